@@ -1,0 +1,1 @@
+"""The things a part is made of, and the standards it is made to."""

@@ -1,0 +1,235 @@
+"""The rotating body: a shaft welded into a block that carries rod, clamp and feed screw.
+
+Frame: origin on the pivot axis at the thrust face (the block's back), x towards the work, y out to
+the tip, z away from the chuck when the tip stands on top. The shaft runs along -x.
+"""
+
+from __future__ import annotations
+
+from parts.clamp import clamp_flexure
+from parts.features import (
+    Bore,
+    DrilledHole,
+    FacedLength,
+    FacedShoulder,
+    IndexMark,
+    MilledFlat,
+    ReamedHole,
+    Stage,
+    TappedHole,
+    Thread,
+    TurnedDiameter,
+    Weld,
+    general,
+    within,
+)
+from parts.frame import Axis, Box, Frame
+from parts.part import Joined, Member, Part, Stock
+from parts.sizes import DRESSING_MM, Sizes
+from parts.standard.fasteners import thin_nut, washer
+from parts.standard.fits import limits
+from parts.standard.threads import thread
+
+FEED_HOLE_PLAY_MM = 0.2
+"""The feed screw finds its own line in this hole; its collar and the dial take the thrust."""
+
+
+def thread_run_mm(s: Sizes) -> float:
+    """The threaded part of the shaft: washer, two thin nuts and two turns of thread."""
+    return (
+        washer(s.pivot_thread).thickness_mm
+        + 2 * thin_nut(s.pivot_thread).height_mm
+        + 2 * thread(s.pivot_thread).pitch_mm
+    )
+
+
+def pin_length_mm(s: Sizes) -> float:
+    """The plain end of the shaft that takes the handle: twice the handle's thread."""
+    return 2 * thread(s.handle_thread).major_mm
+
+
+def spigot_length_mm(s: Sizes) -> float:
+    """How far the shaft enters the block: to the rod's axis, which is bored across its end."""
+    return s.block_thickness_mm - s.rod_from_front_mm
+
+
+def rotating_body(s: Sizes) -> Part:
+    """The rotating body for the given sizes."""
+    rod_x = spigot_length_mm(s)
+    journal_end = s.housing_length_mm - 0.5
+    thread_end = s.housing_length_mm + thread_run_mm(s)
+    shaft_end = thread_end + pin_length_mm(s)
+    pivot_major = thread(s.pivot_thread).major_mm
+    half_length = s.block_length_mm / 2
+    thickness, width = s.block_stock.height_mm, s.block_stock.width_mm
+    pivot = Axis((0.0, 0.0, 0.0), "-x")
+    shaft_length = rod_x + shaft_end
+    shaft = Member(
+        "shaft",
+        Stock(s.shaft_stock, shaft_length, s.shaft_material),
+        Frame((rod_x, 0.0, 0.0), x="-x", z="+z"),
+        features=(
+            FacedLength(name="shaft length", datum="S", length=general(shaft_length)),
+            TurnedDiameter(
+                name="spigot",
+                datum="S",
+                start_mm=0.0,
+                end_mm=rod_x + 1.0,
+                diameter=limits(s.spigot_diameter_mm, "h8"),
+            ),
+        ),
+        datums={"S": "end inside the block, centre-drilled at both ends"},
+    )
+    block = Member(
+        "block",
+        Stock(s.block_stock, s.block_length_mm, s.structure_material),
+        Frame(
+            (-DRESSING_MM + thickness / 2, -half_length, s.leaf_z_mm + width / 2),
+            x="+y",
+            z="+x",
+        ),
+        features=(
+            FacedLength(name="block length", datum="T", length=general(s.block_length_mm)),
+            Bore(
+                name="spigot bore",
+                datum="T",
+                axis=Axis((half_length, -s.leaf_z_mm - width / 2, -thickness / 2), "+z"),
+                depth_mm=rod_x + DRESSING_MM,
+                diameter=limits(s.spigot_diameter_mm, "H8"),
+                through=False,
+                note=f"then a {s.weld_leg_mm:g} mm x 45 degree weld preparation round its mouth",
+            ),
+        ),
+        datums={"T": "tail end; the width is measured from the leaf side"},
+    )
+    features = (
+        FacedShoulder(
+            name="body thrust face",
+            datum="C",
+            stage=Stage.WELDED,
+            axis=pivot,
+            start_mm=0.0,
+            end_mm=DRESSING_MM,
+            diameter=limits(s.pivot_diameter_mm, "f7"),
+            note="weld dressed flush; square to the journal, turned in the same setting",
+        ),
+        TurnedDiameter(
+            name="journal",
+            datum="C",
+            stage=Stage.WELDED,
+            axis=pivot,
+            start_mm=0.0,
+            end_mm=journal_end,
+            diameter=limits(s.pivot_diameter_mm, "f7"),
+            roughness_um=0.8,
+            note="turned to the bore as it came out; it must swing without shake",
+        ),
+        TurnedDiameter(
+            name="thread diameter",
+            datum="C",
+            stage=Stage.WELDED,
+            axis=pivot,
+            start_mm=journal_end,
+            end_mm=thread_end,
+            diameter=within(pivot_major, -0.05, -0.2),
+        ),
+        TurnedDiameter(
+            name="handle pin",
+            datum="C",
+            stage=Stage.WELDED,
+            axis=pivot,
+            start_mm=thread_end,
+            end_mm=shaft_end,
+            diameter=general(s.pin_diameter_mm),
+        ),
+        Thread(
+            name="pivot thread",
+            datum="C",
+            stage=Stage.WELDED,
+            axis=pivot,
+            start_mm=journal_end + 1.0,
+            end_mm=thread_end,
+            thread=s.pivot_thread,
+            note="two thin nuts lock against each other and set the end play",
+        ),
+        MilledFlat(
+            name="foot flat",
+            datum="C",
+            stage=Stage.WELDED,
+            box=Box(
+                (-1.0, -half_length - 1.0, s.flat_offset_mm),
+                (thickness + 1.0, half_length + 1.0, s.leaf_z_mm + width + 1.0),
+            ),
+            across=within(s.flat_offset_mm, 0.05, -0.05),
+            note="the head's foot bears here; square to the thrust face",
+        ),
+        TappedHole(
+            name="handle hole",
+            datum="C",
+            stage=Stage.WELDED,
+            axis=Axis(
+                (-(thread_end + pin_length_mm(s) / 2), s.pin_diameter_mm / 2, 0.0),
+                "-y",
+            ),
+            depth_mm=s.pin_diameter_mm,
+            thread=s.handle_thread,
+            note="right through, on the tip side's line",
+        ),
+        ReamedHole(
+            name="rod bore",
+            datum="C",
+            stage=Stage.IN_PLACE,
+            axis=Axis((rod_x, half_length, 0.0), "-y"),
+            depth_mm=s.block_length_mm,
+            diameter=limits(s.rod_diameter_mm, "H7"),
+            made_with="housing",
+            note=(
+                "made from the spindle with the body in its own housing, foot flat set parallel"
+                " to the bed: so it crosses the pivot axis square"
+            ),
+        ),
+        DrilledHole(
+            name="feed screw hole",
+            datum="D",
+            stage=Stage.WELDED,
+            axis=Axis((rod_x, half_length, s.feed_offset_mm), "-y"),
+            depth_mm=s.block_length_mm,
+            diameter=general(s.feed_journal_diameter_mm + FEED_HOLE_PLAY_MM),
+        ),
+        IndexMark(
+            name="index mark",
+            datum="D",
+            stage=Stage.WELDED,
+            box=Box(
+                (-0.01, -half_length, s.feed_offset_mm - 0.1),
+                (0.15, -half_length + 6.0, s.feed_offset_mm + 0.1),
+            ),
+            note="on the back face beside the dial; scribed or engraved, then inked",
+        ),
+        *clamp_flexure(s),
+    )
+    return Part(
+        name="rotating-body",
+        title="Rotating body",
+        colour=(0.72, 0.45, 0.20),
+        axes="from the pivot axis at the thrust face: x to the work, y to the tip, z to the flat",
+        blank=Joined(
+            members=(shaft, block),
+            welds=(
+                Weld(
+                    name="shaft weld",
+                    datum="C",
+                    kind="bevel",
+                    leg_mm=s.weld_leg_mm,
+                    length_mm=3.1416 * s.spigot_diameter_mm,
+                    members=("shaft", "block"),
+                    note="all round in the preparation at the block's back; let it cool slowly",
+                ),
+            ),
+        ),
+        features=features,
+        datums={
+            "C": "axis of the journal and the thrust face",
+            "D": "axis of the rod bore",
+        },
+    )

@@ -1,0 +1,58 @@
+"""The clamp flexure: the slit, the leaf that bends and the screw that closes it on the rod.
+
+It is cut in the rotating body's block, so its features are made on that weldment; parts.body puts
+them there. Frame: the body's own (origin on the pivot axis at the thrust face).
+"""
+
+from __future__ import annotations
+
+from parts.features import DrilledHole, Feature, Slit, Stage, TappedHole, general, within
+from parts.frame import Axis, Box
+from parts.sizes import Sizes
+from parts.standard.fasteners import clearance_hole_mm
+from parts.standard.threads import thread
+
+
+def clamp_thread_depth_mm(s: Sizes) -> float:
+    """Full thread for the clamp screw: one and a half diameters in steel (common practice)."""
+    return 1.5 * thread(s.clamp_screw).major_mm
+
+
+def clamp_flexure(s: Sizes) -> tuple[Feature, ...]:
+    """The features of the clamp. The leaf is hinged behind the rod and drawn up in front of it."""
+    screw_x = s.block_thickness_mm - s.clamp_screw_from_front_mm
+    rod_x = s.block_thickness_mm - s.rod_from_front_mm
+    half_length = s.block_length_mm / 2
+    return (
+        DrilledHole(
+            name="clamp screw hole",
+            datum="D",
+            stage=Stage.WELDED,
+            axis=Axis((screw_x, 0.0, s.leaf_z_mm), "+z"),
+            depth_mm=-s.leaf_z_mm,
+            diameter=general(clearance_hole_mm(s.clamp_screw)),
+            through=False,
+            note="clear through the leaf as far as the slit",
+        ),
+        TappedHole(
+            name="clamp screw thread",
+            datum="D",
+            stage=Stage.WELDED,
+            axis=Axis((screw_x, 0.0, 0.0), "+z"),
+            depth_mm=clamp_thread_depth_mm(s),
+            thread=s.clamp_screw,
+            through=False,
+            note="drilled and tapped in line with the clear hole, before slitting",
+        ),
+        Slit(
+            name="clamp slit",
+            datum="C",
+            stage=Stage.LAST,
+            box=Box(
+                (rod_x, -half_length - 1.0, -s.slit_width_mm / 2),
+                (s.block_thickness_mm + 1.0, half_length + 1.0, s.slit_width_mm / 2),
+            ),
+            width=within(s.slit_width_mm, 0.3, -0.3),
+            note="from the front face into the rod bore, full length",
+        ),
+    )

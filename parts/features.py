@@ -1,0 +1,265 @@
+"""What is made on a blank: one frozen dataclass per feature type, sizes and no behaviour.
+
+A feature says what it is called, how big it is and within which limits, the datum it is measured
+from and the stage at which it is made. How it looks as a solid, which call-out it gets, which
+operation makes it and which gauge measures it are rules of the planner, kept together there by
+question. Positions are in the frame of the blank (or of the weldment) the feature is made on.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from parts.frame import Axis, Box
+from parts.standard.fits import Limits, general_tolerance_mm
+
+
+class Stage(StrEnum):
+    """When a feature is made."""
+
+    BLANK = "on the blank"
+    JOINING = "joining"
+    WELDED = "after welding"
+    IN_PLACE = "in place on the lathe"
+    LAST = "last of all"
+
+
+def general(nominal_mm: float) -> Limits:
+    """An untoleranced size: ISO 2768-1 medium applies, or 0.1 mm below that table."""
+    tolerance_mm = general_tolerance_mm(nominal_mm) if nominal_mm >= 0.5 else 0.1
+    return Limits(nominal_mm, tolerance_mm, -tolerance_mm, "ISO 2768-m")
+
+
+def within(nominal_mm: float, upper_mm: float, lower_mm: float) -> Limits:
+    """A size with the two deviations written beside it."""
+    return Limits(nominal_mm, upper_mm, lower_mm, "")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Feature:
+    """What every feature has.
+
+    name: unique on its part, in shop words.
+    datum: letter of the datum it is measured from, explained in the part's ``datums``.
+    stage: when it is made; ``Part`` checks it against the blank.
+    made_with: another part it is made with, because it is mounted in that part or spotted through
+    it; "attachment" when all the other parts must be there.
+    note: what the sheet must say besides the size.
+    """
+
+    name: str
+    datum: str
+    stage: Stage = Stage.BLANK
+    made_with: str = ""
+    note: str = ""
+
+
+# ---- ends and turned surfaces: about an axis, between two stations along it ----
+
+
+@dataclass(frozen=True, kw_only=True)
+class FacedLength(Feature):
+    """Both ends of the blank faced square to ``length``."""
+
+    length: Limits
+
+
+@dataclass(frozen=True, kw_only=True)
+class Turned(Feature):
+    """What all features made about a turning axis share: the axis and two stations on it, mm."""
+
+    start_mm: float
+    end_mm: float
+    axis: Axis = Axis()
+
+
+@dataclass(frozen=True, kw_only=True)
+class TurnedDiameter(Turned):
+    """A cylinder turned between two stations; ``roughness_um`` is Ra, 0 when it does not matter."""
+
+    diameter: Limits
+    roughness_um: float = 0.0
+
+
+@dataclass(frozen=True, kw_only=True)
+class FacedShoulder(Turned):
+    """A face turned square to the axis: material of the given diameter removed between stations."""
+
+    diameter: Limits
+
+
+@dataclass(frozen=True, kw_only=True)
+class Thread(Turned):
+    """An external thread; ``thread`` is a designation in parts.standard.threads."""
+
+    thread: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class Knurl(Turned):
+    """A straight knurl on a cylinder of ``diameter``."""
+
+    diameter: Limits
+    pitch_mm: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class EngravedScale(Turned):
+    """Division lines engraved parallel to the axis round a cylinder, from station ``start_mm``.
+
+    The lines begin at ``start_mm`` (the edge beside the index mark); ``end_mm`` is the far end of
+    the longest. Angles and length classes of the lines are the dial table's business.
+    """
+
+    diameter: Limits
+    divisions: int
+    line_width_mm: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class TurnedBall(Turned):
+    """A ball turned about the axis between two stations; its centre is ``diameter``/2 from the end.
+
+    ``start_mm`` is where the ball meets its seat or stem, ``end_mm`` its nose.
+    """
+
+    diameter: Limits
+
+
+# ---- holes: from an entry point along an axis to a depth ----
+
+
+@dataclass(frozen=True, kw_only=True)
+class Hole(Feature):
+    """What all holes share: the entry point and direction, and how deep they go, mm."""
+
+    axis: Axis
+    depth_mm: float
+    through: bool = True
+
+
+@dataclass(frozen=True, kw_only=True)
+class DrilledHole(Hole):
+    """A drilled hole."""
+
+    diameter: Limits
+
+
+@dataclass(frozen=True, kw_only=True)
+class ReamedHole(Hole):
+    """A hole spotted, drilled under size and reamed."""
+
+    diameter: Limits
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bore(Hole):
+    """A hole bored with a single point, so that it follows the machine and not the drill."""
+
+    diameter: Limits
+
+
+@dataclass(frozen=True, kw_only=True)
+class Counterbore(Hole):
+    """A flat-bottomed enlargement for a screw head."""
+
+    diameter: Limits
+
+
+@dataclass(frozen=True, kw_only=True)
+class TappedHole(Hole):
+    """A tapped hole; ``depth_mm`` is the full thread, a blind hole is drilled deeper."""
+
+    thread: str
+
+
+# ---- milled and sawn: a box of material removed ----
+
+
+@dataclass(frozen=True, kw_only=True)
+class Removed(Feature):
+    """What milled and sawn features share: the box of material they remove, mm."""
+
+    box: Box
+
+
+@dataclass(frozen=True, kw_only=True)
+class MilledFlat(Removed):
+    """A flat; ``across`` is the size measured to it from the datum."""
+
+    across: Limits
+
+
+@dataclass(frozen=True, kw_only=True)
+class MilledSlot(Removed):
+    """A slot of the given width."""
+
+    width: Limits
+
+
+@dataclass(frozen=True, kw_only=True)
+class Slit(Removed):
+    """A saw slit of the given width: always the last cut on its part."""
+
+    width: Limits
+
+
+@dataclass(frozen=True, kw_only=True)
+class SawnNotch(Removed):
+    """A corner taken out of a flat bar or plate: part of its outline, right through its thickness.
+
+    corner_radius_mm: radius left in the inner corner.
+    """
+
+    corner_radius_mm: float = 0.0
+
+
+# ---- the rest ----
+
+
+@dataclass(frozen=True, kw_only=True)
+class IndexMark(Removed):
+    """One engraved line that a dial is read against."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class GroundPoint(Feature):
+    """The cutting end of a tool bit, ground by hand: nose at the blank's start, on its +z face.
+
+    nose_radius_mm, included_deg (between the two cutting sides, seen on the rake face) and
+    clearance_deg (below the edge) are the grind.
+    """
+
+    nose_radius_mm: float
+    included_deg: float
+    clearance_deg: float
+
+
+@dataclass(frozen=True, kw_only=True)
+class Weld(Feature):
+    """A weld between two members: ``kind`` is fillet, flare-bevel, bevel or plug.
+
+    leg_mm is the leg of a fillet or the depth of the preparation; length_mm the run.
+    """
+
+    kind: str
+    leg_mm: float
+    length_mm: float
+    members: tuple[str, str]
+    stage: Stage = Stage.JOINING
+
+
+def feature_types() -> tuple[type[Feature], ...]:
+    """Every concrete feature type, in the order of this file."""
+    abstract = {Turned, Hole, Removed}
+    found: list[type[Feature]] = []
+
+    def walk(cls: type[Feature]) -> None:
+        for sub in cls.__subclasses__():
+            if sub not in abstract:
+                found.append(sub)
+            walk(sub)
+
+    walk(Feature)
+    return tuple(found)

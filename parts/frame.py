@@ -1,0 +1,126 @@
+"""Where things sit: points, axis directions and right-angled frames, in millimetres.
+
+Every part of the attachment is square to its neighbours, so a direction is one of six words
+("+x" ... "-z") and a frame is an origin and two of them. Anything may import this module.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Point = tuple[float, float, float]
+Direction = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
+
+ORIGIN: Point = (0.0, 0.0, 0.0)
+
+
+def vector(direction: Direction) -> Point:
+    """The unit vector of a direction word."""
+    sign = 1.0 if direction[0] == "+" else -1.0
+    return (
+        sign if direction[1] == "x" else 0.0,
+        sign if direction[1] == "y" else 0.0,
+        sign if direction[1] == "z" else 0.0,
+    )
+
+
+def cross(a: Point, b: Point) -> Point:
+    """The vector product a x b."""
+    return (
+        a[1] * b[2] - a[2] * b[1],
+        a[2] * b[0] - a[0] * b[2],
+        a[0] * b[1] - a[1] * b[0],
+    )
+
+
+def shifted(point: Point, direction: Direction, distance_mm: float) -> Point:
+    """The point moved by ``distance_mm`` along a direction."""
+    u = vector(direction)
+    return (
+        point[0] + u[0] * distance_mm,
+        point[1] + u[1] * distance_mm,
+        point[2] + u[2] * distance_mm,
+    )
+
+
+@dataclass(frozen=True)
+class Axis:
+    """A directed line: a hole's entry point and the way it goes, or a lathe axis."""
+
+    origin: Point = ORIGIN
+    along: Direction = "+x"
+
+    def at(self, distance_mm: float) -> Point:
+        """The point ``distance_mm`` along the axis from its origin."""
+        return shifted(self.origin, self.along, distance_mm)
+
+
+@dataclass(frozen=True)
+class Frame:
+    """A right-handed frame in its parent: where its origin is, where its x and z axes point."""
+
+    origin: Point = ORIGIN
+    x: Direction = "+x"
+    z: Direction = "+z"
+
+    def __post_init__(self) -> None:
+        if self.x[1] == self.z[1]:
+            raise ValueError(f"frame axes x={self.x} and z={self.z} must be square to each other")
+
+    def directions(self) -> tuple[Point, Point, Point]:
+        """The frame's x, y and z unit vectors in its parent."""
+        x, z = vector(self.x), vector(self.z)
+        return x, cross(z, x), z
+
+    def place(self, point: Point) -> Point:
+        """A point given in this frame, expressed in the parent."""
+        x, y, z = self.directions()
+        return (
+            self.origin[0] + x[0] * point[0] + y[0] * point[1] + z[0] * point[2],
+            self.origin[1] + x[1] * point[0] + y[1] * point[1] + z[1] * point[2],
+            self.origin[2] + x[2] * point[0] + y[2] * point[1] + z[2] * point[2],
+        )
+
+
+@dataclass(frozen=True)
+class Box:
+    """An upright box between two corners, each coordinate of ``low`` below that of ``high``."""
+
+    low: Point
+    high: Point
+
+    def __post_init__(self) -> None:
+        if any(lo >= hi for lo, hi in zip(self.low, self.high, strict=True)):
+            raise ValueError(f"box {self.low} to {self.high} has no inside")
+
+    def size(self) -> Point:
+        """Its three edge lengths."""
+        return (
+            self.high[0] - self.low[0],
+            self.high[1] - self.low[1],
+            self.high[2] - self.low[2],
+        )
+
+    def corners(self) -> tuple[Point, ...]:
+        """Its eight corners."""
+        ends = (self.low, self.high)
+        return tuple(
+            (ends[i][0], ends[j][1], ends[k][2]) for i in (0, 1) for j in (0, 1) for k in (0, 1)
+        )
+
+    def placed(self, frame: Frame) -> Box:
+        """The same box in the frame's parent."""
+        points = [frame.place(corner) for corner in (self.low, self.high)]
+        return Box(
+            (
+                min(p[0] for p in points),
+                min(p[1] for p in points),
+                min(p[2] for p in points),
+            ),
+            (
+                max(p[0] for p in points),
+                max(p[1] for p in points),
+                max(p[2] for p in points),
+            ),
+        )

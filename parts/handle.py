@@ -1,0 +1,108 @@
+"""The handle that swings the head, and the ball on its end.
+
+Frame of each: its own axis is x. The handle screws through the shaft's plain end; the knob is the
+first ball to be turned with the finished attachment.
+"""
+
+from __future__ import annotations
+
+from parts.features import (
+    FacedLength,
+    Stage,
+    TappedHole,
+    Thread,
+    TurnedBall,
+    TurnedDiameter,
+    general,
+    within,
+)
+from parts.frame import Axis
+from parts.part import Part, Stock
+from parts.sizes import Sizes
+from parts.standard.threads import thread
+
+
+def knob_seat_mm(s: Sizes) -> float:
+    """The flat that the knob seats on: wider than the handle's thread by a millimetre all round."""
+    return thread(s.handle_thread).major_mm + 2.0
+
+
+def knob_length_mm(s: Sizes) -> float:
+    """From the knob's nose to its seat."""
+    radius = s.knob_diameter_mm / 2
+    return radius + (radius**2 - (knob_seat_mm(s) / 2) ** 2) ** 0.5
+
+
+def handle(s: Sizes) -> Part:
+    """The handle bar for the given sizes."""
+    major = thread(s.handle_thread).major_mm
+    screwed = s.pin_diameter_mm + 2.0
+    knob_end = s.handle_length_mm - 1.25 * major
+    thread_size = within(major, -0.03, -0.15)
+    return Part(
+        name="handle",
+        title="Handle",
+        colour=(0.50, 0.50, 0.52),
+        blank=Stock(s.handle_stock, s.handle_length_mm, s.screw_material),
+        features=(
+            FacedLength(name="handle length", datum="A", length=general(s.handle_length_mm)),
+            TurnedDiameter(
+                name="shaft end", datum="A", start_mm=0.0, end_mm=screwed, diameter=thread_size
+            ),
+            TurnedDiameter(
+                name="knob end",
+                datum="A",
+                start_mm=knob_end,
+                end_mm=s.handle_length_mm,
+                diameter=thread_size,
+            ),
+            Thread(
+                name="shaft end thread",
+                datum="A",
+                start_mm=0.0,
+                end_mm=screwed,
+                thread=s.handle_thread,
+            ),
+            Thread(
+                name="knob end thread",
+                datum="A",
+                start_mm=knob_end,
+                end_mm=s.handle_length_mm,
+                thread=s.handle_thread,
+            ),
+        ),
+        datums={"A": "axis, and the shaft end"},
+    )
+
+
+def knob(s: Sizes) -> Part:
+    """The ball on the handle's end."""
+    length = knob_length_mm(s)
+    return Part(
+        name="knob",
+        title="Knob",
+        colour=(0.15, 0.15, 0.17),
+        blank=Stock(s.knob_stock, length, s.dial_material),
+        features=(
+            FacedLength(name="knob length", datum="A", length=general(length)),
+            TappedHole(
+                name="knob hole",
+                datum="A",
+                axis=Axis((0.0, 0.0, 0.0), "+x"),
+                depth_mm=1.25 * thread(s.handle_thread).major_mm,
+                thread=s.handle_thread,
+                through=False,
+            ),
+            TurnedBall(
+                name="ball",
+                datum="A",
+                start_mm=0.0,
+                end_mm=length,
+                diameter=general(s.knob_diameter_mm),
+                stage=Stage.IN_PLACE,
+                made_with="attachment",
+                note="the first ball: turned with the attachment, a bolt for a handle",
+            ),
+        ),
+        datums={"A": "axis, and the seat"},
+    )

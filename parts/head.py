@@ -1,0 +1,197 @@
+"""The sliding head: a rod that slides in the body, an arm that overhangs to the work, a foot.
+
+Frame: origin at the cutting tip, x along the pivot axis towards the rear, y out along the rod's
+direction, z away from the chuck when the tip stands on top. The foot bears on the body's flat and
+keeps the rod from turning; the feed screw works in the arm's root.
+"""
+
+from __future__ import annotations
+
+from parts.features import (
+    FacedLength,
+    MilledFlat,
+    MilledSlot,
+    ReamedHole,
+    SawnNotch,
+    Stage,
+    TappedHole,
+    TurnedDiameter,
+    Weld,
+    general,
+    within,
+)
+from parts.frame import Axis, Box, Frame
+from parts.part import Joined, Member, Part, Stock
+from parts.sizes import DRESSING_MM, Sizes
+from parts.standard.fits import limits
+
+FOOT_PLAY_MM = 0.03
+"""Running clearance between the foot and the body's flat."""
+
+NOTCH_RADIUS_MM = 3.0
+"""Inner corner of the arm's outline: what a file, a hole saw or a plasma cut leaves."""
+
+
+def spigot_diameter_mm(s: Sizes) -> float:
+    """The rod's end in the arm: stepped down so that a shoulder takes the thrust."""
+    return s.rod_diameter_mm - 4.0
+
+
+def sliding_head(s: Sizes) -> Part:
+    """The sliding head for the given sizes."""
+    thick = s.arm_stock.height_mm
+    width = s.arm_stock.width_mm
+    half = s.arm_half_width_mm
+    inner_y = s.bit_stickout_mm
+    rod_x = s.rod_x_mm
+    arm_z = width / 2 - half
+    rod_member_length = thick + s.rod_length_mm
+    bit = s.bit_stock.width_mm
+    foot_inner_z = s.flat_offset_mm + FOOT_PLAY_MM
+    foot_thick = s.foot_stock.height_mm
+    arm = Member(
+        "arm",
+        Stock(s.arm_stock, s.arm_length_mm, s.structure_material),
+        Frame((0.0, inner_y + thick / 2, arm_z), x="-x", z="+y"),
+        features=(
+            FacedLength(name="arm length", datum="E", length=general(s.arm_length_mm)),
+            SawnNotch(
+                name="arm notch",
+                datum="E",
+                box=Box(
+                    (0.0, half - arm_z, -thick / 2),
+                    (s.arm_overhang_mm, width / 2, thick / 2),
+                ),
+                corner_radius_mm=NOTCH_RADIUS_MM,
+                note="leaves the arm in front of its root",
+            ),
+            ReamedHole(
+                name="rod hole",
+                datum="E",
+                axis=Axis((-rod_x, -arm_z, -thick / 2), "+z"),
+                depth_mm=thick,
+                diameter=limits(spigot_diameter_mm(s), "H8"),
+                note="chamfer the outer mouth 2 mm for the plug weld",
+            ),
+        ),
+        datums={"E": "tip end of the arm; the width is measured from the chuck side"},
+    )
+    rod = Member(
+        "rod",
+        Stock(s.rod_stock, rod_member_length, s.shaft_material),
+        Frame((rod_x, inner_y + thick, 0.0), x="-y", z="+z"),
+        features=(
+            FacedLength(name="rod length", datum="F", length=general(rod_member_length)),
+            TurnedDiameter(
+                name="rod spigot",
+                datum="F",
+                start_mm=0.0,
+                end_mm=thick,
+                diameter=limits(spigot_diameter_mm(s), "h8"),
+            ),
+            TurnedDiameter(
+                name="rod",
+                datum="F",
+                start_mm=thick,
+                end_mm=rod_member_length,
+                diameter=limits(s.rod_diameter_mm, "g6"),
+                roughness_um=0.8,
+                note="turned to slide in the body's bore without shake",
+            ),
+        ),
+        datums={"F": "outer end of the spigot"},
+    )
+    foot = Member(
+        "foot",
+        Stock(s.foot_stock, s.foot_length_mm, s.structure_material),
+        Frame(
+            (rod_x, inner_y, foot_inner_z - DRESSING_MM + foot_thick / 2),
+            x="-y",
+            z="+z",
+        ),
+        features=(
+            FacedLength(name="foot length", datum="G", length=general(s.foot_length_mm)),
+        ),
+        datums={"G": "end against the arm"},
+    )
+    return Part(
+        name="sliding-head",
+        title="Sliding head",
+        colour=(0.30, 0.55, 0.40),
+        axes="from the cutting tip: x off the end of the arm, y out along the rod, z to the foot",
+        blank=Joined(
+            members=(arm, rod, foot),
+            welds=(
+                Weld(
+                    name="rod weld",
+                    datum="H",
+                    kind="plug",
+                    leg_mm=2.0,
+                    length_mm=3.1416 * spigot_diameter_mm(s),
+                    members=("rod", "arm"),
+                    note="in the chamfer at the arm's outer face, opposite runs: the rod stays square",
+                ),
+                Weld(
+                    name="foot weld",
+                    datum="H",
+                    kind="fillet",
+                    leg_mm=min(s.weld_leg_mm, foot_thick / 2),
+                    length_mm=s.foot_stock.width_mm,
+                    members=("foot", "arm"),
+                    note="on the outside; keep spatter off the rod",
+                ),
+            ),
+        ),
+        features=(
+            MilledFlat(
+                name="foot bearing face",
+                datum="H",
+                stage=Stage.WELDED,
+                box=Box(
+                    (
+                        rod_x - s.foot_stock.width_mm / 2 - 1.0,
+                        inner_y - s.foot_length_mm - 1.0,
+                        foot_inner_z - DRESSING_MM - 1.0,
+                    ),
+                    (
+                        rod_x + s.foot_stock.width_mm / 2 + 1.0,
+                        inner_y - 0.01,
+                        foot_inner_z,
+                    ),
+                ),
+                across=within(foot_inner_z, 0.02, 0.0),
+                note="parallel to the rod; bears on the body's flat with running clearance",
+            ),
+            MilledSlot(
+                name="tool slot",
+                datum="H",
+                stage=Stage.WELDED,
+                box=Box(
+                    (-bit, inner_y - 1.0, -bit / 2 - 0.05),
+                    (1.0, inner_y + thick + 1.0, bit / 2 + 0.05),
+                ),
+                width=within(bit + 0.1, 0.1, 0.0),
+                note="across the end of the arm, open to the work side; centred on the rod",
+            ),
+            TappedHole(
+                name="tool screw hole",
+                datum="H",
+                stage=Stage.WELDED,
+                axis=Axis((-bit / 2, inner_y + thick / 2, half), "-z"),
+                depth_mm=half - bit / 2 - 0.05,
+                thread=s.tool_screw,
+                note="into the slot",
+            ),
+            TappedHole(
+                name="feed nut thread",
+                datum="H",
+                stage=Stage.WELDED,
+                axis=Axis((rod_x, inner_y, s.feed_offset_mm), "+y"),
+                depth_mm=thick,
+                thread=s.feed_thread,
+                made_with="rotating-body",
+                note="spotted through the body's feed screw hole with the rod in its bore",
+            ),
+        ),
+        datums={"H": "axis of the rod; along the arm from the tip end"},
+    )

@@ -1,0 +1,145 @@
+"""The housing: a tube welded along a shank, bored at spindle height in place on the lathe.
+
+Frame: origin on the bore's axis at the front (thrust) face, x towards the work, y up, z away from
+the chuck. The tool post holds the shank; the tube runs beside the post and the shaft's tail is free.
+"""
+
+from __future__ import annotations
+
+from math import sqrt
+
+from parts.features import (
+    Bore,
+    DrilledHole,
+    FacedLength,
+    FacedShoulder,
+    MilledFlat,
+    Stage,
+    Weld,
+    general,
+    within,
+)
+from parts.frame import Axis, Box, Frame
+from parts.part import Joined, Member, Part, Stock
+from parts.sizes import DRESSING_MM, Sizes
+from parts.standard.fits import limits
+
+BORE_HEIGHT_MM = 0.02
+"""Half the band the bore's height may lie in: what a bore made in place holds. It sets the form
+error of the ball, which equals the height error to first order (common practice: what a boring
+tool in a spindle and a shank clamped twice repeat to)."""
+
+SETBACK_MM = 4.0
+"""The shank stands back from the front face, so that the face can be turned clear of it."""
+
+
+def seat_flat_half_height_mm(s: Sizes) -> float:
+    """Half the height of the flat milled along the tube for the shank to bed on."""
+    radius = s.tube_stock.width_mm / 2
+    return sqrt(radius**2 - (radius - s.shank_flat_mm) ** 2)
+
+
+def housing(s: Sizes) -> Part:
+    """The housing for the given sizes."""
+    outside = s.tube_stock.width_mm
+    length = s.housing_length_mm
+    side = s.shank_stock.width_mm
+    flat_z = outside / 2 - s.shank_flat_mm
+    tube = Member(
+        "tube",
+        Stock(s.tube_stock, length + DRESSING_MM, s.structure_material),
+        Frame((DRESSING_MM, 0.0, 0.0), x="-x", z="+z"),
+        features=(
+            FacedLength(name="tube length", datum="P", length=general(length + DRESSING_MM)),
+            MilledFlat(
+                name="shank seat",
+                datum="Q",
+                box=Box(
+                    (-1.0, -outside / 2, flat_z), (length + 1.0, outside / 2, outside / 2 + 1.0)
+                ),
+                across=within(flat_z, 0.1, -0.1),
+                note="the shank beds here; full length",
+            ),
+        ),
+        datums={"P": "front end", "Q": "tube axis"},
+    )
+    shank = Member(
+        "shank",
+        Stock(s.shank_stock, s.shank_length_mm, s.structure_material),
+        Frame(
+            (-SETBACK_MM, side / 2 - s.spindle_over_seat_mm, flat_z + side / 2),
+            x="-x",
+            z="+z",
+        ),
+        features=(
+            FacedLength(name="shank length", datum="R", length=general(s.shank_length_mm)),
+        ),
+        datums={"R": "front end"},
+    )
+    run = length - SETBACK_MM
+    return Part(
+        name="housing",
+        title="Housing",
+        colour=(0.36, 0.45, 0.55),
+        axes="from the bore's axis at the front face: x to the work, y up, z away from the chuck",
+        blank=Joined(
+            members=(tube, shank),
+            welds=(
+                Weld(
+                    name="upper weld",
+                    datum="B",
+                    kind="flare-bevel",
+                    leg_mm=s.weld_leg_mm,
+                    length_mm=run,
+                    members=("tube", "shank"),
+                    note="tack both ends, then short runs from side to side; keep the seat flat",
+                ),
+                Weld(
+                    name="lower weld",
+                    datum="B",
+                    kind="flare-bevel",
+                    leg_mm=s.weld_leg_mm,
+                    length_mm=run,
+                    members=("tube", "shank"),
+                ),
+            ),
+        ),
+        features=(
+            DrilledHole(
+                name="oil hole",
+                datum="A",
+                stage=Stage.WELDED,
+                axis=Axis((-length / 2, outside / 2, 0.0), "-y"),
+                depth_mm=outside / 2,
+                diameter=general(4.0),
+            ),
+            Bore(
+                name="pivot bore",
+                datum="B",
+                stage=Stage.IN_PLACE,
+                axis=Axis((0.0, 0.0, 0.0), "-x"),
+                depth_mm=length,
+                diameter=limits(s.pivot_diameter_mm, "H7"),
+                note=(
+                    f"bored from the spindle with the shank in the tool post turned a quarter"
+                    f" turn, so that its height over the seat, {s.spindle_over_seat_mm:g}"
+                    f" +-{BORE_HEIGHT_MM:g} mm, is the spindle's own"
+                ),
+            ),
+            FacedShoulder(
+                name="thrust face",
+                datum="A",
+                stage=Stage.IN_PLACE,
+                axis=Axis((0.0, 0.0, 0.0), "+x"),
+                start_mm=0.0,
+                end_mm=DRESSING_MM,
+                diameter=limits(s.pivot_diameter_mm, "H7"),
+                note="faced in the same setting as the bore",
+            ),
+        ),
+        datums={"A": "axis of the pivot bore", "B": "seat: underside of the shank"},
+        notes=(
+            "After welding the seat must not rock on a surface plate: dress it before boring.",
+            "Mark the seat side: the housing always goes back the same way up.",
+        ),
+    )

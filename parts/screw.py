@@ -1,0 +1,159 @@
+"""The feed screw and its dial.
+
+Frame of each: its own axis is x. The screw starts at its tip end, with the thread that works in the
+arm's root; the collar bears on the body's tip-side face, the dial on its tail-side face.
+"""
+
+from __future__ import annotations
+
+from parts.features import (
+    EngravedScale,
+    FacedLength,
+    Knurl,
+    ReamedHole,
+    TappedHole,
+    Thread,
+    TurnedDiameter,
+    general,
+    within,
+)
+from parts.frame import Axis
+from parts.part import Part, Stock
+from parts.sizes import Sizes
+from parts.standard.fasteners import thin_nut, washer
+from parts.standard.fits import limits
+from parts.standard.threads import thread
+
+END_FLOAT_MM = 0.05
+"""End float of the screw before the tail nuts take it up."""
+
+
+def tail_run_mm(s: Sizes) -> float:
+    """The threaded tail: washer, two thin nuts and two turns of thread."""
+    return (
+        washer(s.feed_tail_thread).thickness_mm
+        + 2 * thin_nut(s.feed_tail_thread).height_mm
+        + 2 * thread(s.feed_tail_thread).pitch_mm
+    )
+
+
+def feed_screw(s: Sizes) -> Part:
+    """The feed screw for the given sizes."""
+    thread_end = s.feed_thread_length_mm
+    collar_end = thread_end + s.feed_collar_thickness_mm
+    journal_end = collar_end + s.block_length_mm + s.dial_length_mm - 0.5
+    end = journal_end + 0.5 + tail_run_mm(s)
+    tail_major = thread(s.feed_tail_thread).major_mm
+    return Part(
+        name="feed-screw",
+        title="Feed screw",
+        colour=(0.55, 0.55, 0.60),
+        blank=Stock(s.feed_stock, end, s.screw_material),
+        features=(
+            FacedLength(name="screw length", datum="A", length=general(end)),
+            TurnedDiameter(
+                name="screw diameter",
+                datum="A",
+                start_mm=0.0,
+                end_mm=thread_end,
+                diameter=within(thread(s.feed_thread).major_mm, -0.03, -0.15),
+            ),
+            TurnedDiameter(
+                name="collar",
+                datum="A",
+                start_mm=thread_end,
+                end_mm=collar_end,
+                diameter=general(s.feed_collar_diameter_mm),
+                note="both faces square: they take the thrust",
+            ),
+            TurnedDiameter(
+                name="screw journal",
+                datum="A",
+                start_mm=collar_end,
+                end_mm=journal_end,
+                diameter=limits(s.feed_journal_diameter_mm, "h7"),
+                roughness_um=1.6,
+            ),
+            TurnedDiameter(
+                name="tail diameter",
+                datum="A",
+                start_mm=journal_end,
+                end_mm=end,
+                diameter=within(tail_major, -0.03, -0.15),
+            ),
+            Thread(
+                name="feed thread",
+                datum="A",
+                start_mm=0.0,
+                end_mm=thread_end - thread(s.feed_thread).pitch_mm,
+                thread=s.feed_thread,
+                note="screw-cut: its pitch is what the dial reads",
+            ),
+            Thread(
+                name="tail thread",
+                datum="A",
+                start_mm=journal_end + 0.5,
+                end_mm=end,
+                thread=s.feed_tail_thread,
+            ),
+        ),
+        datums={"A": "axis, and the tip end"},
+        notes=(f"End float with the tail nuts locked: at most {END_FLOAT_MM:g} mm.",),
+    )
+
+
+def dial(s: Sizes) -> Part:
+    """The dial for the given sizes: rim, scale, knurl, all in one chucking with the bore."""
+    radius = s.dial_diameter_mm / 2
+    return Part(
+        name="dial",
+        title="Dial",
+        colour=(0.80, 0.78, 0.70),
+        blank=Stock(s.dial_stock, s.dial_length_mm, s.dial_material),
+        features=(
+            FacedLength(name="dial length", datum="A", length=general(s.dial_length_mm)),
+            TurnedDiameter(
+                name="rim",
+                datum="A",
+                start_mm=0.0,
+                end_mm=s.dial_length_mm,
+                diameter=general(s.dial_diameter_mm),
+                roughness_um=0.8,
+                note="bore, rim, knurl and lines in one chucking, then part off",
+            ),
+            ReamedHole(
+                name="dial bore",
+                datum="A",
+                axis=Axis((0.0, 0.0, 0.0), "+x"),
+                depth_mm=s.dial_length_mm,
+                diameter=limits(s.feed_journal_diameter_mm, "H7"),
+            ),
+            EngravedScale(
+                name="scale",
+                datum="A",
+                start_mm=0.0,
+                end_mm=s.dial_rim_mm / 2,
+                diameter=general(s.dial_diameter_mm),
+                divisions=s.dial_divisions,
+                line_width_mm=0.2,
+                note="see the dial-engraving table",
+            ),
+            Knurl(
+                name="knurl",
+                datum="A",
+                start_mm=s.dial_rim_mm,
+                end_mm=s.dial_length_mm,
+                diameter=general(s.dial_diameter_mm),
+                pitch_mm=1.0,
+            ),
+            TappedHole(
+                name="dial screw hole",
+                datum="A",
+                axis=Axis(((s.dial_rim_mm + s.dial_length_mm) / 2, 0.0, radius), "-z"),
+                depth_mm=radius,
+                thread=s.dial_set_screw,
+                note="into the bore; slack it to set the dial to zero",
+            ),
+        ),
+        datums={"A": "axis of the bore, and the graduated edge"},
+    )

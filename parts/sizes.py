@@ -1,0 +1,148 @@
+"""Every size the parts are drawn from: the governing sizes and what was chosen for the rest.
+
+The part files turn these into blanks and features; the planner chooses them (planner.sizing). All
+lengths are millimetres. The frame they are measured in: the ball's centre O is the origin, x runs
+along the pivot axis towards the rear of the lathe, y radially out to the tip, z away from the
+chuck when the tip stands on top. The tip works in the plane x = 0; the body stands at x < 0.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from parts.standard.sections import Section
+
+
+@dataclass(frozen=True)
+class Sizes:
+    """The sizes of one attachment. Each has one rule in planner.sizing, in the same order."""
+
+    # governing sizes: from the job
+    spindle_over_seat_mm: float
+    spindle_over_cross_slide_mm: float
+    largest_shank_mm: float
+    max_ball_diameter_mm: float
+    min_ball_diameter_mm: float
+    max_blank_diameter_mm: float
+    screw_pitch_mm: float
+    dial_divisions: int
+    clearance_mm: float
+
+    # materials: names in parts.standard.materials
+    structure_material: str
+    shaft_material: str
+    screw_material: str
+    dial_material: str
+    tool_material: str
+
+    # reach of the tip
+    tip_radius_max_mm: float
+    tip_radius_min_mm: float
+    travel_mm: float
+    arm_overhang_mm: float
+
+    # rod and its clamp
+    rod_diameter_mm: float
+    rod_stock: Section
+    clamp_screw: str
+    clamp_screw_from_front_mm: float
+    rod_from_front_mm: float
+    leaf_thickness_mm: float
+    slit_width_mm: float
+
+    # pivot
+    pivot_diameter_mm: float
+    pivot_thread: str
+    spigot_diameter_mm: float
+    shaft_stock: Section
+    pin_diameter_mm: float
+
+    # feed screw and dial
+    feed_thread: str
+    feed_journal_diameter_mm: float
+    feed_collar_diameter_mm: float
+    feed_collar_thickness_mm: float
+    feed_tail_thread: str
+    dial_diameter_mm: float
+    dial_stock: Section
+    dial_rim_mm: float
+    dial_length_mm: float
+    dial_set_screw: str
+    feed_offset_mm: float
+
+    # block
+    block_stock: Section
+    block_length_mm: float
+    block_back_wall_mm: float
+    flat_offset_mm: float
+
+    # cutting tool, arm, foot
+    bit_stock: Section
+    bit_stickout_mm: float
+    tool_screw: str
+    arm_width_mm: float
+    foot_stock: Section
+    arm_stock: Section
+    arm_length_mm: float
+    foot_length_mm: float
+    rod_length_mm: float
+
+    # the rest of the feed screw
+    feed_thread_length_mm: float
+    feed_stock: Section
+
+    # housing
+    shank_stock: Section
+    tube_stock: Section
+    shank_flat_mm: float
+    housing_length_mm: float
+    shank_length_mm: float
+    weld_leg_mm: float
+
+    # handle
+    handle_thread: str
+    handle_stock: Section
+    handle_length_mm: float
+    knob_diameter_mm: float
+    knob_stock: Section
+
+    # where the parts stand, along the pivot axis and radially
+
+    @property
+    def block_front_x_mm(self) -> float:
+        """The body's front face: the arm overhangs it."""
+        return -self.arm_overhang_mm
+
+    @property
+    def rod_x_mm(self) -> float:
+        """The rod's axis, and the feed screw's."""
+        return self.block_front_x_mm - self.rod_from_front_mm
+
+    @property
+    def block_thickness_mm(self) -> float:
+        """The block along the pivot axis once its back is faced after welding."""
+        return self.block_stock.height_mm - DRESSING_MM
+
+    @property
+    def thrust_x_mm(self) -> float:
+        """The thrust face: the block's back against the front of the housing."""
+        return self.block_front_x_mm - self.block_thickness_mm
+
+    @property
+    def block_tip_y_mm(self) -> float:
+        """The block's face on the tip side; the block is centred on the pivot."""
+        return self.block_length_mm / 2
+
+    @property
+    def leaf_z_mm(self) -> float:
+        """The outer face of the clamp's leaf, on the chuck side of the rod."""
+        return -(self.rod_diameter_mm / 2 + self.leaf_thickness_mm)
+
+    @property
+    def arm_half_width_mm(self) -> float:
+        """From the rod's axis plane to either side of the arm in front of its root."""
+        return self.arm_width_mm / 2
+
+
+DRESSING_MM = 0.5
+"""What is left on a face to be dressed true after welding."""

@@ -1,0 +1,1 @@
+"""Standards as data: one CSV table a family, one loader, thin typed look-ups."""

@@ -1,0 +1,79 @@
+"""Twist drills: metric, number, letter and fractional sizes."""
+
+from __future__ import annotations
+
+import functools
+import math
+from dataclasses import dataclass
+
+from parts.standard.errors import UnknownSize
+from parts.standard.table import load
+
+# Sizes worked out from inches differ from the table's by less than this.
+SAME_MM = 1e-5
+
+
+@dataclass(frozen=True)
+class Drill:
+    """A drill as it is marked ("6.8 mm", "#7", "F", "5/16 in") and its diameter in mm."""
+
+    name: str
+    diameter_mm: float
+
+
+@dataclass(frozen=True)
+class DrillRow:
+    """One row of drills.csv; `series` is metric, number, letter or fractional."""
+
+    series: str
+    name: str
+    diameter_mm: float
+    source: str
+    mark: str
+
+
+def drills(inch: bool = False) -> tuple[Drill, ...]:
+    """All metric drills, or all number, letter and fractional ones, by diameter."""
+    return _drills(inch)
+
+
+def drill_at_most(diameter_mm: float, inch: bool = False) -> Drill:
+    """The largest drill that is no larger than a diameter.
+
+    Arguments:
+        diameter_mm: from the smallest drill (1.0 mm; inch 1/32 in) upwards.
+        inch: choose among number, letter and fractional drills.
+    Raises UnknownSize when every drill is larger.
+    """
+    fitting = [d for d in _drills(inch) if d.diameter_mm <= diameter_mm + SAME_MM]
+    if not fitting or not math.isfinite(diameter_mm):
+        raise _no_drill(diameter_mm, inch)
+    return fitting[-1]
+
+
+def drill_at_least(diameter_mm: float, inch: bool = False) -> Drill:
+    """The smallest drill that is no smaller than a diameter.
+
+    Arguments:
+        diameter_mm: up to the largest drill (25 mm; inch 1 in).
+        inch: choose among number, letter and fractional drills.
+    Raises UnknownSize when every drill is smaller.
+    """
+    fitting = [d for d in _drills(inch) if d.diameter_mm >= diameter_mm - SAME_MM]
+    if not fitting or not math.isfinite(diameter_mm):
+        raise _no_drill(diameter_mm, inch)
+    return fitting[0]
+
+
+def _no_drill(diameter_mm: float, inch: bool) -> UnknownSize:
+    first, last = _drills(inch)[0], _drills(inch)[-1]
+    nearest = first.name if diameter_mm < first.diameter_mm else last.name
+    remedy = f"the drills run from {first.name} to {last.name}; bore larger holes"
+    return UnknownSize("drill", f"{diameter_mm:g} mm", nearest, remedy)
+
+
+@functools.cache
+def _drills(inch: bool) -> tuple[Drill, ...]:
+    rows = load("drills.csv", DrillRow, ("name",))
+    chosen = (Drill(row.name, row.diameter_mm) for row in rows if (row.series != "metric") == inch)
+    return tuple(sorted(chosen, key=lambda drill: drill.diameter_mm))

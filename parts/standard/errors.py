@@ -1,0 +1,28 @@
+"""What a look-up raises when a table has no such row."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Sequence
+
+
+class UnknownSize(ValueError):
+    """A size, grade or name that no table of this project holds.
+
+    Attributes: `kind` (what was looked up, e.g. "thread"), `name` (as asked for) and
+    `nearest` (the nearest name that is known, or "" when nothing is near).
+    """
+
+    def __init__(self, kind: str, name: str, nearest: str = "", remedy: str = "") -> None:
+        self.kind = kind
+        self.name = name
+        self.nearest = nearest
+        hint = remedy or (f"nearest known: {nearest}" if nearest else "see the tables for the list")
+        super().__init__(f"{kind}: no {name!r} in the tables; {hint}")
+
+
+def unknown(kind: str, name: str, known: Sequence[str], remedy: str = "") -> UnknownSize:
+    """The error to raise for `name`, naming the nearest spelling among `known`."""
+    near = difflib.get_close_matches(name.lower(), [k.lower() for k in known], n=1, cutoff=0.3)
+    nearest = next((k for k in known if near and k.lower() == near[0]), "")
+    return UnknownSize(kind, name, nearest, remedy)

@@ -1,0 +1,79 @@
+"""Materials of bars, tubes and tools: strength, stiffness, density, weldability."""
+
+from __future__ import annotations
+
+import functools
+import re
+from dataclasses import dataclass
+
+from parts.standard.errors import unknown
+from parts.standard.table import TableError, load
+
+GROUPS = (
+    "free-cutting steel",
+    "mild steel",
+    "medium carbon steel",
+    "alloy steel",
+    "stainless steel",
+    "brass",
+    "aluminium",
+    "tool steel",
+)
+WELDABLE = ("yes", "preheat", "no")
+
+
+@dataclass(frozen=True)
+class Material:
+    """A material in one condition; strengths are the least of the condition, in MPa.
+
+    `yield_MPa` and `tensile_MPa` are None where none is published (hardened tool steel).
+    `group` is one of GROUPS, the key to cutting speeds; `weldable` is one of WELDABLE.
+    `aliases` are other names it answers to, parted by semicolons.
+    """
+
+    name: str
+    condition: str
+    aliases: str
+    density_kg_m3: float
+    modulus_MPa: float
+    yield_MPa: float | None
+    tensile_MPa: float | None
+    group: str
+    weldable: str
+    source: str
+    mark: str
+
+
+def material(name: str) -> Material:
+    """The material of that name or alias; case, blanks and hyphens do not matter.
+
+    Raises UnknownSize with the nearest known name.
+
+    >>> material("s355").yield_MPa
+    355.0
+    """
+    found = _by_spelling().get(_spelling(name))
+    if found is None:
+        raise unknown("material", name, [known.name for known in materials()])
+    return found
+
+
+def materials() -> tuple[Material, ...]:
+    """All materials, in the order of the table."""
+    return load("materials.csv", Material, ("name",))
+
+
+@functools.cache
+def _by_spelling() -> dict[str, Material]:
+    spellings: dict[str, Material] = {}
+    for row in materials():
+        for name in (row.name, *row.aliases.split(";")):
+            key = _spelling(name)
+            if key and spellings.setdefault(key, row) is not row:
+                other = spellings[key].name
+                raise TableError("materials.csv", 0, "aliases", name, f"{other} has it too")
+    return spellings
+
+
+def _spelling(name: str) -> str:
+    return re.sub(r"[\s_-]+", "", name.lower())

@@ -1,0 +1,149 @@
+"""The one loader of the project's tables: a CSV file into typed rows, checked."""
+
+from __future__ import annotations
+
+import csv
+import functools
+import math
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import fields
+from pathlib import Path
+from typing import Any, Protocol, TypeVar, get_type_hints
+
+FOLDER = Path(__file__).parent
+MARKS = ("seen", "computed", "memory", "common practice")
+
+
+class Sourced(Protocol):
+    """What every row of every table carries."""
+
+    @property
+    def source(self) -> str: ...
+    @property
+    def mark(self) -> str: ...
+
+
+Row = TypeVar("Row", bound=Sourced)
+
+
+class TableError(ValueError):
+    """A table that may not be used: says the file, line, column, value and remedy."""
+
+    def __init__(self, file: str, line: int, column: str, value: str, remedy: str) -> None:
+        self.file = file
+        self.line = line
+        self.column = column
+        self.value = value
+        self.remedy = remedy
+        super().__init__(f"{file} line {line}, column {column!r}: {value!r}; {remedy}")
+
+
+def load(file_name: str | Path, row_type: type[Row], key: tuple[str, ...] = ()) -> tuple[Row, ...]:
+    """Read a table into a tuple of rows, in the order of the file; each file once.
+
+    Arguments:
+        file_name: a CSV file of this package, or the Path of any other.
+        row_type: a dataclass whose field names are the column names; each value is converted
+            by its field's annotation (str, int, float, `float | None` for a blank).
+        key: the columns that together may not repeat; by default all but source and mark.
+    Lines that start with '#' are comments. Every row has a `source` and a `mark` (one or
+    more of seen, seen-derived, computed, memory, common practice, with remarks).
+    Raises TableError at the first thing that is wrong.
+    """
+    path = file_name if isinstance(file_name, Path) else FOLDER / file_name
+    rows: tuple[Row, ...] = _read(path, row_type, key)
+    return rows
+
+
+@functools.cache
+def _read(path: Path, row_type: type[Row], key: tuple[str, ...]) -> tuple[Row, ...]:
+    if not path.is_file():
+        raise TableError(path.name, 0, "", path.name, "the file is not there; check its name")
+    with path.open(encoding="utf-8", newline="") as stream:
+        return tuple(_rows(_numbered(stream, path.name), path.name, row_type, key))
+
+
+def _numbered(stream: Iterable[str], file: str) -> Iterator[tuple[int, list[str]]]:
+    """Line number and cells of every line that is neither a comment nor blank."""
+    for number, line in enumerate(stream, start=1):
+        if not line.strip() or line.startswith("#"):
+            continue
+        try:
+            cells = next(csv.reader([line], strict=True))
+        except csv.Error as wrong:
+            text = line.strip()
+            raise TableError(file, number, "", text, f"{wrong}; mend the quotes") from wrong
+        yield number, [cell.strip() for cell in cells]
+
+
+def _rows(
+    lines: Iterator[tuple[int, list[str]]], file: str, row_type: type[Row], key: tuple[str, ...]
+) -> Iterator[Row]:
+    convert = _converters(row_type)
+    line, header = next(lines, (1, []))
+    for column in convert:
+        if column not in header:
+            raise TableError(file, line, column, "", f"column missing; {row_type.__name__} has it")
+    for column in header:
+        if column not in convert or header.count(column) > 1:
+            raise TableError(file, line, column, "", "column unknown or twice; take it out")
+    key = key or tuple(column for column in header if column not in ("source", "mark"))
+    seen: dict[tuple[str, ...], int] = {}
+    for line, cells in lines:
+        if len(cells) != len(header):
+            remedy = f"{len(cells)} cells under {len(header)} columns; quote commas"
+            raise TableError(file, line, "", ",".join(cells), remedy)
+        row = dict(zip(header, cells, strict=True))
+        _check_origin(file, line, row)
+        name = tuple(row[column] for column in key)
+        if name in seen:
+            remedy = f"same key as line {seen[name]}; keep one"
+            raise TableError(file, line, "+".join(key), " ".join(name), remedy)
+        seen[name] = line
+        values = {}
+        for column, text in row.items():
+            try:
+                values[column] = convert[column](text)
+            except ValueError as wrong:
+                raise TableError(file, line, column, text, str(wrong)) from wrong
+        yield row_type(**values)
+
+
+def _check_origin(file: str, line: int, row: dict[str, str]) -> None:
+    if not row["source"]:
+        raise TableError(file, line, "source", "", "every row names its source; write it in")
+    if not row["mark"].startswith(MARKS):
+        raise TableError(file, line, "mark", row["mark"], f"mark it with one of {', '.join(MARKS)}")
+
+
+def _converters(row_type: type[Any]) -> dict[str, Callable[[str], Any]]:
+    """A converter for each field of the row type, by its annotation."""
+    known: dict[Any, Callable[[str], Any]] = {
+        str: str,
+        int: _int,
+        float: _float,
+        float | None: lambda text: _float(text) if text else None,
+    }
+    hints = get_type_hints(row_type)
+    names = [field.name for field in fields(row_type)]
+    for column in ("source", "mark"):
+        if column not in names:
+            raise TypeError(f"{row_type.__name__} has no field {column!r}; every row carries one")
+    return {name: known[hints[name]] for name in names}
+
+
+def _float(text: str) -> float:
+    try:
+        value = float(text)
+    except ValueError:
+        raise ValueError("not a number; write digits and a decimal point") from None
+    if not math.isfinite(value):
+        raise ValueError("not a finite number; write digits and a decimal point")
+    return value
+
+
+def _int(text: str) -> int:
+    try:
+        return int(text)
+    except ValueError:
+        raise ValueError("not a whole number; write digits only") from None

@@ -1,0 +1,110 @@
+"""Screw threads: metric (ISO 724), unified (ASME B1.1) and trapezoidal (ISO 2904)."""
+
+from __future__ import annotations
+
+import functools
+import re
+from dataclasses import dataclass
+
+from parts.standard.errors import unknown
+from parts.standard.table import load
+
+
+@dataclass(frozen=True)
+class ThreadSize:
+    """A thread of the standard series; diameters are basic (maximum material), in mm.
+
+    `minor_internal_mm` is D1, `minor_external_mm` d3 (the screw's root); the stress area is
+    that of ISO 898-1 or ASME B1.1; the tap drill gives about three quarters of full depth.
+    """
+
+    designation: str
+    system: str
+    series: str
+    major_mm: float
+    pitch_mm: float
+    pitch_diameter_mm: float
+    minor_internal_mm: float
+    minor_external_mm: float
+    stress_area_mm2: float
+    tap_drill_mm: float
+    tap_drill_name: str
+    source: str
+    mark: str
+
+    @property
+    def size_name(self) -> str:
+        """The diameter's name without the pitch: "M8" of M8x1, "1/4" of 1/4-20 UNC."""
+        if self.system == "unified":
+            return self.designation.rsplit("-", 1)[0]
+        return self.designation.split("x")[0]
+
+
+def thread(name: str) -> ThreadSize:
+    """The thread of that name.
+
+    Arguments:
+        name: as spoken in the shop: "M8", "m8x1", "M8 x 1.25", "1/4-20", "1/4-20 UNC",
+            "1/4 UNF", "#10-24", "No.10-24", "10-24", "Tr10x2". Case and blanks do not matter.
+    Raises UnknownSize with the nearest known thread.
+
+    >>> thread("M8x1.25").tap_drill_name
+    '6.8 mm'
+    """
+    spelling = _spelling(name)
+    found = _by_spelling().get(spelling)
+    if found is None:
+        # A wrong pitch is answered with the pitches of the same diameter.
+        diameter = re.split(r"[x-]|un[cf]", spelling)[0]
+        same = [size for size in _all() if _spelling(size.size_name) == diameter]
+        raise unknown("thread", name, [size.designation for size in same or _all()])
+    return found
+
+
+def threads(
+    system: str | None = None, pitch_mm: float | None = None, tolerance_mm: float = 1e-4
+) -> tuple[ThreadSize, ...]:
+    """The threads of the tables, by diameter and then coarse before fine.
+
+    Arguments:
+        system: "metric", "unified" or "trapezoidal"; None for all.
+        pitch_mm: only threads of this pitch, within `tolerance_mm` (mm); None for all.
+    Raises UnknownSize when the system is none of the three.
+    """
+    systems = sorted({size.system for size in _all()})
+    if system is not None and system not in systems:
+        raise unknown("thread system", system, systems, f"one of {', '.join(systems)}")
+    chosen = (
+        size
+        for size in _all()
+        if system in (None, size.system)
+        and (pitch_mm is None or abs(size.pitch_mm - pitch_mm) <= tolerance_mm)
+    )
+    return tuple(sorted(chosen, key=lambda size: (size.major_mm, -size.pitch_mm)))
+
+
+def _all() -> tuple[ThreadSize, ...]:
+    return load("threads.csv", ThreadSize, ("designation",))
+
+
+@functools.cache
+def _by_spelling() -> dict[str, ThreadSize]:
+    """Every spelling a thread answers to, in the form `_spelling` gives."""
+    spellings: dict[str, ThreadSize] = {}
+    for size in _all():
+        names = [size.designation]
+        if size.series == "coarse":
+            names.append(f"{size.designation}x{size.pitch_mm}")
+        if size.system == "unified":
+            names += [size.designation.split()[0], f"{size.size_name} {size.series}"]
+            names += [name.removeprefix("No.") for name in names]
+        spellings.update((_spelling(name), size) for name in names)
+    return spellings
+
+
+def _spelling(name: str) -> str:
+    """One spelling for all: lower case, no blanks, "#" for number sizes, plain decimals."""
+    text = re.sub(r"\s+", "", name.lower()).replace("×", "x").replace("*", "x")
+    text = text.replace('"', "").replace("″", "")
+    text = re.sub(r"^(no\.?|nr\.?|#)(?=\d)", "#", text)
+    return re.sub(r"\d+\.\d+", lambda number: f"{float(number[0]):g}", text)

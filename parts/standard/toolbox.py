@@ -1,0 +1,66 @@
+"""Reamers and tool bits a dealer stocks, and the standard that bought items are ordered to."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from parts.standard.errors import unknown
+from parts.standard.table import load
+from parts.standard.threads import thread
+
+
+@dataclass(frozen=True)
+class ToolBitRow:
+    """A square tool bit; system is "metric" or "inch"."""
+
+    system: str
+    side_mm: float
+    source: str
+    mark: str
+
+
+@dataclass(frozen=True)
+class ReamerRow:
+    """A reamer; system is "metric" or "inch"."""
+
+    system: str
+    diameter_mm: float
+    source: str
+    mark: str
+
+
+@dataclass(frozen=True)
+class FastenerStandardRow:
+    """The standard of one kind of fastener in one thread system."""
+
+    kind: str
+    system: str
+    standard: str
+    source: str
+    mark: str
+
+
+def tool_bits_mm(inch: bool = False) -> tuple[float, ...]:
+    """Sides of the stocked square tool bits, rising, mm."""
+    rows = load("tool_bits.csv", ToolBitRow)
+    return tuple(row.side_mm for row in rows if row.system == ("inch" if inch else "metric"))
+
+
+def reamers_mm(inch: bool = False) -> tuple[float, ...]:
+    """Diameters of the stocked reamers, rising, mm."""
+    rows = load("reamers.csv", ReamerRow)
+    return tuple(row.diameter_mm for row in rows if row.system == ("inch" if inch else "metric"))
+
+
+def fastener_standard(kind: str, thread_name: str) -> str:
+    """The standard a fastener is ordered to.
+
+    kind: "socket screw", "set screw", "thin nut" or "washer"; thread_name: its thread.
+    Raises UnknownSize when there is none.
+    """
+    system = thread(thread_name).system
+    rows = load("fastener_standards.csv", FastenerStandardRow)
+    for row in rows:
+        if (row.kind, row.system) == (kind, system):
+            return row.standard
+    raise unknown("fastener", f"{kind} {thread_name}", [row.kind for row in rows])

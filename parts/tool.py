@@ -1,0 +1,38 @@
+"""The cutting tool: a square bit ground to a rounded point.
+
+Frame: origin at the middle of the cutting end, x along the bit away from the work; the +z face is
+the rake face and lies in the tip plane.
+"""
+
+from __future__ import annotations
+
+from parts.features import GroundPoint
+from parts.part import Part, Stock
+from parts.sizes import Sizes
+
+
+def bit_length_mm(s: Sizes) -> float:
+    """Through the arm, out to the tip, and 2 mm proud at the back to push on."""
+    return s.bit_stickout_mm + s.arm_stock.height_mm + 2.0
+
+
+def tool_bit(s: Sizes) -> Part:
+    """The tool bit for the given sizes."""
+    length = bit_length_mm(s)
+    return Part(
+        name="tool-bit",
+        title="Tool bit",
+        colour=(0.85, 0.80, 0.45),
+        blank=Stock(s.bit_stock, length, s.tool_material),
+        features=(
+            GroundPoint(
+                name="point",
+                datum="A",
+                nose_radius_mm=round(max(0.4, s.bit_stock.width_mm / 12), 1),
+                included_deg=70.0,
+                clearance_deg=8.0,
+                note="cuts both ways round the ball; the point lies on the bit's centre line",
+            ),
+        ),
+        datums={"A": "cutting end and rake face"},
+    )

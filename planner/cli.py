@@ -1,0 +1,265 @@
+"""The commands. Each reads a job, asks the planner and prints; nothing is worked out here.
+
+Results go to stdout, messages to stderr. Exit codes: 0 clean, 1 findings, 2 bad input.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from pathlib import Path
+from typing import Any
+
+import click
+
+from planner import __version__
+from planner.findings import BadInput, Finding, refused
+
+CLEAN, FINDINGS, BAD_INPUT = 0, 1, 2
+
+_job = click.argument("job", metavar="JOB", type=click.Path(path_type=Path))
+_as_json = click.option("--json", "as_json", is_flag=True, help="Print for machines.")
+
+
+@click.group(
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog="Begin with: pommel new my-lathe.toml",
+)
+@click.version_option(__version__, prog_name="pommel")
+def main() -> None:
+    """Plan the building of a ball-turning attachment for your lathe, from one job file.
+
+    \b
+    pommel new my-lathe.toml      a commented job file to fill in
+    pommel sizes my-lathe.toml    every size, and what the swing needs
+    pommel build my-lathe.toml    the whole package into exports/my-lathe/
+
+    Exit code: 0 clean, 1 something to look at first, 2 the input will not do.
+    """
+
+
+@main.command()
+@click.argument("job", metavar="FILE", type=click.Path(path_type=Path))
+@click.option("--inch", is_flag=True, help="Write it in inches.")
+@click.option("--json", "as_json", is_flag=True, help="Print for machines.")
+def new(job: Path, inch: bool, as_json: bool) -> None:
+    """Write a commented job FILE to fill in.
+
+    \b
+    Example:  pommel new my-lathe.toml
+              pommel new my-lathe.toml --inch
+
+    JSON keys: written (the file's name), units. An existing file is left alone.
+    """
+    from planner.template import job_template
+
+    with _speaking(as_json):
+        try:
+            with job.open("x", encoding="utf-8", newline="\n") as out:
+                out.write(job_template(inch))
+        except FileExistsError:
+            raise BadInput(
+                [refused(str(job), "", "", "is there already", "Choose another name")]
+            ) from None
+        except OSError as error:
+            limit = f"cannot be written ({error.strerror})"
+            raise BadInput([refused(str(job), "", "", limit, "Choose another place")]) from None
+    if as_json:
+        _print_json({"written": str(job), "units": "in" if inch else "mm"})
+    else:
+        click.echo(f"wrote {job}: fill in your lathe, then: pommel sizes {job}")
+
+
+@main.command()
+@_job
+@click.option("--explain", is_flag=True, help="Each size's rule and source too.")
+@click.option("--largest", is_flag=True, help="Only the largest ball this lathe can take.")
+@_as_json
+def sizes(job: Path, explain: bool, largest: bool, as_json: bool) -> None:
+    """Print every size of the attachment and what its swing needs.
+
+    \b
+    Example:  pommel sizes examples/bench-lathe.toml --explain
+              pommel sizes examples/bench-lathe.toml --largest
+
+    JSON keys: job, lengths ("mm"), tables.sizes[] (size, value, origin, rule, source),
+    tables.reach[] (what, length_mm, where), findings[] (severity, file, key, value, limit, remedy,
+    text). With --largest: job, largest_ball_mm (null when no ball works).
+    """
+    if not largest:
+        _answer("sizes", job, as_json, explain)
+        return
+    from planner.job import read_job
+    from planner.sizing import largest_ball_mm
+    from planner.units import show_length, unit_name
+
+    with _speaking(as_json):
+        read = read_job(job)
+        best = largest_ball_mm(read, str(job))
+    if as_json:
+        _print_json({"job": read.name, "largest_ball_mm": best})
+    elif best is None:
+        click.echo("no ball of 4 mm or more works with the rest of the job as it is")
+    else:
+        click.echo(
+            f"largest ball: {show_length(best, read.inch, 2 if read.inch else 1)}"
+            f" {unit_name(read.inch)}, the rest of the job as it is"
+        )
+    sys.exit(CLEAN if best is not None else FINDINGS)
+
+
+@main.command()
+@_job
+@_as_json
+def cutlist(job: Path, as_json: bool) -> None:
+    """Print the pieces to saw, the bars to saw them from, and the items to buy.
+
+    \b
+    Example:  pommel cutlist examples/bench-lathe.toml
+
+    JSON keys: tables.pieces[] (section, material, part, piece, quantity, finished_mm, facing_mm,
+    grip_mm, saw_mm), tables.bars[] (bar, section, material, origin, length_mm, saw_mm, drop_mm,
+    price), tables.stock[] (section, material, bars, drawn_mm, drop_mm, sawn_kg, drawn_kg, price,
+    proven), tables.bought[] (quantity, kind, thread, length_mm, standard, use); job, lengths and
+    findings[] as for sizes.
+    """
+    _answer("cutlist", job, as_json)
+
+
+@main.command()
+@_job
+@_as_json
+def route(job: Path, as_json: bool) -> None:
+    """Print the order of operations, by set-up.
+
+    \b
+    Example:  pommel route examples/bench-lathe.toml
+
+    JSON keys: tables.route[] (number, setup, part, piece, stage, kind, machine, holding, datum,
+    text, tool, speed_rpm, measure, gauge, note, caution, makes, prepares, after: the numbers of the
+    operations that must be done first); job, lengths and findings[] as for sizes.
+    """
+    _answer("route", job, as_json)
+
+
+@main.command()
+@_job
+@_as_json
+def dial(job: Path, as_json: bool) -> None:
+    """Print the dial-engraving table and how to index it.
+
+    \b
+    Example:  pommel dial examples/bench-lathe.toml
+
+    JSON keys: tables.dial[] (line, angle_deg, angle_dms, length_class, line_mm, numeral,
+    advance_mm, diameter_change_mm, arc_mm), tables.dial-figures[] (what, value),
+    tables.indexing[] (plates, plate, ratio, turns, holes, circle, sector_holes, exact,
+    error_arcsec, closing_error_arcsec), tables.indexing-other[] (way, value); job, lengths and
+    findings[] as for sizes.
+    """
+    _answer("dial", job, as_json)
+
+
+@main.command()
+@_job
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    help="The folder to write. [default: exports/JOB-NAME]",
+)
+@_as_json
+def build(job: Path, out: Path | None, as_json: bool) -> None:
+    """Write the whole package: sizes, cut list, route, dial, DXF and STEP.
+
+    \b
+    Example:  pommel build examples/bench-lathe.toml
+              pommel build my-lathe.toml --out ~/attachment
+
+    An earlier package in the folder is replaced only if nothing in it was changed.
+
+    JSON keys: those of package.json: job, made_by, job_file_sha256, findings[], files[] (path,
+    what, bytes, sha256); and folder.
+    """
+    from planner.plan import Plan
+
+    with _speaking(as_json):
+        plan = Plan(job)
+        target = out or Path("exports") / plan.job.name
+        from planner.package import build as write_package
+        from planner.solids import KernelMissing
+
+        try:
+            manifest = write_package(plan, target, lambda text: click.echo(text, err=True))
+        except KernelMissing as missing:
+            raise BadInput([refused(str(job), "", "", str(missing), "Then build again")]) from None
+    found = plan.findings("build")
+    if as_json:
+        _print_json(manifest | {"folder": str(target)})
+    else:
+        click.echo(f"{target}: {len(manifest['files'])} files, listed in package.json")
+    _finish(found)
+
+
+@main.command()
+def schema() -> None:
+    """Print the JSON Schema of a job file, for editors that complete and check TOML.
+
+    \b
+    Example:  pommel schema > pommel-job.schema.json
+    """
+    from planner.job import json_schema
+
+    _print_json(json_schema())
+
+
+def _answer(topic: str, job: Path, as_json: bool, explain: bool = False) -> None:
+    from planner.plan import Plan
+
+    with _speaking(as_json):
+        plan = Plan(job)
+        text = "" if as_json else plan.text(topic, explain)
+        record = plan.record(topic) if as_json else {}
+    if as_json:
+        _print_json(record)
+    else:
+        click.echo(text, nl=False)
+    _finish(plan.findings(topic))
+
+
+def _finish(found: tuple[Finding, ...]) -> None:
+    for finding in found:
+        click.echo(f"{finding.severity}: {finding}", err=True)
+    sys.exit(FINDINGS if any(f.severity == "warning" for f in found) else CLEAN)
+
+
+class _speaking:
+    """Turns BadInput into messages on stderr (and findings on stdout for machines) and exit 2."""
+
+    def __init__(self, as_json: bool) -> None:
+        self.as_json = as_json
+
+    def __enter__(self) -> None:
+        return None
+
+    def __exit__(self, kind: Any, error: BaseException | None, trace: Any) -> None:
+        if not isinstance(error, BadInput):
+            return
+        for finding in error.findings:
+            click.echo(str(finding), err=True)
+        if self.as_json:
+            _print_json({"findings": [finding.as_dict() for finding in error.findings]})
+        sys.exit(BAD_INPUT)
+
+
+def _print_json(record: Any) -> None:
+    click.echo(json.dumps(record, indent=1, ensure_ascii=False, allow_nan=False))
+
+
+def run() -> None:
+    """The console script: a closed pipe ends it quietly."""
+    try:
+        main()
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(CLEAN)

@@ -1,0 +1,273 @@
+"""How far the swinging parts reach, in closed form: down to the cross slide, back to the chuck.
+
+Everything that swings is a set of edges and axes parallel to the pivot; an edge at polar radius r
+turns with the swing, so its lowest point over a range of swing is -r where it passes straight down
+and one of its ends elsewhere. Nothing is sampled. Imported by the checks; needs no solid.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import asin, atan2, cos, degrees, hypot, radians, sqrt
+
+from parts.attachment import Attachment, Carrier, Placed
+from parts.features import SawnNotch, TurnedDiameter
+from parts.frame import Axis, Box, Frame, vector
+from parts.part import Bought, Joined, Member, Part, members
+from parts.sizes import Sizes
+from parts.standard.fasteners import socket_screw, thin_nut, washer
+
+USUAL_STEM = 0.35
+"""Stem over ball diameter when a job names none: the neck a ball handle usually has."""
+
+
+@dataclass(frozen=True)
+class Edge:
+    """A line parallel to the pivot axis that swings with its carrier.
+
+    y_mm, z_mm: where it stands with the tip on top and at radius zero; round_mm: radius of the
+    cylinder about it, 0 for a sharp edge; x_low_mm, x_high_mm: its ends along the pivot.
+    """
+
+    name: str
+    carrier: Carrier
+    x_low_mm: float
+    x_high_mm: float
+    y_mm: float
+    z_mm: float
+    round_mm: float = 0.0
+
+
+@dataclass(frozen=True)
+class Reach:
+    """The farthest reach in one direction: how far, which thing, at which swing and tip radius."""
+
+    distance_mm: float
+    name: str
+    swing_deg: float
+    tip_radius_mm: float
+
+
+def neck_deg(ball_mm: float, stem_mm: float) -> float:
+    """The swing at which the tip meets the stem: 180 less the angle whose sine is stem over ball."""
+    return 180.0 - degrees(asin(stem_mm / ball_mm))
+
+
+def swinging_edges(attachment: Attachment) -> tuple[Edge, ...]:
+    """Every edge of what swings, taken from the parts' own blanks and features.
+
+    Cuts that only take material away inside the outline (holes, slots, slits, dressing) are left
+    out: the outline they would leave is never larger.
+    """
+    edges: list[Edge] = []
+    for placed in attachment.placed:
+        if placed.carrier is not Carrier.POST:
+            edges += _edges_of(placed)
+    return tuple(edges)
+
+
+def lowest(
+    edges: tuple[Edge, ...], tip_radii_mm: tuple[float, float], swing_deg: tuple[float, float]
+) -> Reach:
+    """The deepest reach below the spindle axis over a range of swing and tip radius.
+
+    The reach is linear in the tip radius at any swing, so its greatest is at one of the ends.
+    """
+    return _farthest(edges, tip_radii_mm, swing_deg, -90.0)
+
+
+def toward_chuck(
+    edges: tuple[Edge, ...],
+    tip_radii_mm: tuple[float, float],
+    swing_deg: tuple[float, float],
+    within_x_mm: float,
+) -> Reach:
+    """The farthest reach from the ball's centre toward the chuck, of edges within a chuck's radius."""
+    near = tuple(edge for edge in edges if edge.x_high_mm > -within_x_mm)
+    return _farthest(near, tip_radii_mm, swing_deg, 180.0)
+
+
+def greatest_radius(edges: tuple[Edge, ...], carrier: Carrier, tip_radius_mm: float) -> float:
+    """The radius of the smallest cylinder about the pivot that holds a carrier's edges."""
+    radii = (
+        hypot(edge.y_mm + (tip_radius_mm if carrier is Carrier.HEAD else 0.0), edge.z_mm)
+        + edge.round_mm
+        for edge in edges
+        if edge.carrier is carrier
+    )
+    return max(radii)
+
+
+def _farthest(
+    edges: tuple[Edge, ...],
+    tip_radii_mm: tuple[float, float],
+    swing_deg: tuple[float, float],
+    toward_deg: float,
+) -> Reach:
+    best = Reach(float("-inf"), "", swing_deg[0], tip_radii_mm[0])
+    for edge in edges:
+        radii = tip_radii_mm if edge.carrier is Carrier.HEAD else (tip_radii_mm[1],)
+        for tip in radii:
+            y = edge.y_mm + (tip if edge.carrier is Carrier.HEAD else 0.0)
+            radius = hypot(y, edge.z_mm)
+            # polar angle from the nose: the tip's own is the swing, so this edge runs ahead by
+            ahead = degrees(atan2(y, edge.z_mm)) - 90.0
+            swing = _nearest_swing(toward_deg - ahead, swing_deg)
+            gap = radians(swing + ahead - toward_deg)
+            distance = radius * cos(gap) + edge.round_mm
+            if distance > best.distance_mm:
+                best = Reach(distance, edge.name, swing, tip)
+    return best
+
+
+def _nearest_swing(wanted_deg: float, swing_deg: tuple[float, float]) -> float:
+    low, high = swing_deg
+    turns = wanted_deg + 360.0 * round((low - wanted_deg) / 360.0)
+    for candidate in (turns - 360.0, turns, turns + 360.0):
+        if low <= candidate <= high:
+            return candidate
+    return min((low, high), key=lambda end: abs((end - wanted_deg + 180.0) % 360.0 - 180.0))
+
+
+def _edges_of(placed: Placed) -> Iterator[Edge]:
+    item = placed.item
+    if isinstance(item, Bought):
+        diameter, length = _bought_outline(item)
+        yield from _bar(item.kind, placed, Frame(), 0.0, length, diameter)
+        return
+    whole = tuple(item.features) if isinstance(item.blank, Joined) else ()
+    for member in members(item):
+        yield from _member_edges(item, member, placed, whole)
+
+
+def _bought_outline(item: Bought) -> tuple[float, float]:
+    """Diameter and length of the outline that stands out of the parts."""
+    if item.kind == "thin nut":
+        nut = thin_nut(item.thread)
+        return nut.across_flats_mm * 2 / sqrt(3), nut.height_mm
+    if item.kind == "washer":
+        ring = washer(item.thread)
+        return ring.outside_mm, ring.thickness_mm
+    if item.kind == "socket screw":
+        head = socket_screw(item.thread)
+        return head.head_diameter_mm, -head.head_height_mm
+    return 0.5, item.length_mm
+
+
+def _member_edges(
+    part: Part, member: Member, placed: Placed, whole: tuple[object, ...]
+) -> Iterator[Edge]:
+    stock = member.blank
+    turned = [f for f in member.features if isinstance(f, TurnedDiameter)]
+    turned = [f for f in turned if f.axis == Axis()]
+    if stock.section.shape in ("round", "tube"):
+        stations = [(f.start_mm, f.end_mm, f.diameter.nominal_mm) for f in turned]
+        stations += _turned_after_welding(member, whole)
+        ends = {0.0, stock.length_mm}
+        ends |= {e for s in stations for e in s[:2] if 0.0 < e < stock.length_mm}
+        cuts = sorted(ends)
+        for low, high in zip(cuts, cuts[1:], strict=False):
+            middle = (low + high) / 2
+            diameter = min(
+                [stock.section.width_mm]
+                + [d for start, end, d in stations if start <= middle <= end]
+            )
+            name = part.title.lower() if member.name == part.name else member.name
+            yield from _bar(name, placed, member.frame, low, high, diameter)
+        return
+    notches = [f for f in member.features if isinstance(f, SawnNotch)]
+    height = stock.section.height_mm
+    half_y, half_z = stock.section.width_mm / 2, height / 2
+    whole_box = Box((0.0, -half_y, -half_z), (stock.length_mm, half_y, half_z))
+    name = part.title.lower() if member.name == part.name else member.name
+    for box in _without(whole_box, [notch.box for notch in notches]):
+        outer = box.placed(member.frame).placed(placed.frame)
+        for y in (outer.low[1], outer.high[1]):
+            for z in (outer.low[2], outer.high[2]):
+                yield Edge(name, placed.carrier, outer.low[0], outer.high[0], y, z)
+
+
+def _turned_after_welding(
+    member: Member, whole: tuple[object, ...]
+) -> list[tuple[float, float, float]]:
+    """Diameters turned on the weldment about a round member's own axis, as stations along it."""
+    found = []
+    for feature in whole:
+        if not isinstance(feature, TurnedDiameter):
+            continue
+        along = member.frame.x
+        if feature.axis.along != along:
+            continue
+        u = vector(along)
+        offset = [feature.axis.origin[i] - member.frame.origin[i] for i in range(3)]
+        shift = sum(offset[i] * u[i] for i in range(3))
+        across = sum((offset[i] - shift * u[i]) ** 2 for i in range(3))
+        if across < 1e-9:
+            found.append(
+                (
+                    feature.start_mm + shift,
+                    feature.end_mm + shift,
+                    feature.diameter.nominal_mm,
+                )
+            )
+    return found
+
+
+def _without(box: Box, notches: list[Box]) -> list[Box]:
+    """The box less corner notches that begin at its low-x end: one box beside each."""
+    if not notches:
+        return [box]
+    notch = notches[0]
+    kept = Box(
+        (notch.high[0], box.low[1], box.low[2]), (box.high[0], box.high[1], box.high[2])
+    )
+    low_y, high_y = box.low[1], box.high[1]
+    if notch.high[1] >= high_y:
+        high_y = notch.low[1]
+    else:
+        low_y = notch.high[1]
+    beside = Box((box.low[0], low_y, box.low[2]), (notch.high[0], high_y, box.high[2]))
+    return [kept, beside]
+
+
+def _bar(
+    name: str,
+    placed: Placed,
+    frame: Frame,
+    start_mm: float,
+    end_mm: float,
+    diameter_mm: float,
+) -> Iterator[Edge]:
+    """The edges of a cylinder along its frame's x between two stations."""
+    ends = [placed.frame.place(frame.place((x, 0.0, 0.0))) for x in (start_mm, end_mm)]
+    x_low, x_high = sorted(end[0] for end in ends)
+    radius = diameter_mm / 2
+    if x_high - x_low > 1e-9:
+        yield Edge(name, placed.carrier, x_low, x_high, ends[0][1], ends[0][2], radius)
+        return
+    along_y = abs(ends[0][1] - ends[1][1]) > 1e-9
+    for end in ends:
+        for side in (-radius, radius):
+            y, z = (end[1], end[2] + side) if along_y else (end[1] + side, end[2])
+            yield Edge(name, placed.carrier, end[0] - radius, end[0] + radius, y, z)
+
+
+def stick_out_mm(attachment: Attachment, s: Sizes, chuck_radius_mm: float) -> Reach:
+    """How far the ball's centre must stand from the chuck for the largest ball to be swept.
+
+    Jaws and face are taken as one disc of the chuck's radius at the jaws' front; the stem is the
+    usual one. The clearance is included.
+    """
+    end = neck_deg(s.max_ball_diameter_mm, USUAL_STEM * s.max_ball_diameter_mm)
+    start_radius = s.tip_radius_max_mm
+    reach = toward_chuck(
+        swinging_edges(attachment),
+        (s.max_ball_diameter_mm / 2, start_radius),
+        (0.0, end),
+        chuck_radius_mm,
+    )
+    return Reach(
+        reach.distance_mm + s.clearance_mm, reach.name, reach.swing_deg, reach.tip_radius_mm
+    )
+

@@ -1,0 +1,84 @@
+"""One job worked out: sizes, attachment, cut list, route, each made once when first asked for.
+
+The commands and the build share it. Needs no solid.
+"""
+
+from __future__ import annotations
+
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from parts.attachment import Attachment, attachment
+from planner.cutlist import CutList, cut_list
+from planner.findings import Finding
+from planner.job import Job, read_job
+from planner.route import Operation, route
+from planner.sheets import (
+    cutlist_tables,
+    dial_tables,
+    route_tables,
+    route_text,
+    sizes_tables,
+)
+from planner.sizing import Sizing, size_up
+from planner.tables import Table, as_text
+
+
+class Plan:
+    """A job file and what follows from it. Raises BadInput when the file or the job is no good."""
+
+    def __init__(self, path: Path) -> None:
+        self.file = str(path)
+        self.job: Job = read_job(path)
+        self.sizing: Sizing = size_up(self.job, self.file)
+
+    @cached_property
+    def attachment(self) -> Attachment:
+        """The attachment of these sizes."""
+        return attachment(self.sizing.sizes)
+
+    @cached_property
+    def cuts(self) -> CutList:
+        """Its cut list."""
+        return cut_list(self.attachment, self.job, self.file)
+
+    @cached_property
+    def operations(self) -> tuple[Operation, ...]:
+        """Its operation sequence."""
+        return route(self.attachment, self.job)
+
+    def tables(self, topic: str, explain: bool = True) -> list[Table]:
+        """The tables of a topic: "sizes", "cutlist", "route" or "dial"."""
+        if topic == "sizes":
+            return sizes_tables(self.sizing, self.attachment, self.job, explain)
+        if topic == "cutlist":
+            return cutlist_tables(self.cuts, self.attachment, self.job)
+        if topic == "route":
+            return route_tables(self.operations, self.attachment, self.job)
+        return dial_tables(self.sizing, self.job)
+
+    def text(self, topic: str, explain: bool = False) -> str:
+        """The topic as the terminal and the text file have it."""
+        if topic == "route":
+            return route_text(self.operations, self.attachment, self.job)
+        return as_text(self.tables(topic, explain))
+
+    def findings(self, topic: str) -> tuple[Finding, ...]:
+        """What to look at first, for a topic or for the whole "build"."""
+        found = self.sizing.findings
+        if topic in ("cutlist", "build"):
+            found += self.cuts.findings
+        return found
+
+    def record(self, topic: str, explain: bool = True) -> dict[str, Any]:
+        """The topic for machines: job, units, a list of records a table, findings."""
+        return {
+            "job": self.job.name,
+            "lengths": "mm",
+            "tables": {table.name: table.records() for table in self.tables(topic, explain)},
+            "findings": [finding.as_dict() for finding in self.findings(topic)],
+        }
+
+
+TOPICS = ("sizes", "cutlist", "route", "dial")

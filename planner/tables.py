@@ -1,0 +1,71 @@
+"""A table of values and its three faces: text for the terminal, CSV, and rows for JSON.
+
+Everything the commands print and the build writes as a table goes through here.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column: its key in CSV and JSON, and its heading in text."""
+
+    key: str
+    heading: str
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table: name is its file and JSON name; rows hold one value a column.
+
+    ``shown`` rows, when given, are what text prints instead (lengths in the job's unit, say).
+    """
+
+    name: str
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Any, ...], ...]
+    shown: tuple[tuple[str, ...], ...] | None = None
+    notes: tuple[str, ...] = ()
+
+    def records(self) -> list[dict[str, Any]]:
+        """The rows as dictionaries, for JSON."""
+        keys = [column.key for column in self.columns]
+        return [dict(zip(keys, row, strict=True)) for row in self.rows]
+
+
+def columns(*pairs: tuple[str, str]) -> tuple[Column, ...]:
+    """Columns from (key, heading) pairs."""
+    return tuple(Column(key, heading) for key, heading in pairs)
+
+
+def as_text(tables: Sequence[Table]) -> str:
+    """The tables under their titles, as plain text."""
+    from tabulate import tabulate
+
+    blocks = []
+    for table in tables:
+        body = tabulate(
+            [["" if v is None else v for v in row] for row in table.shown or table.rows],
+            headers=[column.heading for column in table.columns],
+            tablefmt="simple",
+            disable_numparse=True,
+        )
+        blocks.append("\n".join([table.title, "", body, *("", *table.notes)[: 1 + len(table.notes)]]))
+    return "\n\n".join(block.rstrip() for block in blocks) + "\n"
+
+
+def as_csv(table: Table) -> str:
+    """The table as CSV with its keys in the first line."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow([column.key for column in table.columns])
+    for row in table.rows:
+        writer.writerow(["" if value is None else value for value in row])
+    return out.getvalue()

@@ -1,0 +1,182 @@
+"""The door for units: text and numbers come in and millimetres go on; millimetres go out as text.
+
+pint does the conversion and is loaded when the first length with a unit is read. Any module of the
+planner may import this; it imports nothing of the project but the sections.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from functools import cache
+from math import isfinite
+from typing import Any
+
+from parts.standard.sections import Section
+
+MM_PER_INCH = 25.4
+
+_NUMBER = r"(?:\d+\s*-\s*\d+/\d+|\d+\s+\d+/\d+|\d+/\d+|\d*\.\d+|\d+\.?\d*)(?:[eE][+-]?\d+)?"
+_LENGTH = re.compile(rf"\s*([+-]?)\s*({_NUMBER})\s*([A-Za-z\"'µ]*)\s*")
+_SECTION = re.compile(
+    rf"\s*(round|square|flat|tube|sheet)\s+({_NUMBER})"
+    rf"(?:\s*[x×X*]\s*({_NUMBER}))?\s*([A-Za-z\"]*)\s*"
+)
+_PITCH = re.compile(rf"\s*({_NUMBER})\s*tpi\s*", re.IGNORECASE)
+SHAPES = ("round", "square", "flat", "tube", "sheet")
+
+
+class UnitError(ValueError):
+    """A length that cannot be read: ``limit`` says what is asked for, ``remedy`` what to write."""
+
+    def __init__(self, limit: str, remedy: str) -> None:
+        self.limit, self.remedy = limit, remedy
+        super().__init__(f"{limit}. {remedy}")
+
+
+@cache
+def _registry() -> Any:
+    import pint
+
+    registry = pint.UnitRegistry(None)
+    for definition in (
+        "micro- = 1e-6 = µ-",
+        "milli- = 1e-3 = m-",
+        "centi- = 1e-2 = c-",
+        "deci- = 1e-1 = d-",
+        "kilo- = 1e3 = k-",
+        "metre = [length] = m = meter",
+        "inch = 0.0254 * metre = in = inches",
+        "foot = 12 * inch = ft = feet",
+        "gram = [mass] = g",
+        "second = [time] = s",
+        "newton = kilogram * metre / second ** 2 = N",
+        "pound = 453.59237 * gram = lb",
+        "degree = [angle] = deg",
+    ):
+        registry.define(definition)
+    return registry
+
+
+@cache
+def _unit_in_mm(unit: str) -> float:
+    """Millimetres in one of a unit of length; UnitError for anything that is none."""
+    import pint
+
+    registry = _registry()
+    try:
+        return float(registry.Quantity(1.0, unit).to("millimetre").magnitude)
+    except pint.UndefinedUnitError:
+        raise UnitError(
+            f"'{unit}' is not a unit known here", 'Write mm, cm, m, in or ft, as in "12 mm"'
+        ) from None
+    except pint.DimensionalityError:
+        raise UnitError(
+            f"'{unit}' is not a unit of length", 'Write mm, cm, m, in or ft, as in "12 mm"'
+        ) from None
+
+
+def number(text: str) -> float:
+    """A plain, decimal, fractional or mixed number: "12", "0.5", "1/2", "3-7/8", "3 7/8"."""
+    mixed = re.fullmatch(r"(\d+)(?:\s*-\s*|\s+)(\d+)/(\d+)", text)
+    try:
+        if mixed:
+            whole, top, bottom = (int(group) for group in mixed.groups())
+            return float(whole + Fraction(top, bottom))
+        return float(Fraction(text)) if "/" in text else float(text)
+    except ZeroDivisionError:
+        raise UnitError(f"'{text}' divides by zero", "Write a fraction such as 3/8") from None
+
+
+def length_mm(value: Any, unit: str | None) -> float:
+    """A length in millimetres.
+
+    value: a number in the file's declared unit, or text with a unit of its own ("12 mm", "1/2 in",
+    "3-7/8 in"). unit: the declared unit ("mm", "in", ...), None when the file declares none.
+    Raises UnitError when it is no length, has no unit, or is not finite.
+    """
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        raise UnitError("not a length", 'Write a length such as "12 mm" or "1/2 in"')
+    if isinstance(value, str):
+        match = _LENGTH.fullmatch(value)
+        if not match:
+            raise UnitError("not a length", 'Write a length such as "12 mm" or "1/2 in"')
+        sign, digits, own_unit = match.groups()
+        amount = number(digits) * (-1.0 if sign == "-" else 1.0)
+        unit = {'"': "in", "'": "ft"}.get(own_unit, own_unit) or unit
+    else:
+        amount = float(value)
+    if not isfinite(amount):
+        raise UnitError("not a finite number", 'Write a length such as "12 mm"')
+    if unit is None:
+        raise UnitError(
+            "a number without a unit, and the file declares none",
+            'Write a unit, as in "12 mm", or put units = "mm" at the top of the file',
+        )
+    return amount * _unit_in_mm(unit)
+
+
+def pitch_mm(value: Any, unit: str | None) -> float:
+    """A screw pitch in millimetres: a length, or threads per inch as in "20 tpi"."""
+    match = _PITCH.fullmatch(value) if isinstance(value, str) else None
+    if match:
+        per_inch = number(match.group(1))
+        if per_inch <= 0:
+            raise UnitError("no pitch", 'Write threads per inch such as "20 tpi"')
+        return MM_PER_INCH / per_inch
+    return length_mm(value, unit)
+
+
+def section(value: Any, unit: str | None) -> Section:
+    """A stock section from text: "round 20 mm", "flat 50 x 20 mm", "tube 1-1/2 x 1/4 in"."""
+    example = 'Write a section such as "round 20 mm", "flat 50x20 mm" or "tube 40x5 mm"'
+    match = _SECTION.fullmatch(value) if isinstance(value, str) else None
+    if not match:
+        raise UnitError("not a stock section", example)
+    shape, first, second, own_unit = match.groups()
+    own = {'"': "in"}.get(own_unit, own_unit) or unit
+    width = length_mm(first, own)
+    thickness = length_mm(second, own) if second else 0.0
+    if (shape in ("flat", "tube", "sheet")) != (second is not None):
+        raise UnitError(f"a {shape} takes {'two sizes' if second is None else 'one size'}", example)
+    if width <= 0 or (second is not None and thickness <= 0):
+        raise UnitError("a section has no size of zero", example)
+    if shape == "tube" and 2 * thickness >= width:
+        raise UnitError("the wall is thicker than the tube's radius", example)
+    if shape == "flat" and thickness > width:
+        width, thickness = thickness, width
+    return Section(shape, width, thickness)
+
+
+def show_length(mm: float, inch: bool, decimals: int | None = None) -> str:
+    """A length without its unit: millimetres to 0.01, or inches as a fraction or to 0.001."""
+    if not inch:
+        return trimmed(mm, 2 if decimals is None else decimals)
+    inches = mm / MM_PER_INCH
+    sixtyfourths = Fraction(round(inches * 64), 64)
+    if decimals is None and abs(float(sixtyfourths) * MM_PER_INCH - mm) < 0.002:
+        return fraction_text(sixtyfourths)
+    return f"{inches:.{3 if decimals is None else decimals}f}"
+
+
+def fraction_text(value: Fraction) -> str:
+    """A mixed number as the shop writes it: 3-7/8, 1/2, 4."""
+    whole, rest = divmod(abs(value), 1)
+    sign = "-" if value < 0 else ""
+    if not rest:
+        return f"{sign}{whole}"
+    part = f"{rest.numerator}/{rest.denominator}"
+    return f"{sign}{whole}-{part}" if whole else f"{sign}{part}"
+
+
+def trimmed(value: float, decimals: int) -> str:
+    """A decimal number without trailing zeros, and never "-0"."""
+    text = f"{value:.{decimals}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def unit_name(inch: bool) -> str:
+    """The unit lengths are shown in."""
+    return "in" if inch else "mm"

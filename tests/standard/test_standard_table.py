@@ -1,0 +1,158 @@
+"""The loader: what it reads, what it refuses, and every row of every table of the project."""
+
+from __future__ import annotations
+
+import importlib
+import pkgutil
+from dataclasses import dataclass, fields, is_dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import parts.standard
+from parts.standard.errors import UnknownSize, unknown
+from parts.standard.table import MARKS, TableError, load
+
+FOLDER = Path(parts.standard.__file__).parent
+TABLES = sorted(path.name for path in FOLDER.glob("*.csv"))
+
+
+def row_types() -> list[type[Any]]:
+    """Every row type of the package: a dataclass that carries a source and a mark."""
+    modules = [
+        importlib.import_module(f"parts.standard.{module.name}")
+        for module in pkgutil.iter_modules([str(FOLDER)])
+    ]
+    return [
+        kind
+        for module in modules
+        for kind in vars(module).values()
+        if isinstance(kind, type)
+        and is_dataclass(kind)
+        and {"source", "mark"} < {field.name for field in fields(kind)}
+    ]
+
+
+def row_type_of(file_name: str) -> type[Any] | None:
+    """The row type whose fields are the columns of a table."""
+    lines = (FOLDER / file_name).read_text(encoding="utf-8").splitlines()
+    header = next(line for line in lines if not line.startswith("#")).split(",")
+    same = [kind for kind in row_types() if {field.name for field in fields(kind)} == set(header)]
+    return same[0] if same else None
+
+
+# Columns where nought or less has a meaning: a solid bar, the line of zero deviation.
+MAY_BE_NOUGHT = {"thickness_mm", "over_mm", "deviation_um"}
+# Makers whose names are on machines and plates; common practice is to cite the publication.
+MAKERS = ("sharpe", "cincinnati", "grizzly")
+
+
+@dataclass(frozen=True)
+class Row:
+    name: str
+    size_mm: float
+    count: int
+    spare_mm: float | None
+    source: str
+    mark: str
+
+
+HEADER = "name,size_mm,count,spare_mm,source,mark\n"
+GOOD = "a,1.5,2,,a book,seen\n"
+
+
+def written(folder: Path, text: str) -> Path:
+    path = folder / "table.csv"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def test_every_table_has_a_row_type() -> None:
+    assert len(TABLES) >= 17
+    assert [name for name in TABLES if row_type_of(name) is None] == []
+
+
+@pytest.mark.parametrize("file_name", TABLES)
+def test_every_row_has_a_source_and_sound_numbers(file_name: str) -> None:
+    row_type = row_type_of(file_name)
+    assert row_type is not None
+    rows = load(file_name, row_type)
+    assert rows
+    for row in rows:
+        assert row.source.strip()
+        assert row.mark.startswith(MARKS)
+        assert not any(maker in row.source.lower() for maker in MAKERS), row
+        for field in fields(row):
+            value = getattr(row, field.name)
+            if isinstance(value, float | int) and field.name not in MAY_BE_NOUGHT:
+                assert value > 0, (file_name, row, field.name)
+
+
+def test_values_are_converted_by_annotation(tmp_path: Path) -> None:
+    path = written(tmp_path, "# a remark\n" + HEADER + "\n" + GOOD + '"b, long",2,3,4,x,memory\n')
+    assert load(path, Row) == (
+        Row("a", 1.5, 2, None, "a book", "seen"),
+        Row("b, long", 2.0, 3, 4.0, "x", "memory"),
+    )
+
+
+def test_a_table_is_read_once(tmp_path: Path) -> None:
+    path = written(tmp_path, HEADER + GOOD)
+    assert load(path, Row) is load(path, Row)
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "column", "value", "remedy"),
+    [
+        (HEADER + "a,1.5,2,,,seen\n", 2, "source", "", "source"),
+        (HEADER + "a,1.5,2,,a book,\n", 2, "mark", "", "seen"),
+        (HEADER + "a,1.5,2,,a book,unseen\n", 2, "mark", "unseen", "seen"),
+        (HEADER + GOOD + "b,wide,2,,a book,seen\n", 3, "size_mm", "wide", "not a number"),
+        (HEADER + "b,,2,,a book,seen\n", 2, "size_mm", "", "not a number"),
+        (HEADER + "b,nan,2,,a book,seen\n", 2, "size_mm", "nan", "finite"),
+        (HEADER + "b,1,2,inf,a book,seen\n", 2, "spare_mm", "inf", "finite"),
+        (HEADER + "b,1,2.5,,a book,seen\n", 2, "count", "2.5", "whole number"),
+        (
+            HEADER + GOOD + "# again\n" + GOOD,
+            4,
+            "name+size_mm+count+spare_mm",
+            "a 1.5 2 ",
+            "line 2",
+        ),
+        ("name,size_mm,count,source,mark\n", 1, "spare_mm", "", "missing"),
+        ("name,size_in," + HEADER.split(",", 1)[1] + GOOD, 1, "size_in", "", "unknown"),
+        ("name," + HEADER + GOOD, 1, "name", "", "twice"),
+        (HEADER + "a,1.5,2,,a book, part 2,seen\n", 2, "", "a,1.5,2,,a book,part 2,seen", "quote"),
+        (HEADER + '"a,1.5,2,,a book,seen\n', 2, "", '"a,1.5,2,,a book,seen', "quotes"),
+        ("", 1, "name", "", "missing"),
+    ],
+)
+def test_a_faulty_table_is_refused_with_its_place(
+    tmp_path: Path, text: str, line: int, column: str, value: str, remedy: str
+) -> None:
+    with pytest.raises(TableError) as refusal:
+        load(written(tmp_path, text), Row)
+    error = refusal.value
+    assert (error.file, error.line, error.column, error.value) == ("table.csv", line, column, value)
+    assert remedy in error.remedy
+    assert "table.csv" in str(error) and f"line {line}" in str(error) and remedy in str(error)
+
+
+def test_a_repeated_key_is_refused_though_the_rest_differs(tmp_path: Path) -> None:
+    path = written(tmp_path, HEADER + GOOD + "a,9,9,9,a book,seen\n")
+    assert len(load(path, Row)) == 2
+    with pytest.raises(TableError, match="same key as line 2"):
+        load(path, Row, ("name",))
+
+
+def test_a_missing_file_is_refused() -> None:
+    with pytest.raises(TableError, match="nowhere.csv"):
+        load("nowhere.csv", Row)
+
+
+def test_unknown_size_names_the_nearest() -> None:
+    error = unknown("thread", "m80", ["M8", "M10", "Tr10x2"])
+    assert isinstance(error, UnknownSize) and isinstance(error, ValueError)
+    assert (error.kind, error.name, error.nearest) == ("thread", "m80", "M8")
+    assert "M8" in str(error)
