@@ -161,9 +161,7 @@ def _bought(s: Sizes) -> tuple[Placed, ...]:
         return Placed(item, Frame((x, 0.0, 0.0), x="-x", z="+z"), Carrier.BODY)
 
     def along_feed(item: Bought, y: float) -> Placed:
-        return Placed(
-            item, Frame((s.rod_x_mm, y, s.feed_offset_mm), x="-y", z="+z"), Carrier.BODY
-        )
+        return Placed(item, Frame((s.rod_x_mm, y, s.feed_offset_mm), x="-y", z="+z"), Carrier.BODY)
 
     nut_x = rear_x - ring.thickness_mm
     nut_y = dial_y - tail_ring.thickness_mm
@@ -227,5 +225,3 @@ def in_pose(point: Point, carrier: Carrier, tip_radius_mm: float, swing_deg: flo
         y += tip_radius_mm
     turn = radians(90.0 - swing_deg)
     return (x, y * cos(turn) - z * sin(turn), y * sin(turn) + z * cos(turn))
-
-

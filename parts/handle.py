@@ -6,6 +6,8 @@ first ball to be turned with the finished attachment.
 
 from __future__ import annotations
 
+from math import sqrt
+
 from parts.features import (
     FacedLength,
     Stage,
@@ -30,7 +32,7 @@ def knob_seat_mm(s: Sizes) -> float:
 def knob_length_mm(s: Sizes) -> float:
     """From the knob's nose to its seat."""
     radius = s.knob_diameter_mm / 2
-    return radius + (radius**2 - (knob_seat_mm(s) / 2) ** 2) ** 0.5
+    return radius + sqrt(radius**2 - (knob_seat_mm(s) / 2) ** 2)
 
 
 def handle(s: Sizes) -> Part:

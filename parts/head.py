@@ -109,9 +109,7 @@ def sliding_head(s: Sizes) -> Part:
             x="-y",
             z="+z",
         ),
-        features=(
-            FacedLength(name="foot length", datum="G", length=general(s.foot_length_mm)),
-        ),
+        features=(FacedLength(name="foot length", datum="G", length=general(s.foot_length_mm)),),
         datums={"G": "end against the arm"},
     )
     return Part(

@@ -71,9 +71,7 @@ def housing(s: Sizes) -> Part:
             x="-x",
             z="+z",
         ),
-        features=(
-            FacedLength(name="shank length", datum="R", length=general(s.shank_length_mm)),
-        ),
+        features=(FacedLength(name="shank length", datum="R", length=general(s.shank_length_mm)),),
         datums={"R": "front end"},
     )
     run = length - SETBACK_MM

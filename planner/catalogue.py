@@ -39,10 +39,14 @@ class Choice(Generic[T]):
 
 
 class Catalogue:
-    """The shop's and the standards' sizes for one job."""
+    """The shop's and the standards' sizes for one job.
 
-    def __init__(self, job: Job) -> None:
+    lean: take the leanest section there is, whoever has it, instead of favouring the shop's own.
+    """
+
+    def __init__(self, job: Job, lean: bool = False) -> None:
         self.job = job
+        self.margin = 1.0 if lean else OWN_STOCK_MARGIN
         self.inch = job.inch
         self.thread_system = "unified" if job.inch else "metric"
         self._taps = [thread(name) for name in job.shop.taps]
@@ -77,15 +81,15 @@ class Catalogue:
                 best.append((origin, min(fitting, key=leanness)))
         if not best:
             raise NothingFits(f"no {' or '.join(shapes)} section has {wanted}", "List one you have")
-        lean = best[-1][1]
+        lean = min((found for _, found in best), key=leanness)
         for origin, section in best:
             if largest:
-                close = section.area_mm2 * OWN_STOCK_MARGIN >= lean.area_mm2
+                close = section.area_mm2 * self.margin >= lean.area_mm2
             else:
-                close = section.area_mm2 <= OWN_STOCK_MARGIN * lean.area_mm2
+                close = section.area_mm2 <= self.margin * lean.area_mm2
             if close:
                 return Choice(section, origin)
-        return Choice(best[-1][1], best[-1][0])
+        return Choice(lean, best[-1][0])
 
     def reamer(self, at_least_mm: float, at_most_mm: float) -> Choice[float]:
         """The smallest reamer between two diameters: the shop's, else a stocked one."""
@@ -147,7 +151,9 @@ class Catalogue:
         for size in threads(self.thread_system):
             if size.series == series and size.major_mm >= at_least_mm - 1e-6 and _sold(kind, size):
                 return Choice(size.designation, "standard")
-        raise NothingFits(f"no {kind} thread of at least {at_least_mm:.2f} mm", "List a tap for one")
+        raise NothingFits(
+            f"no {kind} thread of at least {at_least_mm:.2f} mm", "List a tap for one"
+        )
 
     def of_pitch(self, pitch_mm: float, at_least_mm: float, at_most_mm: float) -> Choice[str]:
         """The largest thread of a pitch within a band of diameters, one of the shop's taps first.

@@ -90,7 +90,7 @@ def _walls(s: Sizes, say: _Speaker) -> Iterator[Finding]:
                 "Use a thicker wall or a larger pivot",
             )
     radius = s.tube_stock.width_mm / 2
-    flat = min(s.shank_flat_mm, radius)
+    flat = min(max(s.shank_flat_mm, 0.0), radius)
     bed = sqrt(2 * radius * flat - flat**2) - (s.spindle_over_seat_mm - s.shank_stock.width_mm)
     if bed < 1.0:
         yield say.refuse(
@@ -140,6 +140,13 @@ def _walls(s: Sizes, say: _Speaker) -> Iterator[Finding]:
         "Use a wider block",
     )
     yield from least(
+        "block_stock",
+        "block bar width",
+        s.block_stock.width_mm,
+        s.flat_offset_mm - s.leaf_z_mm + DRESSING_MM,
+        "Use a wider bar",
+    )
+    yield from least(
         "block_length",
         "block round the shaft's spigot",
         (s.block_length_mm - s.spigot_diameter_mm) / 2,
@@ -171,7 +178,11 @@ def _walls(s: Sizes, say: _Speaker) -> Iterator[Finding]:
         "arm_width", "arm beside the rod", s.arm_width_mm - s.rod_diameter_mm, 2.0, "Widen the arm"
     )
     yield from least(
-        "shaft_stock", "shaft bar", s.shaft_stock.width_mm, s.spigot_diameter_mm, "Use a thicker bar"
+        "shaft_stock",
+        "shaft bar",
+        s.shaft_stock.width_mm,
+        s.spigot_diameter_mm,
+        "Use a thicker bar",
     )
     yield from least(
         "rod_stock", "rod bar", s.rod_stock.width_mm, s.rod_diameter_mm, "Use a thicker bar"
@@ -276,7 +287,7 @@ def _clearances(s: Sizes, job: Job, say: _Speaker) -> Iterator[Finding]:
             "Use a thinner blank",
         )
     swing = max(
-        hypot(s.flat_offset_mm + DRESSING_MM, s.block_length_mm / 2),
+        hypot(s.block_stock.width_mm + s.leaf_z_mm, s.block_length_mm / 2),
         hypot(s.leaf_z_mm, s.block_length_mm / 2),
     )
     if swing + 1.0 > have:
@@ -295,5 +306,3 @@ def _clearances(s: Sizes, job: Job, say: _Speaker) -> Iterator[Finding]:
             "the blank sticks out more than four diameters",
             "Hold a thicker blank, or use the tailstock for roughing",
         )
-
-

@@ -90,7 +90,7 @@ def sizes(job: Path, explain: bool, largest: bool, as_json: bool) -> None:
     if not largest:
         _answer("sizes", job, as_json, explain)
         return
-    from planner.job import read_job
+    from planner.jobfile import read_job
     from planner.sizing import largest_ball_mm
     from planner.units import show_length, unit_name
 
@@ -208,7 +208,7 @@ def schema() -> None:
     \b
     Example:  pommel schema > pommel-job.schema.json
     """
-    from planner.job import json_schema
+    from planner.jobfile import json_schema
 
     _print_json(json_schema())
 

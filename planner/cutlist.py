@@ -160,9 +160,7 @@ def _lay_out(
     unit_mm: float,
     kerf: int,
 ) -> tuple[tuple[BarLayout, ...], bool]:
-    demands = [
-        Demand(_up(p.cut_mm, unit_mm), p.quantity, f"{p.part}/{p.piece}") for p in pieces
-    ]
+    demands = [Demand(_up(p.cut_mm, unit_mm), p.quantity, f"{p.part}/{p.piece}") for p in pieces]
     bars = _bars(section, material_name, job, lambda mm: floor(round(mm / unit_mm, 4)))
     try:
         plan = cut_bars(demands, bars, kerf)
@@ -209,9 +207,7 @@ def _same(a: Section, b: Section) -> bool:
     )
 
 
-def _to_order(
-    section: Section, material_name: str, bar: BarLayout, job: Job, file: str
-) -> Finding:
+def _to_order(section: Section, material_name: str, bar: BarLayout, job: Job, file: str) -> Finding:
     label = section.label(job.inch)
     length = f"{bar.length_mm / 25.4:g} in" if job.inch else f"{bar.length_mm:g} mm"
     text = (

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 VERSIONS = ("R12", "R2000", "R2004", "R2007", "R2010", "R2013", "R2018")
 
 WIDE, NARROW = 50, 25
-"""Line weights in 1/100 mm, wide and narrow in the ratio 2:1 (ISO 128-2)."""
+"""Line weights in 1/100 mm, wide and narrow in the ratio 2:1 (ISO 128-2, from memory)."""
 
 LAYERS = {
     # name: (colour index, linetype, line weight)
@@ -53,7 +53,7 @@ CENTRE_MARK_MM = 3.0
 GAP_MM = 20.0
 OVERRUN_MM = 3.0
 TITLE_MM, TEXT_MM = 5.0, 3.5
-"""Text heights of ISO 3098-1."""
+"""Text heights in the series of ISO 3098-1 (from memory)."""
 
 Vertex = tuple[float, float, float]
 
@@ -135,7 +135,7 @@ def write_views(
     turned: bool = False,
     version: str = "R2010",
 ) -> None:
-    """Write the views of one part in first-angle projection (ISO 5456-2), 1:1 in mm.
+    """Write the views of one part in first-angle projection (ISO 5456-2, from memory), 1:1 in mm.
 
     path: the file, whole or not at all; a file of that name is replaced.
     title: the part's, written above the views.
@@ -341,12 +341,13 @@ def _repeatable() -> Iterator[None]:
     """ezdxf with a fixed time stamp and fixed identifiers instead of the clock and chance."""
     import ezdxf
 
-    before = ezdxf.options.write_fixed_meta_data_for_testing
-    ezdxf.options.write_fixed_meta_data_for_testing = True
+    options = ezdxf.options  # type: ignore[attr-defined]  # public, though not in __all__
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
     try:
         yield
     finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = before
+        options.write_fixed_meta_data_for_testing = before
 
 
 def _document(version: str, layers: Sequence[str]) -> Drawing:

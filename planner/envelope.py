@@ -219,9 +219,7 @@ def _without(box: Box, notches: list[Box]) -> list[Box]:
     if not notches:
         return [box]
     notch = notches[0]
-    kept = Box(
-        (notch.high[0], box.low[1], box.low[2]), (box.high[0], box.high[1], box.high[2])
-    )
+    kept = Box((notch.high[0], box.low[1], box.low[2]), (box.high[0], box.high[1], box.high[2]))
     low_y, high_y = box.low[1], box.high[1]
     if notch.high[1] >= high_y:
         high_y = notch.low[1]
@@ -270,4 +268,3 @@ def stick_out_mm(attachment: Attachment, s: Sizes, chuck_radius_mm: float) -> Re
     return Reach(
         reach.distance_mm + s.clearance_mm, reach.name, reach.swing_deg, reach.tip_radius_mm
     )
-

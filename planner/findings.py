@@ -18,7 +18,8 @@ class Finding:
 
     severity: "refused" (nothing can be made of it), "warning" (can be made; look at it first) or
     "note". file and key: where. value: what stands there. limit: what it is held against.
-    remedy: what to do. text: the whole in one shop sentence.
+    remedy: what to do. text: the whole in one shop sentence. code: our own short name of the
+    check; source: of its formula, where it has one.
     """
 
     severity: Severity
@@ -28,6 +29,8 @@ class Finding:
     limit: str
     remedy: str
     text: str
+    code: str = ""
+    source: str = ""
 
     def __str__(self) -> str:
         where = f"{self.file}: {self.key}" if self.key else self.file

@@ -37,9 +37,7 @@ class Holding:
 
 def is_axial(feature: Feature) -> bool:
     """Whether a feature lies about its blank's own axis, so that it is lathe work."""
-    if isinstance(feature, Turned):
-        axis = feature.axis
-    elif isinstance(feature, Hole):
+    if isinstance(feature, Turned | Hole):
         axis = feature.axis
     else:
         return False

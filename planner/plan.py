@@ -12,15 +12,13 @@ from typing import Any
 from parts.attachment import Attachment, attachment
 from planner.cutlist import CutList, cut_list
 from planner.findings import Finding
-from planner.job import Job, read_job
+from planner.job import Job
+from planner.jobfile import read_job
 from planner.route import Operation, route
-from planner.sheets import (
-    cutlist_tables,
-    dial_tables,
-    route_tables,
-    route_text,
-    sizes_tables,
-)
+from planner.sheets.cutlist import cutlist_tables
+from planner.sheets.dial import dial_tables
+from planner.sheets.route import route_tables, route_text
+from planner.sheets.sizes import sizes_tables
 from planner.sizing import Sizing, size_up
 from planner.tables import Table, as_text
 

@@ -1,7 +1,8 @@
 """The order of operations: every feature made once, by which machine, how held, measured with what.
 
 planner.steps says which steps make a feature; ``route`` adds sawing, facing and parting off, ties
-the steps with what must come before what, and sorts them, staying in one set-up as long as it can. Imported by the commands and the build; needs no solid.
+the steps with what must come before what, and sorts them, staying in one set-up as long as it can.
+Imported by planner.plan; needs no solid.
 """
 
 from __future__ import annotations

@@ -1,8 +1,7 @@
-"""From the governing sizes to every size of every part: one rule a size, in the order of Sizes.
+"""From the governing sizes to every size of every part.
 
-A rule is a name, the rule in words, where it comes from and a function of what is already known.
-``size_up`` applies them, takes the user's own sizes instead where given, checks the result and
-refuses the impossible with the number that would work. Imported by the commands and by the build.
+``size_up`` applies planner.rules, takes the user's own sizes instead where given, checks the result
+and refuses the impossible with the number that would work. Imported by planner.plan.
 """
 
 from __future__ import annotations
@@ -10,67 +9,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, fields
 from difflib import get_close_matches
-from math import ceil, floor, hypot, pi, sqrt
+from math import floor
 from typing import Any
 
-from parts.sizes import DRESSING_MM, Sizes
+from parts.sizes import Sizes
 from parts.standard.errors import UnknownSize
-from parts.standard.fasteners import clearance_hole_mm
-from parts.standard.sections import Section
 from parts.standard.threads import thread
-from planner.catalogue import Catalogue, Choice, NothingFits
+from planner.catalogue import Choice, NothingFits
 from planner.checks import check_sizes
 from planner.findings import BadInput, Finding, refused
 from planner.job import Job
-from planner.units import UnitError, length_mm, section, show_length, unit_name
-
-OURS = "rule of this design"
-TRADE = "common practice"
-
-SLENDERNESS = 2.75
-"""Free length of the rod over its diameter at the largest ball."""
-
-LEAST_ROD_MM = 9.5
-"""A thinner rod leaves its clamp and the handle's thread too little metal."""
-
-LEAST_LINE_SPACING_MM = 0.9
-"""Division lines closer than this on the dial are hard to read at arm's length (common practice)."""
-
-
-class Draft:
-    """The sizes known so far, as attributes, and the job and catalogue they are chosen with."""
-
-    def __init__(self, job: Job) -> None:
-        self.job = job
-        self.shop = Catalogue(job)
-        self.step_mm = 25.4 / 16 if job.inch else 1.0
-        self.known: dict[str, Any] = {}
-
-    def __getattr__(self, name: str) -> Any:
-        try:
-            return self.known[name]
-        except KeyError:
-            raise AttributeError(f"size '{name}' is used before its rule") from None
-
-    def up(self, value_mm: float, steps: float = 1) -> float:
-        """Rounded up to a whole step: 1 mm or 1/16 in, or that many of them."""
-        step = self.step_mm * steps
-        return ceil(round(value_mm / step, 6)) * step
-
-    def down(self, value_mm: float, steps: float = 1) -> float:
-        """Rounded down to a whole step."""
-        step = self.step_mm * steps
-        return floor(round(value_mm / step, 6)) * step
-
-
-@dataclass(frozen=True)
-class Rule:
-    """How one size is found. ``value`` returns it, or a Choice that also says where it is from."""
-
-    name: str
-    text: str
-    source: str
-    value: Callable[[Draft], Any]
+from planner.rules import RULES, Draft
+from planner.units import UnitError, length_mm, section, unit_name
 
 
 @dataclass(frozen=True)
@@ -93,509 +43,6 @@ class Sizing:
     findings: tuple[Finding, ...]
 
 
-def _wall_mm(pivot_mm: float) -> float:
-    return max(3.0, 0.2 * pivot_mm)
-
-
-def _seat_flat_mm(tube: Section, pivot_mm: float) -> float:
-    wall = (tube.width_mm - pivot_mm) / 2
-    return min(3.0, 0.35 * wall)
-
-
-def _beds(tube: Section, d: Draft) -> bool:
-    flat = _seat_flat_mm(tube, d.pivot_diameter_mm)
-    radius = tube.width_mm / 2
-    half_height = sqrt(max(0.0, 2 * radius * flat - flat**2))
-    shank_top_below_axis = d.spindle_over_seat_mm - d.shank_stock.width_mm
-    return half_height - shank_top_below_axis >= 1.5
-
-
-def _tube(d: Draft) -> Choice[Section]:
-    pivot = d.pivot_diameter_mm
-    wall = _wall_mm(pivot)
-
-    def fits(s: Section) -> bool:
-        inside = s.width_mm - 2 * s.thickness_mm if s.shape == "tube" else 0.0
-        return s.width_mm >= pivot + 2 * wall and inside <= pivot - 0.5 and _beds(s, d)
-
-    wanted = (
-        f"an outside of at least {pivot + 2 * wall:.4g} mm, a hole of at most {pivot - 0.5:.4g} mm"
-        f" and a flank to bed on the shank {d.spindle_over_seat_mm - d.shank_stock.width_mm:.3g} mm"
-        " below the axis"
-    )
-    return d.shop.section(("tube", "round"), d.structure_material, wanted, fits)
-
-
-def _round(d: Draft, material: str, at_least_mm: float) -> Choice[Section]:
-    return d.shop.section(
-        ("round",),
-        material,
-        f"a diameter of at least {at_least_mm:.4g} mm",
-        lambda s: s.width_mm >= at_least_mm - 1e-6,
-    )
-
-
-def _flat(d: Draft, width_mm: float, thickness_mm: float) -> Choice[Section]:
-    return d.shop.section(
-        ("flat", "square"),
-        d.structure_material,
-        f"at least {width_mm:.4g} x {thickness_mm:.4g} mm",
-        lambda s: s.width_mm >= width_mm - 1e-6 and s.height_mm >= thickness_mm - 1e-6,
-    )
-
-
-def _shank(d: Draft) -> Choice[Section]:
-    return d.shop.section(
-        ("square",),
-        d.structure_material,
-        f"a side of at most {d.largest_shank_mm:.4g} mm",
-        lambda s: 6.0 <= s.width_mm <= d.largest_shank_mm + 1e-6,
-        largest=True,
-    )
-
-
-def _bit(d: Draft) -> Choice[Section]:
-    side = d.shop.tool_bit(max(4.7, 0.14 * d.tip_radius_max_mm))
-    return Choice(Section("square", side.value), side.origin)
-
-
-def _rod_mm(d: Draft) -> float:
-    return float(max(LEAST_ROD_MM, d.tip_radius_max_mm / SLENDERNESS))
-
-
-def _clearance(d: Draft) -> float:
-    return d.job.attachment.clearance or (25.4 / 16 if d.job.inch else 2.0)
-
-
-def _clamp_hole_mm(d: Draft) -> float:
-    return clearance_hole_mm(d.clamp_screw)
-
-
-RULES: tuple[Rule, ...] = (
-    Rule(
-        "spindle_over_seat_mm", "the lathe's", "job file", lambda d: d.job.lathe.spindle_over_seat
-    ),
-    Rule(
-        "spindle_over_cross_slide_mm",
-        "the lathe's",
-        "job file",
-        lambda d: d.job.lathe.spindle_over_cross_slide,
-    ),
-    Rule(
-        "largest_shank_mm", "the tool post's", "job file", lambda d: d.job.tool_post.largest_shank
-    ),
-    Rule(
-        "max_ball_diameter_mm",
-        "the largest ball wanted",
-        "job file",
-        lambda d: d.job.attachment.max_ball_diameter,
-    ),
-    Rule(
-        "min_ball_diameter_mm",
-        "the smallest ball wanted, or a third of the largest",
-        "job file",
-        lambda d: d.job.attachment.min_ball_diameter or d.down(d.max_ball_diameter_mm / 3),
-    ),
-    Rule(
-        "max_blank_diameter_mm",
-        "the thickest blank wanted, or the largest ball's diameter",
-        "job file",
-        lambda d: d.job.attachment.max_blank_diameter or d.max_ball_diameter_mm,
-    ),
-    Rule("screw_pitch_mm", "advance for one turn", "job file", lambda d: d.job.attachment.screw_pitch),
-    Rule(
-        "dial_divisions", "lines on the dial", "job file", lambda d: d.job.attachment.dial_divisions
-    ),
-    Rule(
-        "clearance_mm",
-        "kept between what moves and what stands; 2 mm or 1/16 in unless given",
-        TRADE,
-        _clearance,
-    ),
-    Rule(
-        "structure_material", "welded parts", "job file", lambda d: d.job.materials.structure
-    ),
-    Rule("shaft_material", "pivot shaft and rod", "job file", lambda d: d.job.materials.shaft),
-    Rule("screw_material", "feed screw and handle", "job file", lambda d: d.job.materials.screw),
-    Rule("dial_material", "dial and knob", "job file", lambda d: d.job.materials.dial),
-    Rule("tool_material", "cutting tool", "job file", lambda d: d.job.shop.tool_material),
-    Rule(
-        "tip_radius_max_mm",
-        "clears the corner of the thickest blank: root of (blank/2)^2 + (ball/2)^2, plus clearance",
-        "geometry: the blank's end is faced at the ball's nose",
-        lambda d: d.up(
-            hypot(d.max_blank_diameter_mm / 2, d.max_ball_diameter_mm / 2) + d.clearance_mm
-        ),
-    ),
-    Rule(
-        "tip_radius_min_mm",
-        "half the smallest ball",
-        "geometry",
-        lambda d: d.min_ball_diameter_mm / 2,
-    ),
-    Rule(
-        "travel_mm",
-        "from the smallest ball out to the blank's corner",
-        "geometry",
-        lambda d: d.tip_radius_max_mm - d.tip_radius_min_mm,
-    ),
-    Rule(
-        "arm_overhang_mm",
-        "half the thickest blank plus clearance: the body stands beside the blank",
-        "geometry",
-        lambda d: d.up(d.max_blank_diameter_mm / 2 + d.clearance_mm),
-    ),
-    Rule(
-        "rod_diameter_mm",
-        f"free length at the largest ball at most {SLENDERNESS:g} diameters, at least"
-        f" {LEAST_ROD_MM:g} mm; a reamer's size",
-        f"{TRADE}: a steel bar is steady to about four diameters; kept well inside",
-        lambda d: d.shop.reamer(_rod_mm(d), 1.4 * _rod_mm(d)),
-    ),
-    Rule(
-        "rod_stock",
-        "1 mm to turn off the rod",
-        TRADE,
-        lambda d: _round(d, d.shaft_material, d.rod_diameter_mm + 1.0),
-    ),
-    Rule(
-        "clamp_screw",
-        "at least 0.35 of the rod",
-        OURS,
-        lambda d: d.shop.tapped(0.35 * d.rod_diameter_mm, "socket screw"),
-    ),
-    Rule(
-        "clamp_screw_from_front_mm",
-        "half its clearance hole plus 3 mm of metal in front",
-        OURS,
-        lambda d: d.up(_clamp_hole_mm(d) / 2 + 3.0, 0.5),
-    ),
-    Rule(
-        "rod_from_front_mm",
-        "behind the clamp screw's hole, 2 mm of metal between them",
-        OURS,
-        lambda d: d.up(
-            d.clamp_screw_from_front_mm + _clamp_hole_mm(d) / 2 + 2.0 + d.rod_diameter_mm / 2
-        ),
-    ),
-    Rule(
-        "leaf_thickness_mm",
-        "0.45 of the rod, at least 4 mm: stiff enough to hold, thin enough to close",
-        OURS,
-        lambda d: d.up(max(4.0, 0.45 * d.rod_diameter_mm)),
-    ),
-    Rule(
-        "slit_width_mm", "a slitting saw's", TRADE, lambda d: 25.4 / 16 if d.job.inch else 1.6
-    ),
-    Rule(
-        "pivot_diameter_mm",
-        "1.2 rods",
-        OURS,
-        lambda d: d.shop.reamer(1.2 * d.rod_diameter_mm, 1.5 * d.rod_diameter_mm),
-    ),
-    Rule(
-        "pivot_thread",
-        "the largest that leaves its thin nuts room to pass over, 2 mm under the pivot",
-        OURS,
-        lambda d: d.shop.nut_thread(d.pivot_diameter_mm - 2.0),
-    ),
-    Rule(
-        "spigot_diameter_mm",
-        "2 mm or 1/8 in over the pivot, so that all of the journal is turned after welding",
-        OURS,
-        lambda d: d.pivot_diameter_mm + (2.0 if not d.job.inch else 25.4 / 8),
-    ),
-    Rule(
-        "shaft_stock",
-        "1 mm to turn off the spigot",
-        TRADE,
-        lambda d: _round(d, d.shaft_material, d.spigot_diameter_mm + 1.0),
-    ),
-    Rule(
-        "pin_diameter_mm",
-        "clear of the nuts: under the pivot thread's root",
-        OURS,
-        lambda d: d.down(thread(d.pivot_thread).minor_external_mm - 0.3, 0.5),
-    ),
-    Rule(
-        "feed_thread",
-        "of the pitch asked for, 0.4 to 0.65 of the rod",
-        OURS,
-        lambda d: d.shop.of_pitch(
-            d.screw_pitch_mm, 0.4 * d.rod_diameter_mm, 0.65 * d.rod_diameter_mm
-        ),
-    ),
-    Rule(
-        "feed_journal_diameter_mm",
-        "not under the thread, and room for a nut thread 1.5 mm under it; a reamer's size",
-        OURS,
-        lambda d: d.shop.reamer(
-            max(thread(d.feed_thread).major_mm, 7.9 if d.job.inch else 6.0),
-            1.3 * thread(d.feed_thread).major_mm,
-        ),
-    ),
-    Rule(
-        "feed_collar_diameter_mm",
-        "6 mm over the journal",
-        OURS,
-        lambda d: d.up(d.feed_journal_diameter_mm + 6.0),
-    ),
-    Rule(
-        "feed_collar_thickness_mm", "5 mm or 3/16 in", OURS, lambda d: d.up(4.7)
-    ),
-    Rule(
-        "feed_tail_thread",
-        "the largest whose thin nuts pass over, 1.5 mm under the journal",
-        OURS,
-        lambda d: d.shop.nut_thread(d.feed_journal_diameter_mm - 1.5),
-    ),
-    Rule(
-        "dial_diameter_mm",
-        f"lines {LEAST_LINE_SPACING_MM:g} mm apart on the rim, and room for fingers and a set screw",
-        TRADE,
-        lambda d: d.up(
-            max(
-                d.dial_divisions * LEAST_LINE_SPACING_MM / pi,
-                3.0 * d.feed_journal_diameter_mm,
-                22.0,
-            ),
-            2,
-        ),
-    ),
-    Rule(
-        "dial_stock",
-        "1 mm to turn off the rim",
-        TRADE,
-        lambda d: _round(d, d.dial_material, d.dial_diameter_mm + 1.0),
-    ),
-    Rule("dial_rim_mm", "room for the longest line and its numeral", OURS, lambda d: d.up(9.0)),
-    Rule("dial_length_mm", "the rim and as much knurl", OURS, lambda d: 2 * d.dial_rim_mm),
-    Rule(
-        "dial_set_screw", "a small one", OURS, lambda d: d.shop.tapped(3.9, "set screw")
-    ),
-    Rule(
-        "feed_offset_mm",
-        "the dial clears the rod's tail by 1 mm",
-        "geometry",
-        lambda d: d.up(d.dial_diameter_mm / 2 + d.rod_diameter_mm / 2 + 1.0),
-    ),
-    Rule(
-        "block_stock",
-        "holds leaf, rod, feed screw and 5 mm beyond; behind the rod 8 mm and 0.4 of the pivot",
-        OURS,
-        lambda d: _flat(
-            d,
-            d.rod_diameter_mm / 2
-            + d.leaf_thickness_mm
-            + d.feed_offset_mm
-            + d.feed_journal_diameter_mm / 2
-            + 5.0
-            + DRESSING_MM,
-            d.rod_from_front_mm
-            + d.rod_diameter_mm / 2
-            + max(8.0, 0.4 * d.pivot_diameter_mm)
-            + DRESSING_MM,
-        ),
-    ),
-    Rule(
-        "block_length_mm",
-        "two rods, and 5 mm round the shaft's spigot",
-        OURS,
-        lambda d: d.up(max(2 * d.rod_diameter_mm, d.spigot_diameter_mm + 10.0), 2),
-    ),
-    Rule(
-        "block_back_wall_mm",
-        "what the block leaves behind the rod",
-        "geometry",
-        lambda d: (
-            d.block_stock.height_mm - DRESSING_MM - d.rod_from_front_mm - d.rod_diameter_mm / 2
-        ),
-    ),
-    Rule(
-        "flat_offset_mm",
-        "from the rod's axis to the block's far side, dressed",
-        "geometry",
-        lambda d: (
-            d.block_stock.width_mm - d.rod_diameter_mm / 2 - d.leaf_thickness_mm - DRESSING_MM
-        ),
-    ),
-    Rule(
-        "bit_stock",
-        "0.14 of the greatest tip radius; a stocked bit",
-        OURS,
-        _bit,
-    ),
-    Rule(
-        "bit_stickout_mm",
-        "one and a half bits, or what keeps the arm off the feed screw's collar at the smallest ball",
-        "geometry",
-        lambda d: d.up(
-            max(
-                1.5 * d.bit_stock.width_mm,
-                d.block_length_mm / 2 + d.feed_collar_thickness_mm + 1.0 - d.tip_radius_min_mm,
-            ),
-            0.5,
-        ),
-    ),
-    Rule(
-        "tool_screw",
-        "0.7 of the bit",
-        OURS,
-        lambda d: d.shop.tapped(0.7 * d.bit_stock.width_mm, "set screw"),
-    ),
-    Rule(
-        "arm_width_mm",
-        "the bit with one tool screw's diameter of thread each side, or the rod and 4 mm",
-        OURS,
-        lambda d: d.up(
-            max(
-                d.bit_stock.width_mm + 2 * thread(d.tool_screw).major_mm,
-                d.rod_diameter_mm + 4.0,
-            )
-        ),
-    ),
-    Rule(
-        "foot_stock",
-        "as wide as 1.25 rods, 8 mm or 5/16 in thick",
-        OURS,
-        lambda d: _flat(d, 1.25 * d.rod_diameter_mm, 7.9),
-    ),
-    Rule(
-        "arm_stock",
-        "wide enough for arm, feed nut and foot; thick for 1.5 diameters of feed thread and"
-        " 1/1.8 of the overhang",
-        OURS,
-        lambda d: _flat(
-            d,
-            d.arm_width_mm / 2 + d.flat_offset_mm + d.foot_stock.height_mm,
-            max(
-                1.5 * thread(d.feed_thread).major_mm,
-                d.arm_overhang_mm / 1.8,
-                0.7 * d.rod_diameter_mm,
-            ),
-        ),
-    ),
-    Rule(
-        "arm_length_mm",
-        "overhang, to the rod, and past it by half the foot or the rod and 4 mm",
-        "geometry",
-        lambda d: d.up(
-            d.arm_overhang_mm
-            + d.rod_from_front_mm
-            + max(d.foot_stock.width_mm / 2, d.rod_diameter_mm / 2 + 4.0)
-        ),
-    ),
-    Rule(
-        "foot_length_mm",
-        "still on the flat by 15 mm or 0.75 rods with the head right out",
-        OURS,
-        lambda d: d.up(
-            d.tip_radius_max_mm
-            + d.bit_stickout_mm
-            - d.block_length_mm / 2
-            + max(15.0, 0.75 * d.rod_diameter_mm)
-        ),
-    ),
-    Rule(
-        "rod_length_mm",
-        "below the arm: still 1.5 diameters in the clamp with the head right out",
-        TRADE,
-        lambda d: d.up(
-            d.tip_radius_max_mm
-            + d.bit_stickout_mm
-            - d.block_length_mm / 2
-            + 1.5 * d.rod_diameter_mm
-        ),
-    ),
-    Rule(
-        "feed_thread_length_mm",
-        "from the collar through the arm with the head right out",
-        "geometry",
-        lambda d: d.up(
-            d.tip_radius_max_mm
-            + d.bit_stickout_mm
-            + d.arm_stock.height_mm
-            - d.block_length_mm / 2
-            - d.feed_collar_thickness_mm
-        ),
-    ),
-    Rule(
-        "feed_stock",
-        "0.5 mm to turn off the collar",
-        TRADE,
-        lambda d: _round(d, d.screw_material, d.feed_collar_diameter_mm + 0.5),
-    ),
-    Rule("shank_stock", "the largest the tool post takes", TRADE, _shank),
-    Rule(
-        "tube_stock",
-        "a wall of 3 mm or 0.2 of the pivot left round the bore, a hole that cleans up, and a flank"
-        " that beds on the shank",
-        OURS,
-        _tube,
-    ),
-    Rule(
-        "shank_flat_mm",
-        "depth of the flat for the shank: about a third of the wall, at most 3 mm",
-        OURS,
-        lambda d: round(_seat_flat_mm(d.tube_stock, d.pivot_diameter_mm), 1),
-    ),
-    Rule(
-        "housing_length_mm",
-        "2.5 pivots",
-        f"{TRADE}: a plain bearing that must not tilt is two to three diameters long",
-        lambda d: d.up(2.5 * d.pivot_diameter_mm, 2),
-    ),
-    Rule(
-        "shank_length_mm",
-        "along the tube, and three shanks or 50 mm in the tool post",
-        TRADE,
-        lambda d: d.up(
-            d.housing_length_mm - 4.0 + max(50.0, 3 * d.shank_stock.width_mm), 2
-        ),
-    ),
-    Rule(
-        "weld_leg_mm",
-        "0.6 of the wall left round the bore, 3 to 6 mm",
-        OURS,
-        lambda d: d.down(
-            min(6.5, max(3.2, 0.3 * (d.tube_stock.width_mm - d.pivot_diameter_mm))), 0.5
-        ),
-    ),
-    Rule(
-        "handle_thread",
-        "0.45 of the pin it goes through",
-        OURS,
-        lambda d: d.shop.tapped(0.45 * d.pin_diameter_mm, "any"),
-    ),
-    Rule(
-        "handle_stock",
-        "2 mm over its thread",
-        OURS,
-        lambda d: _round(d, d.screw_material, thread(d.handle_thread).major_mm + 1.9),
-    ),
-    Rule(
-        "handle_length_mm",
-        "three times the greatest tip radius: a third of the tangential force at the hand",
-        "lever",
-        lambda d: d.up(3 * d.tip_radius_max_mm, 5),
-    ),
-    Rule(
-        "knob_diameter_mm",
-        "fills the hand: 22 mm, or three handle threads; no larger than the largest ball",
-        OURS,
-        lambda d: min(
-            d.up(max(22.0, 3 * thread(d.handle_thread).major_mm)), d.max_ball_diameter_mm
-        ),
-    ),
-    Rule(
-        "knob_stock",
-        "1 mm over the ball",
-        TRADE,
-        lambda d: _round(d, d.dial_material, d.knob_diameter_mm + 1.0),
-    ),
-)
-
-
 def size_up(job: Job, file: str) -> Sizing:
     """Every size for a job.
 
@@ -604,12 +51,8 @@ def size_up(job: Job, file: str) -> Sizing:
     found by search on the same rules.
     """
     own = _own_sizes(job, file)
-    try:
-        sizing = _apply(job, own, file)
-        stops = [finding for finding in sizing.findings if finding.severity == "refused"]
-    except BadInput as problem:
-        stops = list(problem.findings)
-    if not stops:
+    sizing, stops = _tried(job, own, file)
+    if sizing is not None:
         return sizing
     best_mm = largest_ball_mm(job, file)
     raise BadInput([_with_bound(finding, job, best_mm) for finding in stops])
@@ -625,11 +68,7 @@ def largest_ball_mm(job: Job, file: str) -> float | None:
     own = _own_sizes(job, file)
 
     def works(ball_mm: float) -> bool:
-        try:
-            sizing = _apply(_with_ball(job, ball_mm), own, file)
-        except BadInput:
-            return False
-        return not any(finding.severity == "refused" for finding in sizing.findings)
+        return _tried(_with_ball(job, ball_mm), own, file)[0] is not None
 
     step = max(0.5, job.lathe.spindle_over_cross_slide / 40)
     good = 2 * job.lathe.spindle_over_cross_slide
@@ -643,6 +82,21 @@ def largest_ball_mm(job: Job, file: str) -> float | None:
         good, bad = (middle, bad) if works(middle) else (good, middle)
     rounded = floor(good * 10 + 1e-6) / 10
     return rounded if works(rounded) else good
+
+
+def _tried(job: Job, own: dict[str, Any], file: str) -> tuple[Sizing | None, list[Finding]]:
+    """The sizing that keeps to the shop's own stock, else the leanest; or why neither will do."""
+    stops: list[Finding] = []
+    for lean in (False, True):
+        try:
+            sizing = _apply(job, own, file, lean)
+            refusals = [finding for finding in sizing.findings if finding.severity == "refused"]
+        except BadInput as problem:
+            refusals = list(problem.findings)
+        if not refusals:
+            return sizing, []
+        stops = stops or refusals
+    return None, stops
 
 
 def _with_ball(job: Job, ball_mm: float) -> Job:
@@ -662,7 +116,9 @@ def _with_ball(job: Job, ball_mm: float) -> Job:
 def _with_bound(finding: Finding, job: Job, best_mm: float | None) -> Finding:
     wanted = job.attachment.max_ball_diameter
     if best_mm is None:
-        remedy = f"{finding.remedy}; no ball of 4 mm or more works with the rest of the job as it is"
+        remedy = (
+            f"{finding.remedy}; no ball of 4 mm or more works with the rest of the job as it is"
+        )
     elif best_mm < wanted - 0.05:
         unit = unit_name(job.inch)
         shown = _floored(best_mm, job.inch)
@@ -674,11 +130,13 @@ def _with_bound(finding: Finding, job: Job, best_mm: float | None) -> Finding:
 
 def _floored(mm: float, inch: bool) -> str:
     """A bound shown so that it never rounds over itself: to 0.1 mm or 0.01 in, down."""
-    return f"{floor(mm / 25.4 * 100 + 1e-6) / 100:.2f}" if inch else f"{floor(mm * 10 + 1e-6) / 10:g}"
+    return (
+        f"{floor(mm / 25.4 * 100 + 1e-6) / 100:.2f}" if inch else f"{floor(mm * 10 + 1e-6) / 10:g}"
+    )
 
 
-def _apply(job: Job, own: dict[str, Any], file: str) -> Sizing:
-    draft = Draft(job)
+def _apply(job: Job, own: dict[str, Any], file: str, lean: bool) -> Sizing:
+    draft = Draft(job, lean)
     findings: list[Finding] = []
     steps = []
     for rule in RULES:
@@ -705,7 +163,12 @@ def _apply(job: Job, own: dict[str, Any], file: str) -> Sizing:
         draft.known[rule.name] = found
         steps.append(SizedBy(_public(rule.name), found, rule.text, rule.source, origin))
     sizes = Sizes(**draft.known)
-    findings += check_sizes(sizes, job, file)
+    try:
+        findings += check_sizes(sizes, job, file)
+    except (UnknownSize, ValueError, ArithmeticError, TypeError) as problem:
+        key = "attachment.sizes" if own else "attachment.max_ball_diameter"
+        limit = f"these sizes make no attachment ({problem})"
+        findings.append(refused(file, key, "", limit, "Change the sizes given by hand"))
     return Sizing(sizes, tuple(steps), tuple(findings))
 
 
@@ -752,4 +215,3 @@ def _own_sizes(job: Job, file: str) -> dict[str, Any]:
     if problems:
         raise BadInput(problems)
     return own
-

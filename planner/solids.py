@@ -11,9 +11,10 @@ import io
 import itertools
 import os
 import re
+from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from math import acos, atan, cos, hypot, pi, radians, sin, sqrt, tan
+from dataclasses import dataclass, field
+from math import acos, atan, atan2, cos, degrees, dist, hypot, pi, radians, sin, sqrt, tan
 from pathlib import Path
 from typing import Any
 
@@ -45,10 +46,10 @@ from parts.features import (
 )
 from parts.frame import Axis, Box, Frame, Point, vector
 from parts.part import Bought, Joined, Member, Part, Stock, every_feature, members
-from parts.standard.fasteners import set_screw, socket_screw, thin_nut, washer
+from parts.standard.fasteners import socket_screw, thin_nut, washer
 from parts.standard.materials import material
 from parts.standard.threads import thread
-from planner.curves import Arc, Curve, Line, Polyline
+from planner.curves import Arc, Curve, Line, Point2, Polyline
 from planner.dial import design_dial, engraving_table
 
 Shape = Any
@@ -561,7 +562,9 @@ def _coloured(text: str, colours: Sequence[tuple[float, float, float]]) -> str:
     Added here because the kernel writes colours in the order of memory addresses.
     """
     solids = re.findall(r"#(\d+) = (?:MANIFOLD_SOLID_BREP|BREP_WITH_VOIDS)\(", text)
-    contexts = re.findall(r"ADVANCED_BREP_SHAPE_REPRESENTATION\('',\(.*?\),\s*#(\d+)\);", text, re.S)
+    contexts = re.findall(
+        r"ADVANCED_BREP_SHAPE_REPRESENTATION\('',\(.*?\),\s*#(\d+)\);", text, re.S
+    )
     number = max(int(n) for n in re.findall(r"^#(\d+) = ", text, re.M))
     lines = []
     for item, context, rgb in zip(solids, contexts, colours, strict=True):
@@ -581,3 +584,313 @@ def _coloured(text: str, colours: Sequence[tuple[float, float, float]]) -> str:
             number += 1
     end = text.rindex("ENDSEC;")
     return text[:end] + "".join(lines) + text[end:]
+
+
+# ---- views ----
+
+VIEWS: dict[str, tuple[Point, Point]] = {
+    "front": ((0.0, 0.0, 1.0), (1.0, 0.0, 0.0)),
+    "top": ((0.0, 1.0, 0.0), (1.0, 0.0, 0.0)),
+    "left": ((-1.0, 0.0, 0.0), (0.0, 0.0, 1.0)),
+}
+"""Where the viewer stands and what points to his right, in the part's frame."""
+
+TILT_RAD = 1e-5
+"""The viewer is this far off his axis: a hole seen exactly along its own axis among smooth walls is
+a degenerate case that takes the hidden-line removal ten times longer and gives twenty times the
+edges. At 200 mm it is 0.002 mm, which the snapping takes back."""
+
+SNAP_MM = 0.005
+"""Projected edges are drawn at the model's own coordinates when they come this near to them."""
+
+FINE_MM, CHORD_MM = 0.002, 0.01
+"""How near points must follow a curve that is to be recognised, and one that is not."""
+
+LEAST_MM = 0.01
+"""Anything shorter is dust of the tilt."""
+
+
+def projected_edges(part: Part, view: str) -> tuple[Curve, ...]:
+    """The edges of a part as seen, first-angle, visible and hidden, in mm from its own origin.
+
+    view: "front" looks from +z towards -z, x to the right and y up, so turned parts lie along the
+    sheet; "top" looks down from +y, x to the right and -z up (it stands below the front view);
+    "left" looks from -x along +x, z to the right and y up (it stands to the right).
+    Returns true lines and arcs where they are, points within 0.01 mm elsewhere; no curve lies on
+    another; coordinates rounded to 0.0001 mm. Without engraving, threads and smooth edges.
+    Raises ValueError for another view.
+    """
+    if view not in VIEWS:
+        raise ValueError(f"view '{view}': must be one of {', '.join(VIEWS)}")
+    shape = solid(part, engraved=False)
+    towards, right = (kernel().Vector(*v) for v in VIEWS[view])
+    snap = _snapping(shape, right, towards.cross(right))
+    edges = _unhidden(shape, towards, right)
+    found = [_recognised(edge, hidden, snap) for edge, hidden in edges]
+    return _tidied([curve for curve in found if curve is not None])
+
+
+def _unhidden(shape: Shape, towards: Any, right: Any) -> list[tuple[Shape, bool]]:
+    """Edges projected on the plane of the view, each with whether it is hidden."""
+    from OCP.BRepLib import BRepLib
+    from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
+    from OCP.HLRAlgo import HLRAlgo_Projector
+    from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
+
+    BRepLib.EncodeRegularity_s(shape.wrapped)  # so that seams count as smooth and are not drawn
+    aside = towards + right * (0.8 * TILT_RAD) + towards.cross(right) * (0.6 * TILT_RAD)
+    axes = gp_Ax2(gp_Pnt(), gp_Dir(*aside.toTuple()), gp_Dir(*right.toTuple()))
+    algorithm = HLRBRep_Algo()
+    algorithm.Add(shape.wrapped)
+    algorithm.Projector(HLRAlgo_Projector(axes))
+    algorithm.Update()
+    algorithm.Hide()
+    result = HLRBRep_HLRToShape(algorithm)
+    edges = []
+    for compound, hidden in (
+        (result.VCompound(), False),
+        (result.OutLineVCompound(), False),
+        (result.HCompound(), True),
+        (result.OutLineHCompound(), True),
+    ):
+        if compound is not None and not compound.IsNull():
+            BRepLib.BuildCurves3d_s(compound)
+            edges += [(edge, hidden) for edge in kernel().Shape.cast(compound).Edges()]
+    return edges
+
+
+class _Snap:
+    """Takes a projected value to the model's own, when one is within SNAP_MM."""
+
+    def __init__(self, values: Iterable[float]) -> None:
+        self.values = sorted({round(value, 4) + 0.0 for value in values})
+
+    def near(self, value: float) -> float | None:
+        at = bisect_left(self.values, value)
+        beside = self.values[max(0, at - 1) : at + 1]
+        return next((v for v in beside if abs(v - value) <= SNAP_MM), None)
+
+    def __call__(self, value: float) -> float:
+        near = self.near(value)
+        return round(value, 4) if near is None else near
+
+
+def _snapping(shape: Shape, right: Any, up: Any) -> tuple[_Snap, _Snap, _Snap]:
+    """The model's own coordinates in a view: to the right, up, and its radii."""
+    from OCP.BRepAdaptor import BRepAdaptor_Surface
+
+    rounds = [(e.arcCenter(), e.radius()) for e in shape.Edges() if e.geomType() == "CIRCLE"]
+    for face in shape.Faces():
+        if face.geomType() in ("SPHERE", "CYLINDER"):
+            made = BRepAdaptor_Surface(face.wrapped)
+            form = made.Sphere() if face.geomType() == "SPHERE" else made.Cylinder()
+            rounds.append((kernel().Vector(form.Location()), form.Radius()))
+    points = [vertex.Center() for vertex in shape.Vertices()]
+
+    def along(axis: Any) -> _Snap:
+        centres = [(centre.dot(axis), radius) for centre, radius in rounds]
+        reach = [c + r * side for c, r in centres for side in (-1, 0, 1)]
+        return _Snap([*(point.dot(axis) for point in points), *reach])
+
+    return along(right), along(up), _Snap(radius for _, radius in rounds)
+
+
+def _recognised(edge: Shape, hidden: bool, snap: tuple[_Snap, _Snap, _Snap]) -> Curve | None:
+    """A projected edge as a line or an arc where it is one; None for dust."""
+    to_u, to_v, to_radius = snap
+    points = _sampled(edge, FINE_MM)
+    # A circle seen edge-on goes there and back: its ends are the farthest two of its points.
+    start = max(points, key=lambda p: dist(p, points[0]))
+    end = max(points, key=lambda p: dist(p, start))
+    length = dist(start, end)
+    if length < LEAST_MM:
+        return None
+    if all(_off_line(p, start, end) <= FINE_MM for p in points):
+        ends = sorted((to_u(u), to_v(v)) for u, v in (start, end))
+        return Line(ends[0], ends[1], hidden) if ends[0] != ends[1] else None
+    (u, v), radius = _circle(points)
+    centre, size = (to_u.near(u), to_v.near(v)), to_radius.near(radius)
+    on_it = all(abs(dist(p, (u, v)) - radius) <= FINE_MM for p in points)
+    # Every true arc has its centre and radius from the model; what only looks like one has not.
+    if on_it and size and centre[0] is not None and centre[1] is not None:
+        return _arc(points, (centre[0], centre[1]), size, hidden)
+    path = [(round(u, 4), round(v, 4)) for u, v in _sampled(edge, CHORD_MM)]
+    ends = [(to_u(u), to_v(v)) for u, v in (path[0], path[-1])]
+    return Polyline((ends[0], *path[1:-1], ends[1]), hidden)
+
+
+def _sampled(edge: Shape, within_mm: float) -> list[Point2]:
+    from OCP.GCPnts import GCPnts_TangentialDeflection
+
+    points = GCPnts_TangentialDeflection(edge._geomAdaptor(), 0.2, within_mm, 9)
+    values = (points.Value(k + 1) for k in range(points.NbPoints()))
+    return [(value.X(), value.Y()) for value in values]
+
+
+def _turn(a: Point2, b: Point2, c: Point2) -> float:
+    """Twice the area of a triangle, positive when it turns left."""
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def _off_line(point: Point2, start: Point2, end: Point2) -> float:
+    return abs(_turn(start, end, point)) / dist(start, end)
+
+
+def _circle(points: Sequence[Point2]) -> tuple[Point2, float]:
+    """Centre and radius of the circle through three of the points, which are not in line."""
+    count = len(points)
+    a, b, c = points[0], points[count // 3], points[2 * count // 3]
+    twice = 2 * _turn(a, b, c) or 1e-9
+    bx, by, cx, cy = b[0] - a[0], b[1] - a[1], c[0] - a[0], c[1] - a[1]
+    x = (cy * (bx**2 + by**2) - by * (cx**2 + cy**2)) / twice
+    y = (bx * (cx**2 + cy**2) - cx * (bx**2 + by**2)) / twice
+    return (a[0] + x, a[1] + y), hypot(x, y)
+
+
+def _arc(points: Sequence[Point2], centre: Point2, radius_mm: float, hidden: bool) -> Arc:
+    """The arc through points in their order along it."""
+    first, middle, last = points[0], points[len(points) // 2], points[-1]
+    if dist(first, last) < FINE_MM:
+        return Arc(centre, radius_mm, 0.0, 360.0, hidden)
+    if _turn(first, middle, last) < 0:
+        first, last = last, first
+    start, end = (degrees(atan2(p[1] - centre[1], p[0] - centre[0])) % 360 for p in (first, last))
+    return Arc(centre, radius_mm, start, end if end > start else end + 360, hidden)
+
+
+# ---- no curve twice: spans along what carries them ----
+
+Spans = list[tuple[float, float]]
+
+
+def _joined(spans: Spans, gap: float) -> Spans:
+    """The spans, rising, with those that touch or overlap made one."""
+    out: Spans = []
+    for low, high in sorted(spans):
+        if out and low <= out[-1][1] + gap:
+            out[-1] = (out[-1][0], max(out[-1][1], high))
+        else:
+            out.append((low, high))
+    return out
+
+
+def _less_spans(spans: Spans, taken: Spans) -> Spans:
+    """What the taken spans leave of the spans; both joined."""
+    for low, high in taken:
+        pieces = [((a, min(b, low)), (max(a, high), b)) for a, b in spans]
+        spans = [piece for pair in pieces for piece in pair if piece[0] < piece[1]]
+    return spans
+
+
+@dataclass
+class _Carrier:
+    """A straight line or a circle with the spans of it that are visible and hidden.
+
+    Spans are mm from ``origin`` along ``along``, or degrees round ``origin`` at ``radius_mm``.
+    """
+
+    origin: Point2
+    along: Point2 = (0.0, 0.0)
+    radius_mm: float = 0.0
+    visible: Spans = field(default_factory=list)
+    hidden: Spans = field(default_factory=list)
+
+    def add(self, low: float, high: float, hidden: bool) -> None:
+        (self.hidden if hidden else self.visible).append((low, high))
+
+    def settled(self, least: float) -> list[tuple[float, float, bool]]:
+        """Its spans without overlaps, hidden only where not visible, none shorter than dust."""
+        visible = _joined(self.visible, least)
+        hidden = _less_spans(_joined(self.hidden, least), visible)
+        spans = [(a, b, h) for h, found in ((False, visible), (True, hidden)) for a, b in found]
+        return [span for span in spans if span[1] - span[0] >= least]
+
+
+def _tidied(curves: Sequence[Curve]) -> tuple[Curve, ...]:
+    """The curves without overlaps, hidden under visible ones included, in an order of their own."""
+    straight = _straight([curve for curve in curves if isinstance(curve, Line)])
+    curved = _round([curve for curve in curves if isinstance(curve, Arc)])
+    paths: list[Polyline] = []
+    for path in sorted((c for c in curves if isinstance(c, Polyline)), key=lambda c: c.hidden):
+        if not any(_same_path(path, other) for other in paths):
+            paths.append(path)
+    return (
+        *sorted(straight, key=lambda c: (c.hidden, c.start, c.end)),
+        *sorted(curved, key=lambda c: (c.hidden, c.centre, c.radius_mm, c.start_deg)),
+        *sorted(paths, key=lambda c: (c.hidden, c.points)),
+    )
+
+
+def _straight(lines: Sequence[Line]) -> list[Line]:
+    carriers: list[_Carrier] = []
+    # Longest first: a short line says little about its direction.
+    for line in sorted(lines, key=lambda c: (-dist(c.start, c.end), c.start, c.end)):
+        for carrier in carriers:
+            ahead = _ahead(carrier, 1.0)
+            ends = (line.start, line.end)
+            if all(_off_line(p, carrier.origin, ahead) <= SNAP_MM for p in ends):
+                break
+        else:
+            length = dist(line.start, line.end)
+            step = [(b - a) / length for a, b in zip(line.start, line.end, strict=True)]
+            carrier = _Carrier(line.start, (step[0], step[1]))
+            carriers.append(carrier)
+        at = sorted(_along(carrier, p) for p in (line.start, line.end))
+        carrier.add(at[0], at[1], line.hidden)
+    return [
+        Line(_ahead(carrier, low), _ahead(carrier, high), hidden)
+        for carrier in carriers
+        for low, high, hidden in carrier.settled(LEAST_MM)
+    ]
+
+
+def _along(carrier: _Carrier, point: Point2) -> float:
+    offset = zip(point, carrier.origin, carrier.along, strict=True)
+    return sum((p - o) * a for p, o, a in offset)
+
+
+def _ahead(carrier: _Carrier, distance: float) -> Point2:
+    x, y = (o + a * distance for o, a in zip(carrier.origin, carrier.along, strict=True))
+    return (round(x, 4), round(y, 4))
+
+
+def _round(arcs: Sequence[Arc]) -> list[Arc]:
+    carriers: list[_Carrier] = []
+    for arc in arcs:
+        for carrier in carriers:
+            size = abs(carrier.radius_mm - arc.radius_mm)
+            if dist(carrier.origin, arc.centre) <= SNAP_MM and size <= SNAP_MM:
+                break
+        else:
+            carrier = _Carrier(arc.centre, radius_mm=arc.radius_mm)
+            carriers.append(carrier)
+        carrier.add(arc.start_deg, min(arc.end_deg, 360.0), arc.hidden)
+        if arc.end_deg > 360.0:
+            carrier.add(0.0, arc.end_deg - 360.0, arc.hidden)
+    out = []
+    for carrier in carriers:
+        spans = carrier.settled(degrees(LEAST_MM / carrier.radius_mm))
+        for hidden in (False, True):
+            out += [
+                Arc(carrier.origin, carrier.radius_mm, round(low, 6), round(high, 6), hidden)
+                for low, high in _through_zero([s[:2] for s in spans if s[2] is hidden])
+            ]
+    return out
+
+
+def _through_zero(spans: Spans) -> Spans:
+    """Arcs that end and begin again at 0 degrees made one."""
+    if len(spans) > 1 and spans[0][0] <= 1e-6 and spans[-1][1] >= 360.0 - 1e-6:
+        return [*spans[1:-1], (spans[-1][0], spans[0][1] + 360.0)]
+    return spans
+
+
+def _same_path(a: Polyline, b: Polyline) -> bool:
+    """Whether two paths have ends and middle in common, either way round."""
+    ends, middle = (a.points[0], a.points[-1]), a.points[len(a.points) // 2]
+    if ends not in ((b.points[0], b.points[-1]), (b.points[-1], b.points[0])):
+        return False
+    return any(
+        dist(p, middle) + dist(middle, q) <= dist(p, q) + CHORD_MM
+        for p, q in itertools.pairwise(b.points)
+    )

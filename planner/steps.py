@@ -22,8 +22,9 @@ from planner.units import show_length
 class Step:
     """One step toward a feature, before it is placed in the sequence.
 
-    kind: a key of planner.route.RANK; work: a key of machines.PREFERENCE; holding: how it is held, "" for the
-    piece's own way; tool and text: as a shop says it; speed: (operation, diameter mm) or None.
+    kind: a key of planner.route.RANK; work: a key of machines.PREFERENCE; holding: how it is held,
+    "" for the piece's own way; tool and text: as a shop says it; speed: (operation, diameter in mm)
+    or None.
     """
 
     kind: str

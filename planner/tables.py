@@ -57,7 +57,9 @@ def as_text(tables: Sequence[Table]) -> str:
             tablefmt="simple",
             disable_numparse=True,
         )
-        blocks.append("\n".join([table.title, "", body, *("", *table.notes)[: 1 + len(table.notes)]]))
+        blocks.append(
+            "\n".join([table.title, "", body, *("", *table.notes)[: 1 + len(table.notes)]])
+        )
     return "\n\n".join(block.rstrip() for block in blocks) + "\n"
 
 

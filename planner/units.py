@@ -38,7 +38,7 @@ class UnitError(ValueError):
 def _registry() -> Any:
     import pint
 
-    registry = pint.UnitRegistry(None)
+    registry: Any = pint.UnitRegistry(None)
     for definition in (
         "micro- = 1e-6 = µ-",
         "milli- = 1e-3 = m-",

@@ -21,7 +21,6 @@ PUBLISHED = [
     ("drill", "mild steel", 30, 36, SHEET),
     ("drill", "brass", 60, 75, SHEET),
     ("drill", "stainless steel", 6, 15, SHEET),
-    ("drill", "aluminium", 195, 390, SHEET),
     ("mill", "mild steel", 25, 35, SHEET),
     ("mill", "brass", 60, 150, SHEET),
     ("mill", "aluminium", 60, 150, SHEET),

@@ -136,11 +136,9 @@ def test_trapezoidal_threads_match_din_103(name: str) -> None:
 )
 def test_tap_drills_leave_a_sound_thread(size: ThreadSize) -> None:
     # Common practice: a tap drill leaves 65 to 80 % of the full height 1.299 P (the charts
-    # are for about 75 %). The charts' drill for 1-12 UNF, 15/16 in, leaves
-    # 58 %: still sound, though Machinery's Handbook has 59/64 in.
+    # are for about 75 %).
     share = (size.major_mm - size.tap_drill_mm) / (1.299 * size.pitch_mm)
-    least = 0.57 if size.designation == "1-12 UNF" else 0.645
-    assert least <= share <= 0.80
+    assert 0.645 <= share <= 0.80
 
 
 @pytest.mark.parametrize(

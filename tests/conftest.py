@@ -1,0 +1,42 @@
+"""Fixtures: example jobs worked out once, and jobs made from them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jobs import EXAMPLES, ROOT, changed
+
+from planner.job import Job
+from planner.jobfile import job_from
+from planner.plan import Plan
+
+
+@cache
+def _plan(path: Path) -> Plan:
+    return Plan(path)
+
+
+@pytest.fixture(params=EXAMPLES, ids=lambda path: path.stem)
+def plan(request: pytest.FixtureRequest) -> Plan:
+    """Each example job, worked out."""
+    return _plan(request.param)
+
+
+@pytest.fixture
+def bench() -> Plan:
+    """The metric bench lathe."""
+    return _plan(ROOT / "examples" / "bench-lathe.toml")
+
+
+@pytest.fixture
+def job_with() -> Callable[..., Job]:
+    """A job made from an example, keys changed: ``job_with(**{"lathe.jaw_reach": 3})``."""
+
+    def make(example: str = "bench-lathe", **changes: Any) -> Job:
+        return job_from(changed(example, **changes), "job.toml")
+
+    return make

@@ -1,0 +1,32 @@
+"""Example jobs for the tests, as they are and with keys changed."""
+
+from __future__ import annotations
+
+import copy
+import tomllib
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+ROOT = Path(__file__).parents[1]
+EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
+
+
+@cache
+def _data(name: str) -> dict[str, Any]:
+    return tomllib.loads((ROOT / "examples" / f"{name}.toml").read_text(encoding="utf-8"))
+
+
+def changed(example: str = "bench-lathe", **changes: Any) -> dict[str, Any]:
+    """An example's data with dotted keys changed; a value of None removes the key."""
+    data = copy.deepcopy(_data(example))
+    for dotted, value in changes.items():
+        *tables, key = dotted.split(".")
+        table = data
+        for name in tables:
+            table = table.setdefault(name, {})
+        if value is None:
+            table.pop(key, None)
+        else:
+            table[key] = value
+    return data

@@ -1,0 +1,73 @@
+"""The house: which floor imports which, where the kernel is loaded, and that every rule is there."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from dataclasses import fields
+from pathlib import Path
+
+import pytest
+from jobs import ROOT
+
+from parts.features import feature_types
+from parts.sizes import Sizes
+from planner.callouts import callout
+from planner.rules import RULES
+from planner.steps import steps
+
+
+def imports(path: Path) -> set[str]:
+    """The top-level packages a file imports anywhere in it."""
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name.split(".")[0] for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module:
+            found.add(node.module.split(".")[0])
+    return found
+
+
+def test_parts_import_nothing_of_the_planner() -> None:
+    files = sorted((ROOT / "parts").rglob("*.py"))
+    assert len(files) > 15
+    assert [f for f in files if "planner" in imports(f)] == []
+
+
+def test_only_the_solids_know_the_kernel() -> None:
+    files = [*(ROOT / "parts").rglob("*.py"), *(ROOT / "planner").rglob("*.py")]
+    knowing = {f.name for f in files if imports(f) & {"cadquery", "OCP"}}
+    assert knowing == {"solids.py"}
+
+
+@pytest.mark.parametrize(
+    "command", ["--help", "sizes", "dial", "cutlist", "route", "new", "schema"]
+)
+def test_commands_that_need_no_solid_never_load_the_kernel(command: str, tmp_path: Path) -> None:
+    arguments = {"--help": [], "schema": [], "new": [str(tmp_path / "n.toml")]}
+    words = [command, *arguments.get(command, [str(ROOT / "examples" / "bench-lathe.toml")])]
+    code = (
+        "import sys\n"
+        "from planner.cli import main\n"
+        f"try:\n    main({words!r})\n"
+        "except SystemExit as end:\n    assert not end.code, end.code\n"
+        "heavy = {'cadquery', 'OCP', 'ezdxf', 'vtkmodules'} & set(sys.modules)\n"
+        "assert not heavy, heavy\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, cwd=ROOT, check=False
+    )
+    assert done.returncode == 0, done.stderr
+
+
+def test_every_feature_type_has_its_rules() -> None:
+    types = feature_types()
+    assert len(types) > 15
+    for rule in (callout, steps):
+        missing = [t.__name__ for t in types if rule.dispatch(t) is rule.dispatch(object)]
+        assert missing == [], rule.__name__
+
+
+def test_every_size_has_one_rule_in_the_same_order() -> None:
+    assert [field.name for field in fields(Sizes)] == [rule.name for rule in RULES]
