@@ -153,9 +153,9 @@ def dial(job: Path, as_json: bool) -> None:
     Example:  pommel dial examples/bench-lathe.toml
 
     JSON keys: tables.dial[] (line, angle_deg, angle_dms, length_class, line_mm, numeral,
-    advance_mm, diameter_change_mm, arc_mm), tables.dial-figures[] (what, value),
+    advance_mm, diameter_change_mm, arc_mm), tables.figures[] (what, value),
     tables.indexing[] (plates, plate, ratio, turns, holes, circle, sector_holes, exact,
-    error_arcsec, closing_error_arcsec), tables.indexing-other[] (way, value); job, lengths and
+    error_arcsec, closing_error_arcsec), tables.ways[] (way, value); job, lengths and
     findings[] as for sizes.
     """
     _answer("dial", job, as_json)

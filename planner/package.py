@@ -131,7 +131,7 @@ def _write_drawings(plan: Plan, folder: Path, tell: Callable[[str], None]) -> di
     for part in plan.attachment.parts:
         tell(f"{part.name}: DXF")
         for profile in flat_profiles(part):
-            name = f"dxf/{part.name}-{profile.name}-profile.dxf"
+            name = f"dxf/{profile.name}-profile.dxf"
             write_profile(folder / name, profile)
             described[name] = f"flat profile, {profile.title}, 1:1 in mm"
         views = {view: projected_edges(part, view) for view in ("front", "top", "left")}

@@ -7,20 +7,18 @@ from __future__ import annotations
 
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from parts.attachment import Attachment, attachment
-from planner.cutlist import CutList, cut_list
 from planner.findings import Finding
 from planner.job import Job
 from planner.jobfile import read_job
-from planner.route import Operation, route
-from planner.sheets.cutlist import cutlist_tables
-from planner.sheets.dial import dial_tables
-from planner.sheets.route import route_tables, route_text
-from planner.sheets.sizes import sizes_tables
 from planner.sizing import Sizing, size_up
 from planner.tables import Table, as_text
+
+if TYPE_CHECKING:  # each topic loads only what answers it
+    from planner.cutlist import CutList
+    from planner.route import Operation
 
 
 class Plan:
@@ -39,26 +37,40 @@ class Plan:
     @cached_property
     def cuts(self) -> CutList:
         """Its cut list."""
+        from planner.cutlist import cut_list
+
         return cut_list(self.attachment, self.job, self.file)
 
     @cached_property
     def operations(self) -> tuple[Operation, ...]:
         """Its operation sequence."""
+        from planner.route import route
+
         return route(self.attachment, self.job)
 
     def tables(self, topic: str, explain: bool = True) -> list[Table]:
         """The tables of a topic: "sizes", "cutlist", "route" or "dial"."""
         if topic == "sizes":
+            from planner.sheets.sizes import sizes_tables
+
             return sizes_tables(self.sizing, self.attachment, self.job, explain)
         if topic == "cutlist":
+            from planner.sheets.cutlist import cutlist_tables
+
             return cutlist_tables(self.cuts, self.attachment, self.job)
         if topic == "route":
-            return route_tables(self.operations, self.attachment, self.job)
+            from planner.sheets.route import route_tables
+
+            return route_tables(self.operations, self.job)
+        from planner.sheets.dial import dial_tables
+
         return dial_tables(self.sizing, self.job)
 
     def text(self, topic: str, explain: bool = False) -> str:
         """The topic as the terminal and the text file have it."""
         if topic == "route":
+            from planner.sheets.route import route_text
+
             return route_text(self.operations, self.attachment, self.job)
         return as_text(self.tables(topic, explain))
 

@@ -14,7 +14,7 @@ import re
 from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from math import acos, atan, atan2, cos, degrees, dist, hypot, pi, radians, sin, sqrt, tan
+from math import acos, atan, atan2, cos, degrees, dist, hypot, inf, pi, radians, sin, sqrt, tan
 from pathlib import Path
 from typing import Any
 
@@ -253,11 +253,7 @@ def _ring(turned: Turned, radius_mm: float, blank: Box) -> Shape:
 
 def _reach(axis: Axis, blank: Box) -> float:
     """A radius about an axis that nothing of the blank is outside of."""
-    return PAST_MM + max(hypot(*_less(corner, axis.origin)) for corner in blank.corners())
-
-
-def _less(a: Point, b: Point) -> Point:
-    return (a[0] - b[0], a[1] - b[1], a[2] - b[2])
+    return PAST_MM + max(dist(corner, axis.origin) for corner in blank.corners())
 
 
 def _cylinder(axis: Axis, start_mm: float, end_mm: float, radius_mm: float) -> Shape:
@@ -360,8 +356,8 @@ def _stock(stock: Stock) -> Shape:
         return _cylinder(Axis(), 0.0, length, width / 2)
     if section.shape == "tube":
         return _tube(Axis(), 0.0, length, width / 2, width / 2 - section.thickness_mm)
-    thick = width if section.shape == "square" else section.thickness_mm
-    return _box(Box((0.0, -width / 2, -thick / 2), (length, width / 2, thick / 2)))
+    height = section.height_mm
+    return _box(Box((0.0, -width / 2, -height / 2), (length, width / 2, height / 2)))
 
 
 def volume_mm3(part: Part) -> float:
@@ -543,7 +539,8 @@ def _write(
 
 def _reproducible(text: str, title: str) -> str:
     """A STEP text without what changes from run to run: the time, and what the kernel counts up."""
-    header = f"FILE_NAME('{title}','{TIME_STAMP}',(''),(''),'Open CASCADE','pommel','')"
+    quoted = title.replace("'", "''")
+    header = f"FILE_NAME('{quoted}','{TIME_STAMP}',(''),(''),'Open CASCADE','pommel','')"
     text = re.sub(r"FILE_NAME\(.*?\)(?=;)", lambda _: header, text, count=1, flags=re.DOTALL)
     count = itertools.count(1)
 
@@ -663,16 +660,22 @@ class _Snap:
     """Takes a projected value to the model's own, when one is within SNAP_MM."""
 
     def __init__(self, values: Iterable[float]) -> None:
-        self.values = sorted({round(value, 4) + 0.0 for value in values})
+        self.values = sorted({_rounded(value) for value in values})
 
     def near(self, value: float) -> float | None:
         at = bisect_left(self.values, value)
         beside = self.values[max(0, at - 1) : at + 1]
-        return next((v for v in beside if abs(v - value) <= SNAP_MM), None)
+        nearest = min(beside, key=lambda v: abs(v - value), default=inf)
+        return nearest if abs(nearest - value) <= SNAP_MM else None
 
     def __call__(self, value: float) -> float:
         near = self.near(value)
-        return round(value, 4) if near is None else near
+        return _rounded(value) if near is None else near
+
+
+def _rounded(value: float) -> float:
+    """To 0.0001 mm, and no minus before a zero."""
+    return round(value, 4) + 0.0
 
 
 def _snapping(shape: Shape, right: Any, up: Any) -> tuple[_Snap, _Snap, _Snap]:
@@ -714,15 +717,18 @@ def _recognised(edge: Shape, hidden: bool, snap: tuple[_Snap, _Snap, _Snap]) -> 
     # Every true arc has its centre and radius from the model; what only looks like one has not.
     if on_it and size and centre[0] is not None and centre[1] is not None:
         return _arc(points, (centre[0], centre[1]), size, hidden)
-    path = [(round(u, 4), round(v, 4)) for u, v in _sampled(edge, CHORD_MM)]
-    ends = [(to_u(u), to_v(v)) for u, v in (path[0], path[-1])]
-    return Polyline((ends[0], *path[1:-1], ends[1]), hidden)
+    first, *path, last = _sampled(edge, CHORD_MM)
+    ends = [(to_u(u), to_v(v)) for u, v in (first, last)]
+    between = [(_rounded(u), _rounded(v)) for u, v in path]
+    return Polyline((ends[0], *between, ends[1]), hidden)
 
 
 def _sampled(edge: Shape, within_mm: float) -> list[Point2]:
+    """Points on a projected edge, the chords between them within a distance of it."""
+    from OCP.BRepAdaptor import BRepAdaptor_Curve
     from OCP.GCPnts import GCPnts_TangentialDeflection
 
-    points = GCPnts_TangentialDeflection(edge._geomAdaptor(), 0.2, within_mm, 9)
+    points = GCPnts_TangentialDeflection(BRepAdaptor_Curve(edge.wrapped), 0.2, within_mm, 9)
     values = (points.Value(k + 1) for k in range(points.NbPoints()))
     return [(value.X(), value.Y()) for value in values]
 
@@ -851,7 +857,7 @@ def _along(carrier: _Carrier, point: Point2) -> float:
 
 def _ahead(carrier: _Carrier, distance: float) -> Point2:
     x, y = (o + a * distance for o, a in zip(carrier.origin, carrier.along, strict=True))
-    return (round(x, 4), round(y, 4))
+    return (_rounded(x), _rounded(y))
 
 
 def _round(arcs: Sequence[Arc]) -> list[Arc]:

@@ -117,7 +117,7 @@ def _dial_figures(dial: Dial, show: Show) -> Table:
         counts = ", ".join(map(str, other.exact_divisions[:6]))
         entries.append((f"exact in {WORDS[other.other_unit]} with", f"{counts} divisions"))
     return Table(
-        "dial-figures",
+        "figures",
         "The dial",
         columns(("what", "what"), ("value", "value")),
         tuple(entries),
@@ -196,7 +196,7 @@ def _indexing_tables(dial: Dial, job: Job) -> list[Table]:
     return [
         plain,
         Table(
-            "indexing-other",
+            "ways",
             "Other ways",
             columns(("way", "way"), ("value", "setting")),
             tuple(figures),

@@ -8,10 +8,8 @@ from planner.route import Operation
 from planner.tables import Table, columns
 
 
-def route_tables(
-    operations: tuple[Operation, ...], attachment: Attachment, job: Job
-) -> list[Table]:
-    """The operation sequence, one table a part in the order the parts are begun."""
+def route_tables(operations: tuple[Operation, ...], job: Job) -> list[Table]:
+    """The operation sequence, an operation a row."""
     heads = columns(
         ("number", "op"),
         ("setup", "set-up"),
