@@ -21,7 +21,6 @@ from parts.features import (
     TappedHole,
 )
 from parts.part import Member, Part, members
-from parts.standard.threads import thread
 from planner.curves import FlatProfile, Outline, Point2
 
 FLAT_SHAPES = ("flat", "sheet")
@@ -43,10 +42,10 @@ def flat_profiles(part: Part) -> tuple[FlatProfile, ...]:
     part: any part; members of round, square or tube have no profile.
     Returns one profile a member, seen from the member's +z, its x along the blank, with the
     lower left corner of the blank at (0, 0). The outline is the blank's rectangle less its sawn
-    notches, anticlockwise, inner corners as quarter arcs. A hole along the thickness is cut when
-    it goes right through and is wide enough (LEAST_CUT_HOLE_MM), else marked at its centre,
-    whichever face it enters by. All sizes are nominal finished sizes, a tapped hole its tap
-    drill: kerf, and what is left for a reamer or a boring tool, are for the cutter to set.
+    notches, anticlockwise, inner corners as quarter arcs. A plain drilled hole along the thickness
+    is cut when it goes right through and is wide enough (LEAST_CUT_HOLE_MM); any other, and one to
+    be reamed, bored or tapped, whose edge must stay soft, is marked at its centre, whichever face it
+    enters by. All sizes are nominal finished sizes: kerf is for the cutter to set.
     Raises ValueError when the notches and holes leave no single sound piece.
     Assumes that only features made on the blank are there when it is cut out; flats, slots and
     holes from the edge come later.
@@ -246,12 +245,12 @@ def _openings(
 
 
 def _diameter_mm(hole: Hole) -> float | None:
-    """The diameter to cut, or None for a counterbore, whose hole is another feature."""
+    """The diameter to cut, 0 to mark only the centre, None for a counterbore (its hole is another)."""
     match hole:
-        case DrilledHole() | ReamedHole() | Bore():
+        case DrilledHole():
             return hole.diameter.nominal_mm
-        case TappedHole():
-            return thread(hole.thread).tap_drill_mm
+        case ReamedHole() | Bore() | TappedHole():
+            return 0.0
         case Counterbore():
             return None
     raise TypeError(f"'{hole.name}': no rule for the profile of a {type(hole).__name__}")

@@ -91,9 +91,7 @@ def test_an_impossible_job_gives_the_number_that_would_work(tmp_path: Path) -> N
     assert result.exit_code == 2
     bound = re.search(r"at most ([\d.]+) mm", result.stderr)
     assert bound
-    big.write_text(
-        text.replace("max_ball_diameter = 50", f"max_ball_diameter = {bound.group(1)}")
-    )
+    big.write_text(text.replace("max_ball_diameter = 50", f"max_ball_diameter = {bound.group(1)}"))
     assert call("sizes", str(big)).exit_code == 0
     largest = json.loads(call("sizes", BENCH, "--largest", "--json").stdout)
     assert largest["largest_ball_mm"] == float(bound.group(1))

@@ -105,9 +105,7 @@ def test_a_folder_of_the_users_is_left_alone(tmp_path: Path) -> None:
     assert contents(folder) == {"photo.jpg": b"x"}
 
 
-def test_a_failure_half_way_leaves_nothing(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_failure_half_way_leaves_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def full(*_arguments: object, **_named: object) -> None:
         raise OSError(28, "No space left on device")
 

@@ -337,17 +337,18 @@ def test_each_place_is_cut_or_marked_once():
         drilled(60, 20, 5, name="centre"),
     )
     assert profile.marks == ((20.0, 20.0),)
-    assert [area(circle) for circle in profile.holes] == [pytest.approx(100 * math.pi)]
+    assert [area(circle) for circle in profile.holes] == [pytest.approx(64 * math.pi)]
 
 
-def test_a_tapped_hole_is_cut_at_its_tap_drill():
+def test_a_hole_to_be_finished_later_is_marked_and_not_cut():
+    # A plasma cut hardens the edge; what is reamed, bored or tapped is drilled: common practice.
     profile = one(
-        hole(TappedHole, 50, 30, thread="M16"), hole(TappedHole, 20, 20, thread="M8", name="b")
+        hole(TappedHole, 50, 30, thread="M16"),
+        hole(ReamedHole, 20, 20, diameter=general(20), name="reamed"),
+        hole(Bore, 80, 20, diameter=general(25), name="bored"),
     )
-    (circle,) = profile.holes
-    # Tap drill of M16 is 14 mm, of M8 6.8 mm (ISO 2306, from memory).
-    assert area(circle) == pytest.approx(math.pi * 14**2 / 4, rel=1e-12)
-    assert profile.marks == ((20.0, 20.0),)
+    assert profile.holes == ()
+    assert set(profile.marks) == {(50.0, 30.0), (20.0, 20.0), (80.0, 20.0)}
 
 
 def test_every_type_of_hole_has_a_rule():
@@ -356,7 +357,8 @@ def test_every_type_of_hole_has_a_rule():
     for kind in kinds:
         more = {"thread": "M20"} if kind is TappedHole else {"diameter": general(20)}
         found = one(hole(kind, 50, 30, **more))
-        assert len(found.holes) == (0 if kind is Counterbore else 1)
+        assert len(found.holes) == (kind is DrilledHole)
+        assert len(found.marks) == (kind not in (DrilledHole, Counterbore))
 
     with pytest.raises(TypeError, match="no rule for the profile of a Hole"):
         one(hole(Hole, 50, 30))
