@@ -37,6 +37,25 @@ def spigot_diameter_mm(s: Sizes) -> float:
     return s.rod_diameter_mm - 4.0
 
 
+def _chuck_side_notch(s: Sizes, arm_z: float) -> tuple[SawnNotch, ...]:
+    """The arm is narrower than the rod's root on the chuck side, to reach behind the ball."""
+    depth = s.arm_half_width_mm - s.arm_lead_mm
+    if depth < 1.0:
+        return ()
+    thick, width = s.arm_stock.height_mm, s.arm_stock.width_mm
+    return (
+        SawnNotch(
+            name="chuck-side notch",
+            datum="E",
+            box=Box(
+                (0.0, -width / 2, -thick / 2),
+                (s.arm_overhang_mm, -s.arm_lead_mm - arm_z, thick / 2),
+            ),
+            corner_radius_mm=min(NOTCH_RADIUS_MM, round(0.8 * depth, 1)),
+        ),
+    )
+
+
 def sliding_head(s: Sizes) -> Part:
     """The sliding head for the given sizes."""
     thick = s.arm_stock.height_mm
@@ -65,6 +84,7 @@ def sliding_head(s: Sizes) -> Part:
                 corner_radius_mm=NOTCH_RADIUS_MM,
                 note="leaves the arm in front of its root",
             ),
+            *_chuck_side_notch(s, arm_z),
             ReamedHole(
                 name="rod hole",
                 datum="E",

@@ -78,8 +78,9 @@ class Sizes:
 
     # cutting tool, arm, foot
     bit_stock: Section
-    bit_stickout_mm: float
     tool_screw: str
+    arm_lead_mm: float
+    bit_stickout_mm: float
     arm_width_mm: float
     foot_stock: Section
     arm_stock: Section

@@ -168,6 +168,13 @@ def _walls(s: Sizes, say: _Speaker) -> Iterator[Finding]:
         "Use a wider bar: the foot is welded under it",
     )
     yield from least(
+        "arm_lead",
+        "wall between the bit and the arm's chuck side",
+        s.arm_lead_mm - s.bit_stock.width_mm / 2,
+        2.5,
+        "Make it wider",
+    )
+    yield from least(
         "arm_width",
         "thread beside the bit",
         (s.arm_width_mm - s.bit_stock.width_mm) / 2,

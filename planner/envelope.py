@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from math import asin, atan2, cos, degrees, hypot, radians, sqrt
 
 from parts.attachment import Attachment, Carrier, Placed
@@ -167,7 +168,7 @@ def _member_edges(
         ends = {0.0, stock.length_mm}
         ends |= {e for s in stations for e in s[:2] if 0.0 < e < stock.length_mm}
         cuts = sorted(ends)
-        for low, high in zip(cuts, cuts[1:], strict=False):
+        for low, high in pairwise(cuts):
             middle = (low + high) / 2
             diameter = min(
                 [stock.section.width_mm]
@@ -215,18 +216,20 @@ def _turned_after_welding(
 
 
 def _without(box: Box, notches: list[Box]) -> list[Box]:
-    """The box less corner notches that begin at its low-x end: one box beside each."""
-    if not notches:
-        return [box]
-    notch = notches[0]
-    kept = Box((notch.high[0], box.low[1], box.low[2]), (box.high[0], box.high[1], box.high[2]))
-    low_y, high_y = box.low[1], box.high[1]
-    if notch.high[1] >= high_y:
-        high_y = notch.low[1]
-    else:
-        low_y = notch.high[1]
-    beside = Box((box.low[0], low_y, box.low[2]), (notch.high[0], high_y, box.high[2]))
-    return [kept, beside]
+    """The box less notches along its sides, cut into slabs along x with the width left in each."""
+    stations = {box.low[0], box.high[0]}
+    stations |= {x for n in notches for x in (n.low[0], n.high[0]) if box.low[0] < x < box.high[0]}
+    slabs = []
+    for start, end in pairwise(sorted(stations)):
+        low_y, high_y = box.low[1], box.high[1]
+        for notch in notches:
+            if notch.low[0] < (start + end) / 2 < notch.high[0]:
+                if notch.high[1] >= box.high[1]:
+                    high_y = min(high_y, notch.low[1])
+                elif notch.low[1] <= box.low[1]:
+                    low_y = max(low_y, notch.high[1])
+        slabs.append(Box((start, low_y, box.low[2]), (end, high_y, box.high[2])))
+    return slabs
 
 
 def _bar(

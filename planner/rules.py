@@ -16,6 +16,7 @@ from parts.standard.fasteners import clearance_hole_mm
 from parts.standard.sections import Section
 from parts.standard.threads import thread
 from planner.catalogue import Catalogue, Choice
+from planner.envelope import USUAL_STEM
 from planner.job import Job
 
 OURS = "rule of this design"
@@ -397,22 +398,31 @@ RULES: tuple[Rule, ...] = (
         _bit,
     ),
     Rule(
+        "tool_screw",
+        "0.7 of the bit",
+        OURS,
+        lambda d: d.shop.tapped(0.7 * d.bit_stock.width_mm, "set screw"),
+    ),
+    Rule(
+        "arm_lead_mm",
+        "from the bit's middle to the arm's chuck side: half the bit and 3.5 mm, so that it reaches"
+        " behind the ball",
+        OURS,
+        lambda d: d.up(d.bit_stock.width_mm / 2 + 3.5, 0.5),
+    ),
+    Rule(
         "bit_stickout_mm",
-        "one and a half bits, or what keeps the arm off the feed screw's collar at the smallest ball",
+        "one and a half bits; what keeps the arm off the feed screw's collar at the smallest ball;"
+        " and what keeps its corner off the usual stem with the tip at the neck",
         "geometry",
         lambda d: d.up(
             max(
                 1.5 * d.bit_stock.width_mm,
                 d.block_length_mm / 2 + d.feed_collar_thickness_mm + 1.0 - d.tip_radius_min_mm,
+                (d.clearance_mm + d.arm_lead_mm * sqrt(1 - USUAL_STEM**2)) / USUAL_STEM,
             ),
             0.5,
         ),
-    ),
-    Rule(
-        "tool_screw",
-        "0.7 of the bit",
-        OURS,
-        lambda d: d.shop.tapped(0.7 * d.bit_stock.width_mm, "set screw"),
     ),
     Rule(
         "arm_width_mm",

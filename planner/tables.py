@@ -40,6 +40,10 @@ class Table:
         return [dict(zip(keys, row, strict=True)) for row in self.rows]
 
 
+WIDEST = 48
+"""Longest cell of a text table before it is wrapped: so that a table goes on a sheet of paper."""
+
+
 def columns(*pairs: tuple[str, str]) -> tuple[Column, ...]:
     """Columns from (key, heading) pairs."""
     return tuple(Column(key, heading) for key, heading in pairs)
@@ -56,6 +60,7 @@ def as_text(tables: Sequence[Table]) -> str:
             headers=[column.heading for column in table.columns],
             tablefmt="simple",
             disable_numparse=True,
+            maxcolwidths=WIDEST,
         )
         blocks.append(
             "\n".join([table.title, "", body, *("", *table.notes)[: 1 + len(table.notes)]])

@@ -123,17 +123,21 @@ def test_the_members_cut_from_flat_bar_and_no_others(whole):
         assert profile.material == "S355"
 
 
-def test_the_arm_is_an_l_with_one_round_inner_corner(whole):
+def test_the_arm_has_a_round_inner_corner_on_either_side(whole):
     (head,) = [part for part in whole.parts if part.name == "sliding-head"]
     arm = flat_profiles(head)[0]
     s = whole.sizes
-    # By hand: the bar, less the overhang times what the front of the arm does not need, plus the
-    # metal left by the 3 mm fillet in the inner corner.
+    # By hand: the bar, less the overhang times what the front of the arm does not need on either
+    # side, plus the metal left by the fillets in the inner corners: 3 mm, and 0.8 of a shallower
+    # notch's depth.
+    front = s.arm_lead_mm + s.arm_width_mm / 2
     rectangle = s.arm_length_mm * s.arm_stock.width_mm
-    corner = s.arm_overhang_mm * (s.arm_stock.width_mm - s.arm_width_mm)
-    assert area(arm.outline) == pytest.approx(rectangle - corner + FILLET * 3.0**2, rel=1e-12)
-    # Six corners of an L, one of them an arc with two ends.
-    assert len(arm.outline.vertices) == 7
+    corners = s.arm_overhang_mm * (s.arm_stock.width_mm - front)
+    shallow = s.arm_width_mm / 2 - s.arm_lead_mm
+    fillets = FILLET * (3.0**2 + min(3.0, round(0.8 * shallow, 1)) ** 2)
+    assert area(arm.outline) == pytest.approx(rectangle - corners + fillets, rel=1e-12)
+    # Eight corners, two of them arcs with two ends each.
+    assert len(arm.outline.vertices) == 10
     assert min(x for x, _, _ in arm.outline.vertices) == 0
     assert min(y for _, y, _ in arm.outline.vertices) == 0
     # The rod hole lies on the rod's axis: at the overhang and the rod's distance behind the
