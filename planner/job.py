@@ -73,6 +73,52 @@ class AttachmentJob(Table):
     )
 
 
+class Ball(Table):
+    """A ball to be turned."""
+
+    name: str = Field("", max_length=60)
+    diameter: Annotated[float, length(2, 1000)]
+    blank_diameter: Annotated[float, length(2, 1200)] | None = Field(
+        None, description="default: the ball's diameter"
+    )
+    stem_diameter: Annotated[float, length(1, 1000)] | None = Field(
+        None, description="the neck it stands on; default: 0.35 of the ball"
+    )
+    material: Material | None = Field(None, description="default: that of the dial and knob")
+
+    @model_validator(mode="after")
+    def _sound(self) -> Ball:
+        if self.blank_diameter and self.blank_diameter < self.diameter:
+            raise problem("the blank is thinner than the ball", "Give at least the ball's diameter")
+        if self.stem_diameter and self.stem_diameter >= self.diameter:
+            raise problem("the stem is as thick as the ball", "Give a thinner stem")
+        return self
+
+
+class Centre(Table):
+    """A tailstock centre that supports the work."""
+
+    diameter: Annotated[float, length(2, 200)] = Field(description="of its body")
+    point_length: Annotated[float, length(1, 300)] = Field(
+        description="from its point to where it has its full diameter"
+    )
+
+
+class Turning(Table):
+    """How the balls are turned: what the strength of the attachment is checked against."""
+
+    depth_of_cut: Annotated[float, length(0.01, 5)] = Field(
+        0.25, description="radial, of one pass; default 0.25 mm"
+    )
+    feed: Annotated[float, length(0.005, 1)] = Field(
+        0.08, description="per turn of the spindle; default 0.08 mm"
+    )
+    clamp_torque_Nm: Annotated[float, Field(gt=0, le=200, allow_inf_nan=False)] | None = Field(
+        None, description="tightening torque of the clamp screw; default: 0.6 of its proof load"
+    )
+    tailstock_centre: Centre | None = None
+
+
 class RackBar(Table):
     """A bar or remnant on the rack."""
 
@@ -142,6 +188,8 @@ class Job(Table):
     lathe: Lathe
     tool_post: ToolPost
     attachment: AttachmentJob
+    ball: list[Ball] = Field(default_factory=list)
+    turning: Turning = Turning()
     shop: Shop = Shop()
     materials: Materials = Materials()
 
