@@ -8,14 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from math import ceil, floor, hypot, pi, sqrt
+from math import pi
 from typing import Any
 
-from parts.sizes import DRESSING_MM
+import numpy as np
+
+from parts.sizes import DRESSING_MM, Sizes
 from parts.standard.fasteners import clearance_hole_mm
-from parts.standard.sections import Section
-from parts.standard.threads import thread
-from planner.catalogue import Catalogue, Choice
+from planner.catalogue import Bars, Catalogue, Options
+from planner.columns import down, least, most, up
 from planner.envelope import USUAL_STEM
 from planner.job import Job
 
@@ -33,34 +34,37 @@ LEAST_LINE_SPACING_MM = 0.9
 
 
 class Draft:
-    """The sizes known so far, as attributes, and the job and catalogue they are chosen with."""
+    """The sizes known so far, as columns, and the job and catalogue they are chosen with.
 
-    def __init__(self, job: Job, lean: bool) -> None:
-        self.job = job
-        self.shop = Catalogue(job, lean)
+    A size is an attribute; so is any property of Sizes that follows from known ones.
+    """
+
+    def __init__(self, job: Job, shop: Catalogue) -> None:
+        self.job, self.shop = job, shop
         self.step_mm = 25.4 / 16 if job.inch else 1.0
         self.known: dict[str, Any] = {}
 
     def __getattr__(self, name: str) -> Any:
-        try:
-            return self.known[name]
-        except KeyError:
-            raise AttributeError(f"size '{name}' is used before its rule") from None
+        known = self.__dict__.get("known", {})
+        if name in known:
+            return known[name]
+        derived = getattr(Sizes, name, None)
+        if isinstance(derived, property) and derived.fget is not None:
+            return derived.fget(self)
+        raise AttributeError(f"size '{name}' is used before its rule")
 
-    def up(self, value_mm: float, steps: float = 1) -> float:
+    def up(self, value_mm: Any, steps: float = 1) -> Any:
         """Rounded up to a whole step: 1 mm or 1/16 in, or that many of them."""
-        step = self.step_mm * steps
-        return ceil(round(value_mm / step, 6)) * step
+        return up(value_mm, self.step_mm * steps)
 
-    def down(self, value_mm: float, steps: float = 1) -> float:
+    def down(self, value_mm: Any, steps: float = 1) -> Any:
         """Rounded down to a whole step."""
-        step = self.step_mm * steps
-        return floor(round(value_mm / step, 6)) * step
+        return down(value_mm, self.step_mm * steps)
 
 
 @dataclass(frozen=True)
 class Rule:
-    """How one size is found. ``value`` returns it, or a Choice that also says where it is from."""
+    """How one size is found: ``value`` returns it, or the Options it may be chosen from."""
 
     name: str
     text: str
@@ -68,82 +72,82 @@ class Rule:
     value: Callable[[Draft], Any]
 
 
-def _wall_mm(pivot_mm: float) -> float:
-    return max(3.0, 0.2 * pivot_mm)
+def _wall_mm(pivot_mm: Any) -> Any:
+    return most(3.0, 0.2 * pivot_mm)
 
 
-def _seat_flat_mm(tube: Section, pivot_mm: float) -> float:
+def _seat_flat_mm(tube: Any, pivot_mm: Any) -> Any:
     wall = (tube.width_mm - pivot_mm) / 2
-    return min(3.0, max(0.3, 0.35 * wall))
+    return least(3.0, most(0.3, 0.35 * wall))
 
 
-def _beds(tube: Section, d: Draft) -> bool:
+def _beds(tube: Any, d: Draft) -> Any:
     flat = _seat_flat_mm(tube, d.pivot_diameter_mm)
     radius = tube.width_mm / 2
-    half_height = sqrt(max(0.0, 2 * radius * flat - flat**2))
-    shank_top_below_axis = d.spindle_over_seat_mm - d.shank_stock.width_mm
-    return bool(half_height - shank_top_below_axis >= 1.5)
+    half_height = np.sqrt(most(0.0, 2 * radius * flat - flat**2))
+    return half_height - (d.spindle_over_seat_mm - d.shank_stock.width_mm) >= 1.5
 
 
-def _tube(d: Draft) -> Choice[Section]:
+def _tube(d: Draft) -> Options:
     pivot = d.pivot_diameter_mm
     wall = _wall_mm(pivot)
 
-    def fits(s: Section) -> bool:
+    def fits(s: Bars) -> Any:
         inside = s.width_mm - 2 * s.thickness_mm if s.shape == "tube" else 0.0
-        return s.width_mm >= pivot + 2 * wall and inside <= pivot - 0.5 and _beds(s, d)
+        return (s.width_mm >= pivot + 2 * wall) & (inside <= pivot - 0.5) & _beds(s, d)
 
+    below = _one(d.spindle_over_seat_mm - d.shank_stock.width_mm)
     wanted = (
-        f"an outside of at least {pivot + 2 * wall:.4g} mm, a hole of at most {pivot - 0.5:.4g} mm"
-        f" and a flank to bed on the shank {d.spindle_over_seat_mm - d.shank_stock.width_mm:.3g} mm"
-        " below the axis"
+        f"an outside of at least {_one(pivot + 2 * wall):.4g} mm, a hole of at most"
+        f" {_one(pivot) - 0.5:.4g} mm and a flank to bed on the shank {below:.3g} mm below the axis"
     )
-    return d.shop.section(("tube", "round"), d.structure_material, wanted, fits)
+    return d.shop.section(("tube", "round"), d.job.materials.structure, wanted, fits)
 
 
-def _round(d: Draft, material: str, at_least_mm: float) -> Choice[Section]:
+def _one(value: Any) -> float:
+    """A number for a sentence: the least of a column."""
+    return float(np.min(value))
+
+
+def _round(d: Draft, material: str, at_least_mm: Any) -> Options:
     return d.shop.section(
         ("round",),
         material,
-        f"a diameter of at least {at_least_mm:.4g} mm",
+        f"a diameter of at least {_one(at_least_mm):.4g} mm",
         lambda s: s.width_mm >= at_least_mm - 1e-6,
     )
 
 
-def _flat(d: Draft, width_mm: float, thickness_mm: float) -> Choice[Section]:
+def _flat(d: Draft, width_mm: Any, thickness_mm: Any) -> Options:
     return d.shop.section(
         ("flat", "square"),
-        d.structure_material,
-        f"at least {width_mm:.4g} x {thickness_mm:.4g} mm",
-        lambda s: s.width_mm >= width_mm - 1e-6 and s.height_mm >= thickness_mm - 1e-6,
+        d.job.materials.structure,
+        f"at least {_one(width_mm):.4g} x {_one(thickness_mm):.4g} mm",
+        lambda s: (s.width_mm >= width_mm - 1e-6) & (s.height_mm >= thickness_mm - 1e-6),
     )
 
 
-def _shank(d: Draft) -> Choice[Section]:
+def _shank(d: Draft) -> Options:
+    limit = d.job.tool_post.largest_shank
     return d.shop.section(
         ("square",),
-        d.structure_material,
-        f"a side of at most {d.largest_shank_mm:.4g} mm",
-        lambda s: 6.0 <= s.width_mm <= d.largest_shank_mm + 1e-6,
+        d.job.materials.structure,
+        f"a side of at most {limit:.4g} mm",
+        lambda s: (s.width_mm >= 6.0) & (s.width_mm <= limit + 1e-6),
         largest=True,
     )
 
 
-def _bit(d: Draft) -> Choice[Section]:
-    side = d.shop.tool_bit(max(4.7, 0.14 * d.tip_radius_max_mm))
-    return Choice(Section("square", side.value), side.origin)
-
-
-def _rod_mm(d: Draft) -> float:
-    return float(max(LEAST_ROD_MM, d.tip_radius_max_mm / SLENDERNESS))
+def _rod_mm(d: Draft) -> Any:
+    return most(LEAST_ROD_MM, d.tip_radius_max_mm / SLENDERNESS)
 
 
 def _clearance(d: Draft) -> float:
     return d.job.attachment.clearance or (25.4 / 16 if d.job.inch else 2.0)
 
 
-def _clamp_hole_mm(d: Draft) -> float:
-    return clearance_hole_mm(d.clamp_screw)
+def _clamp_hole_mm(d: Draft) -> Any:
+    return d.clamp_screw.of(lambda size: clearance_hole_mm(size.designation))
 
 
 RULES: tuple[Rule, ...] = (
@@ -199,7 +203,7 @@ RULES: tuple[Rule, ...] = (
         "clears the corner of the thickest blank: root of (blank/2)^2 + (ball/2)^2, plus clearance",
         "geometry: the blank's end is faced at the ball's nose",
         lambda d: d.up(
-            hypot(d.max_blank_diameter_mm / 2, d.max_ball_diameter_mm / 2) + d.clearance_mm
+            np.hypot(d.max_blank_diameter_mm / 2, d.max_ball_diameter_mm / 2) + d.clearance_mm
         ),
     ),
     Rule(
@@ -231,7 +235,7 @@ RULES: tuple[Rule, ...] = (
         "rod_stock",
         "1 mm to turn off the rod",
         TRADE,
-        lambda d: _round(d, d.shaft_material, d.rod_diameter_mm + 1.0),
+        lambda d: _round(d, d.job.materials.shaft, d.rod_diameter_mm + 1.0),
     ),
     Rule(
         "clamp_screw",
@@ -257,7 +261,7 @@ RULES: tuple[Rule, ...] = (
         "leaf_thickness_mm",
         "0.45 of the rod, at least 4 mm: stiff enough to hold, thin enough to close",
         OURS,
-        lambda d: d.up(max(4.0, 0.45 * d.rod_diameter_mm)),
+        lambda d: d.up(most(4.0, 0.45 * d.rod_diameter_mm)),
     ),
     Rule("slit_width_mm", "a slitting saw's", TRADE, lambda d: 25.4 / 16 if d.job.inch else 1.6),
     Rule(
@@ -282,20 +286,20 @@ RULES: tuple[Rule, ...] = (
         "shaft_stock",
         "1 mm to turn off the spigot",
         TRADE,
-        lambda d: _round(d, d.shaft_material, d.spigot_diameter_mm + 1.0),
+        lambda d: _round(d, d.job.materials.shaft, d.spigot_diameter_mm + 1.0),
     ),
     Rule(
         "pin_diameter_mm",
         "clear of the nuts: under the pivot thread's root",
         OURS,
-        lambda d: d.down(thread(d.pivot_thread).minor_external_mm - 0.3, 0.5),
+        lambda d: d.down(d.pivot_thread.minor_external_mm - 0.3, 0.5),
     ),
     Rule(
         "feed_thread",
         "of the pitch asked for, 0.4 to 0.65 of the rod",
         OURS,
         lambda d: d.shop.of_pitch(
-            d.screw_pitch_mm, 0.4 * d.rod_diameter_mm, 0.65 * d.rod_diameter_mm
+            d.job.attachment.screw_pitch, 0.4 * d.rod_diameter_mm, 0.65 * d.rod_diameter_mm
         ),
     ),
     Rule(
@@ -303,8 +307,8 @@ RULES: tuple[Rule, ...] = (
         "not under the thread, and room for a nut thread 1.5 mm under it; a reamer's size",
         OURS,
         lambda d: d.shop.reamer(
-            max(thread(d.feed_thread).major_mm, 7.9 if d.job.inch else 6.0),
-            1.3 * thread(d.feed_thread).major_mm,
+            most(d.feed_thread.major_mm, 7.9 if d.job.inch else 6.0),
+            1.3 * d.feed_thread.major_mm,
         ),
     ),
     Rule(
@@ -325,7 +329,7 @@ RULES: tuple[Rule, ...] = (
         f"lines {LEAST_LINE_SPACING_MM:g} mm apart on the rim, and room for fingers and a set screw",
         TRADE,
         lambda d: d.up(
-            max(
+            most(
                 d.dial_divisions * LEAST_LINE_SPACING_MM / pi,
                 3.0 * d.feed_journal_diameter_mm,
                 22.0,
@@ -337,13 +341,13 @@ RULES: tuple[Rule, ...] = (
         "dial_stock",
         "1 mm to turn off the rim",
         TRADE,
-        lambda d: _round(d, d.dial_material, d.dial_diameter_mm + 1.0),
+        lambda d: _round(d, d.job.materials.dial, d.dial_diameter_mm + 1.0),
     ),
     Rule(
         "dial_rim_mm",
         "room for the longest line and its numeral: 0.6 of the rod, 7 to 9 mm",
         OURS,
-        lambda d: d.up(min(9.0, max(7.0, 0.6 * d.rod_diameter_mm))),
+        lambda d: d.up(least(9.0, most(7.0, 0.6 * d.rod_diameter_mm))),
     ),
     Rule("dial_length_mm", "the rim and as much knurl", OURS, lambda d: 2 * d.dial_rim_mm),
     Rule("dial_set_screw", "a small one", OURS, lambda d: d.shop.tapped(3.9, "set screw")),
@@ -367,7 +371,7 @@ RULES: tuple[Rule, ...] = (
             + DRESSING_MM,
             d.rod_from_front_mm
             + d.rod_diameter_mm / 2
-            + max(8.0, 0.4 * d.pivot_diameter_mm)
+            + most(8.0, 0.4 * d.pivot_diameter_mm)
             + DRESSING_MM,
         ),
     ),
@@ -375,7 +379,7 @@ RULES: tuple[Rule, ...] = (
         "block_length_mm",
         "two rods, and 5 mm round the shaft's spigot",
         OURS,
-        lambda d: d.up(max(2 * d.rod_diameter_mm, d.spigot_diameter_mm + 10.0), 2),
+        lambda d: d.up(most(2 * d.rod_diameter_mm, d.spigot_diameter_mm + 10.0), 2),
     ),
     Rule(
         "block_back_wall_mm",
@@ -395,7 +399,7 @@ RULES: tuple[Rule, ...] = (
         "bit_stock",
         "0.14 of the greatest tip radius; a stocked bit",
         OURS,
-        _bit,
+        lambda d: d.shop.tool_bit(most(4.7, 0.14 * d.tip_radius_max_mm)),
     ),
     Rule(
         "tool_screw",
@@ -416,10 +420,10 @@ RULES: tuple[Rule, ...] = (
         " and what keeps its corner off the usual stem with the tip at the neck",
         "geometry",
         lambda d: d.up(
-            max(
+            most(
                 1.5 * d.bit_stock.width_mm,
                 d.block_length_mm / 2 + d.feed_collar_thickness_mm + 1.0 - d.tip_radius_min_mm,
-                (d.clearance_mm + d.arm_lead_mm * sqrt(1 - USUAL_STEM**2)) / USUAL_STEM,
+                (d.clearance_mm + d.arm_lead_mm * np.sqrt(1 - USUAL_STEM**2)) / USUAL_STEM,
             ),
             0.5,
         ),
@@ -429,8 +433,8 @@ RULES: tuple[Rule, ...] = (
         "the bit with one tool screw's diameter of thread each side, or the rod and 4 mm",
         OURS,
         lambda d: d.up(
-            max(
-                d.bit_stock.width_mm + 2 * thread(d.tool_screw).major_mm,
+            most(
+                d.bit_stock.width_mm + 2 * d.tool_screw.major_mm,
                 d.rod_diameter_mm + 4.0,
             )
         ),
@@ -449,8 +453,8 @@ RULES: tuple[Rule, ...] = (
         lambda d: _flat(
             d,
             d.arm_width_mm / 2 + d.flat_offset_mm + d.foot_stock.height_mm,
-            max(
-                1.5 * thread(d.feed_thread).major_mm,
+            most(
+                1.5 * d.feed_thread.major_mm,
                 d.arm_overhang_mm / 1.8,
                 0.7 * d.rod_diameter_mm,
             ),
@@ -463,7 +467,7 @@ RULES: tuple[Rule, ...] = (
         lambda d: d.up(
             d.arm_overhang_mm
             + d.rod_from_front_mm
-            + max(d.foot_stock.width_mm / 2, d.rod_diameter_mm / 2 + 4.0)
+            + most(d.foot_stock.width_mm / 2, d.rod_diameter_mm / 2 + 4.0)
         ),
     ),
     Rule(
@@ -474,7 +478,7 @@ RULES: tuple[Rule, ...] = (
             d.tip_radius_max_mm
             + d.bit_stickout_mm
             - d.block_length_mm / 2
-            + max(15.0, 0.75 * d.rod_diameter_mm)
+            + most(15.0, 0.75 * d.rod_diameter_mm)
         ),
     ),
     Rule(
@@ -504,7 +508,7 @@ RULES: tuple[Rule, ...] = (
         "feed_stock",
         "0.5 mm to turn off the collar",
         TRADE,
-        lambda d: _round(d, d.screw_material, d.feed_collar_diameter_mm + 0.5),
+        lambda d: _round(d, d.job.materials.screw, d.feed_collar_diameter_mm + 0.5),
     ),
     Rule("shank_stock", "the largest the tool post takes", TRADE, _shank),
     Rule(
@@ -518,7 +522,7 @@ RULES: tuple[Rule, ...] = (
         "shank_flat_mm",
         "depth of the flat for the shank: about a third of the wall, at most 3 mm",
         OURS,
-        lambda d: round(_seat_flat_mm(d.tube_stock, d.pivot_diameter_mm), 1),
+        lambda d: np.round(_seat_flat_mm(d.tube_stock, d.pivot_diameter_mm), 1),
     ),
     Rule(
         "housing_length_mm",
@@ -530,14 +534,14 @@ RULES: tuple[Rule, ...] = (
         "shank_length_mm",
         "along the tube, and three shanks or 50 mm in the tool post",
         TRADE,
-        lambda d: d.up(d.housing_length_mm - 4.0 + max(50.0, 3 * d.shank_stock.width_mm), 2),
+        lambda d: d.up(d.housing_length_mm - 4.0 + most(50.0, 3 * d.shank_stock.width_mm), 2),
     ),
     Rule(
         "weld_leg_mm",
         "0.6 of the wall left round the bore, 3 to 6 mm",
         OURS,
         lambda d: d.down(
-            min(6.5, max(3.2, 0.3 * (d.tube_stock.width_mm - d.pivot_diameter_mm))), 0.5
+            least(6.5, most(3.2, 0.3 * (d.tube_stock.width_mm - d.pivot_diameter_mm))), 0.5
         ),
     ),
     Rule(
@@ -550,7 +554,7 @@ RULES: tuple[Rule, ...] = (
         "handle_stock",
         "2 mm over its thread",
         OURS,
-        lambda d: _round(d, d.screw_material, thread(d.handle_thread).major_mm + 1.9),
+        lambda d: _round(d, d.job.materials.screw, d.handle_thread.major_mm + 1.9),
     ),
     Rule(
         "handle_length_mm",
@@ -563,15 +567,15 @@ RULES: tuple[Rule, ...] = (
         "fills the hand: 22 mm, or three handle threads; no larger than the largest ball unless"
         " the thread needs it",
         OURS,
-        lambda d: max(
-            min(d.up(max(22.0, 3 * thread(d.handle_thread).major_mm)), d.max_ball_diameter_mm),
-            d.up(2.5 * thread(d.handle_thread).major_mm),
+        lambda d: most(
+            least(d.up(most(22.0, 3 * d.handle_thread.major_mm)), d.max_ball_diameter_mm),
+            d.up(2.5 * d.handle_thread.major_mm),
         ),
     ),
     Rule(
         "knob_stock",
         "1 mm over the ball",
         TRADE,
-        lambda d: _round(d, d.dial_material, d.knob_diameter_mm + 1.0),
+        lambda d: _round(d, d.job.materials.dial, d.knob_diameter_mm + 1.0),
     ),
 )

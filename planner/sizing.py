@@ -6,17 +6,21 @@ and refuses the impossible with the number that would work. Imported by planner.
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, fields
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, fields, replace
 from difflib import get_close_matches
 from math import floor
 from typing import Any
 
+import numpy as np
+from numpy.typing import NDArray
+
 from parts.sizes import Sizes
 from parts.standard.errors import UnknownSize
 from parts.standard.threads import thread
-from planner.catalogue import Choice, NothingFits
+from planner.catalogue import Catalogue, NothingFits, Options
 from planner.checks import check_sizes
+from planner.columns import Picked
 from planner.findings import BadInput, Finding, refused
 from planner.job import Job
 from planner.rules import RULES, Draft
@@ -43,6 +47,39 @@ class Sizing:
     findings: tuple[Finding, ...]
 
 
+@dataclass(frozen=True)
+class Request:
+    """What is to be sized: the job, its own sizes by field name, the catalogue to choose from."""
+
+    job: Job
+    file: str
+    own: Mapping[str, Any]
+    shop: Catalogue
+
+    def with_ball(self, ball_mm: float) -> Request:
+        """The same with another largest ball, its blank in proportion."""
+        wanted = self.job.attachment
+        ratio = ball_mm / wanted.max_ball_diameter
+        smallest, blank = wanted.min_ball_diameter, wanted.max_blank_diameter
+        scaled = wanted.model_copy(
+            update={
+                "max_ball_diameter": ball_mm,
+                "min_ball_diameter": smallest and min(smallest, ball_mm),
+                "max_blank_diameter": blank and blank * ratio,
+            }
+        )
+        return replace(self, job=self.job.model_copy(update={"attachment": scaled}))
+
+    def lean(self) -> Request:
+        """The same, favouring no stock over the leanest."""
+        return replace(self, shop=self.shop.lean)
+
+
+def request(job: Job, file: str) -> Request:
+    """A request for a job. Raises BadInput when one of its own sizes cannot be read."""
+    return Request(job, file, _own_sizes(job, file), Catalogue(job.shop, job.inch))
+
+
 def size_up(job: Job, file: str) -> Sizing:
     """Every size for a job.
 
@@ -50,11 +87,11 @@ def size_up(job: Job, file: str) -> Sizing:
     read, or when the job is impossible: then with the largest ball that would work on this lathe,
     found by search on the same rules.
     """
-    own = _own_sizes(job, file)
-    sizing, stops = _tried(job, own, file)
+    wanted = request(job, file)
+    sizing, stops = _tried(wanted)
     if sizing is not None:
         return sizing
-    best_mm = largest_ball_mm(job, file)
+    best_mm = _largest_ball_mm(wanted)
     raise BadInput([_with_bound(finding, job, best_mm) for finding in stops])
 
 
@@ -65,13 +102,16 @@ def largest_ball_mm(job: Job, file: str) -> float | None:
     its blank and its smallest ball in proportion; everything else of the job stays. Stock comes in
     steps, so what works is not quite one range: it is walked down coarsely, then bisected.
     """
-    own = _own_sizes(job, file)
+    return _largest_ball_mm(request(job, file))
 
+
+def _largest_ball_mm(wanted: Request) -> float | None:
     def works(ball_mm: float) -> bool:
-        return _tried(_with_ball(job, ball_mm), own, file)[0] is not None
+        return _tried(wanted.with_ball(ball_mm))[0] is not None
 
-    step = max(0.5, job.lathe.spindle_over_cross_slide / 40)
-    good = 2 * job.lathe.spindle_over_cross_slide
+    height = wanted.job.lathe.spindle_over_cross_slide
+    step = max(0.5, height / 40)
+    good = 2 * height
     while good >= 4.0 and not works(good):
         good -= step
     if good < 4.0:
@@ -84,12 +124,12 @@ def largest_ball_mm(job: Job, file: str) -> float | None:
     return rounded if works(rounded) else good
 
 
-def _tried(job: Job, own: dict[str, Any], file: str) -> tuple[Sizing | None, list[Finding]]:
+def _tried(wanted: Request) -> tuple[Sizing | None, list[Finding]]:
     """The sizing that keeps to the shop's own stock, else the leanest; or why neither will do."""
     stops: list[Finding] = []
-    for lean in (False, True):
+    for trial in (wanted, wanted.lean()):
         try:
-            sizing = _apply(job, own, file, lean)
+            sizing = candidates(trial, 1).sizing(0)
             refusals = [finding for finding in sizing.findings if finding.severity == "refused"]
         except BadInput as problem:
             refusals = list(problem.findings)
@@ -99,77 +139,118 @@ def _tried(job: Job, own: dict[str, Any], file: str) -> tuple[Sizing | None, lis
     return None, stops
 
 
-def _with_ball(job: Job, ball_mm: float) -> Job:
-    wanted = job.attachment
-    ratio = ball_mm / wanted.max_ball_diameter
-    scaled = wanted.model_copy(
-        update={
-            "max_ball_diameter": ball_mm,
-            "min_ball_diameter": wanted.min_ball_diameter
-            and min(wanted.min_ball_diameter, ball_mm),
-            "max_blank_diameter": wanted.max_blank_diameter and wanted.max_blank_diameter * ratio,
-        }
-    )
-    return job.model_copy(update={"attachment": scaled})
-
-
 def _with_bound(finding: Finding, job: Job, best_mm: float | None) -> Finding:
-    wanted = job.attachment.max_ball_diameter
+    remedy = finding.remedy
     if best_mm is None:
-        remedy = (
-            f"{finding.remedy}; no ball of 4 mm or more works with the rest of the job as it is"
-        )
-    elif best_mm < wanted - 0.05:
-        unit = unit_name(job.inch)
+        remedy += "; no ball of 4 mm or more works with the rest of the job as it is"
+    elif best_mm < job.attachment.max_ball_diameter - 0.05:
         shown = _floored(best_mm, job.inch)
-        remedy = f"On this lathe at most {shown} {unit}. Or: {finding.remedy}"
-    else:
-        remedy = finding.remedy
+        remedy = f"On this lathe at most {shown} {unit_name(job.inch)}. Or: {remedy}"
     return refused(finding.file, finding.key, finding.value, finding.limit, remedy)
 
 
 def _floored(mm: float, inch: bool) -> str:
     """A bound shown so that it never rounds over itself: to 0.1 mm or 0.01 in, down."""
-    return (
-        f"{floor(mm / 25.4 * 100 + 1e-6) / 100:.2f}" if inch else f"{floor(mm * 10 + 1e-6) / 10:g}"
-    )
+    if inch:
+        return f"{floor(mm / 25.4 * 100 + 1e-6) / 100:.2f}"
+    return f"{floor(mm * 10 + 1e-6) / 10:g}"
 
 
-def _apply(job: Job, own: dict[str, Any], file: str, lean: bool) -> Sizing:
-    draft = Draft(job, lean)
-    findings: list[Finding] = []
-    steps = []
+class Candidates:
+    """Sizings of a job side by side: a column for each size, a row for each candidate."""
+
+    def __init__(
+        self, wanted: Request, draft: Draft, origins: dict[str, NDArray[np.str_]], rows: int
+    ) -> None:
+        self.wanted, self.draft, self.origins, self.rows = wanted, draft, origins, rows
+
+    def sizing(self, row: int) -> Sizing:
+        """One candidate as plain sizes, checked."""
+        values: dict[str, Any] = {}
+        steps = []
+        for rule in RULES:
+            column = self.draft.known[rule.name]
+            values[rule.name] = value = _plain(column, row)
+            origin = str(self.origins[rule.name][row])
+            steps.append(SizedBy(_public(rule.name), value, rule.text, rule.source, origin))
+        sizes = Sizes(**values)
+        try:
+            findings = check_sizes(sizes, self.wanted.job, self.wanted.file)
+        except (UnknownSize, ValueError, ArithmeticError, TypeError) as problem:
+            by_hand = bool(self.wanted.own)
+            key = "attachment.sizes" if by_hand else "attachment.max_ball_diameter"
+            limit = f"these sizes make no attachment ({problem})"
+            findings = [refused(self.wanted.file, key, "", limit, "Change the sizes given by hand")]
+        return Sizing(sizes, tuple(steps), tuple(findings))
+
+
+def candidates(wanted: Request, width: int | Mapping[str, int]) -> Candidates:
+    """Every rule applied in turn, each choice keeping its first ``width`` entries a row.
+
+    width: 1 for the one sizing the rules prefer; more, or a number by size, for a search. Raises
+    BadInput when a size has no value in any row.
+    """
+    draft = Draft(wanted.job, wanted.shop)
+    own, file = wanted.own, wanted.file
+    rows = 1
+    origins: dict[str, NDArray[np.str_]] = {}
     for rule in RULES:
+        key = f"attachment.sizes.{_public(rule.name)}"
         try:
             if rule.name in own:
-                found: Any = Choice(own[rule.name], "own size")
+                found: Any = Options((own[rule.name],), ("own size",), np.array([[True]]))
             else:
                 found = rule.value(draft)
         except NothingFits as problem:
-            key = f"attachment.sizes.{_public(rule.name)}"
-            findings.append(refused(file, key, "", problem.wanted, problem.remedy))
-            raise BadInput(findings) from None
+            raise BadInput([refused(file, key, "", problem.wanted, problem.remedy)]) from None
         except (UnknownSize, ValueError, ArithmeticError) as problem:
-            key = f"attachment.sizes.{_public(rule.name)}"
-            findings.append(
-                refused(file, key, "", f"no size follows ({problem})", "Change the sizes it needs")
-            )
-            raise BadInput(findings) from None
-        origin = "rule"
-        if isinstance(found, Choice):
-            found, origin = found.value, found.origin
-        elif rule.source == "job file":
-            origin = "job"
-        draft.known[rule.name] = found
-        steps.append(SizedBy(_public(rule.name), found, rule.text, rule.source, origin))
-    sizes = Sizes(**draft.known)
-    try:
-        findings += check_sizes(sizes, job, file)
-    except (UnknownSize, ValueError, ArithmeticError, TypeError) as problem:
-        key = "attachment.sizes" if own else "attachment.max_ball_diameter"
-        limit = f"these sizes make no attachment ({problem})"
-        findings.append(refused(file, key, "", limit, "Change the sizes given by hand"))
-    return Sizing(sizes, tuple(steps), tuple(findings))
+            limit = f"no size follows ({problem})"
+            raise BadInput([refused(file, key, "", limit, "Change the sizes it needs")]) from None
+        if not isinstance(found, Options):
+            origin = "job" if rule.source == "job file" else "rule"
+            origins[rule.name] = np.full(rows, origin)
+            draft.known[rule.name] = found if isinstance(found, str) else np.full(rows, found)
+            continue
+        kept = width if isinstance(width, int) else width.get(rule.name, 1)
+        parent, item = _chosen(found, rows, kept)
+        if not len(parent):
+            raise BadInput([refused(file, key, "", found.wanted, found.remedy)])
+        if len(parent) != rows or kept > 1:
+            rows = len(parent)
+            for name, column in draft.known.items():
+                draft.known[name] = _taken(column, parent)
+            origins = {name: column[parent] for name, column in origins.items()}
+        numbers = isinstance(found.items[0], float | int)
+        draft.known[rule.name] = (
+            np.array(found.items, dtype=float)[item] if numbers else Picked(found.items, item)
+        )
+        origins[rule.name] = np.array(found.origins)[item]
+    return Candidates(wanted, draft, origins, rows)
+
+
+def _chosen(found: Options, rows: int, kept: int) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """The row and the entry of each choice: in every row the first ``kept`` entries that fit."""
+    fits = np.broadcast_to(found.fits, (len(found.items), rows)).T
+    if kept == 1:
+        parent = np.flatnonzero(fits.any(axis=1))
+        return parent, fits[parent].argmax(axis=1)
+    place = np.cumsum(fits, axis=1, dtype=np.int16)
+    parent, item = np.nonzero(fits & (place <= kept))
+    return parent, item
+
+
+def _taken(column: Any, rows: NDArray[np.intp]) -> Any:
+    if isinstance(column, str):
+        return column
+    return column.take(rows) if isinstance(column, Picked) else column[rows]
+
+
+def _plain(column: Any, row: int) -> Any:
+    """One row of a column as Sizes has it: a float, a count, a section or a thread's name."""
+    if isinstance(column, str):
+        return column
+    value = column.row(row) if isinstance(column, Picked) else column[row].item()
+    return getattr(value, "designation", value)
 
 
 def _public(name: str) -> str:
@@ -179,7 +260,7 @@ def _public(name: str) -> str:
 _READERS: dict[str, Callable[[Any, str | None], Any]] = {
     "float": length_mm,
     "Section": section,
-    "str": lambda value, _unit: thread(value).designation,
+    "str": lambda value, _unit: thread(value),
 }
 _GOVERNING = {rule.name for rule in RULES if rule.source == "job file"}
 

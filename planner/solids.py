@@ -448,6 +448,10 @@ TIME_STAMP = "1970-01-01T00:00:00"
 """Written in place of the time, so that the same sizes give the same file."""
 
 
+PRECISION_MM = 1e-6
+"""The uncertainty a STEP file states of its points."""
+
+
 @dataclass(frozen=True)
 class Product:
     """What a STEP file names: a shape with its colour."""
@@ -523,6 +527,9 @@ def _write(
     Interface_Static.SetCVal_s("xstep.cascade.unit", "MM")
     Interface_Static.SetCVal_s("write.step.unit", "MM")
     Interface_Static.SetIVal_s("write.surfacecurve.mode", 0)
+    # Stated here, else the average of the shape's tolerances, which earlier cuts may have widened.
+    Interface_Static.SetIVal_s("write.precision.mode", 2)
+    Interface_Static.SetRVal_s("write.precision.val", PRECISION_MM)
     writer.SetNameMode(True)
     writer.Transfer(document, STEPControl_StepModelType.STEPControl_AsIs)
     stream = io.BytesIO()
@@ -817,8 +824,9 @@ def _tidied(curves: Sequence[Curve]) -> tuple[Curve, ...]:
     straight = _straight([curve for curve in curves if isinstance(curve, Line)])
     curved = _round([curve for curve in curves if isinstance(curve, Arc)])
     paths: list[Polyline] = []
-    for path in sorted((c for c in curves if isinstance(c, Polyline)), key=lambda c: c.hidden):
-        if not any(_same_path(path, other) for other in paths):
+    rest = [curve for curve in curves if isinstance(curve, Polyline)]
+    for path in sorted(rest, key=lambda c: (c.hidden, -len(c.points), c.points)):
+        if not all(_beside(point, paths) for point in path.points):
             paths.append(path)
     return (
         *sorted(straight, key=lambda c: (c.hidden, c.start, c.end)),
@@ -891,12 +899,11 @@ def _through_zero(spans: Spans) -> Spans:
     return spans
 
 
-def _same_path(a: Polyline, b: Polyline) -> bool:
-    """Whether two paths have ends and middle in common, either way round."""
-    ends, middle = (a.points[0], a.points[-1]), a.points[len(a.points) // 2]
-    if ends not in ((b.points[0], b.points[-1]), (b.points[-1], b.points[0])):
-        return False
+def _beside(point: Point2, paths: Sequence[Polyline]) -> bool:
+    """Whether a point lies on one of the paths, as near as the paths follow their curves."""
     return any(
-        dist(p, middle) + dist(middle, q) <= dist(p, q) + CHORD_MM
-        for p, q in itertools.pairwise(b.points)
+        dist(p, point) + dist(point, q) <= dist(p, q) + CHORD_MM
+        and (p == point or _off_line(point, p, q) <= 2 * CHORD_MM)
+        for path in paths
+        for p, q in itertools.pairwise(path.points)
     )
