@@ -5,8 +5,12 @@ Each check is a line with the place, the value, the limit and the remedy. Import
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from math import hypot, pi, sqrt
+from typing import Any
+
+import numpy as np
 
 from parts.attachment import attachment
 from parts.sizes import DRESSING_MM, Sizes
@@ -19,6 +23,182 @@ from planner.units import show_length, unit_name
 
 LEAST_WALL_MM = 3.0
 """Metal left round a bore that carries load (common practice)."""
+
+
+@dataclass(frozen=True)
+class Requirement:
+    """A size that must be at least another.
+
+    key: the size to change; what: what is measured; value, least: functions of Sizes, or of columns
+    of them; remedy: what to do.
+    """
+
+    key: str
+    what: str
+    value: Callable[[Any], Any]
+    least: Callable[[Any], Any]
+    remedy: str
+
+    def met(self, s: Any) -> Any:
+        """Whether it is met: a truth, or one for each row."""
+        return self.value(s) >= self.least(s) - 1e-6
+
+
+def major_mm(size: Any) -> Any:
+    """The diameter of a thread, by its name or as a column."""
+    return thread(size).major_mm if isinstance(size, str) else size.major_mm
+
+
+REQUIREMENTS: tuple[Requirement, ...] = (
+    Requirement(
+        "leaf_thickness",
+        "clamp leaf",
+        lambda s: s.leaf_thickness_mm,
+        lambda s: 3.0,
+        "Make the leaf thicker",
+    ),
+    Requirement(
+        "block_stock",
+        "metal behind the rod",
+        lambda s: s.block_back_wall_mm,
+        lambda s: 5.0,
+        "Use a thicker block",
+    ),
+    Requirement(
+        "feed_offset",
+        "from the dial to the rod's tail",
+        lambda s: s.feed_offset_mm - s.dial_diameter_mm / 2 - s.rod_diameter_mm / 2,
+        lambda s: 0.5,
+        "Move the feed screw out or make the dial smaller",
+    ),
+    Requirement(
+        "feed_offset",
+        "metal between rod and feed screw",
+        lambda s: s.feed_offset_mm - s.rod_diameter_mm / 2 - s.feed_journal_diameter_mm / 2,
+        lambda s: 2.0,
+        "Move the feed screw out",
+    ),
+    Requirement(
+        "block_stock",
+        "metal beyond the feed screw",
+        lambda s: s.flat_offset_mm - s.feed_offset_mm - s.feed_journal_diameter_mm / 2,
+        lambda s: 3.0,
+        "Use a wider block",
+    ),
+    Requirement(
+        "block_stock",
+        "block bar width",
+        lambda s: s.block_stock.width_mm,
+        lambda s: s.flat_offset_mm - s.leaf_z_mm + DRESSING_MM,
+        "Use a wider bar",
+    ),
+    Requirement(
+        "block_length",
+        "block round the shaft's spigot",
+        lambda s: (s.block_length_mm - s.spigot_diameter_mm) / 2,
+        lambda s: 3.0,
+        "Make the block longer",
+    ),
+    Requirement(
+        "foot_stock",
+        "block front beyond the foot",
+        lambda s: s.rod_from_front_mm - s.foot_stock.width_mm / 2,
+        lambda s: 0.0,
+        "Use a narrower foot: it must not stand out toward the blank",
+    ),
+    Requirement(
+        "arm_stock",
+        "arm bar width",
+        lambda s: s.arm_stock.width_mm,
+        lambda s: s.arm_width_mm / 2 + s.flat_offset_mm + s.foot_stock.height_mm,
+        "Use a wider bar: the foot is welded under it",
+    ),
+    Requirement(
+        "arm_lead",
+        "wall between the bit and the arm's chuck side",
+        lambda s: s.arm_lead_mm - s.bit_stock.width_mm / 2,
+        lambda s: 2.5,
+        "Make it wider",
+    ),
+    Requirement(
+        "arm_width",
+        "thread beside the bit",
+        lambda s: (s.arm_width_mm - s.bit_stock.width_mm) / 2,
+        lambda s: 0.8 * major_mm(s.tool_screw),
+        "Make the arm wider or the bit smaller",
+    ),
+    Requirement(
+        "arm_width",
+        "arm beside the rod",
+        lambda s: s.arm_width_mm - s.rod_diameter_mm,
+        lambda s: 2.0,
+        "Widen the arm",
+    ),
+    Requirement(
+        "shaft_stock",
+        "shaft bar",
+        lambda s: s.shaft_stock.width_mm,
+        lambda s: s.spigot_diameter_mm,
+        "Use a thicker bar",
+    ),
+    Requirement(
+        "rod_stock",
+        "rod bar",
+        lambda s: s.rod_stock.width_mm,
+        lambda s: s.rod_diameter_mm,
+        "Use a thicker bar",
+    ),
+    Requirement(
+        "dial_stock",
+        "dial bar",
+        lambda s: s.dial_stock.width_mm,
+        lambda s: s.dial_diameter_mm,
+        "Use a thicker bar",
+    ),
+    Requirement(
+        "feed_stock",
+        "feed screw bar",
+        lambda s: s.feed_stock.width_mm,
+        lambda s: s.feed_collar_diameter_mm,
+        "Use a thicker bar",
+    ),
+    Requirement(
+        "knob_stock",
+        "knob bar",
+        lambda s: s.knob_stock.width_mm,
+        lambda s: s.knob_diameter_mm,
+        "Use a thicker bar",
+    ),
+    Requirement(
+        "feed_collar_diameter",
+        "shoulder of the feed screw's collar",
+        lambda s: (s.feed_collar_diameter_mm - s.feed_journal_diameter_mm) / 2,
+        lambda s: 1.5,
+        "Make the collar larger",
+    ),
+    Requirement(
+        "pin_diameter",
+        "metal beside the handle's thread",
+        lambda s: (s.pin_diameter_mm - major_mm(s.handle_thread)) / 2,
+        lambda s: 1.5,
+        "Use a smaller handle thread",
+    ),
+    Requirement(
+        "arm_overhang",
+        "arm overhang",
+        lambda s: s.arm_overhang_mm,
+        lambda s: s.max_blank_diameter_mm / 2 + 0.5,
+        "The arm must reach over half the blank",
+    ),
+    Requirement(
+        "tip_radius_max",
+        "greatest tip radius",
+        lambda s: s.tip_radius_max_mm,
+        lambda s: np.hypot(s.max_blank_diameter_mm / 2, s.max_ball_diameter_mm / 2),
+        "The tip must clear the corner of the blank",
+    ),
+)
+"""Least sizes: what must be left, checked on one sizing or on columns of many."""
 
 
 def check_sizes(s: Sizes, job: Job, file: str) -> list[Finding]:
@@ -56,17 +236,6 @@ class _Speaker:
     def warn(self, key: str, value: str, limit: str, remedy: str) -> Finding:
         text = f"{value}: {limit}. {remedy}"
         return Finding("warning", self.file, key, value, limit, remedy, text)
-
-    def least(
-        self, key: str, what: str, value: float, least: float, remedy: str
-    ) -> Iterator[Finding]:
-        if value < least - 1e-6:
-            yield self.refuse(
-                f"attachment.sizes.{key}",
-                f"{what} {self.mm(value)}",
-                f"needs {self.mm(least)}",
-                remedy,
-            )
 
 
 def _walls(s: Sizes, say: _Speaker) -> Iterator[Finding]:
@@ -107,134 +276,14 @@ def _walls(s: Sizes, say: _Speaker) -> Iterator[Finding]:
             f"the tool post takes {say.mm(s.largest_shank_mm)}",
             "Use a smaller square",
         )
-    least = say.least
-    yield from least(
-        "leaf_thickness", "clamp leaf", s.leaf_thickness_mm, 3.0, "Make the leaf thicker"
-    )
-    yield from least(
-        "block_stock",
-        "metal behind the rod",
-        s.block_back_wall_mm,
-        5.0,
-        "Use a thicker block",
-    )
-    yield from least(
-        "feed_offset",
-        "from the dial to the rod's tail",
-        s.feed_offset_mm - s.dial_diameter_mm / 2 - s.rod_diameter_mm / 2,
-        0.5,
-        "Move the feed screw out or make the dial smaller",
-    )
-    yield from least(
-        "feed_offset",
-        "metal between rod and feed screw",
-        s.feed_offset_mm - s.rod_diameter_mm / 2 - s.feed_journal_diameter_mm / 2,
-        2.0,
-        "Move the feed screw out",
-    )
-    yield from least(
-        "block_stock",
-        "metal beyond the feed screw",
-        s.flat_offset_mm - s.feed_offset_mm - s.feed_journal_diameter_mm / 2,
-        3.0,
-        "Use a wider block",
-    )
-    yield from least(
-        "block_stock",
-        "block bar width",
-        s.block_stock.width_mm,
-        s.flat_offset_mm - s.leaf_z_mm + DRESSING_MM,
-        "Use a wider bar",
-    )
-    yield from least(
-        "block_length",
-        "block round the shaft's spigot",
-        (s.block_length_mm - s.spigot_diameter_mm) / 2,
-        3.0,
-        "Make the block longer",
-    )
-    yield from least(
-        "foot_stock",
-        "block front beyond the foot",
-        s.rod_from_front_mm - s.foot_stock.width_mm / 2,
-        0.0,
-        "Use a narrower foot: it must not stand out toward the blank",
-    )
-    yield from least(
-        "arm_stock",
-        "arm bar width",
-        s.arm_stock.width_mm,
-        s.arm_width_mm / 2 + s.flat_offset_mm + s.foot_stock.height_mm,
-        "Use a wider bar: the foot is welded under it",
-    )
-    yield from least(
-        "arm_lead",
-        "wall between the bit and the arm's chuck side",
-        s.arm_lead_mm - s.bit_stock.width_mm / 2,
-        2.5,
-        "Make it wider",
-    )
-    yield from least(
-        "arm_width",
-        "thread beside the bit",
-        (s.arm_width_mm - s.bit_stock.width_mm) / 2,
-        0.8 * thread(s.tool_screw).major_mm,
-        "Make the arm wider or the bit smaller",
-    )
-    yield from least(
-        "arm_width", "arm beside the rod", s.arm_width_mm - s.rod_diameter_mm, 2.0, "Widen the arm"
-    )
-    yield from least(
-        "shaft_stock",
-        "shaft bar",
-        s.shaft_stock.width_mm,
-        s.spigot_diameter_mm,
-        "Use a thicker bar",
-    )
-    yield from least(
-        "rod_stock", "rod bar", s.rod_stock.width_mm, s.rod_diameter_mm, "Use a thicker bar"
-    )
-    yield from least(
-        "dial_stock", "dial bar", s.dial_stock.width_mm, s.dial_diameter_mm, "Use a thicker bar"
-    )
-    yield from least(
-        "feed_stock",
-        "feed screw bar",
-        s.feed_stock.width_mm,
-        s.feed_collar_diameter_mm,
-        "Use a thicker bar",
-    )
-    yield from least(
-        "knob_stock", "knob bar", s.knob_stock.width_mm, s.knob_diameter_mm, "Use a thicker bar"
-    )
-    yield from least(
-        "feed_collar_diameter",
-        "shoulder of the feed screw's collar",
-        (s.feed_collar_diameter_mm - s.feed_journal_diameter_mm) / 2,
-        1.5,
-        "Make the collar larger",
-    )
-    yield from least(
-        "pin_diameter",
-        "metal beside the handle's thread",
-        (s.pin_diameter_mm - thread(s.handle_thread).major_mm) / 2,
-        1.5,
-        "Use a smaller handle thread",
-    )
-    yield from least(
-        "arm_overhang",
-        "arm overhang",
-        s.arm_overhang_mm,
-        s.max_blank_diameter_mm / 2 + 0.5,
-        "The arm must reach over half the blank",
-    )
-    yield from least(
-        "tip_radius_max",
-        "greatest tip radius",
-        s.tip_radius_max_mm,
-        hypot(s.max_blank_diameter_mm / 2, s.max_ball_diameter_mm / 2),
-        "The tip must clear the corner of the blank",
-    )
+    for asked in REQUIREMENTS:
+        if not asked.met(s):
+            yield say.refuse(
+                f"attachment.sizes.{asked.key}",
+                f"{asked.what} {say.mm(asked.value(s))}",
+                f"needs {say.mm(asked.least(s))}",
+                asked.remedy,
+            )
     if s.bit_stickout_mm > 5 * s.bit_stock.width_mm:
         yield say.refuse(
             "attachment.min_ball_diameter",
