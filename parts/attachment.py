@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import cos, radians, sin
 
-from parts.body import rotating_body, thread_run_mm
+from parts.body import handle_station_mm, rotating_body
 from parts.frame import Frame, Point
 from parts.handle import handle, knob
 from parts.head import sliding_head
@@ -94,8 +94,7 @@ def attachment(s: Sizes) -> Attachment:
     head = Frame()
     feed_top_y = s.block_tip_y_mm + s.feed_collar_thickness_mm + s.feed_thread_length_mm
     tail_y = -s.block_length_mm / 2
-    pin_x = s.thrust_x_mm - s.housing_length_mm - thread_run_mm(s)
-    pin_x -= thread(s.handle_thread).major_mm
+    pin_x = s.thrust_x_mm - handle_station_mm(s)
     handle_y = s.pin_diameter_mm / 2 + 2.0
     knob_base_y = -handle_y + s.handle_length_mm - 1.25 * thread(s.handle_thread).major_mm
     return Attachment(

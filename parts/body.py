@@ -25,8 +25,7 @@ from parts.features import (
 )
 from parts.frame import Axis, Box, Frame
 from parts.part import Joined, Member, Part, Stock
-from parts.sizes import DRESSING_MM, Sizes
-from parts.standard.fasteners import thin_nut, washer
+from parts.sizes import DRESSING_MM, SETBACK_MM, Sizes, thread_run_mm
 from parts.standard.fits import limits
 from parts.standard.threads import thread
 
@@ -34,18 +33,15 @@ FEED_HOLE_PLAY_MM = 0.2
 """The feed screw finds its own line in this hole; its collar and the dial take the thrust."""
 
 
-def thread_run_mm(s: Sizes) -> float:
-    """The threaded part of the shaft: washer, two thin nuts and two turns of thread."""
-    return (
-        washer(s.pivot_thread).thickness_mm
-        + 2 * thin_nut(s.pivot_thread).height_mm
-        + 2 * thread(s.pivot_thread).pitch_mm
-    )
+def handle_station_mm(s: Sizes) -> float:
+    """From the thrust face back to the handle: behind the shank's end, and so behind the tool post."""
+    return SETBACK_MM + s.shank_length_mm + s.handle_stock.width_mm / 2 + 3.0
 
 
 def pin_length_mm(s: Sizes) -> float:
-    """The plain end of the shaft that takes the handle: twice the handle's thread."""
-    return 2 * thread(s.handle_thread).major_mm
+    """The plain end of the shaft: back to the handle and one handle thread beyond."""
+    reach = handle_station_mm(s) + thread(s.handle_thread).major_mm
+    return reach - s.housing_length_mm - thread_run_mm(s)
 
 
 def spigot_length_mm(s: Sizes) -> float:
@@ -168,7 +164,7 @@ def rotating_body(s: Sizes) -> Part:
             datum="C",
             stage=Stage.WELDED,
             axis=Axis(
-                (-(thread_end + pin_length_mm(s) / 2), s.pin_diameter_mm / 2, 0.0),
+                (-handle_station_mm(s), s.pin_diameter_mm / 2, 0.0),
                 "-y",
             ),
             depth_mm=s.pin_diameter_mm,

@@ -21,7 +21,8 @@ from parts.features import (
 )
 from parts.frame import Axis, Box, Frame
 from parts.part import Joined, Member, Part, Stock
-from parts.sizes import DRESSING_MM, Sizes
+from parts.sizes import DRESSING_MM, SETBACK_MM, Sizes, thread_run_mm
+from parts.standard.fasteners import washer
 from parts.standard.fits import limits
 
 BORE_HEIGHT_MM = 0.02
@@ -29,8 +30,34 @@ BORE_HEIGHT_MM = 0.02
 error of the ball, which equals the height error to first order (common practice: what a boring
 tool in a spindle and a shank clamped twice repeat to)."""
 
-SETBACK_MM = 4.0
-"""The shank stands back from the front face, so that the face can be turned clear of it."""
+NUT_PLAY_MM = 0.5
+"""Clearance of the pivot's nuts and washer, which turn beside the shank."""
+
+
+def nut_relief_mm(s: Sizes) -> float:
+    """How deep the shank is relieved where the pivot's washer turns beside it; 0 when it clears."""
+    flat_z = s.tube_stock.width_mm / 2 - s.shank_flat_mm
+    return max(0.0, washer(s.pivot_thread).outside_mm / 2 + NUT_PLAY_MM - flat_z)
+
+
+def _nut_relief(s: Sizes) -> tuple[MilledFlat, ...]:
+    depth = nut_relief_mm(s)
+    if depth == 0.0:
+        return ()
+    side = s.shank_stock.width_mm
+    start = s.housing_length_mm - SETBACK_MM - 1.0
+    return (
+        MilledFlat(
+            name="nut relief",
+            datum="R",
+            box=Box(
+                (start, -side / 2 - 1.0, -side / 2 - 1.0),
+                (start + thread_run_mm(s) + 3.0, side / 2 + 1.0, -side / 2 + depth),
+            ),
+            across=within(side - depth, 0.2, -0.2),
+            note="on the side toward the tube: the pivot's washer and nuts turn here",
+        ),
+    )
 
 
 def seat_flat_half_height_mm(s: Sizes) -> float:
@@ -71,8 +98,11 @@ def housing(s: Sizes) -> Part:
             x="-x",
             z="+z",
         ),
-        features=(FacedLength(name="shank length", datum="R", length=general(s.shank_length_mm)),),
-        datums={"R": "front end"},
+        features=(
+            FacedLength(name="shank length", datum="R", length=general(s.shank_length_mm)),
+            *_nut_relief(s),
+        ),
+        datums={"R": "front end, and the side away from the tube"},
     )
     run = length - SETBACK_MM
     return Part(

@@ -10,7 +10,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from parts.standard.fasteners import thin_nut, washer
 from parts.standard.sections import Section
+from parts.standard.threads import thread
 
 
 @dataclass(frozen=True)
@@ -71,10 +73,10 @@ class Sizes:
     feed_offset_mm: float
 
     # block
+    flat_offset_mm: float
     block_stock: Section
     block_length_mm: float
     block_back_wall_mm: float
-    flat_offset_mm: float
 
     # cutting tool, arm, foot
     bit_stock: Section
@@ -145,5 +147,17 @@ class Sizes:
         return self.arm_width_mm / 2
 
 
+SETBACK_MM = 4.0
+"""The shank stands back from the housing's front face, so that the face can be turned clear of it."""
+
 DRESSING_MM = 0.5
 """What is left on a face to be dressed true after welding."""
+
+
+def thread_run_mm(s: Sizes) -> float:
+    """The threaded part of the shaft: washer, two thin nuts and two turns of thread."""
+    return (
+        washer(s.pivot_thread).thickness_mm
+        + 2 * thin_nut(s.pivot_thread).height_mm
+        + 2 * thread(s.pivot_thread).pitch_mm
+    )

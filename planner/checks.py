@@ -93,6 +93,13 @@ REQUIREMENTS: tuple[Requirement, ...] = (
         "Use a wider bar",
     ),
     Requirement(
+        "flat_offset",
+        "from the dial's rim to the foot",
+        lambda s: s.flat_offset_mm - s.feed_offset_mm - s.dial_diameter_mm / 2,
+        lambda s: 0.5,
+        "Move the foot out or make the dial smaller",
+    ),
+    Requirement(
         "block_length",
         "block round the shaft's spigot",
         lambda s: (s.block_length_mm - s.spigot_diameter_mm) / 2,

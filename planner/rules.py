@@ -358,17 +358,22 @@ RULES: tuple[Rule, ...] = (
         lambda d: d.up(d.dial_diameter_mm / 2 + d.rod_diameter_mm / 2 + 1.0),
     ),
     Rule(
+        "flat_offset_mm",
+        "from the rod's axis to the foot's flat: past the dial's rim by 1 mm, and 5 mm of metal beyond"
+        " the feed screw",
+        "geometry",
+        lambda d: (
+            d.feed_offset_mm
+            + most(d.dial_diameter_mm / 2 + 1.0, d.feed_journal_diameter_mm / 2 + 5.0)
+        ),
+    ),
+    Rule(
         "block_stock",
-        "holds leaf, rod, feed screw and 5 mm beyond; behind the rod 8 mm and 0.4 of the pivot",
+        "holds leaf, rod and the foot's flat; behind the rod 8 mm or 0.4 of the pivot",
         OURS,
         lambda d: _flat(
             d,
-            d.rod_diameter_mm / 2
-            + d.leaf_thickness_mm
-            + d.feed_offset_mm
-            + d.feed_journal_diameter_mm / 2
-            + 5.0
-            + DRESSING_MM,
+            d.rod_diameter_mm / 2 + d.leaf_thickness_mm + d.flat_offset_mm + DRESSING_MM,
             d.rod_from_front_mm
             + d.rod_diameter_mm / 2
             + most(8.0, 0.4 * d.pivot_diameter_mm)
@@ -388,12 +393,6 @@ RULES: tuple[Rule, ...] = (
         lambda d: (
             d.block_stock.height_mm - DRESSING_MM - d.rod_from_front_mm - d.rod_diameter_mm / 2
         ),
-    ),
-    Rule(
-        "flat_offset_mm",
-        "from the rod's axis to the foot's flat: feed screw and 5 mm beyond",
-        "geometry",
-        lambda d: d.feed_offset_mm + d.feed_journal_diameter_mm / 2 + 5.0,
     ),
     Rule(
         "bit_stock",
