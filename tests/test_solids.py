@@ -41,7 +41,6 @@ from parts.sizes import Sizes
 from parts.standard.fasteners import thin_nut, washer
 from parts.standard.sections import Section
 from parts.standard.threads import thread
-from planner import solids
 from planner.curves import Arc, Curve, Line, Polyline
 from planner.plan import Plan
 from planner.solids import (
@@ -55,6 +54,7 @@ from planner.solids import (
     placement,
     projected_edges,
     solid,
+    step,
     volume_mm3,
     write_assembly_step,
     write_step,
@@ -507,7 +507,7 @@ def test_an_assembly_holds_all_of_it_where_it_belongs(
         (
             label(p.item),
             (solid(p.item) if isinstance(p.item, Part) else bought_solid(p.item)).Volume(),
-            [255 * c for c in (p.item.colour if isinstance(p.item, Part) else solids.STEEL_GREY)],
+            [255 * c for c in (p.item.colour if isinstance(p.item, Part) else step.STEEL_GREY)],
         )
         for p in attachment.placed
     ]
@@ -572,7 +572,7 @@ def test_a_file_is_written_whole_or_not_at_all(
     def full(*_: Any) -> None:
         raise OSError("No space left on device")
 
-    monkeypatch.setattr("planner.solids.os.replace", full)
+    monkeypatch.setattr("planner.solids.step.os.replace", full)
     with pytest.raises(OSError, match="No space"):
         write_step(earlier, bit)
     assert earlier.read_text(encoding="ascii") == "earlier"

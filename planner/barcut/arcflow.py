@@ -98,12 +98,12 @@ def _solve(
 ) -> list[list[int]] | None:
     """Return the whole flow on every arc of every network, as the solver rounds it."""
     import numpy as np
-    from scipy.optimize import (  # type: ignore[import-untyped]
+    from scipy.optimize import (
         Bounds,
         LinearConstraint,
         milp,
     )
-    from scipy.sparse import coo_matrix  # type: ignore[import-untyped]
+    from scipy.sparse import coo_matrix
 
     rows: dict[tuple[int, State], int] = {}
     entries: list[tuple[int, int, int]] = []
@@ -144,7 +144,7 @@ def _loads(room: int, arcs: Sequence[Arc], flow: Sequence[int], kinds: int) -> l
     for k, (start, _) in enumerate(arcs):
         if flow[k] > 0:
             onward.setdefault(start, []).append([k, flow[k]])
-    loads = []
+    loads: list[Load] = []
     while onward.get((0, 0)):
         path, state = [], (0, 0)
         while state[0] < kinds:

@@ -33,8 +33,13 @@ def pack_first_fit(problem: Problem) -> tuple[list[StockLoad], list[int]]:
         packed: list[tuple[int, list[int], int, int]] = []
 
         def put(
-            stock: int, pattern: list[int], room: int, count: int, kind: int = kind,
-            size: int = size, packed: list[tuple[int, list[int], int, int]] = packed,
+            stock: int,
+            pattern: list[int],
+            room: int,
+            count: int,
+            kind: int = kind,
+            size: int = size,
+            packed: list[tuple[int, list[int], int, int]] = packed,
         ) -> None:
             """Put as many pieces as go into `count` bars alike."""
             per_bar = room // size

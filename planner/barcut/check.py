@@ -32,9 +32,7 @@ def count_settings(layouts: Sequence[Layout], demands: Sequence[Demand]) -> int:
     return settings
 
 
-def check_plan(
-    demands: Sequence[Demand], bars: Sequence[Bar], kerf: int, plan: CutPlan
-) -> bool:
+def check_plan(demands: Sequence[Demand], bars: Sequence[Bar], kerf: int, plan: CutPlan) -> bool:
     """Return True when the plan can be sawn and its figures are right.
 
     demands, bars, kerf: as given to `cut_bars`, whole units of length; plan: the plan.

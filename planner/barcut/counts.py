@@ -50,9 +50,7 @@ class CountSearch:
         rooms: Sequence[int],
     ) -> None:
         self._scale = sum(n * length for n, length in zip(limits, lengths, strict=True)) + 1
-        self._weights = [
-            c * self._scale + length for c, length in zip(costs, lengths, strict=True)
-        ]
+        self._weights = [c * self._scale + length for c, length in zip(costs, lengths, strict=True)]
         self._steps = (gcd(*costs) or 1, gcd(*lengths) or 1)
         self._rooms = rooms
         self._cuts: list[tuple[list[int], int, list[int]]] = []

@@ -53,9 +53,7 @@ def full_pattern(
     for kind in reversed(order):
         size, before = sizes[kind], stages.pop()
         choices = [
-            n
-            for n in range(min(left[kind], at // size), -1, -1)
-            if before >> (at - n * size) & 1
+            n for n in range(min(left[kind], at // size), -1, -1) if before >> (at - n * size) & 1
         ]
         n = choices[0]
         if rng is not None and len(choices) > 1 and rng.random() < 0.3:

@@ -48,8 +48,8 @@ class HighsProgramme:
         if not self._columns:
             return True
         import numpy as np
-        from scipy.optimize import linprog  # type: ignore[import-untyped]
-        from scipy.sparse import csc_matrix  # type: ignore[import-untyped]
+        from scipy.optimize import linprog
+        from scipy.sparse import csc_matrix
 
         with quiet():
             answer = linprog(

@@ -212,9 +212,7 @@ class Holder:
             return loads
         table = self.cuts[0].table  # what whole pieces reach can only be less with fewer pieces
         try:
-            found = try_all(
-                rooms, self.sizes, left, [(self.sizes, table)], REST_EFFORT, self.clock
-            )
+            found = try_all(rooms, self.sizes, left, [(self.sizes, table)], REST_EFFORT, self.clock)
         except OutOfEffort:
             return None
         return None if found is None else tuple(found)

@@ -190,9 +190,7 @@ class Pricing:
             raise MemoryError("too many states to price the patterns of one bar")
         best = _array(limit)
         self._arrays.append(best)
-        for price, size, quantity in zip(
-            self._prices, self._sizes, self._quantities, strict=True
-        ):
+        for price, size, quantity in zip(self._prices, self._sizes, self._quantities, strict=True):
             if price > 0:
                 best = best.copy()
                 for part in chunks(min(quantity, limit // size)):

@@ -13,9 +13,7 @@ from planner.barcut.sequence import Run
 def lay_out(problem: Problem, runs: Sequence[Run]) -> tuple[Layout, ...]:
     """Give the runs their bars and demands, each used up in turn, like neighbours joined."""
     owed = [[[i, problem.demands[i].quantity] for i in group] for group in problem.members]
-    racks = [
-        [[j, problem.bars[j].available] for j in stock.members] for stock in problem.stock
-    ]
+    racks = [[[j, problem.bars[j].available] for j in stock.members] for stock in problem.stock]
     layouts: list[Layout] = []
     for run in runs:
         count, rack = run.count, racks[run.stock]
@@ -77,8 +75,6 @@ def make_plan(
     # Every length wanted is set once at least.
     status = tuple(
         LevelStatus(level, value, bound, PROVEN if value == bound else GAP)
-        for level, value, bound in zip(
-            LEVELS, values, (*bounds, len(problem.sizes)), strict=True
-        )
+        for level, value, bound in zip(LEVELS, values, (*bounds, len(problem.sizes)), strict=True)
     )
     return CutPlan(layouts, *values, status=status, proof=proof)

@@ -97,8 +97,7 @@ class Proof:
             PriceCut(tuple(c["prices"]), tuple(c["bar_values"]), c["need"]) for c in data["cuts"]
         )
         exclusions = tuple(
-            Exclusion(tuple((room, count) for room, count in pairs))
-            for pairs in data["exclusions"]
+            Exclusion(tuple((room, count) for room, count in pairs)) for pairs in data["exclusions"]
         )
         return cls(cuts, exclusions)
 

@@ -136,8 +136,9 @@ class _Case:
             length = self._kinds[j][1]
             if not n or length <= bound:
                 continue
-            others = [(r, c - (k == j)) for k, (r, c) in enumerate(
-                zip(self._rooms, counts, strict=True))]
+            others = [
+                (r, c - (k == j)) for k, (r, c) in enumerate(zip(self._rooms, counts, strict=True))
+            ]
             rooms = pool([*others, ((length - bound - 1) // self._unit, 1)])
             held = (
                 sum(table.best(room) * count for room, count in rooms) < need
@@ -183,7 +184,11 @@ class _Case:
             raise ProofError(f"bar counts: undecided after {MOST_BOXES} boxes")
 
     def _where_to_split(
-        self, low: Counts, high: Counts, spare: int, rows: Sequence[tuple[list[int], int, list[int]]]
+        self,
+        low: Counts,
+        high: Counts,
+        spare: int,
+        rows: Sequence[tuple[list[int], int, list[int]]],
     ) -> tuple[int, int] | None:
         """Return (kind, most of it in the lower half), or None when a cut cannot be met."""
         widths = [h - n for h, n in zip(high, low, strict=True)]

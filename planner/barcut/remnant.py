@@ -20,8 +20,10 @@ def assign(
 ) -> list[StockLoad]:
     """Give loads their kinds of bar: `counts` bars of each stock kind, of which one of kind
     `short[0]` was packed as if it had room `short[1]`."""
-    waiting = {room: [[j, n] for j, n in enumerate(counts) if n and problem.stock[j].room == room]
-               for room in {stock.room for stock in problem.stock}}
+    waiting = {
+        room: [[j, n] for j, n in enumerate(counts) if n and problem.stock[j].room == room]
+        for room in {stock.room for stock in problem.stock}
+    }
     if short is not None:
         for bars in waiting[problem.stock[short[0]].room]:
             bars[1] -= bars[0] == short[0]
@@ -86,8 +88,7 @@ class RemnantSearch:
             least = cut.table.least_room(-cut.slack(others))
             room = None if least is None or room is None else max(room, least)
         while room is not None and any(
-            fits_within(pool([*others, (room, 1)]), excluded)
-            for excluded in self._holder.excluded
+            fits_within(pool([*others, (room, 1)]), excluded) for excluded in self._holder.excluded
         ):
             room = reach.least_room(room + 1)
         if room is None:
@@ -96,7 +97,7 @@ class RemnantSearch:
 
     def run(self, choices: Sequence[Counts]) -> int:
         """Improve `loads` over these choices of counts; return the bound proven for them."""
-        waiting = []
+        waiting: list[tuple[int, int, _Option]] = []
         for counts in choices:
             for stock, n in enumerate(counts):
                 if n:

@@ -61,8 +61,10 @@ class ColumnProgramme:
         for i in rows:
             if direction[i] > EPSILON:
                 ratio = self._amounts[i] / direction[i]
-                if leaving < 0 or ratio < least - EPSILON or (
-                    ratio < least + EPSILON and direction[i] > direction[leaving]
+                if (
+                    leaving < 0
+                    or ratio < least - EPSILON
+                    or (ratio < least + EPSILON and direction[i] > direction[leaving])
                 ):
                     leaving, least = i, ratio
         if leaving < 0:

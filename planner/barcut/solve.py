@@ -104,7 +104,9 @@ class _Solver:
         longest = max((bar.length + problem.kerf) // problem.unit for bar in problem.bars)
         self._holder = Holder(problem.sizes, problem.quantities, longest, clock, seed)
         self._search = CountSearch(
-            [s.cost for s in stock], [s.length for s in stock], [s.limit for s in stock],
+            [s.cost for s in stock],
+            [s.length for s in stock],
+            [s.limit for s in stock],
             self._rooms,
         )
         self._told = 0  # cuts of the holder that the search knows

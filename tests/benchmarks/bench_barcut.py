@@ -31,7 +31,9 @@ def main() -> None:
         used[fold] = process_time() - start
         proven = sum(p.level("drawn length").status == "proven" for p in plans)
         ratio = used[fold] / used[1]
-        print(f"x{fold:<3} {used[fold]:7.3f} s CPU  {ratio:6.2f} of x1   {proven}/{len(plans)} proven")
+        print(
+            f"x{fold:<3} {used[fold]:7.3f} s CPU  {ratio:6.2f} of x1   {proven}/{len(plans)} proven"
+        )
     cases = [case for seed in seeds for case in attachment(seed, 1)]
     assignment_milp(cases[0])  # loading the solver is not counted
     start = process_time()

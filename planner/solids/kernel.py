@@ -1,0 +1,30 @@
+"""The CAD kernel, loaded at the first call, and what a shape of it is called here."""
+
+from __future__ import annotations
+
+import functools
+from typing import Any
+
+Shape = Any
+"""A ``cadquery.Shape``; named so because the kernel and its types are imported late."""
+
+
+class KernelMissing(ImportError):
+    """The CAD kernel cannot be loaded; the message says what to install."""
+
+
+@functools.cache
+def kernel() -> Any:
+    """The cadquery module, imported at the first call (about two seconds).
+
+    Raises KernelMissing when it or a system library it needs is not installed.
+    """
+    try:
+        import cadquery
+    except ImportError as error:
+        if "libGL" in str(error):
+            remedy = "Install the Debian package libgl1: apt-get install libgl1"
+        else:
+            remedy = "Install it: pip install cadquery"
+        raise KernelMissing(f"solids: the CAD kernel does not load ({error}). {remedy}") from error
+    return cadquery
