@@ -141,7 +141,8 @@ def _bought(s: Sizes) -> tuple[Placed, ...]:
     rear_x = s.thrust_x_mm - s.housing_length_mm
     dial_y = -half - s.dial_length_mm
     clamp_ring = washer(s.clamp_screw)
-    clamp_reach = -s.leaf_z_mm + clamp_ring.thickness_mm + thread(s.clamp_screw).major_mm
+    clamp_reach = -s.leaf_z_mm + s.slit_width_mm / 2 + clamp_ring.thickness_mm
+    clamp_reach += thread(s.clamp_screw).major_mm
     clamp_x = s.block_front_x_mm - s.clamp_screw_from_front_mm
     tool_depth = s.arm_half_width_mm - s.bit_stock.width_mm / 2
     dial_depth = (s.dial_diameter_mm - s.feed_journal_diameter_mm) / 2

@@ -49,6 +49,25 @@ def spigot_length_mm(s: Sizes) -> float:
     return s.block_thickness_mm - s.rod_from_front_mm
 
 
+def _index_mark(s: Sizes) -> IndexMark:
+    """The line the dial is read against: on the tail face beside its rim, else on the back's edge."""
+    half, rim_x = s.block_length_mm / 2, spigot_length_mm(s) - s.dial_diameter_mm / 2
+    low, high = s.feed_offset_mm - 0.1, s.feed_offset_mm + 0.1
+    if rim_x >= 2.0:
+        box = Box((max(0.0, rim_x - 6.0), -half - 0.01, low), (rim_x, -half + 0.15, high))
+        where = "on the tail face, up to the dial's rim"
+    else:
+        box = Box((-0.01, -half, low), (0.15, -half + 6.0, high))
+        where = "on the back face, down to the edge under the dial"
+    return IndexMark(
+        name="index mark",
+        datum="D",
+        stage=Stage.WELDED,
+        box=box,
+        note=f"{where}; scribed or engraved, then inked",
+    )
+
+
 def rotating_body(s: Sizes) -> Part:
     """The rotating body for the given sizes."""
     rod_x = spigot_length_mm(s)
@@ -192,16 +211,7 @@ def rotating_body(s: Sizes) -> Part:
             depth_mm=s.block_length_mm,
             diameter=general(s.feed_journal_diameter_mm + FEED_HOLE_PLAY_MM),
         ),
-        IndexMark(
-            name="index mark",
-            datum="D",
-            stage=Stage.WELDED,
-            box=Box(
-                (-0.01, -half_length, s.feed_offset_mm - 0.1),
-                (0.15, -half_length + 6.0, s.feed_offset_mm + 0.1),
-            ),
-            note="on the back face beside the dial; scribed or engraved, then inked",
-        ),
+        _index_mark(s),
         *clamp_flexure(s),
     )
     return Part(

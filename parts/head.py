@@ -173,7 +173,7 @@ def sliding_head(s: Sizes) -> Part:
                     ),
                     (
                         rod_x + s.foot_stock.width_mm / 2 + 1.0,
-                        inner_y - 0.01,
+                        inner_y,
                         foot_inner_z,
                     ),
                 ),

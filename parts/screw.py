@@ -24,6 +24,9 @@ from parts.standard.fasteners import thin_nut, washer
 from parts.standard.fits import limits
 from parts.standard.threads import thread
 
+LINE_WIDTH_MM = 0.2
+"""Width of a division line: read at arm's length, cut in one pass (common practice)."""
+
 END_FLOAT_MM = 0.05
 """End float of the screw before the tail nuts take it up."""
 
@@ -135,7 +138,7 @@ def dial(s: Sizes) -> Part:
                 end_mm=s.dial_rim_mm / 2,
                 diameter=general(s.dial_diameter_mm),
                 divisions=s.dial_divisions,
-                line_width_mm=0.2,
+                line_width_mm=LINE_WIDTH_MM,
                 note="see the dial-engraving table",
             ),
             Knurl(

@@ -119,7 +119,7 @@ def _(feature: f.SawnNotch, inch: bool) -> str:
 
 @callout.register
 def _(feature: f.IndexMark, inch: bool) -> str:
-    return f"line {show_length(feature.box.size()[1], inch)} long"
+    return f"line {show_length(max(feature.box.size()), inch)} long"
 
 
 @callout.register

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from parts.screw import LINE_WIDTH_MM
 from parts.standard.index_plates import plate_sets
 from planner.dial import (
     Dial,
@@ -25,7 +26,11 @@ def job_dial(sizing: Sizing) -> Dial:
     """The dial of a job, as the engraving table and the solid have it."""
     s = sizing.sizes
     return design_dial(
-        s.dial_divisions, s.screw_pitch_mm, s.dial_diameter_mm, rim_width_mm=s.dial_rim_mm
+        s.dial_divisions,
+        s.screw_pitch_mm,
+        s.dial_diameter_mm,
+        rim_width_mm=s.dial_rim_mm,
+        line_width_mm=LINE_WIDTH_MM,
     )
 
 

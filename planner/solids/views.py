@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 from math import atan2, degrees, dist, hypot, inf
@@ -144,7 +145,8 @@ def _recognised(edge: Shape, hidden: bool, snap: tuple[_Snap, _Snap, _Snap]) -> 
     first, *path, last = _sampled(edge, CHORD_MM)
     ends = [(to_u(u), to_v(v)) for u, v in (first, last)]
     between = [(rounded(u), rounded(v)) for u, v in path]
-    return Polyline((ends[0], *between, ends[1]), hidden)
+    distinct = [point for point, _ in itertools.groupby([ends[0], *between, ends[1]])]
+    return Polyline(tuple(distinct), hidden)
 
 
 def _sampled(edge: Shape, within_mm: float) -> list[Point2]:
