@@ -184,15 +184,19 @@ class Catalogue:
     def of_pitch(self, pitch_mm: float, at_least_mm: Any, at_most_mm: Any) -> Options:
         """Threads of a pitch, the largest within a band of diameters first, own taps before all.
 
-        Where the pitch has none in the band: the smallest above it, else the largest there is.
+        Where the pitch has none in the band: the smallest above it.
         """
         matching = threads(None, pitch_mm)
+        slimmest = float(np.min(at_least_mm))
+        stout = {t.pitch_mm for t in threads(None) if t.major_mm >= slimmest}
+        pitches = sorted(sorted(stout, key=lambda p: abs(p - pitch_mm))[:4])
+        near = "Nearest that has: " + ", ".join(f"{p:.4g} mm ({25.4 / p:.4g} tpi)" for p in pitches)
+        wanted = (
+            f"no standard thread of {pitch_mm:.4g} mm pitch ({25.4 / pitch_mm:.4g} tpi) is"
+            f" {_shown(at_least_mm)} or thicker"
+        )
         if not matching:
-            pitches = sorted({t.pitch_mm for t in threads(None)}, key=lambda p: abs(p - pitch_mm))
-            near = ", ".join(f"{p:.4g} mm ({25.4 / p:.4g} tpi)" for p in sorted(pitches[:4]))
-            raise NothingFits(
-                f"no standard thread has a pitch of {pitch_mm:.4g} mm", f"Nearest: {near}"
-            )
+            raise NothingFits(wanted, near)
         names = {t.designation for t in self._taps}
         falling = tuple(reversed(matching))
         own = tuple(t for t in falling if t.designation in names)
@@ -211,10 +215,9 @@ class Catalogue:
                 entries(own, within(own)),
                 entries(falling, within(falling)),
                 entries(matching, above),
-                entries(matching[-1:], np.array([[True]])),
             ],
-            "no thread of that pitch",
-            "Change the pitch",
+            wanted,
+            near,
         )
 
     def nut_thread(self, at_most_mm: Any) -> Options:

@@ -6,10 +6,10 @@ and refuses the impossible with the number that would work. Imported by planner.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from difflib import get_close_matches
-from math import floor
+from math import ceil, floor
 from typing import Any
 
 import numpy as np
@@ -17,7 +17,7 @@ from numpy.typing import NDArray
 
 from parts.sizes import Sizes
 from parts.standard.errors import UnknownSize
-from parts.standard.threads import thread
+from parts.standard.threads import thread, threads
 from planner.catalogue import Catalogue, NothingFits, Options
 from planner.checks import check_sizes
 from planner.columns import Picked
@@ -92,7 +92,8 @@ def size_up(job: Job, file: str) -> Sizing:
     if sizing is not None:
         return sizing
     best_mm = _largest_ball_mm(wanted)
-    raise BadInput([_with_bound(finding, job, best_mm) for finding in stops])
+    ways = [] if best_mm is not None else _ways_out(wanted)
+    raise BadInput([_with_bound(finding, job, best_mm, ways) for finding in stops])
 
 
 def largest_ball_mm(job: Job, file: str) -> float | None:
@@ -139,10 +140,73 @@ def _tried(wanted: Request) -> tuple[Sizing | None, list[Finding]]:
     return None, stops
 
 
-def _with_bound(finding: Finding, job: Job, best_mm: float | None) -> Finding:
+@dataclass(frozen=True)
+class Lever:
+    """A number of the job that may make an impossible one possible.
+
+    table, key: where it stands; far: as far as it is moved, at most; whole: whether it is a count.
+    """
+
+    table: str
+    key: str
+    far: float
+    whole: bool = False
+
+
+LEVERS = (
+    Lever("tool_post", "largest_shank", 100.0),
+    Lever("lathe", "spindle_over_seat", 3.0),
+    Lever("lathe", "spindle_over_cross_slide", 800.0),
+    Lever("attachment", "dial_divisions", 4, whole=True),
+    Lever("attachment", "screw_pitch", 0.75),
+)
+"""What may stand in the way of every ball, each moved alone toward where it is easiest."""
+
+
+def _ways_out(wanted: Request) -> list[str]:
+    """For each lever that alone makes the job possible, the least change that does, by bisection."""
+    ways = []
+    for lever in LEVERS:
+        table = getattr(wanted.job, lever.table)
+        now = getattr(table, lever.key)
+
+        def works(value: float, lever: Lever = lever) -> bool:
+            moved = getattr(wanted.job, lever.table).model_copy(update={lever.key: value})
+            job = wanted.job.model_copy(update={lever.table: moved})
+            return _tried(replace(wanted, job=job))[0] is not None
+
+        good: float = lever.far
+        if lever.key == "screw_pitch":  # pitches are the standards'
+            steps = sorted({t.pitch_mm for t in threads(None)}, key=lambda p: abs(p - now))
+            found = next((pitch for pitch in steps[:16] if works(pitch)), None)
+            if found is not None:
+                ways.append(f"screw_pitch = {found:.4g} mm ({25.4 / found:.4g} tpi)")
+            continue
+        if not works(good):
+            continue
+        bad = float(now)
+        while abs(good - bad) > (1 if lever.whole else 0.05):
+            middle = (good + bad) / 2
+            middle = round(middle) if lever.whole else middle
+            good, bad = (middle, bad) if works(middle) else (good, middle)
+        word = "at least" if good > now else "at most"
+        rising = good > now
+        if lever.whole:
+            shown = f"{good:g}"
+        else:
+            unit, places = (25.4, 100) if wanted.job.inch else (1.0, 10)
+            rounded = (ceil if rising else floor)(good / unit * places - 1e-6 * (1, -1)[not rising])
+            shown = f"{rounded / places:g} {unit_name(wanted.job.inch)}"
+        ways.append(f"{lever.key} {word} {shown}")
+    return ways
+
+
+def _with_bound(finding: Finding, job: Job, best_mm: float | None, ways: Sequence[str]) -> Finding:
     remedy = finding.remedy
     if best_mm is None:
         remedy += "; no ball of 4 mm or more works with the rest of the job as it is"
+        if ways:
+            remedy += f". It would with: {', or '.join(ways)}"
     elif best_mm < job.attachment.max_ball_diameter - 0.05:
         shown = _floored(best_mm, job.inch)
         remedy = f"On this lathe at most {shown} {unit_name(job.inch)}. Or: {remedy}"

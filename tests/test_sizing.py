@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from math import hypot, pi
@@ -152,3 +153,36 @@ def test_brass_is_not_welded(job_with: JobWith) -> None:
 def test_sizes_are_plain_data(bench: Plan) -> None:
     s = bench.sizing.sizes
     assert replace(s) == s and hash(s) == hash(replace(s))
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "lever", "farther"),
+    [
+        ("lathe.spindle_over_seat", 60, "lathe.spindle_over_seat", 0.5),
+        ("lathe.spindle_over_seat", 60, "tool_post.largest_shank", -0.5),
+        ("tool_post.largest_shank", 5, "tool_post.largest_shank", -0.5),
+        ("attachment.dial_divisions", 400, "attachment.dial_divisions", 2),
+        ("lathe.spindle_over_cross_slide", 16, "lathe.spindle_over_cross_slide", -0.5),
+    ],
+)
+def test_what_stands_in_the_way_of_every_ball_is_named_with_the_number_that_would_work(
+    job_with: JobWith, key: str, value: float, lever: str, farther: float
+) -> None:
+    with pytest.raises(BadInput) as caught:
+        size_up(job_with(**{key: value}), "job.toml")
+    name = lever.split(".")[1]
+    number = re.search(rf"{name} at (?:least|most) ([\d.]+)", str(caught.value))
+    assert number
+    bound = float(number.group(1))
+    whole = int(bound) if bound == int(bound) else bound
+    size_up(job_with(**({key: value} | {lever: whole})), "job.toml")
+    with pytest.raises(BadInput):
+        size_up(job_with(**({key: value} | {lever: whole + farther})), "job.toml")
+
+
+def test_a_pitch_no_thread_has_names_those_that_would_do(job_with: JobWith) -> None:
+    # ISO 261 and ASME B1.1 have no 0.37 mm pitch; 0.5 mm stops at M3 among common sizes
+    for pitch in ("0.37 mm", "0.5 mm"):
+        with pytest.raises(BadInput, match="screw_pitch = 1 mm"):
+            size_up(job_with(**{"attachment.screw_pitch": pitch}), "job.toml")
+    size_up(job_with(**{"attachment.screw_pitch": "1 mm"}), "job.toml")
