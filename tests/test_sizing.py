@@ -183,6 +183,8 @@ def test_what_stands_in_the_way_of_every_ball_is_named_with_the_number_that_woul
 def test_a_pitch_no_thread_has_names_those_that_would_do(job_with: JobWith) -> None:
     # ISO 261 and ASME B1.1 have no 0.37 mm pitch; 0.5 mm stops at M3 among common sizes
     for pitch in ("0.37 mm", "0.5 mm"):
-        with pytest.raises(BadInput, match="screw_pitch = 1 mm"):
+        with pytest.raises(BadInput) as caught:
             size_up(job_with(**{"attachment.screw_pitch": pitch}), "job.toml")
-    size_up(job_with(**{"attachment.screw_pitch": "1 mm"}), "job.toml")
+        named = re.search(r"screw_pitch = ([\d.]+) mm", str(caught.value))
+        assert named
+        size_up(job_with(**{"attachment.screw_pitch": f"{named.group(1)} mm"}), "job.toml")
