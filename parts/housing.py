@@ -6,8 +6,6 @@ the chuck. The tool post holds the shank; the tube runs beside the post and the 
 
 from __future__ import annotations
 
-from math import sqrt
-
 from parts.features import (
     Bore,
     DrilledHole,
@@ -36,8 +34,7 @@ NUT_PLAY_MM = 0.5
 
 def nut_relief_mm(s: Sizes) -> float:
     """How deep the shank is relieved where the pivot's washer turns beside it; 0 when it clears."""
-    flat_z = s.tube_stock.width_mm / 2 - s.shank_flat_mm
-    return max(0.0, washer(s.pivot_thread).outside_mm / 2 + NUT_PLAY_MM - flat_z)
+    return max(0.0, washer(s.pivot_thread).outside_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm)
 
 
 def _nut_relief(s: Sizes) -> tuple[MilledFlat, ...]:
@@ -60,10 +57,49 @@ def _nut_relief(s: Sizes) -> tuple[MilledFlat, ...]:
     )
 
 
-def seat_flat_half_height_mm(s: Sizes) -> float:
-    """Half the height of the flat milled along the tube for the shank to bed on."""
-    radius = s.tube_stock.width_mm / 2
-    return sqrt(radius**2 - (radius - s.shank_flat_mm) ** 2)
+def _cheek(s: Sizes, run_mm: float) -> tuple[Member, ...]:
+    """The plate between tube and shank, where the shank's top lies too far below the axis."""
+    if s.cheek_stock is None:
+        return ()
+    width, thick = s.cheek_stock.width_mm, s.cheek_stock.thickness_mm
+    centre = (-SETBACK_MM, width / 2 - s.spindle_over_seat_mm, s.shank_inner_z_mm - thick / 2)
+    return (
+        Member(
+            "cheek",
+            Stock(s.cheek_stock, run_mm, s.structure_material),
+            Frame(centre, x="-x", z="+z"),
+            features=(FacedLength(name="cheek length", datum="U", length=general(run_mm)),),
+            datums={"U": "front end"},
+        ),
+    )
+
+
+def _welds(s: Sizes, run_mm: float) -> tuple[Weld, ...]:
+    """Tube to shank above and below; by way of the cheek where there is one."""
+
+    def weld(name: str, kind: str, one: str, other: str, note: str = "") -> Weld:
+        return Weld(
+            name=name,
+            datum="B",
+            kind=kind,
+            leg_mm=s.weld_leg_mm,
+            length_mm=run_mm,
+            members=(one, other),
+            note=note,
+        )
+
+    care = "tack both ends, then short runs from side to side; keep the seat flat"
+    if s.cheek_stock is None:
+        return (
+            weld("upper weld", "flare-bevel", "tube", "shank", care),
+            weld("lower weld", "flare-bevel", "tube", "shank"),
+        )
+    return (
+        weld("upper shank weld", "fillet", "cheek", "shank", care),
+        weld("lower shank weld", "bevel", "cheek", "shank", "flush: the seat stays flat"),
+        weld("upper tube weld", "flare-bevel", "tube", "cheek"),
+        weld("lower tube weld", "flare-bevel", "tube", "cheek"),
+    )
 
 
 def housing(s: Sizes) -> Part:
@@ -85,7 +121,7 @@ def housing(s: Sizes) -> Part:
                     (-1.0, -outside / 2, flat_z), (length + 1.0, outside / 2, outside / 2 + 1.0)
                 ),
                 across=within(flat_z, 0.1, -0.1),
-                note="the shank beds here; full length",
+                note="the shank, or the cheek before it, beds here; full length",
             ),
         ),
         datums={"P": "front end", "Q": "tube axis"},
@@ -94,7 +130,7 @@ def housing(s: Sizes) -> Part:
         "shank",
         Stock(s.shank_stock, s.shank_length_mm, s.structure_material),
         Frame(
-            (-SETBACK_MM, side / 2 - s.spindle_over_seat_mm, flat_z + side / 2),
+            (-SETBACK_MM, side / 2 - s.spindle_over_seat_mm, s.shank_inner_z_mm + side / 2),
             x="-x",
             z="+z",
         ),
@@ -111,26 +147,8 @@ def housing(s: Sizes) -> Part:
         colour=(0.36, 0.45, 0.55),
         axes="from the bore's axis at the front face: x to the work, y up, z away from the chuck",
         blank=Joined(
-            members=(tube, shank),
-            welds=(
-                Weld(
-                    name="upper weld",
-                    datum="B",
-                    kind="flare-bevel",
-                    leg_mm=s.weld_leg_mm,
-                    length_mm=run,
-                    members=("tube", "shank"),
-                    note="tack both ends, then short runs from side to side; keep the seat flat",
-                ),
-                Weld(
-                    name="lower weld",
-                    datum="B",
-                    kind="flare-bevel",
-                    leg_mm=s.weld_leg_mm,
-                    length_mm=run,
-                    members=("tube", "shank"),
-                ),
-            ),
+            members=(tube, *_cheek(s, run), shank),
+            welds=_welds(s, run),
         ),
         features=(
             DrilledHole(

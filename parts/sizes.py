@@ -98,6 +98,7 @@ class Sizes:
     shank_stock: Section
     tube_stock: Section
     shank_flat_mm: float
+    cheek_stock: Section | None
     housing_length_mm: float
     shank_length_mm: float
     weld_leg_mm: float
@@ -140,6 +141,12 @@ class Sizes:
     def leaf_z_mm(self) -> float:
         """The outer face of the clamp's leaf, on the chuck side of the rod."""
         return -(self.rod_diameter_mm / 2 + self.leaf_thickness_mm)
+
+    @property
+    def shank_inner_z_mm(self) -> float:
+        """The shank's side toward the tube: on the tube's flat, or on the cheek between them."""
+        cheek = self.cheek_stock.thickness_mm if self.cheek_stock else 0.0
+        return self.tube_stock.width_mm / 2 - self.shank_flat_mm + cheek
 
     @property
     def arm_half_width_mm(self) -> float:

@@ -268,13 +268,20 @@ def _walls(s: Sizes, say: _Speaker) -> Iterator[Finding]:
     radius = s.tube_stock.width_mm / 2
     flat = min(max(s.shank_flat_mm, 0.0), radius)
     bed = sqrt(2 * radius * flat - flat**2) - (s.spindle_over_seat_mm - s.shank_stock.width_mm)
-    if bed < 1.0:
+    if bed < 1.0 and s.cheek_stock is None:
         yield say.refuse(
             "attachment.sizes.shank_stock",
             f"the shank's top lies {say.mm(s.spindle_over_seat_mm - s.shank_stock.width_mm)}"
             " below the bore's axis",
             f"the tube beds on it by {say.mm(max(bed, 0.0))} only, needs 1 mm",
-            "Use a taller shank, pack it up, or use a larger tube",
+            "Use a taller shank, pack it up, use a larger tube, or put a cheek between",
+        )
+    if s.cheek_stock is not None and s.cheek_stock.width_mm < s.spindle_over_seat_mm:
+        yield say.refuse(
+            "attachment.sizes.cheek_stock",
+            f"cheek {say.mm(s.cheek_stock.width_mm)} high",
+            f"must reach the axis, {say.mm(s.spindle_over_seat_mm)} over the seat",
+            "Use a wider flat",
         )
     if s.shank_stock.width_mm > s.largest_shank_mm + 1e-6:
         yield say.refuse(

@@ -7,7 +7,7 @@ planner.sizing applies them; a new size is a field of Sizes and a rule here.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import pi
 from typing import Any
 
@@ -94,14 +94,24 @@ def _tube(d: Draft) -> Options:
 
     def fits(s: Bars) -> Any:
         inside = s.width_mm - 2 * s.thickness_mm if s.shape == "tube" else 0.0
-        return (s.width_mm >= pivot + 2 * wall) & (inside <= pivot - 0.5) & _beds(s, d)
+        return (s.width_mm >= pivot + 2 * wall) & (inside <= pivot - 0.5)
 
-    below = _one(d.spindle_over_seat_mm - d.shank_stock.width_mm)
     wanted = (
         f"an outside of at least {_one(pivot + 2 * wall):.4g} mm, a hole of at most"
-        f" {_one(pivot) - 0.5:.4g} mm and a flank to bed on the shank {below:.3g} mm below the axis"
+        f" {_one(pivot) - 0.5:.4g} mm"
     )
     return d.shop.section(("tube", "round"), d.job.materials.structure, wanted, fits)
+
+
+def _cheek(d: Draft) -> Options:
+    """Nothing where the tube beds on the shank, else a plate from the seat to above the axis."""
+    beds = np.atleast_1d(_beds(d.tube_stock, d))
+    height = d.spindle_over_seat_mm + 0.3 * d.tube_stock.width_mm
+    flats = _flat(d, height, least(10.0, most(7.9, 0.6 * d.shank_stock.width_mm)), ("flat",))
+    rows = max(len(beds), flats.fits.shape[1])
+    none = np.broadcast_to(beds, (1, rows))
+    fits = np.concatenate([none, np.broadcast_to(flats.fits, (len(flats.items), rows)) & ~none])
+    return replace(flats, items=(None, *flats.items), origins=("rule", *flats.origins), fits=fits)
 
 
 def _one(value: Any) -> float:
@@ -118,9 +128,11 @@ def _round(d: Draft, material: str, at_least_mm: Any) -> Options:
     )
 
 
-def _flat(d: Draft, width_mm: Any, thickness_mm: Any) -> Options:
+def _flat(
+    d: Draft, width_mm: Any, thickness_mm: Any, shapes: tuple[str, ...] = ("flat", "square")
+) -> Options:
     return d.shop.section(
-        ("flat", "square"),
+        shapes,
         d.job.materials.structure,
         f"at least {_one(width_mm):.4g} x {_one(thickness_mm):.4g} mm",
         lambda s: (s.width_mm >= width_mm - 1e-6) & (s.height_mm >= thickness_mm - 1e-6),
@@ -296,10 +308,12 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         "feed_thread",
-        "of the pitch asked for, 0.4 to 0.65 of the rod",
+        "of the pitch asked for, 0.4 (or 10 mm) to 0.65 of the rod",
         OURS,
         lambda d: d.shop.of_pitch(
-            d.job.attachment.screw_pitch, 0.4 * d.rod_diameter_mm, 0.65 * d.rod_diameter_mm
+            d.job.attachment.screw_pitch,
+            least(10.0, 0.4 * d.rod_diameter_mm),
+            0.65 * d.rod_diameter_mm,
         ),
     ),
     Rule(
@@ -512,8 +526,7 @@ RULES: tuple[Rule, ...] = (
     Rule("shank_stock", "the largest the tool post takes", TRADE, _shank),
     Rule(
         "tube_stock",
-        "a wall of 3 mm or 0.2 of the pivot left round the bore, a hole that cleans up, and a flank"
-        " that beds on the shank",
+        "a wall of 3 mm or 0.2 of the pivot left round the bore, and a hole that cleans up",
         OURS,
         _tube,
     ),
@@ -522,6 +535,13 @@ RULES: tuple[Rule, ...] = (
         "depth of the flat for the shank: about a third of the wall, at most 3 mm",
         OURS,
         lambda d: np.round(_seat_flat_mm(d.tube_stock, d.pivot_diameter_mm), 1),
+    ),
+    Rule(
+        "cheek_stock",
+        "none where the tube beds on the shank; else a plate from the seat to 0.3 tubes above the"
+        " axis",
+        OURS,
+        _cheek,
     ),
     Rule(
         "housing_length_mm",

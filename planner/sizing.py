@@ -324,6 +324,7 @@ def _public(name: str) -> str:
 _READERS: dict[str, Callable[[Any, str | None], Any]] = {
     "float": length_mm,
     "Section": section,
+    "Section | None": section,
     "str": lambda value, _unit: thread(value),
 }
 _GOVERNING = {rule.name for rule in RULES if rule.source == "job file"}

@@ -16,10 +16,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from jobs import ROOT
+from jobs import ROOT, changed
 from scipy.integrate import quad
 
-from parts.attachment import Attachment, Carrier, Placed, in_pose
+from parts.attachment import Attachment, Carrier, Placed, attachment, in_pose
 from parts.features import (
     DrilledHole,
     EngravedScale,
@@ -42,7 +42,9 @@ from parts.standard.fasteners import thin_nut, washer
 from parts.standard.sections import Section
 from parts.standard.threads import thread
 from planner.curves import Arc, Curve, Line, Polyline
+from planner.jobfile import job_from
 from planner.plan import Plan
+from planner.sizing import size_up
 from planner.solids import (
     TRUTH,
     KernelMissing,
@@ -715,3 +717,18 @@ def test_views_repeat(bench: Plan) -> None:
 def test_an_unknown_view_is_refused(bench: Plan) -> None:
     with pytest.raises(ValueError, match="must be one of front, top, left"):
         projected_edges(part_of(bench.attachment, "knob"), "right")
+
+
+def test_a_low_shank_is_reached_by_a_cheek_and_all_is_one_solid() -> None:
+    # 25 mm over the seat and a 12 mm shank: its top lies 13 mm under the axis, the tube's flank
+    # far above it (by hand), so a plate stands between them.
+    low = {"lathe.spindle_over_seat": 25, "tool_post.largest_shank": 12}
+    job = job_from(changed(**low), "job.toml")
+    whole = attachment(size_up(job, "job.toml").sizes)
+    housing = part_of(whole, "housing")
+    assert [member.name for member in members(housing)] == ["tube", "cheek", "shank"]
+    shape = solid(housing)
+    assert shape.isValid() and len(shape.Solids()) == 1
+    bounds = shape.BoundingBox()
+    assert bounds.ymin == pytest.approx(-25.0) and bounds.ymax > 0
+    assert clashes(whole) == []

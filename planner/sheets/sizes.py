@@ -20,7 +20,7 @@ def sizes_tables(sizing: Sizing, attachment: Attachment, job: Job, explain: bool
     for step in sizing.steps:
         extra = (step.text, step.source) if explain else ()
         rows.append((step.name, plain(step.value), step.origin, *extra))
-        value = "" if step.value is None else show.value(step.value)
+        value = "none" if step.value is None else show.value(step.value)
         shown.append((step.name, value, step.origin, *extra))
     main = Table(
         "sizes",
