@@ -15,6 +15,7 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
+from parts.part import Stock
 from planner import __version__
 from planner.findings import BadInput, refused
 from planner.plan import TOPICS, Plan
@@ -136,7 +137,8 @@ def _write_drawings(plan: Plan, folder: Path, tell: Callable[[str], None]) -> di
             described[name] = f"flat profile, {profile.title}, 1:1 in mm"
         views = {view: projected_edges(part, view) for view in ("front", "top", "left")}
         name = f"dxf/{part.name}-views.dxf"
-        write_views(folder / name, part.title, views)
+        turned = isinstance(part.blank, Stock) and part.blank.section.shape == "round"
+        write_views(folder / name, part.title, views, inch=plan.job.inch, turned=turned)
         described[name] = f"main views, {part.title}, 1:1 in mm"
     return described
 
