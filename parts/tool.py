@@ -11,6 +11,11 @@ from parts.part import Part, Stock
 from parts.sizes import Sizes
 
 
+INCLUDED_DEG = 38.0
+"""Angle between the two cutting sides. Half of it is less than the 20.5 degrees (the angle whose sine
+is 0.35) at which the usual stem leaves the ball, so that the side stays off the stem at the neck."""
+
+
 def bit_length_mm(s: Sizes) -> float:
     """Through the arm, out to the tip, and 2 mm proud at the back to push on."""
     return s.bit_stickout_mm + s.arm_stock.height_mm + 2.0
@@ -29,7 +34,7 @@ def tool_bit(s: Sizes) -> Part:
                 name="point",
                 datum="A",
                 nose_radius_mm=round(max(0.4, s.bit_stock.width_mm / 12), 1),
-                included_deg=70.0,
+                included_deg=INCLUDED_DEG,
                 clearance_deg=8.0,
                 note="cuts both ways round the ball; the point lies on the bit's centre line",
             ),

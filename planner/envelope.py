@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from math import asin, atan2, cos, degrees, hypot, radians, sqrt
+from math import asin, atan2, cos, degrees, hypot, radians, sqrt, tan
 
 from parts.attachment import Attachment, Carrier, Placed
-from parts.features import SawnNotch, TurnedDiameter
+from parts.features import GroundPoint, SawnNotch, TurnedDiameter
 from parts.frame import Axis, Box, Frame, vector
 from parts.part import Bought, Joined, Member, Part, members
 from parts.sizes import Sizes
@@ -182,7 +182,18 @@ def _member_edges(
     half_y, half_z = stock.section.width_mm / 2, height / 2
     whole_box = Box((0.0, -half_y, -half_z), (stock.length_mm, half_y, half_z))
     name = part.title.lower() if member.name == part.name else member.name
+    points = [f for f in member.features if isinstance(f, GroundPoint)]
     for box in _without(whole_box, [notch.box for notch in notches]):
+        if points:
+            shoulder = half_y / tan(radians(points[0].included_deg / 2))
+            outline = [(0.0, 0.0), (shoulder, -half_y), (shoulder, half_y)]
+            outline += [(box.high[0], -half_y), (box.high[0], half_y)]
+            for x, y in outline:
+                near = placed.frame.place(member.frame.place((x, y, -half_z)))
+                far = placed.frame.place(member.frame.place((x, y, half_z)))
+                low, high = min(near[0], far[0]), max(near[0], far[0])
+                yield Edge(name, placed.carrier, low, high, near[1], near[2])
+            continue
         outer = box.placed(member.frame).placed(placed.frame)
         for y in (outer.low[1], outer.high[1]):
             for z in (outer.low[2], outer.high[2]):
