@@ -1,4 +1,4 @@
-"""The clamp flexure: the slit, the leaf that bends and the screw that closes it on the rod.
+"""The clamp flexure: the slit, the leaf on its hinge, and the screw that closes it on the rod.
 
 It is cut in the rotating body's block, so its features are made on that weldment; parts.body puts
 them there. Frame: the body's own (origin on the pivot axis at the thrust face).
@@ -19,7 +19,7 @@ def clamp_thread_depth_mm(s: Sizes) -> float:
 
 
 def clamp_flexure(s: Sizes) -> tuple[Feature, ...]:
-    """The features of the clamp. The leaf is hinged behind the rod and drawn up in front of it."""
+    """The features of the clamp: a leaf on a thin hinge behind the rod, a screw in front of it."""
     screw_x = s.block_thickness_mm - s.clamp_screw_from_front_mm
     rod_x = s.block_thickness_mm - s.rod_from_front_mm
     half_length = s.block_length_mm / 2
@@ -43,6 +43,25 @@ def clamp_flexure(s: Sizes) -> tuple[Feature, ...]:
             thread=s.clamp_screw,
             through=False,
             note="drilled and tapped in line with the clear hole, before slitting",
+        ),
+        Slit(
+            name="hinge slit",
+            datum="C",
+            stage=Stage.LAST,
+            box=Box(
+                (
+                    rod_x - s.hinge_behind_mm - s.slit_width_mm / 2,
+                    -half_length - 1.0,
+                    s.leaf_z_mm - 1.0,
+                ),
+                (
+                    rod_x - s.hinge_behind_mm + s.slit_width_mm / 2,
+                    half_length + 1.0,
+                    s.hinge_z_mm,
+                ),
+            ),
+            width=within(s.slit_width_mm, 0.3, -0.3),
+            note=f"from the leaf side behind the rod, leaving a hinge of {s.hinge_mm:g} mm to the bore",
         ),
         Slit(
             name="clamp slit",

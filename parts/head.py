@@ -22,7 +22,7 @@ from parts.features import (
 )
 from parts.frame import Axis, Box, Frame
 from parts.part import Joined, Member, Part, Stock
-from parts.sizes import DRESSING_MM, Sizes
+from parts.sizes import DRESSING_MM, ROD_PLAY_MM, Sizes
 from parts.standard.fits import limits
 
 FOOT_PLAY_MM = 0.03
@@ -116,7 +116,7 @@ def sliding_head(s: Sizes) -> Part:
                 end_mm=rod_member_length,
                 diameter=limits(s.rod_diameter_mm, "g6"),
                 roughness_um=0.8,
-                note="turned to slide in the body's bore without shake",
+                note=f"turned to the body's bore as it came out, at most {ROD_PLAY_MM:g} mm less",
             ),
         ),
         datums={"F": "outer end of the spigot"},

@@ -9,6 +9,7 @@ chuck when the tip stands on top. The tip works in the plane x = 0; the body sta
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import sqrt
 
 from parts.standard.fasteners import thin_nut, washer
 from parts.standard.sections import Section
@@ -51,6 +52,7 @@ class Sizes:
     rod_from_front_mm: float
     leaf_thickness_mm: float
     slit_width_mm: float
+    hinge_mm: float
 
     # pivot
     pivot_diameter_mm: float
@@ -149,10 +151,27 @@ class Sizes:
         return self.tube_stock.width_mm / 2 - self.shank_flat_mm + cheek
 
     @property
+    def hinge_behind_mm(self) -> float:
+        """From the rod's axis back to the middle of the hinge slit."""
+        return HINGE_BACK * self.rod_diameter_mm / 2
+
+    @property
+    def hinge_z_mm(self) -> float:
+        """How far the hinge slit goes in toward the rod's axis plane: to a ligament off the bore."""
+        radius = self.rod_diameter_mm / 2
+        return -(radius * sqrt(1 - HINGE_BACK**2) + self.hinge_mm)
+
+    @property
     def arm_half_width_mm(self) -> float:
         """From the rod's axis plane to either side of the arm in front of its root."""
         return self.arm_width_mm / 2
 
+
+HINGE_BACK = 0.8
+"""Where the hinge slit lies behind the rod's axis, in radii of the rod."""
+
+ROD_PLAY_MM = 0.012
+"""Greatest clearance of the rod in its own bore, to which it is turned: what the clamp must close."""
 
 SETBACK_MM = 4.0
 """The shank stands back from the housing's front face, so that the face can be turned clear of it."""

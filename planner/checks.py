@@ -58,6 +58,13 @@ REQUIREMENTS: tuple[Requirement, ...] = (
         "Make the leaf thicker",
     ),
     Requirement(
+        "hinge",
+        "slit behind the rod for the hinge",
+        lambda s: s.hinge_z_mm - s.leaf_z_mm,
+        lambda s: 2.0,
+        "Make the leaf thicker or the hinge thinner",
+    ),
+    Requirement(
         "block_stock",
         "metal behind the rod",
         lambda s: s.block_back_wall_mm,

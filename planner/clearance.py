@@ -28,7 +28,7 @@ from planner.envelope import (
     swinging_edges,
     toward_chuck,
 )
-from planner.findings import Finding
+from planner.findings import Finding, Severity
 from planner.job import Centre, Job
 from planner.units import show_length, unit_name
 
@@ -227,10 +227,11 @@ def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[F
     def say(mm: float) -> str:
         return f"{show_length(round(mm, 1), inch, 2 if inch else 1)} {unit_name(inch)}"
 
-    def finding(code: str, severity: str, key: str, value: str, limit: str, remedy: str) -> Finding:
+    def finding(
+        code: str, severity: Severity, key: str, value: str, limit: str, remedy: str
+    ) -> Finding:
         text = f"{found.ball.name}: {value}: {limit}. {remedy}"
-        kind = "refused" if severity == "refused" else "warning"
-        return Finding(kind, file, key, value, limit, remedy, text, code, GEOMETRY)
+        return Finding(severity, file, key, value, limit, remedy, text, code, GEOMETRY)
 
     ball = found.ball
     if ball.diameter_mm > s.max_ball_diameter_mm + 1e-6:

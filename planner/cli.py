@@ -33,6 +33,7 @@ def main() -> None:
     \b
     pommel new my-lathe.toml      a commented job file to fill in
     pommel sizes my-lathe.toml    every size, and what the swing needs
+    pommel check my-lathe.toml    will it clear, will it hold, how much will it bend
     pommel build my-lathe.toml    the whole package into exports/my-lathe/
 
     Exit code: 0 clean, 1 something to look at first, 2 the input will not do.
@@ -107,6 +108,24 @@ def sizes(job: Path, explain: bool, largest: bool, as_json: bool) -> None:
             f" {unit_name(read.inch)}, the rest of the job as it is"
         )
     sys.exit(CLEAN if best is not None else FINDINGS)
+
+
+@main.command()
+@_job
+@_as_json
+def check(job: Path, as_json: bool) -> None:
+    """Print whether it will clear and hold: each ball's sweep, forces, deflection, stresses, grip.
+
+    \b
+    Example:  pommel check examples/bench-lathe.toml
+
+    Exit code 1 when a finding says not to build. JSON keys: tables.clearance[] (ball, diameter_mm,
+    start_deg, end_deg, ends_at, stick_out_mm, relief_mm, cross_slide_mm, beside_blank_mm),
+    tables.forces[] (what, value), tables.deflection[] (link, deflection_mm, share, thicken),
+    tables.strength[] (part, stress_MPa, limit_MPa, safety, thicken, source), tables.clamp[] (what,
+    value); job, lengths and findings[] as for sizes, each with code and source.
+    """
+    _answer("check", job, as_json)
 
 
 @main.command()
@@ -224,13 +243,14 @@ def _answer(topic: str, job: Path, as_json: bool, explain: bool = False) -> None
         _print_json(record)
     else:
         click.echo(text, nl=False)
-    _finish(plan.findings(topic))
+    _finish(plan.findings(topic), ("refused",) if topic == "check" else ("warning", "refused"))
 
 
-def _finish(found: tuple[Finding, ...]) -> None:
+def _finish(found: tuple[Finding, ...], stops: tuple[str, ...] = ("warning", "refused")) -> None:
     for finding in found:
-        click.echo(f"{finding.severity}: {finding}", err=True)
-    sys.exit(FINDINGS if any(f.severity == "warning" for f in found) else CLEAN)
+        code = f" [{finding.code}]" if finding.code else ""
+        click.echo(f"{finding.severity}{code}: {finding}", err=True)
+    sys.exit(FINDINGS if any(f.severity in stops for f in found) else CLEAN)
 
 
 class _speaking:

@@ -94,19 +94,23 @@ def line_weld_MPa(
     return float((direct**2 + bending**2) ** 0.5)
 
 
-def leaf_closing_N(
-    gap_mm: float, length_mm: float, width_mm: float, thickness_mm: float, modulus_MPa: float
+def hinge_Nmm_per_rad(
+    thickness_mm: float, length_mm: float, width_mm: float, modulus_MPa: float
 ) -> float:
-    """Force at the end of a cantilever leaf that closes it by a gap: 3 E I / L^3 times the gap."""
-    stiffness = 3 * modulus_MPa * rectangle_second_moment(width_mm, thickness_mm) / length_mm**3
-    return stiffness * gap_mm
+    """Turning stiffness of a short leaf hinge: E I / l, I = b t^3 / 12.
+
+    length_mm: of the thin part; the metal beside it bends along by about half the thickness at either
+    end, so the length taken is l + t.
+    """
+    second = rectangle_second_moment(width_mm, thickness_mm)
+    return modulus_MPa * second / (length_mm + thickness_mm)
 
 
-def leaf_stress_MPa(
-    gap_mm: float, length_mm: float, thickness_mm: float, modulus_MPa: float
+def hinge_stress_MPa(
+    turn_rad: float, thickness_mm: float, length_mm: float, modulus_MPa: float
 ) -> float:
-    """Bending stress at the root of a cantilever leaf closed by a gap: 3 E t gap / (2 L^2)."""
-    return 1.5 * modulus_MPa * thickness_mm * gap_mm / length_mm**2
+    """Bending stress of that hinge at an angle: E t turn / (2 (l + t))."""
+    return modulus_MPa * thickness_mm * turn_rad / (2 * (length_mm + thickness_mm))
 
 
 def slit_grip_N(screw_N: float, closing_N: float, lever: float, friction: float = 0.12) -> float:

@@ -10,6 +10,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from parts.attachment import Attachment, attachment
+from parts.features import GroundPoint
+from parts.part import every_feature
 from planner.findings import Finding
 from planner.job import Job
 from planner.jobfile import read_job
@@ -17,8 +19,10 @@ from planner.sizing import Sizing, size_up
 from planner.tables import Table, as_text
 
 if TYPE_CHECKING:  # each topic loads only what answers it
+    from planner.clearance import BallClearance
     from planner.cutlist import CutList
     from planner.route import Operation
+    from planner.strength import StrengthReport
 
 
 class Plan:
@@ -48,8 +52,28 @@ class Plan:
 
         return route(self.attachment, self.job)
 
+    @cached_property
+    def clearances(self) -> tuple[BallClearance, ...]:
+        """The clearance of each ball through its sweep."""
+        from planner.clearance import clearances
+
+        return clearances(self.attachment, self.job)
+
+    @cached_property
+    def strength(self) -> StrengthReport:
+        """Forces, deflection, stresses and grip."""
+        from planner.strength import strength_report
+
+        (point,) = (
+            feature
+            for part in self.attachment.parts
+            for _, feature in every_feature(part)
+            if isinstance(feature, GroundPoint)
+        )
+        return strength_report(self.sizing.sizes, self.job, point.nose_radius_mm)
+
     def tables(self, topic: str, explain: bool = True) -> list[Table]:
-        """The tables of a topic: "sizes", "cutlist", "route" or "dial"."""
+        """The tables of a topic: "sizes", "check", "cutlist", "route" or "dial"."""
         if topic == "sizes":
             from planner.sheets.sizes import sizes_tables
 
@@ -62,6 +86,10 @@ class Plan:
             from planner.sheets.route import route_tables
 
             return route_tables(self.operations, self.job)
+        if topic == "check":
+            from planner.sheets.check import check_tables
+
+            return check_tables(self.clearances, self.strength, self.job)
         from planner.sheets.dial import dial_tables
 
         return dial_tables(self.sizing, self.job)
@@ -79,6 +107,13 @@ class Plan:
         found = self.sizing.findings
         if topic in ("cutlist", "build"):
             found += self.cuts.findings
+        if topic == "check":
+            from planner.clearance import clearance_findings
+            from planner.strength import strength_findings
+
+            sizes = self.sizing.sizes
+            found += tuple(clearance_findings(self.clearances, sizes, self.job, self.file))
+            found += tuple(strength_findings(self.strength, sizes, self.job, self.file))
         return found
 
     def record(self, topic: str, explain: bool = True) -> dict[str, Any]:
@@ -91,4 +126,4 @@ class Plan:
         }
 
 
-TOPICS = ("sizes", "cutlist", "route", "dial")
+TOPICS = ("sizes", "check", "cutlist", "route", "dial")

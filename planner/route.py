@@ -385,7 +385,7 @@ class _Router:
         slits = [i for i, node in enumerate(self.nodes) if node.step.kind == "slit"]
         for slit in slits:
             same = self.of_part[self.nodes[slit].part.name]
-            self.nodes[slit].before.update(index for index in same if index != slit)
+            self.nodes[slit].before.update(index for index in same if index not in slits)
 
     def _sorted(self) -> list[int]:
         """Topological order that stays in one set-up while it can, else takes the earliest."""

@@ -271,11 +271,17 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         "leaf_thickness_mm",
-        "0.45 of the rod, at least 4 mm: stiff enough to hold, thin enough to close",
+        "0.45 of the rod, at least 4 mm: the lever on its hinge, stiff",
         OURS,
         lambda d: d.up(most(4.0, 0.45 * d.rod_diameter_mm)),
     ),
     Rule("slit_width_mm", "a slitting saw's", TRADE, lambda d: 25.4 / 16 if d.job.inch else 1.6),
+    Rule(
+        "hinge_mm",
+        "0.18 of the rod, at least 2 mm: thin enough to turn, thick enough to hold",
+        OURS,
+        lambda d: d.up(most(2.0, 0.18 * d.rod_diameter_mm), 0.5),
+    ),
     Rule(
         "pivot_diameter_mm",
         "1.2 rods",

@@ -44,7 +44,7 @@ def test_only_the_solids_know_the_kernel() -> None:
 
 
 @pytest.mark.parametrize(
-    "command", ["--help", "sizes", "dial", "cutlist", "route", "new", "schema"]
+    "command", ["--help", "sizes", "check", "dial", "cutlist", "route", "new", "schema"]
 )
 def test_commands_that_need_no_solid_never_load_the_kernel(command: str, tmp_path: Path) -> None:
     arguments = {"--help": [], "schema": [], "new": [str(tmp_path / "n.toml")]}

@@ -13,7 +13,7 @@ from jobs import EXAMPLES, ROOT
 from planner.cli import main
 
 BENCH = str(ROOT / "examples" / "bench-lathe.toml")
-TOPICS = ("sizes", "cutlist", "route", "dial")
+TOPICS = ("sizes", "check", "cutlist", "route", "dial")
 
 
 def call(*words: str) -> Result:
@@ -27,7 +27,7 @@ def call(*words: str) -> Result:
 def test_every_answer_on_every_example_is_clean(topic: str, example: Path) -> None:
     result = call(topic, str(example))
     assert result.exit_code == 0
-    assert example.stem in result.stdout or topic == "cutlist"
+    assert example.stem in result.stdout or topic in ("cutlist", "check")
 
 
 @pytest.mark.parametrize("topic", TOPICS)
@@ -43,7 +43,7 @@ def test_json_has_the_keys_its_help_names(topic: str) -> None:
 
 
 def test_every_command_shows_a_worked_example() -> None:
-    for command in ("new", "build", "sizes", "cutlist", "route", "dial", "schema"):
+    for command in ("new", "build", "sizes", "check", "cutlist", "route", "dial", "schema"):
         assert "Example:" in call(command, "--help").stdout
 
 

@@ -44,4 +44,4 @@ def specific_force_MPa(group: str, chip_mm: float) -> float:
     """
     if not 0.005 <= chip_mm <= 2.0:
         raise ValueError(f"chip {chip_mm:g} mm; the formula holds from 0.005 to 2 mm")
-    return max(row.kc1_1_MPa * chip_mm**-row.mc for row in force_rows(group))
+    return max(float(row.kc1_1_MPa * chip_mm**-row.mc) for row in force_rows(group))

@@ -1,0 +1,166 @@
+"""The check: clearance of each ball, forces, deflection by links, stresses, the clamp."""
+
+from __future__ import annotations
+
+from planner.clearance import BallClearance
+from planner.job import Job
+from planner.sheets.show import Show
+from planner.strength import StrengthReport
+from planner.tables import Table, columns
+
+
+def check_tables(
+    balls: tuple[BallClearance, ...], strength: StrengthReport, job: Job
+) -> list[Table]:
+    """All tables of the check."""
+    show = Show(job.inch)
+    return [
+        _clearance(balls, show),
+        _forces(strength, show),
+        _links(strength, show),
+        _strengths(strength),
+        _clamp(strength),
+    ]
+
+
+def _clearance(balls: tuple[BallClearance, ...], show: Show) -> Table:
+    rows, shown = [], []
+    for b in balls:
+        rows.append(
+            (
+                b.ball.name,
+                round(b.ball.diameter_mm, 3),
+                round(b.start_deg, 2),
+                round(b.end_deg, 2),
+                b.end_limit,
+                round(b.stick_out_mm, 2),
+                round(b.relief_mm, 2),
+                round(b.cross_slide_mm, 2),
+                round(b.beside_mm, 2),
+            )
+        )
+        places = 2 if show.inch else 1
+        shown.append(
+            (
+                b.ball.name,
+                show.length(b.ball.diameter_mm),
+                f"{b.start_deg:.0f} to {b.end_deg:.0f}",
+                "",
+                b.end_limit,
+                *(
+                    show.length(mm, places)
+                    for mm in (b.stick_out_mm, b.relief_mm, b.cross_slide_mm, b.beside_mm)
+                ),
+            )
+        )
+    return Table(
+        "clearance",
+        f"Clearance through the sweep ({show.unit})",
+        columns(
+            ("ball", "ball"),
+            ("diameter_mm", "diameter"),
+            ("start_deg", "sweep, deg"),
+            ("end_deg", ""),
+            ("ends_at", "ends at"),
+            ("stick_out_mm", "centre from jaws"),
+            ("relief_mm", "stem turned back"),
+            ("cross_slide_mm", "over cross slide"),
+            ("beside_blank_mm", "beside blank"),
+        ),
+        tuple(rows),
+        tuple(shown),
+        notes=(
+            "Centre from jaws: at least this far, clearance included. Stem turned back: so far behind"
+            " the ball's centre the blank must be down to the stem before the sweep.",
+        ),
+    )
+
+
+def _forces(found: StrengthReport, show: Show) -> Table:
+    load = found.load
+    entries = (
+        ("material turned", load.material),
+        ("depth of cut", show.value(load.depth_mm)),
+        ("feed per turn", f"{show.length(load.feed_mm, 4 if show.inch else 2)} {show.unit}"),
+        ("main force, along the pivot", f"{load.main_N:.0f} N"),
+        ("passive force, along the rod", f"{load.passive_N:.0f} N"),
+        ("feed force, round the pivot", f"{load.feed_N:.0f} N"),
+        ("at the handle's knob", f"{found.hold.hand_N:.1f} N"),
+    )
+    return Table("forces", "The pass", columns(("what", "what"), ("value", "value")), entries)
+
+
+def _links(found: StrengthReport, show: Show) -> Table:
+    places = 5 if show.inch else 4
+    rows = tuple(
+        (link.name, round(link.deflection_mm, 6), round(link.share, 4), link.thicken)
+        for link in found.links
+    )
+    shown = tuple(
+        (link.name, show.length(link.deflection_mm, places), f"{link.share:.0%}", link.thicken)
+        for link in found.links
+    )
+    total = show.length(found.deflection_mm, places)
+    tilt = show.length(found.tilt_mm, 4 if show.inch else 3)
+    return Table(
+        "deflection",
+        f"Deflection of the tip along the rod ({show.unit})",
+        columns(
+            ("link", "link"),
+            ("deflection_mm", "bends"),
+            ("share", "share"),
+            ("thicken", "to mend it, thicken"),
+        ),
+        rows,
+        shown,
+        notes=(
+            f"Together {total} {show.unit}; the ball changes by twice that in the pass.",
+            f"The bearing's greatest clearance lets the tip shift {tilt} {show.unit}: once, to the"
+            " side the cut pushes it; lock the nuts with no shake.",
+        ),
+    )
+
+
+def _strengths(found: StrengthReport) -> Table:
+    rows = tuple(
+        (
+            one.name,
+            round(one.stress_MPa, 2),
+            round(one.limit_MPa, 1),
+            round(one.safety, 2),
+            one.thicken,
+            one.source,
+        )
+        for one in found.strengths
+    )
+    shown = tuple(
+        (
+            one.name,
+            f"{one.stress_MPa:.0f}",
+            f"{one.limit_MPa:.0f}",
+            f"{one.safety:.1f}" if one.safety < 20 else "over 20",
+            one.thicken,
+            one.source,
+        )
+        for one in found.strengths
+    )
+    heads = columns(
+        ("part", "part"),
+        ("stress_MPa", "MPa"),
+        ("limit_MPa", "bears"),
+        ("safety", "safety"),
+        ("thicken", "size"),
+        ("source", "source"),
+    )
+    return Table("strength", "Stress at the largest ball", heads, rows, shown)
+
+
+def _clamp(found: StrengthReport) -> Table:
+    hold = found.hold
+    entries = (
+        ("tightening torque", f"{hold.torque_Nm:.1f} Nm"),
+        ("screw preload", f"{hold.preload_N:.0f} N, {hold.share_of_proof:.0%} of its proof load"),
+        ("of it, to close the slit", f"{hold.closing_N:.0f} N"),
+        ("grip on the rod", f"{hold.grip_N:.0f} N, {hold.factor:.0f} times the passive force"),
+    )
+    return Table("clamp", "The clamp", columns(("what", "what"), ("value", "value")), entries)
