@@ -25,7 +25,7 @@ from parts.features import (
 )
 from parts.frame import Axis, Box, Frame
 from parts.part import Joined, Member, Part, Stock
-from parts.sizes import DRESSING_MM, SETBACK_MM, Sizes, thread_run_mm
+from parts.sizes import DRESSING_MM, PIVOT_PLAY_MM, SETBACK_MM, Sizes, thread_run_mm
 from parts.standard.fits import limits
 from parts.standard.threads import thread
 
@@ -125,7 +125,7 @@ def rotating_body(s: Sizes) -> Part:
             axis=pivot,
             start_mm=0.0,
             end_mm=DRESSING_MM,
-            diameter=limits(s.pivot_diameter_mm, "f7"),
+            diameter=limits(s.pivot_diameter_mm, "g6"),
             note="weld dressed flush; square to the journal, turned in the same setting",
         ),
         TurnedDiameter(
@@ -135,9 +135,9 @@ def rotating_body(s: Sizes) -> Part:
             axis=pivot,
             start_mm=0.0,
             end_mm=journal_end,
-            diameter=limits(s.pivot_diameter_mm, "f7"),
+            diameter=limits(s.pivot_diameter_mm, "g6"),
             roughness_um=0.8,
-            note="turned to the bore as it came out; it must swing without shake",
+            note=f"turned to the bore as it came out, at most {PIVOT_PLAY_MM:g} mm less; oiled",
         ),
         TurnedDiameter(
             name="thread diameter",

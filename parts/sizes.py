@@ -170,6 +170,9 @@ class Sizes:
 HINGE_BACK = 0.8
 """Where the hinge slit lies behind the rod's axis, in radii of the rod."""
 
+PIVOT_PLAY_MM = 0.015
+"""Greatest clearance of the pivot in its own bore, to which it is turned: it sets the ball's form."""
+
 ROD_PLAY_MM = 0.012
 """Greatest clearance of the rod in its own bore, to which it is turned: what the clamp must close."""
 

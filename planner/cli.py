@@ -114,7 +114,7 @@ def sizes(job: Path, explain: bool, largest: bool, as_json: bool) -> None:
 @_job
 @_as_json
 def check(job: Path, as_json: bool) -> None:
-    """Print whether it will clear and hold: each ball's sweep, forces, deflection, stresses, grip.
+    """Print whether it will clear and hold, how much it bends and how round the ball will be.
 
     \b
     Example:  pommel check examples/bench-lathe.toml
@@ -123,7 +123,8 @@ def check(job: Path, as_json: bool) -> None:
     start_deg, end_deg, ends_at, stick_out_mm, relief_mm, cross_slide_mm, beside_blank_mm),
     tables.forces[] (what, value), tables.deflection[] (link, deflection_mm, share, thicken),
     tables.strength[] (part, stress_MPa, limit_MPa, safety, thicken, source), tables.clamp[] (what,
-    value); job, lengths and findings[] as for sizes, each with code and source.
+    value), tables.budget[] (source, size_mm, form_mm, by); job, lengths and findings[] as for sizes,
+    each with code and source.
     """
     _answer("check", job, as_json)
 

@@ -19,6 +19,7 @@ from planner.sizing import Sizing, size_up
 from planner.tables import Table, as_text
 
 if TYPE_CHECKING:  # each topic loads only what answers it
+    from planner.budget import Budget
     from planner.clearance import BallClearance
     from planner.cutlist import CutList
     from planner.route import Operation
@@ -72,6 +73,15 @@ class Plan:
         )
         return strength_report(self.sizing.sizes, self.job, point.nose_radius_mm)
 
+    @cached_property
+    def budget(self) -> Budget:
+        """The error budget of the largest ball."""
+        from planner.budget import budget, tolerances_of
+
+        sizes = self.sizing.sizes
+        tolerances = tolerances_of(sizes, self.strength.deflection_mm)
+        return budget(tolerances, sizes.max_ball_diameter_mm / 2)
+
     def tables(self, topic: str, explain: bool = True) -> list[Table]:
         """The tables of a topic: "sizes", "check", "cutlist", "route" or "dial"."""
         if topic == "sizes":
@@ -89,7 +99,7 @@ class Plan:
         if topic == "check":
             from planner.sheets.check import check_tables
 
-            return check_tables(self.clearances, self.strength, self.job)
+            return check_tables(self.clearances, self.strength, self.budget, self.job)
         from planner.sheets.dial import dial_tables
 
         return dial_tables(self.sizing, self.job)

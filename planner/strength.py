@@ -14,10 +14,9 @@ from dataclasses import dataclass
 from math import pi, sqrt
 
 from parts.head import spigot_diameter_mm
-from parts.sizes import ROD_PLAY_MM, SETBACK_MM, Sizes, thread_run_mm
+from parts.sizes import PIVOT_PLAY_MM, ROD_PLAY_MM, SETBACK_MM, Sizes, thread_run_mm
 from parts.standard.bolts import proof_MPa
 from parts.standard.cutting_forces import FEED_SHARE, PASSIVE_SHARE, specific_force_MPa
-from parts.standard.fits import limits
 from parts.standard.materials import material
 from parts.standard.threads import thread
 from planner import mechanics as m
@@ -213,11 +212,9 @@ def deflection_links(s: Sizes, load: Load) -> tuple[Link, ...]:
 def bearing_tilt_mm(s: Sizes) -> float:
     """How far the tip can shift because the shaft tilts in its bearing: c (1/2 + lever / length).
 
-    c is the greatest clearance of the fit on the drawing, H7 over f7.
+    c is the greatest clearance the sheet allows the journal in its own bore.
     """
-    hole, shaft = limits(s.pivot_diameter_mm, "H7"), limits(s.pivot_diameter_mm, "f7")
-    clearance = hole.upper_mm - shaft.lower_mm
-    return clearance * (0.5 + -s.thrust_x_mm / s.housing_length_mm)
+    return PIVOT_PLAY_MM * (0.5 + -s.thrust_x_mm / s.housing_length_mm)
 
 
 def strengths(s: Sizes, load: Load) -> tuple[Strength, ...]:

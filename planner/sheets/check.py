@@ -1,7 +1,8 @@
-"""The check: clearance of each ball, forces, deflection by links, stresses, the clamp."""
+"""The check: clearance of each ball, forces, deflection by links, stresses, clamp, error budget."""
 
 from __future__ import annotations
 
+from planner.budget import Budget
 from planner.clearance import BallClearance
 from planner.job import Job
 from planner.sheets.show import Show
@@ -10,7 +11,7 @@ from planner.tables import Table, columns
 
 
 def check_tables(
-    balls: tuple[BallClearance, ...], strength: StrengthReport, job: Job
+    balls: tuple[BallClearance, ...], strength: StrengthReport, budget: Budget, job: Job
 ) -> list[Table]:
     """All tables of the check."""
     show = Show(job.inch)
@@ -20,6 +21,7 @@ def check_tables(
         _links(strength, show),
         _strengths(strength),
         _clamp(strength),
+        _budget(budget, show),
     ]
 
 
@@ -164,3 +166,34 @@ def _clamp(found: StrengthReport) -> Table:
         ("grip on the rod", f"{hold.grip_N:.0f} N, {hold.factor:.0f} times the passive force"),
     )
     return Table("clamp", "The clamp", columns(("what", "what"), ("value", "value")), entries)
+
+
+def _budget(found: Budget, show: Show) -> Table:
+    places = 5 if show.inch else 4
+    entries = [(one.name, one.size_mm, one.form_mm, one.source) for one in found.shares]
+    entries += [
+        ("worst case, all at once", found.worst_size_mm, found.worst_form_mm, "sum"),
+        ("likely", found.rss_size_mm, found.rss_form_mm, "root of the sum of squares"),
+        (
+            "95 of 100 balls",
+            found.size_95_mm,
+            found.form_95_mm,
+            f"{found.trials} balls simulated, fixed seed",
+        ),
+    ]
+    pip = show.length(2 * found.pip_radius_mm, 3 if show.inch else 2)
+    return Table(
+        "budget",
+        f"Error budget of the largest ball ({show.unit}): diameter, and out of round on the radius",
+        columns(("source", "source"), ("size_mm", "size +-"), ("form_mm", "form"), ("by", "by")),
+        tuple((n, round(size, 6), round(form, 6), by) for n, size, form, by in entries),
+        tuple(
+            (n, show.length(size, places), show.length(form, places), by)
+            for n, size, form, by in entries
+        ),
+        notes=(
+            f"Most of the size comes from the {found.dominates_size}, most of the form from the"
+            f" {found.dominates_form}. A trial ball, measured, takes the size out; the form stays.",
+            f"Pip at the nose up to {pip} {show.unit} across, until the cross slide is corrected.",
+        ),
+    )

@@ -1,0 +1,169 @@
+"""The error budget of a ball: what each source adds to its size and its form, and all together.
+
+Sizes and forms are first order in small errors; the Monte Carlo goes through the exact surface of
+planner.ball. numpy is loaded for it. Imported by planner.plan.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import atan2, degrees, sqrt
+
+import numpy as np
+
+from parts.housing import BORE_HEIGHT_MM
+from parts.sizes import PIVOT_PLAY_MM, Sizes
+from parts.standard.fits import limits
+from planner.ball import squareness_pip_mm
+
+SPINDLE_RUN_OUT_MM = 0.01
+"""Total run-out of a sound lathe spindle's nose, a fair figure for a used machine (common practice)."""
+
+CROSS_SLIDE_MM = 0.05
+"""How near the tip plane is set to the spindle axis by the cross slide's dial (common practice)."""
+
+DIAL_READING = 0.25
+"""Part of a division that a dial is read to (common practice)."""
+
+SEED = 20_240_229
+
+
+@dataclass(frozen=True)
+class Tolerances:
+    """Half-bands of what can be off, mm and degrees.
+
+    bore_height_mm: the pivot bore's height over the seat (its skew); offset_mm: of the tip plane;
+    square_mm: the rod bore out of square over its length; clearance_mm: of the pivot in its bearing,
+    full; lever: tip shift for one of it; run_out_mm: of the spindle, full; dial_mm: one reading;
+    deflection_mm: change of deflection between a full cut and a spring pass.
+    """
+
+    bore_height_mm: float
+    offset_mm: float
+    square_deg: float
+    clearance_mm: float
+    lever: float
+    run_out_mm: float
+    dial_mm: float
+    deflection_mm: float
+
+
+@dataclass(frozen=True)
+class Share:
+    """One source: its part in the diameter's error and in the form (peak to valley of radius), mm."""
+
+    name: str
+    size_mm: float
+    form_mm: float
+    source: str
+
+
+@dataclass(frozen=True)
+class Budget:
+    """The whole: shares, worst case, root sum of squares, Monte Carlo 95 % of balls, the pip.
+
+    size figures are half-bands of the diameter; form figures are peak to valley of the radius.
+    dominates_size, dominates_form: the source that adds most.
+    """
+
+    radius_mm: float
+    shares: tuple[Share, ...]
+    worst_size_mm: float
+    worst_form_mm: float
+    rss_size_mm: float
+    rss_form_mm: float
+    trials: int
+    size_95_mm: float
+    form_95_mm: float
+    pip_radius_mm: float
+    dominates_size: str
+    dominates_form: str
+
+
+def tolerances_of(s: Sizes, deflection_mm: float) -> Tolerances:
+    """The tolerances that stand on the sheets: bore height, fit, squareness, dial."""
+    rod_hole = limits(s.rod_diameter_mm, "H7")
+    square = degrees(atan2(rod_hole.upper_mm - rod_hole.lower_mm, s.block_length_mm))
+    return Tolerances(
+        bore_height_mm=BORE_HEIGHT_MM,
+        offset_mm=CROSS_SLIDE_MM,
+        square_deg=square,
+        clearance_mm=PIVOT_PLAY_MM,
+        lever=0.5 + -s.thrust_x_mm / s.housing_length_mm,
+        run_out_mm=SPINDLE_RUN_OUT_MM,
+        dial_mm=DIAL_READING * s.screw_pitch_mm / s.dial_divisions,
+        deflection_mm=deflection_mm,
+    )
+
+
+def shares(t: Tolerances, radius_mm: float) -> tuple[Share, ...]:
+    """Each source to first order, at a ball radius.
+
+    The cut holds the shaft against one side of its bearing, so its clearance shifts the pivot rather
+    than shaking it: half of it, times the lever, is taken as skew. A spring pass leaves a tenth of the
+    deflection. An offset e changes the radius by e^2 / 2R and the form not at all.
+    """
+    held = t.clearance_mm * t.lever / 2
+    return (
+        Share("pivot bore height", 2 * t.bore_height_mm, t.bore_height_mm, "skew h: form |h|"),
+        Share("bearing clearance", 2 * held, held, "shifted, not shaken: taken as skew"),
+        Share("tip-plane offset", t.offset_mm**2 / radius_mm, 0.0, "radius root(R^2 + e^2)"),
+        Share("rod bore out of square", 0.0, 0.0, "stays a sphere; see the pip"),
+        Share("spindle run-out", 0.0, t.run_out_mm / 2, "half the run-out, once a turn"),
+        Share("dial reading", 2 * t.dial_mm, 0.0, "a radius is read, a diameter changes twice"),
+        Share(
+            "deflection left by the spring pass",
+            2 * 0.1 * t.deflection_mm,
+            0.1 * t.deflection_mm,
+            "a tenth of the cut's deflection (common practice)",
+        ),
+    )
+
+
+def budget(t: Tolerances, radius_mm: float, trials: int = 100_000) -> Budget:
+    """The error budget of a ball.
+
+    radius_mm: of the ball, above 0. trials: balls of the Monte Carlo, 1000 to 10 million; its seed is
+    fixed, each source uniform within its band.
+    """
+    if not (0.0 < radius_mm < 1e4):
+        raise ValueError(f"ball radius {radius_mm:g} mm; give a size above zero")
+    if not 1000 <= trials <= 10_000_000:
+        raise ValueError(f"{trials} trials; give 1000 to 10 million")
+    found = shares(t, radius_mm)
+    size, form = simulate(t, radius_mm, trials)
+    return Budget(
+        radius_mm=radius_mm,
+        shares=found,
+        worst_size_mm=sum(one.size_mm for one in found),
+        worst_form_mm=sum(one.form_mm for one in found),
+        rss_size_mm=sqrt(sum(one.size_mm**2 for one in found)),
+        rss_form_mm=sqrt(sum(one.form_mm**2 for one in found)),
+        trials=trials,
+        size_95_mm=float(np.quantile(np.abs(size), 0.95)),
+        form_95_mm=float(np.quantile(form, 0.95)),
+        pip_radius_mm=max(squareness_pip_mm(radius_mm, t.square_deg, -t.offset_mm), t.offset_mm),
+        dominates_size=max(found, key=lambda one: one.size_mm).name,
+        dominates_form=max(found, key=lambda one: one.form_mm).name,
+    )
+
+
+def simulate(t: Tolerances, radius_mm: float, trials: int) -> tuple[np.ndarray, np.ndarray]:
+    """Errors of the diameter and of the form of so many balls, through the exact surface.
+
+    The size of a ball is twice the mean of its greatest and least radius between nose and equator.
+    """
+    draw = np.random.default_rng(SEED)
+
+    def band(half_mm: float) -> np.ndarray:
+        return (draw.random(trials, dtype=np.float32) * 2 - 1) * np.float32(half_mm)
+
+    skew = band(t.bore_height_mm) + band(t.clearance_mm * t.lever / 2)
+    offset = band(t.offset_mm)
+    sprung = band(0.1 * t.deflection_mm)
+    radius = np.float32(radius_mm) + band(t.dial_mm) + sprung
+    nose = np.sqrt(radius**2 + offset**2 + skew**2)
+    equator = np.sqrt((radius + skew) ** 2 + offset**2)
+    run_out = np.abs(band(t.run_out_mm / 2))
+    form = np.abs(equator - nose) + run_out + np.abs(sprung)
+    return equator + nose - np.float32(2 * radius_mm), form
