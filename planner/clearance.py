@@ -285,7 +285,7 @@ def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[F
     if slender > MOST_STICK_OUT and job.turning.tailstock_centre is None:
         yield finding(
             "stick-out",
-            "warning",
+            "note" if ball.name == "smallest" else "warning",
             "ball",
             f"the blank sticks out {say(found.stick_out_mm + ball.diameter_mm / 2)}",
             f"{slender:.1f} of its diameters, more than {MOST_STICK_OUT:g}",

@@ -42,6 +42,7 @@ def build(plan: Plan, target: Path, tell: Callable[[str], None]) -> dict[str, An
         made = staging / target.name
         made.mkdir()
         described = _write_tables(plan, made, tell)
+        described |= _write_pictures(plan, made, tell)
         described |= _write_drawings(plan, made, tell)
         described |= _write_solids(plan, made, tell)
         manifest = _manifest(plan, made, described)
@@ -113,12 +114,29 @@ def _write_tables(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict
         tell(f"{topic}: tables")
         _write(folder / f"{topic}.txt", plan.text(topic, explain=True))
         described[f"{topic}.txt"] = f"{topic}, to read and print"
-        _write(folder / f"{topic}.json", _json(plan.record(topic)))
+        record = plan.record(topic)
+        for finding in record["findings"]:
+            finding["file"] = Path(plan.file).name
+        _write(folder / f"{topic}.json", _json(record))
         described[f"{topic}.json"] = f"{topic}, every table, for machines"
         for table in plan.tables(topic):
             name = f"{topic}.csv" if table.name == topic else f"{topic}-{table.name}.csv"
             _write(folder / name, as_csv(table))
             described[name] = table.title
+    return described
+
+
+def _write_pictures(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict[str, str]:
+    from planner.picture import shares_svg, sweep_svg
+
+    tell("check: pictures")
+    described = {}
+    for number, found in enumerate(plan.clearances, 1):
+        name = f"check-sweep-{number}.svg"
+        _write(folder / name, sweep_svg(plan.attachment, plan.job, found))
+        described[name] = f"the sweep of the {found.ball.name} ball, to scale"
+    _write(folder / "check-shares.svg", shares_svg(plan.strength, plan.job))
+    described["check-shares.svg"] = "deflection of the tip by links"
     return described
 
 
@@ -177,7 +195,9 @@ def _manifest(plan: Plan, folder: Path, described: dict[str, str]) -> dict[str, 
         "job": plan.job.name,
         "made_by": f"pommel {__version__}",
         "job_file_sha256": _hash(Path(plan.file)),
-        "findings": [finding.as_dict() | {"file": ""} for finding in plan.findings("build")],
+        "findings": [
+            finding.as_dict() | {"file": Path(plan.file).name} for finding in plan.findings("build")
+        ],
         "files": files,
     }
 

@@ -117,7 +117,7 @@ class Plan:
         found = self.sizing.findings
         if topic in ("cutlist", "build"):
             found += self.cuts.findings
-        if topic == "check":
+        if topic in ("check", "build"):
             from planner.clearance import clearance_findings
             from planner.strength import strength_findings
 

@@ -158,8 +158,7 @@ def test_sizes_are_plain_data(bench: Plan) -> None:
 @pytest.mark.parametrize(
     ("key", "value", "lever", "farther"),
     [
-        ("lathe.spindle_over_seat", 60, "lathe.spindle_over_seat", 0.5),
-        ("lathe.spindle_over_seat", 60, "tool_post.largest_shank", -0.5),
+        ("lathe.spindle_over_seat", 200, "lathe.spindle_over_seat", 0.5),
         ("tool_post.largest_shank", 5, "tool_post.largest_shank", -0.5),
         ("attachment.dial_divisions", 400, "attachment.dial_divisions", 2),
         ("lathe.spindle_over_cross_slide", 16, "lathe.spindle_over_cross_slide", -0.5),
