@@ -195,6 +195,10 @@ def test_the_examples_may_be_built(plan: Plan) -> None:
     assert "grip on the rod" in result.stdout
 
 
+def test_the_examples_have_nothing_to_look_at_before_building(plan: Plan) -> None:
+    assert [f.text for f in plan.findings("build") if f.severity != "note"] == []
+
+
 def test_a_job_that_says_do_not_build_is_exit_1(tmp_path: Path) -> None:
     text = (ROOT / "examples" / "bench-lathe.toml").read_text(encoding="utf-8")
     job = tmp_path / "big.toml"

@@ -46,6 +46,7 @@ def main() -> int:
             ("sizes", ["sizes", JOB], 0.25),
             ("dial", ["dial", JOB], 0.25),
             ("schema", ["schema"], 0.25),
+            ("check", ["check", JOB], 0.6),
             ("cutlist", ["cutlist", JOB], 0.4),
             ("route", ["route", JOB], 0.4),
         ]
