@@ -13,10 +13,12 @@ from typing import Any
 
 import numpy as np
 
+from parts.screw import LINE_WIDTH_MM
 from parts.sizes import DRESSING_MM, Sizes
 from parts.standard.fasteners import clearance_hole_mm
 from planner.catalogue import Bars, Catalogue, Options
 from planner.columns import down, least, most, up
+from planner.dial import LEAST_SPACING_MM, WIDTHS_APART
 from planner.envelope import USUAL_STEM
 from planner.job import Job
 
@@ -29,8 +31,8 @@ SLENDERNESS = 2.75
 LEAST_ROD_MM = 9.5
 """A thinner rod leaves its clamp and the handle's thread too little metal."""
 
-LEAST_LINE_SPACING_MM = 0.9
-"""Division lines closer than this on the dial are hard to read at arm's length (common practice)."""
+LEAST_LINE_SPACING_MM = max(LEAST_SPACING_MM, WIDTHS_APART * LINE_WIDTH_MM)
+"""Division lines closer than this on the dial are hard to read at arm's length (planner.dial)."""
 
 
 class Draft:
