@@ -151,7 +151,7 @@ def budget(t: Tolerances, radius_mm: float, trials: int = 100_000) -> Budget:
 def simulate(t: Tolerances, radius_mm: float, trials: int) -> tuple[np.ndarray, np.ndarray]:
     """Errors of the diameter and of the form of so many balls, through the exact surface.
 
-    The size of a ball is twice the mean of its greatest and least radius between nose and equator.
+    The size of a ball is its diameter across the equator, as a micrometer takes it.
     """
     draw = np.random.default_rng(SEED)
 
@@ -166,4 +166,4 @@ def simulate(t: Tolerances, radius_mm: float, trials: int) -> tuple[np.ndarray, 
     equator = np.sqrt((radius + skew) ** 2 + offset**2)
     run_out = np.abs(band(t.run_out_mm / 2))
     form = np.abs(equator - nose) + run_out + np.abs(sprung)
-    return equator + nose - np.float32(2 * radius_mm), form
+    return 2 * equator - np.float32(2 * radius_mm), form

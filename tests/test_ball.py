@@ -118,6 +118,7 @@ def test_the_simulation_agrees_with_the_first_order(source: str) -> None:
         # |h| uniform up to the band: form's mean is half of it, its greatest all of it
         assert form.max() == pytest.approx(half_form, rel=0.01)
         assert form.mean() == pytest.approx(half_form / 2, rel=0.02)
+        assert np.abs(size).max() == pytest.approx(half_size, rel=0.01)
 
 
 def test_the_likely_form_lies_between_the_largest_share_and_the_worst_case(plan: Plan) -> None:
