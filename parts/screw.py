@@ -27,6 +27,9 @@ from parts.standard.threads import thread
 LINE_WIDTH_MM = 0.2
 """Width of a division line: read at arm's length, cut in one pass (common practice)."""
 
+LINE_SPACING_MM = 1.0
+"""Least distance of division lines on the rim: five of their widths (common practice)."""
+
 END_FLOAT_MM = 0.05
 """End float of the screw before the tail nuts take it up."""
 

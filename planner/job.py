@@ -26,7 +26,9 @@ from planner.fields import (
 class Table(BaseModel):
     """A table of the file: no unknown keys, nothing changed once read."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True
+    )
 
 
 class Lathe(Table):

@@ -13,12 +13,11 @@ from typing import Any
 
 import numpy as np
 
-from parts.screw import LINE_WIDTH_MM
+from parts.screw import LINE_SPACING_MM
 from parts.sizes import DRESSING_MM, Sizes
 from parts.standard.fasteners import clearance_hole_mm
 from planner.catalogue import Bars, Catalogue, Options
 from planner.columns import down, least, most, up
-from planner.dial import LEAST_SPACING_MM, WIDTHS_APART
 from planner.envelope import USUAL_STEM
 from planner.job import Job
 
@@ -30,9 +29,6 @@ SLENDERNESS = 2.75
 
 LEAST_ROD_MM = 9.5
 """A thinner rod leaves its clamp and the handle's thread too little metal."""
-
-LEAST_LINE_SPACING_MM = max(LEAST_SPACING_MM, WIDTHS_APART * LINE_WIDTH_MM)
-"""Division lines closer than this on the dial are hard to read at arm's length (planner.dial)."""
 
 
 class Draft:
@@ -348,11 +344,11 @@ RULES: tuple[Rule, ...] = (
     ),
     Rule(
         "dial_diameter_mm",
-        f"lines {LEAST_LINE_SPACING_MM:g} mm apart on the rim, and room for fingers and a set screw",
+        f"lines {LINE_SPACING_MM:g} mm apart on the rim, and room for fingers and a set screw",
         TRADE,
         lambda d: d.up(
             most(
-                d.dial_divisions * LEAST_LINE_SPACING_MM / pi,
+                d.dial_divisions * LINE_SPACING_MM / pi,
                 3.0 * d.feed_journal_diameter_mm,
                 22.0,
             ),

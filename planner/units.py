@@ -1,6 +1,6 @@
 """The door for units: text and numbers come in and millimetres go on; millimetres go out as text.
 
-pint does the conversion and is loaded when the first length with a unit is read. Any module of the
+pint does the conversion and is loaded when the first length that is not in millimetres is read. Any module of the
 planner may import this; it imports nothing of the project but the sections.
 """
 
@@ -61,6 +61,8 @@ def _registry() -> Any:
 @cache
 def _unit_in_mm(unit: str) -> float:
     """Millimetres in one of a unit of length; UnitError for anything that is none."""
+    if unit == "mm":  # what lengths are kept in: nothing to convert
+        return 1.0
     import pint
 
     registry = _registry()

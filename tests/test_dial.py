@@ -414,3 +414,11 @@ def test_all_that_is_wrong_is_said_at_once():
 def test_bad_dials(change, words):
     with pytest.raises(ValueError, match=words):
         replace(design_dial(50, 1.0, 32.0), **change)
+
+
+def test_the_dial_is_sized_by_the_spacing_it_is_judged_by():
+    # five line widths, and never under 0.8 mm: common practice, stated once here and once there
+    from parts.screw import LINE_SPACING_MM, LINE_WIDTH_MM
+
+    dial = design_dial(50, 1.0, 40.0, line_width_mm=LINE_WIDTH_MM)
+    assert legibility(dial).least_spacing_mm == pytest.approx(LINE_SPACING_MM)

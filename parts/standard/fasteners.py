@@ -120,6 +120,7 @@ class LengthRow:
     mark: str
 
 
+@functools.cache
 def socket_screw(thread_name: str) -> SocketScrew:
     """The socket head cap screw of a thread.
 
@@ -140,6 +141,7 @@ def socket_screw(thread_name: str) -> SocketScrew:
     )
 
 
+@functools.cache
 def set_screw(thread_name: str) -> SetScrew:
     """The socket set screw of a thread.
 
@@ -153,6 +155,7 @@ def set_screw(thread_name: str) -> SetScrew:
     return SetScrew(size, row.key_name, row.key_mm, lengths)
 
 
+@functools.cache
 def thin_nut(thread_name: str) -> ThinNut:
     """The thin nut of a thread, coarse or fine.
 
@@ -166,6 +169,7 @@ def thin_nut(thread_name: str) -> ThinNut:
     return ThinNut(size, row.across_flats_mm, row.height_mm)
 
 
+@functools.cache
 def washer(thread_name: str) -> Washer:
     """The plain washer for a thread, by its diameter alone.
 
@@ -191,6 +195,7 @@ def clearance_hole_mm(thread_name: str, fit: str = "medium") -> float:
     return clearance_hole(thread_name, fit).hole_mm
 
 
+@functools.cache
 def clearance_hole(thread_name: str, fit: str = "medium") -> ClearanceRow:
     """The row of the clearance hole: its size, the drill's name and its source."""
     wanted = "medium" if fit == "normal" else fit

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 from dataclasses import dataclass
 from fractions import Fraction
@@ -103,6 +104,7 @@ def section_rows(inch: bool = False) -> tuple[SectionRow, ...]:
     return load("sections_inch.csv" if inch else "sections_metric.csv", SectionRow)
 
 
+@functools.cache
 def standard_sections(shape: str, inch: bool = False) -> tuple[Section, ...]:
     """The stock sections of one shape, by width and then thickness.
 

@@ -93,7 +93,7 @@ def _rows(
         if len(cells) != len(header):
             remedy = f"{len(cells)} cells under {len(header)} columns; quote commas"
             raise TableError(file, line, "", ",".join(cells), remedy)
-        row = dict(zip(header, cells, strict=True))
+        row = dict(zip(header, cells))  # noqa: B905 - the length is checked above
         _check_origin(file, line, row)
         name = tuple(row[column] for column in key)
         if name in seen:

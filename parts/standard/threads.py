@@ -40,6 +40,7 @@ class ThreadSize:
         return self.designation.split("x")[0]
 
 
+@functools.cache
 def thread(name: str) -> ThreadSize:
     """The thread of that name.
 
