@@ -1,7 +1,7 @@
 """The door for units: text and numbers come in and millimetres go on; millimetres go out as text.
 
-pint does the conversion and is loaded when the first length that is not in millimetres is read. Any module of the
-planner may import this; it imports nothing of the project but the sections.
+pint does the conversion and is loaded when the first length that is not in millimetres is read. Any
+module of the planner may import this; it imports nothing of the project but the sections.
 """
 
 from __future__ import annotations
@@ -40,19 +40,14 @@ def _registry() -> Any:
 
     registry: Any = pint.UnitRegistry(None)
     for definition in (
-        "micro- = 1e-6 = µ-",
         "milli- = 1e-3 = m-",
         "centi- = 1e-2 = c-",
-        "deci- = 1e-1 = d-",
         "kilo- = 1e3 = k-",
         "metre = [length] = m = meter",
         "inch = 0.0254 * metre = in = inches",
         "foot = 12 * inch = ft = feet",
         "gram = [mass] = g",
         "second = [time] = s",
-        "newton = kilogram * metre / second ** 2 = N",
-        "pound = 453.59237 * gram = lb",
-        "degree = [angle] = deg",
     ):
         registry.define(definition)
     return registry
