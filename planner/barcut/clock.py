@@ -20,3 +20,7 @@ class Clock:
     def left(self) -> float:
         """Seconds left, 0 when time is up."""
         return max(0.0, self._end - monotonic())
+
+    def share(self, part: float) -> Clock:
+        """Return a clock that runs for `part` (0 to 1) of the seconds left."""
+        return Clock(self.left * part)

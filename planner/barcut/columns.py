@@ -96,7 +96,7 @@ def relax(
     programme: Programme
     small = len(limits) <= SMALL_ROWS
     if small:
-        programme = ColumnProgramme(limits)
+        programme = ColumnProgramme(limits, clock)
     else:
         from planner.barcut.highs import HighsProgramme
 

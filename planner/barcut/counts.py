@@ -11,6 +11,11 @@ from planner.barcut.clock import Clock
 
 Counts = tuple[int, ...]
 Rooms = tuple[tuple[int, int], ...]
+Box = tuple[Counts, Counts]  # least and most of each kind
+
+MOST_BOXES = 100_000  # gone through by the search for the least, in all,
+MOST_CELLS = 8_000_000  # and counts in them, for memory's sake
+DEEP_BOXES = 2_000
 
 
 def pool(rooms: Sequence[tuple[int, int]]) -> Rooms:
@@ -58,10 +63,12 @@ class CountSearch:
         self._passed: set[Counts] = set()
         self._serial = 0
         self._heap: list[tuple[int, int, Counts, Counts]] = []
-        self._push(0, (0,) * len(limits), tuple(limits))
+        self._root: Box = ((0,) * len(limits), tuple(limits))
+        self._effort = min(MOST_BOXES, MOST_CELLS // max(1, len(limits)))
+        self._push(0, *self._root)
 
     def _push(self, bound: int, low: Counts, high: Counts) -> None:
-        self._serial += 1
+        self._serial -= 1  # of equal bounds the newest box first: it is nearest to an answer
         heapq.heappush(self._heap, (bound, self._serial, low, high))
 
     def rooms_of(self, counts: Counts) -> Rooms:
@@ -122,40 +129,66 @@ class CountSearch:
                 return None
         return self._round_up(bound), split
 
+    def _look(self, low: Counts, high: Counts) -> tuple[int, list[Box]] | None:
+        """Return a lower bound of the box and the boxes to search instead, none of them when
+        `low` is its answer; None when there is nothing in the box."""
+        if self._excluded and self._ruled_out(high):
+            return None
+        found = self._bound(low, high)
+        if found is None:
+            return None
+        bound, split = found
+        if split is not None:
+            kind, least = split
+            lower = (low, (*high[:kind], least - 1, *high[kind + 1 :]))
+            return bound, [lower, ((*low[:kind], least, *low[kind + 1 :]), high)]
+        if low not in self._passed and not self._ruled_out(low):
+            return bound, []
+        # The box without its lowest corner.
+        parts = [
+            ((*low[:j], least + 1, *low[j + 1 :]), (*low[:j], *high[j:]))
+            for j, (least, most) in enumerate(zip(low, high, strict=True))
+            if least < most
+        ]
+        return (bound, parts) if parts else None
+
     def next(self, clock: Clock) -> Counts | None:
-        """Return the counts of least (cost, length) not ruled out, or None when there are none
-        or time is up; the same again until a cut, an exclusion or `pass_over` rules them out."""
-        while self._heap and not clock.over:
+        """Return the counts of least (cost, length) not ruled out, or None when there are none,
+        or time or effort is spent; the same again until a cut, an exclusion or `pass_over` rules
+        them out."""
+        while self._heap and self._effort > 0 and not clock.over:
+            self._effort -= 1
             bound, _, low, high = self._heap[0]
-            if self._excluded and self._ruled_out(high):
-                heapq.heappop(self._heap)
-                continue
-            found = self._bound(low, high)
+            found = self._look(low, high)
             if found is None:
                 heapq.heappop(self._heap)
                 continue
-            new_bound, split = found
-            if new_bound > bound:
-                heapq.heappop(self._heap)
-                self._push(new_bound, low, high)
-            elif split is not None:
-                heapq.heappop(self._heap)
-                kind, least = split
-                self._push(bound, low, (*high[:kind], least - 1, *high[kind + 1 :]))
-                self._push(bound, (*low[:kind], least, *low[kind + 1 :]), high)
-            elif low in self._passed or self._ruled_out(low):
-                heapq.heappop(self._heap)
-                self._split_off(bound, low, high)
-            else:
+            new_bound, parts = found
+            if new_bound <= bound and not parts:
                 return low
+            heapq.heappop(self._heap)
+            if new_bound > bound:
+                self._push(new_bound, low, high)
+            else:
+                for part in parts:
+                    self._push(bound, *part)
         return None
 
-    def _split_off(self, bound: int, low: Counts, high: Counts) -> None:
-        """Put back the box without its lowest corner."""
-        for j, (least, most) in enumerate(zip(low, high, strict=True)):
-            if least < most:
-                upper = (*low[:j], least + 1, *low[j + 1 :])
-                self._push(bound, upper, (*low[:j], *high[j:]))
+    def some_within(self, most: tuple[int, int], clock: Clock) -> Counts | None:
+        """Return some counts of at most this (cost, length), not ruled out nor passed over, found
+        by going deep at once; None when none turned up."""
+        limit = most[0] * self._scale + min(most[1], self._scale - 1)
+        boxes = [self._root]
+        for _ in range(DEEP_BOXES):
+            if not boxes or clock.over:
+                return None
+            low, high = boxes.pop()
+            found = self._look(low, high)
+            if found is not None and found[0] <= limit:
+                if not found[1]:
+                    return low
+                boxes += found[1]
+        return None
 
     def bound(self) -> tuple[int, int] | None:
         """Return the least (cost, length) not ruled out yet; None when all is ruled out."""

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from random import Random
 
+from planner.barcut.clock import Clock
 from planner.barcut.counts import Rooms
 from planner.barcut.knapsack import chunks
 
@@ -52,12 +53,13 @@ def full_pattern(
     at = stages.pop().bit_length() - 1
     for kind in reversed(order):
         size, before = sizes[kind], stages.pop()
-        choices = [
-            n for n in range(min(left[kind], at // size), -1, -1) if before >> (at - n * size) & 1
-        ]
-        n = choices[0]
-        if rng is not None and len(choices) > 1 and rng.random() < 0.3:
-            n = rng.choice(choices)
+        n = min(left[kind], at // size)
+        while not before >> (at - n * size) & 1:
+            n -= 1
+        if rng is not None and n and rng.random() < 0.3:
+            fewer = rng.randrange(n)
+            if before >> (at - fewer * size) & 1:
+                n = fewer
         counts[kind] = n
         at -= n * size
     return tuple(counts)
@@ -68,10 +70,12 @@ def fill_bars(
     sizes: Sequence[int],
     quantities: Sequence[int],
     rng: Random | None,
+    clock: Clock,
     slack: int | None = None,
 ) -> Filling:
     """Fill the bars one after the other, shortest first, or in random order with `rng`; gives up
-    as soon as more than `slack` is wasted (default: all that the bars have over the pieces)."""
+    when time is up, and as soon as more than `slack` is wasted (default: all that the bars have
+    over the pieces)."""
     longest = max((room for room, _ in rooms), default=0)
     grid = -(-longest // GRID_LIMIT)
     steps = [-(-s // grid) for s in sizes] if grid > 1 else list(sizes)
@@ -85,7 +89,7 @@ def fill_bars(
     loads: list[Load] = []
     order = sorted(range(len(sizes)), key=lambda k: sizes[k])
     for room, count in bars:
-        while count and pending and slack >= 0:
+        while count and pending and slack >= 0 and not clock.over:
             if rng is not None:
                 order.sort(key=lambda k: sizes[k] * (0.6 + 0.8 * rng.random()))
             kinds = [k for k in order if left[k]]

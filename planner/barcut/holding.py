@@ -84,7 +84,7 @@ class Holder:
         for attempt in range(tries):
             if self.clock.over and attempt:
                 break
-            filling = fill_bars(rooms, self.sizes, left, self._rng if attempt else None)
+            filling = fill_bars(rooms, self.sizes, left, self._rng if attempt else None, self.clock)
             for load in filling.loads:
                 self._known.keep(load.room, load.pattern)
             if filling.complete:

@@ -6,9 +6,11 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from typing import Any, Protocol
 
-BIT_LIMIT = 1 << 22  # longest bar, in units, whose reachable sums are kept as bits
+BIT_LIMIT = 1 << 26  # longest bar, in units, whose reachable sums are kept as bits, 8 MB,
+BIT_WORK = 1 << 31  # and bits gone through in all
 LIST_LIMIT = 1 << 12  # states beyond which arrays beat lists
 ARRAY_LIMIT = 1 << 24  # array cells in all, 128 MB
+ARRAY_WORK = 1 << 28  # cells gone through in all; beyond it the units are made coarser
 
 
 class Table(Protocol):
@@ -74,6 +76,21 @@ class FrontTable:
         return self._rooms[at] if at < len(self._rooms) else None
 
 
+class CappedTable:
+    """Most length held by bars too long for bits: no more than `table` says, nor than the room."""
+
+    def __init__(self, table: FrontTable, scale: int) -> None:
+        self._table = table
+        self._scale = scale
+
+    def best(self, room: int) -> int:
+        return min(self._table.best(room), room * self._scale)
+
+    def least_room(self, value: int) -> int | None:
+        least = self._table.least_room(value)
+        return None if least is None else max(0, least, -(-value // self._scale))
+
+
 Front = tuple[list[int], list[int]]
 
 
@@ -106,11 +123,20 @@ def value_table(
     the pieces rounded down: the values are then upper bounds, and a cut made of them still holds.
     """
     limit = min(limit, sum(s * q for s, q in zip(sizes, quantities, strict=True)))
-    if any(prices):
-        scale = max(p // s for p, s in zip(prices, sizes, strict=True))
-        same = all(p == scale * s for p, s in zip(prices, sizes, strict=True))
-        if same and limit <= BIT_LIMIT:
+    scale = max((p // s for p, s in zip(prices, sizes, strict=True)), default=0)
+    if scale and all(p == scale * s for p, s in zip(prices, sizes, strict=True)):
+        work = limit * sum(
+            len(list(chunks(min(q, limit // s)))) for s, q in zip(sizes, quantities, strict=True)
+        )
+        if limit <= BIT_LIMIT and work <= BIT_WORK:
             return LengthTable(reachable(sizes, quantities, limit), scale)
+        return CappedTable(_front_table(prices, sizes, quantities, limit), scale)
+    return _front_table(prices, sizes, quantities, limit)
+
+
+def _front_table(
+    prices: Sequence[int], sizes: Sequence[int], quantities: Sequence[int], limit: int
+) -> FrontTable:
     front: Front = ([0], [0])
     for price, size, quantity in zip(prices, sizes, quantities, strict=True):
         if price == 0:
@@ -140,16 +166,20 @@ def _raise_array(best: Any, step: int, price: int) -> None:
 
 def _array_table(
     prices: Sequence[int], sizes: Sequence[int], quantities: Sequence[int], limit: int
-) -> Table:
+) -> FrontTable:
     import numpy as np
 
-    grid = -(-limit // BIT_LIMIT)
+    steps = [
+        (size, price, part)
+        for price, size, quantity in zip(prices, sizes, quantities, strict=True)
+        if price
+        for part in chunks(min(quantity, limit // size))
+    ]
+    grid = max(1, -(-8 * limit // ARRAY_LIMIT), -(-limit * len(steps) // ARRAY_WORK))
     best = _array(limit // grid)
-    for price, size, quantity in zip(prices, sizes, quantities, strict=True):
-        if price:
-            for part in chunks(min(quantity, limit // size)):
-                # Each piece is rounded down on its own, so that the coarse bar holds no less.
-                _raise_array(best, size // grid * part, price * part)
+    for size, price, part in steps:
+        # Each piece is rounded down on its own, so that the coarse bar holds no less.
+        _raise_array(best, size // grid * part, price * part)
     rises = np.flatnonzero(np.diff(best)) + 1
     rooms = [0, *(int(r) * grid for r in rises)]
     return FrontTable(rooms, [int(best[0]), *(int(v) for v in best[rises])])

@@ -15,6 +15,7 @@ from planner.barcut.model import GAP, Bar, CutPlan, Demand, Exclusion, PriceCut
 
 EFFORT = 2_000_000  # steps of one exclusion
 MOST_BOXES = 400_000
+MOST_VALUE = 1 << 62  # of all pieces in the prices of a cut; arrays hold no more
 
 
 class ProofError(ValueError):
@@ -108,6 +109,8 @@ class _Case:
         if any(price_of[d.length] != p for d, p in zip(self._demands, cut.prices, strict=True)):
             raise ProofError(f"{where}: pieces of one length have different prices")
         prices = [price_of[length] for length in self._lengths]
+        if sum(p * q for p, q in zip(prices, self._quantities, strict=True)) > MOST_VALUE:
+            raise ProofError(f"{where}: the pieces are worth more than {MOST_VALUE}")
         table = value_table(prices, self._sizes, self._quantities, self._longest)
         need = sum(p * q for p, q in zip(prices, self._quantities, strict=True))
         values = tuple(table.best(self._room(bar.length)) for bar in self._bars)

@@ -82,15 +82,16 @@ class RemnantSearch:
     def _limit(self, option: _Option) -> int:
         """Return the longest remnant that no cut and no exclusion forbids."""
         others = pool(self._others(option))
-        reach = self._holder.cuts[0].table
         room: int | None = 0
         for cut in self._holder.cuts:
             least = cut.table.least_room(-cut.slack(others))
             room = None if least is None or room is None else max(room, least)
-        while room is not None and any(
-            fits_within(pool([*others, (room, 1)]), excluded) for excluded in self._holder.excluded
-        ):
-            room = reach.least_room(room + 1)
+        for excluded in self._holder.excluded:
+            barred = [r for r, _ in excluded if fits_within(pool([*others, (r, 1)]), excluded)]
+            if barred and room is not None and room <= max(barred):
+                # On to the next length that pieces reach.
+                least = self._holder.cuts[0].table.least_room(max(barred) + 1)
+                room = None if least is None else max(least, max(barred) + 1)
         if room is None:
             return 0
         return max(0, self._problem.stock[option.stock].length - room * self._problem.unit)

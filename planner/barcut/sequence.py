@@ -41,6 +41,14 @@ def settings_of(runs: Sequence[Run]) -> int:
     return settings
 
 
+def least_settings(loads: Sequence[StockLoad]) -> int:
+    """Return settings that no order of these bars comes below: each length once, and for every
+    bar as many as it has lengths, less the one it may begin with."""
+    lengths = {k for load in loads for k, n in enumerate(load.pattern) if n}
+    changes = sum(load.count * (sum(map(bool, load.pattern)) - 1) for load in loads)
+    return max(len(lengths), 1 + changes)
+
+
 def chain(loads: Sequence[StockLoad], seed: int) -> list[Run]:
     """Return the loads in sawing order, each bar begun, where it can be, with the length the last
     one ended with; the best of several greedy chains."""
@@ -53,13 +61,13 @@ def chain(loads: Sequence[StockLoad], seed: int) -> list[Run]:
         return sorted(runs, key=lambda run: run.cuts)
     rng = Random(seed)
     tries = max(1, min(MOST_TRIES, WORK // max(1, bars * len(loads))))
-    least_possible = len({k for load in loads for k, n in enumerate(load.pattern) if n})
+    least = least_settings(loads)
     best: list[Run] = []
     for attempt in range(tries):
         runs = _greedy(loads, rng if attempt else None)
         if not best or settings_of(runs) < settings_of(best):
             best = runs
-        if settings_of(best) == least_possible:
+        if settings_of(best) == least:
             break
     return best
 

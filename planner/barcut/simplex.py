@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from planner.barcut.clock import Clock
+
 EPSILON = 1e-9
 
 
@@ -16,7 +18,8 @@ class ColumnProgramme:
     Revised simplex with the inverse of the basis kept in full; the slacks are the first basis.
     """
 
-    def __init__(self, limits: Sequence[float]) -> None:
+    def __init__(self, limits: Sequence[float], clock: Clock) -> None:
+        self._clock = clock
         rows = len(limits)
         self._columns: list[Sequence[int]] = []
         self._profits: list[float] = []
@@ -31,8 +34,11 @@ class ColumnProgramme:
         self._profits.append(profit)
 
     def solve(self, pivots: int) -> bool:
-        """Improve until no column helps; False when `pivots` steps did not get there."""
+        """Improve until no column helps; False when `pivots` steps or the time left did not get
+        there."""
         for _ in range(pivots):
+            if self._clock.over:
+                return False
             best, entering = EPSILON * (1 + max(self._profits, default=0.0)), None
             for k, column in enumerate(self._columns):
                 gain = self._profits[k] - sum(

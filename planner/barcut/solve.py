@@ -16,11 +16,13 @@ from planner.barcut.layouts import make_plan, remnant_limit
 from planner.barcut.model import Bar, CutPlan, Demand, Exclusion, NotEnoughBars, PriceCut, Proof
 from planner.barcut.problem import Problem, reduce
 from planner.barcut.remnant import RemnantSearch, assign, longest_of
-from planner.barcut.sequence import Run, StockLoad, chain, settings_of
+from planner.barcut.sequence import Run, StockLoad, chain, least_settings, settings_of
 from planner.barcut.shortage import not_enough
 
 MOST_UNDECIDED = 3  # choices of bars given every means; those after them only a quick look
 MOST_PASSED = 200
+MOST_NEARER = 16  # choices of bars tried between the best found and its bound
+ANY_LENGTH = 10**30
 MOST_TIES = 24
 MOST_REPACKED = 80  # bars
 REPACKINGS = 8
@@ -88,7 +90,7 @@ def _shortage(problem: Problem, clock: Clock, seed: int, proven: bool) -> NotEno
             break
         # With waste unlimited it goes on to the last bar.
         waste = problem.total_size + sum(room * count for room, count in rooms)
-        left = fill_bars(rooms, problem.sizes, problem.quantities, rng, waste).left
+        left = fill_bars(rooms, problem.sizes, problem.quantities, rng, clock, waste).left
         if _size(problem, left) < _size(problem, best):
             best = list(left)
     return not_enough(problem, best, proven)
@@ -170,9 +172,10 @@ class _Solver:
                 return None
         undecided = 0
         bound: tuple[int, int] | None = None
+        clock = self._clock.share(0.6)  # what is left goes to better plans when none is proven
         while undecided < MOST_PASSED:
             self._tell_search()
-            counts = self._search.next(self._clock)
+            counts = self._search.next(clock)
             if counts is None:
                 break
             key = self._key(counts)
@@ -193,7 +196,37 @@ class _Solver:
                 self._search.pass_over(counts)
                 undecided += 1
         bound = bound or self._search.bound()
-        return bound if self._best is None or bound is None else min(bound, self._best[0])
+        if self._best is None or bound is None:
+            return bound
+        if bound < self._best[0]:
+            self._come_nearer(bound)
+        return min(bound, self._best[0])
+
+    def _come_nearer(self, bound: tuple[int, int]) -> None:
+        """Look for better bars than the best so far between them and the bound not reached."""
+        part = 1 / 32
+        for _ in range(MOST_NEARER):
+            assert self._best is not None
+            best = self._best[0]
+            if best[0] == bound[0]:
+                most = (best[0], bound[1] + int((best[1] - bound[1]) * part))
+            else:
+                most = (bound[0] + int((best[0] - bound[0]) * part), ANY_LENGTH)
+            self._tell_search()
+            counts = self._search.some_within(min(most, (best[0], best[1] - 1)), self._clock)
+            if counts is None:
+                if part >= 1:
+                    break
+                part *= 2
+                continue
+            verdict = self._holder.decide(self._search.rooms_of(counts), full=False)
+            if verdict.loads is not None:
+                self._keep(assign(self._problem, counts, verdict.loads))
+            elif verdict.excluded:
+                self._search.exclude(self._search.rooms_of(counts))
+            elif verdict.cut is None:
+                self._search.pass_over(counts)
+                part = min(1.0, part * 2)
 
     def _ties(self, key: tuple[int, int], counts: Counts) -> list[Counts]:
         """Return all choices of counts of this (cost, length) not ruled out, and one more than
@@ -212,7 +245,8 @@ class _Solver:
         """Return the sawing order of the loads, packed anew a few times to set the stop less."""
         problem = self._problem
         runs = chain(loads, self._seed)
-        if sum(load.count for load in loads) > MOST_REPACKED:
+        bars = sum(load.count for load in loads)
+        if bars > MOST_REPACKED or settings_of(runs) == len(problem.sizes):
             return runs
         remnant = longest_of(problem, loads)
         counts = tuple(
@@ -231,11 +265,13 @@ class _Solver:
         )
         for attempt in range(REPACKINGS):
             packed = None if self._clock.over else self._holder.quick(rooms, 1 + (attempt > 0))
-            if packed is None or sum(load.count for load in packed) != sum(counts):
+            if packed is None or sum(load.count for load in packed) != bars:
                 continue
             other = assign(problem, counts, packed, (tightest.stock, held))
+            if longest_of(problem, other) < remnant or least_settings(other) >= settings_of(runs):
+                continue
             anew = chain(other, self._seed)
-            if longest_of(problem, other) >= remnant and settings_of(anew) < settings_of(runs):
+            if settings_of(anew) < settings_of(runs):
                 runs = anew
         return runs
 
