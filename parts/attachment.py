@@ -11,6 +11,7 @@ from enum import StrEnum
 from math import cos, radians, sin
 
 from parts.body import handle_station_mm, rotating_body
+from parts.clamp import clamp_screw_mm
 from parts.frame import Frame, Point
 from parts.handle import handle, knob
 from parts.head import sliding_head
@@ -141,8 +142,6 @@ def _bought(s: Sizes) -> tuple[Placed, ...]:
     rear_x = s.thrust_x_mm - s.housing_length_mm
     dial_y = -half - s.dial_length_mm
     clamp_ring = washer(s.clamp_screw)
-    clamp_reach = -s.leaf_z_mm + s.slit_width_mm / 2 + clamp_ring.thickness_mm
-    clamp_reach += thread(s.clamp_screw).major_mm
     clamp_x = s.block_front_x_mm - s.clamp_screw_from_front_mm
     tool_depth = s.arm_half_width_mm - s.bit_stock.width_mm / 2
     dial_depth = (s.dial_diameter_mm - s.feed_journal_diameter_mm) / 2
@@ -152,7 +151,7 @@ def _bought(s: Sizes) -> tuple[Placed, ...]:
     pivot_ring = _order("washer", s.pivot_thread, "behind the housing")
     feed_nut = _order("thin nut", s.feed_tail_thread, "feed screw tail, two locked together", 2)
     feed_ring = _order("washer", s.feed_tail_thread, "behind the dial")
-    clamp = _order("socket screw", s.clamp_screw, "clamps the rod", 1, clamp_reach)
+    clamp = _order("socket screw", s.clamp_screw, "clamps the rod", 1, clamp_screw_mm(s))
     clamp_washer = _order("washer", s.clamp_screw, "under the clamp screw")
     tool = _order("set screw", s.tool_screw, "holds the bit", 1, tool_depth)
     zero = _order("set screw", s.dial_set_screw, "holds the dial", 1, 0.6 * dial_depth)

@@ -6,16 +6,36 @@ them there. Frame: the body's own (origin on the pivot axis at the thrust face).
 
 from __future__ import annotations
 
+from math import ceil
+
 from parts.features import DrilledHole, Feature, Slit, Stage, TappedHole, general, within
 from parts.frame import Axis, Box
 from parts.sizes import Sizes
-from parts.standard.fasteners import clearance_hole_mm
+from parts.standard.fasteners import clearance_hole_mm, screw_length_mm, washer
 from parts.standard.threads import thread
 
 
+def clamp_screw_mm(s: Sizes) -> float:
+    """Length of the clamp screw: the shortest stocked one a diameter deep behind the slit."""
+    size, ring = thread(s.clamp_screw), washer(s.clamp_screw).thickness_mm
+    least = -s.leaf_z_mm + s.slit_width_mm / 2 + ring + size.major_mm
+    return screw_length_mm(least, size.system == "unified")
+
+
+def clamp_screw_past_mm(s: Sizes) -> float:
+    """How far the clamp screw reaches past the middle of the slit."""
+    return clamp_screw_mm(s) - washer(s.clamp_screw).thickness_mm + s.leaf_z_mm
+
+
 def clamp_thread_depth_mm(s: Sizes) -> float:
-    """Full thread for the clamp screw: one and a half diameters in steel (common practice)."""
-    return 1.5 * thread(s.clamp_screw).major_mm
+    """Full thread for the clamp screw, from the middle of the slit, in half millimetres.
+
+    One and a half diameters in steel, and two turns past the screw's end: a screw that comes to the
+    end of a blind thread holds there and not on the rod (common practice).
+    """
+    size = thread(s.clamp_screw)
+    deep = max(1.5 * size.major_mm, clamp_screw_past_mm(s) + 2 * size.pitch_mm)
+    return ceil(2 * deep - 1e-6) / 2
 
 
 def clamp_flexure(s: Sizes) -> tuple[Feature, ...]:
