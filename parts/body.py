@@ -25,7 +25,7 @@ from parts.features import (
 )
 from parts.frame import Axis, Box, Frame
 from parts.part import Joined, Member, Part, Stock
-from parts.sizes import DRESSING_MM, PIVOT_PLAY_MM, SETBACK_MM, Sizes, thread_run_mm
+from parts.sizes import DRESSING_MM, PIVOT_PLAY_MM, SETBACK_MM, Sizes
 from parts.standard.fits import limits
 from parts.standard.threads import thread
 
@@ -41,7 +41,7 @@ def handle_station_mm(s: Sizes) -> float:
 def pin_length_mm(s: Sizes) -> float:
     """The plain end of the shaft: back to the handle and one handle thread beyond."""
     reach = handle_station_mm(s) + thread(s.handle_thread).major_mm
-    return reach - s.housing_length_mm - thread_run_mm(s)
+    return reach - s.housing_length_mm - s.thread_run_mm
 
 
 def spigot_length_mm(s: Sizes) -> float:
@@ -72,7 +72,7 @@ def rotating_body(s: Sizes) -> Part:
     """The rotating body for the given sizes."""
     rod_x = spigot_length_mm(s)
     journal_end = s.housing_length_mm - 0.5
-    thread_end = s.housing_length_mm + thread_run_mm(s)
+    thread_end = s.housing_length_mm + s.thread_run_mm
     shaft_end = thread_end + pin_length_mm(s)
     pivot_major = thread(s.pivot_thread).major_mm
     half_length = s.block_length_mm / 2

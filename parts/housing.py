@@ -19,8 +19,7 @@ from parts.features import (
 )
 from parts.frame import Axis, Box, Frame
 from parts.part import Joined, Member, Part, Stock
-from parts.sizes import DRESSING_MM, SETBACK_MM, Sizes, thread_run_mm
-from parts.standard.fasteners import washer
+from parts.sizes import DRESSING_MM, SETBACK_MM, Sizes
 from parts.standard.fits import limits
 
 BORE_HEIGHT_MM = 0.02
@@ -34,7 +33,7 @@ NUT_PLAY_MM = 0.5
 
 def nut_relief_mm(s: Sizes) -> float:
     """How deep the shank is relieved where the pivot's washer turns beside it; 0 when it clears."""
-    return max(0.0, washer(s.pivot_thread).outside_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm)
+    return max(0.0, s.pivot_washer_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm)
 
 
 def _nut_relief(s: Sizes) -> tuple[MilledFlat, ...]:
@@ -49,7 +48,7 @@ def _nut_relief(s: Sizes) -> tuple[MilledFlat, ...]:
             datum="R",
             box=Box(
                 (start, -side / 2 - 1.0, -side / 2 - 1.0),
-                (start + thread_run_mm(s) + 3.0, side / 2 + 1.0, -side / 2 + depth),
+                (start + s.thread_run_mm + 3.0, side / 2 + 1.0, -side / 2 + depth),
             ),
             across=within(side - depth, 0.2, -0.2),
             note="on the side toward the tube: the pivot's washer and nuts turn here",

@@ -147,8 +147,22 @@ class Sizes:
     @property
     def shank_inner_z_mm(self) -> float:
         """The shank's side toward the tube: on the tube's flat, or on the cheek between them."""
-        cheek = self.cheek_stock.thickness_mm if self.cheek_stock else 0.0
-        return self.tube_stock.width_mm / 2 - self.shank_flat_mm + cheek
+        return self.tube_stock.width_mm / 2 - self.shank_flat_mm + self.cheek_mm
+
+    @property
+    def cheek_mm(self) -> float:
+        """Thickness of the cheek; 0 without one."""
+        return self.cheek_stock.thickness_mm if self.cheek_stock else 0.0
+
+    @property
+    def thread_run_mm(self) -> float:
+        """The threaded part of the shaft."""
+        return thread_run_mm(self.pivot_thread)
+
+    @property
+    def pivot_washer_mm(self) -> float:
+        """Outside diameter of the pivot's washer."""
+        return washer(self.pivot_thread).outside_mm
 
     @property
     def hinge_behind_mm(self) -> float:
@@ -183,10 +197,10 @@ DRESSING_MM = 0.5
 """What is left on a face to be dressed true after welding."""
 
 
-def thread_run_mm(s: Sizes) -> float:
-    """The threaded part of the shaft: washer, two thin nuts and two turns of thread."""
+def thread_run_mm(pivot_thread: str) -> float:
+    """The threaded part of a shaft: washer, two thin nuts and two turns of thread."""
     return (
-        washer(s.pivot_thread).thickness_mm
-        + 2 * thin_nut(s.pivot_thread).height_mm
-        + 2 * thread(s.pivot_thread).pitch_mm
+        washer(pivot_thread).thickness_mm
+        + 2 * thin_nut(pivot_thread).height_mm
+        + 2 * thread(pivot_thread).pitch_mm
     )

@@ -14,13 +14,22 @@ import numpy as np
 from parts.housing import BORE_HEIGHT_MM
 from parts.sizes import PIVOT_PLAY_MM, Sizes
 from parts.standard.fits import limits
-from planner.ball import squareness_pip_mm
+from planner.ball import Arrangement, setting, squareness_pip_mm
 
 SPINDLE_RUN_OUT_MM = 0.01
 """Total run-out of a sound lathe spindle's nose, a fair figure for a used machine (common practice)."""
 
 CROSS_SLIDE_MM = 0.05
-"""How near the tip plane is set to the spindle axis by the cross slide's dial (common practice)."""
+"""How near the cross slide is set to the spindle axis by its dial (common practice)."""
+
+TIP_HEIGHT_MM = 0.1
+"""How near a gauge sets a tip to the spindle's height, for an upright pivot (common practice)."""
+
+SET_BY = {
+    "across": ("pivot bore height", "tip plane by the cross slide"),
+    "upright": ("pivot by the cross slide", "tip height"),
+}
+"""What sets the skew and the tip plane in each arrangement."""
 
 DIAL_READING = 0.25
 """Part of a division that a dial is read to (common practice)."""
@@ -32,13 +41,13 @@ SEED = 20_240_229
 class Tolerances:
     """Half-bands of what can be off, mm and degrees.
 
-    bore_height_mm: the pivot bore's height over the seat (its skew); offset_mm: of the tip plane;
+    skew_mm, offset_mm: of the pivot and of the tip plane, and what sets them (skew_by, offset_by);
     square_mm: the rod bore out of square over its length; clearance_mm: of the pivot in its bearing,
     full; lever: tip shift for one of it; run_out_mm: of the spindle, full; dial_mm: one reading;
     deflection_mm: change of deflection between a full cut and a spring pass.
     """
 
-    bore_height_mm: float
+    skew_mm: float
     offset_mm: float
     square_deg: float
     clearance_mm: float
@@ -46,6 +55,8 @@ class Tolerances:
     run_out_mm: float
     dial_mm: float
     deflection_mm: float
+    skew_by: str = "pivot bore height"
+    offset_by: str = "tip plane by the cross slide"
 
 
 @dataclass(frozen=True)
@@ -80,19 +91,30 @@ class Budget:
     dominates_form: str
 
 
-def tolerances_of(s: Sizes, deflection_mm: float) -> Tolerances:
-    """The tolerances that stand on the sheets: bore height, fit, squareness, dial."""
+def tolerances_of(
+    s: Sizes, deflection_mm: float, arrangement: Arrangement = "across"
+) -> Tolerances:
+    """The tolerances that stand on the sheets: bore height, fit, squareness, dial.
+
+    With the pivot upright, height and cross slide change places: the cross slide sets the skew, and the
+    tip's height the tip plane.
+    """
+    height = BORE_HEIGHT_MM if arrangement == "across" else TIP_HEIGHT_MM
+    place = setting(arrangement, height, CROSS_SLIDE_MM)
+    skew_by, offset_by = SET_BY[arrangement]
     rod_hole = limits(s.rod_diameter_mm, "H7")
     square = degrees(atan2(rod_hole.upper_mm - rod_hole.lower_mm, s.block_length_mm))
     return Tolerances(
-        bore_height_mm=BORE_HEIGHT_MM,
-        offset_mm=CROSS_SLIDE_MM,
+        skew_mm=place.skew_mm,
+        offset_mm=place.offset_mm,
         square_deg=square,
         clearance_mm=PIVOT_PLAY_MM,
         lever=0.5 + -s.thrust_x_mm / s.housing_length_mm,
         run_out_mm=SPINDLE_RUN_OUT_MM,
         dial_mm=DIAL_READING * s.screw_pitch_mm / s.dial_divisions,
         deflection_mm=deflection_mm,
+        skew_by=skew_by,
+        offset_by=offset_by,
     )
 
 
@@ -105,9 +127,9 @@ def shares(t: Tolerances, radius_mm: float) -> tuple[Share, ...]:
     """
     held = t.clearance_mm * t.lever / 2
     return (
-        Share("pivot bore height", 2 * t.bore_height_mm, t.bore_height_mm, "skew h: form |h|"),
+        Share(t.skew_by, 2 * t.skew_mm, t.skew_mm, "skew h: form |h|"),
         Share("bearing clearance", 2 * held, held, "shifted, not shaken: taken as skew"),
-        Share("tip-plane offset", t.offset_mm**2 / radius_mm, 0.0, "radius root(R^2 + e^2)"),
+        Share(t.offset_by, t.offset_mm**2 / radius_mm, 0.0, "radius root(R^2 + e^2)"),
         Share("rod bore out of square", 0.0, 0.0, "stays a sphere; see the pip"),
         Share("spindle run-out", 0.0, t.run_out_mm / 2, "half the run-out, once a turn"),
         Share("dial reading", 2 * t.dial_mm, 0.0, "a radius is read, a diameter changes twice"),
@@ -158,7 +180,7 @@ def simulate(t: Tolerances, radius_mm: float, trials: int) -> tuple[np.ndarray, 
     def band(half_mm: float) -> np.ndarray:
         return (draw.random(trials, dtype=np.float32) * 2 - 1) * np.float32(half_mm)
 
-    skew = band(t.bore_height_mm) + band(t.clearance_mm * t.lever / 2)
+    skew = band(t.skew_mm) + band(t.clearance_mm * t.lever / 2)
     offset = band(t.offset_mm)
     sprung = band(0.1 * t.deflection_mm)
     radius = np.float32(radius_mm) + band(t.dial_mm) + sprung

@@ -16,7 +16,8 @@ from parts.attachment import attachment
 from parts.sizes import DRESSING_MM, Sizes
 from parts.standard.materials import material
 from parts.standard.threads import thread
-from planner.envelope import lowest, stick_out_mm, swinging_edges
+from planner.columns import most
+from planner.envelope import lowest, swinging_edges
 from planner.findings import Finding, refused
 from planner.job import Job
 from planner.units import show_length, unit_name
@@ -215,6 +216,22 @@ REQUIREMENTS: tuple[Requirement, ...] = (
 """Least sizes: what must be left, checked on one sizing or on columns of many."""
 
 
+def tail_reach_mm(s: Any) -> Any:
+    """The least that the tail reaches below the spindle: of the rod, the foot and the dial.
+
+    Corners of theirs, each of which passes straight down on its way, so the whole (planner.envelope)
+    reaches no less. s: sizes, or columns of them.
+    """
+    inward = s.tip_radius_min_mm + s.bit_stickout_mm  # the arm's inner face, right in
+    return most(
+        np.hypot(s.rod_length_mm - inward, s.rod_diameter_mm / 2),
+        np.hypot(s.foot_length_mm - inward, s.flat_offset_mm),
+        np.hypot(
+            s.block_length_mm / 2 + s.dial_length_mm, s.feed_offset_mm + s.dial_diameter_mm / 2
+        ),
+    )
+
+
 def check_sizes(s: Sizes, job: Job, file: str) -> list[Finding]:
     """Every finding on the sizes of a job; none when it may be built as it stands."""
     say = _Speaker(job, file)
@@ -231,7 +248,7 @@ def check_sizes(s: Sizes, job: Job, file: str) -> list[Finding]:
     found += _welding(s, say)
     if any(finding.severity == "refused" for finding in found):
         return found
-    found += _clearances(s, job, say)
+    found += _clearances(s, say)
     return found
 
 
@@ -339,7 +356,7 @@ def _welding(s: Sizes, say: _Speaker) -> Iterator[Finding]:
             )
 
 
-def _clearances(s: Sizes, job: Job, say: _Speaker) -> Iterator[Finding]:
+def _clearances(s: Sizes, say: _Speaker) -> Iterator[Finding]:
     whole = attachment(s)
     edges = swinging_edges(whole)
     radii = (s.tip_radius_min_mm, s.tip_radius_max_mm)
@@ -373,13 +390,4 @@ def _clearances(s: Sizes, job: Job, say: _Speaker) -> Iterator[Finding]:
             f"the block swings {say.mm(swing)} when its journal is turned",
             f"this lathe has {say.mm(have)} over the cross slide",
             "Use a smaller block or pivot",
-        )
-    out = stick_out_mm(whole, s, job.lathe.chuck_diameter / 2)
-    slender = (out.distance_mm + s.max_ball_diameter_mm / 2) / s.max_blank_diameter_mm
-    if slender > 4.0:
-        yield say.warn(
-            "attachment.max_ball_diameter",
-            f"the ball's centre stands {say.mm(out.distance_mm)} from the jaws",
-            "the blank sticks out more than four diameters",
-            "Hold a thicker blank, or use the tailstock for roughing",
         )

@@ -8,6 +8,10 @@ r sin(a + p) over the spindle and r cos(a + p) in front of the ball's centre. It
 where it points at it, or at an end of the sweep; its nearest to the stem is at the end of the sweep,
 for behind the equator its height only falls. Edges that slide with the head are nearest at one end of
 their travel, for their place is linear in it.
+
+Both arrangements go the same way. Everything about the spindle (jaws, chuck, blank, stem, centre)
+meets the sweep alike, whichever way the pivot lies; only the cross slide changes: with the pivot across
+the bed what swings must pass over it, upright the head, its block and its bearing stand on it.
 """
 
 from __future__ import annotations
@@ -19,6 +23,7 @@ from math import asin, atan2, degrees, hypot, radians, sin, sqrt
 from parts.attachment import Attachment, Carrier
 from parts.body import handle_station_mm
 from parts.sizes import SETBACK_MM, Sizes
+from planner.ball import Arrangement
 from planner.envelope import (
     USUAL_STEM,
     Edge,
@@ -38,6 +43,19 @@ BIT = "tool bit"
 BIT_CLEARANCE_MM = 0.2
 """The bit's own sides come close to the stem at the neck: that is where it cuts."""
 
+HANDLE_CLEARANCE_MM, PIN_CLEARANCE_MM = 1.0, 0.5
+"""Least behind the housing, where what swings is turned true and nothing is set by eye."""
+
+BEHIND = {
+    "shank's end": ("shank-end", "attachment.sizes.shank_length", "Make the shank shorter"),
+    "tool post": (
+        "tool-post",
+        "tool_post.stands_out",
+        "Use a larger tube or a cheek, or grip the shank nearer the post's edge",
+    ),
+}
+"""Code, key and remedy for what stands behind the housing."""
+
 MOST_STICK_OUT = 4.0
 """A blank that sticks out of the chuck by more of its diameters chatters (common practice)."""
 
@@ -53,6 +71,18 @@ class BallCase:
 
 
 @dataclass(frozen=True)
+class Gap:
+    """The least distance to one obstacle: which part, at which swing and tip radius, and the least."""
+
+    obstacle: str
+    distance_mm: float
+    part: str
+    swing_deg: float
+    tip_radius_mm: float
+    least_mm: float
+
+
+@dataclass(frozen=True)
 class BallClearance:
     """What one ball leaves.
 
@@ -60,8 +90,8 @@ class BallClearance:
     tip itself meets it, else the part that comes first). neck_deg: where the tip meets the stem.
     stick_out_mm: from the jaws' front to the ball's centre, clearance included, and stick_out_by.
     relief_mm: how far behind the ball's centre the blank must be turned down to the stem.
-    cross_slide_mm, beside_mm, handle_mm: least distance to the cross slide, between the body's front
-    face and the blank, and between the handle and the shank's end.
+    cross_slide_mm, beside_mm: least distance to the cross slide, and between the body's front face and
+    the blank. gaps: the least distance to every obstacle, with the centre at the stick-out.
     reaching_bit_mm: the bit stick-out that would reach the neck, None when the present one does.
     """
 
@@ -76,8 +106,9 @@ class BallClearance:
     cross_slide_mm: float
     cross_slide_by: Reach
     beside_mm: float
-    handle_mm: float
+    gaps: tuple[Gap, ...]
     reaching_bit_mm: float | None
+    arrangement: Arrangement = "across"
 
 
 def ball_cases(s: Sizes, job: Job) -> tuple[BallCase, ...]:
@@ -108,20 +139,28 @@ def ball_cases(s: Sizes, job: Job) -> tuple[BallCase, ...]:
     return tuple(cases)
 
 
-def clearances(attachment: Attachment, job: Job) -> tuple[BallClearance, ...]:
+def clearances(
+    attachment: Attachment, job: Job, arrangement: Arrangement = "across"
+) -> tuple[BallClearance, ...]:
     """The clearance of every ball of a job."""
     edges = swinging_edges(attachment)
     return tuple(
-        ball_clearance(ball, edges, attachment.sizes, job)
+        ball_clearance(ball, edges, attachment.sizes, job, arrangement)
         for ball in ball_cases(attachment.sizes, job)
     )
 
 
-def ball_clearance(ball: BallCase, edges: tuple[Edge, ...], s: Sizes, job: Job) -> BallClearance:
+def ball_clearance(
+    ball: BallCase,
+    edges: tuple[Edge, ...],
+    s: Sizes,
+    job: Job,
+    arrangement: Arrangement = "across",
+) -> BallClearance:
     """The clearance of one ball.
 
-    edges: of what swings; s: the sizes; job: its chuck and tailstock centre. Jaws and face of the
-    chuck are taken as one disc of the chuck's radius at the jaws' front: safe, not exact.
+    edges: of what swings; s: the sizes; job: its chuck, post and tailstock centre. The jaws are taken
+    as a disc of their outside diameter at their front, the chuck as one at its face.
     """
     radius, clear = ball.diameter_mm / 2, s.clearance_mm
     start_radius = hypot(radius, ball.blank_mm / 2) + clear
@@ -134,25 +173,55 @@ def ball_clearance(ball: BallCase, edges: tuple[Edge, ...], s: Sizes, job: Job) 
         if reach < end - 1e-9:
             end, limit = reach, edge.name
     start = _centre_start_deg(job.turning.tailstock_centre, beside, radius, clear)
-    tips = (radius, start_radius)
-    out = toward_chuck(edges, tips, (start, end), job.lathe.chuck_diameter / 2)
-    down = lowest(edges, tips, (start, end))
-    handle = handle_station_mm(s) - s.handle_stock.width_mm / 2 - SETBACK_MM - s.shank_length_mm
+    tips, swings = (radius, start_radius), (start, end)
+    lathe = job.lathe
+    at_jaws = toward_chuck(edges, tips, swings, (lathe.jaw_diameter or lathe.chuck_diameter) / 2)
+    at_face = toward_chuck(edges, tips, swings, lathe.chuck_diameter / 2)
+    out = max(at_jaws.distance_mm, at_face.distance_mm - lathe.jaw_reach) + clear
+    if arrangement == "across":
+        down = lowest(edges, tips, swings)
+    else:
+        standing = -s.thrust_x_mm + s.housing_length_mm
+        down = Reach(standing, "bearing", start, start_radius)
+    body = s.arm_overhang_mm - ball.blank_mm / 2
+    gaps = [
+        _gap("jaws", out - at_jaws.distance_mm, at_jaws, clear),
+        _gap("chuck face", out + lathe.jaw_reach - at_face.distance_mm, at_face, clear),
+        _gap("cross slide", s.spindle_over_cross_slide_mm - down.distance_mm, down, clear),
+        Gap("blank", body, "body", start, start_radius, clear),
+    ]
+    if arrangement == "across":
+        gaps += _behind(s, job, start_radius)
     return BallClearance(
         ball=ball,
         start_deg=start,
         end_deg=end,
         end_limit=limit,
         neck_deg=neck,
-        stick_out_mm=out.distance_mm + clear,
-        stick_out_by=out,
+        stick_out_mm=out,
+        stick_out_by=at_jaws if out - clear == at_jaws.distance_mm else at_face,
         relief_mm=_relief_mm(beside, ball, radius, end) + clear,
         cross_slide_mm=s.spindle_over_cross_slide_mm - down.distance_mm,
         cross_slide_by=down,
-        beside_mm=s.arm_overhang_mm - ball.blank_mm / 2,
-        handle_mm=handle,
+        beside_mm=body,
+        gaps=tuple(gaps),
         reaching_bit_mm=None if limit == "the stem" else _reaching_bit_mm(s, ball, neck),
+        arrangement=arrangement,
     )
+
+
+def _gap(obstacle: str, distance_mm: float, by: Reach, least_mm: float) -> Gap:
+    return Gap(obstacle, distance_mm, by.name, by.swing_deg, by.tip_radius_mm, least_mm)
+
+
+def _behind(s: Sizes, job: Job, tip_mm: float) -> Iterator[Gap]:
+    """Behind the housing: the handle swings past the shank's end, the shaft's pin beside the post."""
+    handle = handle_station_mm(s) - s.handle_stock.width_mm / 2 - SETBACK_MM - s.shank_length_mm
+    yield Gap("shank's end", handle, "handle", 0.0, tip_mm, HANDLE_CLEARANCE_MM)
+    out = job.tool_post.stands_out
+    if out is not None:
+        beside = s.shank_inner_z_mm - s.pin_diameter_mm / 2 - out
+        yield Gap("tool post", beside, "shaft", 0.0, tip_mm, PIN_CLEARANCE_MM)
 
 
 def _polar(edge: Edge, tip_mm: float) -> tuple[float, float]:
@@ -252,7 +321,18 @@ def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[F
             f"the head comes in to {say(s.min_ball_diameter_mm)}",
             "Lower attachment.min_ball_diameter",
         )
-    if found.cross_slide_mm < s.clearance_mm - 1e-6:
+    if found.cross_slide_mm < s.clearance_mm - 1e-6 and found.arrangement == "upright":
+        yield finding(
+            "cross-slide",
+            "refused",
+            "lathe.spindle_over_cross_slide",
+            f"head, block and bearing stand {say(found.cross_slide_by.distance_mm)} high under the"
+            f" spindle; {say(s.spindle_over_cross_slide_mm)} is there",
+            f"needs {say(found.cross_slide_by.distance_mm + s.clearance_mm)}",
+            "Let the bearing into the slide's T-slot plate, make housing_length less, or turn a"
+            " smaller ball",
+        )
+    elif found.cross_slide_mm < s.clearance_mm - 1e-6:
         yield finding(
             "cross-slide",
             "refused",
@@ -271,6 +351,12 @@ def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[F
             f"Use a blank of at most {say(2 * (s.arm_overhang_mm - s.clearance_mm))}, or raise"
             " attachment.max_blank_diameter",
         )
+    for gap in found.gaps if ball.name == "largest" else ():  # behind the housing all are alike
+        if gap.distance_mm > gap.least_mm - 1e-6 or gap.obstacle not in BEHIND:
+            continue
+        code, key, remedy = BEHIND[gap.obstacle]
+        value = f"the {gap.part} clears the {gap.obstacle} by {say(gap.distance_mm)}"
+        yield finding(code, "refused", key, value, f"needs {say(gap.least_mm)}", remedy)
     if found.reaching_bit_mm is not None:
         yield finding(
             "sweep",

@@ -87,47 +87,102 @@ def sizes(job: Path, explain: bool, largest: bool, as_json: bool) -> None:
 
     JSON keys: job, lengths ("mm"), tables.sizes[] (size, value, origin, rule, source),
     tables.reach[] (what, length_mm, where), findings[] (severity, file, key, value, limit, remedy,
-    text). With --largest: job, largest_ball_mm (null when no ball works).
+    text). With --largest: job, largest_ball_mm and bound, what stops a larger one
+    (null when no ball works).
     """
     if not largest:
         _answer("sizes", job, as_json, explain)
         return
     from planner.jobfile import read_job
-    from planner.sizing import largest_ball_mm
+    from planner.sizing import largest_ball
     from planner.units import show_length, unit_name
 
     with _speaking(as_json):
         read = read_job(job)
-        best = largest_ball_mm(read, str(job))
+        best = largest_ball(read, str(job))
     if as_json:
-        _print_json({"job": read.name, "largest_ball_mm": best})
+        found = {"largest_ball_mm": best and best.diameter_mm, "bound": best and best.bound}
+        _print_json({"job": read.name} | found)
     elif best is None:
         click.echo("no ball of 4 mm or more works with the rest of the job as it is")
     else:
         click.echo(
-            f"largest ball: {show_length(best, read.inch, 2 if read.inch else 1)}"
-            f" {unit_name(read.inch)}, the rest of the job as it is"
+            f"largest ball: {show_length(best.diameter_mm, read.inch, 2 if read.inch else 1)}"
+            f" {unit_name(read.inch)}, the rest of the job as it is\nwhat binds: {best.bound}"
         )
     sys.exit(CLEAN if best is not None else FINDINGS)
 
 
 @main.command()
 @_job
+@click.option(
+    "--prefer",
+    type=click.Choice(["stiff", "light", "on-hand"]),
+    default="stiff",
+    show_default=True,
+    help="What the search of all choices that fit prefers.",
+)
+@click.option(
+    "--arrangement",
+    type=click.Choice(["across", "upright"]),
+    default="across",
+    show_default=True,
+    help="Pivot across the bed in the tool post, or upright on the cross slide.",
+)
+@click.option(
+    "--write",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Write a copy of the job with the sizes found; JOB itself is left alone.",
+)
 @_as_json
-def check(job: Path, as_json: bool) -> None:
+def check(job: Path, prefer: str, arrangement: str, write: Path | None, as_json: bool) -> None:
     """Print whether it will clear and hold, how much it bends and how round the ball will be.
 
     \b
     Example:  pommel check examples/bench-lathe.toml
+              pommel check examples/bench-lathe.toml --prefer light --write lighter.toml
 
-    Exit code 1 when a finding says not to build. JSON keys: tables.clearance[] (ball, diameter_mm,
-    start_deg, end_deg, ends_at, stick_out_mm, relief_mm, cross_slide_mm, beside_blank_mm),
-    tables.forces[] (what, value), tables.deflection[] (link, deflection_mm, share, thicken),
-    tables.strength[] (part, stress_MPa, limit_MPa, safety, thicken, source), tables.clamp[] (what,
-    value), tables.budget[] (source, size_mm, form_mm, by); job, lengths and findings[] as for sizes,
-    each with code and source.
+    Then what a search of all stock, reamer and thread choices would take otherwise; not for an upright
+    pivot, whose base is your own. Exit code 1 when a finding says not to build.
+
+    JSON keys: tables.clearance[] (ball, diameter_mm, start_deg, end_deg, ends_at, stick_out_mm,
+    relief_mm, cross_slide_mm, beside_blank_mm), tables.gaps[] (ball, obstacle, distance_mm, least_mm,
+    part, swing_deg, tip_radius_mm), tables.forces[] (what, value), tables.deflection[] (link,
+    deflection_mm, main_mm, share, thicken), tables.strength[] (part, stress_MPa, limit_MPa, safety,
+    thicken, source), tables.clamp[] (what, value), tables.budget[] (source, size_mm, form_mm, by),
+    tables.ball_errors[] (ball, diameter_mm, size_mm, form_mm, size_95_mm, form_95_mm, pip_mm),
+    tables.search[] (what, value), tables.outcome[] (what, now, best), tables.choices[] (size, now,
+    best, origin), tables.next_up[] (size, now, larger, origin, deflection_mm, mass_kg); written (the
+    copy, or null); job, lengths and findings[] as for sizes, each with code and source.
     """
-    _answer("check", job, as_json)
+    from planner.jobcopy import with_own_sizes, write_copy
+    from planner.plan import Plan
+    from planner.sheets.choices import choices_tables
+    from planner.tables import as_text
+
+    with _speaking(as_json):
+        plan = Plan(job, arrangement)  # type: ignore[arg-type]
+        found = plan.search(prefer) if arrangement == "across" else None  # type: ignore[arg-type]
+        tables = choices_tables(found, plan.job) if found else []
+        record = plan.record("check") if as_json else {}
+        text = "" if as_json else as_text(plan.tables("check") + tables)
+        if write is not None:
+            chosen = {change.name: change.after for change in found.changes} if found else {}
+            try:
+                copy = with_own_sizes(job.read_text(encoding="utf-8"), chosen, plan.job.inch)
+            except ValueError as error:
+                remedy = "Add the sizes printed by hand"
+                raise BadInput([refused(str(job), "", "", str(error), remedy)]) from None
+            write_copy(write, copy)
+    if as_json:
+        record["tables"] |= {table.name: table.records() for table in tables}
+        _print_json(record | {"written": str(write) if write else None})
+    else:
+        click.echo(text, nl=False)
+        if write is not None:
+            click.echo(f"wrote {write}", err=True)
+    _finish(plan.findings("check"), ("refused",))
 
 
 @main.command()
@@ -245,7 +300,7 @@ def _answer(topic: str, job: Path, as_json: bool, explain: bool = False) -> None
         _print_json(record)
     else:
         click.echo(text, nl=False)
-    _finish(plan.findings(topic), ("refused",) if topic == "check" else ("warning", "refused"))
+    _finish(plan.findings(topic))
 
 
 def _finish(found: tuple[Finding, ...], stops: tuple[str, ...] = ("warning", "refused")) -> None:

@@ -1,8 +1,9 @@
 """Columns: one size for many candidate attachments at once, so that rules serve one or all.
 
-A column is a numpy array, or a ``Picked`` of catalogue entries whose attributes are arrays. The rules
-and the requirements are plain arithmetic on them; a single sizing is the case of one row. Imported by
-planner.catalogue, planner.rules, planner.checks and planner.sizing.
+A column is a numpy array, or a ``Picked`` of catalogue entries whose attributes are arrays; one that is
+the same for every candidate has one row. The rules and the requirements are plain arithmetic on them;
+a single sizing is the case of one row. Imported by planner.catalogue, planner.rules, planner.checks,
+planner.strength, planner.sizing and planner.search.
 """
 
 from __future__ import annotations
@@ -33,6 +34,9 @@ class Picked:
         if name not in self._seen:
             self._seen[name] = np.array([getattr(item, name) for item in self.items])[self.index]
         return self._seen[name]
+
+    def __len__(self) -> int:
+        return len(self.index)
 
     def of(self, function: Callable[[Any], float]) -> Numbers:
         """A number of each row's entry."""

@@ -16,7 +16,6 @@ from parts.attachment import Attachment, Carrier, Placed
 from parts.features import GroundPoint, SawnNotch, TurnedDiameter
 from parts.frame import Axis, Box, Frame, vector
 from parts.part import Bought, Joined, Member, Part, members
-from parts.sizes import Sizes
 from parts.standard.fasteners import socket_screw, thin_nut, washer
 
 USUAL_STEM = 0.35
@@ -263,22 +262,3 @@ def _bar(
         for side in (-radius, radius):
             y, z = (end[1], end[2] + side) if along_y else (end[1] + side, end[2])
             yield Edge(name, placed.carrier, end[0] - radius, end[0] + radius, y, z)
-
-
-def stick_out_mm(attachment: Attachment, s: Sizes, chuck_radius_mm: float) -> Reach:
-    """How far the ball's centre must stand from the chuck for the largest ball to be swept.
-
-    Jaws and face are taken as one disc of the chuck's radius at the jaws' front; the stem is the
-    usual one. The clearance is included.
-    """
-    end = neck_deg(s.max_ball_diameter_mm, USUAL_STEM * s.max_ball_diameter_mm)
-    start_radius = s.tip_radius_max_mm
-    reach = toward_chuck(
-        swinging_edges(attachment),
-        (s.max_ball_diameter_mm / 2, start_radius),
-        (0.0, end),
-        chuck_radius_mm,
-    )
-    return Reach(
-        reach.distance_mm + s.clearance_mm, reach.name, reach.swing_deg, reach.tip_radius_mm
-    )

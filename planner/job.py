@@ -44,6 +44,9 @@ class Lathe(Table):
     jaw_reach: Annotated[float, length(0, 300)] = Field(
         description="how far the jaws stand out of the chuck's face"
     )
+    jaw_diameter: Annotated[float, length(10, 1200)] | None = Field(
+        None, description="across the jaws' outsides, on the blank; default: the chuck's diameter"
+    )
     spindle_speeds: list[Speed] = Field(min_length=1, description="all of them, rev/min")
 
 
@@ -52,6 +55,10 @@ class ToolPost(Table):
 
     largest_shank: Annotated[float, length(4, 100)] = Field(
         description="the tallest shank it takes"
+    )
+    stands_out: Annotated[float, length(0.1, 200)] | None = Field(
+        None,
+        description="how far the post stands out beside the shank, toward the pivot; default: unknown",
     )
 
 
@@ -116,7 +123,8 @@ class Turning(Table):
         0.08, description="per turn of the spindle; default 0.08 mm"
     )
     clamp_torque_Nm: Annotated[float, Field(gt=0, le=200, allow_inf_nan=False)] | None = Field(
-        None, description="tightening torque of the clamp screw; default: 0.6 of its proof load"
+        None,
+        description="tightening torque of the clamp screw; default: a quarter of its proof load",
     )
     tailstock_centre: Centre | None = None
 

@@ -236,7 +236,7 @@ def shares_svg(found: StrengthReport, job: Job) -> str:
     """The deflection of the tip by links, as bars with their shares."""
     sheet = _Sheet()
     places = 4 if job.inch else 3
-    total = show_length(found.deflection_mm, job.inch, places)
+    total = show_length(found.sprung_mm, job.inch, places)
     title = f"{job.name}: the tip springs {total} {unit_name(job.inch)} in the pass"
     sheet.text(0, 8, title, 5.0)
     longest = max(link.share for link in found.links)

@@ -19,18 +19,23 @@ from planner.sizing import Sizing, size_up
 from planner.tables import Table, as_text
 
 if TYPE_CHECKING:  # each topic loads only what answers it
+    from planner.ball import Arrangement
     from planner.budget import Budget
-    from planner.clearance import BallClearance
+    from planner.clearance import BallCase, BallClearance
     from planner.cutlist import CutList
     from planner.route import Operation
+    from planner.search import Found, Preference
     from planner.strength import StrengthReport
 
 
 class Plan:
-    """A job file and what follows from it. Raises BadInput when the file or the job is no good."""
+    """A job file and what follows from it. Raises BadInput when the file or the job is no good.
 
-    def __init__(self, path: Path) -> None:
-        self.file = str(path)
+    arrangement: how the check takes the pivot to lie; everything else is for one across the bed.
+    """
+
+    def __init__(self, path: Path, arrangement: Arrangement = "across") -> None:
+        self.file, self.arrangement = str(path), arrangement
         self.job: Job = read_job(path)
         self.sizing: Sizing = size_up(self.job, self.file)
 
@@ -58,29 +63,46 @@ class Plan:
         """The clearance of each ball through its sweep."""
         from planner.clearance import clearances
 
-        return clearances(self.attachment, self.job)
+        return clearances(self.attachment, self.job, self.arrangement)
 
     @cached_property
-    def strength(self) -> StrengthReport:
-        """Forces, deflection, stresses and grip."""
-        from planner.strength import strength_report
-
+    def nose_mm(self) -> float:
+        """Nose radius of the ground bit."""
         (point,) = (
             feature
             for part in self.attachment.parts
             for _, feature in every_feature(part)
             if isinstance(feature, GroundPoint)
         )
-        return strength_report(self.sizing.sizes, self.job, point.nose_radius_mm)
+        return point.nose_radius_mm
 
     @cached_property
-    def budget(self) -> Budget:
-        """The error budget of the largest ball."""
+    def strength(self) -> StrengthReport:
+        """Forces, deflection, stresses and grip."""
+        from planner.strength import strength_report
+
+        return strength_report(self.sizing.sizes, self.job, self.nose_mm, self.arrangement)
+
+    @cached_property
+    def budgets(self) -> tuple[tuple[BallCase, Budget], ...]:
+        """The error budget of each ball, the largest first."""
         from planner.budget import budget, tolerances_of
+        from planner.clearance import ball_cases
 
         sizes = self.sizing.sizes
-        tolerances = tolerances_of(sizes, self.strength.deflection_mm)
-        return budget(tolerances, sizes.max_ball_diameter_mm / 2)
+        tolerances = tolerances_of(sizes, self.strength.sprung_mm, self.arrangement)
+        return tuple(
+            (case, budget(tolerances, case.diameter_mm / 2, 100_000 if first else 20_000))
+            for case, first in ((c, c.name == "largest") for c in ball_cases(sizes, self.job))
+        )
+
+    def search(self, prefer: Preference) -> Found:
+        """The best of all choices that fit, by what is preferred."""
+        from planner.search import search
+        from planner.sizing import request
+
+        wanted = request(self.job, self.file)
+        return search(wanted, self.sizing, self.strength.load, self.nose_mm, prefer)
 
     def tables(self, topic: str, explain: bool = True) -> list[Table]:
         """The tables of a topic: "sizes", "check", "cutlist", "route" or "dial"."""
@@ -99,7 +121,7 @@ class Plan:
         if topic == "check":
             from planner.sheets.check import check_tables
 
-            return check_tables(self.clearances, self.strength, self.budget, self.job)
+            return check_tables(self.clearances, self.strength, self.budgets, self.job)
         from planner.sheets.dial import dial_tables
 
         return dial_tables(self.sizing, self.job)

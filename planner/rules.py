@@ -14,8 +14,8 @@ from typing import Any
 import numpy as np
 
 from parts.screw import LINE_SPACING_MM
-from parts.sizes import DRESSING_MM, Sizes
-from parts.standard.fasteners import clearance_hole_mm
+from parts.sizes import DRESSING_MM, Sizes, thread_run_mm
+from parts.standard.fasteners import clearance_hole_mm, washer
 from planner.catalogue import Bars, Catalogue, Options
 from planner.columns import down, least, most, up
 from planner.envelope import USUAL_STEM
@@ -46,6 +46,10 @@ class Draft:
         known = self.__dict__.get("known", {})
         if name in known:
             return known[name]
+        if name in LOOKED_UP:
+            of, look_up = LOOKED_UP[name]
+            known[name] = known[of].of(look_up)
+            return known[name]
         derived = getattr(Sizes, name, None)
         if isinstance(derived, property) and derived.fget is not None:
             return derived.fget(self)
@@ -58,6 +62,14 @@ class Draft:
     def down(self, value_mm: Any, steps: float = 1) -> Any:
         """Rounded down to a whole step."""
         return down(value_mm, self.step_mm * steps)
+
+
+LOOKED_UP: dict[str, tuple[str, Callable[[Any], float]]] = {
+    "cheek_mm": ("cheek_stock", lambda cheek: cheek.thickness_mm if cheek else 0.0),
+    "thread_run_mm": ("pivot_thread", lambda size: thread_run_mm(size.designation)),
+    "pivot_washer_mm": ("pivot_thread", lambda size: washer(size.designation).outside_mm),
+}
+"""Properties of Sizes that are looked up by an entry: the size it is, and the look-up."""
 
 
 @dataclass(frozen=True)

@@ -91,22 +91,30 @@ def size_up(job: Job, file: str) -> Sizing:
     sizing, stops = _tried(wanted)
     if sizing is not None:
         return sizing
-    best_mm = _largest_ball_mm(wanted)
-    ways = [] if best_mm is not None else _ways_out(wanted)
-    raise BadInput([_with_bound(finding, job, best_mm, ways) for finding in stops])
+    best = _largest_ball(wanted)
+    ways = [] if best is not None else _ways_out(wanted)
+    raise BadInput([_with_bound(finding, job, best, ways) for finding in stops])
 
 
-def largest_ball_mm(job: Job, file: str) -> float | None:
-    """The largest ball diameter, to 0.1 mm, that the rules allow on this lathe; None when none.
+@dataclass(frozen=True)
+class LargestBall:
+    """The largest ball that works, and what stops a larger one."""
+
+    diameter_mm: float
+    bound: str
+
+
+def largest_ball(job: Job, file: str) -> LargestBall | None:
+    """The largest ball, to 0.1 mm, that the rules allow on this lathe, and what binds; None when none.
 
     The ball is searched from 4 mm to the diameter that the swing over the cross slide would take,
     its blank and its smallest ball in proportion; everything else of the job stays. Stock comes in
     steps, so what works is not quite one range: it is walked down coarsely, then bisected.
     """
-    return _largest_ball_mm(request(job, file))
+    return _largest_ball(request(job, file))
 
 
-def _largest_ball_mm(wanted: Request) -> float | None:
+def _largest_ball(wanted: Request) -> LargestBall | None:
     def works(ball_mm: float) -> bool:
         return _tried(wanted.with_ball(ball_mm))[0] is not None
 
@@ -122,7 +130,9 @@ def _largest_ball_mm(wanted: Request) -> float | None:
         middle = (good + bad) / 2
         good, bad = (middle, bad) if works(middle) else (good, middle)
     rounded = floor(good * 10 + 1e-6) / 10
-    return rounded if works(rounded) else good
+    best = rounded if works(rounded) else good
+    (stop, *_) = _tried(wanted.with_ball(bad))[1]
+    return LargestBall(best, f"{stop.value}: {stop.limit}" if stop.value else stop.limit)
 
 
 def _tried(wanted: Request) -> tuple[Sizing | None, list[Finding]]:
@@ -201,15 +211,17 @@ def _ways_out(wanted: Request) -> list[str]:
     return ways
 
 
-def _with_bound(finding: Finding, job: Job, best_mm: float | None, ways: Sequence[str]) -> Finding:
+def _with_bound(
+    finding: Finding, job: Job, best: LargestBall | None, ways: Sequence[str]
+) -> Finding:
     remedy = finding.remedy
-    if best_mm is None:
+    if best is None:
         remedy += "; no ball of 4 mm or more works with the rest of the job as it is"
         if ways:
             remedy += f". It would with: {', or '.join(ways)}"
-    elif best_mm < job.attachment.max_ball_diameter - 0.05:
-        shown = _floored(best_mm, job.inch)
-        remedy = f"On this lathe at most {shown} {unit_name(job.inch)}. Or: {remedy}"
+    elif best.diameter_mm < job.attachment.max_ball_diameter - 0.05:
+        shown = f"{_floored(best.diameter_mm, job.inch)} {unit_name(job.inch)}"
+        remedy = f"On this lathe at most {shown} (what binds there: {best.bound}). Or: {remedy}"
     return refused(finding.file, finding.key, finding.value, finding.limit, remedy)
 
 
@@ -228,6 +240,19 @@ class Candidates:
     ) -> None:
         self.wanted, self.draft, self.origins, self.rows = wanted, draft, origins, rows
 
+    def measure(self, name: str, by: Callable[[Any], float]) -> NDArray[np.float64]:
+        """A number of each row's entry of a choice."""
+        column = self.draft.known[name]
+        found = column.of(by) if isinstance(column, Picked) else column
+        return np.broadcast_to(found, (self.rows,))
+
+    def equal(self, name: str, value: Any) -> NDArray[np.bool_]:
+        """The rows whose choice is an entry, as Sizes has it."""
+        column = self.draft.known[name]
+        if isinstance(column, Picked):
+            return self.measure(name, lambda entry: _sized(entry) == value) > 0
+        return np.broadcast_to(column == value, (self.rows,))
+
     def sizing(self, row: int) -> Sizing:
         """One candidate as plain sizes, checked."""
         values: dict[str, Any] = {}
@@ -235,8 +260,8 @@ class Candidates:
         for rule in RULES:
             column = self.draft.known[rule.name]
             values[rule.name] = value = _plain(column, row)
-            origin = str(self.origins[rule.name][row])
-            steps.append(SizedBy(_public(rule.name), value, rule.text, rule.source, origin))
+            origin = str(_plain(self.origins[rule.name], row))
+            steps.append(SizedBy(public_name(rule.name), value, rule.text, rule.source, origin))
         sizes = Sizes(**values)
         try:
             findings = check_sizes(sizes, self.wanted.job, self.wanted.file)
@@ -259,7 +284,7 @@ def candidates(wanted: Request, width: int | Mapping[str, int]) -> Candidates:
     rows = 1
     origins: dict[str, NDArray[np.str_]] = {}
     for rule in RULES:
-        key = f"attachment.sizes.{_public(rule.name)}"
+        key = f"attachment.sizes.{public_name(rule.name)}"
         try:
             if rule.name in own:
                 found: Any = Options((own[rule.name],), ("own size",), np.array([[True]]))
@@ -272,8 +297,8 @@ def candidates(wanted: Request, width: int | Mapping[str, int]) -> Candidates:
             raise BadInput([refused(file, key, "", limit, "Change the sizes it needs")]) from None
         if not isinstance(found, Options):
             origin = "job" if rule.source == "job file" else "rule"
-            origins[rule.name] = np.full(rows, origin)
-            draft.known[rule.name] = found if isinstance(found, str) else np.full(rows, found)
+            origins[rule.name] = np.array([origin])
+            draft.known[rule.name] = found if isinstance(found, str) else np.atleast_1d(found)
             continue
         kept = width if isinstance(width, int) else width.get(rule.name, 1)
         parent, item = _chosen(found, rows, kept)
@@ -283,7 +308,7 @@ def candidates(wanted: Request, width: int | Mapping[str, int]) -> Candidates:
             rows = len(parent)
             for name, column in draft.known.items():
                 draft.known[name] = _taken(column, parent)
-            origins = {name: column[parent] for name, column in origins.items()}
+            origins = {name: _taken(column, parent) for name, column in origins.items()}
         numbers = isinstance(found.items[0], float | int)
         draft.known[rule.name] = (
             np.array(found.items, dtype=float)[item] if numbers else Picked(found.items, item)
@@ -293,18 +318,29 @@ def candidates(wanted: Request, width: int | Mapping[str, int]) -> Candidates:
 
 
 def _chosen(found: Options, rows: int, kept: int) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
-    """The row and the entry of each choice: in every row the first ``kept`` entries that fit."""
+    """The row and the entry of each choice: in every row the first ``kept`` entries that fit.
+
+    An entry that comes twice (the shop has it and it is sold) is one choice.
+    """
     fits = np.broadcast_to(found.fits, (len(found.items), rows)).T
     if kept == 1:
         parent = np.flatnonzero(fits.any(axis=1))
         return parent, fits[parent].argmax(axis=1)
+    fits = fits.copy()
+    first: dict[Any, int] = {}
+    for at, entry in enumerate(found.items):
+        if entry in first:
+            fits[:, at] &= ~fits[:, first[entry]]
+        else:
+            first[entry] = at
     place = np.cumsum(fits, axis=1, dtype=np.int16)
     parent, item = np.nonzero(fits & (place <= kept))
     return parent, item
 
 
 def _taken(column: Any, rows: NDArray[np.intp]) -> Any:
-    if isinstance(column, str):
+    """A column for a choice of rows; one that is the same in every row stays as it is."""
+    if isinstance(column, str) or len(column) == 1:
         return column
     return column.take(rows) if isinstance(column, Picked) else column[rows]
 
@@ -313,11 +349,18 @@ def _plain(column: Any, row: int) -> Any:
     """One row of a column as Sizes has it: a float, a count, a section or a thread's name."""
     if isinstance(column, str):
         return column
+    row = row if len(column) > 1 else 0
     value = column.row(row) if isinstance(column, Picked) else column[row].item()
-    return getattr(value, "designation", value)
+    return _sized(value)
 
 
-def _public(name: str) -> str:
+def _sized(entry: Any) -> Any:
+    """An entry of the catalogue as Sizes has it: a thread by its name."""
+    return getattr(entry, "designation", entry)
+
+
+def public_name(name: str) -> str:
+    """A size as the job file names it."""
     return name.removesuffix("_mm")
 
 
@@ -333,7 +376,7 @@ _GOVERNING = {rule.name for rule in RULES if rule.source == "job file"}
 def _own_sizes(job: Job, file: str) -> dict[str, Any]:
     """The user's own sizes by field name; raises BadInput with every one that cannot be read."""
     kinds = {field.name: str(field.type) for field in fields(Sizes)}
-    settable = {_public(name): name for name in kinds if name not in _GOVERNING}
+    settable = {public_name(name): name for name in kinds if name not in _GOVERNING}
     own: dict[str, Any] = {}
     problems: list[Finding] = []
     for key, value in job.attachment.sizes.items():

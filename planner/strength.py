@@ -20,15 +20,15 @@ planner.plan; needs no solid.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from math import acos, ceil, cos, hypot, pi, radians, sin
 from typing import Any
 
 from parts.clamp import clamp_screw_past_mm, clamp_thread_depth_mm
 from parts.head import spigot_diameter_mm
-from parts.housing import nut_relief_mm
-from parts.sizes import PIVOT_PLAY_MM, ROD_PLAY_MM, SETBACK_MM, Sizes, thread_run_mm
+from parts.housing import NUT_PLAY_MM
+from parts.sizes import PIVOT_PLAY_MM, ROD_PLAY_MM, SETBACK_MM, Sizes
 from parts.standard.bolts import proof_MPa, torque_coefficient
 from parts.standard.cutting_forces import (
     FEED_SHARE,
@@ -41,6 +41,8 @@ from parts.standard.sections import Section
 from parts.standard.threads import thread, threads
 from parts.tool import INCLUDED_DEG
 from planner import mechanics as m
+from planner.ball import Arrangement
+from planner.columns import least, most
 from planner.findings import Finding, Severity
 from planner.job import Job
 from planner.units import show_length, unit_name
@@ -156,6 +158,12 @@ class StrengthReport:
     deflection_mm: float
     tilt_mm: float
     main_mm: float
+    arrangement: Arrangement = "across"
+
+    @property
+    def sprung_mm(self) -> float:
+        """The deflection of the tip, passive and main force together."""
+        return self.deflection_mm + self.main_mm
 
 
 def cutting_load(depth_mm: float, feed_mm: float, nose_mm: float, material_name: str) -> Load:
@@ -182,11 +190,17 @@ def cutting_load(depth_mm: float, feed_mm: float, nose_mm: float, material_name:
     )
 
 
-def strength_report(s: Sizes, job: Job, nose_mm: float) -> StrengthReport:
+HOUSING = ("tube_stock", "shank_stock", "weld_leg")
+"""Sizes of what holds the pivot in the tool post; an upright pivot stands on a base of its own."""
+
+
+def strength_report(
+    s: Sizes, job: Job, nose_mm: float, arrangement: Arrangement = "across"
+) -> StrengthReport:
     """Forces, deflection, stresses and grip of an attachment at its largest ball.
 
     The hardest to cut of the job's balls is taken, or the dial's material where there is none.
-    nose_mm: of the ground bit.
+    nose_mm: of the ground bit. With the pivot upright, housing and shank are left out.
     """
     turned = [ball.material or job.materials.dial for ball in job.ball] or [job.materials.dial]
     turning = job.turning
@@ -195,50 +209,93 @@ def strength_report(s: Sizes, job: Job, nose_mm: float) -> StrengthReport:
         key=lambda found: found.main_N,
     )
     links = deflection_links(s, load)
+    stresses = strengths(s, load, turning.clamp_torque_Nm)
+    if arrangement == "upright":
+        links = _shared(link for link in links if link.thicken not in HOUSING)
+        stresses = tuple(
+            one for one in stresses if one.thicken not in HOUSING or one.name == "shaft weld"
+        )
     return StrengthReport(
         load=load,
         links=links,
-        strengths=strengths(s, load, turning.clamp_torque_Nm),
+        strengths=stresses,
         hold=clamp_hold(s, load, turning.clamp_torque_Nm),
         deflection_mm=sum(link.deflection_mm for link in links),
         tilt_mm=bearing_tilt_mm(s),
         main_mm=sum(link.main_mm for link in links),
+        arrangement=arrangement,
     )
+
+
+def _shared(links: Iterable[Link]) -> tuple[Link, ...]:
+    """Some of the links, their shares of their own sum."""
+    kept = tuple(links)
+    total = sum(link.mm_per_N for link in kept)
+    return tuple(replace(link, share=link.mm_per_N / total) for link in kept)
 
 
 @dataclass(frozen=True)
 class _Levers:
     """Where the load path passes, from the tip plane back along x and from the axis along y, mm."""
 
-    rod: float
-    thrust: float
-    housing: float
-    post: float
-    depth: float
-    offset: float
-    arm_eccentric: float
+    rod: Any
+    thrust: Any
+    housing: Any
+    post: Any
+    depth: Any
+    offset: Any
+    arm_eccentric: Any
 
 
-def _levers(s: Sizes) -> _Levers:
+def _levers(s: Any) -> _Levers:
     side, thrust = s.shank_stock.width_mm, -s.thrust_x_mm
     return _Levers(
         rod=-s.rod_x_mm,
         thrust=thrust,
         housing=thrust + s.housing_length_mm,
-        post=thrust + s.housing_length_mm + thread_run_mm(s),
+        post=thrust + s.housing_length_mm + s.thread_run_mm,
         depth=s.spindle_over_seat_mm - side / 2,
         offset=s.shank_inner_z_mm + side / 2,
         arm_eccentric=s.bit_stickout_mm + s.arm_stock.height_mm / 2,
     )
 
 
-def _rod_free_mm(s: Sizes, tip_mm: float) -> float:
+def _rod_free_mm(s: Any, tip_mm: Any) -> Any:
     """The rod's free length from the block to the arm, with the tip at a radius; at least 1 mm."""
-    return max(1.0, tip_mm + s.bit_stickout_mm - s.block_tip_y_mm)
+    return most(1.0, tip_mm + s.bit_stickout_mm - s.block_tip_y_mm)
+
+
+def _waist_mm(s: Any) -> Any:
+    """The shank's width behind the housing, relieved for the pivot's washer and nuts."""
+    return s.shank_stock.width_mm - most(
+        0.0, s.pivot_washer_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm
+    )
 
 
 def deflection_links(s: Sizes, load: Load) -> tuple[Link, ...]:
-    """The radial deflection of the tip at the largest ball, link by link, tip on top.
+    """The radial deflection of the tip at the largest ball, link by link."""
+    found = _chain(s)
+    total = float(sum(compliance for _, compliance, _, _ in found))
+    return tuple(
+        Link(
+            name,
+            load.passive_N * float(c),
+            float(c) / total,
+            thicken,
+            float(c),
+            load.main_N * float(by_main),
+        )
+        for name, c, by_main, thicken in found
+    )
+
+
+def deflection_mm(s: Any, load: Load) -> Any:
+    """The deflection of the tip, passive and main force together; s: sizes, or columns of them."""
+    return sum(load.passive_N * c + load.main_N * by_main for _, c, by_main, _ in _chain(s))
+
+
+def _chain(s: Any) -> tuple[tuple[str, Any, Any, str], ...]:
+    """The links: name, mm for one newton of passive force, mm for one of main force, what to thicken.
 
     Each is the unit-load integral of M m / EI, m = x the moment of one newton along the rod at the tip;
     M is P x for the passive force P and F y for the main force F, y the tip's height over the link.
@@ -248,7 +305,7 @@ def deflection_links(s: Sizes, load: Load) -> tuple[Link, ...]:
     side, both bent. Shank: its bare part before the post, relieved for the nuts, also twisted by P at
     its offset. Welds and block are as stiff as what they join. The tip is on top, where the ball's
     diameter is measured; toward the neck F's lever about the shank grows to that of its full distance.
-    The feed force, which changes sides with the swing, is left out.
+    The feed force, which changes sides with the swing, is left out. s: sizes, or columns of them.
     """
     at = _levers(s)
     steel = material(s.structure_material).modulus_MPa
@@ -271,7 +328,7 @@ def deflection_links(s: Sizes, load: Load) -> tuple[Link, ...]:
     stretch = free / (shaft * pi * s.rod_diameter_mm**2 / 4)
     rod = at.rod**2 * free / (shaft * rod_I) + stretch
     rod_main = at.rod * free * (above - s.bit_stickout_mm) / 2 / (shaft * rod_I)
-    held = min(s.block_length_mm, max(s.rod_diameter_mm / 2, s.rod_length_mm - free))
+    held = least(s.block_length_mm, most(s.rod_diameter_mm / 2, s.rod_length_mm - free))
     turn = m.bearing_tilt_rad_per_Nmm(held, shaft, rod_I)
     clamp, clamp_main = at.rod**2 * turn, at.rod * above * turn
 
@@ -287,23 +344,18 @@ def deflection_links(s: Sizes, load: Load) -> tuple[Link, ...]:
     housing = (at.housing**3 - welded**3) / (3 * stiff)
     housing_main = drop * (at.housing**2 - welded**2) / (2 * stiff)
 
-    waist = side - nut_relief_mm(s)
+    waist = _waist_mm(s)
     bare = steel * m.rectangle_second_moment(waist, side)
     shank = (at.post**3 - at.housing**3) / (3 * bare)
     shank += m.rectangle_twist_rad(at.offset, at.post - at.housing, side, waist) * at.offset
     shank_main = drop * (at.post**2 - at.housing**2) / (2 * bare)
-    found = (
+    return (
         ("arm", arm, arm_main, "arm_stock"),
         ("rod", rod, rod_main, "rod_diameter"),
         ("rod in its clamp", clamp, clamp_main, "rod_diameter"),
         ("pivot shaft", pivot, pivot_main, "pivot_diameter"),
         ("housing", housing, housing_main, "tube_stock"),
         ("shank before the post", shank, shank_main, "shank_stock"),
-    )
-    total = sum(compliance for _, compliance, _, _ in found)
-    return tuple(
-        Link(name, load.passive_N * c, c / total, thicken, c, load.main_N * by_main)
-        for name, c, by_main, thicken in found
     )
 
 
@@ -324,7 +376,7 @@ def strengths(s: Sizes, load: Load, torque_Nm: float | None = None) -> tuple[Str
     """
     at = _levers(s)
     tip, main, passive, feed = s.tip_radius_max_mm, load.main_N, load.passive_N, load.feed_N
-    free = _rod_free_mm(s, tip)
+    free = float(_rod_free_mm(s, tip))
     steel_yield = material(s.structure_material).yield_MPa or 0.0
     forces = (main, passive, feed)
     force = (main**2 + passive**2 + feed**2) ** 0.5
@@ -355,7 +407,7 @@ def strengths(s: Sizes, load: Load, torque_Nm: float | None = None) -> tuple[Str
         m.bending_stress_MPa(shaft_moment, s.pivot_diameter_mm),
         m.torsion_stress_MPa(shaft_torque, s.pivot_diameter_mm),
     )
-    side, waist = s.shank_stock.width_mm, s.shank_stock.width_mm - nut_relief_mm(s)
+    side, waist = s.shank_stock.width_mm, float(_waist_mm(s))
     far = hypot(at.depth, at.offset)  # the swing brings the tip right across from the shank
     shank_moment = hypot(passive * at.post + main * (tip + far), feed * at.post)
     shank = m.combined_MPa(
@@ -565,14 +617,13 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
             _more_grip(s, load, hold),
             "2 mu F on two lines of the rod, with the least preload",
         )
-    sprung = found.deflection_mm + found.main_mm
+    sprung = found.sprung_mm
     if sprung > MOST_DEFLECTION_MM:
         weakest = max(found.links, key=lambda link: link.deflection_mm + link.main_mm)
         share = (weakest.deflection_mm + weakest.main_mm) / sprung
 
         def stiff(trial: Sizes) -> bool:
-            links = deflection_links(trial, load)
-            return sum(x.deflection_mm + x.main_mm for x in links) <= MOST_DEFLECTION_MM
+            return bool(deflection_mm(trial, load) <= MOST_DEFLECTION_MM)
 
         yield finding(
             "deflection",
@@ -596,6 +647,8 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
             "feed force times radius over handle; common practice",
         )
     for code, what, ratio, name, thick_mm in overhangs(s):
+        if found.arrangement == "upright" and name in HOUSING:
+            continue
         if ratio > MOST_OVERHANG:
             enough = _at_least(thick_mm * ratio / MOST_OVERHANG, job.inch)
             yield finding(
@@ -612,7 +665,7 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
 def overhangs(s: Sizes) -> tuple[tuple[str, str, float, str, float], ...]:
     """What may chatter: code, name, overhang over thickness, size that mends it, thickness in mm."""
     at = _levers(s)
-    rod, waist = _rod_free_mm(s, s.tip_radius_max_mm), s.shank_stock.width_mm - nut_relief_mm(s)
+    rod, waist = float(_rod_free_mm(s, s.tip_radius_max_mm)), float(_waist_mm(s))
     found = (
         ("arm-overhang", "arm", at.rod, "arm_stock", s.arm_stock.height_mm),
         ("rod-overhang", "rod", rod, "rod_diameter", s.rod_diameter_mm),

@@ -39,6 +39,8 @@ def test_json_has_the_keys_its_help_names(topic: str) -> None:
         keys = re.search(rf"tables\.{name}\[\] \(([^)]*)\)", shown)
         assert keys, name
         named = {key.split(":")[0].strip() for key in keys.group(1).split(",")}
+        if name in ("choices", "next_up") and not rows:
+            continue  # the search leaves this job as it is
         assert rows and set(rows[0]) <= named | {"the numbers of the"}, name
 
 

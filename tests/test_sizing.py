@@ -13,9 +13,14 @@ from parts.standard.threads import thread
 from planner.findings import BadInput
 from planner.job import Job
 from planner.plan import Plan
-from planner.sizing import largest_ball_mm, size_up
+from planner.sizing import largest_ball, size_up
 
 JobWith = Callable[..., Job]
+
+
+def bound_mm(job: Job) -> float | None:
+    found = largest_ball(job, "job.toml")
+    return found and found.diameter_mm
 
 
 def test_examples_are_sized_without_a_finding(plan: Plan) -> None:
@@ -113,7 +118,8 @@ def test_an_impossible_ball_is_refused_with_a_bound_that_holds(
     )
     with pytest.raises(BadInput) as caught:
         size_up(wanted, "job.toml")
-    best = largest_ball_mm(wanted, "job.toml")
+    found = largest_ball(wanted, "job.toml")
+    best = found and found.diameter_mm
     assert best is not None
     assert f"at most {best:g} mm" in str(caught.value)
     at_bound = job_with(
@@ -129,8 +135,7 @@ def test_an_impossible_ball_is_refused_with_a_bound_that_holds(
 
 def test_the_bound_grows_with_the_lathe(job_with: JobWith) -> None:
     bounds = [
-        largest_ball_mm(job_with(**{"lathe.spindle_over_cross_slide": h}), "job.toml")
-        for h in (42, 60, 80, 100)
+        bound_mm(job_with(**{"lathe.spindle_over_cross_slide": h})) for h in (42, 60, 80, 100)
     ]
     assert None not in bounds
     assert bounds == sorted(bounds)  # type: ignore[type-var]

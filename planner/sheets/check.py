@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from planner.budget import Budget
-from planner.clearance import BallClearance
+from planner.clearance import BallCase, BallClearance
 from planner.job import Job
 from planner.sheets.show import Show
 from planner.strength import StrengthReport
@@ -11,17 +11,22 @@ from planner.tables import Table, columns
 
 
 def check_tables(
-    balls: tuple[BallClearance, ...], strength: StrengthReport, budget: Budget, job: Job
+    balls: tuple[BallClearance, ...],
+    strength: StrengthReport,
+    budgets: tuple[tuple[BallCase, Budget], ...],
+    job: Job,
 ) -> list[Table]:
     """All tables of the check."""
     show = Show(job.inch)
     return [
         _clearance(balls, show),
+        _gaps(balls, show),
         _forces(strength, show),
         _links(strength, show),
         _strengths(strength),
-        _clamp(strength),
-        _budget(budget, show),
+        _clamp(strength, show),
+        _budget(budgets[0][1], show),
+        _every_ball(budgets, show),
     ]
 
 
@@ -78,6 +83,83 @@ def _clearance(balls: tuple[BallClearance, ...], show: Show) -> Table:
     )
 
 
+def _gaps(balls: tuple[BallClearance, ...], show: Show) -> Table:
+    """The least distance to every obstacle, with the ball's centre at the stick-out."""
+    every = [(b.ball.name, gap) for b in balls for gap in b.gaps]
+    places = 2 if show.inch else 1
+    return Table(
+        "gaps",
+        f"The tightest spots ({show.unit}), the centre at that distance from the jaws",
+        columns(
+            ("ball", "ball"),
+            ("obstacle", "obstacle"),
+            ("distance_mm", "clears by"),
+            ("least_mm", "at least"),
+            ("part", "part"),
+            ("swing_deg", "swing, deg"),
+            ("tip_radius_mm", "tip radius"),
+        ),
+        tuple(
+            (
+                name,
+                gap.obstacle,
+                round(gap.distance_mm, 3),
+                round(gap.least_mm, 3),
+                gap.part,
+                round(gap.swing_deg, 2),
+                round(gap.tip_radius_mm, 3),
+            )
+            for name, gap in every
+        ),
+        tuple(
+            (
+                name,
+                gap.obstacle,
+                show.length(gap.distance_mm, places),
+                show.length(gap.least_mm, places),
+                gap.part,
+                f"{gap.swing_deg:.0f}",
+                show.length(gap.tip_radius_mm, places),
+            )
+            for name, gap in every
+        ),
+    )
+
+
+def _every_ball(budgets: tuple[tuple[BallCase, Budget], ...], show: Show) -> Table:
+    places = 4 if show.inch else 3
+    rows = [
+        (
+            case.name,
+            case.diameter_mm,
+            b.rss_size_mm,
+            b.rss_form_mm,
+            b.size_95_mm,
+            b.form_95_mm,
+            2 * b.pip_radius_mm,
+        )
+        for case, b in budgets
+    ]
+    return Table(
+        "ball_errors",
+        f"Each ball ({show.unit}): likely error of diameter and form, 95 of 100 within, pip across",
+        columns(
+            ("ball", "ball"),
+            ("diameter_mm", "diameter"),
+            ("size_mm", "size +-"),
+            ("form_mm", "form"),
+            ("size_95_mm", "95: size +-"),
+            ("form_95_mm", "form"),
+            ("pip_mm", "pip"),
+        ),
+        tuple((name, *(round(mm, 6) for mm in lengths)) for name, *lengths in rows),
+        tuple(
+            (name, show.length(across), *(show.length(mm, places) for mm in lengths))
+            for name, across, *lengths in rows
+        ),
+    )
+
+
 def _forces(found: StrengthReport, show: Show) -> Table:
     load = found.load
     entries = (
@@ -95,21 +177,34 @@ def _forces(found: StrengthReport, show: Show) -> Table:
 def _links(found: StrengthReport, show: Show) -> Table:
     places = 5 if show.inch else 4
     rows = tuple(
-        (link.name, round(link.deflection_mm, 6), round(link.share, 4), link.thicken)
+        (
+            link.name,
+            round(link.deflection_mm, 6),
+            round(link.main_mm, 6),
+            round(link.share, 4),
+            link.thicken,
+        )
         for link in found.links
     )
     shown = tuple(
-        (link.name, show.length(link.deflection_mm, places), f"{link.share:.0%}", link.thicken)
+        (
+            link.name,
+            show.length(link.deflection_mm, places),
+            show.length(link.main_mm, places),
+            f"{link.share:.0%}",
+            link.thicken,
+        )
         for link in found.links
     )
-    total = show.length(found.deflection_mm, places)
+    total = show.length(found.sprung_mm, places)
     tilt = show.length(found.tilt_mm, 4 if show.inch else 3)
     return Table(
         "deflection",
         f"Deflection of the tip along the rod ({show.unit})",
         columns(
             ("link", "link"),
-            ("deflection_mm", "bends"),
+            ("deflection_mm", "by passive force"),
+            ("main_mm", "by main force"),
             ("share", "share"),
             ("thicken", "to mend it, thicken"),
         ),
@@ -157,12 +252,16 @@ def _strengths(found: StrengthReport) -> Table:
     return Table("strength", "Stress at the largest ball", heads, rows, shown)
 
 
-def _clamp(found: StrengthReport) -> Table:
+def _clamp(found: StrengthReport, show: Show) -> Table:
     hold = found.hold
     entries = (
         ("tightening torque", f"{hold.torque_Nm:.1f} Nm"),
         ("screw preload", f"{hold.preload_N:.0f} N, {hold.share_of_proof:.0%} of its proof load"),
         ("of it, to close the slit", f"{hold.closing_N:.0f} N"),
+        (
+            "thread engaged",
+            f"{show.value(hold.engaged_mm)}, needs {show.value(hold.needed_mm)}",
+        ),
         ("grip on the rod", f"{hold.grip_N:.0f} N, {hold.factor:.0f} times the passive force"),
     )
     return Table("clamp", "The clamp", columns(("what", "what"), ("value", "value")), entries)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from parts.attachment import Attachment
-from planner.envelope import lowest, stick_out_mm, swinging_edges
+from planner.clearance import ball_cases, ball_clearance
+from planner.envelope import lowest, swinging_edges
 from planner.job import Job
 from planner.sheets.show import Show, plain
 from planner.sizing import Sizing
@@ -37,7 +38,8 @@ def _reach_table(sizing: Sizing, attachment: Attachment, job: Job, show: Show) -
     edges = swinging_edges(attachment)
     radii = (s.tip_radius_min_mm, s.tip_radius_max_mm)
     down = lowest(edges, radii, (0.0, 180.0))
-    out = stick_out_mm(attachment, s, job.lathe.chuck_diameter / 2)
+    largest = ball_clearance(ball_cases(s, job)[0], edges, s, job)
+    out = largest.stick_out_by
     entries = [
         (
             "needed over the cross slide",
@@ -47,7 +49,7 @@ def _reach_table(sizing: Sizing, attachment: Attachment, job: Job, show: Show) -
         ("had over the cross slide", s.spindle_over_cross_slide_mm, "job file"),
         (
             "ball's centre from the jaws",
-            out.distance_mm,
+            largest.stick_out_mm,
             f"{out.name} at swing {out.swing_deg:.0f} deg, largest ball, clearance included",
         ),
     ]

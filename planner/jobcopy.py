@@ -1,0 +1,77 @@
+"""A copy of a job file with something changed: sizes chosen, or the rack as it is after sawing.
+
+The text keeps its comments and its order; the user's own file is never written. Imported by the
+commands.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from parts.standard.sections import Section
+from planner.findings import BadInput, refused
+from planner.units import UnitError, section
+
+HEAD = re.compile(r"^\s*\[\s*attachment\s*\.\s*sizes\s*\]\s*(#.*)?$")
+
+
+def with_own_sizes(text: str, sizes: Mapping[str, Any], inch: bool) -> str:
+    """A job's text with sizes of one's own added to [attachment.sizes].
+
+    sizes: by their name in `pommel sizes`: a length in mm, a section or a thread's name; none of them
+    may be there already. inch: how the job spells lengths. Raises ValueError where the text has the
+    table in a form that cannot be added to.
+    """
+    lines = [f'{name} = "{spelled(value, inch)}"' for name, value in sizes.items()]
+    if not lines:
+        return text
+    rows = text.splitlines()
+    at = next((i for i, row in enumerate(rows) if HEAD.match(row)), None)
+    if at is None:
+        rows += ["", "[attachment.sizes]", *lines]
+    else:
+        rows[at + 1 : at + 1] = lines
+    made = "\n".join(rows) + "\n"
+    before = tomllib.loads(text).get("attachment", {}).get("sizes", {})
+    try:
+        after = tomllib.loads(made)["attachment"]["sizes"]
+    except (tomllib.TOMLDecodeError, KeyError, TypeError) as error:
+        raise ValueError(f"[attachment.sizes] cannot be added to ({error})") from None
+    if set(after) != set(before) | set(sizes):
+        raise ValueError("[attachment.sizes] cannot be added to")
+    return made
+
+
+def spelled(value: Any, inch: bool) -> str:
+    """A size as a job file has it, so that it reads back exactly."""
+    if isinstance(value, Section):
+        label = value.label(inch)
+        try:
+            if _same(section(label, None), value):
+                return label
+        except UnitError:
+            pass
+        return f"{value.label()} mm"
+    return f"{value:.10g} mm" if isinstance(value, float) else str(value)
+
+
+def _same(one: Section, other: Section) -> bool:
+    apart = abs(one.width_mm - other.width_mm) + abs(one.thickness_mm - other.thickness_mm)
+    return one.shape == other.shape and apart < 1e-6
+
+
+def write_copy(path: Path, text: str) -> None:
+    """Write a new job file. Raises BadInput when it exists or cannot be written."""
+    try:
+        with path.open("x", encoding="utf-8", newline="\n") as out:
+            out.write(text)
+    except FileExistsError:
+        limit = "is there already"
+        raise BadInput([refused(str(path), "", "", limit, "Choose another name")]) from None
+    except OSError as error:
+        limit = f"cannot be written ({error.strerror})"
+        raise BadInput([refused(str(path), "", "", limit, "Choose another place")]) from None
