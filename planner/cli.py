@@ -9,6 +9,7 @@ import gc
 import json
 import os
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -156,10 +157,14 @@ def check(job: Path, prefer: str, arrangement: str, write: Path | None, as_json:
     best, origin), tables.next_up[] (size, now, larger, origin, deflection_mm, mass_kg); written (the
     copy, or null); job, lengths and findings[] as for sizes, each with code and source.
     """
-    from planner.jobcopy import with_own_sizes, write_copy
+    from planner.jobcopy import with_own_sizes
     from planner.plan import Plan
     from planner.sheets.choices import choices_tables
     from planner.tables import as_text
+
+    def changed(plan: Plan, text: str) -> str:
+        chosen = {change.name: change.after for change in found.changes} if found else {}
+        return with_own_sizes(text, chosen, plan.job.inch)
 
     with _speaking(as_json):
         plan = Plan(job, arrangement)  # type: ignore[arg-type]
@@ -167,40 +172,55 @@ def check(job: Path, prefer: str, arrangement: str, write: Path | None, as_json:
         tables = choices_tables(found, plan.job) if found else []
         record = plan.record("check") if as_json else {}
         text = "" if as_json else as_text(plan.tables("check") + tables)
-        if write is not None:
-            chosen = {change.name: change.after for change in found.changes} if found else {}
-            try:
-                copy = with_own_sizes(job.read_text(encoding="utf-8"), chosen, plan.job.inch)
-            except ValueError as error:
-                remedy = "Add the sizes printed by hand"
-                raise BadInput([refused(str(job), "", "", str(error), remedy)]) from None
-            write_copy(write, copy)
+        _write_changed(plan, job, write, changed, "Add the sizes printed by hand")
     if as_json:
         record["tables"] |= {table.name: table.records() for table in tables}
-        _print_json(record | {"written": str(write) if write else None})
-    else:
-        click.echo(text, nl=False)
-        if write is not None:
-            click.echo(f"wrote {write}", err=True)
+    _print_copy(record, text, write, as_json)
     _finish(plan.findings("check"), ("refused",))
 
 
 @main.command()
 @_job
+@click.option(
+    "--write",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Write a copy of the job with the rack as it is after sawing; JOB is left alone.",
+)
 @_as_json
-def cutlist(job: Path, as_json: bool) -> None:
+def cutlist(job: Path, write: Path | None, as_json: bool) -> None:
     """Print the pieces to saw, the bars to saw them from, and the items to buy.
 
     \b
     Example:  pommel cutlist examples/bench-lathe.toml
+              pommel cutlist examples/bench-lathe.toml --write after.toml
 
-    JSON keys: tables.pieces[] (section, material, part, piece, quantity, finished_mm, facing_mm,
-    grip_mm, saw_mm), tables.bars[] (bar, section, material, origin, length_mm, saw_mm, drop_mm,
-    price), tables.stock[] (section, material, bars, drawn_mm, drop_mm, sawn_kg, drawn_kg, price,
-    proven), tables.bought[] (quantity, kind, thread, length_mm, standard, use); job, lengths and
-    findings[] as for sizes.
+    Least cost, then least length drawn, proven for each section: proofs[] holds what the proof needs to
+    be gone over again without a solver (planner.barcut.check_proof).
+
+    JSON keys: tables.pieces[] (section, material, taken_from, part, piece, quantity, finished_mm,
+    facing_mm, grip_mm, saw_mm, swarf_kg), tables.bars[] (bar, count, section, material, origin,
+    length_mm, saw_mm, drop_mm, price), tables.cuts[] (bar, cut, stop_mm, set_anew, piece, left_mm),
+    tables.stock[] (section, material, bars, drawn_mm, drop_mm, sawn_kg, drawn_kg, price, proven),
+    tables.buying[] (section, material, length_mm, number, price, cutting_charge, total),
+    tables.rack_after[] (section, material, length_mm, quantity), tables.bought[] (quantity, kind,
+    thread, length_mm, standard, use), proofs[] (section, material, unit_mm, kerf, demands: [length,
+    quantity, name], bars: [length, available, cost, name], plan), written (the copy, or null); job,
+    lengths and findings[] as for sizes.
     """
-    _answer("cutlist", job, as_json)
+    from planner.jobcopy import with_rack
+    from planner.plan import Plan
+
+    def changed(plan: Plan, text: str) -> str:
+        return with_rack(text, plan.cuts.rack_after, plan.job.inch)
+
+    with _speaking(as_json):
+        plan = Plan(job)
+        record = plan.record("cutlist") if as_json else {}
+        text = "" if as_json else plan.text("cutlist")
+        _write_changed(plan, job, write, changed, "Change the rack by hand")
+    _print_copy(record, text, write, as_json)
+    _finish(plan.findings("cutlist"))
 
 
 @main.command()
@@ -301,6 +321,30 @@ def _answer(topic: str, job: Path, as_json: bool, explain: bool = False) -> None
     else:
         click.echo(text, nl=False)
     _finish(plan.findings(topic))
+
+
+def _write_changed(
+    plan: Any, job: Path, write: Path | None, changed: Callable[[Any, str], str], by_hand: str
+) -> None:
+    """Write a copy of the job with something changed, where one is asked for."""
+    from planner.jobcopy import write_copy
+
+    if write is None:
+        return
+    try:
+        copy = changed(plan, job.read_text(encoding="utf-8"))
+    except ValueError as error:
+        raise BadInput([refused(str(job), "", "", str(error), by_hand)]) from None
+    write_copy(write, copy)
+
+
+def _print_copy(record: dict[str, Any], text: str, write: Path | None, as_json: bool) -> None:
+    if as_json:
+        _print_json(record | {"written": str(write) if write else None})
+        return
+    click.echo(text, nl=False)
+    if write is not None:
+        click.echo(f"wrote {write}", err=True)
 
 
 def _finish(found: tuple[Finding, ...], stops: tuple[str, ...] = ("warning", "refused")) -> None:

@@ -5,12 +5,15 @@ The cut list takes the allowances from here and the route takes the holding, so 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import ceil
 
+from parts.attachment import Attachment
 from parts.features import FacedLength, Feature, Hole, Turned, TurnedDiameter
-from parts.part import Member
+from parts.part import Joined, Member, members
+from parts.standard.sections import Section
+from planner.job import Job
 
 FACING_MM = 1.0
 """Left on each sawn end to face (common practice: 1 mm after a bandsaw, a little more by hand)."""
@@ -20,6 +23,7 @@ class Hold(StrEnum):
     """The ways a piece is held."""
 
     PARTED = "chuck, on a spare grip that is parted off last"
+    BAR = "chuck, the bar through the spindle, parted off from it; one grip a bar"
     CENTRES = "between centres"
     CHUCK = "chuck, both ends faced first"
     VICE = "vice"
@@ -28,11 +32,42 @@ class Hold(StrEnum):
 
 @dataclass(frozen=True)
 class Holding:
-    """How one piece is held; facing_mm both ends together, grip_mm the spare length to hold by."""
+    """How one piece is held; facing_mm both ends together, grip_mm the spare length to hold by.
+
+    Held in the bar (Hold.BAR) the grip is one for all pieces of a bar.
+    """
 
     hold: Hold
     facing_mm: float
     grip_mm: float
+
+
+PARTING_MM = 3.0
+"""Width of a parting tool: what is lost between pieces turned off the bar (common practice)."""
+
+
+def holdings(attachment: Attachment, job: Job) -> dict[tuple[str, str], Holding]:
+    """How every piece is held, by part and piece.
+
+    Where all pieces of a section and material are made on the end of a length and parted off, and the
+    bar goes through the spindle, they are turned off the bar itself: one grip serves all of a bar.
+    """
+    held: dict[tuple[str, str], Holding] = {}
+    groups: dict[tuple[Section, str], list[tuple[str, str]]] = {}
+    for part in attachment.parts:
+        for member in members(part):
+            key = (part.name, member.name)
+            held[key] = holding(member, isinstance(part.blank, Joined))
+            stock = member.blank
+            groups.setdefault((stock.section, stock.material), []).append(key)
+    bore = job.lathe.spindle_bore or 0.0
+    others = {(piece.section, piece.material) for piece in job.piece}
+    for (section, material), keys in groups.items():
+        goes_through = section.width_mm <= bore and (section, material) not in others
+        if goes_through and all(held[key].hold is Hold.PARTED for key in keys):
+            for key in keys:
+                held[key] = replace(held[key], hold=Hold.BAR)
+    return held
 
 
 def is_axial(feature: Feature) -> bool:

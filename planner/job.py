@@ -44,6 +44,9 @@ class Lathe(Table):
     jaw_reach: Annotated[float, length(0, 300)] = Field(
         description="how far the jaws stand out of the chuck's face"
     )
+    spindle_bore: Annotated[float, length(5, 300)] | None = Field(
+        None, description="bar up to this diameter goes through the spindle; default: none does"
+    )
     jaw_diameter: Annotated[float, length(10, 1200)] | None = Field(
         None, description="across the jaws' outsides, on the blank; default: the chuck's diameter"
     )
@@ -76,6 +79,9 @@ class AttachmentJob(Table):
     )
     clearance: Annotated[float, length(0.2, 20)] | None = Field(
         None, description="kept between moving and standing things; default 2 mm or 1/16 in"
+    )
+    quantity: Annotated[int, Field(ge=1, le=1000, strict=True)] = Field(
+        1, description="how many attachments are made, a class set say"
     )
     sizes: dict[str, Any] = Field(
         default_factory=dict, description="sizes of your own, by their name in `pommel sizes`"
@@ -145,7 +151,43 @@ class BuyBar(Table):
     section: SectionText
     material: Material
     length: Annotated[float, length(50, LONGEST_MM)]
-    price: Money
+    price: Money | None = Field(None, description="of one bar; or give price_per_metre")
+    price_per_metre: Money | None = None
+    cutting_charge: Money = Field(0.0, description="for each bar, on top")
+    available: Count | None = Field(None, description="how many there are; default: any number")
+
+    @property
+    def bar_price(self) -> float:
+        """What one bar costs."""
+        by_metre = (self.price_per_metre or 0.0) * self.length / 1000
+        return (self.price if self.price is not None else by_metre) + self.cutting_charge
+
+    @model_validator(mode="after")
+    def _priced(self) -> BuyBar:
+        if (self.price is None) == (self.price_per_metre is None):
+            raise problem("one price is needed", "Give price or price_per_metre, one of them")
+        return self
+
+
+class SheetStock(Table):
+    """A sheet or flat remnant that flat pieces are cut from."""
+
+    thickness: Annotated[float, length(0.3, 60)]
+    width: Annotated[float, length(20, LONGEST_MM)]
+    length: Annotated[float, length(20, LONGEST_MM)]
+    material: Material
+    quantity: Count = 1
+    cost: Money = 0.0
+
+
+class ExtraPiece(Table):
+    """A piece of the user's own, sawn along with the attachment's; its length is as sawn."""
+
+    name: str = Field(min_length=1, max_length=60)
+    section: SectionText
+    material: Material
+    length: Annotated[float, length(1, LONGEST_MM)]
+    quantity: Count = 1
 
 
 class Machine(Table):
@@ -167,8 +209,13 @@ class Shop(Table):
     tool_bits: list[Annotated[float, length(2, 40)]] = Field(default_factory=list)
     tool_material: Literal["HSS", "carbide"] = "HSS"
     currency: str = "EUR"
+    turn_down: Annotated[float, length(0, 50)] | None = Field(
+        None,
+        description="a thicker round may serve, so much turned off its diameter; default: none",
+    )
     rack: list[RackBar] = Field(default_factory=list)
     buy: list[BuyBar] = Field(default_factory=list)
+    sheet: list[SheetStock] = Field(default_factory=list)
 
 
 class Materials(Table):
@@ -199,6 +246,9 @@ class Job(Table):
     tool_post: ToolPost
     attachment: AttachmentJob
     ball: list[Ball] = Field(default_factory=list)
+    piece: list[ExtraPiece] = Field(
+        default_factory=list, description="pieces of your own, sawn along with the attachment's"
+    )
     turning: Turning = Turning()
     shop: Shop = Shop()
     materials: Materials = Materials()

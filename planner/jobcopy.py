@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 from parts.standard.sections import Section
+from planner.cutlist import RackRow
 from planner.findings import BadInput, refused
 from planner.units import UnitError, section
 
@@ -44,6 +45,49 @@ def with_own_sizes(text: str, sizes: Mapping[str, Any], inch: bool) -> str:
     if set(after) != set(before) | set(sizes):
         raise ValueError("[attachment.sizes] cannot be added to")
     return made
+
+
+RACK = re.compile(r"^\s*\[\[\s*shop\s*\.\s*rack\s*\]\]\s*(#.*)?$")
+TABLE = re.compile(r"^\s*\[")
+
+
+def with_rack(text: str, rack: Sequence[RackRow], inch: bool) -> str:
+    """A job's text with another rack: its [[shop.rack]] tables replaced where the first stood.
+
+    rack: what lies on it; inch: how the job spells lengths. Raises ValueError where the text has the
+    rack in another form than [[shop.rack]] tables.
+    """
+    kept: list[str] = []
+    place, inside = None, False
+    for row in text.splitlines():
+        if RACK.match(row):
+            inside, place = True, len(kept) if place is None else place
+            continue
+        if inside and not TABLE.match(row) and (not row.lstrip().startswith("#")):
+            continue
+        inside = False
+        kept.append(row)
+    made: list[str] = []
+    for bar in rack:
+        made += [
+            "[[shop.rack]]",
+            f'section = "{spelled(bar.section, inch)}"',
+            f'material = "{bar.material}"',
+            f'length = "{spelled(bar.length_mm, inch)}"',
+        ]
+        made += [f"quantity = {bar.quantity}"] if bar.quantity > 1 else []
+        made += [f"cost = {bar.cost:g}"] if bar.cost else []
+        made.append("")
+    place = len(kept) if place is None else place
+    new = "\n".join([*kept[:place], *made, *kept[place:]]).rstrip() + "\n"
+    before, after = tomllib.loads(text), tomllib.loads(new)
+    rows = after.get("shop", {}).pop("rack", [])
+    before.get("shop", {}).pop("rack", None)
+    if before.get("shop") == {} and after.get("shop") == {}:
+        before.pop("shop"), after.pop("shop")
+    if before != after or len(rows) != len(rack):
+        raise ValueError("the rack is not written as [[shop.rack]] tables")
+    return new
 
 
 def spelled(value: Any, inch: bool) -> str:

@@ -135,6 +135,12 @@ def _write_pictures(plan: Plan, folder: Path, tell: Callable[[str], None]) -> di
         name = f"check-sweep-{number}.svg"
         _write(folder / name, sweep_svg(plan.attachment, plan.job, found))
         described[name] = f"the sweep of the {found.ball.name} ball, to scale"
+    from planner.sawing import sawing_pages
+
+    for number, page in enumerate(sawing_pages(plan.cuts, plan.job), 1):
+        name = f"cutlist-sawing-{number}.svg"
+        _write(folder / name, page)
+        described[name] = f"sawing sheet, page {number}: bars to scale, boxes to tick"
     _write(folder / "check-shares.svg", shares_svg(plan.strength, plan.job))
     described["check-shares.svg"] = "deflection of the tip by links"
     return described

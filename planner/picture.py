@@ -7,86 +7,14 @@ build; works nothing out but where lines go.
 from __future__ import annotations
 
 from math import asin, cos, degrees, hypot, radians, sin
-from xml.sax.saxutils import escape
 
 from parts.attachment import Attachment, Carrier
 from planner.clearance import BallClearance
 from planner.envelope import Edge, swinging_edges
 from planner.job import Job
 from planner.strength import StrengthReport
+from planner.svg import MIDDLE, THICK, THIN, Sheet
 from planner.units import show_length, unit_name
-
-MARGIN_MM = 14.0
-THICK, MIDDLE, THIN = 0.6, 0.35, 0.18
-"""Line widths, mm: outlines, the swept limit, dimensions and hatching (ISO 128 steps)."""
-
-HATCH = (
-    '<pattern id="steel" width="3" height="3" patternUnits="userSpaceOnUse"'
-    ' patternTransform="rotate(45)"><path d="M0,0V3" stroke="#000" stroke-width="0.25"/></pattern>'
-    '<pattern id="work" width="2" height="2" patternUnits="userSpaceOnUse"'
-    ' patternTransform="rotate(-45)"><path d="M0,0V2" stroke="#000" stroke-width="0.15"/></pattern>'
-)
-
-
-class _Sheet:
-    """An SVG being drawn: z to the right, y up, in millimetres."""
-
-    def __init__(self) -> None:
-        self.marks: list[str] = []
-        self.left = self.low = float("inf")
-        self.right = self.top = float("-inf")
-
-    def _at(self, z: float, y: float) -> str:
-        self.left, self.right = min(self.left, z), max(self.right, z)
-        self.low, self.top = min(self.low, y), max(self.top, y)
-        return f"{z:.2f},{-y:.2f}"
-
-    def path(
-        self,
-        points: list[tuple[float, float]],
-        width: float,
-        dash: str = "",
-        fill: str = "none",
-        closed: bool = False,
-    ) -> None:
-        way = "M" + " L".join(self._at(z, y) for z, y in points) + ("Z" if closed else "")
-        dashed = f' stroke-dasharray="{dash}"' if dash else ""
-        self.marks.append(
-            f'<path d="{way}" fill="{fill}" stroke="#000" stroke-width="{width}"{dashed}/>'
-        )
-
-    def arc(self, radius: float, start: float, end: float, width: float, dash: str = "") -> None:
-        count = max(2, int(abs(end - start) / 2))
-        turns = [start + (end - start) * i / count for i in range(count + 1)]
-        self.path([(radius * cos(t), radius * sin(t)) for t in map(radians, turns)], width, dash)
-
-    def text(
-        self, z: float, y: float, words: str, size: float = 4.0, anchor: str = "start"
-    ) -> None:
-        self._at(z, y)
-        reach = len(words) * size * 0.55
-        if anchor == "start":
-            self._at(z + reach, y + size)
-        elif anchor == "middle":
-            self._at(z - reach / 2, y + size)
-            self._at(z + reach / 2, y)
-        self.marks.append(
-            f'<text x="{z:.2f}" y="{-y:.2f}" font-size="{size}" text-anchor="{anchor}"'
-            f' font-family="sans-serif">{escape(words)}</text>'
-        )
-
-    def svg(self, title: str) -> str:
-        width = self.right - self.left + 2 * MARGIN_MM
-        height = self.top - self.low + 2 * MARGIN_MM
-        box = f"{self.left - MARGIN_MM:.2f} {-self.top - MARGIN_MM:.2f} {width:.2f} {height:.2f}"
-        return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}" width="{width:.2f}mm"'
-            f' height="{height:.2f}mm"><title>{escape(title)}</title><defs>{HATCH}</defs>'
-            f'<rect x="{self.left - MARGIN_MM:.2f}" y="{-self.top - MARGIN_MM:.2f}"'
-            f' width="{width:.2f}" height="{height:.2f}" fill="#fff"/>'
-            + "".join(self.marks)
-            + "</svg>\n"
-        )
 
 
 def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
@@ -95,7 +23,7 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
     attachment and job: what swings and round what; found: the ball and its clearance. The outline is
     drawn with the tip at the nose and at the end of its sweep, the swept limit as arcs.
     """
-    s, sheet = attachment.sizes, _Sheet()
+    s, sheet = attachment.sizes, Sheet()
     ball, radius = found.ball, found.ball.diameter_mm / 2
     edges = swinging_edges(attachment)
     jaws = -found.stick_out_mm
@@ -199,7 +127,7 @@ def _in_front(edge: Edge) -> bool:
 
 
 def _outline(
-    sheet: _Sheet, edges: list[Edge], tip_mm: float, swing_deg: float, width: float
+    sheet: Sheet, edges: list[Edge], tip_mm: float, swing_deg: float, width: float
 ) -> None:
     """The convex outline of a thing's edges at a swing."""
     points = set()
@@ -234,7 +162,7 @@ def _turn(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]
 
 def shares_svg(found: StrengthReport, job: Job) -> str:
     """The deflection of the tip by links, as bars with their shares."""
-    sheet = _Sheet()
+    sheet = Sheet()
     places = 4 if job.inch else 3
     total = show_length(found.sprung_mm, job.inch, places)
     title = f"{job.name}: the tip springs {total} {unit_name(job.inch)} in the pass"

@@ -150,12 +150,16 @@ class Plan:
 
     def record(self, topic: str, explain: bool = True) -> dict[str, Any]:
         """The topic for machines: job, units, a list of records a table, findings."""
-        return {
+        record: dict[str, Any] = {
             "job": self.job.name,
             "lengths": "mm",
             "tables": {table.name: table.records() for table in self.tables(topic, explain)},
-            "findings": [finding.as_dict() for finding in self.findings(topic)],
         }
+        if topic == "cutlist":
+            from planner.sheets.cutlist import proofs
+
+            record["proofs"] = proofs(self.cuts)
+        return record | {"findings": [finding.as_dict() for finding in self.findings(topic)]}
 
 
 TOPICS = ("sizes", "check", "cutlist", "route", "dial")

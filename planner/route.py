@@ -17,7 +17,7 @@ from parts.features import Feature, Stage
 from parts.frame import Box
 from parts.part import Joined, Member, Part, members
 from parts.standard.materials import material
-from planner.holding import FACING_MM, Hold, holding, is_axial
+from planner.holding import FACING_MM, PARTING_MM, Hold, Holding, holdings, is_axial
 from planner.job import Job
 from planner.machines import Workshop
 from planner.steps import IN_PLACE, Step, Work, steps
@@ -119,6 +119,7 @@ class _Router:
     def __init__(self, attachment: Attachment, job: Job) -> None:
         self.attachment = attachment
         self.shop = Workshop(job)
+        self.held = holdings(attachment, job)
         self.tool = job.shop.tool_material
         self.nodes: list[_Node] = []
         self.of_part: dict[str, list[int]] = {}
@@ -151,10 +152,9 @@ class _Router:
     # -- one part --
 
     def _plan(self, part: Part) -> None:
-        welded = isinstance(part.blank, Joined)
         before_welding: list[int] = []
         for member in members(part):
-            before_welding += self._piece(part, member, welded)
+            before_welding += self._piece(part, member)
         if not isinstance(part.blank, Joined):
             return
         joined: list[int] = []
@@ -164,26 +164,14 @@ class _Router:
         whole = [self._feature(part, None, item, part.name, joined) for item in part.features]
         self._stages(part.features, whole)
 
-    def _piece(self, part: Part, member: Member, welded: bool) -> list[int]:
-        held = holding(member, welded)
-        stock = member.blank
-        cut = stock.length_mm + held.facing_mm + held.grip_mm
+    def _piece(self, part: Part, member: Member) -> list[int]:
+        held = self.held[part.name, member.name]
         piece = member.name
-        hard = held.hold is Hold.ASIS
-        verb = "cut off with an abrasive wheel" if hard else "saw"
-        saw = Step(
-            "saw",
-            "saw",
-            f"{verb} {stock.section.label(self.shop.job.inch)} {stock.material},"
-            f" {self.shop.show(cut)}",
-            "abrasive wheel" if hard else "saw",
-            "saw vice",
-            measure=self.shop.show(cut),
-            gauge="rule",
-        )
-        start = [self._add(part, piece, Stage.BLANK, saw)]
         own = list(member.features)
-        parted = held.hold is Hold.PARTED
+        parted = held.hold in (Hold.PARTED, Hold.BAR)
+        start = []
+        if held.hold is not Hold.BAR:
+            start = [self._add(part, piece, Stage.BLANK, self._sawing(member, held))]
         length = next((item for item in own if isinstance(item, f.FacedLength)), None)
         rest = [item for item in own if item is not length]
         if parted:
@@ -198,12 +186,33 @@ class _Router:
             made.append(self._part_off(part, member, length, rest, made, start))
         return [index for group in [start, *made] for index in group]
 
+    def _sawing(self, member: Member, held: Holding) -> Step:
+        stock = member.blank
+        cut = stock.length_mm + held.facing_mm + held.grip_mm
+        hard = held.hold is Hold.ASIS
+        verb = "cut off with an abrasive wheel" if hard else "saw"
+        return Step(
+            "saw",
+            "saw",
+            f"{verb} {stock.section.label(self.shop.job.inch)} {stock.material},"
+            f" {self.shop.show(cut)}",
+            "abrasive wheel" if hard else "saw",
+            "saw vice",
+            measure=self.shop.show(cut),
+            gauge="rule",
+        )
+
     def _face_first_end(self, part: Part, member: Member, after: Sequence[int]) -> int:
+        held, stock = self.held[part.name, member.name], member.blank
+        by = f"by the spare {self.shop.show(held.grip_mm)}"
+        if held.hold is Hold.BAR:
+            out = self.shop.show(stock.length_mm + held.facing_mm + PARTING_MM)
+            bar = f"{stock.section.label(self.shop.job.inch)} {stock.material}"
+            by = f"the bar {bar} through the spindle, {out} out"
         step = Step(
             "face",
             "turn",
-            f"chuck by the spare {self.shop.show(holding(member, False).grip_mm)},"
-            f" face the first end, {self.shop.show(FACING_MM)} off",
+            f"chuck {by}, face the first end, {self.shop.show(FACING_MM)} off",
             "facing tool",
             speed=("face", member.blank.section.width_mm),
         )
@@ -346,9 +355,11 @@ class _Router:
         found = member or next((m for m in members(part)), None)
         if found is None:
             return "vice"
-        held = holding(found, isinstance(part.blank, Joined))
+        held = self.held[part.name, found.name]
         if held.hold is Hold.PARTED:
             return "chuck, by the spare grip"
+        if held.hold is Hold.BAR:
+            return "chuck, the bar through the spindle"
         if held.hold is Hold.CENTRES:
             return "between centres" if step.kind == "turn" else "chuck"
         if held.hold is Hold.CHUCK:
