@@ -112,7 +112,7 @@ class BallClearance:
 
 
 def ball_cases(s: Sizes, job: Job) -> tuple[BallCase, ...]:
-    """The largest and the smallest ball of the attachment, and each ball of the job."""
+    """The largest and the smallest ball of the attachment, and each ball of the job but hollows."""
     cases = [
         BallCase(
             "largest",
@@ -128,6 +128,8 @@ def ball_cases(s: Sizes, job: Job) -> tuple[BallCase, ...]:
         ),
     ]
     for number, ball in enumerate(job.ball, 1):
+        if ball.shape == "socket":
+            continue  # turned with the bit the other way round: planner.turning
         cases.append(
             BallCase(
                 ball.name or f"ball {number}",

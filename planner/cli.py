@@ -37,6 +37,8 @@ def main() -> None:
     pommel sizes my-lathe.toml    every size, and what the swing needs
     pommel check my-lathe.toml    will it clear, will it hold, how much will it bend
     pommel build my-lathe.toml    the whole package into exports/my-lathe/
+    pommel turn my-lathe.toml     setting up and turning each ball
+    pommel correct my-lathe.toml readings.toml    what a measured ball says to move
 
     Exit code: 0 clean, 1 something to look at first, 2 the input will not do.
     """
@@ -45,31 +47,26 @@ def main() -> None:
 @main.command()
 @click.argument("job", metavar="FILE", type=click.Path(path_type=Path))
 @click.option("--inch", is_flag=True, help="Write it in inches.")
-@click.option("--json", "as_json", is_flag=True, help="Print for machines.")
-def new(job: Path, inch: bool, as_json: bool) -> None:
+@click.option("--readings", is_flag=True, help="A file for readings of a ball, for pommel correct.")
+@_as_json
+def new(job: Path, inch: bool, readings: bool, as_json: bool) -> None:
     """Write a commented job FILE to fill in.
 
     \b
     Example:  pommel new my-lathe.toml
               pommel new my-lathe.toml --inch
+              pommel new readings.toml --readings
 
     JSON keys: written (the file's name), units. An existing file is left alone.
     """
-    from planner.template import job_template
+    from planner.template import job_template, readings_template, write_new
 
     with _speaking(as_json):
-        try:
-            with job.open("x", encoding="utf-8", newline="\n") as out:
-                out.write(job_template(inch))
-        except FileExistsError:
-            raise BadInput(
-                [refused(str(job), "", "", "is there already", "Choose another name")]
-            ) from None
-        except OSError as error:
-            limit = f"cannot be written ({error.strerror})"
-            raise BadInput([refused(str(job), "", "", limit, "Choose another place")]) from None
+        write_new(job, readings_template(inch) if readings else job_template(inch))
     if as_json:
         _print_json({"written": str(job), "units": "in" if inch else "mm"})
+    elif readings:
+        click.echo(f"wrote {job}: fill in what you measured, then: pommel correct JOB {job}")
     else:
         click.echo(f"wrote {job}: fill in your lathe, then: pommel sizes {job}")
 
@@ -259,6 +256,84 @@ def dial(job: Path, as_json: bool) -> None:
 
 @main.command()
 @_job
+@click.option("--ball", metavar="NAME", help="Only this ball of the job.")
+@_as_json
+def turn(job: Path, ball: str | None, as_json: bool) -> None:
+    """Print how each ball is set up, roughed, turned and measured.
+
+    \b
+    Example:  pommel turn examples/bench-lathe.toml
+              pommel turn examples/engine-lathe.toml --ball knob
+
+    Exit code 1 when a ball of the job cannot be turned. JSON keys: tables.setup[] (ball, what, value,
+    how), tables.roughing[] (ball, number, side, from_mm, to_mm, diameter_mm, infeed_mm),
+    tables.passes[] (ball, number, kind, turns, divisions, radius_mm, depth_mm, arcs_deg, removed_mm3,
+    rev_min, deg_per_turn, seconds, passive_N, deflection_mm, grip_factor), tables.measuring[] (ball,
+    angle_deg, meridian, reading_mm: null, to fill in), tables.socket[] (ball, what, value, how),
+    tables.socket_passes[] (ball, number, radius_mm, depth_mm, divisions, removed_mm3, passive_N,
+    deflection_mm); job, lengths and findings[] as for sizes, each with its code.
+    """
+    from planner.plan import Plan
+
+    with _speaking(as_json):
+        plan = Plan(job, only_ball=ball)
+        text = "" if as_json else plan.text("turn")
+        record = plan.record("turn") if as_json else {}
+    if as_json:
+        _print_json(record)
+    else:
+        click.echo(text, nl=False)
+    _finish(plan.findings("turn"))
+
+
+@main.command()
+@_job
+@click.argument("readings", metavar="READINGS", type=click.Path(path_type=Path))
+@_as_json
+def correct(job: Path, readings: Path, as_json: bool) -> None:
+    """Print what READINGS on a turned ball say, and what to move by how many divisions.
+
+    \b
+    Example:  pommel new readings.toml --readings
+              pommel correct examples/bench-lathe.toml readings.toml
+
+    Nothing is moved that the stated accuracy of the readings does not bear out. Exit code 1 when a
+    correction is justified or the readings contradict each other. JSON keys: ball, tables.fit[] (what,
+    value, uncertainty), tables.advice[] (what, error_mm, uncertainty_mm, justified, move, amount_mm,
+    divisions, sign_known, remains_mm, reason), tables.unseen[] (what); job, lengths, findings[].
+    """
+    from planner.correct import CannotFit
+    from planner.correct import correct as corrected
+    from planner.jobfile import read_job
+    from planner.readings import read_readings
+    from planner.sheets.correct import correct_tables
+    from planner.tables import as_text
+
+    with _speaking(as_json):
+        read = read_job(job)
+        measured, rig, name = read_readings(readings, read)
+        try:
+            found = corrected(measured, rig)
+        except CannotFit as error:
+            raise BadInput(
+                [
+                    refused(str(readings), p.where, p.value, p.limit, p.remedy)
+                    for p in error.problems
+                ]
+            ) from None
+        tables = correct_tables(found, measured, read, name)
+    if as_json:
+        records = {table.name: table.records() for table in tables}
+        said = {"job": read.name, "ball": name, "lengths": "mm", "tables": records, "findings": []}
+        _print_json(said)
+    else:
+        click.echo(as_text(tables), nl=False)
+    at_odds = found.fit is not None and found.fit.scatter == "contradict"
+    sys.exit(FINDINGS if at_odds or any(a.justified for a in found.advice) else CLEAN)
+
+
+@main.command()
+@_job
 @click.option(
     "--out",
     type=click.Path(path_type=Path),
@@ -327,7 +402,7 @@ def _write_changed(
     plan: Any, job: Path, write: Path | None, changed: Callable[[Any, str], str], by_hand: str
 ) -> None:
     """Write a copy of the job with something changed, where one is asked for."""
-    from planner.jobcopy import write_copy
+    from planner.template import write_new
 
     if write is None:
         return
@@ -335,7 +410,7 @@ def _write_changed(
         copy = changed(plan, job.read_text(encoding="utf-8"))
     except ValueError as error:
         raise BadInput([refused(str(job), "", "", str(error), by_hand)]) from None
-    write_copy(write, copy)
+    write_new(write, copy)
 
 
 def _print_copy(record: dict[str, Any], text: str, write: Path | None, as_json: bool) -> None:

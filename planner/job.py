@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
+from parts.standard.threads import thread
 from planner.fields import (
     LONGEST_MM,
     Count,
@@ -51,6 +52,13 @@ class Lathe(Table):
         None, description="across the jaws' outsides, on the blank; default: the chuck's diameter"
     )
     spindle_speeds: list[Speed] = Field(min_length=1, description="all of them, rev/min")
+    cross_slide_division: Annotated[float, length(0.001, 1)] | None = Field(
+        None, description="travel of the cross slide for one division of its dial"
+    )
+    carriage_division: Annotated[float, length(0.001, 5)] | None = Field(
+        None,
+        description="travel of the carriage, or of the top slide, for one division of its dial",
+    )
 
 
 class ToolPost(Table):
@@ -93,20 +101,56 @@ class Ball(Table):
 
     name: str = Field("", max_length=60)
     diameter: Annotated[float, length(2, 1000)]
+    tolerance: Annotated[float, length(0.001, 5)] | None = Field(
+        None, description="plus or minus, on the diameter; default: none stated"
+    )
+    shape: Literal["ball", "hemisphere", "taper handle", "socket"] = Field(
+        "ball",
+        description="a whole ball on a stem, half of one, one on a taper handle, or a hollow",
+    )
     blank_diameter: Annotated[float, length(2, 1200)] | None = Field(
         None, description="default: the ball's diameter"
     )
     stem_diameter: Annotated[float, length(1, 1000)] | None = Field(
         None, description="the neck it stands on; default: 0.35 of the ball"
     )
+    stem_length: Annotated[float, length(0, 2000)] | None = Field(
+        None, description="behind the ball, to the handle's other end or to where it is parted off"
+    )
+    large_diameter: Annotated[float, length(2, 1000)] | None = Field(
+        None, description="of a taper handle, at its other end"
+    )
+    depth: Annotated[float, length(0.5, 500)] | None = Field(
+        None, description="of a socket, from the face; its diameter is the sphere's"
+    )
+    hole: Annotated[float, length(0.5, 500)] | None = Field(
+        None, description="diameter of a hole from the nose"
+    )
+    thread: ThreadName | None = Field(None, description="of a tapped hole from the nose")
+    hole_depth: Annotated[float, length(0.5, 1000)] | None = Field(
+        None, description="default: right through the ball"
+    )
     material: Material | None = Field(None, description="default: that of the dial and knob")
 
     @model_validator(mode="after")
     def _sound(self) -> Ball:
-        if self.blank_diameter and self.blank_diameter < self.diameter:
+        if self.blank_diameter and self.blank_diameter < self.diameter and self.shape != "socket":
             raise problem("the blank is thinner than the ball", "Give at least the ball's diameter")
         if self.stem_diameter and self.stem_diameter >= self.diameter:
             raise problem("the stem is as thick as the ball", "Give a thinner stem")
+        if self.hole and self.thread:
+            raise problem("a hole and a thread", "Give one of them")
+        bore = self.hole or (thread(self.thread).major_mm if self.thread else 0.0)
+        if bore >= 0.8 * self.diameter:
+            raise problem("the hole leaves no ball", "Give one under 0.8 of the ball's diameter")
+        if self.shape == "taper handle" and not (self.large_diameter and self.stem_length):
+            raise problem(
+                "a taper handle needs its large_diameter and its stem_length", "Give both"
+            )
+        if self.shape == "socket" and not (self.depth and self.depth <= self.diameter / 2):
+            raise problem(
+                "a socket needs its depth, at most half its diameter", "Give depth from the face"
+            )
         return self
 
 
@@ -133,6 +177,26 @@ class Turning(Table):
         description="tightening torque of the clamp screw; default: a quarter of its proof load",
     )
     tailstock_centre: Centre | None = None
+    allowance: Annotated[float, length(0.05, 10)] = Field(
+        0.5, description="left over the ball by roughing; default 0.5 mm"
+    )
+    finish_depth: Annotated[float, length(0.005, 1)] = Field(
+        0.05, description="of the last cut; default 0.05 mm"
+    )
+    spring_passes: Annotated[int, Field(ge=0, le=10, strict=True)] = 2
+    finish: Annotated[float, length(0.0001, 0.1)] = Field(
+        0.001, description="height of the ridges that finishing may leave; default 0.001 mm"
+    )
+    roughing_tool: Literal["plain", "parting"] = "parting"
+    roughing_width: Annotated[float, length(0.5, 20)] = Field(
+        3.0, description="of the parting tool; default 3 mm"
+    )
+    roughing_corner: Annotated[float, length(0, 10)] = Field(
+        0.2, description="radius of the roughing tool's corners, or of its nose; default 0.2 mm"
+    )
+    roughing_pitch: Annotated[float, length(0.1, 50)] | None = Field(
+        None, description="carriage travel between steps; default: a twelfth of the ball"
+    )
 
 
 class RackBar(Table):

@@ -9,12 +9,10 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 from typing import Any
 
 from parts.standard.sections import Section
 from planner.cutlist import RackRow
-from planner.findings import BadInput, refused
 from planner.units import UnitError, section
 
 HEAD = re.compile(r"^\s*\[\s*attachment\s*\.\s*sizes\s*\]\s*(#.*)?$")
@@ -106,16 +104,3 @@ def spelled(value: Any, inch: bool) -> str:
 def _same(one: Section, other: Section) -> bool:
     apart = abs(one.width_mm - other.width_mm) + abs(one.thickness_mm - other.thickness_mm)
     return one.shape == other.shape and apart < 1e-6
-
-
-def write_copy(path: Path, text: str) -> None:
-    """Write a new job file. Raises BadInput when it exists or cannot be written."""
-    try:
-        with path.open("x", encoding="utf-8", newline="\n") as out:
-            out.write(text)
-    except FileExistsError:
-        limit = "is there already"
-        raise BadInput([refused(str(path), "", "", limit, "Choose another name")]) from None
-    except OSError as error:
-        limit = f"cannot be written ({error.strerror})"
-        raise BadInput([refused(str(path), "", "", limit, "Choose another place")]) from None

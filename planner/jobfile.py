@@ -9,12 +9,14 @@ import tomllib
 from difflib import get_close_matches
 from math import isfinite
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from pydantic import BaseModel, ValidationError
 
 from planner.findings import BadInput, Finding, refused
 from planner.job import Job
+
+Read = TypeVar("Read", bound=BaseModel)
 
 
 def read_job(path: Path) -> Job:
@@ -23,51 +25,57 @@ def read_job(path: Path) -> Job:
     Raises BadInput with every problem of the file: missing, unreadable, not TOML, unknown keys
     (with the nearest known one), wrong units, sizes out of range.
     """
+    return job_from(read_toml(path, f"Make one with: pommel new {path}"), str(path))
+
+
+def read_table(path: Path, model: type[Read]) -> Read:
+    """A file of another table than the job's. Raises BadInput as read_job does."""
+    data = read_toml(path, "Check its name")
+    return _validated(data, str(path), model)
+
+
+def read_toml(path: Path, remedy: str) -> dict[str, Any]:
+    """The TOML in a file; remedy: what to do when there is none. Raises BadInput."""
     file = str(path)
+
+    def bad(limit: str, remedy: str) -> BadInput:
+        return BadInput([refused(file, "", "", limit, remedy)])
+
     try:
-        text = path.read_text(encoding="utf-8")
+        return tomllib.loads(path.read_text(encoding="utf-8"))
     except FileNotFoundError:
-        raise BadInput(
-            [refused(file, "", "", "no such file", f"Make one with: pommel new {file}")]
-        ) from None
+        raise bad("no such file", remedy) from None
     except IsADirectoryError:
-        raise BadInput(
-            [refused(file, "", "", "a folder, not a job file", "Name the .toml file in it")]
-        ) from None
+        raise bad("a folder, not a file", "Name the .toml file in it") from None
     except UnicodeDecodeError:
-        raise BadInput(
-            [refused(file, "", "", "not a text file in UTF-8", "Save it as UTF-8 text")]
-        ) from None
+        raise bad("not a text file in UTF-8", "Save it as UTF-8 text") from None
     except OSError as error:
-        raise BadInput(
-            [refused(file, "", "", f"cannot be read ({error.strerror})", "Check its permissions")]
-        ) from None
-    try:
-        data = tomllib.loads(text)
+        raise bad(f"cannot be read ({error.strerror})", "Check its permissions") from None
     except tomllib.TOMLDecodeError as error:
-        raise BadInput(
-            [refused(file, "", "", f"not TOML: {error}", "Mend that line and try again")]
-        ) from None
-    return job_from(data, file)
+        raise bad(f"not TOML: {error}", "Mend that line and try again") from None
 
 
 def job_from(data: dict[str, Any], file: str) -> Job:
     """A job from parsed TOML; ``file`` is what findings call it. Raises BadInput."""
-    unit = data.get("units")
-    known_unit = unit if isinstance(unit, str) and unit in ("mm", "cm", "m", "in", "ft") else None
-    if known_unit is None and unit is not None:
-        known_unit = "mm"  # the unit itself is reported; do not report every number with it
-    try:
-        job = Job.model_validate(data, context={"unit": known_unit})
-    except ValidationError as error:
-        findings = [_finding(file, data, detail) for detail in error.errors(include_url=False)]
-        raise BadInput(findings) from None
+    job = _validated(data, file, Job)
     if not job.name:
         job = job.model_copy(update={"name": Path(file).stem})
     return job
 
 
-def _finding(file: str, data: Any, detail: Any) -> Finding:
+def _validated(data: dict[str, Any], file: str, model: type[Read]) -> Read:
+    unit = data.get("units")
+    known_unit = unit if isinstance(unit, str) and unit in ("mm", "cm", "m", "in", "ft") else None
+    if known_unit is None and unit is not None:
+        known_unit = "mm"  # the unit itself is reported; do not report every number with it
+    try:
+        return model.model_validate(data, context={"unit": known_unit})
+    except ValidationError as error:
+        findings = [_finding(file, model, detail) for detail in error.errors(include_url=False)]
+        raise BadInput(findings) from None
+
+
+def _finding(file: str, root: type[BaseModel], detail: Any) -> Finding:
     place = [step for step in detail["loc"] if step != "[key]"]
     key = _key(place)
     value = detail.get("input")
@@ -81,12 +89,12 @@ def _finding(file: str, data: Any, detail: Any) -> Finding:
             shown = ""
         return refused(file, key, shown, limit, remedy)
     if kind == "extra_forbidden":
-        known = _known_keys(place[:-1])
+        known = _known_keys(root, place[:-1])
         near = get_close_matches(str(place[-1]), known, 1)
         remedy = f"Did you mean {near[0]}?" if near else f"Known here: {', '.join(known)}"
         return refused(file, key, "", "unknown key", remedy)
     if kind == "missing":
-        field = _field(place)
+        field = _field(root, place)
         about = f" ({field})" if field else ""
         return refused(file, key, "", f"missing{about}", "Add it; see pommel new --help")
     if kind in ("literal_error", "enum"):
@@ -113,8 +121,8 @@ def _shown(value: Any) -> str:
     return repr(value) if isinstance(value, str) else str(value)
 
 
-def _model(place: list[Any]) -> type[BaseModel] | None:
-    model: Any = Job
+def _model(root: type[BaseModel], place: list[Any]) -> type[BaseModel] | None:
+    model: Any = root
     for step in place:
         if isinstance(step, int):
             continue
@@ -135,13 +143,13 @@ def _model(place: list[Any]) -> type[BaseModel] | None:
     return model if isinstance(model, type) and issubclass(model, BaseModel) else None
 
 
-def _known_keys(place: list[Any]) -> list[str]:
-    model = _model(place)
+def _known_keys(root: type[BaseModel], place: list[Any]) -> list[str]:
+    model = _model(root, place)
     return sorted(model.model_fields) if model else []
 
 
-def _field(place: list[Any]) -> str:
-    model = _model(place[:-1])
+def _field(root: type[BaseModel], place: list[Any]) -> str:
+    model = _model(root, place[:-1])
     field = model.model_fields.get(str(place[-1])) if model else None
     return (field.description or "") if field else ""
 

@@ -127,6 +127,8 @@ def _write_tables(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict
 
 
 def _write_pictures(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict[str, str]:
+    from parts.housing import BORE_HEIGHT_MM
+    from planner.budget import CROSS_SLIDE_MM
     from planner.picture import shares_svg, sweep_svg
 
     tell("check: pictures")
@@ -135,6 +137,17 @@ def _write_pictures(plan: Plan, folder: Path, tell: Callable[[str], None]) -> di
         name = f"check-sweep-{number}.svg"
         _write(folder / name, sweep_svg(plan.attachment, plan.job, found))
         described[name] = f"the sweep of the {found.ball.name} ball, to scale"
+    from planner.turnpicture import error_svg, turning_svg
+
+    for number, ball in enumerate(plan.turned.balls, 1):
+        name = f"turn-ball-{number}.svg"
+        _write(folder / name, turning_svg(ball, plan.job))
+        described[name] = f"the {ball.ball.name} ball in its blank: steps and passes, to scale"
+        name = f"turn-error-{number}.svg"
+        _write(folder / name, error_svg(ball, plan.job, BORE_HEIGHT_MM, CROSS_SLIDE_MM))
+        described[name] = (
+            f"what the drawings' tolerances make of the {ball.ball.name} ball, magnified"
+        )
     from planner.sawing import sawing_pages
 
     for number, page in enumerate(sawing_pages(plan.cuts, plan.job), 1):

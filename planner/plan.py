@@ -26,16 +26,20 @@ if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.route import Operation
     from planner.search import Found, Preference
     from planner.strength import StrengthReport
+    from planner.turning import Turned
 
 
 class Plan:
     """A job file and what follows from it. Raises BadInput when the file or the job is no good.
 
     arrangement: how the check takes the pivot to lie; everything else is for one across the bed.
+    only_ball: the one ball whose turning is wanted; None for all.
     """
 
-    def __init__(self, path: Path, arrangement: Arrangement = "across") -> None:
-        self.file, self.arrangement = str(path), arrangement
+    def __init__(
+        self, path: Path, arrangement: Arrangement = "across", only_ball: str | None = None
+    ) -> None:
+        self.file, self.arrangement, self.only_ball = str(path), arrangement, only_ball
         self.job: Job = read_job(path)
         self.sizing: Sizing = size_up(self.job, self.file)
 
@@ -96,6 +100,13 @@ class Plan:
             for case, first in ((c, c.name == "largest") for c in ball_cases(sizes, self.job))
         )
 
+    @cached_property
+    def turned(self) -> Turned:
+        """How the balls are turned."""
+        from planner.turning import turned
+
+        return turned(self.attachment, self.job, self.file, self.nose_mm, self.only_ball)
+
     def search(self, prefer: Preference) -> Found:
         """The best of all choices that fit, by what is preferred."""
         from planner.search import search
@@ -105,7 +116,7 @@ class Plan:
         return search(wanted, self.sizing, self.strength.load, self.nose_mm, prefer)
 
     def tables(self, topic: str, explain: bool = True) -> list[Table]:
-        """The tables of a topic: "sizes", "check", "cutlist", "route" or "dial"."""
+        """The tables of a topic, one of TOPICS."""
         if topic == "sizes":
             from planner.sheets.sizes import sizes_tables
 
@@ -122,6 +133,10 @@ class Plan:
             from planner.sheets.check import check_tables
 
             return check_tables(self.clearances, self.strength, self.budgets, self.job)
+        if topic == "turn":
+            from planner.sheets.turn import turn_tables
+
+            return turn_tables(self.turned, self.sizing.sizes, self.job)
         from planner.sheets.dial import dial_tables
 
         return dial_tables(self.sizing, self.job)
@@ -132,6 +147,10 @@ class Plan:
             from planner.sheets.route import route_text
 
             return route_text(self.operations, self.attachment, self.job)
+        if topic == "turn":
+            from planner.sheets.turn import turn_text
+
+            return turn_text(self.turned, self.sizing.sizes, self.job)
         return as_text(self.tables(topic, explain))
 
     def findings(self, topic: str) -> tuple[Finding, ...]:
@@ -146,6 +165,8 @@ class Plan:
             sizes = self.sizing.sizes
             found += tuple(clearance_findings(self.clearances, sizes, self.job, self.file))
             found += tuple(strength_findings(self.strength, sizes, self.job, self.file))
+        if topic in ("turn", "build"):
+            found += self.turned.findings
         return found
 
     def record(self, topic: str, explain: bool = True) -> dict[str, Any]:
@@ -162,4 +183,4 @@ class Plan:
         return record | {"findings": [finding.as_dict() for finding in self.findings(topic)]}
 
 
-TOPICS = ("sizes", "check", "cutlist", "route", "dial")
+TOPICS = ("sizes", "check", "cutlist", "route", "dial", "turn")

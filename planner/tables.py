@@ -24,7 +24,8 @@ class Column:
 class Table:
     """A table: name is its file and JSON name; rows hold one value a column.
 
-    ``shown`` rows, when given, are what text prints instead (lengths in the job's unit, say).
+    ``shown`` rows, when given, are what text prints instead (lengths in the job's unit, say), under
+    ``heads`` where those differ; with no row shown, text prints title and notes only.
     """
 
     name: str
@@ -33,6 +34,7 @@ class Table:
     rows: tuple[tuple[Any, ...], ...]
     shown: tuple[tuple[str, ...], ...] | None = None
     notes: tuple[str, ...] = ()
+    heads: tuple[str, ...] | None = None
 
     def records(self) -> list[dict[str, Any]]:
         """The rows as dictionaries, for JSON."""
@@ -55,16 +57,20 @@ def as_text(tables: Sequence[Table]) -> str:
 
     blocks = []
     for table in tables:
-        body = tabulate(
-            [["" if v is None else v for v in row] for row in table.shown or table.rows],
-            headers=[column.heading for column in table.columns],
-            tablefmt="simple",
-            disable_numparse=True,
-            maxcolwidths=WIDEST,
-        )
-        blocks.append(
-            "\n".join([table.title, "", body, *("", *table.notes)[: 1 + len(table.notes)]])
-        )
+        rows = table.rows if table.shown is None else table.shown
+        parts = [table.title]
+        if rows or table.shown is None:
+            heads = table.heads or [column.heading for column in table.columns]
+            body = tabulate(
+                [["" if v is None else v for v in row] for row in rows],
+                headers=heads,
+                tablefmt="simple",
+                disable_numparse=True,
+                maxcolwidths=WIDEST,
+            )
+            parts.append(body)
+        parts += ["\n".join(table.notes)] if table.notes else []
+        blocks.append("\n\n".join(parts))
     return "\n\n".join(block.rstrip() for block in blocks) + "\n"
 
 

@@ -123,3 +123,17 @@ def test_the_schema_describes_every_table() -> None:
     assert {"lathe", "tool_post", "attachment"} <= set(schema["required"])
     assert schema["properties"].keys() >= {"units", "shop", "materials"}
     assert schema["additionalProperties"] is False
+
+
+@pytest.mark.parametrize("inch", [False, True])
+def test_what_the_new_file_comments_out_is_right_too(inch: bool) -> None:
+    text = job_template(inch)
+    start, end = text.index("# The balls"), text.index("[shop]")
+    kept = [line for line in text[start:end].splitlines() if "=" in line or "[" in line]
+    opened = "\n".join(line.removeprefix("# ") for line in kept)
+    text = text.replace(text[start:end], opened + "\n")
+    for key in ("spindle_bore", "jaw_diameter", "turn_down"):
+        text = text.replace(f"# {key}", key)
+    job = job_from(tomllib.loads(text), "new.toml")
+    assert [ball.name for ball in job.ball] == ["knob"] and job.turning.clamp_torque_Nm == 2
+    assert job.lathe.spindle_bore and job.shop.turn_down

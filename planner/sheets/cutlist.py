@@ -203,14 +203,15 @@ def _cuts(cuts: CutList, job: Job, show: Show) -> Table:
         f"Sawing sheet ({show.unit}): {settings} settings of the stop",
         columns(
             ("bar", "bar"),
-            ("cut", ""),
+            ("cut", "cut"),
             ("stop_mm", "stop at"),
-            ("set_anew", "piece"),
-            ("piece", "left on the bar"),
-            ("left_mm", "done"),
+            ("set_anew", "set anew"),
+            ("piece", "piece"),
+            ("left_mm", "left on the bar"),
         ),
         tuple(rows),
         tuple(shown),
+        heads=("bar", "section", "stop at", "piece", "left on the bar", "done"),
         notes=("Goggles; clamp short ends; let the blade stop before the piece is taken away.",),
     )
 
@@ -372,16 +373,17 @@ def _bought(attachment: Attachment, job: Job, show: Show) -> Table:
             (number, item.kind, item.thread, item.length_mm or None, item.standard, item.use)
         )
         size = f"{name} x {length}" if length else name
-        shown.append((str(number), size, "", "", item.standard, item.use))
+        shown.append((str(number), size, item.standard, item.use))
     heads = columns(
         ("quantity", "no."),
         ("kind", "item"),
-        ("thread", ""),
-        ("length_mm", ""),
+        ("thread", "thread"),
+        ("length_mm", "length"),
         ("standard", "standard"),
         ("use", "for"),
     )
-    return Table("bought", "Bought items", heads, tuple(rows), tuple(shown))
+    texts = ("no.", "item", "standard", "for")
+    return Table("bought", "Bought items", heads, tuple(rows), tuple(shown), heads=texts)
 
 
 def sawn_mm(piece: Piece, inch: bool) -> float:

@@ -18,6 +18,16 @@ ROOT = Path(__file__).parents[2]
 JOB = str(ROOT / "examples" / "bench-lathe.toml")
 
 
+READINGS = """
+accuracy = "0.005 mm"
+reading = [
+    {angle = 30, diameter = "50 mm"},
+    {angle = 60, diameter = "50.001 mm"},
+    {angle = 90, diameter = "50 mm"},
+]
+"""
+
+
 def cpu_s(words: list[str], runs: int) -> float:
     """The least CPU time of a command over some runs, after one that is not counted."""
     best = float("inf")
@@ -41,6 +51,8 @@ def main() -> int:
     print(f"import cadquery              {kernel:6.2f} s CPU")
     passed = True
     with tempfile.TemporaryDirectory() as folder:
+        readings = Path(folder) / "readings.toml"
+        readings.write_text(READINGS, encoding="utf-8")
         commands = [
             ("--help", ["--help"], 0.25),
             ("sizes", ["sizes", JOB], 0.25),
@@ -49,6 +61,8 @@ def main() -> int:
             ("check", ["check", JOB], 0.6),
             ("cutlist", ["cutlist", JOB], 0.4),
             ("route", ["route", JOB], 0.4),
+            ("turn", ["turn", JOB], 0.4),
+            ("correct", ["correct", JOB, str(readings)], 0.4),
         ]
         for name, words, limit in commands:
             passed &= tell(name, cpu_s([*pommel, *words], runs), kernel, limit, "import cadquery")

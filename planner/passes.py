@@ -1,0 +1,348 @@
+"""Turning one ball with the swinging tip: what each pass meets, takes off, reads on the dial and takes.
+
+Frame: the ball's centre is the origin, z along the spindle away from the chuck; polar angles run from
+the nose (0) over the equator (90) to the stem. The work before swinging is a profile: solid cylinders
+end to end. A pass is one swing with the tip at a radius Ri from the pivot; it takes everything farther
+out than Ri, shell by shell, as far as the sweep lets the tip go on that shell: from its start, to its
+end, down to the stem and back to the relief's wall. The ridges that those stops leave on stem and wall,
+of the height of a pass, are counted with the pass. Plain numbers: millimetres, degrees, seconds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import combinations, pairwise
+from math import asin, atan2, ceil, cos, degrees, floor, hypot, inf, pi, radians, sin, sqrt, tan
+from typing import Literal
+
+from planner.mechanics import sound
+
+Kind = Literal["rough", "finish", "spring"]
+"""What a pass is for: taking metal off, the last light cut, or once more at the same reading."""
+
+Arc = tuple[float, float]
+"""From and to, degrees of swing."""
+
+_SLACK = 1e-9
+
+
+@dataclass(frozen=True)
+class Cylinder:
+    """A solid length of the work: from z_from_mm up to z_to_mm at radius_mm, above 0."""
+
+    z_from_mm: float
+    z_to_mm: float
+    radius_mm: float
+
+    def __post_init__(self) -> None:
+        sound(length_mm=self.z_to_mm - self.z_from_mm, radius_mm=self.radius_mm)
+
+
+@dataclass(frozen=True)
+class Sweep:
+    """How far the tip may swing.
+
+    start_deg: 0 to under 90, above 0 where a tailstock centre stands in the way. end_deg: 90 to 180.
+    stem_radius_mm: what stays behind the centre, 0 for none. back_mm: the wall of the relief behind
+    the centre, beyond which the tip does not go.
+    """
+
+    start_deg: float = 0.0
+    end_deg: float = 180.0
+    stem_radius_mm: float = 0.0
+    back_mm: float = inf
+
+    def __post_init__(self) -> None:
+        if not 0.0 <= self.start_deg < 90.0 <= self.end_deg <= 180.0:
+            given = f"{self.start_deg:g} to {self.end_deg:g} deg"
+            raise ValueError(f"sweep from {given}: start it before 90 and end it from 90 to 180")
+        if not (0.0 <= self.stem_radius_mm < inf and self.back_mm >= 0.0):
+            given = f"stem radius {self.stem_radius_mm:g}, relief {self.back_mm:g} mm"
+            raise ValueError(f"{given}: give neither below zero")
+
+    @property
+    def lowest_mm(self) -> float:
+        """The least z the tip comes to."""
+        return -self.back_mm if self.end_deg > 90.0 else 0.0
+
+    def limits_deg(self, radius_mm: float) -> Arc:
+        """Where a swing at a tip radius begins and ends: the stem, the wall or the sweep's own end."""
+        stem = 180.0 - degrees(asin(min(1.0, self.stem_radius_mm / radius_mm)))
+        wall = 90.0 + degrees(asin(min(1.0, self.back_mm / radius_mm)))
+        return self.start_deg, min(self.end_deg, stem, wall)
+
+
+WHOLE = Sweep()
+"""From the nose to the pole behind."""
+
+
+@dataclass(frozen=True)
+class Pass:
+    """One setting of the feed: depth_mm in from the pass before; the dial's turns and divisions."""
+
+    number: int
+    kind: Kind
+    radius_mm: float
+    depth_mm: float
+    turns: int
+    divisions: int
+
+
+@dataclass(frozen=True)
+class Cut:
+    """A pass in the metal.
+
+    swing_deg: from where to where the tip is swung; arcs_deg: where it is in the metal; across_mm: the
+    greatest diameter at which the tip cuts; rev_min: of the spindle; feed_mm and deg_per_turn: in one
+    turn of it; seconds: for the whole swing, in air at the same rate.
+    """
+
+    taken: Pass
+    swing_deg: Arc
+    arcs_deg: tuple[Arc, ...]
+    removed_mm3: float
+    across_mm: float
+    rev_min: float
+    feed_mm: float
+    deg_per_turn: float
+    seconds: float
+
+
+@dataclass(frozen=True)
+class Socket:
+    """A hollow part of a sphere, turned with the tip beyond the pivot.
+
+    pivot_mm: the pivot axis in front of the face. end_deg: the swing from the spindle axis, tip toward
+    the chuck, out to the mouth's edge.
+    """
+
+    radius_mm: float
+    depth_mm: float
+    mouth_radius_mm: float
+    pivot_mm: float
+    end_deg: float
+
+    def clear_mm(self, edge_radius_mm: float, ahead_deg: float = 0.0) -> float:
+        """The least room, over the whole swing, of an edge that swings with the tip; below 0: it fouls.
+
+        edge_radius_mm: from the pivot axis; ahead_deg: of the tip, in the sense of the swing. An edge
+        is clear inside the sphere or in front of the face; the better of the two is given, so at the
+        mouth's edge the true room may be more.
+        """
+        inward = min(max(0.0, ahead_deg), ahead_deg + self.end_deg)
+        before_face = self.pivot_mm - edge_radius_mm * cos(radians(inward))
+        return max(self.radius_mm - edge_radius_mm, before_face)
+
+
+def engagement(
+    profile: Sequence[Cylinder], radius_mm: float, sweep: Sweep = WHOLE
+) -> tuple[Arc, ...]:
+    """Where a tip at radius_mm (above 0) is inside the profile, in order of swing.
+
+    Inside a cylinder of radius c the tip is at rho < c: on either side of the angles whose sine is
+    c / Ri, and everywhere once Ri <= c; its ends stand at the angles whose cosine is z / Ri. For a
+    plain blank faced at R: from acos(R / Ri) to asin(Rb / Ri), and past 180 - asin(Rb / Ri).
+    """
+    sound(tip_radius_mm=radius_mm)
+    first, last = sweep.limits_deg(radius_mm)
+    arcs: list[Arc] = []
+    for part in profile:
+        waist = sqrt(max(0.0, radius_mm**2 - part.radius_mm**2))
+        for side in ((waist, inf), (-inf, -waist)) if waist else ((-inf, inf),):
+            low = max(part.z_from_mm, side[0], -radius_mm)
+            high = min(part.z_to_mm, side[1], radius_mm)
+            arc = max(first, _polar_deg(radius_mm, high)), min(last, _polar_deg(radius_mm, low))
+            if low < high and arc[0] < arc[1]:
+                arcs.append(arc)
+    joined: list[Arc] = []
+    for arc in sorted(arcs):
+        if joined and arc[0] <= joined[-1][1] + _SLACK:
+            joined[-1] = joined[-1][0], max(arc[1], joined[-1][1])
+        else:
+            joined.append(arc)
+    return tuple(joined)
+
+
+def outside_mm3(profile: Sequence[Cylinder], radius_mm: float, sweep: Sweep = WHOLE) -> float:
+    """The metal of a profile outside a sphere, as far as the sweep reaches.
+
+    radius_mm: of the sphere, 0 or more. Exact: at any z what stays reaches out to the greatest of
+    root(R^2 - z^2), the stem and the cones of the sweep's ends; each squared is A + B z^2, so the rings
+    of metal are integrated in closed form from one crossing to the next.
+    """
+    front = [(radius_mm**2, -1.0), (0.0, tan(radians(sweep.start_deg)) ** 2)]
+    behind = [(radius_mm**2, -1.0), (sweep.stem_radius_mm**2, 0.0)]
+    if sweep.end_deg > 90.0:
+        behind.append((0.0, tan(radians(180.0 - sweep.end_deg)) ** 2))
+    total = 0.0
+    for part in profile:
+        low, c2 = max(sweep.lowest_mm, part.z_from_mm), part.radius_mm**2
+        stations = {low, part.z_to_mm, 0.0}
+        for kept in (front, behind):
+            stations.update(_crossings([*kept, (c2, 0.0)]))
+        inside = sorted(z for z in stations if low <= z <= part.z_to_mm)
+        for z0, z1 in pairwise(inside):
+            middle = (z0 + z1) / 2
+            a, b = max(front if middle > 0.0 else behind, key=lambda ab: ab[0] + ab[1] * middle**2)
+            if a + b * middle**2 < c2:
+                total += pi * ((c2 - a) * (z1 - z0) - b * (z1**3 - z0**3) / 3)
+    return total
+
+
+def start_radius_mm(profile: Sequence[Cylinder], sweep: Sweep = WHOLE) -> float:
+    """The tip radius at which a pass first touches: the farthest corner in front of the wall.
+
+    A plain blank is met at root(Rb^2 + R^2). Where the sweep's start or end leaves the corner out, the
+    first passes cut air. Raises ValueError when nothing is in reach.
+    """
+    found = [
+        hypot(part.radius_mm, z)
+        for part in profile
+        for z in (max(sweep.lowest_mm, part.z_from_mm), part.z_to_mm)
+        if z >= sweep.lowest_mm and (z > 0.0 or part.radius_mm > sweep.stem_radius_mm)
+    ]
+    if not found:
+        raise ValueError("no metal within the sweep: give a longer profile or a wider sweep")
+    return max(found)
+
+
+def schedule(
+    start_mm: float,
+    final_mm: float,
+    depth_mm: float,
+    finish_mm: float,
+    spring_passes: int,
+    division_mm: float,
+    divisions: int,
+) -> tuple[Pass, ...]:
+    """The passes from a first touch at start_mm to the ball's radius final_mm, in whole dial divisions.
+
+    depth_mm: the most a pass may take; finish_mm: what the last takes, 1 division to depth_mm;
+    spring_passes: 0 or more, at the last reading; division_mm: feed of one division of the dial, which
+    has so many divisions in a turn. Roughing passes are as equal as whole divisions allow, the deeper
+    first. The dial reads zero at the finished ball and counts down to it: radii only fall, so the feed
+    always comes from outside and its backlash stays taken up (common practice).
+    Raises ValueError for a start inside the ball or a depth of less than a division.
+    """
+    sound(start_mm=start_mm, final_mm=final_mm, division_mm=division_mm)
+    if start_mm <= final_mm:
+        raise ValueError(f"start at {start_mm:g} mm: start outside the ball's {final_mm:g}")
+    if divisions < 1 or spring_passes < 0:
+        raise ValueError(f"{divisions} divisions, {spring_passes} spring passes: at least 1 and 0")
+    most = floor(depth_mm / division_mm + _SLACK)
+    light = floor(finish_mm / division_mm + _SLACK)
+    if not 1 <= light <= most:
+        given = f"depth {depth_mm:g} mm, finish {finish_mm:g}"
+        raise ValueError(f"{given}: make the finish {division_mm:g} or more, within the depth")
+    before, left = start_mm, ceil((start_mm - final_mm) / division_mm - _SLACK)
+    light = min(light, left)
+    count = ceil((left - light) / most)
+    steps: list[tuple[Kind, int]]
+    steps = [("rough", (left - light + rest) // count) for rest in reversed(range(count))]
+    steps += [("finish", light)]
+    steps += [("spring", 0)] * spring_passes
+    found: list[Pass] = []
+    for number, (kind, step) in enumerate(steps, 1):
+        left -= step
+        radius = final_mm + left * division_mm
+        found.append(Pass(number, kind, radius, before - radius, *divmod(left, divisions)))
+        before = radius
+    return tuple(found)
+
+
+def deepest_mm(ok: Callable[[float], bool], high_mm: float, division_mm: float) -> float:
+    """The greatest depth in whole divisions up to high_mm that ok() passes; 0 when not even one does.
+
+    ok: takes a depth in mm; what it passes it must pass for every lesser depth too, as a force or a
+    deflection under a limit does. Found by bisection.
+    """
+    sound(division_mm=division_mm)
+    good, bad = 0, floor(high_mm / division_mm + _SLACK) + 1
+    while bad - good > 1:
+        middle = (good + bad) // 2
+        if ok(middle * division_mm):
+            good = middle
+        else:
+            bad = middle
+    return good * division_mm
+
+
+def finish_feed_mm(
+    height_mm: float, nose_mm: float, most_mm: float, ball_radius_mm: float = inf
+) -> float:
+    """The feed in one turn that leaves ridges of height_mm, and most_mm at most.
+
+    h = f^2 / 8r (any textbook of metal cutting), on a ball of radius R with 1/r + 1/R for 1/r: the
+    surface falls away under the nose.
+    """
+    sound(height_mm=height_mm, nose_mm=nose_mm, most_mm=most_mm)
+    return min(most_mm, sqrt(8 * height_mm / (1 / nose_mm + 1 / ball_radius_mm)))
+
+
+def spindle_rev_min(speeds: Sequence[float], speed_m_min: float, across_mm: float) -> float:
+    """The fastest of the machine's speeds, rev/min, that keeps the work under speed_m_min.
+
+    n = 1000 v / (pi D) at the greatest diameter cut; the slowest there is where all are faster.
+    """
+    if not speeds:
+        raise ValueError("no spindle speeds: list the machine's")
+    sound(across_mm=across_mm, speed_m_min=speed_m_min)
+    limit = 1000 * speed_m_min / (pi * across_mm) + _SLACK
+    return max((n for n in speeds if n <= limit), default=min(speeds))
+
+
+def cuts(
+    profile: Sequence[Cylinder],
+    passes: Sequence[Pass],
+    sweep: Sweep,
+    feed_mm: float,
+    finishing_feed_mm: float,
+    speeds: Sequence[float],
+    speed_m_min: float,
+) -> tuple[Cut, ...]:
+    """Every pass of a schedule in the metal of a profile.
+
+    feed_mm, finishing_feed_mm: along the surface in one turn, of roughing passes and of finishing and
+    spring passes; speeds: the lathe's, rev/min; speed_m_min: the cutting speed not to be exceeded. The
+    first pass takes all that is outside it. A pass at radius Ri swings f / Ri radians in a turn.
+    """
+    found: list[Cut] = []
+    outside = 0.0
+    for one in passes:
+        radius = one.radius_mm
+        now = outside_mm3(profile, radius, sweep)
+        arcs = engagement(profile, radius, sweep)
+        highest = (sin(radians(min(max(90.0, low), high))) for low, high in arcs)
+        across = 2 * radius * max(highest, default=1.0)
+        turning = spindle_rev_min(speeds, speed_m_min, across)
+        feed = feed_mm if one.kind == "rough" else finishing_feed_mm
+        rate = degrees(feed / radius)
+        swing = sweep.limits_deg(radius)
+        seconds = (swing[1] - swing[0]) / rate / turning * 60
+        found.append(Cut(one, swing, arcs, now - outside, across, turning, feed, rate, seconds))
+        outside = now
+    return tuple(found)
+
+
+def socket(radius_mm: float, depth_mm: float) -> Socket:
+    """A hollow of a sphere's radius_mm, depth_mm deep (up to radius_mm), turned with the tip beyond
+    the pivot: the mouth is root(R^2 - (R - depth)^2), the swing acos((R - depth) / R).
+    """
+    if not 0.0 < depth_mm <= radius_mm < inf:
+        raise ValueError(f"socket {depth_mm:g} mm deep: give at most its radius {radius_mm:g}")
+    pivot = radius_mm - depth_mm
+    mouth = sqrt(depth_mm * (2 * radius_mm - depth_mm))
+    return Socket(radius_mm, depth_mm, mouth, pivot, degrees(atan2(mouth, pivot)))
+
+
+def _polar_deg(radius_mm: float, z_mm: float) -> float:
+    return degrees(atan2(sqrt(max(0.0, radius_mm**2 - z_mm**2)), z_mm))
+
+
+def _crossings(squares: list[tuple[float, float]]) -> Iterator[float]:
+    """Where any two of A + B z^2 are equal."""
+    for (a, b), (c, d) in combinations(squares, 2):
+        if b != d and (c - a) / (b - d) >= 0.0:
+            z = sqrt((c - a) / (b - d))
+            yield from (-z, z)
