@@ -222,6 +222,54 @@ def cutlist(job: Path, write: Path | None, as_json: bool) -> None:
 
 @main.command()
 @_job
+@click.option(
+    "--process",
+    type=click.Choice(["plasma", "saw"]),
+    default="plasma",
+    show_default=True,
+    help="A torch cuts any outline; a saw cuts straight, from edge to edge.",
+)
+@_as_json
+def flat(job: Path, process: str, as_json: bool) -> None:
+    """Print the flat pieces and where they lie on the sheets of the shop.
+
+    \b
+    Example:  pommel flat examples/bench-lathe.toml
+              pommel flat examples/bench-lathe.toml --process saw
+
+    Parts of a thickness that lies in the shop as [[shop.sheet]], a template of each shaped piece and a
+    drilling jig from thin sheet. pommel build writes the DXF files. JSON keys: tables.flat_pieces[]
+    (piece, use, quantity, material, thickness_mm, cut_from), tables.flat_sheets[] (thickness_mm,
+    material, number, sheet, length_mm, width_mm, pieces, used_mm, left_mm), tables.flat_places[]
+    (thickness_mm, material, sheet, piece, copy, x_mm, y_mm, turn_deg), tables.flat_cuts[] (for the saw:
+    thickness_mm, material, sheet, cut, panel, along, position_mm, length_mm); job, lengths and
+    findings[] as for sizes.
+    """
+    from planner.plan import Plan
+    from planner.sheets.flat import flat_tables
+    from planner.tables import as_text
+
+    with _speaking(as_json):
+        plan = Plan(job)
+        made = plan.flats(process)
+        tables = flat_tables(made, plan.job, process)
+    findings = plan.sizing.findings + made.findings
+    if as_json:
+        _print_json(
+            {
+                "job": plan.job.name,
+                "lengths": "mm",
+                "tables": {table.name: table.records() for table in tables},
+                "findings": [finding.as_dict() for finding in findings],
+            }
+        )
+    else:
+        click.echo(as_text(tables), nl=False)
+    _finish(findings)
+
+
+@main.command()
+@_job
 @_as_json
 def route(job: Path, as_json: bool) -> None:
     """Print the order of operations, by set-up.

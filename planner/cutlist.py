@@ -17,7 +17,7 @@ from parts.standard.materials import material
 from parts.standard.sections import Section
 from planner.barcut import Bar, CutPlan, Demand, NotEnoughBars, cut_bars
 from planner.findings import BadInput, Finding, refused
-from planner.holding import PARTING_MM, Hold, holdings
+from planner.holding import PARTING_MM, Hold, from_sheet, holdings
 from planner.job import BuyBar, Job
 from planner.units import show_length, unit_name
 
@@ -173,11 +173,13 @@ class CutList:
 
 
 def pieces_of(attachment: Attachment, job: Job) -> tuple[Piece, ...]:
-    """Every piece of stock of the job: the attachment's, as often as it is made, and the user's own."""
+    """Every piece of bar of the job: the attachment's, as often as it is made, and the user's own."""
     found = []
     held = holdings(attachment, job)
     for part in attachment.parts:
         for member in members(part):
+            if from_sheet(member.blank, job):
+                continue  # nested on sheets: planner.flats
             how = held[part.name, member.name]
             shared = how.hold is Hold.BAR
             found.append(

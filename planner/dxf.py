@@ -15,7 +15,7 @@ from math import cos, hypot, radians, sin, tan
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from planner.curves import Arc, Curve, FlatProfile, Line, Point2, Polyline
+from planner.curves import Arc, Curve, FlatProfile, Line, Outline, Point2, Polyline
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -83,6 +83,15 @@ class _Path:
         return replace(self, vertices=tuple((x + dx_mm, y + dy_mm, b) for x, y, b in self.vertices))
 
 
+@dataclass(frozen=True)
+class Text:
+    """One line of text from its lower left corner."""
+
+    text: str
+    at: Point2
+    height_mm: float
+
+
 _Placed = tuple[str, _Path]
 """A path and the layer it goes on."""
 
@@ -112,7 +121,7 @@ def write_profile(path: Path, profile: FlatProfile, version: str = "R2010") -> N
     outline = _Path(profile.outline.vertices, closed=True)
     extent = _extent([outline])
     with _repeatable():
-        doc = _document(version, PROFILE_LAYERS)
+        doc = _document(version, {name: LAYERS[name] for name in PROFILE_LAYERS})
         space = doc.modelspace()
         for x, y in profile.marks:
             half = CENTRE_MARK_MM / 2
@@ -125,6 +134,37 @@ def write_profile(path: Path, profile: FlatProfile, version: str = "R2010") -> N
             _add_path(space, _Path(hole.vertices, closed=True), "CUT")
         _add_path(space, outline, "CUT")
         _finish(doc, path, _Extent(extent.left, base, extent.right, extent.top))
+
+
+def write_layers(
+    path: Path,
+    layers: Mapping[str, tuple[int, str, int]],
+    drawn: Sequence[tuple[str, Outline | Line | Text]],
+    version: str = "R2010",
+) -> None:
+    """Write outlines, lines and texts on layers of the caller's, in the order given, 1:1 in mm.
+
+    path: the file, whole or not at all; layers: as LAYERS; drawn: (layer, what) at least one of
+    them no text; version: as for write_profile. Outlines are closed polylines with bulges and keep
+    their first vertex and their direction, circles too, so that a cutter starts where it should.
+    Raises ValueError for an unknown version, OSError when the file cannot be written.
+    """
+    paths = {
+        at: _Path(what.vertices, closed=True)
+        if isinstance(what, Outline)
+        else _line(what.start, what.end)
+        for at, (_, what) in enumerate(drawn)
+        if not isinstance(what, Text)
+    }
+    with _repeatable():
+        doc = _document(version, layers)
+        space = doc.modelspace()
+        for at, (layer, what) in enumerate(drawn):
+            if isinstance(what, Text):
+                _add_text(space, what.text, what.at, what.height_mm, layer)
+            else:
+                _add_path(space, paths[at], layer, circles=False)
+        _finish(doc, path, _extent(paths.values()))
 
 
 def write_views(
@@ -163,7 +203,7 @@ def write_views(
     title_y = note_y + 2 * TEXT_MM
     note = "1:1 in mm (1 in = 25.4 mm)" if inch else "1:1 in mm"
     with _repeatable():
-        doc = _document(version, VIEW_LAYERS)
+        doc = _document(version, {name: LAYERS[name] for name in VIEW_LAYERS})
         space = doc.modelspace()
         for name, paths in drawn.items():
             for layer, line in paths:
@@ -350,8 +390,8 @@ def _repeatable() -> Iterator[None]:
         options.write_fixed_meta_data_for_testing = before
 
 
-def _document(version: str, layers: Sequence[str]) -> Drawing:
-    """An empty drawing in mm with the named layers and the linetypes they need."""
+def _document(version: str, layers: Mapping[str, tuple[int, str, int]]) -> Drawing:
+    """An empty drawing in mm with these layers and the linetypes they need."""
     from ezdxf.document import Drawing
 
     if version not in VERSIONS:
@@ -360,8 +400,7 @@ def _document(version: str, layers: Sequence[str]) -> Drawing:
     doc.header["$MEASUREMENT"] = 1
     if version != "R12":
         doc.units = 4
-    for name in layers:
-        colour, linetype, weight = LAYERS[name]
+    for name, (colour, linetype, weight) in layers.items():
         if linetype in LINETYPES and linetype not in doc.linetypes:
             description, dashes = LINETYPES[linetype]
             length = sum(abs(dash) for dash in dashes)
@@ -370,9 +409,10 @@ def _document(version: str, layers: Sequence[str]) -> Drawing:
     return doc
 
 
-def _add_path(space: Modelspace, path: _Path, layer: str) -> None:
+def _add_path(space: Modelspace, path: _Path, layer: str, circles: bool = True) -> None:
+    """A path; circles: one that is a full circle as such, not as a polyline."""
     attributes = {"layer": layer}
-    if circle := _circle(path):
+    if circles and (circle := _circle(path)):
         space.add_circle(_plain(circle[:2]), round(circle[2], 6), attributes)
         return
     if not path.closed and len(path.vertices) == 2:
@@ -387,9 +427,11 @@ def _add_path(space: Modelspace, path: _Path, layer: str) -> None:
         space.add_lwpolyline(points, format="xyb", close=path.closed, dxfattribs=attributes)
 
 
-def _add_text(space: Modelspace, text: str, at: Point2, height_mm: float) -> None:
+def _add_text(
+    space: Modelspace, text: str, at: Point2, height_mm: float, layer: str = "MARK"
+) -> None:
     line = " ".join(text.split())
-    space.add_text(line, height=height_mm, dxfattribs={"layer": "MARK", "insert": _plain(at)})
+    space.add_text(line, height=height_mm, dxfattribs={"layer": layer, "insert": _plain(at)})
 
 
 def _plain(point: Point2) -> Point2:

@@ -11,7 +11,7 @@ from math import ceil
 
 from parts.attachment import Attachment
 from parts.features import FacedLength, Feature, Hole, Turned, TurnedDiameter
-from parts.part import Joined, Member, members
+from parts.part import Joined, Member, Stock, members
 from parts.standard.sections import Section
 from planner.job import Job
 
@@ -68,6 +68,14 @@ def holdings(attachment: Attachment, job: Job) -> dict[tuple[str, str], Holding]
             for key in keys:
                 held[key] = replace(held[key], hold=Hold.BAR)
     return held
+
+
+def from_sheet(stock: Stock, job: Job) -> bool:
+    """Whether a flat piece is cut from a sheet: one of its thickness and material lies in the shop."""
+    return stock.section.shape == "flat" and any(
+        abs(row.thickness - stock.section.thickness_mm) < 0.01 and row.material == stock.material
+        for row in job.shop.sheet
+    )
 
 
 def is_axial(feature: Feature) -> bool:

@@ -19,7 +19,7 @@ from parts.part import Stock
 from planner import __version__
 from planner.findings import BadInput, refused
 from planner.plan import TOPICS, Plan
-from planner.tables import as_csv
+from planner.tables import as_csv, as_text
 
 MANIFEST = "package.json"
 
@@ -44,6 +44,7 @@ def build(plan: Plan, target: Path, tell: Callable[[str], None]) -> dict[str, An
         described = _write_tables(plan, made, tell)
         described |= _write_pictures(plan, made, tell)
         described |= _write_drawings(plan, made, tell)
+        described |= _write_flats(plan, made, tell)
         described |= _write_solids(plan, made, tell)
         manifest = _manifest(plan, made, described)
         _write(made / MANIFEST, _json(manifest))
@@ -177,6 +178,35 @@ def _write_drawings(plan: Plan, folder: Path, tell: Callable[[str], None]) -> di
         turned = isinstance(part.blank, Stock) and part.blank.section.shape == "round"
         write_views(folder / name, part.title, views, inch=plan.job.inch, turned=turned)
         described[name] = f"main views, {part.title}, 1:1 in mm"
+    return described
+
+
+def _write_flats(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict[str, str]:
+    """Every flat piece alone, and each sheet for the torch and for the saw, as R2010 and R12."""
+    from planner.flats import flat_pieces
+    from planner.nest.dxf import write_piece, write_sheet
+    from planner.sheets.flat import flat_tables
+
+    tell("flat pieces: DXF")
+    described = {}
+    (folder / "flat").mkdir()
+    for piece in flat_pieces(plan.attachment, plan.job):
+        for version in ("R2010", "R12"):
+            name = f"flat/{piece.profile.name}-{version}.dxf"
+            write_piece(folder / name, piece.profile, version)
+            described[name] = f"{piece.profile.title}, {piece.use}, 1:1 in mm"
+    for process in ("plasma", "saw") if plan.job.shop.sheet else ():
+        made = plan.flats(process)
+        _write(folder / f"flat-{process}.txt", as_text(flat_tables(made, plan.job, process)))
+        described[f"flat-{process}.txt"] = f"flat pieces on the sheets, for the {process}"
+        number = 0
+        for group in made.groups:
+            for sheet in group.nest.sheets:
+                number += 1
+                for version in ("R2010", "R12"):
+                    name = f"flat/{process}-sheet-{number}-{version}.dxf"
+                    write_sheet(folder / name, sheet, version)
+                    described[name] = f"sheet {number} for the {process}, 1:1 in mm"
     return described
 
 

@@ -23,6 +23,7 @@ if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.budget import Budget
     from planner.clearance import BallCase, BallClearance
     from planner.cutlist import CutList
+    from planner.flats import FlatPlan
     from planner.route import Operation
     from planner.search import Found, Preference
     from planner.strength import StrengthReport
@@ -106,6 +107,12 @@ class Plan:
         from planner.turning import turned
 
         return turned(self.attachment, self.job, self.file, self.nose_mm, self.only_ball)
+
+    def flats(self, process: str) -> FlatPlan:
+        """The flat pieces on the shop's sheets, for "plasma" or "saw"."""
+        from planner.flats import flat_plan
+
+        return flat_plan(self.attachment, self.job, self.file, process)
 
     def search(self, prefer: Preference) -> Found:
         """The best of all choices that fit, by what is preferred."""

@@ -17,7 +17,15 @@ from parts.features import Feature, Stage
 from parts.frame import Box
 from parts.part import Joined, Member, Part, members
 from parts.standard.materials import material
-from planner.holding import FACING_MM, PARTING_MM, Hold, Holding, holdings, is_axial
+from planner.holding import (
+    FACING_MM,
+    PARTING_MM,
+    Hold,
+    Holding,
+    from_sheet,
+    holdings,
+    is_axial,
+)
 from planner.job import Job
 from planner.machines import Workshop
 from planner.steps import IN_PLACE, Step, Work, steps
@@ -189,6 +197,18 @@ class _Router:
     def _sawing(self, member: Member, held: Holding) -> Step:
         stock = member.blank
         cut = stock.length_mm + held.facing_mm + held.grip_mm
+        if from_sheet(stock, self.shop.job):
+            plate = f"{self.shop.show(stock.section.thickness_mm)} {stock.material} plate"
+            return Step(
+                "saw",
+                "saw",
+                f"cut the outline of the {member.name} from {plate} by its DXF (flat/); grind the"
+                " edges, a torch leaves them hard",
+                "plasma table, or saw",
+                "sheet",
+                measure=self.shop.show(stock.length_mm),
+                gauge="rule",
+            )
         hard = held.hold is Hold.ASIS
         verb = "cut off with an abrasive wheel" if hard else "saw"
         return Step(
