@@ -79,7 +79,9 @@ def flat_plan(attachment: Attachment, job: Job, file: str, process: str) -> Flat
         thickness, material = stock
         rows = [(i, row) for i, row in enumerate(job.shop.sheet, 1) if _key(row) == stock]
         sheets = [_sheet(i, row, process) for i, row in rows]
-        gap = job.shop.kerf + (BRIDGE_MM if process == "plasma" else 0.0)
+        gap = job.shop.kerf
+        if process == "plasma":
+            gap = job.shop.torch.kerf + job.shop.torch.lead_in + BRIDGE_MM
         try:
             made = nest([Piece(one.profile, one.quantity) for one in wanted], sheets, gap, process)
         except NoSheet as short:

@@ -244,6 +244,21 @@ class SheetStock(Table):
     cost: Money = 0.0
 
 
+class Torch(Table):
+    """What is asked of the files for a plasma table."""
+
+    kerf: Annotated[float, length(0, 10)] = Field(
+        0.0, description="outlines are drawn half of it outside, holes half inside; default: none"
+    )
+    lead_in: Annotated[float, length(0, 20)] = Field(
+        0.0, description="length of the lead-in to each cut; default: none"
+    )
+    least_hole: Annotated[float, length(0, 100)] | None = Field(
+        None, description="narrower holes are marked, not cut; default: the plate's thickness"
+    )
+    labels: bool = Field(False, description="each piece's name on the layer MARK")
+
+
 class ExtraPiece(Table):
     """A piece of the user's own, sawn along with the attachment's; its length is as sawn."""
 
@@ -280,6 +295,7 @@ class Shop(Table):
     rack: list[RackBar] = Field(default_factory=list)
     buy: list[BuyBar] = Field(default_factory=list)
     sheet: list[SheetStock] = Field(default_factory=list)
+    torch: Torch = Torch()
 
 
 class Materials(Table):

@@ -190,22 +190,29 @@ def _write_flats(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict[
     tell("flat pieces: DXF")
     described = {}
     (folder / "flat").mkdir()
+    torch = plan.job.shop.torch
+    asked: dict[str, Any] = {
+        "least_hole_mm": torch.least_hole,
+        "kerf_offset_mm": torch.kerf,
+        "lead_in_mm": torch.lead_in,
+        "labels": torch.labels,
+    }
     for piece in flat_pieces(plan.attachment, plan.job):
         for version in ("R2010", "R12"):
             name = f"flat/{piece.profile.name}-{version}.dxf"
-            write_piece(folder / name, piece.profile, version)
+            write_piece(folder / name, piece.profile, version, **asked)
             described[name] = f"{piece.profile.title}, {piece.use}, 1:1 in mm"
     for process in ("plasma", "saw") if plan.job.shop.sheet else ():
         made = plan.flats(process)
         _write(folder / f"flat-{process}.txt", as_text(flat_tables(made, plan.job, process)))
         described[f"flat-{process}.txt"] = f"flat pieces on the sheets, for the {process}"
-        number = 0
+        number, plasma = 0, process == "plasma"
         for group in made.groups:
             for sheet in group.nest.sheets:
                 number += 1
                 for version in ("R2010", "R12"):
                     name = f"flat/{process}-sheet-{number}-{version}.dxf"
-                    write_sheet(folder / name, sheet, version)
+                    write_sheet(folder / name, sheet, version, **(asked if plasma else {}))
                     described[name] = f"sheet {number} for the {process}, 1:1 in mm"
     return described
 

@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from planner.correct import Measured, Pip, Reading, Rig
+from planner.correct import Measured, Pip, Reading, Rig, Size
 from planner.envelope import USUAL_STEM
 from planner.fields import length
 from planner.findings import BadInput, refused
@@ -35,6 +35,14 @@ class SeenPip(Table):
     accuracy: Annotated[float, length(0.0001, 10)]
 
 
+class TurnedSize(Table):
+    """The size of a ball turned at a reading of the feed dial."""
+
+    set: Annotated[float, length(0.5, 1000)] = Field(description="diameter the dial was set to")
+    diameter: Annotated[float, length(0.001, 2000)] = Field(description="as measured")
+    accuracy: Annotated[float, length(0.00001, 10)]
+
+
 class Readings(Table):
     """A whole readings file."""
 
@@ -50,6 +58,7 @@ class Readings(Table):
     arrangement: Literal["across", "upright"] = "across"
     reading: list[MeasuredAcross] = Field(default_factory=list)
     pip: list[SeenPip] = Field(default_factory=list)
+    size: list[TurnedSize] = Field(default_factory=list)
 
 
 def read_readings(path: Path, job: Job) -> tuple[Measured, Rig, str]:
@@ -78,6 +87,7 @@ def read_readings(path: Path, job: Job) -> tuple[Measured, Rig, str]:
         read.anvil,
         tuple(Pip(pip.diameter, pip.accuracy, pip.ball_diameter) for pip in read.pip),
         read.before_nose,
+        tuple(Size(one.set, one.diameter, one.accuracy) for one in read.size),
     )
     rig = Rig(read.arrangement, division, job.lathe.cross_slide_division)
     return measured, rig, name

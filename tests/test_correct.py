@@ -21,10 +21,12 @@ from planner.correct import (
     Pip,
     Reading,
     Rig,
+    Size,
     chi2_limit,
     correct,
     fit_pips,
     fit_readings,
+    fit_sizes,
 )
 
 ANGLES = (35.0, 50.0, 65.0, 90.0, 115.0, 140.0)
@@ -463,3 +465,48 @@ def test_a_ball_of_three_lobes_measures_as_round_and_the_words_say_so() -> None:
 def test_the_module_starts_without_numpy() -> None:
     code = "import sys, planner.correct; sys.exit('numpy' in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0
+
+
+# Sizes at several readings of the dial
+
+
+def test_sizes_tell_a_dials_zero_from_its_screw() -> None:
+    # forward model: the tip's radius is what the dial says, times 1.002 of the screw, plus 0.03 of zero
+    wanted = [20.0, 35.0, 50.0, 60.0]
+    sizes = tuple(Size(d, 2 * (d / 2 * 1.002 + 0.03), 0.004) for d in wanted)
+    found = fit_sizes(sizes)
+    assert found.screw and found.screw.mm == pytest.approx(0.002, abs=1e-9)
+    middle = float(np.mean([d / 2 for d in wanted]))
+    assert found.zero.mm == pytest.approx(0.03 + 0.002 * middle, abs=1e-9)
+    # its uncertainties, by the usual line (numpy.polyfit with the points' own)
+    radii = np.array(wanted) / 2
+    cov = np.polyfit(radii, radii, 1, w=[1 / 0.002] * 4, cov="unscaled")[1]
+    assert found.screw.u_mm == pytest.approx(float(np.sqrt(cov[0, 0])), rel=1e-6)
+    advice = {a.what: a for a in correct(Measured((), 0.004, 50.0, sizes=sizes), RIG).advice}
+    assert advice["screw"].justified and advice["screw"].amount_mm == pytest.approx(
+        0.2
+    )  # in 100 mm
+    assert advice["zero"].justified
+    assert advice["zero"].divisions == pytest.approx((0.03 + 0.002 * middle) / 0.01)
+
+
+def test_the_spread_of_zero_and_screw_is_what_is_stated() -> None:
+    rng = np.random.default_rng(7)
+    wanted = np.array([16.0, 30.0, 40.0, 52.0])
+    zeros, rates, screws = [], [], 0
+    for noise in rng.normal(0.0, 0.006, (4000, 4)):
+        found = fit_sizes([Size(d, d + n, 0.006) for d, n in zip(wanted, noise, strict=True)])
+        assert found.screw
+        zeros.append(found.zero.mm)
+        rates.append(found.screw.mm)
+        screws += found.screw.clear
+    assert np.std(zeros) == pytest.approx(found.zero.u_mm, rel=0.04)
+    assert np.std(rates) == pytest.approx(found.screw.u_mm, rel=0.04)
+    assert 0.035 < screws / 4000 < 0.056  # two standard uncertainties: 4.55 % of a normal
+
+
+def test_one_size_says_nothing_of_the_screw_and_a_slip_is_refused() -> None:
+    one = correct(Measured((), 0.01, 50.0, sizes=(Size(50.0, 50.1, 0.01),)), RIG)
+    assert [a.what for a in one.advice] == ["zero"] and one.sizes and one.sizes.screw is None
+    with pytest.raises(CannotFit, match="radius among diameters"):
+        correct(Measured((), 0.01, 50.0, sizes=(Size(25.0, 50.1, 0.01),)), RIG)

@@ -13,7 +13,7 @@ Lengths in millimetres, angles in degrees; u and "uncertainty" are standard unce
 
 from planner.correct.advice import correct
 from planner.correct.faults import problems
-from planner.correct.fit import chi2_limit, fit_pips, fit_readings
+from planner.correct.fit import chi2_limit, fit_pips, fit_readings, fit_sizes
 from planner.correct.model import (
     SURE,
     UNSEEN,
@@ -29,6 +29,8 @@ from planner.correct.model import (
     Reading,
     Rig,
     Scatter,
+    Size,
+    SizeFit,
     Squareness,
     What,
 )
@@ -48,11 +50,14 @@ __all__ = [
     "Reading",
     "Rig",
     "Scatter",
+    "Size",
+    "SizeFit",
     "Squareness",
     "What",
     "chi2_limit",
     "correct",
     "fit_pips",
     "fit_readings",
+    "fit_sizes",
     "problems",
 ]

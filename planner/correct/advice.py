@@ -6,7 +6,7 @@ from dataclasses import replace
 from math import radians, sqrt, tan
 
 from planner.correct.faults import problems
-from planner.correct.fit import fit_pips, fit_readings
+from planner.correct.fit import fit_pips, fit_readings, fit_sizes
 from planner.correct.model import (
     SURE,
     Advice,
@@ -17,6 +17,7 @@ from planner.correct.model import (
     Measured,
     PipFit,
     Rig,
+    SizeFit,
     What,
 )
 
@@ -113,6 +114,22 @@ def _offset(pips: PipFit, rig: Rig, doubt: str) -> Advice:
     return replace(advice, sign_known=False)
 
 
+def _dial(sizes: SizeFit, rig: Rig, doubt: str) -> list[Advice]:
+    """The zero of the dial, and whether its screw moves as far as it says."""
+    reason = (
+        "Set the dial back by this at the reading it stands at: balls come out larger than it says."
+    )
+    if sizes.zero.mm < 0:
+        reason = "Set the dial on by this: balls come out smaller than it says."
+    zero = _advise("zero", sizes.zero, doubt, "dial zero", rig.tip_mm_per_division, reason)
+    if sizes.screw is None:
+        return [zero]
+    reason = "The screw moves more, or less, than its dial says: look for wear, or another pitch."
+    per = Estimate(OVER_MM * sizes.screw.mm, OVER_MM * sizes.screw.u_mm)
+    screw = replace(_advise("screw", per, doubt, "feed screw", None, reason), over_mm=OVER_MM)
+    return [screw, zero]
+
+
 def correct(measured: Measured, rig: Rig) -> Correction:
     """What to move after a ball was turned and measured, or that nothing is justified.
 
@@ -137,4 +154,9 @@ def correct(measured: Measured, rig: Rig) -> Correction:
         doubt = "The pips contradict each other." if pips.scatter == "contradict" else ""
         advice.insert(len(advice) // 2, _offset(pips, rig, doubt))
         advice[:0] = [_square(pips, rig, doubt)] if pips.answers else []
-    return Correction(fit, pips, tuple(advice))
+    sizes = None
+    if measured.sizes:
+        sizes = fit_sizes(measured.sizes)
+        doubt = "The sizes contradict each other." if sizes.scatter == "contradict" else ""
+        advice += _dial(sizes, rig, doubt)
+    return Correction(fit, pips, tuple(advice), sizes)

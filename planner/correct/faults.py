@@ -32,7 +32,15 @@ def problems(measured: Measured, rig: Rig) -> tuple[Problem, ...]:
         if pip.diameter_mm >= pip.ball_diameter_mm > 0:
             limit = f"must be less than its ball's {pip.ball_diameter_mm:g} mm"
             found.append(Problem(f"pip {i}", f"{pip.diameter_mm:g} mm", limit, "Measure again"))
-    if not measured.readings and not measured.pips:
+    for i, size in enumerate(measured.sizes, 1):
+        found += _length(f"size {i}: set", size.set_mm)
+        found += _length(f"size {i}", size.diameter_mm)
+        found += _length(f"size {i}: accuracy", size.accuracy_mm)
+        if size.set_mm > 0 and abs(size.diameter_mm - size.set_mm) > SLIP * size.set_mm:
+            limit = f"more than {SLIP:.0%} from the {size.set_mm:g} mm set"
+            remedy = "Look for a slip of digit, or a radius among diameters"
+            found.append(Problem(f"size {i}", f"{size.diameter_mm:g} mm", limit, remedy))
+    if not measured.readings and not measured.pips and not measured.sizes:
         found.append(Problem("readings", "none", "need one or a pip", "Measure across the ball"))
     for i, reading in enumerate(measured.readings, 1):
         found += _length(f"reading {i}", reading.diameter_mm)

@@ -6,7 +6,18 @@ from collections.abc import Sequence
 from math import asin, degrees, hypot, inf, isfinite, radians, sin, sqrt
 from typing import NamedTuple
 
-from planner.correct.model import SURE, Estimate, Fit, Pip, PipFit, Reading, Scatter, Squareness
+from planner.correct.model import (
+    SURE,
+    Estimate,
+    Fit,
+    Pip,
+    PipFit,
+    Reading,
+    Scatter,
+    Size,
+    SizeFit,
+    Squareness,
+)
 
 SAME_SIZE = 0.05
 """Balls within this part of the greatest diameter count as one size."""
@@ -141,3 +152,21 @@ def fit_pips(pips: Sequence[Pip], skew: Estimate | None) -> PipFit:
     good = sorted((a for a in answers if a.chi2 <= chi2 + SURE**2), key=lambda a: a.tilt_deg)
     found = tuple(good)
     return PipFit(offset, clear, skew is not None, found, chi2, dof, _scatter(chi2, dof))
+
+
+def fit_sizes(sizes: Sequence[Size]) -> SizeFit:
+    """The dial's zero and the screw's rate, from sizes turned at its readings: one or more, sound.
+
+    The error of the radius, half of measured less set, is a line in the radius set: its level is the
+    zero's, its slope the screw's (a worn or wrong pitch).
+    """
+    radii = [size.set_mm / 2 for size in sizes]
+    errors = [(size.diameter_mm - size.set_mm) / 2 for size in sizes]
+    apart = max(radii) - min(radii) > SAME_SIZE * max(radii)
+    places = radii if apart else [0.0] * len(radii)
+    line = _line(places, errors, [size.accuracy_mm / 2 for size in sizes])
+    screw = Estimate(line.slope, line.slope_u) if apart else None
+    dof = len(sizes) - (2 if apart else 1)
+    return SizeFit(
+        Estimate(line.level, line.level_u), screw, line.chi2, dof, _scatter(line.chi2, dof)
+    )

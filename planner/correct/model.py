@@ -22,7 +22,7 @@ UNSEEN = (
 """What readings across the ball cannot show, however many are taken."""
 
 Scatter = Literal["agree", "contradict", "untested"]
-What = Literal["squareness", "skew", "offset", "size"]
+What = Literal["squareness", "skew", "offset", "size", "zero", "screw"]
 
 
 @dataclass(frozen=True)
@@ -62,13 +62,23 @@ class Pip:
 
 
 @dataclass(frozen=True)
+class Size:
+    """A ball's size: the diameter that the feed dial was set to, the one measured, its uncertainty."""
+
+    set_mm: float
+    diameter_mm: float
+    accuracy_mm: float
+
+
+@dataclass(frozen=True)
 class Measured:
     """What was measured, and what was wanted.
 
     readings: of one ball. accuracy_mm: standard uncertainty of one, above zero. wanted_mm: the ball's
     diameter on the drawing. stem_mm: the stem's diameter, 0 without one. anvil_mm: diameter of the
     micrometer's flat anvils, 0 to count only the point they touch. pips: one a ball, all turned at one
-    setting of pivot and slide. before_nose: the sweep began before the nose and crossed it.
+    setting of pivot and slide. before_nose: the sweep began before the nose and crossed it. sizes: of
+    balls turned at different readings of the feed dial.
     """
 
     readings: tuple[Reading, ...]
@@ -78,6 +88,7 @@ class Measured:
     anvil_mm: float = 0.0
     pips: tuple[Pip, ...] = ()
     before_nose: bool = False
+    sizes: tuple[Size, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -162,6 +173,21 @@ class PipFit:
 
 
 @dataclass(frozen=True)
+class SizeFit:
+    """What sizes at several dial readings say of the dial: its zero, and the screw that moves it.
+
+    zero: by how much the tip stands farther out than the dial says, mm of radius, at the middle of the
+    sizes. screw: how much farther it moves for each mm that the dial says; None for balls of one size.
+    """
+
+    zero: Estimate
+    screw: Estimate | None
+    chi2: float
+    dof: int
+    scatter: Scatter
+
+
+@dataclass(frozen=True)
 class Advice:
     """One correction, or why none is justified.
 
@@ -191,4 +217,5 @@ class Correction:
     fit: Fit | None
     pips: PipFit | None
     advice: tuple[Advice, ...]
+    sizes: SizeFit | None = None
     unseen: tuple[str, ...] = UNSEEN

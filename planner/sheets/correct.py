@@ -12,6 +12,8 @@ NAMES = {
     "skew": "pivot off the spindle (skew)",
     "offset": "tip off the spindle (offset)",
     "size": "radius against the drawing",
+    "zero": "zero of the feed dial",
+    "screw": "travel of the feed screw",
 }
 
 
@@ -48,6 +50,12 @@ def _fit(found: Correction, measured: Measured, name: str, show: Show) -> Table:
         for answer in found.pips.answers:
             rows.append(("pivot out of square, deg", answer.tilt_deg, answer.tilt_u_deg))
             add("and offset with it", answer.offset)
+    if found.sizes:
+        add("dial's zero, by the sizes", found.sizes.zero)
+        if found.sizes.screw:
+            rows.append(
+                ("screw's travel off, of one", found.sizes.screw.mm, found.sizes.screw.u_mm)
+            )
     return Table(
         "fit",
         f"{name}: what {len(measured.readings)} readings and {len(measured.pips)} pips determine"
@@ -65,7 +73,7 @@ def _fit(found: Correction, measured: Measured, name: str, show: Show) -> Table:
 def _shown(what: str, value: float, show: Show) -> str:
     return (
         f"{value:.3g}"
-        if "chi" in what or "stated" in what or "deg" in what
+        if "chi" in what or "stated" in what or "deg" in what or "of one" in what
         else _length(value, show)
     )
 
