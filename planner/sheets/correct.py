@@ -54,11 +54,16 @@ def _fit(found: Correction, measured: Measured, name: str, show: Show) -> Table:
         add("dial's zero, by the sizes", found.sizes.zero)
         if found.sizes.screw:
             rows.append(
-                ("screw's travel off, of one", found.sizes.screw.mm, found.sizes.screw.u_mm)
+                (
+                    "screw's travel off, of one",
+                    round(found.sizes.screw.mm, 9),
+                    round(found.sizes.screw.u_mm, 9),
+                )
             )
     return Table(
         "fit",
-        f"{name}: what {len(measured.readings)} readings and {len(measured.pips)} pips determine"
+        f"{name}: what {len(measured.readings)} readings, {len(measured.pips)} pips and"
+        f" {len(measured.sizes)} sizes determine"
         f" ({show.unit})",
         columns(("what", "what"), ("value", "value"), ("uncertainty", "uncertainty")),
         tuple(rows),
