@@ -129,7 +129,7 @@ def ball_cases(s: Sizes, job: Job) -> tuple[BallCase, ...]:
     ]
     for number, ball in enumerate(job.ball, 1):
         if ball.shape == "socket":
-            continue  # turned with the bit the other way round: planner.turning
+            continue  # turned with the bit the other way round: planner.turning.plan
         cases.append(
             BallCase(
                 ball.name or f"ball {number}",

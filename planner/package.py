@@ -130,7 +130,7 @@ def _write_tables(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict
 def _write_pictures(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict[str, str]:
     from parts.housing import BORE_HEIGHT_MM
     from planner.budget import CROSS_SLIDE_MM
-    from planner.picture import shares_svg, sweep_svg
+    from planner.pictures.check import shares_svg, sweep_svg
 
     tell("check: pictures")
     described = {}
@@ -138,7 +138,7 @@ def _write_pictures(plan: Plan, folder: Path, tell: Callable[[str], None]) -> di
         name = f"check-sweep-{number}.svg"
         _write(folder / name, sweep_svg(plan.attachment, plan.job, found))
         described[name] = f"the sweep of the {found.ball.name} ball, to scale"
-    from planner.turnpicture import error_svg, turning_svg
+    from planner.pictures.turning import error_svg, turning_svg
 
     for number, ball in enumerate(plan.turned.balls, 1):
         name = f"turn-ball-{number}.svg"
@@ -149,7 +149,7 @@ def _write_pictures(plan: Plan, folder: Path, tell: Callable[[str], None]) -> di
         described[name] = (
             f"what the drawings' tolerances make of the {ball.ball.name} ball, magnified"
         )
-    from planner.sawing import sawing_pages
+    from planner.pictures.sawing import sawing_pages
 
     for number, page in enumerate(sawing_pages(plan.cuts, plan.job), 1):
         name = f"cutlist-sawing-{number}.svg"

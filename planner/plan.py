@@ -27,7 +27,7 @@ if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.route import Operation
     from planner.search import Found, Preference
     from planner.strength import StrengthReport
-    from planner.turning import Turned
+    from planner.turning.plan import Turned
 
 
 class Plan:
@@ -104,7 +104,7 @@ class Plan:
     @cached_property
     def turned(self) -> Turned:
         """How the balls are turned."""
-        from planner.turning import turned
+        from planner.turning.plan import turned
 
         return turned(self.attachment, self.job, self.file, self.nose_mm, self.only_ball)
 

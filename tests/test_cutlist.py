@@ -30,8 +30,8 @@ from planner.cutlist import LEAST_REMNANT_MM, CutList, Group, cut_list, pieces_o
 from planner.findings import BadInput
 from planner.holding import from_sheet
 from planner.job import Job
+from planner.pictures.sawing import sawing_pages
 from planner.plan import Plan
-from planner.sawing import sawing_pages
 from planner.sheets.cutlist import sawn_mm
 from planner.sizing import size_up
 

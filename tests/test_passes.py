@@ -7,7 +7,7 @@ from math import acos, asin, cos, degrees, hypot, inf, pi, radians, sin, sqrt, t
 import numpy as np
 import pytest
 
-from planner.passes import (
+from planner.turning.passes import (
     Cylinder,
     Sweep,
     cuts,

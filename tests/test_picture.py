@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from xml.etree import ElementTree
 
-from planner.picture import shares_svg, sweep_svg
+from planner.pictures.check import shares_svg, sweep_svg
 from planner.plan import Plan
 
 SVG = "{http://www.w3.org/2000/svg}"

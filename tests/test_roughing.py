@@ -7,8 +7,8 @@ from math import hypot, pi, sqrt
 import numpy as np
 import pytest
 
-from planner.passes import Sweep, cuts, schedule, start_radius_mm
-from planner.roughing import Roughing, Step, Tool, Work, profile_after, roughing
+from planner.turning.passes import Sweep, cuts, schedule, start_radius_mm
+from planner.turning.roughing import Roughing, Step, Tool, Work, profile_after, roughing
 
 SHARP = Tool(0.0, 0.0)
 GRID_MM = 0.005

@@ -19,11 +19,11 @@ from planner.cli import main
 from planner.findings import BadInput
 from planner.job import Job
 from planner.jobfile import job_from
+from planner.pictures.turning import error_svg, turning_svg
 from planner.plan import Plan
 from planner.sizing import size_up
 from planner.strength import LEAST_GRIP, MOST_DEFLECTION_MM
-from planner.turning import BallPlan, Turned, taper_deg, turned
-from planner.turnpicture import error_svg, turning_svg
+from planner.turning.plan import BallPlan, Turned, taper_deg, turned
 
 JobWith = Callable[..., Job]
 KNOB = {"name": "knob", "diameter": 40, "blank_diameter": 42, "stem_diameter": 14}

@@ -13,7 +13,7 @@ from planner.job import Job
 from planner.sheets.show import Show
 from planner.strength import clamp_hold
 from planner.tables import Table, as_text, columns
-from planner.turning import BallPlan, SocketPlan, Turned, taper_deg
+from planner.turning.plan import BallPlan, SocketPlan, Turned, taper_deg
 
 CAUTION = (
     "Goggles, guard and sleeves as local rules ask; no gloves. The handle and the tail swing toward the"

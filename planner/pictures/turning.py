@@ -10,8 +10,8 @@ from math import asin, cos, degrees, hypot, radians, sin, sqrt
 
 from planner.ball import Setting, point_radius_mm
 from planner.job import Job
-from planner.svg import MIDDLE, THICK, THIN, Sheet
-from planner.turning import BallPlan
+from planner.pictures.svg import MIDDLE, THICK, THIN, Sheet
+from planner.turning.plan import BallPlan
 from planner.units import show_length, unit_name
 
 CHAIN, DASH = "6 1 1 1 1 1", "3 1.5"

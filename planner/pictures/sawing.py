@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from planner.cutlist import BarLayout, CutList, Group
 from planner.job import Job
+from planner.pictures.svg import MIDDLE, THICK, THIN, Sheet
 from planner.sheets.cutlist import sawn_mm
 from planner.sheets.show import Show
-from planner.svg import MIDDLE, THICK, THIN, Sheet
 
 LONG_MM = 170.0
 """How long a bar is drawn; its scale stands beside it."""

@@ -21,7 +21,7 @@ from math import ceil, cos, floor, hypot, inf, pi, sqrt
 from typing import Literal
 
 from planner.mechanics import sound
-from planner.passes import Cylinder, Sweep, outside_mm3
+from planner.turning.passes import Cylinder, Sweep, outside_mm3
 
 Side = Literal["body", "nose", "stem", "neck"]
 """Where a step lies: the whole length, before the equator, behind it, the groove behind the ball."""

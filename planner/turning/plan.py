@@ -1,6 +1,6 @@
 """Turning the balls of a job: for each its setting up, its roughing, its passes, its measuring.
 
-The geometry is planner.passes' and planner.roughing's, the clearance planner.clearance's, forces and
+The geometry is that of passes and roughing beside it, the clearance planner.clearance's, forces and
 deflection planner.strength's; here they become one plan a ball. Imported by planner.plan and the
 sheets; needs no solid.
 """
@@ -19,7 +19,16 @@ from planner.clearance import BallCase, BallClearance, ball_clearance
 from planner.envelope import USUAL_STEM, swinging_edges
 from planner.findings import BadInput, Finding, Severity, refused
 from planner.job import Ball, Job
-from planner.passes import (
+from planner.strength import (
+    LEAST_GRIP,
+    MOST_DEFLECTION_MM,
+    MOST_HAND_N,
+    Load,
+    clamp_hold,
+    cutting_load,
+    deflection_mm,
+)
+from planner.turning.passes import (
     Cut,
     Socket,
     Sweep,
@@ -31,16 +40,7 @@ from planner.passes import (
     spindle_rev_min,
     start_radius_mm,
 )
-from planner.roughing import Roughing, Tool, Work, roughing
-from planner.strength import (
-    LEAST_GRIP,
-    MOST_DEFLECTION_MM,
-    MOST_HAND_N,
-    Load,
-    clamp_hold,
-    cutting_load,
-    deflection_mm,
-)
+from planner.turning.roughing import Roughing, Tool, Work, roughing
 from planner.units import show_length, unit_name
 
 PITCHES = 12

@@ -12,8 +12,8 @@ from parts.attachment import Attachment, Carrier
 from planner.clearance import BallClearance
 from planner.envelope import Edge, swinging_edges
 from planner.job import Job
+from planner.pictures.svg import MIDDLE, THICK, THIN, Sheet
 from planner.strength import StrengthReport
-from planner.svg import MIDDLE, THICK, THIN, Sheet
 from planner.units import show_length, unit_name
 
 
