@@ -6,6 +6,7 @@ planner.ball. numpy is loaded for it. Imported by planner.plan.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import atan2, degrees, sqrt
 
@@ -15,6 +16,10 @@ from parts.housing import BORE_HEIGHT_MM
 from parts.sizes import PIVOT_PLAY_MM, Sizes
 from parts.standard.fits import limits
 from planner.ball import Arrangement, setting, squareness_pip_mm
+from planner.clearance import BallCase
+from planner.findings import Finding
+from planner.job import Job
+from planner.units import show_length, unit_name
 
 SPINDLE_RUN_OUT_MM = 0.01
 """Total run-out of a sound lathe spindle's nose, a fair figure for a used machine (common practice)."""
@@ -189,3 +194,34 @@ def simulate(t: Tolerances, radius_mm: float, trials: int) -> tuple[np.ndarray, 
     run_out = np.abs(band(t.run_out_mm / 2))
     form = np.abs(equator - nose) + run_out + np.abs(sprung)
     return 2 * equator - np.float32(2 * radius_mm), form
+
+
+def budget_findings(
+    budgets: Sequence[tuple[BallCase, Budget]], job: Job, file: str
+) -> Iterator[Finding]:
+    """Balls whose stated tolerance the errors are likely to pass.
+
+    Size is taken out by a trial ball that is measured and corrected, so that is a note; form stays.
+    """
+    wanted = {ball.name or f"ball {n}": ball.tolerance for n, ball in enumerate(job.ball, 1)}
+    places = 4 if job.inch else 3
+
+    def mm(value: float) -> str:
+        return f"{show_length(value, job.inch, places)} {unit_name(job.inch)}"
+
+    for case, found in budgets:
+        tolerance = wanted.get(case.name)
+        if tolerance is None:
+            continue
+        key, limit = f"ball.{case.name}.tolerance", f"tolerance +- {mm(tolerance)}"
+        source = "error budget: tolerances on the sheets, through the exact surface"
+        if found.form_95_mm > tolerance:
+            value = f"95 of 100 balls are round within {mm(found.form_95_mm)} on the radius"
+            remedy = f"Better the {found.dominates_form}, or widen the tolerance"
+            text = f"{value}: {limit}. {remedy}"
+            yield Finding("warning", file, key, value, limit, remedy, text, "ball-form", source)
+        elif found.size_95_mm > tolerance:
+            value = f"95 of 100 balls come within {mm(found.size_95_mm)} of the diameter"
+            remedy = "Turn a trial ball, measure it, and see: pommel correct"
+            text = f"{value}: {limit}. {remedy}"
+            yield Finding("note", file, key, value, limit, remedy, text, "ball-size", source)

@@ -26,6 +26,10 @@ LEAST_WALL_MM = 3.0
 """Metal left round a bore that carries load (common practice)."""
 
 
+MOST_STICKOUT = 5.0
+"""A bit that sticks out more of its own widths bends and chatters (common practice: four to five)."""
+
+
 @dataclass(frozen=True)
 class Requirement:
     """A size that must be at least another.
@@ -322,12 +326,12 @@ def _walls(s: Sizes, say: _Speaker) -> Iterator[Finding]:
                 f"needs {say.mm(asked.least(s))}",
                 asked.remedy,
             )
-    if s.bit_stickout_mm > 5 * s.bit_stock.width_mm:
+    if s.bit_stickout_mm > MOST_STICKOUT * s.bit_stock.width_mm:
         yield say.refuse(
             "attachment.min_ball_diameter",
             f"the bit sticks out {say.mm(s.bit_stickout_mm)} for a ball of"
             f" {say.mm(s.min_ball_diameter_mm)}",
-            f"at most five of its own widths, {say.mm(5 * s.bit_stock.width_mm)}",
+            f"at most five of its own widths, {say.mm(MOST_STICKOUT * s.bit_stock.width_mm)}",
             "Use a thicker bit, or turn smaller balls with a smaller attachment",
         )
     spacing = s.dial_diameter_mm * pi / s.dial_divisions

@@ -16,7 +16,7 @@ the bed what swings must pass over it, upright the head, its block and its beari
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import asin, atan2, degrees, hypot, radians, sin, sqrt
 
@@ -24,6 +24,7 @@ from parts.attachment import Attachment, Carrier
 from parts.body import handle_station_mm
 from parts.sizes import SETBACK_MM, Sizes
 from planner.ball import Arrangement
+from planner.checks import MOST_STICKOUT
 from planner.envelope import (
     USUAL_STEM,
     Edge,
@@ -92,7 +93,8 @@ class BallClearance:
     relief_mm: how far behind the ball's centre the blank must be turned down to the stem.
     cross_slide_mm, beside_mm: least distance to the cross slide, and between the body's front face and
     the blank. gaps: the least distance to every obstacle, with the centre at the stick-out.
-    reaching_bit_mm: the bit stick-out that would reach the neck, None when the present one does.
+    reaching_bit_mm: the bit stick-out that would reach the neck, None when the present one does or no
+    bit so far out would hold; least_stem_mm: the thinnest stem that the present one reaches.
     """
 
     ball: BallCase
@@ -108,6 +110,7 @@ class BallClearance:
     beside_mm: float
     gaps: tuple[Gap, ...]
     reaching_bit_mm: float | None
+    least_stem_mm: float
     arrangement: Arrangement = "across"
 
 
@@ -168,12 +171,7 @@ def ball_clearance(
     start_radius = hypot(radius, ball.blank_mm / 2) + clear
     neck = neck_deg(ball.diameter_mm, ball.stem_mm)
     beside = [e for e in edges if e.carrier is Carrier.HEAD and e.x_high_mm > -ball.blank_mm / 2]
-    end, limit = neck, "the stem"
-    for edge in beside:
-        gap = BIT_CLEARANCE_MM if edge.name == BIT else clear
-        reach = _stem_end_deg(edge, radius, ball.stem_mm / 2 + gap)
-        if reach < end - 1e-9:
-            end, limit = reach, edge.name
+    end, limit = _sweep_end(beside, radius, ball.stem_mm, neck, clear)
     start = _centre_start_deg(job.turning.tailstock_centre, beside, radius, clear)
     tips, swings = (radius, start_radius), (start, end)
     lathe = job.lathe
@@ -207,9 +205,40 @@ def ball_clearance(
         cross_slide_by=down,
         beside_mm=body,
         gaps=tuple(gaps),
-        reaching_bit_mm=None if limit == "the stem" else _reaching_bit_mm(s, ball, neck),
+        reaching_bit_mm=None if limit == "the stem" else _reaching_bit_mm(s, ball, neck, beside),
+        least_stem_mm=ball.stem_mm if limit == "the stem" else _least_stem_mm(beside, ball, clear),
         arrangement=arrangement,
     )
+
+
+def _sweep_end(
+    edges: list[Edge],
+    tip_mm: float,
+    stem_mm: float,
+    neck: float,
+    clear_mm: float,
+    bit_mm: float = BIT_CLEARANCE_MM,
+) -> tuple[float, str]:
+    """Where the sweep ends and what ends it: the stem met by the tip itself, or a part before."""
+    end, limit = neck, "the stem"
+    for edge in edges:
+        gap = bit_mm if edge.name == BIT else clear_mm
+        reach = _stem_end_deg(edge, tip_mm, stem_mm / 2 + gap)
+        if reach < end - 1e-9:
+            end, limit = reach, edge.name
+    return end, limit
+
+
+def _least_stem_mm(edges: list[Edge], ball: BallCase, clear_mm: float) -> float:
+    """The thinnest stem whose neck the tip reaches before anything else meets it, by bisection."""
+    radius = ball.diameter_mm / 2
+    low, high = ball.stem_mm, 0.999 * ball.diameter_mm
+    while high - low > 0.01:
+        middle = (low + high) / 2
+        neck = neck_deg(ball.diameter_mm, middle)
+        reached = _sweep_end(edges, radius, middle, neck, clear_mm)[1] == "the stem"
+        low, high = (low, middle) if reached else (middle, high)
+    return high
 
 
 def _gap(obstacle: str, distance_mm: float, by: Reach, least_mm: float) -> Gap:
@@ -274,15 +303,28 @@ def _relief_mm(edges: list[Edge], ball: BallCase, tip_mm: float, end_deg: float)
     return deepest
 
 
-def _reaching_bit_mm(s: Sizes, ball: BallCase, neck: float) -> float:
+def _reaching_bit_mm(s: Sizes, ball: BallCase, neck: float, edges: list[Edge]) -> float | None:
     """The bit stick-out at which the arm's leading corner just clears the stem at the neck.
 
     The corner stands v = R + stick-out out from the pivot and w ahead, at a height
-    v sin(a) + w cos(a); solved for the stick-out at a = neck.
+    v sin(a) + w cos(a); solved for the stick-out at a = neck. None where that is more than a bit bears,
+    or where the bit's own side meets the stem.
     """
+    bit = [edge for edge in edges if edge.name == BIT]
+    if _sweep_end(bit, ball.diameter_mm / 2, ball.stem_mm, neck, 0.0, 0.0)[1] != "the stem":
+        return None
     a = radians(neck)
     height = ball.stem_mm / 2 + s.clearance_mm
-    return (height - s.arm_lead_mm * sin(a + radians(90.0))) / sin(a) - ball.diameter_mm / 2
+    out = (height - s.arm_lead_mm * sin(a + radians(90.0))) / sin(a) - ball.diameter_mm / 2
+    return out if out <= MOST_STICKOUT * s.bit_stock.width_mm else None
+
+
+def reaching_remedy(found: BallClearance, say: Callable[[float], str]) -> str:
+    """What reaches the neck: a bit set farther out, or a thicker stem."""
+    stem = f"leave a stem of at least {say(found.least_stem_mm + 0.05)}"
+    if found.reaching_bit_mm is None:
+        return stem[0].upper() + stem[1:]
+    return f"Set the bit out {say(found.reaching_bit_mm + 0.05)} for this ball, or {stem}"
 
 
 def clearance_findings(
@@ -323,6 +365,17 @@ def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[F
             f"the head comes in to {say(s.min_ball_diameter_mm)}",
             "Lower attachment.min_ball_diameter",
         )
+    if found.start_deg >= 90.0:
+        centre = job.turning.tailstock_centre
+        assert centre is not None  # without one the sweep begins at the nose
+        yield finding(
+            "centre",
+            "note" if ball.name == "smallest" else "refused",
+            "turning.tailstock_centre",
+            f"the tailstock centre, {say(centre.diameter)} thick, holds the head back past the equator",
+            "the sweep must begin before it",
+            "Use a slimmer centre, or none for this ball",
+        )
     if found.cross_slide_mm < s.clearance_mm - 1e-6 and found.arrangement == "upright":
         yield finding(
             "cross-slide",
@@ -359,15 +412,14 @@ def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[F
         code, key, remedy = BEHIND[gap.obstacle]
         value = f"the {gap.part} clears the {gap.obstacle} by {say(gap.distance_mm)}"
         yield finding(code, "refused", key, value, f"needs {say(gap.least_mm)}", remedy)
-    if found.reaching_bit_mm is not None:
+    if found.end_limit != "the stem":
         yield finding(
             "sweep",
             "warning",
             "attachment.sizes.bit_stickout",
             f"the {found.end_limit} ends the sweep at {found.end_deg:.0f} deg",
             f"the tip meets the stem at {found.neck_deg:.0f} deg",
-            f"Set the bit out {say(found.reaching_bit_mm + 0.05)} for this ball, or use a thinner"
-            " stem",
+            reaching_remedy(found, say),
         )
     slender = (found.stick_out_mm + ball.diameter_mm / 2) / ball.blank_mm
     if slender > MOST_STICK_OUT and job.turning.tailstock_centre is None:

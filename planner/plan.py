@@ -166,12 +166,14 @@ class Plan:
         if topic in ("cutlist", "build"):
             found += self.cuts.findings
         if topic in ("check", "build"):
+            from planner.budget import budget_findings
             from planner.clearance import clearance_findings
             from planner.strength import strength_findings
 
             sizes = self.sizing.sizes
             found += tuple(clearance_findings(self.clearances, sizes, self.job, self.file))
             found += tuple(strength_findings(self.strength, sizes, self.job, self.file))
+            found += tuple(budget_findings(self.budgets, self.job, self.file))
         if topic in ("turn", "build"):
             found += self.turned.findings
         return found

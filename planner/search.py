@@ -19,7 +19,7 @@ from parts.attachment import attachment
 from parts.sizes import Sizes
 from parts.standard.materials import material
 from parts.standard.threads import thread
-from planner.checks import REQUIREMENTS, tail_reach_mm
+from planner.checks import MOST_STICKOUT, REQUIREMENTS, tail_reach_mm
 from planner.clearance import clearance_findings, clearances
 from planner.findings import Finding
 from planner.sizing import Candidates, Request, Sizing, candidates, public_name
@@ -154,7 +154,7 @@ class _Table:
         fits = np.ones(rows.rows, dtype=bool)
         for asked in REQUIREMENTS:
             fits &= asked.met(s)
-        fits &= s.bit_stickout_mm <= 5 * s.bit_stock.width_mm
+        fits &= s.bit_stickout_mm <= MOST_STICKOUT * s.bit_stock.width_mm
         fits &= tail_reach_mm(s) + s.clearance_mm <= s.spindle_over_cross_slide_mm + 1e-6
         self.fits: NDArray[np.bool_] = fits
         self.deflection_mm = np.broadcast_to(deflection_mm(s, load), (rows.rows,))

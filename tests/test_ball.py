@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from math import pi, radians, sin, sqrt
 
 import numpy as np
@@ -17,8 +18,19 @@ from planner.ball import (
     setting,
     squareness_pip_mm,
 )
-from planner.budget import Tolerances, budget, shares, simulate, tolerances_of
+from planner.budget import (
+    Tolerances,
+    budget,
+    budget_findings,
+    shares,
+    simulate,
+    tolerances_of,
+)
+from planner.clearance import ball_cases
+from planner.findings import Finding
+from planner.job import Job
 from planner.plan import Plan
+from planner.sizing import size_up
 
 
 def swept(radius: float, skew: float, offset: float, angles: np.ndarray) -> np.ndarray:
@@ -144,3 +156,19 @@ def test_the_budget_uses_the_tolerances_on_the_sheets(plan: Plan) -> None:
 def test_the_same_seed_gives_the_same_balls() -> None:
     t = only(skew_mm=0.02)
     assert budget(t, 25.0) == budget(t, 25.0)
+
+
+def test_a_tolerance_that_the_budget_passes_is_told(job_with: Callable[..., Job]) -> None:
+    def codes(tolerance: float) -> dict[str, Finding]:
+        job = job_with(ball=[{"name": "knob", "diameter": 40, "tolerance": tolerance}])
+        sizes = size_up(job, "job.toml").sizes
+        made = budget(tolerances_of(sizes, 0.016), 20.0, 20_000)
+        (case,) = [c for c in ball_cases(sizes, job) if c.name == "knob"]
+        # bands of the budget itself: about 0.054 on the diameter and 0.03 of form
+        assert 0.02 < made.form_95_mm < 0.04 < made.size_95_mm < 0.07
+        return {f.code: f for f in budget_findings([(case, made)], job, "job.toml")}
+
+    assert codes(0.1) == {}
+    assert codes(0.045)["ball-size"].severity == "note"
+    form = codes(0.01)["ball-form"]
+    assert form.severity == "warning" and "pivot bore height" in form.remedy

@@ -121,3 +121,39 @@ def test_upright_the_head_stands_on_the_slide(job_with: JobWith, bench: Plan) ->
     higher = clearances(replace(bench.attachment, sizes=tall), bench.job, "upright")
     again = clearance_findings(higher, tall, bench.job, "job.toml")
     assert not [f for f in again if f.severity == "refused"]
+
+
+def test_a_centre_too_thick_leaves_no_sweep(job_with: JobWith) -> None:
+    # it stands on the axis as thick as the ball: nothing that swings comes past it before the equator
+    thick = {"turning.tailstock_centre": {"diameter": 60, "point_length": 20}}
+    found, codes = made(job_with(**thick))
+    assert found[0].start_deg == 90.0 and "centre" in codes
+    slim = {"turning.tailstock_centre": {"diameter": 12, "point_length": 20}}
+    found, codes = made(job_with(**slim))
+    assert 0.0 < found[0].start_deg < 60.0
+    assert codes.count("centre") == 1  # for the smallest ball, a note: it is turned without
+
+
+def test_what_is_advised_reaches_the_neck(job_with: JobWith) -> None:
+    ball = {"name": "knob", "diameter": 40, "stem_diameter": 13.6}
+    found, codes = made(job_with(ball=[ball]))
+    assert "sweep" in codes and found[-1].end_deg < found[-1].neck_deg - 0.05
+    assert found[-1].end_limit == "arm"
+    out = found[-1].reaching_bit_mm
+    assert out is not None
+    again, codes = made(
+        job_with(**{"ball": [ball], "attachment.sizes": {"bit_stickout": out + 0.05}})
+    )
+    assert again[-1].end_limit in ("the stem", "tool bit")  # no longer the arm
+    assert again[-1].end_deg > found[-1].end_deg
+    short, _ = made(job_with(**{"ball": [ball], "attachment.sizes": {"bit_stickout": out - 0.5}}))
+    assert short[-1].end_limit == "arm"
+    stem = found[-1].least_stem_mm
+    for thick, reached in ((stem + 0.05, True), (stem - 0.1, False)):
+        other, codes = made(job_with(ball=[ball | {"stem_diameter": thick}]))
+        assert ("sweep" not in codes) is reached
+
+
+def test_a_bit_is_not_sent_farther_out_than_it_bears(job_with: JobWith) -> None:
+    found, codes = made(job_with(ball=[{"name": "knob", "diameter": 40, "stem_diameter": 5}]))
+    assert "sweep" in codes and found[-1].reaching_bit_mm is None

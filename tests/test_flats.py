@@ -120,3 +120,13 @@ def test_the_command_says_where_the_pieces_lie() -> None:
     assert sawn["tables"]["flat_cuts"] and sawn["tables"]["flat_places"]
     bare = CliRunner().invoke(main, ["flat", str(ROOT / "examples" / "inch-lathe.toml")])
     assert bare.exit_code == 0 and "[[shop.sheet]]" in bare.stdout
+
+
+def test_a_hole_becomes_a_mark_at_its_middle() -> None:
+    from planner.curves import FlatProfile, Outline
+    from planner.flats import _template
+
+    square = Outline(((0.0, 0.0, 0.0), (50.0, 0.0, 0.0), (50.0, 40.0, 0.0), (0.0, 40.0, 0.0)))
+    hole = Outline(((8.0, 15.0, 1.0), (20.0, 15.0, 1.0)))  # 12 across, about (14, 15)
+    made = _template(FlatProfile("p", "P", "S235", 3.0, square, (hole,), ()))
+    assert made.marks == ((14.0, 15.0),)

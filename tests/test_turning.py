@@ -170,6 +170,9 @@ def test_a_taper_handle_is_set_over_by_half_its_taper(job_with: JobWith) -> None
     }  # fmt: skip
     job = job_with(ball=[lever])
     assert taper_deg(job.ball[0]) == pytest.approx(degrees(atan(3.5 / 120)))  # 3.5 mm in 120
+    # without a stem of its own: 0.35 of the ball, 12.6 mm
+    plain = job_with(ball=[{k: v for k, v in lever.items() if k != "stem_diameter"}])
+    assert taper_deg(plain.ball[0]) == pytest.approx(degrees(atan(3.7 / 120)))
 
 
 def test_a_hemisphere_ends_at_its_equator(job_with: JobWith) -> None:
@@ -228,6 +231,7 @@ def test_a_dish_out_of_reach_is_refused_with_the_reason(
         ({"diameter": 40, "blank_diameter": 80}, "beside-blank", "refused"),
         ({"diameter": 40, "stem_diameter": 6}, "sweep", "warning"),
         ({"diameter": 40}, "thin-blank", "note"),
+        ({"diameter": 18}, "stick-out", "note"),
     ],
 )
 def test_what_does_not_go_is_told(
@@ -237,6 +241,14 @@ def test_what_does_not_go_is_told(
     (said,) = [f for f in found.findings if f.code == code]
     assert said.severity == severity and said.limit and said.remedy and "x" in said.key
     assert len(found.balls) == (severity != "refused")
+
+
+def test_a_thick_blank_does_not_stick_out_too_far(job_with: JobWith) -> None:
+    # four diameters of the blank and no more (common practice)
+    plan = plan_of(job_with(ball=[{"name": "x", "diameter": 50, "blank_diameter": 50}]))
+    assert plan.clearance.stick_out_mm + 25 < 4 * 50
+    found = turned_of(job_with(ball=[{"name": "x", "diameter": 50, "blank_diameter": 50}]))
+    assert "stick-out" not in {f.code for f in found.findings}
 
 
 @pytest.mark.parametrize(

@@ -15,7 +15,7 @@ from parts.attachment import Attachment
 from parts.sizes import Sizes
 from parts.standard.materials import material
 from parts.standard.speeds import speed_m_min
-from planner.clearance import BallCase, BallClearance, ball_clearance
+from planner.clearance import BallCase, BallClearance, ball_clearance, reaching_remedy
 from planner.envelope import USUAL_STEM, swinging_edges
 from planner.findings import BadInput, Finding, Severity, refused
 from planner.job import Ball, Job
@@ -444,16 +444,12 @@ def _refusals(clear: BallClearance, s: Sizes, say: _Speaker) -> Iterator[Finding
 def _findings(plan: BallPlan, say: _Speaker) -> Iterator[Finding]:
     ball, clear = plan.ball, plan.clearance
     if ball.behind and clear.end_limit != "the stem":
-        out = clear.reaching_bit_mm
-        remedy = "Use a thinner arm or a thicker stem"
-        if out is not None:
-            remedy = f"Set the bit out {say.mm(out + 0.05)} for this ball, or leave a thicker stem"
         yield say.finding(
             "sweep",
             "warning",
             f"the {clear.end_limit} ends the sweep at {clear.end_deg:.0f} deg",
             f"the stem begins at {clear.neck_deg:.0f} deg",
-            remedy,
+            reaching_remedy(clear, say.mm),
             "geometry of the sweep",
         )
     if plan.limited_by == "one division of the dial":
