@@ -354,3 +354,14 @@ def test_the_sawing_sheet_shows_every_cut(plan: Plan) -> None:
     assert box
     stop = sawn_mm(first.pieces[0], plan.job.inch)
     assert float(box.group(1)) / 170 == pytest.approx(stop / first.length_mm, abs=1e-3)
+
+
+def test_sums_count_bars_that_are_alike(job_with: JobWith) -> None:
+    # six tubes of 52.5 and a 1.6 kerf from bars of 250: four go into one, so two bars, 250 - 4 x 54.1
+    row = {"section": "tube 35x8", "material": "S355", "length": 250, "price": 2.0}
+    cuts = cuts_of(job_with(**{"shop.rack": [], "shop.buy": [row], "attachment.quantity": 8}))
+    tubes = group_of(cuts, "tube 35x8")
+    assert (tubes.number, tubes.drawn_mm, tubes.cost) == (2, 500.0, 4.0)
+    assert tubes.drop_mm == pytest.approx(2 * (250 - 4 * 54.1))
+    (left,) = [r for r in cuts.rack_after if r.section.label() == "tube 35x8"]
+    assert (left.quantity, left.length_mm) == (2, pytest.approx(33.6))

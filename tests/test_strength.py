@@ -130,6 +130,28 @@ def test_a_relieved_shank_bends_more(job_with: JobWith) -> None:
     assert second / first == pytest.approx((side - depth) / (side - depth - 1.0))
 
 
+def test_the_housings_welds_turn_as_a_thin_layer_in_shear(plan: Plan) -> None:
+    # both lines in short pieces, each sheared by its turn about the middle over one leg of height:
+    # moment for one radian = G throat / leg sum(r^2 dl), throat 0.707 legs
+    s = plan.sizing.sizes
+    run, n = s.housing_length_mm - SETBACK_MM, 4000
+    radius = s.tube_stock.width_mm / 2
+    low = -sqrt(radius**2 - (radius - s.shank_flat_mm) ** 2)
+    high = s.shank_stock.width_mm - s.spindle_over_seat_mm
+    pieces = [
+        hypot(run * ((i + 0.5) / n - 0.5), side * (high - low) / 2) ** 2 * run / n
+        for i in range(n)
+        for side in (-1, 1)
+    ]
+    stiff = 80_000.0 * 0.707 * sum(pieces)
+    lever = -s.thrust_x_mm + SETBACK_MM + run / 2
+    drop = s.max_ball_diameter_mm / 2 + s.spindle_over_seat_mm - s.shank_stock.width_mm / 2
+    weld = next(x for x in deflection_links(s, LOAD) if x.name == "housing weld")
+    assert weld.deflection_mm == pytest.approx(50.0 * lever**2 / stiff, rel=1e-4)
+    assert weld.main_mm == pytest.approx(100.0 * drop * lever / stiff, rel=1e-4)
+    assert weld.share < 0.05  # a weld all along is stiffer than what it joins (common practice)
+
+
 # Stresses by hand
 
 

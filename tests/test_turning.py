@@ -403,3 +403,33 @@ def test_the_readings_file_that_new_writes_is_read(tmp_path: Path) -> None:
     assert CliRunner().invoke(main, ["new", str(path), "--readings"]).exit_code == 0
     assert CliRunner().invoke(main, ["correct", BENCH, str(path)]).exit_code in (0, 1)
     assert CliRunner().invoke(main, ["new", str(path), "--readings"]).exit_code == 2
+
+
+def test_roughing_steps_stand_a_twelfth_of_the_ball_apart(job_with: JobWith) -> None:
+    for across in (24.0, 40.0):
+        ball = {"name": "x", "diameter": across, "blank_diameter": across + 2}
+        plan = plan_of(job_with(ball=[ball]))
+        stops = [step.to_mm for step in plan.roughing.steps if step.side == "nose"]
+        gaps = [a - b for a, b in zip(stops, stops[1:], strict=False)]
+        assert gaps == pytest.approx([across / 12] * len(gaps), abs=0.3)
+
+
+def test_a_dish_goes_out_in_whole_divisions_and_says_its_sphere(job_with: JobWith) -> None:
+    from planner.sheets.turn import turn_tables
+
+    dish = {"name": "dish", "shape": "socket", "diameter": 160, "depth": 3, "blank_diameter": 50}
+    job = job_with(ball=[dish])
+    found = turned_of(job)
+    for one in found.sockets[0].passes[1:]:
+        assert one.depth_mm / 0.02 == pytest.approx(round(one.depth_mm / 0.02))
+    rows = turn_tables(found, size_up(job, "job.toml").sizes, job)[0].records()
+    said = {row["what"]: row["value"] for row in rows}
+    assert said["sphere"] == "160 mm" and said["pivot"] == "77 mm"
+
+
+def test_a_dish_in_a_bar_too_thick_is_told_what_the_body_stands_beside(job_with: JobWith) -> None:
+    dish = {"name": "dish", "shape": "socket", "diameter": 160, "depth": 3, "blank_diameter": 90}
+    job = job_with(ball=[dish])
+    s = size_up(job, "job.toml").sizes
+    (said,) = [f for f in turned_of(job).findings if f.code == "beside-blank"]
+    assert f"{2 * (s.arm_overhang_mm - s.clearance_mm):g} mm" in said.limit

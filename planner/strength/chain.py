@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from math import pi
 from typing import Any
 
+import numpy as np
+
 from parts.housing import NUT_PLAY_MM
 from parts.sizes import PIVOT_PLAY_MM, SETBACK_MM, Sizes
 from parts.standard.materials import material
@@ -84,8 +86,10 @@ def _chain(s: Any) -> tuple[tuple[str, Any, Any, str], ...]:
     length, F y changing sign at the tip's height. Clamp: the rod in the block on two supports with
     that moment at one. Shaft: the same between the bearing's ends. Housing: tube and shank side by
     side, both bent. Shank: its bare part before the post, relieved for the nuts, also twisted by P at
-    its offset. Welds and block are as stiff as what they join. The tip is on top, where the ball's
-    diameter is measured; toward the neck F's lever about the shank grows to that of its full distance.
+    its offset. Housing weld: the throats of tube to shank (or cheek) as a thin layer in shear, turned
+    by both moments about its middle. The other welds and the block are as stiff as what they join. The
+    tip is on top, where the ball's diameter is measured; toward the neck F's lever about the shank
+    grows to that of its full distance.
     The feed force, which changes sides with the swing, is left out. s: sizes, or columns of them.
     """
     at = levers(s)
@@ -125,6 +129,10 @@ def _chain(s: Any) -> tuple[tuple[str, Any, Any, str], ...]:
     housing = (at.housing**3 - welded**3) / (3 * stiff)
     housing_main = drop * (at.housing**2 - welded**2) / (2 * stiff)
 
+    middle = at.thrust + SETBACK_MM + (s.housing_length_mm - SETBACK_MM) / 2
+    give = _weld_rad_per_Nmm(s)
+    weld, weld_main = middle**2 * give, middle * drop * give
+
     waist = waist_mm(s)
     bare = steel * m.rectangle_second_moment(waist, side)
     shank = (at.post**3 - at.housing**3) / (3 * bare)
@@ -135,9 +143,28 @@ def _chain(s: Any) -> tuple[tuple[str, Any, Any, str], ...]:
         ("rod", rod, rod_main, "rod_diameter"),
         ("rod in its clamp", clamp, clamp_main, "rod_diameter"),
         ("pivot shaft", pivot, pivot_main, "pivot_diameter"),
+        ("housing weld", weld, weld_main, "weld_leg"),
         ("housing", housing, housing_main, "tube_stock"),
         ("shank before the post", shank, shank_main, "shank_stock"),
     )
+
+
+def _weld_rad_per_Nmm(s: Any) -> Any:
+    """How far the housing's welds turn in their plane for one newton millimetre: 1 / (0.707 G Ju).
+
+    A throat of 0.707 legs, a leg high, in shear: Ju of two lines L long and h apart is
+    L^3 / 6 + L h^2 / 2 (Shigley, 9th ed., table 9-1). With a cheek both its pairs, one after the other.
+    """
+    side, radius = s.shank_stock.width_mm, s.tube_stock.width_mm / 2
+    half = (radius**2 - (radius - s.shank_flat_mm) ** 2) ** 0.5
+    bedded = least(half, side - s.spindle_over_seat_mm) + least(half, s.spindle_over_seat_mm)
+    run = s.housing_length_mm - SETBACK_MM
+
+    def give(apart_mm: Any) -> Any:
+        polar = run**3 / 6 + run * apart_mm**2 / 2
+        return 1 / (0.707 * m.STEEL_SHEAR_MPa * polar)
+
+    return np.where(s.cheek_mm > 0.0, give(2 * half) + give(side), give(most(1.0, bedded)))
 
 
 def bearing_tilt_mm(s: Sizes) -> float:
