@@ -314,7 +314,8 @@ def turn(job: Path, ball: str | None, as_json: bool) -> None:
               pommel turn examples/engine-lathe.toml --ball knob
 
     Exit code 1 when a ball of the job cannot be turned. JSON keys: tables.setup[] (ball, what, value,
-    how), tables.roughing[] (ball, number, side, from_mm, to_mm, diameter_mm, infeed_mm),
+    how), tables.roughing[] (ball, number, side, from_mm, to_mm, diameter_mm, infeed_mm,
+    carriage_div, cross_slide_div: null without the dial's division),
     tables.passes[] (ball, number, kind, turns, divisions, radius_mm, depth_mm, arcs_deg, removed_mm3,
     rev_min, deg_per_turn, seconds, passive_N, deflection_mm, grip_factor), tables.measuring[] (ball,
     angle_deg, meridian, reading_mm: null, to fill in), tables.socket[] (ball, what, value, how),

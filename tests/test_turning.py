@@ -433,3 +433,21 @@ def test_a_dish_in_a_bar_too_thick_is_told_what_the_body_stands_beside(job_with:
     s = size_up(job, "job.toml").sizes
     (said,) = [f for f in turned_of(job).findings if f.code == "beside-blank"]
     assert f"{2 * (s.arm_overhang_mm - s.clearance_mm):g} mm" in said.limit
+
+
+def test_with_dials_the_steps_are_read_in_whole_divisions(job_with: JobWith) -> None:
+    from planner.sheets.turn import turn_tables, turn_text
+
+    dials = {"lathe.carriage_division": 0.1, "lathe.cross_slide_division": 0.05}
+    job = job_with(**dials, ball=[KNOB])
+    s = size_up(job, "job.toml").sizes
+    rows = next(t for t in turn_tables(turned_of(job), s, job) if t.name == "roughing").records()
+    for row in rows:
+        stop = row["to_mm"] if row["side"] in ("body", "nose") else row["from_mm"]
+        assert row["carriage_div"] == pytest.approx(stop / 0.1, abs=0.051)
+        if row["side"] != "neck":
+            assert row["carriage_div"] == pytest.approx(round(row["carriage_div"]))
+        assert row["cross_slide_div"] == pytest.approx(
+            (42 - row["diameter_mm"]) / 2 / 0.05, abs=0.051
+        )
+    assert "in by div" in turn_text(turned_of(job), s, job)

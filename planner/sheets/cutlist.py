@@ -7,7 +7,9 @@ from math import ceil
 from typing import Any
 
 from parts.attachment import Attachment
+from parts.part import members
 from planner.cutlist import BUY, ORDER, CutList, Group, Piece, bars_for_sale
+from planner.holding import from_sheet
 from planner.job import BuyBar, Job
 from planner.sheets.show import Show
 from planner.tables import Table, columns
@@ -17,7 +19,7 @@ def cutlist_tables(cuts: CutList, attachment: Attachment, job: Job) -> list[Tabl
     """Pieces by section, bars and cuts in sawing order, totals, what to buy, rack, bought items."""
     show = Show(job.inch)
     return [
-        _pieces(cuts, show),
+        _pieces(cuts, attachment, job, show),
         _bars(cuts, job, show),
         _cuts(cuts, job, show),
         _stock(cuts, job, show),
@@ -43,7 +45,7 @@ def proofs(cuts: CutList) -> list[dict[str, Any]]:
     ]
 
 
-def _pieces(cuts: CutList, show: Show) -> Table:
+def _pieces(cuts: CutList, attachment: Attachment, job: Job, show: Show) -> Table:
     pieces = [p for group in cuts.groups for p in group.pieces]
     shared = sorted({p.shared_grip_mm for p in pieces if p.from_bar})
     notes = [
@@ -98,8 +100,19 @@ def _pieces(cuts: CutList, show: Show) -> Table:
             )
             for p in pieces
         ),
-        notes=tuple(notes) if shared else (),
+        notes=(*(notes if shared else ()), *_from_sheet(attachment, job)),
     )
+
+
+def _from_sheet(attachment: Attachment, job: Job) -> list[str]:
+    """A note on the pieces that are not sawn from bar."""
+    names = [
+        f"{part.name}/{member.name}"
+        for part in attachment.parts
+        for member in members(part)
+        if from_sheet(member.blank, job)
+    ]
+    return [f"Cut from sheet, see pommel flat: {', '.join(names)}."] if names else []
 
 
 def _bars(cuts: CutList, job: Job, show: Show) -> Table:

@@ -195,6 +195,7 @@ def _hole(plan: BallPlan, show: Show) -> Row:
 
 
 def _roughing(plans: tuple[BallPlan, ...], job: Job, show: Show, title: str) -> Table:
+    slide, carriage = job.lathe.cross_slide_division, job.lathe.carriage_division
     rows, shown = [], []
     for plan in plans:
         for step in plan.roughing.steps:
@@ -207,6 +208,8 @@ def _roughing(plans: tuple[BallPlan, ...], job: Job, show: Show, title: str) -> 
                     round(step.to_mm, 4),
                     round(step.diameter_mm, 4),
                     round(step.infeed_mm, 4),
+                    _divisions(step.to_mm if step.side in FRONT else step.from_mm, carriage),
+                    _divisions(step.infeed_mm, slide),
                 )
             )
             shown.append(
@@ -218,6 +221,7 @@ def _roughing(plans: tuple[BallPlan, ...], job: Job, show: Show, title: str) -> 
                     show.length(step.to_mm),
                     show.length(step.diameter_mm),
                     show.length(step.infeed_mm),
+                    *(f"{d:g}" for d in rows[-1][7:] if d is not None),
                     "[ ]",
                 )
             )
@@ -244,16 +248,31 @@ def _roughing(plans: tuple[BallPlan, ...], job: Job, show: Show, title: str) -> 
             ("to_mm", "to"),
             ("diameter_mm", "turn to"),
             ("infeed_mm", "in from the blank"),
+            ("carriage_div", "carriage div"),
+            ("cross_slide_div", "cross-slide div"),
         ),
         tuple(rows),
         tuple(shown),
-        heads=("ball", "", "side", "carriage from", "to", "turn to", "in from the blank", "done"),
+        heads=(
+            *("ball", "", "side", "carriage from", "to", "turn to", "in from the blank"),
+            *(("stop at div",) if carriage else ()),
+            *(("in by div",) if slide else ()),
+            "done",
+        ),
         notes=(
             "Carriage 0: the tool's left side at the faced end; it counts toward the chuck. Body and"
             " nose: turn from the end up to 'to'. Stem and neck: plunge at 'from', work on to 'to' in"
             f" widths of the tool. {over}",
         ),
     )
+
+
+FRONT = ("body", "nose")
+
+
+def _divisions(mm: float, division_mm: float | None) -> float | None:
+    """A reading in divisions of a dial, to a tenth; None without one."""
+    return None if division_mm is None else round(mm / division_mm, 1)
 
 
 PASS_HEADS = (

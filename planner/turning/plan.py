@@ -270,25 +270,23 @@ def _roughed(ball: BallWork, relief_mm: float, job: Job) -> tuple[Roughing, floa
     tool = Tool(0.0 if plain else turning.roughing_width, turning.roughing_corner)
     pitch = turning.roughing_pitch or max(0.5, round(ball.radius_mm / PITCHES * 4) / 2)
     stem = ball.stem_mm / 2 if ball.behind else None
-    allowance = min(turning.allowance, 0.4 * ball.radius_mm)
-    for _ in range(60):
-        work = Work(
-            ball.radius_mm, ball.blank_mm / 2, ball.radius_mm, stem, relief_mm if stem else 0.0
-        )
-        try:
-            found = roughing(
-                work,
-                tool,
-                allowance,
-                pitch_mm=pitch,
-                stem_allowance_mm=0.0,
-                carriage_mm=job.lathe.carriage_division or 0.0,
-                cross_mm=job.lathe.cross_slide_division or 0.0,
-            )
-            return found, relief_mm
-        except ValueError:
-            relief_mm += 0.5
-    raise ValueError(f"{ball.name}: no relief behind the ball is wide enough for the roughing tool")
+    carriage = job.lathe.carriage_division or 0.0
+    # behind the centre the tool's corner stands off by less than ball, allowance and corner together
+    room = ball.radius_mm + turning.allowance + tool.corner_mm + tool.across_mm + carriage
+    relief_mm = max(relief_mm, room)
+    if carriage:
+        relief_mm = ceil((ball.radius_mm + relief_mm) / carriage - 1e-9) * carriage - ball.radius_mm
+    work = Work(ball.radius_mm, ball.blank_mm / 2, ball.radius_mm, stem, relief_mm if stem else 0.0)
+    found = roughing(
+        work,
+        tool,
+        min(turning.allowance, 0.4 * ball.radius_mm),
+        pitch_mm=pitch,
+        stem_allowance_mm=0.0,
+        carriage_mm=carriage,
+        cross_mm=job.lathe.cross_slide_division or 0.0,
+    )
+    return found, relief_mm
 
 
 def _at(s: Sizes, tip_mm: float) -> Sizes:
