@@ -9,12 +9,15 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from parts.attachment import Attachment
+from parts.features import FacedLength
+from parts.part import Joined, members
 from parts.sizes import Sizes
 from planner.curves import FlatProfile, Outline
 from planner.findings import Finding
+from planner.holding import holding
 from planner.job import Job, SheetStock
 from planner.nest import Nest, NoSheet, Piece, Sheet, nest
-from planner.profiles import flat_profiles
+from planner.profiles import FLAT_SHAPES, flat_profiles
 
 THIN_MM = (0.8, 6.0)
 """Sheet that templates and a jig are cut from: stiff enough to scribe by, thin enough to cut well."""
@@ -54,15 +57,18 @@ class FlatPlan:
 def flat_pieces(attachment: Attachment, job: Job) -> tuple[FlatPiece, ...]:
     """Every flat piece of a job: parts' pieces as often as they are made, one of each template."""
     s, many = attachment.sizes, job.attachment.quantity
-    found = [
-        FlatPiece(profile, part.quantity * many, "part")
+    found = []
+    for part in attachment.parts:
+        flat = [m for m in members(part) if m.blank.section.shape in FLAT_SHAPES]
+        for member, profile in zip(flat, flat_profiles(part), strict=True):
+            faced = any(isinstance(feature, FacedLength) for feature in member.features)
+            left = holding(member, isinstance(part.blank, Joined)).facing_mm / 2 if faced else 0.0
+            found.append(FlatPiece(_longer(profile, left), part.quantity * many, "part"))
+    found += [
+        FlatPiece(_template(profile), 1, "template to scribe round")
         for part in attachment.parts
         for profile in flat_profiles(part)
-    ]
-    found += [
-        FlatPiece(_template(piece.profile), 1, "template to scribe round")
-        for piece in found
-        if len(piece.profile.outline.vertices) > 4
+        if len(profile.outline.vertices) > 4
     ]
     return (*found, FlatPiece(_jig(s), 1, "jig to spot rod bore and feed screw bore by"))
 
@@ -120,6 +126,19 @@ def _by_stock(pieces: tuple[FlatPiece, ...], job: Job) -> dict[Stock, list[FlatP
             cut = replace(profile, thickness_mm=thin[0], material=thin[1])
             found.setdefault(thin, []).append(replace(piece, profile=cut))
     return found
+
+
+def _longer(profile: FlatProfile, by_mm: float) -> FlatProfile:
+    """A piece with something left at either end, to be faced off as a sawn one is."""
+    xs = [x for x, _, _ in profile.outline.vertices]
+    low, high = min(xs), max(xs)
+
+    def moved(x: float) -> float:
+        return x - by_mm if x < low + 1e-6 else x + by_mm if x > high - 1e-6 else x
+
+    vertices = tuple((moved(x), y, bulge) for x, y, bulge in profile.outline.vertices)
+    left = f", {by_mm:g} mm left at each end to face" if by_mm else ""
+    return replace(profile, outline=Outline(vertices), title=f"{profile.title}{left}")
 
 
 def _template(profile: FlatProfile) -> FlatProfile:
