@@ -20,6 +20,11 @@ def bit_length_mm(s: Sizes) -> float:
     return s.bit_stickout_mm + s.arm_stock.height_mm + 2.0
 
 
+def nose_radius_mm(s: Sizes) -> float:
+    """Radius of the ground nose: a twelfth of the bit, at least 0.4 mm."""
+    return round(max(0.4, s.bit_stock.width_mm / 12), 1)
+
+
 def tool_bit(s: Sizes) -> Part:
     """The tool bit for the given sizes."""
     length = bit_length_mm(s)
@@ -32,7 +37,7 @@ def tool_bit(s: Sizes) -> Part:
             GroundPoint(
                 name="point",
                 datum="A",
-                nose_radius_mm=round(max(0.4, s.bit_stock.width_mm / 12), 1),
+                nose_radius_mm=nose_radius_mm(s),
                 included_deg=INCLUDED_DEG,
                 clearance_deg=8.0,
                 note="cuts both ways round the ball; the point lies on the bit's centre line",

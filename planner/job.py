@@ -91,6 +91,10 @@ class AttachmentJob(Table):
     quantity: Annotated[int, Field(ge=1, le=1000, strict=True)] = Field(
         1, description="how many attachments are made, a class set say"
     )
+    prefer: Literal["stiff", "light", "on-hand"] | None = Field(
+        None,
+        description="choose stock, reamers and threads by a search; default: the leanest that holds",
+    )
     sizes: dict[str, Any] = Field(
         default_factory=dict, description="sizes of your own, by their name in `pommel sizes`"
     )

@@ -10,8 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from parts.attachment import Attachment, attachment
-from parts.features import GroundPoint
-from parts.part import every_feature
+from parts.tool import nose_radius_mm
 from planner.findings import Finding
 from planner.job import Job
 from planner.jobfile import read_job
@@ -43,6 +42,10 @@ class Plan:
         self.file, self.arrangement, self.only_ball = str(path), arrangement, only_ball
         self.job: Job = read_job(path)
         self.sizing: Sizing = size_up(self.job, self.file)
+        if prefer := self.job.attachment.prefer:
+            from planner.search import preferred
+
+            self.sizing = preferred(self.job, self.file, self.sizing, prefer)
 
     @cached_property
     def attachment(self) -> Attachment:
@@ -70,16 +73,10 @@ class Plan:
 
         return clearances(self.attachment, self.job, self.arrangement)
 
-    @cached_property
+    @property
     def nose_mm(self) -> float:
         """Nose radius of the ground bit."""
-        (point,) = (
-            feature
-            for part in self.attachment.parts
-            for _, feature in every_feature(part)
-            if isinstance(feature, GroundPoint)
-        )
-        return point.nose_radius_mm
+        return nose_radius_mm(self.sizing.sizes)
 
     @cached_property
     def strength(self) -> StrengthReport:

@@ -19,10 +19,12 @@ from parts.attachment import attachment
 from parts.sizes import Sizes
 from parts.standard.materials import material
 from parts.standard.threads import thread
+from parts.tool import nose_radius_mm
 from planner.checks import MOST_STICKOUT, REQUIREMENTS, tail_reach_mm
 from planner.clearance import clearance_findings, clearances
-from planner.findings import Finding
-from planner.sizing import Candidates, Request, Sizing, candidates, public_name
+from planner.findings import BadInput, Finding
+from planner.job import Job
+from planner.sizing import Candidates, Request, Sizing, candidates, public_name, request
 from planner.strength import Load, deflection_mm, strength_findings, strength_report
 
 Preference = Literal["stiff", "light", "on-hand"]
@@ -115,7 +117,7 @@ def search(
     wanted: the job with its own sizes, which stay; present: as sized now; load: of the pass; nose_mm:
     of the bit. Where nothing better passes every check, the present one is the best.
     """
-    if candidates(wanted, 1).sizing(0).sizes != present.sizes:
+    if not _holds(wanted):
         wanted = wanted.lean()  # the shop's own stock made the job impossible
     table = _Table(candidates(wanted, WIDTHS), load, present.sizes)
     judge = _Judge(wanted, present, load, nose_mm)
@@ -126,6 +128,22 @@ def search(
     least = float(table.deflection_mm[table.fits].min(initial=now.deflection_mm))
     steps = _steps(table, judge, best)
     return Found(prefer, combinations, fitting, least, now, best, changes, steps)
+
+
+def _holds(wanted: Request) -> bool:
+    """Whether the rules make an attachment that is not refused, with the shop's own stock first."""
+    try:
+        found = candidates(wanted, 1).sizing(0).findings
+    except BadInput:
+        return False
+    return not any(finding.severity == "refused" for finding in found)
+
+
+def preferred(job: Job, file: str, present: Sizing, prefer: Preference) -> Sizing:
+    """The sizing that a search prefers over the one the rules make; for a job that asks for it."""
+    nose_mm = nose_radius_mm(present.sizes)
+    load = strength_report(present.sizes, job, nose_mm).load
+    return search(request(job, file), present, load, nose_mm, prefer).best.sizing
 
 
 def bars_kg(s: Any) -> Any:
@@ -235,7 +253,9 @@ def _first(
 
 
 def _changes(wanted: Request, present: Sizing, best: Sizing) -> tuple[Change, ...]:
-    """The sizes to give by hand so that the rules make the best of the rest."""
+    """The sizes to give by hand so that the rules make the best of the rest; none when it is there."""
+    if best.sizes == present.sizes:
+        return ()
     own: dict[str, Any] = {}
     origin = {step.name: step.origin for step in best.steps}
     for _ in CHOICES:

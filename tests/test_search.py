@@ -188,3 +188,25 @@ def test_own_sizes_are_added_to_a_table_that_is_there() -> None:
     assert sizes == {"rod_diameter": "16 mm", "leaf_thickness": "8 mm"}
     with pytest.raises(ValueError, match="cannot be added"):
         with_own_sizes('[attachment]\nsizes = {a = "1 mm"}\n', {"leaf_thickness": 8.0}, False)
+
+
+@pytest.mark.parametrize("prefer", ["stiff", "light"])
+def test_a_job_that_prefers_is_sized_by_the_search_in_every_command(
+    tmp_path: Path, prefer: str
+) -> None:
+    text = (ROOT / "examples" / "engine-lathe.toml").read_text(encoding="utf-8")
+    job = tmp_path / "preferred.toml"
+    job.write_text(
+        text.replace("[attachment]", f'[attachment]\nprefer = "{prefer}"'), encoding="utf-8"
+    )
+    plain = Plan(ROOT / "examples" / "engine-lathe.toml")
+    found = found_for(plain, prefer)
+    made = Plan(job)
+    assert made.sizing.sizes == found.best.sizing.sizes != plain.sizing.sizes
+    sized = json.loads(CliRunner().invoke(main, ["sizes", str(job), "--json"]).stdout)
+    rows = {row["size"]: row["value"] for row in sized["tables"]["sizes"]}
+    assert rows["tube_stock"] == found.best.sizing.sizes.tube_stock.label()
+    cut = {group.section for group in made.cuts.groups}
+    assert found.best.sizing.sizes.tube_stock in cut
+    # and the check proposes nothing more
+    assert not found_for(made, prefer).changes
