@@ -223,8 +223,8 @@ def test_the_deepest_cut_under_a_limit() -> None:
 
 
 def test_feed_for_a_finish() -> None:
-    # h = f^2 / 8r: f = 0.2 mm, r = 0.8 mm leave 6.25 um (worked example of surface finish in turning,
-    # machinecalcs.com, surface finish)
+    # h = f^2 / 8r: f = 0.2 mm, r = 0.8 mm leave 6.25 um (ideal roughness of turning, any textbook of
+    # metal cutting; from memory)
     assert finish_feed_mm(0.00625, 0.8, 1.0) == pytest.approx(0.2)
     assert finish_feed_mm(0.00625, 0.8, 0.08) == 0.08
     feed = finish_feed_mm(0.002, 0.4, 1.0)

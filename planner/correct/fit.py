@@ -32,7 +32,7 @@ ONE_ANGLE = 1e-6
 def chi2_limit(dof: int) -> float:
     """What chi-square of dof degrees of freedom (1 up) exceeds once in a hundred, within 1 %.
 
-    Wilson and Hilferty (1931): the cube root of chi-square / dof is nearly normal about 1 - 2/(9 dof)
+    Wilson and Hilferty (1931; from memory): the cube root of chi-square / dof is nearly normal about 1 - 2/(9 dof)
     with variance 2/(9 dof); 2.326 is the normal distribution's 99 % point.
     """
     part = 2.0 / (9.0 * dof)
@@ -60,7 +60,8 @@ class _Line(NamedTuple):
 def _line(x: Sequence[float], y: Sequence[float], u: Sequence[float]) -> _Line:
     """Least squares of y, each with its u, on x; level where all x are one.
 
-    Source: NIST/SEMATECH e-Handbook of Statistical Methods, 4.1.4.1 and 4.1.4.3.
+    Source: NIST/SEMATECH e-Handbook of Statistical Methods, 4.1.4.1 and 4.1.4.3 (section
+    numbers from memory).
     """
     w = [1 / v**2 for v in u]
     at, level = (sum(k * v for k, v in zip(w, z, strict=True)) / sum(w) for z in (x, y))
