@@ -32,8 +32,8 @@ ONE_ANGLE = 1e-6
 def chi2_limit(dof: int) -> float:
     """What chi-square of dof degrees of freedom (1 up) exceeds once in a hundred, within 1 %.
 
-    Wilson and Hilferty (1931; from memory): the cube root of chi-square / dof is nearly normal about 1 - 2/(9 dof)
-    with variance 2/(9 dof); 2.326 is the normal distribution's 99 % point.
+    Wilson and Hilferty (1931; from memory): the cube root of chi-square / dof is nearly normal about
+    1 - 2/(9 dof) with variance 2/(9 dof); 2.326 is the normal distribution's 99 % point.
     """
     part = 2.0 / (9.0 * dof)
     return float(dof * (1.0 - part + 2.3263478740408408 * sqrt(part)) ** 3)
