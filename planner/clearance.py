@@ -21,8 +21,7 @@ from dataclasses import dataclass
 from math import asin, atan2, degrees, hypot, radians, sin, sqrt
 
 from parts.attachment import Attachment, Carrier
-from parts.body import handle_station_mm
-from parts.sizes import SETBACK_MM, Sizes
+from parts.sizes import Sizes
 from planner.ball import Arrangement
 from planner.checks import MOST_STICKOUT
 from planner.envelope import (
@@ -44,18 +43,8 @@ BIT = "tool bit"
 BIT_CLEARANCE_MM = 0.2
 """The bit's own sides come close to the stem at the neck: that is where it cuts."""
 
-HANDLE_CLEARANCE_MM, PIN_CLEARANCE_MM = 1.0, 0.5
-"""Least behind the housing, where what swings is turned true and nothing is set by eye."""
-
-BEHIND = {
-    "shank's end": ("shank-end", "attachment.sizes.shank_length", "Make the shank shorter"),
-    "tool post": (
-        "tool-post",
-        "tool_post.stands_out",
-        "Use a larger tube or a cheek, or grip the shank nearer the post's edge",
-    ),
-}
-"""Code, key and remedy for what stands behind the housing."""
+PIN_CLEARANCE_MM = 0.5
+"""Least between the shaft's pin and the tool post: both stand still but for the pin's own turning."""
 
 MOST_STICK_OUT = 4.0
 """A blank that sticks out of the chuck by more of its diameters chatters (common practice)."""
@@ -190,8 +179,9 @@ def ball_clearance(
         _gap("cross slide", s.spindle_over_cross_slide_mm - down.distance_mm, down, clear),
         Gap("blank", body, "body", start, start_radius, clear),
     ]
-    if arrangement == "across":
-        gaps += _behind(s, job, start_radius)
+    if arrangement == "across" and job.tool_post.stands_out is not None:
+        pin = s.shank_inner_z_mm - s.pin_diameter_mm / 2 - job.tool_post.stands_out
+        gaps.append(Gap("tool post", pin, "shaft", start, start_radius, PIN_CLEARANCE_MM))
     return BallClearance(
         ball=ball,
         start_deg=start,
@@ -200,7 +190,7 @@ def ball_clearance(
         neck_deg=neck,
         stick_out_mm=out,
         stick_out_by=at_jaws if out - clear == at_jaws.distance_mm else at_face,
-        relief_mm=_relief_mm(beside, ball, radius, end) + clear,
+        relief_mm=_relief_mm(beside, ball, tips, end, clear) + clear,
         cross_slide_mm=s.spindle_over_cross_slide_mm - down.distance_mm,
         cross_slide_by=down,
         beside_mm=body,
@@ -245,16 +235,6 @@ def _gap(obstacle: str, distance_mm: float, by: Reach, least_mm: float) -> Gap:
     return Gap(obstacle, distance_mm, by.name, by.swing_deg, by.tip_radius_mm, least_mm)
 
 
-def _behind(s: Sizes, job: Job, tip_mm: float) -> Iterator[Gap]:
-    """Behind the housing: the handle swings past the shank's end, the shaft's pin beside the post."""
-    handle = handle_station_mm(s) - s.handle_stock.width_mm / 2 - SETBACK_MM - s.shank_length_mm
-    yield Gap("shank's end", handle, "handle", 0.0, tip_mm, HANDLE_CLEARANCE_MM)
-    out = job.tool_post.stands_out
-    if out is not None:
-        beside = s.shank_inner_z_mm - s.pin_diameter_mm / 2 - out
-        yield Gap("tool post", beside, "shaft", 0.0, tip_mm, PIN_CLEARANCE_MM)
-
-
 def _polar(edge: Edge, tip_mm: float) -> tuple[float, float]:
     """An edge's distance from the pivot and how far it runs ahead of the tip, mm and degrees."""
     y = edge.y_mm + (tip_mm if edge.carrier is Carrier.HEAD else 0.0)
@@ -292,14 +272,26 @@ def _centre_start_deg(
     return start
 
 
-def _relief_mm(edges: list[Edge], ball: BallCase, tip_mm: float, end_deg: float) -> float:
-    """How far behind the centre anything comes within the blank's radius by the end of the sweep."""
-    deepest = sqrt(tip_mm**2 - (ball.stem_mm / 2) ** 2)
+def _relief_mm(
+    edges: list[Edge],
+    ball: BallCase,
+    tips_mm: tuple[float, float],
+    end_deg: float,
+    clear_mm: float,
+) -> float:
+    """How far behind the centre anything comes near the blank's surface by the end of the sweep.
+
+    Height and depth of an edge both grow with the tip's radius, from the last pass to the first, so the
+    deepest is at the largest radius at which it is still below the blank's surface, or over it by less
+    than the clearance.
+    """
+    deepest = sqrt(ball.diameter_mm**2 - ball.stem_mm**2) / 2
+    up, back = sin(radians(end_deg)), -sin(radians(end_deg + 90.0))
     for edge in edges:
-        radius, ahead = _polar(edge, tip_mm)
-        at = radians(end_deg + ahead)
-        if radius * sin(at) < ball.blank_mm / 2:
-            deepest = max(deepest, -radius * sin(at + radians(90.0)))
+        below = (ball.blank_mm / 2 + clear_mm - edge.z_mm * back) / up - edge.y_mm
+        tip = min(below, tips_mm[1])
+        if tip >= tips_mm[0]:
+            deepest = max(deepest, (edge.y_mm + tip) * back - edge.z_mm * up)
     return deepest
 
 
@@ -406,12 +398,16 @@ def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[F
             f"Use a blank of at most {say(2 * (s.arm_overhang_mm - s.clearance_mm))}, or raise"
             " attachment.max_blank_diameter",
         )
-    for gap in found.gaps if ball.name == "largest" else ():  # behind the housing all are alike
-        if gap.distance_mm > gap.least_mm - 1e-6 or gap.obstacle not in BEHIND:
-            continue
-        code, key, remedy = BEHIND[gap.obstacle]
-        value = f"the {gap.part} clears the {gap.obstacle} by {say(gap.distance_mm)}"
-        yield finding(code, "refused", key, value, f"needs {say(gap.least_mm)}", remedy)
+    post = next((gap for gap in found.gaps if gap.obstacle == "tool post"), None)
+    if post and post.distance_mm < post.least_mm - 1e-6 and ball.name == "largest":  # all are alike
+        yield finding(
+            "tool-post",
+            "refused",
+            "tool_post.stands_out",
+            f"the shaft clears the tool post by {say(post.distance_mm)}",
+            f"needs {say(post.least_mm)}",
+            "Use a larger tube or a cheek, or grip the shank nearer the post's edge",
+        )
     if found.end_limit != "the stem":
         yield finding(
             "sweep",

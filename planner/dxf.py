@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import io
 import os
+from collections import OrderedDict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
@@ -446,6 +447,9 @@ def _finish(doc: Drawing, path: Path, extent: _Extent) -> None:
     doc.set_modelspace_vport(round(1.1 * max(height, width / 1.5), 6), centre)
     low, high = _plain((extent.left, extent.bottom)), _plain((extent.right, extent.top))
     doc.modelspace().reset_extents((*low, 0.0), (*high, 0.0))
+    # ezdxf takes the classes it needs from a set: put them in an order that is the same every time
+    doc.classes.add_required_classes(doc.dxfversion)
+    doc.classes.classes = OrderedDict(sorted(doc.classes.classes.items()))
     text = io.StringIO()
     doc.write(text)
     partial = path.with_name(f".{path.name}.{os.getpid()}.part")

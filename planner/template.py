@@ -28,7 +28,12 @@ def write_new(path: Path, text: str) -> None:
     """Write a new file, whole or not at all. Raises BadInput when it exists or cannot be written."""
     try:
         with path.open("x", encoding="utf-8", newline="\n") as out:
-            out.write(text)
+            try:
+                out.write(text)
+                out.flush()
+            except OSError:
+                path.unlink(missing_ok=True)
+                raise
     except FileExistsError:
         limit = "is there already"
         raise BadInput([refused(str(path), "", "", limit, "Choose another name")]) from None

@@ -71,6 +71,23 @@ def test_behind_the_ball_the_stem_is_never_touched(plan: Plan) -> None:
                         assert -z <= found.relief_mm + 1e-6
 
 
+def test_what_swings_stays_clear_of_the_blank_behind_the_relief(plan: Plan) -> None:
+    # the first passes too, with the tip right out: their arm comes farthest back beside the stem
+    edges = swinging_edges(plan.attachment)
+    s = plan.sizing.sizes
+    for found in clearances(plan.attachment, plan.job):
+        radius, blank = found.ball.diameter_mm / 2, found.ball.blank_mm / 2
+        farthest = hypot(radius, blank) + s.clearance_mm
+        for tip in (radius + (farthest - radius) * i / 12 for i in range(13)):
+            for edge in edges:
+                if edge.carrier is not Carrier.HEAD or edge.x_high_mm <= -blank:
+                    continue
+                for i in range(401):
+                    height, z = swept(edge, tip, 90.0 + (found.end_deg - 90.0) * i / 400)
+                    if height < blank + s.clearance_mm - 1e-9:
+                        assert -z <= found.relief_mm - s.clearance_mm + 0.02, edge.name
+
+
 def test_the_sweep_reaches_the_neck_of_the_usual_stem(plan: Plan) -> None:
     for found in clearances(plan.attachment, plan.job):
         assert found.end_deg == pytest.approx(found.neck_deg)

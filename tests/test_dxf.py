@@ -491,3 +491,19 @@ def test_the_same_bytes_from_every_process(tmp_path):
     r12, r2010 = runs[0][:4], runs[0][4:]
     assert r12[:2] == r12[2:] and r2010[:2] == r2010[2:]
     assert len({*r12, *r2010}) == 4
+
+
+def test_another_hash_seed_gives_the_same_bytes(tmp_path: Path) -> None:
+    code = (
+        "import sys; from pathlib import Path;"
+        "from planner.curves import FlatProfile, Outline; from planner.dxf import write_profile;"
+        "o = Outline(((0.0, 0.0, 0.0), (9.0, 0.0, 0.0), (0.0, 9.0, 0.0)));"
+        "write_profile(Path(sys.argv[1]), FlatProfile('p', 'P', 'S235', 3.0, o, (), ()))"
+    )
+    made = []
+    for seed in ("1", "2", "3"):
+        path = tmp_path / f"{seed}.dxf"
+        env = os.environ | {"PYTHONHASHSEED": seed, "PYTHONPATH": str(Path(__file__).parents[1])}
+        subprocess.run([sys.executable, "-c", code, str(path)], env=env, check=True)
+        made.append(path.read_bytes())
+    assert made[0] == made[1] == made[2]

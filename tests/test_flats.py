@@ -134,3 +134,17 @@ def test_a_hole_becomes_a_mark_at_its_middle() -> None:
     hole = Outline(((8.0, 15.0, 1.0), (20.0, 15.0, 1.0)))  # 12 across, about (14, 15)
     made = _template(FlatProfile("p", "P", "S235", 3.0, square, (hole,), ()))
     assert made.marks == ((14.0, 15.0),)
+
+
+def test_the_saws_sheet_shows_the_centre_marks(tmp_path: Path, job_with: JobWith) -> None:
+    from planner.nest.dxf import write_sheet
+
+    (group,) = planned(job_with(**{"shop.sheet": [THIN]}), "saw").groups
+    marks = sum(len(placed.profile.marks) for placed in group.nest.sheets[0].placed)
+    path = tmp_path / "saw.dxf"
+    write_sheet(path, group.nest.sheets[0])
+    frame = pyogrio.raw.read(path)
+    layers = frame[3][list(frame[0]["fields"]).index("Layer")]
+    shapes = shapely.from_wkb(frame[2])[layers == "MARK"]
+    crosses = [g for g in shapes if shapely.get_num_coordinates(g) == 2]
+    assert marks >= 3 and len(crosses) == 2 * marks  # a cross is two lines

@@ -48,3 +48,11 @@ def test_bars_are_as_long_as_their_shares(bench: Plan) -> None:
 def test_the_same_job_draws_the_same_picture(bench: Plan) -> None:
     first = sweep_svg(bench.attachment, bench.job, bench.clearances[0])
     assert first == sweep_svg(bench.attachment, bench.job, bench.clearances[0])
+
+
+def test_the_tightest_spot_is_ringed_where_the_clearance_has_it(plan: Plan) -> None:
+    # the jaws' front stands at minus the stick-out; the ring is the farthest reach in front of it
+    for found in plan.clearances:
+        root = ElementTree.fromstring(sweep_svg(plan.attachment, plan.job, found))
+        (ring,) = root.iter(f"{SVG}circle")
+        assert abs(float(ring.attrib["cx"]) + found.stick_out_by.distance_mm) < 0.01

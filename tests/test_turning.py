@@ -451,3 +451,18 @@ def test_with_dials_the_steps_are_read_in_whole_divisions(job_with: JobWith) -> 
             (42 - row["diameter_mm"]) / 2 / 0.05, abs=0.051
         )
     assert "in by div" in turn_text(turned_of(job), s, job)
+
+
+def test_the_picture_draws_a_thread_as_thick_as_it_is(job_with: JobWith) -> None:
+    # M12 is 12 mm: two dashed lines, 6 mm either side of the axis
+    job = job_with(ball=[KNOB | {"thread": "M12", "hole_depth": 18}])
+    picture = turning_svg(plan_of(job), job)
+    for y in ("-6.00", "6.00"):
+        assert f'd="M20.00,{y} L2.00,{y}"' in picture
+
+
+def test_roughing_keeps_off_the_jaws(plan: Plan) -> None:
+    for one in plan.turned.balls:
+        jaws = one.blank_length_mm  # from the faced end, as the carriage reads
+        assert max(step.to_mm for step in one.roughing.steps) <= jaws - 3.0 + 1e-6
+        assert jaws - one.ball.radius_mm >= one.clearance.stick_out_mm - 1e-9

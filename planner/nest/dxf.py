@@ -156,10 +156,7 @@ def _drawn(profiles: Sequence[FlatProfile], cutter: _Cutter, edge: Outline | Non
     for profile in profiles:
         contours, centres = _contours(profile, cutter)
         groups.append(contours)
-        for x, y in centres:
-            half = CENTRE_MARK_MM / 2
-            marks.append((MARK, Line((x - half, y), (x + half, y))))
-            marks.append((MARK, Line((x, y - half), (x, y + half))))
+        marks += [(MARK, line) for centre in centres for line in _cross(centre)]
         label = _label(profile, centres) if cutter.labels else None
         marks += [(MARK, label)] if label else []
     everything = [contour for contours in groups for contour in contours]
@@ -181,6 +178,12 @@ def _drawn(profiles: Sequence[FlatProfile], cutter: _Cutter, edge: Outline | Non
             line = starting_at(contour.line, at)
             cuts.append((layer, line if contour.inside else reversed_outline(line)))
     return marks + cuts
+
+
+def _cross(at: Point2) -> tuple[Line, Line]:
+    """A centre mark."""
+    x, y, half = *at, CENTRE_MARK_MM / 2
+    return Line((x - half, y), (x + half, y)), Line((x, y - half), (x, y + half))
 
 
 def _contours(profile: FlatProfile, cutter: _Cutter) -> tuple[list[_Contour], list[Point2]]:
@@ -312,6 +315,7 @@ def _sawn(nest_sheet: NestSheet, profiles: Sequence[FlatProfile], into_kerf_mm: 
     outlines: Drawn = []
     for profile in profiles:
         outlines += [(MARK, line) for line in (*profile.holes, profile.outline)]
+        outlines += [(MARK, line) for mark in profile.marks for line in _cross(mark)]
     return outlines + [(OUTSIDE, line) for line in _cut_lines(nest_sheet, into_kerf_mm)]
 
 

@@ -10,7 +10,7 @@ from math import asin, cos, degrees, hypot, radians, sin
 
 from parts.attachment import Attachment, Carrier
 from planner.clearance import BallClearance
-from planner.envelope import Edge, swinging_edges
+from planner.envelope import Edge, Reach, swinging_edges
 from planner.job import Job
 from planner.pictures.svg import MIDDLE, THICK, THIN, Sheet
 from planner.strength import StrengthReport
@@ -58,7 +58,7 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
         closed=True,
     )
     for side in (1, -1):
-        tall = min(chuck, blank + 0.6 * chuck)
+        tall = max((job.lathe.jaw_diameter or job.lathe.chuck_diameter) / 2, blank + 2.0)
         sheet.path(
             [(face, side * tall), (jaws, side * tall), (jaws, side * blank), (face, side * blank)],
             THICK,
@@ -84,6 +84,8 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
     # swept limits and the two tight spots
     out = found.stick_out_by
     sheet.arc(out.distance_mm, 200, 160, MIDDLE, "3 1.5")
+    tight = _place(edges, out)
+    sheet.circle(tight[0], tight[1], 2.5, MIDDLE)
     down = found.cross_slide_by
     sheet.arc(down.distance_mm, -110, -70, MIDDLE, "3 1.5")
     inch = job.inch
@@ -113,13 +115,25 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
         face - 12,
         top - 6,
         "thin: tip at the nose; firm: at the end of the sweep; dashes: how far anything swings;"
-        " dash and dots: the blank",
+        " ring: tightest; dash and dots: the blank",
         3.2,
     )
     scale = 25.4 if inch else 20.0
     sheet.path([(right - scale, slide - 9), (right, slide - 9)], THICK)
     sheet.text(right - scale, slide - 14, f"{show_length(scale, inch)} {unit}")
     return sheet.svg(title)
+
+
+def _place(edges: tuple[Edge, ...], out: Reach) -> tuple[float, float]:
+    """Where a reach toward the chuck is: z and y of the edge that comes nearest."""
+    a = radians(out.swing_deg)
+    places = []
+    for edge in edges:
+        if edge.name == out.name:
+            y = edge.y_mm + (out.tip_radius_mm if edge.carrier is Carrier.HEAD else 0.0)
+            across, up = y * cos(a) + edge.z_mm * sin(a), y * sin(a) - edge.z_mm * cos(a)
+            places.append((across - edge.round_mm, up))
+    return min(places)
 
 
 def _in_front(edge: Edge) -> bool:

@@ -12,7 +12,7 @@ from planner.sheets.cutlist import sawn_mm
 from planner.sheets.show import Show
 
 LONG_MM = 170.0
-"""How long a bar is drawn; its scale stands beside it."""
+"""How long a bar is drawn at most, never larger than it is; its scale stands beside it."""
 
 PAGE_MM = 250.0
 ROW_MM, BAR_MM, HEAD_MM = 4.6, 8.0, 22.0
@@ -90,7 +90,7 @@ def _bar(
     before: float | None,
 ) -> float | None:
     """One bar: its picture, then a line for each run of cuts; returns the last stop."""
-    scale = LONG_MM / bar.length_mm
+    scale = min(1.0, LONG_MM / bar.length_mm)
     many = f", {bar.count} bars alike" if bar.count > 1 else ""
     head = (
         f"{number}  {group.section.label(show.inch)} {group.material}, {bar.origin},"
@@ -112,9 +112,9 @@ def _bar(
                 sheet.text((start + end) / 2, low + 2.6, str(count + 1), 2.0, "middle")
             at += stop + kerf
         if bar.drop_mm > 0:
-            start = LONG_MM - bar.drop_mm * scale
+            start, end = (bar.length_mm - bar.drop_mm) * scale, bar.length_mm * scale
             sheet.path(
-                [(start, top), (LONG_MM, top), (LONG_MM, low), (start, low)],
+                [(start, top), (end, top), (end, low), (start, low)],
                 THIN,
                 fill="url(#work)",
                 closed=True,

@@ -52,6 +52,15 @@ class Sheet:
         turns = [start + (end - start) * i / count for i in range(count + 1)]
         self.path([(radius * cos(t), radius * sin(t)) for t in map(radians, turns)], width, dash)
 
+    def circle(self, z: float, y: float, radius: float, width: float) -> None:
+        """A ring, clear inside."""
+        self._at(z - radius, y - radius)
+        self._at(z + radius, y + radius)
+        self.marks.append(
+            f'<circle cx="{z:.2f}" cy="{-y:.2f}" r="{radius:.2f}" fill="none" stroke="#000"'
+            f' stroke-width="{width}"/>'
+        )
+
     def text(
         self, z: float, y: float, words: str, size: float = 4.0, anchor: str = "start"
     ) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import asin, cos, degrees, hypot, radians, sin, sqrt
 
+from parts.standard.threads import thread
 from planner.ball import Setting, point_radius_mm
 from planner.job import Job
 from planner.pictures.svg import MIDDLE, THICK, THIN, Sheet
@@ -52,7 +53,8 @@ def turning_svg(plan: BallPlan, job: Job) -> str:
             stem = side * ball.stem_mm / 2
             sheet.path([(relief, stem), (-neck, stem)], THICK)
     if ball.spec.hole or ball.spec.thread:
-        bore = (ball.spec.hole or 0.3 * radius) / 2
+        size = ball.spec.hole or thread(ball.spec.thread or "").major_mm
+        bore = size / 2
         deep = radius - (ball.spec.hole_depth or 2 * radius)
         for side in (1, -1):
             sheet.path([(radius, side * bore), (max(deep, -radius), side * bore)], MIDDLE, DASH)

@@ -89,9 +89,7 @@ def _sheets(plan: FlatPlan, show: Show, process: str) -> Table:
             ("left_mm", "left"),
         ),
         tuple(rows),
-        tuple(
-            tuple(show.length(v) if isinstance(v, float) else str(v) for v in row) for row in rows
-        ),
+        show.rows(rows),
         notes=(bounds,)
         if bounds
         else ("List your sheets as [[shop.sheet]] to have them laid out.",),
@@ -128,9 +126,7 @@ def _places(plan: FlatPlan, show: Show) -> Table:
             ("turn_deg", "turned, deg"),
         ),
         tuple(rows),
-        tuple(
-            tuple(show.length(v) if isinstance(v, float) else str(v) for v in row) for row in rows
-        ),
+        show.rows(rows),
     )
 
 
@@ -164,8 +160,6 @@ def _cuts(plan: FlatPlan, show: Show) -> Table:
             ("length_mm", "cut length"),
         ),
         tuple(rows),
-        tuple(
-            tuple(show.length(v) if isinstance(v, float) else str(v) for v in row) for row in rows
-        ),
+        show.rows(rows),
         notes=("Panel 0 is the whole sheet; the fence cuts off the lower or left part.",),
     )

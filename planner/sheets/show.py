@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -31,6 +32,12 @@ class Show:
         if isinstance(value, float):
             return f"{self.length(value)} {self.unit}"
         return str(value)
+
+    def rows(self, rows: Iterable[Sequence[Any]]) -> tuple[tuple[str, ...], ...]:
+        """Rows whose floats are lengths, the rest as it is."""
+        return tuple(
+            tuple(self.length(v) if isinstance(v, float) else str(v) for v in row) for row in rows
+        )
 
 
 def plain(value: Any) -> Any:

@@ -49,6 +49,9 @@ PITCHES = 12
 AIR_RATE = 5.0
 """How much faster the handle is swung where nothing is cut (common practice)."""
 
+OFF_JAWS_MM = 3.0
+"""The roughing tool keeps so far off the jaws at the wall of the relief (common practice)."""
+
 READINGS = 5
 """Angles at which a ball is measured across."""
 
@@ -247,7 +250,7 @@ def _ball_plan(
         steps.profile, passes, sweep, turning.feed, feed, job.lathe.spindle_speeds, speed.low_m_min
     )
     behind = relief if ball.behind else 0.0
-    out = max(clear.stick_out_mm, behind + 1.0) + radius
+    out = max(clear.stick_out_mm, behind + OFF_JAWS_MM) + radius
     return BallPlan(
         ball=ball,
         clearance=clear,
@@ -459,7 +462,7 @@ def _findings(plan: BallPlan, say: _Speaker) -> Iterator[Finding]:
             "Take less feed, tighten the clamp, or see: pommel check",
         )
     if plan.roughing.least_mm < 1e-6:
-        more = say.mm(2 * (ball.radius_mm + plan.roughing.least_mm) + 1.0)
+        more = say.mm(2 * ball.radius_mm + (25.4 / 16 if say.inch else 1.0))
         yield say.finding(
             "thin-blank",
             "note",
