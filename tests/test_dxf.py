@@ -13,19 +13,15 @@ import ezdxf
 import pyogrio
 import pytest
 from ezdxf.math import Vec2, bulge_center, bulge_radius
+from shapes import ELL, QUARTER, circle
 
-from planner.curves import Arc, FlatProfile, Line, Outline, Polyline
+from planner.curves import Arc, FlatProfile, Line, Polyline
 from planner.dxf import VERSIONS, write_profile, write_views
 
 ROOT = Path(__file__).parents[1]
 
-QUARTER_RIGHT = -math.tan(math.pi / 8)
 # A bulge is the tangent of a quarter of the arc's angle, below 0 clockwise (DXF reference, memory:
 # LWPOLYLINE group 42): -tan(90 / 4 degrees) for a quarter turn to the right.
-
-
-def circle(x, y, radius):
-    return Outline(((x - radius, y, 1.0), (x + radius, y, 1.0)))
 
 
 PLATE = FlatProfile(
@@ -33,18 +29,7 @@ PLATE = FlatProfile(
     title="Bracket",
     material="S355",
     thickness_mm=10.0,
-    # 100 x 60 less 60 x 40 at the upper left, inner corner of radius 5: an L.
-    outline=Outline(
-        (
-            (0.0, 0.0, 0.0),
-            (100.0, 0.0, 0.0),
-            (100.0, 60.0, 0.0),
-            (60.0, 60.0, 0.0),
-            (60.0, 25.0, QUARTER_RIGHT),
-            (55.0, 20.0, 0.0),
-            (0.0, 20.0, 0.0),
-        )
-    ),
+    outline=ELL,
     holes=(circle(80, 40, 8), circle(80, 15, 6)),
     marks=((20.0, 10.0), (40.0, 10.0)),
 )
@@ -319,7 +304,7 @@ def test_an_open_chain_keeps_its_arcs_whichever_way_it_runs(tmp_path, flip):
     assert bulge_center(Vec2(p[:2]), Vec2(q[:2]), p[2]).isclose((10, 7), abs_tol=1e-9)
     # tan(90 / 4 degrees), above 0 when the chain runs anticlockwise round the arc.
     forward = chain.get_points("xy")[0] == (0, 0)
-    assert p[2] == pytest.approx(-QUARTER_RIGHT if forward else QUARTER_RIGHT)
+    assert p[2] == pytest.approx(QUARTER if forward else -QUARTER)
 
 
 def test_a_large_arc_is_itself(tmp_path):

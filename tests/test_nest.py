@@ -12,6 +12,7 @@ from pathlib import Path
 
 import pytest
 import shapely
+from shapes import ELL
 
 from planner.curves import FlatProfile, Outline
 from planner.nest.offset import offset
@@ -27,7 +28,6 @@ from planner.nest.place import (
 )
 
 ROOT = Path(__file__).parents[1]
-QUARTER = math.tan(math.pi / 8)
 # A bulge is the tangent of a quarter of the arc's angle (DXF reference, LWPOLYLINE, from memory).
 
 
@@ -44,16 +44,7 @@ def disc(radius, name="disc"):
     return profile(name, (0.0, radius, 1.0), (2 * radius, radius, 1.0))
 
 
-ANGLE = profile(
-    "angle",
-    (0.0, 0.0, 0.0),
-    (100.0, 0.0, 0.0),
-    (100.0, 60.0, 0.0),
-    (60.0, 60.0, 0.0),
-    (60.0, 25.0, -QUARTER),
-    (55.0, 20.0, 0.0),
-    (0.0, 20.0, 0.0),
-)
+ANGLE = profile("angle", *ELL.vertices)
 SLOT = profile("slot", (0.0, 0.0, 0.0), (50.0, 0.0, 1.0), (50.0, 30.0, 0.0), (0.0, 30.0, 1.0))
 
 

@@ -8,17 +8,13 @@ import ezdxf
 import pyogrio
 import pytest
 import shapely
+from shapes import ELL, circle
 
 from planner.curves import FlatProfile, Outline
 from planner.nest.dxf import write_piece, write_sheet
 from planner.nest.place import Piece, Sheet, nest
 
-QUARTER = math.tan(math.pi / 8)
 # A bulge is the tangent of a quarter of the arc's angle, below 0 clockwise (DXF reference, memory).
-
-
-def circle(x, y, radius):
-    return Outline(((x - radius, y, 1.0), (x + radius, y, 1.0)))
 
 
 def slot(x, y, length, width):
@@ -34,18 +30,7 @@ ANGLE = FlatProfile(
     title="Angle",
     material="S355",
     thickness_mm=10.0,
-    # 100 x 60 less 60 x 40 at the upper left, inner corner of radius 5: an L.
-    outline=Outline(
-        (
-            (0.0, 0.0, 0.0),
-            (100.0, 0.0, 0.0),
-            (100.0, 60.0, 0.0),
-            (60.0, 60.0, 0.0),
-            (60.0, 25.0, -QUARTER),
-            (55.0, 20.0, 0.0),
-            (0.0, 20.0, 0.0),
-        )
-    ),
+    outline=ELL,
     holes=(circle(80, 40, 8), circle(80, 15, 4.5), slot(20, 10, 15, 12)),
     marks=((8.0, 10.0),),
 )

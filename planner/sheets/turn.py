@@ -140,8 +140,8 @@ def _steps(plan: BallPlan, s: Sizes, job: Job, show: Show) -> Iterator[Row]:
         "by hand",
         "one full swing",
         f"spindle stopped and switched off, at the start reading: the {tight.part} clears the"
-        f" {tight.obstacle} by {mm(tight.distance_mm)}; jaws at least {mm(plan.blank_length_mm - radius)} from"
-        " the centre",
+        f" {tight.obstacle} by {mm(tight.distance_mm)}; jaws at least"
+        f" {mm(plan.blank_length_mm - radius)} from the centre",
     )
     hold = clamp_hold(s, plan.passes[0].load, job.turning.clamp_torque_Nm)
     yield (
