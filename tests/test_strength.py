@@ -410,3 +410,20 @@ def test_grip_must_be_twice_the_passive_force(job_with: JobWith, share: float) -
         torque = float(grips[0].remedy.split()[2])
         enough = clamp_hold(s, report.load, torque)
         assert LEAST_GRIP <= enough.grip_N / passive < LEAST_GRIP * 1.25
+
+
+def test_upright_the_remedy_counts_the_head_alone(job_with: JobWith) -> None:
+    # the shank is no part of an upright head: a rod that would do must do without it
+    cut = {"turning.depth_of_cut": 0.6, "turning.feed": 0.15}
+    job = job_with(**cut, ball=[{"diameter": 50, "material": "C45"}])
+    s = replace(size_up(job, "job.toml").sizes, rod_diameter_mm=9.5)
+    report = strength_report(s, job, 0.5, "upright")
+    assert report.sprung_mm > MOST_DEFLECTION_MM
+    assert sum(link.share for link in report.links) == pytest.approx(1.0)
+    (found,) = [f for f in strength_findings(report, s, job, "j") if f.code == "deflection"]
+    enough = float(found.remedy.split("at least ")[1].split(" mm")[0])
+    assert "rod_diameter" in found.key
+    better = strength_report(replace(s, rod_diameter_mm=enough), job, 0.5, "upright")
+    assert better.sprung_mm <= MOST_DEFLECTION_MM < report.sprung_mm
+    less = strength_report(replace(s, rod_diameter_mm=enough - 0.2), job, 0.5, "upright")
+    assert less.sprung_mm > MOST_DEFLECTION_MM  # no more than it needs

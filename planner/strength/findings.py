@@ -14,9 +14,9 @@ from parts.standard.threads import thread, threads
 from planner import mechanics as m
 from planner.findings import Finding, Severity
 from planner.job import Job
-from planner.strength.chain import deflection_mm, levers, rod_free_mm, waist_mm
+from planner.strength.chain import deflection_links, levers, rod_free_mm, waist_mm
 from planner.strength.model import Hold, Load, StrengthReport
-from planner.strength.report import HOUSING
+from planner.strength.report import HOUSING, counted
 from planner.strength.stresses import (
     LEAST_PRELOAD,
     LEAST_SAFETY,
@@ -120,7 +120,8 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
         share = (weakest.deflection_mm + weakest.main_mm) / sprung
 
         def stiff(trial: Sizes) -> bool:
-            return bool(deflection_mm(trial, load) <= MOST_DEFLECTION_MM)
+            links = counted(deflection_links(trial, load), found.arrangement)
+            return sum(x.deflection_mm + x.main_mm for x in links) <= MOST_DEFLECTION_MM
 
         yield finding(
             "deflection",

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
 
 from parts.sizes import Sizes
@@ -31,10 +30,9 @@ def strength_report(
         (cutting_load(turning.depth_of_cut, turning.feed, nose_mm, name) for name in turned),
         key=lambda found: found.main_N,
     )
-    links = deflection_links(s, load)
+    links = counted(deflection_links(s, load), arrangement)
     stresses = strengths(s, load, turning.clamp_torque_Nm)
     if arrangement == "upright":
-        links = _shared(link for link in links if link.thicken not in HOUSING)
         stresses = tuple(
             one for one in stresses if one.thicken not in HOUSING or one.name == "shaft weld"
         )
@@ -50,8 +48,10 @@ def strength_report(
     )
 
 
-def _shared(links: Iterable[Link]) -> tuple[Link, ...]:
-    """Some of the links, their shares of their own sum."""
-    kept = tuple(links)
+def counted(links: tuple[Link, ...], arrangement: Arrangement) -> tuple[Link, ...]:
+    """The links of an arrangement, their shares of their own sum: upright, all but the housing's."""
+    if arrangement == "across":
+        return links
+    kept = [link for link in links if link.thicken not in HOUSING]
     total = sum(link.mm_per_N for link in kept)
     return tuple(replace(link, share=link.mm_per_N / total) for link in kept)
