@@ -1,6 +1,6 @@
 """Every size the parts are drawn from: the governing sizes and what was chosen for the rest.
 
-The part files turn these into blanks and features; the planner chooses them (planner.sizing). All
+The part files turn these into blanks and features; the planner chooses them (sizing.apply). All
 lengths are millimetres. The frame they are measured in: the ball's centre O is the origin, x runs
 along the pivot axis towards the rear of the lathe, y radially out to the tip, z away from the
 chuck when the tip stands on top. The tip works in the plane x = 0; the body stands at x < 0.
@@ -18,7 +18,7 @@ from parts.standard.threads import thread
 
 @dataclass(frozen=True)
 class Sizes:
-    """The sizes of one attachment. Each has one rule in planner.sizing, in the same order."""
+    """The sizes of one attachment. Each has one rule in sizing.apply, in the same order."""
 
     # governing sizes: from the job
     spindle_over_seat_mm: float

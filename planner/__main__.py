@@ -1,5 +1,5 @@
 """``python -m planner``: the same as the command pommel."""
 
-from planner.cli import run
+from planner.cli.main import run
 
 run()

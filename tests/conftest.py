@@ -10,9 +10,9 @@ from typing import Any
 import pytest
 from jobs import EXAMPLES, ROOT, changed
 
-from planner.job import Job
-from planner.jobfile import job_from
-from planner.plan import Plan
+from planner.job.reading import job_from
+from planner.job.tables import Job
+from planner.output.plan import Plan
 
 
 @cache

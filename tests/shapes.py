@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import pi, tan
 
-from planner.curves import Outline
+from planner.geometry.curves import Outline
 
 QUARTER = tan(pi / 8)
 """The bulge of a quarter turn to the left: the tangent of a quarter of its angle."""

@@ -13,9 +13,9 @@ from jobs import ROOT
 
 from parts.features import feature_types
 from parts.sizes import Sizes
-from planner.callouts import callout
-from planner.rules import RULES
-from planner.steps import steps
+from planner.making.callouts import callout
+from planner.making.steps import steps
+from planner.sizing.rules import RULES
 
 
 def imports(path: Path) -> set[str]:
@@ -51,7 +51,7 @@ def test_commands_that_need_no_solid_never_load_the_kernel(command: str, tmp_pat
     words = [command, *arguments.get(command, [str(ROOT / "examples" / "bench-lathe.toml")])]
     code = (
         "import sys\n"
-        "from planner.cli import main\n"
+        "from planner.cli.main import main\n"
         f"try:\n    main({words!r})\n"
         "except SystemExit as end:\n    assert not end.code, end.code\n"
         "heavy = {'cadquery', 'OCP', 'ezdxf', 'vtkmodules'} & set(sys.modules)\n"

@@ -5,7 +5,7 @@ whole (tenths of a millimetre, 1/64 in). `cut_bars` plans; `check_plan` goes thr
 by piece; `check_proof` re-checks its bounds without a solver; `first_fit_decreasing` is the plain
 way to measure against.
 
->>> from planner.barcut import Bar, Demand, check_proof, cut_bars
+>>> from barcut import Bar, Demand, check_proof, cut_bars
 >>> demands = [Demand(1200, 3, "pivot arm"), Demand(800, 2, "base")]
 >>> bars = [Bar(2500, 1, 0, "offcut", remnant=True), Bar(3000, None, 900)]
 >>> plan = cut_bars(demands, bars, kerf=20)

@@ -1,7 +1,7 @@
 """Nesting flat pieces on sheets and remnants, under a torch or for a saw, and the DXF of it.
 
 Plain data in and out: ``nest`` lays out, ``check_nest`` goes over a nest on its own, ``write_sheet``
-and ``write_piece`` (planner.nest.dxf) write the files. Lengths in millimetres.
+and ``write_piece`` (nest.dxf) write the files. Lengths in millimetres.
 """
 
 from planner.nest.check import check_nest

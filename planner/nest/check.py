@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from math import isfinite
 
-from planner.curves import Outline
+from planner.geometry.curves import Outline
 from planner.nest.model import TOLERANCE_MM, Nest, NestError, NestSheet, Piece, Placed, Sheet
 from planner.nest.offset import offset
 from planner.nest.outlines import anticlockwise, apart_mm, bounds, contains

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from planner.curves import FlatProfile
+from planner.geometry.curves import FlatProfile
 from planner.nest.outlines import bounds, moved, turned, turned_point
 
 PROCESSES = ("plasma", "saw")

@@ -12,7 +12,7 @@ from itertools import pairwise
 from math import atan2, cos, pi
 from typing import Any
 
-from planner.curves import Outline, Point2
+from planner.geometry.curves import Outline, Point2
 from planner.nest.guillotine import SAME_MM, Filled, Size, Spot
 from planner.nest.model import Sheet
 from planner.nest.outlines import anticlockwise, bounds, flattened, turned, turned_point

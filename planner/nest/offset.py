@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from math import atan, atan2, cos, hypot, pi, sin, tan
 
-from planner.curves import Outline, Point2
+from planner.geometry.curves import Outline, Point2
 from planner.nest.outlines import Segment, arc_of, area_mm2, from_point_mm, meetings, segments
 
 SMOOTH = 1e-6

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from math import acos, atan, atan2, ceil, cos, floor, hypot, inf, pi, sin
 
-from planner.curves import Outline, Point2
+from planner.geometry.curves import Outline, Point2
 
 CHORD_MM = 0.02
 """Farthest that a flattened outline lies from its arcs."""

@@ -1,6 +1,6 @@
 """Flat pieces nested on sheets and remnants: for a torch by outline, for a saw by straight cuts.
 
-The best of many greedy tries; planner.nest.check goes through the result before it is handed out.
+The best of many greedy tries; nest.check goes through the result before it is handed out.
 """
 
 from __future__ import annotations

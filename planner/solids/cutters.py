@@ -32,7 +32,7 @@ from parts.features import (
 )
 from parts.frame import Axis, Box, vector
 from parts.standard.threads import thread
-from planner.dial import design_dial, engraving_table
+from planner.dial.design import design_dial, engraving_table
 from planner.solids.kernel import Shape, kernel
 from planner.solids.shapes import box, cylinder, tube
 
@@ -81,7 +81,7 @@ def cutters(feature: Feature, blank: Box) -> list[Shape]:
     """
     raise TypeError(
         f"'{feature.name}': {type(feature).__name__} has no solid rule;"
-        " add one (and its line in TRUTH) in planner.solids"
+        " add one (and its line in TRUTH) in solids"
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import degrees, dist
 
-from planner.curves import Arc, Curve, Line, Point2, Polyline
+from planner.geometry.curves import Arc, Curve, Line, Point2, Polyline
 
 Spans = list[tuple[float, float]]
 

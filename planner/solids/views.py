@@ -10,7 +10,7 @@ from typing import Any
 
 from parts.frame import Point
 from parts.part import Part
-from planner.curves import Arc, Curve, Line, Point2, Polyline
+from planner.geometry.curves import Arc, Curve, Line, Point2, Polyline
 from planner.solids.build import solid
 from planner.solids.kernel import Shape, kernel
 from planner.solids.tidy import (

@@ -16,7 +16,7 @@ from itertools import combinations, pairwise
 from math import asin, atan2, ceil, cos, degrees, floor, hypot, inf, pi, radians, sin, sqrt, tan
 from typing import Literal
 
-from planner.mechanics import sound
+from planner.sums.mechanics import sound
 
 Kind = Literal["rough", "finish", "spring"]
 """What a pass is for: taking metal off, the last light cut, or once more at the same reading."""

@@ -1,7 +1,7 @@
 """Turning the balls of a job: for each its setting up, its roughing, its passes, its measuring.
 
-The geometry is that of passes and roughing beside it, the clearance planner.clearance's, forces and
-deflection planner.strength's; here they become one plan a ball. Imported by planner.plan and the
+The geometry is that of passes and roughing beside it, the clearance checking.clearance's, forces and
+deflection checking.strength's; here they become one plan a ball. Imported by output.plan and the
 sheets; needs no solid.
 """
 
@@ -15,11 +15,8 @@ from parts.attachment import Attachment
 from parts.sizes import Sizes
 from parts.standard.materials import material
 from parts.standard.speeds import speed_m_min
-from planner.clearance import BallCase, BallClearance, ball_clearance, reaching_remedy
-from planner.envelope import USUAL_STEM, swinging_edges
-from planner.findings import BadInput, Finding, Severity, refused
-from planner.job import Ball, Job
-from planner.strength import (
+from planner.checking.clearance import BallCase, BallClearance, ball_clearance, reaching_remedy
+from planner.checking.strength import (
     LEAST_GRIP,
     MOST_DEFLECTION_MM,
     MOST_HAND_N,
@@ -28,6 +25,8 @@ from planner.strength import (
     cutting_load,
     deflection_mm,
 )
+from planner.geometry.envelope import USUAL_STEM, swinging_edges
+from planner.job.tables import Ball, Job
 from planner.turning.passes import (
     Cut,
     Socket,
@@ -41,7 +40,8 @@ from planner.turning.passes import (
     start_radius_mm,
 )
 from planner.turning.roughing import Roughing, Tool, Work, roughing
-from planner.units import show_length, unit_name
+from planner.words.findings import BadInput, Finding, Severity, refused
+from planner.words.units import show_length, unit_name
 
 PITCHES = 12
 """Steps of roughing in a ball's diameter, unless the job says otherwise."""

@@ -20,7 +20,7 @@ from itertools import pairwise
 from math import ceil, cos, floor, hypot, inf, pi, sqrt
 from typing import Literal
 
-from planner.mechanics import sound
+from planner.sums.mechanics import sound
 from planner.turning.passes import Cylinder, Sweep, outside_mm3
 
 Side = Literal["body", "nose", "stem", "neck"]

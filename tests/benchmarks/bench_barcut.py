@@ -15,7 +15,7 @@ from pathlib import Path
 from time import process_time
 
 ROOT = Path(__file__).parents[2]
-sys.path[:0] = [str(ROOT), str(ROOT / "tests" / "barcut")]
+sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
 
 from barcut_cases import Case, assignment_milp, attachment  # noqa: E402
 

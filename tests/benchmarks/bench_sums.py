@@ -14,8 +14,8 @@ from time import process_time
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
-from planner.budget import simulate, tolerances_of  # noqa: E402
-from planner.plan import Plan  # noqa: E402
+from planner.checking.budget import simulate, tolerances_of  # noqa: E402
+from planner.output.plan import Plan  # noqa: E402
 
 
 def main() -> None:

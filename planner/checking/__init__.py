@@ -1,0 +1,1 @@
+"""Will it clear, will it hold, how round: clearance, strength, budget, and the search over choices."""

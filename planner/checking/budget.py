@@ -1,0 +1,227 @@
+"""The error budget of a ball: what each source adds to its size and its form, and all together.
+
+Sizes and forms are first order in small errors; the Monte Carlo goes through the exact surface of
+geometry.ball. numpy is loaded for it. Imported by output.plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from math import atan2, degrees, sqrt
+
+import numpy as np
+
+from parts.housing import BORE_HEIGHT_MM
+from parts.sizes import PIVOT_PLAY_MM, Sizes
+from parts.standard.fits import limits
+from planner.checking.clearance import BallCase
+from planner.geometry.ball import Arrangement, setting, squareness_pip_mm
+from planner.job.tables import Job
+from planner.words.findings import Finding
+from planner.words.units import show_length, unit_name
+
+SPINDLE_RUN_OUT_MM = 0.01
+"""Total run-out of a sound lathe spindle's nose, a fair figure for a used machine (common practice)."""
+
+CROSS_SLIDE_MM = 0.05
+"""How near the cross slide is set to the spindle axis by its dial (common practice)."""
+
+TIP_HEIGHT_MM = 0.1
+"""How near a gauge sets a tip to the spindle's height, for an upright pivot (common practice)."""
+
+SET_BY = {
+    "across": ("pivot bore height", "tip plane by the cross slide"),
+    "upright": ("pivot by the cross slide", "tip height"),
+}
+"""What sets the skew and the tip plane in each arrangement."""
+
+DIAL_READING = 0.25
+"""Part of a division that a dial is read to (common practice)."""
+
+SEED = 20_240_229
+
+
+@dataclass(frozen=True)
+class Tolerances:
+    """Half-bands of what can be off, mm and degrees.
+
+    skew_mm, offset_mm: of the pivot and of the tip plane, and what sets them (skew_by, offset_by);
+    square_mm: the rod bore out of square over its length; clearance_mm: of the pivot in its bearing,
+    full; lever: tip shift for one of it; run_out_mm: of the spindle, full; dial_mm: one reading;
+    deflection_mm: change of deflection between a full cut and a spring pass.
+    """
+
+    skew_mm: float
+    offset_mm: float
+    square_deg: float
+    clearance_mm: float
+    lever: float
+    run_out_mm: float
+    dial_mm: float
+    deflection_mm: float
+    skew_by: str = "pivot bore height"
+    offset_by: str = "tip plane by the cross slide"
+
+
+@dataclass(frozen=True)
+class Share:
+    """One source: its part in the diameter's error and in the form (peak to valley of radius), mm."""
+
+    name: str
+    size_mm: float
+    form_mm: float
+    source: str
+
+
+@dataclass(frozen=True)
+class Budget:
+    """The whole: shares, worst case, root sum of squares, Monte Carlo 95 % of balls, the pip.
+
+    size figures are half-bands of the diameter; form figures are peak to valley of the radius.
+    dominates_size, dominates_form: the source that adds most.
+    """
+
+    radius_mm: float
+    shares: tuple[Share, ...]
+    worst_size_mm: float
+    worst_form_mm: float
+    rss_size_mm: float
+    rss_form_mm: float
+    trials: int
+    size_95_mm: float
+    form_95_mm: float
+    pip_radius_mm: float
+    dominates_size: str
+    dominates_form: str
+
+
+def tolerances_of(
+    s: Sizes, deflection_mm: float, arrangement: Arrangement = "across"
+) -> Tolerances:
+    """The tolerances that stand on the sheets: bore height, fit, squareness, dial.
+
+    With the pivot upright, height and cross slide change places: the cross slide sets the skew, and the
+    tip's height the tip plane.
+    """
+    height = BORE_HEIGHT_MM if arrangement == "across" else TIP_HEIGHT_MM
+    place = setting(arrangement, height, CROSS_SLIDE_MM)
+    skew_by, offset_by = SET_BY[arrangement]
+    rod_hole = limits(s.rod_diameter_mm, "H7")
+    square = degrees(atan2(rod_hole.upper_mm - rod_hole.lower_mm, s.block_length_mm))
+    return Tolerances(
+        skew_mm=place.skew_mm,
+        offset_mm=place.offset_mm,
+        square_deg=square,
+        clearance_mm=PIVOT_PLAY_MM,
+        lever=0.5 + -s.thrust_x_mm / s.housing_length_mm,
+        run_out_mm=SPINDLE_RUN_OUT_MM,
+        dial_mm=DIAL_READING * s.screw_pitch_mm / s.dial_divisions,
+        deflection_mm=deflection_mm,
+        skew_by=skew_by,
+        offset_by=offset_by,
+    )
+
+
+def shares(t: Tolerances, radius_mm: float) -> tuple[Share, ...]:
+    """Each source to first order, at a ball radius.
+
+    The cut holds the shaft against one side of its bearing, so its clearance shifts the pivot rather
+    than shaking it: half of it, times the lever, is taken as skew. A spring pass leaves a tenth of the
+    deflection. An offset e changes the radius by e^2 / 2R and the form not at all.
+    """
+    held = t.clearance_mm * t.lever / 2
+    return (
+        Share(t.skew_by, 2 * t.skew_mm, t.skew_mm, "skew h: form |h|"),
+        Share("bearing clearance", 2 * held, held, "shifted, not shaken: taken as skew"),
+        Share(t.offset_by, t.offset_mm**2 / radius_mm, 0.0, "radius root(R^2 + e^2)"),
+        Share("rod bore out of square", 0.0, 0.0, "stays a sphere; see the pip"),
+        Share("spindle run-out", 0.0, t.run_out_mm / 2, "half the run-out, once a turn"),
+        Share("dial reading", 2 * t.dial_mm, 0.0, "a radius is read, a diameter changes twice"),
+        Share(
+            "deflection left by the spring pass",
+            2 * 0.1 * t.deflection_mm,
+            0.1 * t.deflection_mm,
+            "a tenth of the cut's deflection (common practice)",
+        ),
+    )
+
+
+def budget(t: Tolerances, radius_mm: float, trials: int = 100_000) -> Budget:
+    """The error budget of a ball.
+
+    radius_mm: of the ball, above 0. trials: balls of the Monte Carlo, 1000 to 10 million; its seed is
+    fixed, each source uniform within its band.
+    """
+    if not (0.0 < radius_mm < 1e4):
+        raise ValueError(f"ball radius {radius_mm:g} mm; give a size above zero")
+    if not 1000 <= trials <= 10_000_000:
+        raise ValueError(f"{trials} trials; give 1000 to 10 million")
+    found = shares(t, radius_mm)
+    size, form = simulate(t, radius_mm, trials)
+    return Budget(
+        radius_mm=radius_mm,
+        shares=found,
+        worst_size_mm=sum(one.size_mm for one in found),
+        worst_form_mm=sum(one.form_mm for one in found),
+        rss_size_mm=sqrt(sum(one.size_mm**2 for one in found)),
+        rss_form_mm=sqrt(sum(one.form_mm**2 for one in found)),
+        trials=trials,
+        size_95_mm=float(np.quantile(np.abs(size), 0.95)),
+        form_95_mm=float(np.quantile(form, 0.95)),
+        pip_radius_mm=max(squareness_pip_mm(radius_mm, t.square_deg, -t.offset_mm), t.offset_mm),
+        dominates_size=max(found, key=lambda one: one.size_mm).name,
+        dominates_form=max(found, key=lambda one: one.form_mm).name,
+    )
+
+
+def simulate(t: Tolerances, radius_mm: float, trials: int) -> tuple[np.ndarray, np.ndarray]:
+    """Errors of the diameter and of the form of so many balls, through the exact surface.
+
+    The size of a ball is its diameter across the equator, as a micrometer takes it.
+    """
+    draw = np.random.default_rng(SEED)
+
+    def band(half_mm: float) -> np.ndarray:
+        return (draw.random(trials, dtype=np.float32) * 2 - 1) * np.float32(half_mm)
+
+    skew = band(t.skew_mm) + band(t.clearance_mm * t.lever / 2)
+    offset = band(t.offset_mm)
+    sprung = band(0.1 * t.deflection_mm)
+    radius = np.float32(radius_mm) + band(t.dial_mm) + sprung
+    nose = np.sqrt(radius**2 + offset**2 + skew**2)
+    equator = np.sqrt((radius + skew) ** 2 + offset**2)
+    run_out = np.abs(band(t.run_out_mm / 2))
+    form = np.abs(equator - nose) + run_out + np.abs(sprung)
+    return 2 * equator - np.float32(2 * radius_mm), form
+
+
+def budget_findings(
+    budgets: Sequence[tuple[BallCase, Budget]], job: Job, file: str
+) -> Iterator[Finding]:
+    """Balls whose stated tolerance the errors are likely to pass.
+
+    Size is taken out by a trial ball that is measured and corrected, so that is a note; form stays.
+    """
+    wanted = {ball.name or f"ball {n}": ball.tolerance for n, ball in enumerate(job.ball, 1)}
+    places = 4 if job.inch else 3
+
+    def mm(value: float) -> str:
+        return f"{show_length(value, job.inch, places)} {unit_name(job.inch)}"
+
+    for case, found in budgets:
+        tolerance = wanted.get(case.name)
+        if tolerance is None:
+            continue
+        key, limit = f"ball.{case.name}.tolerance", f"tolerance +- {mm(tolerance)}"
+        source = "error budget: tolerances on the sheets, through the exact surface"
+        if found.form_95_mm > tolerance:
+            value = f"95 of 100 balls are round within {mm(found.form_95_mm)} on the radius"
+            remedy = f"Better the {found.dominates_form}, or widen the tolerance"
+            text = f"{value}: {limit}. {remedy}"
+            yield Finding("warning", file, key, value, limit, remedy, text, "ball-form", source)
+        elif found.size_95_mm > tolerance:
+            value = f"95 of 100 balls come within {mm(found.size_95_mm)} of the diameter"
+            remedy = "Turn a trial ball, measure it, and see: pommel correct"
+            text = f"{value}: {limit}. {remedy}"
+            yield Finding("note", file, key, value, limit, remedy, text, "ball-size", source)

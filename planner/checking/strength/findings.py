@@ -1,0 +1,236 @@
+"""What the strength refuses or warns of, each with the size that would do."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from math import ceil
+from typing import Any
+
+from parts.sizes import Sizes
+from parts.standard.bolts import proof_MPa
+from parts.standard.sections import Section
+from parts.standard.threads import thread, threads
+from planner.checking.strength.chain import deflection_links, levers, rod_free_mm, waist_mm
+from planner.checking.strength.model import Hold, Load, StrengthReport
+from planner.checking.strength.report import HOUSING, counted
+from planner.checking.strength.stresses import (
+    LEAST_PRELOAD,
+    LEAST_SAFETY,
+    SCREW_CLASS,
+    clamp_hinge,
+    screw_x_mm,
+    strengths,
+)
+from planner.job.tables import Job
+from planner.sums import mechanics as m
+from planner.words.findings import Finding, Severity
+from planner.words.units import show_length, unit_name
+
+LEAST_GRIP = 2.0
+"""Grip over passive force: a clamp that may creep spoils the ball (common practice)."""
+
+MOST_OF_PROOF = 0.8
+"""Preload over proof load, at most (common practice: three quarters to nine tenths)."""
+
+MOST_DEFLECTION_MM = 0.05
+"""Radial deflection in a pass at which a spring pass no longer mends the ball (common practice)."""
+
+MOST_OVERHANG = 4.0
+"""Overhang over thickness of a steel bar above which it chatters (common practice: boring bars)."""
+
+MOST_HAND_N = 60.0
+"""Force at the knob above which a slow swing is no longer even (common practice)."""
+
+
+def strength_findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> list[Finding]:
+    """What the strength refuses or warns of, each with the size that would do."""
+    return list(_findings(found, s, job, file))
+
+
+def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[Finding]:
+    hold, load, torque = found.hold, found.load, job.turning.clamp_torque_Nm
+    places = 4 if job.inch else 3
+
+    def finding(
+        code: str, severity: Severity, key: str, value: str, limit: str, remedy: str, source: str
+    ) -> Finding:
+        text = f"{value}: {limit}. {remedy}"
+        return Finding(severity, file, key, value, limit, remedy, text, code, source)
+
+    def thicken(name: str, good: Callable[[Sizes], bool], otherwise: str) -> str:
+        enough = size_that_will_do(s, name, good)
+        if enough is None:
+            return otherwise[0].upper() + otherwise[1:]
+        shown = enough if isinstance(enough, str) else _at_least(enough, job.inch)
+        return f"Make {name} at least {shown}, or {otherwise}"
+
+    for one in found.strengths:
+        if not one.safety >= LEAST_SAFETY:
+            less = "tighten less" if one.name.startswith("clamp") else "cut less"
+
+            def holds(trial: Sizes, name: str = one.name) -> bool:
+                found = next(x for x in strengths(trial, load, torque) if x.name == name)
+                return found.safety >= LEAST_SAFETY
+
+            yield finding(
+                one.code,
+                "refused",
+                f"attachment.sizes.{one.thicken}",
+                f"{one.name} bears {one.stress_MPa:.0f} MPa of {one.limit_MPa:.0f}",
+                f"safety {one.safety:.2f}, needs {LEAST_SAFETY:g}",
+                thicken(one.thicken, holds, less),
+                one.source,
+            )
+    if hold.share_of_proof > MOST_OF_PROOF:
+        yield finding(
+            "screw-preload",
+            "refused",
+            "turning.clamp_torque_Nm",
+            f"{hold.torque_Nm:.1f} Nm loads the clamp screw to {hold.share_of_proof:.2f} of its proof",
+            f"at most {MOST_OF_PROOF:g}",
+            f"Tighten to {hold.torque_Nm * MOST_OF_PROOF / hold.share_of_proof:.1f} Nm at most",
+            "F = T / (K d), K of Shigley 9th ed., table 8-15; proof stress of ISO 898-1",
+        )
+    if hold.engaged_mm < hold.needed_mm:
+        yield finding(
+            "thread-engagement",
+            "refused",
+            "attachment.sizes.clamp_screw",
+            f"the clamp screw is {show_length(hold.engaged_mm, job.inch)} {unit_name(job.inch)}"
+            " deep in its thread",
+            f"at this torque it needs {_at_least(hold.needed_mm, job.inch)}",
+            f"Tighten to {hold.torque_Nm * hold.engaged_mm / hold.needed_mm:.1f} Nm at most, or use"
+            " a larger clamp screw",
+            "shear area of internal threads, Machinery's Handbook",
+        )
+    if hold.factor < LEAST_GRIP:
+        yield finding(
+            "grip",
+            "refused" if hold.factor < 1.0 else "warning",
+            "attachment.sizes.clamp_screw",
+            f"the clamp grips {hold.grip_N:.0f} N against a passive force of {load.passive_N:.0f}",
+            f"{hold.factor:.1f} times, needs {LEAST_GRIP:g}",
+            _more_grip(s, load, hold),
+            "2 mu F on two lines of the rod, with the least preload",
+        )
+    sprung = found.sprung_mm
+    if sprung > MOST_DEFLECTION_MM:
+        weakest = max(found.links, key=lambda link: link.deflection_mm + link.main_mm)
+        share = (weakest.deflection_mm + weakest.main_mm) / sprung
+
+        def stiff(trial: Sizes) -> bool:
+            links = counted(deflection_links(trial, load), found.arrangement)
+            return sum(x.deflection_mm + x.main_mm for x in links) <= MOST_DEFLECTION_MM
+
+        yield finding(
+            "deflection",
+            "warning",
+            f"attachment.sizes.{weakest.thicken}",
+            f"the tip springs {show_length(sprung, job.inch, places)} {unit_name(job.inch)} in the"
+            f" pass, passive and main force together, {share:.0%} of it the {weakest.name}",
+            f"more than {show_length(MOST_DEFLECTION_MM, job.inch, places)}",
+            thicken(weakest.thicken, stiff, "take less depth"),
+            "beams in series",
+        )
+    if hold.hand_N > MOST_HAND_N:
+        longer = _at_least(s.handle_length_mm * hold.hand_N / MOST_HAND_N, job.inch)
+        yield finding(
+            "hand-force",
+            "warning",
+            "attachment.sizes.handle_length",
+            f"the knob needs {hold.hand_N:.0f} N",
+            f"more than {MOST_HAND_N:g} N is not swung evenly",
+            f"Make handle_length at least {longer}, or cut less",
+            "feed force times radius over handle; common practice",
+        )
+    for code, what, ratio, name, thick_mm in overhangs(s):
+        if found.arrangement == "upright" and name in HOUSING:
+            continue
+        if ratio > MOST_OVERHANG:
+            enough = _at_least(thick_mm * ratio / MOST_OVERHANG, job.inch)
+            yield finding(
+                code,
+                "warning",
+                f"attachment.sizes.{name}",
+                f"the {what} overhangs {ratio:.1f} times its thickness",
+                f"more than {MOST_OVERHANG:g}: it will chatter",
+                f"Make {name} at least {enough} thick, or shorten what overhangs",
+                "common practice",
+            )
+
+
+def overhangs(s: Sizes) -> tuple[tuple[str, str, float, str, float], ...]:
+    """What may chatter: code, name, overhang over thickness, size that mends it, thickness in mm."""
+    at = levers(s)
+    rod, waist = float(rod_free_mm(s, s.tip_radius_max_mm)), float(waist_mm(s))
+    found = (
+        ("arm-overhang", "arm", at.rod, "arm_stock", s.arm_stock.height_mm),
+        ("rod-overhang", "rod", rod, "rod_diameter", s.rod_diameter_mm),
+        ("bit-overhang", "tool bit", s.bit_stickout_mm, "bit_stock", s.bit_stock.width_mm),
+        ("shank-overhang", "bare shank", at.post - at.housing, "shank_stock", waist),
+    )
+    return tuple((code, what, far / thick, name, thick) for code, what, far, name, thick in found)
+
+
+def _more_grip(s: Sizes, load: Load, hold: Hold) -> str:
+    """The torque that grips enough; or, where the screw would not bear it, the screw that does."""
+    hinge = clamp_hinge(s)
+    lever = (screw_x_mm(s) + hinge.behind_mm) / hinge.radius_mm
+    each = m.slit_grip_N(1.0, 0.0, lever)
+    needed = (hold.closing_N + LEAST_GRIP * load.passive_N / each) / LEAST_PRELOAD
+    if hold.share_of_proof * needed / hold.preload_N <= MOST_OF_PROOF:
+        return f"Tighten to {ceil(hold.torque_Nm * needed / hold.preload_N * 10) / 10:g} Nm"
+
+    def bears(trial: Sizes) -> bool:
+        size = thread(trial.clamp_screw)
+        proof = proof_MPa(SCREW_CLASS, size.major_mm) * size.stress_area_mm2
+        return needed <= MOST_OF_PROOF * proof
+
+    larger = size_that_will_do(s, "clamp_screw", bears)
+    return f"Use clamp_screw {larger} or larger, or cut less" if larger else "Cut less"
+
+
+def size_that_will_do(s: Sizes, name: str, good: Callable[[Sizes], bool]) -> float | str | None:
+    """The least larger size with which a check is good, the others as they are; None when none is.
+
+    name: of a length, a section (its thickness, or the width of a round, square or tube) or a thread,
+    as in a job file. Lengths and sections are tried to ten times as large.
+    """
+    field = name if hasattr(s, name) else f"{name}_mm"
+    value = getattr(s, field)
+
+    def works(size: Any) -> bool:
+        try:
+            return good(replace(s, **{field: size}))
+        except (ValueError, ArithmeticError):
+            return False
+
+    if isinstance(value, str):
+        now = thread(value)
+        larger = (x for x in threads(now.system) if x.series == now.series)
+        names = (x.designation for x in larger if x.major_mm > now.major_mm)
+        return next((designation for designation in names if works(designation)), None)
+    flat = isinstance(value, Section) and value.shape == "flat"
+    base = value if not isinstance(value, Section) else value.height_mm
+
+    def sized(mm: float) -> float | Section:
+        if not isinstance(value, Section):
+            return mm
+        return replace(value, thickness_mm=mm) if flat else replace(value, width_mm=mm)
+
+    steps = (base * 1.05**step for step in range(1, 49))
+    high = next((mm for mm in steps if works(sized(mm))), None)
+    if high is None:
+        return None
+    low = high / 1.05
+    while high - low > 0.01:
+        middle = (low + high) / 2
+        low, high = (low, middle) if works(sized(middle)) else (middle, high)
+    return high
+
+
+def _at_least(mm: float, inch: bool) -> str:
+    """A least length as shown: to 0.1 mm or 0.01 in, up."""
+    unit, parts = (25.4, 100) if inch else (1.0, 10)
+    return f"{ceil(mm / unit * parts - 1e-6) / parts:g} {unit_name(inch)}"

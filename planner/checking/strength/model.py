@@ -1,0 +1,91 @@
+"""What a strength report says: forces of a pass, links, stresses, the clamp's hold."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.geometry.ball import Arrangement
+
+
+@dataclass(frozen=True)
+class Load:
+    """The forces of a pass, N; chip_mm is the mean chip thickness; material: what is turned."""
+
+    material: str
+    depth_mm: float
+    feed_mm: float
+    chip_mm: float
+    main_N: float
+    passive_N: float
+    feed_N: float
+
+
+@dataclass(frozen=True)
+class Link:
+    """One link of the chain: how much of the tip's radial deflection is its own.
+
+    deflection_mm under the passive force; share of the sum; thicken: the size that would mend it.
+    mm_per_N: for one newton of passive force. main_mm: what the main force adds, by its lever along
+    the rod; less than nothing where it works against the passive force.
+    """
+
+    name: str
+    deflection_mm: float
+    share: float
+    thicken: str
+    mm_per_N: float
+    main_mm: float
+
+
+@dataclass(frozen=True)
+class Strength:
+    """A stress against what the material bears: safety is limit over stress."""
+
+    name: str
+    stress_MPa: float
+    limit_MPa: float
+    safety: float
+    thicken: str
+    source: str
+    code: str = "bar-stress"
+
+
+@dataclass(frozen=True)
+class Hold:
+    """The clamp: tightening torque, screw preload, force that closes the slit, grip, its factor.
+
+    share_of_proof: preload over the screw's proof load. hand_N: at the handle's knob. engaged_mm: of
+    the screw's thread in the block; needed_mm: what bears LEAST_SAFETY times the preload.
+    """
+
+    torque_Nm: float
+    preload_N: float
+    closing_N: float
+    grip_N: float
+    factor: float
+    share_of_proof: float
+    hand_N: float
+    engaged_mm: float
+    needed_mm: float
+
+
+@dataclass(frozen=True)
+class StrengthReport:
+    """All of it, for the largest ball; tilt_mm is what the bearing's clearance lets the tip shift.
+
+    deflection_mm: of the tip along the rod under the passive force; main_mm: what the main force adds.
+    """
+
+    load: Load
+    links: tuple[Link, ...]
+    strengths: tuple[Strength, ...]
+    hold: Hold
+    deflection_mm: float
+    tilt_mm: float
+    main_mm: float
+    arrangement: Arrangement = "across"
+
+    @property
+    def sprung_mm(self) -> float:
+        """The deflection of the tip, passive and main force together."""
+        return self.deflection_mm + self.main_mm

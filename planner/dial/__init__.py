@@ -1,0 +1,1 @@
+"""The dial: its lines and how to index them, on plain numbers."""

@@ -1,0 +1,482 @@
+"""The engraved dial on the feed screw: its lines, their legibility, the units it reads in."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from planner.dial.indexing import FEWEST_DIVISIONS, FULL_TURN_DEG, check_divisions, is_whole, to_dms
+
+INCH_MM = Fraction(127, 5)
+MOST_SENSIBLE = 400
+# Steps that count evenly up to ten or a hundred, and so are read without pencil and paper.
+ROUND_STEPS = (Fraction(1), Fraction(2), Fraction(5, 2), Fraction(4), Fraction(5), Fraction(10))
+# Line lengths as parts of the rim's width: 2.5, 3.5 and 5 mm on a 10 mm rim (common practice).
+LENGTHS = {"short": 0.25, "middle": 0.35, "long": 0.5}
+# Lines of 0.15 to 0.2 mm are read at arm's length from 0.8 to 1 mm apart (common practice): five
+# widths, as on a micrometer thimble, and never less than 0.8 mm.
+LEAST_SPACING_MM, WIDTHS_APART = 0.8, 5
+# Parts of the numeral height: a digit with its space; between numerals; between numeral and line.
+# Spaces of ISO 3098-0:1997 lettering B: 0.2 h between characters, 0.6 h between words.
+DIGIT, BETWEEN_NUMERALS, ABOVE_LINE = 0.7, 0.6, 0.2
+READINGS = ("divisions", "hundredths")
+SMALLEST_MM, LARGEST_MM = 0.001, 1000
+# A length that just meets its limit is not failed for the last bit of a float.
+SLACK = 1e-9
+
+
+@dataclass(frozen=True)
+class Dial:
+    """A cylinder with equal division lines round its rim, fixed to a feed screw.
+
+    divisions: 2 to 1000. diameter_mm: of the rim. pitch_mm: the screw's lead, exact.
+    numeral_every, middle_every: divisions from one numeral (and long line) to the next, and from
+    one middle line to the next; equal when there are no middle lines.
+    short_mm, middle_mm, long_mm: line lengths from the edge beside the index mark.
+    reading: what the numerals count: "divisions", or "hundredths" of a mm of the tip's advance.
+    Raises ValueError that lists all that is wrong.
+    """
+
+    divisions: int
+    diameter_mm: float
+    pitch_mm: Fraction
+    numeral_every: int
+    middle_every: int
+    short_mm: float
+    middle_mm: float
+    long_mm: float
+    line_width_mm: float
+    numeral_height_mm: float
+    rim_width_mm: float
+    reading: str = "divisions"
+
+    def __post_init__(self) -> None:
+        check_divisions(self.divisions)
+        findings = list(_dial_findings(self))
+        if findings:
+            raise ValueError("\n".join(f"dial: {finding}" for finding in findings))
+
+    @property
+    def advance_mm(self) -> Fraction:
+        """How far one division moves the tip, exact."""
+        return self.pitch_mm / self.divisions
+
+    @property
+    def advance_in(self) -> Fraction:
+        """How far one division moves the tip, in inches, exact."""
+        return self.advance_mm / INCH_MM
+
+    @property
+    def diameter_change_mm(self) -> Fraction:
+        """By how much one division changes the ball's diameter: twice the advance."""
+        return 2 * self.advance_mm
+
+
+@dataclass(frozen=True)
+class Line:
+    """One line of the engraving table; angles grow from line 0 as the reading grows.
+
+    degrees, minutes, seconds: the angle to the nearest second; residue_arcsec: exact less that.
+    length_class: "short", "middle" or "long". arc_mm: along the rim, for a paper template.
+    advance_mm, diameter_change_mm: from zero, exact, without sign.
+    """
+
+    number: int
+    angle_exact_deg: Fraction
+    angle_deg: float
+    degrees: int
+    minutes: int
+    seconds: int
+    residue_arcsec: Fraction
+    length_class: str
+    length_mm: float
+    numeral: str
+    advance_mm: Fraction
+    diameter_change_mm: Fraction
+    arc_mm: float
+
+
+@dataclass(frozen=True)
+class Legibility:
+    """Whether a dial can be read at arm's length, and which could be.
+
+    numeral_gap_mm, numeral_need_mm: from one numeral to the next along the rim, centre to centre:
+    what there is, and what the widest two take. rim_ok: numerals stand clear above the long lines.
+    least_diameter_mm: of the rim, for these lines and numerals. most_divisions: on this diameter.
+    sensible_divisions: counts from 4 up to that (400 at most) that make one division a round step
+    in mm or in inches, finest first; empty when this pitch has none.
+    findings: a message for each check that fails.
+    """
+
+    ok: bool
+    arc_spacing_mm: float
+    least_spacing_mm: float
+    lines_ok: bool
+    numeral_gap_mm: float
+    numeral_need_mm: float
+    numerals_ok: bool
+    rim_ok: bool
+    least_diameter_mm: float
+    most_divisions: int
+    sensible_divisions: tuple[int, ...]
+    findings: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class UnitReading:
+    """A dial read in the unit its screw is not made in.
+
+    screw_unit, other_unit: "mm" or "in". advance_mm, advance_in: of one division, exact.
+    read_as: the round step, in `other_unit`, nearest to one division.
+    residual_per_turn_mm, residual_per_turn_in: what the tip moves in a turn less what is read.
+    exact_divisions: counts from 2 to 400 that make one division a round step in `other_unit`.
+    """
+
+    pitch_mm: Fraction
+    divisions: int
+    screw_unit: str
+    other_unit: str
+    advance_mm: Fraction
+    advance_in: Fraction
+    read_as: Fraction
+    residual_per_turn_mm: Fraction
+    residual_per_turn_in: Fraction
+    exact: bool
+    exact_divisions: tuple[int, ...]
+
+
+def design_dial(
+    divisions: int,
+    pitch_mm: Fraction | float,
+    diameter_mm: float,
+    *,
+    rim_width_mm: float = 10.0,
+    line_width_mm: float = 0.15,
+    numeral_height_mm: float = 2.5,
+    reading: str = "divisions",
+) -> Dial:
+    """A dial with its long, middle and short lines set out for any number of divisions.
+
+    A numeral stands at each long line. Up to twelve divisions every line is long. Counts of fives
+    go by tens with middle lines at the fives, the smaller ones by fives; other counts in the
+    largest group of 8, 4, 6, 3 or 2 that goes evenly. Where none does, as at 127, they go by tens
+    (by fives under 25) and the last space is short; its numeral is left off, and its line not long,
+    where under half a space or too little for it remains to zero. The next grouping is taken when
+    numerals would touch; if all would, the one needing the least diameter: see `legibility`.
+
+    Arguments:
+        divisions: 2 to 1000 (4 to 400 are usual).
+        pitch_mm: the screw's lead, over 0, mm; a float is read as in `exact_mm`.
+        diameter_mm: of the rim, over 0.
+        rim_width_mm: over 0; lines are 1/4, 7/20 and 1/2 of it long (common practice).
+        line_width_mm, numeral_height_mm: over 0; heights of ISO 3098 are usual.
+        reading: "divisions", or "hundredths" of a mm of the tip's advance.
+    Raises ValueError for input out of range, or numerals that are not whole hundredths.
+
+    >>> dial = design_dial(50, 1.0, 32.0)
+    >>> dial.numeral_every, dial.middle_every, dial.advance_mm
+    (10, 5, Fraction(1, 50))
+    """
+    check_divisions(divisions)
+    pitch = exact_mm(pitch_mm)
+    groups = _groups(divisions)
+    if reading == "hundredths":
+        # With no grouping in whole hundredths, the first goes on to be refused with its reason.
+        groups = [g for g in groups if (g[0] * 100 * pitch / divisions).denominator == 1] or groups
+    # A rim that is no size goes on as it is, to be refused once and not in each line's length.
+    scale = rim_width_mm if _is_size(rim_width_mm) else LARGEST_MM
+    dials = [
+        Dial(
+            divisions=divisions,
+            diameter_mm=diameter_mm,
+            pitch_mm=pitch,
+            numeral_every=numeral_every,
+            middle_every=middle_every,
+            short_mm=LENGTHS["short"] * scale,
+            middle_mm=LENGTHS["middle"] * scale,
+            long_mm=LENGTHS["long"] * scale,
+            line_width_mm=line_width_mm,
+            numeral_height_mm=numeral_height_mm,
+            rim_width_mm=rim_width_mm,
+            reading=reading,
+        )
+        for numeral_every, middle_every in groups
+    ]
+    fitting = (dial for dial in dials if _numeral_diameter_mm(dial) <= diameter_mm)
+    return next(fitting, min(dials, key=_numeral_diameter_mm))
+
+
+def engraving_table(dial: Dial) -> tuple[Line, ...]:
+    """Every line of the dial, 0 to divisions - 1, each from the exact fraction of a turn.
+
+    >>> [line.numeral for line in engraving_table(design_dial(10, 1.0, 20.0))][:3]
+    ['0', '1', '2']
+    """
+    lines, advance_mm = [], dial.advance_mm
+    for number in range(dial.divisions):
+        part = Fraction(number, dial.divisions)
+        angle = to_dms(part * FULL_TURN_DEG)
+        length_class = _length_class(dial, number)
+        lines.append(
+            Line(
+                number=number,
+                angle_exact_deg=angle.angle_deg,
+                angle_deg=float(angle.angle_deg),
+                degrees=angle.degrees,
+                minutes=angle.minutes,
+                seconds=angle.seconds,
+                residue_arcsec=angle.residue_arcsec,
+                length_class=length_class,
+                length_mm=getattr(dial, f"{length_class}_mm"),
+                numeral=_label(dial, number) if length_class == "long" else "",
+                advance_mm=number * advance_mm,
+                diameter_change_mm=2 * number * advance_mm,
+                arc_mm=float(part) * math.pi * dial.diameter_mm,
+            )
+        )
+    return tuple(lines)
+
+
+def legibility(dial: Dial) -> Legibility:
+    """Whether lines and numerals can be read at arm's length on this diameter.
+
+    Assumes an eye at about 0.6 m and filled lines: lines at least 0.8 mm and five line widths
+    apart (common practice), a digit 0.7 of its height wide with its space, numerals 0.6 of
+    their height apart (ISO 3098-0:1997 lettering B), 0.2 of it above the long lines.
+    """
+    around_mm = math.pi * dial.diameter_mm
+    spacing_mm = around_mm / dial.divisions
+    least_mm = max(LEAST_SPACING_MM, WIDTHS_APART * dial.line_width_mm)
+    most = math.floor(around_mm / least_mm + SLACK)
+    sensible = _sensible(dial.pitch_mm, most)
+    gap_mm, need_mm = dial.numeral_every * spacing_mm, _numeral_need_mm(dial)
+    numerals_diameter_mm = _numeral_diameter_mm(dial)
+    height_mm, rim_mm = dial.numeral_height_mm, dial.rim_width_mm
+    clear_mm = rim_mm - dial.long_mm
+    lines_ok = spacing_mm >= least_mm - SLACK
+    numerals_ok = numerals_diameter_mm <= dial.diameter_mm + SLACK
+    rim_ok = height_mm * (1 + ABOVE_LINE) <= clear_mm + SLACK
+    least_diameter_mm = max(dial.divisions * least_mm / math.pi, numerals_diameter_mm)
+
+    findings = []
+    if not lines_ok:
+        counts = ", ".join(map(str, sensible[:3]))
+        findings.append(
+            f"dial: {dial.divisions} lines on {dial.diameter_mm:g} mm stand {spacing_mm:.2f} mm "
+            f"apart; needs {least_mm:g}. Use a rim of at least {_up(least_diameter_mm)} mm or "
+            f"at most {most} divisions" + (f" ({counts})" if counts else "")
+        )
+    if not numerals_ok:
+        findings.append(
+            f"dial: numerals {height_mm:g} mm high stand {gap_mm:.2f} mm apart; need "
+            f"{need_mm:.2f}. Use a rim of at least {_up(numerals_diameter_mm)} mm, lower numerals "
+            "or fewer of them"
+        )
+    if not rim_ok:
+        findings.append(
+            f"dial: numerals {height_mm:g} mm high over {dial.long_mm:g} mm lines need a rim "
+            f"{dial.long_mm + height_mm * (1 + ABOVE_LINE):.2f} mm wide; has {rim_mm:g}. Use a "
+            f"wider rim or numerals of at most {max(clear_mm, 0) / (1 + ABOVE_LINE):.2f} mm"
+        )
+    return Legibility(
+        ok=not findings,
+        arc_spacing_mm=spacing_mm,
+        least_spacing_mm=least_mm,
+        lines_ok=lines_ok,
+        numeral_gap_mm=gap_mm,
+        numeral_need_mm=need_mm,
+        numerals_ok=numerals_ok,
+        rim_ok=rim_ok,
+        least_diameter_mm=least_diameter_mm,
+        most_divisions=most,
+        sensible_divisions=sensible,
+        findings=tuple(findings),
+    )
+
+
+def reading_in_other_unit(pitch_mm: Fraction | float, divisions: int) -> UnitReading:
+    """What a metric dial on an inch screw reads, or an inch dial on a metric one.
+
+    Arguments: pitch_mm: the screw's lead, over 0, mm, as in `exact_mm`; divisions: 2 to 1000.
+    A lead counts as inch when 127 divides the numerator of its mm fraction (1 in = 127/5 mm), so
+    127 must be in the count of an exact metric dial on an inch screw, and no count makes an
+    exact inch dial on a metric screw: 127 stays in the denominator.
+    Raises ValueError for input out of range.
+
+    >>> reading_in_other_unit(Fraction(127, 100), 50).residual_per_turn_mm
+    Fraction(1, 50)
+    """
+    check_divisions(divisions)
+    pitch = exact_mm(pitch_mm)
+    inch_screw = pitch.numerator % INCH_MM.numerator == 0
+    unit_mm = Fraction(1) if inch_screw else INCH_MM
+    step = pitch / unit_mm / divisions
+    read_as = _round_step(step)
+    residual_mm = (step - read_as) * divisions * unit_mm
+    return UnitReading(
+        pitch_mm=pitch,
+        divisions=divisions,
+        screw_unit="in" if inch_screw else "mm",
+        other_unit="mm" if inch_screw else "in",
+        advance_mm=pitch / divisions,
+        advance_in=pitch / INCH_MM / divisions,
+        read_as=read_as,
+        residual_per_turn_mm=residual_mm,
+        residual_per_turn_in=residual_mm / INCH_MM,
+        exact=residual_mm == 0,
+        exact_divisions=tuple(_round_counts(pitch / unit_mm, FEWEST_DIVISIONS, MOST_SENSIBLE)),
+    )
+
+
+def exact_mm(pitch_mm: Fraction | float) -> Fraction:
+    """A lead in mm as an exact fraction.
+
+    A float is the decimal it prints as, unless it is 25.4 mm over a whole or half number of
+    threads per inch to twelve figures: then it is that inch lead.
+    Raises ValueError unless it is a number over 0.
+
+    >>> exact_mm(25.4 / 13), exact_mm(0.1)
+    (Fraction(127, 65), Fraction(1, 10))
+    """
+    if not _is_size(pitch_mm, Fraction):
+        raise ValueError(f"dial: {_size_finding('pitch_mm', pitch_mm)}")
+    if not isinstance(pitch_mm, float):
+        return Fraction(pitch_mm)
+    half_threads = round(2 * float(INCH_MM) / pitch_mm)
+    if half_threads and math.isclose(2 * float(INCH_MM) / half_threads, pitch_mm, rel_tol=1e-12):
+        return 2 * INCH_MM / half_threads
+    return Fraction(repr(float(pitch_mm)))
+
+
+def _has_numeral(dial: Dial, number: int) -> bool:
+    """Every `numeral_every` lines; not too near zero, where the last space is a short one."""
+    to_zero, every = dial.divisions - number, dial.numeral_every
+    if number % every or number == 0 or to_zero >= every:
+        return number % every == 0
+    spacing_mm = math.pi * dial.diameter_mm / dial.divisions
+    return 2 * to_zero >= every and to_zero * spacing_mm >= _numeral_need_mm(dial)
+
+
+def _label(dial: Dial, number: int) -> str:
+    return str(number if dial.reading == "divisions" else number * dial.advance_mm * 100)
+
+
+def _length_class(dial: Dial, number: int) -> str:
+    if _has_numeral(dial, number):
+        return "long"
+    return "short" if number % dial.middle_every else "middle"
+
+
+def _numeral_need_mm(dial: Dial) -> float:
+    """What two of the widest numerals, the last, take along the rim from centre to centre."""
+    last = (dial.divisions - 1) // dial.numeral_every * dial.numeral_every
+    return dial.numeral_height_mm * (DIGIT * len(_label(dial, last)) + BETWEEN_NUMERALS)
+
+
+def _numeral_diameter_mm(dial: Dial) -> float:
+    """The least rim diameter on which no two numerals come too close."""
+    return _numeral_need_mm(dial) / dial.numeral_every * dial.divisions / math.pi
+
+
+def _groups(divisions: int) -> list[tuple[int, int]]:
+    """(numeral every, middle line every), the most readable first."""
+    even = [
+        (every, middle)
+        for every, middle in ((8, 4), (4, 2), (6, 3), (3, 3), (2, 2))
+        if divisions % every == 0 and 4 <= divisions // every <= 16
+    ]
+    tens, fives = (10, 5), (5, 5)
+    by_tens = [tens, fives] if divisions >= 50 or divisions == 40 else [fives, tens]
+    uneven = [tens, fives] if divisions >= 25 else [fives, tens]
+    groups = by_tens + even if divisions % 5 == 0 else even + uneven
+    groups = [group for group in [*groups, (20, 10), (50, 10)] if 2 * group[0] <= divisions]
+    return groups if divisions > 12 else [(1, 1), *groups]
+
+
+def _sensible(pitch: Fraction, most: int) -> tuple[int, ...]:
+    counts = {n for lead in (pitch, pitch / INCH_MM) for n in _round_counts(lead, 4, most)}
+    return tuple(sorted(counts, reverse=True))
+
+
+def _round_counts(lead: Fraction, fewest: int, most: int) -> list[int]:
+    """Counts that divide a lead into round steps, fewest first, up to 400."""
+    most = min(most, MOST_SENSIBLE)
+    if most < fewest:
+        return []
+    counts, power = set(), _power_of_ten(lead / most)
+    while power * fewest <= lead:
+        counts |= {lead / (mark * power) for mark in ROUND_STEPS}
+        power *= 10
+    return sorted(int(n) for n in counts if n.denominator == 1 and fewest <= n <= most)
+
+
+def _round_step(step: Fraction) -> Fraction:
+    """The nearest of 1, 2, 2.5, 4, 5 times a power of ten; of equals the smaller."""
+    power = _power_of_ten(step)
+    return min((mark * power for mark in ROUND_STEPS), key=lambda mark: abs(mark - step))
+
+
+def _power_of_ten(step: Fraction) -> Fraction:
+    """The greatest power of ten not over `step`."""
+    power = Fraction(1)
+    while step >= 10 * power:
+        power *= 10
+    while step < power:
+        power /= 10
+    return power
+
+
+def _up(size_mm: float) -> str:
+    """A least size rounded up to a tenth, so that what the message says will do."""
+    return f"{math.ceil(size_mm * 10 - SLACK) / 10:g}"
+
+
+def _is_size(value: Any, *also: type) -> bool:
+    """A plain number (or one of the types in `also`) between the limits; NaN is between none."""
+    if not (isinstance(value, (float, *also)) or is_whole(value)):
+        return False
+    return bool(SMALLEST_MM <= value <= LARGEST_MM)
+
+
+def _size_finding(name: str, value: object) -> str:
+    limits = f"{SMALLEST_MM:g} to {LARGEST_MM:g} mm"
+    return f"{name} {value!r}; must be a number from {limits}. Give the size in mm"
+
+
+def _dial_findings(dial: Dial) -> Iterator[str]:
+    """All that is wrong with a dial whose number of divisions is right."""
+    sizes = {name: size for name, size in vars(dial).items() if name.endswith("_mm")}
+    wrong = [name for name, size in sizes.items() if name != "pitch_mm" and not _is_size(size)]
+    yield from (_size_finding(name, sizes[name]) for name in wrong)
+    if not (isinstance(dial.pitch_mm, Fraction) and _is_size(dial.pitch_mm, Fraction)):
+        yield f"pitch_mm {dial.pitch_mm!r}; must be a Fraction over 0. Use exact_mm(pitch_mm)"
+    if dial.reading not in READINGS:
+        yield f"reading {dial.reading!r}; must be one of {READINGS}. Choose one of them"
+    lengths = (dial.short_mm, dial.middle_mm, dial.long_mm, dial.rim_width_mm)
+    if not wrong and list(lengths) != sorted(lengths):
+        yield (
+            f"short, middle and long lines and rim width {lengths} mm; each must be at least "
+            "the one before. Shorten the lines or widen the rim"
+        )
+    every, middle = dial.numeral_every, dial.middle_every
+    if not is_whole(every) or not 1 <= every <= dial.divisions:
+        yield (
+            f"numeral_every {every!r}; must be from 1 to {dial.divisions} divisions. "
+            "Give a whole number of them"
+        )
+        return
+    if not is_whole(middle) or middle < 1 or every % middle:
+        yield (
+            f"middle_every {middle!r}; must go evenly into {every} divisions from numeral to "
+            f"numeral. Use {every} for no middle lines"
+        )
+    if dial.reading == "hundredths" and isinstance(dial.pitch_mm, Fraction):
+        apart = every * dial.advance_mm * 100
+        if apart.denominator != 1:
+            yield (
+                f"numerals stand {float(apart):g} hundredths of a mm apart; must be whole. "
+                'Use reading "divisions", other divisions or another pitch'
+            )

@@ -1,0 +1,1 @@
+"""DXF from plane curves."""

@@ -1,0 +1,1 @@
+"""Closed-form geometry of the parts: reach of the swing, the swept ball, plane outlines."""

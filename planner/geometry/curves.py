@@ -1,0 +1,69 @@
+"""Plane curves of a drawing: what the solid's views and the flat profiles are made of, in mm.
+
+solids and geometry.profiles make them, dxf.write writes them; it imports nothing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+Point2 = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Line:
+    """A straight line."""
+
+    start: Point2
+    end: Point2
+    hidden: bool = False
+
+
+@dataclass(frozen=True)
+class Arc:
+    """An arc, anticlockwise from ``start_deg`` to ``end_deg``; a full circle when 360 apart."""
+
+    centre: Point2
+    radius_mm: float
+    start_deg: float
+    end_deg: float
+    hidden: bool = False
+
+
+@dataclass(frozen=True)
+class Polyline:
+    """A curve that is neither, as points close enough together to draw it."""
+
+    points: tuple[Point2, ...]
+    hidden: bool = False
+
+
+Curve = Line | Arc | Polyline
+
+
+@dataclass(frozen=True)
+class Outline:
+    """A closed outline as vertices, each with the bulge of the arc to the next (0 for a line).
+
+    The bulge is the tangent of a quarter of the arc's angle, positive when it turns left: the
+    convention of DXF polylines. A circle is two vertices with a bulge of 1.
+    """
+
+    vertices: tuple[tuple[float, float, float], ...]
+
+
+@dataclass(frozen=True)
+class FlatProfile:
+    """A piece cut from flat bar or plate: what is cut right through, and what is only marked.
+
+    name: file-name form; title: as on a sheet. outline is cut last, holes first; marks are centre
+    marks of holes drilled later; thickness_mm of the plate.
+    """
+
+    name: str
+    title: str
+    material: str
+    thickness_mm: float
+    outline: Outline
+    holes: tuple[Outline, ...]
+    marks: tuple[Point2, ...]

@@ -1,0 +1,1 @@
+"""The job file: its tables and their types, TOML in, findings out, and the files `new` writes."""

@@ -1,0 +1,162 @@
+"""The job file: TOML to Job, with every problem of the file told at once.
+
+Only the door reads it: output.plan, the commands and the tests.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from difflib import get_close_matches
+from math import isfinite
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from planner.job.tables import Job
+from planner.words.findings import BadInput, Finding, refused
+
+Read = TypeVar("Read", bound=BaseModel)
+
+
+def read_job(path: Path) -> Job:
+    """The job in a file.
+
+    Raises BadInput with every problem of the file: missing, unreadable, not TOML, unknown keys
+    (with the nearest known one), wrong units, sizes out of range.
+    """
+    return job_from(read_toml(path, f"Make one with: pommel new {path}"), str(path))
+
+
+def read_table(path: Path, model: type[Read]) -> Read:
+    """A file of another table than the job's. Raises BadInput as read_job does."""
+    data = read_toml(path, "Check its name")
+    return _validated(data, str(path), model)
+
+
+def read_toml(path: Path, remedy: str) -> dict[str, Any]:
+    """The TOML in a file; remedy: what to do when there is none. Raises BadInput."""
+    file = str(path)
+
+    def bad(limit: str, remedy: str) -> BadInput:
+        return BadInput([refused(file, "", "", limit, remedy)])
+
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        raise bad("no such file", remedy) from None
+    except IsADirectoryError:
+        raise bad("a folder, not a file", "Name the .toml file in it") from None
+    except UnicodeDecodeError:
+        raise bad("not a text file in UTF-8", "Save it as UTF-8 text") from None
+    except OSError as error:
+        raise bad(f"cannot be read ({error.strerror})", "Check its permissions") from None
+    except tomllib.TOMLDecodeError as error:
+        raise bad(f"not TOML: {error}", "Mend that line and try again") from None
+
+
+def job_from(data: dict[str, Any], file: str) -> Job:
+    """A job from parsed TOML; ``file`` is what findings call it. Raises BadInput."""
+    job = _validated(data, file, Job)
+    if not job.name:
+        job = job.model_copy(update={"name": Path(file).stem})
+    return job
+
+
+def _validated(data: dict[str, Any], file: str, model: type[Read]) -> Read:
+    unit = data.get("units")
+    known_unit = unit if isinstance(unit, str) and unit in ("mm", "cm", "m", "in", "ft") else None
+    if known_unit is None and unit is not None:
+        known_unit = "mm"  # the unit itself is reported; do not report every number with it
+    try:
+        return model.model_validate(data, context={"unit": known_unit})
+    except ValidationError as error:
+        findings = [_finding(file, model, detail) for detail in error.errors(include_url=False)]
+        raise BadInput(findings) from None
+
+
+def _finding(file: str, root: type[BaseModel], detail: Any) -> Finding:
+    place = [step for step in detail["loc"] if step != "[key]"]
+    key = _key(place)
+    value = detail.get("input")
+    kind = detail["type"]
+    context = detail.get("ctx") or {}
+    shown = _shown(value)
+    if kind == "shop":
+        limit, remedy = context["limit"], context["remedy"]
+        if not place and ": " in limit:
+            key, limit = limit.split(": ", 1)
+            shown = ""
+        return refused(file, key, shown, limit, remedy)
+    if kind == "extra_forbidden":
+        known = _known_keys(root, place[:-1])
+        near = get_close_matches(str(place[-1]), known, 1)
+        remedy = f"Did you mean {near[0]}?" if near else f"Known here: {', '.join(known)}"
+        return refused(file, key, "", "unknown key", remedy)
+    if kind == "missing":
+        field = _field(root, place)
+        about = f" ({field})" if field else ""
+        return refused(file, key, "", f"missing{about}", "Add it; see pommel new --help")
+    if kind in ("literal_error", "enum"):
+        return refused(file, key, shown, f"must be {context.get('expected', '')}", "Choose one")
+    limit = str(detail["msg"]).replace("Input should", "should").replace("Value should", "should")
+    return refused(file, key, shown, limit, "Correct the value")
+
+
+def _key(place: list[Any]) -> str:
+    text = ""
+    for step in place:
+        if isinstance(step, int):
+            text += f"[{step + 1}]"
+        else:
+            text += ("." if text else "") + (f'"{step}"' if " " in str(step) else str(step))
+    return text
+
+
+def _shown(value: Any) -> str:
+    if isinstance(value, dict | list):
+        return "a table" if isinstance(value, dict) else "a list"
+    if isinstance(value, float) and not isfinite(value):
+        return str(value)
+    return repr(value) if isinstance(value, str) else str(value)
+
+
+def _model(root: type[BaseModel], place: list[Any]) -> type[BaseModel] | None:
+    model: Any = root
+    for step in place:
+        if isinstance(step, int):
+            continue
+        if isinstance(model, type) and issubclass(model, BaseModel):
+            field = model.model_fields.get(str(step))
+            model = field.annotation if field else None
+        elif model is not None:
+            model = getattr(model, "__args__", (None,))[-1]
+        if model is None:
+            return None
+        origin = getattr(model, "__origin__", None)
+        if origin is list:
+            model = model.__args__[0]
+        elif origin is dict and step is not place[-1]:
+            continue
+    if getattr(model, "__origin__", None) is dict:
+        return None
+    return model if isinstance(model, type) and issubclass(model, BaseModel) else None
+
+
+def _known_keys(root: type[BaseModel], place: list[Any]) -> list[str]:
+    model = _model(root, place)
+    return sorted(model.model_fields) if model else []
+
+
+def _field(root: type[BaseModel], place: list[Any]) -> str:
+    model = _model(root, place[:-1])
+    field = model.model_fields.get(str(place[-1])) if model else None
+    return (field.description or "") if field else ""
+
+
+def json_schema() -> dict[str, Any]:
+    """The JSON Schema of a job file, for editors that complete and check TOML."""
+    schema = Job.model_json_schema()
+    schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+    schema["title"] = "pommel job"
+    return schema

@@ -1,0 +1,360 @@
+"""The job: one lathe, one shop, one attachment, as tables that pydantic checks.
+
+job.reading reads them from TOML. Everything behind the door works on the Job.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+from parts.standard.threads import thread
+from planner.job.fields import (
+    LONGEST_MM,
+    Count,
+    Material,
+    Money,
+    Pitch,
+    SectionText,
+    Speed,
+    ThreadName,
+    length,
+    problem,
+)
+
+
+class Table(BaseModel):
+    """A table of the file: no unknown keys, nothing changed once read."""
+
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True
+    )
+
+
+class Lathe(Table):
+    """The lathe."""
+
+    spindle_over_seat: Annotated[float, length(3, 400)] = Field(
+        description="height of the spindle axis over the seat of the tool post"
+    )
+    spindle_over_cross_slide: Annotated[float, length(10, 800)] = Field(
+        description="height of the spindle axis over the cross slide"
+    )
+    chuck_diameter: Annotated[float, length(20, 1000)]
+    jaw_reach: Annotated[float, length(0, 300)] = Field(
+        description="how far the jaws stand out of the chuck's face"
+    )
+    spindle_bore: Annotated[float, length(5, 300)] | None = Field(
+        None, description="bar up to this diameter goes through the spindle; default: none does"
+    )
+    jaw_diameter: Annotated[float, length(10, 1200)] | None = Field(
+        None, description="across the jaws' outsides, on the blank; default: the chuck's diameter"
+    )
+    spindle_speeds: list[Speed] = Field(min_length=1, description="all of them, rev/min")
+    cross_slide_division: Annotated[float, length(0.001, 1)] | None = Field(
+        None, description="travel of the cross slide for one division of its dial"
+    )
+    carriage_division: Annotated[float, length(0.001, 5)] | None = Field(
+        None,
+        description="travel of the carriage, or of the top slide, for one division of its dial",
+    )
+
+
+class ToolPost(Table):
+    """The tool post."""
+
+    largest_shank: Annotated[float, length(4, 100)] = Field(
+        description="the tallest shank it takes"
+    )
+    stands_out: Annotated[float, length(0.1, 200)] | None = Field(
+        None,
+        description="how far the post stands out beside the shank, toward the pivot; default: unknown",
+    )
+
+
+class AttachmentJob(Table):
+    """What the attachment is to do."""
+
+    max_ball_diameter: Annotated[float, length(4, 1000)]
+    screw_pitch: Pitch
+    dial_divisions: int = Field(ge=4, le=400, strict=True)
+    min_ball_diameter: Annotated[float, length(2, 1000)] | None = Field(
+        None, description="default: a third of the largest"
+    )
+    max_blank_diameter: Annotated[float, length(4, 1200)] | None = Field(
+        None, description="default: the largest ball's diameter"
+    )
+    clearance: Annotated[float, length(0.2, 20)] | None = Field(
+        None, description="kept between moving and standing things; default 2 mm or 1/16 in"
+    )
+    quantity: Annotated[int, Field(ge=1, le=1000, strict=True)] = Field(
+        1, description="how many attachments are made, a class set say"
+    )
+    prefer: Literal["stiff", "light", "on-hand"] | None = Field(
+        None,
+        description="choose stock, reamers and threads by a search; default: the leanest that holds",
+    )
+    sizes: dict[str, Any] = Field(
+        default_factory=dict, description="sizes of your own, by their name in `pommel sizes`"
+    )
+
+
+class Ball(Table):
+    """A ball to be turned."""
+
+    name: str = Field("", max_length=60)
+    diameter: Annotated[float, length(2, 1000)]
+    tolerance: Annotated[float, length(0.001, 5)] | None = Field(
+        None, description="plus or minus, on the diameter; default: none stated"
+    )
+    shape: Literal["ball", "hemisphere", "taper handle", "socket"] = Field(
+        "ball",
+        description="a whole ball on a stem, half of one, one on a taper handle, or a hollow",
+    )
+    blank_diameter: Annotated[float, length(2, 1200)] | None = Field(
+        None, description="default: the ball's diameter"
+    )
+    stem_diameter: Annotated[float, length(1, 1000)] | None = Field(
+        None, description="the neck it stands on; default: 0.35 of the ball"
+    )
+    stem_length: Annotated[float, length(0, 2000)] | None = Field(
+        None, description="behind the ball, to the handle's other end or to where it is parted off"
+    )
+    large_diameter: Annotated[float, length(2, 1000)] | None = Field(
+        None, description="of a taper handle, at its other end"
+    )
+    depth: Annotated[float, length(0.5, 500)] | None = Field(
+        None, description="of a socket, from the face; its diameter is the sphere's"
+    )
+    hole: Annotated[float, length(0.5, 500)] | None = Field(
+        None, description="diameter of a hole from the nose"
+    )
+    thread: ThreadName | None = Field(None, description="of a tapped hole from the nose")
+    hole_depth: Annotated[float, length(0.5, 1000)] | None = Field(
+        None, description="default: right through the ball"
+    )
+    material: Material | None = Field(None, description="default: that of the dial and knob")
+
+    @model_validator(mode="after")
+    def _sound(self) -> Ball:
+        if self.blank_diameter and self.blank_diameter < self.diameter and self.shape != "socket":
+            raise problem("the blank is thinner than the ball", "Give at least the ball's diameter")
+        if self.stem_diameter and self.stem_diameter >= self.diameter:
+            raise problem("the stem is as thick as the ball", "Give a thinner stem")
+        if self.hole and self.thread:
+            raise problem("a hole and a thread", "Give one of them")
+        bore = self.hole or (thread(self.thread).major_mm if self.thread else 0.0)
+        if bore >= 0.8 * self.diameter:
+            raise problem("the hole leaves no ball", "Give one under 0.8 of the ball's diameter")
+        if self.shape == "taper handle" and not (self.large_diameter and self.stem_length):
+            raise problem(
+                "a taper handle needs its large_diameter and its stem_length", "Give both"
+            )
+        if self.shape == "socket" and not (self.depth and self.depth <= self.diameter / 2):
+            raise problem(
+                "a socket needs its depth, at most half its diameter", "Give depth from the face"
+            )
+        return self
+
+
+class Centre(Table):
+    """A tailstock centre that supports the work."""
+
+    diameter: Annotated[float, length(2, 200)] = Field(description="of its body")
+    point_length: Annotated[float, length(1, 300)] = Field(
+        description="from its point to where it has its full diameter"
+    )
+
+
+class Turning(Table):
+    """How the balls are turned: what the strength of the attachment is checked against."""
+
+    depth_of_cut: Annotated[float, length(0.01, 5)] = Field(
+        0.25, description="radial, of one pass; default 0.25 mm"
+    )
+    feed: Annotated[float, length(0.005, 1)] = Field(
+        0.08, description="per turn of the spindle; default 0.08 mm"
+    )
+    clamp_torque_Nm: Annotated[float, Field(gt=0, le=200, allow_inf_nan=False)] | None = Field(
+        None,
+        description="tightening torque of the clamp screw; default: a quarter of its proof load",
+    )
+    tailstock_centre: Centre | None = None
+    allowance: Annotated[float, length(0.05, 10)] = Field(
+        0.5, description="left over the ball by roughing; default 0.5 mm"
+    )
+    finish_depth: Annotated[float, length(0.005, 1)] = Field(
+        0.05, description="of the last cut; default 0.05 mm"
+    )
+    spring_passes: Annotated[int, Field(ge=0, le=10, strict=True)] = 2
+    finish: Annotated[float, length(0.0001, 0.1)] = Field(
+        0.001, description="height of the ridges that finishing may leave; default 0.001 mm"
+    )
+    roughing_tool: Literal["plain", "parting"] = "parting"
+    roughing_width: Annotated[float, length(0.5, 20)] = Field(
+        3.0, description="of the parting tool; default 3 mm"
+    )
+    roughing_corner: Annotated[float, length(0, 10)] = Field(
+        0.2, description="radius of the roughing tool's corners, or of its nose; default 0.2 mm"
+    )
+    roughing_pitch: Annotated[float, length(0.1, 50)] | None = Field(
+        None, description="carriage travel between steps; default: a twelfth of the ball"
+    )
+
+
+class RackBar(Table):
+    """A bar or remnant on the rack."""
+
+    section: SectionText
+    material: Material
+    length: Annotated[float, length(5, LONGEST_MM)]
+    quantity: Count = 1
+    cost: Money = 0.0
+
+
+class BuyBar(Table):
+    """A bar one can buy."""
+
+    section: SectionText
+    material: Material
+    length: Annotated[float, length(50, LONGEST_MM)]
+    price: Money | None = Field(None, description="of one bar; or give price_per_metre")
+    price_per_metre: Money | None = None
+    cutting_charge: Money = Field(0.0, description="for each bar, on top")
+    available: Count | None = Field(None, description="how many there are; default: any number")
+
+    @property
+    def bar_price(self) -> float:
+        """What one bar costs."""
+        by_metre = (self.price_per_metre or 0.0) * self.length / 1000
+        return (self.price if self.price is not None else by_metre) + self.cutting_charge
+
+    @model_validator(mode="after")
+    def _priced(self) -> BuyBar:
+        if (self.price is None) == (self.price_per_metre is None):
+            raise problem("one price is needed", "Give price or price_per_metre, one of them")
+        return self
+
+
+class SheetStock(Table):
+    """A sheet or flat remnant that flat pieces are cut from."""
+
+    thickness: Annotated[float, length(0.3, 60)]
+    width: Annotated[float, length(20, LONGEST_MM)]
+    length: Annotated[float, length(20, LONGEST_MM)]
+    material: Material
+    quantity: Count = 1
+    cost: Money = 0.0
+
+
+class Torch(Table):
+    """What is asked of the files for a plasma table."""
+
+    kerf: Annotated[float, length(0, 10)] = Field(
+        0.0, description="outlines are drawn half of it outside, holes half inside; default: none"
+    )
+    lead_in: Annotated[float, length(0, 20)] = Field(
+        0.0, description="length of the lead-in to each cut; default: none"
+    )
+    least_hole: Annotated[float, length(0, 100)] | None = Field(
+        None, description="narrower holes are marked, not cut; default: the plate's thickness"
+    )
+    labels: bool = Field(False, description="each piece's name on the layer MARK")
+
+
+class ExtraPiece(Table):
+    """A piece of the user's own, sawn along with the attachment's; its length is as sawn."""
+
+    name: str = Field(min_length=1, max_length=60)
+    section: SectionText
+    material: Material
+    length: Annotated[float, length(1, LONGEST_MM)]
+    quantity: Count = 1
+
+
+class Machine(Table):
+    """A machine other than the lathe."""
+
+    speeds: list[Speed] = Field(default_factory=list, description="rev/min; empty when it has none")
+
+
+class Shop(Table):
+    """Machines, tools and stock."""
+
+    machines: dict[
+        Literal["mill", "drill press", "bandsaw", "grinder", "welder", "rotary table"], Machine
+    ] = Field(default_factory=dict)
+    dividing_head_ratio: int | None = Field(None, ge=2, le=360, strict=True)
+    kerf: Annotated[float, length(0.0, 10)] = 2.0
+    reamers: list[Annotated[float, length(1, 100)]] = Field(default_factory=list)
+    taps: list[ThreadName] = Field(default_factory=list)
+    tool_bits: list[Annotated[float, length(2, 40)]] = Field(default_factory=list)
+    tool_material: Literal["HSS", "carbide"] = "HSS"
+    currency: str = "EUR"
+    turn_down: Annotated[float, length(0, 50)] | None = Field(
+        None,
+        description="a thicker round may serve, so much turned off its diameter; default: none",
+    )
+    rack: list[RackBar] = Field(default_factory=list)
+    buy: list[BuyBar] = Field(default_factory=list)
+    sheet: list[SheetStock] = Field(default_factory=list)
+    torch: Torch = Torch()
+
+
+class Materials(Table):
+    """What the parts are made of."""
+
+    structure: Material = Field("S355", description="housing, block, arm, foot: it is welded")
+    shaft: Material = Field("S355", description="pivot shaft and rod")
+    screw: Material = Field("C45", description="feed screw and handle")
+    dial: Material = Field("CW614N", description="dial and knob")
+
+
+class Job(Table):
+    """A whole job file."""
+
+    name: str = Field(
+        "",
+        max_length=60,
+        pattern=r"^[\w .-]*$",
+        description="names the output folder; default: the file's own name",
+    )
+    units: Literal["mm", "cm", "m", "in", "ft"] | None = Field(
+        None, description="what a number without a unit means"
+    )
+    standards: Literal["metric", "inch"] | None = Field(
+        None, description="which series sizes are chosen from; default by units"
+    )
+    lathe: Lathe
+    tool_post: ToolPost
+    attachment: AttachmentJob
+    ball: list[Ball] = Field(default_factory=list)
+    piece: list[ExtraPiece] = Field(
+        default_factory=list, description="pieces of your own, sawn along with the attachment's"
+    )
+    turning: Turning = Turning()
+    shop: Shop = Shop()
+    materials: Materials = Materials()
+
+    @property
+    def inch(self) -> bool:
+        """Whether sizes are chosen and shown in inches."""
+        if self.standards is not None:
+            return self.standards == "inch"
+        return self.units in ("in", "ft")
+
+    @model_validator(mode="after")
+    def _balls_in_order(self) -> Job:
+        wanted = self.attachment
+        if wanted.min_ball_diameter and wanted.min_ball_diameter > wanted.max_ball_diameter:
+            raise problem(
+                "attachment.min_ball_diameter: the smallest ball is larger than the largest",
+                "Exchange them, or leave the smallest out",
+            )
+        if wanted.max_blank_diameter and wanted.max_blank_diameter < wanted.max_ball_diameter:
+            raise problem(
+                "attachment.max_blank_diameter: the blank is thinner than the ball",
+                "Give at least the ball's diameter, or leave it out",
+            )
+        return self

@@ -1,0 +1,42 @@
+"""The commented files that ``pommel new`` writes, and the writing of a file that is not there yet.
+
+Imported by the commands only. The texts are data: planner/job/new-metric.toml, new-inch.toml and
+new-readings.toml.
+"""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from pathlib import Path
+
+from planner.words.findings import BadInput, refused
+
+
+def job_template(inch: bool) -> str:
+    """The text of a new job file."""
+    name = "new-inch.toml" if inch else "new-metric.toml"
+    return (files("planner.job") / name).read_text(encoding="utf-8")
+
+
+def readings_template(inch: bool) -> str:
+    """The text of a new readings file."""
+    text = (files("planner.job") / "new-readings.toml").read_text(encoding="utf-8")
+    return text.replace('units = "mm"', 'units = "in"') if inch else text
+
+
+def write_new(path: Path, text: str) -> None:
+    """Write a new file, whole or not at all. Raises BadInput when it exists or cannot be written."""
+    try:
+        with path.open("x", encoding="utf-8", newline="\n") as out:
+            try:
+                out.write(text)
+                out.flush()
+            except OSError:
+                path.unlink(missing_ok=True)
+                raise
+    except FileExistsError:
+        limit = "is there already"
+        raise BadInput([refused(str(path), "", "", limit, "Choose another name")]) from None
+    except OSError as error:
+        limit = f"cannot be written ({error.strerror})"
+        raise BadInput([refused(str(path), "", "", limit, "Choose another place")]) from None

@@ -1,0 +1,1 @@
+"""How each part is made: holding, machines, the steps of a feature, their order, call-outs."""

@@ -1,0 +1,1 @@
+"""What was measured on a turned ball, and what it says to move."""

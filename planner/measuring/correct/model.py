@@ -1,0 +1,221 @@
+"""What goes into a correction and what comes out: plain frozen data, millimetres and degrees."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from planner.geometry.ball import Arrangement
+
+SURE = 2.0
+"""Standard uncertainties an error must exceed to be corrected: about 95 % sure."""
+
+UNSEEN = (
+    "An odd number of lobes: such a ball measures the same across everywhere.",
+    "A ball more pointed at the nose than at the stem: each reading goes through both halves.",
+    "The tip's offset: it leaves the ball round, and shows in the pip alone.",
+    "The pivot out of square: the ball stays round; only pips of several sizes of ball show it.",
+    "The pip itself: the anvils stand beside it.",
+    "A micrometer that reads wrong by the same amount everywhere: that goes into the size.",
+)
+"""What readings across the ball cannot show, however many are taken."""
+
+Scatter = Literal["agree", "contradict", "untested"]
+What = Literal["squareness", "skew", "offset", "size", "zero", "screw"]
+
+
+@dataclass(frozen=True)
+class Problem:
+    """One thing wrong with what was given: where, what stands there, its limit and what to do."""
+
+    where: str
+    value: str
+    limit: str
+    remedy: str
+
+
+class CannotFit(ValueError):
+    """Nothing can be fitted to what was given; carries every problem."""
+
+    def __init__(self, problems: Sequence[Problem]) -> None:
+        self.problems = tuple(problems)
+        lines = (f"{p.where}: {p.value}: {p.limit}. {p.remedy}" for p in self.problems)
+        super().__init__("\n".join(lines))
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A diameter read with an anvil at a polar angle: 0 at the nose, 90 at the equator, up to 180."""
+
+    angle_deg: float
+    diameter_mm: float
+
+
+@dataclass(frozen=True)
+class Pip:
+    """The pip at a ball's nose: its diameter (0 when none is seen), its uncertainty, and the ball's."""
+
+    diameter_mm: float
+    accuracy_mm: float
+    ball_diameter_mm: float
+
+
+@dataclass(frozen=True)
+class Size:
+    """A ball's size: the diameter that the feed dial was set to, the one measured, its uncertainty."""
+
+    set_mm: float
+    diameter_mm: float
+    accuracy_mm: float
+
+
+@dataclass(frozen=True)
+class Measured:
+    """What was measured, and what was wanted.
+
+    readings: of one ball. accuracy_mm: standard uncertainty of one, above zero. wanted_mm: the ball's
+    diameter on the drawing. stem_mm: the stem's diameter, 0 without one. anvil_mm: diameter of the
+    micrometer's flat anvils, 0 to count only the point they touch. pips: one a ball, all turned at one
+    setting of pivot and slide. before_nose: the sweep began before the nose and crossed it. sizes: of
+    balls turned at different readings of the feed dial.
+    """
+
+    readings: tuple[Reading, ...]
+    accuracy_mm: float
+    wanted_mm: float
+    stem_mm: float = 0.0
+    anvil_mm: float = 0.0
+    pips: tuple[Pip, ...] = ()
+    before_nose: bool = False
+    sizes: tuple[Size, ...] = ()
+
+
+@dataclass(frozen=True)
+class Rig:
+    """What moves the tip.
+
+    tip_mm_per_division: advance of the tip (of the ball's radius). slide_mm_per_division: travel of the
+    cross slide; half of what a dial that reads diameters says. other_side: the tip passes the equator
+    underneath (across) or behind (upright), not over the top or on the operator's side.
+    """
+
+    arrangement: Arrangement = "across"
+    tip_mm_per_division: float | None = None
+    slide_mm_per_division: float | None = None
+    other_side: bool = False
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """A length found, and its standard uncertainty."""
+
+    mm: float
+    u_mm: float
+
+    @property
+    def clear(self) -> bool:
+        """Whether it differs from nothing by more than twice its uncertainty."""
+        return abs(self.mm) > SURE * self.u_mm
+
+
+@dataclass(frozen=True)
+class Fit:
+    """The straight line through the readings.
+
+    mean: of the diameters. radius (R0), skew (h) and their correlation: None where all readings stand
+    at one angle. residual_mm: root(sum of squares / dof). chi2_limit: what chi2 exceeds once in a
+    hundred fits if the accuracy is as stated; beyond it the readings contradict each other. Both None
+    without a reading to spare. words: what the readings determine.
+    """
+
+    mean: Estimate
+    radius: Estimate | None
+    skew: Estimate | None
+    correlation: float | None
+    residual_mm: float | None
+    chi2: float
+    chi2_limit: float | None
+    dof: int
+    scatter: Scatter
+    words: str
+
+
+@dataclass(frozen=True)
+class Squareness:
+    """One answer to pips of several sizes: the pivot's tilt (taken positive) and the offset with it.
+
+    changes_side: the tip passes the spindle on one side for small balls and the other for large ones.
+    """
+
+    tilt_deg: float
+    tilt_u_deg: float
+    offset: Estimate
+    changes_side: bool
+    chi2: float
+
+
+@dataclass(frozen=True)
+class PipFit:
+    """The offset without its sign, were the pivot square; and what answers there are out of square.
+
+    clear: the pip stands out of its own uncertainty and the skew's. skew_known: its part is taken out.
+    answers: those that fit as well as the best, least tilt first; none for balls of one size.
+    """
+
+    offset: Estimate
+    clear: bool
+    skew_known: bool
+    answers: tuple[Squareness, ...]
+    chi2: float
+    dof: int
+    scatter: Scatter
+
+
+@dataclass(frozen=True)
+class SizeFit:
+    """What sizes at several dial readings say of the dial: its zero, and the screw that moves it.
+
+    zero: by how much the tip stands farther out than the dial says, mm of radius, at the middle of the
+    sizes. screw: how much farther it moves for each mm that the dial says; None for balls of one size.
+    """
+
+    zero: Estimate
+    screw: Estimate | None
+    chi2: float
+    dof: int
+    scatter: Scatter
+
+
+@dataclass(frozen=True)
+class Advice:
+    """One correction, or why none is justified.
+
+    error: None where it is not determined. move: what moves and which way, "" for nothing; amount_mm:
+    by how much; divisions: the same on its dial, if it has one. remains_mm: two uncertainties; where
+    nothing is moved the error as well. reason: sentences without numbers. sign_known: False where the
+    way must be tried. over_mm: the length a tilt is taken over. undersize: the ball cannot be mended.
+    """
+
+    what: What
+    error: Estimate | None
+    justified: bool
+    move: str
+    amount_mm: float
+    divisions: float | None
+    remains_mm: float | None
+    reason: str
+    sign_known: bool = True
+    over_mm: float | None = None
+    undersize: bool = False
+
+
+@dataclass(frozen=True)
+class Correction:
+    """The fit, the pips' answer and the advice, in the order in which to act."""
+
+    fit: Fit | None
+    pips: PipFit | None
+    advice: tuple[Advice, ...]
+    sizes: SizeFit | None = None
+    unseen: tuple[str, ...] = UNSEEN

@@ -1,0 +1,1 @@
+"""What is printed and written: one job worked out, its topics, sheets, pictures, the package."""

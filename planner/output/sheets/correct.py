@@ -1,0 +1,151 @@
+"""What the readings say and what to move."""
+
+from __future__ import annotations
+
+from planner.job.tables import Job
+from planner.measuring.correct import Advice, Correction, Estimate, Measured
+from planner.output.sheets.show import Show
+from planner.words.tables import Table, columns
+
+NAMES = {
+    "squareness": "pivot out of square",
+    "skew": "pivot off the spindle (skew)",
+    "offset": "tip off the spindle (offset)",
+    "size": "radius against the drawing",
+    "zero": "zero of the feed dial",
+    "screw": "travel of the feed screw",
+}
+
+
+def correct_tables(found: Correction, measured: Measured, job: Job, name: str) -> list[Table]:
+    """The fit, the advice in the order to act, and what the readings cannot show."""
+    show = Show(job.inch)
+    return [_fit(found, measured, name, show), _advice(found.advice, show), _unseen(found)]
+
+
+def _length(mm: float, show: Show) -> str:
+    return show.length(mm, 5 if show.inch else 4)
+
+
+def _fit(found: Correction, measured: Measured, name: str, show: Show) -> Table:
+    rows: list[tuple[str, float | None, float | None]] = []
+
+    def add(what: str, one: Estimate | None) -> None:
+        if one is None:
+            rows.append((what, None, None))
+        else:
+            rows.append((what, round(one.mm, 7), round(one.u_mm, 7)))
+
+    notes = []
+    if found.fit:
+        add("mean diameter", found.fit.mean)
+        add("radius", found.fit.radius)
+        add("skew", found.fit.skew)
+        if found.fit.chi2_limit is not None:
+            rows.append(("chi-square of the readings", round(found.fit.chi2, 4), None))
+            rows.append(("at most, were the accuracy as stated", found.fit.chi2_limit, None))
+        notes.append(found.fit.words)
+    if found.pips:
+        add("offset, by the pips, side unknown", found.pips.offset)
+        for answer in found.pips.answers:
+            rows.append(("pivot out of square, deg", answer.tilt_deg, answer.tilt_u_deg))
+            add("and offset with it", answer.offset)
+    if found.sizes:
+        add("dial's zero, by the sizes", found.sizes.zero)
+        if found.sizes.screw:
+            rows.append(
+                (
+                    "screw's travel off, of one",
+                    round(found.sizes.screw.mm, 9),
+                    round(found.sizes.screw.u_mm, 9),
+                )
+            )
+    return Table(
+        "fit",
+        f"{name}: what {len(measured.readings)} readings, {len(measured.pips)} pips and"
+        f" {len(measured.sizes)} sizes determine"
+        f" ({show.unit})",
+        columns(("what", "what"), ("value", "value"), ("uncertainty", "uncertainty")),
+        tuple(rows),
+        tuple(
+            (what, *("" if v is None else _shown(what, v, show) for v in (value, u)))
+            for what, value, u in rows
+        ),
+        notes=tuple(notes),
+    )
+
+
+def _shown(what: str, value: float, show: Show) -> str:
+    return (
+        f"{value:.3g}"
+        if "chi" in what or "stated" in what or "deg" in what or "of one" in what
+        else _length(value, show)
+    )
+
+
+def _advice(advice: tuple[Advice, ...], show: Show) -> Table:
+    rows = tuple(
+        (
+            one.what,
+            one.error and round(one.error.mm, 7),
+            one.error and round(one.error.u_mm, 7),
+            one.justified,
+            one.move,
+            round(one.amount_mm, 7),
+            one.divisions and round(one.divisions, 3),
+            one.sign_known,
+            one.remains_mm and round(one.remains_mm, 7),
+            one.reason,
+        )
+        for one in advice
+    )
+    shown = []
+    for one in advice:
+        amount, move = "", "leave it"
+        if one.justified:
+            move = one.move if one.sign_known else f"{one.move}, either way to begin with"
+            amount = _length(one.amount_mm, show)
+            if one.over_mm:
+                amount += f" over {show.length(one.over_mm)}"
+            if one.divisions is not None:
+                amount += f", {one.divisions:.1f} div"
+        shown.append(
+            (
+                NAMES[one.what],
+                _length(one.error.mm, show) if one.error else "?",
+                move,
+                amount,
+                _length(one.remains_mm, show) if one.remains_mm is not None else "?",
+                one.reason,
+            )
+        )
+    return Table(
+        "advice",
+        f"What to do, in this order ({show.unit})",
+        columns(
+            ("what", "what"),
+            ("error_mm", "error"),
+            ("uncertainty_mm", "uncertainty"),
+            ("justified", "justified"),
+            ("move", "move"),
+            ("amount_mm", "by"),
+            ("divisions", "divisions"),
+            ("sign_known", "way known"),
+            ("remains_mm", "may remain"),
+            ("reason", "why"),
+        ),
+        rows,
+        tuple(shown),
+        heads=("what", "error", "move", "by", "may remain", "why"),
+    )
+
+
+def _unseen(found: Correction) -> Table:
+    return Table(
+        "unseen",
+        "What readings across cannot show",
+        columns(("what", "what")),
+        tuple((words,) for words in found.unseen),
+        (),
+        notes=found.unseen,
+    )

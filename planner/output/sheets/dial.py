@@ -1,0 +1,214 @@
+"""The dial: its engraving table, its figures and how to index it."""
+
+from __future__ import annotations
+
+from parts.screw import LINE_WIDTH_MM
+from parts.standard.index_plates import plate_sets
+from planner.dial.design import (
+    Dial,
+    design_dial,
+    engraving_table,
+    exact_mm,
+    legibility,
+    reading_in_other_unit,
+)
+from planner.dial.indexing import Setting, by_degrees, direct_indexing, index_on_plates
+from planner.job.tables import Job
+from planner.output.sheets.show import Show
+from planner.sizing.apply import Sizing
+from planner.words.tables import Table, columns
+from planner.words.units import trimmed
+
+WORDS = {"mm": "millimetres", "in": "inches"}
+
+
+def job_dial(sizing: Sizing) -> Dial:
+    """The dial of a job, as the engraving table and the solid have it."""
+    s = sizing.sizes
+    return design_dial(
+        s.dial_divisions,
+        s.screw_pitch_mm,
+        s.dial_diameter_mm,
+        rim_width_mm=s.dial_rim_mm,
+        line_width_mm=LINE_WIDTH_MM,
+    )
+
+
+def dial_tables(sizing: Sizing, job: Job) -> list[Table]:
+    """The engraving table, the dial's figures, and how to index it."""
+    dial = job_dial(sizing)
+    show = Show(job.inch)
+    lines = engraving_table(dial)
+    rows, shown = [], []
+    for line in lines:
+        dms = f"{line.degrees}° {line.minutes:02d}' {line.seconds:02d}\""
+        rows.append(
+            (
+                line.number,
+                round(line.angle_deg, 6),
+                dms,
+                line.length_class,
+                round(line.length_mm, 3),
+                line.numeral,
+                round(float(line.advance_mm), 6),
+                round(float(line.diameter_change_mm), 6),
+                round(line.arc_mm, 3),
+            )
+        )
+        shown.append(
+            (
+                str(line.number),
+                f"{line.angle_deg:.3f}",
+                dms,
+                line.length_class,
+                show.length(line.length_mm, 3 if job.inch else 1),
+                line.numeral,
+                show.length(float(line.advance_mm), 4 if job.inch else 3),
+                show.length(float(line.diameter_change_mm), 4 if job.inch else 3),
+                show.length(line.arc_mm, 3 if job.inch else 2),
+            )
+        )
+    engraving = Table(
+        "dial",
+        f"Dial-engraving table for {job.name} ({show.unit})",
+        columns(
+            ("line", "line"),
+            ("angle_deg", "degrees"),
+            ("angle_dms", "deg min sec"),
+            ("length_class", "class"),
+            ("line_mm", "long"),
+            ("numeral", "numeral"),
+            ("advance_mm", "tip moves"),
+            ("diameter_change_mm", "ball changes"),
+            ("arc_mm", "along rim"),
+        ),
+        tuple(rows),
+        tuple(shown),
+    )
+    return [_dial_figures(dial, show), engraving, *_indexing_tables(dial, job)]
+
+
+def _dial_figures(dial: Dial, show: Show) -> Table:
+    legible = legibility(dial)
+    other = reading_in_other_unit(exact_mm(dial.pitch_mm), dial.divisions)
+    entries: list[tuple[str, str]] = [
+        ("divisions", str(dial.divisions)),
+        ("rim diameter", show.value(dial.diameter_mm)),
+        ("one turn", show.value(float(dial.pitch_mm))),
+        (
+            "one division, tip",
+            f"{trimmed(float(dial.advance_mm), 5)} mm = {trimmed(float(dial.advance_in), 6)} in",
+        ),
+        (
+            "one division, ball's diameter",
+            f"{trimmed(float(dial.diameter_change_mm), 5)} mm"
+            f" = {trimmed(float(dial.diameter_change_mm) / 25.4, 6)} in",
+        ),
+        ("lines apart on the rim", f"{trimmed(legible.arc_spacing_mm, 2)} mm"),
+        ("legible at arm's length", "yes" if legible.ok else "no"),
+    ]
+    entries += [("to mend", text) for text in legible.findings]
+    read = float(other.read_as) * (25.4 if other.other_unit == "in" else 1.0)
+    residual = trimmed(float(other.residual_per_turn_mm), 6)
+    entries.append(
+        (
+            f"read in {WORDS[other.other_unit]}",
+            f"{trimmed(read if other.other_unit == 'mm' else read / 25.4, 6)} {other.other_unit}"
+            f" a division is "
+            + ("exact" if other.exact else f"out by {residual} mm a turn, exactly"),
+        )
+    )
+    if other.exact_divisions and not other.exact:
+        counts = ", ".join(map(str, other.exact_divisions[:6]))
+        entries.append((f"exact in {WORDS[other.other_unit]} with", f"{counts} divisions"))
+    return Table(
+        "figures",
+        "The dial",
+        columns(("what", "what"), ("value", "value")),
+        tuple(entries),
+    )
+
+
+def _indexing_tables(dial: Dial, job: Job) -> list[Table]:
+    rows = []
+    for plates in plate_sets().values():
+        for found in index_on_plates(dial.divisions, plates):
+            index = found.indexing
+            rows.append(
+                (
+                    found.set_name,
+                    found.plate,
+                    index.ratio,
+                    *_setting(index.setting),
+                    index.exact,
+                    round(index.error_arcsec, 3),
+                    round(index.closing_error_arcsec, 2),
+                )
+            )
+    rows.sort(key=lambda row: (not row[7], row[2]))
+    exact_ratios = {row[2] for row in rows if row[7]}
+    kept = [row for row in rows if row[7] or row[2] not in exact_ratios]
+    plain = Table(
+        "indexing",
+        "Plain indexing (worm head and plates)",
+        columns(
+            ("plates", "plates"),
+            ("plate", "plate"),
+            ("ratio", "head"),
+            ("turns", "turns"),
+            ("holes", "+ holes"),
+            ("circle", "on circle"),
+            ("sector_holes", "sector"),
+            ("exact", "exact"),
+            ("error_arcsec", "error a line, arc sec"),
+            ("closing_error_arcsec", "at the last line"),
+        ),
+        tuple(kept),
+        tuple(
+            (
+                r[0],
+                r[1],
+                f"{r[2]}:1",
+                *(str(v) for v in r[3:7]),
+                "yes" if r[7] else "NEAREST",
+                f"{r[8]:g}",
+                f"{r[9]:g}",
+            )
+            for r in kept
+        ),
+        notes=("Sector: holes between the arms, both ends counted.",),
+    )
+    direct = direct_indexing(dial.divisions)
+    table = by_degrees(dial.divisions)
+    step = table.step
+    own = job.shop.dividing_head_ratio
+    figures = [
+        (
+            "direct plate, 24 holes",
+            f"every {direct.step_holes} holes" if direct.step_holes else "does not go",
+        ),
+        (
+            "direct plates that do",
+            ", ".join(map(str, direct.circles_that_do)) or "none of 24, 30, 36, 60",
+        ),
+        (
+            "rotary table, one division",
+            f"{step.degrees}° {step.minutes:02d}' {step.seconds:02d}\""
+            + ("" if step.residue_arcsec == 0 else f" and {float(step.residue_arcsec):+.4g} sec"),
+        ),
+        ("the shop's head", f"{own}:1" if own else "none listed"),
+    ]
+    return [
+        plain,
+        Table(
+            "ways",
+            "Other ways",
+            columns(("way", "way"), ("value", "setting")),
+            tuple(figures),
+            notes=("On a rotary table go by the degrees column, line by line: no error adds up.",),
+        ),
+    ]
+
+
+def _setting(setting: Setting) -> tuple[int, int, int, int]:
+    return setting.turns, setting.holes, setting.circle, setting.sector_holes

@@ -1,0 +1,165 @@
+"""The flat pieces: what they are, where they lie on the sheets, the saw's cuts in order."""
+
+from __future__ import annotations
+
+from planner.job.tables import Job
+from planner.output.sheets.show import Show
+from planner.stock.flats import FlatPlan
+from planner.words.tables import Table, columns
+
+
+def flat_tables(plan: FlatPlan, job: Job, process: str) -> list[Table]:
+    """Pieces, places, and cuts where they are sawn."""
+    show = Show(job.inch)
+    tables = [_pieces(plan, show), _sheets(plan, show, process), _places(plan, show)]
+    return [*tables, _cuts(plan, show)] if process == "saw" else tables
+
+
+def _pieces(plan: FlatPlan, show: Show) -> Table:
+    nested = {
+        (piece.profile.name): f"sheet {show.length(group.thickness_mm)} {group.material}"
+        for group in plan.groups
+        for piece in group.pieces
+    }
+    rows = [
+        (
+            piece.profile.name,
+            piece.use,
+            piece.quantity,
+            piece.profile.material,
+            round(piece.profile.thickness_mm, 3),
+            nested.get(piece.profile.name, "bar" if piece.use == "part" else "no thin sheet"),
+        )
+        for piece in plan.pieces
+    ]
+    return Table(
+        "flat_pieces",
+        f"Flat pieces ({show.unit})",
+        columns(
+            ("piece", "piece"),
+            ("use", "for"),
+            ("quantity", "no."),
+            ("material", "material"),
+            ("thickness_mm", "thick"),
+            ("cut_from", "cut from"),
+        ),
+        tuple(rows),
+        tuple(
+            (name, use, str(n), material, show.length(thick), source)
+            for name, use, n, material, thick, source in rows
+        ),
+    )
+
+
+def _sheets(plan: FlatPlan, show: Show, process: str) -> Table:
+    rows = []
+    for group in plan.groups:
+        for number, one in enumerate(group.nest.sheets, 1):
+            sheet = one.sheet
+            rows.append(
+                (
+                    group.thickness_mm,
+                    group.material,
+                    number,
+                    sheet.name,
+                    sheet.length_mm,
+                    sheet.width_mm,
+                    len(one.placed),
+                    round(one.used_length_mm, 3),
+                    round(one.remnant_mm, 3),
+                )
+            )
+    bounds = " ".join(
+        f"{show.length(g.thickness_mm)} {g.material}: {len(g.nest.sheets)} sheets, no nest does with"
+        f" fewer than {g.nest.least_sheets}."
+        for g in plan.groups
+    )
+    return Table(
+        "flat_sheets",
+        f"Sheets for the {process} ({show.unit})",
+        columns(
+            ("thickness_mm", "thick"),
+            ("material", "material"),
+            ("number", "no."),
+            ("sheet", "sheet"),
+            ("length_mm", "length"),
+            ("width_mm", "width"),
+            ("pieces", "pieces"),
+            ("used_mm", "used"),
+            ("left_mm", "left"),
+        ),
+        tuple(rows),
+        show.rows(rows),
+        notes=(bounds,)
+        if bounds
+        else ("List your sheets as [[shop.sheet]] to have them laid out.",),
+    )
+
+
+def _places(plan: FlatPlan, show: Show) -> Table:
+    rows = [
+        (
+            group.thickness_mm,
+            group.material,
+            number,
+            placed.profile.name,
+            placed.copy,
+            round(placed.x_mm, 3),
+            round(placed.y_mm, 3),
+            placed.turn_deg,
+        )
+        for group in plan.groups
+        for number, one in enumerate(group.nest.sheets, 1)
+        for placed in one.placed
+    ]
+    return Table(
+        "flat_places",
+        f"Where the pieces lie ({show.unit}, from the sheet's lower left corner)",
+        columns(
+            ("thickness_mm", "thick"),
+            ("material", "material"),
+            ("sheet", "sheet"),
+            ("piece", "piece"),
+            ("copy", "copy"),
+            ("x_mm", "x"),
+            ("y_mm", "y"),
+            ("turn_deg", "turned, deg"),
+        ),
+        tuple(rows),
+        show.rows(rows),
+    )
+
+
+def _cuts(plan: FlatPlan, show: Show) -> Table:
+    rows = [
+        (
+            group.thickness_mm,
+            group.material,
+            number,
+            cut.number,
+            cut.panel,
+            cut.along,
+            round(cut.position_mm, 3),
+            round(cut.length_mm, 3),
+        )
+        for group in plan.groups
+        for number, one in enumerate(group.nest.sheets, 1)
+        for cut in one.cuts
+    ]
+    return Table(
+        "flat_cuts",
+        f"Cuts in order, each from edge to edge ({show.unit})",
+        columns(
+            ("thickness_mm", "thick"),
+            ("material", "material"),
+            ("sheet", "sheet"),
+            ("cut", "cut"),
+            ("panel", "of panel"),
+            ("along", "along the"),
+            ("position_mm", "fence at"),
+            ("length_mm", "cut length"),
+        ),
+        tuple(rows),
+        show.rows(rows),
+        notes=("Panel 0 is the whole sheet; the fence cuts off the lower or left part.",),
+    )

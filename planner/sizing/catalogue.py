@@ -1,0 +1,285 @@
+"""What a size may be chosen from: the shop's own stock, tools and taps first, then the standards.
+
+sizing.rules asks it; it knows the shop and the tables and no rule of the attachment. Bounds may be
+columns (one for each candidate attachment); the answer says, row by row, which entries will do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+from functools import cache, cached_property
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from parts.standard.errors import UnknownSize
+from parts.standard.fasteners import set_screw, socket_screw, thin_nut, washer
+from parts.standard.sections import Section, standard_sections
+from parts.standard.threads import ThreadSize, thread, threads
+from parts.standard.toolbox import reamers_mm, tool_bits_mm
+from planner.job.tables import Shop
+
+OWN_STOCK_MARGIN = 2.0
+"""Own or buyable stock is taken up to this many times the area of the leanest section that fits."""
+
+
+class NothingFits(Exception):
+    """No entry of the catalogue meets the rule; ``wanted`` says what was asked for."""
+
+    def __init__(self, wanted: str, remedy: str) -> None:
+        self.wanted, self.remedy = wanted, remedy
+        super().__init__(f"{wanted}. {remedy}")
+
+
+@dataclass(frozen=True)
+class Options:
+    """Entries to choose from, best first, and which of them will do.
+
+    items: the entries; origins: where each is from ("rack", "buy list", "shop", "standard");
+    fits: a row for each entry, a column for each candidate attachment (or one for all).
+    wanted, remedy: what to say when none will do.
+    """
+
+    items: tuple[Any, ...]
+    origins: tuple[str, ...]
+    fits: NDArray[np.bool_]
+    wanted: str = ""
+    remedy: str = ""
+
+
+class Bars:
+    """Sections of one shape as upright arrays, so that a rule of one section serves them all.
+
+    width_mm, thickness_mm and height_mm have a row for each section; shape is theirs.
+    """
+
+    def __init__(self, shape: str, sections: Sequence[tuple[Section, str]]) -> None:
+        self.shape = shape
+        self.sections = tuple(section for section, _ in sections)
+        self.origins = tuple(origin for _, origin in sections)
+        self.width_mm = _upright([s.width_mm for s in self.sections])
+        self.thickness_mm = _upright([s.thickness_mm for s in self.sections])
+        self.height_mm = _upright([s.height_mm for s in self.sections])
+        self.area_mm2 = np.array([s.area_mm2 for s in self.sections])
+
+
+class Catalogue:
+    """The shop's and the standards' sizes.
+
+    shop: the job's. inch: choose from the inch series. margin: how far own and buyable sections are
+    favoured; at 1 the leanest is taken, whoever has it.
+    """
+
+    def __init__(self, shop: Shop, inch: bool, margin: float = OWN_STOCK_MARGIN) -> None:
+        self.shop, self.inch, self.margin = shop, inch, margin
+        self._taps = [thread(name) for name in shop.taps]
+        self._bars: dict[tuple[str, str], Bars] = {}
+
+    @cached_property
+    def lean(self) -> Catalogue:
+        """The same catalogue, favouring nothing but leanness."""
+        return Catalogue(self.shop, self.inch, 1.0)
+
+    def bars(self, shape: str, material: str) -> Bars:
+        """The sections of a shape: on the rack, on the buy list, in the standards."""
+        if (shape, material) not in self._bars:
+            tiers = (
+                ("rack", [bar.section for bar in self.shop.rack if bar.material == material]),
+                ("buy list", [bar.section for bar in self.shop.buy if bar.material == material]),
+                ("standard", standard_sections(shape, self.inch)),
+            )
+            listed = [(s, origin) for origin, found in tiers for s in found if s.shape == shape]
+            self._bars[shape, material] = Bars(shape, list(dict.fromkeys(listed)))
+        return self._bars[shape, material]
+
+    def section(
+        self,
+        shapes: tuple[str, ...],
+        material: str,
+        wanted: str,
+        fits: Callable[[Bars], Any],
+        largest: bool = False,
+    ) -> Options:
+        """Sections of the first shape, then the next: rack, buy list, then the leanest of any.
+
+        Own and buyable ones come first only while within the margin of the leanest that fits.
+        wanted: the rule in words. fits: the rule. largest: the largest, not the leanest.
+        """
+        chosen = []
+        for shape in shapes:
+            bars = self.bars(shape, material)
+            if bars.sections:
+                chosen.append(self._own_first(bars, np.asarray(fits(bars), dtype=bool), largest))
+        return _joined(
+            chosen, f"no {' or '.join(shapes)} section has {wanted}", "List one you have"
+        )
+
+    def _own_first(self, bars: Bars, fits: NDArray[np.bool_], largest: bool) -> Options:
+        """Sections of one shape in order of choice."""
+        fits = fits.reshape(len(bars.sections), -1)
+        areas = bars.area_mm2
+        order = np.argsort(-areas if largest else areas, kind="stable")
+        first = areas[order][fits[order].argmax(axis=0)]  # the leanest that fits, row by row
+        close = areas[:, None] <= first * self.margin
+        if largest:
+            close = areas[:, None] * self.margin >= first
+        own = [i for i in order if bars.origins[i] == "rack"]
+        own += [i for i in order if bars.origins[i] == "buy list"]
+        listed = np.array([origin != "standard" for origin in bars.origins])
+        rest = fits & ~(close & listed[:, None])
+        places = [*own, *order]
+        return Options(
+            tuple(bars.sections[i] for i in places),
+            tuple(bars.origins[i] for i in places),
+            np.concatenate([(fits & close)[own], rest[order]]),
+        )
+
+    def reamer(self, at_least_mm: Any, at_most_mm: Any) -> Options:
+        """Reamers from a diameter up: the shop's to another diameter, then the stocked ones."""
+        own = self.shop.reamers
+        return self._upward("reamer", own, reamers_mm(self.inch), at_least_mm, at_most_mm)
+
+    def tool_bit(self, at_least_mm: Any) -> Options:
+        """Square tool bits from a side up, as sections: the shop's first."""
+        own, stocked = self.shop.tool_bits, tool_bits_mm(self.inch)
+        found = self._upward("tool bit", own, stocked, at_least_mm, 1.6 * at_least_mm)
+        return replace(found, items=tuple(Section("square", side) for side in found.items))
+
+    def _upward(
+        self, kind: str, own: Sequence[float], stocked: Sequence[float], low_mm: Any, high_mm: Any
+    ) -> Options:
+        owned, sold = sorted(own), sorted(stocked)
+        sizes = _upright(owned)
+        near = (sizes >= low_mm - 1e-6) & (sizes <= high_mm + 1e-6)
+        return _joined(
+            [
+                Options(tuple(owned), ("shop",) * len(owned), near),
+                Options(tuple(sold), ("standard",) * len(sold), _upright(sold) >= low_mm - 1e-6),
+            ],
+            f"no {kind} of at least {_shown(low_mm)} is stocked",
+            "List one you have",
+        )
+
+    def tapped(self, at_least_mm: Any, kind: str) -> Options:
+        """Threads from a diameter up that a screw of that kind is sold in, the shop's taps first.
+
+        kind: "socket screw", "set screw" or "any". Own taps are taken up to half as large again.
+        """
+        own = sorted((t for t in self._taps if _sold(kind, t)), key=lambda t: t.major_mm)
+        sold = _sold_threads("UNC" if self.inch else "coarse", kind)
+        majors = _upright([t.major_mm for t in own])
+        near = (majors >= at_least_mm - 1e-6) & (majors <= 1.5 * at_least_mm)
+        enough = _upright([t.major_mm for t in sold]) >= at_least_mm - 1e-6
+        return _joined(
+            [
+                Options(tuple(own), ("shop",) * len(own), near),
+                Options(sold, ("standard",) * len(sold), enough),
+            ],
+            f"no {kind} thread of at least {_shown(at_least_mm)}",
+            "List a tap for one",
+        )
+
+    def of_pitch(self, pitch_mm: float, at_least_mm: Any, at_most_mm: Any) -> Options:
+        """Threads of a pitch, the largest within a band of diameters first, own taps before all.
+
+        Where the pitch has none in the band: the smallest above it.
+        """
+        matching = threads(None, pitch_mm)
+        slimmest = float(np.min(at_least_mm))
+        stout = {t.pitch_mm for t in threads(None) if t.major_mm >= slimmest}
+        pitches = sorted(sorted(stout, key=lambda p: abs(p - pitch_mm))[:4])
+        near = "Nearest that has: " + ", ".join(f"{p:.4g} mm ({25.4 / p:.4g} tpi)" for p in pitches)
+        wanted = (
+            f"no standard thread of {pitch_mm:.4g} mm pitch ({25.4 / pitch_mm:.4g} tpi) is"
+            f" {_shown(at_least_mm)} or thicker"
+        )
+        if not matching:
+            raise NothingFits(wanted, near)
+        names = {t.designation for t in self._taps}
+        falling = tuple(reversed(matching))
+        own = tuple(t for t in falling if t.designation in names)
+
+        def entries(found: tuple[ThreadSize, ...], fits: Any) -> Options:
+            origins = ["shop" if t.designation in names else "standard" for t in found]
+            return Options(found, tuple(origins), fits)
+
+        def within(found: tuple[ThreadSize, ...]) -> Any:
+            majors = _upright([t.major_mm for t in found])
+            return (majors >= at_least_mm - 1e-6) & (majors <= at_most_mm + 1e-6)
+
+        above = _upright([t.major_mm for t in matching]) > at_most_mm
+        return _joined(
+            [
+                entries(own, within(own)),
+                entries(falling, within(falling)),
+                entries(matching, above),
+            ],
+            wanted,
+            near,
+        )
+
+    def nut_thread(self, at_most_mm: Any) -> Options:
+        """Threads of at most a diameter that thin nuts and washers are sold in, largest first."""
+        sold = tuple(reversed(_nut_threads("UNF" if self.inch else "coarse")))
+        return Options(
+            sold,
+            ("standard",) * len(sold),
+            _upright([t.major_mm for t in sold]) <= at_most_mm + 1e-6,
+            f"no thin nut has a thread of at most {_shown(at_most_mm)}",
+            "Make the shaft thicker",
+        )
+
+
+def _upright(values: Sequence[float]) -> NDArray[np.float64]:
+    return np.array(values, dtype=float).reshape(-1, 1)
+
+
+def _joined(chosen: Sequence[Options], wanted: str, remedy: str) -> Options:
+    """Several options one after another."""
+    tables = [np.atleast_2d(found.fits) for found in chosen]
+    rows = max((table.shape[1] for table in tables), default=1)
+    fits = [np.broadcast_to(t, (len(f.items), rows)) for t, f in zip(tables, chosen, strict=True)]
+    return Options(
+        tuple(item for found in chosen for item in found.items),
+        tuple(origin for found in chosen for origin in found.origins),
+        np.concatenate(fits) if fits else np.zeros((0, 1), dtype=bool),
+        wanted,
+        remedy,
+    )
+
+
+@cache
+def _sold_threads(series: str, kind: str) -> tuple[ThreadSize, ...]:
+    return tuple(t for t in threads(None) if t.series == series and _sold(kind, t))
+
+
+@cache
+def _nut_threads(series: str) -> tuple[ThreadSize, ...]:
+    return tuple(t for t in threads(None) if t.series == series and _nutted(t))
+
+
+def _shown(mm: Any) -> str:
+    return f"{float(np.min(mm)):.2f} mm"
+
+
+def _sold(kind: str, size: ThreadSize) -> bool:
+    try:
+        if kind == "socket screw":
+            socket_screw(size.designation)
+            washer(size.designation)
+        elif kind == "set screw":
+            set_screw(size.designation)
+    except UnknownSize:
+        return False
+    return True
+
+
+def _nutted(size: ThreadSize) -> bool:
+    try:
+        thin_nut(size.designation)
+        washer(size.designation)
+    except UnknownSize:
+        return False
+    return True

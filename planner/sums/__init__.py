@@ -1,0 +1,1 @@
+"""Textbook formulas and columns of many candidates: plain arithmetic, nothing of the project."""

@@ -1,0 +1,71 @@
+"""Columns: one size for many candidate attachments at once, so that rules serve one or all.
+
+A column is a numpy array, or a ``Picked`` of catalogue entries whose attributes are arrays; one that is
+the same for every candidate has one row. The rules and the requirements are plain arithmetic on them;
+a single sizing is the case of one row. Imported by sizing.catalogue, sizing.rules, sizing.requirements,
+checking.strength, sizing.apply and checking.search.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from functools import reduce
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+Numbers = NDArray[np.float64]
+
+
+class Picked:
+    """A column of catalogue entries: ``items[index[row]]`` is the entry of a row.
+
+    An attribute of the items is an array over the rows: ``picked.width_mm``.
+    """
+
+    def __init__(self, items: Sequence[Any], index: NDArray[np.intp]) -> None:
+        self.items, self.index = tuple(items), index
+        self._seen: dict[str, Any] = {}
+
+    def __getattr__(self, name: str) -> Any:
+        if name.startswith("_"):
+            raise AttributeError(name)
+        if name not in self._seen:
+            self._seen[name] = np.array([getattr(item, name) for item in self.items])[self.index]
+        return self._seen[name]
+
+    def __len__(self) -> int:
+        return len(self.index)
+
+    def of(self, function: Callable[[Any], float]) -> Numbers:
+        """A number of each row's entry."""
+        return np.array([function(item) for item in self.items], dtype=float)[self.index]
+
+    def take(self, rows: NDArray[np.intp]) -> Picked:
+        """The same column for a choice of rows."""
+        return Picked(self.items, self.index[rows])
+
+    def row(self, row: int) -> Any:
+        """The entry of one row."""
+        return self.items[self.index[row]]
+
+
+def most(*values: Any) -> Any:
+    """The greatest of numbers and arrays, row by row."""
+    return reduce(np.maximum, values)
+
+
+def least(*values: Any) -> Any:
+    """The least of numbers and arrays, row by row."""
+    return reduce(np.minimum, values)
+
+
+def up(value: Any, step: float) -> Any:
+    """Rounded up to whole steps, forgiving a millionth of one."""
+    return np.ceil(np.round(value / step, 6)) * step
+
+
+def down(value: Any, step: float) -> Any:
+    """Rounded down to whole steps, forgiving a millionth of one."""
+    return np.floor(np.round(value / step, 6)) * step

@@ -1,0 +1,212 @@
+"""The search: columns against single sizings, the best against every combination by hand."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+from click.testing import CliRunner
+from jobs import ROOT
+
+from parts.attachment import attachment
+from planner.checking import search as searching
+from planner.checking.search import MARGIN, Found, bars_kg, search
+from planner.checking.strength import deflection_links, deflection_mm
+from planner.cli.main import main
+from planner.geometry.envelope import lowest, swinging_edges
+from planner.job.tables import Job
+from planner.output.plan import Plan
+from planner.sizing.apply import candidates, request, size_up
+from planner.sizing.requirements import tail_reach_mm
+from planner.stock.jobcopy import with_own_sizes
+
+JobWith = Callable[..., Job]
+
+FEW = {
+    "rod_diameter_mm": 3,
+    "pivot_diameter_mm": 2,
+    "arm_stock": 3,
+    "shank_stock": 2,
+    "tube_stock": 3,
+}
+
+
+@pytest.fixture
+def few(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(searching, "WIDTHS", FEW)
+
+
+def found_for(plan: Plan, prefer: Any = "stiff") -> Found:
+    wanted = request(plan.job, plan.file)
+    return search(wanted, plan.sizing, plan.strength.load, plan.nose_mm, prefer)
+
+
+def test_a_hundred_thousand_combinations_stand_side_by_side(plan: Plan) -> None:
+    assert found_for(plan).combinations >= 100_000
+
+
+def test_a_row_of_the_columns_is_the_attachment_sized_alone(plan: Plan, few: None) -> None:
+    rows = candidates(request(plan.job, plan.file), FEW)
+    load = plan.strength.load
+    bent = np.broadcast_to(deflection_mm(rows.draft, load), (rows.rows,))
+    mass = np.broadcast_to(bars_kg(rows.draft), (rows.rows,))
+    reach = np.broadcast_to(tail_reach_mm(rows.draft), (rows.rows,))
+    for row in range(0, rows.rows, max(1, rows.rows // 12)):
+        s = rows.sizing(row).sizes
+        links = deflection_links(s, load)
+        alone = sum(link.deflection_mm + link.main_mm for link in links)
+        assert bent[row] == pytest.approx(alone, rel=1e-9)
+        assert mass[row] == pytest.approx(float(bars_kg(s)), rel=1e-9)
+        # the quick reach never says more than the whole one, so it strikes out nothing that fits
+        edges = swinging_edges(attachment(s))
+        down = lowest(edges, (s.tip_radius_min_mm, s.tip_radius_max_mm), (0.0, 180.0))
+        assert reach[row] <= down.distance_mm + 1e-9
+
+
+def test_the_mass_is_that_of_the_pieces(bench: Plan) -> None:
+    # area by length by density, the four flat and square pieces of it written out
+    s = bench.sizing.sizes
+    by_hand = (
+        50 * 40 * s.block_length_mm + 60 * 15 * s.arm_length_mm + 16 * 16 * s.shank_length_mm
+        + s.foot_stock.width_mm * s.foot_stock.thickness_mm * s.foot_length_mm
+        + np.pi / 4 * (35**2 - 19**2) * s.housing_length_mm
+        + np.pi / 4 * s.rod_stock.width_mm**2 * s.rod_length_mm
+    ) * 7.85e-6  # fmt: skip
+    assert (s.block_stock.label(), s.arm_stock.label()) == ("flat 50x40", "flat 60x15")
+    assert s.tube_stock.label() == "tube 35x8" and s.cheek_stock is None
+    assert bars_kg(s) == pytest.approx(by_hand, rel=2e-3)
+
+
+@pytest.mark.parametrize("prefer", ["stiff", "light", "on-hand"])
+def test_the_best_is_the_best_of_all_gone_through_one_by_one(
+    bench: Plan, few: None, prefer: Any
+) -> None:
+    rows = candidates(request(bench.job, bench.file), FEW)
+    judge = searching._Judge(
+        request(bench.job, bench.file), bench.sizing, bench.strength.load, bench.nose_mm
+    )
+    every = [rows.sizing(row) for row in range(rows.rows)]
+    good = [judge.outcome(sizing) for sizing in every if judge.passes(sizing)]
+    assert len(good) > 1
+    found = found_for(bench, prefer)
+    assert found.combinations == len(every)
+
+    def to_get(outcome: searching.Outcome) -> tuple[int, int]:
+        origins = [x.origin for x in outcome.sizing.steps if x.name in NAMES]
+        return origins.count("standard"), origins.count("buy list")
+
+    if prefer == "light":
+        assert found.best.mass_kg == pytest.approx(min(one.mass_kg for one in good))
+    elif prefer == "on-hand":
+        assert to_get(found.best) == min(map(to_get, good))
+    else:
+        least = min(one.deflection_mm for one in good)
+        assert found.best.deflection_mm <= least * (1 + MARGIN)
+        near = [one for one in good if one.deflection_mm <= least * (1 + MARGIN)]
+        assert to_get(found.best) == min(map(to_get, near))
+
+
+NAMES = {name.removesuffix("_mm") for name in searching.CHOICES}
+
+
+def test_a_rack_within_the_margin_is_preferred_and_beyond_it_not(job_with: JobWith) -> None:
+    # a tube on the rack that is about as stiff is taken; a shank far too thin is not
+    def best(section: str) -> Found:
+        bar = {"section": section, "material": "S355", "length": 400}
+        job = job_with(**{"shop.rack": [bar], "shop.buy": []})
+        sizing = size_up(job, "job.toml")
+        from planner.checking.strength import strength_report
+
+        load = strength_report(sizing.sizes, job, 0.5).load
+        return search(request(job, "job.toml"), sizing, load, 0.5, "stiff")
+
+    near = best("tube 40x12")
+    assert near.best.sizing.sizes.tube_stock.label() == "tube 40x12"
+    thin = best("square 10")  # the only shank on the rack is far too thin
+    assert thin.best.sizing.sizes.shank_stock.width_mm == 16.0
+
+
+def test_own_sizes_stay(job_with: JobWith) -> None:
+    job = job_with(**{"attachment.sizes": {"rod_diameter": "16 mm"}})
+    sizing = size_up(job, "job.toml")
+    from planner.checking.strength import strength_report
+
+    load = strength_report(sizing.sizes, job, 0.5).load
+    found = search(request(job, "job.toml"), sizing, load, 0.5, "light")
+    assert found.best.sizing.sizes.rod_diameter_mm == 16.0
+    assert "rod_diameter" not in {change.name for change in found.changes}
+
+
+def test_a_next_size_up_buys_what_it_says(plan: Plan) -> None:
+    found = found_for(plan, "light")
+    assert found.steps
+    best = found.best.sizing.sizes
+    for step in found.steps:
+        assert step.deflection_mm < 0
+        # again, sized with the larger one and the rest of the choices by hand
+        own = {c: getattr(best, c) for c in searching.CHOICES}
+        name = next(c for c in own if c.removesuffix("_mm") == step.name)
+        own[name] = step.larger
+        own = {c: searching._entry(v) for c, v in own.items()}
+        from dataclasses import replace
+
+        s = candidates(replace(request(plan.job, plan.file), own=own), 1).sizing(0).sizes
+        bent = deflection_mm(s, plan.strength.load) - found.best.deflection_mm
+        assert step.deflection_mm == pytest.approx(float(bent))
+
+
+def test_the_copy_of_the_job_is_sized_as_the_search_said(tmp_path: Path) -> None:
+    job, copy = ROOT / "examples" / "inch-lathe.toml", tmp_path / "lighter.toml"
+    run = ["check", str(job), "--prefer", "light", "--json"]
+    answer = CliRunner().invoke(main, [*run, "--write", str(copy)])
+    assert answer.exit_code == 0, answer.output
+    record = json.loads(answer.stdout)
+    assert record["written"] == str(copy)
+    best = {row["what"]: row["best"] for row in record["tables"]["outcome"]}
+    again = json.loads(CliRunner().invoke(main, ["check", str(copy), "--json"]).stdout)
+    now = {row["what"]: row["now"] for row in again["tables"]["outcome"]}
+    assert now == pytest.approx(best, rel=1e-6)
+    # nothing is written over, and the job's comments are still there
+    refused = CliRunner().invoke(main, [*run, "--write", str(copy)])
+    assert refused.exit_code == 2
+    first = job.read_text(encoding="utf-8").splitlines()[0]
+    assert copy.read_text(encoding="utf-8").startswith(first)
+
+
+def test_own_sizes_are_added_to_a_table_that_is_there() -> None:
+    text = (
+        'units = "mm"\n[attachment]\nmax = 1\n[attachment.sizes]  # mine\nrod_diameter = "16 mm"\n'
+    )
+    made = with_own_sizes(text, {"leaf_thickness": 8.0}, False)
+    assert "# mine" in made
+    sizes = tomllib.loads(made)["attachment"]["sizes"]
+    assert sizes == {"rod_diameter": "16 mm", "leaf_thickness": "8 mm"}
+    with pytest.raises(ValueError, match="cannot be added"):
+        with_own_sizes('[attachment]\nsizes = {a = "1 mm"}\n', {"leaf_thickness": 8.0}, False)
+
+
+@pytest.mark.parametrize("prefer", ["stiff", "light"])
+def test_a_job_that_prefers_is_sized_by_the_search_in_every_command(
+    tmp_path: Path, prefer: str
+) -> None:
+    text = (ROOT / "examples" / "engine-lathe.toml").read_text(encoding="utf-8")
+    job = tmp_path / "preferred.toml"
+    job.write_text(
+        text.replace("[attachment]", f'[attachment]\nprefer = "{prefer}"'), encoding="utf-8"
+    )
+    plain = Plan(ROOT / "examples" / "engine-lathe.toml")
+    found = found_for(plain, prefer)
+    made = Plan(job)
+    assert made.sizing.sizes == found.best.sizing.sizes != plain.sizing.sizes
+    sized = json.loads(CliRunner().invoke(main, ["sizes", str(job), "--json"]).stdout)
+    rows = {row["size"]: row["value"] for row in sized["tables"]["sizes"]}
+    assert rows["tube_stock"] == found.best.sizing.sizes.tube_stock.label()
+    cut = {group.section for group in made.cuts.groups}
+    assert found.best.sizing.sizes.tube_stock in cut
+    # and the check proposes nothing more
+    assert not found_for(made, prefer).changes

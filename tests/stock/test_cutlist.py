@@ -1,0 +1,370 @@
+"""The cut list: every piece on a bar, the saw's arithmetic exact, never worse than first-fit."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections import Counter
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from click.testing import CliRunner
+from jobs import ROOT
+
+from parts.attachment import attachment
+from parts.part import members
+from planner.barcut import (
+    Bar,
+    CutPlan,
+    Demand,
+    Layout,
+    LevelStatus,
+    Proof,
+    check_proof,
+    first_fit_decreasing,
+)
+from planner.cli.main import main
+from planner.job.tables import Job
+from planner.making.holding import from_sheet
+from planner.output.pictures.sawing import sawing_pages
+from planner.output.plan import Plan
+from planner.output.sheets.cutlist import sawn_mm
+from planner.sizing.apply import size_up
+from planner.stock.cutlist import LEAST_REMNANT_MM, CutList, Group, cut_list, pieces_of
+from planner.words.findings import BadInput
+
+JobWith = Callable[..., Job]
+
+
+def test_every_piece_of_every_part_is_sawn_once(plan: Plan) -> None:
+    wanted = Counter(
+        (part.name, member.name)
+        for part in plan.attachment.parts
+        for member in members(part)
+        if not from_sheet(member.blank, plan.job)
+    )
+    sawn = Counter(
+        (piece.part, piece.piece)
+        for group in plan.cuts.groups
+        for bar in group.bars
+        for _ in range(bar.count)
+        for piece in bar.pieces
+    )
+    assert sawn == wanted
+
+
+def test_pieces_and_kerfs_fit_their_bars(plan: Plan) -> None:
+    # n pieces fit when the sum of (length + kerf) is at most bar + kerf
+    for group in plan.cuts.groups:
+        kerf = group.kerf_mm
+        for bar in group.bars:
+            lengths = [sawn_mm(piece, plan.job.inch) for piece in bar.pieces]
+            assert sum(length + kerf for length in lengths) <= bar.length_mm + kerf + 1e-6
+            rest = max(0.0, bar.length_mm - sum(length + kerf for length in lengths))
+            assert bar.drop_mm == pytest.approx(rest, abs=1e-6)
+
+
+def test_a_piece_is_long_enough_to_face_and_hold(plan: Plan) -> None:
+    for piece in pieces_of(plan.attachment, plan.job):
+        assert piece.cut_mm == pytest.approx(piece.finished_mm + piece.facing_mm + piece.grip_mm)
+        if piece.grip_mm:
+            # a chuck holds by about a diameter or 15 mm: common practice
+            assert piece.grip_mm >= min(15.0, piece.section.width_mm)
+
+
+def test_rack_bars_are_not_used_more_often_than_they_are_there(plan: Plan) -> None:
+    for group in plan.cuts.groups:
+        used = Counter(round(bar.length_mm) for bar in group.bars if bar.origin == "rack")
+        have: Counter[int] = Counter()
+        for bar in plan.job.shop.rack:
+            if bar.section == group.section and bar.material == group.material:
+                have[round(bar.length)] += bar.quantity
+        assert all(count <= have[length] + 1 for length, count in used.items())
+        assert sum(used.values()) <= sum(have.values())
+
+
+def test_no_plan_is_worse_than_first_fit_decreasing(plan: Plan) -> None:
+    for group in plan.cuts.groups:
+        demands = [
+            Demand(round(sawn_mm(p, plan.job.inch) * 1000), p.quantity) for p in group.pieces
+        ]
+        bars = [
+            Bar(round(b.length * 1000), b.quantity, round(b.cost * 100))
+            for b in plan.job.shop.rack
+            if (b.section, b.material) == (group.section, group.material)
+        ] + [
+            Bar(round(b.length * 1000), None, round(b.bar_price * 100))
+            for b in plan.job.shop.buy
+            if (b.section, b.material) == (group.section, group.material)
+        ]
+        if not bars or any(bar.origin == "not listed" for bar in group.bars):
+            continue
+        greedy = first_fit_decreasing(demands, bars, round(plan.cuts.kerf_mm * 1000))
+        assert (round(group.cost * 100), group.drawn_mm) <= (
+            greedy.cost,
+            greedy.drawn_length / 1000 + 1e-3,
+        )
+
+
+def test_mass_is_the_sections_times_the_length(bench: Plan) -> None:
+    # round 25 steel: 3.853 kg/m (EN 10060 mass table); 108.5 mm of it
+    (shaft,) = [g for g in bench.cuts.groups if g.section.label() == "round 25"]
+    assert shaft.mass_kg_m == pytest.approx(3.853, abs=0.001)
+    assert shaft.sawn_kg == pytest.approx(3.853 * sum(p.cut_mm for p in shaft.pieces) / 1000, 1e-3)
+
+
+def test_what_is_on_no_list_is_laid_out_to_order(job_with: Callable[..., Job], bench: Plan) -> None:
+    bare = job_with(**{"shop.rack": [], "shop.buy": []})
+    cuts = cut_list(bench.attachment, bare, "job.toml")
+    assert {bar.origin for group in cuts.groups for bar in group.bars} == {"not listed"}
+    assert len(cuts.findings) == len(cuts.groups)
+    for finding in cuts.findings:
+        assert (finding.severity, finding.code) == ("note", "shortage") and finding.remedy
+
+
+# Stock as a shop has it
+
+
+def cuts_of(job: Job) -> CutList:
+    return cut_list(attachment(size_up(job, "job.toml").sizes), job, "job.toml")
+
+
+def group_of(cuts: CutList, label: str) -> Group:
+    return next(g for g in cuts.groups if g.section.label() == label)
+
+
+def test_what_is_missing_is_told_piece_by_piece_with_the_bar_that_would_do(
+    job_with: JobWith,
+) -> None:
+    rack = [{"section": "round 25", "material": "S355", "length": 100}]
+    cuts = cuts_of(job_with(**{"shop.rack": rack, "shop.buy": []}))
+    (shaft,) = [f for f in cuts.findings if f.value == "round 25 S355"]
+    assert "rotating-body/shaft" in shaft.limit and "132.5 mm" in shaft.limit
+    ordered = group_of(cuts, "round 25")
+    length = float(re.search(r"Order 1 of ([\d.]+) mm", shaft.remedy).group(1))  # type: ignore[union-attr]
+    assert length >= 132.5 and [b.length_mm for b in ordered.bars] == [length]
+    # with that bar listed, nothing is missing any more
+    bar = {"section": "round 25", "material": "S355", "length": length, "price": 1}
+    again = cuts_of(job_with(**{"shop.rack": rack, "shop.buy": [bar]}))
+    assert not [f for f in again.findings if f.value == "round 25 S355"]
+
+
+def test_a_limited_bar_is_not_used_more_often_than_it_is_sold(job_with: JobWith) -> None:
+    rows = [
+        {"section": "square 16", "material": "S355", "length": 300, "price": 1.0, "available": 2},
+        {"section": "square 16", "material": "S355", "length": 300, "price": 9.0},
+    ]
+    cuts = cuts_of(job_with(**{"shop.rack": [], "shop.buy": rows, "attachment.quantity": 10}))
+    bars = group_of(cuts, "square 16").bars
+    prices = Counter(
+        {price: sum(b.count for b in bars if b.price == price) for price in (1.0, 9.0)}
+    )
+    # 98 mm and 1.6 kerf go three times into 300: ten of them take four bars
+    assert prices == {1.0: 2, 9.0: 2}
+
+
+def test_a_price_by_the_metre_with_its_cutting_charge(job_with: JobWith) -> None:
+    row = {"section": "square 16", "material": "S355", "length": 300}
+    priced = row | {"price_per_metre": 8.0, "cutting_charge": 1.5}
+    cuts = cuts_of(job_with(**{"shop.rack": [], "shop.buy": [priced]}))
+    assert group_of(cuts, "square 16").cost == pytest.approx(0.3 * 8.0 + 1.5)
+    for wrong in (row, row | {"price": 2.0, "price_per_metre": 8.0}):
+        with pytest.raises(BadInput, match="one price is needed"):
+            job_with(**{"shop.buy": [wrong]})
+
+
+def test_a_thicker_round_serves_where_it_costs_less_and_is_allowed(job_with: JobWith) -> None:
+    # the rod is turned from round 18, which must be bought; round 20 lies on the rack
+    rack = [{"section": "round 20", "material": "S355", "length": 400}]
+    sizes = {"rod_stock": "round 18 mm"}
+    plain = {"shop.rack": rack, "attachment.sizes": sizes}
+    without = cuts_of(job_with(**plain))
+    assert "round 20" not in {g.section.label() for g in without.groups}
+    allowed = cuts_of(job_with(**plain, **{"shop.turn_down": 2}))
+    served = group_of(allowed, "round 20")
+    (rod,) = served.pieces
+    assert rod.piece == "rod" and served.cost == 0.0
+    assert sum(g.cost for g in allowed.groups) == sum(g.cost for g in without.groups) - 6.80
+    # swarf: pi/4 (20^2 - 18^2) over the sawn length, steel at 7.85
+    swarf = 3.14159265 / 4 * (20**2 - 18**2) * rod.cut_mm * 7.85e-6
+    assert rod.swarf_kg == pytest.approx(swarf, rel=1e-3)
+    (note,) = [f for f in allowed.findings if f.code == "turn-down"]
+    assert f"{swarf:.2f} kg" in note.remedy
+    too_thick = cuts_of(job_with(**plain, **{"shop.turn_down": 1.9}))
+    assert "round 20" not in {g.section.label() for g in too_thick.groups}
+
+
+def test_bars_through_the_spindle_share_a_grip(job_with: JobWith) -> None:
+    # dial 18 + 2 to face and knob 21.25 + 2, a parting tool of 3 mm, one grip of 20 a bar of 250
+    few = {"attachment.quantity": 10}
+    alone = group_of(cuts_of(job_with(**few)), "round 28")
+    shared = group_of(cuts_of(job_with(**few, **{"lathe.spindle_bore": 30})), "round 28")
+    assert {p.grip_mm for p in shared.pieces} == {0.0} and shared.kerf_mm == 3.0
+    assert shared.cost < alone.cost
+    for bar in shared.bars:
+        used = sum(sawn_mm(p, False) + 3.0 for p in bar.pieces)
+        assert used + 20.0 <= 250.0 + 1e-6
+        assert bar.drop_mm == pytest.approx(250.0 - used) and bar.drop_mm >= 20.0
+    # a bore too small for the bar, and a piece that only lies beside it, leave each its own grip
+    small = group_of(cuts_of(job_with(**few, **{"lathe.spindle_bore": 26})), "round 28")
+    own = {"name": "plug", "section": "round 28", "material": "CW614N", "length": 30}
+    mixed = job_with(**few, **{"lathe.spindle_bore": 30, "piece": [own]})
+    for group in (small, group_of(cuts_of(mixed), "round 28")):
+        assert {p.grip_mm for p in group.pieces if p.part != "own"} == {20.0}
+
+
+def test_the_route_holds_a_piece_as_the_cut_list_says(job_with: JobWith) -> None:
+    from planner.making.route import route
+
+    job = job_with(**{"lathe.spindle_bore": 30})
+    made = attachment(size_up(job, "job.toml").sizes)
+    shared = {p.piece for p in pieces_of(made, job) if p.from_bar}
+    assert {"dial", "knob", "feed-screw", "rod"} <= shared
+    operations = route(made, job)
+    sawn = {op.piece for op in operations if op.kind == "saw"}
+    assert not shared & sawn
+    first = next(op for op in operations if op.piece == "dial")
+    assert "through the spindle" in first.text
+
+
+# Class sets, pieces of one's own, the rack afterwards
+
+
+def test_a_class_set_is_proven_and_every_piece_is_sawn(job_with: JobWith) -> None:
+    own = {
+        "name": "rail",
+        "section": "flat 25x8",
+        "material": "S355",
+        "length": 333,
+        "quantity": 17,
+    }
+    job = job_with(**{"attachment.quantity": 50, "piece": [own]})
+    made = attachment(size_up(job, "job.toml").sizes)
+    cuts = cut_list(made, job, "job.toml")
+    sawn: Counter[tuple[str, str]] = Counter()
+    for group in cuts.groups:
+        assert group.proven, group.section.label()
+        for bar in group.bars:
+            for piece in bar.pieces:
+                sawn[piece.part, piece.piece] += bar.count
+    assert sawn == {(p.part, p.piece): p.quantity for p in pieces_of(made, job)}
+    assert sawn["own", "rail"] == 17 and sawn["dial", "dial"] == 50
+
+
+def test_the_proof_in_the_json_is_checked_again_from_the_json_alone(plan: Plan) -> None:
+    record = json.loads(json.dumps(plan.record("cutlist")))
+    assert len(record["proofs"]) == len(plan.cuts.groups)
+    for told in record["proofs"]:
+        demands = [Demand(*row) for row in told["demands"]]
+        bars = [Bar(*row) for row in told["bars"]]
+        layouts = tuple(
+            Layout(Bar(**row["bar"]), tuple(row["pieces"]), row["count"], row["remnant"])
+            for row in told["plan"]["layouts"]
+        )
+        remade = CutPlan(
+            layouts,
+            told["plan"]["cost"],
+            told["plan"]["drawn_length"],
+            told["plan"]["longest_remnant"],
+            told["plan"]["stop_settings"],
+            tuple(LevelStatus(**row) for row in told["plan"]["status"]),
+            Proof.from_dict(told["plan"]["proof"]),
+        )
+        bars = [Bar(b.length, b.available, b.cost, b.name, remnant=b.name == "rack") for b in bars]
+        assert check_proof(demands, bars, told["kerf"], remade)
+
+
+def test_the_rack_afterwards_weighs_what_went_in_less_what_was_sawn(plan: Plan) -> None:
+    # length is kept, but for rounding down to the saw's unit:
+    # rack before + bars bought = pieces and kerfs + rack after + scrap
+    for group in plan.cuts.groups:
+
+        def length(rows: Iterable[tuple[object, str, float, int]]) -> float:
+            return sum(
+                mm * number
+                for section, name, mm, number in rows
+                if (section, name) == (group.section, group.material)  # noqa: B023
+            )
+
+        before = length((b.section, b.material, b.length, b.quantity) for b in plan.job.shop.rack)
+        bought = sum(b.length_mm * b.count for b in group.bars if b.origin != "rack")
+        after = length(
+            (r.section, r.material, r.length_mm, r.quantity) for r in plan.cuts.rack_after
+        )
+        scrap = sum(b.drop_mm * b.count for b in group.bars if b.drop_mm < LEAST_REMNANT_MM)
+        drops = sum(b.drop_mm * b.count for b in group.bars)
+        used = sum(b.length_mm * b.count for b in group.bars) - drops
+        lost = before + bought - used - after - scrap
+        assert lost + 1e-6 >= 0 and lost < 0.5 * len(group.bars) + 1e-6
+
+
+def test_the_copy_with_the_rack_afterwards_is_read_and_drawn_on(tmp_path: Path) -> None:
+    job, copy = ROOT / "examples" / "bench-lathe.toml", tmp_path / "after.toml"
+    answer = CliRunner().invoke(main, ["cutlist", str(job), "--write", str(copy), "--json"])
+    assert answer.exit_code == 0 and json.loads(answer.stdout)["written"] == str(copy)
+    rack = json.loads(answer.stdout)["tables"]["rack_after"]
+    again = Plan(copy)
+    assert [
+        (b.section.label(), b.material, pytest.approx(b.length), b.quantity)
+        for b in again.job.shop.rack
+    ] == [(r["section"], r["material"], r["length_mm"], r["quantity"]) for r in rack]
+    # a second attachment needs nothing bought: the remnants are long enough
+    assert sum(group.cost for group in again.cuts.groups) == 0.0
+    assert CliRunner().invoke(main, ["cutlist", str(job), "--write", str(copy)]).exit_code == 2
+
+
+def test_a_kerf_wider_than_a_piece_is_questioned(job_with: JobWith) -> None:
+    own = {"name": "slug", "section": "round 28", "material": "CW614N", "length": "2 mm"}
+    cuts = cuts_of(job_with(**{"piece": [own], "shop.kerf": 3}))
+    (found,) = [f for f in cuts.findings if f.code == "kerf"]
+    assert found.severity == "warning" and "slug" in found.value
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        {"length": 0},
+        {"length": -5},
+        {"length": float("nan")},
+        {"length": 3, "quantity": 10_000_000},
+        {"length": "0.3 m", "quantity": 0},
+    ],
+)
+def test_absurd_pieces_are_refused(job_with: JobWith, row: dict[str, object]) -> None:
+    base = {"name": "x", "section": "round 28", "material": "CW614N", "length": 30}
+    with pytest.raises(BadInput):
+        job_with(**{"piece": [base | row]})
+
+
+def test_the_sawing_sheet_shows_every_cut(plan: Plan) -> None:
+    pages = sawing_pages(plan.cuts, plan.job)
+    words = "".join(pages)
+    for page in pages:
+        ElementTree.fromstring(page)
+    for group in plan.cuts.groups:
+        assert f"{group.section.label(plan.job.inch)} {group.material}" in words
+        for bar in group.bars:
+            for piece in bar.pieces:
+                assert f"{piece.part}/{piece.piece}</text>" in words
+    # to scale: the first piece's box is as much of the bar's as its length is
+    first = plan.cuts.groups[0].bars[0]
+    box = re.search(r'd="M0\.00,6\.00 L([\d.]+),6\.00', pages[0])
+    assert box
+    stop = sawn_mm(first.pieces[0], plan.job.inch)
+    scale = min(
+        1.0, 170 / first.length_mm
+    )  # as long as the page lets it be, never larger than life
+    assert float(box.group(1)) == pytest.approx(stop * scale, abs=0.01)
+
+
+def test_sums_count_bars_that_are_alike(job_with: JobWith) -> None:
+    # six tubes of 52.5 and a 1.6 kerf from bars of 250: four go into one, so two bars, 250 - 4 x 54.1
+    row = {"section": "tube 35x8", "material": "S355", "length": 250, "price": 2.0}
+    cuts = cuts_of(job_with(**{"shop.rack": [], "shop.buy": [row], "attachment.quantity": 8}))
+    tubes = group_of(cuts, "tube 35x8")
+    assert (tubes.number, tubes.drawn_mm, tubes.cost) == (2, 500.0, 4.0)
+    assert tubes.drop_mm == pytest.approx(2 * (250 - 4 * 54.1))
+    (left,) = [r for r in cuts.rack_after if r.section.label() == "tube 35x8"]
+    assert (left.quantity, left.length_mm) == (2, pytest.approx(33.6))

@@ -1,0 +1,150 @@
+"""Flat pieces on the shop's sheets: where they lie, and that none is sawn from bar as well."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+import pyogrio
+import pytest
+import shapely
+from click.testing import CliRunner
+from jobs import ROOT
+
+from parts.attachment import attachment
+from planner.cli.main import main
+from planner.job.tables import Job
+from planner.making.route import route
+from planner.nest import Piece, Sheet, check_nest
+from planner.nest.dxf import write_piece
+from planner.sizing.apply import size_up
+from planner.stock.cutlist import pieces_of
+from planner.stock.flats import FlatPlan, flat_pieces, flat_plan
+
+JobWith = Callable[..., Job]
+PLATE = {"thickness": 8, "width": 90, "length": 200, "material": "S355"}
+THIN = {"thickness": 3, "width": 120, "length": 180, "material": "S235"}
+
+
+def planned(job: Job, process: str = "plasma") -> FlatPlan:
+    return flat_plan(attachment(size_up(job, "job.toml").sizes), job, "job.toml", process)
+
+
+@pytest.mark.parametrize("process", ["plasma", "saw"])
+def test_a_class_set_lies_on_its_sheets_and_the_checker_agrees(
+    job_with: JobWith, process: str
+) -> None:
+    sheets = [PLATE | {"length": 400, "quantity": 3}, THIN]
+    job = job_with(**{"shop.sheet": sheets, "attachment.quantity": 12})
+    plan = planned(job, process)
+    (foot,) = [g for g in plan.groups if g.material == "S355"]
+    assert [p.quantity for p in foot.pieces] == [12]
+    for group in plan.groups:
+        row = next(r for r in sheets if r["material"] == group.material)
+        number = sheets.index(row) + 1
+        long, wide = max(row["length"], row["width"]), min(row["length"], row["width"])
+        margin = 5.0 if process == "plasma" else 0.0
+        stock = Sheet(f"sheet {number}", long, wide, row.get("quantity", 1), 0.0, margin)
+        check_nest([Piece(p.profile, p.quantity) for p in group.pieces], [stock], group.nest)
+
+
+def test_what_is_cut_from_sheet_is_not_sawn_from_bar(job_with: JobWith) -> None:
+    # 60 mm of flat 25x8 for the foot; with 8 mm plate in the shop it comes from that
+    for sheet, sawn in (([], True), ([PLATE], False), ([PLATE | {"material": "S235"}], True)):
+        job = job_with(**{"shop.sheet": sheet})
+        made = attachment(size_up(job, "job.toml").sizes)
+        assert ("foot" in {p.piece for p in pieces_of(made, job)}) is sawn
+        first = next(op for op in route(made, job) if op.piece == "foot")
+        assert ("plate" in first.text) is not sawn
+        nested = {p.profile.name for g in planned(job).groups for p in g.pieces}
+        assert ("sliding-head-foot" in nested) is not sawn
+
+
+def test_a_template_has_the_pieces_outline_and_its_holes_as_marks(job_with: JobWith) -> None:
+    job = job_with(**{"shop.sheet": [THIN]})
+    pieces = {p.profile.name: p for p in flat_pieces(attachment(size_up(job, "j").sizes), job)}
+    arm, template = pieces["sliding-head-arm"], pieces["sliding-head-arm-template"]
+    assert not template.profile.holes
+    # the template is the finished outline; the piece has a millimetre more at either end to face
+    grown = {(x - 1.0 if x == 0 else x + 1.0 if x == 58 else x, y, b)
+             for x, y, b in template.profile.outline.vertices}  # fmt: skip
+    assert set(arm.profile.outline.vertices) == grown
+    assert len(template.profile.marks) == len(arm.profile.marks) + len(arm.profile.holes)
+    nested = {p.profile.name: p.profile for g in planned(job).groups for p in g.pieces}
+    assert nested["sliding-head-arm-template"].thickness_mm == 3.0
+
+
+def test_the_jig_marks_the_bores_where_the_block_has_them(job_with: JobWith) -> None:
+    job = job_with()
+    s = size_up(job, "job.toml").sizes
+    (jig,) = [p for p in flat_pieces(attachment(s), job) if "jig" in p.use]
+    (rod, feed) = jig.profile.marks
+    # from the block's front and from the leaf's outside, as the block's own sizes have them
+    assert s.block_thickness_mm - rod[0] == pytest.approx(s.rod_from_front_mm)
+    assert rod[1] == pytest.approx(s.leaf_thickness_mm + s.rod_diameter_mm / 2)
+    assert feed[1] - rod[1] == pytest.approx(s.feed_offset_mm) and feed[0] == rod[0]
+
+
+def test_a_sheet_too_small_is_told_with_one_that_would_do(job_with: JobWith) -> None:
+    small = PLATE | {"width": 22, "length": 60}
+    plan = planned(job_with(**{"shop.sheet": [small]}))
+    (short,) = [f for f in plan.findings if f.code == "sheet-shortage"]
+    assert "sliding-head-foot" in short.limit
+    wide = max(float(v) for v in short.remedy.split(" mm")[0].split(" of ")[1].split(" x "))
+    again = planned(job_with(**{"shop.sheet": [small, PLATE | {"width": wide, "length": wide}]}))
+    assert not [f for f in again.findings if f.code == "sheet-shortage"]
+
+
+@pytest.mark.parametrize("version", ["R12", "R2010"])
+def test_the_templates_dxf_has_the_outlines_area(
+    tmp_path: Path, job_with: JobWith, version: str
+) -> None:
+    job = job_with()
+    pieces = flat_pieces(attachment(size_up(job, "job.toml").sizes), job)
+    jig = next(p.profile for p in pieces if "jig" in p.use)
+    path = tmp_path / "jig.dxf"
+    write_piece(path, jig, version)
+    frame = pyogrio.raw.read(path)
+    layers = list(frame[3][list(frame[0]["fields"]).index("Layer")])
+    shapes = shapely.from_wkb(frame[2])
+    (outline,) = [g for g, name in zip(shapes, layers, strict=True) if name == "CUT_OUTSIDE"]
+    xs, ys = zip(*((x, y) for x, y, _ in jig.outline.vertices), strict=True)
+    assert shapely.area(shapely.polygons(shapely.get_coordinates(outline))) == pytest.approx(
+        max(xs) * max(ys)
+    )
+    assert layers.count("MARK") >= 2
+
+
+def test_the_command_says_where_the_pieces_lie() -> None:
+    job = str(ROOT / "examples" / "bench-lathe.toml")
+    plasma = json.loads(CliRunner().invoke(main, ["flat", job, "--json"]).stdout)
+    assert "flat_cuts" not in plasma["tables"]
+    sawn = json.loads(CliRunner().invoke(main, ["flat", job, "--process", "saw", "--json"]).stdout)
+    assert sawn["tables"]["flat_cuts"] and sawn["tables"]["flat_places"]
+    bare = CliRunner().invoke(main, ["flat", str(ROOT / "examples" / "inch-lathe.toml")])
+    assert bare.exit_code == 0 and "[[shop.sheet]]" in bare.stdout
+
+
+def test_a_hole_becomes_a_mark_at_its_middle() -> None:
+    from planner.geometry.curves import FlatProfile, Outline
+    from planner.stock.flats import _template
+
+    square = Outline(((0.0, 0.0, 0.0), (50.0, 0.0, 0.0), (50.0, 40.0, 0.0), (0.0, 40.0, 0.0)))
+    hole = Outline(((8.0, 15.0, 1.0), (20.0, 15.0, 1.0)))  # 12 across, about (14, 15)
+    made = _template(FlatProfile("p", "P", "S235", 3.0, square, (hole,), ()))
+    assert made.marks == ((14.0, 15.0),)
+
+
+def test_the_saws_sheet_shows_the_centre_marks(tmp_path: Path, job_with: JobWith) -> None:
+    from planner.nest.dxf import write_sheet
+
+    (group,) = planned(job_with(**{"shop.sheet": [THIN]}), "saw").groups
+    marks = sum(len(placed.profile.marks) for placed in group.nest.sheets[0].placed)
+    path = tmp_path / "saw.dxf"
+    write_sheet(path, group.nest.sheets[0])
+    frame = pyogrio.raw.read(path)
+    layers = frame[3][list(frame[0]["fields"]).index("Layer")]
+    shapes = shapely.from_wkb(frame[2])[layers == "MARK"]
+    crosses = [g for g in shapes if shapely.get_num_coordinates(g) == 2]
+    assert marks >= 3 and len(crosses) == 2 * marks  # a cross is two lines

@@ -1,0 +1,468 @@
+"""Turning a job's balls: the plan's figures against closed forms, tables and facts of the trade."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from math import atan, degrees, hypot, pi, sqrt
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from click.testing import CliRunner
+from jobs import ROOT, changed
+
+from parts.attachment import attachment
+from parts.standard.materials import material
+from parts.standard.speeds import speed_m_min
+from planner.checking.strength import LEAST_GRIP, MOST_DEFLECTION_MM
+from planner.cli.main import main
+from planner.job.reading import job_from
+from planner.job.tables import Job
+from planner.output.pictures.turning import error_svg, turning_svg
+from planner.output.plan import Plan
+from planner.sizing.apply import size_up
+from planner.turning.plan import BallPlan, Turned, taper_deg, turned
+from planner.words.findings import BadInput
+
+JobWith = Callable[..., Job]
+KNOB = {"name": "knob", "diameter": 40, "blank_diameter": 42, "stem_diameter": 14}
+
+
+def turned_of(job: Job) -> Turned:
+    return turned(attachment(size_up(job, "job.toml").sizes), job, "job.toml", 0.5)
+
+
+def plan_of(job: Job) -> BallPlan:
+    (found,) = turned_of(job).balls
+    return found
+
+
+# Geometry and volumes
+
+
+def test_roughing_and_passes_take_the_blank_less_ball_and_stem(job_with: JobWith) -> None:
+    # closed forms (any handbook): a cylinder; a sphere less the cap that the stem stands in; the stem
+    sharp = {"turning.roughing_corner": 0}
+    plan = plan_of(job_with(ball=[KNOB], **sharp))
+    relief = -min(part.z_from_mm for part in plan.roughing.profile)
+    neck = sqrt(20.0**2 - 7.0**2)
+    high = 20.0 - neck
+    ball = 4 / 3 * pi * 20**3 - pi * high**2 * (3 * 20 - high) / 3
+    kept = ball + pi * 7.0**2 * (relief - neck)
+    blank = pi * 21.0**2 * (20.0 + relief)
+    taken = plan.roughing.removed_mm3 + sum(one.cut.removed_mm3 for one in plan.passes)
+    # the stop at the neck leaves a sliver of the roughing's last step beside the stem
+    assert 0.0 <= blank - kept - taken < 1e-4 * taken
+
+
+def test_the_tip_starts_outside_the_work_and_comes_down_to_the_ball(plan: Plan) -> None:
+    for one in plan.turned.balls:
+        radius = one.ball.radius_mm
+        corners = [
+            hypot(part.radius_mm, z)
+            for part in one.roughing.profile
+            for z in (part.z_from_mm, part.z_to_mm)
+            if z > -radius
+        ]
+        assert one.first_mm >= max(corners) - 1e-6
+        assert one.first_mm < one.corner_mm  # so that the swing tool takes little
+        radii = [p.cut.taken.radius_mm for p in one.passes if p.depth_mm]
+        assert all(a > b for a, b in zip(radii, radii[1:], strict=False))
+        assert radii[-1] == pytest.approx(radius)
+        last = one.passes[-1].cut.taken
+        assert (last.kind, last.turns, last.divisions) == ("spring", 0, 0)
+
+
+def test_readings_are_of_radius_and_ten_divisions_of_a_millimetre_are_a_tenth_each(
+    job_with: JobWith,
+) -> None:
+    # common practice: 1 mm pitch with ten divisions is 0.1 mm a division, twice that on the diameter
+    job = job_with(**{"attachment.dial_divisions": 10, "ball": [KNOB], "turning.depth_of_cut": 0.4})
+    plan = plan_of(job)
+    for one in plan.passes:
+        taken = one.cut.taken
+        to_go = 0.1 * (10 * taken.turns + taken.divisions)
+        assert taken.radius_mm == pytest.approx(20.0 + to_go)
+    depths = [one.depth_mm / 0.1 for one in plan.passes[1:]]
+    assert depths == pytest.approx([round(d) for d in depths])  # whole divisions
+
+
+def test_set_up_figures(job_with: JobWith) -> None:
+    job = job_with(ball=[KNOB])
+    from planner.output.sheets.turn import turn_tables
+
+    s = size_up(job, "job.toml").sizes
+    tables = turn_tables(turned_of(job), s, job)
+    rows = {row["what"]: row for row in tables[0].records()}
+    # half the diameter from the face sets the centre (common practice)
+    assert rows["set-over"]["value"].startswith("20 mm")
+    # work left 41 thick by roughing stands half a millimetre over the ball: 25 divisions of 0.02
+    assert rows["dial zero"]["value"] == "25 div" and "41 mm" in rows["dial zero"]["how"]
+    shoulder = sqrt(20**2 - 7**2)
+    assert f"{shoulder:.2f}" in rows["sweep"]["how"]
+    assert "0.04" in rows["dial"]["how"]
+
+
+# Limits
+
+
+def test_passes_keep_within_the_checks_limits(plan: Plan) -> None:
+    for one in plan.turned.balls:
+        assert one.passes
+        for cut in one.passes:
+            assert cut.deflection_mm <= MOST_DEFLECTION_MM
+            assert cut.grip_factor >= LEAST_GRIP
+            assert cut.depth_mm <= plan.job.turning.depth_of_cut + 1e-9
+
+
+def test_a_loose_clamp_makes_the_passes_light_and_says_so(job_with: JobWith) -> None:
+    deep = {"turning.depth_of_cut": 1.0, "ball": [KNOB | {"material": "C45"}]}
+    free = plan_of(job_with(**deep))
+    loose = plan_of(job_with(**deep, **{"turning.clamp_torque_Nm": 0.4}))
+    assert loose.depth_mm < free.depth_mm and loose.limited_by == "the clamp's grip"
+    # one division more would pass the limit
+    from planner.checking.strength import clamp_hold, cutting_load
+
+    s = size_up(job_with(**deep), "job.toml").sizes
+    for depth, holds in ((loose.depth_mm, True), (loose.depth_mm + 0.02, False)):
+        load = cutting_load(depth, 0.08, 0.5, "C45")
+        assert (clamp_hold(s, load, 0.4).factor >= LEAST_GRIP) is holds
+
+
+def test_the_spindle_keeps_under_the_handbooks_speed(plan: Plan) -> None:
+    for one in plan.turned.balls:
+        group = material(one.ball.material).group
+        most = speed_m_min("turn", plan.job.shop.tool_material, group).low_m_min
+        for cut in one.passes:
+            assert cut.cut.rev_min in plan.job.lathe.spindle_speeds
+            surface = pi * cut.cut.across_mm * cut.cut.rev_min / 1000
+            slowest = min(plan.job.lathe.spindle_speeds)
+            assert surface <= most * 1.001 or cut.cut.rev_min == slowest
+
+
+def test_finishing_leaves_no_more_than_the_ridges_asked_for(job_with: JobWith) -> None:
+    # f^2 / 8 r (any textbook of metal cutting); on a ball the surface falls away, so no higher
+    plan = plan_of(job_with(**{"ball": [KNOB], "turning.finish": 0.001}))
+    finish = next(one for one in plan.passes if one.cut.taken.kind == "finish")
+    assert finish.cut.feed_mm**2 / (8 * 0.5) <= 0.001
+    # degrees a turn times the tip radius is the feed
+    assert finish.cut.deg_per_turn * pi / 180 * 20.0 == pytest.approx(finish.cut.feed_mm)
+
+
+def test_time_is_swing_over_rate_and_air_goes_faster(job_with: JobWith) -> None:
+    plan = plan_of(job_with(ball=[KNOB]))
+    spring = plan.passes[-1]
+    low, high = spring.cut.swing_deg
+    by_hand = (high - low) / spring.cut.deg_per_turn / spring.cut.rev_min * 60
+    assert spring.seconds == pytest.approx(by_hand)
+    first = plan.passes[0]
+    assert first.seconds < first.cut.seconds
+
+
+# Kinds of ball
+
+
+def test_a_taper_handle_is_set_over_by_half_its_taper(job_with: JobWith) -> None:
+    lever = {
+        "name": "lever", "shape": "taper handle", "diameter": 36, "stem_diameter": 13,
+        "stem_length": 120, "large_diameter": 20,
+    }  # fmt: skip
+    job = job_with(ball=[lever])
+    assert taper_deg(job.ball[0]) == pytest.approx(degrees(atan(3.5 / 120)))  # 3.5 mm in 120
+    # without a stem of its own: 0.35 of the ball, 12.6 mm
+    plain = job_with(ball=[{k: v for k, v in lever.items() if k != "stem_diameter"}])
+    assert taper_deg(plain.ball[0]) == pytest.approx(degrees(atan(3.7 / 120)))
+
+
+def test_a_hemisphere_ends_at_its_equator(job_with: JobWith) -> None:
+    plan = plan_of(job_with(ball=[{"name": "half", "diameter": 40, "shape": "hemisphere"}]))
+    assert plan.passes[-1].cut.swing_deg[1] == pytest.approx(90.0)
+    assert not [s for s in plan.roughing.steps if s.side in ("stem", "neck")]
+    # blank in front of the equator less half a sphere, closed form
+    taken = plan.roughing.removed_mm3 + sum(one.cut.removed_mm3 for one in plan.passes)
+    assert taken == pytest.approx(pi * 20**2 * 20 - 2 / 3 * pi * 20**3, rel=1e-3)
+
+
+def test_readings_keep_off_the_stem(plan: Plan) -> None:
+    for one in plan.turned.balls:
+        for angle in one.measure_deg:
+            from math import radians, sin
+
+            # either anvil stands the same distance from the spindle: beyond the stem
+            assert one.ball.radius_mm * sin(radians(angle)) > one.ball.stem_mm / 2
+
+
+def test_a_dish_takes_a_cap_off_the_face(job_with: JobWith) -> None:
+    dish = {"name": "dish", "shape": "socket", "diameter": 160, "depth": 3, "blank_diameter": 50}
+    (plan,) = turned_of(job_with(ball=[dish])).sockets
+    assert plan.passes, plan
+    # pi h^2 (3R - h) / 3 (any handbook)
+    cap = pi * 3**2 * (3 * 80 - 3) / 3
+    assert sum(one.removed_mm3 for one in plan.passes) == pytest.approx(cap)
+    assert plan.passes[-1].radius_mm == pytest.approx(80.0)
+    assert plan.shape.mouth_radius_mm == pytest.approx(sqrt(80**2 - 77**2))
+
+
+@pytest.mark.parametrize(
+    ("row", "code"),
+    [
+        ({"diameter": 20, "depth": 2}, "socket-radius"),
+        ({"diameter": 160, "depth": 25, "blank_diameter": 50}, "socket-depth"),
+        ({"diameter": 160, "depth": 9, "blank_diameter": 30}, "socket-mouth"),
+    ],
+)
+def test_a_dish_out_of_reach_is_refused_with_the_reason(
+    job_with: JobWith, row: dict[str, object], code: str
+) -> None:
+    found = turned_of(job_with(ball=[{"name": "dish", "shape": "socket"} | row]))
+    assert code in {f.code for f in found.findings if f.severity == "refused"}
+    assert not found.sockets[0].passes
+
+
+# Findings
+
+
+@pytest.mark.parametrize(
+    ("row", "code", "severity"),
+    [
+        ({"diameter": 60}, "ball-size", "refused"),
+        ({"diameter": 8}, "ball-size", "refused"),
+        ({"diameter": 40, "blank_diameter": 80}, "beside-blank", "refused"),
+        ({"diameter": 40, "stem_diameter": 6}, "sweep", "warning"),
+        ({"diameter": 40}, "thin-blank", "note"),
+        ({"diameter": 18}, "stick-out", "note"),
+    ],
+)
+def test_what_does_not_go_is_told(
+    job_with: JobWith, row: dict[str, object], code: str, severity: str
+) -> None:
+    found = turned_of(job_with(ball=[{"name": "x"} | row]))
+    (said,) = [f for f in found.findings if f.code == code]
+    assert said.severity == severity and said.limit and said.remedy and "x" in said.key
+    assert len(found.balls) == (severity != "refused")
+
+
+def test_a_thick_blank_does_not_stick_out_too_far(job_with: JobWith) -> None:
+    # four diameters of the blank and no more (common practice)
+    plan = plan_of(job_with(ball=[{"name": "x", "diameter": 50, "blank_diameter": 50}]))
+    assert plan.clearance.stick_out_mm + 25 < 4 * 50
+    found = turned_of(job_with(ball=[{"name": "x", "diameter": 50, "blank_diameter": 50}]))
+    assert "stick-out" not in {f.code for f in found.findings}
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        {"diameter": 40, "stem_diameter": 40},
+        {"diameter": 40, "blank_diameter": 30},
+        {"diameter": 40, "hole": 36},
+        {"diameter": 40, "hole": 5, "thread": "M6"},
+        {"diameter": 40, "shape": "taper handle"},
+        {"diameter": 40, "shape": "socket"},
+        {"diameter": 40, "shape": "socket", "depth": 30},
+        {"diameter": float("nan")},
+        {"diameter": 40, "tolerance": -1},
+    ],
+)
+def test_balls_that_cannot_be_are_refused_at_the_door(row: dict[str, object]) -> None:
+    with pytest.raises(BadInput):
+        job_from(changed(ball=[row]), "job.toml")
+
+
+# The command and the pictures
+
+
+def test_the_command_prints_one_ball_or_all() -> None:
+    job = str(ROOT / "examples" / "engine-lathe.toml")
+    every = CliRunner().invoke(main, ["turn", job, "--json"])
+    assert every.exit_code == 0, every.output
+    record = json.loads(every.stdout)
+    balls = {row["ball"] for row in record["tables"]["passes"]}
+    assert balls == {"knob", "lever"}
+    assert {row["ball"] for row in record["tables"]["socket_passes"]} == {"dish"}
+    one = CliRunner().invoke(main, ["turn", job, "--ball", "knob"])
+    assert "knob: passes" in one.stdout and "lever" not in one.stdout
+    none = CliRunner().invoke(main, ["turn", job, "--ball", "nix"])
+    assert none.exit_code == 2 and "knob, lever, dish" in none.stderr
+
+
+def test_pictures_carry_their_figures(plan: Plan) -> None:
+    for one in plan.turned.balls:
+        picture = turning_svg(one, plan.job)
+        ElementTree.fromstring(picture)
+        assert "set-over" in picture and "to the jaws" in picture
+        shape = error_svg(one, plan.job, 0.02, 0.05)
+        ElementTree.fromstring(shape)
+        # the equator stands h over the nose, to first order: the pivot is too high by so much
+        assert ("0.02 mm over the nose" in shape) or ("0.0008 in over the nose" in shape)
+
+
+# Correcting
+
+
+def readings_file(tmp_path: Path, *rows: str, head: str = 'accuracy = "0.002 mm"') -> str:
+    path = tmp_path / "readings.toml"
+    path.write_text("\n".join(['units = "mm"', head, *rows]), encoding="utf-8")
+    return str(path)
+
+
+def reading(angle: float, diameter: float) -> str:
+    return f"[[reading]]\nangle = {angle}\ndiameter = {diameter:.6f}"
+
+
+BENCH = str(ROOT / "examples" / "bench-lathe.toml")
+
+
+def across(radius: float, skew: float, angle: float) -> float:
+    """The caliper width of a swept circle about the point (0, skew), spun: by brute force."""
+    import numpy as np
+
+    a, t = np.radians(angle), np.radians(np.linspace(0, 180, 40_001))
+    z, rho = radius * np.cos(t), skew + radius * np.sin(t)
+    toward = z * np.cos(a) + rho * np.sin(a)
+    away = -z * np.cos(a) + rho * np.sin(a)
+    return float(toward.max() + away.max())
+
+
+def test_a_high_pivot_is_found_and_lowered(tmp_path: Path) -> None:
+    rows = [reading(a, across(25.0, 0.03, a)) for a in (26, 42, 58, 74, 90)]
+    answer = CliRunner().invoke(main, ["correct", BENCH, readings_file(tmp_path, *rows), "--json"])
+    assert answer.exit_code == 1, answer.output
+    record = json.loads(answer.stdout)
+    skew = next(row for row in record["tables"]["advice"] if row["what"] == "skew")
+    assert skew["justified"] and skew["move"] == "pivot down"
+    assert skew["amount_mm"] == pytest.approx(0.03, abs=1e-4)
+    assert skew["error_mm"] == pytest.approx(0.03, abs=1e-4)
+
+
+def test_a_large_ball_is_brought_in_by_divisions_of_radius(tmp_path: Path) -> None:
+    rows = [reading(a, 50.2) for a in (30, 50, 70, 90)]
+    answer = CliRunner().invoke(main, ["correct", BENCH, readings_file(tmp_path, *rows), "--json"])
+    size = next(r for r in json.loads(answer.stdout)["tables"]["advice"] if r["what"] == "size")
+    # 0.2 on the diameter is 0.1 on the radius: five divisions of 0.02 mm
+    assert size["move"] == "tip in" and size["divisions"] == pytest.approx(5.0)
+
+
+def test_readings_that_bear_nothing_out_justify_nothing(tmp_path: Path) -> None:
+    rows = [reading(30, 50.001), reading(60, 49.999), reading(90, 50.0)]
+    answer = CliRunner().invoke(main, ["correct", BENCH, readings_file(tmp_path, *rows)])
+    assert answer.exit_code == 0, answer.output
+    assert answer.stdout.count("No correction is justified") == 2
+    assert "odd number of lobes" in answer.stdout
+
+
+def test_a_single_reading_gives_the_size_alone(tmp_path: Path) -> None:
+    file = readings_file(tmp_path, reading(90, 50.1))
+    answer = CliRunner().invoke(main, ["correct", BENCH, file, "--json"])
+    advice = {row["what"]: row for row in json.loads(answer.stdout)["tables"]["advice"]}
+    assert not advice["skew"]["justified"] and advice["skew"]["error_mm"] is None
+    assert advice["size"]["justified"]
+
+
+def test_readings_that_contradict_each_other_move_nothing(tmp_path: Path) -> None:
+    rows = [reading(90, 50.0), reading(89.9, 50.3), reading(40, 50.1), reading(30, 49.8)]
+    answer = CliRunner().invoke(main, ["correct", BENCH, readings_file(tmp_path, *rows), "--json"])
+    assert answer.exit_code == 1
+    assert not any(r["justified"] for r in json.loads(answer.stdout)["tables"]["advice"])
+
+
+@pytest.mark.parametrize(
+    ("rows", "said"),
+    [
+        ((reading(200, 50),), "angle"),
+        ((reading(10, 50), reading(90, 50)), "stem"),
+        ((reading(90, 5),), "50"),
+        ((), "reading"),
+        (("[[reading]]\nangle = 90",), "missing"),
+        (("[[reading]]\nangle = nan\ndiameter = 50",), "angle"),
+        (("colour = 1",), "unknown key"),
+    ],
+)
+def test_what_cannot_be_read_is_told_with_its_place(
+    tmp_path: Path, rows: tuple[str, ...], said: str
+) -> None:
+    order = sorted(rows, key=lambda row: row.startswith("[["))
+    answer = CliRunner().invoke(main, ["correct", BENCH, readings_file(tmp_path, *order)])
+    assert answer.exit_code == 2, answer.output
+    assert said in answer.stderr and "readings.toml" in answer.stderr
+
+
+def test_a_ball_must_be_named_where_there_are_several(tmp_path: Path) -> None:
+    job = str(ROOT / "examples" / "engine-lathe.toml")
+    file = readings_file(tmp_path, reading(90, 60.0))
+    answer = CliRunner().invoke(main, ["correct", job, file])
+    assert answer.exit_code == 2 and "knob, lever, dish" in answer.stderr
+    head = 'ball = "knob"\naccuracy = "0.01 mm"'
+    file = readings_file(tmp_path, reading(90, 60.0), head=head)
+    assert CliRunner().invoke(main, ["correct", job, file]).exit_code == 0
+
+
+def test_the_readings_file_that_new_writes_is_read(tmp_path: Path) -> None:
+    path = tmp_path / "r.toml"
+    assert CliRunner().invoke(main, ["new", str(path), "--readings"]).exit_code == 0
+    assert CliRunner().invoke(main, ["correct", BENCH, str(path)]).exit_code in (0, 1)
+    assert CliRunner().invoke(main, ["new", str(path), "--readings"]).exit_code == 2
+
+
+def test_roughing_steps_stand_a_twelfth_of_the_ball_apart(job_with: JobWith) -> None:
+    for across in (24.0, 40.0):
+        ball = {"name": "x", "diameter": across, "blank_diameter": across + 2}
+        plan = plan_of(job_with(ball=[ball]))
+        stops = [step.to_mm for step in plan.roughing.steps if step.side == "nose"]
+        gaps = [a - b for a, b in zip(stops, stops[1:], strict=False)]
+        assert gaps == pytest.approx([across / 12] * len(gaps), abs=0.3)
+
+
+def test_a_dish_goes_out_in_whole_divisions_and_says_its_sphere(job_with: JobWith) -> None:
+    from planner.output.sheets.turn import turn_tables
+
+    dish = {"name": "dish", "shape": "socket", "diameter": 160, "depth": 3, "blank_diameter": 50}
+    job = job_with(ball=[dish])
+    found = turned_of(job)
+    for one in found.sockets[0].passes[1:]:
+        assert one.depth_mm / 0.02 == pytest.approx(round(one.depth_mm / 0.02))
+    rows = turn_tables(found, size_up(job, "job.toml").sizes, job)[0].records()
+    said = {row["what"]: row["value"] for row in rows}
+    assert said["sphere"] == "160 mm" and said["pivot"] == "77 mm"
+
+
+def test_a_dish_in_a_bar_too_thick_is_told_what_the_body_stands_beside(job_with: JobWith) -> None:
+    dish = {"name": "dish", "shape": "socket", "diameter": 160, "depth": 3, "blank_diameter": 90}
+    job = job_with(ball=[dish])
+    s = size_up(job, "job.toml").sizes
+    (said,) = [f for f in turned_of(job).findings if f.code == "beside-blank"]
+    assert f"{2 * (s.arm_overhang_mm - s.clearance_mm):g} mm" in said.limit
+
+
+def test_with_dials_the_steps_are_read_in_whole_divisions(job_with: JobWith) -> None:
+    from planner.output.sheets.turn import turn_tables, turn_text
+
+    dials = {"lathe.carriage_division": 0.1, "lathe.cross_slide_division": 0.05}
+    job = job_with(**dials, ball=[KNOB])
+    s = size_up(job, "job.toml").sizes
+    rows = next(t for t in turn_tables(turned_of(job), s, job) if t.name == "roughing").records()
+    for row in rows:
+        stop = row["to_mm"] if row["side"] in ("body", "nose") else row["from_mm"]
+        assert row["carriage_div"] == pytest.approx(stop / 0.1, abs=0.051)
+        if row["side"] != "neck":
+            assert row["carriage_div"] == pytest.approx(round(row["carriage_div"]))
+        assert row["cross_slide_div"] == pytest.approx(
+            (42 - row["diameter_mm"]) / 2 / 0.05, abs=0.051
+        )
+    assert "in by div" in turn_text(turned_of(job), s, job)
+
+
+def test_the_picture_draws_a_thread_as_thick_as_it_is(job_with: JobWith) -> None:
+    # M12 is 12 mm: two dashed lines, 6 mm either side of the axis
+    job = job_with(ball=[KNOB | {"thread": "M12", "hole_depth": 18}])
+    picture = turning_svg(plan_of(job), job)
+    for y in ("-6.00", "6.00"):
+        assert f'd="M20.00,{y} L2.00,{y}"' in picture
+
+
+def test_roughing_keeps_off_the_jaws(plan: Plan) -> None:
+    for one in plan.turned.balls:
+        jaws = one.blank_length_mm  # from the faced end, as the carriage reads
+        assert max(step.to_mm for step in one.roughing.steps) <= jaws - 3.0 + 1e-6
+        assert jaws - one.ball.radius_mm >= one.clearance.stick_out_mm - 1e-9
