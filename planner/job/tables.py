@@ -22,6 +22,7 @@ from planner.job.fields import (
     length,
     problem,
 )
+from planner.words.numbers import Numbers
 
 
 class Table(BaseModel):
@@ -343,6 +344,11 @@ class Job(Table):
         if self.standards is not None:
             return self.standards == "inch"
         return self.units in ("in", "ft")
+
+    @property
+    def numbers(self) -> Numbers:
+        """How its sheets write numbers."""
+        return Numbers(self.inch)
 
     @model_validator(mode="after")
     def _balls_in_order(self) -> Job:
