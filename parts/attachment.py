@@ -6,54 +6,34 @@ lathe, y up, z along the spindle away from the chuck. A new part is one line in 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
-from enum import StrEnum
-from math import cos, radians, sin
+from functools import lru_cache
 
-from parts.body import handle_station_mm, rotating_body
-from parts.clamp import clamp_screw_mm
-from parts.frame import Frame, Point
+from parts.body import rotating_body
+from parts.bought import bought_items
+from parts.errors import NotMakeable
+from parts.fitting import AGREEMENTS, FITS, OVERLAPS, Fit, Overlap, loose_fits
+from parts.frame import Frame
 from parts.handle import handle, knob
 from parts.head import sliding_head
 from parts.housing import housing
-from parts.part import Bought, Part
+from parts.part import Agreement, Bought, Part
+from parts.placed import (
+    Carrier,
+    Placed,
+    along_feed,
+    along_handle,
+    bit_frame,
+    feed_top_mm,
+    handle_out_mm,
+    in_pose,
+    knob_base_mm,
+)
 from parts.screw import dial, feed_screw
 from parts.sizes import Sizes
-from parts.standard.fasteners import screw_length_mm, thin_nut, washer
-from parts.standard.threads import thread
-from parts.standard.toolbox import fastener_standard
+from parts.standard.errors import UnknownSize
 from parts.tool import tool_bit
-
-
-class Carrier(StrEnum):
-    """What a thing moves with: the tool post, the swinging body, or the head that slides in it."""
-
-    POST = "post"
-    BODY = "body"
-    HEAD = "head"
-
-
-@dataclass(frozen=True)
-class Placed:
-    """A part or bought item in its place, with the tip on top and at radius zero.
-
-    frame: its own frame in the frame of the whole; ``Carrier.HEAD`` things then move out along y
-    by the tip radius, and all but ``Carrier.POST`` swing about x.
-    """
-
-    item: Part | Bought
-    frame: Frame
-    carrier: Carrier
-
-
-@dataclass(frozen=True)
-class Fit:
-    """A hole and the shaft that runs in it; the hole is made first and the shaft made to it."""
-
-    hole_part: str
-    hole: str
-    shaft_part: str
-    shaft: str
 
 
 @dataclass(frozen=True)
@@ -63,6 +43,8 @@ class Attachment:
     sizes: Sizes
     placed: tuple[Placed, ...]
     fits: tuple[Fit, ...]
+    overlaps: tuple[Overlap, ...] = ()
+    agreements: tuple[Agreement, ...] = ()
 
     @property
     def parts(self) -> tuple[Part, ...]:
@@ -79,148 +61,64 @@ class Attachment:
         return tuple(items)
 
 
-FITS = (
-    Fit("housing", "pivot bore", "rotating-body", "journal"),
-    Fit("rotating-body", "rod bore", "sliding-head", "rod"),
-    Fit("rotating-body", "spigot bore", "rotating-body", "spigot"),
-    Fit("sliding-head", "rod hole", "sliding-head", "rod spigot"),
-    Fit("dial", "dial bore", "feed-screw", "screw journal"),
-)
-"""Which hole takes which shaft."""
-
-
+@lru_cache(maxsize=32)
 def attachment(s: Sizes) -> Attachment:
-    """The whole attachment for the given sizes."""
-    body = Frame((s.thrust_x_mm, 0.0, 0.0))
-    head = Frame()
-    feed_top_y = s.block_tip_y_mm + s.feed_collar_thickness_mm + s.feed_thread_length_mm
-    tail_y = -s.block_length_mm / 2
-    pin_x = s.thrust_x_mm - handle_station_mm(s)
-    handle_y = s.pin_diameter_mm / 2 + 2.0
-    knob_base_y = -handle_y + s.handle_length_mm - 1.25 * thread(s.handle_thread).major_mm
-    return Attachment(
-        sizes=s,
-        placed=(
-            Placed(housing(s), body, Carrier.POST),
-            Placed(rotating_body(s), body, Carrier.BODY),
-            Placed(sliding_head(s), head, Carrier.HEAD),
-            Placed(
-                dial(s),
-                Frame((s.rod_x_mm, tail_y, s.feed_offset_mm), x="-y", z="+z"),
-                Carrier.BODY,
-            ),
-            Placed(
-                feed_screw(s),
-                Frame((s.rod_x_mm, feed_top_y, s.feed_offset_mm), x="-y", z="+z"),
-                Carrier.BODY,
-            ),
-            Placed(handle(s), Frame((pin_x, -handle_y, 0.0), x="+y", z="+z"), Carrier.BODY),
-            Placed(knob(s), Frame((pin_x, knob_base_y, 0.0), x="+y", z="+z"), Carrier.BODY),
-            Placed(
-                tool_bit(s),
-                Frame((-s.bit_stock.width_mm / 2, 0.0, 0.0), x="+y", z="+x"),
-                Carrier.HEAD,
-            ),
-            *_bought(s),
-        ),
-        fits=FITS,
-    )
+    """The whole attachment for the given sizes.
 
-
-def _order(kind: str, size: str, use: str, quantity: int = 1, at_least_mm: float = 0.0) -> Bought:
-    """A bought item; a screw is the shortest stocked one of at least the given length."""
-    length_mm = 0.0
-    if at_least_mm:
-        length_mm = screw_length_mm(at_least_mm, thread(size).system == "unified")
-    return Bought(kind, size, fastener_standard(kind, size), use, quantity, length_mm)
-
-
-def _bought(s: Sizes) -> tuple[Placed, ...]:
-    nut, ring = thin_nut(s.pivot_thread), washer(s.pivot_thread)
-    tail_nut, tail_ring = thin_nut(s.feed_tail_thread), washer(s.feed_tail_thread)
-    half = s.block_length_mm / 2
-    rear_x = s.thrust_x_mm - s.housing_length_mm
-    dial_y = -half - s.dial_length_mm
-    clamp_ring = washer(s.clamp_screw)
-    clamp_x = s.block_front_x_mm - s.clamp_screw_from_front_mm
-    tool_depth = s.arm_half_width_mm - s.bit_stock.width_mm / 2
-    dial_depth = (s.dial_diameter_mm - s.feed_journal_diameter_mm) / 2
-    dial_mid_y = -half - (s.dial_rim_mm + s.dial_length_mm) / 2
-
-    pivot_nut = _order("thin nut", s.pivot_thread, "pivot, two locked together", 2)
-    pivot_ring = _order("washer", s.pivot_thread, "behind the housing")
-    feed_nut = _order("thin nut", s.feed_tail_thread, "feed screw tail, two locked together", 2)
-    feed_ring = _order("washer", s.feed_tail_thread, "behind the dial")
-    clamp = _order("socket screw", s.clamp_screw, "clamps the rod", 1, clamp_screw_mm(s))
-    clamp_washer = _order("washer", s.clamp_screw, "under the clamp screw")
-    tool = _order("set screw", s.tool_screw, "holds the bit", 1, tool_depth)
-    zero = _order("set screw", s.dial_set_screw, "holds the dial", 1, 0.6 * dial_depth)
-
-    def along_pivot(item: Bought, x: float) -> Placed:
-        return Placed(item, Frame((x, 0.0, 0.0), x="-x", z="+z"), Carrier.BODY)
-
-    def along_feed(item: Bought, y: float) -> Placed:
-        return Placed(item, Frame((s.rod_x_mm, y, s.feed_offset_mm), x="-y", z="+z"), Carrier.BODY)
-
-    nut_x = rear_x - ring.thickness_mm
-    nut_y = dial_y - tail_ring.thickness_mm
-    return (
-        along_pivot(pivot_ring, rear_x),
-        along_pivot(pivot_nut, nut_x),
-        along_pivot(pivot_nut, nut_x - nut.height_mm),
-        along_feed(feed_ring, dial_y),
-        along_feed(feed_nut, nut_y),
-        along_feed(feed_nut, nut_y - tail_nut.height_mm),
-        Placed(
-            clamp_washer,
-            Frame((clamp_x, 0.0, s.leaf_z_mm), x="-z", z="+x"),
-            Carrier.BODY,
-        ),
-        Placed(
-            clamp,
-            Frame((clamp_x, 0.0, s.leaf_z_mm - clamp_ring.thickness_mm), x="+z", z="+x"),
-            Carrier.BODY,
-        ),
-        Placed(
-            tool,
-            Frame(
-                (
-                    -s.bit_stock.width_mm / 2,
-                    s.bit_stickout_mm + s.arm_stock.height_mm / 2,
-                    s.bit_stock.width_mm / 2,
-                ),
-                x="+z",
-                z="+x",
-            ),
-            Carrier.HEAD,
-        ),
-        Placed(
-            zero,
-            Frame(
-                (
-                    s.rod_x_mm,
-                    dial_mid_y,
-                    s.feed_offset_mm + s.feed_journal_diameter_mm / 2,
-                ),
-                x="+z",
-                z="+x",
-            ),
-            Carrier.BODY,
-        ),
-    )
-
-
-def in_pose(point: Point, carrier: Carrier, tip_radius_mm: float, swing_deg: float) -> Point:
-    """A point of a placed item, moved to a pose of the attachment.
-
-    point: in the frame of the whole, tip on top and at radius zero, mm.
-    tip_radius_mm: where the head stands (any); swing_deg: polar angle of the tip from the ball's
-    nose, 0 at the nose, 90 on top.
+    Raises NotMakeable with every complaint of every part when they make none.
     """
-    x, y, z = point
-    if carrier is Carrier.POST:
-        return point
-    if carrier is Carrier.HEAD:
-        y += tip_radius_mm
-    turn = radians(90.0 - swing_deg)
-    return (x, y * cos(turn) - z * sin(turn), y * sin(turn) + z * cos(turn))
+    making = _Making(s)
+    body, head = Frame((s.thrust_x_mm, 0.0, 0.0)), Frame()
+    making.part(housing, Carrier.POST, lambda: body)
+    making.part(rotating_body, Carrier.BODY, lambda: body)
+    making.part(sliding_head, Carrier.HEAD, lambda: head)
+    making.part(dial, Carrier.BODY, lambda: along_feed(s, -s.block_tip_y_mm))
+    making.part(feed_screw, Carrier.BODY, lambda: along_feed(s, feed_top_mm(s)))
+    making.part(handle, Carrier.BODY, lambda: along_handle(s, -handle_out_mm(s)))
+    making.part(knob, Carrier.BODY, lambda: along_handle(s, knob_base_mm(s)))
+    making.part(tool_bit, Carrier.HEAD, lambda: bit_frame(s))
+    return making.whole()
+
+
+class _Making:
+    """Parts placed one after another, and everything that is wrong with any of them."""
+
+    def __init__(self, s: Sizes) -> None:
+        self.sizes = s
+        self.placed: list[Placed] = []
+        self.complaints: list[str] = []
+
+    def part(
+        self, make: Callable[[Sizes], Part], carrier: Carrier, where: Callable[[], Frame]
+    ) -> None:
+        """A part in its place, or what is wrong with it."""
+        try:
+            self.placed.append(Placed(make(self.sizes), where(), carrier))
+        except NotMakeable as problem:
+            self.complaints += problem.complaints
+        except UnknownSize as problem:
+            self.complaints.append(f"{make.__name__.replace('_', '-')}: {problem}")
+
+    def whole(self) -> Attachment:
+        """All of it, with what is bought; raises NotMakeable with every complaint."""
+        bought: tuple[Placed, ...] = ()
+        try:
+            bought = bought_items(self.sizes)
+        except UnknownSize as problem:
+            self.complaints.append(f"bought items: {problem}")
+        made = {p.item.name: p.item for p in self.placed if isinstance(p.item, Part)}
+        self.complaints += loose_fits(made)
+        if self.complaints:
+            raise NotMakeable(self.complaints)
+        return Attachment(self.sizes, (*self.placed, *bought), FITS, OVERLAPS, AGREEMENTS)
+
+
+__all__ = [
+    "Attachment",
+    "Carrier",
+    "Fit",
+    "Overlap",
+    "Placed",
+    "attachment",
+    "in_pose",
+]

@@ -6,13 +6,16 @@ the tip, z away from the chuck when the tip stands on top. The shaft runs along 
 
 from __future__ import annotations
 
-from parts.clamp import clamp_flexure
+from math import pi
+
+from parts.clamp import AGREEMENTS, clamp_flexure
 from parts.features import (
     Bore,
     DrilledHole,
     FacedLength,
     FacedShoulder,
     IndexMark,
+    Location,
     MilledFlat,
     ReamedHole,
     Stage,
@@ -24,7 +27,7 @@ from parts.features import (
     within,
 )
 from parts.frame import Axis, Box, Frame
-from parts.part import Joined, Member, Part, Stock
+from parts.part import Agreement, Datum, Joined, Member, Part, Stock
 from parts.sizes import DRESSING_MM, PIVOT_PLAY_MM, SETBACK_MM, Sizes
 from parts.standard.fits import limits
 from parts.standard.threads import thread
@@ -65,6 +68,7 @@ def _index_mark(s: Sizes) -> IndexMark:
         stage=Stage.WELDED,
         box=box,
         note=f"{where}; scribed or engraved, then inked",
+        check=("in line with the feed screw's axis", "square"),
     )
 
 
@@ -87,13 +91,16 @@ def rotating_body(s: Sizes) -> Part:
             FacedLength(name="shaft length", datum="S", length=general(shaft_length)),
             TurnedDiameter(
                 name="spigot",
-                datum="S",
+                datum="V",
                 start_mm=0.0,
                 end_mm=rod_x + 1.0,
                 diameter=limits(s.spigot_diameter_mm, "h8"),
             ),
         ),
-        datums={"S": "end inside the block, centre-drilled at both ends"},
+        datums={
+            "S": Datum("blank", "x-low", "end inside the block, centre-drilled at both ends"),
+            "V": Datum("blank", "axis", "axis of the bar"),
+        },
     )
     block = Member(
         "block",
@@ -112,10 +119,17 @@ def rotating_body(s: Sizes) -> Part:
                 depth_mm=rod_x + DRESSING_MM,
                 diameter=limits(s.spigot_diameter_mm, "H8"),
                 through=False,
+                locations=(
+                    Location("T", "+x", general(half_length)),
+                    Location("L", "+y", general(-s.leaf_z_mm)),
+                ),
                 note=f"then a {s.weld_leg_mm:g} mm x 45 degree weld preparation round its mouth",
             ),
         ),
-        datums={"T": "tail end; the width is measured from the leaf side"},
+        datums={
+            "T": Datum("blank", "x-low", "tail end"),
+            "L": Datum("blank", "y-low", "the leaf side"),
+        },
     )
     features = (
         FacedShoulder(
@@ -175,7 +189,7 @@ def rotating_body(s: Sizes) -> Part:
                 (-1.0, -half_length - 1.0, s.flat_offset_mm),
                 (thickness + 1.0, half_length + 1.0, s.leaf_z_mm + width + 1.0),
             ),
-            across=within(s.flat_offset_mm, 0.05, -0.05),
+            locations=(Location("C", "+z", within(s.flat_offset_mm, 0.05, -0.05), "z-low"),),
             note="the head's foot bears here; square to the thrust face",
         ),
         TappedHole(
@@ -188,6 +202,7 @@ def rotating_body(s: Sizes) -> Part:
             ),
             depth_mm=s.pin_diameter_mm,
             thread=s.handle_thread,
+            locations=(Location("J", "-x", general(handle_station_mm(s))),),
             note="right through, on the tip side's line",
         ),
         ReamedHole(
@@ -198,6 +213,7 @@ def rotating_body(s: Sizes) -> Part:
             depth_mm=s.block_length_mm,
             diameter=limits(s.rod_diameter_mm, "H7"),
             made_with="housing",
+            locations=(Location("J", "+x", general(rod_x)),),
             note=(
                 "made from the spindle with the body in its own housing, foot flat set parallel"
                 " to the bed: so it crosses the pivot axis square"
@@ -210,6 +226,7 @@ def rotating_body(s: Sizes) -> Part:
             axis=Axis((rod_x, half_length, s.feed_offset_mm), "-y"),
             depth_mm=s.block_length_mm,
             diameter=general(s.feed_journal_diameter_mm + FEED_HOLE_PLAY_MM),
+            locations=(Location("D", "+z", general(s.feed_offset_mm)),),
         ),
         _index_mark(s),
         *clamp_flexure(s),
@@ -227,7 +244,7 @@ def rotating_body(s: Sizes) -> Part:
                     datum="C",
                     kind="bevel",
                     leg_mm=s.weld_leg_mm,
-                    length_mm=3.1416 * s.spigot_diameter_mm,
+                    length_mm=pi * s.spigot_diameter_mm,
                     members=("shaft", "block"),
                     note="all round in the preparation at the block's back; let it cool slowly",
                 ),
@@ -235,7 +252,20 @@ def rotating_body(s: Sizes) -> Part:
         ),
         features=features,
         datums={
-            "C": "axis of the journal and the thrust face",
-            "D": "axis of the rod bore",
+            "C": Datum("journal", "axis", "axis of the journal"),
+            "J": Datum("body thrust face", "start", "the thrust face"),
+            "D": Datum("rod bore", "axis", "axis of the rod bore"),
         },
+        agreements=(
+            Agreement("coaxial", "shaft:axis", "journal:axis", "turned from the welded bar"),
+            Agreement("coaxial", "block/spigot bore:axis", "shaft:axis", "the shaft fits in it"),
+            Agreement("symmetric", "block:y-middle", "journal:axis", "the block swings evenly"),
+            Agreement("symmetric", "handle hole:axis", "journal:axis", "through the pin's middle"),
+            Agreement("symmetric", "rod bore:axis", "journal:axis", "the rod crosses the pivot"),
+            Agreement("symmetric", "feed screw hole:axis", "rod bore:axis", "beside the rod"),
+            Agreement(
+                "symmetric", "index mark:z-middle", "feed screw hole:axis", "the dial's axis"
+            ),
+            *AGREEMENTS,
+        ),
     )

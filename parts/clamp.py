@@ -8,11 +8,24 @@ from __future__ import annotations
 
 from math import ceil
 
-from parts.features import DrilledHole, Feature, Slit, Stage, TappedHole, general, within
+from parts.features import DrilledHole, Feature, Location, Slit, Stage, TappedHole, general, within
 from parts.frame import Axis, Box
+from parts.places import Agreement
 from parts.sizes import Sizes
 from parts.standard.fasteners import clearance_hole_mm, screw_length_mm, washer
 from parts.standard.threads import thread
+
+SLIDES = ("the rod still slides; deburr the bore", "the rod itself")
+"""What is tried after each slit."""
+
+AGREEMENTS = (
+    Agreement("symmetric", "clamp screw hole:axis", "block:y-middle", "grips the rod evenly"),
+    Agreement("coaxial", "clamp screw thread:axis", "clamp screw hole:axis", "one screw"),
+    Agreement(
+        "symmetric", "clamp slit:z-middle", "rod bore:axis", "opens the bore on its diameter"
+    ),
+)
+"""What of the clamp is in line by design."""
 
 
 def clamp_screw_mm(s: Sizes) -> float:
@@ -52,6 +65,7 @@ def clamp_flexure(s: Sizes) -> tuple[Feature, ...]:
             depth_mm=-s.leaf_z_mm,
             diameter=general(clearance_hole_mm(s.clamp_screw)),
             through=False,
+            locations=(Location("D", "+x", general(screw_x - rod_x)),),
             note="clear through the leaf as far as the slit",
         ),
         TappedHole(
@@ -81,6 +95,11 @@ def clamp_flexure(s: Sizes) -> tuple[Feature, ...]:
                 ),
             ),
             width=within(s.slit_width_mm, 0.3, -0.3),
+            locations=(
+                Location("D", "-x", general(s.hinge_behind_mm), "x-middle"),
+                Location("D", "-z", within(-s.hinge_z_mm, 0.1, -0.1), "z-high"),
+            ),
+            check=SLIDES,
             note=f"from the leaf side behind the rod, leaving a hinge of {s.hinge_mm:g} mm to the bore",
         ),
         Slit(
@@ -92,6 +111,7 @@ def clamp_flexure(s: Sizes) -> tuple[Feature, ...]:
                 (s.block_thickness_mm + 1.0, half_length + 1.0, s.slit_width_mm / 2),
             ),
             width=within(s.slit_width_mm, 0.3, -0.3),
+            check=SLIDES,
             note="from the front face into the rod bore, full length",
         ),
     )

@@ -11,7 +11,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from parts.frame import Axis, Box
+from parts.frame import Axis, Box, Direction, Point
+from parts.places import Place, along_index, element, plane
 from parts.standard.fits import Limits, general_tolerance_mm
 
 
@@ -36,6 +37,19 @@ def within(nominal_mm: float, upper_mm: float, lower_mm: float) -> Limits:
     return Limits(nominal_mm, upper_mm, lower_mm, "")
 
 
+@dataclass(frozen=True)
+class Location:
+    """How far an element of a feature lies from a datum, along one direction, within limits.
+
+    datum: its letter; along: from the datum to the feature; size: the distance, mm, never negative.
+    """
+
+    datum: str
+    along: Direction
+    size: Limits
+    element: str = "axis"
+
+
 @dataclass(frozen=True, kw_only=True)
 class Feature:
     """What every feature has.
@@ -46,6 +60,9 @@ class Feature:
     made_with: another part it is made with, because it is mounted in that part or spotted through
     it; "attachment" when all the other parts must be there.
     note: what the sheet must say besides the size.
+    locations: where it lies, measured from datums; what is in line by design is an Agreement of the
+    part instead.
+    check: what to try besides measuring, and with what ("the rod still slides", "the rod itself").
     """
 
     name: str
@@ -53,6 +70,8 @@ class Feature:
     stage: Stage = Stage.BLANK
     made_with: str = ""
     note: str = ""
+    locations: tuple[Location, ...] = ()
+    check: tuple[str, str] = ("", "")
 
 
 # ---- ends and turned surfaces: about an axis, between two stations along it ----
@@ -132,11 +151,16 @@ class TurnedBall(Turned):
 
 @dataclass(frozen=True, kw_only=True)
 class Hole(Feature):
-    """What all holes share: the entry point and direction, and how deep they go, mm."""
+    """What all holes share: the entry point and direction, and how deep they go, mm.
+
+    opens_into: the hole, slot or slit of the same part that it ends in; a through hole without one
+    comes out at the far side.
+    """
 
     axis: Axis
     depth_mm: float
     through: bool = True
+    opens_into: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -186,9 +210,12 @@ class Removed(Feature):
 
 @dataclass(frozen=True, kw_only=True)
 class MilledFlat(Removed):
-    """A flat; ``across`` is the size measured to it from the datum."""
+    """A flat; its first location is the size measured to it from the datum."""
 
-    across: Limits
+    @property
+    def across(self) -> Limits:
+        """The size measured to it."""
+        return self.locations[0].size
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -228,8 +255,10 @@ class GroundPoint(Feature):
     """The cutting end of a tool bit, ground by hand: nose at the blank's start, on its +z face.
 
     nose_radius_mm, included_deg (between the two cutting sides, seen on the rake face) and
-    clearance_deg (below the edge) are the grind.
+    clearance_deg (below the edge) are the grind; tip: where the nose stands.
     """
+
+    tip: Point
 
     nose_radius_mm: float
     included_deg: float
@@ -248,6 +277,34 @@ class Weld(Feature):
     length_mm: float
     members: tuple[str, str]
     stage: Stage = Stage.JOINING
+
+
+@element.register
+def _(carrier: Turned, name: str) -> Place:
+    along = along_index(carrier.axis.along)
+    if name == "axis":
+        return Place("axis", along, carrier.axis.origin)
+    stations = {"start": carrier.start_mm, "end": carrier.end_mm}
+    return plane(along, carrier.axis.at(stations[name]))
+
+
+@element.register
+def _(carrier: Hole, name: str) -> Place:
+    along = along_index(carrier.axis.along)
+    if name == "axis":
+        return Place("axis", along, carrier.axis.origin)
+    depths = {"entry": 0.0, "bottom": carrier.depth_mm}
+    return plane(along, carrier.axis.at(depths[name]))
+
+
+@element.register
+def _(carrier: Removed, name: str) -> Place:
+    return element(carrier.box, name)
+
+
+@element.register
+def _(carrier: GroundPoint, name: str) -> Place:
+    return {"tip": Place("point", 0, carrier.tip)}[name]
 
 
 def feature_types() -> tuple[type[Feature], ...]:

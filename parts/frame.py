@@ -7,6 +7,7 @@ Every part of the attachment is square to its neighbours, so a direction is one 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from typing import Literal
 
 Point = tuple[float, float, float]
@@ -15,14 +16,16 @@ Direction = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
 ORIGIN: Point = (0.0, 0.0, 0.0)
 
 
+_VECTORS: dict[str, Point] = {
+    f"{sign}{letter}": tuple(value if other == letter else 0.0 for other in "xyz")  # type: ignore[misc]
+    for sign, value in (("+", 1.0), ("-", -1.0))
+    for letter in "xyz"
+}
+
+
 def vector(direction: Direction) -> Point:
     """The unit vector of a direction word."""
-    sign = 1.0 if direction[0] == "+" else -1.0
-    return (
-        sign if direction[1] == "x" else 0.0,
-        sign if direction[1] == "y" else 0.0,
-        sign if direction[1] == "z" else 0.0,
-    )
+    return _VECTORS[direction]
 
 
 def cross(a: Point, b: Point) -> Point:
@@ -56,6 +59,12 @@ class Axis:
         return shifted(self.origin, self.along, distance_mm)
 
 
+@cache
+def _directions(x: Direction, z: Direction) -> tuple[Point, Point, Point]:
+    across = cross(vector(z), vector(x))
+    return vector(x), across, vector(z)
+
+
 @dataclass(frozen=True)
 class Frame:
     """A right-handed frame in its parent: where its origin is, where its x and z axes point."""
@@ -70,8 +79,12 @@ class Frame:
 
     def directions(self) -> tuple[Point, Point, Point]:
         """The frame's x, y and z unit vectors in its parent."""
-        x, z = vector(self.x), vector(self.z)
-        return x, cross(z, x), z
+        return _directions(self.x, self.z)
+
+    def turned(self, along: int) -> int:
+        """The parent's axis that one of the frame's lies along: 0, 1 or 2 for x, y or z."""
+        direction = self.directions()[along]
+        return next(i for i in range(3) if direction[i] != 0.0)
 
     def place(self, point: Point) -> Point:
         """A point given in this frame, expressed in the parent."""
@@ -85,14 +98,18 @@ class Frame:
 
 @dataclass(frozen=True)
 class Box:
-    """An upright box between two corners, each coordinate of ``low`` below that of ``high``."""
+    """An upright box between two corners, each coordinate of ``low`` below that of ``high``.
+
+    One with a coordinate the other way round has no inside; a part with such a box is refused.
+    """
 
     low: Point
     high: Point
 
-    def __post_init__(self) -> None:
-        if any(lo >= hi for lo, hi in zip(self.low, self.high, strict=True)):
-            raise ValueError(f"box {self.low} to {self.high} has no inside")
+    @property
+    def empty(self) -> bool:
+        """Whether it has no inside."""
+        return any(lo >= hi for lo, hi in zip(self.low, self.high, strict=True))
 
     def size(self) -> Point:
         """Its three edge lengths."""

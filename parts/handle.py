@@ -19,9 +19,20 @@ from parts.features import (
     within,
 )
 from parts.frame import Axis
-from parts.part import Part, Stock
+from parts.part import Agreement, Datum, Part, Stock
 from parts.sizes import Sizes
 from parts.standard.threads import thread
+
+HANDLE_PAST_MM = 2.0
+"""The handle's thread goes so far past the pin it is screwed through."""
+
+ENGAGED = 1.25
+"""Length of thread in the knob, over its diameter (common practice: one to one and a half)."""
+
+
+def handle_thread_mm(s: Sizes) -> float:
+    """Length of the thread that the knob screws on to."""
+    return ENGAGED * thread(s.handle_thread).major_mm
 
 
 def knob_seat_mm(s: Sizes) -> float:
@@ -32,14 +43,14 @@ def knob_seat_mm(s: Sizes) -> float:
 def knob_length_mm(s: Sizes) -> float:
     """From the knob's nose to its seat."""
     radius = s.knob_diameter_mm / 2
-    return radius + sqrt(radius**2 - (knob_seat_mm(s) / 2) ** 2)
+    return radius + sqrt(max(0.0, radius**2 - (knob_seat_mm(s) / 2) ** 2))
 
 
 def handle(s: Sizes) -> Part:
     """The handle bar for the given sizes."""
     major = thread(s.handle_thread).major_mm
-    screwed = s.pin_diameter_mm + 2.0
-    knob_end = s.handle_length_mm - 1.25 * major
+    screwed = s.pin_diameter_mm + HANDLE_PAST_MM
+    knob_end = s.handle_length_mm - handle_thread_mm(s)
     thread_size = within(major, -0.03, -0.15)
     return Part(
         name="handle",
@@ -47,7 +58,7 @@ def handle(s: Sizes) -> Part:
         colour=(0.50, 0.50, 0.52),
         blank=Stock(s.handle_stock, s.handle_length_mm, s.screw_material),
         features=(
-            FacedLength(name="handle length", datum="A", length=general(s.handle_length_mm)),
+            FacedLength(name="handle length", datum="B", length=general(s.handle_length_mm)),
             TurnedDiameter(
                 name="shaft end", datum="A", start_mm=0.0, end_mm=screwed, diameter=thread_size
             ),
@@ -73,7 +84,10 @@ def handle(s: Sizes) -> Part:
                 thread=s.handle_thread,
             ),
         ),
-        datums={"A": "axis, and the shaft end"},
+        datums={
+            "A": Datum("blank", "axis", "axis"),
+            "B": Datum("blank", "x-low", "the shaft end"),
+        },
     )
 
 
@@ -86,12 +100,12 @@ def knob(s: Sizes) -> Part:
         colour=(0.15, 0.15, 0.17),
         blank=Stock(s.knob_stock, length, s.dial_material),
         features=(
-            FacedLength(name="knob length", datum="A", length=general(length)),
+            FacedLength(name="knob length", datum="B", length=general(length)),
             TappedHole(
                 name="knob hole",
                 datum="A",
                 axis=Axis((0.0, 0.0, 0.0), "+x"),
-                depth_mm=1.25 * thread(s.handle_thread).major_mm,
+                depth_mm=handle_thread_mm(s),
                 thread=s.handle_thread,
                 through=False,
             ),
@@ -106,5 +120,11 @@ def knob(s: Sizes) -> Part:
                 note="the first ball: turned with the attachment, a bolt for a handle",
             ),
         ),
-        datums={"A": "axis, and the seat"},
+        datums={
+            "A": Datum("knob hole", "axis", "axis of the hole"),
+            "B": Datum("blank", "x-low", "the seat"),
+        },
+        agreements=(
+            Agreement("coaxial", "ball:axis", "knob hole:axis", "turned on a stub in the hole"),
+        ),
     )

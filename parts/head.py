@@ -7,8 +7,11 @@ keeps the rod from turning; the feed screw works in the arm's root.
 
 from __future__ import annotations
 
+from math import pi
+
 from parts.features import (
     FacedLength,
+    Location,
     MilledFlat,
     MilledSlot,
     ReamedHole,
@@ -21,7 +24,7 @@ from parts.features import (
     within,
 )
 from parts.frame import Axis, Box, Frame
-from parts.part import Joined, Member, Part, Stock
+from parts.part import Agreement, Datum, Joined, Member, Part, Stock
 from parts.sizes import DRESSING_MM, ROD_PLAY_MM, Sizes
 from parts.standard.fits import limits
 
@@ -50,6 +53,10 @@ def _chuck_side_notch(s: Sizes, arm_z: float) -> tuple[SawnNotch, ...]:
             box=Box(
                 (0.0, -width / 2, -thick / 2),
                 (s.arm_overhang_mm, -s.arm_lead_mm - arm_z, thick / 2),
+            ),
+            locations=(
+                Location("E", "+x", general(s.arm_overhang_mm), "x-high"),
+                Location("M", "+y", general(depth), "y-high"),
             ),
             corner_radius_mm=min(NOTCH_RADIUS_MM, round(0.8 * depth, 1)),
         ),
@@ -81,6 +88,10 @@ def sliding_head(s: Sizes) -> Part:
                     (0.0, half - arm_z, -thick / 2),
                     (s.arm_overhang_mm, width / 2, thick / 2),
                 ),
+                locations=(
+                    Location("E", "+x", general(s.arm_overhang_mm), "x-high"),
+                    Location("M", "+y", general(s.arm_width_mm), "y-low"),
+                ),
                 corner_radius_mm=NOTCH_RADIUS_MM,
                 note="leaves the arm in front of its root",
             ),
@@ -91,10 +102,17 @@ def sliding_head(s: Sizes) -> Part:
                 axis=Axis((-rod_x, -arm_z, -thick / 2), "+z"),
                 depth_mm=thick,
                 diameter=limits(spigot_diameter_mm(s), "H8"),
+                locations=(
+                    Location("E", "+x", general(-rod_x)),
+                    Location("M", "+y", general(half)),
+                ),
                 note="chamfer the outer mouth 2 mm for the plug weld",
             ),
         ),
-        datums={"E": "tip end of the arm; the width is measured from the chuck side"},
+        datums={
+            "E": Datum("blank", "x-low", "tip end of the arm"),
+            "M": Datum("blank", "y-low", "the chuck side"),
+        },
     )
     rod = Member(
         "rod",
@@ -104,14 +122,14 @@ def sliding_head(s: Sizes) -> Part:
             FacedLength(name="rod length", datum="F", length=general(rod_member_length)),
             TurnedDiameter(
                 name="rod spigot",
-                datum="F",
+                datum="K",
                 start_mm=0.0,
                 end_mm=thick,
                 diameter=limits(spigot_diameter_mm(s), "h8"),
             ),
             TurnedDiameter(
                 name="rod",
-                datum="F",
+                datum="K",
                 start_mm=thick,
                 end_mm=rod_member_length,
                 diameter=limits(s.rod_diameter_mm, "g6"),
@@ -119,7 +137,10 @@ def sliding_head(s: Sizes) -> Part:
                 note=f"turned to the body's bore as it came out, at most {ROD_PLAY_MM:g} mm less",
             ),
         ),
-        datums={"F": "outer end of the spigot"},
+        datums={
+            "F": Datum("blank", "x-low", "outer end of the spigot"),
+            "K": Datum("blank", "axis", "axis of the bar"),
+        },
     )
     foot = Member(
         "foot",
@@ -130,7 +151,7 @@ def sliding_head(s: Sizes) -> Part:
             z="+z",
         ),
         features=(FacedLength(name="foot length", datum="G", length=general(s.foot_length_mm)),),
-        datums={"G": "end against the arm"},
+        datums={"G": Datum("blank", "x-low", "end against the arm")},
     )
     return Part(
         name="sliding-head",
@@ -145,7 +166,7 @@ def sliding_head(s: Sizes) -> Part:
                     datum="H",
                     kind="plug",
                     leg_mm=2.0,
-                    length_mm=3.1416 * spigot_diameter_mm(s),
+                    length_mm=pi * spigot_diameter_mm(s),
                     members=("rod", "arm"),
                     note="in the chamfer at the arm's outer face, opposite runs: the rod stays square",
                 ),
@@ -177,7 +198,7 @@ def sliding_head(s: Sizes) -> Part:
                         foot_inner_z,
                     ),
                 ),
-                across=within(foot_inner_z, 0.02, 0.0),
+                locations=(Location("H", "+z", within(foot_inner_z, 0.02, 0.0), "z-high"),),
                 note="parallel to the rod; bears on the body's flat with running clearance",
             ),
             MilledSlot(
@@ -189,6 +210,7 @@ def sliding_head(s: Sizes) -> Part:
                     (1.0, inner_y + thick + 1.0, bit / 2 + 0.05),
                 ),
                 width=within(bit + 0.1, 0.1, 0.0),
+                locations=(Location("N", "-x", general(bit), "x-low"),),
                 note="across the end of the arm, open to the work side; centred on the rod",
             ),
             TappedHole(
@@ -198,6 +220,8 @@ def sliding_head(s: Sizes) -> Part:
                 axis=Axis((-bit / 2, inner_y + thick / 2, half), "-z"),
                 depth_mm=half - bit / 2 - 0.05,
                 thread=s.tool_screw,
+                opens_into="tool slot",
+                locations=(Location("N", "-x", general(bit / 2)),),
                 note="into the slot",
             ),
             TappedHole(
@@ -207,9 +231,23 @@ def sliding_head(s: Sizes) -> Part:
                 axis=Axis((rod_x, inner_y, s.feed_offset_mm), "+y"),
                 depth_mm=thick,
                 thread=s.feed_thread,
+                locations=(Location("H", "+z", general(s.feed_offset_mm)),),
                 made_with="rotating-body",
                 note="spotted through the body's feed screw hole with the rod in its bore",
             ),
         ),
-        datums={"H": "axis of the rod; along the arm from the tip end"},
+        datums={
+            "H": Datum("rod/rod", "axis", "axis of the rod"),
+            "N": Datum("arm", "x-high", "the arm's tip end"),
+        },
+        agreements=(
+            Agreement("coaxial", "arm/rod hole:axis", "rod/rod:axis", "the rod fits in it"),
+            Agreement("touching", "foot:y-high", "arm:y-low", "welded there"),
+            Agreement("symmetric", "foot:x-middle", "rod/rod:axis", "bears in line with the rod"),
+            Agreement(
+                "symmetric", "tool slot:z-middle", "rod/rod:axis", "the tip on the rod's line"
+            ),
+            Agreement("symmetric", "tool screw hole:axis", "arm:y-middle", "in the arm's middle"),
+            Agreement("symmetric", "feed nut thread:axis", "rod/rod:axis", "beside the rod"),
+        ),
     )

@@ -11,6 +11,7 @@ from parts.features import (
     DrilledHole,
     FacedLength,
     FacedShoulder,
+    Location,
     MilledFlat,
     Stage,
     Weld,
@@ -18,7 +19,7 @@ from parts.features import (
     within,
 )
 from parts.frame import Axis, Box, Frame
-from parts.part import Joined, Member, Part, Stock
+from parts.part import Agreement, Datum, Joined, Member, Part, Stock
 from parts.sizes import DRESSING_MM, SETBACK_MM, Sizes
 from parts.standard.fits import limits
 
@@ -26,6 +27,9 @@ BORE_HEIGHT_MM = 0.02
 """Half the band the bore's height may lie in: what a bore made in place holds. It sets the form
 error of the ball, which equals the height error to first order (common practice: what a boring
 tool in a spindle and a shank clamped twice repeat to)."""
+
+OIL_HOLE_MM = 4.0
+"""For an oiler's ball or a few drops from a can."""
 
 NUT_PLAY_MM = 0.5
 """Clearance of the pivot's nuts and washer, which turn beside the shank."""
@@ -50,7 +54,10 @@ def _nut_relief(s: Sizes) -> tuple[MilledFlat, ...]:
                 (start, -side / 2 - 1.0, -side / 2 - 1.0),
                 (start + s.thread_run_mm + 3.0, side / 2 + 1.0, -side / 2 + depth),
             ),
-            across=within(side - depth, 0.2, -0.2),
+            locations=(
+                Location("R", "-z", within(side - depth, 0.2, -0.2), "z-high"),
+                Location("V", "+x", general(start), "x-low"),
+            ),
             note="on the side toward the tube: the pivot's washer and nuts turn here",
         ),
     )
@@ -68,8 +75,20 @@ def _cheek(s: Sizes, run_mm: float) -> tuple[Member, ...]:
             Stock(s.cheek_stock, run_mm, s.structure_material),
             Frame(centre, x="-x", z="+z"),
             features=(FacedLength(name="cheek length", datum="U", length=general(run_mm)),),
-            datums={"U": "front end"},
+            datums={"U": Datum("blank", "x-low", "front end")},
         ),
+    )
+
+
+def _beds(s: Sizes) -> tuple[Agreement, ...]:
+    """What beds on what before it is welded."""
+    if s.cheek_stock is None:
+        return (Agreement("touching", "tube/shank seat:z-low", "shank:z-low", "welded there"),)
+    return (
+        Agreement("touching", "tube/shank seat:z-low", "cheek:z-low", "welded there"),
+        Agreement("touching", "cheek:z-high", "shank:z-low", "welded there"),
+        Agreement("flush", "cheek:y-low", "shank:y-low", "the seat stays flat"),
+        Agreement("flush", "cheek:x-high", "shank:x-high", "both stand back by the same"),
     )
 
 
@@ -119,11 +138,14 @@ def housing(s: Sizes) -> Part:
                 box=Box(
                     (-1.0, -outside / 2, flat_z), (length + 1.0, outside / 2, outside / 2 + 1.0)
                 ),
-                across=within(flat_z, 0.1, -0.1),
+                locations=(Location("Q", "+z", within(flat_z, 0.1, -0.1), "z-low"),),
                 note="the shank, or the cheek before it, beds here; full length",
             ),
         ),
-        datums={"P": "front end", "Q": "tube axis"},
+        datums={
+            "P": Datum("blank", "x-low", "front end"),
+            "Q": Datum("blank", "axis", "tube axis"),
+        },
     )
     shank = Member(
         "shank",
@@ -134,10 +156,13 @@ def housing(s: Sizes) -> Part:
             z="+z",
         ),
         features=(
-            FacedLength(name="shank length", datum="R", length=general(s.shank_length_mm)),
+            FacedLength(name="shank length", datum="V", length=general(s.shank_length_mm)),
             *_nut_relief(s),
         ),
-        datums={"R": "front end, and the side away from the tube"},
+        datums={
+            "V": Datum("blank", "x-low", "front end"),
+            "R": Datum("blank", "z-high", "the side away from the tube"),
+        },
     )
     run = length - SETBACK_MM
     return Part(
@@ -156,7 +181,9 @@ def housing(s: Sizes) -> Part:
                 stage=Stage.WELDED,
                 axis=Axis((-length / 2, outside / 2, 0.0), "-y"),
                 depth_mm=outside / 2,
-                diameter=general(4.0),
+                diameter=general(OIL_HOLE_MM),
+                opens_into="pivot bore",
+                locations=(Location("N", "-x", general(length / 2)),),
             ),
             Bore(
                 name="pivot bore",
@@ -165,6 +192,11 @@ def housing(s: Sizes) -> Part:
                 axis=Axis((0.0, 0.0, 0.0), "-x"),
                 depth_mm=length,
                 diameter=limits(s.pivot_diameter_mm, "H7"),
+                locations=(
+                    Location(
+                        "B", "+y", within(s.spindle_over_seat_mm, BORE_HEIGHT_MM, -BORE_HEIGHT_MM)
+                    ),
+                ),
                 note=(
                     f"bored from the spindle with the shank in the tool post turned a quarter"
                     f" turn, so that its height over the seat, {s.spindle_over_seat_mm:g}"
@@ -182,7 +214,18 @@ def housing(s: Sizes) -> Part:
                 note="faced in the same setting as the bore",
             ),
         ),
-        datums={"A": "axis of the pivot bore", "B": "seat: underside of the shank"},
+        datums={
+            "A": Datum("pivot bore", "axis", "axis of the pivot bore"),
+            "B": Datum("shank", "y-low", "seat: underside of the shank"),
+            "N": Datum("thrust face", "start", "the thrust face"),
+        },
+        agreements=(
+            Agreement("coaxial", "pivot bore:axis", "tube:axis", "an even wall"),
+            Agreement(
+                "symmetric", "oil hole:axis", "pivot bore:axis", "straight down on the journal"
+            ),
+            *_beds(s),
+        ),
         notes=(
             "After welding the seat must not rock on a surface plate: dress it before boring.",
             "Mark the seat side: the housing always goes back the same way up.",

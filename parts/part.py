@@ -1,48 +1,20 @@
 """A part: a blank (stock, or members joined by welds) and the features made on it.
 
-Imported by every part file and by the planner; imports only the frame, the features and sections.
+Imported by every part file and by the planner. A part checks itself as it is made: what no machinist
+could make raises NotMakeable with every complaint, a slip of its author ValueError.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
-from parts.features import Feature, Stage, Weld
-from parts.frame import Frame
-from parts.standard.sections import Section
-
-
-@dataclass(frozen=True)
-class Stock:
-    """A length of a stock section, lying along its own +x from x = 0 with its centre on the axis.
-
-    A flat's width lies along y, its thickness along z. ``length_mm`` is the finished length; what
-    the saw must add to it depends on how the piece is held and is the planner's to say.
-    """
-
-    section: Section
-    length_mm: float
-    material: str
-
-
-@dataclass(frozen=True)
-class Member:
-    """A piece that is welded to others: its blank, what is made on it before that, its place."""
-
-    name: str
-    blank: Stock
-    frame: Frame
-    features: tuple[Feature, ...] = ()
-    datums: Mapping[str, str] = field(default_factory=dict)
-
-
-@dataclass(frozen=True)
-class Joined:
-    """A weldment: its members and the welds that join them. Welds do not commute with cuts."""
-
-    members: tuple[Member, ...]
-    welds: tuple[Weld, ...]
+from parts.blank import Joined, Member, Stock
+from parts.errors import NotMakeable
+from parts.features import Feature, Location, Stage, Weld
+from parts.frame import Frame, vector
+from parts.makeable import complaints
+from parts.places import SAME_MM, Agreement, Datum, Place, along_index, element, surface
 
 
 @dataclass(frozen=True)
@@ -50,34 +22,38 @@ class Part:
     """One part of the attachment, the only description of it.
 
     name: file-name form, lower case with hyphens; title: as it reads on a sheet.
-    datums: letter -> what it is ("axis of the bore", "end at x = 0").
+    datums: letter -> Datum. agreements: surfaces in line, flush, touching or coaxial by design.
     axes: where x, y and z of the part's frame point and where they begin, for the sheets.
     colour: red, green, blue from 0 to 1, to tell parts apart on the screen.
+    Raises NotMakeable when its sizes make no such part.
     """
 
     name: str
     title: str
     blank: Stock | Joined
     features: tuple[Feature, ...]
-    datums: Mapping[str, str]
+    datums: Mapping[str, Datum]
     colour: tuple[float, float, float]
     axes: str = "x along the axis from the datum end"
     quantity: int = 1
     notes: tuple[str, ...] = ()
+    agreements: tuple[Agreement, ...] = ()
 
     def __post_init__(self) -> None:
-        names = [feature.name for _, feature in every_feature(self)]
-        doubled = sorted({name for name in names if names.count(name) > 1})
-        if doubled:
-            raise ValueError(f"{self.name}: feature names used twice: {', '.join(doubled)}")
-        for owner, feature in every_feature(self):
-            _check_stage(self, owner, feature)
-            datums = owner.datums if owner else self.datums
-            if feature.datum not in datums:
-                raise ValueError(
-                    f"{self.name}: feature '{feature.name}' is measured from datum"
-                    f" {feature.datum!r}; the datums are {', '.join(datums) or 'none'}"
-                )
+        _check_author(self)
+        found = complaints(self.name, self.blank, self.features)
+        if not found:
+            found = list(_misplaced(self))
+        if found:
+            raise NotMakeable(found)
+
+    def place(self, carrier: str, name: str) -> Place:
+        """Where an element of a carrier lies, in the part's frame.
+
+        carrier: "blank", a member, a feature of the whole, or "member/feature". Raises KeyError when
+        there is no such carrier or element.
+        """
+        return _place(self, None, carrier, name)
 
 
 @dataclass(frozen=True)
@@ -115,6 +91,44 @@ def every_feature(part: Part) -> Iterator[tuple[Member | None, Feature]]:
         yield None, feature
 
 
+def datum_place(part: Part, owner: Member | None, letter: str) -> Place:
+    """Where a datum lies: of the part in its frame, or of a member in the member's own."""
+    datum = (owner.datums if owner else part.datums)[letter]
+    return _place(part, owner, datum.of, datum.element)
+
+
+def _place(part: Part, owner: Member | None, carrier: str, name: str) -> Place:
+    """An element in the frame of the part, or of the member that owns it."""
+    if owner is not None:
+        carriers: Mapping[str, object] = {f.name: f for f in owner.features}
+        return element(owner.blank if carrier == "blank" else carriers[carrier], name)
+    inside, _, feature = carrier.rpartition("/")
+    if inside:
+        member = next(m for m in members(part) if m.name == inside)
+        return _place(part, member, feature, name).placed(member.frame)
+    if carrier == "blank":
+        return element(part.blank, name)
+    named = {m.name: m for m in members(part)} if isinstance(part.blank, Joined) else {}
+    return element(named.get(carrier) or {f.name: f for f in part.features}[carrier], name)
+
+
+def _check_author(part: Part) -> None:
+    """Slips of whoever wrote the part: names twice, no such datum, the wrong stage."""
+    names = [feature.name for _, feature in every_feature(part)]
+    doubled = sorted({name for name in names if names.count(name) > 1})
+    if doubled:
+        raise ValueError(f"{part.name}: feature names used twice: {', '.join(doubled)}")
+    for owner, feature in every_feature(part):
+        _check_stage(part, owner, feature)
+        datums = owner.datums if owner else part.datums
+        for letter in (feature.datum, *(location.datum for location in feature.locations)):
+            if letter not in datums:
+                raise ValueError(
+                    f"{part.name}: feature '{feature.name}' is measured from datum"
+                    f" {letter!r}; the datums are {', '.join(datums) or 'none'}"
+                )
+
+
 def _check_stage(part: Part, owner: Member | None, feature: Feature) -> None:
     if isinstance(feature, Weld):
         return
@@ -123,3 +137,49 @@ def _check_stage(part: Part, owner: Member | None, feature: Feature) -> None:
         raise ValueError(f"{part.name}: '{feature.name}' is made on the weldment; say which stage")
     if (owner is not None or not welded) and feature.stage is Stage.WELDED:
         raise ValueError(f"{part.name}: '{feature.name}' cannot be made after welding: no weld yet")
+
+
+def _misplaced(part: Part) -> Iterator[str]:
+    """Features on the wrong side of what they are measured from; raises for a slip of the author."""
+    for owner, feature in every_feature(part):
+        for location in feature.locations:
+            far = _distance_mm(part, owner, feature, location)
+            if abs(far - location.size.nominal_mm) > SAME_MM:
+                raise ValueError(
+                    f"{part.name}: '{feature.name}' lies {far:.6g} mm {location.along} of datum"
+                    f" {location.datum}, and says {location.size.nominal_mm:.6g}"
+                )
+            if far < -SAME_MM:
+                yield f"{part.name}: {feature.name} lies {-far:.4g} mm beyond {location.datum}"
+    for agreement in part.agreements:
+        one, other = (part.place(*surface(ref)) for ref in (agreement.one, agreement.other))
+        if not agreement.holds(one, other):
+            raise ValueError(
+                f"{part.name}: {agreement.one} and {agreement.other} are not {agreement.kind}"
+            )
+
+
+def _distance_mm(part: Part, owner: Member | None, feature: Feature, location: Location) -> float:
+    """How far a feature's element lies from its datum along the location's direction."""
+    there, datum = element(feature, location.element), datum_place(part, owner, location.datum)
+    along = along_index(location.along)
+    if not (there.fixes(along) and datum.fixes(along)):
+        raise ValueError(
+            f"{part.name}: '{feature.name}' has no distance {location.along} from datum"
+            f" {location.datum}"
+        )
+    return (there.at[along] - datum.at[along]) * vector(location.along)[along]
+
+
+__all__ = [
+    "Agreement",
+    "Bought",
+    "Datum",
+    "Joined",
+    "Member",
+    "Part",
+    "Stock",
+    "datum_place",
+    "every_feature",
+    "members",
+]

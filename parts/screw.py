@@ -10,6 +10,7 @@ from parts.features import (
     EngravedScale,
     FacedLength,
     Knurl,
+    Location,
     ReamedHole,
     TappedHole,
     Thread,
@@ -18,7 +19,7 @@ from parts.features import (
     within,
 )
 from parts.frame import Axis
-from parts.part import Part, Stock
+from parts.part import Agreement, Datum, Part, Stock
 from parts.sizes import Sizes
 from parts.standard.fasteners import thin_nut, washer
 from parts.standard.fits import limits
@@ -56,7 +57,7 @@ def feed_screw(s: Sizes) -> Part:
         colour=(0.55, 0.55, 0.60),
         blank=Stock(s.feed_stock, end, s.screw_material),
         features=(
-            FacedLength(name="screw length", datum="A", length=general(end)),
+            FacedLength(name="screw length", datum="B", length=general(end)),
             TurnedDiameter(
                 name="screw diameter",
                 datum="A",
@@ -103,7 +104,10 @@ def feed_screw(s: Sizes) -> Part:
                 thread=s.feed_tail_thread,
             ),
         ),
-        datums={"A": "axis, and the tip end"},
+        datums={
+            "A": Datum("blank", "axis", "axis"),
+            "B": Datum("blank", "x-low", "the tip end"),
+        },
         notes=(f"End float with the tail nuts locked: at most {END_FLOAT_MM:g} mm.",),
     )
 
@@ -117,7 +121,7 @@ def dial(s: Sizes) -> Part:
         colour=(0.80, 0.78, 0.70),
         blank=Stock(s.dial_stock, s.dial_length_mm, s.dial_material),
         features=(
-            FacedLength(name="dial length", datum="A", length=general(s.dial_length_mm)),
+            FacedLength(name="dial length", datum="B", length=general(s.dial_length_mm)),
             TurnedDiameter(
                 name="rim",
                 datum="A",
@@ -158,8 +162,17 @@ def dial(s: Sizes) -> Part:
                 axis=Axis(((s.dial_rim_mm + s.dial_length_mm) / 2, 0.0, radius), "-z"),
                 depth_mm=radius,
                 thread=s.dial_set_screw,
+                opens_into="dial bore",
+                locations=(Location("B", "+x", general((s.dial_rim_mm + s.dial_length_mm) / 2)),),
                 note="into the bore; slack it to set the dial to zero",
             ),
         ),
-        datums={"A": "axis of the bore, and the graduated edge"},
+        datums={
+            "A": Datum("dial bore", "axis", "axis of the bore"),
+            "B": Datum("blank", "x-low", "the graduated edge"),
+        },
+        agreements=(
+            Agreement("coaxial", "dial bore:axis", "rim:axis", "in one chucking"),
+            Agreement("symmetric", "dial screw hole:axis", "dial bore:axis", "points at the axis"),
+        ),
     )

@@ -7,7 +7,7 @@ the rake face and lies in the tip plane.
 from __future__ import annotations
 
 from parts.features import GroundPoint
-from parts.part import Part, Stock
+from parts.part import Datum, Part, Stock
 from parts.sizes import Sizes
 
 INCLUDED_DEG = 38.0
@@ -40,8 +40,12 @@ def tool_bit(s: Sizes) -> Part:
                 nose_radius_mm=nose_radius_mm(s),
                 included_deg=INCLUDED_DEG,
                 clearance_deg=8.0,
+                tip=(0.0, 0.0, s.bit_stock.width_mm / 2),
                 note="cuts both ways round the ball; the point lies on the bit's centre line",
             ),
         ),
-        datums={"A": "cutting end and rake face"},
+        datums={
+            "A": Datum("blank", "z-high", "rake face"),
+            "B": Datum("point", "tip", "the tip, on the bit's centre line"),
+        },
     )

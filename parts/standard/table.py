@@ -50,13 +50,13 @@ def load(file_name: str | Path, row_type: type[Row], key: tuple[str, ...] = ()) 
     more of seen, seen-derived, computed, memory, common practice, with remarks).
     Raises TableError at the first thing that is wrong.
     """
-    path = file_name if isinstance(file_name, Path) else FOLDER / file_name
-    rows: tuple[Row, ...] = _read(path, row_type, key)
+    rows: tuple[Row, ...] = _read(file_name, row_type, key)
     return rows
 
 
 @functools.cache
-def _read(path: Path, row_type: type[Row], key: tuple[str, ...]) -> tuple[Row, ...]:
+def _read(file_name: str | Path, row_type: type[Row], key: tuple[str, ...]) -> tuple[Row, ...]:
+    path = file_name if isinstance(file_name, Path) else FOLDER / file_name
     if not path.is_file():
         raise TableError(path.name, 0, "", path.name, "the file is not there; check its name")
     with path.open(encoding="utf-8", newline="") as stream:

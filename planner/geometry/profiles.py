@@ -6,7 +6,7 @@ Imports the parts and the plane curves, no CAD kernel. dxf.write writes what it 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import combinations, pairwise
+from itertools import pairwise
 from math import hypot, inf, pi, tan
 
 from parts.features import (
@@ -210,7 +210,7 @@ def _openings(
     """The holes that are cut and the centres that are marked, each place once."""
     section = member.blank.section
     thickness = section.thickness_mm
-    cut: dict[Point2, tuple[float, str]] = {}
+    cut: dict[Point2, float] = {}
     marks: dict[Point2, None] = {}
     for hole in made:
         if not isinstance(hole, Hole) or hole.axis.along[1] != "z":
@@ -229,17 +229,11 @@ def _openings(
                 f" round its centre and has {max(room, 0.0):g} mm; move it inside the outline"
             )
         if radius:
-            cut[centre] = max(cut.get(centre, (0.0, "")), (radius, hole.name))
+            cut[centre] = max(cut.get(centre, 0.0), radius)
         else:
             marks[centre] = None
-    for (one, (r1, name1)), (two, (r2, name2)) in combinations(cut.items(), 2):
-        if (apart := hypot(one[0] - two[0], one[1] - two[1])) < r1 + r2:
-            raise ValueError(
-                f"'{name1}' and '{name2}' run into each other: {apart:g} mm apart; move them to"
-                f" more than {r1 + r2:g} mm"
-            )
     circles = tuple(
-        Outline(((x - radius, y, 1.0), (x + radius, y, 1.0))) for (x, y), (radius, _) in cut.items()
+        Outline(((x - radius, y, 1.0), (x + radius, y, 1.0))) for (x, y), radius in cut.items()
     )
     return circles, tuple(centre for centre in marks if centre not in cut)
 

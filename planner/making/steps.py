@@ -388,8 +388,8 @@ def _(feature: f.Slit, work: Work) -> tuple[Step, ...]:
             "slitting saw, or hacksaw",
             "machine vice on the block's outside, not across the bore",
             speed=("mill", 63.0),
-            measure="the rod still slides; deburr the bore",
-            gauge="the rod itself",
+            measure=feature.check[0],
+            gauge=feature.check[1],
         ),
     )
 
@@ -403,8 +403,8 @@ def _(feature: f.IndexMark, work: Work) -> tuple[Step, ...]:
             f"scribe the {feature.name}, {callout(feature, work.inch)}",
             "scriber and square, or graver",
             "bench vice",
-            measure="in line with the feed screw's axis",
-            gauge="square",
+            measure=feature.check[0],
+            gauge=feature.check[1],
         ),
     )
 

@@ -8,9 +8,8 @@ from math import cos, pi, sin, sqrt
 from typing import Any
 
 from parts.attachment import Carrier, Placed
-from parts.features import (
-    Feature,
-)
+from parts.errors import NotMakeable
+from parts.features import Feature
 from parts.frame import Axis, Box, Frame
 from parts.part import Bought, Joined, Member, Part, Stock, every_feature, members
 from parts.standard.fasteners import socket_screw, thin_nut, washer
@@ -38,7 +37,7 @@ def solid(part: Part, engraved: bool = True) -> Shape:
     """The solid of a part in its own frame, mm; kept, so asking again costs nothing.
 
     engraved: with its division lines and index marks; without them for volumes and views.
-    Raises ValueError when the features leave other than one piece of the part.
+    Raises NotMakeable when the features leave other than one piece of the part.
     """
     return _engraved(_Same(part)) if engraved else _plain(_Same(part))
 
@@ -86,9 +85,11 @@ def _bounds(body: Shape) -> Box:
 def _one(shape: Shape, part: Part) -> Shape:
     pieces = shape.Solids()
     if len(pieces) != 1:
-        raise ValueError(
-            f"{part.name}: its blank and features make {len(pieces)} pieces; a part is one."
-            " Compare the places and sizes of its members and cuts"
+        raise NotMakeable(
+            [
+                f"{part.name}: its blank and features make {len(pieces)} pieces; a part is one."
+                " Compare the places and sizes of its members and cuts"
+            ]
         )
     return pieces[0]
 

@@ -31,6 +31,7 @@ from parts.features import (
     Weld,
 )
 from parts.frame import Axis, Box, vector
+from parts.makeable import TAP_LEAD_PITCHES
 from parts.standard.threads import thread
 from planner.dial.design import design_dial, engraving_table
 from planner.solids.kernel import Shape, kernel
@@ -39,7 +40,7 @@ from planner.solids.shapes import box, cylinder, tube
 PAST_MM = 1.0
 """Through holes and ball cutters run past both ends, so that no skin is left there."""
 
-LEAD_PITCHES = 3.0
+LEAD_PITCHES = TAP_LEAD_PITCHES
 """A blind tapped hole is drilled deeper by the lead of a tap (common practice: three pitches)."""
 
 GROOVE_MM = 0.15

@@ -20,12 +20,14 @@ from jobs import ROOT, changed
 from scipy.integrate import quad
 
 from parts.attachment import Attachment, Carrier, Placed, attachment, in_pose
+from parts.errors import NotMakeable
 from parts.features import (
     DrilledHole,
     EngravedScale,
     FacedLength,
     Feature,
     GroundPoint,
+    Location,
     MilledFlat,
     SawnNotch,
     Slit,
@@ -36,7 +38,7 @@ from parts.features import (
     general,
 )
 from parts.frame import Axis, Box
-from parts.part import Bought, Joined, Part, Stock, members
+from parts.part import Bought, Datum, Joined, Part, Stock, members
 from parts.sizes import Sizes
 from parts.standard.fasteners import thin_nut, washer
 from parts.standard.sections import Section
@@ -62,7 +64,7 @@ from planner.solids import (
     write_step,
 )
 
-DATUMS = {"A": "axis"}
+DATUMS = {"A": Datum("blank", "y-middle", "middle")}
 
 
 @pytest.fixture
@@ -300,9 +302,16 @@ def test_a_ball_ground_from_bar_and_a_blind_hole() -> None:
 
 
 def test_a_part_cut_in_two_is_refused() -> None:
-    slit = Slit(name="s", datum="A", box=Box((20, -30, -30), (22, 30, 30)), width=general(2.0))
-    with pytest.raises(ValueError, match="piece: .* make 2 pieces"):
-        solid(plain(Section("round", 20), 50, slit))
+    width = general(2.0)
+    whole = Slit(name="s", datum="A", box=Box((20, -30, -30), (22, 30, 30)), width=width)
+    with pytest.raises(NotMakeable, match="s: cuts the piece in two"):
+        plain(Section("round", 20), 50, whole)
+    halves = [
+        Slit(name=name, datum="A", box=Box((20, -30, low), (22, 30, high)), width=width)
+        for name, low, high in (("upper", 0, 30), ("lower", -30, 1))
+    ]
+    with pytest.raises(NotMakeable, match="piece: .* make 2 pieces"):
+        solid(plain(Section("round", 20), 50, *halves))
 
 
 @pytest.mark.parametrize(
@@ -609,7 +618,12 @@ def test_a_cylinder_is_a_rectangle_and_a_circle() -> None:
 def test_first_angle_views_show_what_is_near_and_dash_what_is_behind() -> None:
     # A plate 60 x 40 x 10 with a step milled into its +y, +z edge and a hole down through it:
     # unlike from every side. First angle: each view shows the side it is taken from (ISO 128-3).
-    step = MilledFlat(name="s", datum="A", box=Box((-1, 10, 0), (61, 21, 6)), across=general(10.0))
+    step = MilledFlat(
+        name="s",
+        datum="A",
+        box=Box((-1, 10, 0), (61, 21, 6)),
+        locations=(Location("A", "+y", general(10.0), "y-low"),),
+    )
     hole = DrilledHole(
         name="h", datum="A", axis=Axis((15, -5, 5), "-z"), depth_mm=10, diameter=general(8.0)
     )

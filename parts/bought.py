@@ -1,0 +1,103 @@
+"""What is bought: screws, nuts and washers, each ordered once and placed where it sits.
+
+Imported by parts.attachment.
+"""
+
+from __future__ import annotations
+
+from parts.clamp import clamp_screw_mm
+from parts.fitting import CLAMPS_ROD, HOLDS_BIT, HOLDS_DIAL
+from parts.frame import Frame
+from parts.part import Bought
+from parts.placed import Carrier, Placed, along_feed
+from parts.sizes import Sizes
+from parts.standard.fasteners import screw_length_mm, thin_nut, washer
+from parts.standard.threads import thread
+from parts.standard.toolbox import fastener_standard
+
+
+def _order(kind: str, size: str, use: str, quantity: int = 1, at_least_mm: float = 0.0) -> Bought:
+    """A bought item; a screw is the shortest stocked one of at least the given length."""
+    length_mm = 0.0
+    if at_least_mm:
+        length_mm = screw_length_mm(at_least_mm, thread(size).system == "unified")
+    return Bought(kind, size, fastener_standard(kind, size), use, quantity, length_mm)
+
+
+def bought_items(s: Sizes) -> tuple[Placed, ...]:
+    """Every bought item in its place, once for each piece of it.
+
+    Raises UnknownSize for a thread or a length that is not sold.
+    """
+    nut, ring = thin_nut(s.pivot_thread), washer(s.pivot_thread)
+    tail_nut, tail_ring = thin_nut(s.feed_tail_thread), washer(s.feed_tail_thread)
+    half = s.block_length_mm / 2
+    rear_x = s.thrust_x_mm - s.housing_length_mm
+    dial_y = -half - s.dial_length_mm
+    clamp_ring = washer(s.clamp_screw)
+    clamp_x = s.block_front_x_mm - s.clamp_screw_from_front_mm
+    tool_depth = s.arm_half_width_mm - s.bit_stock.width_mm / 2
+    dial_depth = (s.dial_diameter_mm - s.feed_journal_diameter_mm) / 2
+    dial_mid_y = -half - (s.dial_rim_mm + s.dial_length_mm) / 2
+
+    pivot_nut = _order("thin nut", s.pivot_thread, "pivot, two locked together", 2)
+    pivot_ring = _order("washer", s.pivot_thread, "behind the housing")
+    feed_nut = _order("thin nut", s.feed_tail_thread, "feed screw tail, two locked together", 2)
+    feed_ring = _order("washer", s.feed_tail_thread, "behind the dial")
+    clamp = _order("socket screw", s.clamp_screw, CLAMPS_ROD, 1, clamp_screw_mm(s))
+    clamp_washer = _order("washer", s.clamp_screw, "under the clamp screw")
+    tool = _order("set screw", s.tool_screw, HOLDS_BIT, 1, tool_depth)
+    zero = _order("set screw", s.dial_set_screw, HOLDS_DIAL, 1, 0.6 * dial_depth)
+
+    def along_pivot(item: Bought, x: float) -> Placed:
+        return Placed(item, Frame((x, 0.0, 0.0), x="-x", z="+z"), Carrier.BODY)
+
+    def on_feed(item: Bought, y: float) -> Placed:
+        return Placed(item, along_feed(s, y), Carrier.BODY)
+
+    nut_x = rear_x - ring.thickness_mm
+    nut_y = dial_y - tail_ring.thickness_mm
+    return (
+        along_pivot(pivot_ring, rear_x),
+        along_pivot(pivot_nut, nut_x),
+        along_pivot(pivot_nut, nut_x - nut.height_mm),
+        on_feed(feed_ring, dial_y),
+        on_feed(feed_nut, nut_y),
+        on_feed(feed_nut, nut_y - tail_nut.height_mm),
+        Placed(
+            clamp_washer,
+            Frame((clamp_x, 0.0, s.leaf_z_mm), x="-z", z="+x"),
+            Carrier.BODY,
+        ),
+        Placed(
+            clamp,
+            Frame((clamp_x, 0.0, s.leaf_z_mm - clamp_ring.thickness_mm), x="+z", z="+x"),
+            Carrier.BODY,
+        ),
+        Placed(
+            tool,
+            Frame(
+                (
+                    -s.bit_stock.width_mm / 2,
+                    s.bit_stickout_mm + s.arm_stock.height_mm / 2,
+                    s.bit_stock.width_mm / 2,
+                ),
+                x="+z",
+                z="+x",
+            ),
+            Carrier.HEAD,
+        ),
+        Placed(
+            zero,
+            Frame(
+                (
+                    s.rod_x_mm,
+                    dial_mid_y,
+                    s.feed_offset_mm + s.feed_journal_diameter_mm / 2,
+                ),
+                x="+z",
+                z="+x",
+            ),
+            Carrier.BODY,
+        ),
+    )

@@ -1,0 +1,84 @@
+"""A thing in its place, what it moves with, and the frames along feed screw, handle and bit.
+
+Frame of the whole: the ball's centre is the origin, x along the pivot axis towards the rear of the
+lathe, y up, z along the spindle away from the chuck. Imported by parts.attachment and parts.bought.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from math import cos, radians, sin
+
+from parts.body import handle_station_mm
+from parts.frame import Frame, Point
+from parts.handle import HANDLE_PAST_MM, handle_thread_mm
+from parts.part import Bought, Part
+from parts.sizes import Sizes
+
+
+class Carrier(StrEnum):
+    """What a thing moves with: the tool post, the swinging body, or the head that slides in it."""
+
+    POST = "post"
+    BODY = "body"
+    HEAD = "head"
+
+
+@dataclass(frozen=True)
+class Placed:
+    """A part or bought item in its place, with the tip on top and at radius zero.
+
+    frame: its own frame in the frame of the whole; ``Carrier.HEAD`` things then move out along y
+    by the tip radius, and all but ``Carrier.POST`` swing about x.
+    """
+
+    item: Part | Bought
+    frame: Frame
+    carrier: Carrier
+
+
+def along_feed(s: Sizes, y: float) -> Frame:
+    """Along the feed screw's axis from a height, down to the tail."""
+    return Frame((s.rod_x_mm, y, s.feed_offset_mm), x="-y", z="+z")
+
+
+def feed_top_mm(s: Sizes) -> float:
+    """The feed screw's tip end over the pivot axis."""
+    return s.block_tip_y_mm + s.feed_collar_thickness_mm + s.feed_thread_length_mm
+
+
+def along_handle(s: Sizes, y: float) -> Frame:
+    """Along the handle's axis from a height, up to the knob."""
+    return Frame((s.thrust_x_mm - handle_station_mm(s), y, 0.0), x="+y", z="+z")
+
+
+def handle_out_mm(s: Sizes) -> float:
+    """From the pivot axis to the handle's end, on the far side of the pin."""
+    return s.pin_diameter_mm / 2 + HANDLE_PAST_MM
+
+
+def knob_base_mm(s: Sizes) -> float:
+    """The knob's seat over the pivot axis."""
+    return s.handle_length_mm - handle_out_mm(s) - handle_thread_mm(s)
+
+
+def bit_frame(s: Sizes) -> Frame:
+    """The bit's frame: its rake face in the tip plane."""
+    return Frame((-s.bit_stock.width_mm / 2, 0.0, 0.0), x="+y", z="+x")
+
+
+def in_pose(point: Point, carrier: Carrier, tip_radius_mm: float, swing_deg: float) -> Point:
+    """A point of a placed item, moved to a pose of the attachment.
+
+    point: in the frame of the whole, tip on top and at radius zero, mm.
+    tip_radius_mm: where the head stands (any); swing_deg: polar angle of the tip from the ball's
+    nose, 0 at the nose, 90 on top.
+    """
+    x, y, z = point
+    if carrier is Carrier.POST:
+        return point
+    if carrier is Carrier.HEAD:
+        y += tip_radius_mm
+    turn = radians(90.0 - swing_deg)
+    return (x, y * cos(turn) - z * sin(turn), y * sin(turn) + z * cos(turn))
