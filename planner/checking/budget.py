@@ -18,8 +18,7 @@ from parts.standard.fits import limits
 from planner.checking.clearance import BallCase
 from planner.geometry.ball import Arrangement, setting, squareness_pip_mm
 from planner.job.tables import Job
-from planner.words.findings import Finding
-from planner.words.units import show_length, unit_name
+from planner.words.findings import Finding, finding
 
 SPINDLE_RUN_OUT_MM = 0.01
 """Total run-out of a sound lathe spindle's nose, a fair figure for a used machine (common practice)."""
@@ -204,11 +203,7 @@ def budget_findings(
     Size is taken out by a trial ball that is measured and corrected, so that is a note; form stays.
     """
     wanted = {ball.name or f"ball {n}": ball.tolerance for n, ball in enumerate(job.ball, 1)}
-    places = 4 if job.inch else 3
-
-    def mm(value: float) -> str:
-        return f"{show_length(value, job.inch, places)} {unit_name(job.inch)}"
-
+    mm = job.numbers.fine
     for case, found in budgets:
         tolerance = wanted.get(case.name)
         if tolerance is None:
@@ -218,10 +213,8 @@ def budget_findings(
         if found.form_95_mm > tolerance:
             value = f"95 of 100 balls are round within {mm(found.form_95_mm)} on the radius"
             remedy = f"Better the {found.dominates_form}, or widen the tolerance"
-            text = f"{value}: {limit}. {remedy}"
-            yield Finding("warning", file, key, value, limit, remedy, text, "ball-form", source)
+            yield finding("ball-form", file, key, value, limit, remedy, source=source)
         elif found.size_95_mm > tolerance:
             value = f"95 of 100 balls come within {mm(found.size_95_mm)} of the diameter"
             remedy = "Turn a trial ball, measure it, and see: pommel correct"
-            text = f"{value}: {limit}. {remedy}"
-            yield Finding("note", file, key, value, limit, remedy, text, "ball-size", source)
+            yield finding("ball-diameter", file, key, value, limit, remedy, source=source)

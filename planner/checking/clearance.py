@@ -34,8 +34,8 @@ from planner.geometry.envelope import (
 )
 from planner.job.tables import Centre, Job
 from planner.sizing.requirements import MOST_STICKOUT
-from planner.words.findings import Finding, Severity
-from planner.words.units import show_length, unit_name
+from planner.words.findings import Finding, finding
+from planner.words.register import Severity
 
 GEOMETRY = "geometry of the sweep"
 
@@ -323,24 +323,22 @@ def clearance_findings(
     found: tuple[BallClearance, ...], s: Sizes, job: Job, file: str
 ) -> list[Finding]:
     """What the clearances refuse or warn of."""
-    return [finding for one in found for finding in _findings(one, s, job, file)]
+    return [told for one in found for told in _findings(one, s, job, file)]
 
 
 def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[Finding]:
-    inch = job.inch
+    say, ball = job.numbers.rough, found.ball
 
-    def say(mm: float) -> str:
-        return f"{show_length(round(mm, 1), inch, 2 if inch else 1)} {unit_name(inch)}"
-
-    def finding(
+    def told(
         code: str, severity: Severity, key: str, value: str, limit: str, remedy: str
     ) -> Finding:
-        text = f"{found.ball.name}: {value}: {limit}. {remedy}"
-        return Finding(severity, file, key, value, limit, remedy, text, code, GEOMETRY)
+        return finding(
+            code, file, key, value, limit, remedy, severity=severity, subject=ball.name,
+            source=GEOMETRY,
+        )  # fmt: skip
 
-    ball = found.ball
     if ball.diameter_mm > s.max_ball_diameter_mm + 1e-6:
-        yield finding(
+        yield told(
             "ball-size",
             "refused",
             "ball",
@@ -349,7 +347,7 @@ def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[F
             "Raise attachment.max_ball_diameter",
         )
     if ball.diameter_mm < s.min_ball_diameter_mm - 1e-6:
-        yield finding(
+        yield told(
             "ball-size",
             "refused",
             "ball",
@@ -360,7 +358,7 @@ def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[F
     if found.start_deg >= 90.0:
         centre = job.turning.tailstock_centre
         assert centre is not None  # without one the sweep begins at the nose
-        yield finding(
+        yield told(
             "centre",
             "note" if ball.name == "smallest" else "refused",
             "turning.tailstock_centre",
@@ -369,7 +367,7 @@ def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[F
             "Use a slimmer centre, or none for this ball",
         )
     if found.cross_slide_mm < s.clearance_mm - 1e-6 and found.arrangement == "upright":
-        yield finding(
+        yield told(
             "cross-slide",
             "refused",
             "lathe.spindle_over_cross_slide",
@@ -380,7 +378,7 @@ def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[F
             " smaller ball",
         )
     elif found.cross_slide_mm < s.clearance_mm - 1e-6:
-        yield finding(
+        yield told(
             "cross-slide",
             "refused",
             "lathe.spindle_over_cross_slide",
@@ -389,7 +387,7 @@ def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[F
             "Turn a smaller ball, or let pommel choose the sizes",
         )
     if found.beside_mm < s.clearance_mm - 1e-6:
-        yield finding(
+        yield told(
             "beside-blank",
             "refused",
             "ball" if ball.name not in ("largest", "smallest") else "attachment.sizes.arm_overhang",
@@ -400,7 +398,7 @@ def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[F
         )
     post = next((gap for gap in found.gaps if gap.obstacle == "tool post"), None)
     if post and post.distance_mm < post.least_mm - 1e-6 and ball.name == "largest":  # all are alike
-        yield finding(
+        yield told(
             "tool-post",
             "refused",
             "tool_post.stands_out",
@@ -409,7 +407,7 @@ def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[F
             "Use a larger tube or a cheek, or grip the shank nearer the post's edge",
         )
     if found.end_limit != "the stem":
-        yield finding(
+        yield told(
             "sweep",
             "warning",
             "attachment.sizes.bit_stickout",
@@ -419,7 +417,7 @@ def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[F
         )
     slender = (found.stick_out_mm + ball.diameter_mm / 2) / ball.blank_mm
     if slender > MOST_STICK_OUT and job.turning.tailstock_centre is None:
-        yield finding(
+        yield told(
             "stick-out",
             "note" if ball.name == "smallest" else "warning",
             "ball",

@@ -16,7 +16,8 @@ from typing import Any
 import click
 
 from planner import __version__
-from planner.words.findings import BadInput, Finding, refused
+from planner.cli.explain import explain
+from planner.words.findings import BadInput, Finding, finding
 
 CLEAN, FINDINGS, BAD_INPUT = 0, 1, 2
 
@@ -366,7 +367,7 @@ def correct(job: Path, readings: Path, as_json: bool) -> None:
         except CannotFit as error:
             raise BadInput(
                 [
-                    refused(str(readings), p.where, p.value, p.limit, p.remedy)
+                    finding(p.code, str(readings), p.where, p.value, p.limit, p.remedy)
                     for p in error.problems
                 ]
             ) from None
@@ -412,7 +413,8 @@ def build(job: Path, out: Path | None, as_json: bool) -> None:
         try:
             manifest = write_package(plan, target, lambda text: click.echo(text, err=True))
         except KernelMissing as missing:
-            raise BadInput([refused(str(job), "", "", str(missing), "Then build again")]) from None
+            stop = finding("kernel-missing", str(job), "", "", str(missing), "Then build again")
+            raise BadInput([stop]) from None
     found = plan.findings("build")
     if as_json:
         _print_json(manifest | {"folder": str(target)})
@@ -431,6 +433,9 @@ def schema() -> None:
     from planner.job.reading import json_schema
 
     _print_json(json_schema())
+
+
+main.add_command(explain)
 
 
 def _answer(topic: str, job: Path, as_json: bool, explain: bool = False) -> None:
@@ -458,7 +463,7 @@ def _write_changed(
     try:
         copy = changed(plan, job.read_text(encoding="utf-8"))
     except ValueError as error:
-        raise BadInput([refused(str(job), "", "", str(error), by_hand)]) from None
+        raise BadInput([finding("job-copy", str(job), "", "", str(error), by_hand)]) from None
     write_new(write, copy)
 
 
@@ -472,9 +477,8 @@ def _print_copy(record: dict[str, Any], text: str, write: Path | None, as_json: 
 
 
 def _finish(found: tuple[Finding, ...], stops: tuple[str, ...] = ("warning", "refused")) -> None:
-    for finding in found:
-        code = f" [{finding.code}]" if finding.code else ""
-        click.echo(f"{finding.severity}{code}: {finding}", err=True)
+    for one in found:
+        click.echo(one.message, err=True)
     sys.exit(FINDINGS if any(f.severity in stops for f in found) else CLEAN)
 
 
@@ -490,10 +494,10 @@ class _speaking:
     def __exit__(self, kind: Any, error: BaseException | None, trace: Any) -> None:
         if not isinstance(error, BadInput):
             return
-        for finding in error.findings:
-            click.echo(str(finding), err=True)
+        for one in error.findings:
+            click.echo(one.message, err=True)
         if self.as_json:
-            _print_json({"findings": [finding.as_dict() for finding in error.findings]})
+            _print_json({"findings": [one.as_dict() for one in error.findings]})
         sys.exit(BAD_INPUT)
 
 

@@ -23,11 +23,10 @@ LONGEST_MM = 20_000.0
 """Nothing in a shop with a small lathe is longer; more is a slip of the unit."""
 
 
-def problem(limit: str, remedy: str) -> PydanticCustomError:
-    """A finding of ours, as pydantic carries it."""
-    return PydanticCustomError(
-        "shop", "{limit}. {remedy}", {"limit": limit.rstrip("."), "remedy": remedy}
-    )
+def problem(code: str, limit: str, remedy: str) -> PydanticCustomError:
+    """A finding of ours, as pydantic carries it; code: of the register."""
+    carried = {"code": code, "limit": limit.rstrip("."), "remedy": remedy}
+    return PydanticCustomError("shop", "{limit}. {remedy}", carried)
 
 
 @dataclass(frozen=True)
@@ -64,13 +63,14 @@ class Read:
         try:
             found = self.reader(value, unit)
         except UnitError as error:
-            raise problem(error.limit, error.remedy) from None
+            raise problem(error.code, error.limit, error.remedy) from None
         if self.low_mm is None or self.high_mm is None or self.low_mm <= found <= self.high_mm:
             return found
         inch = unit in ("in", "ft")
         name = "in" if inch else "mm"
         low, high = show_length(self.low_mm, inch), show_length(self.high_mm, inch)
         raise problem(
+            "out-of-range",
             f"{self.what} here lies between {low} and {high} {name}, this is"
             f" {show_length(found, inch)} {name}",
             "Check the unit" if found > 0 else "Give it as a size above zero",
@@ -86,12 +86,14 @@ def length(low_mm: float, high_mm: float) -> Read:
 def _name_of(look_up: Callable[[str], Any], kind: str) -> Read:
     def read(value: Any, unit: str | None) -> str:
         if not isinstance(value, str):
-            raise UnitError(f"a {kind} is named in quotes", "Write its usual name in quotes")
+            limit = f"a {kind} is named in quotes"
+            raise UnitError("wrong-value", limit, "Write its usual name in quotes")
         try:
             found = look_up(value)
         except UnknownSize as error:
             nearest = f"Nearest: {error.nearest}" if error.nearest else "See the tables"
-            raise UnitError(f"no {kind} of that name in the tables", nearest) from None
+            limit = f"no {kind} of that name in the tables"
+            raise UnitError("unknown-name", limit, nearest) from None
         return str(getattr(found, "designation", None) or found.name)
 
     return Read(read, f"a {kind} by its usual name")

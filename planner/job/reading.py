@@ -14,9 +14,22 @@ from typing import Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from planner.job.tables import Job
-from planner.words.findings import BadInput, Finding, refused
+from planner.words.findings import BadInput, Finding, finding
 
 Read = TypeVar("Read", bound=BaseModel)
+
+OUT_OF_RANGE = (
+    "greater_than",
+    "greater_than_equal",
+    "less_than",
+    "less_than_equal",
+    "finite_number",
+    "too_short",
+    "too_long",
+    "string_too_short",
+    "string_too_long",
+)
+"""What pydantic calls a value of the right sort that is too large, too small, too long or too short."""
 
 
 def read_job(path: Path) -> Job:
@@ -38,21 +51,22 @@ def read_toml(path: Path, remedy: str) -> dict[str, Any]:
     """The TOML in a file; remedy: what to do when there is none. Raises BadInput."""
     file = str(path)
 
-    def bad(limit: str, remedy: str) -> BadInput:
-        return BadInput([refused(file, "", "", limit, remedy)])
+    def bad(code: str, limit: str, remedy: str) -> BadInput:
+        return BadInput([finding(code, file, "", "", limit, remedy)])
 
     try:
         return tomllib.loads(path.read_text(encoding="utf-8"))
     except FileNotFoundError:
-        raise bad("no such file", remedy) from None
+        raise bad("no-file", "no such file", remedy) from None
     except IsADirectoryError:
-        raise bad("a folder, not a file", "Name the .toml file in it") from None
+        raise bad("not-a-file", "a folder, not a file", "Name the .toml file in it") from None
     except UnicodeDecodeError:
-        raise bad("not a text file in UTF-8", "Save it as UTF-8 text") from None
+        raise bad("not-text", "not a text file in UTF-8", "Save it as UTF-8 text") from None
     except OSError as error:
-        raise bad(f"cannot be read ({error.strerror})", "Check its permissions") from None
+        limit = f"cannot be read ({error.strerror})"
+        raise bad("unreadable", limit, "Check its permissions") from None
     except tomllib.TOMLDecodeError as error:
-        raise bad(f"not TOML: {error}", "Mend that line and try again") from None
+        raise bad("not-toml", f"not TOML: {error}", "Mend that line and try again") from None
 
 
 def job_from(data: dict[str, Any], file: str) -> Job:
@@ -83,24 +97,27 @@ def _finding(file: str, root: type[BaseModel], detail: Any) -> Finding:
     context = detail.get("ctx") or {}
     shown = _shown(value)
     if kind == "shop":
-        limit, remedy = context["limit"], context["remedy"]
+        code, limit, remedy = context["code"], context["limit"], context["remedy"]
         if not place and ": " in limit:
             key, limit = limit.split(": ", 1)
             shown = ""
-        return refused(file, key, shown, limit, remedy)
+        return finding(code, file, key, shown, limit, remedy)
     if kind == "extra_forbidden":
         known = _known_keys(root, place[:-1])
         near = get_close_matches(str(place[-1]), known, 1)
         remedy = f"Did you mean {near[0]}?" if near else f"Known here: {', '.join(known)}"
-        return refused(file, key, "", "unknown key", remedy)
+        return finding("unknown-key", file, key, "", "unknown key", remedy)
     if kind == "missing":
         field = _field(root, place)
         about = f" ({field})" if field else ""
-        return refused(file, key, "", f"missing{about}", "Add it; see pommel new --help")
+        remedy = "Add it; see pommel new --help"
+        return finding("missing-key", file, key, "", f"missing{about}", remedy)
     if kind in ("literal_error", "enum"):
-        return refused(file, key, shown, f"must be {context.get('expected', '')}", "Choose one")
+        limit = f"must be {context.get('expected', '')}"
+        return finding("not-a-choice", file, key, shown, limit, "Choose one")
     limit = str(detail["msg"]).replace("Input should", "should").replace("Value should", "should")
-    return refused(file, key, shown, limit, "Correct the value")
+    code = "out-of-range" if kind in OUT_OF_RANGE else "wrong-value"
+    return finding(code, file, key, shown, limit, "Correct the value")
 
 
 def _key(place: list[Any]) -> str:

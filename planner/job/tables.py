@@ -140,22 +140,22 @@ class Ball(Table):
     @model_validator(mode="after")
     def _sound(self) -> Ball:
         if self.blank_diameter and self.blank_diameter < self.diameter and self.shape != "socket":
-            raise problem("the blank is thinner than the ball", "Give at least the ball's diameter")
+            limit = "the blank is thinner than the ball"
+            raise problem("blank-size", limit, "Give at least the ball's diameter")
         if self.stem_diameter and self.stem_diameter >= self.diameter:
-            raise problem("the stem is as thick as the ball", "Give a thinner stem")
+            raise problem("stem-size", "the stem is as thick as the ball", "Give a thinner stem")
         if self.hole and self.thread:
-            raise problem("a hole and a thread", "Give one of them")
+            raise problem("hole-size", "a hole and a thread", "Give one of them")
         bore = self.hole or (thread(self.thread).major_mm if self.thread else 0.0)
         if bore >= 0.8 * self.diameter:
-            raise problem("the hole leaves no ball", "Give one under 0.8 of the ball's diameter")
+            limit = "the hole leaves no ball"
+            raise problem("hole-size", limit, "Give one under 0.8 of the ball's diameter")
         if self.shape == "taper handle" and not (self.large_diameter and self.stem_length):
-            raise problem(
-                "a taper handle needs its large_diameter and its stem_length", "Give both"
-            )
+            limit = "a taper handle needs its large_diameter and its stem_length"
+            raise problem("taper-handle", limit, "Give both")
         if self.shape == "socket" and not (self.depth and self.depth <= self.diameter / 2):
-            raise problem(
-                "a socket needs its depth, at most half its diameter", "Give depth from the face"
-            )
+            limit = "a socket needs its depth, at most half its diameter"
+            raise problem("socket-depth", limit, "Give depth from the face")
         return self
 
 
@@ -234,7 +234,8 @@ class BuyBar(Table):
     @model_validator(mode="after")
     def _priced(self) -> BuyBar:
         if (self.price is None) == (self.price_per_metre is None):
-            raise problem("one price is needed", "Give price or price_per_metre, one of them")
+            remedy = "Give price or price_per_metre, one of them"
+            raise problem("one-price", "one price is needed", remedy)
         return self
 
 
@@ -355,11 +356,13 @@ class Job(Table):
         wanted = self.attachment
         if wanted.min_ball_diameter and wanted.min_ball_diameter > wanted.max_ball_diameter:
             raise problem(
+                "balls-reversed",
                 "attachment.min_ball_diameter: the smallest ball is larger than the largest",
                 "Exchange them, or leave the smallest out",
             )
         if wanted.max_blank_diameter and wanted.max_blank_diameter < wanted.max_ball_diameter:
             raise problem(
+                "blank-size",
                 "attachment.max_blank_diameter: the blank is thinner than the ball",
                 "Give at least the ball's diameter, or leave it out",
             )

@@ -9,7 +9,7 @@ from __future__ import annotations
 from importlib.resources import files
 from pathlib import Path
 
-from planner.words.findings import BadInput, refused
+from planner.words.findings import BadInput, finding
 
 
 def job_template(inch: bool) -> str:
@@ -35,8 +35,11 @@ def write_new(path: Path, text: str) -> None:
                 path.unlink(missing_ok=True)
                 raise
     except FileExistsError:
-        limit = "is there already"
-        raise BadInput([refused(str(path), "", "", limit, "Choose another name")]) from None
+        found = finding(
+            "already-there", str(path), "", "", "is there already", "Choose another name"
+        )
+        raise BadInput([found]) from None
     except OSError as error:
         limit = f"cannot be written ({error.strerror})"
-        raise BadInput([refused(str(path), "", "", limit, "Choose another place")]) from None
+        found = finding("unwritable", str(path), "", "", limit, "Choose another place")
+        raise BadInput([found]) from None

@@ -15,7 +15,7 @@ from planner.job.fields import length
 from planner.job.reading import read_table
 from planner.job.tables import Job, Table
 from planner.measuring.correct import Measured, Pip, Reading, Rig, Size
-from planner.words.findings import BadInput, refused
+from planner.words.findings import BadInput, finding
 
 
 class MeasuredAcross(Table):
@@ -77,7 +77,7 @@ def read_readings(path: Path, job: Job) -> tuple[Measured, Rig, str]:
     else:
         limit = "no ball of that name in the job" if name else "which ball was measured?"
         remedy = f"Name one: {', '.join(named) or 'largest'}"
-        raise BadInput([refused(file, "ball", read.ball or "", limit, remedy)])
+        raise BadInput([finding("unknown-ball", file, "ball", read.ball or "", limit, remedy)])
     division = job.attachment.screw_pitch / job.attachment.dial_divisions
     measured = Measured(
         tuple(Reading(one.angle, one.diameter) for one in read.reading),

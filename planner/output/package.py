@@ -18,7 +18,7 @@ from typing import Any
 from parts.part import Stock
 from planner import __version__
 from planner.output.plan import TOPICS, Plan
-from planner.words.findings import BadInput, refused
+from planner.words.findings import BadInput, Finding, finding
 from planner.words.tables import as_csv, as_text
 
 MANIFEST = "package.json"
@@ -56,16 +56,18 @@ def build(plan: Plan, target: Path, tell: Callable[[str], None]) -> dict[str, An
     return manifest
 
 
-def _unwritable(target: Path, error: OSError) -> Any:
+def _unwritable(target: Path, error: OSError) -> Finding:
     reason = error.strerror or str(error)
-    return refused(str(target), "", "", f"cannot be written ({reason})", "Choose one with --out")
+    limit = f"cannot be written ({reason})"
+    return finding("unwritable", str(target), "", "", limit, "Choose one with --out")
 
 
 def _check_target(target: Path) -> None:
     if not target.exists():
         return
     if not target.is_dir():
-        raise BadInput([refused(str(target), "", "", "a file of that name is there", "Use --out")])
+        limit = "a file of that name is there"
+        raise BadInput([finding("already-there", str(target), "", "", limit, "Use --out")])
     if not any(target.iterdir()):
         return
     foreign = _not_ours(target)
@@ -73,7 +75,8 @@ def _check_target(target: Path) -> None:
         listed = ", ".join(foreign[:5]) + (" ..." if len(foreign) > 5 else "")
         raise BadInput(
             [
-                refused(
+                finding(
+                    "foreign-files",
                     str(target),
                     "",
                     "",
@@ -116,8 +119,8 @@ def _write_tables(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict
         _write(folder / f"{topic}.txt", plan.text(topic, explain=True))
         described[f"{topic}.txt"] = f"{topic}, to read and print"
         record = plan.record(topic)
-        for finding in record["findings"]:
-            finding["file"] = Path(plan.file).name
+        for told in record["findings"]:
+            told["file"] = Path(plan.file).name
         _write(folder / f"{topic}.json", _json(record))
         described[f"{topic}.json"] = f"{topic}, every table, for machines"
         for table in plan.tables(topic):
@@ -252,7 +255,7 @@ def _manifest(plan: Plan, folder: Path, described: dict[str, str]) -> dict[str, 
         "made_by": f"pommel {__version__}",
         "job_file_sha256": _hash(Path(plan.file)),
         "findings": [
-            finding.as_dict() | {"file": Path(plan.file).name} for finding in plan.findings("build")
+            told.as_dict() | {"file": Path(plan.file).name} for told in plan.findings("build")
         ],
         "files": files,
     }

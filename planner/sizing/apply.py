@@ -23,7 +23,7 @@ from planner.sizing.catalogue import Catalogue, NothingFits, Options
 from planner.sizing.requirements import check_sizes
 from planner.sizing.rules import RULES, Draft
 from planner.sums.columns import Picked
-from planner.words.findings import BadInput, Finding, refused
+from planner.words.findings import BadInput, Finding, finding
 from planner.words.units import UnitError, length_mm, section, unit_name
 
 
@@ -93,7 +93,7 @@ def size_up(job: Job, file: str) -> Sizing:
         return sizing
     best = _largest_ball(wanted)
     ways = [] if best is not None else _ways_out(wanted)
-    raise BadInput([_with_bound(finding, job, best, ways) for finding in stops])
+    raise BadInput([_with_bound(stop, job, best, ways) for stop in stops])
 
 
 @dataclass(frozen=True)
@@ -141,7 +141,7 @@ def _tried(wanted: Request) -> tuple[Sizing | None, list[Finding]]:
     for trial in (wanted, wanted.lean()):
         try:
             sizing = candidates(trial, 1).sizing(0)
-            refusals = [finding for finding in sizing.findings if finding.severity == "refused"]
+            refusals = [one for one in sizing.findings if one.severity == "refused"]
         except BadInput as problem:
             refusals = list(problem.findings)
         if not refusals:
@@ -211,10 +211,8 @@ def _ways_out(wanted: Request) -> list[str]:
     return ways
 
 
-def _with_bound(
-    finding: Finding, job: Job, best: LargestBall | None, ways: Sequence[str]
-) -> Finding:
-    remedy = finding.remedy
+def _with_bound(stop: Finding, job: Job, best: LargestBall | None, ways: Sequence[str]) -> Finding:
+    remedy = stop.remedy
     if best is None:
         remedy += "; no ball of 4 mm or more works with the rest of the job as it is"
         if ways:
@@ -222,7 +220,9 @@ def _with_bound(
     elif best.diameter_mm < job.attachment.max_ball_diameter - 0.05:
         shown = f"{_floored(best.diameter_mm, job.inch)} {unit_name(job.inch)}"
         remedy = f"On this lathe at most {shown} (what binds there: {best.bound}). Or: {remedy}"
-    return refused(finding.file, finding.key, finding.value, finding.limit, remedy)
+    return finding(
+        stop.code, stop.file, stop.key, stop.value, stop.limit, remedy, severity=stop.severity
+    )
 
 
 def _floored(mm: float, inch: bool) -> str:
@@ -269,7 +269,8 @@ class Candidates:
             by_hand = bool(self.wanted.own)
             key = "attachment.sizes" if by_hand else "attachment.max_ball_diameter"
             limit = f"these sizes make no attachment ({problem})"
-            findings = [refused(self.wanted.file, key, "", limit, "Change the sizes given by hand")]
+            remedy = "Change the sizes given by hand"
+            findings = [finding("not-makeable", self.wanted.file, key, "", limit, remedy)]
         return Sizing(sizes, tuple(steps), tuple(findings))
 
 
@@ -291,10 +292,12 @@ def candidates(wanted: Request, width: int | Mapping[str, int]) -> Candidates:
             else:
                 found = rule.value(draft)
         except NothingFits as problem:
-            raise BadInput([refused(file, key, "", problem.wanted, problem.remedy)]) from None
+            stop = finding("nothing-fits", file, key, "", problem.wanted, problem.remedy)
+            raise BadInput([stop]) from None
         except (UnknownSize, ValueError, ArithmeticError) as problem:
             limit = f"no size follows ({problem})"
-            raise BadInput([refused(file, key, "", limit, "Change the sizes it needs")]) from None
+            stop = finding("not-makeable", file, key, "", limit, "Change the sizes it needs")
+            raise BadInput([stop]) from None
         if not isinstance(found, Options):
             origin = "job" if rule.source == "job file" else "rule"
             origins[rule.name] = np.array([origin])
@@ -303,7 +306,7 @@ def candidates(wanted: Request, width: int | Mapping[str, int]) -> Candidates:
         kept = width if isinstance(width, int) else width.get(rule.name, 1)
         parent, item = _chosen(found, rows, kept)
         if not len(parent):
-            raise BadInput([refused(file, key, "", found.wanted, found.remedy)])
+            raise BadInput([finding("nothing-fits", file, key, "", found.wanted, found.remedy)])
         if len(parent) != rows or kept > 1:
             rows = len(parent)
             for name, column in draft.known.items():
@@ -385,20 +388,22 @@ def _own_sizes(job: Job, file: str) -> dict[str, Any]:
         if name is None:
             near = get_close_matches(key, settable, 1)
             hint = f"Did you mean {near[0]}?" if near else "See the names in: pommel sizes"
-            problems.append(refused(file, place, "", "no size of that name", hint))
+            limit = "no size of that name"
+            problems.append(finding("unknown-size", file, place, "", limit, hint))
             continue
         try:
             read = _READERS[kinds[name]](value, job.units)
         except UnitError as error:
-            problems.append(refused(file, place, repr(value), error.limit, error.remedy))
+            shown, limit, remedy = repr(value), error.limit, error.remedy
+            problems.append(finding(error.code, file, place, shown, limit, remedy))
             continue
         except (UnknownSize, AttributeError, TypeError) as error:
-            problems.append(refused(file, place, repr(value), str(error), "Name one of those"))
+            limit, remedy = str(error), "Name one of those"
+            problems.append(finding("unknown-name", file, place, repr(value), limit, remedy))
             continue
         if isinstance(read, float) and not 0.05 <= read <= 2000:
-            problems.append(
-                refused(file, place, repr(value), "a size between 0.05 and 2000 mm", "Correct it")
-            )
+            limit = "a size between 0.05 and 2000 mm"
+            problems.append(finding("out-of-range", file, place, repr(value), limit, "Correct it"))
             continue
         own[name] = read
     if problems:

@@ -18,7 +18,7 @@ from parts.standard.sections import Section
 from planner.barcut import Bar, CutPlan, Demand, NotEnoughBars, cut_bars
 from planner.job.tables import BuyBar, Job
 from planner.making.holding import PARTING_MM, Hold, from_sheet, holdings
-from planner.words.findings import BadInput, Finding, refused
+from planner.words.findings import BadInput, Finding, finding
 from planner.words.units import show_length, unit_name
 
 RACK, BUY, ORDER = "rack", "buy list", "not listed"
@@ -317,7 +317,8 @@ class _Sawing:
             where = f"{key[0].label(self.job.inch)} {key[1]}"
             limit = f"cannot be laid out: {error}"
             remedy = "Lower the quantities, or lay them out in several jobs"
-            raise BadInput([refused(self.file, "piece", where, limit, remedy)]) from None
+            found = finding("too-many-pieces", self.file, "piece", where, limit, remedy)
+            raise BadInput([found]) from None
         laid = tuple(
             BarLayout(
                 layout.bar.name,
@@ -369,19 +370,17 @@ class _Sawing:
         bars = [bar for bar in group.bars if bar.origin == ORDER]
         number, length = sum(bar.count for bar in bars), self._mm(bars[0].length_mm)
         missing = self._mm(group.short.short_by * self.unit_mm)
-        order = f"Order {number} of {length} and list it"
+        order = f"Order {number} of {length} and list it; its price is not known"
         limit = f"rack and buy list leave over {left}: {missing} with kerfs"
-        text = f"{label}: {limit}. {order}; its price is not known"
         source = "" if group.short.proven else "not proven: a cutting may exist"
-        return Finding("note", self.file, "shop.buy", label, limit, order, text, "shortage", source)
+        return finding("shortage", self.file, "shop.buy", label, limit, order, source=source)
 
     def _turned_down(self, piece: Piece) -> Finding:
         label = f"{piece.part}/{piece.piece}"
         stock = piece.taken_from.label(self.job.inch)
         limit = f"{piece.section.label(self.job.inch)} is taken from {stock}"
         remedy = f"Turn it down first: {piece.swarf_kg:.2f} kg of swarf"
-        text = f"{label}: {limit}. {remedy}"
-        return Finding("note", self.file, "shop.turn_down", label, limit, remedy, text, "turn-down")
+        return finding("turn-down", self.file, "shop.turn_down", label, limit, remedy)
 
     def _kerf_findings(self, groups: tuple[Group, ...]) -> Iterator[Finding]:
         kerf = self.job.shop.kerf
@@ -391,10 +390,7 @@ class _Sawing:
                     value = f"{piece.part}/{piece.piece} {self._mm(piece.cut_mm)}"
                     limit = f"shorter than the kerf, {self._mm(kerf)}"
                     remedy = "Check shop.kerf and the piece's unit"
-                    text = f"{value}: {limit}. {remedy}"
-                    yield Finding(
-                        "warning", self.file, "shop.kerf", value, limit, remedy, text, "kerf"
-                    )
+                    yield finding("kerf", self.file, "shop.kerf", value, limit, remedy)
 
     def _rack_after(self, groups: tuple[Group, ...]) -> tuple[RackRow, ...]:
         """The rack with used bars gone and remnants put back; those too short are scrap."""

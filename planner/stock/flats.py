@@ -17,7 +17,7 @@ from planner.geometry.profiles import FLAT_SHAPES, flat_profiles
 from planner.job.tables import Job, SheetStock
 from planner.making.holding import holding
 from planner.nest import Nest, NoSheet, Piece, Sheet, nest
-from planner.words.findings import Finding
+from planner.words.findings import Finding, finding
 
 THIN_MM = (0.8, 6.0)
 """Sheet that templates and a jig are cut from: stiff enough to scribe by, thin enough to cut well."""
@@ -183,5 +183,4 @@ def _short(thickness: float, material: str, short: NoSheet, file: str) -> Findin
     left = ", ".join(f"{count} of {what}" for what, count in short.unplaced)
     limit = f"no room for {left}: {short.missing_mm2 / 100:.0f} cm2 over"
     remedy = f"Add {short.needed} of {length:g} x {width:g} mm (nearest: {name})"
-    text = f"{label}: {limit}. {remedy}"
-    return Finding("note", file, "shop.sheet", label, limit, remedy, text, "sheet-shortage")
+    return finding("sheet-shortage", file, "shop.sheet", label, limit, remedy)

@@ -40,7 +40,8 @@ from planner.turning.passes import (
     start_radius_mm,
 )
 from planner.turning.roughing import Roughing, Tool, Work, roughing
-from planner.words.findings import BadInput, Finding, Severity, refused
+from planner.words.findings import BadInput, Finding, finding
+from planner.words.register import Severity
 from planner.words.units import show_length, unit_name
 
 PITCHES = 12
@@ -207,7 +208,8 @@ def turned(
         balls = tuple(ball for ball in balls if ball.name == only)
         if not balls:
             limit = "no ball of that name in the job"
-            raise BadInput([refused(file, "ball", only, limit, f"Name one: {names}")])
+            remedy = f"Name one: {names}"
+            raise BadInput([finding("unknown-ball", file, "ball", only, limit, remedy)])
     for ball in balls:
         say = _Speaker(ball, job, file)
         if ball.spec.shape == "socket":
@@ -407,8 +409,9 @@ class _Speaker:
     def finding(
         self, code: str, severity: Severity, value: str, limit: str, remedy: str, source: str = ""
     ) -> Finding:
-        text = f"{value}: {limit}. {remedy}"
-        return Finding(severity, self.file, self.key, value, limit, remedy, text, code, source)
+        return finding(
+            code, self.file, self.key, value, limit, remedy, severity=severity, source=source
+        )
 
 
 def _refusals(clear: BallClearance, s: Sizes, say: _Speaker) -> Iterator[Finding]:

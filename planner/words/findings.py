@@ -1,25 +1,26 @@
 """What is wrong, where, by how much and what to do: one finding a problem, all at once.
 
-Any module of the planner may import this; it imports nothing of the project.
+``finding`` makes every one of them from a code of words.register. Any module of the planner may import
+this; it imports nothing of the project but the register.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
-from typing import Literal
+from typing import Any
 
-Severity = Literal["refused", "warning", "note"]
+from planner.words.register import Severity, kinds
 
 
 @dataclass(frozen=True)
 class Finding:
-    """One problem.
+    """One problem; made by ``finding`` only.
 
     severity: "refused" (nothing can be made of it), "warning" (can be made; look at it first) or
     "note". file and key: where. value: what stands there. limit: what it is held against.
-    remedy: what to do. text: the whole in one shop sentence. code: our own short name of the
-    check; source: of its formula, where it has one.
+    remedy: what to do. text: the whole in one shop sentence. code: of the register; source: of its
+    formula, where it has one. line: of the file, from 1, where it is known.
     """
 
     severity: Severity
@@ -29,16 +30,25 @@ class Finding:
     limit: str
     remedy: str
     text: str
-    code: str = ""
+    code: str
     source: str = ""
+    line: int | None = None
 
     def __str__(self) -> str:
         where = f"{self.file}: {self.key}" if self.key else self.file
         return f"{where}: {self.text}"
 
-    def as_dict(self) -> dict[str, str]:
-        """The finding as a plain dictionary, keys as the fields."""
-        return asdict(self)
+    @property
+    def message(self) -> str:
+        """The finding as a line of stderr: severity, code, where, the sentence."""
+        return f"{self.severity} [{self.code}]: {self}"
+
+    def as_dict(self) -> dict[str, Any]:
+        """The finding as a plain dictionary, keys as the fields; line only where it is known."""
+        fields = asdict(self)
+        if self.line is None:
+            del fields["line"]
+        return fields
 
 
 class BadInput(Exception):
@@ -49,7 +59,41 @@ class BadInput(Exception):
         super().__init__("\n".join(str(finding) for finding in findings))
 
 
-def refused(file: str, key: str, value: str, limit: str, remedy: str) -> Finding:
-    """A refusal whose sentence is made of its pieces."""
-    text = f"{value}: {limit}. {remedy}" if value else f"{limit}. {remedy}"
-    return Finding("refused", file, key, value, limit, remedy, text)
+def finding(
+    code: str,
+    file: str,
+    key: str,
+    value: str,
+    limit: str,
+    remedy: str,
+    *,
+    severity: Severity | None = None,
+    subject: str = "",
+    source: str = "",
+) -> Finding:
+    """A finding of a registered kind, its sentence made of its pieces.
+
+    code: of the register. file, key, value, limit, remedy: as of Finding; value and key may be empty.
+    severity: needed only where the kind may have several. subject: what the sentence begins with, a
+    ball's name say. Raises LookupError for a code that is not registered or a severity that it may not
+    have: a mistake of ours, not of the job.
+    """
+    kind = kinds().get(code)
+    if kind is None:
+        raise LookupError(
+            f"finding {code!r} is not registered; add it to planner/words/register.toml"
+        )
+    if severity is None and len(kind.severities) == 1:
+        severity = kind.severities[0]
+    if severity not in kind.severities:
+        raise LookupError(f"finding {code!r}: {severity} is none of {', '.join(kind.severities)}")
+    sentence = ": ".join(piece for piece in (subject, value, limit) if piece)
+    text = f"{sentence}. {remedy}"
+    return Finding(severity, file, key, value, limit, remedy, text, code, source)
+
+
+def internal_error(error: BaseException, trace: str) -> Finding:
+    """The finding with which a mistake of ours ends the program; trace: the file of its traceback."""
+    limit = f"the program has failed ({type(error).__name__}: {error})"
+    remedy = f"This is a fault of its own, not of the job. Report it with the file {trace}"
+    return finding("internal-error", "pommel", "", "", limit, remedy)

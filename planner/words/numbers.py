@@ -29,7 +29,7 @@ class Numbers:
         return unit_name(self.inch)
 
     def bare(self, mm: float, places: int | None = None) -> str:
-        """A length without its unit; places: decimals, else 0.01 mm, a fraction or 0.001 in."""
+        """A length without its unit; places: decimals, by default 0.01 mm, a fraction or 0.001 in."""
         return show_length(mm, self.inch, places)
 
     def length(self, mm: float, places: int | None = None) -> str:

@@ -26,11 +26,14 @@ _PITCH = re.compile(rf"\s*({_NUMBER})\s*tpi\s*", re.IGNORECASE)
 SHAPES = ("round", "square", "flat", "tube", "sheet")
 
 
-class UnitError(ValueError):
-    """A length that cannot be read: ``limit`` says what is asked for, ``remedy`` what to write."""
+class UnitError(Exception):
+    """A value that cannot be read: its finding's ``code``, ``limit`` and ``remedy``.
 
-    def __init__(self, limit: str, remedy: str) -> None:
-        self.limit, self.remedy = limit, remedy
+    Not a ValueError: job.fields makes a finding of it, and of nothing else.
+    """
+
+    def __init__(self, code: str, limit: str, remedy: str) -> None:
+        self.code, self.limit, self.remedy = code, limit, remedy
         super().__init__(f"{limit}. {remedy}")
 
 
@@ -64,13 +67,11 @@ def _unit_in_mm(unit: str) -> float:
     try:
         return float(registry.Quantity(1.0, unit).to("millimetre").magnitude)
     except pint.UndefinedUnitError:
-        raise UnitError(
-            f"'{unit}' is not a unit known here", 'Write mm, cm, m, in or ft, as in "12 mm"'
-        ) from None
+        limit = f"'{unit}' is not a unit known here"
+        raise UnitError("wrong-unit", limit, 'Write mm, cm, m, in or ft, as in "12 mm"') from None
     except pint.DimensionalityError:
-        raise UnitError(
-            f"'{unit}' is not a unit of length", 'Write mm, cm, m, in or ft, as in "12 mm"'
-        ) from None
+        limit = f"'{unit}' is not a unit of length"
+        raise UnitError("wrong-unit", limit, 'Write mm, cm, m, in or ft, as in "12 mm"') from None
 
 
 def number(text: str) -> float:
@@ -82,7 +83,8 @@ def number(text: str) -> float:
             return float(whole + Fraction(top, bottom))
         return float(Fraction(text)) if "/" in text else float(text)
     except ZeroDivisionError:
-        raise UnitError(f"'{text}' divides by zero", "Write a fraction such as 3/8") from None
+        limit = f"'{text}' divides by zero"
+        raise UnitError("not-a-length", limit, "Write a fraction such as 3/8") from None
 
 
 def length_mm(value: Any, unit: str | None) -> float:
@@ -92,21 +94,23 @@ def length_mm(value: Any, unit: str | None) -> float:
     "3-7/8 in"). unit: the declared unit ("mm", "in", ...), None when the file declares none.
     Raises UnitError when it is no length, has no unit, or is not finite.
     """
+    example = 'Write a length such as "12 mm" or "1/2 in"'
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise UnitError("not a length", 'Write a length such as "12 mm" or "1/2 in"')
+        raise UnitError("not-a-length", "not a length", example)
     if isinstance(value, str):
         match = _LENGTH.fullmatch(value)
         if not match:
-            raise UnitError("not a length", 'Write a length such as "12 mm" or "1/2 in"')
+            raise UnitError("not-a-length", "not a length", example)
         sign, digits, own_unit = match.groups()
         amount = number(digits) * (-1.0 if sign == "-" else 1.0)
         unit = {'"': "in", "'": "ft"}.get(own_unit, own_unit) or unit
     else:
         amount = float(value)
     if not isfinite(amount):
-        raise UnitError("not a finite number", 'Write a length such as "12 mm"')
+        raise UnitError("not-a-length", "not a finite number", 'Write a length such as "12 mm"')
     if unit is None:
         raise UnitError(
+            "no-unit",
             "a number without a unit, and the file declares none",
             'Write a unit, as in "12 mm", or put units = "mm" at the top of the file',
         )
@@ -119,7 +123,7 @@ def pitch_mm(value: Any, unit: str | None) -> float:
     if match:
         per_inch = number(match.group(1))
         if per_inch <= 0:
-            raise UnitError("no pitch", 'Write threads per inch such as "20 tpi"')
+            raise UnitError("not-a-pitch", "no pitch", 'Write threads per inch such as "20 tpi"')
         return MM_PER_INCH / per_inch
     return length_mm(value, unit)
 
@@ -129,17 +133,19 @@ def section(value: Any, unit: str | None) -> Section:
     example = 'Write a section such as "round 20 mm", "flat 50x20 mm" or "tube 40x5 mm"'
     match = _SECTION.fullmatch(value) if isinstance(value, str) else None
     if not match:
-        raise UnitError("not a stock section", example)
+        raise UnitError("not-a-section", "not a stock section", example)
     shape, first, second, own_unit = match.groups()
     own = {'"': "in"}.get(own_unit, own_unit) or unit
     width = length_mm(first, own)
     thickness = length_mm(second, own) if second else 0.0
     if (shape in ("flat", "tube", "sheet")) != (second is not None):
-        raise UnitError(f"a {shape} takes {'two sizes' if second is None else 'one size'}", example)
+        limit = f"a {shape} takes {'two sizes' if second is None else 'one size'}"
+        raise UnitError("not-a-section", limit, example)
     if width <= 0 or (second is not None and thickness <= 0):
-        raise UnitError("a section has no size of zero", example)
+        raise UnitError("not-a-section", "a section has no size of zero", example)
     if shape == "tube" and 2 * thickness >= width:
-        raise UnitError("the wall is thicker than the tube's radius", example)
+        limit = "the wall is thicker than the tube's radius"
+        raise UnitError("not-a-section", limit, example)
     if shape == "flat" and thickness > width:
         width, thickness = thickness, width
     return Section(shape, width, thickness)

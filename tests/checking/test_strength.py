@@ -381,9 +381,9 @@ def test_slender_parts_chatter(job_with: JobWith, code: str, changes: dict[str, 
     found = [f for f in findings_of(job_with(), **changes) if f.code == code]
     assert len(found) == 1 and found[0].severity == "warning"
     s = replace(size_up(job_with(), "job.toml").sizes, **changes)  # type: ignore[arg-type]
-    (ratio, thick) = next((x[2], x[4]) for x in overhangs(s) if x[0] == code)
+    one = next(x for x in overhangs(s) if x.code == code)
     shown = float(found[0].remedy.split("at least ")[1].split()[0])
-    assert shown == pytest.approx(ratio * thick / MOST_OVERHANG, abs=0.1)
+    assert shown == pytest.approx(one.far_mm / MOST_OVERHANG, abs=0.1)
 
 
 def test_findings_speak_the_jobs_own_unit(job_with: JobWith) -> None:

@@ -169,7 +169,7 @@ def test_a_tolerance_that_the_budget_passes_is_told(job_with: Callable[..., Job]
         return {f.code: f for f in budget_findings([(case, made)], job, "job.toml")}
 
     assert codes(0.1) == {}
-    assert codes(0.045)["ball-size"].severity == "note"
+    assert codes(0.045)["ball-diameter"].severity == "note"
     form = codes(0.01)["ball-form"]
     assert form.severity == "warning" and "pivot bore height" in form.remedy
 

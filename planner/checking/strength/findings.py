@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import ceil
 from typing import Any
 
@@ -24,8 +24,7 @@ from planner.checking.strength.stresses import (
 )
 from planner.job.tables import Job
 from planner.sums import mechanics as m
-from planner.words.findings import Finding, Severity
-from planner.words.units import show_length, unit_name
+from planner.words.findings import Finding, finding
 
 LEAST_GRIP = 2.0
 """Grip over passive force: a clamp that may creep spoils the ball (common practice)."""
@@ -50,19 +49,13 @@ def strength_findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> l
 
 def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[Finding]:
     hold, load, torque = found.hold, found.load, job.turning.clamp_torque_Nm
-    places = 4 if job.inch else 3
-
-    def finding(
-        code: str, severity: Severity, key: str, value: str, limit: str, remedy: str, source: str
-    ) -> Finding:
-        text = f"{value}: {limit}. {remedy}"
-        return Finding(severity, file, key, value, limit, remedy, text, code, source)
+    say = job.numbers
 
     def thicken(name: str, good: Callable[[Sizes], bool], otherwise: str) -> str:
         enough = size_that_will_do(s, name, good)
         if enough is None:
             return otherwise[0].upper() + otherwise[1:]
-        shown = enough if isinstance(enough, str) else _at_least(enough, job.inch)
+        shown = enough if isinstance(enough, str) else say.at_least(enough)
         return f"Make {name} at least {shown}, or {otherwise}"
 
     for one in found.strengths:
@@ -75,44 +68,46 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
 
             yield finding(
                 one.code,
-                "refused",
+                file,
                 f"attachment.sizes.{one.thicken}",
-                f"{one.name} bears {one.stress_MPa:.0f} MPa of {one.limit_MPa:.0f}",
+                f"{one.name} bears {say.stress(one.stress_MPa)} of {say.stress(one.limit_MPa)}",
                 f"safety {one.safety:.2f}, needs {LEAST_SAFETY:g}",
                 thicken(one.thicken, holds, less),
-                one.source,
+                source=one.source,
             )
     if hold.share_of_proof > MOST_OF_PROOF:
         yield finding(
             "screw-preload",
-            "refused",
+            file,
             "turning.clamp_torque_Nm",
-            f"{hold.torque_Nm:.1f} Nm loads the clamp screw to {hold.share_of_proof:.2f} of its proof",
+            f"{say.torque(hold.torque_Nm)} loads the clamp screw to {hold.share_of_proof:.2f} of its"
+            " proof",
             f"at most {MOST_OF_PROOF:g}",
-            f"Tighten to {hold.torque_Nm * MOST_OF_PROOF / hold.share_of_proof:.1f} Nm at most",
-            "F = T / (K d), K of Shigley 9th ed., table 8-15; proof stress of ISO 898-1",
+            f"Tighten to {say.torque(hold.torque_Nm * MOST_OF_PROOF / hold.share_of_proof)} at most",
+            source="F = T / (K d), K of Shigley 9th ed., table 8-15; proof stress of ISO 898-1",
         )
     if hold.engaged_mm < hold.needed_mm:
         yield finding(
             "thread-engagement",
-            "refused",
+            file,
             "attachment.sizes.clamp_screw",
-            f"the clamp screw is {show_length(hold.engaged_mm, job.inch)} {unit_name(job.inch)}"
-            " deep in its thread",
-            f"at this torque it needs {_at_least(hold.needed_mm, job.inch)}",
-            f"Tighten to {hold.torque_Nm * hold.engaged_mm / hold.needed_mm:.1f} Nm at most, or use"
-            " a larger clamp screw",
-            "shear area of internal threads, Machinery's Handbook",
+            f"the clamp screw is {say.length(hold.engaged_mm)} deep in its thread",
+            f"at this torque it needs {say.at_least(hold.needed_mm)}",
+            f"Tighten to {say.torque(hold.torque_Nm * hold.engaged_mm / hold.needed_mm)} at most, or"
+            " use a larger clamp screw",
+            source="shear area of internal threads, Machinery's Handbook",
         )
     if hold.factor < LEAST_GRIP:
         yield finding(
             "grip",
-            "refused" if hold.factor < 1.0 else "warning",
+            file,
             "attachment.sizes.clamp_screw",
-            f"the clamp grips {hold.grip_N:.0f} N against a passive force of {load.passive_N:.0f}",
+            f"the clamp grips {say.force(hold.grip_N)} against a passive force of"
+            f" {say.force(load.passive_N)}",
             f"{hold.factor:.1f} times, needs {LEAST_GRIP:g}",
             _more_grip(s, load, hold),
-            "2 mu F on two lines of the rod, with the least preload",
+            severity="refused" if hold.factor < 1.0 else "warning",
+            source="2 mu F on two lines of the rod, with the least preload",
         )
     sprung = found.sprung_mm
     if sprung > MOST_DEFLECTION_MM:
@@ -125,52 +120,70 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
 
         yield finding(
             "deflection",
-            "warning",
+            file,
             f"attachment.sizes.{weakest.thicken}",
-            f"the tip springs {show_length(sprung, job.inch, places)} {unit_name(job.inch)} in the"
-            f" pass, passive and main force together, {share:.0%} of it the {weakest.name}",
-            f"more than {show_length(MOST_DEFLECTION_MM, job.inch, places)}",
+            f"the tip springs {say.fine(sprung)} in the pass, passive and main force together,"
+            f" {share:.0%} of it the {weakest.name}",
+            f"more than {say.bare(MOST_DEFLECTION_MM, 4 if job.inch else 3)}",
             thicken(weakest.thicken, stiff, "take less depth"),
-            "beams in series",
+            source="beams in series",
         )
     if hold.hand_N > MOST_HAND_N:
-        longer = _at_least(s.handle_length_mm * hold.hand_N / MOST_HAND_N, job.inch)
+        longer = say.at_least(s.handle_length_mm * hold.hand_N / MOST_HAND_N)
         yield finding(
             "hand-force",
-            "warning",
+            file,
             "attachment.sizes.handle_length",
-            f"the knob needs {hold.hand_N:.0f} N",
-            f"more than {MOST_HAND_N:g} N is not swung evenly",
+            f"the knob needs {say.force(hold.hand_N)}",
+            f"more than {say.force(MOST_HAND_N)} is not swung evenly",
             f"Make handle_length at least {longer}, or cut less",
-            "feed force times radius over handle; common practice",
+            source="feed force times radius over handle; common practice",
         )
-    for code, what, ratio, name, thick_mm in overhangs(s):
-        if found.arrangement == "upright" and name in HOUSING:
+    for bar in overhangs(s):
+        if found.arrangement == "upright" and bar.thicken in HOUSING:
             continue
-        if ratio > MOST_OVERHANG:
-            enough = _at_least(thick_mm * ratio / MOST_OVERHANG, job.inch)
+        if bar.ratio > MOST_OVERHANG:
+            enough = say.at_least(bar.thick_mm * bar.ratio / MOST_OVERHANG)
             yield finding(
-                code,
-                "warning",
-                f"attachment.sizes.{name}",
-                f"the {what} overhangs {ratio:.1f} times its thickness",
+                bar.code,
+                file,
+                f"attachment.sizes.{bar.thicken}",
+                f"the {bar.name} overhangs {bar.ratio:.1f} times its thickness",
                 f"more than {MOST_OVERHANG:g}: it will chatter",
-                f"Make {name} at least {enough} thick, or shorten what overhangs",
-                "common practice",
+                f"Make {bar.thicken} at least {enough} thick, or shorten what overhangs",
+                source="common practice",
             )
 
 
-def overhangs(s: Sizes) -> tuple[tuple[str, str, float, str, float], ...]:
-    """What may chatter: code, name, overhang over thickness, size that mends it, thickness in mm."""
+@dataclass(frozen=True)
+class Overhang:
+    """What may chatter: code of its finding, how far it overhangs and how thick it is, mm.
+
+    thicken: the size that mends it.
+    """
+
+    code: str
+    name: str
+    far_mm: float
+    thicken: str
+    thick_mm: float
+
+    @property
+    def ratio(self) -> float:
+        """Overhang over thickness."""
+        return self.far_mm / self.thick_mm
+
+
+def overhangs(s: Sizes) -> tuple[Overhang, ...]:
+    """What may chatter of an attachment."""
     at = levers(s)
     rod, waist = float(rod_free_mm(s, s.tip_radius_max_mm)), float(waist_mm(s))
-    found = (
-        ("arm-overhang", "arm", at.rod, "arm_stock", s.arm_stock.height_mm),
-        ("rod-overhang", "rod", rod, "rod_diameter", s.rod_diameter_mm),
-        ("bit-overhang", "tool bit", s.bit_stickout_mm, "bit_stock", s.bit_stock.width_mm),
-        ("shank-overhang", "bare shank", at.post - at.housing, "shank_stock", waist),
+    return (
+        Overhang("arm-overhang", "arm", at.rod, "arm_stock", s.arm_stock.height_mm),
+        Overhang("rod-overhang", "rod", rod, "rod_diameter", s.rod_diameter_mm),
+        Overhang("bit-overhang", "tool bit", s.bit_stickout_mm, "bit_stock", s.bit_stock.width_mm),
+        Overhang("shank-overhang", "bare shank", at.post - at.housing, "shank_stock", waist),
     )
-    return tuple((code, what, far / thick, name, thick) for code, what, far, name, thick in found)
 
 
 def _more_grip(s: Sizes, load: Load, hold: Hold) -> str:
@@ -228,9 +241,3 @@ def size_that_will_do(s: Sizes, name: str, good: Callable[[Sizes], bool]) -> flo
         middle = (low + high) / 2
         low, high = (low, middle) if works(sized(middle)) else (middle, high)
     return high
-
-
-def _at_least(mm: float, inch: bool) -> str:
-    """A least length as shown: to 0.1 mm or 0.01 in, up."""
-    unit, parts = (25.4, 100) if inch else (1.0, 10)
-    return f"{ceil(mm / unit * parts - 1e-6) / parts:g} {unit_name(inch)}"

@@ -39,7 +39,7 @@ class Link:
 
 @dataclass(frozen=True)
 class Strength:
-    """A stress against what the material bears: safety is limit over stress."""
+    """A stress against what the material bears: safety is limit over stress; code: of its finding."""
 
     name: str
     stress_MPa: float
@@ -47,7 +47,7 @@ class Strength:
     safety: float
     thicken: str
     source: str
-    code: str = "bar-stress"
+    code: str
 
 
 @dataclass(frozen=True)

@@ -52,7 +52,8 @@ def strengths(s: Sizes, load: Load, torque_Nm: float | None = None) -> tuple[Str
 
     def bar(name: str, stress: float, limit: float | None, thicken: str) -> Strength:
         source = "bending and torsion of bars, any handbook"
-        return Strength(name, stress, limit or 0.0, (limit or 0.0) / stress, thicken, source)
+        safety = (limit or 0.0) / stress
+        return Strength(name, stress, limit or 0.0, safety, thicken, source, "bar-stress")
 
     def weld(name: str, stress: float, thicken: str) -> Strength:
         limit = min(0.4 * steel_yield, 0.3 * ELECTRODE_MPa)

@@ -4,20 +4,21 @@ from __future__ import annotations
 
 from math import asin, atan2, degrees, hypot, isfinite, radians, tan
 
-from planner.measuring.correct.model import Measured, Problem, Rig
+from planner.measuring.correct.model import Fault, Measured, Rig
 
 SLIP = 0.2
 """Part of the median beyond which a reading is likely a slip of unit or digit."""
 
 
-def _length(where: str, value: float, zero: bool = False) -> list[Problem]:
+def _length(where: str, value: float, zero: bool = False) -> list[Fault]:
     if isfinite(value) and (value > 0 or (zero and value == 0)):
         return []
     limit = "must be a finite length " + ("of zero or more" if zero else "above zero")
-    return [Problem(where, f"{value:g} mm", limit, "Measure it and write it in millimetres")]
+    remedy = "Measure it and write it in millimetres"
+    return [Fault("out-of-range", where, f"{value:g} mm", limit, remedy)]
 
 
-def problems(measured: Measured, rig: Rig) -> tuple[Problem, ...]:
+def problems(measured: Measured, rig: Rig) -> tuple[Fault, ...]:
     """Everything for which nothing can be fitted, all at once; empty when all is well."""
     found = _length("accuracy", measured.accuracy_mm)
     found += _length("wanted diameter", measured.wanted_mm)
@@ -31,7 +32,8 @@ def problems(measured: Measured, rig: Rig) -> tuple[Problem, ...]:
         found += _length(f"pip {i}: ball diameter", pip.ball_diameter_mm)
         if pip.diameter_mm >= pip.ball_diameter_mm > 0:
             limit = f"must be less than its ball's {pip.ball_diameter_mm:g} mm"
-            found.append(Problem(f"pip {i}", f"{pip.diameter_mm:g} mm", limit, "Measure again"))
+            value = f"{pip.diameter_mm:g} mm"
+            found.append(Fault("out-of-range", f"pip {i}", value, limit, "Measure again"))
     for i, size in enumerate(measured.sizes, 1):
         found += _length(f"size {i}: set", size.set_mm)
         found += _length(f"size {i}", size.diameter_mm)
@@ -39,18 +41,21 @@ def problems(measured: Measured, rig: Rig) -> tuple[Problem, ...]:
         if size.set_mm > 0 and abs(size.diameter_mm - size.set_mm) > SLIP * size.set_mm:
             limit = f"more than {SLIP:.0%} from the {size.set_mm:g} mm set"
             remedy = "Look for a slip of digit, or a radius among diameters"
-            found.append(Problem(f"size {i}", f"{size.diameter_mm:g} mm", limit, remedy))
+            value = f"{size.diameter_mm:g} mm"
+            found.append(Fault("reading-slip", f"size {i}", value, limit, remedy))
     if not measured.readings and not measured.pips and not measured.sizes:
-        found.append(Problem("readings", "none", "need one or a pip", "Measure across the ball"))
+        limit = "need one or a pip"
+        found.append(Fault("no-readings", "readings", "none", limit, "Measure across the ball"))
     for i, reading in enumerate(measured.readings, 1):
         found += _length(f"reading {i}", reading.diameter_mm)
         if not 0 <= reading.angle_deg <= 180:  # so that NaN is refused as well
             value, limit = f"angle {reading.angle_deg:g} degrees", "must be 0 at the nose to 180"
-            found.append(Problem(f"reading {i}", value, limit, "The equator is at 90"))
+            remedy = "The equator is at 90"
+            found.append(Fault("reading-angle", f"reading {i}", value, limit, remedy))
     return tuple(found or (_misplaced(measured) if measured.readings else ()))
 
 
-def _misplaced(measured: Measured) -> list[Problem]:
+def _misplaced(measured: Measured) -> list[Fault]:
     """Readings off by an absurd amount, on the stem or on the pip.
 
     The pip stands as high as the facing left the nose, z = R: an anvil at a rests on its corner (p, R)
@@ -63,23 +68,27 @@ def _misplaced(measured: Measured) -> list[Problem]:
     found = []
     if not 0.5 <= median / measured.wanted_mm <= 2:
         limit = f"must be within half to twice the wanted {measured.wanted_mm:g} mm"
-        found.append(Problem("readings", f"median {median:g} mm", limit, unit))
+        found.append(Fault("reading-slip", "readings", f"median {median:g} mm", limit, unit))
     if measured.stem_mm >= median:
         limit = f"must be less than the ball's {median:g} mm"
-        return [*found, Problem("stem diameter", f"{measured.stem_mm:g} mm", limit, unit)]
+        value = f"{measured.stem_mm:g} mm"
+        return [*found, Fault("stem-size", "stem diameter", value, limit, unit)]
     wide = hypot(median, measured.anvil_mm)
     stem = degrees(asin(measured.stem_mm / wide) + atan2(measured.anvil_mm, median))
     pip = min(measured.pips, key=lambda p: abs(p.ball_diameter_mm - median), default=None)
     for i, reading in enumerate(measured.readings, 1):
         at = min(reading.angle_deg, 180 - reading.angle_deg)  # one line, from either side
-        faults = []
+        where, value = (
+            f"reading {i}",
+            f"{reading.diameter_mm:g} mm at {reading.angle_deg:g} degrees",
+        )
         if abs(reading.diameter_mm - median) > SLIP * median:
-            faults.append((f"more than {SLIP:.0%} from the median {median:g} mm", unit))
+            limit = f"more than {SLIP:.0%} from the median {median:g} mm"
+            found.append(Fault("reading-slip", where, value, limit, unit))
         if measured.stem_mm and at <= stem + 1e-9:
             limit = f"an anvil is on the stem up to {stem:.1f} and from {180 - stem:.1f} degrees"
-            faults.append((limit, "Measure nearer the equator"))
+            found.append(Fault("on-the-stem", where, value, limit, "Measure nearer the equator"))
         elif pip and tan(radians(at) / 2) < pip.diameter_mm / pip.ball_diameter_mm:
-            faults.append(("an anvil rests on the pip", "Measure beside the pip"))
-        value = f"{reading.diameter_mm:g} mm at {reading.angle_deg:g} degrees"
-        found += [Problem(f"reading {i}", value, *fault) for fault in faults]
+            limit = "an anvil rests on the pip"
+            found.append(Fault("on-the-pip", where, value, limit, "Measure beside the pip"))
     return found

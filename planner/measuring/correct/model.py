@@ -26,19 +26,23 @@ What = Literal["squareness", "skew", "offset", "size", "zero", "screw"]
 
 
 @dataclass(frozen=True)
-class Problem:
-    """One thing wrong with what was given: where, what stands there, its limit and what to do."""
+class Fault:
+    """One thing wrong with what was given: where, what stands there, its limit and what to do.
 
+    code: its kind, of the register of findings.
+    """
+
+    code: str
     where: str
     value: str
     limit: str
     remedy: str
 
 
-class CannotFit(ValueError):
+class CannotFit(Exception):
     """Nothing can be fitted to what was given; carries every problem."""
 
-    def __init__(self, problems: Sequence[Problem]) -> None:
+    def __init__(self, problems: Sequence[Fault]) -> None:
         self.problems = tuple(problems)
         lines = (f"{p.where}: {p.value}: {p.limit}. {p.remedy}" for p in self.problems)
         super().__init__("\n".join(lines))

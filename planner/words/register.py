@@ -1,0 +1,42 @@
+"""The register of findings: what each code means, how bad it may be, and what helps in general.
+
+The entries are data: planner/words/register.toml. words.findings makes every finding from one of them;
+``pommel explain`` and docs/findings.md show them. Imports nothing of the project.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Literal
+
+Severity = Literal["refused", "warning", "note"]
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One kind of finding.
+
+    code: its name. about: the heading it stands under. severities: those it may have, worst first:
+    "refused" (nothing can be made of it), "warning" (can be made; look at it first) or "note".
+    meaning: what is wrong, in one or two shop sentences. remedy: what helps, in general; the finding
+    itself says it with its numbers.
+    """
+
+    code: str
+    about: str
+    severities: tuple[Severity, ...]
+    meaning: str
+    remedy: str
+
+
+@cache
+def kinds() -> dict[str, Kind]:
+    """Every kind of finding by its code, in the order of the register; read once, when first asked."""
+    text = (files("planner.words") / "register.toml").read_text(encoding="utf-8")
+    return {
+        code: Kind(code, **(entry | {"severities": tuple(entry["severities"])}))
+        for code, entry in tomllib.loads(text).items()
+    }

@@ -1,0 +1,172 @@
+"""The register of findings: every finding has a code of it, and every code of it a finding.
+
+The sources themselves are walked, so that no list here has to be kept.
+"""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
+from typing import get_args
+
+import pytest
+from jobs import ROOT
+
+from planner.words.findings import BadInput, finding
+from planner.words.register import Kind, Severity, kinds
+
+SEVERITIES = get_args(Severity)
+
+
+@cache
+def sources() -> dict[str, ast.Module]:
+    """The project's own files by their path, read."""
+    found = [*(ROOT / "planner").rglob("*.py"), *(ROOT / "parts").rglob("*.py")]
+    return {
+        path.relative_to(ROOT).as_posix(): ast.parse(path.read_text(encoding="utf-8"))
+        for path in found
+    }
+
+
+def calls(tree: ast.Module) -> Iterator[tuple[str, ast.Call]]:
+    """Every call of a file and the last word of what is called."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and isinstance(node.func, ast.Name | ast.Attribute):
+            yield node.func.id if isinstance(node.func, ast.Name) else node.func.attr, node
+
+
+@cache
+def doors() -> dict[str, tuple[str, ...]]:
+    """What takes a code, by its name: functions, and classes with such a field, and what they take."""
+    found: dict[str, tuple[str, ...]] = {}
+    for tree in sources().values():
+        for node in ast.walk(tree):
+            if isinstance(node, ast.ClassDef):
+                fields = [n for n in node.body if isinstance(n, ast.AnnAssign)]
+                takes = [n.target.id for n in fields if isinstance(n.target, ast.Name)]
+                starts = [
+                    n for n in node.body if isinstance(n, ast.FunctionDef) and n.name == "__init__"
+                ]
+                for start in starts:
+                    takes = [one.arg for one in start.args.args[1:]]
+                name = node.name
+            elif isinstance(node, ast.FunctionDef) and node.name != "__init__":
+                takes = [one.arg for one in [*node.args.args, *node.args.kwonlyargs]]
+                takes = [one for one in takes if one != "self"]
+                name = node.name
+            else:
+                continue
+            if "code" in takes:
+                found[name] = tuple(takes)
+    return found
+
+
+def given(call: ast.Call, takes: tuple[str, ...], name: str) -> ast.expr | None:
+    """What a call gives for an argument; None when it is left out."""
+    for keyword in call.keywords:
+        if keyword.arg == name:
+            return keyword.value
+    place = takes.index(name) if name in takes else len(call.args)
+    return call.args[place] if place < len(call.args) else None
+
+
+def literals(value: ast.expr) -> list[str] | None:
+    """The texts an expression can be; None where that cannot be read off it."""
+    if isinstance(value, ast.Constant) and isinstance(value.value, str):
+        return [value.value]
+    if isinstance(value, ast.IfExp):
+        one, other = literals(value.body), literals(value.orelse)
+        return None if one is None or other is None else one + other
+    return None
+
+
+def written() -> Iterator[tuple[str, str, list[str]]]:
+    """Every code written in the sources, where, and the severities written with it."""
+    for file, tree in sources().items():
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Assign) and [ast.unparse(one) for one in node.targets] == [
+                "code"
+            ]:
+                for code in literals(node.value) or []:
+                    yield f"{file}:{node.lineno}", code, []
+        for name, call in calls(tree):
+            if name not in doors() or name == "Kind":
+                continue
+            where = f"{file}:{call.lineno}"
+            value = given(call, doors()[name], "code")
+            assert value is not None, f"{where}: {name} without a code"
+            severity = given(call, doors()[name], "severity")
+            severities = [] if severity is None else literals(severity) or []
+            if literals(value) is None:  # then it is handed on under its own name
+                handed = ast.unparse(value)
+                assert re.fullmatch(r"(\w+\.)*code", handed), f"{where}: which code is {handed}?"
+            for code in literals(value) or []:
+                yield where, code, severities
+
+
+def test_findings_are_made_by_the_factory_only() -> None:
+    made = [
+        file
+        for file, tree in sources().items()
+        for name, call in calls(tree)
+        if name == "Finding" and call.args
+    ]
+    assert made == ["planner/words/findings.py"]
+
+
+def test_every_code_written_is_registered_with_its_severity() -> None:
+    found = list(written())
+    assert len(found) > 80
+    assert [(where, code) for where, code, _ in found if code not in kinds()] == []
+    wrong = [
+        (where, code, one)
+        for where, code, severities in found
+        for one in severities
+        if one not in kinds()[code].severities
+    ]
+    assert wrong == []
+
+
+def test_every_code_of_the_register_is_written_somewhere() -> None:
+    used = {code for _, code, _ in written()}
+    assert sorted(set(kinds()) - used) == []
+
+
+@pytest.mark.parametrize("kind", kinds().values(), ids=kinds().keys())
+def test_every_entry_is_in_order(kind: Kind) -> None:
+    assert re.fullmatch(r"[a-z]+(-[a-z]+)*", kind.code)
+    assert kind.severities and list(kind.severities) == [
+        one for one in SEVERITIES if one in kind.severities  # each once, worst first
+    ]  # fmt: skip
+    for text in (kind.meaning, kind.remedy, kind.about):
+        assert text[0].isupper() and text == text.strip()
+    assert kind.meaning.endswith(".") and kind.meaning.count(". ") <= 1
+
+
+def test_a_findings_sentence_is_made_of_its_pieces() -> None:
+    found = finding("kerf", "job.toml", "shop.kerf", "pin 1 mm", "under the kerf", "Check it")
+    assert found.text == "pin 1 mm: under the kerf. Check it"
+    assert found.message == "warning [kerf]: job.toml: shop.kerf: " + found.text
+    ball = finding("centre", "j", "", "", "no room", "Go", severity="note", subject="knob")
+    assert ball.text == "knob: no room. Go" and str(ball) == "j: knob: no room. Go"
+    assert str(BadInput([found, ball])) == f"{found}\n{ball}"
+
+
+def test_a_findings_line_is_told_where_it_is_known() -> None:
+    found = finding("not-toml", "job.toml", "", "", "broken", "Mend it")
+    assert "line" not in found.as_dict() and found.as_dict()["code"] == "not-toml"
+    assert replace(found, line=3).as_dict()["line"] == 3
+
+
+@pytest.mark.parametrize(
+    ("code", "severity"),
+    [("no-such-code", None), ("kerf", "refused"), ("grip", None)],
+)
+def test_a_finding_of_no_registered_kind_is_a_mistake_of_ours(
+    code: str, severity: Severity | None
+) -> None:
+    with pytest.raises(LookupError, match=code):
+        finding(code, "job.toml", "", "", "limit", "remedy", severity=severity)
