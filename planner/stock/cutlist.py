@@ -1,4 +1,4 @@
-"""The cut list: pieces from the parts' blanks, and the bars they are sawn from.
+"""The cut list worked out: the pieces of a job laid out on the bars of its rack and buy list.
 
 Lengths go to the saw in whole units, tenths of a millimetre or 64ths of an inch: pieces and kerf
 rounded up, bars down, so that what fits on paper fits on the saw. Needs no solid.
@@ -7,21 +7,30 @@ rounded up, bars down, so that what fits on paper fits on the saw. Needs no soli
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import product
 from math import ceil, floor
 
 from parts.attachment import Attachment
-from parts.part import members
 from parts.standard.materials import material
 from parts.standard.sections import Section
-from planner.barcut import Bar, CutPlan, Demand, NotEnoughBars, cut_bars
-from planner.job.tables import BuyBar, Job
-from planner.making.holding import PARTING_MM, Hold, from_sheet, holdings
-from planner.words.findings import BadInput, Finding, finding
-from planner.words.units import show_length, unit_name
-
-RACK, BUY, ORDER = "rack", "buy list", "not listed"
+from planner.barcut import Bar, Demand, NotEnoughBars, cut_bars
+from planner.job.tables import Job
+from planner.making.holding import PARTING_MM
+from planner.stock.bars import (
+    BUY,
+    ORDER,
+    RACK,
+    BarLayout,
+    CutList,
+    Cutting,
+    Group,
+    RackRow,
+    same_section,
+)
+from planner.stock.pieces import Piece, pieces_of
+from planner.stock.remarks import Remarks
+from planner.words.findings import BadInput, finding
 
 UNPRICED = 10**12
 """What a bar of no known price counts as: it is taken only where no listed bar will do."""
@@ -31,176 +40,6 @@ MOST_WAYS = 128
 
 LEAST_REMNANT_MM = 20.0
 """What is left of a bar and shorter is scrap (common practice)."""
-
-
-@dataclass(frozen=True)
-class Piece:
-    """One length to saw.
-
-    part, piece: whose it is. finished_mm: after facing. facing_mm: both ends together; grip_mm: the
-    spare to hold by, its own. cut_mm: the sawn length, their sum. from_bar: turned and parted off the
-    bar itself, one grip for all of a bar; shared_grip_mm: that grip. stock: what it is taken from,
-    where that is thicker than its section.
-    """
-
-    part: str
-    piece: str
-    section: Section
-    material: str
-    quantity: int
-    finished_mm: float
-    facing_mm: float
-    grip_mm: float
-    from_bar: bool = False
-    shared_grip_mm: float = 0.0
-    stock: Section | None = None
-
-    @property
-    def cut_mm(self) -> float:
-        """What the saw is set to."""
-        return self.finished_mm + self.facing_mm + self.grip_mm
-
-    @property
-    def taken_from(self) -> Section:
-        """The section it is sawn from."""
-        return self.stock or self.section
-
-    @property
-    def swarf_kg(self) -> float:
-        """What all of them lose by being turned down from a thicker bar."""
-        extra = self.taken_from.area_mm2 - self.section.area_mm2
-        density = material(self.material).density_kg_m3
-        return extra * self.cut_mm * self.quantity * density * 1e-9
-
-
-@dataclass(frozen=True)
-class BarLayout:
-    """``count`` bars sawn alike, and what is sawn from each, in sawing order.
-
-    origin: "rack", "buy list" or "not listed" (to be ordered, price unknown). price: of one bar in
-    the shop's currency. drop_mm: what is left after the last cut, a shared grip with it.
-    """
-
-    origin: str
-    length_mm: float
-    price: float
-    pieces: tuple[Piece, ...]
-    drop_mm: float
-    count: int = 1
-
-
-@dataclass(frozen=True)
-class Cutting:
-    """What the bar cutter was given and gave, in whole units: its proof can be gone over again."""
-
-    unit_mm: float
-    kerf: int
-    demands: tuple[Demand, ...]
-    bars: tuple[Bar, ...]
-    plan: CutPlan
-
-
-@dataclass(frozen=True)
-class Group:
-    """All pieces taken from one section and material, and their bars.
-
-    kerf_mm: between the pieces. cutting: the sums in whole units. short: why listed bars did not do.
-    """
-
-    section: Section
-    material: str
-    pieces: tuple[Piece, ...]
-    bars: tuple[BarLayout, ...]
-    mass_kg_m: float
-    kerf_mm: float
-    cutting: Cutting
-    short: NotEnoughBars | None = None
-
-    @property
-    def proven(self) -> bool:
-        """Whether cost and drawn length are proven least."""
-        return all(level.status == "proven" for level in self.cutting.plan.status[:2])
-
-    @property
-    def cost(self) -> float:
-        """Price of all its bars."""
-        return sum(bar.price * bar.count for bar in self.bars)
-
-    @property
-    def drawn_mm(self) -> float:
-        """Length of all its bars."""
-        return sum(bar.length_mm * bar.count for bar in self.bars)
-
-    @property
-    def number(self) -> int:
-        """How many bars."""
-        return sum(bar.count for bar in self.bars)
-
-    @property
-    def sawn_kg(self) -> float:
-        """Mass of the sawn pieces."""
-        return sum(p.cut_mm * p.quantity for p in self.pieces) * self.mass_kg_m / 1000
-
-    @property
-    def drop_mm(self) -> float:
-        """Length of all the drops."""
-        return sum(bar.drop_mm * bar.count for bar in self.bars)
-
-
-@dataclass(frozen=True)
-class RackRow:
-    """Bars of one length on the rack."""
-
-    section: Section
-    material: str
-    length_mm: float
-    quantity: int
-    cost: float
-
-
-@dataclass(frozen=True)
-class CutList:
-    """The whole cut list, and the rack as it is afterwards."""
-
-    groups: tuple[Group, ...]
-    rack_after: tuple[RackRow, ...]
-    findings: tuple[Finding, ...]
-
-    @property
-    def kerf_mm(self) -> float:
-        """The saw's kerf as the layouts used it."""
-        return min((group.kerf_mm for group in self.groups), default=0.0)
-
-
-def pieces_of(attachment: Attachment, job: Job) -> tuple[Piece, ...]:
-    """Every piece of bar of the job: the attachment's, as often as it is made, and the user's own."""
-    found = []
-    held = holdings(attachment, job)
-    for part in attachment.parts:
-        for member in members(part):
-            if from_sheet(member.blank, job):
-                continue  # nested on sheets: stock.flats
-            how = held[part.name, member.name]
-            shared = how.hold is Hold.BAR
-            found.append(
-                Piece(
-                    part.name,
-                    member.name,
-                    member.blank.section,
-                    member.blank.material,
-                    part.quantity * job.attachment.quantity,
-                    member.blank.length_mm,
-                    how.facing_mm,
-                    0.0 if shared else how.grip_mm,
-                    shared,
-                    how.grip_mm if shared else 0.0,
-                )
-            )
-    for own in job.piece:
-        found.append(
-            Piece("own", own.name, own.section, own.material, own.quantity, own.length, 0.0, 0.0)
-        )
-    return tuple(found)
 
 
 def cut_list(attachment: Attachment, job: Job, file: str) -> CutList:
@@ -233,10 +72,8 @@ class _Sawing:
                 round(sum(group.drawn_mm for group in groups), 3),
             ),
         )
-        findings = [*self._kerf_findings(best)]
-        findings += [self._to_order(group) for group in best if group.short]
-        findings += [self._turned_down(p) for group in best for p in group.pieces if p.stock]
-        return CutList(best, self._rack_after(best), tuple(findings))
+        findings = Remarks(self.job, self.file).all(best)
+        return CutList(best, self._rack_after(best), findings)
 
     def _groups(self, pieces: Sequence[Piece]) -> tuple[Group, ...]:
         groups: dict[Key, list[Piece]] = {}
@@ -344,53 +181,24 @@ class _Sawing:
             return floor(round(mm / self.unit_mm, 4)) - kept
 
         for bar in self.job.shop.rack:
-            if _same(bar.section, key[0]) and bar.material == key[1] and down(bar.length) > 0:
+            if (
+                same_section(bar.section, key[0])
+                and bar.material == key[1]
+                and down(bar.length) > 0
+            ):
                 yield Bar(down(bar.length), bar.quantity, _cents(bar.cost), RACK, remnant=True)
         for buy in self.job.shop.buy:
-            if _same(buy.section, key[0]) and buy.material == key[1] and down(buy.length) > 0:
+            if (
+                same_section(buy.section, key[0])
+                and buy.material == key[1]
+                and down(buy.length) > 0
+            ):
                 yield Bar(down(buy.length), buy.available, _cents(buy.bar_price), BUY)
 
     def _ordered(self, missing: NotEnoughBars) -> Bar:
         step = round(50.0 / self.unit_mm) if not self.job.inch else 64
         whole = ceil(missing.nearest_bar / step) * step
         return Bar(whole, None, UNPRICED, ORDER)
-
-    # what to say of it
-
-    def _mm(self, mm: float) -> str:
-        return f"{show_length(round(mm, 4), self.job.inch)} {unit_name(self.job.inch)}"
-
-    def _to_order(self, group: Group) -> Finding:
-        assert group.short is not None
-        label = f"{group.section.label(self.job.inch)} {group.material}"
-        left = ", ".join(
-            f"{u.quantity} of {self._mm(u.length * self.unit_mm)} ({u.name})"
-            for u in group.short.unplaced
-        )
-        bars = [bar for bar in group.bars if bar.origin == ORDER]
-        number, length = sum(bar.count for bar in bars), self._mm(bars[0].length_mm)
-        missing = self._mm(group.short.short_by * self.unit_mm)
-        order = f"Order {number} of {length} and list it; its price is not known"
-        limit = f"rack and buy list leave over {left}: {missing} with kerfs"
-        source = "" if group.short.proven else "not proven: a cutting may exist"
-        return finding("shortage", self.file, "shop.buy", label, limit, order, source=source)
-
-    def _turned_down(self, piece: Piece) -> Finding:
-        label = f"{piece.part}/{piece.piece}"
-        stock = piece.taken_from.label(self.job.inch)
-        limit = f"{piece.section.label(self.job.inch)} is taken from {stock}"
-        remedy = f"Turn it down first: {piece.swarf_kg:.2f} kg of swarf"
-        return finding("turn-down", self.file, "shop.turn_down", label, limit, remedy)
-
-    def _kerf_findings(self, groups: tuple[Group, ...]) -> Iterator[Finding]:
-        kerf = self.job.shop.kerf
-        for group in groups:
-            for piece in group.pieces:
-                if piece.cut_mm < kerf:
-                    value = f"{piece.part}/{piece.piece} {self._mm(piece.cut_mm)}"
-                    limit = f"shorter than the kerf, {self._mm(kerf)}"
-                    remedy = "Check shop.kerf and the piece's unit"
-                    yield finding("kerf", self.file, "shop.kerf", value, limit, remedy)
 
     def _rack_after(self, groups: tuple[Group, ...]) -> tuple[RackRow, ...]:
         """The rack with used bars gone and remnants put back; those too short are scrap."""
@@ -421,7 +229,7 @@ class _Sawing:
         left = used.count
         for row in rows:
             section, name, length, cost = row
-            alike = _same(section, group.section) and name == group.material
+            alike = same_section(section, group.section) and name == group.material
             if alike and 0 <= length - used.length_mm < self.unit_mm and cost == used.price:
                 taken = min(left, rows[row])
                 rows[row] -= taken
@@ -430,18 +238,3 @@ class _Sawing:
 
 def _cents(price: float) -> int:
     return round(price * 100)
-
-
-def _same(a: Section, b: Section) -> bool:
-    return (
-        a.shape == b.shape
-        and abs(a.width_mm - b.width_mm) < 0.01
-        and abs(a.thickness_mm - b.thickness_mm) < 0.01
-    )
-
-
-def bars_for_sale(job: Job, section: Section, material_name: str) -> tuple[BuyBar, ...]:
-    """The buyable bars of a section and material."""
-    return tuple(
-        bar for bar in job.shop.buy if _same(bar.section, section) and bar.material == material_name
-    )

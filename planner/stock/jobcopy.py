@@ -12,7 +12,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from parts.standard.sections import Section
-from planner.stock.cutlist import RackRow
+from planner.stock.bars import RackRow
 from planner.words.units import UnitError, section
 
 HEAD = re.compile(r"^\s*\[\s*attachment\s*\.\s*sizes\s*\]\s*(#.*)?$")

@@ -32,7 +32,9 @@ from planner.output.pictures.sawing import sawing_pages
 from planner.output.plan import Plan
 from planner.output.sheets.cutlist import sawn_mm
 from planner.sizing.apply import size_up
-from planner.stock.cutlist import LEAST_REMNANT_MM, CutList, Group, cut_list, pieces_of
+from planner.stock.bars import CutList, Group
+from planner.stock.cutlist import LEAST_REMNANT_MM, cut_list
+from planner.stock.pieces import pieces_of
 from planner.words.findings import BadInput
 
 JobWith = Callable[..., Job]

@@ -19,8 +19,8 @@ from planner.making.route import route
 from planner.nest import Piece, Sheet, check_nest
 from planner.nest.dxf import write_piece
 from planner.sizing.apply import size_up
-from planner.stock.cutlist import pieces_of
 from planner.stock.flats import FlatPlan, flat_pieces, flat_plan
+from planner.stock.pieces import pieces_of
 
 JobWith = Callable[..., Job]
 PLATE = {"thickness": 8, "width": 90, "length": 200, "material": "S355"}

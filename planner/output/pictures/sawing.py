@@ -9,7 +9,7 @@ from planner.job.tables import Job
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
 from planner.output.sheets.cutlist import sawn_mm
 from planner.output.sheets.show import Show
-from planner.stock.cutlist import BarLayout, CutList, Group
+from planner.stock.bars import BarLayout, CutList, Group
 
 LONG_MM = 170.0
 """How long a bar is drawn at most, never larger than it is; its scale stands beside it."""

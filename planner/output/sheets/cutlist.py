@@ -11,7 +11,8 @@ from parts.part import members
 from planner.job.tables import BuyBar, Job
 from planner.making.holding import from_sheet
 from planner.output.sheets.show import Show
-from planner.stock.cutlist import BUY, ORDER, CutList, Group, Piece, bars_for_sale
+from planner.stock.bars import BUY, ORDER, CutList, Group, bars_for_sale
+from planner.stock.pieces import Piece
 from planner.words.tables import Table, columns
 
 

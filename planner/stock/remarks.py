@@ -1,0 +1,69 @@
+"""What is said of a cut list: bars to order, rounds turned down, pieces shorter than the kerf.
+
+Imported by the cut list alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from planner.job.tables import Job
+from planner.stock.bars import ORDER, Group
+from planner.stock.pieces import Piece
+from planner.words.findings import Finding, finding
+from planner.words.units import show_length, unit_name
+
+
+@dataclass(frozen=True)
+class Remarks:
+    """The findings on one job's cut list. file: what they call the job."""
+
+    job: Job
+    file: str
+
+    def all(self, groups: tuple[Group, ...]) -> tuple[Finding, ...]:
+        """Everything there is to say of these groups."""
+        findings = [*self.kerf(groups)]
+        findings += [self.to_order(group) for group in groups if group.short]
+        findings += [self.turned_down(p) for group in groups for p in group.pieces if p.stock]
+        return tuple(findings)
+
+    def to_order(self, group: Group) -> Finding:
+        """What no listed bar could be found for, laid out on bars to order."""
+        assert group.short is not None
+        unit_mm = group.cutting.unit_mm
+        label = f"{group.section.label(self.job.inch)} {group.material}"
+        left = ", ".join(
+            f"{u.quantity} of {self._mm(u.length * unit_mm)} ({u.name})"
+            for u in group.short.unplaced
+        )
+        bars = [bar for bar in group.bars if bar.origin == ORDER]
+        number, length = sum(bar.count for bar in bars), self._mm(bars[0].length_mm)
+        missing = self._mm(group.short.short_by * unit_mm)
+        order = f"Order {number} of {length} and list it; its price is not known"
+        limit = f"rack and buy list leave over {left}: {missing} with kerfs"
+        source = "" if group.short.proven else "not proven: a cutting may exist"
+        return finding("shortage", self.file, "shop.buy", label, limit, order, source=source)
+
+    def turned_down(self, piece: Piece) -> Finding:
+        """A piece that a thicker round serves for."""
+        label = f"{piece.part}/{piece.piece}"
+        stock = piece.taken_from.label(self.job.inch)
+        limit = f"{piece.section.label(self.job.inch)} is taken from {stock}"
+        remedy = f"Turn it down first: {piece.swarf_kg:.2f} kg of swarf"
+        return finding("turn-down", self.file, "shop.turn_down", label, limit, remedy)
+
+    def kerf(self, groups: tuple[Group, ...]) -> Iterator[Finding]:
+        """Pieces shorter than the saw is wide: a length in the wrong unit."""
+        kerf = self.job.shop.kerf
+        for group in groups:
+            for piece in group.pieces:
+                if piece.cut_mm < kerf:
+                    value = f"{piece.part}/{piece.piece} {self._mm(piece.cut_mm)}"
+                    limit = f"shorter than the kerf, {self._mm(kerf)}"
+                    remedy = "Check shop.kerf and the piece's unit"
+                    yield finding("kerf", self.file, "shop.kerf", value, limit, remedy)
+
+    def _mm(self, mm: float) -> str:
+        return f"{show_length(round(mm, 4), self.job.inch)} {unit_name(self.job.inch)}"
