@@ -68,17 +68,12 @@ def _welds(blank: Joined) -> Iterator[str]:
         one, other = (by_name[name] for name in weld.members)
         if not (weld.leg_mm > 0 and weld.length_mm > 0):
             yield f"{weld.name}: leg {weld.leg_mm:g}, run {weld.length_mm:g} mm"
-        thinnest = min(_thickness_mm(one), _thickness_mm(other))
+        thinnest = min(one.blank.section.thinnest_mm, other.blank.section.thinnest_mm)
         if weld.leg_mm > thinnest + SAME_MM:
             yield f"{weld.name}: leg {weld.leg_mm:g} mm on {thinnest:g} mm of metal"
         gap = _gap_mm(_placed(one), _placed(other))
         if gap > WELD_GAP_MM:
             yield f"{weld.name}: {one.name} and {other.name} stand {gap:.3g} mm apart"
-
-
-def _thickness_mm(member: Member) -> float:
-    section = member.blank.section
-    return section.thickness_mm or section.width_mm
 
 
 def _placed(member: Member) -> Piece:

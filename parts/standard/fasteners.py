@@ -209,6 +209,13 @@ def clearance_hole(thread_name: str, fit: str = "medium") -> ClearanceRow:
     raise unknown("clearance hole", size, [row.size for row in rows])
 
 
+def screw_lengths_mm(inch: bool = False) -> tuple[float, ...]:
+    """The standard lengths of cap screws, in mm, the shortest first; inch: of inch screws."""
+    return tuple(
+        row.length_mm for row in _length_rows("socket screw", "inch" if inch else "metric")
+    )
+
+
 def screw_length_mm(at_least_mm: float, inch: bool = False) -> float:
     """The shortest standard cap screw length that is at least this long, in mm.
 

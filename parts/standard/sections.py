@@ -64,6 +64,11 @@ class Section:
         """The size across the width, in mm: a flat's thickness, else the width again."""
         return self.thickness_mm if self.shape in ("flat", "sheet") else self.width_mm
 
+    @property
+    def thinnest_mm(self) -> float:
+        """The least thickness of metal in it, in mm: a tube's wall, a flat's thickness."""
+        return self.thickness_mm or self.width_mm
+
     def mass_kg_m(self, density_kg_m3: float) -> float:
         """Mass of one metre length in kg, at a density in kg/m3."""
         return self.area_mm2 * density_kg_m3 * 1e-6

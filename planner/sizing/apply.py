@@ -20,8 +20,9 @@ from parts.standard.errors import UnknownSize
 from parts.standard.threads import thread, threads
 from planner.job.tables import Job
 from planner.sizing.catalogue import Catalogue, NothingFits, Options
+from planner.sizing.draft import Draft
 from planner.sizing.requirements import check_sizes
-from planner.sizing.rules import RULES, Draft
+from planner.sizing.rules import RULES
 from planner.sums.columns import Picked
 from planner.words.findings import BadInput, Finding, finding
 from planner.words.units import UnitError, length_mm, section, unit_name

@@ -1,0 +1,99 @@
+"""What a rule of sizing is made of: the sizes known so far, as columns, and what to choose from.
+
+Imported by the rules and by planner.sizing.candidates, which applies them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from parts.sizes import Sizes, thread_run_mm
+from parts.standard.fasteners import washer
+from planner.job.tables import Job
+from planner.sizing.catalogue import Catalogue, Options
+from planner.sums.columns import down, up
+
+OURS = "rule of this design"
+TRADE = "common practice"
+
+
+class Draft:
+    """The sizes known so far, as columns, and the job and catalogue they are chosen with.
+
+    A size is an attribute; so is any property of Sizes that follows from known ones.
+    """
+
+    def __init__(self, job: Job, shop: Catalogue) -> None:
+        self.job, self.shop = job, shop
+        self.step_mm = 25.4 / 16 if job.inch else 1.0
+        self.known: dict[str, Any] = {}
+
+    def __getattr__(self, name: str) -> Any:
+        known = self.__dict__.get("known", {})
+        if name in known:
+            return known[name]
+        if name in LOOKED_UP:
+            of, look_up = LOOKED_UP[name]
+            known[name] = known[of].of(look_up)
+            return known[name]
+        derived = getattr(Sizes, name, None)
+        if isinstance(derived, property) and derived.fget is not None:
+            return derived.fget(self)
+        raise AttributeError(f"size '{name}' is used before its rule")
+
+    def up(self, value_mm: Any, steps: float = 1) -> Any:
+        """Rounded up to a whole step: 1 mm or 1/16 in, or that many of them."""
+        return up(value_mm, self.step_mm * steps)
+
+    def down(self, value_mm: Any, steps: float = 1) -> Any:
+        """Rounded down to a whole step."""
+        return down(value_mm, self.step_mm * steps)
+
+
+LOOKED_UP: dict[str, tuple[str, Callable[[Any], float]]] = {
+    "cheek_mm": ("cheek_stock", lambda cheek: cheek.thickness_mm if cheek else 0.0),
+    "thread_run_mm": ("pivot_thread", lambda size: thread_run_mm(size.designation)),
+    "pivot_washer_mm": ("pivot_thread", lambda size: washer(size.designation).outside_mm),
+}
+"""Properties of Sizes that are looked up by an entry: the size it is, and the look-up."""
+
+
+@dataclass(frozen=True)
+class Rule:
+    """How one size is found: ``value`` returns it, or the Options it may be chosen from."""
+
+    name: str
+    text: str
+    source: str
+    value: Callable[[Draft], Any]
+
+
+def one(value: Any) -> float:
+    """A number for a sentence: the least of a column."""
+    return float(np.min(value))
+
+
+def round_bar(d: Draft, material: str, at_least_mm: Any) -> Options:
+    """Round bars of a material from a diameter up."""
+    return d.shop.section(
+        ("round",),
+        material,
+        f"a diameter of at least {one(at_least_mm):.4g} mm",
+        lambda s: s.width_mm >= at_least_mm - 1e-6,
+    )
+
+
+def flat_bar(
+    d: Draft, width_mm: Any, thickness_mm: Any, shapes: tuple[str, ...] = ("flat", "square")
+) -> Options:
+    """Flats, else squares, of the structure's material, at least so wide and so thick."""
+    return d.shop.section(
+        shapes,
+        d.job.materials.structure,
+        f"at least {one(width_mm):.4g} x {one(thickness_mm):.4g} mm",
+        lambda s: (s.width_mm >= width_mm - 1e-6) & (s.height_mm >= thickness_mm - 1e-6),
+    )

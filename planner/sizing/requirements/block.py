@@ -1,0 +1,89 @@
+"""The block round rod, shaft and feed screw."""
+
+from __future__ import annotations
+
+from parts.sizes import DRESSING_MM
+from planner.sizing.requirements.model import Requirement, at_least
+
+BLOCK: tuple[Requirement, ...] = (
+    at_least(
+        "thin-wall",
+        "block_stock",
+        "metal behind the rod",
+        lambda s: s.block_back_wall_mm,
+        lambda s: 5.0,
+        "Use a thicker block",
+    ),
+    at_least(
+        "dial-gap",
+        "feed_offset",
+        "from the dial to the rod's tail",
+        lambda s: s.feed_offset_mm - s.dial_diameter_mm / 2 - s.rod_diameter_mm / 2,
+        lambda s: 0.5,
+        "Move the feed screw out or make the dial smaller",
+    ),
+    at_least(
+        "thin-wall",
+        "feed_offset",
+        "metal between rod and feed screw",
+        lambda s: s.feed_offset_mm - s.rod_diameter_mm / 2 - s.feed_journal_diameter_mm / 2,
+        lambda s: 2.0,
+        "Move the feed screw out",
+    ),
+    at_least(
+        "thin-wall",
+        "block_stock",
+        "metal beyond the feed screw",
+        lambda s: s.flat_offset_mm - s.feed_offset_mm - s.feed_journal_diameter_mm / 2,
+        lambda s: 3.0,
+        "Use a wider block",
+    ),
+    at_least(
+        "small-stock",
+        "block_stock",
+        "block bar width",
+        lambda s: s.block_stock.width_mm,
+        lambda s: s.flat_offset_mm - s.leaf_z_mm + DRESSING_MM,
+        "Use a wider bar",
+    ),
+    at_least(
+        "dial-gap",
+        "flat_offset",
+        "from the dial's rim to the foot",
+        lambda s: s.flat_offset_mm - s.feed_offset_mm - s.dial_diameter_mm / 2,
+        lambda s: 0.5,
+        "Move the foot out or make the dial smaller",
+    ),
+    at_least(
+        "thin-wall",
+        "block_length",
+        "block round the shaft's spigot",
+        lambda s: (s.block_length_mm - s.spigot_diameter_mm) / 2,
+        lambda s: 3.0,
+        "Make the block longer",
+    ),
+    at_least(
+        "thin-wall",
+        "leaf_thickness",
+        "block between the shaft's spigot and the leaf's face",
+        lambda s: -s.leaf_z_mm - s.spigot_diameter_mm / 2,
+        lambda s: 0.5,
+        "Make the leaf thicker or the spigot thinner",
+    ),
+    at_least(
+        "thin-wall",
+        "flat_offset",
+        "block between the shaft's spigot and the foot's flat",
+        lambda s: s.flat_offset_mm - s.spigot_diameter_mm / 2,
+        lambda s: 1.0,
+        "Move the foot out or make the spigot thinner",
+    ),
+    at_least(
+        "foot-front",
+        "foot_stock",
+        "block front beyond the foot",
+        lambda s: s.rod_from_front_mm - s.foot_stock.width_mm / 2,
+        lambda s: 0.0,
+        "Use a narrower foot: it must not stand out toward the blank",
+    ),
+)

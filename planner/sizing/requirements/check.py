@@ -1,0 +1,187 @@
+"""What a set of sizes must satisfy before anything is drawn: walls, clearances, materials.
+
+Each check is a line with the place, the value, the limit and the remedy. Imported by sizing.apply.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import hypot, pi
+from typing import Any
+
+import numpy as np
+
+from parts.attachment import attachment
+from parts.sizes import Sizes
+from parts.standard.materials import material
+from planner.geometry.envelope import lowest, swinging_edges
+from planner.job.tables import Job
+from planner.sizing.requirements.block import BLOCK
+from planner.sizing.requirements.clamp import CLAMP
+from planner.sizing.requirements.feed import FEED
+from planner.sizing.requirements.handle import HANDLE
+from planner.sizing.requirements.head import HEAD
+from planner.sizing.requirements.housing import HOUSING
+from planner.sizing.requirements.model import Requirement
+from planner.sizing.requirements.pivot import PIVOT
+from planner.sizing.requirements.reach import REACH
+from planner.sums.columns import most
+from planner.words.findings import Finding, finding
+
+MOST_STICKOUT = 5.0
+"""A bit that sticks out more of its own widths bends and chatters (common practice: four to five)."""
+
+CLOSEST_LINES_MM = 0.8
+"""Lines of a dial that stand closer are hard to read (common practice)."""
+
+
+REQUIREMENTS: tuple[Requirement, ...] = (
+    *HOUSING,
+    *CLAMP,
+    *PIVOT,
+    *BLOCK,
+    *FEED,
+    *HEAD,
+    *HANDLE,
+    *REACH,
+)
+"""What must be left, checked on one sizing or on columns of many; by subject in this folder.
+
+Whatever the constructor of a part would refuse, one of these refuses first, with the key to change.
+"""
+
+
+def tail_reach_mm(s: Any) -> Any:
+    """The least that the tail reaches below the spindle: of the rod, the foot and the dial.
+
+    Corners of theirs, each of which passes straight down on its way, so the whole (geometry.envelope)
+    reaches no less. s: sizes, or columns of them.
+    """
+    inward = s.tip_radius_min_mm + s.bit_stickout_mm  # the arm's inner face, right in
+    return most(
+        np.hypot(s.rod_length_mm - inward, s.rod_diameter_mm / 2),
+        np.hypot(s.foot_length_mm - inward, s.flat_offset_mm),
+        np.hypot(
+            s.block_length_mm / 2 + s.dial_length_mm, s.feed_offset_mm + s.dial_diameter_mm / 2
+        ),
+    )
+
+
+def check_sizes(s: Sizes, job: Job, file: str) -> list[Finding]:
+    """Every finding on the sizes of a job; none when it may be built as it stands."""
+    mm = job.numbers.rough
+    if s.tip_radius_min_mm >= s.tip_radius_max_mm:
+        return [
+            finding(
+                "tip-reach",
+                file,
+                "attachment.min_ball_diameter",
+                f"smallest tip radius {mm(s.tip_radius_min_mm)}",
+                f"must be under the greatest, {mm(s.tip_radius_max_mm)}",
+                "Make the smallest ball smaller",
+            )
+        ]
+    found = list(_walls(s, job, file))
+    found += _welding(s, file)
+    if any(one.severity == "refused" for one in found):
+        return found
+    found += _clearances(s, job, file)
+    return found
+
+
+def _walls(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
+    mm = job.numbers.rough
+    for asked in REQUIREMENTS:
+        if not asked.met(s):
+            value, limit, remedy = asked.words(s, mm)
+            key = f"attachment.sizes.{asked.key}"
+            yield finding(asked.code, file, key, value, limit, remedy, severity="refused")
+    if s.bit_stickout_mm > MOST_STICKOUT * s.bit_stock.width_mm:
+        yield finding(
+            "bit-stickout",
+            file,
+            "attachment.min_ball_diameter",
+            f"the bit sticks out {mm(s.bit_stickout_mm)} for a ball of"
+            f" {mm(s.min_ball_diameter_mm)}",
+            f"at most five of its own widths, {mm(MOST_STICKOUT * s.bit_stock.width_mm)}",
+            "Use a thicker bit, or turn smaller balls with a smaller attachment",
+        )
+    spacing = s.dial_diameter_mm * pi / s.dial_divisions
+    if spacing < CLOSEST_LINES_MM:
+        yield finding(
+            "dial-lines",
+            file,
+            "attachment.sizes.dial_diameter",
+            f"lines {job.numbers.length(spacing)} apart",
+            f"closer than {job.numbers.length(CLOSEST_LINES_MM)}, hard to read",
+            "Use a larger dial or fewer divisions",
+            severity="warning",
+        )
+
+
+def _welding(s: Sizes, file: str) -> Iterator[Finding]:
+    for key, name in (("structure", s.structure_material), ("shaft", s.shaft_material)):
+        weldable = material(name).weldable
+        if weldable == "no":
+            yield finding(
+                "weldability",
+                file,
+                f"materials.{key}",
+                name,
+                "is not weldable, and this is welded",
+                "Use S355 or 1018",
+                severity="refused",
+            )
+        elif weldable == "preheat":
+            yield finding(
+                "weldability",
+                file,
+                f"materials.{key}",
+                name,
+                "welds only with preheat and slow cooling",
+                "Use S355 or 1018, or preheat by the steel maker's sheet",
+                severity="warning",
+            )
+
+
+def _clearances(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
+    mm = job.numbers.rough
+    whole = attachment(s)
+    edges = swinging_edges(whole)
+    radii = (s.tip_radius_min_mm, s.tip_radius_max_mm)
+    down = lowest(edges, radii, (0.0, 180.0))
+    have = s.spindle_over_cross_slide_mm
+    need = down.distance_mm + s.clearance_mm
+    ball = f"max ball diameter {mm(s.max_ball_diameter_mm)}"
+    if need > have + 1e-6:
+        yield finding(
+            "cross-slide",
+            file,
+            "attachment.max_ball_diameter",
+            ball,
+            f"needs {mm(need)} over the cross slide ({down.name}); this lathe has {mm(have)}",
+            "Make the ball or its blank smaller",
+        )
+    blank = s.max_blank_diameter_mm / 2 + s.clearance_mm
+    if blank > have + 1e-6:
+        yield finding(
+            "blank-swing",
+            file,
+            "attachment.max_blank_diameter",
+            f"blank {mm(s.max_blank_diameter_mm)}",
+            f"needs {mm(blank)} over the cross slide; this lathe has {mm(have)}",
+            "Use a thinner blank",
+        )
+    swing = max(
+        hypot(s.block_stock.width_mm + s.leaf_z_mm, s.block_length_mm / 2),
+        hypot(s.leaf_z_mm, s.block_length_mm / 2),
+    )
+    if swing + 1.0 > have:
+        yield finding(
+            "block-swing",
+            file,
+            "attachment.sizes.block_stock",
+            f"the block swings {mm(swing)} when its journal is turned",
+            f"this lathe has {mm(have)} over the cross slide",
+            "Use a smaller block or pivot",
+        )

@@ -1,0 +1,98 @@
+"""The feed screw and its dial."""
+
+from __future__ import annotations
+
+from math import pi
+
+from planner.sizing.requirements.model import Requirement, at_least, at_most, major_mm
+
+FEED: tuple[Requirement, ...] = (
+    at_least(
+        "too-small",
+        "feed_journal_diameter",
+        "feed screw's journal",
+        lambda s: s.feed_journal_diameter_mm,
+        lambda s: 4.0,
+        "Make it thicker",
+    ),
+    at_most(
+        "too-large",
+        "feed_journal_diameter",
+        "feed screw's journal",
+        lambda s: s.feed_journal_diameter_mm,
+        lambda s: 100.0,
+        "Make it thinner",
+    ),
+    at_least(
+        "small-stock",
+        "feed_stock",
+        "feed screw bar",
+        lambda s: s.feed_stock.width_mm,
+        lambda s: s.feed_collar_diameter_mm,
+        "Use a thicker bar",
+    ),
+    at_least(
+        "collar-shoulder",
+        "feed_collar_diameter",
+        "shoulder of the feed screw's collar",
+        lambda s: (s.feed_collar_diameter_mm - s.feed_journal_diameter_mm) / 2,
+        lambda s: 1.5,
+        "Make the collar larger",
+    ),
+    at_least(
+        "collar-shoulder",
+        "feed_collar_diameter",
+        "feed screw's collar over its thread",
+        lambda s: (s.feed_collar_diameter_mm - major_mm(s.feed_thread)) / 2,
+        lambda s: 1.0,
+        "Make the collar larger",
+    ),
+    at_least(
+        "wont-pass",
+        "feed_tail_thread",
+        "feed screw's journal over its tail thread",
+        lambda s: s.feed_journal_diameter_mm - major_mm(s.feed_tail_thread),
+        lambda s: 0.5,
+        "Use a smaller thread: the dial passes over it",
+    ),
+    at_least(
+        "small-stock",
+        "dial_stock",
+        "dial bar",
+        lambda s: s.dial_stock.width_mm,
+        lambda s: s.dial_diameter_mm,
+        "Use a thicker bar",
+    ),
+    at_least(
+        "thin-wall",
+        "dial_diameter",
+        "dial round its bore",
+        lambda s: (s.dial_diameter_mm - s.feed_journal_diameter_mm) / 2,
+        lambda s: 3.0,
+        "Make the dial larger",
+    ),
+    at_least(
+        "dial-lines",
+        "dial_diameter",
+        "lines apart on the rim",
+        lambda s: pi * s.dial_diameter_mm / s.dial_divisions,
+        lambda s: 0.4,
+        "Use a larger dial or fewer divisions",
+    ),
+    at_least(
+        "short-part",
+        "dial_length",
+        "room beside the dial's rim for its set screw",
+        lambda s: s.dial_length_mm - s.dial_rim_mm - major_mm(s.dial_set_screw),
+        lambda s: 1.0,
+        "Make the dial longer or its rim narrower",
+    ),
+    at_most(
+        "too-large",
+        "dial_set_screw",
+        "the dial's set screw",
+        lambda s: major_mm(s.dial_set_screw),
+        lambda s: s.dial_diameter_mm / 3,
+        "Use a smaller one",
+    ),
+)

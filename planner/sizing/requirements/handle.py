@@ -1,0 +1,65 @@
+"""The handle and its knob."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from parts.handle import HANDLE_PAST_MM
+from planner.sizing.requirements.model import Requirement, at_least, major_mm, of_thread
+
+HANDLE: tuple[Requirement, ...] = (
+    at_least(
+        "small-stock",
+        "handle_stock",
+        "handle bar",
+        lambda s: s.handle_stock.width_mm,
+        lambda s: major_mm(s.handle_thread),
+        "Use a thicker bar",
+    ),
+    at_least(
+        "short-part",
+        "handle_length",
+        "handle between its threads",
+        lambda s: (
+            s.handle_length_mm
+            - s.pin_diameter_mm
+            - HANDLE_PAST_MM
+            - 1.25 * major_mm(s.handle_thread)
+        ),
+        lambda s: 20.0,
+        "Make the handle longer",
+    ),
+    at_least(
+        "small-stock",
+        "knob_stock",
+        "knob bar",
+        lambda s: s.knob_stock.width_mm,
+        lambda s: s.knob_diameter_mm,
+        "Use a thicker bar",
+    ),
+    at_least(
+        "too-small",
+        "knob_diameter",
+        "knob round its seat",
+        lambda s: s.knob_diameter_mm - major_mm(s.handle_thread) - 2.0,
+        lambda s: 1.0,
+        "Make the knob larger",
+    ),
+    at_least(
+        "too-small",
+        "knob_diameter",
+        "knob over the end of its hole",
+        lambda s: (
+            s.knob_diameter_mm / 2
+            + np.sqrt(
+                np.maximum(
+                    0.0, s.knob_diameter_mm**2 / 4 - (major_mm(s.handle_thread) + 2.0) ** 2 / 4
+                )
+            )
+            - 1.25 * major_mm(s.handle_thread)
+            - 3 * of_thread(s.handle_thread, lambda size: size.pitch_mm)
+        ),
+        lambda s: 0.1,
+        "Make the knob larger",
+    ),
+)

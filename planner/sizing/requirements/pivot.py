@@ -1,0 +1,88 @@
+"""The pivot shaft, its nuts and its plain end."""
+
+from __future__ import annotations
+
+from parts.body import handle_station_mm
+from planner.sizing.requirements.model import Requirement, at_least, at_most, major_mm, of_thread
+
+PIVOT: tuple[Requirement, ...] = (
+    at_least(
+        "too-small",
+        "pivot_diameter",
+        "pivot",
+        lambda s: s.pivot_diameter_mm,
+        lambda s: 6.0,
+        "Use a thicker one",
+    ),
+    at_most(
+        "too-large",
+        "spigot_diameter",
+        "spigot",
+        lambda s: s.spigot_diameter_mm,
+        lambda s: 120.0,
+        "Use a thinner one: the tables of fits end there",
+    ),
+    at_least(
+        "small-stock",
+        "shaft_stock",
+        "shaft bar",
+        lambda s: s.shaft_stock.width_mm,
+        lambda s: s.spigot_diameter_mm,
+        "Use a thicker bar",
+    ),
+    at_least(
+        "thin-wall",
+        "spigot_diameter",
+        "spigot over the pivot",
+        lambda s: s.spigot_diameter_mm - s.pivot_diameter_mm,
+        lambda s: 0.5,
+        "Make the spigot thicker: all of the journal is turned after welding",
+    ),
+    at_least(
+        "wont-pass",
+        "pivot_thread",
+        "pivot over its thread",
+        lambda s: s.pivot_diameter_mm - major_mm(s.pivot_thread),
+        lambda s: 0.3,
+        "Use a smaller thread: it goes through the bore",
+    ),
+    at_least(
+        "wont-pass",
+        "pin_diameter",
+        "pivot thread's root over the handle pin",
+        lambda s: (
+            of_thread(s.pivot_thread, lambda size: size.minor_external_mm) - s.pin_diameter_mm
+        ),
+        lambda s: 0.0,
+        "Make the pin thinner: the nuts pass over it",
+    ),
+    at_least(
+        "thin-wall",
+        "pin_diameter",
+        "metal beside the handle's thread",
+        lambda s: (s.pin_diameter_mm - major_mm(s.handle_thread)) / 2,
+        lambda s: 1.5,
+        "Use a smaller handle thread",
+    ),
+    at_least(
+        "short-part",
+        "shank_length",
+        "plain shaft between the pivot's nuts and the handle",
+        lambda s: (
+            handle_station_mm(s)
+            - major_mm(s.handle_thread) / 2
+            - s.housing_length_mm
+            - s.thread_run_mm
+        ),
+        lambda s: 1.0,
+        "Make the shank longer, or the housing shorter",
+    ),
+    at_most(
+        "too-large",
+        "shank_length",
+        "shaft",
+        lambda s: s.block_thickness_mm - s.rod_from_front_mm + handle_station_mm(s),
+        lambda s: 1000.0,
+        "Make shank or housing shorter",
+    ),
+)

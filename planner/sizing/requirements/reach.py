@@ -1,0 +1,87 @@
+"""The tip's reach, the arm over the blank, the lathe's own room."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from planner.sizing.requirements.model import Requirement, at_least, at_most
+
+REACH: tuple[Requirement, ...] = (
+    at_least(
+        "tip-reach",
+        "tip_radius_max",
+        "greatest tip radius",
+        lambda s: s.tip_radius_max_mm,
+        lambda s: np.hypot(s.max_blank_diameter_mm / 2, s.max_ball_diameter_mm / 2),
+        "The tip must clear the corner of the blank",
+    ),
+    at_least(
+        "arm-reach",
+        "arm_overhang",
+        "arm overhang",
+        lambda s: s.arm_overhang_mm,
+        lambda s: s.max_blank_diameter_mm / 2 + 0.5,
+        "The arm must reach over half the blank",
+    ),
+    at_least(
+        "short-part",
+        "rod_length",
+        "rod in its clamp with the head right out",
+        lambda s: s.block_length_mm / 2 - s.tip_radius_max_mm - s.bit_stickout_mm + s.rod_length_mm,
+        lambda s: s.rod_diameter_mm,
+        "Make the rod longer",
+    ),
+    at_least(
+        "short-part",
+        "foot_length",
+        "foot on its flat with the head right out",
+        lambda s: (
+            s.block_length_mm / 2 - s.tip_radius_max_mm - s.bit_stickout_mm + s.foot_length_mm
+        ),
+        lambda s: 5.0,
+        "Make the foot longer",
+    ),
+    at_least(
+        "short-part",
+        "feed_thread_length",
+        "feed thread in the arm with the head right out",
+        lambda s: (
+            s.feed_thread_length_mm
+            + s.feed_collar_thickness_mm
+            + s.block_length_mm / 2
+            - s.tip_radius_max_mm
+            - s.bit_stickout_mm
+        ),
+        lambda s: s.arm_stock.height_mm / 2,
+        "Make the thread longer",
+    ),
+    at_least(
+        "dial-gap",
+        "bit_stickout",
+        "from the arm to the feed screw's collar at the smallest ball",
+        lambda s: (
+            s.tip_radius_min_mm
+            + s.bit_stickout_mm
+            - s.block_length_mm / 2
+            - s.feed_collar_thickness_mm
+        ),
+        lambda s: 0.5,
+        "Set the bit farther out",
+    ),
+    at_most(
+        "cross-slide",
+        "tube_stock",
+        "housing below the axis, with clearance,",
+        lambda s: s.tube_stock.width_mm / 2 + s.clearance_mm,
+        lambda s: s.spindle_over_cross_slide_mm,
+        "Use a smaller tube",
+    ),
+    at_most(
+        "cross-slide",
+        "dial_diameter",
+        "dial's rim from the pivot axis",
+        lambda s: s.feed_offset_mm + s.dial_diameter_mm / 2,
+        lambda s: s.spindle_over_cross_slide_mm,
+        "Make the dial smaller, or move the feed screw in",
+    ),
+)

@@ -1,0 +1,98 @@
+"""The feed screw and its dial."""
+
+from __future__ import annotations
+
+from math import pi
+
+from parts.screw import LINE_SPACING_MM
+from planner.sizing.draft import OURS, TRADE, Rule, round_bar
+from planner.sums.columns import least, most
+
+FEED: tuple[Rule, ...] = (
+    Rule(
+        "feed_thread",
+        "of the pitch asked for, 0.4 (or 10 mm) to 0.65 of the rod",
+        OURS,
+        lambda d: d.shop.of_pitch(
+            d.job.attachment.screw_pitch,
+            least(10.0, 0.4 * d.rod_diameter_mm),
+            0.65 * d.rod_diameter_mm,
+        ),
+    ),
+    Rule(
+        "feed_journal_diameter_mm",
+        "not under the thread, and room for a nut thread 1.5 mm under it; a reamer's size",
+        OURS,
+        lambda d: d.shop.reamer(
+            most(d.feed_thread.major_mm, 7.9 if d.job.inch else 6.0),
+            1.3 * d.feed_thread.major_mm,
+        ),
+    ),
+    Rule(
+        "feed_collar_diameter_mm",
+        "6 mm over the journal",
+        OURS,
+        lambda d: d.up(d.feed_journal_diameter_mm + 6.0),
+    ),
+    Rule("feed_collar_thickness_mm", "5 mm or 3/16 in", OURS, lambda d: d.up(4.7)),
+    Rule(
+        "feed_tail_thread",
+        "the largest whose thin nuts pass over, 1.5 mm under the journal",
+        OURS,
+        lambda d: d.shop.nut_thread(d.feed_journal_diameter_mm - 1.5),
+    ),
+    Rule(
+        "dial_diameter_mm",
+        f"lines {LINE_SPACING_MM:g} mm apart on the rim, and room for fingers and a set screw",
+        TRADE,
+        lambda d: d.up(
+            most(
+                d.dial_divisions * LINE_SPACING_MM / pi,
+                3.0 * d.feed_journal_diameter_mm,
+                22.0,
+            ),
+            2,
+        ),
+    ),
+    Rule(
+        "dial_stock",
+        "1 mm to turn off the rim",
+        TRADE,
+        lambda d: round_bar(d, d.job.materials.dial, d.dial_diameter_mm + 1.0),
+    ),
+    Rule(
+        "dial_rim_mm",
+        "room for the longest line and its numeral: 0.6 of the rod, 7 to 9 mm",
+        OURS,
+        lambda d: d.up(least(9.0, most(7.0, 0.6 * d.rod_diameter_mm))),
+    ),
+    Rule("dial_length_mm", "the rim and as much knurl", OURS, lambda d: 2 * d.dial_rim_mm),
+    Rule("dial_set_screw", "a small one", OURS, lambda d: d.shop.tapped(3.9, "set screw")),
+    Rule(
+        "feed_offset_mm",
+        "the dial clears the rod's tail by 1 mm",
+        "geometry",
+        lambda d: d.up(d.dial_diameter_mm / 2 + d.rod_diameter_mm / 2 + 1.0),
+    ),
+)
+
+FEED_LENGTH: tuple[Rule, ...] = (
+    Rule(
+        "feed_thread_length_mm",
+        "from the collar through the arm with the head right out",
+        "geometry",
+        lambda d: d.up(
+            d.tip_radius_max_mm
+            + d.bit_stickout_mm
+            + d.arm_stock.height_mm
+            - d.block_length_mm / 2
+            - d.feed_collar_thickness_mm
+        ),
+    ),
+    Rule(
+        "feed_stock",
+        "0.5 mm to turn off the collar",
+        TRADE,
+        lambda d: round_bar(d, d.job.materials.screw, d.feed_collar_diameter_mm + 0.5),
+    ),
+)

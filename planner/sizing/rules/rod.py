@@ -1,0 +1,73 @@
+"""The rod and the clamp that holds it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from parts.standard.fasteners import clearance_hole_mm
+from planner.sizing.draft import OURS, TRADE, Draft, Rule, round_bar
+from planner.sums.columns import most
+
+SLENDERNESS = 2.75
+"""Free length of the rod over its diameter at the largest ball."""
+
+LEAST_ROD_MM = 9.5
+"""A thinner rod leaves its clamp and the handle's thread too little metal."""
+
+
+def _rod_mm(d: Draft) -> Any:
+    return most(LEAST_ROD_MM, d.tip_radius_max_mm / SLENDERNESS)
+
+
+def _clamp_hole_mm(d: Draft) -> Any:
+    return d.clamp_screw.of(lambda size: clearance_hole_mm(size.designation))
+
+
+ROD: tuple[Rule, ...] = (
+    Rule(
+        "rod_diameter_mm",
+        f"free length at the largest ball at most {SLENDERNESS:g} diameters, at least"
+        f" {LEAST_ROD_MM:g} mm; a reamer's size",
+        f"{TRADE}: a steel bar is steady to about four diameters; kept well inside",
+        lambda d: d.shop.reamer(_rod_mm(d), 1.4 * _rod_mm(d)),
+    ),
+    Rule(
+        "rod_stock",
+        "1 mm to turn off the rod",
+        TRADE,
+        lambda d: round_bar(d, d.job.materials.shaft, d.rod_diameter_mm + 1.0),
+    ),
+    Rule(
+        "clamp_screw",
+        "at least 0.35 of the rod",
+        OURS,
+        lambda d: d.shop.tapped(0.35 * d.rod_diameter_mm, "socket screw"),
+    ),
+    Rule(
+        "clamp_screw_from_front_mm",
+        "half its clearance hole plus 3 mm of metal in front",
+        OURS,
+        lambda d: d.up(_clamp_hole_mm(d) / 2 + 3.0, 0.5),
+    ),
+    Rule(
+        "rod_from_front_mm",
+        "behind the clamp screw's hole, 2 mm of metal between them",
+        OURS,
+        lambda d: d.up(
+            d.clamp_screw_from_front_mm + _clamp_hole_mm(d) / 2 + 2.0 + d.rod_diameter_mm / 2
+        ),
+    ),
+    Rule(
+        "leaf_thickness_mm",
+        "0.45 of the rod, at least 4 mm: the lever on its hinge, stiff",
+        OURS,
+        lambda d: d.up(most(4.0, 0.45 * d.rod_diameter_mm)),
+    ),
+    Rule("slit_width_mm", "a slitting saw's", TRADE, lambda d: 25.4 / 16 if d.job.inch else 1.6),
+    Rule(
+        "hinge_mm",
+        "0.18 of the rod, at least 2 mm: thin enough to turn, thick enough to hold",
+        OURS,
+        lambda d: d.up(most(2.0, 0.18 * d.rod_diameter_mm), 0.5),
+    ),
+)
