@@ -167,7 +167,7 @@ class Catalogue:
 
         kind: "socket screw", "set screw" or "any". Own taps are taken up to half as large again.
         """
-        own = sorted((t for t in self._taps if _sold(kind, t)), key=lambda t: t.major_mm)
+        own = sorted((t for t in self._taps if is_sold(kind, t)), key=lambda t: t.major_mm)
         sold = _sold_threads("UNC" if self.inch else "coarse", kind)
         majors = _upright([t.major_mm for t in own])
         near = (majors >= at_least_mm - 1e-6) & (majors <= 1.5 * at_least_mm)
@@ -252,34 +252,33 @@ def _joined(chosen: Sequence[Options], wanted: str, remedy: str) -> Options:
 
 @cache
 def _sold_threads(series: str, kind: str) -> tuple[ThreadSize, ...]:
-    return tuple(t for t in threads(None) if t.series == series and _sold(kind, t))
+    return tuple(t for t in threads(None) if t.series == series and is_sold(kind, t))
 
 
 @cache
 def _nut_threads(series: str) -> tuple[ThreadSize, ...]:
-    return tuple(t for t in threads(None) if t.series == series and _nutted(t))
+    return tuple(t for t in threads(None) if t.series == series and is_sold("thin nut", t))
 
 
 def _shown(mm: Any) -> str:
     return f"{float(np.min(mm)):.2f} mm"
 
 
-def _sold(kind: str, size: ThreadSize) -> bool:
+def is_sold(kind: str, size: ThreadSize) -> bool:
+    """Whether a kind of fastener is sold in a thread.
+
+    kind: "socket screw" (with a washer), "set screw", "thin nut" (with a washer), or "any" for a
+    thread that is cut, not bought.
+    """
     try:
         if kind == "socket screw":
             socket_screw(size.designation)
             washer(size.designation)
         elif kind == "set screw":
             set_screw(size.designation)
-    except UnknownSize:
-        return False
-    return True
-
-
-def _nutted(size: ThreadSize) -> bool:
-    try:
-        thin_nut(size.designation)
-        washer(size.designation)
+        elif kind == "thin nut":
+            thin_nut(size.designation)
+            washer(size.designation)
     except UnknownSize:
         return False
     return True

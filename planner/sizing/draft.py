@@ -64,12 +64,25 @@ LOOKED_UP: dict[str, tuple[str, Callable[[Any], float]]] = {
 
 @dataclass(frozen=True)
 class Rule:
-    """How one size is found: ``value`` returns it, or the Options it may be chosen from."""
+    """How one size is found: ``value`` returns it, or the Options it may be chosen from.
+
+    shapes: of stock that a section may be when the user sets it; sold: what must be sold in a thread
+    the user sets, as catalogue.is_sold names it; follows: the sizes to set instead where it only
+    follows from them.
+    """
 
     name: str
     text: str
     source: str
     value: Callable[[Draft], Any]
+    shapes: tuple[str, ...] = ()
+    sold: str = "any"
+    follows: tuple[str, ...] = ()
+
+
+def public_name(name: str) -> str:
+    """A size as the job file names it."""
+    return name.removesuffix("_mm")
 
 
 def one(value: Any) -> float:

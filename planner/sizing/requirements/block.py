@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from parts.sizes import DRESSING_MM
-from planner.sizing.requirements.model import Requirement, at_least
+from planner.sizing.requirements.model import Requirement, no_less
 
 BLOCK: tuple[Requirement, ...] = (
-    at_least(
+    no_less(
         "thin-wall",
         "block_stock",
         "metal behind the rod",
@@ -14,7 +14,7 @@ BLOCK: tuple[Requirement, ...] = (
         lambda s: 5.0,
         "Use a thicker block",
     ),
-    at_least(
+    no_less(
         "dial-gap",
         "feed_offset",
         "from the dial to the rod's tail",
@@ -22,7 +22,7 @@ BLOCK: tuple[Requirement, ...] = (
         lambda s: 0.5,
         "Move the feed screw out or make the dial smaller",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "feed_offset",
         "metal between rod and feed screw",
@@ -30,7 +30,7 @@ BLOCK: tuple[Requirement, ...] = (
         lambda s: 2.0,
         "Move the feed screw out",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "block_stock",
         "metal beyond the feed screw",
@@ -38,7 +38,7 @@ BLOCK: tuple[Requirement, ...] = (
         lambda s: 3.0,
         "Use a wider block",
     ),
-    at_least(
+    no_less(
         "small-stock",
         "block_stock",
         "block bar width",
@@ -46,7 +46,7 @@ BLOCK: tuple[Requirement, ...] = (
         lambda s: s.flat_offset_mm - s.leaf_z_mm + DRESSING_MM,
         "Use a wider bar",
     ),
-    at_least(
+    no_less(
         "dial-gap",
         "flat_offset",
         "from the dial's rim to the foot",
@@ -54,7 +54,7 @@ BLOCK: tuple[Requirement, ...] = (
         lambda s: 0.5,
         "Move the foot out or make the dial smaller",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "block_length",
         "block round the shaft's spigot",
@@ -62,7 +62,7 @@ BLOCK: tuple[Requirement, ...] = (
         lambda s: 3.0,
         "Make the block longer",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "leaf_thickness",
         "block between the shaft's spigot and the leaf's face",
@@ -70,7 +70,7 @@ BLOCK: tuple[Requirement, ...] = (
         lambda s: 0.5,
         "Make the leaf thicker or the spigot thinner",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "flat_offset",
         "block between the shaft's spigot and the foot's flat",
@@ -78,7 +78,7 @@ BLOCK: tuple[Requirement, ...] = (
         lambda s: 1.0,
         "Move the foot out or make the spigot thinner",
     ),
-    at_least(
+    no_less(
         "foot-front",
         "foot_stock",
         "block front beyond the foot",

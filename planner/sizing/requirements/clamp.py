@@ -8,7 +8,7 @@ import numpy as np
 
 from parts.standard.fasteners import clearance_hole_mm, screw_lengths_mm, washer
 from parts.standard.threads import ThreadSize
-from planner.sizing.requirements.model import Requirement, at_least, at_most, major_mm, of_thread
+from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more, of_thread
 
 LEAST_METAL_MM = 1.0
 """Metal between two holes below which a drill runs from one into the other (common practice)."""
@@ -55,7 +55,7 @@ def _drilled_mm(s: Any) -> Any:
 
 
 CLAMP: tuple[Requirement, ...] = (
-    at_least(
+    no_less(
         "too-small",
         "rod_diameter",
         "rod",
@@ -63,7 +63,7 @@ CLAMP: tuple[Requirement, ...] = (
         lambda s: 8.0,
         "A thinner one leaves its spigot no shoulder",
     ),
-    at_most(
+    no_more(
         "too-large",
         "rod_diameter",
         "rod",
@@ -71,7 +71,7 @@ CLAMP: tuple[Requirement, ...] = (
         lambda s: 100.0,
         "Use a thinner one",
     ),
-    at_least(
+    no_less(
         "small-stock",
         "rod_stock",
         "rod bar",
@@ -79,7 +79,7 @@ CLAMP: tuple[Requirement, ...] = (
         lambda s: s.rod_diameter_mm,
         "Use a thicker bar",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "leaf_thickness",
         "clamp leaf",
@@ -87,7 +87,7 @@ CLAMP: tuple[Requirement, ...] = (
         lambda s: 3.0,
         "Make the leaf thicker",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "hinge",
         "hinge",
@@ -95,7 +95,7 @@ CLAMP: tuple[Requirement, ...] = (
         lambda s: 1.0,
         "A thinner one tears when the clamp is closed",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "hinge",
         "slit behind the rod for the hinge",
@@ -103,7 +103,7 @@ CLAMP: tuple[Requirement, ...] = (
         lambda s: 2.0,
         "Make the leaf thicker or the hinge thinner",
     ),
-    at_least(
+    no_less(
         "too-small",
         "slit_width",
         "slit",
@@ -111,7 +111,7 @@ CLAMP: tuple[Requirement, ...] = (
         lambda s: 0.5,
         "Give a saw's width",
     ),
-    at_most(
+    no_more(
         "too-large",
         "slit_width",
         "slit",
@@ -119,7 +119,7 @@ CLAMP: tuple[Requirement, ...] = (
         lambda s: s.rod_diameter_mm / 4,
         "Use a thinner saw",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "clamp_screw_from_front",
         "metal in front of the clamp screw",
@@ -127,7 +127,7 @@ CLAMP: tuple[Requirement, ...] = (
         lambda s: LEAST_METAL_MM,
         "Move the screw back",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "rod_from_front",
         "metal between the clamp screw and the rod",
@@ -135,7 +135,7 @@ CLAMP: tuple[Requirement, ...] = (
         lambda s: LEAST_METAL_MM,
         "Move the rod back",
     ),
-    at_most(
+    no_more(
         "too-large",
         "rod_from_front",
         "from the clamp screw to the rod",
@@ -143,7 +143,7 @@ CLAMP: tuple[Requirement, ...] = (
         lambda s: 1.5 * s.rod_diameter_mm,
         "Move the rod forward: a long leaf bends and does not grip",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "clamp_screw",
         "metal between the clamp screw and the feed screw",
@@ -153,7 +153,7 @@ CLAMP: tuple[Requirement, ...] = (
         lambda s: LEAST_METAL_MM,
         "Use a smaller clamp screw",
     ),
-    at_most(
+    no_more(
         "too-large",
         "leaf_thickness",
         "clamp screw through leaf and slit",
@@ -163,7 +163,7 @@ CLAMP: tuple[Requirement, ...] = (
         ),
         "Make the leaf thinner",
     ),
-    at_most(
+    no_more(
         "thin-wall",
         "clamp_screw",
         "the clamp screw's tap drill",

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from math import pi
 
-from planner.sizing.requirements.model import Requirement, at_least, at_most, major_mm
+from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more
 
 FEED: tuple[Requirement, ...] = (
-    at_least(
+    no_less(
         "too-small",
         "feed_journal_diameter",
         "feed screw's journal",
@@ -15,7 +15,7 @@ FEED: tuple[Requirement, ...] = (
         lambda s: 4.0,
         "Make it thicker",
     ),
-    at_most(
+    no_more(
         "too-large",
         "feed_journal_diameter",
         "feed screw's journal",
@@ -23,7 +23,7 @@ FEED: tuple[Requirement, ...] = (
         lambda s: 100.0,
         "Make it thinner",
     ),
-    at_least(
+    no_less(
         "small-stock",
         "feed_stock",
         "feed screw bar",
@@ -31,7 +31,7 @@ FEED: tuple[Requirement, ...] = (
         lambda s: s.feed_collar_diameter_mm,
         "Use a thicker bar",
     ),
-    at_least(
+    no_less(
         "collar-shoulder",
         "feed_collar_diameter",
         "shoulder of the feed screw's collar",
@@ -39,7 +39,7 @@ FEED: tuple[Requirement, ...] = (
         lambda s: 1.5,
         "Make the collar larger",
     ),
-    at_least(
+    no_less(
         "collar-shoulder",
         "feed_collar_diameter",
         "feed screw's collar over its thread",
@@ -47,7 +47,7 @@ FEED: tuple[Requirement, ...] = (
         lambda s: 1.0,
         "Make the collar larger",
     ),
-    at_least(
+    no_less(
         "wont-pass",
         "feed_tail_thread",
         "feed screw's journal over its tail thread",
@@ -55,7 +55,7 @@ FEED: tuple[Requirement, ...] = (
         lambda s: 0.5,
         "Use a smaller thread: the dial passes over it",
     ),
-    at_least(
+    no_less(
         "small-stock",
         "dial_stock",
         "dial bar",
@@ -63,7 +63,7 @@ FEED: tuple[Requirement, ...] = (
         lambda s: s.dial_diameter_mm,
         "Use a thicker bar",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "dial_diameter",
         "dial round its bore",
@@ -71,7 +71,7 @@ FEED: tuple[Requirement, ...] = (
         lambda s: 3.0,
         "Make the dial larger",
     ),
-    at_least(
+    no_less(
         "dial-lines",
         "dial_diameter",
         "lines apart on the rim",
@@ -79,7 +79,7 @@ FEED: tuple[Requirement, ...] = (
         lambda s: 0.4,
         "Use a larger dial or fewer divisions",
     ),
-    at_least(
+    no_less(
         "short-part",
         "dial_length",
         "room beside the dial's rim for its set screw",
@@ -87,7 +87,7 @@ FEED: tuple[Requirement, ...] = (
         lambda s: 1.0,
         "Make the dial longer or its rim narrower",
     ),
-    at_most(
+    no_more(
         "too-large",
         "dial_set_screw",
         "the dial's set screw",

@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 
 from parts.handle import HANDLE_PAST_MM
-from planner.sizing.requirements.model import Requirement, at_least, major_mm, of_thread
+from planner.sizing.requirements.model import Requirement, major_mm, no_less, of_thread
 
 HANDLE: tuple[Requirement, ...] = (
-    at_least(
+    no_less(
         "small-stock",
         "handle_stock",
         "handle bar",
@@ -16,7 +16,7 @@ HANDLE: tuple[Requirement, ...] = (
         lambda s: major_mm(s.handle_thread),
         "Use a thicker bar",
     ),
-    at_least(
+    no_less(
         "short-part",
         "handle_length",
         "handle between its threads",
@@ -29,7 +29,7 @@ HANDLE: tuple[Requirement, ...] = (
         lambda s: 20.0,
         "Make the handle longer",
     ),
-    at_least(
+    no_less(
         "small-stock",
         "knob_stock",
         "knob bar",
@@ -37,7 +37,7 @@ HANDLE: tuple[Requirement, ...] = (
         lambda s: s.knob_diameter_mm,
         "Use a thicker bar",
     ),
-    at_least(
+    no_less(
         "too-small",
         "knob_diameter",
         "knob round its seat",
@@ -45,7 +45,7 @@ HANDLE: tuple[Requirement, ...] = (
         lambda s: 1.0,
         "Make the knob larger",
     ),
-    at_least(
+    no_less(
         "too-small",
         "knob_diameter",
         "knob over the end of its hole",

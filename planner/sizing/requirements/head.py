@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from parts.head import NOTCH_RADIUS_MM
-from planner.sizing.requirements.model import Requirement, at_least, at_most, major_mm
+from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more
 
 HEAD: tuple[Requirement, ...] = (
-    at_least(
+    no_less(
         "too-small",
         "bit_stock",
         "tool bit",
@@ -14,7 +14,7 @@ HEAD: tuple[Requirement, ...] = (
         lambda s: 2.0,
         "Use a larger one",
     ),
-    at_least(
+    no_less(
         "short-part",
         "bit_stickout",
         "tool bit behind its point",
@@ -22,7 +22,7 @@ HEAD: tuple[Requirement, ...] = (
         lambda s: 0.0,
         "Set the bit farther out",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "tool_screw",
         "arm in front of the tool's screw",
@@ -30,7 +30,7 @@ HEAD: tuple[Requirement, ...] = (
         lambda s: 0.2,
         "Use a smaller screw",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "arm_stock",
         "arm round the tool's screw",
@@ -38,7 +38,7 @@ HEAD: tuple[Requirement, ...] = (
         lambda s: 1.0,
         "Use a thicker bar or a smaller screw",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "arm_overhang",
         "arm behind the tool's slot",
@@ -46,7 +46,7 @@ HEAD: tuple[Requirement, ...] = (
         lambda s: 3.0,
         "Use a smaller bit",
     ),
-    at_least(
+    no_less(
         "small-stock",
         "arm_stock",
         "arm bar width",
@@ -54,7 +54,7 @@ HEAD: tuple[Requirement, ...] = (
         lambda s: s.arm_width_mm / 2 + s.flat_offset_mm + s.foot_stock.height_mm,
         "Use a wider bar: the foot is welded under it",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "arm_lead",
         "wall between the bit and the arm's chuck side",
@@ -62,7 +62,7 @@ HEAD: tuple[Requirement, ...] = (
         lambda s: 2.5,
         "Make it wider",
     ),
-    at_least(
+    no_less(
         "narrow-arm",
         "arm_width",
         "thread beside the bit",
@@ -70,7 +70,7 @@ HEAD: tuple[Requirement, ...] = (
         lambda s: 0.8 * major_mm(s.tool_screw),
         "Make the arm wider or the bit smaller",
     ),
-    at_least(
+    no_less(
         "narrow-arm",
         "arm_width",
         "arm beside the rod",
@@ -78,7 +78,7 @@ HEAD: tuple[Requirement, ...] = (
         lambda s: 2.0,
         "Widen the arm",
     ),
-    at_most(
+    no_more(
         "narrow-arm",
         "arm_lead",
         "from the bit's middle to the arm's chuck side",
@@ -86,7 +86,7 @@ HEAD: tuple[Requirement, ...] = (
         lambda s: s.arm_width_mm,
         "Make it narrower",
     ),
-    at_least(
+    no_less(
         "narrow-arm",
         "arm_stock",
         "arm's root beside the arm in front of it",
@@ -94,7 +94,7 @@ HEAD: tuple[Requirement, ...] = (
         lambda s: NOTCH_RADIUS_MM,
         "Use a wider bar, or make the arm narrower",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "arm_stock",
         "arm beyond the feed screw's thread",
@@ -107,7 +107,7 @@ HEAD: tuple[Requirement, ...] = (
         lambda s: 2.0,
         "Use a wider bar",
     ),
-    at_least(
+    no_less(
         "short-part",
         "arm_length",
         "arm past the rod",
@@ -115,7 +115,7 @@ HEAD: tuple[Requirement, ...] = (
         lambda s: 1.0,
         "Make the arm longer",
     ),
-    at_least(
+    no_less(
         "short-part",
         "arm_length",
         "arm past the feed screw's thread",
@@ -125,7 +125,7 @@ HEAD: tuple[Requirement, ...] = (
         lambda s: 1.0,
         "Make the arm longer",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "foot_stock",
         "foot",

@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from parts.housing import NUT_PLAY_MM
-from planner.sizing.requirements.model import Requirement, at_least, at_most
+from planner.sizing.requirements.model import Requirement, no_less, no_more
 
 LEAST_WALL_MM = 3.0
 """Metal left round a bore that carries load (common practice)."""
@@ -139,7 +139,7 @@ HOUSING: tuple[Requirement, ...] = (
         most=True,
         says=_shank_says,
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "shank_flat",
         "metal between the bore and the shank's flat",
@@ -147,7 +147,7 @@ HOUSING: tuple[Requirement, ...] = (
         lambda s: 1.5,
         "Mill the flat less deep",
     ),
-    at_least(
+    no_less(
         "too-small",
         "shank_stock",
         "shank beside the pivot's nuts",
@@ -155,7 +155,7 @@ HOUSING: tuple[Requirement, ...] = (
         lambda s: s.shank_stock.width_mm / 3,
         "Use a larger shank or tube",
     ),
-    at_least(
+    no_less(
         "short-part",
         "housing_length",
         "housing",
@@ -163,7 +163,7 @@ HOUSING: tuple[Requirement, ...] = (
         lambda s: np.maximum(s.pivot_diameter_mm, 6.0),
         "Make it longer: a bearing shorter than its bore tilts",
     ),
-    at_least(
+    no_less(
         "short-part",
         "shank_length",
         "shank behind the housing",
@@ -171,7 +171,7 @@ HOUSING: tuple[Requirement, ...] = (
         lambda s: s.shank_stock.width_mm,
         "Make the shank longer: the tool post holds it there",
     ),
-    at_most(
+    no_more(
         "weld-leg",
         "weld_leg",
         "weld leg",
@@ -179,7 +179,7 @@ HOUSING: tuple[Requirement, ...] = (
         lambda s: np.minimum(s.tube_stock.thinnest_mm, s.shank_stock.width_mm),
         "Make it no larger than what it is welded to",
     ),
-    at_most(
+    no_more(
         "weld-leg",
         "weld_leg",
         "weld leg",
@@ -187,7 +187,7 @@ HOUSING: tuple[Requirement, ...] = (
         lambda s: np.where(np.asarray(s.cheek_mm) > 0, s.cheek_mm, np.inf),
         "Make it no larger than the cheek is thick",
     ),
-    at_most(
+    no_more(
         "weld-leg",
         "weld_leg",
         "weld leg",

@@ -46,17 +46,18 @@ class Requirement:
         if self.says:
             return self.says(s, mm)
         limit = "at most" if self.most else "needs"
-        return f"{self.what} {mm(self.value(s))}", f"{limit} {mm(self.bound(s))}", self.remedy
+        value, bound = (float(measure(s)) for measure in (self.value, self.bound))
+        return f"{self.what} {mm(value)}", f"{limit} {mm(bound)}", self.remedy
 
 
-def at_least(
+def no_less(
     code: str, key: str, what: str, value: Measure, bound: Measure, remedy: str
 ) -> Requirement:
     """A measure that must not be less."""
     return Requirement(code, key, what, value, bound, remedy)
 
 
-def at_most(
+def no_more(
     code: str, key: str, what: str, value: Measure, bound: Measure, remedy: str
 ) -> Requirement:
     """A measure that must not be more."""

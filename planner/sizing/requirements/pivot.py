@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from parts.body import handle_station_mm
-from planner.sizing.requirements.model import Requirement, at_least, at_most, major_mm, of_thread
+from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more, of_thread
 
 PIVOT: tuple[Requirement, ...] = (
-    at_least(
+    no_less(
         "too-small",
         "pivot_diameter",
         "pivot",
@@ -14,7 +14,7 @@ PIVOT: tuple[Requirement, ...] = (
         lambda s: 6.0,
         "Use a thicker one",
     ),
-    at_most(
+    no_more(
         "too-large",
         "spigot_diameter",
         "spigot",
@@ -22,7 +22,7 @@ PIVOT: tuple[Requirement, ...] = (
         lambda s: 120.0,
         "Use a thinner one: the tables of fits end there",
     ),
-    at_least(
+    no_less(
         "small-stock",
         "shaft_stock",
         "shaft bar",
@@ -30,7 +30,7 @@ PIVOT: tuple[Requirement, ...] = (
         lambda s: s.spigot_diameter_mm,
         "Use a thicker bar",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "spigot_diameter",
         "spigot over the pivot",
@@ -38,7 +38,7 @@ PIVOT: tuple[Requirement, ...] = (
         lambda s: 0.5,
         "Make the spigot thicker: all of the journal is turned after welding",
     ),
-    at_least(
+    no_less(
         "wont-pass",
         "pivot_thread",
         "pivot over its thread",
@@ -46,7 +46,7 @@ PIVOT: tuple[Requirement, ...] = (
         lambda s: 0.3,
         "Use a smaller thread: it goes through the bore",
     ),
-    at_least(
+    no_less(
         "wont-pass",
         "pin_diameter",
         "pivot thread's root over the handle pin",
@@ -56,7 +56,7 @@ PIVOT: tuple[Requirement, ...] = (
         lambda s: 0.0,
         "Make the pin thinner: the nuts pass over it",
     ),
-    at_least(
+    no_less(
         "thin-wall",
         "pin_diameter",
         "metal beside the handle's thread",
@@ -64,7 +64,7 @@ PIVOT: tuple[Requirement, ...] = (
         lambda s: 1.5,
         "Use a smaller handle thread",
     ),
-    at_least(
+    no_less(
         "short-part",
         "shank_length",
         "plain shaft between the pivot's nuts and the handle",
@@ -77,7 +77,7 @@ PIVOT: tuple[Requirement, ...] = (
         lambda s: 1.0,
         "Make the shank longer, or the housing shorter",
     ),
-    at_most(
+    no_more(
         "too-large",
         "shank_length",
         "shaft",

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from planner.sizing.requirements.model import Requirement, at_least, at_most
+from planner.sizing.requirements.model import Requirement, no_less, no_more
 
 REACH: tuple[Requirement, ...] = (
-    at_least(
+    no_less(
         "tip-reach",
         "tip_radius_max",
         "greatest tip radius",
@@ -15,7 +15,7 @@ REACH: tuple[Requirement, ...] = (
         lambda s: np.hypot(s.max_blank_diameter_mm / 2, s.max_ball_diameter_mm / 2),
         "The tip must clear the corner of the blank",
     ),
-    at_least(
+    no_less(
         "arm-reach",
         "arm_overhang",
         "arm overhang",
@@ -23,7 +23,7 @@ REACH: tuple[Requirement, ...] = (
         lambda s: s.max_blank_diameter_mm / 2 + 0.5,
         "The arm must reach over half the blank",
     ),
-    at_least(
+    no_less(
         "short-part",
         "rod_length",
         "rod in its clamp with the head right out",
@@ -31,7 +31,7 @@ REACH: tuple[Requirement, ...] = (
         lambda s: s.rod_diameter_mm,
         "Make the rod longer",
     ),
-    at_least(
+    no_less(
         "short-part",
         "foot_length",
         "foot on its flat with the head right out",
@@ -41,7 +41,7 @@ REACH: tuple[Requirement, ...] = (
         lambda s: 5.0,
         "Make the foot longer",
     ),
-    at_least(
+    no_less(
         "short-part",
         "feed_thread_length",
         "feed thread in the arm with the head right out",
@@ -55,7 +55,7 @@ REACH: tuple[Requirement, ...] = (
         lambda s: s.arm_stock.height_mm / 2,
         "Make the thread longer",
     ),
-    at_least(
+    no_less(
         "dial-gap",
         "bit_stickout",
         "from the arm to the feed screw's collar at the smallest ball",
@@ -68,7 +68,7 @@ REACH: tuple[Requirement, ...] = (
         lambda s: 0.5,
         "Set the bit farther out",
     ),
-    at_most(
+    no_more(
         "cross-slide",
         "tube_stock",
         "housing below the axis, with clearance,",
@@ -76,7 +76,7 @@ REACH: tuple[Requirement, ...] = (
         lambda s: s.spindle_over_cross_slide_mm,
         "Use a smaller tube",
     ),
-    at_most(
+    no_more(
         "cross-slide",
         "dial_diameter",
         "dial's rim from the pivot axis",

@@ -29,6 +29,7 @@ BLOCK: tuple[Rule, ...] = (
             + most(8.0, 0.4 * d.pivot_diameter_mm)
             + DRESSING_MM,
         ),
+        shapes=("flat", "square"),
     ),
     Rule(
         "block_length_mm",
@@ -43,5 +44,6 @@ BLOCK: tuple[Rule, ...] = (
         lambda d: (
             d.block_stock.height_mm - DRESSING_MM - d.rod_from_front_mm - d.rod_diameter_mm / 2
         ),
+        follows=("block_stock", "rod_from_front"),
     ),
 )

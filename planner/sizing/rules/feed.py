@@ -40,6 +40,7 @@ FEED: tuple[Rule, ...] = (
         "the largest whose thin nuts pass over, 1.5 mm under the journal",
         OURS,
         lambda d: d.shop.nut_thread(d.feed_journal_diameter_mm - 1.5),
+        sold="thin nut",
     ),
     Rule(
         "dial_diameter_mm",
@@ -59,6 +60,7 @@ FEED: tuple[Rule, ...] = (
         "1 mm to turn off the rim",
         TRADE,
         lambda d: round_bar(d, d.job.materials.dial, d.dial_diameter_mm + 1.0),
+        shapes=("round",),
     ),
     Rule(
         "dial_rim_mm",
@@ -67,7 +69,13 @@ FEED: tuple[Rule, ...] = (
         lambda d: d.up(least(9.0, most(7.0, 0.6 * d.rod_diameter_mm))),
     ),
     Rule("dial_length_mm", "the rim and as much knurl", OURS, lambda d: 2 * d.dial_rim_mm),
-    Rule("dial_set_screw", "a small one", OURS, lambda d: d.shop.tapped(3.9, "set screw")),
+    Rule(
+        "dial_set_screw",
+        "a small one",
+        OURS,
+        lambda d: d.shop.tapped(3.9, "set screw"),
+        sold="set screw",
+    ),
     Rule(
         "feed_offset_mm",
         "the dial clears the rod's tail by 1 mm",
@@ -94,5 +102,6 @@ FEED_LENGTH: tuple[Rule, ...] = (
         "0.5 mm to turn off the collar",
         TRADE,
         lambda d: round_bar(d, d.job.materials.screw, d.feed_collar_diameter_mm + 0.5),
+        shapes=("round",),
     ),
 )

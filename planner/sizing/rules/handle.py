@@ -17,6 +17,7 @@ HANDLE: tuple[Rule, ...] = (
         "2 mm over its thread",
         OURS,
         lambda d: round_bar(d, d.job.materials.screw, d.handle_thread.major_mm + 1.9),
+        shapes=("round",),
     ),
     Rule(
         "handle_length_mm",
@@ -39,5 +40,6 @@ HANDLE: tuple[Rule, ...] = (
         "1 mm over the ball",
         TRADE,
         lambda d: round_bar(d, d.job.materials.dial, d.knob_diameter_mm + 1.0),
+        shapes=("round",),
     ),
 )

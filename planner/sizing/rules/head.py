@@ -14,12 +14,14 @@ HEAD: tuple[Rule, ...] = (
         "0.14 of the greatest tip radius; a stocked bit",
         OURS,
         lambda d: d.shop.tool_bit(most(4.7, 0.14 * d.tip_radius_max_mm)),
+        shapes=("square",),
     ),
     Rule(
         "tool_screw",
         "0.7 of the bit",
         OURS,
         lambda d: d.shop.tapped(0.7 * d.bit_stock.width_mm, "set screw"),
+        sold="set screw",
     ),
     Rule(
         "arm_lead_mm",
@@ -58,6 +60,7 @@ HEAD: tuple[Rule, ...] = (
         "as wide as 1.25 rods, 8 mm or 5/16 in thick",
         OURS,
         lambda d: flat_bar(d, 1.25 * d.rod_diameter_mm, 7.9),
+        shapes=("flat", "square"),
     ),
     Rule(
         "arm_stock",
@@ -73,6 +76,7 @@ HEAD: tuple[Rule, ...] = (
                 0.7 * d.rod_diameter_mm,
             ),
         ),
+        shapes=("flat", "square"),
     ),
     Rule(
         "arm_length_mm",

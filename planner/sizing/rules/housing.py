@@ -67,12 +67,19 @@ def _shank(d: Draft) -> Options:
 
 
 HOUSING: tuple[Rule, ...] = (
-    Rule("shank_stock", "the largest the tool post takes", TRADE, _shank),
+    Rule(
+        "shank_stock",
+        "the largest the tool post takes",
+        TRADE,
+        _shank,
+        shapes=("square",),
+    ),
     Rule(
         "tube_stock",
         "a wall of 3 mm or 0.2 of the pivot left round the bore, and a hole that cleans up",
         OURS,
         _tube,
+        shapes=("tube", "round"),
     ),
     Rule(
         "shank_flat_mm",
@@ -86,6 +93,7 @@ HOUSING: tuple[Rule, ...] = (
         " axis",
         OURS,
         _cheek,
+        shapes=("flat",),
     ),
     Rule(
         "housing_length_mm",

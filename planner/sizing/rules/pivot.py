@@ -16,6 +16,7 @@ PIVOT: tuple[Rule, ...] = (
         "the largest that leaves its thin nuts room to pass over, 2 mm under the pivot",
         OURS,
         lambda d: d.shop.nut_thread(d.pivot_diameter_mm - 2.0),
+        sold="thin nut",
     ),
     Rule(
         "spigot_diameter_mm",
@@ -28,6 +29,7 @@ PIVOT: tuple[Rule, ...] = (
         "1 mm to turn off the spigot",
         TRADE,
         lambda d: round_bar(d, d.job.materials.shaft, d.spigot_diameter_mm + 1.0),
+        shapes=("round",),
     ),
     Rule(
         "pin_diameter_mm",

@@ -20,12 +20,14 @@ REACH: tuple[Rule, ...] = (
         "half the smallest ball",
         "geometry",
         lambda d: d.min_ball_diameter_mm / 2,
+        follows=("attachment.min_ball_diameter",),
     ),
     Rule(
         "travel_mm",
         "from the smallest ball out to the blank's corner",
         "geometry",
         lambda d: d.tip_radius_max_mm - d.tip_radius_min_mm,
+        follows=("tip_radius_max",),
     ),
     Rule(
         "arm_overhang_mm",

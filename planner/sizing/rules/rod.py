@@ -36,12 +36,14 @@ ROD: tuple[Rule, ...] = (
         "1 mm to turn off the rod",
         TRADE,
         lambda d: round_bar(d, d.job.materials.shaft, d.rod_diameter_mm + 1.0),
+        shapes=("round",),
     ),
     Rule(
         "clamp_screw",
         "at least 0.35 of the rod",
         OURS,
         lambda d: d.shop.tapped(0.35 * d.rod_diameter_mm, "socket screw"),
+        sold="socket screw",
     ),
     Rule(
         "clamp_screw_from_front_mm",

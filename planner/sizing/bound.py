@@ -1,0 +1,130 @@
+"""What would work where a job is impossible: the largest ball, and each number that alone would do.
+
+Found by search on the same rules. Imported by sizing.apply and the commands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import ceil, floor
+
+from parts.standard.threads import threads
+from planner.job.tables import Job
+from planner.sizing.candidates import Request, tried
+from planner.words.findings import Finding, finding
+from planner.words.units import unit_name
+
+
+@dataclass(frozen=True)
+class LargestBall:
+    """The largest ball that works, and what stops a larger one."""
+
+    diameter_mm: float
+    bound: str
+
+
+def largest_for(wanted: Request) -> LargestBall | None:
+    """The largest ball, to 0.1 mm, that the rules allow for a request; None when none of 4 mm is."""
+
+    def works(ball_mm: float) -> bool:
+        return tried(wanted.with_ball(ball_mm))[0] is not None
+
+    height = wanted.job.lathe.spindle_over_cross_slide
+    step = max(0.5, height / 40)
+    good = 2 * height
+    while good >= 4.0 and not works(good):
+        good -= step
+    if good < 4.0:
+        return None
+    bad = good + step
+    while bad - good > 0.05:
+        middle = (good + bad) / 2
+        good, bad = (middle, bad) if works(middle) else (good, middle)
+    rounded = floor(good * 10 + 1e-6) / 10
+    best = rounded if works(rounded) else good
+    (stop, *_) = tried(wanted.with_ball(bad))[1]
+    return LargestBall(best, f"{stop.value}: {stop.limit}" if stop.value else stop.limit)
+
+
+@dataclass(frozen=True)
+class Lever:
+    """A number of the job that may make an impossible one possible.
+
+    table, key: where it stands; far: as far as it is moved, at most; whole: whether it is a count.
+    """
+
+    table: str
+    key: str
+    far: float
+    whole: bool = False
+
+
+LEVERS = (
+    Lever("tool_post", "largest_shank", 100.0),
+    Lever("lathe", "spindle_over_seat", 3.0),
+    Lever("lathe", "spindle_over_cross_slide", 800.0),
+    Lever("attachment", "dial_divisions", 4, whole=True),
+    Lever("attachment", "screw_pitch", 0.75),
+)
+"""What may stand in the way of every ball, each moved alone toward where it is easiest."""
+
+
+def ways_out(wanted: Request) -> list[str]:
+    """For each lever that alone makes the job possible, the least change that does, by bisection."""
+    ways = []
+    for lever in LEVERS:
+        table = getattr(wanted.job, lever.table)
+        now = getattr(table, lever.key)
+
+        def works(value: float, lever: Lever = lever) -> bool:
+            moved = getattr(wanted.job, lever.table).model_copy(update={lever.key: value})
+            job = wanted.job.model_copy(update={lever.table: moved})
+            return tried(replace(wanted, job=job))[0] is not None
+
+        good: float = lever.far
+        if lever.key == "screw_pitch":  # pitches are the standards'
+            steps = sorted({t.pitch_mm for t in threads(None)}, key=lambda p: abs(p - now))
+            found = next((pitch for pitch in steps[:16] if works(pitch)), None)
+            if found is not None:
+                ways.append(f"screw_pitch = {found:.4g} mm ({25.4 / found:.4g} tpi)")
+            continue
+        if not works(good):
+            continue
+        bad = float(now)
+        while abs(good - bad) > (1 if lever.whole else 0.05):
+            middle = (good + bad) / 2
+            middle = round(middle) if lever.whole else middle
+            good, bad = (middle, bad) if works(middle) else (good, middle)
+        word = "at least" if good > now else "at most"
+        rising = good > now
+        if lever.whole:
+            shown = f"{good:g}"
+        else:
+            unit, places = (25.4, 100) if wanted.job.inch else (1.0, 10)
+            rounded = (ceil if rising else floor)(good / unit * places - 1e-6 * (1, -1)[not rising])
+            shown = f"{rounded / places:g} {unit_name(wanted.job.inch)}"
+        ways.append(f"{lever.key} {word} {shown}")
+    return ways
+
+
+def with_bound(stop: Finding, job: Job, best: LargestBall | None, ways: Sequence[str]) -> Finding:
+    """A refusal whose remedy names the ball, or the other numbers, that would work."""
+    remedy = stop.remedy
+    if best is None:
+        remedy += "; no ball of 4 mm or more works with the rest of the job as it is"
+        if ways:
+            remedy += f". It would with: {', or '.join(ways)}"
+    elif best.diameter_mm < job.attachment.max_ball_diameter - 0.05:
+        shown = f"{_floored(best.diameter_mm, job.inch)} {unit_name(job.inch)}"
+        remedy = f"On this lathe at most {shown} (what binds there: {best.bound}). Or: {remedy}"
+    return finding(
+        stop.code, stop.file, stop.key, stop.value, stop.limit, remedy, severity=stop.severity
+    )
+
+
+def _floored(mm: float, inch: bool) -> str:
+    """A bound shown so that it never rounds over itself: to 0.1 mm or 0.01 in, down."""
+    if inch:
+        return f"{floor(mm / 25.4 * 100 + 1e-6) / 100:.2f}"
+    return f"{floor(mm * 10 + 1e-6) / 10:g}"

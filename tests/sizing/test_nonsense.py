@@ -1,0 +1,102 @@
+"""Sizes that no machinist could make: refused by a requirement first, then by the parts themselves."""
+
+from __future__ import annotations
+
+import random
+from collections import Counter
+from dataclasses import fields
+from typing import Any
+
+import numpy as np
+import pytest
+from jobs import changed
+
+from parts.attachment import attachment
+from parts.errors import NotMakeable
+from parts.sizes import Sizes
+from parts.standard.sections import Section
+from parts.standard.threads import threads
+from planner.job.reading import job_from
+from planner.sizing.apply import candidates, request, size_up
+from planner.sizing.requirements import REQUIREMENTS
+from planner.sizing.rules import RULES
+from planner.words.findings import BadInput
+
+EXAMPLES = ("bench-lathe", "engine-lathe", "inch-lathe")
+KINDS = {field.name: str(field.type) for field in fields(Sizes)}
+SETTABLE = [rule for rule in RULES if rule.source != "job file" and not rule.follows]
+CASES = 1000
+SEED = 20_261_128
+
+
+def odd(chance: random.Random, value: Any, shapes: tuple[str, ...]) -> str:
+    """A value for a size: near what the rules take, far from it, or absurd; as a job file has it."""
+    factor = chance.choice((0.01, 0.2, 0.5, 0.7, 0.85, 0.95, 1.0, 1.05, 1.2, 1.5, 2.0, 4.0, 30.0))
+    if isinstance(value, float):
+        return f"{value * factor:.4f} mm"
+    if isinstance(value, str):
+        return chance.choice(threads(None)).designation
+    shape = chance.choice(shapes)
+    base = value or Section("flat", 40.0, 10.0)
+    width = max(0.01, base.width_mm * factor)
+    thin = max(
+        0.005, (base.thickness_mm or base.width_mm / 3) * chance.choice((0.1, 0.7, 1.0, 1.4))
+    )
+    if shape in ("round", "square"):
+        return f"{shape} {width:.4f} mm"
+    if shape == "tube":
+        return f"tube {width:.4f}x{min(thin, 0.49 * width):.4f} mm"
+    return f"flat {width:.4f}x{thin:.4f} mm"
+
+
+def drawn() -> list[tuple[str, dict[str, str]]]:
+    """Examples with one to four sizes of one's own, drawn by seed."""
+    chance = random.Random(SEED)
+    usual = {name: size_up(job_from(changed(name), "j"), "j").sizes for name in EXAMPLES}
+    cases = []
+    for _ in range(CASES):
+        name = chance.choice(EXAMPLES)
+        rules = chance.sample(SETTABLE, chance.choice((1, 1, 2, 2, 3, 4)))
+        own = {
+            rule.name.removesuffix("_mm"): odd(chance, getattr(usual[name], rule.name), rule.shapes)
+            for rule in rules
+        }
+        cases.append((name, own))
+    return cases
+
+
+def test_whatever_a_part_refuses_a_requirement_has_refused_with_its_key() -> None:
+    came = Counter[str]()
+    for name, own in drawn():
+        job = job_from(changed(name, **{"attachment.sizes": own}), "job.toml")
+        try:
+            s = candidates(request(job, "job.toml"), 1).sizing(0).sizes
+        except BadInput as problem:
+            assert all(finding.key and finding.remedy for finding in problem.findings)
+            came["no size follows"] += 1
+            continue
+        unmet = [asked for asked in REQUIREMENTS if not asked.met(s)]
+        try:
+            attachment(s)
+        except NotMakeable as problem:
+            assert unmet, f"{name} {own}: {problem}"
+            came["refused by both"] += 1
+        else:
+            came["refused by a requirement" if unmet else "accepted"] += 1
+    # both kinds of answer must come up often, or the test looks at nothing
+    assert came["accepted"] >= CASES / 20, came
+    assert came["refused by both"] >= CASES / 10, came
+
+
+@pytest.mark.parametrize("example", EXAMPLES)
+def test_requirements_say_the_same_on_columns_as_on_one(example: str) -> None:
+    wanted = request(job_from(changed(example), "j"), "j")
+    many = candidates(
+        wanted, {"rod_diameter_mm": 3, "block_stock": 2, "tube_stock": 3, "clamp_screw": 2}
+    )
+    assert many.rows >= 12
+    rows = range(0, many.rows, max(1, many.rows // 12))
+    for asked in REQUIREMENTS:
+        column = np.broadcast_to(asked.met(many.draft), (many.rows,))
+        for row in rows:
+            assert bool(asked.met(many.sizing(row).sizes)) == bool(column[row]), asked.what
