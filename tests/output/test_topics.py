@@ -68,7 +68,7 @@ def test_the_declared_columns_are_those_of_the_tables(one: Topic, plans: list[Pl
 def test_every_topic_has_text_a_record_and_findings(one: Topic, plans: list[Plan]) -> None:
     for plan in plans:
         asked = one.asked({})
-        assert len(one.printed(plan, asked)) > 200
+        assert one.printed(plan, asked).count("\n") > 3
         found = one.all_findings(plan, asked)
         assert all(isinstance(finding, Finding) for finding in found)
         record = json.loads(json.dumps(one.record(plan, asked), allow_nan=False))
