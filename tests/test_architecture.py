@@ -15,7 +15,11 @@ from parts.features import feature_types
 from parts.sizes import Sizes
 from planner.making.callouts import callout
 from planner.making.steps import steps
+from planner.output.topic import Topic
+from planner.output.topics import TOPICS
 from planner.sizing.rules import RULES
+
+BENCH = str(ROOT / "examples" / "bench-lathe.toml")
 
 
 def imports(path: Path) -> set[str]:
@@ -43,24 +47,54 @@ def test_only_the_solids_know_the_kernel() -> None:
     assert knowing == {"planner/solids"}
 
 
-@pytest.mark.parametrize(
-    "command", ["--help", "sizes", "check", "dial", "cutlist", "route", "new", "schema"]
-)
-def test_commands_that_need_no_solid_never_load_the_kernel(command: str, tmp_path: Path) -> None:
-    arguments = {"--help": [], "schema": [], "new": [str(tmp_path / "n.toml")]}
-    words = [command, *arguments.get(command, [str(ROOT / "examples" / "bench-lathe.toml")])]
+def run_apart(code: str, *words: str) -> None:
+    """Run Python in a process of its own, where nothing is loaded yet."""
+    done = subprocess.run(
+        [sys.executable, "-c", code, *words], capture_output=True, text=True, cwd=ROOT, check=False
+    )
+    assert done.returncode == 0, done.stderr
+
+
+NO_SOLID = [["--help"], ["schema"], ["new", "NEW.toml"], ["--version"]]
+NO_SOLID += [[t.name, BENCH] for t in TOPICS if t.columns and t.needs != "solids"]
+
+
+@pytest.mark.parametrize("words", NO_SOLID, ids=lambda words: words[0])
+def test_commands_that_need_no_solid_never_load_the_kernel(
+    words: list[str], tmp_path: Path
+) -> None:
     code = (
         "import sys\n"
         "from planner.cli.main import main\n"
-        f"try:\n    main({words!r})\n"
+        "try:\n    main(sys.argv[1:])\n"
         "except SystemExit as end:\n    assert not end.code, end.code\n"
         "heavy = {'cadquery', 'OCP', 'ezdxf', 'vtkmodules'} & set(sys.modules)\n"
         "assert not heavy, heavy\n"
     )
-    done = subprocess.run(
-        [sys.executable, "-c", code], capture_output=True, text=True, cwd=ROOT, check=False
+    run_apart(code, *(word.replace("NEW", str(tmp_path / "new")) for word in words))
+
+
+@pytest.mark.parametrize("one", TOPICS, ids=lambda one: one.name)
+def test_a_topic_loads_the_kernel_only_when_its_entry_says_so(one: Topic, tmp_path: Path) -> None:
+    code = (
+        "import sys; from pathlib import Path\n"
+        "from planner.output.topics import topic\n"
+        "one = topic(sys.argv[1])\n"
+        "plan = one.plan(Path(sys.argv[2]), one.asked({}))\n"
+        "loaded = lambda: bool({'cadquery', 'OCP'} & set(sys.modules))\n"
+        "one.all_findings(plan, one.asked({}))\n"
+        "if one.columns: one.printed(plan, one.asked({})), one.record(plan, one.asked({}))\n"
+        "for file in one.files(one, plan):\n"
+        "    file.write(Path(sys.argv[3]))\n"
+        "    if loaded(): break\n"
+        "assert loaded() == (one.needs == 'solids')\n"
     )
-    assert done.returncode == 0, done.stderr
+    run_apart(code, one.name, BENCH, str(tmp_path))
+
+
+def test_no_test_runs_a_command_but_by_the_helper_that_sees_a_traceback() -> None:
+    runners = [p.name for p in (ROOT / "tests").rglob("*.py") if "click" in imports(p)]
+    assert runners == ["commands.py"]
 
 
 def test_every_feature_type_has_its_rules() -> None:

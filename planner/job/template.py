@@ -31,7 +31,7 @@ def write_new(path: Path, text: str) -> None:
             try:
                 out.write(text)
                 out.flush()
-            except OSError:
+            except BaseException:  # an interrupt too leaves nothing half-written
                 path.unlink(missing_ok=True)
                 raise
     except FileExistsError:

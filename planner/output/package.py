@@ -15,11 +15,13 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
-from parts.part import Stock
+from parts.errors import NotMakeable
 from planner import __version__
-from planner.output.plan import TOPICS, Plan
+from planner.output.plan import Plan
+from planner.output.topic import File
+from planner.output.topics import TOPICS, build_findings
 from planner.words.findings import BadInput, Finding, finding
-from planner.words.tables import as_csv, as_text
+from planner.words.tables import as_json
 
 MANIFEST = "package.json"
 
@@ -29,9 +31,10 @@ def build(plan: Plan, target: Path, tell: Callable[[str], None]) -> dict[str, An
 
     plan: the job; target: the folder, made or, when it holds an untouched earlier package,
     replaced; tell: is given a line of progress now and then. Raises BadInput when the folder cannot
-    be written or holds files that are not the package's own.
+    be written or holds files that are not the package's own, and when the parts stand in each other.
     """
     _check_target(target)
+    _check_solids(plan, tell)
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
         staging = Path(tempfile.mkdtemp(prefix=f".{target.name}-", dir=target.parent))
@@ -41,13 +44,9 @@ def build(plan: Plan, target: Path, tell: Callable[[str], None]) -> dict[str, An
         staging.chmod(0o755)
         made = staging / target.name
         made.mkdir()
-        described = _write_tables(plan, made, tell)
-        described |= _write_pictures(plan, made, tell)
-        described |= _write_drawings(plan, made, tell)
-        described |= _write_flats(plan, made, tell)
-        described |= _write_solids(plan, made, tell)
+        described = _write_topics(plan, made, tell)
         manifest = _manifest(plan, made, described)
-        _write(made / MANIFEST, _json(manifest))
+        File(MANIFEST, "", as_json(manifest)).write(made)
         _move_into_place(made, target, staging)
     except OSError as error:
         raise BadInput([_unwritable(target, error)]) from None
@@ -57,8 +56,7 @@ def build(plan: Plan, target: Path, tell: Callable[[str], None]) -> dict[str, An
 
 
 def _unwritable(target: Path, error: OSError) -> Finding:
-    reason = error.strerror or str(error)
-    limit = f"cannot be written ({reason})"
+    limit = f"cannot be written ({error.strerror or error})"
     return finding("unwritable", str(target), "", "", limit, "Choose one with --out")
 
 
@@ -73,16 +71,37 @@ def _check_target(target: Path) -> None:
     foreign = _not_ours(target)
     if foreign:
         listed = ", ".join(foreign[:5]) + (" ..." if len(foreign) > 5 else "")
+        limit = f"holds files that are not an untouched earlier package: {listed}"
+        remedy = "Move them away, or choose another folder with --out"
+        raise BadInput([finding("foreign-files", str(target), "", "", limit, remedy)])
+
+
+def _check_solids(plan: Plan, tell: Callable[[str], None]) -> None:
+    """Whether every part is one solid and none stands in another; raises BadInput with all that do."""
+    from planner.solids import clashes
+
+    tell("interference")
+    key, remedy = "attachment.sizes", "Change the sizes given by hand that move or thicken them"
+    try:
+        found = clashes(plan.attachment)
+    except NotMakeable as problem:
+        stops = [
+            finding("not-makeable", plan.file, key, "", text, remedy) for text in problem.complaints
+        ]
+        raise BadInput(stops) from None
+    if found:
         raise BadInput(
             [
                 finding(
-                    "foreign-files",
-                    str(target),
-                    "",
-                    "",
-                    f"holds files that are not an untouched earlier package: {listed}",
-                    "Move them away, or choose another folder with --out",
+                    "interference",
+                    plan.file,
+                    key,
+                    f"{clash.one} and {clash.other} share {clash.volume_mm3:.3g} mm3",
+                    f"at {clash.swing_deg:.0f} degrees and a tip radius of"
+                    f" {plan.job.numbers.length(clash.tip_radius_mm)}; no two parts may",
+                    remedy,
                 )
+                for clash in found
             ]
         )
 
@@ -104,139 +123,18 @@ def _hash(path: Path) -> str:
     return sha256(path.read_bytes()).hexdigest() if path.is_file() else ""
 
 
-def _write(path: Path, text: str) -> None:
-    path.write_text(text, encoding="utf-8", newline="\n")
-
-
-def _json(record: Any) -> str:
-    return json.dumps(record, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
-
-
-def _write_tables(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict[str, str]:
-    described = {}
+def _write_topics(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict[str, str]:
+    """Write what every topic brings; returns what each file is, by its path in the package."""
+    described: dict[str, str] = {}
     for topic in TOPICS:
-        tell(f"{topic}: tables")
-        _write(folder / f"{topic}.txt", plan.text(topic, explain=True))
-        described[f"{topic}.txt"] = f"{topic}, to read and print"
-        record = plan.record(topic)
-        for told in record["findings"]:
-            told["file"] = Path(plan.file).name
-        _write(folder / f"{topic}.json", _json(record))
-        described[f"{topic}.json"] = f"{topic}, every table, for machines"
-        for table in plan.tables(topic):
-            name = f"{topic}.csv" if table.name == topic else f"{topic}-{table.name}.csv"
-            _write(folder / name, as_csv(table))
-            described[name] = table.title
-    return described
-
-
-def _write_pictures(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict[str, str]:
-    from parts.housing import BORE_HEIGHT_MM
-    from planner.checking.budget import CROSS_SLIDE_MM
-    from planner.output.pictures.check import shares_svg, sweep_svg
-
-    tell("check: pictures")
-    described = {}
-    for number, found in enumerate(plan.clearances, 1):
-        name = f"check-sweep-{number}.svg"
-        _write(folder / name, sweep_svg(plan.attachment, plan.job, found))
-        described[name] = f"the sweep of the {found.ball.name} ball, to scale"
-    from planner.output.pictures.turning import error_svg, turning_svg
-
-    for number, ball in enumerate(plan.turned.balls, 1):
-        name = f"turn-ball-{number}.svg"
-        _write(folder / name, turning_svg(ball, plan.job))
-        described[name] = f"the {ball.ball.name} ball in its blank: steps and passes, to scale"
-        name = f"turn-error-{number}.svg"
-        _write(folder / name, error_svg(ball, plan.job, BORE_HEIGHT_MM, CROSS_SLIDE_MM))
-        described[name] = (
-            f"what the drawings' tolerances make of the {ball.ball.name} ball, magnified"
-        )
-    from planner.output.pictures.sawing import sawing_pages
-
-    for number, page in enumerate(sawing_pages(plan.cuts, plan.job), 1):
-        name = f"cutlist-sawing-{number}.svg"
-        _write(folder / name, page)
-        described[name] = f"sawing sheet, page {number}: bars to scale, boxes to tick"
-    _write(folder / "check-shares.svg", shares_svg(plan.strength, plan.job))
-    described["check-shares.svg"] = "deflection of the tip by links"
-    return described
-
-
-def _write_drawings(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict[str, str]:
-    from planner.dxf.write import write_profile, write_views
-    from planner.geometry.profiles import flat_profiles
-    from planner.solids import projected_edges
-
-    described = {}
-    (folder / "dxf").mkdir()
-    for part in plan.attachment.parts:
-        tell(f"{part.name}: DXF")
-        for profile in flat_profiles(part):
-            name = f"dxf/{profile.name}-profile.dxf"
-            write_profile(folder / name, profile)
-            described[name] = f"flat profile, {profile.title}, 1:1 in mm"
-        views = {view: projected_edges(part, view) for view in ("front", "top", "left")}
-        name = f"dxf/{part.name}-views.dxf"
-        turned = isinstance(part.blank, Stock) and part.blank.section.shape == "round"
-        write_views(folder / name, part.title, views, inch=plan.job.inch, turned=turned)
-        described[name] = f"main views, {part.title}, 1:1 in mm"
-    return described
-
-
-def _write_flats(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict[str, str]:
-    """Every flat piece alone, and each sheet for the torch and for the saw, as R2010 and R12."""
-    from planner.nest.dxf import write_piece, write_sheet
-    from planner.output.sheets.flat import flat_tables
-    from planner.stock.flats import flat_pieces
-
-    tell("flat pieces: DXF")
-    described = {}
-    (folder / "flat").mkdir()
-    torch = plan.job.shop.torch
-    asked: dict[str, Any] = {
-        "least_hole_mm": torch.least_hole,
-        "kerf_offset_mm": torch.kerf,
-        "lead_in_mm": torch.lead_in,
-        "labels": torch.labels,
-    }
-    for piece in flat_pieces(plan.attachment, plan.job):
-        for version in ("R2010", "R12"):
-            name = f"flat/{piece.profile.name}-{version}.dxf"
-            write_piece(folder / name, piece.profile, version, **asked)
-            described[name] = f"{piece.profile.title}, {piece.use}, 1:1 in mm"
-    for process in ("plasma", "saw") if plan.job.shop.sheet else ():
-        made = plan.flats(process)
-        _write(folder / f"flat-{process}.txt", as_text(flat_tables(made, plan.job, process)))
-        described[f"flat-{process}.txt"] = f"flat pieces on the sheets, for the {process}"
-        number, plasma = 0, process == "plasma"
-        for group in made.groups:
-            for sheet in group.nest.sheets:
-                number += 1
-                for version in ("R2010", "R12"):
-                    name = f"flat/{process}-sheet-{number}-{version}.dxf"
-                    write_sheet(folder / name, sheet, version, **(asked if plasma else {}))
-                    described[name] = f"sheet {number} for the {process}, 1:1 in mm"
-    return described
-
-
-def _write_solids(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict[str, str]:
-    from planner.solids import write_assembly_step, write_step
-
-    described = {}
-    (folder / "step").mkdir()
-    for part in plan.attachment.parts:
-        tell(f"{part.name}: STEP")
-        name = f"step/{part.name}.step"
-        write_step(folder / name, part)
-        described[name] = f"solid, {part.title}"
-    tell("attachment: STEP")
-    sizes = plan.sizing.sizes
-    name = "step/attachment.step"
-    write_assembly_step(
-        folder / name, plan.attachment, tip_radius_mm=sizes.max_ball_diameter_mm / 2, swing_deg=90.0
-    )
-    described[name] = "the whole attachment, tip on top at the largest ball"
+        tell(topic.name)
+        for file in topic.files(topic, plan):
+            if file.path in described or file.path == MANIFEST:
+                raise ValueError(f"topic {topic.name}: a file {file.path} is there already")
+            if topic.needs == "solids":
+                tell(f"{topic.name}: {file.path}")
+            file.write(folder)
+            described[file.path] = file.what
     return described
 
 
@@ -255,18 +153,19 @@ def _manifest(plan: Plan, folder: Path, described: dict[str, str]) -> dict[str, 
         "made_by": f"pommel {__version__}",
         "job_file_sha256": _hash(Path(plan.file)),
         "findings": [
-            told.as_dict() | {"file": Path(plan.file).name} for told in plan.findings("build")
+            finding.as_dict() | {"file": Path(plan.file).name} for finding in build_findings(plan)
         ],
         "files": files,
     }
 
 
 def _move_into_place(made: Path, target: Path, staging: Path) -> None:
-    if target.exists():
-        os.replace(target, staging / ".earlier")
+    earlier = staging / ".earlier"
     try:
+        if target.exists():
+            os.replace(target, earlier)
         os.replace(made, target)
-    except OSError:
-        if (staging / ".earlier").exists():
-            os.replace(staging / ".earlier", target)
+    except BaseException:  # an interrupt too leaves the earlier one
+        if earlier.exists() and not target.exists():
+            os.replace(earlier, target)
         raise

@@ -14,12 +14,15 @@ from planner.solids.build import (
     volume_mm3,
 )
 from planner.solids.cutters import TRUTH, cutters
+from planner.solids.interference import Clash, clashes
 from planner.solids.kernel import KernelMissing, kernel
 from planner.solids.step import write_assembly_step, write_step
 from planner.solids.views import VIEWS, projected_edges
 
 __all__ = [
     "TRUTH",
+    "Clash",
+    "clashes",
     "VIEWS",
     "KernelMissing",
     "bought_solid",

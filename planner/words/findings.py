@@ -90,10 +90,3 @@ def finding(
     sentence = ": ".join(piece for piece in (subject, value, limit) if piece)
     text = f"{sentence}. {remedy}"
     return Finding(severity, file, key, value, limit, remedy, text, code, source)
-
-
-def internal_error(error: BaseException, trace: str) -> Finding:
-    """The finding with which a mistake of ours ends the program; trace: the file of its traceback."""
-    limit = f"the program has failed ({type(error).__name__}: {error})"
-    remedy = f"This is a fault of its own, not of the job. Report it with the file {trace}"
-    return finding("internal-error", "pommel", "", "", limit, remedy)

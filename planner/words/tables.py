@@ -82,3 +82,10 @@ def as_csv(table: Table) -> str:
     for row in table.rows:
         writer.writerow(["" if value is None else value for value in row])
     return out.getvalue()
+
+
+def as_json(record: Any) -> str:
+    """A record as strict JSON, for files and for stdout; raises ValueError on NaN and infinity."""
+    import json
+
+    return json.dumps(record, indent=1, ensure_ascii=False, allow_nan=False) + "\n"

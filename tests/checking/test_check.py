@@ -9,7 +9,7 @@ from math import cos, hypot, radians, sin
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
+from commands import call
 from jobs import ROOT
 
 from parts.attachment import Carrier, attachment
@@ -20,10 +20,10 @@ from planner.checking.strength import (
     strength_findings,
     strength_report,
 )
-from planner.cli.main import main
 from planner.geometry.envelope import Edge, swinging_edges
 from planner.job.tables import Job
 from planner.output.plan import Plan
+from planner.output.topics import build_findings
 from planner.sizing.apply import size_up
 
 JobWith = Callable[..., Job]
@@ -207,20 +207,20 @@ def test_a_thin_rod_in_steel_is_found_and_named(job_with: JobWith) -> None:
 
 
 def test_the_examples_may_be_built(plan: Plan) -> None:
-    result = CliRunner().invoke(main, ["check", plan.file])
+    result = call("check", plan.file)
     assert result.exit_code == 0, result.stderr
     assert "grip on the rod" in result.stdout
 
 
 def test_the_examples_have_nothing_to_look_at_before_building(plan: Plan) -> None:
-    assert [f.text for f in plan.findings("build") if f.severity != "note"] == []
+    assert [f.text for f in build_findings(plan) if f.severity != "note"] == []
 
 
 def test_a_job_that_says_do_not_build_is_exit_1(tmp_path: Path) -> None:
     text = (ROOT / "examples" / "bench-lathe.toml").read_text(encoding="utf-8")
     job = tmp_path / "big.toml"
     job.write_text(text + "\n[[ball]]\ndiameter = 64\n", encoding="utf-8")
-    result = CliRunner().invoke(main, ["check", str(job), "--json"])
+    result = call("check", str(job), "--json")
     assert result.exit_code == 1
     findings = json.loads(result.stdout)["findings"]
     assert any(f["code"] == "ball-size" and f["severity"] == "refused" for f in findings)

@@ -10,7 +10,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from click.testing import CliRunner
+from commands import call
 from jobs import ROOT
 
 from parts.attachment import attachment
@@ -25,12 +25,12 @@ from planner.barcut import (
     check_proof,
     first_fit_decreasing,
 )
-from planner.cli.main import main
 from planner.job.tables import Job
 from planner.making.holding import from_sheet
 from planner.output.pictures.sawing import sawing_pages
 from planner.output.plan import Plan
 from planner.output.sheets.cutlist import sawn_mm
+from planner.output.topics import topic
 from planner.sizing.apply import size_up
 from planner.stock.bars import CutList, Group
 from planner.stock.cutlist import LEAST_REMNANT_MM, cut_list
@@ -256,7 +256,7 @@ def test_a_class_set_is_proven_and_every_piece_is_sawn(job_with: JobWith) -> Non
 
 
 def test_the_proof_in_the_json_is_checked_again_from_the_json_alone(plan: Plan) -> None:
-    record = json.loads(json.dumps(plan.record("cutlist")))
+    record = json.loads(json.dumps(topic("cutlist").record(plan, {})))
     assert len(record["proofs"]) == len(plan.cuts.groups)
     for told in record["proofs"]:
         demands = [Demand(*row) for row in told["demands"]]
@@ -304,7 +304,7 @@ def test_the_rack_afterwards_weighs_what_went_in_less_what_was_sawn(plan: Plan) 
 
 def test_the_copy_with_the_rack_afterwards_is_read_and_drawn_on(tmp_path: Path) -> None:
     job, copy = ROOT / "examples" / "bench-lathe.toml", tmp_path / "after.toml"
-    answer = CliRunner().invoke(main, ["cutlist", str(job), "--write", str(copy), "--json"])
+    answer = call("cutlist", str(job), "--write", str(copy), "--json")
     assert answer.exit_code == 0 and json.loads(answer.stdout)["written"] == str(copy)
     rack = json.loads(answer.stdout)["tables"]["rack_after"]
     again = Plan(copy)
@@ -314,7 +314,7 @@ def test_the_copy_with_the_rack_afterwards_is_read_and_drawn_on(tmp_path: Path) 
     ] == [(r["section"], r["material"], r["length_mm"], r["quantity"]) for r in rack]
     # a second attachment needs nothing bought: the remnants are long enough
     assert sum(group.cost for group in again.cuts.groups) == 0.0
-    assert CliRunner().invoke(main, ["cutlist", str(job), "--write", str(copy)]).exit_code == 2
+    assert call("cutlist", str(job), "--write", str(copy)).exit_code == 2
 
 
 def test_a_kerf_wider_than_a_piece_is_questioned(job_with: JobWith) -> None:

@@ -9,11 +9,10 @@ from pathlib import Path
 import pyogrio
 import pytest
 import shapely
-from click.testing import CliRunner
+from commands import call
 from jobs import ROOT
 
 from parts.attachment import attachment
-from planner.cli.main import main
 from planner.job.tables import Job
 from planner.making.route import route
 from planner.nest import Piece, Sheet, check_nest
@@ -118,11 +117,11 @@ def test_the_templates_dxf_has_the_outlines_area(
 
 def test_the_command_says_where_the_pieces_lie() -> None:
     job = str(ROOT / "examples" / "bench-lathe.toml")
-    plasma = json.loads(CliRunner().invoke(main, ["flat", job, "--json"]).stdout)
+    plasma = json.loads(call("flat", job, "--json").stdout)
     assert "flat_cuts" not in plasma["tables"]
-    sawn = json.loads(CliRunner().invoke(main, ["flat", job, "--process", "saw", "--json"]).stdout)
+    sawn = json.loads(call("flat", job, "--process", "saw", "--json").stdout)
     assert sawn["tables"]["flat_cuts"] and sawn["tables"]["flat_places"]
-    bare = CliRunner().invoke(main, ["flat", str(ROOT / "examples" / "inch-lathe.toml")])
+    bare = call("flat", str(ROOT / "examples" / "inch-lathe.toml"))
     assert bare.exit_code == 0 and "[[shop.sheet]]" in bare.stdout
 
 

@@ -9,14 +9,13 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from click.testing import CliRunner
+from commands import call
 from jobs import ROOT, changed
 
 from parts.attachment import attachment
 from parts.standard.materials import material
 from parts.standard.speeds import speed_m_min
 from planner.checking.strength import LEAST_GRIP, MOST_DEFLECTION_MM
-from planner.cli.main import main
 from planner.job.reading import job_from
 from planner.job.tables import Job
 from planner.output.pictures.turning import error_svg, turning_svg
@@ -275,15 +274,15 @@ def test_balls_that_cannot_be_are_refused_at_the_door(row: dict[str, object]) ->
 
 def test_the_command_prints_one_ball_or_all() -> None:
     job = str(ROOT / "examples" / "engine-lathe.toml")
-    every = CliRunner().invoke(main, ["turn", job, "--json"])
+    every = call("turn", job, "--json")
     assert every.exit_code == 0, every.output
     record = json.loads(every.stdout)
     balls = {row["ball"] for row in record["tables"]["passes"]}
     assert balls == {"knob", "lever"}
     assert {row["ball"] for row in record["tables"]["socket_passes"]} == {"dish"}
-    one = CliRunner().invoke(main, ["turn", job, "--ball", "knob"])
+    one = call("turn", job, "--ball", "knob")
     assert "knob: passes" in one.stdout and "lever" not in one.stdout
-    none = CliRunner().invoke(main, ["turn", job, "--ball", "nix"])
+    none = call("turn", job, "--ball", "nix")
     assert none.exit_code == 2 and "knob, lever, dish" in none.stderr
 
 
@@ -327,7 +326,7 @@ def across(radius: float, skew: float, angle: float) -> float:
 
 def test_a_high_pivot_is_found_and_lowered(tmp_path: Path) -> None:
     rows = [reading(a, across(25.0, 0.03, a)) for a in (26, 42, 58, 74, 90)]
-    answer = CliRunner().invoke(main, ["correct", BENCH, readings_file(tmp_path, *rows), "--json"])
+    answer = call("correct", BENCH, readings_file(tmp_path, *rows), "--json")
     assert answer.exit_code == 1, answer.output
     record = json.loads(answer.stdout)
     skew = next(row for row in record["tables"]["advice"] if row["what"] == "skew")
@@ -338,7 +337,7 @@ def test_a_high_pivot_is_found_and_lowered(tmp_path: Path) -> None:
 
 def test_a_large_ball_is_brought_in_by_divisions_of_radius(tmp_path: Path) -> None:
     rows = [reading(a, 50.2) for a in (30, 50, 70, 90)]
-    answer = CliRunner().invoke(main, ["correct", BENCH, readings_file(tmp_path, *rows), "--json"])
+    answer = call("correct", BENCH, readings_file(tmp_path, *rows), "--json")
     size = next(r for r in json.loads(answer.stdout)["tables"]["advice"] if r["what"] == "size")
     # 0.2 on the diameter is 0.1 on the radius: five divisions of 0.02 mm
     assert size["move"] == "tip in" and size["divisions"] == pytest.approx(5.0)
@@ -346,7 +345,7 @@ def test_a_large_ball_is_brought_in_by_divisions_of_radius(tmp_path: Path) -> No
 
 def test_readings_that_bear_nothing_out_justify_nothing(tmp_path: Path) -> None:
     rows = [reading(30, 50.001), reading(60, 49.999), reading(90, 50.0)]
-    answer = CliRunner().invoke(main, ["correct", BENCH, readings_file(tmp_path, *rows)])
+    answer = call("correct", BENCH, readings_file(tmp_path, *rows))
     assert answer.exit_code == 0, answer.output
     assert answer.stdout.count("No correction is justified") == 2
     assert "odd number of lobes" in answer.stdout
@@ -354,7 +353,7 @@ def test_readings_that_bear_nothing_out_justify_nothing(tmp_path: Path) -> None:
 
 def test_a_single_reading_gives_the_size_alone(tmp_path: Path) -> None:
     file = readings_file(tmp_path, reading(90, 50.1))
-    answer = CliRunner().invoke(main, ["correct", BENCH, file, "--json"])
+    answer = call("correct", BENCH, file, "--json")
     advice = {row["what"]: row for row in json.loads(answer.stdout)["tables"]["advice"]}
     assert not advice["skew"]["justified"] and advice["skew"]["error_mm"] is None
     assert advice["size"]["justified"]
@@ -362,7 +361,7 @@ def test_a_single_reading_gives_the_size_alone(tmp_path: Path) -> None:
 
 def test_readings_that_contradict_each_other_move_nothing(tmp_path: Path) -> None:
     rows = [reading(90, 50.0), reading(89.9, 50.3), reading(40, 50.1), reading(30, 49.8)]
-    answer = CliRunner().invoke(main, ["correct", BENCH, readings_file(tmp_path, *rows), "--json"])
+    answer = call("correct", BENCH, readings_file(tmp_path, *rows), "--json")
     assert answer.exit_code == 1
     assert not any(r["justified"] for r in json.loads(answer.stdout)["tables"]["advice"])
 
@@ -383,7 +382,7 @@ def test_what_cannot_be_read_is_told_with_its_place(
     tmp_path: Path, rows: tuple[str, ...], said: str
 ) -> None:
     order = sorted(rows, key=lambda row: row.startswith("[["))
-    answer = CliRunner().invoke(main, ["correct", BENCH, readings_file(tmp_path, *order)])
+    answer = call("correct", BENCH, readings_file(tmp_path, *order))
     assert answer.exit_code == 2, answer.output
     assert said in answer.stderr and "readings.toml" in answer.stderr
 
@@ -391,18 +390,18 @@ def test_what_cannot_be_read_is_told_with_its_place(
 def test_a_ball_must_be_named_where_there_are_several(tmp_path: Path) -> None:
     job = str(ROOT / "examples" / "engine-lathe.toml")
     file = readings_file(tmp_path, reading(90, 60.0))
-    answer = CliRunner().invoke(main, ["correct", job, file])
+    answer = call("correct", job, file)
     assert answer.exit_code == 2 and "knob, lever, dish" in answer.stderr
     head = 'ball = "knob"\naccuracy = "0.01 mm"'
     file = readings_file(tmp_path, reading(90, 60.0), head=head)
-    assert CliRunner().invoke(main, ["correct", job, file]).exit_code == 0
+    assert call("correct", job, file).exit_code == 0
 
 
 def test_the_readings_file_that_new_writes_is_read(tmp_path: Path) -> None:
     path = tmp_path / "r.toml"
-    assert CliRunner().invoke(main, ["new", str(path), "--readings"]).exit_code == 0
-    assert CliRunner().invoke(main, ["correct", BENCH, str(path)]).exit_code in (0, 1)
-    assert CliRunner().invoke(main, ["new", str(path), "--readings"]).exit_code == 2
+    assert call("new", str(path), "--readings").exit_code == 0
+    assert call("correct", BENCH, str(path)).exit_code in (0, 1)
+    assert call("new", str(path), "--readings").exit_code == 2
 
 
 def test_roughing_steps_stand_a_twelfth_of_the_ball_apart(job_with: JobWith) -> None:

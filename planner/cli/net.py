@@ -1,0 +1,84 @@
+"""The outermost net: whatever goes wrong, the program ends in words and with its exit code.
+
+Only the console script runs in it. The tests call the commands without, so that a fault shows.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+import click
+
+from planner import __version__
+from planner.cli.answer import BAD_INPUT, CLEAN, findings_record, mute, say_json, tell
+from planner.words.findings import Finding, finding
+
+INTERRUPTED = 130
+"""Exit code after ctrl-C: 128 and the signal's number, as shells have it."""
+
+
+def caught(group: click.Group, name: str, words: Sequence[str]) -> int:
+    """Run a command and return its exit code; an unexpected exception is told as internal-error.
+
+    name: of the program; words: of the command line after it. SystemExit, by which the commands end,
+    goes through.
+    """
+    try:
+        with group.make_context(name, list(words)) as context:
+            group.invoke(context)
+    except click.exceptions.Exit as end:
+        return end.exit_code
+    except click.ClickException as error:
+        error.show()
+        return error.exit_code
+    except (KeyboardInterrupt, click.Abort):
+        tell("interrupted")
+        return INTERRUPTED
+    except BrokenPipeError:
+        mute(sys.stdout)
+    except Exception as error:
+        found = internal_error(error, [name, *words])
+        tell(found.message)
+        if "--json" in words:
+            say_json(findings_record([found]))
+        return BAD_INPUT
+    return CLEAN
+
+
+def internal_error(error: Exception, words: Sequence[str]) -> Finding:
+    """The finding of a fault of the program's own, its traceback written to a file.
+
+    words: the command line, for the file. The file lies in the system's folder for temporary files,
+    never in a folder of the user's; where there is none, the traceback goes to stderr.
+    """
+    import platform
+    import traceback
+
+    trace = "".join(traceback.format_exception(error))
+    about = f"pommel {__version__}, Python {platform.python_version()}: {' '.join(words)}\n\n"
+    what = "".join(traceback.format_exception_only(error)).strip().splitlines()[-1]
+    try:
+        path = _kept(about + trace)
+        place, send = f"its traceback is in {path}", "that file"
+    except OSError:
+        tell(trace)
+        place, send = "its traceback stands above", "it"
+    limit = f"a fault of pommel, not of the input; {place}"
+    remedy = f"Send {send} with the job to those who keep pommel"
+    return finding("internal-error", "pommel", "", what, limit, remedy)
+
+
+def _kept(text: str) -> Path:
+    """Write a new file for temporary things and return its path. Raises OSError."""
+    import tempfile
+
+    folder = tempfile.gettempdir()
+    if "TMPDIR" not in os.environ and Path(folder) == Path.cwd():
+        raise OSError("no folder for temporary files")  # Python then takes the user's own
+    number, name = tempfile.mkstemp(prefix="pommel-", suffix=".txt", dir=folder)
+    with open(number, "w", encoding="utf-8", errors="backslashreplace") as out:
+        out.write(text)
+    return Path(name)

@@ -1,0 +1,119 @@
+"""The commands of the topics, each made from its entry in ``planner.output.topics``."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from dataclasses import fields
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, NoReturn
+
+import click
+
+from planner.cli.answer import (
+    CLEAN,
+    FINDINGS,
+    PATH,
+    bad_input_told,
+    finish,
+    job_argument,
+    json_option,
+    say,
+    say_json,
+    tell,
+)
+from planner.output.topic import Asked, Copy, Option, Reply, Topic
+from planner.words.findings import BadInput, Finding, finding
+
+if TYPE_CHECKING:
+    from planner.output.plan import Plan
+
+
+def command(topic: Topic) -> click.Command:
+    """The command of a topic, its help and its options as the entry says."""
+    made = click.Command(topic.name, callback=partial(_run, topic), help=help_text(topic))
+    job_argument(made)
+    for option in topic.options:
+        _option(option)(made)
+    for other in topic.instead:
+        click.option(f"--{other.name}", is_flag=True, help=other.help)(made)
+    if topic.copy:
+        click.option("--write", metavar="FILE", type=PATH, help=topic.copy.help)(made)
+    return json_option(made)
+
+
+def help_text(topic: Topic) -> str:
+    """What ``--help`` says: the summary, worked examples, what is worth knowing, and the JSON keys."""
+    first, *others = topic.examples
+    shown = "\n".join([f"Example:  {first}", *(f"          {other}" for other in others)])
+    blocks = [topic.summary, f"\b\n{shown}", topic.about, f"JSON keys: {_json_keys(topic)}"]
+    return "\n\n".join(block for block in blocks if block)
+
+
+def _json_keys(topic: Topic) -> str:
+    lists = {f"tables.{name}": keys for name, keys in topic.columns.items()}
+    lists |= {more.key: more.keys for more in topic.records}
+    lists["findings"] = tuple(one.name for one in fields(Finding))
+    named = [f"{name}[] ({', '.join(keys)})" for name, keys in lists.items()]
+    if topic.copy:
+        named.append("written (the copy, or null)")
+    text = ", ".join(["job", 'lengths ("mm")', *named]) + "."
+    for other in topic.instead:
+        text += f" With --{other.name} only: {', '.join(other.keys)}."
+    return text
+
+
+def _option(option: Option) -> Callable[[click.Command], click.Command]:
+    if option.default is False:
+        return click.option(f"--{option.name}", is_flag=True, help=option.help)
+    return click.option(
+        f"--{option.name}",
+        default=option.default,
+        show_default=option.default is not None,
+        type=click.Choice(option.choices) if option.choices else None,
+        metavar=option.metavar,
+        help=option.help,
+    )
+
+
+def _run(
+    topic: Topic, job: Path, as_json: bool, write: Path | None = None, **given: Any
+) -> NoReturn:
+    asked = topic.asked(given)
+    with bad_input_told(as_json):
+        for other in topic.instead:
+            if given[other.name]:
+                _reply(other.answer(job), as_json)
+        plan = topic.plan(job, asked)
+        record = topic.record(plan, asked) if as_json else {}
+        text = "" if as_json else topic.printed(plan, asked)
+        found = topic.all_findings(plan, asked)
+        if topic.copy and write is not None:
+            _write_copy(topic.copy, plan, asked, write)
+    if as_json:
+        say_json(record | ({"written": write and str(write)} if topic.copy else {}))
+    else:
+        say(text)
+        if write is not None:
+            tell(f"wrote {write}")
+    finish(found, topic.stops)
+
+
+def _reply(reply: Reply, as_json: bool) -> NoReturn:
+    if as_json:
+        say_json(reply.record)
+    else:
+        say(reply.text)
+    sys.exit(CLEAN if reply.clean else FINDINGS)
+
+
+def _write_copy(copy: Copy, plan: Plan, asked: Asked, path: Path) -> None:
+    from planner.job.template import write_new
+
+    try:
+        text = copy.changed(plan, asked, Path(plan.file).read_text(encoding="utf-8"))
+    except ValueError as error:
+        stop = finding("job-copy", plan.file, "", "", str(error), copy.by_hand)
+        raise BadInput([stop]) from None
+    write_new(path, text)

@@ -1,0 +1,147 @@
+"""What each topic brings to the package besides the sheets of its tables: pictures, DXF and STEP.
+
+The functions stand in the entries of ``planner.output.topics``. Each names its files in order and
+what writes them; what it uses it imports in its body.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from planner.output.topic import File, Topic, sheet_files
+
+if TYPE_CHECKING:
+    from planner.output.plan import Plan
+
+
+def check_files(topic: Topic, plan: Plan) -> Iterator[File]:
+    """The sheets, a picture of each ball's sweep, and one of the deflection's shares."""
+    from planner.output.pictures.check import shares_svg, sweep_svg
+
+    yield from sheet_files(topic, plan)
+    for number, found in enumerate(plan.clearances, 1):
+        yield File(
+            topic.at(f"check-sweep-{number}.svg"),
+            f"the sweep of the {found.ball.name} ball, to scale",
+            sweep_svg(plan.attachment, plan.job, found),
+        )
+    yield File(
+        topic.at("check-shares.svg"),
+        "deflection of the tip by links",
+        shares_svg(plan.strength, plan.job),
+    )
+
+
+def cutlist_files(topic: Topic, plan: Plan) -> Iterator[File]:
+    """The sheets, and the pages to saw by."""
+    from planner.output.pictures.sawing import sawing_pages
+
+    yield from sheet_files(topic, plan)
+    for number, page in enumerate(sawing_pages(plan.cuts, plan.job), 1):
+        yield File(
+            topic.at(f"cutlist-sawing-{number}.svg"),
+            f"sawing sheet, page {number}: bars to scale, boxes to tick",
+            page,
+        )
+
+
+def flat_files(topic: Topic, plan: Plan) -> Iterator[File]:
+    """Every flat piece alone, and each sheet for the torch and for the saw, as R2010 and R12."""
+    from planner.nest.dxf import write_piece, write_sheet
+    from planner.stock.flats import flat_pieces
+
+    torch = plan.job.shop.torch
+    asked: dict[str, Any] = {
+        "least_hole_mm": torch.least_hole,
+        "kerf_offset_mm": torch.kerf,
+        "lead_in_mm": torch.lead_in,
+        "labels": torch.labels,
+    }
+    for piece in flat_pieces(plan.attachment, plan.job):
+        for version in ("R2010", "R12"):
+            yield File(
+                topic.at(f"{piece.profile.name}-{version}.dxf"),
+                f"{piece.profile.title}, {piece.use}, 1:1 in mm",
+                partial(write_piece, profile=piece.profile, version=version, **asked),
+            )
+    for process in ("plasma", "saw") if plan.job.shop.sheet else ():
+        text = topic.printed(plan, {"process": process})
+        yield File(f"flat-{process}.txt", f"flat pieces on the sheets, for the {process}", text)
+        sheets = [one for group in plan.flats(process).groups for one in group.nest.sheets]
+        for number, sheet in enumerate(sheets, 1):
+            for version in ("R2010", "R12"):
+                drawn = partial(write_sheet, nest_sheet=sheet, version=version)
+                yield File(
+                    topic.at(f"{process}-sheet-{number}-{version}.dxf"),
+                    f"sheet {number} for the {process}, 1:1 in mm",
+                    partial(drawn, **asked) if process == "plasma" else drawn,
+                )
+
+
+def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
+    """The sheets, and two pictures of each ball: its passes, and what it may come to."""
+    from parts.housing import BORE_HEIGHT_MM
+    from planner.checking.budget import CROSS_SLIDE_MM
+    from planner.output.pictures.turning import error_svg, turning_svg
+
+    yield from sheet_files(topic, plan)
+    for number, ball in enumerate(plan.turned.balls, 1):
+        name = ball.ball.name
+        yield File(
+            topic.at(f"turn-ball-{number}.svg"),
+            f"the {name} ball in its blank: steps and passes, to scale",
+            turning_svg(ball, plan.job),
+        )
+        yield File(
+            topic.at(f"turn-error-{number}.svg"),
+            f"what the drawings' tolerances make of the {name} ball, magnified",
+            error_svg(ball, plan.job, BORE_HEIGHT_MM, CROSS_SLIDE_MM),
+        )
+
+
+def drawing_files(topic: Topic, plan: Plan) -> Iterator[File]:
+    """The flat profiles and the main views of every part."""
+    from parts.part import Part, Stock
+    from planner.dxf.write import write_profile, write_views
+    from planner.geometry.profiles import flat_profiles
+    from planner.solids import projected_edges
+
+    def write(path: Path, part: Part) -> None:
+        views = {view: projected_edges(part, view) for view in ("front", "top", "left")}
+        turned = isinstance(part.blank, Stock) and part.blank.section.shape == "round"
+        write_views(path, part.title, views, inch=plan.job.inch, turned=turned)
+
+    for part in plan.attachment.parts:
+        for profile in flat_profiles(part):
+            yield File(
+                topic.at(f"{profile.name}-profile.dxf"),
+                f"flat profile, {profile.title}, 1:1 in mm",
+                partial(write_profile, profile=profile),
+            )
+        yield File(
+            topic.at(f"{part.name}-views.dxf"),
+            f"main views, {part.title}, 1:1 in mm",
+            partial(write, part=part),
+        )
+
+
+def solid_files(topic: Topic, plan: Plan) -> Iterator[File]:
+    """Every part alone, and the attachment in one pose."""
+    from planner.solids import write_assembly_step, write_step
+
+    for part in plan.attachment.parts:
+        write = partial(write_step, part=part)
+        yield File(topic.at(f"{part.name}.step"), f"solid, {part.title}", write)
+    yield File(
+        topic.at("attachment.step"),
+        "the whole attachment, tip on top at the largest ball",
+        partial(
+            write_assembly_step,
+            attachment=plan.attachment,
+            tip_radius_mm=plan.sizing.sizes.max_ball_diameter_mm / 2,
+            swing_deg=90.0,
+        ),
+    )

@@ -1,0 +1,193 @@
+"""What a topic is: one question about a job, and all the faces of its answer.
+
+A topic is data. The command, its help and its JSON, the files of the package and the tests are made
+from it; the topics themselves stand in ``planner.output.topics``. Every command and every help loads
+this, so it imports nothing that plans, and what is only a record is a NamedTuple, which is made faster.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
+
+if TYPE_CHECKING:
+    from planner.output.plan import Plan
+    from planner.words.findings import Finding
+from planner.words.register import Severity
+    from planner.words.tables import Table
+
+Asked = Mapping[str, Any]
+"""What is asked of a topic: a value for each of its options, by name."""
+
+
+class Option(NamedTuple):
+    """One option of one topic's command: ``--name``.
+
+    default: its value when not given; False makes it a flag. choices: the words it may be, if only
+    those. metavar: what help calls its value. plans: it changes how the job is worked out, and is
+    given to Plan under its name; else it only changes what is shown of it.
+    """
+
+    name: str
+    help: str
+    default: str | bool | None = None
+    choices: tuple[str, ...] = ()
+    metavar: str | None = None
+    plans: bool = False
+
+
+class Reply(NamedTuple):
+    """What a command prints: for people, for machines, and whether it is exit code 0."""
+
+    text: str
+    record: dict[str, Any]
+    clean: bool
+
+
+class Instead(NamedTuple):
+    """A flag that has the command answer something else of the job, which need not have a plan.
+
+    keys: of the record of its answer. answer: from the job file; raises BadInput.
+    """
+
+    name: str
+    help: str
+    keys: tuple[str, ...]
+    answer: Callable[[Path], Reply]
+
+
+class Copy(NamedTuple):
+    """The option ``--write FILE``: a copy of the job with what the topic found.
+
+    changed: the copy's text from the job's; raises ValueError where the job's has a form that cannot
+    be changed, and then the user is told to do it by_hand.
+    """
+
+    help: str
+    by_hand: str
+    changed: Callable[[Plan, Asked, str], str]
+
+
+class Records(NamedTuple):
+    """A list of records that only JSON has, under its own key beside the tables."""
+
+    key: str
+    keys: tuple[str, ...]
+    of: Callable[[Plan], list[dict[str, Any]]]
+
+
+class File(NamedTuple):
+    """One file of the package: its path in it, what it is, and its text or what writes it there."""
+
+    path: str
+    what: str
+    content: str | Callable[[Path], None]
+
+    def write(self, package: Path) -> None:
+        """Write it into the package's folder. Raises OSError."""
+        path = package / self.path
+        path.parent.mkdir(parents=True, exist_ok=True)
+        if callable(self.content):
+            self.content(path)
+        else:
+            path.write_text(self.content, encoding="utf-8", newline="\n")
+
+
+def _no_tables(_plan: Plan, _asked: Asked) -> list[Table]:
+    return []
+
+
+def _no_findings(_plan: Plan, _asked: Asked) -> tuple[Finding, ...]:
+    return ()
+
+
+def sheet_files(topic: Topic, plan: Plan) -> Iterator[File]:
+    """The topic's text, its JSON and a CSV file a table, as the package has them."""
+    from planner.words.tables import as_csv, as_json
+
+    asked = topic.asked(topic.packaged)
+    yield File(
+        topic.at(f"{topic.name}.txt"),
+        f"{topic.name}, to read and print",
+        topic.printed(plan, asked),
+    )
+    record = topic.record(plan, asked)
+    for finding in record["findings"]:
+        finding["file"] = Path(plan.file).name
+    yield File(
+        topic.at(f"{topic.name}.json"), f"{topic.name}, every table, for machines", as_json(record)
+    )
+    for table in topic.tables(plan, asked):
+        name = topic.name if table.name == topic.name else f"{topic.name}-{table.name}"
+        yield File(topic.at(f"{name}.csv"), table.title, as_csv(table))
+
+
+@dataclass(frozen=True, eq=False, repr=False)
+class Topic:
+    """One topic.
+
+    name: of its command and its files. summary: in one line, for help. about: the rest of the help.
+    examples: worked examples of the command, which must run. folder: where its files lie in the
+    package; "" for the package's own. needs: "sizes", or "solids" for what loads the CAD kernel.
+
+    columns: the keys of each table it can make, by the table's name, as JSON has them; none, and it
+    has no command. tables: makes them; text: what the terminal and the text file have, unless simply
+    the tables. records: what JSON has besides. findings: what to look at first, besides the sizing's
+    own. stops: the severities that make the command's exit code 1. files: what it brings to the
+    package; packaged: what is asked for those, where it differs from the options' defaults.
+    """
+
+    name: str
+    summary: str
+    about: str = ""
+    examples: tuple[str, ...] = ()
+    folder: str = ""
+    needs: Literal["sizes", "solids"] = "sizes"
+    columns: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    tables: Callable[[Plan, Asked], list[Table]] = _no_tables
+    text: Callable[[Plan, Asked], str] | None = None
+    records: tuple[Records, ...] = ()
+    findings: Callable[[Plan, Asked], tuple[Finding, ...]] = _no_findings
+    stops: tuple[Severity, ...] = ("warning", "refused")
+    files: Callable[[Topic, Plan], Iterator[File]] = sheet_files
+    packaged: Asked = field(default_factory=dict)
+    options: tuple[Option, ...] = ()
+    instead: tuple[Instead, ...] = ()
+    copy: Copy | None = None
+
+    def asked(self, given: Asked) -> dict[str, Any]:
+        """A value for each option: the given ones, and the defaults of the others."""
+        return {option.name: given.get(option.name, option.default) for option in self.options}
+
+    def at(self, name: str) -> str:
+        """The path in the package of a file of its folder."""
+        return f"{self.folder}/{name}" if self.folder else name
+
+    def plan(self, job: Path, asked: Asked) -> Plan:
+        """The job worked out as asked. Raises BadInput."""
+        from planner.output.plan import Plan
+
+        return Plan(job, **{o.name: asked[o.name] for o in self.options if o.plans})
+
+    def printed(self, plan: Plan, asked: Asked) -> str:
+        """The topic as the terminal and the text file have it."""
+        from planner.words.tables import as_text
+
+        return self.text(plan, asked) if self.text else as_text(self.tables(plan, asked))
+
+    def record(self, plan: Plan, asked: Asked) -> dict[str, Any]:
+        """The topic for machines: job, units, a list of records a table, its own records, findings."""
+        record: dict[str, Any] = {
+            "job": plan.job.name,
+            "lengths": "mm",
+            "tables": {table.name: table.records() for table in self.tables(plan, asked)},
+        }
+        record |= {more.key: more.of(plan) for more in self.records}
+        found = self.all_findings(plan, asked)
+        return record | {"findings": [finding.as_dict() for finding in found]}
+
+    def all_findings(self, plan: Plan, asked: Asked) -> tuple[Finding, ...]:
+        """What to look at first: the sizing's findings, then the topic's own."""
+        return plan.sizing.findings + self.findings(plan, asked)

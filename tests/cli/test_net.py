@@ -1,0 +1,147 @@
+"""The outermost net, in whole processes: a fault of the program's own, ctrl-C, a reader gone."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from commands import call
+from jobs import ROOT
+
+BENCH = str(ROOT / "examples" / "bench-lathe.toml")
+
+BROKEN_SIZING = """
+import planner.output.plan
+def broken(*_):
+    raise {error}
+planner.output.plan.size_up = broken
+"""
+BROKEN_STEP = """
+import planner.solids
+def broken(*_, **__):
+    raise {error}
+planner.solids.write_assembly_step = broken
+"""
+FAULT = "ZeroDivisionError('a fault put in by hand')"
+
+
+def pommel(
+    words: list[str], temporary: Path, before: str = "", cwd: Path = ROOT
+) -> subprocess.CompletedProcess[str]:
+    """The console script in a process of its own, something broken before it runs."""
+    code = f"import sys\nsys.argv = {['pommel', *words]!r}\n{before}\n"
+    code += "from planner.cli.main import run\nrun()\n"
+    path = os.pathsep.join([str(ROOT), os.environ.get("PYTHONPATH", "")])
+    return subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        text=True,
+        cwd=cwd,
+        check=False,
+        env={**os.environ, "TMPDIR": str(temporary), "PYTHONPATH": path},
+    )
+
+
+def test_a_fault_is_one_finding_and_its_traceback_is_in_the_file_it_names(tmp_path: Path) -> None:
+    done = pommel(["sizes", BENCH], tmp_path, BROKEN_SIZING.format(error=FAULT))
+    assert done.returncode == 2 and done.stdout == ""
+    assert "Traceback" not in done.stderr and len(done.stderr.splitlines()) == 1
+    assert "[internal-error]" in done.stderr and "a fault put in by hand" in done.stderr
+    (kept,) = tmp_path.iterdir()
+    assert str(kept) in done.stderr
+    text = kept.read_text(encoding="utf-8")
+    assert "Traceback" in text and "ZeroDivisionError: a fault put in by hand" in text
+    assert f"pommel sizes {BENCH}" in text
+
+
+def test_for_machines_the_fault_is_strict_json_on_stdout(tmp_path: Path) -> None:
+    done = pommel(["sizes", BENCH, "--json"], tmp_path, BROKEN_SIZING.format(error=FAULT))
+    assert done.returncode == 2
+    (finding,) = json.loads(done.stdout)["findings"]
+    assert finding["code"] == "internal-error" and finding["severity"] == "refused"
+    assert all(finding[key] for key in ("file", "value", "limit", "remedy", "text"))
+
+
+@pytest.mark.parametrize("error", [FAULT, "KeyboardInterrupt", "SystemError('x')", "MemoryError"])
+def test_a_build_that_fails_half_way_leaves_nothing(tmp_path: Path, error: str) -> None:
+    mine, temporary = tmp_path / "mine", tmp_path / "temporary"
+    mine.mkdir(), temporary.mkdir()
+    before = BROKEN_STEP.format(error=error)
+    done = pommel(["build", BENCH, "--out", "package"], temporary, before, cwd=mine)
+    assert "drawings" in done.stderr  # it had begun
+    assert list(mine.iterdir()) == []
+    interrupted = error == "KeyboardInterrupt"
+    assert done.returncode == (130 if interrupted else 2)
+    assert len(list(temporary.iterdir())) == (0 if interrupted else 1)
+
+
+def test_without_a_folder_for_temporary_files_nothing_is_put_among_the_users(
+    tmp_path: Path,
+) -> None:
+    # Python's own last resort is the folder one stands in
+    before = BROKEN_SIZING.format(error=FAULT)
+    before += "import os, tempfile\nos.environ.pop('TMPDIR')\ntempfile.tempdir = os.getcwd()\n"
+    done = pommel(["sizes", BENCH], tmp_path, before, cwd=tmp_path)
+    assert done.returncode == 2 and "[internal-error]" in done.stderr
+    assert "a fault put in by hand" in done.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_an_interrupt_is_one_word_and_130(tmp_path: Path) -> None:
+    done = pommel(["sizes", BENCH], tmp_path, BROKEN_SIZING.format(error="KeyboardInterrupt"))
+    assert (done.returncode, done.stdout, done.stderr) == (130, "", "interrupted\n")
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("words", [["route", BENCH], ["route", BENCH, "--json"], ["--help"]])
+def test_a_reader_who_has_gone_ends_it_quietly(words: list[str]) -> None:
+    process = subprocess.Popen(
+        [sys.executable, "-m", "planner", *words],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        cwd=ROOT,
+    )
+    assert process.stdout and process.stderr
+    process.stdout.close()
+    assert process.stderr.read() == ""
+    assert process.wait() == 0
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="no full device here")
+def test_an_answer_that_cannot_be_printed_is_told() -> None:
+    with open("/dev/full", "w") as full:
+        done = subprocess.run(
+            [sys.executable, "-m", "planner", "route", BENCH],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            cwd=ROOT,
+            check=False,
+        )
+    assert done.returncode == 2
+    assert re.fullmatch(r"the answer cannot be printed \(.+\)\n", done.stderr)
+
+
+def test_clicks_own_messages_and_codes_come_through(tmp_path: Path) -> None:
+    wrong = pommel(["sizes", BENCH, "--nothing"], tmp_path)
+    assert wrong.returncode == 2 and "No such option" in wrong.stderr
+    assert pommel(["--version"], tmp_path).stdout.startswith("pommel, version")
+    assert pommel(["sizes", "--help"], tmp_path).returncode == 0
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_commands_the_tests_call_are_not_behind_the_net(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def broken(*_: object) -> None:
+        raise ZeroDivisionError("a fault put in by hand")
+
+    monkeypatch.setattr("planner.output.plan.size_up", broken)
+    with pytest.raises(ZeroDivisionError):
+        call("sizes", BENCH)

@@ -1,0 +1,115 @@
+"""The table of topics: what each entry declares is what it makes, on every example."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jobs import EXAMPLES
+
+from planner.output.package import MANIFEST
+from planner.output.plan import Plan
+from planner.output.topic import Topic
+from planner.output.topics import TOPICS, UnknownTopic, build_findings, topic
+from planner.words.findings import Finding
+
+ANSWERED = [one for one in TOPICS if one.columns]
+each_topic = pytest.mark.parametrize("one", ANSWERED, ids=lambda one: one.name)
+
+
+def ways_of_asking(one: Topic) -> Iterator[dict[str, Any]]:
+    """As nothing is asked, and with each word of each option that only changes what is shown."""
+    yield one.asked({})
+    for option in one.options:
+        if not option.plans:
+            for word in option.choices or (True, False):
+                yield one.asked({option.name: word})
+
+
+@pytest.fixture(scope="module")
+def plans() -> list[Plan]:
+    """The three examples, worked out once for the module."""
+    return [Plan(path) for path in EXAMPLES]
+
+
+def test_names_are_told_apart_and_every_entry_says_something() -> None:
+    assert len({one.name for one in TOPICS}) == len(TOPICS) > 8
+    for one in TOPICS:
+        assert topic(one.name) is one
+        assert one.summary.endswith(".") and one.summary[0].isupper()
+        assert one.examples if one.columns else not one.examples
+
+
+def test_an_unknown_topic_is_refused_with_the_known_ones() -> None:
+    with pytest.raises(UnknownTopic) as refused:
+        topic("sizez")
+    assert "'sizez'" in str(refused.value)
+    assert all(one.name in str(refused.value) for one in TOPICS)
+
+
+@each_topic
+def test_the_declared_columns_are_those_of_the_tables(one: Topic, plans: list[Plan]) -> None:
+    made: dict[str, set[tuple[str, ...]]] = {}
+    for plan in plans:
+        for asked in ways_of_asking(one):
+            for table in one.tables(plan, asked):
+                keys = tuple(column.key for column in table.columns)
+                assert all(len(row) == len(keys) for row in table.rows), table.name
+                made.setdefault(table.name, set()).add(keys)
+    assert made == {name: {keys} for name, keys in one.columns.items()}
+
+
+@each_topic
+def test_every_topic_has_text_a_record_and_findings(one: Topic, plans: list[Plan]) -> None:
+    for plan in plans:
+        asked = one.asked({})
+        assert one.printed(plan, asked).count("\n") > 3
+        found = one.all_findings(plan, asked)
+        assert all(isinstance(finding, Finding) for finding in found)
+        record = json.loads(json.dumps(one.record(plan, asked), allow_nan=False))
+        more = {records.key for records in one.records}
+        assert set(record) == {"job", "lengths", "tables", "findings"} | more
+        assert record["job"] == plan.job.name
+        assert len(record["findings"]) == len(found)
+        for records in one.records:
+            assert record[records.key]
+            assert all(tuple(row) == records.keys for row in record[records.key])
+
+
+def test_the_build_tells_what_any_topic_tells(plans: list[Plan]) -> None:
+    for plan in plans:
+        told = build_findings(plan)
+        for one in ANSWERED:
+            assert set(one.all_findings(plan, one.asked(one.packaged))) <= set(told), one.name
+
+
+def test_the_topics_bring_every_file_of_the_package_once(plans: list[Plan]) -> None:
+    for plan in plans:
+        brought = [file for one in TOPICS for file in one.files(one, plan)]
+        paths = [file.path for file in brought]
+        assert len(set(paths)) == len(paths) and MANIFEST not in paths
+        assert all(file.what for file in brought)
+
+
+@pytest.mark.parametrize("one", TOPICS, ids=lambda one: one.name)
+def test_what_a_topic_draws_lies_in_its_folder(one: Topic, plans: list[Plan]) -> None:
+    for plan in plans:
+        for file in one.files(one, plan):
+            path = Path(file.path)
+            if path.suffix in (".dxf", ".step", ".svg", ".csv", ".json"):
+                assert path.parent == Path(one.folder)
+
+
+def test_a_files_text_is_written_as_it_is(tmp_path: Path, plans: list[Plan]) -> None:
+    route = topic("route")
+    for file in route.files(route, plans[0]):
+        file.write(tmp_path)
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["route.csv", "route.json", "route.txt"]
+    text = (tmp_path / "route.csv").read_bytes().decode("utf-8")
+    rows = list(csv.DictReader(io.StringIO(text)))
+    assert tuple(rows[0]) == route.columns["route"] and "\r" not in text
