@@ -19,7 +19,6 @@ from planner.barcut import Bar, CutPlan, Demand, NotEnoughBars, cut_bars
 from planner.job.tables import BuyBar, Job
 from planner.making.holding import PARTING_MM, Hold, from_sheet, holdings
 from planner.words.findings import BadInput, Finding, refused
-from planner.words.units import show_length, unit_name
 
 RACK, BUY, ORDER = "rack", "buy list", "not listed"
 
@@ -222,7 +221,7 @@ class _Sawing:
 
     def __init__(self, job: Job, file: str) -> None:
         self.job, self.file = job, file
-        self.unit_mm = 25.4 / 64 if job.inch else 0.1
+        self.unit_mm = job.numbers.saw_step_mm
         self.done: dict[tuple[Key, tuple[Piece, ...]], Group] = {}
 
     def cut_list(self, pieces: tuple[Piece, ...]) -> CutList:
@@ -314,7 +313,7 @@ class _Sawing:
             bars = (*listed, self._ordered(missing))
             plan = cut_bars(demands, bars, kerf)
         except ValueError as error:
-            where = f"{key[0].label(self.job.inch)} {key[1]}"
+            where = f"{self.job.numbers.stock(key[0])} {key[1]}"
             limit = f"cannot be laid out: {error}"
             remedy = "Lower the quantities, or lay them out in several jobs"
             raise BadInput([refused(self.file, "piece", where, limit, remedy)]) from None
@@ -357,11 +356,11 @@ class _Sawing:
     # what to say of it
 
     def _mm(self, mm: float) -> str:
-        return f"{show_length(round(mm, 4), self.job.inch)} {unit_name(self.job.inch)}"
+        return self.job.numbers.rule(round(mm, 4))
 
     def _to_order(self, group: Group) -> Finding:
         assert group.short is not None
-        label = f"{group.section.label(self.job.inch)} {group.material}"
+        label = f"{self.job.numbers.stock(group.section)} {group.material}"
         left = ", ".join(
             f"{u.quantity} of {self._mm(u.length * self.unit_mm)} ({u.name})"
             for u in group.short.unplaced
@@ -377,9 +376,9 @@ class _Sawing:
 
     def _turned_down(self, piece: Piece) -> Finding:
         label = f"{piece.part}/{piece.piece}"
-        stock = piece.taken_from.label(self.job.inch)
-        limit = f"{piece.section.label(self.job.inch)} is taken from {stock}"
-        remedy = f"Turn it down first: {piece.swarf_kg:.2f} kg of swarf"
+        numbers = self.job.numbers
+        limit = f"{numbers.stock(piece.section)} is taken from {numbers.stock(piece.taken_from)}"
+        remedy = f"Turn it down first: {numbers.mass(piece.swarf_kg)} of swarf"
         text = f"{label}: {limit}. {remedy}"
         return Finding("note", self.file, "shop.turn_down", label, limit, remedy, text, "turn-down")
 
