@@ -186,7 +186,7 @@ def _short(thickness: float, material: str, short: NoSheet, file: str, numbers: 
     label = f"sheet {numbers.size(thickness)} {material}"
     left = ", ".join(f"{count} of {what}" for what, count in short.unplaced)
     limit = f"no room for {left}: {numbers.area(short.missing_mm2)} over"
-    size = f"{numbers.plain.rule(length)} x {numbers.rule(width)}"
+    size = f"{numbers.plain.at_least(length)} x {numbers.at_least(width)}"
     remedy = f"Add {short.needed} of {size} (nearest: {name})"
     text = f"{label}: {limit}. {remedy}"
     return Finding("note", file, "shop.sheet", label, limit, remedy, text, "sheet-shortage")
