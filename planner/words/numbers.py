@@ -8,7 +8,7 @@ error). Any room may import it; quantities come in as the planner has them: mm, 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import ceil, floor
 from typing import TYPE_CHECKING, Any
 
@@ -38,7 +38,7 @@ class Numbers:
     @property
     def plain(self) -> Numbers:
         """The same language of numbers with the unit left off."""
-        return replace(self, named=False)
+        return Numbers(self.inch, named=False)
 
     def _said(self, number: str, unit: str) -> str:
         return f"{number} {unit}" if self.named else number
