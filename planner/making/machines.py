@@ -13,7 +13,6 @@ from parts.standard.fits import Limits
 from parts.standard.materials import material
 from parts.standard.speeds import speed_m_min
 from planner.job.tables import Job
-from planner.words.units import show_length, trimmed, unit_name
 
 PREFERENCE: dict[str, tuple[str, ...]] = {
     "turn": ("lathe",),
@@ -46,10 +45,10 @@ class Speed:
 
 
 class Workshop:
-    """The machines of one job's shop."""
+    """The machines of one job's shop, and its language of numbers."""
 
     def __init__(self, job: Job) -> None:
-        self.job = job
+        self.job, self.numbers = job, job.numbers
 
     def machine(self, work: str) -> str:
         """The machine for a kind of work (a key of PREFERENCE)."""
@@ -97,7 +96,8 @@ class Workshop:
             return Speed(
                 rpm,
                 given,
-                f"slowest speed gives {given:.0f} m/min, over {surface.high_m_min:.0f}:"
+                f"slowest speed gives {self.numbers.cutting_speed(given)}, over"
+                f" {self.numbers.plain.cutting_speed(surface.high_m_min)}:"
                 " light cuts and plenty of oil",
             )
         return Speed(rpm, given)
@@ -109,23 +109,4 @@ class Workshop:
             return "vernier caliper"
         if inside:
             return "telescoping gauge and micrometer" if size.nominal_mm >= 8 else "plug gauge"
-        return f"micrometer {self._range(size.nominal_mm)}"
-
-    def _range(self, nominal_mm: float) -> str:
-        if self.job.inch:
-            whole = int(nominal_mm // 25.4)
-            return f"{whole} to {whole + 1} in"
-        low = int(nominal_mm // 25) * 25
-        return f"{low} to {low + 25} mm"
-
-    def between(self, size: Limits) -> str:
-        """A size as the two readings it must lie between."""
-        digits = 4 if self.job.inch else 3
-        scale = 25.4 if self.job.inch else 1.0
-        low = trimmed((size.nominal_mm + size.lower_mm) / scale, digits)
-        high = trimmed((size.nominal_mm + size.upper_mm) / scale, digits)
-        return f"{low} to {high} {unit_name(self.job.inch)}"
-
-    def show(self, mm: float) -> str:
-        """A length with its unit."""
-        return f"{show_length(mm, self.job.inch)} {unit_name(self.job.inch)}"
+        return f"micrometer {self.numbers.micrometer_range(size.nominal_mm)}"

@@ -126,7 +126,7 @@ def route(attachment: Attachment, job: Job) -> tuple[Operation, ...]:
 class _Router:
     def __init__(self, attachment: Attachment, job: Job) -> None:
         self.attachment = attachment
-        self.shop = Workshop(job)
+        self.shop, self.numbers = Workshop(job), job.numbers
         self.held = holdings(attachment, job)
         self.tool = job.shop.tool_material
         self.nodes: list[_Node] = []
@@ -198,7 +198,7 @@ class _Router:
         stock = member.blank
         cut = stock.length_mm + held.facing_mm + held.grip_mm
         if from_sheet(stock, self.shop.job):
-            plate = f"{self.shop.show(stock.section.thickness_mm)} {stock.material} plate"
+            plate = f"{self.numbers.size(stock.section.thickness_mm)} {stock.material} plate"
             return Step(
                 "saw",
                 "saw",
@@ -206,7 +206,7 @@ class _Router:
                 " edges, a torch leaves them hard",
                 "plasma table, or saw",
                 "sheet",
-                measure=self.shop.show(stock.length_mm),
+                measure=self.numbers.rule(stock.length_mm),
                 gauge="rule",
             )
         hard = held.hold is Hold.ASIS
@@ -214,25 +214,25 @@ class _Router:
         return Step(
             "saw",
             "saw",
-            f"{verb} {stock.section.label(self.shop.job.inch)} {stock.material},"
-            f" {self.shop.show(cut)}",
+            f"{verb} {self.numbers.stock(stock.section)} {stock.material},"
+            f" {self.numbers.rule(cut)}",
             "abrasive wheel" if hard else "saw",
             "saw vice",
-            measure=self.shop.show(cut),
+            measure=self.numbers.rule(cut),
             gauge="rule",
         )
 
     def _face_first_end(self, part: Part, member: Member, after: Sequence[int]) -> int:
         held, stock = self.held[part.name, member.name], member.blank
-        by = f"by the spare {self.shop.show(held.grip_mm)}"
+        by = f"by the spare {self.numbers.rule(held.grip_mm)}"
         if held.hold is Hold.BAR:
-            out = self.shop.show(stock.length_mm + held.facing_mm + PARTING_MM)
-            bar = f"{stock.section.label(self.shop.job.inch)} {stock.material}"
+            out = self.numbers.rule(stock.length_mm + held.facing_mm + PARTING_MM)
+            bar = f"{self.numbers.stock(stock.section)} {stock.material}"
             by = f"the bar {bar} through the spindle, {out} out"
         step = Step(
             "face",
             "turn",
-            f"chuck {by}, face the first end, {self.shop.show(FACING_MM)} off",
+            f"chuck {by}, face the first end, {self.numbers.rule(FACING_MM)} off",
             "facing tool",
             speed=("face", member.blank.section.width_mm),
         )
@@ -277,7 +277,7 @@ class _Router:
             Step(
                 "part",
                 "turn",
-                f"part off at {self.shop.show(length.length.nominal_mm + FACING_MM)}",
+                f"part off at {self.numbers.rule(length.length.nominal_mm + FACING_MM)}",
                 "parting tool",
                 speed=("part", member.blank.section.width_mm),
             ),

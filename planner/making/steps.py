@@ -15,7 +15,7 @@ from parts.standard.fits import Limits
 from parts.standard.threads import thread
 from planner.making.callouts import callout
 from planner.making.machines import Workshop
-from planner.words.units import show_length
+from planner.words.numbers import Numbers
 
 
 @dataclass(frozen=True)
@@ -53,9 +53,18 @@ class Work:
     tool: str
 
     @property
+    def numbers(self) -> Numbers:
+        """How to write numbers."""
+        return self.shop.numbers
+
+    @property
     def inch(self) -> bool:
-        """Whether to speak in inches."""
+        """Whether to choose among inch drills."""
         return self.shop.job.inch
+
+    def callout(self, feature: Feature) -> str:
+        """The call-out of a feature in the job's language of numbers."""
+        return callout(feature, self.numbers)
 
 
 IN_PLACE = "in place: work on the cross slide, tool in the spindle"
@@ -77,10 +86,10 @@ def _(feature: f.FacedLength, work: Work) -> tuple[Step, ...]:
         Step(
             "end",
             "turn" if axial else "mill",
-            f"face the ends to {callout(feature, work.inch)}",
+            f"face the ends to {work.callout(feature)}",
             "facing tool" if axial else "end mill",
             speed=("face" if axial else "mill", work.diameter_mm if axial else 16.0),
-            measure=work.shop.between(feature.length),
+            measure=work.numbers.between(feature.length),
             gauge="vernier caliper",
         ),
     )
@@ -93,14 +102,14 @@ def _(feature: f.TurnedDiameter, work: Work) -> tuple[Step, ...]:
     rough = Step(
         "turn",
         "turn",
-        f"rough turn {feature.name} to Ø{show_length(size.nominal_mm + 0.5, work.inch)}",
+        f"rough turn {feature.name} to Ø{work.numbers.plain.size(size.nominal_mm + 0.5)}",
         f"{work.tool} turning tool",
         speed=("turn", work.diameter_mm),
     )
     finish = replace(
         rough,
-        text=f"turn {feature.name} {callout(feature, work.inch)}",
-        measure=work.shop.between(size),
+        text=f"turn {feature.name} {work.callout(feature)}",
+        measure=work.numbers.between(size),
         gauge=work.shop.gauge(size, inside=False),
     )
     return (rough, finish) if fine else (finish,)
@@ -113,7 +122,7 @@ def _(feature: f.FacedShoulder, work: Work) -> tuple[Step, ...]:
         Step(
             "shoulder",
             "turn",
-            f"face the {feature.name}: {callout(feature, work.inch)}",
+            f"face the {feature.name}: {work.callout(feature)}",
             "facing cutter in the boring bar" if in_place else f"{work.tool} facing tool",
             speed=("face", work.diameter_mm),
             measure="flat: no light under a straight edge across the face",
@@ -128,10 +137,10 @@ def _(feature: f.Thread, work: Work) -> tuple[Step, ...]:
     cut = Step(
         "thread",
         "turn",
-        f"screw-cut {feature.name} {callout(feature, work.inch)}",
+        f"screw-cut {feature.name} {work.callout(feature)}",
         "threading tool, or a die after the first passes",
         speed=("thread", size.major_mm),
-        measure=f"{feature.thread}: nut runs without shake",
+        measure=f"{work.numbers.thread(feature.thread)}: nut runs without shake",
         gauge="nut or thread gauge",
     )
     return (cut,)
@@ -143,7 +152,7 @@ def _(feature: f.Knurl, work: Work) -> tuple[Step, ...]:
         Step(
             "knurl",
             "turn",
-            f"knurl {callout(feature, work.inch)}",
+            f"knurl {work.callout(feature)}",
             "straight knurl",
             speed=("knurl", feature.diameter.nominal_mm),
             measure="full form, no double tracks",
@@ -160,7 +169,7 @@ def _(feature: f.EngravedScale, work: Work) -> tuple[Step, ...]:
         Step(
             "engrave",
             "turn",
-            f"divide and cut {callout(feature, work.inch)} {how}, spindle locked,"
+            f"divide and cut {work.callout(feature)} {how}, spindle locked,"
             " the tool on its side drawn along by the top slide; table: dial",
             "pointed tool, 60 degrees, on its side",
             measure="lines sharp, the last meets the first",
@@ -175,20 +184,20 @@ def _(feature: f.TurnedBall, work: Work) -> tuple[Step, ...]:
         Step(
             "ball",
             "turn",
-            f"turn the ball {callout(feature, work.inch)} with the attachment",
+            f"turn the ball {work.callout(feature)} with the attachment",
             "the attachment's own bit",
             holding="on a threaded stub in the chuck",
             speed=("turn", feature.diameter.nominal_mm),
-            measure=work.shop.between(feature.diameter),
+            measure=work.numbers.between(feature.diameter),
             gauge=work.shop.gauge(feature.diameter, inside=False),
         ),
     )
 
 
-def position(feature: f.Hole, inch: bool) -> str:
+def position(feature: f.Hole, numbers: Numbers) -> str:
     """Where a hole begins, in the two axes across it: "x 22, z 19"."""
     return ", ".join(
-        f"{letter} {show_length(round(value, 2), inch)}"
+        f"{letter} {numbers.plain.rule(round(value, 2))}"
         for letter, value in zip("xyz", feature.axis.origin, strict=True)
         if letter != feature.axis.along[1]
     )
@@ -206,8 +215,9 @@ def _hole_holding(feature: f.Hole, work: Work) -> tuple[str, str]:
     return "drill", "machine vice on parallels, edges set square"
 
 
-def _drilling(feature: f.Hole, work: Work, diameter_mm: float, name: str) -> tuple[Step, Step]:
+def _drilling(feature: f.Hole, work: Work, by: Drill) -> tuple[Step, Step]:
     kind_of_work, hold = _hole_holding(feature, work)
+    name = work.numbers.drill(by)
     spot = Step(
         "spot",
         kind_of_work,
@@ -215,7 +225,7 @@ def _drilling(feature: f.Hole, work: Work, diameter_mm: float, name: str) -> tup
         "centre drill",
         hold,
         speed=("drill", 3.0),
-        measure="" if work.axial else position(feature, work.inch),
+        measure="" if work.axial else position(feature, work.numbers),
         gauge="" if work.axial else "edge finder or scribed lines",
     )
     drill = Step(
@@ -224,7 +234,7 @@ def _drilling(feature: f.Hole, work: Work, diameter_mm: float, name: str) -> tup
         f"drill {feature.name} {name}",
         f"drill {name}",
         hold,
-        speed=("drill", diameter_mm),
+        speed=("drill", by.diameter_mm),
     )
     return spot, drill
 
@@ -241,11 +251,11 @@ def _drill_for(size: Limits, inch: bool) -> Drill:
 def _(feature: f.DrilledHole, work: Work) -> tuple[Step, ...]:
     size = feature.diameter
     drill = _drill_for(size, work.inch)
-    spot, drilled = _drilling(feature, work, drill.diameter_mm, drill.name)
+    spot, drilled = _drilling(feature, work, drill)
     finish = replace(
         drilled,
-        text=f"drill {feature.name} {callout(feature, work.inch)}",
-        measure=work.shop.between(size),
+        text=f"drill {feature.name} {work.callout(feature)}",
+        measure=work.numbers.between(size),
         gauge="vernier caliper",
     )
     return spot, finish
@@ -255,17 +265,17 @@ def _(feature: f.DrilledHole, work: Work) -> tuple[Step, ...]:
 def _(feature: f.ReamedHole, work: Work) -> tuple[Step, ...]:
     size = feature.diameter
     under = drill_at_most(size.nominal_mm - (0.2 if size.nominal_mm < 12 else 0.3), work.inch)
-    spot, drilled = _drilling(feature, work, under.diameter_mm, under.name)
+    spot, drilled = _drilling(feature, work, under)
     owned = any(abs(d - size.nominal_mm) < 0.01 for d in work.shop.job.shop.reamers)
     ream = Step(
         "ream",
         drilled.work,
-        f"ream {feature.name} {callout(feature, work.inch)}",
-        f"reamer {work.shop.show(size.nominal_mm)}"
+        f"ream {feature.name} {work.callout(feature)}",
+        f"reamer {work.numbers.size(size.nominal_mm)}"
         + ("" if owned else " (not on the shop's list: buy, borrow, or bore to size)"),
         drilled.holding,
         speed=("ream", size.nominal_mm),
-        measure=work.shop.between(size),
+        measure=work.numbers.between(size),
         gauge=work.shop.gauge(size, inside=True),
     )
     return spot, drilled, ream
@@ -280,29 +290,30 @@ def _(feature: f.Bore, work: Work) -> tuple[Step, ...]:
     bore = Step(
         "bore",
         "turn",
-        f"bore {feature.name} {callout(feature, work.inch)}",
+        f"bore {feature.name} {work.callout(feature)}",
         "boring bar"
         + (" between spindle and tailstock" if feature.stage is Stage.IN_PLACE else ""),
         hold,
         speed=("bore", size.nominal_mm),
-        measure=work.shop.between(size),
+        measure=work.numbers.between(size),
         gauge=work.shop.gauge(size, inside=True),
     )
     rough = replace(
         bore,
-        text=f"rough bore {feature.name} to Ø{show_length(size.nominal_mm - 0.5, work.inch)}",
+        text=f"rough bore {feature.name} to Ø{work.numbers.plain.size(size.nominal_mm - 0.5)}",
         measure="",
         gauge="",
     )
     if work.hole_mm > 0.5 * size.nominal_mm:
         return (rough, bore)
     under = drill_at_most(min(size.nominal_mm - 2.0, 20.0), work.inch)
+    name = work.numbers.drill(under)
     spot = Step("spot", "turn", f"spot {feature.name}", "centre drill", hold, ("drill", 3.0))
     drill = Step(
         "drill",
         "turn",
-        f"drill {feature.name} {under.name}",
-        f"drill {under.name}",
+        f"drill {feature.name} {name}",
+        f"drill {name}",
         hold,
         ("drill", under.diameter_mm),
     )
@@ -316,11 +327,11 @@ def _(feature: f.Counterbore, work: Work) -> tuple[Step, ...]:
         Step(
             "counterbore",
             kind_of_work,
-            f"{callout(feature, work.inch)}",
+            f"{work.callout(feature)}",
             "counterbore or flat drill",
             hold,
             speed=("drill", feature.diameter.nominal_mm),
-            measure=work.shop.between(feature.diameter),
+            measure=work.numbers.between(feature.diameter),
             gauge="vernier caliper",
         ),
     )
@@ -329,15 +340,16 @@ def _(feature: f.Counterbore, work: Work) -> tuple[Step, ...]:
 @steps.register
 def _(feature: f.TappedHole, work: Work) -> tuple[Step, ...]:
     size = thread(feature.thread)
-    spot, drilled = _drilling(feature, work, size.tap_drill_mm, size.tap_drill_name)
+    spot, drilled = _drilling(feature, work, Drill(size.tap_drill_name, size.tap_drill_mm))
     owned = size.designation in work.shop.job.shop.taps
+    name = work.numbers.thread(size.designation)
     tap = Step(
         "tap",
         drilled.work,
-        f"tap {feature.name} {callout(feature, work.inch)}",
-        f"tap {size.designation}" + ("" if owned else " (not on the shop's list)"),
+        f"tap {feature.name} {work.callout(feature)}",
+        f"tap {name}" + ("" if owned else " (not on the shop's list)"),
         drilled.holding,
-        measure=f"{size.designation}: screw runs in by hand",
+        measure=f"{name}: screw runs in by hand",
         gauge="screw or thread gauge",
     )
     return spot, drilled, tap
@@ -352,11 +364,11 @@ def _(feature: f.MilledFlat | f.MilledSlot, work: Work) -> tuple[Step, ...]:
         Step(
             "mill",
             "mill",
-            f"mill {feature.name}: {callout(feature, work.inch)}",
+            f"mill {feature.name}: {work.callout(feature)}",
             "end mill",
             "machine vice, datum set parallel to the table",
             speed=("mill", cutter),
-            measure=work.shop.between(size),
+            measure=work.numbers.between(size),
             gauge=work.shop.gauge(size, inside=isinstance(feature, f.MilledSlot)),
         ),
     )
@@ -368,7 +380,7 @@ def _(feature: f.SawnNotch, work: Work) -> tuple[Step, ...]:
         Step(
             "notch",
             "saw",
-            f"cut {feature.name}: {callout(feature, work.inch)}; profile DXF for plasma, or drill"
+            f"cut {feature.name}: {work.callout(feature)}; profile DXF for plasma, or drill"
             " the inner corner and saw both ways",
             "saw, or plasma table",
             "vice",
@@ -384,7 +396,7 @@ def _(feature: f.Slit, work: Work) -> tuple[Step, ...]:
         Step(
             "slit",
             "slit",
-            f"saw the {feature.name}: {callout(feature, work.inch)}",
+            f"saw the {feature.name}: {work.callout(feature)}",
             "slitting saw, or hacksaw",
             "machine vice on the block's outside, not across the bore",
             speed=("mill", 63.0),
@@ -400,7 +412,7 @@ def _(feature: f.IndexMark, work: Work) -> tuple[Step, ...]:
         Step(
             "engrave",
             "bench",
-            f"scribe the {feature.name}, {callout(feature, work.inch)}",
+            f"scribe the {feature.name}, {work.callout(feature)}",
             "scriber and square, or graver",
             "bench vice",
             measure=feature.check[0],
@@ -415,7 +427,7 @@ def _(feature: f.GroundPoint, work: Work) -> tuple[Step, ...]:
         Step(
             "grind",
             "grind",
-            f"grind the {feature.name}: {callout(feature, work.inch)}; hone the nose",
+            f"grind the {feature.name}: {work.callout(feature)}; hone the nose",
             "grinding wheel and slip stone",
             "by hand on the rest",
             measure="angles and nose",
@@ -430,7 +442,7 @@ def _(feature: Weld, work: Work) -> tuple[Step, ...]:
         Step(
             "weld",
             "weld",
-            f"{feature.name}: {callout(feature, work.inch)}, {feature.members[0]} to"
+            f"{feature.name}: {work.callout(feature)}, {feature.members[0]} to"
             f" {feature.members[1]}",
             "welder",
             "clamped square on a flat plate",

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 if TYPE_CHECKING:
     from planner.output.plan import Plan
     from planner.words.findings import Finding
-from planner.words.register import Severity
+    from planner.words.register import Severity
     from planner.words.tables import Table
 
 Asked = Mapping[str, Any]

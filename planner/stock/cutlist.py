@@ -61,7 +61,7 @@ class _Sawing:
 
     def __init__(self, job: Job, file: str) -> None:
         self.job, self.file = job, file
-        self.unit_mm = 25.4 / 64 if job.inch else 0.1
+        self.unit_mm = job.numbers.saw_step_mm
         self.done: dict[tuple[Key, tuple[Piece, ...]], Group] = {}
 
     def cut_list(self, pieces: tuple[Piece, ...]) -> CutList:
@@ -151,7 +151,7 @@ class _Sawing:
             bars = (*listed, self._ordered(missing))
             plan = cut_bars(demands, bars, kerf)
         except ValueError as error:
-            where = f"{key[0].label(self.job.inch)} {key[1]}"
+            where = f"{self.job.numbers.stock(key[0])} {key[1]}"
             limit = f"cannot be laid out: {error}"
             remedy = "Lower the quantities, or lay them out in several jobs"
             found = finding("too-many-pieces", self.file, "piece", where, limit, remedy)

@@ -18,6 +18,7 @@ from planner.job.tables import Job, SheetStock
 from planner.making.holding import holding
 from planner.nest import Nest, NoSheet, Piece, Sheet, nest
 from planner.words.findings import Finding, finding
+from planner.words.numbers import METRIC, Numbers
 
 THIN_MM = (0.8, 6.0)
 """Sheet that templates and a jig are cut from: stiff enough to scribe by, thin enough to cut well."""
@@ -91,7 +92,7 @@ def flat_plan(attachment: Attachment, job: Job, file: str, process: str) -> Flat
         try:
             made = nest([Piece(one.profile, one.quantity) for one in wanted], sheets, gap, process)
         except NoSheet as short:
-            findings.append(_short(thickness, material, short, file))
+            findings.append(_short(thickness, material, short, file, job.numbers))
             continue
         groups.append(FlatGroup(thickness, material, tuple(wanted), made))
     return FlatPlan(pieces, tuple(groups), tuple(findings))
@@ -129,7 +130,10 @@ def _by_stock(pieces: tuple[FlatPiece, ...], job: Job) -> dict[Stock, list[FlatP
 
 
 def _longer(profile: FlatProfile, by_mm: float) -> FlatProfile:
-    """A piece with something left at either end, to be faced off as a sawn one is."""
+    """A piece with something left at either end, to be faced off as a sawn one is.
+
+    Its title goes on the drawing, which is in millimetres whatever the job.
+    """
     xs = [x for x, _, _ in profile.outline.vertices]
     low, high = min(xs), max(xs)
 
@@ -137,7 +141,7 @@ def _longer(profile: FlatProfile, by_mm: float) -> FlatProfile:
         return x - by_mm if x < low + 1e-6 else x + by_mm if x > high - 1e-6 else x
 
     vertices = tuple((moved(x), y, bulge) for x, y, bulge in profile.outline.vertices)
-    left = f", {by_mm:g} mm left at each end to face" if by_mm else ""
+    left = f", {METRIC.rule(by_mm)} left at each end to face" if by_mm else ""
     return replace(profile, outline=Outline(vertices), title=f"{profile.title}{left}")
 
 
@@ -177,10 +181,11 @@ def _jig(s: Sizes) -> FlatProfile:
     )
 
 
-def _short(thickness: float, material: str, short: NoSheet, file: str) -> Finding:
+def _short(thickness: float, material: str, short: NoSheet, file: str, numbers: Numbers) -> Finding:
     name, length, width = short.nearest
-    label = f"sheet {thickness:g} mm {material}"
+    label = f"sheet {numbers.size(thickness)} {material}"
     left = ", ".join(f"{count} of {what}" for what, count in short.unplaced)
-    limit = f"no room for {left}: {short.missing_mm2 / 100:.0f} cm2 over"
-    remedy = f"Add {short.needed} of {length:g} x {width:g} mm (nearest: {name})"
+    limit = f"no room for {left}: {numbers.area(short.missing_mm2)} over"
+    size = f"{numbers.plain.at_least(length)} x {numbers.at_least(width)}"
+    remedy = f"Add {short.needed} of {size} (nearest: {name})"
     return finding("sheet-shortage", file, "shop.sheet", label, limit, remedy)

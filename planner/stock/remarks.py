@@ -12,7 +12,6 @@ from planner.job.tables import Job
 from planner.stock.bars import ORDER, Group
 from planner.stock.pieces import Piece
 from planner.words.findings import Finding, finding
-from planner.words.units import show_length, unit_name
 
 
 @dataclass(frozen=True)
@@ -33,7 +32,7 @@ class Remarks:
         """What no listed bar could be found for, laid out on bars to order."""
         assert group.short is not None
         unit_mm = group.cutting.unit_mm
-        label = f"{group.section.label(self.job.inch)} {group.material}"
+        label = f"{self.job.numbers.stock(group.section)} {group.material}"
         left = ", ".join(
             f"{u.quantity} of {self._mm(u.length * unit_mm)} ({u.name})"
             for u in group.short.unplaced
@@ -49,9 +48,9 @@ class Remarks:
     def turned_down(self, piece: Piece) -> Finding:
         """A piece that a thicker round serves for."""
         label = f"{piece.part}/{piece.piece}"
-        stock = piece.taken_from.label(self.job.inch)
-        limit = f"{piece.section.label(self.job.inch)} is taken from {stock}"
-        remedy = f"Turn it down first: {piece.swarf_kg:.2f} kg of swarf"
+        numbers = self.job.numbers
+        limit = f"{numbers.stock(piece.section)} is taken from {numbers.stock(piece.taken_from)}"
+        remedy = f"Turn it down first: {numbers.mass(piece.swarf_kg)} of swarf"
         return finding("turn-down", self.file, "shop.turn_down", label, limit, remedy)
 
     def kerf(self, groups: tuple[Group, ...]) -> Iterator[Finding]:
@@ -66,4 +65,4 @@ class Remarks:
                     yield finding("kerf", self.file, "shop.kerf", value, limit, remedy)
 
     def _mm(self, mm: float) -> str:
-        return f"{show_length(round(mm, 4), self.job.inch)} {unit_name(self.job.inch)}"
+        return self.job.numbers.rule(round(mm, 4))

@@ -1,75 +1,315 @@
 """The door out for numbers: how a job's language of numbers writes each kind of quantity.
 
-A sheet never formats a unit by itself; it asks ``job.numbers`` by what the quantity is for: a length
-as a rule, a caliper or a micrometer reads it, a force, a mass. Any room may import it.
+No sheet, picture, call-out, step or finding formats a unit by itself: it asks ``job.numbers`` by what
+the quantity is for, so that another language of numbers is filled in here alone. Lengths are asked for
+by what reads them (a rule, a caliper, a micrometer) or by what they are (a size, a clearance, an
+error). Any room may import it; quantities come in as the planner has them: mm, N, Nm, MPa, kg, deg, s.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from math import ceil, floor
+from typing import TYPE_CHECKING, Any
 
 from parts.standard.sections import Section
 from planner.words.units import MM_PER_INCH, show_length, trimmed, unit_name
 
+if TYPE_CHECKING:
+    from parts.standard.drills import Drill
+    from parts.standard.fits import Limits
+
+MICROMETER_MM = 25.0
+"""What one micrometer reads over, metric; an inch one reads over 1 in (common practice)."""
+
 
 @dataclass(frozen=True)
 class Numbers:
-    """A job's language of numbers; inch: lengths in inches, else in millimetres.
+    """A job's language of numbers.
 
-    Methods that end in nothing else return the number with its unit; ``bare`` and what ends in
-    ``_bare`` without it, for a column whose head names the unit.
+    inch: lengths and volumes in inches, else metric; all else is metric in both. named: write the
+    unit behind the number; ``plain`` is the same language without, for a column or a call-out whose
+    head names the unit once (``unit``, ``force_unit`` and the like).
     """
 
     inch: bool
+    named: bool = True
+
+    @property
+    def plain(self) -> Numbers:
+        """The same language of numbers with the unit left off."""
+        return Numbers(self.inch, named=False)
+
+    def _said(self, number: str, unit: str) -> str:
+        return f"{number} {unit}" if self.named else number
+
+    # ---- the units, for heads of columns ----
 
     @property
     def unit(self) -> str:
         """The unit lengths are shown in."""
         return unit_name(self.inch)
 
-    def bare(self, mm: float, places: int | None = None) -> str:
-        """A length without its unit; places: decimals, by default 0.01 mm, a fraction or 0.001 in."""
-        return show_length(mm, self.inch, places)
+    @property
+    def force_unit(self) -> str:
+        """The unit of forces."""
+        return "N"
+
+    @property
+    def stress_unit(self) -> str:
+        """The unit of stresses."""
+        return "MPa"
+
+    @property
+    def mass_unit(self) -> str:
+        """The unit of masses."""
+        return "kg"
+
+    @property
+    def volume_unit(self) -> str:
+        """The unit of ``volume``."""
+        return "in3" if self.inch else "cm3"
+
+    @property
+    def chip_unit(self) -> str:
+        """The unit of ``chip``."""
+        return "mm3"
+
+    @property
+    def spindle_speed_unit(self) -> str:
+        """The unit of spindle speeds."""
+        return "rev/min"
+
+    # ---- lengths, by what reads them or what they are ----
 
     def length(self, mm: float, places: int | None = None) -> str:
-        """A length with its unit."""
-        return f"{self.bare(mm, places)} {self.unit}"
+        """A length to so many decimals; by default as ``size``. The others say what a length is for."""
+        return self._said(show_length(mm, self.inch, places), self.unit)
 
-    def rough(self, mm: float) -> str:
-        """A length in a sentence, to 0.1 mm or 0.01 in."""
-        return self.length(round(mm, 1), 2 if self.inch else 1)
+    def bare(self, mm: float, places: int | None = None) -> str:
+        """``length`` without its unit."""
+        return self.plain.length(mm, places)
+
+    def _to(self, mm: float, metric: int, inch: int) -> str:
+        """A length to so many decimals of either unit."""
+        return self.length(mm, inch if self.inch else metric)
+
+    def size(self, mm: float) -> str:
+        """A nominal size, as drawings name it: to 0.01 mm; a fraction to 1/64, or 0.001 in."""
+        return self.length(mm)
+
+    def rule(self, mm: float) -> str:
+        """A length laid off, sawn, faced or set by a rule or a stop: bars, blanks, positions."""
+        return self.length(mm)
+
+    def caliper(self, mm: float) -> str:
+        """A length as a caliper reads it, in decimals: to 0.01 mm or 0.001 in."""
+        return self._to(mm, 2, 3)
+
+    def micrometer(self, mm: float) -> str:
+        """A length as a micrometer or an indicator reads it: to 0.001 mm or 0.0001 in."""
+        return self._to(mm, 3, 4)
 
     def fine(self, mm: float) -> str:
-        """A small length in a sentence, to 0.001 mm or 0.0001 in."""
-        return self.length(mm, 4 if self.inch else 3)
+        """A small length in a finding, as a micrometer reads it."""
+        return self.micrometer(mm)
+
+    def error(self, mm: float) -> str:
+        """A deflection or an error worked out, one place past any gauge: to 0.0001 mm or 0.00001 in."""
+        return self._to(mm, 4, 5)
+
+    def clearance(self, mm: float) -> str:
+        """A distance kept clear, or how far a thing reaches: to 0.1 mm or 0.01 in."""
+        return self._to(mm, 1, 2)
+
+    def rough(self, mm: float) -> str:
+        """A length in a finding, rounded to 0.1 mm first, then to 0.1 mm or 0.01 in."""
+        return self.clearance(round(mm, 1))
 
     def at_least(self, mm: float) -> str:
         """A least length, rounded up to 0.1 mm or 0.01 in so that it still does."""
         unit, parts = (MM_PER_INCH, 100) if self.inch else (1.0, 10)
-        return f"{ceil(mm / unit * parts - 1e-6) / parts:g} {self.unit}"
+        return self._said(f"{ceil(mm / unit * parts - 1e-6) / parts:g}", self.unit)
 
     def at_most(self, mm: float) -> str:
         """A greatest length, rounded down to 0.1 mm or 0.01 in so that it still does."""
         unit, parts = (MM_PER_INCH, 100) if self.inch else (1.0, 10)
-        return f"{floor(mm / unit * parts + 1e-6) / parts:g} {self.unit}"
+        return self._said(f"{floor(mm / unit * parts + 1e-6) / parts:g}", self.unit)
+
+    def faced(self, mm: float) -> str:
+        """What is faced off a shoulder: to 0.01 of either unit."""
+        return self.length(mm, 2)
+
+    def engraved(self, mm: float) -> str:
+        """How long an engraved line is: to 0.1 mm or 0.001 in."""
+        return self._to(mm, 1, 3)
+
+    def division(self, mm: float) -> str:
+        """What one division of the feed dial moves: to 0.001 mm or 0.00001 in."""
+        return self._to(mm, 3, 5)
+
+    def slide_division(self, mm: float) -> str:
+        """What one division of the lathe's own dial moves: to 0.0001 of either unit."""
+        return self.length(mm, 4)
+
+    def exact(self, mm: float, places: int = 6) -> str:
+        """A dial's figure as exact as it is: to so many decimals, zeros at the end left off."""
+        return self._said(trimmed(mm / MM_PER_INCH if self.inch else mm, places), self.unit)
+
+    def feed(self, mm: float) -> str:
+        """A feed per turn: to 0.01 mm or 0.0001 in."""
+        return self._to(mm, 2, 4)
+
+    def pitch(self, mm: float) -> str:
+        """The pitch of a screw or a knurl, as a length."""
+        return self.length(mm)
+
+    # ---- the saw ----
+
+    @property
+    def saw_step_mm(self) -> float:
+        """What the stop of the saw is set in, mm: tenths of a millimetre, or 64ths of an inch."""
+        return MM_PER_INCH / 64 if self.inch else 0.1
+
+    def saw_stop_mm(self, mm: float) -> float:
+        """A length rounded up to a whole step of the saw's stop, mm."""
+        return round(ceil(round(mm / self.saw_step_mm, 4)) * self.saw_step_mm, 6)
+
+    # ---- sizes with limits ----
+
+    def limits(self, size: Limits) -> str:
+        """A size as a call-out has it, never with a unit: "12 H7 (+0.018/0)", "40 ±0.1", "40".
+
+        The general tolerance of ISO 2768, said once on the sheet, is left off.
+        """
+        nominal = self.plain.size(size.nominal_mm)
+        upper, lower = self.deviation(size.upper_mm), self.deviation(size.lower_mm)
+        if size.designation.startswith("ISO 2768"):
+            return nominal
+        if size.upper_mm == -size.lower_mm:
+            return f"{nominal} ±{upper.lstrip('+')}"
+        fit = f" {size.designation}" if size.designation else ""
+        return f"{nominal}{fit} ({upper}/{lower})"
+
+    def deviation(self, mm: float) -> str:
+        """A limit deviation behind its size, signed and never with a unit: to 0.001 mm or 0.0001 in."""
+        text = self._reading(mm)
+        return text if mm <= 0 or text == "0" else f"+{text}"
+
+    def between(self, size: Limits) -> str:
+        """A size as the two readings it must lie between, as a micrometer has them."""
+        low, high = self._reading(size.min_mm), self._reading(size.max_mm)
+        return self._said(f"{low} to {high}", self.unit)
+
+    def _reading(self, mm: float) -> str:
+        """A micrometer's reading without zeros at the end."""
+        return self.plain.exact(mm, 4 if self.inch else 3)
+
+    def micrometer_range(self, nominal_mm: float) -> str:
+        """The micrometer that a size is measured with, by what it reads over: "25 to 50 mm"."""
+        step = 1 if self.inch else 25
+        low = int(nominal_mm // (MM_PER_INCH if self.inch else MICROMETER_MM)) * step
+        return self._said(f"{low} to {low + step}", self.unit)
+
+    # ---- things by their names ----
 
     def stock(self, section: Section) -> str:
         """A stock section by its name."""
         return section.label(self.inch)
 
+    def drill(self, drill: Drill) -> str:
+        """A drill as it is marked."""
+        return drill.name
+
+    def thread(self, designation: str) -> str:
+        """A thread by its designation, the same in every language of numbers."""
+        return designation
+
+    def value(self, value: Any) -> str:
+        """One of the attachment's sizes, whatever it is: a length, a section, a count or a name."""
+        if isinstance(value, Section):
+            return self.stock(value)
+        return self.size(value) if isinstance(value, float) else str(value)
+
+    # ---- forces, masses, surfaces ----
+
     def force(self, newtons: float, places: int = 0) -> str:
         """A force."""
-        return f"{newtons:.{places}f} N"
+        return self._said(f"{newtons:.{places}f}", self.force_unit)
 
     def torque(self, newton_metres: float) -> str:
-        """A torque."""
-        return f"{newton_metres:.1f} Nm"
+        """A torque to tighten to."""
+        return self._said(f"{newton_metres:.1f}", "Nm")
 
     def stress(self, megapascals: float) -> str:
-        """A stress."""
-        return f"{megapascals:.0f} MPa"
+        """A stress, or what a material bears."""
+        return self._said(f"{megapascals:.0f}", self.stress_unit)
 
     def mass(self, kilograms: float) -> str:
-        """A mass."""
-        return f"{trimmed(kilograms, 2)} kg"
+        """A mass of stock."""
+        return self._said(f"{kilograms:.2f}", self.mass_unit)
+
+    def mass_change(self, kilograms: float) -> str:
+        """How much heavier or lighter, signed."""
+        return self._said(f"{kilograms:+.2f}", self.mass_unit)
+
+    def roughness(self, micrometres: float) -> str:
+        """A surface's roughness as a call-out has it, its unit understood (ISO 21920-1): "Ra 1.6"."""
+        return f"Ra {micrometres:g}"
+
+    def area(self, mm2: float) -> str:
+        """An area of sheet."""
+        return self._said(f"{mm2 / 100:.0f}", "cm2")
+
+    # ---- cutting ----
+
+    def cutting_speed(self, metres_per_minute: float) -> str:
+        """A cutting speed."""
+        return self._said(f"{metres_per_minute:.0f}", "m/min")
+
+    def spindle_speed(self, per_minute: float) -> str:
+        """A spindle speed, as the lathe's plate lists it."""
+        return self._said(f"{per_minute:g}", self.spindle_speed_unit)
+
+    def volume(self, mm3: float) -> str:
+        """What a pass takes off."""
+        of_one = MM_PER_INCH**3 if self.inch else 1000
+        return self._said(f"{mm3 / of_one:.3f}", self.volume_unit)
+
+    def removal_rate(self, mm3_per_minute: float) -> str:
+        """How fast metal comes off."""
+        return self._said(self.plain.volume(mm3_per_minute), f"{self.volume_unit}/min")
+
+    def chip(self, mm3: float) -> str:
+        """What a pass in a hollow takes off, little enough for whole cubic millimetres."""
+        return self._said(f"{mm3:.0f}", self.chip_unit)
+
+    # ---- angles and times ----
+
+    def angle(self, degrees: float, places: int = 0) -> str:
+        """An angle in a sentence or a table."""
+        return self._said(f"{degrees:.{places}f}", "deg")
+
+    def swing(self, from_degrees: float, to_degrees: float) -> str:
+        """A swing from one angle to another."""
+        return self._said(f"{from_degrees:.0f} to {to_degrees:.0f}", "deg")
+
+    def drawn_angle(self, degrees: float) -> str:
+        """An angle as a drawing has it, always with its sign: "60°"."""
+        return f"{degrees:g}°"
+
+    def dms(self, degrees: int, minutes: int, seconds: int) -> str:
+        """An angle in degrees, minutes and seconds of arc, as a rotary table is read."""
+        return f"{degrees}° {minutes:02d}' {seconds:02d}\""
+
+    def seconds(self, seconds: float) -> str:
+        """How long one swing takes."""
+        return self._said(f"{seconds:.0f}", "s")
+
+    def minutes(self, seconds: float) -> str:
+        """How long a job takes, in minutes."""
+        return self._said(f"{seconds / 60:.0f}", "min")
+
+
+METRIC, INCH = Numbers(inch=False), Numbers(inch=True)
+"""The languages by themselves: for what is in one, or in both, whatever the job says."""

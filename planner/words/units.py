@@ -1,7 +1,8 @@
-"""The door for units: text and numbers come in and millimetres go on; millimetres go out as text.
+"""The door in for units: text and numbers come in and millimetres go on.
 
 pint does the conversion and is loaded when the first length that is not in millimetres is read. Any
-module of the planner may import this; it imports nothing of the project but the sections.
+module of the planner may import this; it imports nothing of the project but the sections. What goes out
+goes through words.numbers, which alone uses the last functions here.
 """
 
 from __future__ import annotations
@@ -159,7 +160,8 @@ def show_length(mm: float, inch: bool, decimals: int | None = None) -> str:
     sixtyfourths = Fraction(round(inches * 64), 64)
     if decimals is None and abs(float(sixtyfourths) * MM_PER_INCH - mm) < 0.002:
         return fraction_text(sixtyfourths)
-    return f"{inches:.{3 if decimals is None else decimals}f}"
+    text = f"{inches:.{3 if decimals is None else decimals}f}"
+    return text if float(text) else text.removeprefix("-")
 
 
 def fraction_text(value: Fraction) -> str:

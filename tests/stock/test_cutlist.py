@@ -36,6 +36,7 @@ from planner.stock.bars import CutList, Group
 from planner.stock.cutlist import LEAST_REMNANT_MM, cut_list
 from planner.stock.pieces import pieces_of
 from planner.words.findings import BadInput
+from planner.words.numbers import METRIC
 
 JobWith = Callable[..., Job]
 
@@ -62,7 +63,7 @@ def test_pieces_and_kerfs_fit_their_bars(plan: Plan) -> None:
     for group in plan.cuts.groups:
         kerf = group.kerf_mm
         for bar in group.bars:
-            lengths = [sawn_mm(piece, plan.job.inch) for piece in bar.pieces]
+            lengths = [sawn_mm(piece, plan.job.numbers) for piece in bar.pieces]
             assert sum(length + kerf for length in lengths) <= bar.length_mm + kerf + 1e-6
             rest = max(0.0, bar.length_mm - sum(length + kerf for length in lengths))
             assert bar.drop_mm == pytest.approx(rest, abs=1e-6)
@@ -90,7 +91,7 @@ def test_rack_bars_are_not_used_more_often_than_they_are_there(plan: Plan) -> No
 def test_no_plan_is_worse_than_first_fit_decreasing(plan: Plan) -> None:
     for group in plan.cuts.groups:
         demands = [
-            Demand(round(sawn_mm(p, plan.job.inch) * 1000), p.quantity) for p in group.pieces
+            Demand(round(sawn_mm(p, plan.job.numbers) * 1000), p.quantity) for p in group.pieces
         ]
         bars = [
             Bar(round(b.length * 1000), b.quantity, round(b.cost * 100))
@@ -206,7 +207,7 @@ def test_bars_through_the_spindle_share_a_grip(job_with: JobWith) -> None:
     assert {p.grip_mm for p in shared.pieces} == {0.0} and shared.kerf_mm == 3.0
     assert shared.cost < alone.cost
     for bar in shared.bars:
-        used = sum(sawn_mm(p, False) + 3.0 for p in bar.pieces)
+        used = sum(sawn_mm(p, METRIC) + 3.0 for p in bar.pieces)
         assert used + 20.0 <= 250.0 + 1e-6
         assert bar.drop_mm == pytest.approx(250.0 - used) and bar.drop_mm >= 20.0
     # a bore too small for the bar, and a piece that only lies beside it, leave each its own grip
@@ -354,7 +355,7 @@ def test_the_sawing_sheet_shows_every_cut(plan: Plan) -> None:
     first = plan.cuts.groups[0].bars[0]
     box = re.search(r'd="M0\.00,6\.00 L([\d.]+),6\.00', pages[0])
     assert box
-    stop = sawn_mm(first.pieces[0], plan.job.inch)
+    stop = sawn_mm(first.pieces[0], plan.job.numbers)
     scale = min(
         1.0, 170 / first.length_mm
     )  # as long as the page lets it be, never larger than life

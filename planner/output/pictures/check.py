@@ -14,7 +14,6 @@ from planner.checking.strength import StrengthReport
 from planner.geometry.envelope import Edge, Reach, swinging_edges
 from planner.job.tables import Job
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
-from planner.words.units import show_length, unit_name
 
 
 def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
@@ -88,11 +87,8 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
     sheet.circle(tight[0], tight[1], 2.5, MIDDLE)
     down = found.cross_slide_by
     sheet.arc(down.distance_mm, -110, -70, MIDDLE, "3 1.5")
-    inch = job.inch
-    unit = unit_name(inch)
-
-    def say(mm: float) -> str:
-        return f"{show_length(mm, inch, 2 if inch else 1)} {unit}"
+    numbers = job.numbers
+    say = numbers.clearance
 
     tightest = min(found.cross_slide_mm, s.clearance_mm)
     sheet.path([(0, slide), (0, -down.distance_mm)], MIDDLE)
@@ -108,7 +104,7 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
     sheet.text(
         face - 12,
         top,
-        f"sweep {found.start_deg:.0f} to {found.end_deg:.0f} deg, ends at {found.end_limit};"
+        f"sweep {numbers.swing(found.start_deg, found.end_deg)}, ends at {found.end_limit};"
         f" tightest {say(tightest)} ({out.name} to the jaws)",
     )
     sheet.text(
@@ -118,9 +114,9 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
         " ring: tightest; dash and dots: the blank",
         3.2,
     )
-    scale = 25.4 if inch else 20.0
+    scale = 25.4 if numbers.inch else 20.0
     sheet.path([(right - scale, slide - 9), (right, slide - 9)], THICK)
-    sheet.text(right - scale, slide - 14, f"{show_length(scale, inch)} {unit}")
+    sheet.text(right - scale, slide - 14, numbers.rule(scale))
     return sheet.svg(title)
 
 
@@ -177,9 +173,7 @@ def _turn(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]
 def shares_svg(found: StrengthReport, job: Job) -> str:
     """The deflection of the tip by links, as bars with their shares."""
     sheet = Sheet()
-    places = 4 if job.inch else 3
-    total = show_length(found.sprung_mm, job.inch, places)
-    title = f"{job.name}: the tip springs {total} {unit_name(job.inch)} in the pass"
+    title = f"{job.name}: the tip springs {job.numbers.micrometer(found.sprung_mm)} in the pass"
     sheet.text(0, 8, title, 5.0)
     longest = max(link.share for link in found.links)
     for row, link in enumerate(found.links):

@@ -8,8 +8,8 @@ from __future__ import annotations
 from planner.job.tables import Job
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
 from planner.output.sheets.cutlist import sawn_mm
-from planner.output.sheets.show import Show
 from planner.stock.bars import BarLayout, CutList, Group
+from planner.words.numbers import Numbers
 
 LONG_MM = 170.0
 """How long a bar is drawn at most, never larger than it is; its scale stands beside it."""
@@ -20,7 +20,7 @@ ROW_MM, BAR_MM, HEAD_MM = 4.6, 8.0, 22.0
 
 def sawing_pages(cuts: CutList, job: Job) -> list[str]:
     """The sheet's pages, at least one: bars in sawing order, each with one line a cut."""
-    show = Show(job.inch)
+    numbers = job.numbers
     pages: list[str] = []
     sheet, y = _page(job, 1), 0.0
     before: float | None = None
@@ -28,14 +28,14 @@ def sawing_pages(cuts: CutList, job: Job) -> list[str]:
     for group in cuts.groups:
         for bar in group.bars:
             number += 1
-            runs = _runs(bar, show)
+            runs = _runs(bar, numbers)
             for start in range(0, len(runs), MOST_ROWS):
                 part = runs[start : start + MOST_ROWS]
                 tall = HEAD_MM + ROW_MM * len(part)
                 if y and y + tall > PAGE_MM:
                     pages.append(sheet.svg(_title(job, len(pages) + 1)))
                     sheet, y = _page(job, len(pages) + 1), 0.0
-                before = _bar(sheet, -y, number, group, bar, part, start, show, before)
+                before = _bar(sheet, -y, number, group, bar, part, start, numbers, before)
                 y += tall
     pages.append(sheet.svg(_title(job, len(pages) + 1)))
     return pages
@@ -47,12 +47,12 @@ Run = tuple[int, float, str, float]
 """Cuts alike in a row: how many, the stop, the piece, what is left on the bar after them."""
 
 
-def _runs(bar: BarLayout, show: Show) -> list[Run]:
+def _runs(bar: BarLayout, numbers: Numbers) -> list[Run]:
     runs: list[Run] = []
     left = bar.length_mm
-    kerf = _kerf(bar, show)
+    kerf = _kerf(bar, numbers)
     for piece in bar.pieces:
-        stop, name = sawn_mm(piece, show.inch), f"{piece.part}/{piece.piece}"
+        stop, name = sawn_mm(piece, numbers), f"{piece.part}/{piece.piece}"
         left = max(0.0, left - stop - kerf)
         if runs and runs[-1][1:3] == (stop, name):
             runs[-1] = (runs[-1][0] + 1, stop, name, left)
@@ -61,9 +61,9 @@ def _runs(bar: BarLayout, show: Show) -> list[Run]:
     return runs
 
 
-def _kerf(bar: BarLayout, show: Show) -> float:
+def _kerf(bar: BarLayout, numbers: Numbers) -> float:
     """What each cut takes: the bar less its pieces and its drop, shared out."""
-    sawn = sum(sawn_mm(piece, show.inch) for piece in bar.pieces)
+    sawn = sum(sawn_mm(piece, numbers) for piece in bar.pieces)
     return max(0.0, (bar.length_mm - sawn - bar.drop_mm) / len(bar.pieces))
 
 
@@ -86,26 +86,26 @@ def _bar(
     bar: BarLayout,
     runs: list[Run],
     first_run: int,
-    show: Show,
+    numbers: Numbers,
     before: float | None,
 ) -> float | None:
     """One bar: its picture, then a line for each run of cuts; returns the last stop."""
     scale = min(1.0, LONG_MM / bar.length_mm)
     many = f", {bar.count} bars alike" if bar.count > 1 else ""
     head = (
-        f"{number}  {group.section.label(show.inch)} {group.material}, {bar.origin},"
-        f" {show.length(bar.length_mm)} {show.unit}{many}"
+        f"{number}  {numbers.stock(group.section)} {group.material}, {bar.origin},"
+        f" {numbers.rule(bar.length_mm)}{many}"
     )
     sheet.text(0, y - 4, head, 4.0)
     sheet.text(LONG_MM - 24, y - 4, f"scale 1:{1 / scale:.3g}", 3.0)
     top, low = y - 6, y - 6 - BAR_MM
     if first_run == 0:
-        at, kerf = 0.0, _kerf(bar, show)
+        at, kerf = 0.0, _kerf(bar, numbers)
         for count, piece in enumerate(bar.pieces):
-            stop = sawn_mm(piece, show.inch)
+            stop = sawn_mm(piece, numbers)
             start, end = at * scale, (at + stop) * scale
             sheet.path([(start, top), (end, top), (end, low), (start, low)], MIDDLE, closed=True)
-            words = show.length(stop)
+            words = numbers.plain.rule(stop)
             if end - start > 2.1 * len(words):
                 sheet.text((start + end) / 2, low + 2.6, words, 3.4, "middle")
             elif count == 0 or end - start > 2.5:
@@ -123,10 +123,10 @@ def _bar(
     for count, stop, name, left in runs:
         sheet.path([(1, row), (4, row), (4, row + 3), (1, row + 3)], MIDDLE, closed=True)
         times = f"{count} x " if count > 1 else ""
-        setting = "same stop" if stop == before else f"stop {show.length(stop)}"
-        sheet.text(7, row + 0.4, f"{times}{show.length(stop)}  {name}", 3.2)
+        setting = "same stop" if stop == before else f"stop {numbers.plain.rule(stop)}"
+        sheet.text(7, row + 0.4, f"{times}{numbers.plain.rule(stop)}  {name}", 3.2)
         sheet.text(95, row + 0.4, setting, 3.2)
-        sheet.text(130, row + 0.4, f"left {show.length(left)}", 3.2)
+        sheet.text(130, row + 0.4, f"left {numbers.plain.rule(left)}", 3.2)
         before = stop
         row -= ROW_MM
     sheet.path([(0, row + 2), (LONG_MM, row + 2)], THICK if first_run else THIN)

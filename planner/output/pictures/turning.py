@@ -13,7 +13,6 @@ from planner.geometry.ball import Setting, point_radius_mm
 from planner.job.tables import Job
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
 from planner.turning.plan import BallPlan
-from planner.words.units import show_length, unit_name
 
 CHAIN, DASH = "6 1 1 1 1 1", "3 1.5"
 APART_MM = 1.0
@@ -29,10 +28,7 @@ def turning_svg(plan: BallPlan, job: Job) -> str:
     sheet, blank = Sheet(), plan.ball.blank_mm / 2
     jaws = radius - plan.blank_length_mm
     relief = min((part.z_from_mm for part in plan.roughing.profile), default=0.0)
-    inch = job.inch
-
-    def say(mm: float) -> str:
-        return f"{show_length(mm, inch, 3 if inch else 2)} {unit_name(inch)}"
+    say = job.numbers.caliper
 
     for side in (1, -1):
         behind = [(jaws, 0.0), (jaws, blank), (relief, blank)] if relief > jaws else []
@@ -121,7 +117,7 @@ def error_svg(plan: BallPlan, job: Job, skew_mm: float, offset_mm: float) -> str
 
     skew_mm, offset_mm: of the pivot and of the tip plane, as the error budget has them.
     """
-    radius, inch = plan.ball.radius_mm, job.inch
+    radius, numbers = plan.ball.radius_mm, job.numbers
     place = Setting(skew_mm, offset_mm)
     start, end = plan.sweep.limits_deg(radius)
     off = [
@@ -139,18 +135,16 @@ def error_svg(plan: BallPlan, job: Job, skew_mm: float, offset_mm: float) -> str
     pip = hypot(offset_mm, max(0.0, skew_mm))
     sheet.path([(radius, times * pip / 10), (radius, -times * pip / 10)], THICK)
     sheet.path([(-1.2 * radius, 0), (1.2 * radius, 0)], THIN, "8 1.5 1 1.5")
-    places = 4 if inch else 3
-    unit = unit_name(inch)
     equator = point_radius_mm(radius, place, 90.0) - point_radius_mm(radius, place, start)
     title = f"{job.name}: {plan.ball.name}, error magnified {times:g} times"
     top = max(sheet.top, 1.2 * radius) + 8
     left = -1.2 * radius
     words = (
         title,
-        f"pivot {show_length(skew_mm, inch, places)} {unit} off the spindle: the equator stands"
-        f" {show_length(equator, inch, places)} {unit} over the nose (firm; dashes: true)",
-        f"tip plane {show_length(offset_mm, inch, places)} {unit} off: a pip"
-        f" {show_length(2 * pip, inch, places)} {unit} across at the nose, the sphere stays",
+        f"pivot {numbers.micrometer(skew_mm)} off the spindle: the equator stands"
+        f" {numbers.micrometer(equator)} over the nose (firm; dashes: true)",
+        f"tip plane {numbers.micrometer(offset_mm)} off: a pip {numbers.micrometer(2 * pip)}"
+        " across at the nose, the sphere stays",
     )
     for row, (text, size) in enumerate(zip(words, (5.0, 3.2, 3.2), strict=True)):
         sheet.text(left, top + 10 - 5 * row, text, size)
@@ -159,7 +153,7 @@ def error_svg(plan: BallPlan, job: Job, skew_mm: float, offset_mm: float) -> str
         for side in (1, -1):
             stem = side * plan.ball.stem_mm / 2
             sheet.path([(-neck, stem), (-1.2 * radius, stem)], MIDDLE)
-    sheet.text(0.0, -1.25 * radius, f"swing {degrees(radians(end)):.0f} deg", 3.2, "middle")
+    sheet.text(0.0, -1.25 * radius, f"swing {numbers.angle(degrees(radians(end)))}", 3.2, "middle")
     return sheet.svg(title)
 
 

@@ -6,7 +6,7 @@ from planner.checking.budget import Budget
 from planner.checking.clearance import BallCase, BallClearance
 from planner.checking.strength import StrengthReport
 from planner.job.tables import Job
-from planner.output.sheets.show import Show
+from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
 
 
@@ -17,20 +17,21 @@ def check_tables(
     job: Job,
 ) -> list[Table]:
     """All tables of the check."""
-    show = Show(job.inch)
+    numbers = job.numbers
     return [
-        _clearance(balls, show),
-        _gaps(balls, show),
-        _forces(strength, show),
-        _links(strength, show),
-        _strengths(strength),
-        _clamp(strength, show),
-        _budget(budgets[0][1], show),
-        _every_ball(budgets, show),
+        _clearance(balls, numbers),
+        _gaps(balls, numbers),
+        _forces(strength, numbers),
+        _links(strength, numbers),
+        _strengths(strength, numbers),
+        _clamp(strength, numbers),
+        _budget(budgets[0][1], numbers),
+        _every_ball(budgets, numbers),
     ]
 
 
-def _clearance(balls: tuple[BallClearance, ...], show: Show) -> Table:
+def _clearance(balls: tuple[BallClearance, ...], numbers: Numbers) -> Table:
+    plain = numbers.plain
     rows, shown = [], []
     for b in balls:
         rows.append(
@@ -46,23 +47,22 @@ def _clearance(balls: tuple[BallClearance, ...], show: Show) -> Table:
                 round(b.beside_mm, 2),
             )
         )
-        places = 2 if show.inch else 1
         shown.append(
             (
                 b.ball.name,
-                show.length(b.ball.diameter_mm),
-                f"{b.start_deg:.0f} to {b.end_deg:.0f}",
+                plain.size(b.ball.diameter_mm),
+                plain.swing(b.start_deg, b.end_deg),
                 "",
                 b.end_limit,
                 *(
-                    show.length(mm, places)
+                    plain.clearance(mm)
                     for mm in (b.stick_out_mm, b.relief_mm, b.cross_slide_mm, b.beside_mm)
                 ),
             )
         )
     return Table(
         "clearance",
-        f"Clearance through the sweep ({show.unit})",
+        f"Clearance through the sweep ({numbers.unit})",
         columns(
             ("ball", "ball"),
             ("diameter_mm", "diameter"),
@@ -83,13 +83,13 @@ def _clearance(balls: tuple[BallClearance, ...], show: Show) -> Table:
     )
 
 
-def _gaps(balls: tuple[BallClearance, ...], show: Show) -> Table:
+def _gaps(balls: tuple[BallClearance, ...], numbers: Numbers) -> Table:
     """The least distance to every obstacle, with the ball's centre at the stick-out."""
     every = [(b.ball.name, gap) for b in balls for gap in b.gaps]
-    places = 2 if show.inch else 1
+    plain = numbers.plain
     return Table(
         "gaps",
-        f"The tightest spots ({show.unit}), the centre at that distance from the jaws",
+        f"The tightest spots ({numbers.unit}), the centre at that distance from the jaws",
         columns(
             ("ball", "ball"),
             ("obstacle", "obstacle"),
@@ -115,19 +115,19 @@ def _gaps(balls: tuple[BallClearance, ...], show: Show) -> Table:
             (
                 name,
                 gap.obstacle,
-                show.length(gap.distance_mm, places),
-                show.length(gap.least_mm, places),
+                plain.clearance(gap.distance_mm),
+                plain.clearance(gap.least_mm),
                 gap.part,
-                f"{gap.swing_deg:.0f}",
-                show.length(gap.tip_radius_mm, places),
+                plain.angle(gap.swing_deg),
+                plain.clearance(gap.tip_radius_mm),
             )
             for name, gap in every
         ),
     )
 
 
-def _every_ball(budgets: tuple[tuple[BallCase, Budget], ...], show: Show) -> Table:
-    places = 4 if show.inch else 3
+def _every_ball(budgets: tuple[tuple[BallCase, Budget], ...], numbers: Numbers) -> Table:
+    plain = numbers.plain
     rows = [
         (
             case.name,
@@ -142,7 +142,7 @@ def _every_ball(budgets: tuple[tuple[BallCase, Budget], ...], show: Show) -> Tab
     ]
     return Table(
         "ball_errors",
-        f"Each ball ({show.unit}): likely error of diameter and form, 95 of 100 within, pip across",
+        f"Each ball ({numbers.unit}): likely error of diameter and form, 95 of 100 within, pip across",
         columns(
             ("ball", "ball"),
             ("diameter_mm", "diameter"),
@@ -154,28 +154,28 @@ def _every_ball(budgets: tuple[tuple[BallCase, Budget], ...], show: Show) -> Tab
         ),
         tuple((name, *(round(mm, 6) for mm in lengths)) for name, *lengths in rows),
         tuple(
-            (name, show.length(across), *(show.length(mm, places) for mm in lengths))
+            (name, plain.size(across), *(plain.micrometer(mm) for mm in lengths))
             for name, across, *lengths in rows
         ),
     )
 
 
-def _forces(found: StrengthReport, show: Show) -> Table:
+def _forces(found: StrengthReport, numbers: Numbers) -> Table:
     load = found.load
     entries = (
         ("material turned", load.material),
-        ("depth of cut", show.value(load.depth_mm)),
-        ("feed per turn", f"{show.length(load.feed_mm, 4 if show.inch else 2)} {show.unit}"),
-        ("main force, along the pivot", f"{load.main_N:.0f} N"),
-        ("passive force, along the rod", f"{load.passive_N:.0f} N"),
-        ("feed force, round the pivot", f"{load.feed_N:.0f} N"),
-        ("at the handle's knob", f"{found.hold.hand_N:.1f} N"),
+        ("depth of cut", numbers.size(load.depth_mm)),
+        ("feed per turn", numbers.feed(load.feed_mm)),
+        ("main force, along the pivot", numbers.force(load.main_N)),
+        ("passive force, along the rod", numbers.force(load.passive_N)),
+        ("feed force, round the pivot", numbers.force(load.feed_N)),
+        ("at the handle's knob", numbers.force(found.hold.hand_N, 1)),
     )
     return Table("forces", "The pass", columns(("what", "what"), ("value", "value")), entries)
 
 
-def _links(found: StrengthReport, show: Show) -> Table:
-    places = 5 if show.inch else 4
+def _links(found: StrengthReport, numbers: Numbers) -> Table:
+    plain = numbers.plain
     rows = tuple(
         (
             link.name,
@@ -189,18 +189,17 @@ def _links(found: StrengthReport, show: Show) -> Table:
     shown = tuple(
         (
             link.name,
-            show.length(link.deflection_mm, places),
-            show.length(link.main_mm, places),
+            plain.error(link.deflection_mm),
+            plain.error(link.main_mm),
             f"{link.share:.0%}",
             link.thicken,
         )
         for link in found.links
     )
-    total = show.length(found.sprung_mm, places)
-    tilt = show.length(found.tilt_mm, 4 if show.inch else 3)
+    tilt = numbers.micrometer(found.tilt_mm)
     return Table(
         "deflection",
-        f"Deflection of the tip along the rod ({show.unit})",
+        f"Deflection of the tip along the rod ({numbers.unit})",
         columns(
             ("link", "link"),
             ("deflection_mm", "by passive force"),
@@ -211,14 +210,14 @@ def _links(found: StrengthReport, show: Show) -> Table:
         rows,
         shown,
         notes=(
-            f"Together {total} {show.unit}; the ball changes by twice that in the pass.",
-            f"The bearing's greatest clearance lets the tip shift {tilt} {show.unit}: once, to the"
-            " side the cut pushes it; lock the nuts with no shake.",
+            f"Together {numbers.error(found.sprung_mm)}; the ball changes by twice that in the pass.",
+            f"The bearing's greatest clearance lets the tip shift {tilt}: once, to the side the cut"
+            " pushes it; lock the nuts with no shake.",
         ),
     )
 
 
-def _strengths(found: StrengthReport) -> Table:
+def _strengths(found: StrengthReport, numbers: Numbers) -> Table:
     rows = tuple(
         (
             one.name,
@@ -233,8 +232,8 @@ def _strengths(found: StrengthReport) -> Table:
     shown = tuple(
         (
             one.name,
-            f"{one.stress_MPa:.0f}",
-            f"{one.limit_MPa:.0f}",
+            numbers.plain.stress(one.stress_MPa),
+            numbers.plain.stress(one.limit_MPa),
             f"{one.safety:.1f}" if one.safety < 20 else "over 20",
             one.thicken,
             one.source,
@@ -243,7 +242,7 @@ def _strengths(found: StrengthReport) -> Table:
     )
     heads = columns(
         ("part", "part"),
-        ("stress_MPa", "MPa"),
+        ("stress_MPa", numbers.stress_unit),
         ("limit_MPa", "bears"),
         ("safety", "safety"),
         ("thicken", "size"),
@@ -252,23 +251,29 @@ def _strengths(found: StrengthReport) -> Table:
     return Table("strength", "Stress at the largest ball", heads, rows, shown)
 
 
-def _clamp(found: StrengthReport, show: Show) -> Table:
+def _clamp(found: StrengthReport, numbers: Numbers) -> Table:
     hold = found.hold
     entries = (
-        ("tightening torque", f"{hold.torque_Nm:.1f} Nm"),
-        ("screw preload", f"{hold.preload_N:.0f} N, {hold.share_of_proof:.0%} of its proof load"),
-        ("of it, to close the slit", f"{hold.closing_N:.0f} N"),
+        ("tightening torque", numbers.torque(hold.torque_Nm)),
+        (
+            "screw preload",
+            f"{numbers.force(hold.preload_N)}, {hold.share_of_proof:.0%} of its proof load",
+        ),
+        ("of it, to close the slit", numbers.force(hold.closing_N)),
         (
             "thread engaged",
-            f"{show.value(hold.engaged_mm)}, needs {show.value(hold.needed_mm)}",
+            f"{numbers.size(hold.engaged_mm)}, needs {numbers.size(hold.needed_mm)}",
         ),
-        ("grip on the rod", f"{hold.grip_N:.0f} N, {hold.factor:.0f} times the passive force"),
+        (
+            "grip on the rod",
+            f"{numbers.force(hold.grip_N)}, {hold.factor:.0f} times the passive force",
+        ),
     )
     return Table("clamp", "The clamp", columns(("what", "what"), ("value", "value")), entries)
 
 
-def _budget(found: Budget, show: Show) -> Table:
-    places = 5 if show.inch else 4
+def _budget(found: Budget, numbers: Numbers) -> Table:
+    plain = numbers.plain
     entries = [(one.name, one.size_mm, one.form_mm, one.source) for one in found.shares]
     entries += [
         ("worst case, all at once", found.worst_size_mm, found.worst_form_mm, "sum"),
@@ -280,19 +285,16 @@ def _budget(found: Budget, show: Show) -> Table:
             f"{found.trials} balls simulated, fixed seed",
         ),
     ]
-    pip = show.length(2 * found.pip_radius_mm, 3 if show.inch else 2)
+    pip = numbers.caliper(2 * found.pip_radius_mm)
     return Table(
         "budget",
-        f"Error budget of the largest ball ({show.unit}): diameter, and out of round on the radius",
+        f"Error budget of the largest ball ({numbers.unit}): diameter, and out of round on the radius",
         columns(("source", "source"), ("size_mm", "size +-"), ("form_mm", "form"), ("by", "by")),
         tuple((n, round(size, 6), round(form, 6), by) for n, size, form, by in entries),
-        tuple(
-            (n, show.length(size, places), show.length(form, places), by)
-            for n, size, form, by in entries
-        ),
+        tuple((n, plain.error(size), plain.error(form), by) for n, size, form, by in entries),
         notes=(
             f"Most of the size comes from the {found.dominates_size}, most of the form from the"
             f" {found.dominates_form}. A trial ball, measured, takes the size out; the form stays.",
-            f"Pip at the nose up to {pip} {show.unit} across, until the cross slide is corrected.",
+            f"Pip at the nose up to {pip} across, until the cross slide is corrected.",
         ),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from planner.checking.search import MARGIN, Found
 from planner.job.tables import Job
-from planner.output.sheets.show import Show, plain
+from planner.output.sheets.rows import recorded
 from planner.stock.jobcopy import spelled
 from planner.words.tables import Table, columns
 
@@ -17,14 +17,14 @@ PREFERS = {
 
 def choices_tables(found: Found, job: Job) -> list[Table]:
     """The search's figures, its choices, and the next sizes up."""
-    show = Show(job.inch)
-    places = 5 if job.inch else 4
+    numbers = job.numbers
+    error, mass, unit = numbers.plain.error, numbers.plain.mass, numbers.unit
     now, best = found.present, found.best
     figures = (
         ("preferred", found.prefer),
         ("combinations of stock, reamers and threads", found.combinations),
         ("of them fit", found.fitting),
-        (f"least deflection of those, {show.unit}", show.length(found.least_mm, places)),
+        (f"least deflection of those, {unit}", error(found.least_mm)),
     )
     compared = tuple(
         (what, a, b)
@@ -35,11 +35,11 @@ def choices_tables(found: Found, job: Job) -> list[Table]:
     )
     shown = (
         (
-            f"deflection of the tip, {show.unit}",
-            show.length(now.deflection_mm, places),
-            show.length(best.deflection_mm, places),
+            f"deflection of the tip, {unit}",
+            error(now.deflection_mm),
+            error(best.deflection_mm),
         ),
-        ("mass of the main bars, kg", f"{now.mass_kg:.2f}", f"{best.mass_kg:.2f}"),
+        (f"mass of the main bars, {numbers.mass_unit}", mass(now.mass_kg), mass(best.mass_kg)),
     )
     block = [f'{change.name} = "{spelled(change.after, job.inch)}"' for change in found.changes]
     how = ("To take them, add to the job file:", "", "[attachment.sizes]", *block)
@@ -62,15 +62,16 @@ def choices_tables(found: Found, job: Job) -> list[Table]:
             "choices",
             "Choose otherwise",
             columns(("size", "size"), ("now", "now"), ("best", "best"), ("origin", "from")),
-            tuple((c.name, plain(c.before), plain(c.after), c.origin) for c in found.changes),
+            tuple((c.name, recorded(c.before), recorded(c.after), c.origin) for c in found.changes),
             tuple(
-                (c.name, show.value(c.before), show.value(c.after), c.origin) for c in found.changes
+                (c.name, numbers.value(c.before), numbers.value(c.after), c.origin)
+                for c in found.changes
             ),
             notes=(note,),
         ),
         Table(
             "next_up",
-            f"What the next size up would buy ({show.unit} of deflection, kg)",
+            f"What the next size up would buy ({unit} of deflection, {numbers.mass_unit})",
             columns(
                 ("size", "size"),
                 ("now", "best"),
@@ -82,8 +83,8 @@ def choices_tables(found: Found, job: Job) -> list[Table]:
             tuple(
                 (
                     step.name,
-                    plain(step.now),
-                    plain(step.larger),
+                    recorded(step.now),
+                    recorded(step.larger),
                     step.origin,
                     round(step.deflection_mm, 6),
                     round(step.mass_kg, 4),
@@ -93,11 +94,11 @@ def choices_tables(found: Found, job: Job) -> list[Table]:
             tuple(
                 (
                     step.name,
-                    show.value(step.now),
-                    show.value(step.larger),
+                    numbers.value(step.now),
+                    numbers.value(step.larger),
                     step.origin,
-                    f"-{show.length(-step.deflection_mm, places)}",
-                    f"{step.mass_kg:+.2f}",
+                    f"-{error(-step.deflection_mm)}",
+                    numbers.plain.mass_change(step.mass_kg),
                 )
                 for step in found.steps
             ),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from planner.job.tables import Job
 from planner.measuring.correct import Advice, Correction, Estimate, Measured
-from planner.output.sheets.show import Show
+from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
 
 NAMES = {
@@ -19,15 +19,11 @@ NAMES = {
 
 def correct_tables(found: Correction, measured: Measured, job: Job, name: str) -> list[Table]:
     """The fit, the advice in the order to act, and what the readings cannot show."""
-    show = Show(job.inch)
-    return [_fit(found, measured, name, show), _advice(found.advice, show), _unseen(found)]
+    numbers = job.numbers.plain
+    return [_fit(found, measured, name, numbers), _advice(found.advice, numbers), _unseen(found)]
 
 
-def _length(mm: float, show: Show) -> str:
-    return show.length(mm, 5 if show.inch else 4)
-
-
-def _fit(found: Correction, measured: Measured, name: str, show: Show) -> Table:
+def _fit(found: Correction, measured: Measured, name: str, numbers: Numbers) -> Table:
     rows: list[tuple[str, float | None, float | None]] = []
 
     def add(what: str, one: Estimate | None) -> None:
@@ -64,26 +60,26 @@ def _fit(found: Correction, measured: Measured, name: str, show: Show) -> Table:
         "fit",
         f"{name}: what {len(measured.readings)} readings, {len(measured.pips)} pips and"
         f" {len(measured.sizes)} sizes determine"
-        f" ({show.unit})",
+        f" ({numbers.unit})",
         columns(("what", "what"), ("value", "value"), ("uncertainty", "uncertainty")),
         tuple(rows),
         tuple(
-            (what, *("" if v is None else _shown(what, v, show) for v in (value, u)))
+            (what, *("" if v is None else _shown(what, v, numbers) for v in (value, u)))
             for what, value, u in rows
         ),
         notes=tuple(notes),
     )
 
 
-def _shown(what: str, value: float, show: Show) -> str:
+def _shown(what: str, value: float, numbers: Numbers) -> str:
     return (
         f"{value:.3g}"
         if "chi" in what or "stated" in what or "deg" in what or "of one" in what
-        else _length(value, show)
+        else numbers.error(value)
     )
 
 
-def _advice(advice: tuple[Advice, ...], show: Show) -> Table:
+def _advice(advice: tuple[Advice, ...], numbers: Numbers) -> Table:
     rows = tuple(
         (
             one.what,
@@ -104,24 +100,24 @@ def _advice(advice: tuple[Advice, ...], show: Show) -> Table:
         amount, move = "", "leave it"
         if one.justified:
             move = one.move if one.sign_known else f"{one.move}, either way to begin with"
-            amount = _length(one.amount_mm, show)
+            amount = numbers.error(one.amount_mm)
             if one.over_mm:
-                amount += f" over {show.length(one.over_mm)}"
+                amount += f" over {numbers.rule(one.over_mm)}"
             if one.divisions is not None:
                 amount += f", {one.divisions:.1f} div"
         shown.append(
             (
                 NAMES[one.what],
-                _length(one.error.mm, show) if one.error else "?",
+                numbers.error(one.error.mm) if one.error else "?",
                 move,
                 amount,
-                _length(one.remains_mm, show) if one.remains_mm is not None else "?",
+                numbers.error(one.remains_mm) if one.remains_mm is not None else "?",
                 one.reason,
             )
         )
     return Table(
         "advice",
-        f"What to do, in this order ({show.unit})",
+        f"What to do, in this order ({numbers.unit})",
         columns(
             ("what", "what"),
             ("error_mm", "error"),

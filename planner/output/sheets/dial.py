@@ -14,10 +14,10 @@ from planner.dial.design import (
 )
 from planner.dial.indexing import Setting, by_degrees, direct_indexing, index_on_plates
 from planner.job.tables import Job
-from planner.output.sheets.show import Show
 from planner.sizing.apply import Sizing
+from planner.words.numbers import INCH, METRIC, Numbers
 from planner.words.tables import Table, columns
-from planner.words.units import trimmed
+from planner.words.units import MM_PER_INCH
 
 WORDS = {"mm": "millimetres", "in": "inches"}
 
@@ -37,11 +37,11 @@ def job_dial(sizing: Sizing) -> Dial:
 def dial_tables(sizing: Sizing, job: Job) -> list[Table]:
     """The engraving table, the dial's figures, and how to index it."""
     dial = job_dial(sizing)
-    show = Show(job.inch)
+    numbers, plain = job.numbers, job.numbers.plain
     lines = engraving_table(dial)
     rows, shown = [], []
     for line in lines:
-        dms = f"{line.degrees}° {line.minutes:02d}' {line.seconds:02d}\""
+        dms = numbers.dms(line.degrees, line.minutes, line.seconds)
         rows.append(
             (
                 line.number,
@@ -58,19 +58,19 @@ def dial_tables(sizing: Sizing, job: Job) -> list[Table]:
         shown.append(
             (
                 str(line.number),
-                f"{line.angle_deg:.3f}",
+                plain.angle(line.angle_deg, 3),
                 dms,
                 line.length_class,
-                show.length(line.length_mm, 3 if job.inch else 1),
+                plain.engraved(line.length_mm),
                 line.numeral,
-                show.length(float(line.advance_mm), 4 if job.inch else 3),
-                show.length(float(line.diameter_change_mm), 4 if job.inch else 3),
-                show.length(line.arc_mm, 3 if job.inch else 2),
+                plain.micrometer(float(line.advance_mm)),
+                plain.micrometer(float(line.diameter_change_mm)),
+                plain.caliper(line.arc_mm),
             )
         )
     engraving = Table(
         "dial",
-        f"Dial-engraving table for {job.name} ({show.unit})",
+        f"Dial-engraving table for {job.name} ({numbers.unit})",
         columns(
             ("line", "line"),
             ("angle_deg", "degrees"),
@@ -85,37 +85,35 @@ def dial_tables(sizing: Sizing, job: Job) -> list[Table]:
         tuple(rows),
         tuple(shown),
     )
-    return [_dial_figures(dial, show), engraving, *_indexing_tables(dial, job)]
+    return [_dial_figures(dial, numbers), engraving, *_indexing_tables(dial, job)]
 
 
-def _dial_figures(dial: Dial, show: Show) -> Table:
+def _both(mm: float) -> str:
+    """What one division moves, in both units, whichever the job has."""
+    return f"{METRIC.exact(mm, 5)} = {INCH.exact(mm)}"
+
+
+def _dial_figures(dial: Dial, numbers: Numbers) -> Table:
     legible = legibility(dial)
     other = reading_in_other_unit(exact_mm(dial.pitch_mm), dial.divisions)
     entries: list[tuple[str, str]] = [
         ("divisions", str(dial.divisions)),
-        ("rim diameter", show.value(dial.diameter_mm)),
-        ("one turn", show.value(float(dial.pitch_mm))),
-        (
-            "one division, tip",
-            f"{trimmed(float(dial.advance_mm), 5)} mm = {trimmed(float(dial.advance_in), 6)} in",
-        ),
-        (
-            "one division, ball's diameter",
-            f"{trimmed(float(dial.diameter_change_mm), 5)} mm"
-            f" = {trimmed(float(dial.diameter_change_mm) / 25.4, 6)} in",
-        ),
-        ("lines apart on the rim", f"{trimmed(legible.arc_spacing_mm, 2)} mm"),
+        ("rim diameter", numbers.size(dial.diameter_mm)),
+        ("one turn", numbers.pitch(float(dial.pitch_mm))),
+        ("one division, tip", _both(float(dial.advance_mm))),
+        ("one division, ball's diameter", _both(float(dial.diameter_change_mm))),
+        ("lines apart on the rim", METRIC.caliper(legible.arc_spacing_mm)),
         ("legible at arm's length", "yes" if legible.ok else "no"),
     ]
     entries += [("to mend", text) for text in legible.findings]
-    read = float(other.read_as) * (25.4 if other.other_unit == "in" else 1.0)
-    residual = trimmed(float(other.residual_per_turn_mm), 6)
+    theirs = INCH if other.other_unit == "in" else METRIC
+    read_mm = float(other.read_as) * (MM_PER_INCH if theirs.inch else 1.0)
+    residual = METRIC.exact(float(other.residual_per_turn_mm))
     entries.append(
         (
             f"read in {WORDS[other.other_unit]}",
-            f"{trimmed(read if other.other_unit == 'mm' else read / 25.4, 6)} {other.other_unit}"
-            f" a division is "
-            + ("exact" if other.exact else f"out by {residual} mm a turn, exactly"),
+            f"{theirs.exact(read_mm)} a division is "
+            + ("exact" if other.exact else f"out by {residual} a turn, exactly"),
         )
     )
     if other.exact_divisions and not other.exact:
@@ -193,7 +191,7 @@ def _indexing_tables(dial: Dial, job: Job) -> list[Table]:
         ),
         (
             "rotary table, one division",
-            f"{step.degrees}° {step.minutes:02d}' {step.seconds:02d}\""
+            job.numbers.dms(step.degrees, step.minutes, step.seconds)
             + ("" if step.residue_arcsec == 0 else f" and {float(step.residue_arcsec):+.4g} sec"),
         ),
         ("the shop's head", f"{own}:1" if own else "none listed"),

@@ -3,21 +3,22 @@
 from __future__ import annotations
 
 from planner.job.tables import Job
-from planner.output.sheets.show import Show
+from planner.output.sheets.rows import shown_rows
 from planner.stock.flats import FlatPlan
+from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
 
 
 def flat_tables(plan: FlatPlan, job: Job, process: str) -> list[Table]:
     """Pieces, places, and cuts where they are sawn."""
-    show = Show(job.inch)
-    tables = [_pieces(plan, show), _sheets(plan, show, process), _places(plan, show)]
-    return [*tables, _cuts(plan, show)] if process == "saw" else tables
+    numbers = job.numbers.plain
+    tables = [_pieces(plan, numbers), _sheets(plan, numbers, process), _places(plan, numbers)]
+    return [*tables, _cuts(plan, numbers)] if process == "saw" else tables
 
 
-def _pieces(plan: FlatPlan, show: Show) -> Table:
+def _pieces(plan: FlatPlan, numbers: Numbers) -> Table:
     nested = {
-        (piece.profile.name): f"sheet {show.length(group.thickness_mm)} {group.material}"
+        (piece.profile.name): f"sheet {numbers.size(group.thickness_mm)} {group.material}"
         for group in plan.groups
         for piece in group.pieces
     }
@@ -34,7 +35,7 @@ def _pieces(plan: FlatPlan, show: Show) -> Table:
     ]
     return Table(
         "flat_pieces",
-        f"Flat pieces ({show.unit})",
+        f"Flat pieces ({numbers.unit})",
         columns(
             ("piece", "piece"),
             ("use", "for"),
@@ -45,13 +46,13 @@ def _pieces(plan: FlatPlan, show: Show) -> Table:
         ),
         tuple(rows),
         tuple(
-            (name, use, str(n), material, show.length(thick), source)
+            (name, use, str(n), material, numbers.size(thick), source)
             for name, use, n, material, thick, source in rows
         ),
     )
 
 
-def _sheets(plan: FlatPlan, show: Show, process: str) -> Table:
+def _sheets(plan: FlatPlan, numbers: Numbers, process: str) -> Table:
     rows = []
     for group in plan.groups:
         for number, one in enumerate(group.nest.sheets, 1):
@@ -70,13 +71,13 @@ def _sheets(plan: FlatPlan, show: Show, process: str) -> Table:
                 )
             )
     bounds = " ".join(
-        f"{show.length(g.thickness_mm)} {g.material}: {len(g.nest.sheets)} sheets, no nest does with"
+        f"{numbers.size(g.thickness_mm)} {g.material}: {len(g.nest.sheets)} sheets, no nest does with"
         f" fewer than {g.nest.least_sheets}."
         for g in plan.groups
     )
     return Table(
         "flat_sheets",
-        f"Sheets for the {process} ({show.unit})",
+        f"Sheets for the {process} ({numbers.unit})",
         columns(
             ("thickness_mm", "thick"),
             ("material", "material"),
@@ -89,14 +90,14 @@ def _sheets(plan: FlatPlan, show: Show, process: str) -> Table:
             ("left_mm", "left"),
         ),
         tuple(rows),
-        show.rows(rows),
+        shown_rows(rows, numbers),
         notes=(bounds,)
         if bounds
         else ("List your sheets as [[shop.sheet]] to have them laid out.",),
     )
 
 
-def _places(plan: FlatPlan, show: Show) -> Table:
+def _places(plan: FlatPlan, numbers: Numbers) -> Table:
     rows = [
         (
             group.thickness_mm,
@@ -114,7 +115,7 @@ def _places(plan: FlatPlan, show: Show) -> Table:
     ]
     return Table(
         "flat_places",
-        f"Where the pieces lie ({show.unit}, from the sheet's lower left corner)",
+        f"Where the pieces lie ({numbers.unit}, from the sheet's lower left corner)",
         columns(
             ("thickness_mm", "thick"),
             ("material", "material"),
@@ -126,11 +127,11 @@ def _places(plan: FlatPlan, show: Show) -> Table:
             ("turn_deg", "turned, deg"),
         ),
         tuple(rows),
-        show.rows(rows),
+        shown_rows(rows, numbers),
     )
 
 
-def _cuts(plan: FlatPlan, show: Show) -> Table:
+def _cuts(plan: FlatPlan, numbers: Numbers) -> Table:
     rows = [
         (
             group.thickness_mm,
@@ -148,7 +149,7 @@ def _cuts(plan: FlatPlan, show: Show) -> Table:
     ]
     return Table(
         "flat_cuts",
-        f"Cuts in order, each from edge to edge ({show.unit})",
+        f"Cuts in order, each from edge to edge ({numbers.unit})",
         columns(
             ("thickness_mm", "thick"),
             ("material", "material"),
@@ -160,6 +161,6 @@ def _cuts(plan: FlatPlan, show: Show) -> Table:
             ("length_mm", "cut length"),
         ),
         tuple(rows),
-        show.rows(rows),
+        shown_rows(rows, numbers),
         notes=("Panel 0 is the whole sheet; the fence cuts off the lower or left part.",),
     )

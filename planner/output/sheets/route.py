@@ -22,7 +22,7 @@ def route_tables(operations: tuple[Operation, ...], job: Job) -> list[Table]:
         ("datum", "datum"),
         ("text", "do"),
         ("tool", "tool"),
-        ("speed_rpm", "rev/min"),
+        ("speed_rpm", job.numbers.spindle_speed_unit),
         ("measure", "must measure"),
         ("gauge", "with"),
         ("note", "note"),
@@ -83,7 +83,7 @@ def route_text(operations: tuple[Operation, ...], attachment: Attachment, job: J
             setup = op.setup
             name = "" if op.piece == op.part else f"{op.piece}, "
             lines += ["", f"Set-up {setup}: {name}{op.stage}; {op.machine}; {op.holding}"]
-        rpm = "" if op.speed_rpm is None else f" at {op.speed_rpm:g} rev/min"
+        rpm = "" if op.speed_rpm is None else f" at {job.numbers.spindle_speed(op.speed_rpm)}"
         tool = f" [{op.tool}{rpm}]" if op.tool else ""
         lines.append(f"  {op.number:>3}. {op.text}{tool}")
         if op.measure:

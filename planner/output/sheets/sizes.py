@@ -6,22 +6,23 @@ from parts.attachment import Attachment
 from planner.checking.clearance import ball_cases, ball_clearance
 from planner.geometry.envelope import lowest, swinging_edges
 from planner.job.tables import Job
-from planner.output.sheets.show import Show, plain
+from planner.output.sheets.rows import recorded
 from planner.sizing.apply import Sizing
+from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
 
 
 def sizes_tables(sizing: Sizing, attachment: Attachment, job: Job, explain: bool) -> list[Table]:
     """Every size; with ``explain`` its rule and source too. Then what the swing reaches."""
-    show = Show(job.inch)
+    numbers = job.numbers
     heads = [("size", "size"), ("value", "value"), ("origin", "from")]
     if explain:
         heads += [("rule", "rule"), ("source", "source")]
     rows, shown = [], []
     for step in sizing.steps:
         extra = (step.text, step.source) if explain else ()
-        rows.append((step.name, plain(step.value), step.origin, *extra))
-        value = "none" if step.value is None else show.value(step.value)
+        rows.append((step.name, recorded(step.value), step.origin, *extra))
+        value = "none" if step.value is None else numbers.value(step.value)
         shown.append((step.name, value, step.origin, *extra))
     main = Table(
         "sizes",
@@ -30,10 +31,10 @@ def sizes_tables(sizing: Sizing, attachment: Attachment, job: Job, explain: bool
         tuple(rows),
         tuple(shown),
     )
-    return [main, _reach_table(sizing, attachment, job, show)]
+    return [main, _reach_table(sizing, attachment, job, numbers)]
 
 
-def _reach_table(sizing: Sizing, attachment: Attachment, job: Job, show: Show) -> Table:
+def _reach_table(sizing: Sizing, attachment: Attachment, job: Job, numbers: Numbers) -> Table:
     s = sizing.sizes
     edges = swinging_edges(attachment)
     radii = (s.tip_radius_min_mm, s.tip_radius_max_mm)
@@ -44,19 +45,19 @@ def _reach_table(sizing: Sizing, attachment: Attachment, job: Job, show: Show) -
         (
             "needed over the cross slide",
             down.distance_mm + s.clearance_mm,
-            f"{down.name} at swing {down.swing_deg:.0f} deg, clearance included",
+            f"{down.name} at swing {numbers.angle(down.swing_deg)}, clearance included",
         ),
         ("had over the cross slide", s.spindle_over_cross_slide_mm, "job file"),
         (
             "ball's centre from the jaws",
             largest.stick_out_mm,
-            f"{out.name} at swing {out.swing_deg:.0f} deg, largest ball, clearance included",
+            f"{out.name} at swing {numbers.angle(out.swing_deg)}, largest ball, clearance included",
         ),
     ]
     return Table(
         "reach",
         "What the swing needs",
-        columns(("what", "what"), ("length_mm", show.unit), ("where", "where")),
+        columns(("what", "what"), ("length_mm", numbers.unit), ("where", "where")),
         tuple((what, round(mm, 2), where) for what, mm, where in entries),
-        tuple((what, show.length(mm, 2 if show.inch else 1), where) for what, mm, where in entries),
+        tuple((what, numbers.plain.clearance(mm), where) for what, mm, where in entries),
     )

@@ -1,0 +1,158 @@
+"""Setting up for a ball: what is set to what, and how, in the order it is done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import floor, sqrt
+
+from parts.sizes import Sizes
+from parts.standard.drills import Drill
+from parts.standard.threads import thread
+from planner.checking.strength import clamp_hold
+from planner.job.tables import Job
+from planner.turning.plan import BallPlan, taper_deg
+from planner.words.numbers import Numbers
+from planner.words.tables import Table, columns
+
+CAUTION = (
+    "Goggles, guard and sleeves as local rules ask; no gloves. The handle and the tail swing toward the"
+    " chuck: keep the hand on the knob, and never swing with the carriage unlocked."
+)
+
+Row = tuple[str, str, str]
+
+
+def setup_table(plans: tuple[BallPlan, ...], s: Sizes, job: Job, title: str) -> Table:
+    """How to set up for each ball, a row a step."""
+    rows = [(plan.ball.name, *row) for plan in plans for row in _steps(plan, s, job)]
+    return Table(
+        "setup",
+        f"{title}: setting up",
+        columns(("ball", "ball"), ("what", "what"), ("value", "set to"), ("how", "how")),
+        tuple(rows),
+        notes=(CAUTION,),
+    )
+
+
+def _dial(mm: float, division_mm: float, divisions: int) -> str:
+    """A distance on a dial: whole turns and divisions, to half a division."""
+    parts = round(mm / division_mm * 2) / 2
+    turns = floor(parts / divisions)
+    rest = parts - turns * divisions
+    whole = f"{turns} turn{'s' if turns > 1 else ''} + " if turns else ""
+    return f"{whole}{rest:g} div"
+
+
+def _steps(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
+    ball, clear, radius = plan.ball, plan.clearance, plan.ball.radius_mm
+    division = s.screw_pitch_mm / s.dial_divisions
+    slide, carriage = job.lathe.cross_slide_division, job.lathe.carriage_division
+    numbers = job.numbers
+    mm = numbers.size
+    tolerance = ball.spec.tolerance
+    spread = f" +- {numbers.plain.micrometer(tolerance)}" if tolerance else ""
+    yield "ball", f"{mm(2 * radius)}{spread}", f"{ball.spec.shape}, {ball.material}"
+    yield (
+        "blank",
+        f"{mm(ball.blank_mm)} thick",
+        f"{mm(plan.blank_length_mm)} or more out of the jaws",
+    )
+    if job.turning.tailstock_centre:
+        yield "tailstock", "centre up", f"the sweep begins at {numbers.angle(clear.start_deg)}"
+    yield "face", "the end true", "carriage dial to 0 with the roughing tool at the end"
+    if ball.spec.thread or ball.spec.hole:
+        yield _hole(plan, numbers)
+    yield "rough", f"{len(plan.roughing.steps)} steps", "by the roughing table"
+    over = (ball.blank_mm / 2 - radius) if not plan.roughing.steps else None
+    if over is None or over <= 0:
+        over = max(r.radius_mm for r in plan.roughing.profile) - radius
+    yield (
+        "dial zero",
+        _dial(over, division, s.dial_divisions),
+        f"tip on top, touch the work where it is {mm(2 * (radius + over))} thick, set the dial to"
+        " this: 0 is the finished ball",
+    )
+    yield (
+        "set-over",
+        f"{mm(radius)} behind the end",
+        "dial to 0, tip at the nose, carriage up until the tip touches the faced end: the pivot now"
+        " stands half the diameter behind it; lock the carriage"
+        + (f" ({_dial(radius, carriage, 10**9)} of its dial)" if carriage else ""),
+    )
+    yield (
+        "cross slide",
+        "tip on the axis",
+        "the tip at the middle of the faced end, where it turns without moving"
+        + (f"; one division is {numbers.slide_division(slide)}" if slide else ""),
+    )
+    corner = _dial(plan.corner_mm - radius, division, s.dial_divisions)
+    yield (
+        "start at",
+        _dial(plan.first_mm - radius, division, s.dial_divisions),
+        f"tip radius {mm(plan.first_mm)}: clears the roughed work"
+        f" (unroughed {mm(plan.corner_mm)}, {corner})",
+    )
+    swing = numbers.swing(plan.sweep.start_deg, plan.sweep.limits_deg(radius)[1])
+    behind = sqrt(max(0.0, radius**2 - (ball.stem_mm / 2) ** 2))
+    where = (
+        f"stop where the shoulder is {mm(behind)} behind the centre" if ball.behind else "equator"
+    )
+    yield "sweep", swing, f"from the nose; {where}"
+    tight = min(clear.gaps, key=lambda gap: gap.distance_mm)
+    yield (
+        "by hand",
+        "one full swing",
+        f"spindle stopped and switched off, at the start reading: the {tight.part} clears the"
+        f" {tight.obstacle} by {mm(tight.distance_mm)}; jaws at least"
+        f" {mm(plan.blank_length_mm - radius)} from the centre",
+    )
+    hold = clamp_hold(s, plan.passes[0].load, job.turning.clamp_torque_Nm)
+    yield (
+        "each pass",
+        f"clamp to {numbers.torque(hold.torque_Nm)}",
+        "slacken, feed in to the reading, tighten, swing. Past a reading: back a whole turn and come"
+        " in again, so that the play is always taken up",
+    )
+    yield (
+        "dial",
+        f"1 div = {numbers.division(division)}",
+        f"on the radius; the ball's diameter changes by twice that,"
+        f" {numbers.plain.division(2 * division)}",
+    )
+    if ball.spec.shape == "taper handle":
+        yield (
+            "taper",
+            numbers.angle(taper_deg(ball.spec), 2),
+            f"top slide set over: {mm(ball.stem_mm)} at the ball to"
+            f" {mm(ball.spec.large_diameter or 0.0)} in {mm(ball.spec.stem_length or 0.0)}; turned"
+            " after the ball, the ball steadied by a hollow centre",
+        )
+    elif ball.behind:
+        yield (
+            "part off",
+            f"stem {mm(ball.stem_mm)}",
+            "slow, tool on centre, stand clear"
+            + (
+                f"; stem left {mm(ball.spec.stem_length)} long"
+                if ball.spec.stem_length is not None
+                else ""
+            ),
+        )
+    yield "time", numbers.minutes(plan.seconds), "swinging, faster in air; setting comes on top"
+
+
+def _hole(plan: BallPlan, numbers: Numbers) -> Row:
+    spec = plan.ball.spec
+    depth = spec.hole_depth or 2 * plan.ball.radius_mm
+    deep = "right through" if spec.hole_depth is None else f"{numbers.plain.rule(depth)} deep"
+    if spec.thread:
+        size = thread(spec.thread)
+        tap_drill = numbers.drill(Drill(size.tap_drill_name, size.tap_drill_mm))
+        drill = f"{tap_drill}, tap {numbers.thread(size.designation)}"
+    else:
+        drill = numbers.value(spec.hole)
+    return (
+        "hole",
+        drill,
+        f"{deep}, before the ball is finished: the last passes take its burr, and no pip is left",
+    )
