@@ -15,9 +15,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from parts.errors import NotMakeable
 from parts.sizes import Sizes
 from parts.standard.errors import UnknownSize
 from parts.standard.threads import thread, threads
+from planner.job.fields import named
 from planner.job.tables import Job
 from planner.sizing.catalogue import Catalogue, NothingFits, Options
 from planner.sizing.requirements import check_sizes
@@ -265,7 +267,7 @@ class Candidates:
         sizes = Sizes(**values)
         try:
             findings = check_sizes(sizes, self.wanted.job, self.wanted.file)
-        except (UnknownSize, ValueError, ArithmeticError, TypeError) as problem:
+        except (UnknownSize, NotMakeable) as problem:
             by_hand = bool(self.wanted.own)
             key = "attachment.sizes" if by_hand else "attachment.max_ball_diameter"
             limit = f"these sizes make no attachment ({problem})"
@@ -294,7 +296,7 @@ def candidates(wanted: Request, width: int | Mapping[str, int]) -> Candidates:
         except NothingFits as problem:
             stop = finding("nothing-fits", file, key, "", problem.wanted, problem.remedy)
             raise BadInput([stop]) from None
-        except (UnknownSize, ValueError, ArithmeticError) as problem:
+        except UnknownSize as problem:
             limit = f"no size follows ({problem})"
             stop = finding("not-makeable", file, key, "", limit, "Change the sizes it needs")
             raise BadInput([stop]) from None
@@ -371,7 +373,7 @@ _READERS: dict[str, Callable[[Any, str | None], Any]] = {
     "float": length_mm,
     "Section": section,
     "Section | None": section,
-    "str": lambda value, _unit: thread(value),
+    "str": named(thread, "thread"),
 }
 _GOVERNING = {rule.name for rule in RULES if rule.source == "job file"}
 
@@ -396,10 +398,6 @@ def _own_sizes(job: Job, file: str) -> dict[str, Any]:
         except UnitError as error:
             shown, limit, remedy = repr(value), error.limit, error.remedy
             problems.append(finding(error.code, file, place, shown, limit, remedy))
-            continue
-        except (UnknownSize, AttributeError, TypeError) as error:
-            limit, remedy = str(error), "Name one of those"
-            problems.append(finding("unknown-name", file, place, repr(value), limit, remedy))
             continue
         if isinstance(read, float) and not 0.05 <= read <= 2000:
             limit = "a size between 0.05 and 2000 mm"

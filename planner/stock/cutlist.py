@@ -15,7 +15,7 @@ from parts.attachment import Attachment
 from parts.part import members
 from parts.standard.materials import material
 from parts.standard.sections import Section
-from planner.barcut import Bar, CutPlan, Demand, NotEnoughBars, cut_bars
+from planner.barcut import Bar, CutPlan, Demand, NotEnoughBars, TooMuch, cut_bars
 from planner.job.tables import BuyBar, Job
 from planner.making.holding import PARTING_MM, Hold, from_sheet, holdings
 from planner.words.findings import BadInput, Finding, finding
@@ -313,7 +313,7 @@ class _Sawing:
             short = missing
             bars = (*listed, self._ordered(missing))
             plan = cut_bars(demands, bars, kerf)
-        except ValueError as error:
+        except TooMuch as error:
             where = f"{key[0].label(self.job.inch)} {key[1]}"
             limit = f"cannot be laid out: {error}"
             remedy = "Lower the quantities, or lay them out in several jobs"

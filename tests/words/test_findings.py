@@ -10,13 +10,14 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
+from itertools import groupby
 from typing import get_args
 
 import pytest
 from jobs import ROOT
 
 from planner.words.findings import BadInput, finding
-from planner.words.register import Kind, Severity, kinds
+from planner.words.register import Kind, Severity, kinds, page
 
 SEVERITIES = get_args(Severity)
 
@@ -109,10 +110,7 @@ def written() -> Iterator[tuple[str, str, list[str]]]:
 
 def test_findings_are_made_by_the_factory_only() -> None:
     made = [
-        file
-        for file, tree in sources().items()
-        for name, call in calls(tree)
-        if name == "Finding" and call.args
+        file for file, tree in sources().items() for name, call in calls(tree) if name == "Finding"
     ]
     assert made == ["planner/words/findings.py"]
 
@@ -144,6 +142,16 @@ def test_every_entry_is_in_order(kind: Kind) -> None:
     for text in (kind.meaning, kind.remedy, kind.about):
         assert text[0].isupper() and text == text.strip()
     assert kind.meaning.endswith(".") and kind.meaning.count(". ") <= 1
+
+
+def test_the_page_of_findings_says_what_the_register_says() -> None:
+    # made anew with: python -c "from planner.words.register import page; print(page(), end='')"
+    assert (ROOT / "docs" / "findings.md").read_text(encoding="utf-8") == page()
+
+
+def test_the_register_keeps_kinds_of_one_heading_together() -> None:
+    headings = [kind.about for kind in kinds().values()]
+    assert len({*headings}) == sum(1 for _ in groupby(headings))
 
 
 def test_a_findings_sentence_is_made_of_its_pieces() -> None:
