@@ -17,7 +17,8 @@ from parts.standard.errors import UnknownSize
 from parts.standard.materials import material
 from parts.standard.sections import Section
 from parts.standard.threads import thread
-from planner.words.units import UnitError, length_mm, pitch_mm, section, show_length
+from planner.words.numbers import Numbers
+from planner.words.units import UnitError, length_mm, pitch_mm, section
 
 LONGEST_MM = 20_000.0
 """Nothing in a shop with a small lathe is longer; more is a slip of the unit."""
@@ -66,13 +67,11 @@ class Read:
             raise problem(error.code, error.limit, error.remedy) from None
         if self.low_mm is None or self.high_mm is None or self.low_mm <= found <= self.high_mm:
             return found
-        inch = unit in ("in", "ft")
-        name = "in" if inch else "mm"
-        low, high = show_length(self.low_mm, inch), show_length(self.high_mm, inch)
+        say = Numbers(unit in ("in", "ft"))
         raise problem(
             "out-of-range",
-            f"{self.what} here lies between {low} and {high} {name}, this is"
-            f" {show_length(found, inch)} {name}",
+            f"{self.what} here lies between {say.bare(self.low_mm)} and {say.length(self.high_mm)},"
+            f" this is {say.length(found)}",
             "Check the unit" if found > 0 else "Give it as a size above zero",
         )
 

@@ -14,7 +14,7 @@ from parts.tool import nose_radius_mm
 from planner.job.reading import read_job
 from planner.job.tables import Job
 from planner.sizing.apply import Sizing, size_up
-from planner.words.findings import Finding
+from planner.words.findings import Finding, once
 from planner.words.tables import Table, as_text
 
 if TYPE_CHECKING:  # each topic loads only what answers it
@@ -26,7 +26,7 @@ if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.making.route import Operation
     from planner.stock.cutlist import CutList
     from planner.stock.flats import FlatPlan
-    from planner.turning.plan import Turned
+    from planner.turning.model import Turned
 
 
 class Plan:
@@ -164,8 +164,8 @@ class Plan:
             found += self.cuts.findings
         if topic in ("check", "build"):
             from planner.checking.budget import budget_findings
-            from planner.checking.clearance import clearance_findings
             from planner.checking.strength import strength_findings
+            from planner.checking.sweep_findings import clearance_findings
 
             sizes = self.sizing.sizes
             found += tuple(clearance_findings(self.clearances, sizes, self.job, self.file))
@@ -173,7 +173,7 @@ class Plan:
             found += tuple(budget_findings(self.budgets, self.job, self.file))
         if topic in ("turn", "build"):
             found += self.turned.findings
-        return found
+        return once(found)
 
     def record(self, topic: str, explain: bool = True) -> dict[str, Any]:
         """The topic for machines: job, units, a list of records a table, findings."""

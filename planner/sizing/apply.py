@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from difflib import get_close_matches
-from math import ceil, floor
+from math import floor
 from typing import Any
 
 import numpy as np
@@ -26,7 +26,7 @@ from planner.sizing.requirements import check_sizes
 from planner.sizing.rules import RULES, Draft
 from planner.sums.columns import Picked
 from planner.words.findings import BadInput, Finding, finding
-from planner.words.units import UnitError, length_mm, section, unit_name
+from planner.words.units import UnitError, length_mm, section
 
 
 @dataclass(frozen=True)
@@ -206,9 +206,8 @@ def _ways_out(wanted: Request) -> list[str]:
         if lever.whole:
             shown = f"{good:g}"
         else:
-            unit, places = (25.4, 100) if wanted.job.inch else (1.0, 10)
-            rounded = (ceil if rising else floor)(good / unit * places - 1e-6 * (1, -1)[not rising])
-            shown = f"{rounded / places:g} {unit_name(wanted.job.inch)}"
+            numbers = wanted.job.numbers
+            shown = numbers.at_least(good) if rising else numbers.at_most(good)
         ways.append(f"{lever.key} {word} {shown}")
     return ways
 
@@ -220,18 +219,11 @@ def _with_bound(stop: Finding, job: Job, best: LargestBall | None, ways: Sequenc
         if ways:
             remedy += f". It would with: {', or '.join(ways)}"
     elif best.diameter_mm < job.attachment.max_ball_diameter - 0.05:
-        shown = f"{_floored(best.diameter_mm, job.inch)} {unit_name(job.inch)}"
+        shown = job.numbers.at_most(best.diameter_mm)
         remedy = f"On this lathe at most {shown} (what binds there: {best.bound}). Or: {remedy}"
     return finding(
         stop.code, stop.file, stop.key, stop.value, stop.limit, remedy, severity=stop.severity
     )
-
-
-def _floored(mm: float, inch: bool) -> str:
-    """A bound shown so that it never rounds over itself: to 0.1 mm or 0.01 in, down."""
-    if inch:
-        return f"{floor(mm / 25.4 * 100 + 1e-6) / 100:.2f}"
-    return f"{floor(mm * 10 + 1e-6) / 10:g}"
 
 
 class Candidates:

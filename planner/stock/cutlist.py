@@ -19,7 +19,6 @@ from planner.barcut import Bar, CutPlan, Demand, NotEnoughBars, TooMuch, cut_bar
 from planner.job.tables import BuyBar, Job
 from planner.making.holding import PARTING_MM, Hold, from_sheet, holdings
 from planner.words.findings import BadInput, Finding, finding
-from planner.words.units import show_length, unit_name
 
 RACK, BUY, ORDER = "rack", "buy list", "not listed"
 
@@ -221,7 +220,7 @@ class _Sawing:
     """One job's stock, and the groups already laid out from it."""
 
     def __init__(self, job: Job, file: str) -> None:
-        self.job, self.file = job, file
+        self.job, self.file, self._mm = job, file, job.numbers.length
         self.unit_mm = 25.4 / 64 if job.inch else 0.1
         self.done: dict[tuple[Key, tuple[Piece, ...]], Group] = {}
 
@@ -356,9 +355,6 @@ class _Sawing:
         return Bar(whole, None, UNPRICED, ORDER)
 
     # what to say of it
-
-    def _mm(self, mm: float) -> str:
-        return f"{show_length(round(mm, 4), self.job.inch)} {unit_name(self.job.inch)}"
 
     def _to_order(self, group: Group) -> Finding:
         assert group.short is not None

@@ -91,7 +91,7 @@ def flat_plan(attachment: Attachment, job: Job, file: str, process: str) -> Flat
         try:
             made = nest([Piece(one.profile, one.quantity) for one in wanted], sheets, gap, process)
         except NoSheet as short:
-            findings.append(_short(thickness, material, short, file))
+            findings.append(_short(thickness, material, short, job, file))
             continue
         groups.append(FlatGroup(thickness, material, tuple(wanted), made))
     return FlatPlan(pieces, tuple(groups), tuple(findings))
@@ -177,10 +177,11 @@ def _jig(s: Sizes) -> FlatProfile:
     )
 
 
-def _short(thickness: float, material: str, short: NoSheet, file: str) -> Finding:
+def _short(thickness: float, material: str, short: NoSheet, job: Job, file: str) -> Finding:
     name, length, width = short.nearest
-    label = f"sheet {thickness:g} mm {material}"
+    say = job.numbers
+    label = f"sheet {say.length(thickness)} {material}"
     left = ", ".join(f"{count} of {what}" for what, count in short.unplaced)
     limit = f"no room for {left}: {short.missing_mm2 / 100:.0f} cm2 over"
-    remedy = f"Add {short.needed} of {length:g} x {width:g} mm (nearest: {name})"
+    remedy = f"Add {short.needed} of {say.bare(length)} x {say.length(width)} (nearest: {name})"
     return finding("sheet-shortage", file, "shop.sheet", label, limit, remedy)

@@ -16,7 +16,7 @@ from typing import get_args
 import pytest
 from jobs import ROOT
 
-from planner.words.findings import BadInput, finding
+from planner.words.findings import BadInput, finding, once
 from planner.words.register import Kind, Severity, kinds, page
 
 SEVERITIES = get_args(Severity)
@@ -61,7 +61,7 @@ def doors() -> dict[str, tuple[str, ...]]:
             else:
                 continue
             if "code" in takes:
-                found[name] = tuple(takes)
+                assert found.setdefault(name, tuple(takes)) == tuple(takes), f"two doors {name}"
     return found
 
 
@@ -161,6 +161,14 @@ def test_a_findings_sentence_is_made_of_its_pieces() -> None:
     ball = finding("centre", "j", "", "", "no room", "Go", severity="note", subject="knob")
     assert ball.text == "knob: no room. Go" and str(ball) == "j: knob: no room. Go"
     assert str(BadInput([found, ball])) == f"{found}\n{ball}"
+
+
+def test_what_two_topics_find_is_told_once_as_the_worse() -> None:
+    said = ("j", "ball.x", "out 90 mm", "too far", "Rough it")
+    note = finding("stick-out", *said, severity="note")
+    warning = finding("stick-out", *said, severity="warning")
+    other = finding("kerf", *said)
+    assert once([note, other, warning, other]) == (warning, other)
 
 
 def test_a_findings_line_is_told_where_it_is_known() -> None:

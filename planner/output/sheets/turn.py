@@ -12,7 +12,8 @@ from planner.checking.strength import clamp_hold
 from planner.job.tables import Job
 from planner.measuring.correct import UNSEEN
 from planner.output.sheets.show import Show
-from planner.turning.plan import BallPlan, SocketPlan, Turned, taper_deg
+from planner.turning.ball import taper_deg
+from planner.turning.model import BallPlan, SocketPlan, Turned
 from planner.words.tables import Table, as_text, columns
 
 CAUTION = (
