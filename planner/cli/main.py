@@ -40,6 +40,7 @@ def main() -> None:
     pommel build my-lathe.toml    the whole package into exports/my-lathe/
     pommel turn my-lathe.toml     setting up and turning each ball
     pommel correct my-lathe.toml readings.toml    what a measured ball says to move
+    pommel explain CODE           what the code of a finding means
 
     Exit code: 0 clean, 1 something to look at first, 2 the input will not do.
     """
