@@ -6,8 +6,8 @@ import functools
 import re
 from dataclasses import dataclass
 
-from parts.standard.errors import unknown
-from parts.standard.table import TableError, load
+from parts.standard.errors import BadTable, unknown
+from parts.standard.table import load
 
 GROUPS = (
     "free-cutting steel",
@@ -71,7 +71,7 @@ def _by_spelling() -> dict[str, Material]:
             key = _spelling(name)
             if key and spellings.setdefault(key, row) is not row:
                 other = spellings[key].name
-                raise TableError("materials.csv", 0, "aliases", name, f"{other} has it too")
+                raise BadTable("materials.csv", 0, "aliases", name, f"{other} has it too")
     return spellings
 
 

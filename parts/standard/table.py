@@ -10,6 +10,8 @@ from dataclasses import fields
 from pathlib import Path
 from typing import Any, Protocol, TypeVar, get_type_hints
 
+from parts.standard.errors import BadTable
+
 FOLDER = Path(__file__).parent
 MARKS = ("seen", "computed", "memory", "common practice")
 
@@ -26,18 +28,6 @@ class Sourced(Protocol):
 Row = TypeVar("Row", bound=Sourced)
 
 
-class TableError(ValueError):
-    """A table that may not be used: says the file, line, column, value and remedy."""
-
-    def __init__(self, file: str, line: int, column: str, value: str, remedy: str) -> None:
-        self.file = file
-        self.line = line
-        self.column = column
-        self.value = value
-        self.remedy = remedy
-        super().__init__(f"{file} line {line}, column {column!r}: {value!r}; {remedy}")
-
-
 def load(file_name: str | Path, row_type: type[Row], key: tuple[str, ...] = ()) -> tuple[Row, ...]:
     """Read a table into a tuple of rows, in the order of the file; each file once.
 
@@ -48,7 +38,7 @@ def load(file_name: str | Path, row_type: type[Row], key: tuple[str, ...] = ()) 
         key: the columns that together may not repeat; by default all but source and mark.
     Lines that start with '#' are comments. Every row has a `source` and a `mark` (one or
     more of seen, seen-derived, computed, memory, common practice, with remarks).
-    Raises TableError at the first thing that is wrong.
+    Raises BadTable at the first thing that is wrong.
     """
     rows: tuple[Row, ...] = _read(file_name, row_type, key)
     return rows
@@ -58,7 +48,7 @@ def load(file_name: str | Path, row_type: type[Row], key: tuple[str, ...] = ()) 
 def _read(file_name: str | Path, row_type: type[Row], key: tuple[str, ...]) -> tuple[Row, ...]:
     path = file_name if isinstance(file_name, Path) else FOLDER / file_name
     if not path.is_file():
-        raise TableError(path.name, 0, "", path.name, "the file is not there; check its name")
+        raise BadTable(path.name, 0, "", path.name, "the file is not there; check its name")
     with path.open(encoding="utf-8", newline="") as stream:
         return tuple(_rows(_numbered(stream, path.name), path.name, row_type, key))
 
@@ -72,7 +62,7 @@ def _numbered(stream: Iterable[str], file: str) -> Iterator[tuple[int, list[str]
             cells = next(csv.reader([line], strict=True))
         except csv.Error as wrong:
             text = line.strip()
-            raise TableError(file, number, "", text, f"{wrong}; mend the quotes") from wrong
+            raise BadTable(file, number, "", text, f"{wrong}; mend the quotes") from wrong
         yield number, [cell.strip() for cell in cells]
 
 
@@ -83,37 +73,37 @@ def _rows(
     line, header = next(lines, (1, []))
     for column in convert:
         if column not in header:
-            raise TableError(file, line, column, "", f"column missing; {row_type.__name__} has it")
+            raise BadTable(file, line, column, "", f"column missing; {row_type.__name__} has it")
     for column in header:
         if column not in convert or header.count(column) > 1:
-            raise TableError(file, line, column, "", "column unknown or twice; take it out")
+            raise BadTable(file, line, column, "", "column unknown or twice; take it out")
     key = key or tuple(column for column in header if column not in ("source", "mark"))
     seen: dict[tuple[str, ...], int] = {}
     for line, cells in lines:
         if len(cells) != len(header):
             remedy = f"{len(cells)} cells under {len(header)} columns; quote commas"
-            raise TableError(file, line, "", ",".join(cells), remedy)
+            raise BadTable(file, line, "", ",".join(cells), remedy)
         row = dict(zip(header, cells))  # noqa: B905 - the length is checked above
         _check_origin(file, line, row)
         name = tuple(row[column] for column in key)
         if name in seen:
             remedy = f"same key as line {seen[name]}; keep one"
-            raise TableError(file, line, "+".join(key), " ".join(name), remedy)
+            raise BadTable(file, line, "+".join(key), " ".join(name), remedy)
         seen[name] = line
         values = {}
         for column, text in row.items():
             try:
                 values[column] = convert[column](text)
-            except ValueError as wrong:
-                raise TableError(file, line, column, text, str(wrong)) from wrong
+            except _NotANumber as wrong:
+                raise BadTable(file, line, column, text, str(wrong)) from wrong
         yield row_type(**values)
 
 
 def _check_origin(file: str, line: int, row: dict[str, str]) -> None:
     if not row["source"]:
-        raise TableError(file, line, "source", "", "every row names its source; write it in")
+        raise BadTable(file, line, "source", "", "every row names its source; write it in")
     if not row["mark"].startswith(MARKS):
-        raise TableError(file, line, "mark", row["mark"], f"mark it with one of {', '.join(MARKS)}")
+        raise BadTable(file, line, "mark", row["mark"], f"mark it with one of {', '.join(MARKS)}")
 
 
 def _converters(row_type: type[Any]) -> dict[str, Callable[[str], Any]]:
@@ -132,13 +122,17 @@ def _converters(row_type: type[Any]) -> dict[str, Callable[[str], Any]]:
     return {name: known[hints[name]] for name in names}
 
 
+class _NotANumber(Exception):
+    """A cell that its column's type cannot be read from; says what to write."""
+
+
 def _float(text: str) -> float:
     try:
         value = float(text)
     except ValueError:
-        raise ValueError("not a number; write digits and a decimal point") from None
+        raise _NotANumber("not a number; write digits and a decimal point") from None
     if not math.isfinite(value):
-        raise ValueError("not a finite number; write digits and a decimal point")
+        raise _NotANumber("not a finite number; write digits and a decimal point")
     return value
 
 
@@ -146,4 +140,4 @@ def _int(text: str) -> int:
     try:
         return int(text)
     except ValueError:
-        raise ValueError("not a whole number; write digits only") from None
+        raise _NotANumber("not a whole number; write digits only") from None

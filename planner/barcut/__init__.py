@@ -29,6 +29,7 @@ from planner.barcut.model import (
     Proof,
     Unplaced,
 )
+from planner.barcut.problem import TooMuch
 from planner.barcut.proof import ProofError, check_proof
 from planner.barcut.solve import cut_bars
 
@@ -44,6 +45,7 @@ __all__ = [
     "PriceCut",
     "Proof",
     "ProofError",
+    "TooMuch",
     "Unplaced",
     "check_plan",
     "check_proof",

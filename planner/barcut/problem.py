@@ -57,12 +57,19 @@ class Problem:
         return max(0, length) // self.unit
 
 
+class TooMuch(ValueError):
+    """More pieces, or longer or dearer ones, than are planned at once; the message lists them."""
+
+
 def check_input(demands: Sequence[Demand], bars: Sequence[Bar], kerf: int) -> None:
-    """Raise ValueError that lists every fault of the demands, bars and kerf at once."""
+    """Raise TooMuch for what is out of bounds, ValueError for what is no whole number, all at once."""
     faults: list[str] = []
+    fractions = 0
 
     def whole(where: str, value: object, least: int, most: int) -> bool:
+        nonlocal fractions
         if not isinstance(value, int) or isinstance(value, bool):
+            fractions += 1
             faults.append(f"{where} {value!r} is not a whole number; round it to whole units")
         elif not least <= value <= most:
             faults.append(f"{where} {value} is outside {least} to {most}; check its unit")
@@ -88,7 +95,7 @@ def check_input(demands: Sequence[Demand], bars: Sequence[Bar], kerf: int) -> No
         if bar.available is not None:
             whole(f"bar {j}: available", bar.available, 0, MAX_BARS)
     if faults:
-        raise ValueError("; ".join(faults))
+        raise (ValueError if fractions else TooMuch)("; ".join(faults))
 
 
 def reduce(demands: Sequence[Demand], bars: Sequence[Bar], kerf: int) -> Problem:

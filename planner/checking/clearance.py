@@ -16,7 +16,6 @@ the bed what swings must pass over it, upright the head, its block and its beari
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import asin, atan2, degrees, hypot, radians, sin, sqrt
 
@@ -34,10 +33,6 @@ from planner.geometry.envelope import (
 )
 from planner.job.tables import Centre, Job
 from planner.sizing.requirements import MOST_STICKOUT
-from planner.words.findings import Finding, finding
-from planner.words.register import Severity
-
-GEOMETRY = "geometry of the sweep"
 
 BIT = "tool bit"
 BIT_CLEARANCE_MM = 0.2
@@ -46,18 +41,19 @@ BIT_CLEARANCE_MM = 0.2
 PIN_CLEARANCE_MM = 0.5
 """Least between the shaft's pin and the tool post: both stand still but for the pin's own turning."""
 
-MOST_STICK_OUT = 4.0
-"""A blank that sticks out of the chuck by more of its diameters chatters (common practice)."""
-
 
 @dataclass(frozen=True)
 class BallCase:
-    """A ball to be swept: its diameter, blank and stem, mm."""
+    """A ball to be swept: its diameter, blank and stem, mm.
+
+    bound: it is the attachment's own largest or smallest and none of the job's balls.
+    """
 
     name: str
     diameter_mm: float
     blank_mm: float
     stem_mm: float
+    bound: bool = False
 
 
 @dataclass(frozen=True)
@@ -111,12 +107,14 @@ def ball_cases(s: Sizes, job: Job) -> tuple[BallCase, ...]:
             s.max_ball_diameter_mm,
             s.max_blank_diameter_mm,
             USUAL_STEM * s.max_ball_diameter_mm,
+            bound=True,
         ),
         BallCase(
             "smallest",
             s.min_ball_diameter_mm,
             s.min_ball_diameter_mm,
             USUAL_STEM * s.min_ball_diameter_mm,
+            bound=True,
         ),
     ]
     for number, ball in enumerate(job.ball, 1):
@@ -309,119 +307,3 @@ def _reaching_bit_mm(s: Sizes, ball: BallCase, neck: float, edges: list[Edge]) -
     height = ball.stem_mm / 2 + s.clearance_mm
     out = (height - s.arm_lead_mm * sin(a + radians(90.0))) / sin(a) - ball.diameter_mm / 2
     return out if out <= MOST_STICKOUT * s.bit_stock.width_mm else None
-
-
-def reaching_remedy(found: BallClearance, say: Callable[[float], str]) -> str:
-    """What reaches the neck: a bit set farther out, or a thicker stem."""
-    stem = f"leave a stem of at least {say(found.least_stem_mm + 0.05)}"
-    if found.reaching_bit_mm is None:
-        return stem[0].upper() + stem[1:]
-    return f"Set the bit out {say(found.reaching_bit_mm + 0.05)} for this ball, or {stem}"
-
-
-def clearance_findings(
-    found: tuple[BallClearance, ...], s: Sizes, job: Job, file: str
-) -> list[Finding]:
-    """What the clearances refuse or warn of."""
-    return [told for one in found for told in _findings(one, s, job, file)]
-
-
-def _findings(found: BallClearance, s: Sizes, job: Job, file: str) -> Iterator[Finding]:
-    say, ball = job.numbers.rough, found.ball
-
-    def told(
-        code: str, severity: Severity, key: str, value: str, limit: str, remedy: str
-    ) -> Finding:
-        return finding(
-            code, file, key, value, limit, remedy, severity=severity, subject=ball.name,
-            source=GEOMETRY,
-        )  # fmt: skip
-
-    if ball.diameter_mm > s.max_ball_diameter_mm + 1e-6:
-        yield told(
-            "ball-size",
-            "refused",
-            "ball",
-            f"ball {say(ball.diameter_mm)}",
-            f"the attachment takes {say(s.max_ball_diameter_mm)}",
-            "Raise attachment.max_ball_diameter",
-        )
-    if ball.diameter_mm < s.min_ball_diameter_mm - 1e-6:
-        yield told(
-            "ball-size",
-            "refused",
-            "ball",
-            f"ball {say(ball.diameter_mm)}",
-            f"the head comes in to {say(s.min_ball_diameter_mm)}",
-            "Lower attachment.min_ball_diameter",
-        )
-    if found.start_deg >= 90.0:
-        centre = job.turning.tailstock_centre
-        assert centre is not None  # without one the sweep begins at the nose
-        yield told(
-            "centre",
-            "note" if ball.name == "smallest" else "refused",
-            "turning.tailstock_centre",
-            f"the tailstock centre, {say(centre.diameter)} thick, holds the head back past the equator",
-            "the sweep must begin before it",
-            "Use a slimmer centre, or none for this ball",
-        )
-    if found.cross_slide_mm < s.clearance_mm - 1e-6 and found.arrangement == "upright":
-        yield told(
-            "cross-slide",
-            "refused",
-            "lathe.spindle_over_cross_slide",
-            f"head, block and bearing stand {say(found.cross_slide_by.distance_mm)} high under the"
-            f" spindle; {say(s.spindle_over_cross_slide_mm)} is there",
-            f"needs {say(found.cross_slide_by.distance_mm + s.clearance_mm)}",
-            "Let the bearing into the slide's T-slot plate, make housing_length less, or turn a"
-            " smaller ball",
-        )
-    elif found.cross_slide_mm < s.clearance_mm - 1e-6:
-        yield told(
-            "cross-slide",
-            "refused",
-            "lathe.spindle_over_cross_slide",
-            f"{found.cross_slide_by.name} clears the cross slide by {say(found.cross_slide_mm)}",
-            f"needs {say(s.clearance_mm)}",
-            "Turn a smaller ball, or let pommel choose the sizes",
-        )
-    if found.beside_mm < s.clearance_mm - 1e-6:
-        yield told(
-            "beside-blank",
-            "refused",
-            "ball" if ball.name not in ("largest", "smallest") else "attachment.sizes.arm_overhang",
-            f"the body clears the blank by {say(found.beside_mm)}",
-            f"needs {say(s.clearance_mm)}",
-            f"Use a blank of at most {say(2 * (s.arm_overhang_mm - s.clearance_mm))}, or raise"
-            " attachment.max_blank_diameter",
-        )
-    post = next((gap for gap in found.gaps if gap.obstacle == "tool post"), None)
-    if post and post.distance_mm < post.least_mm - 1e-6 and ball.name == "largest":  # all are alike
-        yield told(
-            "tool-post",
-            "refused",
-            "tool_post.stands_out",
-            f"the shaft clears the tool post by {say(post.distance_mm)}",
-            f"needs {say(post.least_mm)}",
-            "Use a larger tube or a cheek, or grip the shank nearer the post's edge",
-        )
-    if found.end_limit != "the stem":
-        yield told(
-            "sweep",
-            "warning",
-            "attachment.sizes.bit_stickout",
-            f"the {found.end_limit} ends the sweep at {found.end_deg:.0f} deg",
-            f"the tip meets the stem at {found.neck_deg:.0f} deg",
-            reaching_remedy(found, say),
-        )
-    slender = (found.stick_out_mm + ball.diameter_mm / 2) / ball.blank_mm
-    if slender > MOST_STICK_OUT and job.turning.tailstock_centre is None:
-        yield told(
-            "stick-out",
-            "note" if ball.name == "smallest" else "warning",
-            "ball",
-            f"the blank sticks out {say(found.stick_out_mm + ball.diameter_mm / 2)}",
-            f"{slender:.1f} of its diameters, more than {MOST_STICK_OUT:g}",
-            "Hold a thicker blank, or rough it with the tailstock up",
-        )

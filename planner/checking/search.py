@@ -20,8 +20,9 @@ from parts.sizes import Sizes
 from parts.standard.materials import material
 from parts.standard.threads import thread
 from parts.tool import nose_radius_mm
-from planner.checking.clearance import clearance_findings, clearances
+from planner.checking.clearance import clearances
 from planner.checking.strength import Load, deflection_mm, strength_findings, strength_report
+from planner.checking.sweep_findings import GEOMETRY, clearance_findings
 from planner.job.tables import Job
 from planner.sizing.apply import Candidates, Request, Sizing, candidates, public_name, request
 from planner.sizing.requirements import MOST_STICKOUT, REQUIREMENTS, tail_reach_mm
@@ -225,7 +226,8 @@ class _Judge:
 
     @staticmethod
     def _mark(finding: Finding) -> tuple[str, str]:
-        return finding.code, finding.key
+        whichever = finding.source == GEOMETRY  # a warning of the sweep is one, whichever the ball
+        return finding.code, "" if whichever else finding.key
 
 
 def _best(table: _Table, judge: _Judge, prefer: Preference) -> Outcome | None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import sys
-from difflib import get_close_matches
 
 import click
 
@@ -22,6 +21,8 @@ def explain(code: str | None, as_json: bool) -> None:
     Findings carry their code in brackets: refused [thin-wall]: ... JSON keys: codes[] (code, about,
     severities[], meaning, remedy).
     """
+    from difflib import get_close_matches
+
     from planner.words.findings import finding
     from planner.words.register import kinds
 

@@ -110,10 +110,11 @@ def _reply(reply: Reply, as_json: bool) -> NoReturn:
 
 def _write_copy(copy: Copy, plan: Plan, asked: Asked, path: Path) -> None:
     from planner.job.template import write_new
+    from planner.stock.jobcopy import CannotCopy
 
     try:
-        text = copy.changed(plan, asked, Path(plan.file).read_text(encoding="utf-8"))
-    except ValueError as error:
+        text = copy.changed(plan, asked, Path(plan.file).read_bytes().decode("utf-8"))
+    except CannotCopy as error:
         stop = finding("job-copy", plan.file, "", "", str(error), copy.by_hand)
         raise BadInput([stop]) from None
     write_new(path, text)

@@ -36,6 +36,10 @@ Corner = tuple[float, float, float]
 """A corner of the outline: x and y, and the radius of an inner corner (0 for a sharp one)."""
 
 
+class NoProfile(ValueError):
+    """Notches and holes that leave no single sound piece; names the part and says what to mend."""
+
+
 def flat_profiles(part: Part) -> tuple[FlatProfile, ...]:
     """The profiles of a part's members that are cut from flat bar or sheet, in their order.
 
@@ -46,7 +50,7 @@ def flat_profiles(part: Part) -> tuple[FlatProfile, ...]:
     is cut when it goes right through and is wide enough (LEAST_CUT_HOLE_MM); any other, and one to
     be reamed, bored or tapped, whose edge must stay soft, is marked at its centre, whichever face it
     enters by. All sizes are nominal finished sizes: kerf is for the cutter to set.
-    Raises ValueError when the notches and holes leave no single sound piece.
+    Raises NoProfile when the notches and holes leave no single sound piece.
     Assumes that only features made on the blank are there when it is cut out; flats, slots and
     holes from the edge come later.
     """
@@ -74,8 +78,8 @@ def _profile(part: Part, member: Member) -> FlatProfile:
             holes=holes,
             marks=marks,
         )
-    except ValueError as error:
-        raise ValueError(f"{where}: {error}") from error
+    except NoProfile as error:
+        raise NoProfile(f"{where}: {error}") from error
 
 
 # ---- the outline ----
@@ -92,7 +96,7 @@ def _notched(member: Member, made: Sequence[Feature]) -> list[Corner]:
     for notch in (feature for feature in made if isinstance(feature, SawnNotch)):
         (x0, y0, z0), (x1, y1, z1) = notch.box.low, notch.box.high
         if z0 > SAME_MM - half_thickness or z1 < half_thickness - SAME_MM:
-            raise ValueError(
+            raise NoProfile(
                 f"'{notch.name}' runs from z = {z0:g} to {z1:g} mm; a sawn notch goes through the"
                 f" thickness, {-half_thickness:g} to {half_thickness:g} mm. Mill a slot instead"
             )
@@ -135,7 +139,7 @@ def _stations(end_mm: float, cuts: Sequence[float]) -> list[float]:
 def _traced(cells: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
     """The one line round all the cells, anticlockwise, as grid points in steps of one cell."""
     if not cells:
-        raise ValueError("the notches leave nothing of the blank; make them smaller")
+        raise NoProfile("the notches leave nothing of the blank; make them smaller")
     filled = set(cells)
     after: dict[tuple[int, int], tuple[int, int]] = {}
     for i, j in cells:
@@ -149,13 +153,13 @@ def _traced(cells: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
             if neighbour in filled:
                 continue
             if start in after:
-                raise ValueError("two notches meet at a point; let them overlap or stand apart")
+                raise NoProfile("two notches meet at a point; let them overlap or stand apart")
             after[start] = end
     loop = [min(after, key=lambda point: (point[1], point[0]))]
     while (point := after[loop[-1]]) != loop[0]:
         loop.append(point)
     if len(loop) < len(after):
-        raise ValueError(
+        raise NoProfile(
             "the notches part the blank or stand inside it; a notch starts at an edge and leaves"
             " one piece"
         )
@@ -168,7 +172,7 @@ def _rounded(corners: Sequence[Corner]) -> tuple[tuple[float, float, float], ...
     for (x0, y0, r0), (x1, y1, r1) in _edges(corners):
         run = hypot(x1 - x0, y1 - y0)
         if r0 + r1 > run + SAME_MM:
-            raise ValueError(
+            raise NoProfile(
                 f"inner corners of {r0:g} and {r1:g} mm radius on an edge of {run:g} mm at"
                 f" ({x0:g}, {y0:g}); make the edge {r0 + r1:g} mm or the radii smaller"
             )
@@ -224,7 +228,7 @@ def _openings(
         radius = diameter / 2 if wide and _right_through(hole, thickness) else 0.0
         room = _room_mm(corners, centre)
         if room < radius - SAME_MM:
-            raise ValueError(
+            raise NoProfile(
                 f"'{hole.name}' at ({centre[0]:g}, {centre[1]:g}) needs {radius:g} mm of plate all"
                 f" round its centre and has {max(room, 0.0):g} mm; move it inside the outline"
             )

@@ -82,24 +82,31 @@ def length(low_mm: float, high_mm: float) -> Read:
     return Read(length_mm, about, numbers=True, low_mm=low_mm, high_mm=high_mm)
 
 
-def _name_of(look_up: Callable[[str], Any], kind: str) -> Read:
-    def read(value: Any, unit: str | None) -> str:
+def named(look_up: Callable[[str], Any], kind: str) -> Callable[[Any, str | None], Any]:
+    """A reader of names: the entry that ``look_up`` finds, or UnitError with the nearest there is."""
+
+    def read(value: Any, unit: str | None) -> Any:
         if not isinstance(value, str):
             limit = f"a {kind} is named in quotes"
             raise UnitError("wrong-value", limit, "Write its usual name in quotes")
         try:
-            found = look_up(value)
+            return look_up(value)
         except UnknownSize as error:
             nearest = f"Nearest: {error.nearest}" if error.nearest else "See the tables"
             limit = f"no {kind} of that name in the tables"
             raise UnitError("unknown-name", limit, nearest) from None
-        return str(getattr(found, "designation", None) or found.name)
 
-    return Read(read, f"a {kind} by its usual name")
+    return read
 
 
-Material = Annotated[str, _name_of(material, "material")]
-ThreadName = Annotated[str, _name_of(thread, "thread")]
+_material, _thread = named(material, "material"), named(thread, "thread")
+
+Material = Annotated[
+    str, Read(lambda value, unit: _material(value, unit).name, "a material by its usual name")
+]
+ThreadName = Annotated[
+    str, Read(lambda value, unit: _thread(value, unit).designation, "a thread by its usual name")
+]
 SectionText = Annotated[
     Section,
     Read(section, '"round 20 mm", "square 16 mm", "flat 50x20 mm", "tube 40x5 mm"'),

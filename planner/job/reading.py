@@ -85,7 +85,12 @@ def _validated(data: dict[str, Any], file: str, model: type[Read]) -> Read:
     try:
         return model.model_validate(data, context={"unit": known_unit})
     except ValidationError as error:
-        findings = [_finding(file, model, detail) for detail in error.errors(include_url=False)]
+        details = error.errors(include_url=False)
+        for detail in details:
+            if detail["type"] in ("value_error", "assertion_error"):
+                ours: Exception = detail["ctx"]["error"]  # not of fields.problem: a mistake of ours
+                raise ours from None
+        findings = [_finding(file, model, detail) for detail in details]
         raise BadInput(findings) from None
 
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from planner.dxf.write import CENTRE_MARK_MM, NARROW, TEXT_MM, VERSIONS, WIDE, Text, write_layers
 from planner.geometry.curves import FlatProfile, Line, Outline, Point2
-from planner.nest.model import NestSheet
+from planner.nest.model import NestSheet, NoRoom
 from planner.nest.offset import heading, offset
 from planner.nest.outlines import (
     anticlockwise,
@@ -88,8 +88,9 @@ def write_sheet(
     where a plasma arc cuts squarer (common practice). A sawn sheet has its cuts in order on
     CUT_OUTSIDE, along the near side of each kerf (its middle with kerf_offset_mm), and the pieces
     for reference on MARK.
-    Raises ValueError for sizes out of range, an unknown version, a kerf wider than the gap, a detail
-    narrower than the kerf or no room for a lead-in; OSError when the file cannot be written.
+    Raises ValueError for sizes out of range, an unknown version or a kerf wider than the gap, NoRoom
+    for a detail narrower than the kerf or no room for a lead-in; OSError when the file cannot be
+    written.
     """
     cutter = _cutter(least_hole_mm, kerf_offset_mm, lead_in_mm, labels, version)
     if nest_sheet.process != "saw" and kerf_offset_mm > nest_sheet.gap_mm + 1e-9:
@@ -199,8 +200,8 @@ def _contours(profile: FlatProfile, cutter: _Cutter) -> tuple[list[_Contour], li
             else:
                 made.append(_Contour(offset(hole, -cutter.kerf_mm / 2), True, profile.name))
         outline = offset(anticlockwise(profile.outline), cutter.kerf_mm / 2)
-    except ValueError as error:
-        raise ValueError(f"'{profile.name}': {error}") from error
+    except NoRoom as error:
+        raise NoRoom(f"'{profile.name}': {error}") from error
     return [*made, _Contour(outline, False, profile.name)], centres
 
 
@@ -265,7 +266,7 @@ def _start(
         ):
             return at
     what = "a hole" if contour.inside else "the outline"
-    raise ValueError(
+    raise NoRoom(
         f"'{contour.owner}': no room for a lead-in of {lead_mm:g} mm to {what} near"
         f" ({vertices[0][0]:.6g}, {vertices[0][1]:.6g}); shorten it or nest with a larger gap"
     )

@@ -165,6 +165,10 @@ class NoSheet(ValueError):
         )
 
 
+class NoRoom(ValueError):
+    """A torch cannot go round a piece as asked: its kerf or its lead-in is too large for a detail."""
+
+
 class NestError(ValueError):
     """A nest that cannot be cut as it says; faults: what is wrong, one line each."""
 

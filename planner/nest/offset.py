@@ -1,6 +1,6 @@
 """The line at a distance from an outline of lines and arcs, exactly: where the torch's centre goes.
 
-Imports the plane curves and the geometry of outlines only.
+Imports the plane curves, the geometry of outlines and the errors of nesting only.
 """
 
 from __future__ import annotations
@@ -8,6 +8,7 @@ from __future__ import annotations
 from math import atan, atan2, cos, hypot, pi, sin, tan
 
 from planner.geometry.curves import Outline, Point2
+from planner.nest.model import NoRoom
 from planner.nest.outlines import Segment, arc_of, area_mm2, from_point_mm, meetings, segments
 
 SMOOTH = 1e-6
@@ -19,7 +20,7 @@ def offset(outline: Outline, by_mm: float) -> Outline:
 
     Arcs keep their centres; where the corner opens the line goes round it as an arc about the
     corner, where it closes the neighbours are cut back to where they meet.
-    Raises ValueError when a detail is too narrow for the distance, such as an inner corner of a
+    Raises NoRoom when a detail is too narrow for the distance, such as an inner corner of a
     smaller radius.
     """
     if not by_mm:
@@ -66,8 +67,8 @@ def _nearest_mm(line: Outline, outline: Outline) -> float:
     return min(from_point_mm(outline, (x, y)) for x, y, _ in line.vertices)
 
 
-def _narrow(at: Point2, by_mm: float) -> ValueError:
-    return ValueError(
+def _narrow(at: Point2, by_mm: float) -> NoRoom:
+    return NoRoom(
         f"a detail near ({at[0]:.6g}, {at[1]:.6g}) is too narrow to go round at {abs(by_mm):g} mm;"
         " use a narrower kerf or a larger inner corner"
     )

@@ -33,6 +33,8 @@ def build(plan: Plan, target: Path, tell: Callable[[str], None]) -> dict[str, An
     replaced; tell: is given a line of progress now and then. Raises BadInput when the folder cannot
     be written or holds files that are not the package's own, and when the parts stand in each other.
     """
+    from planner.nest.model import NoRoom
+
     _check_target(target)
     _check_solids(plan, tell)
     try:
@@ -48,6 +50,10 @@ def build(plan: Plan, target: Path, tell: Callable[[str], None]) -> dict[str, An
         manifest = _manifest(plan, made, described)
         File(MANIFEST, "", as_json(manifest)).write(made)
         _move_into_place(made, target, staging)
+    except NoRoom as error:
+        limit, remedy = str(error), "Change shop.torch"
+        stop = finding("torch-room", plan.file, "shop.torch", "", limit, remedy)
+        raise BadInput([stop]) from None
     except OSError as error:
         raise BadInput([_unwritable(target, error)]) from None
     finally:
@@ -111,9 +117,11 @@ def _not_ours(target: Path) -> list[str]:
     present = sorted(p.relative_to(target).as_posix() for p in target.rglob("*") if not p.is_dir())
     try:
         manifest = json.loads((target / MANIFEST).read_text(encoding="utf-8"))
-        listed = {entry["path"]: entry["sha256"] for entry in manifest["files"]}
-    except (OSError, ValueError, KeyError, TypeError):
+    except (OSError, UnicodeDecodeError, json.JSONDecodeError):
         return present
+    rows = manifest.get("files") if isinstance(manifest, dict) else None
+    entries = [row for row in rows if isinstance(row, dict)] if isinstance(rows, list) else []
+    listed = {str(entry.get("path")): entry.get("sha256") for entry in entries}
     return [
         path for path in present if path != MANIFEST and listed.get(path) != _hash(target / path)
     ]

@@ -24,7 +24,7 @@ if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.making.route import Operation
     from planner.stock.bars import CutList
     from planner.stock.flats import FlatPlan
-    from planner.turning.plan import Turned
+    from planner.turning.model import Turned
 
 
 class Plan:

@@ -40,10 +40,12 @@ def topic(name: str) -> Topic:
 
 def build_findings(plan: Plan) -> tuple[Finding, ...]:
     """What to look at first before building: the sizing's findings, then those of every topic."""
+    from planner.words.findings import once
+
     found = plan.sizing.findings
     for one in TOPICS:
         found += one.findings(plan, one.asked(one.packaged))
-    return found
+    return once(found)
 
 
 def _sizes_tables(plan: Plan, _asked: Asked) -> list[Table]:
@@ -82,8 +84,8 @@ def _check_tables(plan: Plan, asked: Asked) -> list[Table]:
 
 def _check_findings(plan: Plan, _asked: Asked) -> tuple[Finding, ...]:
     from planner.checking.budget import budget_findings
-    from planner.checking.clearance import clearance_findings
     from planner.checking.strength import strength_findings
+    from planner.checking.sweep_findings import clearance_findings
 
     sizes = plan.sizing.sizes
     return (

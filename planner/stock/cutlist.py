@@ -14,7 +14,7 @@ from math import ceil, floor
 from parts.attachment import Attachment
 from parts.standard.materials import material
 from parts.standard.sections import Section
-from planner.barcut import Bar, Demand, NotEnoughBars, cut_bars
+from planner.barcut import Bar, Demand, NotEnoughBars, TooMuch, cut_bars
 from planner.job.tables import Job
 from planner.making.holding import PARTING_MM
 from planner.stock.bars import (
@@ -150,7 +150,7 @@ class _Sawing:
             short = missing
             bars = (*listed, self._ordered(missing))
             plan = cut_bars(demands, bars, kerf)
-        except ValueError as error:
+        except TooMuch as error:
             where = f"{self.job.numbers.stock(key[0])} {key[1]}"
             limit = f"cannot be laid out: {error}"
             remedy = "Lower the quantities, or lay them out in several jobs"

@@ -15,6 +15,11 @@ from parts.standard.sections import Section
 from planner.stock.bars import RackRow
 from planner.words.units import UnitError, section
 
+
+class CannotCopy(Exception):
+    """A job's text is in a form that cannot be changed as asked; the message says which."""
+
+
 HEAD = re.compile(r"^\s*\[\s*attachment\s*\.\s*sizes\s*\]\s*(#.*)?$")
 
 
@@ -22,7 +27,7 @@ def with_own_sizes(text: str, sizes: Mapping[str, Any], inch: bool) -> str:
     """A job's text with sizes of one's own added to [attachment.sizes].
 
     sizes: by their name in `pommel sizes`: a length in mm, a section or a thread's name; none of them
-    may be there already. inch: how the job spells lengths. Raises ValueError where the text has the
+    may be there already. inch: how the job spells lengths. Raises CannotCopy where the text has the
     table in a form that cannot be added to.
     """
     lines = [f'{name} = "{spelled(value, inch)}"' for name, value in sizes.items()]
@@ -39,9 +44,9 @@ def with_own_sizes(text: str, sizes: Mapping[str, Any], inch: bool) -> str:
     try:
         after = tomllib.loads(made)["attachment"]["sizes"]
     except (tomllib.TOMLDecodeError, KeyError, TypeError) as error:
-        raise ValueError(f"[attachment.sizes] cannot be added to ({error})") from None
+        raise CannotCopy(f"[attachment.sizes] cannot be added to ({error})") from None
     if set(after) != set(before) | set(sizes):
-        raise ValueError("[attachment.sizes] cannot be added to")
+        raise CannotCopy("[attachment.sizes] cannot be added to")
     return made
 
 
@@ -52,7 +57,7 @@ TABLE = re.compile(r"^\s*\[")
 def with_rack(text: str, rack: Sequence[RackRow], inch: bool) -> str:
     """A job's text with another rack: its [[shop.rack]] tables replaced where the first stood.
 
-    rack: what lies on it; inch: how the job spells lengths. Raises ValueError where the text has the
+    rack: what lies on it; inch: how the job spells lengths. Raises CannotCopy where the text has the
     rack in another form than [[shop.rack]] tables.
     """
     kept: list[str] = []
@@ -84,7 +89,7 @@ def with_rack(text: str, rack: Sequence[RackRow], inch: bool) -> str:
     if before.get("shop") == {} and after.get("shop") == {}:
         before.pop("shop"), after.pop("shop")
     if before != after or len(rows) != len(rack):
-        raise ValueError("the rack is not written as [[shop.rack]] tables")
+        raise CannotCopy("the rack is not written as [[shop.rack]] tables")
     return new
 
 

@@ -2,7 +2,7 @@
 
 Millimetres, newtons, megapascals. Each names its formula's source; none knows the attachment.
 checking.strength puts them together. Plain arithmetic: an array of sizes goes through as one size does.
-A size that is zero, negative, infinite or no number raises ValueError.
+A size that is zero, negative, infinite or no number raises NotSound.
 """
 
 from __future__ import annotations
@@ -14,12 +14,16 @@ STEEL_SHEAR_MPa = 80_000.0
 """Shear modulus of steel: E / (2 (1 + 0.3)) with E about 208 GPa (any handbook)."""
 
 
+class NotSound(ValueError):
+    """A size that no bar, screw or weld can have; checking.strength tries sizes and catches it."""
+
+
 def sound(**values: float) -> None:
-    """Raises ValueError for a value that is not above zero and finite; arrays element by element."""
+    """Raises NotSound for a value that is not above zero and finite; arrays element by element."""
     for name, value in values.items():
         good = (value > 0.0) & (value < inf)
         if not (good if isinstance(good, bool) else good.all()):
-            raise ValueError(f"{name} {value}: give a number above zero")
+            raise NotSound(f"{name} {value}: give a number above zero")
 
 
 def root(value: float) -> float:

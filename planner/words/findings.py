@@ -6,11 +6,14 @@ this; it imports nothing of the project but the register.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict, dataclass
-from typing import Any
+from typing import Any, get_args
 
 from planner.words.register import Severity, kinds
+
+BADNESS = get_args(Severity)
+"""The severities, worst first."""
 
 
 @dataclass(frozen=True)
@@ -90,3 +93,14 @@ def finding(
     sentence = ": ".join(piece for piece in (subject, value, limit) if piece)
     text = f"{sentence}. {remedy}"
     return Finding(severity, file, key, value, limit, remedy, text, code, source)
+
+
+def once(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The findings in order, the worst of those that say the same of the same place."""
+    worst: dict[tuple[str, str, str, str], Finding] = {}
+    for one in findings:
+        same = (one.code, one.file, one.key, one.text)
+        told = worst.setdefault(same, one)
+        if BADNESS.index(one.severity) < BADNESS.index(told.severity):
+            worst[same] = one
+    return tuple(worst.values())

@@ -40,3 +40,29 @@ def kinds() -> dict[str, Kind]:
         code: Kind(code, **(entry | {"severities": tuple(entry["severities"])}))
         for code, entry in tomllib.loads(text).items()
     }
+
+
+def page() -> str:
+    """The register as a page of Markdown: docs/findings.md."""
+    lines = [
+        "# Findings",
+        "",
+        "What pommel finds is told as `severity [code]: file: key: what, limit, remedy`. A finding is",
+        "**refused** (nothing can be made of it), a **warning** (can be made; look at it first) or a",
+        "**note**. `pommel explain CODE` says what stands here. This page is made from",
+        "planner/words/register.toml; do not edit it.",
+    ]
+    about = ""
+    for kind in kinds().values():
+        if kind.about != about:
+            about = kind.about
+            lines += [
+                "",
+                f"## {about}",
+                "",
+                "| code | may be | meaning | remedy |",
+                "|---|---|---|---|",
+            ]
+        severities = ", ".join(kind.severities)
+        lines.append(f"| `{kind.code}` | {severities} | {kind.meaning} | {kind.remedy} |")
+    return "\n".join(lines) + "\n"

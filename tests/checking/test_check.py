@@ -13,13 +13,14 @@ from commands import call
 from jobs import ROOT
 
 from parts.attachment import Carrier, attachment
-from planner.checking.clearance import ball_cases, clearance_findings, clearances
+from planner.checking.clearance import ball_cases, clearances
 from planner.checking.strength import (
     cutting_load,
     deflection_links,
     strength_findings,
     strength_report,
 )
+from planner.checking.sweep_findings import clearance_findings
 from planner.geometry.envelope import Edge, swinging_edges
 from planner.job.tables import Job
 from planner.output.plan import Plan

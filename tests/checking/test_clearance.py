@@ -14,7 +14,8 @@ import pytest
 
 from parts.attachment import Carrier, attachment
 from parts.part import Bought
-from planner.checking.clearance import BallClearance, Gap, clearance_findings, clearances
+from planner.checking.clearance import BallClearance, Gap, clearances
+from planner.checking.sweep_findings import clearance_findings
 from planner.job.tables import Job
 from planner.output.plan import Plan
 from planner.sizing.apply import size_up

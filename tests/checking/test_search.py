@@ -22,7 +22,7 @@ from planner.job.tables import Job
 from planner.output.plan import Plan
 from planner.sizing.apply import candidates, request, size_up
 from planner.sizing.requirements import tail_reach_mm
-from planner.stock.jobcopy import with_own_sizes
+from planner.stock.jobcopy import CannotCopy, with_own_sizes
 
 JobWith = Callable[..., Job]
 
@@ -185,7 +185,7 @@ def test_own_sizes_are_added_to_a_table_that_is_there() -> None:
     assert "# mine" in made
     sizes = tomllib.loads(made)["attachment"]["sizes"]
     assert sizes == {"rod_diameter": "16 mm", "leaf_thickness": "8 mm"}
-    with pytest.raises(ValueError, match="cannot be added"):
+    with pytest.raises(CannotCopy, match="cannot be added"):
         with_own_sizes('[attachment]\nsizes = {a = "1 mm"}\n', {"leaf_thickness": 8.0}, False)
 
 

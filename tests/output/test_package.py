@@ -127,3 +127,14 @@ def test_a_target_that_cannot_be_written_is_refused(tmp_path: Path) -> None:
         with pytest.raises(BadInput, match="cannot be written"):
             build(Plan(BENCH), tmp_path / "package", quiet)
         tmp_path.chmod(0o700)
+
+
+def test_a_torch_too_wide_for_a_piece_is_told_and_nothing_is_written(tmp_path: Path) -> None:
+    job = tmp_path / "wide.toml"
+    torch = '\n[shop.torch]\nkerf = "10 mm"\nleast_hole = "0 mm"\n'
+    job.write_text(BENCH.read_text(encoding="utf-8") + torch, encoding="utf-8")
+    with pytest.raises(BadInput) as caught:
+        build(Plan(job), tmp_path / "package", quiet)
+    (found,) = caught.value.findings
+    assert (found.code, found.key) == ("torch-room", "shop.torch")
+    assert "5 mm" in found.limit and os.listdir(tmp_path) == ["wide.toml"]

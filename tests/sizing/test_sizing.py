@@ -9,10 +9,12 @@ from math import hypot, pi
 
 import pytest
 
+from parts.errors import NotMakeable
 from parts.standard.threads import thread
 from planner.job.tables import Job
 from planner.output.plan import Plan
 from planner.sizing.apply import largest_ball, size_up
+from planner.sizing.rules import RULES
 from planner.words.findings import BadInput
 
 JobWith = Callable[..., Job]
@@ -192,3 +194,43 @@ def test_a_pitch_no_thread_has_names_those_that_would_do(job_with: JobWith) -> N
         named = re.search(r"screw_pitch = ([\d.]+) mm", str(caught.value))
         assert named
         size_up(job_with(**{"attachment.screw_pitch": f"{named.group(1)} mm"}), "job.toml")
+
+
+@pytest.mark.parametrize("mistake", [TypeError, ValueError, ZeroDivisionError, AttributeError])
+def test_a_mistake_inside_a_rule_is_not_told_as_one_of_the_jobs(
+    monkeypatch: pytest.MonkeyPatch, job_with: JobWith, mistake: type[Exception]
+) -> None:
+    def fails(draft: object) -> object:
+        raise mistake("a slip of ours")
+
+    broken = tuple(replace(r, value=fails) if r.name == "rod_length_mm" else r for r in RULES)
+    monkeypatch.setattr("planner.sizing.apply.RULES", broken)
+    with pytest.raises(mistake, match="a slip of ours"):
+        size_up(job_with(), "job.toml")
+
+
+def test_a_mistake_inside_a_check_of_sizes_is_not_told_as_one_of_the_jobs(
+    monkeypatch: pytest.MonkeyPatch, job_with: JobWith
+) -> None:
+    def fails(sizes: object) -> object:
+        raise TypeError("a slip of ours")
+
+    monkeypatch.setattr("planner.sizing.requirements.attachment", fails)
+    with pytest.raises(TypeError, match="a slip of ours"):
+        size_up(job_with(), "job.toml")
+
+
+def test_sizes_that_make_no_part_are_a_finding(
+    monkeypatch: pytest.MonkeyPatch, job_with: JobWith
+) -> None:
+    def fails(sizes: object) -> object:
+        raise NotMakeable(
+            ["handle: pin 13 mm thick and -25 mm long", "rod: shorter than its block"]
+        )
+
+    monkeypatch.setattr("planner.sizing.requirements.attachment", fails)
+    with pytest.raises(BadInput) as caught:
+        size_up(job_with(), "job.toml")
+    (found,) = caught.value.findings
+    assert found.code == "not-makeable"
+    assert "-25 mm long" in found.limit and "shorter than its block" in found.limit

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from dataclasses import replace
 from math import atan, degrees, hypot, pi, sqrt
 from pathlib import Path
 from xml.etree import ElementTree
@@ -15,13 +16,24 @@ from jobs import ROOT, changed
 from parts.attachment import attachment
 from parts.standard.materials import material
 from parts.standard.speeds import speed_m_min
-from planner.checking.strength import LEAST_GRIP, MOST_DEFLECTION_MM
+from planner.checking.clearance import clearances
+from planner.checking.strength import (
+    LEAST_GRIP,
+    MOST_DEFLECTION_MM,
+    clamp_hold,
+    cutting_load,
+    deflection_links,
+    deflection_mm,
+)
+from planner.checking.sweep_findings import clearance_findings
 from planner.job.reading import job_from
 from planner.job.tables import Job
 from planner.output.pictures.turning import error_svg, turning_svg
 from planner.output.plan import Plan
 from planner.sizing.apply import size_up
-from planner.turning.plan import BallPlan, Turned, taper_deg, turned
+from planner.turning.ball import taper_deg
+from planner.turning.model import BallPlan, Turned
+from planner.turning.plan import turned
 from planner.words.findings import BadInput
 
 JobWith = Callable[..., Job]
@@ -465,3 +477,46 @@ def test_roughing_keeps_off_the_jaws(plan: Plan) -> None:
         jaws = one.blank_length_mm  # from the faced end, as the carriage reads
         assert max(step.to_mm for step in one.roughing.steps) <= jaws - 3.0 + 1e-6
         assert jaws - one.ball.radius_mm >= one.clearance.stick_out_mm - 1e-9
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        {"diameter": 60},
+        {"diameter": 8},
+        {"diameter": 40, "blank_diameter": 80},
+        {"diameter": 40, "stem_diameter": 6},
+        {"diameter": 18},
+    ],
+)
+def test_the_check_and_the_turning_say_the_same_of_a_sweep(
+    job_with: JobWith, row: dict[str, object]
+) -> None:
+    job = job_with(ball=[{"name": "x"} | row])
+    s = size_up(job, "job.toml").sizes
+    checked = clearance_findings(clearances(attachment(s), job), s, job, "job.toml")
+    told = {f.code: f for f in turned_of(job).findings}
+    both = {f.code: f for f in checked if f.code in told and f.key == "ball.x"}
+    assert both, told
+    for code, one in both.items():
+        assert one.text == told[code].text and one.key == told[code].key
+        assert one.text.startswith("x: ")
+
+
+@pytest.mark.parametrize("tip_mm", [8.0, 20.0])
+def test_forces_and_springing_at_a_tip_radius_are_those_of_a_ball_of_it(
+    bench: Plan, tip_mm: float
+) -> None:
+    # a smaller ball in the same attachment: only the tip's radius differs
+    s = bench.sizing.sizes
+    smaller = replace(s, max_ball_diameter_mm=2 * tip_mm)
+    load = cutting_load(0.2, 0.08, 0.5, "CW614N")
+    assert deflection_mm(s, load, tip_mm) == deflection_mm(smaller, load) != deflection_mm(s, load)
+    assert clamp_hold(s, load, 1.0, tip_mm) == clamp_hold(smaller, load, 1.0)
+    links = deflection_links(s, load, tip_mm)
+    assert sum(x.deflection_mm + x.main_mm for x in links) == pytest.approx(
+        deflection_mm(s, load, tip_mm)
+    )
+    # hand force times handle is the moment of the feed force about the pivot (a lever)
+    hold = clamp_hold(s, load, 1.0, tip_mm)
+    assert hold.hand_N * s.handle_length_mm == pytest.approx(load.feed_N * tip_mm)

@@ -10,13 +10,14 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
+from itertools import groupby
 from typing import get_args
 
 import pytest
 from jobs import ROOT
 
-from planner.words.findings import BadInput, finding
-from planner.words.register import Kind, Severity, kinds
+from planner.words.findings import BadInput, finding, once
+from planner.words.register import Kind, Severity, kinds, page
 
 SEVERITIES = get_args(Severity)
 
@@ -60,7 +61,7 @@ def doors() -> dict[str, tuple[str, ...]]:
             else:
                 continue
             if "code" in takes:
-                found[name] = tuple(takes)
+                assert found.setdefault(name, tuple(takes)) == tuple(takes), f"two doors {name}"
     return found
 
 
@@ -109,10 +110,7 @@ def written() -> Iterator[tuple[str, str, list[str]]]:
 
 def test_findings_are_made_by_the_factory_only() -> None:
     made = [
-        file
-        for file, tree in sources().items()
-        for name, call in calls(tree)
-        if name == "Finding" and call.args
+        file for file, tree in sources().items() for name, call in calls(tree) if name == "Finding"
     ]
     assert made == ["planner/words/findings.py"]
 
@@ -146,6 +144,16 @@ def test_every_entry_is_in_order(kind: Kind) -> None:
     assert kind.meaning.endswith(".") and kind.meaning.count(". ") <= 1
 
 
+def test_the_page_of_findings_says_what_the_register_says() -> None:
+    # made anew with: python -c "from planner.words.register import page; print(page(), end='')"
+    assert (ROOT / "docs" / "findings.md").read_text(encoding="utf-8") == page()
+
+
+def test_the_register_keeps_kinds_of_one_heading_together() -> None:
+    headings = [kind.about for kind in kinds().values()]
+    assert len({*headings}) == sum(1 for _ in groupby(headings))
+
+
 def test_a_findings_sentence_is_made_of_its_pieces() -> None:
     found = finding("kerf", "job.toml", "shop.kerf", "pin 1 mm", "under the kerf", "Check it")
     assert found.text == "pin 1 mm: under the kerf. Check it"
@@ -153,6 +161,14 @@ def test_a_findings_sentence_is_made_of_its_pieces() -> None:
     ball = finding("centre", "j", "", "", "no room", "Go", severity="note", subject="knob")
     assert ball.text == "knob: no room. Go" and str(ball) == "j: knob: no room. Go"
     assert str(BadInput([found, ball])) == f"{found}\n{ball}"
+
+
+def test_what_two_topics_find_is_told_once_as_the_worse() -> None:
+    said = ("j", "ball.x", "out 90 mm", "too far", "Rough it")
+    note = finding("stick-out", *said, severity="note")
+    warning = finding("stick-out", *said, severity="warning")
+    other = finding("kerf", *said)
+    assert once([note, other, warning, other]) == (warning, other)
 
 
 def test_a_findings_line_is_told_where_it_is_known() -> None:

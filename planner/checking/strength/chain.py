@@ -55,9 +55,9 @@ def waist_mm(s: Any) -> Any:
     )
 
 
-def deflection_links(s: Sizes, load: Load) -> tuple[Link, ...]:
-    """The radial deflection of the tip at the largest ball, link by link."""
-    found = _chain(s)
+def deflection_links(s: Sizes, load: Load, tip_mm: float | None = None) -> tuple[Link, ...]:
+    """The radial deflection of the tip, link by link; tip_mm: as for ``deflection_mm``."""
+    found = _chain(s, tip_mm)
     total = float(sum(compliance for _, compliance, _, _ in found))
     return tuple(
         Link(
@@ -72,12 +72,16 @@ def deflection_links(s: Sizes, load: Load) -> tuple[Link, ...]:
     )
 
 
-def deflection_mm(s: Any, load: Load) -> Any:
-    """The deflection of the tip, passive and main force together; s: sizes, or columns of them."""
-    return sum(load.passive_N * c + load.main_N * by_main for _, c, by_main, _ in _chain(s))
+def deflection_mm(s: Any, load: Load, tip_mm: float | None = None) -> Any:
+    """The deflection of the tip, passive and main force together; s: sizes, or columns of them.
+
+    tip_mm: the tip's radius, above 0; by default the largest ball's.
+    """
+    links = _chain(s, tip_mm)
+    return sum(load.passive_N * c + load.main_N * by_main for _, c, by_main, _ in links)
 
 
-def _chain(s: Any) -> tuple[tuple[str, Any, Any, str], ...]:
+def _chain(s: Any, tip_mm: float | None) -> tuple[tuple[str, Any, Any, str], ...]:
     """The links: name, mm for one newton of passive force, mm for one of main force, what to thicken.
 
     Each is the unit-load integral of M m / EI, m = x the moment of one newton along the rod at the tip;
@@ -95,7 +99,7 @@ def _chain(s: Any) -> tuple[tuple[str, Any, Any, str], ...]:
     at = levers(s)
     steel = material(s.structure_material).modulus_MPa
     shaft = material(s.shaft_material).modulus_MPa
-    radius = s.max_ball_diameter_mm / 2
+    radius = s.max_ball_diameter_mm / 2 if tip_mm is None else tip_mm
     height = s.arm_stock.height_mm
     arm_sections = (
         s.arm_overhang_mm,

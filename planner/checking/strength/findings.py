@@ -9,6 +9,7 @@ from typing import Any
 
 from parts.sizes import Sizes
 from parts.standard.bolts import proof_MPa
+from parts.standard.errors import UnknownSize
 from parts.standard.sections import Section
 from parts.standard.threads import thread, threads
 from planner.checking.strength.chain import deflection_links, levers, rod_free_mm, waist_mm
@@ -216,7 +217,7 @@ def size_that_will_do(s: Sizes, name: str, good: Callable[[Sizes], bool]) -> flo
     def works(size: Any) -> bool:
         try:
             return good(replace(s, **{field: size}))
-        except (ValueError, ArithmeticError):
+        except (m.NotSound, UnknownSize):
             return False
 
     if isinstance(value, str):

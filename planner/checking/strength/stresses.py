@@ -186,12 +186,14 @@ def _clamp_strengths(s: Sizes, hold: Hold) -> tuple[Strength, ...]:
     )
 
 
-def clamp_hold(s: Sizes, load: Load, torque_Nm: float | None) -> Hold:
+def clamp_hold(s: Sizes, load: Load, torque_Nm: float | None, tip_mm: float | None = None) -> Hold:
     """The clamp's grip for a tightening torque, and the force at the handle.
 
     torque_Nm: None takes what loads the screw to a quarter of its proof load. Grip counts LEAST_PRELOAD
-    of the preload only. Raises ValueError for a torque that is zero, negative or no number.
+    of the preload only. tip_mm: the tip's radius, above 0; by default the largest ball's. Raises
+    ValueError for a torque or a radius that is zero, negative or no number.
     """
+    radius = s.max_ball_diameter_mm / 2 if tip_mm is None else tip_mm
     size = thread(s.clamp_screw)
     finish = torque_coefficient(SCREW_FINISH)
     proof = proof_MPa(SCREW_CLASS, size.major_mm) * size.stress_area_mm2
@@ -211,7 +213,7 @@ def clamp_hold(s: Sizes, load: Load, torque_Nm: float | None) -> Hold:
         grip_N=grip,
         factor=grip / load.passive_N,
         share_of_proof=preload / proof,
-        hand_N=m.hand_N(load.feed_N, s.max_ball_diameter_mm / 2, s.handle_length_mm),
+        hand_N=m.hand_N(load.feed_N, radius, s.handle_length_mm),
         engaged_mm=engaged,
         needed_mm=m.engagement_mm(LEAST_SAFETY * preload, strip, steel.yield_MPa or 1e-9),
     )

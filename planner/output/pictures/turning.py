@@ -12,7 +12,7 @@ from parts.standard.threads import thread
 from planner.geometry.ball import Setting, point_radius_mm
 from planner.job.tables import Job
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
-from planner.turning.plan import BallPlan
+from planner.turning.model import BallPlan
 
 CHAIN, DASH = "6 1 1 1 1 1", "3 1.5"
 APART_MM = 1.0

@@ -10,7 +10,7 @@ from planner.measuring.correct import UNSEEN
 from planner.output.sheets.turn_cuts import passes_table, roughing_table
 from planner.output.sheets.turn_hollows import hollow_tables
 from planner.output.sheets.turn_setup import setup_table
-from planner.turning.plan import BallPlan, Turned
+from planner.turning.model import BallPlan, Turned
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, as_text, columns
 

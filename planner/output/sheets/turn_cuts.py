@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from planner.job.tables import Job
-from planner.turning.plan import BallPlan
+from planner.turning.model import BallPlan
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from parts.sizes import Sizes
 from planner.job.tables import Job
 from planner.output.sheets.turn_setup import CAUTION
-from planner.turning.plan import SocketPlan
+from planner.turning.model import SocketPlan
 from planner.words.tables import Table, columns
 
 

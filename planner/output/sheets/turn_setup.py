@@ -10,7 +10,8 @@ from parts.standard.drills import Drill
 from parts.standard.threads import thread
 from planner.checking.strength import clamp_hold
 from planner.job.tables import Job
-from planner.turning.plan import BallPlan, taper_deg
+from planner.turning.ball import taper_deg
+from planner.turning.model import BallPlan
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
 

@@ -1,0 +1,192 @@
+"""What the sweep of a ball refuses or warns of: one wording, for the check and for the turning.
+
+The distances are checking.clearance's. Imported by checking.search, turning.findings and output.plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from parts.sizes import Sizes
+from planner.checking.clearance import BallClearance
+from planner.job.tables import Job
+from planner.words.findings import Finding, finding
+from planner.words.register import Severity
+
+GEOMETRY = "geometry of the sweep"
+"""The source of every finding made here."""
+
+MOST_STICK_OUT = 4.0
+"""A blank that sticks out of the chuck by more of its diameters chatters (common practice)."""
+
+
+def clearance_findings(
+    found: Sequence[BallClearance], s: Sizes, job: Job, file: str
+) -> list[Finding]:
+    """What the clearances of the check refuse or warn of."""
+    told: list[Finding] = []
+    for number, clear in enumerate(found):
+        ball = SweepFindings(clear, s, job, file)
+        told += ball.refusals()
+        if number == 0:  # it is alike for every ball
+            told += ball.tool_post()
+        told += ball.short_sweep()
+        told += ball.stick_out()
+    return told
+
+
+def beside_blank(
+    name: str, blank_mm: float, key: str, s: Sizes, job: Job, file: str
+) -> Iterator[Finding]:
+    """The body that swings beside a blank; name: of the ball or hollow that is turned from it."""
+    if s.arm_overhang_mm - blank_mm / 2 >= s.clearance_mm - 1e-6:
+        return
+    most = job.numbers.at_most(2 * (s.arm_overhang_mm - s.clearance_mm))
+    yield finding(
+        "beside-blank",
+        file,
+        key,
+        f"blank {job.numbers.length(blank_mm)}",
+        f"the body stands beside a blank of at most {most}",
+        "Turn it down first, or raise attachment.max_blank_diameter and build for it",
+        subject=name,
+        source=GEOMETRY,
+    )
+
+
+class SweepFindings:
+    """The findings on one ball's sweep; each method yields those of its kind, or nothing.
+
+    s: the attachment's sizes; job, file: whose findings they are.
+    """
+
+    def __init__(self, found: BallClearance, s: Sizes, job: Job, file: str) -> None:
+        self.found, self.s, self.job, self.file = found, s, job, file
+        self.mm, self.rough = job.numbers.length, job.numbers.rough
+
+    def refusals(self) -> Iterator[Finding]:
+        """Why the ball cannot be turned at all."""
+        yield from self._size()
+        yield from self._centre()
+        yield from self._cross_slide()
+        ball = self.found.ball
+        key = "attachment.sizes.arm_overhang" if ball.bound else self._key()
+        yield from beside_blank(ball.name, ball.blank_mm, key, self.s, self.job, self.file)
+
+    def _size(self) -> Iterator[Finding]:
+        ball, s = self.found.ball, self.s
+        value = f"ball {self.mm(ball.diameter_mm)}"
+        if ball.diameter_mm > s.max_ball_diameter_mm + 1e-6:
+            limit = f"the attachment takes {self.mm(s.max_ball_diameter_mm)}"
+            remedy = "Turn a smaller ball, or raise attachment.max_ball_diameter and build for it"
+            yield self._told("ball-size", self._key(), value, limit, remedy)
+        if ball.diameter_mm < s.min_ball_diameter_mm - 1e-6:
+            limit = f"the head comes in to {self.mm(s.min_ball_diameter_mm)}"
+            remedy = "Turn a larger ball, or lower attachment.min_ball_diameter and build for it"
+            yield self._told("ball-size", self._key(), value, limit, remedy)
+
+    def _centre(self) -> Iterator[Finding]:
+        if self.found.start_deg < 90.0:
+            return
+        centre, ball = self.job.turning.tailstock_centre, self.found.ball
+        assert centre is not None  # without one the sweep begins at the nose
+        yield self._told(
+            "centre",
+            "turning.tailstock_centre",
+            f"the tailstock centre, {self.rough(centre.diameter)} thick, holds the head back past"
+            " the equator",
+            "the sweep must begin before it",
+            "Use a slimmer centre, or none for this ball",
+            severity="note" if ball.bound and ball.name == "smallest" else "refused",
+        )
+
+    def _cross_slide(self) -> Iterator[Finding]:
+        found, s, key = self.found, self.s, "lathe.spindle_over_cross_slide"
+        if found.cross_slide_mm >= s.clearance_mm - 1e-6:
+            return
+        if found.arrangement == "upright":
+            high = found.cross_slide_by.distance_mm
+            yield self._told(
+                "cross-slide",
+                key,
+                f"head, block and bearing stand {self.rough(high)} high under the spindle;"
+                f" {self.rough(s.spindle_over_cross_slide_mm)} is there",
+                f"needs {self.rough(high + s.clearance_mm)}",
+                "Let the bearing into the slide's T-slot plate, make housing_length less, or turn a"
+                " smaller ball",
+            )
+            return
+        by = found.cross_slide_by.name
+        value = f"{by} clears the cross slide by {self.rough(found.cross_slide_mm)}"
+        remedy = "Turn a smaller ball, or let pommel choose the sizes"
+        yield self._told("cross-slide", key, value, f"needs {self.rough(s.clearance_mm)}", remedy)
+
+    def tool_post(self) -> Iterator[Finding]:
+        """The shaft beside the tool post, the same for every ball."""
+        for gap in self.found.gaps:
+            if gap.obstacle == "tool post" and gap.distance_mm < gap.least_mm - 1e-6:
+                yield self._told(
+                    "tool-post",
+                    "tool_post.stands_out",
+                    f"the shaft clears the tool post by {self.rough(gap.distance_mm)}",
+                    f"needs {self.rough(gap.least_mm)}",
+                    "Use a larger tube or a cheek, or grip the shank nearer the post's edge",
+                )
+
+    def short_sweep(self) -> Iterator[Finding]:
+        """A sweep that a part ends before the tip meets the stem."""
+        found = self.found
+        if found.end_limit == "the stem":
+            return
+        yield self._told(
+            "sweep",
+            "attachment.sizes.bit_stickout" if found.ball.bound else self._key(),
+            f"the {found.end_limit} ends the sweep at {found.end_deg:.0f} deg",
+            f"the tip meets the stem at {found.neck_deg:.0f} deg",
+            self._reaching(),
+        )
+
+    def _reaching(self) -> str:
+        """What reaches the neck: a bit set farther out, or a thicker stem."""
+        stem = f"leave a stem of at least {self.rough(self.found.least_stem_mm + 0.05)}"
+        out = self.found.reaching_bit_mm
+        if out is None:
+            return stem[0].upper() + stem[1:]
+        return f"Set the bit out {self.rough(out + 0.05)} for this ball, or {stem}"
+
+    def stick_out(self, severity: Severity = "warning") -> Iterator[Finding]:
+        """A slender blank without a centre; a note for the attachment's own smallest ball."""
+        ball = self.found.ball
+        out = self.found.stick_out_mm + ball.diameter_mm / 2
+        slender = out / ball.blank_mm
+        if slender <= MOST_STICK_OUT or self.job.turning.tailstock_centre is not None:
+            return
+        if ball.bound and ball.name == "smallest":
+            severity = "note"
+        yield self._told(
+            "stick-out",
+            self._key(),
+            f"the blank sticks out {self.rough(out)}",
+            f"{slender:.1f} of its diameters, more than {MOST_STICK_OUT:g}",
+            "Hold a thicker blank, or rough it with the tailstock up",
+            severity=severity,
+        )
+
+    def _key(self) -> str:
+        ball = self.found.ball
+        return "ball" if ball.bound else f"ball.{ball.name}"
+
+    def _told(
+        self,
+        code: str,
+        key: str,
+        value: str,
+        limit: str,
+        remedy: str,
+        severity: Severity | None = None,
+    ) -> Finding:
+        name = self.found.ball.name
+        return finding(
+            code, self.file, key, value, limit, remedy,
+            severity=severity, subject=name, source=GEOMETRY,
+        )  # fmt: skip
