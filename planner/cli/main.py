@@ -456,7 +456,7 @@ def _write_changed(
     if write is None:
         return
     try:
-        copy = changed(plan, job.read_text(encoding="utf-8"))
+        copy = changed(plan, job.read_bytes().decode("utf-8"))
     except ValueError as error:
         raise BadInput([refused(str(job), "", "", str(error), by_hand)]) from None
     write_new(write, copy)

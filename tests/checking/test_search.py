@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import tomllib
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -23,7 +22,6 @@ from planner.job.tables import Job
 from planner.output.plan import Plan
 from planner.sizing.apply import candidates, request, size_up
 from planner.sizing.requirements import tail_reach_mm
-from planner.stock.jobcopy import with_own_sizes
 
 JobWith = Callable[..., Job]
 
@@ -176,18 +174,6 @@ def test_the_copy_of_the_job_is_sized_as_the_search_said(tmp_path: Path) -> None
     assert refused.exit_code == 2
     first = job.read_text(encoding="utf-8").splitlines()[0]
     assert copy.read_text(encoding="utf-8").startswith(first)
-
-
-def test_own_sizes_are_added_to_a_table_that_is_there() -> None:
-    text = (
-        'units = "mm"\n[attachment]\nmax = 1\n[attachment.sizes]  # mine\nrod_diameter = "16 mm"\n'
-    )
-    made = with_own_sizes(text, {"leaf_thickness": 8.0}, False)
-    assert "# mine" in made
-    sizes = tomllib.loads(made)["attachment"]["sizes"]
-    assert sizes == {"rod_diameter": "16 mm", "leaf_thickness": "8 mm"}
-    with pytest.raises(ValueError, match="cannot be added"):
-        with_own_sizes('[attachment]\nsizes = {a = "1 mm"}\n', {"leaf_thickness": 8.0}, False)
 
 
 @pytest.mark.parametrize("prefer", ["stiff", "light"])
