@@ -39,7 +39,7 @@ from planner.turning.passes import (
     spindle_rev_min,
     start_radius_mm,
 )
-from planner.turning.roughing import Roughing, Tool, Work, roughing
+from planner.turning.roughing import Divisions, Roughing, Tool, Work, roughing
 from planner.words.findings import BadInput, Finding, Severity, refused
 from planner.words.units import show_length, unit_name
 
@@ -286,8 +286,7 @@ def _roughed(ball: BallWork, relief_mm: float, job: Job) -> tuple[Roughing, floa
         min(turning.allowance, 0.4 * ball.radius_mm),
         pitch_mm=pitch,
         stem_allowance_mm=0.0,
-        carriage_mm=carriage,
-        cross_mm=job.lathe.cross_slide_division or 0.0,
+        divisions=Divisions(carriage, job.lathe.cross_slide_division or 0.0),
     )
     return found, relief_mm
 
