@@ -1,7 +1,7 @@
 """The flat profiles: what a plasma, laser or water-jet cutter is given for bar and plate.
 
 Imports the parts and the plane curves, no CAD kernel, and shapely only while a profile is made.
-dxf.write writes what it makes.
+dxf.profiles writes what it makes.
 """
 
 from __future__ import annotations

@@ -161,7 +161,8 @@ def _write_pictures(plan: Plan, folder: Path, tell: Callable[[str], None]) -> di
 
 
 def _write_drawings(plan: Plan, folder: Path, tell: Callable[[str], None]) -> dict[str, str]:
-    from planner.dxf.write import write_profile, write_views
+    from planner.dxf.profiles import write_profile
+    from planner.dxf.views import write_views
     from planner.geometry.profiles import flat_profiles
     from planner.solids import projected_edges
 
