@@ -2,8 +2,8 @@
 
 Both stay, for neither does the other's work in its time. CPU, least of three runs in turns, by
 tests/benchmarks/bench_barcut.py: the ten-fold and fifty-fold attachments take 1.8 and 1.6 times as long
-by HiGHS alone, and SciPy's loading on top; fifty lengths out of one section, ten-fold, take 2.7 times as
-long by the simplex of this room alone.
+by HiGHS alone, and SciPy's loading on top; fifty lengths out of one section, ten-fold, take 2.7 times
+as long by the simplex of this room alone.
 """
 
 from __future__ import annotations

@@ -452,12 +452,13 @@ def _write_changed(
 ) -> None:
     """Write a copy of the job with something changed, where one is asked for."""
     from planner.job.template import write_new
+    from planner.stock.jobcopy import CannotCopy
 
     if write is None:
         return
     try:
         copy = changed(plan, job.read_bytes().decode("utf-8"))
-    except ValueError as error:
+    except CannotCopy as error:
         raise BadInput([refused(str(job), "", "", str(error), by_hand)]) from None
     write_new(write, copy)
 

@@ -20,11 +20,15 @@ from planner.stock.bars import RackRow
 from planner.words.units import UnitError, length_mm, section
 
 
+class CannotCopy(Exception):
+    """A job's text cannot be changed as asked; the message says why."""
+
+
 def with_own_sizes(text: str, sizes: Mapping[str, Any], inch: bool) -> str:
     """A job's text with sizes of one's own added to its [attachment.sizes].
 
     sizes: by their name in `pommel sizes`: a length in mm, a section or a thread's name; none of them
-    may be there already. inch: how the job spells lengths. Raises ValueError where one is there, or
+    may be there already. inch: how the job spells lengths. Raises CannotCopy where one is there, or
     where the copy would not read back as the job with these sizes added.
     """
     if not sizes:
@@ -33,11 +37,11 @@ def with_own_sizes(text: str, sizes: Mapping[str, Any], inch: bool) -> str:
     wanted = tomllib.loads(text)
     own = wanted.setdefault("attachment", {}).setdefault("sizes", {})
     if known := set(own) & set(spelt):
-        raise ValueError(f"attachment.sizes has {', '.join(sorted(known))} already")
+        raise CannotCopy(f"attachment.sizes has {', '.join(sorted(known))} already")
     own |= spelt
-    made = _as_its_lines_end(text, lambda lines: _sizes_added(lines, spelt))
-    if tomllib.loads(made) != wanted:
-        raise ValueError("attachment.sizes cannot be added to")
+    made, said = _changed(text, lambda lines: _sizes_added(lines, spelt))
+    if said != wanted:
+        raise CannotCopy("attachment.sizes cannot be added to")
     return made
 
 
@@ -46,15 +50,29 @@ def with_rack(text: str, rack: Sequence[RackRow], inch: bool) -> str:
 
     rack: what lies on it; inch: how the job spells lengths. Bars that stay keep their lines, with
     another quantity where it changed; those that are gone leave whole lines of comment behind; new ones
-    follow the last. Raises ValueError where the copy would not read back as the job with this rack.
+    follow the last. Raises CannotCopy where the copy would not read back as the job with this rack.
     """
-    made = _as_its_lines_end(text, lambda lines: _rack_changed(lines, rack, inch))
-    before, after = tomllib.loads(text), tomllib.loads(made)
+    made, after = _changed(text, lambda lines: _rack_changed(lines, rack, inch))
+    before = tomllib.loads(text)
     found = [_bar_in(row, after) for row in _taken(after)]
     _taken(before)
     if before != after or Counter(found) != Counter(rack):
-        raise ValueError("shop.rack cannot be changed")
+        raise CannotCopy("shop.rack cannot be changed")
     return made
+
+
+def _changed(text: str, change: Callable[[str], str]) -> tuple[str, dict[str, Any]]:
+    """A text changed, its lines ended as they were, and what it says now."""
+    from tomlkit.exceptions import TOMLKitError
+
+    crlf = text.count("\r\n")
+    ends = "\r\n" if crlf and crlf == text.count("\n") else ""
+    try:
+        made = change(text.replace(ends, "\n") if ends else text)
+        made = made.replace("\n", ends) if ends else made
+        return made, tomllib.loads(made)
+    except (TOMLKitError, tomllib.TOMLDecodeError) as error:
+        raise CannotCopy(f"the text is in a form that cannot be added to ({error})") from None
 
 
 def spelled(value: Any, inch: bool) -> str:
@@ -84,14 +102,6 @@ def _reads(reader: Callable[[Any, str | None], Any], text: str) -> Any:
 
 
 # ---- the file, table by table ----
-
-
-def _as_its_lines_end(text: str, change: Callable[[str], str]) -> str:
-    """A text changed as one whose lines end in a line feed, and then ended as they were."""
-    crlf = text.count("\r\n")
-    if not crlf or crlf != text.count("\n"):
-        return change(text)
-    return change(text.replace("\r\n", "\n")).replace("\n", "\r\n")
 
 
 @dataclass

@@ -24,7 +24,7 @@ from jobs import ROOT
 from parts.standard.sections import Section
 from planner.cli.main import main
 from planner.stock.bars import RackRow
-from planner.stock.jobcopy import spelled, with_own_sizes, with_rack
+from planner.stock.jobcopy import CannotCopy, spelled, with_own_sizes, with_rack
 
 ROUND_16, ROUND_25, FLAT = Section("round", 16), Section("round", 25), Section("flat", 60, 15)
 WRITTEN = {ROUND_16: "round 16", ROUND_25: "round 25 mm", FLAT: "flat 60x15"}
@@ -292,7 +292,7 @@ length = 1000
 
 
 def test_a_size_that_is_there_is_not_given_twice() -> None:
-    with pytest.raises(ValueError, match="has rod_diameter already"):
+    with pytest.raises(CannotCopy, match="has rod_diameter already"):
         with_own_sizes('[attachment]\nsizes.rod_diameter = "16 mm"\n', {"rod_diameter": 8.0}, False)
 
 
