@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Protocol
 
 from planner.barcut.clock import Clock
 from planner.barcut.counts import Rooms
 from planner.barcut.fill import Pattern
 from planner.barcut.knapsack import Pricing
-from planner.barcut.simplex import ColumnProgramme
+from planner.barcut.programme import few, programme
 
-SMALL_ROWS = 40  # up to here the home-made programme is quicker than starting SciPy
 ROUNDS = 400
 MOST_KNOWN = 1_000  # patterns kept per room
 PIVOTS = 400
@@ -43,18 +41,6 @@ class Known:
             for room, patterns in self.patterns.items()
         }
         return Known(picked, self.arrays)
-
-
-class Programme(Protocol):
-    """A linear programme that grows by columns."""
-
-    prices: list[float]
-
-    def add(self, column: Sequence[int], profit: float) -> None: ...
-
-    def solve(self, pivots: int) -> bool: ...
-
-    def amounts(self) -> list[float]: ...
 
 
 @dataclass(frozen=True)
@@ -93,14 +79,7 @@ def relax(
     the whole numbers nearest to those prices give a cut that the bars fail, that is the answer.
     """
     limits = [*quantities, *(count for _, count in rooms)]
-    programme: Programme
-    small = len(limits) <= SMALL_ROWS
-    if small:
-        programme = ColumnProgramme(limits, clock)
-    else:
-        from planner.barcut.highs import HighsProgramme
-
-        programme = HighsProgramme(limits, max(0.1, clock.left))
+    master = programme(limits, clock)
     columns: list[tuple[int, Pattern]] = []
     seen: set[tuple[int, Pattern]] = set()
 
@@ -111,7 +90,7 @@ def relax(
         columns.append((row, pattern))
         marks = [int(k == row) for k in range(len(rooms))]
         profit = sum(s * n for s, n in zip(sizes, pattern, strict=True))
-        programme.add([*pattern, *marks], profit)
+        master.add([*pattern, *marks], profit)
 
     for row, (room, _) in enumerate(rooms):
         for pattern in known.patterns.get(room, {}):
@@ -120,18 +99,20 @@ def relax(
     total = sum(s * q for s, q in zip(sizes, quantities, strict=True))
     found: tuple[int, ...] | None = None
     for _ in range(ROUNDS):
-        if clock.over or not programme.solve(PIVOTS):
+        if clock.over or not master.solve(PIVOTS):
             break
         held = sum(
             amount * sum(s * n for s, n in zip(sizes, pattern, strict=True))
-            for amount, (_, pattern) in zip(programme.amounts(), columns, strict=True)
+            for amount, (_, pattern) in zip(master.amounts(), columns, strict=True)
         )
         if total - held <= 1e-6 + 1e-12 * total:
-            return Relaxed(_used(programme.amounts(), columns, rooms), covered=True)
-        charges = programme.prices
+            return Relaxed(_used(master.amounts(), columns, rooms), covered=True)
+        charges = master.prices
         prices = whole_prices([max(0.0, s - y) for s, y in zip(sizes, charges, strict=False)])
         try:
-            pricing = Pricing(prices, sizes, quantities, rooms[0][0], known.arrays or not small)
+            pricing = Pricing(
+                prices, sizes, quantities, rooms[0][0], known.arrays or not few(len(limits))
+            )
             known.arrays = pricing.arrays
         except MemoryError:
             break
@@ -146,7 +127,7 @@ def relax(
             add(row, pattern)
         if len(columns) == before:
             break
-    return Relaxed(() if found else _used(programme.amounts(), columns, rooms), found)
+    return Relaxed(() if found else _used(master.amounts(), columns, rooms), found)
 
 
 def _used(

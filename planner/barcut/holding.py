@@ -7,11 +7,12 @@ from dataclasses import dataclass
 from random import Random
 
 from planner.barcut.clock import Clock
-from planner.barcut.columns import SMALL_ROWS, Known, Relaxed, relax
+from planner.barcut.columns import Known, Relaxed, relax
 from planner.barcut.counts import Rooms, fits_within, pool
 from planner.barcut.exhaust import OutOfEffort, try_all
 from planner.barcut.fill import Load, Pattern, fill_bars
 from planner.barcut.knapsack import Table, value_table
+from planner.barcut.programme import few
 
 QUICK_EFFORT = 4_000
 FULL_EFFORT = 60_000
@@ -101,7 +102,7 @@ class Holder:
             verdict = self._try_all(rooms, QUICK_EFFORT, keep=False)
             if verdict is not None and verdict.loads is not None:
                 return verdict
-        many = len(self.sizes) + len(rooms) > SMALL_ROWS
+        many = not few(len(self.sizes) + len(rooms))
         if many and full:
             loads = self._flow(rooms)
             if loads is not None:

@@ -1,13 +1,15 @@
 """The flat profiles: what a plasma, laser or water-jet cutter is given for bar and plate.
 
-Imports the parts and the plane curves, no CAD kernel. dxf.write writes what it makes.
+Imports the parts and the plane curves, no CAD kernel, and shapely only while a profile is made.
+dxf.profiles writes what it makes.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from math import hypot, inf, pi, tan
+from math import hypot, pi, tan
+from typing import TYPE_CHECKING
 
 from parts.features import (
     Bore,
@@ -22,6 +24,9 @@ from parts.features import (
 )
 from parts.part import Member, Part, members
 from planner.geometry.curves import FlatProfile, Outline, Point2
+
+if TYPE_CHECKING:
+    from shapely.geometry.base import BaseGeometry
 
 FLAT_SHAPES = ("flat", "sheet")
 
@@ -86,10 +91,9 @@ def _profile(part: Part, member: Member) -> FlatProfile:
 
 
 def _notched(member: Member, made: Sequence[Feature]) -> list[Corner]:
-    """The corners of the blank less its notches, anticlockwise from the lowest on the left.
+    """The corners of the blank less its notches, anticlockwise from the lowest on the left."""
+    import shapely
 
-    The edges of blank and notches part the plane into cells; what is left is traced along them.
-    """
     section = member.blank.section
     half_width, half_thickness = section.width_mm / 2, section.thickness_mm / 2
     notches: list[tuple[float, float, float, float, float]] = []
@@ -101,14 +105,6 @@ def _notched(member: Member, made: Sequence[Feature]) -> list[Corner]:
                 f" thickness, {-half_thickness:g} to {half_thickness:g} mm. Mill a slot instead"
             )
         notches.append((x0, y0 + half_width, x1, y1 + half_width, notch.corner_radius_mm))
-    xs = _stations(member.blank.length_mm, [x for notch in notches for x in notch[0:3:2]])
-    ys = _stations(section.width_mm, [y for notch in notches for y in notch[1:4:2]])
-
-    def left(i: int, j: int) -> bool:
-        if not (0 <= i < len(xs) - 1 and 0 <= j < len(ys) - 1):
-            return False
-        x, y = (xs[i] + xs[i + 1]) / 2, (ys[j] + ys[j + 1]) / 2
-        return not any(x0 < x < x1 and y0 < y < y1 for x0, y0, x1, y1, _ in notches)
 
     def radius_at(x: float, y: float) -> float:
         radii = [
@@ -118,52 +114,35 @@ def _notched(member: Member, made: Sequence[Feature]) -> list[Corner]:
         ]
         return max(radii, default=0.0)
 
-    loop = _traced([(i, j) for i in range(len(xs)) for j in range(len(ys)) if left(i, j)])
+    blank = shapely.box(0, 0, member.blank.length_mm, section.width_mm)
+    cut = shapely.union_all([shapely.box(*notch[:4]) for notch in notches])
+    loop = _one_line_round(shapely.difference(blank, cut, grid_size=SAME_MM))
     corners: list[Corner] = []
-    for (h, k), (i, j), (m, n) in zip([loop[-1], *loop], loop, [*loop[1:], loop[0]], strict=False):
-        turn = (i - h) * (n - j) - (j - k) * (m - i)
+    for (u, v), (x, y), (p, q) in zip([loop[-1], *loop], loop, [*loop[1:], loop[0]], strict=False):
+        turn = (x - u) * (q - y) - (y - v) * (p - x)
         if turn:
-            corners.append((xs[i], ys[j], radius_at(xs[i], ys[j]) if turn < 0 else 0.0))
+            corners.append((x, y, radius_at(x, y) if turn < 0 else 0.0))
     return corners
 
 
-def _stations(end_mm: float, cuts: Sequence[float]) -> list[float]:
-    """The two ends and the cuts between them, each once."""
-    kept = [0.0, end_mm]
-    for cut in sorted(cuts):
-        if 0.0 < cut < end_mm and all(abs(cut - other) > SAME_MM for other in kept):
-            kept.append(cut)
-    return sorted(kept)
+def _one_line_round(left: BaseGeometry) -> list[Point2]:
+    """The corners of what is left of a blank, anticlockwise from the lowest on the left."""
+    import shapely
 
-
-def _traced(cells: Sequence[tuple[int, int]]) -> list[tuple[int, int]]:
-    """The one line round all the cells, anticlockwise, as grid points in steps of one cell."""
-    if not cells:
+    if left.is_empty:
         raise NoProfile("the notches leave nothing of the blank; make them smaller")
-    filled = set(cells)
-    after: dict[tuple[int, int], tuple[int, int]] = {}
-    for i, j in cells:
-        low_left, low_right, high_right, high_left = (i, j), (i + 1, j), (i + 1, j + 1), (i, j + 1)
-        for neighbour, start, end in (
-            ((i, j - 1), low_left, low_right),
-            ((i + 1, j), low_right, high_right),
-            ((i, j + 1), high_right, high_left),
-            ((i - 1, j), high_left, low_left),
-        ):
-            if neighbour in filled:
-                continue
-            if start in after:
-                raise NoProfile("two notches meet at a point; let them overlap or stand apart")
-            after[start] = end
-    loop = [min(after, key=lambda point: (point[1], point[0]))]
-    while (point := after[loop[-1]]) != loop[0]:
-        loop.append(point)
-    if len(loop) < len(after):
+    pieces = shapely.get_parts(shapely.orient_polygons(left))
+    rings = [shapely.get_coordinates(ring)[:-1].tolist() for ring in shapely.get_rings(pieces)]
+    corners = [(x, y) for ring in rings for x, y in ring]
+    if len(set(corners)) < len(corners):
+        raise NoProfile("two notches meet at a point; let them overlap or stand apart")
+    if len(rings) > 1:
         raise NoProfile(
             "the notches part the blank or stand inside it; a notch starts at an edge and leaves"
             " one piece"
         )
-    return loop
+    first = min(range(len(corners)), key=lambda k: corners[k][::-1])
+    return corners[first:] + corners[:first]
 
 
 def _rounded(corners: Sequence[Corner]) -> tuple[tuple[float, float, float], ...]:
@@ -264,12 +243,8 @@ def _right_through(hole: Hole, thickness_mm: float) -> bool:
 
 def _room_mm(corners: Sequence[Corner], point: Point2) -> float:
     """How far a point lies inside the sharp-cornered outline, below 0 when outside."""
-    x, y = point
-    nearest, inside = inf, False
-    for (x0, y0, _), (x1, y1, _) in _edges(corners):
-        across = max(min(x0, x1) - x, 0.0, x - max(x0, x1))
-        along = max(min(y0, y1) - y, 0.0, y - max(y0, y1))
-        nearest = min(nearest, hypot(across, along))
-        if x0 == x1 and x < x0 and (y0 > y) != (y1 > y):
-            inside = not inside
-    return nearest if inside else -nearest
+    import shapely
+
+    plate, at = shapely.Polygon([(x, y) for x, y, _ in corners]), shapely.Point(point)
+    room = float(shapely.distance(plate.exterior, at))
+    return room if shapely.contains(plate, at) else -room

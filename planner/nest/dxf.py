@@ -1,6 +1,6 @@
 """A nested sheet, or one flat piece, as a DXF file for a plasma table or saw: what is cut, and when.
 
-Puts contours in cutting order and on layers; dxf.write writes them.
+Puts contours in cutting order and on layers; dxf.profiles writes them.
 """
 
 from __future__ import annotations
@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from math import atan2, cos, hypot, inf, isfinite, sin
 from pathlib import Path
 
-from planner.dxf.write import CENTRE_MARK_MM, NARROW, TEXT_MM, VERSIONS, WIDE, Text, write_layers
+from planner.dxf.drawing import CENTRE_MARK_MM, NARROW, TEXT_MM, VERSIONS, WIDE, Text
+from planner.dxf.profiles import write_layers
 from planner.geometry.curves import FlatProfile, Line, Outline, Point2
 from planner.nest.model import NestSheet, NoRoom
 from planner.nest.offset import heading, offset
@@ -74,7 +75,7 @@ def write_sheet(
     """Write one nested sheet, 1:1 in mm, its lower left corner at (0, 0).
 
     path: the file, whole or not at all; nest_sheet: from nest.place; version: as for
-    dxf.write.write_profile: R12 cannot say that its unit is the millimetre.
+    dxf.profiles.write_profile: R12 cannot say that its unit is the millimetre.
     least_hole_mm: holes narrower than this get a centre mark instead of a cut, 0 or more; None for
     the plate's thickness, as the process hardens the edge of a small hole (common practice).
     kerf_offset_mm: width of the kerf, 0 or more: outlines are cut half of it outside, holes half of

@@ -67,6 +67,19 @@ SPLITS: tuple[WidthFirst, ...] = (
 )
 
 
+@dataclass(frozen=True)
+class Sawing:
+    """How a sheet is sawn up.
+
+    choice, width_first: of CHOICES and SPLITS; by_fit: take whatever piece fits any panel best, instead
+    of the next in the queue.
+    """
+
+    choice: Choice
+    width_first: WidthFirst
+    by_fit: bool = False
+
+
 @dataclass
 class Saw:
     """The panels still whole and the cuts made, as a sheet is divided."""
@@ -143,16 +156,13 @@ def saw_sheet(
     queue: Sequence[int],
     sizes: Sequence[Size],
     kerf_mm: float,
-    choice: Choice,
-    width_first: WidthFirst,
-    by_fit: bool = False,
+    sawing: Sawing,
     divide: Divide | None = None,
 ) -> Filled:
     """Saw pieces out of one sheet.
 
     queue: numbers of the pieces wanted, each as often as wanted, in the order to try;
-    sizes: of all pieces; kerf_mm: width of each cut; choice, width_first: of CHOICES and SPLITS;
-    by_fit: take whatever piece fits any panel best, instead of the next in the queue;
+    sizes: of all pieces; kerf_mm: width of each cut;
     divide: cuts a panel further when what is placed is not one piece.
     Returns the spots found, possibly none, and the cuts, panel by panel as they are sawn.
     """
@@ -163,7 +173,7 @@ def saw_sheet(
     hopeless: set[int] = set()
     work = 0
     while waiting:
-        offered = list(dict.fromkeys(waiting)) if by_fit else [waiting.pop(0)]
+        offered = list(dict.fromkeys(waiting)) if sawing.by_fit else [waiting.pop(0)]
         best: tuple[tuple[float, ...], int, int, int] | None = None
         for piece in offered:
             if piece in hopeless:
@@ -176,22 +186,22 @@ def saw_sheet(
                 for number, panel in enumerate(panels):
                     if w <= panel.w + SAME_MM and h <= panel.h + SAME_MM:
                         fits = True
-                        found = (choice(panel, w, h), number, piece, turn)
+                        found = (sawing.choice(panel, w, h), number, piece, turn)
                         if best is None or found[0] < best[0]:
                             best = found
             if not fits:
                 hopeless.add(piece)
         if best is None:
-            if by_fit:
+            if sawing.by_fit:
                 break
             continue
         _, number, piece, turn = best
-        if by_fit:
+        if sawing.by_fit:
             waiting.remove(piece)
         panel = panels.pop(number)
         length, width, _ = sizes[piece]
         w, h = (length, width) if turn == 0 else (width, length)
-        ways = ("width", "length") if width_first(panel, w, h) else ("length", "width")
+        ways = ("width", "length") if sawing.width_first(panel, w, h) else ("length", "width")
         panel, rests = saw.cut_to(panel, w, h, ways)
         panels += rests
         if divide is None:

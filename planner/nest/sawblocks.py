@@ -13,13 +13,12 @@ from functools import cached_property
 
 from planner.nest.guillotine import (
     SAME_MM,
-    Choice,
     Filled,
     Panel,
     Saw,
+    Sawing,
     Size,
     Spot,
-    WidthFirst,
     room,
     saw_sheet,
 )
@@ -59,8 +58,7 @@ def saw_blocks(
     queue: Sequence[int],
     sizes: Sequence[Size],
     kerf_mm: float,
-    choice: Choice,
-    width_first: WidthFirst,
+    sawing: Sawing,
     most_waste: float,
     seed: int,
 ) -> Filled:
@@ -76,8 +74,7 @@ def saw_blocks(
         range(len(blocks)),
         [(block.length_mm, block.width_mm, block.turns) for block in blocks],
         kerf_mm,
-        choice,
-        width_first,
+        sawing,
         divide=lambda saw, panel, number, turn: _parted(saw, panel, blocks[number], turn),
     )
     return replace(filled, work=filled.work + work)

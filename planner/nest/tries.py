@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from itertools import zip_longest
 
-from planner.nest.guillotine import CHOICES, SPLITS, Filled, Size, saw_sheet
+from planner.nest.guillotine import CHOICES, SPLITS, Filled, Sawing, Size, saw_sheet
 from planner.nest.model import Piece, Sheet
 from planner.nest.nofit import RANKS, Shapes, box_sheet, fit_sheet
 from planner.nest.outlines import area_mm2, bounds
@@ -122,9 +122,7 @@ def _by_size(work: Work, sizes: Sequence[Size], seed: int = 0) -> list[Filler]:
             saw_sheet,
             sizes=sizes,
             kerf_mm=work.gap_mm,
-            choice=choice,
-            width_first=split,
-            by_fit=by_fit,
+            sawing=Sawing(choice, split, by_fit),
         )
         for by_fit in ((False, True) if number * len(work.pieces) <= 5000 else (False,))
         for choice in CHOICES
@@ -135,8 +133,7 @@ def _by_size(work: Work, sizes: Sequence[Size], seed: int = 0) -> list[Filler]:
             saw_blocks,
             sizes=sizes,
             kerf_mm=work.gap_mm,
-            choice=choice,
-            width_first=SPLITS[0],
+            sawing=Sawing(choice, SPLITS[0]),
             most_waste=waste,
             seed=seed,
         )

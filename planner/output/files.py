@@ -105,7 +105,8 @@ def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
 def drawing_files(topic: Topic, plan: Plan) -> Iterator[File]:
     """The flat profiles and the main views of every part."""
     from parts.part import Part, Stock
-    from planner.dxf.write import write_profile, write_views
+    from planner.dxf.profiles import write_profile
+    from planner.dxf.views import write_views
     from planner.geometry.profiles import flat_profiles
     from planner.solids import projected_edges
 

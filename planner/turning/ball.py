@@ -19,7 +19,7 @@ from planner.turning.passes import (
     schedule,
     start_radius_mm,
 )
-from planner.turning.roughing import Roughing, Tool, Work, roughing
+from planner.turning.roughing import Divisions, Roughing, Tool, Work, roughing
 
 PITCHES = 12
 """Steps of roughing in a ball's diameter, unless the job says otherwise."""
@@ -95,8 +95,7 @@ def _roughed(ball: BallWork, relief_mm: float, job: Job) -> tuple[Roughing, floa
         min(turning.allowance, 0.4 * ball.radius_mm),
         pitch_mm=pitch,
         stem_allowance_mm=0.0,
-        carriage_mm=carriage,
-        cross_mm=job.lathe.cross_slide_division or 0.0,
+        divisions=Divisions(carriage, job.lathe.cross_slide_division or 0.0),
     )
     return found, relief_mm
 

@@ -35,6 +35,12 @@ SLICES = 8
 _SLACK = 1e-9
 
 
+def _not_below_zero(**values: float) -> None:
+    for name, value in values.items():
+        if not 0.0 <= value < inf:
+            raise ValueError(f"{name} {value:g}: give a number not below zero")
+
+
 @dataclass(frozen=True)
 class Work:
     """The blank and the ball in it.
@@ -80,6 +86,20 @@ class Tool:
 
 
 @dataclass(frozen=True)
+class Divisions:
+    """One division of the carriage's dial and of the cross slide's (radius); 0 for none."""
+
+    carriage_mm: float = 0.0
+    cross_mm: float = 0.0
+
+    def __post_init__(self) -> None:
+        _not_below_zero(carriage_mm=self.carriage_mm, cross_mm=self.cross_mm)
+
+
+NO_DIALS = Divisions()
+
+
+@dataclass(frozen=True)
 class Step:
     """One step: turn to diameter_mm between two readings of the carriage.
 
@@ -122,25 +142,22 @@ def roughing(
     pitch_mm: float | None = None,
     height_mm: float | None = None,
     stem_allowance_mm: float | None = None,
-    carriage_mm: float = 0.0,
-    cross_mm: float = 0.0,
+    divisions: Divisions = NO_DIALS,
 ) -> Roughing:
     """The steps of a blank.
 
     allowance_mm: 0 or more, left over the ball, and over the stem unless it has its own (0 for one
     turned to size). Give one of pitch_mm, the carriage's travel from step to step, or height_mm, the
-    most that the radii of two differ before rounding. carriage_mm, cross_mm: a division of the
-    carriage's dial and of the cross slide's (radius), to which steps are rounded away from the ball; 0
-    for none. Raises ValueError for a relief too near for the tool.
+    most that the radii of two differ before rounding. divisions: of the lathe's dials, to which steps
+    are rounded away from the ball. Raises ValueError for a relief too near for the tool.
     """
     on_stem = allowance_mm if stem_allowance_mm is None else stem_allowance_mm
     _not_below_zero(allowance_mm=allowance_mm, stem_allowance_mm=on_stem)
-    _not_below_zero(carriage_mm=carriage_mm, cross_mm=cross_mm)
     if (pitch_mm is None) == (height_mm is None):
         raise ValueError("give either the pitch of the steps or their height")
     sound(step_mm=pitch_mm or height_mm or 0.0)
     spacing = pitch_mm, height_mm or inf
-    table = _Table(work, tool, allowance_mm, on_stem, *spacing, carriage_mm, cross_mm)
+    table = _Table(work, tool, allowance_mm, on_stem, *spacing, divisions)
     steps = tuple(
         Step(number, side, start, stop, 2 * radius, radius, work.blank_radius_mm - radius)
         for number, (side, start, stop, radius) in enumerate(table.steps(), 1)
@@ -190,8 +207,7 @@ class _Table:
     on_stem_mm: float
     pitch_mm: float | None
     height_mm: float
-    carriage_mm: float
-    cross_mm: float
+    divisions: Divisions
 
     @property
     def out_mm(self) -> float:
@@ -201,25 +217,27 @@ class _Table:
     def steps(self) -> Iterator[tuple[Side, float, float, float]]:
         """Over the equator, down to the nose, down to the neck: side, from, to, radius."""
         work, end, wall = self.work, self.work.end_mm, self.work.end_mm + self.work.relief_mm
-        top = _up(work.radius_mm + self.allowance_mm, self.cross_mm)
+        top = _up(work.radius_mm + self.allowance_mm, self.divisions.cross_mm)
         if top < work.blank_radius_mm - _SLACK:
             yield "body", 0.0, wall, top
         before = top = min(top, work.blank_radius_mm)
         for reading in sorted(self._nose_readings(top), reverse=True):
-            radius = _up(self._chord_mm(end - reading + self.tool.corner_mm), self.cross_mm)
+            radius = _up(
+                self._chord_mm(end - reading + self.tool.corner_mm), self.divisions.cross_mm
+            )
             if radius < before - LEAST_STEP_MM:
                 yield "nose", 0.0, reading, radius
                 before = radius
         if work.stem_radius_mm is None:
             return
-        before, least = top, _up(work.stem_radius_mm + self.on_stem_mm, self.cross_mm)
+        before, least = top, _up(work.stem_radius_mm + self.on_stem_mm, self.divisions.cross_mm)
         for reading in sorted(self._stem_readings(least, top)):
             right = end - reading + self.tool.across_mm
-            radius = _up(self._chord_mm(self.tool.corner_mm - right), self.cross_mm)
+            radius = _up(self._chord_mm(self.tool.corner_mm - right), self.divisions.cross_mm)
             if least + _SLACK < radius < before - LEAST_STEP_MM:
                 yield "stem", reading, wall, radius
                 before = radius
-        neck = _up(self._stem_reading(least), self.carriage_mm)
+        neck = _up(self._stem_reading(least), self.divisions.carriage_mm)
         if least < top - _SLACK and neck > wall + _SLACK:
             given = f"relief to {work.relief_mm:g} mm behind the centre, {neck - end:g} needed"
             raise ValueError(f"{given}: set it farther back or take a narrower tool")
@@ -238,7 +256,7 @@ class _Table:
             if work.end_mm > work.radius_mm + self.allowance_mm:
                 levels.insert(0, low)
             wanted = [work.end_mm - self._centre_mm(level) + corner for level in levels]
-        rounded = (-_up(-reading, self.carriage_mm) for reading in wanted)
+        rounded = (-_up(-reading, self.divisions.carriage_mm) for reading in wanted)
         return (reading for reading in rounded if _SLACK < reading <= last + _SLACK)
 
     def _stem_readings(self, least_mm: float, top_mm: float) -> Iterator[float]:
@@ -251,7 +269,7 @@ class _Table:
         else:
             levels = _levels(least_mm, top_mm, self.height_mm)
             wanted = [self._stem_reading(level) for level in levels]
-        return (_up(reading, self.carriage_mm) for reading in wanted)
+        return (_up(reading, self.divisions.carriage_mm) for reading in wanted)
 
     def _stem_reading(self, radius_mm: float) -> float:
         """The least reading at which the right corner at a radius is clear of the ball, behind it."""
@@ -329,12 +347,6 @@ def _greatest_mm(work: Work, tool: Tool, steps: Sequence[Step]) -> float:
         for z in (max(part.z_from_mm, lowest), part.z_to_mm)
         if part.z_to_mm > lowest + _SLACK
     )
-
-
-def _not_below_zero(**values: float) -> None:
-    for name, value in values.items():
-        if not 0.0 <= value < inf:
-            raise ValueError(f"{name} {value:g}: give a number not below zero")
 
 
 def _levels(low_mm: float, high_mm: float, step_mm: float) -> list[float]:

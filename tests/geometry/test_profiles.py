@@ -4,39 +4,27 @@ import math
 import random
 import subprocess
 import sys
-from dataclasses import replace
 from itertools import pairwise
-from pathlib import Path
 
 import pytest
 from ezdxf.math import Vec2, bulge_center, bulge_radius
+from jobs import ROOT
+from profile_cases import area, assert_sound, drilled, notch, one, plate
 
 from parts.attachment import attachment
 from parts.errors import NotMakeable
 from parts.features import (
-    Bore,
-    Counterbore,
-    DrilledHole,
     FacedLength,
-    Hole,
     Location,
     MilledFlat,
-    ReamedHole,
-    SawnNotch,
-    Stage,
-    TappedHole,
-    feature_types,
     general,
 )
-from parts.frame import Axis, Box, Frame
+from parts.frame import Box, Frame
 from parts.part import Datum, Joined, Member, Part, Stock
 from parts.standard.sections import Section
-from planner.geometry import profiles
-from planner.geometry.profiles import flat_profiles
+from planner.geometry.profiles import NoProfile, flat_profiles
 from planner.job.reading import read_job
 from planner.sizing.apply import size_up
-
-ROOT = Path(__file__).parents[2]
 
 # A round fillet of radius r in a square inner corner leaves the square r x r less a quarter disc:
 # (1 - pi/4) r^2 of metal that a sharp notch would take (plane geometry).
@@ -47,68 +35,6 @@ FILLET = 1 - math.pi / 4
 def whole():
     job = read_job(ROOT / "examples" / "bench-lathe.toml")
     return attachment(size_up(job, "test").sizes)
-
-
-LEFT = {"A": Datum("blank", "x-low", "left end")}
-
-
-def plate(*features, length=100.0, width=60.0, thickness=10.0, shape="flat", datums=LEFT):
-    return Part(
-        name="plate",
-        title="Plate",
-        blank=Stock(Section(shape, width, thickness), length, "S355"),
-        features=features,
-        datums=datums,
-        colour=(0.5, 0.5, 0.5),
-    )
-
-
-def notch(x0, y0, x1, y1, radius=0.0, name="notch", width=60.0, thickness=10.0):
-    """A notch given from the lower left corner of the plate."""
-    low, high = (x0, y0 - width / 2, -thickness / 2), (x1, y1 - width / 2, thickness / 2)
-    return SawnNotch(name=name, datum="A", box=Box(low, high), corner_radius_mm=radius)
-
-
-def hole(kind, x, y, depth=10.0, along="+z", name="hole", entry=-5.0, width=60.0, **more):
-    axis = Axis((x, y - width / 2, entry), along)
-    return kind(name=name, datum="A", axis=axis, depth_mm=depth, **more)
-
-
-def drilled(x, y, diameter, **more):
-    return hole(DrilledHole, x, y, diameter=general(diameter), **more)
-
-
-def one(*features, **more):
-    (profile,) = flat_profiles(plate(*features, **more))
-    return profile
-
-
-def area(outline):
-    """Signed area by Green's theorem; anticlockwise is above 0.
-
-    The shoelace sum, and for each arc its circular segment r^2 (a - sin a) / 2 with the angle
-    a = 4 atan(bulge): Bronstein, plane figures (from memory).
-    """
-    total = 0.0
-    for (x0, y0, bulge), (x1, y1, _) in pairwise([*outline.vertices, outline.vertices[0]]):
-        total += (x0 * y1 - x1 * y0) / 2
-        if bulge:
-            angle = 4 * math.atan(bulge)
-            radius = math.hypot(x1 - x0, y1 - y0) / (2 * math.sin(abs(angle) / 2))
-            total += radius**2 * (angle - math.sin(angle)) / 2
-    return total
-
-
-def assert_sound(outline):
-    """No vertex twice, no edge without length, and no vertex in the middle of a straight run."""
-    points = [(x, y) for x, y, _ in outline.vertices]
-    for i, (x0, y0) in enumerate(points):
-        assert all(math.hypot(x0 - x1, y0 - y1) > 1e-6 for x1, y1 in points[i + 1 :])
-    bulges = [bulge for _, _, bulge in outline.vertices]
-    for i, (x1, y1) in enumerate(points):
-        (x0, y0), (x2, y2) = points[i - 1], points[(i + 1) % len(points)]
-        if not bulges[i - 1] and not bulges[i]:
-            assert abs((x1 - x0) * (y2 - y1) - (y1 - y0) * (x2 - x1)) > 1e-6
 
 
 def test_the_members_cut_from_flat_bar_and_no_others(whole):
@@ -246,7 +172,7 @@ def test_random_notches_against_counted_cells():
         notches = [notch(*box, name=str(k), width=12.0) for k, box in enumerate(boxes)]
         try:
             outline = one(*notches, length=20.0, width=12.0).outline
-        except (ValueError, NotMakeable):
+        except (NoProfile, NotMakeable):
             assert not one_piece_without_windows(left)
             refused += 1
             continue
@@ -295,88 +221,10 @@ def one_piece_without_windows(cells):
     ],
 )
 def test_what_cannot_be_cut_is_refused_with_its_reason(features, says):
-    with pytest.raises((ValueError, NotMakeable)) as caught:
+    with pytest.raises((NoProfile, NotMakeable)) as caught:
         flat_profiles(plate(*features))
     assert str(caught.value).startswith("plate: ")
     assert says in str(caught.value)
-
-
-@pytest.mark.parametrize(
-    ("thickness", "diameter", "is_cut"),
-    [
-        # Common practice: plasma cuts no hole narrower than the plate is thick, and its edge is
-        # hard: under 10 mm a hole is marked and drilled.
-        (10.0, 10.0, True),
-        (10.0, 9.9, False),
-        (6.0, 9.9, False),
-        (6.0, 10.0, True),
-        (15.0, 14.0, False),
-        (15.0, 15.0, True),
-        (20.0, 25.0, True),
-    ],
-)
-def test_small_holes_are_marked_and_large_ones_cut(thickness, diameter, is_cut):
-    profile = one(
-        drilled(30, 20, diameter, depth=thickness, entry=-thickness / 2), thickness=thickness
-    )
-    if not is_cut:
-        assert (profile.holes, profile.marks) == ((), ((30.0, 20.0),))
-        return
-    assert profile.marks == ()
-    (circle,) = profile.holes
-    assert area(circle) == pytest.approx(math.pi * diameter**2 / 4, rel=1e-12)
-    start, end = (Vec2(vertex[:2]) for vertex in circle.vertices)
-    assert start.lerp(end) == Vec2(30, 20)
-    assert start.distance(end) == pytest.approx(diameter)
-
-
-def test_only_holes_right_through_along_the_thickness_are_cut():
-    # The plate is 10 thick, its faces at z = -5 and 5; every hole here is wide enough to cut.
-    profile = one(
-        drilled(20, 20, 12, depth=10.0, entry=5.0, along="-z", name="from the other face"),
-        drilled(40, 20, 12, depth=6.0, through=False, name="blind"),
-        drilled(80, 0, 8, depth=60.0, along="+y", entry=0.0, name="from the edge"),
-        hole(Counterbore, 20, 20, depth=4, diameter=general(20), through=False, name="counterbore"),
-        replace(drilled(60, 40, 12, name="later"), stage=Stage.IN_PLACE),
-    )
-    assert [circle.vertices[0] for circle in profile.holes] == [(14.0, 20.0, 1.0)]
-    assert profile.marks == ((40.0, 20.0),)
-
-
-def test_each_place_is_cut_or_marked_once():
-    profile = one(
-        drilled(20, 20, 6, name="pilot"),
-        hole(ReamedHole, 20, 20, diameter=general(8), name="reamed"),
-        drilled(60, 20, 16, name="rough"),
-        hole(Bore, 60, 20, diameter=general(20), name="bored"),
-        drilled(60, 20, 5, name="centre"),
-    )
-    assert profile.marks == ((20.0, 20.0),)
-    assert [area(circle) for circle in profile.holes] == [pytest.approx(64 * math.pi)]
-
-
-def test_a_hole_to_be_finished_later_is_marked_and_not_cut():
-    # A plasma cut hardens the edge; what is reamed, bored or tapped is drilled: common practice.
-    profile = one(
-        hole(TappedHole, 50, 30, thread="M16"),
-        hole(ReamedHole, 20, 20, diameter=general(20), name="reamed"),
-        hole(Bore, 80, 20, diameter=general(25), name="bored"),
-    )
-    assert profile.holes == ()
-    assert set(profile.marks) == {(50.0, 30.0), (20.0, 20.0), (80.0, 20.0)}
-
-
-def test_every_type_of_hole_has_a_rule():
-    kinds = [kind for kind in feature_types() if issubclass(kind, Hole)]
-    assert len(kinds) == 5
-    for kind in kinds:
-        more = {"thread": "M20"} if kind is TappedHole else {"diameter": general(20)}
-        found = one(hole(kind, 50, 30, **more))
-        assert len(found.holes) == (kind is DrilledHole)
-        assert len(found.marks) == (kind not in (DrilledHole, Counterbore))
-
-    with pytest.raises(TypeError, match="no rule for the profile of a Hole"):
-        profiles._diameter_mm(hole(Hole, 50, 30))
 
 
 def test_shapes_and_names():
@@ -406,7 +254,7 @@ def test_shapes_and_names():
 
 def test_the_modules_stay_light():
     code = (
-        "import sys, planner.geometry.profiles, planner.dxf.write;"
+        "import sys, planner.geometry.profiles, planner.dxf.profiles;"
         "heavy = {'ezdxf', 'numpy', 'cadquery', 'OCP'} & set(sys.modules);"
         "sys.exit(', '.join(sorted(heavy)) or 0)"
     )

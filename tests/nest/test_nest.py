@@ -1,97 +1,22 @@
 """Nests judged by shapely, by areas and by instances whose answer is known beforehand."""
 
-import math
 import random
 import subprocess
 import sys
 import time
-from collections import Counter
-from dataclasses import replace
-from itertools import combinations
-from pathlib import Path
 
 import pytest
-import shapely
-from shapes import ELL
+from jobs import ROOT
+from nest_cases import ANGLE, SLOT, disc, judge, profile, rectangle
 
-from planner.geometry.curves import FlatProfile, Outline
-from planner.nest.offset import offset
-from planner.nest.outlines import apart_mm, area_mm2, bounds, contains, flattened, moved, turned
+from planner.nest.outlines import bounds
 from planner.nest.place import (
-    TOLERANCE_MM,
-    NestError,
     NoSheet,
     Piece,
     Sheet,
     check_nest,
     nest,
 )
-
-ROOT = Path(__file__).parents[2]
-# A bulge is the tangent of a quarter of the arc's angle (DXF reference, LWPOLYLINE, from memory).
-
-
-def profile(name, *vertices, thickness=10.0):
-    return FlatProfile(name, name.title(), "S355", thickness, Outline(tuple(vertices)), (), ())
-
-
-def rectangle(length, width, name=None):
-    corners = ((0.0, 0.0), (length, 0.0), (length, width), (0.0, width))
-    return profile(name or f"r{length:g}x{width:g}", *((x, y, 0.0) for x, y in corners))
-
-
-def disc(radius, name="disc"):
-    return profile(name, (0.0, radius, 1.0), (2 * radius, radius, 1.0))
-
-
-ANGLE = profile("angle", *ELL.vertices)
-SLOT = profile("slot", (0.0, 0.0, 0.0), (50.0, 0.0, 1.0), (50.0, 30.0, 0.0), (0.0, 30.0, 1.0))
-
-
-def polygon(outline, steps=64):
-    """An outline as shapely sees it: points on its arcs, by the bulge's definition."""
-    points = []
-    vertices = outline.vertices
-    for (x0, y0, bulge), (x1, y1, _) in zip(vertices, vertices[1:] + vertices[:1], strict=True):
-        start, end = complex(x0, y0), complex(x1, y1)
-        points.append((x0, y0))
-        if bulge:
-            sweep = 4 * math.atan(bulge)
-            turn = complex(math.cos(sweep), math.sin(sweep))
-            # The end is the start turned about the centre by the sweep.
-            centre = (end - turn * start) / (1 - turn)
-            for k in range(1, steps):
-                part = sweep * k / steps
-                p = centre + (start - centre) * complex(math.cos(part), math.sin(part))
-                points.append((p.real, p.imag))
-    return shapely.Polygon(points)
-
-
-def judge(pieces, sheets, gap, found):
-    """By shapely alone: everything there once, on the sheet, far enough apart."""
-    placed = Counter(p.piece for sheet in found.sheets for p in sheet.placed)
-    assert placed == {n: piece.quantity for n, piece in enumerate(pieces)}
-    for nest_sheet in found.sheets:
-        sheet = nest_sheet.sheet
-        m = sheet.margin_mm - TOLERANCE_MM
-        inside = shapely.box(m, m, sheet.length_mm - m, sheet.width_mm - m)
-        shapes = [polygon(p.on_sheet().outline) for p in nest_sheet.placed]
-        for p, shape in zip(nest_sheet.placed, shapes, strict=True):
-            # Turned and moved, never mirrored or scaled.
-            assert shape.area == pytest.approx(polygon(p.profile.outline).area, rel=1e-9)
-            assert inside.contains(shape)
-        for one, other in combinations(shapes, 2):
-            assert one.buffer(-TOLERANCE_MM).intersection(other).area < 1e-9
-            assert one.distance(other) >= gap - TOLERANCE_MM
-    for sheet, count in Counter(s.sheet for s in found.sheets).items():
-        assert sheet in sheets and (sheet.available is None or count <= sheet.available)
-
-
-@pytest.fixture
-def quick(monkeypatch):
-    """Fewer tries, where the nest need only be sound."""
-    monkeypatch.setattr("planner.nest.tries.WORK", 50_000)
-
 
 # ---- known answers ----
 
@@ -264,194 +189,6 @@ def test_the_saws_cuts_leave_exactly_the_pieces(quick, kerf, margin):
         cut_away = sum(c.length_mm * kerf for c in nest_sheet.cuts)
         rest = sum(w * h for _, _, w, h in [*taken, *panels.values()])
         assert rest >= 500 * 300 - cut_away - 1e-6
-
-
-# ---- refusals ----
-
-GOOD = Sheet("s", 200, 100)
-
-
-def test_pieces_too_large_say_which_and_what_would_do(quick):
-    pieces = [Piece(rectangle(300, 80, "beam"), 2), Piece(rectangle(50, 50, "pad"), 3)]
-    with pytest.raises(NoSheet) as caught:
-        nest(pieces, [Sheet("s", 200, 100, None, 1, 5), Sheet("tiny", 60, 60)], 5.0, "plasma")
-    assert caught.value.unplaced == (("beam", 2),)
-    assert caught.value.missing_mm2 == pytest.approx(2 * 300 * 80)
-    # 300 and two margins of 5: the sheet of 200 x 100 is nearer than that of 60 x 60.
-    assert caught.value.nearest == ("s", 310, 100)
-    assert caught.value.needed == 2
-    assert "2 of 'beam'" in str(caught.value) and "310 x 100" in str(caught.value)
-    larger = [Sheet("s", 310, 100, None, 1, 5)]
-    judge(pieces, larger, 5.0, nest(pieces, larger, 5.0, "plasma"))
-
-
-@pytest.mark.parametrize("process", ["plasma", "saw"])
-def test_a_stock_that_runs_out_says_how_much_more(quick, process):
-    # Two of 90 x 90 go on 200 x 100; seven need four sheets, and there are two.
-    pieces = [Piece(rectangle(90, 90, "pad"), 7)]
-    with pytest.raises(NoSheet) as caught:
-        nest(pieces, [replace(GOOD, available=2)], 5.0, process)
-    assert caught.value.unplaced == (("pad", 3),)
-    assert caught.value.missing_mm2 == pytest.approx(3 * 8100)
-    assert (caught.value.nearest, caught.value.needed) == (("s", 200, 100), 2)
-    nest(pieces, [replace(GOOD, available=4)], 5.0, process)
-
-
-def test_everything_wrong_is_said_at_once():
-    nan = float("nan")
-    bow = profile("bow", (0.0, 0.0, 0.0), (9.0, 9.0, 0.0), (9.0, 0.0, 0.0), (0.0, 5.0, 0.0))
-    pieces = [
-        Piece(rectangle(0, 30, "flat")),
-        Piece(rectangle(nan, 30, "lost"), 0),
-        Piece(bow),
-        Piece(replace(ANGLE, thickness_mm=8.0, name="thin")),
-        Piece(profile("twice", (0.0, 0.0, 0.0), (0.0, 0.0, 0.0), (9.0, 9.0, 0.0), (9.0, 0.0, 0.0))),
-    ]
-    sheets = [
-        Sheet("a", -5, nan),
-        Sheet("b", 100, 100, -1, -2, 50),
-        Sheet("b", 100, 100, 1, nan, -1),
-    ]
-    with pytest.raises(ValueError) as caught:
-        nest(pieces, sheets, -1.0, "laser")
-    for says in (
-        "process is 'laser'; use plasma or saw",
-        "gap is -1.0 mm",
-        "piece 1, 'flat': its outline encloses no area",
-        "piece 2, 'lost': quantity is 0",
-        "piece 2, 'lost': its outline has a coordinate that is no number",
-        "'bow': its outline crosses itself",
-        "'twice': its outline has the same corner twice",
-        "S355 10 mm, S355 8 mm",
-        "2 sheets are called 'b'",
-        "'a': length is -5 mm",
-        "'a': width is nan mm",
-        "'b': margin is 50 mm",
-        "'b': margin is -1 mm",
-        "'b': cost is -2",
-        "'b': cost is nan",
-        "'b': -1 available",
-    ):
-        assert says in str(caught.value)
-    with pytest.raises(ValueError, match="no pieces.*no sheets"):
-        nest([], [], math.inf, "saw")
-
-
-def test_the_check_finds_what_is_wrong(quick):
-    pieces, sheets = [Piece(ANGLE, 2), Piece(disc(10))], [Sheet("s", 300, 200, 1, 0, 5)]
-    good = nest(pieces, sheets, 4.0, "plasma")
-    (sheet,) = good.sheets
-
-    def faults(placed, stock=sheets, **more):
-        with pytest.raises(NestError) as caught:
-            changed = replace(sheet, placed=tuple(placed), **more)
-            check_nest(pieces, stock, replace(good, sheets=(changed,)))
-        return "; ".join(caught.value.faults)
-
-    one, two, small = sorted(sheet.placed, key=lambda p: (p.piece, p.copy))
-    assert "copy 1 of 'disc' is there 0 times" in faults([one, two])
-    assert "copy 1 of 'angle' is there 2 times" in faults([one, one, two, small])
-    assert "not asked for" in faults([one, two, small, replace(small, piece=7)])
-    assert "not the profile" in faults([one, two, replace(small, profile=ANGLE)])
-    assert "into the margin" in faults([replace(one, x_mm=4.9), two, small])
-    assert "no place given" in faults([replace(one, x_mm=math.nan), two, small])
-    assert "may not be turned 45" in faults([replace(one, turn_deg=45), two, small])
-    assert "no sheet 's' of this size" in faults(sheet.placed, [replace(sheets[0], cost=1)])
-    # Moved on to each other; and a disc wholly within the angle's wide leg.
-    on_top = [one, replace(two, x_mm=one.x_mm + 1, y_mm=one.y_mm, turn_deg=one.turn_deg), small]
-    assert "'angle' (1) and 'angle' (2) overlap" in faults(on_top)
-    one = replace(one, x_mm=5, y_mm=5, turn_deg=0)
-    far = replace(two, x_mm=150, y_mm=100, turn_deg=0)
-    within = replace(small, x_mm=5 + 70, y_mm=5 + 30)
-    assert "overlap" in faults([one, far, within])
-    # In the notch, 3.99 mm above the leg and far from the fillet: 0.01 mm too near.
-    near = replace(small, x_mm=25, y_mm=5 + 20 + 3.99)
-    assert "3.99 mm apart; the gap is 4 mm" in faults([one, far, near])
-    check = replace(sheet, placed=(one, far, replace(near, y_mm=29.0)))
-    check_nest(pieces, sheets, replace(good, sheets=(check,)))
-    two_sheets = replace(
-        good, sheets=(replace(sheet, placed=(one, far)), replace(sheet, placed=(small,)))
-    )
-    with pytest.raises(NestError, match="2 of sheet 's' drawn and 1 there"):
-        check_nest(pieces, sheets, two_sheets)
-
-
-def test_the_check_follows_the_saw():
-    pieces, sheets = [Piece(rectangle(60, 40), 4)], [Sheet("s", 200, 100)]
-    good = nest(pieces, sheets, 3.0, "saw")
-    (sheet,) = good.sheets
-    assert len(sheet.cuts) > 3
-
-    def faults(**change):
-        with pytest.raises(NestError) as caught:
-            check_nest(pieces, sheets, replace(good, sheets=(replace(sheet, **change),)))
-        return "; ".join(caught.value.faults)
-
-    cuts, placed = sheet.cuts, sheet.placed
-    assert "cut up, is another piece" in faults(cuts=cuts[:-1])
-    assert "out of order" in faults(cuts=cuts[::-1])
-    moved_cut = replace(cuts[0], position_mm=cuts[0].position_mm + 0.5)
-    assert "the cuts leave" in faults(cuts=(moved_cut, *cuts[1:]))
-    assert "misses its panel" in faults(cuts=(replace(cuts[0], position_mm=999.0), *cuts[1:]))
-    assert "mm long on a panel" in faults(cuts=(replace(cuts[0], length_mm=1.0), *cuts[1:]))
-    assert "does not make the panel" in faults(cuts=(replace(cuts[0], far=None), *cuts[1:]))
-    same = [replace(placed[0], panel=placed[1].panel), *placed[1:]]
-    assert "is another piece" in faults(placed=tuple(same))
-    assert "never made" in faults(placed=(replace(placed[0], panel=None), *placed[1:]))
-
-
-# ---- the geometry beneath ----
-
-
-@pytest.mark.parametrize("piece", [ANGLE, SLOT, disc(40), rectangle(30, 20)])
-def test_outlines_against_shapely(piece):
-    fine = polygon(piece.outline, 2000)
-    assert area_mm2(piece.outline) == pytest.approx(fine.area, rel=1e-6)
-    assert bounds(piece.outline) == pytest.approx(fine.bounds, abs=1e-4)
-    outer = shapely.Polygon(flattened(piece.outline))
-    # The flattened outline holds the true one and is nowhere more than 0.02 mm outside it.
-    assert outer.buffer(1e-6).contains(fine)
-    assert outer.hausdorff_distance(fine) < 0.02
-    chance = random.Random(5)
-    for _ in range(200):
-        x, y = chance.uniform(-10, 110), chance.uniform(-10, 90)
-        assert contains(piece.outline, (x, y)) == fine.contains(shapely.Point(x, y))
-    # On the chords of its arcs and at the heights of its corners, where a ray meets several at once.
-    for x in (0.5, 3.25, 12.0, 57.0, 61.0, 75.0):
-        for y in (0.0, 15.0, 20.0, 25.0, 30.0, 40.0, 60.0):
-            spot = shapely.Point(x, y)
-            if fine.exterior.distance(spot) > 1e-3:
-                assert contains(piece.outline, (x, y)) == fine.contains(spot)
-    for turn in (0, 90, 180, 270):
-        there = moved(turned(piece.outline, turn), 260 + turn / 7, 30 - turn / 9)
-        for other in (ANGLE, SLOT, disc(40)):
-            expected = polygon(there, 2000).distance(polygon(other.outline, 2000))
-            assert apart_mm(there, other.outline) == pytest.approx(expected, abs=1e-3)
-    assert apart_mm(moved(piece.outline, 7, 5), piece.outline) == 0
-
-
-@pytest.mark.parametrize("piece", [ANGLE, SLOT, disc(40), rectangle(30, 20)])
-@pytest.mark.parametrize("by", [1.5, -1.5])
-def test_offset_against_steiners_formula_and_shapely(piece, by):
-    line = offset(piece.outline, by)
-    expected = polygon(piece.outline, 2000).buffer(by, quad_segs=500)
-    assert polygon(line, 2000).symmetric_difference(expected).area < 0.02
-    if by > 0 and piece is not ANGLE:
-        # Steiner: area + perimeter d + pi d2 for a convex outline.
-        perimeter = polygon(piece.outline, 2000).length
-        by_hand = area_mm2(piece.outline) + perimeter * by + math.pi * by**2
-        assert area_mm2(line) == pytest.approx(by_hand, rel=1e-6)
-
-
-def test_offset_refuses_what_is_too_narrow():
-    # The angle's inner corner has a radius of 5; its narrow leg is 20 wide.
-    with pytest.raises(ValueError, match="too narrow to go round at 5.5 mm"):
-        offset(ANGLE.outline, 5.5)
-    with pytest.raises(ValueError, match="too narrow"):
-        offset(ANGLE.outline, -10.5)
-    with pytest.raises(ValueError, match="too narrow"):
-        offset(disc(40).outline, -41)
-    assert area_mm2(offset(ANGLE.outline, -9.5)) > 0
 
 
 def test_the_modules_stay_light():

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from planner.turning.passes import Sweep, cuts, schedule, start_radius_mm
-from planner.turning.roughing import Roughing, Step, Tool, Work, profile_after, roughing
+from planner.turning.roughing import Divisions, Roughing, Step, Tool, Work, profile_after, roughing
 
 SHARP = Tool(0.0, 0.0)
 GRID_MM = 0.005
@@ -115,26 +115,26 @@ CASES = [
         Work(12.5, 13.0, 12.5, 4.5, 17.0),
         Tool(2.0, 0.1),
         0.1,
-        {"pitch_mm": 1.05, "carriage_mm": 0.5},  # the last before the neck rounds past it
+        {"pitch_mm": 1.05, "divisions": Divisions(0.5)},  # the last before the neck rounds past it
     ),
     (
         Work(12.5, 13.0, 12.5, 4.5, 17.0),
         Tool(2.0, 0.2),
         0.3,
-        {"height_mm": 1.0, "carriage_mm": 0.1, "cross_mm": 0.05},
+        {"height_mm": 1.0, "divisions": Divisions(0.1, 0.05)},
     ),
     (
         Work(12.5, 15.0, 12.5, 4.5, 17.0),
         Tool(3.0, 1.2),
         0.25,
-        {"pitch_mm": 1.3, "carriage_mm": 0.25, "cross_mm": 0.02},
+        {"pitch_mm": 1.3, "divisions": Divisions(0.25, 0.02)},
     ),
 ]
 
 
 @pytest.mark.parametrize(("work", "tool", "allowance", "spacing"), CASES)
 def test_no_step_cuts_into_the_ball_nor_leaves_more_than_stated(
-    work: Work, tool: Tool, allowance: float, spacing: dict[str, float]
+    work: Work, tool: Tool, allowance: float, spacing: dict[str, float | Divisions]
 ) -> None:
     found = roughing(work, tool, allowance, **spacing)  # type: ignore[arg-type]
     z, left = run_tool(work, tool, found.steps)
@@ -158,7 +158,7 @@ def test_no_step_cuts_into_the_ball_nor_leaves_more_than_stated(
 
 @pytest.mark.parametrize(("work", "tool", "allowance", "spacing"), CASES)
 def test_the_profile_is_what_the_tool_leaves_but_for_its_corners(
-    work: Work, tool: Tool, allowance: float, spacing: dict[str, float]
+    work: Work, tool: Tool, allowance: float, spacing: dict[str, float | Divisions]
 ) -> None:
     found = roughing(work, tool, allowance, **spacing)  # type: ignore[arg-type]
     z, left = run_tool(work, tool, found.steps)
@@ -178,7 +178,7 @@ def test_the_profile_is_what_the_tool_leaves_but_for_its_corners(
 
 @pytest.mark.parametrize(("work", "tool", "allowance", "spacing"), CASES)
 def test_volumes_add_up_to_the_blank(
-    work: Work, tool: Tool, allowance: float, spacing: dict[str, float]
+    work: Work, tool: Tool, allowance: float, spacing: dict[str, float | Divisions]
 ) -> None:
     found = roughing(work, tool, allowance, **spacing)  # type: ignore[arg-type]
     long = work.end_mm + work.relief_mm
@@ -219,7 +219,7 @@ def test_the_passes_take_what_roughing_left() -> None:
 def test_steps_round_away_from_the_ball_to_whole_divisions() -> None:
     work = Work(12.5, 13.0, 12.5, 4.5, 17.0)
     exact = roughing(work, Tool(2.0, 0.2), 0.3, height_mm=1.0)
-    whole = roughing(work, Tool(2.0, 0.2), 0.3, height_mm=1.0, carriage_mm=0.1, cross_mm=0.05)
+    whole = roughing(work, Tool(2.0, 0.2), 0.3, height_mm=1.0, divisions=Divisions(0.1, 0.05))
     assert len(exact.steps) == len(whole.steps)
     for a, b in zip(exact.steps, whole.steps, strict=True):
         for value, division in ((b.from_mm, 0.1), (b.to_mm, 0.1), (b.radius_mm, 0.05)):

@@ -140,6 +140,8 @@ def _outline(
     sheet: Sheet, edges: list[Edge], tip_mm: float, swing_deg: float, width: float
 ) -> None:
     """The convex outline of a thing's edges at a swing."""
+    import shapely
+
     points = set()
     for e in edges:
         y = e.y_mm + (tip_mm if e.carrier is Carrier.HEAD else 0.0)
@@ -147,27 +149,12 @@ def _outline(
         across = y * cos(a) + e.z_mm * sin(a)
         up = y * sin(a) - e.z_mm * cos(a)
         points.add((round(across, 4), round(up, 4)))
-    hull = _hull(sorted(points))
-    if len(hull) > 2:
-        sheet.path(hull, width, fill="#fff" if width == MIDDLE else "none", closed=True)
-
-
-def _hull(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """The convex hull of sorted points, anticlockwise (monotone chain)."""
-
-    def half(run: list[tuple[float, float]]) -> list[tuple[float, float]]:
-        kept: list[tuple[float, float]] = []
-        for p in run:
-            while len(kept) > 1 and _turn(kept[-2], kept[-1], p) <= 0:
-                kept.pop()
-            kept.append(p)
-        return kept[:-1]
-
-    return half(points) + half(points[::-1])
-
-
-def _turn(a: tuple[float, float], b: tuple[float, float], c: tuple[float, float]) -> float:
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+    hull = shapely.orient_polygons(shapely.MultiPoint(sorted(points)).convex_hull)
+    if isinstance(hull, shapely.Polygon):
+        ring = hull.exterior.coords[:-1]
+        first = ring.index(min(ring))
+        line = [(x, y) for x, y in ring[first:] + ring[:first]]
+        sheet.path(line, width, fill="#fff" if width == MIDDLE else "none", closed=True)
 
 
 def shares_svg(found: StrengthReport, job: Job) -> str:

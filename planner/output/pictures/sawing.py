@@ -5,6 +5,8 @@ Pages of A4 as SVG, black on white. Imported by the build; works nothing out but
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from planner.job.tables import Job
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
 from planner.output.sheets.cutlist import sawn_mm
@@ -35,7 +37,7 @@ def sawing_pages(cuts: CutList, job: Job) -> list[str]:
                 if y and y + tall > PAGE_MM:
                     pages.append(sheet.svg(_title(job, len(pages) + 1)))
                     sheet, y = _page(job, len(pages) + 1), 0.0
-                before = _bar(sheet, -y, number, group, bar, part, start, numbers, before)
+                before = _bar(sheet, -y, _Part(number, group, bar, part, start), numbers, before)
                 y += tall
     pages.append(sheet.svg(_title(job, len(pages) + 1)))
     return pages
@@ -78,28 +80,32 @@ def _page(job: Job, page: int) -> Sheet:
     return sheet
 
 
+@dataclass(frozen=True)
+class _Part:
+    """What of one bar stands on one page: some of its runs, and which is the first of them."""
+
+    number: int
+    group: Group
+    bar: BarLayout
+    runs: list[Run]
+    first_run: int
+
+
 def _bar(
-    sheet: Sheet,
-    y: float,
-    number: int,
-    group: Group,
-    bar: BarLayout,
-    runs: list[Run],
-    first_run: int,
-    numbers: Numbers,
-    before: float | None,
+    sheet: Sheet, y: float, part: _Part, numbers: Numbers, before: float | None
 ) -> float | None:
     """One bar: its picture, then a line for each run of cuts; returns the last stop."""
+    group, bar = part.group, part.bar
     scale = min(1.0, LONG_MM / bar.length_mm)
     many = f", {bar.count} bars alike" if bar.count > 1 else ""
     head = (
-        f"{number}  {numbers.stock(group.section)} {group.material}, {bar.origin},"
+        f"{part.number}  {numbers.stock(group.section)} {group.material}, {bar.origin},"
         f" {numbers.rule(bar.length_mm)}{many}"
     )
     sheet.text(0, y - 4, head, 4.0)
     sheet.text(LONG_MM - 24, y - 4, f"scale 1:{1 / scale:.3g}", 3.0)
     top, low = y - 6, y - 6 - BAR_MM
-    if first_run == 0:
+    if part.first_run == 0:
         at, kerf = 0.0, _kerf(bar, numbers)
         for count, piece in enumerate(bar.pieces):
             stop = sawn_mm(piece, numbers)
@@ -120,7 +126,7 @@ def _bar(
                 closed=True,
             )
     row = low - 5.0
-    for count, stop, name, left in runs:
+    for count, stop, name, left in part.runs:
         sheet.path([(1, row), (4, row), (4, row + 3), (1, row + 3)], MIDDLE, closed=True)
         times = f"{count} x " if count > 1 else ""
         setting = "same stop" if stop == before else f"stop {numbers.plain.rule(stop)}"
@@ -129,5 +135,5 @@ def _bar(
         sheet.text(130, row + 0.4, f"left {numbers.plain.rule(left)}", 3.2)
         before = stop
         row -= ROW_MM
-    sheet.path([(0, row + 2), (LONG_MM, row + 2)], THICK if first_run else THIN)
+    sheet.path([(0, row + 2), (LONG_MM, row + 2)], THICK if part.first_run else THIN)
     return before

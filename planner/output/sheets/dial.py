@@ -4,15 +4,9 @@ from __future__ import annotations
 
 from parts.screw import LINE_WIDTH_MM
 from parts.standard.index_plates import plate_sets
-from planner.dial.design import (
-    Dial,
-    design_dial,
-    engraving_table,
-    exact_mm,
-    legibility,
-    reading_in_other_unit,
-)
+from planner.dial.design import Dial, design_dial, engraving_table, exact_mm
 from planner.dial.indexing import Setting, by_degrees, direct_indexing, index_on_plates
+from planner.dial.reading import legibility, reading_in_other_unit
 from planner.job.tables import Job
 from planner.sizing.apply import Sizing
 from planner.words.numbers import INCH, METRIC, Numbers
