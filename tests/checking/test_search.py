@@ -9,14 +9,13 @@ from typing import Any
 
 import numpy as np
 import pytest
-from click.testing import CliRunner
+from commands import call
 from jobs import ROOT
 
 from parts.attachment import attachment
 from planner.checking import search as searching
 from planner.checking.search import MARGIN, Found, bars_kg, search
 from planner.checking.strength import deflection_links, deflection_mm
-from planner.cli.main import main
 from planner.geometry.envelope import lowest, swinging_edges
 from planner.job.tables import Job
 from planner.output.plan import Plan
@@ -161,16 +160,16 @@ def test_a_next_size_up_buys_what_it_says(plan: Plan) -> None:
 def test_the_copy_of_the_job_is_sized_as_the_search_said(tmp_path: Path) -> None:
     job, copy = ROOT / "examples" / "inch-lathe.toml", tmp_path / "lighter.toml"
     run = ["check", str(job), "--prefer", "light", "--json"]
-    answer = CliRunner().invoke(main, [*run, "--write", str(copy)])
+    answer = call(*run, "--write", str(copy))
     assert answer.exit_code == 0, answer.output
     record = json.loads(answer.stdout)
     assert record["written"] == str(copy)
     best = {row["what"]: row["best"] for row in record["tables"]["outcome"]}
-    again = json.loads(CliRunner().invoke(main, ["check", str(copy), "--json"]).stdout)
+    again = json.loads(call("check", str(copy), "--json").stdout)
     now = {row["what"]: row["now"] for row in again["tables"]["outcome"]}
     assert now == pytest.approx(best, rel=1e-6)
     # nothing is written over, and the job's comments are still there
-    refused = CliRunner().invoke(main, [*run, "--write", str(copy)])
+    refused = call(*run, "--write", str(copy))
     assert refused.exit_code == 2
     first = job.read_text(encoding="utf-8").splitlines()[0]
     assert copy.read_text(encoding="utf-8").startswith(first)
@@ -189,7 +188,7 @@ def test_a_job_that_prefers_is_sized_by_the_search_in_every_command(
     found = found_for(plain, prefer)
     made = Plan(job)
     assert made.sizing.sizes == found.best.sizing.sizes != plain.sizing.sizes
-    sized = json.loads(CliRunner().invoke(main, ["sizes", str(job), "--json"]).stdout)
+    sized = json.loads(call("sizes", str(job), "--json").stdout)
     rows = {row["size"]: row["value"] for row in sized["tables"]["sizes"]}
     assert rows["tube_stock"] == found.best.sizing.sizes.tube_stock.label()
     cut = {group.section for group in made.cuts.groups}

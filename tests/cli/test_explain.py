@@ -7,10 +7,9 @@ import re
 from pathlib import Path
 
 import pytest
-from click.testing import CliRunner
+from commands import call
 from jobs import ROOT
 
-from planner.cli.main import main
 from planner.words.register import kinds
 
 
@@ -18,20 +17,20 @@ def test_a_code_on_stderr_is_explained(tmp_path: Path) -> None:
     text = (ROOT / "examples" / "bench-lathe.toml").read_text(encoding="utf-8")
     job = tmp_path / "job.toml"
     job.write_text(re.sub(r"^chuck_diameter", "chuck_diametre", text, flags=re.M), encoding="utf-8")
-    bad = CliRunner().invoke(main, ["sizes", str(job)])
+    bad = call("sizes", str(job))
     assert bad.exit_code == 2
     lines = bad.stderr.splitlines()
     codes = [re.match(r"refused \[([a-z-]+)\]: .*job\.toml: ", line) for line in lines]
     assert {found.group(1) for found in codes if found} == {"unknown-key", "missing-key"}
     assert all(codes)
     for code in ("unknown-key", "missing-key"):
-        told = CliRunner().invoke(main, ["explain", code])
+        told = call("explain", code)
         assert told.exit_code == 0 and told.stderr == ""
         assert kinds()[code].meaning in told.stdout and kinds()[code].remedy in told.stdout
 
 
 def test_without_a_code_every_one_is_listed_with_its_meaning() -> None:
-    said = CliRunner().invoke(main, ["explain"])
+    said = call("explain")
     assert said.exit_code == 0
     for kind in kinds().values():
         assert f"  {kind.code} (" in said.stdout and kind.meaning in said.stdout
@@ -39,7 +38,7 @@ def test_without_a_code_every_one_is_listed_with_its_meaning() -> None:
 
 @pytest.mark.parametrize("asked", [[], ["grip"]])
 def test_for_machines_the_entries_are_given_whole(asked: list[str]) -> None:
-    record = json.loads(CliRunner().invoke(main, ["explain", *asked, "--json"]).stdout)
+    record = json.loads(call("explain", *asked, "--json").stdout)
     assert [row["code"] for row in record["codes"]] == (asked or list(kinds()))
     for row in record["codes"]:
         kind = kinds()[row["code"]]
@@ -48,9 +47,9 @@ def test_for_machines_the_entries_are_given_whole(asked: list[str]) -> None:
 
 
 def test_an_unknown_code_is_told_with_the_nearest() -> None:
-    said = CliRunner().invoke(main, ["explain", "thin-wal", "--json"])
+    said = call("explain", "thin-wal", "--json")
     assert said.exit_code == 2 and "Did you mean thin-wall?" in said.stderr
     (found,) = json.loads(said.stdout)["findings"]
     assert found["code"] == "unknown-code"
-    far = CliRunner().invoke(main, ["explain", "zzz"])
+    far = call("explain", "zzz")
     assert far.exit_code == 2 and far.stdout == "" and "pommel explain" in far.stderr

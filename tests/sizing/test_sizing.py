@@ -204,7 +204,7 @@ def test_a_mistake_inside_a_rule_is_not_told_as_one_of_the_jobs(
         raise mistake("a slip of ours")
 
     broken = tuple(replace(r, value=fails) if r.name == "rod_length_mm" else r for r in RULES)
-    monkeypatch.setattr("planner.sizing.apply.RULES", broken)
+    monkeypatch.setattr("planner.sizing.candidates.RULES", broken)
     with pytest.raises(mistake, match="a slip of ours"):
         size_up(job_with(), "job.toml")
 
@@ -215,7 +215,7 @@ def test_a_mistake_inside_a_check_of_sizes_is_not_told_as_one_of_the_jobs(
     def fails(sizes: object) -> object:
         raise TypeError("a slip of ours")
 
-    monkeypatch.setattr("planner.sizing.requirements.attachment", fails)
+    monkeypatch.setattr("planner.sizing.requirements.check.attachment", fails)
     with pytest.raises(TypeError, match="a slip of ours"):
         size_up(job_with(), "job.toml")
 
@@ -228,7 +228,7 @@ def test_sizes_that_make_no_part_are_a_finding(
             ["handle: pin 13 mm thick and -25 mm long", "rod: shorter than its block"]
         )
 
-    monkeypatch.setattr("planner.sizing.requirements.attachment", fails)
+    monkeypatch.setattr("planner.sizing.requirements.check.attachment", fails)
     with pytest.raises(BadInput) as caught:
         size_up(job_with(), "job.toml")
     (found,) = caught.value.findings

@@ -18,11 +18,10 @@ from random import Random
 from typing import Any
 
 import pytest
-from click.testing import CliRunner
+from commands import call
 from jobs import ROOT
 
 from parts.standard.sections import Section
-from planner.cli.main import main
 from planner.stock.bars import RackRow
 from planner.stock.jobcopy import CannotCopy, spelled, with_own_sizes, with_rack
 
@@ -358,7 +357,7 @@ def test_both_commands_copy_any_form(form: str, ending: str, tmp_path: Path) -> 
 
     stiffer = tmp_path / "stiffer.toml"
     run = ["check", str(job), "--prefer", "stiff", "--write", str(stiffer), "--json"]
-    answer = CliRunner().invoke(main, run)
+    answer = call(*run)
     assert answer.exit_code in (0, 1), answer.output
     changes = json.loads(answer.stdout)["tables"]["choices"]
     own = tomllib.loads(stiffer.read_text(encoding="utf-8"))["attachment"].get("sizes", {})
@@ -367,7 +366,7 @@ def test_both_commands_copy_any_form(form: str, ending: str, tmp_path: Path) -> 
     )
 
     after = tmp_path / "after.toml"
-    answer = CliRunner().invoke(main, ["cutlist", str(job), "--write", str(after), "--json"])
+    answer = call("cutlist", str(job), "--write", str(after), "--json")
     assert answer.exit_code in (0, 1), answer.output
     rack = json.loads(answer.stdout)["tables"]["rack_after"]
     said = tomllib.loads(after.read_text(encoding="utf-8"))
@@ -380,7 +379,7 @@ def test_both_commands_copy_any_form(form: str, ending: str, tmp_path: Path) -> 
         raw = copy.read_bytes()
         assert raw.startswith(b'units = "mm" # all of it')
         assert raw.count(b"\r\n") == (raw.count(b"\n") if ending == "\r\n" else 0)
-        assert CliRunner().invoke(main, ["sizes", str(copy)]).exit_code == 0
+        assert call("sizes", str(copy)).exit_code == 0
 
 
 def test_only_a_copy_loads_the_library_that_writes_it() -> None:
