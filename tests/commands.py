@@ -10,5 +10,5 @@ from planner.cli.main import main
 def call(*words: str) -> Result:
     """Run ``pommel`` with these words; any exception but the command's own end fails the test."""
     result = CliRunner().invoke(main, list(words), catch_exceptions=False)
-    assert "Traceback" not in result.output and "internal-error" not in result.output
+    assert "Traceback" not in result.output and "[internal-error]" not in result.stderr
     return result
