@@ -141,8 +141,8 @@ class SweepFindings:
         yield self._told(
             "sweep",
             "attachment.sizes.bit_stickout" if found.ball.bound else self._key(),
-            f"the {found.end_limit} ends the sweep at {found.end_deg:.0f} deg",
-            f"the tip meets the stem at {found.neck_deg:.0f} deg",
+            f"the {found.end_limit} ends the sweep at {self.job.numbers.angle(found.end_deg)}",
+            f"the tip meets the stem at {self.job.numbers.angle(found.neck_deg)}",
             self._reaching(),
         )
 

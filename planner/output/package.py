@@ -96,15 +96,16 @@ def _check_solids(plan: Plan, tell: Callable[[str], None]) -> None:
         ]
         raise BadInput(stops) from None
     if found:
+        numbers = plan.job.numbers
         raise BadInput(
             [
                 finding(
                     "interference",
                     plan.file,
                     key,
-                    f"{clash.one} and {clash.other} share {clash.volume_mm3:.3g} mm3",
-                    f"at {clash.swing_deg:.0f} degrees and a tip radius of"
-                    f" {plan.job.numbers.length(clash.tip_radius_mm)}; no two parts may",
+                    f"{clash.one} and {clash.other} share {numbers.chip(max(1.0, clash.volume_mm3))}",
+                    f"at {numbers.angle(clash.swing_deg)} and a tip radius of"
+                    f" {numbers.size(clash.tip_radius_mm)}; no two parts may",
                     remedy,
                 )
                 for clash in found

@@ -7,13 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import ceil, floor
+from math import floor
 
 from parts.standard.threads import threads
 from planner.job.tables import Job
 from planner.sizing.candidates import Request, tried
 from planner.words.findings import Finding, finding
-from planner.words.units import unit_name
+
+LEAST_BALL_MM = 4.0
+"""The smallest ball worth an attachment: below it a form tool serves (common practice)."""
 
 
 @dataclass(frozen=True)
@@ -33,9 +35,9 @@ def largest_for(wanted: Request) -> LargestBall | None:
     height = wanted.job.lathe.spindle_over_cross_slide
     step = max(0.5, height / 40)
     good = 2 * height
-    while good >= 4.0 and not works(good):
+    while good >= LEAST_BALL_MM and not works(good):
         good -= step
-    if good < 4.0:
+    if good < LEAST_BALL_MM:
         return None
     bad = good + step
     while bad - good > 0.05:
@@ -87,7 +89,7 @@ def ways_out(wanted: Request) -> list[str]:
             steps = sorted({t.pitch_mm for t in threads(None)}, key=lambda p: abs(p - now))
             found = next((pitch for pitch in steps[:16] if works(pitch)), None)
             if found is not None:
-                ways.append(f"screw_pitch = {found:.4g} mm ({25.4 / found:.4g} tpi)")
+                ways.append(f"screw_pitch = {wanted.job.numbers.screw_pitch(found)}")
             continue
         if not works(good):
             continue
@@ -96,15 +98,9 @@ def ways_out(wanted: Request) -> list[str]:
             middle = (good + bad) / 2
             middle = round(middle) if lever.whole else middle
             good, bad = (middle, bad) if works(middle) else (good, middle)
-        word = "at least" if good > now else "at most"
-        rising = good > now
-        if lever.whole:
-            shown = f"{good:g}"
-        else:
-            unit, places = (25.4, 100) if wanted.job.inch else (1.0, 10)
-            rounded = (ceil if rising else floor)(good / unit * places - 1e-6 * (1, -1)[not rising])
-            shown = f"{rounded / places:g} {unit_name(wanted.job.inch)}"
-        ways.append(f"{lever.key} {word} {shown}")
+        word, numbers = ("at least" if good > now else "at most"), wanted.job.numbers
+        rounded = numbers.at_least if good > now else numbers.at_most
+        ways.append(f"{lever.key} {word} {f'{good:g}' if lever.whole else rounded(good)}")
     return ways
 
 
@@ -112,19 +108,13 @@ def with_bound(stop: Finding, job: Job, best: LargestBall | None, ways: Sequence
     """A refusal whose remedy names the ball, or the other numbers, that would work."""
     remedy = stop.remedy
     if best is None:
-        remedy += "; no ball of 4 mm or more works with the rest of the job as it is"
+        least = job.numbers.size(LEAST_BALL_MM)
+        remedy += f"; no ball of {least} or more works with the rest of the job as it is"
         if ways:
             remedy += f". It would with: {', or '.join(ways)}"
     elif best.diameter_mm < job.attachment.max_ball_diameter - 0.05:
-        shown = f"{_floored(best.diameter_mm, job.inch)} {unit_name(job.inch)}"
+        shown = job.numbers.at_most(best.diameter_mm)
         remedy = f"On this lathe at most {shown} (what binds there: {best.bound}). Or: {remedy}"
     return finding(
         stop.code, stop.file, stop.key, stop.value, stop.limit, remedy, severity=stop.severity
     )
-
-
-def _floored(mm: float, inch: bool) -> str:
-    """A bound shown so that it never rounds over itself: to 0.1 mm or 0.01 in, down."""
-    if inch:
-        return f"{floor(mm / 25.4 * 100 + 1e-6) / 100:.2f}"
-    return f"{floor(mm * 10 + 1e-6) / 10:g}"

@@ -20,6 +20,7 @@ from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import ThreadSize, thread, threads
 from parts.standard.toolbox import reamers_mm, tool_bits_mm
 from planner.job.tables import Shop
+from planner.words.numbers import Numbers
 
 OWN_STOCK_MARGIN = 2.0
 """Own or buyable stock is taken up to this many times the area of the leanest section that fits."""
@@ -74,8 +75,13 @@ class Catalogue:
 
     def __init__(self, shop: Shop, inch: bool, margin: float = OWN_STOCK_MARGIN) -> None:
         self.shop, self.inch, self.margin = shop, inch, margin
+        self.numbers = Numbers(inch)
         self._taps = [thread(name) for name in shop.taps]
         self._bars: dict[tuple[str, str], Bars] = {}
+
+    def _shown(self, mm: Any) -> str:
+        """A bound in words: the least of a column."""
+        return self.numbers.caliper(float(np.min(mm)))
 
     @cached_property
     def lean(self) -> Catalogue:
@@ -158,7 +164,7 @@ class Catalogue:
                 Options(tuple(owned), ("shop",) * len(owned), near),
                 Options(tuple(sold), ("standard",) * len(sold), _upright(sold) >= low_mm - 1e-6),
             ],
-            f"no {kind} of at least {_shown(low_mm)} is stocked",
+            f"no {kind} of at least {self._shown(low_mm)} is stocked",
             "List one you have",
         )
 
@@ -177,7 +183,7 @@ class Catalogue:
                 Options(tuple(own), ("shop",) * len(own), near),
                 Options(sold, ("standard",) * len(sold), enough),
             ],
-            f"no {kind} thread of at least {_shown(at_least_mm)}",
+            f"no {kind} thread of at least {self._shown(at_least_mm)}",
             "List a tap for one",
         )
 
@@ -190,10 +196,10 @@ class Catalogue:
         slimmest = float(np.min(at_least_mm))
         stout = {t.pitch_mm for t in threads(None) if t.major_mm >= slimmest}
         pitches = sorted(sorted(stout, key=lambda p: abs(p - pitch_mm))[:4])
-        near = "Nearest that has: " + ", ".join(f"{p:.4g} mm ({25.4 / p:.4g} tpi)" for p in pitches)
+        near = "Nearest that has: " + ", ".join(self.numbers.screw_pitch(p) for p in pitches)
         wanted = (
-            f"no standard thread of {pitch_mm:.4g} mm pitch ({25.4 / pitch_mm:.4g} tpi) is"
-            f" {_shown(at_least_mm)} or thicker"
+            f"no standard thread of {self.numbers.screw_pitch(pitch_mm)} pitch is"
+            f" {self._shown(at_least_mm)} or thicker"
         )
         if not matching:
             raise NothingFits(wanted, near)
@@ -227,7 +233,7 @@ class Catalogue:
             sold,
             ("standard",) * len(sold),
             _upright([t.major_mm for t in sold]) <= at_most_mm + 1e-6,
-            f"no thin nut has a thread of at most {_shown(at_most_mm)}",
+            f"no thin nut has a thread of at most {self._shown(at_most_mm)}",
             "Make the shaft thicker",
         )
 
@@ -258,10 +264,6 @@ def _sold_threads(series: str, kind: str) -> tuple[ThreadSize, ...]:
 @cache
 def _nut_threads(series: str) -> tuple[ThreadSize, ...]:
     return tuple(t for t in threads(None) if t.series == series and is_sold("thin nut", t))
-
-
-def _shown(mm: Any) -> str:
-    return f"{float(np.min(mm)):.2f} mm"
 
 
 def is_sold(kind: str, size: ThreadSize) -> bool:

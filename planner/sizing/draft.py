@@ -95,7 +95,7 @@ def round_bar(d: Draft, material: str, at_least_mm: Any) -> Options:
     return d.shop.section(
         ("round",),
         material,
-        f"a diameter of at least {one(at_least_mm):.4g} mm",
+        f"a diameter of at least {d.job.numbers.size(one(at_least_mm))}",
         lambda s: s.width_mm >= at_least_mm - 1e-6,
     )
 
@@ -107,6 +107,7 @@ def flat_bar(
     return d.shop.section(
         shapes,
         d.job.materials.structure,
-        f"at least {one(width_mm):.4g} x {one(thickness_mm):.4g} mm",
+        f"at least {d.job.numbers.plain.size(one(width_mm))} x"
+        f" {d.job.numbers.size(one(thickness_mm))}",
         lambda s: (s.width_mm >= width_mm - 1e-6) & (s.height_mm >= thickness_mm - 1e-6),
     )

@@ -160,6 +160,10 @@ class Numbers:
         """A feed per turn: to 0.01 mm or 0.0001 in."""
         return self._to(mm, 2, 4)
 
+    def screw_pitch(self, mm: float) -> str:
+        """The pitch of a screw to ask for, in both languages: threads are named either way."""
+        return f"{mm:.4g} mm ({MM_PER_INCH / mm:.4g} tpi)"
+
     def pitch(self, mm: float) -> str:
         """The pitch of a screw or a knurl, as a length."""
         return self.length(mm)

@@ -34,39 +34,16 @@ PLAIN = {
 }
 """Rooms that know of no job, and so of no language of numbers."""
 
-PENDING = {
-    "checking/clearance.py": "its findings do not go through the door yet",
-    "checking/strength/findings.py": "its findings do not go through the door yet",
-    "turning/plan.py": "its findings do not go through the door yet",
-    "cli/main.py": "its one sentence does not go through the door yet",
-    "sizing": "its rules and findings do not go through the door yet",
+EXCEPTIONS = PLAIN | {
+    "sizing/rules": "the rules in words, which are metric: inch rules are still to come",
+    "output/pictures/svg.py": "the size of the picture, in the unit SVG gives it in",
+    "stock/jobcopy.py": "the spelling of a job file: it must read back exactly",
+    "turning/passes.py": "as the plain rooms: a planner of passes on numbers in mm",
+    "turning/roughing.py": "as the plain rooms: a planner of roughing on numbers in mm",
+    "checking/strength/load.py": "as the plain rooms: forces of a pass from numbers in mm",
+    "checking/budget.py": "as the plain rooms: an error budget of numbers in mm",
 }
-"""Files whose sentences are still to be taken through the door; they go as soon as they are."""
-
-EXCEPTIONS = (
-    PLAIN
-    | PENDING
-    | {
-        "output/pictures/svg.py": "the size of the picture, in the unit SVG gives it in",
-        "stock/jobcopy.py": "the spelling of a job file: it must read back exactly",
-        "turning/passes.py": "as the plain rooms: a planner of passes on numbers in mm",
-        "turning/roughing.py": "as the plain rooms: a planner of roughing on numbers in mm",
-        "checking/strength/load.py": "as the plain rooms: forces of a pass from numbers in mm",
-        "checking/budget.py": "as the plain rooms: an error budget of numbers in mm",
-    }
-)
 """Where a number may carry its unit by itself, and why; one that is no longer needed must go."""
-
-STILL_IMPORTING = {
-    "checking/budget.py",
-    "checking/clearance.py",
-    "checking/strength/findings.py",
-    "turning/plan.py",
-    "sizing/apply.py",
-    "sizing/requirements.py",
-    "cli/main.py",
-}
-"""Files that do not go through the door yet; one that does must go."""
 
 SPEAKING = ("output", "making", "stock", "turning", "checking")
 """Rooms whose words the user reads: there a size written out has a unit of one language only."""
@@ -174,7 +151,7 @@ def test_only_words_has_the_formatters_of_units() -> None:
             used = isinstance(node, ast.Attribute) and node.attr in FORMATTERS - {"trimmed"}
             if (from_words and names & FORMATTERS) or used:
                 importing.add(name_of(path))
-    assert importing == STILL_IMPORTING
+    assert importing == set()
 
 
 def test_words_the_user_reads_have_no_size_of_one_unit_written_out() -> None:

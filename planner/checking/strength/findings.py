@@ -26,6 +26,7 @@ from planner.checking.strength.stresses import (
 from planner.job.tables import Job
 from planner.sums import mechanics as m
 from planner.words.findings import Finding, finding
+from planner.words.numbers import Numbers
 
 LEAST_GRIP = 2.0
 """Grip over passive force: a clamp that may creep spoils the ball (common practice)."""
@@ -106,7 +107,7 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
             f"the clamp grips {say.force(hold.grip_N)} against a passive force of"
             f" {say.force(load.passive_N)}",
             f"{hold.factor:.1f} times, needs {LEAST_GRIP:g}",
-            _more_grip(s, load, hold),
+            _more_grip(s, load, hold, job.numbers),
             severity="refused" if hold.factor < 1.0 else "warning",
             source="2 mu F on two lines of the rod, with the least preload",
         )
@@ -187,14 +188,15 @@ def overhangs(s: Sizes) -> tuple[Overhang, ...]:
     )
 
 
-def _more_grip(s: Sizes, load: Load, hold: Hold) -> str:
+def _more_grip(s: Sizes, load: Load, hold: Hold, numbers: Numbers) -> str:
     """The torque that grips enough; or, where the screw would not bear it, the screw that does."""
     hinge = clamp_hinge(s)
     lever = (screw_x_mm(s) + hinge.behind_mm) / hinge.radius_mm
     each = m.slit_grip_N(1.0, 0.0, lever)
     needed = (hold.closing_N + LEAST_GRIP * load.passive_N / each) / LEAST_PRELOAD
     if hold.share_of_proof * needed / hold.preload_N <= MOST_OF_PROOF:
-        return f"Tighten to {ceil(hold.torque_Nm * needed / hold.preload_N * 10) / 10:g} Nm"
+        enough = ceil(hold.torque_Nm * needed / hold.preload_N * 10) / 10
+        return f"Tighten to {numbers.torque(enough)}"
 
     def bears(trial: Sizes) -> bool:
         size = thread(trial.clamp_screw)

@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from planner.job.tables import Job
-from planner.sizing.apply import LargestBall
+from planner.sizing.bound import LEAST_BALL_MM, LargestBall
 
 
 def largest_text(best: LargestBall | None, job: Job) -> str:
     """What the largest ball is, and what binds it; None when none works."""
     if best is None:
-        return "no ball of 4 mm or more works with the rest of the job as it is\n"
+        least = job.numbers.size(LEAST_BALL_MM)
+        return f"no ball of {least} or more works with the rest of the job as it is\n"
     size = job.numbers.length(best.diameter_mm, 2 if job.inch else 1)
     return f"largest ball: {size}, the rest of the job as it is\nwhat binds: {best.bound}\n"
 

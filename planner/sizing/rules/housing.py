@@ -38,8 +38,8 @@ def _tube(d: Draft) -> Options:
         return (s.width_mm >= pivot + 2 * wall) & (inside <= pivot - 0.5)
 
     wanted = (
-        f"an outside of at least {one(pivot + 2 * wall):.4g} mm, a hole of at most"
-        f" {one(pivot) - 0.5:.4g} mm"
+        f"an outside of at least {d.job.numbers.size(one(pivot + 2 * wall))}, a hole of at most"
+        f" {d.job.numbers.size(one(pivot) - 0.5)}"
     )
     return d.shop.section(("tube", "round"), d.job.materials.structure, wanted, fits)
 
@@ -60,7 +60,7 @@ def _shank(d: Draft) -> Options:
     return d.shop.section(
         ("square",),
         d.job.materials.structure,
-        f"a side of at most {limit:.4g} mm",
+        f"a side of at most {d.job.numbers.size(limit)}",
         lambda s: (s.width_mm >= 6.0) & (s.width_mm <= limit + 1e-6),
         largest=True,
     )

@@ -1,0 +1,93 @@
+"""No part stands in another, at several swings and radii, but threads in their tap drills."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from commands import call
+from jobs import ROOT
+
+from parts.attachment import OVERLAPS, Attachment, Carrier, Placed
+from parts.frame import Frame
+from parts.part import Part
+from planner.output.plan import Plan
+from planner.solids import clashes
+
+
+def test_no_two_parts_of_an_example_share_metal(plan: Plan) -> None:
+    assert clashes(plan.attachment, (0.0, 45.0, 90.0, 135.0, 160.0)) == ()
+
+
+@pytest.mark.parametrize("overlap", OVERLAPS, ids=lambda o: f"{o.outer} in {o.inner}")
+def test_every_declared_overlap_is_there_and_is_found_when_it_is_not_declared(
+    bench: Plan, overlap: object
+) -> None:
+    whole = bench.attachment
+    others = tuple(one for one in whole.overlaps if one is not overlap)
+    found = clashes(replace(whole, overlaps=others))
+    assert {(c.one, c.other) for c in found} | {(c.other, c.one) for c in found} >= {
+        (overlap.outer, overlap.inner)  # type: ignore[attr-defined]
+    }
+    assert len(found) == 1 and found[0].volume_mm3 > 1.0
+
+
+def moved(attachment: Attachment, name: str, by: tuple[float, float, float]) -> Attachment:
+    """The attachment with one part set off from its place."""
+
+    def shift(p: Placed) -> Placed:
+        if not (isinstance(p.item, Part) and p.item.name == name):
+            return p
+        x, y, z = p.frame.origin
+        place = Frame((x + by[0], y + by[1], z + by[2]), p.frame.x, p.frame.z)
+        return replace(p, frame=place)
+
+    return replace(attachment, placed=tuple(shift(p) for p in attachment.placed))
+
+
+@pytest.mark.parametrize(
+    ("name", "by", "meets"),
+    [
+        ("housing", (0.5, 0.0, 0.0), "rotating-body"),
+        ("sliding-head", (0.3, 0.0, 0.0), "rotating-body"),
+        ("dial", (0.0, 1.0, 0.0), "rotating-body"),
+        ("tool-bit", (0.0, 0.0, 0.2), "sliding-head"),
+    ],
+)
+def test_a_part_out_of_its_place_is_found(
+    bench: Plan, name: str, by: tuple[float, float, float], meets: str
+) -> None:
+    found = clashes(moved(bench.attachment, name, by))
+    assert any({c.one, c.other} == {name, meets} for c in found)
+
+
+def test_what_meets_only_in_the_swing_is_found(bench: Plan) -> None:
+    # the handle, moved forward along the pivot until it passes through the shank when it hangs down
+    whole = bench.attachment
+    for p in whole.placed:
+        if isinstance(p.item, Part) and p.item.name == "handle":
+            assert p.carrier is Carrier.BODY
+    forward = moved(whole, "handle", (30.0, 0.0, 0.0))
+    forward = replace(
+        forward,
+        overlaps=(*forward.overlaps, type(whole.overlaps[0])("handle", "pivot, two locked")),
+    )
+    at_rest = {c.other for c in clashes(forward, (90.0,)) if c.one == "housing"}
+    swung = {c.other for c in clashes(forward, (0.0, 45.0, 150.0)) if c.one == "housing"}
+    assert "handle" in swung and "handle" not in at_rest
+
+
+def test_build_refuses_parts_that_stand_in_each_other(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    import planner.output.plan as plans
+
+    real = plans.attachment
+    monkeypatch.setattr(
+        "planner.output.plan.attachment", lambda s: moved(real(s), "dial", (0.0, 1.0, 0.0))
+    )
+    out = tmp_path / "made"
+    result = call("build", str(ROOT / "examples" / "bench-lathe.toml"), "--out", str(out))
+    assert result.exit_code == 2 and not out.exists()
+    assert "[interference]" in result.stderr and "rotating-body and dial" in result.stderr
