@@ -26,6 +26,10 @@ OWN_STOCK_MARGIN = 2.0
 """Own or buyable stock is taken up to this many times the area of the leanest section that fits."""
 
 
+OWN_TAP_MARGIN = 1.5
+"""Own taps are taken up to this many times the diameter that is wanted."""
+
+
 class NothingFits(Exception):
     """No entry of the catalogue meets the rule; ``wanted`` says what was asked for."""
 
@@ -168,15 +172,15 @@ class Catalogue:
             "List one you have",
         )
 
-    def tapped(self, at_least_mm: Any, kind: str) -> Options:
+    def tapped(self, at_least_mm: Any, kind: str, own_to: float = OWN_TAP_MARGIN) -> Options:
         """Threads from a diameter up that a screw of that kind is sold in, the shop's taps first.
 
-        kind: "socket screw", "set screw" or "any". Own taps are taken up to half as large again.
+        kind: "socket screw", "set screw" or "any". own_to: own taps are taken up to so many times that.
         """
         own = sorted((t for t in self._taps if is_sold(kind, t)), key=lambda t: t.major_mm)
         sold = _sold_threads("UNC" if self.inch else "coarse", kind)
         majors = _upright([t.major_mm for t in own])
-        near = (majors >= at_least_mm - 1e-6) & (majors <= 1.5 * at_least_mm)
+        near = (majors >= at_least_mm - 1e-6) & (majors <= own_to * at_least_mm)
         enough = _upright([t.major_mm for t in sold]) >= at_least_mm - 1e-6
         return _joined(
             [

@@ -18,9 +18,9 @@ HEAD: tuple[Rule, ...] = (
     ),
     Rule(
         "tool_screw",
-        "0.7 of the bit",
+        "0.7 of the bit, and no wider: its hole lies behind the end of the arm",
         OURS,
-        lambda d: d.shop.tapped(0.7 * d.bit_stock.width_mm, "set screw"),
+        lambda d: d.shop.tapped(0.7 * d.bit_stock.width_mm, "set screw", own_to=1.35),
         sold="set screw",
     ),
     Rule(
