@@ -11,12 +11,13 @@ import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any, NoReturn, TextIO
+from typing import TYPE_CHECKING, Any, NoReturn, TextIO
 
 import click
 
-from planner.words.findings import BadInput, Finding
-from planner.words.register import Severity
+if TYPE_CHECKING:  # help needs neither
+    from planner.words.findings import Finding
+    from planner.words.register import Severity
 
 CLEAN, FINDINGS, BAD_INPUT = 0, 1, 2
 
@@ -32,6 +33,8 @@ json_option = click.option("--json", "as_json", is_flag=True, help="Print for ma
 @contextmanager
 def bad_input_told(as_json: bool) -> Iterator[None]:
     """Where BadInput is raised inside: every finding in words, for machines as JSON too, and exit 2."""
+    from planner.words.findings import BadInput
+
     try:
         yield
     except BadInput as error:

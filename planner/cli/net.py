@@ -9,12 +9,15 @@ import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from planner import __version__
 from planner.cli.answer import BAD_INPUT, CLEAN, findings_record, mute, say_json, tell
-from planner.words.findings import Finding, finding
+
+if TYPE_CHECKING:  # help needs it not
+    from planner.words.findings import Finding
 
 INTERRUPTED = 130
 """Exit code after ctrl-C: 128 and the signal's number, as shells have it."""
@@ -56,6 +59,8 @@ def internal_error(error: Exception, words: Sequence[str]) -> Finding:
     """
     import platform
     import traceback
+
+    from planner.words.findings import finding
 
     trace = "".join(traceback.format_exception(error))
     about = f"pommel {__version__}, Python {platform.python_version()}: {' '.join(words)}\n\n"

@@ -24,15 +24,26 @@ from planner.cli.answer import (
     tell,
 )
 from planner.output.topic import Asked, Copy, Option, Reply, Topic
-from planner.words.findings import BadInput, Finding, finding
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
 
 
+class TopicCommand(click.Command):
+    """A command that works out its long help only when that is asked for."""
+
+    topic: Topic
+
+    def format_help_text(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the help that the topic's entry makes."""
+        self.help = help_text(self.topic)
+        super().format_help_text(ctx, formatter)
+
+
 def command(topic: Topic) -> click.Command:
     """The command of a topic, its help and its options as the entry says."""
-    made = click.Command(topic.name, callback=partial(_run, topic), help=help_text(topic))
+    made = TopicCommand(topic.name, callback=partial(_run, topic), help=topic.summary)
+    made.topic = topic
     job_argument(made)
     for option in topic.options:
         _option(option)(made)
@@ -52,6 +63,9 @@ def help_text(topic: Topic) -> str:
 
 
 def _json_keys(topic: Topic) -> str:
+
+    from planner.words.findings import Finding
+
     lists = {f"tables.{name}": keys for name, keys in topic.columns.items()}
     lists |= {more.key: more.keys for more in topic.records}
     lists["findings"] = tuple(one.name for one in fields(Finding))
@@ -111,6 +125,7 @@ def _reply(reply: Reply, as_json: bool) -> NoReturn:
 def _write_copy(copy: Copy, plan: Plan, asked: Asked, path: Path) -> None:
     from planner.job.template import write_new
     from planner.stock.jobcopy import CannotCopy
+    from planner.words.findings import BadInput, finding
 
     try:
         text = copy.changed(plan, asked, Path(plan.file).read_bytes().decode("utf-8"))

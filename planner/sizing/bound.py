@@ -11,7 +11,7 @@ from math import floor
 
 from parts.standard.threads import threads
 from planner.job.tables import Job
-from planner.sizing.candidates import Request, tried
+from planner.sizing.candidates import Request, tried, works
 from planner.words.findings import Finding, finding
 
 LEAST_BALL_MM = 4.0
@@ -29,22 +29,22 @@ class LargestBall:
 def largest_for(wanted: Request) -> LargestBall | None:
     """The largest ball, to 0.1 mm, that the rules allow for a request; None when none of 4 mm is."""
 
-    def works(ball_mm: float) -> bool:
-        return tried(wanted.with_ball(ball_mm))[0] is not None
+    def good_ball(ball_mm: float) -> bool:
+        return works(wanted.with_ball(ball_mm))
 
     height = wanted.job.lathe.spindle_over_cross_slide
     step = max(0.5, height / 40)
     good = 2 * height
-    while good >= LEAST_BALL_MM and not works(good):
+    while good >= LEAST_BALL_MM and not good_ball(good):
         good -= step
     if good < LEAST_BALL_MM:
         return None
     bad = good + step
     while bad - good > 0.05:
         middle = (good + bad) / 2
-        good, bad = (middle, bad) if works(middle) else (good, middle)
+        good, bad = (middle, bad) if good_ball(middle) else (good, middle)
     rounded = floor(good * 10 + 1e-6) / 10
-    best = rounded if works(rounded) else good
+    best = rounded if good_ball(rounded) else good
     (stop, *_) = tried(wanted.with_ball(bad))[1]
     return LargestBall(best, f"{stop.value}: {stop.limit}" if stop.value else stop.limit)
 
@@ -79,25 +79,25 @@ def ways_out(wanted: Request) -> list[str]:
         table = getattr(wanted.job, lever.table)
         now = getattr(table, lever.key)
 
-        def works(value: float, lever: Lever = lever) -> bool:
+        def helps(value: float, lever: Lever = lever) -> bool:
             moved = getattr(wanted.job, lever.table).model_copy(update={lever.key: value})
             job = wanted.job.model_copy(update={lever.table: moved})
-            return tried(replace(wanted, job=job))[0] is not None
+            return works(replace(wanted, job=job))
 
         good: float = lever.far
         if lever.key == "screw_pitch":  # pitches are the standards'
             steps = sorted({t.pitch_mm for t in threads(None)}, key=lambda p: abs(p - now))
-            found = next((pitch for pitch in steps[:16] if works(pitch)), None)
+            found = next((pitch for pitch in steps[:16] if helps(pitch)), None)
             if found is not None:
                 ways.append(f"screw_pitch = {wanted.job.numbers.screw_pitch(found)}")
             continue
-        if not works(good):
+        if not helps(good):
             continue
         bad = float(now)
         while abs(good - bad) > (1 if lever.whole else 0.05):
             middle = (good + bad) / 2
             middle = round(middle) if lever.whole else middle
-            good, bad = (middle, bad) if works(middle) else (good, middle)
+            good, bad = (middle, bad) if helps(middle) else (good, middle)
         word, numbers = ("at least" if good > now else "at most"), wanted.job.numbers
         rounded = numbers.at_least if good > now else numbers.at_most
         ways.append(f"{lever.key} {word} {f'{good:g}' if lever.whole else rounded(good)}")

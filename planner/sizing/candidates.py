@@ -19,7 +19,7 @@ from parts.standard.errors import UnknownSize
 from planner.job.tables import Job
 from planner.sizing.catalogue import Catalogue, NothingFits, Options
 from planner.sizing.draft import Draft, public_name
-from planner.sizing.requirements import check_sizes
+from planner.sizing.requirements import check_sizes, tail_reach_mm
 from planner.sizing.rules import RULES
 from planner.sums.columns import Picked
 from planner.words.findings import BadInput, Finding, finding
@@ -216,3 +216,19 @@ def tried(wanted: Request) -> tuple[Sizing | None, list[Finding]]:
             return sizing, []
         stops = stops or refusals
     return None, stops
+
+
+def works(wanted: Request) -> bool:
+    """Whether ``tried`` makes a sizing, without the words: what the columns strike out is not built."""
+    for trial in (wanted, wanted.lean()):
+        try:
+            found = candidates(trial, 1)
+        except BadInput:
+            continue
+        s = found.draft
+        have = s.spindle_over_cross_slide_mm + 1e-6
+        if not np.all(tail_reach_mm(s) + s.clearance_mm <= have):
+            continue
+        if not any(one.severity == "refused" for one in found.sizing(0).findings):
+            return True
+    return False

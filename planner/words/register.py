@@ -6,10 +6,8 @@ The entries are data: planner/words/register.toml. words.findings makes every fi
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Literal
 
 Severity = Literal["refused", "warning", "note"]
@@ -35,7 +33,10 @@ class Kind:
 @cache
 def kinds() -> dict[str, Kind]:
     """Every kind of finding by its code, in the order of the register; read once, when first asked."""
-    text = (files("planner.words") / "register.toml").read_text(encoding="utf-8")
+    import tomllib
+    from pathlib import Path
+
+    text = Path(__file__).with_name("register.toml").read_text(encoding="utf-8")
     return {
         code: Kind(code, **(entry | {"severities": tuple(entry["severities"])}))
         for code, entry in tomllib.loads(text).items()
