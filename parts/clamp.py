@@ -100,7 +100,7 @@ def clamp_flexure(s: Sizes) -> tuple[Feature, ...]:
                 Location("D", "-z", within(-s.hinge_z_mm, 0.1, -0.1), "z-high"),
             ),
             check=SLIDES,
-            note=f"from the leaf side behind the rod, leaving a hinge of {s.hinge_mm:g} mm to the bore",
+            note="from the leaf side behind the rod, leaving a thin hinge to the bore",
         ),
         Slit(
             name="clamp slit",
