@@ -66,7 +66,8 @@ class _Work:
         indices: list[int] = []
         for place, step in enumerate(made):
             toward = Toward(feature, place == 0, place == len(made) - 1, _facing(feature, axial))
-            node = self.node(replace(step, holding=hold or step.holding), stock.material, toward)
+            held = replace(step, holding=hold or feature.held or step.holding)
+            node = self.node(held, stock.material, toward)
             node.before.update((*after, *indices[-1:]))
             indices.append(self.nodes.add(node))
         return indices

@@ -1,4 +1,4 @@
-"""Where features lie: said from datums, and true of the solid's own frame."""
+"""Where features lie, in words: from which datums, in line with what, and what is still to come."""
 
 from __future__ import annotations
 

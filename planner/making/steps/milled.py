@@ -50,7 +50,7 @@ def _(feature: f.Slit, work: Work) -> tuple[Step, ...]:
             "slit",
             f"saw the {feature.name}: {work.callout(feature)}",
             "slitting saw, or hacksaw",
-            "machine vice on the block's outside, not across the bore",
+            "machine vice, not across the slit",
             speed=("mill", 63.0),
             measure=feature.check[0],
             gauge=feature.check[1],

@@ -117,7 +117,6 @@ def _(feature: f.TurnedBall, work: Work) -> tuple[Step, ...]:
             "turn",
             f"turn the ball {work.callout(feature)} with the attachment",
             "the attachment's own bit",
-            holding="on a threaded stub in the chuck",
             speed=("turn", feature.diameter.nominal_mm),
             measure=work.numbers.between(feature.diameter),
             gauge=work.shop.gauge(feature.diameter, inside=False),
