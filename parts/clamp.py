@@ -18,6 +18,9 @@ from parts.standard.threads import thread
 SLIDES = ("the rod still slides; deburr the bore", "the rod itself")
 """What is tried after each slit."""
 
+HELD = "machine vice on the block's outside, not across the bore"
+"""How the block is held for a slit, so that the vice does not close it on the saw."""
+
 AGREEMENTS = (
     Agreement("symmetric", "clamp screw hole:axis", "block:y-middle", "grips the rod evenly"),
     Agreement("coaxial", "clamp screw thread:axis", "clamp screw hole:axis", "one screw"),
@@ -100,7 +103,8 @@ def clamp_flexure(s: Sizes) -> tuple[Feature, ...]:
                 Location("D", "-z", within(-s.hinge_z_mm, 0.1, -0.1), "z-high"),
             ),
             check=SLIDES,
-            note=f"from the leaf side behind the rod, leaving a hinge of {s.hinge_mm:g} mm to the bore",
+            held=HELD,
+            note="from the leaf side behind the rod, leaving a thin hinge to the bore",
         ),
         Slit(
             name="clamp slit",
@@ -112,6 +116,7 @@ def clamp_flexure(s: Sizes) -> tuple[Feature, ...]:
             ),
             width=within(s.slit_width_mm, 0.3, -0.3),
             check=SLIDES,
+            held=HELD,
             note="from the front face into the rod bore, full length",
         ),
     )

@@ -63,6 +63,7 @@ class Feature:
     locations: where it lies, measured from datums; what is in line by design is an Agreement of the
     part instead.
     check: what to try besides measuring, and with what ("the rod still slides", "the rod itself").
+    held: how it is held for this, where its kind's own way of holding will not do.
     """
 
     name: str
@@ -72,6 +73,7 @@ class Feature:
     note: str = ""
     locations: tuple[Location, ...] = ()
     check: tuple[str, str] = ("", "")
+    held: str = ""
 
 
 # ---- ends and turned surfaces: about an axis, between two stations along it ----

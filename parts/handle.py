@@ -117,6 +117,7 @@ def knob(s: Sizes) -> Part:
                 diameter=general(s.knob_diameter_mm),
                 stage=Stage.IN_PLACE,
                 made_with="attachment",
+                held="on a threaded stub in the chuck",
                 note="the first ball: turned with the attachment, a bolt for a handle",
             ),
         ),

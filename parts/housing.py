@@ -198,9 +198,8 @@ def housing(s: Sizes) -> Part:
                     ),
                 ),
                 note=(
-                    f"bored from the spindle with the shank in the tool post turned a quarter"
-                    f" turn, so that its height over the seat, {s.spindle_over_seat_mm:g}"
-                    f" +-{BORE_HEIGHT_MM:g} mm, is the spindle's own"
+                    "bored from the spindle with the shank in the tool post turned a quarter turn,"
+                    " so that its height over the seat is the spindle's own"
                 ),
             ),
             FacedShoulder(

@@ -140,6 +140,16 @@ class Sizes:
         return self.block_length_mm / 2
 
     @property
+    def post_front_x_mm(self) -> float:
+        """Where the tool post may begin: right behind the pivot's nuts."""
+        return self.thrust_x_mm - self.housing_length_mm - self.thread_run_mm
+
+    @property
+    def shank_end_x_mm(self) -> float:
+        """The shank's end; the handle stands behind it, and so does whatever else reaches out."""
+        return self.thrust_x_mm - SETBACK_MM - self.shank_length_mm
+
+    @property
     def leaf_z_mm(self) -> float:
         """The outer face of the clamp's leaf, on the chuck side of the rod."""
         return -(self.rod_diameter_mm / 2 + self.leaf_thickness_mm)

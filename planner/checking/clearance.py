@@ -30,16 +30,16 @@ from planner.geometry.envelope import (
     neck_deg,
     swinging_edges,
     toward_chuck,
+    toward_post,
 )
 from planner.job.tables import Centre, Job
 from planner.sizing.requirements import MOST_STICKOUT
 
-BIT = "tool bit"
 BIT_CLEARANCE_MM = 0.2
 """The bit's own sides come close to the stem at the neck: that is where it cuts."""
 
-PIN_CLEARANCE_MM = 0.5
-"""Least between the shaft's pin and the tool post: both stand still but for the pin's own turning."""
+POST_CLEARANCE_MM = 0.5
+"""Least between the tool post and what turns beside it: neither moves toward the other."""
 
 
 @dataclass(frozen=True)
@@ -177,9 +177,8 @@ def ball_clearance(
         _gap("cross slide", s.spindle_over_cross_slide_mm - down.distance_mm, down, clear),
         Gap("blank", body, "body", start, start_radius, clear),
     ]
-    if arrangement == "across" and job.tool_post.stands_out is not None:
-        pin = s.shank_inner_z_mm - s.pin_diameter_mm / 2 - job.tool_post.stands_out
-        gaps.append(Gap("tool post", pin, "shaft", start, start_radius, PIN_CLEARANCE_MM))
+    if arrangement == "across":
+        gaps += _post_gap(edges, s, job)
     return BallClearance(
         ball=ball,
         start_deg=start,
@@ -199,6 +198,24 @@ def ball_clearance(
     )
 
 
+def _post_gap(edges: tuple[Edge, ...], s: Sizes, job: Job) -> list[Gap]:
+    """The least distance to the tool post, of everything that turns beside it; none when unknown.
+
+    The post is taken to end with the shank, to begin behind the pivot's nuts, and to grip at least as
+    much of the shank as that is thick (common practice).
+    """
+    stands_out = job.tool_post.stands_out
+    if stands_out is None:
+        return []
+    end = s.shank_end_x_mm
+    post = (end, max(s.post_front_x_mm, end + s.shank_stock.width_mm))
+    by = toward_post(edges, post, s.shank_inner_z_mm - stands_out)
+    if by is None:
+        return []
+    distance = s.shank_inner_z_mm - by.distance_mm - stands_out
+    return [_gap("tool post", distance, by, POST_CLEARANCE_MM)]
+
+
 def _sweep_end(
     edges: list[Edge],
     tip_mm: float,
@@ -210,7 +227,7 @@ def _sweep_end(
     """Where the sweep ends and what ends it: the stem met by the tip itself, or a part before."""
     end, limit = neck, "the stem"
     for edge in edges:
-        gap = bit_mm if edge.name == BIT else clear_mm
+        gap = bit_mm if edge.cuts else clear_mm
         reach = _stem_end_deg(edge, tip_mm, stem_mm / 2 + gap)
         if reach < end - 1e-9:
             end, limit = reach, edge.name
@@ -300,7 +317,7 @@ def _reaching_bit_mm(s: Sizes, ball: BallCase, neck: float, edges: list[Edge]) -
     v sin(a) + w cos(a); solved for the stick-out at a = neck. None where that is more than a bit bears,
     or where the bit's own side meets the stem.
     """
-    bit = [edge for edge in edges if edge.name == BIT]
+    bit = [edge for edge in edges if edge.cuts]
     if _sweep_end(bit, ball.diameter_mm / 2, ball.stem_mm, neck, 0.0, 0.0)[1] != "the stem":
         return None
     a = radians(neck)

@@ -122,13 +122,13 @@ class SweepFindings:
         yield self._told("cross-slide", key, value, f"needs {self.rough(s.clearance_mm)}", remedy)
 
     def tool_post(self) -> Iterator[Finding]:
-        """The shaft beside the tool post, the same for every ball."""
+        """What turns beside the tool post, the same for every ball."""
         for gap in self.found.gaps:
             if gap.obstacle == "tool post" and gap.distance_mm < gap.least_mm - 1e-6:
                 yield self._told(
                     "tool-post",
                     "tool_post.stands_out",
-                    f"the shaft clears the tool post by {self.rough(gap.distance_mm)}",
+                    f"the {gap.part} clears the tool post by {self.rough(gap.distance_mm)}",
                     f"needs {self.rough(gap.least_mm)}",
                     "Use a larger tube or a cheek, or grip the shank nearer the post's edge",
                 )

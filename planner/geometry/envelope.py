@@ -17,6 +17,7 @@ from parts.features import GroundPoint, SawnNotch, TurnedDiameter
 from parts.frame import Axis, Box, Frame, vector
 from parts.part import Bought, Joined, Member, Part, members
 from parts.standard.fasteners import socket_screw, thin_nut, washer
+from parts.standard.threads import thread
 
 USUAL_STEM = 0.35
 """Stem over ball diameter when a job names none: the neck a ball handle usually has."""
@@ -27,7 +28,8 @@ class Edge:
     """A line parallel to the pivot axis that swings with its carrier.
 
     y_mm, z_mm: where it stands with the tip on top and at radius zero; round_mm: radius of the
-    cylinder about it, 0 for a sharp edge; x_low_mm, x_high_mm: its ends along the pivot.
+    cylinder about it, 0 for a sharp edge; x_low_mm, x_high_mm: its ends along the pivot. cuts: it is
+    the cutting tool's own, which comes nearer to the work than anything else may.
     """
 
     name: str
@@ -37,6 +39,7 @@ class Edge:
     y_mm: float
     z_mm: float
     round_mm: float = 0.0
+    cuts: bool = False
 
 
 @dataclass(frozen=True)
@@ -86,6 +89,34 @@ def toward_chuck(
     """The farthest reach from the ball's centre toward the chuck, of edges within a chuck's radius."""
     near = tuple(edge for edge in edges if edge.x_high_mm > -within_x_mm)
     return _farthest(near, tip_radii_mm, swing_deg, 180.0)
+
+
+def toward_post(
+    edges: tuple[Edge, ...], post_x_mm: tuple[float, float], face_mm: float
+) -> Reach | None:
+    """The farthest reach of the body toward the tool post, of what stands beside it; None for nothing.
+
+    post_x_mm: where the post begins and ends along the pivot; face_mm: from the pivot axis to its
+    side. It is the same at every ball: the whole swing is taken. What lies wholly farther out than the
+    post's side is carried round the post and is left out; how wide the post is no job says.
+    """
+    low, high = post_x_mm
+    things: dict[str, list[Edge]] = {}
+    for edge in edges:
+        beside = edge.x_low_mm < high - 1e-6 and edge.x_high_mm > low + 1e-6
+        if edge.carrier is Carrier.BODY and beside:
+            things.setdefault(edge.name, []).append(edge)
+    inside = [
+        e for thing in things.values() if _nearest_mm(thing) <= max(face_mm, 0.0) for e in thing
+    ]
+    return _farthest(tuple(inside), (0.0, 0.0), (0.0, 180.0), 0.0) if inside else None
+
+
+def _nearest_mm(thing: list[Edge]) -> float:
+    """How near a thing comes to the pivot axis: the upright box round its edges does."""
+    y_low, y_high = min(e.y_mm - e.round_mm for e in thing), max(e.y_mm + e.round_mm for e in thing)
+    z_low, z_high = min(e.z_mm - e.round_mm for e in thing), max(e.z_mm + e.round_mm for e in thing)
+    return hypot(max(y_low, -y_high, 0.0), max(z_low, -z_high, 0.0))
 
 
 def greatest_radius(edges: tuple[Edge, ...], carrier: Carrier, tip_radius_mm: float) -> float:
@@ -152,7 +183,7 @@ def _bought_outline(item: Bought) -> tuple[float, float]:
     if item.kind == "socket screw":
         head = socket_screw(item.thread)
         return head.head_diameter_mm, -head.head_height_mm
-    return 0.5, item.length_mm
+    return thread(item.thread).major_mm, item.length_mm
 
 
 def _member_edges(
@@ -191,7 +222,7 @@ def _member_edges(
                 near = placed.frame.place(member.frame.place((x, y, -half_z)))
                 far = placed.frame.place(member.frame.place((x, y, half_z)))
                 low, high = min(near[0], far[0]), max(near[0], far[0])
-                yield Edge(name, placed.carrier, low, high, near[1], near[2])
+                yield Edge(name, placed.carrier, low, high, near[1], near[2], cuts=True)
             continue
         outer = box.placed(member.frame).placed(placed.frame)
         for y in (outer.low[1], outer.high[1]):

@@ -83,7 +83,7 @@ def _(feature: f.TappedHole, numbers: Numbers) -> str:
 
 @callout.register
 def _(feature: f.MilledFlat, numbers: Numbers) -> str:
-    return f"flat, {numbers.limits(feature.across)} from {feature.datum}"
+    return f"flat, {numbers.limits(feature.across)} from {feature.locations[0].datum}"
 
 
 @callout.register

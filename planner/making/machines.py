@@ -45,10 +45,11 @@ class Speed:
 
 
 class Workshop:
-    """The machines of one job's shop, and its language of numbers."""
+    """The machines of one job's shop, what its turning tools are made of, its language of numbers."""
 
     def __init__(self, job: Job) -> None:
         self.job, self.numbers = job, job.numbers
+        self.tool = job.shop.tool_material
 
     def machine(self, work: str) -> str:
         """The machine for a kind of work (a key of PREFERENCE)."""

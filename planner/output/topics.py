@@ -327,8 +327,8 @@ TOPICS: tuple[Topic, ...] = (
         about="after holds the numbers of the operations that must be done first.",
         columns={
             "route": _keys(
-                "number setup part piece stage kind machine holding datum text tool speed_rpm measure"
-                " gauge note caution makes prepares after"
+                "number setup part piece stage kind machine holding datum text place tool speed_rpm"
+                " measure gauge note caution makes prepares after"
             ),
         },
         tables=_route_tables,

@@ -12,10 +12,14 @@ from typing import Any
 
 import pytest
 
-from parts.attachment import Carrier, attachment
-from parts.part import Bought
+from parts.attachment import Attachment, Carrier, Placed, attachment
+from parts.features import GroundPoint
+from parts.frame import Frame
+from parts.part import Bought, Part, Stock
+from parts.standard.sections import Section
 from planner.checking.clearance import BallClearance, Gap, clearances
 from planner.checking.sweep_findings import clearance_findings
+from planner.geometry.envelope import swinging_edges
 from planner.job.tables import Job
 from planner.output.plan import Plan
 from planner.sizing.apply import size_up
@@ -104,6 +108,92 @@ def test_a_post_that_stands_into_the_shaft_is_refused(job_with: JobWith) -> None
     assert "tool-post" not in codes and gap(found[0], "tool post").distance_mm > 0.5
     _, codes = made(job_with(**{"tool_post.stands_out": 30}))
     assert codes.count("tool-post") == 1
+
+
+def collar(whole: Attachment, diameter_mm: float, start_x_mm: float) -> Attachment:
+    """The attachment with a collar 8 mm wide on its shaft, from a station back along the pivot."""
+    part = Part(
+        name="collar",
+        title="Collar",
+        blank=Stock(Section("round", diameter_mm), 8.0, "S355"),
+        features=(),
+        datums={},
+        colour=(0.5, 0.5, 0.5),
+    )
+    there = Placed(part, Frame((start_x_mm, 0.0, 0.0), x="-x", z="+z"), Carrier.BODY)
+    return replace(whole, placed=(*whole.placed, there))
+
+
+def test_whatever_turns_beside_the_post_is_looked_at(job_with: JobWith, solids: Any) -> None:
+    cq, _ = solids
+    from planner.solids import placement, solid
+
+    job = job_with(**{"tool_post.stands_out": 3})
+    plain = attachment(size_up(job, "job.toml").sizes)
+    s = plain.sizes
+    found = gap(clearances(plain, job)[0], "tool post")
+    # the shaft's pin is 13 mm thick: by hand
+    assert found.part == "shaft"
+    assert found.distance_mm == pytest.approx(s.shank_inner_z_mm - 3 - 13 / 2)
+    middle = (s.post_front_x_mm + s.shank_end_x_mm) / 2
+    whole = collar(plain, 20.0, middle)
+    found = gap(clearances(whole, job)[0], "tool post")
+    assert found.part == "collar"
+    post = cq.Solid.makeBox(
+        s.post_front_x_mm - s.shank_end_x_mm,
+        300,
+        100,
+        cq.Vector(s.shank_end_x_mm, -150, s.shank_inner_z_mm - 3),
+    )
+    there = whole.placed[-1]
+    assert isinstance(there.item, Part)
+    shape = solid(there.item, False).moved(placement(there, 25.0, 90.0))
+    assert found.distance_mm == pytest.approx(shape.distance(post), abs=1e-6)
+    # as it grows it is refused, by its own name
+    wide = collar(plain, 2 * (s.shank_inner_z_mm - 3) + 1, middle)
+    told = [
+        one
+        for one in clearance_findings(clearances(wide, job), s, job, "job.toml")
+        if one.code == "tool-post"
+    ]
+    assert len(told) == 1 and "the collar clears the tool post by -0.5" in told[0].text
+    # in front of the post and behind it, it turns in the open
+    for start in (s.post_front_x_mm + 8.0, s.shank_end_x_mm):
+        beside = gap(clearances(collar(plain, 60.0, start), job)[0], "tool post")
+        assert beside.part == "shaft"
+
+
+def test_a_lever_that_swings_through_the_post_is_refused(job_with: JobWith) -> None:
+    # the handle as it is stands behind the post; moved forward by 20 it would sweep through it
+    job = job_with(**{"tool_post.stands_out": 3})
+    plain = attachment(size_up(job, "job.toml").sizes)
+    moved = tuple(
+        replace(p, frame=replace(p.frame, origin=(p.frame.origin[0] + 20, *p.frame.origin[1:])))
+        if isinstance(p.item, Part) and p.item.name == "handle"
+        else p
+        for p in plain.placed
+    )
+    found = gap(clearances(replace(plain, placed=moved), job)[0], "tool post")
+    assert found.part == "handle" and found.distance_mm < -50.0
+
+
+def test_the_bit_is_known_by_its_point_and_not_by_its_name(bench: Plan) -> None:
+    cutting = {edge.name for edge in swinging_edges(bench.attachment) if edge.cuts}
+    assert cutting == {
+        part.title.lower()
+        for part in bench.attachment.parts
+        if any(isinstance(feature, GroundPoint) for feature in part.features)
+    }
+    renamed = tuple(
+        replace(p, item=replace(p.item, title="Cutter"))
+        if isinstance(p.item, Part) and p.item.title.lower() in cutting
+        else p
+        for p in bench.attachment.placed
+    )
+    other = clearances(replace(bench.attachment, placed=renamed), bench.job)
+    for one, same in zip(bench.clearances, other, strict=True):
+        assert (one.end_deg, one.relief_mm) == (same.end_deg, same.relief_mm)
+        assert one.reaching_bit_mm == same.reaching_bit_mm
 
 
 def test_upright_the_head_stands_on_the_slide(job_with: JobWith, bench: Plan) -> None:

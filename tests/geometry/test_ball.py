@@ -143,14 +143,10 @@ def test_the_likely_form_lies_between_the_largest_share_and_the_worst_case(plan:
 
 def test_the_budget_uses_the_tolerances_on_the_sheets(plan: Plan) -> None:
     t = tolerances_of(plan.sizing.sizes, 0.01)
-    notes = {
-        feature.name: feature.note
-        for part in plan.attachment.parts
-        for feature in part.features
-        if feature.note
-    }
-    assert f"{t.skew_mm:g} mm" in notes["pivot bore"]
-    assert f"at most {t.clearance_mm:g} mm less" in notes["journal"]
+    made = {feature.name: feature for part in plan.attachment.parts for feature in part.features}
+    (height,) = (location.size for location in made["pivot bore"].locations)
+    assert (height.upper_mm, height.lower_mm) == (t.skew_mm, -t.skew_mm)
+    assert f"at most {t.clearance_mm:g} mm less" in made["journal"].note
 
 
 def test_the_same_seed_gives_the_same_balls() -> None:

@@ -116,6 +116,7 @@ def test_every_step_says_machine_holding_tool_and_what_to_measure(plan: Plan) ->
         assert op.machine and op.holding and op.tool and op.text
         if op.makes:
             assert op.measure and op.gauge, op.text
+        assert not op.gauge or op.measure or op.place, op.text
 
 
 def test_speeds_are_the_machines_own_and_within_published_ranges(plan: Plan) -> None:

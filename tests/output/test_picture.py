@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from xml.etree import ElementTree
 
+from parts.attachment import Carrier, Placed
+from parts.frame import Frame
+from parts.part import Part, Stock
+from parts.standard.sections import Section
 from planner.output.pictures.check import shares_svg, sweep_svg
 from planner.output.plan import Plan
 
@@ -30,6 +35,27 @@ def test_the_picture_is_to_scale_and_black_on_white(bench: Plan) -> None:
     # the scale bar of a metric job is 20 mm long: by hand, the last line but one before its figure
     bars = re.findall(r'M([-\d.]+),[-\d.]+ L([-\d.]+),[-\d.]+"', text)
     assert any(abs(float(b) - float(a) - 20.0) < 0.011 for a, b in bars)
+
+
+def test_what_swings_in_front_of_the_bearing_is_drawn_whatever_it_is(bench: Plan) -> None:
+    def drawn(*more: Placed) -> int:
+        whole = replace(bench.attachment, placed=(*bench.attachment.placed, *more))
+        return sweep_svg(whole, bench.job, bench.clearances[0]).count("<path")
+
+    def plate(x_mm: float) -> Placed:
+        part = Part(
+            name="plate",
+            title="Plate",
+            blank=Stock(Section("flat", 20.0, 4.0), 30.0, "S355"),
+            features=(),
+            datums={},
+            colour=(0.5, 0.5, 0.5),
+        )
+        return Placed(part, Frame((x_mm, 0.0, 50.0), x="+y", z="+z"), Carrier.BODY)
+
+    thrust = bench.sizing.sizes.thrust_x_mm
+    assert drawn(plate(thrust + 30.0)) == drawn() + 2  # at both ends of the sweep
+    assert drawn(plate(thrust - 30.0)) == drawn()
 
 
 def test_bars_are_as_long_as_their_shares(bench: Plan) -> None:

@@ -36,7 +36,7 @@ def levers(s: Any) -> Levers:
         rod=-s.rod_x_mm,
         thrust=thrust,
         housing=thrust + s.housing_length_mm,
-        post=thrust + s.housing_length_mm + s.thread_run_mm,
+        post=-s.post_front_x_mm,
         depth=s.spindle_over_seat_mm - side / 2,
         offset=s.shank_inner_z_mm + side / 2,
         arm_eccentric=s.bit_stickout_mm + s.arm_stock.height_mm / 2,

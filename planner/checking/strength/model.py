@@ -39,7 +39,10 @@ class Link:
 
 @dataclass(frozen=True)
 class Strength:
-    """A stress against what the material bears: safety is limit over stress; code: of its finding."""
+    """A stress against what the material bears: safety is limit over stress; code: of its finding.
+
+    of_housing: it is in what holds the pivot in the tool post, which an upright pivot does without.
+    """
 
     name: str
     stress_MPa: float
@@ -48,6 +51,7 @@ class Strength:
     thicken: str
     source: str
     code: str
+    of_housing: bool = False
 
 
 @dataclass(frozen=True)

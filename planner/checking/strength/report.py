@@ -33,9 +33,7 @@ def strength_report(
     links = counted(deflection_links(s, load), arrangement)
     stresses = strengths(s, load, turning.clamp_torque_Nm)
     if arrangement == "upright":
-        stresses = tuple(
-            one for one in stresses if one.thicken not in HOUSING or one.name == "shaft weld"
-        )
+        stresses = tuple(one for one in stresses if not one.of_housing)
     return StrengthReport(
         load=load,
         links=links,

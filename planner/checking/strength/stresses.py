@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import hypot
 
 from parts.clamp import clamp_screw_past_mm, clamp_thread_depth_mm
@@ -95,11 +96,14 @@ def strengths(s: Sizes, load: Load, torque_Nm: float | None = None) -> tuple[Str
         bar("arm", m.combined_MPa(arm_bent, arm_twist), steel_yield, "arm_stock"),
         bar("rod at the block", rod, shaft_yield, "rod_diameter"),
         bar("shaft at the thrust face", shaft, shaft_yield, "pivot_diameter"),
-        bar("shank at the tool post", shank, steel_yield, "shank_stock"),
+        replace(bar("shank at the tool post", shank, steel_yield, "shank_stock"), of_housing=True),
         bar("tool bit", bit, BIT_STRENGTH_MPa, "bit_stock"),
         bar("handle", handle, material(s.screw_material).yield_MPa, "handle_thread"),
         *(
-            weld(name, _seam_MPa(s, forces, apart, middle_y, face_z), "weld_leg")
+            replace(
+                weld(name, _seam_MPa(s, forces, apart, middle_y, face_z), "weld_leg"),
+                of_housing=True,
+            )
             for name, apart, middle_y, face_z in _seams(s)
         ),
         weld(

@@ -20,11 +20,13 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
     """The sweep of one ball, seen along the pivot from the front: chuck left, tip on top.
 
     attachment and job: what swings and round what; found: the ball and its clearance. The outline is
-    drawn with the tip at the nose and at the end of its sweep, the swept limit as arcs.
+    drawn with the tip at the nose and at the end of its sweep, the swept limit as arcs. Only what
+    stands in front of the bearing is seen.
     """
     s, sheet = attachment.sizes, Sheet()
     ball, radius = found.ball, found.ball.diameter_mm / 2
     edges = swinging_edges(attachment)
+    front = tuple(edge for edge in edges if edge.x_high_mm > s.thrust_x_mm + 1e-6)
     jaws = -found.stick_out_mm
     chuck = job.lathe.chuck_diameter / 2
     face = jaws - job.lathe.jaw_reach
@@ -64,7 +66,7 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
             fill="url(#steel)",
             closed=True,
         )
-    reach = max(hypot(e.y_mm + s.tip_radius_max_mm, e.z_mm) for e in edges if _in_front(e))
+    reach = max(hypot(e.y_mm + s.tip_radius_max_mm, e.z_mm) for e in front)
     right = max(radius, 0.9 * reach)
     sheet.path([(face - 12, slide), (right, slide)], THICK)
     for i in range(int((right - face + 12) / 6)):
@@ -74,10 +76,10 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
 
     # what swings, at both ends of its sweep
     for swing, width in ((found.start_deg, THIN), (found.end_deg, MIDDLE)):
-        for name in ("block", "arm", "rod", "foot", "dial", "feed screw", "tool bit"):
-            bars = sorted({(e.x_low_mm, e.x_high_mm) for e in edges if e.name == name})
+        for name in dict.fromkeys(edge.name for edge in front):
+            bars = sorted({(e.x_low_mm, e.x_high_mm) for e in front if e.name == name})
             for bar in bars:
-                own = [e for e in edges if (e.name, e.x_low_mm, e.x_high_mm) == (name, *bar)]
+                own = [e for e in front if (e.name, e.x_low_mm, e.x_high_mm) == (name, *bar)]
                 _outline(sheet, own, radius, swing, width)
 
     # swept limits and the two tight spots
@@ -130,10 +132,6 @@ def _place(edges: tuple[Edge, ...], out: Reach) -> tuple[float, float]:
             across, up = y * cos(a) + edge.z_mm * sin(a), y * sin(a) - edge.z_mm * cos(a)
             places.append((across - edge.round_mm, up))
     return min(places)
-
-
-def _in_front(edge: Edge) -> bool:
-    return edge.name not in ("handle", "knob", "thin nut", "washer", "shaft")
 
 
 def _outline(
