@@ -26,6 +26,9 @@ from parts.standard.threads import thread
 HANDLE_PAST_MM = 2.0
 """The handle's thread goes so far past the pin it is screwed through."""
 
+SEAT_MM = 2.0
+"""The knob's seat is wider than the handle's thread by this, both sides together."""
+
 ENGAGED = 1.25
 """Length of thread in the knob, over its diameter (common practice: one to one and a half)."""
 
@@ -37,7 +40,7 @@ def handle_thread_mm(s: Sizes) -> float:
 
 def knob_seat_mm(s: Sizes) -> float:
     """The flat that the knob seats on: wider than the handle's thread by a millimetre all round."""
-    return thread(s.handle_thread).major_mm + 2.0
+    return thread(s.handle_thread).major_mm + SEAT_MM
 
 
 def knob_length_mm(s: Sizes) -> float:

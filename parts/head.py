@@ -35,9 +35,16 @@ NOTCH_RADIUS_MM = 3.0
 """Inner corner of the arm's outline: what a file, a hole saw or a plasma cut leaves."""
 
 
+PLUG_LEG_MM = 2.0
+"""Leg of the rod's weld, in the chamfer of its hole."""
+
+SHOULDER_MM = 2.0
+"""How far the rod's shoulder stands out round its spigot: it takes the thrust."""
+
+
 def spigot_diameter_mm(s: Sizes) -> float:
     """The rod's end in the arm: stepped down so that a shoulder takes the thrust."""
-    return s.rod_diameter_mm - 4.0
+    return s.rod_diameter_mm - 2 * SHOULDER_MM
 
 
 def _chuck_side_notch(s: Sizes, arm_z: float) -> tuple[SawnNotch, ...]:
@@ -106,7 +113,7 @@ def sliding_head(s: Sizes) -> Part:
                     Location("E", "+x", general(-rod_x)),
                     Location("M", "+y", general(half)),
                 ),
-                note="chamfer the outer mouth 2 mm for the plug weld",
+                note=f"chamfer the outer mouth {PLUG_LEG_MM:g} mm for the plug weld",
             ),
         ),
         datums={
@@ -165,7 +172,7 @@ def sliding_head(s: Sizes) -> Part:
                     name="rod weld",
                     datum="H",
                     kind="plug",
-                    leg_mm=2.0,
+                    leg_mm=PLUG_LEG_MM,
                     length_mm=pi * spigot_diameter_mm(s),
                     members=("rod", "arm"),
                     note="in the chamfer at the arm's outer face, opposite runs: the rod stays square",

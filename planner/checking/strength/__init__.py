@@ -35,7 +35,6 @@ from planner.checking.strength.report import HOUSING, strength_report
 from planner.checking.strength.stresses import (
     LEAST_PRELOAD,
     LEAST_SAFETY,
-    PLUG_LEG_MM,
     SCREW_CLASS,
     SCREW_FINISH,
     BIT_STRENGTH_MPa,
@@ -58,7 +57,6 @@ __all__ = [
     "MOST_HAND_N",
     "MOST_OF_PROOF",
     "MOST_OVERHANG",
-    "PLUG_LEG_MM",
     "SCREW_CLASS",
     "SCREW_FINISH",
     "Strength",

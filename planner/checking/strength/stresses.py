@@ -7,7 +7,7 @@ from dataclasses import replace
 from math import hypot
 
 from parts.clamp import clamp_screw_past_mm, clamp_thread_depth_mm
-from parts.head import spigot_diameter_mm
+from parts.head import PLUG_LEG_MM, spigot_diameter_mm
 from parts.sizes import ROD_PLAY_MM, SETBACK_MM, Sizes
 from parts.standard.bolts import proof_MPa, torque_coefficient
 from parts.standard.materials import material
@@ -32,9 +32,6 @@ BIT_STRENGTH_MPa = 1500.0
 
 ELECTRODE_MPa = 480.0
 """Tensile strength of the weld metal of the common electrodes (E70; Shigley, table 9-3; memory)."""
-
-PLUG_LEG_MM = 2.0
-"""Leg of the rod's weld in its chamfer."""
 
 
 def strengths(s: Sizes, load: Load, torque_Nm: float | None = None) -> tuple[Strength, ...]:

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from parts.makeable import TAP_LEAD_PITCHES
 from parts.standard.fasteners import clearance_hole_mm, screw_lengths_mm, washer
 from parts.standard.threads import ThreadSize
 from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more, of_thread
@@ -50,7 +51,7 @@ def _drilled_mm(s: Any) -> Any:
     length = np.where(np.asarray(inch) > 0, found[1], found[0])
     past = length - of_thread(s.clamp_screw, _washer_mm) + s.leaf_z_mm
     deep = np.maximum(1.5 * major_mm(s.clamp_screw), past + 2 * pitch)
-    deepest = np.ceil(2 * deep - 1e-6) / 2 + 3 * pitch
+    deepest = np.ceil(2 * deep - 1e-6) / 2 + TAP_LEAD_PITCHES * pitch
     return deepest if len(deepest) > 1 else float(deepest[0])
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.handle import HANDLE_PAST_MM
+from parts.handle import ENGAGED, HANDLE_PAST_MM, SEAT_MM
+from parts.makeable import TAP_LEAD_PITCHES
 from planner.sizing.requirements.model import Requirement, major_mm, no_less, of_thread
 
 HANDLE: tuple[Requirement, ...] = (
@@ -24,7 +25,7 @@ HANDLE: tuple[Requirement, ...] = (
             s.handle_length_mm
             - s.pin_diameter_mm
             - HANDLE_PAST_MM
-            - 1.25 * major_mm(s.handle_thread)
+            - ENGAGED * major_mm(s.handle_thread)
         ),
         lambda s: 20.0,
         "Make the handle longer",
@@ -41,7 +42,7 @@ HANDLE: tuple[Requirement, ...] = (
         "too-small",
         "knob_diameter",
         "knob round its seat",
-        lambda s: s.knob_diameter_mm - major_mm(s.handle_thread) - 2.0,
+        lambda s: s.knob_diameter_mm - major_mm(s.handle_thread) - SEAT_MM,
         lambda s: 1.0,
         "Make the knob larger",
     ),
@@ -53,11 +54,11 @@ HANDLE: tuple[Requirement, ...] = (
             s.knob_diameter_mm / 2
             + np.sqrt(
                 np.maximum(
-                    0.0, s.knob_diameter_mm**2 / 4 - (major_mm(s.handle_thread) + 2.0) ** 2 / 4
+                    0.0, s.knob_diameter_mm**2 / 4 - (major_mm(s.handle_thread) + SEAT_MM) ** 2 / 4
                 )
             )
-            - 1.25 * major_mm(s.handle_thread)
-            - 3 * of_thread(s.handle_thread, lambda size: size.pitch_mm)
+            - ENGAGED * major_mm(s.handle_thread)
+            - TAP_LEAD_PITCHES * of_thread(s.handle_thread, lambda size: size.pitch_mm)
         ),
         lambda s: 0.1,
         "Make the knob larger",
