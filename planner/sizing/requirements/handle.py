@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from parts.handle import HANDLE_PAST_MM
-from planner.sizing.requirements.model import Requirement, major_mm, no_less, of_thread
+from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more, of_thread
 
 HANDLE: tuple[Requirement, ...] = (
     no_less(
@@ -44,6 +44,14 @@ HANDLE: tuple[Requirement, ...] = (
         lambda s: s.knob_diameter_mm - major_mm(s.handle_thread) - 2.0,
         lambda s: 1.0,
         "Make the knob larger",
+    ),
+    no_more(
+        "too-large",
+        "knob_diameter",
+        "knob",
+        lambda s: s.knob_diameter_mm,
+        lambda s: np.maximum(s.max_ball_diameter_mm, 3 * major_mm(s.handle_thread)),
+        "Make the knob smaller: it is turned with the attachment",
     ),
     no_less(
         "too-small",
