@@ -1,7 +1,8 @@
 """The attachment: its parts, the bought items, what fits in what, and where everything stands.
 
 Frame of the whole: the ball's centre is the origin, x along the pivot axis towards the rear of the
-lathe, y up, z along the spindle away from the chuck. A new part is one line in ``attachment``.
+lathe, y up, z along the spindle away from the chuck. A new part is one line in ``attachment``, a screw
+that is bought for it another.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from functools import lru_cache
 from parts.body import rotating_body
 from parts.bought import bought_items
 from parts.errors import NotMakeable
-from parts.fitting import AGREEMENTS, FITS, OVERLAPS, Fit, Overlap, loose_fits
+from parts.fitting import AGREEMENTS, FITS, Fit, Overlap, loose_fits, screwed
 from parts.frame import Frame
 from parts.handle import handle, knob
 from parts.head import sliding_head
@@ -77,15 +78,17 @@ def attachment(s: Sizes) -> Attachment:
     making.part(handle, Carrier.BODY, lambda: along_handle(s, -handle_out_mm(s)))
     making.part(knob, Carrier.BODY, lambda: along_handle(s, knob_base_mm(s)))
     making.part(tool_bit, Carrier.HEAD, lambda: bit_frame(s))
+    making.bought(bought_items)
     return making.whole()
 
 
 class _Making:
-    """Parts placed one after another, and everything that is wrong with any of them."""
+    """Things placed one after another, and everything that is wrong with any of them."""
 
     def __init__(self, s: Sizes) -> None:
         self.sizes = s
-        self.placed: list[Placed] = []
+        self.made: list[Placed] = []
+        self.ordered: list[Placed] = []
         self.complaints: list[str] = []
 
     def part(
@@ -93,24 +96,27 @@ class _Making:
     ) -> None:
         """A part in its place, or what is wrong with it."""
         try:
-            self.placed.append(Placed(make(self.sizes), where(), carrier))
+            self.made.append(Placed(make(self.sizes), where(), carrier))
         except NotMakeable as problem:
             self.complaints += problem.complaints
         except UnknownSize as problem:
             self.complaints.append(f"{make.__name__.replace('_', '-')}: {problem}")
 
-    def whole(self) -> Attachment:
-        """All of it, with what is bought; raises NotMakeable with every complaint."""
-        bought: tuple[Placed, ...] = ()
+    def bought(self, order: Callable[[Sizes], tuple[Placed, ...]]) -> None:
+        """What is bought, in its place, or what is not sold."""
         try:
-            bought = bought_items(self.sizes)
+            self.ordered += order(self.sizes)
         except UnknownSize as problem:
-            self.complaints.append(f"bought items: {problem}")
-        made = {p.item.name: p.item for p in self.placed if isinstance(p.item, Part)}
+            self.complaints.append(f"{order.__name__.replace('_', ' ')}: {problem}")
+
+    def whole(self) -> Attachment:
+        """All of it, the parts before what is bought; raises NotMakeable with every complaint."""
+        made = {p.item.name: p.item for p in self.made if isinstance(p.item, Part)}
         self.complaints += loose_fits(made)
         if self.complaints:
             raise NotMakeable(self.complaints)
-        return Attachment(self.sizes, (*self.placed, *bought), FITS, OVERLAPS, AGREEMENTS)
+        placed = (*self.made, *self.ordered)
+        return Attachment(self.sizes, placed, FITS, screwed(placed), AGREEMENTS)
 
 
 __all__ = [

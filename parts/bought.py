@@ -1,12 +1,11 @@
 """What is bought: screws, nuts and washers, each ordered once and placed where it sits.
 
-Imported by parts.attachment.
+Imported by parts.attachment, and by a part's file that orders its own.
 """
 
 from __future__ import annotations
 
 from parts.clamp import clamp_screw_mm
-from parts.fitting import CLAMPS_ROD, HOLDS_BIT, HOLDS_DIAL
 from parts.frame import Frame
 from parts.part import Bought
 from parts.placed import Carrier, Placed, along_feed
@@ -16,7 +15,7 @@ from parts.standard.threads import thread
 from parts.standard.toolbox import fastener_standard
 
 
-def _order(kind: str, size: str, use: str, quantity: int = 1, at_least_mm: float = 0.0) -> Bought:
+def order(kind: str, size: str, use: str, quantity: int = 1, at_least_mm: float = 0.0) -> Bought:
     """A bought item; a screw is the shortest stocked one of at least the given length."""
     length_mm = 0.0
     if at_least_mm:
@@ -40,14 +39,14 @@ def bought_items(s: Sizes) -> tuple[Placed, ...]:
     dial_depth = (s.dial_diameter_mm - s.feed_journal_diameter_mm) / 2
     dial_mid_y = -half - (s.dial_rim_mm + s.dial_length_mm) / 2
 
-    pivot_nut = _order("thin nut", s.pivot_thread, "pivot, two locked together", 2)
-    pivot_ring = _order("washer", s.pivot_thread, "behind the housing")
-    feed_nut = _order("thin nut", s.feed_tail_thread, "feed screw tail, two locked together", 2)
-    feed_ring = _order("washer", s.feed_tail_thread, "behind the dial")
-    clamp = _order("socket screw", s.clamp_screw, CLAMPS_ROD, 1, clamp_screw_mm(s))
-    clamp_washer = _order("washer", s.clamp_screw, "under the clamp screw")
-    tool = _order("set screw", s.tool_screw, HOLDS_BIT, 1, tool_depth)
-    zero = _order("set screw", s.dial_set_screw, HOLDS_DIAL, 1, 0.6 * dial_depth)
+    pivot_nut = order("thin nut", s.pivot_thread, "pivot, two locked together", 2)
+    pivot_ring = order("washer", s.pivot_thread, "behind the housing")
+    feed_nut = order("thin nut", s.feed_tail_thread, "feed screw tail, two locked together", 2)
+    feed_ring = order("washer", s.feed_tail_thread, "behind the dial")
+    clamp = order("socket screw", s.clamp_screw, "clamps the rod", 1, clamp_screw_mm(s))
+    clamp_washer = order("washer", s.clamp_screw, "under the clamp screw")
+    tool = order("set screw", s.tool_screw, "holds the bit", 1, tool_depth)
+    zero = order("set screw", s.dial_set_screw, "holds the dial", 1, 0.6 * dial_depth)
 
     def along_pivot(item: Bought, x: float) -> Placed:
         return Placed(item, Frame((x, 0.0, 0.0), x="-x", z="+z"), Carrier.BODY)

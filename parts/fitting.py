@@ -1,16 +1,19 @@
-"""What of one part goes with what of another: fits, declared overlaps, surfaces that agree.
+"""What of one part goes with what of another: fits, threads in tapped holes, surfaces that agree.
 
 Imported by parts.attachment, which shows these names to everyone else.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from parts.part import Part, every_feature
-from parts.places import SAME_MM, Agreement
+from parts.features import TappedHole, Thread
+from parts.part import Bought, Part, every_feature
+from parts.placed import Placed
+from parts.places import SAME_MM, Agreement, Place, element
 from parts.standard.fits import Limits, limits
+from parts.standard.threads import thread
 
 
 @dataclass(frozen=True)
@@ -34,9 +37,6 @@ class Overlap:
     inner: str
 
 
-CLAMPS_ROD, HOLDS_BIT, HOLDS_DIAL = "clamps the rod", "holds the bit", "holds the dial"
-"""What the screws are for."""
-
 FITS = (
     Fit("housing", "pivot bore", "rotating-body", "journal"),
     Fit("rotating-body", "rod bore", "sliding-head", "rod"),
@@ -45,17 +45,6 @@ FITS = (
     Fit("dial", "dial bore", "feed-screw", "screw journal"),
 )
 """Which hole takes which shaft."""
-
-
-OVERLAPS = (
-    Overlap("handle", "rotating-body"),
-    Overlap("handle", "knob"),
-    Overlap("feed-screw", "sliding-head"),
-    Overlap(CLAMPS_ROD, "rotating-body"),
-    Overlap(HOLDS_BIT, "sliding-head"),
-    Overlap(HOLDS_DIAL, "dial"),
-)
-"""Every outer thread in its inner one: a cylinder of the major diameter in a tap drill's hole."""
 
 AGREEMENTS = (
     Agreement(
@@ -88,6 +77,38 @@ AGREEMENTS = (
     Agreement("coaxial", "knob/knob hole:axis", "handle/knob end:axis", "screwed on"),
 )
 """What of one part agrees with what of another, tip on top and at radius zero."""
+
+
+def screwed(placed: Sequence[Placed]) -> tuple[Overlap, ...]:
+    """Every outer thread in its inner one: the same thread on the same axis, of two things in place.
+
+    placed: as they stand, tip on top and at radius zero; the head moves along the feed screw's axis, so
+    that what is in line there is in line at every radius.
+    """
+    holes = [(p, *hole) for p in placed for hole in _threads(p, TappedHole)]
+    found: dict[Overlap, None] = {}
+    for outer in placed:
+        for designation, axis in _threads(outer, Thread):
+            for inner, wanted, line in holes:
+                if outer is not inner and designation == wanted and _SAME_AXIS.holds(axis, line):
+                    found.setdefault(Overlap(outer.name, inner.name))
+    return tuple(found)
+
+
+_SAME_AXIS = Agreement("coaxial", "outer:axis", "inner:axis", "a screw in its hole")
+
+
+def _threads(p: Placed, kind: type[Thread] | type[TappedHole]) -> Iterator[tuple[str, Place]]:
+    """Designation and axis of each thread of a kind on a thing, in the frame of the whole."""
+    if isinstance(p.item, Bought):
+        if kind is Thread and p.item.kind.endswith("screw"):
+            yield thread(p.item.thread).designation, Place("axis", 0, (0, 0, 0)).placed(p.frame)
+        return
+    for member, feature in every_feature(p.item):
+        if isinstance(feature, kind):
+            axis = element(feature, "axis")
+            own = axis.placed(member.frame) if member else axis
+            yield thread(feature.thread).designation, own.placed(p.frame)
 
 
 def loose_fits(made: Mapping[str, Part]) -> list[str]:

@@ -37,6 +37,11 @@ class Placed:
     frame: Frame
     carrier: Carrier
 
+    @property
+    def name(self) -> str:
+        """A part's name, or what a bought item is for."""
+        return self.item.name if isinstance(self.item, Part) else self.item.use
+
 
 def along_feed(s: Sizes, y: float) -> Frame:
     """Along the feed screw's axis from a height, down to the tail."""

@@ -1,7 +1,7 @@
 """Do parts stand in each other: every pair of an attachment's solids, at several swings and radii.
 
 Used by the build and the tests. Fits are modelled at their nominal size, so mating faces touch and no
-more; a thread in its tap drill overlaps, and the attachment declares those pairs.
+more; a thread in its tap drill overlaps, and the attachment says which pairs those are.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ class Clash:
 def clashes(
     attachment: Attachment, swings_deg: tuple[float, ...] = SWINGS_DEG
 ) -> tuple[Clash, ...]:
-    """Every pair that overlaps by more than LEAST_MM3 and is not declared to; each once.
+    """Every pair that overlaps by more than LEAST_MM3 and is no thread in its hole; each once.
 
     swings_deg: polar angles of the tip, 0 at the nose to 180; the tip stands at its smallest and at its
     greatest radius. Raises NotMakeable when a part is not one solid.
@@ -46,8 +46,8 @@ def clashes(
     found: dict[tuple[str, str], Clash] = {}
     shapes = {id(p.item): _shape(p) for p in attachment.placed}
     for a, b in combinations(attachment.placed, 2):
-        pair = (name(a), name(b))
-        if pair in found or _declared(attachment.overlaps, *pair):
+        pair = (a.name, b.name)
+        if pair in found or _screwed(attachment.overlaps, *pair):
             continue
         for radius, swing in _poses(a.carrier, b.carrier, radii, swings_deg):
             one, other = (shapes[id(p.item)].moved(placement(p, radius, swing)) for p in (a, b))
@@ -58,17 +58,12 @@ def clashes(
     return tuple(found.values())
 
 
-def name(placed: Placed) -> str:
-    """A part's name, or what a bought item is for."""
-    return placed.item.name if isinstance(placed.item, Part) else placed.item.use
-
-
 def _shape(placed: Placed) -> Any:
     item = placed.item
     return solid(item, engraved=False) if isinstance(item, Part) else bought_solid(item)
 
 
-def _declared(overlaps: tuple[Overlap, ...], one: str, other: str) -> bool:
+def _screwed(overlaps: tuple[Overlap, ...], one: str, other: str) -> bool:
     return any({o.outer, o.inner} == {one, other} for o in overlaps)
 
 

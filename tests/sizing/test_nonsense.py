@@ -88,6 +88,29 @@ def test_whatever_a_part_refuses_a_requirement_has_refused_with_its_key() -> Non
     assert came["refused by both"] >= CASES / 10, came
 
 
+# What a part could be made with and a machinist would still laugh at (common practice): a collar of
+# foil, a bar with nothing to turn off, thread that no nut reaches, a shank as
+# long as the bed, a bore no bar reaches through, a knob that the attachment cannot turn.
+LAUGHED_AT = {
+    "feed_collar_thickness": "0.1 mm",
+    "feed_thread_length": "300 mm",
+    "rod_stock": "round 14 mm",
+    "shaft_stock": "round 22 mm",
+    "shank_length": "500 mm",
+    "housing_length": "400 mm",
+    "knob_diameter": "90 mm",
+}
+
+
+@pytest.mark.parametrize(("key", "value"), LAUGHED_AT.items())
+def test_what_a_machinist_would_laugh_at_is_refused_by_its_key(key: str, value: str) -> None:
+    job = job_from(changed("bench-lathe", **{"attachment.sizes": {key: value}}), "job.toml")
+    with pytest.raises(BadInput) as problem:
+        size_up(job, "job.toml")
+    told = [found for found in problem.value.findings if found.key == f"attachment.sizes.{key}"]
+    assert told and all(found.remedy for found in told)
+
+
 @pytest.mark.parametrize("example", EXAMPLES)
 def test_requirements_say_the_same_on_columns_as_on_one(example: str) -> None:
     wanted = request(job_from(changed(example), "j"), "j")

@@ -9,9 +9,10 @@ import pytest
 from commands import call
 from jobs import ROOT
 
-from parts.attachment import OVERLAPS, Attachment, Carrier, Placed
+from parts.attachment import Attachment, Carrier, Placed
+from parts.fitting import screwed
 from parts.frame import Frame
-from parts.part import Part
+from parts.part import Bought, Part
 from planner.output.plan import Plan
 from planner.solids import clashes
 
@@ -20,17 +21,36 @@ def test_no_two_parts_of_an_example_share_metal(plan: Plan) -> None:
     assert clashes(plan.attachment, (0.0, 45.0, 90.0, 135.0, 160.0)) == ()
 
 
-@pytest.mark.parametrize("overlap", OVERLAPS, ids=lambda o: f"{o.outer} in {o.inner}")
-def test_every_declared_overlap_is_there_and_is_found_when_it_is_not_declared(
-    bench: Plan, overlap: object
+def test_every_thread_in_its_hole_is_there_and_is_found_when_it_is_not_left_aside(
+    bench: Plan,
 ) -> None:
     whole = bench.attachment
-    others = tuple(one for one in whole.overlaps if one is not overlap)
-    found = clashes(replace(whole, overlaps=others))
-    assert {(c.one, c.other) for c in found} | {(c.other, c.one) for c in found} >= {
-        (overlap.outer, overlap.inner)  # type: ignore[attr-defined]
+    assert {type(p.item) for p in whole.placed if p.name in {o.outer for o in whole.overlaps}} == {
+        Part,
+        Bought,
     }
-    assert len(found) == 1 and found[0].volume_mm3 > 1.0
+    found = clashes(replace(whole, overlaps=()))
+    assert sorted(tuple(sorted((c.one, c.other))) for c in found) == sorted(
+        tuple(sorted((o.outer, o.inner))) for o in whole.overlaps
+    )
+    assert all(c.volume_mm3 > 1.0 for c in found)
+
+
+def test_only_the_same_thread_on_the_same_axis_is_a_screw_in_its_hole(bench: Plan) -> None:
+    # a screw beside its hole, or of another thread, stands in the metal
+    whole = bench.attachment
+    (screw,) = [p for p in whole.placed if p.name == "clamps the rod"]
+    assert any(o.outer == screw.name for o in screwed(whole.placed))
+    x, y, z = screw.frame.origin
+    beside = replace(screw, frame=replace(screw.frame, origin=(x, y + 0.01, z)))
+    other = replace(screw, item=replace(screw.item, thread="M6"))  # type: ignore[type-var]
+    for wrong in (beside, other):
+        placed = tuple(wrong if p is screw else p for p in whole.placed)
+        pairs = screwed(placed)
+        assert len(pairs) == len(whole.overlaps) - 1
+        assert not any(o.outer == screw.name for o in pairs)
+        found = clashes(replace(whole, placed=placed, overlaps=pairs))
+        assert any({c.one, c.other} == {screw.name, "rotating-body"} for c in found)
 
 
 def moved(attachment: Attachment, name: str, by: tuple[float, float, float]) -> Attachment:

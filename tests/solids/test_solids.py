@@ -32,13 +32,14 @@ from parts.features import (
     SawnNotch,
     Slit,
     TappedHole,
+    Thread,
     TurnedBall,
     TurnedDiameter,
     feature_types,
     general,
 )
-from parts.frame import Axis, Box
-from parts.part import Bought, Datum, Joined, Part, Stock, members
+from parts.frame import Axis, Box, Frame
+from parts.part import Bought, Datum, Joined, Part, Stock, every_feature, members
 from parts.sizes import Sizes
 from parts.standard.fasteners import thin_nut, washer
 from parts.standard.sections import Section
@@ -54,6 +55,7 @@ from planner.solids import (
     cutters,
     kernel,
     label,
+    location,
     mass_kg,
     placement,
     projected_edges,
@@ -63,6 +65,7 @@ from planner.solids import (
     write_assembly_step,
     write_step,
 )
+from planner.solids.shapes import tube
 
 DATUMS = {"A": Datum("blank", "y-middle", "middle")}
 
@@ -439,31 +442,44 @@ def test_housing_body_and_head_keep_out_of_each_other(made: Attachment, swing_de
         assert overlap_mm3(body, head) == pytest.approx(0.0, abs=1e-3)
 
 
-SCREWED = (
-    ("Rotating body", "Handle"),
-    ("Handle", "Knob"),
-    ("Sliding head", "Feed screw"),
-    ("Rotating body", "Socket screw"),
-    ("Sliding head", "Set screw"),
-    ("Dial", "Set screw"),
-)
-"""An outer thread (its major diameter) in an inner one (its tap drill): these do overlap."""
+def outside_threads_mm3(
+    shared: Any, one: Placed, other: Placed, radius: float, deg: float
+) -> float:
+    """What two things share that is not an outer thread's metal in its tapped hole.
+
+    A screw's solid has the major diameter and the hole its tap drill's, so a screw in its own hole
+    shares the ring between them over the hole's depth and no more.
+    """
+    for outer, inner in ((one, other), (other, one)):
+        if not isinstance(inner.item, Part):
+            continue
+        if isinstance(outer.item, Bought):
+            outside = {outer.item.thread} if outer.item.kind.endswith("screw") else set()
+        else:
+            outside = {f.thread for _, f in every_feature(outer.item) if isinstance(f, Thread)}
+        for member, hole in every_feature(inner.item):
+            if isinstance(hole, TappedHole) and hole.thread in outside and shared.Volume() > 1e-9:
+                size, axis = thread(hole.thread), hole.axis
+                frame = member.frame if member else Frame()
+                ring = tube(axis, 0.0, hole.depth_mm, size.major_mm / 2 + 1e-4, 1e-3)
+                place = placement(inner, radius, deg)
+                shared = shared.cut(ring.moved(location(frame)).moved(place))
+    return float(shared.Volume())
 
 
 def clashes(attachment: Attachment) -> list[str]:
     """Every pair that overlaps at the smallest ball, outer threads in inner ones left aside."""
     found = []
+    radius = attachment.sizes.tip_radius_min_mm
     for swing_deg in (0.0, 90.0, 150.0):
-        things = [
-            (label(p.item), p, posed(p, attachment.sizes.tip_radius_min_mm, swing_deg))
-            for p in attachment.placed
-        ]
+        things = [(label(p.item), p, posed(p, radius, swing_deg)) for p in attachment.placed]
         for (name, a, first), (other, b, second) in itertools.combinations(things, 2):
             # What swings together stands together at every swing: once is enough.
             if swing_deg and Carrier.POST not in (a.carrier, b.carrier):
                 continue
-            screwed = any(name.startswith(x) and other.startswith(y) for x, y in SCREWED)
-            if not screwed and overlap_mm3(first, second) > 1e-3:
+            if overlap_mm3(first, second) <= 1e-3:
+                continue
+            if outside_threads_mm3(first.intersect(second), a, b, radius, swing_deg) > 1e-3:
                 found.append(f"{name} and {other} at {swing_deg:g} degrees")
     return found
 

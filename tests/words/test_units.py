@@ -51,6 +51,12 @@ def test_a_bare_number_takes_the_declared_unit() -> None:
         "1/0 in",
         "1/2/3 in",
         "12 mm mm",
+        # larger than a float holds: as it is written, and only once it is in millimetres
+        "1e308 in",
+        "9" * 400 + " mm",
+        "9" * 400 + "/2 in",
+        "1-" + "9" * 400 + "/2 in",
+        10**400,
     ],
 )
 def test_what_is_no_length_is_refused_with_a_remedy(bad: object) -> None:
@@ -65,6 +71,10 @@ def test_threads_per_inch_are_a_pitch() -> None:
     assert pitch_mm("1 mm", None) == 1.0
     with pytest.raises(UnitError):
         pitch_mm("0 tpi", "mm")
+    with pytest.raises(UnitError):
+        pitch_mm("9" * 400 + " tpi", "mm")
+    with pytest.raises(UnitError):
+        section("tube 1e308x1", "in")
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,14 @@ import numpy as np
 from parts.makeable import TAP_LEAD_PITCHES
 from parts.standard.fasteners import clearance_hole_mm, screw_lengths_mm, washer
 from parts.standard.threads import ThreadSize
-from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more, of_thread
+from planner.sizing.requirements.model import (
+    CLEAN_UP_MM,
+    Requirement,
+    major_mm,
+    no_less,
+    no_more,
+    of_thread,
+)
 
 LEAST_METAL_MM = 1.0
 """Metal between two holes below which a drill runs from one into the other (common practice)."""
@@ -77,7 +84,7 @@ CLAMP: tuple[Requirement, ...] = (
         "rod_stock",
         "rod bar",
         lambda s: s.rod_stock.width_mm,
-        lambda s: s.rod_diameter_mm,
+        lambda s: s.rod_diameter_mm + CLEAN_UP_MM,
         "Use a thicker bar",
     ),
     no_less(

@@ -48,6 +48,14 @@ FEED: tuple[Requirement, ...] = (
         "Make the collar larger",
     ),
     no_less(
+        "too-small",
+        "feed_collar_thickness",
+        "thickness of the feed screw's collar",
+        lambda s: s.feed_collar_thickness_mm,
+        lambda s: 2.0,
+        "Make it thicker: it takes the thrust",
+    ),
+    no_less(
         "dial-gap",
         "feed_collar_diameter",
         "from the feed screw's collar to the foot",

@@ -6,7 +6,7 @@ import numpy as np
 
 from parts.handle import ENGAGED, HANDLE_PAST_MM, SEAT_MM
 from parts.makeable import TAP_LEAD_PITCHES
-from planner.sizing.requirements.model import Requirement, major_mm, no_less, of_thread
+from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more, of_thread
 
 HANDLE: tuple[Requirement, ...] = (
     no_less(
@@ -45,6 +45,14 @@ HANDLE: tuple[Requirement, ...] = (
         lambda s: s.knob_diameter_mm - major_mm(s.handle_thread) - SEAT_MM,
         lambda s: 1.0,
         "Make the knob larger",
+    ),
+    no_more(
+        "too-large",
+        "knob_diameter",
+        "knob",
+        lambda s: s.knob_diameter_mm,
+        lambda s: np.maximum(s.max_ball_diameter_mm, 3 * major_mm(s.handle_thread)),
+        "Make the knob smaller: it is turned with the attachment",
     ),
     no_less(
         "too-small",

@@ -14,6 +14,15 @@ LEAST_WALL_MM = 3.0
 """Metal left round a bore that carries load (common practice)."""
 
 
+DEEPEST_BORE = 6.0
+"""Length of the housing over its bore, at most: a steel bar is steady to four to six diameters (common
+practice)."""
+
+LONGEST_SHANK = 10.0
+"""Length of the shank behind the housing over its side, at most: turning tools are about six sides long
+(ISO 5610: 100 mm for 16, 150 mm for 25; from memory)."""
+
+
 def _wall_mm(s: Any) -> Any:
     return (s.tube_stock.width_mm - s.pivot_diameter_mm) / 2
 
@@ -162,6 +171,22 @@ HOUSING: tuple[Requirement, ...] = (
         lambda s: s.housing_length_mm,
         lambda s: np.maximum(s.pivot_diameter_mm, 6.0),
         "Make it longer: a bearing shorter than its bore tilts",
+    ),
+    no_more(
+        "too-large",
+        "housing_length",
+        "housing",
+        lambda s: s.housing_length_mm,
+        lambda s: DEEPEST_BORE * s.pivot_diameter_mm,
+        "Make it shorter: so deep a bore is not bored true",
+    ),
+    no_more(
+        "too-large",
+        "shank_length",
+        "shank behind the housing",
+        lambda s: s.shank_length_mm - s.housing_length_mm,
+        lambda s: LONGEST_SHANK * s.shank_stock.width_mm,
+        "Make the shank shorter, or use a larger square: the handle swings behind its end",
     ),
     no_less(
         "short-part",

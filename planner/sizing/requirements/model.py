@@ -11,6 +11,9 @@ from typing import Any
 
 from parts.standard.threads import ThreadSize, thread
 
+CLEAN_UP_MM = 0.5
+"""A bar is at least so much thicker than what is finished on it: its skin is off (common practice)."""
+
 Measure = Callable[[Any], Any]
 Says = Callable[[Any, Callable[[float], str]], tuple[str, str, str]]
 """Value, limit and remedy in words, from the sizes and the job's way of writing a length."""

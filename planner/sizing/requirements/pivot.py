@@ -3,7 +3,14 @@
 from __future__ import annotations
 
 from parts.body import handle_station_mm
-from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more, of_thread
+from planner.sizing.requirements.model import (
+    CLEAN_UP_MM,
+    Requirement,
+    major_mm,
+    no_less,
+    no_more,
+    of_thread,
+)
 
 PIVOT: tuple[Requirement, ...] = (
     no_less(
@@ -27,7 +34,7 @@ PIVOT: tuple[Requirement, ...] = (
         "shaft_stock",
         "shaft bar",
         lambda s: s.shaft_stock.width_mm,
-        lambda s: s.spigot_diameter_mm,
+        lambda s: s.spigot_diameter_mm + CLEAN_UP_MM,
         "Use a thicker bar",
     ),
     no_less(

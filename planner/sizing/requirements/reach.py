@@ -55,6 +55,21 @@ REACH: tuple[Requirement, ...] = (
         lambda s: s.arm_stock.height_mm / 2,
         "Make the thread longer",
     ),
+    no_more(
+        "too-large",
+        "feed_thread_length",
+        "feed thread over the collar",
+        lambda s: s.feed_thread_length_mm,
+        lambda s: (
+            s.tip_radius_max_mm
+            + s.bit_stickout_mm
+            - s.block_length_mm / 2
+            - s.feed_collar_thickness_mm
+            + s.arm_stock.height_mm
+            + s.travel_mm
+        ),
+        "Make it shorter: the arm never reaches so far, and the rest stands in the open",
+    ),
     no_less(
         "dial-gap",
         "bit_stickout",
