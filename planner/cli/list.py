@@ -24,14 +24,27 @@ if TYPE_CHECKING:
 class ListCommand(click.Command):
     """A command whose long help names the kinds and their keys, when it is asked for."""
 
-    def format_help_text(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """Write the help, the kinds from the table of kinds."""
+    def whole_help(self) -> str:
+        """The help, the kinds from the table of kinds."""
         from planner.output.listing import KINDS
 
         names = "\n".join(f"  {one.name:<12}{one.about}" for one in KINDS)
         keys = ", ".join(f"{one.name}[] ({', '.join(one.keys)})" for one in KINDS)
-        self.help = f"{HELP}\n\n\b\nKinds:\n{names}\n\nJSON keys: kind, and its rows: {keys}."
+        return (
+            f"{HELP}\n\n\b\nKinds:\n{names}\n\nJSON keys: kind, and its rows: {keys}; findings[]."
+        )
+
+    def format_help_text(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the whole help."""
+        self.help = self.whole_help()
         super().format_help_text(ctx, formatter)
+
+
+def _kinds_begun(_ctx: click.Context, _param: click.Parameter, begun: str) -> tuple[str, ...]:
+    """The kinds that a shell may complete a beginning to."""
+    from planner.output.listing import KINDS
+
+    return tuple(one.name for one in KINDS if one.name.startswith(begun))
 
 
 HELP = """Print a KIND of material, stock, tool or figure, each row with its source; no KIND, the kinds.
@@ -47,7 +60,7 @@ A source is marked seen (read in what it names), computed, common practice or me
 @click.command(
     cls=ListCommand, short_help="Print what there is of materials, sections, threads ..."
 )
-@click.argument("name", metavar="[KIND]", required=False)
+@click.argument("name", metavar="[KIND]", required=False, shell_complete=_kinds_begun)
 @click.option("--like", metavar="TEXT", help="Only rows in which a word begins so.")
 @click.option("--metric/--inch", "metric", default=None, help="Only the one series.")
 @click.option(
