@@ -58,7 +58,14 @@ def run_apart(code: str, *words: str) -> None:
     assert done.returncode == 0, done.stderr
 
 
-NO_SOLID = [["--help"], ["schema"], ["new", "NEW.toml"], ["--version"]]
+NO_SOLID = [
+    ["--help"],
+    ["schema"],
+    ["new", "NEW.toml"],
+    ["--version"],
+    ["list", "threads"],
+    ["ready"],
+]
 NO_SOLID += [[t.name, BENCH] for t in TOPICS if t.columns and t.needs != "solids"]
 
 

@@ -19,7 +19,7 @@ class UnknownSize(LookupError):
         self.kind = kind
         self.name = name
         self.nearest = nearest
-        hint = remedy or (f"nearest known: {nearest}" if nearest else "see the tables for the list")
+        hint = remedy or (f"nearest known: {nearest}" if nearest else "none is near it")
         super().__init__(f"{kind}: no {name!r} in the tables; {hint}")
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import functools
 import math
+import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import fields
 from pathlib import Path
@@ -13,6 +14,7 @@ from typing import Any, Protocol, TypeVar, get_type_hints
 from parts.standard.errors import BadTable
 
 FOLDER = Path(__file__).parent
+SOURCES = "sources.csv"
 MARKS = ("seen", "computed", "memory", "common practice")
 
 
@@ -37,7 +39,8 @@ def load(file_name: str | Path, row_type: type[Row], key: tuple[str, ...] = ()) 
             by its field's annotation (str, int, float, `float | None` for a blank).
         key: the columns that together may not repeat; by default all but source and mark.
     Lines that start with '#' are comments. Every row has a `source` and a `mark` (one or
-    more of seen, seen-derived, computed, memory, common practice, with remarks).
+    more of seen, seen-derived, computed, memory, common practice, with remarks). A source
+    may cite a long text by its key, "[iso-235]"; the row then has the text of sources.csv.
     Raises BadTable at the first thing that is wrong.
     """
     rows: tuple[Row, ...] = _read(file_name, row_type, key)
@@ -90,6 +93,7 @@ def _rows(
             remedy = f"same key as line {seen[name]}; keep one"
             raise BadTable(file, line, "+".join(key), " ".join(name), remedy)
         seen[name] = line
+        row["source"] = _cited(row["source"], file, line)
         values = {}
         for column, text in row.items():
             try:
@@ -97,6 +101,31 @@ def _rows(
             except _NotANumber as wrong:
                 raise BadTable(file, line, column, text, str(wrong)) from wrong
         yield row_type(**values)
+
+
+@functools.cache
+def source_texts() -> dict[str, str]:
+    """The long sources by the key that tables cite them by: sources.csv."""
+    texts: dict[str, str] = {}
+    with (FOLDER / SOURCES).open(encoding="utf-8", newline="") as stream:
+        for line, cells in _numbered(stream, SOURCES):
+            if len(cells) != 2 or not all(cells) or cells[0] in texts:
+                remedy = "write key,text, each key once; quote commas"
+                raise BadTable(SOURCES, line, "key", ",".join(cells), remedy)
+            texts[cells[0]] = cells[1]
+    texts.pop("key")  # the header
+    return texts
+
+
+def _cited(source: str, file: str, line: int) -> str:
+    """A source with the texts it cites in place of their keys."""
+
+    def text(key: re.Match[str]) -> str:
+        if key[1] not in source_texts():
+            raise BadTable(file, line, "source", key[0], f"cites no key of {SOURCES}; add it there")
+        return source_texts()[key[1]]
+
+    return re.sub(r"\[([^\]]*)\]", text, source)
 
 
 def _check_origin(file: str, line: int, row: dict[str, str]) -> None:

@@ -8,8 +8,15 @@ import sys
 import click
 
 
+def _codes_begun(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[str]:
+    """The codes that a shell may complete a beginning to."""
+    from planner.words.register import kinds
+
+    return [code for code in kinds() if code.startswith(begun)]
+
+
 @click.command()
-@click.argument("code", metavar="[CODE]", required=False)
+@click.argument("code", metavar="[CODE]", required=False, shell_complete=_codes_begun)
 @click.option("--json", "as_json", is_flag=True, help="Print for machines.")
 def explain(code: str | None, as_json: bool) -> None:
     """Print what the CODE of a finding means and what helps; without one, every code.

@@ -11,7 +11,7 @@ import click
 
 from planner import __version__
 
-OWN = ("build", "correct", "explain", "new", "schema")
+OWN = ("build", "correct", "explain", "list", "new", "ready", "schema")
 """Commands that are no topic, each the function of its name in the module of its name."""
 
 
@@ -53,6 +53,8 @@ def main() -> None:
     pommel build my-lathe.toml    the whole package into exports/my-lathe/
     pommel turn my-lathe.toml     setting up and turning each ball
     pommel correct my-lathe.toml readings.toml    what a measured ball says to move
+    pommel list threads           what names and sizes there are, and where they come from
+    pommel ready                  whether this computer has all that is needed
 
     Exit code: 0 clean, 1 something to look at first, 2 the input will not do.
     """

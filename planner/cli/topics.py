@@ -34,9 +34,13 @@ class TopicCommand(click.Command):
 
     topic: Topic
 
+    def whole_help(self) -> str:
+        """The help that the topic's entry makes."""
+        return help_text(self.topic)
+
     def format_help_text(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        """Write the help that the topic's entry makes."""
-        self.help = help_text(self.topic)
+        """Write the whole help."""
+        self.help = self.whole_help()
         super().format_help_text(ctx, formatter)
 
 

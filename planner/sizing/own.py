@@ -74,7 +74,8 @@ def _read(rule: Rule, value: Any, job: Job) -> Any:
             raise UnitError("wrong-value", limit, f"Name a {rule.shapes[0]}")
     elif not edges and not is_sold(rule.sold, read):
         limit = f"no {rule.sold} is sold in that thread"
-        raise UnitError("unknown-name", limit, "Name another thread")
+        remedy = f'See those with: pommel list fasteners --like "{rule.sold}"'
+        raise UnitError("unknown-name", limit, remedy)
     if not all(LEAST_MM <= edge <= MOST_MM for edge in edges):
         least, most = job.numbers.length(LEAST_MM, 3), job.numbers.length(MOST_MM)
         raise UnitError("out-of-range", f"a size between {least} and {most}", "Correct it")
@@ -88,8 +89,9 @@ def _thread(value: Any, unit: str | None) -> Any:
     try:
         return thread(value)
     except UnknownSize as error:
-        nearest = f"Nearest: {error.nearest}" if error.nearest else "Name a standard thread"
-        raise UnitError("unknown-name", "no thread of that name in the tables", nearest) from None
+        nearest = f"Nearest: {error.nearest}; see" if error.nearest else "See"
+        remedy = f"{nearest} them all with: pommel list threads"
+        raise UnitError("unknown-name", "no thread of that name in the tables", remedy) from None
 
 
 _READERS: dict[str, Callable[[Any, str | None], Any]] = {

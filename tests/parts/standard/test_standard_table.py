@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import csv
 import importlib
 import pkgutil
+import re
 from dataclasses import dataclass, fields, is_dataclass
 from pathlib import Path
 from typing import Any
@@ -11,11 +13,12 @@ from typing import Any
 import pytest
 
 import parts.standard
+from parts.standard.drills import DrillRow
 from parts.standard.errors import BadTable, UnknownSize, unknown
-from parts.standard.table import MARKS, load
+from parts.standard.table import MARKS, SOURCES, load, source_texts
 
 FOLDER = Path(parts.standard.__file__).parent
-TABLES = sorted(path.name for path in FOLDER.glob("*.csv"))
+TABLES = sorted({path.name for path in FOLDER.glob("*.csv")} - {SOURCES})
 
 
 def row_types() -> list[type[Any]]:
@@ -44,8 +47,11 @@ def row_type_of(file_name: str) -> type[Any] | None:
 
 # Columns where nought or less has a meaning: a solid bar, the line of zero deviation.
 MAY_BE_NOUGHT = {"thickness_mm", "over_mm", "deviation_um"}
-# Makers whose names are on machines and plates; common practice is to cite the publication.
-MAKERS = ("sharpe", "cincinnati", "grizzly")
+# Makers, dealers and pages of the web; a standard, a handbook or the sort of table is cited instead.
+TRADERS = (
+    *("sharpe", "cincinnati", "grizzly", "iscar", "skf", "protocutter", "thyssen", "g0619"),
+    *("www", "http", ".com", ".org", "github", "engineeringtoolbox", "engineersedge"),
+)
 
 
 @dataclass(frozen=True)
@@ -82,11 +88,38 @@ def test_every_row_has_a_source_and_sound_numbers(file_name: str) -> None:
     for row in rows:
         assert row.source.strip()
         assert row.mark.startswith(MARKS)
-        assert not any(maker in row.source.lower() for maker in MAKERS), row
+        assert not any(name in row.source.lower() for name in TRADERS), row
         for field in fields(row):
             value = getattr(row, field.name)
             if isinstance(value, float | int) and field.name not in MAY_BE_NOUGHT:
                 assert value > 0, (file_name, row, field.name)
+
+
+def cells_of_sources() -> list[str]:
+    """The source cell of every row of every table, as it is written."""
+    cells = []
+    for name in TABLES:
+        lines = (FOLDER / name).read_text(encoding="utf-8").splitlines()
+        rows = csv.DictReader(line for line in lines if not line.startswith("#"))
+        cells += [row["source"] for row in rows]
+    return cells
+
+
+def test_a_long_source_is_written_once_and_cited_by_its_key() -> None:
+    cells = cells_of_sources()
+    assert len(cells) > 1500
+    cited = {key for cell in cells for key in re.findall(r"\[(.*?)\]", cell)}
+    assert cited == set(source_texts()) and len(cited) > 30
+    assert max(map(len, cells)) <= 92  # the row adds only what is its own
+    rows = load("drills.csv", DrillRow)
+    assert rows[0].source == source_texts()["iso-235"] and "[" not in rows[0].source
+
+
+def test_a_source_that_cites_no_key_is_refused(tmp_path: Path) -> None:
+    path = written(tmp_path, HEADER + "a,1.5,2,,see [no-such-key],seen\n")
+    with pytest.raises(BadTable, match="sources.csv") as refusal:
+        load(path, Row)
+    assert (refusal.value.line, refusal.value.value) == (2, "[no-such-key]")
 
 
 def test_values_are_converted_by_annotation(tmp_path: Path) -> None:

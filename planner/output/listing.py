@@ -1,0 +1,313 @@
+"""What ``pommel list`` shows: the tables of the standards and of the trade, a kind of thing at a time.
+
+A kind is data: its name, a line about it and where its rows come from; the keys are the fields of its
+rows. Help, JSON, docs/tables.md and the tests are made from KINDS. Rows are loaded when they are asked
+for, by functions that import what they use in their bodies.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import asdict, fields
+from typing import Any, NamedTuple
+
+from parts.standard.bolts import BoltRow
+from parts.standard.cutting_forces import ForceRow
+from parts.standard.drills import DrillRow
+from parts.standard.fasteners import ClearanceRow, LengthRow
+from parts.standard.fits import DeviationRow, GeneralRow, ToleranceRow
+from parts.standard.index_plates import PlateRow
+from parts.standard.materials import Material
+from parts.standard.sections import SHAPES
+from parts.standard.speeds import FactorRow, SpeedRow
+from parts.standard.table import load
+from parts.standard.threads import ThreadSize
+from planner.output.listing_rows import (
+    FastenerListed,
+    MachineListed,
+    SectionListed,
+    Stocked,
+    bits,
+    fasteners,
+    machines,
+    reamers,
+    sections,
+)
+from planner.words.tables import Column, Table
+
+
+class Kind(NamedTuple):
+    """One kind of thing: its name, a line about it, the type of its rows, and what loads them.
+
+    inch: whether a row is of the inch series, where there are two. tables: the files of parts/standard
+    that its rows come from.
+    """
+
+    name: str
+    about: str
+    row: type[Any]
+    rows: Callable[[], Sequence[Any]]
+    tables: tuple[str, ...]
+    inch: Callable[[Any], bool] | None = None
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The keys of its rows in JSON."""
+        return tuple(field.name for field in fields(self.row))
+
+    @property
+    def shaped(self) -> bool:
+        """Whether its rows have a shape of section."""
+        return "shape" in self.keys
+
+
+def _of(file: str, row: type[Any]) -> Callable[[], Sequence[Any]]:
+    return lambda: load(file, row)
+
+
+def _plain(
+    name: str, about: str, file: str, row: type[Any], inch: Callable[[Any], bool] | None = None
+) -> Kind:
+    """A kind whose rows are those of one table."""
+    return Kind(name, about, row, _of(file, row), (file,), inch)
+
+
+def _inch_system(row: Any) -> bool:
+    return row.system in ("inch", "unified")
+
+
+def _inch_size(row: Any) -> bool:
+    return not row.size.startswith("M")
+
+
+KINDS: tuple[Kind, ...] = (
+    _plain(
+        "materials",
+        "Materials by the names a job file takes, their strength and whether they weld.",
+        "materials.csv",
+        Material,
+    ),
+    Kind(
+        "sections",
+        "Stock sections: round, square, flat and tube; masses of steel.",
+        SectionListed,
+        sections,
+        ("sections_metric.csv", "sections_inch.csv"),
+        _inch_system,
+    ),
+    _plain(
+        "threads",
+        "Screw threads with their tap drills.",
+        "threads.csv",
+        ThreadSize,
+        _inch_system,
+    ),
+    _plain(
+        "drills",
+        "Twist drills: metric, number, letter and fractional.",
+        "drills.csv",
+        DrillRow,
+        lambda row: row.series != "metric",
+    ),
+    Kind(
+        "reamers",
+        "Reamers that dealers stock.",
+        Stocked,
+        reamers,
+        ("reamers.csv",),
+        _inch_system,
+    ),
+    Kind(
+        "bits",
+        "Square tool bits of high-speed steel.",
+        Stocked,
+        bits,
+        ("tool_bits.csv",),
+        _inch_system,
+    ),
+    Kind(
+        "fasteners",
+        "Socket screws, set screws, thin nuts and washers.",
+        FastenerListed,
+        fasteners,
+        (
+            *("socket_screws.csv", "set_screws.csv", "thin_nuts.csv", "washers.csv"),
+            "fastener_standards.csv",
+        ),
+        _inch_system,
+    ),
+    _plain(
+        "lengths",
+        "Standard lengths of screws.",
+        "screw_lengths.csv",
+        LengthRow,
+        _inch_system,
+    ),
+    _plain(
+        "holes",
+        "Clearance holes for screws.",
+        "clearance_holes.csv",
+        ClearanceRow,
+        _inch_size,
+    ),
+    _plain(
+        "bolts",
+        "Proof stress of screws by class, and torque coefficients by finish.",
+        "bolts.csv",
+        BoltRow,
+    ),
+    _plain(
+        "plates",
+        "Index plates and their circles of holes.",
+        "index_plates.csv",
+        PlateRow,
+    ),
+    Kind(
+        "machines",
+        "Kinds of work and the machines that do it, the one taken first before the rest.",
+        MachineListed,
+        machines,
+        (),
+    ),
+    _plain(
+        "speeds",
+        "Cutting speeds by operation, tool and group of material, as published.",
+        "cutting_speeds.csv",
+        SpeedRow,
+    ),
+    _plain(
+        "shares",
+        "Operations whose speed is a share of another's.",
+        "speed_factors.csv",
+        FactorRow,
+    ),
+    _plain(
+        "forces",
+        "Specific cutting forces by group of material.",
+        "cutting_forces.csv",
+        ForceRow,
+    ),
+    _plain(
+        "grades",
+        "Standard tolerances of ISO 286-1 by grade and range.",
+        "iso286_it.csv",
+        ToleranceRow,
+    ),
+    _plain(
+        "deviations",
+        "Fundamental deviations of ISO 286-1 by letter and range.",
+        "iso286_deviations.csv",
+        DeviationRow,
+    ),
+    _plain(
+        "tolerances",
+        "General tolerances of ISO 2768-1 for sizes without limits of their own.",
+        "iso2768.csv",
+        GeneralRow,
+    ),
+)
+
+
+class UnknownKind(LookupError):
+    """There is no kind of that name."""
+
+
+def kind(name: str) -> Kind:
+    """The kind of a name. Raises UnknownKind."""
+    for one in KINDS:
+        if one.name == name:
+            return one
+    raise UnknownKind(name)
+
+
+def listed(
+    one: Kind, like: str | None = None, inch: bool | None = None, shape: str | None = None
+) -> list[Any]:
+    """The rows of a kind that pass the filters, in the order of the table.
+
+    like: text that a word of the row begins with, case and blanks apart; inch: only that series, None
+    for both; shape: of sections. A filter that the kind does not have must be None.
+    """
+    rows: Iterable[Any] = one.rows()
+    if like is not None:
+        rows = [row for row in rows if _is_like(row, like)]
+    if inch is not None and one.inch is not None:
+        rows = [row for row in rows if one.inch(row) == inch]
+    if shape is not None:
+        rows = [row for row in rows if row.shape == shape]
+    return list(rows)
+
+
+def _is_like(row: Any, like: str) -> bool:
+    """Whether a word of the row's own cells begins with the text; sources and marks do not count."""
+    wanted = re.escape(_spelling(like))
+    cells = [v for k, v in asdict(row).items() if k not in ("source", "mark")]
+    texts = [f"{v:g}" if isinstance(v, float) else str(v) for v in cells if v is not None]
+    begins = re.compile(rf"(?<![\w.]){wanted}")
+    return any(begins.search(_spelling(text)) for text in texts)
+
+
+def _spelling(text: str) -> str:
+    return re.sub(r"\s+", " ", text.strip().lower())
+
+
+HEADS = {
+    "_kg_m3": ", kg/m3",
+    "_kg_m": ", kg/m",
+    "_m_min": ", m/min",
+    "_mm2": ", mm2",
+    "_mm": ", mm",
+    "_um": ", um",
+    "_MPa": ", MPa",
+}
+"""How a key that ends in a unit is headed in text."""
+
+
+def heading(key: str) -> str:
+    """The heading of a column from its key: "width_mm" is "width, mm"."""
+    for end, unit in HEADS.items():
+        if key.endswith(end):
+            return key.removesuffix(end).replace("_", " ") + unit
+    return key.replace("_", " ")
+
+
+def list_table(one: Kind, rows: Sequence[Any]) -> Table:
+    """The rows as a table: for machines whole, in text with numbered sources below."""
+    keys = one.keys
+    whole = tuple(tuple(getattr(row, key) for key in keys) for row in rows)
+    numbers: dict[str, int] = {}
+    shown = []
+    for row in rows:
+        origin = f"{row.source} ({row.mark})" if row.source != row.mark else row.source
+        number = numbers.setdefault(origin, len(numbers) + 1)
+        cells = [getattr(row, key) for key in keys if key not in ("source", "mark")]
+        shown.append((*map(_cell, cells), str(number)))
+    heads = [heading(key) for key in keys if key not in ("source", "mark")]
+    return Table(
+        name=one.name,
+        title=f"{one.name}: {len(rows)}. {one.about}",
+        columns=tuple(Column(key, heading(key)) for key in keys),
+        rows=whole,
+        shown=tuple(shown),
+        heads=(*heads, "source"),
+        notes=("Sources", *(f"{number} {origin}" for origin, number in numbers.items())),
+    )
+
+
+def _cell(value: Any) -> str:
+    if value is None:
+        return ""
+    return f"{value:.6g}" if isinstance(value, float) else str(value)
+
+
+def kinds_text() -> str:
+    """Every kind with the number of its rows."""
+    widest = max(len(one.name) for one in KINDS)
+    lines = [f"{one.name:{widest}}  {len(one.rows()):4}  {one.about}" for one in KINDS]
+    return "\n".join(["What there are lists of, and how many of each:", *lines]) + "\n"
+
+
+def shapes() -> tuple[str, ...]:
+    """The shapes of sections that have a list: a sheet is cut to size."""
+    return tuple(shape for shape in SHAPES if shape != "sheet")

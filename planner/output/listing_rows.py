@@ -1,0 +1,166 @@
+"""Rows of ``pommel list`` that are not simply those of one table, and what makes them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from parts.standard.table import Sourced, load
+
+
+@dataclass(frozen=True)
+class Stocked:
+    """A tool by its diameter or side: a reamer, a tool bit."""
+
+    name: str
+    system: str
+    size_mm: float
+    source: str
+    mark: str
+
+
+@dataclass(frozen=True)
+class SectionListed:
+    """A stock section as a job file names it."""
+
+    section: str
+    shape: str
+    system: str
+    standard: str
+    width_mm: float
+    thickness_mm: float
+    mass_kg_m: float
+    source: str
+    mark: str
+
+
+@dataclass(frozen=True)
+class FastenerListed:
+    """A bought screw, nut or washer.
+
+    across_mm: of the head, across flats, or outside; height_mm: of head, nut or washer; key: of the
+    socket.
+    """
+
+    kind: str
+    size: str
+    system: str
+    standard: str
+    across_mm: float | None
+    height_mm: float | None
+    key: str
+    shortest_mm: float | None
+    longest_mm: float | None
+    source: str
+    mark: str
+
+
+@dataclass(frozen=True)
+class MachineListed:
+    """A machine for a kind of work; order: of preference for that work, 1 the best."""
+
+    machine: str
+    work: str
+    order: int
+    source: str
+    mark: str
+
+
+def reamers() -> list[Stocked]:
+    """The reamers."""
+    from parts.standard.toolbox import ReamerRow
+
+    rows = load("reamers.csv", ReamerRow)
+    return [_stocked(row.diameter_mm, row.system, row) for row in rows]
+
+
+def bits() -> list[Stocked]:
+    """The square tool bits."""
+    from parts.standard.toolbox import ToolBitRow
+
+    rows = load("tool_bits.csv", ToolBitRow)
+    return [_stocked(row.side_mm, row.system, row) for row in rows]
+
+
+def _stocked(size_mm: float, system: str, row: Sourced) -> Stocked:
+    from planner.words.numbers import INCH, METRIC
+
+    name = (INCH if system == "inch" else METRIC).size(size_mm)
+    return Stocked(name, system, size_mm, row.source, row.mark)
+
+
+def sections() -> list[SectionListed]:
+    """The stock sections, metric and then inch."""
+    from parts.standard.sections import section_rows
+
+    return [
+        SectionListed(
+            row.section.label(inch),
+            row.shape,
+            "inch" if inch else "metric",
+            row.standard,
+            row.width_mm,
+            row.thickness_mm,
+            row.mass_kg_m,
+            row.source,
+            row.mark,
+        )
+        for inch in (False, True)
+        for row in section_rows(inch)
+    ]
+
+
+def fasteners() -> list[FastenerListed]:
+    """The bought screws, nuts and washers, each with the standard it is ordered to."""
+    from parts.standard.fasteners import SetScrewRow, SocketScrewRow, ThinNutRow, Washer
+
+    found = []
+    for s in load("socket_screws.csv", SocketScrewRow):
+        head = (s.head_diameter_mm, s.head_height_mm, s.key_name)
+        lengths = (s.length_min_mm, s.length_max_mm)
+        found.append(_fastener("socket screw", s.thread, s, head, lengths))
+    for k in load("set_screws.csv", SetScrewRow):
+        lengths = (k.length_min_mm, k.length_max_mm)
+        found.append(_fastener("set screw", k.thread, k, (None, None, k.key_name), lengths))
+    for n in load("thin_nuts.csv", ThinNutRow):
+        found.append(_fastener("thin nut", n.thread, n, (n.across_flats_mm, n.height_mm, "")))
+    for w in load("washers.csv", Washer):
+        found.append(_fastener("washer", w.size, w, (w.outside_mm, w.thickness_mm, "")))
+    return found
+
+
+def _fastener(
+    kind: str,
+    size: str,
+    row: Sourced,
+    head: tuple[float | None, float | None, str],
+    lengths: tuple[float | None, float | None] = (None, None),
+) -> FastenerListed:
+    """head: across, height and key; lengths: the shortest and the longest."""
+    from parts.standard.toolbox import FastenerStandardRow
+
+    metric = size.startswith("M")
+    ordered = load("fastener_standards.csv", FastenerStandardRow)
+    standards = {(one.kind, one.system): one.standard for one in ordered}
+    return FastenerListed(
+        kind,
+        size,
+        "metric" if metric else "inch",
+        standards[kind, "metric" if metric else "unified"],
+        *head,
+        *lengths,
+        row.source,
+        row.mark,
+    )
+
+
+def machines() -> list[MachineListed]:
+    """The machines by the work they do."""
+    from planner.making.machines import PREFERENCE
+
+    practice = "common practice"
+    every = PREFERENCE | {"index": ("rotary table",)}  # the dial alone asks for one
+    return [
+        MachineListed(name, work, order, practice, practice)
+        for work, names in every.items()
+        for order, name in enumerate(names, 1)
+    ]

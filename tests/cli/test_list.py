@@ -1,0 +1,180 @@
+"""``pommel list``: every table can be looked up, filtered, with its sources."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections import Counter
+from pathlib import Path
+from typing import Any
+
+import pytest
+from commands import call
+from jobs import changed
+
+import parts.standard
+from parts.standard.table import SOURCES
+from planner.job.reading import job_from, json_schema
+from planner.output.listing import KINDS, Kind
+from planner.words.units import section
+
+FOLDER = Path(parts.standard.__file__).parent
+each_kind = pytest.mark.parametrize("one", KINDS, ids=lambda one: one.name)
+
+
+def rows_of(*words: str) -> list[dict[str, Any]]:
+    """What ``pommel list --json`` prints of a kind."""
+    result = call("list", *words, "--json")
+    assert result.exit_code == 0, result.stderr
+    rows: list[dict[str, Any]] = json.loads(result.stdout)[words[0]]
+    return rows
+
+
+def test_every_table_is_listed_under_one_kind() -> None:
+    behind = Counter(file for one in KINDS for file in one.tables)
+    assert set(behind) == {p.name for p in FOLDER.glob("*.csv")} - {SOURCES}
+    assert set(behind.values()) == {1}
+    shown = call("list").stdout
+    assert all(re.search(rf"^{one.name} ", shown, re.M) for one in KINDS)
+
+
+@each_kind
+def test_a_list_has_every_row_of_its_tables_and_the_keys_its_help_names(one: Kind) -> None:
+    rows = rows_of(one.name)
+    lines = 0
+    for file in one.tables:
+        text = (FOLDER / file).read_text(encoding="utf-8").splitlines()
+        lines += sum(1 for line in text if line and not line.startswith("#")) - 1
+    if one.name == "fasteners":
+        lines -= 8  # the standards they are ordered to: counted in fastener_standards.csv by hand
+    assert len(rows) == lines or not one.tables
+    shown = re.sub(r"\s+", " ", call("list", "--help").stdout)
+    named = re.search(rf"\b{one.name}\[\] \(([^)]*)\)", shown)
+    assert named and all(list(row) == named[1].split(", ") for row in rows)
+    assert all(row["source"] and row["mark"] and "[" not in row["source"] for row in rows)
+
+
+@each_kind
+def test_text_tells_every_row_and_numbers_its_sources(one: Kind) -> None:
+    shown = call("list", one.name).stdout
+    rows = rows_of(one.name)
+    assert f"{one.name}: {len(rows)}." in shown and one.about in shown
+    sources = shown.split("\nSources\n")[1].splitlines()
+    assert [line.split()[0] for line in sources] == [str(i + 1) for i in range(len(sources))]
+    assert {row["source"] for row in rows} <= {
+        re.sub(r"^\d+ ", "", line).removesuffix(f" ({row['mark']})")
+        for line in sources
+        for row in rows
+    }
+
+
+def test_known_rows() -> None:
+    # ISO 261/724 and ISO 2306 (M8: pitch 1.25, drill 6.8); EN 10025-2 (S355: 355 MPa); ASME B1.1 and
+    # Machinery's Handbook (1/4-20: drill No. 7): from memory.
+    by_name = {row["designation"]: row for row in rows_of("threads", "--like", "m8")}
+    assert set(by_name) == {"M8", "M8x1"}
+    assert by_name["M8"]["pitch_mm"] == 1.25 and by_name["M8"]["tap_drill_mm"] == 6.8
+    assert rows_of("materials", "--like", "S355")[0]["yield_MPa"] == 355
+    (quarter,) = rows_of("threads", "--like", "1/4-20")
+    assert quarter["tap_drill_mm"] == pytest.approx(0.201 * 25.4, abs=0.01)
+    socket, *_ = rows_of("fasteners", "--like", "M6")
+    assert (socket["kind"], socket["standard"], socket["across_mm"]) == (
+        "socket screw",
+        "ISO 4762",
+        10,
+    )
+
+
+def test_like_asks_for_the_beginning_of_a_word() -> None:
+    assert {row["size"] for row in rows_of("holes", "--like", "M1")} == {
+        "M10",
+        "M12",
+        "M14",
+        "M16",
+        "M18",
+    } & {row["size"] for row in rows_of("holes")}
+    assert rows_of("sections", "--like", "Round 20") == rows_of("sections", "--like", "round  20")
+    groups = {row["group"] for row in rows_of("speeds", "--like", "brass")}
+    assert groups == {"brass"}
+    assert call("list", "threads", "--like", "8").exit_code == 0  # the major diameter
+    # a source is not looked through: ISO stands in those alone
+    assert call("list", "drills", "--like", "ISO").exit_code == 1
+
+
+@pytest.mark.parametrize("one", [k for k in KINDS if k.inch], ids=lambda one: one.name)
+def test_metric_and_inch_part_a_list_in_two(one: Kind) -> None:
+    every, metric, inch = (rows_of(one.name, *w) for w in ([], ["--metric"], ["--inch"]))
+    assert metric and inch and len(metric) + len(inch) == len(every)
+    for row in inch:
+        assert not any(re.match(r"(M|Tr)\d|.* mm$", str(value)) for value in row.values()), row
+    assert all(" in" not in str(row.get("name", "")) for row in metric)
+
+
+def test_shapes_part_the_sections() -> None:
+    # pi/4 20^2 7850 kg/m3 = 2.466 kg/m: EN 10060 has 2.47 (memory)
+    shapes = [rows_of("sections", "--shape", s) for s in ("round", "square", "flat", "tube")]
+    assert sum(map(len, shapes)) == len(rows_of("sections"))
+    assert all(row["shape"] == "round" for row in shapes[0])
+    twenty = [row for row in shapes[0] if row["section"] == "round 20"]
+    assert [row["mass_kg_m"] for row in twenty] == [pytest.approx(2.466, abs=0.001)]
+
+
+def test_a_job_file_takes_every_name_listed() -> None:
+    for row in rows_of("sections"):
+        read = section(row["section"], "mm")
+        assert (read.shape, read.thickness_mm) == (row["shape"], pytest.approx(row["thickness_mm"]))
+        assert read.width_mm == pytest.approx(row["width_mm"], abs=1e-6)
+    names = [row["name"] for row in rows_of("materials")]
+    taps = [row["designation"] for row in rows_of("threads")]
+    for name in names:
+        assert job_from(changed(**{"materials.dial": name}), "job.toml").materials.dial == name
+    assert job_from(changed(**{"shop.taps": taps}), "job.toml").shop.taps == taps
+    machines = json_schema()["$defs"]["Shop"]["properties"]["machines"]["propertyNames"]["enum"]
+    assert set(machines) <= {row["machine"] for row in rows_of("machines")}
+
+
+@pytest.mark.parametrize(
+    ("words", "code", "remedy"),
+    [
+        (["thread"], "unknown-kind", "threads"),
+        (["zzz"], "unknown-kind", "pommel list"),
+        (["materials", "--inch"], "no-filter", "Leave"),
+        (["threads", "--shape", "round"], "no-filter", "Leave"),
+        (["sections", "--shape", "hexagon"], "not-a-choice", "Name one"),
+    ],
+)
+def test_what_cannot_be_asked_is_told_with_what_helps(
+    words: list[str], code: str, remedy: str
+) -> None:
+    result = call("list", *words, "--json")
+    assert result.exit_code == 2 and f"[{code}]" in result.stderr
+    (found,) = json.loads(result.stdout)["findings"]
+    assert found["code"] == code and remedy in found["remedy"]
+
+
+def test_nothing_like_it_is_exit_1_and_names_the_whole_list() -> None:
+    result = call("list", "threads", "--like", "M77", "--json")
+    assert result.exit_code == 1 and "pommel list threads" in result.stderr
+    record = json.loads(result.stdout)
+    assert record["threads"] == [] and record["findings"][0]["code"] == "none-listed"
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "command"),
+    [
+        ("materials.shaft", "zzzz", "pommel list materials"),
+        ("materials.shaft", "S356", "pommel list materials"),
+        ("shop.taps", ["Q"], "pommel list threads"),
+        ("attachment.sizes", {"pivot_thread": "zz"}, "pommel list threads"),
+    ],
+)
+def test_a_name_that_is_not_in_the_tables_names_the_list_to_look_in(
+    key: str, value: Any, command: str, tmp_path: Path
+) -> None:
+    import tomlkit
+
+    job = tmp_path / "job.toml"
+    job.write_text(tomlkit.dumps(changed(**{key: value})), encoding="utf-8")
+    result = call("sizes", str(job))
+    assert result.exit_code == 2 and command in result.stderr, result.stderr
+    assert call(*command.split()[1:]).exit_code == 0
