@@ -4,11 +4,11 @@
     python tests/benchmarks/mutate.py --seed 7 --each 12 making checking
 
 A fault is one change such as a slip makes: a number, a word, a comparison turned round, plus for minus,
-least for most, an allowance dropped, limits swapped, a cell of a table. So many are drawn in each room,
-kind of fault by kind, from a seed. The room's own tests run first, then the sheets' (output, making,
-cli), then all the rest of the default set; the first failure stops. What no test noticed is printed with
-its place and change. Results go to mutation-results.json beside this script, room by room, with the
-seed and the commit; a room run again takes the place of its earlier figures.
+least for most, an allowance dropped, limits swapped, a cell of a table. So many are drawn in each room
+from a seed, kind by kind. The room's own tests run first, then those of the sheets (output, making,
+cli), then the rest of the default set; the first failure stops. What no test noticed is printed with
+its place and change. Results go to mutation-results.json beside this script with seed and commit; a
+room run again takes the place of its earlier figures.
 """
 
 from __future__ import annotations
@@ -31,13 +31,11 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 RESULTS = Path(__file__).with_name("mutation-results.json")
 SHEETS = ["tests/output", "tests/making", "tests/cli"]
+PAIRS = "over under,first last,before after,inside outside,least most,min max,upper_mm lower_mm,\
+min_mm max_mm,low_mm high_mm,low high,start_mm end_mm,low_m_min high_m_min"
 OPPOSITE = {
-    **{a: b for pair in (("over", "under"), ("first", "last"), ("before", "after"),
-                         ("inside", "outside"), ("least", "most"), ("min", "max"),
-                         ("upper_mm", "lower_mm"), ("min_mm", "max_mm"), ("low_mm", "high_mm"),
-                         ("low", "high"), ("start_mm", "end_mm"), ("low_m_min", "high_m_min"))
-       for a, b in (pair, pair[::-1])},
-}  # fmt: skip
+    a: b for one in PAIRS.split(",") for pair in [one.split()] for a, b in (pair, pair[::-1])
+}
 FLIPS: dict[type[ast.cmpop], type[ast.cmpop]] = {
     ast.Lt: ast.Gt, ast.Gt: ast.Lt, ast.LtE: ast.GtE, ast.GtE: ast.LtE,
     ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
@@ -119,8 +117,7 @@ def changes(tree: ast.Module) -> Iterator[tuple[str, ast.stmt, Callable[[], None
         elif isinstance(node, ast.Name) and node.id in OPPOSITE and isinstance(node.ctx, ast.Load):
             yield "least and most", statement, set_to(node, "id", OPPOSITE[node.id])
         elif isinstance(node, ast.Attribute) and node.attr in OPPOSITE:
-            if isinstance(node.ctx, ast.Load):
-                yield "limits swapped", statement, set_to(node, "attr", OPPOSITE[node.attr])
+            yield "limits swapped", statement, set_to(node, "attr", OPPOSITE[node.attr])
 
 
 def set_to(node: ast.AST, name: str, value: object) -> Callable[[], None]:
@@ -139,10 +136,11 @@ def python_fault(path: Path, draw: random.Random, kind: str) -> Fault | None:
     before = ast.unparse(statement).splitlines()
     change()
     after = ast.unparse(ast.fix_missing_locations(statement)).splitlines()
-    pairs = [(a, b) for a, b in zip(before, after, strict=False) if a != b] or [("", "")]
-    one, other = pairs[0][0].strip(), pairs[0][1].strip()
+    one, other = next(((a, b) for a, b in zip(before, after, strict=False) if a != b), ("", ""))
     if one == other:
         return None
+    at = next((i for i, (a, b) in enumerate(zip(one, other, strict=False)) if a != b), len(one))
+    one, other = (text[max(0, at - 50) : at + 50].strip() for text in (one, other))
     file = path.relative_to(ROOT).as_posix()
     return Fault(kind, file, statement.lineno, one, other, ast.unparse(tree) + "\n")
 
@@ -150,7 +148,8 @@ def python_fault(path: Path, draw: random.Random, kind: str) -> Fault | None:
 def table_fault(path: Path, draw: random.Random) -> Fault:
     """One number of one row of a table a little off."""
     rows = list(csv.reader(path.read_text(encoding="utf-8").splitlines()))
-    cells = [(i, j) for i, row in enumerate(rows) if i for j, cell in enumerate(row)
+    head = next(i for i, row in enumerate(rows) if not row[0].startswith("#"))
+    cells = [(i, j) for i, row in enumerate(rows) if i > head for j, cell in enumerate(row)
              if re.fullmatch(r"-?\d+(\.\d+)?", cell)]  # fmt: skip
     i, j = draw.choice(cells)
     before = ",".join(rows[i])
@@ -158,7 +157,7 @@ def table_fault(path: Path, draw: random.Random) -> Fault:
     out = io.StringIO()
     csv.writer(out, lineterminator="\n").writerows(rows)
     file = path.relative_to(ROOT).as_posix()
-    return Fault(f"cell {rows[0][j]}", file, i + 1, before, ",".join(rows[i]), out.getvalue())
+    return Fault(f"cell {rows[head][j]}", file, i + 1, before, ",".join(rows[i]), out.getvalue())
 
 
 KINDS = ("words", "number", "number", "comparison", "sign", "allowance dropped",
@@ -169,8 +168,7 @@ def draw_faults(room: str, number: int, seed: int) -> list[Fault]:
     """So many different faults in one room, drawn kind by kind."""
     draw = random.Random(f"{seed} {room}")
     folder = ROOT / room
-    deep = room not in ("parts",)
-    files = sorted(folder.rglob("*.py") if deep else folder.glob("*.py"))
+    files = sorted(folder.glob("*.py") if room == "parts" else folder.rglob("*.py"))
     tables = sorted(folder.glob("*.csv"))
     found: dict[tuple[str, int, str], Fault] = {}
     for _ in range(200 * number):

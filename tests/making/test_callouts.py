@@ -1,9 +1,9 @@
 """Call-outs, one or more a feature type, each written by hand in millimetres and in inches.
 
-The strings follow the drawing office's habits: Ø for a diameter and SØ for a ball's (ISO 129-1), R for a
-radius, a limit behind its size (ISO 129-1, ISO 286-1), Ra in micrometres without its unit (ISO 21920-1),
-the depth of a hole after its diameter. Inches are the millimetres over 25.4, as a fraction where one of
-64ths is meant (common practice), else to 0.001, and limits to 0.0001.
+The strings follow the drawing office's habits: Ø for a diameter and SØ for a ball's (ISO 129-1), R for
+a radius, a limit behind its size (ISO 129-1, ISO 286-1), Ra in micrometres without its unit (ISO
+21920-1), the depth of a hole after its diameter. Inches are the millimetres over 25.4, as a fraction
+where one of 64ths is meant (common practice), else to 0.001, and limits to 0.0001.
 """
 
 from __future__ import annotations

@@ -21,7 +21,7 @@ from planner.output.topics import TOPICS
 
 TRACKED = ROOT / "exports" / "bench-lathe"
 SHEETS = (".txt", ".csv", ".svg")
-"""What is written of text; JSON says the same as the CSV (test_package), solids have tests of theirs."""
+"""What is written of text: JSON says the same as CSV (test_package), solids have their own tests."""
 
 
 def tracked(name: str) -> str:
@@ -44,7 +44,9 @@ def test_every_word_of_a_sheet_is_as_in_the_tracked_example(bench: Plan, one: To
     made = brought(bench, one)
     assert f"{one.name}.txt" in made or one.name in ("flat", "largest"), sorted(made)
     for name, text in made.items():
-        changed = list(unified_diff(tracked(name).splitlines(), text.splitlines(), lineterm="", n=0))
+        changed = list(
+            unified_diff(tracked(name).splitlines(), text.splitlines(), lineterm="", n=0)
+        )
         assert not changed, f"{name} is not as tracked:\n" + "\n".join(changed[:40])
 
 
