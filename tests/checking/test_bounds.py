@@ -256,7 +256,7 @@ def test_a_blank_four_diameters_out(bench: Plan) -> None:
 
 def test_a_sweep_that_begins_at_the_equator(bench: Plan) -> None:
     # a centre that holds the head back to 90 degrees leaves nothing but the far side
-    thick = Centre(diameter=30.0, point_length=10.0)
+    thick = Centre.model_construct(diameter=30.0, point_length=10.0)
     turning = bench.job.turning.model_copy(update={"tailstock_centre": thick})
     job = bench.job.model_copy(update={"turning": turning})
     s = bench.sizing.sizes
