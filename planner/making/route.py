@@ -10,6 +10,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from parts.attachment import Attachment
+from parts.features import Weld
+from parts.part import members
 from parts.standard.materials import material
 from planner.job.tables import Job
 from planner.making import order
@@ -140,6 +142,9 @@ class _Operations:
             found = self.shop.speed(operation, tool, node.material, diameter, node.machine)
             speed_rpm = found.rpm
             cautions += [found.caution] if found.caution else []
-        if step.kind == "weld" and material(node.material).weldable == "preheat":
+        feature = node.toward.feature if node.toward else None
+        welded = feature.members if isinstance(feature, Weld) else ()
+        metals = [m.blank.material for m in members(node.on.part) if m.name in welded]
+        if any(material(metal).weldable == "preheat" for metal in metals):
             cautions.append("preheat by the steel maker's sheet")
         return speed_rpm, "; ".join(cautions)

@@ -5,9 +5,11 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from dataclasses import replace
-from math import cos, hypot, radians, sin
+from math import cos, hypot, radians
 from pathlib import Path
+from typing import Any
 
+import numpy as np
 import pytest
 from commands import call
 from jobs import ROOT
@@ -30,10 +32,10 @@ from planner.sizing.apply import size_up
 JobWith = Callable[..., Job]
 
 
-def swept(edge: Edge, tip: float, swing: float) -> tuple[float, float]:
+def swept(edge: Edge, tip: float, swings: Any) -> tuple[Any, Any]:
     """Height over the spindle and distance in front of the ball's centre, from the rotation alone."""
-    y, a = edge.y_mm + (tip if edge.carrier is Carrier.HEAD else 0.0), radians(swing)
-    return y * sin(a) - edge.z_mm * cos(a), y * cos(a) + edge.z_mm * sin(a)
+    y, a = edge.y_mm + (tip if edge.carrier is Carrier.HEAD else 0.0), np.radians(swings)
+    return y * np.sin(a) - edge.z_mm * np.cos(a), y * np.cos(a) + edge.z_mm * np.sin(a)
 
 
 def test_a_fine_sweep_never_passes_the_clearances(plan: Plan) -> None:
@@ -43,13 +45,12 @@ def test_a_fine_sweep_never_passes_the_clearances(plan: Plan) -> None:
     for found in clearances(plan.attachment, plan.job):
         radius, blank = found.ball.diameter_mm / 2, found.ball.blank_mm / 2
         tips = [radius, (radius + hypot(radius, blank)) / 2, hypot(radius, blank) + s.clearance_mm]
-        span = found.end_deg - found.start_deg
-        swings = [found.start_deg + span * i / 600 for i in range(601)]
-        places = [(e, *swept(e, t, a)) for e in edges for t in tips for a in swings]
-        back = max(e.round_mm - z for e, _, z in places if e.x_high_mm > -chuck)
+        swings = np.linspace(found.start_deg, found.end_deg, 601)
+        places = [(e, *swept(e, t, swings)) for e in edges for t in tips]
+        back = max(float(np.max(e.round_mm - z)) for e, _, z in places if e.x_high_mm > -chuck)
         assert back <= found.stick_out_mm - s.clearance_mm + 1e-9
         assert found.stick_out_mm - s.clearance_mm - back < 0.05
-        low = max(e.round_mm - y for e, y, _ in places)
+        low = max(float(np.max(e.round_mm - y)) for e, y, _ in places)
         gap = s.spindle_over_cross_slide_mm - low
         assert found.cross_slide_mm <= gap + 1e-9 and gap - found.cross_slide_mm < 0.05
 
@@ -62,14 +63,12 @@ def test_behind_the_ball_the_stem_is_never_touched(plan: Plan) -> None:
             e for e in edges if e.carrier is Carrier.HEAD and e.x_high_mm > -found.ball.blank_mm / 2
         ]
         assert beside
-        for i in range(401):
-            swing = 90.0 + (found.end_deg - 90.0) * i / 400
-            for edge in beside:
-                height, z = swept(edge, radius, swing)
-                if z < -radius * cos(radians(180 - found.neck_deg)):
-                    assert height >= stem - 1e-6, edge.name
-                    if height < found.ball.blank_mm / 2:
-                        assert -z <= found.relief_mm + 1e-6
+        for edge in beside:
+            height, z = swept(edge, radius, np.linspace(90.0, found.end_deg, 401))
+            behind = z < -radius * cos(radians(180 - found.neck_deg))
+            assert np.all(height[behind] >= stem - 1e-6), edge.name
+            in_blank = behind & (height < found.ball.blank_mm / 2)
+            assert np.all(-z[in_blank] <= found.relief_mm + 1e-6)
 
 
 def test_what_swings_stays_clear_of_the_blank_behind_the_relief(plan: Plan) -> None:
@@ -83,10 +82,9 @@ def test_what_swings_stays_clear_of_the_blank_behind_the_relief(plan: Plan) -> N
             for edge in edges:
                 if edge.carrier is not Carrier.HEAD or edge.x_high_mm <= -blank:
                     continue
-                for i in range(401):
-                    height, z = swept(edge, tip, 90.0 + (found.end_deg - 90.0) * i / 400)
-                    if height < blank + s.clearance_mm - 1e-9:
-                        assert -z <= found.relief_mm - s.clearance_mm + 0.02, edge.name
+                height, z = swept(edge, tip, np.linspace(90.0, found.end_deg, 401))
+                near = height < blank + s.clearance_mm - 1e-9
+                assert np.all(-z[near] <= found.relief_mm - s.clearance_mm + 0.02), edge.name
 
 
 def test_the_sweep_reaches_the_neck_of_the_usual_stem(plan: Plan) -> None:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from math import cos, degrees, pi, radians, sin, sqrt
+from math import degrees, pi, radians, sin, sqrt
+from typing import Any
 
+import numpy as np
 import pytest
 
 from parts.attachment import Carrier
@@ -11,15 +13,15 @@ from planner.geometry.envelope import Edge, lowest, neck_deg, swinging_edges, to
 from planner.output.plan import Plan
 
 
-def swept(edge: Edge, tip_mm: float, swing_deg: float) -> tuple[float, float]:
-    """Height and distance along the spindle of an edge, turned about the pivot by hand.
+def swept(edge: Edge, tip_mm: float, swing: Any) -> tuple[Any, Any]:
+    """Height and distance along the spindle of an edge, turned about the pivot by hand; radians.
 
     With the tip on top (swing 90) the edge stands at y, z. A swing of a takes the tip's direction,
     +y, to (sin a, cos a), and the direction square to it, +z, to (-cos a, sin a).
     """
     y = edge.y_mm + (tip_mm if edge.carrier is Carrier.HEAD else 0.0)
-    a = radians(swing_deg)
-    return y * sin(a) - edge.z_mm * cos(a), y * cos(a) + edge.z_mm * sin(a)
+    up, along = np.sin(swing), np.cos(swing)
+    return y * up - edge.z_mm * along, y * along + edge.z_mm * up
 
 
 @pytest.mark.parametrize("limits", [(0.0, 180.0), (0.0, 160.0), (20.0, 75.0), (91.0, 92.0)])
@@ -31,11 +33,13 @@ def test_the_closed_form_is_never_passed_by_a_fine_sweep(
     radii = (s.tip_radius_min_mm, s.tip_radius_max_mm)
     down = lowest(edges, radii, limits).distance_mm
     back = toward_chuck(edges, radii, limits, 1000.0).distance_mm
-    swings = [limits[0] + (limits[1] - limits[0]) * i / 720 for i in range(721)]
-    tips = [radii[0] + (radii[1] - radii[0]) * i / 6 for i in range(7)]
-    poses = [(e, *swept(e, t, a)) for e in edges for t in tips for a in swings]
-    brute_down = max(e.round_mm - y for e, y, _ in poses)
-    brute_back = max(e.round_mm - z for e, _, z in poses)
+    swings = np.radians(np.linspace(*limits, 721))
+    brute_down = brute_back = float("-inf")
+    for edge in edges:
+        for tip in np.linspace(*radii, 7):
+            height, along = swept(edge, tip, swings)
+            brute_down = max(brute_down, float(np.max(edge.round_mm - height)))
+            brute_back = max(brute_back, float(np.max(edge.round_mm - along)))
     assert brute_down <= down + 1e-9 and down - brute_down < 0.02
     assert brute_back <= back + 1e-9 and back - brute_back < 0.02
 
@@ -45,7 +49,7 @@ def test_a_single_edge_reaches_its_radius_where_it_points_down() -> None:
     edge = Edge("corner", Carrier.BODY, 0.0, 1.0, -3.0, 4.0)
     reach = lowest((edge,), (0.0, 0.0), (0.0, 180.0))
     assert reach.distance_mm == pytest.approx(5.0)
-    assert swept(edge, 0.0, reach.swing_deg)[0] == pytest.approx(-5.0)
+    assert swept(edge, 0.0, radians(reach.swing_deg))[0] == pytest.approx(-5.0)
 
 
 def test_the_neck_angle_is_the_chords() -> None:
@@ -56,6 +60,6 @@ def test_the_neck_angle_is_the_chords() -> None:
 def test_the_tip_itself_stands_where_the_swing_says(bench: Plan) -> None:
     tip = [e for e in swinging_edges(bench.attachment) if e.name == "tool bit" and e.y_mm == 0]
     assert tip
-    y, z = swept(Edge("tip", Carrier.HEAD, 0, 0, 0, 0), 25.0, 30.0)
+    y, z = swept(Edge("tip", Carrier.HEAD, 0, 0, 0, 0), 25.0, radians(30.0))
     assert (y, z) == pytest.approx((25 * sin(pi / 6), 25 * sqrt(3) / 2))
     assert degrees(pi / 6) == pytest.approx(30)

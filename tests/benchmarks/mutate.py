@@ -1,0 +1,263 @@
+"""How many single faults the tests notice: one fault at a time put into a copy, by room.
+
+    python tests/benchmarks/mutate.py --seed 7 --each 8                 # every room
+    python tests/benchmarks/mutate.py --seed 7 --each 12 making checking
+
+A fault is one change such as a slip makes: a number, a word, a comparison turned round, plus for minus,
+least for most, an allowance dropped, limits swapped, a cell of a table. So many are drawn in each room
+from a seed, kind by kind. The room's own tests run first, then those of the sheets and of the steps,
+then the rest of the default set; the first failure stops. What no test noticed is printed with
+its place and change. Results go to mutation-results.json beside this script with seed and commit; a
+room run again takes the place of its earlier figures.
+"""
+
+from __future__ import annotations
+
+import argparse
+import ast
+import csv
+import io
+import json
+import random
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable, Iterator
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+RESULTS = Path(__file__).with_name("mutation-results.json")
+SHEETS = ["tests/output/test_tracked.py", "tests/making", "tests/cli/test_cli.py"]
+PAIRS = "over under,first last,before after,inside outside,least most,min max,upper_mm lower_mm,\
+min_mm max_mm,low_mm high_mm,low high,start_mm end_mm,low_m_min high_m_min"
+OPPOSITE = {
+    a: b for one in PAIRS.split(",") for pair in [one.split()] for a, b in (pair, pair[::-1])
+}
+FLIPS: dict[type[ast.cmpop], type[ast.cmpop]] = {
+    ast.Lt: ast.Gt, ast.Gt: ast.Lt, ast.LtE: ast.GtE, ast.GtE: ast.LtE,
+    ast.Eq: ast.NotEq, ast.NotEq: ast.Eq,
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One fault: its kind, where it is, how it reads before and after, and the file with it in."""
+
+    kind: str
+    file: str
+    line: int
+    before: str
+    after: str
+    text: str
+
+
+def other_number(value: float) -> float:
+    """A number that is a little off: a whole one by one, else by a tenth."""
+    if isinstance(value, int):
+        return value + 1
+    return round(value * 1.1, 9) if value else 0.1
+
+
+def other_words(text: str) -> str:
+    """Words with a slip in them: a number off, a word for its opposite, else the longest left out."""
+    if found := re.search(r"\d+(?:\.\d+)?", text):
+        number = float(found[0]) if "." in found[0] else int(found[0])
+        return text[: found.start()] + f"{other_number(number)}" + text[found.end() :]
+    words = re.findall(r"\w+", text)
+    for word in words:
+        if word in OPPOSITE:
+            return re.sub(rf"\b{word}\b", OPPOSITE[word], text, count=1)
+    longest = max(words, key=len, default="")
+    return text.replace(longest, "", 1) if longest else text
+
+
+def changes(tree: ast.Module) -> Iterator[tuple[str, ast.stmt, Callable[[], None]]]:
+    """Every change that can be made to a module: kind, statement, and what makes it."""
+    inside: dict[ast.AST, ast.stmt] = {}
+    skipped: set[ast.AST] = set()
+
+    def walk(node: ast.AST, statement: ast.stmt | None) -> None:
+        statement = node if isinstance(node, ast.stmt) else statement
+        told = isinstance(node, ast.Expr) and isinstance(node.value, ast.Constant)
+        if told or isinstance(node, ast.Raise | ast.Assert | ast.Import | ast.ImportFrom):
+            return
+        if statement:
+            inside[node] = statement
+        for name, value in ast.iter_fields(node):
+            if name in ("annotation", "returns", "decorator_list", "format_spec"):
+                continue
+            for child in value if isinstance(value, list) else [value]:
+                if isinstance(child, ast.AST):
+                    if isinstance(node, ast.JoinedStr):
+                        skipped.add(child)
+                    walk(child, statement)
+
+    walk(tree, None)
+    for node, statement in inside.items():
+        if isinstance(node, ast.Constant) and isinstance(node.value, str):
+            if (" " in node.value or node in skipped) and re.search(r"\w", node.value):
+                yield "words", statement, set_to(node, "value", other_words(node.value))
+        elif isinstance(node, ast.Constant) and type(node.value) in (int, float):
+            yield "number", statement, set_to(node, "value", other_number(node.value))
+        elif isinstance(node, ast.Compare) and type(node.ops[0]) in FLIPS:
+            yield "comparison", statement, set_to(node, "ops", [FLIPS[type(node.ops[0])]()])
+        elif isinstance(node, ast.BinOp) and isinstance(node.op, ast.Add | ast.Sub):
+            sides = (node.left, node.right)
+            if any(isinstance(s, ast.JoinedStr | ast.List | ast.Tuple) for s in sides):
+                continue
+            if any(isinstance(s, ast.Constant) and isinstance(s.value, str) for s in sides):
+                continue
+            other = ast.Sub() if isinstance(node.op, ast.Add) else ast.Add()
+            yield "sign", statement, set_to(node, "op", other)
+            if isinstance(node.right, ast.Name | ast.Attribute | ast.Constant):
+                yield "allowance dropped", statement, set_to(node, "right", ast.Constant(0))
+        elif isinstance(node, ast.Name) and node.id in OPPOSITE and isinstance(node.ctx, ast.Load):
+            yield "least and most", statement, set_to(node, "id", OPPOSITE[node.id])
+        elif isinstance(node, ast.Attribute) and node.attr in OPPOSITE:
+            yield "limits swapped", statement, set_to(node, "attr", OPPOSITE[node.attr])
+
+
+def set_to(node: ast.AST, name: str, value: object) -> Callable[[], None]:
+    """What sets a field of a node."""
+    return lambda: setattr(node, name, value)
+
+
+def python_fault(path: Path, draw: random.Random, kind: str) -> Fault | None:
+    """One fault of a kind in a module, or None where there is none to make."""
+    source = path.read_text(encoding="utf-8")
+    choices = [index for index, (k, _, _) in enumerate(changes(ast.parse(source))) if k == kind]
+    if not choices:
+        return None
+    tree = ast.parse(source)
+    _, statement, change = list(changes(tree))[draw.choice(choices)]
+    before = ast.unparse(statement).splitlines()
+    change()
+    after = ast.unparse(ast.fix_missing_locations(statement)).splitlines()
+    one, other = next(((a, b) for a, b in zip(before, after, strict=False) if a != b), ("", ""))
+    if one == other:
+        return None
+    at = next((i for i, (a, b) in enumerate(zip(one, other, strict=False)) if a != b), len(one))
+    one, other = (text[max(0, at - 50) : at + 50].strip() for text in (one, other))
+    file = path.relative_to(ROOT).as_posix()
+    return Fault(kind, file, statement.lineno, one, other, ast.unparse(tree) + "\n")
+
+
+def table_fault(path: Path, draw: random.Random) -> Fault:
+    """One number of one row of a table a little off."""
+    rows = list(csv.reader(path.read_text(encoding="utf-8").splitlines()))
+    head = next(i for i, row in enumerate(rows) if not row[0].startswith("#"))
+    cells = [(i, j) for i, row in enumerate(rows) if i > head for j, cell in enumerate(row)
+             if re.fullmatch(r"-?\d+(\.\d+)?", cell)]  # fmt: skip
+    i, j = draw.choice(cells)
+    before = ",".join(rows[i])
+    rows[i][j] = f"{other_number(float(rows[i][j]) if '.' in rows[i][j] else int(rows[i][j]))}"
+    out = io.StringIO()
+    csv.writer(out, lineterminator="\n").writerows(rows)
+    file = path.relative_to(ROOT).as_posix()
+    return Fault(f"cell {rows[head][j]}", file, i + 1, before, ",".join(rows[i]), out.getvalue())
+
+
+KINDS = ("words", "number", "number", "comparison", "sign", "allowance dropped",
+         "least and most", "limits swapped")  # fmt: skip
+
+
+def draw_faults(room: str, number: int, seed: int) -> list[Fault]:
+    """So many different faults in one room, drawn kind by kind."""
+    draw = random.Random(f"{seed} {room}")
+    folder = ROOT / room
+    files = sorted(folder.glob("*.py") if room == "parts" else folder.rglob("*.py"))
+    tables = sorted(folder.glob("*.csv"))
+    found: dict[tuple[str, int, str], Fault] = {}
+    for _ in range(200 * number):
+        if len(found) == number:
+            break
+        fault: Fault | None
+        if tables and draw.random() < 0.5:
+            fault = table_fault(draw.choice(tables), draw)
+        else:
+            weights = [path.stat().st_size for path in files]
+            (path,) = draw.choices(files, weights)
+            fault = python_fault(path, draw, draw.choice(KINDS))
+        if fault:
+            found.setdefault((fault.file, fault.line, fault.after), fault)
+    return list(found.values())
+
+
+def passes(copy: Path, tests: list[str], *more: str) -> bool:
+    """Whether these tests pass in the copy."""
+    words = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *tests, *more]
+    try:
+        done = subprocess.run(words, cwd=copy, capture_output=True, timeout=1200)
+    except subprocess.TimeoutExpired:
+        return False  # a loop that does not end is noticed
+    return done.returncode in (0, 5)
+
+
+def noticed_by(copy: Path, room: str, fault: Fault, near: bool) -> str:
+    """Which tests notice a fault: "room", "sheets", "rest" (not run when near), or "" for none."""
+    path = copy / fault.file
+    was = path.read_bytes()
+    path.write_text(fault.text, encoding="utf-8")
+    own = "tests/" + room.removeprefix("planner/")
+    try:
+        if (copy / own).is_dir() and not passes(copy, [own]):
+            return "room"
+        sheets = [name for name in SHEETS if name != own]
+        if not passes(copy, sheets):
+            return "sheets"
+        done = [f"--ignore={name}" for name in [own, *sheets]]
+        return "" if near or passes(copy, ["tests"], *done) else "rest"
+    finally:
+        path.write_bytes(was)
+
+
+def rooms() -> list[str]:
+    """The rooms: parts, its tables, and each package of the planner."""
+    inner = sorted(p.parent.name for p in (ROOT / "planner").glob("*/__init__.py"))
+    return ["parts", "parts/standard", *(f"planner/{name}" for name in inner)]
+
+
+def main() -> None:
+    """Draw, run, print and write down."""
+    asked = argparse.ArgumentParser(description=(__doc__ or "").splitlines()[0])
+    asked.add_argument("rooms", nargs="*", help="names such as making; all when none is given")
+    asked.add_argument("--seed", type=int, default=7)
+    asked.add_argument("--each", type=int, default=8, help="faults a room")
+    asked.add_argument(
+        "--near", action="store_true", help="only the room's own tests and the sheets'"
+    )
+    given = asked.parse_args()
+    wanted = [r for r in rooms() if not given.rooms or r.split("/")[-1] in given.rooms]
+    git = ["git", "-C", str(ROOT)]
+    commit = subprocess.check_output([*git, "rev-parse", "--short", "HEAD"], text=True).strip()
+    listed = subprocess.check_output([*git, "ls-files", "-co", "--exclude-standard"], text=True)
+    results = json.loads(RESULTS.read_text(encoding="utf-8")) if RESULTS.exists() else {}
+    with tempfile.TemporaryDirectory() as folder:
+        copy = Path(folder)
+        for name in filter(lambda name: (ROOT / name).is_file(), listed.splitlines()):
+            (copy / name).parent.mkdir(parents=True, exist_ok=True)
+            shutil.copy(ROOT / name, copy / name)
+        for room in wanted:
+            faults = draw_faults(room, given.each, given.seed)
+            by = [noticed_by(copy, room, fault, given.near) for fault in faults]
+            left = [f for f, who in zip(faults, by, strict=True) if not who]
+            print(f"{room}: {len(faults) - len(left)} of {len(faults)} noticed", flush=True)
+            for fault in left:
+                print(f"  {fault.file}:{fault.line} [{fault.kind}]\n    - {fault.before}")
+                print(f"    + {fault.after}", flush=True)
+            results[room] = {
+                "seed": given.seed,
+                "commit": commit,
+                "near": given.near,
+                "faults": len(faults),
+                "noticed_by": {who: by.count(who) for who in ("room", "sheets", "rest")},
+                "survivors": [{k: v for k, v in asdict(f).items() if k != "text"} for f in left],
+            }
+            RESULTS.write_text(json.dumps(results, indent=1) + "\n", encoding="utf-8")
+
+
+if __name__ == "__main__":
+    main()

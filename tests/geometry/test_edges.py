@@ -1,0 +1,172 @@
+"""The edges of what swings against the boxes of the solids: every thing, several swings, every example.
+
+The kernel turns each solid and measures the upright box round it; the edges are turned here by the
+rotation alone. They may reach farther than the solid where they leave a cut out, and never less.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from math import cos, hypot, radians, sin, sqrt
+
+import pytest
+
+from parts.attachment import Attachment, Carrier, Placed, attachment
+from parts.features import GroundPoint, MilledFlat, TurnedBall
+from parts.part import Bought, Part, every_feature
+from planner.geometry.envelope import Edge, greatest_radius, swinging_edges, toward_post
+from planner.job.tables import Job
+from planner.output.plan import Plan
+from planner.sizing.apply import size_up
+
+SWINGS = (0.0, 35.0, 90.0, 145.0, 180.0)
+TIP_MM = 20.0
+
+
+def turned(edge: Edge, tip_mm: float, swing_deg: float) -> tuple[float, float]:
+    """Height over the spindle and distance along it, at a swing: 90 has the tip on top."""
+    y = edge.y_mm + (tip_mm if edge.carrier is Carrier.HEAD else 0.0)
+    a = radians(swing_deg)
+    return y * sin(a) - edge.z_mm * cos(a), y * cos(a) + edge.z_mm * sin(a)
+
+
+def box_of_edges(edges: tuple[Edge, ...], swing: float) -> tuple[float, ...]:
+    """Lowest and highest along the pivot, upward and along the spindle."""
+    places = [(*turned(e, TIP_MM, swing), e.round_mm) for e in edges]
+    return (
+        min(e.x_low_mm for e in edges),
+        max(e.x_high_mm for e in edges),
+        min(h - r for h, _, r in places),
+        max(h + r for h, _, r in places),
+        min(z - r for _, z, r in places),
+        max(z + r for _, z, r in places),
+    )
+
+
+def left_out(placed: Placed) -> tuple[float, float]:
+    """How much farther the edges may reach than the solid, and how much less, mm.
+
+    What is milled off and what is turned to a ball is left out, and a nut is taken as round: all more
+    than there is. A bit is taken as sharp; a nose of radius r ground on it moves its sides out by
+    r (1 - sin h) / cos h, h half the angle between them.
+    """
+    item = placed.item
+    if isinstance(item, Bought):
+        across = {"M6": 10.0, "M8": 13.0, "M10": 16.0, "M12": 18.0, "M14": 21.0, "M16": 24.0,
+                  "M18": 27.0, "M20": 30.0, "M24": 36.0}  # ISO 4035, ISO 4032  # fmt: skip
+        most = across.get(item.thread, 40.0)
+        return (most * (2 / sqrt(3) - 1) / 2 + 0.2 if item.kind == "thin nut" else 0.0), 0.0
+    more = less = 0.0
+    for _, feature in every_feature(item):
+        if isinstance(feature, MilledFlat):
+            more += feature.box.size()[2]
+        if isinstance(feature, TurnedBall):
+            more += 2 * feature.diameter.nominal_mm
+        if isinstance(feature, GroundPoint):
+            half = radians(feature.included_deg / 2)
+            less = feature.nose_radius_mm * (1 - sin(half)) / cos(half)
+    return more, less
+
+
+def test_the_edges_hold_every_solid_that_swings(plan: Plan) -> None:
+    from planner.solids import bought_solid, placement, solid
+
+    seen = set()
+    for placed in plan.attachment.placed:
+        if placed.carrier is Carrier.POST:
+            continue
+        item = placed.item
+        if isinstance(item, Bought) and item.kind == "socket screw":
+            continue  # only its head stands out of the parts: below
+        edges = swinging_edges(replace(plan.attachment, placed=(placed,)))
+        shape = bought_solid(item) if isinstance(item, Bought) else solid(item, False)
+        more, less = left_out(placed)
+        for swing in SWINGS:
+            box = shape.moved(placement(placed, TIP_MM, swing)).BoundingBox()
+            there = (box.xmin, box.xmax, box.ymin, box.ymax, box.zmin, box.zmax)
+            for index, (edge, metal) in enumerate(
+                zip(box_of_edges(edges, swing), there, strict=True)
+            ):
+                beyond = edge - metal if index % 2 else metal - edge
+                name = f"{item.name if isinstance(item, Part) else item.kind} at {swing:g}"
+                assert beyond >= -less - 1e-4, (name, index, beyond)
+                assert beyond <= more + 1e-4, (name, index, beyond)
+        seen.add(placed.carrier)
+    assert seen == {Carrier.BODY, Carrier.HEAD}
+
+
+def test_of_the_clamp_screw_the_head_stands_out(plan: Plan) -> None:
+    # ISO 4762: the head of an M5 is 8.5 by 5, of an M6 10 by 6, of an M8 13 by 8; No.10-32 by
+    # ASME B18.3 7.92 by 4.83, 1/4 9.53 by 6.35
+    heads = {"M5": (8.5, 5.0), "M6": (10.0, 6.0), "M8": (13.0, 8.0), "M10": (16.0, 10.0),
+             "No.10-32 UNF": (7.92, 4.83), "1/4-20 UNC": (9.53, 6.35)}  # fmt: skip
+    (placed,) = [
+        p for p in plan.attachment.placed
+        if isinstance(p.item, Bought) and p.item.kind == "socket screw"
+    ]  # fmt: skip
+    assert isinstance(placed.item, Bought)
+    diameter, height = heads[placed.item.thread]
+    edges = swinging_edges(replace(plan.attachment, placed=(placed,)))
+    low, high, down, up, back, front = box_of_edges(edges, 90.0)
+    assert high - low == pytest.approx(diameter, abs=0.02)
+    assert up - down == pytest.approx(diameter, abs=0.02)
+    assert front - back == pytest.approx(height, abs=0.02)
+    # it stands on the chuck's side of the leaf, on its washer
+    assert front == pytest.approx(placed.frame.origin[2]) and front < 0.0
+
+
+def test_the_clamp_screws_head_by_hand(bench: Plan) -> None:
+    # rod 14, leaf 7: 14 from the rod's axis plane; washer of M5 1 (ISO 7089), head 5 (ISO 4762)
+    s = bench.sizing.sizes
+    assert (s.rod_diameter_mm, s.leaf_thickness_mm, s.clamp_screw) == (14.0, 7.0, "M5")
+    heads = [e for e in swinging_edges(bench.attachment) if e.name == "socket screw"]
+    assert min(e.z_mm for e in heads) == pytest.approx(-(7 + 7 + 1 + 5))
+    assert max(e.z_mm for e in heads) == pytest.approx(-(7 + 7 + 1))
+
+
+def test_what_stands_in_the_post_does_not_swing(job_with: Callable[..., Job]) -> None:
+    job = job_with()
+    whole = attachment(size_up(job, "job.toml").sizes)
+    posted = [p for p in whole.placed if p.carrier is Carrier.POST]
+    assert posted
+    without = Attachment(
+        whole.sizes,
+        tuple(p for p in whole.placed if p.carrier is not Carrier.POST),
+        whole.fits,
+    )
+    assert swinging_edges(whole) == swinging_edges(without)
+
+
+# ---- single edges, by hand ----
+
+
+def edge(y: float, z: float, low: float = -10.0, high: float = 0.0, **more: object) -> Edge:
+    return replace(Edge("thing", Carrier.BODY, low, high, y, z), **more)  # type: ignore[arg-type]
+
+
+def test_the_greatest_radius_counts_the_tip_for_the_head_alone() -> None:
+    # 3-4-5 and 6-8-10: with the tip 3 farther out the head's (3, 4) is (6, 4)
+    edges = (edge(3.0, 4.0), edge(6.0, 8.0, round_mm=1.5),
+             edge(3.0, 4.0, carrier=Carrier.HEAD))  # fmt: skip
+    assert greatest_radius(edges, Carrier.BODY, 3.0) == pytest.approx(11.5)
+    assert greatest_radius(edges, Carrier.HEAD, 3.0) == pytest.approx(hypot(6.0, 4.0))
+
+
+def test_beside_the_post_counts_what_lies_between_its_ends() -> None:
+    post, face = (-40.0, -20.0), 12.0
+    beside = edge(0.0, 8.0, low=-30.0, high=-25.0)
+    found = toward_post((beside,), post, face)
+    assert found is not None and found.distance_mm == pytest.approx(8.0)
+    # ending where the post begins, or beginning where it ends, it is not beside it
+    for low, high in ((-20.0, -10.0), (-60.0, -40.0)):
+        assert toward_post((edge(0.0, 8.0, low=low, high=high),), post, face) is None
+    for low, high in ((-20.1, -10.0), (-60.0, -39.9)):
+        assert toward_post((edge(0.0, 8.0, low=low, high=high),), post, face) is not None
+    # of the head nothing is; what lies wholly farther out than the face is carried round
+    assert toward_post((replace(beside, carrier=Carrier.HEAD),), post, face) is None
+    far = [edge(y, z, low=-30.0, high=-25.0) for y in (-2.0, 2.0) for z in (13.0, 15.0)]
+    assert toward_post(tuple(far), post, face) is None
+    near = [edge(y, z, low=-30.0, high=-25.0) for y in (-2.0, 2.0) for z in (11.0, 15.0)]
+    found = toward_post(tuple(near), post, face)
+    assert found is not None and found.distance_mm == pytest.approx(hypot(2.0, 15.0))

@@ -1,0 +1,299 @@
+"""What a job's values may be: every range typed by hand, tried just inside and just outside.
+
+The ranges are wide: what a shop with a small lathe can have, and past that a slip of the unit. They and
+the defaults are common practice; the contradictions are facts of geometry, each just met and just not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, get_args
+
+import pytest
+
+from planner.job.fields import Read
+from planner.job.tables import Job, Table
+from planner.words.findings import BadInput, Finding
+
+JobWith = Callable[..., Job]
+LONGEST = 20_000.0
+
+RANGES: dict[str, tuple[float, float]] = {
+    "lathe.spindle_over_seat": (3, 400),
+    "lathe.spindle_over_cross_slide": (10, 800),
+    "lathe.chuck_diameter": (20, 1000),
+    "lathe.jaw_reach": (0, 300),
+    "lathe.spindle_bore": (5, 300),
+    "lathe.jaw_diameter": (10, 1200),
+    "lathe.cross_slide_division": (0.001, 1),
+    "lathe.carriage_division": (0.001, 5),
+    "tool_post.largest_shank": (4, 100),
+    "tool_post.stands_out": (0.1, 200),
+    "attachment.max_ball_diameter": (4, 1000),
+    "attachment.min_ball_diameter": (2, 1000),
+    "attachment.max_blank_diameter": (4, 1200),
+    "attachment.clearance": (0.2, 20),
+    "attachment.screw_pitch": (0.3, 6),
+    "turning.depth_of_cut": (0.01, 5),
+    "turning.feed": (0.005, 1),
+    "turning.allowance": (0.05, 10),
+    "turning.finish_depth": (0.005, 1),
+    "turning.finish": (0.0001, 0.1),
+    "turning.roughing_width": (0.5, 20),
+    "turning.roughing_corner": (0, 10),
+    "turning.roughing_pitch": (0.1, 50),
+    "turning.tailstock_centre.diameter": (2, 200),
+    "turning.tailstock_centre.point_length": (1, 300),
+    "shop.kerf": (0, 10),
+    "shop.turn_down": (0, 50),
+    "shop.torch.kerf": (0, 10),
+    "shop.torch.lead_in": (0, 20),
+    "shop.torch.least_hole": (0, 100),
+    "shop.reamers.0": (1, 100),
+    "shop.tool_bits.0": (2, 40),
+    "shop.rack.0.length": (5, LONGEST),
+    "shop.buy.0.length": (50, LONGEST),
+    "shop.sheet.0.thickness": (0.3, 60),
+    "shop.sheet.0.width": (20, LONGEST),
+    "shop.sheet.0.length": (20, LONGEST),
+    "piece.0.length": (1, LONGEST),
+    "ball.0.diameter": (2, 1000),
+    "ball.0.tolerance": (0.001, 5),
+    "ball.0.blank_diameter": (2, 1200),
+    "ball.0.stem_diameter": (1, 1000),
+    "ball.0.stem_length": (0, 2000),
+    "ball.0.large_diameter": (2, 1000),
+    "ball.0.depth": (0.5, 500),
+    "ball.0.hole": (0.5, 500),
+    "ball.0.hole_depth": (0.5, 1000),
+}
+
+ROWS: dict[str, Any] = {
+    "shop.rack": {"section": "round 20", "material": "S355", "length": 300},
+    "shop.buy": {"section": "round 20", "material": "S355", "length": 300, "price": 1},
+    "shop.sheet": {"thickness": 3, "width": 120, "length": 180, "material": "S235"},
+    "piece": {"name": "spacer", "section": "round 20", "material": "S355", "length": 30},
+    "ball": {"diameter": 30},
+    "turning.tailstock_centre": {"diameter": 12, "point_length": 10},
+}
+
+
+def with_value(key: str, value: float) -> dict[str, Any]:
+    """The changes that put a value at a key; a number in it is the row of a list."""
+    words = key.split(".")
+    if "0" in words:
+        place = words.index("0")
+        table = ".".join(words[:place])
+        rest = words[place + 1 :]
+        return {table: [ROWS[table] | {rest[0]: value}] if rest else [value]}
+    if key.startswith("turning.tailstock_centre."):
+        return {"turning.tailstock_centre": ROWS["turning.tailstock_centre"] | {words[-1]: value}}
+    return {key: value}
+
+
+def told(job_with: JobWith, changes: dict[str, Any]) -> list[Finding]:
+    try:
+        job_with(**changes)
+    except BadInput as problem:
+        return list(problem.findings)
+    return []
+
+
+@pytest.mark.parametrize(("key", "low", "high"), [(k, *v) for k, v in RANGES.items()])
+def test_a_length_just_inside_and_just_outside(
+    job_with: JobWith, key: str, low: float, high: float
+) -> None:
+    for inside in (low, high):
+        codes = {one.code for one in told(job_with, with_value(key, inside))}
+        assert "out-of-range" not in codes, inside
+    outsides = [high * 1.001] + ([low * 0.999] if low else [-0.001])
+    for outside in outsides:
+        (found,) = told(job_with, with_value(key, outside))
+        assert (found.code, found.severity) == ("out-of-range", "refused"), outside
+        assert found.key.replace("[1]", "").split(".")[-1] in key
+
+
+def test_every_length_of_the_tables_has_its_range_here() -> None:
+    def ranged(kind: Any) -> bool:
+        if isinstance(kind, Read):
+            return kind.low_mm is not None
+        return any(ranged(one) for one in (*getattr(kind, "__metadata__", ()), *get_args(kind)))
+
+    lengths = {
+        (table.__name__, name)
+        for table in Table.__subclasses__()
+        for name, field in table.model_fields.items()
+        if any(ranged(one) for one in (*field.metadata, field.annotation))
+    }
+    assert len(lengths) == len(RANGES), sorted(lengths)
+    ends = {key.removesuffix(".0").split(".")[-1] for key in RANGES}
+    assert {name for _, name in lengths} == ends
+
+
+def test_what_an_out_of_range_length_is_told(job_with: JobWith) -> None:
+    (found,) = told(job_with, {"lathe.jaw_reach": 301})
+    assert "a length here lies between 0 and 300 mm, this is 301 mm. Check the unit" in found.text
+    (found,) = told(job_with, {"lathe.chuck_diameter": -3})
+    assert "between 20 and 1000 mm, this is -3 mm. Give it as a size above zero" in found.text
+    (found,) = told(job_with, {"attachment.screw_pitch": 6.1})
+    assert "a screw pitch here lies between 0.3 and 6 mm, this is 6.1 mm" in found.text
+
+
+def test_defaults_by_hand(job_with: JobWith) -> None:
+    turning = job_with().turning
+    assert (turning.depth_of_cut, turning.feed) == (0.25, 0.08)
+    assert (turning.allowance, turning.finish_depth, turning.spring_passes) == (0.5, 0.05, 2)
+    assert (turning.finish, turning.roughing_tool) == (0.001, "parting")
+    assert (turning.roughing_width, turning.roughing_corner) == (3.0, 0.2)
+    bare = job_with(**{"shop": {}, "materials": {}})
+    assert (bare.shop.kerf, bare.shop.tool_material, bare.shop.currency) == (2.0, "HSS", "EUR")
+    assert bare.materials.model_dump() == {
+        "structure": "S355", "shaft": "S355", "screw": "C45", "dial": "CW614N",
+    }  # fmt: skip
+    assert (bare.attachment.quantity, bare.shop.torch.kerf, bare.shop.torch.labels) == (
+        1,
+        0.0,
+        False,
+    )
+
+
+COUNTS = {
+    "attachment.dial_divisions": (4, 400),
+    "attachment.quantity": (1, 1000),
+    "turning.spring_passes": (0, 10),
+    "shop.dividing_head_ratio": (2, 360),
+}
+
+
+@pytest.mark.parametrize(("key", "low", "high"), [(k, *v) for k, v in COUNTS.items()])
+def test_a_count_just_inside_and_just_outside(
+    job_with: JobWith, key: str, low: int, high: int
+) -> None:
+    for inside in (low, high):
+        assert told(job_with, {key: inside}) == []
+    for outside in (low - 1, high + 1):
+        (found,) = told(job_with, {key: outside})
+        assert found.severity == "refused" and found.key == key
+    (found,) = told(job_with, {key: low + 0.5})
+    assert found.code == "wrong-value"
+
+
+@pytest.mark.parametrize(
+    ("key", "right", "wrong"),
+    [
+        ("lathe.spindle_speeds", [20_000], [20_001]),
+        ("lathe.spindle_speeds", [0.1], [0]),
+        ("turning.clamp_torque_Nm", 200, 201),
+        ("turning.clamp_torque_Nm", 0.01, 0),
+    ],
+)
+def test_speeds_and_torque(job_with: JobWith, key: str, right: Any, wrong: Any) -> None:
+    assert told(job_with, {key: right}) == []
+    assert len(told(job_with, {key: wrong})) == 1
+
+
+BALL = {"diameter": 40}
+
+
+@pytest.mark.parametrize(
+    ("code", "right", "wrong", "says"),
+    [
+        (
+            "balls-reversed",
+            {"attachment.min_ball_diameter": 50},
+            {"attachment.min_ball_diameter": 50.1},
+            "the smallest ball is larger than the largest. Exchange them, or leave the smallest out",
+        ),
+        (
+            "blank-size",
+            {"attachment.max_blank_diameter": 50},
+            {"attachment.max_blank_diameter": 49.9},
+            "the blank is thinner than the ball. Give at least the ball's diameter, or leave it out",
+        ),
+        (
+            "blank-size",
+            {"ball": [BALL | {"blank_diameter": 40}]},
+            {"ball": [BALL | {"blank_diameter": 39.9}]},
+            "the blank is thinner than the ball. Give at least the ball's diameter",
+        ),
+        (
+            "stem-size",
+            {"ball": [BALL | {"stem_diameter": 39.9}]},
+            {"ball": [BALL | {"stem_diameter": 40}]},
+            "the stem is as thick as the ball. Give a thinner stem",
+        ),
+        (
+            "hole-size",
+            {"ball": [BALL | {"hole": 31.9}]},
+            {"ball": [BALL | {"hole": 32}]},
+            "the hole leaves no ball. Give one under 0.8 of the ball's diameter",
+        ),
+        (
+            "hole-size",
+            {"ball": [BALL | {"thread": "M8"}]},
+            {"ball": [BALL | {"thread": "M8", "hole": 5}]},
+            "a hole and a thread. Give one of them",
+        ),
+        (
+            "hole-size",
+            {"ball": [{"diameter": 10.1, "thread": "M8"}]},
+            {"ball": [{"diameter": 10, "thread": "M8"}]},
+            "the hole leaves no ball. Give one under 0.8 of the ball's diameter",
+        ),
+        (
+            "taper-handle",
+            {"ball": [BALL | {"shape": "taper handle", "large_diameter": 20, "stem_length": 90}]},
+            {"ball": [BALL | {"shape": "taper handle", "large_diameter": 20}]},
+            "a taper handle needs its large_diameter and its stem_length. Give both",
+        ),
+        (
+            "socket-depth",
+            {"ball": [BALL | {"shape": "socket", "depth": 20}]},
+            {"ball": [BALL | {"shape": "socket", "depth": 20.1}]},
+            "a socket needs its depth, at most half its diameter. Give depth from the face",
+        ),
+        (
+            "one-price",
+            {"shop.buy": [ROWS["shop.buy"]]},
+            {"shop.buy": [ROWS["shop.buy"] | {"price_per_metre": 2}]},
+            "one price is needed. Give price or price_per_metre, one of them",
+        ),
+    ],
+)
+def test_values_that_contradict_each_other(
+    job_with: JobWith, code: str, right: dict[str, Any], wrong: dict[str, Any], says: str
+) -> None:
+    assert told(job_with, right) == []
+    (found,) = told(job_with, wrong)
+    assert (found.code, found.severity) == (code, "refused")
+    assert says in found.text
+
+
+def test_a_bar_costs_its_price_or_its_metres_and_the_cut(job_with: JobWith) -> None:
+    # 1.5 m at 8 a metre is 12, and 2.50 to cut; a price is a price
+    row = {"section": "round 20", "material": "S355", "length": 1500, "cutting_charge": 2.5}
+    job = job_with(**{"shop.buy": [row | {"price_per_metre": 8}, row | {"price": 9}]})
+    assert [bar.bar_price for bar in job.shop.buy] == [14.5, 11.5]
+
+
+@pytest.mark.parametrize(
+    ("changes", "code"),
+    [
+        ({"lathe.jaw_reach": "26 lb"}, "wrong-unit"),
+        ({"lathe.jaw_reach": "about"}, "not-a-length"),
+        ({"lathe.jaw_reach": 26, "units": None}, "no-unit"),
+        ({"lathe.jaw_reach": [1]}, "not-a-length"),
+        ({"attachment.screw_pitch": "0 tpi"}, "not-a-pitch"),
+        ({"shop.rack": [ROWS["shop.rack"] | {"section": "oval 20"}]}, "not-a-section"),
+        ({"materials.dial": "cheese"}, "unknown-name"),
+        ({"attachment.prefer": "cheap"}, "not-a-choice"),
+        ({"lathe.colour": "green"}, "unknown-key"),
+        ({"lathe.jaw_reach": None}, "missing-key"),
+    ],
+)
+def test_each_way_a_value_can_be_wrong(
+    job_with: JobWith, changes: dict[str, Any], code: str
+) -> None:
+    found = told(job_with, changes)
+    assert code in {one.code for one in found}
+    assert all(one.severity == "refused" and one.remedy for one in found)

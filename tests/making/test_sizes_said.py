@@ -1,0 +1,246 @@
+"""Sizes read out of every step of the examples' routes, and held against each other and the features.
+
+Nothing is taken from the planner but its sentences and the features' sizes: numbers are read from the
+words as a shop reads them. What must lie over or under what is common practice.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from fractions import Fraction
+from math import pi
+from typing import Any
+
+import pytest
+
+from parts import features as f
+from parts.features import FacedLength, Feature
+from parts.part import Joined, Member, Part, every_feature, members
+from parts.standard.fits import Limits
+from planner.making.route import Operation
+from planner.output.plan import Plan
+from planner.output.sheets.cutlist import cutlist_tables
+from planner.output.topics import topic
+
+NUMBER = r"\d+(?:-\d+/\d+|/\d+|\.\d+)?"
+DRILLS = {
+    "#7": 0.201, "#21": 0.159, "#25": 0.1495,
+    "A": 0.234, "B": 0.238, "C": 0.242, "D": 0.246, "E": 0.250, "F": 0.257, "G": 0.261, "H": 0.266,
+    "I": 0.272, "J": 0.277, "K": 0.281, "L": 0.290, "M": 0.295, "N": 0.302, "O": 0.316, "P": 0.323,
+    "Q": 0.332, "R": 0.339, "S": 0.348, "T": 0.358, "U": 0.368, "V": 0.377, "W": 0.386, "X": 0.397,
+    "Y": 0.404, "Z": 0.413,
+}  # fmt: skip
+"""Inches of numbered and lettered drills, ASME B94.11M, as tool dealers' charts print them."""
+
+
+def mm(words: str, inch: bool) -> float:
+    """A length as said, in mm: "19.5", "3/4", "1-1/8"."""
+    whole, _, part = words.rpartition("-")
+    value = float(whole or 0) + float(Fraction(part))
+    return value * 25.4 if inch else value
+
+
+def drill_mm(tool: str, inch: bool) -> float:
+    """The diameter of "drill 9.8 mm", "drill 31/64 in", "drill #7"."""
+    marked = tool.removeprefix("drill ")
+    if " " not in marked:
+        return DRILLS[marked] * 25.4
+    number, unit = marked.split()
+    assert unit in ("mm", "in")
+    return mm(number, unit == "in")
+
+
+def steps_of(plan: Plan, kind: type[Feature]) -> Iterator[tuple[Feature, list[Operation]]]:
+    """Every feature of a type, with its operations in order."""
+    for part in plan.attachment.parts:
+        for _, feature in every_feature(part):
+            if isinstance(feature, kind):
+                yield (
+                    feature,
+                    [
+                        op
+                        for op in plan.operations
+                        if op.part == part.name and feature.name in (*op.makes, *op.prepares)
+                    ],
+                )
+
+
+def pieces(plan: Plan) -> Iterator[tuple[Part, Member]]:
+    for part in plan.attachment.parts:
+        for member in members(part):
+            yield part, member
+
+
+def ops_of(plan: Plan, part: Part, member: Member) -> list[Operation]:
+    return [op for op in plan.operations if (op.part, op.piece) == (part.name, member.name)]
+
+
+def limits_said(text: str, inch: bool) -> tuple[float, float]:
+    """The two readings of "19.98 to 19.993 mm"."""
+    low, high = re.findall(NUMBER, text)[:2]
+    return mm(low, inch), mm(high, inch)
+
+
+def test_what_must_be_measured_is_the_features_own_limits(plan: Plan) -> None:
+    inch, seen = plan.job.inch, 0
+    for kind in (FacedLength, f.TurnedDiameter, f.DrilledHole, f.ReamedHole, f.Bore, f.Counterbore,
+                 f.TurnedBall, f.MilledFlat):  # fmt: skip
+        for feature, ops in steps_of(plan, kind):
+            size = next(
+                v
+                for name in ("length", "diameter", "across")
+                if isinstance(v := getattr(feature, name, None), Limits)
+            )
+            low, high = limits_said(ops[-1].measure, inch)
+            near = 0.0013 if inch else 0.00051  # half of 0.0001 in, half of 0.001 mm
+            assert low < high, ops[-1].measure
+            assert low == pytest.approx(size.nominal_mm + size.lower_mm, abs=near)
+            assert high == pytest.approx(size.nominal_mm + size.upper_mm, abs=near)
+            assert ops[-1].measure.endswith(" in" if inch else " mm")
+            seen += 1
+    assert seen > 25
+
+
+def test_roughing_leaves_half_a_millimetre_to_finish(plan: Plan) -> None:
+    seen = 0
+    for kind, over in ((f.TurnedDiameter, 0.5), (f.Bore, -0.5)):
+        for feature, ops in steps_of(plan, kind):
+            size: Limits = feature.diameter  # type: ignore[attr-defined]
+            rough = [op for op in ops if op.text.startswith("rough ")]
+            for op in rough:
+                found = re.search(rf" to Ø({NUMBER})$", op.text)
+                assert found, op.text
+                said = mm(found[1], plan.job.inch)
+                assert said == pytest.approx(size.nominal_mm + over, abs=0.026), op.text
+                assert said > size.max_mm if over > 0 else said < size.min_mm
+                seen += 1
+            assert len(rough) == (size.upper_mm - size.lower_mm < 0.1), feature.name
+    assert seen > 4
+
+
+def test_drills_stay_under_reamers_and_bores_and_fit_their_taps(plan: Plan) -> None:
+    inch, seen = plan.job.inch, 0
+    for kind, least, most in ((f.ReamedHole, 0.19, 0.85), (f.Bore, 1.9, 25.0)):
+        for feature, ops in steps_of(plan, kind):
+            for op in (op for op in ops if op.kind == "drill"):
+                left = feature.diameter.nominal_mm - drill_mm(op.tool, inch)  # type: ignore[attr-defined]
+                assert least <= left <= most, op.text
+                seen += 1
+    for feature, ops in steps_of(plan, f.TappedHole):
+        name = feature.thread  # type: ignore[attr-defined]
+        (drill,) = [drill_mm(op.tool, inch) for op in ops if op.kind == "drill"]
+        if found := re.fullmatch(r"M(\d+)(?:x([\d.]+))?", name):
+            # ISO 2306: the drill is the diameter less the pitch; coarse pitches of ISO 261
+            coarse = {"3": 0.5, "4": 0.7, "5": 0.8, "6": 1.0, "8": 1.25, "10": 1.5, "12": 1.75}
+            pitch = float(found[2]) if found[2] else coarse[found[1]]
+            assert drill == pytest.approx(float(found[1]) - pitch, abs=0.06)
+        elif found := re.fullmatch(r"(.+)-(\d+) UN[CF]", name):
+            # three quarters of the full thread: diameter less 0.75 x 1.299 of the pitch
+            # (Machinery's Handbook), to the next drills either way
+            size = found[1]
+            numbered = 0.06 + 0.013 * int(size[3:]) if size.startswith("No.") else None
+            major = 25.4 * numbered if numbered else mm(size, True)
+            assert drill == pytest.approx(major - 0.97 * 25.4 / int(found[2]), abs=0.25)
+        assert f"tap drill {ops[1].tool.removeprefix('drill ')}" in ops[-1].text
+        assert ops[-1].tool.startswith(f"tap {name}") and ops[-1].measure.startswith(name)
+        seen += 1
+    assert seen > 5
+
+
+def test_lengths_from_the_saw_to_the_finished_piece(plan: Plan) -> None:
+    # 1 mm to face on each sawn end; 15 mm or seven tenths of the diameter, up to the next millimetre,
+    # to hold a piece by that is parted off; a parting cut leaves one face still to be turned
+    inch = plan.job.inch
+    near = 0.013 if inch else 0.006
+    cut = {
+        (row["part"], row["piece"]): row
+        for table in cutlist_tables(plan.cuts, plan.attachment, plan.job)
+        if table.name == "pieces"
+        for row in table.records()
+    }
+    parted_off = 0
+    for part, member in pieces(plan):
+        ops = ops_of(plan, part, member)
+        length = member.blank.length_mm
+        sawn = next((op for op in ops if op.kind == "saw"), None)
+        parted = [op for op in ops if op.kind == "part"]
+        for op in parted:
+            found = re.fullmatch(rf"part off at ({NUMBER}) (mm|in)", op.text)
+            assert found, op.text
+            assert mm(found[1], inch) == pytest.approx(length + 1.0, abs=near)
+            parted_off += 1
+        if sawn is None or sawn.text.startswith("cut the outline"):
+            continue
+        found = re.search(rf"({NUMBER}) (mm|in)$", sawn.text)
+        assert found and sawn.measure == found[0]
+        grip = max(15.0, 0.7 * member.blank.section.width_mm) if parted else 0.0
+        faced = 2.0 if any(op.kind == "end" for op in ops) else 0.0
+        assert mm(found[1], inch) == pytest.approx(length + faced + grip, abs=near + bool(grip))
+        # the cut list saws the same, up to the saw's own step
+        row = cut[part.name, member.name]
+        step = 25.4 / 64 if inch else 0.1
+        assert -near <= row["saw_mm"] - mm(found[1], inch) < step + near, row
+        if parted:
+            spare = re.search(rf"by the spare ({NUMBER}) (mm|in)", ops[1].text)
+            assert spare and mm(spare[1], inch) == pytest.approx(grip, abs=1.0 + near)
+            assert mm(found[1], inch) > length + 1.0 + grip - 1e-6
+    assert parted_off > 3
+
+
+def test_spindle_speeds_are_a_thousand_v_over_pi_d(plan: Plan) -> None:
+    # the least and the greatest cutting speed of handbooks for these metals, m/min: HSS turning 20 to
+    # 120, drilling 18 to 75, reaming 12 to 45, milling 18 to 150, parting and knurling half of turning
+    most = {"turn": 120.0, "face": 120.0, "bore": 120.0, "drill": 75.0, "ream": 45.0, "mill": 150.0}
+    steel = {"turn": 45.0, "face": 45.0, "bore": 45.0, "drill": 36.6, "ream": 18.3, "mill": 35.0}
+    seen = 0
+    for kind, operation in (
+        (f.ReamedHole, "ream"), (f.Bore, "bore"), (f.TurnedDiameter, "turn"),
+        (f.DrilledHole, "drill"),
+    ):  # fmt: skip
+        for feature, ops in steps_of(plan, kind):
+            op = ops[-1]
+            part = next(p for p in plan.attachment.parts if p.name == op.part)
+            brass = not isinstance(part.blank, Joined) and part.blank.material in ("CW614N", "C360")
+            if op.speed_rpm is None or "slowest speed" in op.caution:
+                continue
+            size: Limits = feature.diameter  # type: ignore[attr-defined]
+            surface = pi * size.min_mm * op.speed_rpm / 1000
+            assert surface <= (most if brass else steel)[operation] + 0.5, op.text
+            seen += 1
+    assert seen > 10
+
+
+def test_the_sheets_say_one_stick_out(plan: Plan) -> None:
+    # the check says how far the ball's centre is kept from the jaws; half a ball stands in front of it.
+    # The turning sheet may ask for more, where the blank is turned down farther back: never for less,
+    # and never for more than 3 mm over what is turned down (a tool's width off the jaws)
+    def records(name: str, table: str) -> list[dict[str, Any]]:
+        one = topic(name)
+        tables = one.tables(plan, one.asked({}))
+        return next(t for t in tables if t.name == table).records()
+
+    checked = {row["ball"]: row for row in records("check", "clearance")}
+    reach = [row for row in records("sizes", "reach") if row["what"].startswith("ball's centre")]
+    assert reach[0]["length_mm"] == pytest.approx(checked["largest"]["stick_out_mm"], abs=0.011)
+    seen = 0
+    for row in records("turn", "setup"):
+        if row["what"] != "blank" or row["ball"] not in checked:
+            continue
+        check = checked[row["ball"]]
+        said = re.fullmatch(rf"({NUMBER}) (mm|in) or more out of the jaws", row["how"])
+        assert said, row
+        out = mm(said[1], plan.job.inch)
+        half = check["diameter_mm"] / 2
+        near = 0.03
+        assert out >= check["stick_out_mm"] + half - near
+        assert out <= max(check["stick_out_mm"], check["relief_mm"] + 3.0) + half + near
+        seen += 1
+    assert seen
+
+
+def test_the_dials_divisions_are_as_many_everywhere(plan: Plan) -> None:
+    count = plan.sizing.sizes.dial_divisions
+    engraved = [ops[-1].text for _, ops in steps_of(plan, f.EngravedScale)]
+    assert len(engraved) == 1 and f" {count} divisions on Ø" in engraved[0]
+    assert plan.job.attachment.dial_divisions == count

@@ -1,0 +1,67 @@
+"""The sheets of the bench lathe against the worked example that is tracked: every word of them.
+
+No words are checked against themselves here: what the numbers must be is held elsewhere. This only
+keeps any change of a sheet from passing unseen. A change that is meant is made by building the example
+anew (README) and reading what changed.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+from difflib import unified_diff
+from pathlib import Path
+
+import pytest
+from jobs import ROOT
+
+from planner.output.plan import Plan
+from planner.output.topic import Topic
+from planner.output.topics import TOPICS
+
+TRACKED = ROOT / "exports" / "bench-lathe"
+SHEETS = (".txt", ".csv", ".svg")
+"""What is written of text: JSON says the same as CSV (test_package), solids have their own tests."""
+
+
+def tracked(name: str) -> str:
+    """A file of the tracked example by its name, wherever it lies in it."""
+    (found,) = TRACKED.rglob(name)
+    return found.read_text(encoding="utf-8")
+
+
+def brought(plan: Plan, one: Topic) -> dict[str, str]:
+    """The sheets a topic brings that are written as text, by name."""
+    return {
+        Path(file.path).name: file.content
+        for file in one.files(one, plan)
+        if isinstance(file.content, str) and Path(file.path).suffix in SHEETS
+    }
+
+
+@pytest.mark.parametrize("one", [one for one in TOPICS if one.columns], ids=lambda one: one.name)
+def test_every_word_of_a_sheet_is_as_in_the_tracked_example(bench: Plan, one: Topic) -> None:
+    made = brought(bench, one)
+    assert f"{one.name}.txt" in made or one.name in ("flat", "largest"), sorted(made)
+    for name, text in made.items():
+        changed = list(
+            unified_diff(tracked(name).splitlines(), text.splitlines(), lineterm="", n=0)
+        )
+        assert not changed, f"{name} is not as tracked:\n" + "\n".join(changed[:40])
+
+
+def test_every_tracked_sheet_is_made() -> None:
+    made = set()
+    plan = Plan(ROOT / "examples" / "bench-lathe.toml")
+    for one in TOPICS:
+        made |= {Path(file.path).name for file in one.files(one, plan)}
+    there = {path.name for path in TRACKED.rglob("*") if path.suffix in (".txt", ".csv", ".svg")}
+    assert there - made <= {"README.txt"}
+
+
+def test_a_table_and_its_text_say_as_much() -> None:
+    # as many operations on the sheet as rows in its table: by the numbers at the lines' beginnings
+    rows = list(csv.DictReader(io.StringIO(tracked("route.csv"))))
+    lines = [line.split(".")[0].strip() for line in tracked("route.txt").splitlines()]
+    numbers = [int(word) for word in lines if word.isdigit()]
+    assert numbers == list(range(1, len(rows) + 1))
