@@ -22,9 +22,20 @@ def kernel() -> Any:
     try:
         import cadquery
     except ImportError as error:
+        if _interrupted(error):
+            raise KeyboardInterrupt from error
         if "libGL" in str(error):
             remedy = "Install the Debian package libgl1: apt-get install libgl1"
         else:
             remedy = "Install it: pip install cadquery"
         raise KernelMissing(f"solids: the CAD kernel does not load ({error}). {remedy}") from error
     return cadquery
+
+
+def _interrupted(error: BaseException | None) -> bool:
+    """Whether ctrl-C lies behind an error: a compiled module that it stops cannot be imported."""
+    while error is not None:
+        if isinstance(error, KeyboardInterrupt):
+            return True
+        error = error.__cause__ or error.__context__
+    return False

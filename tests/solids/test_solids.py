@@ -147,6 +147,22 @@ def test_a_missing_kernel_says_what_to_install(
         kernel.__wrapped__()
 
 
+def test_ctrl_c_while_the_kernel_loads_is_no_missing_kernel(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # a compiled module turns it into an ImportError with the interrupt as its cause (pybind11's way)
+    normal = builtins.__import__
+
+    def stopped(name: str, *args: Any, **kwargs: Any) -> Any:
+        if name == "cadquery":
+            raise ImportError("initialization failed") from KeyboardInterrupt()
+        return normal(name, *args, **kwargs)
+
+    monkeypatch.setattr(builtins, "__import__", stopped)
+    with pytest.raises(KeyboardInterrupt):
+        kernel.__wrapped__()
+
+
 # ---- volumes: sums from the sizes ----
 
 
