@@ -17,7 +17,7 @@ from planner.output.plan import Plan
 Point = tuple[float, float]
 
 SEEN_FROM = (-1.0, 0.45, 1.2)
-"""Where the picture of the attachment is seen from: in front of the lathe, above, from the tailstock."""
+"""Where the attachment is seen from: in front of the lathe, above, from the tailstock."""
 
 SWING_DEG, OUT = 118.0, 0.6
 """How it stands there: the swing, and the tip's radius over the largest."""

@@ -14,6 +14,23 @@ from planner.job.reading import job_from
 from planner.job.tables import Job
 from planner.output.plan import Plan
 
+MARKED = {
+    "kernel": ("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
+    "build": ("output/test_package.py", "cli/test_net.py"),
+    "elements": ("checking/test_fem.py",),
+}
+"""What costs most, by what it runs: the CAD kernel, whole packages, finite elements."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark the costly tests by where they stand."""
+    tests = Path(__file__).parent
+    for item in items:
+        place = item.path.relative_to(tests).as_posix()
+        for mark, places in MARKED.items():
+            if place.startswith(places):
+                item.add_marker(mark)
+
 
 @cache
 def _plan(path: Path) -> Plan:

@@ -27,6 +27,14 @@ def broken(*_, **__):
     raise {error}
 planner.solids.write_assembly_step = broken
 """
+BROKEN_VIEWS = """
+import planner.dxf.views, planner.solids
+planner.solids.clashes = lambda *_: []
+def broken(*_, **__):
+    raise {error}
+planner.dxf.views.write_views = broken
+"""
+"""At the first drawing already, and without looking for parts that stand in each other."""
 FAULT = "ZeroDivisionError('a fault put in by hand')"
 
 
@@ -67,11 +75,21 @@ def test_for_machines_the_fault_is_strict_json_on_stdout(tmp_path: Path) -> None
     assert all(finding[key] for key in ("file", "value", "limit", "remedy", "text"))
 
 
-@pytest.mark.parametrize("error", [FAULT, "KeyboardInterrupt", "SystemError('x')", "MemoryError"])
-def test_a_build_that_fails_half_way_leaves_nothing(tmp_path: Path, error: str) -> None:
+@pytest.mark.parametrize(
+    ("error", "broken"),
+    [
+        (FAULT, BROKEN_STEP),
+        ("KeyboardInterrupt", BROKEN_VIEWS),
+        ("SystemError('x')", BROKEN_VIEWS),
+        ("MemoryError", BROKEN_VIEWS),
+    ],
+)
+def test_a_build_that_fails_half_way_leaves_nothing(
+    tmp_path: Path, error: str, broken: str
+) -> None:
     mine, temporary = tmp_path / "mine", tmp_path / "temporary"
     mine.mkdir(), temporary.mkdir()
-    before = BROKEN_STEP.format(error=error)
+    before = broken.format(error=error)
     done = pommel(["build", BENCH, "--out", "package"], temporary, before, cwd=mine)
     assert "drawings" in done.stderr  # it had begun
     assert list(mine.iterdir()) == []
