@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import click
 from click.testing import CliRunner, Result
 
 from planner.cli.main import main
@@ -12,3 +13,16 @@ def call(*words: str) -> Result:
     result = CliRunner().invoke(main, list(words), catch_exceptions=False)
     assert "Traceback" not in result.output and "[internal-error]" not in result.stderr
     return result
+
+
+def known() -> list[str]:
+    """The names of all commands."""
+    return main.list_commands(click.Context(main))
+
+
+def takes(command: str, *words: str) -> bool:
+    """Whether there is the command; a word or an option that it does not take raises."""
+    one = main.get_command(click.Context(main), command)
+    if one is not None and words:
+        one.make_context(command, list(words))
+    return one is not None
