@@ -138,18 +138,21 @@ def _given_up(claim: Claim, number: int) -> None:
 
 def _locked(number: int) -> bool:
     """Lock an open file for this process alone; False when another holds it."""
-    try:
-        if sys.platform == "win32":
-            import msvcrt
+    if sys.platform == "win32":
+        import msvcrt
 
-            os.lseek(number, 0, os.SEEK_SET)
+        os.lseek(number, 0, os.SEEK_SET)
+        try:
             msvcrt.locking(number, msvcrt.LK_NBLCK, 1)
-        else:
-            import fcntl
+        except PermissionError:
+            return False
+    else:
+        import fcntl
 
+        try:
             fcntl.flock(number, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except (BlockingIOError, PermissionError):
-        return False
+        except BlockingIOError:
+            return False
     return True
 
 
