@@ -54,6 +54,11 @@ def finish(found: Sequence[Finding], stops: tuple[Severity, ...] = STOPS) -> NoR
     """Tell the findings and end: 1 when one has a severity that stops, else 0."""
     for finding in found:
         tell(finding.message)
+    end(found, stops)
+
+
+def end(found: Sequence[Finding], stops: tuple[Severity, ...] = STOPS) -> NoReturn:
+    """End, the findings told already: 1 when one has a severity that stops, else 0."""
     sys.exit(FINDINGS if any(finding.severity in stops for finding in found) else CLEAN)
 
 

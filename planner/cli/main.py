@@ -69,10 +69,10 @@ def run() -> None:
 
     gc.set_threshold(500_000, 50, 50)
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "true")
-    _loaded_early(sys.argv[1:])
+    words = sys.argv[1:]
     if "_POMMEL_COMPLETE" in os.environ:  # a shell asks what may follow
         main(prog_name="pommel")
-    sys.exit(caught(main, "pommel", sys.argv[1:]))
+    sys.exit(caught(main, "pommel", words, first=lambda: _loaded_early(words)))
 
 
 def _loaded_early(words: list[str]) -> None:

@@ -6,9 +6,11 @@ Only the console script runs in it. The tests call the commands without, so that
 from __future__ import annotations
 
 import os
+import signal
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
+from types import FrameType
 from typing import TYPE_CHECKING
 
 import click
@@ -19,17 +21,29 @@ from planner.cli.answer import BAD_INPUT, CLEAN, findings_record, mute, say_json
 if TYPE_CHECKING:  # help needs it not
     from planner.words.findings import Finding
 
-INTERRUPTED = 130
-"""Exit code after ctrl-C: 128 and the signal's number, as shells have it."""
+INTERRUPTED, TERMINATED = 130, 143
+"""Exit codes after ctrl-C and after SIGTERM: 128 and the signal's number, as shells have it."""
 
 
-def caught(group: click.Group, name: str, words: Sequence[str]) -> int:
+class Terminated(BaseException):
+    """The system asks the program to end (SIGTERM): it puts its things in order first, as at ctrl-C."""
+
+
+def _terminated(_number: int, _frame: FrameType | None) -> None:
+    raise Terminated
+
+
+def caught(
+    group: click.Group, name: str, words: Sequence[str], first: Callable[[], None] = lambda: None
+) -> int:
     """Run a command and return its exit code; an unexpected exception is told as internal-error.
 
-    name: of the program; words: of the command line after it. SystemExit, by which the commands end,
-    goes through.
+    name: of the program; words: of the command line after it; first: done before the command, in the
+    net too. SystemExit, by which the commands end, goes through.
     """
     try:
+        signal.signal(signal.SIGTERM, _terminated)
+        first()
         with group.make_context(name, list(words)) as context:
             group.invoke(context)
     except click.exceptions.Exit as end:
@@ -40,6 +54,9 @@ def caught(group: click.Group, name: str, words: Sequence[str]) -> int:
     except (KeyboardInterrupt, click.Abort):
         tell("interrupted")
         return INTERRUPTED
+    except Terminated:
+        tell("terminated")
+        return TERMINATED
     except BrokenPipeError:
         mute(sys.stdout)
     except Exception as error:

@@ -126,7 +126,7 @@ class _Piece(_Work):
             return Step(
                 "saw",
                 "saw",
-                f"cut the outline of the {self.member.name} from {plate} by its DXF (flat/); grind"
+                f"cut the outline of the {self.member.name} from {plate} by its DXF (cutting/); grind"
                 " the edges, a torch leaves them hard",
                 "plasma table, or saw",
                 "sheet",

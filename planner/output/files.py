@@ -11,7 +11,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from planner.output.topic import File, Topic, sheet_files
+from planner.output.topic import PICTURES, File, Topic, sheet_files
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
@@ -24,12 +24,12 @@ def check_files(topic: Topic, plan: Plan) -> Iterator[File]:
     yield from sheet_files(topic, plan)
     for number, found in enumerate(plan.clearances, 1):
         yield File(
-            topic.at(f"check-sweep-{number}.svg"),
+            f"{PICTURES}/check-sweep-{number}.svg",
             f"the sweep of the {found.ball.name} ball, to scale",
             sweep_svg(plan.attachment, plan.job, found),
         )
     yield File(
-        topic.at("check-shares.svg"),
+        f"{PICTURES}/check-shares.svg",
         "deflection of the tip by links",
         shares_svg(plan.strength, plan.job),
     )
@@ -69,7 +69,9 @@ def flat_files(topic: Topic, plan: Plan) -> Iterator[File]:
             )
     for process in ("plasma", "saw") if plan.job.shop.sheet else ():
         text = topic.printed(plan, {"process": process})
-        yield File(f"flat-{process}.txt", f"flat pieces on the sheets, for the {process}", text)
+        yield File(
+            topic.at(f"flat-{process}.txt"), f"flat pieces on the sheets, for the {process}", text
+        )
         sheets = [one for group in plan.flats(process).groups for one in group.nest.sheets]
         for number, sheet in enumerate(sheets, 1):
             for version in ("R2010", "R12"):
@@ -91,12 +93,12 @@ def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
     for number, ball in enumerate(plan.turned.balls, 1):
         name = ball.ball.name
         yield File(
-            topic.at(f"turn-ball-{number}.svg"),
+            f"{PICTURES}/turn-ball-{number}.svg",
             f"the {name} ball in its blank: steps and passes, to scale",
             turning_svg(ball, plan.job),
         )
         yield File(
-            topic.at(f"turn-error-{number}.svg"),
+            f"{PICTURES}/turn-error-{number}.svg",
             f"what the drawings' tolerances make of the {name} ball, magnified",
             error_svg(ball, plan.job, BORE_HEIGHT_MM, CROSS_SLIDE_MM),
         )
@@ -127,6 +129,12 @@ def drawing_files(topic: Topic, plan: Plan) -> Iterator[File]:
             f"main views, {part.title}, 1:1 in mm",
             partial(write, part=part),
         )
+
+
+def solids_made_of(plan: Plan) -> Any:
+    """All that drawing_files and solid_files read of a plan."""
+    sizes = plan.sizing.sizes
+    return plan.attachment, plan.job.inch, sizes.max_ball_diameter_mm
 
 
 def solid_files(topic: Topic, plan: Plan) -> Iterator[File]:

@@ -78,6 +78,29 @@ class Records(NamedTuple):
     of: Callable[[Plan], list[dict[str, Any]]]
 
 
+class Folder(NamedTuple):
+    """One folder of the package and what is in it, in one line."""
+
+    name: str
+    what: str
+
+
+TABLES, DATA, PICTURES = "tables", "data", "pictures"
+"""Where all tables, JSON and pictures lie; everything else lies in its topic's own folder."""
+
+FOLDERS = (
+    Folder(
+        "cutting", "the cut list, sheets to saw by, and every flat piece and sheet to cut (DXF)"
+    ),
+    Folder("drawings", "the main views and the flat profiles of each part, 1:1 in mm (DXF)"),
+    Folder("solids", "each part and the whole attachment, in mm (STEP)"),
+    Folder(PICTURES, "the sweep and the passes of each ball, and what bends most (SVG)"),
+    Folder(TABLES, "every table, for a spreadsheet (CSV)"),
+    Folder(DATA, "the same, for programs (JSON)"),
+)
+"""The folders of the package, in the order its README.txt has them."""
+
+
 class File(NamedTuple):
     """One file of the package: its path in it, what it is, and its text or what writes it there."""
 
@@ -110,18 +133,18 @@ def sheet_files(topic: Topic, plan: Plan) -> Iterator[File]:
     asked = topic.asked(topic.packaged)
     yield File(
         topic.at(f"{topic.name}.txt"),
-        f"{topic.name}, to read and print",
+        topic.answer,
         topic.printed(plan, asked),
     )
     record = topic.record(plan, asked)
     for finding in record["findings"]:
         finding["file"] = Path(plan.file).name
     yield File(
-        topic.at(f"{topic.name}.json"), f"{topic.name}, every table, for machines", as_json(record)
+        f"{DATA}/{topic.name}.json", f"{topic.name}, every table, for machines", as_json(record)
     )
     for table in topic.tables(plan, asked):
         name = topic.name if table.name == topic.name else f"{topic.name}-{table.name}"
-        yield File(topic.at(f"{name}.csv"), table.title, as_csv(table))
+        yield File(f"{TABLES}/{name}.csv", table.title, as_csv(table))
 
 
 @dataclass(frozen=True, eq=False, repr=False)
@@ -129,8 +152,11 @@ class Topic:
     """One topic.
 
     name: of its command and its files. summary: in one line, for help. about: the rest of the help.
-    examples: worked examples of the command, which must run. folder: where its files lie in the
-    package; "" for the package's own. needs: "sizes", or "solids" for what loads the CAD kernel.
+    examples: worked examples of the command, which must run. first: its text is the one to open
+    before all others of the package. folder: where its text and its drawings lie in the package, one
+    of FOLDERS; "" for the top. needs: "sizes", or "solids" for what loads the CAD kernel; then
+    made_of: what its files are made from, which a build holds against an earlier one's by its repr,
+    to take over the files made of the same.
 
     columns: the keys of each table it can make, by the table's name, as JSON has them; none, and it
     has no command. tables: makes them; text: what the terminal and the text file have, unless simply
@@ -143,8 +169,10 @@ class Topic:
     summary: str
     about: str = ""
     examples: tuple[str, ...] = ()
+    first: bool = False
     folder: str = ""
     needs: Literal["sizes", "solids"] = "sizes"
+    made_of: Callable[[Plan], Any] | None = None
     columns: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     tables: Callable[[Plan, Asked], list[Table]] = _no_tables
     text: Callable[[Plan, Asked], str] | None = None
@@ -160,6 +188,11 @@ class Topic:
     def asked(self, given: Asked) -> dict[str, Any]:
         """A value for each option: the given ones, and the defaults of the others."""
         return {option.name: given.get(option.name, option.default) for option in self.options}
+
+    @property
+    def answer(self) -> str:
+        """What its text tells, in one line: the summary without its verb and its full stop."""
+        return self.summary.removeprefix("Print ").removesuffix(".")
 
     def at(self, name: str) -> str:
         """The path in the package of a file of its folder."""

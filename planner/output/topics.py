@@ -9,14 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from planner.output.files import (
-    check_files,
-    cutlist_files,
-    drawing_files,
-    flat_files,
-    solid_files,
-    turn_files,
-)
+from planner.output import files
 from planner.output.topic import Asked, Copy, Instead, Option, Records, Reply, Topic
 
 if TYPE_CHECKING:
@@ -202,6 +195,7 @@ TOPICS: tuple[Topic, ...] = (
     ),
     Topic(
         name="check",
+        first=True,
         summary="Print whether it will clear and hold, how much it bends and how round the ball"
         " will be.",
         examples=(
@@ -230,7 +224,7 @@ TOPICS: tuple[Topic, ...] = (
         tables=_check_tables,
         findings=_check_findings,
         stops=("refused",),
-        files=check_files,
+        files=files.check_files,
         packaged={"prefer": None},
         options=(
             Option(
@@ -255,6 +249,7 @@ TOPICS: tuple[Topic, ...] = (
     ),
     Topic(
         name="cutlist",
+        folder="cutting",
         summary="Print the pieces to saw, the bars to saw them from, and the items to buy.",
         examples=(
             "pommel cutlist examples/bench-lathe.toml",
@@ -282,7 +277,7 @@ TOPICS: tuple[Topic, ...] = (
             ),
         ),
         findings=_cutlist_findings,
-        files=cutlist_files,
+        files=files.cutlist_files,
         copy=Copy(
             "Write a copy of the job with the rack as it is after sawing; JOB is left alone.",
             "Change the rack by hand",
@@ -299,7 +294,7 @@ TOPICS: tuple[Topic, ...] = (
         about="Parts of a thickness that lies in the shop as [[shop.sheet]], a template of each shaped"
         " piece and a drilling jig from thin sheet. pommel build writes the DXF files. flat_cuts is for"
         " the saw only.",
-        folder="flat",
+        folder="cutting",
         columns={
             "flat_pieces": _keys("piece use quantity material thickness_mm cut_from"),
             "flat_sheets": _keys(
@@ -310,7 +305,7 @@ TOPICS: tuple[Topic, ...] = (
         },
         tables=_flat_tables,
         findings=_flat_findings,
-        files=flat_files,
+        files=files.flat_files,
         options=(
             Option(
                 "process",
@@ -379,21 +374,23 @@ TOPICS: tuple[Topic, ...] = (
         tables=_turn_tables,
         text=_turn_text,
         findings=_turn_findings,
-        files=turn_files,
+        files=files.turn_files,
         options=(Option("ball", "Only this ball of the job.", metavar="NAME", plans=True),),
     ),
     Topic(
         name="drawings",
         summary="The flat profiles and the main views of each part, as DXF.",
-        folder="dxf",
+        folder="drawings",
         needs="solids",
-        files=drawing_files,
+        made_of=files.solids_made_of,
+        files=files.drawing_files,
     ),
     Topic(
         name="solids",
         summary="Each part and the whole attachment, as STEP.",
-        folder="step",
+        folder="solids",
         needs="solids",
-        files=solid_files,
+        made_of=files.solids_made_of,
+        files=files.solid_files,
     ),
 )

@@ -1,13 +1,13 @@
 """What is wrong, where, by how much and what to do: one finding a problem, all at once.
 
-``finding`` makes every one of them from a code of words.register. Any module of the planner may import
-this; it imports nothing of the project but the register.
+``finding`` makes every one of them from a code of words.register; ``read_back`` one that was kept.
+Any module of the planner may import this; it imports nothing of the project but the register.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import asdict, dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import asdict, dataclass, replace
 from typing import Any, get_args
 
 from planner.words.register import Severity, kinds
@@ -93,6 +93,17 @@ def finding(
     sentence = ": ".join(piece for piece in (subject, value, limit) if piece)
     text = f"{sentence}. {remedy}"
     return Finding(severity, file, key, value, limit, remedy, text, code, source)
+
+
+def read_back(entry: Mapping[str, Any], file: str) -> Finding:
+    """A finding from what as_dict made of it, in the file as it is called now."""
+    code, key, value, limit, remedy = (
+        entry[name] for name in ("code", "key", "value", "limit", "remedy")
+    )
+    made = finding(
+        code, file, key, value, limit, remedy, severity=entry["severity"], source=entry["source"]
+    )
+    return replace(made, text=entry["text"], line=entry.get("line"))
 
 
 def once(findings: Iterable[Finding]) -> tuple[Finding, ...]:

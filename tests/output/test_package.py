@@ -50,19 +50,21 @@ def test_the_manifest_lists_every_file_with_its_hash(built: Path) -> None:
 
 def test_every_part_has_its_step_and_its_views(built: Path) -> None:
     names = set(contents(built))
-    sizes = json.loads((built / "sizes.json").read_text(encoding="utf-8"))
+    sizes = json.loads((built / "data" / "sizes.json").read_text(encoding="utf-8"))
     assert sizes["findings"] == []
     for part in ("housing", "rotating-body", "sliding-head", "feed-screw", "dial", "handle"):
-        assert {f"step/{part}.step", f"dxf/{part}-views.dxf"} <= names
-    assert "step/attachment.step" in names
+        assert {f"solids/{part}.step", f"drawings/{part}-views.dxf"} <= names
+    assert "solids/attachment.step" in names
     assert any(name.endswith("arm-profile.dxf") for name in names)
 
 
 def test_csv_and_json_say_the_same(built: Path) -> None:
     for topic, table in (("cutlist", "pieces"), ("dial", "dial"), ("route", "route")):
         name = f"{topic}.csv" if topic == table else f"{topic}-{table}.csv"
-        rows = list(csv.DictReader((built / name).read_text(encoding="utf-8").splitlines()))
-        records = json.loads((built / f"{topic}.json").read_text(encoding="utf-8"))
+        rows = list(
+            csv.DictReader((built / "tables" / name).read_text(encoding="utf-8").splitlines())
+        )
+        records = json.loads((built / "data" / f"{topic}.json").read_text(encoding="utf-8"))
         records = records["tables"][table]
         assert len(rows) == len(records) > 0
         for row, record in zip(rows, records, strict=True):

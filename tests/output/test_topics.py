@@ -14,7 +14,7 @@ from jobs import EXAMPLES
 
 from planner.output.package import MANIFEST
 from planner.output.plan import Plan
-from planner.output.topic import Topic
+from planner.output.topic import FOLDERS, Topic
 from planner.output.topics import TOPICS, UnknownTopic, build_findings, topic
 from planner.words.findings import Finding
 
@@ -96,20 +96,53 @@ def test_the_topics_bring_every_file_of_the_package_once(plans: list[Plan]) -> N
         assert all(file.what for file in brought)
 
 
-@pytest.mark.parametrize("one", TOPICS, ids=lambda one: one.name)
-def test_what_a_topic_draws_lies_in_its_folder(one: Topic, plans: list[Plan]) -> None:
+FOLDERS_OF = {
+    ".txt": {".", "cutting"},
+    ".svg": {"pictures", "cutting"},
+    ".dxf": {"drawings", "cutting"},
+    ".csv": {"tables"},
+    ".json": {"data"},
+    ".step": {"solids"},
+}
+"""What a file is used for is seen from its ending: to read, to look at, for CAD, for a spreadsheet."""
+
+
+def test_a_file_lies_where_its_use_is_looked_for(plans: list[Plan]) -> None:
     for plan in plans:
-        for file in one.files(one, plan):
-            path = Path(file.path)
-            if path.suffix in (".dxf", ".step", ".svg", ".csv", ".json"):
-                assert path.parent == Path(one.folder)
+        found: dict[str, set[str]] = {}
+        for one in TOPICS:
+            for file in one.files(one, plan):
+                path = Path(file.path)
+                found.setdefault(path.suffix, set()).add(str(path.parent))
+        assert found == FOLDERS_OF
+
+
+def test_every_folder_says_what_is_in_it_and_no_topic_has_another() -> None:
+    names = [folder.name for folder in FOLDERS]
+    assert sorted(names) == sorted(set().union(*FOLDERS_OF.values()) - {"."})
+    assert {one.folder for one in TOPICS} <= {"", *names}
+    assert all(folder.what for folder in FOLDERS)
+
+
+def test_one_text_is_to_be_opened_first() -> None:
+    assert [one.name for one in TOPICS if one.first] == ["check"]
+
+
+def test_what_loads_the_kernel_says_what_it_makes_its_files_from(plans: list[Plan]) -> None:
+    for one in TOPICS:
+        assert (one.made_of is not None) == (one.needs == "solids")
+        if one.made_of:
+            first, *others = (repr(one.made_of(plan)) for plan in plans)
+            assert " at 0x" not in first  # else the same would not read the same
+            assert first == repr(one.made_of(Plan(EXAMPLES[0]))) and first not in others
 
 
 def test_a_files_text_is_written_as_it_is(tmp_path: Path, plans: list[Plan]) -> None:
     route = topic("route")
     for file in route.files(route, plans[0]):
         file.write(tmp_path)
-    assert sorted(p.name for p in tmp_path.iterdir()) == ["route.csv", "route.json", "route.txt"]
-    text = (tmp_path / "route.csv").read_bytes().decode("utf-8")
+    written = sorted(p.relative_to(tmp_path).as_posix() for p in tmp_path.rglob("*.*"))
+    assert written == ["data/route.json", "route.txt", "tables/route.csv"]
+    text = (tmp_path / "tables" / "route.csv").read_bytes().decode("utf-8")
     rows = list(csv.DictReader(io.StringIO(text)))
     assert tuple(rows[0]) == route.columns["route"] and "\r" not in text

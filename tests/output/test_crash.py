@@ -1,0 +1,287 @@
+"""Whatever breaks a build off, at whatever step: one whole package, and nothing left after the next.
+
+A stand-in for the topics writes small files, so that every step of a build can be tried. What a whole
+package is, is told here by its manifest's hashes alone, by hand.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable
+from hashlib import sha256
+from pathlib import Path
+
+import pytest
+import standin
+from jobs import ROOT
+from standin import Job, Steps
+
+from planner.output.package import mended
+from planner.words.findings import BadInput
+
+SIGNALS = [signal.SIGKILL, signal.SIGTERM, signal.SIGINT]
+
+
+def version_at(folder: Path) -> str:
+    """Which version of the package is there, whole by its hashes; fails when it is not whole."""
+    manifest = json.loads((folder / "package.json").read_text(encoding="utf-8"))
+    listed = {row["path"]: row["sha256"] for row in manifest["files"]}
+    found = {p.relative_to(folder).as_posix(): p for p in folder.rglob("*") if p.is_file()}
+    found.pop("package.json")
+    assert {path: sha256(p.read_bytes()).hexdigest() for path, p in found.items()} == listed
+    assert len(listed) == 4
+    return (folder / "a.txt").read_text(encoding="utf-8").split()[1]
+
+
+@pytest.fixture(params=["exchange", "two renames"])
+def way(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> str:
+    """Both ways of putting a package in its place: at one stroke, and where the system cannot."""
+    if request.param == "two renames":
+        monkeypatch.setattr("planner.output.package.swap.exchanged", lambda *_: False)
+    return str(request.param)
+
+
+@pytest.fixture
+def place(tmp_path: Path) -> Path:
+    """An empty folder with a job beside it."""
+    (tmp_path / "job.toml").write_text("x")
+    (tmp_path / "out").mkdir()
+    return tmp_path / "out"
+
+
+def job(place: Path, version: str) -> Job:
+    return Job(place.parent / "job.toml", version)
+
+
+def built(place: Path, version: str) -> None:
+    """Build a version of it, undisturbed."""
+    made = job(place, version)
+    with pytest.MonkeyPatch.context() as patch:
+        standin.install(made, patch.setattr)
+        standin.build(made, place / "package")
+
+
+def disturbed(place: Path, steps: Steps) -> BaseException | None:
+    """Build version two with something happening at a step; returns how it ended."""
+    made = job(place, "two")
+    with pytest.MonkeyPatch.context() as patch:
+        standin.install(made, patch.setattr)
+        steps.install(patch.setattr)
+        try:
+            standin.build(made, place / "package")
+        except (BadInput, KeyboardInterrupt) as end:
+            return end
+    return None
+
+
+def emptied(place: Path) -> None:
+    shutil.rmtree(place)
+    place.mkdir()
+
+
+def interrupted() -> None:
+    raise KeyboardInterrupt
+
+
+@pytest.mark.parametrize("earlier", [True, False], ids=["earlier", "none"])
+@pytest.mark.parametrize(
+    ("what", "after"),
+    [
+        (standin.full_disk, False),
+        (standin.no_permission, False),
+        (interrupted, False),
+        (interrupted, True),
+    ],
+)
+def test_a_failure_at_any_step(
+    place: Path, way: str, what: Callable[[], None], after: bool, earlier: bool
+) -> None:
+    ends, at = [], 0
+    while True:
+        at += 1
+        emptied(place)
+        if earlier:
+            built(place, "one")
+        steps = Steps(at, what, after)
+        end = disturbed(place, steps)
+        if steps.count < at:
+            break
+        ends.append(end)
+        if end is not None and isinstance(end, BadInput):
+            (found,) = end.findings  # what cannot be read may be the user's
+            assert found.code in ("unwritable", "foreign-files")
+        if (place / "package").exists():
+            assert version_at(place / "package") in ("one", "two")
+        else:
+            assert not earlier or (place / ".package.pommel-build").exists()
+        mended(place / "package")
+        assert os.listdir(place) == ["package"] if earlier else len(os.listdir(place)) < 2
+        built(place, "three")
+        assert os.listdir(place) == ["package"] and version_at(place / "package") == "three"
+    assert len(ends) > 40
+    stopped = [end for end in ends if end is not None]
+    assert len(stopped) > 25  # what fails while it is cleared up is no failure of the build
+
+
+@pytest.mark.parametrize("earlier", [True, False], ids=["earlier", "none"])
+@pytest.mark.parametrize("number", SIGNALS)
+def test_a_process_killed_at_any_step(
+    place: Path, way: str, number: signal.Signals, earlier: bool
+) -> None:
+    emptied(place)
+    at, killed, versions = 0, 0, set()
+    while True:
+        at += 1
+        emptied(place)
+        if earlier:
+            built(place, "one")
+        child = os.fork()
+        if not child:  # the process that is killed
+            code = 99
+            try:
+                os.dup2(os.open(os.devnull, os.O_WRONLY), 2)
+                made = job(place, "two")
+                standin.install(made, standin.set_for_good)
+                steps = Steps(at, standin.kills_itself(number), after=bool(at % 2))
+                steps.install(standin.set_for_good)
+                code = standin.command(made, place / "package")
+                if steps.count < at:
+                    code = 98
+            finally:
+                os._exit(code)
+        _, status = os.waitpid(child, 0)
+        code = os.waitstatus_to_exitcode(status)
+        if code == 98:
+            break
+        assert code in (0, -9, 128 + number), code
+        killed += code != 0
+        mended(place / "package")
+        assert os.listdir(place) == ["package"] if earlier else len(os.listdir(place)) < 2
+        if (place / "package").exists():
+            versions.add(version_at(place / "package"))
+        built(place, "three")
+        assert os.listdir(place) == ["package"] and version_at(place / "package") == "three"
+    assert killed > 25
+    assert versions == ({"one", "two"} if earlier else {"two"})
+
+
+def test_real_processes_killed_at_random_moments(place: Path) -> None:
+    chance = random.Random(20)
+    target = place / "package"
+    path = os.pathsep.join(str(ROOT / folder) for folder in (".", "tests"))
+    words = [sys.executable, str(ROOT / "tests" / "standin.py"), str(place.parent / "job.toml")]
+    built(place, "one")
+    codes = []
+    for turn in range(30):
+        process = subprocess.Popen(
+            [*words, str(target), f"turn-{turn}"],
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            text=True,
+            env={**os.environ, "PYTHONPATH": path},
+        )
+        assert process.stdout and process.stdout.readline() == "ready\n"
+        time.sleep(chance.uniform(0.0, 0.03))
+        number = chance.choice(SIGNALS)
+        process.send_signal(number)
+        _, told = process.communicate()
+        codes.append(process.returncode)
+        assert process.returncode in (0, -number, 128 + number), told
+        if process.returncode == 128 + number:
+            assert told == {15: "terminated\n", 2: "interrupted\n"}[number]
+        mended(target)
+        assert os.listdir(place) == ["package"]
+        assert version_at(target)
+    assert len(set(codes)) > 1
+
+
+@pytest.mark.parametrize("act", ["adds a file", "changes a file", "adds a folder", "adds a link"])
+def test_what_the_user_does_in_the_folder_at_any_step_is_kept(
+    place: Path, way: str, act: str
+) -> None:
+    target = place / "package"
+
+    def user() -> None:
+        if not target.exists():
+            return
+        done.append(act)
+        if act == "adds a file":
+            (target / "mine.txt").write_bytes(b"mine")
+        elif act == "changes a file":
+            with open(target / "a.txt", "ab") as file:
+                file.write(b"mine")
+        elif act == "adds a folder":
+            (target / "mine").mkdir()
+        else:
+            (target / "mine").symlink_to(place.parent / "job.toml")
+
+    def kept() -> bool:
+        if act == "adds a file":
+            return (target / "mine.txt").read_bytes() == b"mine"
+        if act == "changes a file":
+            return (target / "a.txt").read_bytes().endswith(b"mine")
+        return (target / "mine").is_dir() or (target / "mine").is_symlink()
+
+    at, refused, done = 0, 0, [""]
+    while True:
+        at += 1
+        emptied(place)
+        built(place, "one")
+        done.clear()
+        steps = Steps(at, user)
+        end = disturbed(place, steps)
+        if steps.count < at:
+            break
+        if not done:
+            continue
+        assert kept(), at
+        assert os.listdir(place) == ["package"]
+        if isinstance(end, BadInput):
+            refused += 1
+            assert [one.code for one in end.findings] == ["foreign-files"]
+        with pytest.raises(BadInput, match=r"mine|a\.txt"):
+            built(place, "three")
+        assert kept()
+    assert refused > 20
+
+
+def test_two_builds_of_one_folder_at_once_and_the_second_is_refused(place: Path) -> None:
+    built(place, "one")
+
+    def second() -> None:
+        with pytest.raises(BadInput) as refused:
+            built(place, "three")
+        (found,) = refused.value.findings
+        assert found.code == "busy-folder" and str(os.getpid()) in found.limit
+        with pytest.raises(BadInput):
+            mended(place / "package")
+        tried.append(found)
+
+    tried: list[object] = []
+    made = job(place, "two")
+    with pytest.MonkeyPatch.context() as patch:
+        standin.install(made, patch.setattr)
+        patch.setattr("planner.output.package.write._check_solids", lambda *_: second())
+        standin.build(made, place / "package", fresh=True)
+    assert len(tried) == 1
+    assert os.listdir(place) == ["package"] and version_at(place / "package") == "two"
+
+
+def test_a_folder_of_that_name_that_no_build_made_is_left_alone(place: Path) -> None:
+    mine = place / ".package.pommel-build"
+    for name in ("new", "owner"):
+        mine.mkdir(exist_ok=True)
+        (mine / name).write_text("mine")
+        with pytest.raises(BadInput, match="no build made"):
+            built(place, "one")
+        assert (mine / name).read_text() == "mine" and len(list(mine.iterdir())) == 1
+        (mine / name).unlink()
+    built(place, "one")  # an empty one is what a build leaves that is killed as it begins
+    assert os.listdir(place) == ["package"]
