@@ -20,6 +20,7 @@ from planner.making.steps import steps
 from planner.output.plan import Plan
 from planner.output.topic import Topic
 from planner.output.topics import TOPICS
+from planner.record.judge import measured
 from planner.sizing.rules import RULES
 
 BENCH = str(ROOT / "examples" / "bench-lathe.toml")
@@ -58,7 +59,8 @@ def run_apart(code: str, *words: str) -> None:
     assert done.returncode == 0, done.stderr
 
 
-NO_SOLID = [["--help"], ["schema"], ["new", "NEW.toml"], ["--version"]]
+NO_SOLID = [["--help"], ["schema"], ["new", "NEW.toml"], ["--version"], ["record", BENCH]]
+NO_SOLID += [["schema", "--of", "check"]]
 NO_SOLID += [[t.name, BENCH] for t in TOPICS if t.columns and t.needs != "solids"]
 
 
@@ -103,7 +105,7 @@ def test_no_test_runs_a_command_but_by_the_helper_that_sees_a_traceback() -> Non
 def test_every_feature_type_has_its_rules() -> None:
     types = feature_types()
     assert len(types) > 15
-    for rule in (callout, steps):
+    for rule in (callout, steps, measured):
         missing = [t.__name__ for t in types if rule.dispatch(t) is rule.dispatch(object)]
         assert missing == [], rule.__name__
 

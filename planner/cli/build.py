@@ -17,6 +17,7 @@ from planner.cli.answer import (
     tell,
 )
 from planner.words.findings import BadInput, finding
+from planner.words.formats import format_name
 
 
 @click.command()
@@ -32,8 +33,8 @@ def build(job: Path, out: Path | None, as_json: bool) -> None:
 
     An earlier package in the folder is replaced only if nothing in it was changed.
 
-    JSON keys: those of package.json: job, made_by, job_file_sha256, findings[], files[] (path,
-    what, bytes, sha256); and folder.
+    JSON keys: format ("pommel.build/1"), folder, and those of package.json, whose format is
+    "pommel.package/1": job, made_by, job_file_sha256, findings[], files[] (path, what, bytes, sha256).
     """
     from planner.output.plan import Plan
     from planner.output.topics import build_findings
@@ -51,7 +52,7 @@ def build(job: Path, out: Path | None, as_json: bool) -> None:
             raise BadInput([stop]) from None
         found = build_findings(plan)
     if as_json:
-        say_json(manifest | {"folder": str(target)})
+        say_json(manifest | {"format": format_name("build"), "folder": str(target)})
     else:
         say(f"{target}: {len(manifest['files'])} files, listed in package.json\n")
     finish(found)

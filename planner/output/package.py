@@ -21,6 +21,7 @@ from planner.output.plan import Plan
 from planner.output.topic import File
 from planner.output.topics import TOPICS, build_findings
 from planner.words.findings import BadInput, Finding, finding
+from planner.words.formats import format_name
 from planner.words.tables import as_json
 
 MANIFEST = "package.json"
@@ -158,6 +159,7 @@ def _manifest(plan: Plan, folder: Path, described: dict[str, str]) -> dict[str, 
         for path in sorted(described)
     ]
     return {
+        "format": format_name("package"),
         "job": plan.job.name,
         "made_by": f"pommel {__version__}",
         "job_file_sha256": _hash(Path(plan.file)),

@@ -105,7 +105,7 @@ def test_the_worked_examples_of_the_other_commands_run(beside_the_examples: Path
     assert call(*corrected).exit_code in (0, 1)
     for words in examples_of("explain"):
         assert call(*words).stdout
-    assert set(OWN) == {"new", "schema", "correct", "build", "explain"}
+    assert set(OWN) == {"new", "schema", "correct", "build", "explain", "record"}
 
 
 def test_the_worked_example_of_build_runs_and_has_the_keys_its_help_names(
