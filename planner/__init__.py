@@ -1,3 +1,3 @@
 """The planner: what is done with the parts - reading a job, sizing, checking, planning, printing."""
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"

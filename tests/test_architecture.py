@@ -20,6 +20,7 @@ from planner.making.steps import steps
 from planner.output.plan import Plan
 from planner.output.topic import Topic
 from planner.output.topics import TOPICS
+from planner.record.judge import measured
 from planner.sizing.rules import RULES
 
 BENCH = str(ROOT / "examples" / "bench-lathe.toml")
@@ -65,6 +66,8 @@ NO_SOLID = [
     ["--version"],
     ["list", "threads"],
     ["ready"],
+    ["record", BENCH],
+    ["schema", "--of", "check"],
 ]
 NO_SOLID += [[t.name, BENCH] for t in TOPICS if t.columns and t.needs != "solids"]
 
@@ -110,7 +113,7 @@ def test_no_test_runs_a_command_but_by_the_helper_that_sees_a_traceback() -> Non
 def test_every_feature_type_has_its_rules() -> None:
     types = feature_types()
     assert len(types) > 15
-    for rule in (callout, steps):
+    for rule in (callout, steps, measured):
         missing = [t.__name__ for t in types if rule.dispatch(t) is rule.dispatch(object)]
         assert missing == [], rule.__name__
 

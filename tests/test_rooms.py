@@ -14,6 +14,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     {
         "sizing": {"geometry", "job", "sums", "words"},
         "measuring": {"geometry", "job", "words"},
+        "record": {"job", "words"},
         "solids": {"dial", "geometry"},
         "dxf": {"geometry"},
     },
@@ -26,10 +27,10 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     {
         "output": {
             *("checking", "dial", "dxf", "geometry", "job", "making", "measuring", "nest"),
-            *("sizing", "solids", "stock", "turning", "words"),
+            *("record", "sizing", "solids", "stock", "turning", "words"),
         }
     },
-    {"cli": {"job", "measuring", "output", "solids", "stock", "words"}},
+    {"cli": {"job", "measuring", "output", "record", "solids", "stock", "words"}},
 )
 """The floors from the lowest up: each room and the rooms it may use. All may use parts/."""
 

@@ -47,7 +47,12 @@ def bad_input_told(as_json: bool) -> Iterator[None]:
 
 def findings_record(findings: Sequence[Finding]) -> dict[str, Any]:
     """What machines get where there is nothing but findings."""
-    return {"findings": [finding.as_dict() for finding in findings]}
+    from planner.words.formats import format_name
+
+    return {
+        "format": format_name("findings"),
+        "findings": [finding.as_dict() for finding in findings],
+    }
 
 
 def finish(found: Sequence[Finding], stops: tuple[Severity, ...] = STOPS) -> NoReturn:

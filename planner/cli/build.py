@@ -18,6 +18,7 @@ from planner.cli.answer import (
     tell,
 )
 from planner.words.findings import BadInput, finding, read_back
+from planner.words.formats import format_name
 
 LETTERS = r"[\w .-]+"
 """Of a job's name, as its table has it."""
@@ -39,8 +40,9 @@ def build(job: Path, out: Path | None, fresh: bool, as_json: bool) -> None:
     program are the same and it is whole, it is left as it is; when only prices or names are other,
     its drawings and solids are taken over.
 
-    JSON keys: those of package.json: job, made_by, job_file_sha256, made_from, solids_from, open_first,
-    findings[], files[] (path, what, bytes, sha256), manifest_sha256; and folder.
+    JSON keys: format ("pommel.build/1"), folder, and those of package.json, whose format is
+    "pommel.package/1": job, made_by, job_file_sha256, made_from, solids_from, open_first, findings[],
+    files[] (path, what, bytes, sha256), manifest_sha256.
     """
     from planner.output.package import mended, unchanged
 
@@ -56,7 +58,7 @@ def build(job: Path, out: Path | None, fresh: bool, as_json: bool) -> None:
     for one in found:
         tell(one.message)
     if as_json:
-        say_json(manifest | {"folder": str(target)})
+        say_json(manifest | {"format": format_name("build"), "folder": str(target)})
     else:
         say(f"{target}: {len(manifest['files'])} files, listed in package.json\n")
         say(f"open first: {target / manifest['open_first']}\n")

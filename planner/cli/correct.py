@@ -16,8 +16,10 @@ from planner.cli.answer import (
     json_option,
     say,
     say_json,
+    tell,
 )
 from planner.words.findings import BadInput, finding
+from planner.words.formats import format_name
 
 
 @click.command()
@@ -32,7 +34,8 @@ def correct(job: Path, readings: Path, as_json: bool) -> None:
               pommel correct examples/bench-lathe.toml readings.toml
 
     Nothing is moved that the stated accuracy of the readings does not bear out. Exit code 1 when a
-    correction is justified or the readings contradict each other. JSON keys: ball, tables.fit[] (what,
+    correction is justified or the readings contradict each other. JSON keys: format
+    ("pommel.correct/1"), ball, tables.fit[] (what,
     value, uncertainty), tables.advice[] (what, error_mm, uncertainty_mm, justified, move, amount_mm,
     divisions, sign_known, remains_mm, reason), tables.unseen[] (what); job, lengths, findings[].
     """
@@ -59,9 +62,19 @@ def correct(job: Path, readings: Path, as_json: bool) -> None:
     if as_json:
         records = {table.name: table.records() for table in tables}
         say_json(
-            {"job": read.name, "ball": name, "lengths": "mm", "tables": records, "findings": []}
+            {
+                "format": format_name("correct"),
+                "job": read.name,
+                "ball": name,
+                "lengths": "mm",
+                "tables": records,
+                "findings": [one.as_dict() for one in read.findings],
+            }
         )
     else:
         say(as_text(tables))
+    for one in read.findings:
+        tell(one.message)
     at_odds = found.fit is not None and found.fit.scatter == "contradict"
-    sys.exit(FINDINGS if at_odds or any(a.justified for a in found.advice) else CLEAN)
+    first = at_odds or read.findings or any(a.justified for a in found.advice)
+    sys.exit(FINDINGS if first else CLEAN)

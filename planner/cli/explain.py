@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-import json
 import sys
 
 import click
+
+from planner.cli.answer import findings_record, say_json
+from planner.words.formats import format_name
 
 
 def _codes_begun(_ctx: click.Context, _param: click.Parameter, begun: str) -> list[str]:
@@ -25,7 +27,8 @@ def explain(code: str | None, as_json: bool) -> None:
     Example:  pommel explain thin-wall
               pommel explain
 
-    Findings carry their code in brackets: refused [thin-wall]: ... JSON keys: codes[] (code, about,
+    Findings carry their code in brackets: refused [thin-wall]: ... JSON keys: format
+    ("pommel.explain/1"), codes[] (code, about,
     severities[], meaning, remedy).
     """
     from difflib import get_close_matches
@@ -39,12 +42,12 @@ def explain(code: str | None, as_json: bool) -> None:
         stop = finding("unknown-code", "explain", code, "", "no finding has that code", remedy)
         click.echo(stop.message, err=True)
         if as_json:
-            click.echo(json.dumps({"findings": [stop.as_dict()]}, indent=1, ensure_ascii=False))
+            say_json(findings_record([stop]))
         sys.exit(2)
     asked = [kinds()[code]] if code is not None else list(kinds().values())
     if as_json:
         rows = [vars(kind) for kind in asked]
-        click.echo(json.dumps({"codes": rows}, indent=1, ensure_ascii=False))
+        say_json({"format": format_name("explain"), "codes": rows})
     elif code is not None:
         kind = asked[0]
         click.echo(f"{kind.code}: {' or '.join(kind.severities)}\n{kind.meaning}\n{kind.remedy}")

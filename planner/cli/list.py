@@ -73,11 +73,17 @@ def list(
     """Print a kind of thing from the tables."""
     from planner.output.listing import KINDS, kinds_text, list_table, listed
     from planner.words.findings import finding
+    from planner.words.formats import format_name
     from planner.words.tables import as_text
 
     if name is None:
         if as_json:
-            say_json({"kinds": [{"kind": one.name, "about": one.about} for one in KINDS]})
+            say_json(
+                {
+                    "format": format_name("list"),
+                    "kinds": [{"kind": one.name, "about": one.about} for one in KINDS],
+                }
+            )
         else:
             say(kinds_text())
         return
@@ -89,11 +95,14 @@ def list(
         told = finding("none-listed", "list", name, like or "", "no row is like that", remedy)
         tell(told.message)
         if as_json:
-            say_json({"kind": name, name: []} | findings_record([told]))
+            say_json(
+                findings_record([told]) | {"format": format_name("list"), "kind": name, name: []}
+            )
         sys.exit(FINDINGS)
     table = list_table(one, rows)
     if as_json:
-        say_json({"kind": name, name: table.records()} | findings_record([]))
+        rows_said = {"format": format_name("list"), "kind": name, name: table.records()}
+        say_json(findings_record([]) | rows_said)
     else:
         say(as_text([table]))
 

@@ -11,8 +11,32 @@ import click
 
 from planner import __version__
 
-OWN = ("build", "correct", "explain", "list", "new", "ready", "schema")
+OWN = ("build", "correct", "explain", "list", "new", "ready", "record", "schema")
 """Commands that are no topic, each the function of its name in the module of its name."""
+
+
+KERNEL = ("cadquery", "cadquery-ocp")
+"""The distributions that make the CAD kernel."""
+
+
+def _version(ctx: click.Context, _param: click.Parameter, asked: bool) -> None:
+    """Print what --version says: pommel, the kernel (as installed, not loaded), the formats."""
+    if not asked or ctx.resilient_parsing:
+        return
+    from importlib.metadata import PackageNotFoundError, version
+
+    from planner.output.schemas import FILES, outputs
+
+    click.echo(f"pommel, version {__version__}")
+    for name in KERNEL:
+        try:
+            click.echo(f"{name} {version(name)}")
+        except PackageNotFoundError:
+            click.echo(f"{name} is not installed")
+    read = ", ".join(f"{name} {', '.join(map(str, file.numbers))}" for name, file in FILES.items())
+    click.echo(f"formats read: {read}")
+    click.echo(f"formats of JSON: {', '.join(f'{name} {n}' for name, n in outputs().items())}")
+    ctx.exit()
 
 
 class Commands(click.Group):
@@ -42,7 +66,14 @@ class Commands(click.Group):
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
     epilog="Begin with: pommel new my-lathe.toml",
 )
-@click.version_option(__version__, prog_name="pommel")
+@click.option(
+    "--version",
+    is_flag=True,
+    expose_value=False,
+    is_eager=True,
+    callback=_version,
+    help="Show the versions of pommel, its CAD kernel and its formats, and exit.",
+)
 def main() -> None:
     """Plan the building of a ball-turning attachment for your lathe, from one job file.
 
@@ -53,6 +84,7 @@ def main() -> None:
     pommel build my-lathe.toml    the whole package into exports/my-lathe/
     pommel turn my-lathe.toml     setting up and turning each ball
     pommel correct my-lathe.toml readings.toml    what a measured ball says to move
+    pommel record my-lathe.toml   what was made of it so far, as measured
     pommel list threads           what names and sizes there are, and where they come from
     pommel ready                  whether this computer has all that is needed
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from planner.cli.answer import PATH, bad_input_told, json_option, say, say_json
+from planner.words.formats import format_name
 
 
 @click.command()
@@ -22,14 +23,17 @@ def new(file: Path, inch: bool, readings: bool, as_json: bool) -> None:
               pommel new my-lathe.toml --inch
               pommel new readings.toml --readings
 
-    JSON keys: written (the file's name), units. An existing file is left alone.
+    JSON keys: format ("pommel.new/1"), written (the file's name), units. An existing file is left
+    alone.
     """
     from planner.job.template import job_template, readings_template, write_new
 
     with bad_input_told(as_json):
         write_new(file, readings_template(inch) if readings else job_template(inch))
     if as_json:
-        say_json({"written": str(file), "units": "in" if inch else "mm"})
+        say_json(
+            {"format": format_name("new"), "written": str(file), "units": "in" if inch else "mm"}
+        )
     elif readings:
         say(f"wrote {file}: fill in what you measured, then: pommel correct JOB {file}\n")
     else:

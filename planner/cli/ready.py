@@ -21,6 +21,7 @@ def ready(as_json: bool) -> None:
     """
     from planner.output.readiness import looks
     from planner.words.findings import finding
+    from planner.words.formats import format_name
     from planner.words.tables import Table, as_text, columns
 
     with bad_input_told(as_json):
@@ -39,7 +40,8 @@ def ready(as_json: bool) -> None:
         if not one.right
     ]
     if as_json:
-        say_json({"looks": [one._asdict() for one in seen]} | findings_record(found))
+        looked = {"format": format_name("ready"), "looks": [one._asdict() for one in seen]}
+        say_json(findings_record(found) | looked)
     else:
         rows = tuple(
             (one.what, one.found, "right" if one.right else "amiss" if one.needed else "not there")

@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import click
 
 from planner.cli.answer import (
-    CLEAN,
     FINDINGS,
     PATH,
     bad_input_told,
@@ -23,7 +22,8 @@ from planner.cli.answer import (
     say_json,
     tell,
 )
-from planner.output.topic import Asked, Copy, Option, Reply, Topic
+from planner.output.topic import Asked, Copy, Instead, Option, Topic
+from planner.words.formats import format_name
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
@@ -67,7 +67,6 @@ def help_text(topic: Topic) -> str:
 
 
 def _json_keys(topic: Topic) -> str:
-
     from planner.words.findings import Finding
 
     lists = {f"tables.{name}": keys for name, keys in topic.columns.items()}
@@ -76,9 +75,15 @@ def _json_keys(topic: Topic) -> str:
     named = [f"{name}[] ({', '.join(keys)})" for name, keys in lists.items()]
     if topic.copy:
         named.append("written (the copy, or null)")
-    text = ", ".join(["job", 'lengths ("mm")', *named]) + "."
+    text = (
+        ", ".join(
+            [f'format ("{format_name(topic.name, topic.number)}")', "job", 'lengths ("mm")', *named]
+        )
+        + "."
+    )
     for other in topic.instead:
-        text += f" With --{other.name} only: {', '.join(other.keys)}."
+        only = [f'format ("{format_name(other.name, other.number)}")', *other.keys[1:]]
+        text += f" With --{other.name} only: {', '.join(only)}."
     return text
 
 
@@ -102,7 +107,7 @@ def _run(
     with bad_input_told(as_json):
         for other in topic.instead:
             if given[other.name]:
-                _reply(other.answer(job), as_json)
+                _reply(other, job, as_json)
         plan = topic.plan(job, asked)
         record = topic.record(plan, asked) if as_json else {}
         text = "" if as_json else topic.printed(plan, asked)
@@ -118,12 +123,18 @@ def _run(
     finish(found, topic.stops)
 
 
-def _reply(reply: Reply, as_json: bool) -> NoReturn:
+def _reply(other: Instead, job: Path, as_json: bool) -> NoReturn:
+    reply = other.answer(job)
     if as_json:
-        say_json(reply.record)
+        record = {"format": format_name(other.name, other.number)} | reply.record
+        say_json(record | {"findings": [one.as_dict() for one in reply.findings]})
     else:
         say(reply.text)
-    sys.exit(CLEAN if reply.clean else FINDINGS)
+    if reply.clean:
+        finish(reply.findings)
+    for one in reply.findings:
+        tell(one.message)
+    sys.exit(FINDINGS)
 
 
 def _write_copy(copy: Copy, plan: Plan, asked: Asked, path: Path) -> None:

@@ -6,17 +6,20 @@ Only the door reads it: output.plan, the commands and the tests.
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Sequence
 from difflib import get_close_matches
 from math import isfinite
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, TypeVar, get_args
 
 from pydantic import BaseModel, ValidationError
 
-from planner.job.tables import Job
+from planner import __version__
+from planner.job.oldkeys import OldKey, renamed
+from planner.job.tables import FileTable, Job
 from planner.words.findings import BadInput, Finding, finding
 
-Read = TypeVar("Read", bound=BaseModel)
+Read = TypeVar("Read", bound=FileTable)
 
 OUT_OF_RANGE = (
     "greater_than",
@@ -44,40 +47,83 @@ def read_job(path: Path) -> Job:
 def read_table(path: Path, model: type[Read]) -> Read:
     """A file of another table than the job's. Raises BadInput as read_job does."""
     data = read_toml(path, "Check its name")
-    return _validated(data, str(path), model)
+    return validated(data, str(path), model)
 
 
 def read_toml(path: Path, remedy: str) -> dict[str, Any]:
     """The TOML in a file; remedy: what to do when there is none. Raises BadInput."""
-    file = str(path)
+    return toml_from(read_bytes(path, remedy), str(path))
+
+
+def read_bytes(path: Path, remedy: str) -> bytes:
+    """What a file holds; remedy: what to do when there is none. Raises BadInput."""
+
+    def bad(code: str, limit: str, remedy: str) -> BadInput:
+        return BadInput([finding(code, str(path), "", "", limit, remedy)])
+
+    try:
+        return path.read_bytes()
+    except FileNotFoundError:
+        raise bad("no-file", "no such file", remedy) from None
+    except IsADirectoryError:
+        raise bad("not-a-file", "a folder, not a file", "Name the .toml file in it") from None
+    except OSError as error:
+        limit = f"cannot be read ({error.strerror})"
+        raise bad("unreadable", limit, "Check its permissions") from None
+
+
+def toml_from(data: bytes, file: str) -> dict[str, Any]:
+    """The TOML in a file's bytes; ``file`` is what findings call it. Raises BadInput."""
 
     def bad(code: str, limit: str, remedy: str) -> BadInput:
         return BadInput([finding(code, file, "", "", limit, remedy)])
 
     try:
-        return tomllib.loads(path.read_text(encoding="utf-8"))
-    except FileNotFoundError:
-        raise bad("no-file", "no such file", remedy) from None
-    except IsADirectoryError:
-        raise bad("not-a-file", "a folder, not a file", "Name the .toml file in it") from None
+        return tomllib.loads(data.decode("utf-8"))
     except UnicodeDecodeError:
         raise bad("not-text", "not a text file in UTF-8", "Save it as UTF-8 text") from None
-    except OSError as error:
-        limit = f"cannot be read ({error.strerror})"
-        raise bad("unreadable", limit, "Check its permissions") from None
     except tomllib.TOMLDecodeError as error:
         raise bad("not-toml", f"not TOML: {error}", "Mend that line and try again") from None
 
 
-def job_from(data: dict[str, Any], file: str) -> Job:
-    """A job from parsed TOML; ``file`` is what findings call it. Raises BadInput."""
-    job = _validated(data, file, Job)
+def job_from(data: dict[str, Any], file: str, keys: Sequence[OldKey] | None = None) -> Job:
+    """A job from parsed TOML; ``file`` is what findings call it. Raises BadInput.
+
+    keys: those that were renamed, by default job.oldkeys.OLD_KEYS; an old one is a warning among the
+    job's findings.
+    """
+    refuse_format(data, file, Job)
+    data, found = renamed(data, file, keys)
+    job = validated(data, file, Job)
     if not job.name:
         job = job.model_copy(update={"name": Path(file).stem})
+    job._findings = found
     return job
 
 
-def _validated(data: dict[str, Any], file: str, model: type[Read]) -> Read:
+def refuse_format(data: dict[str, Any], file: str, model: type[FileTable], key: str = "") -> None:
+    """Raise BadInput when a file's format is none that ``model`` reads; key: where in the file."""
+    known = get_args(model.model_fields["format"].annotation)
+    given = data.get("format", 1)
+    number = isinstance(given, int) and not isinstance(given, bool)
+    if number and given in known:
+        return
+    shown, read = _shown(given), ", ".join(map(str, known))
+    key = f"{key}.format" if key else "format"
+    if number and given > max(known):
+        limit = f"this is pommel {__version__}, which reads {read}"
+        remedy = "Work on it with the pommel that wrote it, or a newer one"
+        raise BadInput([finding("newer-format", file, key, shown, limit, remedy)])
+    limit, remedy = f"no such format; known here: {read}", f"Write format = {max(known)}"
+    raise BadInput([finding("unknown-format", file, key, shown, limit, remedy)])
+
+
+def validated(data: dict[str, Any], file: str, model: type[Read]) -> Read:
+    """A file's table from parsed TOML or JSON. Raises BadInput with every problem of it.
+
+    file: what findings call it. A format that is not read is told alone.
+    """
+    refuse_format(data, file, model)
     unit = data.get("units")
     known_unit = unit if isinstance(unit, str) and unit in ("mm", "cm", "m", "in", "ft") else None
     if known_unit is None and unit is not None:
@@ -174,11 +220,3 @@ def _field(root: type[BaseModel], place: list[Any]) -> str:
     model = _model(root, place[:-1])
     field = model.model_fields.get(str(place[-1])) if model else None
     return (field.description or "") if field else ""
-
-
-def json_schema() -> dict[str, Any]:
-    """The JSON Schema of a job file, for editors that complete and check TOML."""
-    schema = Job.model_json_schema()
-    schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
-    schema["title"] = "pommel job"
-    return schema

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import BaseModel, ConfigDict, Field, PrivateAttr, model_validator
 
 from parts.standard.threads import thread
 from planner.job.fields import (
@@ -22,6 +22,7 @@ from planner.job.fields import (
     length,
     problem,
 )
+from planner.words.findings import Finding
 from planner.words.numbers import Numbers
 
 
@@ -31,6 +32,16 @@ class Table(BaseModel):
     model_config = ConfigDict(
         extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True
     )
+
+
+class FileTable(Table):
+    """A whole file: it says its format, and none means the first.
+
+    The literal of ``format`` lists the numbers that are read; a file's own other one is refused before
+    anything else of it is looked at.
+    """
+
+    format: Literal[1] = Field(1, description="of this file; default: 1")
 
 
 class Lathe(Table):
@@ -313,8 +324,10 @@ class Materials(Table):
     dial: Material = Field("CW614N", description="dial and knob")
 
 
-class Job(Table):
+class Job(FileTable):
     """A whole job file."""
+
+    _findings: tuple[Finding, ...] = PrivateAttr(())
 
     name: str = Field(
         "",
@@ -338,6 +351,11 @@ class Job(Table):
     turning: Turning = Turning()
     shop: Shop = Shop()
     materials: Materials = Materials()
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What to look at in the file itself, though it can be read: old keys."""
+        return self._findings
 
     @property
     def inch(self) -> bool:

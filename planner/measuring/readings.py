@@ -13,7 +13,7 @@ from pydantic import Field
 from planner.geometry.envelope import USUAL_STEM
 from planner.job.fields import length
 from planner.job.reading import read_table
-from planner.job.tables import Job, Table
+from planner.job.tables import FileTable, Job, Table
 from planner.measuring.correct import Measured, Pip, Reading, Rig, Size
 from planner.words.findings import BadInput, finding
 
@@ -43,7 +43,7 @@ class TurnedSize(Table):
     accuracy: Annotated[float, length(0.00001, 10)]
 
 
-class Readings(Table):
+class Readings(FileTable):
     """A whole readings file."""
 
     units: Literal["mm", "cm", "m", "in", "ft"] | None = None

@@ -25,6 +25,7 @@ if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.stock.bars import CutList
     from planner.stock.flats import FlatPlan
     from planner.turning.model import Turned
+    from planner.words.findings import Finding
 
 
 class Plan:
@@ -46,6 +47,11 @@ class Plan:
             from planner.checking.search import preferred
 
             self.sizing = preferred(self.job, self.file, self.sizing, prefer)
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What to look at first, whatever is asked: of the job file itself, and of the sizing."""
+        return self.job.findings + self.sizing.findings
 
     @cached_property
     def attachment(self) -> Attachment:

@@ -12,6 +12,8 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
+from planner.words.formats import format_name
+
 if TYPE_CHECKING:
     from planner.output.plan import Plan
     from planner.words.findings import Finding
@@ -39,23 +41,26 @@ class Option(NamedTuple):
 
 
 class Reply(NamedTuple):
-    """What a command prints: for people, for machines, and whether it is exit code 0."""
+    """What a command prints: for people, for machines, the findings, and whether it is clean else."""
 
     text: str
     record: dict[str, Any]
+    findings: tuple[Finding, ...]
     clean: bool
 
 
 class Instead(NamedTuple):
     """A flag that has the command answer something else of the job, which need not have a plan.
 
-    keys: of the record of its answer. answer: from the job file; raises BadInput.
+    name: of the flag and of its JSON. keys: of the record of its answer. answer: from the job file;
+    raises BadInput. number: of the format of its JSON.
     """
 
     name: str
     help: str
     keys: tuple[str, ...]
     answer: Callable[[Path], Reply]
+    number: int = 1
 
 
 class Copy(NamedTuple):
@@ -151,7 +156,8 @@ def sheet_files(topic: Topic, plan: Plan) -> Iterator[File]:
 class Topic:
     """One topic.
 
-    name: of its command and its files. summary: in one line, for help. about: the rest of the help.
+    name: of its command and its files. summary: in one line, for help. number: of the format of its
+    JSON, which rises when a key goes or is renamed. about: the rest of the help.
     examples: worked examples of the command, which must run. first: its text is the one to open
     before all others of the package. folder: where its text and its drawings lie in the package, one
     of FOLDERS; "" for the top. needs: "sizes", or "solids" for what loads the CAD kernel; then
@@ -160,13 +166,14 @@ class Topic:
 
     columns: the keys of each table it can make, by the table's name, as JSON has them; none, and it
     has no command. tables: makes them; text: what the terminal and the text file have, unless simply
-    the tables. records: what JSON has besides. findings: what to look at first, besides the sizing's
+    the tables. records: what JSON has besides. findings: what to look at first, besides the plan's
     own. stops: the severities that make the command's exit code 1. files: what it brings to the
     package; packaged: what is asked for those, where it differs from the options' defaults.
     """
 
     name: str
     summary: str
+    number: int = 1
     about: str = ""
     examples: tuple[str, ...] = ()
     first: bool = False
@@ -211,8 +218,9 @@ class Topic:
         return self.text(plan, asked) if self.text else as_text(self.tables(plan, asked))
 
     def record(self, plan: Plan, asked: Asked) -> dict[str, Any]:
-        """The topic for machines: job, units, a list of records a table, its own records, findings."""
+        """The topic for machines: its format, the job, units, its tables and records, findings."""
         record: dict[str, Any] = {
+            "format": format_name(self.name, self.number),
             "job": plan.job.name,
             "lengths": "mm",
             "tables": {table.name: table.records() for table in self.tables(plan, asked)},
@@ -222,5 +230,5 @@ class Topic:
         return record | {"findings": [finding.as_dict() for finding in found]}
 
     def all_findings(self, plan: Plan, asked: Asked) -> tuple[Finding, ...]:
-        """What to look at first: the sizing's findings, then the topic's own."""
-        return plan.sizing.findings + self.findings(plan, asked)
+        """What to look at first: the plan's findings, then the topic's own."""
+        return plan.findings + self.findings(plan, asked)

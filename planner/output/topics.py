@@ -32,10 +32,10 @@ def topic(name: str) -> Topic:
 
 
 def build_findings(plan: Plan) -> tuple[Finding, ...]:
-    """What to look at first before building: the sizing's findings, then those of every topic."""
+    """What to look at first before building: the plan's findings, then those of every topic."""
     from planner.words.findings import once
 
-    found = plan.sizing.findings
+    found = plan.findings
     for one in TOPICS:
         found += one.findings(plan, one.asked(one.packaged))
     return once(found)
@@ -61,7 +61,7 @@ def _largest(path: Path) -> Reply:
 
     job = read_job(path)
     best = largest_ball(job, str(path))
-    return Reply(largest_text(best, job), largest_record(best, job), clean=best is not None)
+    return Reply(largest_text(best, job), largest_record(best, job), job.findings, best is not None)
 
 
 def _check_tables(plan: Plan, asked: Asked) -> list[Table]:
@@ -188,7 +188,7 @@ TOPICS: tuple[Topic, ...] = (
             Instead(
                 "largest",
                 "Only the largest ball this lathe can take.",
-                _keys("job largest_ball_mm bound"),
+                _keys("format job largest_ball_mm bound findings"),
                 _largest,
             ),
         ),

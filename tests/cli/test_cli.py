@@ -105,7 +105,9 @@ def test_the_worked_examples_of_the_other_commands_run(beside_the_examples: Path
     assert call(*corrected).exit_code in (0, 1)
     for words in [*examples_of("explain"), *examples_of("list"), *examples_of("ready")]:
         assert call(*words).stdout
-    assert set(OWN) == {"new", "schema", "correct", "build", "explain", "list", "ready"}
+    assert set(OWN) == {
+        *("new", "schema", "correct", "build", "explain", "list", "ready", "record"),
+    }
 
 
 def test_the_worked_example_of_build_runs_and_has_the_keys_its_help_names(

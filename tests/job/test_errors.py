@@ -14,15 +14,15 @@ from jobs import ROOT
 from parts.standard.errors import BadTable, UnknownSize
 from planner.job.fields import Read
 from planner.job.reading import read_table
-from planner.job.tables import Table
+from planner.job.tables import FileTable
 from planner.words.findings import BadInput
 from planner.words.units import UnitError
 
 
-def read_with(reader: Any, tmp_path: Path) -> Table:
+def read_with(reader: Any, tmp_path: Path) -> FileTable:
     """A one-line file read by a reader of values."""
 
-    class Whole(Table):
+    class Whole(FileTable):
         value: Annotated[Any, Read(reader, "a value")]
 
     file = tmp_path / "one.toml"

@@ -73,7 +73,7 @@ def test_every_topic_has_text_a_record_and_findings(one: Topic, plans: list[Plan
         assert all(isinstance(finding, Finding) for finding in found)
         record = json.loads(json.dumps(one.record(plan, asked), allow_nan=False))
         more = {records.key for records in one.records}
-        assert set(record) == {"job", "lengths", "tables", "findings"} | more
+        assert set(record) == {"format", "job", "lengths", "tables", "findings"} | more
         assert record["job"] == plan.job.name
         assert len(record["findings"]) == len(found)
         for records in one.records:

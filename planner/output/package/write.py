@@ -20,6 +20,7 @@ from planner.output.package.swap import checked, mend, moved_into_place, placed,
 from planner.output.topic import File
 from planner.output.topics import TOPICS, build_findings
 from planner.words.findings import BadInput, finding
+from planner.words.formats import format_name
 from planner.words.tables import as_json
 
 if TYPE_CHECKING:
@@ -145,6 +146,7 @@ def _manifest(
     found = [one.as_dict() | {"file": Path(plan.file).name} for one in build_findings(plan)]
     return sealed(
         {
+            "format": format_name("package"),
             "job": plan.job.name,
             "made_by": f"pommel {__version__}",
             **origin,

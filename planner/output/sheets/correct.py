@@ -17,6 +17,27 @@ NAMES = {
 }
 
 
+FIT = columns(("what", "what"), ("value", "value"), ("uncertainty", "uncertainty"))
+ADVICE = columns(
+    ("what", "what"),
+    ("error_mm", "error"),
+    ("uncertainty_mm", "uncertainty"),
+    ("justified", "justified"),
+    ("move", "move"),
+    ("amount_mm", "by"),
+    ("divisions", "divisions"),
+    ("sign_known", "way known"),
+    ("remains_mm", "may remain"),
+    ("reason", "why"),
+)
+UNSEEN = columns(("what", "what"))
+COLUMNS = {
+    name: tuple(one.key for one in row)
+    for name, row in (("fit", FIT), ("advice", ADVICE), ("unseen", UNSEEN))
+}
+"""The keys of each table, by its name."""
+
+
 def correct_tables(found: Correction, measured: Measured, job: Job, name: str) -> list[Table]:
     """The fit, the advice in the order to act, and what the readings cannot show."""
     numbers = job.numbers.plain
@@ -61,7 +82,7 @@ def _fit(found: Correction, measured: Measured, name: str, numbers: Numbers) -> 
         f"{name}: what {len(measured.readings)} readings, {len(measured.pips)} pips and"
         f" {len(measured.sizes)} sizes determine"
         f" ({numbers.unit})",
-        columns(("what", "what"), ("value", "value"), ("uncertainty", "uncertainty")),
+        FIT,
         tuple(rows),
         tuple(
             (what, *("" if v is None else _shown(what, v, numbers) for v in (value, u)))
@@ -118,18 +139,7 @@ def _advice(advice: tuple[Advice, ...], numbers: Numbers) -> Table:
     return Table(
         "advice",
         f"What to do, in this order ({numbers.unit})",
-        columns(
-            ("what", "what"),
-            ("error_mm", "error"),
-            ("uncertainty_mm", "uncertainty"),
-            ("justified", "justified"),
-            ("move", "move"),
-            ("amount_mm", "by"),
-            ("divisions", "divisions"),
-            ("sign_known", "way known"),
-            ("remains_mm", "may remain"),
-            ("reason", "why"),
-        ),
+        ADVICE,
         rows,
         tuple(shown),
         heads=("what", "error", "move", "by", "may remain", "why"),
@@ -140,7 +150,7 @@ def _unseen(found: Correction) -> Table:
     return Table(
         "unseen",
         "What readings across cannot show",
-        columns(("what", "what")),
+        UNSEEN,
         tuple((words,) for words in found.unseen),
         (),
         notes=found.unseen,

@@ -1,0 +1,190 @@
+"""What is recorded, held against the job as it is now: names, sizes, limits.
+
+The rules by feature type for what one measures on a feature stand together here.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+from difflib import get_close_matches
+from functools import singledispatch
+from hashlib import sha256
+from typing import Any, Literal
+
+from parts import features as f
+from parts.attachment import Attachment
+from parts.part import every_feature
+from parts.standard.fits import Limits
+from planner.record.model import Entry, SizeMade
+from planner.words.findings import BadInput, Finding, finding
+from planner.words.numbers import Numbers
+
+State = Literal["as recorded", "changed", "gone"]
+"""What became of a recorded feature: the same in the job, another size or place, not there."""
+
+READ_TO_MM = 1e-6
+"""Finer than any gauge: what sums of lengths differ by is no difference."""
+
+WORDS_ONLY = ("name", "note", "check", "held", "made_with")
+"""Fields of a feature that do not say how large it is or where it lies."""
+
+
+@singledispatch
+def measured(feature: f.Feature) -> Limits | None:
+    """The size that is measured on a feature, with its limits; None where a gauge says yes or no."""
+    raise TypeError(f"no rule for what is measured on a {type(feature).__name__}")
+
+
+@measured.register
+def _(feature: f.FacedLength) -> Limits | None:
+    return feature.length
+
+
+@measured.register(f.TurnedDiameter)
+@measured.register(f.TurnedBall)
+@measured.register(f.Knurl)
+@measured.register(f.EngravedScale)
+@measured.register(f.DrilledHole)
+@measured.register(f.ReamedHole)
+@measured.register(f.Bore)
+@measured.register(f.Counterbore)
+def _(feature: Any) -> Limits | None:
+    size: Limits = feature.diameter
+    return size
+
+
+@measured.register
+def _(feature: f.MilledFlat) -> Limits | None:
+    return feature.across
+
+
+@measured.register(f.MilledSlot)
+@measured.register(f.Slit)
+def _(feature: f.MilledSlot | f.Slit) -> Limits | None:
+    return feature.width
+
+
+@measured.register(f.FacedShoulder)
+@measured.register(f.Thread)
+@measured.register(f.TappedHole)
+@measured.register(f.SawnNotch)
+@measured.register(f.IndexMark)
+@measured.register(f.GroundPoint)
+@measured.register(f.Weld)
+def _(feature: f.Feature) -> Limits | None:
+    return None
+
+
+def feature_sha256(feature: f.Feature) -> str:
+    """Sixteen digits that change when a feature's kind, sizes, limits or place do, and else not."""
+    sizes = {k: v for k, v in asdict(feature).items() if k not in WORDS_ONLY}
+    text = json.dumps([type(feature).__name__, _rounded(sizes)], sort_keys=True)
+    return sha256(text.encode()).hexdigest()[:16]
+
+
+def _rounded(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _rounded(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_rounded(one) for one in value]
+    return round(value, 6) + 0.0 if isinstance(value, int | float) else value
+
+
+def find(attachment: Attachment, part: str, feature: str, key: str) -> f.Feature:
+    """A feature by its part's and its own name.
+
+    key: what findings call the place where it is named. Raises BadInput with the nearest name.
+    """
+    parts = {one.name: one for one in attachment.parts}
+    if part not in parts:
+        remedy = _nearest(part, list(parts))
+        raise BadInput([finding("unknown-part", key, "", part, "no part of that name", remedy)])
+    named = {one.name: one for _, one in every_feature(parts[part])}
+    if feature in named:
+        return named[feature]
+    elsewhere = [
+        p.name for p in parts.values() for _, one in every_feature(p) if one.name == feature
+    ]
+    remedy = f"It is on: {', '.join(elsewhere)}" if elsewhere else _nearest(feature, list(named))
+    limit = f"no feature of that name on the {part}"
+    raise BadInput([finding("unknown-feature", key, "", feature, limit, remedy)])
+
+
+def _nearest(name: str, known: Sequence[str]) -> str:
+    near = get_close_matches(name, known, 1)
+    return f"Did you mean {near[0]}?" if near else f"Known here: {', '.join(known)}"
+
+
+@dataclass(frozen=True)
+class Judged:
+    """One entry against the job.
+
+    state: whether the job still has what was made. limits: of the size now, None where there is none
+    or the state is another. out_mm: how far a measured size is out of them, 0 inside, under the least
+    negative; None where nothing is judged. counts: no later entry is of the same feature.
+    """
+
+    entry: Entry
+    state: State
+    limits: Limits | None
+    out_mm: float | None
+    counts: bool
+
+
+def judged(entries: Sequence[Entry], attachment: Attachment) -> list[Judged]:
+    """The entries of one list of a record, each against the job as it is now."""
+    last = {(one.part, one.feature): number for number, one in enumerate(entries)}
+    return [
+        _judged(one, attachment, last[one.part, one.feature] == number)
+        for number, one in enumerate(entries)
+    ]
+
+
+def _judged(entry: Entry, attachment: Attachment, counts: bool) -> Judged:
+    try:
+        feature = find(attachment, entry.part, entry.feature, "")
+    except BadInput:
+        return Judged(entry, "gone", None, None, counts)
+    if (
+        entry.feature_sha256
+        and entry.feature_sha256 != feature_sha256(feature)[: len(entry.feature_sha256)]
+    ):
+        return Judged(entry, "changed", None, None, counts)
+    limits = measured(feature)
+    if limits is None or not isinstance(entry, SizeMade):
+        return Judged(entry, "as recorded", limits, None, counts)
+    return Judged(entry, "as recorded", limits, out_mm(entry.value, limits), counts)
+
+
+def out_mm(value_mm: float, limits: Limits) -> float:
+    """How far a size is out of its limits, mm: over the greatest positive, under the least negative."""
+    if value_mm > limits.max_mm + READ_TO_MM:
+        return value_mm - limits.max_mm
+    if value_mm < limits.min_mm - READ_TO_MM:
+        return value_mm - limits.min_mm
+    return 0.0
+
+
+def record_findings(found: Sequence[Judged], file: str, numbers: Numbers) -> list[Finding]:
+    """What to look at of the entries that count: sizes out of limits, features no longer in the job."""
+    told = []
+    for one in found:
+        name = f"{one.entry.part}, {one.entry.feature}"
+        if not one.counts:
+            continue
+        if one.state != "as recorded":
+            limit = "made, and not in the job any more"
+            if one.state == "changed":
+                limit = "made to another size or place than the job now has"
+            remedy = "Change the job back, or make it anew and record that"
+            told.append(finding("not-as-recorded", file, name, "", limit, remedy))
+        elif one.out_mm and one.limits and isinstance(one.entry, SizeMade):
+            value = numbers.micrometer(one.entry.value)
+            way = "over" if one.out_mm > 0 else "under"
+            limit = f"out by {numbers.micrometer(abs(one.out_mm))} {way}"
+            limit += f"; must be {numbers.between(one.limits)}"
+            remedy = "Measure again, then work it to size or make it anew"
+            told.append(finding("out-of-limits", file, name, value, limit, remedy))
+    return told

@@ -1,0 +1,149 @@
+"""The files of a record, as tables that pydantic checks: made.toml and balls.jsonl.
+
+Both are the user's to edit. A key that is not known here is the user's own: kept, told as a note.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, datetime
+from pathlib import Path
+from typing import Annotated, Any, Literal
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from planner.job.fields import LONGEST_MM, Read, length
+from planner.job.tables import FileTable, Table
+from planner.words.findings import Finding
+from planner.words.units import UnitError
+
+FOLDER_SUFFIX, MADE, BALLS = "-record", "made.toml", "balls.jsonl"
+"""The record of my-lathe.toml is my-lathe-record/, and in it these two files."""
+
+
+def day(value: Any, unit: str | None) -> date:
+    """A day: a date of TOML, or text such as "2026-11-28"; unit is not used. Raises UnitError."""
+    try:
+        if isinstance(value, date) and not isinstance(value, datetime):
+            return value
+        return date.fromisoformat(value)
+    except (TypeError, ValueError):
+        raise UnitError("wrong-value", "not a day", "Write it as in 2026-11-28") from None
+
+
+Day = Annotated[date, Read(day, "a day, as in 2026-11-28")]
+Sha256 = Annotated[str, Field(pattern="^[0-9a-f]*$", max_length=64)]
+OPEN = ConfigDict(extra="allow")
+
+
+class Entry(Table):
+    """What is recorded of one feature of one part.
+
+    feature_sha256 is of the feature's sizes and place as the job had them then, its first sixteen
+    digits; job_file_sha256 of the job file. An entry written by hand may leave both out.
+    """
+
+    model_config = OPEN
+
+    part: str = Field(min_length=1, description="its name in the package, as in rotating-body")
+    feature: str = Field(min_length=1, description="its name in the route")
+    date: Day | None = Field(None, description="the day it was made or measured")
+    feature_sha256: Sha256 = ""
+    job_file_sha256: Sha256 = ""
+
+
+class SizeMade(Entry):
+    """A size as measured; where a feature is measured again, the last entry counts."""
+
+    value: Annotated[float, length(0.001, LONGEST_MM)]
+    gauge: str = Field("", description="what it was measured with")
+
+
+class StepDone(Entry):
+    """A feature that is made."""
+
+
+class Made(FileTable):
+    """made.toml: what was made."""
+
+    model_config = OPEN
+
+    units: Literal["mm", "cm", "m", "in", "ft"] | None = Field(
+        None, description="what a number without a unit means"
+    )
+    size: list[SizeMade] = Field(default_factory=list)
+    done: list[StepDone] = Field(default_factory=list)
+
+
+Millimetres = Annotated[float, Field(gt=0, le=2000, allow_inf_nan=False)]
+
+
+class BallReading(Table):
+    """A diameter of a ball, read with an anvil at a polar angle."""
+
+    model_config = OPEN
+
+    angle_deg: Annotated[float, Field(ge=-360, le=360, allow_inf_nan=False)] = Field(
+        description="from the nose: 90 at the equator"
+    )
+    diameter_mm: Millimetres
+
+
+class Setting(Table):
+    """What the attachment was set to."""
+
+    model_config = OPEN
+
+    diameter_mm: Millimetres = Field(
+        description="the ball's diameter that the feed dial was set to"
+    )
+    dial_divisions: Annotated[float, Field(allow_inf_nan=False)] | None = Field(
+        None, description="what the feed dial read"
+    )
+    rev_min: Annotated[float, Field(gt=0, le=20_000, allow_inf_nan=False)] | None = None
+
+
+class BallTurned(FileTable):
+    """One line of balls.jsonl: a ball that was turned."""
+
+    model_config = OPEN
+
+    ball: str = Field(min_length=1, description="its name in the job")
+    date: Day | None = None
+    setting: Setting
+    readings: list[BallReading] = Field(default_factory=list)
+    accuracy_mm: Millimetres | None = Field(None, description="of one reading")
+    verdict: Literal["good", "rework", "scrap"]
+    note: str = ""
+    job_file_sha256: Sha256 = ""
+
+
+@dataclass(frozen=True)
+class Record:
+    """What is recorded of a job.
+
+    folder: where, there or not; made, balls: what the files say, nothing where there are none;
+    findings: warnings and notes on the files themselves. text: made.toml as it was read, None where
+    there is none: writing compares with it.
+    """
+
+    folder: Path
+    made: Made
+    balls: tuple[BallTurned, ...]
+    findings: tuple[Finding, ...]
+    text: bytes | None
+
+
+def own_keys(table: BaseModel, place: str = "") -> Iterator[tuple[str, str, type[BaseModel]]]:
+    """The user's own keys in a table: the table's place in the file, the key, the table's type."""
+    for key in table.model_extra or ():
+        yield place, key, type(table)
+    for name in type(table).model_fields:
+        value = getattr(table, name)
+        inside = f"{place}.{name}" if place else name
+        if isinstance(value, BaseModel):
+            yield from own_keys(value, inside)
+        elif isinstance(value, list):
+            for number, one in enumerate(value, 1):
+                yield from own_keys(one, f"{inside}[{number}]")
