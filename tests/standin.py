@@ -146,7 +146,7 @@ def command(job: Job, target: Path) -> int:
     import click
 
     from planner.cli.answer import bad_input_told
-    from planner.cli.net import caught
+    from planner.cli.net import caught, listen
 
     @click.group()
     def group() -> None:
@@ -157,6 +157,7 @@ def command(job: Job, target: Path) -> int:
         with bad_input_told(False):
             build(job, target)
 
+    listen()
     try:
         return caught(group, "stand-in", ["one"])
     except SystemExit as end:
