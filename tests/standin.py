@@ -84,13 +84,13 @@ STEPS = ("mkdir", "rename", "replace", "open", "write", "fsync", "unlink", "rmdi
 
 
 class Steps:
-    """Every step a build takes in the file system, counted; at one of them something happens.
+    """Every step a build takes in the file system, counted; before one of them something happens.
 
-    at: the number of the step, from 1; after: it happens once the step is done, else before.
+    at: the number of the step, from 1.
     """
 
-    def __init__(self, at: int, what: Callable[[], None], after: bool = False) -> None:
-        self.at, self.what, self.after, self.count = at, what, after, 0
+    def __init__(self, at: int, what: Callable[[], None]) -> None:
+        self.at, self.what, self.count = at, what, 0
 
     def install(self, patch: Callable[[str, Any], None]) -> None:
         """Put the counting in place of the system's own."""
@@ -115,13 +115,9 @@ class Steps:
 
         def step(*given: Any, **named: Any) -> Any:
             self.count += 1
-            here = self.count == self.at
-            if here and not self.after:
+            if self.count == self.at:
                 self.what()
-            result = real(*given, **named)
-            if here and self.after:
-                self.what()
-            return result
+            return real(*given, **named)
 
         return step
 
@@ -150,7 +146,7 @@ def command(job: Job, target: Path) -> int:
     import click
 
     from planner.cli.answer import bad_input_told
-    from planner.cli.net import caught
+    from planner.cli.net import caught, listen
 
     @click.group()
     def group() -> None:
@@ -161,6 +157,7 @@ def command(job: Job, target: Path) -> int:
         with bad_input_told(False):
             build(job, target)
 
+    listen()
     try:
         return caught(group, "stand-in", ["one"])
     except SystemExit as end:

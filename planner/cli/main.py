@@ -97,14 +97,19 @@ def run() -> None:
 
     A command is short: it collects garbage rarely, and lets pydantic look for no plug-ins.
     """
-    from planner.cli.net import caught
+    from planner.cli.net import Terminated, caught, listen, stopped
 
     gc.set_threshold(500_000, 50, 50)
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "true")
     words = sys.argv[1:]
+    listen()
+    try:
+        _loaded_early(words)
+    except (KeyboardInterrupt, Terminated) as stop:
+        sys.exit(stopped(stop))
     if "_POMMEL_COMPLETE" in os.environ:  # a shell asks what may follow
         main(prog_name="pommel")
-    sys.exit(caught(main, "pommel", words, first=lambda: _loaded_early(words)))
+    sys.exit(caught(main, "pommel", words))
 
 
 def _loaded_early(words: list[str]) -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import os
 import signal
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from types import FrameType
 from typing import TYPE_CHECKING
@@ -33,17 +33,25 @@ def _terminated(_number: int, _frame: FrameType | None) -> None:
     raise Terminated
 
 
-def caught(
-    group: click.Group, name: str, words: Sequence[str], first: Callable[[], None] = lambda: None
-) -> int:
+def listen() -> None:
+    """From here on SIGTERM raises Terminated, as ctrl-C raises KeyboardInterrupt."""
+    signal.signal(signal.SIGTERM, _terminated)
+
+
+def stopped(stop: BaseException) -> int:
+    """Tell in one word that a signal ended the program; returns the exit code."""
+    terminated = isinstance(stop, Terminated)
+    tell("terminated" if terminated else "interrupted")
+    return TERMINATED if terminated else INTERRUPTED
+
+
+def caught(group: click.Group, name: str, words: Sequence[str]) -> int:
     """Run a command and return its exit code; an unexpected exception is told as internal-error.
 
-    name: of the program; words: of the command line after it; first: done before the command, in the
-    net too. SystemExit, by which the commands end, goes through.
+    name: of the program; words: of the command line after it. SystemExit, by which the commands end,
+    goes through.
     """
     try:
-        signal.signal(signal.SIGTERM, _terminated)
-        first()
         with group.make_context(name, list(words)) as context:
             group.invoke(context)
     except click.exceptions.Exit as end:
@@ -51,12 +59,8 @@ def caught(
     except click.ClickException as error:
         error.show()
         return error.exit_code
-    except (KeyboardInterrupt, click.Abort):
-        tell("interrupted")
-        return INTERRUPTED
-    except Terminated:
-        tell("terminated")
-        return TERMINATED
+    except (KeyboardInterrupt, click.Abort, Terminated) as stop:
+        return stopped(stop)
     except BrokenPipeError:
         mute(sys.stdout)
     except Exception as error:

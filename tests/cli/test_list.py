@@ -14,7 +14,8 @@ from jobs import changed
 
 import parts.standard
 from parts.standard.table import SOURCES
-from planner.job.reading import job_from, json_schema
+from planner.job.reading import job_from
+from planner.output.schemas import schema_of
 from planner.output.listing import KINDS, Kind
 from planner.words.units import section
 
@@ -129,7 +130,7 @@ def test_a_job_file_takes_every_name_listed() -> None:
     for name in names:
         assert job_from(changed(**{"materials.dial": name}), "job.toml").materials.dial == name
     assert job_from(changed(**{"shop.taps": taps}), "job.toml").shop.taps == taps
-    machines = json_schema()["$defs"]["Shop"]["properties"]["machines"]["propertyNames"]["enum"]
+    machines = schema_of("job")["$defs"]["Shop"]["properties"]["machines"]["propertyNames"]["enum"]
     assert set(machines) <= {row["machine"] for row in rows_of("machines")}
 
 

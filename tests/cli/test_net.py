@@ -13,6 +13,8 @@ import pytest
 from commands import call
 from jobs import ROOT
 
+from planner.output.package import mended
+
 BENCH = str(ROOT / "examples" / "bench-lathe.toml")
 
 BROKEN_SIZING = """
@@ -96,6 +98,33 @@ def test_a_build_that_fails_half_way_leaves_nothing(
     interrupted = error == "KeyboardInterrupt"
     assert done.returncode == (130 if interrupted else 2)
     assert len(list(temporary.iterdir())) == (0 if interrupted else 1)
+
+
+KILLED_STEP = """
+import os, signal
+import planner.solids
+planner.solids.write_assembly_step = lambda *_, **__: os.kill(os.getpid(), signal.{name})
+"""
+
+
+@pytest.mark.parametrize("name", ["SIGTERM", "SIGKILL"])
+def test_a_build_that_is_killed_leaves_nothing_that_the_next_does_not_mend(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    mine, home = tmp_path / "mine", tmp_path / "home"
+    mine.mkdir(), home.mkdir()
+    monkeypatch.setenv("HOME", str(home))
+    monkeypatch.delenv("XDG_CACHE_HOME", raising=False)
+    before = KILLED_STEP.format(name=name)
+    done = pommel(["build", BENCH, "--out", "package"], tmp_path, before, cwd=mine)
+    assert "drawings" in done.stderr  # it had begun
+    if name == "SIGTERM":
+        assert done.returncode == 143 and done.stderr.splitlines()[-1] == "terminated"
+    else:
+        assert done.returncode == -9 and len(os.listdir(mine)) == 1
+    mended(mine / "package")
+    assert os.listdir(mine) == []
+    assert os.listdir(home) == []  # where ezdxf would keep a list of fonts
 
 
 def test_without_a_folder_for_temporary_files_nothing_is_put_among_the_users(

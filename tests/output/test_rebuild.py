@@ -1,4 +1,4 @@
-"""Building again: nothing where nothing changed, no kernel where no solid did; the same bytes."""
+"""Building again: nothing where nothing changed, no kernel where no solid did, the same bytes."""
 
 from __future__ import annotations
 

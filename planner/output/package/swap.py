@@ -26,13 +26,16 @@ def unwritable(target: Path, error: OSError) -> BadInput:
 def placed(target: Path) -> Path:
     """Where a target lies, links followed: a link stays one, its folder gets the package.
 
-    Raises BadInput for a link that leads round in a circle.
+    Raises BadInput for a link that leads round in a circle, and for the root of the file system.
     """
     try:
-        return target.resolve()
+        place = target.resolve()
     except (OSError, RuntimeError) as error:
         reason = error if isinstance(error, OSError) else OSError(str(error))
         raise unwritable(target, reason) from None
+    if not place.name:
+        raise unwritable(target, OSError("the root of the file system"))
+    return place
 
 
 def checked(target: Path) -> None:
