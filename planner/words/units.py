@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from functools import cache
-from math import isfinite
+from math import inf, isfinite
 from typing import Any
 
 from parts.standard.sections import Section
@@ -106,7 +106,7 @@ def length_mm(value: Any, unit: str | None) -> float:
         amount = number(digits) * (-1.0 if sign == "-" else 1.0)
         unit = {'"': "in", "'": "ft"}.get(own_unit, own_unit) or unit
     else:
-        amount = float(value)
+        amount = float(value) if -1e300 < value < 1e300 else inf
     if not isfinite(amount):
         raise UnitError("not-a-length", "not a finite number", 'Write a length such as "12 mm"')
     if unit is None:
