@@ -86,6 +86,8 @@ def number(text: str) -> float:
     except ZeroDivisionError:
         limit = f"'{text}' divides by zero"
         raise UnitError("not-a-length", limit, "Write a fraction such as 3/8") from None
+    except OverflowError:  # too many digits for a float
+        return inf
 
 
 def length_mm(value: Any, unit: str | None) -> float:
@@ -106,7 +108,10 @@ def length_mm(value: Any, unit: str | None) -> float:
         amount = number(digits) * (-1.0 if sign == "-" else 1.0)
         unit = {'"': "in", "'": "ft"}.get(own_unit, own_unit) or unit
     else:
-        amount = float(value) if -1e300 < value < 1e300 else inf
+        try:
+            amount = float(value)
+        except OverflowError:
+            amount = inf
     if not isfinite(amount):
         raise UnitError("not-a-length", "not a finite number", 'Write a length such as "12 mm"')
     if unit is None:
@@ -115,7 +120,10 @@ def length_mm(value: Any, unit: str | None) -> float:
             "a number without a unit, and the file declares none",
             'Write a unit, as in "12 mm", or put units = "mm" at the top of the file',
         )
-    return amount * _unit_in_mm(unit)
+    in_mm = amount * _unit_in_mm(unit)
+    if not isfinite(in_mm):
+        raise UnitError("not-a-length", "too large to be a length", 'Write one such as "12 mm"')
+    return in_mm
 
 
 def pitch_mm(value: Any, unit: str | None) -> float:
@@ -123,7 +131,7 @@ def pitch_mm(value: Any, unit: str | None) -> float:
     match = _PITCH.fullmatch(value) if isinstance(value, str) else None
     if match:
         per_inch = number(match.group(1))
-        if per_inch <= 0:
+        if per_inch <= 0 or not isfinite(MM_PER_INCH / per_inch) or not isfinite(per_inch):
             raise UnitError("not-a-pitch", "no pitch", 'Write threads per inch such as "20 tpi"')
         return MM_PER_INCH / per_inch
     return length_mm(value, unit)
