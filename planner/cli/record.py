@@ -37,7 +37,7 @@ def record(
 
     \b
     Example:  pommel record my-lathe.toml
-              pommel record my-lathe.toml --made rotating-body journal "24.99 mm" --gauge micrometer
+              pommel record my-lathe.toml --made rotating-body journal "19.985 mm" --gauge micrometer
               pommel record my-lathe.toml --done housing "oil hole"
 
     The record lies beside the job, in my-lathe-record/: made.toml, yours to edit, and balls.jsonl, a
@@ -123,7 +123,7 @@ def _entries(
 
     def entry(option: str, part: str, name: str, value: str | None) -> None:
         try:
-            feature = find(plan.attachment, part, name, f"record: {option}")
+            feature = find(plan.attachment, part, name, "record", option)
             own: dict[str, Any] = {"part": part, "feature": name}
             if value is not None:
                 own["value"] = _spelled(value, plan.job.units, option)

@@ -82,7 +82,7 @@ def toml_from(data: bytes, file: str) -> dict[str, Any]:
         return tomllib.loads(data.decode("utf-8"))
     except UnicodeDecodeError:
         raise bad("not-text", "not a text file in UTF-8", "Save it as UTF-8 text") from None
-    except tomllib.TOMLDecodeError as error:
+    except (ValueError, RecursionError) as error:  # of the library; it has other words for some
         raise bad("not-toml", f"not TOML: {error}", "Mend that line and try again") from None
 
 

@@ -93,10 +93,9 @@ def _block(kind: Kind, entry: Mapping[str, Any]) -> str:
 def add_ball(job: Path, ball: BallTurned) -> None:
     """Append a ball to balls.jsonl; the lines that are there are never written again.
 
-    Another writer is waited for. Raises BadInput when a file of the record has a problem or cannot be
-    written.
+    Another writer is waited for; whether the rest of the record can be read does not matter. Raises
+    BadInput when the file cannot be written.
     """
     folder = record_folder(job)
     with held(folder):
-        read_record(job)
         append_line(folder / BALLS, ball.model_dump_json(exclude_none=True))

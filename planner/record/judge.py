@@ -92,15 +92,15 @@ def _rounded(value: Any) -> Any:
     return round(value, 6) + 0.0 if isinstance(value, int | float) else value
 
 
-def find(attachment: Attachment, part: str, feature: str, key: str) -> f.Feature:
+def find(attachment: Attachment, part: str, feature: str, file: str, key: str) -> f.Feature:
     """A feature by its part's and its own name.
 
-    key: what findings call the place where it is named. Raises BadInput with the nearest name.
+    file, key: what findings call the place where it is named. Raises BadInput with the nearest name.
     """
     parts = {one.name: one for one in attachment.parts}
     if part not in parts:
         remedy = _nearest(part, list(parts))
-        raise BadInput([finding("unknown-part", key, "", part, "no part of that name", remedy)])
+        raise BadInput([finding("unknown-part", file, key, part, "no part of that name", remedy)])
     named = {one.name: one for _, one in every_feature(parts[part])}
     if feature in named:
         return named[feature]
@@ -109,7 +109,7 @@ def find(attachment: Attachment, part: str, feature: str, key: str) -> f.Feature
     ]
     remedy = f"It is on: {', '.join(elsewhere)}" if elsewhere else _nearest(feature, list(named))
     limit = f"no feature of that name on the {part}"
-    raise BadInput([finding("unknown-feature", key, "", feature, limit, remedy)])
+    raise BadInput([finding("unknown-feature", file, key, feature, limit, remedy)])
 
 
 def _nearest(name: str, known: Sequence[str]) -> str:
@@ -144,7 +144,7 @@ def judged(entries: Sequence[Entry], attachment: Attachment) -> list[Judged]:
 
 def _judged(entry: Entry, attachment: Attachment, counts: bool) -> Judged:
     try:
-        feature = find(attachment, entry.part, entry.feature, "")
+        feature = find(attachment, entry.part, entry.feature, "", "")
     except BadInput:
         return Judged(entry, "gone", None, None, counts)
     if (

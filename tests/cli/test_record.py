@@ -123,13 +123,13 @@ def test_every_slip_is_told_at_once_with_the_nearest_and_nothing_is_written(job:
     assert record["format"] == "pommel.findings/1"
     assert [(one["code"], one["key"]) for one in record["findings"]] == [
         ("wrong-value", "--date"),
-        ("unknown-feature", ""),
-        ("unknown-part", ""),
+        ("unknown-feature", "--made"),
+        ("unknown-part", "--made"),
         ("not-a-length", "--made"),
         ("out-of-range", "--made"),
         ("no-size", "--made"),
-        ("unknown-feature", ""),
-        ("unknown-feature", ""),
+        ("unknown-feature", "--made"),
+        ("unknown-feature", "--done"),
     ]
     for text in ("Did you mean journal?", "Did you mean housing?", "It is on: rotating-body"):
         assert text in said.stderr
@@ -209,3 +209,16 @@ def test_a_job_that_will_not_do_and_a_record_that_will_not_do_are_exit_2(job: Pa
     assert said.exit_code == 2 and "refused [newer-format]" in said.stderr and said.stdout == ""
     missing = call("record", str(job.parent / "none.toml"))
     assert missing.exit_code == 2 and "pommel new" in missing.stderr
+
+
+def test_the_worked_examples_run(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(job.parent)
+    text = call("record", "--help").stdout
+    found = [
+        line.partition("pommel ")[2] for line in text.splitlines() if " pommel record " in line
+    ]
+    assert len(found) == 3
+    for line in found:
+        said = call(*shlex.split(line))
+        assert said.exit_code == 0 and "refused" not in said.stderr
+    assert len(made(job)["size"]) == len(made(job)["done"]) == 1

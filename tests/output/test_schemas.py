@@ -6,6 +6,7 @@ The check is a general-purpose library's (jsonschema), by draft 2020-12 of the J
 from __future__ import annotations
 
 import json
+import re
 import tomllib
 from datetime import date
 from pathlib import Path
@@ -78,6 +79,27 @@ def test_what_a_topic_prints_is_what_its_schema_says(topic: str, example: Path) 
     record = printed(topic, str(example))
     assert next(iter(record)) == "format" and record["format"] == f"pommel.{topic}/1"
     assert problems(topic, record) == []
+
+
+def lists_of(name: str) -> dict[str, list[str]]:
+    """The lists of tables that a schema has, with their keys."""
+    schema = schema_of(name)["properties"]
+    inner = schema.get("tables", {}).get("properties", {})
+    found = schema | {f"tables.{table}": one for table, one in inner.items()}
+    return {
+        key: list(one["items"]["properties"])
+        for key, one in found.items()
+        if key != "findings" and "properties" in one.get("items", {})
+    }
+
+
+@pytest.mark.parametrize("name", ["build", "correct", "explain", "record"])
+def test_the_help_of_the_other_commands_names_the_keys_of_their_schemas(name: str) -> None:
+    shown = re.sub(r"\s+", " ", call(name, "--help").stdout)
+    named = re.findall(r"([\w.]+)\[\] \(([^)]*)\)", shown)
+    assert {key: keys.replace("[]", "").split(", ") for key, keys in named} == lists_of(name)
+    assert f'"pommel.{name}/1"' in shown
+    assert all(re.search(rf"\b{key}\b", shown) for key in schema_of(name)["properties"])
 
 
 def test_what_the_other_commands_print_is_what_their_schemas_say(tmp_path: Path) -> None:

@@ -148,12 +148,18 @@ def test_every_problem_of_both_files_is_told_at_once(job: Path) -> None:
     [
         (b"\xff\xfe", "not-text"),
         (b"[[size", "not-toml"),
+        (b"a = " + b"[" * 100_000, "not-toml"),
+        (b"a = " + b"9" * 5_000, "not-toml"),
         (b"size = 5\n", "wrong-value"),
         (b"size = [1]\n", "wrong-value"),
         (b"format = 2\n[[wings]]\n", "newer-format"),
         (b"format = 0\n", "unknown-format"),
         (b'[[size]]\npart = "a"\nfeature = "b"\nvalue = 12\n', "no-unit"),
         (b'units = "mm"\n[[size]]\npart = "a"\nfeature = "b"\nvalue = nan\n', "not-a-length"),
+        (
+            b'units = "mm"\n[[size]]\npart = "a"\nfeature = "b"\nvalue = 1' + b"0" * 400,
+            "not-a-length",
+        ),
         (b'[[done]]\npart = ""\nfeature = "b"\n', "out-of-range"),
         (b'[[done]]\npart = "a"\nfeature = "b"\ndate = 2026-01-01T10:00:00\n', "wrong-value"),
         (b'[[done]]\npart = "a"\nfeature = "b"\ndate = 20261128\n', "wrong-value"),
@@ -165,10 +171,11 @@ def test_an_odd_file_is_told_and_never_written(job: Path, text: bytes, code: str
     assert [one for one, _ in refused(job)] == [code]
     with pytest.raises(BadInput):
         add_made(job, [("done", {"part": "a", "feature": "b"})], "mm")
-    with pytest.raises(BadInput):
-        add_ball(job, BallTurned(ball="a", setting=Setting(diameter_mm=1), verdict="good"))
     assert path.read_bytes() == text
     assert [one.name for one in record_folder(job).iterdir()] == ["made.toml"]
+    # a ball is not lost for it
+    add_ball(job, BallTurned(ball="a", setting=Setting(diameter_mm=1), verdict="good"))
+    assert (record_folder(job) / "balls.jsonl").read_bytes().count(b"\n") == 1
 
 
 def test_a_folder_where_a_file_should_be_is_told(job: Path) -> None:
