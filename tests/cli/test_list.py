@@ -15,8 +15,8 @@ from jobs import changed
 import parts.standard
 from parts.standard.table import SOURCES
 from planner.job.reading import job_from
-from planner.output.schemas import schema_of
 from planner.output.listing import KINDS, Kind
+from planner.output.schemas import schema_of
 from planner.words.units import section
 
 FOLDER = Path(parts.standard.__file__).parent
