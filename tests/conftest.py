@@ -16,7 +16,10 @@ from planner.output.plan import Plan
 
 MARKED = {
     "kernel": ("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
-    "build": ("output/test_package.py", "cli/test_net.py"),
+    "build": (
+        *("output/test_package.py", "output/test_rebuild.py", "output/test_crash.py"),
+        *("output/test_example.py", "cli/test_net.py"),
+    ),
     "elements": ("checking/test_fem.py",),
 }
 """What costs most, by what it runs: the CAD kernel, whole packages, finite elements."""

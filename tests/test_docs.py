@@ -12,8 +12,8 @@ from commands import call, known, takes
 from jobs import ROOT
 
 from docs import make
-from planner.job.reading import json_schema
 from planner.output.plan import Plan
+from planner.output.schemas import schema_of
 from planner.output.topics import TOPICS
 
 BY_HAND = ("README.md", "DEVELOPERS.md", "docs/first-ball.md", "docs/job-file.md")
@@ -109,7 +109,7 @@ def test_every_link_leads_somewhere() -> None:
 def test_the_picture_of_where_to_measure_names_keys_of_the_job_file(made: dict[str, str]) -> None:
     root = ElementTree.fromstring(made["pictures/measuring.svg"])
     words = {t.text for t in root.iter("{http://www.w3.org/2000/svg}text")}
-    kinds = json_schema()["$defs"]
+    kinds = schema_of("job")["$defs"]
     keys = {*kinds["Lathe"]["properties"], *kinds["ToolPost"]["properties"]}
     named = {word for word in words if word and "_" in word}
     assert named <= keys
