@@ -15,6 +15,7 @@ from docs import make
 from planner.output.plan import Plan
 from planner.output.schemas import schema_of
 from planner.output.topics import TOPICS
+from planner.words.register import kinds
 
 BY_HAND = ("README.md", "DEVELOPERS.md", "docs/first-ball.md", "docs/job-file.md")
 
@@ -76,6 +77,12 @@ def test_every_command_shown_by_hand_is_one_that_pommel_takes(name: str) -> None
     assert len(found) >= 2
     for command, *words in found:
         assert takes(command, *words), command  # `pommel check` alone names the command
+
+
+def test_every_command_a_remedy_names_is_one() -> None:
+    named = [n for k in kinds().values() for n in re.findall(r"pommel ([a-z]+)", k.remedy)]
+    assert len(named) >= 6 and {"list", "ready"} <= set(named)
+    assert all(takes(name) for name in named)
 
 
 def test_the_commands_of_the_one_page_run_in_their_order(

@@ -78,12 +78,21 @@ def test_known_rows() -> None:
     assert rows_of("materials", "--like", "S355")[0]["yield_MPa"] == 355
     (quarter,) = rows_of("threads", "--like", "1/4-20")
     assert quarter["tap_drill_mm"] == pytest.approx(0.201 * 25.4, abs=0.01)
-    socket, *_ = rows_of("fasteners", "--like", "M6")
-    assert (socket["kind"], socket["standard"], socket["across_mm"]) == (
-        "socket screw",
-        "ISO 4762",
-        10,
-    )
+    # M6: ISO 4762 (head 10 by 6), ISO 4026 (key 3), ISO 4035 (10 across flats, 3.2 high), ISO 7089
+    # (12 outside, 1.6 thick): from memory.
+    found = rows_of("fasteners", "--like", "M6")
+    assert [
+        (row["kind"], row["standard"], row["across_mm"], row["height_mm"]) for row in found
+    ] == [
+        ("socket screw", "ISO 4762", 10, 6),
+        ("set screw", "ISO 4026", None, None),
+        ("thin nut", "ISO 4035", 10, 3.2),
+        ("washer", "ISO 7089", 12, 1.6),
+    ]
+    assert found[1]["key"] == "3 mm"
+    # common practice: a bandsaw saves the hacksaw, a drill press drills what the mill does not
+    machines = {(row["work"], row["order"]): row["machine"] for row in rows_of("machines")}
+    assert machines["saw", 1] == "bandsaw" and machines["drill", 2] == "drill press"
 
 
 def test_like_asks_for_the_beginning_of_a_word() -> None:
@@ -98,6 +107,7 @@ def test_like_asks_for_the_beginning_of_a_word() -> None:
     groups = {row["group"] for row in rows_of("speeds", "--like", "brass")}
     assert groups == {"brass"}
     assert call("list", "threads", "--like", "8").exit_code == 0  # the major diameter
+    assert call("list", "threads", "--like", "x1").exit_code == 1  # M8x1 has it, in its middle
     # a source is not looked through: ISO stands in those alone
     assert call("list", "drills", "--like", "ISO").exit_code == 1
 
