@@ -10,6 +10,7 @@ from __future__ import annotations
 import csv
 import io
 from difflib import unified_diff
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -17,11 +18,14 @@ from jobs import ROOT
 
 from planner.output.plan import Plan
 from planner.output.topic import Topic
-from planner.output.topics import TOPICS
+from planner.output.topics import TOPICS, topic
 
 TRACKED = ROOT / "exports" / "bench-lathe"
 SHEETS = (".txt", ".csv", ".svg")
 """What is written of text: JSON says the same as CSV (test_package), solids have their own tests."""
+
+
+worked_out = cache(Plan)
 
 
 def tracked(name: str) -> str:
@@ -48,6 +52,25 @@ def test_every_word_of_a_sheet_is_as_in_the_tracked_example(bench: Plan, one: To
             unified_diff(tracked(name).splitlines(), text.splitlines(), lineterm="", n=0)
         )
         assert not changed, f"{name} is not as tracked:\n" + "\n".join(changed[:40])
+
+
+OTHERS = sorted((ROOT / "tests" / "output" / "tracked").glob("*/*.txt"))
+"""Sheets of the other examples: inches, and balls with threads, tapers and hollows. Made anew by, say,
+pommel turn examples/engine-lathe.toml > tests/output/tracked/engine-lathe/turn.txt"""
+
+
+@pytest.mark.parametrize("path", OTHERS, ids=lambda path: f"{path.parent.name}-{path.stem}")
+def test_the_words_of_the_other_examples_are_as_tracked(path: Path) -> None:
+    job = ROOT / "examples" / f"{path.parent.name}.toml"
+    one, plan = topic(path.stem), worked_out(job)
+    text = one.printed(plan, one.asked({}))
+    there = path.read_text(encoding="utf-8")
+    changed = list(unified_diff(there.splitlines(), text.splitlines(), lineterm="", n=0))
+    assert not changed, f"{path.name} is not as tracked:\n" + "\n".join(changed[:40])
+
+
+def test_there_are_others() -> None:
+    assert len(OTHERS) >= 10 and len({path.parent.name for path in OTHERS}) == 2
 
 
 def test_every_tracked_sheet_is_made() -> None:
