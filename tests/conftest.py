@@ -15,7 +15,7 @@ from planner.job.tables import Job
 from planner.output.plan import Plan
 
 MARKED = {
-    "kernel": ("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
+    "kernel": ("solids/", "checking/test_clearance.py"),
     "build": ("output/test_package.py", "cli/test_net.py"),
     "elements": ("checking/test_fem.py",),
 }

@@ -69,6 +69,7 @@ def left_out(placed: Placed) -> tuple[float, float]:
     return more, less
 
 
+@pytest.mark.kernel
 def test_the_edges_hold_every_solid_that_swings(plan: Plan) -> None:
     from planner.solids import bought_solid, placement, solid
 
