@@ -69,6 +69,7 @@ def left_out(placed: Placed) -> tuple[float, float]:
     return more, less
 
 
+@pytest.mark.kernel
 def test_the_edges_hold_every_solid_that_swings(plan: Plan) -> None:
     from planner.solids import bought_solid, placement, solid
 
@@ -158,6 +159,11 @@ def test_beside_the_post_counts_what_lies_between_its_ends() -> None:
     beside = edge(0.0, 8.0, low=-30.0, high=-25.0)
     found = toward_post((beside,), post, face)
     assert found is not None and found.distance_mm == pytest.approx(8.0)
+    # the whole swing is taken: pointing at the post with the tip at the nose, or at the chuck
+    for y, swing in ((8.0, 0.0), (-8.0, 180.0)):
+        found = toward_post((edge(y, 0.0, low=-30.0, high=-25.0),), post, face)
+        assert found is not None and found.swing_deg == pytest.approx(swing, abs=1e-9)
+        assert found.distance_mm == pytest.approx(8.0, abs=1e-9)
     # ending where the post begins, or beginning where it ends, it is not beside it
     for low, high in ((-20.0, -10.0), (-60.0, -40.0)):
         assert toward_post((edge(0.0, 8.0, low=low, high=high),), post, face) is None

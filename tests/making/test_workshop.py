@@ -25,6 +25,7 @@ from planner.making.order import comes_after
 from planner.making.pieces import plan_part
 from planner.making.route import route
 from planner.making.sequence import Nodes
+from planner.output.topics import topic
 from planner.sizing.apply import size_up
 
 JobWith = Callable[..., Job]
@@ -323,8 +324,8 @@ def test_tool_steel_is_cut_off_and_a_flat_is_cut_by_its_dxf(job_with: JobWith) -
     flat = planned(job_with(), bar("flat", 25.0, 61.0), Holding(Hold.VICE, 2.0, 0.0))[0]
     assert flat == (
         "saw",
-        "cut the outline of the bar from 8 mm S355 plate by its DXF (flat/); grind the edges, a torch"
-        " leaves them hard",
+        f"cut the outline of the bar from 8 mm S355 plate by its DXF ({topic('flat').folder}/); grind"
+        " the edges, a torch leaves them hard",
         "sheet",
         "plasma table, or saw",
     )

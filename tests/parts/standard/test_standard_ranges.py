@@ -102,11 +102,6 @@ def named_mm(name: str) -> float:
 def test_lengths_are_those_of_their_names() -> None:
     for row in rows("screw_lengths.csv"):
         assert float(row["length_mm"]) == pytest.approx(named_mm(row["length_name"])), row
-    for name, column in (("reamers.csv", "diameter_mm"), ("tool_bits.csv", "side_mm")):
-        inch = [row for row in rows(name) if row["system"] == "inch"]
-        assert inch
-        for row in inch:
-            assert float(row[column]) == pytest.approx(named_mm(row["source"]), abs=1e-4), row
     for name in ("set_screws.csv", "socket_screws.csv"):
         for row in rows(name):
             assert float(row["key_mm"]) == pytest.approx(named_mm(row["key_name"]), abs=0.001), row
@@ -115,13 +110,13 @@ def test_lengths_are_those_of_their_names() -> None:
             assert float(row["diameter_mm"]) == pytest.approx(named_mm(row["name"])), row
 
 
-def test_metric_lists_by_hand() -> None:
-    # what tool and screw dealers list: ISO 236 reamers, ISO 5421 bits, ISO 888 screw lengths (memory)
-    def metric(name: str, column: str, **keys: str) -> list[float]:
+def test_lists_of_dealers_by_hand() -> None:
+    # ISO 236 reamers, ISO 5421 bits, ISO 888 screw lengths; ASME B94.2 and B94.10 in inches (memory)
+    def metric(name: str, column: str, system: str = "metric", **keys: str) -> list[float]:
         return [
             float(r[column])
             for r in rows(name)
-            if r["system"] == "metric" and all(r[k] == v for k, v in keys.items())
+            if r["system"] == system and all(r[k] == v for k, v in keys.items())
         ]
 
     assert metric("reamers.csv", "diameter_mm") == [
@@ -133,3 +128,9 @@ def test_metric_lists_by_hand() -> None:
     assert socket == [mm for mm in lengths if mm >= 5]
     grub = metric("screw_lengths.csv", "length_mm", family="set screw")
     assert grub == [mm for mm in lengths if mm <= 60]
+    # sixteenths: reamers 1/8 to 7/8, then 1 to 1-1/2 by eighths; bits
+    sixteenths = [2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 16, 18, 20, 22, 24]
+    inch = metric("reamers.csv", "diameter_mm", "inch")
+    assert inch == pytest.approx([n * 25.4 / 16 for n in sixteenths], abs=1e-4)
+    bits = metric("tool_bits.csv", "side_mm", "inch")
+    assert bits == pytest.approx([n * 25.4 / 16 for n in (3, 4, 5, 6, 8, 10)], abs=1e-4)

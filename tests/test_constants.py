@@ -1,0 +1,217 @@
+"""Every number that has a name of its own, by its literal value and where that comes from.
+
+Common practice means: what a shop does or a workshop handbook says, typed from memory. A number that is
+changed on purpose is changed here too, with its reason. Numbers that only say how long a search goes on
+(barcut, nest) change no result that is not proven by its checker; they are left out by their room.
+"""
+
+from __future__ import annotations
+
+import ast
+from typing import Any
+
+import pytest
+from jobs import ROOT
+
+PRACTICE = "common practice"
+ROUNDING = "far below what any tool can hold, far above what floats lose"
+OWN = "a choice of this design"
+
+BY_HAND: dict[str, tuple[Any, str]] = {
+    # ---- the parts ----
+    "parts/body FEED_HOLE_PLAY_MM": (0.2, PRACTICE + ": a clearance hole by one drill size"),
+    "parts/frame ORIGIN": ((0.0, 0.0, 0.0), "zero"),
+    "parts/handle HANDLE_PAST_MM": (2.0, OWN),
+    "parts/handle ENGAGED": (1.25, PRACTICE + ": one to one and a half diameters"),
+    "parts/head FOOT_PLAY_MM": (0.03, PRACTICE + ": a sliding fit one scrapes or mills to"),
+    "parts/head NOTCH_RADIUS_MM": (3.0, PRACTICE + ": a 6 mm file or hole"),
+    "parts/housing BORE_HEIGHT_MM": (0.02, PRACTICE + ": bored in place"),
+    "parts/housing OIL_HOLE_MM": (4.0, PRACTICE),
+    "parts/housing NUT_PLAY_MM": (0.5, PRACTICE),
+    "parts/makeable TAP_LEAD_PITCHES": (3.0, PRACTICE + ": the lead of a second tap"),
+    "parts/makeable WELD_GAP_MM": (0.5, PRACTICE),
+    "parts/places SAME_MM": (1e-6, ROUNDING),
+    "parts/screw LINE_WIDTH_MM": (0.2, PRACTICE + ": lines of 0.1 to 0.2 on rules and dials"),
+    "parts/screw LINE_SPACING_MM": (1.0, PRACTICE + ": five widths"),
+    "parts/screw END_FLOAT_MM": (0.05, PRACTICE),
+    "parts/sizes HINGE_BACK": (0.8, OWN),
+    "parts/sizes PIVOT_PLAY_MM": (0.015, "ISO 286: between 20 H7/g6 at its tightest and at its mean"),
+    "parts/sizes ROD_PLAY_MM": (0.012, "ISO 286: between 14 H7/g6 at its tightest and at its mean"),
+    "parts/sizes SETBACK_MM": (4.0, OWN),
+    "parts/sizes DRESSING_MM": (0.5, PRACTICE),
+    "parts/standard/cutting_forces PASSIVE_SHARE": (0.5, "textbooks: 0.3 to 0.5 of the main force"),
+    "parts/standard/cutting_forces FEED_SHARE": (0.4, "textbooks: 0.2 to 0.4 of the main force"),
+    "parts/standard/cutting_forces BASE_RAKE_DEG": (6.0, "Kienzle's tables for steel"),
+    "parts/standard/cutting_forces RAKE_RATE": (0.015, "textbooks: 1.5 % a degree"),
+    "parts/standard/drills SAME_MM": (1e-5, ROUNDING),
+    "parts/standard/sections MM_PER_INCH": (25.4, "exact since 1959"),
+    "parts/tool INCLUDED_DEG": (38.0, "under twice asin 0.35, 41 degrees: keeps off the usual stem"),
+    # ---- checking ----
+    "planner/checking/budget SPINDLE_RUN_OUT_MM": (0.01, "acceptance of plain lathes, ISO 1708"),
+    "planner/checking/budget CROSS_SLIDE_MM": (0.05, PRACTICE + ": a division or two of its dial"),
+    "planner/checking/budget TIP_HEIGHT_MM": (0.1, PRACTICE + ": by a rule or a centre gauge"),
+    "planner/checking/budget DIAL_READING": (0.25, PRACTICE + ": a quarter of a division"),
+    "planner/checking/budget SEED": (20_240_229, "any"),
+    "planner/checking/clearance BIT_CLEARANCE_MM": (0.2, OWN),
+    "planner/checking/clearance POST_CLEARANCE_MM": (0.5, PRACTICE),
+    "planner/checking/search MARGIN": (0.1, "a tenth of a deflection is not felt; " + OWN),
+    "planner/checking/search LEAST_GAIN": (0.02, OWN),
+    "planner/checking/search MOST_TRIED": (60, "an effort"),
+    "planner/checking/strength/findings LEAST_GRIP": (2.0, PRACTICE),
+    "planner/checking/strength/findings MOST_OF_PROOF": (0.8, PRACTICE + ": 0.75 to 0.9"),
+    "planner/checking/strength/findings MOST_DEFLECTION_MM": (0.05, PRACTICE),
+    "planner/checking/strength/findings MOST_OVERHANG": (4.0, PRACTICE + ": steel boring bars"),
+    "planner/checking/strength/findings MOST_HAND_N": (60.0, PRACTICE + ": EN 1005-3 allows more"),
+    "planner/checking/strength/stresses LEAST_SAFETY": (1.5, PRACTICE + ": 1.5 to 2 on yield"),
+    "planner/checking/strength/stresses LEAST_PRELOAD": (0.65, "a torque wrench scatters by a third"),
+    "planner/checking/strength/stresses PLUG_LEG_MM": (2.0, "the chamfer the sheet asks for"),
+    "planner/checking/sweep_findings MOST_STICK_OUT": (4.0, PRACTICE + ": 3 to 4 without a centre"),
+    "planner/cli/net INTERRUPTED": (130, "128 and SIGINT's 2, as shells have it"),
+    # ---- dial ----
+    "planner/dial/indexing FULL_TURN_DEG": (360, "degrees in a turn"),
+    "planner/dial/indexing ARCSEC_PER_DEG": (3600, "60 times 60"),
+    "planner/dial/indexing FEWEST_DIVISIONS": (2, "one is no division"),
+    "planner/dial/indexing MOST_DIVISIONS": (1000, OWN),
+    "planner/dial/indexing DIRECT_CIRCLES": ((24, 30, 36, 60), PRACTICE + ": plates on spindle noses"),
+    "planner/dial/reading MOST_SENSIBLE": (400, "as many as a job file may ask for"),
+    "planner/dial/reading ABOVE_LINE": (0.2, OWN),
+    "planner/dial/reading SLACK": (1e-9, ROUNDING),
+    # ---- drawings and geometry ----
+    "planner/dxf/drawing CENTRE_MARK_MM": (3.0, PRACTICE),
+    "planner/dxf/drawing OVERRUN_MM": (3.0, "ISO 128: centre lines run past by 2 to 3 mm"),
+    "planner/dxf/paths JOIN_MM": (0.002, ROUNDING),
+    "planner/dxf/views GAP_MM": (20.0, PRACTICE),
+    "planner/geometry/envelope USUAL_STEM": (0.35, PRACTICE + ": necks of ball handles"),
+    "planner/geometry/profiles LEAST_CUT_HOLE_MM": (10.0, PRACTICE + ": no plasma cuts less well"),
+    "planner/geometry/profiles SAME_MM": (1e-6, ROUNDING),
+    "planner/job/fields LONGEST_MM": (20_000.0, "no bar is longer than 12 m"),
+    # ---- making ----
+    "planner/making/holding FACING_MM": (1.0, PRACTICE + ": a saw cut cleans up in 1 mm"),
+    "planner/making/holding PARTING_MM": (3.0, PRACTICE + ": parting blades are 2 to 3 wide"),
+    "planner/making/machines SCREW_CUTTING_RPM": (120.0, PRACTICE + ": 60 to 150 by hand"),
+    # ---- measuring ----
+    "planner/measuring/correct/advice OVER_MM": (100.0, PRACTICE + ": out of square over 100 mm"),
+    "planner/measuring/correct/faults SLIP": (0.2, OWN),
+    "planner/measuring/correct/fit SAME_SIZE": (0.05, OWN),
+    "planner/measuring/correct/fit MOST_TILT": (0.7, OWN + ": 44 degrees"),
+    "planner/measuring/correct/fit ONE_ANGLE": (1e-6, ROUNDING),
+    "planner/measuring/correct/model SURE": (2.0, "about 95 %, GUM"),
+    # ---- pictures ----
+    "planner/output/pictures/sawing LONG_MM": (170.0, "an A4 page less margins"),
+    "planner/output/pictures/sawing PAGE_MM": (250.0, "an A4 page less margins"),
+    "planner/output/pictures/sawing MOST_ROWS": (40, "lines on a page"),
+    "planner/output/pictures/svg MARGIN_MM": (14.0, PRACTICE),
+    "planner/output/pictures/turning APART_MM": (1.0, OWN),
+    "planner/output/pictures/turning SHOWN": (0.12, OWN),
+    "planner/output/package/claim _TRIES": (100, "an effort"),
+    "planner/output/package/names LONGEST": (120, "well under the 255 of every file system"),
+    "planner/output/readiness LEAST_PYTHON": ((3, 11), "what the project asks for"),
+    "planner/output/readiness WIDE": (100, "columns of a terminal"),
+    "planner/output/readiness ROOM_MB": (50, "a package is under 10 MB"),
+    "planner/job/oldkeys MINORS": (2, "an old key works on for two minor versions"),
+    "planner/record/files LONGEST_WAIT_S": (10.0, OWN),
+    "planner/record/judge READ_TO_MM": (1e-6, ROUNDING),
+    # ---- sizing ----
+    "planner/sizing/bound LEAST_BALL_MM": (4.0, PRACTICE + ": below it a form tool serves"),
+    "planner/sizing/catalogue OWN_STOCK_MARGIN": (2.0, OWN),
+    "planner/sizing/catalogue OWN_TAP_MARGIN": (1.5, OWN),
+    "planner/sizing/requirements/check MOST_STICKOUT": (5.0, PRACTICE + ": four to five widths"),
+    "planner/sizing/requirements/check CLOSEST_LINES_MM": (0.8, PRACTICE + ": rules have 0.5 at least"),
+    "planner/sizing/requirements/clamp LEAST_METAL_MM": (1.0, PRACTICE),
+    "planner/sizing/requirements/housing LEAST_WALL_MM": (3.0, PRACTICE),
+    "planner/sizing/requirements/housing LEAST_BED_MM": (1.0, OWN),
+    "planner/sizing/rules/rod SLENDERNESS": (2.75, PRACTICE + ": under the 4 at which bars chatter"),
+    "planner/sizing/rules/rod LEAST_ROD_MM": (9.5, "3/8 in is 9.525"),
+    # ---- solids, stock, sums ----
+    "planner/solids/cutters PAST_MM": (1.0, OWN),
+    "planner/solids/cutters GROOVE_MM": (0.15, PRACTICE + ": 0.1 to 0.2 deep"),
+    "planner/solids/interference LEAST_MM3": (0.01, ROUNDING),
+    "planner/solids/interference SWINGS_DEG": ((0.0, 90.0, 150.0), "nose, top, near the neck"),
+    "planner/solids/step STEEL_GREY": ((0.62, 0.64, 0.66), "a grey"),
+    "planner/solids/step PRECISION_MM": (1e-6, ROUNDING),
+    "planner/solids/tidy SNAP_MM": (0.005, ROUNDING),
+    "planner/solids/tidy LEAST_MM": (0.01, ROUNDING),
+    "planner/solids/views TILT_RAD": (1e-5, ROUNDING),
+    "planner/stock/cutlist MOST_WAYS": (128, "an effort"),
+    "planner/stock/cutlist LEAST_REMNANT_MM": (20.0, PRACTICE + ": no vice holds a shorter one"),
+    "planner/stock/flats THIN_MM": ((0.8, 6.0), PRACTICE),
+    "planner/sums/mechanics ROOTS": (0.82, "fitted to the plane-stress model of checking/test_fem.py"),
+    # ---- turning ----
+    "planner/turning/ball PITCHES": (12, PRACTICE + ": a twelfth of the ball a step"),
+    "planner/turning/ball OFF_JAWS_MM": (3.0, PRACTICE),
+    "planner/turning/ball READINGS": (5, OWN),
+    "planner/turning/ball OFF_STEM_DEG": (5.0, OWN),
+    "planner/turning/model AIR_RATE": (5.0, PRACTICE),
+    "planner/turning/passes _SLACK": (1e-9, ROUNDING),
+    "planner/turning/roughing LEAST_STEP_MM": (0.02, PRACTICE + ": less is rubbed, not cut"),
+    "planner/turning/roughing SLICES": (8, OWN),
+    "planner/turning/roughing _SLACK": (1e-9, ROUNDING),
+    # ---- words ----
+    "planner/words/numbers MICROMETER_MM": (25.0, "outside micrometers, ISO 3611"),
+    "planner/words/tables WIDEST": (48, OWN),
+    "planner/words/units MM_PER_INCH": (25.4, "exact since 1959"),
+}  # fmt: skip
+
+EFFORTS = ("planner/barcut/", "planner/nest/")
+"""Rooms whose numbers are efforts and slacks, and whose results a checker of their own proves."""
+
+
+def constants(floors: tuple[str, ...] = ("parts", "planner")) -> dict[str, Any]:
+    """Every module's named numbers, and tuples of them, by file and name; read off the source."""
+    found: dict[str, Any] = {}
+    for path in (p for floor in floors for p in sorted((ROOT / floor).rglob("*.py"))):
+        place = path.relative_to(ROOT).with_suffix("").as_posix().removesuffix("/__init__")
+        for node in ast.parse(path.read_text(encoding="utf-8")).body:
+            target = node.targets[0] if isinstance(node, ast.Assign) else None
+            target = node.target if isinstance(node, ast.AnnAssign) else target
+            if not isinstance(target, ast.Name) or not target.id.isupper():
+                continue
+            try:
+                value = ast.literal_eval(getattr(node, "value", None) or ast.Constant(None))
+            except ValueError:
+                continue
+            numbers = value if isinstance(value, tuple) and value else (value,)
+            if all(type(one) in (int, float) for one in numbers):
+                found[f"{place} {target.id}"] = value
+    return found
+
+
+CONSTANTS = constants()
+
+
+def test_every_named_number_is_written_here() -> None:
+    found = {name for name in CONSTANTS if not name.startswith(EFFORTS)}
+    assert found - set(BY_HAND) == set() and len(found) > 80
+
+
+@pytest.mark.parametrize("name", BY_HAND)
+def test_a_named_number_is_what_is_written_here(name: str) -> None:
+    value, source = BY_HAND[name]
+    if name not in CONSTANTS:
+        pytest.skip("gone, with its file or its name; a new name is not written here")
+    assert source and CONSTANTS[name] == value, source
+
+
+def test_the_order_of_work_in_a_set_up() -> None:
+    # saw, face, centre; outlines; turned before holes; a hole spotted, drilled, bored, reamed; threads
+    # after their diameters; marks on finished rims; ground; welded; parted off, faced to length, slit
+    from planner.making.sequence import RANK
+
+    assert sorted(RANK, key=lambda kind: RANK[kind]) == [
+        "saw", "face", "centre", "notch", "mill", "turn", "spot", "drill", "bore", "ream",
+        "counterbore", "shoulder", "thread", "tap", "knurl", "engrave", "ball", "grind", "weld",
+        "check", "part", "end", "slit",
+    ]  # fmt: skip
+    assert len(set(RANK.values())) == len(RANK)
+
+
+def test_tables_of_numbers() -> None:
+    from planner.checking.search import WIDTHS
+    from planner.dial.design import LENGTHS
+
+    # lines of a dial: short, middle and long as 1 : 1.4 : 2 (common practice)
+    assert LENGTHS == {"short": 0.25, "middle": 0.35, "long": 0.5}
+    assert WIDTHS == {
+        "rod_diameter_mm": 5, "clamp_screw": 2, "pivot_diameter_mm": 5, "feed_thread": 2,
+        "block_stock": 4, "bit_stock": 2, "arm_stock": 6, "shank_stock": 5, "tube_stock": 6,
+    }  # fmt: skip
