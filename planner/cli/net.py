@@ -38,6 +38,12 @@ def listen() -> None:
     signal.signal(signal.SIGTERM, _terminated)
 
 
+def deaf() -> None:
+    """The command is over: a signal now ends the program as the system does, with nothing to tidy."""
+    for number in (signal.SIGTERM, signal.SIGINT):
+        signal.signal(number, signal.SIG_DFL)
+
+
 def stopped(stop: BaseException) -> int:
     """Tell in one word that a signal ended the program; returns the exit code."""
     terminated = isinstance(stop, Terminated)
@@ -69,6 +75,8 @@ def caught(group: click.Group, name: str, words: Sequence[str]) -> int:
         if "--json" in words:
             say_json(findings_record([found]))
         return BAD_INPUT
+    finally:
+        deaf()
     return CLEAN
 
 

@@ -227,6 +227,15 @@ def test_a_folder_with_nothing_but_an_empty_list_of_files_is_no_package(
     assert (tmp_path / "package" / MANIFEST).read_text() == '{"files": []}'
 
 
+def test_a_file_become_a_link_is_the_users(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    file = place / "package" / "a.txt"
+    file.rename(place / "elsewhere.txt")
+    file.symlink_to(place / "elsewhere.txt")
+    with pytest.raises(BadInput, match=r"a\.txt"):
+        again(place, monkeypatch)
+    assert file.is_symlink()
+
+
 def test_a_link_is_followed_and_stays_one(place: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     link = place / "link"
     link.symlink_to("package")
