@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 from difflib import unified_diff
 from pathlib import Path
 
@@ -81,3 +82,28 @@ def test_a_table_and_its_text_say_as_much() -> None:
     lines = [line.split(".")[0].strip() for line in tracked("route.txt").splitlines()]
     numbers = [int(word) for word in lines if word.isdigit()]
     assert numbers == list(range(1, len(rows) + 1))
+
+
+def test_what_each_file_is_said_to_be_is_as_tracked(bench: Plan) -> None:
+    said: dict[str, set[str]] = {}
+    for row in json.loads(tracked("package.json"))["files"]:
+        said.setdefault(Path(row["path"]).name, set()).add(row["what"])
+    seen = 0
+    for one in TOPICS:
+        for file in one.files(one, bench):
+            name = Path(file.path).name
+            assert file.what in said.get(name, {file.what}), name
+            seen += name in said
+    assert seen > 40
+
+
+def test_the_whole_stands_with_its_tip_on_top_at_the_largest_ball(
+    bench: Plan, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    seen: dict[str, object] = {}
+    monkeypatch.setattr("planner.solids.write_assembly_step", lambda path, **how: seen.update(how))
+    files = [file for one in TOPICS for file in one.files(one, bench)]
+    (whole,) = [file for file in files if Path(file.path).name == "attachment.step"]
+    whole.write(tmp_path)
+    # 90 degrees is on top; the largest ball is 50 across
+    assert (seen["swing_deg"], seen["tip_radius_mm"]) == (90.0, 25.0)
