@@ -14,6 +14,7 @@ import os
 import signal
 import sys
 from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, nullcontext
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -141,25 +142,29 @@ def no_permission() -> None:
     raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
 
 
+class Command:
+    """The build as the outermost net runs a command."""
+
+    def __init__(self, job: Job, target: Path) -> None:
+        self.job, self.target = job, target
+
+    def make_context(self, _name: str, _words: list[str]) -> AbstractContextManager[None]:
+        return nullcontext()
+
+    def invoke(self, _context: None) -> None:
+        from planner.cli.answer import bad_input_told
+
+        with bad_input_told(False):
+            build(self.job, self.target)
+
+
 def command(job: Job, target: Path) -> int:
     """The build in the outermost net: its exit code."""
-    import click
-
-    from planner.cli.answer import bad_input_told
     from planner.cli.net import caught, listen
-
-    @click.group()
-    def group() -> None:
-        """Of the one command."""
-
-    @group.command()
-    def one() -> None:
-        with bad_input_told(False):
-            build(job, target)
 
     listen()
     try:
-        return caught(group, "stand-in", ["one"])
+        return caught(Command(job, target), "stand-in", [])  # type: ignore[arg-type]
     except SystemExit as end:
         return int(end.code or 0)
 
