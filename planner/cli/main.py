@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import os
 import sys
+from contextlib import suppress
 from importlib import import_module
 
 import click
@@ -119,4 +120,5 @@ def _loaded_early(words: list[str]) -> None:
     end of a block, each call past it takes a new one.
     """
     if len(words) > 1 and words[0] not in OWN and not {"-h", "--help"} & set(words):
-        import planner.output.plan  # noqa: F401
+        with suppress(ModuleNotFoundError):  # met again by the command, in its net
+            import planner.output.plan  # noqa: F401

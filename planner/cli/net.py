@@ -52,7 +52,8 @@ def stopped(stop: BaseException) -> int:
 
 
 def caught(group: click.Group, name: str, words: Sequence[str]) -> int:
-    """Run a command and return its exit code; an unexpected exception is told as internal-error.
+    """Run a command and return its exit code; an unexpected exception is told as internal-error,
+    a library that is not there as library-missing.
 
     name: of the program; words: of the command line after it. SystemExit, by which the commands end,
     goes through.
@@ -70,7 +71,7 @@ def caught(group: click.Group, name: str, words: Sequence[str]) -> int:
     except BrokenPipeError:
         mute(sys.stdout)
     except Exception as error:
-        found = internal_error(error, [name, *words])
+        found = library_missing(error) or internal_error(error, [name, *words])
         tell(found.message)
         if "--json" in words:
             say_json(findings_record([found]))
@@ -78,6 +79,20 @@ def caught(group: click.Group, name: str, words: Sequence[str]) -> int:
     finally:
         deaf()
     return CLEAN
+
+
+def library_missing(error: Exception) -> Finding | None:
+    """The finding of a library that is not installed; None for any other error."""
+    if not isinstance(error, ModuleNotFoundError) or not error.name:
+        return None
+    library = error.name.partition(".")[0]
+    if library in ("planner", "parts"):
+        return None
+    from planner.words.findings import finding
+
+    remedy = f"Install it: {sys.executable} -m pip install {library}; then: pommel ready"
+    limit = "this command needs it"
+    return finding("library-missing", "pommel", library, "not installed", limit, remedy)
 
 
 def internal_error(error: Exception, words: Sequence[str]) -> Finding:

@@ -69,6 +69,23 @@ def test_a_fault_is_one_finding_and_its_traceback_is_in_the_file_it_names(tmp_pa
     assert f"pommel sizes {BENCH}" in text
 
 
+@pytest.mark.parametrize(
+    ("library", "words"),
+    [
+        ("pydantic", ["sizes", BENCH]),
+        ("tabulate", ["ready"]),
+        ("shapely", ["flat", BENCH]),
+    ],
+)
+def test_a_library_that_is_not_installed_is_named_with_the_command_that_installs_it(
+    library: str, words: list[str], tmp_path: Path
+) -> None:
+    done = pommel(words, tmp_path, f"sys.modules[{library!r}] = None")
+    assert done.returncode == 2 and list(tmp_path.iterdir()) == []
+    assert len(done.stderr.splitlines()) == 1 and "[library-missing]" in done.stderr
+    assert f"-m pip install {library};" in done.stderr
+
+
 def test_for_machines_the_fault_is_strict_json_on_stdout(tmp_path: Path) -> None:
     done = pommel(["sizes", BENCH, "--json"], tmp_path, BROKEN_SIZING.format(error=FAULT))
     assert done.returncode == 2
