@@ -30,13 +30,13 @@ def broken(*_, **__):
 planner.solids.write_assembly_step = broken
 """
 BROKEN_VIEWS = """
-import planner.dxf.views, planner.solids
+import planner.solids
 planner.solids.clashes = lambda *_: []
 def broken(*_, **__):
     raise {error}
-planner.dxf.views.write_views = broken
+planner.solids.projected_edges = broken
 """
-"""At the first drawing already, and without looking for parts that stand in each other."""
+"""At the first drawing already, before the kernel is there."""
 FAULT = "ZeroDivisionError('a fault put in by hand')"
 
 

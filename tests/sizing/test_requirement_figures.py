@@ -11,9 +11,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from jobs import changed
 
 from parts.standard.sections import Section
+from planner.job.reading import job_from
 from planner.output.plan import Plan
+from planner.sizing.apply import size_up
 from planner.sizing.requirements import REQUIREMENTS
 from planner.sizing.requirements.check import check_sizes
 from planner.sizing.requirements.model import no_less, no_more
@@ -206,3 +209,10 @@ def test_what_is_welded_welds(bench: Plan, name: str, severity: str, limit: str)
         found = told(bench, **{f"{key}_material": name})["weldability"]
         assert (found.key, found.severity) == (f"materials.{key}", severity)
         assert found.text == f"{name}: {limit}"
+
+
+@pytest.mark.parametrize(("rod", "rim"), [(10, 7.0), (14, 9.0), (16, 9.0)])
+def test_a_dials_rim_is_seven_to_nine(rod: float, rim: float) -> None:
+    # six tenths of the rod up to the next millimetre, 7 to hold by and 9 at most (of this design)
+    job = job_from(changed(**{"attachment.sizes": {"rod_diameter": rod}}), "job.toml")
+    assert size_up(job, "job.toml").sizes.dial_rim_mm == rim
