@@ -387,6 +387,9 @@ def test_a_small_ball_is_not_mended_but_the_next_one_is() -> None:
         size = advice(found, "size")
         assert size.move == move and size.undersize and "cannot be mended" in size.reason
     # The second is small at its equator alone, by 0.01 mm: known to 0.003 mm, as all readings are near.
+    # One small by 0.001 mm there, a third of that doubt, may as well be large.
+    doubtful = correct(Measured(gauged(path(RIG, 15.199, -0.2, 0.0)), 0.004, 30.0), RIG)
+    assert advice(doubtful, "size").justified and not advice(doubtful, "size").undersize
     large = correct(Measured(gauged(path(RIG, 15.05, 0.2, 0.0)), 0.004, 30.0), RIG)
     assert not advice(large, "size").undersize
     # Where no skew is to be mended, the size is the mean's, and as sure.

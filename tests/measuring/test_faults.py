@@ -134,6 +134,14 @@ def test_an_anvil_keeps_off_the_stem() -> None:
     ]
 
 
+def test_of_two_pips_the_one_nearest_the_balls_size_is_kept_off() -> None:
+    # a pip of 6 on a ball of 30 reaches to 2 atan 0.2 = 22.6 degrees, one of 1 on 50 to 2.3
+    pips = (Pip(1.0, 0.1, 50.0), Pip(6.0, 0.1, 30.0))
+    measured = replace(readings((20.0, 30.0), (90.0, 30.0)), pips=pips)
+    assert [code for code, _ in told(measured)] == ["on-the-pip"]
+    assert told(replace(measured, pips=pips[:1])) == []
+
+
 def test_an_anvil_keeps_off_the_pip() -> None:
     # tan(a / 2) under p / R: a pip of 3 on a ball of 30 reaches to 2 atan 0.1 = 11.42 degrees
     for angle, codes in ((11.5, []), (11.3, ["on-the-pip"])):
