@@ -18,18 +18,24 @@ MARKED = {
     "kernel": ("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
     "build": (
         *("output/test_package.py", "output/test_rebuild.py", "output/test_crash.py"),
-        *("output/test_example.py", "cli/test_net.py"),
+        *("output/test_example.py", "cli/test_net.py", "cli/test_ready.py"),
+        "cli/test_cli.py::test_the_worked_example_of_build_runs",
+        "checking/test_clearance.py",
+        "solids/test_solids.py::test_step_files_repeat_byte_for_byte",
+        "test_architecture.py::test_a_topic_loads_the_kernel_only_when_its_entry_says_so",
+        "test_architecture.py::test_commands_that_need_no_solid_never_load_the_kernel",
     ),
     "elements": ("checking/test_fem.py",),
 }
-"""What costs most, by what it runs: the CAD kernel, whole packages, finite elements."""
+"""What costs most, by what it runs: the CAD kernel, packages or commands in processes of their
+own, finite elements."""
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Mark the costly tests by where they stand."""
     tests = Path(__file__).parent
     for item in items:
-        place = item.path.relative_to(tests).as_posix()
+        place = f"{item.path.relative_to(tests).as_posix()}::{item.name}"
         for mark, places in MARKED.items():
             if place.startswith(places):
                 item.add_marker(mark)

@@ -210,6 +210,7 @@ def test_bars_through_the_spindle_share_a_grip(job_with: JobWith) -> None:
         used = sum(sawn_mm(p, METRIC) + 3.0 for p in bar.pieces)
         assert used + 20.0 <= 250.0 + 1e-6
         assert bar.drop_mm == pytest.approx(250.0 - used) and bar.drop_mm >= 20.0
+        assert bar.length_mm == 250.0  # as sold, the grip with it
     # a bore too small for the bar, and a piece that only lies beside it, leave each its own grip
     small = group_of(cuts_of(job_with(**few, **{"lathe.spindle_bore": 26})), "round 28")
     own = {"name": "plug", "section": "round 28", "material": "CW614N", "length": 30}
@@ -301,6 +302,16 @@ def test_the_rack_afterwards_weighs_what_went_in_less_what_was_sawn(plan: Plan) 
         used = sum(b.length_mm * b.count for b in group.bars) - drops
         lost = before + bought - used - after - scrap
         assert lost + 1e-6 >= 0 and lost < 0.5 * len(group.bars) + 1e-6
+
+
+def test_of_bars_alike_only_those_sawn_leave_the_rack(job_with: JobWith) -> None:
+    # a shaft of 132.5 and a kerf come from one bar of 300, and leave more than 150 of it
+    alike = {"section": "round 25", "material": "S355", "length": 300, "quantity": 5}
+    after = cuts_of(job_with(**{"shop.rack": [alike]})).rack_after
+    rows = {r.length_mm: r.quantity for r in after if r.section.label() == "round 25"}
+    assert rows.pop(300.0) == 4
+    ((left, number),) = rows.items()
+    assert number == 1 and 150.0 < left < 167.5
 
 
 def test_the_copy_with_the_rack_afterwards_is_read_and_drawn_on(tmp_path: Path) -> None:

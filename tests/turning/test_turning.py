@@ -33,7 +33,7 @@ from planner.output.plan import Plan
 from planner.sizing.apply import size_up
 from planner.turning.ball import taper_deg
 from planner.turning.model import BallPlan, Turned
-from planner.turning.plan import turned
+from planner.turning.plan import ball_works, turned
 from planner.words.findings import BadInput
 
 JobWith = Callable[..., Job]
@@ -520,3 +520,10 @@ def test_forces_and_springing_at_a_tip_radius_are_those_of_a_ball_of_it(
     # hand force times handle is the moment of the feed force about the pivot (a lever)
     hold = clamp_hold(s, load, 1.0, tip_mm)
     assert hold.hand_N * s.handle_length_mm == pytest.approx(load.feed_N * tip_mm)
+
+
+def test_balls_without_a_name_are_numbered_from_one(job_with: JobWith) -> None:
+    nameless = {"diameter": 40, "blank_diameter": 42}
+    job = job_with(ball=[nameless, KNOB, nameless])
+    works = ball_works(size_up(job, "job.toml").sizes, job)
+    assert [work.name for work in works] == ["ball 1", "knob", "ball 3"]

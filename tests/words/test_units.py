@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from planner.words.units import UnitError, length_mm, pitch_mm, section, show_length
@@ -128,3 +130,13 @@ def test_what_is_no_section_is_refused(bad: object) -> None:
 )
 def test_lengths_are_shown_as_the_shop_writes_them(mm: float, inch: bool, text: str) -> None:
     assert show_length(mm, inch) == text
+
+
+def test_the_section_of_the_example_is_one() -> None:
+    with pytest.raises(UnitError) as caught:
+        section("a plank", "mm")
+    assert caught.value.remedy == (
+        'Write a section such as "round 20 mm", "flat 50x20 mm" or "tube 40x5 mm"'
+    )
+    for text in re.findall('"(.*?)"', caught.value.remedy):
+        assert section(text, None).label() == text.removesuffix(" mm")
