@@ -48,6 +48,10 @@ def cutlist_files(topic: Topic, plan: Plan) -> Iterator[File]:
         )
 
 
+DXF_VERSIONS = {"R2010": "", "R12": "; for programs that cannot read R2010"}
+"""The versions a flat piece or sheet is written in, and what is said beside the older."""
+
+
 def flat_files(topic: Topic, plan: Plan) -> Iterator[File]:
     """Every flat piece alone, and each sheet for the torch and for the saw, as R2010 and R12."""
     from planner.nest.dxf import write_piece, write_sheet
@@ -61,10 +65,10 @@ def flat_files(topic: Topic, plan: Plan) -> Iterator[File]:
         "labels": torch.labels,
     }
     for piece in flat_pieces(plan.attachment, plan.job):
-        for version in ("R2010", "R12"):
+        for version, older in DXF_VERSIONS.items():
             yield File(
                 topic.at(f"{piece.profile.name}-{version}.dxf"),
-                f"{piece.profile.title}, {piece.use}, 1:1 in mm",
+                f"{piece.profile.title}, {piece.use}, 1:1 in mm{older}",
                 partial(write_piece, profile=piece.profile, version=version, **asked),
             )
     for process in ("plasma", "saw") if plan.job.shop.sheet else ():
@@ -74,11 +78,11 @@ def flat_files(topic: Topic, plan: Plan) -> Iterator[File]:
         )
         sheets = [one for group in plan.flats(process).groups for one in group.nest.sheets]
         for number, sheet in enumerate(sheets, 1):
-            for version in ("R2010", "R12"):
+            for version, older in DXF_VERSIONS.items():
                 drawn = partial(write_sheet, nest_sheet=sheet, version=version)
                 yield File(
                     topic.at(f"{process}-sheet-{number}-{version}.dxf"),
-                    f"sheet {number} for the {process}, 1:1 in mm",
+                    f"sheet {number} for the {process}, 1:1 in mm{older}",
                     partial(drawn, **asked) if process == "plasma" else drawn,
                 )
 
