@@ -56,14 +56,15 @@ def asked_of(tree: Path, jobs: Iterable[tuple[str, str]]) -> Iterator[Answer]:
 
 
 def version(tree: Path) -> str:
-    """The commit of a folder, with a + when files of the program differ from it."""
+    """The last commit of a folder's program, with a + when its files differ from it."""
 
     def git(*words: str) -> str:
         run = ["git", "-C", str(tree), *words]
         return subprocess.run(run, capture_output=True, text=True, check=True).stdout.strip()
 
     changed = git("status", "--porcelain", "--", "parts", "planner")
-    return git("rev-parse", "--short", "HEAD") + ("+" if changed else "")
+    last = git("log", "-1", "--format=%h", "--", "parts", "planner")
+    return last + ("+" if changed else "")
 
 
 def draw(tree: Path) -> None:

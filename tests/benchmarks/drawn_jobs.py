@@ -57,8 +57,8 @@ MATERIALS = {
 RACK = {
     "mm": (
         "round 16", "round 20", "round 25", "round 30", "round 35", "square 12", "square 16",
-        "square 20", "square 25", "flat 50x40", "flat 60x15", "flat 60x50", "flat 40x20", "flat 25x8", "flat 80x30",
-        "flat 80x60", "tube 35x8", "tube 45x8",
+        "square 20", "square 25", "flat 50x40", "flat 60x15", "flat 60x50", "flat 40x20", "flat 25x8",
+        "flat 80x30", "flat 80x60", "tube 35x8", "tube 45x8",
     ),
     "in": (
         "round 1/2", "round 5/8", "round 3/4", "round 1", "round 1-1/4", "square 1/2", "square 5/8",
