@@ -15,6 +15,7 @@ smaller by more than a twentieth.
 from __future__ import annotations
 
 import argparse
+import hashlib
 import json
 import os
 import statistics
@@ -81,6 +82,7 @@ def draw(tree: Path) -> None:
 
     for answer in asked_of(tree, remembered()):
         number, name = number + 1, answer.pop("name")
+        del answer["cpu_s"]
         if answer["accepted"]:
             jobs[name], before[name] = source[name].splitlines(), answer
         else:
@@ -98,7 +100,8 @@ def draw(tree: Path) -> None:
 def judged_now(jobs: dict[str, str], commit: str) -> dict[str, Answer]:
     """What this version makes of the jobs; what the results hold of the same commit is taken over."""
     done: dict[str, Answer] = {}
-    part = Path(tempfile.gettempdir()) / f"pommel-accepted-{os.getuid()}-{commit}.jsonl"
+    mark = hashlib.sha256(str(ROOT).encode()).hexdigest()[:8]
+    part = Path(tempfile.gettempdir()) / f"pommel-accepted-{os.getuid()}-{mark}-{commit}.jsonl"
     if not commit.endswith("+") and part.exists():
         for line in part.read_text(encoding="utf-8").splitlines():
             answer = json.loads(line)
@@ -108,7 +111,9 @@ def judged_now(jobs: dict[str, str], commit: str) -> dict[str, Answer]:
         for answer in asked_of(ROOT, left):
             print(json.dumps(answer), file=file, flush=True)
             done[answer["name"]] = answer
-    return {name: {k: v for k, v in done[name].items() if k != "name"} for name in jobs}
+    return {
+        name: {k: v for k, v in done[name].items() if k not in ("name", "cpu_s")} for name in jobs
+    }
 
 
 def told(finding: dict[str, str]) -> str:

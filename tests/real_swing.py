@@ -1,0 +1,154 @@
+"""What really swings against what the planner's envelope says swings.
+
+The envelope is a set of lines parallel to the pivot, each with a radius about it; what it claims of a
+station along the pivot is that nothing there lies outside the hull of the lines that pass it. Here
+points of the solids are held against that, thing by thing, and against the reaches that the checks
+read off it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import inf
+
+import numpy as np
+from real_things import Points, Thing, posed_points
+
+from parts.attachment import Attachment, Carrier
+from parts.features import GroundPoint, SawnNotch
+from parts.part import Part, every_feature
+from planner.geometry.envelope import Edge, lowest, swinging_edges, toward_chuck
+
+WITHIN_MM = 0.01
+"""What a point may stand out of its outline."""
+
+ROUND = np.radians(np.arange(0.0, 360.0, 1.0))
+WAYS = np.array((np.cos(ROUND), np.sin(ROUND)))
+"""Directions square to the pivot in which an outline is tried: a corner between two of them is
+missed by no more than 1 - cos 0.5 degrees of its distance."""
+
+
+@dataclass(frozen=True)
+class Outside:
+    """A thing that stands out of the envelope: by how much, and where its worst point lies at rest."""
+
+    name: str
+    by_mm: float
+    at: tuple[float, float, float]
+
+
+def outlines(whole: Attachment, things: Sequence[Thing]) -> list[tuple[Edge, ...]]:
+    """What the envelope says of each thing that swings, taken alone."""
+    return [
+        swinging_edges(replace(whole, placed=(thing.placed,)))
+        if thing.carrier is not Carrier.POST
+        else ()
+        for thing in things
+    ]
+
+
+def stands_out_mm(points: Points, edges: Sequence[Edge]) -> Points:
+    """By how much each point lies outside the hull of the edges at its own station; inf for no edge."""
+    if not edges:
+        return np.full(len(points), inf)
+    low = np.array([edge.x_low_mm for edge in edges]) - WITHIN_MM
+    high = np.array([edge.x_high_mm for edge in edges]) + WITHIN_MM
+    lines = np.array([(edge.y_mm, edge.z_mm) for edge in edges])
+    reach = lines @ WAYS + np.array([edge.round_mm for edge in edges])[:, None]
+    passing = (points[:, :1] >= low) & (points[:, :1] <= high)
+    out = np.full(len(points), inf)
+    for kind in np.unique(passing, axis=0):
+        if kind.any():
+            here = np.all(passing == kind, axis=1)
+            out[here] = (points[here, 1:] @ WAYS - reach[kind].max(axis=0)).max(axis=1)
+    return out
+
+
+def known_mm(things: Sequence[Thing]) -> dict[str, float]:
+    """What the envelope is known to leave out, by the name of the thing: what may stand out then.
+
+    The radius that a saw or a file leaves in the corner of a notch, and how far a rounded point's
+    sides stand outside those of a sharp one. An envelope that has them keeps within this all the more.
+    """
+    known: dict[str, float] = {}
+    for thing in things:
+        if isinstance(thing.placed.item, Part):
+            for _, feature in every_feature(thing.placed.item):
+                if isinstance(feature, SawnNotch):
+                    left = feature.corner_radius_mm
+                elif isinstance(feature, GroundPoint):
+                    left = feature.nose_radius_mm
+                else:
+                    continue
+                known[thing.name] = max(known.get(thing.name, 0.0), left)
+    return known
+
+
+def outside(
+    things: Sequence[Thing],
+    claims: Sequence[Sequence[Edge]],
+    known: Mapping[str, float] | None = None,
+) -> list[Outside]:
+    """Every thing that swings with a point outside its own outline and outside every other's.
+
+    claims: the edges of each thing; known: what may stand out, by name. A screw's shank needs no
+    outline of its own where it stands in a part that has one. The head's things move out together, so
+    the tip radius does not matter here.
+    """
+    found = []
+    for number, thing in enumerate(things):
+        if thing.carrier is Carrier.POST:
+            continue
+        left = stands_out_mm(thing.points, claims[number])
+        for other, edges in enumerate(claims):
+            if other != number and things[other].carrier is thing.carrier:
+                bad = left > WITHIN_MM
+                if bad.any():
+                    left[bad] = np.minimum(left[bad], stands_out_mm(thing.points[bad], edges))
+        worst = int(left.argmax())
+        if left[worst] > WITHIN_MM + (known or {}).get(thing.name, 0.0):
+            x, y, z = thing.points[worst]
+            found.append(Outside(thing.name, float(left[worst]), (float(x), float(y), float(z))))
+    return found
+
+
+@dataclass(frozen=True)
+class Reached:
+    """A reach as the envelope says it and as points of the solids have it, mm."""
+
+    what: str
+    said_mm: float
+    real_mm: float
+
+    @property
+    def holds(self) -> bool:
+        """Whether nothing real reaches farther than is said."""
+        return self.real_mm <= self.said_mm + WITHIN_MM
+
+
+def reaches(
+    whole: Attachment, things: Sequence[Thing], to_deg: float, within_x_mm: float
+) -> list[Reached]:
+    """Down and toward the chuck, over the swing from the nose to an angle, at three tip radii.
+
+    within_x_mm: only what stands less than this in front of or behind the spindle counts toward the
+    chuck. The cutting edge itself is left in: it is the same on both sides.
+    """
+    s = whole.sizes
+    radii = (s.tip_radius_min_mm, s.tip_radius_max_mm)
+    edges, swing = swinging_edges(whole), (0.0, to_deg)
+    down, back = -inf, -inf
+    for radius in (*radii, sum(radii) / 2):
+        for deg in np.arange(0.0, to_deg + 1e-9, 0.5):
+            for thing in things:
+                if thing.carrier is Carrier.POST:
+                    continue
+                at = posed_points(thing.corners, thing.carrier, radius, float(deg))
+                down = max(down, float(-at[:, 1].min()))
+                near = at[at[:, 0] > -within_x_mm]
+                if len(near):
+                    back = max(back, float(-near[:, 2].min()))
+    found = [Reached("below the spindle", lowest(edges, radii, swing).distance_mm, down)]
+    said = toward_chuck(edges, radii, swing, within_x_mm).distance_mm
+    return [*found, Reached("toward the chuck", said, back)]
