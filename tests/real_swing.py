@@ -89,16 +89,17 @@ def outside(
     things: Sequence[Thing],
     claims: Sequence[Sequence[Edge]],
     known: Mapping[str, float] | None = None,
+    only: str = "",
 ) -> list[Outside]:
     """Every thing that swings with a point outside its own outline and outside every other's.
 
-    claims: the edges of each thing; known: what may stand out, by name. A screw's shank needs no
-    outline of its own where it stands in a part that has one. The head's things move out together, so
-    the tip radius does not matter here.
+    claims: the edges of each thing; known: what may stand out, by name; only: the one thing that is
+    looked at, by name. A screw's shank needs no outline of its own where it stands in a part that has
+    one. The head's things move out together, so the tip radius does not matter here.
     """
     found = []
     for number, thing in enumerate(things):
-        if thing.carrier is Carrier.POST:
+        if thing.carrier is Carrier.POST or only not in ("", thing.name):
             continue
         left = stands_out_mm(thing.points, claims[number])
         for other, edges in enumerate(claims):

@@ -1,0 +1,294 @@
+"""The real solids of the examples: in their envelope, clear of each other, walls left, put together."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from math import cos, hypot, radians, tan
+
+import numpy as np
+import pytest
+from real_order import order
+from real_poses import meetings
+from real_swing import WITHIN_MM, Outside, known_mm, outlines, outside, reaches
+from real_things import Thing, box_of, posed, posed_points, things_of
+from real_walls import FLOOR_MM, LOOKED_AT_MM, Wall, walls
+
+from parts.attachment import Attachment, Carrier, Placed, in_pose
+from parts.features import DrilledHole, Slit, TappedHole, general
+from parts.frame import Axis, Box, Frame
+from parts.part import Bought, Datum, Part, Stock
+from parts.standard.sections import Section
+from parts.standard.threads import thread
+from planner.output.plan import Plan
+from planner.sizing.requirements import REQUIREMENTS
+
+made: dict[str, tuple[Thing, ...]] = {}
+measured: dict[str, list[Wall]] = {}
+
+
+def things(plan: Plan) -> tuple[Thing, ...]:
+    """Each example's things, built once."""
+    if plan.file not in made:
+        made[plan.file] = things_of(plan.attachment)
+    return made[plan.file]
+
+
+def walls_in(plan: Plan) -> list[Wall]:
+    """Each example's walls, measured once."""
+    if plan.file not in measured:
+        measured[plan.file] = walls(things(plan))
+    return measured[plan.file]
+
+
+def stuck_on(whole: Attachment, item: Part | Bought, frame: Frame, carrier: Carrier) -> Attachment:
+    """The attachment with one thing more."""
+    return replace(whole, placed=(*whole.placed, Placed(item, frame, carrier)))
+
+
+def block(name: str, long_mm: float, *features: object, wide_mm: float = 20.0) -> Part:
+    """A square bar along x with features, its middle on the axis."""
+    stock = Stock(Section("square", wide_mm), long_mm, "S355")
+    datums = {"A": Datum("blank", "x-low", "end")}
+    return Part(name, name.title(), stock, features, datums, (0.0, 0.0, 0.0))  # type: ignore[arg-type]
+
+
+# ---- where things stand ----
+
+
+@pytest.mark.parametrize(("radius", "swing"), [(8.0, -3.0), (25.0, 90.0), (31.0, 172.0)])
+def test_solids_stand_where_their_points_do(bench: Plan, radius: float, swing: float) -> None:
+    for thing in things(bench):
+        wanted = np.array([in_pose(tuple(p), thing.carrier, radius, swing) for p in thing.corners])
+        low, high = box_of(posed(thing, radius, swing))
+        assert np.all(wanted.min(axis=0) >= low - 0.01) and np.all(
+            wanted.max(axis=0) <= high + 0.01
+        )
+        assert np.all(wanted.min(axis=0) <= low + 0.6) and np.all(wanted.max(axis=0) >= high - 0.6)
+
+
+# ---- the envelope ----
+
+
+def out_of_it(plan: Plan, without: str = "") -> list[Outside]:
+    """What stands out of the envelope of an example, one thing taken out of it."""
+    own = things(plan)
+    claims = [
+        () if thing.name == without else edges
+        for thing, edges in zip(own, outlines(plan.attachment, own), strict=True)
+    ]
+    return outside(own, claims, known_mm(own), only=without)
+
+
+def test_nothing_that_swings_stands_out_of_the_envelope(plan: Plan) -> None:
+    assert out_of_it(plan) == []
+
+
+def test_whatever_is_taken_out_of_the_envelope_is_missed(plan: Plan) -> None:
+    # a set screw is level with what it is screwed into (common practice); everything else stands out
+    for thing in things(plan):
+        item = thing.placed.item
+        if thing.carrier is Carrier.POST or isinstance(item, Bought) and item.kind == "set screw":
+            continue
+        assert [one.name for one in out_of_it(plan, thing.name)] == [thing.name]
+
+
+def test_an_outline_a_little_too_small_is_noticed(bench: Plan) -> None:
+    own = things(bench)
+    claims = outlines(bench.attachment, own)
+    tight = [
+        tuple(replace(edge, round_mm=edge.round_mm - 0.1) for edge in edges) for edges in claims
+    ]
+    found = {one.name for one in outside(own, tight, known_mm(own))}
+    assert {"rotating-body", "handle", "dial", "behind the housing", "clamps the rod"} <= found
+
+
+def test_a_cover_that_nobody_told_the_envelope_of_is_missed(bench: Plan) -> None:
+    # a bar stuck on behind the block, past everything else
+    cover = block("cover", 30.0)
+    whole = stuck_on(bench.attachment, cover, Frame((-60.0, 60.0, 0.0)), Carrier.BODY)
+    own = things_of(whole)
+    claims = outlines(whole, own)
+    assert outside(own, claims, known_mm(own)) == []
+    (found,) = outside(own, [*claims[:-1], ()], known_mm(own))
+    assert found.name == "cover"
+
+
+def test_no_solid_reaches_farther_than_is_said(plan: Plan) -> None:
+    for reach in reaches(plan.attachment, things(plan), 172.0, plan.job.lathe.chuck_diameter / 2):
+        assert reach.real_mm <= reach.said_mm + WITHIN_MM, reach
+        # and it is no idle bound: nothing is given away but what is meant to be left out
+        assert reach.real_mm >= reach.said_mm - 0.5, reach
+
+
+# ---- ten poses ----
+
+
+def test_no_metal_meets_metal_at_ten_poses(plan: Plan) -> None:
+    assert meetings(plan.attachment, things(plan)) == []
+
+
+def test_a_stop_that_the_head_runs_into_is_found(bench: Plan) -> None:
+    # a pin on the body beyond the block's face, in the way of it only where the head is right in
+    s = bench.attachment.sizes
+    (head,) = [t for t in things(bench) if t.name == "sliding-head"]
+    at_rest = posed_points(head.corners, Carrier.HEAD, s.tip_radius_min_mm, 90.0)
+    x, y, z = (float(v) for v in at_rest[at_rest[:, 1].argmin()])
+    stop = block("stop", 2.0, wide_mm=2.0)
+    at = (x - 1.0, y + 0.5, z)
+    whole = stuck_on(bench.attachment, stop, Frame(at), Carrier.BODY)
+    found = meetings(whole, things_of(whole))
+    assert {("sliding-head", "stop")} == {(m.one, m.other) for m in found}
+    assert all(m.tip_radius_mm == s.tip_radius_min_mm for m in found)
+
+
+def test_what_is_met_only_at_the_end_of_the_swing_is_found(bench: Plan) -> None:
+    # on the post, where the knob comes to at 172 degrees and at no other of the poses
+    knob = next(t for t in things(bench) if t.name == "knob")
+    low, high = box_of(posed(knob, 20.0, 172.0))
+    middle = (low + high) / 2
+    catch = block("catch", 2.0, wide_mm=2.0)
+    at = (float(middle[0]), float(middle[1]), float(middle[2]))
+    whole = stuck_on(bench.attachment, catch, Frame(at), Carrier.POST)
+    (found,) = meetings(whole, things_of(whole))
+    assert (found.one, found.other, found.swing_deg) == ("knob", "catch", 172.0)
+    # a quarter turn and more away there is nothing: the knob's distance from the pivot says so
+    assert hypot(middle[1], middle[2]) * (1 - cos(radians(17.0))) > 1.0
+
+
+# ---- walls ----
+
+
+def wall_between(found: list[Wall], one: str, other: str) -> float:
+    return next(w.thickness_mm for w in found if {w.one, w.other} == {one, other})
+
+
+def one_part(part: Part) -> tuple[Thing, ...]:
+    return (Thing(Placed(part, Frame(), Carrier.BODY), part.name),)
+
+
+def test_walls_of_a_block_by_hand() -> None:
+    # 20 square, 60 long. Hole of 8 across at x = 20: 6 to either side; a slit from the other side at
+    # x = 26.5 to 28, 1.5 beside the top of the hole; a blind M6 from the end, 10.5 deep, 3 pitches more
+    # drilled (5.0 the drill) and its point of 118 degrees, before a cross hole at x = 30 of 6
+    m6 = thread("M6")
+    hole = DrilledHole(
+        name="hole", datum="A", axis=Axis((20, 0, 10), "-z"), depth_mm=20, diameter=general(8.0)
+    )
+    slit = Slit(name="slit", datum="A", box=Box((26.5, -11, -4), (28, 11, 11)), width=general(1.5))
+    tapped = TappedHole(
+        name="thread", datum="A", axis=Axis((60, 0, 0), "-x"), depth_mm=10.5, thread="M6",
+        through=False,
+    )  # fmt: skip
+    found = walls(one_part(block("plate", 60.0, hole, slit, tapped)))
+    assert wall_between(found, "hole", "slit") == pytest.approx(2.5, abs=1e-3)
+    assert wall_between(found, "hole", "+y side at 10") == pytest.approx(6.0, abs=1e-3)
+    assert wall_between(found, "slit", "-z side at -10") == pytest.approx(6.0, abs=1e-3)
+    # to the thread's full depth: 10 less 3
+    assert wall_between(found, "thread", "+y side at 10") == pytest.approx(7.0, abs=1e-3)
+    # the bottom is 28 from the slit less what is tapped and drilled, and the point goes farther
+    deep = 10.5 + 3 * m6.pitch_mm + m6.tap_drill_mm / 2 / tan(radians(59.0))
+    left = 32.0 - deep
+    bottom = [w for w in found if "bottom of thread" in (w.one, w.other)]
+    assert (left > LOOKED_AT_MM and bottom == []) or bottom[0].thickness_mm == pytest.approx(left)
+
+
+def test_a_drill_point_counts_and_air_does_not() -> None:
+    # blind hole of 6, 15 deep into a bar of 20: 5 to the far side, less the point's 3 / tan 59
+    hole = DrilledHole(
+        name="hole", datum="A", axis=Axis((20, 0, 10), "-z"), depth_mm=15, diameter=general(6.0),
+        through=False,
+    )  # fmt: skip
+    slit = Slit(name="slit", datum="A", box=Box((40, -11, -11), (41, 11, 4)), width=general(1.0))
+    found = walls(one_part(block("plate", 60.0, hole, slit)))
+    left = wall_between(found, "bottom of hole", "-z side at -10")
+    assert left == pytest.approx(5.0 - 3.0 / tan(radians(59.0)), abs=1e-3)
+    # the slit is 1 wide: that is no wall
+    assert all((w.one, w.other) != ("slit", "slit") for w in found)
+
+
+def test_walls_of_the_examples(plan: Plan) -> None:
+    found = walls_in(plan)
+    assert len(found) >= 10
+    for wall in found:
+        least = KNOWN_THIN.get((wall.part, wall.one, wall.other), FLOOR_MM)
+        assert wall.thickness_mm >= least - 1e-3, wall
+
+
+KNOWN_THIN = {("sliding-head", "+x side at 0", "tool screw hole"): 0.2}
+"""Walls that a requirement lets be thinner than the floor: the skin in front of the tool's screw."""
+
+
+def test_no_wall_is_thinner_than_its_requirement_says(plan: Plan) -> None:
+    # those whose two surfaces are plain from the words; by the names of the features
+    said = {r.what: float(r.value(plan.attachment.sizes)) for r in REQUIREMENTS}
+    found = {(w.part, w.one, w.other): w.thickness_mm for w in walls_in(plan)}
+    for what, where in SAID.items():
+        if what in said and where in found:
+            assert found[where] >= said[what] - 0.06, what
+    assert any(where in found for where in SAID.values())
+
+
+SAID = {
+    "metal between the bore and the shank's flat": ("housing", "pivot bore", "shank seat"),
+    "arm in front of the tool's screw": ("sliding-head", "+x side at 0", "tool screw hole"),
+    "wall between the bit and the arm's chuck side": (
+        "sliding-head",
+        "chuck-side notch",
+        "tool slot",
+    ),
+    "dial round its bore": ("dial", "dial bore", "rim"),
+    "metal between the clamp screw and the rod": (
+        "rotating-body",
+        "clamp screw hole",
+        "rod bore",
+    ),
+}
+
+
+# ---- put together ----
+
+
+def test_the_bench_lathes_can_be_put_together(bench: Plan) -> None:
+    found = order(bench.attachment, things(bench))
+    assert found.stuck == ()
+    came = [name for one in found.drawn for name in one.names]
+    assert sorted(came) == sorted(thing.name for thing in things(bench))
+    # along their own axes: nuts and washers off a thread, screws out of their holes
+    ways = {name: np.abs(one.along) for one in found.drawn for name in one.names}
+    for thing in things(bench):
+        if isinstance(thing.placed.item, Bought):
+            own = np.abs(np.array(thing.placed.frame.directions()[0]))
+            assert ways[thing.name] @ own == pytest.approx(1.0), thing.name
+
+
+def test_a_ring_between_two_shoulders_is_never_got_out(bench: Plan) -> None:
+    # two discs of one piece, modelled as a block with a groove round it, and a block that fills it
+    groove = [
+        Slit(name=f"groove {side}", datum="A", box=box, width=general(10.0))
+        for side, box in (
+            ("up", Box((20, 5, -11), (30, 11, 11))), ("down", Box((20, -11, -11), (30, -5, 11))),
+            ("near", Box((20, -11, 5), (30, 11, 11))), ("far", Box((20, -11, -11), (30, 11, -5))),
+        )
+    ]  # fmt: skip
+    spool = block("spool", 50.0, *groove)
+    core = Slit(name="eye", datum="A", box=Box((-1, -5, -5), (11, 5, 5)), width=general(10.0))
+    ring = block("ring", 10.0, core, wide_mm=19.0)
+    placed = (
+        Placed(spool, Frame(), Carrier.BODY),
+        Placed(ring, Frame((20.0, 0.0, 0.0)), Carrier.BODY),
+    )
+    whole = replace(bench.attachment, placed=placed)
+    found = order(whole, things_of(whole))
+    assert {name for name, _ in found.stuck} == {"spool", "ring"}
+    # half of it can be pushed out sideways
+    half = Slit(name="mouth", datum="A", box=Box((-1, -5, -11), (11, 5, 5)), width=general(10.0))
+    open_ring = block("ring", 10.0, half, wide_mm=19.0)
+    placed = (placed[0], Placed(open_ring, Frame((20.0, 0.0, 0.0)), Carrier.BODY))
+    whole = replace(whole, placed=placed)
+    found = order(whole, things_of(whole))
+    assert found.stuck == () and found.drawn[0].along == (0.0, 0.0, 1.0)
+
+
+@pytest.mark.slow
+def test_every_example_can_be_put_together(plan: Plan) -> None:
+    assert order(plan.attachment, things(plan)).stuck == ()
