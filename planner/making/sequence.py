@@ -31,6 +31,7 @@ RANK = {
     "tap": 42,
     "knurl": 44,
     "engrave": 50,
+    "round": 24,
     "ball": 60,
     "grind": 70,
     "weld": 80,

@@ -111,6 +111,18 @@ def _(feature: f.EngravedScale, work: Work) -> tuple[Step, ...]:
 
 @steps.register
 def _(feature: f.TurnedBall, work: Work) -> tuple[Step, ...]:
+    if feature.stage is not Stage.IN_PLACE:
+        return (
+            Step(
+                "round",
+                "turn",
+                f"round the {feature.name}: {work.callout(feature)}",
+                "form tool, or the corner turned off in steps and filed",
+                speed=("turn", feature.diameter.nominal_mm),
+                measure="no light under the template",
+                gauge="radius template",
+            ),
+        )
     return (
         Step(
             "ball",
