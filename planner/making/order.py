@@ -47,14 +47,17 @@ def across(nodes: Nodes, attachment: Attachment) -> None:
 
 
 def _measured_from(nodes: Nodes, part: Part) -> None:
-    """A feature of the whole waits for the features that it is measured from."""
-    made = {feature.name for feature in part.features}
+    """A feature of the whole waits for the features that it is measured from.
+
+    What is measured from something made at a later stage cannot wait for it: a test finds it.
+    """
+    made = {feature.name: feature for feature in part.features}
     for feature in part.features:
         for location in feature.locations:
-            carrier = part.datums[location.datum].of
-            if carrier in made:
+            carrier = made.get(part.datums[location.datum].of)
+            if carrier and _STAGES.index(carrier.stage) <= _STAGES.index(feature.stage):
                 first = nodes.toward(part.name, feature.name)[0]
-                nodes.wait(first, nodes.toward(part.name, carrier)[-1])
+                nodes.wait(first, nodes.toward(part.name, carrier.name)[-1])
 
 
 def comes_after(later: Feature, earlier: Feature) -> bool:
