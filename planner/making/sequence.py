@@ -31,7 +31,6 @@ RANK = {
     "tap": 42,
     "knurl": 44,
     "engrave": 50,
-    "round": 24,
     "ball": 60,
     "grind": 70,
     "weld": 80,

@@ -9,12 +9,11 @@ from typing import Any
 
 from parts.sizes import ROD_PLAY_MM
 from parts.standard.bolts import torque_coefficient
-from parts.standard.fasteners import washer
 from parts.standard.materials import material
-from parts.standard.threads import thread
 from parts.tool import nose_radius_of_mm
 from planner.job.tables import Job
 from planner.sums import mechanics as m
+from planner.sums.columns import most
 from planner.sums.cutting import cutting_forces_N
 
 HAND_N = 40.0
@@ -52,15 +51,17 @@ def grip_torque_Nm(s: Any, passive_N: Any, stud_mm: Any, factor: float = DESIGN_
 
     stud_mm: its diameter. The hinge is taken as joined all along the block, as the rules make it.
     """
-    hinge = m.ligament(s.rod_diameter_mm / 2, -s.hinge_z_mm, s.hinge_behind_mm, s.slit_width_mm)
-    screw = s.rod_from_front_mm - s.clamp_screw_from_front_mm
+    hinge, screw = _sound_hinge(s), most(0.1, s.rod_from_front_mm - s.clamp_screw_from_front_mm)
     modulus = material(s.structure_material).modulus_MPa
-    closing = m.slit_closing_N(ROD_PLAY_MM, screw, s.block_length_mm, modulus, hinge)
+    closing = m.slit_closing_N(ROD_PLAY_MM, screw, most(0.1, s.block_length_mm), modulus, hinge)
     each = m.slit_grip_N(1.0, 0.0, (screw + hinge.behind_mm) / hinge.radius_mm)
     preload = (closing + factor * passive_N / each) / LEAST_PRELOAD
     return preload * torque_coefficient(SCREW_FINISH) * stud_mm / 1000
 
 
-def stud_washer_mm(designation: str) -> float:
-    """Outside diameter of the washer on a stud."""
-    return washer(thread(designation).designation).outside_mm
+def _sound_hinge(s: Any) -> m.Ligament:
+    """The hinge, and one that is just there where the sizes leave none: a requirement refuses those."""
+    bore, slit = most(0.1, s.rod_diameter_mm / 2), most(0.01, s.slit_width_mm)
+    near = most(0.01, s.hinge_behind_mm - slit / 2)
+    least = most(1e-4, (1.01 * bore) ** 2 - near**2) ** 0.5
+    return m.ligament(bore, most(-s.hinge_z_mm, least), near + slit / 2, slit)

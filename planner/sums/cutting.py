@@ -28,7 +28,7 @@ def cutting_forces_N(
     """
     for name, value in (("depth", depth_mm), ("feed", feed_mm), ("nose radius", nose_mm)):
         if not 0.0 < value < 1e3:
-            raise ValueError(f"{name} {value:g} mm; give a size above zero")
+            raise ValueError(f"{name} {value:g}: give a size above zero")
     side = radians(90.0 - INCLUDED_DEG / 2)  # of the cutting side to the surface that is turned
     round_mm = nose_mm * (1 - cos(side))
     if depth_mm <= round_mm:

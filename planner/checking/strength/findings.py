@@ -111,7 +111,7 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
             f"the clamp grips {say.force(hold.grip_N)} against a passive force of"
             f" {say.force(load.passive_N)}",
             f"{hold.factor:.1f} times, needs {LEAST_GRIP:g}",
-            _more_grip(s, load, hold, job.numbers),
+            _more_grip(s, load, hold, torque is None, job.numbers),
             severity="refused" if hold.factor < 1.0 else "warning",
             source="2 mu F on two lines of the rod, with the least preload",
         )
@@ -224,17 +224,20 @@ def overhangs(s: Sizes) -> tuple[Overhang, ...]:
     )
 
 
-def _more_grip(s: Sizes, load: Load, hold: Hold, numbers: Numbers) -> str:
-    """The torque that grips enough; or, where the screw would not bear it, the screw that does."""
+def _more_grip(s: Sizes, load: Load, hold: Hold, by_lever: bool, numbers: Numbers) -> str:
+    """The torque that grips enough, or the lever; where the stud would not bear it, the stud that does.
+
+    by_lever: the torque follows from the lever's length.
+    """
     hinge = clamp_hinge(s)
     lever = (screw_x_mm(s) + hinge.behind_mm) / hinge.radius_mm
     each = m.slit_grip_N(1.0, 0.0, lever)
     needed = (hold.closing_N + LEAST_GRIP * load.passive_N / each) / LEAST_PRELOAD
     wanted = hold.torque_Nm * needed / hold.preload_N
     if hold.share_of_proof * needed / hold.preload_N <= MOST_OF_PROOF:
-        longer = numbers.at_least(wanted / HAND_N * 1000)
-        enough = ceil(wanted * 10) / 10
-        return f"Make lever_length at least {longer}, or tighten to {numbers.torque(enough)}"
+        if by_lever:
+            return f"Make lever_length at least {numbers.at_least(wanted / HAND_N * 1000)}"
+        return f"Tighten to {numbers.torque(ceil(wanted * 10) / 10)}"
 
     def bears(trial: Sizes) -> bool:
         size = thread(trial.clamp_screw)

@@ -12,6 +12,7 @@ from parts.head import PLUG_LEG_MM, spigot_diameter_mm
 from parts.hinge import hinge_joined_mm
 from parts.sizes import HINGE_PLACE_MM, HINGE_SLIT_MM, ROD_PLAY_MM, SETBACK_MM, Sizes
 from parts.standard.bolts import proof_MPa, torque_coefficient
+from parts.standard.errors import UnknownSize
 from parts.standard.materials import material
 from parts.standard.threads import thread
 from planner.checking.strength.chain import levers, rod_free_mm, waist_mm
@@ -180,12 +181,12 @@ def thinnest_hinge(s: Sizes) -> m.Ligament:
 def hinge_wide_mm(s: Sizes) -> float:
     """How long the hinge is along the rod, of joined metal of the block alone.
 
-    Raises mechanics.NotSound where the sizes make no body.
+    Sizes tried out that make no body have no features to read: the whole block is taken.
     """
     try:
         return hinge_joined_mm(s)
-    except NotMakeable as problem:
-        raise m.NotSound(str(problem)) from None
+    except (NotMakeable, UnknownSize):
+        return s.block_length_mm
 
 
 def hinge_MPa(s: Sizes, closing_N: float, preload_N: float) -> float:

@@ -114,13 +114,13 @@ def _(feature: f.TurnedBall, work: Work) -> tuple[Step, ...]:
     if feature.stage is not Stage.IN_PLACE:
         return (
             Step(
-                "round",
+                "turn",
                 "turn",
                 f"round the {feature.name}: {work.callout(feature)}",
-                "form tool, or the corner turned off in steps and filed",
+                "form tool, or turned off in steps and filed to a radius template",
                 speed=("turn", feature.diameter.nominal_mm),
-                measure="no light under the template",
-                gauge="radius template",
+                measure=work.numbers.between(feature.diameter),
+                gauge=work.shop.gauge(feature.diameter, inside=False),
             ),
         )
     return (

@@ -6,9 +6,11 @@ from parts.sizes import DRESSING_MM
 from planner.sizing.requirements.model import Requirement, no_less
 from planner.sums.columns import most
 
-LEAST_SPIGOT_MM, LEAST_SPIGOT = 6.0, 0.35
-"""A spigot enters its block by so much, and by so many of its diameters: it sets the shaft square
-until the weld holds it (common practice: a third of the diameter)."""
+LEAST_SPIGOT_MM = 6.0
+"""The shaft's spigot enters its block by so much: it sets the shaft square until it is welded."""
+
+LEAST_SPIGOT = 0.35
+"""And by so many of its diameters (common practice: a third)."""
 
 BLOCK: tuple[Requirement, ...] = (
     no_less(
