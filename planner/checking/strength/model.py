@@ -63,6 +63,7 @@ class Hold:
     the end of the clamp's lever for that torque. abuse_share, abuse_safety: preload over proof load,
     and yield over stress of the hinge, with ABUSE_N there. hinge_mm: its thinnest with the slit at its
     limits; joined_mm: how much of it along the rod is joined metal of the block.
+    turn_deg: how far the lever goes from where the rod just slides to tight.
     """
 
     torque_Nm: float
@@ -78,6 +79,7 @@ class Hold:
     abuse_share: float
     hinge_mm: float
     joined_mm: float
+    turn_deg: float
     abuse_safety: float
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from math import hypot
 
-from parts.clamp import clamp_screw_past_mm, clamp_thread_depth_mm
+from parts.clamp import clamp_screw_mm, clamp_screw_past_mm, clamp_thread_depth_mm
 from parts.errors import NotMakeable
 from parts.head import PLUG_LEG_MM, spigot_diameter_mm
 from parts.hinge import hinge_joined_mm
@@ -232,6 +232,8 @@ def clamp_hold(s: Sizes, load: Load, torque_Nm: float | None, tip_mm: float | No
     grip = m.slit_grip_N(LEAST_PRELOAD * preload, closing, lever)
     strip = m.strip_area_mm2_per_mm(size.major_mm, size.pitch_mm, size.pitch_diameter_mm)
     engaged = min(clamp_screw_past_mm(s), clamp_thread_depth_mm(s)) - s.slit_width_mm / 2
+    shut = ROD_PLAY_MM * lever  # at the stud, as the leaf turns on its hinge
+    stretched = clamp_screw_mm(s) - engaged / 2
     abuse = m.preload_N(hand_torque_Nm(s.lever_length_mm, ABUSE_N), size.major_mm, finish)
     bears = material(s.structure_material).yield_MPa or 0.0
     return Hold(
@@ -245,6 +247,9 @@ def clamp_hold(s: Sizes, load: Load, torque_Nm: float | None, tip_mm: float | No
         abuse_share=abuse / proof,
         hinge_mm=thinnest_hinge(s).thin_mm,
         joined_mm=hinge_wide_mm(s),
+        turn_deg=360
+        * (shut + m.stretch_mm(preload, stretched, size.stress_area_mm2))
+        / size.pitch_mm,
         abuse_safety=bears / hinge_MPa(s, closing, abuse),
         hand_N=m.hand_N(load.feed_N, radius, s.handle_length_mm),
         engaged_mm=engaged,

@@ -271,6 +271,7 @@ def _clamp(found: StrengthReport, numbers: Numbers) -> Table:
             "grip on the rod",
             f"{numbers.force(hold.grip_N)}, {hold.factor:.0f} times the passive force",
         ),
+        ("from slack to tight", f"{numbers.angle(hold.turn_deg)} of the lever"),
         (
             "least metal of the hinge",
             f"{numbers.caliper(hold.hinge_mm)}, over {numbers.size(hold.joined_mm)} of joined metal",
