@@ -26,6 +26,9 @@ from parts.standard.fasteners import washer
 ARM = 0.65
 """The lever's arm over its boss: what is left stands clear of the block's face."""
 
+HAND_BALL_MM = 0.5
+"""The hand's ball is so much smaller than the boss: it comes clean out of the same bar."""
+
 TIGHT_DEG = (0.0, 30.0)
 """How far the lever leans from the rod's line, toward the operator: slack, and at most when tight."""
 
@@ -46,8 +49,8 @@ def arm_mm(s: Sizes) -> float:
 def clamp_lever(s: Sizes) -> Part:
     """The clamp lever for the given sizes."""
     boss, end = s.lever_boss_mm, lever_mm(s)
-    radius, arm = boss / 2, arm_mm(s)
-    ball = end - radius - sqrt(radius**2 - (arm / 2) ** 2)
+    radius, arm, hand = boss / 2, arm_mm(s), boss - HAND_BALL_MM
+    ball = end - hand / 2 - sqrt((hand / 2) ** 2 - (arm / 2) ** 2)
     seat = radius - LEVER_SEAT * boss
     degrees = FACING_FOR_DEG
     return Part(
@@ -85,14 +88,14 @@ def clamp_lever(s: Sizes) -> Part:
                 datum="A",
                 start_mm=ball,
                 end_mm=end,
-                diameter=general(boss),
+                diameter=general(hand),
             ),
             MilledFlat(
                 name="lever seat",
                 datum="A",
-                box=Box((-1.0, -radius - 1.0, -radius - 1.0), (boss, radius + 1.0, -seat)),
+                box=Box((-1.0, -radius - 1.0, -radius - 1.0), (end + 1.0, radius + 1.0, -seat)),
                 locations=(Location("A", "-z", general(seat), "z-high"),),
-                note="bears on the washer",
+                note="all along: the boss bears on the washer, the arm clears the block by as much",
             ),
             TappedHole(
                 name="lever thread",

@@ -39,6 +39,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/screw END_FLOAT_MM": (0.05, PRACTICE),
     "parts/clamp HINGE_DEPTH_MM": (0.1, PRACTICE + ": what a saw is set to on a mill"),
     "parts/clamp ENGAGED": (1.5, PRACTICE + ": 1 to 1.5 diameters in steel"),
+    "parts/lever HAND_BALL_MM": (0.5, PRACTICE + ": least to turn off a bar"),
     "parts/lever ARM": (0.65, OWN),
     "parts/lever TIGHT_DEG": ((0.0, 30.0), OWN),
     "parts/lever FACING_FOR_DEG": (30.0, "a twelfth of a turn"),

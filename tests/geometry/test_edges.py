@@ -115,10 +115,10 @@ def test_of_the_clamp_stud_washer_and_lever_stand_out(bench: Plan) -> None:
     stud = [e for e in edges if e.name == "stud"]
     assert min(e.z_mm for e in stud) == pytest.approx(out)
     # slack it points to the tip: 25 up from the stud; tight it leans 30 degrees away from the blank:
-    # its ball, 4.5 in radius and 20.5 off, stands 20.5 sin 30 behind the stud
+    # its ball, 8.5 across and 20.75 off, stands 20.75 sin 30 behind the stud
     front = s.block_front_x_mm
     assert max(e.y_mm + e.round_mm for e in lever) == pytest.approx(25.0)
-    assert min(e.x_low_mm for e in lever) == pytest.approx(front - 6 - 20.5 / 2 - 4.5)
+    assert min(e.x_low_mm for e in lever) == pytest.approx(front - 6 - 20.75 / 2 - 4.25)
     assert max(e.x_high_mm for e in lever) == pytest.approx(front - 6 + 4.5)
 
 
