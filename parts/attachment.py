@@ -19,10 +19,12 @@ from parts.frame import Frame
 from parts.handle import handle, knob
 from parts.head import sliding_head
 from parts.housing import housing
+from parts.lever import along_lever, clamp_lever, lever_turn
 from parts.part import Agreement, Bought, Part
 from parts.placed import (
     Carrier,
     Placed,
+    Turn,
     along_feed,
     along_handle,
     bit_frame,
@@ -77,6 +79,7 @@ def attachment(s: Sizes) -> Attachment:
     making.part(feed_screw, Carrier.BODY, lambda: along_feed(s, feed_top_mm(s)))
     making.part(handle, Carrier.BODY, lambda: along_handle(s, -handle_out_mm(s)))
     making.part(knob, Carrier.BODY, lambda: along_handle(s, knob_base_mm(s)))
+    making.part(clamp_lever, Carrier.BODY, lambda: along_lever(s), lever_turn)
     making.part(tool_bit, Carrier.HEAD, lambda: bit_frame(s))
     making.bought(bought_items)
     return making.whole()
@@ -92,11 +95,16 @@ class _Making:
         self.complaints: list[str] = []
 
     def part(
-        self, make: Callable[[Sizes], Part], carrier: Carrier, where: Callable[[], Frame]
+        self,
+        make: Callable[[Sizes], Part],
+        carrier: Carrier,
+        where: Callable[[], Frame],
+        turns: Callable[[Sizes], Turn] | None = None,
     ) -> None:
-        """A part in its place, or what is wrong with it."""
+        """A part in its place, or what is wrong with it; turns: how it turns there by hand."""
         try:
-            self.made.append(Placed(make(self.sizes), where(), carrier))
+            turn = turns(self.sizes) if turns else None
+            self.made.append(Placed(make(self.sizes), where(), carrier, turn))
         except NotMakeable as problem:
             self.complaints += problem.complaints
         except UnknownSize as problem:
@@ -125,6 +133,7 @@ __all__ = [
     "Fit",
     "Overlap",
     "Placed",
+    "Turn",
     "attachment",
     "in_pose",
 ]

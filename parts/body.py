@@ -47,14 +47,14 @@ def pin_length_mm(s: Sizes) -> float:
     return reach - s.housing_length_mm - s.thread_run_mm
 
 
-def spigot_length_mm(s: Sizes) -> float:
-    """How far the shaft enters the block: to the rod's axis, which is bored across its end."""
+def rod_from_back_mm(s: Sizes) -> float:
+    """From the thrust face, the block's back, to the rod's axis."""
     return s.block_thickness_mm - s.rod_from_front_mm
 
 
 def _index_mark(s: Sizes) -> IndexMark:
     """The line the dial is read against: on the tail face beside its rim, else on the back's edge."""
-    half, rim_x = s.block_length_mm / 2, spigot_length_mm(s) - s.dial_diameter_mm / 2
+    half, rim_x = s.block_length_mm / 2, rod_from_back_mm(s) - s.dial_diameter_mm / 2
     low, high = s.feed_offset_mm - 0.1, s.feed_offset_mm + 0.1
     if rim_x >= 2.0:
         box = Box((max(0.0, rim_x - 6.0), -half - 0.01, low), (rim_x, -half + 0.15, high))
@@ -74,7 +74,7 @@ def _index_mark(s: Sizes) -> IndexMark:
 
 def rotating_body(s: Sizes) -> Part:
     """The rotating body for the given sizes."""
-    rod_x = spigot_length_mm(s)
+    rod_x, spigot_end = rod_from_back_mm(s), s.spigot_length_mm
     journal_end = s.housing_length_mm - 0.5
     thread_end = s.housing_length_mm + s.thread_run_mm
     shaft_end = thread_end + pin_length_mm(s)
@@ -82,18 +82,18 @@ def rotating_body(s: Sizes) -> Part:
     half_length = s.block_length_mm / 2
     thickness, width = s.block_stock.height_mm, s.block_stock.width_mm
     pivot = Axis((0.0, 0.0, 0.0), "-x")
-    shaft_length = rod_x + shaft_end
+    shaft_length = spigot_end + shaft_end
     shaft = Member(
         "shaft",
         Stock(s.shaft_stock, shaft_length, s.shaft_material),
-        Frame((rod_x, 0.0, 0.0), x="-x", z="+z"),
+        Frame((spigot_end, 0.0, 0.0), x="-x", z="+z"),
         features=(
             FacedLength(name="shaft length", datum="S", length=general(shaft_length)),
             TurnedDiameter(
                 name="spigot",
                 datum="V",
                 start_mm=0.0,
-                end_mm=rod_x + 1.0,
+                end_mm=spigot_end + 1.0,
                 diameter=limits(s.spigot_diameter_mm, "h8"),
             ),
         ),
@@ -116,7 +116,7 @@ def rotating_body(s: Sizes) -> Part:
                 name="spigot bore",
                 datum="T",
                 axis=Axis((half_length, -s.leaf_z_mm - width / 2, -thickness / 2), "+z"),
-                depth_mm=rod_x + DRESSING_MM,
+                depth_mm=spigot_end + DRESSING_MM,
                 diameter=limits(s.spigot_diameter_mm, "H8"),
                 through=False,
                 locations=(
@@ -221,12 +221,15 @@ def rotating_body(s: Sizes) -> Part:
         ),
         DrilledHole(
             name="feed screw hole",
-            datum="D",
+            datum="C",
             stage=Stage.WELDED,
             axis=Axis((rod_x, half_length, s.feed_offset_mm), "-y"),
             depth_mm=s.block_length_mm,
             diameter=general(s.feed_journal_diameter_mm + FEED_HOLE_PLAY_MM),
-            locations=(Location("D", "+z", general(s.feed_offset_mm)),),
+            locations=(
+                Location("J", "+x", general(rod_x)),
+                Location("C", "+z", general(s.feed_offset_mm)),
+            ),
         ),
         _index_mark(s),
         *clamp_flexure(s),
@@ -255,6 +258,7 @@ def rotating_body(s: Sizes) -> Part:
             "C": Datum("journal", "axis", "axis of the journal"),
             "J": Datum("body thrust face", "start", "the thrust face"),
             "D": Datum("rod bore", "axis", "axis of the rod bore"),
+            "E": Datum("block", "z-low", "outer face of the clamp's leaf"),
         },
         agreements=(
             Agreement("coaxial", "shaft:axis", "journal:axis", "turned from the welded bar"),
@@ -262,7 +266,6 @@ def rotating_body(s: Sizes) -> Part:
             Agreement("symmetric", "block:y-middle", "journal:axis", "the block swings evenly"),
             Agreement("symmetric", "handle hole:axis", "journal:axis", "through the pin's middle"),
             Agreement("symmetric", "rod bore:axis", "journal:axis", "the rod crosses the pivot"),
-            Agreement("symmetric", "feed screw hole:axis", "rod bore:axis", "beside the rod"),
             Agreement(
                 "symmetric", "index mark:z-middle", "feed screw hole:axis", "the dial's axis"
             ),

@@ -5,7 +5,7 @@ Imported by parts.attachment, and by a part's file that orders its own.
 
 from __future__ import annotations
 
-from parts.clamp import clamp_screw_mm
+from parts.clamp import clamp_screw_mm, clamp_screw_past_mm
 from parts.frame import Frame
 from parts.part import Bought
 from parts.placed import Carrier, Placed, along_feed
@@ -16,9 +16,12 @@ from parts.standard.toolbox import fastener_standard
 
 
 def order(kind: str, size: str, use: str, quantity: int = 1, at_least_mm: float = 0.0) -> Bought:
-    """A bought item; a screw is the shortest stocked one of at least the given length."""
-    length_mm = 0.0
-    if at_least_mm:
+    """A bought item; a screw is the shortest stocked one of at least the given length.
+
+    A stud is cut to the length from threaded rod.
+    """
+    length_mm = at_least_mm
+    if at_least_mm and kind != "stud":
         length_mm = screw_length_mm(at_least_mm, thread(size).system == "unified")
     return Bought(kind, size, fastener_standard(kind, size), use, quantity, length_mm)
 
@@ -33,7 +36,6 @@ def bought_items(s: Sizes) -> tuple[Placed, ...]:
     half = s.block_length_mm / 2
     rear_x = s.thrust_x_mm - s.housing_length_mm
     dial_y = -half - s.dial_length_mm
-    clamp_ring = washer(s.clamp_screw)
     clamp_x = s.block_front_x_mm - s.clamp_screw_from_front_mm
     tool_depth = s.arm_half_width_mm - s.bit_stock.width_mm / 2
     dial_depth = (s.dial_diameter_mm - s.feed_journal_diameter_mm) / 2
@@ -43,8 +45,9 @@ def bought_items(s: Sizes) -> tuple[Placed, ...]:
     pivot_ring = order("washer", s.pivot_thread, "behind the housing")
     feed_nut = order("thin nut", s.feed_tail_thread, "feed screw tail, two locked together", 2)
     feed_ring = order("washer", s.feed_tail_thread, "behind the dial")
-    clamp = order("socket screw", s.clamp_screw, "clamps the rod", 1, clamp_screw_mm(s))
-    clamp_washer = order("washer", s.clamp_screw, "under the clamp screw")
+    stud = clamp_screw_mm(s)
+    clamp = order("stud", s.clamp_screw, "clamps the rod, set in the block", 1, stud)
+    clamp_washer = order("washer", s.clamp_screw, "under the clamp lever")
     tool = order("set screw", s.tool_screw, "holds the bit", 1, tool_depth)
     zero = order("set screw", s.dial_set_screw, "holds the dial", 1, 0.6 * dial_depth)
 
@@ -70,7 +73,7 @@ def bought_items(s: Sizes) -> tuple[Placed, ...]:
         ),
         Placed(
             clamp,
-            Frame((clamp_x, 0.0, s.leaf_z_mm - clamp_ring.thickness_mm), x="+z", z="+x"),
+            Frame((clamp_x, 0.0, clamp_screw_past_mm(s)), x="-z", z="+x"),
             Carrier.BODY,
         ),
         Placed(

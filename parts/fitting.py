@@ -101,7 +101,7 @@ _SAME_AXIS = Agreement("coaxial", "outer:axis", "inner:axis", "a screw in its ho
 def _threads(p: Placed, kind: type[Thread] | type[TappedHole]) -> Iterator[tuple[str, Place]]:
     """Designation and axis of each thread of a kind on a thing, in the frame of the whole."""
     if isinstance(p.item, Bought):
-        if kind is Thread and p.item.kind.endswith("screw"):
+        if kind is Thread and p.item.kind.endswith(("screw", "stud")):
             yield thread(p.item.thread).designation, Place("axis", 0, (0, 0, 0)).placed(p.frame)
         return
     for member, feature in every_feature(p.item):

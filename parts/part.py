@@ -60,8 +60,8 @@ class Part:
 class Bought:
     """A standard item bought in: what it is, its designation, how many, and where it sits.
 
-    kind: "socket screw", "set screw", "thin nut" or "washer"; thread: its thread designation.
-    length_mm: a screw's length, 0 for nuts and washers.
+    kind: "socket screw", "set screw", "stud", "thin nut" or "washer"; thread: its thread designation.
+    length_mm: a screw's or a stud's length, 0 for nuts and washers.
     """
 
     kind: str

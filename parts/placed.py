@@ -26,16 +26,30 @@ class Carrier(StrEnum):
 
 
 @dataclass(frozen=True)
+class Turn:
+    """How a thing turns by hand where it stands: about a line along its own z, between two angles.
+
+    about: a point of the line, in its own frame; degrees: from its own x toward its own y, first as it
+    is placed.
+    """
+
+    about: Point
+    degrees: tuple[float, float]
+
+
+@dataclass(frozen=True)
 class Placed:
     """A part or bought item in its place, with the tip on top and at radius zero.
 
     frame: its own frame in the frame of the whole; ``Carrier.HEAD`` things then move out along y
-    by the tip radius, and all but ``Carrier.POST`` swing about x.
+    by the tip radius, and all but ``Carrier.POST`` swing about x. turn: of what also turns by hand
+    where it stands.
     """
 
     item: Part | Bought
     frame: Frame
     carrier: Carrier
+    turn: Turn | None = None
 
     @property
     def name(self) -> str:

@@ -48,6 +48,8 @@ class Sizes:
     rod_diameter_mm: float
     rod_stock: Section
     clamp_screw: str
+    lever_boss_mm: float
+    lever_stock: Section
     clamp_screw_from_front_mm: float
     rod_from_front_mm: float
     leaf_thickness_mm: float
@@ -112,6 +114,9 @@ class Sizes:
     knob_diameter_mm: float
     knob_stock: Section
 
+    # clamp lever
+    lever_length_mm: float
+
     # where the parts stand, along the pivot axis and radially
 
     @property
@@ -175,6 +180,11 @@ class Sizes:
         return washer(self.pivot_thread).outside_mm
 
     @property
+    def lever_height_mm(self) -> float:
+        """The clamp lever's boss over its washer."""
+        return (1 - LEVER_SEAT) * self.lever_boss_mm
+
+    @property
     def hinge_behind_mm(self) -> float:
         """From the rod's axis back to the middle of the hinge slit."""
         return HINGE_BACK * self.rod_diameter_mm / 2
@@ -186,13 +196,43 @@ class Sizes:
         return -(radius * sqrt(1 - HINGE_BACK**2) + self.hinge_mm)
 
     @property
+    def hinge_least_mm(self) -> float:
+        """The least metal of the hinge: at the slit's near corner, the slit at its limits."""
+        near = self.hinge_behind_mm - HINGE_PLACE_MM - (self.slit_width_mm + HINGE_SLIT_MM) / 2
+        ray: float = (near**2 + self.hinge_z_mm**2) ** 0.5
+        return ray - self.rod_diameter_mm / 2
+
+    @property
+    def spigot_length_mm(self) -> float:
+        """How far the shaft enters the block: it ends behind the rod's bore and the hinge slit.
+
+        A spigot under the hinge would leave the block no metal to hold it by: it is a slip fit.
+        """
+        bore, slit = self.rod_diameter_mm / 2, self.hinge_behind_mm + self.slit_width_mm / 2
+        farther = (bore + slit + abs(bore - slit)) / 2
+        return self.block_thickness_mm - self.rod_from_front_mm - farther - SPIGOT_SHORT_MM
+
+    @property
     def arm_half_width_mm(self) -> float:
         """From the rod's axis plane to either side of the arm in front of its root."""
         return self.arm_width_mm / 2
 
 
+LEVER_SEAT = 0.15
+"""How deep the clamp lever's seat is milled into its boss, in the boss's diameters: it then bears on a
+strip 0.71 diameters wide."""
+
 HINGE_BACK = 0.8
 """Where the hinge slit lies behind the rod's axis, in radii of the rod."""
+
+HINGE_PLACE_MM = 0.1
+"""The hinge slit's middle lies within so much of its place: its near corner is the hinge's thinnest."""
+
+HINGE_SLIT_MM = 0.2
+"""The hinge slit is within so much of its width."""
+
+SPIGOT_SHORT_MM = 2.0
+"""The shaft's spigot ends so far behind the hinge slit, or behind the rod's bore if that is nearer."""
 
 PIVOT_PLAY_MM = 0.015
 """Greatest clearance of the pivot in its own bore, to which it is turned: it sets the ball's form."""

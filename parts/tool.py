@@ -21,8 +21,13 @@ def bit_length_mm(s: Sizes) -> float:
 
 
 def nose_radius_mm(s: Sizes) -> float:
-    """Radius of the ground nose: a twelfth of the bit, at least 0.4 mm."""
-    return round(max(0.4, s.bit_stock.width_mm / 12), 1)
+    """Radius of the ground nose of the attachment's bit."""
+    return nose_radius_of_mm(s.bit_stock.width_mm)
+
+
+def nose_radius_of_mm(bit_mm: float) -> float:
+    """Radius of the nose of a bit so wide: a twelfth of it, at least 0.4 mm."""
+    return round(max(0.4, bit_mm / 12), 1)
 
 
 def tool_bit(s: Sizes) -> Part:

@@ -26,6 +26,7 @@ from planner.geometry.envelope import (
     USUAL_STEM,
     Edge,
     Reach,
+    front_mm,
     lowest,
     neck_deg,
     swinging_edges,
@@ -76,8 +77,9 @@ class BallClearance:
     tip itself meets it, else the part that comes first). neck_deg: where the tip meets the stem.
     stick_out_mm: from the jaws' front to the ball's centre, clearance included, and stick_out_by.
     relief_mm: how far behind the ball's centre the blank must be turned down to the stem.
-    cross_slide_mm, beside_mm: least distance to the cross slide, and between the body's front face and
-    the blank. gaps: the least distance to every obstacle, with the centre at the stick-out.
+    cross_slide_mm, beside_mm: least distance to the cross slide, and between the blank and whatever of
+    the body comes nearest beside it. gaps: the least distance to every obstacle, with the centre at the
+    stick-out.
     reaching_bit_mm: the bit stick-out that would reach the neck, None when the present one does or no
     bit so far out would hold; least_stem_mm: the thinnest stem that the present one reaches.
     """
@@ -170,7 +172,7 @@ def ball_clearance(
     else:
         standing = -s.thrust_x_mm + s.housing_length_mm
         down = Reach(standing, "bearing", start, start_radius)
-    body = s.arm_overhang_mm - ball.blank_mm / 2
+    body = -front_mm(edges) - ball.blank_mm / 2
     gaps = [
         _gap("jaws", out - at_jaws.distance_mm, at_jaws, clear),
         _gap("chuck face", out + lathe.jaw_reach - at_face.distance_mm, at_face, clear),

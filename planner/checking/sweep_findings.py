@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from parts.attachment import attachment
 from parts.sizes import Sizes
 from planner.checking.clearance import BallClearance
+from planner.geometry.envelope import front_mm, swinging_edges
 from planner.job.tables import Job
 from planner.words.findings import Finding, finding
 from planner.words.register import Severity
@@ -39,9 +41,10 @@ def beside_blank(
     name: str, blank_mm: float, key: str, s: Sizes, job: Job, file: str
 ) -> Iterator[Finding]:
     """The body that swings beside a blank; name: of the ball or hollow that is turned from it."""
-    if s.arm_overhang_mm - blank_mm / 2 >= s.clearance_mm - 1e-6:
+    stands = -front_mm(swinging_edges(attachment(s)))
+    if stands - blank_mm / 2 >= s.clearance_mm - 1e-6:
         return
-    most = job.numbers.at_most(2 * (s.arm_overhang_mm - s.clearance_mm))
+    most = job.numbers.at_most(2 * (stands - s.clearance_mm))
     yield finding(
         "beside-blank",
         file,

@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from math import asin, atan2, cos, degrees, hypot, radians, sqrt, tan
+from math import asin, atan2, cos, degrees, hypot, radians, sin, sqrt, tan
 
-from parts.attachment import Attachment, Carrier, Placed
-from parts.features import GroundPoint, SawnNotch, TurnedDiameter
+from parts.attachment import Attachment, Carrier, Placed, Turn
+from parts.features import GroundPoint, SawnNotch, TurnedBall, TurnedDiameter
 from parts.frame import Axis, Box, Frame, vector
 from parts.part import Bought, Joined, Member, Part, members
 from parts.standard.fasteners import socket_screw, thin_nut, washer
@@ -161,8 +161,20 @@ def _nearest_swing(wanted_deg: float, swing_deg: tuple[float, float]) -> float:
     return min((low, high), key=lambda end: abs((end - wanted_deg + 180.0) % 360.0 - 180.0))
 
 
+def front_mm(edges: tuple[Edge, ...]) -> float:
+    """How far the body comes toward the blank along the pivot: of whatever stands out of it as well.
+
+    From the ball's centre plane; less than nothing while it stays behind that plane. The sliding head
+    is not counted: it reaches over the blank by its purpose.
+    """
+    return max(edge.x_high_mm for edge in edges if edge.carrier is Carrier.BODY)
+
+
 def _edges_of(placed: Placed) -> Iterator[Edge]:
     item = placed.item
+    if placed.turn is not None and isinstance(item, Part):
+        yield from _turned_edges(item, placed, placed.turn)
+        return
     if isinstance(item, Bought):
         diameter, length = _bought_outline(item)
         yield from _bar(item.kind, placed, Frame(), 0.0, length, diameter)
@@ -170,6 +182,36 @@ def _edges_of(placed: Placed) -> Iterator[Edge]:
     whole = tuple(item.features) if isinstance(item.blank, Joined) else ()
     for member in members(item):
         yield from _member_edges(item, member, placed, whole)
+
+
+def _turned_edges(part: Part, placed: Placed, turn: Turn) -> Iterator[Edge]:
+    """The edges of a round bar that turns by hand about its own z, at both ends of its turn.
+
+    As balls on its axis that hold it all. It turns square to the swing's plane, so that only how far it
+    stands out along the rod changes, and of a turn within a quarter circle that is extreme at its ends.
+    """
+    (bar,) = members(part)
+    for angle_deg in turn.degrees:
+        a = radians(angle_deg)
+        for along, radius in _balls(bar):
+            out = along - turn.about[0]
+            own = (turn.about[0] + out * cos(a), turn.about[1] + out * sin(a), 0.0)
+            x, y, z = placed.frame.place(own)
+            yield Edge(part.title.lower(), placed.carrier, x - radius, x + radius, y, z, radius)
+
+
+def _balls(bar: Member) -> Iterator[tuple[float, float]]:
+    """Where along a round bar balls stand that hold it all between them, and their radii.
+
+    At an end that is turned to a ball that ball, at another one of the bar's radius about its end.
+    """
+    length, whole = bar.blank.length_mm, bar.blank.section.width_mm / 2
+    ends = {0.0: (0.0, whole), length: (length, whole)}
+    for ball in (f for f in bar.features if isinstance(f, TurnedBall)):
+        radius, end = ball.diameter.nominal_mm / 2, ball.axis.at(ball.end_mm)[0]
+        nearer = min(ends, key=lambda at: abs(at - end))
+        ends[nearer] = (end + (radius if nearer == 0.0 else -radius), radius)
+    yield from ends.values()
 
 
 def _bought_outline(item: Bought) -> tuple[float, float]:

@@ -190,7 +190,7 @@ class Turning(Table):
     )
     clamp_torque_Nm: Annotated[float, Field(gt=0, le=200, allow_inf_nan=False)] | None = Field(
         None,
-        description="tightening torque of the clamp screw; default: a quarter of its proof load",
+        description="tightening torque of the clamp; default: 40 N at the end of its lever",
     )
     tailstock_centre: Centre | None = None
     allowance: Annotated[float, length(0.05, 10)] = Field(

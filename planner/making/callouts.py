@@ -93,7 +93,12 @@ def _(feature: f.MilledSlot, numbers: Numbers) -> str:
 
 @callout.register
 def _(feature: f.Slit, numbers: Numbers) -> str:
-    return f"slit {numbers.limits(feature.width)} wide"
+    said = f"slit {numbers.limits(feature.width)} wide"
+    if not feature.least_mm:
+        return said
+    deep = next(one for one in feature.locations if not one.element.endswith("middle"))
+    least = numbers.plain.caliper(feature.least_mm)
+    return f"{said}, {numbers.limits(deep.size)} deep, leaves at least {least}"
 
 
 @callout.register

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from parts import features as f
 from parts.attachment import Attachment
 from parts.features import Feature, Stage
+from parts.part import Part
 from planner.making.holding import is_axial
 from planner.making.sequence import Nodes
 
@@ -37,10 +38,26 @@ def across(nodes: Nodes, attachment: Attachment) -> None:
             )
             for name in others:
                 nodes.wait(nodes.toward(part.name, feature.name)[0], *nodes.of_part(name))
+    for part in attachment.parts:
+        _measured_from(nodes, part)
     slits = [index for index, node in enumerate(nodes.all) if node.step.kind == "slit"]
     for slit in slits:
         same = nodes.of_part(nodes[slit].on.part.name)
         nodes.wait(slit, *(index for index in same if index not in slits))
+
+
+def _measured_from(nodes: Nodes, part: Part) -> None:
+    """A feature of the whole waits for the features that it is measured from.
+
+    What is measured from something made at a later stage cannot wait for it: a test finds it.
+    """
+    made = {feature.name: feature for feature in part.features}
+    for feature in part.features:
+        for location in feature.locations:
+            carrier = made.get(part.datums[location.datum].of)
+            if carrier and _STAGES.index(carrier.stage) <= _STAGES.index(feature.stage):
+                first = nodes.toward(part.name, feature.name)[0]
+                nodes.wait(first, nodes.toward(part.name, carrier.name)[-1])
 
 
 def comes_after(later: Feature, earlier: Feature) -> bool:

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from parts.standard.errors import UnknownSize
-from parts.standard.fasteners import set_screw, socket_screw, thin_nut, washer
+from parts.standard.fasteners import clearance_hole_mm, set_screw, socket_screw, thin_nut, washer
 from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import ThreadSize, thread, threads
 from parts.standard.toolbox import reamers_mm, tool_bits_mm
@@ -28,6 +28,10 @@ OWN_STOCK_MARGIN = 2.0
 
 OWN_TAP_MARGIN = 1.5
 """Own taps are taken up to this many times the diameter that is wanted."""
+
+
+STUD_SERIES = ("coarse", "UNC", "UNF")
+"""Threads that threaded rod lies in stock with (common practice)."""
 
 
 class NothingFits(Exception):
@@ -175,7 +179,8 @@ class Catalogue:
     def tapped(self, at_least_mm: Any, kind: str, own_to: float = OWN_TAP_MARGIN) -> Options:
         """Threads from a diameter up that a screw of that kind is sold in, the shop's taps first.
 
-        kind: "socket screw", "set screw" or "any". own_to: own taps are taken up to so many times that.
+        kind: "socket screw", "set screw", "stud" or "any". own_to: own taps are taken up to so many
+        times that.
         """
         own = sorted((t for t in self._taps if is_sold(kind, t)), key=lambda t: t.major_mm)
         sold = _sold_threads("UNC" if self.inch else "coarse", kind)
@@ -273,10 +278,14 @@ def _nut_threads(series: str) -> tuple[ThreadSize, ...]:
 def is_sold(kind: str, size: ThreadSize) -> bool:
     """Whether a kind of fastener is sold in a thread.
 
-    kind: "socket screw" (with a washer), "set screw", "thin nut" (with a washer), or "any" for a
-    thread that is cut, not bought.
+    kind: "socket screw" (with a washer), "set screw", "thin nut" (with a washer), "stud" (with a
+    washer, of a thread that rod is sold in) or "any" for a thread that is cut, not bought.
     """
     try:
+        if kind == "stud":
+            clearance_hole_mm(size.designation)
+            washer(size.designation)
+            return size.system != "trapezoidal" and size.series in STUD_SERIES
         if kind == "socket screw":
             socket_screw(size.designation)
             washer(size.designation)

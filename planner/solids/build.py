@@ -168,7 +168,7 @@ def bought_solid(item: Bought) -> Shape:
         hole = cq.Wire.makeCircle(major, (0, 0, 0), cq.Vector(1, 0, 0))
         hexagon = cq.Wire.makePolygon(points, close=True)
         return cq.Solid.extrudeLinear(hexagon, [hole], (nut.height_mm, 0, 0))
-    if item.kind == "set screw":
+    if item.kind in ("set screw", "stud"):
         return cylinder(axis, 0.0, item.length_mm, major)
     if item.kind == "socket screw":
         size = socket_screw(item.thread)

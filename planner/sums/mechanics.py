@@ -31,6 +31,14 @@ def root(value: float) -> float:
     return value**0.5  # type: ignore[no-any-return]
 
 
+def stretch_mm(
+    pull_N: float, length_mm: float, area_mm2: float, modulus_MPa: float = 208_000.0
+) -> float:
+    """How far a bar stretches under a pull: F L / (A E); of steel by default (any handbook)."""
+    sound(length_mm=length_mm, area_mm2=area_mm2, modulus_MPa=modulus_MPa)
+    return pull_N * length_mm / (area_mm2 * modulus_MPa)
+
+
 def round_second_moment(diameter_mm: float) -> float:
     """I of a solid round, pi d^4 / 64, mm4 (any handbook)."""
     sound(diameter_mm=diameter_mm)

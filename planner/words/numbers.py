@@ -245,6 +245,10 @@ class Numbers:
         """A torque to tighten to."""
         return self._said(f"{newton_metres:.1f}", "Nm")
 
+    def fine_torque(self, newton_metres: float) -> str:
+        """The torque of a hand on a short lever."""
+        return self._said(f"{newton_metres:.2f}", "Nm")
+
     def stress(self, megapascals: float) -> str:
         """A stress, or what a material bears."""
         return self._said(f"{megapascals:.0f}", self.stress_unit)

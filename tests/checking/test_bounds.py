@@ -68,7 +68,7 @@ def test_a_screw_is_loaded_to_eight_tenths_of_its_proof(bench: Plan) -> None:
     assert found.key == "turning.clamp_torque_Nm"
     # 8.2 Nm at 1.0 of the proof: 6.56 at 0.8 of it
     assert found.text == (
-        "8.2 Nm loads the clamp screw to 1.00 of its proof: at most 0.8. Tighten to 6.6 Nm at most"
+        "8.2 Nm loads the clamp's stud to 1.00 of its proof: at most 0.8. Tighten to 6.6 Nm at most"
     )
     assert of_strength(bench, hold_with(bench, share_of_proof=0.801)) != []
 
@@ -79,10 +79,29 @@ def test_a_screw_is_as_deep_as_its_torque_needs(bench: Plan) -> None:
                                                torque_Nm=5.0)))  # fmt: skip
     assert (found.code, found.severity) == ("thread-engagement", "refused")
     assert found.text == (
-        "the clamp screw is 9 mm deep in its thread: at this torque it needs 10 mm."
-        " Tighten to 4.5 Nm at most, or use a larger clamp screw"
+        "the clamp's stud is 9 mm deep in its thread: at this torque it needs 10 mm."
+        " Tighten to 4.5 Nm at most, or use a larger clamp_screw"
     )
     assert found.key == "attachment.sizes.clamp_screw"
+
+
+def test_a_hand_in_anger_leaves_the_hinge_its_yield_and_the_stud_a_fifth(bench: Plan) -> None:
+    # 100 N once: no more than yield in the hinge, eight tenths of proof in the stud (common practice)
+    sound = {"abuse_safety": 1.0, "abuse_share": 0.8}
+    assert of_strength(bench, hold_with(bench, **sound)) == []
+    for name, value, key in (("abuse_safety", 0.99, "hinge"), ("abuse_share", 0.81, "clamp_screw")):
+        told = alone(of_strength(bench, hold_with(bench, **(sound | {name: value}))))
+        assert (told.code, told.severity) == ("lever-abuse", "refused")
+        assert told.key == f"attachment.sizes.{key}" and "100 N" in told.value
+        assert key in told.remedy and "lever_length" in told.remedy
+
+
+def test_the_lever_takes_sixty_newtons_at_most(bench: Plan) -> None:
+    assert of_strength(bench, hold_with(bench, lever_N=60.0)) == []
+    told = alone(of_strength(bench, hold_with(bench, lever_N=80.0)))
+    assert (told.code, told.severity) == ("lever-force", "warning")
+    # 25 mm at 80 N is 33.4 at 60
+    assert told.remedy == "Make lever_length at least 33.4 mm, or tighten less"
 
 
 def test_a_grip_of_twice_the_passive_force(bench: Plan) -> None:

@@ -234,9 +234,29 @@ def test_grip_by_hand(bench: Plan) -> None:
     assert hold.factor == pytest.approx(by_hand / 50.0)
 
 
-def test_a_quarter_of_the_proof_load_is_taken_where_no_torque_is_given(plan: Plan) -> None:
-    hold = clamp_hold(plan.sizing.sizes, LOAD, None)
-    assert hold.share_of_proof == pytest.approx(0.25)
+def test_an_easy_hand_on_the_lever_is_taken_where_no_torque_is_given(plan: Plan) -> None:
+    # 40 N at the lever's end, and 100 N in anger (common practice); T = 0.2 F d of a plated screw
+    # (Shigley, table 8-15)
+    s = plan.sizing.sizes
+    hold = clamp_hold(s, LOAD, None)
+    assert hold.torque_Nm == pytest.approx(0.040 * s.lever_length_mm)
+    assert hold.lever_N == pytest.approx(40.0)
+    by_hand = 40.0 * s.lever_length_mm / (0.2 * thread(s.clamp_screw).major_mm)
+    assert hold.preload_N == pytest.approx(by_hand)
+    assert hold.abuse_share == pytest.approx(hold.share_of_proof * 100 / 40)
+
+
+def test_the_lever_is_laid_out_for_six_times_the_passive_force(plan: Plan) -> None:
+    # three times what is needed (common practice); the wear of a lever and a tired hand take the rest
+    assert plan.strength.hold.factor >= 6.0 - 1e-6
+    longer = plan.sizing.sizes.lever_length_mm
+    deep = replace(plan.strength.load, passive_N=plan.strength.load.passive_N * 3)
+    assert clamp_hold(plan.sizing.sizes, deep, None).factor < 6.0 * 3 and longer >= 25.0
+
+
+def test_a_hand_in_anger_tears_nothing(plan: Plan) -> None:
+    hold = plan.strength.hold
+    assert hold.abuse_safety >= 1.0 and hold.abuse_share <= 0.8
 
 
 @pytest.mark.parametrize("bad", [0.0, -2.0, float("nan"), float("inf")])
@@ -320,6 +340,7 @@ def test_a_thin_leaf_and_a_thin_hinge_are_found(job_with: JobWith) -> None:
     thin = findings_of(tight, leaf_thickness_mm=1.0)
     assert any(f.code == "leaf-stress" and "at least" in f.remedy for f in thin)
     assert any(f.code == "hinge-stress" for f in findings_of(tight, hinge_mm=2.2))
+    assert any(f.code == "lever-abuse" for f in findings_of(tight, hinge_mm=1.8))
 
 
 def test_too_much_torque_too_little_and_a_short_thread(job_with: JobWith) -> None:

@@ -15,7 +15,14 @@ import pytest
 from parts.attachment import Attachment, Carrier, Placed, attachment
 from parts.features import GroundPoint, MilledFlat, TurnedBall
 from parts.part import Bought, Part, every_feature
-from planner.geometry.envelope import Edge, greatest_radius, swinging_edges, toward_post
+from planner.checking.clearance import ball_cases, ball_clearance
+from planner.geometry.envelope import (
+    Edge,
+    front_mm,
+    greatest_radius,
+    swinging_edges,
+    toward_post,
+)
 from planner.job.tables import Job
 from planner.output.plan import Plan
 from planner.sizing.apply import size_up
@@ -78,8 +85,6 @@ def test_the_edges_hold_every_solid_that_swings(plan: Plan) -> None:
         if placed.carrier is Carrier.POST:
             continue
         item = placed.item
-        if isinstance(item, Bought) and item.kind == "socket screw":
-            continue  # only its head stands out of the parts: below
         edges = swinging_edges(replace(plan.attachment, placed=(placed,)))
         shape = bought_solid(item) if isinstance(item, Bought) else solid(item, False)
         more, less = left_out(placed)
@@ -97,33 +102,49 @@ def test_the_edges_hold_every_solid_that_swings(plan: Plan) -> None:
     assert seen == {Carrier.BODY, Carrier.HEAD}
 
 
-def test_of_the_clamp_screw_the_head_stands_out(plan: Plan) -> None:
-    # ISO 4762: the head of an M5 is 8.5 by 5, of an M6 10 by 6, of an M8 13 by 8; No.10-32 by
-    # ASME B18.3 7.92 by 4.83, 1/4 9.53 by 6.35
-    heads = {"M5": (8.5, 5.0), "M6": (10.0, 6.0), "M8": (13.0, 8.0), "M10": (16.0, 10.0),
-             "No.10-32 UNF": (7.92, 4.83), "1/4-20 UNC": (9.53, 6.35)}  # fmt: skip
-    (placed,) = [
-        p for p in plan.attachment.placed
-        if isinstance(p.item, Bought) and p.item.kind == "socket screw"
-    ]  # fmt: skip
-    assert isinstance(placed.item, Bought)
-    diameter, height = heads[placed.item.thread]
-    edges = swinging_edges(replace(plan.attachment, placed=(placed,)))
-    low, high, down, up, back, front = box_of_edges(edges, 90.0)
-    assert high - low == pytest.approx(diameter, abs=0.02)
-    assert up - down == pytest.approx(diameter, abs=0.02)
-    assert front - back == pytest.approx(height, abs=0.02)
-    # it stands on the chuck's side of the leaf, on its washer
-    assert front == pytest.approx(placed.frame.origin[2]) and front < 0.0
-
-
-def test_the_clamp_screws_head_by_hand(bench: Plan) -> None:
-    # rod 14, leaf 7: 14 from the rod's axis plane; washer of M5 1 (ISO 7089), head 5 (ISO 4762)
+def test_of_the_clamp_stud_washer_and_lever_stand_out(bench: Plan) -> None:
+    # rod 14, leaf 7: 14 from the rod's axis plane; washer of M5 10 wide and 1 thick (ISO 7089); the
+    # lever's boss of 9, 0.15 of it milled off as its seat, is 7.65 high
     s = bench.sizing.sizes
     assert (s.rod_diameter_mm, s.leaf_thickness_mm, s.clamp_screw) == (14.0, 7.0, "M5")
-    heads = [e for e in swinging_edges(bench.attachment) if e.name == "socket screw"]
-    assert min(e.z_mm for e in heads) == pytest.approx(-(7 + 7 + 1 + 5))
-    assert max(e.z_mm for e in heads) == pytest.approx(-(7 + 7 + 1))
+    assert (s.lever_boss_mm, s.lever_length_mm, s.clamp_screw_from_front_mm) == (9.0, 25.0, 6.0)
+    edges = swinging_edges(bench.attachment)
+    lever = [e for e in edges if e.name == "clamp lever"]
+    out = -(7 + 7 + 1 + 7.65)
+    assert min(e.z_mm - e.round_mm for e in lever) == pytest.approx(out)
+    stud = [e for e in edges if e.name == "stud"]
+    assert min(e.z_mm for e in stud) == pytest.approx(out)
+    # slack it points to the tip: 25 up from the stud; tight it leans 30 degrees away from the blank:
+    # its ball, 8.5 across and 20.75 off, stands 20.75 sin 30 behind the stud
+    front = s.block_front_x_mm
+    assert max(e.y_mm + e.round_mm for e in lever) == pytest.approx(25.0)
+    assert min(e.x_low_mm for e in lever) == pytest.approx(front - 6 - 20.75 / 2 - 4.25)
+    assert max(e.x_high_mm for e in lever) == pytest.approx(front - 6 + 4.5)
+
+
+def test_nothing_of_the_body_stands_out_of_its_front_face(plan: Plan) -> None:
+    # the arm alone reaches over the blank
+    edges = swinging_edges(plan.attachment)
+    assert front_mm(edges) == pytest.approx(plan.sizing.sizes.block_front_x_mm)
+    washers = [e for e in edges if e.name == "washer" and e.x_high_mm > plan.sizing.sizes.rod_x_mm]
+    assert washers
+
+
+def test_what_stands_out_of_the_front_is_what_the_blank_meets(bench: Plan) -> None:
+    # the check can fail: the stud and its washer moved until the washer, 5 in radius, is 2 mm out
+    whole = bench.attachment
+    s = bench.sizing.sizes
+    moved = []
+    for p in whole.placed:
+        if p.name == "under the clamp lever":
+            x, y, z = p.frame.origin
+            p = replace(p, frame=replace(p.frame, origin=(s.block_front_x_mm - 3.0, y, z)))
+        moved.append(p)
+    edges = swinging_edges(replace(whole, placed=tuple(moved)))
+    assert front_mm(edges) == pytest.approx(s.block_front_x_mm + 2.0)
+    ball = ball_cases(s, bench.job)[0]
+    clear = ball_clearance(ball, edges, s, bench.job)
+    assert clear.beside_mm == pytest.approx(s.arm_overhang_mm - 2.0 - ball.blank_mm / 2)
 
 
 def test_what_stands_in_the_post_does_not_swing(job_with: Callable[..., Job]) -> None:

@@ -72,11 +72,14 @@ def test_milled_and_sawn_features_say_where_they_lie(plan: Plan) -> None:
 
 def test_a_slit_says_its_depth_with_its_limits(bench: Plan) -> None:
     # rod 14: the slit lies 0.8 of its radius behind the axis, 5.6; there the bore is 0.6 x 7 = 4.2
-    # deep, and the hinge of 3 beyond it begins at 7.2
+    # deep, and the hinge of 2.8 beyond it begins at 7; the leaf of 7 has its face 14 off: 7 deep.
+    # At its limits the slit's near corner is 5.6 - 0.1 - 0.9 = 4.6 behind: root(4.6^2 + 7^2) = 8.376
     s = bench.sizing.sizes
-    assert (s.rod_diameter_mm, s.hinge_mm) == (14.0, 3.0)
+    assert (s.rod_diameter_mm, s.hinge_mm, s.leaf_thickness_mm) == (14.0, 2.8, 7.0)
     (op,) = [op for op in bench.operations if "hinge slit" in op.makes]
-    assert op.place == "middle 5.6 -x from D, bottom 7.2 ±0.1 -z from D"
+    assert op.place == "middle 5.6 ±0.1 -x from D, bottom 7 (0/-0.1) +z from E"
+    assert "slit 1.6 ±0.2 wide, 7 (0/-0.1) deep, leaves at least 1.38" in op.text
+    assert "too deep is dangerous" in op.note.lower() and "grease" in op.note
     slits = [f for p in bench.attachment.parts for _, f in every_feature(p) if isinstance(f, Slit)]
     assert len(slits) == 2
 

@@ -39,18 +39,18 @@ def test_every_thread_in_its_hole_is_there_and_is_found_when_it_is_not_left_asid
 def test_only_the_same_thread_on_the_same_axis_is_a_screw_in_its_hole(bench: Plan) -> None:
     # a screw beside its hole, or of another thread, stands in the metal
     whole = bench.attachment
-    (screw,) = [p for p in whole.placed if p.name == "clamps the rod"]
+    (screw,) = [p for p in whole.placed if p.name == "holds the bit"]
     assert any(o.outer == screw.name for o in screwed(whole.placed))
     x, y, z = screw.frame.origin
     beside = replace(screw, frame=replace(screw.frame, origin=(x, y + 0.01, z)))
-    other = replace(screw, item=replace(screw.item, thread="M6"))  # type: ignore[type-var]
+    other = replace(screw, item=replace(screw.item, thread="M8"))  # type: ignore[type-var]
     for wrong in (beside, other):
         placed = tuple(wrong if p is screw else p for p in whole.placed)
         pairs = screwed(placed)
         assert len(pairs) == len(whole.overlaps) - 1
         assert not any(o.outer == screw.name for o in pairs)
         found = clashes(replace(whole, placed=placed, overlaps=pairs))
-        assert any({c.one, c.other} == {screw.name, "rotating-body"} for c in found)
+        assert any({c.one, c.other} == {screw.name, "sliding-head"} for c in found)
 
 
 def moved(attachment: Attachment, name: str, by: tuple[float, float, float]) -> Attachment:

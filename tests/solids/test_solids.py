@@ -375,6 +375,7 @@ def expected_boxes(s: Sizes) -> dict[str, tuple[float, ...]]:
     screw = s.feed_thread_length_mm + s.feed_collar_thickness_mm + s.block_length_mm
     bar, knob, bit = s.handle_stock.width_mm / 2, s.knob_diameter_mm / 2, s.bit_stock.width_mm / 2
     seat = thread(s.handle_thread).major_mm / 2 + 1.0
+    lever = s.lever_boss_mm / 2
     return {
         "housing": (
             *(-4.0 - s.shank_length_mm, -s.spindle_over_seat_mm, -tube),
@@ -395,6 +396,11 @@ def expected_boxes(s: Sizes) -> dict[str, tuple[float, ...]]:
         ),
         "handle": (0.0, -bar, -bar, s.handle_length_mm, bar, bar),
         "knob": (0.0, -knob, -knob, knob + sqrt(knob**2 - seat**2), knob, knob),
+        # the lever's seat is milled 0.15 of its boss deep; half a boss lies beyond the stud
+        "clamp-lever": (
+            *(0.0, -lever, -0.7 * lever),
+            *(s.lever_length_mm + lever, lever, lever),
+        ),
         "tool-bit": (0.0, -bit, -bit, s.bit_stickout_mm + thick + 2.0, bit, bit),
     }
 
@@ -470,7 +476,8 @@ def outside_threads_mm3(
         if not isinstance(inner.item, Part):
             continue
         if isinstance(outer.item, Bought):
-            outside = {outer.item.thread} if outer.item.kind.endswith("screw") else set()
+            cut = outer.item.kind.endswith(("screw", "stud"))
+            outside = {outer.item.thread} if cut else set()
         else:
             outside = {f.thread for _, f in every_feature(outer.item) if isinstance(f, Thread)}
         for member, hole in every_feature(inner.item):

@@ -144,10 +144,10 @@ def test_what_is_missing_is_told_piece_by_piece_with_the_bar_that_would_do(
     rack = [{"section": "round 25", "material": "S355", "length": 100}]
     cuts = cuts_of(job_with(**{"shop.rack": rack, "shop.buy": []}))
     (shaft,) = [f for f in cuts.findings if f.value == "round 25 S355"]
-    assert "rotating-body/shaft" in shaft.limit and "132.5 mm" in shaft.limit
+    assert "rotating-body/shaft" in shaft.limit and "128.5 mm" in shaft.limit
     ordered = group_of(cuts, "round 25")
     length = float(re.search(r"Order 1 of ([\d.]+) mm", shaft.remedy).group(1))  # type: ignore[union-attr]
-    assert length >= 132.5 and [b.length_mm for b in ordered.bars] == [length]
+    assert length >= 128.5 and [b.length_mm for b in ordered.bars] == [length]
     # with that bar listed, nothing is missing any more
     bar = {"section": "round 25", "material": "S355", "length": length, "price": 1}
     again = cuts_of(job_with(**{"shop.rack": rack, "shop.buy": [bar]}))
@@ -305,13 +305,13 @@ def test_the_rack_afterwards_weighs_what_went_in_less_what_was_sawn(plan: Plan) 
 
 
 def test_of_bars_alike_only_those_sawn_leave_the_rack(job_with: JobWith) -> None:
-    # a shaft of 132.5 and a kerf come from one bar of 300, and leave more than 150 of it
+    # a shaft of 128.5 and a kerf come from one bar of 300, and leave more than 150 of it
     alike = {"section": "round 25", "material": "S355", "length": 300, "quantity": 5}
     after = cuts_of(job_with(**{"shop.rack": [alike]})).rack_after
     rows = {r.length_mm: r.quantity for r in after if r.section.label() == "round 25"}
     assert rows.pop(300.0) == 4
     ((left, number),) = rows.items()
-    assert number == 1 and 150.0 < left < 167.5
+    assert number == 1 and 150.0 < left < 171.5
 
 
 def test_the_copy_with_the_rack_afterwards_is_read_and_drawn_on(tmp_path: Path) -> None:

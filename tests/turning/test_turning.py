@@ -293,7 +293,7 @@ def test_the_command_prints_one_ball_or_all() -> None:
     assert balls == {"knob", "lever"}
     assert {row["ball"] for row in record["tables"]["socket_passes"]} == {"dish"}
     one = call("turn", job, "--ball", "knob")
-    assert "knob: passes" in one.stdout and "lever" not in one.stdout
+    assert "knob: passes" in one.stdout and "lever: passes" not in one.stdout
     none = call("turn", job, "--ball", "nix")
     assert none.exit_code == 2 and "knob, lever, dish" in none.stderr
 

@@ -40,7 +40,6 @@ EXCEPTIONS = PLAIN | {
     "stock/jobcopy.py": "the spelling of a job file: it must read back exactly",
     "turning/passes.py": "as the plain rooms: a planner of passes on numbers in mm",
     "turning/roughing.py": "as the plain rooms: a planner of roughing on numbers in mm",
-    "checking/strength/load.py": "as the plain rooms: forces of a pass from numbers in mm",
     "checking/budget.py": "as the plain rooms: an error budget of numbers in mm",
 }
 """Where a number may carry its unit by itself, and why; one that is no longer needed must go."""

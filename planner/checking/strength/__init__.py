@@ -33,17 +33,18 @@ from planner.checking.strength.load import cutting_load
 from planner.checking.strength.model import Hold, Link, Load, Strength, StrengthReport
 from planner.checking.strength.report import HOUSING, strength_report
 from planner.checking.strength.stresses import (
-    LEAST_PRELOAD,
     LEAST_SAFETY,
     SCREW_CLASS,
-    SCREW_FINISH,
     BIT_STRENGTH_MPa,
     ELECTRODE_MPa,
     clamp_hold,
     strengths,
 )
+from planner.sizing.clamping import ABUSE_N, HAND_N, LEAST_PRELOAD, SCREW_FINISH
 
 __all__ = [
+    "ABUSE_N",
+    "HAND_N",
     "BIT_STRENGTH_MPa",
     "ELECTRODE_MPa",
     "HOUSING",

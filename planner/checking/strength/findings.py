@@ -16,7 +16,6 @@ from planner.checking.strength.chain import deflection_links, levers, rod_free_m
 from planner.checking.strength.model import Hold, Load, StrengthReport
 from planner.checking.strength.report import HOUSING, counted
 from planner.checking.strength.stresses import (
-    LEAST_PRELOAD,
     LEAST_SAFETY,
     SCREW_CLASS,
     clamp_hinge,
@@ -24,6 +23,7 @@ from planner.checking.strength.stresses import (
     strengths,
 )
 from planner.job.tables import Job
+from planner.sizing.clamping import ABUSE_N, HAND_N, LEAST_PRELOAD
 from planner.sums import mechanics as m
 from planner.words.findings import Finding, finding
 from planner.words.numbers import Numbers
@@ -39,6 +39,9 @@ MOST_DEFLECTION_MM = 0.05
 
 MOST_OVERHANG = 4.0
 """Overhang over thickness of a steel bar above which it chatters (common practice: boring bars)."""
+
+MOST_LEVER_N = 60.0
+"""Force at the end of the clamp's lever above which a hand tires, pass after pass (common practice)."""
 
 MOST_HAND_N = 60.0
 """Force at the knob above which a slow swing is no longer even (common practice)."""
@@ -82,7 +85,7 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
             "screw-preload",
             file,
             "turning.clamp_torque_Nm",
-            f"{say.torque(hold.torque_Nm)} loads the clamp screw to {hold.share_of_proof:.2f} of its"
+            f"{say.torque(hold.torque_Nm)} loads the clamp's stud to {hold.share_of_proof:.2f} of its"
             " proof",
             f"at most {MOST_OF_PROOF:g}",
             f"Tighten to {say.torque(hold.torque_Nm * MOST_OF_PROOF / hold.share_of_proof)} at most",
@@ -93,12 +96,13 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
             "thread-engagement",
             file,
             "attachment.sizes.clamp_screw",
-            f"the clamp screw is {say.length(hold.engaged_mm)} deep in its thread",
+            f"the clamp's stud is {say.length(hold.engaged_mm)} deep in its thread",
             f"at this torque it needs {say.at_least(hold.needed_mm)}",
             f"Tighten to {say.torque(hold.torque_Nm * hold.engaged_mm / hold.needed_mm)} at most, or"
-            " use a larger clamp screw",
+            " use a larger clamp_screw",
             source="shear area of internal threads, Machinery's Handbook",
         )
+    yield from _lever(hold, s, job, file)
     if hold.factor < LEAST_GRIP:
         yield finding(
             "grip",
@@ -107,7 +111,7 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
             f"the clamp grips {say.force(hold.grip_N)} against a passive force of"
             f" {say.force(load.passive_N)}",
             f"{hold.factor:.1f} times, needs {LEAST_GRIP:g}",
-            _more_grip(s, load, hold, job.numbers),
+            _more_grip(s, load, hold, torque is None, job.numbers),
             severity="refused" if hold.factor < 1.0 else "warning",
             source="2 mu F on two lines of the rod, with the least preload",
         )
@@ -157,6 +161,38 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
             )
 
 
+def _lever(hold: Hold, s: Sizes, job: Job, file: str) -> Iterator[Finding]:
+    """What a hand in anger breaks, and a torque asked for that no hand gives by this lever."""
+    say, key = job.numbers, "attachment.sizes.lever_length"
+    if hold.abuse_safety < 1.0 or hold.abuse_share > MOST_OF_PROOF:
+        torn = hold.abuse_safety < 1.0
+        yield finding(
+            "lever-abuse",
+            file,
+            "attachment.sizes.hinge" if torn else "attachment.sizes.clamp_screw",
+            f"{say.force(ABUSE_N)} at the end of the clamp's lever once",
+            f"bends the hinge past its yield, {hold.abuse_safety:.2f} of what it needs"
+            if torn
+            else f"loads the stud to {hold.abuse_share:.2f} of its proof, at most {MOST_OF_PROOF:g}",
+            "Make hinge thicker or lever_length less"
+            if torn
+            else "Use a larger clamp_screw or make lever_length less",
+            source="T = K F d; the hinge as in its own check",
+        )
+    if hold.lever_N > MOST_LEVER_N:
+        enough = say.at_least(s.lever_length_mm * hold.lever_N / MOST_LEVER_N)
+        yield finding(
+            "lever-force",
+            file,
+            key,
+            f"{say.torque(hold.torque_Nm)} takes {say.force(hold.lever_N)} at the end of the clamp's"
+            " lever",
+            f"more than {say.force(MOST_LEVER_N)} at every pass tires the hand",
+            f"Make lever_length at least {enough}, or tighten less",
+            source="torque over length; common practice",
+        )
+
+
 @dataclass(frozen=True)
 class Overhang:
     """What may chatter: code of its finding, how far it overhangs and how thick it is, mm.
@@ -188,15 +224,20 @@ def overhangs(s: Sizes) -> tuple[Overhang, ...]:
     )
 
 
-def _more_grip(s: Sizes, load: Load, hold: Hold, numbers: Numbers) -> str:
-    """The torque that grips enough; or, where the screw would not bear it, the screw that does."""
+def _more_grip(s: Sizes, load: Load, hold: Hold, by_lever: bool, numbers: Numbers) -> str:
+    """The torque that grips enough, or the lever; where the stud would not bear it, the stud that does.
+
+    by_lever: the torque follows from the lever's length.
+    """
     hinge = clamp_hinge(s)
     lever = (screw_x_mm(s) + hinge.behind_mm) / hinge.radius_mm
     each = m.slit_grip_N(1.0, 0.0, lever)
     needed = (hold.closing_N + LEAST_GRIP * load.passive_N / each) / LEAST_PRELOAD
+    wanted = hold.torque_Nm * needed / hold.preload_N
     if hold.share_of_proof * needed / hold.preload_N <= MOST_OF_PROOF:
-        enough = ceil(hold.torque_Nm * needed / hold.preload_N * 10) / 10
-        return f"Tighten to {numbers.torque(enough)}"
+        if by_lever:
+            return f"Make lever_length at least {numbers.at_least(wanted / HAND_N * 1000)}"
+        return f"Tighten to {numbers.torque(ceil(wanted * 10) / 10)}"
 
     def bears(trial: Sizes) -> bool:
         size = thread(trial.clamp_screw)

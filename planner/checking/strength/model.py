@@ -56,10 +56,14 @@ class Strength:
 
 @dataclass(frozen=True)
 class Hold:
-    """The clamp: tightening torque, screw preload, force that closes the slit, grip, its factor.
+    """The clamp: tightening torque, stud's preload, force that closes the slit, grip, its factor.
 
-    share_of_proof: preload over the screw's proof load. hand_N: at the handle's knob. engaged_mm: of
-    the screw's thread in the block; needed_mm: what bears LEAST_SAFETY times the preload.
+    share_of_proof: preload over the stud's proof load. hand_N: at the handle's knob. engaged_mm: of
+    the stud's thread in the block; needed_mm: what bears LEAST_SAFETY times the preload. lever_N: at
+    the end of the clamp's lever for that torque. abuse_share, abuse_safety: preload over proof load,
+    and yield over stress of the hinge, with ABUSE_N there. hinge_mm: its thinnest with the slit at its
+    limits; joined_mm: how much of it along the rod is joined metal of the block.
+    turn_deg: how far the lever goes from where the rod just slides to tight.
     """
 
     torque_Nm: float
@@ -71,6 +75,12 @@ class Hold:
     hand_N: float
     engaged_mm: float
     needed_mm: float
+    lever_N: float
+    abuse_share: float
+    hinge_mm: float
+    joined_mm: float
+    turn_deg: float
+    abuse_safety: float
 
 
 @dataclass(frozen=True)

@@ -6,26 +6,25 @@ from collections.abc import Iterator
 from dataclasses import replace
 from math import hypot
 
-from parts.clamp import clamp_screw_past_mm, clamp_thread_depth_mm
+from parts.clamp import clamp_screw_mm, clamp_screw_past_mm, clamp_thread_depth_mm
+from parts.errors import NotMakeable
 from parts.head import PLUG_LEG_MM, spigot_diameter_mm
-from parts.sizes import ROD_PLAY_MM, SETBACK_MM, Sizes
+from parts.hinge import hinge_joined_mm
+from parts.sizes import HINGE_PLACE_MM, HINGE_SLIT_MM, ROD_PLAY_MM, SETBACK_MM, Sizes
 from parts.standard.bolts import proof_MPa, torque_coefficient
+from parts.standard.errors import UnknownSize
 from parts.standard.materials import material
 from parts.standard.threads import thread
 from planner.checking.strength.chain import levers, rod_free_mm, waist_mm
 from planner.checking.strength.model import Hold, Load, Strength
+from planner.sizing.clamping import ABUSE_N, LEAST_PRELOAD, SCREW_FINISH
+from planner.sizing.clamping import torque_Nm as hand_torque_Nm
 from planner.sums import mechanics as m
 
 SCREW_CLASS = "8.8"
 
-SCREW_FINISH = "zinc plated"
-
 LEAST_SAFETY = 1.5
 """Yield over stress below which nothing should be built (common practice: 1.5 to 2)."""
-
-LEAST_PRELOAD = 0.65
-"""Part of the preload that is counted on for grip: a screw tightened by feel or by a plain torque
-wrench is out by up to 35 % (bolting handbooks; from memory)."""
 
 BIT_STRENGTH_MPa = 1500.0
 """Bending strength a small hardened steel bit is trusted with (common practice; it breaks at twice)."""
@@ -173,13 +172,39 @@ def clamp_hinge(s: Sizes) -> m.Ligament:
     return m.ligament(s.rod_diameter_mm / 2, -s.hinge_z_mm, s.hinge_behind_mm, s.slit_width_mm)
 
 
+def thinnest_hinge(s: Sizes) -> m.Ligament:
+    """The hinge with the slit as near the bore as its limits let it come."""
+    place, wide = s.hinge_behind_mm - HINGE_PLACE_MM, s.slit_width_mm + HINGE_SLIT_MM
+    return m.ligament(s.rod_diameter_mm / 2, -s.hinge_z_mm, place, wide)
+
+
+def hinge_wide_mm(s: Sizes) -> float:
+    """How long the hinge is along the rod, of joined metal of the block alone.
+
+    Sizes tried out that make no body have no features to read: the whole block is taken.
+    """
+    try:
+        return hinge_joined_mm(s)
+    except (NotMakeable, UnknownSize):
+        return s.block_length_mm
+
+
+def hinge_MPa(s: Sizes, closing_N: float, preload_N: float) -> float:
+    """Stress in the hinge at its thinnest, over what of it is joined metal, for a preload."""
+    closing = min(closing_N, preload_N)
+    wide = hinge_wide_mm(s)
+    return m.slit_hinge_MPa(closing, preload_N - closing, screw_x_mm(s), wide, thinnest_hinge(s))
+
+
 def _clamp_strengths(s: Sizes, hold: Hold) -> tuple[Strength, ...]:
     """The leaf and its hinge: bent through the rod's clearance, then under the whole preload."""
     hinge, limit = clamp_hinge(s), material(s.structure_material).yield_MPa or 0.0
     closing = min(hold.closing_N, hold.preload_N)
-    common = (closing, hold.preload_N - closing, screw_x_mm(s), s.block_length_mm)
-    leaf = m.slit_leaf_MPa(*common, s.leaf_thickness_mm, s.rod_diameter_mm / 2, hinge)
-    stress = m.slit_hinge_MPa(*common, hinge)
+    forces = (closing, hold.preload_N - closing, screw_x_mm(s))
+    leaf = m.slit_leaf_MPa(
+        *forces, s.block_length_mm, s.leaf_thickness_mm, s.rod_diameter_mm / 2, hinge
+    )
+    stress = hinge_MPa(s, hold.closing_N, hold.preload_N)
     source = "bending and pull at the thinnest metal, checked by finite elements"
     return (
         Strength("clamp leaf", leaf, limit, limit / leaf, "leaf_thickness", source, "leaf-stress"),
@@ -190,23 +215,27 @@ def _clamp_strengths(s: Sizes, hold: Hold) -> tuple[Strength, ...]:
 def clamp_hold(s: Sizes, load: Load, torque_Nm: float | None, tip_mm: float | None = None) -> Hold:
     """The clamp's grip for a tightening torque, and the force at the handle.
 
-    torque_Nm: None takes what loads the screw to a quarter of its proof load. Grip counts LEAST_PRELOAD
-    of the preload only. tip_mm: the tip's radius, above 0; by default the largest ball's. Raises
-    ValueError for a torque or a radius that is zero, negative or no number.
+    torque_Nm: None takes what an easy hand gives at the end of the lever (``sizing.clamping``). Grip
+    counts LEAST_PRELOAD of the preload only. tip_mm: the tip's radius, above 0; by default the largest
+    ball's. Raises ValueError for a torque or a radius that is zero, negative or no number.
     """
     radius = s.max_ball_diameter_mm / 2 if tip_mm is None else tip_mm
     size = thread(s.clamp_screw)
     finish = torque_coefficient(SCREW_FINISH)
     proof = proof_MPa(SCREW_CLASS, size.major_mm) * size.stress_area_mm2
-    torque = 0.25 * proof * finish * size.major_mm / 1000 if torque_Nm is None else torque_Nm
+    torque = hand_torque_Nm(s.lever_length_mm) if torque_Nm is None else torque_Nm
     preload = m.preload_N(torque, size.major_mm, finish)
     hinge, screw = clamp_hinge(s), screw_x_mm(s)
     steel = material(s.structure_material)
-    closing = m.slit_closing_N(ROD_PLAY_MM, screw, s.block_length_mm, steel.modulus_MPa, hinge)
+    closing = m.slit_closing_N(ROD_PLAY_MM, screw, hinge_wide_mm(s), steel.modulus_MPa, hinge)
     lever = (screw + hinge.behind_mm) / hinge.radius_mm
     grip = m.slit_grip_N(LEAST_PRELOAD * preload, closing, lever)
     strip = m.strip_area_mm2_per_mm(size.major_mm, size.pitch_mm, size.pitch_diameter_mm)
     engaged = min(clamp_screw_past_mm(s), clamp_thread_depth_mm(s)) - s.slit_width_mm / 2
+    shut = ROD_PLAY_MM * lever  # at the stud, as the leaf turns on its hinge
+    stretched = clamp_screw_mm(s) - engaged / 2
+    abuse = m.preload_N(hand_torque_Nm(s.lever_length_mm, ABUSE_N), size.major_mm, finish)
+    bears = material(s.structure_material).yield_MPa or 0.0
     return Hold(
         torque_Nm=torque,
         preload_N=preload,
@@ -214,6 +243,14 @@ def clamp_hold(s: Sizes, load: Load, torque_Nm: float | None, tip_mm: float | No
         grip_N=grip,
         factor=grip / load.passive_N,
         share_of_proof=preload / proof,
+        lever_N=torque / s.lever_length_mm * 1000,
+        abuse_share=abuse / proof,
+        hinge_mm=thinnest_hinge(s).thin_mm,
+        joined_mm=hinge_wide_mm(s),
+        turn_deg=360
+        * (shut + m.stretch_mm(preload, stretched, size.stress_area_mm2))
+        / size.pitch_mm,
+        abuse_safety=bears / hinge_MPa(s, closing, abuse),
         hand_N=m.hand_N(load.feed_N, radius, s.handle_length_mm),
         engaged_mm=engaged,
         needed_mm=m.engagement_mm(LEAST_SAFETY * preload, strip, steel.yield_MPa or 1e-9),

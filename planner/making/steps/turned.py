@@ -111,6 +111,18 @@ def _(feature: f.EngravedScale, work: Work) -> tuple[Step, ...]:
 
 @steps.register
 def _(feature: f.TurnedBall, work: Work) -> tuple[Step, ...]:
+    if feature.stage is not Stage.IN_PLACE:
+        return (
+            Step(
+                "turn",
+                "turn",
+                f"round the {feature.name}: {work.callout(feature)}",
+                "form tool, or turned off in steps and filed to a radius template",
+                speed=("turn", feature.diameter.nominal_mm),
+                measure=work.numbers.between(feature.diameter),
+                gauge=work.shop.gauge(feature.diameter, inside=False),
+            ),
+        )
     return (
         Step(
             "ball",

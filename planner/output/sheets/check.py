@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from planner.checking.budget import Budget
 from planner.checking.clearance import BallCase, BallClearance
-from planner.checking.strength import StrengthReport
+from planner.checking.strength import ABUSE_N, StrengthReport
 from planner.job.tables import Job
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
@@ -254,9 +254,12 @@ def _strengths(found: StrengthReport, numbers: Numbers) -> Table:
 def _clamp(found: StrengthReport, numbers: Numbers) -> Table:
     hold = found.hold
     entries = (
-        ("tightening torque", numbers.torque(hold.torque_Nm)),
         (
-            "screw preload",
+            "hand at the end of its lever",
+            f"{numbers.force(hold.lever_N)}, a torque of {numbers.fine_torque(hold.torque_Nm)}",
+        ),
+        (
+            "stud's preload",
             f"{numbers.force(hold.preload_N)}, {hold.share_of_proof:.0%} of its proof load",
         ),
         ("of it, to close the slit", numbers.force(hold.closing_N)),
@@ -267,6 +270,16 @@ def _clamp(found: StrengthReport, numbers: Numbers) -> Table:
         (
             "grip on the rod",
             f"{numbers.force(hold.grip_N)}, {hold.factor:.0f} times the passive force",
+        ),
+        ("from slack to tight", f"{numbers.angle(hold.turn_deg)} of the lever"),
+        (
+            "least metal of the hinge",
+            f"{numbers.caliper(hold.hinge_mm)}, over {numbers.size(hold.joined_mm)} of joined metal",
+        ),
+        (
+            f"once {numbers.force(ABUSE_N)} on the lever",
+            f"safety of the hinge {hold.abuse_safety:.1f}, {hold.abuse_share:.0%} of the stud's proof"
+            " load",
         ),
     )
     return Table("clamp", "The clamp", columns(("what", "what"), ("value", "value")), entries)

@@ -17,7 +17,9 @@ from planner.words.tables import Table, columns
 
 CAUTION = (
     "Goggles, guard and sleeves as local rules ask; no gloves. The handle and the tail swing toward the"
-    " chuck: keep the hand on the knob, and never swing with the carriage unlocked."
+    " chuck: keep the hand on the knob, and never swing with the carriage unlocked. Work the clamp's"
+    " lever with the tip at the nose: it then stands on top, away from the chuck. Keep its slits filled"
+    " with grease: a chip in one stops it closing."
 )
 
 Row = tuple[str, str, str]
@@ -110,9 +112,10 @@ def _steps(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
     hold = clamp_hold(s, plan.passes[0].load, job.turning.clamp_torque_Nm)
     yield (
         "each pass",
-        f"clamp to {numbers.torque(hold.torque_Nm)}",
-        "slacken, feed in to the reading, tighten, swing. Past a reading: back a whole turn and come"
-        " in again, so that the play is always taken up",
+        f"lever, {numbers.force(hold.lever_N)}",
+        "slacken by the clamp's lever until it points to the tip, feed in to the reading, tighten with"
+        f" the lever toward yourself ({numbers.fine_torque(hold.torque_Nm)}), swing. Past a reading:"
+        " back a whole turn and come in again, so that the play is always taken up",
     )
     yield (
         "dial",

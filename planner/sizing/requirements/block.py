@@ -4,6 +4,13 @@ from __future__ import annotations
 
 from parts.sizes import DRESSING_MM
 from planner.sizing.requirements.model import Requirement, no_less
+from planner.sums.columns import most
+
+LEAST_SPIGOT_MM = 6.0
+"""The shaft's spigot enters its block by so much: it sets the shaft square until it is welded."""
+
+LEAST_SPIGOT = 0.35
+"""And by so many of its diameters (common practice: a third)."""
 
 BLOCK: tuple[Requirement, ...] = (
     no_less(
@@ -12,6 +19,14 @@ BLOCK: tuple[Requirement, ...] = (
         "metal behind the rod",
         lambda s: s.block_back_wall_mm,
         lambda s: 5.0,
+        "Use a thicker block",
+    ),
+    no_less(
+        "short-part",
+        "block_stock",
+        "shaft's spigot in the block",
+        lambda s: s.spigot_length_mm,
+        lambda s: most(LEAST_SPIGOT_MM, LEAST_SPIGOT * s.spigot_diameter_mm),
         "Use a thicker block",
     ),
     no_less(

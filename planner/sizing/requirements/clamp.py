@@ -6,8 +6,9 @@ from typing import Any
 
 import numpy as np
 
+from parts.clamp import ENGAGED
 from parts.makeable import TAP_LEAD_PITCHES
-from parts.standard.fasteners import clearance_hole_mm, screw_lengths_mm, washer
+from parts.standard.fasteners import clearance_hole_mm, washer
 from parts.standard.threads import ThreadSize
 from planner.sizing.requirements.model import (
     CLEAN_UP_MM,
@@ -17,13 +18,17 @@ from planner.sizing.requirements.model import (
     no_more,
     of_thread,
 )
+from planner.sums.columns import most
+
+LEAST_LEVER_MM = 20.0
+"""Two fingers find no hold on a shorter lever (common practice)."""
 
 LEAST_METAL_MM = 1.0
 """Metal between two holes below which a drill runs from one into the other (common practice)."""
 
 
 def _hole_mm(s: Any) -> Any:
-    """The clearance hole of the clamp screw."""
+    """The clearance hole of the clamp's stud."""
     return of_thread(s.clamp_screw, lambda size: clearance_hole_mm(size.designation))
 
 
@@ -31,35 +36,32 @@ def _washer_mm(size: ThreadSize) -> float:
     return washer(size.designation).thickness_mm
 
 
+def _outside_mm(size: ThreadSize) -> float:
+    return washer(size.designation).outside_mm
+
+
 def _between_mm(s: Any) -> Any:
-    """From the rod's axis to the clamp screw's."""
+    """From the rod's axis to the stud's."""
     return s.rod_from_front_mm - s.clamp_screw_from_front_mm
 
 
-def _least_screw_mm(s: Any) -> Any:
-    """The clamp screw's least length: through washer and leaf, a diameter past the slit."""
-    ring = of_thread(s.clamp_screw, _washer_mm)
-    return -s.leaf_z_mm + s.slit_width_mm / 2 + ring + major_mm(s.clamp_screw)
+def _stud_out_mm(s: Any) -> Any:
+    """From the middle of the clamp's slit to the stud's outer end, at the lever's outside."""
+    return -s.leaf_z_mm + of_thread(s.clamp_screw, _washer_mm) + s.lever_height_mm
 
 
 def _drilled_mm(s: Any) -> Any:
-    """How deep the clamp screw's tap drill goes past the rod's axis, at most.
+    """How deep the stud's tap drill goes past the rod's axis, at most.
 
-    As parts.clamp has it: two turns past the screw's end or one and a half diameters, in half
-    millimetres, and three pitches of drill point beyond.
+    As parts.clamp has it: the stud is cut to a whole millimetre or a sixteenth of an inch; two turns
+    past its end in half millimetres, and three pitches of drill point beyond.
     """
     pitch = of_thread(s.clamp_screw, lambda size: size.pitch_mm)
-    inch = of_thread(s.clamp_screw, lambda size: float(size.system == "unified"))
-    least = np.atleast_1d(np.asarray(_least_screw_mm(s), dtype=float))
-    stocked = [np.array([*screw_lengths_mm(unified), np.inf]) for unified in (False, True)]
-    found = [
-        table[np.searchsorted(table, least - 1e-6).clip(max=len(table) - 1)] for table in stocked
-    ]
-    length = np.where(np.asarray(inch) > 0, found[1], found[0])
-    past = length - of_thread(s.clamp_screw, _washer_mm) + s.leaf_z_mm
-    deep = np.maximum(1.5 * major_mm(s.clamp_screw), past + 2 * pitch)
-    deepest = np.ceil(2 * deep - 1e-6) / 2 + TAP_LEAD_PITCHES * pitch
-    return deepest if len(deepest) > 1 else float(deepest[0])
+    step = of_thread(s.clamp_screw, lambda size: 25.4 / 16 if size.system == "unified" else 1.0)
+    out = _stud_out_mm(s)
+    least = out + s.slit_width_mm / 2 + ENGAGED * major_mm(s.clamp_screw)
+    past = np.ceil(np.round(least / step, 6)) * step - out
+    return np.ceil(2 * (past + 2 * pitch) - 1e-6) / 2 + TAP_LEAD_PITCHES * pitch
 
 
 CLAMP: tuple[Requirement, ...] = (
@@ -98,8 +100,8 @@ CLAMP: tuple[Requirement, ...] = (
     no_less(
         "thin-wall",
         "hinge",
-        "hinge",
-        lambda s: s.hinge_mm,
+        "least metal of the hinge",
+        lambda s: s.hinge_least_mm,
         lambda s: 1.0,
         "A thinner one tears when the clamp is closed",
     ),
@@ -130,15 +132,15 @@ CLAMP: tuple[Requirement, ...] = (
     no_less(
         "thin-wall",
         "clamp_screw_from_front",
-        "metal in front of the clamp screw",
+        "metal in front of the clamp stud",
         lambda s: s.clamp_screw_from_front_mm - _hole_mm(s) / 2,
         lambda s: LEAST_METAL_MM,
-        "Move the screw back",
+        "Move the stud back",
     ),
     no_less(
         "thin-wall",
         "rod_from_front",
-        "metal between the clamp screw and the rod",
+        "metal between the clamp stud and the rod",
         lambda s: _between_mm(s) - _hole_mm(s) / 2 - s.rod_diameter_mm / 2,
         lambda s: LEAST_METAL_MM,
         "Move the rod back",
@@ -146,7 +148,7 @@ CLAMP: tuple[Requirement, ...] = (
     no_more(
         "too-large",
         "rod_from_front",
-        "from the clamp screw to the rod",
+        "from the clamp stud to the rod",
         lambda s: _between_mm(s),
         lambda s: 1.5 * s.rod_diameter_mm,
         "Move the rod forward: a long leaf bends and does not grip",
@@ -154,29 +156,67 @@ CLAMP: tuple[Requirement, ...] = (
     no_less(
         "thin-wall",
         "clamp_screw",
-        "metal between the clamp screw and the feed screw",
+        "metal between the clamp stud and the feed screw",
         lambda s: (
             _between_mm(s) - major_mm(s.clamp_screw) / 2 - s.feed_journal_diameter_mm / 2 - 0.1
         ),
         lambda s: LEAST_METAL_MM,
-        "Use a smaller clamp screw",
+        "Use a smaller stud",
+    ),
+    no_less(
+        "too-small",
+        "clamp_screw_from_front",
+        "from the stud to the block's front",
+        lambda s: s.clamp_screw_from_front_mm,
+        lambda s: most(of_thread(s.clamp_screw, _outside_mm), s.lever_boss_mm) / 2,
+        "Move the stud back: its washer or its lever would stand out toward the blank",
+    ),
+    no_less(
+        "thin-wall",
+        "lever_boss",
+        "metal round the thread of the clamp's lever",
+        lambda s: (s.lever_boss_mm - major_mm(s.clamp_screw)) / 2,
+        lambda s: 0.3 * major_mm(s.clamp_screw),
+        "Make the boss thicker",
     ),
     no_more(
         "too-large",
-        "leaf_thickness",
-        "clamp screw through leaf and slit",
-        _least_screw_mm,
-        lambda s: of_thread(
-            s.clamp_screw, lambda size: max(screw_lengths_mm(size.system == "unified"))
-        ),
-        "Make the leaf thinner",
+        "lever_boss",
+        "boss of the clamp's lever",
+        lambda s: s.lever_boss_mm,
+        lambda s: 4 * major_mm(s.clamp_screw),
+        "Make the boss thinner",
+    ),
+    no_less(
+        "small-stock",
+        "lever_stock",
+        "the clamp lever's bar",
+        lambda s: s.lever_stock.width_mm,
+        lambda s: s.lever_boss_mm + CLEAN_UP_MM,
+        "Use a thicker bar",
+    ),
+    no_less(
+        "too-small",
+        "lever_length",
+        "clamp lever",
+        lambda s: s.lever_length_mm,
+        lambda s: most(LEAST_LEVER_MM, 1.5 * s.lever_boss_mm + 3.0),
+        "Make it longer: no hand holds it",
+    ),
+    no_more(
+        "too-large",
+        "lever_length",
+        "clamp lever",
+        lambda s: s.lever_length_mm,
+        lambda s: 200.0,
+        "Make it shorter",
     ),
     no_more(
         "thin-wall",
         "clamp_screw",
-        "the clamp screw's tap drill",
+        "the clamp stud's tap drill",
         _drilled_mm,
         lambda s: s.flat_offset_mm - LEAST_METAL_MM,
-        "Use a smaller screw, or move the foot out",
+        "Use a smaller stud, or move the foot out",
     ),
 )

@@ -88,7 +88,7 @@ PIVOT: tuple[Requirement, ...] = (
         "too-large",
         "shank_length",
         "shaft",
-        lambda s: s.block_thickness_mm - s.rod_from_front_mm + handle_station_mm(s),
+        lambda s: s.spigot_length_mm + handle_station_mm(s),
         lambda s: 1000.0,
         "Make shank or housing shorter",
     ),

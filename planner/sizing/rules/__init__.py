@@ -11,6 +11,7 @@ from planner.sizing.rules.governing import GOVERNING
 from planner.sizing.rules.handle import HANDLE
 from planner.sizing.rules.head import HEAD
 from planner.sizing.rules.housing import HOUSING
+from planner.sizing.rules.lever import LEVER
 from planner.sizing.rules.pivot import PIVOT
 from planner.sizing.rules.reach import REACH
 from planner.sizing.rules.rod import ROD
@@ -26,4 +27,5 @@ RULES: tuple[Rule, ...] = (
     *FEED_LENGTH,
     *HOUSING,
     *HANDLE,
+    *LEVER,
 )

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from parts.sizes import DRESSING_MM
+from parts.sizes import DRESSING_MM, SPIGOT_SHORT_MM
 from planner.sizing.draft import OURS, Rule, flat_bar
+from planner.sizing.requirements.block import LEAST_SPIGOT, LEAST_SPIGOT_MM
 from planner.sums.columns import most
 
 BLOCK: tuple[Rule, ...] = (
@@ -19,14 +20,19 @@ BLOCK: tuple[Rule, ...] = (
     ),
     Rule(
         "block_stock",
-        "holds leaf, rod and the foot's flat; behind the rod 8 mm or 0.4 of the pivot",
+        "holds leaf, rod and the foot's flat; behind the rod 8 mm, 0.4 of the pivot, or the spigot's"
+        " 0.35 diameters",
         OURS,
         lambda d: flat_bar(
             d,
             d.rod_diameter_mm / 2 + d.leaf_thickness_mm + d.flat_offset_mm + DRESSING_MM,
             d.rod_from_front_mm
             + d.rod_diameter_mm / 2
-            + most(8.0, 0.4 * d.pivot_diameter_mm)
+            + most(
+                LEAST_SPIGOT_MM + SPIGOT_SHORT_MM,
+                0.4 * d.pivot_diameter_mm,
+                LEAST_SPIGOT * d.spigot_diameter_mm + SPIGOT_SHORT_MM,
+            )
             + DRESSING_MM,
         ),
         shapes=("flat", "square"),

@@ -4,15 +4,24 @@ from __future__ import annotations
 
 from typing import Any
 
-from parts.standard.fasteners import clearance_hole_mm
+import numpy as np
+
+from parts.standard.fasteners import clearance_hole_mm, washer
 from planner.sizing.draft import OURS, TRADE, Draft, Rule, round_bar
-from planner.sums.columns import most
+from planner.sums.columns import most, up
 
 SLENDERNESS = 2.75
 """Free length of the rod over its diameter at the largest ball."""
 
 LEAST_ROD_MM = 9.5
 """A thinner rod leaves its clamp and the handle's thread too little metal."""
+
+
+LEAST_STUD_MM = 4.8
+"""A thinner stud of the clamp is overloaded by a hand on its lever."""
+
+LEVER_BOSS = 1.8
+"""The clamp lever's boss over its stud: as much metal round the thread as a nut has."""
 
 
 def _rod_mm(d: Draft) -> Any:
@@ -40,20 +49,42 @@ ROD: tuple[Rule, ...] = (
     ),
     Rule(
         "clamp_screw",
-        "at least 0.35 of the rod",
+        f"the clamp's stud: 0.25 of the rod, at least {LEAST_STUD_MM:g} mm (M5, No.10), so that a hand"
+        " on its lever does not overload it",
         OURS,
-        lambda d: d.shop.tapped(0.35 * d.rod_diameter_mm, "socket screw"),
-        sold="socket screw",
+        lambda d: d.shop.tapped(most(LEAST_STUD_MM, 0.25 * d.rod_diameter_mm), "stud"),
+        sold="stud",
+    ),
+    Rule(
+        "lever_boss_mm",
+        f"of the clamp's lever, its nut: {LEVER_BOSS:g} studs",
+        OURS,
+        lambda d: up(LEVER_BOSS * d.clamp_screw.major_mm, 0.5),
+    ),
+    Rule(
+        "lever_stock",
+        "0.5 mm or more to turn off the lever's boss",
+        TRADE,
+        lambda d: round_bar(d, d.job.materials.screw, d.lever_boss_mm + 0.5),
+        shapes=("round",),
     ),
     Rule(
         "clamp_screw_from_front_mm",
-        "half its clearance hole plus 3 mm of metal in front",
+        "half its clearance hole plus 3 mm of metal in front, and half its washer or its lever's boss:"
+        " nothing of them stands out of the block's front",
         OURS,
-        lambda d: d.up(_clamp_hole_mm(d) / 2 + 3.0, 0.5),
+        lambda d: d.up(
+            most(
+                _clamp_hole_mm(d) / 2 + 3.0,
+                d.clamp_screw.of(lambda size: washer(size.designation).outside_mm) / 2,
+                d.lever_boss_mm / 2,
+            ),
+            0.5,
+        ),
     ),
     Rule(
         "rod_from_front_mm",
-        "behind the clamp screw's hole, 2 mm of metal between them",
+        "behind the clamp stud's hole, 2 mm of metal between them",
         OURS,
         lambda d: d.up(
             d.clamp_screw_from_front_mm + _clamp_hole_mm(d) / 2 + 2.0 + d.rod_diameter_mm / 2
@@ -68,8 +99,8 @@ ROD: tuple[Rule, ...] = (
     Rule("slit_width_mm", "a slitting saw's", TRADE, lambda d: 25.4 / 16 if d.job.inch else 1.6),
     Rule(
         "hinge_mm",
-        "0.18 of the rod, at least 2 mm: thin enough to turn, thick enough to hold",
+        "0.2 of the rod, at least 2.6 mm: thin enough to turn, thick enough to hold",
         OURS,
-        lambda d: d.up(most(2.0, 0.18 * d.rod_diameter_mm), 0.5),
+        lambda d: np.round(d.up(most(2.6, 0.2 * d.rod_diameter_mm), 0.1), 6),
     ),
 )
