@@ -2,6 +2,7 @@
 
     python tests/benchmarks/accepted.py                 # the tracked jobs by this version
     python tests/benchmarks/accepted.py --refused 200   # and as many that were refused: taken now?
+    python tests/benchmarks/accepted.py --search        # and each with the search of `check`
     python tests/benchmarks/accepted.py --draw FOLDER   # once: the set anew, by the version there
 
 A job is taken when its sizes are chosen and no finding of `check` refuses it (a warning does not). The
@@ -35,13 +36,16 @@ RESULTS = HERE / "accepted-results.json"
 STILL, FALL = 0.95, 0.05
 """The goals: the share that is still taken, and by how much a largest ball may fall."""
 
+NAME = "pommel-accepted"
+"""What the file is called that a run keeps its answers in until it is done."""
+
 SHOWN = 30
 """Jobs of the table, evenly spread over the set."""
 
 Answer = dict[str, Any]
 
 
-def asked_of(tree: Path, jobs: Iterable[tuple[str, str]]) -> Iterator[Answer]:
+def asked_of(tree: Path, jobs: Iterable[tuple[str, str]], search: bool = False) -> Iterator[Answer]:
     """What the program in a folder makes of each job, one after another as they come."""
     words = [sys.executable, str(HERE / "judge_jobs.py")]
     env = {**os.environ, "PYTHONPATH": str(tree)}
@@ -50,7 +54,8 @@ def asked_of(tree: Path, jobs: Iterable[tuple[str, str]]) -> Iterator[Answer]:
     ) as judge:
         assert judge.stdin and judge.stdout
         for name, text in jobs:
-            judge.stdin.write(json.dumps({"name": name, "text": text, "largest": True}) + "\n")
+            asked = {"name": name, "text": text, "largest": True, "search": search}
+            judge.stdin.write(json.dumps(asked) + "\n")
             judge.stdin.flush()
             yield json.loads(judge.stdout.readline())
         judge.stdin.close()
@@ -97,18 +102,21 @@ def draw(tree: Path) -> None:
     print(f"{number} drawn, {len(jobs)} taken; refused {dict(refused.most_common())}")
 
 
-def judged_now(jobs: dict[str, str], commit: str) -> dict[str, Answer]:
+def judged_now(jobs: dict[str, str], commit: str, search: bool) -> dict[str, Answer]:
     """What this version makes of the jobs; what the results hold of the same commit is taken over."""
     done: dict[str, Answer] = {}
     mark = hashlib.sha256(str(ROOT).encode()).hexdigest()[:8]
-    part = Path(tempfile.gettempdir()) / f"pommel-accepted-{os.getuid()}-{mark}-{commit}.jsonl"
+    part = (
+        Path(tempfile.gettempdir())
+        / f"{NAME}-{os.getuid()}-{mark}-{commit}{'-search' * search}.jsonl"
+    )
     if not commit.endswith("+") and part.exists():
         for line in part.read_text(encoding="utf-8").splitlines():
             answer = json.loads(line)
             done[answer["name"]] = answer
     left = [(name, text) for name, text in jobs.items() if name not in done]
     with part.open("a" if done else "w", encoding="utf-8") as file:
-        for answer in asked_of(ROOT, left):
+        for answer in asked_of(ROOT, left, search):
             print(json.dumps(answer), file=file, flush=True)
             done[answer["name"]] = answer
     return {
@@ -165,13 +173,14 @@ def main() -> int:
     )
     parser.add_argument("--draw", metavar="FOLDER", type=Path, help="the set anew, by that version")
     parser.add_argument("--refused", metavar="N", type=int, default=0, help="refused before, too")
+    parser.add_argument("--search", action="store_true", help="let the check search, too")
     wanted = parser.parse_args()
     if wanted.draw:
         draw(wanted.draw.resolve())
         return 0
     whole, commit = kept(), version(ROOT)
     before = whole["before"]
-    now = judged_now(texts(), commit)
+    now = judged_now(texts(), commit, wanted.search)
     print("\n".join(table(before, now)))
     found = summary(before, now)
     lost = {name: now[name]["refused"] for name in before if not now[name]["accepted"]}
@@ -198,6 +207,10 @@ def main() -> int:
     print(f"largest ball smaller by more than {FALL:.0%}: {len(smaller)} of {len(before)} lathes")
     for name, (was, new) in smaller.items():
         print(f"  {name}: {was:g} mm, now {new:g} mm")
+    if wanted.search:
+        faults = {name: a["search_fault"] for name, a in now.items() if "search_fault" in a}
+        found["search_faults"] = faults
+        print(f"the search of the check fails in {len(faults)}: {faults}")
     if wanted.refused:
         others = ((n, t) for n, t in islice(drawn(), whole["drawn"]) if n not in before)
         taken = [a["accepted"] for a in asked_of(ROOT, islice(others, wanted.refused))]

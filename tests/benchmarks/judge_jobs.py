@@ -2,7 +2,8 @@
 
 Run by accepted.py with PYTHONPATH set to a version of the program, which need not be this one; so it
 uses what every version has had: Plan, the findings of `check`, the parts and what they are made of. A
-job comes as a line of JSON on stdin: name, text, largest (whether to look for the largest ball).
+job comes as a line of JSON on stdin: name, text, largest (whether to look for the largest ball), search
+(whether to let the check search for better sizes).
 """
 
 from __future__ import annotations
@@ -62,7 +63,7 @@ def told(found: Finding) -> dict[str, str]:
     }  # fmt: skip
 
 
-def judged(path: Path, largest: bool) -> dict[str, Any]:
+def judged(path: Path, largest: bool, search: bool) -> dict[str, Any]:
     """What is made of one job; accepted: sizes are chosen and no finding of the check refuses it."""
     answer: dict[str, Any] = {"accepted": False, "refused": [], "warnings": []}
     try:
@@ -83,6 +84,11 @@ def judged(path: Path, largest: bool) -> dict[str, Any]:
         }
     answer["refused"] = [told(one) for one in found if one.severity == "refused"]
     answer["warnings"] = sorted({one.code for one in found if one.severity == "warning"})
+    if search and answer["accepted"]:
+        try:
+            check.tables(plan, check.asked({"prefer": "stiff"}))
+        except Exception as fault:  # the search goes through sizes that nobody would choose
+            answer["search_fault"] = f"{type(fault).__name__}: {fault}"[:200]
     if largest:
         best = largest_ball(read_job(path), "job.toml")
         answer["largest_mm"] = round(best.diameter_mm, 2) if best else 0.0
@@ -97,7 +103,7 @@ def main() -> None:
             path.write_text(asked["text"], encoding="utf-8")
             began = time.process_time()
             try:
-                answer = judged(path, asked["largest"])
+                answer = judged(path, asked["largest"], asked["search"])
             except Exception as fault:  # a fault of the program is one of its answers
                 told_of = {"severity": "fault", "code": type(fault).__name__, "key": ""}
                 told_of |= {"value": "", "limit": str(fault)[:300]}

@@ -2,6 +2,7 @@
 
     python tests/benchmarks/real_solids.py                # every tracked job; about ten minutes
     python tests/benchmarks/real_solids.py --each 10      # every tenth
+    python tests/benchmarks/real_solids.py --minutes 5    # as many as can be begun in five minutes
     python tests/benchmarks/real_solids.py --orders 8     # taken apart: every eighth (six seconds each)
 
 One process, job after job; what is done is kept in a file of the temporary folder by the program's
@@ -79,8 +80,12 @@ def looked_at(path: Path, apart: bool) -> dict[str, Any]:
     return answer
 
 
-def run(names: list[str], every_order: int) -> dict[str, dict[str, Any]]:
-    """What was found of each job, by its name; goes on where an earlier run of the same commit was."""
+def run(names: list[str], every_order: int, minutes: float) -> dict[str, dict[str, Any]]:
+    """What was found of each job, by its name; goes on where an earlier run of the same commit was.
+
+    minutes: no job is begun after so many, and those that are left are left out.
+    """
+    end = time.monotonic() + 60 * minutes
     commit, jobs = version(ROOT), texts()
     mark = hashlib.sha256(str(ROOT).encode()).hexdigest()[:8]
     part = Path(tempfile.gettempdir()) / f"pommel-real-solids-{os.getuid()}-{mark}-{commit}.jsonl"
@@ -95,6 +100,8 @@ def run(names: list[str], every_order: int) -> dict[str, dict[str, Any]]:
         for name in names:
             if name in done and (name not in ordered or "order" in done[name]):
                 continue
+            if time.monotonic() > end:
+                break
             path.write_text(jobs[name], encoding="utf-8")
             began = time.process_time()
             try:
@@ -105,7 +112,7 @@ def run(names: list[str], every_order: int) -> dict[str, dict[str, Any]]:
                 found = {"fault": f"{type(fault).__name__}: {fault}"[:300]}
             done[name] = {"name": name, **found, "cpu_s": round(time.process_time() - began, 2)}
             print(json.dumps(done[name]), file=file, flush=True)
-    return {name: done[name] for name in names}
+    return {name: done[name] for name in names if name in done}
 
 
 def gathered(found: dict[str, dict[str, Any]]) -> dict[str, Any]:
@@ -179,9 +186,12 @@ def main() -> int:
     parser.add_argument(
         "--orders", metavar="N", type=int, default=8, help="apart: every Nth; 0: none"
     )
+    parser.add_argument(
+        "--minutes", metavar="N", type=float, default=600.0, help="begin none after"
+    )
     wanted = parser.parse_args()
     names = list(texts())[:: wanted.each]
-    found = run(names, wanted.orders)
+    found = run(names, wanted.orders, wanted.minutes)
     result = gathered(found)
     thinnest = sorted(result["thinnest"].items(), key=lambda item: item[1]["worst"])
     result["thinnest"] = dict(thinnest[:40])
