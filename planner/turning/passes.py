@@ -45,13 +45,16 @@ class Sweep:
 
     start_deg: 0 to under 90, above 0 where a tailstock centre stands in the way. end_deg: 90 to 180.
     stem_radius_mm: what stays behind the centre, 0 for none. back_mm: the wall of the relief behind
-    the centre, beyond which the tip does not go.
+    the centre, beyond which the tip does not go. nose_mm: radius of the tip's nose, 0 for a sharp one;
+    off_stem_mm: how far the nose stays off the stem.
     """
 
     start_deg: float = 0.0
     end_deg: float = 180.0
     stem_radius_mm: float = 0.0
     back_mm: float = inf
+    nose_mm: float = 0.0
+    off_stem_mm: float = 0.0
 
     def __post_init__(self) -> None:
         if not 0.0 <= self.start_deg < 90.0 <= self.end_deg <= 180.0:
@@ -59,6 +62,9 @@ class Sweep:
             raise ValueError(f"sweep from {given}: start it before 90 and end it from 90 to 180")
         if not (0.0 <= self.stem_radius_mm < inf and self.back_mm >= 0.0):
             given = f"stem radius {self.stem_radius_mm:g}, relief {self.back_mm:g} mm"
+            raise ValueError(f"{given}: give neither below zero")
+        if not (0.0 <= self.nose_mm < inf and 0.0 <= self.off_stem_mm < inf):
+            given = f"nose {self.nose_mm:g}, {self.off_stem_mm:g} mm off the stem"
             raise ValueError(f"{given}: give neither below zero")
 
     @property
@@ -68,7 +74,8 @@ class Sweep:
 
     def limits_deg(self, radius_mm: float) -> Arc:
         """Where a swing at a tip radius begins and ends: the stem, the wall or the sweep's own end."""
-        stem = 180.0 - degrees(asin(min(1.0, self.stem_radius_mm / radius_mm)))
+        kept = self.stem_radius_mm + self.off_stem_mm + self.nose_mm if self.stem_radius_mm else 0.0
+        stem = 180.0 - degrees(asin(min(1.0, kept / (radius_mm + self.nose_mm))))
         wall = 90.0 + degrees(asin(min(1.0, self.back_mm / radius_mm)))
         return self.start_deg, min(self.end_deg, stem, wall)
 

@@ -231,8 +231,8 @@ def test_a_sweep_that_ends_before_the_stem(bench: Plan) -> None:
     found = replace(named(bench), end_limit="arm", end_deg=150.0, least_stem_mm=19.0)
     told = alone(of_sweep(bench, found))
     assert told.text == (
-        "knob: the arm ends the sweep at 150 deg: the tip meets the stem at 160 deg. Leave a stem of"
-        " at least 19.1 mm"
+        "knob: the arm ends the sweep at 150 deg: the tip's nose meets the stem at 159 deg. Leave a"
+        " stem of at least 19.1 mm"
     )
     assert (told.code, told.severity, told.key) == ("sweep", "warning", "ball.knob")
     told = alone(of_sweep(bench, replace(found, reaching_bit_mm=24.3)))

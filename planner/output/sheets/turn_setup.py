@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import floor, sqrt
+from math import floor
 
 from parts.sizes import Sizes
 from parts.standard.drills import Drill
@@ -94,9 +94,11 @@ def _steps(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
         f" (unroughed {mm(plan.corner_mm)}, {corner})",
     )
     swing = numbers.swing(plan.sweep.start_deg, plan.sweep.limits_deg(radius)[1])
-    behind = sqrt(max(0.0, radius**2 - (ball.stem_mm / 2) ** 2))
     where = (
-        f"stop where the shoulder is {mm(behind)} behind the centre" if ball.behind else "equator"
+        f"stop with the tip {mm(clear.shoulder_mm)} behind the centre: the nose then just clears the"
+        " stem, and its round stays in the neck"
+        if ball.behind
+        else "equator"
     )
     yield "sweep", swing, f"from the nose; {where}"
     tight = min(clear.gaps, key=lambda gap: gap.distance_mm)
