@@ -2,9 +2,10 @@
 
 Shares nothing with the formulas of the sweep: arm and bit are laid out here from the sizes (the bit
 with the round of its nose, its sides touching it), everything else is points of the edges' convex
-hulls; each point is turned about the pivot by a rotation, at many swings and tip radii, and its distance
-from the spindle is held against the work as it is after roughing: stem, neck, relief, blank, jaws and
-chuck, all solids of revolution. A check looks for points nearer than the clearance, and says by how much.
+hulls; each point is turned about the pivot by a rotation, at many swings and tip radii, and its
+distance from the spindle is held against the work as it is after roughing: stem, neck, relief, blank,
+jaws and chuck, all solids of revolution. A check looks for points nearer than the clearance, and says
+by how much.
 """
 
 from __future__ import annotations
@@ -34,8 +35,8 @@ from planner.words.findings import BadInput
 STEP_MM = 0.5
 """Between points along an outline."""
 
-TIPS, SWINGS = 9, 7
-"""Tip radii and swings tried besides the ends of both."""
+TIPS, SWINGS, OFTEN = 7, 5, 31
+"""Tip radii and swings tried besides the ends of both; swings at the least and greatest radius."""
 
 BIT_MM, NOSE_MM = 0.2, 0.05
 """Kept between the stem and the bit's corners, and between it and the nose (common practice)."""
@@ -204,9 +205,10 @@ def complaints(
         ("arm", True, 0.0, arm_points(s)),
         *other_points(s),
     ]
+    often = np.linspace(found.start_deg, end, OFTEN)
     fine = np.linspace(radius, far, max(TIPS, int((far - radius) / 0.3)))
     for name, slides, off, points in everything:
-        for at, these in ((tips, swings), (fine, at_end)):
+        for at, these in ((tips, swings), (fine, at_end), (tips[[0, -1]], often)):
             moved = at if slides else np.zeros(1)
             height, depth = turned(points, moved, these)
             from_axis = np.hypot(height, off) if off else np.abs(height)

@@ -85,6 +85,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/dxf/paths JOIN_MM": (0.002, ROUNDING),
     "planner/dxf/views GAP_MM": (20.0, PRACTICE),
     "planner/geometry/envelope OFF_STEM_MM": (0.05, PRACTICE + ": no more than a stem is turned to"),
+    "planner/checking/work SLICES": (32, "our own: Simpson's rule over the ball's back"),
     "planner/geometry/swept ROUND": (12, "our own: a polygon outside a round, 3.5 % out at most"),
     "planner/geometry/swept _SLACK": (1e-9, ROUNDING),
     "planner/geometry/envelope USUAL_STEM": (0.35, PRACTICE + ": necks of ball handles"),
@@ -147,7 +148,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/sums/mechanics ROOTS": (0.82, "fitted to the plane-stress model of checking/test_fem.py"),
     # ---- turning ----
     "planner/turning/ball PITCHES": (12, PRACTICE + ": a twelfth of the ball a step"),
-    "planner/turning/ball OFF_JAWS_MM": (3.0, PRACTICE),
+    "planner/checking/clearance OFF_JAWS_MM": (3.0, PRACTICE),
     "planner/turning/ball READINGS": (5, OWN),
     "planner/turning/ball OFF_STEM_DEG": (5.0, OWN),
     "planner/turning/model AIR_RATE": (5.0, PRACTICE),

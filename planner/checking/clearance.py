@@ -42,6 +42,9 @@ from planner.sizing.requirements import MOST_STICKOUT
 BIT_CLEARANCE_MM = 0.2
 """The bit's own sides come close to the stem at the neck: that is where it cuts."""
 
+OFF_JAWS_MM = 3.0
+"""The roughing tool keeps so far off the jaws at the wall of the relief (common practice)."""
+
 POST_CLEARANCE_MM = 0.5
 """Least between the tool post and what turns beside it: neither moves toward the other."""
 
@@ -105,6 +108,11 @@ class BallClearance:
     reaching_bit_mm: float | None
     least_stem_mm: float
     arrangement: Arrangement = "across"
+
+    @property
+    def jaws_mm(self) -> float:
+        """From the jaws' front to the ball's centre: the stick-out, and room to turn the relief."""
+        return max(self.stick_out_mm, self.relief_mm + OFF_JAWS_MM if self.relief_mm else 0.0)
 
     @property
     def shoulder_mm(self) -> float:

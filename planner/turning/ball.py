@@ -7,7 +7,8 @@ from math import atan2, ceil, degrees, hypot, inf
 from parts.sizes import Sizes
 from parts.standard.materials import material
 from parts.standard.speeds import speed_m_min
-from planner.checking.clearance import BallClearance, allowance_mm
+from planner.checking.clearance import OFF_JAWS_MM, BallClearance, allowance_mm
+from planner.checking.work import bar_of, bending_mm_per_N
 from planner.geometry.envelope import OFF_STEM_MM, USUAL_STEM
 from planner.job.tables import Ball, Job
 from planner.turning.loads import loaded, pass_depth_mm
@@ -23,9 +24,6 @@ from planner.turning.roughing import Divisions, Roughing, Tool, Work, roughing
 
 PITCHES = 12
 """Steps of roughing in a ball's diameter, unless the job says otherwise."""
-
-OFF_JAWS_MM = 3.0
-"""The roughing tool keeps so far off the jaws at the wall of the relief (common practice)."""
 
 READINGS = 5
 """Angles at which a ball is measured across."""
@@ -46,7 +44,10 @@ def ball_plan(ball: BallWork, clear: BallClearance, s: Sizes, job: Job, nose_mm:
     sweep = Sweep(start, clear.end_deg, stem, behind, nose_mm, OFF_STEM_MM)
     division = s.screw_pitch_mm / s.dial_divisions
     first = start_radius_mm(steps.profile, sweep)
-    most, limited = pass_depth_mm(ball, first, s, job, nose_mm, division)
+    jaws = max(clear.stick_out_mm, relief + OFF_JAWS_MM if relief else 0.0)
+    metal = material(ball.material)
+    bends = bending_mm_per_N(bar_of(clear, job, relief, jaws), metal.modulus_MPa)
+    most, limited = pass_depth_mm(ball, first, s, job, nose_mm, division, bends)
     depth = max(most, division)
     finish = min(max(turning.finish_depth, division), depth)
     passes = schedule(
@@ -54,11 +55,10 @@ def ball_plan(ball: BallWork, clear: BallClearance, s: Sizes, job: Job, nose_mm:
         s.dial_divisions,
     )  # fmt: skip
     feed = finish_feed_mm(turning.finish, nose_mm, turning.feed, radius)
-    speed = speed_m_min("turn", job.shop.tool_material, material(ball.material).group)
+    speed = speed_m_min("turn", job.shop.tool_material, metal.group)
     made = cuts(
         steps.profile, passes, sweep, turning.feed, feed, job.lathe.spindle_speeds, speed.low_m_min
     )
-    out = max(clear.stick_out_mm, relief + OFF_JAWS_MM if relief else 0.0) + radius
     return BallPlan(
         ball=ball,
         clearance=clear,
@@ -66,10 +66,10 @@ def ball_plan(ball: BallWork, clear: BallClearance, s: Sizes, job: Job, nose_mm:
         roughing=steps,
         first_mm=first,
         corner_mm=hypot(radius, ball.blank_mm / 2),
-        passes=tuple(loaded(one, ball, s, job, nose_mm) for one in made),
+        passes=tuple(loaded(one, ball, s, job, nose_mm, bends) for one in made),
         depth_mm=depth,
         limited_by=limited if most >= division else ONE_DIVISION,
-        blank_length_mm=out,
+        blank_length_mm=jaws + radius,
         measure_deg=_measure_deg(ball, clear.end_deg),
     )
 

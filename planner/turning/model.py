@@ -37,7 +37,7 @@ class BallWork:
 
 @dataclass(frozen=True)
 class PassLoad:
-    """A pass and what it asks: forces, N; deflection of the tip, mm; grip over passive force.
+    """A pass and what it asks: forces, N; deflection of tip and work, mm; grip over passive force.
 
     seconds: of swinging, in air AIR_RATE times as fast.
     """
