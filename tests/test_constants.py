@@ -77,7 +77,9 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/dial/indexing MOST_DIVISIONS": (1000, OWN),
     "planner/dial/indexing DIRECT_CIRCLES": ((24, 30, 36, 60), PRACTICE + ": plates on spindle noses"),
     "planner/dial/reading MOST_SENSIBLE": (400, "as many as a job file may ask for"),
-    "planner/dial/reading ABOVE_LINE": (0.2, OWN),
+    "planner/dial/design OFF_LINE_MM": (0.5, PRACTICE + ": a numeral off its line"),
+    "planner/dial/design HEIGHTS_MM": ((2.5, 1.8), "ISO 3098-0: heights of lettering"),
+    "planner/dial/sense _SLACK": (1e-9, ROUNDING),
     "planner/dial/reading SLACK": (1e-9, ROUNDING),
     # ---- drawings and geometry ----
     "planner/dxf/drawing CENTRE_MARK_MM": (3.0, PRACTICE),

@@ -13,13 +13,20 @@ from fractions import Fraction
 from typing import Any
 
 from planner.dial.indexing import FULL_TURN_DEG, check_divisions, is_whole, to_dms
+from planner.dial.sense import line_turn
 
 INCH_MM = Fraction(127, 5)
 # Line lengths as parts of the rim's width: 2.5, 3.5 and 5 mm on a 10 mm rim (common practice).
 LENGTHS = {"short": 0.25, "middle": 0.35, "long": 0.5}
-# Parts of the numeral height: a digit with its space; between numerals.
-# Spaces of ISO 3098-0:1997 lettering B: 0.2 h between characters, 0.6 h between words.
-DIGIT, BETWEEN_NUMERALS = 0.7, 0.6
+# Numerals stand upright with the tip at the nose (dial.sense): they run along the dial's axis, and
+# their height lies along the rim. Parts of that height, of ISO 3098-0:1997 lettering B: a digit with
+# its space of 0.2, and from the foot of one numeral to the next, as from line to line of writing
+# (memory).
+DIGIT, LINE_PITCH = 0.7, 1.4
+# Between the end of a long line and its numeral (common practice).
+OFF_LINE_MM = 0.5
+# Heights of ISO 3098 that a graver cuts on a small dial, the usual one first.
+HEIGHTS_MM = (2.5, 1.8)
 READINGS = ("divisions", "hundredths")
 SMALLEST_MM, LARGEST_MM = 0.001, 1000
 
@@ -73,7 +80,8 @@ class Dial:
 
 @dataclass(frozen=True)
 class Line:
-    """One line of the engraving table; angles grow from line 0 as the reading grows.
+    """One line of the engraving table; angles grow from line 0 as the reading grows, in the sense of
+    dial.sense.
 
     degrees, minutes, seconds: the angle to the nearest second; residue_arcsec: exact less that.
     length_class: "short", "middle" or "long". arc_mm: along the rim, for a paper template.
@@ -102,7 +110,7 @@ def design_dial(
     *,
     rim_width_mm: float = 10.0,
     line_width_mm: float = 0.15,
-    numeral_height_mm: float = 2.5,
+    numeral_height_mm: float | None = None,
     reading: str = "divisions",
 ) -> Dial:
     """A dial with its long, middle and short lines set out for any number of divisions.
@@ -119,7 +127,8 @@ def design_dial(
         pitch_mm: the screw's lead, over 0, mm; a float is read as in `exact_mm`.
         diameter_mm: of the rim, over 0.
         rim_width_mm: over 0; lines are 1/4, 7/20 and 1/2 of it long (common practice).
-        line_width_mm, numeral_height_mm: over 0; heights of ISO 3098 are usual.
+        line_width_mm, numeral_height_mm: over 0; by default the first of HEIGHTS_MM that the rim has
+            room for beside a long line, else the last.
         reading: "divisions", or "hundredths" of a mm of the tip's advance.
     Raises ValueError for input out of range, or numerals that are not whole hundredths.
 
@@ -146,12 +155,16 @@ def design_dial(
             middle_mm=LENGTHS["middle"] * scale,
             long_mm=LENGTHS["long"] * scale,
             line_width_mm=line_width_mm,
-            numeral_height_mm=numeral_height_mm,
+            numeral_height_mm=height,
             rim_width_mm=rim_width_mm,
             reading=reading,
         )
         for numeral_every, middle_every in groups
+        for height in (HEIGHTS_MM if numeral_height_mm is None else (numeral_height_mm,))
     ]
+    if numeral_height_mm is None:
+        beside = [dial for dial in dials if numeral_run_mm(dial) <= dial.rim_width_mm]
+        dials = beside or [dial for dial in dials if dial.numeral_height_mm == HEIGHTS_MM[-1]]
     fitting = (dial for dial in dials if numeral_diameter_mm(dial) <= diameter_mm)
     return next(fitting, min(dials, key=numeral_diameter_mm))
 
@@ -164,7 +177,7 @@ def engraving_table(dial: Dial) -> tuple[Line, ...]:
     """
     lines, advance_mm = [], dial.advance_mm
     for number in range(dial.divisions):
-        part = Fraction(number, dial.divisions)
+        part = line_turn(number, dial.divisions)
         angle = to_dms(part * FULL_TURN_DEG)
         length_class = _length_class(dial, number)
         lines.append(
@@ -208,9 +221,15 @@ def exact_mm(pitch_mm: Fraction | float) -> Fraction:
 
 
 def numeral_need_mm(dial: Dial) -> float:
-    """What two of the widest numerals, the last, take along the rim from centre to centre."""
+    """What two numerals take along the rim from centre to centre: their height and a space."""
+    return dial.numeral_height_mm * LINE_PITCH
+
+
+def numeral_run_mm(dial: Dial) -> float:
+    """What a long line and the widest numeral, the last, take of the rim's width."""
     last = (dial.divisions - 1) // dial.numeral_every * dial.numeral_every
-    return dial.numeral_height_mm * (DIGIT * len(_label(dial, last)) + BETWEEN_NUMERALS)
+    digits = DIGIT * len(_label(dial, last)) * dial.numeral_height_mm
+    return dial.long_mm + OFF_LINE_MM + digits
 
 
 def numeral_diameter_mm(dial: Dial) -> float:

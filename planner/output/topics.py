@@ -365,7 +365,7 @@ TOPICS: tuple[Topic, ...] = (
                 "ball number side from_mm to_mm diameter_mm infeed_mm carriage_div cross_slide_div"
             ),
             "passes": _keys(
-                "ball number kind turns divisions radius_mm depth_mm arcs_deg removed_mm3 rev_min"
+                "ball number kind turns divisions reads radius_mm depth_mm arcs_deg removed_mm3 rev_min"
                 " deg_per_turn seconds passive_N deflection_mm grip_factor"
             ),
             "measuring": _keys("ball angle_deg meridian reading_mm"),

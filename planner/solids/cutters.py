@@ -132,7 +132,7 @@ def _(feature: EngravedScale, blank: Box) -> list[Shape]:
             line.length_mm,
             (radius - GROOVE_MM, -feature.line_width_mm / 2, 0.0),
         )
-        turn = cq.Location((0, 0, 0), (0, 0, 1), line.angle_deg)
+        turn = cq.Location((0, 0, 0), (0, 0, 1), line.angle_deg)  # right-handed, as dial.sense
         grooves.append(groove.moved(cq.Location(plane) * turn))
     return grooves
 

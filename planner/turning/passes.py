@@ -16,6 +16,7 @@ from itertools import combinations, pairwise
 from math import asin, atan2, ceil, cos, degrees, floor, hypot, inf, pi, radians, sin, sqrt, tan
 from typing import Literal
 
+from planner.dial.sense import reading
 from planner.sums.mechanics import sound
 
 Kind = Literal["rough", "finish", "spring"]
@@ -86,7 +87,10 @@ WHOLE = Sweep()
 
 @dataclass(frozen=True)
 class Pass:
-    """One setting of the feed: depth_mm in from the pass before; the dial's turns and divisions."""
+    """One setting of the feed: depth_mm in from the pass before.
+
+    turns, divisions: still to go to the finished ball; reads: what the dial shows, in divisions.
+    """
 
     number: int
     kind: Kind
@@ -94,6 +98,7 @@ class Pass:
     depth_mm: float
     turns: int
     divisions: int
+    reads: float
 
 
 @dataclass(frozen=True)
@@ -228,9 +233,9 @@ def schedule(
     depth_mm: the most a pass may take; finish_mm: what the last takes, 1 division to depth_mm;
     spring_passes: 0 or more, at the last reading; division_mm: feed of one division of the dial, which
     has so many divisions in a turn. Roughing passes are as equal as whole divisions allow, the deeper
-    first. The dial reads zero at the finished ball and counts down to it: radii only fall, so the feed
-    always comes from outside and its backlash stays taken up (common practice).
-    Raises ValueError for a start inside the ball or a depth of less than a division.
+    first. The dial reads zero at the finished ball and grows to it (dial.sense): radii only fall, so
+    the feed always comes from outside and its backlash stays taken up (common practice). Raises
+    ValueError for a start inside the ball or a depth of less than a division.
     """
     sound(start_mm=start_mm, final_mm=final_mm, division_mm=division_mm)
     if start_mm <= final_mm:
@@ -253,7 +258,8 @@ def schedule(
     for number, (kind, step) in enumerate(steps, 1):
         left -= step
         radius = final_mm + left * division_mm
-        found.append(Pass(number, kind, radius, before - radius, *divmod(left, divisions)))
+        to_go, shown = divmod(left, divisions), reading(left, divisions).number
+        found.append(Pass(number, kind, radius, before - radius, *to_go, shown))
         before = radius
     return tuple(found)
 

@@ -128,7 +128,10 @@ def test_threads_knurls_scales_and_balls(work: Callable[..., Work]) -> None:
     for ratio, how in zip((40, None), ways, strict=True):
         assert steps(scale, work(**{"shop.dividing_head_ratio": ratio})) == (
             Step("engrave", "turn", f"divide and cut 50 divisions on Ø24 {how}, spindle locked,"
-                 " the tool on its side drawn along by the top slide; table: dial",
+                 " the tool on its side drawn along by the top slide; table: dial."
+                 " Numbered counter-clockwise seen from its free end: at the nose they grow upward on"
+                 " the side toward you. Numerals upright with the tip at the nose: along the dial's"
+                 " axis, from the free end toward the index ring",
                  "pointed tool, 60 degrees, on its side", "", None,
                  "lines sharp, the last meets the first", "eye-glass"),
         )  # fmt: skip

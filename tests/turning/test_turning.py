@@ -111,8 +111,9 @@ def test_set_up_figures(job_with: JobWith) -> None:
     rows = {row["what"]: row for row in tables[0].records()}
     # half the diameter from the face sets the centre (common practice)
     assert rows["set-over"]["value"].startswith("20 mm")
-    # work left 41 thick by roughing stands half a millimetre over the ball: 25 divisions of 0.02
-    assert rows["dial zero"]["value"] == "25 div" and "41 mm" in rows["dial zero"]["how"]
+    # work left 41 thick by roughing stands half a millimetre over the ball: 25 divisions of 0.02, so
+    # the dial of 50, which grows to 0 at the ball, shows 25
+    assert rows["dial zero"]["value"] == "at 25" and "41 mm" in rows["dial zero"]["how"]
     # the nose of 0.5 swings with its middle at 20.5 and stops 0.05 over the stem of 14
     shoulder = 20 * sqrt(1 - ((7 + 0.5 + 0.05) / 20.5) ** 2)
     assert f"{shoulder:.2f}" in rows["sweep"]["how"]

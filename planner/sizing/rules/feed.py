@@ -64,9 +64,12 @@ FEED: tuple[Rule, ...] = (
     ),
     Rule(
         "dial_rim_mm",
-        "room for the longest line and its numeral: 0.6 of the rod, 7 to 9 mm",
+        "room for the longest line and its numeral beside it: 0.6 of the rod, 7 to 9 mm, 9 from 100"
+        " divisions up",
         OURS,
-        lambda d: d.up(least(9.0, most(7.0, 0.6 * d.rod_diameter_mm))),
+        lambda d: d.up(
+            least(9.0, most(7.0 if d.dial_divisions <= 100 else 9.0, 0.6 * d.rod_diameter_mm))
+        ),
     ),
     Rule("dial_length_mm", "the rim and as much knurl", OURS, lambda d: 2 * d.dial_rim_mm),
     Rule(
