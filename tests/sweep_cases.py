@@ -74,7 +74,7 @@ def _job(draw: Random, balls: int) -> dict[str, Any]:
     least = largest * draw.uniform(0.33, 0.5)
     blank = largest * draw.uniform(1.0, 1.15)
     room = largest * draw.uniform(1.4, 2.2)
-    turned = []
+    turned: list[dict[str, Any]] = []
     for _ in range(balls):
         across = draw.uniform(least, largest)
         shape = "hemisphere" if draw.random() < 0.2 else "ball"
@@ -86,21 +86,28 @@ def _job(draw: Random, balls: int) -> dict[str, Any]:
                 "shape": shape,
             }
         )
+    sizes = {
+        "lathe.spindle_over_cross_slide": room + 30,
+        "lathe.chuck_diameter": draw.uniform(60.0, 200.0),
+        "lathe.jaw_diameter": draw.uniform(blank + 10.0, blank + 60.0),
+        "lathe.jaw_reach": draw.uniform(0.0, 40.0),
+        "attachment.max_ball_diameter": largest,
+        "attachment.min_ball_diameter": least,
+        "attachment.max_blank_diameter": blank,
+    }
     return changed(
-        draw.choice(("bench-lathe", "engine-lathe")),
-        **{
-            "lathe.spindle_over_cross_slide": room + 30,
-            "lathe.chuck_diameter": draw.uniform(60.0, 200.0),
-            "lathe.jaw_diameter": draw.uniform(blank + 10.0, blank + 60.0),
-            "lathe.jaw_reach": draw.uniform(0.0, 40.0),
-            "attachment.max_ball_diameter": largest,
-            "attachment.min_ball_diameter": least,
-            "attachment.max_blank_diameter": blank,
-            "attachment.sizes": None,
-            "attachment.prefer": None,
-            "ball": turned,
-        },
+        draw.choice(("bench-lathe", "engine-lathe", "inch-lathe")),
+        **{key: _mm(value) for key, value in sizes.items()},
+        **{"attachment.sizes": None, "attachment.prefer": None},
+        ball=[
+            {key: value if key == "shape" else _mm(value) for key, value in ball.items()}
+            for ball in turned
+        ],
     )
+
+
+def _mm(value: float) -> str:
+    return f"{value:.4f} mm"
 
 
 # ---- the points ----

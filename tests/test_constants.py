@@ -71,6 +71,10 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/checking/sweep_findings MOST_STICK_OUT": (4.0, PRACTICE + ": 3 to 4 without a centre"),
     "planner/cli/net INTERRUPTED": (130, "128 and SIGINT's 2, as shells have it"),
     # ---- dial ----
+    "parts/index_ring SUNK_MM": (0.2, PRACTICE + ": heads lie under the face"),
+    "parts/index_ring ENGAGED": (1.5, PRACTICE + ": thread in steel, in diameters"),
+    "parts/index_ring LINE_DEG": (135.0, "halfway between the operator's side and the leaf's"),
+    "parts/body INDEX_THREAD": (3.0, PRACTICE + ": deeper than any stocked screw goes"),
     "planner/dial/indexing FULL_TURN_DEG": (360, "degrees in a turn"),
     "planner/dial/indexing ARCSEC_PER_DEG": (3600, "60 times 60"),
     "planner/dial/indexing FEWEST_DIVISIONS": (2, "one is no division"),

@@ -102,7 +102,7 @@ def test_of_the_clamp_screw_the_head_stands_out(plan: Plan) -> None:
              "No.10-32 UNF": (7.92, 4.83), "1/4-20 UNC": (9.53, 6.35)}  # fmt: skip
     (placed,) = [
         p for p in plan.attachment.placed
-        if isinstance(p.item, Bought) and p.item.kind == "socket screw"
+        if isinstance(p.item, Bought) and p.item.use == "clamps the rod"
     ]  # fmt: skip
     assert isinstance(placed.item, Bought)
     diameter, height = heads[placed.item.thread]
@@ -119,7 +119,11 @@ def test_the_clamp_screws_head_by_hand(bench: Plan) -> None:
     # rod 14, leaf 7: 14 from the rod's axis plane; washer of M5 1 (ISO 7089), head 5 (ISO 4762)
     s = bench.sizing.sizes
     assert (s.rod_diameter_mm, s.leaf_thickness_mm, s.clamp_screw) == (14.0, 7.0, "M5")
-    heads = [e for e in swinging_edges(bench.attachment) if e.name == "socket screw"]
+    (placed,) = [
+        p for p in bench.attachment.placed
+        if isinstance(p.item, Bought) and p.item.use == "clamps the rod"
+    ]  # fmt: skip
+    heads = swinging_edges(replace(bench.attachment, placed=(placed,)))
     assert min(e.z_mm for e in heads) == pytest.approx(-(7 + 7 + 1 + 5))
     assert max(e.z_mm for e in heads) == pytest.approx(-(7 + 7 + 1))
 

@@ -112,6 +112,21 @@ def _(feature: f.EngravedScale, work: Work) -> tuple[Step, ...]:
 
 
 @steps.register
+def _(feature: f.IndexMark, work: Work) -> tuple[Step, ...]:
+    return (
+        Step(
+            "engrave",
+            "turn",
+            f"cut the {feature.name}, {work.callout(feature)}, spindle locked, the tool on its side"
+            " drawn along by the top slide; ink it",
+            "pointed tool, 60 degrees, on its side",
+            measure=feature.check[0],
+            gauge=feature.check[1],
+        ),
+    )
+
+
+@steps.register
 def _(feature: f.TurnedBall, work: Work) -> tuple[Step, ...]:
     return (
         Step(
