@@ -70,8 +70,8 @@ class Sizes:
     dial_diameter_mm: float
     dial_stock: Section
     dial_rim_mm: float
-    dial_length_mm: float
     dial_set_screw: str
+    dial_length_mm: float
     index_screw: str
     index_ring_mm: float
     feed_offset_mm: float

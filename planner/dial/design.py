@@ -155,16 +155,16 @@ def design_dial(
             middle_mm=LENGTHS["middle"] * scale,
             long_mm=LENGTHS["long"] * scale,
             line_width_mm=line_width_mm,
-            numeral_height_mm=height,
+            numeral_height_mm=(
+                _height_mm(divisions, pitch, numeral_every, reading, scale)
+                if numeral_height_mm is None
+                else numeral_height_mm
+            ),
             rim_width_mm=rim_width_mm,
             reading=reading,
         )
         for numeral_every, middle_every in groups
-        for height in (HEIGHTS_MM if numeral_height_mm is None else (numeral_height_mm,))
     ]
-    if numeral_height_mm is None:
-        beside = [dial for dial in dials if numeral_run_mm(dial) <= dial.rim_width_mm]
-        dials = beside or [dial for dial in dials if dial.numeral_height_mm == HEIGHTS_MM[-1]]
     fitting = (dial for dial in dials if numeral_diameter_mm(dial) <= diameter_mm)
     return next(fitting, min(dials, key=numeral_diameter_mm))
 
@@ -227,9 +227,24 @@ def numeral_need_mm(dial: Dial) -> float:
 
 def numeral_run_mm(dial: Dial) -> float:
     """What a long line and the widest numeral, the last, take of the rim's width."""
-    last = (dial.divisions - 1) // dial.numeral_every * dial.numeral_every
-    digits = DIGIT * len(_label(dial, last)) * dial.numeral_height_mm
-    return dial.long_mm + OFF_LINE_MM + digits
+    digits = _digits(dial.divisions, dial.pitch_mm, dial.numeral_every, dial.reading)
+    return dial.long_mm + OFF_LINE_MM + DIGIT * digits * dial.numeral_height_mm
+
+
+def _digits(divisions: int, pitch_mm: Fraction, every: int, reading: str) -> int:
+    """Of the widest numeral, the last."""
+    last = (divisions - 1) // every * every
+    return len(str(last if reading == "divisions" else last * pitch_mm / divisions * 100))
+
+
+def _height_mm(
+    divisions: int, pitch_mm: Fraction, every: int, reading: str, rim_mm: float
+) -> float:
+    """The first of HEIGHTS_MM whose widest numeral has room on the rim beside a long line."""
+    room = rim_mm * (1 - LENGTHS["long"]) - OFF_LINE_MM
+    digits = _digits(divisions, pitch_mm, every, reading)
+    fitting = (height for height in HEIGHTS_MM if DIGIT * digits * height <= room)
+    return next(fitting, HEIGHTS_MM[-1])
 
 
 def numeral_diameter_mm(dial: Dial) -> float:
