@@ -19,6 +19,7 @@ from parts.frame import Frame
 from parts.handle import handle, knob
 from parts.head import sliding_head
 from parts.housing import housing
+from parts.index_ring import index_ring, ring_screws
 from parts.lever import along_lever, clamp_lever, lever_turn
 from parts.part import Agreement, Bought, Part
 from parts.placed import (
@@ -75,13 +76,15 @@ def attachment(s: Sizes) -> Attachment:
     making.part(housing, Carrier.POST, lambda: body)
     making.part(rotating_body, Carrier.BODY, lambda: body)
     making.part(sliding_head, Carrier.HEAD, lambda: head)
-    making.part(dial, Carrier.BODY, lambda: along_feed(s, -s.block_tip_y_mm))
+    making.part(index_ring, Carrier.BODY, lambda: along_feed(s, -s.block_tip_y_mm))
+    making.part(dial, Carrier.BODY, lambda: along_feed(s, s.dial_y_mm))
     making.part(feed_screw, Carrier.BODY, lambda: along_feed(s, feed_top_mm(s)))
     making.part(handle, Carrier.BODY, lambda: along_handle(s, -handle_out_mm(s)))
     making.part(knob, Carrier.BODY, lambda: along_handle(s, knob_base_mm(s)))
     making.part(clamp_lever, Carrier.BODY, lambda: along_lever(s), lever_turn)
     making.part(tool_bit, Carrier.HEAD, lambda: bit_frame(s))
     making.bought(bought_items)
+    making.bought(ring_screws)
     return making.whole()
 
 

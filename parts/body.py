@@ -14,7 +14,6 @@ from parts.features import (
     DrilledHole,
     FacedLength,
     FacedShoulder,
-    IndexMark,
     Location,
     MilledFlat,
     ReamedHole,
@@ -35,6 +34,9 @@ from parts.standard.threads import thread
 FEED_HOLE_PLAY_MM = 0.2
 """The feed screw finds its own line in this hole; its collar and the dial take the thrust."""
 
+INDEX_THREAD = 3.0
+"""Full thread of the index ring's screws, in their diameters: half of it is used (common practice)."""
+
 
 def handle_station_mm(s: Sizes) -> float:
     """From the thrust face back to the handle: behind the shank's end, and so behind the tool post."""
@@ -50,26 +52,6 @@ def pin_length_mm(s: Sizes) -> float:
 def rod_from_back_mm(s: Sizes) -> float:
     """From the thrust face, the block's back, to the rod's axis."""
     return s.block_thickness_mm - s.rod_from_front_mm
-
-
-def _index_mark(s: Sizes) -> IndexMark:
-    """The line the dial is read against: on the tail face beside its rim, else on the back's edge."""
-    half, rim_x = s.block_length_mm / 2, rod_from_back_mm(s) - s.dial_diameter_mm / 2
-    low, high = s.feed_offset_mm - 0.1, s.feed_offset_mm + 0.1
-    if rim_x >= 2.0:
-        box = Box((max(0.0, rim_x - 6.0), -half - 0.01, low), (rim_x, -half + 0.15, high))
-        where = "on the tail face, up to the dial's rim"
-    else:
-        box = Box((-0.01, -half, low), (0.15, -half + 6.0, high))
-        where = "on the back face, down to the edge under the dial"
-    return IndexMark(
-        name="index mark",
-        datum="D",
-        stage=Stage.WELDED,
-        box=box,
-        note=f"{where}; scribed or engraved, then inked",
-        check=("in line with the feed screw's axis", "square"),
-    )
 
 
 def rotating_body(s: Sizes) -> Part:
@@ -231,7 +213,21 @@ def rotating_body(s: Sizes) -> Part:
                 Location("C", "+z", general(s.feed_offset_mm)),
             ),
         ),
-        _index_mark(s),
+        *(
+            TappedHole(
+                name=f"{side} index hole",
+                datum="C",
+                stage=Stage.WELDED,
+                axis=Axis((rod_x + out, -half_length, s.feed_offset_mm), "+y"),
+                depth_mm=INDEX_THREAD * thread(s.index_screw).major_mm,
+                thread=s.index_screw,
+                through=False,
+                made_with="index-ring",
+                locations=(Location("J", "+x", general(rod_x + out)),),
+                note="spotted through the ring, the ring held on the feed screw's journal",
+            )
+            for side, out in (("near", -s.index_screws_mm), ("far", s.index_screws_mm))
+        ),
         *clamp_flexure(s),
     )
     return Part(
@@ -267,7 +263,10 @@ def rotating_body(s: Sizes) -> Part:
             Agreement("symmetric", "handle hole:axis", "journal:axis", "through the pin's middle"),
             Agreement("symmetric", "rod bore:axis", "journal:axis", "the rod crosses the pivot"),
             Agreement(
-                "symmetric", "index mark:z-middle", "feed screw hole:axis", "the dial's axis"
+                "symmetric", "near index hole:axis", "feed screw hole:axis", "beside the screw"
+            ),
+            Agreement(
+                "symmetric", "far index hole:axis", "feed screw hole:axis", "beside the screw"
             ),
             *AGREEMENTS,
         ),

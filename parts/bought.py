@@ -33,13 +33,12 @@ def bought_items(s: Sizes) -> tuple[Placed, ...]:
     """
     nut, ring = thin_nut(s.pivot_thread), washer(s.pivot_thread)
     tail_nut, tail_ring = thin_nut(s.feed_tail_thread), washer(s.feed_tail_thread)
-    half = s.block_length_mm / 2
     rear_x = s.thrust_x_mm - s.housing_length_mm
-    dial_y = -half - s.dial_length_mm
+    dial_y = s.dial_y_mm - s.dial_length_mm
     clamp_x = s.block_front_x_mm - s.clamp_screw_from_front_mm
     tool_depth = s.arm_half_width_mm - s.bit_stock.width_mm / 2
     dial_depth = (s.dial_diameter_mm - s.feed_journal_diameter_mm) / 2
-    dial_mid_y = -half - (s.dial_rim_mm + s.dial_length_mm) / 2
+    dial_mid_y = s.dial_y_mm - (s.dial_rim_mm + s.dial_length_mm) / 2
 
     pivot_nut = order("thin nut", s.pivot_thread, "pivot, two locked together", 2)
     pivot_ring = order("washer", s.pivot_thread, "behind the housing")

@@ -139,6 +139,19 @@ class EngravedScale(Turned):
 
 
 @dataclass(frozen=True, kw_only=True)
+class IndexMark(Turned):
+    """One line engraved parallel to the axis on a cylinder, that a dial is read against.
+
+    angle_deg: where it stands, about the axis by the right-hand rule, from +z (from +x on an axis along
+    z).
+    """
+
+    diameter: Limits
+    angle_deg: float
+    line_width_mm: float
+
+
+@dataclass(frozen=True, kw_only=True)
 class TurnedBall(Turned):
     """A ball turned about the axis between two stations; its centre is ``diameter``/2 from the end.
 
@@ -250,11 +263,6 @@ class SawnNotch(Removed):
 
 
 # ---- the rest ----
-
-
-@dataclass(frozen=True, kw_only=True)
-class IndexMark(Removed):
-    """One engraved line that a dial is read against."""
 
 
 @dataclass(frozen=True, kw_only=True)

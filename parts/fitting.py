@@ -57,8 +57,24 @@ AGREEMENTS = (
     Agreement(
         "coaxial", "rotating-body/rod bore:axis", "sliding-head/rod/rod:axis", "the rod slides"
     ),
+    Agreement("touching", "dial/blank:x-low", "index-ring/blank:x-high", "takes the feed's thrust"),
     Agreement(
-        "touching", "dial/blank:x-low", "rotating-body/block:y-low", "takes the feed's thrust"
+        "touching", "index-ring/blank:x-low", "rotating-body/block:y-low", "hands the thrust on"
+    ),
+    Agreement(
+        "coaxial", "index-ring/ring bore:axis", "rotating-body/feed screw hole:axis", "round it"
+    ),
+    Agreement(
+        "coaxial",
+        "index-ring/near ring hole:axis",
+        "rotating-body/near index hole:axis",
+        "its screw",
+    ),
+    Agreement(
+        "coaxial",
+        "index-ring/far ring hole:axis",
+        "rotating-body/far index hole:axis",
+        "its screw",
     ),
     Agreement(
         "touching", "feed-screw/collar:end", "rotating-body/block:y-high", "and its back thrust"

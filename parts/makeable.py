@@ -159,7 +159,7 @@ def _(feature: f.Thread, made: Metal) -> Iterator[str]:
         yield f"{feature.thread} on Ø{most:g}, which is no diameter for it"
 
 
-def _on_cylinder(feature: f.Knurl | f.EngravedScale, made: Metal) -> Iterator[str]:
+def _on_cylinder(feature: f.Knurl | f.EngravedScale | f.IndexMark, made: Metal) -> Iterator[str]:
     yield from _turned(feature, feature.diameter, made)
     under = made.diameter_at(feature)
     if under is not None and abs(under.diameter.nominal_mm - feature.diameter.nominal_mm) > 1e-3:
@@ -180,6 +180,13 @@ def _(feature: f.EngravedScale, made: Metal) -> Iterator[str]:
     apart = pi * feature.diameter.nominal_mm / max(feature.divisions, 1)
     if feature.divisions < 1 or apart < 2 * feature.line_width_mm:
         yield f"{feature.divisions} lines {feature.line_width_mm:g} wide stand {apart:.2g} mm apart"
+
+
+@faults.register
+def _(feature: f.IndexMark, made: Metal) -> Iterator[str]:
+    yield from _on_cylinder(feature, made)
+    if not 0 < feature.line_width_mm < feature.diameter.nominal_mm / 4:
+        yield f"a line {feature.line_width_mm:g} mm wide on Ø{feature.diameter.nominal_mm:g}"
 
 
 @faults.register
@@ -313,11 +320,6 @@ def _removed(feature: f.Removed, made: Metal) -> Iterator[str]:
             yield f"takes all of the {one.name} away"
         elif sum(covered) == 2 and inside[covered.index(False)]:
             yield f"cuts the {one.name} in two"
-
-
-@faults.register(f.IndexMark)
-def _(feature: f.IndexMark, made: Metal) -> Iterator[str]:
-    yield from _removed(feature, made)
 
 
 @faults.register

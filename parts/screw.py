@@ -1,7 +1,8 @@
 """The feed screw and its dial.
 
 Frame of each: its own axis is x. The screw starts at its tip end, with the thread that works in the
-arm's root; the collar bears on the body's tip-side face, the dial on its tail-side face.
+arm's root; the collar bears on the body's tip-side face, the dial on the index ring on its tail-side
+face. The dial's x runs from its graduated edge, on the ring, to its free end.
 """
 
 from __future__ import annotations
@@ -48,7 +49,7 @@ def feed_screw(s: Sizes) -> Part:
     """The feed screw for the given sizes."""
     thread_end = s.feed_thread_length_mm
     collar_end = thread_end + s.feed_collar_thickness_mm
-    journal_end = collar_end + s.block_length_mm + s.dial_length_mm - 0.5
+    journal_end = collar_end + s.block_length_mm + s.index_ring_mm + s.dial_length_mm - 0.5
     end = journal_end + 0.5 + tail_run_mm(s)
     tail_major = thread(s.feed_tail_thread).major_mm
     return Part(

@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import sqrt
 
-from parts.standard.fasteners import thin_nut, washer
+from parts.standard.fasteners import socket_screw, thin_nut, washer
 from parts.standard.sections import Section
 from parts.standard.threads import thread
 
@@ -72,8 +72,10 @@ class Sizes:
     dial_diameter_mm: float
     dial_stock: Section
     dial_rim_mm: float
-    dial_length_mm: float
     dial_set_screw: str
+    dial_length_mm: float
+    index_screw: str
+    index_ring_mm: float
     feed_offset_mm: float
 
     # block
@@ -143,6 +145,26 @@ class Sizes:
     def block_tip_y_mm(self) -> float:
         """The block's face on the tip side; the block is centred on the pivot."""
         return self.block_length_mm / 2
+
+    @property
+    def dial_y_mm(self) -> float:
+        """The dial's graduated edge: the block's tail face, and the index ring on it."""
+        return -self.block_length_mm / 2 - self.index_ring_mm
+
+    @property
+    def index_screws_mm(self) -> float:
+        """From the feed screw's axis to the index ring's screws: halfway between journal and rim."""
+        return (self.feed_journal_diameter_mm + self.dial_diameter_mm) / 4
+
+    @property
+    def index_head_mm(self) -> float:
+        """Height of the index ring's screws' heads."""
+        return socket_screw(self.index_screw).head_height_mm
+
+    @property
+    def index_head_across_mm(self) -> float:
+        """Diameter of the index ring's screws' heads."""
+        return socket_screw(self.index_screw).head_diameter_mm
 
     @property
     def post_front_x_mm(self) -> float:

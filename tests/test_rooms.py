@@ -13,15 +13,15 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     {"geometry": set(), "job": {"words"}},
     {
         "sizing": {"geometry", "job", "sums", "words"},
-        "measuring": {"geometry", "job", "words"},
+        "measuring": {"dial", "geometry", "job", "words"},
         "record": {"job", "words"},
         "solids": {"dial", "geometry"},
         "dxf": {"geometry"},
     },
     {"checking": {"geometry", "job", "sizing", "sums", "words"}, "nest": {"dxf", "geometry"}},
     {
-        "making": {"job", "words"},
-        "turning": {"checking", "geometry", "job", "sums", "words"},
+        "making": {"dial", "job", "words"},
+        "turning": {"checking", "dial", "geometry", "job", "sums", "words"},
     },
     {"stock": {"barcut", "geometry", "job", "making", "nest", "words"}},
     {

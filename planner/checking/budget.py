@@ -48,7 +48,8 @@ class Tolerances:
     skew_mm, offset_mm: of the pivot and of the tip plane, and what sets them (skew_by, offset_by);
     square_mm: the rod bore out of square over its length; clearance_mm: of the pivot in its bearing,
     full; lever: tip shift for one of it; run_out_mm: of the spindle, full; dial_mm: one reading;
-    deflection_mm: change of deflection between a full cut and a spring pass.
+    deflection_mm: change of deflection between a full cut and a spring pass; work_mm: of the work's own
+    bending, at the equator.
     """
 
     skew_mm: float
@@ -61,6 +62,7 @@ class Tolerances:
     deflection_mm: float
     skew_by: str = "pivot bore height"
     offset_by: str = "tip plane by the cross slide"
+    work_mm: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -127,7 +129,8 @@ def shares(t: Tolerances, radius_mm: float) -> tuple[Share, ...]:
 
     The cut holds the shaft against one side of its bearing, so its clearance shifts the pivot rather
     than shaking it: half of it, times the lever, is taken as skew. A spring pass leaves a tenth of the
-    deflection. An offset e changes the radius by e^2 / 2R and the form not at all.
+    deflection of the tip, and of the work's own bending. An offset e changes the radius by e^2 / 2R and
+    the form not at all.
     """
     held = t.clearance_mm * t.lever / 2
     return (
@@ -142,6 +145,12 @@ def shares(t: Tolerances, radius_mm: float) -> tuple[Share, ...]:
             2 * 0.1 * t.deflection_mm,
             0.1 * t.deflection_mm,
             "a tenth of the cut's deflection (common practice)",
+        ),
+        Share(
+            "work's bending left by it",
+            2 * 0.1 * t.work_mm,
+            0.1 * t.work_mm,
+            "a tenth of the cut's at the equator, none at the nose",
         ),
     )
 
@@ -191,7 +200,9 @@ def simulate(t: Tolerances, radius_mm: float, trials: int) -> tuple[np.ndarray, 
     nose = np.sqrt(radius**2 + offset**2 + skew**2)
     equator = np.sqrt((radius + skew) ** 2 + offset**2)
     run_out = np.abs(band(t.run_out_mm / 2))
-    form = np.abs(equator - nose) + run_out + np.abs(sprung)
+    bent = band(0.1 * t.work_mm)
+    form = np.abs(equator - nose) + run_out + np.abs(sprung) + np.abs(bent)
+    equator = equator + bent
     return 2 * equator - np.float32(2 * radius_mm), form
 
 

@@ -1,13 +1,15 @@
 """Clearance through the whole sweep, ball by ball, in closed form; nothing is sampled.
 
-What swings is taken as the edges of geometry.envelope; every obstacle is a body of revolution about
+What swings is taken as the outlines of geometry.envelope; every obstacle is a body of revolution about
 the spindle or a plane. Imported by output.plan; needs no solid.
 
 An edge at polar radius r that runs ahead of the tip by p degrees stands, at a swing a, at a height
 r sin(a + p) over the spindle and r cos(a + p) in front of the ball's centre. Its nearest to a plane is
 where it points at it, or at an end of the sweep; its nearest to the stem is at the end of the sweep,
 for behind the equator its height only falls. Edges that slide with the head are nearest at one end of
-their travel, for their place is linear in it.
+their travel, for their place is linear in it. The jaws sweep a ring from the blank out to their
+outsides, as deep as they stand out of the chuck, and the chuck a disc behind it; they are met, as the
+blank behind its relief is, where something comes within their radius of the spindle: geometry.swept.
 
 Both arrangements go the same way. Everything about the spindle (jaws, chuck, blank, stem, centre)
 meets the sweep alike, whichever way the pivot lies; only the cross slide changes: with the pivot across
@@ -17,27 +19,32 @@ the bed what swings must pass over it, upright the head, its block and its beari
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import asin, atan2, degrees, hypot, radians, sin, sqrt
+from math import asin, atan2, cos, degrees, hypot, radians, sin, sqrt
 
 from parts.attachment import Attachment, Carrier
 from parts.sizes import Sizes
+from parts.tool import INCLUDED_DEG, nose_radius_mm
 from planner.geometry.ball import Arrangement
 from planner.geometry.envelope import (
     USUAL_STEM,
     Edge,
+    Outline,
     Reach,
     front_mm,
     lowest,
     neck_deg,
-    swinging_edges,
-    toward_chuck,
+    swinging_outlines,
     toward_post,
 )
-from planner.job.tables import Centre, Job
+from planner.geometry.swept import deepest, from_spindle_mm, stem_end_deg
+from planner.job.tables import Ball, Centre, Job
 from planner.sizing.requirements import MOST_STICKOUT
 
 BIT_CLEARANCE_MM = 0.2
 """The bit's own sides come close to the stem at the neck: that is where it cuts."""
+
+OFF_JAWS_MM = 3.0
+"""The roughing tool keeps so far off the jaws at the wall of the relief (common practice)."""
 
 POST_CLEARANCE_MM = 0.5
 """Least between the tool post and what turns beside it: neither moves toward the other."""
@@ -47,7 +54,8 @@ POST_CLEARANCE_MM = 0.5
 class BallCase:
     """A ball to be swept: its diameter, blank and stem, mm.
 
-    bound: it is the attachment's own largest or smallest and none of the job's balls.
+    bound: it is the attachment's own largest or smallest and none of the job's balls. behind: it is
+    turned behind its equator; half a ball is not.
     """
 
     name: str
@@ -55,6 +63,7 @@ class BallCase:
     blank_mm: float
     stem_mm: float
     bound: bool = False
+    behind: bool = True
 
 
 @dataclass(frozen=True)
@@ -74,9 +83,11 @@ class BallClearance:
     """What one ball leaves.
 
     start_deg, end_deg: the usable sweep, 0 at the nose; end_limit: what ends it ("the stem" when the
-    tip itself meets it, else the part that comes first). neck_deg: where the tip meets the stem.
+    tip's nose itself comes down to it, "the equator" of half a ball, else the part that comes first).
+    neck_deg: where the nose comes down to the stem.
     stick_out_mm: from the jaws' front to the ball's centre, clearance included, and stick_out_by.
-    relief_mm: how far behind the ball's centre the blank must be turned down to the stem.
+    relief_mm: how far behind the ball's centre the blank must be turned down: to the stem, of half a
+    ball to its own diameter; 0 for half a ball whose blank is no thicker.
     cross_slide_mm, beside_mm: least distance to the cross slide, and between the blank and whatever of
     the body comes nearest beside it. gaps: the least distance to every obstacle, with the centre at the
     stick-out.
@@ -99,6 +110,21 @@ class BallClearance:
     reaching_bit_mm: float | None
     least_stem_mm: float
     arrangement: Arrangement = "across"
+
+    @property
+    def jaws_mm(self) -> float:
+        """From the jaws' front to the ball's centre: the stick-out, and room to turn the relief."""
+        return max(self.stick_out_mm, self.relief_mm + OFF_JAWS_MM if self.relief_mm else 0.0)
+
+    @property
+    def shoulder_mm(self) -> float:
+        """How far behind the centre the tip ends the ball: the rest is the round of its nose."""
+        return -self.ball.diameter_mm / 2 * cos(radians(self.end_deg))
+
+
+def behind_equator(ball: Ball) -> bool:
+    """Whether a ball of the job is turned behind its equator."""
+    return ball.shape in ("ball", "taper handle")
 
 
 def ball_cases(s: Sizes, job: Job) -> tuple[BallCase, ...]:
@@ -128,6 +154,7 @@ def ball_cases(s: Sizes, job: Job) -> tuple[BallCase, ...]:
                 ball.diameter,
                 ball.blank_diameter or ball.diameter,
                 ball.stem_diameter or USUAL_STEM * ball.diameter,
+                behind=behind_equator(ball),
             )
         )
     return tuple(cases)
@@ -137,35 +164,42 @@ def clearances(
     attachment: Attachment, job: Job, arrangement: Arrangement = "across"
 ) -> tuple[BallClearance, ...]:
     """The clearance of every ball of a job."""
-    edges = swinging_edges(attachment)
+    outlines = swinging_outlines(attachment)
     return tuple(
-        ball_clearance(ball, edges, attachment.sizes, job, arrangement)
+        ball_clearance(ball, outlines, attachment.sizes, job, arrangement)
         for ball in ball_cases(attachment.sizes, job)
     )
 
 
 def ball_clearance(
     ball: BallCase,
-    edges: tuple[Edge, ...],
+    outlines: tuple[Outline, ...],
     s: Sizes,
     job: Job,
     arrangement: Arrangement = "across",
 ) -> BallClearance:
     """The clearance of one ball.
 
-    edges: of what swings; s: the sizes; job: its chuck, post and tailstock centre. The jaws are taken
-    as a disc of their outside diameter at their front, the chuck as one at its face.
+    outlines: of what swings; s: the sizes; job: its chuck, post and tailstock centre.
     """
+    edges = tuple(edge for outline in outlines for edge in outline)
     radius, clear = ball.diameter_mm / 2, s.clearance_mm
     start_radius = hypot(radius, ball.blank_mm / 2) + clear
-    neck = neck_deg(ball.diameter_mm, ball.stem_mm)
-    beside = [e for e in edges if e.carrier is Carrier.HEAD and e.x_high_mm > -ball.blank_mm / 2]
-    end, limit = _sweep_end(beside, radius, ball.stem_mm, neck, clear)
-    start = _centre_start_deg(job.turning.tailstock_centre, beside, radius, clear)
+    near = _Near(outlines, radius, clear, nose_radius_mm(s))
+    neck, end, limit = 90.0, 90.0, "the equator"
+    if ball.behind:
+        neck = neck_deg(ball.diameter_mm, ball.stem_mm, near.nose_mm)
+        end, limit = near.sweep_end(ball.stem_mm, neck)
+    start = _centre_start_deg(job.turning.tailstock_centre, outlines, radius, clear)
     tips, swings = (radius, start_radius), (start, end)
     lathe = job.lathe
-    at_jaws = toward_chuck(edges, tips, swings, (lathe.jaw_diameter or lathe.chuck_diameter) / 2)
-    at_face = toward_chuck(edges, tips, swings, lathe.chuck_diameter / 2)
+
+    def within(across_mm: float) -> Reach:
+        found = deepest(outlines, tips, swings, across_mm / 2 + clear)
+        return found or Reach(0.0, "nothing", end, radius)
+
+    at_jaws = within(lathe.jaw_diameter or lathe.chuck_diameter)
+    at_face = within(lathe.chuck_diameter)
     out = max(at_jaws.distance_mm, at_face.distance_mm - lathe.jaw_reach) + clear
     if arrangement == "across":
         down = lowest(edges, tips, swings)
@@ -181,6 +215,7 @@ def ball_clearance(
     ]
     if arrangement == "across":
         gaps += _post_gap(edges, s, job)
+    reaches = limit in ("the stem", "the equator")
     return BallClearance(
         ball=ball,
         start_deg=start,
@@ -189,13 +224,13 @@ def ball_clearance(
         neck_deg=neck,
         stick_out_mm=out,
         stick_out_by=at_jaws if out - clear == at_jaws.distance_mm else at_face,
-        relief_mm=_relief_mm(beside, ball, tips, end, clear) + clear,
+        relief_mm=_relief_mm(outlines, ball, tips, swings, job, clear),
         cross_slide_mm=s.spindle_over_cross_slide_mm - down.distance_mm,
         cross_slide_by=down,
         beside_mm=body,
         gaps=tuple(gaps),
-        reaching_bit_mm=None if limit == "the stem" else _reaching_bit_mm(s, ball, neck, beside),
-        least_stem_mm=ball.stem_mm if limit == "the stem" else _least_stem_mm(beside, ball, clear),
+        reaching_bit_mm=None if reaches else near.reaching_bit_mm(s, ball, neck),
+        least_stem_mm=ball.stem_mm if reaches else near.least_stem_mm(ball),
         arrangement=arrangement,
     )
 
@@ -218,34 +253,67 @@ def _post_gap(edges: tuple[Edge, ...], s: Sizes, job: Job) -> list[Gap]:
     return [_gap("tool post", distance, by, POST_CLEARANCE_MM)]
 
 
-def _sweep_end(
-    edges: list[Edge],
-    tip_mm: float,
-    stem_mm: float,
-    neck: float,
-    clear_mm: float,
-    bit_mm: float = BIT_CLEARANCE_MM,
-) -> tuple[float, str]:
-    """Where the sweep ends and what ends it: the stem met by the tip itself, or a part before."""
-    end, limit = neck, "the stem"
-    for edge in edges:
-        gap = bit_mm if edge.cuts else clear_mm
-        reach = _stem_end_deg(edge, tip_mm, stem_mm / 2 + gap)
-        if reach < end - 1e-9:
-            end, limit = reach, edge.name
-    return end, limit
+@dataclass(frozen=True)
+class _Near:
+    """What comes near a stem: outlines with the tip at a radius, the clearance, the tip's nose."""
 
+    outlines: tuple[Outline, ...]
+    tip_mm: float
+    clear_mm: float
+    nose_mm: float
 
-def _least_stem_mm(edges: list[Edge], ball: BallCase, clear_mm: float) -> float:
-    """The thinnest stem whose neck the tip reaches before anything else meets it, by bisection."""
-    radius = ball.diameter_mm / 2
-    low, high = ball.stem_mm, 0.999 * ball.diameter_mm
-    while high - low > 0.01:
-        middle = (low + high) / 2
-        neck = neck_deg(ball.diameter_mm, middle)
-        reached = _sweep_end(edges, radius, middle, neck, clear_mm)[1] == "the stem"
-        low, high = (low, middle) if reached else (middle, high)
-    return high
+    def sweep_end(
+        self, stem_mm: float, neck: float, bit_mm: float = BIT_CLEARANCE_MM, arm: bool = True
+    ) -> tuple[float, str]:
+        """Where the sweep ends and what ends it: the nose come down to the stem, or a part before.
+
+        A side of the point must not come past lying along the stem: half the point's angle from the
+        pole behind. bit_mm: clearance of the bit's own corners; arm: whether the rest is looked at.
+        """
+        end, limit = neck, "the stem"
+        for outline in self.outlines:
+            cuts = outline[0].cuts
+            if not (cuts or arm):
+                continue
+            if cuts and end > 180.0 - INCLUDED_DEG / 2:
+                end, limit = 180.0 - INCLUDED_DEG / 2, outline[0].name
+            away = stem_mm / 2 + (bit_mm if cuts else self.clear_mm)
+            off = from_spindle_mm(outline)
+            if off >= away:
+                continue
+            for edge in outline:
+                if edge.cuts and edge.round_mm:
+                    continue  # the nose itself
+                out = edge.y_mm + (self.tip_mm if edge.carrier is Carrier.HEAD else 0.0)
+                height = sqrt(away**2 - off**2) + edge.round_mm
+                reach = stem_end_deg((out, edge.z_mm), height)
+                if reach < end - 1e-9:
+                    end, limit = reach, edge.name
+        return end, limit
+
+    def least_stem_mm(self, ball: BallCase) -> float:
+        """The thinnest stem that the nose comes down to before anything else, by bisection."""
+        low, high = ball.stem_mm, 0.999 * ball.diameter_mm
+        while high - low > 0.01:
+            middle = (low + high) / 2
+            neck = neck_deg(ball.diameter_mm, middle, self.nose_mm)
+            reached = self.sweep_end(middle, neck)[1] == "the stem"
+            low, high = (low, middle) if reached else (middle, high)
+        return high
+
+    def reaching_bit_mm(self, s: Sizes, ball: BallCase, neck: float) -> float | None:
+        """The bit stick-out at which the arm's leading corner just clears the stem at the neck.
+
+        The corner stands v = R + stick-out out from the pivot and w ahead, at a height
+        v sin(a) + w cos(a); solved for the stick-out at a = neck. None where that is more than a bit
+        bears, or where the bit's own side meets the stem.
+        """
+        if self.sweep_end(ball.stem_mm, neck, 0.0, arm=False)[1] != "the stem":
+            return None
+        a = radians(neck)
+        height = ball.stem_mm / 2 + s.clearance_mm
+        out = (height - s.arm_lead_mm * cos(a)) / sin(a) - ball.diameter_mm / 2
+        return out if out <= MOST_STICKOUT * s.bit_stock.width_mm else None
 
 
 def _gap(obstacle: str, distance_mm: float, by: Reach, least_mm: float) -> Gap:
@@ -258,22 +326,8 @@ def _polar(edge: Edge, tip_mm: float) -> tuple[float, float]:
     return hypot(y, edge.z_mm), degrees(atan2(y, edge.z_mm)) - 90.0
 
 
-def _stem_end_deg(edge: Edge, tip_mm: float, height_mm: float) -> float:
-    """The swing at which an edge comes down to a height over the spindle behind the ball.
-
-    r sin(a + p) = height on its falling side: a = 180 - asin(height / r) - p. The tip itself is no
-    obstacle to itself.
-    """
-    radius, ahead = _polar(edge, tip_mm)
-    if abs(edge.y_mm) < 1e-9 and abs(edge.z_mm) < 1e-9:
-        return 180.0
-    if radius <= height_mm:
-        return 90.0 - ahead
-    return 180.0 - degrees(asin(height_mm / radius)) - ahead
-
-
 def _centre_start_deg(
-    centre: Centre | None, edges: list[Edge], tip_mm: float, clear_mm: float
+    centre: Centre | None, outlines: tuple[Outline, ...], tip_mm: float, clear_mm: float
 ) -> float:
     """The swing at which everything has come clear of a tailstock centre; 0 without one.
 
@@ -281,48 +335,40 @@ def _centre_start_deg(
     """
     if centre is None:
         return 0.0
-    height = centre.diameter / 2 + clear_mm
+    away = centre.diameter / 2 + clear_mm
     start = 0.0
-    for edge in edges:
-        radius, ahead = _polar(edge, tip_mm)
-        start = max(start, degrees(asin(height / radius)) - ahead if radius > height else 90.0)
+    for outline in outlines:
+        off = from_spindle_mm(outline)
+        if off >= away or outline[0].carrier is not Carrier.HEAD:
+            continue
+        for edge in outline:
+            height = sqrt(away**2 - off**2) + edge.round_mm
+            radius, ahead = _polar(edge, tip_mm)
+            start = max(start, degrees(asin(height / radius)) - ahead if radius > height else 90.0)
     return start
 
 
 def _relief_mm(
-    edges: list[Edge],
+    outlines: tuple[Outline, ...],
     ball: BallCase,
     tips_mm: tuple[float, float],
-    end_deg: float,
+    swings_deg: tuple[float, float],
+    job: Job,
     clear_mm: float,
 ) -> float:
-    """How far behind the centre anything comes near the blank's surface by the end of the sweep.
+    """How far behind the centre the blank must be turned down, the clearance included.
 
-    Height and depth of an edge both grow with the tip's radius, from the last pass to the first, so the
-    deepest is at the largest radius at which it is still below the blank's surface, or over it by less
-    than the clearance.
+    As deep as anything comes that comes within the clearance of the blank's surface, from the first
+    pass to the last. Half a ball in a blank that is no thicker than roughing leaves it needs none.
     """
-    deepest = sqrt(ball.diameter_mm**2 - ball.stem_mm**2) / 2
-    up, back = sin(radians(end_deg)), -sin(radians(end_deg + 90.0))
-    for edge in edges:
-        below = (ball.blank_mm / 2 + clear_mm - edge.z_mm * back) / up - edge.y_mm
-        tip = min(below, tips_mm[1])
-        if tip >= tips_mm[0]:
-            deepest = max(deepest, (edge.y_mm + tip) * back - edge.z_mm * up)
-    return deepest
+    radius = ball.diameter_mm / 2
+    if not ball.behind and ball.blank_mm / 2 <= radius + allowance_mm(job, radius) + 1e-9:
+        return 0.0
+    neck = sqrt(ball.diameter_mm**2 - ball.stem_mm**2) / 2 if ball.behind else 0.0
+    found = deepest(outlines, tips_mm, swings_deg, ball.blank_mm / 2 + clear_mm)
+    return max(neck, found.distance_mm if found else 0.0) + clear_mm
 
 
-def _reaching_bit_mm(s: Sizes, ball: BallCase, neck: float, edges: list[Edge]) -> float | None:
-    """The bit stick-out at which the arm's leading corner just clears the stem at the neck.
-
-    The corner stands v = R + stick-out out from the pivot and w ahead, at a height
-    v sin(a) + w cos(a); solved for the stick-out at a = neck. None where that is more than a bit bears,
-    or where the bit's own side meets the stem.
-    """
-    bit = [edge for edge in edges if edge.cuts]
-    if _sweep_end(bit, ball.diameter_mm / 2, ball.stem_mm, neck, 0.0, 0.0)[1] != "the stem":
-        return None
-    a = radians(neck)
-    height = ball.stem_mm / 2 + s.clearance_mm
-    out = (height - s.arm_lead_mm * sin(a + radians(90.0))) / sin(a) - ball.diameter_mm / 2
-    return out if out <= MOST_STICKOUT * s.bit_stock.width_mm else None
+def allowance_mm(job: Job, radius_mm: float) -> float:
+    """What roughing leaves over a ball of a radius: the job's, at most two fifths of the radius."""
+    return min(job.turning.allowance, 0.4 * radius_mm)

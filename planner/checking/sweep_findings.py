@@ -139,13 +139,13 @@ class SweepFindings:
     def short_sweep(self) -> Iterator[Finding]:
         """A sweep that a part ends before the tip meets the stem."""
         found = self.found
-        if found.end_limit == "the stem":
+        if found.end_limit in ("the stem", "the equator"):
             return
         yield self._told(
             "sweep",
             "attachment.sizes.bit_stickout" if found.ball.bound else self._key(),
             f"the {found.end_limit} ends the sweep at {self.job.numbers.angle(found.end_deg)}",
-            f"the tip meets the stem at {self.job.numbers.angle(found.neck_deg)}",
+            f"the tip's nose meets the stem at {self.job.numbers.angle(found.neck_deg)}",
             self._reaching(),
         )
 

@@ -13,13 +13,20 @@ from fractions import Fraction
 from typing import Any
 
 from planner.dial.indexing import FULL_TURN_DEG, check_divisions, is_whole, to_dms
+from planner.dial.sense import line_turn
 
 INCH_MM = Fraction(127, 5)
 # Line lengths as parts of the rim's width: 2.5, 3.5 and 5 mm on a 10 mm rim (common practice).
 LENGTHS = {"short": 0.25, "middle": 0.35, "long": 0.5}
-# Parts of the numeral height: a digit with its space; between numerals.
-# Spaces of ISO 3098-0:1997 lettering B: 0.2 h between characters, 0.6 h between words.
-DIGIT, BETWEEN_NUMERALS = 0.7, 0.6
+# Numerals stand upright with the tip at the nose (dial.sense): they run along the dial's axis, and
+# their height lies along the rim. Parts of that height, of ISO 3098-0:1997 lettering B: a digit with
+# its space of 0.2, and from the foot of one numeral to the next, as from line to line of writing
+# (memory).
+DIGIT, LINE_PITCH = 0.7, 1.4
+# Between the end of a long line and its numeral (common practice).
+OFF_LINE_MM = 0.5
+# Heights of ISO 3098 that a graver cuts on a small dial, the usual one first.
+HEIGHTS_MM = (2.5, 1.8)
 READINGS = ("divisions", "hundredths")
 SMALLEST_MM, LARGEST_MM = 0.001, 1000
 
@@ -73,7 +80,8 @@ class Dial:
 
 @dataclass(frozen=True)
 class Line:
-    """One line of the engraving table; angles grow from line 0 as the reading grows.
+    """One line of the engraving table; angles grow from line 0 as the reading grows, in the sense of
+    dial.sense.
 
     degrees, minutes, seconds: the angle to the nearest second; residue_arcsec: exact less that.
     length_class: "short", "middle" or "long". arc_mm: along the rim, for a paper template.
@@ -102,7 +110,7 @@ def design_dial(
     *,
     rim_width_mm: float = 10.0,
     line_width_mm: float = 0.15,
-    numeral_height_mm: float = 2.5,
+    numeral_height_mm: float | None = None,
     reading: str = "divisions",
 ) -> Dial:
     """A dial with its long, middle and short lines set out for any number of divisions.
@@ -119,7 +127,8 @@ def design_dial(
         pitch_mm: the screw's lead, over 0, mm; a float is read as in `exact_mm`.
         diameter_mm: of the rim, over 0.
         rim_width_mm: over 0; lines are 1/4, 7/20 and 1/2 of it long (common practice).
-        line_width_mm, numeral_height_mm: over 0; heights of ISO 3098 are usual.
+        line_width_mm, numeral_height_mm: over 0; by default the first of HEIGHTS_MM that the rim has
+            room for beside a long line, else the last.
         reading: "divisions", or "hundredths" of a mm of the tip's advance.
     Raises ValueError for input out of range, or numerals that are not whole hundredths.
 
@@ -146,7 +155,11 @@ def design_dial(
             middle_mm=LENGTHS["middle"] * scale,
             long_mm=LENGTHS["long"] * scale,
             line_width_mm=line_width_mm,
-            numeral_height_mm=numeral_height_mm,
+            numeral_height_mm=(
+                _height_mm(divisions, pitch, numeral_every, reading, scale)
+                if numeral_height_mm is None
+                else numeral_height_mm
+            ),
             rim_width_mm=rim_width_mm,
             reading=reading,
         )
@@ -164,7 +177,7 @@ def engraving_table(dial: Dial) -> tuple[Line, ...]:
     """
     lines, advance_mm = [], dial.advance_mm
     for number in range(dial.divisions):
-        part = Fraction(number, dial.divisions)
+        part = line_turn(number, dial.divisions)
         angle = to_dms(part * FULL_TURN_DEG)
         length_class = _length_class(dial, number)
         lines.append(
@@ -208,9 +221,30 @@ def exact_mm(pitch_mm: Fraction | float) -> Fraction:
 
 
 def numeral_need_mm(dial: Dial) -> float:
-    """What two of the widest numerals, the last, take along the rim from centre to centre."""
-    last = (dial.divisions - 1) // dial.numeral_every * dial.numeral_every
-    return dial.numeral_height_mm * (DIGIT * len(_label(dial, last)) + BETWEEN_NUMERALS)
+    """What two numerals take along the rim from centre to centre: their height and a space."""
+    return dial.numeral_height_mm * LINE_PITCH
+
+
+def numeral_run_mm(dial: Dial) -> float:
+    """What a long line and the widest numeral, the last, take of the rim's width."""
+    digits = _digits(dial.divisions, dial.pitch_mm, dial.numeral_every, dial.reading)
+    return dial.long_mm + OFF_LINE_MM + DIGIT * digits * dial.numeral_height_mm
+
+
+def _digits(divisions: int, pitch_mm: Fraction, every: int, reading: str) -> int:
+    """Of the widest numeral, the last."""
+    last = (divisions - 1) // every * every
+    return len(str(last if reading == "divisions" else last * pitch_mm / divisions * 100))
+
+
+def _height_mm(
+    divisions: int, pitch_mm: Fraction, every: int, reading: str, rim_mm: float
+) -> float:
+    """The first of HEIGHTS_MM whose widest numeral has room on the rim beside a long line."""
+    room = rim_mm * (1 - LENGTHS["long"]) - OFF_LINE_MM
+    digits = _digits(divisions, pitch_mm, every, reading)
+    fitting = (height for height in HEIGHTS_MM if DIGIT * digits * height <= room)
+    return next(fitting, HEIGHTS_MM[-1])
 
 
 def numeral_diameter_mm(dial: Dial) -> float:

@@ -9,7 +9,15 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
-from planner.dial.design import INCH_MM, Dial, exact_mm, numeral_diameter_mm, numeral_need_mm
+from planner.dial.design import (
+    INCH_MM,
+    OFF_LINE_MM,
+    Dial,
+    exact_mm,
+    numeral_diameter_mm,
+    numeral_need_mm,
+    numeral_run_mm,
+)
 from planner.dial.indexing import FEWEST_DIVISIONS, check_divisions
 
 MOST_SENSIBLE = 400
@@ -18,9 +26,6 @@ ROUND_STEPS = (Fraction(1), Fraction(2), Fraction(5, 2), Fraction(4), Fraction(5
 # Lines of 0.15 to 0.2 mm are read at arm's length from 0.8 to 1 mm apart (common practice): five
 # widths, as on a micrometer thimble, and never less than 0.8 mm.
 LEAST_SPACING_MM, WIDTHS_APART = 0.8, 5
-# Between numeral and line, in numeral heights: the space of ISO 3098-0:1997 lettering B between
-# characters.
-ABOVE_LINE = 0.2
 # A length that just meets its limit is not failed for the last bit of a float.
 SLACK = 1e-9
 
@@ -30,7 +35,7 @@ class Legibility:
     """Whether a dial can be read at arm's length, and which could be.
 
     numeral_gap_mm, numeral_need_mm: from one numeral to the next along the rim, centre to centre:
-    what there is, and what the widest two take. rim_ok: numerals stand clear above the long lines.
+    what there is, and what two take. rim_ok: the widest numeral has room beside its long line.
     least_diameter_mm: of the rim, for these lines and numerals. most_divisions: on this diameter.
     sensible_divisions: counts from 4 up to that (400 at most) that make one division a round step
     in mm or in inches, finest first; empty when this pitch has none.
@@ -78,8 +83,8 @@ def legibility(dial: Dial) -> Legibility:
     """Whether lines and numerals can be read at arm's length on this diameter.
 
     Assumes an eye at about 0.6 m and filled lines: lines at least 0.8 mm and five line widths
-    apart (common practice), a digit 0.7 of its height wide with its space, numerals 0.6 of
-    their height apart (ISO 3098-0:1997 lettering B), 0.2 of it above the long lines.
+    apart (common practice), a digit 0.7 of its height wide with its space, numerals 0.4 of
+    their height apart along the rim (ISO 3098-0:1997 lettering B), half a millimetre off the lines.
     """
     around_mm = math.pi * dial.diameter_mm
     spacing_mm = around_mm / dial.divisions
@@ -89,10 +94,10 @@ def legibility(dial: Dial) -> Legibility:
     gap_mm, need_mm = dial.numeral_every * spacing_mm, numeral_need_mm(dial)
     numerals_diameter_mm = numeral_diameter_mm(dial)
     height_mm, rim_mm = dial.numeral_height_mm, dial.rim_width_mm
-    clear_mm = rim_mm - dial.long_mm
+    run_mm = numeral_run_mm(dial)
     lines_ok = spacing_mm >= least_mm - SLACK
     numerals_ok = numerals_diameter_mm <= dial.diameter_mm + SLACK
-    rim_ok = height_mm * (1 + ABOVE_LINE) <= clear_mm + SLACK
+    rim_ok = run_mm <= rim_mm + SLACK
     least_diameter_mm = max(dial.divisions * least_mm / math.pi, numerals_diameter_mm)
 
     findings = []
@@ -110,10 +115,12 @@ def legibility(dial: Dial) -> Legibility:
             "or fewer of them"
         )
     if not rim_ok:
+        beside_mm = dial.long_mm + OFF_LINE_MM
+        most_mm = height_mm * max(rim_mm - beside_mm, 0) / (run_mm - beside_mm)
         findings.append(
-            f"dial: numerals {height_mm:g} mm high over {dial.long_mm:g} mm lines need a rim "
-            f"{dial.long_mm + height_mm * (1 + ABOVE_LINE):.2f} mm wide; has {rim_mm:g}. Use a "
-            f"wider rim or numerals of at most {max(clear_mm, 0) / (1 + ABOVE_LINE):.2f} mm"
+            f"dial: numerals {height_mm:g} mm high beside {dial.long_mm:g} mm lines need a rim "
+            f"{run_mm:.2f} mm wide; has {rim_mm:g}. Use a wider rim or numerals of at most "
+            f"{most_mm:.2f} mm"
         )
     return Legibility(
         ok=not findings,

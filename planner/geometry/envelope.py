@@ -2,7 +2,8 @@
 
 Everything that swings is a set of edges and axes parallel to the pivot; an edge at polar radius r
 turns with the swing, so its lowest point over a range of swing is -r where it passes straight down
-and one of its ends elsewhere. Nothing is sampled. Imported by the checks; needs no solid.
+and one of its ends elsewhere. Nothing is sampled. What comes near the work, whose obstacles have a
+height, is looked at by whole outlines in geometry.swept. Imported by the checks; needs no solid.
 """
 
 from __future__ import annotations
@@ -21,6 +22,11 @@ from parts.standard.threads import thread
 
 USUAL_STEM = 0.35
 """Stem over ball diameter when a job names none: the neck a ball handle usually has."""
+
+
+OFF_STEM_MM = 0.05
+"""How far the tip's nose is kept off the stem at the end of the sweep (common practice): less than
+any stem is turned to, enough not to rub."""
 
 
 @dataclass(frozen=True)
@@ -44,30 +50,50 @@ class Edge:
 
 @dataclass(frozen=True)
 class Reach:
-    """The farthest reach in one direction: how far, which thing, at which swing and tip radius."""
+    """The farthest reach in one direction: how far, which thing, at which swing and tip radius.
+
+    height_mm: over the spindle's axis, of a reach behind the ball's centre.
+    """
 
     distance_mm: float
     name: str
     swing_deg: float
     tip_radius_mm: float
+    height_mm: float = 0.0
 
 
-def neck_deg(ball_mm: float, stem_mm: float) -> float:
-    """The swing at which the tip meets the stem: 180 less the angle whose sine is stem over ball."""
-    return 180.0 - degrees(asin(stem_mm / ball_mm))
+Outline = tuple[Edge, ...]
+"""Edges of one convex prism along the pivot: what swings is the hull of them, from end to end."""
 
 
-def swinging_edges(attachment: Attachment) -> tuple[Edge, ...]:
-    """Every edge of what swings, taken from the parts' own blanks and features.
+def neck_deg(ball_mm: float, stem_mm: float, nose_mm: float, off_mm: float = OFF_STEM_MM) -> float:
+    """The swing at which the tip's nose has come down to the stem; degrees, 90 to 180.
+
+    ball_mm, stem_mm: diameters; nose_mm: radius r of the tip's nose, 0 for a sharp one. The nose
+    touches the ball at R from the pivot, so the middle of its round stands at R + r, and its lowest
+    point is (R + r) sin a - r over the spindle. That is off_mm over the stem at the angle whose sine is
+    (stem / 2 + r + off) / (R + r), from the pole behind.
+    """
+    sine = (stem_mm / 2 + nose_mm + off_mm) / (ball_mm / 2 + nose_mm)
+    return 180.0 - degrees(asin(min(1.0, sine)))
+
+
+def swinging_outlines(attachment: Attachment) -> tuple[Outline, ...]:
+    """The outline of every prism of what swings, taken from the parts' own blanks and features.
 
     Cuts that only take material away inside the outline (holes, slots, slits, dressing) are left
     out: the outline they would leave is never larger.
     """
-    edges: list[Edge] = []
+    outlines: list[Outline] = []
     for placed in attachment.placed:
         if placed.carrier is not Carrier.POST:
-            edges += _edges_of(placed)
-    return tuple(edges)
+            outlines += _outlines_of(placed)
+    return tuple(outlines)
+
+
+def swinging_edges(attachment: Attachment) -> tuple[Edge, ...]:
+    """Every edge of what swings: those of its outlines."""
+    return tuple(edge for outline in swinging_outlines(attachment) for edge in outline)
 
 
 def lowest(
@@ -78,17 +104,6 @@ def lowest(
     The reach is linear in the tip radius at any swing, so its greatest is at one of the ends.
     """
     return _farthest(edges, tip_radii_mm, swing_deg, -90.0)
-
-
-def toward_chuck(
-    edges: tuple[Edge, ...],
-    tip_radii_mm: tuple[float, float],
-    swing_deg: tuple[float, float],
-    within_x_mm: float,
-) -> Reach:
-    """The farthest reach from the ball's centre toward the chuck, of edges within a chuck's radius."""
-    near = tuple(edge for edge in edges if edge.x_high_mm > -within_x_mm)
-    return _farthest(near, tip_radii_mm, swing_deg, 180.0)
 
 
 def toward_post(
@@ -170,18 +185,18 @@ def front_mm(edges: tuple[Edge, ...]) -> float:
     return max(edge.x_high_mm for edge in edges if edge.carrier is Carrier.BODY)
 
 
-def _edges_of(placed: Placed) -> Iterator[Edge]:
+def _outlines_of(placed: Placed) -> Iterator[Outline]:
     item = placed.item
     if placed.turn is not None and isinstance(item, Part):
-        yield from _turned_edges(item, placed, placed.turn)
+        yield tuple(_turned_edges(item, placed, placed.turn))
         return
     if isinstance(item, Bought):
         diameter, length = _bought_outline(item)
-        yield from _bar(item.kind, placed, Frame(), 0.0, length, diameter)
+        yield _bar(item.kind, placed, Frame(), 0.0, length, diameter)
         return
     whole = tuple(item.features) if isinstance(item.blank, Joined) else ()
     for member in members(item):
-        yield from _member_edges(item, member, placed, whole)
+        yield from _member_outlines(item, member, placed, whole)
 
 
 def _turned_edges(part: Part, placed: Placed, turn: Turn) -> Iterator[Edge]:
@@ -228,9 +243,9 @@ def _bought_outline(item: Bought) -> tuple[float, float]:
     return thread(item.thread).major_mm, item.length_mm
 
 
-def _member_edges(
+def _member_outlines(
     part: Part, member: Member, placed: Placed, whole: tuple[object, ...]
-) -> Iterator[Edge]:
+) -> Iterator[Outline]:
     stock = member.blank
     turned = [f for f in member.features if isinstance(f, TurnedDiameter)]
     turned = [f for f in turned if f.axis == Axis()]
@@ -247,7 +262,7 @@ def _member_edges(
                 + [d for start, end, d in stations if start <= middle <= end]
             )
             name = part.title.lower() if member.name == part.name else member.name
-            yield from _bar(name, placed, member.frame, low, high, diameter)
+            yield _bar(name, placed, member.frame, low, high, diameter)
         return
     notches = [f for f in member.features if isinstance(f, SawnNotch)]
     height = stock.section.height_mm
@@ -257,19 +272,32 @@ def _member_edges(
     points = [f for f in member.features if isinstance(f, GroundPoint)]
     for box in _without(whole_box, [notch.box for notch in notches]):
         if points:
-            shoulder = half_y / tan(radians(points[0].included_deg / 2))
-            outline = [(0.0, 0.0), (shoulder, -half_y), (shoulder, half_y)]
-            outline += [(box.high[0], -half_y), (box.high[0], half_y)]
-            for x, y in outline:
-                near = placed.frame.place(member.frame.place((x, y, -half_z)))
-                far = placed.frame.place(member.frame.place((x, y, half_z)))
-                low, high = min(near[0], far[0]), max(near[0], far[0])
-                yield Edge(name, placed.carrier, low, high, near[1], near[2], cuts=True)
+            yield _ground(name, placed, member, points[0], box)
             continue
         outer = box.placed(member.frame).placed(placed.frame)
-        for y in (outer.low[1], outer.high[1]):
-            for z in (outer.low[2], outer.high[2]):
-                yield Edge(name, placed.carrier, outer.low[0], outer.high[0], y, z)
+        yield tuple(
+            Edge(name, placed.carrier, outer.low[0], outer.high[0], y, z)
+            for y in (outer.low[1], outer.high[1])
+            for z in (outer.low[2], outer.high[2])
+        )
+
+
+def _ground(name: str, placed: Placed, member: Member, point: GroundPoint, box: Box) -> Outline:
+    """A ground bit: the round of its nose, the shoulders its two sides run out to, and its back.
+
+    The sides touch the nose's round: their lines meet r / sin(half the angle) in front of its middle.
+    """
+    half, nose = radians(point.included_deg / 2), point.nose_radius_mm
+    half_y, half_z = member.blank.section.width_mm / 2, member.blank.section.height_mm / 2
+    shoulder = half_y / tan(half) + nose - nose / sin(half)
+    corners = [(nose, 0.0, nose), (shoulder, -half_y, 0.0), (shoulder, half_y, 0.0)]
+    corners += [(box.high[0], -half_y, 0.0), (box.high[0], half_y, 0.0)]
+    edges = []
+    for x, y, round_mm in corners:
+        near, far = (placed.frame.place(member.frame.place((x, y, z))) for z in (-half_z, half_z))
+        low, high = min(near[0], far[0]), max(near[0], far[0])
+        edges.append(Edge(name, placed.carrier, low, high, near[1], near[2], round_mm, cuts=True))
+    return tuple(edges)
 
 
 def _turned_after_welding(
@@ -322,16 +350,17 @@ def _bar(
     start_mm: float,
     end_mm: float,
     diameter_mm: float,
-) -> Iterator[Edge]:
-    """The edges of a cylinder along its frame's x between two stations."""
+) -> Outline:
+    """The outline of a cylinder along its frame's x between two stations."""
     ends = [placed.frame.place(frame.place((x, 0.0, 0.0))) for x in (start_mm, end_mm)]
     x_low, x_high = sorted(end[0] for end in ends)
     radius = diameter_mm / 2
     if x_high - x_low > 1e-9:
-        yield Edge(name, placed.carrier, x_low, x_high, ends[0][1], ends[0][2], radius)
-        return
+        return (Edge(name, placed.carrier, x_low, x_high, ends[0][1], ends[0][2], radius),)
     along_y = abs(ends[0][1] - ends[1][1]) > 1e-9
+    edges = []
     for end in ends:
         for side in (-radius, radius):
             y, z = (end[1], end[2] + side) if along_y else (end[1] + side, end[2])
-            yield Edge(name, placed.carrier, end[0] - radius, end[0] + radius, y, z)
+            edges.append(Edge(name, placed.carrier, end[0] - radius, end[0] + radius, y, z))
+    return tuple(edges)

@@ -109,7 +109,8 @@ def _(feature: f.SawnNotch, numbers: Numbers) -> str:
 
 @callout.register
 def _(feature: f.IndexMark, numbers: Numbers) -> str:
-    return f"line {numbers.plain.size(max(feature.box.size()))} long"
+    length = numbers.plain.size(feature.end_mm - feature.start_mm)
+    return f"line {length} long on Ø{numbers.limits(feature.diameter)}"
 
 
 @callout.register

@@ -67,7 +67,7 @@ def comes_after(later: Feature, earlier: Feature) -> bool:
     turned = isinstance(earlier, f.Turned) and not isinstance(later, f.Turned)
     if turned and later.stage is Stage.WELDED and later.datum == earlier.datum:
         return True  # the axis it is measured from must be there first
-    if isinstance(later, f.Thread | f.Knurl | f.EngravedScale) and isinstance(
+    if isinstance(later, f.Thread | f.Knurl | f.EngravedScale | f.IndexMark) and isinstance(
         earlier, f.TurnedDiameter
     ):
         return earlier.start_mm <= later.start_mm and later.end_mm <= earlier.end_mm

@@ -5,6 +5,7 @@ Every topic is answered from it (``planner.output.topics``). Needs no solid.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -20,6 +21,7 @@ if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.checking.clearance import BallCase, BallClearance
     from planner.checking.search import Found, Preference
     from planner.checking.strength import StrengthReport
+    from planner.checking.work import Bending
     from planner.geometry.ball import Arrangement
     from planner.making.route import Operation
     from planner.stock.bars import CutList
@@ -92,16 +94,30 @@ class Plan:
         return strength_report(self.sizing.sizes, self.job, self.nose_mm, self.arrangement)
 
     @cached_property
+    def bendings(self) -> tuple[Bending, ...]:
+        """How far the work of each ball bends in the pass."""
+        from planner.checking.work import bendings
+
+        return bendings(self.clearances, self.job, self.nose_mm)
+
+    @cached_property
     def budgets(self) -> tuple[tuple[BallCase, Budget], ...]:
         """The error budget of each ball, the largest first."""
         from planner.checking.budget import budget, tolerances_of
         from planner.checking.clearance import ball_cases
 
         sizes = self.sizing.sizes
-        tolerances = tolerances_of(sizes, self.strength.sprung_mm, self.arrangement)
+        whole = tolerances_of(sizes, self.strength.sprung_mm, self.arrangement)
         return tuple(
-            (case, budget(tolerances, case.diameter_mm / 2, 100_000 if first else 20_000))
-            for case, first in ((c, c.name == "largest") for c in ball_cases(sizes, self.job))
+            (
+                case,
+                budget(
+                    replace(whole, work_mm=work.mm),
+                    case.diameter_mm / 2,
+                    100_000 if case.name == "largest" else 20_000,
+                ),
+            )
+            for case, work in zip(ball_cases(sizes, self.job), self.bendings, strict=True)
         )
 
     @cached_property

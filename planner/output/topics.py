@@ -67,7 +67,7 @@ def _largest(path: Path) -> Reply:
 def _check_tables(plan: Plan, asked: Asked) -> list[Table]:
     from planner.output.sheets.check import check_tables
 
-    tables = check_tables(plan.clearances, plan.strength, plan.budgets, plan.job)
+    tables = check_tables(plan.clearances, plan.strength, plan.bendings, plan.budgets, plan.job)
     if asked["prefer"] is None or plan.arrangement != "across":
         return tables
     from planner.output.sheets.choices import choices_tables
@@ -79,11 +79,13 @@ def _check_findings(plan: Plan, _asked: Asked) -> tuple[Finding, ...]:
     from planner.checking.budget import budget_findings
     from planner.checking.strength import strength_findings
     from planner.checking.sweep_findings import clearance_findings
+    from planner.checking.work import bending_findings
 
     sizes = plan.sizing.sizes
     return (
         *clearance_findings(plan.clearances, sizes, plan.job, plan.file),
         *strength_findings(plan.strength, sizes, plan.job, plan.file),
+        *bending_findings(plan.bendings, plan.job, plan.file),
         *budget_findings(plan.budgets, plan.job, plan.file),
     )
 
@@ -212,6 +214,7 @@ TOPICS: tuple[Topic, ...] = (
             "gaps": _keys("ball obstacle distance_mm least_mm part swing_deg tip_radius_mm"),
             "forces": _keys("what value"),
             "deflection": _keys("link deflection_mm main_mm share thicken"),
+            "work": _keys("ball stem_mm free_mm mm_per_N passive_N bends_mm"),
             "strength": _keys("part stress_MPa limit_MPa safety thicken source"),
             "clamp": _keys("what value"),
             "budget": _keys("source size_mm form_mm by"),
@@ -362,7 +365,7 @@ TOPICS: tuple[Topic, ...] = (
                 "ball number side from_mm to_mm diameter_mm infeed_mm carriage_div cross_slide_div"
             ),
             "passes": _keys(
-                "ball number kind turns divisions radius_mm depth_mm arcs_deg removed_mm3 rev_min"
+                "ball number kind turns divisions reads radius_mm depth_mm arcs_deg removed_mm3 rev_min"
                 " deg_per_turn seconds passive_N deflection_mm grip_factor"
             ),
             "measuring": _keys("ball angle_deg meridian reading_mm"),

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from parts.sizes import Sizes, thread_run_mm
-from parts.standard.fasteners import washer
+from parts.standard.fasteners import socket_screw, washer
 from planner.job.tables import Job
 from planner.sizing.catalogue import Catalogue, Options
 from planner.sums.columns import down, up
@@ -57,6 +57,14 @@ class Draft:
 LOOKED_UP: dict[str, tuple[str, Callable[[Any], float]]] = {
     "cheek_mm": ("cheek_stock", lambda cheek: cheek.thickness_mm if cheek else 0.0),
     "thread_run_mm": ("pivot_thread", lambda size: thread_run_mm(size.designation)),
+    "index_head_mm": (
+        "index_screw",
+        lambda size: socket_screw(size.designation).head_height_mm,
+    ),
+    "index_head_across_mm": (
+        "index_screw",
+        lambda size: socket_screw(size.designation).head_diameter_mm,
+    ),
     "pivot_washer_mm": ("pivot_thread", lambda size: washer(size.designation).outside_mm),
 }
 """Properties of Sizes that are looked up by an entry: the size it is, and the look-up."""

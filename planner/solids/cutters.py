@@ -66,7 +66,7 @@ TRUTH: dict[type[Feature], str] = {
     MilledSlot: "true, sharp inner corners",
     Slit: "true",
     SawnNotch: "true, with the radius of its inner corners",
-    IndexMark: "true, sharp-edged; left off the views",
+    IndexMark: f"a line {GROOVE_MM:g} mm deep; left off the views",
     GroundPoint: "true: two sides and a nose, ground at one clearance angle",
     Weld: "not modelled: the members are one solid, without fillers or preparations",
 }
@@ -132,9 +132,25 @@ def _(feature: EngravedScale, blank: Box) -> list[Shape]:
             line.length_mm,
             (radius - GROOVE_MM, -feature.line_width_mm / 2, 0.0),
         )
-        turn = cq.Location((0, 0, 0), (0, 0, 1), line.angle_deg)
+        turn = cq.Location((0, 0, 0), (0, 0, 1), line.angle_deg)  # right-handed, as dial.sense
         grooves.append(groove.moved(cq.Location(plane) * turn))
     return grooves
+
+
+@cutters.register
+def _(feature: IndexMark, blank: Box) -> list[Shape]:
+    cq = kernel()
+    along, width = vector(feature.axis.along), feature.line_width_mm
+    zero = (1.0, 0.0, 0.0) if feature.axis.along[1] == "z" else (0.0, 0.0, 1.0)
+    plane = cq.Plane(feature.axis.at(feature.start_mm), xDir=zero, normal=along)
+    groove = cq.Solid.makeBox(
+        GROOVE_MM + PAST_MM,
+        width,
+        feature.end_mm - feature.start_mm,
+        (feature.diameter.nominal_mm / 2 - GROOVE_MM, -width / 2, 0.0),
+    )
+    turn = cq.Location((0, 0, 0), (0, 0, 1), feature.angle_deg)
+    return [groove.moved(cq.Location(plane) * turn)]
 
 
 @cutters.register(DrilledHole)
@@ -154,7 +170,6 @@ def _(feature: TappedHole, blank: Box) -> list[Shape]:
 @cutters.register(MilledFlat)
 @cutters.register(MilledSlot)
 @cutters.register(Slit)
-@cutters.register(IndexMark)
 def _(feature: Removed, blank: Box) -> list[Shape]:
     return [box(feature.box)]
 

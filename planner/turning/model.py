@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from planner.checking.clearance import BallClearance
+from planner.checking.clearance import BallClearance, behind_equator
 from planner.checking.strength import Load
 from planner.job.tables import Ball
 from planner.turning.passes import Cut, Socket, Sweep
@@ -32,12 +32,12 @@ class BallWork:
     @property
     def behind(self) -> bool:
         """Whether it is turned behind its equator."""
-        return self.spec.shape in ("ball", "taper handle")
+        return behind_equator(self.spec)
 
 
 @dataclass(frozen=True)
 class PassLoad:
-    """A pass and what it asks: forces, N; deflection of the tip, mm; grip over passive force.
+    """A pass and what it asks: forces, N; deflection of tip and work, mm; grip over passive force.
 
     seconds: of swinging, in air AIR_RATE times as fast.
     """

@@ -16,6 +16,7 @@ from itertools import combinations, pairwise
 from math import asin, atan2, ceil, cos, degrees, floor, hypot, inf, pi, radians, sin, sqrt, tan
 from typing import Literal
 
+from planner.dial.sense import reading
 from planner.sums.mechanics import sound
 
 Kind = Literal["rough", "finish", "spring"]
@@ -45,13 +46,16 @@ class Sweep:
 
     start_deg: 0 to under 90, above 0 where a tailstock centre stands in the way. end_deg: 90 to 180.
     stem_radius_mm: what stays behind the centre, 0 for none. back_mm: the wall of the relief behind
-    the centre, beyond which the tip does not go.
+    the centre, beyond which the tip does not go. nose_mm: radius of the tip's nose, 0 for a sharp one;
+    off_stem_mm: how far the nose stays off the stem.
     """
 
     start_deg: float = 0.0
     end_deg: float = 180.0
     stem_radius_mm: float = 0.0
     back_mm: float = inf
+    nose_mm: float = 0.0
+    off_stem_mm: float = 0.0
 
     def __post_init__(self) -> None:
         if not 0.0 <= self.start_deg < 90.0 <= self.end_deg <= 180.0:
@@ -59,6 +63,9 @@ class Sweep:
             raise ValueError(f"sweep from {given}: start it before 90 and end it from 90 to 180")
         if not (0.0 <= self.stem_radius_mm < inf and self.back_mm >= 0.0):
             given = f"stem radius {self.stem_radius_mm:g}, relief {self.back_mm:g} mm"
+            raise ValueError(f"{given}: give neither below zero")
+        if not (0.0 <= self.nose_mm < inf and 0.0 <= self.off_stem_mm < inf):
+            given = f"nose {self.nose_mm:g}, {self.off_stem_mm:g} mm off the stem"
             raise ValueError(f"{given}: give neither below zero")
 
     @property
@@ -68,7 +75,8 @@ class Sweep:
 
     def limits_deg(self, radius_mm: float) -> Arc:
         """Where a swing at a tip radius begins and ends: the stem, the wall or the sweep's own end."""
-        stem = 180.0 - degrees(asin(min(1.0, self.stem_radius_mm / radius_mm)))
+        kept = self.stem_radius_mm + self.off_stem_mm + self.nose_mm if self.stem_radius_mm else 0.0
+        stem = 180.0 - degrees(asin(min(1.0, kept / (radius_mm + self.nose_mm))))
         wall = 90.0 + degrees(asin(min(1.0, self.back_mm / radius_mm)))
         return self.start_deg, min(self.end_deg, stem, wall)
 
@@ -79,7 +87,10 @@ WHOLE = Sweep()
 
 @dataclass(frozen=True)
 class Pass:
-    """One setting of the feed: depth_mm in from the pass before; the dial's turns and divisions."""
+    """One setting of the feed: depth_mm in from the pass before.
+
+    turns, divisions: still to go to the finished ball; reads: what the dial shows, in divisions.
+    """
 
     number: int
     kind: Kind
@@ -87,6 +98,7 @@ class Pass:
     depth_mm: float
     turns: int
     divisions: int
+    reads: float
 
 
 @dataclass(frozen=True)
@@ -221,9 +233,9 @@ def schedule(
     depth_mm: the most a pass may take; finish_mm: what the last takes, 1 division to depth_mm;
     spring_passes: 0 or more, at the last reading; division_mm: feed of one division of the dial, which
     has so many divisions in a turn. Roughing passes are as equal as whole divisions allow, the deeper
-    first. The dial reads zero at the finished ball and counts down to it: radii only fall, so the feed
-    always comes from outside and its backlash stays taken up (common practice).
-    Raises ValueError for a start inside the ball or a depth of less than a division.
+    first. The dial reads zero at the finished ball and grows to it (dial.sense): radii only fall, so
+    the feed always comes from outside and its backlash stays taken up (common practice). Raises
+    ValueError for a start inside the ball or a depth of less than a division.
     """
     sound(start_mm=start_mm, final_mm=final_mm, division_mm=division_mm)
     if start_mm <= final_mm:
@@ -246,7 +258,8 @@ def schedule(
     for number, (kind, step) in enumerate(steps, 1):
         left -= step
         radius = final_mm + left * division_mm
-        found.append(Pass(number, kind, radius, before - radius, *divmod(left, divisions)))
+        to_go, shown = divmod(left, divisions), reading(left, divisions).number
+        found.append(Pass(number, kind, radius, before - radius, *to_go, shown))
         before = radius
     return tuple(found)
 

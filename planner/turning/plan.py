@@ -11,7 +11,7 @@ from parts.attachment import Attachment
 from parts.sizes import Sizes
 from planner.checking.clearance import BallCase, ball_clearance
 from planner.checking.sweep_findings import SweepFindings
-from planner.geometry.envelope import USUAL_STEM, swinging_edges
+from planner.geometry.envelope import USUAL_STEM, swinging_outlines
 from planner.job.tables import Ball, Job
 from planner.turning.ball import ball_plan
 from planner.turning.findings import ball_findings, hollow_findings
@@ -51,7 +51,7 @@ def turned(
     when the job has none of that name.
     """
     s = attachment.sizes
-    edges = swinging_edges(attachment)
+    outlines = swinging_outlines(attachment)
     plans: list[BallPlan] = []
     hollows: list[SocketPlan] = []
     findings: list[Finding] = []
@@ -70,8 +70,8 @@ def turned(
             findings += hollow_findings(hollow, s, job, file)
             continue
         across = 2 * ball.radius_mm
-        case = BallCase(ball.name, across, ball.blank_mm, ball.stem_mm, bound=not job.ball)
-        clear = ball_clearance(case, edges, s, job)
+        case = BallCase(ball.name, across, ball.blank_mm, ball.stem_mm, not job.ball, ball.behind)
+        clear = ball_clearance(case, outlines, s, job)
         refusals = list(SweepFindings(clear, s, job, file).refusals())
         findings += refusals
         if refusals:

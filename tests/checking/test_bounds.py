@@ -250,8 +250,8 @@ def test_a_sweep_that_ends_before_the_stem(bench: Plan) -> None:
     found = replace(named(bench), end_limit="arm", end_deg=150.0, least_stem_mm=19.0)
     told = alone(of_sweep(bench, found))
     assert told.text == (
-        "knob: the arm ends the sweep at 150 deg: the tip meets the stem at 160 deg. Leave a stem of"
-        " at least 19.1 mm"
+        "knob: the arm ends the sweep at 150 deg: the tip's nose meets the stem at 159 deg. Leave a"
+        " stem of at least 19.1 mm"
     )
     assert (told.code, told.severity, told.key) == ("sweep", "warning", "ball.knob")
     told = alone(of_sweep(bench, replace(found, reaching_bit_mm=24.3)))
@@ -339,13 +339,14 @@ def test_the_tolerances_by_hand(bench: Plan) -> None:
 
 FOUND = Tolerances(
     skew_mm=0.02, offset_mm=0.05, square_deg=0.1, clearance_mm=0.015, lever=2.0, run_out_mm=0.01,
-    dial_mm=0.005, deflection_mm=0.03,
+    dial_mm=0.005, deflection_mm=0.03, work_mm=0.02,
 )  # fmt: skip
 
 
 def test_the_shares_by_hand() -> None:
     # skew h: form h, diameter 2 h. Play 0.015 x lever 2, half of it: 0.015. Offset e: e^2 / 2R on the
-    # radius, 0.05^2 / 25 = 0.0001 on the diameter. Run-out: half. Dial: twice. Spring: a tenth
+    # radius, 0.05^2 / 25 = 0.0001 on the diameter. Run-out: half. Dial: twice. Spring: a tenth, of the
+    # tip's as of the work's
     wanted = {
         "pivot bore height": (0.04, 0.02),
         "bearing clearance": (0.03, 0.015),
@@ -354,19 +355,22 @@ def test_the_shares_by_hand() -> None:
         "spindle run-out": (0.0, 0.005),
         "dial reading": (0.01, 0.0),
         "deflection left by the spring pass": (0.006, 0.003),
+        "work's bending left by it": (0.004, 0.002),
     }
     found = shares(FOUND, 25.0)
     assert {one.name: (one.size_mm, one.form_mm) for one in found} == {
         name: (pytest.approx(size), pytest.approx(form)) for name, (size, form) in wanted.items()
     }
     made = budget(FOUND, 25.0, 20_000)
-    assert made.worst_size_mm == pytest.approx(0.0861) and made.worst_form_mm == pytest.approx(
-        0.043
+    assert made.worst_size_mm == pytest.approx(0.0901) and made.worst_form_mm == pytest.approx(
+        0.045
     )
     assert made.rss_size_mm == pytest.approx(
-        sqrt(0.04**2 + 0.03**2 + 0.0001**2 + 0.01**2 + 0.006**2)
+        sqrt(0.04**2 + 0.03**2 + 0.0001**2 + 0.01**2 + 0.006**2 + 0.004**2)
     )
-    assert made.rss_form_mm == pytest.approx(sqrt(0.02**2 + 0.015**2 + 0.005**2 + 0.003**2))
+    assert made.rss_form_mm == pytest.approx(
+        sqrt(0.02**2 + 0.015**2 + 0.005**2 + 0.003**2 + 0.002**2)
+    )
     assert (made.dominates_size, made.dominates_form) == ("pivot bore height",) * 2
     # out of square by 0.1 deg at 25: 0.0436, and the tip 0.05 to the bad side: 0.0936
     assert made.pip_radius_mm == pytest.approx(25.0 * pi / 1800 + 0.05, abs=1e-5)

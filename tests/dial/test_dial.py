@@ -132,30 +132,30 @@ def test_lines_that_stand_out_are_near_one_another(diameter):
 
 
 def test_numerals_do_not_touch_on_any_dial_called_legible():
-    # Digits of ISO 3098-0 lettering B: 0.5 mm between digits and 1.5 mm between words at
-    # h = 2.5 mm (table of that standard, seen); a digit is 3/5 as wide as high (NUREG-0700
-    # rev. 2, 11.3.1.5-4, seen). Strips of that width are laid round the rim here.
-    height, between_digits, between_words = 2.5, 0.5, 1.5
+    # They stand upright with the dial's axis level: their height lies along the rim, one over the
+    # other. ISO 3098-0 lettering B: lines of writing stand 1.4 heights apart (memory). Across the rim a
+    # digit is 3/5 as wide as high (NUREG-0700 rev. 2, 11.3.1.5-4, seen), with 0.5 mm between digits at
+    # h = 2.5 (table of that standard, seen).
     for divisions in range(4, 401):
         for diameter in (8.0, 20.0, 45.0, 110.0):
             dial = design_dial(divisions, 1.0, diameter)
             if not legibility(dial).ok:
                 continue
-            strips = []
+            height, strips = dial.numeral_height_mm, []
             for line in engraving_table(dial):
                 digits = len(line.numeral)
-                width = digits * 0.6 * height + (digits - 1) * between_digits
+                width = digits * 0.6 * height + (digits - 1) * height / 5
+                assert not digits or line.length_mm + 0.5 + width <= dial.rim_width_mm
                 if digits:
-                    strips.append((line.arc_mm - width / 2, line.arc_mm + width / 2))
+                    strips.append((line.arc_mm - height / 2, line.arc_mm + height / 2))
             first = strips[0][0] + math.pi * diameter
             starts = [start for start, _ in strips[1:]] + [first]
             gaps = [start - end for (_, end), start in zip(strips, starts, strict=True)]
-            # The allowance of 0.7 h a digit is 0.25 mm a digit over the width of digits alone.
-            assert min(gaps) >= between_words - 1e-9, (divisions, diameter)
+            assert min(gaps) >= 0.4 * height - 1e-9, (divisions, diameter)
 
 
 def test_wider_groups_where_numerals_would_touch():
-    # Ten numerals 2.5 mm high want about 3 mm each: 30 mm round, 10 mm across. On 8 mm there is
+    # Ten numerals 2.5 mm high want 3.5 mm each: 35 mm round, 11 mm across. On 8 mm there is
     # 25 mm: by fives instead of at every line.
     wide, narrow = design_dial(10, 1.0, 16.0), design_dial(10, 1.0, 8.0)
     assert (wide.numeral_every, narrow.numeral_every) == (1, 5)
@@ -164,10 +164,10 @@ def test_wider_groups_where_numerals_would_touch():
 
 
 def test_last_numeral_where_the_last_space_is_short():
-    # 125 lines: from 120 to zero are five. On 60 mm that is 7.5 mm, and "120" beside "0" takes
-    # about 5; on 32 mm it is 4 mm.
+    # 125 lines: from 120 to zero are five. On 60 mm that is 7.5 mm, and "120" over "0" takes
+    # 3.5; on 25 mm it is 3.1 mm.
     wide = engraving_table(design_dial(125, 1.25, 60.0))
-    narrow = engraving_table(design_dial(125, 1.25, 32.0))
+    narrow = engraving_table(design_dial(125, 1.25, 25.0, numeral_height_mm=2.5))
     assert (wide[120].numeral, wide[120].length_class) == ("120", "long")
     assert (narrow[120].numeral, narrow[120].length_class) == ("", "middle")
     assert narrow[110].numeral == "110"
@@ -216,6 +216,8 @@ BAD_SIZES = [0, 0.0, -1.0, float("nan"), float("inf"), -float("inf"), 1001.0, 1e
     ["diameter_mm", "pitch_mm", "rim_width_mm", "line_width_mm", "numeral_height_mm"],
 )
 def test_bad_sizes(name, size):
+    if name == "numeral_height_mm" and size is None:
+        return  # then it is chosen
     good = {"divisions": 50, "pitch_mm": 1.0, "diameter_mm": 32.0}
     with pytest.raises(ValueError, match="must be a number from 0.001 to 1000 mm. Give") as caught:
         design_dial(**(good | {name: size}))

@@ -54,13 +54,13 @@ def test_findings_say_value_limit_and_remedy():
 
 
 def test_numerals_too_high_for_the_rim_or_the_spaces():
-    # 5 mm numerals over 5 mm lines want more than a 10 mm rim.
+    # 5 mm numerals of two digits beside 5 mm lines want 0.5 and 2 x 0.7 x 5 mm more: a rim of 12.5.
     report = legibility(design_dial(50, 1.0, 60.0, numeral_height_mm=5.0))
     assert not report.rim_ok
-    assert "has 10. Use a wider rim or numerals of at most 4.17 mm" in report.findings[0]
-    assert legibility(design_dial(50, 1.0, 60.0, numeral_height_mm=4.16)).rim_ok
-    # Four numbered lines on 3 mm: 2.4 mm each, and a digit with its space takes over 3.
-    report = legibility(design_dial(4, 1.0, 3.0))
+    assert "has 10. Use a wider rim or numerals of at most 3.21 mm" in report.findings[0]
+    assert legibility(design_dial(50, 1.0, 60.0, numeral_height_mm=3.21)).rim_ok
+    # Four numbered lines on 3 mm: 2.4 mm each, and one numeral over another takes 1.4 heights, 3.5.
+    report = legibility(design_dial(4, 1.0, 3.0, numeral_height_mm=2.5))
     assert report.lines_ok
     assert not report.numerals_ok
     assert report.numeral_gap_mm == pytest.approx(math.pi * 3 / 4)

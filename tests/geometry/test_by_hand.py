@@ -14,7 +14,8 @@ from parts.part import Part, Stock
 from parts.sizes import Sizes
 from parts.standard.sections import Section
 from planner.geometry.ball import Setting, diameter_mm, point_radius_mm, profile
-from planner.geometry.envelope import Edge, lowest, neck_deg, swinging_edges, toward_chuck
+from planner.geometry.envelope import Edge, lowest, neck_deg, swinging_edges
+from planner.geometry.swept import deepest, stem_end_deg
 from planner.output.plan import Plan
 
 
@@ -121,25 +122,54 @@ def test_reaches_at_the_ends_of_a_swing() -> None:
     assert (reach.distance_mm, reach.swing_deg) == (pytest.approx(8.0), pytest.approx(0.0))
     reach = lowest((edge(0.0, 8.0),), (0.0, 0.0), (60.0, 120.0))
     assert (reach.distance_mm, reach.swing_deg) == (pytest.approx(4.0), 60.0)  # cos 60 = 1/2
-    reach = toward_chuck((edge(0.0, 8.0),), (0.0, 0.0), (30.0, 90.0), 100.0)
-    assert (reach.distance_mm, reach.swing_deg) == (pytest.approx(-4.0), 30.0)
     # a round edge reaches its radius farther; the head's goes out with the tip
     reach = lowest((edge(-6.0, 0.0, 1.5),), (0.0, 0.0), (0.0, 180.0))
     assert (reach.distance_mm, reach.swing_deg) == (pytest.approx(7.5), pytest.approx(90.0))
     reach = lowest((edge(-30.0, 0.0, 0.0, Carrier.HEAD),), (5.0, 20.0), (0.0, 180.0))
     assert (reach.distance_mm, reach.tip_radius_mm) == (pytest.approx(25.0), 5.0)
-    # an edge wholly beyond the chuck's radius, to the far side of the post, meets no jaw
-    near = toward_chuck((edge(-6.0, 0.0), edge(-40.0, 0.0)), (0.0, 0.0), (0.0, 180.0), 100.0)
-    assert near.distance_mm == pytest.approx(40.0)
+
+
+def test_how_deep_a_thing_comes_within_a_height() -> None:
+    # the tail at y = -40 points at the chuck with the tip at the nose: 40 deep on the axis
+    whole = (0.0, 180.0)
+    found = deepest(((edge(-6.0, 0.0),), (edge(-40.0, 0.0),)), (0.0, 0.0), whole, 100.0)
+    assert found is not None and found.distance_mm == pytest.approx(40.0)
+    # wholly beyond a radius, to the far side of the post, it meets nothing
     far = Edge("tail", Carrier.BODY, -60.0, -50.0, -40.0, 0.0)
-    near = toward_chuck((edge(-6.0, 0.0), far), (0.0, 0.0), (0.0, 180.0), 50.0)
-    assert near.distance_mm == pytest.approx(6.0)
+    found = deepest(((edge(-6.0, 0.0),), (far,)), (0.0, 0.0), whole, 50.0)
+    assert found is not None and found.distance_mm == pytest.approx(6.0)
+    # 3-4-5: beginning at 90 it stands below; swung on to the chuck's side it never comes within
+    # 30 of the axis. From 36.87 on it is 32 deep where it is 24 below: sin 36.87 = 0.6
+    assert deepest(((edge(-40.0, 0.0),),), (0.0, 0.0), (90.0, 180.0), 30.0) is None
+    found = deepest(((edge(-40.0, 0.0),),), (0.0, 0.0), (36.8699, 180.0), 30.0)
+    assert found is not None and found.distance_mm == pytest.approx(32.0, abs=1e-3)
+    # standing 30 off the tip's plane, of a radius of 50 a height of 40 is left
+    off = Edge("thing", Carrier.BODY, -60.0, -30.0, -41.0, 0.0)
+    assert deepest(((off,),), (0.0, 0.0), (90.0, 90.0), 50.0) is None
+
+
+def test_between_two_corners_a_side_meets_the_height() -> None:
+    # tip on top: a side from (10, -4) out to (20, -14): at a height of 15 half of it is below, 9 deep
+    side = (edge(10.0, -4.0), edge(20.0, -14.0))
+    found = deepest((side,), (0.0, 0.0), (90.0, 90.0), 15.0)
+    assert found is not None and found.distance_mm == pytest.approx(9.0)
+    # at 126.87 (cos -0.6, sin 0.8) with the tip slid out by 0 to 10, the point (0, 0) comes to a height
+    # of 4 where it is out 5, and is then 3 deep
+    tip = (edge(0.0, 0.0, 0.0, Carrier.HEAD),)
+    found = deepest((tip,), (0.0, 10.0), (126.8699, 126.8699), 4.0)
+    assert found is not None and found.distance_mm == pytest.approx(3.0, abs=1e-4)
 
 
 def test_the_neck_of_a_stem() -> None:
-    # sin 30 = 1/2, sin 45 = 0.7071
-    assert neck_deg(40.0, 20.0) == pytest.approx(150.0)
-    assert neck_deg(40.0, 20.0 * sqrt(2)) == pytest.approx(135.0)
+    # sin 30 = 1/2, sin 45 = 0.7071: a sharp tip that touches
+    assert neck_deg(40.0, 20.0, 0.0, 0.0) == pytest.approx(150.0)
+    assert neck_deg(40.0, 20.0 * sqrt(2), 0.0, 0.0) == pytest.approx(135.0)
+    # a nose of 1 on a ball of 38: its middle swings at 20, and stands 10 over the axis at 150 degrees;
+    # a stem of 17.9 is then 0.05 under it
+    assert neck_deg(38.0, 17.9, 1.0) == pytest.approx(150.0)
+    # a corner 20 out comes down to 10 at 150, one that runs ahead by 36.87 (3-4-5) sooner
+    assert stem_end_deg((20.0, 0.0), 10.0) == pytest.approx(150.0)
+    assert stem_end_deg((16.0, -12.0), 10.0) == pytest.approx(150.0 - 36.8699, abs=1e-3)
 
 
 def test_diameters_and_radii_by_pythagoras() -> None:

@@ -51,29 +51,27 @@ def box_of_edges(edges: tuple[Edge, ...], swing: float) -> tuple[float, ...]:
     )
 
 
-def left_out(placed: Placed) -> tuple[float, float]:
-    """How much farther the edges may reach than the solid, and how much less, mm.
+def left_out(placed: Placed) -> float:
+    """How much farther the edges may reach than the solid, mm.
 
     What is milled off and what is turned to a ball is left out, and a nut is taken as round: all more
-    than there is. A bit is taken as sharp; a nose of radius r ground on it moves its sides out by
-    r (1 - sin h) / cos h, h half the angle between them.
+    than there is. So is a round nose: ground along its ridge, it is an oval at its sides.
     """
     item = placed.item
     if isinstance(item, Bought):
         across = {"M6": 10.0, "M8": 13.0, "M10": 16.0, "M12": 18.0, "M14": 21.0, "M16": 24.0,
                   "M18": 27.0, "M20": 30.0, "M24": 36.0}  # ISO 4035, ISO 4032  # fmt: skip
         most = across.get(item.thread, 40.0)
-        return (most * (2 / sqrt(3) - 1) / 2 + 0.2 if item.kind == "thin nut" else 0.0), 0.0
-    more = less = 0.0
+        return most * (2 / sqrt(3) - 1) / 2 + 0.2 if item.kind == "thin nut" else 0.0
+    more = 0.0
     for _, feature in every_feature(item):
         if isinstance(feature, MilledFlat):
             more += feature.box.size()[2]
         if isinstance(feature, TurnedBall):
             more += 2 * feature.diameter.nominal_mm
-        if isinstance(feature, GroundPoint):
-            half = radians(feature.included_deg / 2)
-            less = feature.nose_radius_mm * (1 - sin(half)) / cos(half)
-    return more, less
+        if isinstance(feature, GroundPoint):  # its ridge falls away below the rake face: an oval
+            more += 0.03 * feature.nose_radius_mm
+    return more
 
 
 @pytest.mark.kernel
@@ -87,7 +85,7 @@ def test_the_edges_hold_every_solid_that_swings(plan: Plan) -> None:
         item = placed.item
         edges = swinging_edges(replace(plan.attachment, placed=(placed,)))
         shape = bought_solid(item) if isinstance(item, Bought) else solid(item, False)
-        more, less = left_out(placed)
+        more = left_out(placed)
         for swing in SWINGS:
             box = shape.moved(placement(placed, TIP_MM, swing)).BoundingBox()
             there = (box.xmin, box.xmax, box.ymin, box.ymax, box.zmin, box.zmax)
@@ -96,7 +94,7 @@ def test_the_edges_hold_every_solid_that_swings(plan: Plan) -> None:
             ):
                 beyond = edge - metal if index % 2 else metal - edge
                 name = f"{item.name if isinstance(item, Part) else item.kind} at {swing:g}"
-                assert beyond >= -less - 1e-4, (name, index, beyond)
+                assert beyond >= -1e-4, (name, index, beyond)
                 assert beyond <= more + 1e-4, (name, index, beyond)
         seen.add(placed.carrier)
     assert seen == {Carrier.BODY, Carrier.HEAD}

@@ -130,10 +130,21 @@ def test_threads_knurls_scales_and_balls(work: Callable[..., Work]) -> None:
     for ratio, how in zip((40, None), ways, strict=True):
         assert steps(scale, work(**{"shop.dividing_head_ratio": ratio})) == (
             Step("engrave", "turn", f"divide and cut 50 divisions on Ø24 {how}, spindle locked,"
-                 " the tool on its side drawn along by the top slide; table: dial",
+                 " the tool on its side drawn along by the top slide; table: dial."
+                 " Numbered counter-clockwise seen from its free end: at the nose they grow upward on"
+                 " the side toward you. Numerals upright with the tip at the nose: along the dial's"
+                 " axis, from the free end toward the index ring",
                  "pointed tool, 60 degrees, on its side", "", None,
                  "lines sharp, the last meets the first", "eye-glass"),
         )  # fmt: skip
+    line = turned(
+        f.IndexMark, diameter=size, angle_deg=135.0, line_width_mm=0.2, check=("square", "dividers")
+    )
+    assert steps(line, work()) == (
+        Step("engrave", "turn", "cut the x, line 40 long on Ø24, spindle locked, the tool on its side"
+             " drawn along by the top slide; ink it", "pointed tool, 60 degrees, on its side", "",
+             None, "square", "dividers"),
+    )  # fmt: skip
     ball = turned(f.TurnedBall, diameter=within(22.0, 0.1, -0.1))
     # no attachment is there yet for a ball that is part of it
     assert steps(ball, work()) == (
@@ -315,13 +326,6 @@ def test_notches_slits_marks_points_and_welds(work: Callable[..., Work]) -> None
     assert steps(slit, work(axial=False)) == (
         Step("slit", "slit", "saw the x: slit 1.6 ±0.3 wide", "slitting saw, or hacksaw",
              "machine vice, not across the slit", ("mill", 63.0), *check),
-    )  # fmt: skip
-    mark = named(
-        f.IndexMark, box=Box((0.0, 0.0, 0.0), (0.2, 6.0, 0.2)), check=("in line", "square")
-    )
-    assert steps(mark, work(axial=False)) == (
-        Step("engrave", "bench", "scribe the x, line 6 long", "scriber and square, or graver",
-             "bench vice", None, "in line", "square"),
     )  # fmt: skip
     point = named(
         f.GroundPoint, tip=(0.0, 0.0, 0.0), nose_radius_mm=0.5, included_deg=38.0, clearance_deg=8.0

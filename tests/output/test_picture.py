@@ -82,3 +82,5 @@ def test_the_tightest_spot_is_ringed_where_the_clearance_has_it(plan: Plan) -> N
         root = ElementTree.fromstring(sweep_svg(plan.attachment, plan.job, found))
         (ring,) = root.iter(f"{SVG}circle")
         assert abs(float(ring.attrib["cx"]) + found.stick_out_by.distance_mm) < 0.01
+        # and within the jaws' or the chuck's radius of the spindle, the clearance included
+        assert abs(float(ring.attrib["cy"])) <= plan.job.lathe.chuck_diameter / 2 + 2.01

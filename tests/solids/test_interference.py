@@ -71,7 +71,8 @@ def moved(attachment: Attachment, name: str, by: tuple[float, float, float]) -> 
     [
         ("housing", (0.5, 0.0, 0.0), "rotating-body"),
         ("sliding-head", (0.3, 0.0, 0.0), "rotating-body"),
-        ("dial", (0.0, 1.0, 0.0), "rotating-body"),
+        ("dial", (0.0, 1.0, 0.0), "index-ring"),
+        ("index-ring", (0.0, 1.0, 0.0), "rotating-body"),
         ("tool-bit", (0.0, 0.0, 0.2), "sliding-head"),
     ],
 )
@@ -110,4 +111,4 @@ def test_build_refuses_parts_that_stand_in_each_other(
     out = tmp_path / "made"
     result = call("build", str(ROOT / "examples" / "bench-lathe.toml"), "--out", str(out))
     assert result.exit_code == 2 and not out.exists()
-    assert "[interference]" in result.stderr and "rotating-body and dial" in result.stderr
+    assert "[interference]" in result.stderr and "index-ring and dial" in result.stderr

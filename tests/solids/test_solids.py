@@ -194,7 +194,10 @@ def test_turned_parts_are_the_sum_of_their_cylinders(made: Attachment) -> None:
     screw = (
         rod(thread(s.feed_thread).major_mm, s.feed_thread_length_mm)
         + rod(s.feed_collar_diameter_mm, s.feed_collar_thickness_mm)
-        + rod(s.feed_journal_diameter_mm, s.block_length_mm + s.dial_length_mm - 0.5)
+        + rod(
+            s.feed_journal_diameter_mm,
+            s.block_length_mm + s.index_ring_mm + s.dial_length_mm - 0.5,
+        )
         + rod(thread(s.feed_tail_thread).major_mm, 0.5 + tail)
     )
     assert volume_mm3(part_of(made, "feed-screw")) == pytest.approx(screw, rel=1e-6)
@@ -373,6 +376,7 @@ def expected_boxes(s: Sizes) -> dict[str, tuple[float, ...]]:
     tail = washer(s.feed_tail_thread).thickness_mm + 2 * thin_nut(s.feed_tail_thread).height_mm
     tail += 2 * thread(s.feed_tail_thread).pitch_mm
     screw = s.feed_thread_length_mm + s.feed_collar_thickness_mm + s.block_length_mm
+    screw += s.index_ring_mm
     bar, knob, bit = s.handle_stock.width_mm / 2, s.knob_diameter_mm / 2, s.bit_stock.width_mm / 2
     seat = thread(s.handle_thread).major_mm / 2 + 1.0
     lever = s.lever_boss_mm / 2
@@ -389,6 +393,7 @@ def expected_boxes(s: Sizes) -> dict[str, tuple[float, ...]]:
             *(-s.arm_length_mm, s.bit_stickout_mm - s.rod_length_mm, -half),
             *(0.0, s.bit_stickout_mm + thick, s.arm_stock.width_mm - half),
         ),
+        "index-ring": (0.0, -dial, -dial, s.index_ring_mm, dial, dial),
         "dial": (0.0, -dial, -dial, s.dial_length_mm, dial, dial),
         "feed-screw": (
             *(0.0, -collar, -collar),

@@ -200,7 +200,8 @@ def test_a_thicker_round_serves_where_it_costs_less_and_is_allowed(job_with: Job
 
 
 def test_bars_through_the_spindle_share_a_grip(job_with: JobWith) -> None:
-    # dial 18 + 2 to face and knob 21.25 + 2, a parting tool of 3 mm, one grip of 20 a bar of 250
+    # index ring 4.5 and dial 14, 2 to face each, knob 21.25 + 2, a parting tool of 3 mm, one grip of 20
+    # a bar of 250
     few = {"attachment.quantity": 10}
     alone = group_of(cuts_of(job_with(**few)), "round 28")
     shared = group_of(cuts_of(job_with(**few, **{"lathe.spindle_bore": 30})), "round 28")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from dataclasses import replace
-from math import atan, degrees, hypot, pi, sqrt
+from math import atan, degrees, hypot, pi, radians, sin, sqrt
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -39,6 +39,9 @@ from planner.words.findings import BadInput
 JobWith = Callable[..., Job]
 KNOB = {"name": "knob", "diameter": 40, "blank_diameter": 42, "stem_diameter": 14}
 
+WIDE = {"lathe.chuck_diameter": 160}
+"""A chuck so wide that the tail meets it: a small ball must then stand far out."""
+
 
 def turned_of(job: Job) -> Turned:
     return turned(attachment(size_up(job, "job.toml").sizes), job, "job.toml", 0.5)
@@ -64,7 +67,7 @@ def test_roughing_and_passes_take_the_blank_less_ball_and_stem(job_with: JobWith
     blank = pi * 21.0**2 * (20.0 + relief)
     taken = plan.roughing.removed_mm3 + sum(one.cut.removed_mm3 for one in plan.passes)
     # the stop at the neck leaves a sliver of the roughing's last step beside the stem
-    assert 0.0 <= blank - kept - taken < 1e-4 * taken
+    assert 0.0 <= blank - kept - taken < 2e-4 * taken
 
 
 def test_the_tip_starts_outside_the_work_and_comes_down_to_the_ball(plan: Plan) -> None:
@@ -108,9 +111,11 @@ def test_set_up_figures(job_with: JobWith) -> None:
     rows = {row["what"]: row for row in tables[0].records()}
     # half the diameter from the face sets the centre (common practice)
     assert rows["set-over"]["value"].startswith("20 mm")
-    # work left 41 thick by roughing stands half a millimetre over the ball: 25 divisions of 0.02
-    assert rows["dial zero"]["value"] == "25 div" and "41 mm" in rows["dial zero"]["how"]
-    shoulder = sqrt(20**2 - 7**2)
+    # work left 41 thick by roughing stands half a millimetre over the ball: 25 divisions of 0.02, so
+    # the dial of 50, which grows to 0 at the ball, shows 25
+    assert rows["dial zero"]["value"] == "at 25" and "41 mm" in rows["dial zero"]["how"]
+    # the nose of 0.5 swings with its middle at 20.5 and stops 0.05 over the stem of 14
+    shoulder = 20 * sqrt(1 - ((7 + 0.5 + 0.05) / 20.5) ** 2)
     assert f"{shoulder:.2f}" in rows["sweep"]["how"]
     assert "0.04" in rows["dial"]["how"]
 
@@ -248,7 +253,7 @@ def test_a_dish_out_of_reach_is_refused_with_the_reason(
 def test_what_does_not_go_is_told(
     job_with: JobWith, row: dict[str, object], code: str, severity: str
 ) -> None:
-    found = turned_of(job_with(ball=[{"name": "x"} | row]))
+    found = turned_of(job_with(**WIDE, ball=[{"name": "x"} | row]))
     (said,) = [f for f in found.findings if f.code == code]
     assert said.severity == severity and said.limit and said.remedy and "x" in said.key
     assert len(found.balls) == (severity != "refused")
@@ -492,7 +497,7 @@ def test_roughing_keeps_off_the_jaws(plan: Plan) -> None:
 def test_the_check_and_the_turning_say_the_same_of_a_sweep(
     job_with: JobWith, row: dict[str, object]
 ) -> None:
-    job = job_with(ball=[{"name": "x"} | row])
+    job = job_with(**WIDE, ball=[{"name": "x"} | row])
     s = size_up(job, "job.toml").sizes
     checked = clearance_findings(clearances(attachment(s), job), s, job, "job.toml")
     told = {f.code: f for f in turned_of(job).findings}
@@ -527,3 +532,40 @@ def test_balls_without_a_name_are_numbered_from_one(job_with: JobWith) -> None:
     job = job_with(ball=[nameless, KNOB, nameless])
     works = ball_works(size_up(job, "job.toml").sizes, job)
     assert [work.name for work in works] == ["ball 1", "knob", "ball 3"]
+
+
+# Where the tip stops, and half a ball
+
+
+def test_no_pass_brings_the_nose_into_the_stem(plan: Plan) -> None:
+    # the middle of the nose's round stands that much farther out than the tip: plain trigonometry
+    nose = plan.nose_mm
+    for one in plan.turned.balls:
+        assert one.ball.behind
+        for cut in one.passes:
+            tip, (_, end) = cut.cut.taken.radius_mm, cut.cut.swing_deg
+            lowest = (tip + nose) * sin(radians(end)) - nose
+            assert lowest >= one.ball.stem_mm / 2 + 0.05 - 1e-9
+        last = one.passes[-1].cut
+        assert last.swing_deg[1] == pytest.approx(one.clearance.end_deg)
+        assert min(one.measure_deg) >= 180.0 - one.clearance.end_deg + 5.0 - 1e-9
+
+
+def test_half_a_ball_in_a_thicker_blank_is_turned_down_behind_its_equator(
+    job_with: JobWith,
+) -> None:
+    row = {"name": "half", "diameter": 30, "shape": "hemisphere"}
+    wide = {"attachment.max_blank_diameter": 70}
+    plan = plan_of(job_with(**wide, ball=[row | {"blank_diameter": 70}]))
+    bit = size_up(job_with(**wide), "job.toml").sizes.bit_stock.width_mm
+    relief = plan.clearance.relief_mm
+    assert plan.clearance.end_limit == "the equator" and plan.sweep.end_deg == 90.0
+    # the bit stands up beside the work at the equator, half of it on the chuck's side
+    assert relief >= bit / 2 + 2.0
+    (body,) = [step for step in plan.roughing.steps if step.side == "body"]
+    assert body.to_mm >= 15.0 + relief - 1e-9 and body.diameter_mm < 32.0
+    assert plan.blank_length_mm >= 15.0 + relief
+    # one in a blank of its own size needs none
+    plain = plan_of(job_with(ball=[row | {"blank_diameter": 30}]))
+    assert plain.clearance.relief_mm == 0.0
+    assert not [step for step in plain.roughing.steps if step.side == "body"]

@@ -7,6 +7,7 @@ from dataclasses import replace
 from parts import features as f
 from parts.features import Stage
 from parts.standard.threads import thread
+from planner.dial.sense import NUMBERED, UPRIGHT
 from planner.making.steps.model import Step, Work, steps
 
 
@@ -101,10 +102,26 @@ def _(feature: f.EngravedScale, work: Work) -> tuple[Step, ...]:
             "engrave",
             "turn",
             f"divide and cut {work.callout(feature)} {how}, spindle locked,"
-            " the tool on its side drawn along by the top slide; table: dial",
+            " the tool on its side drawn along by the top slide; table: dial."
+            f" Numbered {NUMBERED}. Numerals {UPRIGHT}",
             "pointed tool, 60 degrees, on its side",
             measure="lines sharp, the last meets the first",
             gauge="eye-glass",
+        ),
+    )
+
+
+@steps.register
+def _(feature: f.IndexMark, work: Work) -> tuple[Step, ...]:
+    return (
+        Step(
+            "engrave",
+            "turn",
+            f"cut the {feature.name}, {work.callout(feature)}, spindle locked, the tool on its side"
+            " drawn along by the top slide; ink it",
+            "pointed tool, 60 degrees, on its side",
+            measure=feature.check[0],
+            gauge=feature.check[1],
         ),
     )
 

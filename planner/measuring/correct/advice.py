@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from math import radians, sqrt, tan
 
+from planner.dial.sense import DEEPER
 from planner.measuring.correct.faults import problems
 from planner.measuring.correct.fit import fit_pips, fit_readings, fit_sizes
 from planner.measuring.correct.model import (
@@ -20,6 +21,8 @@ from planner.measuring.correct.model import (
     SizeFit,
     What,
 )
+
+_DEEPER = DEEPER[0].upper() + DEEPER[1:]
 
 OVER_MM = 100.0
 """The length over which an out-of-square is given in millimetres."""
@@ -68,11 +71,12 @@ def _size(fit: Fit, rig: Rig, wanted_mm: float, skew_mended: bool, doubt: str) -
             shared = 2 * (fit.correlation or 0.0) * fit.radius.u_mm * fit.skew.u_mm
             square = fit.radius.u_mm**2 + fit.skew.u_mm**2 + shared
             least = Estimate(error.mm + fit.skew.mm, sqrt(max(square, 0.0)))
-    move, reason = "tip in", "The ball is large: advance the tip."
+    move, reason = "tip in", f"The ball is large: advance the tip. {_DEEPER}."
     if error.mm < 0:
         move = "tip out"
         reason = (
             "For the next ball draw the tip back past this and come in to it, the play taken up."
+            f" {_DEEPER}."
         )
     advice = _advise("size", error, doubt, move, rig.tip_mm_per_division, reason)
     if doubt or not (least.mm < 0 and least.clear):
@@ -117,10 +121,14 @@ def _offset(pips: PipFit, rig: Rig, doubt: str) -> Advice:
 def _dial(sizes: SizeFit, rig: Rig, doubt: str) -> list[Advice]:
     """The zero of the dial, and whether its screw moves as far as it says."""
     reason = (
-        "Set the dial back by this at the reading it stands at: balls come out larger than it says."
+        "Slack the dial and set it to a lower number by this, the screw still: balls come out larger"
+        " than it says."
     )
     if sizes.zero.mm < 0:
-        reason = "Set the dial on by this: balls come out smaller than it says."
+        reason = (
+            "Slack the dial and set it to a higher number by this, the screw still: balls come out"
+            " smaller than it says."
+        )
     zero = _advise("zero", sizes.zero, doubt, "dial zero", rig.tip_mm_per_division, reason)
     if sizes.screw is None:
         return [zero]

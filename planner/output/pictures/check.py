@@ -6,12 +6,12 @@ build; works nothing out but where lines go.
 
 from __future__ import annotations
 
-from math import asin, cos, degrees, hypot, radians, sin
+from math import cos, hypot, radians, sin
 
 from parts.attachment import Attachment, Carrier
 from planner.checking.clearance import BallClearance
 from planner.checking.strength import StrengthReport
-from planner.geometry.envelope import Edge, Reach, swinging_edges
+from planner.geometry.envelope import Edge, swinging_edges
 from planner.job.tables import Job
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
 
@@ -33,9 +33,10 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
     slide = -s.spindle_over_cross_slide_mm
 
     # the work: stem, ball, what is left of the blank before the chuck
-    neck = radius * cos(asin(ball.stem_mm / ball.diameter_mm))
+    neck = found.shoulder_mm
     relief = -found.relief_mm
-    stem, blank = ball.stem_mm / 2, ball.blank_mm / 2
+    blank = ball.blank_mm / 2
+    stem = ball.stem_mm / 2 if ball.behind else radius
     if relief > jaws:
         sheet.path(
             [(jaws, blank), (relief, blank), (relief, -blank), (jaws, -blank)],
@@ -45,8 +46,7 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
         )
     sheet.path([(max(relief, jaws), stem), (-neck, stem)], MIDDLE)
     sheet.path([(max(relief, jaws), -stem), (-neck, -stem)], MIDDLE)
-    sweep = 180.0 - degrees(asin(ball.stem_mm / ball.diameter_mm))
-    sheet.arc(radius, -sweep, sweep, THICK)
+    sheet.arc(radius, -found.end_deg, found.end_deg, THICK)
     sheet.path(
         [(jaws, blank), (radius, blank), (radius, -blank), (jaws, -blank)], THIN, "6 1 1 1 1 1"
     )
@@ -85,8 +85,7 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
     # swept limits and the two tight spots
     out = found.stick_out_by
     sheet.arc(out.distance_mm, 200, 160, MIDDLE, "3 1.5")
-    tight = _place(edges, out)
-    sheet.circle(tight[0], tight[1], 2.5, MIDDLE)
+    sheet.circle(-out.distance_mm, out.height_mm, 2.5, MIDDLE)
     down = found.cross_slide_by
     sheet.arc(down.distance_mm, -110, -70, MIDDLE, "3 1.5")
     numbers = job.numbers
@@ -120,18 +119,6 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
     sheet.path([(right - scale, slide - 9), (right, slide - 9)], THICK)
     sheet.text(right - scale, slide - 14, numbers.rule(scale))
     return sheet.svg(title)
-
-
-def _place(edges: tuple[Edge, ...], out: Reach) -> tuple[float, float]:
-    """Where a reach toward the chuck is: z and y of the edge that comes nearest."""
-    a = radians(out.swing_deg)
-    places = []
-    for edge in edges:
-        if edge.name == out.name:
-            y = edge.y_mm + (out.tip_radius_mm if edge.carrier is Carrier.HEAD else 0.0)
-            across, up = y * cos(a) + edge.z_mm * sin(a), y * sin(a) - edge.z_mm * cos(a)
-            places.append((across - edge.round_mm, up))
-    return min(places)
 
 
 def _outline(

@@ -6,7 +6,7 @@ Black on white. Imported by the build; works nothing out but where lines go.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import asin, cos, degrees, hypot, radians, sin, sqrt
+from math import cos, degrees, hypot, radians, sin
 
 from parts.standard.threads import thread
 from planner.geometry.ball import Setting, point_radius_mm
@@ -44,7 +44,7 @@ def turning_svg(plan: BallPlan, job: Job) -> str:
     white = [_at(radius, start + (end - start) * i / 90) for i in range(91)]
     sheet.path([*white, *((z, -y) for z, y in reversed(white))], THICK, fill="#fff", closed=True)
     if ball.behind:
-        neck = radius * cos(asin(ball.stem_mm / (2 * radius)))
+        neck = plan.clearance.shoulder_mm
         for side in (1, -1):
             stem = side * ball.stem_mm / 2
             sheet.path([(relief, stem), (-neck, stem)], THICK)
@@ -148,7 +148,7 @@ def error_svg(plan: BallPlan, job: Job, skew_mm: float, offset_mm: float) -> str
     )
     for row, (text, size) in enumerate(zip(words, (5.0, 3.2, 3.2), strict=True)):
         sheet.text(left, top + 10 - 5 * row, text, size)
-    neck = sqrt(max(0.0, radius**2 - (plan.ball.stem_mm / 2) ** 2))
+    neck = plan.clearance.shoulder_mm
     if plan.ball.behind:
         for side in (1, -1):
             stem = side * plan.ball.stem_mm / 2

@@ -5,6 +5,7 @@ from __future__ import annotations
 from planner.checking.budget import Budget
 from planner.checking.clearance import BallCase, BallClearance
 from planner.checking.strength import ABUSE_N, StrengthReport
+from planner.checking.work import Bending
 from planner.job.tables import Job
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
@@ -13,6 +14,7 @@ from planner.words.tables import Table, columns
 def check_tables(
     balls: tuple[BallClearance, ...],
     strength: StrengthReport,
+    bendings: tuple[Bending, ...],
     budgets: tuple[tuple[BallCase, Budget], ...],
     job: Job,
 ) -> list[Table]:
@@ -23,6 +25,7 @@ def check_tables(
         _gaps(balls, numbers),
         _forces(strength, numbers),
         _links(strength, numbers),
+        _work(bendings, numbers),
         _strengths(strength, numbers),
         _clamp(strength, numbers),
         _budget(budgets[0][1], numbers),
@@ -213,6 +216,48 @@ def _links(found: StrengthReport, numbers: Numbers) -> Table:
             f"Together {numbers.error(found.sprung_mm)}; the ball changes by twice that in the pass.",
             f"The bearing's greatest clearance lets the tip shift {tilt}: once, to the side the cut"
             " pushes it; lock the nuts with no shake.",
+        ),
+    )
+
+
+def _work(found: tuple[Bending, ...], numbers: Numbers) -> Table:
+    plain = numbers.plain
+    return Table(
+        "work",
+        f"The work's own bending in the pass ({numbers.unit})",
+        columns(
+            ("ball", "ball"),
+            ("stem_mm", "stem"),
+            ("free_mm", "centre from jaws"),
+            ("mm_per_N", f"for 100 {numbers.force_unit}"),
+            ("passive_N", numbers.force_unit),
+            ("bends_mm", "bends"),
+        ),
+        tuple(
+            (
+                one.ball.name,
+                round(one.stem_mm, 3),
+                round(one.free_mm, 2),
+                round(one.mm_per_N, 8),
+                round(one.passive_N, 2),
+                round(one.mm, 6),
+            )
+            for one in found
+        ),
+        tuple(
+            (
+                one.ball.name,
+                plain.size(one.stem_mm),
+                plain.clearance(one.free_mm),
+                plain.error(100 * one.mm_per_N),
+                plain.force(one.passive_N),
+                plain.error(one.mm),
+            )
+            for one in found
+        ),
+        notes=(
+            "Blank, stem and ball as a beam from the jaws, the chuck taken as stiff: the equator gives"
+            " way by this, the nose by nothing. Spring passes take it out; a thicker stem saves them.",
         ),
     )
 

@@ -7,6 +7,7 @@ from parts.standard.index_plates import plate_sets
 from planner.dial.design import Dial, design_dial, engraving_table, exact_mm
 from planner.dial.indexing import Setting, by_degrees, direct_indexing, index_on_plates
 from planner.dial.reading import legibility, reading_in_other_unit
+from planner.dial.sense import DEEPER, NUMBERED, READ_AT, UPRIGHT
 from planner.job.tables import Job
 from planner.sizing.apply import Sizing
 from planner.words.numbers import INCH, METRIC, Numbers
@@ -92,6 +93,11 @@ def _dial_figures(dial: Dial, numbers: Numbers) -> Table:
     other = reading_in_other_unit(exact_mm(dial.pitch_mm), dial.divisions)
     entries: list[tuple[str, str]] = [
         ("divisions", str(dial.divisions)),
+        ("turning it", DEEPER),
+        ("numbered", NUMBERED),
+        ("numerals", f"{numbers.engraved(dial.numeral_height_mm)} high, {UPRIGHT}"),
+        ("zero", "the finished ball; before it the dial shows what is missing to a whole turn"),
+        ("read", READ_AT),
         ("rim diameter", numbers.size(dial.diameter_mm)),
         ("one turn", numbers.pitch(float(dial.pitch_mm))),
         ("one division, tip", _both(float(dial.advance_mm))),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from parts.attachment import Attachment
 from planner.checking.clearance import ball_cases, ball_clearance
-from planner.geometry.envelope import lowest, swinging_edges
+from planner.geometry.envelope import lowest, swinging_outlines
 from planner.job.tables import Job
 from planner.output.sheets.rows import recorded
 from planner.sizing.apply import Sizing
@@ -36,10 +36,11 @@ def sizes_tables(sizing: Sizing, attachment: Attachment, job: Job, explain: bool
 
 def _reach_table(sizing: Sizing, attachment: Attachment, job: Job, numbers: Numbers) -> Table:
     s = sizing.sizes
-    edges = swinging_edges(attachment)
+    outlines = swinging_outlines(attachment)
+    edges = tuple(edge for outline in outlines for edge in outline)
     radii = (s.tip_radius_min_mm, s.tip_radius_max_mm)
     down = lowest(edges, radii, (0.0, 180.0))
-    largest = ball_clearance(ball_cases(s, job)[0], edges, s, job)
+    largest = ball_clearance(ball_cases(s, job)[0], outlines, s, job)
     out = largest.stick_out_by
     entries = [
         (

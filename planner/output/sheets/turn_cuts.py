@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from planner.dial.sense import DEEPER, READ_AT
 from planner.job.tables import Job
 from planner.turning.model import BallPlan
 from planner.words.numbers import Numbers
@@ -94,7 +95,8 @@ def _pass_heads(numbers: Numbers) -> tuple[str, ...]:
         "ball",
         "",
         "pass",
-        "dial",
+        "dial at",
+        "turns to go",
         "tip radius",
         "depth",
         "cuts, deg",
@@ -124,6 +126,7 @@ def passes_table(plans: tuple[BallPlan, ...], job: Job, title: str) -> Table:
                     taken.kind,
                     taken.turns,
                     taken.divisions,
+                    taken.reads,
                     round(taken.radius_mm, 5),
                     round(taken.depth_mm, 5),
                     [[round(a, 3), round(b, 3)] for a, b in cut.arcs_deg],
@@ -141,7 +144,8 @@ def passes_table(plans: tuple[BallPlan, ...], job: Job, title: str) -> Table:
                     plan.ball.name,
                     str(taken.number),
                     taken.kind,
-                    f"{taken.turns} + {taken.divisions}",
+                    f"{taken.reads:g}",
+                    str(taken.turns),
                     plain.size(taken.radius_mm),
                     plain.micrometer(taken.depth_mm),
                     arcs,
@@ -168,6 +172,7 @@ def passes_table(plans: tuple[BallPlan, ...], job: Job, title: str) -> Table:
             ("kind", "pass"),
             ("turns", "turns"),
             ("divisions", "divisions"),
+            ("reads", "dial at"),
             ("radius_mm", "tip radius"),
             ("depth_mm", "depth"),
             ("arcs_deg", "cuts, deg"),
@@ -182,7 +187,9 @@ def passes_table(plans: tuple[BallPlan, ...], job: Job, title: str) -> Table:
         tuple(rows),
         tuple((*row, "[ ]") for row in shown),
         notes=(
-            "Dial: turns + divisions still to go; 0 + 0 is the finished ball. Readings are of radius.",
+            f"Dial at: the number under its line, with so many whole turns to go; 0 with none is the"
+            f" finished ball. {DEEPER[0].upper()}{DEEPER[1:]}. Readings are of radius.",
+            READ_AT,
             depths,
         ),
         heads=_pass_heads(job.numbers),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from parts.sizes import Sizes
+from planner.dial.sense import DEEPER
 from planner.job.tables import Job
 from planner.output.sheets.turn_setup import CAUTION
 from planner.turning.model import SocketPlan
@@ -81,6 +82,10 @@ def hollow_tables(plans: tuple[SocketPlan, ...], s: Sizes, job: Job) -> list[Tab
                     plain.micrometer(one.deflection_mm),
                 )
                 for name, one in cuts
+            ),
+            notes=(
+                f"Dial: {DEEPER}; a hollow grows the other way, so turn it back by these, the play"
+                " taken up outward.",
             ),
         ),
     ]

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import floor, sqrt
 
 from parts.sizes import Sizes
 from parts.standard.drills import Drill
 from parts.standard.threads import thread
 from planner.checking.strength import clamp_hold
+from planner.dial.sense import DEEPER, READ_AT, reading, said
 from planner.job.tables import Job
 from planner.turning.ball import taper_deg
 from planner.turning.model import BallPlan
@@ -37,13 +37,9 @@ def setup_table(plans: tuple[BallPlan, ...], s: Sizes, job: Job, title: str) -> 
     )
 
 
-def _dial(mm: float, division_mm: float, divisions: int) -> str:
-    """A distance on a dial: whole turns and divisions, to half a division."""
-    parts = round(mm / division_mm * 2) / 2
-    turns = floor(parts / divisions)
-    rest = parts - turns * divisions
-    whole = f"{turns} turn{'s' if turns > 1 else ''} + " if turns else ""
-    return f"{whole}{rest:g} div"
+def _halves(mm: float, division_mm: float) -> float:
+    """A distance in divisions of a dial, to half of one."""
+    return round(mm / division_mm * 2) / 2
 
 
 def _steps(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
@@ -69,18 +65,22 @@ def _steps(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
     over = (ball.blank_mm / 2 - radius) if not plan.roughing.steps else None
     if over is None or over <= 0:
         over = max(r.radius_mm for r in plan.roughing.profile) - radius
+
+    def dial_at(to_go_mm: float) -> str:
+        return said(reading(_halves(to_go_mm, division), s.dial_divisions))
+
     yield (
         "dial zero",
-        _dial(over, division, s.dial_divisions),
-        f"tip on top, touch the work where it is {mm(2 * (radius + over))} thick, set the dial to"
-        " this: 0 is the finished ball",
+        dial_at(over),
+        f"tip on top, touch the work where it is {mm(2 * (radius + over))} thick; swing back to the"
+        " nose, slack the dial's screw and set it to this: 0 is the finished ball",
     )
     yield (
         "set-over",
         f"{mm(radius)} behind the end",
-        "dial to 0, tip at the nose, carriage up until the tip touches the faced end: the pivot now"
-        " stands half the diameter behind it; lock the carriage"
-        + (f" ({_dial(radius, carriage, 10**9)} of its dial)" if carriage else ""),
+        "dial to 0 with no turn to go, tip at the nose, carriage up until the tip touches the faced"
+        " end: the pivot now stands half the diameter behind it; lock the carriage"
+        + (f" ({_halves(radius, carriage):g} div of its dial)" if carriage else ""),
     )
     yield (
         "cross slide",
@@ -88,17 +88,18 @@ def _steps(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
         "the tip at the middle of the faced end, where it turns without moving"
         + (f"; one division is {numbers.slide_division(slide)}" if slide else ""),
     )
-    corner = _dial(plan.corner_mm - radius, division, s.dial_divisions)
     yield (
         "start at",
-        _dial(plan.first_mm - radius, division, s.dial_divisions),
+        dial_at(plan.first_mm - radius),
         f"tip radius {mm(plan.first_mm)}: clears the roughed work"
-        f" (unroughed {mm(plan.corner_mm)}, {corner})",
+        f" (unroughed {mm(plan.corner_mm)}, dial {dial_at(plan.corner_mm - radius)})",
     )
     swing = numbers.swing(plan.sweep.start_deg, plan.sweep.limits_deg(radius)[1])
-    behind = sqrt(max(0.0, radius**2 - (ball.stem_mm / 2) ** 2))
     where = (
-        f"stop where the shoulder is {mm(behind)} behind the centre" if ball.behind else "equator"
+        f"stop with the tip {mm(clear.shoulder_mm)} behind the centre: the nose then just clears the"
+        " stem, and its round stays in the neck"
+        if ball.behind
+        else "equator"
     )
     yield "sweep", swing, f"from the nose; {where}"
     tight = min(clear.gaps, key=lambda gap: gap.distance_mm)
@@ -113,15 +114,16 @@ def _steps(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
     yield (
         "each pass",
         f"lever, {numbers.force(hold.lever_N)}",
-        "slacken by the clamp's lever until it points to the tip, feed in to the reading, tighten with"
-        f" the lever toward yourself ({numbers.fine_torque(hold.torque_Nm)}), swing. Past a reading:"
-        " back a whole turn and come in again, so that the play is always taken up",
+        "tip at the nose: slacken by the clamp's lever until it points to the tip, feed in to the"
+        " reading, tighten with the lever toward yourself"
+        f" ({numbers.fine_torque(hold.torque_Nm)}), swing. Past a reading: back a whole turn and come in"
+        " again, so that the play is always taken up",
     )
     yield (
         "dial",
         f"1 div = {numbers.division(division)}",
         f"on the radius; the ball's diameter changes by twice that,"
-        f" {numbers.plain.division(2 * division)}",
+        f" {numbers.plain.division(2 * division)}. {DEEPER[0].upper()}{DEEPER[1:]}. {READ_AT}",
     )
     if ball.spec.shape == "taper handle":
         yield (

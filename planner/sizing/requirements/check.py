@@ -62,7 +62,8 @@ def tail_reach_mm(s: Any) -> Any:
         np.hypot(s.rod_length_mm - inward, s.rod_diameter_mm / 2),
         np.hypot(s.foot_length_mm - inward, s.flat_offset_mm),
         np.hypot(
-            s.block_length_mm / 2 + s.dial_length_mm, s.feed_offset_mm + s.dial_diameter_mm / 2
+            s.block_length_mm / 2 + s.index_ring_mm + s.dial_length_mm,
+            s.feed_offset_mm + s.dial_diameter_mm / 2,
         ),
     )
 

@@ -119,6 +119,51 @@ FEED: tuple[Requirement, ...] = (
         lambda s: 1.0,
         "Make the dial longer or its rim narrower",
     ),
+    no_less(
+        "thin-wall",
+        "index_ring",
+        "index ring under its screws' heads",
+        lambda s: s.index_ring_mm - s.index_head_mm,
+        lambda s: 1.4,
+        "Make it longer or its screws smaller",
+    ),
+    no_more(
+        "too-large",
+        "index_screw",
+        "heads of the index ring's screws",
+        lambda s: s.index_head_across_mm,
+        lambda s: (s.dial_diameter_mm - s.feed_journal_diameter_mm) / 2 - 1.5,
+        "Use smaller ones or a larger dial",
+    ),
+    no_less(
+        "thin-wall",
+        "index_screw",
+        "block before the index ring's screws",
+        lambda s: s.rod_from_front_mm - s.index_screws_mm - major_mm(s.index_screw) / 2,
+        lambda s: 1.0,
+        "Use smaller ones, or a smaller dial",
+    ),
+    no_less(
+        "thin-wall",
+        "index_screw",
+        "block behind the index ring's screws",
+        lambda s: (
+            s.block_thickness_mm
+            - s.rod_from_front_mm
+            - s.index_screws_mm
+            - major_mm(s.index_screw) / 2
+        ),
+        lambda s: 1.0,
+        "Use smaller ones, or a smaller dial",
+    ),
+    no_less(
+        "thin-wall",
+        "index_screw",
+        "block between the feed screw and the index ring's screws",
+        lambda s: s.index_screws_mm - major_mm(s.index_screw) / 2 - s.feed_journal_diameter_mm / 2,
+        lambda s: 0.8,
+        "Use smaller ones, or a larger dial",
+    ),
     no_more(
         "too-large",
         "dial_set_screw",

@@ -64,17 +64,41 @@ FEED: tuple[Rule, ...] = (
     ),
     Rule(
         "dial_rim_mm",
-        "room for the longest line and its numeral: 0.6 of the rod, 7 to 9 mm",
+        "room for the longest line and its numeral beside it: 0.6 of the rod, 7 to 9 mm, 9 from 100"
+        " divisions up",
         OURS,
-        lambda d: d.up(least(9.0, most(7.0, 0.6 * d.rod_diameter_mm))),
+        lambda d: d.up(
+            least(9.0, most(7.0 if d.dial_divisions <= 100 else 9.0, 0.6 * d.rod_diameter_mm))
+        ),
     ),
-    Rule("dial_length_mm", "the rim and as much knurl", OURS, lambda d: 2 * d.dial_rim_mm),
     Rule(
         "dial_set_screw",
         "a small one",
         OURS,
         lambda d: d.shop.tapped(3.9, "set screw"),
         sold="set screw",
+    ),
+    Rule(
+        "dial_length_mm",
+        "the rim and as much knurl less 4 mm, which the index ring takes; room for the set screw and"
+        " 1 mm",
+        OURS,
+        lambda d: d.up(
+            d.dial_rim_mm + most(d.dial_rim_mm - 4.0, d.dial_set_screw.major_mm + 1.0), 0.5
+        ),
+    ),
+    Rule(
+        "index_screw",
+        "M3 or No.4: two of them only keep the ring from turning",
+        OURS,
+        lambda d: d.shop.tapped(2.8, "socket screw", 1.15),
+        sold="socket screw",
+    ),
+    Rule(
+        "index_ring_mm",
+        "its screws' heads sunk, and 1.5 mm of metal under them",
+        OURS,
+        lambda d: d.up(d.index_head_mm + 1.5, 0.5),
     ),
     Rule(
         "feed_offset_mm",
