@@ -116,8 +116,8 @@ def _steps(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
         f"lever, {numbers.force(hold.lever_N)}",
         "tip at the nose: slacken by the clamp's lever until it points to the tip, feed in to the"
         " reading, tighten with the lever toward yourself"
-        f" ({numbers.fine_torque(hold.torque_Nm)}), swing. Past a reading: back a whole turn and come in"
-        " again, so that the play is always taken up",
+        f" ({numbers.fine_torque(hold.torque_Nm)}), swing. Past a reading: back a whole turn and come"
+        " in again, so that the play is always taken up",
     )
     yield (
         "dial",
