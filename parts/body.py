@@ -28,7 +28,7 @@ from parts.features import (
 )
 from parts.frame import Axis, Box, Frame
 from parts.part import Agreement, Datum, Joined, Member, Part, Stock
-from parts.sizes import DRESSING_MM, PIVOT_PLAY_MM, SETBACK_MM, Sizes
+from parts.sizes import DRESSING_MM, PIVOT_PLAY_MM, SETBACK_MM, Sizes, larger
 from parts.standard.fits import limits
 from parts.standard.threads import thread
 
@@ -36,9 +36,14 @@ FEED_HOLE_PLAY_MM = 0.2
 """The feed screw finds its own line in this hole; its collar and the dial take the thrust."""
 
 
+THREAD_IN_BORE_MM = 2.0
+"""The journal ends so far inside the bore, and its thread begins there: the nut comes up to the tube."""
+
+
 def handle_station_mm(s: Sizes) -> float:
-    """From the thrust face back to the handle: behind the shank's end, and so behind the tool post."""
-    return SETBACK_MM + s.shank_length_mm + s.handle_stock.width_mm / 2 + 3.0
+    """From the thrust face back to the handle: over the stop bar, and so behind the tool post."""
+    behind = larger(s.stop_mm / 2, s.handle_stock.width_mm / 2)
+    return SETBACK_MM + s.shank_length_mm + behind
 
 
 def pin_length_mm(s: Sizes) -> float:
@@ -72,10 +77,23 @@ def _index_mark(s: Sizes) -> IndexMark:
     )
 
 
+def _swing_line(s: Sizes) -> IndexMark:
+    """The line that meets the housing's: on the tip end's face, at its back edge."""
+    half = s.block_length_mm / 2
+    return IndexMark(
+        name="swing line",
+        datum="C",
+        stage=Stage.WELDED,
+        box=Box((-0.01, half - 0.15, -0.1), (4.0, half + 0.01, 0.1)),
+        note="meets the housing's lines with the tip on top and at the nose",
+        check=("in line with the journal's axis", "square"),
+    )
+
+
 def rotating_body(s: Sizes) -> Part:
     """The rotating body for the given sizes."""
     rod_x = spigot_length_mm(s)
-    journal_end = s.housing_length_mm - 0.5
+    journal_end = s.housing_length_mm - THREAD_IN_BORE_MM
     thread_end = s.housing_length_mm + s.thread_run_mm
     shaft_end = thread_end + pin_length_mm(s)
     pivot_major = thread(s.pivot_thread).major_mm
@@ -179,7 +197,7 @@ def rotating_body(s: Sizes) -> Part:
             start_mm=journal_end + 1.0,
             end_mm=thread_end,
             thread=s.pivot_thread,
-            note="two thin nuts lock against each other and set the end play",
+            note="the nut's: it sets the end play",
         ),
         MilledFlat(
             name="foot flat",
@@ -229,6 +247,7 @@ def rotating_body(s: Sizes) -> Part:
             locations=(Location("D", "+z", general(s.feed_offset_mm)),),
         ),
         _index_mark(s),
+        _swing_line(s),
         *clamp_flexure(s),
     )
     return Part(
@@ -266,6 +285,7 @@ def rotating_body(s: Sizes) -> Part:
             Agreement(
                 "symmetric", "index mark:z-middle", "feed screw hole:axis", "the dial's axis"
             ),
+            Agreement("symmetric", "swing line:z-middle", "journal:axis", "over the journal"),
             *AGREEMENTS,
         ),
     )

@@ -71,6 +71,23 @@ class Lathe(Table):
         None,
         description="travel of the carriage, or of the top slide, for one division of its dial",
     )
+    post_nearest: Annotated[float, length(0, 800)] | None = Field(
+        None,
+        description="from the spindle axis to the tool post's middle, cross slide run right in;"
+        " default: not checked",
+    )
+    post_farthest: Annotated[float, length(5, 1500)] | None = Field(
+        None, description="the same with the cross slide run right out; default: not checked"
+    )
+    post_to_jaws: Annotated[float, length(0, 800)] | None = Field(
+        None,
+        description="from the jaws' front to the tool post's middle, the carriage run up to the chuck"
+        " or the headstock; default: not checked",
+    )
+    tailstock_reach: Annotated[float, length(1, 500)] | None = Field(
+        None,
+        description="how far the tailstock's centre comes out in front of its body; default: not checked",
+    )
 
 
 class ToolPost(Table):
@@ -79,9 +96,36 @@ class ToolPost(Table):
     largest_shank: Annotated[float, length(4, 100)] = Field(
         description="the tallest shank it takes"
     )
-    stands_out: Annotated[float, length(0.1, 200)] | None = Field(
+    depth: Annotated[float, length(10, 400)] | None = Field(
         None,
-        description="how far the post stands out beside the shank, toward the pivot; default: unknown",
+        description="along the shank, from its front face to its rear; default: three largest shanks",
+    )
+    stands_out: Annotated[float, length(0, 200)] | None = Field(
+        None,
+        description="how far its jaws stand out beside the shank, toward the pivot; default: unknown",
+    )
+    height: Annotated[float, length(4, 400)] | None = Field(
+        None,
+        description="of its top, screws included, over the seat; default: higher than the spindle axis",
+    )
+    screws: Annotated[int, Field(ge=1, le=8, strict=True)] = Field(
+        2, description="that bear on the shank, in a row along it"
+    )
+    first_screw: Annotated[float, length(1, 300)] | None = Field(
+        None, description="from its front face to the first screw; default: evenly spread"
+    )
+    screw_spacing: Annotated[float, length(3, 200)] | None = Field(
+        None, description="from screw to screw; default: evenly spread"
+    )
+    slot_to_middle: Annotated[float, length(0, 200)] | None = Field(
+        None,
+        description="from the wall behind the shank to the post's middle, the one it is turned about;"
+        " default: half its depth less its largest shank",
+    )
+    holding: Literal["beside the nut", "behind the nut"] | None = Field(
+        None,
+        description="where the post stands: beside the pivot's nut, its front at the tube's end, or"
+        " behind the nut; default: beside where it is known to clear, else behind",
     )
 
 

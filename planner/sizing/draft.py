@@ -11,8 +11,8 @@ from typing import Any
 
 import numpy as np
 
-from parts.sizes import Sizes, thread_run_mm
-from parts.standard.fasteners import washer
+from parts.sizes import Sizes
+from parts.standard.fasteners import thin_nut
 from planner.job.tables import Job
 from planner.sizing.catalogue import Catalogue, Options
 from planner.sums.columns import down, up
@@ -56,8 +56,10 @@ class Draft:
 
 LOOKED_UP: dict[str, tuple[str, Callable[[Any], float]]] = {
     "cheek_mm": ("cheek_stock", lambda cheek: cheek.thickness_mm if cheek else 0.0),
-    "thread_run_mm": ("pivot_thread", lambda size: thread_run_mm(size.designation)),
-    "pivot_washer_mm": ("pivot_thread", lambda size: washer(size.designation).outside_mm),
+    "pivot_pitch_mm": ("pivot_thread", lambda size: size.pitch_mm),
+    "stop_mm": ("stop_stock", lambda bar: bar.width_mm if bar else 0.0),
+    "stop_major_mm": ("stop_thread", lambda size: size.major_mm),
+    "stop_nut_mm": ("stop_thread", lambda size: thin_nut(size.designation).height_mm),
 }
 """Properties of Sizes that are looked up by an entry: the size it is, and the look-up."""
 

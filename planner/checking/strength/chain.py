@@ -51,7 +51,7 @@ def rod_free_mm(s: Any, tip_mm: Any) -> Any:
 def waist_mm(s: Any) -> Any:
     """The shank's width behind the housing, relieved for the pivot's washer and nuts."""
     return s.shank_stock.width_mm - most(
-        0.0, s.pivot_washer_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm
+        0.0, s.nut_diameter_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm
     )
 
 

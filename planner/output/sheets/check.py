@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from parts.sizes import Sizes
 from planner.checking.budget import Budget
 from planner.checking.clearance import BallCase, BallClearance
 from planner.checking.strength import StrengthReport
 from planner.job.tables import Job
+from planner.output.sheets.post import post_table
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
 
@@ -14,6 +16,7 @@ def check_tables(
     balls: tuple[BallClearance, ...],
     strength: StrengthReport,
     budgets: tuple[tuple[BallCase, Budget], ...],
+    sizes: Sizes,
     job: Job,
 ) -> list[Table]:
     """All tables of the check."""
@@ -21,6 +24,7 @@ def check_tables(
     return [
         _clearance(balls, numbers),
         _gaps(balls, numbers),
+        *([post_table(balls, sizes, job)] if balls[0].arrangement == "across" else []),
         _forces(strength, numbers),
         _links(strength, numbers),
         _strengths(strength, numbers),

@@ -24,6 +24,6 @@ RULES: tuple[Rule, ...] = (
     *BLOCK,
     *HEAD,
     *FEED_LENGTH,
-    *HOUSING,
     *HANDLE,
+    *HOUSING,
 )

@@ -28,10 +28,13 @@ HANDLE: tuple[Rule, ...] = (
     Rule(
         "knob_diameter_mm",
         "fills the hand: 22 mm, or three handle threads; no larger than the largest ball unless"
-        " the thread needs it",
+        " the thread needs it; level with the axis it swings 2 mm over the seat",
         OURS,
         lambda d: most(
-            least(d.up(most(22.0, 3 * d.handle_thread.major_mm)), d.max_ball_diameter_mm),
+            least(
+                d.up(most(22.0, 3 * d.handle_thread.major_mm)),
+                least(d.max_ball_diameter_mm, d.down(2 * d.spindle_over_seat_mm - 4.0)),
+            ),
             d.up(2.5 * d.handle_thread.major_mm),
         ),
     ),

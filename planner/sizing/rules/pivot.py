@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from planner.sizing.draft import OURS, TRADE, Rule, round_bar
+from planner.sums.columns import most
 
 PIVOT: tuple[Rule, ...] = (
     Rule(
@@ -13,7 +14,7 @@ PIVOT: tuple[Rule, ...] = (
     ),
     Rule(
         "pivot_thread",
-        "the largest that leaves its thin nuts room to pass over, 2 mm under the pivot",
+        "the largest that a nut passes over, 2 mm under the pivot",
         OURS,
         lambda d: d.shop.nut_thread(d.pivot_diameter_mm - 2.0),
         sold="thin nut",
@@ -33,8 +34,28 @@ PIVOT: tuple[Rule, ...] = (
     ),
     Rule(
         "pin_diameter_mm",
-        "clear of the nuts: under the pivot thread's root",
+        "clear of the nut: under the pivot thread's root",
         OURS,
         lambda d: d.down(d.pivot_thread.minor_external_mm - 0.3, 0.5),
+    ),
+    Rule(
+        "nut_diameter_mm",
+        "1.45 of its thread, and 4 mm of metal all round for the lock screw: round, so that it turns"
+        " beside the tool post",
+        OURS,
+        lambda d: d.up(most(1.45 * d.pivot_thread.major_mm, d.pivot_thread.major_mm + 8.0), 0.5),
+    ),
+    Rule(
+        "nut_length_mm",
+        "0.6 of its thread, at least 8 mm: a nut of 0.8 is full strength, this one sets end play",
+        OURS,
+        lambda d: d.up(most(0.6 * d.pivot_thread.major_mm, 7.9)),
+    ),
+    Rule(
+        "nut_stock",
+        "0.5 mm to turn off the rim",
+        TRADE,
+        lambda d: round_bar(d, d.job.materials.screw, d.nut_diameter_mm + 0.5),
+        shapes=("round",),
     ),
 )

@@ -1,0 +1,137 @@
+"""The pivot's nut: it sets the end play, and takes the thrust on the housing's rear end.
+
+Round, so that it turns beside the tool post. Frame: its own axis is x, from the face that bears on the
+housing to the rear.
+"""
+
+from __future__ import annotations
+
+from math import pi
+
+from parts.features import (
+    DrilledHole,
+    FacedLength,
+    Feature,
+    Location,
+    TappedHole,
+    TurnedDiameter,
+    general,
+)
+from parts.frame import Axis, Frame
+from parts.part import Agreement, Bought, Datum, Part, Stock
+from parts.placed import Carrier, Placed
+from parts.sizes import Sizes
+from parts.standard.fasteners import set_screw
+from parts.standard.threads import thread
+from parts.standard.toolbox import fastener_standard
+
+SPANNER_HOLE_DEPTH_MM = 1.8
+"""Depth of the holes in the rim for a pin spanner, or a drill's shank (common practice)."""
+
+PELLET_MM = 0.5
+"""A brass pellet under the lock screw, at least so thick, keeps the thread from being bruised."""
+
+
+def spanner_hole_mm(s: Sizes) -> float:
+    """Diameter of the holes in the rim: a tenth of the rim's circumference over four, whole mm."""
+    return float(max(3, min(6, round(s.nut_diameter_mm * pi / 20))))
+
+
+def lock_depth_mm(s: Sizes) -> float:
+    """From the rim down to the thread's hole, where the lock screw presses."""
+    return (s.nut_diameter_mm - thread(s.pivot_thread).tap_drill_mm) / 2
+
+
+def lock_screw_mm(s: Sizes) -> float:
+    """Length of the lock screw: the longest sold that leaves room for its pellet, else the shortest."""
+    sold = set_screw(s.dial_set_screw).lengths_mm
+    return max((one for one in sold if one <= lock_depth_mm(s) - PELLET_MM), default=sold[0])
+
+
+def pivot_nut(s: Sizes) -> Part:
+    """The pivot's nut for the given sizes."""
+    radius, middle = s.nut_diameter_mm / 2, s.nut_length_mm / 2
+    spanner: list[Feature] = [
+        DrilledHole(
+            name=f"spanner hole {number}",
+            datum="A",
+            axis=axis,
+            depth_mm=SPANNER_HOLE_DEPTH_MM,
+            diameter=general(spanner_hole_mm(s)),
+            through=False,
+            locations=(Location("B", "+x", general(middle)),),
+        )
+        for number, axis in enumerate(
+            (
+                Axis((middle, 0.0, radius), "-z"),
+                Axis((middle, -radius, 0.0), "+y"),
+                Axis((middle, 0.0, -radius), "+z"),
+            ),
+            1,
+        )
+    ]
+    return Part(
+        name="pivot-nut",
+        title="Pivot nut",
+        colour=(0.62, 0.62, 0.66),
+        blank=Stock(s.nut_stock, s.nut_length_mm, s.screw_material),
+        features=(
+            FacedLength(name="nut length", datum="B", length=general(s.nut_length_mm)),
+            TurnedDiameter(
+                name="nut rim",
+                datum="A",
+                start_mm=0.0,
+                end_mm=s.nut_length_mm,
+                diameter=general(s.nut_diameter_mm),
+            ),
+            TappedHole(
+                name="nut thread",
+                datum="A",
+                axis=Axis(),
+                depth_mm=s.nut_length_mm,
+                thread=s.pivot_thread,
+                note="in the same setting as the face that bears: the two must be square",
+            ),
+            TappedHole(
+                name="lock screw hole",
+                datum="A",
+                axis=Axis((middle, radius, 0.0), "-y"),
+                depth_mm=lock_depth_mm(s),
+                thread=s.dial_set_screw,
+                opens_into="nut thread",
+                locations=(Location("B", "+x", general(middle)),),
+            ),
+            *spanner,
+        ),
+        datums={
+            "A": Datum("blank", "axis", "axis"),
+            "B": Datum("blank", "x-low", "the face that bears on the housing"),
+        },
+        agreements=(
+            Agreement("symmetric", "lock screw hole:axis", "nut rim:axis", "straight at the axis"),
+            *(
+                Agreement("symmetric", f"{hole.name}:axis", "nut rim:axis", "straight at the axis")
+                for hole in spanner
+            ),
+        ),
+        notes=(
+            "Set so that the body swings freely without shake, then lock the screw on its brass pellet.",
+            "Turned by a pin spanner, or a rod in a hole, from above or from the chuck side.",
+        ),
+    )
+
+
+def nut_lock(s: Sizes) -> tuple[Placed, ...]:
+    """The lock screw of the pivot's nut, on its pellet."""
+    length = lock_screw_mm(s)
+    screw = Bought(
+        "set screw",
+        s.dial_set_screw,
+        fastener_standard("set screw", s.dial_set_screw),
+        "locks the pivot's nut, on a brass pellet",
+        1,
+        length,
+    )
+    x = s.thrust_x_mm - s.housing_length_mm - s.nut_length_mm / 2
+    seat_mm = thread(s.pivot_thread).tap_drill_mm / 2 + PELLET_MM
+    return (Placed(screw, Frame((x, seat_mm, 0.0), x="+y", z="+x"), Carrier.BODY),)
