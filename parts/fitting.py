@@ -78,9 +78,7 @@ AGREEMENTS = (
     Agreement(
         "coaxial", "pivot-nut/nut thread:axis", "rotating-body/pivot thread:axis", "screwed on"
     ),
-    Agreement(
-        "touching", "pivot-nut/blank:x-low", "housing/tube:x-low", "takes the end play"
-    ),
+    Agreement("touching", "pivot-nut/blank:x-low", "housing/tube:x-low", "takes the end play"),
     Agreement("coaxial", "drag-screw/drag thread:axis", "housing/drag hole:axis", "screwed in"),
 )
 """What of one part agrees with what of another, tip on top and at radius zero."""

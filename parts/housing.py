@@ -306,9 +306,7 @@ def housing(s: Sizes) -> Part:
         },
         agreements=(
             Agreement("coaxial", "pivot bore:axis", "tube:axis", "an even wall"),
-            Agreement(
-                "symmetric", "oil hole:axis", "tube:axis", "straight down on the journal"
-            ),
+            Agreement("symmetric", "oil hole:axis", "tube:axis", "straight down on the journal"),
             Agreement("symmetric", "drag hole:axis", "tube:axis", "straight down on the journal"),
             Agreement("symmetric", "top line:z-middle", "tube:axis", "over the bore"),
             Agreement("symmetric", "nose line:y-middle", "tube:axis", "beside the bore"),

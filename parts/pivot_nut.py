@@ -28,9 +28,6 @@ from parts.standard.toolbox import fastener_standard
 SPANNER_HOLE_DEPTH_MM = 1.8
 """Depth of the holes in the rim for a pin spanner, or a drill's shank (common practice)."""
 
-PELLET_MM = 0.5
-"""A brass pellet under the lock screw, at least so thick, keeps the thread from being bruised."""
-
 
 def spanner_hole_mm(s: Sizes) -> float:
     """Diameter of the holes in the rim: a tenth of the rim's circumference over four, whole mm."""
@@ -43,9 +40,13 @@ def lock_depth_mm(s: Sizes) -> float:
 
 
 def lock_screw_mm(s: Sizes) -> float:
-    """Length of the lock screw: the longest sold that leaves room for its pellet, else the shortest."""
+    """Length of the lock screw: the longest sold that does not stand out of the rim.
+
+    Its pellet is pressed into the shaft's thread.
+    """
     sold = set_screw(s.dial_set_screw).lengths_mm
-    return max((one for one in sold if one <= lock_depth_mm(s) - PELLET_MM), default=sold[0])
+    room = (s.nut_diameter_mm - thread(s.pivot_thread).major_mm) / 2
+    return max((one for one in sold if one <= room + 1e-6), default=sold[0])
 
 
 def pivot_nut(s: Sizes) -> Part:
@@ -74,7 +75,7 @@ def pivot_nut(s: Sizes) -> Part:
         name="pivot-nut",
         title="Pivot nut",
         colour=(0.62, 0.62, 0.66),
-        blank=Stock(s.nut_stock, s.nut_length_mm, s.screw_material),
+        blank=Stock(s.nut_stock, s.nut_length_mm, s.shaft_material),
         features=(
             FacedLength(name="nut length", datum="B", length=general(s.nut_length_mm)),
             TurnedDiameter(
@@ -133,5 +134,5 @@ def nut_lock(s: Sizes) -> tuple[Placed, ...]:
         length,
     )
     x = s.thrust_x_mm - s.housing_length_mm - s.nut_length_mm / 2
-    seat_mm = thread(s.pivot_thread).tap_drill_mm / 2 + PELLET_MM
+    seat_mm = thread(s.pivot_thread).major_mm / 2
     return (Placed(screw, Frame((x, seat_mm, 0.0), x="+y", z="+x"), Carrier.BODY),)

@@ -71,7 +71,9 @@ def stop_screws_mm(s: Sizes) -> tuple[float, float]:
     """Lengths of the screws at nose and neck: the longest stocked that stay above the seat."""
     room = (s.spindle_over_seat_mm - SEAT_GAP_MM + top for top in stop_tops_mm(s))
     sold = set_screw(s.stop_thread).lengths_mm
-    nose, neck = (max((one for one in sold if one <= most + 1e-6), default=sold[0]) for most in room)
+    nose, neck = (
+        max((one for one in sold if one <= most + 1e-6), default=sold[0]) for most in room
+    )
     return nose, neck
 
 
@@ -121,7 +123,12 @@ def stop_bar(s: Sizes) -> Part:
         features=(FacedLength(name="stop bar length", datum="B", length=general(length)), *holes),
         datums={"B": Datum("blank", "x-low", "the chuck end")},
         agreements=tuple(
-            Agreement("symmetric", f"{hole.name}:axis", "blank:axis", "in the bar's middle")
+            Agreement(
+                "symmetric",
+                f"{hole.name}:axis",
+                "blank:z-middle" if hole.axis.along[1] == "y" else "blank:y-middle",
+                "in the bar's middle",
+            )
             for hole in holes
         ),
         notes=(

@@ -41,7 +41,6 @@ BIT_CLEARANCE_MM = 0.2
 """The bit's own sides come close to the stem at the neck: that is where it cuts."""
 
 
-
 @dataclass(frozen=True)
 class BallCase:
     """A ball to be swept: its diameter, blank and stem, mm.

@@ -67,9 +67,7 @@ def _largest(path: Path) -> Reply:
 def _check_tables(plan: Plan, asked: Asked) -> list[Table]:
     from planner.output.sheets.check import check_tables
 
-    tables = check_tables(
-        plan.clearances, plan.strength, plan.budgets, plan.sizing.sizes, plan.job
-    )
+    tables = check_tables(plan.clearances, plan.strength, plan.budgets, plan.sizing.sizes, plan.job)
     if asked["prefer"] is None or plan.arrangement != "across":
         return tables
     from planner.output.sheets.choices import choices_tables

@@ -23,14 +23,24 @@ def post_table(balls: tuple[BallClearance, ...], s: Sizes, job: Job) -> Table:
             None,
             "what turns beside it must clear this" if plan.known else "taken as flush: not said",
         ),
-        ("middle of the post from the spindle axis, turning", plan.turning_mm, lathe.post_farthest, "at most the lathe's"),
+        (
+            "middle of the post from the spindle axis, turning",
+            plan.turning_mm,
+            lathe.post_farthest,
+            "at most the lathe's",
+        ),
         (
             "the same, turned a quarter for boring the housing",
             plan.boring_mm,
             lathe.post_nearest,
             "at least the lathe's",
         ),
-        ("boring bar that passes the post", plan.bar_mm, None, f"{mm(plan.bar_wanted_mm)} is wanted"),
+        (
+            "boring bar that passes the post",
+            plan.bar_mm,
+            None,
+            f"{mm(plan.bar_wanted_mm)} is wanted",
+        ),
         (
             "boring bar between its supports",
             2 * s.housing_length_mm + BORING_LENGTH_MM,
@@ -54,9 +64,7 @@ def post_table(balls: tuple[BallClearance, ...], s: Sizes, job: Job) -> Table:
     return Table(
         "tool_post",
         f"The tool post ({job.numbers.unit}): {plan.screws} of its screws bear on the shank",
-        columns(
-            ("what", "what"), ("needed_mm", "needed"), ("lathe_mm", "lathe"), ("note", "")
-        ),
+        columns(("what", "what"), ("needed_mm", "needed"), ("lathe_mm", "lathe"), ("note", "")),
         tuple(
             (what, round(needed or 0.0, 3), None if have is None else round(have, 3), note)
             for what, needed, have, note in rows

@@ -35,7 +35,9 @@ def _beside(s: Sizes, edges: tuple[Edge, ...], job: Job, file: str) -> Iterator[
     by = toward_post(edges, (s.post_rear_x_mm, s.post_front_x_mm), near)
     room = s.shank_inner_z_mm - (by.distance_mm if by else 0.0) - POST_CLEARANCE_MM
     if by is not None and near - by.distance_mm < POST_CLEARANCE_MM - 1e-6:
-        remedy = f"A post whose jaws stand out at most {mm(max(room, 0.0))}, a larger tube or a cheek"
+        remedy = (
+            f"A post whose jaws stand out at most {mm(max(room, 0.0))}, a larger tube or a cheek"
+        )
         if s.beside_nut:
             remedy = f'{remedy}; or tool_post.holding = "behind the nut"'
         yield finding(

@@ -55,7 +55,7 @@ PIVOT: tuple[Rule, ...] = (
         "nut_stock",
         "0.5 mm to turn off the rim",
         TRADE,
-        lambda d: round_bar(d, d.job.materials.screw, d.nut_diameter_mm + 0.5),
+        lambda d: round_bar(d, d.job.materials.shaft, d.nut_diameter_mm + 0.5),
         shapes=("round",),
     ),
 )
