@@ -21,6 +21,7 @@ from parts.handle import handle, knob
 from parts.head import sliding_head
 from parts.housing import drag_frame, housing
 from parts.part import Agreement, Bought, Part
+from parts.pivot_nut import nut_lock, pivot_nut
 from parts.placed import (
     Carrier,
     Placed,
@@ -33,7 +34,6 @@ from parts.placed import (
     in_pose,
     knob_base_mm,
 )
-from parts.pivot_nut import nut_lock, pivot_nut
 from parts.screw import dial, feed_screw
 from parts.sizes import Sizes
 from parts.standard.errors import UnknownSize

@@ -37,7 +37,7 @@ FEED_HOLE_PLAY_MM = 0.2
 
 
 THREAD_IN_BORE_MM = 2.0
-"""The journal ends so far inside the bore, and its thread begins there: the nut comes up to the tube."""
+"""The journal ends so far inside the bore, where its thread begins: the nut comes up to the tube."""
 
 
 def handle_station_mm(s: Sizes) -> float:

@@ -6,8 +6,6 @@ housing to the rear.
 
 from __future__ import annotations
 
-from math import pi
-
 from parts.features import (
     DrilledHole,
     FacedLength,
@@ -25,13 +23,17 @@ from parts.standard.fasteners import set_screw
 from parts.standard.threads import thread
 from parts.standard.toolbox import fastener_standard
 
+PELLET_MM = 0.25
+"""What the brass pellet keeps over the crests of the shaft's thread once pressed into it (common
+practice)."""
+
 SPANNER_HOLE_DEPTH_MM = 1.8
 """Depth of the holes in the rim for a pin spanner, or a drill's shank (common practice)."""
 
 
 def spanner_hole_mm(s: Sizes) -> float:
-    """Diameter of the holes in the rim: a tenth of the rim's circumference over four, whole mm."""
-    return float(max(3, min(6, round(s.nut_diameter_mm * pi / 20))))
+    """Diameter of the holes in the rim: an eighth of the nut's, 3 to 6 mm, in whole ones."""
+    return float(max(3, min(6, round(s.nut_diameter_mm / 8))))
 
 
 def lock_depth_mm(s: Sizes) -> float:
@@ -40,12 +42,9 @@ def lock_depth_mm(s: Sizes) -> float:
 
 
 def lock_screw_mm(s: Sizes) -> float:
-    """Length of the lock screw: the longest sold that does not stand out of the rim.
-
-    Its pellet is pressed into the shaft's thread.
-    """
-    sold = set_screw(s.dial_set_screw).lengths_mm
-    room = (s.nut_diameter_mm - thread(s.pivot_thread).major_mm) / 2
+    """Length of the lock screw: the longest sold that, on its pellet, does not stand out of the rim."""
+    sold = set_screw(s.nut_screw).lengths_mm
+    room = (s.nut_diameter_mm - thread(s.pivot_thread).major_mm) / 2 - PELLET_MM
     return max((one for one in sold if one <= room + 1e-6), default=sold[0])
 
 
@@ -98,7 +97,7 @@ def pivot_nut(s: Sizes) -> Part:
                 datum="A",
                 axis=Axis((middle, radius, 0.0), "-y"),
                 depth_mm=lock_depth_mm(s),
-                thread=s.dial_set_screw,
+                thread=s.nut_screw,
                 opens_into="nut thread",
                 locations=(Location("B", "+x", general(middle)),),
             ),
@@ -116,7 +115,9 @@ def pivot_nut(s: Sizes) -> Part:
             ),
         ),
         notes=(
-            "Set so that the body swings freely without shake, then lock the screw on its brass pellet.",
+            "Set so that the body swings freely without shake, then lock the screw on its pellet.",
+            "The pellet is a disc of brass sheet, 0.7 mm thick, that drops through the tapped hole. The"
+            " locked screw must not stand out of the rim: the tool post stands beside it.",
             "Turned by a pin spanner, or a rod in a hole, from above or from the chuck side.",
         ),
     )
@@ -127,12 +128,12 @@ def nut_lock(s: Sizes) -> tuple[Placed, ...]:
     length = lock_screw_mm(s)
     screw = Bought(
         "set screw",
-        s.dial_set_screw,
-        fastener_standard("set screw", s.dial_set_screw),
+        s.nut_screw,
+        fastener_standard("set screw", s.nut_screw),
         "locks the pivot's nut, on a brass pellet",
         1,
         length,
     )
     x = s.thrust_x_mm - s.housing_length_mm - s.nut_length_mm / 2
-    seat_mm = thread(s.pivot_thread).major_mm / 2
+    seat_mm = thread(s.pivot_thread).major_mm / 2 + PELLET_MM
     return (Placed(screw, Frame((x, seat_mm, 0.0), x="+y", z="+x"), Carrier.BODY),)

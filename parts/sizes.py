@@ -9,10 +9,10 @@ chuck when the tip stands on top. The tip works in the plane x = 0; the body sta
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import sqrt
-from typing import Any
+from math import cos, radians, sqrt, tan
+from typing import Any, overload
 
-from parts.standard.fasteners import thin_nut
+from parts.standard.fasteners import set_screw, thin_nut
 from parts.standard.sections import Section
 from parts.standard.threads import thread
 
@@ -62,9 +62,6 @@ class Sizes:
     spigot_diameter_mm: float
     shaft_stock: Section
     pin_diameter_mm: float
-    nut_diameter_mm: float
-    nut_length_mm: float
-    nut_stock: Section
 
     # feed screw and dial
     feed_thread: str
@@ -78,6 +75,12 @@ class Sizes:
     dial_length_mm: float
     dial_set_screw: str
     feed_offset_mm: float
+
+    # the pivot's nut
+    nut_screw: str
+    nut_diameter_mm: float
+    nut_length_mm: float
+    nut_stock: Section
 
     # block
     flat_offset_mm: float
@@ -194,14 +197,24 @@ class Sizes:
         return thread(self.pivot_thread).pitch_mm
 
     @property
+    def nut_screw_mm(self) -> float:
+        """The shortest screw sold that locks the pivot's nut."""
+        return set_screw(self.nut_screw).lengths_mm[0]
+
+    @property
     def stop_mm(self) -> float:
         """Side of the stop bar; 0 without one."""
         return self.stop_stock.width_mm if self.stop_stock else 0.0
 
     @property
     def stop_z_mm(self) -> float:
-        """From the pivot axis to either stop screw, across: beyond the shank, clear of its screws."""
+        """From the pivot axis to the nose's stop screw, across: beyond the shank."""
         return self.shank_inner_z_mm + self.shank_stock.width_mm + 1.5 * self.stop_major_mm
+
+    @property
+    def stop_neck_z_mm(self) -> float:
+        """From the pivot axis to the neck's stop screw, toward the chuck: clear of the handle pin."""
+        return self.pin_diameter_mm / 2 + 3.5 * self.stop_major_mm
 
     @property
     def stop_major_mm(self) -> float:
@@ -216,13 +229,10 @@ class Sizes:
     @property
     def stop_drop_mm(self) -> float:
         """From the pivot axis down to the top of the stop bar: room for pin, lock nut and handle."""
-        return larger(
-            self.pin_diameter_mm / 2 + STOP_GAP_MM,
-            self.handle_stock.width_mm / 2
-            + self.stop_z_mm * NOSE_STOP_SLOPE
-            + self.stop_nut_mm
-            + 0.5,
-        )
+        past = radians(NOSE_PAST_DEG)
+        outer = self.stop_z_mm + self.stop_major_mm / 2
+        lowest = self.handle_stock.width_mm / 2 / cos(past) + outer * tan(past)
+        return larger(self.pin_diameter_mm / 2, lowest + self.stop_nut_mm - 1.5) + STOP_GAP_MM
 
     @property
     def hinge_behind_mm(self) -> float:
@@ -260,11 +270,14 @@ DRESSING_MM = 0.5
 STOP_GAP_MM = 2.0
 """Between the handle pin and the stop bar that lies under it."""
 
-NOSE_STOP_SLOPE = 0.0524
-"""How far the nose stop lets the handle past level: the tangent of 3 degrees, so that the tip can be
-faced across the nose."""
+NOSE_PAST_DEG = 3.0
+"""How far the nose stop lets the handle past level: the tip goes a little past the nose."""
 
 
+@overload
+def larger(one: float, other: float) -> float: ...
+@overload
+def larger(one: Any, other: Any) -> Any: ...
 def larger(one: Any, other: Any) -> Any:
     """The larger of two sizes, or of two columns row by row."""
     if isinstance(one, float | int) and isinstance(other, float | int):

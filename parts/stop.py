@@ -13,7 +13,7 @@ from parts.features import DrilledHole, FacedLength, Location, TappedHole, gener
 from parts.frame import Axis, Frame
 from parts.part import Agreement, Bought, Datum, Part, Stock
 from parts.placed import Carrier, Placed
-from parts.sizes import NOSE_STOP_SLOPE, Sizes
+from parts.sizes import NOSE_PAST_DEG, Sizes
 from parts.standard.fasteners import clearance_hole_mm, screw_length_mm, set_screw, thin_nut
 from parts.standard.threads import thread
 from parts.standard.toolbox import fastener_standard
@@ -23,9 +23,6 @@ USUAL_NECK_DEG = 159.5
 
 SEAT_GAP_MM = 1.0
 """What the bar and its screws stay above the seat: the slide lies there."""
-
-NECK_REACH_DEG = 150.0
-"""The earliest neck that the stop's screw reaches up to."""
 
 
 def _major_mm(s: Sizes) -> float:
@@ -39,7 +36,7 @@ def stop_end_mm(s: Sizes) -> float:
 
 def stop_length_mm(s: Sizes) -> float:
     """Length of the bar."""
-    return 2 * (s.stop_z_mm + stop_end_mm(s))
+    return s.stop_z_mm + s.stop_neck_z_mm + 2 * stop_end_mm(s)
 
 
 def fixing_z_mm(s: Sizes) -> tuple[float, float]:
@@ -61,10 +58,17 @@ def fixing_depth_mm(s: Sizes) -> float:
 
 
 def stop_tops_mm(s: Sizes) -> tuple[float, float]:
-    """Heights of the screws' tops over the pivot axis: 3 degrees past the nose, and at the neck."""
-    half, out = s.handle_stock.width_mm / 2, s.stop_z_mm
-    rise = radians(180.0 - USUAL_NECK_DEG)
-    return -half - out * NOSE_STOP_SLOPE, out * tan(rise) - half / cos(rise)
+    """Heights of the screws' tops over the pivot axis: 3 degrees past the nose, and at the neck.
+
+    The handle's underside meets the nearer edge of a screw's flat end: the outer at the nose, where it
+    falls outward, and the inner at the neck, where it rises.
+    """
+    half, edge = s.handle_stock.width_mm / 2, s.stop_major_mm / 2
+    fall, rise = radians(NOSE_PAST_DEG), radians(180.0 - USUAL_NECK_DEG)
+    return (
+        -(s.stop_z_mm + edge) * tan(fall) - half / cos(fall),
+        (s.stop_neck_z_mm - edge) * tan(rise) - half / cos(rise),
+    )
 
 
 def stop_screws_mm(s: Sizes) -> tuple[float, float]:
@@ -84,22 +88,22 @@ def _handle_x_mm(s: Sizes) -> float:
 def stop_frame(s: Sizes) -> Frame:
     """The bar in its place behind the shank's end."""
     y = -s.stop_drop_mm - s.stop_mm / 2
-    return Frame((_handle_x_mm(s), y, -s.stop_z_mm - stop_end_mm(s)), x="+z", z="+x")
+    return Frame((_handle_x_mm(s), y, -s.stop_neck_z_mm - stop_end_mm(s)), x="+z", z="+x")
 
 
 def stop_bar(s: Sizes) -> Part:
     """The stop bar for the given sizes; they have one."""
     assert s.stop_stock is not None  # asked for only where there is room for one
-    half, end, middle = s.stop_mm / 2, stop_end_mm(s), stop_length_mm(s) / 2
-    length = stop_length_mm(s)
+    half, end, length = s.stop_mm / 2, stop_end_mm(s), stop_length_mm(s)
+    pivot = end + s.stop_neck_z_mm
     fixing = [
         DrilledHole(
             name=f"stop fixing hole {number}",
             datum="B",
-            axis=Axis((middle + z, 0.0, -half), "+z"),
+            axis=Axis((pivot + z, 0.0, -half), "+z"),
             depth_mm=s.stop_mm,
             diameter=general(clearance_hole_mm(s.stop_thread)),
-            locations=(Location("B", "+x", general(middle + z)),),
+            locations=(Location("B", "+x", general(pivot + z)),),
         )
         for number, z in enumerate(fixing_z_mm(s), 1)
     ]
@@ -133,8 +137,9 @@ def stop_bar(s: Sizes) -> Part:
         ),
         notes=(
             "Off for boring the housing and for turning it over; its two screws bring it back.",
-            "The nose's stop is set once, with the tip a little past the nose; the neck's for each ball,"
-            " before the jaws. A neck beyond its reach takes a shorter screw.",
+            "The nose's stop is set once, with the tip a little past the nose; the neck's for each"
+            " ball, before the tip meets the stem. A thicker stem may want a longer screw there, a"
+            " thinner one a shorter: no screw reaches down to the slide.",
         ),
     )
 
@@ -152,12 +157,11 @@ def stop_items(s: Sizes) -> tuple[Placed, ...]:
     ]
     x, lock = _handle_x_mm(s), thin_nut(s.stop_thread).height_mm
     names = ("stops the swing at the nose", "stops the swing at the neck")
-    for what, side, top, length in zip(
-        names, (1.0, -1.0), stop_tops_mm(s), stop_screws_mm(s), strict=True
+    for what, z, top, length in zip(
+        names, (s.stop_z_mm, -s.stop_neck_z_mm), stop_tops_mm(s), stop_screws_mm(s), strict=True
     ):
         standard = fastener_standard("set screw", s.stop_thread)
         screw = Bought("set screw", s.stop_thread, standard, what, 1, length)
-        z = side * s.stop_z_mm
         placed.append(Placed(screw, Frame((x, top - length, z), x="+y", z="+z"), Carrier.POST))
         placed.append(
             Placed(nut, Frame((x, -s.stop_drop_mm + lock, z), x="-y", z="+z"), Carrier.POST)

@@ -79,8 +79,8 @@ class BallClearance:
     the blank. gaps: the least distance to every obstacle, with the centre at the stick-out.
     reaching_bit_mm: the bit stick-out that would reach the neck, None when the present one does or no
     bit so far out would hold; least_stem_mm: the thinnest stem that the present one reaches.
-    post_from_jaws_mm: the tool post's middle from the jaws' front along the bed; tailstock_mm: how far a
-    tailstock's centre must come out in front of its body, past what swings at the nose.
+    post_from_jaws_mm: the tool post's middle from the jaws' front along the bed; tailstock_mm: how far
+    a tailstock's centre must come out in front of its body, past what swings at the nose.
     """
 
     ball: BallCase

@@ -44,12 +44,12 @@ BORING_LENGTH_MM = 40.0
 class PostPlan:
     """How the tool post holds the shank, and where it must be able to stand; all mm.
 
-    beside_nut: whether it stands beside the pivot's nut. front_mm: its front face from the spindle axis,
-    turning. near_mm: from the pivot axis to the post; turning_mm, boring_mm: its middle from the spindle
-    axis for turning, and turned a quarter for boring the housing. bar_mm: greatest boring bar that passes
-    it; bar_wanted_mm: the usual one. out_mm: how far its middle stands from the ball's centre along the
-    bed, away from the chuck. screws: how many bear on the shank. known: whether it is said how far the
-    jaws stand out.
+    beside_nut: whether it stands beside the pivot's nut. front_mm: its front face from the spindle
+    axis, turning. near_mm: from the pivot axis to the post; turning_mm, boring_mm: its middle from the
+    spindle axis for turning, and turned a quarter for boring the housing. bar_mm: greatest boring bar
+    that passes it; bar_wanted_mm: the usual one. out_mm: how far its middle stands from the ball's
+    centre along the bed, away from the chuck. screws: how many bear on the shank. known: whether it is
+    said how far the jaws stand out.
     """
 
     beside_nut: bool

@@ -86,7 +86,8 @@ class Lathe(Table):
     )
     tailstock_reach: Annotated[float, length(1, 500)] | None = Field(
         None,
-        description="how far the tailstock's centre comes out in front of its body; default: not checked",
+        description="how far the tailstock's centre comes out in front of its body;"
+        " default: not checked",
     )
 
 

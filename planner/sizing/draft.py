@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from parts.sizes import Sizes
-from parts.standard.fasteners import thin_nut
+from parts.standard.fasteners import set_screw, thin_nut
 from planner.job.tables import Job
 from planner.sizing.catalogue import Catalogue, Options
 from planner.sums.columns import down, up
@@ -56,6 +56,7 @@ class Draft:
 
 LOOKED_UP: dict[str, tuple[str, Callable[[Any], float]]] = {
     "cheek_mm": ("cheek_stock", lambda cheek: cheek.thickness_mm if cheek else 0.0),
+    "nut_screw_mm": ("nut_screw", lambda size: set_screw(size.designation).lengths_mm[0]),
     "pivot_pitch_mm": ("pivot_thread", lambda size: size.pitch_mm),
     "stop_mm": ("stop_stock", lambda bar: bar.width_mm if bar else 0.0),
     "stop_major_mm": ("stop_thread", lambda size: size.major_mm),

@@ -1,4 +1,4 @@
-"""The pivot shaft, its nuts and its plain end."""
+"""The pivot shaft, its nut and its plain end."""
 
 from __future__ import annotations
 
@@ -61,7 +61,7 @@ PIVOT: tuple[Requirement, ...] = (
             of_thread(s.pivot_thread, lambda size: size.minor_external_mm) - s.pin_diameter_mm
         ),
         lambda s: 0.0,
-        "Make the pin thinner: the nuts pass over it",
+        "Make the pin thinner: the nut passes over it",
     ),
     no_less(
         "thin-wall",
@@ -74,7 +74,7 @@ PIVOT: tuple[Requirement, ...] = (
     no_less(
         "short-part",
         "shank_length",
-        "plain shaft between the pivot's nuts and the handle",
+        "plain shaft between the pivot's nut and the handle",
         lambda s: (
             handle_station_mm(s)
             - major_mm(s.handle_thread) / 2

@@ -90,7 +90,8 @@ def _stop(d: Draft) -> Options:
 
     def fits(s: Bars) -> Any:
         in_shank = s.width_mm / 2 >= inside  # the fixing screws, in the bar's middle
-        return (s.width_mm >= 6.0) & (s.width_mm <= room + 1e-6) & two_screws & in_shank
+        thick = s.width_mm >= most(6.0, 2 * d.stop_major_mm) - 1e-6
+        return thick & (s.width_mm <= room + 1e-6) & two_screws & in_shank
 
     try:
         bars = d.shop.section(
@@ -173,7 +174,7 @@ HOUSING: tuple[Rule, ...] = (
     Rule(
         "stop_stock",
         "the largest square between the handle pin and the seat, with room for the stop screws; none"
-        " where less than 6 mm would go",
+        " where less than 6 mm, or two of them, would go",
         OURS,
         _stop,
         shapes=("square",),
