@@ -6,7 +6,7 @@ the chuck. The tool post holds the shank; the tube runs beside the post and the 
 
 from __future__ import annotations
 
-from parts.drag import GAP_MM, HEAD_MM, drag_wall_mm
+from parts.drag import GAP_MM, HEAD_MM, drag_head_mm, drag_wall_mm
 from parts.features import (
     Bore,
     DrilledHole,
@@ -96,6 +96,13 @@ def _stop_holes(s: Sizes) -> tuple[TappedHole, ...]:
 def drag_hole_mm(s: Sizes) -> float:
     """From the thrust face back to the drag screw: three quarters of the housing."""
     return 0.75 * s.housing_length_mm
+
+
+def oil_hole_mm(s: Sizes) -> float:
+    """From the thrust face back to the oil hole: the middle, or where the drag screw's head leaves it
+    free."""
+    clear = drag_hole_mm(s) - (drag_head_mm(s) + OIL_HOLE_MM) / 2 - 1.0
+    return min(s.housing_length_mm / 2, max(s.housing_length_mm / 4, clear))
 
 
 def drag_frame(s: Sizes) -> Frame:
@@ -252,11 +259,11 @@ def housing(s: Sizes) -> Part:
                 name="oil hole",
                 datum="A",
                 stage=Stage.WELDED,
-                axis=Axis((-length / 2, outside / 2, 0.0), "-y"),
+                axis=Axis((-oil_hole_mm(s), outside / 2, 0.0), "-y"),
                 depth_mm=outside / 2,
                 diameter=general(OIL_HOLE_MM),
                 opens_into="pivot bore",
-                locations=(Location("N", "-x", general(length / 2 + DRESSING_MM)),),
+                locations=(Location("N", "-x", general(oil_hole_mm(s) + DRESSING_MM)),),
                 note="a drop of oil before each session; an oiler or a plug keeps chips out",
             ),
             TappedHole(

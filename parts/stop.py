@@ -7,13 +7,14 @@ Frame: x along the bar from its chuck end, z to the work (against the shank's en
 from __future__ import annotations
 
 from math import cos, radians, tan
+from typing import Any
 
 from parts.bought import order
 from parts.features import DrilledHole, FacedLength, Location, TappedHole, general
 from parts.frame import Axis, Frame
 from parts.part import Agreement, Bought, Datum, Part, Stock
 from parts.placed import Carrier, Placed
-from parts.sizes import NOSE_PAST_DEG, Sizes
+from parts.sizes import NOSE_PAST_DEG, Sizes, larger
 from parts.standard.fasteners import clearance_hole_mm, screw_length_mm, set_screw, thin_nut
 from parts.standard.threads import thread
 from parts.standard.toolbox import fastener_standard
@@ -21,12 +22,24 @@ from parts.standard.toolbox import fastener_standard
 USUAL_NECK_DEG = 159.5
 """The swing at which the tip meets the usual stem, 0.35 of the ball; the neck's stop is drawn there."""
 
+HEADS_APART = 1.85
+"""Distance of two socket screws over their diameter, at least: their heads, 1.5 to 1.83 diameters wide
+(ISO 4762), stand clear of each other."""
+
+MOST_BAR = 4.0
+"""Side of the bar over its screws, at most: more is only longer holes (of this design)."""
+
 SEAT_GAP_MM = 1.0
 """What the bar and its screws stay above the seat: the slide lies there."""
 
 
 def _major_mm(s: Sizes) -> float:
     return thread(s.stop_thread).major_mm
+
+
+def least_bar_mm(screw_mm: Any) -> Any:
+    """Side of the bar at least: 6 mm, or two of its screws, so that each hole leaves half a screw."""
+    return larger(6.0, 2 * screw_mm)
 
 
 def stop_end_mm(s: Sizes) -> float:

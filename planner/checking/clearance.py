@@ -33,8 +33,8 @@ from planner.geometry.envelope import (
     toward_post,
     toward_tailstock,
 )
-from planner.geometry.post import post_near_mm, post_plan
 from planner.job.tables import Centre, Job
+from planner.sizing.post import post_near_mm, post_plan
 from planner.sizing.requirements import MOST_STICKOUT, POST_CLEARANCE_MM
 
 BIT_CLEARANCE_MM = 0.2

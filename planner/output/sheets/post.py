@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from parts.sizes import Sizes
 from planner.checking.clearance import BallClearance
-from planner.geometry.post import BORING_LENGTH_MM, post_plan
 from planner.job.tables import Job
+from planner.sizing.post import BORING_LENGTH_MM, post_plan
 from planner.words.tables import Table, columns
 
 

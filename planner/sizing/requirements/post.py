@@ -9,8 +9,8 @@ from collections.abc import Iterator
 
 from parts.sizes import Sizes
 from planner.geometry.envelope import Edge, toward_post
-from planner.geometry.post import BORING_GAP_MM, post_near_mm, post_plan
 from planner.job.tables import Job
+from planner.sizing.post import BORING_GAP_MM, post_near_mm, post_plan
 from planner.words.findings import Finding, finding
 
 POST_CLEARANCE_MM = 0.5

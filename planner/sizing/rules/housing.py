@@ -9,10 +9,10 @@ import numpy as np
 
 from parts.housing import NUT_PLAY_MM
 from parts.sizes import SETBACK_MM
-from parts.stop import SEAT_GAP_MM
-from planner.geometry.post import post_near_mm
+from parts.stop import HEADS_APART, MOST_BAR, SEAT_GAP_MM, least_bar_mm
 from planner.sizing.catalogue import Bars, NothingFits, Options
 from planner.sizing.draft import OURS, TRADE, Draft, Rule, flat_bar, one
+from planner.sizing.post import post_near_mm
 from planner.sums.columns import least, most
 
 
@@ -90,8 +90,9 @@ def _stop(d: Draft) -> Options:
 
     def fits(s: Bars) -> Any:
         in_shank = s.width_mm / 2 >= inside  # the fixing screws, in the bar's middle
-        thick = s.width_mm >= most(6.0, 2 * d.stop_major_mm) - 1e-6
-        return thick & (s.width_mm <= room + 1e-6) & two_screws & in_shank
+        thick = s.width_mm >= least_bar_mm(d.stop_major_mm) - 1e-6
+        low = s.width_mm <= least(room, MOST_BAR * d.stop_major_mm) + 1e-6
+        return thick & low & two_screws & in_shank
 
     try:
         bars = d.shop.section(
@@ -109,9 +110,8 @@ def _stop(d: Draft) -> Options:
     )
 
 
-HEADS_APART = 1.85
-"""Distance of two socket screws over their diameter at least: their heads, 1.5 to 1.83 diameters wide
-(ISO 4762), stand clear of each other."""
+STOP_SCREWS = "thin nut, set screw, socket screw"
+"""What the stop bar wants of its thread."""
 
 
 HOUSING: tuple[Rule, ...] = (
@@ -167,9 +167,9 @@ HOUSING: tuple[Rule, ...] = (
         "0.22 of the shank",
         OURS,
         lambda d: d.shop.tapped(
-            least(8.0, most(2.9, 0.22 * d.shank_stock.width_mm)), "thin nut", own_to=1.2
+            least(8.0, most(2.9, 0.22 * d.shank_stock.width_mm)), STOP_SCREWS, own_to=1.2
         ),
-        sold="thin nut",
+        sold=STOP_SCREWS,
     ),
     Rule(
         "stop_stock",
