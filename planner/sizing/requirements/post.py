@@ -20,6 +20,10 @@ LEAST_SCREWS = 2
 """Screws that must bear on the shank: the main force turns it under one (common practice)."""
 
 
+KNOB_GAP_MM = 1.0
+"""What the knob clears the seat's height by, level with the spindle; beyond the slide it has more."""
+
+
 def post_findings(s: Sizes, edges: tuple[Edge, ...], job: Job, file: str) -> Iterator[Finding]:
     """Everything about the post and the cross slide that refuses, or is not known."""
     yield from _beside(s, edges, job, file)
@@ -115,12 +119,12 @@ def _travel(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
 
 def _knob(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
     room, mm = s.spindle_over_seat_mm - s.knob_diameter_mm / 2, job.numbers.rough
-    if room < 1.0 - 1e-6:
+    if room < KNOB_GAP_MM - 1e-6:
         yield finding(
             "knob-swing",
             file,
             "attachment.sizes.knob_diameter",
             f"level with the spindle the knob clears the seat's height by {mm(room)}",
-            f"needs {mm(1.0)}",
-            "Use a smaller knob",
+            f"needs {mm(KNOB_GAP_MM)} where the slide is as high and as wide",
+            "See that no slide lies under it, or use a smaller knob",
         )

@@ -59,7 +59,7 @@ def _cheek(d: Draft) -> Options:
 
 
 def _shank(d: Draft) -> Options:
-    limit = d.job.tool_post.largest_shank
+    limit = min(d.job.tool_post.largest_shank, one(d.post_depth_mm))
     return d.shop.section(
         ("square",),
         d.job.materials.structure,
@@ -117,7 +117,7 @@ STOP_SCREWS = "thin nut, set screw, socket screw"
 HOUSING: tuple[Rule, ...] = (
     Rule(
         "shank_stock",
-        "the largest the tool post takes",
+        "the largest the tool post takes, no thicker than the post is deep",
         TRADE,
         _shank,
         shapes=("square",),
