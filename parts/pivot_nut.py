@@ -64,7 +64,7 @@ def pivot_nut(s: Sizes) -> Part:
         for number, axis in enumerate(
             (
                 Axis((middle, 0.0, radius), "-z"),
-                Axis((middle, -radius, 0.0), "+y"),
+                Axis((middle, radius, 0.0), "-y"),
                 Axis((middle, 0.0, -radius), "+z"),
             ),
             1,
@@ -95,7 +95,7 @@ def pivot_nut(s: Sizes) -> Part:
             TappedHole(
                 name="lock screw hole",
                 datum="A",
-                axis=Axis((middle, radius, 0.0), "-y"),
+                axis=Axis((middle, -radius, 0.0), "+y"),  # up, with the tip on top
                 depth_mm=lock_depth_mm(s),
                 thread=s.nut_screw,
                 opens_into="nut thread",

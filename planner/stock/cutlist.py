@@ -14,7 +14,7 @@ from math import ceil, floor
 from parts.attachment import Attachment
 from parts.standard.materials import material
 from parts.standard.sections import Section
-from planner.barcut import Bar, Demand, NotEnoughBars, TooMuch, cut_bars
+from planner.barcut import Bar, Demand, Layout, NotEnoughBars, TooMuch, cut_bars
 from planner.job.tables import Job
 from planner.making.holding import PARTING_MM
 from planner.stock.bars import (
@@ -156,13 +156,18 @@ class _Sawing:
             remedy = "Lower the quantities, or lay them out in several jobs"
             found = finding("too-many-pieces", self.file, "piece", where, limit, remedy)
             raise BadInput([found]) from None
+
+        def held(layout: Layout) -> int:
+            return sum(demands[index].length + kerf for index in layout.pieces)
+
         laid = tuple(
             BarLayout(
                 layout.bar.name,
                 (layout.bar.length + kept) * self.unit_mm,
                 0.0 if layout.bar.name == ORDER else layout.bar.cost / 100,
                 tuple(pieces[index] for index in layout.pieces),
-                (layout.remnant + kept) * self.unit_mm,
+                # not the layout's own remnant: a cut that ran out of its end runs into the grip here
+                max(0, layout.bar.length + kept - held(layout)) * self.unit_mm,
                 layout.count,
             )
             for layout in plan.layouts
