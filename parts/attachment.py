@@ -13,21 +13,24 @@ from functools import lru_cache
 
 from parts.body import rotating_body
 from parts.bought import bought_items
+from parts.drag import drag_screw
 from parts.errors import NotMakeable
 from parts.fitting import AGREEMENTS, FITS, Fit, Overlap, loose_fits, screwed
 from parts.frame import Frame
 from parts.handle import handle, knob
 from parts.head import sliding_head
-from parts.housing import housing
+from parts.housing import drag_frame, housing
 from parts.index_ring import index_ring, ring_screws
 from parts.lever import along_lever, clamp_lever, lever_turn
 from parts.part import Agreement, Bought, Part
+from parts.pivot_nut import nut_lock, pivot_nut
 from parts.placed import (
     Carrier,
     Placed,
     Turn,
     along_feed,
     along_handle,
+    along_pivot,
     bit_frame,
     feed_top_mm,
     handle_out_mm,
@@ -37,6 +40,7 @@ from parts.placed import (
 from parts.screw import dial, feed_screw
 from parts.sizes import Sizes
 from parts.standard.errors import UnknownSize
+from parts.stop import stop_bar, stop_frame, stop_items
 from parts.tool import tool_bit
 
 
@@ -83,8 +87,14 @@ def attachment(s: Sizes) -> Attachment:
     making.part(knob, Carrier.BODY, lambda: along_handle(s, knob_base_mm(s)))
     making.part(clamp_lever, Carrier.BODY, lambda: along_lever(s), lever_turn)
     making.part(tool_bit, Carrier.HEAD, lambda: bit_frame(s))
+    making.part(pivot_nut, Carrier.BODY, lambda: along_pivot(s))
+    making.part(drag_screw, Carrier.POST, lambda: drag_frame(s))
+    if s.stop_stock is not None:
+        making.part(stop_bar, Carrier.POST, lambda: stop_frame(s))
     making.bought(bought_items)
     making.bought(ring_screws)
+    making.bought(nut_lock)
+    making.bought(stop_items)
     return making.whole()
 
 

@@ -17,6 +17,7 @@ from parts.features import (
     Location,
     MilledFlat,
     ReamedHole,
+    ScribedLine,
     Stage,
     TappedHole,
     Thread,
@@ -27,7 +28,7 @@ from parts.features import (
 )
 from parts.frame import Axis, Box, Frame
 from parts.part import Agreement, Datum, Joined, Member, Part, Stock
-from parts.sizes import DRESSING_MM, PIVOT_PLAY_MM, SETBACK_MM, Sizes
+from parts.sizes import DRESSING_MM, PIVOT_PLAY_MM, SETBACK_MM, Sizes, larger
 from parts.standard.fits import limits
 from parts.standard.threads import thread
 
@@ -38,9 +39,14 @@ INDEX_THREAD = 3.0
 """Full thread of the index ring's screws, in their diameters: half of it is used (common practice)."""
 
 
+THREAD_IN_BORE_MM = 2.0
+"""The journal ends so far inside the bore, where its thread begins: the nut comes up to the tube."""
+
+
 def handle_station_mm(s: Sizes) -> float:
-    """From the thrust face back to the handle: behind the shank's end, and so behind the tool post."""
-    return SETBACK_MM + s.shank_length_mm + s.handle_stock.width_mm / 2 + 3.0
+    """From the thrust face back to the handle: over the stop bar, and so behind the tool post."""
+    behind = larger(s.stop_mm / 2, s.handle_stock.width_mm / 2)
+    return SETBACK_MM + s.shank_length_mm + behind
 
 
 def pin_length_mm(s: Sizes) -> float:
@@ -54,10 +60,23 @@ def rod_from_back_mm(s: Sizes) -> float:
     return s.block_thickness_mm - s.rod_from_front_mm
 
 
+def _swing_line(s: Sizes) -> ScribedLine:
+    """The line that meets the housing's: on the tip end's face, at its back edge."""
+    half = s.block_length_mm / 2
+    return ScribedLine(
+        name="swing line",
+        datum="C",
+        stage=Stage.WELDED,
+        box=Box((-0.01, half - 0.15, -0.1), (4.0, half + 0.01, 0.1)),
+        note="meets the housing's lines with the tip on top and at the nose",
+        check=("in line with the journal's axis", "square"),
+    )
+
+
 def rotating_body(s: Sizes) -> Part:
     """The rotating body for the given sizes."""
     rod_x, spigot_end = rod_from_back_mm(s), s.spigot_length_mm
-    journal_end = s.housing_length_mm - 0.5
+    journal_end = s.housing_length_mm - THREAD_IN_BORE_MM
     thread_end = s.housing_length_mm + s.thread_run_mm
     shaft_end = thread_end + pin_length_mm(s)
     pivot_major = thread(s.pivot_thread).major_mm
@@ -161,7 +180,7 @@ def rotating_body(s: Sizes) -> Part:
             start_mm=journal_end + 1.0,
             end_mm=thread_end,
             thread=s.pivot_thread,
-            note="two thin nuts lock against each other and set the end play",
+            note="the nut's: it sets the end play",
         ),
         MilledFlat(
             name="foot flat",
@@ -228,6 +247,7 @@ def rotating_body(s: Sizes) -> Part:
             )
             for side, out in (("near", -s.index_screws_mm), ("far", s.index_screws_mm))
         ),
+        _swing_line(s),
         *clamp_flexure(s),
     )
     return Part(
@@ -268,6 +288,7 @@ def rotating_body(s: Sizes) -> Part:
             Agreement(
                 "symmetric", "far index hole:axis", "feed screw hole:axis", "beside the screw"
             ),
+            Agreement("symmetric", "swing line:z-middle", "journal:axis", "over the journal"),
             *AGREEMENTS,
         ),
     )

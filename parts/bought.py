@@ -31,17 +31,13 @@ def bought_items(s: Sizes) -> tuple[Placed, ...]:
 
     Raises UnknownSize for a thread or a length that is not sold.
     """
-    nut, ring = thin_nut(s.pivot_thread), washer(s.pivot_thread)
     tail_nut, tail_ring = thin_nut(s.feed_tail_thread), washer(s.feed_tail_thread)
-    rear_x = s.thrust_x_mm - s.housing_length_mm
     dial_y = s.dial_y_mm - s.dial_length_mm
     clamp_x = s.block_front_x_mm - s.clamp_screw_from_front_mm
     tool_depth = s.arm_half_width_mm - s.bit_stock.width_mm / 2
     dial_depth = (s.dial_diameter_mm - s.feed_journal_diameter_mm) / 2
     dial_mid_y = s.dial_y_mm - (s.dial_rim_mm + s.dial_length_mm) / 2
 
-    pivot_nut = order("thin nut", s.pivot_thread, "pivot, two locked together", 2)
-    pivot_ring = order("washer", s.pivot_thread, "behind the housing")
     feed_nut = order("thin nut", s.feed_tail_thread, "feed screw tail, two locked together", 2)
     feed_ring = order("washer", s.feed_tail_thread, "behind the dial")
     stud = clamp_screw_mm(s)
@@ -50,18 +46,11 @@ def bought_items(s: Sizes) -> tuple[Placed, ...]:
     tool = order("set screw", s.tool_screw, "holds the bit", 1, tool_depth)
     zero = order("set screw", s.dial_set_screw, "holds the dial", 1, 0.6 * dial_depth)
 
-    def along_pivot(item: Bought, x: float) -> Placed:
-        return Placed(item, Frame((x, 0.0, 0.0), x="-x", z="+z"), Carrier.BODY)
-
     def on_feed(item: Bought, y: float) -> Placed:
         return Placed(item, along_feed(s, y), Carrier.BODY)
 
-    nut_x = rear_x - ring.thickness_mm
     nut_y = dial_y - tail_ring.thickness_mm
     return (
-        along_pivot(pivot_ring, rear_x),
-        along_pivot(pivot_nut, nut_x),
-        along_pivot(pivot_nut, nut_x - nut.height_mm),
         on_feed(feed_ring, dial_y),
         on_feed(feed_nut, nut_y),
         on_feed(feed_nut, nut_y - tail_nut.height_mm),

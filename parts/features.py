@@ -262,6 +262,11 @@ class SawnNotch(Removed):
     corner_radius_mm: float = 0.0
 
 
+@dataclass(frozen=True, kw_only=True)
+class ScribedLine(Removed):
+    """A straight line scribed on a face, for one mark to meet another."""
+
+
 # ---- the rest ----
 
 

@@ -91,6 +91,11 @@ AGREEMENTS = (
     ),
     Agreement("coaxial", "handle/shaft end:axis", "rotating-body/handle hole:axis", "screwed in"),
     Agreement("coaxial", "knob/knob hole:axis", "handle/knob end:axis", "screwed on"),
+    Agreement(
+        "coaxial", "pivot-nut/nut thread:axis", "rotating-body/pivot thread:axis", "screwed on"
+    ),
+    Agreement("touching", "pivot-nut/blank:x-low", "housing/tube:x-low", "takes the end play"),
+    Agreement("coaxial", "drag-screw/drag thread:axis", "housing/drag hole:axis", "screwed in"),
 )
 """What of one part agrees with what of another, tip on top and at radius zero."""
 

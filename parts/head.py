@@ -10,6 +10,7 @@ from __future__ import annotations
 from math import pi
 
 from parts.features import (
+    Counterbore,
     FacedLength,
     Location,
     MilledFlat,
@@ -23,10 +24,11 @@ from parts.features import (
     general,
     within,
 )
-from parts.frame import Axis, Box, Frame
+from parts.frame import Axis, Box, Direction, Frame
 from parts.part import Agreement, Datum, Joined, Member, Part, Stock
 from parts.sizes import DRESSING_MM, ROD_PLAY_MM, Sizes
 from parts.standard.fits import limits
+from parts.standard.threads import thread
 
 FOOT_PLAY_MM = 0.03
 """Running clearance between the foot and the body's flat."""
@@ -37,6 +39,12 @@ NOTCH_RADIUS_MM = 3.0
 
 PLUG_LEG_MM = 2.0
 """Leg of the rod's weld, in the chamfer of its hole."""
+
+WIPER_MM = 2.5
+"""Depth of the seats for felt rings at both ends of the feed nut: they keep chips off the thread."""
+
+WIPER_OVER_MM = 5.0
+"""A felt ring's outside over the feed thread's diameter (common practice: 2.5 mm of felt all round)."""
 
 SHOULDER_MM = 2.0
 """How far the rod's shoulder stands out round its spigot: it takes the thrust."""
@@ -67,6 +75,30 @@ def _chuck_side_notch(s: Sizes, arm_z: float) -> tuple[SawnNotch, ...]:
             ),
             corner_radius_mm=min(NOTCH_RADIUS_MM, round(0.8 * depth, 1)),
         ),
+    )
+
+
+def _wiper_seats(s: Sizes) -> tuple[Counterbore, ...]:
+    """Seats for the felt rings that wipe the feed thread, in both faces of the arm."""
+    rod_x, inner = s.rod_x_mm, s.bit_stickout_mm
+    outer = inner + s.arm_stock.height_mm
+    sides: tuple[tuple[str, float, Direction], ...] = (
+        ("inner", inner, "+y"),
+        ("outer", outer, "-y"),
+    )
+    return tuple(
+        Counterbore(
+            name=f"{which} wiper seat",
+            datum="H",
+            stage=Stage.WELDED,
+            axis=Axis((rod_x, y, s.feed_offset_mm), along),
+            depth_mm=WIPER_MM,
+            diameter=general(thread(s.feed_thread).major_mm + WIPER_OVER_MM),
+            through=False,
+            opens_into="feed nut thread",
+            note="for a ring of felt, oiled; renewed when it no longer wipes",
+        )
+        for which, y, along in sides
     )
 
 
@@ -242,6 +274,7 @@ def sliding_head(s: Sizes) -> Part:
                 made_with="rotating-body",
                 note="spotted through the body's feed screw hole with the rod in its bore",
             ),
+            *_wiper_seats(s),
         ),
         datums={
             "H": Datum("rod/rod", "axis", "axis of the rod"),
@@ -256,5 +289,7 @@ def sliding_head(s: Sizes) -> Part:
             ),
             Agreement("symmetric", "tool screw hole:axis", "arm:y-middle", "in the arm's middle"),
             Agreement("symmetric", "feed nut thread:axis", "rod/rod:axis", "beside the rod"),
+            Agreement("coaxial", "inner wiper seat:axis", "feed nut thread:axis", "round it"),
+            Agreement("coaxial", "outer wiper seat:axis", "feed nut thread:axis", "round it"),
         ),
     )

@@ -6,14 +6,18 @@ the chuck. The tool post holds the shank; the tube runs beside the post and the 
 
 from __future__ import annotations
 
+from parts.drag import GAP_MM, HEAD_MM, drag_head_mm, drag_wall_mm
 from parts.features import (
     Bore,
     DrilledHole,
     FacedLength,
     FacedShoulder,
+    Feature,
     Location,
     MilledFlat,
+    ScribedLine,
     Stage,
+    TappedHole,
     Weld,
     general,
     within,
@@ -22,6 +26,7 @@ from parts.frame import Axis, Box, Frame
 from parts.part import Agreement, Datum, Joined, Member, Part, Stock
 from parts.sizes import DRESSING_MM, SETBACK_MM, Sizes
 from parts.standard.fits import limits
+from parts.stop import fixing_depth_mm, fixing_z_mm
 
 BORE_HEIGHT_MM = 0.02
 """Half the band the bore's height may lie in: what a bore made in place holds. It sets the form
@@ -32,12 +37,12 @@ OIL_HOLE_MM = 4.0
 """For an oiler's ball or a few drops from a can."""
 
 NUT_PLAY_MM = 0.5
-"""Clearance of the pivot's nuts and washer, which turn beside the shank."""
+"""Clearance of the pivot's nut, which turns beside the shank."""
 
 
 def nut_relief_mm(s: Sizes) -> float:
-    """How deep the shank is relieved where the pivot's washer turns beside it; 0 when it clears."""
-    return max(0.0, s.pivot_washer_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm)
+    """How deep the shank is relieved where the pivot's nut turns beside it; 0 when it clears."""
+    return max(0.0, s.nut_diameter_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm)
 
 
 def _nut_relief(s: Sizes) -> tuple[MilledFlat, ...]:
@@ -58,7 +63,80 @@ def _nut_relief(s: Sizes) -> tuple[MilledFlat, ...]:
                 Location("R", "-z", within(side - depth, 0.2, -0.2), "z-high"),
                 Location("V", "+x", general(start), "x-low"),
             ),
-            note="on the side toward the tube: the pivot's washer and nuts turn here",
+            note="on the side toward the tube: the pivot's nut turns here",
+        ),
+    )
+
+
+def _stop_holes(s: Sizes) -> tuple[TappedHole, ...]:
+    """The tapped holes in the shank's end that the stop bar is screwed to."""
+    if s.stop_stock is None:
+        return ()
+    side = s.shank_stock.width_mm
+    up = s.spindle_over_seat_mm - s.stop_drop_mm - s.stop_mm / 2
+    return tuple(
+        TappedHole(
+            name=f"stop bar hole {number}",
+            datum="R",
+            axis=Axis((s.shank_length_mm, side / 2 - up, z - middle), "-x"),
+            depth_mm=fixing_depth_mm(s),
+            thread=s.stop_thread,
+            through=False,
+            locations=(
+                Location("W", "-y", general(up)),
+                Location("R", "-z", general(side / 2 - (z - middle))),
+            ),
+            note="in the rear end, spotted through the stop bar",
+        )
+        for middle in (s.shank_inner_z_mm + side / 2,)
+        for number, z in enumerate(fixing_z_mm(s), 1)
+    )
+
+
+def drag_hole_mm(s: Sizes) -> float:
+    """From the thrust face back to the drag screw: three quarters of the housing."""
+    return 0.75 * s.housing_length_mm
+
+
+def oil_hole_mm(s: Sizes) -> float:
+    """From the thrust face back to the oil hole: the middle, or where the drag screw's head leaves it
+    free."""
+    clear = drag_hole_mm(s) - (drag_head_mm(s) + OIL_HOLE_MM) / 2 - 1.0
+    return min(s.housing_length_mm / 2, max(s.housing_length_mm / 4, clear))
+
+
+def drag_frame(s: Sizes) -> Frame:
+    """The drag screw's frame in the whole: from the top of its head down."""
+    top = s.tube_stock.width_mm / 2 + GAP_MM + HEAD_MM
+    return Frame((s.thrust_x_mm - drag_hole_mm(s), top, 0.0), x="-y", z="+z")
+
+
+MARK_MM = 0.15
+"""Depth of a line cut with a scriber or a pointed tool, and half its width (common practice)."""
+
+
+def _marks(s: Sizes) -> tuple[Feature, ...]:
+    """Lines on the tube's front edge that the body's own line meets: tip on top, tip at the nose."""
+    radius, flat = s.tube_stock.width_mm / 2, s.tube_stock.width_mm / 2 - s.shank_flat_mm
+    half = MARK_MM / 2
+    return (
+        ScribedLine(
+            name="top line",
+            datum="A",
+            stage=Stage.WELDED,
+            box=Box((-4.0, radius - MARK_MM, -half), (0.01 + DRESSING_MM, radius + 0.01, half)),
+            note="the body's line meets it with the tip on top",
+            check=("in line with the bore", "square"),
+        ),
+        ScribedLine(
+            name="nose line",
+            datum="A",
+            stage=Stage.WELDED,
+            box=Box(
+                (-SETBACK_MM + 0.5, -half, flat - MARK_MM), (0.01 + DRESSING_MM, half, flat + 0.01)
+            ),
+            note="the body's line meets it with the tip at the nose",
+            check=("in line with the bore", "square"),
         ),
     )
 
@@ -158,8 +236,10 @@ def housing(s: Sizes) -> Part:
         features=(
             FacedLength(name="shank length", datum="V", length=general(s.shank_length_mm)),
             *_nut_relief(s),
+            *_stop_holes(s),
         ),
         datums={
+            "W": Datum("blank", "y-high", "the seat"),
             "V": Datum("blank", "x-low", "front end"),
             "R": Datum("blank", "z-high", "the side away from the tube"),
         },
@@ -179,12 +259,25 @@ def housing(s: Sizes) -> Part:
                 name="oil hole",
                 datum="A",
                 stage=Stage.WELDED,
-                axis=Axis((-length / 2, outside / 2, 0.0), "-y"),
+                axis=Axis((-oil_hole_mm(s), outside / 2, 0.0), "-y"),
                 depth_mm=outside / 2,
                 diameter=general(OIL_HOLE_MM),
                 opens_into="pivot bore",
-                locations=(Location("N", "-x", general(length / 2)),),
+                locations=(Location("N", "-x", general(oil_hole_mm(s) + DRESSING_MM)),),
+                note="a drop of oil before each session; an oiler or a plug keeps chips out",
             ),
+            TappedHole(
+                name="drag hole",
+                datum="A",
+                stage=Stage.WELDED,
+                axis=Axis((-drag_hole_mm(s), outside / 2, 0.0), "-y"),
+                depth_mm=drag_wall_mm(s),
+                thread=s.drag_thread,
+                opens_into="pivot bore",
+                locations=(Location("N", "-x", general(drag_hole_mm(s) + DRESSING_MM)),),
+                note="for the drag screw; deburr the bore's side after boring",
+            ),
+            *_marks(s),
             Bore(
                 name="pivot bore",
                 datum="B",
@@ -216,13 +309,14 @@ def housing(s: Sizes) -> Part:
         datums={
             "A": Datum("pivot bore", "axis", "axis of the pivot bore"),
             "B": Datum("shank", "y-low", "seat: underside of the shank"),
-            "N": Datum("thrust face", "start", "the thrust face"),
+            "N": Datum("tube", "x-high", "the tube's front end, as welded"),
         },
         agreements=(
             Agreement("coaxial", "pivot bore:axis", "tube:axis", "an even wall"),
-            Agreement(
-                "symmetric", "oil hole:axis", "pivot bore:axis", "straight down on the journal"
-            ),
+            Agreement("symmetric", "oil hole:axis", "tube:axis", "straight down on the journal"),
+            Agreement("symmetric", "drag hole:axis", "tube:axis", "straight down on the journal"),
+            Agreement("symmetric", "top line:z-middle", "tube:axis", "over the bore"),
+            Agreement("symmetric", "nose line:y-middle", "tube:axis", "beside the bore"),
             *_beds(s),
         ),
         notes=(

@@ -322,6 +322,11 @@ def _removed(feature: f.Removed, made: Metal) -> Iterator[str]:
             yield f"cuts the {one.name} in two"
 
 
+@faults.register(f.ScribedLine)
+def _(feature: f.ScribedLine, made: Metal) -> Iterator[str]:
+    yield from _removed(feature, made)
+
+
 @faults.register
 def _(feature: f.MilledFlat, made: Metal) -> Iterator[str]:
     if not feature.locations:

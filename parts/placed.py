@@ -67,6 +67,11 @@ def feed_top_mm(s: Sizes) -> float:
     return s.block_tip_y_mm + s.feed_collar_thickness_mm + s.feed_thread_length_mm
 
 
+def along_pivot(s: Sizes) -> Frame:
+    """Along the pivot axis from the housing's rear end, away from the work."""
+    return Frame((s.thrust_x_mm - s.housing_length_mm, 0.0, 0.0), x="-x", z="+z")
+
+
 def along_handle(s: Sizes, y: float) -> Frame:
     """Along the handle's axis from a height, up to the knob."""
     return Frame((s.thrust_x_mm - handle_station_mm(s), y, 0.0), x="+y", z="+z")

@@ -9,9 +9,10 @@ chuck when the tip stands on top. The tip works in the plane x = 0; the body sta
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import sqrt
+from math import cos, radians, sqrt, tan
+from typing import Any, overload
 
-from parts.standard.fasteners import socket_screw, thin_nut, washer
+from parts.standard.fasteners import set_screw, socket_screw, thin_nut
 from parts.standard.sections import Section
 from parts.standard.threads import thread
 
@@ -24,6 +25,7 @@ class Sizes:
     spindle_over_seat_mm: float
     spindle_over_cross_slide_mm: float
     largest_shank_mm: float
+    post_depth_mm: float
     max_ball_diameter_mm: float
     min_ball_diameter_mm: float
     max_blank_diameter_mm: float
@@ -78,6 +80,12 @@ class Sizes:
     index_ring_mm: float
     feed_offset_mm: float
 
+    # the pivot's nut
+    nut_screw: str
+    nut_diameter_mm: float
+    nut_length_mm: float
+    nut_stock: Section
+
     # block
     flat_offset_mm: float
     block_stock: Section
@@ -100,15 +108,6 @@ class Sizes:
     feed_thread_length_mm: float
     feed_stock: Section
 
-    # housing
-    shank_stock: Section
-    tube_stock: Section
-    shank_flat_mm: float
-    cheek_stock: Section | None
-    housing_length_mm: float
-    shank_length_mm: float
-    weld_leg_mm: float
-
     # handle
     handle_thread: str
     handle_stock: Section
@@ -118,6 +117,19 @@ class Sizes:
 
     # clamp lever
     lever_length_mm: float
+
+    # housing, and how the tool post holds it
+    shank_stock: Section
+    tube_stock: Section
+    shank_flat_mm: float
+    cheek_stock: Section | None
+    housing_length_mm: float
+    drag_thread: str
+    post_gap_mm: float
+    stop_thread: str
+    stop_stock: Section | None
+    shank_length_mm: float
+    weld_leg_mm: float
 
     # where the parts stand, along the pivot axis and radially
 
@@ -168,12 +180,22 @@ class Sizes:
 
     @property
     def post_front_x_mm(self) -> float:
-        """Where the tool post may begin: right behind the pivot's nuts."""
-        return self.thrust_x_mm - self.housing_length_mm - self.thread_run_mm
+        """The tool post's front face: beside the pivot's nut, or behind it."""
+        return self.thrust_x_mm - self.housing_length_mm - self.post_gap_mm
+
+    @property
+    def post_rear_x_mm(self) -> float:
+        """The tool post's rear face."""
+        return self.post_front_x_mm - self.post_depth_mm
+
+    @property
+    def beside_nut(self) -> bool:
+        """Whether the post stands beside the pivot's nut, not behind it."""
+        return self.post_gap_mm < self.thread_run_mm
 
     @property
     def shank_end_x_mm(self) -> float:
-        """The shank's end; the handle stands behind it, and so does whatever else reaches out."""
+        """The shank's end: the stop bar is screwed to it."""
         return self.thrust_x_mm - SETBACK_MM - self.shank_length_mm
 
     @property
@@ -193,13 +215,51 @@ class Sizes:
 
     @property
     def thread_run_mm(self) -> float:
-        """The threaded part of the shaft."""
-        return thread_run_mm(self.pivot_thread)
+        """The threaded part of the shaft: the nut and two turns of thread."""
+        return self.nut_length_mm + 2 * self.pivot_pitch_mm
 
     @property
-    def pivot_washer_mm(self) -> float:
-        """Outside diameter of the pivot's washer."""
-        return washer(self.pivot_thread).outside_mm
+    def pivot_pitch_mm(self) -> float:
+        """Pitch of the pivot's thread."""
+        return thread(self.pivot_thread).pitch_mm
+
+    @property
+    def nut_screw_mm(self) -> float:
+        """The shortest screw sold that locks the pivot's nut."""
+        return set_screw(self.nut_screw).lengths_mm[0]
+
+    @property
+    def stop_mm(self) -> float:
+        """Side of the stop bar; 0 without one."""
+        return self.stop_stock.width_mm if self.stop_stock else 0.0
+
+    @property
+    def stop_z_mm(self) -> float:
+        """From the pivot axis to the nose's stop screw, across: beyond the shank."""
+        return self.shank_inner_z_mm + self.shank_stock.width_mm + 1.5 * self.stop_major_mm
+
+    @property
+    def stop_neck_z_mm(self) -> float:
+        """From the pivot axis to the neck's stop screw, toward the chuck: clear of the handle pin."""
+        return self.pin_diameter_mm / 2 + 3.5 * self.stop_major_mm
+
+    @property
+    def stop_major_mm(self) -> float:
+        """Diameter of the stop screws."""
+        return thread(self.stop_thread).major_mm
+
+    @property
+    def stop_nut_mm(self) -> float:
+        """Height of the stop screws' lock nuts."""
+        return thin_nut(self.stop_thread).height_mm
+
+    @property
+    def stop_drop_mm(self) -> float:
+        """From the pivot axis down to the top of the stop bar: room for pin, lock nut and handle."""
+        past = radians(NOSE_PAST_DEG)
+        outer = self.stop_z_mm + self.stop_major_mm / 2
+        lowest = self.handle_stock.width_mm / 2 / cos(past) + outer * tan(past)
+        return larger(self.pin_diameter_mm / 2, lowest + self.stop_nut_mm - 1.5) + STOP_GAP_MM
 
     @property
     def lever_height_mm(self) -> float:
@@ -269,10 +329,19 @@ DRESSING_MM = 0.5
 """What is left on a face to be dressed true after welding."""
 
 
-def thread_run_mm(pivot_thread: str) -> float:
-    """The threaded part of a shaft: washer, two thin nuts and two turns of thread."""
-    return (
-        washer(pivot_thread).thickness_mm
-        + 2 * thin_nut(pivot_thread).height_mm
-        + 2 * thread(pivot_thread).pitch_mm
-    )
+STOP_GAP_MM = 2.0
+"""Between the handle pin and the stop bar that lies under it."""
+
+NOSE_PAST_DEG = 3.0
+"""How far the nose stop lets the handle past level: the tip goes a little past the nose."""
+
+
+@overload
+def larger(one: float, other: float) -> float: ...
+@overload
+def larger(one: Any, other: Any) -> Any: ...
+def larger(one: Any, other: Any) -> Any:
+    """The larger of two sizes, or of two columns row by row."""
+    if isinstance(one, float | int) and isinstance(other, float | int):
+        return max(one, other)
+    return (one + other + abs(one - other)) / 2

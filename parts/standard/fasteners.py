@@ -160,8 +160,8 @@ def thin_nut(thread_name: str) -> ThinNut:
     """The thin nut of a thread, coarse or fine.
 
     Arguments:
-        thread_name: M3 to M24 (ISO 4035 coarse, ISO 8675 fine) or 1/4 to 1 in (ASME B18.2.2
-            jam nuts, the same for UNC and UNF).
+        thread_name: M3 to M24 (ISO 4035 coarse, ISO 8675 fine), No.6 to No.10 (ASME B18.2.2
+            machine screw nuts) or 1/4 to 1 in (its jam nuts, the same for UNC and UNF).
     Raises UnknownSize when there is no such thread or nut.
     """
     size = thread(thread_name)

@@ -35,19 +35,18 @@ from planner.geometry.envelope import (
     neck_deg,
     swinging_outlines,
     toward_post,
+    toward_tailstock,
 )
 from planner.geometry.swept import deepest, from_spindle_mm, stem_end_deg
 from planner.job.tables import Ball, Centre, Job
-from planner.sizing.requirements import MOST_STICKOUT
+from planner.sizing.post import post_near_mm, post_plan
+from planner.sizing.requirements import MOST_STICKOUT, POST_CLEARANCE_MM
 
 BIT_CLEARANCE_MM = 0.2
 """The bit's own sides come close to the stem at the neck: that is where it cuts."""
 
 OFF_JAWS_MM = 3.0
 """The roughing tool keeps so far off the jaws at the wall of the relief (common practice)."""
-
-POST_CLEARANCE_MM = 0.5
-"""Least between the tool post and what turns beside it: neither moves toward the other."""
 
 
 @dataclass(frozen=True)
@@ -93,6 +92,8 @@ class BallClearance:
     stick-out.
     reaching_bit_mm: the bit stick-out that would reach the neck, None when the present one does or no
     bit so far out would hold; least_stem_mm: the thinnest stem that the present one reaches.
+    post_from_jaws_mm: the tool post's middle from the jaws' front along the bed; tailstock_mm: how far
+    a tailstock's centre must come out in front of its body, past what swings at the nose.
     """
 
     ball: BallCase
@@ -109,6 +110,8 @@ class BallClearance:
     gaps: tuple[Gap, ...]
     reaching_bit_mm: float | None
     least_stem_mm: float
+    post_from_jaws_mm: float
+    tailstock_mm: float
     arrangement: Arrangement = "across"
 
     @property
@@ -231,25 +234,22 @@ def ball_clearance(
         gaps=tuple(gaps),
         reaching_bit_mm=None if reaches else near.reaching_bit_mm(s, ball, neck),
         least_stem_mm=ball.stem_mm if reaches else near.least_stem_mm(ball),
+        post_from_jaws_mm=out + post_plan(s, job).out_mm,
+        tailstock_mm=toward_tailstock(edges, tips, swings).distance_mm - radius + clear,
         arrangement=arrangement,
     )
 
 
 def _post_gap(edges: tuple[Edge, ...], s: Sizes, job: Job) -> list[Gap]:
-    """The least distance to the tool post, of everything that turns beside it; none when unknown.
+    """The least distance to the tool post, of everything that turns beside it, over its whole depth.
 
-    The post is taken to end with the shank, to begin behind the pivot's nuts, and to grip at least as
-    much of the shank as that is thick (common practice).
+    Where it is unknown how far the post stands out it is taken as flush with the shank.
     """
-    stands_out = job.tool_post.stands_out
-    if stands_out is None:
-        return []
-    end = s.shank_end_x_mm
-    post = (end, max(s.post_front_x_mm, end + s.shank_stock.width_mm))
-    by = toward_post(edges, post, s.shank_inner_z_mm - stands_out)
+    near = float(post_near_mm(s, job))
+    by = toward_post(edges, (s.post_rear_x_mm, s.post_front_x_mm), near)
     if by is None:
         return []
-    distance = s.shank_inner_z_mm - by.distance_mm - stands_out
+    distance = near - by.distance_mm
     return [_gap("tool post", distance, by, POST_CLEARANCE_MM)]
 
 

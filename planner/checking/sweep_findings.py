@@ -27,11 +27,10 @@ def clearance_findings(
 ) -> list[Finding]:
     """What the clearances of the check refuse or warn of."""
     told: list[Finding] = []
-    for number, clear in enumerate(found):
+    for clear in found:
         ball = SweepFindings(clear, s, job, file)
         told += ball.refusals()
-        if number == 0:  # it is alike for every ball
-            told += ball.tool_post()
+        told += ball.reach()
         told += ball.short_sweep()
         told += ball.stick_out()
     return told
@@ -124,17 +123,30 @@ class SweepFindings:
         remedy = "Turn a smaller ball, or let pommel choose the sizes"
         yield self._told("cross-slide", key, value, f"needs {self.rough(s.clearance_mm)}", remedy)
 
-    def tool_post(self) -> Iterator[Finding]:
-        """What turns beside the tool post, the same for every ball."""
-        for gap in self.found.gaps:
-            if gap.obstacle == "tool post" and gap.distance_mm < gap.least_mm - 1e-6:
-                yield self._told(
-                    "tool-post",
-                    "tool_post.stands_out",
-                    f"the {gap.part} clears the tool post by {self.rough(gap.distance_mm)}",
-                    f"needs {self.rough(gap.least_mm)}",
-                    "Use a larger tube or a cheek, or grip the shank nearer the post's edge",
-                )
+    def reach(self) -> Iterator[Finding]:
+        """Whether carriage and tailstock come where this ball needs them."""
+        found, lathe, mm = self.found, self.job.lathe, self.mm
+        if found.arrangement != "across":
+            return
+        have = lathe.post_to_jaws
+        if have is not None and found.post_from_jaws_mm < have - 1e-6:
+            yield self._told(
+                "carriage-reach",
+                "lathe.post_to_jaws",
+                f"the post's middle must come to {mm(found.post_from_jaws_mm)} from the jaws",
+                f"it comes to {mm(have)}: {mm(have - found.post_from_jaws_mm)} too far",
+                f"Let the blank stick out {mm(have - found.post_from_jaws_mm)} more, or move the post"
+                " along its slide toward the chuck",
+            )
+        reach = lathe.tailstock_reach
+        if reach is not None and self.job.turning.tailstock_centre and found.tailstock_mm > reach:
+            yield self._told(
+                "tailstock-reach",
+                "lathe.tailstock_reach",
+                f"the centre must reach {mm(found.tailstock_mm)} past what swings at the nose",
+                f"it reaches {mm(reach)}",
+                "Use a longer centre or an extension",
+            )
 
     def short_sweep(self) -> Iterator[Finding]:
         """A sweep that a part ends before the tip meets the stem."""

@@ -106,6 +106,13 @@ def lowest(
     return _farthest(edges, tip_radii_mm, swing_deg, -90.0)
 
 
+def toward_tailstock(
+    edges: tuple[Edge, ...], tip_radii_mm: tuple[float, float], swing_deg: tuple[float, float]
+) -> Reach:
+    """The farthest reach from the ball's centre away from the chuck."""
+    return _farthest(edges, tip_radii_mm, swing_deg, 0.0)
+
+
 def toward_post(
     edges: tuple[Edge, ...], post_x_mm: tuple[float, float], face_mm: float
 ) -> Reach | None:

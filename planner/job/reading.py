@@ -15,8 +15,9 @@ from typing import Any, TypeVar, get_args
 from pydantic import BaseModel, ValidationError
 
 from planner import __version__
+from planner.job.base import FileTable
 from planner.job.oldkeys import OldKey, renamed
-from planner.job.tables import FileTable, Job
+from planner.job.tables import Job
 from planner.words.findings import BadInput, Finding, finding
 
 Read = TypeVar("Read", bound=FileTable)

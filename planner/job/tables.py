@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, PrivateAttr, model_validator
+from pydantic import Field, PrivateAttr, model_validator
 
 from parts.standard.threads import thread
+from planner.job.base import FileTable, Table
 from planner.job.fields import (
     LONGEST_MM,
     Count,
@@ -22,67 +23,9 @@ from planner.job.fields import (
     length,
     problem,
 )
+from planner.job.lathe import Lathe, ToolPost
 from planner.words.findings import Finding
 from planner.words.numbers import Numbers
-
-
-class Table(BaseModel):
-    """A table of the file: no unknown keys, nothing changed once read."""
-
-    model_config = ConfigDict(
-        extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True
-    )
-
-
-class FileTable(Table):
-    """A whole file: it says its format, and none means the first.
-
-    The literal of ``format`` lists the numbers that are read; a file's own other one is refused before
-    anything else of it is looked at.
-    """
-
-    format: Literal[1] = Field(1, description="of this file; default: 1")
-
-
-class Lathe(Table):
-    """The lathe."""
-
-    spindle_over_seat: Annotated[float, length(3, 400)] = Field(
-        description="height of the spindle axis over the seat of the tool post"
-    )
-    spindle_over_cross_slide: Annotated[float, length(10, 800)] = Field(
-        description="height of the spindle axis over the cross slide"
-    )
-    chuck_diameter: Annotated[float, length(20, 1000)]
-    jaw_reach: Annotated[float, length(0, 300)] = Field(
-        description="how far the jaws stand out of the chuck's face"
-    )
-    spindle_bore: Annotated[float, length(5, 300)] | None = Field(
-        None, description="bar up to this diameter goes through the spindle; default: none does"
-    )
-    jaw_diameter: Annotated[float, length(10, 1200)] | None = Field(
-        None, description="across the jaws' outsides, on the blank; default: the chuck's diameter"
-    )
-    spindle_speeds: list[Speed] = Field(min_length=1, description="all of them, rev/min")
-    cross_slide_division: Annotated[float, length(0.001, 1)] | None = Field(
-        None, description="travel of the cross slide for one division of its dial"
-    )
-    carriage_division: Annotated[float, length(0.001, 5)] | None = Field(
-        None,
-        description="travel of the carriage, or of the top slide, for one division of its dial",
-    )
-
-
-class ToolPost(Table):
-    """The tool post."""
-
-    largest_shank: Annotated[float, length(4, 100)] = Field(
-        description="the tallest shank it takes"
-    )
-    stands_out: Annotated[float, length(0.1, 200)] | None = Field(
-        None,
-        description="how far the post stands out beside the shank, toward the pivot; default: unknown",
-    )
 
 
 class AttachmentJob(Table):
@@ -318,10 +261,12 @@ class Shop(Table):
 class Materials(Table):
     """What the parts are made of."""
 
-    structure: Material = Field("S355", description="housing, block, arm, foot: it is welded")
-    shaft: Material = Field("S355", description="pivot shaft and rod")
+    structure: Material = Field(
+        "S355", description="housing, block, arm, foot: it is welded; the stop bar"
+    )
+    shaft: Material = Field("S355", description="pivot shaft, its nut, and rod")
     screw: Material = Field("C45", description="feed screw and handle")
-    dial: Material = Field("CW614N", description="dial and knob")
+    dial: Material = Field("CW614N", description="dial, knob and drag screw")
 
 
 class Job(FileTable):

@@ -114,6 +114,11 @@ def _(feature: f.IndexMark, numbers: Numbers) -> str:
 
 
 @callout.register
+def _(feature: f.ScribedLine, numbers: Numbers) -> str:
+    return f"line {numbers.plain.size(max(feature.box.size()))} long"
+
+
+@callout.register
 def _(feature: f.GroundPoint, numbers: Numbers) -> str:
     return (
         f"point {numbers.drawn_angle(feature.included_deg)} included,"

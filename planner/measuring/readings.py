@@ -11,9 +11,10 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from planner.geometry.envelope import USUAL_STEM
+from planner.job.base import FileTable, Table
 from planner.job.fields import length
 from planner.job.reading import read_table
-from planner.job.tables import FileTable, Job, Table
+from planner.job.tables import Job
 from planner.measuring.correct import Measured, Pip, Reading, Rig, Size
 from planner.words.findings import BadInput, finding
 

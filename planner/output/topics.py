@@ -67,7 +67,9 @@ def _largest(path: Path) -> Reply:
 def _check_tables(plan: Plan, asked: Asked) -> list[Table]:
     from planner.output.sheets.check import check_tables
 
-    tables = check_tables(plan.clearances, plan.strength, plan.bendings, plan.budgets, plan.job)
+    tables = check_tables(
+        plan.clearances, plan.strength, plan.bendings, plan.budgets, plan.sizing.sizes, plan.job
+    )
     if asked["prefer"] is None or plan.arrangement != "across":
         return tables
     from planner.output.sheets.choices import choices_tables
@@ -212,6 +214,7 @@ TOPICS: tuple[Topic, ...] = (
                 " beside_blank_mm"
             ),
             "gaps": _keys("ball obstacle distance_mm least_mm part swing_deg tip_radius_mm"),
+            "tool_post": _keys("what needed_mm lathe_mm note"),
             "forces": _keys("what value"),
             "deflection": _keys("link deflection_mm main_mm share thicken"),
             "work": _keys("ball stem_mm free_mm mm_per_N passive_N bends_mm"),

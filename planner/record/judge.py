@@ -71,6 +71,7 @@ def _(feature: f.MilledSlot | f.Slit) -> Limits | None:
 @measured.register(f.TappedHole)
 @measured.register(f.SawnNotch)
 @measured.register(f.IndexMark)
+@measured.register(f.ScribedLine)
 @measured.register(f.GroundPoint)
 @measured.register(f.Weld)
 def _(feature: f.Feature) -> Limits | None:

@@ -13,8 +13,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from planner.job.base import FileTable, Table
 from planner.job.fields import LONGEST_MM, Read, length
-from planner.job.tables import FileTable, Table
 from planner.words.findings import Finding
 from planner.words.units import UnitError
 

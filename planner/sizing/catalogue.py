@@ -279,8 +279,13 @@ def is_sold(kind: str, size: ThreadSize) -> bool:
     """Whether a kind of fastener is sold in a thread.
 
     kind: "socket screw" (with a washer), "set screw", "thin nut" (with a washer), "stud" (with a
-    washer, of a thread that rod is sold in) or "any" for a thread that is cut, not bought.
+    washer, of a thread that rod is sold in) or "any" for a thread that is cut, not bought; several,
+    parted by commas, where all are needed.
     """
+    return all(_is_sold(one, size) for one in kind.split(", "))
+
+
+def _is_sold(kind: str, size: ThreadSize) -> bool:
     try:
         if kind == "stud":
             clearance_hole_mm(size.designation)

@@ -11,8 +11,8 @@ from typing import Any
 
 import numpy as np
 
-from parts.sizes import Sizes, thread_run_mm
-from parts.standard.fasteners import socket_screw, washer
+from parts.sizes import Sizes
+from parts.standard.fasteners import set_screw, socket_screw, thin_nut
 from planner.job.tables import Job
 from planner.sizing.catalogue import Catalogue, Options
 from planner.sums.columns import down, up
@@ -56,7 +56,6 @@ class Draft:
 
 LOOKED_UP: dict[str, tuple[str, Callable[[Any], float]]] = {
     "cheek_mm": ("cheek_stock", lambda cheek: cheek.thickness_mm if cheek else 0.0),
-    "thread_run_mm": ("pivot_thread", lambda size: thread_run_mm(size.designation)),
     "index_head_mm": (
         "index_screw",
         lambda size: socket_screw(size.designation).head_height_mm,
@@ -65,7 +64,11 @@ LOOKED_UP: dict[str, tuple[str, Callable[[Any], float]]] = {
         "index_screw",
         lambda size: socket_screw(size.designation).head_diameter_mm,
     ),
-    "pivot_washer_mm": ("pivot_thread", lambda size: washer(size.designation).outside_mm),
+    "nut_screw_mm": ("nut_screw", lambda size: set_screw(size.designation).lengths_mm[0]),
+    "pivot_pitch_mm": ("pivot_thread", lambda size: size.pitch_mm),
+    "stop_mm": ("stop_stock", lambda bar: bar.width_mm if bar else 0.0),
+    "stop_major_mm": ("stop_thread", lambda size: size.major_mm),
+    "stop_nut_mm": ("stop_thread", lambda size: thin_nut(size.designation).height_mm),
 }
 """Properties of Sizes that are looked up by an entry: the size it is, and the look-up."""
 

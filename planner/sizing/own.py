@@ -73,8 +73,9 @@ def _read(rule: Rule, value: Any, job: Job) -> Any:
             limit = f"{public_name(rule.name)} is made of {' or '.join(rule.shapes)}"
             raise UnitError("wrong-value", limit, f"Name a {rule.shapes[0]}")
     elif not edges and not is_sold(rule.sold, read):
-        limit = f"no {rule.sold} is sold in that thread"
-        remedy = f'See those with: pommel list fasteners --like "{rule.sold}"'
+        kind = next(one for one in rule.sold.split(", ") if not is_sold(one, read))
+        limit = f"no {kind} is sold in that thread"
+        remedy = f'See those with: pommel list fasteners --like "{kind}"'
         raise UnitError("unknown-name", limit, remedy)
     if not all(LEAST_MM <= edge <= MOST_MM for edge in edges):
         least, most = job.numbers.length(LEAST_MM, 3), job.numbers.length(MOST_MM)

@@ -22,6 +22,7 @@ from parts.features import (
     ReamedHole,
     Removed,
     SawnNotch,
+    ScribedLine,
     Slit,
     TappedHole,
     Thread,
@@ -46,7 +47,7 @@ LEAD_PITCHES = TAP_LEAD_PITCHES
 GROOVE_MM = 0.15
 """Depth of an engraved division line."""
 
-ENGRAVED = (EngravedScale, IndexMark)
+ENGRAVED = (EngravedScale, IndexMark, ScribedLine)
 """Left off the solid that is measured and drawn: they would swamp its views with short edges."""
 
 TRUTH: dict[type[Feature], str] = {
@@ -66,6 +67,7 @@ TRUTH: dict[type[Feature], str] = {
     MilledSlot: "true, sharp inner corners",
     Slit: "true",
     SawnNotch: "true, with the radius of its inner corners",
+    ScribedLine: "true, sharp-edged; left off the views",
     IndexMark: f"a line {GROOVE_MM:g} mm deep; left off the views",
     GroundPoint: "true: two sides and a nose, ground at one clearance angle",
     Weld: "not modelled: the members are one solid, without fillers or preparations",
@@ -170,6 +172,7 @@ def _(feature: TappedHole, blank: Box) -> list[Shape]:
 @cutters.register(MilledFlat)
 @cutters.register(MilledSlot)
 @cutters.register(Slit)
+@cutters.register(ScribedLine)
 def _(feature: Removed, blank: Box) -> list[Shape]:
     return [box(feature.box)]
 

@@ -157,12 +157,8 @@ class _Sawing:
             found = finding("too-many-pieces", self.file, "piece", where, limit, remedy)
             raise BadInput([found]) from None
 
-        def left(layout: Layout) -> int:
-            if not shared:
-                return layout.remnant
-            # the last parting cut may run into the kerf that is kept beyond the grip
-            parted = sum(demands[index].length + kerf for index in layout.pieces)
-            return layout.bar.length + kept - parted
+        def held(layout: Layout) -> int:
+            return sum(demands[index].length + kerf for index in layout.pieces)
 
         laid = tuple(
             BarLayout(
@@ -170,7 +166,8 @@ class _Sawing:
                 (layout.bar.length + kept) * self.unit_mm,
                 0.0 if layout.bar.name == ORDER else layout.bar.cost / 100,
                 tuple(pieces[index] for index in layout.pieces),
-                left(layout) * self.unit_mm,
+                # not the layout's own remnant: a cut that ran out of its end runs into the grip here
+                max(0, layout.bar.length + kept - held(layout)) * self.unit_mm,
                 layout.count,
             )
             for layout in plan.layouts

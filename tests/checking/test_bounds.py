@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from planner.checking.budget import Tolerances, budget, budget_findings, shares, tolerances_of
-from planner.checking.clearance import BallCase, BallClearance, Gap, ball_cases, clearances
+from planner.checking.clearance import BallCase, BallClearance, ball_cases, clearances
 from planner.checking.strength import StrengthReport, overhangs, strength_findings
 from planner.checking.sweep_findings import clearance_findings
 from planner.job.tables import Ball, Centre
@@ -162,7 +162,7 @@ def test_what_overhangs_by_hand(bench: Plan) -> None:
     ratio = {one.name: (one.far_mm, one.thick_mm) for one in overhangs(s)}
     assert ratio["arm"] == (pytest.approx(27.0 + s.rod_from_front_mm), 15.0)
     assert ratio["tool bit"] == (s.bit_stickout_mm, 6.0)
-    assert ratio["rod"][1] == 14.0 and ratio["bare shank"][1] == pytest.approx(15.4)
+    assert ratio["rod"][1] == 14.0 and ratio["bare shank"][1] == 16.0
     free = s.tip_radius_max_mm + s.bit_stickout_mm - s.block_length_mm / 2
     assert ratio["rod"][0] == pytest.approx(free, abs=0.51)
 
@@ -223,26 +223,6 @@ def test_two_millimetres_over_the_cross_slide(bench: Plan) -> None:
         "largest: head, block and bearing stand 51 mm high under the spindle; 62 mm is there: needs"
         " 53 mm. Let the bearing into the slide's T-slot plate, make housing_length less, or turn a"
         " smaller ball"
-    )
-
-
-def test_half_a_millimetre_beside_the_tool_post(bench: Plan) -> None:
-    # neither moves toward the other
-    found = bench.clearances[0]
-
-    def post(mm: float) -> BallClearance:
-        return replace(found, gaps=(Gap("tool post", mm, "shaft", 0.0, 25.0, 0.5),))
-
-    assert of_sweep(bench, post(0.5)) == []
-    told = alone(of_sweep(bench, post(0.4)))
-    assert told.text == (
-        "largest: the shaft clears the tool post by 0.4 mm: needs 0.5 mm. Use a larger tube or a"
-        " cheek, or grip the shank nearer the post's edge"
-    )
-    assert (told.code, told.severity, told.key) == (
-        "tool-post",
-        "refused",
-        "tool_post.stands_out",
     )
 
 
@@ -308,9 +288,8 @@ def test_gaps_are_measured_from_the_same_places(bench: Plan) -> None:
     # jaws 26 in front of the chuck's face; everything is kept 2 clear, what turns beside the post 0.5
     for found in clearances(bench.attachment, bench.job):
         gaps = {gap.obstacle: gap for gap in found.gaps}
-        assert {name: gap.least_mm for name, gap in gaps.items()} == dict.fromkeys(
-            ("jaws", "chuck face", "cross slide", "blank"), 2.0
-        )
+        least = dict.fromkeys(("jaws", "chuck face", "cross slide", "blank"), 2.0)
+        assert {name: gap.least_mm for name, gap in gaps.items()} == least | {"tool post": 0.5}
         assert gaps["chuck face"].distance_mm == pytest.approx(gaps["jaws"].distance_mm + 26.0)
         assert gaps["blank"].distance_mm == pytest.approx(27.0 - found.ball.blank_mm / 2)
         assert gaps["blank"].part == "body"

@@ -23,6 +23,7 @@ from planner.geometry.envelope import swinging_edges
 from planner.job.tables import Job
 from planner.output.plan import Plan
 from planner.sizing.apply import size_up
+from planner.sizing.requirements.post import post_findings
 
 JobWith = Callable[..., Job]
 
@@ -102,14 +103,6 @@ def test_jaws_apart_from_the_face_let_the_ball_nearer(job_with: JobWith) -> None
         assert clear == pytest.approx(2.0)
 
 
-def test_a_post_that_stands_into_the_shaft_is_refused(job_with: JobWith) -> None:
-    job = job_with(**{"tool_post.stands_out": 3})
-    found, codes = made(job)
-    assert "tool-post" not in codes and gap(found[0], "tool post").distance_mm > 0.5
-    _, codes = made(job_with(**{"tool_post.stands_out": 30}))
-    assert codes.count("tool-post") == 1
-
-
 def collar(whole: Attachment, diameter_mm: float, start_x_mm: float) -> Attachment:
     """The attachment with a collar 8 mm wide on its shaft, from a station back along the pivot."""
     part = Part(
@@ -128,22 +121,22 @@ def test_whatever_turns_beside_the_post_is_looked_at(job_with: JobWith, solids: 
     cq, _ = solids
     from planner.solids import placement, solid
 
-    job = job_with(**{"tool_post.stands_out": 3})
+    job = job_with(**{"tool_post.stands_out": 3, "tool_post.height": 200})
     plain = attachment(size_up(job, "job.toml").sizes)
     s = plain.sizes
     found = gap(clearances(plain, job)[0], "tool post")
     # the shaft's pin is 13 mm thick: by hand
     assert found.part == "shaft"
     assert found.distance_mm == pytest.approx(s.shank_inner_z_mm - 3 - 13 / 2)
-    middle = (s.post_front_x_mm + s.shank_end_x_mm) / 2
+    middle = s.post_front_x_mm - s.post_depth_mm / 2
     whole = collar(plain, 20.0, middle)
     found = gap(clearances(whole, job)[0], "tool post")
     assert found.part == "collar"
     post = cq.Solid.makeBox(
-        s.post_front_x_mm - s.shank_end_x_mm,
+        56,
         300,
         100,
-        cq.Vector(s.shank_end_x_mm, -150, s.shank_inner_z_mm - 3),
+        cq.Vector(s.post_front_x_mm - 56, -150, s.shank_inner_z_mm - 3),
     )
     there = whole.placed[-1]
     assert isinstance(there.item, Part)
@@ -153,19 +146,19 @@ def test_whatever_turns_beside_the_post_is_looked_at(job_with: JobWith, solids: 
     wide = collar(plain, 2 * (s.shank_inner_z_mm - 3) + 1, middle)
     told = [
         one
-        for one in clearance_findings(clearances(wide, job), s, job, "job.toml")
+        for one in post_findings(s, swinging_edges(wide), job, "job.toml")
         if one.code == "tool-post"
     ]
     assert len(told) == 1 and "the collar clears the tool post by -0.5" in told[0].text
     # in front of the post and behind it, it turns in the open
-    for start in (s.post_front_x_mm + 8.0, s.shank_end_x_mm):
+    for start in (s.post_front_x_mm + 8.0, s.post_front_x_mm - 56):
         beside = gap(clearances(collar(plain, 60.0, start), job)[0], "tool post")
         assert beside.part == "shaft"
 
 
 def test_a_lever_that_swings_through_the_post_is_refused(job_with: JobWith) -> None:
     # the handle as it is stands behind the post; moved forward by 20 it would sweep through it
-    job = job_with(**{"tool_post.stands_out": 3})
+    job = job_with(**{"tool_post.stands_out": 3, "tool_post.height": 200})
     plain = attachment(size_up(job, "job.toml").sizes)
     moved = tuple(
         replace(p, frame=replace(p.frame, origin=(p.frame.origin[0] + 20, *p.frame.origin[1:])))

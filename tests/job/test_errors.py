@@ -12,9 +12,9 @@ import pytest
 from jobs import ROOT
 
 from parts.standard.errors import BadTable, UnknownSize
+from planner.job.base import FileTable
 from planner.job.fields import Read
 from planner.job.reading import read_table
-from planner.job.tables import FileTable
 from planner.words.findings import BadInput
 from planner.words.units import UnitError
 

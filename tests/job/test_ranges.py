@@ -11,8 +11,10 @@ from typing import Any, get_args
 
 import pytest
 
+from planner.job.base import Table
 from planner.job.fields import Read
-from planner.job.tables import Job, Table
+from planner.job.lathe import Lathe
+from planner.job.tables import Job
 from planner.words.findings import BadInput, Finding
 
 JobWith = Callable[..., Job]
@@ -28,7 +30,16 @@ RANGES: dict[str, tuple[float, float]] = {
     "lathe.cross_slide_division": (0.001, 1),
     "lathe.carriage_division": (0.001, 5),
     "tool_post.largest_shank": (4, 100),
-    "tool_post.stands_out": (0.1, 200),
+    "lathe.post_nearest": (0, 800),
+    "lathe.post_farthest": (5, 1500),
+    "lathe.post_to_jaws": (0, 800),
+    "lathe.tailstock_reach": (1, 500),
+    "tool_post.depth": (10, 400),
+    "tool_post.stands_out": (0, 200),
+    "tool_post.height": (4, 400),
+    "tool_post.first_screw": (1, 300),
+    "tool_post.screw_spacing": (3, 200),
+    "tool_post.slot_to_middle": (0, 200),
     "attachment.max_ball_diameter": (4, 1000),
     "attachment.min_ball_diameter": (2, 1000),
     "attachment.max_blank_diameter": (4, 1200),
@@ -122,7 +133,7 @@ def test_every_length_of_the_tables_has_its_range_here() -> None:
     lengths = {
         (table.__name__, name)
         for table in Table.__subclasses__()
-        if table.__module__ == Job.__module__
+        if table.__module__ in (Job.__module__, Lathe.__module__)
         for name, field in table.model_fields.items()
         if any(ranged(one) for one in (*field.metadata, field.annotation))
     }
@@ -179,6 +190,15 @@ def test_a_count_just_inside_and_just_outside(
     assert found.code == "wrong-value"
 
 
+def test_one_to_eight_screws_hold_the_shank(job_with: JobWith) -> None:
+    close = {"tool_post.screw_spacing": 3}  # eight of them in the post's 56 mm, from 11 on
+    for inside in (1, 8):
+        assert told(job_with, close | {"tool_post.screws": inside}) == []
+    for outside in (0, 9, 1.5):
+        (found,) = told(job_with, close | {"tool_post.screws": outside})
+        assert found.severity == "refused" and found.key == "tool_post.screws"
+
+
 @pytest.mark.parametrize(
     ("key", "right", "wrong"),
     [
@@ -204,6 +224,20 @@ BALL = {"diameter": 40}
             {"attachment.min_ball_diameter": 50},
             {"attachment.min_ball_diameter": 50.1},
             "the smallest ball is larger than the largest. Exchange them, or leave the smallest out",
+        ),
+        # the bench lathe's post goes from 38 to 165, and is 56 deep: screws at 11, 28 and 45 of it
+        (
+            "travel-reversed",
+            {"lathe.post_nearest": 164.9},
+            {"lathe.post_nearest": 165},
+            "goes no farther out than in. Exchange post_nearest and post_farthest",
+        ),
+        (
+            "screw-row",
+            {"tool_post.screw_spacing": 22.4},
+            {"tool_post.screw_spacing": 22.5},
+            "stand in a row longer than the post is deep. Measure depth, first_screw and"
+            " screw_spacing again",
         ),
         (
             "blank-size",

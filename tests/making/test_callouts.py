@@ -26,6 +26,7 @@ ONE_WAY = Limits(8.0, -0.03, -0.15, "")
 HALF = Limits(12.7, 0.2, -0.2, "ISO 2768-m")
 QUARTER = Limits(6.35, 0.1, -0.1, "ISO 2768-m")
 BALL = Limits(25.4, 0.1, -0.1, "")
+LONG = Box((0.0, 0.0, 0.0), (0.5, 6.35, 0.5))
 BOX = Box((1.0, 2.0, 3.0), (28.0, 44.0, 8.0))  # 27 by 42 by 5
 
 
@@ -130,6 +131,7 @@ BY_HAND = [
      "slit 0.063 ±0.0118 wide"),
     # 27 by 42 is 1.063 (1-1/16 is 26.99: not within 0.002) by 1.654 in
     (named(f.SawnNotch, box=BOX), "notch 27 x 42", "notch 1.063 x 1.654"),
+    (named(f.ScribedLine, box=LONG), "line 6.35 long", "line 1/4 long"),
     (
         turned(f.IndexMark, 0.0, 6.35, diameter=HALF, angle_deg=135.0, line_width_mm=0.2),
         "line 6.35 long on Ø12.7",

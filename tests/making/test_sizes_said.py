@@ -25,7 +25,7 @@ from planner.output.topics import topic
 
 NUMBER = r"\d+(?:-\d+/\d+|/\d+|\.\d+)?"
 DRILLS = {
-    "#7": 0.201, "#36": 0.1065, "#21": 0.159, "#25": 0.1495,
+    "#7": 0.201, "#21": 0.159, "#25": 0.1495, "#36": 0.1065, "#38": 0.1015,
     "A": 0.234, "B": 0.238, "C": 0.242, "D": 0.246, "E": 0.250, "F": 0.257, "G": 0.261, "H": 0.266,
     "I": 0.272, "J": 0.277, "K": 0.281, "L": 0.290, "M": 0.295, "N": 0.302, "O": 0.316, "P": 0.323,
     "Q": 0.332, "R": 0.339, "S": 0.348, "T": 0.358, "U": 0.368, "V": 0.377, "W": 0.386, "X": 0.397,
@@ -132,7 +132,18 @@ def test_drills_stay_under_reamers_and_bores_and_fit_their_taps(plan: Plan) -> N
         (drill,) = [drill_mm(op.tool, inch) for op in ops if op.kind == "drill"]
         if found := re.fullmatch(r"M(\d+)(?:x([\d.]+))?", name):
             # ISO 2306: the drill is the diameter less the pitch; coarse pitches of ISO 261
-            coarse = {"3": 0.5, "4": 0.7, "5": 0.8, "6": 1.0, "8": 1.25, "10": 1.5, "12": 1.75}
+            coarse = {
+                "3": 0.5,
+                "4": 0.7,
+                "5": 0.8,
+                "6": 1.0,
+                "8": 1.25,
+                "10": 1.5,
+                "12": 1.75,
+                "16": 2.0,
+                "20": 2.5,
+                "24": 3.0,
+            }
             pitch = float(found[2]) if found[2] else coarse[found[1]]
             assert drill == pytest.approx(float(found[1]) - pitch, abs=0.06)
         elif found := re.fullmatch(r"(.+)-(\d+) UN[CF]", name):

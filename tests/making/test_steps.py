@@ -327,6 +327,13 @@ def test_notches_slits_marks_points_and_welds(work: Callable[..., Work]) -> None
         Step("slit", "slit", "saw the x: slit 1.6 ±0.3 wide", "slitting saw, or hacksaw",
              "machine vice, not across the slit", ("mill", 63.0), *check),
     )  # fmt: skip
+    mark = named(
+        f.ScribedLine, box=Box((0.0, 0.0, 0.0), (0.2, 6.0, 0.2)), check=("in line", "square")
+    )
+    assert steps(mark, work(axial=False)) == (
+        Step("engrave", "bench", "scribe the x, line 6 long", "scriber and square, or graver",
+             "bench vice", None, "in line", "square"),
+    )  # fmt: skip
     point = named(
         f.GroundPoint, tip=(0.0, 0.0, 0.0), nose_radius_mm=0.5, included_deg=38.0, clearance_deg=8.0
     )

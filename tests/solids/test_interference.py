@@ -18,7 +18,8 @@ from planner.solids import clashes
 
 
 def test_no_two_parts_of_an_example_share_metal(plan: Plan) -> None:
-    assert clashes(plan.attachment, (0.0, 45.0, 90.0, 135.0, 160.0)) == ()
+    # up to the neck's stop, at 159.5: beyond it the handle stands in its screw
+    assert clashes(plan.attachment, (0.0, 45.0, 90.0, 135.0, 159.0)) == ()
 
 
 def test_every_thread_in_its_hole_is_there_and_is_found_when_it_is_not_left_aside(
@@ -92,7 +93,7 @@ def test_what_meets_only_in_the_swing_is_found(bench: Plan) -> None:
     forward = moved(whole, "handle", (30.0, 0.0, 0.0))
     forward = replace(
         forward,
-        overlaps=(*forward.overlaps, type(whole.overlaps[0])("handle", "pivot, two locked")),
+        overlaps=(*forward.overlaps, type(whole.overlaps[0])("handle", "pivot-nut")),
     )
     at_rest = {c.other for c in clashes(forward, (90.0,)) if c.one == "housing"}
     swung = {c.other for c in clashes(forward, (0.0, 45.0, 150.0)) if c.one == "housing"}

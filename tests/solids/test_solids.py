@@ -279,13 +279,23 @@ def test_housing_is_a_bored_tube_with_a_flat_and_a_shank(made: Attachment) -> No
     segment -= (radius - depth) * sqrt(2 * radius * depth - depth**2)
     ring = pi * radius**2 - segment - pi / 4 * s.pivot_diameter_mm**2
     oil = radial_hole(4.0, s.tube_stock.width_mm, s.pivot_diameter_mm)
+    drag = thread(s.drag_thread).tap_drill_mm
+    oil += radial_hole(drag, s.tube_stock.width_mm, s.pivot_diameter_mm)
     tube = ring * s.housing_length_mm - oil
-    # The shank, less what the pivot's washer needs beside it: half a millimetre more than its
-    # radius, over washer, two nuts, two turns of thread and 3 mm.
-    side, pivot = s.shank_stock.width_mm, s.pivot_thread
-    relief = max(0.0, washer(pivot).outside_mm / 2 + 0.5 - (radius - depth))
-    run = washer(pivot).thickness_mm + 2 * thin_nut(pivot).height_mm + 2 * thread(pivot).pitch_mm
+    # The shank, less what the pivot's nut needs beside it: half a millimetre more than its radius,
+    # over the nut, two turns of thread and 3 mm.
+    side = s.shank_stock.width_mm
+    relief = max(0.0, s.nut_diameter_mm / 2 + 0.5 - (radius - depth))
+    run = s.nut_length_mm + 2 * thread(s.pivot_thread).pitch_mm
     shank = side**2 * s.shank_length_mm - relief * side * (run + 3.0)
+    # Two holes in its end for the stop bar's screws: those reach 1.3 diameters in at least, and are
+    # stocked as 16 and 25 mm (ISO 4762) and as 5/8 in; two turns past them and three for the tap.
+    assert s.stop_stock is not None
+    size = thread(s.stop_thread)
+    screw = {"M4": 16.0, "M6": 25.0, "No.6-32 UNC": 15.875}[s.stop_thread]
+    deep = screw - s.stop_stock.width_mm
+    assert deep >= 1.3 * size.major_mm
+    shank -= 2 * rod(size.tap_drill_mm, deep + (2 + 3) * size.pitch_mm)
     housing = part_of(made, "housing")
     assert volume_mm3(housing) == pytest.approx(tube + shank, rel=1e-5)
 
@@ -368,15 +378,26 @@ def test_an_unknown_bought_item_is_refused() -> None:
 def expected_boxes(s: Sizes) -> dict[str, tuple[float, ...]]:
     """Low and high x, y, z of each part, read off the sizes."""
     tube, side = s.tube_stock.width_mm / 2, s.shank_stock.width_mm
-    # Behind the shank's end (4 mm back from the face): half the handle, 3 mm, a handle thread.
-    body_end = 4.0 + s.shank_length_mm + s.handle_stock.width_mm / 2 + 3.0
+    # Behind the shank's end (4 mm back from the face): half the stop bar, or half the handle where that
+    # is thicker, and a handle thread.
+    assert s.stop_stock is not None
+    stop, screw = s.stop_stock.width_mm / 2, thread(s.stop_thread).major_mm
+    body_end = 4.0 + s.shank_length_mm + max(s.handle_stock.width_mm / 2, stop)
     body_end += thread(s.handle_thread).major_mm
+    # The stop bar: a screw beyond the shank and one beside the pin, with a screw and a half of metal.
+    shank_out = (
+        tube - s.shank_flat_mm + (s.cheek_stock.thickness_mm if s.cheek_stock else 0.0) + side
+    )
+    across = shank_out + 1.5 * screw + s.pin_diameter_mm / 2 + 3.5 * screw + 2 * 1.5 * screw
+    wall = tube - s.pivot_diameter_mm / 2
+    nut, head = s.nut_diameter_mm / 2, 1.25 * thread(s.drag_thread).major_mm
     half, thick = s.arm_width_mm / 2, s.arm_stock.thickness_mm
     dial, collar = s.dial_diameter_mm / 2, s.feed_collar_diameter_mm / 2
     tail = washer(s.feed_tail_thread).thickness_mm + 2 * thin_nut(s.feed_tail_thread).height_mm
     tail += 2 * thread(s.feed_tail_thread).pitch_mm
-    screw = s.feed_thread_length_mm + s.feed_collar_thickness_mm + s.block_length_mm
-    screw += s.index_ring_mm
+    feed = (
+        s.feed_thread_length_mm + s.feed_collar_thickness_mm + s.block_length_mm + s.index_ring_mm
+    )
     bar, knob, bit = s.handle_stock.width_mm / 2, s.knob_diameter_mm / 2, s.bit_stock.width_mm / 2
     seat = thread(s.handle_thread).major_mm / 2 + 1.0
     lever = s.lever_boss_mm / 2
@@ -397,7 +418,7 @@ def expected_boxes(s: Sizes) -> dict[str, tuple[float, ...]]:
         "dial": (0.0, -dial, -dial, s.dial_length_mm, dial, dial),
         "feed-screw": (
             *(0.0, -collar, -collar),
-            *(screw + s.dial_length_mm + tail, collar, collar),
+            *(feed + s.dial_length_mm + tail, collar, collar),
         ),
         "handle": (0.0, -bar, -bar, s.handle_length_mm, bar, bar),
         "knob": (0.0, -knob, -knob, knob + sqrt(knob**2 - seat**2), knob, knob),
@@ -407,6 +428,10 @@ def expected_boxes(s: Sizes) -> dict[str, tuple[float, ...]]:
             *(s.lever_length_mm + lever, lever, lever),
         ),
         "tool-bit": (0.0, -bit, -bit, s.bit_stickout_mm + thick + 2.0, bit, bit),
+        "pivot-nut": (0.0, -nut, -nut, s.nut_length_mm, nut, nut),
+        # a head of 7 mm, 2 mm over the tube, and the wall down to the journal
+        "drag-screw": (0.0, -head, -head, 7.0 + 2.0 + wall, head, head),
+        "stop-bar": (0.0, -stop, -stop, across, stop, stop),
     }
 
 

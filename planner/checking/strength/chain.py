@@ -49,9 +49,9 @@ def rod_free_mm(s: Any, tip_mm: Any) -> Any:
 
 
 def waist_mm(s: Any) -> Any:
-    """The shank's width behind the housing, relieved for the pivot's washer and nuts."""
+    """The shank's width behind the housing, relieved for the pivot's nut."""
     return s.shank_stock.width_mm - most(
-        0.0, s.pivot_washer_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm
+        0.0, s.nut_diameter_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm
     )
 
 
@@ -89,7 +89,7 @@ def _chain(s: Any, tip_mm: float | None) -> tuple[tuple[str, Any, Any, str], ...
     Arm: a stepped cantilever, its front and its root, from the rod. Rod: P x constant along its free
     length, F y changing sign at the tip's height. Clamp: the rod in the block on two supports with
     that moment at one. Shaft: the same between the bearing's ends. Housing: tube and shank side by
-    side, both bent. Shank: its bare part before the post, relieved for the nuts, also twisted by P at
+    side, both bent. Shank: its bare part before the post, relieved for the nut, also twisted by P at
     its offset. Housing weld: the throats of tube to shank (or cheek) as a thin layer in shear, turned
     by both moments about its middle. The other welds and the block are as stiff as what they join. The
     tip is on top, where the ball's diameter is measured; toward the neck F's lever about the shank

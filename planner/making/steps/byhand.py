@@ -1,9 +1,24 @@
-"""Steps done by hand or by the torch: ground points, welds."""
+"""Steps done by hand or by the torch: scribed lines, ground points, welds."""
 
 from __future__ import annotations
 
 from parts import features as f
 from planner.making.steps.model import Step, Work, steps
+
+
+@steps.register
+def _(feature: f.ScribedLine, work: Work) -> tuple[Step, ...]:
+    return (
+        Step(
+            "engrave",
+            "bench",
+            f"scribe the {feature.name}, {work.callout(feature)}",
+            "scriber and square, or graver",
+            "bench vice",
+            measure=feature.check[0],
+            gauge=feature.check[1],
+        ),
+    )
 
 
 @steps.register

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from parts.sizes import Sizes
 from planner.checking.budget import Budget
 from planner.checking.clearance import BallCase, BallClearance
 from planner.checking.strength import ABUSE_N, StrengthReport
 from planner.checking.work import Bending
 from planner.job.tables import Job
+from planner.output.sheets.post import post_table
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
 
@@ -16,6 +18,7 @@ def check_tables(
     strength: StrengthReport,
     bendings: tuple[Bending, ...],
     budgets: tuple[tuple[BallCase, Budget], ...],
+    sizes: Sizes,
     job: Job,
 ) -> list[Table]:
     """All tables of the check."""
@@ -23,6 +26,7 @@ def check_tables(
     return [
         _clearance(balls, numbers),
         _gaps(balls, numbers),
+        *([post_table(balls, sizes, job)] if balls[0].arrangement == "across" else []),
         _forces(strength, numbers),
         _links(strength, numbers),
         _work(bendings, numbers),

@@ -9,5 +9,6 @@ from planner.sizing.requirements.check import (
     check_sizes,
     tail_reach_mm,
 )
+from planner.sizing.requirements.post import POST_CLEARANCE_MM
 
-__all__ = ["MOST_STICKOUT", "REQUIREMENTS", "check_sizes", "tail_reach_mm"]
+__all__ = ["MOST_STICKOUT", "POST_CLEARANCE_MM", "REQUIREMENTS", "check_sizes", "tail_reach_mm"]

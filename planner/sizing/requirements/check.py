@@ -23,8 +23,10 @@ from planner.sizing.requirements.handle import HANDLE
 from planner.sizing.requirements.head import HEAD
 from planner.sizing.requirements.housing import HOUSING
 from planner.sizing.requirements.model import Requirement
-from planner.sizing.requirements.pivot import PIVOT
+from planner.sizing.requirements.pivot import PIVOT, PIVOT_NUT
+from planner.sizing.requirements.post import post_findings
 from planner.sizing.requirements.reach import REACH
+from planner.sizing.requirements.stop import STOP
 from planner.sums.columns import most
 from planner.words.findings import Finding, finding
 
@@ -39,10 +41,12 @@ REQUIREMENTS: tuple[Requirement, ...] = (
     *HOUSING,
     *CLAMP,
     *PIVOT,
+    *PIVOT_NUT,
     *BLOCK,
     *FEED,
     *HEAD,
     *HANDLE,
+    *STOP,
     *REACH,
 )
 """What must be left, checked on one sizing or on columns of many; by subject in this folder.
@@ -149,6 +153,7 @@ def _clearances(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
     mm = job.numbers.rough
     whole = attachment(s)
     edges = swinging_edges(whole)
+    yield from post_findings(s, edges, job, file)
     radii = (s.tip_radius_min_mm, s.tip_radius_max_mm)
     down = lowest(edges, radii, (0.0, 180.0))
     have = s.spindle_over_cross_slide_mm

@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
-from parts.head import NOTCH_RADIUS_MM
+from typing import Any
+
+from parts.head import NOTCH_RADIUS_MM, WIPER_MM, WIPER_OVER_MM
 from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more
+
+
+def _seat_mm(s: Any) -> Any:
+    """Diameter of the seats for the felt rings round the feed thread."""
+    return major_mm(s.feed_thread) + WIPER_OVER_MM
+
 
 HEAD: tuple[Requirement, ...] = (
     no_less(
@@ -97,14 +105,9 @@ HEAD: tuple[Requirement, ...] = (
     no_less(
         "thin-wall",
         "arm_stock",
-        "arm beyond the feed screw's thread",
-        lambda s: (
-            s.arm_stock.width_mm
-            - s.arm_width_mm / 2
-            - s.feed_offset_mm
-            - major_mm(s.feed_thread) / 2
-        ),
-        lambda s: 2.0,
+        "arm beyond the felt rings' seats",
+        lambda s: s.arm_stock.width_mm - s.arm_width_mm / 2 - s.feed_offset_mm - _seat_mm(s) / 2,
+        lambda s: 1.0,
         "Use a wider bar",
     ),
     no_less(
@@ -118,12 +121,26 @@ HEAD: tuple[Requirement, ...] = (
     no_less(
         "short-part",
         "arm_length",
-        "arm past the feed screw's thread",
-        lambda s: (
-            s.arm_length_mm - s.arm_overhang_mm - s.rod_from_front_mm - major_mm(s.feed_thread) / 2
-        ),
+        "arm past the felt rings' seats",
+        lambda s: s.arm_length_mm - s.arm_overhang_mm - s.rod_from_front_mm - _seat_mm(s) / 2,
         lambda s: 1.0,
         "Make the arm longer",
+    ),
+    no_less(
+        "thin-wall",
+        "feed_offset",
+        "arm between the rod and the felt rings' seats",
+        lambda s: s.feed_offset_mm - s.rod_diameter_mm / 2 - _seat_mm(s) / 2,
+        lambda s: 0.5,
+        "Move the feed screw out",
+    ),
+    no_less(
+        "thin-wall",
+        "arm_stock",
+        "feed screw's thread between the felt rings' seats",
+        lambda s: s.arm_stock.height_mm - 2 * WIPER_MM,
+        lambda s: major_mm(s.feed_thread),
+        "Use a thicker bar",
     ),
     no_less(
         "thin-wall",

@@ -95,8 +95,8 @@ def _shank_says(s: Any, mm: Callable[[float], str]) -> tuple[str, str, str]:
 
 
 def _waist_mm(s: Any) -> Any:
-    """What the shank keeps beside the pivot's nuts."""
-    relief = np.maximum(0.0, s.pivot_washer_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm)
+    """What the shank keeps beside the pivot's nut."""
+    relief = np.maximum(0.0, s.nut_diameter_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm)
     return s.shank_stock.width_mm - relief
 
 
@@ -159,7 +159,7 @@ HOUSING: tuple[Requirement, ...] = (
     no_less(
         "too-small",
         "shank_stock",
-        "shank beside the pivot's nuts",
+        "shank beside the pivot's nut",
         _waist_mm,
         lambda s: s.shank_stock.width_mm / 3,
         "Use a larger shank or tube",

@@ -1,8 +1,13 @@
-"""The pivot shaft, its nuts and its plain end."""
+"""The pivot shaft, its nut and its plain end."""
 
 from __future__ import annotations
 
+from typing import Any
+
+import numpy as np
+
 from parts.body import handle_station_mm
+from parts.pivot_nut import PELLET_MM, SPANNER_HOLE_DEPTH_MM
 from planner.sizing.requirements.model import (
     CLEAN_UP_MM,
     Requirement,
@@ -11,6 +16,7 @@ from planner.sizing.requirements.model import (
     no_more,
     of_thread,
 )
+from planner.sums.columns import most
 
 PIVOT: tuple[Requirement, ...] = (
     no_less(
@@ -61,7 +67,7 @@ PIVOT: tuple[Requirement, ...] = (
             of_thread(s.pivot_thread, lambda size: size.minor_external_mm) - s.pin_diameter_mm
         ),
         lambda s: 0.0,
-        "Make the pin thinner: the nuts pass over it",
+        "Make the pin thinner: the nut passes over it",
     ),
     no_less(
         "thin-wall",
@@ -74,7 +80,7 @@ PIVOT: tuple[Requirement, ...] = (
     no_less(
         "short-part",
         "shank_length",
-        "plain shaft between the pivot's nuts and the handle",
+        "plain shaft between the pivot's nut and the handle",
         lambda s: (
             handle_station_mm(s)
             - major_mm(s.handle_thread) / 2
@@ -91,5 +97,62 @@ PIVOT: tuple[Requirement, ...] = (
         lambda s: s.spigot_length_mm + handle_station_mm(s),
         lambda s: 1000.0,
         "Make shank or housing shorter",
+    ),
+)
+
+LONGEST_NUT = 2.0
+"""Length of a nut over its thread, at most: farther threads carry nothing (common practice)."""
+
+WIDEST_NUT = 3.0
+"""Diameter of the pivot's nut over its thread, at most: it turns beside the tool post."""
+
+
+def _spanner_hole_mm(s: Any) -> Any:
+    """What parts.pivot_nut.spanner_hole_mm says, for columns too."""
+    return np.clip(np.round(s.nut_diameter_mm / 8), 3.0, 6.0)
+
+
+PIVOT_NUT: tuple[Requirement, ...] = (
+    no_less(
+        "thin-wall",
+        "nut_diameter",
+        "metal of the pivot's nut round its thread",
+        lambda s: (s.nut_diameter_mm - major_mm(s.pivot_thread)) / 2,
+        lambda s: most(
+            s.nut_screw_mm + PELLET_MM, SPANNER_HOLE_DEPTH_MM + _spanner_hole_mm(s) / 2 + 0.1
+        ),
+        "Make the nut larger, or its lock screw smaller",
+    ),
+    no_more(
+        "too-large",
+        "nut_diameter",
+        "pivot's nut",
+        lambda s: s.nut_diameter_mm,
+        lambda s: WIDEST_NUT * major_mm(s.pivot_thread),
+        "Make the nut smaller",
+    ),
+    no_less(
+        "short-part",
+        "nut_length",
+        "pivot's nut beside the holes in its rim",
+        lambda s: s.nut_length_mm - most(major_mm(s.nut_screw), _spanner_hole_mm(s)),
+        lambda s: 2.0,
+        "Make the nut longer, or its lock screw smaller",
+    ),
+    no_more(
+        "too-large",
+        "nut_length",
+        "pivot's nut",
+        lambda s: s.nut_length_mm,
+        lambda s: LONGEST_NUT * major_mm(s.pivot_thread),
+        "Make the nut shorter",
+    ),
+    no_less(
+        "small-stock",
+        "nut_stock",
+        "bar of the pivot's nut",
+        lambda s: s.nut_stock.width_mm,
+        lambda s: s.nut_diameter_mm + CLEAN_UP_MM,
+        "Use a thicker bar",
     ),
 )

@@ -12,7 +12,7 @@ from planner.sizing.rules.handle import HANDLE
 from planner.sizing.rules.head import HEAD
 from planner.sizing.rules.housing import HOUSING
 from planner.sizing.rules.lever import LEVER
-from planner.sizing.rules.pivot import PIVOT
+from planner.sizing.rules.pivot import PIVOT, PIVOT_NUT
 from planner.sizing.rules.reach import REACH
 from planner.sizing.rules.rod import ROD
 
@@ -22,10 +22,11 @@ RULES: tuple[Rule, ...] = (
     *ROD,
     *PIVOT,
     *FEED,
+    *PIVOT_NUT,
     *BLOCK,
     *HEAD,
     *FEED_LENGTH,
-    *HOUSING,
     *HANDLE,
     *LEVER,
+    *HOUSING,
 )

@@ -23,6 +23,12 @@ GOVERNING: tuple[Rule, ...] = (
         "largest_shank_mm", "the tool post's", "job file", lambda d: d.job.tool_post.largest_shank
     ),
     Rule(
+        "post_depth_mm",
+        "how deep the tool post is along the shank; three of its largest shanks unless given",
+        "job file",
+        lambda d: d.job.tool_post.depth or d.up(3 * d.largest_shank_mm),
+    ),
+    Rule(
         "max_ball_diameter_mm",
         "the largest ball wanted",
         "job file",

@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
+from math import radians, sin
+
+from parts.sizes import NOSE_PAST_DEG
 from planner.sizing.draft import OURS, TRADE, Rule, round_bar
 from planner.sums.columns import least, most
+
+KNOB_GAP_MM = 2.0
+"""What the knob swings over the seat's height, where it may."""
+
+NOSE_PAST = radians(NOSE_PAST_DEG)
 
 HANDLE: tuple[Rule, ...] = (
     Rule(
@@ -28,10 +36,16 @@ HANDLE: tuple[Rule, ...] = (
     Rule(
         "knob_diameter_mm",
         "fills the hand: 22 mm, or three handle threads; no larger than the largest ball unless"
-        " the thread needs it",
+        " the thread needs it; at the nose's stop it swings 2 mm over the seat",
         OURS,
         lambda d: most(
-            least(d.up(most(22.0, 3 * d.handle_thread.major_mm)), d.max_ball_diameter_mm),
+            least(
+                d.up(most(22.0, 3 * d.handle_thread.major_mm)),
+                d.max_ball_diameter_mm,
+                d.down(
+                    2 * (d.spindle_over_seat_mm - KNOB_GAP_MM - d.handle_length_mm * sin(NOSE_PAST))
+                ),
+            ),
             d.up(2.5 * d.handle_thread.major_mm),
         ),
     ),

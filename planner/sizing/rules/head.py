@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from parts.head import WIPER_MM
 from planner.geometry.envelope import USUAL_STEM
 from planner.sizing.draft import OURS, TRADE, Rule, flat_bar
 from planner.sums.columns import most
@@ -64,14 +65,15 @@ HEAD: tuple[Rule, ...] = (
     ),
     Rule(
         "arm_stock",
-        "wide enough for arm, feed nut and foot; thick for 1.5 diameters of feed thread and"
-        " 1/1.8 of the overhang",
+        "wide enough for arm, feed nut and foot; thick for 1.5 diameters of feed thread, or 1.2"
+        " between the felt rings' seats, and 1/1.8 of the overhang",
         OURS,
         lambda d: flat_bar(
             d,
             d.arm_width_mm / 2 + d.flat_offset_mm + d.foot_stock.height_mm,
             most(
                 1.5 * d.feed_thread.major_mm,
+                1.2 * d.feed_thread.major_mm + 2 * WIPER_MM,
                 d.arm_overhang_mm / 1.8,
                 0.7 * d.rod_diameter_mm,
             ),

@@ -7,9 +7,12 @@ from typing import Any
 
 import numpy as np
 
+from parts.housing import NUT_PLAY_MM
 from parts.sizes import SETBACK_MM
-from planner.sizing.catalogue import Bars, Options
+from parts.stop import HEADS_APART, MOST_BAR, SEAT_GAP_MM, least_bar_mm
+from planner.sizing.catalogue import Bars, NothingFits, Options
 from planner.sizing.draft import OURS, TRADE, Draft, Rule, flat_bar, one
+from planner.sizing.post import post_near_mm
 from planner.sums.columns import least, most
 
 
@@ -56,7 +59,7 @@ def _cheek(d: Draft) -> Options:
 
 
 def _shank(d: Draft) -> Options:
-    limit = d.job.tool_post.largest_shank
+    limit = min(d.job.tool_post.largest_shank, one(d.post_depth_mm))
     return d.shop.section(
         ("square",),
         d.job.materials.structure,
@@ -66,10 +69,55 @@ def _shank(d: Draft) -> Options:
     )
 
 
+def _post_gap(d: Draft) -> Any:
+    """Beside the nut where the job allows it and the post's near side clears it, else behind."""
+    beside, behind = 1.0, d.thread_run_mm + 1.0
+    post = d.job.tool_post
+    if post.holding == "behind the nut" or (post.holding is None and post.stands_out is None):
+        return behind
+    if post.holding == "beside the nut":
+        return np.full_like(np.atleast_1d(behind), beside)
+    room = post_near_mm(d, d.job) - d.nut_diameter_mm / 2 - NUT_PLAY_MM
+    return np.where(room >= -1e-9, beside, behind)
+
+
+def _stop(d: Draft) -> Options:
+    """The largest square that goes under the pin and leaves the seat free, else none."""
+    room = d.spindle_over_seat_mm - d.stop_drop_mm - SEAT_GAP_MM
+    shank = d.shank_stock.width_mm
+    two_screws = shank / 2 >= HEADS_APART * d.stop_major_mm
+    inside = d.spindle_over_seat_mm - d.stop_drop_mm - shank + d.stop_major_mm
+
+    def fits(s: Bars) -> Any:
+        in_shank = s.width_mm / 2 >= inside  # the fixing screws, in the bar's middle
+        thick = s.width_mm >= least_bar_mm(d.stop_major_mm) - 1e-6
+        low = s.width_mm <= least(room, MOST_BAR * d.stop_major_mm) + 1e-6
+        return thick & low & two_screws & in_shank
+
+    try:
+        bars = d.shop.section(
+            ("square",), d.job.materials.structure, "a square bar", fits, largest=True
+        )
+    except NothingFits:
+        return Options((None,), ("rule",), np.array([[True]]))
+    found = np.atleast_2d(bars.fits)
+    none = ~found.any(axis=0, keepdims=True)
+    return replace(
+        bars,
+        items=(*bars.items, None),
+        origins=(*bars.origins, "rule"),
+        fits=np.concatenate([found, none]),
+    )
+
+
+STOP_SCREWS = "thin nut, set screw, socket screw"
+"""What the stop bar wants of its thread."""
+
+
 HOUSING: tuple[Rule, ...] = (
     Rule(
         "shank_stock",
-        "the largest the tool post takes",
+        "the largest the tool post takes, no thicker than the post is deep",
         TRADE,
         _shank,
         shapes=("square",),
@@ -102,11 +150,50 @@ HOUSING: tuple[Rule, ...] = (
         lambda d: d.up(2.5 * d.pivot_diameter_mm, 2),
     ),
     Rule(
+        "drag_thread",
+        "a small one: it presses, brass on steel",
+        OURS,
+        lambda d: d.shop.tapped(4.7, "any"),
+    ),
+    Rule(
+        "post_gap_mm",
+        "from the tube's end to the tool post: 1 mm where the post clears the nut that turns beside it,"
+        " else behind the nut by 1 mm",
+        "geometry",
+        _post_gap,
+    ),
+    Rule(
+        "stop_thread",
+        "0.22 of the shank",
+        OURS,
+        lambda d: d.shop.tapped(
+            least(8.0, most(2.9, 0.22 * d.shank_stock.width_mm)), STOP_SCREWS, own_to=1.2
+        ),
+        sold=STOP_SCREWS,
+    ),
+    Rule(
+        "stop_stock",
+        "the largest square between the handle pin and the seat, with room for the stop screws; none"
+        " where less than 6 mm, or two of them, would go",
+        OURS,
+        _stop,
+        shapes=("square",),
+    ),
+    Rule(
         "shank_length_mm",
-        "along the tube, and three shanks or 50 mm in the tool post",
-        TRADE,
+        "along the tube, through the whole tool post, and so far behind it that the knob swings clear",
+        "geometry",
         lambda d: d.up(
-            d.housing_length_mm - SETBACK_MM + most(50.0, 3 * d.shank_stock.width_mm), 2
+            d.housing_length_mm
+            - SETBACK_MM
+            + d.post_gap_mm
+            + d.post_depth_mm
+            + most(
+                2.0,
+                d.knob_diameter_mm / 2
+                + d.clearance_mm
+                - most(d.stop_mm, d.handle_stock.width_mm) / 2,
+            )
         ),
     ),
     Rule(

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+from parts.pivot_nut import PELLET_MM, SPANNER_HOLE_DEPTH_MM
 from planner.sizing.draft import OURS, TRADE, Rule, round_bar
+from planner.sums.columns import most
+
+LEAST_WALL_MM = SPANNER_HOLE_DEPTH_MM + 2.0
+"""Metal of the nut round its thread, at least: the spanner's holes and 2 mm under them."""
 
 PIVOT: tuple[Rule, ...] = (
     Rule(
@@ -13,7 +18,7 @@ PIVOT: tuple[Rule, ...] = (
     ),
     Rule(
         "pivot_thread",
-        "the largest that leaves its thin nuts room to pass over, 2 mm under the pivot",
+        "the largest that a nut passes over, 2 mm under the pivot",
         OURS,
         lambda d: d.shop.nut_thread(d.pivot_diameter_mm - 2.0),
         sold="thin nut",
@@ -33,8 +38,44 @@ PIVOT: tuple[Rule, ...] = (
     ),
     Rule(
         "pin_diameter_mm",
-        "clear of the nuts: under the pivot thread's root",
+        "clear of the nut: under the pivot thread's root",
         OURS,
         lambda d: d.down(d.pivot_thread.minor_external_mm - 0.3, 0.5),
+    ),
+)
+
+PIVOT_NUT: tuple[Rule, ...] = (
+    Rule(
+        "nut_screw",
+        "0.15 of the nut's thread, 3 mm at least: the shortest one's length goes into the nut's wall",
+        OURS,
+        lambda d: d.shop.tapped(most(2.9, 0.15 * d.pivot_thread.major_mm), "set screw", own_to=1.4),
+        sold="set screw",
+    ),
+    Rule(
+        "nut_diameter_mm",
+        "1.45 of its thread; all round it 3.8 mm, and the shortest lock screw on its pellet: round, so"
+        " that it turns beside the tool post",
+        OURS,
+        lambda d: d.up(
+            most(
+                1.45 * d.pivot_thread.major_mm,
+                d.pivot_thread.major_mm + 2 * most(d.nut_screw_mm + PELLET_MM, LEAST_WALL_MM),
+            ),
+            0.5,
+        ),
+    ),
+    Rule(
+        "nut_length_mm",
+        "0.6 of its thread, at least 8 mm: a nut of 0.8 is full strength, this one sets end play",
+        OURS,
+        lambda d: d.up(most(0.6 * d.pivot_thread.major_mm, 7.9)),
+    ),
+    Rule(
+        "nut_stock",
+        "0.5 mm to turn off the rim",
+        TRADE,
+        lambda d: round_bar(d, d.job.materials.shaft, d.nut_diameter_mm + 0.5),
+        shapes=("round",),
     ),
 )

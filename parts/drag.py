@@ -1,0 +1,96 @@
+"""The drag screw: brass, through the housing's wall on to the journal; it slows the swing or locks it.
+
+Frame: its own axis is x, from the head down to the tip that bears on the journal.
+"""
+
+from __future__ import annotations
+
+from parts.features import FacedLength, Knurl, Thread, TurnedDiameter, general, within
+from parts.part import Datum, Part, Stock
+from parts.sizes import Sizes
+from parts.standard.threads import thread
+
+HEAD_MM = 7.0
+"""Height of the knurled head (common practice)."""
+
+GAP_MM = 2.0
+"""Between the head and the tube while the tip bears: the tip may wear so far."""
+
+TIP_MM = 1.5
+"""Length of the plain tip, under the thread's root: a burr on it cannot lock the thread."""
+
+
+def drag_wall_mm(s: Sizes) -> float:
+    """The tube's wall round the bore, which the screw is threaded in."""
+    return (s.tube_stock.width_mm - s.pivot_diameter_mm) / 2
+
+
+def drag_head_mm(s: Sizes) -> float:
+    """Diameter of the head: 2.5 times the thread, from the dial's bar."""
+    return min(2.5 * thread(s.drag_thread).major_mm, s.dial_stock.width_mm - 1.0)
+
+
+def drag_length_mm(s: Sizes) -> float:
+    """From the top of the head to the tip."""
+    return HEAD_MM + GAP_MM + drag_wall_mm(s)
+
+
+def drag_screw(s: Sizes) -> Part:
+    """The drag screw for the given sizes."""
+    size = thread(s.drag_thread)
+    length = drag_length_mm(s)
+    tip = length - TIP_MM
+    return Part(
+        name="drag-screw",
+        title="Drag screw",
+        colour=(0.80, 0.70, 0.35),
+        blank=Stock(s.dial_stock, length, s.dial_material),
+        features=(
+            FacedLength(name="drag screw length", datum="B", length=general(length)),
+            TurnedDiameter(
+                name="drag head",
+                datum="A",
+                start_mm=0.0,
+                end_mm=HEAD_MM,
+                diameter=general(drag_head_mm(s)),
+            ),
+            TurnedDiameter(
+                name="drag thread diameter",
+                datum="A",
+                start_mm=HEAD_MM,
+                end_mm=tip,
+                diameter=within(size.major_mm, -0.03, -0.15),
+            ),
+            TurnedDiameter(
+                name="drag tip",
+                datum="A",
+                start_mm=tip,
+                end_mm=length,
+                diameter=general(size.minor_external_mm - 0.2),
+                note="faced flat: it bears on the journal",
+            ),
+            Knurl(
+                name="drag head knurl",
+                datum="A",
+                start_mm=0.0,
+                end_mm=HEAD_MM,
+                diameter=general(drag_head_mm(s)),
+                pitch_mm=1.0,
+            ),
+            Thread(
+                name="drag thread",
+                datum="A",
+                start_mm=HEAD_MM + 0.5,
+                end_mm=tip,
+                thread=s.drag_thread,
+            ),
+        ),
+        datums={
+            "A": Datum("blank", "axis", "axis"),
+            "B": Datum("blank", "x-low", "top of the head"),
+        },
+        notes=(
+            "Brass on the steel journal: it does not score. Tightened until the swing stays where the"
+            " hand leaves it; harder, it locks the swing.",
+        ),
+    )

@@ -1,0 +1,139 @@
+"""The pivot's nut: it sets the end play, and takes the thrust on the housing's rear end.
+
+Round, so that it turns beside the tool post. Frame: its own axis is x, from the face that bears on the
+housing to the rear.
+"""
+
+from __future__ import annotations
+
+from parts.features import (
+    DrilledHole,
+    FacedLength,
+    Feature,
+    Location,
+    TappedHole,
+    TurnedDiameter,
+    general,
+)
+from parts.frame import Axis, Frame
+from parts.part import Agreement, Bought, Datum, Part, Stock
+from parts.placed import Carrier, Placed
+from parts.sizes import Sizes
+from parts.standard.fasteners import set_screw
+from parts.standard.threads import thread
+from parts.standard.toolbox import fastener_standard
+
+PELLET_MM = 0.25
+"""What the brass pellet keeps over the crests of the shaft's thread once pressed into it (common
+practice)."""
+
+SPANNER_HOLE_DEPTH_MM = 1.8
+"""Depth of the holes in the rim for a pin spanner, or a drill's shank (common practice)."""
+
+
+def spanner_hole_mm(s: Sizes) -> float:
+    """Diameter of the holes in the rim: an eighth of the nut's, 3 to 6 mm, in whole ones."""
+    return float(max(3, min(6, round(s.nut_diameter_mm / 8))))
+
+
+def lock_depth_mm(s: Sizes) -> float:
+    """From the rim down to the thread's hole, where the lock screw presses."""
+    return (s.nut_diameter_mm - thread(s.pivot_thread).tap_drill_mm) / 2
+
+
+def lock_screw_mm(s: Sizes) -> float:
+    """Length of the lock screw: the longest sold that, on its pellet, does not stand out of the rim."""
+    sold = set_screw(s.nut_screw).lengths_mm
+    room = (s.nut_diameter_mm - thread(s.pivot_thread).major_mm) / 2 - PELLET_MM
+    return max((one for one in sold if one <= room + 1e-6), default=sold[0])
+
+
+def pivot_nut(s: Sizes) -> Part:
+    """The pivot's nut for the given sizes."""
+    radius, middle = s.nut_diameter_mm / 2, s.nut_length_mm / 2
+    spanner: list[Feature] = [
+        DrilledHole(
+            name=f"spanner hole {number}",
+            datum="A",
+            axis=axis,
+            depth_mm=SPANNER_HOLE_DEPTH_MM,
+            diameter=general(spanner_hole_mm(s)),
+            through=False,
+            locations=(Location("B", "+x", general(middle)),),
+        )
+        for number, axis in enumerate(
+            (
+                Axis((middle, 0.0, radius), "-z"),
+                Axis((middle, radius, 0.0), "-y"),
+                Axis((middle, 0.0, -radius), "+z"),
+            ),
+            1,
+        )
+    ]
+    return Part(
+        name="pivot-nut",
+        title="Pivot nut",
+        colour=(0.62, 0.62, 0.66),
+        blank=Stock(s.nut_stock, s.nut_length_mm, s.shaft_material),
+        features=(
+            FacedLength(name="nut length", datum="B", length=general(s.nut_length_mm)),
+            TurnedDiameter(
+                name="nut rim",
+                datum="A",
+                start_mm=0.0,
+                end_mm=s.nut_length_mm,
+                diameter=general(s.nut_diameter_mm),
+            ),
+            TappedHole(
+                name="nut thread",
+                datum="A",
+                axis=Axis(),
+                depth_mm=s.nut_length_mm,
+                thread=s.pivot_thread,
+                note="in the same setting as the face that bears: the two must be square",
+            ),
+            TappedHole(
+                name="lock screw hole",
+                datum="A",
+                axis=Axis((middle, -radius, 0.0), "+y"),  # up, with the tip on top
+                depth_mm=lock_depth_mm(s),
+                thread=s.nut_screw,
+                opens_into="nut thread",
+                locations=(Location("B", "+x", general(middle)),),
+            ),
+            *spanner,
+        ),
+        datums={
+            "A": Datum("blank", "axis", "axis"),
+            "B": Datum("blank", "x-low", "the face that bears on the housing"),
+        },
+        agreements=(
+            Agreement("symmetric", "lock screw hole:axis", "nut rim:axis", "straight at the axis"),
+            *(
+                Agreement("symmetric", f"{hole.name}:axis", "nut rim:axis", "straight at the axis")
+                for hole in spanner
+            ),
+        ),
+        notes=(
+            "Set so that the body swings freely without shake, then lock the screw on its pellet.",
+            "The pellet is a disc of brass sheet, 0.7 mm thick, that drops through the tapped hole. The"
+            " locked screw must not stand out of the rim: the tool post stands beside it.",
+            "Turned by a pin spanner, or a rod in a hole, from above or from the chuck side.",
+        ),
+    )
+
+
+def nut_lock(s: Sizes) -> tuple[Placed, ...]:
+    """The lock screw of the pivot's nut, on its pellet."""
+    length = lock_screw_mm(s)
+    screw = Bought(
+        "set screw",
+        s.nut_screw,
+        fastener_standard("set screw", s.nut_screw),
+        "locks the pivot's nut, on a brass pellet",
+        1,
+        length,
+    )
+    x = s.thrust_x_mm - s.housing_length_mm - s.nut_length_mm / 2
+    seat_mm = thread(s.pivot_thread).major_mm / 2 + PELLET_MM
+    return (Placed(screw, Frame((x, seat_mm, 0.0), x="+y", z="+x"), Carrier.BODY),)

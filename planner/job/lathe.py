@@ -1,0 +1,112 @@
+"""The lathe of a job and its tool post: what is measured on the machine."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from planner.job.base import Table
+from planner.job.fields import Speed, length, problem
+
+
+class Lathe(Table):
+    """The lathe."""
+
+    spindle_over_seat: Annotated[float, length(3, 400)] = Field(
+        description="height of the spindle axis over the seat of the tool post"
+    )
+    spindle_over_cross_slide: Annotated[float, length(10, 800)] = Field(
+        description="height of the spindle axis over the cross slide"
+    )
+    chuck_diameter: Annotated[float, length(20, 1000)]
+    jaw_reach: Annotated[float, length(0, 300)] = Field(
+        description="how far the jaws stand out of the chuck's face"
+    )
+    spindle_bore: Annotated[float, length(5, 300)] | None = Field(
+        None, description="bar up to this diameter goes through the spindle; default: none does"
+    )
+    jaw_diameter: Annotated[float, length(10, 1200)] | None = Field(
+        None, description="across the jaws' outsides, on the blank; default: the chuck's diameter"
+    )
+    spindle_speeds: list[Speed] = Field(min_length=1, description="all of them, rev/min")
+    cross_slide_division: Annotated[float, length(0.001, 1)] | None = Field(
+        None, description="travel of the cross slide for one division of its dial"
+    )
+    carriage_division: Annotated[float, length(0.001, 5)] | None = Field(
+        None,
+        description="travel of the carriage, or of the top slide, for one division of its dial",
+    )
+    post_nearest: Annotated[float, length(0, 800)] | None = Field(
+        None,
+        description="from the spindle axis to the tool post's middle, cross slide run right in;"
+        " default: not checked",
+    )
+    post_farthest: Annotated[float, length(5, 1500)] | None = Field(
+        None, description="the same with the cross slide run right out; default: not checked"
+    )
+    post_to_jaws: Annotated[float, length(0, 800)] | None = Field(
+        None,
+        description="from the jaws' front to the tool post's middle, the carriage run up to the chuck"
+        " or the headstock; default: not checked",
+    )
+    tailstock_reach: Annotated[float, length(1, 500)] | None = Field(
+        None,
+        description="how far the tailstock's centre comes out in front of its body;"
+        " default: not checked",
+    )
+
+    @model_validator(mode="after")
+    def _travel_in_order(self) -> Lathe:
+        near, far = self.post_nearest, self.post_farthest
+        if near is not None and far is not None and near >= far:
+            limit = "post_nearest: the tool post's middle goes no farther out than in"
+            raise problem("travel-reversed", limit, "Exchange post_nearest and post_farthest")
+        return self
+
+
+class ToolPost(Table):
+    """The tool post."""
+
+    largest_shank: Annotated[float, length(4, 100)] = Field(
+        description="the tallest shank it takes"
+    )
+    depth: Annotated[float, length(10, 400)] | None = Field(
+        None,
+        description="along the shank, from its front face to its rear; default: three largest shanks",
+    )
+    stands_out: Annotated[float, length(0, 200)] | None = Field(
+        None,
+        description="how far its jaws stand out beside the shank, toward the pivot; default: unknown",
+    )
+    height: Annotated[float, length(4, 400)] | None = Field(
+        None,
+        description="of its top, screws included, over the seat; default: higher than the spindle axis",
+    )
+    screws: Annotated[int, Field(ge=1, le=8, strict=True)] = Field(
+        2, description="that bear on the shank, in a row along it"
+    )
+    first_screw: Annotated[float, length(1, 300)] | None = Field(
+        None, description="from its front face to the first screw; default: evenly spread"
+    )
+    screw_spacing: Annotated[float, length(3, 200)] | None = Field(
+        None, description="from screw to screw; default: evenly spread"
+    )
+    slot_to_middle: Annotated[float, length(0, 200)] | None = Field(
+        None,
+        description="from the wall behind the shank to the post's middle, the one it is turned about;"
+        " default: half its depth less its largest shank",
+    )
+    holding: Literal["beside the nut", "behind the nut"] | None = Field(
+        None,
+        description="where the post stands: beside the pivot's nut, its front at the tube's end, or"
+        " behind the nut; default: beside where it is known to clear, else behind",
+    )
+
+    @model_validator(mode="after")
+    def _row_of_screws(self) -> ToolPost:
+        row = (self.screws - 1) * (self.screw_spacing or 0.0) + (self.first_screw or 0.0)
+        if self.depth and row >= self.depth:
+            limit = "its screws stand in a row longer than the post is deep"
+            raise problem("screw-row", limit, "Measure depth, first_screw and screw_spacing again")
+        return self

@@ -1,0 +1,80 @@
+"""How the tool post holds the attachment, and where the slides must bring it."""
+
+from __future__ import annotations
+
+from parts.sizes import Sizes
+from planner.checking.clearance import BallClearance
+from planner.job.tables import Job
+from planner.sizing.post import BORING_LENGTH_MM, post_plan
+from planner.words.tables import Table, columns
+
+
+def post_table(balls: tuple[BallClearance, ...], s: Sizes, job: Job) -> Table:
+    """What post, cross slide, carriage and tailstock must do, beside what the lathe is said to have."""
+    plan, lathe, mm = post_plan(s, job), job.lathe, job.numbers.plain.clearance
+    held = "beside the pivot's nut" if plan.beside_nut else "behind the pivot's nut"
+    nearest = min(balls, key=lambda b: b.post_from_jaws_mm)
+    tail = max(balls, key=lambda b: b.tailstock_mm)
+    rows: list[tuple[str, float | None, float | None, str]] = [
+        ("front of the post from the spindle axis, turning", plan.front_mm, None, f"held {held}"),
+        (
+            "from the pivot axis to the post",
+            plan.near_mm,
+            None,
+            "what turns beside it must clear this" if plan.known else "taken as flush: not said",
+        ),
+        (
+            "middle of the post from the spindle axis, turning",
+            plan.turning_mm,
+            lathe.post_farthest,
+            "at most the lathe's",
+        ),
+        (
+            "the same, turned a quarter for boring the housing",
+            plan.boring_mm,
+            lathe.post_nearest,
+            "at least the lathe's",
+        ),
+        (
+            "boring bar that passes the post",
+            plan.bar_mm,
+            None,
+            f"{mm(plan.bar_wanted_mm)} is wanted",
+        ),
+        (
+            "boring bar between its supports",
+            2 * s.housing_length_mm + BORING_LENGTH_MM,
+            None,
+            "at least: two housings, dog and cutter",
+        ),
+        (
+            f"middle of the post from the jaws, {nearest.ball.name}",
+            nearest.post_from_jaws_mm,
+            lathe.post_to_jaws,
+            "at least the lathe's",
+        ),
+        (
+            f"tailstock's centre out of its body, {tail.ball.name}",
+            tail.tailstock_mm,
+            lathe.tailstock_reach,
+            "at most the lathe's, where a centre or a drill is used",
+        ),
+        ("cross slide's travel from boring to turning", plan.turning_mm - plan.boring_mm, None, ""),
+    ]
+    return Table(
+        "tool_post",
+        f"The tool post ({job.numbers.unit}): {plan.screws} of its screws bear on the shank",
+        columns(("what", "what"), ("needed_mm", "needed"), ("lathe_mm", "lathe"), ("note", "")),
+        tuple(
+            (what, round(needed or 0.0, 3), None if have is None else round(have, 3), note)
+            for what, needed, have, note in rows
+        ),
+        tuple(
+            (what, mm(needed or 0.0), "" if have is None else mm(have), note)
+            for what, needed, have, note in rows
+        ),
+        notes=(
+            "What the lathe column leaves empty was not said in the job and is not checked: measure it"
+            " before cutting metal.",
+        ),
+    )
