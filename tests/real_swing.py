@@ -18,7 +18,8 @@ from real_things import Points, Thing, posed_points
 from parts.attachment import Attachment, Carrier
 from parts.features import GroundPoint, SawnNotch
 from parts.part import Part, every_feature
-from planner.geometry.envelope import Edge, lowest, swinging_edges, toward_chuck
+from planner.geometry.envelope import Edge, lowest, swinging_edges, swinging_outlines
+from planner.geometry.swept import deepest
 
 WITHIN_MM = 0.01
 """What a point may stand out of its outline."""
@@ -129,11 +130,11 @@ class Reached:
 
 
 def reaches(
-    whole: Attachment, things: Sequence[Thing], to_deg: float, within_x_mm: float
+    whole: Attachment, things: Sequence[Thing], to_deg: float, within_mm: float
 ) -> list[Reached]:
     """Down and toward the chuck, over the swing from the nose to an angle, at three tip radii.
 
-    within_x_mm: only what stands less than this in front of or behind the spindle counts toward the
+    within_mm: only what stands less than this in front of or behind the spindle counts toward the
     chuck. The cutting edge itself is left in: it is the same on both sides.
     """
     s = whole.sizes
@@ -147,9 +148,9 @@ def reaches(
                     continue
                 at = posed_points(thing.corners, thing.carrier, radius, float(deg))
                 down = max(down, float(-at[:, 1].min()))
-                near = at[at[:, 0] > -within_x_mm]
+                near = at[np.hypot(at[:, 0], at[:, 1]) < within_mm]
                 if len(near):
                     back = max(back, float(-near[:, 2].min()))
     found = [Reached("below the spindle", lowest(edges, radii, swing).distance_mm, down)]
-    said = toward_chuck(edges, radii, swing, within_x_mm).distance_mm
-    return [*found, Reached("toward the chuck", said, back)]
+    said = deepest(swinging_outlines(whole), radii, swing, within_mm)
+    return [*found, Reached("toward the chuck", said.distance_mm if said else 0.0, back)]
