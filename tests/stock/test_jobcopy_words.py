@@ -27,12 +27,13 @@ def test_a_string_that_ends_like_a_comment_ends_there_and_no_later(lines: int) -
     assert with_own_sizes(sized + rest, {"leaf_thickness": 8.0}, False) == wanted + rest
 
 
+@pytest.mark.parametrize("gap", ["", "\n"])
 @pytest.mark.parametrize("lines", [1, 2, 3])
-def test_a_bar_with_such_a_string_is_told_from_the_comments_under_it(lines: int) -> None:
+def test_a_size_with_such_a_string_is_told_from_the_comments_under_it(lines: int, gap: str) -> None:
     inside = "".join(f"# {n} of the string\n" for n in range(1, lines))
     said = f"{BAR}# of the bar\n\n"
     table = f'[attachment.sizes]\nrod_diameter = """\n{inside}# x"""\n'
-    under = "\n# of the lathe\n# and its jaws\n[lathe]\njaw_reach = 26\n"
+    under = f"{gap}# of the lathe\n# and its jaws\n[lathe]\njaw_reach = 26\n"
     text = table + under
     assert with_own_sizes(said + text, {"leaf_thickness": 8.0}, False) == (
         f'{said}{table}leaf_thickness = "8 mm"\n{under}'
