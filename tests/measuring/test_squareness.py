@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
-from math import radians, tan
+from math import hypot, radians, tan
 
 import pytest
 
-from planner.measuring.correct import Advice, Estimate, Measured, Pip, PipFit, Rig, correct
+from planner.measuring.correct import (
+    Advice,
+    Estimate,
+    Measured,
+    Pip,
+    PipFit,
+    Rig,
+    correct,
+    fit_pips,
+)
 from planner.measuring.correct.model import Squareness
 
 OFFSET = Estimate(0.2, 0.01)
@@ -69,3 +78,40 @@ def test_a_tilt_is_mended_where_each_arrangement_lets_it(
     assert not pivot.justified and offset.justified and offset.move == slide
     # the offset's dial: 0.2 mm at 0.02 mm a line is 10 lines; the tip's height has none
     assert offset.divisions == (pytest.approx(10.0) if slide == "cross slide" else None)
+
+
+@pytest.mark.parametrize(
+    "pip, accuracy, skew, doubt, offset, by_hand",
+    [
+        # of a square the variance is 4 m^2 u^2 + 2 u^4 (normal variables, any handbook of statistics);
+        # the root of what is left is doubtful by its square's doubt over twice itself.
+        # h = 0 +-0.1: u(h^2) = 2^0.5 0.01 = 0.014142, with p = 1 +-0.001, u(p^2) = 0.002: over 2
+        (1.0, 0.002, 0.0, 0.1, 0.5, hypot(2 * 0.5 * 0.001, 2**0.5 * 0.001**2, 2**0.5 * 0.01)),
+        # h = 0.3 +-0.01 beside a pip's radius of 0.5: 0.4 is left (3-4-5)
+        (
+            1.0,
+            0.002,
+            0.3,
+            0.01,
+            0.4,
+            hypot(2 * 0.5 * 0.001, 2**0.5 * 0.001**2, 2 * 0.3 * 0.01, 2**0.5 * 0.01**2) / 0.8,
+        ),
+        # without a skew the pip's own
+        (1.0, 0.002, 0.0, 0.0, 0.5, 0.001),
+        # where nothing is left of it, the root of its square's doubt
+        (
+            0.6,
+            0.002,
+            0.3,
+            0.01,
+            0.0,
+            hypot(0.6 * 0.001, 2**0.5 * 1e-6, 0.006, 2**0.5 * 1e-4) ** 0.5,
+        ),
+    ],
+)
+def test_what_the_skew_leaves_of_a_pip(
+    pip: float, accuracy: float, skew: float, doubt: float, offset: float, by_hand: float
+) -> None:
+    found = fit_pips([Pip(pip, accuracy, 30.0)], Estimate(skew, doubt)).offset
+    assert found.mm == pytest.approx(offset, abs=1e-9)
+    assert found.u_mm == pytest.approx(by_hand, rel=1e-6)
