@@ -11,7 +11,11 @@ from nest_cases import ANGLE, disc, profile, rectangle
 from planner.nest.model import Nest
 from planner.nest.place import NestError, NoSheet, Piece, Sheet, check_nest, nest
 
-pytestmark = pytest.mark.usefixtures("quick")
+
+@pytest.fixture(autouse=True)
+def few_tries(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The bounds and the words hang on the first tries alone."""
+    monkeypatch.setattr("planner.nest.tries.WORK", 5_000)
 
 
 @pytest.mark.parametrize(
