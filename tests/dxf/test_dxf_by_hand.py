@@ -1,6 +1,7 @@
 """Where things stand in a DXF file, and how its numbers are written, worked out by hand."""
 
 from dataclasses import replace
+from math import cos, radians, sin, sqrt, tan
 
 import pytest
 from dxf_cases import PLATE, audited, bounds, lines_on
@@ -94,3 +95,94 @@ def test_a_chain_moves_and_reaches_as_its_points_do():
     assert extent_of([half.moved(3.0, 5.0)]) == Extent(3.0, -5.0, 23.0, 5.0)
     line = Chain(((40.0, 7.0, 0.0), (41.0, 60.0, 0.0)), False)
     assert extent_of([half, line]) == Extent(0.0, -10.0, 41.0, 60.0)
+
+
+@pytest.mark.parametrize("turn_deg", [0, 90, 180, 270])
+def test_an_arc_reaches_past_its_ends_on_its_own_side_alone(turn_deg):
+    # an arc of 120 degrees about 5, 7 of radius 10, its middle to the right, up, left or down: it
+    # reaches 10 there, and 10 sin 60 either side
+    ends = [radians(turn_deg - 60), radians(turn_deg + 60)]
+    points = [(5 + 10 * cos(a), 7 + 10 * sin(a)) for a in ends]
+    bulge = tan(radians(120) / 4)
+    forth = Chain(((*points[0], bulge), (*points[1], 0.0)), False)
+    for chain in (forth, forth.reversed()):
+        extent = extent_of([chain])
+        far = {
+            0: extent.right - 5,
+            90: extent.top - 7,
+            180: 5 - extent.left,
+            270: 7 - extent.bottom,
+        }
+        assert far.pop(turn_deg) == pytest.approx(10)
+        opposite = far.pop((turn_deg + 180) % 360)
+        assert opposite == pytest.approx(-5)  # the ends, at the cosine of 60
+        assert list(far.values()) == pytest.approx([10 * sqrt(3) / 2] * 2)
+
+
+def test_a_full_circle_reaches_as_far_every_way():
+    circle = Chain(((-5.0, 0.0, 1.0), (5.0, 0.0, 1.0)), True)
+    assert extent_of([circle]) == Extent(-5.0, -5.0, 5.0, 5.0)
+    assert extent_of([circle, circle.moved(20.0, 1.0)]) == Extent(-5.0, -5.0, 25.0, 6.0)
+
+
+def test_the_words_of_views_stand_clear_of_each_other(tmp_path):
+    # letters 3.5 and a title 5 mm high (ISO 3098-1), a view's name 3 mm above it, then a note and the
+    # title, each a line and a line's room above the last
+    path = tmp_path / "part.dxf"
+    views = {"front": box(0, -10, 50, 10), "top": box(0, -8, 50, 8)}
+    write_views(path, "Part", views)
+    texts = {t.dxf.text: t.dxf for t in audited(path).modelspace().query("TEXT")}
+    places = {text: (*tuple(at.insert)[:2], at.height) for text, at in texts.items()}
+    note = 10 + 6 + 7.0
+    assert places == {
+        "Front view": (0, 13, 3.5),
+        "Top view": (0, -30 + 3, 3.5),
+        "1:1 in mm, first-angle projection": (0, note, 3.5),
+        "Part": (0, note + 7, 5),
+    }
+
+
+def test_a_profiles_title_stands_under_it(tmp_path):
+    path = tmp_path / "plate.dxf"
+    write_profile(path, PLATE)
+    document = audited(path)
+    (text,) = document.modelspace().query("TEXT")
+    assert text.dxf.text == "Bracket, S355, 10 mm thick"
+    assert tuple(text.dxf.insert)[:2] == pytest.approx((0, -3 - 3.5))
+    marks = document.modelspace().query('LINE[layer=="MARK"]')
+    ends = [(*tuple(m.dxf.start)[:2], *tuple(m.dxf.end)[:2]) for m in marks]
+    # a cross of 3 mm on each centre
+    assert ends == [
+        pytest.approx(one)
+        for x, y in PLATE.marks
+        for one in ((x - 1.5, y, x + 1.5, y), (x, y - 1.5, x, y + 1.5))
+    ]
+
+
+def test_lines_are_told_apart_by_dash_weight_and_colour(tmp_path):
+    # wide 0.5 and narrow 0.25 mm; dashes of 12 and gaps of 3 narrow widths, the centre line's long
+    # ones of 24 and its dot drawn as 6 (ISO 128-2, from memory); names as CAD programs list them
+    path = tmp_path / "pin.dxf"
+    views = {"front": [*box(0, -10, 50, 10), Line((0, 0), (50, 0), hidden=True)]}
+    write_views(path, "Pin", views, turned=True)
+    document = audited(path)
+    layers = {
+        layer.dxf.name: (layer.dxf.color, layer.dxf.linetype.upper(), layer.dxf.lineweight)
+        for layer in document.layers
+        if layer.dxf.name in ("VISIBLE", "HIDDEN", "CENTER", "MARK")
+    }
+    assert layers == {
+        "VISIBLE": (7, "CONTINUOUS", 50),
+        "HIDDEN": (8, "HIDDEN", 25),
+        "CENTER": (1, "CENTER", 25),
+        "MARK": (3, "CONTINUOUS", 25),
+    }
+    for name, says, dashes in (
+        ("HIDDEN", "Hidden __ __ __", [3.75, 3.0, -0.75]),
+        ("CENTER", "Center ____ _ ____", [9.0, 6.0, -0.75, 1.5, -0.75]),
+    ):
+        linetype = document.linetypes.get(name)
+        assert linetype.dxf.description == says
+        found = [tag.value for tag in linetype.pattern_tags.tags if tag.code in (40, 49)]
+        assert found == pytest.approx(dashes)
+    assert document.header["$MEASUREMENT"] == 1  # metric dashes (DXF reference, from memory)

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 from jobs import changed
+from pydantic import BaseModel
 
 from planner import __version__
 from planner.job.oldkeys import OldKey, renamed
 from planner.job.reading import job_from, read_bytes, read_job, read_table, toml_from
 from planner.job.tables import Job
+from planner.measuring.readings import Readings
+from planner.record.model import BallTurned, Made
 from planner.words.findings import BadInput, Finding
 
 BAR = {"section": "round 20", "material": "S355", "length": 300}
@@ -140,3 +144,50 @@ def test_a_key_that_was_renamed() -> None:
     with pytest.raises(BadInput) as caught:
         renamed(old, "job.toml", [REACH], "0.4.0")
     assert only(caught).text == f"{called}. Rename it"
+
+
+# ---- what the keys say of themselves, to an editor that reads the schema ----
+
+
+def tables(*roots: type[BaseModel]) -> dict[str, type[BaseModel]]:
+    """These tables and all within them, by name."""
+    found: dict[str, type[BaseModel]] = {}
+
+    def walk(kind: Any) -> None:
+        if isinstance(kind, type) and issubclass(kind, BaseModel):
+            if kind.__name__ not in found:
+                found[kind.__name__] = kind
+                for field in kind.model_fields.values():
+                    walk(field.annotation)
+            return
+        for inside in get_args(kind):
+            walk(inside)
+
+    for root in roots:
+        walk(root)
+    return found
+
+
+TABLES = tables(Job, Readings, Made, BallTurned)
+
+
+def test_each_key_says_what_it_is() -> None:
+    said = {
+        f"{table}.{name}": field.description
+        for table, kind in TABLES.items()
+        for name, field in kind.model_fields.items()
+        if field.description
+    }
+    lines = Path(__file__).with_name("keys_said.txt").read_text(encoding="utf-8").splitlines()
+    held = dict(line.split(" | ", 1) for line in lines if not line.startswith("#"))
+    assert said == held
+
+
+def test_a_default_that_is_said_is_the_default() -> None:
+    told = 0
+    for table, kind in TABLES.items():
+        for name, field in kind.model_fields.items():
+            if said := re.search(r"default:? ([\d.]+)(?: mm)?$", field.description or ""):
+                assert field.default == float(said[1]), f"{table}.{name}"
+                told += 1
+    assert told >= 8
