@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from itertools import combinations
 from math import inf, nan
+from random import Random
 
 import pytest
 import shapely
@@ -13,7 +15,7 @@ from planner.nest.dxf import write_piece
 from planner.nest.guillotine import CHOICES, SPLITS, Panel, Saw, room, saw_sheet
 from planner.nest.guillotine import Sawing as Way
 from planner.nest.model import Piece, Sheet
-from planner.nest.nofit import RANKS, Shapes, box_sheet, fit_sheet
+from planner.nest.nofit import RANKS, Shapes, _left_over, box_sheet, fit_sheet
 from planner.nest.place import nest
 from planner.nest.tries import Work
 
@@ -104,6 +106,33 @@ def test_the_first_box_goes_into_the_corner_and_the_next_beside_it() -> None:
     wide = box_sheet(sheet, [0, 0], [(48.0, 30.0, (0, 90))], 2.0, RANKS[0])
     # upright it would stick out of a sheet 40 wide inside its margins
     assert [(s.x_mm, s.turn_deg) for s in wide.spots] == [(5, 0)]
+
+
+def test_the_largest_empty_rectangles_are_kept_and_no_others() -> None:
+    # on a sheet of 6 x 5 squares, against every rectangle of whole squares that nothing lies in
+    chance = Random(4)
+    for _ in range(40):
+        free, taken = [(0.0, 0.0, 6.0, 5.0)], set()
+        for _ in range(4):
+            x, y = chance.randrange(5), chance.randrange(4)
+            w, h = chance.randint(1, 6 - x), chance.randint(1, 5 - y)
+            free = _left_over(free, (x, y, x + w, y + h))
+            taken |= {(a, b) for a in range(x, x + w) for b in range(y, y + h)}
+        empty = {
+            (a, b, c, d)
+            for a, c in combinations(range(7), 2)
+            for b, d in combinations(range(6), 2)
+            if not taken & {(i, j) for i in range(a, c) for j in range(b, d)}
+        }
+        largest = {
+            one
+            for one in empty
+            if not any(
+                one != o and o[0] <= one[0] and o[1] <= one[1] and o[2] >= one[2] and o[3] >= one[3]
+                for o in empty
+            )
+        }
+        assert {tuple(map(int, box)) for box in free} == largest and len(free) == len(largest)
 
 
 def test_the_largest_go_first_by_each_measure() -> None:

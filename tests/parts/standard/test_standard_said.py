@@ -146,7 +146,9 @@ def test_each_screw_length_is_found_by_itself_up_to_the_longest(inch: bool) -> N
     every = screw_lengths_mm(inch)
     assert (every[0], every[-1]) == ((6.35, 152.4) if inch else (5.0, 200.0))
     for shorter, longer in zip((0.0, *every), every, strict=False):
-        assert screw_length_mm(longer, inch) == longer
+        for dust in (0.0, 4e-7, -4e-7):  # as a sum in inches leaves it
+            at = min(longer + dust, every[-1])
+            assert screw_length_mm(at, inch) == longer
         assert screw_length_mm(shorter + 0.01, inch) == longer
 
 
@@ -240,6 +242,18 @@ def test_the_force_of_a_chip_by_hand() -> None:
         )
 
 
-def test_every_thread_is_its_own_nearest() -> None:
+@pytest.mark.parametrize(
+    "name, size",
+    [
+        # a size is the thread less its pitch, as washers and clearance holes go by it
+        *(("M8", "M8"), ("M8x1", "M8"), ("1/4-20 UNC", "1/4"), ("No.10-24 UNC", "No.10")),
+        *(("1 UNC", "1"), ("1-8 UNC", "1"), ("1-12 UNF", "1"), ("Tr10x2", "Tr10")),
+    ],
+)
+def test_a_threads_size_is_its_name_less_its_pitch(name: str, size: str) -> None:
+    assert thread(name).size_name == size
+
+
+def test_every_thread_is_found_by_its_own_name() -> None:
     for size in threads():
-        assert thread(size.designation) is size or thread(size.designation) == size
+        assert thread(size.designation) == size
