@@ -191,3 +191,35 @@ def test_the_sums_of_a_cut_list(job_with: JobWith, made: Made) -> None:
     assert group.sawn_kg == pytest.approx(0.09 * group.mass_kg_m)
     assert group.proven and group.short is None
     assert [(b.origin, b.price, b.length_mm) for b in group.bars] == [("buy list", 2.5, 70.0)] * 2
+
+
+def test_pieces_of_the_bar_take_their_own_grip_beside_one_that_is_not(
+    job_with: JobWith, made: Made
+) -> None:
+    # through a bore of 30 the dial (18 + 2 to face) and the knob are turned off a bar of 28 with one
+    # grip of 20 for all; a plug of 26 that is turned down from that bar has the saw cut each by itself
+    plug = {"name": "plug", "section": "round 26", "material": "CW614N", "length": 30}
+    job = job_with(piece=[plug], **{"lathe.spindle_bore": 30, "shop.turn_down": 2})
+    groups = cut_list(made(job), job, "job.toml").groups
+    (group,) = [g for g in groups if any(p.piece == "plug" for p in g.pieces)]
+    assert group.section == Section("round", 28.0) and group.kerf_mm == 1.6
+    cut = {p.piece: (p.cut_mm, p.grip_mm, p.shared_grip_mm, p.from_bar) for p in group.pieces}
+    assert cut["dial"] == (18 + 2 + 20.0, 20.0, 0.0, False)
+    assert cut["plug"] == (30.0, 0.0, 0.0, False)
+
+
+def test_what_costs_a_cent_is_saved_by_what_costs_nothing(job_with: JobWith, made: Made) -> None:
+    thin = {"section": "round 33", "material": "S355", "length": 100, "price": 0.01}
+    rack = [{"section": "round 35", "material": "S355", "length": 100}]
+    job = job_with(piece=[OWN], **{"shop.buy": [thin], "shop.rack": rack, "shop.turn_down": 2})
+    assert told(job, made, "own/")[0][0] == "turn-down"
+
+
+@pytest.mark.parametrize(
+    "length, order", [("1 in", "1 of 1 in"), ("1.02 in", "1 of 2 in"), ("2 in", "1 of 2 in")]
+)
+def test_an_inch_bar_is_ordered_in_whole_inches(job_with: JobWith, length: str, order: str) -> None:
+    job = job_with("inch-lathe", piece=[OWN | {"section": "round 3 in", "length": length}])
+    sizes = attachment(size_up(job, "job.toml").sizes)
+    (found,) = [f for f in cut_list(sizes, job, "j").findings if "own/spacer" in f.limit]
+    assert f"Order {order} and list it" in found.remedy
