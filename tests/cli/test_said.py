@@ -15,7 +15,8 @@ from commands import call
 from jobs import ROOT
 
 from planner import __version__
-from planner.cli.net import caught, internal_error, library_missing
+from planner.cli import answer
+from planner.cli.net import Terminated, caught, internal_error, library_missing
 from planner.cli.topics import help_text
 from planner.output.topics import TOPICS
 
@@ -234,6 +235,7 @@ def test_a_library_that_is_not_there_is_told_with_how_to_get_it() -> None:
 @pytest.mark.parametrize(
     "end, code, says",
     [
+        (Terminated(), 143, "terminated\n"),
         (KeyboardInterrupt(), 130, "interrupted\n"),  # 128 and the signal's number (POSIX shells)
         (click.Abort(), 130, "interrupted\n"),
         (click.exceptions.Exit(7), 7, ""),
@@ -258,3 +260,39 @@ def test_however_a_command_ends_it_ends_in_words_and_with_its_code(
     assert caught(group, "pommel", ["ends"]) == code
     told = capsys.readouterr().err
     assert told == says if says is not None else told
+
+
+def test_an_answer_that_cannot_be_printed_is_told(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    told: list[str] = []
+
+    def full(text: str, nl: bool = True, err: bool = False) -> None:
+        if not err:
+            raise OSError(28, "No space left on device")
+        told.append(text)
+
+    monkeypatch.setattr(answer, "mute", lambda stream: None)  # the test's own streams stay
+    monkeypatch.setattr(answer.click, "echo", full)
+    with pytest.raises(SystemExit) as caught:
+        answer.say("an answer")
+    assert caught.value.code == 2
+    assert told == ["the answer cannot be printed (No space left on device)"]
+
+
+@pytest.mark.parametrize("there", [False, True])
+def test_a_package_says_where_it_is_and_what_to_open_first(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, there: bool
+) -> None:
+    # the package itself is built by the tests of the output room; here only what is said of it
+    manifest = {"findings": [], "files": [{}, {}, {}], "open_first": "START.txt"}
+    monkeypatch.setattr("planner.output.package.mended", lambda target: None)
+    known = manifest if there else None
+    monkeypatch.setattr("planner.output.package.unchanged", lambda job, target: known)
+    monkeypatch.setattr("planner.cli.build._made", lambda job, target, fresh: manifest)
+    target = tmp_path / "made"
+    said = call("build", str(tmp_path / "job.toml"), "--out", str(target))
+    assert said.exit_code == 0 and said.stderr == ("unchanged\n" if there else "")
+    assert said.stdout == (
+        f"{target}: 3 files, listed in package.json\nopen first: {target / 'START.txt'}\n"
+    )
