@@ -257,3 +257,36 @@ def test_a_threads_size_is_its_name_less_its_pitch(name: str, size: str) -> None
 def test_every_thread_is_found_by_its_own_name() -> None:
     for size in threads():
         assert thread(size.designation) == size
+
+
+FORCES = {
+    "mild steel": [(1350.0, 0.21), (1780.0, 0.17), (1990.0, 0.26)],
+    "medium carbon steel": [
+        (1500.0, 0.22),
+        (1675.0, 0.24),
+        (1700.0, 0.24),
+        (1860.0, 0.2),
+        (2220.0, 0.14),
+        (2130.0, 0.18),
+        (2110.0, 0.17),
+    ],
+    "alloy steel": [(1775.0, 0.24), (1675.0, 0.24), (1725.0, 0.24), (2500.0, 0.26), (2100.0, 0.26)],
+    "tool steel": [(2450.0, 0.23)],
+    "stainless steel": [(1875.0, 0.21), (2150.0, 0.2), (2350.0, 0.21)],
+    "aluminium": [(700.0, 0.25), (800.0, 0.25), (780.0, 0.23)],
+    "brass": [(700.0, 0.27), (700.0, 0.27), (1180.0, 0.15), (835.0, 0.15)],
+    "free-cutting steel": [(1820.0, 0.22), (1350.0, 0.21)],
+}
+"""kc1.1 in MPa and its exponent: the charts by groups of VDI 3323, and Kienzle's (both from memory)."""
+
+
+def test_the_forces_of_each_metal_as_published() -> None:
+    lines = (FOLDER / "cutting_forces.csv").read_text(encoding="utf-8").splitlines()
+    rows = csv.DictReader(line for line in lines if not line.startswith("#"))
+    found: dict[str, list[tuple[float, float]]] = {}
+    for row in rows:
+        found.setdefault(row["group"], []).append((float(row["kc1_1_MPa"]), float(row["mc"])))
+    assert found == FORCES
+    # the harder metal asks more: aluminium, brass, mild steel, stainless (any handbook)
+    least = [min(kc for kc, _ in FORCES[g]) for g in ("aluminium", "mild steel", "stainless steel")]
+    assert least == sorted(least)
