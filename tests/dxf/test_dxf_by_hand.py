@@ -6,7 +6,7 @@ from math import cos, radians, sin, sqrt, tan
 import pytest
 from dxf_cases import PLATE, audited, bounds, lines_on
 
-from planner.dxf.paths import Chain, Extent, extent_of
+from planner.dxf.paths import Chain, Extent, extent_of, joined
 from planner.dxf.profiles import write_profile
 from planner.dxf.views import write_views
 from planner.geometry.curves import Line, Outline
@@ -186,3 +186,28 @@ def test_lines_are_told_apart_by_dash_weight_and_colour(tmp_path):
         found = [tag.value for tag in linetype.pattern_tags.tags if tag.code in (40, 49)]
         assert found == pytest.approx(dashes)
     assert document.header["$MEASUREMENT"] == 1  # metric dashes (DXF reference, from memory)
+
+
+def test_a_short_line_between_two_others_is_kept_and_dust_is_not():
+    # ends within 0.002 mm meet: a step of 0.005 is a step, one of 0.001 is none
+    for step, corners in ((0.005, 4), (0.001, 3)):
+        lines = [
+            Line((0.0, 0.0), (10.0, 0.0)),
+            Line((10.0, 0.0), (10.0, step)),
+            Line((10.0, step), (20.0, step)),
+        ]
+        (chain,) = joined(lines)
+        assert len(chain.vertices) == corners and not chain.closed
+        assert {chain.vertices[0][0], chain.vertices[-1][0]} == {0.0, 20.0}
+
+
+@pytest.mark.parametrize("version", ["R12", "R2010"])
+def test_views_are_as_high_as_their_title(tmp_path, version):
+    # the note stands at 10 + 6 + 7, the title 7 above it, 5 high; the top view ends at -30 - 16
+    path = tmp_path / "part.dxf"
+    write_views(
+        path, "P", {"front": box(0, -10, 50, 10), "top": box(0, -8, 50, 8)}, version=version
+    )
+    header = audited(path).header
+    assert tuple(header["$EXTMIN"])[:2] == pytest.approx((0, -46))
+    assert tuple(header["$EXTMAX"])[:2] == pytest.approx((50, 35))
