@@ -10,6 +10,10 @@ import importlib
 
 import pytest
 
+from planner.barcut.clock import Clock
+from planner.barcut.highs import HighsProgramme
+from planner.barcut.programme import programme
+
 MEMORY = "what its arrays take, 8 bytes a cell: at most 128 MB"
 BENCH = "tests/benchmarks/bench_barcut.py"
 
@@ -61,3 +65,11 @@ def test_the_efforts_are_those_that_were_measured(module: str) -> None:
     held, source = EFFORTS[module]
     room = importlib.import_module(f"planner.barcut.{module}")
     assert source and {name: getattr(room, name) for name in held} == held
+
+
+def test_a_programme_has_the_time_that_is_left() -> None:
+    # many rows go to the general solver, with what the clock has left; a tenth of a second at least
+    many = programme([1.0] * 41, Clock(60.0))
+    assert isinstance(many, HighsProgramme) and 50.0 < many._seconds <= 60.0
+    late = programme([1.0] * 41, Clock(-1.0))
+    assert isinstance(late, HighsProgramme) and late._seconds == 0.1
