@@ -199,6 +199,41 @@ def test_one_to_eight_screws_hold_the_shank(job_with: JobWith) -> None:
         assert found.severity == "refused" and found.key == "tool_post.screws"
 
 
+NAMES = {"name": 0, "ball.0.name": 0, "piece.0.name": 1}
+"""The least letters of each name; the most are what a line of a sheet holds beside its figures."""
+
+
+@pytest.mark.parametrize(("key", "least"), NAMES.items())
+def test_a_name_just_short_enough_and_just_too_long(
+    job_with: JobWith, key: str, least: int
+) -> None:
+    for inside in ("x" * least, "x" * 60):
+        assert told(job_with, with_value(key, inside)) == []
+    for outside in ["x" * 61] + ["x" * (least - 1)] * bool(least):
+        (found,) = told(job_with, with_value(key, outside))
+        assert (found.code, found.severity) == ("out-of-range", "refused")
+
+
+@pytest.mark.parametrize("table", ["shop.rack", "shop.sheet", "piece"])
+def test_so_many_of_a_row_and_no_more(job_with: JobWith, table: str) -> None:
+    for count, good in ((1, True), (100_000, True), (0, False), (100_001, False)):
+        found = told(job_with, {table: [ROWS[table] | {"quantity": count}]})
+        assert [one.code for one in found] == ([] if good else ["out-of-range"])
+
+
+@pytest.mark.parametrize(
+    ("table", "key"),
+    [
+        *(("shop.rack", "cost"), ("shop.sheet", "cost"), ("shop.buy", "price")),
+        *(("shop.buy", "cutting_charge"),),
+    ],
+)
+def test_money_is_none_or_a_million_at_most(job_with: JobWith, table: str, key: str) -> None:
+    for money, good in ((0, True), (1_000_000, True), (-0.01, False), (1_000_000.01, False)):
+        found = told(job_with, {table: [ROWS[table] | {key: money}]})
+        assert [one.code for one in found] == ([] if good else ["out-of-range"])
+
+
 @pytest.mark.parametrize(
     ("key", "right", "wrong"),
     [

@@ -196,6 +196,14 @@ def test_a_pitch_no_thread_has_names_those_that_would_do(job_with: JobWith) -> N
         size_up(job_with(**{"attachment.screw_pitch": f"{named.group(1)} mm"}), "job.toml")
 
 
+def test_of_the_pitches_that_would_do_the_nearest_is_named(job_with: JobWith) -> None:
+    # the bench lathe's own 1 mm does as well, and is farther off; of the coarse pitches of ISO 261
+    # next to 5 mm (4, 3.5, 3, 2.5 and 2) the last is the first that works there
+    with pytest.raises(BadInput) as caught:
+        size_up(job_with(**{"attachment.screw_pitch": "5 mm"}), "job.toml")
+    assert set(re.findall(r"screw_pitch = ([^;,]+)", str(caught.value))) == {"2 mm (12.7 tpi)"}
+
+
 @pytest.mark.parametrize("mistake", [TypeError, ValueError, ZeroDivisionError, AttributeError])
 def test_a_mistake_inside_a_rule_is_not_told_as_one_of_the_jobs(
     monkeypatch: pytest.MonkeyPatch, job_with: JobWith, mistake: type[Exception]

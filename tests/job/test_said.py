@@ -1,0 +1,193 @@
+"""What a bad job file is told, each sentence as a machinist reads it, written here by hand."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any, get_args
+
+import pytest
+from jobs import changed
+from pydantic import BaseModel
+
+from planner import __version__
+from planner.job.oldkeys import OldKey, renamed
+from planner.job.reading import job_from, read_bytes, read_job, read_table, toml_from
+from planner.job.tables import Job
+from planner.measuring.readings import Readings
+from planner.record.model import BallTurned, Made
+from planner.words.findings import BadInput, Finding
+
+BAR = {"section": "round 20", "material": "S355", "length": 300}
+REACH = OldKey("lathe.jaws_out", "lathe.jaw_reach", "0.2")
+
+
+def told(data: dict[str, Any], keys: list[OldKey] | None = None) -> list[str]:
+    """Where, and the whole sentence, of each finding."""
+    with pytest.raises(BadInput) as caught:
+        job_from(data, "job.toml", keys)
+    return [f"{one.key}: {one.text}" for one in caught.value.findings]
+
+
+def only(caught: pytest.ExceptionInfo[BadInput]) -> Finding:
+    (found,) = caught.value.findings
+    return found
+
+
+def test_a_file_that_cannot_be_had(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    none = tmp_path / "none.toml"
+    with pytest.raises(BadInput) as caught:
+        read_job(none)
+    assert only(caught).text == f"no such file. Make one with: pommel new {none}"
+    with pytest.raises(BadInput) as caught:
+        read_table(none, Job)
+    assert only(caught).text == "no such file. Check its name"
+    with pytest.raises(BadInput) as caught:
+        read_job(tmp_path)
+    assert only(caught).text == "a folder, not a file. Name the .toml file in it"
+
+    def barred(path: Path) -> bytes:
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(Path, "read_bytes", barred)
+    with pytest.raises(BadInput) as caught:
+        read_bytes(none, "Check its name")
+    found = only(caught)
+    assert (found.code, found.file, found.key) == ("unreadable", str(none), "")
+    assert found.text == "cannot be read (Permission denied). Check its permissions"
+
+
+def test_a_file_that_is_no_toml() -> None:
+    with pytest.raises(BadInput) as caught:
+        toml_from(b"\xff\xfe", "job.toml")
+    assert only(caught).text == "not a text file in UTF-8. Save it as UTF-8 text"
+    with pytest.raises(BadInput) as caught:
+        toml_from(b"a = 1\nb = \n", "job.toml")
+    found = only(caught)
+    assert (found.code, found.file) == ("not-toml", "job.toml")
+    assert found.limit.startswith("not TOML: ") and "line 2" in found.limit
+    assert found.remedy == "Mend that line and try again"
+
+
+@pytest.mark.parametrize(
+    "given, says",
+    [
+        (
+            2,
+            f"format: 2: this is pommel {__version__}, which reads 1."
+            " Work on it with the pommel that wrote it, or a newer one",
+        ),
+        (0, "format: 0: no such format; known here: 1. Write format = 1"),
+        ("1", "format: '1': no such format; known here: 1. Write format = 1"),
+        ({}, "format: a table: no such format; known here: 1. Write format = 1"),
+        ([1], "format: a list: no such format; known here: 1. Write format = 1"),
+    ],
+)
+def test_a_format_that_is_not_read(given: Any, says: str) -> None:
+    assert told(changed(format=given)) == [says]
+
+
+@pytest.mark.parametrize(
+    "changes, says",
+    [
+        ({"lathe.jaw_raech": 3}, "lathe.jaw_raech: unknown key. Did you mean jaw_reach?"),
+        ({"shop.torch.kerv": 3}, "shop.torch.kerv: unknown key. Did you mean kerf?"),
+        (
+            {"shop.torch": {"colour": 3}},
+            "shop.torch.colour: unknown key. Known here: kerf, labels, lead_in, least_hole",
+        ),
+        (
+            {"shop.rack": [BAR, BAR | {"lenght": 3}]},
+            "shop.rack[2].lenght: unknown key. Did you mean length?",
+        ),
+        (
+            {"lathe.jaw_reach": None},
+            "lathe.jaw_reach: missing (how far the jaws stand out of the chuck's face)."
+            " Add it; see pommel new --help",
+        ),
+        (
+            {"attachment.prefer": "cheap"},
+            "attachment.prefer: 'cheap': must be 'stiff', 'light' or 'on-hand'. Choose one",
+        ),
+        (
+            {"shop.taps": ["M6", "M7"]},
+            "shop.taps[2]: 'M7': no thread of that name in the tables. Nearest: M8; see them all"
+            " with: pommel list threads",
+        ),
+        (
+            {"shop.taps": ["xyz"]},
+            "shop.taps[1]: 'xyz': no thread of that name in the tables."
+            " See them all with: pommel list threads",
+        ),
+        (
+            {"materials.dial": "S356"},
+            "materials.dial: 'S356': no material of that name in the tables. Nearest: S355; see them"
+            " all with: pommel list materials",
+        ),
+    ],
+)
+def test_a_key_or_a_name_that_is_not_known(changes: dict[str, Any], says: str) -> None:
+    assert told(changed(**changes)) == [says]
+
+
+def test_a_key_that_was_renamed() -> None:
+    called = "called lathe.jaw_reach since version 0.2"
+    both = changed(**{"lathe.jaws_out": 26})
+    assert told(both, [REACH]) == [
+        f"lathe.jaws_out: {called}, and that is given too. Take the old one out"
+    ]
+    old = changed(**{"lathe.jaws_out": 26, "lathe.jaw_reach": None})
+    (warned,) = job_from(old, "job.toml", [REACH]).findings
+    # read by the version that renames it and by the one after: 0.2 and 0.3
+    last = "0.3 is the last version that reads the old one"
+    assert warned.text == f"{called}. Rename it; {last}"
+    with pytest.raises(BadInput) as caught:
+        renamed(old, "job.toml", [REACH], "0.4.0")
+    assert only(caught).text == f"{called}. Rename it"
+
+
+# ---- what the keys say of themselves, to an editor that reads the schema ----
+
+
+def tables(*roots: type[BaseModel]) -> dict[str, type[BaseModel]]:
+    """These tables and all within them, by name."""
+    found: dict[str, type[BaseModel]] = {}
+
+    def walk(kind: Any) -> None:
+        if isinstance(kind, type) and issubclass(kind, BaseModel):
+            if kind.__name__ not in found:
+                found[kind.__name__] = kind
+                for field in kind.model_fields.values():
+                    walk(field.annotation)
+            return
+        for inside in get_args(kind):
+            walk(inside)
+
+    for root in roots:
+        walk(root)
+    return found
+
+
+TABLES = tables(Job, Readings, Made, BallTurned)
+
+
+def test_each_key_says_what_it_is() -> None:
+    said = {
+        f"{table}.{name}": field.description
+        for table, kind in TABLES.items()
+        for name, field in kind.model_fields.items()
+        if field.description
+    }
+    lines = Path(__file__).with_name("keys_said.txt").read_text(encoding="utf-8").splitlines()
+    held = dict(line.split(" | ", 1) for line in lines if not line.startswith("#"))
+    assert said == held
+
+
+def test_a_default_that_is_said_is_the_default() -> None:
+    told = 0
+    for table, kind in TABLES.items():
+        for name, field in kind.model_fields.items():
+            if said := re.search(r"default:? ([\d.]+)(?: mm)?$", field.description or ""):
+                assert field.default == float(said[1]), f"{table}.{name}"
+                told += 1
+    assert told >= 8

@@ -1,0 +1,153 @@
+"""What is said where nothing of the catalogue will do, and what is taken first, written by hand."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from parts.standard.sections import Section
+from planner.job.tables import Job
+from planner.sizing.catalogue import Bars, Catalogue, NothingFits, Options
+
+JOB = {
+    "lathe": {
+        **{"spindle_over_seat": 20, "spindle_over_cross_slide": 62, "chuck_diameter": 100},
+        **{"jaw_reach": 26, "spindle_speeds": [100]},
+    },
+    "tool_post": {"largest_shank": 16},
+    "attachment": {"max_ball_diameter": 50, "screw_pitch": "1 mm", "dial_divisions": 50},
+    "shop": {
+        **{"reamers": [9.0, 14.0], "tool_bits": [7.0], "taps": ["M5", "M10"]},
+        "rack": [{"section": "round 33", "material": "S355", "length": 300}],
+        "buy": [
+            {"section": "round 31", "material": "S355", "length": 900, "price": 1},
+            {"section": "round 30.5", "material": "C45", "length": 900, "price": 1},
+        ],
+    },
+}
+
+
+@pytest.fixture(scope="module")
+def catalogue() -> Catalogue:
+    return Catalogue(Job.model_validate(JOB, context={"unit": "mm"}).shop, False)
+
+
+def taken(options: Options) -> list[tuple[object, str]]:
+    """The entries that will do, best first, each with where it is from."""
+    fits = np.atleast_2d(options.fits)[:, 0]
+    pairs = zip(options.items, options.origins, fits, strict=True)
+    return [(item, origin) for item, origin, fit in pairs if fit]
+
+
+def nothing(bars: Bars) -> object:
+    return bars.width_mm > 1e6
+
+
+def test_where_nothing_will_do_it_is_said_with_what_to_do(catalogue: Catalogue) -> None:
+    for options, wanted, remedy in (
+        (
+            catalogue.reamer(200.0, 300.0),
+            "no reamer of at least 200 mm is stocked",
+            "List one you have",
+        ),
+        (
+            catalogue.tool_bit(200.0),
+            "no tool bit of at least 200 mm is stocked",
+            "List one you have",
+        ),
+        (
+            catalogue.tapped(np.array([200.0, 180.0]), "set screw"),
+            "no set screw thread of at least 180 mm",
+            "List a tap for one",
+        ),
+        (
+            catalogue.tapped(200.0, "socket screw"),
+            "no socket screw thread of at least 200 mm",
+            "List a tap for one",
+        ),
+        (
+            catalogue.nut_thread(0.5),
+            "no thin nut has a thread of at most 0.5 mm",
+            "Make the shaft thicker",
+        ),
+        (
+            catalogue.section(("flat", "square"), "S355", "a width of a mile", nothing),
+            "no flat or square section has a width of a mile",
+            "List one you have",
+        ),
+    ):
+        assert (options.wanted, options.remedy) == (wanted, remedy)
+        assert taken(options) == []
+
+
+def test_a_pitch_that_no_stout_thread_has_names_its_neighbours(catalogue: Catalogue) -> None:
+    # from M12 up ISO 261 has 1, 1.25, 1.5, 1.75, 2 mm; the inch threads as thick 20 and 18 to the inch
+    with pytest.raises(NothingFits) as caught:
+        catalogue.of_pitch(1.3, 12.0, 20.0)
+    assert caught.value.wanted == (
+        "no standard thread of 1.3 mm (19.54 tpi) pitch is 12 mm or thicker"
+    )
+    assert caught.value.remedy.startswith("Nearest that has: ")
+    named = caught.value.remedy.removeprefix("Nearest that has: ").split(", ")
+    assert named == [
+        "1.25 mm (20.32 tpi)",
+        "1.27 mm (20 tpi)",
+        "1.411 mm (18 tpi)",
+        "1.5 mm (16.93 tpi)",
+    ]
+
+
+def test_own_tools_come_before_the_stocked_while_they_are_near(catalogue: Catalogue) -> None:
+    reamers = taken(catalogue.reamer(8.5, 12.0))
+    # the shop's 9 within the bounds, its 14 not; then the stocked ones from the bound up
+    assert reamers[0] == (9.0, "shop") and (14.0, "shop") not in reamers
+    assert [origin for _, origin in reamers[1:]] == ["standard"] * (len(reamers) - 1)
+    assert all(float(size) >= 8.5 for size, _ in reamers[1:])  # type: ignore[arg-type]
+    assert [size for size, _ in reamers[1:4]] == sorted(size for size, _ in reamers[1:4])  # type: ignore[type-var]
+    assert taken(catalogue.reamer(9.0, 9.0))[0] == (9.0, "shop")
+    # a bit of 7 for one of 4.375 or more, 1.6 times as thick at most (rule of this planner)
+    for least, own in ((4.375, True), (4.37, False), (7.0, True), (7.01, False)):
+        found = taken(catalogue.tool_bit(least))
+        assert ((Section("square", 7.0), "shop") in found) is own
+
+
+def test_own_taps_come_first_to_half_as_thick_again(catalogue: Catalogue) -> None:
+    for least, first in ((5.0, "M5"), (3.34, "M5"), (6.67, "M10"), (10.0, "M10")):
+        thread, origin = taken(catalogue.tapped(least, "set screw"))[0]
+        assert (thread.designation, origin) == (first, "shop")  # type: ignore[attr-defined]
+    for least, first in ((3.33, "M4"), (5.1, "M6"), (6.66, "M8"), (10.1, "M12")):
+        thread, origin = taken(catalogue.tapped(least, "set screw"))[0]
+        assert (thread.designation, origin) == (first, "standard")  # type: ignore[attr-defined]
+    thread, origin = taken(catalogue.tapped(7.0, "set screw", own_to=1.35))[0]
+    assert (thread.designation, origin) == ("M8", "standard")  # type: ignore[attr-defined]
+
+
+def test_own_bars_come_first_within_twice_the_leanest(catalogue: Catalogue) -> None:
+    def at_least(mm: float):  # type: ignore[no-untyped-def]
+        return lambda bars: bars.width_mm >= mm - 1e-9
+
+    # of 28 or more the leanest is round 28 (ISO 1035-1 has it); the rack's 33 is 1.39 times its area
+    found = taken(catalogue.section(("round",), "S355", "x", at_least(28.0)))
+    assert [(s.width_mm, origin) for s, origin in found[:3]] == [  # type: ignore[attr-defined]
+        (33.0, "rack"),
+        (31.0, "buy list"),
+        (28.0, "standard"),
+    ]
+    # from 20 up, 33 and 31 are more than twice the area of 20: they wait for their turn
+    found = taken(catalogue.section(("round",), "S355", "x", at_least(20.0)))
+    assert found[0][1] == "standard"
+    widths = [s.width_mm for s, _ in found]  # type: ignore[attr-defined]
+    assert widths == sorted(widths) and {31.0, 33.0} <= set(widths)
+    # in another material neither is there, and the one bar that is
+    found = taken(catalogue.section(("round",), "C45", "x", at_least(28.0)))
+    assert (found[0][0].width_mm, found[0][1]) == (30.5, "buy list")  # type: ignore[attr-defined]
+    # the largest up to 32: the standards' 32, unless one's own is at least half as large
+    found = taken(
+        catalogue.section(("round",), "S355", "x", lambda bars: bars.width_mm <= 32.0, largest=True)
+    )
+    assert [(s.width_mm, origin) for s, origin in found[:2]] == [  # type: ignore[attr-defined]
+        (31.0, "buy list"),
+        (32.0, "standard"),
+    ]
+    lean = taken(catalogue.lean.section(("round",), "S355", "x", at_least(28.0)))
+    assert lean[0][1] == "standard"
