@@ -312,7 +312,8 @@ def slit_closing_N(
     the rod. F = play E b / (12 bends lever radius). This closing for
     each newton is 0.89 to 1.09 of a plane-stress model's (tests/test_fem.py) where the thinnest metal
     is 0.08 to 0.3 bore radii, the bore 8 to 32 mm and the slit 1 to 2.4 mm; a thicker hinge is outside
-    it. A clamp much wider than its hinge is thick is up to 10 % stiffer still (plane strain).
+    it. A clamp much wider than its hinge is thick is stiffer still: this force is 0.8 to 0.9 of that of
+    a model in three dimensions, of the bench lathe's block alone (tests/checking/test_fem_block.py).
     """
     sound(screw_mm=screw_mm, width_mm=width_mm, modulus_MPa=modulus_MPa)
     lever = screw_mm + hinge.behind_mm

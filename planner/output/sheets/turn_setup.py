@@ -113,7 +113,7 @@ def _steps(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
     yield (
         "each pass",
         f"lever, {numbers.force(hold.lever_N)}",
-        "slacken by the clamp's lever until it points to the tip, feed in to the reading, tighten with"
+        "slacken by the clamp's lever, not past the rod's line; feed in to the reading, tighten with"
         f" the lever toward yourself ({numbers.fine_torque(hold.torque_Nm)}), swing. Past a reading:"
         " back a whole turn and come in again, so that the play is always taken up",
     )
