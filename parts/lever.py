@@ -122,8 +122,8 @@ def clamp_lever(s: Sizes) -> Part:
             f"Clock it last: tight, it must lean {CLOCKED_DEG:g} to {TIGHT_DEG[1]:g} degrees from the"
             " rod's line toward the operator. To let it go farther rub its washer down: a twelfth of"
             f" the thread's pitch off turns it {degrees:g} degrees.",
-            "Slack, it never goes past the rod's line: beyond, it comes out of the block's front, toward"
-            " the blank.",
+            "Slack, it never goes past the rod's line: beyond, it comes out of the block's front,"
+            " toward the blank.",
             "The stud is set in the block with thread-locking compound, and stays there.",
         ),
     )
