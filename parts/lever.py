@@ -32,8 +32,12 @@ HAND_BALL_MM = 0.5
 TIGHT_DEG = (0.0, 30.0)
 """How far the lever leans from the rod's line, toward the operator: slack, and at most when tight."""
 
+CLOCKED_DEG = 20.0
+"""How far it leans at least when tight: slack is up to so much before that, and still not past the
+rod's line."""
+
 FACING_FOR_DEG = 30.0
-"""The lever is clocked by facing its washer: a twelfth of the pitch turns it by so much."""
+"""A twelfth of the pitch off the lever's washer turns it by so much: it is clocked so."""
 
 
 def lever_mm(s: Sizes) -> float:
@@ -115,11 +119,11 @@ def clamp_lever(s: Sizes) -> Part:
             Agreement("symmetric", "lever thread:axis", "lever boss:axis", "through the middle"),
         ),
         notes=(
-            f"Clock it last: tight, it leans at most {TIGHT_DEG[1]:g} degrees from the rod's line"
-            " toward the operator. Where it comes to rest before the line or beyond, face its washer:"
-            f" a twelfth of the thread's pitch off lets it go {degrees:g} degrees farther.",
-            "Slack, it points along the rod to the tip and no farther: beyond the line it comes out of"
-            " the block's front, toward the blank.",
+            f"Clock it last: tight, it must lean {CLOCKED_DEG:g} to {TIGHT_DEG[1]:g} degrees from the"
+            " rod's line toward the operator. To let it go farther rub its washer down: a twelfth of"
+            f" the thread's pitch off turns it {degrees:g} degrees.",
+            "Slack, it never goes past the rod's line: beyond, it comes out of the block's front,"
+            " toward the blank.",
             "The stud is set in the block with thread-locking compound, and stays there.",
         ),
     )

@@ -55,6 +55,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/lever HAND_BALL_MM": (0.5, PRACTICE + ": least to turn off a bar"),
     "parts/lever ARM": (0.65, OWN),
     "parts/lever TIGHT_DEG": ((0.0, 30.0), OWN),
+    "parts/lever CLOCKED_DEG": (20.0, OWN),
     "parts/lever FACING_FOR_DEG": (30.0, "a twelfth of a turn"),
     "parts/sizes HINGE_BACK": (0.8, OWN),
     "parts/sizes HINGE_PLACE_MM": (0.1, PRACTICE + ": by an edge finder"),

@@ -312,7 +312,8 @@ def slit_closing_N(
     the rod. F = play E b / (12 bends lever radius). This closing for
     each newton is 0.89 to 1.09 of a plane-stress model's (tests/test_fem.py) where the thinnest metal
     is 0.08 to 0.3 bore radii, the bore 8 to 32 mm and the slit 1 to 2.4 mm; a thicker hinge is outside
-    it. A clamp much wider than its hinge is thick is up to 10 % stiffer still (plane strain).
+    it. A clamp much wider than its hinge is thick is stiffer still: this force is 0.8 to 0.9 of that of
+    a model in three dimensions, of the bench lathe's block alone (tests/checking/test_fem_block.py).
     """
     sound(screw_mm=screw_mm, width_mm=width_mm, modulus_MPa=modulus_MPa)
     lever = screw_mm + hinge.behind_mm
@@ -349,8 +350,8 @@ def slit_leaf_MPa(
     """Bending stress in the leaf: from the screw to the axis while it closes, then to where it bears.
 
     leaf_mm: its thickness under the bore. It bears across from the hinge, bore (1 - slope^2)^1/2 in
-    front of the axis, and is as much thicker there as the bore rises. Above the model's by 1.1 to 2
-    times in the sizes the rules make.
+    front of the axis, and is as much thicker there as the bore rises. 0.95 to 2 times the model's in the
+    sizes the rules make.
     """
     sound(width_mm=width_mm, leaf_mm=leaf_mm, bore_mm=bore_mm)
     front = bore_mm * root(1 - hinge.slope**2)

@@ -8,7 +8,7 @@ import numpy as np
 
 from parts.standard.fasteners import clearance_hole_mm, washer
 from planner.sizing.draft import OURS, TRADE, Draft, Rule, round_bar
-from planner.sums.columns import most, up
+from planner.sums.columns import most
 
 SLENDERNESS = 2.75
 """Free length of the rod over its diameter at the largest ball."""
@@ -59,7 +59,7 @@ ROD: tuple[Rule, ...] = (
         "lever_boss_mm",
         f"of the clamp's lever, its nut: {LEVER_BOSS:g} studs",
         OURS,
-        lambda d: up(LEVER_BOSS * d.clamp_screw.major_mm, 0.5),
+        lambda d: d.up(LEVER_BOSS * d.clamp_screw.major_mm, 0.5),
     ),
     Rule(
         "lever_stock",
