@@ -6,6 +6,8 @@ housing to the rear.
 
 from __future__ import annotations
 
+from math import sqrt
+
 from parts.features import (
     DrilledHole,
     FacedLength,
@@ -44,7 +46,8 @@ def lock_depth_mm(s: Sizes) -> float:
 def lock_screw_mm(s: Sizes) -> float:
     """Length of the lock screw: the longest sold that, on its pellet, does not stand out of the rim."""
     sold = set_screw(s.nut_screw).lengths_mm
-    room = (s.nut_diameter_mm - thread(s.pivot_thread).major_mm) / 2 - PELLET_MM
+    rim = sqrt(s.nut_diameter_mm**2 / 4 - thread(s.nut_screw).major_mm ** 2 / 4)  # at its edges
+    room = rim - thread(s.pivot_thread).major_mm / 2 - PELLET_MM
     return max((one for one in sold if one <= room + 1e-6), default=sold[0])
 
 

@@ -20,7 +20,7 @@ MARKED = {
         *("output/test_package.py", "output/test_rebuild.py", "output/test_crash.py"),
         *("output/test_example.py", "cli/test_net.py", "cli/test_ready.py"),
         "cli/test_cli.py::test_the_worked_example_of_build_runs",
-        "checking/test_clearance.py",
+        *("checking/test_clearance.py", "solids/test_post_solids.py"),
         "solids/test_solids.py::test_step_files_repeat_byte_for_byte",
         "test_architecture.py::test_a_topic_loads_the_kernel_only_when_its_entry_says_so",
         "test_architecture.py::test_commands_that_need_no_solid_never_load_the_kernel",
