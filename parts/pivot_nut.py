@@ -102,6 +102,7 @@ def pivot_nut(s: Sizes) -> Part:
                 depth_mm=lock_depth_mm(s),
                 thread=s.nut_screw,
                 opens_into="nut thread",
+                note="then run the large tap through again: its burr would tear the shaft's thread",
                 locations=(Location("B", "+x", general(middle)),),
             ),
             *spanner,
