@@ -1,6 +1,7 @@
 """The drag screw: brass, through the housing's wall on to the journal; it slows the swing or locks it.
 
-Frame: its own axis is x, from the head down to the tip that bears on the journal.
+Frame: its own axis is x, from the tip that bears on the journal up to the head: turned so, the die runs
+on from the tip, and it is parted off behind the head.
 """
 
 from __future__ import annotations
@@ -31,7 +32,7 @@ def drag_head_mm(s: Sizes) -> float:
 
 
 def drag_length_mm(s: Sizes) -> float:
-    """From the top of the head to the tip."""
+    """From the tip to the top of the head."""
     return HEAD_MM + GAP_MM + drag_wall_mm(s)
 
 
@@ -39,7 +40,7 @@ def drag_screw(s: Sizes) -> Part:
     """The drag screw for the given sizes."""
     size = thread(s.drag_thread)
     length = drag_length_mm(s)
-    tip = length - TIP_MM
+    head = length - HEAD_MM
     return Part(
         name="drag-screw",
         title="Drag screw",
@@ -48,46 +49,46 @@ def drag_screw(s: Sizes) -> Part:
         features=(
             FacedLength(name="drag screw length", datum="B", length=general(length)),
             TurnedDiameter(
-                name="drag head",
+                name="drag tip",
                 datum="A",
                 start_mm=0.0,
-                end_mm=HEAD_MM,
-                diameter=general(drag_head_mm(s)),
+                end_mm=TIP_MM,
+                diameter=general(size.minor_external_mm - 0.2),
+                note="faced flat: it bears on the journal",
             ),
             TurnedDiameter(
                 name="drag thread diameter",
                 datum="A",
-                start_mm=HEAD_MM,
-                end_mm=tip,
+                start_mm=TIP_MM,
+                end_mm=head,
                 diameter=within(size.major_mm, -0.03, -0.15),
             ),
             TurnedDiameter(
-                name="drag tip",
+                name="drag head",
                 datum="A",
-                start_mm=tip,
+                start_mm=head,
                 end_mm=length,
-                diameter=general(size.minor_external_mm - 0.2),
-                note="faced flat: it bears on the journal",
+                diameter=general(drag_head_mm(s)),
             ),
             Knurl(
                 name="drag head knurl",
                 datum="A",
-                start_mm=0.0,
-                end_mm=HEAD_MM,
+                start_mm=head,
+                end_mm=length,
                 diameter=general(drag_head_mm(s)),
                 pitch_mm=1.0,
             ),
             Thread(
                 name="drag thread",
                 datum="A",
-                start_mm=HEAD_MM + 0.5,
-                end_mm=tip,
+                start_mm=TIP_MM,
+                end_mm=head - 0.5,
                 thread=s.drag_thread,
             ),
         ),
         datums={
             "A": Datum("blank", "axis", "axis"),
-            "B": Datum("blank", "x-low", "top of the head"),
+            "B": Datum("blank", "x-low", "the tip"),
         },
         notes=(
             "Brass on the steel journal: it does not score. Tightened until the swing stays where the"

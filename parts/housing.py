@@ -6,7 +6,7 @@ the chuck. The tool post holds the shank; the tube runs beside the post and the 
 
 from __future__ import annotations
 
-from parts.drag import GAP_MM, HEAD_MM, drag_head_mm, drag_wall_mm
+from parts.drag import drag_head_mm, drag_wall_mm
 from parts.features import (
     Bore,
     DrilledHole,
@@ -86,7 +86,7 @@ def _stop_holes(s: Sizes) -> tuple[TappedHole, ...]:
                 Location("W", "-y", general(up)),
                 Location("R", "-z", general(side / 2 - (z - middle))),
             ),
-            note="in the rear end, spotted through the stop bar",
+            note="in the rear end; by their places, or spotted through the stop bar",
         )
         for middle in (s.shank_inner_z_mm + side / 2,)
         for number, z in enumerate(fixing_z_mm(s), 1)
@@ -106,9 +106,8 @@ def oil_hole_mm(s: Sizes) -> float:
 
 
 def drag_frame(s: Sizes) -> Frame:
-    """The drag screw's frame in the whole: from the top of its head down."""
-    top = s.tube_stock.width_mm / 2 + GAP_MM + HEAD_MM
-    return Frame((s.thrust_x_mm - drag_hole_mm(s), top, 0.0), x="-y", z="+z")
+    """The drag screw's frame in the whole: from the journal up."""
+    return Frame((s.thrust_x_mm - drag_hole_mm(s), s.pivot_diameter_mm / 2, 0.0), x="+y", z="+z")
 
 
 MARK_MM = 0.15
@@ -321,6 +320,7 @@ def housing(s: Sizes) -> Part:
         ),
         notes=(
             "After welding the seat must not rock on a surface plate: dress it before boring.",
+            "With the same bar true the tube's rear end, a light cut: the pivot's nut bears on it.",
             "Mark the seat side: the housing always goes back the same way up.",
         ),
     )

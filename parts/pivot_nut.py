@@ -6,6 +6,8 @@ housing to the rear.
 
 from __future__ import annotations
 
+from math import sqrt
+
 from parts.features import (
     DrilledHole,
     FacedLength,
@@ -44,7 +46,8 @@ def lock_depth_mm(s: Sizes) -> float:
 def lock_screw_mm(s: Sizes) -> float:
     """Length of the lock screw: the longest sold that, on its pellet, does not stand out of the rim."""
     sold = set_screw(s.nut_screw).lengths_mm
-    room = (s.nut_diameter_mm - thread(s.pivot_thread).major_mm) / 2 - PELLET_MM
+    rim = sqrt(s.nut_diameter_mm**2 / 4 - thread(s.nut_screw).major_mm ** 2 / 4)  # at its edges
+    room = rim - thread(s.pivot_thread).major_mm / 2 - PELLET_MM
     return max((one for one in sold if one <= room + 1e-6), default=sold[0])
 
 
@@ -99,6 +102,7 @@ def pivot_nut(s: Sizes) -> Part:
                 depth_mm=lock_depth_mm(s),
                 thread=s.nut_screw,
                 opens_into="nut thread",
+                note="then run the large tap through again: its burr would tear the shaft's thread",
                 locations=(Location("B", "+x", general(middle)),),
             ),
             *spanner,

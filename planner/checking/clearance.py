@@ -209,6 +209,8 @@ def ball_clearance(
     else:
         standing = -s.thrust_x_mm + s.housing_length_mm
         down = Reach(standing, "bearing", start, start_radius)
+    # the tailstock's body is taken as no wider than the chuck
+    tail = toward_tailstock(edges, tips, swings, lathe.chuck_diameter / 2)
     body = -front_mm(edges) - ball.blank_mm / 2
     gaps = [
         _gap("jaws", out - at_jaws.distance_mm, at_jaws, clear),
@@ -235,7 +237,7 @@ def ball_clearance(
         reaching_bit_mm=None if reaches else near.reaching_bit_mm(s, ball, neck),
         least_stem_mm=ball.stem_mm if reaches else near.least_stem_mm(ball),
         post_from_jaws_mm=out + post_plan(s, job).out_mm,
-        tailstock_mm=toward_tailstock(edges, tips, swings).distance_mm - radius + clear,
+        tailstock_mm=tail.distance_mm - radius + clear,
         arrangement=arrangement,
     )
 

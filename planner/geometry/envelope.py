@@ -107,10 +107,14 @@ def lowest(
 
 
 def toward_tailstock(
-    edges: tuple[Edge, ...], tip_radii_mm: tuple[float, float], swing_deg: tuple[float, float]
+    edges: tuple[Edge, ...],
+    tip_radii_mm: tuple[float, float],
+    swing_deg: tuple[float, float],
+    within_x_mm: float,
 ) -> Reach:
-    """The farthest reach from the ball's centre away from the chuck."""
-    return _farthest(edges, tip_radii_mm, swing_deg, 0.0)
+    """The farthest reach from the ball's centre away from the chuck, of edges within a radius."""
+    near = tuple(edge for edge in edges if edge.x_high_mm > -within_x_mm)
+    return _farthest(near, tip_radii_mm, swing_deg, 0.0)
 
 
 def toward_post(

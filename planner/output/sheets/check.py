@@ -219,7 +219,7 @@ def _links(found: StrengthReport, numbers: Numbers) -> Table:
         notes=(
             f"Together {numbers.error(found.sprung_mm)}; the ball changes by twice that in the pass.",
             f"The bearing's greatest clearance lets the tip shift {tilt}: once, to the side the cut"
-            " pushes it; lock the nuts with no shake.",
+            " pushes it; set the pivot's nut with no shake, and lock it.",
         ),
     )
 

@@ -112,15 +112,19 @@ def _spanner_hole_mm(s: Any) -> Any:
     return np.clip(np.round(s.nut_diameter_mm / 8), 3.0, 6.0)
 
 
+def _lock_mm(s: Any) -> Any:
+    """What the shortest lock screw on its pellet takes of the wall, with its edges inside the rim."""
+    inside = major_mm(s.pivot_thread) / 2
+    return np.hypot(inside + PELLET_MM + s.nut_screw_mm, major_mm(s.nut_screw) / 2) - inside
+
+
 PIVOT_NUT: tuple[Requirement, ...] = (
     no_less(
         "thin-wall",
         "nut_diameter",
         "metal of the pivot's nut round its thread",
         lambda s: (s.nut_diameter_mm - major_mm(s.pivot_thread)) / 2,
-        lambda s: most(
-            s.nut_screw_mm + PELLET_MM, SPANNER_HOLE_DEPTH_MM + _spanner_hole_mm(s) / 2 + 0.1
-        ),
+        lambda s: most(_lock_mm(s), SPANNER_HOLE_DEPTH_MM + _spanner_hole_mm(s) / 2 + 0.1),
         "Make the nut larger, or its lock screw smaller",
     ),
     no_more(

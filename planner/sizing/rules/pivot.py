@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from parts.pivot_nut import PELLET_MM, SPANNER_HOLE_DEPTH_MM
 from planner.sizing.draft import OURS, TRADE, Rule, round_bar
 from planner.sums.columns import most
@@ -47,9 +49,11 @@ PIVOT: tuple[Rule, ...] = (
 PIVOT_NUT: tuple[Rule, ...] = (
     Rule(
         "nut_screw",
-        "0.15 of the nut's thread, 3 mm at least: the shortest one's length goes into the nut's wall",
+        "0.15 of the nut's thread, 3 mm at least; a small one: its length goes into the nut's wall",
         OURS,
-        lambda d: d.shop.tapped(most(2.9, 0.15 * d.pivot_thread.major_mm), "set screw", own_to=1.4),
+        lambda d: d.shop.tapped(
+            most(2.9, 0.15 * d.pivot_thread.major_mm), "set screw", own_to=1.25
+        ),
         sold="set screw",
     ),
     Rule(
@@ -60,7 +64,12 @@ PIVOT_NUT: tuple[Rule, ...] = (
         lambda d: d.up(
             most(
                 1.45 * d.pivot_thread.major_mm,
-                d.pivot_thread.major_mm + 2 * most(d.nut_screw_mm + PELLET_MM, LEAST_WALL_MM),
+                d.pivot_thread.major_mm + 2 * LEAST_WALL_MM,
+                2
+                * np.hypot(
+                    d.pivot_thread.major_mm / 2 + PELLET_MM + d.nut_screw_mm,
+                    d.nut_screw.major_mm / 2,
+                ),
             ),
             0.5,
         ),
