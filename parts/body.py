@@ -221,7 +221,7 @@ def rotating_body(s: Sizes) -> Part:
                 through=False,
                 made_with="index-ring",
                 locations=(Location("D", "+x" if out > 0 else "-x", general(abs(out))),),
-                note="spotted through the ring, the ring held on the feed screw's journal",
+                note="spotted through the ring, a rod through both bores, its mark toward the leaf",
             )
             for side, out in (("near", -s.index_screws_mm), ("far", s.index_screws_mm))
         ),
