@@ -188,16 +188,16 @@ def complaints(
     tips = np.linspace(radius, far, TIPS)
     told: dict[str, float] = {}
 
-    def tell(what: str, short: Any) -> None:
+    def tell(what: str, short: Any, near_mm: float = NEAR_MM) -> None:
         worst = float(np.max(short, initial=0.0))
-        if worst > NEAR_MM:
+        if worst > near_mm:
             told[what] = max(worst, told.get(what, 0.0))
 
     nose, rest = bit_points(case.made)
     last, at_end = np.array([radius]), np.array([end])
     lowest = turned(nose, last, at_end)[0].min()
     if ball.behind:
-        tell("nose in the stem", (stem + NOSE_MM - lowest) * 2)
+        tell("nose in the stem", stem + NOSE_MM - lowest, NEAR_MM / 2)
         sides = turned(rest, last, at_end)[0]
         tell("side past the nose", lowest - sides.min())
         corners = rest[np.abs(np.abs(rest[:, 1]) - s.bit_stock.width_mm / 2) < 1e-9]
