@@ -223,7 +223,7 @@ def complaints(
             def inside(within: float, back: float, rho: Any = from_axis, b: Any = depth) -> Any:
                 return np.minimum(within + clear - rho, b + clear - back)
 
-            if wall is not None:
+            if wall is not None and off < blank:
                 tell(f"{name} in the blank", inside(blank, wall))
             tell(f"{name} at the jaws", inside(jaws, out))
             tell(f"{name} at the chuck", inside(lathe.chuck_diameter / 2, out + lathe.jaw_reach))

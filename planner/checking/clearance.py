@@ -355,13 +355,15 @@ def _relief_mm(
     """How far behind the centre the blank must be turned down, the clearance included.
 
     As deep as anything comes that comes within the clearance of the blank's surface, from the first
-    pass to the last. Half a ball in a blank that is no thicker than roughing leaves it needs none.
+    pass to the last; what stands wholly beside the blank is the gap beside it. Half a ball in a blank
+    that is no thicker than roughing leaves it needs none.
     """
     radius = ball.diameter_mm / 2
     if not ball.behind and ball.blank_mm / 2 <= radius + allowance_mm(job, radius) + 1e-9:
         return 0.0
     neck = sqrt(ball.diameter_mm**2 - ball.stem_mm**2) / 2 if ball.behind else 0.0
-    found = deepest(outlines, tips_mm, swings_deg, ball.blank_mm / 2 + clear_mm)
+    over = [outline for outline in outlines if from_spindle_mm(outline) < ball.blank_mm / 2]
+    found = deepest(over, tips_mm, swings_deg, ball.blank_mm / 2 + clear_mm)
     return max(neck, found.distance_mm if found else 0.0) + clear_mm
 
 
