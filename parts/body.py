@@ -243,7 +243,7 @@ def rotating_body(s: Sizes) -> Part:
                 through=False,
                 made_with="index-ring",
                 locations=(Location("J", "+x", general(rod_x + out)),),
-                note="spotted through the ring, the ring held on the feed screw's journal",
+                note="spotted through the ring, a rod through both bores, its mark toward the leaf",
             )
             for side, out in (("near", -s.index_screws_mm), ("far", s.index_screws_mm))
         ),

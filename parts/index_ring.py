@@ -41,6 +41,10 @@ LINE_DEG = 135.0
 side (-y, 90) and the leaf's (-z, 180). With the tip at the nose that is in front and above."""
 
 
+FROM_MARK = "45 degrees clockwise from the index mark, seen from the dial's side"
+"""Where the near hole stands: LINE_DEG less the 90 of the operator's side, seen against the axis."""
+
+
 def sunk_mm(s: Sizes) -> float:
     """Depth of the counterbores: the screw's head, and SUNK_MM."""
     return socket_screw(s.index_screw).head_height_mm + SUNK_MM
@@ -83,9 +87,9 @@ def index_ring(s: Sizes) -> Part:
                 diameter=general(s.dial_diameter_mm),
                 angle_deg=LINE_DEG,
                 line_width_mm=LINE_WIDTH_MM,
-                note="halfway between its screws; it goes to the operator's side, toward the leaf:"
-                " in front and above with the tip at the nose",
-                check=("square to the edge, halfway between the screw holes", "dividers"),
+                note="on the block it goes to the operator's side, toward the leaf: in front and above"
+                " with the tip at the nose",
+                check=("square to the edge", "square"),
             ),
             *(
                 DrilledHole(
@@ -94,6 +98,7 @@ def index_ring(s: Sizes) -> Part:
                     axis=Axis((0.0, y, 0.0), "+x"),
                     depth_mm=length,
                     diameter=general(clearance_hole_mm(s.index_screw)),
+                    note=FROM_MARK if side == "near" else "straight across from the near one",
                     locations=(Location("A", "-y" if y < 0 else "+y", general(abs(y))),),
                 )
                 for side, y in holes.items()
@@ -118,6 +123,10 @@ def index_ring(s: Sizes) -> Part:
         },
         agreements=(
             Agreement("coaxial", "ring bore:axis", "ring rim:axis", "in one chucking"),
+            *(
+                Agreement("symmetric", f"{side} ring hole:axis", "ring rim:axis", "across it")
+                for side in holes
+            ),
             *(
                 Agreement(
                     "coaxial",

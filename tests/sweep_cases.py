@@ -188,16 +188,16 @@ def complaints(
     tips = np.linspace(radius, far, TIPS)
     told: dict[str, float] = {}
 
-    def tell(what: str, short: Any) -> None:
+    def tell(what: str, short: Any, near_mm: float = NEAR_MM) -> None:
         worst = float(np.max(short, initial=0.0))
-        if worst > NEAR_MM:
+        if worst > near_mm:
             told[what] = max(worst, told.get(what, 0.0))
 
     nose, rest = bit_points(case.made)
     last, at_end = np.array([radius]), np.array([end])
     lowest = turned(nose, last, at_end)[0].min()
     if ball.behind:
-        tell("nose in the stem", (stem + NOSE_MM - lowest) * 2)
+        tell("nose in the stem", stem + NOSE_MM - lowest, NEAR_MM / 2)
         sides = turned(rest, last, at_end)[0]
         tell("side past the nose", lowest - sides.min())
         corners = rest[np.abs(np.abs(rest[:, 1]) - s.bit_stock.width_mm / 2) < 1e-9]
@@ -223,7 +223,7 @@ def complaints(
             def inside(within: float, back: float, rho: Any = from_axis, b: Any = depth) -> Any:
                 return np.minimum(within + clear - rho, b + clear - back)
 
-            if wall is not None:
+            if wall is not None and off < blank:
                 tell(f"{name} in the blank", inside(blank, wall))
             tell(f"{name} at the jaws", inside(jaws, out))
             tell(f"{name} at the chuck", inside(lathe.chuck_diameter / 2, out + lathe.jaw_reach))

@@ -264,13 +264,11 @@ class _Near:
     clear_mm: float
     nose_mm: float
 
-    def sweep_end(
-        self, stem_mm: float, neck: float, bit_mm: float = BIT_CLEARANCE_MM, arm: bool = True
-    ) -> tuple[float, str]:
+    def sweep_end(self, stem_mm: float, neck: float, arm: bool = True) -> tuple[float, str]:
         """Where the sweep ends and what ends it: the nose come down to the stem, or a part before.
 
         A side of the point must not come past lying along the stem: half the point's angle from the
-        pole behind. bit_mm: clearance of the bit's own corners; arm: whether the rest is looked at.
+        pole behind. arm: whether what is not the bit is looked at.
         """
         end, limit = neck, "the stem"
         for outline in self.outlines:
@@ -279,7 +277,7 @@ class _Near:
                 continue
             if cuts and end > 180.0 - INCLUDED_DEG / 2:
                 end, limit = 180.0 - INCLUDED_DEG / 2, outline[0].name
-            away = stem_mm / 2 + (bit_mm if cuts else self.clear_mm)
+            away = stem_mm / 2 + (BIT_CLEARANCE_MM if cuts else self.clear_mm)
             off = from_spindle_mm(outline)
             if off >= away:
                 continue
@@ -310,7 +308,7 @@ class _Near:
         v sin(a) + w cos(a); solved for the stick-out at a = neck. None where that is more than a bit
         bears, or where the bit's own side meets the stem.
         """
-        if self.sweep_end(ball.stem_mm, neck, 0.0, arm=False)[1] != "the stem":
+        if self.sweep_end(ball.stem_mm, neck, arm=False)[1] != "the stem":
             return None
         a = radians(neck)
         height = ball.stem_mm / 2 + s.clearance_mm
@@ -361,13 +359,15 @@ def _relief_mm(
     """How far behind the centre the blank must be turned down, the clearance included.
 
     As deep as anything comes that comes within the clearance of the blank's surface, from the first
-    pass to the last. Half a ball in a blank that is no thicker than roughing leaves it needs none.
+    pass to the last; what stands wholly beside the blank is the gap beside it. Half a ball in a blank
+    that is no thicker than roughing leaves it needs none.
     """
     radius = ball.diameter_mm / 2
     if not ball.behind and ball.blank_mm / 2 <= radius + allowance_mm(job, radius) + 1e-9:
         return 0.0
     neck = sqrt(ball.diameter_mm**2 - ball.stem_mm**2) / 2 if ball.behind else 0.0
-    found = deepest(outlines, tips_mm, swings_deg, ball.blank_mm / 2 + clear_mm)
+    over = [outline for outline in outlines if from_spindle_mm(outline) < ball.blank_mm / 2]
+    found = deepest(over, tips_mm, swings_deg, ball.blank_mm / 2 + clear_mm)
     return max(neck, found.distance_mm if found else 0.0) + clear_mm
 
 

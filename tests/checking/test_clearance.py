@@ -220,7 +220,8 @@ def test_a_centre_too_thick_leaves_no_sweep(job_with: JobWith) -> None:
 
 def test_what_is_advised_reaches_the_neck(job_with: JobWith) -> None:
     ball = {"name": "knob", "diameter": 40, "stem_diameter": 13.6}
-    found, codes = made(job_with(ball=[ball]))
+    near = {"attachment.sizes": {"bit_stickout": 20}}
+    found, codes = made(job_with(ball=[ball], **near))
     assert "sweep" in codes and found[-1].end_deg < found[-1].neck_deg - 0.05
     assert found[-1].end_limit == "arm"
     out = found[-1].reaching_bit_mm
@@ -234,8 +235,14 @@ def test_what_is_advised_reaches_the_neck(job_with: JobWith) -> None:
     assert short[-1].end_limit == "arm"
     stem = found[-1].least_stem_mm
     for thick, reached in ((stem + 0.05, True), (stem - 0.1, False)):
-        other, codes = made(job_with(ball=[ball | {"stem_diameter": thick}]))
-        assert ("sweep" not in codes) is reached
+        other, _ = made(job_with(ball=[ball | {"stem_diameter": thick}], **near))
+        assert (other[-1].end_limit == "the stem") is reached
+
+
+def test_a_bit_that_meets_the_stem_itself_is_not_sent_out(job_with: JobWith) -> None:
+    # its own shoulder comes down first: farther out it comes down just the same
+    found, _ = made(job_with(ball=[{"name": "knob", "diameter": 40, "stem_diameter": 12.4}]))
+    assert found[-1].end_limit == "tool bit" and found[-1].reaching_bit_mm is None
 
 
 def test_a_bit_is_not_sent_farther_out_than_it_bears(job_with: JobWith) -> None:

@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 
 from parts.attachment import Attachment, Carrier, Placed
-from parts.features import EngravedScale, IndexMark
+from parts.features import DrilledHole, EngravedScale, IndexMark
 from parts.frame import Box
 from parts.part import Bought, Part
 from planner.output.plan import Plan
@@ -114,3 +114,20 @@ def test_mark_and_lines_meet_on_one_rim(plan: Plan) -> None:
         boxes[1].zmax
     )
     assert dial.carrier is ring.carrier is Carrier.BODY
+
+
+def test_the_mark_stands_where_the_sheet_says_from_its_screws(plan: Plan) -> None:
+    # seen from the dial's side, that is against the ring's own x
+    ring = named(plan.attachment, "index-ring")
+    assert isinstance(ring.item, Part)
+    (groove,) = grooves(ring, IndexMark)
+    (near,) = [f for f in ring.item.features if f.name == "near ring hole"]
+    assert isinstance(near, DrilledHole) and "45 degrees clockwise from the index mark" in near.note
+    mark, hole = groove.Center(), near.axis.origin
+
+    def seen(y: float, z: float) -> float:
+        # an eye on +x that looks along -x, z up: look x up = (-x) x z = y is to its right
+        return degrees(atan2(y, z)) % 360.0  # clockwise from z
+
+    apart = seen(hole[1], hole[2]) - seen(mark.y, mark.z)
+    assert apart % 360.0 == pytest.approx(45.0, abs=0.01)

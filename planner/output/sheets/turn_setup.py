@@ -114,9 +114,10 @@ def _steps(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
     yield (
         "each pass",
         f"lever, {numbers.force(hold.lever_N)}",
-        "tip at the nose: slacken by the clamp's lever, not past the rod's line; feed in to the reading,"
-        f" tighten with the lever toward yourself ({numbers.fine_torque(hold.torque_Nm)}), swing. Past a"
-        " reading: back a whole turn and come in again: so the play is always taken up",
+        "tip at the nose: slacken by the clamp's lever, not past the rod's line; feed in to the"
+        " reading, tighten with the lever toward yourself"
+        f" ({numbers.fine_torque(hold.torque_Nm)}), swing. Past a reading: back a whole turn, come in"
+        " again: so the play is always taken up",
     )
     yield (
         "dial",
