@@ -17,7 +17,7 @@ from real_things import Points, Thing, posed_points
 
 from parts.attachment import Attachment, Carrier
 from parts.features import GroundPoint, SawnNotch
-from parts.part import Part, every_feature
+from parts.part import Bought, Part, every_feature
 from planner.geometry.envelope import Edge, lowest, swinging_edges, toward_chuck
 
 WITHIN_MM = 0.01
@@ -122,34 +122,56 @@ class Reached:
     said_mm: float
     real_mm: float
 
-    @property
-    def holds(self) -> bool:
-        """Whether nothing real reaches farther than is said."""
-        return self.real_mm <= self.said_mm + WITHIN_MM
-
 
 def reaches(
     whole: Attachment, things: Sequence[Thing], to_deg: float, within_x_mm: float
 ) -> list[Reached]:
     """Down and toward the chuck, over the swing from the nose to an angle, at three tip radii.
 
+    Of everything together, then of each thing but screws, whose shanks stand in other things.
     within_x_mm: only what stands less than this in front of or behind the spindle counts toward the
-    chuck. The cutting edge itself is left in: it is the same on both sides.
+    chuck.
     """
     s = whole.sizes
-    radii = (s.tip_radius_min_mm, s.tip_radius_max_mm)
-    edges, swing = swinging_edges(whole), (0.0, to_deg)
+    radii, swing = (s.tip_radius_min_mm, s.tip_radius_max_mm), (0.0, to_deg)
+    real = {
+        thing.name: _reach(thing, (*radii, sum(radii) / 2), to_deg, within_x_mm)
+        for thing in things
+        if thing.carrier is not Carrier.POST
+    }
+    found = []
+    for what, edges, names in (
+        ("all", swinging_edges(whole), list(real)),
+        *(
+            (t.name, edges, [t.name])
+            for t, edges in zip(things, outlines(whole, things), strict=True)
+        ),
+    ):
+        if not edges or "screw" in _kind(things, what):
+            continue
+        down, back = (max(real[name][way] for name in names) for way in (0, 1))
+        found.append(Reached(f"{what}: down", lowest(edges, radii, swing).distance_mm, down))
+        if back > -inf:
+            said = toward_chuck(edges, radii, swing, within_x_mm).distance_mm
+            found.append(Reached(f"{what}: to the chuck", said, back))
+    return found
+
+
+def _kind(things: Sequence[Thing], name: str) -> str:
+    items = [thing.placed.item for thing in things if thing.name == name]
+    return next((item.kind for item in items if isinstance(item, Bought)), "")
+
+
+def _reach(
+    thing: Thing, radii: Sequence[float], to_deg: float, within_x_mm: float
+) -> tuple[float, float]:
+    """How far down and how far toward the chuck the points of a thing really come."""
     down, back = -inf, -inf
-    for radius in (*radii, sum(radii) / 2):
+    near = thing.corners[:, 0] > -within_x_mm
+    for radius in radii if thing.carrier is Carrier.HEAD else radii[:1]:
         for deg in np.arange(0.0, to_deg + 1e-9, 0.5):
-            for thing in things:
-                if thing.carrier is Carrier.POST:
-                    continue
-                at = posed_points(thing.corners, thing.carrier, radius, float(deg))
-                down = max(down, float(-at[:, 1].min()))
-                near = at[at[:, 0] > -within_x_mm]
-                if len(near):
-                    back = max(back, float(-near[:, 2].min()))
-    found = [Reached("below the spindle", lowest(edges, radii, swing).distance_mm, down)]
-    said = toward_chuck(edges, radii, swing, within_x_mm).distance_mm
-    return [*found, Reached("toward the chuck", said, back)]
+            at = posed_points(thing.corners, thing.carrier, radius, float(deg))
+            down = max(down, float(-at[:, 1].min()))
+            if near.any():
+                back = max(back, float(-at[near, 2].min()))
+    return down, back
