@@ -17,7 +17,7 @@ from real_things import Points, Thing, posed_points
 
 from parts.attachment import Attachment, Carrier
 from parts.features import GroundPoint, SawnNotch
-from parts.part import Part, every_feature
+from parts.part import Bought, Part, every_feature
 from planner.geometry.envelope import Edge, lowest, swinging_edges, swinging_outlines
 from planner.geometry.swept import deepest
 
@@ -123,34 +123,59 @@ class Reached:
     said_mm: float
     real_mm: float
 
-    @property
-    def holds(self) -> bool:
-        """Whether nothing real reaches farther than is said."""
-        return self.real_mm <= self.said_mm + WITHIN_MM
-
 
 def reaches(
     whole: Attachment, things: Sequence[Thing], to_deg: float, within_mm: float
 ) -> list[Reached]:
     """Down and toward the chuck, over the swing from the nose to an angle, at three tip radii.
 
-    within_mm: only what stands less than this in front of or behind the spindle counts toward the
-    chuck. The cutting edge itself is left in: it is the same on both sides.
+    Of everything together, then of each thing but screws, whose shanks stand in other things.
+    within_mm: only what comes less than this near the spindle's axis counts toward the chuck.
     """
     s = whole.sizes
-    radii = (s.tip_radius_min_mm, s.tip_radius_max_mm)
-    edges, swing = swinging_edges(whole), (0.0, to_deg)
+    radii, swing = (s.tip_radius_min_mm, s.tip_radius_max_mm), (0.0, to_deg)
+    real = {
+        thing.name: _reach(thing, (*radii, sum(radii) / 2), to_deg, within_mm)
+        for thing in things
+        if thing.carrier is not Carrier.POST
+    }
+    found = []
+    swinging = [thing for thing in things if thing.carrier is not Carrier.POST]
+    for what, outlined, names in (
+        ("all", swinging_outlines(whole), list(real)),
+        *(
+            (t.name, swinging_outlines(replace(whole, placed=(t.placed,))), [t.name])
+            for t in swinging
+        ),
+    ):
+        if "screw" in _kind(things, what):
+            continue
+        edges = tuple(edge for outline in outlined for edge in outline)
+        down, back = (max(real[name][way] for name in names) for way in (0, 1))
+        found.append(Reached(f"{what}: down", lowest(edges, radii, swing).distance_mm, down))
+        if back > -inf:
+            reach = deepest(outlined, radii, swing, within_mm)
+            found.append(
+                Reached(f"{what}: to the chuck", reach.distance_mm if reach else 0.0, back)
+            )
+    return found
+
+
+def _kind(things: Sequence[Thing], name: str) -> str:
+    items = [thing.placed.item for thing in things if thing.name == name]
+    return next((item.kind for item in items if isinstance(item, Bought)), "")
+
+
+def _reach(
+    thing: Thing, radii: Sequence[float], to_deg: float, within_mm: float
+) -> tuple[float, float]:
+    """How far down and how far toward the chuck the points of a thing really come."""
     down, back = -inf, -inf
-    for radius in (*radii, sum(radii) / 2):
+    for radius in radii if thing.carrier is Carrier.HEAD else radii[:1]:
         for deg in np.arange(0.0, to_deg + 1e-9, 0.5):
-            for thing in things:
-                if thing.carrier is Carrier.POST:
-                    continue
-                at = posed_points(thing.corners, thing.carrier, radius, float(deg))
-                down = max(down, float(-at[:, 1].min()))
-                near = at[np.hypot(at[:, 0], at[:, 1]) < within_mm]
-                if len(near):
-                    back = max(back, float(-near[:, 2].min()))
-    found = [Reached("below the spindle", lowest(edges, radii, swing).distance_mm, down)]
-    said = deepest(swinging_outlines(whole), radii, swing, within_mm)
-    return [*found, Reached("toward the chuck", said.distance_mm if said else 0.0, back)]
+            at = posed_points(thing.corners, thing.carrier, radius, float(deg))
+            down = max(down, float(-at[:, 1].min()))
+            near = at[np.hypot(at[:, 0], at[:, 1]) < within_mm]
+            if len(near):
+                back = max(back, float(-near[:, 2].min()))
+    return down, back

@@ -53,7 +53,7 @@ def looked_at(path: Path, apart: bool) -> dict[str, Any]:
     plan = Plan(path)
     whole = plan.attachment
     things = things_of(whole)
-    claims = outlines(whole, things)
+    claims, known = outlines(whole, things), known_mm(things)
     found = walls(things)
     said = {r.what: float(r.value(whole.sizes)) for r in REQUIREMENTS if r.code == "thin-wall"}
     reached = reaches(whole, things, SWING_DEG, plan.job.lathe.chuck_diameter / 2)
@@ -62,10 +62,15 @@ def looked_at(path: Path, apart: bool) -> dict[str, Any]:
             [one.name, round(one.by_mm, 3), [round(v, 2) for v in one.at]]
             for one in outside(things, claims)
         ],
-        "beyond_known": [
-            [one.name, round(one.by_mm, 3)] for one in outside(things, claims, known_mm(things))
+        "beyond_known": [[one.name, round(one.by_mm, 3)] for one in outside(things, claims, known)],
+        "reaches": [
+            [
+                r.what,
+                round(r.said_mm + known.get(r.what.rpartition(":")[0], 0.0), 3),
+                round(r.real_mm, 3),
+            ]
+            for r in reached
         ],
-        "reaches": [[r.what, round(r.said_mm, 3), round(r.real_mm, 3)] for r in reached],
         "meet": [
             [m.one, m.other, m.swing_deg, round(m.tip_radius_mm, 2), round(m.volume_mm3, 3)]
             for m in meetings(whole, things)
