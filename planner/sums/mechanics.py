@@ -350,8 +350,8 @@ def slit_leaf_MPa(
     """Bending stress in the leaf: from the screw to the axis while it closes, then to where it bears.
 
     leaf_mm: its thickness under the bore. It bears across from the hinge, bore (1 - slope^2)^1/2 in
-    front of the axis, and is as much thicker there as the bore rises. 0.95 to 2 times the model's
-    in the sizes the rules make.
+    front of the axis, and is as much thicker there as the bore rises. 0.95 to 2 times the model's in
+    the sizes the rules make.
     """
     sound(width_mm=width_mm, leaf_mm=leaf_mm, bore_mm=bore_mm)
     front = bore_mm * root(1 - hinge.slope**2)

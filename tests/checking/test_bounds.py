@@ -96,6 +96,16 @@ def test_a_hand_in_anger_leaves_the_hinge_its_yield_and_the_stud_a_fifth(bench: 
         assert key in told.remedy and "lever_length" in told.remedy
 
 
+def test_the_lever_turns_twenty_degrees_at_most(bench: Plan) -> None:
+    # tight it leans 20 to 30 degrees from the rod's line: slack it is still on the operator's side
+    assert of_strength(bench, hold_with(bench, turn_deg=20.0)) == []
+    told = alone(of_strength(bench, hold_with(bench, turn_deg=21.0)))
+    assert (told.code, told.severity) == ("lever-turn", "warning")
+    # M5 has 0.8 to a turn: 0.012 by the leaf's lever of 2.3 to 2.4 is 12 to 13 degrees, and 1 kN
+    # stretches some 25 mm of 14.2 mm2 by 0.008, 4 degrees more
+    assert 14.0 < bench.strength.hold.turn_deg < 18.0
+
+
 def test_the_lever_takes_sixty_newtons_at_most(bench: Plan) -> None:
     assert of_strength(bench, hold_with(bench, lever_N=60.0)) == []
     told = alone(of_strength(bench, hold_with(bench, lever_N=80.0)))

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 from typing import Any
 
+from parts.lever import CLOCKED_DEG
 from parts.sizes import Sizes
 from parts.standard.bolts import proof_MPa
 from parts.standard.errors import UnknownSize
@@ -178,6 +179,16 @@ def _lever(hold: Hold, s: Sizes, job: Job, file: str) -> Iterator[Finding]:
             if torn
             else "Use a larger clamp_screw or make lever_length less",
             source="T = K F d; the hinge as in its own check",
+        )
+    if hold.turn_deg > CLOCKED_DEG:
+        yield finding(
+            "lever-turn",
+            file,
+            "attachment.sizes.clamp_screw",
+            f"the clamp's lever turns {say.angle(hold.turn_deg)} from slack to tight",
+            f"more than {say.angle(CLOCKED_DEG)}: slack it stands out toward the blank",
+            "Use a larger clamp_screw, of a coarser pitch, or tighten less",
+            source="the rod's clearance by the leaf's lever, and the stud's stretch, over its pitch",
         )
     if hold.lever_N > MOST_LEVER_N:
         enough = say.at_least(s.lever_length_mm * hold.lever_N / MOST_LEVER_N)
