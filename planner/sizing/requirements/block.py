@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
-from parts.sizes import DRESSING_MM
-from planner.sizing.requirements.model import Requirement, no_less
+from typing import Any
+
+import numpy as np
+
+from parts.sizes import DRESSING_MM, SETBACK_MM
+from planner.sizing.requirements.model import Requirement, no_less, no_more
 from planner.sums.columns import most
 
 LEAST_SPIGOT_MM = 6.0
@@ -11,6 +15,16 @@ LEAST_SPIGOT_MM = 6.0
 
 LEAST_SPIGOT = 0.35
 """And by so many of its diameters (common practice: a third)."""
+
+DIAL_BEHIND_MM = SETBACK_MM - 1.0
+"""So far the dial may reach behind the thrust face: it swings past the shank's end, which stands back."""
+
+
+def _dial_behind_mm(s: Any) -> Any:
+    """How far the dial may reach behind the thrust face: not at all where the tube is in its way."""
+    nearest = np.hypot(-s.dial_y_mm, s.feed_offset_mm - s.dial_diameter_mm / 2)
+    return np.where(nearest >= s.tube_stock.width_mm / 2 + 0.5, DIAL_BEHIND_MM, -0.5)
+
 
 BLOCK: tuple[Requirement, ...] = (
     no_less(
@@ -28,6 +42,16 @@ BLOCK: tuple[Requirement, ...] = (
         lambda s: s.spigot_length_mm,
         lambda s: most(LEAST_SPIGOT_MM, LEAST_SPIGOT * s.spigot_diameter_mm),
         "Use a thicker block",
+    ),
+    no_more(
+        "dial-gap",
+        "dial_diameter",
+        "dial behind the thrust face",
+        lambda s: (
+            s.dial_diameter_mm / 2 - (s.block_stock.height_mm - DRESSING_MM - s.rod_from_front_mm)
+        ),
+        _dial_behind_mm,
+        "Make the dial smaller, or use a thicker block: it swings past tube and shank",
     ),
     no_less(
         "dial-gap",

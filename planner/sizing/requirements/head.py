@@ -13,6 +13,9 @@ def _seat_mm(s: Any) -> Any:
     return major_mm(s.feed_thread) + WIPER_OVER_MM
 
 
+LEAST_SKIN_MM = 0.7
+"""Metal in front of the tool's screw, whose hole is tapped: a turn of its thread (common practice)."""
+
 HEAD: tuple[Requirement, ...] = (
     no_less(
         "too-small",
@@ -35,7 +38,7 @@ HEAD: tuple[Requirement, ...] = (
         "tool_screw",
         "arm in front of the tool's screw",
         lambda s: (s.bit_stock.width_mm - major_mm(s.tool_screw)) / 2,
-        lambda s: 0.2,
+        lambda s: LEAST_SKIN_MM,
         "Use a smaller screw",
     ),
     no_less(

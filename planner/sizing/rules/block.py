@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from parts.sizes import DRESSING_MM, SPIGOT_SHORT_MM
 from planner.sizing.draft import OURS, Rule, flat_bar
-from planner.sizing.requirements.block import LEAST_SPIGOT, LEAST_SPIGOT_MM
+from planner.sizing.requirements.block import DIAL_BEHIND_MM, LEAST_SPIGOT, LEAST_SPIGOT_MM
 from planner.sums.columns import most
 
 BLOCK: tuple[Rule, ...] = (
@@ -20,8 +20,8 @@ BLOCK: tuple[Rule, ...] = (
     ),
     Rule(
         "block_stock",
-        "holds leaf, rod and the foot's flat; behind the rod 8 mm, 0.4 of the pivot, or the spigot's"
-        " 0.35 diameters",
+        "holds leaf, rod and the foot's flat; behind the rod 8 mm, 0.4 of the pivot, the spigot's 0.35"
+        " diameters, or what keeps a large dial off the shank",
         OURS,
         lambda d: flat_bar(
             d,
@@ -32,6 +32,7 @@ BLOCK: tuple[Rule, ...] = (
                 LEAST_SPIGOT_MM + SPIGOT_SHORT_MM,
                 0.4 * d.pivot_diameter_mm,
                 LEAST_SPIGOT * d.spigot_diameter_mm + SPIGOT_SHORT_MM,
+                d.dial_diameter_mm / 2 - DIAL_BEHIND_MM - d.rod_diameter_mm / 2,
             )
             + DRESSING_MM,
         ),

@@ -19,9 +19,9 @@ HEAD: tuple[Rule, ...] = (
     ),
     Rule(
         "tool_screw",
-        "0.7 of the bit, and no wider: its hole lies behind the end of the arm",
+        "0.6 of the bit: its hole lies behind the end of the arm, and leaves metal in front of it",
         OURS,
-        lambda d: d.shop.tapped(0.7 * d.bit_stock.width_mm, "set screw", own_to=1.35),
+        lambda d: d.shop.tapped(0.6 * d.bit_stock.width_mm, "set screw", own_to=1.14),
         sold="set screw",
     ),
     Rule(
