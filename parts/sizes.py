@@ -52,8 +52,6 @@ class Sizes:
     clamp_screw: str
     lever_boss_mm: float
     lever_stock: Section
-    clamp_screw_from_front_mm: float
-    rod_from_front_mm: float
     leaf_thickness_mm: float
     slit_width_mm: float
     hinge_mm: float
@@ -87,6 +85,8 @@ class Sizes:
     nut_stock: Section
 
     # block
+    clamp_screw_from_front_mm: float
+    rod_from_front_mm: float
     flat_offset_mm: float
     block_stock: Section
     block_length_mm: float

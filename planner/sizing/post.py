@@ -13,7 +13,7 @@ import numpy as np
 from parts.sizes import Sizes
 from planner.job.tables import Job
 
-BORING_BAR = 0.7
+BORING_BAR = 0.6
 """Diameter of the boring bar over the bore it makes (common practice)."""
 
 BORING_GAP_MM = 2.0

@@ -28,6 +28,14 @@ def _dial_behind_mm(s: Any) -> Any:
 
 BLOCK: tuple[Requirement, ...] = (
     no_less(
+        "dial-gap",
+        "rod_from_front",
+        "block in front of the rod, where the dial turns",
+        lambda s: s.rod_from_front_mm,
+        lambda s: s.dial_diameter_mm / 2,
+        "Set the rod farther back, or make the dial smaller: it must not stand out toward the blank",
+    ),
+    no_less(
         "thin-wall",
         "block_stock",
         "metal behind the rod",

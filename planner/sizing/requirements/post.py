@@ -88,6 +88,7 @@ def _boring(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
         f"a boring bar of at most {mm(max(plan.bar_mm, 0.0))} passes the tool post",
         f"the bore of {mm(s.pivot_diameter_mm)} wants one of {mm(plan.bar_wanted_mm)}",
         f"Use a post that stands out at most {mm(max(most, 0.0))}, a larger tube or a cheek",
+        severity="refused" if plan.known else "warning",
     )
 
 

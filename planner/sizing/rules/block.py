@@ -2,12 +2,46 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from parts.sizes import DRESSING_MM, SPIGOT_SHORT_MM
-from planner.sizing.draft import OURS, Rule, flat_bar
+from parts.standard.fasteners import clearance_hole_mm, washer
+from planner.sizing.draft import OURS, Draft, Rule, flat_bar
 from planner.sizing.requirements.block import DIAL_BEHIND_MM, LEAST_SPIGOT, LEAST_SPIGOT_MM
 from planner.sums.columns import most
 
+
+def _clamp_hole_mm(d: Draft) -> Any:
+    return d.clamp_screw.of(lambda size: clearance_hole_mm(size.designation))
+
+
+def _screw_to_rod_mm(d: Draft) -> Any:
+    """From the clamp's stud back to the rod's axis: half of both, and 2 mm of metal between them."""
+    return _clamp_hole_mm(d) / 2 + 2.0 + d.rod_diameter_mm / 2
+
+
 BLOCK: tuple[Rule, ...] = (
+    Rule(
+        "clamp_screw_from_front_mm",
+        "half its clearance hole plus 3 mm of metal in front, and half its washer or its lever's boss:"
+        " nothing of them stands out of the block's front; nor does a large dial",
+        OURS,
+        lambda d: d.up(
+            most(
+                _clamp_hole_mm(d) / 2 + 3.0,
+                d.clamp_screw.of(lambda size: washer(size.designation).outside_mm) / 2,
+                d.lever_boss_mm / 2,
+                d.dial_diameter_mm / 2 - _screw_to_rod_mm(d),
+            ),
+            0.5,
+        ),
+    ),
+    Rule(
+        "rod_from_front_mm",
+        "behind the clamp stud's hole, 2 mm of metal between them",
+        OURS,
+        lambda d: d.up(d.clamp_screw_from_front_mm + _screw_to_rod_mm(d)),
+    ),
     Rule(
         "flat_offset_mm",
         "from the rod's axis to the foot's flat: past the dial's rim by 1 mm, and 5 mm of metal beyond"

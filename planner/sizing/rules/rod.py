@@ -6,7 +6,6 @@ from typing import Any
 
 import numpy as np
 
-from parts.standard.fasteners import clearance_hole_mm, washer
 from planner.sizing.draft import OURS, TRADE, Draft, Rule, round_bar
 from planner.sums.columns import most
 
@@ -26,10 +25,6 @@ LEVER_BOSS = 1.8
 
 def _rod_mm(d: Draft) -> Any:
     return most(LEAST_ROD_MM, d.tip_radius_max_mm / SLENDERNESS)
-
-
-def _clamp_hole_mm(d: Draft) -> Any:
-    return d.clamp_screw.of(lambda size: clearance_hole_mm(size.designation))
 
 
 ROD: tuple[Rule, ...] = (
@@ -67,28 +62,6 @@ ROD: tuple[Rule, ...] = (
         TRADE,
         lambda d: round_bar(d, d.job.materials.screw, d.lever_boss_mm + 0.5),
         shapes=("round",),
-    ),
-    Rule(
-        "clamp_screw_from_front_mm",
-        "half its clearance hole plus 3 mm of metal in front, and half its washer or its lever's boss:"
-        " nothing of them stands out of the block's front",
-        OURS,
-        lambda d: d.up(
-            most(
-                _clamp_hole_mm(d) / 2 + 3.0,
-                d.clamp_screw.of(lambda size: washer(size.designation).outside_mm) / 2,
-                d.lever_boss_mm / 2,
-            ),
-            0.5,
-        ),
-    ),
-    Rule(
-        "rod_from_front_mm",
-        "behind the clamp stud's hole, 2 mm of metal between them",
-        OURS,
-        lambda d: d.up(
-            d.clamp_screw_from_front_mm + _clamp_hole_mm(d) / 2 + 2.0 + d.rod_diameter_mm / 2
-        ),
     ),
     Rule(
         "leaf_thickness_mm",
