@@ -32,6 +32,13 @@ LINE_WIDTH_MM = 0.2
 LINE_SPACING_MM = 1.0
 """Least distance of division lines on the rim: five of their widths (common practice)."""
 
+FINE_DIVISIONS = 100
+"""A dial of more lines is a fine one."""
+
+FINE_SPACING_MM = 0.9
+"""Distance of a fine dial's lines: a little closer, or the dial is larger than the block it turns on
+(common practice: not under 0.8)."""
+
 END_FLOAT_MM = 0.05
 """End float of the screw before the tail nuts take it up."""
 

@@ -17,7 +17,7 @@ LEAST_SPIGOT = 0.35
 """And by so many of its diameters (common practice: a third)."""
 
 DIAL_BEHIND_MM = SETBACK_MM - 1.0
-"""So far the dial may reach behind the thrust face: it swings past the shank's end, which stands back."""
+"""So far the dial may reach behind the thrust face: it swings past the shank, which stands back."""
 
 
 def _dial_behind_mm(s: Any) -> Any:

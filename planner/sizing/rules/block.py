@@ -31,16 +31,18 @@ BLOCK: tuple[Rule, ...] = (
                 _clamp_hole_mm(d) / 2 + 3.0,
                 d.clamp_screw.of(lambda size: washer(size.designation).outside_mm) / 2,
                 d.lever_boss_mm / 2,
-                d.dial_diameter_mm / 2 - _screw_to_rod_mm(d),
+                d.down(d.dial_diameter_mm / 2 - _screw_to_rod_mm(d), 0.5),
             ),
             0.5,
         ),
     ),
     Rule(
         "rod_from_front_mm",
-        "behind the clamp stud's hole, 2 mm of metal between them",
+        "behind the clamp stud's hole, 2 mm of metal between them; half a large dial",
         OURS,
-        lambda d: d.up(d.clamp_screw_from_front_mm + _screw_to_rod_mm(d)),
+        lambda d: most(
+            d.up(d.clamp_screw_from_front_mm + _screw_to_rod_mm(d)), d.dial_diameter_mm / 2
+        ),
     ),
     Rule(
         "flat_offset_mm",

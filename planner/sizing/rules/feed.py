@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from math import pi
 
-from parts.screw import LINE_SPACING_MM
+from parts.screw import FINE_DIVISIONS, FINE_SPACING_MM, LINE_SPACING_MM
 from planner.sizing.draft import OURS, TRADE, Rule, round_bar
 from planner.sums.columns import least, most
 
@@ -44,11 +44,14 @@ FEED: tuple[Rule, ...] = (
     ),
     Rule(
         "dial_diameter_mm",
-        f"lines {LINE_SPACING_MM:g} mm apart on the rim, and room for fingers and a set screw",
+        f"lines {LINE_SPACING_MM:g} mm apart on the rim, {FINE_SPACING_MM:g} of a fine dial, of more than"
+        f" {FINE_DIVISIONS} lines; and room for fingers and a set screw",
         TRADE,
         lambda d: d.up(
             most(
-                d.dial_divisions * LINE_SPACING_MM / pi,
+                d.dial_divisions
+                * (LINE_SPACING_MM if d.dial_divisions <= FINE_DIVISIONS else FINE_SPACING_MM)
+                / pi,
                 3.0 * d.feed_journal_diameter_mm,
                 22.0,
             ),
