@@ -210,7 +210,8 @@ def _from_above(sheet: Sheet, job: Job) -> None:
     _span(sheet, (jaws, front + 54), (middle[0], front + 54))
     sheet.text(jaws + 2, front + 57, "post_to_jaws", 5.0)
     _span(sheet, (right + 36, middle[1]), (right + 36, axis))
-    sheet.text(right + 39, (axis + middle[1]) / 2, "post_nearest, post_farthest", 5.0)
+    sheet.text(right + 39, (axis + middle[1]) / 2 + 4, "post_nearest", 5.0)
+    sheet.text(right + 39, (axis + middle[1]) / 2 - 4, "post_farthest", 5.0)
     for y in (front, front - depth):
         sheet.path([(bar - out - 34, y), (bar - out, y)], THIN)
     _span(sheet, (bar - out - 30, front), (bar - out - 30, front - depth))
