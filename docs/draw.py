@@ -132,6 +132,7 @@ def measuring(job: Job) -> str:
     sheet = Sheet()
     _from_the_tailstock(sheet, job)
     _from_the_front(sheet, job)
+    _from_above(sheet, job)
     return sheet.svg("where to measure on the lathe")
 
 
@@ -183,6 +184,47 @@ def _from_the_tailstock(sheet: Sheet, job: Job) -> None:
     sheet.text(post + 14, slide + 6, "tool post", 3.5)
     sheet.text(-chuck + 4, slide - 10, "cross slide", 3.5)
     sheet.text(post - 12, chuck + 14, "Seen from the tailstock", 6.0)
+
+
+def _from_above(sheet: Sheet, job: Job) -> None:
+    """The tool post with a bar in it, and how far its middle stands from spindle axis and jaws."""
+    chuck, post = job.lathe.chuck_diameter / 2, job.tool_post
+    axis = -job.lathe.spindle_over_cross_slide - 60.0
+    jaws, side = -chuck - 90.0, post.largest_shank
+    depth, out = post.depth or 3 * side, post.stands_out or 0.0
+    bar = jaws + 80.0
+    front = axis - 70.0
+    middle = (bar + side + (post.slot_to_middle or depth / 2 - side), front - depth / 2)
+    right = 2 * middle[0] - bar + out
+    _box(sheet, (jaws - 30, axis - 14), (jaws, axis + 14), THICK, "url(#steel)")
+    sheet.path([(jaws - 36, axis), (right + 60, axis)], THIN, "8 1.5 1 1.5")
+    _box(sheet, (bar - out, front - depth), (right, front))
+    _box(sheet, (bar, front - depth - 8), (bar + side, front + 24), MIDDLE, "url(#steel)")
+    first, apart = post.first_screw or depth / 4, post.screw_spacing or depth / 4
+    for n in range(post.screws):
+        sheet.circle(bar + side / 2, front - first - n * apart, 2.5, MIDDLE)
+    sheet.circle(*middle, 4, MIDDLE)
+    sheet.path([(middle[0], middle[1]), (middle[0], front + 58)], THIN)
+    sheet.path([(middle[0], middle[1]), (right + 40, middle[1])], THIN)
+    sheet.path([(jaws, axis - 14), (jaws, front + 50)], THIN)
+    _span(sheet, (jaws, front + 54), (middle[0], front + 54))
+    sheet.text(jaws + 2, front + 57, "post_to_jaws", 5.0)
+    _span(sheet, (right + 36, middle[1]), (right + 36, axis))
+    sheet.text(right + 39, (axis + middle[1]) / 2 + 4, "post_nearest", 5.0)
+    sheet.text(right + 39, (axis + middle[1]) / 2 - 4, "post_farthest", 5.0)
+    for y in (front, front - depth):
+        sheet.path([(bar - out - 34, y), (bar - out, y)], THIN)
+    _span(sheet, (bar - out - 30, front), (bar - out - 30, front - depth))
+    sheet.text(bar - out - 52, front - depth / 2, "depth", 5.0)
+    for x in (bar - out, bar):
+        sheet.path([(x, front), (x, front + 30)], THIN)
+    sheet.path([(bar - 40, front + 28), (bar - out, front + 28)], THIN)
+    sheet.text(bar - 68, front + 30, "stands_out", 5.0)
+    for x in (bar + side, middle[0]):
+        sheet.path([(x, front - depth - 14), (x, front - depth)], THIN)
+    _span(sheet, (bar + side, front - depth - 12), (middle[0], front - depth - 12))
+    sheet.text(middle[0] + 3, front - depth - 14, "slot_to_middle", 5.0)
+    sheet.text(jaws - 30, axis + 22, "Seen from above, a bar clamped in the tool post", 6.0)
 
 
 def _from_the_front(sheet: Sheet, job: Job) -> None:

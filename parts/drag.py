@@ -92,6 +92,6 @@ def drag_screw(s: Sizes) -> Part:
         },
         notes=(
             "Brass on the steel journal: it does not score. Tightened until the swing stays where the"
-            " hand leaves it; harder, it locks the swing.",
+            " hand leaves it; harder, it locks the swing. Out while the housing is bored.",
         ),
     )

@@ -259,7 +259,7 @@ class Sizes:
         past = radians(NOSE_PAST_DEG)
         outer = self.stop_z_mm + self.stop_major_mm / 2
         lowest = self.handle_stock.width_mm / 2 / cos(past) + outer * tan(past)
-        return larger(self.pin_diameter_mm / 2, lowest + self.stop_nut_mm - 1.5) + STOP_GAP_MM
+        return larger(self.pin_diameter_mm / 2 + STOP_GAP_MM, lowest + self.stop_nut_mm + 0.5)
 
     @property
     def lever_height_mm(self) -> float:
@@ -329,8 +329,8 @@ DRESSING_MM = 0.5
 """What is left on a face to be dressed true after welding."""
 
 
-STOP_GAP_MM = 2.0
-"""Between the handle pin and the stop bar that lies under it."""
+STOP_GAP_MM = 3.0
+"""Between the handle pin and the stop bar under it: the handle's own end stands 2 mm out of the pin."""
 
 NOSE_PAST_DEG = 3.0
 """How far the nose stop lets the handle past level: the tip goes a little past the nose."""

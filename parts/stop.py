@@ -150,6 +150,7 @@ def stop_bar(s: Sizes) -> Part:
         ),
         notes=(
             "Off for boring the housing and for turning it over; its two screws bring it back.",
+            "Both stop screws with the socket up, each locked by its nut on top of the bar.",
             "The nose's stop is set once, with the tip a little past the nose; the neck's for each"
             " ball, before the tip meets the stem. A thicker stem may want a longer screw there, a"
             " thinner one a shorter: no screw reaches down to the slide.",

@@ -66,7 +66,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/sizes ROD_PLAY_MM": (0.012, "ISO 286: between 14 H7/g6 at its tightest and at its mean"),
     "parts/sizes SETBACK_MM": (4.0, OWN),
     "parts/sizes NOSE_PAST_DEG": (3.0, OWN),
-    "parts/sizes STOP_GAP_MM": (2.0, OWN),
+    "parts/sizes STOP_GAP_MM": (3.0, OWN + ": a millimetre past the handle's end, 2 out of its pin"),
     "parts/sizes DRESSING_MM": (0.5, PRACTICE),
     "parts/standard/cutting_forces PASSIVE_SHARE": (0.5, "textbooks: 0.3 to 0.5 of the main force"),
     "parts/standard/cutting_forces FEED_SHARE": (0.4, "textbooks: 0.2 to 0.4 of the main force"),
