@@ -44,8 +44,8 @@ FEED: tuple[Rule, ...] = (
     ),
     Rule(
         "dial_diameter_mm",
-        f"lines {LINE_SPACING_MM:g} mm apart on the rim, {FINE_SPACING_MM:g} of a fine dial, of more than"
-        f" {FINE_DIVISIONS} lines; and room for fingers and a set screw",
+        f"lines {LINE_SPACING_MM:g} mm apart on the rim, {FINE_SPACING_MM:g} where there are more than"
+        f" {FINE_DIVISIONS}; and room for fingers and a set screw",
         TRADE,
         lambda d: d.up(
             most(
