@@ -46,7 +46,8 @@ def lock_depth_mm(s: Sizes) -> float:
 def lock_screw_mm(s: Sizes) -> float:
     """Length of the lock screw: the longest sold that, on its pellet, does not stand out of the rim."""
     sold = set_screw(s.nut_screw).lengths_mm
-    rim = sqrt(s.nut_diameter_mm**2 / 4 - thread(s.nut_screw).major_mm ** 2 / 4)  # at its edges
+    edge = thread(s.nut_screw).major_mm / 2
+    rim = sqrt(max(0.0, s.nut_diameter_mm**2 / 4 - edge**2))  # at the screw's edges
     room = rim - thread(s.pivot_thread).major_mm / 2 - PELLET_MM
     return max((one for one in sold if one <= room + 1e-6), default=sold[0])
 
