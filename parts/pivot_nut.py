@@ -47,7 +47,7 @@ def lock_screw_mm(s: Sizes) -> float:
     """Length of the lock screw: the longest sold that, on its pellet, does not stand out of the rim."""
     sold = set_screw(s.nut_screw).lengths_mm
     edge = thread(s.nut_screw).major_mm / 2
-    rim = sqrt(max(0.0, (s.nut_diameter_mm / 2) ** 2 - edge**2))  # where the screw's edges meet it
+    rim = sqrt(max(0.0, s.nut_diameter_mm**2 / 4 - edge**2))  # at the screw's edges
     room = rim - thread(s.pivot_thread).major_mm / 2 - PELLET_MM
     return max((one for one in sold if one <= room + 1e-6), default=sold[0])
 

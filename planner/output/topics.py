@@ -1,21 +1,19 @@
 """The topics: every question the commands answer and the package holds the answer of.
 
-A new topic is one entry of TOPICS and its sheet in ``planner.output.sheets``. What an entry's functions
-use they import in their bodies, so that a command loads only what answers it.
+A new topic is one entry of TOPICS, its functions in ``planner.output.answers`` and its sheet in
+``planner.output.sheets``.
 """
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from planner.output import files
-from planner.output.topic import Asked, Copy, Instead, Option, Records, Reply, Topic
+from planner.output import answers, files
+from planner.output.topic import Copy, Instead, Option, Records, Topic
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
     from planner.words.findings import Finding
-    from planner.words.tables import Table
 
 
 class UnknownTopic(LookupError):
@@ -41,132 +39,6 @@ def build_findings(plan: Plan) -> tuple[Finding, ...]:
     return once(found)
 
 
-def _sizes_tables(plan: Plan, _asked: Asked) -> list[Table]:
-    from planner.output.sheets.sizes import sizes_tables
-
-    return sizes_tables(plan.sizing, plan.attachment, plan.job, explain=True)
-
-
-def _sizes_text(plan: Plan, asked: Asked) -> str:
-    from planner.output.sheets.sizes import sizes_tables
-    from planner.words.tables import as_text
-
-    return as_text(sizes_tables(plan.sizing, plan.attachment, plan.job, asked["explain"]))
-
-
-def _largest(path: Path) -> Reply:
-    from planner.job.reading import read_job
-    from planner.output.sheets.largest import largest_record, largest_text
-    from planner.sizing.apply import largest_ball
-
-    job = read_job(path)
-    best = largest_ball(job, str(path))
-    return Reply(largest_text(best, job), largest_record(best, job), job.findings, best is not None)
-
-
-def _check_tables(plan: Plan, asked: Asked) -> list[Table]:
-    from planner.output.sheets.check import check_tables
-
-    tables = check_tables(
-        plan.clearances, plan.strength, plan.bendings, plan.budgets, plan.sizing.sizes, plan.job
-    )
-    if asked["prefer"] is None or plan.arrangement != "across":
-        return tables
-    from planner.output.sheets.choices import choices_tables
-
-    return tables + choices_tables(plan.search(asked["prefer"]), plan.job)
-
-
-def _check_findings(plan: Plan, _asked: Asked) -> tuple[Finding, ...]:
-    from planner.checking.budget import budget_findings
-    from planner.checking.strength import strength_findings
-    from planner.checking.sweep_findings import clearance_findings
-    from planner.checking.work import bending_findings
-
-    sizes = plan.sizing.sizes
-    return (
-        *clearance_findings(plan.clearances, sizes, plan.job, plan.file),
-        *strength_findings(plan.strength, sizes, plan.job, plan.file),
-        *bending_findings(plan.bendings, plan.job, plan.file),
-        *budget_findings(plan.budgets, plan.job, plan.file),
-    )
-
-
-def _check_copy(plan: Plan, asked: Asked, text: str) -> str:
-    from planner.stock.jobcopy import with_own_sizes
-
-    if plan.arrangement != "across":
-        return text
-    changes = plan.search(asked["prefer"]).changes
-    return with_own_sizes(text, {change.name: change.after for change in changes}, plan.job.inch)
-
-
-def _cutlist_tables(plan: Plan, _asked: Asked) -> list[Table]:
-    from planner.output.sheets.cutlist import cutlist_tables
-
-    return cutlist_tables(plan.cuts, plan.attachment, plan.job)
-
-
-def _cutlist_proofs(plan: Plan) -> list[dict[str, Any]]:
-    from planner.output.sheets.cutlist import proofs
-
-    return proofs(plan.cuts)
-
-
-def _cutlist_findings(plan: Plan, _asked: Asked) -> tuple[Finding, ...]:
-    return plan.cuts.findings
-
-
-def _cutlist_copy(plan: Plan, _asked: Asked, text: str) -> str:
-    from planner.stock.jobcopy import with_rack
-
-    return with_rack(text, plan.cuts.rack_after, plan.job.inch)
-
-
-def _flat_tables(plan: Plan, asked: Asked) -> list[Table]:
-    from planner.output.sheets.flat import flat_tables
-
-    return flat_tables(plan.flats(asked["process"]), plan.job, asked["process"])
-
-
-def _flat_findings(plan: Plan, asked: Asked) -> tuple[Finding, ...]:
-    return plan.flats(asked["process"]).findings
-
-
-def _route_tables(plan: Plan, _asked: Asked) -> list[Table]:
-    from planner.output.sheets.route import route_tables
-
-    return route_tables(plan.operations, plan.job)
-
-
-def _route_text(plan: Plan, _asked: Asked) -> str:
-    from planner.output.sheets.route import route_text
-
-    return route_text(plan.operations, plan.attachment, plan.job)
-
-
-def _dial_tables(plan: Plan, _asked: Asked) -> list[Table]:
-    from planner.output.sheets.dial import dial_tables
-
-    return dial_tables(plan.sizing, plan.job)
-
-
-def _turn_tables(plan: Plan, _asked: Asked) -> list[Table]:
-    from planner.output.sheets.turn import turn_tables
-
-    return turn_tables(plan.turned, plan.sizing.sizes, plan.job)
-
-
-def _turn_text(plan: Plan, _asked: Asked) -> str:
-    from planner.output.sheets.turn import turn_text
-
-    return turn_text(plan.turned, plan.sizing.sizes, plan.job)
-
-
-def _turn_findings(plan: Plan, _asked: Asked) -> tuple[Finding, ...]:
-    return plan.turned.findings
-
-
 def _keys(text: str) -> tuple[str, ...]:
     return tuple(text.split())
 
@@ -184,8 +56,8 @@ TOPICS: tuple[Topic, ...] = (
             "sizes": _keys("size value origin rule source"),
             "reach": _keys("what length_mm where"),
         },
-        tables=_sizes_tables,
-        text=_sizes_text,
+        tables=answers.sizes_tables,
+        text=answers.sizes_text,
         packaged={"explain": True},
         options=(Option("explain", "Each size's rule and source too.", default=False),),
         instead=(
@@ -193,7 +65,7 @@ TOPICS: tuple[Topic, ...] = (
                 "largest",
                 "Only the largest ball this lathe can take.",
                 _keys("format job largest_ball_mm bound findings"),
-                _largest,
+                answers.largest_reply,
             ),
         ),
     ),
@@ -227,8 +99,8 @@ TOPICS: tuple[Topic, ...] = (
             "choices": _keys("size now best origin"),
             "next_up": _keys("size now larger origin deflection_mm mass_kg"),
         },
-        tables=_check_tables,
-        findings=_check_findings,
+        tables=answers.check_tables,
+        findings=answers.check_findings,
         stops=("refused",),
         files=files.check_files,
         packaged={"prefer": None},
@@ -250,7 +122,7 @@ TOPICS: tuple[Topic, ...] = (
         copy=Copy(
             "Write a copy of the job with the sizes found; JOB itself is left alone.",
             "Add the sizes printed by hand",
-            _check_copy,
+            answers.check_copy,
         ),
     ),
     Topic(
@@ -276,18 +148,20 @@ TOPICS: tuple[Topic, ...] = (
             "rack_after": _keys("section material length_mm quantity"),
             "bought": _keys("quantity kind thread length_mm standard use"),
         },
-        tables=_cutlist_tables,
+        tables=answers.cutlist_tables,
         records=(
             Records(
-                "proofs", _keys("section material unit_mm kerf demands bars plan"), _cutlist_proofs
+                "proofs",
+                _keys("section material unit_mm kerf demands bars plan"),
+                answers.cutlist_proofs,
             ),
         ),
-        findings=_cutlist_findings,
+        findings=answers.cutlist_findings,
         files=files.cutlist_files,
         copy=Copy(
             "Write a copy of the job with the rack as it is after sawing; JOB is left alone.",
             "Change the rack by hand",
-            _cutlist_copy,
+            answers.cutlist_copy,
         ),
     ),
     Topic(
@@ -309,8 +183,8 @@ TOPICS: tuple[Topic, ...] = (
             "flat_places": _keys("thickness_mm material sheet piece copy x_mm y_mm turn_deg"),
             "flat_cuts": _keys("thickness_mm material sheet cut panel along position_mm length_mm"),
         },
-        tables=_flat_tables,
-        findings=_flat_findings,
+        tables=answers.flat_tables,
+        findings=answers.flat_findings,
         files=files.flat_files,
         options=(
             Option(
@@ -332,8 +206,8 @@ TOPICS: tuple[Topic, ...] = (
                 " measure gauge note caution makes prepares after"
             ),
         },
-        tables=_route_tables,
-        text=_route_text,
+        tables=answers.route_tables,
+        text=answers.route_text,
     ),
     Topic(
         name="dial",
@@ -351,7 +225,7 @@ TOPICS: tuple[Topic, ...] = (
             ),
             "ways": _keys("way value"),
         },
-        tables=_dial_tables,
+        tables=answers.dial_tables,
     ),
     Topic(
         name="turn",
@@ -377,9 +251,9 @@ TOPICS: tuple[Topic, ...] = (
                 "ball number radius_mm depth_mm divisions removed_mm3 passive_N deflection_mm"
             ),
         },
-        tables=_turn_tables,
-        text=_turn_text,
-        findings=_turn_findings,
+        tables=answers.turn_tables,
+        text=answers.turn_text,
+        findings=answers.turn_findings,
         files=files.turn_files,
         options=(Option("ball", "Only this ball of the job.", metavar="NAME", plans=True),),
     ),

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from math import cos, hypot, radians, sin, sqrt
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -21,11 +22,15 @@ from planner.geometry.envelope import (
     front_mm,
     greatest_radius,
     swinging_edges,
+    swinging_outlines,
     toward_post,
 )
 from planner.job.tables import Job
 from planner.output.plan import Plan
 from planner.sizing.apply import size_up
+
+if TYPE_CHECKING:
+    from planner.solids.kernel import Shape
 
 SWINGS = (0.0, 35.0, 90.0, 145.0, 180.0)
 TIP_MM = 20.0
@@ -74,6 +79,14 @@ def left_out(placed: Placed) -> float:
     return more
 
 
+def half_space_below_zero() -> Shape:
+    """Where a screw's head is in its own frame, as far as any screw goes: x from -100 to 0."""
+    from planner.solids.kernel import kernel
+
+    cq = kernel()
+    return cq.Solid.makeBox(100, 100, 100, cq.Vector(-100, -50, -50))
+
+
 @pytest.mark.kernel
 def test_the_edges_hold_every_solid_that_swings(plan: Plan) -> None:
     from planner.solids import bought_solid, placement, solid
@@ -85,6 +98,9 @@ def test_the_edges_hold_every_solid_that_swings(plan: Plan) -> None:
         item = placed.item
         edges = swinging_edges(replace(plan.attachment, placed=(placed,)))
         shape = bought_solid(item) if isinstance(item, Bought) else solid(item, False)
+        if isinstance(item, Bought) and item.kind == "socket screw":
+            # its shank is in the parts (below): of the screw only the head counts
+            shape = shape.intersect(half_space_below_zero())
         more = left_out(placed)
         for swing in SWINGS:
             box = shape.moved(placement(placed, TIP_MM, swing)).BoundingBox()
@@ -98,6 +114,32 @@ def test_the_edges_hold_every_solid_that_swings(plan: Plan) -> None:
                 assert beyond <= more + 1e-4, (name, index, beyond)
         seen.add(placed.carrier)
     assert seen == {Carrier.BODY, Carrier.HEAD}
+
+
+def test_the_index_rings_screws_stand_out_of_nothing(plan: Plan) -> None:
+    # heads of ISO 4762 and of ASME B18.3: M3 5.5 by 3, M4 7 by 4, No.6 0.226 by 0.138 in
+    heads = {"M3": (5.5, 3.0), "M4": (7.0, 4.0), "No.6-32 UNC": (5.74, 3.51)}
+    s = plan.sizing.sizes
+    ring, tip_side = -s.block_length_mm / 2 - s.index_ring_mm, s.block_length_mm / 2
+    screws = [
+        p
+        for p in plan.attachment.placed
+        if isinstance(p.item, Bought)
+        and p.item.kind == "socket screw"
+        and p.carrier is Carrier.BODY
+    ]
+    assert len(screws) == 2
+    for p in screws:
+        assert isinstance(p.item, Bought)
+        diameter, height = heads[p.item.thread]
+        edges = swinging_edges(replace(plan.attachment, placed=(p,)))
+        low, high, down, up, *_ = box_of_edges(edges, 90.0)  # the tip on top: up is toward it
+        assert high - low == pytest.approx(diameter, abs=0.02)
+        assert up - down == pytest.approx(height, abs=0.02)
+        # the head lies 0.2 under the face that the dial turns on, and is all in the ring
+        assert down == pytest.approx(ring + 0.2) and up < -s.block_length_mm / 2
+        # its shank points to the tip and ends in the block
+        assert p.frame.x == "+y" and up + p.item.length_mm < tip_side
 
 
 def test_of_the_clamp_stud_washer_and_lever_stand_out(bench: Plan) -> None:
@@ -138,10 +180,11 @@ def test_what_stands_out_of_the_front_is_what_the_blank_meets(bench: Plan) -> No
             x, y, z = p.frame.origin
             p = replace(p, frame=replace(p.frame, origin=(s.block_front_x_mm - 3.0, y, z)))
         moved.append(p)
-    edges = swinging_edges(replace(whole, placed=tuple(moved)))
+    outlines = swinging_outlines(replace(whole, placed=tuple(moved)))
+    edges = tuple(edge for outline in outlines for edge in outline)
     assert front_mm(edges) == pytest.approx(s.block_front_x_mm + 2.0)
     ball = ball_cases(s, bench.job)[0]
-    clear = ball_clearance(ball, edges, s, bench.job)
+    clear = ball_clearance(ball, outlines, s, bench.job)
     assert clear.beside_mm == pytest.approx(s.arm_overhang_mm - 2.0 - ball.blank_mm / 2)
 
 

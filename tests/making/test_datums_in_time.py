@@ -15,10 +15,6 @@ from planner.output.plan import Plan
 
 STAGES = list(Stage)
 
-KNOWN_LATE = {("housing", "oil hole")}
-"""Drilled before the face that it is measured from is faced in place."""
-
-
 def late(part: Part) -> Iterator[str]:
     """Features of a part with a location from a datum whose own feature is made at a later stage."""
     for owner, feature in every_feature(part):
@@ -33,7 +29,7 @@ def late(part: Part) -> Iterator[str]:
 
 def test_every_location_is_from_what_is_there_already(plan: Plan) -> None:
     found = {(part.name, name) for part in plan.attachment.parts for name in late(part)}
-    assert found <= KNOWN_LATE
+    assert found == set()
     located = [f for p in plan.attachment.parts for _, f in every_feature(p) if f.locations]
     assert len(located) >= 20
 
@@ -51,7 +47,7 @@ def test_the_route_makes_the_datum_first(plan: Plan) -> None:
         for feature in part.features:
             for location in feature.locations:
                 carrier = part.datums[location.datum].of
-                if carrier in done and (part.name, feature.name) not in KNOWN_LATE:
+                if carrier in done:
                     assert done[carrier] < begun[feature.name], (part.name, feature.name)
                     seen += 1
     assert seen >= 6

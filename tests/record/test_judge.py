@@ -75,19 +75,20 @@ def test_what_a_caliper_or_a_micrometer_is_put_to(bench: Plan) -> None:
         ("housing", "shank seat"): 14.9,
         ("housing", "oil hole"): 4.0,
         ("housing", "pivot bore"): 20.0,
-        ("housing", "shank length"): 96.0,
+        ("housing", "shank length"): 111.0,  # 46 of the tube, 1, 56 of post, 8 to the knob
         ("rotating-body", "journal"): 20.0,
         ("rotating-body", "rod bore"): 14.0,
         ("rotating-body", "clamp slit"): 1.6,
         ("sliding-head", "tool slot"): 6.1,
         ("dial", "knurl"): 24.0,
         ("dial", "scale"): 24.0,
+        ("index-ring", "near ring counterbore"): 6.0,  # the head of an M3, 5.5 (ISO 4762), and 0.5
         ("knob", "ball"): 22.0,
         ("housing", "upper weld"): None,
         ("housing", "thrust face"): None,
         ("rotating-body", "pivot thread"): None,
         ("rotating-body", "handle hole"): None,
-        ("rotating-body", "index mark"): None,
+        ("index-ring", "index mark"): None,
         ("sliding-head", "arm notch"): None,
         ("tool-bit", "point"): None,
     }
@@ -128,8 +129,8 @@ def test_a_feature_is_known_again_by_its_sizes_and_not_by_its_words(bench: Plan)
         (
             "zzz",
             "x",
-            "zzz: no part of that name. Known here: housing, rotating-body, sliding-head, dial,"
-            " feed-screw, handle, knob, tool-bit",
+            "zzz: no part of that name. Known here: housing, rotating-body, sliding-head, index-ring,"
+            " dial, feed-screw, handle, knob, clamp-lever, tool-bit, pivot-nut, drag-screw, stop-bar",
         ),
         (
             "rotating-body",

@@ -145,11 +145,11 @@ def test_what_is_missing_is_told_piece_by_piece_with_the_bar_that_would_do(
     cuts = cuts_of(job_with(**{"shop.rack": rack, "shop.buy": []}))
     (shaft,) = [f for f in cuts.findings if f.value == "round 25 S355"]
     # from tube 28 the post stands behind the nut: 46 of the housing, 15 for the nut, 56 of post and 8
-    # to the knob are 125 of shank; 7.5 in the block, 4 + 125 + 5 + 6 behind its face, and 2 to face
-    assert "rotating-body/shaft" in shaft.limit and "149.5 mm" in shaft.limit
+    # to the knob are 125 of shank; 12.5 in the block, 4 + 125 + 5 + 6 behind its face, and 2 to face
+    assert "rotating-body/shaft" in shaft.limit and "154.5 mm" in shaft.limit
     ordered = group_of(cuts, "round 25")
     length = float(re.search(r"Order 1 of ([\d.]+) mm", shaft.remedy).group(1))  # type: ignore[union-attr]
-    assert length >= 149.5 and [b.length_mm for b in ordered.bars] == [length]
+    assert length >= 154.5 and [b.length_mm for b in ordered.bars] == [length]
     # with that bar listed, nothing is missing any more
     bar = {"section": "round 25", "material": "S355", "length": length, "price": 1}
     again = cuts_of(job_with(**{"shop.rack": rack, "shop.buy": [bar]}))
@@ -328,7 +328,7 @@ def test_the_copy_with_the_rack_afterwards_is_read_and_drawn_on(tmp_path: Path) 
         for b in again.job.shop.rack
     ] == [(r["section"], r["material"], r["length_mm"], r["quantity"]) for r in rack]
     # for a second attachment most remnants are long enough, but not the 127.3 of round 25 for a shaft
-    # of 149.5, nor the 123.4 of brass for 43.3 + 38.5 + 40 of knob, drag screw, dial and three kerfs
+    # of 154.5, nor the 123.4 of brass for 43.3 + 38.5 + 40 of knob, drag screw, dial and three kerfs
     bought = {group.section.label() for group in again.cuts.groups if group.cost}
     assert bought == {"round 25", "round 28"}
     assert call("cutlist", str(job), "--write", str(copy)).exit_code == 2

@@ -555,7 +555,8 @@ def test_half_a_ball_in_a_thicker_blank_is_turned_down_behind_its_equator(
     job_with: JobWith,
 ) -> None:
     row = {"name": "half", "diameter": 30, "shape": "hemisphere"}
-    wide = {"attachment.max_blank_diameter": 70}
+    # ten more of blank keep the body ten farther out: more cross travel than the example's lathe has
+    wide = {"attachment.max_blank_diameter": 70, "lathe.post_farthest": 200}
     plan = plan_of(job_with(**wide, ball=[row | {"blank_diameter": 70}]))
     bit = size_up(job_with(**wide), "job.toml").sizes.bit_stock.width_mm
     relief = plan.clearance.relief_mm

@@ -6,6 +6,9 @@ from math import pi
 
 from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more
 
+LONGEST_RING = 5.0
+"""Length of the index ring over its screws' diameter, at most: such screws are sold (of this design)."""
+
 FEED: tuple[Requirement, ...] = (
     no_less(
         "too-small",
@@ -126,6 +129,14 @@ FEED: tuple[Requirement, ...] = (
         lambda s: s.index_ring_mm - s.index_head_mm,
         lambda s: 1.4,
         "Make it longer or its screws smaller",
+    ),
+    no_more(
+        "too-large",
+        "index_ring",
+        "index ring",
+        lambda s: s.index_ring_mm,
+        lambda s: LONGEST_RING * major_mm(s.index_screw),
+        "Make it shorter: it only carries the line, and the dial moves out by as much",
     ),
     no_more(
         "too-large",
