@@ -211,7 +211,7 @@ TOPICS: tuple[Topic, ...] = (
             ),
             "gaps": _keys("ball obstacle distance_mm least_mm part swing_deg tip_radius_mm"),
             "forces": _keys("what value"),
-            "deflection": _keys("link deflection_mm main_mm share thicken"),
+            "deflection": _keys("link deflection_mm main_mm share play_mm thicken mend"),
             "strength": _keys("part stress_MPa limit_MPa safety thicken source"),
             "clamp": _keys("what value"),
             "budget": _keys("source size_mm form_mm by"),
