@@ -1,8 +1,9 @@
 """How far the tip springs, by three-dimensional elements on the solids of an attachment, fused.
 
-The outside authority for planner.checking.strength.chain, with which it shares no formula: the solids
-are the kernel's, gmsh meshes them into second-order tetrahedra, scikit-fem assembles, scipy solves. Rod, journal and bit are one with what they sit in, the welds' filler is there as designed, and
-the shank is fixed where the tool post begins. The foot runs free.
+The outside authority for planner.checking.strength.chain, with which it shares no formula: the kernel's
+solids, meshed by gmsh into second-order tetrahedra, assembled by scikit-fem, solved by scipy. Rod,
+journal and bit are one with what they sit in, the welds' filler is there as designed, and the shank is
+fixed where the tool post begins. The foot runs free.
 """
 
 from __future__ import annotations
