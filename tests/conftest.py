@@ -27,7 +27,9 @@ MARKED = {
         "test_architecture.py::test_a_topic_loads_the_kernel_only_when_its_entry_says_so",
         "test_architecture.py::test_commands_that_need_no_solid_never_load_the_kernel",
     ),
-    "elements": ("checking/test_fem.py", "checking/test_fem_block.py"),
+    "elements": (
+        *("checking/test_fem.py", "checking/test_fem_block.py", "checking/test_spring_solids.py"),
+    ),
 }
 """What costs most, by what it runs: the CAD kernel, packages or commands in processes of their
 own, finite elements."""

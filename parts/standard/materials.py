@@ -21,6 +21,18 @@ GROUPS = (
 )
 WELDABLE = ("yes", "preheat", "no")
 
+STEELS = ("mild steel", "medium carbon steel", "alloy steel", "stainless steel")
+"""Groups that are welded to each other; aluminium only to itself."""
+
+NOT_JOINED = {
+    "aluminium": "aluminium and another metal melt to brittle compounds, and the weld cracks off",
+    "brass": "its zinc boils off in the arc, and copper makes steel crack",
+    "cast iron": "beside the weld it hardens and cracks, but by a qualified procedure",
+    "free-cutting steel": "its sulphur and lead crack the weld",
+    "tool steel": "it hardens and cracks beside the weld",
+}
+"""Why a group is not welded to another, each common practice."""
+
 
 @dataclass(frozen=True)
 class Material:
@@ -28,7 +40,9 @@ class Material:
 
     `yield_MPa` and `tensile_MPa` are None where none is published (hardened tool steel).
     `group` is one of GROUPS, the key to cutting speeds; `weldable` is one of WELDABLE.
-    `aliases` are other names it answers to, parted by semicolons.
+    `haz_yield_MPa` and `haz_tensile_MPa` are what is left beside a weld, in the zone that its heat
+    affects; None where it takes nothing that is counted on. `aliases` are other names it answers to,
+    parted by semicolons.
     """
 
     name: str
@@ -40,8 +54,15 @@ class Material:
     tensile_MPa: float | None
     group: str
     weldable: str
+    haz_yield_MPa: float | None
+    haz_tensile_MPa: float | None
     source: str
     mark: str
+
+    @property
+    def welded_yield_MPa(self) -> float | None:
+        """What it bears where it is welded, or near by: its yield, less what the heat takes."""
+        return self.yield_MPa if self.haz_yield_MPa is None else self.haz_yield_MPa
 
 
 def material(name: str) -> Material:
@@ -56,6 +77,17 @@ def material(name: str) -> Material:
     if found is None:
         raise unknown("material", name, [known.name for known in materials()])
     return found
+
+
+def not_welded(one: str, other: str) -> str | None:
+    """Why two materials are not welded to each other; None where they are.
+
+    one, other: names of materials. Raises UnknownSize for a name that is none.
+    """
+    groups = {material(one).group, material(other).group}
+    if groups <= set(STEELS) or groups == {"aluminium"}:
+        return None
+    return next(reason for group, reason in NOT_JOINED.items() if group in groups)
 
 
 def materials() -> tuple[Material, ...]:

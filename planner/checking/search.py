@@ -8,7 +8,7 @@ answer. Imported by output.plan; needs no solid.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any, Literal, get_args
 
@@ -25,6 +25,7 @@ from planner.checking.strength import Load, deflection_mm, strength_findings, st
 from planner.checking.sweep_findings import GEOMETRY, clearance_findings
 from planner.job.tables import Job
 from planner.sizing.apply import Candidates, Request, Sizing, candidates, public_name, request
+from planner.sizing.candidates import in_blocks, picked, sized
 from planner.sizing.requirements import MOST_STICKOUT, REQUIREMENTS, tail_reach_mm
 from planner.words.findings import BadInput, Finding
 
@@ -45,9 +46,13 @@ WIDTHS = {
     "bit_stock": 2,
     "arm_stock": 6,
     "shank_stock": 5,
-    "tube_stock": 6,
+    "tube_stock": 10,
 }
-"""How many entries of each choice are tried: from the leanest up, the shank's from the largest down."""
+"""How many entries of each choice are tried: from the leanest up, the shank's from the largest down.
+The tube has most, since its bed holds the shank, which has most of the spring."""
+
+BLOCK_ROWS = 12_288
+"""Combinations that stand side by side at a time: their columns keep within a processor's cache."""
 
 LEAST_GAIN = 0.02
 """A next size up that takes less than this off the deflection is not worth naming."""
@@ -120,15 +125,14 @@ def search(
     """
     if not _holds(wanted):
         wanted = wanted.lean()  # the shop's own stock made the job impossible
-    table = _Table(candidates(wanted, WIDTHS), load, present.sizes)
+    table = _Table(wanted, load, present.sizes)
     judge = _Judge(wanted, present, load, nose_mm)
     now = judge.outcome(present)
     best = _best(table, judge, prefer) or now
     changes = _changes(wanted, present, best.sizing)
-    combinations, fitting = table.rows.rows, int(table.fits.sum())
-    least = float(table.deflection_mm[table.fits].min(initial=now.deflection_mm))
-    steps = _steps(table, judge, best)
-    return Found(prefer, combinations, fitting, least, now, best, changes, steps)
+    least = float(table.deflection_mm.min(initial=now.deflection_mm))
+    steps, fitting = _steps(table, judge, best), len(table.deflection_mm)
+    return Found(prefer, table.combinations, fitting, least, now, best, changes, steps)
 
 
 def _holds(wanted: Request) -> bool:
@@ -166,35 +170,76 @@ def bars_kg(s: Any) -> Any:
 
 
 class _Table:
-    """The combinations as columns: which fit, and what each comes to."""
+    """The combinations that fit, and what each comes to: gone through in blocks, and kept as columns.
 
-    def __init__(self, rows: Candidates, load: Load, present: Sizes) -> None:
-        self.rows, s = rows, rows.draft
-        fits = np.ones(rows.rows, dtype=bool)
-        for asked in REQUIREMENTS:
-            fits &= asked.met(s)
-        fits &= s.bit_stickout_mm <= MOST_STICKOUT * s.bit_stock.width_mm
-        fits &= tail_reach_mm(s) + s.clearance_mm <= s.spindle_over_cross_slide_mm + 1e-6
-        self.fits: NDArray[np.bool_] = fits
-        self.deflection_mm = np.broadcast_to(deflection_mm(s, load), (rows.rows,))
-        self.mass_kg = np.broadcast_to(bars_kg(s), (rows.rows,))
-        origins = [rows.origins[name] for name in CHOICES]
-        self.ordered = self._count(origins, "standard")
-        self.bought = self._count(origins, "buy list")
-        same = [rows.equal(name, getattr(present, name)) for name in CHOICES]
+    combinations: how many were gone through. picks: of each choice, the place in ``entries``.
+    """
+
+    def __init__(self, wanted: Request, load: Load, present: Sizes) -> None:
+        self.wanted, self.combinations = wanted, 0
+        self.entries: dict[str, dict[Any, int]] = {name: {} for name in CHOICES}
+        found: list[tuple[NDArray[Any], ...]] = []
+        picks: list[NDArray[np.int16]] = []
+        for rows in in_blocks(wanted, WIDTHS, BLOCK_ROWS):
+            self.combinations += rows.rows
+            fits = _fits(rows)
+            columns = (
+                deflection_mm(rows.draft, load),
+                bars_kg(rows.draft),
+                rows.counted(CHOICES, "standard"),
+                rows.counted(CHOICES, "buy list"),
+            )
+            found.append(tuple(np.broadcast_to(column, fits.shape)[fits] for column in columns))
+            picks.append(np.stack([self._places(rows, name)[fits] for name in CHOICES]))
+        whole = [np.concatenate(column) for column in zip(*found, strict=True)]
+        self.deflection_mm, self.mass_kg, self.ordered, self.bought = whole
+        self.picks: NDArray[np.int16] = np.concatenate(picks, axis=1)
+        same = [self.same(name, getattr(present, name)) for name in CHOICES]
         self.changed = len(CHOICES) - np.sum(same, axis=0, dtype=np.int8)
 
-    def _count(self, origins: list[NDArray[np.str_]], origin: str) -> NDArray[np.int8]:
-        found = np.zeros(self.rows.rows, dtype=np.int8)
-        for column in origins:
-            found += column == origin
-        return found
+    def _places(self, rows: Candidates, name: str) -> NDArray[np.int16]:
+        known = self.entries[name]
+        return rows.measure(name, lambda entry: known.setdefault(entry, len(known))).astype(
+            np.int16
+        )
+
+    def same(self, name: str, value: Any) -> NDArray[np.bool_]:
+        """The rows whose choice is an entry, as Sizes has it."""
+        return self._of(name, lambda entry: sized(entry) == value) > 0
+
+    def sizes(self, name: str) -> NDArray[np.float64]:
+        """Each row's entry of a choice as one number to compare by."""
+        return self._of(name, _size)
+
+    def _of(self, name: str, by: Callable[[Any], float]) -> NDArray[np.float64]:
+        numbers = np.array([by(entry) for entry in self.entries[name]], dtype=float)
+        return np.asarray(numbers[self.picks[CHOICES.index(name)]], dtype=float)
+
+    def sizing(self, row: int) -> Sizing:
+        """One of them as plain sizes, checked."""
+        entries = {
+            name: list(self.entries[name])[self.picks[at, row]] for at, name in enumerate(CHOICES)
+        }
+        return picked(self.wanted, entries).sizing(0)
 
     def order(self, keys: tuple[Any, ...], most_deflection_mm: float) -> Iterator[int]:
-        """Rows that fit and bend no more than that, least first by the keys, the first key first."""
-        kept = np.flatnonzero(self.fits & (self.deflection_mm <= most_deflection_mm))
+        """Rows that bend no more than that, least first by the keys, the first key first."""
+        kept = np.flatnonzero(self.deflection_mm <= most_deflection_mm)
+        if len(kept) > MOST_TRIED:  # none beyond the first key's so-manieth can be among the first
+            first = keys[0][kept]
+            kept = kept[first <= np.partition(first, MOST_TRIED - 1)[MOST_TRIED - 1]]
         ranked = kept[np.lexsort([key[kept] for key in reversed(keys)])]
         yield from (int(row) for row in ranked[:MOST_TRIED])
+
+
+def _fits(rows: Candidates) -> NDArray[np.bool_]:
+    """The rows that break no requirement."""
+    s, fits = rows.draft, np.ones(rows.rows, dtype=bool)
+    for asked in REQUIREMENTS:
+        fits &= asked.met(s)
+    fits &= s.bit_stickout_mm <= MOST_STICKOUT * s.bit_stock.width_mm
+    fits &= tail_reach_mm(s) + s.clearance_mm <= s.spindle_over_cross_slide_mm + 1e-6
+    return fits
 
 
 class _Judge:
@@ -248,7 +293,7 @@ def _first(
     table: _Table, judge: _Judge, keys: tuple[Any, ...], most_deflection_mm: float
 ) -> Outcome | None:
     for row in table.order(keys, most_deflection_mm):
-        sizing = table.rows.sizing(row)
+        sizing = table.sizing(row)
         if judge.passes(sizing):
             return judge.outcome(sizing)
     return None
@@ -284,20 +329,20 @@ def _entry(value: Any) -> Any:
 
 def _steps(table: _Table, judge: _Judge, best: Outcome) -> tuple[Step, ...]:
     """What the next larger entry of each choice alone would buy, most first; none that buys nothing."""
-    s, rows = best.sizing.sizes, table.rows
-    same = {name: rows.equal(name, getattr(s, name)) for name in CHOICES}
+    s = best.sizing.sizes
+    same = {name: table.same(name, getattr(s, name)) for name in CHOICES}
     found = []
     for name in CHOICES:
-        alone = table.fits & (table.deflection_mm < best.deflection_mm * (1 - LEAST_GAIN))
+        alone = table.deflection_mm < best.deflection_mm * (1 - LEAST_GAIN)
         for other in CHOICES:
             if other != name:
                 alone &= same[other]
-        sizes = rows.measure(name, _size)
+        sizes = table.sizes(name)
         alone &= sizes > _size(_entry(getattr(s, name)))
         if not alone.any():
             continue
         places = np.flatnonzero(alone)
-        sizing = rows.sizing(int(places[sizes[places].argmin()]))
+        sizing = table.sizing(int(places[sizes[places].argmin()]))
         if not judge.passes(sizing):
             continue
         larger, shown = judge.outcome(sizing), public_name(name)

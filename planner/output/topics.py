@@ -88,7 +88,7 @@ TOPICS: tuple[Topic, ...] = (
             "gaps": _keys("ball obstacle distance_mm least_mm part swing_deg tip_radius_mm"),
             "tool_post": _keys("what needed_mm lathe_mm note"),
             "forces": _keys("what value"),
-            "deflection": _keys("link deflection_mm main_mm share thicken"),
+            "deflection": _keys("link deflection_mm main_mm share play_mm thicken mend"),
             "work": _keys("ball stem_mm free_mm mm_per_N passive_N bends_mm"),
             "strength": _keys("part stress_MPa limit_MPa safety thicken source"),
             "clamp": _keys("what value"),

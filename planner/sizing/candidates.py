@@ -6,7 +6,7 @@ checking.search.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -18,10 +18,10 @@ from parts.sizes import Sizes
 from parts.standard.errors import UnknownSize
 from planner.job.tables import Job
 from planner.sizing.catalogue import Catalogue, NothingFits, Options
-from planner.sizing.draft import Draft, public_name
+from planner.sizing.draft import Draft, Rule, public_name
 from planner.sizing.requirements import check_sizes, tail_reach_mm
 from planner.sizing.rules import RULES
-from planner.sums.columns import Picked
+from planner.sums.columns import Picked, first_true
 from planner.words.findings import BadInput, Finding, finding
 
 
@@ -77,22 +77,26 @@ class Candidates:
     """Sizings of a job side by side: a column for each size, a row for each candidate."""
 
     def __init__(
-        self, wanted: Request, draft: Draft, origins: dict[str, NDArray[np.str_]], rows: int
+        self, wanted: Request, draft: Draft, origins: dict[str, Picked], rows: int
     ) -> None:
         self.wanted, self.draft, self.origins, self.rows = wanted, draft, origins, rows
 
     def measure(self, name: str, by: Callable[[Any], float]) -> NDArray[np.float64]:
         """A number of each row's entry of a choice."""
         column = self.draft.known[name]
-        found = column.of(by) if isinstance(column, Picked) else column
+        if isinstance(column, Picked):
+            found = column.of(by)
+        else:
+            values, place = np.unique(column, return_inverse=True)
+            found = np.array([by(value.item()) for value in values], dtype=float)[place]
         return np.broadcast_to(found, (self.rows,))
 
-    def equal(self, name: str, value: Any) -> NDArray[np.bool_]:
-        """The rows whose choice is an entry, as Sizes has it."""
-        column = self.draft.known[name]
-        if isinstance(column, Picked):
-            return self.measure(name, lambda entry: _sized(entry) == value) > 0
-        return np.broadcast_to(column == value, (self.rows,))
+    def counted(self, names: Sequence[str], origin: str) -> NDArray[np.int8]:
+        """How many of those choices each row has from an origin."""
+        found = np.zeros(self.rows, dtype=np.int8)
+        for name in names:
+            found += self.origins[name].of(lambda one: one == origin).astype(np.int8)
+        return found
 
     def sizing(self, row: int) -> Sizing:
         """One candidate as plain sizes, checked."""
@@ -121,15 +125,94 @@ def candidates(wanted: Request, width: int | Mapping[str, int]) -> Candidates:
     width: 1 for the one sizing the rules prefer; more, or a number by size, for a search. Raises
     BadInput when a size has no value in any row.
     """
-    draft = Draft(wanted.job, wanted.shop)
-    own, file = wanted.own, wanted.file
-    rows = 1
-    origins: dict[str, NDArray[np.str_]] = {}
+    found = _Candidates(wanted, width)
     for rule in RULES:
+        found.apply(rule)
+    return found.whole()
+
+
+def in_blocks(
+    wanted: Request, width: int | Mapping[str, int], most_rows: int
+) -> Iterator[Candidates]:
+    """The rows of ``candidates`` in the same order, at most so many at a time.
+
+    Before a choice that would make more, what stands side by side is parted, and the rules go on with
+    one part after another: a search then needs room for a block, not for all. Raises BadInput when a
+    size has no value in any row of any block.
+    """
+    waiting, stops = [(_Candidates(wanted, width), 0)], list[BadInput]()
+    came = False
+    while waiting:
+        found, at = waiting.pop()
+        try:
+            while at < len(RULES):
+                room = max(1, most_rows // found.kept(RULES[at]))
+                if found.rows > room:
+                    waiting += reversed([(part, at) for part in found.parted(room)])
+                    break
+                found.apply(RULES[at])
+                at += 1
+            else:
+                came = True
+                yield found.whole()
+        except BadInput as problem:
+            stops.append(problem)
+    if not came:
+        raise stops[0]
+
+
+def picked(wanted: Request, entries: Mapping[str, Any]) -> Candidates:
+    """The one row that has those entries of its choices, as ``in_blocks`` came to it."""
+    found = _Candidates(wanted, 1, entries)
+    for rule in RULES:
+        found.apply(rule)
+    return found.whole()
+
+
+class _Candidates:
+    """Rows in the making: the sizes known so far, where each is from, and what is kept of a choice."""
+
+    def __init__(
+        self,
+        wanted: Request,
+        width: int | Mapping[str, int],
+        entries: Mapping[str, Any] | None = None,
+    ) -> None:
+        self.wanted, self.width, self.entries = wanted, width, entries or {}
+        self.draft = Draft(wanted.job, wanted.shop)
+        self.origins: dict[str, Picked] = {}
+        self.rows = 1
+
+    def whole(self) -> Candidates:
+        return Candidates(self.wanted, self.draft, self.origins, self.rows)
+
+    def kept(self, rule: Rule) -> int:
+        """How many entries of its choice are kept in each row."""
+        return self.width if isinstance(self.width, int) else self.width.get(rule.name, 1)
+
+    def parted(self, most_rows: int) -> Iterator[_Candidates]:
+        """The same rows, at most so many at a time."""
+        for start in range(0, self.rows, most_rows):
+            rows = np.arange(start, min(start + most_rows, self.rows))
+            part = _Candidates(self.wanted, self.width, self.entries)
+            part._take(self, rows)
+            yield part
+
+    def _take(self, other: _Candidates, rows: NDArray[np.intp]) -> None:
+        """A choice of another's rows; a column that is the same in all of them has one row."""
+        known = other.draft.known
+        self.draft.known = {name: _taken(column, rows) for name, column in known.items()}
+        self.origins = {name: _taken(column, rows) for name, column in other.origins.items()}
+        self.rows = len(rows)
+
+    def apply(self, rule: Rule) -> None:
+        """One rule more. Raises BadInput when it leaves no row."""
+        file, draft = self.wanted.file, self.draft
         key = f"attachment.sizes.{public_name(rule.name)}"
         try:
-            if rule.name in own:
-                found: Any = Options((own[rule.name],), ("own size",), np.array([[True]]))
+            if rule.name in self.wanted.own:
+                own = self.wanted.own[rule.name]
+                found: Any = Options((own,), ("own size",), np.array([[True]]))
             else:
                 found = rule.value(draft)
         except NothingFits as problem:
@@ -141,24 +224,23 @@ def candidates(wanted: Request, width: int | Mapping[str, int]) -> Candidates:
             raise BadInput([stop]) from None
         if not isinstance(found, Options):
             origin = "job" if rule.source == "job file" else "rule"
-            origins[rule.name] = np.array([origin])
+            self.origins[rule.name] = Picked((origin,), np.zeros(1, dtype=np.intp))
             draft.known[rule.name] = found if isinstance(found, str) else np.atleast_1d(found)
-            continue
-        kept = width if isinstance(width, int) else width.get(rule.name, 1)
-        parent, item = _chosen(found, rows, kept)
+            return
+        if rule.name in self.entries:
+            same = [entry == self.entries[rule.name] for entry in found.items]
+            found = replace(found, fits=found.fits & np.array(same)[:, None])
+        kept = self.kept(rule)
+        parent, item = _chosen(found, self.rows, kept)
         if not len(parent):
             raise BadInput([finding("nothing-fits", file, key, "", found.wanted, found.remedy)])
-        if len(parent) != rows or kept > 1:
-            rows = len(parent)
-            for name, column in draft.known.items():
-                draft.known[name] = _taken(column, parent)
-            origins = {name: _taken(column, parent) for name, column in origins.items()}
+        if len(parent) != self.rows or kept > 1:
+            self._take(self, parent)
         numbers = isinstance(found.items[0], float | int)
-        draft.known[rule.name] = (
+        self.draft.known[rule.name] = (
             np.array(found.items, dtype=float)[item] if numbers else Picked(found.items, item)
         )
-        origins[rule.name] = np.array(found.origins)[item]
-    return Candidates(wanted, draft, origins, rows)
+        self.origins[rule.name] = Picked(found.origins, item)
 
 
 def _chosen(found: Options, rows: int, kept: int) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
@@ -166,11 +248,14 @@ def _chosen(found: Options, rows: int, kept: int) -> tuple[NDArray[np.intp], NDA
 
     An entry that comes twice (the shop has it and it is sold) is one choice.
     """
-    fits = np.broadcast_to(found.fits, (len(found.items), rows)).T
     if kept == 1:
-        parent = np.flatnonzero(fits.any(axis=1))
-        return parent, fits[parent].argmax(axis=1)
-    fits = fits.copy()
+        item = first_true(found.fits)
+        some = found.fits[item, np.arange(len(item))]
+        if found.same is not None:
+            item, some = item[found.same], some[found.same]
+        item, some = np.broadcast_to(item, (rows,)), np.broadcast_to(some, (rows,))
+        return np.flatnonzero(some), item[some]
+    fits = np.broadcast_to(found.full().fits, (len(found.items), rows)).T.copy()
     first: dict[Any, int] = {}
     for at, entry in enumerate(found.items):
         if entry in first:
@@ -195,10 +280,10 @@ def _plain(column: Any, row: int) -> Any:
         return column
     row = row if len(column) > 1 else 0
     value = column.row(row) if isinstance(column, Picked) else column[row].item()
-    return _sized(value)
+    return sized(value)
 
 
-def _sized(entry: Any) -> Any:
+def sized(entry: Any) -> Any:
     """An entry of the catalogue as Sizes has it: a thread by its name."""
     return getattr(entry, "designation", entry)
 

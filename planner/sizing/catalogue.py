@@ -20,6 +20,7 @@ from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import ThreadSize, thread, threads
 from parts.standard.toolbox import reamers_mm, tool_bits_mm
 from planner.job.tables import Shop
+from planner.sums.columns import first_true
 from planner.words.numbers import Numbers
 
 OWN_STOCK_MARGIN = 2.0
@@ -48,7 +49,8 @@ class Options:
 
     items: the entries; origins: where each is from ("rack", "buy list", "shop", "standard");
     fits: a row for each entry, a column for each candidate attachment (or one for all).
-    wanted, remedy: what to say when none will do.
+    wanted, remedy: what to say when none will do. same: where many candidates ask for the same, the
+    columns of fits stand for the different ones, and this says for each candidate which is its own.
     """
 
     items: tuple[Any, ...]
@@ -56,6 +58,13 @@ class Options:
     fits: NDArray[np.bool_]
     wanted: str = ""
     remedy: str = ""
+    same: NDArray[np.intp] | None = None
+
+    def full(self) -> Options:
+        """The same with a column of fits for each candidate."""
+        if self.same is None:
+            return self
+        return replace(self, fits=self.fits[:, self.same], same=None)
 
 
 class Bars:
@@ -135,7 +144,7 @@ class Catalogue:
         fits = fits.reshape(len(bars.sections), -1)
         areas = bars.area_mm2
         order = np.argsort(-areas if largest else areas, kind="stable")
-        first = areas[order][fits[order].argmax(axis=0)]  # the leanest that fits, row by row
+        first = areas[order][first_true(fits[order])]  # the leanest that fits, row by row
         close = areas[:, None] <= first * self.margin
         if largest:
             close = areas[:, None] * self.margin >= first

@@ -6,7 +6,7 @@ Imported by the rules and by planner.sizing.candidates, which applies them.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -15,7 +15,7 @@ from parts.sizes import Sizes
 from parts.standard.fasteners import set_screw, socket_screw, thin_nut
 from planner.job.tables import Job
 from planner.sizing.catalogue import Catalogue, Options
-from planner.sums.columns import down, up
+from planner.sums.columns import alike, down, up
 
 OURS = "rule of this design"
 TRADE = "common practice"
@@ -103,22 +103,24 @@ def one(value: Any) -> float:
 
 def round_bar(d: Draft, material: str, at_least_mm: Any) -> Options:
     """Round bars of a material from a diameter up."""
-    return d.shop.section(
-        ("round",),
-        material,
-        f"a diameter of at least {d.job.numbers.size(one(at_least_mm))}",
-        lambda s: s.width_mm >= at_least_mm - 1e-6,
-    )
+    wanted = f"a diameter of at least {d.job.numbers.size(one(at_least_mm))}"
+    few, same = np.unique(np.atleast_1d(at_least_mm), return_inverse=True)
+    found = d.shop.section(("round",), material, wanted, lambda s: s.width_mm >= few - 1e-6)
+    return replace(found, same=same)
 
 
 def flat_bar(
     d: Draft, width_mm: Any, thickness_mm: Any, shapes: tuple[str, ...] = ("flat", "square")
 ) -> Options:
     """Flats, else squares, of the structure's material, at least so wide and so thick."""
-    return d.shop.section(
+    keys = np.stack(np.broadcast_arrays(*map(np.atleast_1d, (width_mm, thickness_mm))), axis=1)
+    first, same = alike(keys.astype(float))
+    width, thick = keys[first].T
+    found = d.shop.section(
         shapes,
         d.job.materials.structure,
         f"at least {d.job.numbers.plain.size(one(width_mm))} x"
         f" {d.job.numbers.size(one(thickness_mm))}",
-        lambda s: (s.width_mm >= width_mm - 1e-6) & (s.height_mm >= thickness_mm - 1e-6),
+        lambda s: (s.width_mm >= width - 1e-6) & (s.height_mm >= thick - 1e-6),
     )
+    return replace(found, same=same).full()

@@ -24,15 +24,23 @@ class Picked:
     An attribute of the items is an array over the rows: ``picked.width_mm``.
     """
 
-    def __init__(self, items: Sequence[Any], index: NDArray[np.intp]) -> None:
+    def __init__(
+        self,
+        items: Sequence[Any],
+        index: NDArray[np.intp],
+        looked_up: dict[str, NDArray[Any]] | None = None,
+    ) -> None:
         self.items, self.index = tuple(items), index
+        self._looked_up = {} if looked_up is None else looked_up
         self._seen: dict[str, Any] = {}
 
     def __getattr__(self, name: str) -> Any:
         if name.startswith("_"):
             raise AttributeError(name)
         if name not in self._seen:
-            self._seen[name] = np.array([getattr(item, name) for item in self.items])[self.index]
+            if name not in self._looked_up:
+                self._looked_up[name] = np.array([getattr(item, name) for item in self.items])
+            self._seen[name] = self._looked_up[name][self.index]
         return self._seen[name]
 
     def __len__(self) -> int:
@@ -43,8 +51,8 @@ class Picked:
         return np.array([function(item) for item in self.items], dtype=float)[self.index]
 
     def take(self, rows: NDArray[np.intp]) -> Picked:
-        """The same column for a choice of rows."""
-        return Picked(self.items, self.index[rows])
+        """The same column for a choice of rows; what its entries have been asked is kept."""
+        return Picked(self.items, self.index[rows], self._looked_up)
 
     def row(self, row: int) -> Any:
         """The entry of one row."""
@@ -69,3 +77,28 @@ def up(value: Any, step: float) -> Any:
 def down(value: Any, step: float) -> Any:
     """Rounded down to whole steps, forgiving a millionth of one."""
     return np.floor(np.round(value / step, 6)) * step
+
+
+def alike(keys: Numbers) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Rows that are the first of their kind, and for each row its place among those.
+
+    keys: up to twelve columns. Rows are told apart by one number each, their columns in proportions
+    without common measure, and where that does not tell two apart every row is of its own kind.
+    """
+    roots = np.sqrt([2.0, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37])
+    sums = np.round(keys @ roots[: keys.shape[1]], 9)
+    _, first, same = np.unique(sums, return_index=True, return_inverse=True)
+    if not np.allclose(keys[first][same], keys, rtol=0.0, atol=1e-6, equal_nan=True):
+        return np.arange(len(keys)), np.arange(len(keys))
+    return first, same
+
+
+def first_true(rows: NDArray[np.bool_]) -> NDArray[np.intp]:
+    """For each column of a table of truths the first row that is true; 0 where none is.
+
+    Row by row from the last: an upright table is gone through far quicker so than by argmax.
+    """
+    found = np.zeros(rows.shape[1], dtype=np.int16)
+    for at in range(len(rows) - 1, -1, -1):
+        found[rows[at]] = at
+    return found.astype(np.intp)

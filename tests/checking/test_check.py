@@ -145,10 +145,10 @@ def test_shares_add_up_and_follow_the_sizes(plan: Plan) -> None:
     links = deflection_links(s, load)
     assert sum(link.share for link in links) == pytest.approx(1.0)
     by_name = {link.name: link.deflection_mm for link in links}
-    # a round's stiffness goes with the fourth power of its diameter (any handbook)
+    # a disc on a half-space turns by the third power of its radius (contact mechanics)
     thick = replace(s, rod_diameter_mm=s.rod_diameter_mm * 2)
     clamp = {link.name: link.deflection_mm for link in deflection_links(thick, load)}
-    assert clamp["rod in its clamp"] == pytest.approx(by_name["rod in its clamp"] / 16)
+    assert clamp["rod in its clamp"] == pytest.approx(by_name["rod in its clamp"] / 8)
 
 
 def test_the_rod_tips_the_arm_as_a_frame_does(bench: Plan) -> None:

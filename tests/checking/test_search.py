@@ -20,6 +20,7 @@ from planner.geometry.envelope import lowest, swinging_edges
 from planner.job.tables import Job
 from planner.output.plan import Plan
 from planner.sizing.apply import candidates, request, size_up
+from planner.sizing.candidates import in_blocks
 from planner.sizing.requirements import tail_reach_mm
 
 JobWith = Callable[..., Job]
@@ -63,6 +64,34 @@ def test_a_row_of_the_columns_is_the_attachment_sized_alone(plan: Plan, few: Non
         edges = swinging_edges(attachment(s))
         down = lowest(edges, (s.tip_radius_min_mm, s.tip_radius_max_mm), (0.0, 180.0))
         assert reach[row] <= down.distance_mm + 1e-9
+
+
+def test_blocks_are_the_rows_of_the_whole_in_order(bench: Plan, few: None) -> None:
+    wanted, load = request(bench.job, bench.file), bench.strength.load
+    rows = candidates(wanted, FEW)
+    whole = np.broadcast_to(deflection_mm(rows.draft, load), (rows.rows,))
+    blocks = list(in_blocks(wanted, FEW, 20))
+    assert len(blocks) > 3 and max(block.rows for block in blocks) <= 20
+    parts = [np.broadcast_to(deflection_mm(b.draft, load), (b.rows,)) for b in blocks]
+    assert np.concatenate(parts) == pytest.approx(whole, rel=1e-12)
+    # and a row picked by its entries alone is that row, with where each size is from
+    table = searching._Table(wanted, load, bench.sizing.sizes)
+    fits = np.flatnonzero(searching._fits(rows))
+    assert len(fits) == len(table.deflection_mm)
+    for at in range(0, len(fits), max(1, len(fits) // 10)):
+        assert table.sizing(at) == rows.sizing(int(fits[at]))
+
+
+def test_no_entry_more_of_the_tube_would_be_stiffer_by_much(bench: Plan) -> None:
+    # four more entries than are considered take less than a fiftieth off the least deflection
+    wanted, load = request(bench.job, bench.file), bench.strength.load
+    few = {"rod_diameter_mm": 2, "shank_stock": 2, "pivot_diameter_mm": 2}
+    least = []
+    for tubes in (searching.WIDTHS["tube_stock"], searching.WIDTHS["tube_stock"] + 4):
+        rows = candidates(wanted, {**few, "tube_stock": tubes})
+        bent = np.broadcast_to(deflection_mm(rows.draft, load), (rows.rows,))
+        least.append(bent[searching._fits(rows)].min())
+    assert least[1] >= 0.98 * least[0]
 
 
 def test_the_mass_is_that_of_the_pieces(bench: Plan) -> None:

@@ -68,7 +68,8 @@ def test_bars_are_as_long_as_their_shares(bench: Plan) -> None:
     shares = [link.share for link in bench.strength.links]
     assert len(lengths) == len(shares)
     for length, share in zip(lengths, shares, strict=True):
-        assert abs(length / max(lengths) - share / max(shares)) < 0.001
+        # what springs the other way, as bit and arm do by the main force, has no bar
+        assert abs(length / max(lengths) - max(0.0, share) / max(shares)) < 0.001
 
 
 def test_the_same_job_draws_the_same_picture(bench: Plan) -> None:

@@ -211,6 +211,33 @@ def test_what_is_welded_welds(bench: Plan, name: str, severity: str, limit: str)
         assert found.text == f"{name}: {limit}"
 
 
+@pytest.mark.parametrize(
+    ("structure", "shaft", "severity", "reason"),
+    [
+        ("S355", "6082-T6", "refused", "brittle compounds"),
+        ("6061-T6", "S355", "refused", "brittle compounds"),
+        ("6061-T6", "304", "refused", "brittle compounds"),
+        ("304", "S355", "warning", "filler for dissimilar steels"),
+        ("6082-T6", "6061-T6", None, ""),
+        ("S355", "1018", None, ""),
+    ],
+)
+def test_what_is_welded_to_another_goes_with_it(
+    bench: Plan, structure: str, shaft: str, severity: str | None, reason: str
+) -> None:
+    # steel to aluminium is not fusion welded; stainless to plain steel is, with a 309 filler (common
+    # practice, any welding handbook)
+    found = told(bench, structure_material=structure, shaft_material=shaft).get("weldability")
+    assert (found.severity if found else None) == severity
+    if found:
+        assert reason in found.text and found.remedy and found.key == "materials.shaft"
+
+
+def test_free_cutting_steel_is_refused_by_itself(bench: Plan) -> None:
+    found = told(bench, structure_material="S355", shaft_material="11SMn30")["weldability"]
+    assert found.severity == "refused" and "is not weldable" in found.text
+
+
 @pytest.mark.parametrize(("rod", "rim"), [(10, 7.0), (14, 9.0), (16, 9.0)])
 def test_a_dials_rim_is_seven_to_nine(rod: float, rim: float) -> None:
     # six tenths of the rod up to the next millimetre, 7 to hold by and 9 at most (of this design)

@@ -14,8 +14,12 @@ The load path, tip on top (the frame of parts.sizes; y up here):
 P has a lever along x about everything behind the tip: the rod's axis, the thrust face, the post.
 F has a lever along y: tip to arm, to the block's face, to the pivot, to the shank. F pushes the tip
 toward the body and P out of the work, so both tip shaft and shank the same way and make the ball
-larger; only in the arm, and in the rod beyond the tip, is F's moment against P's. Imported by
-output.plan; needs no solid.
+larger; only in bit and arm, and in the rod beyond the tip, is F's moment against P's.
+
+The spring of each link is worked out with what sits in a fit held fast by the load, the least it can
+be; beside it stands what shaft and rod give more on two supports with their clearance, the most. Tube
+and shank are two bars on the strip that joins them. Held against three-dimensional elements on the
+solids by tests/checking/test_spring.py. Imported by output.plan; needs no solid.
 """
 
 from planner.checking.strength.chain import bearing_tilt_mm, deflection_links, deflection_mm

@@ -6,14 +6,22 @@ from dataclasses import dataclass
 from math import pi
 from typing import Any
 
-import numpy as np
-
-from parts.housing import NUT_PLAY_MM
 from parts.sizes import PIVOT_PLAY_MM, SETBACK_MM, Sizes
 from parts.standard.materials import material
-from planner.checking.strength.model import Link, Load
+from planner.checking.strength.bit import bit_give
+from planner.checking.strength.model import Give, Link, Load
+from planner.checking.strength.shank import Swing, bare_give, joint_give, swing
 from planner.sums import mechanics as m
 from planner.sums.columns import least, most
+
+ON_TOP_DEG = 90.0
+
+RIGID = 1e4
+"""So many times as stiff as it is, a body gives nothing that counts."""
+
+NEARER = "the tool post nearer to the tube"
+"""What mends a long bare shank: its length tells by the third power, and two thirds of it are the
+nuts' run."""
 
 
 @dataclass(frozen=True)
@@ -48,127 +56,153 @@ def rod_free_mm(s: Any, tip_mm: Any) -> Any:
     return most(1.0, tip_mm + s.bit_stickout_mm - s.block_tip_y_mm)
 
 
-def waist_mm(s: Any) -> Any:
-    """The shank's width behind the housing, relieved for the pivot's nut."""
-    return s.shank_stock.width_mm - most(
-        0.0, s.nut_diameter_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm
-    )
+@dataclass(frozen=True)
+class Part:
+    """A link as worked out: its give, what to do about it and the size to change; play: what it gives
+    more where the fit it sits in is loose."""
+
+    name: str
+    give: Give
+    thicken: str
+    mend: str
+    play: Give | None = None
 
 
-def deflection_links(s: Sizes, load: Load, tip_mm: float | None = None) -> tuple[Link, ...]:
-    """The radial deflection of the tip, link by link; tip_mm: as for ``deflection_mm``."""
-    found = _chain(s, tip_mm)
-    total = float(sum(compliance for _, compliance, _, _ in found))
+def deflection_links(
+    s: Sizes, load: Load, tip_mm: float | None = None, swing_deg: float = ON_TOP_DEG
+) -> tuple[Link, ...]:
+    """The radial deflection of the tip, link by link; tip_mm, swing_deg: as for ``deflection_mm``."""
+    found = _chain(s, tip_mm, swing_deg)
+    total = sum(_moved(load, one.give) for one in found)
     return tuple(
         Link(
-            name,
-            load.passive_N * float(c),
-            float(c) / total,
-            thicken,
-            float(c),
-            load.main_N * float(by_main),
+            one.name,
+            load.passive_N * float(one.give.passive),
+            float(_moved(load, one.give) / total),
+            one.thicken,
+            float(one.give.passive),
+            load.main_N * float(one.give.main),
+            one.mend,
+            float(_moved(load, one.play)) if one.play else 0.0,
         )
-        for name, c, by_main, thicken in found
+        for one in found
     )
 
 
-def deflection_mm(s: Any, load: Load, tip_mm: float | None = None) -> Any:
+def deflection_mm(
+    s: Any, load: Load, tip_mm: float | None = None, swing_deg: float = ON_TOP_DEG
+) -> Any:
     """The deflection of the tip, passive and main force together; s: sizes, or columns of them.
 
-    tip_mm: the tip's radius, above 0; by default the largest ball's.
+    tip_mm: the tip's radius, above 0; by default the largest ball's. swing_deg: of the tip from the
+    ball's nose; by default on top, where the ball's diameter is measured.
     """
-    links = _chain(s, tip_mm)
-    return sum(load.passive_N * c + load.main_N * by_main for _, c, by_main, _ in links)
+    return sum(_moved(load, one.give) for one in _chain(s, tip_mm, swing_deg, apart=False))
 
 
-def _chain(s: Any, tip_mm: float | None) -> tuple[tuple[str, Any, Any, str], ...]:
-    """The links: name, mm for one newton of passive force, mm for one of main force, what to thicken.
+def _moved(load: Load, give: Give) -> Any:
+    return load.passive_N * give.passive + load.main_N * give.main
 
-    Each is the unit-load integral of M m / EI, m = x the moment of one newton along the rod at the tip;
-    M is P x for the passive force P and F y for the main force F, y the tip's height over the link.
-    Arm: a stepped cantilever, its front and its root, from the rod. Rod: P x constant along its free
-    length, F y changing sign at the tip's height. Clamp: the rod in the block on two supports with
-    that moment at one. Shaft: the same between the bearing's ends. Housing: tube and shank side by
-    side, both bent. Shank: its bare part before the post, relieved for the nut, also twisted by P at
-    its offset. Housing weld: the throats of tube to shank (or cheek) as a thin layer in shear, turned
-    by both moments about its middle. The other welds and the block are as stiff as what they join. The
-    tip is on top, where the ball's diameter is measured; toward the neck F's lever about the shank
-    grows to that of its full distance.
-    The feed force, which changes sides with the swing, is left out. s: sizes, or columns of them.
+
+def _chain(s: Any, tip_mm: float | None, swing_deg: float, apart: bool = True) -> tuple[Part, ...]:
+    """The links, from the tip to the tool post.
+
+    Each is the unit-load integral of M m / EI: m the moment of one newton along the rod at the tip, M
+    that of one newton of passive or of main force. What sits in a fit is taken as tied to it by the
+    load, the stiffest it can be; ``Part.play`` is what it gives more on two supports with its clearance
+    between them, the softest. The head and the shaft see the same in every position of the swing, the
+    shank does not. The feed force, which changes sides with the swing, is left out, as are the welds
+    of shaft and rod, as stiff as what they join. s: sizes, or columns of them. apart: whether tube and
+    joint are told apart, which costs as much again; else the joint's is counted with the tube's.
     """
-    at = levers(s)
-    steel = material(s.structure_material).modulus_MPa
-    shaft = material(s.shaft_material).modulus_MPa
     radius = s.max_ball_diameter_mm / 2 if tip_mm is None else tip_mm
-    height = s.arm_stock.height_mm
-    arm_sections = (
+    place = swing(radius, swing_deg)
+    return (
+        Part("tool bit", bit_give(s), "bit_stock", "a thicker bit, or less of it out"),
+        Part("arm", _arm(s), "arm_stock", "a thicker arm"),
+        *_rod(s, radius),
+        *_beside(s, place, apart),
+        Part("bare shank", bare_give(s, place), "shank_stock", NEARER),
+    )
+
+
+def _arm(s: Any) -> Give:
+    """A stepped cantilever, its front and its root, that also turns a little on the rod's shoulder."""
+    height, steel = s.arm_stock.height_mm, material(s.structure_material).modulus_MPa
+    at = levers(s)
+    sections = (
         s.arm_overhang_mm,
         m.rectangle_second_moment(s.arm_lead_mm + s.arm_half_width_mm, height),
         s.rod_from_front_mm,
         m.rectangle_second_moment(s.arm_stock.width_mm, height),
         steel,
     )
-    arm = m.stepped_cantilever_mm_per_N(*arm_sections)
-    arm_main = -at.arm_eccentric * m.stepped_cantilever_mm_per_Nmm(*arm_sections)
+    turn = m.disc_tilt_rad_per_Nmm(s.rod_diameter_mm, steel)
+    passive = m.stepped_cantilever_mm_per_N(*sections) + at.rod**2 * turn
+    main = m.stepped_cantilever_mm_per_Nmm(*sections) + at.rod * turn
+    return Give(passive, -at.arm_eccentric * main)
 
-    rod_I = m.round_second_moment(s.rod_diameter_mm)
+
+def _rod(s: Any, radius: Any) -> tuple[Part, Part]:
+    """The free rod, and the rod in its clamp: the block turning under it as a half-space would."""
+    shaft, steel = (material(x).modulus_MPa for x in (s.shaft_material, s.structure_material))
+    at, second = levers(s), m.round_second_moment(s.rod_diameter_mm)
     free = rod_free_mm(s, radius)
     above = free - s.bit_stickout_mm  # the tip over the block's face; less than nothing inside it
     stretch = free / (shaft * pi * s.rod_diameter_mm**2 / 4)
-    rod = at.rod**2 * free / (shaft * rod_I) + stretch
-    rod_main = at.rod * free * (above - s.bit_stickout_mm) / 2 / (shaft * rod_I)
+    rod = Give(
+        at.rod**2 * free / (shaft * second) + stretch,
+        at.rod * free * (above - s.bit_stickout_mm) / 2 / (shaft * second),
+    )
+    tied = m.disc_tilt_rad_per_Nmm(s.rod_diameter_mm, steel)
     held = least(s.block_length_mm, most(s.rod_diameter_mm / 2, s.rod_length_mm - free))
-    turn = m.bearing_tilt_rad_per_Nmm(held, shaft, rod_I)
-    clamp, clamp_main = at.rod**2 * turn, at.rod * above * turn
+    loose = most(0.0, m.bearing_tilt_rad_per_Nmm(held, shaft, second) - tied)
 
-    pivot_I = m.round_second_moment(s.pivot_diameter_mm)
-    turn = m.bearing_tilt_rad_per_Nmm(s.housing_length_mm, shaft, pivot_I)
-    pivot, pivot_main = at.thrust**2 * turn, at.thrust * radius * turn
+    def turned(by: Any) -> Give:
+        return Give(at.rod**2 * by, at.rod * above * by)
 
-    side = s.shank_stock.width_mm
-    drop = radius + at.depth  # from the tip to the middle of the shank
-    tube_I = m.round_second_moment(s.tube_stock.width_mm) - pivot_I
-    stiff = steel * (tube_I + m.rectangle_second_moment(side, side))
-    welded = at.thrust + SETBACK_MM
-    housing = (at.housing**3 - welded**3) / (3 * stiff)
-    housing_main = drop * (at.housing**2 - welded**2) / (2 * stiff)
-
-    middle = at.thrust + SETBACK_MM + (s.housing_length_mm - SETBACK_MM) / 2
-    give = _weld_rad_per_Nmm(s)
-    weld, weld_main = middle**2 * give, middle * drop * give
-
-    waist = waist_mm(s)
-    bare = steel * m.rectangle_second_moment(waist, side)
-    shank = (at.post**3 - at.housing**3) / (3 * bare)
-    shank += m.rectangle_twist_rad(at.offset, at.post - at.housing, side, waist) * at.offset
-    shank_main = drop * (at.post**2 - at.housing**2) / (2 * bare)
     return (
-        ("arm", arm, arm_main, "arm_stock"),
-        ("rod", rod, rod_main, "rod_diameter"),
-        ("rod in its clamp", clamp, clamp_main, "rod_diameter"),
-        ("pivot shaft", pivot, pivot_main, "pivot_diameter"),
-        ("housing weld", weld, weld_main, "weld_leg"),
-        ("housing", housing, housing_main, "tube_stock"),
-        ("shank before the post", shank, shank_main, "shank_stock"),
+        Part("rod", rod, "rod_diameter", "a thicker rod"),
+        Part(
+            "rod in its clamp",
+            turned(tied),
+            "rod_diameter",
+            "a thicker rod; a tight clamp",
+            turned(loose),
+        ),
     )
 
 
-def _weld_rad_per_Nmm(s: Any) -> Any:
-    """How far the housing's welds turn in their plane for one newton millimetre: 1 / (0.707 G Ju).
+def _beside(s: Any, place: Swing, apart: bool) -> tuple[Part, ...]:
+    """Tube and shank along their bed; apart: the tube's share told from the joint's.
 
-    A throat of 0.707 legs, a leg high, in shear: Ju of two lines L long and h apart is
-    L^3 / 6 + L h^2 / 2 (Shigley, 9th ed., table 9-1). With a cheek both its pairs, one after the other.
+    The tube's is what goes when it is made rigid. Before the bed the tube is a solid round with the
+    shaft, which is grown out of its mouth; with play the tube is alone, and the shaft on its two ends.
     """
-    side, radius = s.shank_stock.width_mm, s.tube_stock.width_mm / 2
-    half = (radius**2 - (radius - s.shank_flat_mm) ** 2) ** 0.5
-    bedded = least(half, side - s.spindle_over_seat_mm) + least(half, s.spindle_over_seat_mm)
-    run = s.housing_length_mm - SETBACK_MM
-
-    def give(apart_mm: Any) -> Any:
-        polar = run**3 / 6 + run * apart_mm**2 / 2
-        return 1 / (0.707 * m.STEEL_SHEAR_MPa * polar)
-
-    return np.where(s.cheek_mm > 0.0, give(2 * half) + give(side), give(most(1.0, bedded)))
+    at = levers(s)
+    steel, shaft = (material(x).modulus_MPa for x in (s.structure_material, s.shaft_material))
+    pivot, whole = (m.round_second_moment(d) for d in (s.pivot_diameter_mm, s.tube_stock.width_mm))
+    bed, mouth = at.thrust + SETBACK_MM, m.disc_tilt_rad_per_Nmm(s.pivot_diameter_mm, steel)
+    squares, lever = (bed**3 - at.thrust**3) / 3, (bed**2 - at.thrust**2) / 2
+    both = joint_give(s, place)
+    joint = joint_give(s, place, RIGID) if apart else Give(0.0, 0.0)
+    housing = Give(
+        squares / (steel * whole) + at.thrust**2 * mouth + both.passive - joint.passive,
+        place.radius_mm * (lever / (steel * whole) + at.thrust * mouth) + both.main - joint.main,
+    )
+    squares, lever = (at.housing**3 - at.thrust**3) / 3, (at.housing**2 - at.thrust**2) / 2
+    more = 1 / (steel * (whole - pivot)) - 1 / (steel * (whole - pivot) + shaft * pivot)
+    turn = m.bearing_tilt_rad_per_Nmm(s.housing_length_mm, shaft, pivot) - mouth
+    play = Give(
+        squares * more + at.thrust**2 * turn,
+        place.radius_mm * (lever * more + at.thrust * turn),
+    )
+    mend = "a thicker tube; nuts with no shake"
+    bed_mend = "a larger shank; a higher bed on it"
+    return (
+        Part("housing and shaft", housing, "tube_stock", mend, play),
+        Part("shank on the tube", joint, "shank_stock", bed_mend),
+    )
 
 
 def bearing_tilt_mm(s: Sizes) -> float:

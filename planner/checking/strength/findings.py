@@ -13,9 +13,10 @@ from parts.standard.bolts import proof_MPa
 from parts.standard.errors import UnknownSize
 from parts.standard.sections import Section
 from parts.standard.threads import thread, threads
-from planner.checking.strength.chain import deflection_links, levers, rod_free_mm, waist_mm
+from planner.checking.strength.chain import deflection_links, levers, rod_free_mm
 from planner.checking.strength.model import Hold, Load, StrengthReport
 from planner.checking.strength.report import HOUSING, counted
+from planner.checking.strength.shank import bare_mm, waist_mm
 from planner.checking.strength.stresses import (
     LEAST_SAFETY,
     SCREW_CLASS,
@@ -43,6 +44,9 @@ MOST_OVERHANG = 4.0
 
 MOST_LEVER_N = 60.0
 """Force at the end of the clamp's lever above which a hand tires, pass after pass (common practice)."""
+
+NEAR_MM = 3.0
+"""A tool post that stands as near the tube as this cannot be brought much nearer."""
 
 MOST_HAND_N = 60.0
 """Force at the knob above which a slow swing is no longer even (common practice)."""
@@ -118,22 +122,21 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
         )
     sprung = found.sprung_mm
     if sprung > MOST_DEFLECTION_MM:
-        weakest = max(found.links, key=lambda link: link.deflection_mm + link.main_mm)
-        share = (weakest.deflection_mm + weakest.main_mm) / sprung
+        weakest = max(found.links, key=lambda link: link.sprung_mm)
 
         def stiff(trial: Sizes) -> bool:
             links = counted(deflection_links(trial, load), found.arrangement)
-            return sum(x.deflection_mm + x.main_mm for x in links) <= MOST_DEFLECTION_MM
+            return sum(x.sprung_mm for x in links) <= MOST_DEFLECTION_MM
 
         yield finding(
             "deflection",
             file,
             f"attachment.sizes.{weakest.thicken}",
             f"the tip springs {say.fine(sprung)} in the pass, passive and main force together,"
-            f" {share:.0%} of it the {weakest.name}",
+            f" {weakest.sprung_mm / sprung:.0%} of it the {weakest.name}",
             f"more than {say.bare(MOST_DEFLECTION_MM, 4 if job.inch else 3)}",
-            thicken(weakest.thicken, stiff, "take less depth"),
-            source="beams in series",
+            _stiffer(found, s, stiff, say) or thicken(weakest.thicken, stiff, "take less depth"),
+            source="beams in series, the shank on the strip that it is joined by",
         )
     if hold.hand_N > MOST_HAND_N:
         longer = say.at_least(s.handle_length_mm * hold.hand_N / MOST_HAND_N)
@@ -204,6 +207,28 @@ def _lever(hold: Hold, s: Sizes, job: Job, file: str) -> Iterator[Finding]:
         )
 
 
+def _stiffer(
+    found: StrengthReport, s: Sizes, good: Callable[[Sizes], bool], say: Numbers
+) -> str | None:
+    """What to do where the shank has more than half of the spring; None where it has not.
+
+    Its bare length before the post tells by the third power. A larger shank is named only where the
+    tool post takes it.
+    """
+    shank = [link for link in found.links if link.thicken == "shank_stock"]
+    if sum(link.sprung_mm for link in shank) <= found.sprung_mm / 2:
+        return None
+    ways = []
+    bare = float(bare_mm(s))
+    if bare > NEAR_MM:
+        ways.append(f"bring the tool post nearer to the tube, {say.length(bare)} of shank are bare")
+    enough = size_that_will_do(s, "shank_stock", good)
+    if isinstance(enough, float) and enough <= s.largest_shank_mm:
+        ways.append(f"make shank_stock at least {say.at_least(enough)}")
+    text = ", or ".join([*ways, "take less depth"])
+    return text[0].upper() + text[1:]
+
+
 @dataclass(frozen=True)
 class Overhang:
     """What may chatter: code of its finding, how far it overhangs and how thick it is, mm.
@@ -231,7 +256,7 @@ def overhangs(s: Sizes) -> tuple[Overhang, ...]:
         Overhang("arm-overhang", "arm", at.rod, "arm_stock", s.arm_stock.height_mm),
         Overhang("rod-overhang", "rod", rod, "rod_diameter", s.rod_diameter_mm),
         Overhang("bit-overhang", "tool bit", s.bit_stickout_mm, "bit_stock", s.bit_stock.width_mm),
-        Overhang("shank-overhang", "bare shank", at.post - at.housing, "shank_stock", waist),
+        Overhang("shank-overhang", "bare shank", float(bare_mm(s)), "shank_stock", waist),
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from planner.geometry.ball import Arrangement
 
@@ -21,12 +22,21 @@ class Load:
 
 
 @dataclass(frozen=True)
+class Give:
+    """Movement of the tip along the rod, mm, for one newton of passive and one of main force."""
+
+    passive: Any
+    main: Any
+
+
+@dataclass(frozen=True)
 class Link:
     """One link of the chain: how much of the tip's radial deflection is its own.
 
-    deflection_mm under the passive force; share of the sum; thicken: the size that would mend it.
-    mm_per_N: for one newton of passive force. main_mm: what the main force adds, by its lever along
-    the rod; less than nothing where it works against the passive force.
+    deflection_mm under the passive force; share: of the sum by both forces; thicken: the size behind
+    it; mend: what to do about it, in words. mm_per_N: for one newton of passive force. main_mm: what
+    the main force adds, by its lever along the rod; less than nothing where it works against the
+    passive force. play_mm: what both forces add at most where the fit it sits in is loose.
     """
 
     name: str
@@ -35,6 +45,13 @@ class Link:
     thicken: str
     mm_per_N: float
     main_mm: float
+    mend: str = ""
+    play_mm: float = 0.0
+
+    @property
+    def sprung_mm(self) -> float:
+        """What it adds to the tip's deflection, passive and main force together."""
+        return self.deflection_mm + self.main_mm
 
 
 @dataclass(frozen=True)
@@ -87,7 +104,9 @@ class Hold:
 class StrengthReport:
     """All of it, for the largest ball; tilt_mm is what the bearing's clearance lets the tip shift.
 
-    deflection_mm: of the tip along the rod under the passive force; main_mm: what the main force adds.
+    deflection_mm: of the tip along the rod under the passive force; main_mm: what the main force adds;
+    both on top, where the diameter is measured. nose_mm, neck_mm: of both forces, near either end of
+    the sweep.
     """
 
     load: Load
@@ -98,8 +117,15 @@ class StrengthReport:
     tilt_mm: float
     main_mm: float
     arrangement: Arrangement = "across"
+    nose_mm: float = 0.0
+    neck_mm: float = 0.0
 
     @property
     def sprung_mm(self) -> float:
-        """The deflection of the tip, passive and main force together."""
+        """The deflection of the tip, passive and main force together, the fits tied by the load."""
         return self.deflection_mm + self.main_mm
+
+    @property
+    def loose_mm(self) -> float:
+        """The same with every fit loose: the most it can be."""
+        return self.sprung_mm + sum(link.play_mm for link in self.links)

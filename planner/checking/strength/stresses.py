@@ -15,8 +15,9 @@ from parts.standard.bolts import proof_MPa, torque_coefficient
 from parts.standard.errors import UnknownSize
 from parts.standard.materials import material
 from parts.standard.threads import thread
-from planner.checking.strength.chain import levers, rod_free_mm, waist_mm
+from planner.checking.strength.chain import levers, rod_free_mm
 from planner.checking.strength.model import Hold, Load, Strength
+from planner.checking.strength.shank import waist_mm
 from planner.sizing.clamping import ABUSE_N, LEAST_PRELOAD, SCREW_FINISH
 from planner.sizing.clamping import torque_Nm as hand_torque_Nm
 from planner.sums import mechanics as m
@@ -29,6 +30,13 @@ LEAST_SAFETY = 1.5
 BIT_STRENGTH_MPa = 1500.0
 """Bending strength a small hardened steel bit is trusted with (common practice; it breaks at twice)."""
 
+ALUMINIUM_FILLER_MPa = 170.0
+"""Strength of the weld metal in 6061 with 4043A, the least of the usual pairs (EN 1999-1-1, table 8.8;
+memory)."""
+
+HEATED_MM = 40.0
+"""How far beside a weld aluminium is weakened at most (EN 1999-1-1, 6.1.6.3: 20 to 40; memory)."""
+
 ELECTRODE_MPa = 480.0
 """Tensile strength of the weld metal of the common electrodes (E70; Shigley, table 9-3; memory)."""
 
@@ -38,12 +46,14 @@ def strengths(s: Sizes, load: Load, torque_Nm: float | None = None) -> tuple[Str
 
     torque_Nm: of the clamp screw; None as in ``clamp_hold``. The worst position of the swing is taken;
     slots and holes are left out. A weld bears the smaller of 0.40 of its parent's yield and 0.30 of its
-    metal's strength in shear on the throat (Shigley, table 9-4).
+    metal's strength in shear on the throat (Shigley, table 9-4). What is welded, or less than HEATED_MM
+    from a weld, bears what the weld's heat has left.
     """
     at = levers(s)
     tip, main, passive, feed = s.tip_radius_max_mm, load.main_N, load.passive_N, load.feed_N
     free = float(rod_free_mm(s, tip))
-    steel_yield = material(s.structure_material).yield_MPa or 0.0
+    steel_yield = material(s.structure_material).welded_yield_MPa or 0.0
+    filler = ALUMINIUM_FILLER_MPa if _aluminium(s) else ELECTRODE_MPa
     forces = (main, passive, feed)
     force = (main**2 + passive**2 + feed**2) ** 0.5
 
@@ -53,7 +63,7 @@ def strengths(s: Sizes, load: Load, torque_Nm: float | None = None) -> tuple[Str
         return Strength(name, stress, limit or 0.0, safety, thicken, source, "bar-stress")
 
     def weld(name: str, stress: float, thicken: str) -> Strength:
-        limit = min(0.4 * steel_yield, 0.3 * ELECTRODE_MPa)
+        limit = min(0.4 * steel_yield, 0.3 * filler)
         source = "weld treated as a line, Shigley 9th ed., table 9-2"
         return Strength(name, stress, limit, limit / stress, thicken, source, "weld-throat")
 
@@ -87,10 +97,12 @@ def strengths(s: Sizes, load: Load, torque_Nm: float | None = None) -> tuple[Str
         passive * at.rod + main * (s.bit_stickout_mm + thick), feed * (s.bit_stickout_mm + thick)
     )
     bit = 6 * (main + feed) * s.bit_stickout_mm / s.bit_stock.width_mm**3
-    shaft_yield = material(s.shaft_material).yield_MPa
+    shaft_metal = material(s.shaft_material)
+    shaft_yield = shaft_metal.welded_yield_MPa
+    rod_yield = shaft_yield if free < HEATED_MM else shaft_metal.yield_MPa
     return (
         bar("arm", m.combined_MPa(arm_bent, arm_twist), steel_yield, "arm_stock"),
-        bar("rod at the block", rod, shaft_yield, "rod_diameter"),
+        bar("rod at the block", rod, rod_yield, "rod_diameter"),
         bar("shaft at the thrust face", shaft, shaft_yield, "pivot_diameter"),
         replace(bar("shank at the tool post", shank, steel_yield, "shank_stock"), of_housing=True),
         bar("tool bit", bit, BIT_STRENGTH_MPa, "bit_stock"),
@@ -115,6 +127,10 @@ def strengths(s: Sizes, load: Load, torque_Nm: float | None = None) -> tuple[Str
         weld("foot weld", _foot_weld_MPa(s, feed * at.rod), "foot_stock"),
         *_clamp_strengths(s, clamp_hold(s, load, torque_Nm)),
     )
+
+
+def _aluminium(s: Sizes) -> bool:
+    return material(s.structure_material).group == "aluminium"
 
 
 def _seams(s: Sizes) -> Iterator[tuple[str, float, float, float]]:
@@ -198,7 +214,7 @@ def hinge_MPa(s: Sizes, closing_N: float, preload_N: float) -> float:
 
 def _clamp_strengths(s: Sizes, hold: Hold) -> tuple[Strength, ...]:
     """The leaf and its hinge: bent through the rod's clearance, then under the whole preload."""
-    hinge, limit = clamp_hinge(s), material(s.structure_material).yield_MPa or 0.0
+    hinge, limit = clamp_hinge(s), material(s.structure_material).welded_yield_MPa or 0.0
     closing = min(hold.closing_N, hold.preload_N)
     forces = (closing, hold.preload_N - closing, screw_x_mm(s))
     leaf = m.slit_leaf_MPa(
@@ -253,5 +269,5 @@ def clamp_hold(s: Sizes, load: Load, torque_Nm: float | None, tip_mm: float | No
         abuse_safety=bears / hinge_MPa(s, closing, abuse),
         hand_N=m.hand_N(load.feed_N, radius, s.handle_length_mm),
         engaged_mm=engaged,
-        needed_mm=m.engagement_mm(LEAST_SAFETY * preload, strip, steel.yield_MPa or 1e-9),
+        needed_mm=m.engagement_mm(LEAST_SAFETY * preload, strip, steel.welded_yield_MPa or 1e-9),
     )

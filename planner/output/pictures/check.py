@@ -150,7 +150,7 @@ def shares_svg(found: StrengthReport, job: Job) -> str:
     longest = max(link.share for link in found.links)
     for row, link in enumerate(found.links):
         y = -9.0 * row
-        length = 90.0 * link.share / longest
+        length = 90.0 * max(0.0, link.share) / longest  # none for what springs the other way
         sheet.text(0, y - 4.5, link.name)
         sheet.path(
             [(55, y), (55 + length, y), (55 + length, y - 6), (55, y - 6)],
@@ -158,5 +158,5 @@ def shares_svg(found: StrengthReport, job: Job) -> str:
             fill="url(#steel)" if link.share == longest else "#fff",
             closed=True,
         )
-        sheet.text(57 + length, y - 4.5, f"{link.share:.0%}  {link.thicken.replace('_', ' ')}")
+        sheet.text(57 + length, y - 4.5, f"{link.share:.0%}  {link.mend}")
     return sheet.svg(title)

@@ -189,7 +189,9 @@ def _links(found: StrengthReport, numbers: Numbers) -> Table:
             round(link.deflection_mm, 6),
             round(link.main_mm, 6),
             round(link.share, 4),
+            round(link.play_mm, 6),
             link.thicken,
+            link.mend,
         )
         for link in found.links
     )
@@ -199,25 +201,33 @@ def _links(found: StrengthReport, numbers: Numbers) -> Table:
             plain.error(link.deflection_mm),
             plain.error(link.main_mm),
             f"{link.share:.0%}",
+            plain.error(link.play_mm) if link.play_mm else "",
             link.thicken,
+            link.mend,
         )
         for link in found.links
     )
-    tilt = numbers.micrometer(found.tilt_mm)
+    error, tilt = numbers.error, numbers.micrometer(found.tilt_mm)
     return Table(
         "deflection",
-        f"Deflection of the tip along the rod ({numbers.unit})",
+        f"Deflection of the tip along the rod, on top ({numbers.unit})",
         columns(
             ("link", "link"),
             ("deflection_mm", "by passive force"),
             ("main_mm", "by main force"),
             ("share", "share"),
-            ("thicken", "to mend it, thicken"),
+            ("play_mm", "more if loose"),
+            ("thicken", "size"),
+            ("mend", "to mend it"),
         ),
         rows,
         shown,
         notes=(
-            f"Together {numbers.error(found.sprung_mm)}; the ball changes by twice that in the pass.",
+            f"Together {error(found.sprung_mm)} with shaft and rod held fast in their fits by the load,"
+            f" the least it can be, and {error(found.loose_mm)} with both loose on two supports, the"
+            " most; the ball changes by twice that in the pass. Shares are of both forces: a link with"
+            " less than nothing lets the tip spring the other way.",
+            f"At the nose {error(found.nose_mm)}, toward the neck {error(found.neck_mm)}.",
             f"The bearing's greatest clearance lets the tip shift {tilt}: once, to the side the cut"
             " pushes it; set the pivot's nut with no shake, and lock it.",
         ),

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from planner.checking.search import MARGIN, Found
+from planner.checking.search import MARGIN, WIDTHS, Found
 from planner.job.tables import Job
 from planner.output.sheets.rows import recorded
+from planner.sizing.apply import public_name
 from planner.stock.jobcopy import spelled
 from planner.words.tables import Table, columns
 
@@ -13,6 +14,20 @@ PREFERS = {
     "light": "the least mass of the main bars",
     "on-hand": "the least to order, then to buy; then the least changed",
 }
+
+
+def _why(found: Found, job: Job) -> tuple[str, ...]:
+    """Why what is called the best is not the least, where it is not."""
+    now, best, least = found.present.deflection_mm, found.best.deflection_mm, found.least_mm
+    if found.prefer != "stiff" or best <= least * 1.001:
+        return ()
+    error = job.numbers.error
+    text = (
+        f"The least deflection of all is {error(least)}. Whatever comes within {MARGIN:.0%} of the"
+        " least that passes every check counts as stiff, and of that the best has least to order and to"
+        " buy, then least changed"
+    )
+    return (f"{text}: so it may bend more than what is there now." if best > now else f"{text}.",)
 
 
 def choices_tables(found: Found, job: Job) -> list[Table]:
@@ -47,9 +62,13 @@ def choices_tables(found: Found, job: Job) -> list[Table]:
     return [
         Table(
             "search",
-            f"Of all choices that fit: {PREFERS[found.prefer]}",
+            f"Of the entries considered that fit: {PREFERS[found.prefer]}",
             columns(("what", "what"), ("value", "value")),
             figures,
+            notes=(
+                "Of each choice the first few entries that fit are considered, rack and buy list first:"
+                f" {', '.join(f'{public_name(name)} {n}' for name, n in WIDTHS.items())}.",
+            ),
         ),
         Table(
             "outcome",
@@ -57,6 +76,7 @@ def choices_tables(found: Found, job: Job) -> list[Table]:
             columns(("what", "what"), ("now", "now"), ("best", "best")),
             tuple((what, round(a, 6), round(b, 6)) for what, a, b in compared),
             shown,
+            notes=_why(found, job),
         ),
         Table(
             "choices",

@@ -13,7 +13,7 @@ import numpy as np
 
 from parts.attachment import attachment
 from parts.sizes import Sizes
-from parts.standard.materials import material
+from parts.standard.materials import material, not_welded
 from planner.geometry.envelope import lowest, swinging_edges
 from planner.job.tables import Job
 from planner.sizing.requirements.block import BLOCK
@@ -125,7 +125,8 @@ def _walls(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
 
 
 def _welding(s: Sizes, file: str) -> Iterator[Finding]:
-    for key, name in (("structure", s.structure_material), ("shaft", s.shaft_material)):
+    named = (("structure", s.structure_material), ("shaft", s.shaft_material))
+    for key, name in named:
         weldable = material(name).weldable
         if weldable == "no":
             yield finding(
@@ -147,6 +148,31 @@ def _welding(s: Sizes, file: str) -> Iterator[Finding]:
                 "Use S355 or 1018, or preheat by the steel maker's sheet",
                 severity="warning",
             )
+    reason = not_welded(s.structure_material, s.shaft_material)
+    if reason and all(material(name).weldable != "no" for _, name in named):
+        yield finding(
+            "weldability",
+            file,
+            "materials.shaft",
+            f"{s.shaft_material} and {s.structure_material}",
+            f"are not welded to each other ({reason}), and shaft and rod are welded to the structure",
+            "Use S355 or 1018 for both, or one aluminium alloy for both",
+            severity="refused",
+        )
+    elif _stainless(s.structure_material) != _stainless(s.shaft_material):
+        yield finding(
+            "weldability",
+            file,
+            "materials.shaft",
+            f"{s.shaft_material} and {s.structure_material}",
+            "weld to each other only with a filler for dissimilar steels",
+            "Use S355 or 1018 for both, or a 309 filler by a welder who knows it",
+            severity="warning",
+        )
+
+
+def _stainless(name: str) -> bool:
+    return material(name).group == "stainless steel"
 
 
 def _clearances(s: Sizes, job: Job, file: str) -> Iterator[Finding]:

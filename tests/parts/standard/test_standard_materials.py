@@ -82,6 +82,18 @@ def test_the_yield_in_the_name_is_the_yield_of_thin_stock() -> None:
         assert material(name).yield_MPa == float(name[1:])
 
 
+def test_aluminium_loses_half_beside_a_weld() -> None:
+    # EN 1999-1-1, table 3.2b (memory): 6061-T6 115 and 175, 6082-T6 125 and 185; steels keep theirs
+    for name, low, tensile in (("6061-T6", 115, 175), ("6082-T6", 125, 185)):
+        row = material(name)
+        assert (row.haz_yield_MPa, row.haz_tensile_MPa) == (low, tensile)
+        assert row.welded_yield_MPa == low and 0.45 <= low / (row.yield_MPa or 0) <= 0.55
+    assert material("S355").welded_yield_MPa == 355.0
+    assert {m.name for m in materials() if m.haz_yield_MPa} == {
+        m.name for m in materials() if m.group == "aluminium"
+    }
+
+
 def test_weldability() -> None:
     # Common practice: free-cutting and sulphurised steels and leaded brass are not welded;
     # medium carbon and alloy steels are preheated; plain mild steel needs nothing.
