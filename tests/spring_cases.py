@@ -32,6 +32,13 @@ UNSEEN = (
     "tool_screw",
     "clearance",
     "spindle_over_cross",
+    "index",
+    "lever",
+    "nut_",
+    "stop_",
+    "drag",
+    "post_depth",
+    "shank_length",
 )
 """Sizes, by how their names begin, of what is not meshed."""
 
@@ -58,9 +65,10 @@ def moved(s: Sizes, behind_mm: float, doubling: Section | None = None) -> Moved:
 def lathe(ball: float, seat: float, shank: float, over: float) -> dict[str, Any]:
     """Changes to the bench lathe's job that make another lathe of it, with no stock of its own."""
     return {
+        **{f"lathe.{key}": None for key in ("post_nearest", "post_farthest", "post_to_jaws")},
         "lathe.spindle_over_seat": seat,
         "lathe.spindle_over_cross_slide": over,
-        "tool_post.largest_shank": shank,
+        "tool_post": {"largest_shank": shank, "stands_out": 1.5},
         "attachment.max_ball_diameter": ball,
         "shop": {"dividing_head_ratio": 40},
     }
@@ -69,8 +77,8 @@ def lathe(ball: float, seat: float, shank: float, over: float) -> dict[str, Any]
 def cases() -> dict[str, tuple[Sizes, Load]]:
     """Sizes and load by name: the examples, about the smallest and largest accepted, one at random.
 
-    And the examples with the tool post beside the pivot's nuts, and behind them with a second bar of
-    the shank's own square on top of it.
+    And the examples with the tool post beside the pivot's nut and behind it, and behind it with a second
+    bar of the shank's own square on top of the shank.
     """
     jobs = {
         "bench": changed("bench-lathe"),
@@ -84,8 +92,12 @@ def cases() -> dict[str, tuple[Sizes, Load]]:
     found["random"] = _random()
     for name in ("bench", "engine", "inch"):
         s, load = found[name]
-        found[f"{name}-beside"] = (moved(s, 1.0), load)
-        found[f"{name}-doubled"] = (moved(s, s.thread_run_mm, s.shank_stock), load)
+        behind = s.thread_run_mm + 1.0
+        found[f"{name}-{'behind' if s.beside_nut else 'beside'}"] = (
+            moved(s, behind if s.beside_nut else 1.0),
+            load,
+        )
+        found[f"{name}-doubled"] = (moved(s, behind, s.shank_stock), load)
     return found
 
 
