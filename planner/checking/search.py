@@ -46,7 +46,7 @@ WIDTHS = {
     "bit_stock": 2,
     "arm_stock": 6,
     "shank_stock": 5,
-    "tube_stock": 10,
+    "tube_stock": 9,
 }
 """How many entries of each choice are tried: from the leanest up, the shank's from the largest down.
 The tube has most, since its bed holds the shank, which has most of the spring."""
