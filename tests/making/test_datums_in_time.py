@@ -15,6 +15,7 @@ from planner.output.plan import Plan
 
 STAGES = list(Stage)
 
+
 def late(part: Part) -> Iterator[str]:
     """Features of a part with a location from a datum whose own feature is made at a later stage."""
     for owner, feature in every_feature(part):
