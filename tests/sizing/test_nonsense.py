@@ -111,6 +111,15 @@ def test_what_a_machinist_would_laugh_at_is_refused_by_its_key(key: str, value: 
     assert told and all(found.remedy for found in told)
 
 
+def test_a_lock_screw_thicker_than_its_nut_is_told_by_both() -> None:
+    own = {"nut_screw": "M24", "nut_diameter": "20 mm"}
+    job = job_from(changed(**{"attachment.sizes": own}), "job.toml")
+    s = candidates(request(job, "job.toml"), 1).sizing(0).sizes
+    assert "nut_diameter" in {asked.key for asked in REQUIREMENTS if not asked.met(s)}
+    with pytest.raises(NotMakeable):
+        attachment(s)
+
+
 @pytest.mark.parametrize("example", EXAMPLES)
 def test_requirements_say_the_same_on_columns_as_on_one(example: str) -> None:
     wanted = request(job_from(changed(example), "j"), "j")

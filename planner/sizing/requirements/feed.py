@@ -7,7 +7,7 @@ from math import pi
 from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more
 
 LONGEST_RING = 5.0
-"""Length of the index ring over its screws' diameter, at most: such screws are sold."""
+"""Length of the index ring over its screws' diameter, at most: so long are they sold (this design)."""
 
 FEED: tuple[Requirement, ...] = (
     no_less(

@@ -67,8 +67,8 @@ FEED: tuple[Rule, ...] = (
     ),
     Rule(
         "dial_rim_mm",
-        "room for the longest line and its numeral beside it: 0.6 of the rod, 7 to 9 mm, 9 from 100"
-        " divisions up",
+        "room for the longest line and its numeral beside it: 0.6 of the rod, 7 to 9 mm, 9 over"
+        " 100 divisions",
         OURS,
         lambda d: d.up(
             least(9.0, most(7.0 if d.dial_divisions <= 100 else 9.0, 0.6 * d.rod_diameter_mm))
