@@ -77,8 +77,8 @@ def lathe(ball: float, seat: float, shank: float, over: float) -> dict[str, Any]
 def cases() -> dict[str, tuple[Sizes, Load]]:
     """Sizes and load by name: the examples, about the smallest and largest accepted, one at random.
 
-    And the examples with the tool post beside the pivot's nut and behind it, and behind it with a second
-    bar of the shank's own square on top of the shank.
+    And the examples with the tool post beside the pivot's nut and behind it, and behind it with a
+    second bar of the shank's own square on top of the shank.
     """
     jobs = {
         "bench": changed("bench-lathe"),

@@ -47,12 +47,12 @@ def refused(job: Job) -> set[str]:
 
 
 # tube 35 less a flat of 2.6: the shank's side lies 14.9 from the pivot axis. The nut of 24 and half a
-# millimetre take 12.5 of it, a boring bar of 0.7 x 20 and its 2 mm 9, the pin of 13 and half one 7.
+# millimetre take 12.5 of it, a boring bar of 0.6 x 20 and its 2 mm 8, the pin of 13 and half one 7.
 @pytest.mark.parametrize(
     ("holding", "code", "inside", "outside"),
     [
         ("beside the nut", "tool-post", 14.9 - 12.5, 14.9 - 12.4),
-        ("behind the nut", "boring-bar", 14.9 - 9.0, 14.9 - 8.9),
+        ("behind the nut", "boring-bar", 14.9 - 8.0, 14.9 - 7.9),
         ("behind the nut", "tool-post", 14.9 - 7.0, 14.9 - 6.9),
     ],
 )

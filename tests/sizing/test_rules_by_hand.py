@@ -115,8 +115,8 @@ CHOSEN: list[tuple[str, dict[str, Any], tuple[Any, ...]]] = [
     ("rod_diameter_mm", {}, ("reamer", 13.8182, 19.3455)),
     ("rod_diameter_mm", {"tip_radius_max_mm": 20.0}, ("reamer", 9.5, 13.3)),
     ("rod_stock", {}, (("round",), S355, 15.0, MOST, False)),  # 14 + 1
-    ("clamp_screw", {}, ("tap", 4.8, "stud", 1.5)),  # 0.25 of 14 is 3.5: M5 at least
-    ("clamp_screw", {"rod_diameter_mm": 24.0}, ("tap", 6.0, "stud", 1.5)),
+    ("clamp_screw", {}, ("tap", 4.8, "stud", 1.25)),  # 0.25 of 14 is 3.5: M5 at least
+    ("clamp_screw", {"rod_diameter_mm": 24.0}, ("tap", 6.0, "stud", 1.25)),
     ("lever_stock", {}, (("round",), C45, 9.5, MOST, False)),  # 9 + 0.5
     ("lever_stock", {"lever_boss_mm": 14.5}, (("round",), C45, 15.0, MOST, False)),
     ("pivot_diameter_mm", {}, ("reamer", 16.8, 21.0)),  # 1.2 to 1.5 of 14
@@ -171,7 +171,7 @@ CHOSEN: list[tuple[str, dict[str, Any], tuple[Any, ...]]] = [
     ("stop_stock", {}, (("square",), S355, 8.0, 9.25, True)),
     ("stop_stock", {"spindle_over_seat_mm": 26.0}, (("square",), S355, 8.55, 15.25, True)),
     ("stop_stock", {"spindle_over_seat_mm": 29.0}, (("square",), S355, 14.55, 16.0, True)),
-    ("tool_screw", {}, ("tap", 4.2, "set screw", 1.35)),  # 0.7 of 6
+    ("tool_screw", {}, ("tap", 3.6, "set screw", 1.14)),  # 0.6 of 6
     ("handle_thread", {}, ("tap", 5.85, "any", 1.5)),  # 0.45 of 13
     ("handle_stock", {}, (("round",), C45, 7.9, MOST, False)),  # M6 + 1.9
     ("knob_stock", {}, (("round",), CW, 23.0, MOST, False)),  # 22 + 1
@@ -243,7 +243,7 @@ FIGURED: list[tuple[str, dict[str, Any], float]] = [
     ("bit_stickout_mm", {"tip_radius_min_mm": -8.0}, 30.0),
     ("bit_stickout_mm", {"arm_lead_mm": 1.0}, 14.0),
     ("arm_width_mm", {}, 18.0),  # 14 + 4 over 6 + 2 x 5
-    ("arm_width_mm", {"rod_diameter_mm": 10.0}, 16.0),
+    ("arm_width_mm", {"rod_diameter_mm": 10.0}, 14.0),
     ("arm_length_mm", {}, 27 + 18 + 12.5),  # the foot of 25
     ("arm_length_mm", {"rod_diameter_mm": 20.0}, 27 + 18 + 14.0),
     ("foot_length_mm", {}, 38 + 23.5 - 16 + 15),
