@@ -178,7 +178,6 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/sizing/bound LEAST_BALL_MM": (4.0, PRACTICE + ": below it a form tool serves"),
     "planner/sizing/catalogue OWN_STOCK_MARGIN": (2.0, OWN),
     "planner/sizing/catalogue OWN_TAP_MARGIN": (1.5, OWN),
-    "planner/sizing/requirements/feed LONGEST_RING": (5.0, "this design: socket screws of so many diameters"),
     "planner/sizing/requirements/head LEAST_SKIN_MM": (0.7, PRACTICE + ": a turn of M4"),
     "parts/screw FINE_DIVISIONS": (100, "this design"),
     "parts/screw FINE_SPACING_MM": (0.9, PRACTICE + ": not under 0.8"),
