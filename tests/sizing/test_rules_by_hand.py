@@ -220,9 +220,9 @@ FIGURED: list[tuple[str, dict[str, Any], float]] = [
     ("dial_rim_mm", {"rod_diameter_mm": 10.0}, 7.0),
     ("dial_rim_mm", {"rod_diameter_mm": 10.0, "dial_divisions": 125.0}, 9.0),
     # the rim of 9; the rim less 4, or M4 and 1, which are 5 too; of a rim of 7 they are more
-    ("dial_length_mm", {}, 14.0),
+    ("dial_length_mm", {}, 15.0),
     ("dial_length_mm", {"dial_rim_mm": 12.0}, 20.0),
-    ("dial_length_mm", {"dial_rim_mm": 7.0}, 12.0),
+    ("dial_length_mm", {"dial_rim_mm": 7.0}, 13.0),
     ("index_ring_mm", {}, 4.5),  # the head of M3 is 3 high, of M4 4 (ISO 4762); 1.5 under it
     ("index_ring_mm", {"index_screw": "M4"}, 5.5),
     # 16 and twice 3.8; 1.45 of 24; the screw of 5 on its pellet of 0.25, its edges inside the rim

@@ -119,7 +119,7 @@ FEED: tuple[Requirement, ...] = (
         "dial_length",
         "room beside the dial's rim for its set screw",
         lambda s: s.dial_length_mm - s.dial_rim_mm - major_mm(s.dial_set_screw),
-        lambda s: 1.0,
+        lambda s: 2.0,
         "Make the dial longer or its rim narrower",
     ),
     no_less(

@@ -83,11 +83,11 @@ FEED: tuple[Rule, ...] = (
     ),
     Rule(
         "dial_length_mm",
-        "the rim and as much knurl less 4 mm, which the index ring takes; room for the set screw and"
-        " 1 mm",
+        "the rim and as much knurl less 4 mm, which the index ring takes; the set screw with 1 mm of"
+        " metal at both sides",
         OURS,
         lambda d: d.up(
-            d.dial_rim_mm + most(d.dial_rim_mm - 4.0, d.dial_set_screw.major_mm + 1.0), 0.5
+            d.dial_rim_mm + most(d.dial_rim_mm - 4.0, d.dial_set_screw.major_mm + 2.0), 0.5
         ),
     ),
     Rule(
