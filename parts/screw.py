@@ -41,7 +41,7 @@ SCREW_WALL_MM = 1.0
 
 
 def dial_screw_mm(s: Sizes) -> float:
-    """From the graduated edge to the set screw: the middle of the knurl, or a wall from the free end."""
+    """From the graduated edge to the set screw: the knurl's middle, or a wall from the free end."""
     middle = (s.dial_rim_mm + s.dial_length_mm) / 2
     return min(middle, s.dial_length_mm - SCREW_WALL_MM - thread(s.dial_set_screw).major_mm / 2)
 

@@ -1,8 +1,8 @@
 """What really swings against what the planner's envelope says swings.
 
 The envelope is a set of outlines, each of lines parallel to the pivot with a radius about them; what it
-claims is that nothing lies outside the hull of an outline's lines, from its first station to its last. Here
-points of the solids are held against that, thing by thing, and against the reaches that the checks
+claims is that nothing lies outside the hull of an outline's lines, from its first station to its last.
+Here points of the solids are held against that, thing by thing, and against the reaches that the checks
 read off it.
 """
 
