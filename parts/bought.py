@@ -9,6 +9,7 @@ from parts.clamp import clamp_screw_mm, clamp_screw_past_mm
 from parts.frame import Frame
 from parts.part import Bought
 from parts.placed import Carrier, Placed, along_feed
+from parts.screw import dial_screw_mm
 from parts.sizes import Sizes
 from parts.standard.fasteners import screw_length_mm, thin_nut, washer
 from parts.standard.threads import thread
@@ -36,7 +37,7 @@ def bought_items(s: Sizes) -> tuple[Placed, ...]:
     clamp_x = s.block_front_x_mm - s.clamp_screw_from_front_mm
     tool_depth = s.arm_half_width_mm - s.bit_stock.width_mm / 2
     dial_depth = (s.dial_diameter_mm - s.feed_journal_diameter_mm) / 2
-    dial_mid_y = s.dial_y_mm - (s.dial_rim_mm + s.dial_length_mm) / 2
+    dial_mid_y = s.dial_y_mm - dial_screw_mm(s)
 
     feed_nut = order("thin nut", s.feed_tail_thread, "feed screw tail, two locked together", 2)
     feed_ring = order("washer", s.feed_tail_thread, "behind the dial")

@@ -43,6 +43,16 @@ END_FLOAT_MM = 0.05
 """End float of the screw before the tail nuts take it up."""
 
 
+SCREW_WALL_MM = 1.0
+"""Brass between the set screw's thread and the dial's free end, at least (common practice)."""
+
+
+def dial_screw_mm(s: Sizes) -> float:
+    """From the graduated edge to the set screw: the knurl's middle, or a wall from the free end."""
+    middle = (s.dial_rim_mm + s.dial_length_mm) / 2
+    return min(middle, s.dial_length_mm - SCREW_WALL_MM - thread(s.dial_set_screw).major_mm / 2)
+
+
 def tail_run_mm(s: Sizes) -> float:
     """The threaded tail: washer, two thin nuts and two turns of thread."""
     return (
@@ -167,11 +177,11 @@ def dial(s: Sizes) -> Part:
             TappedHole(
                 name="dial screw hole",
                 datum="A",
-                axis=Axis(((s.dial_rim_mm + s.dial_length_mm) / 2, 0.0, radius), "-z"),
+                axis=Axis((dial_screw_mm(s), 0.0, radius), "-z"),
                 depth_mm=radius,
                 thread=s.dial_set_screw,
                 opens_into="dial bore",
-                locations=(Location("B", "+x", general((s.dial_rim_mm + s.dial_length_mm) / 2)),),
+                locations=(Location("B", "+x", general(dial_screw_mm(s))),),
                 note="into the bore; slack it to set the dial to zero",
             ),
         ),

@@ -1,8 +1,8 @@
 """What really swings against what the planner's envelope says swings.
 
-The envelope is a set of lines parallel to the pivot, each with a radius about it; what it claims of a
-station along the pivot is that nothing there lies outside the hull of the lines that pass it. Here
-points of the solids are held against that, thing by thing, and against the reaches that the checks
+The envelope is a set of outlines, each of lines parallel to the pivot with a radius about them; what it
+claims is that nothing lies outside the hull of an outline's lines, from its first station to its last.
+Here points of the solids are held against that, thing by thing, and against the reaches that the checks
 read off it.
 """
 
@@ -18,7 +18,7 @@ from real_things import Points, Thing, posed_points
 from parts.attachment import Attachment, Carrier
 from parts.features import GroundPoint, SawnNotch
 from parts.part import Bought, Part, every_feature
-from planner.geometry.envelope import Edge, lowest, swinging_edges, swinging_outlines
+from planner.geometry.envelope import Outline, lowest, swinging_outlines
 from planner.geometry.swept import deepest
 
 WITHIN_MM = 0.01
@@ -39,30 +39,29 @@ class Outside:
     at: tuple[float, float, float]
 
 
-def outlines(whole: Attachment, things: Sequence[Thing]) -> list[tuple[Edge, ...]]:
+def outlines(whole: Attachment, things: Sequence[Thing]) -> list[tuple[Outline, ...]]:
     """What the envelope says of each thing that swings, taken alone."""
     return [
-        swinging_edges(replace(whole, placed=(thing.placed,)))
+        swinging_outlines(replace(whole, placed=(thing.placed,)))
         if thing.carrier is not Carrier.POST
         else ()
         for thing in things
     ]
 
 
-def stands_out_mm(points: Points, edges: Sequence[Edge]) -> Points:
-    """By how much each point lies outside the hull of the edges at its own station; inf for no edge."""
-    if not edges:
-        return np.full(len(points), inf)
-    low = np.array([edge.x_low_mm for edge in edges]) - WITHIN_MM
-    high = np.array([edge.x_high_mm for edge in edges]) + WITHIN_MM
-    lines = np.array([(edge.y_mm, edge.z_mm) for edge in edges])
-    reach = lines @ WAYS + np.array([edge.round_mm for edge in edges])[:, None]
-    passing = (points[:, :1] >= low) & (points[:, :1] <= high)
+def stands_out_mm(points: Points, claims: Sequence[Outline]) -> Points:
+    """By how much each point lies outside every outline; inf where none passes its station.
+
+    An outline is a prism: the hull of its edges, from the least station of any to the greatest.
+    """
     out = np.full(len(points), inf)
-    for kind in np.unique(passing, axis=0):
-        if kind.any():
-            here = np.all(passing == kind, axis=1)
-            out[here] = (points[here, 1:] @ WAYS - reach[kind].max(axis=0)).max(axis=1)
+    for edges in claims:
+        low = min(edge.x_low_mm for edge in edges) - WITHIN_MM
+        high = max(edge.x_high_mm for edge in edges) + WITHIN_MM
+        lines = np.array([(edge.y_mm, edge.z_mm) for edge in edges])
+        reach = (lines @ WAYS + np.array([edge.round_mm for edge in edges])[:, None]).max(axis=0)
+        here = (points[:, 0] >= low) & (points[:, 0] <= high)
+        out[here] = np.minimum(out[here], (points[here, 1:] @ WAYS - reach).max(axis=1))
     return out
 
 
@@ -88,13 +87,13 @@ def known_mm(things: Sequence[Thing]) -> dict[str, float]:
 
 def outside(
     things: Sequence[Thing],
-    claims: Sequence[Sequence[Edge]],
+    claims: Sequence[Sequence[Outline]],
     known: Mapping[str, float] | None = None,
     only: str = "",
 ) -> list[Outside]:
     """Every thing that swings with a point outside its own outline and outside every other's.
 
-    claims: the edges of each thing; known: what may stand out, by name; only: the one thing that is
+    claims: the outlines of each thing; known: what may stand out, by name; only: the one thing that is
     looked at, by name. A screw's shank needs no outline of its own where it stands in a part that has
     one. The head's things move out together, so the tip radius does not matter here.
     """
@@ -103,11 +102,11 @@ def outside(
         if thing.carrier is Carrier.POST or only not in ("", thing.name):
             continue
         left = stands_out_mm(thing.points, claims[number])
-        for other, edges in enumerate(claims):
+        for other, claim in enumerate(claims):
             if other != number and things[other].carrier is thing.carrier:
                 bad = left > WITHIN_MM
                 if bad.any():
-                    left[bad] = np.minimum(left[bad], stands_out_mm(thing.points[bad], edges))
+                    left[bad] = np.minimum(left[bad], stands_out_mm(thing.points[bad], claim))
         worst = int(left.argmax())
         if left[worst] > WITHIN_MM + (known or {}).get(thing.name, 0.0):
             x, y, z = thing.points[worst]

@@ -91,7 +91,7 @@ class Thing:
     def _threads(self, kind: type[Thread] | type[TappedHole]) -> tuple[Screwed, ...]:
         item, own = self.placed.item, self.placed.frame
         if isinstance(item, Bought):
-            outer = kind is Thread and item.kind.endswith("screw")
+            outer = kind is Thread and item.kind.endswith(("screw", "stud"))
             return (_screwed(item.thread, Frame(), own, (0.0, 0.0, 0.0), (1.0, 0.0, 0.0)),) * outer
         return tuple(
             _screwed(

@@ -47,6 +47,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/makeable TAP_LEAD_PITCHES": (3.0, PRACTICE + ": the lead of a second tap"),
     "parts/makeable WELD_GAP_MM": (0.5, PRACTICE),
     "parts/places SAME_MM": (1e-6, ROUNDING),
+    "parts/screw SCREW_WALL_MM": (1.0, PRACTICE),
     "parts/screw LINE_WIDTH_MM": (0.2, PRACTICE + ": lines of 0.1 to 0.2 on rules and dials"),
     "parts/screw LINE_SPACING_MM": (1.0, PRACTICE + ": five widths"),
     "parts/screw END_FLOAT_MM": (0.05, PRACTICE),
