@@ -127,7 +127,7 @@ CHOSEN: list[tuple[str, dict[str, Any], tuple[Any, ...]]] = [
     ("feed_journal_diameter_mm", {}, ("reamer", 8.0, 10.4)),  # M8, to 1.3 of it
     ("feed_tail_thread", {}, ("nut", 6.5)),  # 8 - 1.5
     ("dial_stock", {}, (("round",), CW, 25.0, MOST, False)),  # 24 + 1
-    ("dial_set_screw", {}, ("tap", 3.9, "set screw", 1.5)),
+    ("dial_set_screw", {}, ("tap", 2.9, "set screw", 1.2)),
     ("index_screw", {}, ("tap", 2.8, "socket screw", 1.15)),
     ("nut_screw", {}, ("tap", 2.9, "set screw", 1.25)),  # 0.15 of 16 is 2.4
     ("nut_screw", {"pivot_thread": "M24"}, ("tap", 3.6, "set screw", 1.25)),
@@ -220,9 +220,9 @@ FIGURED: list[tuple[str, dict[str, Any], float]] = [
     ("dial_rim_mm", {"rod_diameter_mm": 10.0}, 7.0),
     ("dial_rim_mm", {"rod_diameter_mm": 10.0, "dial_divisions": 125.0}, 9.0),
     # the rim of 9; the rim less 4, or M4 and 1, which are 5 too; of a rim of 7 they are more
-    ("dial_length_mm", {}, 15.0),
+    ("dial_length_mm", {}, 14.0),
     ("dial_length_mm", {"dial_rim_mm": 12.0}, 20.0),
-    ("dial_length_mm", {"dial_rim_mm": 7.0}, 13.0),
+    ("dial_length_mm", {"dial_rim_mm": 7.0}, 12.0),
     ("index_ring_mm", {}, 4.5),  # the head of M3 is 3 high, of M4 4 (ISO 4762); 1.5 under it
     ("index_ring_mm", {"index_screw": "M4"}, 5.5),
     # 16 and twice 3.8; 1.45 of 24; the screw of 5 on its pellet of 0.25, its edges inside the rim

@@ -78,7 +78,7 @@ FEED: tuple[Rule, ...] = (
         "dial_set_screw",
         "a small one",
         OURS,
-        lambda d: d.shop.tapped(3.9, "set screw"),
+        lambda d: d.shop.tapped(2.9, "set screw", own_to=1.2),
         sold="set screw",
     ),
     Rule(
