@@ -35,6 +35,7 @@ from real_swing import known_mm, outlines, outside, reaches  # noqa: E402
 from real_things import things_of  # noqa: E402
 from real_walls import FLOOR_MM, walls  # noqa: E402
 
+from parts.stop import USUAL_NECK_DEG  # noqa: E402
 from planner.output.plan import Plan  # noqa: E402
 from planner.sizing.requirements import REQUIREMENTS  # noqa: E402
 from planner.words.findings import BadInput  # noqa: E402
@@ -74,6 +75,7 @@ def looked_at(path: Path, apart: bool) -> dict[str, Any]:
         "meet": [
             [m.one, m.other, m.swing_deg, round(m.tip_radius_mm, 2), round(m.volume_mm3, 3)]
             for m in meetings(whole, things)
+            if m.swing_deg <= USUAL_NECK_DEG or m.other != "stops the swing at the neck"
         ],
         "walls": [[w.part, w.one, w.other, round(w.thickness_mm, 3)] for w in found[:KEPT_WALLS]],
         "said": {what: round(mm, 3) for what, mm in said.items()},
