@@ -182,6 +182,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/sizing/requirements/head LEAST_SKIN_MM": (0.7, PRACTICE + ": a turn of M4"),
     "parts/screw FINE_DIVISIONS": (100, "this design"),
     "parts/screw FINE_SPACING_MM": (0.9, PRACTICE + ": not under 0.8"),
+    "planner/sums/columns FEW_COLUMNS": (32, "measured"),
     "planner/geometry/slabs CORNER_SLABS": (4, "this design"),
     "planner/sizing/post BORING_BAR": (0.6, PRACTICE + ": bars of 0.6 to 0.8 of their bore"),
     "planner/sizing/post BORING_GAP_MM": (2.0, OWN),
