@@ -32,11 +32,11 @@ LINK, OF_TOTAL = 0.25, 0.04
 
 PLATED = ("smallest", "cheek", "random")
 """Those with a plate between tube and shank: it stiffens the tube, and gives itself, in ways that the
-chain leaves out. It is up to a third too soft with the tip on top, and 7 in 100 too stiff at the nose."""
+chain leaves out: up to a third too soft with the tip on top, 7 in 100 too stiff at the nose."""
 
 BESIDE = ("bench", "inch", "smallest", "cheek", "largest", "random", "engine-beside")
-"""With the tool post beside the nut its face holds the shank a millimetre behind the bed, and with it the
-bed's end: the shank is up to a third stiffer than the chain has it."""
+"""With the tool post beside the nut its face holds the shank a millimetre behind the bed, and with it
+the bed's end: the shank is up to a third stiffer than the chain has it."""
 
 SHANK = ("shank on the tube", "bare shank")
 
