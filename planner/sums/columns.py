@@ -104,7 +104,8 @@ def first_true(rows: NDArray[np.bool_]) -> NDArray[np.intp]:
     argmax.
     """
     if rows.shape[1] <= FEW_COLUMNS:
-        return rows.argmax(axis=0).astype(np.intp)
+        few: NDArray[np.intp] = rows.argmax(axis=0)
+        return few
     found = np.zeros(rows.shape[1], dtype=np.int16)
     for at in range(len(rows) - 1, -1, -1):
         np.copyto(found, at, where=rows[at], casting="unsafe")
