@@ -37,7 +37,9 @@ def attachment(plan: Plan) -> str:
         sheet.path(line, MIDDLE)
     left, right = sheet.left - 16.0, sheet.right + 16.0
     middle = (sheet.left + sheet.right) / 2
-    spots = sorted(((flatten(shape), name) for shape, name in names), key=lambda one: -one[0][1])
+    found = [(*flatten(shape), name) for shape, name in names]
+    told = ((at, name if shows else f"{name} (behind)") for at, shows, name in found)
+    spots = sorted(told, key=lambda one: -one[0][1])
     for side in (-1, 1):
         own = [(at, name) for at, name in spots if (at[0] > middle) == (side > 0)]
         height = sheet.top
@@ -101,15 +103,15 @@ def _seen(shapes: list[Any]) -> tuple[list[list[Point]], Any]:
             values = [points.Value(i + 1) for i in range(points.NbPoints())]
             lines.append([(round(v.X(), 1), round(v.Y(), 1)) for v in values])
 
-    def flatten(shape: Any) -> Point:
-        at = _open_spot(shape, shapes, towards)
-        return (round(at.dot(right), 1), round(at.dot(up), 1))
+    def flatten(shape: Any) -> tuple[Point, bool]:
+        at, shows = _open_spot(shape, shapes, towards)
+        return (round(at.dot(right), 1), round(at.dot(up), 1)), shows
 
     return sorted(lines), flatten
 
 
-def _open_spot(shape: Any, shapes: list[Any], towards: Any) -> Any:
-    """A point of a shape that nothing stands before: on the largest of its faces that has one."""
+def _open_spot(shape: Any, shapes: list[Any], towards: Any) -> tuple[Any, bool]:
+    """A point of a shape, and whether it shows: on the largest face with one that nothing is before."""
     spots = []
     for face in shape.Faces():
         u_low, u_high, v_low, v_high = face._uvBounds()
@@ -123,8 +125,8 @@ def _open_spot(shape: Any, shapes: list[Any], towards: Any) -> Any:
         if not any(
             one.facesIntersectedByLine(start, towards, direction="AlongAxis") for one in shapes
         ):
-            return at
-    return shape.Center()
+            return at, True
+    return shape.Center(), False
 
 
 def measuring(job: Job) -> str:
