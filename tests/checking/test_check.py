@@ -227,3 +227,17 @@ def test_a_job_that_says_do_not_build_is_exit_1(tmp_path: Path) -> None:
     assert result.exit_code == 1
     findings = json.loads(result.stdout)["findings"]
     assert any(f["code"] == "ball-size" and f["severity"] == "refused" for f in findings)
+
+
+def test_a_carbide_tipped_bit_springs_as_its_shank_of_steel(job_with: Callable[..., Job]) -> None:
+    # a carbide tip is brazed on a shank of steel (common practice), which is what bends
+    found = []
+    for kind in ("HSS", "carbide"):
+        job = job_with(**{"shop.tool_material": kind})
+        s = size_up(job, "job.toml").sizes
+        assert s.tool_material == kind
+        found.append(strength_report(s, job, 0.5, "across"))
+    steel, carbide = (
+        next(link for link in report.links if link.name == "tool bit") for report in found
+    )
+    assert carbide.mm_per_N == pytest.approx(steel.mm_per_N) and steel.mm_per_N > 0.0
