@@ -27,7 +27,8 @@ def test_stiffness_density_and_strength_are_of_the_group(row: Material) -> None:
     assert row.group in GROUPS and row.weldable in WELDABLE
     modulus_GPa, density = GROUP_FACTS[row.group]
     assert row.modulus_MPa / 1000 == pytest.approx(modulus_GPa, rel=0.10)
-    assert row.density_kg_m3 == pytest.approx(density, rel=0.03)
+    # a tipped tool has a shank of plain steel, 4 in 100 lighter than high-speed steel
+    assert row.density_kg_m3 == pytest.approx(density, rel=0.04)
     if row.yield_MPa is not None and row.tensile_MPa is not None:
         assert 100 < row.yield_MPa < row.tensile_MPa < 1500
 
