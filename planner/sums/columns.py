@@ -88,7 +88,7 @@ def alike(keys: Numbers) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
     roots = np.sqrt([2.0, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37])
     sums = np.round(keys @ roots[: keys.shape[1]], 9)
     _, first, same = np.unique(sums, return_index=True, return_inverse=True)
-    if np.any(np.round(keys[first], 6)[same] != np.round(keys, 6)):
+    if np.any(np.abs(keys[first][same] - keys) > 1e-6):
         return np.arange(len(keys)), np.arange(len(keys))
     return first, same
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from planner.sums.columns import Picked, down, least, most, up
+from planner.sums.columns import Picked, alike, down, least, most, up
 
 
 @pytest.mark.parametrize("step", [0.1, 0.5, 1.0, 5.0, 25.4 / 16])
@@ -36,3 +36,15 @@ def test_a_column_of_entries_is_each_rows_own() -> None:
     assert [picked.take(np.array([3, 0])).row(row) for row in (0, 1)] == ["bbb", "cc"]
     lengths = Picked([np.array(3.0), np.array(5.0)], np.array([1, 0]))
     assert list(lengths.ndim) == [0, 0]
+
+
+def test_rows_that_differ_by_a_grain_are_alike() -> None:
+    # sums of inches come out a grain apart; of two rows of three columns one is met twice
+    rows = np.array(
+        [[25.4 / 3, 1.0000005, 2.0], [7.0, 1.0, 2.0], [25.4 / 3 + 1e-13, 1.0000005, 2.0]]
+    )
+    first, same = alike(rows)
+    assert len(first) == 2 and same[0] == same[2] != same[1]
+    assert np.allclose(rows[first][same], rows, atol=1e-9)
+    # and rows that differ by a thousandth are not
+    assert len(alike(np.array([[1.0, 2.0], [1.001, 2.0]]))[0]) == 2
