@@ -138,6 +138,8 @@ CHOSEN: list[tuple[str, dict[str, Any], tuple[Any, ...]]] = [
     # 0.35 of the spigot of 22 and 2, 0.4 of the pivot, or 6 of spigot and 2
     ("block_stock", {}, (("flat", "square"), S355, 47.5, 35.2)),
     ("block_stock", {"pivot_diameter_mm": 30.0}, (("flat", "square"), S355, 47.5, 37.5)),
+    # half a dial of 64 reaches 3 behind the thrust face at most: 18 + 32 - 3, and 0.5 to dress
+    ("block_stock", {"dial_diameter_mm": 64.0}, (("flat", "square"), S355, 47.5, 47.5)),
     (
         "block_stock",
         {"pivot_diameter_mm": 15.0, "spigot_diameter_mm": 16.0},
@@ -200,6 +202,9 @@ FIGURED: list[tuple[str, dict[str, Any], float]] = [
     # 7089), is more than its hole of 13.5 and 3; 6 + 2.75 + 2 + 7
     ("clamp_screw_from_front_mm", {}, 5.75),
     ("clamp_screw_from_front_mm", {"lever_boss_mm": 13.0}, 6.5),
+    # half a dial of 64, less 2.75 of the hole, 2 of metal and 7 of the rod; and nothing of it in front
+    ("clamp_screw_from_front_mm", {"dial_diameter_mm": 64.0}, 20.25),
+    ("rod_from_front_mm", {"dial_diameter_mm": 64.0}, 32.0),
     ("clamp_screw_from_front_mm", {"clamp_screw": "M12"}, 12.0),
     ("rod_from_front_mm", {}, 17.75),
     ("leaf_thickness_mm", {}, 6.3),  # 0.45 of 14, 4 at least
@@ -215,6 +220,8 @@ FIGURED: list[tuple[str, dict[str, Any], float]] = [
     ("dial_diameter_mm", {}, 24.0),
     ("dial_diameter_mm", {"feed_journal_diameter_mm": 6.0}, 22.0),
     ("dial_diameter_mm", {"dial_divisions": 100.0}, 100 / pi),
+    ("dial_diameter_mm", {"dial_divisions": 101.0}, 101 * 0.9 / pi),  # more lines than 100: closer
+    ("dial_diameter_mm", {"dial_divisions": 200.0}, 200 * 0.9 / pi),
     ("dial_rim_mm", {}, 8.4),  # 0.6 of 14, 7 to 9
     ("dial_rim_mm", {"rod_diameter_mm": 16.0}, 9.0),
     ("dial_rim_mm", {"rod_diameter_mm": 10.0}, 7.0),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from math import cos, hypot, radians, tan
 from pathlib import Path
@@ -15,13 +16,15 @@ from real_swing import WITHIN_MM, Outside, known_mm, outlines, outside, reaches
 from real_things import Thing, box_of, posed, posed_points, things_of
 from real_walls import FLOOR_MM, LOOKED_AT_MM, Wall, walls
 
-from parts.attachment import Attachment, Carrier, Placed, in_pose
+from parts.attachment import Attachment, Carrier, Placed, attachment, in_pose
 from parts.features import DrilledHole, Slit, TappedHole, general
 from parts.frame import Axis, Box, Frame
 from parts.part import Bought, Datum, Part, Stock
 from parts.standard.sections import Section
 from parts.standard.threads import thread
+from planner.job.tables import Job
 from planner.output.plan import Plan
+from planner.sizing.apply import size_up
 from planner.sizing.requirements import REQUIREMENTS
 
 made: dict[str, tuple[Thing, ...]] = {}
@@ -349,3 +352,22 @@ def test_what_swings_of_users_jobs_stays_inside_the_envelope(tmp_path: Path) -> 
         whole = Plan(path).attachment
         own = things_of(whole)
         assert outside(own, outlines(whole, own), known_mm(own)) == [], text
+
+
+def test_a_fine_dial_swings_clear_of_tube_shank_and_blank(job_with: Callable[..., Job]) -> None:
+    # 200 lines make a dial of 58 mm on a rod of 14: wider than the block it turns on would be
+    high = {"attachment.dial_divisions": 200, "lathe.spindle_over_cross_slide": 90}
+    high |= {"lathe.post_farthest": 200}
+    whole = attachment(size_up(job_with(**high), "job.toml").sizes)
+    found = meetings(whole, things_of(whole))
+    assert {(m.one, m.other) for m in found} <= {AT_THE_STOP[:2]}
+    s = whole.sizes
+    fronts = [posed(thing, 20.0, 90.0) for thing in things_of(whole) if thing.name == "dial"]
+    assert [box_of(dial)[1][0] <= s.block_front_x_mm + 1e-6 for dial in fronts] == [True]
+    # the check can fail: the rod and its screw set back to the front, as for a small dial
+    near = replace(
+        s, rod_from_front_mm=s.rod_from_front_mm - 8.0,
+        clamp_screw_from_front_mm=s.clamp_screw_from_front_mm - 8.0,
+    )  # fmt: skip
+    dial = next(thing for thing in things_of(attachment(near)) if thing.name == "dial")
+    assert box_of(posed(dial, 20.0, 90.0))[1][0] > near.block_front_x_mm + 5.0
