@@ -15,6 +15,7 @@ import numpy as np
 from parts.housing import BORE_HEIGHT_MM
 from parts.sizes import PIVOT_PLAY_MM, Sizes
 from parts.standard.fits import limits
+from parts.standard.materials import material
 from planner.checking.clearance import BallCase
 from planner.geometry.ball import Arrangement, setting, squareness_pip_mm
 from planner.job.tables import Job
@@ -38,6 +39,12 @@ SET_BY = {
 DIAL_READING = 0.25
 """Part of a division that a dial is read to (common practice)."""
 
+SPRING_LEAVES = 0.1
+"""Of a cut's spring, what one more pass at the same reading leaves (common practice)."""
+
+WORK_HARDENS = ("stainless steel",)
+"""Groups that no edge may rub: no pass without depth (common practice)."""
+
 SEED = 20_240_229
 
 
@@ -48,8 +55,8 @@ class Tolerances:
     skew_mm, offset_mm: of the pivot and of the tip plane, and what sets them (skew_by, offset_by);
     square_mm: the rod bore out of square over its length; clearance_mm: of the pivot in its bearing,
     full; lever: tip shift for one of it; run_out_mm: of the spindle, full; dial_mm: one reading;
-    deflection_mm: change of deflection between a full cut and a spring pass; work_mm: of the work's own
-    bending, at the equator.
+    deflection_mm: of the tip in a full cut; work_mm: of the work's own bending, at the equator;
+    spring_passes: how often the ball is gone over once more at the last reading.
     """
 
     skew_mm: float
@@ -63,6 +70,12 @@ class Tolerances:
     skew_by: str = "pivot bore height"
     offset_by: str = "tip plane by the cross slide"
     work_mm: float = 0.0
+    spring_passes: int = 1
+
+    @property
+    def left(self) -> float:
+        """What of a cut's spring is left in the end."""
+        return SPRING_LEAVES**self.spring_passes
 
 
 @dataclass(frozen=True)
@@ -124,11 +137,18 @@ def tolerances_of(
     )
 
 
+def usual_spring_passes(job: Job, material_name: str) -> int:
+    """The job's number of spring passes; else one, and none where the metal hardens under a rubbing edge."""
+    if job.turning.spring_passes is not None:
+        return job.turning.spring_passes
+    return 0 if material(material_name).group in WORK_HARDENS else 1
+
+
 def shares(t: Tolerances, radius_mm: float) -> tuple[Share, ...]:
     """Each source to first order, at a ball radius.
 
     The cut holds the shaft against one side of its bearing, so its clearance shifts the pivot rather
-    than shaking it: half of it, times the lever, is taken as skew. A spring pass leaves a tenth of the
+    than shaking it: half of it, times the lever, is taken as skew. Each spring pass leaves a tenth of the
     deflection of the tip, and of the work's own bending. An offset e changes the radius by e^2 / 2R and
     the form not at all.
     """
@@ -141,16 +161,16 @@ def shares(t: Tolerances, radius_mm: float) -> tuple[Share, ...]:
         Share("spindle run-out", 0.0, t.run_out_mm / 2, "half the run-out, once a turn"),
         Share("dial reading", 2 * t.dial_mm, 0.0, "a radius is read, a diameter changes twice"),
         Share(
-            "deflection left by the spring pass",
-            2 * 0.1 * t.deflection_mm,
-            0.1 * t.deflection_mm,
-            "a tenth of the cut's deflection (common practice)",
+            "deflection left at the end",
+            2 * t.left * t.deflection_mm,
+            t.left * t.deflection_mm,
+            f"a tenth of the cut's deflection for each spring pass, {t.spring_passes} (common practice)",
         ),
         Share(
-            "work's bending left by it",
-            2 * 0.1 * t.work_mm,
-            0.1 * t.work_mm,
-            "a tenth of the cut's at the equator, none at the nose",
+            "work's bending left at the end",
+            2 * t.left * t.work_mm,
+            t.left * t.work_mm,
+            "the same at the equator, none at the nose",
         ),
     )
 
@@ -195,12 +215,12 @@ def simulate(t: Tolerances, radius_mm: float, trials: int) -> tuple[np.ndarray, 
 
     skew = band(t.skew_mm) + band(t.clearance_mm * t.lever / 2)
     offset = band(t.offset_mm)
-    sprung = band(0.1 * t.deflection_mm)
+    sprung = band(t.left * t.deflection_mm)
     radius = np.float32(radius_mm) + band(t.dial_mm) + sprung
     nose = np.sqrt(radius**2 + offset**2 + skew**2)
     equator = np.sqrt((radius + skew) ** 2 + offset**2)
     run_out = np.abs(band(t.run_out_mm / 2))
-    bent = band(0.1 * t.work_mm)
+    bent = band(t.left * t.work_mm)
     form = np.abs(equator - nose) + run_out + np.abs(sprung) + np.abs(bent)
     equator = equator + bent
     return 2 * equator - np.float32(2 * radius_mm), form

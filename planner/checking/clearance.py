@@ -23,10 +23,10 @@ from math import asin, atan2, cos, degrees, hypot, radians, sin, sqrt
 
 from parts.attachment import Attachment, Carrier
 from parts.sizes import Sizes
-from parts.tool import INCLUDED_DEG, nose_radius_mm
+from parts.tool import INCLUDED_DEG, USUAL_STEM, nose_radius_mm
+from planner.checking.behind import BIT_CLEARANCE_MM
 from planner.geometry.ball import Arrangement
 from planner.geometry.envelope import (
-    USUAL_STEM,
     Edge,
     Outline,
     Reach,
@@ -41,9 +41,6 @@ from planner.geometry.swept import deepest, from_spindle_mm, stem_end_deg
 from planner.job.tables import Ball, Centre, Job
 from planner.sizing.post import post_near_mm, post_plan
 from planner.sizing.requirements import MOST_STICKOUT, POST_CLEARANCE_MM
-
-BIT_CLEARANCE_MM = 0.2
-"""The bit's own sides come close to the stem at the neck: that is where it cuts."""
 
 OFF_JAWS_MM = 3.0
 """The roughing tool keeps so far off the jaws at the wall of the relief (common practice)."""

@@ -14,11 +14,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import pi
+from math import hypot, pi
 
+from parts.attachment import Attachment
 from parts.standard.materials import material
+from planner.checking.behind import Stand, room_behind, staircase
 from planner.checking.clearance import BallCase, BallClearance
 from planner.checking.strength import MOST_DEFLECTION_MM, cutting_load
+from planner.geometry.envelope import Outline, swinging_outlines
 from planner.job.tables import Job
 from planner.sums.mechanics import sound
 from planner.words.findings import Finding, finding
@@ -33,6 +36,7 @@ class Bar:
 
     shoulder_mm: where ball and stem meet, behind the centre; relief_mm: the wall, from which the blank
     is as thick as it came; out_mm: the jaws' front. propped: a tailstock centre stands at the nose.
+    stands: what stands between shoulder and wall, in order; none for one stem all along.
     """
 
     ball_mm: float
@@ -42,13 +46,14 @@ class Bar:
     relief_mm: float
     out_mm: float
     propped: bool = False
+    stands: tuple[Stand, ...] = ()
 
 
 @dataclass(frozen=True)
 class Bending:
     """How far the work of one ball bends in the job's pass: for one newton, the force, both together.
 
-    stem_mm, free_mm: its stem, and how far the centre stands out of the jaws.
+    stem_mm, free_mm: its stem, and how far the centre stands out of the jaws; material: of the work.
     """
 
     ball: BallCase
@@ -56,6 +61,7 @@ class Bending:
     passive_N: float
     stem_mm: float
     free_mm: float
+    material: str
 
     @property
     def mm(self) -> float:
@@ -63,8 +69,15 @@ class Bending:
         return self.mm_per_N * self.passive_N
 
 
-def bar_of(clear: BallClearance, job: Job, relief_mm: float, out_mm: float) -> Bar:
-    """The work of a ball, with the relief's wall and the jaws so far behind its centre."""
+def bar_of(
+    clear: BallClearance,
+    job: Job,
+    relief_mm: float,
+    out_mm: float,
+    stands: tuple[Stand, ...] = (),
+) -> Bar:
+    """The work of a ball, with the relief's wall and the jaws so far behind its centre, and what stands
+    between."""
     ball = clear.ball
     half = not ball.behind
     return Bar(
@@ -75,6 +88,7 @@ def bar_of(clear: BallClearance, job: Job, relief_mm: float, out_mm: float) -> B
         max(relief_mm, 1e-6),
         max(out_mm, relief_mm),
         job.turning.tailstock_centre is not None,
+        stands,
     )
 
 
@@ -88,18 +102,45 @@ def bending_mm_per_N(bar: Bar, modulus_MPa: float) -> float:
     return own / modulus_MPa
 
 
-def bendings(found: Sequence[BallClearance], job: Job, nose_mm: float) -> tuple[Bending, ...]:
-    """What the work of each ball comes to, each in its material, at the job's depth and feed."""
+def bendings(
+    found: Sequence[BallClearance], attachment: Attachment, job: Job, nose_mm: float
+) -> tuple[Bending, ...]:
+    """What the work of each ball comes to, each in its material, at the job's depth and feed.
+
+    Behind its neck it stands as thick as what swings lets it.
+    """
+    outlines, clear_mm = swinging_outlines(attachment), attachment.sizes.clearance_mm
     named = {b.name or f"ball {n}": b.material for n, b in enumerate(job.ball, 1)}
     turning = job.turning
     made = []
     for clear in found:
         name = named.get(clear.ball.name) or job.materials.dial
-        bar = bar_of(clear, job, clear.relief_mm, clear.jaws_mm)
+        stands = _stands(clear, outlines, job, clear_mm)
+        wall = stands[-1].to_mm if stands else clear.relief_mm
+        bar = bar_of(clear, job, wall, clear.jaws_mm, stands)
         load = cutting_load(turning.depth_of_cut, turning.feed, nose_mm, name)
         give = bending_mm_per_N(bar, material(name).modulus_MPa)
-        made.append(Bending(clear.ball, give, load.passive_N, bar.stem_mm, bar.out_mm))
+        made.append(Bending(clear.ball, give, load.passive_N, bar.stem_mm, bar.out_mm, name))
     return tuple(made)
+
+
+def _stands(
+    clear: BallClearance, outlines: Sequence[Outline], job: Job, clear_mm: float
+) -> tuple[Stand, ...]:
+    """What may stand behind a ball's neck while it is swung; nothing is said of half a ball."""
+    ball = clear.ball
+    if not ball.behind:
+        return ()
+    radius, blank = ball.diameter_mm / 2, ball.blank_mm / 2
+    room = room_behind(
+        outlines,
+        (radius, hypot(radius, blank)),
+        (clear.start_deg, clear.end_deg),
+        (clear.shoulder_mm, ball.stem_mm / 2),
+        blank,
+        clear_mm,
+    )
+    return staircase(room, clear.shoulder_mm + 2 * job.turning.roughing_width)
 
 
 def bending_findings(found: Sequence[Bending], job: Job, file: str) -> Iterator[Finding]:
@@ -139,8 +180,9 @@ def _integral(bar: Bar, one_mm: float, other_mm: float) -> float:
         weight = 1 if k in (0, SLICES) else 4 if k % 2 else 2
         second = pi / 4 * max(radius**2 - s**2, (bar.stem_mm / 2) ** 2) ** 2
         total += weight * step / 3 * (s + one_mm) * (s + other_mm) / second
+    stem = [(one.from_mm, one.to_mm, 2 * one.radius_mm) for one in bar.stands]
     for low, high, across in (
-        (bar.shoulder_mm, bar.relief_mm, bar.stem_mm),
+        *(stem or [(bar.shoulder_mm, bar.relief_mm, bar.stem_mm)]),
         (max(bar.shoulder_mm, bar.relief_mm), bar.out_mm, bar.blank_mm),
     ):
         if high > low:

@@ -44,11 +44,13 @@ def deepest(
     tip_radii_mm: tuple[float, float],
     swing_deg: tuple[float, float],
     within_mm: float,
+    beyond_mm: float = 0.0,
 ) -> Reach | None:
     """The deepest behind the ball's centre of all that comes within a radius of the spindle's axis.
 
     tip_radii_mm: least and greatest; swing_deg: the first and the last, within 0 to 180; within_mm:
-    above 0. None where nothing behind the centre comes within it.
+    above 0; beyond_mm: how far behind the centre a depth counts from, less than 0 for in front of it.
+    None where nothing behind that comes within it.
     """
     best: Reach | None = None
     for outline in outlines:
@@ -59,7 +61,7 @@ def deepest(
         slides = outline[0].carrier is Carrier.HEAD
         tips = tip_radii_mm if slides else (0.0, 0.0)
         for (depth, high), swing, tip in _depths(outline, tips, swing_deg, height):
-            if depth > (best.distance_mm if best else 0.0):
+            if depth > (best.distance_mm if best else beyond_mm):
                 at_tip = tip if slides else tip_radii_mm[1]
                 best = Reach(depth, outline[0].name, swing, at_tip, high)
     return best

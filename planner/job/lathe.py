@@ -56,6 +56,17 @@ class Lathe(Table):
         " default: not checked",
     )
 
+    motor_kW: Annotated[float, Field(gt=0, le=30, allow_inf_nan=False)] | None = Field(
+        None, description="power of its motor; default: not checked"
+    )
+    chuck_limit: Speed | None = Field(
+        None, description="the fastest its chuck may turn, rev/min; default: not checked"
+    )
+    top_slide_travel: Annotated[float, length(5, 500)] | None = Field(
+        None, description="of the top slide, for tapers; default: not checked"
+    )
+    soft_jaws: bool = Field(False, description="whether there are soft jaws for its chuck")
+
     @model_validator(mode="after")
     def _travel_in_order(self) -> Lathe:
         near, far = self.post_nearest, self.post_farthest

@@ -10,6 +10,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, PrivateAttr, model_validator
 
 from parts.standard.threads import thread
+from parts.tool import USUAL_STEM
 from planner.job.base import FileTable, Table
 from planner.job.fields import (
     LONGEST_MM,
@@ -74,7 +75,9 @@ class Ball(Table):
         None, description="the neck it stands on; default: 0.35 of the ball"
     )
     stem_length: Annotated[float, length(0, 2000)] | None = Field(
-        None, description="behind the ball, to the handle's other end or to where it is parted off"
+        None,
+        description="behind the ball, to the handle's other end or to where it is parted off; default:"
+        " none is left, the stem side is finished in a second holding",
     )
     large_diameter: Annotated[float, length(2, 1000)] | None = Field(
         None, description="of a taper handle, at its other end"
@@ -90,6 +93,31 @@ class Ball(Table):
         None, description="default: right through the ball"
     )
     material: Material | None = Field(None, description="default: that of the dial and knob")
+    blank_shape: Literal["round", "square", "hexagon"] = Field(
+        "round", description="of the bar; blank_diameter is then across its flats"
+    )
+    skin: Annotated[float, length(0, 10)] = Field(
+        0.0, description="scale, rust or cast skin on the blank, that no edge should run in"
+    )
+    second_holding: Literal["threaded stub", "soft jaws", "cup"] | None = Field(
+        None,
+        description="how a ball without a stem is held to finish its stem side; default: by its thread,"
+        " else in soft jaws where the lathe has them, else in a split cup",
+    )
+    depth_of_cut: Annotated[float, length(0.01, 10)] | None = Field(
+        None, description="no pass deeper than this; default: as deep as the limits let it be"
+    )
+    spindle_speed: Speed | None = Field(
+        None, description="rev/min for every pass; default: the fastest that the limits let be"
+    )
+    rough_passes: Annotated[int, Field(ge=1, le=200, strict=True)] | None = Field(
+        None, description="so many passes before the last cut; default: as many as are fastest"
+    )
+
+    @property
+    def stemless(self) -> bool:
+        """Whether nothing is left on it behind: a ball with no length of stem."""
+        return self.shape == "ball" and self.stem_length is None
 
     @model_validator(mode="after")
     def _sound(self) -> Ball:
@@ -107,6 +135,15 @@ class Ball(Table):
         if self.shape == "taper handle" and not (self.large_diameter and self.stem_length):
             limit = "a taper handle needs its large_diameter and its stem_length"
             raise problem("taper-handle", limit, "Give both")
+        if self.shape == "taper handle" and self.large_diameter:
+            thick = self.blank_diameter or self.diameter
+            small = self.stem_diameter or USUAL_STEM * self.diameter
+            if self.large_diameter > thick - 2 * self.skin:
+                limit = "the handle's large end is thicker than the blank"
+                raise problem("taper-handle", limit, "Give a thicker blank_diameter")
+            if self.large_diameter < small:
+                limit = "the handle's large end is thinner than its stem at the ball"
+                raise problem("taper-handle", limit, "Exchange stem_diameter and large_diameter")
         if self.shape == "socket" and not (self.depth and self.depth <= self.diameter / 2):
             limit = "a socket needs its depth, at most half its diameter"
             raise problem("socket-depth", limit, "Give depth from the face")
@@ -126,7 +163,9 @@ class Turning(Table):
     """How the balls are turned: what the strength of the attachment is checked against."""
 
     depth_of_cut: Annotated[float, length(0.01, 5)] = Field(
-        0.25, description="radial, of one pass; default 0.25 mm"
+        0.25,
+        description="radial, of one pass: what the check holds the attachment against, default 0.25 mm;"
+        " where it is given, no pass is deeper",
     )
     feed: Annotated[float, length(0.005, 1)] = Field(
         0.08, description="per turn of the spindle; default 0.08 mm"
@@ -142,7 +181,9 @@ class Turning(Table):
     finish_depth: Annotated[float, length(0.005, 1)] = Field(
         0.05, description="of the last cut; default 0.05 mm"
     )
-    spring_passes: Annotated[int, Field(ge=0, le=10, strict=True)] = 2
+    spring_passes: Annotated[int, Field(ge=0, le=10, strict=True)] | None = Field(
+        None, description="at the last reading; default: one, two where the second still cuts"
+    )
     finish: Annotated[float, length(0.0001, 0.1)] = Field(
         0.001, description="height of the ridges that finishing may leave; default 0.001 mm"
     )
@@ -154,8 +195,13 @@ class Turning(Table):
         0.2, description="radius of the roughing tool's corners, or of its nose; default 0.2 mm"
     )
     roughing_pitch: Annotated[float, length(0.1, 50)] | None = Field(
-        None, description="carriage travel between steps; default: a twelfth of the ball"
+        None, description="carriage travel between steps; default: as few steps as will do"
     )
+
+    @property
+    def pinned_depth(self) -> float | None:
+        """The depth of cut where the job gives one."""
+        return self.depth_of_cut if "depth_of_cut" in self.model_fields_set else None
 
 
 class RackBar(Table):

@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from planner.geometry.envelope import USUAL_STEM
+from parts.tool import USUAL_STEM
 from planner.job.base import FileTable, Table
 from planner.job.fields import length
 from planner.job.reading import read_table

@@ -98,12 +98,12 @@ class Plan:
         """How far the work of each ball bends in the pass."""
         from planner.checking.work import bendings
 
-        return bendings(self.clearances, self.job, self.nose_mm)
+        return bendings(self.clearances, self.attachment, self.job, self.nose_mm)
 
     @cached_property
     def budgets(self) -> tuple[tuple[BallCase, Budget], ...]:
         """The error budget of each ball, the largest first."""
-        from planner.checking.budget import budget, tolerances_of
+        from planner.checking.budget import budget, tolerances_of, usual_spring_passes
         from planner.checking.clearance import ball_cases
 
         sizes = self.sizing.sizes
@@ -112,7 +112,11 @@ class Plan:
             (
                 case,
                 budget(
-                    replace(whole, work_mm=work.mm),
+                    replace(
+                        whole,
+                        work_mm=work.mm,
+                        spring_passes=usual_spring_passes(self.job, work.material),
+                    ),
                     case.diameter_mm / 2,
                     100_000 if case.name == "largest" else 20_000,
                 ),

@@ -1,29 +1,44 @@
-"""One ball: its roughing, its sweep, its passes and where it is measured."""
+"""One ball: its roughing, its sweep, its passes, its hole and where it is measured."""
 
 from __future__ import annotations
 
-from math import atan2, ceil, degrees, hypot, inf
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import ceil, hypot, inf, sqrt
 
 from parts.sizes import Sizes
 from parts.standard.materials import material
-from parts.standard.speeds import speed_m_min
+from parts.standard.threads import thread
+from planner.checking.behind import Room, Stand, room_behind, staircase
 from planner.checking.clearance import OFF_JAWS_MM, BallClearance, allowance_mm
+from planner.checking.strength import overhangs
 from planner.checking.work import bar_of, bending_mm_per_N
-from planner.geometry.envelope import OFF_STEM_MM, USUAL_STEM
-from planner.job.tables import Ball, Job
-from planner.turning.loads import loaded, pass_depth_mm
-from planner.turning.model import BallPlan, BallWork
-from planner.turning.passes import (
-    Sweep,
-    cuts,
-    finish_feed_mm,
-    schedule,
-    start_radius_mm,
-)
-from planner.turning.roughing import Divisions, Roughing, Tool, Work, roughing
+from planner.geometry.envelope import OFF_STEM_MM, Outline, toward_tailstock
+from planner.job.tables import Job
+from planner.turning.limits import Limits, finish_divisions, limits_of
+from planner.turning.loads import give_mm_per_N, loads
+from planner.turning.model import BallPlan, BallWork, Hole
+from planner.turning.passes import Cylinder, Sweep, finish_feed_mm, start_radius_mm
+from planner.turning.passplan import Asked, pass_plan
+from planner.turning.piece import Behind, behind_of, corners_mm
+from planner.turning.roughing import Divisions, Roughing, Tool, Work, flank_deg, roughing
+from planner.turning.second import BEYOND_MM, Swinging, second_holding
+from planner.turning.springing import spring_passes
 
-PITCHES = 12
-"""Steps of roughing in a ball's diameter, unless the job says otherwise."""
+STEP_PART = 1 / 12
+"""A corner between two steps of roughing stands over the allowance by at most this part of the radius."""
+
+LEAST_STEP_MM = 0.5
+"""But by so much at least."""
+
+GROOVE_WIDTHS = 1.5
+"""The neck's groove is at least so many widths of the parting tool."""
+
+MOST_FLANK_DEG = 60.0
+"""The right side of a tool ground like a screw-cutting tool stands so steep (common practice)."""
+
+TAPER_SPARE_MM = 0.1
+"""Left over a handle until the ball is done, at least."""
 
 READINGS = 5
 """Angles at which a ball is measured across."""
@@ -31,73 +46,231 @@ READINGS = 5
 OFF_STEM_DEG = 5.0
 """How far from the end of the sweep a reading is kept."""
 
-ONE_DIVISION = "one division of the dial"
-"""What sets the depth of a pass where even the least that can be set is over the limits."""
+THREAD_DEPTH = 1.5
+"""Diameters of full thread where the job gives no depth (common practice)."""
+
+TAP_RUN_OUT = 3.0
+"""Pitches that a hole is drilled deeper than its full thread (common practice)."""
+
+RING_MM = 2.0
+"""How far outside a hole the tip touches the faced end."""
 
 
-def ball_plan(ball: BallWork, clear: BallClearance, s: Sizes, job: Job, nose_mm: float) -> BallPlan:
+@dataclass(frozen=True)
+class _Front:
+    """The roughing in front of the groove's end, and what swings over it."""
+
+    steps: Roughing
+    work: Work
+    sweep: Sweep
+    first_mm: float
+
+
+def ball_plan(
+    ball: BallWork,
+    clear: BallClearance,
+    swinging: Swinging,
+    s: Sizes,
+    job: Job,
+    nose_mm: float,
+) -> BallPlan:
     """How a ball that can be turned is turned; clear: of its sweep; nose_mm: of the ground bit."""
     turning, radius = job.turning, ball.radius_mm
-    steps, relief = _roughed(ball, clear.relief_mm, job)
-    stem = ball.stem_mm / 2 if ball.behind else 0.0
-    start, behind = min(clear.start_deg, 89.0), relief if ball.behind else inf
-    sweep = Sweep(start, clear.end_deg, stem, behind, nose_mm, OFF_STEM_MM)
-    division = s.screw_pitch_mm / s.dial_divisions
-    first = start_radius_mm(steps.profile, sweep)
-    jaws = max(clear.stick_out_mm, relief + OFF_JAWS_MM if relief else 0.0)
-    metal = material(ball.material)
-    bends = bending_mm_per_N(bar_of(clear, job, relief, jaws), metal.modulus_MPa)
-    most, limited = pass_depth_mm(ball, first, s, job, nose_mm, division, bends)
-    depth = max(most, division)
-    finish = min(max(turning.finish_depth, division), depth)
-    passes = schedule(
-        max(first, radius + division), radius, depth, finish, turning.spring_passes, division,
-        s.dial_divisions,
-    )  # fmt: skip
-    feed = finish_feed_mm(turning.finish, nose_mm, turning.feed, radius)
-    speed = speed_m_min("turn", job.shop.tool_material, metal.group)
-    made = cuts(
-        steps.profile, passes, sweep, turning.feed, feed, job.lathe.spindle_speeds, speed.low_m_min
+    turner, parter = _tools(job)
+    behind = behind_of(ball)
+    front = _fronted(ball, behind, clear, turner, parter, job, nose_mm)
+    room = _room(ball, front, clear, swinging.outlines, s)
+    needed = behind.rising(TAPER_SPARE_MM)
+    stands = staircase(room, front.work.groove_mm, needed) if room else ()
+    work = _with_behind(front.work, stands)
+    steps = _steps(work, ball, turner, parter, job)
+    wall = work.wall_mm
+    part_off = _part_off_mm(ball, behind)
+    jaws = max(
+        clear.stick_out_mm,
+        wall + OFF_JAWS_MM if steps.steps else 0.0,
+        part_off + parter.across_mm + OFF_JAWS_MM,
     )
+    bar = bar_of(clear, job, max(wall, 1e-6), jaws, stands)
+    bends = bending_mm_per_N(bar, material(ball.material).modulus_MPa)
+    propped = 2.0 if turning.tailstock_centre else 1.0
+    slender = max((jaws + radius) / corners_mm(ball) / propped, *(o.ratio for o in overhangs(s)))
+    limits = limits_of(ball, s, job, nose_mm, bends, slender)
+    profile = tuple(part for part in steps.profile if part.z_to_mm > -work.groove_mm + 1e-9)
+    asked = _asked(ball, profile, front.sweep, front.first_mm, limits, s, job, nose_mm)
+    found = pass_plan(asked, limits, s)
+    least = found.least_s
+    if asked.rev_min or asked.passes or limits.pinned_mm < inf:
+        free = replace(asked, rev_min=None, passes=None)
+        least = pass_plan(free, replace(limits, pinned_mm=inf), s).least_s
+    hole = _hole(ball, clear, swinging, front.first_mm, s, job)
+    second = None
+    if ball.spec.stemless:
+        full = hole.tap_depth_mm if hole and hole.tap_depth_mm else 0.0
+        second = second_holding(ball, clear, swinging, limits, asked, s, job, full)
     return BallPlan(
         ball=ball,
         clearance=clear,
-        sweep=sweep,
+        sweep=front.sweep,
+        behind=behind,
+        room=room or Room((radius,), (0.0,)),
+        stands=stands,
         roughing=steps,
-        first_mm=first,
-        corner_mm=hypot(radius, ball.blank_mm / 2),
-        passes=tuple(loaded(one, ball, s, job, nose_mm, bends) for one in made),
-        depth_mm=depth,
-        limited_by=limited if most >= division else ONE_DIVISION,
+        flank_deg=flank_deg(work, steps.profile),
+        first_mm=front.first_mm,
+        corner_mm=hypot(radius, corners_mm(ball) / 2),
+        passes=loads(found, limits, s),
+        least_s=least,
+        one_speed=found.one_speed,
+        over=found.over,
         blank_length_mm=jaws + radius,
+        bends_mm_per_N=bends,
         measure_deg=_measure_deg(ball, clear.end_deg),
+        hole=hole,
+        second=second,
+        part_off_mm=part_off,
     )
 
 
-def _roughed(ball: BallWork, relief_mm: float, job: Job) -> tuple[Roughing, float]:
-    """The roughing steps, the relief set farther back where the tool is too wide for it."""
+def _tools(job: Job) -> tuple[Tool, Tool]:
+    """The turning tool, and the tool that goes behind the ball."""
     turning = job.turning
-    plain = turning.roughing_tool == "plain"
-    tool = Tool(0.0 if plain else turning.roughing_width, turning.roughing_corner)
-    pitch = turning.roughing_pitch or max(0.5, round(ball.radius_mm / PITCHES * 4) / 2)
-    stem = ball.stem_mm / 2 if ball.behind else None
-    carriage = job.lathe.carriage_division or 0.0
-    if stem:
-        # behind the centre the tool's corner stands off by less than ball, allowance and corner
-        room = ball.radius_mm + turning.allowance + tool.corner_mm + tool.across_mm + carriage
-        relief_mm = max(relief_mm, room)
-    if carriage and relief_mm:
-        relief_mm = ceil((ball.radius_mm + relief_mm) / carriage - 1e-9) * carriage - ball.radius_mm
-    work = Work(ball.radius_mm, ball.blank_mm / 2, ball.radius_mm, stem, relief_mm)
-    found = roughing(
-        work,
-        tool,
-        allowance_mm(job, ball.radius_mm),
-        pitch_mm=pitch,
-        stem_allowance_mm=0.0,
-        divisions=Divisions(carriage, job.lathe.cross_slide_division or 0.0),
+    turner = Tool(0.0, turning.roughing_corner)
+    if turning.roughing_tool == "plain":
+        return turner, turner
+    return turner, Tool(
+        turning.roughing_width, min(turning.roughing_corner, turning.roughing_width / 2)
     )
-    return found, relief_mm
+
+
+def _fronted(
+    ball: BallWork,
+    behind: Behind,
+    clear: BallClearance,
+    turner: Tool,
+    parter: Tool,
+    job: Job,
+    nose_mm: float,
+) -> _Front:
+    """The roughing of the ball itself, the neck's groove as wide as its tools need."""
+    carriage = job.lathe.carriage_division or 0.0
+    radius = ball.radius_mm
+    start = min(clear.start_deg, 89.0)
+    if not ball.behind:
+        groove = _whole(radius + parter.across_mm + 1.0, carriage) - radius
+        thick = corners_mm(ball) / 2 > radius + allowance_mm(job, radius) + 1e-9
+        work = Work(radius, corners_mm(ball) / 2, radius, None, groove if thick else 0.0)
+        steps = _steps(work, ball, turner, parter, job)
+        sweep = Sweep(start, clear.end_deg, 0.0, inf, nose_mm, OFF_STEM_MM)
+        return _Front(steps, work, sweep, start_radius_mm(steps.profile, sweep))
+    out = radius + allowance_mm(job, radius)
+    width = GROOVE_WIDTHS * parter.across_mm
+    while True:
+        neck = behind.radius_mm(behind.shoulder_mm) or ball.stem_mm / 2
+        right = sqrt(max(0.0, (out + parter.corner_mm) ** 2 - (neck + parter.corner_mm) ** 2))
+        groove = right - parter.corner_mm + max(width, parter.across_mm + carriage)
+        groove = _whole(radius + groove, carriage) - radius
+        neck = max(neck, behind.radius_mm(groove))
+        work = Work(radius, corners_mm(ball) / 2, radius, min(neck, 0.98 * radius), groove)
+        steps = _steps(work, ball, turner, parter, job)
+        if flank_deg(work, steps.profile) <= MOST_FLANK_DEG or width > radius:
+            break
+        width += 0.5
+    sweep = Sweep(start, clear.end_deg, neck, groove, nose_mm, OFF_STEM_MM)
+    return _Front(steps, work, sweep, start_radius_mm(steps.profile, sweep))
+
+
+def _steps(work: Work, ball: BallWork, turner: Tool, parter: Tool, job: Job) -> Roughing:
+    radius = ball.radius_mm
+    return roughing(
+        work,
+        turner,
+        parter,
+        allowance_mm(job, radius),
+        max(LEAST_STEP_MM, STEP_PART * radius),
+        pitch_mm=job.turning.roughing_pitch,
+        divisions=Divisions(
+            job.lathe.carriage_division or 0.0, job.lathe.cross_slide_division or 0.0
+        ),
+    )
+
+
+def _with_behind(work: Work, stands: tuple[Stand, ...]) -> Work:
+    """The work with what stands behind it; where the neck goes on behind the groove, as a length there.
+
+    Half a ball has no groove: its body goes back as far as the first length does.
+    """
+    if not stands:
+        return work
+    if work.stem_radius_mm is None:
+        return replace(work, groove_mm=stands[0].to_mm, behind=stands[1:])
+    neck = stands[0]
+    if neck.to_mm <= work.groove_mm + 1e-9:
+        return replace(work, behind=stands[1:])
+    return replace(work, behind=(replace(neck, from_mm=work.groove_mm), *stands[1:]))
+
+
+def _whole(mm: float, division_mm: float) -> float:
+    return ceil(mm / division_mm - 1e-9) * division_mm if division_mm else mm
+
+
+def _room(
+    ball: BallWork, front: _Front, clear: BallClearance, outlines: Sequence[Outline], s: Sizes
+) -> Room | None:
+    """How thick work may stand behind; None for half a ball in a blank no thicker than it."""
+    radius, work = ball.radius_mm, front.work
+    if ball.behind:
+        neck = clear.shoulder_mm, work.stem_radius_mm or 0.0
+    elif work.groove_mm:
+        neck = 0.0, min(part.radius_mm for part in front.steps.profile if part.z_from_mm <= 0.0)
+    else:
+        return None
+    tips = radius, max(front.first_mm, radius)
+    swings = clear.start_deg, clear.end_deg
+    return room_behind(outlines, tips, swings, neck, work.blank_radius_mm, s.clearance_mm)
+
+
+def _part_off_mm(ball: BallWork, behind: Behind) -> float:
+    """How far behind the centre the parting tool's right side stands."""
+    if not ball.behind:
+        return 0.0
+    return ball.radius_mm + BEYOND_MM if ball.spec.stemless else behind.end_mm
+
+
+def _asked(
+    ball: BallWork,
+    profile: tuple[Cylinder, ...],
+    sweep: Sweep,
+    first_mm: float,
+    limits: Limits,
+    s: Sizes,
+    job: Job,
+    nose_mm: float,
+) -> Asked:
+    turning, radius, spec = job.turning, ball.radius_mm, ball.spec
+    division = s.screw_pitch_mm / s.dial_divisions
+    feed = finish_feed_mm(turning.finish, nose_mm, turning.feed, radius)
+    tolerance = spec.tolerance / 2 if spec.tolerance else None
+    finish, _ = finish_divisions(
+        limits, s, radius, turning.finish_depth, feed, tolerance, division
+    )
+    give = give_mm_per_N(limits, s, radius)
+    spring = spring_passes(finish * division, feed, limits, give, turning.spring_passes)
+    first = max(first_mm, radius + division)
+    return Asked(
+        profile=profile,
+        sweep=sweep,
+        first_mm=first,
+        radius_mm=radius,
+        division_mm=division,
+        divisions=s.dial_divisions,
+        finish=finish,
+        spring=spring,
+        finish_feed_mm=feed,
+        speeds=tuple(job.lathe.spindle_speeds),
+        rev_min=spec.spindle_speed,
+        passes=spec.rough_passes,
+    )
 
 
 def _measure_deg(ball: BallWork, end_deg: float) -> tuple[float, ...]:
@@ -112,9 +285,44 @@ def _measure_deg(ball: BallWork, end_deg: float) -> tuple[float, ...]:
     return tuple(float(round(low + step * i)) for i in range(READINGS))
 
 
-def taper_deg(ball: Ball) -> float:
-    """The angle a taper handle's side makes with its axis: the top slide's set-over."""
-    if not (ball.large_diameter and ball.stem_length):
-        return 0.0
-    small = ball.stem_diameter or USUAL_STEM * ball.diameter
-    return degrees(atan2((ball.large_diameter - small) / 2, ball.stem_length))
+def _hole(
+    ball: BallWork,
+    clear: BallClearance,
+    swinging: Swinging,
+    first_mm: float,
+    s: Sizes,
+    job: Job,
+) -> Hole | None:
+    """The hole from the nose: how deep, and whether before or after the tip's touches.
+
+    After them where the tailstock reaches past what swings with the tip at its stem side.
+    """
+    spec = ball.spec
+    if not (spec.hole or spec.thread):
+        return None
+    end = clear.end_deg
+    tail = toward_tailstock(
+        swinging.edges, (ball.radius_mm, first_mm), (end, end), job.lathe.chuck_diameter / 2
+    )
+    reach = job.lathe.tailstock_reach
+    after = reach is not None and tail.distance_mm - ball.radius_mm + s.clearance_mm <= reach
+    if spec.thread:
+        size = thread(spec.thread)
+        full = spec.hole_depth or THREAD_DEPTH * size.major_mm
+        drilled = full + TAP_RUN_OUT * size.pitch_mm
+        drill, name, wide = size.tap_drill_mm, size.tap_drill_name, size.major_mm
+        tapped: float | None = full
+        depth: float | None = drilled
+    else:
+        assert spec.hole is not None
+        drill, name, wide = spec.hole, "", spec.hole
+        tapped, depth = None, spec.hole_depth
+    return Hole(
+        drill_mm=drill,
+        drill_name=name,
+        thread=spec.thread,
+        depth_mm=depth,
+        tap_depth_mm=tapped,
+        order="after the touches" if after else "before the touches",
+        ring_mm=0.0 if after else wide / 2 + RING_MM,
+    )

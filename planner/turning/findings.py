@@ -3,14 +3,36 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil
 
 from parts.sizes import Sizes
-from planner.checking.sweep_findings import SweepFindings, beside_blank
+from planner.checking.behind import fouled
+from planner.checking.sweep_findings import GEOMETRY, SweepFindings, beside_blank
 from planner.job.tables import Job
-from planner.turning.ball import ONE_DIVISION
-from planner.turning.model import BallPlan, BallWork, SocketPlan
+from planner.turning.model import BallPlan, BallWork, SecondHolding, SocketPlan
+from planner.turning.piece import sound_mm
 from planner.words.findings import Finding, finding
 from planner.words.units import MM_PER_INCH
+
+
+PARTING_REACH = 8.0
+"""A parting blade stands out by so many of its widths at most (common practice: 8 to 10)."""
+
+
+def blank_findings(ball: BallWork, job: Job, file: str) -> Iterator[Finding]:
+    """A blank that the ball cannot be turned from: no sound metal left at its equator."""
+    mm, sound = job.numbers.length, sound_mm(ball)
+    if ball.spec.skin == 0.0 or sound >= 2 * ball.radius_mm - 1e-9:
+        return
+    yield finding(
+        "skin",
+        file,
+        key_of(ball, job),
+        f"{mm(sound)} of sound metal under the skin of a {mm(ball.blank_mm)} blank",
+        f"the ball is {mm(2 * ball.radius_mm)}",
+        f"Take a blank of at least {mm(2 * (ball.radius_mm + ball.spec.skin))}",
+        source="common practice",
+    )
 
 
 def ball_findings(plan: BallPlan, s: Sizes, job: Job, file: str) -> Iterator[Finding]:
@@ -19,13 +41,13 @@ def ball_findings(plan: BallPlan, s: Sizes, job: Job, file: str) -> Iterator[Fin
     swept = SweepFindings(plan.clearance, s, job, file)
     if ball.behind:
         yield from swept.short_sweep()
-    if plan.limited_by == ONE_DIVISION:
+    if plan.over:
         yield finding(
             "pass-depth",
             file,
             key,
-            "not even one division of the dial is within the limits of the check",
-            "force, deflection or grip",
+            f"not even one division of the dial is within {plan.over}",
+            "a pass at twice the feed, for a hand swings unevenly",
             "Take less feed, tighten the clamp, or see: pommel check",
         )
     if plan.roughing.least_mm < 1e-6:
@@ -39,7 +61,98 @@ def ball_findings(plan: BallPlan, s: Sizes, job: Job, file: str) -> Iterator[Fin
             f"Take a blank of {more} or more, or turn it to a smaller ball",
             source="common practice",
         )
+    yield from _stem(plan, job, file)
+    yield from _tools(plan, job, file)
+    if (second := plan.second) is not None:
+        yield from _second(plan, second, s, job, file)
+    if plan.behind.taper_deg and job.lathe.top_slide_travel:
+        travel, long = job.lathe.top_slide_travel, plan.behind.length_mm
+        if long > travel:
+            yield finding(
+                "taper-length",
+                file,
+                key,
+                f"the handle's taper is {mm(long)} long",
+                f"the top slide travels {mm(travel)}",
+                f"Turn it in {ceil(long / travel - 1e-9)} lengths, the carriage moved between, and"
+                " blend them with a file and cloth",
+                source="common practice",
+            )
     yield from swept.stick_out("note")
+
+
+def _stem(plan: BallPlan, job: Job, file: str) -> Iterator[Finding]:
+    """A stem or handle that stands in the way of what swings."""
+    behind = plan.behind
+    if behind.length_mm <= 0.0:
+        return
+    found = fouled(plan.room, lambda z: behind.radius_mm(z), behind.end_mm)
+    if found is None or found[1] - found[2] < FOUL_MM:
+        return
+    mm = job.numbers.length
+    depth, radius, clears = found
+    yield finding(
+        "stem-fouled",
+        file,
+        key_of(plan.ball, job),
+        f"{mm(depth)} behind the centre the piece is {mm(2 * radius)} thick",
+        f"what swings leaves room for {mm(2 * clears)} there",
+        "Give a slimmer handle, or a longer and slimmer stem before it",
+        subject=plan.ball.name,
+        source=GEOMETRY,
+    )
+
+
+FOUL_MM = 0.05
+"""Off the stem, the nose stops so far away."""
+
+
+def _tools(plan: BallPlan, job: Job, file: str) -> Iterator[Finding]:
+    """A parting blade that does not reach down to the neck."""
+    deepest = max((s.infeed_mm for s in plan.roughing.steps if s.parted), default=0.0)
+    width = job.turning.roughing_width
+    if deepest <= PARTING_REACH * width or job.turning.roughing_tool != "parting":
+        return
+    mm = job.numbers.length
+    yield finding(
+        "parting-reach",
+        file,
+        "turning.roughing_width",
+        f"the neck of {plan.ball.name} is plunged {mm(deepest)} deep",
+        f"a blade {mm(width)} wide stands out {mm(PARTING_REACH * width)} at most",
+        f"Take a blade {mm(deepest / PARTING_REACH)} wide or more, or step it down in two widths",
+        subject=plan.ball.name,
+        source="common practice",
+    )
+
+
+def _second(
+    plan: BallPlan, second: SecondHolding, s: Sizes, job: Job, file: str
+) -> Iterator[Finding]:
+    """A second holding that the head runs into, or that slips."""
+    key, mm = key_of(plan.ball, job), job.numbers.length
+    if second.clear_mm < s.clearance_mm - 1e-6:
+        yield finding(
+            "second-holding",
+            file,
+            key,
+            f"what swings comes within {mm(max(0.0, second.clear_mm))} of the {second.holding}",
+            f"needs {mm(s.clearance_mm)}",
+            "Hold it on a threaded stub, or leave a stem (stem_length)",
+            subject=plan.ball.name,
+            source=GEOMETRY,
+        )
+    if second.worst_N > second.slips_N:
+        yield finding(
+            "second-slips",
+            file,
+            key,
+            f"the cut asks {job.numbers.force(second.worst_N)} at the stub",
+            f"it turns in the {second.holding} at {job.numbers.force(second.slips_N)}",
+            "Give a thinner stem, or take less depth (depth_of_cut)",
+            subject=plan.ball.name,
+            source="friction of three jaws, from memory",
+        )
 
 
 def hollow_findings(plan: SocketPlan, s: Sizes, job: Job, file: str) -> Iterator[Finding]:

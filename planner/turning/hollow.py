@@ -2,52 +2,123 @@
 
 from __future__ import annotations
 
-from math import ceil, pi
+from math import acos, ceil, degrees, pi
+
+import numpy as np
 
 from parts.sizes import Sizes
-from parts.standard.materials import material
-from parts.standard.speeds import speed_m_min
-from planner.checking.strength import cutting_load, deflection_mm
+from planner.checking.clearance import OFF_JAWS_MM
+from planner.checking.strength import cutting_load, deflection_mm, overhangs
 from planner.job.tables import Job
-from planner.turning.loads import pass_depth_mm
+from planner.turning.limits import (
+    depths,
+    finish_divisions,
+    limits_of,
+    speeds_for,
+    spring_mm_per_N,
+)
 from planner.turning.model import BallWork, SocketPass, SocketPlan
-from planner.turning.passes import socket, spindle_rev_min
+from planner.turning.optimum import fastest
+from planner.turning.passes import Kind, finish_feed_mm, socket
+from planner.turning.springing import spring_passes
 
 
 def socket_plan(ball: BallWork, s: Sizes, job: Job, nose_mm: float) -> SocketPlan:
     """A hollow with the bit the other way round: its point out, beyond the arm.
 
     The arm's outer face then runs at the tip radius less the stick-out. Inside the work only the bit
-    goes: the arm is as wide as the whole overhang, so it stays in front of the face. nose_mm: of the
-    ground bit.
+    goes: the arm is as wide as the whole overhang, so it stays in front of the face. The tip starts on
+    the face, as far from the pivot as the face is, and goes out to the sphere. nose_mm: of the ground
+    bit.
     """
-    turning = job.turning
     shape = socket(ball.radius_mm, ball.spec.depth or ball.radius_mm)
     reach = s.arm_stock.height_mm + 2 * s.bit_stickout_mm
     least, greatest = s.tip_radius_min_mm + reach, s.tip_radius_max_mm + reach
     deepest = s.bit_stickout_mm - s.clearance_mm
-    speed = speed_m_min("turn", job.shop.tool_material, material(ball.material).group)
-    turns = spindle_rev_min(job.lathe.spindle_speeds, speed.low_m_min, 2 * shape.mouth_radius_mm)
+    out = shape.depth_mm + OFF_JAWS_MM + ball.blank_mm / 4
     fits = (
         least <= ball.radius_mm <= greatest
         and shape.depth_mm <= deepest
         and 2 * shape.mouth_radius_mm <= ball.blank_mm
     )
-    passes: list[SocketPass] = []
-    if fits:
-        division = s.screw_pitch_mm / s.dial_divisions
-        depth, _ = pass_depth_mm(ball, ball.radius_mm, s, job, nose_mm, division)
-        depth = max(depth, division)
-        count = ceil(shape.depth_mm / depth - 1e-9)
-        before, taken = ball.radius_mm - shape.depth_mm, 0.0
-        for number in range(1, count + 1):
-            radius = ball.radius_mm - (count - number) * depth
-            high = radius - shape.pivot_mm
-            cap = pi * high**2 * (3 * radius - high) / 3
-            load = cutting_load(radius - before, turning.feed, nose_mm, ball.material)
-            bent = float(deflection_mm(s, load, radius - reach))
-            passes.append(
-                SocketPass(number, radius, radius - before, cap - taken, load.passive_N, bent)
+    passes = _passes(ball, s, job, nose_mm, reach, out) if fits else ()
+    turns = passes[0].rev_min if passes else min(job.lathe.spindle_speeds)
+    return SocketPlan(ball, shape, least, greatest, deepest, turns, out, passes)
+
+
+def _passes(
+    ball: BallWork, s: Sizes, job: Job, nose_mm: float, reach_mm: float, out_mm: float
+) -> tuple[SocketPass, ...]:
+    """The passes outward, the fastest in whole divisions within the limits."""
+    turning, radius = job.turning, ball.radius_mm
+    shape = socket(radius, ball.spec.depth or radius)
+    division = s.screw_pitch_mm / s.dial_divisions
+    slender = max(out_mm / ball.blank_mm, *(one.ratio for one in overhangs(s)))
+    limits = limits_of(ball, s, job, nose_mm, 0.0, slender)
+    feed = finish_feed_mm(turning.finish, nose_mm, turning.feed)
+    give = float(spring_mm_per_N(s, np.array([radius - reach_mm]))[0])
+    left = ceil(shape.depth_mm / division - 1e-9)
+    half = ball.spec.tolerance / 2 if ball.spec.tolerance else None
+    at = radius - reach_mm
+    finish, _ = finish_divisions(limits, s, at, turning.finish_depth, feed, half, division)
+    finish = min(finish, left)
+    count = left - finish
+    to_go = np.arange(count + 1) + finish
+    radii = radius - to_go * division
+    may = depths(
+        limits, s, np.full(count + 1, at), to_go * division, division, lever_mm=radius
+    )  # fmt: skip
+    most = np.maximum(may.most, 1)
+    seconds = np.full((count + 1, int(most.max()) + 1), np.inf)
+    listed = (ball.spec.spindle_speed,) if ball.spec.spindle_speed else job.lathe.spindle_speeds
+    speeds = []
+    for k in range(count + 1):
+        end = degrees(acos(min(1.0, shape.pivot_mm / float(radii[k]))))
+        across = 2 * (max(0.0, float(radii[k]) ** 2 - shape.pivot_mm**2)) ** 0.5
+        best = speeds_for(limits, tuple(listed), max(across, 1.0), float(radii[k]), turning.feed)[-1]
+        speeds.append((best, end))
+        seconds[k, 1 : most[k] + 1] = end / best.deg_per_s
+    way = fastest(seconds, count) if count else None
+    taken: list[tuple[Kind, int]] = [("rough", d) for d in (way.depths if way else ())]
+    taken += [("finish", finish)]
+    taken += [("spring", 0)] * spring_passes(
+        finish * division, feed, limits, give, turning.spring_passes
+    )
+    return _made(ball, s, taken, left, division, feed, reach_mm, nose_mm, job, speeds)
+
+
+def _made(
+    ball: BallWork,
+    s: Sizes,
+    taken: list[tuple[Kind, int]],
+    left: int,
+    division_mm: float,
+    feed_mm: float,
+    reach_mm: float,
+    nose_mm: float,
+    job: Job,
+    speeds: list,
+) -> tuple[SocketPass, ...]:
+    shape = socket(ball.radius_mm, ball.spec.depth or ball.radius_mm)
+    found: list[SocketPass] = []
+    before, cap_before, last = ball.radius_mm - shape.depth_mm, 0.0, 0.0
+    for number, (kind, depth) in enumerate(taken, 1):
+        left -= depth
+        radius = ball.radius_mm - left * division_mm
+        high = radius - shape.pivot_mm
+        cap = pi * high**2 * (3 * radius - high) / 3
+        feed = job.turning.feed if kind == "rough" else feed_mm
+        step = radius - before
+        last = step or last
+        load = cutting_load(step or 0.1 * last, feed, nose_mm, ball.material)
+        bent = float(deflection_mm(s, load, ball.radius_mm - reach_mm))
+        best, end = speeds[min(max(0, left), len(speeds) - 1)] if kind == "rough" else speeds[0]
+        rate = best.deg_per_s * feed / job.turning.feed
+        found.append(
+            SocketPass(
+                number, kind, radius, step, left, cap - cap_before, best.rev_min, end / rate,
+                load.passive_N, bent,
             )
-            before, taken = radius, cap
-    return SocketPlan(ball, shape, least, greatest, deepest, turns, tuple(passes))
+        )  # fmt: skip
+        before, cap_before = radius, cap
+    return tuple(found)

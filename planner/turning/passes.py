@@ -44,7 +44,8 @@ class Cylinder:
 class Sweep:
     """How far the tip may swing.
 
-    start_deg: 0 to under 90, above 0 where a tailstock centre stands in the way. end_deg: 90 to 180.
+    start_deg: 0 to under 90, above 0 where a tailstock centre stands in the way. end_deg: above it, to
+    180; under 90 where only a cap is turned.
     stem_radius_mm: what stays behind the centre, 0 for none. back_mm: the wall of the relief behind
     the centre, beyond which the tip does not go. nose_mm: radius of the tip's nose, 0 for a sharp one;
     off_stem_mm: how far the nose stays off the stem.
@@ -58,9 +59,9 @@ class Sweep:
     off_stem_mm: float = 0.0
 
     def __post_init__(self) -> None:
-        if not 0.0 <= self.start_deg < 90.0 <= self.end_deg <= 180.0:
+        if not 0.0 <= self.start_deg < min(90.0, self.end_deg) <= 90.0 or self.end_deg > 180.0:
             given = f"{self.start_deg:g} to {self.end_deg:g} deg"
-            raise ValueError(f"sweep from {given}: start it before 90 and end it from 90 to 180")
+            raise ValueError(f"sweep from {given}: start it before 90, and end it later, at most at 180")
         if not (0.0 <= self.stem_radius_mm < inf and self.back_mm >= 0.0):
             given = f"stem radius {self.stem_radius_mm:g}, relief {self.back_mm:g} mm"
             raise ValueError(f"{given}: give neither below zero")
@@ -107,7 +108,7 @@ class Cut:
 
     swing_deg: from where to where the tip is swung; arcs_deg: where it is in the metal; across_mm: the
     greatest diameter at which the tip cuts; rev_min: of the spindle; feed_mm and deg_per_turn: in one
-    turn of it; seconds: for the whole swing, in air at the same rate.
+    turn of it, where it cuts; seconds: for the whole swing, faster in air.
     """
 
     taken: Pass
@@ -219,44 +220,30 @@ def start_radius_mm(profile: Sequence[Cylinder], sweep: Sweep = WHOLE) -> float:
     return max(found)
 
 
-def schedule(
+def passes_at(
     start_mm: float,
     final_mm: float,
-    depth_mm: float,
-    finish_mm: float,
-    spring_passes: int,
+    depths: Sequence[tuple[Kind, int]],
     division_mm: float,
     divisions: int,
 ) -> tuple[Pass, ...]:
-    """The passes from a first touch at start_mm to the ball's radius final_mm, in whole dial divisions.
+    """The passes of depths in whole divisions of the dial, from a first touch at start_mm.
 
-    depth_mm: the most a pass may take; finish_mm: what the last takes, 1 division to depth_mm;
-    spring_passes: 0 or more, at the last reading; division_mm: feed of one division of the dial, which
-    has so many divisions in a turn. Roughing passes are as equal as whole divisions allow, the deeper
-    first. The dial reads zero at the finished ball and grows to it (dial.sense): radii only fall, so
-    the feed always comes from outside and its backlash stays taken up (common practice). Raises
-    ValueError for a start inside the ball or a depth of less than a division.
+    final_mm: the ball's radius; depths: what each takes, together all there is to take; division_mm: feed
+    of one division of the dial, which has so many divisions in a turn. The dial reads zero at the
+    finished ball and grows to it (dial.sense): radii only fall, so the feed always comes from outside
+    and its backlash stays taken up (common practice). Raises ValueError for a start inside the ball or
+    depths that do not end on it.
     """
     sound(start_mm=start_mm, final_mm=final_mm, division_mm=division_mm)
-    if start_mm <= final_mm:
-        raise ValueError(f"start at {start_mm:g} mm: start outside the ball's {final_mm:g}")
-    if divisions < 1 or spring_passes < 0:
-        raise ValueError(f"{divisions} divisions, {spring_passes} spring passes: at least 1 and 0")
-    most = floor(depth_mm / division_mm + _SLACK)
-    light = floor(finish_mm / division_mm + _SLACK)
-    if not 1 <= light <= most:
-        given = f"depth {depth_mm:g} mm, finish {finish_mm:g}"
-        raise ValueError(f"{given}: make the finish {division_mm:g} or more, within the depth")
-    before, left = start_mm, ceil((start_mm - final_mm) / division_mm - _SLACK)
-    light = min(light, left)
-    count = ceil((left - light) / most)
-    steps: list[tuple[Kind, int]]
-    steps = [("rough", (left - light + rest) // count) for rest in reversed(range(count))]
-    steps += [("finish", light)]
-    steps += [("spring", 0)] * spring_passes
-    found: list[Pass] = []
-    for number, (kind, step) in enumerate(steps, 1):
-        left -= step
+    left = whole_divisions(start_mm, final_mm, division_mm)
+    if divisions < 1:
+        raise ValueError(f"{divisions} divisions: give at least one")
+    if sum(depth for _, depth in depths) != left:
+        raise ValueError(f"{left} divisions to take: give depths that come to them")
+    before, found = start_mm, []
+    for number, (kind, depth) in enumerate(depths, 1):
+        left -= depth
         radius = final_mm + left * division_mm
         to_go, shown = divmod(left, divisions), reading(left, divisions).number
         found.append(Pass(number, kind, radius, before - radius, *to_go, shown))
@@ -264,21 +251,11 @@ def schedule(
     return tuple(found)
 
 
-def deepest_mm(ok: Callable[[float], bool], high_mm: float, division_mm: float) -> float:
-    """The greatest depth in whole divisions up to high_mm that ok() passes; 0 when not even one does.
-
-    ok: takes a depth in mm; what it passes it must pass for every lesser depth too, as a force or a
-    deflection under a limit does. Found by bisection.
-    """
-    sound(division_mm=division_mm)
-    good, bad = 0, floor(high_mm / division_mm + _SLACK) + 1
-    while bad - good > 1:
-        middle = (good + bad) // 2
-        if ok(middle * division_mm):
-            good = middle
-        else:
-            bad = middle
-    return good * division_mm
+def whole_divisions(start_mm: float, final_mm: float, division_mm: float) -> int:
+    """How many divisions lead from a first touch to the ball, the first a part of one at least."""
+    if start_mm <= final_mm:
+        raise ValueError(f"start at {start_mm:g} mm: start outside the ball's {final_mm:g}")
+    return ceil((start_mm - final_mm) / division_mm - _SLACK)
 
 
 def finish_feed_mm(
@@ -305,37 +282,11 @@ def spindle_rev_min(speeds: Sequence[float], speed_m_min: float, across_mm: floa
     return max((n for n in speeds if n <= limit), default=min(speeds))
 
 
-def cuts(
-    profile: Sequence[Cylinder],
-    passes: Sequence[Pass],
-    sweep: Sweep,
-    feed_mm: float,
-    finishing_feed_mm: float,
-    speeds: Sequence[float],
-    speed_m_min: float,
-) -> tuple[Cut, ...]:
-    """Every pass of a schedule in the metal of a profile.
-
-    feed_mm, finishing_feed_mm: along the surface in one turn, of roughing passes and of finishing and
-    spring passes; speeds: the lathe's, rev/min; speed_m_min: the cutting speed not to be exceeded. The
-    first pass takes all that is outside it. A pass at radius Ri swings f / Ri radians in a turn.
-    """
-    found: list[Cut] = []
-    outside = 0.0
-    for one in passes:
-        radius = one.radius_mm
-        now = outside_mm3(profile, radius, sweep)
-        arcs = engagement(profile, radius, sweep)
-        highest = (sin(radians(min(max(90.0, low), high))) for low, high in arcs)
-        across = 2 * radius * max(highest, default=1.0)
-        turning = spindle_rev_min(speeds, speed_m_min, across)
-        feed = feed_mm if one.kind == "rough" else finishing_feed_mm
-        rate = degrees(feed / radius)
-        swing = sweep.limits_deg(radius)
-        seconds = (swing[1] - swing[0]) / rate / turning * 60
-        found.append(Cut(one, swing, arcs, now - outside, across, turning, feed, rate, seconds))
-        outside = now
-    return tuple(found)
+def highest_mm(arcs: Sequence[Arc], radius_mm: float) -> float:
+    """The greatest diameter at which a tip at a radius cuts, over where it is in the metal."""
+    return 2 * radius_mm * max(
+        (sin(radians(min(max(90.0, low), high))) for low, high in arcs), default=1.0
+    )  # fmt: skip
 
 
 def socket(radius_mm: float, depth_mm: float) -> Socket:

@@ -1,15 +1,18 @@
-"""Roughing a blank to steps before the tip swings: where to stop, to which diameter, what is left.
+"""Roughing a blank to steps before the ball is swung: which cylinders to turn, to which readings.
 
-Frame as in planner.passes. The carriage reads 0 with the tool's left side at the faced end and counts
-up toward the chuck; the tool stands square to the spindle. On the nose side its left corner comes
-nearest the ball and each step is turned from the end up to a stop; behind the equator its right corner
-does, and each step runs from a stop to the relief's wall, in widths of the tool. A round corner of
-radius r stays out of the sphere R + a (a: allowance) when its centre stays out of R + a + r:
+Frame: the ball's centre is the origin, z along the spindle away from the chuck. The carriage reads 0 with
+the tool's left side at the faced end and counts toward the chuck. The turning tool takes the body round,
+then steps down toward the nose, each from the end to its stop. The parting tool plunges the neck behind
+the ball as a groove, then steps up on the ball's stem side, each between its neighbours. From the groove
+a pointed tool goes toward the chuck and takes what stands in the way of the head, the longest step
+first; its right side must clear the ball (flank_deg). A round corner of radius r stays out of the sphere R + a (a: allowance) when its centre stays out
+of R + a + r:
 
     x = root((R + a + r)^2 - z^2) - r      z: of the corner's centre, x: of the step turned
 
-which is the plain chord for a sharp corner. Only the end of the tool is looked at: its flanks must
-clear the wall of a step, as a parting tool's do. Plain numbers in millimetres.
+which is the plain chord for a sharp corner. Steps are as few as leave no corner farther out than a
+height over the allowance: the next stop is where the step before comes to that height. Only the end of
+the tool is looked at: its flanks must clear the wall of a step. Plain numbers in millimetres.
 """
 
 from __future__ import annotations
@@ -17,14 +20,22 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil, cos, floor, hypot, inf, pi, sqrt
+from math import atan2, ceil, cos, degrees, floor, hypot, inf, pi, sqrt
 from typing import Literal
 
+from planner.checking.behind import Stand
 from planner.sums.mechanics import sound
 from planner.turning.passes import Cylinder, Sweep, outside_mm3
 
-Side = Literal["body", "nose", "stem", "neck"]
-"""Where a step lies: the whole length, before the equator, behind it, the groove behind the ball."""
+Side = Literal["body", "nose", "neck", "stem", "behind"]
+"""Where a step lies: over the ball's whole length, before the equator, the groove behind the ball, the
+ball's own stem side, or between groove and jaws where the head comes by."""
+
+FRONT: tuple[Side, ...] = ("body", "nose")
+"""Turned from the end toward the chuck, up to a stop."""
+
+PARTED: tuple[Side, ...] = ("neck", "stem")
+"""Plunged with the parting tool."""
 
 LEAST_STEP_MM = 0.02
 """A step that takes less off the radius than the one before is left out."""
@@ -47,23 +58,30 @@ class Work:
 
     radius_mm: of the ball; blank_radius_mm: no less; end_mm: the faced end in front of the centre, 0 or
     more (the ball's radius for a whole ball); stem_radius_mm: less than the ball's, None for a ball
-    that is not turned behind its equator; relief_mm: wall of the relief behind the centre, 0 or more.
+    that is not turned behind its equator; groove_mm: how far behind the centre the neck's groove ends,
+    0 or more; behind: the lengths from there to where the blank stays as it came, rising.
     """
 
     radius_mm: float
     blank_radius_mm: float
     end_mm: float
     stem_radius_mm: float | None = None
-    relief_mm: float = 0.0
+    groove_mm: float = 0.0
+    behind: tuple[Stand, ...] = ()
 
     def __post_init__(self) -> None:
         sound(ball_radius_mm=self.radius_mm, blank_radius_mm=self.blank_radius_mm)
-        _not_below_zero(end_mm=self.end_mm, relief_mm=self.relief_mm)
+        _not_below_zero(end_mm=self.end_mm, groove_mm=self.groove_mm)
         ball = f"the ball's {self.radius_mm:g} mm"
         if self.blank_radius_mm < self.radius_mm - _SLACK:
             raise ValueError(f"blank radius {self.blank_radius_mm:g}: give at least {ball}")
         if self.stem_radius_mm is not None and not 0.0 < self.stem_radius_mm < self.radius_mm:
             raise ValueError(f"stem radius {self.stem_radius_mm:g}: give one under {ball}")
+
+    @property
+    def wall_mm(self) -> float:
+        """How far behind the centre the blank stands as thick as it came."""
+        return self.behind[-1].to_mm if self.behind else self.groove_mm
 
 
 @dataclass(frozen=True)
@@ -103,9 +121,9 @@ NO_DIALS = Divisions()
 class Step:
     """One step: turn to diameter_mm between two readings of the carriage.
 
-    One before the equator is turned from 0 up to to_mm; one behind it begins at from_mm, its right
-    corner nearest the ball, and ends at the wall. radius_mm: the cross slide's reading from the spindle
-    axis; infeed_mm: from touching the blank, half of what the diameter loses.
+    from_mm, to_mm: of the tool's left side; a plunge where both are the same. radius_mm: the cross
+    slide's reading from the spindle axis; infeed_mm: from touching the blank, half of what the diameter
+    loses.
     """
 
     number: int
@@ -115,6 +133,11 @@ class Step:
     diameter_mm: float
     radius_mm: float
     infeed_mm: float
+
+    @property
+    def parted(self) -> bool:
+        """Whether it is the parting tool's."""
+        return self.side in PARTED
 
 
 @dataclass(frozen=True)
@@ -136,62 +159,81 @@ class Roughing:
 
 def roughing(
     work: Work,
-    tool: Tool,
+    turner: Tool,
+    parter: Tool,
     allowance_mm: float,
+    height_mm: float,
     *,
     pitch_mm: float | None = None,
-    height_mm: float | None = None,
-    stem_allowance_mm: float | None = None,
     divisions: Divisions = NO_DIALS,
 ) -> Roughing:
     """The steps of a blank.
 
-    allowance_mm: 0 or more, left over the ball, and over the stem unless it has its own (0 for one
-    turned to size). Give one of pitch_mm, the carriage's travel from step to step, or height_mm, the
-    most that the radii of two differ before rounding. divisions: of the lathe's dials, to which steps
-    are rounded away from the ball. Raises ValueError for a relief too near for the tool.
+    turner, parter: the turning tool and the parting tool. allowance_mm: 0 or more, left over the ball;
+    the stem is turned to size. height_mm: the most that a corner between two steps stands over the
+    allowance, above 0; pitch_mm: instead, the carriage's travel from step to step. divisions: of the
+    lathe's dials, to which steps are rounded away from the ball. Raises ValueError for a groove too
+    narrow for the parting tool.
     """
-    on_stem = allowance_mm if stem_allowance_mm is None else stem_allowance_mm
-    _not_below_zero(allowance_mm=allowance_mm, stem_allowance_mm=on_stem)
-    if (pitch_mm is None) == (height_mm is None):
-        raise ValueError("give either the pitch of the steps or their height")
-    sound(step_mm=pitch_mm or height_mm or 0.0)
-    spacing = pitch_mm, height_mm or inf
-    table = _Table(work, tool, allowance_mm, on_stem, *spacing, divisions)
+    _not_below_zero(allowance_mm=allowance_mm)
+    sound(height_mm=height_mm, pitch_mm=pitch_mm or 1.0)
+    table = _Table(work, turner, parter, allowance_mm, height_mm, pitch_mm, divisions)
     steps = tuple(
         Step(number, side, start, stop, 2 * radius, radius, work.blank_radius_mm - radius)
         for number, (side, start, stop, radius) in enumerate(table.steps(), 1)
     )
-    profile = profile_after(work, tool, steps)
+    profile = profile_after(work, turner, parter, steps)
     stem = work.stem_radius_mm
     reach = Sweep(end_deg=90.0) if stem is None else Sweep(stem_radius_mm=stem)
-    blank = (Cylinder(-work.relief_mm, work.end_mm, work.blank_radius_mm),)
+    blank = (Cylinder(-work.wall_mm, work.end_mm, work.blank_radius_mm),)
+    front = [part for part in profile if part.z_to_mm > -work.groove_mm + _SLACK]
+    floors = _floors(work, turner, parter, steps)
     return Roughing(
         steps=steps,
         profile=profile,
-        left_mm3=outside_mm3(profile, work.radius_mm, reach),
+        left_mm3=outside_mm3(front, work.radius_mm, reach),
         removed_mm3=outside_mm3(blank, 0.0) - outside_mm3(profile, 0.0),
-        least_mm=_least_mm(work, tool, steps),
-        greatest_mm=_greatest_mm(work, tool, steps),
+        least_mm=_least_mm(work, steps, floors),
+        greatest_mm=_greatest_mm(work, front, floors),
     )
 
 
-def profile_after(work: Work, tool: Tool, steps: Sequence[Step]) -> tuple[Cylinder, ...]:
-    """The profile that steps leave of a blank, from the relief's wall to the faced end.
+def flank_deg(work: Work, profile: Sequence[Cylinder]) -> float:
+    """How steep, to the axis, the right side of a tool in the groove must stand to clear the ball.
+
+    The tool's point is taken at the groove's far end, on the neck; 0 without a stem.
+    """
+    if work.stem_radius_mm is None:
+        return 0.0
+    low = work.stem_radius_mm
+    return max(
+        (
+            degrees(atan2(part.radius_mm - low, part.z_from_mm + work.groove_mm))
+            for part in profile
+            if part.z_from_mm > -work.groove_mm + _SLACK and part.radius_mm > low
+        ),
+        default=0.0,
+    )
+
+
+def profile_after(
+    work: Work, turner: Tool, parter: Tool, steps: Sequence[Step]
+) -> tuple[Cylinder, ...]:
+    """The profile that steps leave of a blank, from where it stays as it came to the faced end.
 
     A round corner is left as SLICES cylinders about it, never less than what is left.
     """
-    floors = _floors(work, tool, steps)
-    stations = {-work.relief_mm, work.end_mm}
+    floors = _floors(work, turner, parter, steps)
+    stations = {-work.wall_mm, -work.groove_mm, work.end_mm}
     for one in floors:
         stations.update(one.slices_mm())
-    inside = sorted(z for z in stations if -work.relief_mm <= z <= work.end_mm)
+    inside = sorted(z for z in stations if -work.wall_mm <= z <= work.end_mm)
     found: list[Cylinder] = []
     for low, high in pairwise(inside):
         radius = _top_mm(work, floors, low, high)
         if radius == 0.0 or high - low < _SLACK:
             continue
-        if found and found[-1].radius_mm == radius:
+        if found and found[-1].radius_mm == radius and low != -work.groove_mm:
             low = found.pop().z_from_mm
         found.append(Cylinder(low, high, radius))
     return tuple(found)
@@ -202,87 +244,113 @@ class _Table:
     """What decides where steps stop."""
 
     work: Work
-    tool: Tool
+    turner: Tool
+    parter: Tool
     allowance_mm: float
-    on_stem_mm: float
-    pitch_mm: float | None
     height_mm: float
+    pitch_mm: float | None
     divisions: Divisions
 
-    @property
-    def out_mm(self) -> float:
-        """The circle that the centre of the tool's corner stays out of."""
-        return self.work.radius_mm + self.allowance_mm + self.tool.corner_mm
-
     def steps(self) -> Iterator[tuple[Side, float, float, float]]:
-        """Over the equator, down to the nose, down to the neck: side, from, to, radius."""
-        work, end, wall = self.work, self.work.end_mm, self.work.end_mm + self.work.relief_mm
-        top = _up(work.radius_mm + self.allowance_mm, self.divisions.cross_mm)
+        """In the order they are turned: side, from, to, radius."""
+        work, end, cross = self.work, self.work.end_mm, self.divisions.cross_mm
+        over = work.radius_mm + self.allowance_mm
+        top = min(_up(over, cross), work.blank_radius_mm)
+        groove = end + work.groove_mm
         if top < work.blank_radius_mm - _SLACK:
-            yield "body", 0.0, wall, top
-        before = top = min(top, work.blank_radius_mm)
-        for reading in sorted(self._nose_readings(top), reverse=True):
-            radius = _up(
-                self._chord_mm(end - reading + self.tool.corner_mm), self.divisions.cross_mm
-            )
-            if radius < before - LEAST_STEP_MM:
-                yield "nose", 0.0, reading, radius
-                before = radius
+            yield "body", 0.0, groove, top
+        for along, radius in self._down(self.turner, top, work.end_mm):
+            yield "nose", 0.0, along, radius
         if work.stem_radius_mm is None:
+            yield from self._behind(groove)
             return
-        before, least = top, _up(work.stem_radius_mm + self.on_stem_mm, self.divisions.cross_mm)
-        for reading in sorted(self._stem_readings(least, top)):
-            right = end - reading + self.tool.across_mm
-            radius = _up(self._chord_mm(self.tool.corner_mm - right), self.divisions.cross_mm)
-            if least + _SLACK < radius < before - LEAST_STEP_MM:
-                yield "stem", reading, wall, radius
-                before = radius
-        neck = _up(self._stem_reading(least), self.divisions.carriage_mm)
-        if least < top - _SLACK and neck > wall + _SLACK:
-            given = f"relief to {work.relief_mm:g} mm behind the centre, {neck - end:g} needed"
+        least = _up(work.stem_radius_mm, cross)
+        first = self._left_mm(least)
+        if first > groove + _SLACK:
+            given = f"groove to {work.groove_mm:g} mm behind the centre, {first - end:g} needed"
             raise ValueError(f"{given}: set it farther back or take a narrower tool")
-        if least < top - _SLACK:
-            yield "neck", neck, wall, least
+        if least >= top - _SLACK:
+            return
+        yield "neck", first, groove, least
+        stops = [
+            (along, radius)
+            for along, radius in self._down(self.parter, top, inf)
+            if radius > least + LEAST_STEP_MM
+        ]
+        deeper = first - self.parter.across_mm
+        for _, radius in reversed(stops):
+            left = self._left_mm(radius)
+            yield "stem", left, max(left, deeper), radius
+            deeper = left - self.parter.across_mm
+        yield from self._behind(groove)
 
-    def _nose_readings(self, top_mm: float) -> Iterator[float]:
-        """Where the left side may stop before the equator, rounded away from the ball."""
-        work, corner = self.work, self.tool.corner_mm
-        last = work.end_mm + min(corner, work.relief_mm)
-        if pitch := self.pitch_mm:
-            wanted = [pitch * k for k in range(1, floor(last / pitch + _SLACK) + 1)]
+    def _behind(self, groove_mm: float) -> Iterator[tuple[Side, float, float, float]]:
+        """From the groove toward the chuck, the longest and thickest first."""
+        work = self.work
+        last = work.blank_radius_mm
+        for stand in reversed(work.behind):
+            radius = min(_up(stand.radius_mm, self.divisions.cross_mm), work.blank_radius_mm)
+            stop = _up(work.end_mm + stand.to_mm, self.divisions.carriage_mm)
+            if stop > groove_mm + _SLACK and radius < last - _SLACK:
+                yield "behind", groove_mm, stop, radius
+                last = radius
+
+    def _down(self, tool: Tool, top_mm: float, to_mm: float) -> list[tuple[float, float]]:
+        """From the equator toward an end: how far in from the faced end each stops, and its radius.
+
+        to_mm: how far from the equator the metal goes, without end behind it, where only the radii
+        count.
+        """
+        found: list[tuple[float, float]] = []
+        before, far = top_mm, min(to_mm, self.out_mm(tool)) - _SLACK
+        sides = self._pitched(far, to_mm) if self.pitch_mm else None
+        while True:
+            side = next(sides, inf) if sides else self._side_mm(before)
+            if side < inf:
+                stop = _down(self.work.end_mm - side, self.divisions.carriage_mm)
+                side = self.work.end_mm - stop
+            if side > far:
+                return found
+            radius = self._chord_mm(tool, side + tool.corner_mm)
+            radius = _up(radius, self.divisions.cross_mm)
+            if radius > before - LEAST_STEP_MM:
+                if sides:
+                    continue
+                return found
+            found.append((self.work.end_mm - side, radius))
+            before = radius
+
+    def _side_mm(self, before_mm: float) -> float:
+        """Where the step before comes to the height, from the equator."""
+        farthest = self.work.radius_mm + self.allowance_mm + self.height_mm
+        return sqrt(max(0.0, farthest**2 - before_mm**2))
+
+    def _pitched(self, far_mm: float, to_mm: float) -> Iterator[float]:
+        """How far from the equator a pitch's stops are, counted from the faced end, up to far_mm."""
+        pitch, end = self.pitch_mm or 1.0, self.work.end_mm
+        if to_mm == inf:
+            number = ceil(end / pitch - _SLACK)
+            while pitch * number - end <= far_mm:
+                yield pitch * number - end
+                number += 1
         else:
-            low = self._chord_mm(work.end_mm + corner)
-            levels = _levels(low, top_mm, self.height_mm)
-            if work.end_mm > work.radius_mm + self.allowance_mm:
-                levels.insert(0, low)
-            wanted = [work.end_mm - self._centre_mm(level) + corner for level in levels]
-        rounded = (-_up(-reading, self.divisions.carriage_mm) for reading in wanted)
-        return (reading for reading in rounded if _SLACK < reading <= last + _SLACK)
+            for number in range(floor(end / pitch + _SLACK), 0, -1):
+                yield end - pitch * number
 
-    def _stem_readings(self, least_mm: float, top_mm: float) -> Iterator[float]:
-        """Where the left side may start behind the equator, before the neck."""
-        width = self.tool.across_mm
-        if pitch := self.pitch_mm:
-            first = max(0, ceil((self.work.end_mm - self.tool.corner_mm) / pitch + _SLACK))
-            last = floor((self._stem_reading(least_mm) - width) / pitch)
-            wanted = [pitch * k + width for k in range(first, last + 1)]
-        else:
-            levels = _levels(least_mm, top_mm, self.height_mm)
-            wanted = [self._stem_reading(level) for level in levels]
-        return (_up(reading, self.divisions.carriage_mm) for reading in wanted)
+    def out_mm(self, tool: Tool) -> float:
+        """The circle that the centre of a tool's corner stays out of."""
+        return self.work.radius_mm + self.allowance_mm + tool.corner_mm
 
-    def _stem_reading(self, radius_mm: float) -> float:
-        """The least reading at which the right corner at a radius is clear of the ball, behind it."""
-        right = self.tool.corner_mm - self._centre_mm(radius_mm)
-        return self.work.end_mm - right + self.tool.across_mm
+    def _left_mm(self, radius_mm: float) -> float:
+        """The reading at which the parting tool's right corner at a radius just clears the ball."""
+        corner, out = self.parter.corner_mm, self.out_mm(self.parter)
+        centre = sqrt(max(0.0, out**2 - (radius_mm + corner) ** 2))
+        left = self.work.end_mm + centre - corner + self.parter.across_mm
+        return _up(left, self.divisions.carriage_mm)
 
-    def _centre_mm(self, radius_mm: float) -> float:
-        """How far from the equator the corner's centre stands when it turns a radius."""
-        return sqrt(max(0.0, self.out_mm**2 - (radius_mm + self.tool.corner_mm) ** 2))
-
-    def _chord_mm(self, centre_mm: float) -> float:
+    def _chord_mm(self, tool: Tool, centre_mm: float) -> float:
         """The radius to turn with the corner's centre so far from the equator."""
-        return max(0.0, sqrt(max(0.0, self.out_mm**2 - centre_mm**2)) - self.tool.corner_mm)
+        return max(0.0, sqrt(max(0.0, self.out_mm(tool) ** 2 - centre_mm**2)) - tool.corner_mm)
 
 
 @dataclass(frozen=True)
@@ -315,15 +383,16 @@ class _Floor:
         return hypot(centre, self.radius_mm + self.corner_mm) - self.corner_mm
 
 
-def _floors(work: Work, tool: Tool, steps: Sequence[Step]) -> list[_Floor]:
+def _floors(work: Work, turner: Tool, parter: Tool, steps: Sequence[Step]) -> list[_Floor]:
     found = []
     for step in steps:
-        if step.side in ("body", "nose"):
-            wall, toward, length = work.end_mm - step.to_mm, 1, step.to_mm
+        if step.parted:
+            wall, toward = work.end_mm - step.from_mm + parter.across_mm, -1
+            length, corner = step.to_mm - step.from_mm + parter.across_mm, parter.corner_mm
         else:
-            wall, toward = work.end_mm - step.from_mm + tool.across_mm, -1
-            length = wall + work.relief_mm
-        found.append(_Floor(wall, toward, length, step.radius_mm, tool.corner_mm))
+            wall, toward, corner = work.end_mm - step.to_mm, 1, turner.corner_mm
+            length = step.to_mm - step.from_mm
+        found.append(_Floor(wall, toward, length, step.radius_mm, corner))
     return found
 
 
@@ -331,28 +400,31 @@ def _top_mm(work: Work, floors: Sequence[_Floor], low_mm: float, high_mm: float)
     return min([work.blank_radius_mm] + [floor.over_mm(low_mm, high_mm) for floor in floors])
 
 
-def _least_mm(work: Work, tool: Tool, steps: Sequence[Step]) -> float:
+def _least_mm(work: Work, steps: Sequence[Step], floors: Sequence[_Floor]) -> float:
     over = min([work.blank_radius_mm] + [s.radius_mm for s in steps if s.side == "body"])
-    floors = _floors(work, tool, [step for step in steps if step.side != "body"])
-    return min([over] + [floor.over_ball_mm() for floor in floors]) - work.radius_mm
+    beside = [
+        floor
+        for step, floor in zip(steps, floors, strict=True)
+        if step.side not in ("body", "behind")
+    ]
+    return min([over] + [floor.over_ball_mm() for floor in beside]) - work.radius_mm
 
 
-def _greatest_mm(work: Work, tool: Tool, steps: Sequence[Step]) -> float:
+def _greatest_mm(work: Work, front: Sequence[Cylinder], floors: Sequence[_Floor]) -> float:
     """At a corner of the profile in front of the neck's wall, or of the equator."""
-    walls = [floor.wall_mm for floor in _floors(work, tool, steps) if floor.toward < 0]
+    walls = [floor.wall_mm for floor in floors if floor.toward < 0]
     lowest = min([0.0, *walls])
     return max(
         hypot(z, part.radius_mm) - work.radius_mm
-        for part in profile_after(work, tool, steps)
+        for part in front
         for z in (max(part.z_from_mm, lowest), part.z_to_mm)
         if part.z_to_mm > lowest + _SLACK
     )
 
 
-def _levels(low_mm: float, high_mm: float, step_mm: float) -> list[float]:
-    """Equal levels between two, no farther apart than a step, without the two."""
-    count = max(1, ceil((high_mm - low_mm) / step_mm - _SLACK))
-    return [low_mm + (high_mm - low_mm) * k / count for k in range(1, count)]
+def _down(value_mm: float, division_mm: float) -> float:
+    """Down to a whole division, none when it is 0."""
+    return -_up(-value_mm, division_mm)
 
 
 def _up(value_mm: float, division_mm: float) -> float:

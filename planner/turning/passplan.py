@@ -1,0 +1,252 @@
+"""The passes of one ball: the fastest within its limits, or as the job pins them; and what holds each.
+
+Time is of swinging alone. Where one spindle speed for all roughing costs no more than ONE_SPEED of the
+least time, it is kept: nobody changes a belt between passes for less.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import degrees
+
+import numpy as np
+
+from parts.sizes import Sizes
+from planner.turning.limits import (
+    AIR_RATE,
+    MOST_DEG_PER_S,
+    POWER,
+    REASONS,
+    Limits,
+    Speed,
+    depths,
+    speeds_for,
+)
+from planner.turning.optimum import Way, fastest, fastest_of
+from planner.turning.passes import (
+    Arc,
+    Cut,
+    Cylinder,
+    Kind,
+    Sweep,
+    engagement,
+    highest_mm,
+    outside_mm3,
+    passes_at,
+    whole_divisions,
+)
+
+ONE_SPEED = 1.05
+"""A plan at one spindle speed may take so many times the least time."""
+
+LAST = "what is left to take"
+"""What stops a pass that takes all there is."""
+
+TIME = "nothing: deeper would save no time"
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a plan is made for.
+
+    first_mm: the tip radius of the first touch; radius_mm: of the ball; division_mm, divisions: of the
+    dial; finish, spring: divisions of the last cut, and how many times once more. finish_feed_mm: a
+    turn; speeds: the lathe's. rev_min, passes: pinned by the job, None for free.
+    """
+
+    profile: tuple[Cylinder, ...]
+    sweep: Sweep
+    first_mm: float
+    radius_mm: float
+    division_mm: float
+    divisions: int
+    finish: int
+    spring: int
+    finish_feed_mm: float
+    speeds: tuple[float, ...]
+    rev_min: float | None = None
+    passes: int | None = None
+
+
+@dataclass(frozen=True)
+class Timed:
+    """A pass, what stops it from being deeper, and what its spindle from being faster."""
+
+    cut: Cut
+    held_by: str
+    speed_by: str
+
+
+@dataclass(frozen=True)
+class PassPlan:
+    """The passes in order; least_s: of all plans in whole divisions within the limits, free of pins.
+
+    one_speed: whether all roughing goes at one speed; over: a limit had to be passed, for not even one
+    division is within them all.
+    """
+
+    passes: tuple[Timed, ...]
+    least_s: float
+    one_speed: bool
+    over: str = ""
+
+    @property
+    def seconds(self) -> float:
+        """Of swinging, air included."""
+        return sum(one.cut.seconds for one in self.passes)
+
+
+@dataclass(frozen=True)
+class _Place:
+    """The tip at a reading: where it swings, where it is in metal, how fast the spindle may run."""
+
+    swing: Arc
+    arcs: tuple[Arc, ...]
+    across_mm: float
+    speeds: list[Speed]
+
+    def seconds(self, speed: Speed, slow_in_air: bool = False) -> float:
+        """Of one swing at a speed; in air faster, unless the pass goes slowly all the way."""
+        whole = self.swing[1] - self.swing[0]
+        cutting = whole if slow_in_air else sum(high - low for low, high in self.arcs)
+        air = min(MOST_DEG_PER_S, AIR_RATE * speed.deg_per_s)
+        return cutting / speed.deg_per_s + (whole - cutting) / air
+
+
+def pass_plan(asked: Asked, limits: Limits, s: Sizes) -> PassPlan:
+    """The passes of a ball."""
+    left = whole_divisions(asked.first_mm, asked.radius_mm, asked.division_mm)
+    finish = min(asked.finish, left)
+    count = left - finish
+    to_go = np.arange(count + 1) + finish
+    radius = asked.radius_mm + to_go * asked.division_mm
+    may = depths(limits, s, radius, to_go * asked.division_mm, asked.division_mm)
+    over = ""
+    if count and may.most.min() < 1:
+        over = REASONS[int(may.by[int(may.most.argmin())])]
+    most = np.maximum(may.most, 1)
+    places = [
+        _place(asked, limits, float(r), limits.feed_mm)
+        for r in radius[: max(count, 1)]
+    ]  # fmt: skip
+    tables = _tables(places, most, may.main_N, limits, asked)
+    free = np.min(list(tables.values()), axis=0) if count else np.zeros((1, 1))
+    least = fastest(free, count)
+    assert least is not None  # one division at a time at the slowest speed always goes
+    way, one_speed = _chosen(tables, free, least, count, asked)
+    last = _place(asked, limits, asked.radius_mm, asked.finish_feed_mm)
+    taken: list[tuple[Kind, int]] = [("rough", depth) for depth in way.depths]
+    taken += [("finish", finish)] + [("spring", 0)] * asked.spring
+    made = passes_at(asked.first_mm, asked.radius_mm, taken, asked.division_mm, asked.divisions)
+    found: list[Timed] = []
+    outside, end = 0.0, count
+    for one in made:
+        rough = one.kind == "rough"
+        if rough:
+            end -= way.depths[one.number - 1]
+        place = places[end] if rough else last
+        feed = limits.feed_mm if rough else asked.finish_feed_mm
+        depth = way.depths[one.number - 1] if rough else 0
+        speed, speed_by = _speed(place, may.main_N[min(depth, len(may.main_N) - 1)], limits, asked)
+        if rough and one_speed:
+            speed, speed_by = _at_one(place, one_speed, speed_by)
+        now = outside_mm3(asked.profile, one.radius_mm, asked.sweep)
+        rate = speed.deg_per_s / (speed.rev_min / 60)
+        cut = Cut(
+            one,
+            place.swing,
+            place.arcs,
+            max(0.0, now - outside),
+            place.across_mm,
+            speed.rev_min,
+            min(feed, np.radians(rate) * one.radius_mm),
+            rate,
+            place.seconds(speed, one.kind == "spring"),
+        )
+        outside = max(outside, now)
+        found.append(Timed(cut, _held(one.kind, depth, end, most, may.by, count), speed_by))
+    rest = sum(one.cut.seconds for one in found if one.cut.taken.kind != "rough")
+    return PassPlan(tuple(found), least.seconds + rest, bool(one_speed), over)
+
+
+def _held(kind: Kind, depth: int, end: int, most: np.ndarray, by: np.ndarray, count: int) -> str:
+    if kind != "rough":
+        return ""
+    if depth >= most[end]:
+        return REASONS[int(by[end])]
+    return LAST if end + depth == count and depth == count else TIME
+
+
+def _place(asked: Asked, limits: Limits, radius_mm: float, feed_mm: float) -> _Place:
+    arcs = engagement(asked.profile, radius_mm, asked.sweep)
+    across = highest_mm(arcs, radius_mm)
+    listed = asked.speeds if asked.rev_min is None else (asked.rev_min,)
+    speeds = speeds_for(limits, listed, across, radius_mm, feed_mm)
+    return _Place(asked.sweep.limits_deg(radius_mm), arcs, across, speeds)
+
+
+def _power_W(main_N: np.ndarray | float, across_mm: float, rev_min: float) -> np.ndarray | float:
+    return main_N * np.pi * across_mm / 1000 * rev_min / 60
+
+
+def _tables(
+    places: Sequence[_Place], most: np.ndarray, main_N: np.ndarray, limits: Limits, asked: Asked
+) -> dict[float, np.ndarray]:
+    """By spindle speed: the seconds of a pass by its end and its depth, infinite where it may not be."""
+    deepest = int(min(most.max(), len(main_N) - 1))
+    wide = np.arange(deepest + 1)
+    found: dict[float, np.ndarray] = {}
+    for end, place in enumerate(places):
+        for speed in place.speeds:
+            slowest = speed is place.speeds[0]
+            table = found.setdefault(
+                speed.rev_min, np.full((len(places), deepest + 1), np.inf)
+            )
+            power = _power_W(main_N[: deepest + 1], place.across_mm, speed.rev_min)
+            good = (wide >= 1) & (wide <= most[end]) & (power <= limits.power_W)
+            if slowest:
+                good[1] = True  # one division at the slowest speed is always there to be had
+            table[end, good] = place.seconds(speed)
+    return found
+
+
+def _chosen(
+    tables: dict[float, np.ndarray], free: np.ndarray, least: Way, count: int, asked: Asked
+) -> tuple[Way, float]:
+    """The way that is taken, and its one speed; 0 where passes differ in theirs."""
+    if not count:
+        return least, 0.0
+    if asked.passes is not None:
+        pinned = fastest_of(free, count, asked.passes)
+        if pinned is not None:
+            return pinned, 0.0
+    best: tuple[Way, float] | None = None
+    for rev_min, table in tables.items():
+        way = fastest(table, count)
+        if way and way.seconds <= ONE_SPEED * least.seconds:
+            if best is None or way.seconds < best[0].seconds:
+                best = way, rev_min
+    return best or (least, 0.0)
+
+
+def _speed(place: _Place, main_N: float, limits: Limits, asked: Asked) -> tuple[Speed, str]:
+    """The fastest speed of a pass that the motor drives, and what stops a faster one."""
+    good = [
+        speed
+        for speed in place.speeds
+        if _power_W(main_N, place.across_mm, speed.rev_min) <= limits.power_W
+    ] or place.speeds[:1]
+    stopped = good[-1].by if len(good) == len(place.speeds) else POWER
+    return good[-1], "the job's spindle speed" if asked.rev_min else stopped
+
+
+def _at_one(place: _Place, rev_min: float, otherwise: str) -> tuple[Speed, str]:
+    speed = next(one for one in place.speeds if one.rev_min == rev_min)
+    faster = place.speeds[-1].rev_min > rev_min
+    return speed, "one speed for all roughing" if faster else otherwise
+
+
+def swing_deg(radius_mm: float, feed_mm: float) -> float:
+    """How far the tip goes round in one turn of the spindle, degrees."""
+    return degrees(feed_mm / radius_mm)

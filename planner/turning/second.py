@@ -1,0 +1,145 @@
+"""The stem side of a ball without a stem, finished in a second holding by its finished side.
+
+Frame: the ball's centre is the origin, z away from the chuck: what is left of the stem now points out.
+The ball sits on a threaded stub where it is tapped, else in jaws or a split cup bored to it whose mouth
+is a little in front of the equator, so that it cannot be pushed out. The tip swings from the stem's pole
+over the place where the first holding ended.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import cos, hypot, inf, radians, sqrt
+
+from parts.sizes import Sizes
+from parts.standard.threads import thread
+from planner.checking.clearance import BallClearance
+from planner.geometry.envelope import OFF_STEM_MM, Edge, Outline
+from planner.geometry.swept import deepest
+from planner.job.tables import Job
+from planner.turning.limits import HAND_FACTOR, Limits
+from planner.turning.loads import loads
+from planner.turning.model import BallWork, Holding, SecondHolding
+from planner.turning.passes import Cylinder, Sweep, start_radius_mm
+from planner.turning.passplan import Asked, pass_plan
+from planner.turning.piece import corners_mm
+
+BEYOND_MM = 1.0
+"""A ball whose stem side is still to be finished is parted so far behind it."""
+
+OVER_DEG = 10.0
+"""How far the second sweep goes on over what the first has finished."""
+
+MOUTH_PART = 0.1
+"""The mouth of jaws or cup stands in front of the equator by this part of the radius: it closes on a
+twohundredth of the ball's diameter (common practice: just past the middle)."""
+
+LEAST_WALL_MM = 5.0
+"""Of jaws or cup round the ball, a fifth of the radius at least."""
+
+THINNEST_WALL_MM = 2.0
+"""Jaws or cup are made no thinner where the body that swings beside them leaves less room."""
+
+JAW_FORCE_N = 3000.0
+"""What three jaws bear on the work together, tightened with care on soft metal (from memory; a small
+chuck gives two to four times as much)."""
+
+JAW_FRICTION = 0.15
+"""Of a ball in clean, dry soft metal (common practice)."""
+
+
+@dataclass(frozen=True)
+class Swinging:
+    """What swings, as outlines and as their edges."""
+
+    outlines: tuple[Outline, ...]
+
+    @property
+    def edges(self) -> tuple[Edge, ...]:
+        """All edges of all outlines."""
+        return tuple(edge for outline in self.outlines for edge in outline)
+
+
+def holding_of(ball: BallWork, job: Job) -> Holding:
+    """How a ball is held the second time: as the job says, else by its thread, soft jaws or a cup."""
+    if ball.spec.second_holding:
+        return ball.spec.second_holding
+    if ball.spec.thread:
+        return "threaded stub"
+    return "soft jaws" if job.lathe.soft_jaws else "cup"
+
+
+def second_holding(
+    ball: BallWork,
+    clear: BallClearance,
+    swinging: Swinging,
+    limits: Limits,
+    asked: Asked,
+    s: Sizes,
+    job: Job,
+    stub_length_mm: float,
+) -> SecondHolding:
+    """The second holding of a ball; stub_length_mm: of full thread in it.
+
+    limits, asked: of the first. The work is short in its holding: its bending does not count.
+    """
+    radius, stub = ball.radius_mm, ball.stem_mm / 2
+    holding = holding_of(ball, job)
+    end = radius + BEYOND_MM
+    blend = 180.0 - clear.end_deg
+    to = min(blend + OVER_DEG, 85.0)
+    profile = (Cylinder(radius * cos(radians(min(to, 80.0))), end, stub),)
+    sweep = Sweep(0.0, to, 0.0, inf, asked.sweep.nose_mm, OFF_STEM_MM)
+    first = max(start_radius_mm(profile, sweep), radius + asked.division_mm)
+    held = replace(limits, work_mm_per_N=0.0)
+    plan = pass_plan(replace(asked, profile=profile, sweep=sweep, first_mm=first), held, s)
+    passes = loads(plan, held, s)
+    mouth = MOUTH_PART * radius if holding != "threaded stub" else 0.0
+    room = corners_mm(ball) / 2 + clear.beside_mm - s.clearance_mm - radius
+    wall = min(max(LEAST_WALL_MM, 0.2 * radius), max(room, THINNEST_WALL_MM))
+    outside = 2 * radius + 2 * wall
+    if holding == "threaded stub":
+        outside = 2 * min(stub_shoulder_mm(ball), 0.9 * radius)
+        mouth = -sqrt(radius**2 - (outside / 2) ** 2)
+    worst = max(one.load.main_N for one in passes) * HAND_FACTOR
+    slips = inf if holding == "threaded stub" else JAW_FRICTION * JAW_FORCE_N * radius / stub
+    return SecondHolding(
+        holding=holding,
+        stub_radius_mm=stub,
+        stub_end_mm=end,
+        blend_deg=blend,
+        to_deg=to,
+        mouth_mm=mouth,
+        mouth_diameter_mm=2 * sqrt(radius**2 - mouth**2),
+        outside_mm=outside,
+        thread=ball.spec.thread,
+        stub_length_mm=stub_length_mm,
+        slips_N=slips,
+        first_mm=first,
+        sweep=sweep,
+        passes=passes,
+        clear_mm=_clear_mm(swinging.outlines, (radius, first), (0.0, to), outside / 2, mouth, s),
+        worst_N=worst,
+    )
+
+
+def stub_shoulder_mm(ball: BallWork) -> float:
+    """The radius of the shoulder that a ball on a threaded stub bears on: well outside its mouth."""
+    return max(thread(ball.spec.thread).major_mm if ball.spec.thread else 0.0, 0.3 * ball.radius_mm)
+
+
+def _clear_mm(
+    outlines: Sequence[Outline],
+    tips_mm: tuple[float, float],
+    swings_deg: tuple[float, float],
+    outside_mm: float,
+    mouth_mm: float,
+    s: Sizes,
+) -> float:
+    """From what swings to the mouth of jaws or cup, along the spindle; infinite where nothing comes by."""
+    found = deepest(
+        outlines, tips_mm, swings_deg, outside_mm + s.clearance_mm, beyond_mm=-hypot(*tips_mm)
+    )
+    return inf if found is None else -found.distance_mm - mouth_mm
+
