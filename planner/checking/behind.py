@@ -1,4 +1,5 @@
-"""What of the work may stand behind the ball while the head swings past it: a staircase, thick as clears.
+"""What of the work may stand behind the ball while the head swings past it: a staircase, thick as
+clears.
 
 Work that turns is a solid of revolution: a length of it may be as thick as nothing that swings comes
 within. geometry.swept says how deep behind the ball's centre anything comes within a height of the
@@ -37,7 +38,7 @@ LEAST_RISE_MM = 1.0
 
 @dataclass(frozen=True)
 class Stand:
-    """A length of the work behind the ball, from from_mm to to_mm behind its centre, radius_mm thick."""
+    """A length of the work, from from_mm to to_mm behind the ball's centre, radius_mm thick."""
 
     from_mm: float
     to_mm: float

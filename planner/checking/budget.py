@@ -138,7 +138,7 @@ def tolerances_of(
 
 
 def usual_spring_passes(job: Job, material_name: str) -> int:
-    """The job's number of spring passes; else one, and none where the metal hardens under a rubbing edge."""
+    """The job's number of spring passes; else one, none where metal hardens under a rubbing edge."""
     if job.turning.spring_passes is not None:
         return job.turning.spring_passes
     return 0 if material(material_name).group in WORK_HARDENS else 1
@@ -148,9 +148,9 @@ def shares(t: Tolerances, radius_mm: float) -> tuple[Share, ...]:
     """Each source to first order, at a ball radius.
 
     The cut holds the shaft against one side of its bearing, so its clearance shifts the pivot rather
-    than shaking it: half of it, times the lever, is taken as skew. Each spring pass leaves a tenth of the
-    deflection of the tip, and of the work's own bending. An offset e changes the radius by e^2 / 2R and
-    the form not at all.
+    than shaking it: half of it, times the lever, is taken as skew. Each spring pass leaves a tenth of
+    the deflection of the tip, and of the work's own bending. An offset e changes the radius by e^2 /
+    2R and the form not at all.
     """
     held = t.clearance_mm * t.lever / 2
     return (
@@ -164,7 +164,8 @@ def shares(t: Tolerances, radius_mm: float) -> tuple[Share, ...]:
             "deflection left at the end",
             2 * t.left * t.deflection_mm,
             t.left * t.deflection_mm,
-            f"a tenth of the cut's deflection for each spring pass, {t.spring_passes} (common practice)",
+            f"a tenth of the cut's deflection for each spring pass, {t.spring_passes} (common"
+            " practice)",
         ),
         Share(
             "work's bending left at the end",

@@ -21,7 +21,6 @@ from parts.standard.fasteners import socket_screw, thin_nut, washer
 from parts.standard.threads import thread
 from planner.geometry.slabs import corner, without
 
-
 OFF_STEM_MM = 0.05
 """How far the tip's nose is kept off the stem at the end of the sweep (common practice): less than
 any stem is turned to, enough not to rub."""

@@ -43,6 +43,14 @@ def _keys(text: str) -> tuple[str, ...]:
     return tuple(text.split())
 
 
+PASSES = (
+    "ball number kind turns divisions reads radius_mm depth_mm arcs_deg removed_mm3 rev_min"
+    " deg_per_turn"
+    " seconds passive_N deflection_mm grip_factor held_by speed_by"
+)
+"""The columns of passes, of a first and of a second holding."""
+
+
 TOPICS: tuple[Topic, ...] = (
     Topic(
         name="sizes",
@@ -235,20 +243,21 @@ TOPICS: tuple[Topic, ...] = (
             "pommel turn examples/engine-lathe.toml --ball knob",
         ),
         about="Exit code 1 when a ball of the job cannot be turned. reading_mm is null, to fill in;"
-        " cross_slide_div is null when the job does not say the dial's division.",
+        " cross_slide_div is null when the job does not say the dial's division, held_by where a pass"
+        " takes"
+        " no roughing depth.",
         columns={
-            "setup": _keys("ball what value how"),
+            "setup": _keys("ball number what value how caution"),
             "roughing": _keys(
-                "ball number side from_mm to_mm diameter_mm infeed_mm carriage_div cross_slide_div"
+                "ball number side tool from_mm to_mm diameter_mm infeed_mm carriage_div cross_slide_div"
             ),
-            "passes": _keys(
-                "ball number kind turns divisions reads radius_mm depth_mm arcs_deg removed_mm3 rev_min"
-                " deg_per_turn seconds passive_N deflection_mm grip_factor"
-            ),
+            "passes": _keys(PASSES),
             "measuring": _keys("ball angle_deg meridian reading_mm"),
-            "socket": _keys("ball what value how"),
+            "second_passes": _keys(PASSES),
+            "socket": _keys("ball number what value how caution"),
             "socket_passes": _keys(
-                "ball number radius_mm depth_mm divisions removed_mm3 passive_N deflection_mm"
+                "ball number kind to_go reads radius_mm depth_mm divisions removed_mm3 rev_min seconds"
+                " passive_N deflection_mm"
             ),
         },
         tables=answers.turn_tables,

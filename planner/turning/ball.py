@@ -26,7 +26,7 @@ from planner.turning.second import BEYOND_MM, Swinging, second_holding
 from planner.turning.springing import spring_passes
 
 STEP_PART = 1 / 12
-"""A corner between two steps of roughing stands over the allowance by at most this part of the radius."""
+"""A corner between two steps of roughing stands over the allowance by this part of the radius."""
 
 LEAST_STEP_MM = 0.5
 """But by so much at least."""
@@ -251,9 +251,7 @@ def _asked(
     division = s.screw_pitch_mm / s.dial_divisions
     feed = finish_feed_mm(turning.finish, nose_mm, turning.feed, radius)
     tolerance = spec.tolerance / 2 if spec.tolerance else None
-    finish, _ = finish_divisions(
-        limits, s, radius, turning.finish_depth, feed, tolerance, division
-    )
+    finish, _ = finish_divisions(limits, s, radius, turning.finish_depth, feed, tolerance, division)
     give = give_mm_per_N(limits, s, radius)
     spring = spring_passes(finish * division, feed, limits, give, turning.spring_passes)
     first = max(first_mm, radius + division)

@@ -9,11 +9,12 @@ from parts.sizes import Sizes
 from planner.checking.behind import fouled
 from planner.checking.sweep_findings import GEOMETRY, SweepFindings, beside_blank
 from planner.job.tables import Job
+from planner.turning.hand import HAND_ROOM_MM, hand_room_mm
 from planner.turning.model import BallPlan, BallWork, SecondHolding, SocketPlan
 from planner.turning.piece import sound_mm
+from planner.turning.second import Swinging
 from planner.words.findings import Finding, finding
 from planner.words.units import MM_PER_INCH
-
 
 PARTING_REACH = 8.0
 """A parting blade stands out by so many of its widths at most (common practice: 8 to 10)."""
@@ -79,6 +80,28 @@ def ball_findings(plan: BallPlan, s: Sizes, job: Job, file: str) -> Iterator[Fin
                 source="common practice",
             )
     yield from swept.stick_out("note")
+
+
+def hand_findings(plan: BallPlan, swinging: Swinging, job: Job, file: str) -> Iterator[Finding]:
+    """A knob with too little room for the hand on it."""
+    swing, jaws = (
+        (plan.sweep.start_deg, plan.sweep.end_deg),
+        plan.blank_length_mm - plan.ball.radius_mm,
+    )
+    room, near = hand_room_mm(swinging.edges, swing, jaws, job.lathe)
+    if room >= HAND_ROOM_MM - 1e-6:
+        return
+    rough = job.numbers.rough
+    yield finding(
+        "hand-room",
+        file,
+        key_of(plan.ball, job),
+        f"the knob comes within {rough(max(0.0, room))} of the {near}",
+        f"a hand needs {rough(HAND_ROOM_MM)} round it",
+        "Let the blank stick out more, use a shorter handle (handle_length), or swing it by a bar",
+        subject=plan.ball.name,
+        source="from memory",
+    )
 
 
 def _stem(plan: BallPlan, job: Job, file: str) -> Iterator[Finding]:

@@ -11,6 +11,7 @@ from planner.checking.clearance import OFF_JAWS_MM
 from planner.checking.strength import cutting_load, deflection_mm, overhangs
 from planner.job.tables import Job
 from planner.turning.limits import (
+    Speed,
     depths,
     finish_divisions,
     limits_of,
@@ -75,7 +76,9 @@ def _passes(
     for k in range(count + 1):
         end = degrees(acos(min(1.0, shape.pivot_mm / float(radii[k]))))
         across = 2 * (max(0.0, float(radii[k]) ** 2 - shape.pivot_mm**2)) ** 0.5
-        best = speeds_for(limits, tuple(listed), max(across, 1.0), float(radii[k]), turning.feed)[-1]
+        best = speeds_for(limits, tuple(listed), max(across, 1.0), float(radii[k]), turning.feed)[
+            -1
+        ]
         speeds.append((best, end))
         seconds[k, 1 : most[k] + 1] = end / best.deg_per_s
     way = fastest(seconds, count) if count else None
@@ -97,7 +100,7 @@ def _made(
     reach_mm: float,
     nose_mm: float,
     job: Job,
-    speeds: list,
+    speeds: list[tuple[Speed, float]],
 ) -> tuple[SocketPass, ...]:
     shape = socket(ball.radius_mm, ball.spec.depth or ball.radius_mm)
     found: list[SocketPass] = []

@@ -1,4 +1,5 @@
-"""What a pass may be: how deep at each place of the dial, and how fast the spindle may run, with what says so.
+"""What a pass may be: how deep at each place of the dial, and how fast the spindle may run, with what
+says so.
 
 A hand swings unevenly and an edge may meet a step left by roughing at once and whole: push, grip, hand
 force, bending and strength are judged at HAND_FACTOR times the feed. Springing while roughing leaves
@@ -74,10 +75,11 @@ class Limits:
     """What holds for every pass of one ball.
 
     grip_N, hand_Nm: the clamp's grip, and the torque the hand may need at the pivot; main_N: the main
-    force that the weakest part bears; deepest_mm: of the bit, overhang counted; pinned_mm: the job's own
-    greatest depth, infinite without one; low_m_min, high_m_min: cutting speed of the table, the high one
-    with the overhang counted; power_W: at the edge, infinite where it is not known; most_rev_min: of the
-    chuck; work_mm_per_N: how the work bends; slender: the greater overhang ratio of head and work.
+    force that the weakest part bears; deepest_mm: of the bit, overhang counted; pinned_mm: the job's
+    own greatest depth, infinite without one; low_m_min, high_m_min: cutting speed of the table, the
+    high one with the overhang counted; power_W: at the edge, infinite where it is not known;
+    most_rev_min: of the chuck; work_mm_per_N: how the work bends; slender: the greater overhang ratio
+    of head and work.
     """
 
     material: str
@@ -138,8 +140,9 @@ BY_LOAD = ("bar-stress", "weld-throat")
 class Depths:
     """How deep passes may be that end with so many divisions to go; entry k for k divisions.
 
-    most: in whole divisions, 0 where not even one holds; by: what stops one more, as a number of REASONS.
-    main_N: by depth in divisions, at the feed as meant, entry 0 for none; passive_N: at the hand's worst.
+    most: in whole divisions, 0 where not even one holds; by: what stops one more, as a number of
+    REASONS. main_N: by depth in divisions, at the feed as meant, entry 0 for none; passive_N: at the
+    hand's worst.
     """
 
     most: np.ndarray
@@ -203,7 +206,8 @@ def spring_mm_per_N(s: Sizes, radius_mm: np.ndarray) -> np.ndarray:
     unit = Load("", 0.0, 0.0, 0.0, 1.0 / PASSIVE_SHARE, 1.0, FEED_SHARE / PASSIVE_SHARE)
     low, high = float(radius_mm.min()), float(radius_mm.max())
     at = np.linspace(low, high, 5 if high > low else 1)
-    return np.interp(radius_mm, at, [float(deflection_mm(s, unit, float(r))) for r in at])
+    given = [float(deflection_mm(s, unit, float(r))) for r in at]
+    return np.asarray(np.interp(radius_mm, at, given))
 
 
 def finish_divisions(

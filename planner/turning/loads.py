@@ -11,6 +11,7 @@ from planner.turning.limits import Limits, spring_mm_per_N
 from planner.turning.model import PassLoad
 from planner.turning.passplan import PassPlan
 
+
 def loads(found: PassPlan, limits: Limits, s: Sizes) -> tuple[PassLoad, ...]:
     """What each pass asks: the metal it takes where it takes most.
 

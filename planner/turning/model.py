@@ -48,8 +48,9 @@ class BallWork:
 
 @dataclass(frozen=True)
 class PassLoad:
-    """A pass and what it asks at the feed as meant: forces, N; deflection of tip and work, mm; grip over
-    passive force. held_by: what stops it from being deeper; speed_by: the spindle from being faster."""
+    """A pass and what it asks at the feed as meant: forces, N; deflection of tip and work, mm; grip
+    over passive force. held_by: what stops it from being deeper; speed_by: the spindle from being
+    faster."""
 
     cut: Cut
     depth_mm: float
@@ -88,9 +89,9 @@ class SecondHolding:
     holding: by what; stub_radius_mm, stub_end_mm: what is left of the stem, how thick and how far from
     the centre; blend_deg: where the first holding's sweep ended, from the stem's pole; to_deg: how far
     the second goes over it. mouth_mm: of jaws or cup, in front of the equator toward the tip, and
-    mouth_diameter_mm there; outside_mm: diameter of jaws or cup there. stub_diameter_mm, stub_length_mm:
-    of the threaded stub. slips_N: the cutting force, at the stub's edge, at which it turns in its
-    holding; passes: as of the first; clear_mm: what swings to jaws or cup.
+    mouth_diameter_mm there; outside_mm: diameter of jaws or cup there. stub_diameter_mm,
+    stub_length_mm: of the threaded stub. slips_N: the cutting force, at the stub's edge, at which it
+    turns in its holding; passes: as of the first; clear_mm: what swings to jaws or cup.
     """
 
     holding: Holding
@@ -121,12 +122,12 @@ class BallPlan:
     """How one ball is turned.
 
     clearance: of its sweep; sweep: what the tip may do. behind: the piece behind the ball; room: how
-    thick work may stand there while the head swings. roughing: its steps; flank_deg: how steep the right
-    side of the tool behind the ball must stand; first_mm: the tip radius that clears what they leave.
-    passes: in order; least_s: of all plans within the limits, in whole divisions; one_speed: all
+    thick work may stand there while the head swings. roughing: its steps; flank_deg: how steep the
+    right side of the tool behind the ball must stand; first_mm: the tip radius that clears what they
+    leave. passes: in order; least_s: of all plans within the limits, in whole divisions; one_speed: all
     roughing goes at one. corner_mm: the tip radius that clears the blank's corner without roughing.
-    blank_length_mm: in front of the jaws. over: a limit that not even one division keeps. bends_mm_per_N:
-    of the work. measure_deg: angles to measure across at.
+    blank_length_mm: in front of the jaws. over: a limit that not even one division keeps.
+    bends_mm_per_N: of the work. measure_deg: angles to measure across at.
     """
 
     ball: BallWork

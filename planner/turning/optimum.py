@@ -5,9 +5,9 @@ there. So the least time is a shortest path over the divisions left to go, exact
 
     V(0) = 0,   V(k) = least over d of V(k - d) + t(k - d, d)
 
-with t(e, d) the time of a pass of d divisions that ends with e to go. V is also a bound: it is the price
-of standing k divisions out in the dual of that path's linear programme, and no pass is dearer than what
-it is worth. Plain arrays; knows nothing of lathes.
+with t(e, d) the time of a pass of d divisions that ends with e to go. V is also a bound: it is the
+price of standing k divisions out in the dual of that path's linear programme, and no pass is dearer
+than what it is worth. Plain arrays; knows nothing of lathes.
 """
 
 from __future__ import annotations

@@ -10,10 +10,10 @@ of the height of a pass, are counted with the pass. Plain numbers: millimetres, 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
-from math import asin, atan2, ceil, cos, degrees, floor, hypot, inf, pi, radians, sin, sqrt, tan
+from math import asin, atan2, ceil, cos, degrees, hypot, inf, pi, radians, sin, sqrt, tan
 from typing import Literal
 
 from planner.dial.sense import reading
@@ -61,7 +61,9 @@ class Sweep:
     def __post_init__(self) -> None:
         if not 0.0 <= self.start_deg < min(90.0, self.end_deg) <= 90.0 or self.end_deg > 180.0:
             given = f"{self.start_deg:g} to {self.end_deg:g} deg"
-            raise ValueError(f"sweep from {given}: start it before 90, and end it later, at most at 180")
+            raise ValueError(
+                f"sweep from {given}: start it before 90, and end it later, at most at 180"
+            )
         if not (0.0 <= self.stem_radius_mm < inf and self.back_mm >= 0.0):
             given = f"stem radius {self.stem_radius_mm:g}, relief {self.back_mm:g} mm"
             raise ValueError(f"{given}: give neither below zero")
@@ -229,8 +231,8 @@ def passes_at(
 ) -> tuple[Pass, ...]:
     """The passes of depths in whole divisions of the dial, from a first touch at start_mm.
 
-    final_mm: the ball's radius; depths: what each takes, together all there is to take; division_mm: feed
-    of one division of the dial, which has so many divisions in a turn. The dial reads zero at the
+    final_mm: the ball's radius; depths: what each takes, together all there is to take; division_mm:
+    feed of one division of the dial, which has so many divisions in a turn. The dial reads zero at the
     finished ball and grows to it (dial.sense): radii only fall, so the feed always comes from outside
     and its backlash stays taken up (common practice). Raises ValueError for a start inside the ball or
     depths that do not end on it.

@@ -137,7 +137,8 @@ def pass_plan(asked: Asked, limits: Limits, s: Sizes) -> PassPlan:
     way, one_speed = _chosen(tables, free, least, count, asked)
     last = _place(asked, limits, asked.radius_mm, asked.finish_feed_mm)
     taken: list[tuple[Kind, int]] = [("rough", depth) for depth in way.depths]
-    taken += [("finish", finish)] + [("spring", 0)] * asked.spring
+    taken.append(("finish", finish))
+    taken.extend([("spring", 0)] * asked.spring)
     made = passes_at(asked.first_mm, asked.radius_mm, taken, asked.division_mm, asked.divisions)
     found: list[Timed] = []
     outside, end = 0.0, count
@@ -193,16 +194,14 @@ def _power_W(main_N: np.ndarray | float, across_mm: float, rev_min: float) -> np
 def _tables(
     places: Sequence[_Place], most: np.ndarray, main_N: np.ndarray, limits: Limits, asked: Asked
 ) -> dict[float, np.ndarray]:
-    """By spindle speed: the seconds of a pass by its end and its depth, infinite where it may not be."""
+    """By spindle speed: the seconds of a pass by its end and depth, infinite where it may not be."""
     deepest = int(min(most.max(), len(main_N) - 1))
     wide = np.arange(deepest + 1)
     found: dict[float, np.ndarray] = {}
     for end, place in enumerate(places):
         for speed in place.speeds:
             slowest = speed is place.speeds[0]
-            table = found.setdefault(
-                speed.rev_min, np.full((len(places), deepest + 1), np.inf)
-            )
+            table = found.setdefault(speed.rev_min, np.full((len(places), deepest + 1), np.inf))
             power = _power_W(main_N[: deepest + 1], place.across_mm, speed.rev_min)
             good = (wide >= 1) & (wide <= most[end]) & (power <= limits.power_W)
             if slowest:
@@ -224,9 +223,9 @@ def _chosen(
     best: tuple[Way, float] | None = None
     for rev_min, table in tables.items():
         way = fastest(table, count)
-        if way and way.seconds <= ONE_SPEED * least.seconds:
-            if best is None or way.seconds < best[0].seconds:
-                best = way, rev_min
+        near = way is not None and way.seconds <= ONE_SPEED * least.seconds
+        if way and near and (best is None or way.seconds < best[0].seconds):
+            best = way, rev_min
     return best or (least, 0.0)
 
 

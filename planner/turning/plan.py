@@ -9,13 +9,18 @@ from __future__ import annotations
 
 from parts.attachment import Attachment
 from parts.sizes import Sizes
+from parts.tool import USUAL_STEM
 from planner.checking.clearance import BallCase, ball_clearance
 from planner.checking.sweep_findings import SweepFindings
-from parts.tool import USUAL_STEM
 from planner.geometry.envelope import swinging_outlines
 from planner.job.tables import Ball, Job
 from planner.turning.ball import ball_plan
-from planner.turning.findings import ball_findings, blank_findings, hollow_findings
+from planner.turning.findings import (
+    ball_findings,
+    blank_findings,
+    hand_findings,
+    hollow_findings,
+)
 from planner.turning.hollow import socket_plan
 from planner.turning.model import BallPlan, BallWork, SocketPlan, Turned
 from planner.turning.piece import corners_mm
@@ -26,9 +31,7 @@ from planner.words.findings import BadInput, Finding, finding
 def ball_works(s: Sizes, job: Job) -> tuple[BallWork, ...]:
     """The balls of a job; the attachment's largest where it names none."""
     largest = s.max_ball_diameter_mm
-    listed = job.ball or [
-        Ball.model_construct(name="largest", diameter=largest, stem_length=0.0)
-    ]
+    listed = job.ball or [Ball.model_construct(name="largest", diameter=largest, stem_length=0.0)]
     found = []
     for number, ball in enumerate(listed, 1):
         blank = ball.blank_diameter or ball.diameter
@@ -81,11 +84,15 @@ def turned(
             ball.name, across, corners_mm(ball), ball.stem_mm, not job.ball, ball.behind
         )
         clear = ball_clearance(case, outlines, s, job)
-        refusals = [*SweepFindings(clear, s, job, file).refusals(), *blank_findings(ball, job, file)]
+        refusals = [
+            *SweepFindings(clear, s, job, file).refusals(),
+            *blank_findings(ball, job, file),
+        ]
         findings += refusals
         if refusals:
             continue
         plan = ball_plan(ball, clear, swinging, s, job, nose_mm)
         plans.append(plan)
         findings += ball_findings(plan, s, job, file)
+        findings += hand_findings(plan, swinging, job, file)
     return Turned(tuple(plans), tuple(hollows), tuple(findings))

@@ -1,12 +1,12 @@
 """Roughing a blank to steps before the ball is swung: which cylinders to turn, to which readings.
 
-Frame: the ball's centre is the origin, z along the spindle away from the chuck. The carriage reads 0 with
-the tool's left side at the faced end and counts toward the chuck. The turning tool takes the body round,
-then steps down toward the nose, each from the end to its stop. The parting tool plunges the neck behind
-the ball as a groove, then steps up on the ball's stem side, each between its neighbours. From the groove
-a pointed tool goes toward the chuck and takes what stands in the way of the head, the longest step
-first; its right side must clear the ball (flank_deg). A round corner of radius r stays out of the sphere R + a (a: allowance) when its centre stays out
-of R + a + r:
+Frame: the ball's centre is the origin, z along the spindle away from the chuck. The carriage reads 0
+with the tool's left side at the faced end and counts toward the chuck. The turning tool takes the body
+round, then steps down toward the nose, each from the end to its stop. The parting tool plunges the
+neck behind the ball as a groove, then steps up on the ball's stem side, each between its neighbours.
+From the groove a pointed tool goes toward the chuck and takes what stands in the way of the head, the
+longest step first; its right side must clear the ball (flank_deg). A round corner of radius r stays
+out of the sphere R + a (a: allowance) when its centre stays out of R + a + r:
 
     x = root((R + a + r)^2 - z^2) - r      z: of the corner's centre, x: of the step turned
 

@@ -2,8 +2,8 @@
 
 Frame: the ball's centre is the origin, z away from the chuck: what is left of the stem now points out.
 The ball sits on a threaded stub where it is tapped, else in jaws or a split cup bored to it whose mouth
-is a little in front of the equator, so that it cannot be pushed out. The tip swings from the stem's pole
-over the place where the first holding ended.
+is a little in front of the equator, so that it cannot be pushed out. The tip swings from the stem's
+pole over the place where the first holding ended.
 """
 
 from __future__ import annotations
@@ -137,9 +137,8 @@ def _clear_mm(
     mouth_mm: float,
     s: Sizes,
 ) -> float:
-    """From what swings to the mouth of jaws or cup, along the spindle; infinite where nothing comes by."""
+    """From what swings to the mouth of jaws or cup; infinite where nothing comes by."""
     found = deepest(
         outlines, tips_mm, swings_deg, outside_mm + s.clearance_mm, beyond_mm=-hypot(*tips_mm)
     )
     return inf if found is None else -found.distance_mm - mouth_mm
-

@@ -8,6 +8,7 @@ from planner.checking.budget import SPRING_LEAVES, WORK_HARDENS
 from planner.checking.strength import cutting_load
 from planner.turning.limits import Limits
 
+
 def spring_passes(
     depth_mm: float, feed_mm: float, limits: Limits, give_mm_per_N: float, asked: int | None
 ) -> int:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from parts.sizes import Sizes
 from planner.job.tables import Job
 from planner.measuring.correct import UNSEEN
-from planner.output.sheets.turn_cuts import passes_table, roughing_table
+from planner.output.sheets.turn_cuts import passes_table, roughing_table, second_table
 from planner.output.sheets.turn_hollows import hollow_tables
 from planner.output.sheets.turn_setup import setup_table
 from planner.turning.model import BallPlan, Turned
@@ -18,7 +18,7 @@ from planner.words.tables import Table, as_text, columns
 def turn_text(turned: Turned, s: Sizes, job: Job) -> str:
     """Every ball's sheets, one ball after another."""
     sheets = [_ball_tables((plan,), s, job, plan.ball.name) for plan in turned.balls]
-    sheets += [hollow_tables((hollow,), s, job) for hollow in turned.sockets]
+    sheets += [hollow_tables((hollow,), s, job) for hollow in turned.sockets if hollow.passes]
     return "\n".join(as_text([_without_ball(table) for table in tables]) for tables in sheets)
 
 
@@ -41,11 +41,13 @@ def turn_tables(turned: Turned, s: Sizes, job: Job) -> list[Table]:
 
 
 def _ball_tables(plans: tuple[BallPlan, ...], s: Sizes, job: Job, title: str) -> list[Table]:
+    second = [second_table(plans, job, title)] if any(plan.second for plan in plans) else []
     return [
         setup_table(plans, s, job, title),
         roughing_table(plans, job, title),
         passes_table(plans, job, title),
         _measuring(plans, job.numbers, title),
+        *second,
     ]
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from planner.dial.sense import DEEPER, READ_AT
 from planner.job.tables import Job
-from planner.turning.model import BallPlan
+from planner.turning.model import BallPlan, PassLoad
+from planner.turning.roughing import Step
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
 
@@ -21,11 +22,12 @@ def roughing_table(plans: tuple[BallPlan, ...], job: Job, title: str) -> Table:
                     plan.ball.name,
                     step.number,
                     step.side,
+                    _tool(step, job),
                     round(step.from_mm, 4),
                     round(step.to_mm, 4),
                     round(step.diameter_mm, 4),
                     round(step.infeed_mm, 4),
-                    _divisions(step.to_mm if step.side in FRONT else step.from_mm, carriage),
+                    _divisions(step.from_mm if step.parted else step.to_mm, carriage),
                     _divisions(step.infeed_mm, slide),
                 )
             )
@@ -34,17 +36,20 @@ def roughing_table(plans: tuple[BallPlan, ...], job: Job, title: str) -> Table:
                     plan.ball.name,
                     str(step.number),
                     step.side,
+                    _tool(step, job),
                     plain.size(step.from_mm),
                     plain.size(step.to_mm),
                     plain.size(step.diameter_mm),
                     plain.size(step.infeed_mm),
-                    *(f"{d:g}" for d in rows[-1][7:] if d is not None),
+                    *(f"{d:g}" for d in rows[-1][8:] if d is not None),
                     "[ ]",
                 )
             )
     turning = job.turning
-    width = (
-        f"{plain.size(turning.roughing_width)} wide, " if turning.roughing_tool == "parting" else ""
+    blade = (
+        f", the parting tool {plain.size(turning.roughing_width)} wide"
+        if turning.roughing_tool == "parting"
+        else ""
     )
     over = " ".join(
         f"{plan.ball.name}: {plain.size(plan.roughing.least_mm)} to"
@@ -53,12 +58,12 @@ def roughing_table(plans: tuple[BallPlan, ...], job: Job, title: str) -> Table:
     )
     return Table(
         "roughing",
-        f"{title}: roughing with a {turning.roughing_tool} tool, {width}corner"
-        f" {plain.size(turning.roughing_corner)} ({plain.unit})",
+        f"{title}: roughing, corners {plain.size(turning.roughing_corner)}{blade} ({plain.unit})",
         columns(
             ("ball", "ball"),
             ("number", ""),
             ("side", "side"),
+            ("tool", "tool"),
             ("from_mm", "carriage from"),
             ("to_mm", "to"),
             ("diameter_mm", "turn to"),
@@ -69,20 +74,26 @@ def roughing_table(plans: tuple[BallPlan, ...], job: Job, title: str) -> Table:
         tuple(rows),
         tuple(shown),
         heads=(
-            *("ball", "", "side", "carriage from", "to", "turn to", "in from the blank"),
+            *("ball", "", "side", "tool", "carriage from", "to", "turn to", "in from the blank"),
             *(("stop at div",) if carriage else ()),
             *(("in by div",) if slide else ()),
             "done",
         ),
         notes=(
             "Carriage 0: the tool's left side at the faced end; it counts toward the chuck. Body and"
-            " nose: turn from the end up to 'to'. Stem and neck: plunge at 'from', work on to 'to' in"
-            f" widths of the tool. {over}",
+            " nose:"
+            " from the end up to 'to'. Neck and stem: plunge at 'from', then beside it in widths of the"
+            " blade up to 'to', each step between its neighbours. Behind: from the neck's groove toward"
+            f" the chuck up to 'to', in as many cuts as the lathe likes. {over}",
         ),
     )
 
 
-FRONT = ("body", "nose")
+def _tool(step: Step, job: Job) -> str:
+    """The tool of a step."""
+    if step.side == "behind":
+        return "pointed"
+    return job.turning.roughing_tool if step.parted else "turning"
 
 
 def _divisions(mm: float, division_mm: float | None) -> float | None:
@@ -107,65 +118,79 @@ def _pass_heads(numbers: Numbers) -> tuple[str, ...]:
         f"push {numbers.force_unit}",
         "springs",
         "grip x",
+        "held by",
         "done",
     )
 
 
 def passes_table(plans: tuple[BallPlan, ...], job: Job, title: str) -> Table:
     """The passes of each ball, down to the finished size."""
+    named = [(plan.ball.name, one) for plan in plans for one in plan.passes]
+    return _passes("passes", f"{title}: passes", named, plans, job)
+
+
+def second_table(plans: tuple[BallPlan, ...], job: Job, title: str) -> Table:
+    """The passes over the stem side of each ball that is held a second time."""
+    named = [(plan.ball.name, one) for plan in plans if plan.second for one in plan.second.passes]
+    return _passes("second_passes", f"{title}: passes over the stem side", named, (), job)
+
+
+def _passes(
+    name: str,
+    title: str,
+    named: list[tuple[str, PassLoad]],
+    plans: tuple[BallPlan, ...],
+    job: Job,
+) -> Table:
     plain = job.numbers.plain
     rows, shown = [], []
-    for plan in plans:
-        for one in plan.passes:
-            taken, cut = one.cut.taken, one.cut
-            arcs = _arcs(cut.arcs_deg)
-            rows.append(
-                (
-                    plan.ball.name,
-                    taken.number,
-                    taken.kind,
-                    taken.turns,
-                    taken.divisions,
-                    taken.reads,
-                    round(taken.radius_mm, 5),
-                    round(taken.depth_mm, 5),
-                    [[round(a, 3), round(b, 3)] for a, b in cut.arcs_deg],
-                    round(cut.removed_mm3, 3),
-                    cut.rev_min,
-                    round(cut.deg_per_turn, 5),
-                    round(one.seconds, 2),
-                    round(one.load.passive_N, 2),
-                    round(one.deflection_mm, 6),
-                    round(one.grip_factor, 2),
-                )
+    for ball, one in named:
+        taken, cut = one.cut.taken, one.cut
+        rows.append(
+            (
+                ball,
+                taken.number,
+                taken.kind,
+                taken.turns,
+                taken.divisions,
+                taken.reads,
+                round(taken.radius_mm, 5),
+                round(taken.depth_mm, 5),
+                [[round(a, 3), round(b, 3)] for a, b in cut.arcs_deg],
+                round(cut.removed_mm3, 3),
+                cut.rev_min,
+                round(cut.deg_per_turn, 5),
+                round(one.seconds, 2),
+                round(one.load.passive_N, 2),
+                round(one.deflection_mm, 6),
+                round(one.grip_factor, 2),
+                one.held_by or None,
+                one.speed_by,
             )
-            shown.append(
-                (
-                    plan.ball.name,
-                    str(taken.number),
-                    taken.kind,
-                    f"{taken.reads:g}",
-                    str(taken.turns),
-                    plain.size(taken.radius_mm),
-                    plain.micrometer(taken.depth_mm),
-                    arcs,
-                    plain.volume(cut.removed_mm3),
-                    plain.spindle_speed(cut.rev_min),
-                    plain.seconds(90 / (cut.deg_per_turn * cut.rev_min / 60)),
-                    plain.seconds(one.seconds),
-                    plain.force(one.load.passive_N),
-                    plain.micrometer(one.deflection_mm),
-                    f"{one.grip_factor:.0f}",
-                )
+        )
+        shown.append(
+            (
+                ball,
+                str(taken.number),
+                taken.kind,
+                f"{taken.reads:g}",
+                str(taken.turns),
+                plain.size(taken.radius_mm),
+                plain.micrometer(taken.depth_mm),
+                _arcs(cut.arcs_deg),
+                plain.volume(cut.removed_mm3),
+                plain.spindle_speed(cut.rev_min),
+                plain.seconds(90 / (cut.deg_per_turn * cut.rev_min / 60)),
+                plain.seconds(one.seconds),
+                plain.force(one.load.passive_N),
+                plain.micrometer(one.deflection_mm),
+                f"{one.grip_factor:.0f}",
+                "; ".join(x for x in (one.held_by.partition(":")[0], one.speed_by) if x),
             )
-    depths = " ".join(
-        f"{plan.ball.name}: at most {plain.micrometer(plan.depth_mm)} a pass, set by"
-        f" {plan.limited_by}."
-        for plan in plans
-    )
+        )
     return Table(
-        "passes",
-        f"{title}: passes ({plain.unit}, {plain.volume_unit})",
+        name,
+        f"{title} ({plain.unit}, {plain.volume_unit})",
         columns(
             ("ball", "ball"),
             ("number", ""),
@@ -183,17 +208,28 @@ def passes_table(plans: tuple[BallPlan, ...], job: Job, title: str) -> Table:
             ("passive_N", f"push {plain.force_unit}"),
             ("deflection_mm", "springs"),
             ("grip_factor", "grip x"),
+            ("held_by", "depth held by"),
+            ("speed_by", "speed held by"),
         ),
         tuple(rows),
         tuple((*row, "[ ]") for row in shown),
         notes=(
             f"Dial at: the number under its line, with so many whole turns to go; 0 with none is the"
-            f" finished ball. {DEEPER[0].upper()}{DEEPER[1:]}. Readings are of radius.",
+            f" finished ball. {DEEPER[0].upper()}{DEEPER[1:]}. Readings are of radius. Held by: what"
+            " keeps the pass from being deeper, and the spindle from being faster; depths are judged at"
+            " twice the feed, for a hand swings unevenly and meets the steps of roughing at once.",
             READ_AT,
-            depths,
+            *(_limits(plan) for plan in plans),
         ),
         heads=_pass_heads(job.numbers),
     )
+
+
+def _limits(plan: BallPlan) -> str:
+    """What holds most of a ball's passes, and its speeds."""
+    one = "one spindle speed for all roughing" if plan.one_speed else "spindle speeds pass by pass"
+    held = plan.limited_by or "nothing but the last cut"
+    return f"{plan.ball.name}: most passes are held by {held}; {one}."
 
 
 def _arcs(arcs: tuple[tuple[float, float], ...]) -> str:

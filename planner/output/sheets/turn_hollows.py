@@ -1,91 +1,206 @@
-"""The hollows turned into a face: their set-up and their passes."""
+"""The hollows turned into a face: how each is set up, in order, and its passes."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from parts.sizes import Sizes
-from planner.dial.sense import DEEPER
+from planner.dial.sense import DEEPER, READ_AT
 from planner.job.tables import Job
-from planner.output.sheets.turn_setup import CAUTION
+from planner.output.sheets.turn_rows import Row, halves, row
 from planner.turning.model import SocketPlan
 from planner.words.tables import Table, columns
 
+OUTWARD = "Counter-clockwise, seen from the dial's free end, moves the tip out and the hollow grows"
+
 
 def hollow_tables(plans: tuple[SocketPlan, ...], s: Sizes, job: Job) -> list[Table]:
-    """How to set up for each hollow, and its passes."""
-    numbers, plain = job.numbers, job.numbers.plain
-    division = s.screw_pitch_mm / s.dial_divisions
-    rows = []
-    for plan in plans:
-        shape = plan.shape
-        rows += [
-            (plan.ball.name, "sphere", numbers.size(2 * shape.radius_mm), "diameter of the hollow"),
-            (plan.ball.name, "mouth", numbers.size(2 * shape.mouth_radius_mm), "across the face"),
-            (plan.ball.name, "pivot", numbers.size(shape.pivot_mm), "in front of the face"),
-            (
-                plan.ball.name,
-                "swing",
-                numbers.angle(shape.end_deg),
-                "either side of the spindle axis",
-            ),
-            (plan.ball.name, "bit", "turned round", "its point out, beyond the arm"),
-            (
-                plan.ball.name,
-                plain.spindle_speed_unit,
-                plain.spindle_speed(plan.rev_min),
-                "of the lathe's",
-            ),
-        ]
-    cuts = [(plan.ball.name, one) for plan in plans for one in plan.passes]
-    return [
-        Table(
-            "socket",
-            "Hollows",
-            columns(("ball", "ball"), ("what", "what"), ("value", "value"), ("how", "how")),
-            tuple(rows),
-            notes=(CAUTION,),
-        ),
-        Table(
-            "socket_passes",
-            f"Passes of the hollows, the tip moving out ({plain.unit})",
-            columns(
-                ("ball", "ball"),
-                ("number", ""),
-                ("radius_mm", "tip radius"),
-                ("depth_mm", "depth"),
-                ("divisions", "div out"),
-                ("removed_mm3", f"takes {plain.chip_unit}"),
-                ("passive_N", f"push {plain.force_unit}"),
-                ("deflection_mm", "springs"),
-            ),
-            tuple(
-                (
-                    name,
-                    one.number,
-                    round(one.radius_mm, 5),
-                    round(one.depth_mm, 5),
-                    round(one.depth_mm / division, 2),
-                    round(one.removed_mm3, 3),
-                    round(one.passive_N, 2),
-                    round(one.deflection_mm, 6),
-                )
-                for name, one in cuts
-            ),
-            tuple(
-                (
-                    name,
-                    str(one.number),
-                    plain.size(one.radius_mm),
-                    plain.micrometer(one.depth_mm),
-                    f"{one.depth_mm / division:.1f}",
-                    plain.chip(one.removed_mm3),
-                    plain.force(one.passive_N),
-                    plain.micrometer(one.deflection_mm),
-                )
-                for name, one in cuts
-            ),
-            notes=(
-                f"Dial: {DEEPER}; a hollow grows the other way, so turn it back by these, the play"
-                " taken up outward.",
-            ),
-        ),
+    """How to set up for each hollow, and its passes; one that is refused has neither."""
+    made = tuple(plan for plan in plans if plan.passes)
+    return [_setup(made, s, job), _passes(made, s, job)] if made else []
+
+
+def _setup(plans: tuple[SocketPlan, ...], s: Sizes, job: Job) -> Table:
+    rows = [
+        (plan.ball.name, number, one.what, one.value, one.how, one.caution)
+        for plan in plans
+        for number, one in enumerate(_steps(plan, s, job), 1)
     ]
+    return Table(
+        "socket",
+        "Hollows: in this order",
+        columns(
+            ("ball", "ball"),
+            ("number", ""),
+            ("what", "what"),
+            ("value", "set to"),
+            ("how", "how"),
+            ("caution", "take care"),
+        ),
+        tuple(rows),
+        tuple(
+            (name, str(number), what, value, f"{how} CARE: {care}" if care else how, "[ ]")
+            for name, number, what, value, how, care in rows
+        ),
+        heads=("ball", "", "what", "set to", "how", "done"),
+        notes=(
+            "Goggles, guard and sleeves as local rules ask; no gloves. Shop rules and the lathe's own"
+            " book"
+            " come first.",
+        ),
+    )
+
+
+def _steps(plan: SocketPlan, s: Sizes, job: Job) -> Iterator[Row]:
+    shape, numbers = plan.shape, job.numbers
+    mm, ball = numbers.size, plan.ball
+    division = s.screw_pitch_mm / s.dial_divisions
+    high = job.lathe.spindle_over_cross_slide + shape.radius_mm
+    yield row("sphere", mm(2 * shape.radius_mm), f"diameter of the hollow, {ball.material}")
+    yield row(
+        "blank",
+        f"{mm(ball.blank_mm)} thick",
+        f"{mm(plan.out_mm)} or so out of the jaws, as short as it may be; faced true",
+        "The chuck's key is out before the spindle is switched on, each time.",
+    )
+    yield row(
+        "bit",
+        "turned round",
+        f"its point out, beyond the arm, {mm(s.bit_stickout_mm)} out of it; rake face as for a ball,"
+        " up to"
+        " the oncoming work",
+    )
+    yield row(
+        "dial zero",
+        "at 0",
+        f"tip straight up: a height gauge on the cross slide reads {mm(high)} at the point, the"
+        " spindle's"
+        f" height and half the sphere; the dial to 0 there, no turn to go: that is the finished hollow."
+        f" {READ_AT}",
+        "Spindle stopped.",
+    )
+    yield row(
+        "pivot",
+        f"{mm(shape.pivot_mm)} before the face",
+        f"feed the tip in by {halves(shape.depth_mm, division):g} divisions from 0, tip straight at the"
+        " chuck; carriage up until it touches the faced end; lock the carriage",
+        "From here on the carriage stays locked whenever the head is swung.",
+    )
+    yield row(
+        "cross slide",
+        "tip on the axis",
+        "the point where the face turns without moving: move the cross slide until it scribes a dot and"
+        " no ring",
+    )
+    yield row(
+        "swing",
+        numbers.angle(shape.end_deg),
+        "from straight at the chuck, where the point is on the axis, out to the mouth's edge, tip over"
+        " the"
+        " top; the stop there. Not past the axis: on the far side the work comes from behind the edge",
+        "Spindle forward; one full swing by hand first, spindle isolated, hand clear of the chuck.",
+    )
+    yield row(
+        "spindle",
+        numbers.spindle_speed(plan.rev_min),
+        "the first pass; the others by the table",
+    )
+    yield row(
+        "each pass",
+        "by the table",
+        f"tip clear of the work: slacken the clamp, turn out, tighten, swing. {OUTWARD}; its play is"
+        " taken"
+        f" up outward: past a reading, half a turn in and out again. ({DEEPER[0].upper()}{DEEPER[1:]})",
+        "Hand away from the chuck at clamp and dial.",
+    )
+    yield row(
+        "measure",
+        f"mouth {mm(2 * shape.mouth_radius_mm)}",
+        f"across the face, and {mm(shape.depth_mm)} deep in the middle by a depth gauge: half the mouth"
+        " squared and depth squared, over twice the depth, is the hollow's radius",
+        "Spindle stopped: nothing is measured or touched while the work turns.",
+    )
+    seconds = sum(one.seconds for one in plan.passes)
+    yield row("time", numbers.minutes(seconds), "swinging; setting comes on top")
+
+
+def _passes(plans: tuple[SocketPlan, ...], s: Sizes, job: Job) -> Table:
+    plain = job.numbers.plain
+    division = s.screw_pitch_mm / s.dial_divisions
+    cuts = [(plan.ball.name, one) for plan in plans for one in plan.passes]
+    return Table(
+        "socket_passes",
+        f"Passes of the hollows, the tip moving out ({plain.unit})",
+        columns(
+            ("ball", "ball"),
+            ("number", ""),
+            ("kind", "pass"),
+            ("to_go", "div to go"),
+            ("reads", "dial at"),
+            ("radius_mm", "tip radius"),
+            ("depth_mm", "depth"),
+            ("divisions", "div out"),
+            ("removed_mm3", f"takes {plain.chip_unit}"),
+            ("rev_min", plain.spindle_speed_unit),
+            ("seconds", "swing s"),
+            ("passive_N", f"push {plain.force_unit}"),
+            ("deflection_mm", "springs"),
+        ),
+        tuple(
+            (
+                name,
+                one.number,
+                one.kind,
+                one.to_go,
+                one.to_go % s.dial_divisions,
+                round(one.radius_mm, 5),
+                round(one.depth_mm, 5),
+                round(one.depth_mm / division, 2),
+                round(one.removed_mm3, 3),
+                one.rev_min,
+                round(one.seconds, 2),
+                round(one.passive_N, 2),
+                round(one.deflection_mm, 6),
+            )
+            for name, one in cuts
+        ),
+        tuple(
+            (
+                name,
+                str(one.number),
+                one.kind,
+                f"{one.to_go % s.dial_divisions}",
+                str(one.to_go // s.dial_divisions),
+                plain.size(one.radius_mm),
+                plain.micrometer(one.depth_mm),
+                f"{one.depth_mm / division:.1f}",
+                plain.chip(one.removed_mm3),
+                plain.spindle_speed(one.rev_min),
+                plain.seconds(one.seconds),
+                plain.force(one.passive_N),
+                plain.micrometer(one.deflection_mm),
+                "[ ]",
+            )
+            for name, one in cuts
+        ),
+        heads=(
+            "ball",
+            "",
+            "pass",
+            "dial at",
+            "turns to go",
+            "tip radius",
+            "depth",
+            "div out",
+            f"takes {plain.chip_unit}",
+            plain.spindle_speed_unit,
+            "swing s",
+            f"push {plain.force_unit}",
+            "springs",
+            "done",
+        ),
+        notes=(
+            "Dial at: the number under its line, with so many whole turns still to go outward; 0 with none"
+            f" is the finished hollow. {OUTWARD}, and the numbers fall.",
+        ),
+    )

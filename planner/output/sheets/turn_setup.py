@@ -1,164 +1,285 @@
-"""Setting up for a ball: what is set to what, and how, in the order it is done."""
+"""Turning a ball, from the bar to the piece: what is done and set in which order, a row a step."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from parts.sizes import Sizes
-from parts.standard.drills import Drill
+from parts.standard.materials import material
 from parts.standard.threads import thread
 from planner.checking.strength import clamp_hold
 from planner.dial.sense import DEEPER, READ_AT, reading, said
 from planner.job.tables import Job
-from planner.turning.ball import taper_deg
-from planner.turning.model import BallPlan
+from planner.output.sheets.turn_finish import finish_rows
+from planner.output.sheets.turn_rows import Row, halves, row, spindle_row
+from planner.turning.model import BallPlan, Hole
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
 
 CAUTION = (
-    "Goggles, guard and sleeves as local rules ask; no gloves. The handle and the tail swing toward the"
-    " chuck: keep the hand on the knob, and never swing with the carriage unlocked. Work the clamp's"
-    " lever with the tip at the nose: it then stands on top, away from the chuck. Keep its slits filled"
-    " with grease: a chip in one stops it closing."
+    "Goggles, guard and sleeves as local rules ask; no gloves, hair and cuffs tied back. Shop rules and"
+    " the lathe's own book come first."
 )
+"""What holds for the whole sheet; each other caution stands at its step."""
 
-Row = tuple[str, str, str]
+KEY_OUT = "The chuck's key is out before the spindle is switched on, each time."
+SENSE = (
+    "Spindle forward, tip over the top, rake face to the oncoming work. Never reversed: the bit is then"
+    " pushed off its seat. Never the tip below the axis."
+)
+STOPPED = "Nothing is measured, touched or brushed while the work turns."
 
 
 def setup_table(plans: tuple[BallPlan, ...], s: Sizes, job: Job, title: str) -> Table:
-    """How to set up for each ball, a row a step."""
-    rows = [(plan.ball.name, *row) for plan in plans for row in _steps(plan, s, job)]
+    """How each ball is turned, a row a step."""
+    rows = [
+        (plan.ball.name, number, one.what, one.value, one.how, one.caution)
+        for plan in plans
+        for number, one in enumerate(_steps(plan, s, job), 1)
+    ]
     return Table(
         "setup",
-        f"{title}: setting up",
-        columns(("ball", "ball"), ("what", "what"), ("value", "set to"), ("how", "how")),
+        f"{title}: in this order",
+        columns(
+            ("ball", "ball"),
+            ("number", ""),
+            ("what", "what"),
+            ("value", "set to"),
+            ("how", "how"),
+            ("caution", "take care"),
+        ),
         tuple(rows),
+        tuple(
+            (name, str(number), what, value, f"{how} CARE: {care}" if care else how, "[ ]")
+            for name, number, what, value, how, care in rows
+        ),
+        heads=("ball", "", "what", "set to", "how", "done"),
         notes=(CAUTION,),
     )
 
 
-def _halves(mm: float, division_mm: float) -> float:
-    """A distance in divisions of a dial, to half of one."""
-    return round(mm / division_mm * 2) / 2
-
-
 def _steps(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
-    ball, clear, radius = plan.ball, plan.clearance, plan.ball.radius_mm
+    yield from _blank(plan, job)
+    if plan.hole and plan.hole.order == "before the touches":
+        yield from _hole(plan, plan.hole, job.numbers)
+    yield from _rough(plan, job)
+    yield from _attachment(plan, s, job)
+    if plan.hole and plan.hole.order == "after the touches":
+        yield row(
+            "clear the end",
+            "tip to the stem",
+            "swing the tip over to the stem side, so that nothing stands before the faced end",
+            "Spindle stopped.",
+        )
+        yield from _hole(plan, plan.hole, job.numbers)
+    yield from _swing(plan, s, job)
+    yield from finish_rows(plan, s, job)
+
+
+def _blank(plan: BallPlan, job: Job) -> Iterator[Row]:
+    ball, numbers, spec = plan.ball, job.numbers, plan.ball.spec
+    mm = numbers.size
+    tolerance = spec.tolerance
+    spread = f" +- {numbers.plain.micrometer(tolerance)}" if tolerance else ""
+    yield row("ball", f"{mm(2 * ball.radius_mm)}{spread}", f"{spec.shape}, {ball.material}")
+    shape = "" if spec.blank_shape == "round" else f" {spec.blank_shape}, across its flats"
+    jaws = {"round": "three", "hexagon": "three", "square": "four"}[spec.blank_shape]
+    grip = max(ball.blank_mm, 10.0)
+    how = f"{mm(plan.blank_length_mm)} or more out of the jaws, gripped over {mm(grip)} in {jaws} jaws"
+    if spec.skin:
+        how += (
+            f"; the first cut goes under its skin, deeper than {mm(spec.skin)}: never let an edge run"
+            " in"
+            " it"
+        )
+    limit = job.lathe.chuck_limit
+    fast = (
+        f" Never faster than {numbers.spindle_speed(limit)}, the chuck's own limit."
+        if limit
+        else ""
+    )
+    yield row("blank", f"{mm(ball.blank_mm)} thick{shape}", how, KEY_OUT + fast)
+    if job.turning.tailstock_centre:
+        start = numbers.angle(plan.clearance.start_deg)
+        yield row("tailstock", "centre up", f"the sweep begins at {start}")
+    yield row(
+        "face",
+        "the end true",
+        "with the turning tool; then the carriage's dial to 0 with the tool's left side at the end",
+    )
+
+
+def _hole(plan: BallPlan, hole: Hole, numbers: Numbers) -> Iterator[Row]:
+    mm = numbers.size
+    deep = "right through the ball" if hole.depth_mm is None else f"{mm(hole.depth_mm)} deep"
+    why = (
+        "now, while the blank is stiff: the neck is thinned after it"
+        if hole.order == "before the touches"
+        else "the last passes take its burr, and no pip is left"
+    )
+    value = hole.drill_name or mm(hole.drill_mm)
+    yield row(
+        "drill",
+        value,
+        f"centre drill, then {deep}; {why}",
+        "Clear the chips with the spindle stopped." if hole.depth_mm else "",
+    )
+    if hole.thread and hole.tap_depth_mm:
+        size = thread(hole.thread)
+        yield row(
+            "tap",
+            numbers.thread(size.designation),
+            f"{mm(hole.tap_depth_mm)} of full thread, the tap held straight by the tailstock",
+            "By hand: the chuck turned by hand, the spindle switched off and isolated.",
+        )
+
+
+def _rough(plan: BallPlan, job: Job) -> Iterator[Row]:
+    numbers, steps = job.numbers, plan.roughing.steps
+    if not steps:
+        yield row("rough", "not at all", "the blank is turned by the swing alone")
+        return
+    turned = sum(1 for step in steps if step.side in ("body", "nose"))
+    parted = sum(1 for step in steps if step.parted)
+    behind = len(steps) - turned - parted
+    tool = "turning tool" + ("" if job.turning.roughing_tool == "parting" else " throughout")
+    how = [f"{turned} with the {tool}"]
+    if parted:
+        how.append(f"{parted} with the parting tool")
+    if behind:
+        steep = numbers.angle(min(90.0, plan.flank_deg + 5.0))
+        how.append(
+            f"{behind} behind the ball with a pointed tool whose right side stands {steep} to the work"
+            " or steeper, as a screw-cutting tool's does"
+        )
+    yield row("rough", f"{len(steps)} steps", "; ".join(how) + ": by the roughing table", STOPPED)
+
+
+def _attachment(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
+    ball, radius, numbers = plan.ball, plan.ball.radius_mm, job.numbers
+    mm, plain = numbers.size, numbers.plain
     division = s.screw_pitch_mm / s.dial_divisions
     slide, carriage = job.lathe.cross_slide_division, job.lathe.carriage_division
-    numbers = job.numbers
-    mm = numbers.size
-    tolerance = ball.spec.tolerance
-    spread = f" +- {numbers.plain.micrometer(tolerance)}" if tolerance else ""
-    yield "ball", f"{mm(2 * radius)}{spread}", f"{ball.spec.shape}, {ball.material}"
-    yield (
-        "blank",
-        f"{mm(ball.blank_mm)} thick",
-        f"{mm(plan.blank_length_mm)} or more out of the jaws",
+    rake = (
+        " A rake of 0 for brass: stone the top flat, or it digs in."
+        if material(ball.material).group == "brass"
+        else ""
     )
-    if job.turning.tailstock_centre:
-        yield "tailstock", "centre up", f"the sweep begins at {numbers.angle(clear.start_deg)}"
-    yield "face", "the end true", "carriage dial to 0 with the roughing tool at the end"
-    if ball.spec.thread or ball.spec.hole:
-        yield _hole(plan, numbers)
-    yield "rough", f"{len(plan.roughing.steps)} steps", "by the roughing table"
-    over = (ball.blank_mm / 2 - radius) if not plan.roughing.steps else None
-    if over is None or over <= 0:
-        over = max(r.radius_mm for r in plan.roughing.profile) - radius
+    yield row(
+        "bit",
+        f"{mm(s.bit_stickout_mm)} out of the arm",
+        "rake face up with the tip over the ball, its point on the tip plane: a depth gauge or a"
+        " packing"
+        f" of that size from the arm's outer face, within {mm(STICKOUT_MM)}; both screws tight. Ground"
+        " again, it is set to the same stick-out; dial zero, cross slide and the first touch are set"
+        f" again, and its nose kept at {plain.size(plan.sweep.nose_mm)} for the neck's sake.{rake}",
+    )
+    yield row(
+        "attachment",
+        "in the tool post",
+        "shank seated along its whole length, pivot square across the bed, every post screw tight",
+        SENSE,
+    )
+    top = max((part.radius_mm for part in plan.roughing.profile), default=ball.blank_mm / 2)
 
     def dial_at(to_go_mm: float) -> str:
-        return said(reading(_halves(to_go_mm, division), s.dial_divisions))
+        return said(reading(halves(to_go_mm, division), s.dial_divisions))
 
-    yield (
+    per = f"; one division is {numbers.slide_division(slide)}" if slide else ""
+    if plan.hole and plan.hole.ring_mm:
+        e = plan.hole.ring_mm
+        yield row(
+            "cross slide",
+            "tip on the axis",
+            f"the hole has taken the middle: tip at the nose, about {mm(e)} off the axis, a light touch"
+            f" scribes a ring on the end; it should measure {mm(2 * e)} across. Half of what it is more"
+            " or less moves the cross slide; then its dial to 0 on the axis" + per,
+        )
+    else:
+        yield row(
+            "cross slide",
+            "tip on the axis",
+            "the tip at the middle of the faced end, where it turns without moving; its dial to 0 there"
+            + per,
+        )
+    yield row(
         "dial zero",
-        dial_at(over),
-        f"tip on top, touch the work where it is {mm(2 * (radius + over))} thick; swing back to the"
+        dial_at(top - radius),
+        f"tip on top, touch the work where it is {mm(2 * top)} thick (measure it); swing back to the"
         " nose, slack the dial's screw and set it to this: 0 is the finished ball",
     )
-    yield (
+    ring = ""
+    if plan.hole and plan.hole.ring_mm:
+        e = plan.hole.ring_mm
+        div = f" ({halves(e, slide):g} div)" if slide else ""
+        ring = f", the cross slide moved out {mm(e)}{div} beside the hole, and back to 0 after it"
+    yield row(
         "set-over",
         f"{mm(radius)} behind the end",
-        "dial to 0 with no turn to go, tip at the nose, carriage up until the tip touches the faced"
-        " end: the pivot now stands half the diameter behind it; lock the carriage"
-        + (f" ({_halves(radius, carriage):g} div of its dial)" if carriage else ""),
+        f"dial to 0 with no turn to go, tip at the nose{ring}; carriage up until the tip touches the"
+        " faced end: the pivot now stands half the diameter behind it; lock the carriage"
+        + (f" ({halves(radius, carriage):g} div of its dial)" if carriage else ""),
+        "From here on the carriage stays locked whenever the head is swung.",
     )
-    yield (
-        "cross slide",
-        "tip on the axis",
-        "the tip at the middle of the faced end, where it turns without moving"
-        + (f"; one division is {numbers.slide_division(slide)}" if slide else ""),
-    )
-    yield (
+
+
+STICKOUT_MM = 0.2
+"""How near a bit's stick-out is set with a packing (common practice): the dial's zero takes it up."""
+
+
+def _swing(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
+    ball, clear, radius, numbers = plan.ball, plan.clearance, plan.ball.radius_mm, job.numbers
+    mm = numbers.size
+    division = s.screw_pitch_mm / s.dial_divisions
+
+    def dial_at(to_go_mm: float) -> str:
+        return said(reading(halves(to_go_mm, division), s.dial_divisions))
+
+    yield row(
         "start at",
         dial_at(plan.first_mm - radius),
-        f"tip radius {mm(plan.first_mm)}: clears the roughed work"
-        f" (unroughed {mm(plan.corner_mm)}, dial {dial_at(plan.corner_mm - radius)})",
+        f"tip radius {mm(plan.first_mm)}: just touches the roughed work (unroughed"
+        f" {mm(plan.corner_mm)}, dial {dial_at(plan.corner_mm - radius)})",
     )
     swing = numbers.swing(plan.sweep.start_deg, plan.sweep.limits_deg(radius)[1])
     where = (
         f"stop with the tip {mm(clear.shoulder_mm)} behind the centre: the nose then just clears the"
         " stem, and its round stays in the neck"
         if ball.behind
-        else "equator"
+        else "to the equator and no farther"
     )
-    yield "sweep", swing, f"from the nose; {where}"
+    yield row("sweep", swing, f"from the nose; {where}; both stops set and locked")
     tight = min(clear.gaps, key=lambda gap: gap.distance_mm)
-    yield (
+    yield row(
         "by hand",
         "one full swing",
-        f"spindle stopped and switched off, at the start reading: the {tight.part} clears the"
-        f" {tight.obstacle} by {mm(tight.distance_mm)}; jaws at least"
+        "at the start reading, and again at 0 with the work backed away: nothing touches, the"
+        f" {tight.part} clears the {tight.obstacle} by {mm(tight.distance_mm)}; jaws at least"
         f" {mm(plan.blank_length_mm - radius)} from the centre",
+        "Spindle switched off and isolated, chuck's key out, a hand's room round the knob all the way.",
     )
     hold = clamp_hold(s, plan.passes[0].load, job.turning.clamp_torque_Nm)
-    yield (
+    yield row(
         "each pass",
         f"lever, {numbers.force(hold.lever_N)}",
-        "tip at the nose: slacken by the clamp's lever, not past the rod's line; feed in to the"
-        " reading, tighten with the lever toward yourself"
+        "tip at the nose, clear of the work: slacken by the clamp's lever, not past the rod's line;"
+        " feed"
+        " in to the reading, tighten with the lever toward yourself"
         f" ({numbers.fine_torque(hold.torque_Nm)}), swing. Past a reading: back a whole turn, come in"
         " again: so the play is always taken up",
+        "The hand is away from the chuck at the clamp and at the dial; one hand stays on the knob."
+        " Keep the clamp's slits filled with grease: a chip in one stops it closing.",
     )
-    yield (
+    yield spindle_row(plan.passes, numbers)
+    yield row(
         "dial",
         f"1 div = {numbers.division(division)}",
         f"on the radius; the ball's diameter changes by twice that,"
         f" {numbers.plain.division(2 * division)}. {DEEPER[0].upper()}{DEEPER[1:]}. {READ_AT}",
     )
-    if ball.spec.shape == "taper handle":
-        yield (
-            "taper",
-            numbers.angle(taper_deg(ball.spec), 2),
-            f"top slide set over: {mm(ball.stem_mm)} at the ball to"
-            f" {mm(ball.spec.large_diameter or 0.0)} in {mm(ball.spec.stem_length or 0.0)}; turned"
-            " after the ball, the ball steadied by a hollow centre",
-        )
-    elif ball.behind:
-        yield (
-            "part off",
-            f"stem {mm(ball.stem_mm)}",
-            "slow, tool on centre, stand clear"
-            + (
-                f"; stem left {mm(ball.spec.stem_length)} long"
-                if ball.spec.stem_length is not None
-                else ""
-            ),
-        )
-    yield "time", numbers.minutes(plan.seconds), "swinging, faster in air; setting comes on top"
-
-
-def _hole(plan: BallPlan, numbers: Numbers) -> Row:
-    spec = plan.ball.spec
-    depth = spec.hole_depth or 2 * plan.ball.radius_mm
-    deep = "right through" if spec.hole_depth is None else f"{numbers.plain.rule(depth)} deep"
-    if spec.thread:
-        size = thread(spec.thread)
-        tap_drill = numbers.drill(Drill(size.tap_drill_name, size.tap_drill_mm))
-        drill = f"{tap_drill}, tap {numbers.thread(size.designation)}"
-    else:
-        drill = numbers.value(spec.hole)
-    return (
-        "hole",
-        drill,
-        f"{deep}, before the ball is finished: the last passes take its burr, and no pip is left",
+    yield row(
+        "time",
+        numbers.minutes(plan.seconds),
+        f"swinging; {numbers.minutes(plan.least_s)} is the least that any plan in whole divisions takes"
+        " within the same limits, every depth and spindle speed tried; setting comes on top",
     )

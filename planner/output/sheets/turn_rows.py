@@ -1,0 +1,46 @@
+"""What the rows of the turning sheets share: a step as data, spindle speeds, half divisions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from planner.turning.model import PassLoad
+from planner.words.numbers import Numbers
+
+
+@dataclass(frozen=True)
+class Row:
+    """A step of a sheet: what, set to what, how, and what to take care of there."""
+
+    what: str
+    value: str
+    how: str
+    caution: str = ""
+
+
+def row(what: str, value: str, how: str, caution: str = "") -> Row:
+    """A step."""
+    return Row(what, value, how, caution)
+
+
+def halves(mm: float, division_mm: float) -> float:
+    """A distance in divisions of a dial, to half of one."""
+    return round(mm / division_mm * 2) / 2
+
+
+def spindle_row(passes: Sequence[PassLoad], numbers: Numbers) -> Row:
+    """The spindle's speed for the passes, and how long a quarter turn of the head takes."""
+    cuts = [one.cut for one in passes]
+    speeds = sorted({cut.rev_min for cut in cuts})
+    shown = " to ".join(
+        numbers.plain.spindle_speed(n) for n in dict.fromkeys((speeds[0], speeds[-1]))
+    )
+    quarter = [90 / (cut.deg_per_turn * cut.rev_min / 60) for cut in cuts]
+    slow, fast = numbers.seconds(max(quarter)), numbers.seconds(min(quarter))
+    return Row(
+        "spindle",
+        f"{shown} {numbers.spindle_speed_unit}",
+        f"a quarter of a turn of the head in {fast} to {slow}, evenly; in air quicker, a quarter in 5 s"
+        " at the most",
+    )
