@@ -94,18 +94,26 @@ def room_behind(
     return Room(tuple(radii), tuple(found))
 
 
+CLOSE_MM = 0.05
+"""So much of the clearance a piece that fills its room may take: the nose stops as far off the stem."""
+
+
 def nothing_needed(depth_mm: float) -> float:
     """Where no finished piece stands behind the neck."""
     return 0.0
 
 
 def staircase(
-    room: Room, groove_mm: float, needed: Callable[[float], float] = nothing_needed
+    room: Room,
+    groove_mm: float,
+    needed: Callable[[float], float] = nothing_needed,
+    piece: Callable[[float], float] = nothing_needed,
 ) -> tuple[Stand, ...]:
     """The work behind the ball, from the shoulder to where the blank may stand as thick as it came.
 
     groove_mm: how far behind the centre the neck goes at least. needed: the radius, never falling, that
-    the piece still wants so far behind the centre. Each step is as thick as clears where it begins.
+    the piece still wants so far behind the centre, some spare with it; piece: without. Each step is as
+    thick as clears where it begins, but never less than the piece: where that does not clear, it stays.
     """
     neck, blank = room.radii_mm[0], room.radii_mm[-1]
     rise = max(LEAST_RISE_MM, (blank - neck) / STEPS)
@@ -115,7 +123,12 @@ def staircase(
         end = room.where(min(thick + rise, blank))
         if needed(here) <= thick < needed(end):
             end = _where(needed, thick, here, end)
+        elif piece(end) > thick:
+            fouls = piece(here) > thick + 2 * CLOSE_MM
+            top = piece(here) + LEAST_RISE_MM if fouls else thick + CLOSE_MM
+            end = _where(piece, top, here, end)
         end = max(end, here + LEAST_RUN_MM)
+        thick = max(thick, piece(end))
         before = found[-1].radius_mm
         if thick <= before + SAME_MM and max(needed(end), thick - SAME_MM) <= before + 1e-9:
             found[-1] = Stand(found[-1].from_mm, end, found[-1].radius_mm)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from math import ceil
 
 from parts.sizes import Sizes
-from planner.checking.behind import fouled
+from planner.checking.behind import CLOSE_MM, fouled
 from planner.checking.sweep_findings import GEOMETRY, SweepFindings, beside_blank
 from planner.job.tables import Job
 from planner.turning.hand import HAND_ROOM_MM, hand_room_mm
@@ -110,7 +110,7 @@ def _stem(plan: BallPlan, job: Job, file: str) -> Iterator[Finding]:
     if behind.length_mm <= 0.0:
         return
     found = fouled(plan.room, lambda z: behind.radius_mm(z), behind.end_mm)
-    if found is None or found[1] - found[2] < FOUL_MM:
+    if found is None or found[1] - found[2] < CLOSE_MM:
         return
     mm = job.numbers.length
     depth, radius, clears = found
@@ -124,10 +124,6 @@ def _stem(plan: BallPlan, job: Job, file: str) -> Iterator[Finding]:
         subject=plan.ball.name,
         source=GEOMETRY,
     )
-
-
-FOUL_MM = 0.05
-"""Off the stem, the nose stops so far away."""
 
 
 def _tools(plan: BallPlan, job: Job, file: str) -> Iterator[Finding]:

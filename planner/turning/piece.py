@@ -46,16 +46,17 @@ class Behind:
         part = max(0.0, depth_mm - self.shoulder_mm) / self.length_mm
         return (self.small_mm + part * (self.large_mm - self.small_mm)) / 2
 
-    def rising(self, spare_mm: float) -> Callable[[float], float]:
+    def rising(self, spare_mm: float, beyond_mm: float = 0.0) -> Callable[[float], float]:
         """The radius that must stay until the ball is done, some spare over the piece; never falling.
 
-        Behind the piece's end the last of it counts on: the bar carries it.
+        beyond_mm: how much deeper than asked a tool may stop. Behind the piece's end the last of it
+        counts on: the bar carries it.
         """
 
         def needed(depth_mm: float) -> float:
             if self.length_mm <= 0.0:
                 return 0.0
-            return self.radius_mm(min(depth_mm, self.end_mm)) + spare_mm
+            return self.radius_mm(min(depth_mm + beyond_mm, self.end_mm)) + spare_mm
 
         return needed
 
