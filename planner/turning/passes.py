@@ -214,8 +214,9 @@ def start_radius_mm(profile: Sequence[Cylinder], sweep: Sweep = WHOLE) -> float:
     found = [
         hypot(part.radius_mm, z)
         for part in profile
+        if part.z_to_mm > sweep.lowest_mm
         for z in (max(sweep.lowest_mm, part.z_from_mm), part.z_to_mm)
-        if z >= sweep.lowest_mm and (z > 0.0 or part.radius_mm > sweep.stem_radius_mm)
+        if (z > 0.0 or part.radius_mm > sweep.stem_radius_mm + _SLACK)
     ]
     if not found:
         raise ValueError("no metal within the sweep: give a longer profile or a wider sweep")

@@ -20,7 +20,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import atan2, ceil, cos, degrees, floor, hypot, inf, pi, sqrt
+from math import asin, atan2, ceil, cos, degrees, floor, hypot, inf, pi, sqrt
 from typing import Literal
 
 from planner.checking.behind import Stand
@@ -198,22 +198,27 @@ def roughing(
     )
 
 
-def flank_deg(work: Work, profile: Sequence[Cylinder]) -> float:
+def flank_deg(work: Work, profile: Sequence[Cylinder], nose_mm: float) -> float:
     """How steep, to the axis, the right side of a tool in the groove must stand to clear the ball.
 
-    The tool's point is taken at the groove's far end, on the neck; 0 without a stem.
+    The tool's nose, of a radius nose_mm, stands at the groove's far end, on the neck; its side touches
+    the nose's round. 90 where a corner stands over the nose itself; 0 without a stem.
     """
     if work.stem_radius_mm is None:
         return 0.0
     low = work.stem_radius_mm
-    return max(
-        (
-            degrees(atan2(part.radius_mm - low, part.z_from_mm + work.groove_mm))
-            for part in profile
-            if part.z_from_mm > -work.groove_mm + _SLACK and part.radius_mm > low
-        ),
-        default=0.0,
-    )
+    found = 0.0
+    for part in profile:
+        if part.z_from_mm > -work.groove_mm + _SLACK and part.radius_mm > low:
+            along = part.z_from_mm + work.groove_mm - nose_mm
+            up = part.radius_mm - low - nose_mm
+            apart = hypot(along, up)
+            if along <= 0.0 or apart <= nose_mm:
+                # under the round of the nose, or beside it
+                found = max(found, 90.0 if up > 0.0 else 0.0)
+                continue
+            found = max(found, degrees(atan2(up, along) + asin(nose_mm / apart)))
+    return min(found, 90.0)
 
 
 def profile_after(
@@ -277,11 +282,14 @@ class _Table:
             for along, radius in self._down(self.parter, top, inf)
             if radius > least + LEAST_STEP_MM
         ]
-        deeper = first - self.parter.across_mm
+        # its left corner goes on over the wall before, or a ring would stand under its round
+        over = self.parter.across_mm - self.parter.corner_mm
+        before = first
         for _, radius in reversed(stops):
             left = self._left_mm(radius)
-            yield "stem", left, max(left, deeper), radius
-            deeper = left - self.parter.across_mm
+            if left < before - LEAST_STEP_MM:
+                yield "stem", left, max(left, before - over), radius
+                before = left
         yield from self._behind(groove)
 
     def _behind(self, groove_mm: float) -> Iterator[tuple[Side, float, float, float]]:
@@ -291,7 +299,7 @@ class _Table:
         for stand in reversed(work.behind):
             radius = min(_up(stand.radius_mm, self.divisions.cross_mm), work.blank_radius_mm)
             stop = _up(work.end_mm + stand.to_mm, self.divisions.carriage_mm)
-            if stop > groove_mm + _SLACK and radius < last - _SLACK:
+            if stop > groove_mm + _SLACK and radius < last - LEAST_STEP_MM:
                 yield "behind", groove_mm, stop, radius
                 last = radius
 
