@@ -22,7 +22,7 @@ from planner.turning.passes import Cylinder, Sweep, finish_feed_mm, start_radius
 from planner.turning.passplan import Asked, pass_plan
 from planner.turning.piece import Behind, behind_of, corners_mm
 from planner.turning.roughing import Divisions, Roughing, Tool, Work, flank_deg, roughing
-from planner.turning.second import BEYOND_MM, Swinging, second_holding
+from planner.turning.second import BEYOND_MM, Swinging, second_holding, stem_left
 from planner.turning.springing import spring_passes
 
 STEP_PART = 1 / 12
@@ -80,8 +80,10 @@ def ball_plan(
     behind = behind_of(ball)
     front = _fronted(ball, behind, clear, turner, parter, job, nose_mm)
     room = _room(ball, front, clear, swinging.outlines, s)
-    needed = behind.rising(TAPER_SPARE_MM)
-    stands = staircase(room, front.work.groove_mm, needed) if room else ()
+    division = job.lathe.carriage_division or 0.0
+    needed = behind.rising(TAPER_SPARE_MM, division)
+    piece = behind.rising(0.0, division)
+    stands = staircase(room, front.work.groove_mm, needed, piece) if room else ()
     work = _with_behind(front.work, stands)
     steps = _steps(work, ball, turner, parter, job)
     wall = work.wall_mm
@@ -107,7 +109,8 @@ def ball_plan(
     second = None
     if ball.spec.stemless:
         full = hole.tap_depth_mm if hole and hole.tap_depth_mm else 0.0
-        second = second_holding(ball, clear, swinging, limits, asked, s, job, full)
+        left = stem_left(work, steps.profile, front.sweep, radius + BEYOND_MM)
+        second = second_holding(ball, clear, swinging, limits, asked, s, job, left, full)
     return BallPlan(
         ball=ball,
         clearance=clear,
@@ -116,7 +119,7 @@ def ball_plan(
         room=room or Room((radius,), (0.0,)),
         stands=stands,
         roughing=steps,
-        flank_deg=flank_deg(work, steps.profile),
+        flank_deg=flank_deg(work, steps.profile, turner.corner_mm),
         first_mm=front.first_mm,
         corner_mm=hypot(radius, corners_mm(ball) / 2),
         passes=loads(found, limits, s),
@@ -154,6 +157,7 @@ def _fronted(
 ) -> _Front:
     """The roughing of the ball itself, the neck's groove as wide as its tools need."""
     carriage = job.lathe.carriage_division or 0.0
+    cross = job.lathe.cross_slide_division or 0.0
     radius = ball.radius_mm
     start = min(clear.start_deg, 89.0)
     if not ball.behind:
@@ -170,10 +174,10 @@ def _fronted(
         right = sqrt(max(0.0, (out + parter.corner_mm) ** 2 - (neck + parter.corner_mm) ** 2))
         groove = right - parter.corner_mm + max(width, parter.across_mm + carriage)
         groove = _whole(radius + groove, carriage) - radius
-        neck = max(neck, behind.radius_mm(groove))
+        neck = _whole(max(neck, behind.radius_mm(groove)), cross)
         work = Work(radius, corners_mm(ball) / 2, radius, min(neck, 0.98 * radius), groove)
         steps = _steps(work, ball, turner, parter, job)
-        if flank_deg(work, steps.profile) <= MOST_FLANK_DEG or width > radius:
+        if flank_deg(work, steps.profile, turner.corner_mm) <= MOST_FLANK_DEG or width > radius:
             break
         width += 0.5
     sweep = Sweep(start, clear.end_deg, neck, groove, nose_mm, OFF_STEM_MM)

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import cos, hypot, inf, radians, sqrt
+from math import cos, hypot, inf, radians, sin, sqrt
 
 from parts.sizes import Sizes
 from parts.standard.threads import thread
@@ -24,6 +24,7 @@ from planner.turning.model import BallWork, Holding, SecondHolding
 from planner.turning.passes import Cylinder, Sweep, start_radius_mm
 from planner.turning.passplan import Asked, pass_plan
 from planner.turning.piece import corners_mm
+from planner.turning.roughing import Work
 
 BEYOND_MM = 1.0
 """A ball whose stem side is still to be finished is parted so far behind it."""
@@ -78,18 +79,21 @@ def second_holding(
     asked: Asked,
     s: Sizes,
     job: Job,
+    left: Sequence[Cylinder],
     stub_length_mm: float,
 ) -> SecondHolding:
     """The second holding of a ball; stub_length_mm: of full thread in it.
 
-    limits, asked: of the first. The work is short in its holding: its bending does not count.
+    limits, asked: of the first; left: of the stem, as it stands now (stem_left). The work is short in
+    its holding: its bending does not count.
     """
-    radius, stub = ball.radius_mm, ball.stem_mm / 2
+    radius, stub = ball.radius_mm, max(part.radius_mm for part in left)
     holding = holding_of(ball, job)
     end = radius + BEYOND_MM
-    blend = 180.0 - clear.end_deg
+    blend = 180.0 - asked.sweep.limits_deg(radius)[1]
     to = min(blend + OVER_DEG, 85.0)
-    profile = (Cylinder(radius * cos(radians(min(to, 80.0))), end, stub),)
+    low = radius * cos(radians(min(to, 80.0)))
+    profile = tuple(replace(p, z_from_mm=max(p.z_from_mm, low)) for p in left if p.z_to_mm > low)
     sweep = Sweep(0.0, to, 0.0, inf, asked.sweep.nose_mm, OFF_STEM_MM)
     first = max(start_radius_mm(profile, sweep), radius + asked.division_mm)
     held = replace(limits, work_mm_per_N=0.0)
@@ -122,6 +126,27 @@ def second_holding(
         clear_mm=_clear_mm(swinging.outlines, (radius, first), (0.0, to), outside / 2, mouth, s),
         worst_N=worst,
     )
+
+
+def stem_left(
+    work: Work, profile: Sequence[Cylinder], sweep: Sweep, end_mm: float
+) -> tuple[Cylinder, ...]:
+    """What is left of the stem once parted end_mm behind the centre, the other way round.
+
+    profile: as it was roughed; sweep: of the first holding. In front of the groove's end nothing stands
+    higher than the tip's nose came down to: where the sweep ends before the stem that is over the neck.
+    """
+    neck, end = work.stem_radius_mm or 0.0, sweep.limits_deg(work.radius_mm)[1]
+    came = (work.radius_mm + sweep.nose_mm) * sin(radians(end)) - sweep.nose_mm
+    high = came if came > neck + 2 * OFF_STEM_MM else neck
+    found = []
+    for part in reversed(profile):
+        near, far = max(0.0, -part.z_to_mm), min(-part.z_from_mm, end_mm)
+        if near < far - 1e-9:
+            ahead = near < work.groove_mm - 1e-9
+            thick = max(neck, min(part.radius_mm, high)) if ahead else part.radius_mm
+            found.append(Cylinder(near, far, thick))
+    return tuple(found)
 
 
 def stub_shoulder_mm(ball: BallWork) -> float:
