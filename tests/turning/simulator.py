@@ -9,7 +9,7 @@ held against the work as it then stands, its surface laid out by the clearance.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import cos, inf, pi, radians, sin, sqrt
 
 import numpy as np
@@ -45,6 +45,9 @@ BESIDE_MM = 0.05
 
 FLANK_MM = 0.15
 """The bit's own side, off what stays."""
+
+BY_THE_NOSE_MM = 0.03
+"""The side between nose and shoulder, that comes to it from the nose a twentieth off the stem."""
 
 NOSE_ZONE = 2.0
 """Points of a bit so many nose radii from its tip are counted as its nose."""
@@ -103,8 +106,10 @@ def step_floor(step: Step, z: Column, end: float, width: float, corner: float) -
     return blade_floor(z, far, right, step.diameter_mm / 2, corner)
 
 
-def swing_floor(z: Column, tip: float, nose: float, first: float, last: float) -> Column:
-    """What the tip's nose leaves, swung at a radius: the sphere, and the nose's round at the end."""
+def swing_floor(
+    z: Column, tip: float, nose: float, first: float, last: float, bit: Prism | None = None
+) -> Column:
+    """What the bit leaves, swung at a radius: the sphere, its nose's round and its side at the end."""
     floor = np.full_like(z, inf)
     high = tip * cos(radians(first)) if first > 0.0 else inf
     on = (z <= high) & (z >= tip * cos(radians(last)))
@@ -114,6 +119,13 @@ def swing_floor(z: Column, tip: float, nose: float, first: float, last: float) -
         near = np.abs(z - at_z) < nose
         round_ = at_r - np.sqrt(nose**2 - (z[near] - at_z) ** 2)
         floor[near] = np.minimum(floor[near], np.maximum(round_, 0.0))
+    if bit is not None and last >= 90.0:
+        side = bit.part((bit.points[:, 1] < 0.0) & (bit.nose | bit.flank))
+        at_z, rho = (one[0] for one in swung(side, tip, np.array([last])))
+        order = np.argsort(at_z)
+        under = np.interp(z, at_z[order], rho[order], left=inf, right=inf)
+        ahead = z < (tip + nose) * cos(radians(last))
+        floor[ahead] = np.minimum(floor[ahead], under[ahead])
     return floor
 
 
@@ -127,6 +139,13 @@ class Prism:
     off: float
     points: Column
     nose: NDArray[np.bool_]
+    flank: NDArray[np.bool_]
+
+    def part(self, which: NDArray[np.bool_]) -> Prism:
+        """Some of its points."""
+        return replace(
+            self, points=self.points[which], nose=self.nose[which], flank=self.flank[which]
+        )
 
 
 def prisms(attachment: Attachment, spacing: float = SPACING_MM) -> list[Prism]:
@@ -143,8 +162,10 @@ def prisms(attachment: Attachment, spacing: float = SPACING_MM) -> list[Prism]:
         off = max(0.0, min(e.x_low_mm for e in outline), -max(e.x_high_mm for e in outline))
         nose = max((e.round_mm for e in outline), default=0.0) if first.cuts else 0.0
         near = np.hypot(points[:, 0], points[:, 1]) <= NOSE_ZONE * nose
+        shoulder = min((e.y_mm for e in outline if not e.round_mm), default=0.0)
+        side = first.cuts & ~near & (points[:, 0] < shoulder - 1e-6)
         slides = first.carrier is Carrier.HEAD
-        found.append(Prism(first.name, slides, first.cuts, off, points, near))
+        found.append(Prism(first.name, slides, first.cuts, off, points, near, side))
     return found
 
 
@@ -212,26 +233,55 @@ def laid_out(z: Column, r: Column, by: float) -> tuple[Column, Column]:
     return row, found
 
 
-def deepest_in(
-    some: Sequence[Prism], tip: float, angles: Column, surface: tuple[Column, Column]
+def nearest(
+    some: Sequence[Prism], tip: float, angles: Column, z: Column, r: Column, within: float
 ) -> tuple[float, str]:
-    """How far the worst point is inside a surface; below 0 it is outside."""
-    row, high = surface
-    most, worst = -inf, ""
+    """The least distance of any point to the work, if it is less than asked; below 0 inside it.
+
+    Points inside the surface laid out by a little more are looked for first, then their true distance
+    from the outline of the work is taken.
+    """
+    row, high = laid_out(z, r, within + 2 * COARSE_MM)
+    least, worst = inf, ""
     top = float(high.max())
     for prism in some:
         if prism.off >= top:
             continue
-        z, rho = swung(prism, tip, angles)
+        at_z, rho = swung(prism, tip, angles)
         low = rho < top
-        if not low.any():
+        at_z, rho = at_z[low], rho[low]
+        if not at_z.size:
             continue
-        z, rho = z[low], rho[low]
-        into = np.interp(z, row, high, left=-1e9, right=-1e9) - rho
-        k = int(into.argmax())
-        if into[k] > most:
-            most, worst = float(into[k]), f"{prism.name} at z {z[k]:.2f}, {rho[k]:.2f} off the axis"
-    return most, worst
+        into = np.interp(at_z, row, high, left=-1e9, right=-1e9) - rho
+        near = np.argsort(-into)[: min(MOST_NEAR, int((into > 0).sum()))]
+        for k in near:
+            apart = _distance(float(at_z[k]), float(rho[k]), z, r, within + 0.5)
+            if apart < least:
+                least = apart
+                worst = f"{prism.name} at z {at_z[k]:.2f}, {rho[k]:.2f} off the axis"
+    return least, worst
+
+
+MOST_NEAR = 60
+
+
+def _distance(at_z: float, rho: float, z: Column, r: Column, within: float) -> float:
+    """From a point to the outline of the work, less than 0 inside."""
+    low, high = np.searchsorted(z, [at_z - within, at_z + within])
+    low, high = max(0, low - 1), min(len(z), high + 1)
+    if float(np.interp(at_z, z, r)) > rho:
+        return -1.0 if high - low < 2 else -_to_line(at_z, rho, z[low:high], r[low:high])
+    return _to_line(at_z, rho, z[low:high], r[low:high]) if high - low > 1 else inf
+
+
+def _to_line(at_z: float, rho: float, z: Column, r: Column) -> float:
+    there = (r[:-1] > 0) | (r[1:] > 0)
+    if not there.any():
+        return inf
+    dz, dr = np.diff(z), np.diff(r)
+    t = np.clip(((at_z - z[:-1]) * dz + (rho - r[:-1]) * dr) / (dz**2 + dr**2 + 1e-30), 0.0, 1.0)
+    apart = np.hypot(z[:-1] + t * dz - at_z, r[:-1] + t * dr - rho)
+    return float(apart[there].min())
 
 
 @dataclass
@@ -245,6 +295,7 @@ class Trial:
     nose: float
     faults: list[str] = field(default_factory=list)
     steps: float = POSES_DEG
+    fouled: bool = False
 
     def say(self, what: str) -> None:
         self.faults.append(what)
@@ -263,6 +314,11 @@ class Trial:
     def neck(self) -> float:
         spec = self.plan.ball.spec
         return (spec.stem_diameter or 0.35 * spec.diameter) / 2
+
+    @property
+    def shoulder(self) -> float:
+        """Where ball and stem meet, behind the centre."""
+        return sqrt(self.radius**2 - self.neck**2) if self.whole else 0.0
 
     def finished(self, z: Column) -> Column:
         """The finished piece's radius."""
@@ -303,6 +359,18 @@ class Trial:
         width = turning.roughing_width
         return width, min(corner, width / 2)
 
+    @property
+    def rounds(self) -> float:
+        """What wide corners of the roughing tools may have left less than is counted with, mm3."""
+        corner = self.job.turning.roughing_corner
+        if corner <= 0.2:
+            return 0.0
+        return 0.06 * corner**2 * 2 * pi * self.radius * len(self.plan.roughing.steps)
+
+    @property
+    def bit(self) -> Prism:
+        return next(p for p in self.shapes if p.cuts)
+
     # the run
 
     def run(self) -> list[str]:
@@ -315,7 +383,7 @@ class Trial:
             self.second(work)
         elif self.whole and self.plan.ball.spec.stem_length is not None:
             on = (work.z < 0) & (-work.z <= self.plan.part_off_mm)
-            if (work.r[on] < finished[on] - 1e-6).any():
+            if (work.r[on] < finished[on] - 1e-6).any() and not self.fouled:
                 self.say("the stem is not all there")
         return self.faults
 
@@ -332,7 +400,11 @@ class Trial:
             floor = step_floor(step, work.z, end, width, corner if step.parted else nose)
             taken = work.cut(floor)
             name = f"step {step.number} ({step.side})"
-            if taken.max() < (0.2 if step.side != "body" else 0.02) - 1e-6:
+            taper = step.side == "behind" and (
+                self.plan.ball.spec.shape == "taper handle" or step.infeed_mm < 0.2
+            )
+            small = step.side == "body" or self.job.turning.roughing_pitch or taper
+            if taken.max() < (0.02 if small else 0.2) - 1e-6:
                 self.say(f"{name} takes {taken.max():.3f} only")
             low = finished - work.r
             if low.max() > 1e-6:
@@ -385,7 +457,7 @@ class Trial:
         angles = poses(first, last, self.steps)
         self.clear_of(work.z, self.obstacles(work), plan.first_mm, angles, "at the start reading", True)
         self.nose_free(work, plan.first_mm, first, last, "at the start reading")
-        self.passes(work, finished, plan.passes, plan.first_mm, self.obstacles)
+        self.passes(work, finished, plan.passes, plan.first_mm, self.obstacles, self.rounds)
         z, r = work.z, work.r
         swing = plan.passes[-1].cut.swing_deg
         angle = np.degrees(np.arctan2(r, z))
@@ -395,7 +467,7 @@ class Trial:
             k = int(off.argmax())
             self.say(f"the ball is off by {off.max():.4f} at z {z[on][k]:.2f}")
 
-    def passes(self, work, finished, passes, first_mm, obstacles) -> None:
+    def passes(self, work, finished, passes, first_mm, obstacles, rounds=0.0) -> None:
         before = first_mm
         for one in passes:
             taken = one.cut.taken
@@ -403,16 +475,22 @@ class Trial:
             if abs(before - taken.radius_mm - one.depth_mm) > 1e-6:
                 self.say(f"{name}: depth {one.depth_mm:.4f}, from {before:.4f} to {taken.radius_mm:.4f}")
             before = taken.radius_mm
-            had = work.volume()
+            had, was = work.volume(), work.r
             start, stop = one.cut.swing_deg
-            work.cut(swing_floor(work.z, taken.radius_mm, self.nose, start, stop))
+            work.cut(swing_floor(work.z, taken.radius_mm, self.nose, start, stop, self.bit))
             gone = had - work.volume()
-            if taken.kind != "spring" and gone < 0.01:
+            if taken.kind != "spring" and gone < 1e-4:
                 self.say(f"{name} takes nothing")
-            if abs(gone - one.cut.removed_mm3) > 0.02 * one.cut.removed_mm3 + 1.0:
+            # what the nose's round takes past the end of the swing may be left out of the count
+            on = (work.z >= taken.radius_mm * cos(radians(stop))) & (
+                work.z <= taken.radius_mm * cos(radians(start))
+            )
+            by_arc = float(np.trapezoid(pi * np.where(on, was**2 - work.r**2, 0.0), work.z))
+            spare = 0.02 * one.cut.removed_mm3 + 1.0 + rounds
+            if not by_arc - spare <= one.cut.removed_mm3 <= gone + spare:
                 self.say(f"{name} takes {gone:.2f} mm3, printed {one.cut.removed_mm3:.2f}")
             low = finished - work.r
-            if low.max() > 0.005:
+            if low.max() > 0.005 and not (self.fouled and work.z[int(low.argmax())] < -self.shoulder):
                 k = int(low.argmax())
                 self.say(f"{name} enters the piece by {low.max():.3f} at z {work.z[k]:.2f}")
             angles = poses(start, stop, self.steps)
@@ -422,27 +500,58 @@ class Trial:
         """Nothing is touched yet."""
         floor = swing_floor(work.z, tip, self.nose, first, last)
         into = np.minimum(work.r - floor, 1e3)
-        if into.max() > 1e-3:
+        if into.max() > (1e-3 if self.rounds == 0.0 else 0.03) and not (self.fouled and work.z[int(into.argmax())] < -self.shoulder):
             k = int(into.argmax())
             self.say(f"{where} the tip is {into.max():.3f} in the work at z {work.z[k]:.2f}")
 
     def clear_of(self, z: Column, r: Column, tip: float, angles: Column, where: str, all_: bool = False) -> None:
         clear = self.attachment.sizes.clearance_mm - BESIDE_MM
         rest = [p for p in self.shapes if not p.cuts and (all_ or p.slides)]
-        deep, worst = deepest_in(rest, tip, angles, laid_out(z, r, clear))
-        if deep > 0.01:
-            self.say(f"{where}: {worst} is {deep:.3f} within the clearance")
+        self.least(rest, tip, angles, z, r, clear, where)
+        stays = np.where(z < self.groove_wall, r, 0.0)
         bits = [p for p in self.shapes if p.cuts]
-        groove = self.plan.roughing_groove if hasattr(self.plan, "roughing_groove") else None
-        behind = np.where(z < -self.radius * 1.0, r, 0.0)
-        flank = [Prism(p.name, p.slides, True, p.off, p.points[~p.nose], p.nose) for p in bits]
-        deep, worst = deepest_in(flank, tip, angles, laid_out(z, behind, FLANK_MM))
-        if deep > 0.01:
-            self.say(f"{where}: {worst} is {deep:.3f} within the flank's clearance")
-        noses = [Prism(p.name, p.slides, True, p.off, p.points[p.nose], p.nose) for p in bits]
-        deep, worst = deepest_in(noses, tip, angles, laid_out(z, behind, 0.0))
-        if deep > 0.01:
-            self.say(f"{where}: nose, {worst}, is {deep:.3f} in what stays")
+        back = [p.part(~p.nose & ~p.flank) for p in bits]
+        self.least(back, tip, angles, z, stays, FLANK_MM, where)
+        self.least([p.part(p.flank) for p in bits], tip, angles, z, stays, BY_THE_NOSE_MM, where)
+        self.least([p.part(p.nose) for p in bits], tip, angles, z, stays, 0.0, where)
+        if self.stands_from < inf:
+            behind = np.where((z < -self.stands_from) & (r > self.neck_left + 0.03), r, 0.0)
+            self.least(bits, tip, angles, z, behind, FLANK_MM, where)
+
+    def least(self, some, tip, angles, z, r, asked, where) -> None:
+        if not (r > 0).any():
+            return
+        found, worst = nearest(some, tip, angles, z, r, asked)
+        taper = self.plan.ball.spec.shape == "taper handle"
+        if found < asked - (0.06 if taper and asked else 1e-3) and not self.excused(worst):
+            self.say(f"{where}: {worst} has {found:.3f} of {asked:.2f}")
+
+    def excused(self, worst: str) -> bool:
+        """Whether the plan says itself that a piece so thick is in the way."""
+        return self.fouled and "z -" in worst
+
+    @property
+    def groove_wall(self) -> float:
+        """In front of it the bit cuts; behind it it may touch nothing."""
+        width, corner = self.blade()
+        for step in self.plan.roughing.steps:
+            if step.side == "neck":
+                return self.radius - step.from_mm + width - corner - GRID_MM
+        body = [s.to_mm for s in self.plan.roughing.steps if s.side == "body"]
+        return self.radius - body[0] if body and not self.whole else -1e6
+
+    @property
+    def neck_left(self) -> float:
+        """The radius of the neck as it is roughed."""
+        return next(s.diameter_mm / 2 for s in self.plan.roughing.steps if s.side == "neck")
+
+    @property
+    def stands_from(self) -> float:
+        """How far behind the centre the groove ends."""
+        for step in self.plan.roughing.steps:
+            if step.side == "neck":
+                return step.to_mm - self.radius + HAIR_MM
+        return inf
 
     def lengths(self) -> None:
         plan = self.plan
@@ -467,6 +576,7 @@ class Trial:
                 work.z <= second.mouth_mm, np.maximum(work.r, second.outside_mm / 2), work.r
             )
 
+        fillet = 0.6 * self.nose**2 * 2 * pi * second.stub_radius_mm
         first, last = second.sweep.start_deg, second.to_deg
         clear = second.clear_mm >= self.attachment.sizes.clearance_mm - 1e-6
         angles = poses(first, last, self.steps)
@@ -475,8 +585,9 @@ class Trial:
         self.clear_of(other.z, held(other), second.first_mm, angles, "second holding, start", True)
         if not clear:
             self.faults = had
-        self.passes(other, finished, second.passes, second.first_mm, held if clear else lambda w: w.r)
-        on = (np.abs(other.z) < self.radius)
+        self.passes(other, finished, second.passes, second.first_mm, held if clear else lambda w: w.r, fillet)
+        nose = self.radius * cos(radians(plan.sweep.start_deg)) if plan.sweep.start_deg else 1e6
+        on = (np.abs(other.z) < self.radius) & (other.z > -nose)
         off = np.abs(np.hypot(other.r, other.z)[on] - self.radius)
         if off.max() > 0.005:
             k = int(off.argmax())
