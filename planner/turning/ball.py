@@ -91,7 +91,7 @@ def ball_plan(
     jaws = max(
         clear.stick_out_mm,
         wall + OFF_JAWS_MM if steps.steps else 0.0,
-        part_off + parter.across_mm + OFF_JAWS_MM,
+        part_off + max(parter.across_mm, turning.roughing_width) + OFF_JAWS_MM,
     )
     bar = bar_of(clear, job, max(wall, 1e-6), jaws, stands)
     bends = bending_mm_per_N(bar, material(ball.material).modulus_MPa)

@@ -51,7 +51,7 @@ def ball_findings(plan: BallPlan, s: Sizes, job: Job, file: str) -> Iterator[Fin
             "a pass at twice the feed, for a hand swings unevenly",
             "Take less feed, tighten the clamp, or see: pommel check",
         )
-    if plan.roughing.least_mm < 1e-6:
+    if min(plan.roughing.least_mm, ball.blank_mm / 2 - ball.radius_mm) < 1e-6:
         more = mm(2 * ball.radius_mm + (MM_PER_INCH / 16 if job.inch else 1.0))
         yield finding(
             "thin-blank",

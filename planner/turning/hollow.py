@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import acos, ceil, degrees, pi
 
 import numpy as np
@@ -9,6 +10,8 @@ import numpy as np
 from parts.sizes import Sizes
 from planner.checking.clearance import OFF_JAWS_MM
 from planner.checking.strength import cutting_load, deflection_mm, overhangs
+from planner.geometry.envelope import Outline
+from planner.geometry.swept import deepest
 from planner.job.tables import Job
 from planner.turning.limits import (
     Speed,
@@ -20,31 +23,57 @@ from planner.turning.limits import (
 )
 from planner.turning.model import BallWork, SocketPass, SocketPlan
 from planner.turning.optimum import fastest
-from planner.turning.passes import Kind, finish_feed_mm, socket
+from planner.turning.passes import Kind, Socket, finish_feed_mm, socket
 from planner.turning.springing import spring_passes
 
 
-def socket_plan(ball: BallWork, s: Sizes, job: Job, nose_mm: float) -> SocketPlan:
+def socket_plan(
+    ball: BallWork, s: Sizes, job: Job, nose_mm: float, outlines: Sequence[Outline]
+) -> SocketPlan:
     """A hollow with the bit the other way round: its point out, beyond the arm.
 
     The arm's outer face then runs at the tip radius less the stick-out. Inside the work only the bit
     goes: the arm is as wide as the whole overhang, so it stays in front of the face. The tip starts on
-    the face, as far from the pivot as the face is, and goes out to the sphere. nose_mm: of the ground
-    bit.
+    the face, as far from the pivot as the face is, and goes out to the sphere: so far in must the head
+    come. nose_mm: of the ground bit; outlines: of what swings.
     """
     shape = socket(ball.radius_mm, ball.spec.depth or ball.radius_mm)
     reach = s.arm_stock.height_mm + 2 * s.bit_stickout_mm
-    least, greatest = s.tip_radius_min_mm + reach, s.tip_radius_max_mm + reach
-    deepest = s.bit_stickout_mm - s.clearance_mm
-    out = shape.depth_mm + OFF_JAWS_MM + ball.blank_mm / 4
+    least, greatest = s.tip_radius_min_mm + reach + shape.depth_mm, s.tip_radius_max_mm + reach
+    most_deep = s.bit_stickout_mm - s.clearance_mm
     fits = (
         least <= ball.radius_mm <= greatest
-        and shape.depth_mm <= deepest
+        and shape.depth_mm <= most_deep
         and 2 * shape.mouth_radius_mm <= ball.blank_mm
     )
+    out = _out_mm(ball, shape, s, job, outlines, reach)
     passes = _passes(ball, s, job, nose_mm, reach, out) if fits else ()
     turns = passes[0].rev_min if passes else min(job.lathe.spindle_speeds)
-    return SocketPlan(ball, shape, least, greatest, deepest, turns, out, passes)
+    return SocketPlan(ball, shape, least, greatest, most_deep, turns, out, passes)
+
+
+def _out_mm(
+    ball: BallWork,
+    shape: Socket,
+    s: Sizes,
+    job: Job,
+    outlines: Sequence[Outline],
+    reach_mm: float,
+) -> float:
+    """How far the blank stands out of the jaws: room behind the hollow, and what swings off jaws and chuck."""
+    lathe, clear = job.lathe, s.clearance_mm
+    out = shape.depth_mm + OFF_JAWS_MM + ball.blank_mm / 4
+    rest = [one for one in outlines if not one[0].cuts]
+    tips = shape.pivot_mm - reach_mm, shape.radius_mm - reach_mm
+    swings = 180.0 - shape.end_deg, 180.0
+    for across, back in (
+        (lathe.jaw_diameter or lathe.chuck_diameter, 0.0),
+        (lathe.chuck_diameter, lathe.jaw_reach),
+    ):
+        found = deepest(rest, tips, swings, across / 2 + clear)
+        if found:
+            out = max(out, found.distance_mm + clear - back - shape.pivot_mm)
+    return out
 
 
 def _passes(

@@ -75,7 +75,7 @@ def turned(
             raise BadInput([finding("unknown-ball", file, "ball", only, limit, remedy)])
     for ball in balls:
         if ball.spec.shape == "socket":
-            hollow = socket_plan(ball, s, job, nose_mm)
+            hollow = socket_plan(ball, s, job, nose_mm, outlines)
             hollows.append(hollow)
             findings += hollow_findings(hollow, s, job, file)
             continue
