@@ -8,7 +8,7 @@ held against the work as it then stands, its surface laid out by the clearance.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from math import cos, inf, pi, radians, sin, sqrt
 
@@ -234,7 +234,14 @@ def laid_out(z: Column, r: Column, by: float) -> tuple[Column, Column]:
 
 
 def nearest(
-    some: Sequence[Prism], tip: float, angles: Column, z: Column, r: Column, within: float
+    some: Sequence[Prism],
+    tip: float,
+    angles: Column,
+    z: Column,
+    r: Column,
+    within: float,
+    off: float = 0.0,
+    place: Callable[[Column, Column], tuple[Column, Column]] | None = None,
 ) -> tuple[float, str]:
     """The least distance of any point to the work, if it is less than asked; below 0 inside it.
 
@@ -245,9 +252,11 @@ def nearest(
     least, worst = inf, ""
     top = float(high.max())
     for prism in some:
-        if prism.off >= top:
+        if prism.off >= (off or top):
             continue
         at_z, rho = swung(prism, tip, angles)
+        if place is not None:
+            at_z, rho = place(at_z, rho)
         low = rho < top
         at_z, rho = at_z[low], rho[low]
         if not at_z.size:
@@ -555,7 +564,7 @@ class Trial:
 
     def lengths(self) -> None:
         plan = self.plan
-        width = max(self.blade()[0], 0.0)
+        width = max(self.blade()[0], self.job.turning.roughing_width)
         out = plan.blank_length_mm - self.radius
         if plan.part_off_mm + width + OFF_JAWS_MM > out + 1e-6:
             self.say(f"blank {plan.blank_length_mm:.2f} is too short to part off")
