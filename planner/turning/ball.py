@@ -88,9 +88,10 @@ def ball_plan(
     steps = _steps(work, ball, turner, parter, job)
     wall = work.wall_mm
     part_off = _part_off_mm(ball, behind)
+    far = max((step.to_mm for step in steps.steps), default=0.0) - radius
     jaws = max(
         clear.stick_out_mm,
-        wall + OFF_JAWS_MM if steps.steps else 0.0,
+        max(wall, far) + OFF_JAWS_MM if steps.steps else 0.0,
         part_off + max(parter.across_mm, turning.roughing_width) + OFF_JAWS_MM,
     )
     bar = bar_of(clear, job, max(wall, 1e-6), jaws, stands)

@@ -186,8 +186,9 @@ class SocketPass:
 class SocketPlan:
     """How a hollow is turned with the bit the other way round, its tip beyond the arm.
 
-    least_mm, greatest_mm: the radii this head reaches so, of a hollow so deep; deepest_mm: how deep it may go before the arm
-    comes to the face. out_mm: of the blank, in front of the jaws. passes: none where it is refused.
+    least_mm, greatest_mm: the radii this head reaches so, of a hollow so deep; deepest_mm: how deep it
+    may go before the arm comes to the face. out_mm: of the blank, in front of the jaws. passes: none
+    where it is refused.
     """
 
     ball: BallWork
