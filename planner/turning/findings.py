@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil
+from math import ceil, inf, sqrt
 
 from parts.sizes import Sizes
 from planner.checking.behind import CLOSE_MM, fouled
@@ -62,6 +62,7 @@ def ball_findings(plan: BallPlan, s: Sizes, job: Job, file: str) -> Iterator[Fin
             f"Take a blank of {more} or more, or turn it to a smaller ball",
             source="common practice",
         )
+    yield from _hole(plan, job, file)
     yield from _stem(plan, job, file)
     yield from _tools(plan, job, file)
     if (second := plan.second) is not None:
@@ -100,6 +101,40 @@ def hand_findings(plan: BallPlan, swinging: Swinging, job: Job, file: str) -> It
         f"a hand needs {rough(HAND_ROOM_MM)} round it",
         "Let the blank stick out more, use a shorter handle (handle_length), or swing it by a bar",
         subject=plan.ball.name,
+        source="from memory",
+    )
+
+
+HOLE_WALL_MM = 0.5
+"""The least metal about a hole that goes on behind the centre (from memory: as thin as a tap bears)."""
+
+
+def _hole(plan: BallPlan, job: Job, file: str) -> Iterator[Finding]:
+    """A hole drilled through what still holds the ball, or out of its stem side."""
+    hole, ball = plan.hole, plan.ball
+    if hole is None or not ball.behind:
+        return
+    radius, wanted = ball.radius_mm, hole.depth_mm or inf
+    behind = min(wanted - radius, radius)
+    if behind <= 0.0:
+        return
+    about = sqrt(radius**2 - behind**2)
+    if plan.second is None or wanted >= 2 * radius:
+        about = max(about, plan.sweep.stem_radius_mm)
+    wall = about - hole.drill_mm / 2
+    if wall >= HOLE_WALL_MM - 1e-6:
+        return
+    mm = job.numbers.length
+    yield finding(
+        "hole-neck",
+        file,
+        key_of(ball, job),
+        f"a hole of {mm(hole.drill_mm)} leaves {mm(max(0.0, wall))} of metal about it"
+        f" {mm(behind)} behind the centre",
+        f"needs {mm(HOLE_WALL_MM)}",
+        "Drill it less deep (hole_depth), give a thicker stem (stem_diameter), or drill it once the"
+        " ball is done",
+        subject=ball.name,
         source="from memory",
     )
 

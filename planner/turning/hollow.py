@@ -60,7 +60,7 @@ def _out_mm(
     outlines: Sequence[Outline],
     reach_mm: float,
 ) -> float:
-    """How far the blank stands out of the jaws: metal behind the hollow, and what swings off the jaws."""
+    """How far the blank stands out of the jaws: metal behind it, and what swings off the jaws."""
     lathe, clear = job.lathe, s.clearance_mm
     out = shape.depth_mm + OFF_JAWS_MM + ball.blank_mm / 4
     rest = [one for one in outlines if not one[0].cuts]

@@ -1,4 +1,4 @@
-"""A hollow's plan put to the trial: as a ball's, with a profile of how deep it is so far off the spindle."""
+"""A hollow's plan put to the trial: as a ball's, but how deep it is at every distance from the axis."""
 
 from __future__ import annotations
 

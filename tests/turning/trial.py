@@ -1,4 +1,4 @@
-"""A ball's plan put to the trial: every tool and every swing in its turn, on the work as it then stands.
+"""A ball's plan put to the trial: each tool and swing in its turn, on the work as it then stands.
 
 The piece is told from the job's own keys, the tools from its turning table, jaws and chuck from its
 lathe, what swings from the parts. Of the plan only what the sheets print is used: readings, diameters,
@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, field
-from math import cos, inf, pi, radians, sqrt
+from math import acos, cos, inf, pi, radians, sin, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,7 +36,7 @@ SHORT_MM = 0.05
 """What a clearance may be short of, by samples and rounding."""
 
 FILLED_MM = 0.06
-"""And where a handle fills its room: it is let stand as far into the clearance as the nose stops off it."""
+"""And where a handle fills its room: it may stand as far into the clearance as the nose stops off a stem."""
 
 SIDE_MM = 0.15
 """The bit's own sides, off what stays."""
@@ -46,6 +46,9 @@ BY_NOSE_MM = 0.03
 
 TRUE_MM = 0.005
 """How true the ball must be."""
+
+CORNER_MM = 0.1
+"""What may be left more in the angle between ball and stem: dials round the neck up."""
 
 LEAST_MM = 0.2
 """A step that takes less is not worth its setting."""
@@ -199,6 +202,20 @@ class BallTrial:
         on = (work.r > 0.0) & (np.abs(work.z) < self.radius)
         on &= (angle >= max(swing[0], first)) & (angle <= min(swing[1], last) - 1e-3)
         self._true(work, on, "the ball")
+        self._corner(work)
+
+    def _corner(self, work: Work) -> None:
+        """Between ball and stem nothing is left but the round of the nose."""
+        radius, nose = self.radius, self.head.nose_mm
+        # the round in the angle that the ball's side makes with the stem, a twentieth off it
+        free = (pi - acos(self.neck / radius)) / 2
+        most = nose * (1 / sin(free) - 1) + 0.05 / sin(free)
+        least = np.hypot(work.z + self.shoulder, work.r - self.neck).min()
+        # a handle is as thick all along the groove as it is at its end
+        necks = [s.diameter_mm / 2 for s in self.plan.roughing.steps if s.side == "neck"]
+        most += 1.5 * (necks[0] - self.neck) if self.taper and necks else 0.0
+        if "sweep" not in self.findings and not self.half and least > most + CORNER_MM:
+            self.faults.append(f"{least:.3f} is left between ball and stem, {most:.3f} of a round")
 
     def _passes(
         self,
@@ -333,10 +350,10 @@ class BallTrial:
             return
         bottom = self.radius - (hole.depth_mm or inf)
         on = (work.z < 0.0) & (work.z > max(bottom, -self.plan.part_off_mm))
-        if on.any() and work.r[on].min() < hole.drill_mm / 2 + WALL_MM:
-            self.faults.append(
-                f"the hole leaves {work.r[on].min() - hole.drill_mm / 2:.2f} of neck"
-            )
+        out = self.plan.second is not None and bottom > -self.radius
+        about = self.piece(work.z) if out else work.r
+        if not self.half and on.any() and about[on].min() < hole.drill_mm / 2 + WALL_MM - 0.02:
+            self.faults.append(f"the hole leaves {about[on].min() - hole.drill_mm / 2:.2f} of neck")
 
     def _second_holding(self, work: Work, second: SecondHolding) -> None:
         other = work.turned_round()
