@@ -25,6 +25,26 @@ LATHES = ("bench-lathe", "engine-lathe", "inch-lathe")
 
 Keys = dict[str, Any]
 
+KNOB: Keys = {"name": "knob", "diameter": 40, "blank_diameter": 42, "stem_diameter": 14}
+HANDLE: Keys = {
+    "name": "handle",
+    "shape": "taper handle",
+    "diameter": 30,
+    "blank_diameter": 32,
+    "stem_diameter": 10,
+    "stem_length": 90,
+    "large_diameter": 13,
+}
+DISH: Keys = {
+    "name": "dish",
+    "shape": "socket",
+    "diameter": 180,
+    "depth": 3,
+    "blank_diameter": 48,
+}
+CENTRE: Keys = {"turning.tailstock_centre": {"diameter": 8, "point_length": 10}}
+DIALS: Keys = {"lathe.carriage_division": 0.1, "lathe.cross_slide_division": 0.025}
+
 
 @dataclass(frozen=True)
 class Made:

@@ -72,6 +72,11 @@ class Prism:
         """Turned round in its hole: its point beyond the arm, so far out."""
         return replace(self, points=self.points * np.array([-1.0, 1.0]) + np.array([reach, 0.0]))
 
+    def far(self, tip: float) -> float:
+        """How far from the pivot its farthest point is, and a little more."""
+        out = self.points[:, 0] + (tip if self.slides else 0.0)
+        return float(np.hypot(out, self.points[:, 1]).max()) + COARSE_MM
+
     def swung(self, tip: float, angles: Column) -> tuple[Column, Column]:
         """Where its points stand at the angles: along the spindle, and off it."""
         out = self.points[:, 0] + (tip if self.slides else 0.0)
@@ -170,10 +175,17 @@ def nearest(
     """
     z, r = outline
     row, high = _laid_out(z, r, within + 2 * COARSE_MM)
-    top = float(high.max())
     least, worst = inf, ""
     for prism in some:
-        if not len(prism.points) or (place is None and prism.off >= top):
+        if not len(prism.points):
+            continue
+        # what stands farther along than it ever comes cannot be met
+        met = high
+        if place is None:
+            far = prism.far(tip)
+            met = high[np.searchsorted(row, -far) : np.searchsorted(row, far, "right")]
+        top = float(met.max(initial=-inf))
+        if place is None and prism.off >= top:
             continue
         along, over = prism.swung(tip, angles)
         if place is not None:
@@ -181,7 +193,8 @@ def nearest(
         low = over < top
         along, over = along[low], over[low]
         into = np.interp(along, row, high, left=-1e9, right=-1e9) - over
-        for k in np.argsort(-into)[: min(MOST_NEAR, int((into > 0.0).sum()))]:
+        near = np.flatnonzero(into > 0.0)
+        for k in near[np.argsort(-into[near])][:MOST_NEAR]:
             apart = _distance(float(along[k]), float(over[k]), z, r, within + 0.5)
             if apart < least:
                 least, worst = apart, f"{prism.name} at z {along[k]:.2f}, {over[k]:.2f} off"

@@ -36,7 +36,7 @@ SHORT_MM = 0.05
 """What a clearance may be short of, by samples and rounding."""
 
 FILLED_MM = 0.06
-"""And where a handle fills its room: it may stand as far into the clearance as the nose stops off a stem."""
+"""And where a handle fills its room: it may stand so far into the clearance."""
 
 SIDE_MM = 0.15
 """The bit's own sides, off what stays."""
