@@ -16,6 +16,8 @@ from itertools import combinations, pairwise
 from math import asin, atan2, ceil, cos, degrees, hypot, inf, pi, radians, sin, sqrt, tan
 from typing import Literal
 
+import numpy as np
+
 from planner.dial.sense import reading
 from planner.sums.mechanics import sound
 
@@ -161,22 +163,24 @@ def engagement(
     """
     sound(tip_radius_mm=radius_mm)
     first, last = sweep.limits_deg(radius_mm)
-    arcs: list[Arc] = []
-    for part in profile:
-        waist = sqrt(max(0.0, radius_mm**2 - part.radius_mm**2))
-        for side in ((waist, inf), (-inf, -waist)) if waist else ((-inf, inf),):
-            low = max(part.z_from_mm, side[0], -radius_mm)
-            high = min(part.z_to_mm, side[1], radius_mm)
-            arc = max(first, _polar_deg(radius_mm, high)), min(last, _polar_deg(radius_mm, low))
-            if low < high and arc[0] < arc[1]:
-                arcs.append(arc)
-    joined: list[Arc] = []
-    for arc in sorted(arcs):
-        if joined and arc[0] <= joined[-1][1] + _SLACK:
-            joined[-1] = joined[-1][0], max(arc[1], joined[-1][1])
-        else:
-            joined.append(arc)
-    return tuple(joined)
+    parts = np.array([(p.z_from_mm, p.z_to_mm, p.radius_mm) for p in profile]).reshape(-1, 3)
+    start, stop, waist = parts[:, 0], parts[:, 1], _other_leg(radius_mm, parts[:, 2])
+    low = np.maximum(np.concatenate([np.maximum(start, waist), start]), -radius_mm)
+    high = np.minimum(np.concatenate([stop, np.minimum(stop, -waist)]), radius_mm)
+    low, high = low[low < high], high[low < high]
+    begin = np.maximum(np.degrees(np.arctan2(_other_leg(radius_mm, high), high)), first)
+    end = np.minimum(np.degrees(np.arctan2(_other_leg(radius_mm, low), low)), last)
+    met = begin < end
+    order = np.argsort(begin[met])
+    begin, end = begin[met][order], np.maximum.accumulate(end[met][order])
+    apart = np.flatnonzero(begin[1:] > end[:-1] + _SLACK)
+    firsts = np.concatenate([begin[:1], begin[apart + 1]])
+    lasts = np.concatenate([end[apart], end[-1:]])
+    return tuple(zip(firsts.tolist(), lasts.tolist(), strict=True))
+
+
+def _other_leg(radius_mm: float, leg_mm: np.ndarray) -> np.ndarray:
+    return np.sqrt(np.maximum(0.0, radius_mm**2 - leg_mm**2))
 
 
 def outside_mm3(profile: Sequence[Cylinder], radius_mm: float, sweep: Sweep = WHOLE) -> float:
@@ -301,10 +305,6 @@ def socket(radius_mm: float, depth_mm: float) -> Socket:
     pivot = radius_mm - depth_mm
     mouth = sqrt(depth_mm * (2 * radius_mm - depth_mm))
     return Socket(radius_mm, depth_mm, mouth, pivot, degrees(atan2(mouth, pivot)))
-
-
-def _polar_deg(radius_mm: float, z_mm: float) -> float:
-    return degrees(atan2(sqrt(max(0.0, radius_mm**2 - z_mm**2)), z_mm))
 
 
 def _crossings(squares: list[tuple[float, float]]) -> Iterator[float]:
