@@ -129,7 +129,7 @@ def ball_plan(
         over=found.over,
         blank_length_mm=jaws + radius,
         bends_mm_per_N=bends,
-        measure_deg=_measure_deg(ball, clear.end_deg),
+        measure_deg=_measure_deg(ball, front.sweep.end_deg),
         hole=hole,
         second=second,
         part_off_mm=part_off,
@@ -182,6 +182,8 @@ def _fronted(
             break
         width += 0.5
     sweep = Sweep(start, clear.end_deg, neck, groove, nose_mm, OFF_STEM_MM)
+    # where a handle or a dial has the neck thicker than the stem, the sweep ends a little before
+    sweep = replace(sweep, end_deg=max(90.0, sweep.limits_deg(radius)[1]))
     return _Front(steps, work, sweep, start_radius_mm(steps.profile, sweep))
 
 
@@ -231,7 +233,7 @@ def _room(
     else:
         return None
     tips = radius, max(front.first_mm, radius)
-    swings = clear.start_deg, clear.end_deg
+    swings = front.sweep.start_deg, front.sweep.end_deg
     return room_behind(outlines, tips, swings, neck, work.blank_radius_mm, s.clearance_mm)
 
 

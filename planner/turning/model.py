@@ -121,13 +121,13 @@ class SecondHolding:
 class BallPlan:
     """How one ball is turned.
 
-    clearance: of its sweep; sweep: what the tip may do. behind: the piece behind the ball; room: how
-    thick work may stand there while the head swings. roughing: its steps; flank_deg: how steep the
-    right side of the tool behind the ball must stand; first_mm: the tip radius that clears what they
-    leave. passes: in order; least_s: of all plans within the limits, in whole divisions; one_speed: all
-    roughing goes at one. corner_mm: the tip radius that clears the blank's corner without roughing.
-    blank_length_mm: in front of the jaws. over: a limit that not even one division keeps.
-    bends_mm_per_N: of the work. measure_deg: angles to measure across at.
+    clearance: of its sweep past stem and jaws; sweep: what the tip may do, its end no later. behind:
+    the piece behind the ball; room: how thick work may stand there while the head swings. roughing: its
+    steps; flank_deg: how steep the right side of the tool behind the ball must stand; first_mm: the tip
+    radius that clears what they leave. passes: in order; least_s: of all plans within the limits, in
+    whole divisions; one_speed: all roughing goes at one. corner_mm: the tip radius that clears the
+    blank's corner without roughing. blank_length_mm: in front of the jaws. over: a limit that not even
+    one division keeps. bends_mm_per_N: of the work. measure_deg: angles to measure across at.
     """
 
     ball: BallWork

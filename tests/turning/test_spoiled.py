@@ -150,6 +150,9 @@ SPOILED: list[tuple[str, Keys, Keys, Spoil, str]] = [
     ("neck too deep", {"stem_length": 5}, {}, deeper("neck", 0, 0.3), "enters the piece"),
     ("neck too thick", {}, {}, deeper("neck", 0, -0.3), "tool bit at"),
     ("a step twice", {}, {}, steps(twice), "takes 0.000 only"),
+    ("steps exchanged", {}, {}, steps(lambda was: [was[0], was[2], was[1], *was[3:]]), "of order"),
+    ("metal counted", {}, {}, spoiled(roughing=lambda was: replace(
+        was, removed_mm3=1.03 * was.removed_mm3)), "roughing takes"),
     ("infeed", {}, {}, of_side("nose", 0, infeed_mm=0.1), "is not from the blank"),
     ("flank", {}, {}, spoiled(flank_deg=farther(-3.0)), "cuts in"),
     ("wide corner", {}, {}, job_key("turning", roughing_corner=0.9), "the tip is in the work"),

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, field
-from math import acos, cos, inf, pi, radians, sin, sqrt
+from itertools import pairwise
+from math import acos, cos, inf, pi, radians, sin
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,7 +18,6 @@ from turning.simulator import (
     FAR_MM,
     HAIR_MM,
     Column,
-    Tools,
     Work,
     places,
     side_floor,
@@ -25,9 +25,9 @@ from turning.simulator import (
     swing_floor,
 )
 from turning.swinging import Head, Prism, nearest, poses
+from turning.wanted import Wanted
 
-from planner.job.tables import Job
-from planner.turning.model import BallPlan, PassLoad, SecondHolding
+from planner.turning.model import PassLoad, SecondHolding
 
 OFF_JAWS_MM = 3.0
 """No tool is brought nearer to turning jaws (common practice)."""
@@ -63,11 +63,9 @@ Obstacles = Callable[[Work], Column]
 
 
 @dataclass
-class BallTrial:
+class BallTrial(Wanted):
     """One plan on trial; findings: the codes of what the planner says of it itself."""
 
-    plan: BallPlan
-    job: Job
     head: Head
     clearance_mm: float
     findings: Collection[str] = ()
@@ -88,62 +86,6 @@ class BallTrial:
             self._say("the piece is not all there", piece - work.r, work.z)
         return self.faults
 
-    # the piece, the blank and the tools, from the job
-
-    @property
-    def radius(self) -> float:
-        """Of the ball."""
-        return self.plan.ball.spec.diameter / 2
-
-    @property
-    def half(self) -> bool:
-        """Whether nothing is turned behind the equator."""
-        return self.plan.ball.spec.shape == "hemisphere"
-
-    @property
-    def taper(self) -> bool:
-        """Whether it stands on a taper handle."""
-        return self.plan.ball.spec.shape == "taper handle"
-
-    @property
-    def neck(self) -> float:
-        """The stem's radius at the ball: 0.35 of the ball where the job says nothing."""
-        spec = self.plan.ball.spec
-        return (spec.stem_diameter or 0.35 * spec.diameter) / 2
-
-    @property
-    def shoulder(self) -> float:
-        """Where ball and stem meet, behind the centre."""
-        return 0.0 if self.half else sqrt(self.radius**2 - self.neck**2)
-
-    def piece(self, z: Column) -> Column:
-        """The finished piece's radius at the places."""
-        spec = self.plan.ball.spec
-        ball = np.sqrt(np.maximum(0.0, self.radius**2 - z**2))
-        if self.half:
-            return np.where(z >= 0.0, ball, 0.0)
-        if spec.stem_length is None:
-            return ball
-        end = self.shoulder + spec.stem_length
-        large = (spec.large_diameter or 0.0) / 2 if self.taper else self.neck
-        stem = np.interp(-z, [self.shoulder, end + HAIR_MM], [self.neck, large])
-        return np.where(-z < self.shoulder, ball, np.where(-z <= end, stem, 0.0))
-
-    @property
-    def blank_radius(self) -> float:
-        """Across the corners."""
-        over = {"round": 1.0, "square": sqrt(2.0), "hexagon": 2 / sqrt(3.0)}
-        return self.plan.ball.blank_mm / 2 * over[self.plan.ball.spec.blank_shape]
-
-    @property
-    def tools(self) -> Tools:
-        """As the job's turning table gives them; a plain tool is its round nose."""
-        turning = self.job.turning
-        nose = turning.roughing_corner
-        if turning.roughing_tool == "plain":
-            return Tools(2 * nose, nose, nose)
-        return Tools(turning.roughing_width, min(nose, turning.roughing_width / 2), nose)
-
     def _blank(self) -> Work:
         plan, end, lathe = self.plan, self.radius, self.job.lathe
         front = end - plan.blank_length_mm
@@ -157,6 +99,8 @@ class BallTrial:
     # the steps
 
     def _rough(self, work: Work, piece: Column) -> None:
+        had = work.volume()
+        self._in_order()
         for step in self.plan.roughing.steps:
             name = f"step {step.number} ({step.side})"
             if step.side == "behind" and self.plan.flank_deg < 89.9:
@@ -178,11 +122,36 @@ class BallTrial:
         short = np.where(on, least - np.hypot(work.r, work.z) + self.radius, -inf)
         if short.max() > 1e-3:
             self._say(f"roughing leaves less than {least:.2f}", short, work.z)
+        gone, printed = had - work.volume(), self.plan.roughing.removed_mm3
+        if abs(gone - printed) > 0.02 * printed + 1.0 + self._rounds:
+            self.faults.append(f"roughing takes {gone:.1f} mm3, printed {printed:.1f}")
         bare = self.plan.ball.blank_mm / 2 - self.radius < 1e-6
         if bare and "thin-blank" not in self.findings:
             self.faults.append("the bar's skin stays on the ball and nothing says so")
 
+    def _in_order(self) -> None:
+        """Each step lies between its neighbours: farther in and thinner, or the other way round."""
+        for one, other in pairwise(self.plan.roughing.steps):
+            if one.side != other.side:
+                continue
+            thinner = other.diameter_mm < one.diameter_mm
+            shorter = (
+                other.from_mm < one.from_mm if other.side == "stem" else other.to_mm < one.to_mm
+            )
+            if not shorter or thinner == (other.side == "stem"):
+                self.faults.append(f"step {other.number} is out of order")
+
     # the swings
+
+    @property
+    def _rounds(self) -> float:
+        """What wide corners of the roughing tools leave less than is counted with, mm3.
+
+        Counted in cylinders about each round: a twentieth of its square at most, on a ring of the ball.
+        """
+        corner = self.job.turning.roughing_corner
+        ring = 0.06 * corner**2 * 2 * pi * self.radius
+        return ring * len(self.plan.roughing.steps) if corner > 0.2 else 0.0
 
     @property
     def _fouled(self) -> bool:
@@ -247,16 +216,6 @@ class BallTrial:
                 self.faults.append(f"{name} takes {by_arc:.2f} to {gone:.2f} mm3, {printed}")
             self._kept(name, work, piece, TRUE_MM)
             self._clear(work, obstacles, tip, poses(start, stop), name, self.head.sliding)
-
-    @property
-    def _rounds(self) -> float:
-        """What wide corners of the roughing tools leave less than is counted with, mm3.
-
-        Counted in cylinders about each round: a twentieth of its square at most, on a ring of the ball.
-        """
-        corner = self.job.turning.roughing_corner
-        ring = 0.06 * corner**2 * 2 * pi * self.radius
-        return ring * len(self.plan.roughing.steps) if corner > 0.2 else 0.0
 
     def _touching(self, work: Work, tip: float, first: float, last: float, where: str) -> None:
         into = work.r - swing_floor(work.z, tip, self.head.nose_mm, first, last)
