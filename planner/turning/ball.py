@@ -34,6 +34,9 @@ LEAST_STEP_MM = 0.5
 GROOVE_WIDTHS = 1.5
 """The neck's groove is at least so many widths of the parting tool."""
 
+LEAST_GROOVE_MM = 0.5
+"""And so wide at least, whatever a sharp tool needs."""
+
 MOST_FLANK_DEG = 60.0
 """The right side of a tool ground like a screw-cutting tool stands so steep (common practice)."""
 
@@ -169,7 +172,7 @@ def _fronted(
         sweep = Sweep(start, clear.end_deg, 0.0, inf, nose_mm, OFF_STEM_MM)
         return _Front(steps, work, sweep, start_radius_mm(steps.profile, sweep))
     out = radius + allowance_mm(job, radius)
-    width = GROOVE_WIDTHS * parter.across_mm
+    width = max(GROOVE_WIDTHS * parter.across_mm, LEAST_GROOVE_MM)
     while True:
         neck = behind.radius_mm(behind.shoulder_mm) or ball.stem_mm / 2
         right = sqrt(max(0.0, (out + parter.corner_mm) ** 2 - (neck + parter.corner_mm) ** 2))

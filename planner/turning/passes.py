@@ -212,16 +212,22 @@ def outside_mm3(profile: Sequence[Cylinder], radius_mm: float, sweep: Sweep = WH
 def start_radius_mm(profile: Sequence[Cylinder], sweep: Sweep = WHOLE) -> float:
     """The tip radius at which a pass first touches: the farthest corner in front of the wall.
 
-    A plain blank is met at root(Rb^2 + R^2). Where the sweep's start or end leaves the corner out, the
-    first passes cut air. Raises ValueError when nothing is in reach.
+    A plain blank is met at root(Rb^2 + R^2). Of a cylinder that reaches in front of the sweep's start,
+    a nose's radius before it, only what lies behind counts; where its end leaves the corner out,
+    the first passes cut air. Raises ValueError when nothing is in reach.
     """
-    found = [
-        hypot(part.radius_mm, z)
-        for part in profile
-        if part.z_to_mm > sweep.lowest_mm
-        for z in (max(sweep.lowest_mm, part.z_from_mm), part.z_to_mm)
-        if (z > 0.0 or part.radius_mm > sweep.stem_radius_mm + _SLACK)
-    ]
+    found: list[float] = []
+    for part in profile:
+        front = part.z_to_mm
+        if sweep.start_deg > 0.0:
+            far = hypot(part.radius_mm, max(part.z_to_mm, 0.0))
+            start = radians(sweep.start_deg) - asin(min(1.0, sweep.nose_mm / far))
+            front = min(front, part.radius_mm / tan(start)) if start > 0.0 else front
+        if front <= max(sweep.lowest_mm, part.z_from_mm):
+            continue
+        for z in (max(sweep.lowest_mm, part.z_from_mm), front):
+            if z > 0.0 or part.radius_mm > sweep.stem_radius_mm + _SLACK:
+                found.append(hypot(part.radius_mm, z))
     if not found:
         raise ValueError("no metal within the sweep: give a longer profile or a wider sweep")
     return max(found)

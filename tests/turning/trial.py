@@ -35,7 +35,7 @@ OFF_JAWS_MM = 3.0
 SHORT_MM = 0.05
 """What a clearance may be short of, by samples and rounding."""
 
-FILLED_MM = 0.06
+FILLED_MM = 0.08
 """And where a handle fills its room: it may stand so far into the clearance."""
 
 SIDE_MM = 0.15
