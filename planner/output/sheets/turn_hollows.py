@@ -66,9 +66,9 @@ def _steps(plan: SocketPlan, s: Sizes, job: Job) -> Iterator[Row]:
     yield row(
         "bit",
         "turned round",
-        f"its point out, beyond the arm, {mm(s.bit_stickout_mm)} out of it; rake face as for a ball,"
-        " up to"
-        " the oncoming work",
+        f"its point out, beyond the arm, {mm(s.bit_stickout_mm)} out of it; end for end, its rake face"
+        " still"
+        " to the rear, to the oncoming work",
     )
     yield row(
         "dial zero",
@@ -200,7 +200,8 @@ def _passes(plans: tuple[SocketPlan, ...], s: Sizes, job: Job) -> Table:
             "done",
         ),
         notes=(
-            "Dial at: the number under its line, with so many whole turns still to go outward; 0 with none"
+            "Dial at: the number under its line, with so many whole turns still to go outward; 0 with"
+            " none"
             f" is the finished hollow. {OUTWARD}, and the numbers fall.",
         ),
     )

@@ -24,8 +24,10 @@ CAUTION = (
 
 KEY_OUT = "The chuck's key is out before the spindle is switched on, each time."
 SENSE = (
-    "Spindle forward, tip over the top, rake face to the oncoming work. Never reversed: the bit is then"
-    " pushed off its seat. Never the tip below the axis."
+    "Spindle forward, tip over the top, rake face to the rear, to the oncoming work. Never reversed,"
+    " never"
+    " the tip below the axis, never begun before the nose: the work would then come onto the bit's"
+    " back."
 )
 STOPPED = "Nothing is measured, touched or brushed while the work turns."
 
@@ -168,11 +170,12 @@ def _attachment(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
     yield row(
         "bit",
         f"{mm(s.bit_stickout_mm)} out of the arm",
-        "rake face up with the tip over the ball, its point on the tip plane: a depth gauge or a"
-        " packing"
-        f" of that size from the arm's outer face, within {mm(STICKOUT_MM)}; both screws tight. Ground"
-        " again, it is set to the same stick-out; dial zero, cross slide and the first touch are set"
-        f" again, and its nose kept at {plain.size(plan.sweep.nose_mm)} for the neck's sake.{rake}",
+        "rake face to the rear, away from you, so that the work comes over the top onto it: a depth"
+        " gauge"
+        f" or a packing of that size from the arm's outer face, within {mm(STICKOUT_MM)}; both screws"
+        " tight. Ground again, it is set to the same stick-out; dial zero, cross slide and the first"
+        f" touch are set again, and its nose kept at {plain.size(plan.sweep.nose_mm)} for the neck's"
+        f" sake.{rake}",
     )
     yield row(
         "attachment",
