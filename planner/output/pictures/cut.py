@@ -14,16 +14,29 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from math import cos, hypot, radians, sin, tan
+from math import cos, radians, sin, tan
 
 from parts.attachment import Carrier
 from parts.tool import INCLUDED_DEG
 from planner.geometry.ball import Arrangement
 from planner.geometry.envelope import Outline
 from planner.geometry.swept import corners
+from planner.output.pictures.marks import (
+    HEAD,
+    ROW_MM,
+    TITLE,
+    WORDS,
+    Point,
+    arc,
+    arrow,
+    cross,
+    halves,
+    leader,
+    rows,
+    toward,
+)
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
 
-Point = tuple[float, float]
 View = Callable[[float, float], Point]
 """From millimetres of a view to millimetres of the paper."""
 
@@ -35,8 +48,6 @@ OUT_MM = 24.0
 
 BACK = tan(radians(8.0)) / sin(radians(INCLUDED_DEG / 2))
 """How fast the ridge under the nose leans back, of two sides ground as those of parts.tool."""
-
-ROW_MM, WORDS, HEAD, TITLE = 4.2, 3.2, 3.6, 4.2
 
 
 @dataclass(frozen=True)
@@ -90,8 +101,8 @@ def cut_sense_svg(
     """
     if not (0 < stem_mm < ball_mm and 0 <= sweep_deg[0] < sweep_deg[1] <= 180):
         raise ValueError(
-            f"ball {ball_mm:g}, stem {stem_mm:g} mm, sweep {sweep_deg}: give a stem thinner than the"
-            " ball and a sweep within 0 to 180"
+            f"ball_mm {ball_mm:g}, stem_mm {stem_mm:g}, sweep_deg {sweep_deg}: give a stem thinner"
+            " than the ball and a sweep within 0 to 180"
         )
     sheet, said = Sheet(), SAID[arrangement]
     carried = [o for o in outlines if o[0].carrier is Carrier.HEAD and _at_tip(o, outlines)]
@@ -169,9 +180,9 @@ def _end_view(sheet: Sheet, tool: _Tool, said: _Said) -> float:
     middle = (64.0, -6.0 - high)
     view, r = tool.end_on(middle), tool.radius_mm
     sheet.text(0.0, 0.0, "From the tailstock's end, looking at the chuck", HEAD)
-    _ring(sheet, middle, BALL_MM / 2, THICK)
-    _cross(sheet, middle, 2.0)
-    _arrow(sheet, _arc(middle, 10.0, 205.0, 335.0), THICK, "spindle forward")
+    sheet.circle(*middle, BALL_MM / 2, THICK)
+    cross(sheet, middle, 2.0)
+    arrow(sheet, arc(middle, 10.0, 205.0, 335.0), THICK, "spindle forward")
     sheet.text(middle[0], middle[1] - BALL_MM / 2 - 4.5, "spindle forward", WORDS, "middle")
     for outline in sorted(tool.carried, key=lambda o: o[0].cuts):
         _end_prism(sheet, view, outline, r)
@@ -180,23 +191,23 @@ def _end_view(sheet: Sheet, tool: _Tool, said: _Said) -> float:
     arm = r + min(e.y_mm for o in tool.carried if not o[0].cuts for e in o)
     sheet.path([view(rake, r), view(rake, arm)], 1.2, name="rake face")
     turn = 90.0 if upright else 0.0
-    near = _arc(middle, BALL_MM / 2 + 2.6, 22.0 + turn, 80.0 + turn)
-    _arrow(sheet, near, THICK, "work on to the rake face")
+    near = arc(middle, BALL_MM / 2 + 2.6, 22.0 + turn, 80.0 + turn)
+    arrow(sheet, near, THICK, "work on to the rake face")
     face = view(rake, (r + 2 * arm) / 3)
     if upright:
-        _leader(sheet, (face[0], face[1] + 9.0), face)
-        _said(sheet, (face[0] - 24.0, face[1] + 10.0 + ROW_MM), said.face)
-        _said(
+        leader(sheet, (face[0], face[1] + 9.0), face)
+        rows(sheet, (face[0] - 24.0, face[1] + 10.0 + ROW_MM), said.face)
+        rows(
             sheet,
             (middle[0] - 4.0, middle[1] + BALL_MM / 2 + 4.0),
             ("the work comes down on to it",),
         )
-        _said(sheet, (0.0, middle[1] - 8.0), said.you)
+        rows(sheet, (0.0, middle[1] - 8.0), said.you)
     else:
-        _leader(sheet, (face[0] + 15.0, face[1] + 4.0), face)
-        _said(sheet, (face[0] + 16.0, face[1] + 6.0), said.face)
-        _said(sheet, (middle[0] + 19.0, middle[1] + 5.0), ("the work comes", "over on to it"))
-        _said(sheet, (0.0, middle[1]), said.you)
+        leader(sheet, (face[0] + 15.0, face[1] + 4.0), face)
+        rows(sheet, (face[0] + 16.0, face[1] + 6.0), said.face)
+        rows(sheet, (middle[0] + 19.0, middle[1] + 5.0), ("the work comes", "over on to it"))
+        rows(sheet, (0.0, middle[1]), said.you)
     return middle[1] - BALL_MM / 2 - 8.0
 
 
@@ -232,20 +243,20 @@ def _side_view(
         sheet.path([view(-neck, side * stem), view(back, side * stem)], THICK)
     start, end = sweep_deg
     turn = -1.0 if upright else 1.0
-    _ring(sheet, middle, BALL_MM / 2, THICK)
+    sheet.circle(*middle, BALL_MM / 2, THICK)
     sheet.path([view(back, 0.0), view(1.1 * r, 0.0)], THIN, "8 1.5 1 1.5")
     for swing in (end, start, 90.0):
         for outline in sorted(tool.carried, key=lambda o: o[0].cuts):
             ring = [view(*_posed(p, r, swing)) for p in corners(outline)]
             firm = swing == 90.0
             sheet.path(ring, MIDDLE if firm else THIN, "" if firm else "2 1", "#fff", closed=True)
-    path = _arc(middle, BALL_MM / 2 + 3.0, turn * (start + 8.0), turn * (end - 6.0))
-    _arrow(sheet, path, THICK, "tip over the top" if not upright else "tip round your side")
-    _said(sheet, (middle[0] + 12.0, middle[1] + turn * (out - 6.0)), _halves(said.path))
+    path = arc(middle, BALL_MM / 2 + 3.0, turn * (start + 8.0), turn * (end - 6.0))
+    arrow(sheet, path, THICK, "tip over the top" if not upright else "tip round your side")
+    rows(sheet, (middle[0] + 12.0, middle[1] + turn * (out - 6.0)), halves(said.path))
     beside = (middle[0] + 22.0, middle[1] + (16.0 if upright else -10.0))
-    _said(sheet, beside, _halves(said.comes))
-    _toward(sheet, (middle[0], middle[1] + turn * (BALL_MM / 2 - 4.0)), not upright)
-    _leader(
+    rows(sheet, beside, halves(said.comes))
+    toward(sheet, (middle[0], middle[1] + turn * (BALL_MM / 2 - 4.0)), not upright)
+    leader(
         sheet,
         (beside[0] - 1.0, beside[1]),
         (middle[0] + 2.0, middle[1] + turn * (BALL_MM / 2 - 5.5)),
@@ -256,25 +267,25 @@ def _side_view(
 def _never(sheet: Sheet, arrangement: Arrangement, said: _Said, top: float) -> float:
     """The two that are crossed out, seen from the tailstock's end: reversed, and on the wrong side."""
     tip = 180.0 if arrangement == "upright" else 90.0
-    rows = (
+    wrong = (
         ("spindle reversed", tip, (335.0, 205.0),
          ("Never with the spindle reversed: the", "work comes on to the back of the bit.")),
         ("tip on the wrong side", tip + 180.0, (205.0, 335.0), said.wrong),
     )  # fmt: skip
     y = top
-    for name, at, (start, end), words in rows:
+    for name, at, (start, end), words in wrong:
         across = arrangement == "across"
         over = 7.5 if across and at == 90.0 else 1.0
         under = 7.5 if across and at == 270.0 else 1.0
         middle = (26.0, y - over - SMALL_MM / 2)
-        _ring(sheet, middle, SMALL_MM / 2, MIDDLE)
-        _arrow(sheet, _arc(middle, 4.0, start, end), MIDDLE, name)
+        sheet.circle(*middle, SMALL_MM / 2, MIDDLE)
+        arrow(sheet, arc(middle, 4.0, start, end), MIDDLE, name)
         _small_bit(sheet, middle, at, arrangement)
         for side in (1, -1):
             sheet.path(
                 [(1.0, middle[1] - side * 3.5), (8.0, middle[1] + side * 3.5)], THICK, name="never"
             )
-        _said(sheet, (45.0, middle[1] + 0.5), words)
+        rows(sheet, (45.0, middle[1] + 0.5), words)
         y = middle[1] - SMALL_MM / 2 - under - 2.0
     return y
 
@@ -301,67 +312,3 @@ def _posed(point: Point, tip_mm: float, swing_deg: float) -> Point:
     """A corner of an outline at a swing: z and y."""
     out, across, a = point[0] + tip_mm, point[1], radians(swing_deg)
     return out * cos(a) + across * sin(a), out * sin(a) - across * cos(a)
-
-
-def _halves(words: str) -> tuple[str, ...]:
-    """A sentence on two lines, parted at the space nearest to its middle."""
-    spaces = [i for i, letter in enumerate(words) if letter == " "]
-    at = min(spaces, key=lambda i: abs(2 * i - len(words)))
-    return words[:at], words[at + 1 :]
-
-
-def _said(sheet: Sheet, at: Point, rows: Sequence[str]) -> None:
-    for row, words in enumerate(rows):
-        sheet.text(at[0], at[1] - ROW_MM * row, words, WORDS)
-
-
-def _arc(middle: Point, radius: float, start: float, end: float) -> list[Point]:
-    count = 24
-    turns = [radians(start + (end - start) * i / count) for i in range(count + 1)]
-    return [(middle[0] + radius * cos(t), middle[1] + radius * sin(t)) for t in turns]
-
-
-def _arrow(sheet: Sheet, points: list[Point], width: float, name: str) -> None:
-    """A line with a filled head at its end."""
-    (x1, y1), (x0, y0) = points[-1], points[-3]
-    length = hypot(x1 - x0, y1 - y0)
-    ux, uy = (x1 - x0) / length, (y1 - y0) / length
-    long, half = 3.2, 1.1
-    foot = (x1 - long * ux, y1 - long * uy)
-    sheet.path([p for p in points if (p[0] - x1) ** 2 + (p[1] - y1) ** 2 > 4.0] + [foot], width)
-    head = [(foot[0] - half * uy, foot[1] + half * ux), (x1, y1),
-            (foot[0] + half * uy, foot[1] - half * ux)]  # fmt: skip
-    sheet.path(head, 0.0, fill="#000", closed=True)
-    sheet.path([points[0], points[len(points) // 2], points[-1]], 0.0, name=name)
-
-
-def _leader(sheet: Sheet, start: Point, end: Point) -> None:
-    """From words to a thing, a dot at the thing."""
-    sheet.path([start, end], THIN)
-    _ring(sheet, end, 0.5, MIDDLE)
-
-
-def _ring(sheet: Sheet, middle: Point, radius: float, width: float) -> None:
-    sheet.circle(middle[0], middle[1], radius, width)
-
-
-def _cross(sheet: Sheet, middle: Point, half: float) -> None:
-    x, y = middle
-    sheet.path([(x - half, y), (x + half, y)], THIN)
-    sheet.path([(x, y - half), (x, y + half)], THIN)
-
-
-def _toward(sheet: Sheet, middle: Point, toward: bool) -> None:
-    """Motion square to the paper: an arrow's point toward the eye, or its feathers away from it."""
-    _ring(sheet, middle, 2.0, MIDDLE)
-    if toward:
-        _ring(sheet, middle, 0.45, THICK)
-    else:
-        for side in (1, -1):
-            sheet.path(
-                [
-                    (middle[0] - 1.4, middle[1] - side * 1.4),
-                    (middle[0] + 1.4, middle[1] + side * 1.4),
-                ],
-                MIDDLE,
-            )
