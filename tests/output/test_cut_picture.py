@@ -112,6 +112,10 @@ def test_the_arrows_go_as_the_vectors_do(bench: Plan, arrangement: Arrangement) 
     seen = np.array([normal @ right, normal[1]])
     face = box_of(things["rake face"])
     middle = np.array([(face[0] + face[2]) / 2, (face[1] + face[3]) / 2])
+    # on that side of the bit, all along it
+    bit = box_of(things["tool bit"])
+    corners = [np.array([x, y]) for x in (bit[0], bit[2]) for y in (bit[1], bit[3])]
+    assert middle @ seen == pytest.approx(max(corner @ seen for corner in corners), abs=0.02)
     (x0, y0), _, (x1, y1) = things["work on to the rake face"]
     assert (np.array([x1, y1]) - middle) @ seen > 0.0
     assert np.array([x1 - x0, y1 - y0]) @ seen < 0.0
@@ -124,8 +128,13 @@ def test_the_arrows_go_as_the_vectors_do(bench: Plan, arrangement: Arrangement) 
 def test_the_tip_goes_from_the_nose_over_the_top_to_the_stem(bench: Plan) -> None:
     # from the front the chuck is left, up is up: from the right over the top is counter-clockwise;
     # from above with the operator low on the paper, round his side is clockwise
-    across = dict(named(picture(bench, "across")))["tip over the top"]
-    upright = dict(named(picture(bench, "upright")))["tip round your side"]
+    front, above = (dict(named(picture(bench, one))) for one in SET_UP)
+    across, upright = front["tip over the top"], above["tip round your side"]
+    for view, way in ((front, across), (above, upright)):
+        # the bit at 90 stands across the middle of the way, at the nose right of it, at the end left
+        middle, nose, end = (box_of(points_of(view[f"tool bit, {k}"])) for k in (90, 0, 158))
+        _, (x, y), _ = points_of(way)
+        assert middle[1] < y < middle[3] and nose[0] > x > end[2]
     (x0, _), (_, top), (x1, _) = points_of(across)
     assert turns(points_of(across)) > 0.0 and x0 > x1
     assert top > max(points_of(across)[0][1], points_of(across)[2][1])

@@ -130,6 +130,12 @@ def test_what_reads_the_same_in_a_row_is_drawn_once() -> None:
     assert "spring 20" in said and "to last" in said
 
 
+def test_the_same_number_with_another_turn_to_go_is_another_reading() -> None:
+    marks = [("pass 1", Reading(2, 5)), ("pass 2", Reading(1, 5))]
+    root = ElementTree.fromstring(dial_readings_svg("a ball", marks, FINE, METRIC))
+    assert [n for n, _ in named(root)].count("index mark") == 2
+
+
 def test_a_reading_the_dial_has_no_place_for_is_refused() -> None:
     for marks in ([], [("first", Reading(0, 125))], [("first", Reading(0, -1))]):
         with pytest.raises(ValueError, match="under 125"):

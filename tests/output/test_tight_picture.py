@@ -78,6 +78,19 @@ def test_an_arm_pointing_at_the_jaws(numbers: Numbers, arrangement: Arrangement)
     assert ("From the front" in words) == (arrangement == "across")
 
 
+def test_what_goes_over_the_jaws_does_not_meet_them() -> None:
+    # the arm's root reaches 65 behind the centre, past the jaws' front at 55, but 35 to 45 over the
+    # spindle: the jaws go out to 30. What meets them is still the arm's end, 5 off
+    root = block("arm", (30.0, 45.0), (35.0, 45.0))
+    gap = Gap("jaws", 5.0, "arm", 180.0, 20.0, 1.0)
+    found = things(tight_svg("a", WORK, (BIT, ARM, root), gap, STANDING, METRIC))
+    assert gap_mm(found, 80.0) == pytest.approx(5.0, abs=0.05)
+    # the chuck's face goes out to 40: 65 behind the centre as well, it is met
+    gap = replace(gap, obstacle="chuck face", distance_mm=0.0)
+    found = things(tight_svg("a", WORK, (BIT, ARM, root), gap, STANDING, METRIC))
+    assert gap_mm(found, 80.0) == pytest.approx(0.0, abs=0.05)
+
+
 def test_a_small_gap_is_enlarged_and_a_wide_one_is_not() -> None:
     # 0.5 left: drawn eight times full size, the most, so 4 on the paper; 20 left needs no enlarging
     for left, enlarged in ((0.5, 4.0), (20.0, None)):

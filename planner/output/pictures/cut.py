@@ -219,7 +219,7 @@ def _end_prism(sheet: Sheet, view: View, outline: Outline, r: float) -> None:
     ring = [(right, low), (right, high), (left, high), (left, low + lean)]
     fill = "#fff" if outline[0].cuts else "url(#steel)"
     sheet.path([view(*p) for p in ring], MIDDLE, fill="#fff", closed=True)
-    sheet.path([view(*p) for p in ring], MIDDLE, fill=fill, closed=True)
+    sheet.path([view(*p) for p in ring], MIDDLE, fill=fill, closed=True, name=outline[0].name)
 
 
 def _side_view(
@@ -249,7 +249,8 @@ def _side_view(
         for outline in sorted(tool.carried, key=lambda o: o[0].cuts):
             ring = [view(*_posed(p, r, swing)) for p in corners(outline)]
             firm = swing == 90.0
-            sheet.path(ring, MIDDLE if firm else THIN, "" if firm else "2 1", "#fff", closed=True)
+            width, dash = (MIDDLE, "") if firm else (THIN, "2 1")
+            sheet.path(ring, width, dash, "#fff", True, f"{outline[0].name}, {swing:.0f}")
     path = arc(middle, BALL_MM / 2 + 3.0, turn * (start + 8.0), turn * (end - 6.0))
     arrow(sheet, path, THICK, "tip over the top" if not upright else "tip round your side")
     rows(sheet, (middle[0] + 12.0, middle[1] + turn * (out - 6.0)), halves(said.path))
