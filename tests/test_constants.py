@@ -164,6 +164,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/output/pictures/dial ACROSS": (3, "beside each other on A5"),
     "planner/output/pictures/dial HEAD_MM": (118.0, "A5, 148 wide, less margins"),
     "planner/output/pictures/dial WINDOW_MM": (20.0, OWN),
+    "planner/output/pictures/dial EDGE_MM": (0.2, OWN),
     "planner/output/pictures/dial EDGE_PART": (0.97, OWN),
     "planner/output/pictures/dial LEAST_SLOPE": (0.4, OWN),
     "planner/output/pictures/dial STROKE": (0.14, OWN + ": ISO 3098 lettering B has 0.1"),

@@ -19,6 +19,7 @@ COARSE = design_dial(20, 1.0, 22.0, rim_width_mm=7.0, line_width_mm=0.2)
 INCH_FINE = design_dial(127, 25.4 / 10, 1.625 * 25.4, rim_width_mm=9.525, line_width_mm=0.2)
 INCH_COARSE = design_dial(20, 25.4 / 20, 0.875 * 25.4, rim_width_mm=9.525, line_width_mm=0.2)
 MOST = design_dial(400, 4.0, 115.0, rim_width_mm=9.0, line_width_mm=0.2)
+SPARSE = design_dial(13, 1.0, 22.0, rim_width_mm=7.0, line_width_mm=0.2)
 LEAST = design_dial(4, 0.5, 22.0, rim_width_mm=9.0, line_width_mm=0.2)
 
 MARKS = [
@@ -62,10 +63,16 @@ def test_a_coarse_dial_between_two_lines() -> None:
     assert "15" not in heights
 
 
-@pytest.mark.parametrize("dial", [FINE, COARSE, INCH_FINE, INCH_COARSE, MOST, LEAST])
-def test_every_line_stands_at_its_angle_and_length_at_every_quarter(dial: Dial) -> None:
-    radius = dial.diameter_mm / 2
-    for number in {0, dial.divisions // 4, dial.divisions // 2, dial.divisions - 1}:
+@pytest.mark.parametrize("dial", [FINE, COARSE, INCH_FINE, INCH_COARSE, MOST, SPARSE, LEAST])
+def test_every_line_stands_at_its_angle_and_length_wherever_it_stands(dial: Dial) -> None:
+    radius, table = dial.diameter_mm / 2, engraving_table(dial)
+    for number in {
+        0,
+        dial.divisions // 4,
+        dial.divisions // 2,
+        dial.divisions * 2 // 3,
+        dial.divisions - 1,
+    }:
         root, heights = drawn(dial, Reading(0, number))
         numbered = 0
         for name, path in named(root):
@@ -81,7 +88,7 @@ def test_every_line_stands_at_its_angle_and_length_at_every_quarter(dial: Dial) 
             assert angle == pytest.approx(360.0 * between / dial.divisions, abs=slack)
             (x0, _), (x1, _) = points_of(path)
             # the lengths as the dial is designed: long at a numeral, middle half way, else short
-            if engraving_table(dial)[line].numeral:
+            if table[line].numeral:
                 expected = dial.long_mm
             else:
                 expected = dial.short_mm if line % dial.middle_every else dial.middle_mm

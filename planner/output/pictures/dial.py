@@ -8,7 +8,8 @@ still on its right (dial.sense). Black on white; works nothing out but where lin
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import cos, pi, sin
+from itertools import pairwise
+from math import asin, cos, pi, sin
 from textwrap import wrap
 
 from planner.dial.design import OFF_LINE_MM, Dial, Line, engraving_table
@@ -26,7 +27,8 @@ HEAD_MM = 118.0
 """How wide the words over the dials are at least: within A5."""
 
 WINDOW_MM = 20.0
-"""How much of a dial is shown, up and down, the mark in its middle; a smaller one is seen whole."""
+"""How much of a dial is shown, up and down, the mark in its middle; a smaller one is seen whole, as is
+one whose numerals are so far apart that none might be in sight."""
 
 KNURL_MM, RING_MM = 3.0, 4.5
 """How much of the knurl and of the index ring is drawn beside the rim."""
@@ -43,6 +45,9 @@ read in print (our choice)."""
 
 WAVE_MM = 0.35
 """How far a broken edge waves."""
+
+EDGE_MM = 0.2
+"""How far off a broken edge a line or a numeral stays."""
 
 TITLE, LABEL, NUMBER, SMALL = 4.0, 3.2, 6.0, 3.2
 
@@ -63,7 +68,7 @@ def dial_readings_svg(
             f" {dial.divisions}, and 1 or more across"
         )
     sheet, lines = Sheet(), engraving_table(dial)
-    high = min(dial.diameter_mm, WINDOW_MM)
+    high = _window_mm(dial, lines)
     wide = KNURL_MM + dial.rim_width_mm + RING_MM + WORDS_MM
     together = _together(marks)
     for place, (label, shown) in enumerate(together):
@@ -83,6 +88,17 @@ def dial_readings_svg(
         max(across * (wide + COLUMN_GAP_MM) - COLUMN_GAP_MM, HEAD_MM),
     )
     return sheet.svg(title)
+
+
+def _window_mm(dial: Dial, lines: tuple[Line, ...]) -> float:
+    """How much of the dial is shown, so that wherever it stands a numeral is whole in sight."""
+    at = [line.number for line in lines if line.numeral]
+    apart = max(b - a for a, b in pairwise([*at, dial.divisions])) / dial.divisions
+    seen = (WINDOW_MM - dial.numeral_height_mm) / 2 - WAVE_MM - EDGE_MM
+    radius = dial.diameter_mm / 2
+    if seen < radius and asin(seen / radius) < pi * apart:
+        return dial.diameter_mm
+    return min(dial.diameter_mm, WINDOW_MM)
 
 
 def _together(marks: Sequence[Mark]) -> list[Mark]:
@@ -132,14 +148,14 @@ def _dial(
         # one further on in number stands a little higher on this side
         turn = float(line_turn(1, dial.divisions)) * (line.number - shown.number)
         up = radius * sin(2 * pi * turn)
-        if cos(2 * pi * turn) <= 0 or abs(up) > min(half - WAVE_MM - 0.2, EDGE_PART * radius):
+        if cos(2 * pi * turn) <= 0 or abs(up) > min(half - WAVE_MM - EDGE_MM, EDGE_PART * radius):
             continue
         y = middle + up
         sheet.path(
             [(edge, y), (edge - line.length_mm, y)], dial.line_width_mm, name=f"line {line.number}"
         )
         if line.numeral:
-            ends = (low + WAVE_MM + 0.2, top - WAVE_MM - 0.2)
+            ends = (low + WAVE_MM + EDGE_MM, top - WAVE_MM - EDGE_MM)
             _numeral(sheet, line.numeral, dial, edge, y, ends, cos(2 * pi * turn))
     sheet.path([(edge, middle), (edge + RING_MM, middle)], THICK, name="index mark")
 
