@@ -88,14 +88,33 @@ def flat_files(topic: Topic, plan: Plan) -> Iterator[File]:
 
 
 def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
-    """The sheets, and two pictures of each ball: its passes, and what it may come to."""
+    """The sheets, how the cut goes, and pictures of each ball: its passes, the dial at each reading,
+    the tightest spot of its sweep, and what it may come to."""
     from parts.housing import BORE_HEIGHT_MM
     from planner.checking.budget import CROSS_SLIDE_MM
     from planner.output.pictures.turning import error_svg, turning_svg
+    from planner.output.pictures.turning_spots import dials_svg, sense_svg, spot_svg
 
     yield from sheet_files(topic, plan)
-    for number, ball in enumerate(plan.turned.balls, 1):
+    balls = plan.turned.balls
+    if balls:
+        yield File(
+            f"{PICTURES}/turn-sense.svg",
+            "which way spindle and tip go, and the two ways that are never gone",
+            sense_svg(balls[0], plan.attachment, plan.job),
+        )
+    for number, ball in enumerate(balls, 1):
         name = ball.ball.name
+        yield File(
+            f"{PICTURES}/turn-dial-{number}.svg",
+            f"the dial as it looks at each reading of the {name} ball, full size",
+            dials_svg(ball, plan.sizing, plan.job),
+        )
+        yield File(
+            f"{PICTURES}/turn-tight-{number}.svg",
+            f"the tightest spot of the {name} ball's sweep",
+            spot_svg(ball, plan.attachment, plan.job),
+        )
         yield File(
             f"{PICTURES}/turn-ball-{number}.svg",
             f"the {name} ball in its blank: steps and passes, to scale",
