@@ -100,9 +100,10 @@ def test_the_worked_examples_of_the_other_commands_run(beside_the_examples: Path
             Path(given).unlink(missing_ok=True)
         assert call(*words).exit_code == 0
     Path("readings.toml").unlink()
-    made, corrected = examples_of("correct")
+    made, corrected, moved = examples_of("correct")
     assert call(*made).exit_code == 0
     assert call(*corrected).exit_code in (0, 1)
+    assert call(*moved).exit_code == 0
     for words in [*examples_of("explain"), *examples_of("list"), *examples_of("ready")]:
         assert call(*words).stdout
     assert set(OWN) == {
