@@ -43,7 +43,7 @@ class _Answer(NamedTuple):
     setting: int = 0
     balls: int = 0
     recorded: bool = False
-    moves: bool = False
+    look: bool = False
 
 
 @click.command()
@@ -70,8 +70,8 @@ def correct(
     the READINGS of the next ball: balls before it are no longer used. Feeding the tip in or out is no
     such move.
 
-    Exit code 1 when a correction is justified, measurements contradict each other or earlier ones, or
-    an error is larger than any ball has. JSON keys: format ("pommel.correct/1"), ball, tables.fit[]
+    Exit code 1 when a correction is justified, the ball is not surely within its tolerance,
+    measurements contradict each other or earlier ones, or an error is larger than any ball has. JSON keys: format ("pommel.correct/1"), ball, tables.fit[]
     (what, value, uncertainty), tables.advice[] (what, error_mm, uncertainty_mm, justified, move,
     amount_mm, divisions, sign_known, remains_mm, reason), tables.unseen[] (what); job, lengths,
     standing ("within", "cannot be told", "outside" of the tolerance, or null), setting (its number, 0
@@ -114,7 +114,7 @@ def correct(
     for one in told:
         tell(one.message)
     stops = any(one.severity != "note" for one in told)
-    sys.exit(FINDINGS if answer.moves or stops else CLEAN)
+    sys.exit(FINDINGS if answer.look or stops else CLEAN)
 
 
 def _day(text: str | None) -> date | None:
@@ -196,7 +196,8 @@ def _answered(
         setting,
         found.fit.balls if found.fit else 0,
         added,
-        any(one.justified for one in found.advice),
+        any(one.justified for one in found.advice)
+        or bool(found.tolerance and found.tolerance.standing != "within"),
     )
 
 
