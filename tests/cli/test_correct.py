@@ -6,6 +6,7 @@ import json
 import shutil
 import tomllib
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -212,3 +213,173 @@ def test_contradictions_of_every_kind_end_alike(
     assert (found["code"], found["severity"]) == ("readings-contradict", "warning")
     assert found["key"] == key and "warning [readings-contradict]" in answer.stderr
     assert not any(row["justified"] for row in advised(answer.stdout).values())
+
+
+# The record
+
+
+def ball(tmp_path: Path, name: str, size: float, skew: float, *more: str) -> str:
+    """A file of readings of a swept ball of a size, to the tenth of a micrometre."""
+    path = tmp_path / f"{name}.toml"
+    rows = [reading(a, round(across(size / 2, skew, a), 4)) for a in (35, 50, 70, 90)]
+    text = "\n".join(['units = "mm"', 'accuracy = "0.006 mm"', *rows, *more])
+    path.write_text(text, encoding="utf-8")
+    return str(path)
+
+
+def answered(*words: str) -> dict[str, Any]:
+    return dict(json.loads(call("correct", *words, "--json").stdout))
+
+
+def kept(tmp_path: Path, name: str = "balls") -> list[dict[str, Any]]:
+    path = tmp_path / "job-record" / f"{name}.jsonl"
+    return [json.loads(line) for line in path.read_text(encoding="utf-8").splitlines()]
+
+
+def test_balls_of_one_setting_sharpen_each_other_until_something_is_moved(
+    tmp_path: Path, job: str
+) -> None:
+    first, second, third = (
+        ball(tmp_path, name, size, 0.016) for name, size in (("a", 50.1), ("b", 50.0), ("c", 49.9))
+    )
+    spreads = []
+    for number, path in enumerate((first, second, third), 1):
+        said = answered(job, path)
+        assert (said["setting"], said["balls"], said["recorded"]) == (1, number, True)
+        spreads.append(next(r["uncertainty"] for r in said["tables"]["fit"] if r["what"] == "skew"))
+    # one, two and three balls alike: one over the root of their number
+    assert spreads == pytest.approx(
+        [spreads[0], spreads[0] / 2**0.5, spreads[0] / 3**0.5], rel=1e-3
+    )
+    assert [line["setting"]["number"] for line in kept(tmp_path)] == [1, 1, 1]
+    assert "3 balls turned at this setting" in call("correct", job, third).stdout
+    moved = call("correct", job, "--moved", "--date", "2026-11-28")
+    assert moved.exit_code == 0 and moved.stdout.startswith("setting 2 begins")
+    assert [(line["setting"], line["date"]) for line in kept(tmp_path, "moves")] == [
+        (2, "2026-11-28")
+    ]
+    after = answered(job, ball(tmp_path, "d", 50.0, 0.0))
+    assert (after["setting"], after["balls"], after["recorded"]) == (2, 1, True)
+    table = json.loads(call("record", job, "--json").stdout)["tables"]["balls"]
+    assert [row["setting"] for row in table] == [1, 1, 1, 2]
+
+
+def test_the_same_readings_count_once(tmp_path: Path, job: str) -> None:
+    path = ball(tmp_path, "a", 50.1, 0.016)
+    one = answered(job, path)
+    again = answered(job, path)
+    assert (one["recorded"], again["recorded"], again["balls"]) == (True, False, 1)
+    assert again["tables"] == one["tables"] and len(kept(tmp_path)) == 1
+    assert "already, setting 1" in call("correct", job, path).stdout
+    text = Path(path).read_text(encoding="utf-8")
+    Path(path).write_text(f"{text}\n{reading(60, 50.13)}", encoding="utf-8")
+    more = answered(job, path)  # measured on: the line before is of the same ball
+    assert (more["recorded"], more["balls"]) == (True, 1) and len(kept(tmp_path)) == 2
+    twin = Path(path).read_text(encoding="utf-8").replace("accuracy", 'piece = "2"\naccuracy', 1)
+    Path(path).write_text(twin, encoding="utf-8")
+    assert answered(job, path)["balls"] == 1  # the first has no name: it may be this one
+    Path(path).write_text(twin.replace('"2"', '"3"'), encoding="utf-8")
+    assert answered(job, path)["balls"] == 2
+
+
+def test_readings_from_before_a_move_say_nothing_after_it(tmp_path: Path, job: str) -> None:
+    path = ball(tmp_path, "a", 50.1, 0.016)
+    call("correct", job, path)
+    said = call("correct", job, path, "--moved")  # turned before the move, which is told alone
+    assert said.exit_code == 2 and "refused [readings-before-move]" in said.stderr
+    assert not (tmp_path / "job-record" / "moves.jsonl").exists()
+    assert call("correct", job, "--moved").exit_code == 0
+    for words in ([path], [path, "--moved"]):
+        said = call("correct", job, *words)
+        assert said.exit_code == 2 and "refused [readings-before-move]" in said.stderr
+    assert len(kept(tmp_path)) == len(kept(tmp_path, "moves")) == 1
+    alone = answered(job, path, "--no-record")
+    assert (alone["setting"], alone["recorded"], alone["balls"]) == (0, False, 1)
+
+
+def test_a_move_that_parts_nothing_begins_nothing(tmp_path: Path, job: str) -> None:
+    said = call("correct", job, "--moved")
+    assert said.exit_code == 0 and "note [nothing-moved]" in said.stderr
+    assert not (tmp_path / "job-record").exists()
+    call("correct", job, ball(tmp_path, "a", 50.1, 0.016))
+    for recorded in (True, False):
+        told = answered(job, "--moved")
+        assert (told["setting"], told["recorded"]) == (2, recorded)
+    both = answered(job, ball(tmp_path, "b", 50.0, 0.0), "--moved")
+    assert (both["setting"], both["balls"]) == (2, 1)  # none was turned at the second yet
+    both = answered(job, ball(tmp_path, "c", 50.0, 0.01), "--moved")
+    assert (both["setting"], both["balls"]) == (3, 1)
+    assert [line["setting"] for line in kept(tmp_path, "moves")] == [2, 3]
+
+
+def test_a_ball_that_differs_is_told_and_not_recorded(tmp_path: Path, job: str) -> None:
+    call("correct", job, ball(tmp_path, "a", 50.1, 0.1))
+    path = ball(tmp_path, "b", 50.0, 0.0)
+    said = call("correct", job, path)
+    assert said.exit_code == 1 and "warning [setting-changed]" in said.stderr
+    assert "Not recorded" in said.stdout and len(kept(tmp_path)) == 1
+    told = answered(job, path, "--moved")
+    assert (told["setting"], told["recorded"], told["findings"]) == (2, True, [])
+    assert len(kept(tmp_path)) == 2
+
+
+def test_without_the_record_nothing_is_written_or_used(tmp_path: Path, job: str) -> None:
+    path = ball(tmp_path, "a", 50.1, 0.016)
+    alone = answered(job, path, "--no-record")
+    assert not (tmp_path / "job-record").exists() and not alone["recorded"]
+    call("correct", job, ball(tmp_path, "b", 50.0, 0.016))
+    assert answered(job, path, "--no-record") == alone
+    assert answered(job, path)["balls"] == 2
+    for words in ([], ["--no-record"], ["--moved", "--no-record"]):
+        said = call("correct", job, *words)
+        assert said.exit_code == 2 and "refused [missing-key]" in said.stderr
+    said = call("correct", job, path, "--date", "someday")
+    assert said.exit_code == 2 and "--date" in said.stderr
+
+
+def test_what_stands_in_the_record_stays(tmp_path: Path, job: str) -> None:
+    folder = tmp_path / "job-record"
+    folder.mkdir()
+    mine = '{"ball": "largest", "setting": {"diameter_mm": 50}, "verdict": "good", "own": 1}\n{half'
+    (folder / "balls.jsonl").write_text(mine, encoding="utf-8")
+    (folder / "made.toml").write_text("this is no TOML", encoding="utf-8")  # none of ours
+    said = call("correct", job, ball(tmp_path, "a", 50.1, 0.016))
+    assert "warning [broken-line]" in said.stderr and "note [own-key]" in said.stderr
+    text = (folder / "balls.jsonl").read_text(encoding="utf-8")
+    assert text.startswith(mine + "\n") and len(text.splitlines()) == 3
+    assert (folder / "made.toml").read_text(encoding="utf-8") == "this is no TOML"
+    (folder / "moves.jsonl").write_text('{"setting": "two"}\n', encoding="utf-8")
+    said = call("correct", job, ball(tmp_path, "b", 50.1, 0.01))
+    assert said.exit_code == 2 and "moves.jsonl" in said.stderr
+    assert (folder / "balls.jsonl").read_text(encoding="utf-8") == text
+
+
+def test_pips_of_two_balls_tell_a_pivot_out_of_square(tmp_path: Path, job: str) -> None:
+    # a pip of radius R sin t - e: with e of 0.3 and t of 0.4 degrees, by hand
+    sizes = {20.0: abs(10 * 0.0069813 - 0.3), 50.0: abs(25 * 0.0069813 - 0.3)}
+    for n, (diameter, radius) in enumerate(sizes.items()):
+        path = tmp_path / f"pip{n}.toml"
+        path.write_text(f'units = "mm"\naccuracy = 0.003\n{pip(diameter, 2 * radius)}')
+        said = answered(job, str(path))
+    found = [r["value"] for r in said["tables"]["fit"] if r["what"] == "pivot out of square, deg"]
+    assert any(value == pytest.approx(0.4, rel=0.01) for value in found)
+
+
+def test_a_ball_within_its_tolerance_is_said_to_be(tmp_path: Path, job: str) -> None:
+    text = Path(job).read_text(encoding="utf-8")
+    for tolerance, standing, code, verdict in (
+        ("0.2 mm", "within", 0, "good"),
+        ("0.03 mm", "cannot be told", 1, "unknown"),
+        ("0.001 mm", "outside", 1, "rework"),
+    ):
+        shutil.rmtree(tmp_path / "job-record", ignore_errors=True)
+        knob = f'\n[[ball]]\nname = "knob"\ndiameter = 40\ntolerance = "{tolerance}"\n'
+        Path(job).write_text(text + knob, encoding="utf-8")
+        path = ball(tmp_path, "a", 40.0, 0.015)
+        said = call("correct", job, path, "--json")
+        assert (said.exit_code, json.loads(said.stdout)["standing"]) == (code, standing)
+        assert kept(tmp_path)[0]["verdict"] == verdict
+        shown = call("correct", job, path).stdout
+        assert f"{'within' if standing == 'within' else standing.split()[0]}" in shown.lower()
+        justified = any(row["justified"] for row in advised(said.stdout).values())
+        assert justified is (standing == "outside")
