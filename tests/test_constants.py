@@ -145,7 +145,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/checking/work SLICES": (32, "our own: Simpson's rule over the ball's back"),
     "planner/geometry/swept ROUND": (12, "our own: a polygon outside a round, 3.5 % out at most"),
     "planner/geometry/swept _SLACK": (1e-9, ROUNDING),
-    "planner/geometry/envelope USUAL_STEM": (0.35, PRACTICE + ": necks of ball handles"),
+    "planner/geometry/ball USUAL_STEM": (0.35, PRACTICE + ": necks of ball handles"),
     "planner/geometry/profiles LEAST_CUT_HOLE_MM": (10.0, PRACTICE + ": no plasma cuts less well"),
     "planner/geometry/profiles SAME_MM": (1e-6, ROUNDING),
     "planner/job/fields LONGEST_MM": (20_000.0, "no bar is longer than 12 m"),

@@ -24,9 +24,8 @@ from math import asin, atan2, cos, degrees, hypot, radians, sin, sqrt
 from parts.attachment import Attachment, Carrier
 from parts.sizes import Sizes
 from parts.tool import INCLUDED_DEG, nose_radius_mm
-from planner.geometry.ball import Arrangement
+from planner.geometry.ball import USUAL_STEM, Arrangement
 from planner.geometry.envelope import (
-    USUAL_STEM,
     Edge,
     Outline,
     Reach,

@@ -71,12 +71,13 @@ def correct(
     such move.
 
     Exit code 1 when a correction is justified, the ball is not surely within its tolerance,
-    measurements contradict each other or earlier ones, or an error is larger than any ball has. JSON keys: format ("pommel.correct/1"), ball, tables.fit[]
-    (what, value, uncertainty), tables.advice[] (what, error_mm, uncertainty_mm, justified, move,
-    amount_mm, divisions, sign_known, remains_mm, reason), tables.unseen[] (what); job, lengths,
-    standing ("within", "cannot be told", "outside" of the tolerance, or null), setting (its number, 0
-    without a record), balls (that the skew rests on), recorded (whether this one was added),
-    findings[].
+    measurements contradict each other or earlier ones, or an error is larger than any ball has.
+
+    JSON keys: format ("pommel.correct/1"), ball, tables.fit[] (what, value, uncertainty),
+    tables.advice[] (what, error_mm, uncertainty_mm, justified, move, amount_mm, divisions, sign_known,
+    remains_mm, reason), tables.unseen[] (what); job, lengths, standing ("within", "cannot be told",
+    "outside" of the tolerance, or null), setting (its number, 0 without a record), balls (that the skew
+    rests on), recorded (whether anything was added), findings[].
     """
     from planner.job.reading import read_job
     from planner.words.tables import as_text
@@ -84,6 +85,9 @@ def correct(
     with bad_input_told(as_json):
         read = read_job(job)
         on = _day(date)
+        if on and no_record:
+            limit, remedy = "nothing is recorded with it", "Leave --date or --no-record out"
+            raise BadInput([finding("missing-key", "correct", "--date", str(on), limit, remedy)])
         if readings is not None:
             answer = _answered(job, read, readings, moved, on, no_record)
         elif moved and not no_record:

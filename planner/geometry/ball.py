@@ -17,6 +17,9 @@ from dataclasses import dataclass
 from math import asin, atan2, cos, degrees, hypot, isfinite, radians, sin, sqrt, tan
 from typing import Literal
 
+USUAL_STEM = 0.35
+"""Stem over ball diameter when a job names none: the neck a ball handle usually has."""
+
 Arrangement = Literal["across", "upright"]
 """How the pivot lies: across the bed in the tool post, or upright on the cross slide."""
 

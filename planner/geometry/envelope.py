@@ -19,11 +19,8 @@ from parts.frame import Axis, Box, Frame, vector
 from parts.part import Bought, Joined, Member, Part, members
 from parts.standard.fasteners import socket_screw, thin_nut, washer
 from parts.standard.threads import thread
+from planner.geometry.ball import USUAL_STEM as USUAL_STEM
 from planner.geometry.slabs import corner, without
-
-USUAL_STEM = 0.35
-"""Stem over ball diameter when a job names none: the neck a ball handle usually has."""
-
 
 OFF_STEM_MM = 0.05
 """How far the tip's nose is kept off the stem at the end of the sweep (common practice): less than

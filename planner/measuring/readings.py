@@ -11,7 +11,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from planner.geometry.envelope import USUAL_STEM
+from planner.geometry.ball import USUAL_STEM
 from planner.job.base import FileTable, Table
 from planner.job.fields import length
 from planner.job.reading import read_table

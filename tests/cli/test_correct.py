@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shutil
 import tomllib
 from pathlib import Path
@@ -333,8 +334,9 @@ def test_without_the_record_nothing_is_written_or_used(tmp_path: Path, job: str)
     for words in ([], ["--no-record"], ["--moved", "--no-record"]):
         said = call("correct", job, *words)
         assert said.exit_code == 2 and "refused [missing-key]" in said.stderr
-    said = call("correct", job, path, "--date", "someday")
-    assert said.exit_code == 2 and "--date" in said.stderr
+    for words in (["--date", "someday"], ["--date", "2026-11-28", "--no-record"]):
+        said = call("correct", job, path, *words)
+        assert said.exit_code == 2 and "correct: --date" in said.stderr
 
 
 def test_what_stands_in_the_record_stays(tmp_path: Path, job: str) -> None:
@@ -383,3 +385,43 @@ def test_a_ball_within_its_tolerance_is_said_to_be(tmp_path: Path, job: str) -> 
         assert f"{'within' if standing == 'within' else standing.split()[0]}" in shown.lower()
         justified = any(row["justified"] for row in advised(said.stdout).values())
         assert justified is (standing == "outside")
+
+
+def test_the_sheet_says_what_an_anvil_off_its_angle_does(tmp_path: Path, job: str) -> None:
+    # by the body itself: the width 2 degrees beside each angle, for the skew of 0.3 it is turned with
+    angles = (35, 50, 70, 90)
+    path = ball(tmp_path, "a", 50.0, 0.3)
+    moved = max(
+        abs(across(25.0, 0.3, a + way) - across(25.0, 0.3, a)) for a in angles for way in (2, -2)
+    )
+    shown = call("correct", job, path).stdout
+    found = re.search(r"2 deg off its angle changes a reading of this ball by ([\d.]+) mm", shown)
+    assert found and float(found[1]) == pytest.approx(moved, rel=0.02)
+    said = re.search(r"the skew is uncertain by ([\d.]+) mm instead of ([\d.]+) mm", shown)
+    fit = {r["what"]: r for r in answered(job, path)["tables"]["fit"]}
+    off = fit["skew, anvils 2 degrees off"]
+    assert said and float(said[1]) == pytest.approx(off["uncertainty"], abs=1e-4)
+    assert float(said[2]) == pytest.approx(fit["skew"]["uncertainty"], abs=1e-4)
+    assert off["value"] == fit["skew"]["value"] and off["uncertainty"] > fit["skew"]["uncertainty"]
+    assert fit["radius, anvils 2 degrees off"]["uncertainty"] > fit["radius"]["uncertainty"]
+    row = [line for line in shown.splitlines() if line.startswith("skew, anvils 2 degrees off")]
+    assert row and row[0].split()[-2] == f"{off['value']:.4f}".rstrip("0")
+
+
+def test_what_is_far_from_any_offset_tilt_or_zero_moves_nothing(tmp_path: Path, job: str) -> None:
+    # one turn of the bench lathe's screw is 1 mm: a pip of radius 1.2, a tilt that shifts the nose of
+    # a ball of 50 by that, a dial whose zero is off by as much
+    cases = {
+        "offset": [pip(50, 2.4)],
+        "squareness": [pip(10, 0.02), pip(30, 1.22), pip(50, 2.42)],
+        "zero": [turned_to(50, 52.4)],
+    }
+    for what, rows in cases.items():
+        said = call("correct", job, readings_file(tmp_path, *rows), "--no-record", "--json")
+        row = advised(said.stdout)[what]
+        assert not row["justified"] and row["divisions"] is None and said.exit_code == 1
+        codes = [(f["code"], f["key"]) for f in json.loads(said.stdout)["findings"]]
+        assert ("farther-than-likely", what) in codes
+    near = [pip(50, 1.8)]
+    said = call("correct", job, readings_file(tmp_path, *near), "--no-record", "--json")
+    assert advised(said.stdout)["offset"]["justified"]
