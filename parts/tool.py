@@ -10,9 +10,6 @@ from parts.features import GroundPoint
 from parts.part import Datum, Part, Stock
 from parts.sizes import Sizes
 
-USUAL_STEM = 0.35
-"""Stem over ball diameter where a job does not say (common practice: a third or so)."""
-
 INCLUDED_DEG = 38.0
 """Angle between the two cutting sides. Half of it is less than the 20.5 degrees (the angle whose sine
 is 0.35) at which the usual stem leaves the ball, so that the side stays off the stem at the neck."""

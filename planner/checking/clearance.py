@@ -23,9 +23,9 @@ from math import asin, atan2, cos, degrees, hypot, radians, sin, sqrt
 
 from parts.attachment import Attachment, Carrier
 from parts.sizes import Sizes
-from parts.tool import INCLUDED_DEG, USUAL_STEM, nose_radius_mm
+from parts.tool import INCLUDED_DEG, nose_radius_mm
 from planner.checking.behind import BIT_CLEARANCE_MM
-from planner.geometry.ball import Arrangement
+from planner.geometry.ball import USUAL_STEM, Arrangement
 from planner.geometry.envelope import (
     Edge,
     Outline,

@@ -10,7 +10,6 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, PrivateAttr, model_validator
 
 from parts.standard.threads import thread
-from parts.tool import USUAL_STEM
 from planner.job.base import FileTable, Table
 from planner.job.fields import (
     LONGEST_MM,
@@ -137,11 +136,10 @@ class Ball(Table):
             raise problem("taper-handle", limit, "Give both")
         if self.shape == "taper handle" and self.large_diameter:
             thick = self.blank_diameter or self.diameter
-            small = self.stem_diameter or USUAL_STEM * self.diameter
             if self.large_diameter > thick - 2 * self.skin:
                 limit = "the handle's large end is thicker than the blank"
                 raise problem("taper-handle", limit, "Give a thicker blank_diameter")
-            if self.large_diameter < small:
+            if self.stem_diameter and self.large_diameter < self.stem_diameter:
                 limit = "the handle's large end is thinner than its stem at the ball"
                 raise problem("taper-handle", limit, "Exchange stem_diameter and large_diameter")
         if self.shape == "socket" and not (self.depth and self.depth <= self.diameter / 2):

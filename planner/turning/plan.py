@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from parts.attachment import Attachment
 from parts.sizes import Sizes
-from parts.tool import USUAL_STEM
 from planner.checking.clearance import BallCase, ball_clearance
 from planner.checking.sweep_findings import SweepFindings
+from planner.geometry.ball import USUAL_STEM
 from planner.geometry.envelope import swinging_outlines
 from planner.job.tables import Ball, Job
 from planner.turning.ball import ball_plan

@@ -30,7 +30,7 @@ PLACEHOLDER = re.compile(
 
 PLAIN = {
     room: "plain numbers in and out, in mm and deg by contract; its errors speak to who calls it"
-    for room in ("nest", "dial", "dxf", "geometry", "measuring", "solids")
+    for room in ("nest", "dial", "dxf", "geometry", "solids")
 }
 """Rooms that know of no job, and so of no language of numbers."""
 
