@@ -92,6 +92,7 @@ class Ball(Table):
         None, description="default: right through the ball"
     )
     material: Material | None = Field(None, description="default: that of the dial and knob")
+    quantity: Count = Field(1, description="how many are turned")
     blank_shape: Literal["round", "square", "hexagon"] = Field(
         "round", description="of the bar; blank_diameter is then across its flats"
     )
@@ -191,6 +192,9 @@ class Turning(Table):
     )
     roughing_corner: Annotated[float, length(0, 10)] = Field(
         0.2, description="radius of the roughing tool's corners, or of its nose; default 0.2 mm"
+    )
+    order_blanks: bool = Field(
+        False, description="whether the balls' blanks go to the cut list, round and square ones"
     )
     roughing_pitch: Annotated[float, length(0.1, 50)] | None = Field(
         None, description="carriage travel between steps; default: as few steps as will do"

@@ -64,8 +64,14 @@ class Plan:
     def cuts(self) -> CutList:
         """Its cut list."""
         from planner.stock.cutlist import cut_list
+        from planner.stock.pieces import Piece
 
-        return cut_list(self.attachment, self.job, self.file)
+        more: tuple[Piece, ...] = ()
+        if self.job.turning.order_blanks:
+            from planner.turning.blanks import blank_pieces
+
+            more = tuple(Piece(*one) for one in blank_pieces(self.turned, self.job))
+        return cut_list(self.attachment, self.job, self.file, more)
 
     @cached_property
     def operations(self) -> tuple[Operation, ...]:

@@ -42,15 +42,16 @@ LEAST_REMNANT_MM = 20.0
 """What is left of a bar and shorter is scrap (common practice)."""
 
 
-def cut_list(attachment: Attachment, job: Job, file: str) -> CutList:
+def cut_list(attachment: Attachment, job: Job, file: str, more: tuple[Piece, ...] = ()) -> CutList:
     """The cut list of a job from its rack and buy list.
 
     Least cost, then least length drawn, proven for each section. A thicker round serves where the shop
     allows it (turn_down) and that costs less: the ways of it are gone through one by one. What the
-    lists cannot make is laid out on bars to be ordered, with a note. file: what findings call the job.
+    lists cannot make is laid out on bars to be ordered, with a note. file: what findings call the job;
+    more: pieces besides the attachment's and the user's own.
     Raises BadInput when there are more pieces than can be laid out.
     """
-    return _Sawing(job, file).cut_list(pieces_of(attachment, job))
+    return _Sawing(job, file).cut_list(pieces_of(attachment, job) + more)
 
 
 Key = tuple[Section, str]

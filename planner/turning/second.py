@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import cos, hypot, inf, radians, sqrt
+from math import acos, cos, degrees, hypot, inf, radians, sqrt
 
 from parts.sizes import Sizes
 from parts.standard.threads import thread
@@ -34,6 +34,9 @@ OVER_DEG = 10.0
 MOUTH_PART = 0.1
 """The mouth of jaws or cup stands in front of the equator by this part of the radius: it closes on a
 twohundredth of the ball's diameter (common practice: just past the middle)."""
+
+OFF_MOUTH_DEG = 5.0
+"""How far from the mouth the tip stops when it feels its way over the finished zone."""
 
 LEAST_WALL_MM = 5.0
 """Of jaws or cup round the ball, a fifth of the radius at least."""
@@ -102,6 +105,7 @@ def second_holding(
     if holding == "threaded stub":
         outside = 2 * min(stub_shoulder_mm(ball), 0.9 * radius)
         mouth = -sqrt(radius**2 - (outside / 2) ** 2)
+    touch = min(90.0, degrees(acos(max(0.0, mouth) / radius)) - OFF_MOUTH_DEG)
     worst = max(one.load.main_N for one in passes) * HAND_FACTOR
     slips = inf if holding == "threaded stub" else JAW_FRICTION * JAW_FORCE_N * radius / stub
     return SecondHolding(
@@ -110,6 +114,7 @@ def second_holding(
         stub_end_mm=end,
         blend_deg=blend,
         to_deg=to,
+        touch_deg=touch,
         mouth_mm=mouth,
         mouth_diameter_mm=2 * sqrt(radius**2 - mouth**2),
         outside_mm=outside,
@@ -119,7 +124,9 @@ def second_holding(
         first_mm=first,
         sweep=sweep,
         passes=passes,
-        clear_mm=_clear_mm(swinging.outlines, (radius, first), (0.0, to), outside / 2, mouth, s),
+        clear_mm=_clear_mm(
+            swinging.outlines, (radius, first), (0.0, max(to, touch)), outside / 2, mouth, s
+        ),
         worst_N=worst,
     )
 

@@ -113,7 +113,8 @@ def _second(plan: BallPlan, second: SecondHolding, s: Sizes, job: Job) -> Iterat
         "centre",
         "on the finished zone",
         f"dial to 0 as it was; cross slide at its 0. Swing the tip slowly from"
-        f" {numbers.angle(second.to_deg)} to {numbers.angle(90.0)} over the finished zone, carriage and"
+        f" {numbers.angle(second.to_deg)} to {numbers.angle(second.touch_deg)} over the finished zone,"
+        " carriage and"
         " dial moved until a strip of thin paper just drags all the way: then the pivot is under the"
         f" centre; carriage locked, dial to 0 there. {mm(radius)} from the ball's own pole",
         "Spindle isolated while the paper is between tip and ball.",
