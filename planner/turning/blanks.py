@@ -1,4 +1,4 @@
-"""The blanks of a job's balls, for the cut list: the piece, its parting and facing, what it is held by."""
+"""The blanks of a job's balls, for the cut list: the piece, its parting and facing, its grip."""
 
 from __future__ import annotations
 

@@ -17,6 +17,7 @@ from planner.turning.roughing import Roughing
 from planner.words.findings import Finding
 
 if TYPE_CHECKING:
+    from planner.turning.head import Head
     from planner.turning.piece import Behind
 
 Holding = Literal["threaded stub", "soft jaws", "cup"]
@@ -204,8 +205,9 @@ class SocketPlan:
 
 @dataclass(frozen=True)
 class Turned:
-    """All balls of a job, and what to look at first."""
+    """All balls of a job with the head that turns them, and what to look at first."""
 
+    head: Head
     balls: tuple[BallPlan, ...]
     sockets: tuple[SocketPlan, ...]
     findings: tuple[Finding, ...]

@@ -12,7 +12,7 @@ from math import degrees
 
 import numpy as np
 
-from parts.sizes import Sizes
+from planner.turning.head import Head
 from planner.turning.limits import (
     AIR_RATE,
     MOST_DEG_PER_S,
@@ -114,7 +114,7 @@ class _Place:
         return cutting / speed.deg_per_s + (whole - cutting) / air
 
 
-def pass_plan(asked: Asked, limits: Limits, s: Sizes) -> PassPlan:
+def pass_plan(asked: Asked, limits: Limits, s: Head) -> PassPlan:
     """The passes of a ball."""
     left = whole_divisions(asked.first_mm, asked.radius_mm, asked.division_mm)
     finish = min(asked.finish, left)

@@ -12,12 +12,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import acos, cos, degrees, hypot, inf, radians, sqrt
 
-from parts.sizes import Sizes
 from parts.standard.threads import thread
 from planner.checking.clearance import BallClearance
 from planner.geometry.envelope import OFF_STEM_MM, Edge, Outline
 from planner.geometry.swept import deepest
 from planner.job.tables import Job
+from planner.turning.head import Head
 from planner.turning.limits import HAND_FACTOR, Limits
 from planner.turning.loads import loads
 from planner.turning.model import BallWork, Holding, SecondHolding
@@ -79,7 +79,7 @@ def second_holding(
     swinging: Swinging,
     limits: Limits,
     asked: Asked,
-    s: Sizes,
+    s: Head,
     job: Job,
     stub_length_mm: float,
 ) -> SecondHolding:
@@ -142,7 +142,7 @@ def _clear_mm(
     swings_deg: tuple[float, float],
     outside_mm: float,
     mouth_mm: float,
-    s: Sizes,
+    s: Head,
 ) -> float:
     """From what swings to the mouth of jaws or cup; infinite where nothing comes by."""
     found = deepest(

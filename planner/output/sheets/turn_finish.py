@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil
 
-from parts.sizes import Sizes
 from parts.standard.threads import thread
 from planner.dial.sense import reading, said
 from planner.job.tables import Job
 from planner.output.sheets.turn_rows import Row, halves, row, spindle_row
+from planner.turning.head import Head
 from planner.turning.model import BallPlan, SecondHolding
 
 PARTING = (
@@ -22,7 +22,7 @@ GROOVE_MM = 2.0
 """How deep the parting line of half a ball is plunged before its last pass."""
 
 
-def finish_rows(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
+def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     """From the last pass to the finished piece."""
     ball, numbers, radius = plan.ball, job.numbers, plan.ball.radius_mm
     mm = numbers.size
@@ -96,7 +96,7 @@ def _stem(plan: BallPlan, job: Job) -> Iterator[Row]:
         )
 
 
-def _second(plan: BallPlan, second: SecondHolding, s: Sizes, job: Job) -> Iterator[Row]:
+def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterator[Row]:
     numbers, radius = job.numbers, plan.ball.radius_mm
     mm = numbers.size
     division = s.screw_pitch_mm / s.dial_divisions

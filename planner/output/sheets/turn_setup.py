@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from parts.sizes import Sizes
 from parts.standard.materials import material
 from parts.standard.threads import thread
-from planner.checking.strength import clamp_hold
 from planner.dial.sense import DEEPER, READ_AT, reading, said
 from planner.job.tables import Job
 from planner.output.sheets.turn_finish import finish_rows
 from planner.output.sheets.turn_rows import Row, halves, row, spindle_row
+from planner.turning.head import Head
 from planner.turning.model import BallPlan, Hole
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
@@ -32,7 +31,7 @@ SENSE = (
 STOPPED = "Nothing is measured, touched or brushed while the work turns."
 
 
-def setup_table(plans: tuple[BallPlan, ...], s: Sizes, job: Job, title: str) -> Table:
+def setup_table(plans: tuple[BallPlan, ...], s: Head, job: Job, title: str) -> Table:
     """How each ball is turned, a row a step."""
     rows = [
         (plan.ball.name, number, one.what, one.value, one.how, one.caution)
@@ -60,7 +59,7 @@ def setup_table(plans: tuple[BallPlan, ...], s: Sizes, job: Job, title: str) -> 
     )
 
 
-def _steps(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
+def _steps(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     yield from _blank(plan, job)
     if plan.hole and plan.hole.order == "before the touches":
         yield from _hole(plan, plan.hole, job.numbers)
@@ -157,7 +156,7 @@ def _rough(plan: BallPlan, job: Job) -> Iterator[Row]:
     yield row("rough", f"{len(steps)} steps", "; ".join(how) + ": by the roughing table", STOPPED)
 
 
-def _attachment(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
+def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     ball, radius, numbers = plan.ball, plan.ball.radius_mm, job.numbers
     mm, plain = numbers.size, numbers.plain
     division = s.screw_pitch_mm / s.dial_divisions
@@ -230,7 +229,7 @@ STICKOUT_MM = 0.2
 """How near a bit's stick-out is set with a packing (common practice): the dial's zero takes it up."""
 
 
-def _swing(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
+def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     ball, clear, radius, numbers = plan.ball, plan.clearance, plan.ball.radius_mm, job.numbers
     mm = numbers.size
     division = s.screw_pitch_mm / s.dial_divisions
@@ -261,14 +260,15 @@ def _swing(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
         f" {mm(plan.blank_length_mm - radius)} from the centre",
         "Spindle switched off and isolated, chuck's key out, a hand's room round the knob all the way.",
     )
-    hold = clamp_hold(s, plan.passes[0].load, job.turning.clamp_torque_Nm)
+    lever = f"lever, {numbers.force(s.lever_N)}" if s.lever_N else "the clamp tight"
+    torque = f" ({numbers.fine_torque(s.torque_Nm)})" if s.torque_Nm else ""
     yield row(
         "each pass",
-        f"lever, {numbers.force(hold.lever_N)}",
+        lever,
         "tip at the nose, clear of the work: slacken by the clamp's lever, not past the rod's line;"
         " feed"
         " in to the reading, tighten with the lever toward yourself"
-        f" ({numbers.fine_torque(hold.torque_Nm)}), swing. Past a reading: back a whole turn, come in"
+        f"{torque}, swing. Past a reading: back a whole turn, come in"
         " again: so the play is always taken up",
         "The hand is away from the chuck at the clamp and at the dial; one hand stays on the knob."
         " Keep the clamp's slits filled with grease: a chip in one stops it closing.",
