@@ -24,6 +24,7 @@ from planner.job.fields import (
     problem,
 )
 from planner.job.lathe import Lathe, ToolPost
+from planner.job.own_head import OwnHead, as_attachment
 from planner.words.findings import Finding
 from planner.words.numbers import Numbers
 
@@ -337,6 +338,11 @@ class Job(FileTable):
     lathe: Lathe
     tool_post: ToolPost
     attachment: AttachmentJob
+    own_head: OwnHead | None = Field(
+        None,
+        description="a head that exists, by its measured sizes, for those who only turn; then no"
+        " attachment and no tool_post is needed",
+    )
     ball: list[Ball] = Field(default_factory=list)
     piece: list[ExtraPiece] = Field(
         default_factory=list, description="pieces of your own, sawn along with the attachment's"
@@ -361,6 +367,15 @@ class Job(FileTable):
     def numbers(self) -> Numbers:
         """How its sheets write numbers."""
         return Numbers(self.inch)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _with_own_head(cls, data: Any) -> Any:
+        """A head that exists says of itself what the attachment's table would."""
+        own = data.get("own_head") if isinstance(data, dict) else None
+        if own is None or (wanted := as_attachment(own)) is None:
+            return data
+        return {"attachment": wanted, "tool_post": {"largest_shank": "20 mm"}} | data
 
     @model_validator(mode="after")
     def _balls_in_order(self) -> Job:

@@ -97,6 +97,8 @@ def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
 
     yield from sheet_files(topic, plan)
     balls = plan.turned.balls
+    if plan.job.own_head is not None:
+        return
     if balls:
         yield File(
             f"{PICTURES}/turn-sense.svg",

@@ -41,7 +41,8 @@ class Head:
     clamp on the rod, along it, at torque_Nm; lever_N: at the lever's end for that, 0 where it is not
     known. main_N: the main force that its weakest part bears. slender: the greatest overhang over
     thickness in it. spring: how far the tip gives, mm for one newton of passive force, the main force
-    that goes with it counted in, by tip radius. clear: the clearance of a ball.
+    that goes with it counted in, by tip radius. clear: the clearance of a ball. knob_known: whether the
+    outlines have the knob.
     """
 
     screw_pitch_mm: float
@@ -68,6 +69,7 @@ class Head:
     spring: Callable[[float], float]
     clear: Callable[[BallCase], BallClearance]
     post_x_mm: tuple[float, float]
+    knob_known: bool = True
 
     @property
     def division_mm(self) -> float:

@@ -11,6 +11,7 @@ from parts.attachment import Attachment
 from planner.checking.clearance import BallCase
 from planner.checking.sweep_findings import SweepFindings
 from planner.geometry.ball import USUAL_STEM
+from planner.job.own_head import OwnHead
 from planner.job.tables import Ball, Job
 from planner.turning.ball import ball_plan
 from planner.turning.findings import (
@@ -21,6 +22,7 @@ from planner.turning.findings import (
 )
 from planner.turning.head import Head, designed_head
 from planner.turning.hollow import socket_plan
+from planner.turning.measured_head import measured_head
 from planner.turning.model import BallPlan, BallWork, SocketPlan, Turned
 from planner.turning.piece import corners_mm
 from planner.turning.second import Swinging
@@ -61,6 +63,11 @@ def turned(
     return turned_by(designed_head(attachment, job, nose_mm), job, file, only)
 
 
+def turned_with_own(own: OwnHead, job: Job, file: str, only: str | None = None) -> Turned:
+    """The same with a head that exists."""
+    return turned_by(measured_head(own, job), job, file, only)
+
+
 def turned_by(s: Head, job: Job, file: str, only: str | None = None) -> Turned:
     """The same with any head."""
     swinging = Swinging(s.outlines)
@@ -96,5 +103,6 @@ def turned_by(s: Head, job: Job, file: str, only: str | None = None) -> Turned:
         plan = ball_plan(ball, clear, swinging, s, job)
         plans.append(plan)
         findings += ball_findings(plan, s, job, file)
-        findings += hand_findings(plan, swinging, job, file)
+        if s.knob_known:
+            findings += hand_findings(plan, swinging, job, file)
     return Turned(s, tuple(plans), tuple(hollows), tuple(findings))

@@ -105,7 +105,8 @@ def second_holding(
     if holding == "threaded stub":
         outside = 2 * min(stub_shoulder_mm(ball), 0.9 * radius)
         mouth = -sqrt(radius**2 - (outside / 2) ** 2)
-    touch = min(90.0, degrees(acos(max(0.0, mouth) / radius)) - OFF_MOUTH_DEG)
+    around = swinging.outlines, (radius, first), outside / 2, mouth, s
+    touch = _touch_deg(radius, mouth, to, *around)
     worst = max(one.load.main_N for one in passes) * HAND_FACTOR
     slips = inf if holding == "threaded stub" else JAW_FRICTION * JAW_FORCE_N * radius / stub
     return SecondHolding(
@@ -124,9 +125,7 @@ def second_holding(
         first_mm=first,
         sweep=sweep,
         passes=passes,
-        clear_mm=_clear_mm(
-            swinging.outlines, (radius, first), (0.0, max(to, touch)), outside / 2, mouth, s
-        ),
+        clear_mm=_clear_mm((0.0, to), *around),
         worst_N=worst,
     )
 
@@ -136,10 +135,34 @@ def stub_shoulder_mm(ball: BallWork) -> float:
     return max(thread(ball.spec.thread).major_mm if ball.spec.thread else 0.0, 0.3 * ball.radius_mm)
 
 
-def _clear_mm(
+def _touch_deg(
+    radius_mm: float,
+    mouth_mm: float,
+    to_deg: float,
     outlines: Sequence[Outline],
     tips_mm: tuple[float, float],
+    outside_mm: float,
+    in_front_mm: float,
+    s: Head,
+) -> float:
+    """How far toward the mouth the tip may feel its way over the finished zone, what swings clear."""
+    most = min(90.0, degrees(acos(max(0.0, mouth_mm) / radius_mm)) - OFF_MOUTH_DEG)
+    while most - TRY_DEG > to_deg:
+        room = _clear_mm((0.0, most), outlines, tips_mm, outside_mm, in_front_mm, s)
+        if room >= s.clearance_mm:
+            break
+        most -= TRY_DEG
+    return most
+
+
+TRY_DEG = 5.0
+"""By so much less at a time."""
+
+
+def _clear_mm(
     swings_deg: tuple[float, float],
+    outlines: Sequence[Outline],
+    tips_mm: tuple[float, float],
     outside_mm: float,
     mouth_mm: float,
     s: Head,
