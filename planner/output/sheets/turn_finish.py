@@ -18,24 +18,12 @@ PARTING = (
 )
 CLOTH = "Cloth is never wound round the work or a finger: a strip held by both ends, or on a stick."
 NOTHING_TURNING = "Spindle stopped, ball cool: nothing is measured or touched while the work turns."
-GROOVE_MM = 2.0
-"""How deep the parting line of half a ball is plunged before its last pass."""
 
 
 def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     """From the last pass to the finished piece."""
     ball, numbers, radius = plan.ball, job.numbers, plan.ball.radius_mm
     mm = numbers.size
-    if not ball.behind:
-        left = radius + (
-            job.turning.roughing_width if job.turning.roughing_tool == "parting" else 0.0
-        )
-        yield row(
-            "parting line",
-            f"{mm(GROOVE_MM)} deep",
-            f"before the last pass: the parting tool's right side at the equator, its left side reads"
-            f" {mm(left)} on the carriage; so nothing stands behind where the ball is measured",
-        )
     yield row(
         "measure",
         "by the table below",

@@ -182,7 +182,9 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         "shank seated along its whole length, pivot square across the bed, every post screw tight",
         SENSE,
     )
-    top = max((part.radius_mm for part in plan.roughing.profile), default=ball.blank_mm / 2)
+    top = next(
+        (part.radius_mm for part in plan.roughing.profile if part.z_to_mm > 0.0), ball.blank_mm / 2
+    )
 
     def dial_at(to_go_mm: float) -> str:
         return said(reading(halves(to_go_mm, division), s.dial_divisions))
@@ -225,6 +227,9 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     )
 
 
+GROOVE_MM = 2.0
+"""How deep the parting line of half a ball is plunged before its last pass."""
+
 STICKOUT_MM = 0.2
 """How near a bit's stick-out is set with a packing (common practice): the dial's zero takes it up."""
 
@@ -255,11 +260,21 @@ def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "by hand",
         "one full swing",
-        "at the start reading, and again at 0 with the work backed away: nothing touches, the"
+        "at the start reading, over the work; at 0 the same before the blank is in: nothing touches,"
+        " the"
         f" {tight.part} clears the {tight.obstacle} by {mm(tight.distance_mm)}; jaws at least"
         f" {mm(plan.blank_length_mm - radius)} from the centre",
         "Spindle switched off and isolated, chuck's key out, a hand's room round the knob all the way.",
     )
+    if not ball.behind:
+        parted = job.turning.roughing_tool == "parting"
+        left = radius + (job.turning.roughing_width if parted else 0.0)
+        yield row(
+            "parting line",
+            f"{mm(GROOVE_MM)} deep",
+            "before the last pass: the parting tool's right side at the equator, its left side reads"
+            f" {mm(left)} on the carriage; so nothing stands behind where the half is measured",
+        )
     lever = f"lever, {numbers.force(s.lever_N)}" if s.lever_N else "the clamp tight"
     torque = f" ({numbers.fine_torque(s.torque_Nm)})" if s.torque_Nm else ""
     yield row(
