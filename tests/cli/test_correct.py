@@ -184,6 +184,9 @@ def test_a_move_beyond_one_turn_of_the_dial_is_never_justified(
         assert row["justified"] is fine and (row["amount_mm"] == 0) is not fine
         codes = [one["code"] for one in json.loads(answer.stdout)["findings"]]
         assert ("farther-than-likely" in codes) is not fine
+        if not fine:
+            (far,) = (f for f in json.loads(answer.stdout)["findings"] if f["key"] == what)
+            assert far["limit"].endswith("is off by 1 mm at most")
 
 
 # Contradictions
