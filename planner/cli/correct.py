@@ -187,7 +187,7 @@ def _answered(
         else:
             line = line.model_copy(update={"verdict": verdict(found)})
             added, setting = add_turned(job, line, _move(on) if moved else None)
-        kept = _kept(found, added, setting, record_folder(job))
+        kept = _kept(found, added, setting, job, record_folder(job))
     notes += [
         finding(one.code, str(readings), one.where, one.value, one.limit, one.remedy)
         for one in odd(found, read.numbers)
@@ -205,13 +205,16 @@ def _answered(
     )
 
 
-def _kept(found: Correction, added: bool, setting: int, folder: Path) -> str:
-    """What is said of the record."""
+def _kept(found: Correction, added: bool, setting: int, job: Path, folder: Path) -> str:
+    """What is said of the record, and what to say to it once something is moved."""
     if found.apart:
         return f"Not recorded in {folder}."
+    said = f"These readings are in {folder} already, setting {setting}."
     if added:
-        return f"Recorded in {folder}, setting {setting}."
-    return f"These readings are in {folder} already, setting {setting}."
+        said = f"Recorded in {folder}, setting {setting}."
+    if any(one.justified and one.what != "size" for one in found.advice):
+        said += f" Once that is moved, say so: pommel correct {job} --moved"
+    return said
 
 
 def _refused(wrong: Sequence[Fault], readings: Path, count: int) -> BadInput:

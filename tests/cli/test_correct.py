@@ -257,7 +257,11 @@ def test_balls_of_one_setting_sharpen_each_other_until_something_is_moved(
     )
     assert [line["setting"]["number"] for line in kept(tmp_path)] == [1, 1, 1]
     assert "3 balls turned at this setting" in call("correct", job, third).stdout
-    moved = call("correct", job, "--moved", "--date", "2026-11-28")
+    (once,) = re.findall(
+        r"Once that is moved, say so: pommel (.*)", call("correct", job, third).stdout
+    )
+    assert once.split() == ["correct", job, "--moved"]
+    moved = call(*once.split(), "--date", "2026-11-28")
     assert moved.exit_code == 0 and moved.stdout.startswith("setting 2 begins")
     assert [(line["setting"], line["date"]) for line in kept(tmp_path, "moves")] == [
         (2, "2026-11-28")
@@ -308,7 +312,8 @@ def test_a_move_that_parts_nothing_begins_nothing(tmp_path: Path, job: str) -> N
     call("correct", job, ball(tmp_path, "a", 50.1, 0.016))
     for recorded in (True, False):
         told = answered(job, "--moved")
-        assert (told["setting"], told["recorded"]) == (2, recorded)
+        assert (told["setting"], told["recorded"], told["balls"]) == (2, recorded, 0)
+        assert all(rows == [] for rows in told["tables"].values()) and told["ball"] == ""
     both = answered(job, ball(tmp_path, "b", 50.0, 0.0), "--moved")
     assert (both["setting"], both["balls"]) == (2, 1)  # none was turned at the second yet
     both = answered(job, ball(tmp_path, "c", 50.0, 0.01), "--moved")
