@@ -57,6 +57,10 @@ def test_a_large_ball_is_brought_in_by_divisions_of_radius(tmp_path: Path, job: 
     size = next(r for r in json.loads(answer.stdout)["tables"]["advice"] if r["what"] == "size")
     # 0.2 on the diameter is 0.1 on the radius: five divisions of 0.02 mm
     assert size["move"] == "tip in" and size["divisions"] == pytest.approx(5.0)
+    rows = readings_file(tmp_path, *rows)
+    assert (
+        "Once that is moved" not in call("correct", job, rows).stdout
+    )  # each ball has its own size
 
 
 def test_readings_that_bear_nothing_out_justify_nothing(tmp_path: Path, job: str) -> None:
