@@ -437,3 +437,20 @@ def test_what_is_far_from_any_offset_tilt_or_zero_moves_nothing(tmp_path: Path, 
     near = [pip(50, 1.8)]
     said = call("correct", job, readings_file(tmp_path, *near), "--no-record", "--json")
     assert advised(said.stdout)["offset"]["justified"]
+
+
+def test_an_answer_is_given_where_the_record_cannot_be_written(
+    tmp_path: Path, job: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = ball(tmp_path, "a", 50.1, 0.016)
+    alone = answered(job, path, "--no-record")
+
+    def full(path: Path, line: str) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("planner.record.adding.append_line", full)
+    said = call("correct", job, path)
+    assert said.exit_code == 1 and "refused [unwritable]" in said.stderr
+    assert "Not recorded" in said.stdout and not (tmp_path / "job-record").exists()
+    told = answered(job, path)
+    assert told["tables"] == alone["tables"] and not told["recorded"]
