@@ -33,6 +33,10 @@ if TYPE_CHECKING:
     from planner.words.tables import Table
 
 
+UNRECORDED = {"unwritable", "record-busy"}
+"""Why a ball may not be recorded though its readings are sound: the answer is given all the same."""
+
+
 class _Answer(NamedTuple):
     """What is printed: the tables, the findings, and what became of the record."""
 
@@ -186,8 +190,14 @@ def _answered(
             refuse_earlier(turned, line, setting, record_folder(job))
         else:
             line = line.model_copy(update={"verdict": verdict(found)})
-            added, setting = add_turned(job, line, _move(on) if moved else None)
-        kept = _kept(found, added, setting, record_folder(job))
+            try:
+                added, setting = add_turned(job, line, _move(on) if moved else None)
+            except BadInput as error:
+                if {one.code for one in error.findings} - UNRECORDED:
+                    raise
+                notes += error.findings
+                line = None
+        kept = _kept(found, added, line is None, setting, job, record_folder(job))
     notes += [
         finding(one.code, str(readings), one.where, one.value, one.limit, one.remedy)
         for one in odd(found, read.numbers)
@@ -205,13 +215,18 @@ def _answered(
     )
 
 
-def _kept(found: Correction, added: bool, setting: int, folder: Path) -> str:
-    """What is said of the record."""
-    if found.apart:
+def _kept(
+    found: Correction, added: bool, failed: bool, setting: int, job: Path, folder: Path
+) -> str:
+    """What is said of the record, and what to say to it once something is moved."""
+    if found.apart or failed:
         return f"Not recorded in {folder}."
+    said = f"These readings are in {folder} already, setting {setting}."
     if added:
-        return f"Recorded in {folder}, setting {setting}."
-    return f"These readings are in {folder} already, setting {setting}."
+        said = f"Recorded in {folder}, setting {setting}."
+    if any(one.justified and one.what != "size" for one in found.advice):
+        said += f" Once that is moved, say so: pommel correct {job} --moved"
+    return said
 
 
 def _refused(wrong: Sequence[Fault], readings: Path, count: int) -> BadInput:

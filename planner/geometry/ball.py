@@ -20,6 +20,9 @@ from typing import Literal
 USUAL_STEM = 0.35
 """Stem over ball diameter when a job names none: the neck a ball handle usually has."""
 
+USUAL_ANVIL_MM = 6.4
+"""Diameter of a micrometer's flat anvils where none is named: 3.2 mm from the middle (from memory)."""
+
 Arrangement = Literal["across", "upright"]
 """How the pivot lies: across the bed in the tool post, or upright on the cross slide."""
 

@@ -11,16 +11,13 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from planner.geometry.ball import USUAL_STEM
+from planner.geometry.ball import USUAL_ANVIL_MM, USUAL_STEM
 from planner.job.base import FileTable, Table
 from planner.job.fields import length
 from planner.job.reading import read_table
 from planner.job.tables import Job
 from planner.measuring.correct import Measured, Pip, Reading, Rig, Size
 from planner.words.findings import BadInput, finding
-
-USUAL_ANVIL_MM = 6.4
-"""Diameter of a micrometer's anvils where the file names none: 3.2 mm from the middle (from memory)."""
 
 
 class MeasuredAcross(Table):

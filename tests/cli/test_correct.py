@@ -57,6 +57,10 @@ def test_a_large_ball_is_brought_in_by_divisions_of_radius(tmp_path: Path, job: 
     size = next(r for r in json.loads(answer.stdout)["tables"]["advice"] if r["what"] == "size")
     # 0.2 on the diameter is 0.1 on the radius: five divisions of 0.02 mm
     assert size["move"] == "tip in" and size["divisions"] == pytest.approx(5.0)
+    rows = readings_file(tmp_path, *rows)
+    assert (
+        "Once that is moved" not in call("correct", job, rows).stdout
+    )  # each ball has its own size
 
 
 def test_readings_that_bear_nothing_out_justify_nothing(tmp_path: Path, job: str) -> None:
@@ -184,6 +188,9 @@ def test_a_move_beyond_one_turn_of_the_dial_is_never_justified(
         assert row["justified"] is fine and (row["amount_mm"] == 0) is not fine
         codes = [one["code"] for one in json.loads(answer.stdout)["findings"]]
         assert ("farther-than-likely" in codes) is not fine
+        if not fine:
+            (far,) = (f for f in json.loads(answer.stdout)["findings"] if f["key"] == what)
+            assert far["limit"].endswith("is off by 1 mm at most")
 
 
 # Contradictions
@@ -254,7 +261,11 @@ def test_balls_of_one_setting_sharpen_each_other_until_something_is_moved(
     )
     assert [line["setting"]["number"] for line in kept(tmp_path)] == [1, 1, 1]
     assert "3 balls turned at this setting" in call("correct", job, third).stdout
-    moved = call("correct", job, "--moved", "--date", "2026-11-28")
+    (once,) = re.findall(
+        r"Once that is moved, say so: pommel (.*)", call("correct", job, third).stdout
+    )
+    assert once.split() == ["correct", job, "--moved"]
+    moved = call(*once.split(), "--date", "2026-11-28")
     assert moved.exit_code == 0 and moved.stdout.startswith("setting 2 begins")
     assert [(line["setting"], line["date"]) for line in kept(tmp_path, "moves")] == [
         (2, "2026-11-28")
@@ -305,7 +316,8 @@ def test_a_move_that_parts_nothing_begins_nothing(tmp_path: Path, job: str) -> N
     call("correct", job, ball(tmp_path, "a", 50.1, 0.016))
     for recorded in (True, False):
         told = answered(job, "--moved")
-        assert (told["setting"], told["recorded"]) == (2, recorded)
+        assert (told["setting"], told["recorded"], told["balls"]) == (2, recorded, 0)
+        assert all(rows == [] for rows in told["tables"].values()) and told["ball"] == ""
     both = answered(job, ball(tmp_path, "b", 50.0, 0.0), "--moved")
     assert (both["setting"], both["balls"]) == (2, 1)  # none was turned at the second yet
     both = answered(job, ball(tmp_path, "c", 50.0, 0.01), "--moved")
@@ -425,3 +437,20 @@ def test_what_is_far_from_any_offset_tilt_or_zero_moves_nothing(tmp_path: Path, 
     near = [pip(50, 1.8)]
     said = call("correct", job, readings_file(tmp_path, *near), "--no-record", "--json")
     assert advised(said.stdout)["offset"]["justified"]
+
+
+def test_an_answer_is_given_where_the_record_cannot_be_written(
+    tmp_path: Path, job: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = ball(tmp_path, "a", 50.1, 0.016)
+    alone = answered(job, path, "--no-record")
+
+    def full(path: Path, line: str) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("planner.record.adding.append_line", full)
+    said = call("correct", job, path)
+    assert said.exit_code == 1 and "refused [unwritable]" in said.stderr
+    assert "Not recorded" in said.stdout and not (tmp_path / "job-record").exists()
+    told = answered(job, path)
+    assert told["tables"] == alone["tables"] and not told["recorded"]

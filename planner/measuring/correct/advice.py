@@ -49,8 +49,8 @@ _SQUARE = {
 
 
 _FAR = (
-    "The error is more than roughing leaves on the ball and than one turn of the feed dial: look at "
-    "the readings, and whether this is the ball they are of, before anything is moved."
+    "The error is larger than that of any ball turned to the dial: look at the readings, and whether "
+    "this is the ball they are of, before anything is moved."
 )
 _WITHIN = "The ball is within its tolerance and needs none."
 _UNTOLD = (
@@ -232,4 +232,4 @@ def correct(
             differ += ["sizes"] if sizes.scatter != "contradict" else []
         doubt = "The sizes contradict each other." if sizes.scatter == "contradict" else ""
         advice += _dial(sizes, rig, doubt, far)
-    return Correction(fit, pips, tuple(advice), sizes, standing, tuple(differ))
+    return Correction(fit, pips, tuple(advice), sizes, standing, tuple(differ), far)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import inf
 from typing import Literal
 
 from planner.geometry.ball import Arrangement
@@ -287,7 +288,8 @@ class Correction:
     """The fit, the pips' answer and the advice, in the order in which to act.
 
     tolerance: None where none is stated or nothing was read across. apart: which of these differ from
-    the earlier ones by more than either allows, so that the earlier ones are left out.
+    the earlier ones by more than either allows, so that the earlier ones are left out. farthest_mm: how
+    far anything can plausibly be off at the tip.
     """
 
     fit: Fit | None
@@ -296,4 +298,5 @@ class Correction:
     sizes: SizeFit | None = None
     tolerance: Toleranced | None = None
     apart: tuple[Literal["readings", "pips", "sizes"], ...] = ()
+    farthest_mm: float = inf
     unseen: tuple[str, ...] = UNSEEN

@@ -37,7 +37,8 @@ def _far(found: Correction, numbers: Numbers) -> Iterator[Fault]:
         if one.far and one.error:
             value = numbers.exact(abs(one.error.mm), 4)
             value += f" over {numbers.rule(one.over_mm)}" if one.over_mm else ""
-            limit = "more than roughing leaves on the ball and than one turn of the dial"
+            most = numbers.exact(found.farthest_mm, 4)
+            limit = f"a ball turned to the dial is off by {most} at most"
             remedy = (
                 "Look at the readings, and whether they are of this ball; nothing is to be moved"
             )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from parts.head import WIPER_MM
-from planner.geometry.ball import USUAL_STEM
+from planner.geometry.envelope import USUAL_STEM
 from planner.sizing.draft import OURS, TRADE, Rule, flat_bar
 from planner.sums.columns import most
 
