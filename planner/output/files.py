@@ -89,11 +89,12 @@ def flat_files(topic: Topic, plan: Plan) -> Iterator[File]:
 
 def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
     """The sheets, and two pictures of each ball: its passes, and what it may come to."""
-    from parts.housing import BORE_HEIGHT_MM
+    from parts.housing import bore_height_mm
     from planner.checking.budget import CROSS_SLIDE_MM
     from planner.output.pictures.turning import error_svg, turning_svg
 
     yield from sheet_files(topic, plan)
+    height = bore_height_mm(plan.sizing.sizes)
     for number, ball in enumerate(plan.turned.balls, 1):
         name = ball.ball.name
         yield File(
@@ -104,7 +105,7 @@ def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
         yield File(
             f"{PICTURES}/turn-error-{number}.svg",
             f"what the drawings' tolerances make of the {name} ball, magnified",
-            error_svg(ball, plan.job, BORE_HEIGHT_MM, CROSS_SLIDE_MM),
+            error_svg(ball, plan.job, height, CROSS_SLIDE_MM),
         )
 
 

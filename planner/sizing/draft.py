@@ -24,12 +24,12 @@ TRADE = "common practice"
 class Draft:
     """The sizes known so far, as columns, and the job and catalogue they are chosen with.
 
-    A size is an attribute; so is any property of Sizes that follows from known ones.
+    A size is an attribute; so is any property of Sizes that follows from known ones. series: the job's.
     """
 
     def __init__(self, job: Job, shop: Catalogue) -> None:
         self.job, self.shop = job, shop
-        self.step_mm = 25.4 / 16 if job.inch else 1.0
+        self.series = job.series
         self.known: dict[str, Any] = {}
 
     def __getattr__(self, name: str) -> Any:
@@ -47,11 +47,15 @@ class Draft:
 
     def up(self, value_mm: Any, steps: float = 1) -> Any:
         """Rounded up to a whole step: 1 mm or 1/16 in, or that many of them."""
-        return up(value_mm, self.step_mm * steps)
+        return up(value_mm, self.series.step_mm * steps)
 
     def down(self, value_mm: Any, steps: float = 1) -> Any:
         """Rounded down to a whole step."""
-        return down(value_mm, self.step_mm * steps)
+        return down(value_mm, self.series.step_mm * steps)
+
+    def nominal(self, mm: float) -> float:
+        """An allowance, in the job's series."""
+        return self.series.nominal(mm)
 
 
 LOOKED_UP: dict[str, tuple[str, Callable[[Any], float]]] = {

@@ -49,7 +49,7 @@ STOP: tuple[Requirement, ...] = (
         "thin-wall",
         "drag_thread",
         "thread of the drag screw in the tube's wall",
-        lambda s: drag_wall_mm(s) - TIP_MM,
+        lambda s: drag_wall_mm(s) - s.series.nominal(TIP_MM),
         lambda s: 1.5 * of_thread(s.drag_thread, lambda size: size.pitch_mm),
         "Use a finer thread, or a thicker tube",
     ),
