@@ -6,6 +6,8 @@ on from the tip, and it is parted off behind the head.
 
 from __future__ import annotations
 
+from typing import Any
+
 from parts.features import FacedLength, Knurl, Thread, TurnedDiameter, general
 from parts.part import Datum, Part, Stock
 from parts.screw import KNURL_MM
@@ -24,6 +26,11 @@ TIP_MM = 1.5
 
 TIP_UNDER_MM = 0.2
 """The tip under the thread's root."""
+
+
+def drag_tip_mm(s: Any) -> Any:
+    """Length of the plain tip; s: sizes, or columns of them."""
+    return s.series.down(TIP_MM)
 
 
 def drag_wall_mm(s: Sizes) -> float:
@@ -46,7 +53,7 @@ def drag_screw(s: Sizes) -> Part:
     """The drag screw for the given sizes."""
     size = thread(s.drag_thread)
     length = drag_length_mm(s)
-    head, tip = length - s.series.nominal(HEAD_MM), s.series.nominal(TIP_MM)
+    head, tip = length - s.series.nominal(HEAD_MM), drag_tip_mm(s)
     return Part(
         name="drag-screw",
         title="Drag screw",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.head import wiper_deep_mm
+from parts.head import wiper_deep_mm, wiper_seat_mm
 from planner.geometry.envelope import USUAL_STEM
 from planner.sizing.draft import OURS, TRADE, Rule, flat_bar
 from planner.sums.columns import most
@@ -90,7 +90,12 @@ HEAD: tuple[Rule, ...] = (
         lambda d: d.up(
             d.arm_overhang_mm
             + d.rod_from_front_mm
-            + most(d.foot_stock.width_mm / 2, d.rod_diameter_mm / 2 + d.nominal(4.0))
+            + most(
+                d.foot_stock.width_mm / 2,
+                d.rod_diameter_mm / 2 + d.nominal(4.0),
+                # felt rings wider than that, round a feed thread thicker than the rod
+                wiper_seat_mm(d, d.feed_thread.major_mm) / 2 + d.nominal(1.0),
+            )
         ),
     ),
     Rule(
