@@ -53,8 +53,8 @@ SHOULDER_MM = 2.0
 
 
 def spigot_diameter_mm(s: Sizes) -> float:
-    """The rod's end in the arm: stepped down so that a shoulder takes the thrust."""
-    return s.rod_diameter_mm - s.series.nominal(2 * SHOULDER_MM)
+    """The rod's end in the arm, stepped down to another reamer's size: a shoulder takes the thrust."""
+    return s.rod_diameter_mm - 2 * s.series.whole(SHOULDER_MM)
 
 
 def plug_leg_mm(s: Sizes) -> float:

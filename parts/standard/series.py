@@ -55,6 +55,10 @@ class Series:
         whole = 2 * round(parts / 2) if parts >= COARSE_FROM else round(parts)
         return whole * SIXTYFOURTH_MM if whole else self.limit(mm)
 
+    def whole(self, mm: float) -> float:
+        """An allowance between sizes that tools are sold in: inch, to the nearest governing step."""
+        return round(mm / self.step_mm) * self.step_mm if self.inch else mm
+
     def limit(self, mm: float) -> float:
         """A play or a deviation, of either sign: inch, to thousandths, or tenths of them under one.
 
@@ -74,12 +78,12 @@ class Series:
     def up(self, mm: float, step_mm: float | None = None) -> float:
         """The same rounded up."""
         step = SIXTYFOURTH_MM if self.inch else step_mm
-        return mm if step is None else (0.0 - (GRAIN - mm / step) // 1.0) * step
+        return mm if step is None else _rounded((0.0 - (GRAIN - mm / step) // 1.0) * step, 9)
 
     def down(self, mm: float, step_mm: float | None = None) -> float:
         """The same rounded down."""
         step = SIXTYFOURTH_MM if self.inch else step_mm
-        return mm if step is None else (mm / step + GRAIN) // 1.0 * step
+        return mm if step is None else _rounded((mm / step + GRAIN) // 1.0 * step, 9)
 
     def within(self, nominal_mm: float, upper_mm: float, lower_mm: float) -> Limits:
         """A size with the two deviations written beside it, as ``limit`` has them."""

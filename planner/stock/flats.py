@@ -63,7 +63,8 @@ def flat_pieces(attachment: Attachment, job: Job) -> tuple[FlatPiece, ...]:
         flat = [m for m in members(part) if m.blank.section.shape in FLAT_SHAPES]
         for member, profile in zip(flat, flat_profiles(part), strict=True):
             faced = any(isinstance(feature, FacedLength) for feature in member.features)
-            left = holding(member, isinstance(part.blank, Joined)).facing_mm / 2 if faced else 0.0
+            held = holding(member, isinstance(part.blank, Joined), job.series)
+            left = held.facing_mm / 2 if faced else 0.0
             found.append(FlatPiece(_longer(profile, left), part.quantity * many, "part"))
     found += [
         FlatPiece(_template(profile), 1, "template to scribe round")

@@ -10,7 +10,6 @@ from planner.job.tables import Job
 from planner.turning.ball import ONE_DIVISION
 from planner.turning.model import BallPlan, BallWork, SocketPlan
 from planner.words.findings import Finding, finding
-from planner.words.units import MM_PER_INCH
 
 
 def ball_findings(plan: BallPlan, s: Sizes, job: Job, file: str) -> Iterator[Finding]:
@@ -29,7 +28,7 @@ def ball_findings(plan: BallPlan, s: Sizes, job: Job, file: str) -> Iterator[Fin
             "Take less feed, tighten the clamp, or see: pommel check",
         )
     if plan.roughing.least_mm < 1e-6:
-        more = mm(2 * ball.radius_mm + (MM_PER_INCH / 16 if job.inch else 1.0))
+        more = mm(2 * ball.radius_mm + job.series.step_mm)
         yield finding(
             "thin-blank",
             file,
