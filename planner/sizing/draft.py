@@ -29,7 +29,7 @@ class Draft:
 
     def __init__(self, job: Job, shop: Catalogue) -> None:
         self.job, self.shop = job, shop
-        self.series = job.series
+        self.series, self.step_mm = job.series, job.series.step_mm
         self.known: dict[str, Any] = {}
 
     def __getattr__(self, name: str) -> Any:
@@ -47,11 +47,11 @@ class Draft:
 
     def up(self, value_mm: Any, steps: float = 1) -> Any:
         """Rounded up to a whole step: 1 mm or 1/16 in, or that many of them."""
-        return up(value_mm, self.series.step_mm * steps)
+        return up(value_mm, self.step_mm * steps)
 
     def down(self, value_mm: Any, steps: float = 1) -> Any:
         """Rounded down to a whole step."""
-        return down(value_mm, self.series.step_mm * steps)
+        return down(value_mm, self.step_mm * steps)
 
     def nominal(self, mm: float) -> float:
         """An allowance, in the job's series."""
