@@ -106,8 +106,8 @@ def test_a_spindle_speed_stands_as_the_lathe_lists_it() -> None:
 
 
 @pytest.mark.parametrize("numbers", [METRIC, INCH], ids=["metric", "inch"])
-@pytest.mark.parametrize("what", [*LENGTHS, *OTHERS, "size", "rule", "faced", "run", "pitch", "at_least",
-                                  "at_most", "spindle_speed", "rough"])  # fmt: skip
+@pytest.mark.parametrize("what", [*LENGTHS, *OTHERS, "size", "rule", "faced", "run", "pitch",
+                                  "at_least", "at_most", "spindle_speed", "rough"])  # fmt: skip
 def test_plain_is_the_same_number_without_its_unit(numbers: Numbers, what: str) -> None:
     for amount in SAMPLES:
         named = getattr(numbers, what)(amount)
