@@ -190,7 +190,7 @@ def test_the_bare_shank_against_beam_elements(plan: Plan) -> None:
 
 
 def _bare(plan: Plan) -> float:
-    """From the housing's rear to the post: 1 mm, or 3/64 in; behind the nut, two turns of thread too."""
+    """From the housing's rear to the post: 1 mm or 3/64 in; behind the nut, two turns of thread too."""
     s = plan.sizing.sizes
     behind = s.nut_length_mm + 2 * thread(s.pivot_thread).pitch_mm
     beside = {"bench-lathe": True, "engine-lathe": False, "inch-lathe": True}[plan.job.name]

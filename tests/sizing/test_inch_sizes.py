@@ -9,6 +9,7 @@ millimetres: each must be found.
 from __future__ import annotations
 
 import random
+import re
 import sys
 from collections.abc import Iterator
 from dataclasses import fields, replace
@@ -328,3 +329,13 @@ def test_a_circumference_is_welded() -> None:
         w for p in attachment(s).parts for _, w in every_feature(p) if w.name == "shaft weld"
     ]
     assert isinstance(weld, f.Weld) and is_64th(weld.length_mm / pi) and is_64th(weld.leg_mm)
+
+
+def test_no_words_of_an_inch_design_are_in_millimetres() -> None:
+    job = job_from(changed("inch-lathe"), "job.toml")
+    sizing = size_up(job, "job.toml")
+    said = [step.text for step in sizing.steps]
+    for part in attachment(sizing.sizes).parts:
+        said += [*part.notes, *(feature.note for _, feature in every_feature(part))]
+    assert len(said) > 200
+    assert [text for text in said if re.search(r"\d mm\b|[{}|]", text)] == []

@@ -102,7 +102,7 @@ def _dial_figures(dial: Dial, numbers: Numbers) -> Table:
         ("one turn", numbers.pitch(float(dial.pitch_mm))),
         ("one division, tip", _both(float(dial.advance_mm))),
         ("one division, ball's diameter", _both(float(dial.diameter_change_mm))),
-        ("lines apart on the rim", METRIC.caliper(legible.arc_spacing_mm)),
+        ("lines apart on the rim", numbers.caliper(legible.arc_spacing_mm)),
         ("legible at arm's length", "yes" if legible.ok else "no"),
     ]
     entries += [("to mend", text) for text in legible.findings]
