@@ -39,7 +39,7 @@ def handle_past_mm(s: Sizes) -> float:
 
 def handle_thread_mm(s: Sizes) -> float:
     """Length of the thread that the knob screws on to."""
-    return s.series.up(ENGAGED * thread(s.handle_thread).major_mm)
+    return s.series.nearest(ENGAGED * thread(s.handle_thread).major_mm)
 
 
 def knob_seat_mm(s: Sizes) -> float:

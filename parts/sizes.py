@@ -243,7 +243,7 @@ class Sizes:
     @property
     def stop_z_mm(self) -> float:
         """From the pivot axis to the nose's stop screw, across: beyond the shank."""
-        beyond = self.series.up(1.5 * self.stop_major_mm)
+        beyond = self.series.nearest(1.5 * self.stop_major_mm)
         return self.shank_inner_z_mm + self.shank_stock.width_mm + beyond
 
     @property

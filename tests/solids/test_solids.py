@@ -412,7 +412,8 @@ def expected_boxes(s: Sizes) -> dict[str, tuple[float, ...]]:
     shank_out = (
         tube - s.shank_flat_mm + (s.cheek_stock.thickness_mm if s.cheek_stock else 0.0) + side
     )
-    across = shank_out + 3 * up(s, 1.5 * screw) + up(s, s.pin_diameter_mm / 2 + 3.5 * screw)
+    across = shank_out + 2 * up(s, 1.5 * screw) + up(s, s.pin_diameter_mm / 2 + 3.5 * screw)
+    across += 25.4 * 13 / 64 if s.series.inch else 1.5 * screw  # of No.6 13.25 64ths
     wall = tube - s.pivot_diameter_mm / 2
     nut, head = s.nut_diameter_mm / 2, 1.25 * thread(s.drag_thread).major_mm
     if s.series.inch:  # 2.5 of No.10 is 0.475 in, 30.4 64ths

@@ -39,7 +39,7 @@ HANDLE: tuple[Requirement, ...] = (
             s.handle_length_mm
             - s.pin_diameter_mm
             - handle_past_mm(s)
-            - s.series.up(ENGAGED * major_mm(s.handle_thread))
+            - s.series.nearest(ENGAGED * major_mm(s.handle_thread))
         ),
         lambda s: 20.0,
         "Make the handle longer",
@@ -74,7 +74,7 @@ HANDLE: tuple[Requirement, ...] = (
         "knob over the end of its hole",
         lambda s: (
             _knob_mm(s)
-            - s.series.up(ENGAGED * major_mm(s.handle_thread))
+            - s.series.nearest(ENGAGED * major_mm(s.handle_thread))
             - TAP_LEAD_PITCHES * of_thread(s.handle_thread, lambda size: size.pitch_mm)
         ),
         lambda s: 0.1,
