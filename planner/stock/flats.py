@@ -65,7 +65,9 @@ def flat_pieces(attachment: Attachment, job: Job) -> tuple[FlatPiece, ...]:
             faced = any(isinstance(feature, FacedLength) for feature in member.features)
             held = holding(member, isinstance(part.blank, Joined), job.series)
             left = held.facing_mm / 2 if faced else 0.0
-            found.append(FlatPiece(_longer(profile, left, job.numbers), part.quantity * many, "part"))
+            found.append(
+                FlatPiece(_longer(profile, left, job.numbers), part.quantity * many, "part")
+            )
     found += [
         FlatPiece(_template(profile), 1, "template to scribe round")
         for part in attachment.parts
