@@ -9,6 +9,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, PrivateAttr, model_validator
 
+from parts.standard.series import Series
 from parts.standard.threads import thread
 from planner.job.base import FileTable, Table
 from planner.job.fields import (
@@ -362,6 +363,11 @@ class Job(FileTable):
         if self.standards is not None:
             return self.standards == "inch"
         return self.units in ("in", "ft")
+
+    @property
+    def series(self) -> Series:
+        """The series its design's sizes come from."""
+        return Series(self.inch)
 
     @property
     def numbers(self) -> Numbers:

@@ -90,7 +90,7 @@ def flat_files(topic: Topic, plan: Plan) -> Iterator[File]:
 def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
     """The sheets, how the cut goes, and pictures of each ball: its passes, the dial at each reading,
     the tightest spot of its sweep, and what it may come to."""
-    from parts.housing import BORE_HEIGHT_MM
+    from parts.housing import bore_height_mm
     from planner.checking.budget import CROSS_SLIDE_MM
     from planner.output.pictures.turning import error_svg, turning_svg
     from planner.output.pictures.turning_spots import dials_svg, sense_svg, spot_svg
@@ -99,6 +99,7 @@ def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
     balls = plan.turned.balls
     if plan.job.own_head is not None:
         return
+    height = bore_height_mm(plan.sizing.sizes)
     if balls:
         yield File(
             f"{PICTURES}/turn-sense.svg",
@@ -125,7 +126,7 @@ def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
         yield File(
             f"{PICTURES}/turn-error-{number}.svg",
             f"what the drawings' tolerances make of the {name} ball, magnified",
-            error_svg(ball, plan.job, BORE_HEIGHT_MM, CROSS_SLIDE_MM),
+            error_svg(ball, plan.job, height, CROSS_SLIDE_MM),
         )
 
 

@@ -14,7 +14,6 @@ from planner.turning.model import BallPlan, BallWork, SecondHolding, SocketPlan
 from planner.turning.piece import sound_mm
 from planner.turning.second import Swinging
 from planner.words.findings import Finding, finding
-from planner.words.units import MM_PER_INCH
 
 PARTING_REACH = 8.0
 """A parting blade stands out by so many of its widths at most (common practice: 8 to 10)."""
@@ -52,7 +51,7 @@ def ball_findings(plan: BallPlan, s: Head, job: Job, file: str) -> Iterator[Find
             "Take less feed, tighten the clamp, or see: pommel check",
         )
     if plan.roughing.least_mm < 1e-6:
-        more = mm(2 * ball.radius_mm + (MM_PER_INCH / 16 if job.inch else 1.0))
+        more = mm(2 * ball.radius_mm + job.series.step_mm)
         yield finding(
             "thin-blank",
             file,

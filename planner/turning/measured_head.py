@@ -44,7 +44,7 @@ class _Measured:
 
 def measured_head(own: OwnHead, job: Job) -> Head:
     """The head of a job that has its own."""
-    nose = own.nose or nose_radius_of_mm(own.bit_width)
+    nose = own.nose or nose_radius_of_mm(own.bit_width, job.series)
     outlines = own_outlines(own, nose)
     s = _Measured(
         own.clearance,
