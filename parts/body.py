@@ -24,12 +24,10 @@ from parts.features import (
     TurnedDiameter,
     Weld,
     general,
-    within,
 )
 from parts.frame import Axis, Box, Frame
 from parts.part import Agreement, Datum, Joined, Member, Part, Stock
-from parts.sizes import DRESSING_MM, PIVOT_PLAY_MM, SETBACK_MM, Sizes, larger
-from parts.standard.fits import limits
+from parts.sizes import PIVOT_PLAY_MM, Sizes, larger
 from parts.standard.threads import thread
 
 FEED_HOLE_PLAY_MM = 0.2
@@ -46,18 +44,23 @@ THREAD_IN_BORE_MM = 2.0
 def handle_station_mm(s: Sizes) -> float:
     """From the thrust face back to the handle: over the stop bar, and so behind the tool post."""
     behind = larger(s.stop_mm / 2, s.handle_stock.width_mm / 2)
-    return SETBACK_MM + s.shank_length_mm + behind
+    return s.setback_mm + s.shank_length_mm + behind
 
 
 def pin_length_mm(s: Sizes) -> float:
     """The plain end of the shaft: back to the handle and one handle thread beyond."""
-    reach = handle_station_mm(s) + thread(s.handle_thread).major_mm
+    reach = s.series.up(handle_station_mm(s) + thread(s.handle_thread).major_mm)
     return reach - s.housing_length_mm - s.thread_run_mm
 
 
 def rod_from_back_mm(s: Sizes) -> float:
     """From the thrust face, the block's back, to the rod's axis."""
     return s.block_thickness_mm - s.rod_from_front_mm
+
+
+def feed_hole_mm(s: Sizes) -> float:
+    """The hole that the feed screw's journal turns in: of the block, and of the index ring."""
+    return s.feed_journal_diameter_mm + s.series.nominal(FEED_HOLE_PLAY_MM)
 
 
 def _swing_line(s: Sizes) -> ScribedLine:
@@ -67,7 +70,10 @@ def _swing_line(s: Sizes) -> ScribedLine:
         name="swing line",
         datum="C",
         stage=Stage.WELDED,
-        box=Box((-0.01, half - 0.15, -0.1), (4.0, half + 0.01, 0.1)),
+        box=Box(
+            (-s.series.up(0.01), half - s.series.nominal(0.15), -0.1),
+            (s.series.nominal(4.0), half + 0.01, 0.1),
+        ),
         note="meets the housing's lines with the tip on top and at the nose",
         check=("in line with the journal's axis", "square"),
     )
@@ -76,7 +82,7 @@ def _swing_line(s: Sizes) -> ScribedLine:
 def rotating_body(s: Sizes) -> Part:
     """The rotating body for the given sizes."""
     rod_x, spigot_end = rod_from_back_mm(s), s.spigot_length_mm
-    journal_end = s.housing_length_mm - THREAD_IN_BORE_MM
+    journal_end = s.housing_length_mm - s.series.nominal(THREAD_IN_BORE_MM)
     thread_end = s.housing_length_mm + s.thread_run_mm
     shaft_end = thread_end + pin_length_mm(s)
     pivot_major = thread(s.pivot_thread).major_mm
@@ -94,8 +100,8 @@ def rotating_body(s: Sizes) -> Part:
                 name="spigot",
                 datum="V",
                 start_mm=0.0,
-                end_mm=spigot_end + 1.0,
-                diameter=limits(s.spigot_diameter_mm, "h8"),
+                end_mm=spigot_end + s.series.nominal(1.0),
+                diameter=s.series.fit(s.spigot_diameter_mm, "h8"),
             ),
         ),
         datums={
@@ -107,7 +113,7 @@ def rotating_body(s: Sizes) -> Part:
         "block",
         Stock(s.block_stock, s.block_length_mm, s.structure_material),
         Frame(
-            (-DRESSING_MM + thickness / 2, -half_length, s.leaf_z_mm + width / 2),
+            (-s.dressing_mm + thickness / 2, -half_length, s.leaf_z_mm + width / 2),
             x="+y",
             z="+x",
         ),
@@ -117,14 +123,16 @@ def rotating_body(s: Sizes) -> Part:
                 name="spigot bore",
                 datum="T",
                 axis=Axis((half_length, -s.leaf_z_mm - width / 2, -thickness / 2), "+z"),
-                depth_mm=spigot_end + DRESSING_MM,
-                diameter=limits(s.spigot_diameter_mm, "H8"),
+                depth_mm=spigot_end + s.dressing_mm,
+                diameter=s.series.fit(s.spigot_diameter_mm, "H8"),
                 through=False,
                 locations=(
                     Location("T", "+x", general(half_length)),
                     Location("L", "+y", general(-s.leaf_z_mm)),
                 ),
-                note=f"then a {s.weld_leg_mm:g} mm x 45 degree weld preparation round its mouth",
+                note=s.series.words(
+                    f"then a {{{s.weld_leg_mm:g} mm}} x 45 degree weld preparation round its mouth"
+                ),
             ),
         ),
         datums={
@@ -139,8 +147,8 @@ def rotating_body(s: Sizes) -> Part:
             stage=Stage.WELDED,
             axis=pivot,
             start_mm=0.0,
-            end_mm=DRESSING_MM,
-            diameter=limits(s.pivot_diameter_mm, "g6"),
+            end_mm=s.dressing_mm,
+            diameter=s.series.fit(s.pivot_diameter_mm, "g6"),
             note="weld dressed flush; square to the journal, turned in the same setting",
         ),
         TurnedDiameter(
@@ -150,9 +158,11 @@ def rotating_body(s: Sizes) -> Part:
             axis=pivot,
             start_mm=0.0,
             end_mm=journal_end,
-            diameter=limits(s.pivot_diameter_mm, "g6"),
+            diameter=s.series.fit(s.pivot_diameter_mm, "g6"),
             roughness_um=0.8,
-            note=f"turned to the bore as it came out, at most {PIVOT_PLAY_MM:g} mm less; oiled",
+            note=s.series.words(
+                f"turned to the bore as it came out, at most {{{PIVOT_PLAY_MM:g} mm}} less; oiled"
+            ),
         ),
         TurnedDiameter(
             name="thread diameter",
@@ -161,7 +171,7 @@ def rotating_body(s: Sizes) -> Part:
             axis=pivot,
             start_mm=journal_end,
             end_mm=thread_end,
-            diameter=within(pivot_major, -0.05, -0.2),
+            diameter=s.series.within(pivot_major, -0.05, -0.2),
         ),
         TurnedDiameter(
             name="handle pin",
@@ -177,7 +187,7 @@ def rotating_body(s: Sizes) -> Part:
             datum="C",
             stage=Stage.WELDED,
             axis=pivot,
-            start_mm=journal_end + 1.0,
+            start_mm=journal_end + s.series.nominal(1.0),
             end_mm=thread_end,
             thread=s.pivot_thread,
             note="the nut's: it sets the end play",
@@ -190,7 +200,9 @@ def rotating_body(s: Sizes) -> Part:
                 (-1.0, -half_length - 1.0, s.flat_offset_mm),
                 (thickness + 1.0, half_length + 1.0, s.leaf_z_mm + width + 1.0),
             ),
-            locations=(Location("C", "+z", within(s.flat_offset_mm, 0.05, -0.05), "z-low"),),
+            locations=(
+                Location("C", "+z", s.series.within(s.flat_offset_mm, 0.05, -0.05), "z-low"),
+            ),
             note="the head's foot bears here; square to the thrust face",
         ),
         TappedHole(
@@ -212,7 +224,7 @@ def rotating_body(s: Sizes) -> Part:
             stage=Stage.IN_PLACE,
             axis=Axis((rod_x, half_length, 0.0), "-y"),
             depth_mm=s.block_length_mm,
-            diameter=limits(s.rod_diameter_mm, "H7"),
+            diameter=s.series.fit(s.rod_diameter_mm, "H7"),
             made_with="housing",
             locations=(Location("J", "+x", general(rod_x)),),
             note=(
@@ -226,7 +238,7 @@ def rotating_body(s: Sizes) -> Part:
             stage=Stage.WELDED,
             axis=Axis((rod_x, half_length, s.feed_offset_mm), "-y"),
             depth_mm=s.block_length_mm,
-            diameter=general(s.feed_journal_diameter_mm + FEED_HOLE_PLAY_MM),
+            diameter=general(feed_hole_mm(s)),
             locations=(
                 Location("J", "+x", general(rod_x)),
                 Location("C", "+z", general(s.feed_offset_mm)),
@@ -238,7 +250,7 @@ def rotating_body(s: Sizes) -> Part:
                 datum="C",
                 stage=Stage.WELDED,
                 axis=Axis((rod_x + out, -half_length, s.feed_offset_mm), "+y"),
-                depth_mm=INDEX_THREAD * thread(s.index_screw).major_mm,
+                depth_mm=s.series.up(INDEX_THREAD * thread(s.index_screw).major_mm),
                 thread=s.index_screw,
                 through=False,
                 made_with="index-ring",

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from math import ceil
 
-from parts.features import DrilledHole, Feature, Location, Slit, Stage, TappedHole, general, within
+from parts.features import DrilledHole, Feature, Location, Slit, Stage, TappedHole, general
 from parts.frame import Axis, Box
 from parts.places import Agreement
 from parts.sizes import HINGE_PLACE_MM, HINGE_SLIT_MM, Sizes
@@ -43,10 +43,8 @@ def clamp_screw_mm(s: Sizes) -> float:
 
     It is cut to length from threaded rod: to a whole millimetre, or a sixteenth of an inch.
     """
-    size, step = thread(s.clamp_screw), 1.0
-    if size.system == "unified":
-        step = 25.4 / 16
-    least = _stud_out_mm(s) + s.slit_width_mm / 2 + ENGAGED * size.major_mm
+    step = s.series.step_mm
+    least = _stud_out_mm(s) + s.slit_width_mm / 2 + ENGAGED * thread(s.clamp_screw).major_mm
     return ceil(round(least / step, 6)) * step
 
 
@@ -62,15 +60,16 @@ def clamp_screw_past_mm(s: Sizes) -> float:
 
 def clamp_thread_depth_mm(s: Sizes) -> float:
     """Full thread for the stud, from the middle of the slit: two turns past its end, in half
-    millimetres: one that comes to the end of a blind thread wedges there (common practice)."""
-    deep = clamp_screw_past_mm(s) + 2 * thread(s.clamp_screw).pitch_mm
-    return ceil(2 * deep - 1e-6) / 2
+    millimetres or 64ths: one that comes to the end of a blind thread wedges there (common practice)."""
+    return s.series.up(clamp_screw_past_mm(s) + 2 * thread(s.clamp_screw).pitch_mm, 0.5)
 
 
 def _hinge_slit(s: Sizes, rod_x: float) -> Slit:
     """The slit behind the rod: as deep as leaves the hinge, and never deeper."""
     half_length, half_slit = s.block_length_mm / 2, s.slit_width_mm / 2
     middle = rod_x - s.hinge_behind_mm
+    place = s.series.within(s.hinge_behind_mm, HINGE_PLACE_MM, -HINGE_PLACE_MM)
+    deep = s.series.within(s.hinge_z_mm - s.leaf_z_mm, 0.0, -HINGE_DEPTH_MM)
     return Slit(
         name="hinge slit",
         datum="C",
@@ -79,12 +78,10 @@ def _hinge_slit(s: Sizes, rod_x: float) -> Slit:
             (middle - half_slit, -half_length - 1.0, s.leaf_z_mm - 1.0),
             (middle + half_slit, half_length + 1.0, s.hinge_z_mm),
         ),
-        width=within(s.slit_width_mm, HINGE_SLIT_MM, -HINGE_SLIT_MM),
+        width=s.series.within(s.slit_width_mm, HINGE_SLIT_MM, -HINGE_SLIT_MM),
         locations=(
-            Location(
-                "D", "-x", within(s.hinge_behind_mm, HINGE_PLACE_MM, -HINGE_PLACE_MM), "x-middle"
-            ),
-            Location("E", "+z", within(s.hinge_z_mm - s.leaf_z_mm, 0.0, -HINGE_DEPTH_MM), "z-high"),
+            Location("D", "-x", place, "x-middle"),
+            Location("E", "+z", deep, "z-high"),
         ),
         least_mm=s.hinge_least_mm,
         check=SLIDES,
@@ -136,7 +133,7 @@ def clamp_flexure(s: Sizes) -> tuple[Feature, ...]:
                 (rod_x, -half_length - 1.0, -s.slit_width_mm / 2),
                 (s.block_thickness_mm + 1.0, half_length + 1.0, s.slit_width_mm / 2),
             ),
-            width=within(s.slit_width_mm, 0.3, -0.3),
+            width=s.series.within(s.slit_width_mm, 0.3, -0.3),
             check=SLIDES,
             held=HELD,
             note=(

@@ -6,8 +6,11 @@ on from the tip, and it is parted off behind the head.
 
 from __future__ import annotations
 
-from parts.features import FacedLength, Knurl, Thread, TurnedDiameter, general, within
+from typing import Any
+
+from parts.features import FacedLength, Knurl, Thread, TurnedDiameter, general
 from parts.part import Datum, Part, Stock
+from parts.screw import KNURL_MM
 from parts.sizes import Sizes
 from parts.standard.threads import thread
 
@@ -21,6 +24,15 @@ TIP_MM = 1.5
 """Length of the plain tip, under the thread's root: a burr on it cannot lock the thread."""
 
 
+TIP_UNDER_MM = 0.2
+"""The tip under the thread's root."""
+
+
+def drag_tip_mm(s: Any) -> Any:
+    """Length of the plain tip; s: sizes, or columns of them."""
+    return s.series.down(TIP_MM)
+
+
 def drag_wall_mm(s: Sizes) -> float:
     """The tube's wall round the bore, which the screw is threaded in."""
     return (s.tube_stock.width_mm - s.pivot_diameter_mm) / 2
@@ -28,19 +40,20 @@ def drag_wall_mm(s: Sizes) -> float:
 
 def drag_head_mm(s: Sizes) -> float:
     """Diameter of the head: 2.5 times the thread, from the dial's bar."""
-    return min(2.5 * thread(s.drag_thread).major_mm, s.dial_stock.width_mm - 1.0)
+    head = s.series.nearest(2.5 * thread(s.drag_thread).major_mm)
+    return min(head, s.dial_stock.width_mm - s.series.nominal(1.0))
 
 
 def drag_length_mm(s: Sizes) -> float:
     """From the tip to the top of the head."""
-    return HEAD_MM + GAP_MM + drag_wall_mm(s)
+    return s.series.nominal(HEAD_MM) + s.series.up(GAP_MM + drag_wall_mm(s))
 
 
 def drag_screw(s: Sizes) -> Part:
     """The drag screw for the given sizes."""
     size = thread(s.drag_thread)
     length = drag_length_mm(s)
-    head = length - HEAD_MM
+    head, tip = length - s.series.nominal(HEAD_MM), drag_tip_mm(s)
     return Part(
         name="drag-screw",
         title="Drag screw",
@@ -52,16 +65,16 @@ def drag_screw(s: Sizes) -> Part:
                 name="drag tip",
                 datum="A",
                 start_mm=0.0,
-                end_mm=TIP_MM,
-                diameter=general(size.minor_external_mm - 0.2),
+                end_mm=tip,
+                diameter=general(s.series.down(size.minor_external_mm - TIP_UNDER_MM)),
                 note="faced flat: it bears on the journal",
             ),
             TurnedDiameter(
                 name="drag thread diameter",
                 datum="A",
-                start_mm=TIP_MM,
+                start_mm=tip,
                 end_mm=head,
-                diameter=within(size.major_mm, -0.03, -0.15),
+                diameter=s.series.within(size.major_mm, -0.03, -0.15),
             ),
             TurnedDiameter(
                 name="drag head",
@@ -76,13 +89,13 @@ def drag_screw(s: Sizes) -> Part:
                 start_mm=head,
                 end_mm=length,
                 diameter=general(drag_head_mm(s)),
-                pitch_mm=1.0,
+                pitch_mm=s.series.nominal(KNURL_MM),
             ),
             Thread(
                 name="drag thread",
                 datum="A",
-                start_mm=TIP_MM,
-                end_mm=head - 0.5,
+                start_mm=tip,
+                end_mm=head - s.series.nominal(0.5),
                 thread=s.drag_thread,
             ),
         ),

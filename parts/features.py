@@ -32,11 +32,6 @@ def general(nominal_mm: float) -> Limits:
     return Limits(nominal_mm, tolerance_mm, -tolerance_mm, "ISO 2768-m")
 
 
-def within(nominal_mm: float, upper_mm: float, lower_mm: float) -> Limits:
-    """A size with the two deviations written beside it."""
-    return Limits(nominal_mm, upper_mm, lower_mm, "")
-
-
 @dataclass(frozen=True)
 class Location:
     """How far an element of a feature lies from a datum, along one direction, within limits.

@@ -16,7 +16,6 @@ from parts.features import (
     TurnedBall,
     TurnedDiameter,
     general,
-    within,
 )
 from parts.frame import Axis
 from parts.part import Agreement, Datum, Part, Stock
@@ -33,28 +32,33 @@ ENGAGED = 1.25
 """Length of thread in the knob, over its diameter (common practice: one to one and a half)."""
 
 
+def handle_past_mm(s: Sizes) -> float:
+    """How far the handle's thread goes past the pin."""
+    return s.series.nominal(HANDLE_PAST_MM)
+
+
 def handle_thread_mm(s: Sizes) -> float:
     """Length of the thread that the knob screws on to."""
-    return ENGAGED * thread(s.handle_thread).major_mm
+    return s.series.nearest(ENGAGED * thread(s.handle_thread).major_mm)
 
 
 def knob_seat_mm(s: Sizes) -> float:
     """The flat that the knob seats on: wider than the handle's thread by a millimetre all round."""
-    return thread(s.handle_thread).major_mm + SEAT_MM
+    return thread(s.handle_thread).major_mm + s.series.nominal(SEAT_MM)
 
 
 def knob_length_mm(s: Sizes) -> float:
     """From the knob's nose to its seat."""
     radius = s.knob_diameter_mm / 2
-    return radius + sqrt(max(0.0, radius**2 - (knob_seat_mm(s) / 2) ** 2))
+    return s.series.down(radius + sqrt(max(0.0, radius**2 - (knob_seat_mm(s) / 2) ** 2)))
 
 
 def handle(s: Sizes) -> Part:
     """The handle bar for the given sizes."""
     major = thread(s.handle_thread).major_mm
-    screwed = s.pin_diameter_mm + HANDLE_PAST_MM
+    screwed = s.pin_diameter_mm + handle_past_mm(s)
     knob_end = s.handle_length_mm - handle_thread_mm(s)
-    thread_size = within(major, -0.03, -0.15)
+    thread_size = s.series.within(major, -0.03, -0.15)
     return Part(
         name="handle",
         title="Handle",

@@ -8,6 +8,7 @@ keeps the rod from turning; the feed screw works in the arm's root.
 from __future__ import annotations
 
 from math import pi
+from typing import Any
 
 from parts.features import (
     Counterbore,
@@ -22,16 +23,17 @@ from parts.features import (
     TurnedDiameter,
     Weld,
     general,
-    within,
 )
 from parts.frame import Axis, Box, Direction, Frame
 from parts.part import Agreement, Datum, Joined, Member, Part, Stock
-from parts.sizes import DRESSING_MM, ROD_PLAY_MM, Sizes
-from parts.standard.fits import limits
+from parts.sizes import ROD_PLAY_MM, Sizes
 from parts.standard.threads import thread
 
 FOOT_PLAY_MM = 0.03
 """Running clearance between the foot and the body's flat."""
+
+TOOL_PLAY_MM = 0.1
+"""The tool's slot over the bit: it goes in by hand (common practice)."""
 
 NOTCH_RADIUS_MM = 3.0
 """Inner corner of the arm's outline: what a file, a hole saw or a plasma cut leaves."""
@@ -51,8 +53,28 @@ SHOULDER_MM = 2.0
 
 
 def spigot_diameter_mm(s: Sizes) -> float:
-    """The rod's end in the arm: stepped down so that a shoulder takes the thrust."""
-    return s.rod_diameter_mm - 2 * SHOULDER_MM
+    """The rod's end in the arm, stepped down to another reamer's size: a shoulder takes the thrust."""
+    return s.rod_diameter_mm - 2 * s.series.whole(SHOULDER_MM)
+
+
+def plug_leg_mm(s: Sizes) -> float:
+    """Leg of the rod's weld."""
+    return s.series.nominal(PLUG_LEG_MM)
+
+
+def notch_radius_mm(s: Any) -> float:
+    """Inner corner of the arm's outline; s: sizes, or columns of them."""
+    return float(s.series.nominal(NOTCH_RADIUS_MM))
+
+
+def wiper_deep_mm(s: Any) -> float:
+    """Depth of the felt rings' seats; s: sizes, or columns of them."""
+    return float(s.series.nominal(WIPER_MM))
+
+
+def wiper_seat_mm(s: Any, thread_mm: Any) -> Any:
+    """Diameter of the felt rings' seats round a feed thread; s: sizes, or columns of them."""
+    return s.series.nearest(thread_mm + WIPER_OVER_MM)
 
 
 def _chuck_side_notch(s: Sizes, arm_z: float) -> tuple[SawnNotch, ...]:
@@ -73,7 +95,7 @@ def _chuck_side_notch(s: Sizes, arm_z: float) -> tuple[SawnNotch, ...]:
                 Location("E", "+x", general(s.arm_overhang_mm), "x-high"),
                 Location("M", "+y", general(depth), "y-high"),
             ),
-            corner_radius_mm=min(NOTCH_RADIUS_MM, round(0.8 * depth, 1)),
+            corner_radius_mm=min(notch_radius_mm(s), s.series.nearest(0.8 * depth, 0.1)),
         ),
     )
 
@@ -92,8 +114,8 @@ def _wiper_seats(s: Sizes) -> tuple[Counterbore, ...]:
             datum="H",
             stage=Stage.WELDED,
             axis=Axis((rod_x, y, s.feed_offset_mm), along),
-            depth_mm=WIPER_MM,
-            diameter=general(thread(s.feed_thread).major_mm + WIPER_OVER_MM),
+            depth_mm=wiper_deep_mm(s),
+            diameter=general(wiper_seat_mm(s, thread(s.feed_thread).major_mm)),
             through=False,
             opens_into="feed nut thread",
             note="for a ring of felt, oiled; renewed when it no longer wipes",
@@ -112,7 +134,8 @@ def sliding_head(s: Sizes) -> Part:
     arm_z = width / 2 - half
     rod_member_length = thick + s.rod_length_mm
     bit = s.bit_stock.width_mm
-    foot_inner_z = s.flat_offset_mm + FOOT_PLAY_MM
+    foot_inner_z = s.flat_offset_mm + s.series.limit(FOOT_PLAY_MM)
+    slot = bit + s.series.limit(TOOL_PLAY_MM)
     foot_thick = s.foot_stock.height_mm
     arm = Member(
         "arm",
@@ -131,7 +154,7 @@ def sliding_head(s: Sizes) -> Part:
                     Location("E", "+x", general(s.arm_overhang_mm), "x-high"),
                     Location("M", "+y", general(s.arm_width_mm), "y-low"),
                 ),
-                corner_radius_mm=NOTCH_RADIUS_MM,
+                corner_radius_mm=notch_radius_mm(s),
                 note="leaves the arm in front of its root",
             ),
             *_chuck_side_notch(s, arm_z),
@@ -140,12 +163,14 @@ def sliding_head(s: Sizes) -> Part:
                 datum="E",
                 axis=Axis((-rod_x, -arm_z, -thick / 2), "+z"),
                 depth_mm=thick,
-                diameter=limits(spigot_diameter_mm(s), "H8"),
+                diameter=s.series.fit(spigot_diameter_mm(s), "H8"),
                 locations=(
                     Location("E", "+x", general(-rod_x)),
                     Location("M", "+y", general(half)),
                 ),
-                note=f"chamfer the outer mouth {PLUG_LEG_MM:g} mm for the plug weld",
+                note=s.series.words(
+                    f"chamfer the outer mouth {{{PLUG_LEG_MM:g} mm}} for the plug weld"
+                ),
             ),
         ),
         datums={
@@ -164,16 +189,18 @@ def sliding_head(s: Sizes) -> Part:
                 datum="K",
                 start_mm=0.0,
                 end_mm=thick,
-                diameter=limits(spigot_diameter_mm(s), "h8"),
+                diameter=s.series.fit(spigot_diameter_mm(s), "h8"),
             ),
             TurnedDiameter(
                 name="rod",
                 datum="K",
                 start_mm=thick,
                 end_mm=rod_member_length,
-                diameter=limits(s.rod_diameter_mm, "g6"),
+                diameter=s.series.fit(s.rod_diameter_mm, "g6"),
                 roughness_um=0.8,
-                note=f"turned to the body's bore as it came out, at most {ROD_PLAY_MM:g} mm less",
+                note=s.series.words(
+                    f"turned to the body's bore as it came out, at most {{{ROD_PLAY_MM:g} mm}} less"
+                ),
             ),
         ),
         datums={
@@ -185,7 +212,7 @@ def sliding_head(s: Sizes) -> Part:
         "foot",
         Stock(s.foot_stock, s.foot_length_mm, s.structure_material),
         Frame(
-            (rod_x, inner_y, foot_inner_z - DRESSING_MM + foot_thick / 2),
+            (rod_x, inner_y, foot_inner_z - s.dressing_mm + foot_thick / 2),
             x="-y",
             z="+z",
         ),
@@ -204,7 +231,7 @@ def sliding_head(s: Sizes) -> Part:
                     name="rod weld",
                     datum="H",
                     kind="plug",
-                    leg_mm=PLUG_LEG_MM,
+                    leg_mm=plug_leg_mm(s),
                     length_mm=pi * spigot_diameter_mm(s),
                     members=("rod", "arm"),
                     note="in the chamfer at the arm's outer face, opposite runs: the rod stays square",
@@ -229,7 +256,7 @@ def sliding_head(s: Sizes) -> Part:
                     (
                         rod_x - s.foot_stock.width_mm / 2 - 1.0,
                         inner_y - s.foot_length_mm - 1.0,
-                        foot_inner_z - DRESSING_MM - 1.0,
+                        foot_inner_z - s.dressing_mm - 1.0,
                     ),
                     (
                         rod_x + s.foot_stock.width_mm / 2 + 1.0,
@@ -237,7 +264,9 @@ def sliding_head(s: Sizes) -> Part:
                         foot_inner_z,
                     ),
                 ),
-                locations=(Location("H", "+z", within(foot_inner_z, 0.02, 0.0), "z-high"),),
+                locations=(
+                    Location("H", "+z", s.series.within(foot_inner_z, 0.02, 0.0), "z-high"),
+                ),
                 note="parallel to the rod; bears on the body's flat with running clearance",
             ),
             MilledSlot(
@@ -245,10 +274,10 @@ def sliding_head(s: Sizes) -> Part:
                 datum="H",
                 stage=Stage.WELDED,
                 box=Box(
-                    (-bit, inner_y - 1.0, -bit / 2 - 0.05),
-                    (1.0, inner_y + thick + 1.0, bit / 2 + 0.05),
+                    (-bit, inner_y - 1.0, -slot / 2),
+                    (1.0, inner_y + thick + 1.0, slot / 2),
                 ),
-                width=within(bit + 0.1, 0.1, 0.0),
+                width=s.series.within(slot, 0.1, 0.0),
                 locations=(Location("N", "-x", general(bit), "x-low"),),
                 note="across the end of the arm, open to the work side; centred on the rod",
             ),
@@ -257,7 +286,7 @@ def sliding_head(s: Sizes) -> Part:
                 datum="H",
                 stage=Stage.WELDED,
                 axis=Axis((-bit / 2, inner_y + thick / 2, half), "-z"),
-                depth_mm=half - bit / 2 - 0.05,
+                depth_mm=half - slot / 2,
                 thread=s.tool_screw,
                 opens_into="tool slot",
                 locations=(Location("N", "-x", general(bit / 2)),),

@@ -6,6 +6,8 @@ the chuck. The tool post holds the shank; the tube runs beside the post and the 
 
 from __future__ import annotations
 
+from typing import Any
+
 from parts.drag import drag_head_mm, drag_wall_mm
 from parts.features import (
     Bore,
@@ -20,12 +22,11 @@ from parts.features import (
     TappedHole,
     Weld,
     general,
-    within,
 )
 from parts.frame import Axis, Box, Frame
 from parts.part import Agreement, Datum, Joined, Member, Part, Stock
-from parts.sizes import DRESSING_MM, SETBACK_MM, Sizes
-from parts.standard.fits import limits
+from parts.sizes import Sizes
+from parts.standard.fits import Limits
 from parts.stop import fixing_depth_mm, fixing_z_mm
 
 BORE_HEIGHT_MM = 0.02
@@ -40,9 +41,14 @@ NUT_PLAY_MM = 0.5
 """Clearance of the pivot's nut, which turns beside the shank."""
 
 
+def nut_reach_mm(s: Any) -> Any:
+    """From the pivot axis to what must be free for the nut; s: sizes, or columns of them."""
+    return s.nut_diameter_mm / 2 + s.series.nominal(NUT_PLAY_MM)
+
+
 def nut_relief_mm(s: Sizes) -> float:
     """How deep the shank is relieved where the pivot's nut turns beside it; 0 when it clears."""
-    return max(0.0, s.nut_diameter_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm)
+    return float(max(0.0, nut_reach_mm(s) - s.shank_inner_z_mm))
 
 
 def _nut_relief(s: Sizes) -> tuple[MilledFlat, ...]:
@@ -50,17 +56,18 @@ def _nut_relief(s: Sizes) -> tuple[MilledFlat, ...]:
     if depth == 0.0:
         return ()
     side = s.shank_stock.width_mm
-    start = s.housing_length_mm - SETBACK_MM - 1.0
+    before, past = s.series.nominal(1.0), s.series.nominal(3.0)
+    start = s.housing_length_mm - s.setback_mm - before
     return (
         MilledFlat(
             name="nut relief",
             datum="R",
             box=Box(
                 (start, -side / 2 - 1.0, -side / 2 - 1.0),
-                (start + s.thread_run_mm + 3.0, side / 2 + 1.0, -side / 2 + depth),
+                (start + s.thread_run_mm + past, side / 2 + 1.0, -side / 2 + depth),
             ),
             locations=(
-                Location("R", "-z", within(side - depth, 0.2, -0.2), "z-high"),
+                Location("R", "-z", s.series.within(side - depth, 0.2, -0.2), "z-high"),
                 Location("V", "+x", general(start), "x-low"),
             ),
             note="on the side toward the tube: the pivot's nut turns here",
@@ -95,19 +102,29 @@ def _stop_holes(s: Sizes) -> tuple[TappedHole, ...]:
 
 def drag_hole_mm(s: Sizes) -> float:
     """From the thrust face back to the drag screw: three quarters of the housing."""
-    return 0.75 * s.housing_length_mm
+    return s.series.nearest(0.75 * s.housing_length_mm)
 
 
 def oil_hole_mm(s: Sizes) -> float:
     """From the thrust face back to the oil hole: the middle, or where the drag screw's head leaves it
     free."""
-    clear = drag_hole_mm(s) - (drag_head_mm(s) + OIL_HOLE_MM) / 2 - 1.0
-    return min(s.housing_length_mm / 2, max(s.housing_length_mm / 4, clear))
+    beside = (drag_head_mm(s) + s.series.nominal(OIL_HOLE_MM)) / 2 + s.series.nominal(1.0)
+    clear = drag_hole_mm(s) - beside
+    return s.series.down(min(s.housing_length_mm / 2, max(s.housing_length_mm / 4, clear)))
 
 
 def drag_frame(s: Sizes) -> Frame:
     """The drag screw's frame in the whole: from the journal up."""
     return Frame((s.thrust_x_mm - drag_hole_mm(s), s.pivot_diameter_mm / 2, 0.0), x="+y", z="+z")
+
+
+def bore_height_mm(s: Sizes) -> float:
+    """Half the band of the bore's height over the seat."""
+    return s.series.limit(BORE_HEIGHT_MM)
+
+
+def _bore_height(s: Sizes) -> Limits:
+    return s.series.within(s.spindle_over_seat_mm, BORE_HEIGHT_MM, -BORE_HEIGHT_MM)
 
 
 MARK_MM = 0.15
@@ -117,13 +134,14 @@ MARK_MM = 0.15
 def _marks(s: Sizes) -> tuple[Feature, ...]:
     """Lines on the tube's front edge that the body's own line meets: tip on top, tip at the nose."""
     radius, flat = s.tube_stock.width_mm / 2, s.tube_stock.width_mm / 2 - s.shank_flat_mm
-    half = MARK_MM / 2
+    deep, half = s.series.nominal(MARK_MM), s.series.nominal(MARK_MM) / 2
+    long, front = s.series.nominal(4.0), s.series.up(0.01 + s.dressing_mm)
     return (
         ScribedLine(
             name="top line",
             datum="A",
             stage=Stage.WELDED,
-            box=Box((-4.0, radius - MARK_MM, -half), (0.01 + DRESSING_MM, radius + 0.01, half)),
+            box=Box((-long, radius - deep, -half), (front, radius + 0.01, half)),
             note="the body's line meets it with the tip on top",
             check=("in line with the bore", "square"),
         ),
@@ -132,7 +150,8 @@ def _marks(s: Sizes) -> tuple[Feature, ...]:
             datum="A",
             stage=Stage.WELDED,
             box=Box(
-                (-SETBACK_MM + 0.5, -half, flat - MARK_MM), (0.01 + DRESSING_MM, half, flat + 0.01)
+                (s.series.nominal(0.5) - s.setback_mm, -half, flat - deep),
+                (front, half, flat + 0.01),
             ),
             note="the body's line meets it with the tip at the nose",
             check=("in line with the bore", "square"),
@@ -145,7 +164,7 @@ def _cheek(s: Sizes, run_mm: float) -> tuple[Member, ...]:
     if s.cheek_stock is None:
         return ()
     width, thick = s.cheek_stock.width_mm, s.cheek_stock.thickness_mm
-    centre = (-SETBACK_MM, width / 2 - s.spindle_over_seat_mm, s.shank_inner_z_mm - thick / 2)
+    centre = (-s.setback_mm, width / 2 - s.spindle_over_seat_mm, s.shank_inner_z_mm - thick / 2)
     return (
         Member(
             "cheek",
@@ -205,17 +224,17 @@ def housing(s: Sizes) -> Part:
     flat_z = outside / 2 - s.shank_flat_mm
     tube = Member(
         "tube",
-        Stock(s.tube_stock, length + DRESSING_MM, s.structure_material),
-        Frame((DRESSING_MM, 0.0, 0.0), x="-x", z="+z"),
+        Stock(s.tube_stock, length + s.dressing_mm, s.structure_material),
+        Frame((s.dressing_mm, 0.0, 0.0), x="-x", z="+z"),
         features=(
-            FacedLength(name="tube length", datum="P", length=general(length + DRESSING_MM)),
+            FacedLength(name="tube length", datum="P", length=general(length + s.dressing_mm)),
             MilledFlat(
                 name="shank seat",
                 datum="Q",
                 box=Box(
                     (-1.0, -outside / 2, flat_z), (length + 1.0, outside / 2, outside / 2 + 1.0)
                 ),
-                locations=(Location("Q", "+z", within(flat_z, 0.1, -0.1), "z-low"),),
+                locations=(Location("Q", "+z", s.series.within(flat_z, 0.1, -0.1), "z-low"),),
                 note="the shank, or the cheek before it, beds here; full length",
             ),
         ),
@@ -228,7 +247,7 @@ def housing(s: Sizes) -> Part:
         "shank",
         Stock(s.shank_stock, s.shank_length_mm, s.structure_material),
         Frame(
-            (-SETBACK_MM, side / 2 - s.spindle_over_seat_mm, s.shank_inner_z_mm + side / 2),
+            (-s.setback_mm, side / 2 - s.spindle_over_seat_mm, s.shank_inner_z_mm + side / 2),
             x="-x",
             z="+z",
         ),
@@ -243,7 +262,7 @@ def housing(s: Sizes) -> Part:
             "R": Datum("blank", "z-high", "the side away from the tube"),
         },
     )
-    run = length - SETBACK_MM
+    run = length - s.setback_mm
     return Part(
         name="housing",
         title="Housing",
@@ -260,9 +279,9 @@ def housing(s: Sizes) -> Part:
                 stage=Stage.WELDED,
                 axis=Axis((-oil_hole_mm(s), outside / 2, 0.0), "-y"),
                 depth_mm=outside / 2,
-                diameter=general(OIL_HOLE_MM),
+                diameter=general(s.series.nominal(OIL_HOLE_MM)),
                 opens_into="pivot bore",
-                locations=(Location("N", "-x", general(oil_hole_mm(s) + DRESSING_MM)),),
+                locations=(Location("N", "-x", general(oil_hole_mm(s) + s.dressing_mm)),),
                 note="a drop of oil before each session; an oiler or a plug keeps chips out",
             ),
             TappedHole(
@@ -273,7 +292,7 @@ def housing(s: Sizes) -> Part:
                 depth_mm=drag_wall_mm(s),
                 thread=s.drag_thread,
                 opens_into="pivot bore",
-                locations=(Location("N", "-x", general(drag_hole_mm(s) + DRESSING_MM)),),
+                locations=(Location("N", "-x", general(drag_hole_mm(s) + s.dressing_mm)),),
                 note="for the drag screw; deburr the bore's side after boring",
             ),
             *_marks(s),
@@ -283,12 +302,8 @@ def housing(s: Sizes) -> Part:
                 stage=Stage.IN_PLACE,
                 axis=Axis((0.0, 0.0, 0.0), "-x"),
                 depth_mm=length,
-                diameter=limits(s.pivot_diameter_mm, "H7"),
-                locations=(
-                    Location(
-                        "B", "+y", within(s.spindle_over_seat_mm, BORE_HEIGHT_MM, -BORE_HEIGHT_MM)
-                    ),
-                ),
+                diameter=s.series.fit(s.pivot_diameter_mm, "H7"),
+                locations=(Location("B", "+y", _bore_height(s)),),
                 note=(
                     "bored from the spindle with the shank in the tool post turned a quarter turn,"
                     " so that its height over the seat is the spindle's own"
@@ -300,8 +315,8 @@ def housing(s: Sizes) -> Part:
                 stage=Stage.IN_PLACE,
                 axis=Axis((0.0, 0.0, 0.0), "+x"),
                 start_mm=0.0,
-                end_mm=DRESSING_MM,
-                diameter=limits(s.pivot_diameter_mm, "H7"),
+                end_mm=s.dressing_mm,
+                diameter=s.series.fit(s.pivot_diameter_mm, "H7"),
                 note="faced in the same setting as the bore",
             ),
         ),

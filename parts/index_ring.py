@@ -10,7 +10,7 @@ with the tip on top; the operator is on -y, the clamp's leaf on -z.
 
 from __future__ import annotations
 
-from parts.body import FEED_HOLE_PLAY_MM
+from parts.body import feed_hole_mm
 from parts.bought import order
 from parts.features import (
     Counterbore,
@@ -20,15 +20,17 @@ from parts.features import (
     Location,
     TurnedDiameter,
     general,
-    within,
 )
 from parts.frame import Axis, Frame
 from parts.part import Agreement, Datum, Part, Stock
 from parts.placed import Carrier, Placed
-from parts.screw import LINE_WIDTH_MM
+from parts.screw import line_width_mm
 from parts.sizes import Sizes
 from parts.standard.fasteners import clearance_hole_mm, socket_screw
 from parts.standard.threads import thread
+
+HEAD_PLAY_MM = 0.5
+"""The counterbores over the screws' heads (common practice: half a millimetre to one)."""
 
 SUNK_MM = 0.2
 """How far the screws' heads lie under the face that the dial turns on."""
@@ -47,7 +49,7 @@ FROM_MARK = "45 degrees clockwise from the index mark, seen from the dial's side
 
 def sunk_mm(s: Sizes) -> float:
     """Depth of the counterbores: the screw's head, and SUNK_MM."""
-    return socket_screw(s.index_screw).head_height_mm + SUNK_MM
+    return s.series.up(socket_screw(s.index_screw).head_height_mm + SUNK_MM)
 
 
 def index_ring(s: Sizes) -> Part:
@@ -61,7 +63,7 @@ def index_ring(s: Sizes) -> Part:
         axes="from the block's face on the ring's axis: x to the dial, z away from the chuck",
         blank=Stock(s.dial_stock, length, s.dial_material),
         features=(
-            FacedLength(name="ring length", datum="B", length=within(length, 0.05, -0.05)),
+            FacedLength(name="ring length", datum="B", length=s.series.within(length, 0.05, -0.05)),
             TurnedDiameter(
                 name="ring rim",
                 datum="A",
@@ -77,7 +79,7 @@ def index_ring(s: Sizes) -> Part:
                 datum="A",
                 axis=Axis((0.0, 0.0, 0.0), "+x"),
                 depth_mm=length,
-                diameter=general(s.feed_journal_diameter_mm + FEED_HOLE_PLAY_MM),
+                diameter=general(feed_hole_mm(s)),
             ),
             IndexMark(
                 name="index mark",
@@ -86,7 +88,7 @@ def index_ring(s: Sizes) -> Part:
                 end_mm=length,
                 diameter=general(s.dial_diameter_mm),
                 angle_deg=LINE_DEG,
-                line_width_mm=LINE_WIDTH_MM,
+                line_width_mm=line_width_mm(s),
                 note="on the block it goes to the operator's side, toward the leaf: in front and above"
                 " with the tip at the nose",
                 check=("square to the edge", "square"),
@@ -109,7 +111,7 @@ def index_ring(s: Sizes) -> Part:
                     datum="A",
                     axis=Axis((length, y, 0.0), "-x"),
                     depth_mm=sunk_mm(s),
-                    diameter=general(socket_screw(s.index_screw).head_diameter_mm + 0.5),
+                    diameter=general(s.series.up(s.index_head_across_mm + HEAD_PLAY_MM)),
                     through=False,
                     locations=(Location("A", "-y" if y < 0 else "+y", general(abs(y))),),
                     note="in line with its hole: the head lies under the face",

@@ -20,7 +20,7 @@ from parts.features import (
 from parts.frame import Axis, Box, Frame
 from parts.part import Agreement, Datum, Part, Stock
 from parts.placed import Turn
-from parts.sizes import LEVER_SEAT, Sizes
+from parts.sizes import Sizes
 from parts.standard.fasteners import washer
 
 ARM = 0.65
@@ -47,15 +47,15 @@ def lever_mm(s: Sizes) -> float:
 
 def arm_mm(s: Sizes) -> float:
     """Diameter of the lever's arm."""
-    return round(2 * ARM * s.lever_boss_mm) / 2
+    return s.series.nearest(ARM * s.lever_boss_mm, 0.5)
 
 
 def clamp_lever(s: Sizes) -> Part:
     """The clamp lever for the given sizes."""
     boss, end = s.lever_boss_mm, lever_mm(s)
-    radius, arm, hand = boss / 2, arm_mm(s), boss - HAND_BALL_MM
+    radius, arm, hand = boss / 2, arm_mm(s), boss - s.series.nominal(HAND_BALL_MM)
     ball = end - hand / 2 - sqrt((hand / 2) ** 2 - (arm / 2) ** 2)
-    seat = radius - LEVER_SEAT * boss
+    seat = s.lever_seat_mm
     degrees = FACING_FOR_DEG
     return Part(
         name="clamp-lever",
@@ -138,8 +138,7 @@ def along_lever(s: Sizes) -> Frame:
     """The lever's frame: pointing along the rod to the tip, its seat on the washer."""
     seat_z = s.leaf_z_mm - washer(s.clamp_screw).thickness_mm
     radius = s.lever_boss_mm / 2
-    height = radius - LEVER_SEAT * s.lever_boss_mm
-    return Frame((clamp_x_mm(s), -radius, seat_z - height), x="+y", z="-z")
+    return Frame((clamp_x_mm(s), -radius, seat_z - s.lever_seat_mm), x="+y", z="-z")
 
 
 def lever_turn(s: Sizes) -> Turn:

@@ -7,6 +7,7 @@ housing to the rear.
 from __future__ import annotations
 
 from math import sqrt
+from typing import Any
 
 from parts.features import (
     DrilledHole,
@@ -34,8 +35,20 @@ SPANNER_HOLE_DEPTH_MM = 1.8
 
 
 def spanner_hole_mm(s: Sizes) -> float:
-    """Diameter of the holes in the rim: an eighth of the nut's, 3 to 6 mm, in whole ones."""
-    return float(max(3, min(6, round(s.nut_diameter_mm / 8))))
+    """Diameter of the holes in the rim: an eighth of the nut's, 3 to 6 mm, in whole ones; 1/8
+    to 1/4 in, in 64ths."""
+    least, greatest = s.series.nominal(3.0), s.series.nominal(6.0)
+    return max(least, min(greatest, s.series.nearest(s.nut_diameter_mm / 8, 1.0)))
+
+
+def spanner_deep_mm(s: Any) -> float:
+    """Depth of the holes in the rim; s: sizes, or columns of them."""
+    return float(s.series.nominal(SPANNER_HOLE_DEPTH_MM))
+
+
+def pellet_mm(s: Any) -> float:
+    """What the pellet keeps over the thread's crests; s: sizes, or columns of them."""
+    return float(s.series.nominal(PELLET_MM))
 
 
 def lock_depth_mm(s: Sizes) -> float:
@@ -48,7 +61,7 @@ def lock_screw_mm(s: Sizes) -> float:
     sold = set_screw(s.nut_screw).lengths_mm
     edge = thread(s.nut_screw).major_mm / 2
     rim = sqrt(max(0.0, s.nut_diameter_mm**2 / 4 - edge**2))  # at the screw's edges
-    room = rim - thread(s.pivot_thread).major_mm / 2 - PELLET_MM
+    room = rim - thread(s.pivot_thread).major_mm / 2 - pellet_mm(s)
     return max((one for one in sold if one <= room + 1e-6), default=sold[0])
 
 
@@ -60,7 +73,7 @@ def pivot_nut(s: Sizes) -> Part:
             name=f"spanner hole {number}",
             datum="A",
             axis=axis,
-            depth_mm=SPANNER_HOLE_DEPTH_MM,
+            depth_mm=spanner_deep_mm(s),
             diameter=general(spanner_hole_mm(s)),
             through=False,
             locations=(Location("B", "+x", general(middle)),),
@@ -121,8 +134,10 @@ def pivot_nut(s: Sizes) -> Part:
         ),
         notes=(
             "Set so that the body swings freely without shake, then lock the screw on its pellet.",
-            "The pellet is a disc of brass sheet, 0.7 mm thick, that drops through the tapped hole. The"
-            " locked screw must not stand out of the rim: the tool post stands beside it.",
+            s.series.words(
+                "The pellet is a disc of brass sheet, {0.7 mm} thick, that drops through the tapped"
+                " hole. The locked screw must not stand out of the rim: the tool post stands beside it."
+            ),
             "Turned by a pin spanner, or a rod in a hole, from above or from the chuck side.",
         ),
     )
@@ -140,5 +155,5 @@ def nut_lock(s: Sizes) -> tuple[Placed, ...]:
         length,
     )
     x = s.thrust_x_mm - s.housing_length_mm - s.nut_length_mm / 2
-    seat_mm = thread(s.pivot_thread).major_mm / 2 + PELLET_MM
+    seat_mm = thread(s.pivot_thread).major_mm / 2 + pellet_mm(s)
     return (Placed(screw, Frame((x, seat_mm, 0.0), x="+y", z="+x"), Carrier.BODY),)

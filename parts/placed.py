@@ -12,7 +12,7 @@ from math import cos, radians, sin
 
 from parts.body import handle_station_mm
 from parts.frame import Frame, Point
-from parts.handle import HANDLE_PAST_MM, handle_thread_mm
+from parts.handle import handle_past_mm, handle_thread_mm
 from parts.part import Bought, Part
 from parts.sizes import Sizes
 
@@ -79,7 +79,7 @@ def along_handle(s: Sizes, y: float) -> Frame:
 
 def handle_out_mm(s: Sizes) -> float:
     """From the pivot axis to the handle's end, on the far side of the pin."""
-    return s.pin_diameter_mm / 2 + HANDLE_PAST_MM
+    return s.pin_diameter_mm / 2 + handle_past_mm(s)
 
 
 def knob_base_mm(s: Sizes) -> float:

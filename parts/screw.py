@@ -17,17 +17,22 @@ from parts.features import (
     Thread,
     TurnedDiameter,
     general,
-    within,
 )
 from parts.frame import Axis
 from parts.part import Agreement, Datum, Part, Stock
 from parts.sizes import Sizes
 from parts.standard.fasteners import thin_nut, washer
-from parts.standard.fits import limits
 from parts.standard.threads import thread
 
 LINE_WIDTH_MM = 0.2
 """Width of a division line: read at arm's length, cut in one pass (common practice)."""
+
+KNURL_MM = 1.0
+"""Pitch of a straight knurl for fingers: a medium one (common practice)."""
+
+SHORT_MM = 0.5
+"""The journal ends so far inside the dial, that the washer draws the dial up and not the journal; and
+the tail's thread begins so far behind that (common practice)."""
 
 LINE_SPACING_MM = 1.0
 """Least distance of division lines on the rim: five of their widths (common practice)."""
@@ -50,12 +55,18 @@ SCREW_WALL_MM = 1.0
 def dial_screw_mm(s: Sizes) -> float:
     """From the graduated edge to the set screw: the knurl's middle, or a wall from the free end."""
     middle = (s.dial_rim_mm + s.dial_length_mm) / 2
-    return min(middle, s.dial_length_mm - SCREW_WALL_MM - thread(s.dial_set_screw).major_mm / 2)
+    wall = SCREW_WALL_MM + thread(s.dial_set_screw).major_mm / 2
+    return s.series.down(min(middle, s.dial_length_mm - wall))
+
+
+def line_width_mm(s: Sizes) -> float:
+    """Width of the lines of dial and index ring."""
+    return s.series.limit(LINE_WIDTH_MM)
 
 
 def tail_run_mm(s: Sizes) -> float:
     """The threaded tail: washer, two thin nuts and two turns of thread."""
-    return (
+    return s.series.up(
         washer(s.feed_tail_thread).thickness_mm
         + 2 * thin_nut(s.feed_tail_thread).height_mm
         + 2 * thread(s.feed_tail_thread).pitch_mm
@@ -66,8 +77,9 @@ def feed_screw(s: Sizes) -> Part:
     """The feed screw for the given sizes."""
     thread_end = s.feed_thread_length_mm
     collar_end = thread_end + s.feed_collar_thickness_mm
-    journal_end = collar_end + s.block_length_mm + s.index_ring_mm + s.dial_length_mm - 0.5
-    end = journal_end + 0.5 + tail_run_mm(s)
+    short = s.series.nominal(SHORT_MM)
+    journal_end = collar_end + s.block_length_mm + s.index_ring_mm + s.dial_length_mm - short
+    end = journal_end + short + tail_run_mm(s)
     tail_major = thread(s.feed_tail_thread).major_mm
     return Part(
         name="feed-screw",
@@ -81,7 +93,7 @@ def feed_screw(s: Sizes) -> Part:
                 datum="A",
                 start_mm=0.0,
                 end_mm=thread_end,
-                diameter=within(thread(s.feed_thread).major_mm, -0.03, -0.15),
+                diameter=s.series.within(thread(s.feed_thread).major_mm, -0.03, -0.15),
             ),
             TurnedDiameter(
                 name="collar",
@@ -96,7 +108,7 @@ def feed_screw(s: Sizes) -> Part:
                 datum="A",
                 start_mm=collar_end,
                 end_mm=journal_end,
-                diameter=limits(s.feed_journal_diameter_mm, "h7"),
+                diameter=s.series.fit(s.feed_journal_diameter_mm, "h7"),
                 roughness_um=1.6,
             ),
             TurnedDiameter(
@@ -104,20 +116,20 @@ def feed_screw(s: Sizes) -> Part:
                 datum="A",
                 start_mm=journal_end,
                 end_mm=end,
-                diameter=within(tail_major, -0.03, -0.15),
+                diameter=s.series.within(tail_major, -0.03, -0.15),
             ),
             Thread(
                 name="feed thread",
                 datum="A",
                 start_mm=0.0,
-                end_mm=thread_end - thread(s.feed_thread).pitch_mm,
+                end_mm=s.series.down(thread_end - thread(s.feed_thread).pitch_mm),
                 thread=s.feed_thread,
                 note="screw-cut: its pitch is what the dial reads",
             ),
             Thread(
                 name="tail thread",
                 datum="A",
-                start_mm=journal_end + 0.5,
+                start_mm=journal_end + short,
                 end_mm=end,
                 thread=s.feed_tail_thread,
             ),
@@ -126,7 +138,11 @@ def feed_screw(s: Sizes) -> Part:
             "A": Datum("blank", "axis", "axis"),
             "B": Datum("blank", "x-low", "the tip end"),
         },
-        notes=(f"End float with the tail nuts locked: at most {END_FLOAT_MM:g} mm.",),
+        notes=(
+            s.series.words(
+                f"End float with the tail nuts locked: at most {{{END_FLOAT_MM:g} mm}}."
+            ),
+        ),
     )
 
 
@@ -154,7 +170,7 @@ def dial(s: Sizes) -> Part:
                 datum="A",
                 axis=Axis((0.0, 0.0, 0.0), "+x"),
                 depth_mm=s.dial_length_mm,
-                diameter=limits(s.feed_journal_diameter_mm, "H7"),
+                diameter=s.series.fit(s.feed_journal_diameter_mm, "H7"),
             ),
             EngravedScale(
                 name="scale",
@@ -163,7 +179,7 @@ def dial(s: Sizes) -> Part:
                 end_mm=s.dial_rim_mm / 2,
                 diameter=general(s.dial_diameter_mm),
                 divisions=s.dial_divisions,
-                line_width_mm=LINE_WIDTH_MM,
+                line_width_mm=line_width_mm(s),
                 note="see the dial-engraving table",
             ),
             Knurl(
@@ -172,7 +188,7 @@ def dial(s: Sizes) -> Part:
                 start_mm=s.dial_rim_mm,
                 end_mm=s.dial_length_mm,
                 diameter=general(s.dial_diameter_mm),
-                pitch_mm=1.0,
+                pitch_mm=s.series.nominal(KNURL_MM),
             ),
             TappedHole(
                 name="dial screw hole",

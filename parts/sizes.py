@@ -14,12 +14,18 @@ from typing import Any, overload
 
 from parts.standard.fasteners import set_screw, socket_screw, thin_nut
 from parts.standard.sections import Section
+from parts.standard.series import Series
 from parts.standard.threads import thread
 
 
 @dataclass(frozen=True)
 class Sizes:
-    """The sizes of one attachment. Each has one rule in sizing.apply, in the same order."""
+    """The sizes of one attachment. Each has one rule in sizing.apply, in the same order.
+
+    series: what they are sizes of, millimetres or inches; the allowances of the parts come from it too.
+    """
+
+    series: Series
 
     # governing sizes: from the job
     spindle_over_seat_mm: float
@@ -146,7 +152,7 @@ class Sizes:
     @property
     def block_thickness_mm(self) -> float:
         """The block along the pivot axis once its back is faced after welding."""
-        return self.block_stock.height_mm - DRESSING_MM
+        return self.block_stock.height_mm - self.dressing_mm
 
     @property
     def thrust_x_mm(self) -> float:
@@ -166,7 +172,8 @@ class Sizes:
     @property
     def index_screws_mm(self) -> float:
         """From the feed screw's axis to the index ring's screws: halfway between journal and rim."""
-        return (self.feed_journal_diameter_mm + self.dial_diameter_mm) / 4
+        middle = (self.feed_journal_diameter_mm + self.dial_diameter_mm) / 4
+        return self.series.nearest(middle)
 
     @property
     def index_head_mm(self) -> float:
@@ -196,7 +203,7 @@ class Sizes:
     @property
     def shank_end_x_mm(self) -> float:
         """The shank's end: the stop bar is screwed to it."""
-        return self.thrust_x_mm - SETBACK_MM - self.shank_length_mm
+        return self.thrust_x_mm - self.setback_mm - self.shank_length_mm
 
     @property
     def leaf_z_mm(self) -> float:
@@ -216,7 +223,7 @@ class Sizes:
     @property
     def thread_run_mm(self) -> float:
         """The threaded part of the shaft: the nut and two turns of thread."""
-        return self.nut_length_mm + 2 * self.pivot_pitch_mm
+        return self.series.up(self.nut_length_mm + 2 * self.pivot_pitch_mm)
 
     @property
     def pivot_pitch_mm(self) -> float:
@@ -236,12 +243,13 @@ class Sizes:
     @property
     def stop_z_mm(self) -> float:
         """From the pivot axis to the nose's stop screw, across: beyond the shank."""
-        return self.shank_inner_z_mm + self.shank_stock.width_mm + 1.5 * self.stop_major_mm
+        beyond = self.series.nearest(1.5 * self.stop_major_mm)
+        return self.shank_inner_z_mm + self.shank_stock.width_mm + beyond
 
     @property
     def stop_neck_z_mm(self) -> float:
         """From the pivot axis to the neck's stop screw, toward the chuck: clear of the handle pin."""
-        return self.pin_diameter_mm / 2 + 3.5 * self.stop_major_mm
+        return self.series.up(self.pin_diameter_mm / 2 + 3.5 * self.stop_major_mm)
 
     @property
     def stop_major_mm(self) -> float:
@@ -259,28 +267,35 @@ class Sizes:
         past = radians(NOSE_PAST_DEG)
         outer = self.stop_z_mm + self.stop_major_mm / 2
         lowest = self.handle_stock.width_mm / 2 / cos(past) + outer * tan(past)
-        return larger(self.pin_diameter_mm / 2 + STOP_GAP_MM, lowest + self.stop_nut_mm + 0.5)
+        drop = larger(self.pin_diameter_mm / 2 + STOP_GAP_MM, lowest + self.stop_nut_mm + 0.5)
+        return self.series.up(drop)
+
+    @property
+    def lever_seat_mm(self) -> float:
+        """From the axis of the clamp lever's bar down to its seat."""
+        return self.series.nearest(self.lever_boss_mm / 2 - LEVER_SEAT * self.lever_boss_mm)
 
     @property
     def lever_height_mm(self) -> float:
         """The clamp lever's boss over its washer."""
-        return (1 - LEVER_SEAT) * self.lever_boss_mm
+        return self.lever_boss_mm / 2 + self.lever_seat_mm
 
     @property
     def hinge_behind_mm(self) -> float:
         """From the rod's axis back to the middle of the hinge slit."""
-        return HINGE_BACK * self.rod_diameter_mm / 2
+        return self.series.nearest(HINGE_BACK * self.rod_diameter_mm / 2)
 
     @property
     def hinge_z_mm(self) -> float:
         """How far the hinge slit goes in toward the rod's axis plane: to a ligament off the bore."""
         radius = self.rod_diameter_mm / 2
-        return -(radius * sqrt(1 - HINGE_BACK**2) + self.hinge_mm)
+        return -self.series.up(radius * sqrt(1 - HINGE_BACK**2) + self.hinge_mm)
 
     @property
     def hinge_least_mm(self) -> float:
         """The least metal of the hinge: at the slit's near corner, the slit at its limits."""
-        near = self.hinge_behind_mm - HINGE_PLACE_MM - (self.slit_width_mm + HINGE_SLIT_MM) / 2
+        near = self.hinge_behind_mm - self.hinge_place_mm
+        near -= (self.slit_width_mm + self.hinge_slit_mm) / 2
         ray: float = (near**2 + self.hinge_z_mm**2) ** 0.5
         return ray - self.rod_diameter_mm / 2
 
@@ -292,12 +307,45 @@ class Sizes:
         """
         bore, slit = self.rod_diameter_mm / 2, self.hinge_behind_mm + self.slit_width_mm / 2
         farther = (bore + slit + abs(bore - slit)) / 2
-        return self.block_thickness_mm - self.rod_from_front_mm - farther - SPIGOT_SHORT_MM
+        short = self.series.nominal(SPIGOT_SHORT_MM)
+        return self.series.down(self.block_thickness_mm - self.rod_from_front_mm - farther - short)
 
     @property
     def arm_half_width_mm(self) -> float:
         """From the rod's axis plane to either side of the arm in front of its root."""
         return self.arm_width_mm / 2
+
+    # what several parts allow for, below, in the series of the sizes
+
+    @property
+    def dressing_mm(self) -> float:
+        """What is left on a face to be dressed true after welding."""
+        return self.series.nominal(DRESSING_MM)
+
+    @property
+    def setback_mm(self) -> float:
+        """How far the shank stands back from the housing's front face."""
+        return self.series.nominal(SETBACK_MM)
+
+    @property
+    def hinge_place_mm(self) -> float:
+        """The hinge slit's middle lies within so much of its place."""
+        return self.series.limit(HINGE_PLACE_MM)
+
+    @property
+    def hinge_slit_mm(self) -> float:
+        """The hinge slit is within so much of its width."""
+        return self.series.limit(HINGE_SLIT_MM)
+
+    @property
+    def pivot_play_mm(self) -> float:
+        """Greatest clearance of the pivot in its own bore."""
+        return self.series.limit(PIVOT_PLAY_MM)
+
+    @property
+    def rod_play_mm(self) -> float:
+        """Greatest clearance of the rod in its own bore."""
+        return self.series.limit(ROD_PLAY_MM)
 
 
 LEVER_SEAT = 0.15

@@ -44,7 +44,7 @@ def least_bar_mm(screw_mm: Any) -> Any:
 
 def stop_end_mm(s: Sizes) -> float:
     """From either stop screw to the bar's end: one and a half diameters."""
-    return 1.5 * _major_mm(s)
+    return s.series.up(1.5 * _major_mm(s))
 
 
 def stop_length_mm(s: Sizes) -> float:
@@ -67,7 +67,7 @@ def fixing_screw_mm(s: Sizes) -> float:
 
 def fixing_depth_mm(s: Sizes) -> float:
     """Full thread in the shank's end: two turns past the screw."""
-    return fixing_screw_mm(s) - s.stop_mm + 2 * thread(s.stop_thread).pitch_mm
+    return s.series.up(fixing_screw_mm(s) - s.stop_mm + 2 * thread(s.stop_thread).pitch_mm)
 
 
 def stop_tops_mm(s: Sizes) -> tuple[float, float]:

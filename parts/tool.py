@@ -9,28 +9,30 @@ from __future__ import annotations
 from parts.features import GroundPoint
 from parts.part import Datum, Part, Stock
 from parts.sizes import Sizes
-
-USUAL_STEM = 0.35
-"""Stem over ball diameter where a job does not say (common practice: a third or so)."""
+from parts.standard.series import Series
 
 INCLUDED_DEG = 38.0
 """Angle between the two cutting sides. Half of it is less than the 20.5 degrees (the angle whose sine
 is 0.35) at which the usual stem leaves the ball, so that the side stays off the stem at the neck."""
 
 
+PROUD_MM = 2.0
+"""The bit stands out of the arm's back by so much, to push on (common practice)."""
+
+
 def bit_length_mm(s: Sizes) -> float:
     """Through the arm, out to the tip, and 2 mm proud at the back to push on."""
-    return s.bit_stickout_mm + s.arm_stock.height_mm + 2.0
+    return s.bit_stickout_mm + s.arm_stock.height_mm + s.series.nominal(PROUD_MM)
 
 
 def nose_radius_mm(s: Sizes) -> float:
     """Radius of the ground nose of the attachment's bit."""
-    return nose_radius_of_mm(s.bit_stock.width_mm)
+    return nose_radius_of_mm(s.bit_stock.width_mm, s.series)
 
 
-def nose_radius_of_mm(bit_mm: float) -> float:
-    """Radius of the nose of a bit so wide: a twelfth of it, at least 0.4 mm."""
-    return round(max(0.4, bit_mm / 12), 1)
+def nose_radius_of_mm(bit_mm: float, series: Series) -> float:
+    """Radius of the nose of a bit so wide: a twelfth of it, at least 0.4 mm or 1/64 in."""
+    return series.nearest(max(0.4, bit_mm / 12), 0.1)
 
 
 def tool_bit(s: Sizes) -> Part:

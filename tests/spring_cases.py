@@ -24,6 +24,7 @@ SWINGS_DEG = {"nose": 0.0, "top": 90.0, "neck": 150.0}
 """Where the tip is held against elements."""
 
 UNSEEN = (
+    "series",
     "handle",
     "knob",
     "dial",

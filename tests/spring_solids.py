@@ -20,7 +20,7 @@ from parts.attachment import attachment
 from parts.features import Feature
 from parts.frame import Axis, Box
 from parts.part import members
-from parts.sizes import SETBACK_MM, Sizes
+from parts.sizes import Sizes
 from parts.standard.materials import material
 from parts.tool import nose_radius_mm
 from planner.solids.build import _cut, _stock, location, placement
@@ -92,7 +92,7 @@ def _filler(s: Sizes, found: dict[str, Any]) -> Any:
     radius, leg = s.tube_stock.width_mm / 2, s.weld_leg_mm
     face = radius - s.shank_flat_mm
     half = (radius**2 - face**2) ** 0.5
-    near, far = s.thrust_x_mm - s.housing_length_mm, s.thrust_x_mm - SETBACK_MM
+    near, far = s.thrust_x_mm - s.housing_length_mm, s.thrust_x_mm - s.setback_mm
     side, seat = s.shank_stock.width_mm + _second_bar_mm(s), s.spindle_over_seat_mm
     plate_top = s.cheek_stock.width_mm - seat if s.cheek_stock else side - seat
 

@@ -13,12 +13,15 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     {"geometry": set(), "job": {"words"}},
     {
         "sizing": {"geometry", "job", "sums", "words"},
-        "measuring": {"dial", "geometry", "job", "words"},
         "record": {"job", "words"},
         "solids": {"dial", "geometry"},
         "dxf": {"geometry"},
     },
-    {"checking": {"geometry", "job", "sizing", "sums", "words"}, "nest": {"dxf", "geometry"}},
+    {
+        "checking": {"geometry", "job", "sizing", "sums", "words"},
+        "measuring": {"dial", "geometry", "job", "record", "words"},
+        "nest": {"dxf", "geometry"},
+    },
     {
         "making": {"dial", "job", "words"},
         "turning": {"checking", "dial", "geometry", "job", "sums", "words"},

@@ -11,14 +11,15 @@ class UnknownSize(LookupError):
 
     Not a ValueError, so that it is caught where a look-up may miss and nowhere else.
 
-    Attributes: `kind` (what was looked up, e.g. "thread"), `name` (as asked for) and
-    `nearest` (the nearest name that is known, or "" when nothing is near).
+    Attributes: `kind` (what was looked up, e.g. "thread"), `name` (as asked for), `nearest` (the
+    nearest name that is known, or "" when nothing is near) and `remedy` (what to do, or "").
     """
 
     def __init__(self, kind: str, name: str, nearest: str = "", remedy: str = "") -> None:
         self.kind = kind
         self.name = name
         self.nearest = nearest
+        self.remedy = remedy
         hint = remedy or (f"nearest known: {nearest}" if nearest else "none is near it")
         super().__init__(f"{kind}: no {name!r} in the tables; {hint}")
 

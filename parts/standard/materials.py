@@ -6,7 +6,7 @@ import functools
 import re
 from dataclasses import dataclass
 
-from parts.standard.errors import BadTable, unknown
+from parts.standard.errors import BadTable, UnknownSize, unknown
 from parts.standard.table import load
 
 GROUPS = (
@@ -19,6 +19,15 @@ GROUPS = (
     "aluminium",
     "tool steel",
 )
+MAGNESIUM = r"magnesium|mg$|az\d|am\d0|zk\d|we\d|elektron|mgal"
+"""How names of magnesium alloys begin: refused, for their chips burn."""
+
+BURNS = (
+    "Magnesium is not turned by these sheets: its chips catch fire, and water feeds the fire. Turn the"
+    " ball from aluminium, or ask a shop that is fitted out for it"
+)
+"""Why (common practice)."""
+
 WELDABLE = ("yes", "preheat", "no")
 
 STEELS = ("mild steel", "medium carbon steel", "alloy steel", "stainless steel")
@@ -74,6 +83,8 @@ def material(name: str) -> Material:
     355.0
     """
     found = _by_spelling().get(_spelling(name))
+    if found is None and re.match(MAGNESIUM, _spelling(name)):
+        raise UnknownSize("material", name, "", BURNS)
     if found is None:
         raise unknown("material", name, [known.name for known in materials()])
     return found

@@ -78,7 +78,7 @@ class Section:
 
         With `inch`, sizes exact to 1/64 in are fractions, others decimal inches.
         """
-        spell = _inch_text if inch else _plain_text
+        spell = inch_text if inch else _plain_text
         sizes = [spell(self.width_mm)]
         if self.thickness_mm:
             sizes.append(spell(self.thickness_mm))
@@ -131,7 +131,7 @@ def _plain_text(size_mm: float) -> str:
     return f"{round(size_mm, 3):.12g}"
 
 
-def _inch_text(size_mm: float) -> str:
+def inch_text(size_mm: float) -> str:
     """Whole inches and a fraction, "1-1/4", when exact to 1/64; else decimal inches."""
     sixty_fourths = size_mm / MM_PER_INCH * 64
     nearest = round(sixty_fourths)

@@ -12,9 +12,8 @@ from math import atan2, degrees, sqrt
 
 import numpy as np
 
-from parts.housing import BORE_HEIGHT_MM
-from parts.sizes import PIVOT_PLAY_MM, Sizes
-from parts.standard.fits import limits
+from parts.housing import bore_height_mm
+from parts.sizes import Sizes
 from parts.standard.materials import material
 from planner.checking.clearance import BallCase
 from planner.geometry.ball import Arrangement, setting, squareness_pip_mm
@@ -118,16 +117,16 @@ def tolerances_of(
     With the pivot upright, height and cross slide change places: the cross slide sets the skew, and the
     tip's height the tip plane.
     """
-    height = BORE_HEIGHT_MM if arrangement == "across" else TIP_HEIGHT_MM
+    height = bore_height_mm(s) if arrangement == "across" else TIP_HEIGHT_MM
     place = setting(arrangement, height, CROSS_SLIDE_MM)
     skew_by, offset_by = SET_BY[arrangement]
-    rod_hole = limits(s.rod_diameter_mm, "H7")
+    rod_hole = s.series.fit(s.rod_diameter_mm, "H7")
     square = degrees(atan2(rod_hole.upper_mm - rod_hole.lower_mm, s.block_length_mm))
     return Tolerances(
         skew_mm=place.skew_mm,
         offset_mm=place.offset_mm,
         square_deg=square,
-        clearance_mm=PIVOT_PLAY_MM,
+        clearance_mm=s.pivot_play_mm,
         lever=0.5 + -s.thrust_x_mm / s.housing_length_mm,
         run_out_mm=SPINDLE_RUN_OUT_MM,
         dial_mm=DIAL_READING * s.screw_pitch_mm / s.dial_divisions,

@@ -20,12 +20,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import asin, atan2, cos, degrees, hypot, radians, sin, sqrt
+from typing import Any
 
 from parts.attachment import Attachment, Carrier
 from parts.sizes import Sizes
-from parts.tool import INCLUDED_DEG, USUAL_STEM, nose_radius_mm
+from parts.tool import INCLUDED_DEG, nose_radius_mm
 from planner.checking.behind import BIT_CLEARANCE_MM
-from planner.geometry.ball import Arrangement
+from planner.geometry.ball import USUAL_STEM, Arrangement
 from planner.geometry.envelope import (
     Edge,
     Outline,
@@ -174,18 +175,21 @@ def clearances(
 def ball_clearance(
     ball: BallCase,
     outlines: tuple[Outline, ...],
-    s: Sizes,
+    s: Any,
     job: Job,
     arrangement: Arrangement = "across",
+    post: bool = True,
 ) -> BallClearance:
     """The clearance of one ball.
 
-    outlines: of what swings; s: the sizes; job: its chuck, post and tailstock centre.
+    outlines: of what swings; s: the sizes, or what of them is asked here of a head that was measured;
+    job: its chuck, post and tailstock centre. post: whether what turns beside the tool post is looked
+    at.
     """
     edges = tuple(edge for outline in outlines for edge in outline)
     radius, clear = ball.diameter_mm / 2, s.clearance_mm
     start_radius = hypot(radius, ball.blank_mm / 2) + clear
-    near = _Near(outlines, radius, clear, nose_radius_mm(s))
+    near = _Near(outlines, radius, clear, getattr(s, "nose_mm", None) or nose_radius_mm(s))
     neck, end, limit = 90.0, 90.0, "the equator"
     if ball.behind:
         neck = neck_deg(ball.diameter_mm, ball.stem_mm, near.nose_mm)
@@ -208,14 +212,15 @@ def ball_clearance(
         down = Reach(standing, "bearing", start, start_radius)
     # the tailstock's body is taken as no wider than the chuck
     tail = toward_tailstock(edges, tips, swings, lathe.chuck_diameter / 2)
-    body = -front_mm(edges) - ball.blank_mm / 2
+    stands = -front_mm(edges)
+    body = stands - ball.blank_mm / 2
     gaps = [
         _gap("jaws", out - at_jaws.distance_mm, at_jaws, clear),
         _gap("chuck face", out + lathe.jaw_reach - at_face.distance_mm, at_face, clear),
         _gap("cross slide", s.spindle_over_cross_slide_mm - down.distance_mm, down, clear),
         Gap("blank", body, "body", start, start_radius, clear),
     ]
-    if arrangement == "across":
+    if arrangement == "across" and post:
         gaps += _post_gap(edges, s, job)
     reaches = limit in ("the stem", "the equator")
     return BallClearance(
@@ -233,7 +238,7 @@ def ball_clearance(
         gaps=tuple(gaps),
         reaching_bit_mm=None if reaches else near.reaching_bit_mm(s, ball, neck),
         least_stem_mm=ball.stem_mm if reaches else near.least_stem_mm(ball),
-        post_from_jaws_mm=out + post_plan(s, job).out_mm,
+        post_from_jaws_mm=out + (post_plan(s, job).out_mm if post else 0.0),
         tailstock_mm=tail.distance_mm - radius + clear,
         arrangement=arrangement,
     )
@@ -298,7 +303,7 @@ class _Near:
             low, high = (low, middle) if reached else (middle, high)
         return high
 
-    def reaching_bit_mm(self, s: Sizes, ball: BallCase, neck: float) -> float | None:
+    def reaching_bit_mm(self, s: Any, ball: BallCase, neck: float) -> float | None:
         """The bit stick-out at which the arm's leading corner just clears the stem at the neck.
 
         The corner stands v = R + stick-out out from the pivot and w ahead, at a height

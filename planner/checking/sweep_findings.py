@@ -6,11 +6,9 @@ The distances are checking.clearance's. Imported by checking.search, turning.fin
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import Protocol
 
-from parts.attachment import attachment
-from parts.sizes import Sizes
 from planner.checking.clearance import BallClearance
-from planner.geometry.envelope import front_mm, swinging_edges
 from planner.job.tables import Job
 from planner.words.findings import Finding, finding
 from planner.words.register import Severity
@@ -23,7 +21,7 @@ MOST_STICK_OUT = 4.0
 
 
 def clearance_findings(
-    found: Sequence[BallClearance], s: Sizes, job: Job, file: str
+    found: Sequence[BallClearance], s: Takes, job: Job, file: str
 ) -> list[Finding]:
     """What the clearances of the check refuse or warn of."""
     told: list[Finding] = []
@@ -36,14 +34,30 @@ def clearance_findings(
     return told
 
 
+class Takes(Protocol):
+    """What a head takes: its ball sizes, and the clearance that it keeps, mm."""
+
+    @property
+    def max_ball_diameter_mm(self) -> float:
+        """The largest ball."""
+
+    @property
+    def min_ball_diameter_mm(self) -> float:
+        """The smallest ball."""
+
+    @property
+    def clearance_mm(self) -> float:
+        """Kept between moving and standing things."""
+
+
 def beside_blank(
-    name: str, blank_mm: float, key: str, s: Sizes, job: Job, file: str
+    name: str, blank_mm: float, key: str, stands_mm: float, s: Takes, job: Job, file: str
 ) -> Iterator[Finding]:
-    """The body that swings beside a blank; name: of the ball or hollow that is turned from it."""
-    stands = -front_mm(swinging_edges(attachment(s)))
-    if stands - blank_mm / 2 >= s.clearance_mm - 1e-6:
+    """The body that swings beside a blank, stands_mm from the plane of the swing; name: of the ball or
+    hollow that is turned from it."""
+    if stands_mm - blank_mm / 2 >= s.clearance_mm - 1e-6:
         return
-    most = job.numbers.at_most(2 * (stands - s.clearance_mm))
+    most = job.numbers.at_most(2 * (stands_mm - s.clearance_mm))
     yield finding(
         "beside-blank",
         file,
@@ -59,10 +73,10 @@ def beside_blank(
 class SweepFindings:
     """The findings on one ball's sweep; each method yields those of its kind, or nothing.
 
-    s: the attachment's sizes; job, file: whose findings they are.
+    s: what the head takes; job, file: whose findings they are.
     """
 
-    def __init__(self, found: BallClearance, s: Sizes, job: Job, file: str) -> None:
+    def __init__(self, found: BallClearance, s: Takes, job: Job, file: str) -> None:
         self.found, self.s, self.job, self.file = found, s, job, file
         self.mm, self.rough = job.numbers.length, job.numbers.rough
 
@@ -73,7 +87,8 @@ class SweepFindings:
         yield from self._cross_slide()
         ball = self.found.ball
         key = "attachment.sizes.arm_overhang" if ball.bound else self._key()
-        yield from beside_blank(ball.name, ball.blank_mm, key, self.s, self.job, self.file)
+        stands = self.found.beside_mm + ball.blank_mm / 2
+        yield from beside_blank(ball.name, ball.blank_mm, key, stands, self.s, self.job, self.file)
 
     def _size(self) -> Iterator[Finding]:
         ball, s = self.found.ball, self.s
@@ -112,7 +127,7 @@ class SweepFindings:
                 "cross-slide",
                 key,
                 f"head, block and bearing stand {self.rough(high)} high under the spindle;"
-                f" {self.rough(s.spindle_over_cross_slide_mm)} is there",
+                f" {self.rough(self.job.lathe.spindle_over_cross_slide)} is there",
                 f"needs {self.rough(high + s.clearance_mm)}",
                 "Let the bearing into the slide's T-slot plate, make housing_length less, or turn a"
                 " smaller ball",

@@ -40,15 +40,16 @@ def record(
               pommel record my-lathe.toml --made rotating-body journal "19.985 mm" --gauge micrometer
               pommel record my-lathe.toml --done housing "oil hole"
 
-    The record lies beside the job, in my-lathe-record/: made.toml, yours to edit, and balls.jsonl, a
-    line for each ball turned. After --made or --done only what was added is printed. A bare VALUE is
-    in the job's units. Exit code 1 when a size is out of its limits, or the job no longer has what
-    was made; state says which: "as recorded", "changed" or "gone".
+    The record lies beside the job, in my-lathe-record/: made.toml, yours to edit, and what pommel
+    correct adds, balls.jsonl and moves.jsonl, a line for each ball turned and each move. After --made
+    or --done only what was added is printed. A bare VALUE is in the job's units. Exit code 1 when a
+    size is out of its limits, or the job no longer has what was made; state says which: "as recorded",
+    "changed" or "gone".
 
     JSON keys: format ("pommel.record/1"), job, folder, lengths ("mm"), tables.sizes[] (part, feature,
     value_mm, least_mm, greatest_mm, verdict, out_mm, state, counts, gauge, date), tables.done[] (part,
-    feature, state, counts, date), tables.balls[] (ball, date, set_mm, readings, least_mm, greatest_mm,
-    verdict, note), findings[].
+    feature, state, counts, date), tables.balls[] (ball, date, setting, set_mm, readings, least_mm,
+    greatest_mm, verdict, note), findings[].
     """
     with bad_input_told(as_json):
         from planner.output.plan import Plan

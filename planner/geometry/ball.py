@@ -14,8 +14,14 @@ Plain numbers in millimetres and degrees; numpy arrays pass through the arithmet
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import hypot, isfinite, radians, sin, sqrt
+from math import asin, atan2, cos, degrees, hypot, isfinite, radians, sin, sqrt, tan
 from typing import Literal
+
+USUAL_STEM = 0.35
+"""Stem over ball diameter when a job names none: the neck a ball handle usually has."""
+
+USUAL_ANVIL_MM = 6.4
+"""Diameter of a micrometer's flat anvils where none is named: 3.2 mm from the middle (from memory)."""
 
 Arrangement = Literal["across", "upright"]
 """How the pivot lies: across the bed in the tool post, or upright on the cross slide."""
@@ -108,3 +114,35 @@ def squareness_pip_mm(radius_mm: float, out_of_square_deg: float, offset_mm: flo
     """
     p = radians(out_of_square_deg)
     return abs(radius_mm * sin(p) - offset_mm * sin(p + radians(90.0)))
+
+
+def anvil_off_stem_deg(ball_mm: float, stem_mm: float, anvil_mm: float) -> float:
+    """How near the axis a flat anvil may stand before its edge is on the stem: degrees from the pole.
+
+    All diameters, mm; the stem may be 0, the anvil a point, 0. The flat touches the ball of radius R at
+    its angle a and reaches w, half its width, along the tangent toward the stem: its edge is
+    R sin a - w cos a off the spindle, which is root(R^2 + w^2) sin(a - atan(w / R)).
+    """
+    wide = hypot(ball_mm, anvil_mm)
+    return degrees(asin(min(1.0, stem_mm / wide)) + atan2(anvil_mm, ball_mm)) if stem_mm else 0.0
+
+
+def anvil_on_wall(
+    ball_mm: float, blank_mm: float, wall_mm: float, anvil_mm: float, fold_deg: float
+) -> bool:
+    """Whether a flat anvil, or its spindle behind it, touches the wall of the relief or the shoulder.
+
+    Diameters, mm; wall_mm: behind the ball's centre; fold_deg: the anvil's angle from the pole toward
+    the wall, 0 to 90. The edge toward the wall begins at R sin a - w cos a off the spindle and
+    R cos a + w sin a behind the centre and goes outward along the normal, as thick as the anvil
+    (common practice: anvil and spindle of a micrometer are of one diameter); where it passes the
+    blank's radius it must still be in front of the wall.
+    """
+    a, radius, half = radians(fold_deg), ball_mm / 2, anvil_mm / 2
+    off = radius * sin(a) - half * cos(a)
+    behind = radius * cos(a) + half * sin(a)
+    if off >= blank_mm / 2:
+        return False
+    if fold_deg <= 0:
+        return True
+    return behind + (blank_mm / 2 - off) / tan(a) >= wall_mm

@@ -19,6 +19,7 @@ from parts.frame import Axis, Box, Frame, vector
 from parts.part import Bought, Joined, Member, Part, members
 from parts.standard.fasteners import socket_screw, thin_nut, washer
 from parts.standard.threads import thread
+from planner.geometry.ball import USUAL_STEM as USUAL_STEM
 from planner.geometry.slabs import corner, without
 
 OFF_STEM_MM = 0.05

@@ -93,7 +93,7 @@ def named(look_up: Callable[[str], Any], kind: str) -> Callable[[Any, str | None
             return look_up(value)
         except UnknownSize as error:
             nearest = f"Nearest: {error.nearest}; see" if error.nearest else "See"
-            remedy = f"{nearest} them all with: pommel list {kind}s"
+            remedy = error.remedy or f"{nearest} them all with: pommel list {kind}s"
             limit = f"no {kind} of that name in the tables"
             raise UnitError("unknown-name", limit, remedy) from None
 

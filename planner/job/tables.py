@@ -9,8 +9,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, PrivateAttr, model_validator
 
+from parts.standard.series import Series
 from parts.standard.threads import thread
-from parts.tool import USUAL_STEM
 from planner.job.base import FileTable, Table
 from planner.job.fields import (
     LONGEST_MM,
@@ -25,6 +25,7 @@ from planner.job.fields import (
     problem,
 )
 from planner.job.lathe import Lathe, ToolPost
+from planner.job.own_head import OwnHead, as_attachment
 from planner.words.findings import Finding
 from planner.words.numbers import Numbers
 
@@ -93,6 +94,7 @@ class Ball(Table):
         None, description="default: right through the ball"
     )
     material: Material | None = Field(None, description="default: that of the dial and knob")
+    quantity: Count = Field(1, description="how many are turned")
     blank_shape: Literal["round", "square", "hexagon"] = Field(
         "round", description="of the bar; blank_diameter is then across its flats"
     )
@@ -137,11 +139,10 @@ class Ball(Table):
             raise problem("taper-handle", limit, "Give both")
         if self.shape == "taper handle" and self.large_diameter:
             thick = self.blank_diameter or self.diameter
-            small = self.stem_diameter or USUAL_STEM * self.diameter
             if self.large_diameter > thick - 2 * self.skin:
                 limit = "the handle's large end is thicker than the blank"
                 raise problem("taper-handle", limit, "Give a thicker blank_diameter")
-            if self.large_diameter < small:
+            if self.stem_diameter and self.large_diameter < self.stem_diameter:
                 limit = "the handle's large end is thinner than its stem at the ball"
                 raise problem("taper-handle", limit, "Exchange stem_diameter and large_diameter")
         if self.shape == "socket" and not (self.depth and self.depth <= self.diameter / 2):
@@ -193,6 +194,9 @@ class Turning(Table):
     )
     roughing_corner: Annotated[float, length(0, 10)] = Field(
         0.2, description="radius of the roughing tool's corners, or of its nose; default 0.2 mm"
+    )
+    order_blanks: bool = Field(
+        False, description="whether the balls' blanks go to the cut list, round and square ones"
     )
     roughing_pitch: Annotated[float, length(0.1, 50)] | None = Field(
         None, description="carriage travel between steps; default: as few steps as will do"
@@ -335,6 +339,11 @@ class Job(FileTable):
     lathe: Lathe
     tool_post: ToolPost
     attachment: AttachmentJob
+    own_head: OwnHead | None = Field(
+        None,
+        description="a head that exists, by its measured sizes, for those who only turn; then no"
+        " attachment and no tool_post is needed",
+    )
     ball: list[Ball] = Field(default_factory=list)
     piece: list[ExtraPiece] = Field(
         default_factory=list, description="pieces of your own, sawn along with the attachment's"
@@ -356,9 +365,23 @@ class Job(FileTable):
         return self.units in ("in", "ft")
 
     @property
+    def series(self) -> Series:
+        """The series its design's sizes come from."""
+        return Series(self.inch)
+
+    @property
     def numbers(self) -> Numbers:
         """How its sheets write numbers."""
         return Numbers(self.inch)
+
+    @model_validator(mode="before")
+    @classmethod
+    def _with_own_head(cls, data: Any) -> Any:
+        """A head that exists says of itself what the attachment's table would."""
+        own = data.get("own_head") if isinstance(data, dict) else None
+        if own is None or (wanted := as_attachment(own)) is None:
+            return data
+        return {"attachment": wanted, "tool_post": {"largest_shank": "20 mm"}} | data
 
     @model_validator(mode="after")
     def _balls_in_order(self) -> Job:

@@ -1,7 +1,7 @@
 """The commented files that ``pommel new`` writes, and the writing of a file that is not there yet.
 
-Imported by the commands only. The texts are data: planner/job/new-metric.toml, new-inch.toml and
-new-readings.toml.
+Imported by the commands only. The texts are data: planner/job/new-metric.toml, new-inch.toml,
+new-own-head.toml and new-readings.toml.
 """
 
 from __future__ import annotations
@@ -16,6 +16,12 @@ def job_template(inch: bool) -> str:
     """The text of a new job file."""
     name = "new-inch.toml" if inch else "new-metric.toml"
     return (files("planner.job") / name).read_text(encoding="utf-8")
+
+
+def own_head_template(inch: bool) -> str:
+    """The text of a new job for turning with a head that exists."""
+    text = (files("planner.job") / "new-own-head.toml").read_text(encoding="utf-8")
+    return text.replace('units = "mm"', 'units = "in"') if inch else text
 
 
 def readings_template(inch: bool) -> str:

@@ -129,5 +129,5 @@ def _(feature: f.GroundPoint, numbers: Numbers) -> str:
 
 @callout.register
 def _(feature: f.Weld, numbers: Numbers) -> str:
-    run = numbers.plain.rule(round(feature.length_mm))
+    run = numbers.plain.run(feature.length_mm)
     return f"{feature.kind} weld {numbers.size(feature.leg_mm)}, run {run}"

@@ -12,12 +12,12 @@ from parts.frame import Box
 from parts.part import Joined, Member, Part, members
 from planner.making import order
 from planner.making.holding import (
-    FACING_MM,
-    PARTING_MM,
     Hold,
     Holding,
+    facing_mm,
     from_sheet,
     is_axial,
+    parting_mm,
 )
 from planner.making.machines import Workshop
 from planner.making.sequence import Node, Nodes, Toward, Workpiece
@@ -150,13 +150,15 @@ class _Piece(_Work):
         stock, numbers = self.stock, self.numbers
         by = f"by the spare {numbers.rule(self.held.grip_mm)}"
         if self.held.hold is Hold.BAR:
-            out = numbers.rule(stock.length_mm + self.held.facing_mm + PARTING_MM)
+            out = numbers.rule(
+                stock.length_mm + self.held.facing_mm + parting_mm(self.shop.job.series)
+            )
             bar = f"{numbers.stock(stock.section)} {stock.material}"
             by = f"the bar {bar} through the spindle, {out} out"
         return Step(
             "face",
             "turn",
-            f"chuck {by}, face the first end, {numbers.rule(FACING_MM)} off",
+            f"chuck {by}, face the first end, {numbers.rule(facing_mm(self.shop.job.series))} off",
             "facing tool",
             speed=("face", stock.section.width_mm),
         )
@@ -173,10 +175,11 @@ class _Piece(_Work):
         for feature, group in made:
             in_chuck = is_axial(feature) and feature.stage is Stage.BLANK
             (chucked if in_chuck else others).append(group)
+        long = length.length.nominal_mm + facing_mm(self.shop.job.series)
         step = Step(
             "part",
             "turn",
-            f"part off at {self.numbers.rule(length.length.nominal_mm + FACING_MM)}",
+            f"part off at {self.numbers.rule(long)}",
             "parting tool",
             speed=("part", self.stock.section.width_mm),
         )

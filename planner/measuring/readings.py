@@ -5,12 +5,13 @@ Imported by the commands. The file names a ball of the job, so that its size and
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Literal
 
 from pydantic import Field
 
-from parts.tool import USUAL_STEM
+from planner.geometry.ball import USUAL_ANVIL_MM, USUAL_STEM
 from planner.job.base import FileTable, Table
 from planner.job.fields import length
 from planner.job.reading import read_table
@@ -53,7 +54,16 @@ class Readings(FileTable):
         description="of one reading: within it two times in three"
     )
     anvil: Annotated[float, length(0, 50)] = Field(
-        0.0, description="diameter of the micrometer's flat anvils"
+        USUAL_ANVIL_MM,
+        description="diameter of the micrometer's flat anvils, 0 for points; default 6.4 mm",
+    )
+    wall: Annotated[float, length(0, 2000)] | None = Field(
+        None,
+        description="behind the ball's centre to the wall of its relief, a shoulder or the jaws;"
+        " default: far enough",
+    )
+    piece: str = Field(
+        "", max_length=60, description="tells this ball from another of the same name"
     )
     before_nose: bool = Field(False, description="the sweep began before the nose and crossed it")
     arrangement: Literal["across", "upright"] = "across"
@@ -62,8 +72,21 @@ class Readings(FileTable):
     size: list[TurnedSize] = Field(default_factory=list)
 
 
-def read_readings(path: Path, job: Job) -> tuple[Measured, Rig, str]:
-    """What a readings file says, for a job: what was measured, what moves the tip, the ball's name.
+@dataclass(frozen=True)
+class Given:
+    """What a readings file says, for a job.
+
+    ball: its name in the job; piece: what tells it from another of that name, or "".
+    """
+
+    measured: Measured
+    rig: Rig
+    ball: str
+    piece: str
+
+
+def read_readings(path: Path, job: Job) -> Given:
+    """What a readings file says, for a job.
 
     Raises BadInput with every problem: of the file, or a ball that the job does not have.
     """
@@ -71,10 +94,13 @@ def read_readings(path: Path, job: Job) -> tuple[Measured, Rig, str]:
     read = read_table(path, Readings)
     named = {ball.name or f"ball {n}": ball for n, ball in enumerate(job.ball, 1)}
     name = read.ball or (next(iter(named)) if len(named) == 1 else "")
+    tolerance = stem = blank = None
     if not job.ball and name in ("", "largest"):
-        name, wanted, stem = "largest", job.attachment.max_ball_diameter, None
+        name, wanted = "largest", job.attachment.max_ball_diameter
     elif name in named:
-        wanted, stem = named[name].diameter, named[name].stem_diameter
+        ball = named[name]
+        wanted, stem, blank = ball.diameter, ball.stem_diameter, ball.blank_diameter
+        tolerance = ball.tolerance
     else:
         limit = "no ball of that name in the job" if name else "which ball was measured?"
         remedy = f"Name one: {', '.join(named) or 'largest'}"
@@ -89,6 +115,27 @@ def read_readings(path: Path, job: Job) -> tuple[Measured, Rig, str]:
         tuple(Pip(pip.diameter, pip.accuracy, pip.ball_diameter) for pip in read.pip),
         read.before_nose,
         tuple(Size(one.set, one.diameter, one.accuracy) for one in read.size),
+        tolerance,
+        read.wall,
+        blank or wanted,
     )
-    rig = Rig(read.arrangement, division, job.lathe.cross_slide_division)
-    return measured, rig, name
+    most = max(job.turning.allowance, job.attachment.screw_pitch)
+    rig = Rig(read.arrangement, division, job.lathe.cross_slide_division, most_mm=most)
+    return Given(measured, rig, name, read.piece)
+
+
+def reading_lines(path: Path, count: int) -> tuple[int, ...]:
+    """The line of each of ``count`` readings' diameter, from 1; empty where they are not told apart.
+
+    A reading is a table under [[reading]], or the braces of one line of a list.
+    """
+    found: list[int] = []
+    inside = False
+    for number, text in enumerate(path.read_text(encoding="utf-8").splitlines(), 1):
+        line = text.split("#")[0].strip()
+        if line.startswith("["):
+            inside = line.replace(" ", "").startswith("[[reading]]")
+        braced = line.count("{") == 1 and "angle" in line and "diameter" in line
+        if braced or (inside and line.startswith("diameter")):
+            found.append(number)
+    return tuple(found) if len(found) == count else ()

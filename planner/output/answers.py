@@ -151,14 +151,14 @@ def turn_tables(plan: Plan, _asked: Asked) -> list[Table]:
     """Set-up, roughing, passes and measuring of each ball."""
     from planner.output.sheets import turn
 
-    return turn.turn_tables(plan.turned, plan.sizing.sizes, plan.job)
+    return turn.turn_tables(plan.turned, plan.job)
 
 
 def turn_text(plan: Plan, _asked: Asked) -> str:
     """The same in words, ball by ball."""
     from planner.output.sheets import turn
 
-    return turn.turn_text(plan.turned, plan.sizing.sizes, plan.job)
+    return turn.turn_text(plan.turned, plan.job)
 
 
 def turn_findings(plan: Plan, _asked: Asked) -> tuple[Finding, ...]:

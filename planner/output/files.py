@@ -88,14 +88,36 @@ def flat_files(topic: Topic, plan: Plan) -> Iterator[File]:
 
 
 def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
-    """The sheets, and two pictures of each ball: its passes, and what it may come to."""
-    from parts.housing import BORE_HEIGHT_MM
+    """The sheets, how the cut goes, and pictures of each ball: its passes, the dial at each reading,
+    the tightest spot of its sweep, and what it may come to."""
+    from parts.housing import bore_height_mm
     from planner.checking.budget import CROSS_SLIDE_MM
     from planner.output.pictures.turning import error_svg, turning_svg
+    from planner.output.pictures.turning_spots import dials_svg, sense_svg, spot_svg
 
     yield from sheet_files(topic, plan)
-    for number, ball in enumerate(plan.turned.balls, 1):
+    balls = plan.turned.balls
+    if plan.job.own_head is not None:
+        return
+    height = bore_height_mm(plan.sizing.sizes)
+    if balls:
+        yield File(
+            f"{PICTURES}/turn-sense.svg",
+            "which way spindle and tip go, and the two ways that are never gone",
+            sense_svg(balls[0], plan.attachment, plan.job),
+        )
+    for number, ball in enumerate(balls, 1):
         name = ball.ball.name
+        yield File(
+            f"{PICTURES}/turn-dial-{number}.svg",
+            f"the dial as it looks at each reading of the {name} ball, full size",
+            dials_svg(ball, plan.sizing, plan.job),
+        )
+        yield File(
+            f"{PICTURES}/turn-tight-{number}.svg",
+            f"the tightest spot of the {name} ball's sweep",
+            spot_svg(ball, plan.attachment, plan.job),
+        )
         yield File(
             f"{PICTURES}/turn-ball-{number}.svg",
             f"the {name} ball in its blank: steps and passes, to scale",
@@ -104,7 +126,7 @@ def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
         yield File(
             f"{PICTURES}/turn-error-{number}.svg",
             f"what the drawings' tolerances make of the {name} ball, magnified",
-            error_svg(ball, plan.job, BORE_HEIGHT_MM, CROSS_SLIDE_MM),
+            error_svg(ball, plan.job, height, CROSS_SLIDE_MM),
         )
 
 

@@ -15,6 +15,7 @@ from parts.tool import nose_radius_mm
 from planner.job.reading import read_job
 from planner.job.tables import Job
 from planner.sizing.apply import Sizing, size_up
+from planner.words.findings import BadInput, Finding, finding
 
 if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.checking.budget import Budget
@@ -27,7 +28,18 @@ if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.stock.bars import CutList
     from planner.stock.flats import FlatPlan
     from planner.turning.model import Turned
-    from planner.words.findings import Finding
+
+
+def nothing_built(file: str) -> Finding:
+    """What is said of a job with a head that exists, where its building is asked for."""
+    return finding(
+        "nothing-built",
+        file,
+        "own_head",
+        "the head exists",
+        "nothing of it is planned or drawn",
+        "See: pommel turn, pommel correct; leave own_head out to build one",
+    )
 
 
 class Plan:
@@ -44,15 +56,26 @@ class Plan:
         self._flats: dict[str, FlatPlan] = {}
         self._searched: dict[Preference, Found] = {}
         self.job: Job = read_job(path)
-        self.sizing: Sizing = size_up(self.job, self.file)
+        if self.job.own_head is None:
+            _ = self.sizing  # so that a job of which nothing can be made is refused at once
+
+    @cached_property
+    def sizing(self) -> Sizing:
+        """The attachment's sizes. Raises BadInput where none fit, or the job has a head of its own."""
+        if self.job.own_head is not None:
+            raise BadInput([nothing_built(self.file)])
+        found = size_up(self.job, self.file)
         if prefer := self.job.attachment.prefer:
             from planner.checking.search import preferred
 
-            self.sizing = preferred(self.job, self.file, self.sizing, prefer)
+            found = preferred(self.job, self.file, found, prefer)
+        return found
 
     @property
     def findings(self) -> tuple[Finding, ...]:
         """What to look at first, whatever is asked: of the job file itself, and of the sizing."""
+        if self.job.own_head is not None:
+            return self.job.findings
         return self.job.findings + self.sizing.findings
 
     @cached_property
@@ -64,8 +87,14 @@ class Plan:
     def cuts(self) -> CutList:
         """Its cut list."""
         from planner.stock.cutlist import cut_list
+        from planner.stock.pieces import Piece
 
-        return cut_list(self.attachment, self.job, self.file)
+        more: tuple[Piece, ...] = ()
+        if self.job.turning.order_blanks:
+            from planner.turning.blanks import blank_pieces
+
+            more = tuple(Piece(*one) for one in blank_pieces(self.turned, self.job))
+        return cut_list(self.attachment, self.job, self.file, more)
 
     @cached_property
     def operations(self) -> tuple[Operation, ...]:
@@ -127,8 +156,10 @@ class Plan:
     @cached_property
     def turned(self) -> Turned:
         """How the balls are turned."""
-        from planner.turning.plan import turned
+        from planner.turning.plan import turned, turned_with_own
 
+        if self.job.own_head is not None:
+            return turned_with_own(self.job.own_head, self.job, self.file, self.ball)
         return turned(self.attachment, self.job, self.file, self.nose_mm, self.ball)
 
     def flats(self, process: str) -> FlatPlan:

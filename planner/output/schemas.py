@@ -48,6 +48,7 @@ FILES: Mapping[str, FileFormat] = {
     "readings": FileFormat("readings of a ball, TOML", "planner.measuring.readings", "Readings"),
     "made": FileFormat("made.toml of a record", "planner.record.model", "Made"),
     "balls": FileFormat("a line of balls.jsonl of a record", "planner.record.model", "BallTurned"),
+    "moves": FileFormat("a line of moves.jsonl of a record", "planner.record.model", "MoveMade"),
 }
 
 
@@ -146,9 +147,13 @@ def _new() -> Schema:
 
 
 def _correct() -> Schema:
+    from planner.measuring.correct import Standing
     from planner.output.sheets.correct import COLUMNS
 
     found = {"job": TEXT, "ball": TEXT, "lengths": {"const": "mm"}, "tables": _tables(COLUMNS)}
+    found["standing"] = {"enum": [*get_args(Standing), None]}
+    found |= {key: {"type": "integer", "minimum": 0} for key in ("setting", "balls")}
+    found["recorded"] = {"type": "boolean"}
     return _object(found | {"findings": _findings()})
 
 

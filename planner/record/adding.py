@@ -9,8 +9,8 @@ from pathlib import Path
 from typing import Any, Literal
 
 from planner.record.files import append_line, held, record_folder, write_whole
-from planner.record.model import BALLS, MADE, BallTurned, Record
-from planner.record.reading import made_from, read_record
+from planner.record.model import BALLS, MADE, MOVES, BallTurned, MoveMade, Record
+from planner.record.reading import Turned, made_from, read_record, read_turned
 from planner.words.findings import BadInput, finding
 
 Kind = Literal["size", "done"]
@@ -99,3 +99,55 @@ def add_ball(job: Path, ball: BallTurned) -> None:
     folder = record_folder(job)
     with held(folder):
         append_line(folder / BALLS, ball.model_dump_json(exclude_none=True))
+
+
+def add_turned(
+    job: Path, ball: BallTurned | None, move: MoveMade | None = None
+) -> tuple[bool, int]:
+    """Append a move that was made, a ball turned after it, or one of both, once.
+
+    ball: its setting's number is filled in here. move: begins a new setting, its number filled in too;
+    without a ball of the present setting there is nothing to part it from, and none begins. Returns
+    whether anything was added, and the setting's number by then. Readings that are there already, told
+    by readings_sha256, are not added again. Another writer is waited for. Raises BadInput when the
+    record's lines cannot be read or written, or the readings were recorded before the move
+    (readings-before-move).
+    """
+    folder = record_folder(job)
+    if ball is None and not _begins(read_turned(job)):
+        return False, read_turned(job).setting
+    with held(folder):
+        turned = read_turned(job)
+        number = turned.setting + 1 if move and _begins(turned) else turned.setting
+        if ball:
+            refuse_earlier(turned, ball, number, folder)
+            if any(same_readings(one, ball) for one in turned.balls):
+                return False, number
+        if move and number > turned.setting:
+            line = move.model_copy(update={"setting": number})
+            append_line(folder / MOVES, line.model_dump_json(exclude_none=True))
+        if ball:
+            setting = ball.setting.model_copy(update={"number": number})
+            ball = ball.model_copy(update={"setting": setting})
+            append_line(folder / BALLS, ball.model_dump_json(exclude_none=True))
+    return True, number
+
+
+def _begins(turned: Turned) -> bool:
+    """Whether a move begins a setting: balls were turned at the present one."""
+    return any(one.setting.number == turned.setting for one in turned.balls)
+
+
+def same_readings(one: BallTurned, other: BallTurned) -> bool:
+    """Whether two lines are of the same readings, by their hash."""
+    return bool(one.readings_sha256) and one.readings_sha256 == other.readings_sha256
+
+
+def refuse_earlier(turned: Turned, ball: BallTurned, number: int, folder: Path) -> None:
+    """Raise BadInput (readings-before-move) for readings that are recorded at another setting."""
+    for one in turned.balls:
+        if same_readings(one, ball) and one.setting.number != number:
+            limit = "these readings are recorded already, as of before the move"
+            remedy = "Measure a ball turned since; --no-record shows what these said"
+            file = str(folder / BALLS)
+            raise BadInput([finding("readings-before-move", file, "", "", limit, remedy)])

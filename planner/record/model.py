@@ -1,6 +1,6 @@
-"""The files of a record, as tables that pydantic checks: made.toml and balls.jsonl.
+"""The files of a record, as tables that pydantic checks: made.toml, balls.jsonl and moves.jsonl.
 
-Both are the user's to edit. A key that is not known here is the user's own: kept, told as a note.
+All are the user's to edit. A key that is not known here is the user's own: kept, told as a note.
 """
 
 from __future__ import annotations
@@ -18,8 +18,8 @@ from planner.job.fields import LONGEST_MM, Read, length
 from planner.words.findings import Finding
 from planner.words.units import UnitError
 
-FOLDER_SUFFIX, MADE, BALLS = "-record", "made.toml", "balls.jsonl"
-"""The record of my-lathe.toml is my-lathe-record/, and in it these two files."""
+FOLDER_SUFFIX, MADE, BALLS, MOVES = "-record", "made.toml", "balls.jsonl", "moves.jsonl"
+"""The record of my-lathe.toml is my-lathe-record/, and in it these files."""
 
 
 def day(value: Any, unit: str | None) -> date:
@@ -90,6 +90,26 @@ class BallReading(Table):
     diameter_mm: Millimetres
 
 
+class PipSeen(Table):
+    """The pip at the nose of a ball; its diameter is 0 when none was seen."""
+
+    model_config = OPEN
+
+    ball_diameter_mm: Millimetres
+    diameter_mm: Annotated[float, Field(ge=0, le=100, allow_inf_nan=False)]
+    accuracy_mm: Millimetres
+
+
+class SizeTurned(Table):
+    """The size of a ball turned at a reading of the feed dial."""
+
+    model_config = OPEN
+
+    set_mm: Millimetres
+    diameter_mm: Millimetres
+    accuracy_mm: Millimetres
+
+
 class Setting(Table):
     """What the attachment was set to."""
 
@@ -102,6 +122,10 @@ class Setting(Table):
         None, description="what the feed dial read"
     )
     rev_min: Annotated[float, Field(gt=0, le=20_000, allow_inf_nan=False)] | None = None
+    number: Annotated[int, Field(ge=1, strict=True)] | None = Field(
+        None, description="rises with each move that is confirmed; balls of one number are compared"
+    )
+    arrangement: Literal["across", "upright"] | None = None
 
 
 class BallTurned(FileTable):
@@ -114,9 +138,26 @@ class BallTurned(FileTable):
     setting: Setting
     readings: list[BallReading] = Field(default_factory=list)
     accuracy_mm: Millimetres | None = Field(None, description="of one reading")
-    verdict: Literal["good", "rework", "scrap"]
+    pips: list[PipSeen] = Field(default_factory=list)
+    sizes: list[SizeTurned] = Field(default_factory=list)
+    before_nose: bool = False
+    piece: str = Field("", max_length=60, description="tells it from another of the same name")
+    readings_sha256: Sha256 = Field(
+        "", description="of what was measured, its first sixteen digits"
+    )
+    verdict: Literal["good", "rework", "scrap", "unknown"]
     note: str = ""
     job_file_sha256: Sha256 = ""
+
+
+class MoveMade(FileTable):
+    """One line of moves.jsonl: something of the attachment was moved, and a new setting begins."""
+
+    model_config = OPEN
+
+    setting: Annotated[int, Field(ge=2, strict=True)] = Field(description="the one that begins")
+    date: Day | None = None
+    note: str = ""
 
 
 @dataclass(frozen=True)

@@ -1,20 +1,26 @@
-"""Reading a record: both files, every problem of them told at once."""
+"""Reading a record: its files, every problem of them told at once."""
 
 from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from dataclasses import dataclass
 from difflib import get_close_matches
 from hashlib import sha256
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any, NoReturn, TypeVar
 
 from pydantic import BaseModel
 
 from planner.job.reading import read_bytes, toml_from, validated
 from planner.record.files import record_folder
-from planner.record.model import BALLS, MADE, BallTurned, Made, Record, own_keys
+from planner.record.model import BALLS, MADE, MOVES, BallTurned, Made, MoveMade, Record, own_keys
 from planner.words.findings import BadInput, Finding, finding
+
+Line = TypeVar("Line", BallTurned, MoveMade)
+
+EXAMPLE = {"BallTurned": '{"ball": "knob"}', "MoveMade": '{"setting": 2}'}
+"""The beginning of a line that is a table, for who mends one."""
 
 
 def read_record(job: Path) -> Record:
@@ -32,11 +38,38 @@ def read_record(job: Path) -> Record:
             notes += _notes(made, folder / MADE, "")
         except BadInput as error:
             stops += error.findings
-    lines = _bytes(folder / BALLS, stops)
-    balls = list(_balls(lines or b"", folder / BALLS, stops, notes))
+    balls = _lines_of(folder / BALLS, BallTurned, stops, notes)
     if stops:
         raise BadInput(stops)
     return Record(folder, made, tuple(balls), tuple(notes), text)
+
+
+@dataclass(frozen=True)
+class Turned:
+    """The balls of a record and the number of the setting that the attachment stands at, from 1.
+
+    findings: warnings and notes on the files.
+    """
+
+    balls: tuple[BallTurned, ...]
+    setting: int
+    findings: tuple[Finding, ...]
+
+
+def read_turned(job: Path) -> Turned:
+    """The balls turned and the setting, of balls.jsonl and moves.jsonl; what is not there is empty.
+
+    job: its file. Raises BadInput with every problem of both; made.toml is not looked at.
+    """
+    folder = record_folder(job)
+    stops: list[Finding] = []
+    notes: list[Finding] = []
+    balls = _lines_of(folder / BALLS, BallTurned, stops, notes)
+    moves = _lines_of(folder / MOVES, MoveMade, stops, notes)
+    if stops:
+        raise BadInput(stops)
+    setting = max((one.setting for one in moves), default=1)
+    return Turned(tuple(balls), setting, tuple(notes))
 
 
 def made_from(text: bytes, path: Path) -> Made:
@@ -59,11 +92,12 @@ def _bytes(path: Path, stops: list[Finding]) -> bytes | None:
         return None
 
 
-def _balls(
-    text: bytes, path: Path, stops: list[Finding], notes: list[Finding]
-) -> Iterator[BallTurned]:
-    """The balls of the lines that can be read; the others are told."""
-    for number, line in enumerate(text.split(b"\n"), 1):
+def _lines_of(
+    path: Path, model: type[Line], stops: list[Finding], notes: list[Finding]
+) -> list[Line]:
+    """The lines of a file that can be read; the others are told. A file that is not there has none."""
+    found = []
+    for number, line in enumerate((_bytes(path, stops) or b"").split(b"\n"), 1):
         if not line.strip():
             continue
         place = f"line {number}"
@@ -75,19 +109,20 @@ def _balls(
             notes.append(finding("broken-line", str(path), place, "", limit, remedy))
             continue
         try:
-            yield from _ball(said, path, place, notes)
+            found.append(_line(said, path, place, model, notes))
         except BadInput as error:
             stops += error.findings
+    return found
 
 
-def _ball(said: Any, path: Path, place: str, notes: list[Finding]) -> Iterator[BallTurned]:
+def _line(said: Any, path: Path, place: str, model: type[Line], notes: list[Finding]) -> Line:
     file = f"{path}: {place}"
     if not isinstance(said, dict):
-        limit, remedy = "not a table of keys", 'Write it as in {"ball": "knob"}'
+        limit, remedy = "not a table of keys", f"Write it as in {EXAMPLE[model.__name__]}"
         raise BadInput([finding("wrong-value", file, "", "", limit, remedy)])
-    ball = validated(said, file, BallTurned)
-    notes += _notes(ball, path, place)
-    yield ball
+    one = validated(said, file, model)
+    notes += _notes(one, path, place)
+    return one
 
 
 def _no_number(name: str) -> NoReturn:

@@ -101,13 +101,15 @@ class Candidates:
     def sizing(self, row: int) -> Sizing:
         """One candidate as plain sizes, checked."""
         values: dict[str, Any] = {}
-        steps = []
+        steps, words = [], self.draft.series.words
         for rule in RULES:
             column = self.draft.known[rule.name]
             values[rule.name] = value = _plain(column, row)
             origin = str(_plain(self.origins[rule.name], row))
-            steps.append(SizedBy(public_name(rule.name), value, rule.text, rule.source, origin))
-        sizes = Sizes(**values)
+            steps.append(
+                SizedBy(public_name(rule.name), value, words(rule.text), rule.source, origin)
+            )
+        sizes = Sizes(series=self.draft.series, **values)
         try:
             findings = check_sizes(sizes, self.wanted.job, self.wanted.file)
         except NotMakeable as problem:

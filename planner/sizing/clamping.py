@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from parts.sizes import ROD_PLAY_MM
 from parts.standard.bolts import torque_coefficient
 from parts.standard.materials import material
 from parts.tool import nose_radius_of_mm
@@ -41,7 +40,7 @@ def torque_Nm(lever_length_mm: Any, hand_N: float = HAND_N) -> Any:
 def design_passive_N(job: Job, bit_mm: float) -> float:
     """The passive force of the job's pass on the hardest of its materials, with a bit so wide."""
     names = {ball.material or job.materials.dial for ball in job.ball} or {job.materials.dial}
-    turning, nose = job.turning, nose_radius_of_mm(bit_mm)
+    turning, nose = job.turning, nose_radius_of_mm(bit_mm, job.series)
     pass_ = (turning.depth_of_cut, turning.feed, nose)
     return max(cutting_forces_N(*pass_, name)[2] for name in names)
 
@@ -53,7 +52,7 @@ def grip_torque_Nm(s: Any, passive_N: Any, stud_mm: Any, factor: float = DESIGN_
     """
     hinge, screw = _sound_hinge(s), most(0.1, s.rod_from_front_mm - s.clamp_screw_from_front_mm)
     modulus = material(s.structure_material).modulus_MPa
-    closing = m.slit_closing_N(ROD_PLAY_MM, screw, most(0.1, s.block_length_mm), modulus, hinge)
+    closing = m.slit_closing_N(s.rod_play_mm, screw, most(0.1, s.block_length_mm), modulus, hinge)
     each = m.slit_grip_N(1.0, 0.0, (screw + hinge.behind_mm) / hinge.radius_mm)
     preload = (closing + factor * passive_N / each) / LEAST_PRELOAD
     return preload * torque_coefficient(SCREW_FINISH) * stud_mm / 1000

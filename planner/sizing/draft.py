@@ -24,12 +24,12 @@ TRADE = "common practice"
 class Draft:
     """The sizes known so far, as columns, and the job and catalogue they are chosen with.
 
-    A size is an attribute; so is any property of Sizes that follows from known ones.
+    A size is an attribute; so is any property of Sizes that follows from known ones. series: the job's.
     """
 
     def __init__(self, job: Job, shop: Catalogue) -> None:
         self.job, self.shop = job, shop
-        self.step_mm = 25.4 / 16 if job.inch else 1.0
+        self.series, self.step_mm = job.series, job.series.step_mm
         self.known: dict[str, Any] = {}
 
     def __getattr__(self, name: str) -> Any:
@@ -52,6 +52,10 @@ class Draft:
     def down(self, value_mm: Any, steps: float = 1) -> Any:
         """Rounded down to a whole step."""
         return down(value_mm, self.step_mm * steps)
+
+    def nominal(self, mm: float) -> float:
+        """An allowance, in the job's series."""
+        return self.series.nominal(mm)
 
 
 LOOKED_UP: dict[str, tuple[str, Callable[[Any], float]]] = {

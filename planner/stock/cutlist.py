@@ -16,7 +16,7 @@ from parts.standard.materials import material
 from parts.standard.sections import Section
 from planner.barcut import Bar, Demand, Layout, NotEnoughBars, TooMuch, cut_bars
 from planner.job.tables import Job
-from planner.making.holding import PARTING_MM
+from planner.making.holding import parting_mm
 from planner.stock.bars import (
     BUY,
     ORDER,
@@ -42,15 +42,16 @@ LEAST_REMNANT_MM = 20.0
 """What is left of a bar and shorter is scrap (common practice)."""
 
 
-def cut_list(attachment: Attachment, job: Job, file: str) -> CutList:
+def cut_list(attachment: Attachment, job: Job, file: str, more: tuple[Piece, ...] = ()) -> CutList:
     """The cut list of a job from its rack and buy list.
 
     Least cost, then least length drawn, proven for each section. A thicker round serves where the shop
     allows it (turn_down) and that costs less: the ways of it are gone through one by one. What the
-    lists cannot make is laid out on bars to be ordered, with a note. file: what findings call the job.
+    lists cannot make is laid out on bars to be ordered, with a note. file: what findings call the job;
+    more: pieces besides the attachment's and the user's own.
     Raises BadInput when there are more pieces than can be laid out.
     """
-    return _Sawing(job, file).cut_list(pieces_of(attachment, job))
+    return _Sawing(job, file).cut_list(pieces_of(attachment, job) + more)
 
 
 Key = tuple[Section, str]
@@ -137,7 +138,7 @@ class _Sawing:
                 replace(p, from_bar=False, grip_mm=p.grip_mm + p.shared_grip_mm, shared_grip_mm=0.0)
                 for p in pieces
             )
-        kerf = self._up(max(self.job.shop.kerf, PARTING_MM if shared else 0.0))
+        kerf = self._up(max(self.job.shop.kerf, parting_mm(self.job.series) if shared else 0.0))
         kept = self._up(max(piece.shared_grip_mm for piece in pieces)) + kerf if shared else 0
         demands = tuple(
             Demand(self._up(p.cut_mm), p.quantity, f"{p.part}/{p.piece}") for p in pieces
@@ -216,7 +217,7 @@ class _Sawing:
                 if used.origin == RACK:
                     self._take(rows, group, used)
                 if used.drop_mm >= LEAST_REMNANT_MM:
-                    drop = floor(used.drop_mm * 10 + 1e-6) / 10
+                    drop = self.job.series.down(used.drop_mm, 0.1)
                     row = (group.section, group.material, drop, 0.0)
                     rows[row] = rows.get(row, 0) + used.count
         return tuple(

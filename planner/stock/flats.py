@@ -18,7 +18,7 @@ from planner.job.tables import Job, SheetStock
 from planner.making.holding import holding
 from planner.nest import Nest, NoSheet, Piece, Sheet, nest
 from planner.words.findings import Finding, finding
-from planner.words.numbers import METRIC, Numbers
+from planner.words.numbers import Numbers
 
 THIN_MM = (0.8, 6.0)
 """Sheet that templates and a jig are cut from: stiff enough to scribe by, thin enough to cut well."""
@@ -63,8 +63,11 @@ def flat_pieces(attachment: Attachment, job: Job) -> tuple[FlatPiece, ...]:
         flat = [m for m in members(part) if m.blank.section.shape in FLAT_SHAPES]
         for member, profile in zip(flat, flat_profiles(part), strict=True):
             faced = any(isinstance(feature, FacedLength) for feature in member.features)
-            left = holding(member, isinstance(part.blank, Joined)).facing_mm / 2 if faced else 0.0
-            found.append(FlatPiece(_longer(profile, left), part.quantity * many, "part"))
+            held = holding(member, isinstance(part.blank, Joined), job.series)
+            left = held.facing_mm / 2 if faced else 0.0
+            found.append(
+                FlatPiece(_longer(profile, left, job.numbers), part.quantity * many, "part")
+            )
     found += [
         FlatPiece(_template(profile), 1, "template to scribe round")
         for part in attachment.parts
@@ -129,11 +132,8 @@ def _by_stock(pieces: tuple[FlatPiece, ...], job: Job) -> dict[Stock, list[FlatP
     return found
 
 
-def _longer(profile: FlatProfile, by_mm: float) -> FlatProfile:
-    """A piece with something left at either end, to be faced off as a sawn one is.
-
-    Its title goes on the drawing, which is in millimetres whatever the job.
-    """
+def _longer(profile: FlatProfile, by_mm: float, numbers: Numbers) -> FlatProfile:
+    """A piece with something left at either end, to be faced off as a sawn one is."""
     xs = [x for x, _, _ in profile.outline.vertices]
     low, high = min(xs), max(xs)
 
@@ -141,7 +141,7 @@ def _longer(profile: FlatProfile, by_mm: float) -> FlatProfile:
         return x - by_mm if x < low + 1e-6 else x + by_mm if x > high - 1e-6 else x
 
     vertices = tuple((moved(x), y, bulge) for x, y, bulge in profile.outline.vertices)
-    left = f", {METRIC.rule(by_mm)} left at each end to face" if by_mm else ""
+    left = f", {numbers.rule(by_mm)} left at each end to face" if by_mm else ""
     return replace(profile, outline=Outline(vertices), title=f"{profile.title}{left}")
 
 
@@ -174,7 +174,7 @@ def _jig(s: Sizes) -> FlatProfile:
         name="block-drilling-jig",
         title="Drilling jig for the block's ends",
         material=s.structure_material,
-        thickness_mm=3.0,
+        thickness_mm=s.series.nominal(3.0),
         outline=Outline(tuple((x, y, 0.0) for x, y in corners)),
         holes=(),
         marks=((rod_x, -s.leaf_z_mm), (rod_x, s.feed_offset_mm - s.leaf_z_mm)),

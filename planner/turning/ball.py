@@ -6,15 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import ceil, hypot, inf, sqrt
 
-from parts.sizes import Sizes
 from parts.standard.materials import material
 from parts.standard.threads import thread
 from planner.checking.behind import Room, Stand, room_behind, staircase
 from planner.checking.clearance import OFF_JAWS_MM, BallClearance, allowance_mm
-from planner.checking.strength import overhangs
 from planner.checking.work import bar_of, bending_mm_per_N
 from planner.geometry.envelope import OFF_STEM_MM, Outline, toward_tailstock
 from planner.job.tables import Job
+from planner.turning.head import Head
 from planner.turning.limits import Limits, finish_divisions, limits_of
 from planner.turning.loads import give_mm_per_N, loads
 from planner.turning.model import BallPlan, BallWork, Hole
@@ -73,12 +72,11 @@ def ball_plan(
     ball: BallWork,
     clear: BallClearance,
     swinging: Swinging,
-    s: Sizes,
+    s: Head,
     job: Job,
-    nose_mm: float,
 ) -> BallPlan:
-    """How a ball that can be turned is turned; clear: of its sweep; nose_mm: of the ground bit."""
-    turning, radius = job.turning, ball.radius_mm
+    """How a ball that can be turned is turned; clear: of its sweep."""
+    turning, radius, nose_mm = job.turning, ball.radius_mm, s.nose_mm
     turner, parter = _tools(job)
     behind = behind_of(ball)
     front = _fronted(ball, behind, clear, turner, parter, job, nose_mm)
@@ -100,8 +98,8 @@ def ball_plan(
     bar = bar_of(clear, job, max(wall, 1e-6), jaws, stands)
     bends = bending_mm_per_N(bar, material(ball.material).modulus_MPa)
     propped = 2.0 if turning.tailstock_centre else 1.0
-    slender = max((jaws + radius) / corners_mm(ball) / propped, *(o.ratio for o in overhangs(s)))
-    limits = limits_of(ball, s, job, nose_mm, bends, slender)
+    slender = max((jaws + radius) / corners_mm(ball) / propped, s.slender)
+    limits = limits_of(ball, s, job, bends, slender)
     profile = tuple(part for part in steps.profile if part.z_to_mm > -work.groove_mm + 1e-9)
     asked = _asked(ball, profile, front.sweep, front.first_mm, limits, s, job, nose_mm)
     found = pass_plan(asked, limits, s)
@@ -225,7 +223,7 @@ def _whole(mm: float, division_mm: float) -> float:
 
 
 def _room(
-    ball: BallWork, front: _Front, clear: BallClearance, outlines: Sequence[Outline], s: Sizes
+    ball: BallWork, front: _Front, clear: BallClearance, outlines: Sequence[Outline], s: Head
 ) -> Room | None:
     """How thick work may stand behind; None for half a ball in a blank no thicker than it."""
     radius, work = ball.radius_mm, front.work
@@ -253,7 +251,7 @@ def _asked(
     sweep: Sweep,
     first_mm: float,
     limits: Limits,
-    s: Sizes,
+    s: Head,
     job: Job,
     nose_mm: float,
 ) -> Asked:
@@ -298,7 +296,7 @@ def _hole(
     clear: BallClearance,
     swinging: Swinging,
     first_mm: float,
-    s: Sizes,
+    s: Head,
     job: Job,
 ) -> Hole | None:
     """The hole from the nose: how deep, and whether before or after the tip's touches.

@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil, inf, sqrt
 
-from parts.sizes import Sizes
 from planner.checking.behind import CLOSE_MM, fouled
 from planner.checking.sweep_findings import GEOMETRY, SweepFindings, beside_blank
 from planner.job.tables import Job
 from planner.turning.hand import HAND_ROOM_MM, hand_room_mm
+from planner.turning.head import Head
 from planner.turning.model import BallPlan, BallWork, SecondHolding, SocketPlan
 from planner.turning.piece import sound_mm
 from planner.turning.second import Swinging
 from planner.words.findings import Finding, finding
-from planner.words.units import MM_PER_INCH
 
 PARTING_REACH = 8.0
 """A parting blade stands out by so many of its widths at most (common practice: 8 to 10)."""
@@ -36,7 +35,7 @@ def blank_findings(ball: BallWork, job: Job, file: str) -> Iterator[Finding]:
     )
 
 
-def ball_findings(plan: BallPlan, s: Sizes, job: Job, file: str) -> Iterator[Finding]:
+def ball_findings(plan: BallPlan, s: Head, job: Job, file: str) -> Iterator[Finding]:
     """What to look at before turning a ball."""
     ball, key, mm = plan.ball, key_of(plan.ball, job), job.numbers.length
     swept = SweepFindings(plan.clearance, s, job, file)
@@ -52,7 +51,7 @@ def ball_findings(plan: BallPlan, s: Sizes, job: Job, file: str) -> Iterator[Fin
             "Take less feed, tighten the clamp, or see: pommel check",
         )
     if min(plan.roughing.least_mm, ball.blank_mm / 2 - ball.radius_mm) < 1e-6:
-        more = mm(2 * ball.radius_mm + (MM_PER_INCH / 16 if job.inch else 1.0))
+        more = mm(2 * ball.radius_mm + job.series.step_mm)
         yield finding(
             "thin-blank",
             file,
@@ -181,7 +180,7 @@ def _tools(plan: BallPlan, job: Job, file: str) -> Iterator[Finding]:
 
 
 def _second(
-    plan: BallPlan, second: SecondHolding, s: Sizes, job: Job, file: str
+    plan: BallPlan, second: SecondHolding, s: Head, job: Job, file: str
 ) -> Iterator[Finding]:
     """A second holding that the head runs into, or that slips."""
     key, mm = key_of(plan.ball, job), job.numbers.length
@@ -209,7 +208,7 @@ def _second(
         )
 
 
-def hollow_findings(plan: SocketPlan, s: Sizes, job: Job, file: str) -> Iterator[Finding]:
+def hollow_findings(plan: SocketPlan, s: Head, job: Job, file: str) -> Iterator[Finding]:
     """What refuses a hollow."""
     ball, key, mm = plan.ball, key_of(plan.ball, job), job.numbers.length
     if not plan.least_mm - 1e-9 <= ball.radius_mm <= plan.greatest_mm + 1e-9:
@@ -221,7 +220,7 @@ def hollow_findings(plan: SocketPlan, s: Sizes, job: Job, file: str) -> Iterator
         value = f"mouth {mm(2 * plan.shape.mouth_radius_mm)}"
         limit = f"wider than its blank, {mm(ball.blank_mm)}"
         yield finding("socket-mouth", file, key, value, limit, "Hollow it less deep")
-    yield from beside_blank(ball.name, ball.blank_mm, key, s, job, file)
+    yield from beside_blank(ball.name, ball.blank_mm, key, s.stands_mm, s, job, file)
     if plan.shape.depth_mm > plan.deepest_mm + 1e-9:
         limit = f"the arm comes to the face at {mm(plan.deepest_mm)}"
         remedy = f"Set the bit out {mm(plan.shape.depth_mm + s.clearance_mm)}, or hollow it less"

@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from math import acos, ceil, degrees, pi
 
 import numpy as np
 
-from parts.sizes import Sizes
 from planner.checking.clearance import OFF_JAWS_MM
-from planner.checking.strength import cutting_load, deflection_mm, overhangs
-from planner.geometry.envelope import Outline
+from planner.checking.strength import cutting_load
 from planner.geometry.swept import deepest
 from planner.job.tables import Job
+from planner.turning.head import Head
 from planner.turning.limits import (
     Speed,
     depths,
@@ -27,43 +25,34 @@ from planner.turning.passes import Kind, Socket, finish_feed_mm, socket
 from planner.turning.springing import spring_passes
 
 
-def socket_plan(
-    ball: BallWork, s: Sizes, job: Job, nose_mm: float, outlines: Sequence[Outline]
-) -> SocketPlan:
+def socket_plan(ball: BallWork, s: Head, job: Job) -> SocketPlan:
     """A hollow with the bit the other way round: its point out, beyond the arm.
 
     The arm's outer face then runs at the tip radius less the stick-out. Inside the work only the bit
     goes: the arm is as wide as the whole overhang, so it stays in front of the face. The tip starts on
     the face, as far from the pivot as the face is, and goes out to the sphere: so far in must the head
-    come. nose_mm: of the ground bit; outlines: of what swings.
+    come.
     """
     shape = socket(ball.radius_mm, ball.spec.depth or ball.radius_mm)
-    reach = s.arm_stock.height_mm + 2 * s.bit_stickout_mm
+    reach = s.arm_mm + 2 * s.bit_stickout_mm
     least, greatest = s.tip_radius_min_mm + reach + shape.depth_mm, s.tip_radius_max_mm + reach
     most_deep = s.bit_stickout_mm - s.clearance_mm
     fits = (
-        least <= ball.radius_mm <= greatest
-        and shape.depth_mm <= most_deep
-        and 2 * shape.mouth_radius_mm <= ball.blank_mm
+        least - 1e-9 <= ball.radius_mm <= greatest + 1e-9
+        and shape.depth_mm <= most_deep + 1e-9
+        and 2 * shape.mouth_radius_mm <= ball.blank_mm + 1e-9
     )
-    out = _out_mm(ball, shape, s, job, outlines, reach)
-    passes = _passes(ball, s, job, nose_mm, reach, out) if fits else ()
+    out = _out_mm(ball, shape, s, job, reach)
+    passes = _passes(ball, s, job, reach, out) if fits else ()
     turns = passes[0].rev_min if passes else min(job.lathe.spindle_speeds)
     return SocketPlan(ball, shape, least, greatest, most_deep, turns, out, passes)
 
 
-def _out_mm(
-    ball: BallWork,
-    shape: Socket,
-    s: Sizes,
-    job: Job,
-    outlines: Sequence[Outline],
-    reach_mm: float,
-) -> float:
+def _out_mm(ball: BallWork, shape: Socket, s: Head, job: Job, reach_mm: float) -> float:
     """How far the blank stands out of the jaws: metal behind it, and what swings off the jaws."""
     lathe, clear = job.lathe, s.clearance_mm
     out = shape.depth_mm + OFF_JAWS_MM + ball.blank_mm / 4
-    rest = [one for one in outlines if not one[0].cuts]
+    rest = [one for one in s.outlines if not one[0].cuts]
     tips = shape.pivot_mm - reach_mm, shape.radius_mm - reach_mm
     swings = 180.0 - shape.end_deg, 180.0
     for across, back in (
@@ -77,15 +66,15 @@ def _out_mm(
 
 
 def _passes(
-    ball: BallWork, s: Sizes, job: Job, nose_mm: float, reach_mm: float, out_mm: float
+    ball: BallWork, s: Head, job: Job, reach_mm: float, out_mm: float
 ) -> tuple[SocketPass, ...]:
     """The passes outward, the fastest in whole divisions within the limits."""
     turning, radius = job.turning, ball.radius_mm
     shape = socket(radius, ball.spec.depth or radius)
     division = s.screw_pitch_mm / s.dial_divisions
-    slender = max(out_mm / ball.blank_mm, *(one.ratio for one in overhangs(s)))
-    limits = limits_of(ball, s, job, nose_mm, 0.0, slender)
-    feed = finish_feed_mm(turning.finish, nose_mm, turning.feed)
+    slender = max(out_mm / ball.blank_mm, s.slender)
+    limits = limits_of(ball, s, job, 0.0, slender)
+    feed = finish_feed_mm(turning.finish, s.nose_mm, turning.feed)
     give = float(spring_mm_per_N(s, np.array([radius - reach_mm]))[0])
     left = ceil(shape.depth_mm / division - 1e-9)
     half = ball.spec.tolerance / 2 if ball.spec.tolerance else None
@@ -116,18 +105,17 @@ def _passes(
     taken += [("spring", 0)] * spring_passes(
         finish * division, feed, limits, give, turning.spring_passes
     )
-    return _made(ball, s, taken, left, division, feed, reach_mm, nose_mm, job, speeds)
+    return _made(ball, s, taken, left, division, feed, reach_mm, job, speeds)
 
 
 def _made(
     ball: BallWork,
-    s: Sizes,
+    s: Head,
     taken: list[tuple[Kind, int]],
     left: int,
     division_mm: float,
     feed_mm: float,
     reach_mm: float,
-    nose_mm: float,
     job: Job,
     speeds: list[tuple[Speed, float]],
 ) -> tuple[SocketPass, ...]:
@@ -142,8 +130,8 @@ def _made(
         feed = job.turning.feed if kind == "rough" else feed_mm
         step = radius - before
         last = step or last
-        load = cutting_load(step or 0.1 * last, feed, nose_mm, ball.material)
-        bent = float(deflection_mm(s, load, ball.radius_mm - reach_mm))
+        load = cutting_load(step or 0.1 * last, feed, s.nose_mm, ball.material)
+        bent = load.passive_N * s.spring(ball.radius_mm - reach_mm)
         best, end = speeds[min(max(0, left), len(speeds) - 1)] if kind == "rough" else speeds[0]
         rate = best.deg_per_s * feed / job.turning.feed
         found.append(

@@ -15,23 +15,18 @@ from math import floor, pi
 
 import numpy as np
 
-from parts.sizes import Sizes
 from parts.standard.cutting_forces import FEED_SHARE, PASSIVE_SHARE
 from parts.standard.materials import material
 from parts.standard.overhang import overhang_factors
 from parts.standard.speeds import speed_m_min
 from planner.checking.strength import (
     LEAST_GRIP,
-    LEAST_SAFETY,
     MOST_DEFLECTION_MM,
     MOST_HAND_N,
-    Load,
-    clamp_hold,
     cutting_load,
-    deflection_mm,
-    strengths,
 )
 from planner.job.tables import Job
+from planner.turning.head import Head
 from planner.turning.model import BallWork
 
 HAND_FACTOR = 2.0
@@ -99,29 +94,21 @@ class Limits:
     slender: float
 
 
-def limits_of(
-    ball: BallWork, s: Sizes, job: Job, nose_mm: float, work_mm_per_N: float, slender: float
-) -> Limits:
+def limits_of(ball: BallWork, s: Head, job: Job, work_mm_per_N: float, slender: float) -> Limits:
     """The limits of one ball; work_mm_per_N, slender: of the work as it stands out of the jaws."""
     turning, lathe = job.turning, job.lathe
     speed = speed_m_min("turn", job.shop.tool_material, material(ball.material).group)
     depth = ball.spec.depth_of_cut or turning.pinned_depth
-    tried = cutting_load(turning.depth_of_cut, HAND_FACTOR * turning.feed, nose_mm, ball.material)
-    weakest = min(
-        (one for one in strengths(s, tried, turning.clamp_torque_Nm) if one.code in BY_LOAD),
-        key=lambda one: one.safety,
-    )
-    hold = clamp_hold(s, tried, turning.clamp_torque_Nm)
     factors = overhang_factors(slender)
     return Limits(
         material=ball.material,
         feed_mm=turning.feed,
-        nose_mm=nose_mm,
-        grip_N=hold.grip_N,
+        nose_mm=s.nose_mm,
+        grip_N=s.grip_N,
         hand_Nm=MOST_HAND_N * s.handle_length_mm / 1000,
-        main_N=tried.main_N * weakest.safety / LEAST_SAFETY,
-        weakest=weakest.name,
-        deepest_mm=PART_OF_BIT * s.bit_stock.width_mm * factors.depth,
+        main_N=s.main_N,
+        weakest=s.weakest,
+        deepest_mm=PART_OF_BIT * s.bit_mm * factors.depth,
         pinned_mm=depth if depth is not None else np.inf,
         low_m_min=speed.low_m_min,
         high_m_min=max(speed.high_m_min * factors.speed, speed.low_m_min),
@@ -130,10 +117,6 @@ def limits_of(
         work_mm_per_N=work_mm_per_N,
         slender=slender,
     )
-
-
-BY_LOAD = ("bar-stress", "weld-throat")
-"""The stresses that grow with the cut; the clamp's own follow its screw."""
 
 
 @dataclass(frozen=True)
@@ -156,7 +139,7 @@ REASONS = (GRIP, HAND, SPRING, BENDING, STRENGTH, CHATTER, PINNED)
 
 def depths(
     limits: Limits,
-    s: Sizes,
+    s: Head,
     radius_mm: np.ndarray,
     left_mm: np.ndarray,
     division_mm: float,
@@ -198,21 +181,20 @@ def depths(
     return Depths(every.min(axis=0), every.argmin(axis=0), main, passive)
 
 
-def spring_mm_per_N(s: Sizes, radius_mm: np.ndarray) -> np.ndarray:
+def spring_mm_per_N(s: Head, radius_mm: np.ndarray) -> np.ndarray:
     """How far the tip springs for one newton of passive force, with the main force that goes with it.
 
     Worked out at a few radii and taken straight between them: it is smooth.
     """
-    unit = Load("", 0.0, 0.0, 0.0, 1.0 / PASSIVE_SHARE, 1.0, FEED_SHARE / PASSIVE_SHARE)
     low, high = float(radius_mm.min()), float(radius_mm.max())
     at = np.linspace(low, high, 5 if high > low else 1)
-    given = [float(deflection_mm(s, unit, float(r))) for r in at]
+    given = [s.spring(float(r)) for r in at]
     return np.asarray(np.interp(radius_mm, at, given))
 
 
 def finish_divisions(
     limits: Limits,
-    s: Sizes,
+    s: Head,
     radius_mm: float,
     wanted_mm: float,
     feed_mm: float,

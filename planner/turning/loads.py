@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.sizes import Sizes
 from planner.checking.budget import SPRING_LEAVES
 from planner.checking.strength import cutting_load
+from planner.turning.head import Head
 from planner.turning.limits import Limits, spring_mm_per_N
 from planner.turning.model import PassLoad
 from planner.turning.passplan import PassPlan
 
 
-def loads(found: PassPlan, limits: Limits, s: Sizes) -> tuple[PassLoad, ...]:
+def loads(found: PassPlan, limits: Limits, s: Head) -> tuple[PassLoad, ...]:
     """What each pass asks: the metal it takes where it takes most.
 
     A spring pass is counted as a tenth of the last cut: what the cut's deflection left.
@@ -31,6 +31,6 @@ def loads(found: PassPlan, limits: Limits, s: Sizes) -> tuple[PassLoad, ...]:
     return tuple(made)
 
 
-def give_mm_per_N(limits: Limits, s: Sizes, radius_mm: float) -> float:
+def give_mm_per_N(limits: Limits, s: Head, radius_mm: float) -> float:
     """How far tip and work give way for one newton of passive force, the main force counted in."""
     return float(spring_mm_per_N(s, np.array([radius_mm]))[0]) + limits.work_mm_per_N

@@ -17,6 +17,7 @@ from planner.turning.roughing import Roughing
 from planner.words.findings import Finding
 
 if TYPE_CHECKING:
+    from planner.turning.head import Head
     from planner.turning.piece import Behind
 
 Holding = Literal["threaded stub", "soft jaws", "cup"]
@@ -88,10 +89,11 @@ class SecondHolding:
 
     holding: by what; stub_radius_mm, stub_end_mm: what is left of the stem, how thick and how far from
     the centre; blend_deg: where the first holding's sweep ended, from the stem's pole; to_deg: how far
-    the second goes over it. mouth_mm: of jaws or cup, in front of the equator toward the tip, and
-    mouth_diameter_mm there; outside_mm: diameter of jaws or cup there. stub_diameter_mm,
-    stub_length_mm: of the threaded stub. slips_N: the cutting force, at the stub's edge, at which it
-    turns in its holding; passes: as of the first; clear_mm: what swings to jaws or cup.
+    the second goes over it; touch_deg: how far the tip feels its way over the finished zone. mouth_mm:
+    of jaws or cup, in front of the equator toward the tip, and mouth_diameter_mm there; outside_mm:
+    diameter of jaws or cup there. stub_diameter_mm, stub_length_mm: of the threaded stub. slips_N: the
+    cutting force, at the stub's edge, at which it turns in its holding; passes: as of the first;
+    clear_mm: what swings to jaws or cup.
     """
 
     holding: Holding
@@ -99,6 +101,7 @@ class SecondHolding:
     stub_end_mm: float
     blend_deg: float
     to_deg: float
+    touch_deg: float
     mouth_mm: float
     mouth_diameter_mm: float
     outside_mm: float
@@ -203,8 +206,9 @@ class SocketPlan:
 
 @dataclass(frozen=True)
 class Turned:
-    """All balls of a job, and what to look at first."""
+    """All balls of a job with the head that turns them, and what to look at first."""
 
+    head: Head
     balls: tuple[BallPlan, ...]
     sockets: tuple[SocketPlan, ...]
     findings: tuple[Finding, ...]

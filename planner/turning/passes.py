@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations, pairwise
-from math import asin, atan2, ceil, cos, degrees, hypot, inf, pi, radians, sin, sqrt, tan
+from math import asin, atan2, ceil, cos, degrees, hypot, inf, pi, radians, sqrt, tan
 from typing import Literal
 
 import numpy as np
@@ -295,11 +295,35 @@ def spindle_rev_min(speeds: Sequence[float], speed_m_min: float, across_mm: floa
     return max((n for n in speeds if n <= limit), default=min(speeds))
 
 
-def highest_mm(arcs: Sequence[Arc], radius_mm: float) -> float:
-    """The greatest diameter at which a tip at a radius cuts, over where it is in the metal."""
-    return 2 * radius_mm * max(
-        (sin(radians(min(max(90.0, low), high))) for low, high in arcs), default=1.0
-    )  # fmt: skip
+def engaged(
+    profile: Sequence[Cylinder], radii_mm: np.ndarray, sweep: Sweep = WHOLE
+) -> tuple[np.ndarray, np.ndarray]:
+    """For many tip radii at once: how many degrees the tip is in the metal, and the greatest diameter
+    it cuts at (twice the radius where it is nowhere).
+
+    Cylinders stand end to end, so their arcs do not overlap and add up.
+    """
+    low_z, high_z, thick = (
+        np.array([[getattr(part, name) for part in profile]])
+        for name in ("z_from_mm", "z_to_mm", "radius_mm")
+    )
+    tip = radii_mm[:, None]
+    limits = np.array([sweep.limits_deg(float(radius)) for radius in radii_mm])
+    waist = np.sqrt(np.maximum(0.0, tip**2 - thick**2))
+    whole, nearest = np.zeros(len(radii_mm)), np.full(len(radii_mm), np.inf)
+    for side in (1.0, -1.0):
+        bound = np.where(waist > 0.0, waist, 0.0)
+        low = np.maximum(low_z, bound if side > 0 else -tip)
+        high = np.minimum(high_z, tip if side > 0 else -bound)
+        there = np.where(low < high, 1.0, 0.0)
+        first = np.maximum(np.degrees(np.arccos(np.clip(high / tip, -1.0, 1.0))), limits[:, :1])
+        last = np.minimum(np.degrees(np.arccos(np.clip(low / tip, -1.0, 1.0))), limits[:, 1:])
+        there = there * (first < last)
+        whole += ((last - first) * there).sum(axis=1)
+        off = np.where(there > 0, np.maximum(0.0, np.maximum(first - 90.0, 90.0 - last)), np.inf)
+        nearest = np.minimum(nearest, off.min(axis=1))
+    across = 2 * radii_mm * np.cos(np.radians(np.where(nearest < np.inf, nearest, 0.0)))
+    return whole, across
 
 
 def socket(radius_mm: float, depth_mm: float) -> Socket:

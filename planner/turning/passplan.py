@@ -12,7 +12,7 @@ from math import degrees
 
 import numpy as np
 
-from parts.sizes import Sizes
+from planner.turning.head import Head
 from planner.turning.limits import (
     AIR_RATE,
     MOST_DEG_PER_S,
@@ -30,8 +30,8 @@ from planner.turning.passes import (
     Cylinder,
     Kind,
     Sweep,
+    engaged,
     engagement,
-    highest_mm,
     outside_mm3,
     passes_at,
     whole_divisions,
@@ -102,19 +102,19 @@ class _Place:
     """The tip at a reading: where it swings, where it is in metal, how fast the spindle may run."""
 
     swing: Arc
-    arcs: tuple[Arc, ...]
+    cutting_deg: float
     across_mm: float
     speeds: list[Speed]
 
     def seconds(self, speed: Speed, slow_in_air: bool = False) -> float:
         """Of one swing at a speed; in air faster, unless the pass goes slowly all the way."""
         whole = self.swing[1] - self.swing[0]
-        cutting = whole if slow_in_air else sum(high - low for low, high in self.arcs)
+        cutting = whole if slow_in_air else self.cutting_deg
         air = min(MOST_DEG_PER_S, AIR_RATE * speed.deg_per_s)
         return cutting / speed.deg_per_s + (whole - cutting) / air
 
 
-def pass_plan(asked: Asked, limits: Limits, s: Sizes) -> PassPlan:
+def pass_plan(asked: Asked, limits: Limits, s: Head) -> PassPlan:
     """The passes of a ball."""
     left = whole_divisions(asked.first_mm, asked.radius_mm, asked.division_mm)
     finish = min(asked.finish, left)
@@ -126,16 +126,13 @@ def pass_plan(asked: Asked, limits: Limits, s: Sizes) -> PassPlan:
     if count and may.most.min() < 1:
         over = REASONS[int(may.by[int(may.most.argmin())])]
     most = np.maximum(may.most, 1)
-    places = [
-        _place(asked, limits, float(r), limits.feed_mm)
-        for r in radius[: max(count, 1)]
-    ]  # fmt: skip
+    places = _places(asked, limits, radius[: max(count, 1)], limits.feed_mm)
     tables = _tables(places, most, may.main_N, limits, asked)
     free = np.min(list(tables.values()), axis=0) if count else np.zeros((1, 1))
     least = fastest(free, count)
     assert least is not None  # one division at a time at the slowest speed always goes
     way, one_speed = _chosen(tables, free, least, count, asked)
-    last = _place(asked, limits, asked.radius_mm, asked.finish_feed_mm)
+    (last,) = _places(asked, limits, np.array([asked.radius_mm]), asked.finish_feed_mm)
     taken: list[tuple[Kind, int]] = [("rough", depth) for depth in way.depths]
     taken.append(("finish", finish))
     taken.extend([("spring", 0)] * asked.spring)
@@ -157,7 +154,7 @@ def pass_plan(asked: Asked, limits: Limits, s: Sizes) -> PassPlan:
         cut = Cut(
             one,
             place.swing,
-            place.arcs,
+            engagement(asked.profile, one.radius_mm, asked.sweep),
             max(0.0, now - outside),
             place.across_mm,
             speed.rev_min,
@@ -179,12 +176,16 @@ def _held(kind: Kind, depth: int, end: int, most: np.ndarray, by: np.ndarray, co
     return LAST if end + depth == count and depth == count else TIME
 
 
-def _place(asked: Asked, limits: Limits, radius_mm: float, feed_mm: float) -> _Place:
-    arcs = engagement(asked.profile, radius_mm, asked.sweep)
-    across = highest_mm(arcs, radius_mm)
+def _places(asked: Asked, limits: Limits, radii_mm: np.ndarray, feed_mm: float) -> list[_Place]:
+    """The tip at each of many radii."""
     listed = asked.speeds if asked.rev_min is None else (asked.rev_min,)
-    speeds = speeds_for(limits, listed, across, radius_mm, feed_mm)
-    return _Place(asked.sweep.limits_deg(radius_mm), arcs, across, speeds)
+    cutting, across = engaged(asked.profile, radii_mm, asked.sweep)
+    found = []
+    for radius, deg, wide in zip(radii_mm, cutting, across, strict=True):
+        tip = float(radius)
+        speeds = speeds_for(limits, listed, float(wide), tip, feed_mm)
+        found.append(_Place(asked.sweep.limits_deg(tip), float(deg), float(wide), speeds))
+    return found
 
 
 def _power_W(main_N: np.ndarray | float, across_mm: float, rev_min: float) -> np.ndarray | float:

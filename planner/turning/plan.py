@@ -8,11 +8,10 @@ output.plan and the sheets; needs no solid.
 from __future__ import annotations
 
 from parts.attachment import Attachment
-from parts.sizes import Sizes
-from parts.tool import USUAL_STEM
-from planner.checking.clearance import BallCase, ball_clearance
+from planner.checking.clearance import BallCase
 from planner.checking.sweep_findings import SweepFindings
-from planner.geometry.envelope import swinging_outlines
+from planner.geometry.ball import USUAL_STEM
+from planner.job.own_head import OwnHead
 from planner.job.tables import Ball, Job
 from planner.turning.ball import ball_plan
 from planner.turning.findings import (
@@ -21,14 +20,16 @@ from planner.turning.findings import (
     hand_findings,
     hollow_findings,
 )
+from planner.turning.head import Head, designed_head
 from planner.turning.hollow import socket_plan
+from planner.turning.measured_head import measured_head
 from planner.turning.model import BallPlan, BallWork, SocketPlan, Turned
 from planner.turning.piece import corners_mm
 from planner.turning.second import Swinging
 from planner.words.findings import BadInput, Finding, finding
 
 
-def ball_works(s: Sizes, job: Job) -> tuple[BallWork, ...]:
+def ball_works(s: Head, job: Job) -> tuple[BallWork, ...]:
     """The balls of a job; the attachment's largest where it names none."""
     largest = s.max_ball_diameter_mm
     listed = job.ball or [Ball.model_construct(name="largest", diameter=largest, stem_length=0.0)]
@@ -59,9 +60,17 @@ def turned(
     cannot turn has a finding and no plan. only: the name of one ball; None for all. Raises BadInput
     when the job has none of that name.
     """
-    s = attachment.sizes
-    outlines = swinging_outlines(attachment)
-    swinging = Swinging(outlines)
+    return turned_by(designed_head(attachment, job, nose_mm), job, file, only)
+
+
+def turned_with_own(own: OwnHead, job: Job, file: str, only: str | None = None) -> Turned:
+    """The same with a head that exists."""
+    return turned_by(measured_head(own, job), job, file, only)
+
+
+def turned_by(s: Head, job: Job, file: str, only: str | None = None) -> Turned:
+    """The same with any head."""
+    swinging = Swinging(s.outlines)
     plans: list[BallPlan] = []
     hollows: list[SocketPlan] = []
     findings: list[Finding] = []
@@ -75,7 +84,7 @@ def turned(
             raise BadInput([finding("unknown-ball", file, "ball", only, limit, remedy)])
     for ball in balls:
         if ball.spec.shape == "socket":
-            hollow = socket_plan(ball, s, job, nose_mm, outlines)
+            hollow = socket_plan(ball, s, job)
             hollows.append(hollow)
             findings += hollow_findings(hollow, s, job, file)
             continue
@@ -83,7 +92,7 @@ def turned(
         case = BallCase(
             ball.name, across, corners_mm(ball), ball.stem_mm, not job.ball, ball.behind
         )
-        clear = ball_clearance(case, outlines, s, job)
+        clear = s.clear(case)
         refusals = [
             *SweepFindings(clear, s, job, file).refusals(),
             *blank_findings(ball, job, file),
@@ -91,8 +100,9 @@ def turned(
         findings += refusals
         if refusals:
             continue
-        plan = ball_plan(ball, clear, swinging, s, job, nose_mm)
+        plan = ball_plan(ball, clear, swinging, s, job)
         plans.append(plan)
         findings += ball_findings(plan, s, job, file)
-        findings += hand_findings(plan, swinging, job, file)
-    return Turned(tuple(plans), tuple(hollows), tuple(findings))
+        if s.knob_known:
+            findings += hand_findings(plan, swinging, job, file)
+    return Turned(s, tuple(plans), tuple(hollows), tuple(findings))

@@ -10,14 +10,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import cos, hypot, inf, radians, sin, sqrt
+from math import acos, cos, degrees, hypot, inf, radians, sin, sqrt
 
-from parts.sizes import Sizes
 from parts.standard.threads import thread
 from planner.checking.clearance import BallClearance
 from planner.geometry.envelope import OFF_STEM_MM, Edge, Outline
 from planner.geometry.swept import deepest
 from planner.job.tables import Job
+from planner.turning.head import Head
 from planner.turning.limits import HAND_FACTOR, Limits
 from planner.turning.loads import loads
 from planner.turning.model import BallWork, Holding, SecondHolding
@@ -35,6 +35,9 @@ OVER_DEG = 10.0
 MOUTH_PART = 0.1
 """The mouth of jaws or cup stands in front of the equator by this part of the radius: it closes on a
 twohundredth of the ball's diameter (common practice: just past the middle)."""
+
+OFF_MOUTH_DEG = 5.0
+"""How far from the mouth the tip stops when it feels its way over the finished zone."""
 
 LEAST_WALL_MM = 5.0
 """Of jaws or cup round the ball, a fifth of the radius at least."""
@@ -77,7 +80,7 @@ def second_holding(
     swinging: Swinging,
     limits: Limits,
     asked: Asked,
-    s: Sizes,
+    s: Head,
     job: Job,
     left: Sequence[Cylinder],
     stub_length_mm: float,
@@ -106,6 +109,8 @@ def second_holding(
     if holding == "threaded stub":
         outside = 2 * min(stub_shoulder_mm(ball), 0.9 * radius)
         mouth = -sqrt(radius**2 - (outside / 2) ** 2)
+    around = swinging.outlines, (radius, first), outside / 2, mouth, s
+    touch = _touch_deg(radius, mouth, to, *around)
     worst = max(one.load.main_N for one in passes) * HAND_FACTOR
     slips = inf if holding == "threaded stub" else JAW_FRICTION * JAW_FORCE_N * radius / stub
     return SecondHolding(
@@ -114,6 +119,7 @@ def second_holding(
         stub_end_mm=end,
         blend_deg=blend,
         to_deg=to,
+        touch_deg=touch,
         mouth_mm=mouth,
         mouth_diameter_mm=2 * sqrt(radius**2 - mouth**2),
         outside_mm=outside,
@@ -123,7 +129,7 @@ def second_holding(
         first_mm=first,
         sweep=sweep,
         passes=passes,
-        clear_mm=_clear_mm(swinging.outlines, (radius, first), (0.0, to), outside / 2, mouth, s),
+        clear_mm=_clear_mm((0.0, to), *around),
         worst_N=worst,
     )
 
@@ -154,13 +160,37 @@ def stub_shoulder_mm(ball: BallWork) -> float:
     return max(thread(ball.spec.thread).major_mm if ball.spec.thread else 0.0, 0.3 * ball.radius_mm)
 
 
-def _clear_mm(
+def _touch_deg(
+    radius_mm: float,
+    mouth_mm: float,
+    to_deg: float,
     outlines: Sequence[Outline],
     tips_mm: tuple[float, float],
+    outside_mm: float,
+    in_front_mm: float,
+    s: Head,
+) -> float:
+    """How far toward the mouth the tip may feel its way over the finished zone, what swings clear."""
+    most = min(90.0, degrees(acos(max(0.0, mouth_mm) / radius_mm)) - OFF_MOUTH_DEG)
+    while most - TRY_DEG > to_deg:
+        room = _clear_mm((0.0, most), outlines, tips_mm, outside_mm, in_front_mm, s)
+        if room >= s.clearance_mm:
+            break
+        most -= TRY_DEG
+    return most
+
+
+TRY_DEG = 5.0
+"""By so much less at a time."""
+
+
+def _clear_mm(
     swings_deg: tuple[float, float],
+    outlines: Sequence[Outline],
+    tips_mm: tuple[float, float],
     outside_mm: float,
     mouth_mm: float,
-    s: Sizes,
+    s: Head,
 ) -> float:
     """From what swings to the mouth of jaws or cup; infinite where nothing comes by."""
     found = deepest(

@@ -137,8 +137,13 @@ class Numbers:
         return self._said(f"{floor(mm / unit * parts + 1e-6) / parts:g}", self.unit)
 
     def faced(self, mm: float) -> str:
-        """What is faced off a shoulder: to 0.01 of either unit."""
-        return self.length(mm, 2)
+        """What is faced off a shoulder: as ``size``."""
+        return self.length(mm)
+
+    def run(self, mm: float) -> str:
+        """How long a weld is: to a whole millimetre, or 1/16 in."""
+        step = MM_PER_INCH / 16 if self.inch else 1.0
+        return self.length(round(mm / step) * step)
 
     def engraved(self, mm: float) -> str:
         """How long an engraved line is: to 0.1 mm or 0.001 in."""

@@ -116,7 +116,7 @@ def test_the_bit_is_ground_as_its_sheet_says(bench: Plan) -> None:
     assert point.clearance_deg == bit.CLEARANCE_DEG and point.included_deg == INCLUDED_DEG
     for wide in (4.0, 6.0, 8.0, 12.7):
         other = replace(s, bit_stock=replace(s.bit_stock, width_mm=wide))
-        assert bit.nose_mm(wide) == nose_radius_mm(other)
+        assert bit.nose_mm(wide, s.series) == nose_radius_mm(other)
 
 
 def test_a_bit_that_is_hardly_ground_is_a_bar_pushed_at_its_edge(bench: Plan) -> None:

@@ -11,7 +11,7 @@ from spring_cases import moved
 
 from parts.clamp import clamp_screw_past_mm, clamp_thread_depth_mm
 from parts.housing import nut_relief_mm
-from parts.sizes import SETBACK_MM, Sizes
+from parts.sizes import Sizes
 from parts.standard.cutting_forces import specific_force_MPa
 from parts.standard.sections import Section
 from parts.standard.threads import thread
@@ -204,7 +204,8 @@ def test_the_housings_welds_by_slices(plan: Plan) -> None:
     # both lines in short pieces, each bearing as much as it lies from the middle (weld as a line)
     s = plan.sizing.sizes
     assert s.cheek_stock is None
-    run, n, throat = s.housing_length_mm - SETBACK_MM, 4000, 0.707 * s.weld_leg_mm
+    back = 25.4 * 5 / 32 if plan.job.inch else 4.0  # the shank behind the housing's face
+    run, n, throat = s.housing_length_mm - back, 4000, 0.707 * s.weld_leg_mm
     radius = s.tube_stock.width_mm / 2
     face = radius - s.shank_flat_mm
     low = -sqrt(radius**2 - face**2)
@@ -214,7 +215,7 @@ def test_the_housings_welds_by_slices(plan: Plan) -> None:
     ]
     each = run / n
     xs, ys = sum(x * x for x, _ in pieces) * each, sum(y * y for _, y in pieces) * each
-    x, y = -s.thrust_x_mm + SETBACK_MM + run / 2, s.tip_radius_max_mm - (high + low) / 2
+    x, y = -s.thrust_x_mm + back + run / 2, s.tip_radius_max_mm - (high + low) / 2
     mx, my, mz = 40 * y + 50 * face, 100 * face + 40 * x, 50 * x + 100 * y
     cx, cy = run / 2, (high - low) / 2
     fx = 100 / (2 * run) + mz * cy / (xs + ys)

@@ -18,7 +18,7 @@ def test_it_names_pommel_the_kernel_and_the_formats() -> None:
     assert said.exit_code == 0 and first == f"pommel, version {__version__}"
     assert cadquery == f"cadquery {version('cadquery')}"
     assert ocp == f"cadquery-ocp {version('cadquery-ocp')}"
-    assert read == "formats read: job 1, readings 1, made 1, balls 1"
+    assert read == "formats read: job 1, readings 1, made 1, balls 1, moves 1"
     assert "check 1, " in json and "package 1, " in json and "record 1" in json
 
 

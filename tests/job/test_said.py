@@ -15,7 +15,7 @@ from planner.job.oldkeys import OldKey, renamed
 from planner.job.reading import job_from, read_bytes, read_job, read_table, toml_from
 from planner.job.tables import Job
 from planner.measuring.readings import Readings
-from planner.record.model import BallTurned, Made
+from planner.record.model import BallTurned, Made, MoveMade
 from planner.words.findings import BadInput, Finding
 
 BAR = {"section": "round 20", "material": "S355", "length": 300}
@@ -168,7 +168,7 @@ def tables(*roots: type[BaseModel]) -> dict[str, type[BaseModel]]:
     return found
 
 
-TABLES = tables(Job, Readings, Made, BallTurned)
+TABLES = tables(Job, Readings, Made, BallTurned, MoveMade)
 
 
 def test_each_key_says_what_it_is() -> None:

@@ -60,7 +60,7 @@ BY_HAND = [
         "Ø0.315 (-0.0012/-0.0059) x 1/2",
     ),
     # a shoulder: what is faced off, hundredths of either unit
-    (turned(f.FacedShoulder, 1.0, 1.5, diameter=H7), "faced, 0.5 off", "faced, 0.02 off"),
+    (turned(f.FacedShoulder, 1.0, 1.5, diameter=H7), "faced, 0.5 off", "faced, 0.020 off"),
     # threads keep their designation; 55 long is 2.165 in
     (turned(f.Thread, 5.0, 60.0, thread="M8x1"), "M8x1 x 55", "M8x1 x 2.165"),
     (
@@ -153,7 +153,7 @@ BY_HAND = [
     (
         named(f.Weld, kind="fillet", leg_mm=4.0, length_mm=45.7, members=("a", "b")),
         "fillet weld 4 mm, run 46",
-        "fillet weld 0.157 in, run 1.811",
+        "fillet weld 0.157 in, run 1-13/16",  # 45.7 is 28.79 sixteenths
     ),
 ]  # fmt: skip
 

@@ -72,7 +72,9 @@ def test_ends_are_faced_on_the_lathe_or_milled(work: Callable[..., Work]) -> Non
     )
 
 
-def test_a_fine_diameter_is_roughed_half_a_millimetre_over(work: Callable[..., Work]) -> None:
+def test_a_fine_diameter_is_roughed_half_a_millimetre_or_a_64th_over(
+    work: Callable[..., Work],
+) -> None:
     # half a millimetre on the diameter is left for the finishing cuts (common practice)
     fine = turned(f.TurnedDiameter, diameter=within(20.0, -0.007, -0.02, "g6"))
     cut = ("turn", 30.0)
@@ -83,10 +85,10 @@ def test_a_fine_diameter_is_roughed_half_a_millimetre_over(work: Callable[..., W
     )  # fmt: skip
     (rough, _) = steps(fine, work(**{"shop.tool_material": "carbide"}))
     assert rough.tool == "carbide turning tool"
-    # 3/4 in and 1/2 mm more: 19.55 / 25.4
+    # 3/4 in and 1/64 more
     inch = turned(f.TurnedDiameter, diameter=within(19.05, 0.0, -0.021, "h7"))
     (rough, finish) = steps(inch, work("inch-lathe"))
-    assert rough.text == "rough turn x to Ø0.770"
+    assert rough.text == "rough turn x to Ø49/64"
     assert finish.text == "turn x Ø3/4 h7 (0/-0.0008) x 1.575"
     assert (finish.measure, finish.gauge) == ("0.7492 to 0.75 in", "micrometer 0 to 1 in")
 
@@ -270,9 +272,9 @@ def test_a_bore_is_roughed_half_a_millimetre_under(work: Callable[..., Work]) ->
     beside = steps(hole(f.Bore, diameter=size), work(axial=False))
     assert {step.holding for step in beside} == {"four-jaw chuck, the bore's centre set true"}
     assert beside[0].gauge == LAID_OUT and beside[-1].tool == "boring bar"
-    # 3/4 in less half a millimetre: 18.55 / 25.4
+    # 3/4 in less 1/64
     inch = steps(hole(f.Bore, diameter=within(19.05, 0.021, 0.0, "H7")), work("inch-lathe"))
-    assert inch[-2].text == "rough bore x to Ø0.730"
+    assert inch[-2].text == "rough bore x to Ø47/64"
     assert inch[1].tool == "drill 21/32 in"  # 2 mm under is 17.05: 43/64 is 17.066, 21/32 16.669
 
 

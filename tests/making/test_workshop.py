@@ -13,11 +13,12 @@ import pytest
 
 from parts import features as f
 from parts.attachment import attachment
-from parts.features import FacedLength, Stage, TurnedDiameter, general, within
+from parts.features import FacedLength, Stage, TurnedDiameter, general
 from parts.frame import Axis, Frame
 from parts.part import Datum, Member, Part, Stock
 from parts.standard.fits import Limits
 from parts.standard.sections import Section
+from parts.standard.series import METRIC
 from planner.job.tables import Job
 from planner.making.holding import Hold, Holding, from_sheet, holding, holdings, is_axial
 from planner.making.machines import Speed, Workshop
@@ -157,7 +158,11 @@ def bar(
 
 def cylinder(start: float, end: float) -> TurnedDiameter:
     return TurnedDiameter(
-        name=f"d{start:g}", datum="A", start_mm=start, end_mm=end, diameter=within(10.0, 0.0, -0.1)
+        name=f"d{start:g}",
+        datum="A",
+        start_mm=start,
+        end_mm=end,
+        diameter=METRIC.within(10.0, 0.0, -0.1),
     )
 
 
@@ -181,12 +186,12 @@ def cylinder(start: float, end: float) -> TurnedDiameter:
     ],
 )
 def test_how_a_piece_is_held(member: Member, welded: bool, held: Holding) -> None:
-    assert holding(member, welded) == held
+    assert holding(member, welded, METRIC) == held
 
 
 def test_what_is_not_faced_is_as_bought() -> None:
     plain = Member("bar", Stock(Section("round", 20.0), 50.0, "S355"), Frame())
-    assert holding(plain, False) == Holding(Hold.ASIS, 0.0, 0.0)
+    assert holding(plain, False, METRIC) == Holding(Hold.ASIS, 0.0, 0.0)
 
 
 def test_the_words_of_holding() -> None:
@@ -278,7 +283,7 @@ def planned(job: Job, member: Member, held: Holding) -> list[tuple[str, str, str
 def test_a_piece_on_a_spare_grip(job_with: JobWith) -> None:
     # 82 long: sawn 82 + 2 x 1 to face + 15 to hold by; parted off 1 mm long, and faced to length
     piece = bar("round", 18.0, 82.0, cylinder(0, 82))
-    made = planned(job_with(), piece, holding(piece, False))
+    made = planned(job_with(), piece, holding(piece, False, METRIC))
     grip = "chuck, by the spare grip"
     assert made == [
         ("saw", "saw round 18 S355, 99 mm", "saw vice", "saw"),

@@ -8,6 +8,7 @@ import pytest
 
 from planner.measuring.correct import CannotFit, Measured, Pip, Reading, Rig, Size, correct
 from planner.measuring.correct.faults import problems
+from planner.words.numbers import Numbers
 
 RIG = Rig("across", 0.01, 0.02)
 ROUND = Measured((Reading(60.0, 30.0), Reading(90.0, 30.0)), 0.01, 30.0)
@@ -30,7 +31,7 @@ def test_good_readings_have_none() -> None:
     with pytest.raises(CannotFit) as caught:
         correct(replace(ROUND, accuracy_mm=0.0), RIG)
     assert str(caught.value) == (
-        "accuracy: 0 mm: must be a finite length above zero. Measure it and write it in millimetres"
+        "accuracy: 0 mm: must be a finite length above zero. Measure it and write it with its unit"
     )
 
 
@@ -40,7 +41,7 @@ def test_a_stem_or_an_anvil_may_be_nothing_but_not_less() -> None:
         (
             "out-of-range",
             "stem diameter: -0.1 mm: must be a finite length of zero or more."
-            " Measure it and write it in millimetres",
+            " Measure it and write it with its unit",
         )
     ]
 
@@ -84,32 +85,112 @@ def test_angles_run_from_the_nose_to_180() -> None:
         ]
 
 
-def test_readings_half_to_twice_what_was_wanted() -> None:
-    for diameter in (15.0, 60.0):
+def test_readings_a_fifth_from_what_was_wanted_are_of_no_such_ball() -> None:
+    for diameter in (24.0, 36.0):
         assert told(readings((90.0, diameter))) == []
-    for diameter in (14.9, 60.1):
+    for diameter in (23.9, 36.1):
         assert told(readings((90.0, diameter))) == [
             (
                 "reading-slip",
-                f"readings: median {diameter:g} mm: must be within half to twice the wanted 30 mm."
+                f"readings: median {diameter:g} mm: must be within 20% of the ball's 30 mm."
                 " Look for a slip of digit, or inches among millimetres",
             )
         ]
 
 
-def test_one_reading_a_fifth_from_the_others_is_a_slip() -> None:
-    # of three, the middle one is the median; of four, the mean of the two in the middle
-    assert told(readings((60.0, 30.0), (80.0, 30.0), (90.0, 36.0))) == []
+RADII = "half the ball's size: radii entered for diameters"
+DOUBLED = "twice the ball's size: diameters taken for radii and doubled, or the job has the ball's"
+DOUBLED += " radius for its diameter"
+SLIPS = [
+    # how a reading of the ball comes to stand in the file, and what it is called
+    (0.5, RADII),
+    (2.0, DOUBLED),
+    (1 / 25.4, "a 25.4th of the ball's size: inches entered as millimetres"),
+    (25.4, "25.4 times the ball's size: millimetres entered as inches"),
+    (0.1, "a tenth of the ball's size: the decimal point"),
+    (10.0, "ten times the ball's size: the decimal point"),
+]
+
+
+@pytest.mark.parametrize("wanted", [4.0, 36.0, 300.0])
+@pytest.mark.parametrize(("factor", "name"), SLIPS)
+@pytest.mark.parametrize("inch", [False, True])
+@pytest.mark.parametrize("most", [None, 1.0])
+def test_a_slip_of_all_readings_is_called_by_its_name(
+    wanted: float, factor: float, name: str, inch: bool, most: float | None
+) -> None:
+    # a ball 0.02 mm over its size, read at the equator and half way, each reading with the same slip
+    rows = tuple(Reading(a, (wanted + 0.02) * factor) for a in (55.0, 90.0, 75.0))
+    ball = Measured(rows, 0.005, wanted, 0.35 * wanted * min(factor, 1.0))
+    rig = replace(RIG, most_mm=most)
+    (found,) = problems(ball, rig, Numbers(inch))
+    assert (found.code, found.where) == ("reading-slip", "readings")
+    assert found.limit.endswith(f"and is {name}")
+    unit = " in" if inch else " mm"
+    assert found.value.endswith(unit) and unit in found.limit
+    # rightly entered there is nothing to say; nor of a ball that lies as far off as it may
+    for size in (wanted + 0.02, 0.9 * wanted, 1.1 * wanted):
+        good = tuple(Reading(a, size) for a in (55.0, 90.0, 75.0))
+        assert problems(replace(ball, readings=good, stem_mm=0.0), rig) == ()
+
+
+@pytest.mark.parametrize(
+    ("entered", "meant"),
+    [
+        (63.02, "36.02 mm is likely meant: two digits exchanged"),
+        (3.602, "36.02 mm is likely meant: the decimal point"),
+        (360.2, "36.02 mm is likely meant: the decimal point"),
+        (18.01, "36.02 mm is likely meant: a radius entered among diameters"),
+        (72.04, "36.02 mm is likely meant: a diameter taken for a radius and doubled"),
+        (36.02 / 25.4, "36.02 mm is likely meant: inches entered as millimetres"),
+        (36.02 * 25.4, "36.02 mm is likely meant: millimetres entered as inches"),
+        (49.5, "Look for a slip of digit, or inches among millimetres"),
+    ],
+)
+@pytest.mark.parametrize("rest", [(36.01,), (36.01, 36.03), (36.01, 36.03, 36.05)])
+@pytest.mark.parametrize("place", [0, -1])
+def test_one_slip_among_readings_is_told_by_its_place(
+    entered: float, meant: str, rest: tuple[float, ...], place: int
+) -> None:
+    sizes = [entered, *rest] if place == 0 else [*rest, entered]
+    rows = tuple(Reading(a, d) for a, d in zip((90.0, 80.0, 65.0, 50.0), sizes, strict=False))
+    ball = Measured(rows, 0.005, 36.0, 12.6)
+    (found,) = problems(ball, replace(RIG, most_mm=1.0))
+    where = 1 if place == 0 else len(sizes)
+    assert (found.code, found.where) == ("reading-slip", f"reading {where}")
+    assert found.remedy.startswith(meant)
+
+
+def test_a_slip_is_named_in_inches_where_the_job_is() -> None:
+    # 1.418 in entered as 4.118
+    rows = (Reading(90.0, 36.017), Reading(70.0, 4.118 * 25.4), Reading(60.0, 36.017))
+    (found,) = problems(Measured(rows, 0.005, 36.0), replace(RIG, most_mm=1.0), Numbers(True))
+    assert found.remedy.startswith("1.418 in is likely meant: two digits exchanged")
+    assert found.value.startswith("4.118 in at")
+
+
+def test_readings_differ_by_no_more_than_the_farthest_skew_makes_them() -> None:
+    # D = 2 (R + h sin a): between the pole and the equator 2 h, so 2 mm for a skew of one turn of 1 mm
+    rig = replace(RIG, most_mm=1.0)
+    assert told(readings((60.0, 30.0), (80.0, 30.0), (90.0, 31.999)), rig) == []
     slip = "Look for a slip of digit, or inches among millimetres"
-    assert told(readings((60.0, 30.0), (80.0, 30.0), (90.0, 36.1))) == [
+    ((code, text),) = told(readings((60.0, 30.0), (80.0, 30.0), (90.0, 32.001)), rig)
+    assert code == "reading-slip" and text.startswith(
+        "reading 3: 32.001 mm at 90 degrees: more than 2 mm from where the readings stand, 30 mm."
+    )
+    # where nothing is known of the dial a fifth of the ball, of three readings from the middle one,
+    # of four from between the two in the middle
+    assert told(readings((60.0, 30.0), (80.0, 30.0), (90.0, 36.0))) == []
+    assert told(readings((60.0, 30.0), (80.0, 30.0), (90.0, 37.1))) == [
         (
             "reading-slip",
-            f"reading 3: 36.1 mm at 90 degrees: more than 20% from the median 30 mm. {slip}",
+            "reading 3: 37.1 mm at 90 degrees: more than 6 mm from where the readings stand,"
+            f" 30 mm. {slip}",
         )
     ]
-    four = readings((60.0, 30.0), (70.0, 30.0), (80.0, 32.0), (90.0, 37.3))
+    four = readings((60.0, 30.0), (70.0, 30.0), (80.0, 32.0), (90.0, 37.4))
     assert [text.split(": ")[2] for _, text in told(four)] == [
-        "more than 20% from the median 31 mm. Look for a slip of digit, or inches among millimetres"
+        f"more than 6 mm from where the readings stand, 31 mm. {slip}"
     ]
 
 

@@ -111,9 +111,9 @@ def test_what_the_other_commands_print_is_what_their_schemas_say(tmp_path: Path)
         "ready": printed("ready"),
         "findings": printed("sizes", str(tmp_path / "none.toml")),
     }
-    said["correct"] = printed("correct", BENCH, str(tmp_path / "readings.toml"))
     job = tmp_path / "job.toml"
     job.write_bytes(Path(BENCH).read_bytes())
+    said["correct"] = printed("correct", str(job), str(tmp_path / "readings.toml"))
     said["record"] = printed("record", str(job), "--made", "rotating-body", "journal", "30 mm")
     assert said["record"]["findings"] and said["findings"]["findings"]
     for name, record in said.items():

@@ -11,16 +11,17 @@ import sys
 import tomllib
 from collections.abc import Callable
 from pathlib import Path
+from threading import Thread
 from typing import Any
 
 import pytest
 from jobs import ROOT
 
 from planner.record import files
-from planner.record.adding import add_ball, add_made
+from planner.record.adding import add_ball, add_made, add_turned
 from planner.record.files import UNFINISHED, append_line, held, record_folder, write_whole
-from planner.record.model import BallTurned, Setting
-from planner.record.reading import read_record
+from planner.record.model import BallTurned, MoveMade, Setting
+from planner.record.reading import read_record, read_turned
 from planner.words.findings import BadInput
 
 ADDING = """
@@ -300,3 +301,45 @@ def test_lines_are_appended_in_one_write_to_the_end(tmp_path: Path) -> None:
     path.write_bytes(b"a\nhalf")
     append_line(path, "Ø 20")
     assert path.read_text(encoding="utf-8") == "a\nhalf\nØ 20\n"
+
+
+# ---- balls that were measured, and moves ----
+
+
+def measured(name: str = "knob", sha256: str = "ab") -> BallTurned:
+    return ball(name).model_copy(update={"readings_sha256": sha256})
+
+
+def test_a_measured_ball_waits_for_who_holds_the_record(job: Path) -> None:
+    folder = record_folder(job)
+    worker = Thread(target=add_turned, args=(job, measured()))
+    with held(folder):
+        worker.start()
+        worker.join(0.1)
+        assert worker.is_alive() and not (folder / "balls.jsonl").exists()
+        append_line(folder / "balls.jsonl", measured(sha256="cd").model_dump_json())
+    worker.join(10)
+    assert [one.readings_sha256 for one in read_turned(job).balls] == ["cd", "ab"]
+
+
+def test_the_same_readings_are_added_once_and_lines_are_never_written_again(job: Path) -> None:
+    assert add_turned(job, measured()) == (True, 1)
+    path = record_folder(job) / "balls.jsonl"
+    before = path.read_bytes()
+    assert add_turned(job, measured()) == (False, 1) and path.read_bytes() == before
+    assert add_turned(job, measured(sha256="")) == (True, 1)  # without a hash nothing is the same
+    assert add_turned(job, measured(sha256="")) == (True, 1)
+    assert add_turned(job, None, MoveMade(setting=2)) == (True, 2)
+    assert add_turned(job, measured(sha256="cd"), MoveMade(setting=2)) == (True, 2)
+    assert add_turned(job, measured(sha256="ef"), MoveMade(setting=2)) == (True, 3)
+    assert path.read_bytes().startswith(before)
+    assert [one.setting.number for one in read_turned(job).balls] == [1, 1, 1, 2, 3]
+    assert code_of(lambda: add_turned(job, measured("other"))) == "readings-before-move"
+    assert read_record(job).balls == read_turned(job).balls and read_turned(job).setting == 3
+
+
+def test_a_record_that_cannot_be_read_is_not_added_to(job: Path) -> None:
+    add_turned(job, measured())
+    (record_folder(job) / "moves.jsonl").mkdir()
+    assert code_of(lambda: add_turned(job, measured(sha256="cd"))) == "not-a-file"
+    assert len((record_folder(job) / "balls.jsonl").read_text().splitlines()) == 1

@@ -104,10 +104,12 @@ def walls(s: Sizes) -> Iterator[Wall]:
     half, spigot = s.block_length_mm / 2, s.spigot_diameter_mm / 2
     stud_x = s.block_thickness_mm - s.clamp_screw_from_front_mm
     hole, size = clearance_hole_mm(s.clamp_screw) / 2, thread(s.clamp_screw)
-    feed = (s.feed_journal_diameter_mm + FEED_HOLE_PLAY_MM) / 2
+    play = 25.4 / 64 if s.series.inch else FEED_HOLE_PLAY_MM
+    feed = (s.feed_journal_diameter_mm + play) / 2
     outside = (half + spigot) / 2  # between the spigot's bore and the block's end
-    back = max(rod, s.hinge_behind_mm + s.slit_width_mm / 2) - rod + SPIGOT_SHORT_MM
-    yield Wall("bore to spigot", (rod_x - rod, 0.0, 0.0), (-1, 0, 0), back, SPIGOT_SHORT_MM)
+    short = 25.4 * 5 / 64 if s.series.inch else SPIGOT_SHORT_MM
+    back = max(rod, s.hinge_behind_mm + s.slit_width_mm / 2) - rod + short
+    yield Wall("bore to spigot", (rod_x - rod, 0.0, 0.0), (-1, 0, 0), back, short)
     yield Wall("bore to back", (rod_x - rod, outside, 0.0), (-1, 0, 0), s.block_back_wall_mm, 5.0)
     for y in (0.0, outside):
         yield Wall("leaf", (rod_x, y, -rod), (0, 0, -1), s.leaf_thickness_mm, 3.0)

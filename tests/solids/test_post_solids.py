@@ -61,9 +61,10 @@ class Made:
     def post(self, forward_mm: float = 0.0, out_mm: float = 0.0) -> Any:
         """The post as a block, from the wall of its slot on: set forward, or standing out more."""
         s, asked, housing = self.s, self.job.tool_post, self.box("housing")
-        front = self.tube_end_mm - 1.0
+        gap = 25.4 * 3 / 64 if self.job.inch else 1.0
+        front = self.tube_end_mm - gap
         if asked.holding == "behind the nut":
-            front = self.box("pivot-nut").xmin - 2 * s.pivot_pitch_mm - 1.0
+            front = self.box("pivot-nut").xmin - 2 * s.pivot_pitch_mm - gap
         shank_side = housing.zmax - s.shank_stock.width_mm
         low = shank_side - (asked.stands_out or 0.0) - out_mm
         high = (asked.height or 3 * s.spindle_over_seat_mm) - s.spindle_over_seat_mm

@@ -248,12 +248,15 @@ def test_walls_of_the_examples(plan: Plan) -> None:
         assert wall.thickness_mm >= least - 1e-3, wall
 
 
+RING_SIDES = ("-y side at -17.3", "-y side at -17.46")
+"""Of a dial of 24 mm by M3's heads; of 1 in, less 21/64 of bore, by holes of 1/4 for No.6's."""
+
 KNOWN_THIN = {
     ("sliding-head", "+x side at 0", "tool screw hole"): 0.2,
     # 24 less 8 and 0.2 leave 7.9 of ring to either side, the head of an M3 in its 6: 1.9 for two walls
     **{
         ("index-ring", where, "ring bore"): 0.9
-        for where in ("far ring counterbore", "near ring counterbore", "-y side at -17.3")
+        for where in ("far ring counterbore", "near ring counterbore", *RING_SIDES)
     },
     ("clamp-lever", "lever arm", "lever seat"): 0.15,
 }

@@ -11,7 +11,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from dataclasses import replace
-from math import acos, atan, cos, dist, hypot, pi, radians, sin, sqrt, tan
+from math import acos, atan, ceil, cos, dist, floor, hypot, pi, radians, sin, sqrt, tan
 from pathlib import Path
 from typing import Any
 
@@ -101,6 +101,27 @@ def plain(section: Section, length_mm: float, *features: Feature) -> Part:
     return Part("piece", "Piece", Stock(section, length_mm, "S355"), features, DATUMS, (0, 0, 0))
 
 
+IN_INCHES = {0.5: 1 / 64, 1.0: 3 / 64, 2.0: 5 / 64, 3.0: 1 / 8, 4.0: 5 / 32, 7.0: 9 / 32}
+"""The nearest fractions to what a metric part allows, mm: 64ths below 1/8 in, 32nds above; by hand."""
+
+
+def given(s: Sizes, mm: float) -> float:
+    """What a part allows, in the job's own series."""
+    return 25.4 * IN_INCHES[mm] if s.series.inch else mm
+
+
+def up(s: Sizes, mm: float) -> float:
+    """What comes to a whole 64th where the job is in inches."""
+    return ceil(round(mm / 25.4 * 64, 6)) * 25.4 / 64 if s.series.inch else mm
+
+
+def knob_mm(s: Sizes) -> float:
+    """The knob's seat is a millimetre wider all round than its thread: its height over the nose."""
+    ball, seat = s.knob_diameter_mm / 2, (thread(s.handle_thread).major_mm + given(s, 2.0)) / 2
+    height = ball + sqrt(ball**2 - seat**2)
+    return floor(height / 25.4 * 64) * 25.4 / 64 if s.series.inch else height
+
+
 def rod(diameter_mm: float, length_mm: float) -> float:
     return pi / 4 * diameter_mm**2 * length_mm
 
@@ -186,24 +207,26 @@ def test_every_part_is_one_sound_solid_smaller_than_its_stock(made: Attachment) 
 
 def test_turned_parts_are_the_sum_of_their_cylinders(made: Attachment) -> None:
     s = made.sizes
-    tail = (
+    tail = up(
+        s,
         washer(s.feed_tail_thread).thickness_mm
         + 2 * thin_nut(s.feed_tail_thread).height_mm
-        + 2 * thread(s.feed_tail_thread).pitch_mm
+        + 2 * thread(s.feed_tail_thread).pitch_mm,
     )
+    short = given(s, 0.5)
     screw = (
         rod(thread(s.feed_thread).major_mm, s.feed_thread_length_mm)
         + rod(s.feed_collar_diameter_mm, s.feed_collar_thickness_mm)
         + rod(
             s.feed_journal_diameter_mm,
-            s.block_length_mm + s.index_ring_mm + s.dial_length_mm - 0.5,
+            s.block_length_mm + s.index_ring_mm + s.dial_length_mm - short,
         )
-        + rod(thread(s.feed_tail_thread).major_mm, 0.5 + tail)
+        + rod(thread(s.feed_tail_thread).major_mm, short + tail)
     )
     assert volume_mm3(part_of(made, "feed-screw")) == pytest.approx(screw, rel=1e-6)
 
     major = thread(s.handle_thread).major_mm
-    screwed = s.pin_diameter_mm + 2.0 + 1.25 * major
+    screwed = s.pin_diameter_mm + given(s, 2.0) + up(s, 1.25 * major)
     bar = rod(major, screwed) + rod(s.handle_stock.width_mm, s.handle_length_mm - screwed)
     assert volume_mm3(part_of(made, "handle")) == pytest.approx(bar, rel=1e-6)
 
@@ -243,12 +266,11 @@ def test_dial_lines_take_their_width_depth_and_length(bench: Plan) -> None:
 def test_knob_is_a_sphere_less_a_cap_and_a_hole(made: Attachment) -> None:
     s = made.sizes
     size, radius = thread(s.handle_thread), s.knob_diameter_mm / 2
-    seat = size.major_mm / 2 + 1.0
-    cap = radius - sqrt(radius**2 - seat**2)
+    cap = 2 * radius - knob_mm(s)
     # Volume of a spherical cap of height h: pi h^2 (3 r - h) / 3 (any book of mensuration).
     ball = 4 / 3 * pi * radius**3 - pi * cap**2 * (3 * radius - cap) / 3
     # Drilled three pitches past the full thread, for the tap's lead (common practice).
-    hole = rod(size.tap_drill_mm, 1.25 * size.major_mm + 3 * size.pitch_mm)
+    hole = rod(size.tap_drill_mm, up(s, 1.25 * size.major_mm) + 3 * size.pitch_mm)
     assert volume_mm3(part_of(made, "knob")) == pytest.approx(ball - hole, rel=1e-6)
 
 
@@ -278,16 +300,16 @@ def test_housing_is_a_bored_tube_with_a_flat_and_a_shank(made: Attachment) -> No
     segment = radius**2 * acos(1 - depth / radius)
     segment -= (radius - depth) * sqrt(2 * radius * depth - depth**2)
     ring = pi * radius**2 - segment - pi / 4 * s.pivot_diameter_mm**2
-    oil = radial_hole(4.0, s.tube_stock.width_mm, s.pivot_diameter_mm)
+    oil = radial_hole(given(s, 4.0), s.tube_stock.width_mm, s.pivot_diameter_mm)
     drag = thread(s.drag_thread).tap_drill_mm
     oil += radial_hole(drag, s.tube_stock.width_mm, s.pivot_diameter_mm)
     tube = ring * s.housing_length_mm - oil
     # The shank, less what the pivot's nut needs beside it: half a millimetre more than its radius,
     # over the nut, two turns of thread and 3 mm.
     side = s.shank_stock.width_mm
-    relief = max(0.0, s.nut_diameter_mm / 2 + 0.5 - (radius - depth))
-    run = s.nut_length_mm + 2 * thread(s.pivot_thread).pitch_mm
-    shank = side**2 * s.shank_length_mm - relief * side * (run + 3.0)
+    relief = max(0.0, s.nut_diameter_mm / 2 + given(s, 0.5) - (radius - depth))
+    run = up(s, s.nut_length_mm + 2 * thread(s.pivot_thread).pitch_mm)
+    shank = side**2 * s.shank_length_mm - relief * side * (run + given(s, 3.0))
     # Two holes in its end for the stop bar's screws: those reach 1.3 diameters in at least, and are
     # stocked as 16 and 25 mm (ISO 4762) and as 5/8 in; two turns past them and three for the tap.
     assert s.stop_stock is not None
@@ -295,7 +317,8 @@ def test_housing_is_a_bored_tube_with_a_flat_and_a_shank(made: Attachment) -> No
     screw = {"M4": 16.0, "M6": 25.0, "No.6-32 UNC": 15.875}[s.stop_thread]
     deep = screw - s.stop_stock.width_mm
     assert deep >= 1.3 * size.major_mm
-    shank -= 2 * rod(size.tap_drill_mm, deep + (2 + 3) * size.pitch_mm)
+    deep = up(s, deep + 2 * size.pitch_mm) + 3 * size.pitch_mm
+    shank -= 2 * rod(size.tap_drill_mm, deep)
     housing = part_of(made, "housing")
     assert volume_mm3(housing) == pytest.approx(tube + shank, rel=1e-5)
 
@@ -382,28 +405,36 @@ def expected_boxes(s: Sizes) -> dict[str, tuple[float, ...]]:
     # is thicker, and a handle thread.
     assert s.stop_stock is not None
     stop, screw = s.stop_stock.width_mm / 2, thread(s.stop_thread).major_mm
-    body_end = 4.0 + s.shank_length_mm + max(s.handle_stock.width_mm / 2, stop)
-    body_end += thread(s.handle_thread).major_mm
+    back = given(s, 4.0)
+    body_end = back + s.shank_length_mm + max(s.handle_stock.width_mm / 2, stop)
+    body_end = up(s, body_end + thread(s.handle_thread).major_mm)
     # The stop bar: a screw beyond the shank and one beside the pin, with a screw and a half of metal.
     shank_out = (
         tube - s.shank_flat_mm + (s.cheek_stock.thickness_mm if s.cheek_stock else 0.0) + side
     )
-    across = shank_out + 1.5 * screw + s.pin_diameter_mm / 2 + 3.5 * screw + 2 * 1.5 * screw
+    across = shank_out + 2 * up(s, 1.5 * screw) + up(s, s.pin_diameter_mm / 2 + 3.5 * screw)
+    across += 25.4 * 13 / 64 if s.series.inch else 1.5 * screw  # of No.6 13.25 64ths
     wall = tube - s.pivot_diameter_mm / 2
     nut, head = s.nut_diameter_mm / 2, 1.25 * thread(s.drag_thread).major_mm
+    if s.series.inch:  # 2.5 of No.10 is 0.475 in, 30.4 64ths
+        assert s.drag_thread == "No.10-32 UNF"
+        head = 25.4 * 15 / 64
     half, thick = s.arm_width_mm / 2, s.arm_stock.thickness_mm
     dial, collar = s.dial_diameter_mm / 2, s.feed_collar_diameter_mm / 2
     tail = washer(s.feed_tail_thread).thickness_mm + 2 * thin_nut(s.feed_tail_thread).height_mm
-    tail += 2 * thread(s.feed_tail_thread).pitch_mm
+    tail = up(s, tail + 2 * thread(s.feed_tail_thread).pitch_mm)
     feed = (
         s.feed_thread_length_mm + s.feed_collar_thickness_mm + s.block_length_mm + s.index_ring_mm
     )
     bar, knob, bit = s.handle_stock.width_mm / 2, s.knob_diameter_mm / 2, s.bit_stock.width_mm / 2
-    seat = thread(s.handle_thread).major_mm / 2 + 1.0
     lever = s.lever_boss_mm / 2
+    seat = 0.7 * lever
+    if s.series.inch:  # 0.35 of 11/32 is 7.7 64ths
+        assert s.lever_boss_mm == pytest.approx(25.4 * 11 / 32)
+        seat = 25.4 * 8 / 64
     return {
         "housing": (
-            *(-4.0 - s.shank_length_mm, -s.spindle_over_seat_mm, -tube),
+            *(-back - s.shank_length_mm, -s.spindle_over_seat_mm, -tube),
             *(0.0, tube, tube - s.shank_flat_mm + side),
         ),
         "rotating-body": (
@@ -421,16 +452,16 @@ def expected_boxes(s: Sizes) -> dict[str, tuple[float, ...]]:
             *(feed + s.dial_length_mm + tail, collar, collar),
         ),
         "handle": (0.0, -bar, -bar, s.handle_length_mm, bar, bar),
-        "knob": (0.0, -knob, -knob, knob + sqrt(knob**2 - seat**2), knob, knob),
+        "knob": (0.0, -knob, -knob, knob_mm(s), knob, knob),
         # the lever's seat is milled 0.15 of its boss deep; half a boss lies beyond the stud
         "clamp-lever": (
-            *(0.0, -lever, -0.7 * lever),
+            *(0.0, -lever, -seat),
             *(s.lever_length_mm + lever, lever, lever),
         ),
-        "tool-bit": (0.0, -bit, -bit, s.bit_stickout_mm + thick + 2.0, bit, bit),
+        "tool-bit": (0.0, -bit, -bit, s.bit_stickout_mm + thick + given(s, 2.0), bit, bit),
         "pivot-nut": (0.0, -nut, -nut, s.nut_length_mm, nut, nut),
         # a head of 7 mm, 2 mm over the tube, and the wall down to the journal
-        "drag-screw": (0.0, -head, -head, 7.0 + 2.0 + wall, head, head),
+        "drag-screw": (0.0, -head, -head, given(s, 7.0) + up(s, 2.0 + wall), head, head),
         "stop-bar": (0.0, -stop, -stop, across, stop, stop),
     }
 

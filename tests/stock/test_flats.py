@@ -147,3 +147,19 @@ def test_the_saws_sheet_shows_the_centre_marks(tmp_path: Path, job_with: JobWith
     shapes = shapely.from_wkb(frame[2])[layers == "MARK"]
     crosses = [g for g in shapes if shapely.get_num_coordinates(g) == 2]
     assert marks >= 3 and len(crosses) == 2 * marks  # a cross is two lines
+
+
+@pytest.mark.parametrize(
+    ("example", "left", "mm"),
+    [("bench-lathe", "1 mm", 1.0), ("inch-lathe", "3/64 in", 25.4 * 3 / 64)],
+)
+def test_what_is_left_to_face_is_said_in_the_jobs_unit(
+    job_with: JobWith, example: str, left: str, mm: float
+) -> None:
+    # a millimetre, or 3/64 in, on each sawn end (common practice)
+    job = job_with(example)
+    whole = attachment(size_up(job, "job.toml").sizes)
+    (arm,) = (p.profile for p in flat_pieces(whole, job) if p.profile.name == "sliding-head-arm")
+    assert arm.title.endswith(f", {left} left at each end to face")
+    xs = [x for x, _, _ in arm.outline.vertices]
+    assert max(xs) - min(xs) == pytest.approx(whole.sizes.arm_length_mm + 2 * mm)

@@ -6,7 +6,6 @@ import json
 from collections.abc import Callable
 from dataclasses import replace
 from math import atan, degrees, hypot, pi, radians, sin, sqrt
-from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
@@ -312,113 +311,6 @@ def test_pictures_carry_their_figures(plan: Plan) -> None:
         ElementTree.fromstring(shape)
         # the equator stands h over the nose, to first order: the pivot is too high by so much
         assert ("0.02 mm over the nose" in shape) or ("0.0008 in over the nose" in shape)
-
-
-# Correcting
-
-
-def readings_file(tmp_path: Path, *rows: str, head: str = 'accuracy = "0.002 mm"') -> str:
-    path = tmp_path / "readings.toml"
-    path.write_text("\n".join(['units = "mm"', head, *rows]), encoding="utf-8")
-    return str(path)
-
-
-def reading(angle: float, diameter: float) -> str:
-    return f"[[reading]]\nangle = {angle}\ndiameter = {diameter:.6f}"
-
-
-BENCH = str(ROOT / "examples" / "bench-lathe.toml")
-
-
-def across(radius: float, skew: float, angle: float) -> float:
-    """The caliper width of a swept circle about the point (0, skew), spun: by brute force."""
-    import numpy as np
-
-    a, t = np.radians(angle), np.radians(np.linspace(0, 180, 40_001))
-    z, rho = radius * np.cos(t), skew + radius * np.sin(t)
-    toward = z * np.cos(a) + rho * np.sin(a)
-    away = -z * np.cos(a) + rho * np.sin(a)
-    return float(toward.max() + away.max())
-
-
-def test_a_high_pivot_is_found_and_lowered(tmp_path: Path) -> None:
-    rows = [reading(a, across(25.0, 0.03, a)) for a in (26, 42, 58, 74, 90)]
-    answer = call("correct", BENCH, readings_file(tmp_path, *rows), "--json")
-    assert answer.exit_code == 1, answer.output
-    record = json.loads(answer.stdout)
-    skew = next(row for row in record["tables"]["advice"] if row["what"] == "skew")
-    assert skew["justified"] and skew["move"] == "pivot down"
-    assert skew["amount_mm"] == pytest.approx(0.03, abs=1e-4)
-    assert skew["error_mm"] == pytest.approx(0.03, abs=1e-4)
-
-
-def test_a_large_ball_is_brought_in_by_divisions_of_radius(tmp_path: Path) -> None:
-    rows = [reading(a, 50.2) for a in (30, 50, 70, 90)]
-    answer = call("correct", BENCH, readings_file(tmp_path, *rows), "--json")
-    size = next(r for r in json.loads(answer.stdout)["tables"]["advice"] if r["what"] == "size")
-    # 0.2 on the diameter is 0.1 on the radius: five divisions of 0.02 mm
-    assert size["move"] == "tip in" and size["divisions"] == pytest.approx(5.0)
-
-
-def test_readings_that_bear_nothing_out_justify_nothing(tmp_path: Path) -> None:
-    rows = [reading(30, 50.001), reading(60, 49.999), reading(90, 50.0)]
-    answer = call("correct", BENCH, readings_file(tmp_path, *rows))
-    assert answer.exit_code == 0, answer.output
-    assert answer.stdout.count("No correction is justified") == 2
-    assert "odd number of lobes" in answer.stdout
-
-
-def test_a_single_reading_gives_the_size_alone(tmp_path: Path) -> None:
-    file = readings_file(tmp_path, reading(90, 50.1))
-    answer = call("correct", BENCH, file, "--json")
-    advice = {row["what"]: row for row in json.loads(answer.stdout)["tables"]["advice"]}
-    assert not advice["skew"]["justified"] and advice["skew"]["error_mm"] is None
-    assert advice["size"]["justified"]
-
-
-def test_readings_that_contradict_each_other_move_nothing(tmp_path: Path) -> None:
-    rows = [reading(90, 50.0), reading(89.9, 50.3), reading(40, 50.1), reading(30, 49.8)]
-    answer = call("correct", BENCH, readings_file(tmp_path, *rows), "--json")
-    assert answer.exit_code == 1
-    assert not any(r["justified"] for r in json.loads(answer.stdout)["tables"]["advice"])
-
-
-@pytest.mark.parametrize(
-    ("rows", "said"),
-    [
-        ((reading(200, 50),), "angle"),
-        ((reading(10, 50), reading(90, 50)), "stem"),
-        ((reading(90, 5),), "50"),
-        ((), "reading"),
-        (("[[reading]]\nangle = 90",), "missing"),
-        (("[[reading]]\nangle = nan\ndiameter = 50",), "angle"),
-        (("colour = 1",), "unknown key"),
-    ],
-)
-def test_what_cannot_be_read_is_told_with_its_place(
-    tmp_path: Path, rows: tuple[str, ...], said: str
-) -> None:
-    order = sorted(rows, key=lambda row: row.startswith("[["))
-    answer = call("correct", BENCH, readings_file(tmp_path, *order))
-    assert answer.exit_code == 2, answer.output
-    assert said in answer.stderr and "readings.toml" in answer.stderr
-
-
-def test_a_ball_must_be_named_where_there_are_several(tmp_path: Path) -> None:
-    job = str(ROOT / "examples" / "engine-lathe.toml")
-    file = readings_file(tmp_path, reading(90, 60.0))
-    answer = call("correct", job, file)
-    assert answer.exit_code == 2 and "knob, lever, dish" in answer.stderr
-    head = 'ball = "knob"\naccuracy = "0.01 mm"'
-    file = readings_file(tmp_path, reading(90, 60.0), head=head)
-    assert call("correct", job, file).exit_code == 0
-
-
-def test_the_readings_file_that_new_writes_is_read(tmp_path: Path) -> None:
-    path = tmp_path / "r.toml"
-    assert call("new", str(path), "--readings").exit_code == 0
-    assert call("correct", BENCH, str(path)).exit_code in (0, 1)
-    assert call("new", str(path), "--readings").exit_code == 2
 
 
 def test_roughing_steps_stand_a_twelfth_of_the_ball_apart(job_with: JobWith) -> None:

@@ -329,9 +329,12 @@ class BallTrial(Wanted):
 
         obstacles = alone if "second-holding" in self.findings else held
         first, last = second.sweep.start_deg, second.to_deg
-        where = "second holding, start"
+        where, least = "second holding, start", self.clearance_mm - SHORT_MM
         self._touching(other, second.first_mm, first, last, where)
         self._clear(other, obstacles, second.first_mm, poses(first, last), where, self.head.rest)
+        felt, where = poses(first, second.touch_deg), "second holding, felt for"
+        for tip in (self.radius, second.first_mm):
+            self._apart(self.head.rest, tip, felt, (other.z, obstacles(other)), least, where)
         # the round that the nose left at the stem is not counted with what the passes take
         fillet = 0.6 * self.head.nose_mm**2 * 2 * pi * second.stub_radius_mm
         self._passes(other, piece, second.passes, second.first_mm, obstacles, fillet)

@@ -45,7 +45,6 @@ LENGTHS: dict[str, tuple[Write, float, float]] = {
     "engraved": (Numbers.engraved, 0.1, 0.001),
     "division": (Numbers.division, 0.001, 0.00001),
     "slide_division": (Numbers.slide_division, 0.0001, 0.0001),
-    "faced": (Numbers.faced, 0.01, 0.01),
     "exact": (Numbers.exact, 1e-6, 1e-6),
 }
 
@@ -107,8 +106,8 @@ def test_a_spindle_speed_stands_as_the_lathe_lists_it() -> None:
 
 
 @pytest.mark.parametrize("numbers", [METRIC, INCH], ids=["metric", "inch"])
-@pytest.mark.parametrize("what", [*LENGTHS, *OTHERS, "size", "rule", "pitch", "at_least", "at_most",
-                                  "spindle_speed", "rough"])  # fmt: skip
+@pytest.mark.parametrize("what", [*LENGTHS, *OTHERS, "size", "rule", "faced", "run", "pitch",
+                                  "at_least", "at_most", "spindle_speed", "rough"])  # fmt: skip
 def test_plain_is_the_same_number_without_its_unit(numbers: Numbers, what: str) -> None:
     for amount in SAMPLES:
         named = getattr(numbers, what)(amount)
@@ -149,7 +148,7 @@ def test_units_have_their_standard_symbols(unit: str, symbol: str) -> None:
     ],
 )
 def test_sizes_and_rule_lengths_are_fractions_where_they_are_exact(mm: float, inches: str) -> None:
-    assert INCH.size(mm) == INCH.rule(mm) == inches
+    assert INCH.size(mm) == INCH.rule(mm) == INCH.faced(mm) == inches
 
 
 def test_every_sixtyfourth_of_an_inch_is_written_as_itself() -> None:

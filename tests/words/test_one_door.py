@@ -30,12 +30,12 @@ PLACEHOLDER = re.compile(
 
 PLAIN = {
     room: "plain numbers in and out, in mm and deg by contract; its errors speak to who calls it"
-    for room in ("nest", "dial", "dxf", "geometry", "measuring", "solids")
+    for room in ("nest", "dial", "dxf", "geometry", "solids")
 }
 """Rooms that know of no job, and so of no language of numbers."""
 
 EXCEPTIONS = PLAIN | {
-    "sizing/rules": "the rules in words, which are metric: inch rules are still to come",
+    "sizing/rules": "sizes in braces, which parts.standard.series says in the job's own words",
     "output/pictures/svg.py": "the size of the picture, in the unit SVG gives it in",
     "stock/jobcopy.py": "the spelling of a job file: it must read back exactly",
     "turning/passes.py": "as the plain rooms: a planner of passes on numbers in mm",

@@ -11,6 +11,7 @@ from typing import Any
 import numpy as np
 
 from parts.standard.materials import material
+from parts.standard.series import Series
 from parts.tool import INCLUDED_DEG
 from planner.checking.strength.model import Give
 from planner.sums import mechanics as m
@@ -38,23 +39,23 @@ def bit_give(s: Any) -> Give:
     )
     first, same = alike(np.stack([wide, long], axis=1))
     few, out = wide[first], long[first]
-    passive, main = _point(few, out)
+    passive, main = _point(few, out, s.series)
     # the bar is grown out of the arm: it turns there as a disc of its section's area would
     turn = modulus * m.disc_tilt_rad_per_Nmm(few * 2 / pi**0.5, modulus)
     passive, main = passive + (few / 2) ** 2 * turn, main - few / 2 * out * turn
     return Give(_like(s, passive[same] / modulus), _like(s, main[same] / modulus))
 
 
-def nose_mm(wide: Any) -> Any:
+def nose_mm(wide: Any, series: Series) -> Any:
     """Radius of the ground nose by the bit's side, as ``parts.tool.nose_radius_mm``; of columns too."""
-    return np.round(np.maximum(LEAST_NOSE_MM, wide / 12), 1)
+    return series.nearest(np.maximum(LEAST_NOSE_MM, wide / 12), 0.1)
 
 
 def _like(s: Any, column: Numbers) -> Any:
     return column if np.ndim(s.bit_stickout_mm) else float(column[0])
 
 
-def _point(wide: Numbers, out: Numbers) -> tuple[Numbers, Numbers]:
+def _point(wide: Numbers, out: Numbers, series: Series) -> tuple[Numbers, Numbers]:
     """The unit-load integrals along the bit, times E: of c^2 / I + 1 / A, and of -y c / I.
 
     y from the tip, c the section's middle under the rake face. The two sides are ground square to the
@@ -67,7 +68,7 @@ def _point(wide: Numbers, out: Numbers) -> tuple[Numbers, Numbers]:
     across = acos(
         cos(half) * cos(clearance)
     )  # half the angle between the sides, square to the ridge
-    nose = nose_mm(wide)
+    nose = nose_mm(wide, series)
     apex = (
         nose * (1 / sin(across) - 1) / cos(atan(lean))
     )  # of the sharp point, in front of the nose

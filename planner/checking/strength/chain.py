@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from math import pi
 from typing import Any
 
-from parts.sizes import PIVOT_PLAY_MM, SETBACK_MM, Sizes
+from parts.sizes import Sizes
 from parts.standard.materials import material
 from planner.checking.strength.bit import bit_give
 from planner.checking.strength.model import Give, Link, Load
@@ -182,7 +182,7 @@ def _beside(s: Any, place: Swing, apart: bool) -> tuple[Part, ...]:
     at = levers(s)
     steel, shaft = (material(x).modulus_MPa for x in (s.structure_material, s.shaft_material))
     pivot, whole = (m.round_second_moment(d) for d in (s.pivot_diameter_mm, s.tube_stock.width_mm))
-    bed, mouth = at.thrust + SETBACK_MM, m.disc_tilt_rad_per_Nmm(s.pivot_diameter_mm, steel)
+    bed, mouth = at.thrust + s.setback_mm, m.disc_tilt_rad_per_Nmm(s.pivot_diameter_mm, steel)
     squares, lever = (bed**3 - at.thrust**3) / 3, (bed**2 - at.thrust**2) / 2
     both = joint_give(s, place)
     joint = joint_give(s, place, RIGID) if apart else Give(0.0, 0.0)
@@ -210,4 +210,4 @@ def bearing_tilt_mm(s: Sizes) -> float:
 
     The clearance is the greatest the sheet allows the journal in its own bore.
     """
-    return m.clearance_tilt_mm(PIVOT_PLAY_MM, s.housing_length_mm, -s.thrust_x_mm)
+    return m.clearance_tilt_mm(s.pivot_play_mm, s.housing_length_mm, -s.thrust_x_mm)

@@ -13,8 +13,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.housing import NUT_PLAY_MM
-from parts.sizes import SETBACK_MM
+from parts.housing import nut_reach_mm
 from parts.standard.materials import material
 from planner.checking.strength.model import Give
 from planner.sums.bedded import (
@@ -64,7 +63,7 @@ def waist_mm(s: Any) -> Any:
 
     Where the post stands beside the nut there is no shank beside them, and nothing to relieve.
     """
-    relief = most(0.0, s.nut_diameter_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm)
+    relief = most(0.0, nut_reach_mm(s) - s.shank_inner_z_mm)
     beside = bare_mm(s) >= s.thread_run_mm - 1e-6
     return s.shank_stock.width_mm - np.where(beside, relief, 0.0)
 
@@ -145,7 +144,7 @@ def joint_of(s: Any, doubling: Any = None) -> Joint:
         tube=s.tube_stock.width_mm,
         plate_height=cheek_height_mm(s),
         plate=s.cheek_mm,
-        length=s.housing_length_mm - SETBACK_MM,
+        length=s.housing_length_mm - s.setback_mm,
     )
 
 
@@ -188,7 +187,7 @@ def joint_give(s: Any, at: Swing, stiffer: float = 1.0, doubling: Any = None) ->
     rows = np.broadcast_arrays(*(np.atleast_1d(column) for column in vars(joint).values()))
     first, same = alike(np.stack(rows, axis=1).astype(float))
     flexible = _kept(np.stack([row[first] for row in rows], axis=1).astype(float), modulus, stiffer)
-    x, radius = -s.thrust_x_mm + SETBACK_MM, at.radius_mm
+    x, radius = -s.thrust_x_mm + s.setback_mm, at.radius_mm
     # one newton along the rod and one toward the body: forces, then moments about the tube's section
     passive = {1: at.up, 2: at.out, 4: -x * at.out, 5: x * at.up}
     main = {0: -1.0, 4: -radius * at.out, 5: radius * at.up}

@@ -8,9 +8,9 @@ from math import hypot
 
 from parts.clamp import clamp_screw_mm, clamp_screw_past_mm, clamp_thread_depth_mm
 from parts.errors import NotMakeable
-from parts.head import PLUG_LEG_MM, spigot_diameter_mm
+from parts.head import plug_leg_mm, spigot_diameter_mm
 from parts.hinge import hinge_joined_mm
-from parts.sizes import HINGE_PLACE_MM, HINGE_SLIT_MM, ROD_PLAY_MM, SETBACK_MM, Sizes
+from parts.sizes import Sizes
 from parts.standard.bolts import proof_MPa, torque_coefficient
 from parts.standard.errors import UnknownSize
 from parts.standard.materials import material
@@ -121,7 +121,7 @@ def strengths(s: Sizes, load: Load, torque_Nm: float | None = None) -> tuple[Str
         ),
         weld(
             "rod weld",
-            m.weld_ring_MPa(force, rod_moment, feed * at.rod, PLUG_LEG_MM, spigot),
+            m.weld_ring_MPa(force, rod_moment, feed * at.rod, plug_leg_mm(s), spigot),
             "rod_diameter",
         ),
         weld("foot weld", _foot_weld_MPa(s, feed * at.rod), "foot_stock"),
@@ -156,8 +156,8 @@ def _seam_MPa(
 ) -> float:
     """Throat stress of such a pair: the forces at the tip, and their moments about its middle."""
     main, passive, feed = forces
-    run = s.housing_length_mm - SETBACK_MM
-    x, y = -s.thrust_x_mm + SETBACK_MM + run / 2, s.tip_radius_max_mm - middle_y_mm
+    run = s.housing_length_mm - s.setback_mm
+    x, y = -s.thrust_x_mm + s.setback_mm + run / 2, s.tip_radius_max_mm - middle_y_mm
     moments = (
         feed * y + passive * face_z_mm,
         main * face_z_mm + feed * x,
@@ -190,7 +190,7 @@ def clamp_hinge(s: Sizes) -> m.Ligament:
 
 def thinnest_hinge(s: Sizes) -> m.Ligament:
     """The hinge with the slit as near the bore as its limits let it come."""
-    place, wide = s.hinge_behind_mm - HINGE_PLACE_MM, s.slit_width_mm + HINGE_SLIT_MM
+    place, wide = s.hinge_behind_mm - s.hinge_place_mm, s.slit_width_mm + s.hinge_slit_mm
     return m.ligament(s.rod_diameter_mm / 2, -s.hinge_z_mm, place, wide)
 
 
@@ -243,12 +243,12 @@ def clamp_hold(s: Sizes, load: Load, torque_Nm: float | None, tip_mm: float | No
     preload = m.preload_N(torque, size.major_mm, finish)
     hinge, screw = clamp_hinge(s), screw_x_mm(s)
     steel = material(s.structure_material)
-    closing = m.slit_closing_N(ROD_PLAY_MM, screw, hinge_wide_mm(s), steel.modulus_MPa, hinge)
+    closing = m.slit_closing_N(s.rod_play_mm, screw, hinge_wide_mm(s), steel.modulus_MPa, hinge)
     lever = (screw + hinge.behind_mm) / hinge.radius_mm
     grip = m.slit_grip_N(LEAST_PRELOAD * preload, closing, lever)
     strip = m.strip_area_mm2_per_mm(size.major_mm, size.pitch_mm, size.pitch_diameter_mm)
     engaged = min(clamp_screw_past_mm(s), clamp_thread_depth_mm(s)) - s.slit_width_mm / 2
-    shut = ROD_PLAY_MM * lever  # at the stud, as the leaf turns on its hinge
+    shut = s.rod_play_mm * lever  # at the stud, as the leaf turns on its hinge
     stretched = clamp_screw_mm(s) - engaged / 2
     abuse = m.preload_N(hand_torque_Nm(s.lever_length_mm, ABUSE_N), size.major_mm, finish)
     bears = material(s.structure_material).yield_MPa or 0.0

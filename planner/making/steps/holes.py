@@ -9,7 +9,7 @@ from parts.features import Stage
 from parts.standard.drills import Drill, drill_at_least, drill_at_most
 from parts.standard.fits import Limits
 from parts.standard.threads import thread
-from planner.making.steps.model import IN_PLACE, Step, Work, steps
+from planner.making.steps.model import IN_PLACE, ROUGH_MM, Step, Work, steps
 
 LAID_OUT = "edge finder or scribed lines"
 """What brings a drill or a cutter to its place."""
@@ -109,9 +109,10 @@ def _(feature: f.Bore, work: Work) -> tuple[Step, ...]:
         measure=work.numbers.between(size),
         gauge=work.shop.gauge(size, inside=True),
     )
+    roughed = size.nominal_mm - work.series.nominal(ROUGH_MM)
     rough = replace(
         bore,
-        text=f"rough bore {feature.name} to Ø{work.numbers.plain.size(size.nominal_mm - 0.5)}",
+        text=f"rough bore {feature.name} to Ø{work.numbers.plain.size(roughed)}",
         measure="",
         gauge="",
     )

@@ -6,9 +6,13 @@ from dataclasses import dataclass
 from functools import singledispatch
 
 from parts.features import Feature
+from parts.standard.series import Series
 from planner.making.callouts import callout
 from planner.making.machines import Workshop
 from planner.words.numbers import Numbers
+
+ROUGH_MM = 0.5
+"""What roughing leaves on a diameter to finish (common practice)."""
 
 IN_PLACE = "in place: work on the cross slide, tool in the spindle"
 
@@ -54,6 +58,11 @@ class Work:
     def numbers(self) -> Numbers:
         """How to write numbers."""
         return self.shop.numbers
+
+    @property
+    def series(self) -> Series:
+        """The series of the design's sizes."""
+        return self.shop.job.series
 
     @property
     def inch(self) -> bool:

@@ -8,7 +8,7 @@ from parts import features as f
 from parts.features import Stage
 from parts.standard.threads import thread
 from planner.dial.sense import NUMBERED, UPRIGHT
-from planner.making.steps.model import Step, Work, steps
+from planner.making.steps.model import ROUGH_MM, Step, Work, steps
 
 
 @steps.register
@@ -31,10 +31,11 @@ def _(feature: f.FacedLength, work: Work) -> tuple[Step, ...]:
 def _(feature: f.TurnedDiameter, work: Work) -> tuple[Step, ...]:
     size = feature.diameter
     fine = size.upper_mm - size.lower_mm < 0.1
+    roughed = size.nominal_mm + work.series.nominal(ROUGH_MM)
     rough = Step(
         "turn",
         "turn",
-        f"rough turn {feature.name} to Ø{work.numbers.plain.size(size.nominal_mm + 0.5)}",
+        f"rough turn {feature.name} to Ø{work.numbers.plain.size(roughed)}",
         f"{work.tool} turning tool",
         speed=("turn", work.diameter_mm),
     )

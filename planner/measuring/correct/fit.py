@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import asin, degrees, hypot, inf, isfinite, radians, sin, sqrt
+from math import asin, cos, degrees, hypot, inf, isfinite, radians, sin, sqrt
 from typing import NamedTuple
 
 from planner.measuring.correct.model import (
+    ANVIL_OFF_DEG,
     SURE,
+    AnvilsOff,
     Estimate,
     Fit,
     Pip,
     PipFit,
     Reading,
     Scatter,
+    Series,
     Size,
     SizeFit,
     Squareness,
@@ -74,36 +77,122 @@ def _line(x: Sequence[float], y: Sequence[float], u: Sequence[float]) -> _Line:
     return _Line(at, level, 1 / sqrt(sum(w)), slope, slope_u, sum(parts), parts.index(max(parts)))
 
 
-def fit_readings(readings: Sequence[Reading], accuracy_mm: float) -> Fit:
+def fit_readings(
+    readings: Sequence[Reading], accuracy_mm: float, earlier: Sequence[Series] = ()
+) -> Fit:
     """Least squares of sound readings, one or more, on the sine of their angles.
 
     accuracy_mm: standard uncertainty of each, independent of the others. The results' uncertainties
-    come from it and not from the scatter, which is held against it by chi-square.
+    come from it and not from the scatter, which is held against it by chi-square. earlier: balls of the
+    same skew, each with a size of its own: parallel lines of one slope, whose least squares weighs each
+    ball's slope by its own spread (analysis of covariance; any handbook of regression).
     """
-    sines, n = [sin(radians(r.angle_deg)) for r in readings], len(readings)
-    line = _line(sines, [r.diameter_mm for r in readings], [accuracy_mm] * n)
-    dof, radius, skew, correlation = n - 1, None, None, None
+    own = _line_of(readings, accuracy_mm)
+    others = [line for line in (_line_of(*_of(one)) for one in earlier) if isfinite(line.slope_u)]
+    lines = [line for line in (own, *others) if isfinite(line.slope_u)]
+    slope, slope_u = 0.0, inf
+    if lines:
+        weight = sum(line.slope_u**-2 for line in lines)
+        slope = sum(line.slope / line.slope_u**2 for line in lines) / weight
+        slope_u = 1 / sqrt(weight)
+    dof, radius, skew, correlation = len(readings) - 1, None, None, None
     words = (
         "All readings stand at one angle (an angle and its supplement are one line) and give the "
         "diameter there only: to find the skew, measure at the equator and near the stem."
     )
-    if isfinite(line.slope_u):  # D = 2 R0 + 2 h sin a: halves of the line's intercept and slope
-        dof, words = n - 2, "The readings give the radius and the skew."
-        base_u = hypot(line.level_u, line.at * line.slope_u)
-        radius = Estimate((line.level - line.at * line.slope) / 2, base_u / 2)
-        skew = Estimate(line.slope / 2, line.slope_u / 2)
-        correlation = -line.at * line.slope_u / base_u
-    scatter = _scatter(line.chi2, dof)
+    if lines:  # D = 2 R0 + 2 h sin a: halves of the line's intercept and slope
+        words = "The readings give the radius and the skew."
+        base_u = hypot(own.level_u, own.at * slope_u)
+        radius = Estimate((own.level - own.at * slope) / 2, base_u / 2)
+        skew = Estimate(slope / 2, slope_u / 2)
+        correlation = -own.at * slope_u / base_u
+    if isfinite(own.slope_u):
+        dof -= 1
+    elif lines:
+        words = "The readings, all at one angle, give the radius, earlier balls the skew."
+    scatter = _scatter(own.chi2, dof)
     if scatter == "contradict":
         words += (
-            f" They contradict each other beyond the stated accuracy, reading {line.worst + 1} most: "
+            f" They contradict each other beyond the stated accuracy, reading {own.worst + 1} most: "
             "measure again, or state the accuracy that was really reached."
         )
-    residual, limit = (
-        (accuracy_mm * sqrt(line.chi2 / dof), chi2_limit(dof)) if dof else (None, None)
+    residual, limit = (accuracy_mm * sqrt(own.chi2 / dof), chi2_limit(dof)) if dof else (None, None)
+    mean = Estimate(own.level, own.level_u)
+    anvils = None
+    if skew and radius:
+        anvils = anvils_off(readings, accuracy_mm, earlier, skew, radius)
+    return Fit(
+        *(mean, radius, skew, correlation, residual, own.chi2, limit, dof, scatter, words),
+        balls=1 + len(others),
+        anvils=anvils,
     )
-    mean = Estimate(line.level, line.level_u)
-    return Fit(mean, radius, skew, correlation, residual, line.chi2, limit, dof, scatter, words)
+
+
+def apart(readings: Sequence[Reading], accuracy_mm: float, earlier: Sequence[Series]) -> bool:
+    """Whether a ball's own skew differs from that of earlier balls by more than both allow.
+
+    Once in a hundred by chance, as the scatter is judged.
+    """
+    own = _line_of(readings, accuracy_mm)
+    others = [line for line in (_line_of(*_of(one)) for one in earlier) if isfinite(line.slope_u)]
+    if not others or not isfinite(own.slope_u):
+        return False
+    weight = sum(line.slope_u**-2 for line in others)
+    before = sum(line.slope / line.slope_u**2 for line in others) / weight
+    return (own.slope - before) ** 2 / (own.slope_u**2 + 1 / weight) > chi2_limit(1)
+
+
+def sound(series: Series) -> bool:
+    """Whether the readings of a ball turned before agree with each other, as far as can be told."""
+    line = _line_of(*_of(series))
+    dof = len(series.readings) - (2 if isfinite(line.slope_u) else 1)
+    return _scatter(line.chi2, dof) != "contradict"
+
+
+def anvils_off(
+    readings: Sequence[Reading],
+    accuracy_mm: float,
+    earlier: Sequence[Series],
+    skew: Estimate,
+    radius: Estimate,
+) -> AnvilsOff:
+    """What anvils off their angles do to the skew and the radius of fit_readings.
+
+    A reading at a + d instead of a is 2 h (sin(a + d) - sin a) off; the mean square of that, d normal
+    of standard deviation s, is (2 h)^2 (cos^2 a s^2 + 3/4 sin^2 a s^4), to the second order. It goes
+    into skew and radius by the weights that least squares gives the reading. h, itself doubtful, is
+    taken with its uncertainty.
+    """
+    off = radians(ANVIL_OFF_DEG)
+    own = _line_of(readings, accuracy_mm)
+    spread = 1 / (2 * skew.u_mm) ** 2
+    on_skew = on_radius = 0.0
+    for number, (rows, u) in enumerate([(readings, accuracy_mm), *map(_of, earlier)]):
+        line = _line_of(rows, u)
+        for reading in rows:
+            a = radians(reading.angle_deg)
+            part = (cos(a) * off) ** 2 + 0.75 * (sin(a) * off**2) ** 2
+            slope = (sin(a) - line.at) / u**2 / spread
+            level = 1 / len(rows) if number == 0 else 0.0
+            on_skew += slope**2 * part
+            on_radius += (level - own.at * slope) ** 2 * part
+    size = hypot(skew.mm, skew.u_mm)
+    turned = (radians(r.angle_deg) + way for r in readings for way in (-off, off))
+    angles = (radians(r.angle_deg) for r in readings for _ in range(2))
+    most = max(abs(sin(b) - sin(a)) for a, b in zip(angles, turned, strict=True))
+    skew_u = hypot(skew.u_mm, size * sqrt(on_skew))
+    radius_u = hypot(radius.u_mm, size * sqrt(on_radius))
+    return AnvilsOff(2 * size * most, skew_u, radius_u, Estimate(skew.mm, skew_u).clear)
+
+
+def _of(series: Series) -> tuple[Sequence[Reading], float]:
+    return series.readings, series.accuracy_mm
+
+
+def _line_of(readings: Sequence[Reading], accuracy_mm: float) -> _Line:
+    """The line of the diameters on the sines of their angles."""
+    sines = [sin(radians(r.angle_deg)) for r in readings]
+    return _line(sines, [r.diameter_mm for r in readings], [accuracy_mm] * len(readings))
 
 
 def _less_skew(pip: float, u: float, skew: float, skew_u: float) -> Estimate:

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import inf
 from typing import Literal
 
 from planner.geometry.ball import Arrangement
 
 SURE = 2.0
 """Standard uncertainties an error must exceed to be corrected: about 95 % sure."""
+
+ANVIL_OFF_DEG = 2.0
+"""How far an anvil held by eye along a protractor's line stands off its angle, two times in three (from
+memory)."""
 
 UNSEEN = (
     "An odd number of lobes: such a ball measures the same across everywhere.",
@@ -23,6 +28,8 @@ UNSEEN = (
 
 Scatter = Literal["agree", "contradict", "untested"]
 What = Literal["squareness", "skew", "offset", "size", "zero", "screw"]
+Standing = Literal["within", "cannot be told", "outside"]
+"""Where a ball stands to its tolerance."""
 
 
 @dataclass(frozen=True)
@@ -82,7 +89,9 @@ class Measured:
     diameter on the drawing. stem_mm: the stem's diameter, 0 without one. anvil_mm: diameter of the
     micrometer's flat anvils, 0 to count only the point they touch. pips: one a ball, all turned at one
     setting of pivot and slide. before_nose: the sweep began before the nose and crossed it. sizes: of
-    balls turned at different readings of the feed dial.
+    balls turned at different readings of the feed dial. tolerance_mm: plus or minus on the diameter,
+    None where none is stated. wall_mm: how far behind the ball's centre the wall of the relief or a
+    shoulder stands, of the blank's diameter blank_mm; None where it is not known.
     """
 
     readings: tuple[Reading, ...]
@@ -93,6 +102,29 @@ class Measured:
     pips: tuple[Pip, ...] = ()
     before_nose: bool = False
     sizes: tuple[Size, ...] = ()
+    tolerance_mm: float | None = None
+    wall_mm: float | None = None
+    blank_mm: float = 0.0
+
+
+@dataclass(frozen=True)
+class Series:
+    """The readings of one ball turned before at the same setting, and the uncertainty of each."""
+
+    readings: tuple[Reading, ...]
+    accuracy_mm: float
+
+
+@dataclass(frozen=True)
+class Earlier:
+    """What was measured before at the same setting: the skew and the offset were the same.
+
+    series: the readings, one ball each. pips and sizes: those that the new measurement does not have.
+    """
+
+    series: tuple[Series, ...] = ()
+    pips: tuple[Pip, ...] = ()
+    sizes: tuple[Size, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -101,13 +133,16 @@ class Rig:
 
     tip_mm_per_division: advance of the tip (of the ball's radius). slide_mm_per_division: travel of the
     cross slide; half of what a dial that reads diameters says. other_side: the tip passes the equator
-    underneath (across) or behind (upright), not over the top or on the operator's side.
+    underneath (across) or behind (upright), not over the top or on the operator's side. most_mm: how
+    far a radius, skew or offset can plausibly be off: what roughing leaves on the ball, or one turn of
+    the feed dial, whichever is more; None where neither is known.
     """
 
     arrangement: Arrangement = "across"
     tip_mm_per_division: float | None = None
     slide_mm_per_division: float | None = None
     other_side: bool = False
+    most_mm: float | None = None
 
 
 @dataclass(frozen=True)
@@ -124,13 +159,29 @@ class Estimate:
 
 
 @dataclass(frozen=True)
+class AnvilsOff:
+    """What anvils off their angles, each by ANVIL_OFF_DEG two times in three, add to a fit.
+
+    reading_mm: how much one reading changes where its anvil is off by that, at most. skew_u_mm and
+    radius_u_mm: the fit's standard uncertainties with the anvils' part. skew_clear: the skew differs
+    from nothing by more than twice its own.
+    """
+
+    reading_mm: float
+    skew_u_mm: float
+    radius_u_mm: float
+    skew_clear: bool
+
+
+@dataclass(frozen=True)
 class Fit:
     """The straight line through the readings.
 
     mean: of the diameters. radius (R0), skew (h) and their correlation: None where all readings stand
     at one angle. residual_mm: root(sum of squares / dof). chi2_limit: what chi2 exceeds once in a
     hundred fits if the accuracy is as stated; beyond it the readings contradict each other. Both None
-    without a reading to spare. words: what the readings determine.
+    without a reading to spare; they and chi2 are of this ball's own readings. words: what the readings
+    determine. balls: how many the skew rests on, this one and earlier ones. anvils: None without it.
     """
 
     mean: Estimate
@@ -143,6 +194,8 @@ class Fit:
     dof: int
     scatter: Scatter
     words: str
+    balls: int = 1
+    anvils: AnvilsOff | None = None
 
 
 @dataclass(frozen=True)
@@ -177,6 +230,20 @@ class PipFit:
 
 
 @dataclass(frozen=True)
+class Toleranced:
+    """A ball held against its tolerance, on the diameter at every angle clear of the stem.
+
+    worst: how far the diameter that is farthest off lies from the drawing. standing: "within" where
+    every diameter lies inside by twice its uncertainty, "outside" where one lies out by as much. small:
+    one is too small by as much, so that the ball cannot be mended.
+    """
+
+    standing: Standing
+    worst: Estimate
+    small: bool
+
+
+@dataclass(frozen=True)
 class SizeFit:
     """What sizes at several dial readings say of the dial: its zero, and the screw that moves it.
 
@@ -199,6 +266,7 @@ class Advice:
     by how much; divisions: the same on its dial, if it has one. remains_mm: two uncertainties; where
     nothing is moved the error as well. reason: sentences without numbers. sign_known: False where the
     way must be tried. over_mm: the length a tilt is taken over. undersize: the ball cannot be mended.
+    far: the error is more than it can plausibly be.
     """
 
     what: What
@@ -212,14 +280,23 @@ class Advice:
     sign_known: bool = True
     over_mm: float | None = None
     undersize: bool = False
+    far: bool = False
 
 
 @dataclass(frozen=True)
 class Correction:
-    """The fit, the pips' answer and the advice, in the order in which to act."""
+    """The fit, the pips' answer and the advice, in the order in which to act.
+
+    tolerance: None where none is stated or nothing was read across. apart: which of these differ from
+    the earlier ones by more than either allows, so that the earlier ones are left out. farthest_mm: how
+    far anything can plausibly be off at the tip.
+    """
 
     fit: Fit | None
     pips: PipFit | None
     advice: tuple[Advice, ...]
     sizes: SizeFit | None = None
+    tolerance: Toleranced | None = None
+    apart: tuple[Literal["readings", "pips", "sizes"], ...] = ()
+    farthest_mm: float = inf
     unseen: tuple[str, ...] = UNSEEN

@@ -1,1 +1,1 @@
-"""Pictures as SVG, black on white: the sweep, the shares, the turning, the sawing sheet."""
+"""Pictures as SVG, black on white: sweep, shares, turning, dial, cut, tightest spot, sawing sheet."""

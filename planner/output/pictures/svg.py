@@ -40,12 +40,22 @@ class Sheet:
         dash: str = "",
         fill: str = "none",
         closed: bool = False,
+        name: str = "",
     ) -> None:
+        """A line or a shape; of width 0 only its filling; name: what it is, kept with it."""
         way = "M" + " L".join(self._at(z, y) for z, y in points) + ("Z" if closed else "")
+        self._drawn(way, width, dash, fill, name)
+
+    def strokes(self, lines: list[list[tuple[float, float]]], width: float, name: str = "") -> None:
+        """Several lines that are one thing, a numeral say."""
+        way = " ".join("M" + " L".join(self._at(z, y) for z, y in line) for line in lines)
+        self._drawn(way, width, "", "none", name)
+
+    def _drawn(self, way: str, width: float, dash: str, fill: str, name: str) -> None:
         dashed = f' stroke-dasharray="{dash}"' if dash else ""
-        self.marks.append(
-            f'<path d="{way}" fill="{fill}" stroke="#000" stroke-width="{width}"{dashed}/>'
-        )
+        pen = f'stroke="#000" stroke-width="{width}"' if width else 'stroke="none"'
+        end = f"><title>{escape(name)}</title></path>" if name else "/>"
+        self.marks.append(f'<path d="{way}" fill="{fill}" {pen}{dashed}{end}')
 
     def arc(self, radius: float, start: float, end: float, width: float, dash: str = "") -> None:
         count = max(2, int(abs(end - start) / 2))

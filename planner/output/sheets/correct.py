@@ -3,7 +3,14 @@
 from __future__ import annotations
 
 from planner.job.tables import Job
-from planner.measuring.correct import Advice, Correction, Estimate, Measured
+from planner.measuring.correct import (
+    ANVIL_OFF_DEG,
+    SURE,
+    Advice,
+    Correction,
+    Estimate,
+    Measured,
+)
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
 
@@ -16,6 +23,14 @@ NAMES = {
     "screw": "travel of the feed screw",
 }
 
+
+OFF = f"anvils {ANVIL_OFF_DEG:g} degrees off"
+RADIUS_OFF, SKEW_OFF = f"radius, {OFF}", f"skew, {OFF}"
+TOLD = {
+    "within": "The ball is within its tolerance",
+    "cannot be told": "It cannot be told whether the ball is within its tolerance",
+    "outside": "The ball is outside its tolerance",
+}
 
 FIT = columns(("what", "what"), ("value", "value"), ("uncertainty", "uncertainty"))
 ADVICE = columns(
@@ -38,13 +53,31 @@ COLUMNS = {
 """The keys of each table, by its name."""
 
 
-def correct_tables(found: Correction, measured: Measured, job: Job, name: str) -> list[Table]:
-    """The fit, the advice in the order to act, and what the readings cannot show."""
+def correct_tables(
+    found: Correction, measured: Measured, job: Job, name: str, kept: str = ""
+) -> list[Table]:
+    """The fit, the advice in the order to act, and what the readings cannot show.
+
+    kept: what is said of the record, "" for nothing.
+    """
     numbers = job.numbers.plain
-    return [_fit(found, measured, name, numbers), _advice(found.advice, numbers), _unseen(found)]
+    return [
+        _fit(found, measured, name, job.numbers, kept),
+        _advice(found.advice, numbers),
+        _unseen(found),
+    ]
 
 
-def _fit(found: Correction, measured: Measured, name: str, numbers: Numbers) -> Table:
+def no_tables() -> list[Table]:
+    """The tables, each without a row: of a move that is confirmed without readings."""
+    return [
+        Table(name, "", row, (), ())
+        for name, row in (("fit", FIT), ("advice", ADVICE), ("unseen", UNSEEN))
+    ]
+
+
+def _fit(found: Correction, measured: Measured, name: str, named: Numbers, kept: str) -> Table:
+    numbers = named.plain
     rows: list[tuple[str, float | None, float | None]] = []
 
     def add(what: str, one: Estimate | None) -> None:
@@ -61,7 +94,15 @@ def _fit(found: Correction, measured: Measured, name: str, numbers: Numbers) -> 
         if found.fit.chi2_limit is not None:
             rows.append(("chi-square of the readings", round(found.fit.chi2, 4), None))
             rows.append(("at most, were the accuracy as stated", found.fit.chi2_limit, None))
+        if found.fit.anvils and found.fit.skew and found.fit.radius:
+            off = found.fit.anvils
+            add(RADIUS_OFF, Estimate(found.fit.radius.mm, off.radius_u_mm))
+            add(SKEW_OFF, Estimate(found.fit.skew.mm, off.skew_u_mm))
         notes.append(found.fit.words)
+        if found.fit.balls > 1:
+            notes.append(f"The skew rests on {found.fit.balls} balls turned at this setting.")
+        notes += _anvils(found, named)
+    notes += _tolerance(found, measured, named) + ([kept] if kept else [])
     if found.pips:
         add("offset, by the pips, side unknown", found.pips.offset)
         for answer in found.pips.answers:
@@ -92,10 +133,35 @@ def _fit(found: Correction, measured: Measured, name: str, numbers: Numbers) -> 
     )
 
 
+def _anvils(found: Correction, numbers: Numbers) -> list[str]:
+    """What anvils off their angles do to the readings and to the stated uncertainty."""
+    if not (found.fit and found.fit.anvils and found.fit.skew):
+        return []
+    off, skew = found.fit.anvils, found.fit.skew
+    return [
+        f"An anvil {numbers.angle(ANVIL_OFF_DEG)} off its angle changes a reading of this ball by"
+        f" {numbers.error(off.reading_mm)} at most; with each off by so much, two times in three, the"
+        f" skew is uncertain by {numbers.error(off.skew_u_mm)} instead of {numbers.error(skew.u_mm)}."
+    ]
+
+
+def _tolerance(found: Correction, measured: Measured, numbers: Numbers) -> list[str]:
+    """Whether the ball is within its tolerance, by how much it is off and how sure that is."""
+    if not found.tolerance or measured.tolerance_mm is None:
+        return []
+    worst = found.tolerance.worst
+    where = "clear of the stem" if found.fit and found.fit.skew else "at the one angle measured"
+    return [
+        f"{TOLD[found.tolerance.standing]} of {numbers.micrometer(measured.tolerance_mm)} either way:"
+        f" the diameter farthest off, {where}, is off by {numbers.error(worst.mm)}, twice its"
+        f" uncertainty {numbers.error(SURE * worst.u_mm)}."
+    ]
+
+
 def _shown(what: str, value: float, numbers: Numbers) -> str:
     return (
         f"{value:.3g}"
-        if "chi" in what or "stated" in what or "deg" in what or "of one" in what
+        if "chi" in what or "stated" in what or what.endswith(", deg") or "of one" in what
         else numbers.error(value)
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from parts.screw import LINE_WIDTH_MM
+from parts.screw import line_width_mm
 from parts.standard.index_plates import plate_sets
 from planner.dial.design import Dial, design_dial, engraving_table, exact_mm
 from planner.dial.indexing import Setting, by_degrees, direct_indexing, index_on_plates
@@ -25,7 +25,7 @@ def job_dial(sizing: Sizing) -> Dial:
         s.screw_pitch_mm,
         s.dial_diameter_mm,
         rim_width_mm=s.dial_rim_mm,
-        line_width_mm=LINE_WIDTH_MM,
+        line_width_mm=line_width_mm(s),
     )
 
 
@@ -102,7 +102,7 @@ def _dial_figures(dial: Dial, numbers: Numbers) -> Table:
         ("one turn", numbers.pitch(float(dial.pitch_mm))),
         ("one division, tip", _both(float(dial.advance_mm))),
         ("one division, ball's diameter", _both(float(dial.diameter_change_mm))),
-        ("lines apart on the rim", METRIC.caliper(legible.arc_spacing_mm)),
+        ("lines apart on the rim", numbers.caliper(legible.arc_spacing_mm)),
         ("legible at arm's length", "yes" if legible.ok else "no"),
     ]
     entries += [("to mend", text) for text in legible.findings]

@@ -29,6 +29,7 @@ DONE = columns(
 BALLS = columns(
     ("ball", "ball"),
     ("date", "date"),
+    ("setting", "setting"),
     ("set_mm", "set to"),
     ("readings", "readings"),
     ("least_mm", "least"),
@@ -101,10 +102,12 @@ def _balls(balls: Sequence[BallTurned], job: Job) -> Table:
         ends = (min(read), max(read)) if read else (None, None)
         day = ball.date.isoformat() if ball.date else None
         after = (ball.verdict, ball.note)
-        rows.append((ball.ball, day, ball.setting.diameter_mm, len(read), *ends, *after))
+        number = ball.setting.number
+        rows.append((ball.ball, day, number, ball.setting.diameter_mm, len(read), *ends, *after))
         words = ["" if mm is None else numbers.micrometer(mm) for mm in ends]
         set_to = numbers.micrometer(ball.setting.diameter_mm)
-        shown.append((ball.ball, day or "", set_to, str(len(read)), *words, *after))
+        first = (ball.ball, day or "", str(number or ""), set_to)
+        shown.append((*first, str(len(read)), *words, *after))
     title = f"balls turned, {numbers.unit}"
     return Table("balls", title, BALLS, tuple(rows), tuple(shown), _none(rows))
 

@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from parts.sizes import Sizes
 from planner.job.tables import Job
 from planner.measuring.correct import UNSEEN
 from planner.output.sheets.turn_cuts import passes_table, roughing_table, second_table
 from planner.output.sheets.turn_hollows import hollow_tables
 from planner.output.sheets.turn_setup import setup_table
+from planner.turning.head import Head
 from planner.turning.model import BallPlan, Turned
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, as_text, columns
 
 
-def turn_text(turned: Turned, s: Sizes, job: Job) -> str:
+def turn_text(turned: Turned, job: Job) -> str:
     """Every ball's sheets, one ball after another."""
+    s = turned.head
     sheets = [_ball_tables((plan,), s, job, plan.ball.name) for plan in turned.balls]
     sheets += [hollow_tables((hollow,), s, job) for hollow in turned.sockets if hollow.passes]
     return "\n".join(as_text([_without_ball(table) for table in tables]) for tables in sheets)
@@ -34,13 +35,14 @@ def _without_ball(table: Table) -> Table:
     )
 
 
-def turn_tables(turned: Turned, s: Sizes, job: Job) -> list[Table]:
+def turn_tables(turned: Turned, job: Job) -> list[Table]:
     """All balls in one table of each kind, for machines."""
+    s = turned.head
     tables = _ball_tables(turned.balls, s, job, job.name) if turned.balls else []
     return tables + (hollow_tables(turned.sockets, s, job) if turned.sockets else [])
 
 
-def _ball_tables(plans: tuple[BallPlan, ...], s: Sizes, job: Job, title: str) -> list[Table]:
+def _ball_tables(plans: tuple[BallPlan, ...], s: Head, job: Job, title: str) -> list[Table]:
     second = [second_table(plans, job, title)] if any(plan.second for plan in plans) else []
     return [
         setup_table(plans, s, job, title),

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil
 
-from parts.sizes import Sizes
 from parts.standard.threads import thread
 from planner.dial.sense import reading, said
 from planner.job.tables import Job
 from planner.output.sheets.turn_rows import Row, halves, row, spindle_row
+from planner.turning.head import Head
 from planner.turning.model import BallPlan, SecondHolding
 
 PARTING = (
@@ -18,24 +18,12 @@ PARTING = (
 )
 CLOTH = "Cloth is never wound round the work or a finger: a strip held by both ends, or on a stick."
 NOTHING_TURNING = "Spindle stopped, ball cool: nothing is measured or touched while the work turns."
-GROOVE_MM = 2.0
-"""How deep the parting line of half a ball is plunged before its last pass."""
 
 
-def finish_rows(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
+def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     """From the last pass to the finished piece."""
     ball, numbers, radius = plan.ball, job.numbers, plan.ball.radius_mm
     mm = numbers.size
-    if not ball.behind:
-        left = radius + (
-            job.turning.roughing_width if job.turning.roughing_tool == "parting" else 0.0
-        )
-        yield row(
-            "parting line",
-            f"{mm(GROOVE_MM)} deep",
-            f"before the last pass: the parting tool's right side at the equator, its left side reads"
-            f" {mm(left)} on the carriage; so nothing stands behind where the ball is measured",
-        )
     yield row(
         "measure",
         "by the table below",
@@ -96,7 +84,7 @@ def _stem(plan: BallPlan, job: Job) -> Iterator[Row]:
         )
 
 
-def _second(plan: BallPlan, second: SecondHolding, s: Sizes, job: Job) -> Iterator[Row]:
+def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterator[Row]:
     numbers, radius = job.numbers, plan.ball.radius_mm
     mm = numbers.size
     division = s.screw_pitch_mm / s.dial_divisions
@@ -113,7 +101,8 @@ def _second(plan: BallPlan, second: SecondHolding, s: Sizes, job: Job) -> Iterat
         "centre",
         "on the finished zone",
         f"dial to 0 as it was; cross slide at its 0. Swing the tip slowly from"
-        f" {numbers.angle(second.to_deg)} to {numbers.angle(90.0)} over the finished zone, carriage and"
+        f" {numbers.angle(second.to_deg)} to {numbers.angle(second.touch_deg)} over the finished zone,"
+        " carriage and"
         " dial moved until a strip of thin paper just drags all the way: then the pivot is under the"
         f" centre; carriage locked, dial to 0 there. {mm(radius)} from the ball's own pole",
         "Spindle isolated while the paper is between tip and ball.",

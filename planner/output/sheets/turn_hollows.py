@@ -4,23 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from parts.sizes import Sizes
 from planner.dial.sense import DEEPER, READ_AT
 from planner.job.tables import Job
 from planner.output.sheets.turn_rows import Row, halves, row
+from planner.turning.head import Head
 from planner.turning.model import SocketPlan
 from planner.words.tables import Table, columns
 
 OUTWARD = "Counter-clockwise, seen from the dial's free end, moves the tip out and the hollow grows"
 
 
-def hollow_tables(plans: tuple[SocketPlan, ...], s: Sizes, job: Job) -> list[Table]:
+def hollow_tables(plans: tuple[SocketPlan, ...], s: Head, job: Job) -> list[Table]:
     """How to set up for each hollow, and its passes; one that is refused has neither."""
     made = tuple(plan for plan in plans if plan.passes)
     return [_setup(made, s, job), _passes(made, s, job)] if made else []
 
 
-def _setup(plans: tuple[SocketPlan, ...], s: Sizes, job: Job) -> Table:
+def _setup(plans: tuple[SocketPlan, ...], s: Head, job: Job) -> Table:
     rows = [
         (plan.ball.name, number, one.what, one.value, one.how, one.caution)
         for plan in plans
@@ -51,7 +51,7 @@ def _setup(plans: tuple[SocketPlan, ...], s: Sizes, job: Job) -> Table:
     )
 
 
-def _steps(plan: SocketPlan, s: Sizes, job: Job) -> Iterator[Row]:
+def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:
     shape, numbers = plan.shape, job.numbers
     mm, ball = numbers.size, plan.ball
     division = s.screw_pitch_mm / s.dial_divisions
@@ -66,9 +66,9 @@ def _steps(plan: SocketPlan, s: Sizes, job: Job) -> Iterator[Row]:
     yield row(
         "bit",
         "turned round",
-        f"its point out, beyond the arm, {mm(s.bit_stickout_mm)} out of it; rake face as for a ball,"
-        " up to"
-        " the oncoming work",
+        f"its point out, beyond the arm, {mm(s.bit_stickout_mm)} out of it; end for end, its rake face"
+        " still"
+        " to the rear, to the oncoming work",
     )
     yield row(
         "dial zero",
@@ -124,7 +124,7 @@ def _steps(plan: SocketPlan, s: Sizes, job: Job) -> Iterator[Row]:
     yield row("time", numbers.minutes(seconds), "swinging; setting comes on top")
 
 
-def _passes(plans: tuple[SocketPlan, ...], s: Sizes, job: Job) -> Table:
+def _passes(plans: tuple[SocketPlan, ...], s: Head, job: Job) -> Table:
     plain = job.numbers.plain
     division = s.screw_pitch_mm / s.dial_divisions
     cuts = [(plan.ball.name, one) for plan in plans for one in plan.passes]
@@ -200,7 +200,8 @@ def _passes(plans: tuple[SocketPlan, ...], s: Sizes, job: Job) -> Table:
             "done",
         ),
         notes=(
-            "Dial at: the number under its line, with so many whole turns still to go outward; 0 with none"
+            "Dial at: the number under its line, with so many whole turns still to go outward; 0 with"
+            " none"
             f" is the finished hollow. {OUTWARD}, and the numbers fall.",
         ),
     )

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from parts.sizes import Sizes
 from parts.standard.materials import material
 from parts.standard.threads import thread
-from planner.checking.strength import clamp_hold
 from planner.dial.sense import DEEPER, READ_AT, reading, said
 from planner.job.tables import Job
 from planner.output.sheets.turn_finish import finish_rows
 from planner.output.sheets.turn_rows import Row, halves, row, spindle_row
+from planner.turning.head import Head
 from planner.turning.model import BallPlan, Hole
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
@@ -24,13 +23,15 @@ CAUTION = (
 
 KEY_OUT = "The chuck's key is out before the spindle is switched on, each time."
 SENSE = (
-    "Spindle forward, tip over the top, rake face to the oncoming work. Never reversed: the bit is then"
-    " pushed off its seat. Never the tip below the axis."
+    "Spindle forward, tip over the top, rake face to the rear, to the oncoming work. Never reversed,"
+    " never"
+    " the tip below the axis, never begun before the nose: the work would then come onto the bit's"
+    " back."
 )
 STOPPED = "Nothing is measured, touched or brushed while the work turns."
 
 
-def setup_table(plans: tuple[BallPlan, ...], s: Sizes, job: Job, title: str) -> Table:
+def setup_table(plans: tuple[BallPlan, ...], s: Head, job: Job, title: str) -> Table:
     """How each ball is turned, a row a step."""
     rows = [
         (plan.ball.name, number, one.what, one.value, one.how, one.caution)
@@ -58,7 +59,7 @@ def setup_table(plans: tuple[BallPlan, ...], s: Sizes, job: Job, title: str) -> 
     )
 
 
-def _steps(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
+def _steps(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     yield from _blank(plan, job)
     if plan.hole and plan.hole.order == "before the touches":
         yield from _hole(plan, plan.hole, job.numbers)
@@ -155,7 +156,7 @@ def _rough(plan: BallPlan, job: Job) -> Iterator[Row]:
     yield row("rough", f"{len(steps)} steps", "; ".join(how) + ": by the roughing table", STOPPED)
 
 
-def _attachment(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
+def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     ball, radius, numbers = plan.ball, plan.ball.radius_mm, job.numbers
     mm, plain = numbers.size, numbers.plain
     division = s.screw_pitch_mm / s.dial_divisions
@@ -168,11 +169,12 @@ def _attachment(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
     yield row(
         "bit",
         f"{mm(s.bit_stickout_mm)} out of the arm",
-        "rake face up with the tip over the ball, its point on the tip plane: a depth gauge or a"
-        " packing"
-        f" of that size from the arm's outer face, within {mm(STICKOUT_MM)}; both screws tight. Ground"
-        " again, it is set to the same stick-out; dial zero, cross slide and the first touch are set"
-        f" again, and its nose kept at {plain.size(plan.sweep.nose_mm)} for the neck's sake.{rake}",
+        "rake face to the rear, away from you, so that the work comes over the top onto it: a depth"
+        " gauge"
+        f" or a packing of that size from the arm's outer face, within {mm(STICKOUT_MM)}; both screws"
+        " tight. Ground again, it is set to the same stick-out; dial zero, cross slide and the first"
+        f" touch are set again, and its nose kept at {plain.size(plan.sweep.nose_mm)} for the neck's"
+        f" sake.{rake}",
     )
     yield row(
         "attachment",
@@ -180,7 +182,9 @@ def _attachment(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
         "shank seated along its whole length, pivot square across the bed, every post screw tight",
         SENSE,
     )
-    top = max((part.radius_mm for part in plan.roughing.profile), default=ball.blank_mm / 2)
+    top = next(
+        (part.radius_mm for part in plan.roughing.profile if part.z_to_mm > 0.0), ball.blank_mm / 2
+    )
 
     def dial_at(to_go_mm: float) -> str:
         return said(reading(halves(to_go_mm, division), s.dial_divisions))
@@ -223,11 +227,14 @@ def _attachment(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
     )
 
 
+GROOVE_MM = 2.0
+"""How deep the parting line of half a ball is plunged before its last pass."""
+
 STICKOUT_MM = 0.2
 """How near a bit's stick-out is set with a packing (common practice): the dial's zero takes it up."""
 
 
-def _swing(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
+def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     ball, clear, radius, numbers = plan.ball, plan.clearance, plan.ball.radius_mm, job.numbers
     mm = numbers.size
     division = s.screw_pitch_mm / s.dial_divisions
@@ -253,19 +260,30 @@ def _swing(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
     yield row(
         "by hand",
         "one full swing",
-        "at the start reading, and again at 0 with the work backed away: nothing touches, the"
+        "at the start reading, over the work; at 0 the same before the blank is in: nothing touches,"
+        " the"
         f" {tight.part} clears the {tight.obstacle} by {mm(tight.distance_mm)}; jaws at least"
         f" {mm(plan.blank_length_mm - radius)} from the centre",
         "Spindle switched off and isolated, chuck's key out, a hand's room round the knob all the way.",
     )
-    hold = clamp_hold(s, plan.passes[0].load, job.turning.clamp_torque_Nm)
+    if not ball.behind:
+        parted = job.turning.roughing_tool == "parting"
+        left = radius + (job.turning.roughing_width if parted else 0.0)
+        yield row(
+            "parting line",
+            f"{mm(GROOVE_MM)} deep",
+            "before the last pass: the parting tool's right side at the equator, its left side reads"
+            f" {mm(left)} on the carriage; so nothing stands behind where the half is measured",
+        )
+    lever = f"lever, {numbers.force(s.lever_N)}" if s.lever_N else "the clamp tight"
+    torque = f" ({numbers.fine_torque(s.torque_Nm)})" if s.torque_Nm else ""
     yield row(
         "each pass",
-        f"lever, {numbers.force(hold.lever_N)}",
+        lever,
         "tip at the nose, clear of the work: slacken by the clamp's lever, not past the rod's line;"
         " feed"
         " in to the reading, tighten with the lever toward yourself"
-        f" ({numbers.fine_torque(hold.torque_Nm)}), swing. Past a reading: back a whole turn, come in"
+        f"{torque}, swing. Past a reading: back a whole turn, come in"
         " again: so the play is always taken up",
         "The hand is away from the chuck at the clamp and at the dial; one hand stays on the knob."
         " Keep the clamp's slits filled with grease: a chip in one stops it closing.",

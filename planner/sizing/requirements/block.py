@@ -6,7 +6,6 @@ from typing import Any
 
 import numpy as np
 
-from parts.sizes import DRESSING_MM, SETBACK_MM
 from planner.sizing.requirements.model import Requirement, no_less, no_more
 from planner.sums.columns import most
 
@@ -16,14 +15,16 @@ LEAST_SPIGOT_MM = 6.0
 LEAST_SPIGOT = 0.35
 """And by so many of its diameters (common practice: a third)."""
 
-DIAL_BEHIND_MM = SETBACK_MM - 1.0
-"""So far the dial may reach behind the thrust face: it swings past the shank, which stands back."""
+
+def dial_behind_mm(s: Any) -> Any:
+    """So far the dial may reach behind the thrust face: it swings past the shank, which stands back."""
+    return s.setback_mm - s.series.nominal(1.0)
 
 
 def _dial_behind_mm(s: Any) -> Any:
     """How far the dial may reach behind the thrust face: not at all where the tube is in its way."""
     nearest = np.hypot(-s.dial_y_mm, s.feed_offset_mm - s.dial_diameter_mm / 2)
-    return np.where(nearest >= s.tube_stock.width_mm / 2 + 0.5, DIAL_BEHIND_MM, -0.5)
+    return np.where(nearest >= s.tube_stock.width_mm / 2 + 0.5, dial_behind_mm(s), -0.5)
 
 
 BLOCK: tuple[Requirement, ...] = (
@@ -56,7 +57,7 @@ BLOCK: tuple[Requirement, ...] = (
         "dial_diameter",
         "dial behind the thrust face",
         lambda s: (
-            s.dial_diameter_mm / 2 - (s.block_stock.height_mm - DRESSING_MM - s.rod_from_front_mm)
+            s.dial_diameter_mm / 2 - (s.block_stock.height_mm - s.dressing_mm - s.rod_from_front_mm)
         ),
         _dial_behind_mm,
         "Make the dial smaller, or use a thicker block: it swings past tube and shank",
@@ -90,7 +91,7 @@ BLOCK: tuple[Requirement, ...] = (
         "block_stock",
         "block bar width",
         lambda s: s.block_stock.width_mm,
-        lambda s: s.flat_offset_mm - s.leaf_z_mm + DRESSING_MM,
+        lambda s: s.flat_offset_mm - s.leaf_z_mm + s.dressing_mm,
         "Use a wider bar",
     ),
     no_less(

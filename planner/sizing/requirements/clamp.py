@@ -54,14 +54,13 @@ def _drilled_mm(s: Any) -> Any:
     """How deep the stud's tap drill goes past the rod's axis, at most.
 
     As parts.clamp has it: the stud is cut to a whole millimetre or a sixteenth of an inch; two turns
-    past its end in half millimetres, and three pitches of drill point beyond.
+    past its end in half millimetres or 64ths, and three pitches of drill point beyond.
     """
     pitch = of_thread(s.clamp_screw, lambda size: size.pitch_mm)
-    step = of_thread(s.clamp_screw, lambda size: 25.4 / 16 if size.system == "unified" else 1.0)
-    out = _stud_out_mm(s)
+    step, out = s.series.step_mm, _stud_out_mm(s)
     least = out + s.slit_width_mm / 2 + ENGAGED * major_mm(s.clamp_screw)
     past = np.ceil(np.round(least / step, 6)) * step - out
-    return np.ceil(2 * (past + 2 * pitch) - 1e-6) / 2 + TAP_LEAD_PITCHES * pitch
+    return s.series.up(past + 2 * pitch, 0.5) + TAP_LEAD_PITCHES * pitch
 
 
 CLAMP: tuple[Requirement, ...] = (

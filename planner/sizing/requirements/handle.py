@@ -2,11 +2,25 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
-from parts.handle import ENGAGED, HANDLE_PAST_MM, SEAT_MM
+from parts.handle import ENGAGED, SEAT_MM, handle_past_mm
 from parts.makeable import TAP_LEAD_PITCHES
 from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more, of_thread
+
+
+def _seat_mm(s: Any) -> Any:
+    """What parts.handle.knob_seat_mm says, for columns too."""
+    return major_mm(s.handle_thread) + s.series.nominal(SEAT_MM)
+
+
+def _knob_mm(s: Any) -> Any:
+    """The knob from its nose to its seat, likewise."""
+    above = np.maximum(0.0, s.knob_diameter_mm**2 / 4 - _seat_mm(s) ** 2 / 4)
+    return s.series.down(s.knob_diameter_mm / 2 + np.sqrt(above))
+
 
 HANDLE: tuple[Requirement, ...] = (
     no_less(
@@ -24,8 +38,8 @@ HANDLE: tuple[Requirement, ...] = (
         lambda s: (
             s.handle_length_mm
             - s.pin_diameter_mm
-            - HANDLE_PAST_MM
-            - ENGAGED * major_mm(s.handle_thread)
+            - handle_past_mm(s)
+            - s.series.nearest(ENGAGED * major_mm(s.handle_thread))
         ),
         lambda s: 20.0,
         "Make the handle longer",
@@ -42,7 +56,7 @@ HANDLE: tuple[Requirement, ...] = (
         "too-small",
         "knob_diameter",
         "knob round its seat",
-        lambda s: s.knob_diameter_mm - major_mm(s.handle_thread) - SEAT_MM,
+        lambda s: s.knob_diameter_mm - _seat_mm(s),
         lambda s: 1.0,
         "Make the knob larger",
     ),
@@ -59,13 +73,8 @@ HANDLE: tuple[Requirement, ...] = (
         "knob_diameter",
         "knob over the end of its hole",
         lambda s: (
-            s.knob_diameter_mm / 2
-            + np.sqrt(
-                np.maximum(
-                    0.0, s.knob_diameter_mm**2 / 4 - (major_mm(s.handle_thread) + SEAT_MM) ** 2 / 4
-                )
-            )
-            - ENGAGED * major_mm(s.handle_thread)
+            _knob_mm(s)
+            - s.series.nearest(ENGAGED * major_mm(s.handle_thread))
             - TAP_LEAD_PITCHES * of_thread(s.handle_thread, lambda size: size.pitch_mm)
         ),
         lambda s: 0.1,

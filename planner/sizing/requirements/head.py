@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
-from parts.head import NOTCH_RADIUS_MM, WIPER_MM, WIPER_OVER_MM
+from parts.head import notch_radius_mm, wiper_deep_mm, wiper_seat_mm
 from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more
 
 
 def _seat_mm(s: Any) -> Any:
     """Diameter of the seats for the felt rings round the feed thread."""
-    return major_mm(s.feed_thread) + WIPER_OVER_MM
+    return wiper_seat_mm(s, major_mm(s.feed_thread))
 
 
 LEAST_SKIN_MM = 0.7
@@ -102,7 +102,7 @@ HEAD: tuple[Requirement, ...] = (
         "arm_stock",
         "arm's root beside the arm in front of it",
         lambda s: s.arm_stock.width_mm - s.arm_width_mm,
-        lambda s: NOTCH_RADIUS_MM,
+        notch_radius_mm,
         "Use a wider bar, or make the arm narrower",
     ),
     no_less(
@@ -141,7 +141,7 @@ HEAD: tuple[Requirement, ...] = (
         "thin-wall",
         "arm_stock",
         "feed screw's thread between the felt rings' seats",
-        lambda s: s.arm_stock.height_mm - 2 * WIPER_MM,
+        lambda s: s.arm_stock.height_mm - 2 * wiper_deep_mm(s),
         lambda s: major_mm(s.feed_thread),
         "Use a thicker bar",
     ),

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.housing import NUT_PLAY_MM
+from parts.housing import nut_reach_mm
 from planner.sizing.requirements.model import Requirement, no_less, no_more
 
 LEAST_WALL_MM = 3.0
@@ -96,7 +96,7 @@ def _shank_says(s: Any, mm: Callable[[float], str]) -> tuple[str, str, str]:
 
 def _waist_mm(s: Any) -> Any:
     """What the shank keeps beside the pivot's nut."""
-    relief = np.maximum(0.0, s.nut_diameter_mm / 2 + NUT_PLAY_MM - s.shank_inner_z_mm)
+    relief = np.maximum(0.0, nut_reach_mm(s) - s.shank_inner_z_mm)
     return s.shank_stock.width_mm - relief
 
 

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from parts.body import handle_station_mm
-from parts.pivot_nut import PELLET_MM, SPANNER_HOLE_DEPTH_MM
+from parts.pivot_nut import pellet_mm, spanner_deep_mm
 from planner.sizing.requirements.model import (
     CLEAN_UP_MM,
     Requirement,
@@ -109,13 +109,14 @@ WIDEST_NUT = 3.0
 
 def _spanner_hole_mm(s: Any) -> Any:
     """What parts.pivot_nut.spanner_hole_mm says, for columns too."""
-    return np.clip(np.round(s.nut_diameter_mm / 8), 3.0, 6.0)
+    found = s.series.nearest(s.nut_diameter_mm / 8, 1.0)
+    return np.clip(found, s.series.nominal(3.0), s.series.nominal(6.0))
 
 
 def _lock_mm(s: Any) -> Any:
     """What the shortest lock screw on its pellet takes of the wall, with its edges inside the rim."""
     inside = major_mm(s.pivot_thread) / 2
-    return np.hypot(inside + PELLET_MM + s.nut_screw_mm, major_mm(s.nut_screw) / 2) - inside
+    return np.hypot(inside + pellet_mm(s) + s.nut_screw_mm, major_mm(s.nut_screw) / 2) - inside
 
 
 PIVOT_NUT: tuple[Requirement, ...] = (
@@ -124,7 +125,7 @@ PIVOT_NUT: tuple[Requirement, ...] = (
         "nut_diameter",
         "metal of the pivot's nut round its thread",
         lambda s: (s.nut_diameter_mm - major_mm(s.pivot_thread)) / 2,
-        lambda s: most(_lock_mm(s), SPANNER_HOLE_DEPTH_MM + _spanner_hole_mm(s) / 2 + 0.1),
+        lambda s: most(_lock_mm(s), spanner_deep_mm(s) + _spanner_hole_mm(s) / 2 + 0.1),
         "Make the nut larger, or its lock screw smaller",
     ),
     no_more(

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.drag import TIP_MM, drag_wall_mm
+from parts.drag import drag_tip_mm, drag_wall_mm
 from parts.standard.fasteners import set_screw
 from parts.stop import HEADS_APART, MOST_BAR, SEAT_GAP_MM, least_bar_mm, stop_tops_mm
 from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more, of_thread
@@ -49,7 +49,7 @@ STOP: tuple[Requirement, ...] = (
         "thin-wall",
         "drag_thread",
         "thread of the drag screw in the tube's wall",
-        lambda s: drag_wall_mm(s) - TIP_MM,
+        lambda s: drag_wall_mm(s) - drag_tip_mm(s),
         lambda s: 1.5 * of_thread(s.drag_thread, lambda size: size.pitch_mm),
         "Use a finer thread, or a thicker tube",
     ),

@@ -11,17 +11,17 @@ from planner.sums.columns import least, most
 FEED: tuple[Rule, ...] = (
     Rule(
         "feed_thread",
-        "of the pitch asked for, 0.4 (or 10 mm) to 0.65 of the rod",
+        "of the pitch asked for, 0.4 (or {10 mm}) to 0.65 of the rod",
         OURS,
         lambda d: d.shop.of_pitch(
             d.job.attachment.screw_pitch,
-            least(10.0, 0.4 * d.rod_diameter_mm),
+            least(d.nominal(10.0), 0.4 * d.rod_diameter_mm),
             0.65 * d.rod_diameter_mm,
         ),
     ),
     Rule(
         "feed_journal_diameter_mm",
-        "not under the thread, and room for a nut thread 1.5 mm under it; a reamer's size",
+        "not under the thread, and room for a nut thread {1.5 mm} under it; a reamer's size",
         OURS,
         lambda d: d.shop.reamer(
             most(d.feed_thread.major_mm, 7.9 if d.job.inch else 6.0),
@@ -30,22 +30,22 @@ FEED: tuple[Rule, ...] = (
     ),
     Rule(
         "feed_collar_diameter_mm",
-        "6 mm over the journal",
+        "{6 mm} over the journal",
         OURS,
-        lambda d: d.up(d.feed_journal_diameter_mm + 6.0),
+        lambda d: d.up(d.feed_journal_diameter_mm + d.nominal(6.0)),
     ),
-    Rule("feed_collar_thickness_mm", "5 mm or 3/16 in", OURS, lambda d: d.up(4.7)),
+    Rule("feed_collar_thickness_mm", "{5 mm or 3/16 in|3/16 in}", OURS, lambda d: d.up(4.7)),
     Rule(
         "feed_tail_thread",
-        "the largest whose thin nuts pass over, 1.5 mm under the journal",
+        "the largest whose thin nuts pass over, {1.5 mm} under the journal",
         OURS,
-        lambda d: d.shop.nut_thread(d.feed_journal_diameter_mm - 1.5),
+        lambda d: d.shop.nut_thread(d.feed_journal_diameter_mm - d.nominal(1.5)),
         sold="thin nut",
     ),
     Rule(
         "dial_diameter_mm",
-        f"lines {LINE_SPACING_MM:g} mm apart on the rim, {FINE_SPACING_MM:g} where there are more than"
-        f" {FINE_DIVISIONS}; and room for fingers and a set screw",
+        f"lines {{{LINE_SPACING_MM:g} mm|0.04 in}} apart on the rim, {{{FINE_SPACING_MM:g}|0.035}}"
+        f" where there are more than {FINE_DIVISIONS}; and room for fingers and a set screw",
         TRADE,
         lambda d: d.up(
             most(
@@ -53,25 +53,28 @@ FEED: tuple[Rule, ...] = (
                 * (LINE_SPACING_MM if d.dial_divisions <= FINE_DIVISIONS else FINE_SPACING_MM)
                 / pi,
                 3.0 * d.feed_journal_diameter_mm,
-                22.0,
+                d.nominal(22.0),
             ),
             2,
         ),
     ),
     Rule(
         "dial_stock",
-        "1 mm to turn off the rim",
+        "{1 mm} to turn off the rim",
         TRADE,
-        lambda d: round_bar(d, d.job.materials.dial, d.dial_diameter_mm + 1.0),
+        lambda d: round_bar(d, d.job.materials.dial, d.dial_diameter_mm + d.nominal(1.0)),
         shapes=("round",),
     ),
     Rule(
         "dial_rim_mm",
-        "room for the longest line and its numeral beside it: 0.6 of the rod, 7 to 9 mm, 9 over"
+        "room for the longest line and its numeral beside it: 0.6 of the rod, {7} to {9 mm}, {9} over"
         " 100 divisions",
         OURS,
         lambda d: d.up(
-            least(9.0, most(7.0 if d.dial_divisions <= 100 else 9.0, 0.6 * d.rod_diameter_mm))
+            least(
+                d.nominal(9.0),
+                most(d.nominal(7.0 if d.dial_divisions <= 100 else 9.0), 0.6 * d.rod_diameter_mm),
+            )
         ),
     ),
     Rule(
@@ -83,11 +86,13 @@ FEED: tuple[Rule, ...] = (
     ),
     Rule(
         "dial_length_mm",
-        "the rim and as much knurl less 4 mm, which the index ring takes; the set screw with 1 mm of"
-        " metal at both sides",
+        "the rim and as much knurl less {4 mm}, which the index ring takes; the set screw with {1 mm}"
+        " of metal at both sides",
         OURS,
         lambda d: d.up(
-            d.dial_rim_mm + most(d.dial_rim_mm - 4.0, d.dial_set_screw.major_mm + 2.0), 0.5
+            d.dial_rim_mm
+            + most(d.dial_rim_mm - d.nominal(4.0), d.dial_set_screw.major_mm + 2 * d.nominal(1.0)),
+            0.5,
         ),
     ),
     Rule(
@@ -99,15 +104,15 @@ FEED: tuple[Rule, ...] = (
     ),
     Rule(
         "index_ring_mm",
-        "its screws' heads sunk, and 1.5 mm of metal under them",
+        "its screws' heads sunk, and {1.5 mm} of metal under them",
         OURS,
-        lambda d: d.up(d.index_head_mm + 1.5, 0.5),
+        lambda d: d.up(d.index_head_mm + d.nominal(1.5), 0.5),
     ),
     Rule(
         "feed_offset_mm",
-        "the dial clears the rod's tail by 1 mm",
+        "the dial clears the rod's tail by {1 mm}",
         "geometry",
-        lambda d: d.up(d.dial_diameter_mm / 2 + d.rod_diameter_mm / 2 + 1.0),
+        lambda d: d.up(d.dial_diameter_mm / 2 + d.rod_diameter_mm / 2 + d.nominal(1.0)),
     ),
 )
 
@@ -126,9 +131,9 @@ FEED_LENGTH: tuple[Rule, ...] = (
     ),
     Rule(
         "feed_stock",
-        "0.5 mm to turn off the collar",
+        "{0.5 mm} to turn off the collar",
         TRADE,
-        lambda d: round_bar(d, d.job.materials.screw, d.feed_collar_diameter_mm + 0.5),
+        lambda d: round_bar(d, d.job.materials.screw, d.feed_collar_diameter_mm + d.nominal(0.5)),
         shapes=("round",),
     ),
 )

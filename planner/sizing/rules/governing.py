@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from parts.standard.sections import MM_PER_INCH
 from planner.sizing.draft import TRADE, Draft, Rule
 
 
 def _clearance(d: Draft) -> float:
-    return d.job.attachment.clearance or (25.4 / 16 if d.job.inch else 2.0)
+    return d.job.attachment.clearance or (MM_PER_INCH / 16 if d.job.inch else 2.0)
 
 
 GOVERNING: tuple[Rule, ...] = (
@@ -54,7 +55,7 @@ GOVERNING: tuple[Rule, ...] = (
     ),
     Rule(
         "clearance_mm",
-        "kept between what moves and what stands; 2 mm or 1/16 in unless given",
+        "kept between what moves and what stands; {2 mm or 1/16 in|1/16 in} unless given",
         TRADE,
         _clearance,
     ),

@@ -22,9 +22,9 @@ HANDLE: tuple[Rule, ...] = (
     ),
     Rule(
         "handle_stock",
-        "2 mm over its thread",
+        "{2 mm} over its thread",
         OURS,
-        lambda d: round_bar(d, d.job.materials.screw, d.handle_thread.major_mm + 1.9),
+        lambda d: round_bar(d, d.job.materials.screw, d.handle_thread.major_mm + d.nominal(1.9)),
         shapes=("round",),
     ),
     Rule(
@@ -35,15 +35,20 @@ HANDLE: tuple[Rule, ...] = (
     ),
     Rule(
         "knob_diameter_mm",
-        "fills the hand: 22 mm, or three handle threads; no larger than the largest ball unless"
-        " the thread needs it; at the nose's stop it swings 2 mm over the seat",
+        "fills the hand: {22 mm}, or three handle threads; no larger than the largest ball unless"
+        " the thread needs it; at the nose's stop it swings {2 mm} over the seat",
         OURS,
         lambda d: most(
             least(
-                d.up(most(22.0, 3 * d.handle_thread.major_mm)),
+                d.up(most(d.nominal(22.0), 3 * d.handle_thread.major_mm)),
                 d.max_ball_diameter_mm,
                 d.down(
-                    2 * (d.spindle_over_seat_mm - KNOB_GAP_MM - d.handle_length_mm * sin(NOSE_PAST))
+                    2
+                    * (
+                        d.spindle_over_seat_mm
+                        - d.nominal(KNOB_GAP_MM)
+                        - d.handle_length_mm * sin(NOSE_PAST)
+                    )
                 ),
             ),
             d.up(2.5 * d.handle_thread.major_mm),
@@ -51,9 +56,9 @@ HANDLE: tuple[Rule, ...] = (
     ),
     Rule(
         "knob_stock",
-        "1 mm over the ball",
+        "{1 mm} over the ball",
         TRADE,
-        lambda d: round_bar(d, d.job.materials.dial, d.knob_diameter_mm + 1.0),
+        lambda d: round_bar(d, d.job.materials.dial, d.knob_diameter_mm + d.nominal(1.0)),
         shapes=("round",),
     ),
 )

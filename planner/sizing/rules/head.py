@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.head import WIPER_MM
-from parts.tool import USUAL_STEM
+from parts.head import wiper_deep_mm, wiper_seat_mm
+from planner.geometry.envelope import USUAL_STEM
 from planner.sizing.draft import OURS, TRADE, Rule, flat_bar
 from planner.sums.columns import most
 
@@ -26,10 +26,10 @@ HEAD: tuple[Rule, ...] = (
     ),
     Rule(
         "arm_lead_mm",
-        "from the bit's middle to the arm's chuck side: half the bit and 3.5 mm, so that it reaches"
+        "from the bit's middle to the arm's chuck side: half the bit and {3.5 mm}, so that it reaches"
         " behind the ball",
         OURS,
-        lambda d: d.up(d.bit_stock.width_mm / 2 + 3.5, 0.5),
+        lambda d: d.up(d.bit_stock.width_mm / 2 + d.nominal(3.5), 0.5),
     ),
     Rule(
         "bit_stickout_mm",
@@ -39,7 +39,10 @@ HEAD: tuple[Rule, ...] = (
         lambda d: d.up(
             most(
                 1.5 * d.bit_stock.width_mm,
-                d.block_length_mm / 2 + d.feed_collar_thickness_mm + 1.0 - d.tip_radius_min_mm,
+                d.block_length_mm / 2
+                + d.feed_collar_thickness_mm
+                + d.nominal(1.0)
+                - d.tip_radius_min_mm,
                 (d.clearance_mm + d.arm_lead_mm * np.sqrt(1 - USUAL_STEM**2)) / USUAL_STEM,
             ),
             0.5,
@@ -47,18 +50,18 @@ HEAD: tuple[Rule, ...] = (
     ),
     Rule(
         "arm_width_mm",
-        "the bit with one tool screw's diameter of thread each side, or the rod and 4 mm",
+        "the bit with one tool screw's diameter of thread each side, or the rod and {4 mm}",
         OURS,
         lambda d: d.up(
             most(
                 d.bit_stock.width_mm + 2 * d.tool_screw.major_mm,
-                d.rod_diameter_mm + 4.0,
+                d.rod_diameter_mm + d.nominal(4.0),
             )
         ),
     ),
     Rule(
         "foot_stock",
-        "as wide as 1.25 rods, 8 mm or 5/16 in thick",
+        "as wide as 1.25 rods, {8 mm or 5/16 in|5/16 in} thick",
         OURS,
         lambda d: flat_bar(d, 1.25 * d.rod_diameter_mm, 7.9),
         shapes=("flat", "square"),
@@ -73,7 +76,7 @@ HEAD: tuple[Rule, ...] = (
             d.arm_width_mm / 2 + d.flat_offset_mm + d.foot_stock.height_mm,
             most(
                 1.5 * d.feed_thread.major_mm,
-                1.2 * d.feed_thread.major_mm + 2 * WIPER_MM,
+                1.2 * d.feed_thread.major_mm + 2 * wiper_deep_mm(d),
                 d.arm_overhang_mm / 1.8,
                 0.7 * d.rod_diameter_mm,
             ),
@@ -82,23 +85,28 @@ HEAD: tuple[Rule, ...] = (
     ),
     Rule(
         "arm_length_mm",
-        "overhang, to the rod, and past it by half the foot or the rod and 4 mm",
+        "overhang, to the rod, and past it by half the foot or the rod and {4 mm}",
         "geometry",
         lambda d: d.up(
             d.arm_overhang_mm
             + d.rod_from_front_mm
-            + most(d.foot_stock.width_mm / 2, d.rod_diameter_mm / 2 + 4.0)
+            + most(
+                d.foot_stock.width_mm / 2,
+                d.rod_diameter_mm / 2 + d.nominal(4.0),
+                # felt rings wider than that, round a feed thread thicker than the rod
+                wiper_seat_mm(d, d.feed_thread.major_mm) / 2 + d.nominal(1.0),
+            )
         ),
     ),
     Rule(
         "foot_length_mm",
-        "still on the flat by 15 mm or 0.75 rods with the head right out",
+        "still on the flat by {15 mm} or 0.75 rods with the head right out",
         OURS,
         lambda d: d.up(
             d.tip_radius_max_mm
             + d.bit_stickout_mm
             - d.block_length_mm / 2
-            + most(15.0, 0.75 * d.rod_diameter_mm)
+            + most(d.nominal(15.0), 0.75 * d.rod_diameter_mm)
         ),
     ),
     Rule(

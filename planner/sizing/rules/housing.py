@@ -7,8 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.housing import NUT_PLAY_MM
-from parts.sizes import SETBACK_MM
+from parts.housing import nut_reach_mm
 from parts.stop import HEADS_APART, MOST_BAR, SEAT_GAP_MM, least_bar_mm
 from planner.sizing.catalogue import Bars, NothingFits, Options
 from planner.sizing.draft import OURS, TRADE, Draft, Rule, flat_bar, one
@@ -16,17 +15,17 @@ from planner.sizing.post import post_near_mm
 from planner.sums.columns import least, most
 
 
-def _wall_mm(pivot_mm: Any) -> Any:
-    return most(3.0, 0.2 * pivot_mm)
+def _wall_mm(d: Draft) -> Any:
+    return most(d.nominal(3.0), 0.2 * d.pivot_diameter_mm)
 
 
-def _seat_flat_mm(tube: Any, pivot_mm: Any) -> Any:
-    wall = (tube.width_mm - pivot_mm) / 2
-    return least(3.0, most(0.3, 0.35 * wall))
+def _seat_flat_mm(d: Draft) -> Any:
+    wall = (d.tube_stock.width_mm - d.pivot_diameter_mm) / 2
+    return d.series.nearest(least(d.nominal(3.0), most(0.3, 0.35 * wall)))
 
 
 def _beds(tube: Any, d: Draft) -> Any:
-    flat = _seat_flat_mm(tube, d.pivot_diameter_mm)
+    flat = _seat_flat_mm(d)
     radius = tube.width_mm / 2
     half_height = np.sqrt(most(0.0, 2 * radius * flat - flat**2))
     return half_height - (d.spindle_over_seat_mm - d.shank_stock.width_mm) >= 1.5
@@ -34,7 +33,7 @@ def _beds(tube: Any, d: Draft) -> Any:
 
 def _tube(d: Draft) -> Options:
     pivot = d.pivot_diameter_mm
-    wall = _wall_mm(pivot)
+    wall = _wall_mm(d)
 
     def fits(s: Bars) -> Any:
         inside = s.width_mm - 2 * s.thickness_mm if s.shape == "tube" else 0.0
@@ -71,13 +70,14 @@ def _shank(d: Draft) -> Options:
 
 def _post_gap(d: Draft) -> Any:
     """Beside the nut where the job allows it and the post's near side clears it, else behind."""
-    beside, behind = 1.0, d.thread_run_mm + 1.0
+    beside = d.nominal(1.0)
+    behind = d.thread_run_mm + beside
     post = d.job.tool_post
     if post.holding == "behind the nut" or (post.holding is None and post.stands_out is None):
         return behind
     if post.holding == "beside the nut":
         return np.full_like(np.atleast_1d(behind), beside)
-    room = post_near_mm(d, d.job) - d.nut_diameter_mm / 2 - NUT_PLAY_MM
+    room = post_near_mm(d, d.job) - nut_reach_mm(d)
     return np.where(room >= -1e-9, beside, behind)
 
 
@@ -124,16 +124,16 @@ HOUSING: tuple[Rule, ...] = (
     ),
     Rule(
         "tube_stock",
-        "a wall of 3 mm or 0.2 of the pivot left round the bore, and a hole that cleans up",
+        "a wall of {3 mm} or 0.2 of the pivot left round the bore, and a hole that cleans up",
         OURS,
         _tube,
         shapes=("tube", "round"),
     ),
     Rule(
         "shank_flat_mm",
-        "depth of the flat for the shank: about a third of the wall, at most 3 mm",
+        "depth of the flat for the shank: about a third of the wall, at most {3 mm}",
         OURS,
-        lambda d: np.round(_seat_flat_mm(d.tube_stock, d.pivot_diameter_mm), 1),
+        lambda d: d.series.nearest(_seat_flat_mm(d), 0.1),
     ),
     Rule(
         "cheek_stock",
@@ -157,8 +157,8 @@ HOUSING: tuple[Rule, ...] = (
     ),
     Rule(
         "post_gap_mm",
-        "from the tube's end to the tool post: 1 mm where the post clears the nut that turns beside it,"
-        " else behind the nut by 1 mm",
+        "from the tube's end to the tool post: {1 mm} where the post clears the nut that turns beside"
+        " it, else behind the nut by {1 mm}",
         "geometry",
         _post_gap,
     ),
@@ -174,7 +174,7 @@ HOUSING: tuple[Rule, ...] = (
     Rule(
         "stop_stock",
         "the largest square between the handle pin and the seat, with room for the stop screws; none"
-        " where less than 6 mm, or two of them, would go",
+        " where less than {6 mm}, or two of them, would go",
         OURS,
         _stop,
         shapes=("square",),
@@ -185,11 +185,11 @@ HOUSING: tuple[Rule, ...] = (
         "geometry",
         lambda d: d.up(
             d.housing_length_mm
-            - SETBACK_MM
+            - d.setback_mm
             + d.post_gap_mm
             + d.post_depth_mm
             + most(
-                2.0,
+                d.nominal(2.0),
                 d.knob_diameter_mm / 2
                 + d.clearance_mm
                 - most(d.stop_mm, d.handle_stock.width_mm) / 2,
@@ -198,7 +198,7 @@ HOUSING: tuple[Rule, ...] = (
     ),
     Rule(
         "weld_leg_mm",
-        "0.6 of the wall left round the bore, 3 to 6 mm",
+        "0.6 of the wall left round the bore, {3} to {6 mm}",
         OURS,
         lambda d: d.down(
             least(6.5, most(3.2, 0.3 * (d.tube_stock.width_mm - d.pivot_diameter_mm))), 0.5

@@ -29,20 +29,20 @@ LEVER: tuple[Rule, ...] = (
     Rule(
         "lever_length_mm",
         f"from the clamp's stud to the lever's end: {HAND_N:g} N there grips {DESIGN_GRIP:g} times the"
-        f" passive force; past the block's edge by its ball; at least {LEAST_LEVER_MM:g} mm; no farther"
-        " than the arm at the smallest ball",
+        f" passive force; past the block's edge by its ball; at least {{{LEAST_LEVER_MM:g} mm}}; no"
+        " farther than the arm at the smallest ball",
         OURS,
         lambda d: d.up(
             np.maximum(
                 least(
                     most(
-                        LEAST_LEVER_MM,
+                        d.nominal(LEAST_LEVER_MM),
                         d.block_length_mm / 2 + d.lever_boss_mm,
                         _for_the_grip_mm(d),
                     ),
                     _behind_the_arm_mm(d),
                 ),
-                1.5 * d.lever_boss_mm + 5.0,
+                1.5 * d.lever_boss_mm + d.nominal(5.0),
             )
         ),
     ),

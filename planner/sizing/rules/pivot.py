@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.pivot_nut import PELLET_MM, SPANNER_HOLE_DEPTH_MM
-from planner.sizing.draft import OURS, TRADE, Rule, round_bar
+from parts.pivot_nut import pellet_mm, spanner_deep_mm
+from parts.standard.sections import MM_PER_INCH
+from planner.sizing.draft import OURS, TRADE, Draft, Rule, round_bar
 from planner.sums.columns import most
 
-LEAST_WALL_MM = SPANNER_HOLE_DEPTH_MM + 2.0
-"""Metal of the nut round its thread, at least: the spanner's holes and 2 mm under them."""
+
+def _wall_mm(d: Draft) -> float:
+    """Metal of the nut round its thread, at least: the spanner's holes and 2 mm under them."""
+    return spanner_deep_mm(d) + d.nominal(2.0)
+
 
 PIVOT: tuple[Rule, ...] = (
     Rule(
@@ -20,22 +24,22 @@ PIVOT: tuple[Rule, ...] = (
     ),
     Rule(
         "pivot_thread",
-        "the largest that a nut passes over, 2 mm under the pivot",
+        "the largest that a nut passes over, {2 mm} under the pivot",
         OURS,
-        lambda d: d.shop.nut_thread(d.pivot_diameter_mm - 2.0),
+        lambda d: d.shop.nut_thread(d.pivot_diameter_mm - d.nominal(2.0)),
         sold="thin nut",
     ),
     Rule(
         "spigot_diameter_mm",
-        "2 mm or 1/8 in over the pivot, so that all of the journal is turned after welding",
+        "{2 mm or 1/8 in|1/8 in} over the pivot, so that all of the journal is turned after welding",
         OURS,
-        lambda d: d.pivot_diameter_mm + (2.0 if not d.job.inch else 25.4 / 8),
+        lambda d: d.pivot_diameter_mm + (2.0 if not d.job.inch else MM_PER_INCH / 8),
     ),
     Rule(
         "shaft_stock",
-        "1 mm to turn off the spigot",
+        "{1 mm} to turn off the spigot",
         TRADE,
-        lambda d: round_bar(d, d.job.materials.shaft, d.spigot_diameter_mm + 1.0),
+        lambda d: round_bar(d, d.job.materials.shaft, d.spigot_diameter_mm + d.nominal(1.0)),
         shapes=("round",),
     ),
     Rule(
@@ -49,7 +53,7 @@ PIVOT: tuple[Rule, ...] = (
 PIVOT_NUT: tuple[Rule, ...] = (
     Rule(
         "nut_screw",
-        "0.15 of the nut's thread, 3 mm at least; a small one: its length goes into the nut's wall",
+        "0.15 of the nut's thread, {3 mm} at least; a small one: its length goes into the nut's wall",
         OURS,
         lambda d: d.shop.tapped(
             most(2.9, 0.15 * d.pivot_thread.major_mm), "set screw", own_to=1.25
@@ -58,16 +62,16 @@ PIVOT_NUT: tuple[Rule, ...] = (
     ),
     Rule(
         "nut_diameter_mm",
-        "1.45 of its thread; all round it 3.8 mm, and the shortest lock screw on its pellet: round, so"
-        " that it turns beside the tool post",
+        "1.45 of its thread; all round it {3.8 mm}, and the shortest lock screw on its pellet: round,"
+        " so that it turns beside the tool post",
         OURS,
         lambda d: d.up(
             most(
                 1.45 * d.pivot_thread.major_mm,
-                d.pivot_thread.major_mm + 2 * LEAST_WALL_MM,
+                d.pivot_thread.major_mm + 2 * _wall_mm(d),
                 2
                 * np.hypot(
-                    d.pivot_thread.major_mm / 2 + PELLET_MM + d.nut_screw_mm,
+                    d.pivot_thread.major_mm / 2 + pellet_mm(d) + d.nut_screw_mm,
                     d.nut_screw.major_mm / 2,
                 ),
             ),
@@ -76,15 +80,15 @@ PIVOT_NUT: tuple[Rule, ...] = (
     ),
     Rule(
         "nut_length_mm",
-        "0.6 of its thread, at least 8 mm: a nut of 0.8 is full strength, this one sets end play",
+        "0.6 of its thread, at least {8 mm}: a nut of 0.8 is full strength, this one sets end play",
         OURS,
         lambda d: d.up(most(0.6 * d.pivot_thread.major_mm, 7.9)),
     ),
     Rule(
         "nut_stock",
-        "0.5 mm to turn off the rim",
+        "{0.5 mm} to turn off the rim",
         TRADE,
-        lambda d: round_bar(d, d.job.materials.shaft, d.nut_diameter_mm + 0.5),
+        lambda d: round_bar(d, d.job.materials.shaft, d.nut_diameter_mm + d.nominal(0.5)),
         shapes=("round",),
     ),
 )

@@ -31,21 +31,21 @@ ROD: tuple[Rule, ...] = (
     Rule(
         "rod_diameter_mm",
         f"free length at the largest ball at most {SLENDERNESS:g} diameters, at least"
-        f" {LEAST_ROD_MM:g} mm; a reamer's size",
+        f" {{{LEAST_ROD_MM:g} mm}}; a reamer's size",
         f"{TRADE}: a steel bar is steady to about four diameters; kept well inside",
         lambda d: d.shop.reamer(_rod_mm(d), 1.4 * _rod_mm(d)),
     ),
     Rule(
         "rod_stock",
-        "1 mm to turn off the rod",
+        "{1 mm} to turn off the rod",
         TRADE,
-        lambda d: round_bar(d, d.job.materials.shaft, d.rod_diameter_mm + 1.0),
+        lambda d: round_bar(d, d.job.materials.shaft, d.rod_diameter_mm + d.nominal(1.0)),
         shapes=("round",),
     ),
     Rule(
         "clamp_screw",
-        f"the clamp's stud: 0.25 of the rod, at least {LEAST_STUD_MM:g} mm (M5, No.10), so that a hand"
-        " on its lever does not overload it",
+        f"the clamp's stud: 0.25 of the rod, at least {{{LEAST_STUD_MM:g} mm|0.19 in}} (M5, No.10), so"
+        " that a hand on its lever does not overload it",
         OURS,
         lambda d: d.shop.tapped(most(LEAST_STUD_MM, 0.25 * d.rod_diameter_mm), "stud", own_to=1.25),
         sold="stud",
@@ -58,22 +58,22 @@ ROD: tuple[Rule, ...] = (
     ),
     Rule(
         "lever_stock",
-        "0.5 mm or more to turn off the lever's boss",
+        "{0.5 mm} or more to turn off the lever's boss",
         TRADE,
-        lambda d: round_bar(d, d.job.materials.screw, d.lever_boss_mm + 0.5),
+        lambda d: round_bar(d, d.job.materials.screw, d.lever_boss_mm + d.nominal(0.5)),
         shapes=("round",),
     ),
     Rule(
         "leaf_thickness_mm",
-        "0.45 of the rod, at least 4 mm: the lever on its hinge, stiff",
+        "0.45 of the rod, at least {4 mm}: the lever on its hinge, stiff",
         OURS,
-        lambda d: d.up(most(4.0, 0.45 * d.rod_diameter_mm)),
+        lambda d: d.up(most(d.nominal(4.0), 0.45 * d.rod_diameter_mm)),
     ),
-    Rule("slit_width_mm", "a slitting saw's", TRADE, lambda d: 25.4 / 16 if d.job.inch else 1.6),
+    Rule("slit_width_mm", "a slitting saw's", TRADE, lambda d: d.nominal(1.6)),
     Rule(
         "hinge_mm",
-        "0.2 of the rod, at least 2.6 mm: thin enough to turn, thick enough to hold",
+        "0.2 of the rod, at least {2.6 mm}: thin enough to turn, thick enough to hold",
         OURS,
-        lambda d: np.round(d.up(most(2.6, 0.2 * d.rod_diameter_mm), 0.1), 6),
+        lambda d: np.round(d.series.up(most(d.nominal(2.6), 0.2 * d.rod_diameter_mm), 0.1), 6),
     ),
 )

@@ -1,0 +1,132 @@
+"""The series that a design's own sizes come from: millimetres, or inches in 64ths and thousandths.
+
+What a part adds to its neighbours (an allowance, a wall, a depth) is written down once, in millimetres.
+Here it becomes the size that a drawing in inches has: a fraction as a rule and a fractional drill have
+it, or thousandths where it is a limit. In a metric design everything stays as it is written. What
+rounds a size that was worked out takes columns too.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Any
+
+from parts.standard.fits import Limits, limits
+from parts.standard.sections import MM_PER_INCH, inch_text
+
+SIXTYFOURTH_MM = MM_PER_INCH / 64
+"""The finest fraction on a rule and between fractional drills (ASME B94.11M; common practice)."""
+
+COARSE_FROM = 8
+"""From so many 64ths, an eighth of an inch, an allowance is a whole 32nd (common practice)."""
+
+THOUSANDTH_MM = MM_PER_INCH / 1000
+"""What limits are written in; those under it in tenths of it (common practice)."""
+
+GRAIN = 1e-6
+"""What worked out in mm is a whole step within so much of one."""
+
+
+@dataclass(frozen=True)
+class Series:
+    """Metric, or inch."""
+
+    inch: bool
+
+    @property
+    def step_mm(self) -> float:
+        """The step of the governing sizes: 1 mm, or 1/16 in."""
+        return MM_PER_INCH / 16 if self.inch else 1.0
+
+    def nominal(self, mm: float) -> float:
+        """An allowance of the design, above 0: inch, the nearest fraction, or a limit if under them.
+
+        To a 64th below 1/8 in and to a 32nd above, unless it is a 64th already.
+
+        >>> INCH.nominal(2.0) / MM_PER_INCH, METRIC.nominal(2.0)
+        (0.078125, 2.0)
+        """
+        if not self.inch:
+            return mm
+        parts = mm / SIXTYFOURTH_MM
+        if abs(parts - round(parts)) < 1e-4 and round(parts):
+            return round(parts) * SIXTYFOURTH_MM
+        whole = 2 * round(parts / 2) if parts >= COARSE_FROM else round(parts)
+        return whole * SIXTYFOURTH_MM if whole else self.limit(mm)
+
+    def whole(self, mm: float) -> float:
+        """An allowance between sizes that tools are sold in: inch, to the nearest governing step."""
+        return round(mm / self.step_mm) * self.step_mm if self.inch else mm
+
+    def limit(self, mm: float) -> float:
+        """A play or a deviation, of either sign: inch, to thousandths, or tenths of them under one.
+
+        >>> round(INCH.limit(-0.1) / MM_PER_INCH, 4)
+        -0.004
+        """
+        if not self.inch:
+            return mm
+        step = THOUSANDTH_MM if abs(mm) >= THOUSANDTH_MM - GRAIN else THOUSANDTH_MM / 10
+        return round(mm / step) * step
+
+    def nearest(self, mm: float, step_mm: float | None = None) -> float:
+        """A size worked out: inch, to the nearest 64th; metric, to whole steps, or as it is."""
+        step = SIXTYFOURTH_MM if self.inch else step_mm
+        return mm if step is None else _rounded(_rounded(mm / step, 0) * step, 9)
+
+    def up(self, mm: float, step_mm: float | None = None) -> float:
+        """The same rounded up."""
+        step = SIXTYFOURTH_MM if self.inch else step_mm
+        return mm if step is None else _rounded((0.0 - (GRAIN - mm / step) // 1.0) * step, 9)
+
+    def down(self, mm: float, step_mm: float | None = None) -> float:
+        """The same rounded down."""
+        step = SIXTYFOURTH_MM if self.inch else step_mm
+        return mm if step is None else _rounded((mm / step + GRAIN) // 1.0 * step, 9)
+
+    def within(self, nominal_mm: float, upper_mm: float, lower_mm: float) -> Limits:
+        """A size with the two deviations written beside it, as ``limit`` has them."""
+        return Limits(nominal_mm, self.limit(upper_mm), self.limit(lower_mm), "")
+
+    def fit(self, nominal_mm: float, tolerance_class: str) -> Limits:
+        """A size with an ISO 286 tolerance class: inch, its deviations to 0.0001 in.
+
+        Raises UnknownSize as ``limits`` does.
+        """
+        found = limits(nominal_mm, tolerance_class)
+        if not self.inch:
+            return found
+        upper, lower = (
+            round(mm / THOUSANDTH_MM * 10) * THOUSANDTH_MM / 10
+            for mm in (found.upper_mm, found.lower_mm)
+        )
+        return Limits(nominal_mm, upper, lower, tolerance_class)
+
+    def words(self, text: str) -> str:
+        """A sentence with its sizes in braces, "{2 mm}", "{7} to {9 mm}", in the series' own words.
+
+        Where the inch words do not follow from the metric ones they stand behind a bar.
+
+        >>> INCH.words("{1.5} to {2 mm} over it; {5 mm or 3/16 in|3/16 in} thick")
+        '1/16 to 5/64 in over it; 3/16 in thick'
+        """
+        return _SIZE.sub(self._size, text)
+
+    def _size(self, found: re.Match[str]) -> str:
+        metric, _, inch = found[1].partition("|")
+        if inch or not self.inch:
+            return inch if self.inch else metric
+        said = inch_text(self.nominal(float(metric.removesuffix(" mm"))))
+        return f"{said} in" if metric.endswith(" mm") else said
+
+
+def _rounded(value: Any, places: int) -> Any:
+    """A number or a column to so many decimals."""
+    return value.round(places) if hasattr(value, "round") else round(value, places)
+
+
+_SIZE = re.compile(r"\{([^{}]*)\}")
+"""A size in a sentence."""
+
+METRIC, INCH = Series(inch=False), Series(inch=True)

@@ -1,0 +1,66 @@
+"""The blanks of a job's balls, for the cut list: the piece, its parting and facing, its grip."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from parts.standard.sections import Section
+from planner.job.tables import Job
+from planner.turning.model import BallWork, Turned
+
+FACING_MM = 1.0
+"""Faced off the end that the ball's nose is at (common practice)."""
+
+LEAST_GRIP_MM = 10.0
+"""Gripped in the jaws: a diameter, and this at least (common practice)."""
+
+
+class Blank(NamedTuple):
+    """A blank as the cut list has its pieces: whose, section, material, how many; its lengths, mm.
+
+    finished_mm: of the piece and its parting; grip_mm: the rest, that stays in the jaws or before them.
+    from_bar: it is turned off the bar itself, one grip for all of a bar.
+    """
+
+    part: str
+    piece: str
+    section: Section
+    material: str
+    quantity: int
+    finished_mm: float
+    facing_mm: float
+    grip_mm: float
+    from_bar: bool
+    shared_grip_mm: float
+
+
+def blank_pieces(turned: Turned, job: Job) -> Iterator[Blank]:
+    """The blank of every ball and hollow that can be turned; a hexagon is in no list of bars."""
+    width = job.turning.roughing_width
+    for plan in turned.balls:
+        finished = plan.ball.radius_mm + plan.part_off_mm + width
+        yield from _blank(plan.ball, finished, plan.blank_length_mm, job)
+    for hollow in turned.sockets:
+        if hollow.passes:
+            yield from _blank(hollow.ball, hollow.out_mm, hollow.out_mm, job)
+
+
+def _blank(ball: BallWork, finished_mm: float, out_mm: float, job: Job) -> Iterator[Blank]:
+    if ball.spec.blank_shape == "hexagon":
+        return
+    bore = job.lathe.spindle_bore
+    through = bore is not None and ball.spec.blank_shape == "round" and ball.blank_mm <= bore
+    grip = out_mm - finished_mm + max(LEAST_GRIP_MM, ball.blank_mm)
+    yield Blank(
+        "balls",
+        ball.name,
+        Section(ball.spec.blank_shape, ball.blank_mm),
+        ball.material,
+        ball.spec.quantity,
+        finished_mm,
+        FACING_MM,
+        0.0 if through else grip,
+        through,
+        grip if through else 0.0,
+    )

@@ -1,0 +1,341 @@
+"""In an inch job every size is an inch size: a row of an inch table, a 64th, or a limit in thousandths.
+
+The lister knows the tables, the fractions on a rule and what a drawing in inches writes behind a size,
+and nothing of how the sizes came about. What follows from others by a sum is taken apart here by hand:
+what is left must be an inch size again. It is tried by putting one allowance after the other back into
+millimetres: each must be found.
+"""
+
+from __future__ import annotations
+
+import random
+import re
+import sys
+from collections.abc import Iterator
+from dataclasses import fields, replace
+from functools import cache
+from math import pi, sqrt
+from typing import Any
+
+import pytest
+from jobs import changed
+
+from parts import features as f
+from parts.attachment import Attachment, attachment
+from parts.part import Part, every_feature, members
+from parts.sizes import Sizes
+from parts.standard.drills import drills
+from parts.standard.fasteners import ClearanceRow, screw_lengths_mm, set_screw
+from parts.standard.fits import Limits
+from parts.standard.sections import Section, standard_sections
+from parts.standard.series import METRIC, Series
+from parts.standard.table import load
+from parts.standard.threads import thread, threads
+from parts.standard.toolbox import reamers_mm, tool_bits_mm
+from planner.job.reading import job_from
+from planner.sizing.apply import request, size_up
+from planner.sizing.bound import tried
+
+MM = 25.4  # in an inch, exact since 1959
+SAME = 1e-6
+SEED, DRAWN = 20_261_130, 20
+
+# ---- the jobs ----
+
+
+@cache
+def jobs() -> dict[str, Sizes]:
+    """The example, one of a lathe measured in decimals, and some drawn by seed: their sizes by name."""
+    decimals = {
+        "lathe.spindle_over_seat": 0.9,
+        "lathe.spindle_over_cross_slide": 2.8,
+        "attachment.max_ball_diameter": 1.93,
+        "attachment.clearance": 0.07,
+        "tool_post.depth": 2.3,
+    }
+    found = {"example": _sized({}), "decimals": _sized(decimals)}
+    chance = random.Random(SEED)
+    while len(found) < DRAWN + 2:
+        job = job_from(changed("inch-lathe", **_drawn(chance)), "job.toml")
+        sizing, _ = tried(request(job, "job.toml"))
+        if sizing is not None:
+            found[f"drawn {len(found) - 1}"] = sizing.sizes
+    return found
+
+
+NAMES = ("example", "decimals", *(f"drawn {n}" for n in range(1, DRAWN + 1)))
+
+
+def _sized(changes: dict[str, Any]) -> Sizes:
+    return size_up(job_from(changed("inch-lathe", **changes), "job.toml"), "job.toml").sizes
+
+
+def _drawn(chance: random.Random) -> dict[str, Any]:
+    """Changes to the example that make another lathe of it, with no stock and tools of its own."""
+    shank = chance.choice((3, 4, 5, 6, 8, 10)) / 8
+    over = shank * chance.uniform(3.5, 5.0)
+    inches = {
+        "lathe.spindle_over_seat": shank * chance.uniform(1.0, 1.6),
+        "lathe.spindle_over_cross_slide": over,
+        "attachment.max_ball_diameter": over * chance.uniform(0.2, 0.65),
+        "tool_post.largest_shank": shank,
+    }
+    return {
+        **{name: round(value * 32) / 32 for name, value in inches.items()},
+        "tool_post.depth": None,
+        "tool_post.stands_out": chance.choice((None, "1/32", "1/8")),
+        "attachment.screw_pitch": chance.choice(("20 tpi", "10 tpi", "16 tpi")),
+        "attachment.dial_divisions": chance.choice((50, 100, 125)),
+        "shop": {"dividing_head_ratio": 40},
+    }
+
+
+# ---- the lister ----
+
+
+@cache
+def rows() -> dict[str, tuple[float, ...]]:
+    """The sizes of the inch tables, by kind."""
+    clear = load("clearance_holes.csv", ClearanceRow, ("size", "fit"))
+    shapes = ("round", "square", "flat", "tube")
+    stock = {
+        size for shape in shapes for one in standard_sections(shape, True) for size in _two(one)
+    }
+    return {
+        "drill": (
+            *(drill.diameter_mm for drill in drills(True)),
+            *(row.hole_mm for row in clear if not row.size.startswith("M")),
+        ),
+        "reamer": reamers_mm(True),
+        "thread": tuple(size.major_mm for size in threads("unified")),
+        "stock": (*stock, *tool_bits_mm(True)),
+    }
+
+
+def _two(section: Section) -> tuple[float, ...]:
+    return (section.width_mm, *((section.thickness_mm,) if section.thickness_mm else ()))
+
+
+def is_row(kind: str, mm: float) -> bool:
+    return any(abs(mm - row) < SAME for row in rows()[kind])
+
+
+def is_whole(mm: float, step_in: float) -> bool:
+    """Whether a length is a whole number of such parts of an inch."""
+    step = MM * step_in
+    return abs(mm - round(mm / step) * step) < SAME
+
+
+def is_64th(mm: float) -> bool:
+    return is_whole(mm, 1 / 64)
+
+
+PLAYS_IN = {
+    # what stands off a fraction by a play, in inches: the foot runs 0.001 off its flat; the tool's slot
+    # is 0.004 wider than the bit, and its screw's hole ends at the slot's side (common practice)
+    ("foot bearing face", "location H"): 0.001,
+    ("tool slot", "width"): 0.004,
+    ("tool screw hole", "depth_mm"): -0.002,
+}
+
+NO_SIZES = {
+    "length_mm": "of a weld: a circumference, or the run of what is welded, told to a sixteenth",
+    "least_mm": "what a slit leaves with everything at its limits",
+    "included_deg": "an angle",
+    "clearance_deg": "an angle",
+    "angle_deg": "an angle",
+    "roughness_um": "a surface",
+}
+
+
+def measured(feature: f.Feature) -> Iterator[tuple[str, float]]:
+    """Every size of a feature by its field; a location by its datum."""
+    for field in fields(feature):
+        value = getattr(feature, field.name)
+        if isinstance(value, Limits):
+            yield field.name, value.nominal_mm
+        elif isinstance(value, float) and field.name not in NO_SIZES:
+            yield field.name, value
+    if isinstance(feature, f.SawnNotch):
+        yield from (("box", size) for size in feature.box.size())
+    if isinstance(feature, f.ScribedLine):
+        yield "long", max(feature.box.size())
+    for location in feature.locations:
+        yield f"location {location.datum}", location.size.nominal_mm
+
+
+def limits_of(feature: f.Feature) -> Iterator[Limits]:
+    """Every size of a feature that has its own limits written beside it."""
+    values = [getattr(feature, field.name) for field in fields(feature)]
+    sizes = [value for value in values if isinstance(value, Limits)]
+    for size in (*sizes, *(location.size for location in feature.locations)):
+        if not size.designation.startswith("ISO 2768"):
+            yield size
+
+
+def is_inch_size(s: Sizes, part: Part, feature: f.Feature, field: str, mm: float) -> bool:
+    """Whether a drawing in inches may have this size: by its kind, or by what it is the sum of."""
+    where = (feature.name, field)
+    if isinstance(feature, f.ReamedHole) and field == "diameter":
+        return is_row("reamer", mm)
+    if isinstance(feature, f.DrilledHole) and field == "diameter":
+        return is_64th(mm) or is_row("drill", mm)
+    if field == "line_width_mm":
+        return is_whole(mm, 0.001)
+    if where in PLAYS_IN:
+        return is_64th(mm - MM * PLAYS_IN[where])
+    if where == ("lock screw hole", "depth_mm"):  # down to the thread's own hole
+        return is_64th(mm + thread(s.pivot_thread).tap_drill_mm / 2)
+    if where in (
+        ("lever arm", "end_mm"),
+        ("hand ball", "start_mm"),
+    ):  # where the ball meets the arm
+        named = {one.name: one for one in part.features}
+        ball, arm = named["hand ball"], named["lever arm"]
+        assert isinstance(ball, f.TurnedBall) and isinstance(arm, f.TurnedDiameter)
+        radius, thin = ball.diameter.nominal_mm / 2, arm.diameter.nominal_mm / 2
+        return abs(ball.end_mm - radius - sqrt(radius**2 - thin**2) - mm) < SAME
+    if field == "diameter" and is_row("thread", mm):
+        return True
+    given = (0.0, s.spindle_over_seat_mm)  # what was measured on the lathe
+    return any(is_64th(mm - own) or is_64th(mm + own) for own in given)
+
+
+def odd_sizes(s: Sizes, whole: Attachment) -> list[str]:
+    """Every size of an attachment that no drawing in inches would have."""
+    odd = []
+    for part in whole.parts:
+        for member in members(part):
+            blank = member.blank
+            if not is_64th(blank.length_mm):
+                odd.append(f"{part.name}, {member.name}: {blank.length_mm / MM} long")
+            odd += [
+                f"{part.name}, {member.name}: {size / MM} thick"
+                for size in _two(blank.section)
+                if not is_row("stock", size)
+            ]
+        for _, feature in every_feature(part):
+            odd += [
+                f"{part.name}, {feature.name}: {field} {mm / MM} in"
+                for field, mm in measured(feature)
+                if not is_inch_size(s, part, feature, field, mm)
+            ]
+            odd += [
+                f"{part.name}, {feature.name}: {size.upper_mm / MM} {size.lower_mm / MM} in"
+                for size in limits_of(feature)
+                if not (is_whole(size.upper_mm, 0.0001) and is_whole(size.lower_mm, 0.0001))
+            ]
+            if isinstance(feature, f.Thread | f.TappedHole):
+                odd += [feature.thread] * (thread(feature.thread).system != "unified")
+    for item in whole.bought:
+        sold = {"stud": (), "set screw": set_screw(item.thread).lengths_mm}.get(
+            item.kind, screw_lengths_mm(inch=True)
+        )
+        long = item.length_mm
+        if long and long not in sold and not (item.kind == "stud" and is_whole(long, 1 / 16)):
+            odd.append(f"{item.use}: {long / MM} in")
+    return odd
+
+
+# ---- what is held ----
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_size_of_an_inch_job_is_an_inch_size(name: str) -> None:
+    s = jobs()[name]
+    assert odd_sizes(s, attachment(s)) == []
+
+
+def test_the_rules_own_sizes_are_fractions() -> None:
+    # but what the lathe and the ball are measured as, and half of it
+    own = ("screw_pitch_mm", "spindle", "max_b", "min_b", "tip_radius_min", "travel", "post_depth")
+    for name, s in jobs().items():
+        for field in fields(s):
+            value = getattr(s, field.name)
+            if isinstance(value, float) and not field.name.startswith((*own, "clearance")):
+                assert is_64th(value) or field.name == "knob_diameter_mm", (name, field.name, value)
+
+
+def test_jobs_differ() -> None:
+    found = list(jobs().values())
+    assert len({s.rod_diameter_mm for s in found}) > 4 and len({s.pivot_thread for s in found}) > 4
+    assert (
+        {s.stop_stock is None for s in found}
+        == {s.cheek_stock is None for s in found}
+        == {True, False}
+    )
+
+
+class Spy(Series):
+    """The inch series, and what it is asked: an allowance by its millimetres, what rounds by who asks.
+
+    back: what of that is put back into millimetres.
+    """
+
+    def __init__(self, back: tuple[str, Any] | None = None) -> None:
+        super().__init__(inch=True)
+        object.__setattr__(self, "back", back)
+        object.__setattr__(self, "asked", set())
+
+    __hash__ = object.__hash__
+
+    def __eq__(self, other: object) -> bool:
+        return self is other
+
+
+def _spying(name: str) -> Any:
+    def asked(self: Any, *given: Any) -> Any:
+        inch, metric = getattr(Series, name)(self, *given), getattr(METRIC, name)(*given)
+        by = given[0] if name in ("nominal", "limit", "whole") else sys._getframe(1).f_code.co_name
+        if isinstance(inch, Limits) or abs(inch - metric) > SAME:
+            self.asked.add((name, by))
+        return metric if self.back == (name, by) else inch
+
+    return asked
+
+
+for _name in ("nominal", "limit", "whole", "nearest", "up", "down", "fit"):
+    setattr(Spy, _name, _spying(_name))
+
+ON_NO_DRAWING = {
+    ("nominal", 0.15): "a scribed line's depth",
+    ("limit", 0.15): "the same",
+    ("nominal", 0.25): "the pellet under the nut's lock screw: it sets which screw is bought",
+    ("nominal", 0.7): "in a note",
+    ("nominal", 0.05): "in a note",
+    ("nominal", 6.0): "the spanner's hole in a nut over 2 in: none here has one",
+    **{(name, mm): "in a note" for name in ("nominal", "limit") for mm in (0.012, 0.015)},
+}
+
+
+def test_each_allowance_put_back_into_millimetres_is_found() -> None:
+    by_nut = sorted(jobs().values(), key=lambda s: s.nut_diameter_mm)
+    asked, found = set(), set()
+    for s in (jobs()["example"], by_nut[0], by_nut[len(by_nut) // 2], by_nut[-1]):
+        spy = Spy()
+        attachment(replace(s, series=spy))
+        asked |= spy.asked  # type: ignore[attr-defined]
+        for key in spy.asked - found - set(ON_NO_DRAWING):  # type: ignore[attr-defined]
+            other = replace(s, series=Spy(key))
+            if odd_sizes(other, attachment(other)):
+                found.add(key)
+    assert len(asked) > 50
+    assert asked - found == set(ON_NO_DRAWING)
+
+
+def test_a_circumference_is_welded() -> None:
+    s = jobs()["example"]
+    (weld,) = [
+        w for p in attachment(s).parts for _, w in every_feature(p) if w.name == "shaft weld"
+    ]
+    assert isinstance(weld, f.Weld) and is_64th(weld.length_mm / pi) and is_64th(weld.leg_mm)
+
+
+def test_no_words_of_an_inch_design_are_in_millimetres() -> None:
+    job = job_from(changed("inch-lathe"), "job.toml")
+    sizing = size_up(job, "job.toml")
+    said = [step.text for step in sizing.steps]
+    for part in attachment(sizing.sizes).parts:
+        said += [*part.notes, *(feature.note for _, feature in every_feature(part))]
+    assert len(said) > 200
+    assert [text for text in said if re.search(r"\d mm\b|[{}|]", text)] == []

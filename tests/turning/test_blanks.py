@@ -1,0 +1,79 @@
+"""The balls' blanks in the cut list, and metals that are not turned."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from jobs import ROOT
+
+from parts.attachment import attachment
+from planner.job.reading import job_from
+from planner.job.tables import Job
+from planner.output.plan import Plan
+from planner.sizing.apply import size_up
+from planner.turning.blanks import blank_pieces
+from planner.turning.plan import turned
+from planner.words.findings import BadInput
+
+JobWith = Callable[..., Job]
+KNOB = {"name": "knob", "diameter": 40, "blank_diameter": 42, "stem_diameter": 14, "quantity": 3}
+
+
+def blanks(job: Job) -> list:
+    s = size_up(job, "job.toml").sizes
+    return list(blank_pieces(turned(attachment(s), job, "job.toml", 0.5), job))
+
+
+def test_a_blank_is_as_long_as_what_stands_out_and_what_is_gripped(job_with: JobWith) -> None:
+    job = job_with(ball=[KNOB])
+    (blank,) = blanks(job)
+    s = size_up(job, "job.toml").sizes
+    (plan,) = turned(attachment(s), job, "job.toml", 0.5).balls
+    assert (blank.part, blank.piece, blank.quantity) == ("balls", "knob", 3)
+    assert (blank.section.shape, blank.section.width_mm) == ("round", 42.0)
+    # gripped over a diameter (common practice), 1 mm faced off the end
+    assert blank.finished_mm + blank.grip_mm == pytest.approx(plan.blank_length_mm + 42.0)
+    assert blank.facing_mm == 1.0 and not blank.from_bar
+    # the ball, 1 mm behind its pole, and the parting tool's 3 mm are used up
+    assert blank.finished_mm == pytest.approx(20.0 + 20.0 + 1.0 + 3.0)
+
+
+def test_bar_that_goes_through_the_spindle_has_one_grip_for_all(job_with: JobWith) -> None:
+    (blank,) = blanks(job_with(**{"lathe.spindle_bore": 45.0, "ball": [KNOB]}))
+    assert blank.from_bar and blank.grip_mm == 0.0 and blank.shared_grip_mm > 42.0
+    (blank,) = blanks(job_with(**{"lathe.spindle_bore": 41.0, "ball": [KNOB]}))
+    assert not blank.from_bar
+
+
+def test_square_blanks_are_square_bar_and_hexagons_are_on_no_list(job_with: JobWith) -> None:
+    square = KNOB | {"blank_shape": "square"}
+    (blank,) = blanks(job_with(**{"attachment.max_blank_diameter": 64, "ball": [square]}))
+    assert blank.section.shape == "square"
+    hexagon = KNOB | {"blank_shape": "hexagon"}
+    assert not blanks(job_with(**{"attachment.max_blank_diameter": 64, "ball": [hexagon]}))
+
+
+def test_they_go_to_the_cut_list_only_when_asked(tmp_path, monkeypatch) -> None:
+    text = (ROOT / "examples" / "engine-lathe.toml").read_text()
+    asked, plain = tmp_path / "asked.toml", tmp_path / "plain.toml"
+    plain.write_text(text)
+    asked.write_text(text + "\n[turning]\norder_blanks = true\n")
+    names = {
+        path: {piece.piece for group in Plan(path).cuts.groups for piece in group.pieces}
+        for path in (asked, plain)
+    }
+    assert names[asked] - names[plain] == {"knob", "lever", "dish"} - names[plain]
+    assert {"lever", "dish"} <= names[asked] and not {"lever", "dish"} & names[plain]
+
+
+@pytest.mark.parametrize("name", ["magnesium", "AZ31B", "AZ91", "WE43", "Elektron 21", "AM60"])
+def test_magnesium_is_refused_for_its_chips_burn(name: str) -> None:
+    import tomllib
+
+    data = tomllib.loads((ROOT / "examples" / "bench-lathe.toml").read_text())
+    data["ball"] = [{"diameter": 30, "material": name}]
+    with pytest.raises(BadInput) as caught:
+        job_from(data, "job.toml")
+    (found,) = caught.value.findings
+    assert "catch fire" in str(found) and "aluminium" in str(found)

@@ -1,0 +1,174 @@
+"""A head that exists, by its measured sizes: against the attachment that they were taken from."""
+
+from __future__ import annotations
+
+from math import pi
+from pathlib import Path
+
+import pytest
+from commands import call
+from jobs import ROOT
+
+from planner.job.reading import job_from, read_job
+from planner.job.tables import Job
+from planner.output.plan import Plan
+from planner.turning.head import Head, designed_head
+from planner.turning.measured_head import measured_head, own_give_mm_per_N
+from planner.turning.plan import turned_by
+from planner.words.findings import BadInput
+
+BALL = {
+    "name": "knob",
+    "diameter": 30,
+    "blank_diameter": 32,
+    "stem_diameter": 11,
+    "stem_length": 10,
+    "material": "CW614N",
+}
+
+
+def measured_of(plan: Plan, head: Head) -> dict[str, object]:
+    """What a user with a rule and a caliper would write down of the attachment of a plan."""
+    s = plan.sizing.sizes
+    arm = next(o for o in head.outlines if o[0].name == "arm")
+    return {
+        "largest_ball": s.max_ball_diameter_mm,
+        "smallest_ball": s.min_ball_diameter_mm,
+        "screw_pitch": s.screw_pitch_mm,
+        "dial_divisions": s.dial_divisions,
+        "rod_diameter": s.rod_diameter_mm,
+        "overhang": -s.rod_x_mm,
+        "beside": head.stands_mm,
+        "bit_stickout": s.bit_stickout_mm,
+        "bit_width": s.bit_stock.width_mm,
+        "arm_height": s.arm_stock.height_mm,
+        "arm_width": 2 * max(abs(e.z_mm) for e in arm),
+        "tail": max(
+            -e.y_mm - (s.max_ball_diameter_mm / 2 if e.carrier.name == "HEAD" else 0.0)
+            for o in head.outlines
+            for e in o
+        ),
+        "body_radius": max(
+            (e.y_mm**2 + e.z_mm**2) ** 0.5 + e.round_mm
+            for o in head.outlines
+            for e in o
+            if e.carrier.name == "BODY" and o[0].name not in ("handle", "knob", "feed screw")
+        ),
+        "handle_length": s.handle_length_mm,
+        "grip_N": head.grip_N,
+        "clearance": head.clearance_mm,
+    }
+
+
+@pytest.fixture
+def both() -> tuple[Job, Head, Head]:
+    """The bench lathe's job with a ball, its designed head, and the same head as measured."""
+    data = {**_data(), "ball": [BALL]}
+    designed = job_from(data, "job.toml")
+    plan = Plan(ROOT / "examples" / "bench-lathe.toml")
+    head = designed_head(plan.attachment, designed)
+    own = {k: v for k, v in data.items() if k not in ("attachment", "tool_post")}
+    job = job_from({**own, "own_head": measured_of(plan, head)}, "own.toml")
+    assert job.own_head is not None
+    return job, head, measured_head(job.own_head, job)
+
+
+def _data() -> dict[str, object]:
+    import tomllib
+
+    return tomllib.loads((ROOT / "examples" / "bench-lathe.toml").read_text())
+
+
+def test_the_sweep_of_a_measured_head_is_the_designed_ones(both: tuple[Job, Head, Head]) -> None:
+    job, head, own = both
+    (one,) = turned_by(head, job, "job.toml").balls
+    (other,) = turned_by(own, job, "job.toml").balls
+    # all is measured by its farthest points, an arm by its wider side: the measured head ends its sweep
+    # no later than the designed one, a degree or two sooner, and stands no nearer to the jaws
+    assert one.clearance.end_deg - 2.0 <= other.clearance.end_deg <= one.clearance.end_deg + 1e-9
+    assert other.blank_length_mm >= one.blank_length_mm - 0.5
+    # readings are of the same dial
+    assert own.division_mm == head.division_mm
+    assert other.passes[-1].cut.taken.radius_mm == one.passes[-1].cut.taken.radius_mm == 15.0
+
+
+def test_what_a_measured_head_gives_is_three_times_rod_and_arm(
+    both: tuple[Job, Head, Head],
+) -> None:
+    job, head, own = both
+    o = job.own_head
+    assert o is not None
+    # P o^3 / 3EI of the arm and (P o) o L / EI of the rod (any handbook of mechanics), steel 206 GPa
+    arm = o.overhang**3 / (3 * 206e3 * o.arm_width * o.arm_height**3 / 12)
+    free = o.largest_ball / 2 + o.bit_stickout - o.body_radius
+    rod = o.overhang**2 * max(1.0, free) / (206e3 * pi * o.rod_diameter**4 / 64)
+    assert own_give_mm_per_N(o) == pytest.approx(3 * (arm + rod))
+    # measured: 0.05 mm under 100 N
+    measured = o.model_copy(update={"gives": 0.05})
+    assert own_give_mm_per_N(measured) == pytest.approx(5e-4)
+    assert measured_head(measured, job).spring(20.0) == pytest.approx(5e-4)
+
+
+def test_a_clamp_that_slips_sooner_makes_the_passes_lighter(both: tuple[Job, Head, Head]) -> None:
+    job, _, own = both
+    assert job.own_head is not None
+    weak = measured_head(job.own_head.model_copy(update={"grip_N": 60.0}), job)
+    strong = turned_by(own, job, "job.toml").balls[0]
+    light = turned_by(weak, job, "job.toml").balls[0]
+    assert max(p.depth_mm for p in light.passes) < max(p.depth_mm for p in strong.passes)
+    assert light.seconds > strong.seconds and light.limited_by == "the clamp's grip"
+    # the push at twice the feed, for a hand swings unevenly, is half of the grip at most
+    assert all(2 * p.load.passive_N * 0.8 <= 60.0 for p in light.passes)
+
+
+@pytest.mark.parametrize("part", ["bit_stickout", "arm_width", "tail", "body_radius"])
+def test_a_larger_part_never_clears_more(part: str, both: tuple[Job, Head, Head]) -> None:
+    job, _, own = both
+    o = job.own_head
+    assert o is not None
+    wider = measured_head(o.model_copy(update={part: 1.1 * getattr(o, part)}), job)
+    a, b = (turned_by(h, job, "job.toml").balls[0] for h in (own, wider))
+    if part == "bit_stickout":  # farther out, the arm stands farther off the stem
+        assert b.clearance.end_deg >= a.clearance.end_deg - 1e-9
+    elif part == "arm_width":
+        assert b.clearance.end_deg < a.clearance.end_deg
+    else:
+        assert b.blank_length_mm >= a.blank_length_mm
+
+
+def test_the_knob_is_looked_at_only_where_it_is_known(both: tuple[Job, Head, Head]) -> None:
+    job, _, own = both
+    assert job.own_head is not None
+    assert not own.knob_known
+    near = measured_head(job.own_head.model_copy(update={"knob": 60.0}), job)
+    told = {f.code for f in turned_by(near, job, "job.toml").findings}
+    assert "hand-room" in told
+    assert "hand-room" not in {f.code for f in turned_by(own, job, "job.toml").findings}
+
+
+def test_a_new_file_for_a_head_turns_and_corrects_and_builds_nothing(tmp_path: Path) -> None:
+    job = tmp_path / "head.toml"
+    assert call("new", str(job), "--own-head").exit_code == 0
+    answer = call("turn", str(job))
+    assert "knob: in this order" in answer.stdout
+    for command in ("sizes", "check", "route", "cutlist", "dial", "build"):
+        refused = call(command, str(job))
+        assert refused.exit_code == 2 and "nothing-built" in refused.stderr, command
+    inch = tmp_path / "inch.toml"
+    assert call("new", str(inch), "--own-head", "--inch").exit_code == 0
+    assert read_job(inch).inch and call("turn", str(inch)).stdout.count(" in ") > 20
+
+
+def test_a_head_whose_smallest_ball_is_no_smaller_is_refused() -> None:
+    data = {k: v for k, v in _data().items() if k not in ("attachment", "tool_post")}
+    own = {
+        **{"largest_ball": 20, "smallest_ball": 20, "screw_pitch": 1, "dial_divisions": 50},
+        **{"rod_diameter": 12, "overhang": 30, "beside": 20, "bit_stickout": 10, "bit_width": 6},
+        **{"arm_height": 15, "arm_width": 14, "tail": 40, "body_radius": 24},
+        **{"handle_length": 100, "grip_N": 200},
+    }
+    with pytest.raises(BadInput) as caught:
+        job_from({**data, "own_head": own}, "own.toml")
+    assert "balls-reversed" in str([f.code for f in caught.value.findings])
+    own["smallest_ball"] = 10
+    assert job_from({**data, "own_head": own}, "own.toml").attachment.max_ball_diameter == 20.0
