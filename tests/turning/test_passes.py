@@ -34,16 +34,14 @@ SPEEDS = (125.0, 200.0, 315.0, 500.0, 800.0)
 
 
 def evenly(start: float, final: float, each: int, division: float, turns: int) -> tuple[Pass, ...]:
-    """Passes of so many divisions each, what is left over first, one more of two at the end, a spring."""
+    """Passes of so many divisions each, what is left over first; a last cut of two, a spring pass."""
     left = whole_divisions(start, final, division) - 2
     depths: list[tuple[Kind, int]] = [("rough", left % each)] if left % each else []
     depths += [("rough", each)] * (left // each)
     return passes_at(start, final, [*depths, ("finish", 2), ("spring", 0)], division, turns)
 
 
-def taken_mm3(
-    profile: tuple[Cylinder, ...], passes: tuple[Pass, ...], sweep: Sweep
-) -> list[float]:
+def taken_mm3(profile: tuple[Cylinder, ...], passes: tuple[Pass, ...], sweep: Sweep) -> list[float]:
     """What each pass takes: more than the one before."""
     out = [0.0] + [outside_mm3(profile, one.radius_mm, sweep) for one in passes]
     return [b - a for a, b in zip(out, out[1:], strict=False)]
