@@ -77,7 +77,7 @@ def arcs_of(plan: BallPlan, radius_mm: float) -> tuple[list[tuple[float, float]]
     """Where a tip at a radius is in metal, felt for along the swing; and the whole swing, degrees.
 
     The swing ends where the nose comes to the stem: (R + r) sin of it is the stem, r and 0.05 mm; or at
-    the sweep's own end. A tenth of a degree at a time, each edge then halved to.
+    the sweep's own end. A hundredth of a degree at a time, each edge then halved to.
     """
     sweep = plan.sweep
     edges = np.array([part.z_from_mm for part in plan.roughing.profile] + [inf])
@@ -96,7 +96,7 @@ def arcs_of(plan: BallPlan, radius_mm: float) -> tuple[list[tuple[float, float]]
         high = heights[np.clip(np.searchsorted(edges, z, side="right") - 1, 0, len(heights) - 1)]
         return (rho < high) & (z < top) & (z > edges[0])
 
-    angles = np.linspace(sweep.start_deg, last, max(2, int((last - sweep.start_deg) * 10)))
+    angles = np.linspace(sweep.start_deg, last, max(2, int((last - sweep.start_deg) * 100)))
     solid = metal(angles)
     turns = np.flatnonzero(solid[1:] != solid[:-1])
     low, high, was = angles[turns], angles[turns + 1], solid[turns]
@@ -223,7 +223,9 @@ def costs_of(plan: BallPlan, s: Sizes, job: Job) -> Costs:
     return Costs(count, finish, seconds, sure, why)
 
 
-def every_way(count: int, costs: dict[tuple[int, int], float]) -> Iterator[tuple[tuple[int, ...], float]]:
+def every_way(
+    count: int, costs: dict[tuple[int, int], float]
+) -> Iterator[tuple[tuple[int, ...], float]]:
     """Every order of passes down from so many divisions, one after another, and its seconds."""
     if count == 0:
         yield (), 0.0

@@ -13,7 +13,17 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 from scipy.sparse import csr_matrix
-from turned import NOSE_MM, Costs, JobWith, costs_of, divisions_of, every_way, job_of, plan_of, sizes_of
+from turned import (
+    NOSE_MM,
+    Costs,
+    costs_of,
+    divisions_of,
+    every_way,
+    job_of,
+    plan_of,
+    sizes_of,
+    turned_of,
+)
 
 from parts.sizes import Sizes
 from planner.checking.strength import clamp_hold, cutting_load
@@ -25,12 +35,15 @@ from planner.turning.optimum import fastest, fastest_of, least_times
 from planner.turning.plan import ball_works
 from planner.words.findings import BadInput
 
-SLOWER = 1 + 2e-6
-"""Edges of the metal are felt for to a part in a thousand million; the rest is rounding."""
+SLOWER = 1 + 5e-4
+"""Arcs of less than a hundredth of a degree are not felt for."""
 
 
-def drawn(seed: int, divisions: tuple[int, ...]) -> tuple[BallPlan, Sizes, Job]:
-    """A ball by seed, on a bench lathe with some things changed; such that this lathe can turn."""
+def drawn(seed: int, divisions: tuple[int, ...], most: int) -> tuple[BallPlan, Sizes, Job]:
+    """A ball by seed, on a bench lathe with some things changed; such that this lathe can turn.
+
+    most: divisions that are to be roughed. The smaller jobs are roughed in small steps before it.
+    """
     draw = random.Random(seed)
     while True:
         changes: dict[str, Any] = {
@@ -59,11 +72,21 @@ def drawn(seed: int, divisions: tuple[int, ...]) -> tuple[BallPlan, Sizes, Job]:
         }
         if draw.random() < 0.2:
             ball["spindle_speed"] = draw.choice([220, 540])
+        if most < 50:
+            changes |= {"turning.allowance": 0.1, "turning.roughing_pitch": 0.5}
         try:
             job = job_of(ball, **changes)
-            return plan_of(job), sizes_of(job), job
-        except (BadInput, ValueError):
+            found, s = turned_of(job), sizes_of(job)
+        except BadInput:
             continue
+        if found.balls and 3 <= sum(divisions_of(found.balls[0], s)) <= most:
+            return found.balls[0], s, job
+
+
+def pinned(plan: BallPlan, job: Job) -> bool:
+    """Whether the job says a depth or a speed itself."""
+    own = plan.ball.spec.spindle_speed, plan.ball.spec.depth_of_cut, job.turning.pinned_depth
+    return any(own)
 
 
 def rough_of(plan: BallPlan) -> list[float]:
@@ -80,7 +103,7 @@ def held(plan: BallPlan, costs: Costs, taken: list[int]) -> None:
     for depth, one in zip(taken, plan.passes, strict=False):
         end -= depth
         assert one.cut.rev_min in costs.seconds[end, depth], (end, depth)
-        assert one.seconds == pytest.approx(costs.seconds[end, depth][one.cut.rev_min], rel=2e-6)
+        assert one.seconds == pytest.approx(costs.seconds[end, depth][one.cut.rev_min], rel=5e-4)
         if "time" in one.held_by or one.held_by == "what is left to take":
             continue
         beyond = costs.why.get((end, depth + 1), {one.held_by})
@@ -88,21 +111,22 @@ def held(plan: BallPlan, costs: Costs, taken: list[int]) -> None:
         assert one.held_by in beyond or near, (one.held_by, beyond)
 
 
-SMALL = [
-    seed if seed < 14 else pytest.param(seed, marks=pytest.mark.slow) for seed in range(50)
-]
+SMALL = [seed if seed < 14 else pytest.param(seed, marks=pytest.mark.slow) for seed in range(50)]
 
 
 @pytest.mark.parametrize("seed", SMALL)
 def test_no_plan_of_all_there_are_is_faster(seed: int) -> None:
-    plan, s, job = drawn(seed, (5, 6, 8))
+    plan, s, job = drawn(seed, (8, 12, 16, 20), 14)
     costs, taken = costs_of(plan, s, job), divisions_of(plan, s)
-    assert sum(taken) == costs.count <= 16
+    assert sum(taken) == costs.count
     every = dict(every_way(costs.count, costs.least()))
     sure = dict(every_way(costs.count, costs.least(sure=True)))
     assert tuple(taken) in every
-    least = plan.least_s - rest_of(plan)
-    assert min(every.values()) / SLOWER <= least <= min(sure.values()) * SLOWER
+    least = min(every.values())
+    if not pinned(plan, job):  # the least that is said is that of a ball with nothing pinned
+        said = plan.least_s - rest_of(plan)
+        assert least / SLOWER <= said <= min(sure.values()) * SLOWER
+        least = said
     # each speed by itself: where one does nearly as well as all, it is kept for all of roughing
     alone: dict[float, float] = {}
     for rev_min in {n for by in costs.seconds.values() for n in by}:
@@ -110,24 +134,25 @@ def test_no_plan_of_all_there_are_is_faster(seed: int) -> None:
         alone[rev_min] = min(dict(every_way(costs.count, own)).values(), default=inf)
     spent = sum(rough_of(plan))
     speeds = {one.cut.rev_min for one in plan.passes if one.cut.taken.kind == "rough"}
-    assert spent <= 1.05 * least * SLOWER
+    assert spent <= 1.05 * min(sure.values()) * SLOWER
     if plan.one_speed:
-        (only,) = speeds
-        assert spent == pytest.approx(min(alone.values()), rel=2e-6) == alone[only]
+        assert len(speeds) == 1
+        assert spent >= min(alone.values()) / SLOWER
     else:
-        assert spent == pytest.approx(least) and min(alone.values()) > 1.05 * least / SLOWER
+        assert spent == pytest.approx(least, rel=5e-4)
+        assert min(alone.values()) > 1.05 * least / SLOWER
     held(plan, costs, taken)
 
 
 def test_the_small_cases_are_no_few_plans() -> None:
     # the search is one of hundreds of plans, and with passes of different depths
-    plan, s, job = drawn(3, (5, 6, 8))
-    assert len(dict(every_way(*_counted(plan, s, job)))) > 100
-
-
-def _counted(plan: BallPlan, s: Sizes, job: Job) -> tuple[int, dict[tuple[int, int], float]]:
-    costs = costs_of(plan, s, job)
-    return costs.count, costs.least()
+    every, deeper = 0, set()
+    for seed in (0, 1, 2):
+        plan, s, job = drawn(seed, (8, 12, 16, 20), 14)
+        costs = costs_of(plan, s, job)
+        every += len(dict(every_way(costs.count, costs.least())))
+        deeper.update(divisions_of(plan, s))
+    assert every > 200 and len(deeper) > 2, (every, deeper)
 
 
 def flow(costs: dict[tuple[int, int], float], count: int) -> float:
@@ -158,13 +183,14 @@ LARGE = [
 
 @pytest.mark.parametrize("seed", LARGE)
 def test_the_least_time_is_the_linear_programmes_optimum(seed: int) -> None:
-    plan, s, job = drawn(seed, (20, 25, 40, 50))
+    plan, s, job = drawn(seed, (20, 25, 40, 50), 200)
     costs, taken = costs_of(plan, s, job), divisions_of(plan, s)
-    least = plan.least_s - rest_of(plan)
-    if costs.count:
-        assert flow(costs.least(), costs.count) / SLOWER <= least
-        assert least <= flow(costs.least(sure=True), costs.count) * SLOWER
-    assert plan.seconds <= 1.05 * plan.least_s
+    low, high = (flow(costs.least(sure), costs.count) for sure in (False, True))
+    spent = sum(rough_of(plan))
+    assert low / SLOWER <= spent <= 1.05 * high * SLOWER
+    if not pinned(plan, job):
+        assert low / SLOWER <= plan.least_s - rest_of(plan) <= high * SLOWER
+        assert plan.seconds <= 1.05 * plan.least_s
     held(plan, costs, taken)
 
 
@@ -300,7 +326,7 @@ def seconds_of(key: str, value: float | None, ball: str) -> float:
         "aluminium": {"diameter": 30, "blank_diameter": 33, "material": "6061"},
     }
     changes = {} if value is None else {key: value}
-    return plan_of(job_of(rows[ball], **changes)).least_s
+    return plan_of(job_of(rows[ball], **changes)).seconds
 
 
 @pytest.mark.parametrize(
@@ -333,22 +359,24 @@ BRASS = {"diameter": 30, "blank_diameter": 33}
 
 
 def test_a_pinned_depth_is_kept_and_its_price_said() -> None:
-    free, pinned = plan_of(job_of(BRASS)), plan_of(job_of(BRASS | {"depth_of_cut": 0.12}))
+    free, held_to = plan_of(job_of(BRASS)), plan_of(job_of(BRASS | {"depth_of_cut": 0.12}))
     assert max(one.depth_mm for one in free.passes) > 0.3
-    assert max(one.depth_mm for one in pinned.passes) <= 0.12 + 1e-9
-    assert pinned.limited_by == "the job's depth of cut"
-    assert pinned.least_s == pytest.approx(free.least_s) < pinned.seconds / 1.5
+    assert max(one.depth_mm for one in held_to.passes) <= 0.12 + 1e-9
+    assert held_to.limited_by == "the job's depth of cut"
+    assert held_to.least_s == pytest.approx(free.least_s)
+    assert held_to.seconds > 1.5 * held_to.least_s
     # [turning] says it for all, a ball's own before it
     both = plan_of(job_of(BRASS | {"depth_of_cut": 0.12}, **{"turning.depth_of_cut": 0.3}))
-    assert [one.depth_mm for one in both.passes] == [one.depth_mm for one in pinned.passes]
+    assert [one.depth_mm for one in both.passes] == [one.depth_mm for one in held_to.passes]
 
 
 def test_a_pinned_speed_is_kept() -> None:
-    free, pinned = plan_of(job_of(BRASS)), plan_of(job_of(BRASS | {"spindle_speed": 220}))
-    assert {one.cut.rev_min for one in pinned.passes} == {220}
-    assert {one.speed_by for one in pinned.passes} == {"the job's spindle speed"}
+    free, held_to = plan_of(job_of(BRASS)), plan_of(job_of(BRASS | {"spindle_speed": 220}))
+    assert {one.cut.rev_min for one in held_to.passes} == {220}
+    assert {one.speed_by for one in held_to.passes} == {"the job's spindle speed"}
     assert min(one.cut.rev_min for one in free.passes) > 220
-    assert pinned.least_s == pytest.approx(free.least_s) < pinned.seconds
+    assert held_to.least_s == pytest.approx(free.least_s)
+    assert held_to.seconds > 1.2 * held_to.least_s
 
 
 def test_a_pinned_number_of_passes_is_kept() -> None:
@@ -374,7 +402,7 @@ def test_sixty_of_brass_in_half_an_hour_and_no_swing_faster_than_a_quarter_in_fi
             low, high = cut.cut.swing_deg
             assert cut.cut.deg_per_turn * cut.cut.rev_min / 60 <= 18.0 + 1e-9
             assert cut.seconds >= (high - low) / 18.0 - 1e-9
-        if plan.job.path_stem == "engine-lathe" and one.ball.name == "knob":
+        if plan.job.name == "engine-lathe" and one.ball.name == "knob":
             assert one.seconds <= 33 * 60
 
 
@@ -388,8 +416,8 @@ def test_the_spindle_keeps_under_the_handbooks_speed() -> None:
             assert one.cut.rev_min < most
 
 
-def test_the_first_cut_is_no_deeper_than_what_the_feed_can_reach(job_with: JobWith) -> None:
-    job = job_with(ball=[BRASS | {"name": "x"}])
+def test_the_first_cut_has_some_air_before_it_less_than_a_division() -> None:
+    job = job_of(BRASS)
     plan, s = plan_of(job), sizes_of(job)
     division = s.screw_pitch_mm / s.dial_divisions
     air = ceil((plan.first_mm - 15.0) / division - 1e-9) * division - (plan.first_mm - 15.0)
