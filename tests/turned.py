@@ -1,6 +1,6 @@
 """Balls of a job turned, for the tests; and the cost of their passes worked out here.
 
-What a pass may be is asked of the strength's own functions one depth at a time, at twice the feed; where
+What a pass may be is asked of the strength checks one depth at a time, at twice the feed; where
 it is in metal is felt for along the swing. No code of the planner's turning has a hand in it but the
 profile that roughing leaves and the sweep.
 """

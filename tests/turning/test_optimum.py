@@ -407,7 +407,7 @@ def test_sixty_of_brass_in_half_an_hour_and_no_swing_faster_than_a_quarter_in_fi
 
 
 def test_the_spindle_keeps_under_the_handbooks_speed() -> None:
-    # n = 1000 v / (pi d): brass with high-speed steel up to 120 m/min (the table's sheet of speeds), less
+    # n = 1000 v / (pi d): brass with high-speed steel up to 120 m/min (the table's row), less
     # for overhang; work of 34 mm would go at 1123 rev/min, of 50 mm at 764
     for across, most in ((32, 1250), (48, 800)):
         plan = plan_of(job_of({"diameter": across, "blank_diameter": across + 2}))
