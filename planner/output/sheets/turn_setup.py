@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import cos, radians
 
 from parts.sizes import Sizes
 from parts.standard.materials import material
@@ -241,9 +242,10 @@ def _swing(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
         f"tip radius {mm(plan.first_mm)}: just touches the roughed work (unroughed"
         f" {mm(plan.corner_mm)}, dial {dial_at(plan.corner_mm - radius)})",
     )
-    swing = numbers.swing(plan.sweep.start_deg, plan.sweep.limits_deg(radius)[1])
+    end = plan.sweep.limits_deg(radius)[1]
+    swing = numbers.swing(plan.sweep.start_deg, end)
     where = (
-        f"stop with the tip {mm(clear.shoulder_mm)} behind the centre: the nose then just clears the"
+        f"stop with the tip {mm(-radius * cos(radians(end)))} behind the centre: the nose then just clears the"
         " stem, and its round stays in the neck"
         if ball.behind
         else "to the equator and no farther"
