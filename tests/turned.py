@@ -7,7 +7,7 @@ profile that roughing leaves and the sweep.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from math import ceil, inf, pi
@@ -15,7 +15,7 @@ from math import ceil, inf, pi
 import numpy as np
 from jobs import changed
 
-from parts.attachment import attachment
+from parts.attachment import Carrier, attachment
 from parts.sizes import Sizes
 from parts.standard.materials import material
 from parts.standard.overhang import overhang_rows
@@ -27,6 +27,7 @@ from planner.checking.strength import (
     overhangs,
     strengths,
 )
+from planner.geometry.envelope import Outline
 from planner.job.reading import job_from
 from planner.job.tables import Job
 from planner.sizing.apply import size_up
@@ -234,3 +235,41 @@ def every_way(
         if taken is not None:
             for rest, seconds in every_way(count - depth, costs):
                 yield (depth, *rest), taken + seconds
+
+
+def swung(
+    outlines: Sequence[Outline],
+    tips_mm: tuple[float, float],
+    swings_deg: tuple[float, float],
+    each_deg: float = 0.5,
+    each_mm: float = 0.25,
+) -> list[tuple[Outline, np.ndarray, np.ndarray]]:
+    """Points all over each outline's sides and along the tip's travel, through the swing.
+
+    For each outline, z from the ball's centre toward the tailstock, and the radius from the spindle's
+    axis at which a point of it comes by. Turned by hand: with the tip at an angle a from the nose, what
+    stands y out along it and z square to it is at y cos a + z sin a along the spindle, y sin a - z cos a
+    over it.
+    """
+    found = []
+    turn = np.radians(np.arange(swings_deg[0], swings_deg[1] + 1e-9, each_deg))[:, None]
+    for outline in outlines:
+        ends = [(edge.y_mm, edge.z_mm) for edge in outline]
+        middle = np.mean(ends, axis=0)
+        ends.sort(key=lambda at: np.arctan2(at[1] - middle[1], at[0] - middle[0]))
+        points = []
+        for (y0, z0), (y1, z1) in zip(ends, [*ends[1:], ends[0]], strict=True):
+            count = max(2, int(np.hypot(y1 - y0, z1 - z0) / each_mm) + 1)
+            points.append(np.linspace([y0, z0], [y1, z1], count))
+        y, z = np.concatenate(points).T
+        tips = np.linspace(*tips_mm, 5) if outline[0].carrier is Carrier.HEAD else np.zeros(1)
+        y = np.concatenate([y + tip for tip in tips])[None, :]
+        z = np.tile(z, len(tips))[None, :]
+        x_low = min(edge.x_low_mm for edge in outline)
+        x_high = max(edge.x_high_mm for edge in outline)
+        off = max(0.0, x_low, -x_high)
+        along = y * np.cos(turn) + z * np.sin(turn)
+        over = np.hypot(y * np.sin(turn) - z * np.cos(turn), off)
+        round_mm = max(edge.round_mm for edge in outline)
+        found.append((outline, along - round_mm, np.maximum(over - round_mm, 0.0)))
+    return found
