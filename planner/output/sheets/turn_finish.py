@@ -22,20 +22,24 @@ GROOVE_MM = 2.0
 """How deep the parting line of half a ball is plunged before its last pass."""
 
 
+def parting_line(plan: BallPlan, job: Job) -> Iterator[Row]:
+    """The line that half a ball is parted at, plunged before its last pass."""
+    if plan.ball.behind:
+        return
+    radius, mm, turning = plan.ball.radius_mm, job.numbers.size, job.turning
+    left = radius + (turning.roughing_width if turning.roughing_tool == "parting" else 0.0)
+    yield row(
+        "parting line",
+        f"{mm(GROOVE_MM)} deep",
+        "once all passes but the last are made: the parting tool's right side at the equator, its left"
+        f" side reads {mm(left)} on the carriage; so nothing stands behind where the ball is measured",
+    )
+
+
 def finish_rows(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
     """From the last pass to the finished piece."""
     ball, numbers, radius = plan.ball, job.numbers, plan.ball.radius_mm
     mm = numbers.size
-    if not ball.behind:
-        left = radius + (
-            job.turning.roughing_width if job.turning.roughing_tool == "parting" else 0.0
-        )
-        yield row(
-            "parting line",
-            f"{mm(GROOVE_MM)} deep",
-            f"before the last pass: the parting tool's right side at the equator, its left side reads"
-            f" {mm(left)} on the carriage; so nothing stands behind where the ball is measured",
-        )
     yield row(
         "measure",
         "by the table below",
@@ -118,6 +122,7 @@ def _second(plan: BallPlan, second: SecondHolding, s: Sizes, job: Job) -> Iterat
         f" centre; carriage locked, dial to 0 there. {mm(radius)} from the ball's own pole",
         "Spindle isolated while the paper is between tip and ball.",
     )
+    yield spindle_row(second.passes, numbers)
     step = numbers.micrometer(tolerance / 2) if tolerance else numbers.micrometer(BLEND_MM)
     yield row(
         "second sweep",
@@ -127,7 +132,6 @@ def _second(plan: BallPlan, second: SecondHolding, s: Sizes, job: Job) -> Iterat
         f" finished; the last leaves a step of at most {step}: none that a fingernail finds",
         "Tip over the top, spindle forward, as before; one full swing by hand first.",
     )
-    yield spindle_row(second.passes, numbers)
 
 
 RUN_OUT_MM = 0.02

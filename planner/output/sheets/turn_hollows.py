@@ -200,7 +200,7 @@ def _passes(plans: tuple[SocketPlan, ...], s: Sizes, job: Job) -> Table:
             "done",
         ),
         notes=(
-            "Dial at: the number under its line, with so many whole turns still to go outward; 0 with none"
-            f" is the finished hollow. {OUTWARD}, and the numbers fall.",
+            "Dial at: the number under its line, with so many whole turns still to go outward; 0 with"
+            f" none is the finished hollow. {OUTWARD}, and the numbers fall.",
         ),
     )

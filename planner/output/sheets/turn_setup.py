@@ -11,7 +11,7 @@ from parts.standard.threads import thread
 from planner.checking.strength import clamp_hold
 from planner.dial.sense import DEEPER, READ_AT, reading, said
 from planner.job.tables import Job
-from planner.output.sheets.turn_finish import finish_rows
+from planner.output.sheets.turn_finish import finish_rows, parting_line
 from planner.output.sheets.turn_rows import Row, halves, row, spindle_row
 from planner.turning.model import BallPlan, Hole
 from planner.words.numbers import Numbers
@@ -245,8 +245,8 @@ def _swing(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
     end = plan.sweep.limits_deg(radius)[1]
     swing = numbers.swing(plan.sweep.start_deg, end)
     where = (
-        f"stop with the tip {mm(-radius * cos(radians(end)))} behind the centre: the nose then just clears the"
-        " stem, and its round stays in the neck"
+        f"stop with the tip {mm(-radius * cos(radians(end)))} behind the centre: the nose then just"
+        " clears the stem, and its round stays in the neck"
         if ball.behind
         else "to the equator and no farther"
     )
@@ -260,6 +260,14 @@ def _swing(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
         f" {mm(plan.blank_length_mm - radius)} from the centre",
         "Spindle switched off and isolated, chuck's key out, a hand's room round the knob all the way.",
     )
+    yield spindle_row(plan.passes, numbers)
+    yield row(
+        "dial",
+        f"1 div = {numbers.division(division)}",
+        f"on the radius; the ball's diameter changes by twice that,"
+        f" {numbers.plain.division(2 * division)}. {DEEPER[0].upper()}{DEEPER[1:]}. {READ_AT}",
+    )
+    yield from parting_line(plan, job)
     hold = clamp_hold(s, plan.passes[0].load, job.turning.clamp_torque_Nm)
     yield row(
         "each pass",
@@ -271,13 +279,6 @@ def _swing(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
         " again: so the play is always taken up",
         "The hand is away from the chuck at the clamp and at the dial; one hand stays on the knob."
         " Keep the clamp's slits filled with grease: a chip in one stops it closing.",
-    )
-    yield spindle_row(plan.passes, numbers)
-    yield row(
-        "dial",
-        f"1 div = {numbers.division(division)}",
-        f"on the radius; the ball's diameter changes by twice that,"
-        f" {numbers.plain.division(2 * division)}. {DEEPER[0].upper()}{DEEPER[1:]}. {READ_AT}",
     )
     yield row(
         "time",
