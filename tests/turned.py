@@ -39,9 +39,17 @@ NOSE_MM = 0.5
 KNOB = {"name": "knob", "diameter": 40, "blank_diameter": 42, "stem_diameter": 14}
 
 
+_jobs: dict[str, Job] = {}
+_found: dict[int, tuple[Job, Turned]] = {}
+
+
 def job_of(ball: dict[str, object], example: str = "bench-lathe", **changes: object) -> Job:
-    """An example's job with one ball."""
-    return job_from(changed(example, ball=[{"name": "x"} | ball], **changes), "job.toml")
+    """An example's job with one ball; the same one each time it is asked for."""
+    key = repr((ball, example, changes))
+    if key not in _jobs:
+        data = changed(example, ball=[{"name": "x"} | ball], **changes)
+        _jobs[key] = job_from(data, "job.toml")
+    return _jobs[key]
 
 
 def sizes_of(job: Job) -> Sizes:
@@ -49,7 +57,11 @@ def sizes_of(job: Job) -> Sizes:
 
 
 def turned_of(job: Job) -> Turned:
-    return turned(attachment(sizes_of(job)), job, "job.toml", NOSE_MM)
+    """What turning it comes to, worked out once."""
+    if id(job) not in _found:
+        made = turned(attachment(sizes_of(job)), job, "job.toml", NOSE_MM)
+        _found[id(job)] = job, made  # the job is kept, so that no other takes its place
+    return _found[id(job)][1]
 
 
 def plan_of(job: Job) -> BallPlan:
@@ -247,9 +259,9 @@ def swung(
     """Points all over each outline's sides and along the tip's travel, through the swing.
 
     For each outline, z from the ball's centre toward the tailstock, and the radius from the spindle's
-    axis at which a point of it comes by. Turned by hand: with the tip at an angle a from the nose, what
-    stands y out along it and z square to it is at y cos a + z sin a along the spindle, y sin a - z cos a
-    over it.
+    axis at which a point of it comes by. Turned by hand: with the tip at an angle a from the nose,
+    what stands y out along it and z square to it is at y cos a + z sin a along the spindle,
+    y sin a - z cos a over it.
     """
     found = []
     turn = np.radians(np.arange(swings_deg[0], swings_deg[1] + 1e-9, each_deg))[:, None]

@@ -122,7 +122,9 @@ def test_a_longer_stem_sticks_out_farther() -> None:
     # 200 behind the shoulder root(20^2 - 7^2), the blade of 3 and 3 mm off the jaws
     assert long.part_off_mm == pytest.approx(sqrt(20**2 - 7**2) + 200.0)
     assert long.blank_length_mm == pytest.approx(20.0 + long.part_off_mm + 3.0 + 3.0)
-    assert {f.code for f in turned_of(job_of(BALL | {"stem_length": 200})).findings} >= {"stick-out"}
+    assert {f.code for f in turned_of(job_of(BALL | {"stem_length": 200})).findings} >= {
+        "stick-out"
+    }
 
 
 @pytest.mark.parametrize(("large", "good"), [(42.0, True), (42.1, False)])
@@ -208,7 +210,9 @@ def test_a_taper_longer_than_the_top_slide_goes_is_turned_in_lengths(
         ({"second_holding": "soft jaws"}, False, "soft jaws"),
     ],
 )
-def test_how_a_ball_without_a_stem_is_held(row: dict[str, object], jaws: bool, holding: str) -> None:
+def test_how_a_ball_without_a_stem_is_held(
+    row: dict[str, object], jaws: bool, holding: str
+) -> None:
     second = plan_of(job_of(BALL | row, **{"lathe.soft_jaws": jaws})).second
     assert second is not None and second.holding == holding
     # past where the first holding ended by ten degrees, by the same last cut
@@ -225,7 +229,7 @@ def test_what_keeps_a_stem_or_has_no_back_is_held_once(row: dict[str, object]) -
 
 
 def test_the_second_sweep_takes_the_stub_off_and_no_more() -> None:
-    # a cylinder of the stub's radius from the ball's skin to its end; less the cap of the ball inside it
+    # a cylinder of the stub's radius from the ball's skin to its end, less the ball's cap inside it
     plan = plan_of(job_of(BALL | {"stem_diameter": 14}))
     second = plan.second
     assert second is not None
@@ -309,7 +313,9 @@ def test_a_wide_chuck_near_the_knob_is_told() -> None:
     deep = max(-edge.y_mm * cos(a) - edge.z_mm * sin(a) for edge in knob for a in (end, end - 0.02))
     beside = -max(edge.x_high_mm for edge in knob)
     jaws = plan.blank_length_mm - 20.0
-    assert jaws < deep  # it swings by in front of the chuck's face, so only the chuck's radius keeps it
+    assert (
+        jaws < deep
+    )  # it swings by in front of the chuck's face, so only the chuck's radius keeps it
     for chuck, good in ((2 * (beside - 40.1), True), (2 * (beside - 39.9), False)):
         wide = job.lathe.model_copy(update={"chuck_diameter": chuck})
         found = list(
