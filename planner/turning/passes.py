@@ -167,8 +167,10 @@ def engagement(
         for side in ((waist, inf), (-inf, -waist)) if waist else ((-inf, inf),):
             low = max(part.z_from_mm, side[0], -radius_mm)
             high = min(part.z_to_mm, side[1], radius_mm)
+            if low >= high:
+                continue
             arc = max(first, _polar_deg(radius_mm, high)), min(last, _polar_deg(radius_mm, low))
-            if low < high and arc[0] < arc[1]:
+            if arc[0] < arc[1]:
                 arcs.append(arc)
     joined: list[Arc] = []
     for arc in sorted(arcs):

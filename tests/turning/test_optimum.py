@@ -111,7 +111,7 @@ def held(plan: BallPlan, costs: Costs, taken: list[int]) -> None:
         assert one.held_by in beyond or near, (one.held_by, beyond)
 
 
-SMALL = [seed if seed < 14 else pytest.param(seed, marks=pytest.mark.slow) for seed in range(50)]
+SMALL = [seed if seed < 6 else pytest.param(seed, marks=pytest.mark.slow) for seed in range(50)]
 
 
 @pytest.mark.parametrize("seed", SMALL)
@@ -177,7 +177,7 @@ def flow(costs: dict[tuple[int, int], float], count: int) -> float:
 
 
 LARGE = [
-    seed if seed < 106 else pytest.param(seed, marks=pytest.mark.slow) for seed in range(100, 200)
+    seed if seed < 102 else pytest.param(seed, marks=pytest.mark.slow) for seed in range(100, 200)
 ]
 
 
@@ -332,10 +332,10 @@ def seconds_of(key: str, value: float | None, ball: str) -> float:
 @pytest.mark.parametrize(
     ("ball", "key", "values"),
     [
-        ("steel", "turning.clamp_torque_Nm", (0.3, 0.4, 0.6)),
-        ("brass", "lathe.motor_kW", (0.02, 0.05, 0.1)),
-        ("aluminium", "lathe.chuck_limit", (300, 600, 1300)),
-        ("brass", "turning.depth_of_cut", (0.05, 0.1, 0.2)),
+        ("steel", "turning.clamp_torque_Nm", (0.3, 0.5)),
+        ("brass", "lathe.motor_kW", (0.02, 0.1)),
+        ("aluminium", "lathe.chuck_limit", (300, 600)),
+        ("brass", "turning.depth_of_cut", (0.05, 0.2)),
     ],
 )
 def test_a_looser_limit_is_quicker_and_a_tighter_slower(
@@ -382,7 +382,7 @@ def test_a_pinned_speed_is_kept() -> None:
 def test_a_pinned_number_of_passes_is_kept() -> None:
     free = plan_of(job_of(BRASS))
     few = len(rough_of(free))
-    for number in (few, few + 1, 2 * few):
+    for number in (few, few + 2):
         plan = plan_of(job_of(BRASS | {"rough_passes": number}))
         assert len(rough_of(plan)) == number
         assert plan.least_s == pytest.approx(free.least_s)
