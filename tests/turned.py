@@ -14,6 +14,7 @@ from math import ceil, inf, pi
 
 import numpy as np
 from jobs import changed
+from scipy.spatial import ConvexHull
 
 from parts.attachment import Carrier, attachment
 from parts.sizes import Sizes
@@ -264,15 +265,22 @@ def swung(
     y sin a - z cos a over it.
     """
     found = []
-    turn = np.radians(np.arange(swings_deg[0], swings_deg[1] + 1e-9, each_deg))[:, None]
+    first, last = swings_deg
+    turn = np.radians(np.append(np.arange(first, last, each_deg), last))[:, None]
     for outline in outlines:
-        ends = [(edge.y_mm, edge.z_mm) for edge in outline]
-        middle = np.mean(ends, axis=0)
-        ends.sort(key=lambda at: np.arctan2(at[1] - middle[1], at[0] - middle[0]))
+        about = np.radians(np.arange(0.0, 360.0, 5.0))
+        ends = np.array(
+            [
+                (edge.y_mm + edge.round_mm * np.cos(a), edge.z_mm + edge.round_mm * np.sin(a))
+                for edge in outline
+                for a in (about if edge.round_mm else (0.0,))
+            ]
+        )
+        ends = ends[ConvexHull(ends).vertices] if len(ends) > 2 else ends
         points = []
-        for (y0, z0), (y1, z1) in zip(ends, [*ends[1:], ends[0]], strict=True):
-            count = max(2, int(np.hypot(y1 - y0, z1 - z0) / each_mm) + 1)
-            points.append(np.linspace([y0, z0], [y1, z1], count))
+        for one, other in zip(ends, np.roll(ends, -1, axis=0), strict=True):
+            count = max(2, int(np.hypot(*(other - one)) / each_mm) + 1)
+            points.append(np.linspace(one, other, count))
         y, z = np.concatenate(points).T
         tips = np.linspace(*tips_mm, 5) if outline[0].carrier is Carrier.HEAD else np.zeros(1)
         y = np.concatenate([y + tip for tip in tips])[None, :]
@@ -282,6 +290,5 @@ def swung(
         off = max(0.0, x_low, -x_high)
         along = y * np.cos(turn) + z * np.sin(turn)
         over = np.hypot(y * np.sin(turn) - z * np.cos(turn), off)
-        round_mm = max(edge.round_mm for edge in outline)
-        found.append((outline, along - round_mm, np.maximum(over - round_mm, 0.0)))
+        found.append((outline, along, over))
     return found

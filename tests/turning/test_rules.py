@@ -99,10 +99,7 @@ def test_a_hole_waits_for_the_touches_where_the_tailstock_reaches_past_the_head(
         if max(edge.x_high_mm for edge in one) > -chuck / 2
     ]
     end = plan.clearance.end_deg
-    far = max(
-        (along + 2 * max(edge.round_mm for edge in one)).max()
-        for one, along, _ in swung(outlines, (20.0, plan.first_mm), (end, end))
-    )
+    far = max(along.max() for _, along, _ in swung(outlines, (20.0, plan.first_mm), (end, end)))
     needed = far - 20.0 + s.clearance_mm
     for reach, order in ((needed + 0.05, "after"), (needed - 0.05, "before"), (None, "before")):
         hole = plan_of(
