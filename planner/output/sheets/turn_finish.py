@@ -12,10 +12,8 @@ from planner.job.tables import Job
 from planner.output.sheets.turn_rows import Row, halves, row, spindle_row
 from planner.turning.model import BallPlan, SecondHolding
 
-PARTING = (
-    "Slow, the blade on centre and square, stand aside; to a neck of 3 mm, then spindle off and saw it"
-    " through, a hand under the piece."
-)
+NECK_MM = 3.0
+"""What a parting tool leaves for the saw (common practice)."""
 CLOTH = "Cloth is never wound round the work or a finger: a strip held by both ends, or on a stick."
 NOTHING_TURNING = "Spindle stopped, ball cool: nothing is measured or touched while the work turns."
 GROOVE_MM = 2.0
@@ -62,7 +60,11 @@ def finish_rows(plan: BallPlan, s: Sizes, job: Job) -> Iterator[Row]:
             " much as it differs from half the diameter, the pivot stands off the spindle's height"
         )
     yield row(
-        "part off", f"carriage {mm(part)}", f"the parting tool's left side there: {how}", PARTING
+        "part off",
+        f"carriage {mm(part)}",
+        f"the parting tool's left side there: {how}",
+        f"Slow, the blade on centre and square, stand aside; to a neck of {mm(NECK_MM)}, then spindle"
+        " off and saw it through, a hand under the piece.",
     )
     if plan.second is not None:
         yield from _second(plan, plan.second, s, job)
