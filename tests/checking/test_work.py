@@ -107,7 +107,7 @@ def test_a_thin_stem_is_told_and_makes_the_passes_light(job_with: JobWith) -> No
     for cut in one.passes:
         to_go = cut.cut.taken.radius_mm - 15.0
         assert cut.deflection_mm <= (to_go if cut.cut.taken.kind == "rough" else 0.05)
-    found = bendings(clearances(made, job), job, 0.5)
+    found = bendings(clearances(made, job), made, job, 0.5)
     told = {f.text.split(":")[0]: f for f in bending_findings(found, job, "job.toml")}
     assert told["x"].severity == "warning" and told["smallest"].severity == "note"
     assert "stem" in told["x"].remedy

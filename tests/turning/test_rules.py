@@ -11,12 +11,13 @@ import pytest
 from jobs import changed
 from turned import NOSE_MM, codes_of, job_of, plan_of, sizes_of, swung, turned_of
 
-from parts.attachment import attachment
+from parts.attachment import Carrier, attachment
 from planner.checking.strength import cutting_load, deflection_mm
-from planner.geometry.envelope import swinging_outlines
+from planner.geometry.envelope import Edge, swinging_outlines
 from planner.job.reading import job_from
 from planner.job.tables import Job
 from planner.turning.findings import ball_findings, hand_findings
+from planner.turning.hand import hand_room_mm
 from planner.turning.model import BallPlan
 from planner.turning.second import Swinging
 from planner.words.findings import BadInput
@@ -368,3 +369,18 @@ def test_measuring_keeps_off_the_neck_and_ends_at_the_equator() -> None:
     assert len(plan.measure_deg) == 5
     # the anvil across the centre stands on the ball where the tip has been
     assert 20.0 * sin(radians(low)) > 7.0
+
+
+def test_the_hands_room_by_a_right_triangle() -> None:
+    # a rod 30 out along the tip and 40 toward the tailstock with the tip on top; at the nose the tip
+    # points along the spindle, and the rod hangs 40 under it
+    rod = Edge("knob", Carrier.BODY, -90.0, -80.0, 30.0, 40.0)
+    lathe = job_of(BALL).lathe.model_copy(
+        update={"spindle_over_cross_slide": 95.0, "chuck_diameter": 100.0}
+    )
+    assert hand_room_mm([rod], (0.0, 0.0), 500.0, lathe) == (pytest.approx(55.0), "cross slide")
+    # at 90 it is 40 toward the tailstock; at 180 it stands 30 toward the jaws, and over the spindle
+    room, near = hand_room_mm([rod], (180.0, 180.0), 60.0, lathe)
+    assert (room, near) == (pytest.approx(hypot(80.0 - 50.0, 60.0 - 30.0)), "chuck")
+    room, near = hand_room_mm([rod], (90.0, 90.0), 5.0, lathe)
+    assert (room, near) == (pytest.approx(hypot(30.0, 45.0)), "chuck")
