@@ -77,6 +77,8 @@ def lathe(ball: float, seat: float, shank: float, over: float) -> dict[str, Any]
 def cases() -> dict[str, tuple[Sizes, Load]]:
     """Sizes and load by name: the examples, about the smallest and largest accepted, one at random.
 
+    Of those with a plate between tube and shank one that stands tall on a low shank, and one on a
+    shank as thin as is accepted under it.
     And the examples with the tool post beside the pivot's nut and behind it, and behind it with a
     second bar of the shank's own square on top of the shank.
     """
@@ -86,6 +88,8 @@ def cases() -> dict[str, tuple[Sizes, Load]]:
         "inch": changed("inch-lathe"),
         "smallest": changed("bench-lathe", **lathe(20.0, 12.0, 8.0, 44.0)),
         "cheek": changed("bench-lathe", **lathe(60.0, 30.0, 16.0, 90.0)),
+        "tall": changed("bench-lathe", **lathe(77.5, 72.8, 32.0, 129.0)),
+        "thin": changed("bench-lathe", **lathe(54.0, 14.9, 8.0, 74.6)),
         "largest": changed("bench-lathe", **lathe(150.0, 50.0, 40.0, 205.0)),
     }
     found = {name: _sized(data) for name, data in jobs.items()}
