@@ -299,5 +299,5 @@ def test_tables_of_numbers() -> None:
     assert LENGTHS == {"short": 0.25, "middle": 0.35, "long": 0.5}
     assert WIDTHS == {
         "rod_diameter_mm": 5, "clamp_screw": 2, "pivot_diameter_mm": 5, "feed_thread": 2,
-        "block_stock": 4, "bit_stock": 2, "arm_stock": 6, "shank_stock": 5, "tube_stock": 9,
+        "block_stock": 4, "bit_stock": 2, "arm_stock": 8, "shank_stock": 5, "tube_stock": 12,
     }  # fmt: skip

@@ -25,7 +25,7 @@ from planner.checking.strength import Load, deflection_mm, strength_findings, st
 from planner.checking.sweep_findings import GEOMETRY, clearance_findings
 from planner.job.tables import Job
 from planner.sizing.apply import Candidates, Request, Sizing, candidates, public_name, request
-from planner.sizing.candidates import in_blocks, picked, sized
+from planner.sizing.candidates import Must, in_blocks, picked, sized
 from planner.sizing.requirements import MOST_STICKOUT, REQUIREMENTS, tail_reach_mm
 from planner.words.findings import BadInput, Finding
 
@@ -44,9 +44,9 @@ WIDTHS = {
     "feed_thread": 2,
     "block_stock": 4,
     "bit_stock": 2,
-    "arm_stock": 6,
+    "arm_stock": 8,
     "shank_stock": 5,
-    "tube_stock": 9,
+    "tube_stock": 12,
 }
 """How many entries of each choice are tried: from the leanest up, the shank's from the largest down.
 The tube has most, since its bed holds the shank, which has most of the spring."""
@@ -99,8 +99,9 @@ class Step:
 class Found:
     """The answer of a search.
 
-    combinations: how many stood side by side; fitting: how many of them broke no requirement;
-    least_mm: the least deflection of those.
+    combinations: how many stood side by side, one that was struck out before all was chosen counted
+    once, not for each that it would have become; fitting: how many broke no requirement; least_mm:
+    the least deflection of those.
     present: the attachment as sized; best: the one found; changes: between them, those that must be
     given by hand to have the rest follow. steps: from the best, one choice at a time.
     """
@@ -172,7 +173,8 @@ def bars_kg(s: Any) -> Any:
 class _Table:
     """The combinations that fit, and what each comes to: gone through in blocks, and kept as columns.
 
-    combinations: how many were gone through. picks: of each choice, the place in ``entries``.
+    combinations: how many were gone through, as ``Found`` counts them. picks: of each
+    choice, the place in ``entries``.
     """
 
     def __init__(self, wanted: Request, load: Load, present: Sizes) -> None:
@@ -180,20 +182,22 @@ class _Table:
         self.entries: dict[str, dict[Any, int]] = {name: {} for name in CHOICES}
         found: list[tuple[NDArray[Any], ...]] = []
         picks: list[NDArray[np.int16]] = []
-        for rows in in_blocks(wanted, WIDTHS, BLOCK_ROWS):
-            self.combinations += rows.rows
-            fits = _fits(rows)
+        for rows in in_blocks(wanted, WIDTHS, BLOCK_ROWS, MUST):
+            self.combinations += rows.rows + rows.struck
+            if not rows.rows:
+                continue
             columns = (
                 deflection_mm(rows.draft, load),
                 bars_kg(rows.draft),
                 rows.counted(CHOICES, "standard"),
                 rows.counted(CHOICES, "buy list"),
             )
-            found.append(tuple(np.broadcast_to(column, fits.shape)[fits] for column in columns))
-            picks.append(np.stack([self._places(rows, name)[fits] for name in CHOICES]))
-        whole = [np.concatenate(column) for column in zip(*found, strict=True)]
+            found.append(tuple(np.broadcast_to(column, (rows.rows,)) for column in columns))
+            picks.append(np.stack([self._places(rows, name) for name in CHOICES]))
+        none = np.zeros((4, 0)), np.zeros((len(CHOICES), 0), dtype=np.int16)
+        whole = [np.concatenate(column) for column in zip(none[0], *found, strict=True)]
         self.deflection_mm, self.mass_kg, self.ordered, self.bought = whole
-        self.picks: NDArray[np.int16] = np.concatenate(picks, axis=1)
+        self.picks: NDArray[np.int16] = np.concatenate([none[1], *picks], axis=1)
         same = [self.same(name, getattr(present, name)) for name in CHOICES]
         self.changed = len(CHOICES) - np.sum(same, axis=0, dtype=np.int8)
 
@@ -232,14 +236,18 @@ class _Table:
         yield from (int(row) for row in ranked[:MOST_TRIED])
 
 
-def _fits(rows: Candidates) -> NDArray[np.bool_]:
-    """The rows that break no requirement."""
-    s, fits = rows.draft, np.ones(rows.rows, dtype=bool)
-    for asked in REQUIREMENTS:
-        fits &= asked.met(s)
-    fits &= s.bit_stickout_mm <= MOST_STICKOUT * s.bit_stock.width_mm
-    fits &= tail_reach_mm(s) + s.clearance_mm <= s.spindle_over_cross_slide_mm + 1e-6
-    return fits
+def _stout(s: Any) -> Any:
+    """Whether the bit sticks out no more than it may."""
+    return s.bit_stickout_mm <= MOST_STICKOUT * s.bit_stock.width_mm
+
+
+def _clears(s: Any) -> Any:
+    """Whether the tail clears the cross-slide."""
+    return tail_reach_mm(s) + s.clearance_mm <= s.spindle_over_cross_slide_mm + 1e-6
+
+
+MUST: tuple[Must, ...] = (*(one.met for one in REQUIREMENTS), _stout, _clears)
+"""What a combination must meet to be gone into."""
 
 
 class _Judge:

@@ -56,7 +56,7 @@ class Swing:
 def swing(radius_mm: Any, swing_deg: float) -> Swing:
     """The tip at a radius; swing_deg: from the ball's nose, 90 on top."""
     turn = radians(swing_deg)
-    return Swing(radius_mm, sin(turn), cos(turn))
+    return Swing(radius_mm, round(sin(turn), 15), round(cos(turn), 15))
 
 
 def bare_mm(s: Any) -> Any:
@@ -236,13 +236,19 @@ def joint_give(s: Any, at: Swing, stiffer: float = 1.0, doubling: Any = None) ->
     """
     modulus = material(s.structure_material).modulus_MPa
     joint = joint_of(s, doubling)
-    rows = np.broadcast_arrays(*(np.atleast_1d(column) for column in vars(joint).values()))
-    first, same = alike(np.stack(rows, axis=1).astype(float))
-    flexible = _kept(np.stack([row[first] for row in rows], axis=1).astype(float), modulus, stiffer)
+    columns = [np.atleast_1d(np.asarray(one, dtype=float)) for one in vars(joint).values()]
+    first, same = np.zeros(1, dtype=np.intp), np.zeros(1, dtype=np.intp)
+    various = [one for one in columns if len(one) > 1]
+    if various:
+        first, same = alike(np.stack(various, axis=1))
+    rows = [one[first] if len(one) > 1 else np.broadcast_to(one, first.shape) for one in columns]
+    flexible = _kept(np.stack(rows, axis=1), modulus, stiffer)
     x, radius = -s.thrust_x_mm + SETBACK_MM, at.radius_mm
     # one newton along the rod and one toward the body: forces, then moments about the tube's section
     passive = {1: at.up, 2: at.out, 4: -x * at.out, 5: x * at.up}
     main = {0: -1.0, 4: -radius * at.out, 5: radius * at.up}
+
+    passive, main = ({i: v for i, v in load.items() if np.any(v)} for load in (passive, main))
 
     def through(other: dict[int, Any]) -> Any:
         found: Any = 0.0
