@@ -19,7 +19,7 @@ from planner.sizing.apply import Sizing, size_up
 if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.checking.budget import Budget
     from planner.checking.clearance import BallCase, BallClearance
-    from planner.checking.search import Found, Preference
+    from planner.checking.search import Found, Preference, Table
     from planner.checking.strength import StrengthReport
     from planner.checking.work import Bending
     from planner.geometry.ball import Arrangement
@@ -43,12 +43,14 @@ class Plan:
         self.file, self.arrangement, self.ball = str(path), arrangement, ball
         self._flats: dict[str, FlatPlan] = {}
         self._searched: dict[Preference, Found] = {}
+        self._table: Table | None = None
         self.job: Job = read_job(path)
         self.sizing: Sizing = size_up(self.job, self.file)
         if prefer := self.job.attachment.prefer:
             from planner.checking.search import preferred
 
-            self.sizing = preferred(self.job, self.file, self.sizing, prefer)
+            found = preferred(self.job, self.file, self.sizing, prefer)
+            self.sizing, self._table = found.best.sizing, found.table
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -143,6 +145,7 @@ class Plan:
 
         if prefer not in self._searched:
             wanted = request(self.job, self.file)
-            found = search(wanted, self.sizing, self.strength.load, self.nose_mm, prefer)
-            self._searched[prefer] = found
+            load = self.strength.load
+            found = search(wanted, self.sizing, load, self.nose_mm, prefer, self._table)
+            self._searched[prefer], self._table = found, found.table
         return self._searched[prefer]
