@@ -127,6 +127,26 @@ def _random() -> tuple[Sizes, Load]:
             continue
 
 
+PLATED_SEED = 29
+
+
+def plated(count: int) -> dict[str, tuple[Sizes, Load]]:
+    """So many lathes drawn, on which a plate stands between tube and shank; by what was drawn."""
+    chance, found = random.Random(PLATED_SEED), dict[str, tuple[Sizes, Load]]()
+    while len(found) < count:
+        ball = chance.uniform(25, 110)
+        shank = chance.choice((8.0, 10.0, 12.0, 16.0, 20.0, 25.0, 32.0))
+        seat = shank * chance.uniform(1.2, 2.4)
+        over = ball * chance.uniform(1.3, 1.8)
+        try:
+            sized = _sized(changed("bench-lathe", **lathe(ball, seat, shank, over)))
+        except BadInput:
+            continue
+        if sized[0].cheek_stock:
+            found[f"ball {ball:.0f}, seat {seat:.0f}, shank {shank:.0f}"] = sized
+    return found
+
+
 def fingerprint(s: Sizes) -> str:
     """Of the sizes that what is meshed follows from: a record made with others is stale."""
     names = [f.name for f in fields(Sizes) if not f.name.startswith(UNSEEN)]
