@@ -90,7 +90,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/checking/search MARGIN": (0.1, "a tenth of a deflection is not felt; " + OWN),
     "planner/checking/search LEAST_GAIN": (0.02, OWN),
     "planner/checking/search MOST_TRIED": (60, "an effort"),
-    "planner/checking/search BLOCK_ROWS": (12_288, "an effort"),
+    "planner/checking/search BLOCK_ROWS": (32_768, "an effort"),
     "planner/checking/strength/findings LEAST_GRIP": (2.0, PRACTICE),
     "planner/checking/strength/findings MOST_OF_PROOF": (0.8, PRACTICE + ": 0.75 to 0.9"),
     "planner/checking/strength/findings MOST_DEFLECTION_MM": (0.05, PRACTICE),

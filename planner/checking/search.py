@@ -51,8 +51,9 @@ WIDTHS = {
 """How many entries of each choice are tried: from the leanest up, the shank's from the largest down.
 The tube has most, since its bed holds the shank, which has most of the spring."""
 
-BLOCK_ROWS = 12_288
-"""Combinations that stand side by side at a time: their columns keep within a processor's cache."""
+BLOCK_ROWS = 32_768
+"""Combinations that stand side by side at a time: more would not keep within a processor's cache, and
+of fewer there would be so many blocks that what each costs by itself tells."""
 
 LEAST_GAIN = 0.02
 """A next size up that takes less than this off the deflection is not worth naming."""
