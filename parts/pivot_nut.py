@@ -29,7 +29,7 @@ from parts.standard.toolbox import fastener_standard
 PELLET_SHEET_MM = 0.7
 """Thickness of the brass sheet that the pellet is cut from (common practice)."""
 
-PELLET_PLAY_MM = 0.2
+PELLET_PLAY_MM = 0.19
 """The pellet is smaller than the tap drill of its hole, so that it drops through (common practice)."""
 
 PELLET_MM = 0.25

@@ -209,8 +209,11 @@ def test_balls_of_just_the_size(bench: Plan) -> None:
 
 def test_a_blank_as_thick_as_the_body_leaves_room_for(bench: Plan) -> None:
     # arm overhang 27, clearance 2: 50
-    assert of_sweep(bench, named(bench, blank_mm=50.0)) == []
-    found = alone(of_sweep(bench, named(bench, blank_mm=50.01)))
+    def beside(blank: float) -> BallClearance:
+        return replace(named(bench, blank_mm=blank), beside_mm=27.0 - blank / 2)
+
+    assert of_sweep(bench, beside(50.0)) == []
+    found = alone(of_sweep(bench, beside(50.01)))
     assert found.text == (
         "knob: blank 50.01 mm: the body stands beside a blank of at most 50 mm. Turn it down first, or"
         " raise attachment.max_blank_diameter and build for it"

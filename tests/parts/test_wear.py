@@ -49,10 +49,11 @@ def test_a_felt_ring_fills_each_seat_and_wipes_the_thread(plan: Plan) -> None:
             assert 1.1 <= ring.thickness_mm / seat.depth_mm <= 1.34
             assert ring.pressed_mm == seat.depth_mm
     # each in its own seat: from the seat's bottom to the arm's face
-    lies = sorted((p.frame.origin[1], p.frame.origin[1] + 2.5) for p in rings)
+    deep = 3 / 32 * 25.4 if plan.job.inch else 2.5
+    lies = sorted((p.frame.origin[1], p.frame.origin[1] + deep) for p in rings)
     inner, outer = s.bit_stickout_mm, s.bit_stickout_mm + s.arm_stock.height_mm
-    assert lies[0] == pytest.approx((inner, inner + 2.5))
-    assert lies[1] == pytest.approx((outer - 2.5, outer))
+    assert lies[0] == pytest.approx((inner, inner + deep))
+    assert lies[1] == pytest.approx((outer - deep, outer))
 
 
 def test_the_pellet_drops_through_its_hole_and_is_pressed_by_the_screw(plan: Plan) -> None:
@@ -64,7 +65,8 @@ def test_the_pellet_drops_through_its_hole_and_is_pressed_by_the_screw(plan: Pla
         if one.thread == s.nut_screw and one.opens_into
     ]
     assert isinstance(pellet.item, Bought) and pellet.item.ring is not None
-    assert not pellet.item.ring.inside_mm and pellet.item.ring.thickness_mm == 0.7
+    sheet = 25.4 / 32 if plan.job.inch else 0.7
+    assert not pellet.item.ring.inside_mm and pellet.item.ring.thickness_mm == sheet
     drill = DRILL_MM[hole.thread]
     assert drill - 0.35 <= pellet.item.ring.outside_mm <= drill - 0.15
     # the screw that is set on it begins where it ends, on the same line
@@ -82,8 +84,8 @@ def test_the_pellet_drops_through_its_hole_and_is_pressed_by_the_screw(plan: Pla
     [
         # M8 and 5 over it; 2.5 is M3's tap drill
         ("bench", "felt ring 13 x 8 x 3", "brass disc 2.3 x 0.7"),
-        # 1/4 in and 5 mm over it; No. 38 is 0.1015 in
-        ("inch", "felt ring 0.447 x 1/4 x 1/8", "brass disc 0.091 x 0.028"),
+        # 1/4 in and 13/64 over it; No. 38 is 0.1015 in
+        ("inch", "felt ring 29/64 x 1/4 x 1/8", "brass disc 3/32 x 1/32"),
     ],
 )
 def test_what_wears_is_in_the_cut_list(job: str, felt: str, pellet: str) -> None:

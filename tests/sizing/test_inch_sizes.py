@@ -231,6 +231,12 @@ def odd_sizes(s: Sizes, whole: Attachment) -> list[str]:
         sold = {"stud": (), "set screw": set_screw(item.thread).lengths_mm}.get(
             item.kind, screw_lengths_mm(inch=True)
         )
+        if item.ring:
+            odd += [
+                f"{item.use}: {size / MM} in"
+                for size in (item.ring.outside_mm, item.ring.thickness_mm, item.ring.pressed_mm)
+                if not is_64th(size)
+            ]
         long = item.length_mm
         if long and long not in sold and not (item.kind == "stud" and is_whole(long, 1 / 16)):
             odd.append(f"{item.use}: {long / MM} in")

@@ -16,6 +16,7 @@ from scipy.sparse import csr_matrix
 from turned import (
     NOSE_MM,
     Costs,
+    coarse_job,
     costs_of,
     divisions_of,
     every_way,
@@ -264,7 +265,7 @@ def test_each_limit_holds_some_pass_and_one_division_more_would_pass_it(name: st
 def test_a_hand_that_may_push_less_takes_less() -> None:
     # a lever: hand times handle is the feed force times the tip's radius; no handle is so short that
     # the parts bear more, so the hand is weakened here instead
-    job = job_of({"diameter": 40, "blank_diameter": 42})
+    job = coarse_job({"diameter": 40, "blank_diameter": 42})
     s = sizes_of(job)
     (ball,) = ball_works(designed_head(attachment(s), job), job)
     head = designed_head(attachment(s), job, NOSE_MM)
@@ -329,7 +330,7 @@ def seconds_of(key: str, value: float | None, ball: str) -> float:
         "aluminium": {"diameter": 30, "blank_diameter": 33, "material": "6061"},
     }
     changes = {} if value is None else {key: value}
-    return plan_of(job_of(rows[ball], **changes)).seconds
+    return plan_of(coarse_job(rows[ball], **changes)).seconds
 
 
 @pytest.mark.parametrize(
@@ -362,19 +363,19 @@ BRASS = {"diameter": 30, "blank_diameter": 33}
 
 
 def test_a_pinned_depth_is_kept_and_its_price_said() -> None:
-    free, held_to = plan_of(job_of(BRASS)), plan_of(job_of(BRASS | {"depth_of_cut": 0.12}))
+    free, held_to = plan_of(coarse_job(BRASS)), plan_of(coarse_job(BRASS | {"depth_of_cut": 0.12}))
     assert max(one.depth_mm for one in free.passes) > 0.3
     assert max(one.depth_mm for one in held_to.passes) <= 0.12 + 1e-9
     assert held_to.limited_by == "the job's depth of cut"
     assert held_to.least_s == pytest.approx(free.least_s)
     assert held_to.seconds > 1.5 * held_to.least_s
     # [turning] says it for all, a ball's own before it
-    both = plan_of(job_of(BRASS | {"depth_of_cut": 0.12}, **{"turning.depth_of_cut": 0.3}))
+    both = plan_of(coarse_job(BRASS | {"depth_of_cut": 0.12}, **{"turning.depth_of_cut": 0.3}))
     assert [one.depth_mm for one in both.passes] == [one.depth_mm for one in held_to.passes]
 
 
 def test_a_pinned_speed_is_kept() -> None:
-    free, held_to = plan_of(job_of(BRASS)), plan_of(job_of(BRASS | {"spindle_speed": 220}))
+    free, held_to = plan_of(coarse_job(BRASS)), plan_of(coarse_job(BRASS | {"spindle_speed": 220}))
     assert {one.cut.rev_min for one in held_to.passes} == {220}
     assert {one.speed_by for one in held_to.passes} == {"the job's spindle speed"}
     assert min(one.cut.rev_min for one in free.passes) > 220
@@ -383,15 +384,15 @@ def test_a_pinned_speed_is_kept() -> None:
 
 
 def test_a_pinned_number_of_passes_is_kept() -> None:
-    free = plan_of(job_of(BRASS))
+    free = plan_of(coarse_job(BRASS))
     few = len(rough_of(free))
     for number in (few, few + 2):
-        plan = plan_of(job_of(BRASS | {"rough_passes": number}))
+        plan = plan_of(coarse_job(BRASS | {"rough_passes": number}))
         assert len(rough_of(plan)) == number
         assert plan.least_s == pytest.approx(free.least_s)
         assert plan.seconds >= plan.least_s * (1 - 1e-9)
     # fewer than the limits let be cannot be had: then as many as are fastest
-    assert len(rough_of(plan_of(job_of(BRASS | {"rough_passes": 1})))) == few
+    assert len(rough_of(plan_of(coarse_job(BRASS | {"rough_passes": 1})))) == few
 
 
 # Facts of the trade
@@ -413,14 +414,14 @@ def test_the_spindle_keeps_under_the_handbooks_speed() -> None:
     # n = 1000 v / (pi d): brass with high-speed steel up to 120 m/min (the table's row), less
     # for overhang; work of 34 mm would go at 1123 rev/min, of 50 mm at 764
     for across, most in ((32, 1250), (48, 800)):
-        plan = plan_of(job_of({"diameter": across, "blank_diameter": across + 2}))
+        plan = plan_of(coarse_job({"diameter": across, "blank_diameter": across + 2}))
         for one in plan.passes:
             assert pi * one.cut.across_mm * one.cut.rev_min / 1000 <= 120.0
             assert one.cut.rev_min < most
 
 
 def test_the_first_cut_has_some_air_before_it_less_than_a_division() -> None:
-    job = job_of(BRASS)
+    job = coarse_job(BRASS)
     plan, s = plan_of(job), sizes_of(job)
     division = s.screw_pitch_mm / s.dial_divisions
     air = ceil((plan.first_mm - 15.0) / division - 1e-9) * division - (plan.first_mm - 15.0)

@@ -12,7 +12,7 @@ from functools import cache
 from typing import Any
 
 import pytest
-from turned import job_of, turned_of
+from turned import coarse_job, turned_of
 
 from planner.output.plan import Plan
 from planner.output.sheets.turn import turn_tables
@@ -134,7 +134,7 @@ CASES = [(name, reach) for name in BALLS for reach in (None, 400)]
 
 @cache
 def rows_of(name: str, reach: int | None) -> tuple[Row, ...]:
-    job = job_of({"diameter": 40, "blank_diameter": 42} | BALLS[name], **{
+    job = coarse_job({"diameter": 40, "blank_diameter": 42} | BALLS[name], **{
         "lathe.tailstock_reach": reach, "lathe.top_slide_travel": 50,
     })  # fmt: skip
     found = turned_of(job)
@@ -201,7 +201,7 @@ def test_a_hole_drilled_first_is_touched_beside() -> None:
 def test_a_square_bar_is_held_in_four_jaws_and_a_skin_is_cut_under() -> None:
     (blank,) = [row for row in rows_of("rusty", None) if row["what"] == "blank"]
     assert "three jaws" in blank["how"] and "0.5 mm" in blank["how"]
-    job = job_of({"diameter": 30, "blank_diameter": 34, "blank_shape": "square"})
+    job = coarse_job({"diameter": 30, "blank_diameter": 34, "blank_shape": "square"})
     setup = turn_tables(turned_of(job), job)[0].records()
     assert any("four jaws" in row["how"] for row in setup if row["what"] == "blank")
 

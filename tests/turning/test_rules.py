@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 from jobs import changed
-from turned import NOSE_MM, codes_of, job_of, plan_of, sizes_of, swung, turned_of
+from turned import NOSE_MM, coarse_job, codes_of, plan_of, sizes_of, swung, turned_of
 
 from parts.attachment import Carrier, attachment
 from planner.checking.strength import cutting_load, deflection_mm
@@ -39,11 +39,11 @@ def springs(plan: BallPlan) -> int:
 def test_one_spring_pass_two_where_the_second_still_cuts_none_where_metal_hardens() -> None:
     # a tenth of a cut's spring is left by a pass more, and a chip is five thousandths at the least
     # (common practice): a second only from 0.05 of spring on
-    assert springs(plan_of(job_of(BALL))) == 1
+    assert springs(plan_of(coarse_job(BALL))) == 1
     thin = {"diameter": 30, "blank_diameter": 31, "material": "C45"}
     seen = set()
     for stem in (11, 4):
-        job = job_of(thin | {"stem_diameter": stem}, **{"attachment.dial_divisions": 4})
+        job = coarse_job(thin | {"stem_diameter": stem}, **{"attachment.dial_divisions": 4})
         plan, s = plan_of(job), sizes_of(job)
         finish = next(one for one in plan.passes if one.cut.taken.kind == "finish")
         load = cutting_load(finish.depth_mm, finish.cut.feed_mm, NOSE_MM, "C45")
@@ -52,18 +52,18 @@ def test_one_spring_pass_two_where_the_second_still_cuts_none_where_metal_harden
         seen.add(springs(plan))
     assert seen == {1, 2}
     # no edge may rub stainless steel: it hardens (common practice)
-    assert springs(plan_of(job_of(BALL | {"material": "304"}))) == 0
+    assert springs(plan_of(coarse_job(BALL | {"material": "304"}))) == 0
     own = {"turning.spring_passes": 3}
-    assert springs(plan_of(job_of(BALL | {"material": "304"}, **own))) == 3
-    assert springs(plan_of(job_of(BALL, **{"turning.spring_passes": 0}))) == 0
+    assert springs(plan_of(coarse_job(BALL | {"material": "304"}, **own))) == 3
+    assert springs(plan_of(coarse_job(BALL, **{"turning.spring_passes": 0}))) == 0
 
 
 def test_the_last_cut_is_lighter_where_the_tip_would_spring_farther_than_the_tolerance() -> None:
     # half of it is of the radius; the spring at twice the feed is held to that
-    wide = {"turning.finish_depth": 0.4, "turning.finish": 0.01}
+    wide = {"turning.finish_depth": 0.4, "turning.finish": 0.01, "attachment.dial_divisions": 50}
     depths = []
     for tolerance in (0.2, 0.02, 0.01):
-        job = job_of(BALL | {"material": "C45", "tolerance": tolerance}, **wide)
+        job = coarse_job(BALL | {"material": "C45", "tolerance": tolerance}, **wide)
         plan, s = plan_of(job), sizes_of(job)
         finish = next(one for one in plan.passes if one.cut.taken.kind == "finish")
         load = cutting_load(finish.depth_mm, 2 * finish.cut.feed_mm, NOSE_MM, "C45")
@@ -78,12 +78,12 @@ def test_the_last_cut_is_lighter_where_the_tip_would_spring_farther_than_the_tol
 
 def test_a_thread_without_a_depth_is_one_and_a_half_diameters() -> None:
     # common practice; M6 has a pitch of 1 (ISO 724), three of them for the tap's lead: 9 and 12 mm
-    hole = plan_of(job_of(BALL | {"thread": "M6"})).hole
+    hole = plan_of(coarse_job(BALL | {"thread": "M6"})).hole
     assert hole is not None and (hole.tap_depth_mm, hole.depth_mm) == (9.0, 12.0)
     assert hole.drill_mm == pytest.approx(5.0)
-    own = plan_of(job_of(BALL | {"thread": "M6", "hole_depth": 14})).hole
+    own = plan_of(coarse_job(BALL | {"thread": "M6", "hole_depth": 14})).hole
     assert own is not None and (own.tap_depth_mm, own.depth_mm) == (14.0, 17.0)
-    plain = plan_of(job_of(BALL | {"hole": 6.5})).hole
+    plain = plan_of(coarse_job(BALL | {"hole": 6.5})).hole
     assert plain is not None and (plain.drill_mm, plain.depth_mm) == (6.5, None)
 
 
@@ -92,7 +92,7 @@ def test_a_hole_waits_for_the_touches_where_the_tailstock_reaches_past_the_head(
     # the tip stands at its stem side: the farthest toward the tailstock of all that swings within the
     # chuck's radius of the spindle, less the ball's half, and the clearance
     base = {"lathe.chuck_diameter": chuck}
-    job = job_of(BALL | {"thread": "M6"}, **base)
+    job = coarse_job(BALL | {"thread": "M6"}, **base)
     plan, s = plan_of(job), sizes_of(job)
     outlines = [
         one
@@ -104,7 +104,7 @@ def test_a_hole_waits_for_the_touches_where_the_tailstock_reaches_past_the_head(
     needed = far - 20.0 + s.clearance_mm
     for reach, order in ((needed + 0.05, "after"), (needed - 0.05, "before"), (None, "before")):
         hole = plan_of(
-            job_of(BALL | {"thread": "M6"}, **base, **{"lathe.tailstock_reach": reach})
+            coarse_job(BALL | {"thread": "M6"}, **base, **{"lathe.tailstock_reach": reach})
         ).hole
         assert hole is not None and hole.order == f"{order} the touches"
         # beside a hole the tip touches 2 mm outside its widest
@@ -115,12 +115,12 @@ def test_a_hole_waits_for_the_touches_where_the_tailstock_reaches_past_the_head(
 
 
 def test_a_longer_stem_sticks_out_farther() -> None:
-    short, long = (plan_of(job_of(BALL | {"stem_length": mm})) for mm in (5, 200))
+    short, long = (plan_of(coarse_job(BALL | {"stem_length": mm})) for mm in (5, 200))
     assert long.blank_length_mm > short.blank_length_mm + 100.0
     # 200 behind the shoulder root(20^2 - 7^2), the blade of 3 and 3 mm off the jaws
     assert long.part_off_mm == pytest.approx(sqrt(20**2 - 7**2) + 200.0)
     assert long.blank_length_mm == pytest.approx(20.0 + long.part_off_mm + 3.0 + 3.0)
-    assert {f.code for f in turned_of(job_of(BALL | {"stem_length": 200})).findings} >= {
+    assert {f.code for f in turned_of(coarse_job(BALL | {"stem_length": 200})).findings} >= {
         "stick-out"
     }
 
@@ -141,7 +141,9 @@ def test_a_handle_no_thicker_than_its_blank(large: float, good: bool) -> None:
 )
 def test_a_bar_that_is_not_round_is_met_at_its_corners(shape: str, corners: float) -> None:
     row = {"diameter": 38, "blank_diameter": 40, "blank_shape": shape}
-    plan = plan_of(job_of(row, **{"attachment.max_blank_diameter": 60, "lathe.post_farthest": 200}))
+    plan = plan_of(
+        coarse_job(row, **{"attachment.max_blank_diameter": 60, "lathe.post_farthest": 200})
+    )
     assert plan.corner_mm == pytest.approx(hypot(19.0, corners / 2))
     (body,) = [step for step in plan.roughing.steps if step.side == "body"]
     assert body.infeed_mm == pytest.approx(corners / 2 - body.radius_mm)  # from the corners in
@@ -155,7 +157,7 @@ def test_no_ball_larger_than_the_sound_metal_under_the_skin(
 ) -> None:
     wide = {"attachment.max_blank_diameter": 62, "lathe.post_farthest": 200}
     row = BALL | {"skin": skin, "blank_shape": shape}
-    found = turned_of(job_of(row, **wide))
+    found = turned_of(coarse_job(row, **wide))
     assert ("skin" in {f.code for f in found.findings if f.severity == "refused"}) is not good
     assert len(found.balls) == int(good)
 
@@ -163,14 +165,14 @@ def test_no_ball_larger_than_the_sound_metal_under_the_skin(
 @pytest.mark.parametrize(("deep", "good"), [(24.0, True), (24.1, False)])
 def test_a_parting_blade_stands_out_by_eight_of_its_widths(deep: float, good: bool) -> None:
     # common practice; a blade 3 wide goes 24 deep: from the blank of 62 to a stem of 14
-    job = job_of(BALL)
+    job = coarse_job(BALL)
     plan = plan_of(job)
     steps = tuple(
         replace(step, infeed_mm=deep) if step.side == "neck" else step
         for step in plan.roughing.steps
     )
     assert ("parting-reach" in told(with_steps(plan, steps), job)) is not good
-    wider = job_of(BALL, **{"turning.roughing_width": 4.0})
+    wider = coarse_job(BALL, **{"turning.roughing_width": 4.0})
     assert "parting-reach" not in told(with_steps(plan, steps), wider)
 
 
@@ -179,7 +181,7 @@ def with_steps(plan: BallPlan, steps: tuple[Any, ...]) -> BallPlan:
 
 
 def test_the_deepest_plunge_is_from_the_blank_to_the_neck() -> None:
-    plan = plan_of(job_of(BALL | {"stem_diameter": 14}))
+    plan = plan_of(coarse_job(BALL | {"stem_diameter": 14}))
     assert max(step.infeed_mm for step in plan.roughing.steps if step.parted) == 14.0
 
 
@@ -188,7 +190,7 @@ def test_a_taper_longer_than_the_top_slide_goes_is_turned_in_lengths(
     travel: float, good: bool
 ) -> None:
     row = {"shape": "taper handle", "diameter": 36, "stem_length": 120, "large_diameter": 20}
-    found = turned_of(job_of(row, **{"lathe.top_slide_travel": travel})).findings
+    found = turned_of(coarse_job(row, **{"lathe.top_slide_travel": travel})).findings
     said = [one for one in found if one.code == "taper-length"]
     assert (not said) is good
     assert all("2 lengths" in one.text for one in said)
@@ -211,7 +213,7 @@ def test_a_taper_longer_than_the_top_slide_goes_is_turned_in_lengths(
 def test_how_a_ball_without_a_stem_is_held(
     row: dict[str, object], jaws: bool, holding: str
 ) -> None:
-    second = plan_of(job_of(BALL | row, **{"lathe.soft_jaws": jaws})).second
+    second = plan_of(coarse_job(BALL | row, **{"lathe.soft_jaws": jaws})).second
     assert second is not None and second.holding == holding
     # past where the first holding ended by ten degrees, by the same last cut
     assert second.to_deg == pytest.approx(second.blend_deg + 10.0)
@@ -223,12 +225,12 @@ def test_how_a_ball_without_a_stem_is_held(
 
 @pytest.mark.parametrize("row", [{"stem_length": 30}, {"shape": "hemisphere"}])
 def test_what_keeps_a_stem_or_has_no_back_is_held_once(row: dict[str, object]) -> None:
-    assert plan_of(job_of(BALL | row)).second is None
+    assert plan_of(coarse_job(BALL | row)).second is None
 
 
 def test_the_second_sweep_takes_the_stub_off_and_no_more() -> None:
     # a cylinder of the stub's radius from the ball's skin to its end, less the ball's cap inside it
-    plan = plan_of(job_of(BALL | {"stem_diameter": 14}))
+    plan = plan_of(coarse_job(BALL | {"stem_diameter": 14}))
     second = plan.second
     assert second is not None
     high = 20.0 - sqrt(20.0**2 - 7.0**2)
@@ -239,7 +241,7 @@ def test_the_second_sweep_takes_the_stub_off_and_no_more() -> None:
 
 @pytest.mark.parametrize("row", [BALL, {"diameter": 26, "blank_diameter": 28}])
 def test_what_swings_clears_the_second_holding_by_what_is_said(row: dict[str, object]) -> None:
-    job = job_of(row, **{"lathe.soft_jaws": True})
+    job = coarse_job(row, **{"lathe.soft_jaws": True})
     plan, s = plan_of(job), sizes_of(job)
     second = plan.second
     assert second is not None
@@ -257,7 +259,7 @@ def test_what_swings_clears_the_second_holding_by_what_is_said(row: dict[str, ob
 
 @pytest.mark.parametrize(("clear", "good"), [(2.0, True), (1.99, False)])
 def test_a_second_holding_in_the_way_is_told(clear: float, good: bool) -> None:
-    job = job_of(BALL)
+    job = coarse_job(BALL)
     plan = plan_of(job)
     assert plan.second is not None
     near = replace(plan, second=replace(plan.second, clear_mm=clear))
@@ -267,7 +269,7 @@ def test_a_second_holding_in_the_way_is_told(clear: float, good: bool) -> None:
 @pytest.mark.parametrize(("part", "good"), [(1.0, True), (1.001, False)])
 def test_a_ball_that_would_slip_in_its_jaws_is_told(part: float, good: bool) -> None:
     # friction 0.15 of 3 kN (from memory) at the ball's radius against the cut at the stub's
-    job = job_of(BALL | {"stem_diameter": 14})
+    job = coarse_job(BALL | {"stem_diameter": 14})
     plan = plan_of(job)
     second = plan.second
     assert second is not None
@@ -277,7 +279,7 @@ def test_a_ball_that_would_slip_in_its_jaws_is_told(part: float, good: bool) -> 
     pushed = replace(plan, second=replace(second, worst_N=part * second.slips_N))
     assert ("second-slips" in told(pushed, job)) is not good
     # a thread screws itself home
-    stub = plan_of(job_of(BALL | {"thread": "M6"})).second
+    stub = plan_of(coarse_job(BALL | {"thread": "M6"})).second
     assert stub is not None and stub.slips_N == float("inf")
 
 
@@ -287,7 +289,7 @@ def test_a_ball_that_would_slip_in_its_jaws_is_told(part: float, good: bool) -> 
 @pytest.mark.parametrize(("high", "good"), [(54.0, True), (53.9, False)])
 def test_a_hand_needs_forty_millimetres_round_the_knob(high: float, good: bool) -> None:
     # from memory; the knob, 28 across, hangs 14 under the spindle's height at the nose
-    job = job_of(BALL)
+    job = coarse_job(BALL)
     plan, s = plan_of(job), sizes_of(job)
     swinging = Swinging(swinging_outlines(attachment(s)))
     far = min(edge.x_low_mm for edge in swinging.edges)
@@ -301,7 +303,7 @@ def test_a_hand_needs_forty_millimetres_round_the_knob(high: float, good: bool) 
 
 
 def test_a_wide_chuck_near_the_knob_is_told() -> None:
-    job = job_of(BALL)
+    job = coarse_job(BALL)
     plan, s = plan_of(job), sizes_of(job)
     swinging = Swinging(swinging_outlines(attachment(s)))
     far = min(edge.x_low_mm for edge in swinging.edges)
@@ -323,7 +325,7 @@ def test_a_wide_chuck_near_the_knob_is_told() -> None:
 
 
 def test_a_handle_that_the_head_runs_into_is_told_from_where_it_does() -> None:
-    job = job_of(BALL | {"stem_length": 60, "stem_diameter": 14})
+    job = coarse_job(BALL | {"stem_length": 60, "stem_diameter": 14})
     plan = plan_of(job)
     assert "stem-fouled" not in told(plan, job)
     # the room's own step: a piece as thick as it from its end on clears, a tenth more does not
@@ -354,16 +356,16 @@ def only(plan: BallPlan, level: int) -> Any:
 
 def test_one_division_that_no_limit_lets_be_is_said() -> None:
     coarse = {"attachment.dial_divisions": 4, "turning.clamp_torque_Nm": 0.2}
-    job = job_of(BALL | {"material": "C45"}, **coarse)
+    job = coarse_job(BALL | {"material": "C45"}, **coarse)
     plan = plan_of(job)
     load = cutting_load(0.25, 0.16, NOSE_MM, "C45")
     assert plan.passes[0].load.passive_N * plan.passes[0].grip_factor / load.passive_N < 2.0
     assert plan.over and "pass-depth" in codes_of(job)
-    assert "pass-depth" not in codes_of(job_of(BALL))
+    assert "pass-depth" not in codes_of(coarse_job(BALL))
 
 
 def test_measuring_keeps_off_the_neck_and_ends_at_the_equator() -> None:
-    plan = plan_of(job_of(BALL))
+    plan = plan_of(coarse_job(BALL))
     low = ceil(180.0 - plan.clearance.end_deg + 5.0)
     assert plan.measure_deg[0] == low and plan.measure_deg[-1] == 90.0
     assert len(plan.measure_deg) == 5
@@ -375,7 +377,7 @@ def test_the_hands_room_by_a_right_triangle() -> None:
     # a rod 30 out along the tip and 40 toward the tailstock with the tip on top; at the nose the tip
     # points along the spindle, and the rod hangs 40 under it
     rod = Edge("knob", Carrier.BODY, -90.0, -80.0, 30.0, 40.0)
-    lathe = job_of(BALL).lathe.model_copy(
+    lathe = coarse_job(BALL).lathe.model_copy(
         update={"spindle_over_cross_slide": 95.0, "chuck_diameter": 100.0}
     )
     assert hand_room_mm([rod], (0.0, 0.0), 500.0, lathe) == (pytest.approx(55.0), "cross slide")
