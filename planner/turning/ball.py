@@ -11,6 +11,7 @@ from parts.standard.threads import thread
 from planner.checking.behind import Room, Stand, room_behind, staircase
 from planner.checking.clearance import OFF_JAWS_MM, BallClearance, allowance_mm
 from planner.checking.work import bar_of, bending_mm_per_N
+from planner.geometry.ball import USUAL_ANVIL_MM, anvil_off_stem_deg
 from planner.geometry.envelope import OFF_STEM_MM, Outline, toward_tailstock
 from planner.job.tables import Job
 from planner.turning.head import Head
@@ -282,11 +283,13 @@ def _asked(
 def _measure_deg(ball: BallWork, end_deg: float) -> tuple[float, ...]:
     """Angles to measure across at, from clear of the neck to the equator, in whole degrees.
 
-    end_deg: of the sweep; the anvil across the centre then stands on the ball, off the nose's round.
+    end_deg: of the sweep; the anvil across the centre then stands on the ball, off the nose's round, and
+    a usual anvil's edge off the stem.
     """
     if not ball.behind:
         return (90.0,)
-    low = ceil(180.0 - end_deg + OFF_STEM_DEG - 1e-9)
+    off = anvil_off_stem_deg(2 * ball.radius_mm, ball.stem_mm, USUAL_ANVIL_MM)
+    low = ceil(max(180.0 - end_deg + OFF_STEM_DEG, off + 0.5) - 1e-9)
     step = (90.0 - low) / (READINGS - 1)
     return tuple(float(round(low + step * i)) for i in range(READINGS))
 
