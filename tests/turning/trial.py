@@ -211,7 +211,7 @@ class BallTrial(Wanted):
             work.cut(swing_floor(work.z, tip, self.head.nose_mm, start, stop, side))
             gone = had - work.volume()
             # a wide round counted in cylinders is touched a little later than that
-            early = cut.taken.number == 1 and self._rounds > 0.0
+            early = self._rounds > 0.0 and tip > first_mm - self.job.turning.roughing_corner / 2
             if cut.taken.kind != "spring" and gone < 1e-4 and not early:
                 self.faults.append(f"{name} takes nothing")
             # what nose and side take past the ends of the swing may be left out of the count
