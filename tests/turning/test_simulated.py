@@ -89,7 +89,7 @@ def test_a_hollow_of_the_engine_lathe() -> None:
     assert found.planned and found.faults() == []
 
 
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", range(6))
 def test_drawn_balls(seed: int) -> None:
     found = drawn_ball(seed)
     if found.planned:
