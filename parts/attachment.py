@@ -18,7 +18,7 @@ from parts.errors import NotMakeable
 from parts.fitting import AGREEMENTS, FITS, Fit, Overlap, loose_fits, screwed
 from parts.frame import Frame
 from parts.handle import handle, knob
-from parts.head import sliding_head
+from parts.head import sliding_head, wipers
 from parts.housing import drag_frame, housing
 from parts.index_ring import index_ring, ring_screws
 from parts.lever import along_lever, clamp_lever, lever_turn
@@ -94,6 +94,7 @@ def attachment(s: Sizes) -> Attachment:
     making.bought(bought_items)
     making.bought(ring_screws)
     making.bought(nut_lock)
+    making.bought(wipers)
     making.bought(stop_items)
     return making.whole()
 

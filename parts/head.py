@@ -25,9 +25,11 @@ from parts.features import (
     general,
 )
 from parts.frame import Axis, Box, Direction, Frame
-from parts.part import Agreement, Datum, Joined, Member, Part, Stock
+from parts.part import Agreement, Bought, Datum, Joined, Member, Part, Ring, Stock
+from parts.placed import Carrier, Placed
 from parts.sizes import ROD_PLAY_MM, Sizes
 from parts.standard.threads import thread
+from parts.standard.toolbox import fastener_standard
 
 FOOT_PLAY_MM = 0.03
 """Running clearance between the foot and the body's flat."""
@@ -44,6 +46,12 @@ PLUG_LEG_MM = 2.0
 
 WIPER_MM = 2.5
 """Depth of the seats for felt rings at both ends of the feed nut: they keep chips off the thread."""
+
+FELT_MM = 3.0
+"""Thickness of the felt: pressed into its seat it stands tight (common practice)."""
+
+INCH_FELT_MM = 25.4 / 8
+"""The same of inch felt: 1/8 in."""
 
 WIPER_OVER_MM = 5.0
 """A felt ring's outside over the feed thread's diameter (common practice: 2.5 mm of felt all round)."""
@@ -121,6 +129,25 @@ def _wiper_seats(s: Sizes) -> tuple[Counterbore, ...]:
             note="for a ring of felt, oiled; renewed when it no longer wipes",
         )
         for which, y, along in sides
+    )
+
+
+def wipers(s: Sizes) -> tuple[Placed, ...]:
+    """The felt rings in their seats at both ends of the feed nut, pressed in level with the arm."""
+    feed, inner = thread(s.feed_thread), s.bit_stickout_mm
+    thick = INCH_FELT_MM if feed.system == "unified" else FELT_MM
+    ring = Bought(
+        "felt ring",
+        s.feed_thread,
+        fastener_standard("felt ring", s.feed_thread),
+        "wipes the feed thread, oiled",
+        2,
+        ring=Ring(wiper_seat_mm(s, feed.major_mm), feed.major_mm, thick, wiper_deep_mm(s)),
+    )
+    outer = inner + s.arm_stock.height_mm - wiper_deep_mm(s)
+    return tuple(
+        Placed(ring, Frame((s.rod_x_mm, y, s.feed_offset_mm), x="+y", z="+x"), Carrier.HEAD)
+        for y in (inner, outer)
     )
 
 

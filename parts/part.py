@@ -57,11 +57,22 @@ class Part:
 
 
 @dataclass(frozen=True)
+class Ring:
+    """A ring cut from sheet, or a disc, whose hole is 0: its sizes as cut, and how thick in place."""
+
+    outside_mm: float
+    inside_mm: float
+    thickness_mm: float
+    pressed_mm: float
+
+
+@dataclass(frozen=True)
 class Bought:
     """A standard item bought in: what it is, its designation, how many, and where it sits.
 
-    kind: "socket screw", "set screw", "stud", "thin nut" or "washer"; thread: its thread designation.
-    length_mm: a screw's or a stud's length, 0 for nuts and washers.
+    kind: "socket screw", "set screw", "stud", "thin nut", "washer", "felt ring" or "brass disc";
+    thread: its thread designation, or that of the screw that a ring or disc goes with. length_mm: a
+    screw's or a stud's length, 0 for the rest. ring: the sizes of a ring or disc.
     """
 
     kind: str
@@ -70,6 +81,7 @@ class Bought:
     use: str
     quantity: int = 1
     length_mm: float = 0.0
+    ring: Ring | None = None
 
 
 def members(part: Part) -> tuple[Member, ...]:
@@ -178,6 +190,7 @@ __all__ = [
     "Joined",
     "Member",
     "Part",
+    "Ring",
     "Stock",
     "datum_place",
     "every_feature",

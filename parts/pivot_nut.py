@@ -19,12 +19,18 @@ from parts.features import (
     general,
 )
 from parts.frame import Axis, Frame
-from parts.part import Agreement, Bought, Datum, Part, Stock
+from parts.part import Agreement, Bought, Datum, Part, Ring, Stock
 from parts.placed import Carrier, Placed
 from parts.sizes import Sizes
 from parts.standard.fasteners import set_screw
 from parts.standard.threads import thread
 from parts.standard.toolbox import fastener_standard
+
+PELLET_SHEET_MM = 0.7
+"""Thickness of the brass sheet that the pellet is cut from (common practice)."""
+
+PELLET_PLAY_MM = 0.2
+"""The pellet is smaller than the tap drill of its hole, so that it drops through (common practice)."""
 
 PELLET_MM = 0.25
 """What the brass pellet keeps over the crests of the shaft's thread once pressed into it (common
@@ -136,7 +142,8 @@ def pivot_nut(s: Sizes) -> Part:
             "Set so that the body swings freely without shake, then lock the screw on its pellet.",
             s.series.words(
                 "The pellet is a disc of brass sheet, {0.7 mm} thick, that drops through the tapped"
-                " hole. The locked screw must not stand out of the rim: the tool post stands beside it."
+                " hole: a new one whenever the screw has been out. The locked screw must not stand out"
+                " of the rim: the tool post stands beside it."
             ),
             "Turned by a pin spanner, or a rod in a hole, from above or from the chuck side.",
         ),
@@ -144,7 +151,7 @@ def pivot_nut(s: Sizes) -> Part:
 
 
 def nut_lock(s: Sizes) -> tuple[Placed, ...]:
-    """The lock screw of the pivot's nut, on its pellet."""
+    """The lock screw of the pivot's nut, and its pellet on the crests of the shaft's thread."""
     length = lock_screw_mm(s)
     screw = Bought(
         "set screw",
@@ -155,5 +162,17 @@ def nut_lock(s: Sizes) -> tuple[Placed, ...]:
         length,
     )
     x = s.thrust_x_mm - s.housing_length_mm - s.nut_length_mm / 2
-    seat_mm = thread(s.pivot_thread).major_mm / 2 + pellet_mm(s)
-    return (Placed(screw, Frame((x, seat_mm, 0.0), x="+y", z="+x"), Carrier.BODY),)
+    crest_mm = thread(s.pivot_thread).major_mm / 2
+    across = s.series.down(thread(s.nut_screw).tap_drill_mm - PELLET_PLAY_MM, 0.1)
+    pellet = Bought(
+        "brass disc",
+        s.nut_screw,
+        fastener_standard("brass disc", s.nut_screw),
+        "pellet under the pivot nut's lock screw",
+        ring=Ring(across, 0.0, s.series.nominal(PELLET_SHEET_MM), pellet_mm(s)),
+    )
+
+    def standing(item: Bought, y: float) -> Placed:
+        return Placed(item, Frame((x, y, 0.0), x="+y", z="+x"), Carrier.BODY)
+
+    return standing(pellet, crest_mm), standing(screw, crest_mm + pellet_mm(s))

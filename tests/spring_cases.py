@@ -78,6 +78,8 @@ def lathe(ball: float, seat: float, shank: float, over: float) -> dict[str, Any]
 def cases() -> dict[str, tuple[Sizes, Load]]:
     """Sizes and load by name: the examples, about the smallest and largest accepted, one at random.
 
+    Of those with a plate between tube and shank one that stands tall on a low shank, and one on a
+    shank as thin as is accepted under it.
     And the examples with the tool post beside the pivot's nut and behind it, and behind it with a
     second bar of the shank's own square on top of the shank.
     """
@@ -87,6 +89,8 @@ def cases() -> dict[str, tuple[Sizes, Load]]:
         "inch": changed("inch-lathe"),
         "smallest": changed("bench-lathe", **lathe(20.0, 12.0, 8.0, 44.0)),
         "cheek": changed("bench-lathe", **lathe(60.0, 30.0, 16.0, 90.0)),
+        "tall": changed("bench-lathe", **lathe(77.5, 72.8, 32.0, 129.0)),
+        "thin": changed("bench-lathe", **lathe(54.0, 14.9, 8.0, 74.6)),
         "largest": changed("bench-lathe", **lathe(150.0, 50.0, 40.0, 205.0)),
     }
     found = {name: _sized(data) for name, data in jobs.items()}
@@ -122,6 +126,26 @@ def _random() -> tuple[Sizes, Load]:
             return _sized(changed("bench-lathe", **drawn))
         except BadInput:
             continue
+
+
+PLATED_SEED = 29
+
+
+def plated(count: int) -> dict[str, tuple[Sizes, Load]]:
+    """So many lathes drawn, on which a plate stands between tube and shank; by what was drawn."""
+    chance, found = random.Random(PLATED_SEED), dict[str, tuple[Sizes, Load]]()
+    while len(found) < count:
+        ball = chance.uniform(25, 110)
+        shank = chance.choice((8.0, 10.0, 12.0, 16.0, 20.0, 25.0, 32.0))
+        seat = shank * chance.uniform(1.2, 2.4)
+        over = ball * chance.uniform(1.3, 1.8)
+        try:
+            sized = _sized(changed("bench-lathe", **lathe(ball, seat, shank, over)))
+        except BadInput:
+            continue
+        if sized[0].cheek_stock:
+            found[f"ball {ball:.0f}, seat {seat:.0f}, shank {shank:.0f}"] = sized
+    return found
 
 
 def fingerprint(s: Sizes) -> str:

@@ -55,7 +55,7 @@ def reamers_mm(inch: bool = False) -> tuple[float, ...]:
 def fastener_standard(kind: str, thread_name: str) -> str:
     """The standard a fastener is ordered to.
 
-    kind: "socket screw", "set screw", "stud", "thin nut" or "washer"; thread_name: its thread.
+    kind: as ``parts.part.Bought`` has it; thread_name: its thread, or that which it goes with.
     Raises UnknownSize when there is none.
     """
     system = thread(thread_name).system

@@ -9,7 +9,7 @@ answer. Imported by output.plan; needs no solid.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Any, Literal, get_args
 
 import numpy as np
@@ -25,7 +25,7 @@ from planner.checking.strength import Load, deflection_mm, strength_findings, st
 from planner.checking.sweep_findings import GEOMETRY, clearance_findings
 from planner.job.tables import Job
 from planner.sizing.apply import Candidates, Request, Sizing, candidates, public_name, request
-from planner.sizing.candidates import in_blocks, picked, sized
+from planner.sizing.candidates import Must, in_blocks, picked, sized
 from planner.sizing.requirements import MOST_STICKOUT, REQUIREMENTS, tail_reach_mm
 from planner.words.findings import BadInput, Finding
 
@@ -44,15 +44,16 @@ WIDTHS = {
     "feed_thread": 2,
     "block_stock": 4,
     "bit_stock": 2,
-    "arm_stock": 6,
+    "arm_stock": 8,
     "shank_stock": 5,
-    "tube_stock": 9,
+    "tube_stock": 12,
 }
 """How many entries of each choice are tried: from the leanest up, the shank's from the largest down.
 The tube has most, since its bed holds the shank, which has most of the spring."""
 
-BLOCK_ROWS = 12_288
-"""Combinations that stand side by side at a time: their columns keep within a processor's cache."""
+BLOCK_ROWS = 32_768
+"""Combinations that stand side by side at a time: more would not keep within a processor's cache, and
+of fewer there would be so many blocks that what each costs by itself tells."""
 
 LEAST_GAIN = 0.02
 """A next size up that takes less than this off the deflection is not worth naming."""
@@ -99,10 +100,12 @@ class Step:
 class Found:
     """The answer of a search.
 
-    combinations: how many stood side by side; fitting: how many of them broke no requirement;
-    least_mm: the least deflection of those.
+    combinations: how many stood side by side, one that was struck out before all was chosen counted
+    once, not for each that it would have become; fitting: how many broke no requirement; least_mm:
+    the least deflection of those.
     present: the attachment as sized; best: the one found; changes: between them, those that must be
-    given by hand to have the rest follow. steps: from the best, one choice at a time.
+    given by hand to have the rest follow. steps: from the best, one choice at a time. table: what
+    another search for the same job may use.
     """
 
     prefer: Preference
@@ -113,26 +116,34 @@ class Found:
     best: Outcome
     changes: tuple[Change, ...]
     steps: tuple[Step, ...]
+    table: Table = field(repr=False, compare=False)
 
 
 def search(
-    wanted: Request, present: Sizing, load: Load, nose_mm: float, prefer: Preference
+    wanted: Request,
+    present: Sizing,
+    load: Load,
+    nose_mm: float,
+    prefer: Preference,
+    table: Table | None = None,
 ) -> Found:
     """The best attachment for a job by what is preferred.
 
     wanted: the job with its own sizes, which stay; present: as sized now; load: of the pass; nose_mm:
-    of the bit. Where nothing better passes every check, the present one is the best.
+    of the bit; table: of an earlier search for the same job, which is used again where the load is
+    the same. Where nothing better passes every check, the present one is the best.
     """
     if not _holds(wanted):
         wanted = wanted.lean()  # the shop's own stock made the job impossible
-    table = _Table(wanted, load, present.sizes)
+    if table is None or table.load != load:
+        table = Table(wanted, load)
     judge = _Judge(wanted, present, load, nose_mm)
     now = judge.outcome(present)
-    best = _best(table, judge, prefer) or now
+    best = _best(table, judge, present.sizes, prefer) or now
     changes = _changes(wanted, present, best.sizing)
     least = float(table.deflection_mm.min(initial=now.deflection_mm))
     steps, fitting = _steps(table, judge, best), len(table.deflection_mm)
-    return Found(prefer, table.combinations, fitting, least, now, best, changes, steps)
+    return Found(prefer, table.combinations, fitting, least, now, best, changes, steps, table=table)
 
 
 def _holds(wanted: Request) -> bool:
@@ -144,11 +155,11 @@ def _holds(wanted: Request) -> bool:
     return not any(finding.severity == "refused" for finding in found)
 
 
-def preferred(job: Job, file: str, present: Sizing, prefer: Preference) -> Sizing:
-    """The sizing that a search prefers over the one the rules make; for a job that asks for it."""
+def preferred(job: Job, file: str, present: Sizing, prefer: Preference) -> Found:
+    """The search whose best is taken for the one the rules make; for a job that asks for it."""
     nose_mm = nose_radius_mm(present.sizes)
     load = strength_report(present.sizes, job, nose_mm).load
-    return search(request(job, file), present, load, nose_mm, prefer).best.sizing
+    return search(request(job, file), present, load, nose_mm, prefer)
 
 
 def bars_kg(s: Any) -> Any:
@@ -169,39 +180,45 @@ def bars_kg(s: Any) -> Any:
     return (structure * steel + rod) * 1e-9
 
 
-class _Table:
+class Table:
     """The combinations that fit, and what each comes to: gone through in blocks, and kept as columns.
 
-    combinations: how many were gone through. picks: of each choice, the place in ``entries``.
+    combinations: how many were gone through, as ``Found`` counts them. picks: of each
+    choice, the place in ``entries``.
     """
 
-    def __init__(self, wanted: Request, load: Load, present: Sizes) -> None:
-        self.wanted, self.combinations = wanted, 0
+    def __init__(self, wanted: Request, load: Load) -> None:
+        self.wanted, self.load, self.combinations = wanted, load, 0
         self.entries: dict[str, dict[Any, int]] = {name: {} for name in CHOICES}
         found: list[tuple[NDArray[Any], ...]] = []
         picks: list[NDArray[np.int16]] = []
-        for rows in in_blocks(wanted, WIDTHS, BLOCK_ROWS):
-            self.combinations += rows.rows
-            fits = _fits(rows)
+        for rows in in_blocks(wanted, WIDTHS, BLOCK_ROWS, MUST):
+            self.combinations += rows.rows + rows.struck
+            if not rows.rows:
+                continue
             columns = (
                 deflection_mm(rows.draft, load),
                 bars_kg(rows.draft),
                 rows.counted(CHOICES, "standard"),
                 rows.counted(CHOICES, "buy list"),
             )
-            found.append(tuple(np.broadcast_to(column, fits.shape)[fits] for column in columns))
-            picks.append(np.stack([self._places(rows, name)[fits] for name in CHOICES]))
-        whole = [np.concatenate(column) for column in zip(*found, strict=True)]
+            found.append(tuple(np.broadcast_to(column, (rows.rows,)) for column in columns))
+            picks.append(np.stack([self._places(rows, name) for name in CHOICES]))
+        none = np.zeros((4, 0)), np.zeros((len(CHOICES), 0), dtype=np.int16)
+        whole = [np.concatenate(column) for column in zip(none[0], *found, strict=True)]
         self.deflection_mm, self.mass_kg, self.ordered, self.bought = whole
-        self.picks: NDArray[np.int16] = np.concatenate(picks, axis=1)
-        same = [self.same(name, getattr(present, name)) for name in CHOICES]
-        self.changed = len(CHOICES) - np.sum(same, axis=0, dtype=np.int8)
+        self.picks: NDArray[np.int16] = np.concatenate([none[1], *picks], axis=1)
 
     def _places(self, rows: Candidates, name: str) -> NDArray[np.int16]:
         known = self.entries[name]
         return rows.measure(name, lambda entry: known.setdefault(entry, len(known))).astype(
             np.int16
         )
+
+    def changed(self, present: Sizes) -> NDArray[np.int8]:
+        """How many choices of each row are not those of sizes."""
+        same = [self.same(name, getattr(present, name)) for name in CHOICES]
+        return np.asarray(len(CHOICES) - np.sum(same, axis=0, dtype=np.int8), dtype=np.int8)
 
     def same(self, name: str, value: Any) -> NDArray[np.bool_]:
         """The rows whose choice is an entry, as Sizes has it."""
@@ -232,14 +249,18 @@ class _Table:
         yield from (int(row) for row in ranked[:MOST_TRIED])
 
 
-def _fits(rows: Candidates) -> NDArray[np.bool_]:
-    """The rows that break no requirement."""
-    s, fits = rows.draft, np.ones(rows.rows, dtype=bool)
-    for asked in REQUIREMENTS:
-        fits &= asked.met(s)
-    fits &= s.bit_stickout_mm <= MOST_STICKOUT * s.bit_stock.width_mm
-    fits &= tail_reach_mm(s) + s.clearance_mm <= s.spindle_over_cross_slide_mm + 1e-6
-    return fits
+def _stout(s: Any) -> Any:
+    """Whether the bit sticks out no more than it may."""
+    return s.bit_stickout_mm <= MOST_STICKOUT * s.bit_stock.width_mm
+
+
+def _clears(s: Any) -> Any:
+    """Whether the tail clears the cross-slide."""
+    return tail_reach_mm(s) + s.clearance_mm <= s.spindle_over_cross_slide_mm + 1e-6
+
+
+MUST: tuple[Must, ...] = (*(one.met for one in REQUIREMENTS), _stout, _clears)
+"""What a combination must meet to be gone into."""
 
 
 class _Judge:
@@ -275,9 +296,9 @@ class _Judge:
         return finding.code, "" if whichever else finding.key
 
 
-def _best(table: _Table, judge: _Judge, prefer: Preference) -> Outcome | None:
+def _best(table: Table, judge: _Judge, present: Sizes, prefer: Preference) -> Outcome | None:
     bent, mass = table.deflection_mm, table.mass_kg
-    at_hand = (table.ordered, table.bought, table.changed, bent)
+    at_hand = (table.ordered, table.bought, table.changed(present), bent)
     if prefer == "light":
         return _first(table, judge, (mass, bent), np.inf)
     if prefer == "on-hand":
@@ -290,7 +311,7 @@ def _best(table: _Table, judge: _Judge, prefer: Preference) -> Outcome | None:
 
 
 def _first(
-    table: _Table, judge: _Judge, keys: tuple[Any, ...], most_deflection_mm: float
+    table: Table, judge: _Judge, keys: tuple[Any, ...], most_deflection_mm: float
 ) -> Outcome | None:
     for row in table.order(keys, most_deflection_mm):
         sizing = table.sizing(row)
@@ -327,7 +348,7 @@ def _entry(value: Any) -> Any:
     return thread(value) if isinstance(value, str) else value
 
 
-def _steps(table: _Table, judge: _Judge, best: Outcome) -> tuple[Step, ...]:
+def _steps(table: Table, judge: _Judge, best: Outcome) -> tuple[Step, ...]:
     """What the next larger entry of each choice alone would buy, most first; none that buys nothing."""
     s = best.sizing.sizes
     same = {name: table.same(name, getattr(s, name)) for name in CHOICES}

@@ -240,6 +240,8 @@ def _balls(bar: Member) -> Iterator[tuple[float, float]]:
 
 def _bought_outline(item: Bought) -> tuple[float, float]:
     """Diameter and length of the outline that stands out of the parts."""
+    if item.ring:
+        return item.ring.outside_mm, item.ring.pressed_mm
     if item.kind == "thin nut":
         nut = thin_nut(item.thread)
         return nut.across_flats_mm * 2 / sqrt(3), nut.height_mm

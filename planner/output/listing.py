@@ -19,6 +19,7 @@ from parts.standard.fasteners import ClearanceRow, LengthRow
 from parts.standard.fits import DeviationRow, GeneralRow, ToleranceRow
 from parts.standard.index_plates import PlateRow
 from parts.standard.materials import Material
+from parts.standard.overhang import OverhangRow
 from parts.standard.sections import SHAPES
 from parts.standard.speeds import FactorRow, SpeedRow
 from parts.standard.table import load
@@ -181,6 +182,12 @@ KINDS: tuple[Kind, ...] = (
         "Operations whose speed is a share of another's.",
         "speed_factors.csv",
         FactorRow,
+    ),
+    _plain(
+        "overhang",
+        "Shares of depth and speed that are left as a slender bar stands out.",
+        "overhang_factors.csv",
+        OverhangRow,
     ),
     _plain(
         "forces",

@@ -20,7 +20,7 @@ from planner.words.findings import BadInput, Finding, finding
 if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.checking.budget import Budget
     from planner.checking.clearance import BallCase, BallClearance
-    from planner.checking.search import Found, Preference
+    from planner.checking.search import Found, Preference, Table
     from planner.checking.strength import StrengthReport
     from planner.checking.work import Bending
     from planner.geometry.ball import Arrangement
@@ -55,6 +55,7 @@ class Plan:
         self.file, self.arrangement, self.ball = str(path), arrangement, ball
         self._flats: dict[str, FlatPlan] = {}
         self._searched: dict[Preference, Found] = {}
+        self._table: Table | None = None
         self.job: Job = read_job(path)
         if self.job.own_head is None:
             _ = self.sizing  # so that a job of which nothing can be made is refused at once
@@ -68,7 +69,8 @@ class Plan:
         if prefer := self.job.attachment.prefer:
             from planner.checking.search import preferred
 
-            found = preferred(self.job, self.file, found, prefer)
+            chosen = preferred(self.job, self.file, found, prefer)
+            found, self._table = chosen.best.sizing, chosen.table
         return found
 
     @property
@@ -178,6 +180,7 @@ class Plan:
 
         if prefer not in self._searched:
             wanted = request(self.job, self.file)
-            found = search(wanted, self.sizing, self.strength.load, self.nose_mm, prefer)
-            self._searched[prefer] = found
+            load = self.strength.load
+            found = search(wanted, self.sizing, load, self.nose_mm, prefer, self._table)
+            self._searched[prefer], self._table = found, found.table
         return self._searched[prefer]

@@ -154,7 +154,9 @@ TOPICS: tuple[Topic, ...] = (
             "stock": _keys("section material bars drawn_mm drop_mm sawn_kg drawn_kg price proven"),
             "buying": _keys("section material length_mm number price cutting_charge total"),
             "rack_after": _keys("section material length_mm quantity"),
-            "bought": _keys("quantity kind thread length_mm standard use"),
+            "bought": _keys(
+                "quantity kind thread length_mm outside_mm inside_mm thickness_mm standard use"
+            ),
         },
         tables=answers.cutlist_tables,
         records=(

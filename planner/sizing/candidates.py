@@ -18,10 +18,10 @@ from parts.sizes import Sizes
 from parts.standard.errors import UnknownSize
 from planner.job.tables import Job
 from planner.sizing.catalogue import Catalogue, NothingFits, Options
-from planner.sizing.draft import Draft, Rule, public_name
+from planner.sizing.draft import Draft, Rule, Unknown, public_name
 from planner.sizing.requirements import check_sizes, tail_reach_mm
 from planner.sizing.rules import RULES
-from planner.sums.columns import Picked, first_true
+from planner.sums.columns import Chosen, Picked, Rows, first_true
 from planner.words.findings import BadInput, Finding, finding
 
 
@@ -74,12 +74,21 @@ class Request:
 
 
 class Candidates:
-    """Sizings of a job side by side: a column for each size, a row for each candidate."""
+    """Sizings of a job side by side: a column for each size, a row for each candidate.
+
+    struck: how many were struck out on the way, each before it was multiplied by later choices.
+    """
 
     def __init__(
-        self, wanted: Request, draft: Draft, origins: dict[str, Picked], rows: int
+        self,
+        wanted: Request,
+        draft: Draft,
+        origins: dict[str, Picked],
+        rows: int,
+        struck: int = 0,
     ) -> None:
         self.wanted, self.draft, self.origins, self.rows = wanted, draft, origins, rows
+        self.struck = struck
 
     def measure(self, name: str, by: Callable[[Any], float]) -> NDArray[np.float64]:
         """A number of each row's entry of a choice."""
@@ -133,22 +142,34 @@ def candidates(wanted: Request, width: int | Mapping[str, int]) -> Candidates:
     return found.whole()
 
 
+Must = Callable[[Any], Any]
+"""What rows must meet: of the sizes, as columns, a truth for each row or one for all."""
+
+
 def in_blocks(
-    wanted: Request, width: int | Mapping[str, int], most_rows: int
+    wanted: Request, width: int | Mapping[str, int], most_rows: int, must: Sequence[Must] = ()
 ) -> Iterator[Candidates]:
-    """The rows of ``candidates`` in the same order, at most so many at a time.
+    """The rows of ``candidates`` that meet what they must, in the same order, so many at a time.
 
     Before a choice that would make more, what stands side by side is parted, and the rules go on with
-    one part after another: a search then needs room for a block, not for all. Raises BadInput when a
-    size has no value in any row of any block.
+    one part after another: a search then needs room for a block, not for all. What a row must meet is
+    asked before the first choice by which all its sizes are known, so that a row that does not is
+    struck out before it is multiplied; a block of which no row is left comes without its last columns.
+    Raises BadInput when a size has no value in any row of any block.
     """
-    waiting, stops = [(_Candidates(wanted, width), 0)], list[BadInput]()
+    waiting, stops = [(_Candidates(wanted, width, must=must), 0)], list[BadInput]()
+    early: set[tuple[int, int]] = set()
     came = False
     while waiting:
         found, at = waiting.pop()
         try:
             while at < len(RULES):
-                room = max(1, most_rows // found.kept(RULES[at]))
+                kept = found.kept(RULES[at])
+                if kept > 1 and not found.strike(at, early):
+                    came = True
+                    yield found.whole()
+                    break
+                room = max(1, most_rows // kept)
                 if found.rows > room:
                     waiting += reversed([(part, at) for part in found.parted(room)])
                     break
@@ -156,6 +177,7 @@ def in_blocks(
                 at += 1
             else:
                 came = True
+                found.strike(at, early)
                 yield found.whole()
         except BadInput as problem:
             stops.append(problem)
@@ -179,14 +201,39 @@ class _Candidates:
         wanted: Request,
         width: int | Mapping[str, int],
         entries: Mapping[str, Any] | None = None,
+        must: Sequence[Must] = (),
     ) -> None:
         self.wanted, self.width, self.entries = wanted, width, entries or {}
+        self.must, self.struck = dict(enumerate(must)), 0
         self.draft = Draft(wanted.job, wanted.shop)
         self.origins: dict[str, Picked] = {}
         self.rows = 1
 
     def whole(self) -> Candidates:
-        return Candidates(self.wanted, self.draft, self.origins, self.rows)
+        return Candidates(self.wanted, self.draft, self.origins, self.rows, self.struck)
+
+    def strike(self, at: int, early: set[tuple[int, int]]) -> int:
+        """Strike out the rows that do not meet what can be asked after so many rules; rows left.
+
+        early: what has been asked too early, after which rule; it is not asked there again.
+        """
+        met = np.ones(self.rows, dtype=bool)
+        for number, one in list(self.must.items()):
+            if (at, number) in early:
+                continue
+            try:
+                met &= one(self.draft)
+            except Unknown:
+                if at == len(RULES):
+                    raise
+                early.add((at, number))
+            else:
+                del self.must[number]
+        if not met.all():
+            rows = np.flatnonzero(met)
+            self.struck += self.rows - len(rows)
+            self._take(self, rows, len(rows))
+        return self.rows
 
     def kept(self, rule: Rule) -> int:
         """How many entries of its choice are kept in each row."""
@@ -195,17 +242,18 @@ class _Candidates:
     def parted(self, most_rows: int) -> Iterator[_Candidates]:
         """The same rows, at most so many at a time."""
         for start in range(0, self.rows, most_rows):
-            rows = np.arange(start, min(start + most_rows, self.rows))
+            stop = min(start + most_rows, self.rows)
             part = _Candidates(self.wanted, self.width, self.entries)
-            part._take(self, rows)
+            part.must = dict(self.must)
+            part.struck, self.struck = self.struck, 0  # counted with the first of them
+            part._take(self, slice(start, stop), stop - start)
             yield part
 
-    def _take(self, other: _Candidates, rows: NDArray[np.intp]) -> None:
-        """A choice of another's rows; a column that is the same in all of them has one row."""
-        known = other.draft.known
-        self.draft.known = {name: _taken(column, rows) for name, column in known.items()}
-        self.origins = {name: _taken(column, rows) for name, column in other.origins.items()}
-        self.rows = len(rows)
+    def _take(self, other: _Candidates, rows: Rows, count: int) -> None:
+        """A choice of another's rows, so many."""
+        self.draft.known = Chosen(other.draft.known, rows)
+        self.origins = Chosen(other.origins, rows)
+        self.rows = count
 
     def apply(self, rule: Rule) -> None:
         """One rule more. Raises BadInput when it leaves no row."""
@@ -237,7 +285,7 @@ class _Candidates:
         if not len(parent):
             raise BadInput([finding("nothing-fits", file, key, "", found.wanted, found.remedy)])
         if len(parent) != self.rows or kept > 1:
-            self._take(self, parent)
+            self._take(self, parent, len(parent))
         numbers = isinstance(found.items[0], float | int)
         self.draft.known[rule.name] = (
             np.array(found.items, dtype=float)[item] if numbers else Picked(found.items, item)
@@ -257,7 +305,7 @@ def _chosen(found: Options, rows: int, kept: int) -> tuple[NDArray[np.intp], NDA
             item, some = item[found.same], some[found.same]
         item, some = np.broadcast_to(item, (rows,)), np.broadcast_to(some, (rows,))
         return np.flatnonzero(some), item[some]
-    fits = np.broadcast_to(found.full().fits, (len(found.items), rows)).T.copy()
+    fits = found.fits.T.copy()
     first: dict[Any, int] = {}
     for at, entry in enumerate(found.items):
         if entry in first:
@@ -265,15 +313,15 @@ def _chosen(found: Options, rows: int, kept: int) -> tuple[NDArray[np.intp], NDA
         else:
             first[entry] = at
     place = np.cumsum(fits, axis=1, dtype=np.int16)
-    parent, item = np.nonzero(fits & (place <= kept))
-    return parent, item
-
-
-def _taken(column: Any, rows: NDArray[np.intp]) -> Any:
-    """A column for a choice of rows; one that is the same in every row stays as it is."""
-    if isinstance(column, str) or len(column) == 1:
-        return column
-    return column.take(rows) if isinstance(column, Picked) else column[rows]
+    kind, item = np.nonzero(fits & (place <= kept))  # by the kinds of rows, one after another
+    many = np.bincount(kind, minlength=len(fits))
+    same = np.arange(rows) if found.same is None else found.same
+    if len(fits) == 1:
+        same = np.zeros(rows, dtype=np.intp)
+    each = many[same]
+    parent = np.repeat(np.arange(rows), each)
+    start = (np.cumsum(many) - many)[same] - (np.cumsum(each) - each)
+    return parent, item[np.arange(len(parent)) + start[parent]]
 
 
 def _plain(column: Any, row: int) -> Any:

@@ -21,6 +21,10 @@ OURS = "rule of this design"
 TRADE = "common practice"
 
 
+class Unknown(AttributeError):
+    """A size is used before its rule."""
+
+
 class Draft:
     """The sizes known so far, as columns, and the job and catalogue they are chosen with.
 
@@ -38,12 +42,12 @@ class Draft:
             return known[name]
         if name in LOOKED_UP:
             of, look_up = LOOKED_UP[name]
-            known[name] = known[of].of(look_up)
+            known[name] = getattr(self, of).of(look_up)
             return known[name]
         derived = getattr(Sizes, name, None)
         if isinstance(derived, property) and derived.fget is not None:
             return derived.fget(self)
-        raise AttributeError(f"size '{name}' is used before its rule")
+        raise Unknown(f"size '{name}' is used before its rule")
 
     def up(self, value_mm: Any, steps: float = 1) -> Any:
         """Rounded up to a whole step: 1 mm or 1/16 in, or that many of them."""
@@ -127,4 +131,4 @@ def flat_bar(
         f" {d.job.numbers.size(one(thickness_mm))}",
         lambda s: (s.width_mm >= width - 1e-6) & (s.height_mm >= thick - 1e-6),
     )
-    return replace(found, same=same).full()
+    return replace(found, same=same)

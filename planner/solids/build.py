@@ -156,6 +156,11 @@ def bought_solid(item: Bought) -> Shape:
     """
     major = thread(item.thread).major_mm / 2
     axis = Axis()
+    if item.ring:
+        outside, inside = item.ring.outside_mm / 2, item.ring.inside_mm / 2
+        if not inside:
+            return cylinder(axis, 0.0, item.ring.pressed_mm, outside)
+        return tube(axis, 0.0, item.ring.pressed_mm, outside, inside)
     if item.kind == "washer":
         ring = washer(item.thread)
         return tube(axis, 0.0, ring.thickness_mm, ring.outside_mm / 2, ring.inside_mm / 2)

@@ -8,7 +8,7 @@ checking.strength, sizing.apply and checking.search.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import reduce
 from typing import Any
 
@@ -50,13 +50,41 @@ class Picked:
         """A number of each row's entry."""
         return np.array([function(item) for item in self.items], dtype=float)[self.index]
 
-    def take(self, rows: NDArray[np.intp]) -> Picked:
+    def take(self, rows: Rows) -> Picked:
         """The same column for a choice of rows; what its entries have been asked is kept."""
         return Picked(self.items, self.index[rows], self._looked_up)
 
     def row(self, row: int) -> Any:
         """The entry of one row."""
         return self.items[self.index[row]]
+
+
+Rows = NDArray[np.intp] | slice
+
+
+class Chosen(dict[str, Any]):
+    """Columns by name for a choice of another's rows; each is taken when it is first asked for.
+
+    One that is the same in every row stays as it is.
+    """
+
+    def __init__(self, other: Mapping[str, Any], rows: Rows) -> None:
+        super().__init__()
+        self._other, self._rows = other, rows
+        self._names: set[str] = set(other)
+        if isinstance(other, Chosen):
+            self._names |= other._names
+
+    def __missing__(self, name: str) -> Any:
+        column = self._other[name]
+        if not isinstance(column, str) and len(column) > 1:
+            rows = self._rows
+            column = column.take(rows) if isinstance(column, Picked) else column[rows]
+        self[name] = column
+        return column
+
+    def __contains__(self, name: object) -> bool:
+        return super().__contains__(name) or name in self._names
 
 
 def most(*values: Any) -> Any:
@@ -83,8 +111,18 @@ def alike(keys: Numbers) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
     """Rows that are the first of their kind, and for each row its place among those.
 
     keys: up to twelve columns. Rows are told apart by one number each, their columns in proportions
-    without common measure, and where that does not tell two apart every row is of its own kind.
+    without common measure, and where that does not tell two apart every row is of its own kind. Of
+    rows that follow their like only the first is looked at.
     """
+    new = np.flatnonzero(np.any(keys[1:] != keys[:-1], axis=1)) + 1
+    if len(keys) and 2 * len(new) < len(keys):
+        starts = np.concatenate([[0], new])
+        first, same = _alike(keys[starts])
+        return starts[first], np.repeat(same, np.diff(np.append(starts, len(keys))))
+    return _alike(keys)
+
+
+def _alike(keys: Numbers) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
     roots = np.sqrt([2.0, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37])
     sums = np.round(keys @ roots[: keys.shape[1]], 9)
     _, first, same = np.unique(sums, return_index=True, return_inverse=True)

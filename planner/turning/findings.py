@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import ceil, inf, sqrt
 
 from planner.checking.behind import CLOSE_MM, fouled
@@ -79,7 +80,15 @@ def ball_findings(plan: BallPlan, s: Head, job: Job, file: str) -> Iterator[Find
                 " blend them with a file and cloth",
                 source="common practice",
             )
-    yield from swept.stick_out("note")
+    yield from _standing(plan, s, job, file).stick_out("note")
+
+
+def _standing(plan: BallPlan, s: Head, job: Job, file: str) -> SweepFindings:
+    """The sweep as the check sees it; a ball with a length of stem as far out as that puts it."""
+    clear = plan.clearance
+    if plan.behind.length_mm > 0.0:
+        clear = replace(clear, stick_out_mm=plan.blank_length_mm - plan.ball.radius_mm)
+    return SweepFindings(clear, s, job, file)
 
 
 def hand_findings(plan: BallPlan, swinging: Swinging, job: Job, file: str) -> Iterator[Finding]:

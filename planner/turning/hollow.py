@@ -83,7 +83,6 @@ def _passes(
     finish = min(finish, left)
     count = left - finish
     to_go = np.arange(count + 1) + finish
-    radii = radius - to_go * division
     may = depths(
         limits, s, np.full(count + 1, at), to_go * division, division, lever_mm=radius
     )  # fmt: skip
@@ -91,14 +90,14 @@ def _passes(
     seconds = np.full((count + 1, int(most.max()) + 1), np.inf)
     listed = (ball.spec.spindle_speed,) if ball.spec.spindle_speed else job.lathe.spindle_speeds
     speeds = []
-    for k in range(count + 1):
-        end = degrees(acos(min(1.0, shape.pivot_mm / float(radii[k]))))
-        across = 2 * (max(0.0, float(radii[k]) ** 2 - shape.pivot_mm**2)) ** 0.5
-        best = speeds_for(limits, tuple(listed), max(across, 1.0), float(radii[k]), turning.feed)[
-            -1
-        ]
+    for k in range(left):  # divisions to go at the end of a pass
+        at_mm = radius - k * division
+        end = degrees(acos(min(1.0, shape.pivot_mm / at_mm)))
+        across = 2 * (max(0.0, at_mm**2 - shape.pivot_mm**2)) ** 0.5
+        best = speeds_for(limits, tuple(listed), max(across, 1.0), at_mm, turning.feed)[-1]
         speeds.append((best, end))
-        seconds[k, 1 : most[k] + 1] = end / best.deg_per_s
+        if k >= finish:
+            seconds[k - finish, 1 : most[k - finish] + 1] = end / best.deg_per_s
     way = fastest(seconds, count) if count else None
     taken: list[tuple[Kind, int]] = [("rough", d) for d in (way.depths if way else ())]
     taken += [("finish", finish)]
@@ -132,7 +131,7 @@ def _made(
         last = step or last
         load = cutting_load(step or 0.1 * last, feed, s.nose_mm, ball.material)
         bent = load.passive_N * s.spring(ball.radius_mm - reach_mm)
-        best, end = speeds[min(max(0, left), len(speeds) - 1)] if kind == "rough" else speeds[0]
+        best, end = speeds[left]
         rate = best.deg_per_s * feed / job.turning.feed
         found.append(
             SocketPass(

@@ -20,11 +20,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import asin, atan2, ceil, cos, degrees, floor, hypot, inf, pi, sqrt
+from math import asin, atan2, ceil, degrees, floor, hypot, inf, sqrt
 from typing import Literal
 
 from planner.checking.behind import Stand
 from planner.sums.mechanics import sound
+from planner.turning.floors import Floor, floors_of, top_mm
 from planner.turning.passes import Cylinder, Sweep, outside_mm3
 
 Side = Literal["body", "nose", "neck", "stem", "behind"]
@@ -39,9 +40,6 @@ PARTED: tuple[Side, ...] = ("neck", "stem")
 
 LEAST_STEP_MM = 0.02
 """A step that takes less off the radius than the one before is left out."""
-
-SLICES = 8
-"""Cylinders that stand for a round corner: they hold 0.05 r^2 of section more than it leaves."""
 
 _SLACK = 1e-9
 
@@ -187,7 +185,7 @@ def roughing(
     reach = Sweep(end_deg=90.0) if stem is None else Sweep(stem_radius_mm=stem)
     blank = (Cylinder(-work.wall_mm, work.end_mm, work.blank_radius_mm),)
     front = [part for part in profile if part.z_to_mm > -work.groove_mm + _SLACK]
-    floors = _floors(work, turner, parter, steps)
+    floors = floors_of(work, turner, parter, steps)
     return Roughing(
         steps=steps,
         profile=profile,
@@ -228,14 +226,14 @@ def profile_after(
 
     A round corner is left as SLICES cylinders about it, never less than what is left.
     """
-    floors = _floors(work, turner, parter, steps)
+    floors = floors_of(work, turner, parter, steps)
     stations = {-work.wall_mm, -work.groove_mm, work.end_mm}
     for one in floors:
         stations.update(one.slices_mm())
     inside = sorted(z for z in stations if -work.wall_mm <= z <= work.end_mm)
     found: list[Cylinder] = []
     for low, high in pairwise(inside):
-        radius = _top_mm(work, floors, low, high)
+        radius = top_mm(work, floors, low, high)
         if radius == 0.0 or high - low < _SLACK:
             continue
         if found and found[-1].radius_mm == radius and low != -work.groove_mm:
@@ -361,54 +359,7 @@ class _Table:
         return max(0.0, sqrt(max(0.0, self.out_mm(tool) ** 2 - centre_mm**2)) - tool.corner_mm)
 
 
-@dataclass(frozen=True)
-class _Floor:
-    """The ground a step has cut: from its wall so far toward +z or -z, with the wall's round corner."""
-
-    wall_mm: float
-    toward: int
-    length_mm: float
-    radius_mm: float
-    corner_mm: float
-
-    def over_mm(self, low_mm: float, high_mm: float) -> float:
-        """The most it leaves between two stations; infinite where it has not cut, as at the wall."""
-        middle = ((low_mm + high_mm) / 2 - self.wall_mm) * self.toward
-        if not _SLACK < middle <= self.length_mm + _SLACK:
-            return inf
-        along = ((low_mm if self.toward > 0 else high_mm) - self.wall_mm) * self.toward
-        rest = min(max(0.0, self.corner_mm - along), self.corner_mm)
-        return self.radius_mm + self.corner_mm - sqrt(self.corner_mm**2 - rest**2)
-
-    def slices_mm(self) -> list[float]:
-        """Stations from the wall to the end of its round, at equal angles."""
-        turns = (k * pi / 2 / SLICES for k in range(SLICES + 1 if self.corner_mm else 1))
-        return [self.wall_mm + self.toward * self.corner_mm * (1 - cos(turn)) for turn in turns]
-
-    def over_ball_mm(self) -> float:
-        """How far the round of the corner stays from the ball's centre."""
-        centre = self.wall_mm + self.toward * self.corner_mm
-        return hypot(centre, self.radius_mm + self.corner_mm) - self.corner_mm
-
-
-def _floors(work: Work, turner: Tool, parter: Tool, steps: Sequence[Step]) -> list[_Floor]:
-    found = []
-    for step in steps:
-        if step.parted:
-            wall, toward = work.end_mm - step.from_mm + parter.across_mm, -1
-            length, corner = step.to_mm - step.from_mm + parter.across_mm, parter.corner_mm
-        else:
-            wall, toward, corner = work.end_mm - step.to_mm, 1, turner.corner_mm
-            length = step.to_mm - step.from_mm
-        found.append(_Floor(wall, toward, length, step.radius_mm, corner))
-    return found
-
-
-def _top_mm(work: Work, floors: Sequence[_Floor], low_mm: float, high_mm: float) -> float:
-    return min([work.blank_radius_mm] + [floor.over_mm(low_mm, high_mm) for floor in floors])
-
-
-def _least_mm(work: Work, steps: Sequence[Step], floors: Sequence[_Floor]) -> float:
+def _least_mm(work: Work, steps: Sequence[Step], floors: Sequence[Floor]) -> float:
     over = min([work.blank_radius_mm] + [s.radius_mm for s in steps if s.side == "body"])
     beside = [
         floor
@@ -418,7 +369,7 @@ def _least_mm(work: Work, steps: Sequence[Step], floors: Sequence[_Floor]) -> fl
     return min([over] + [floor.over_ball_mm() for floor in beside]) - work.radius_mm
 
 
-def _greatest_mm(work: Work, front: Sequence[Cylinder], floors: Sequence[_Floor]) -> float:
+def _greatest_mm(work: Work, front: Sequence[Cylinder], floors: Sequence[Floor]) -> float:
     """At a corner of the profile in front of the neck's wall, or of the equator."""
     walls = [floor.wall_mm for floor in floors if floor.toward < 0]
     lowest = min([0.0, *walls])

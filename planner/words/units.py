@@ -1,8 +1,9 @@
 """The door in for units: text and numbers come in and millimetres go on.
 
-pint does the conversion and is loaded when the first length that is not in millimetres is read. Any
-module of the planner may import this; it imports nothing of the project but the sections. What goes out
-goes through words.numbers, which alone uses the last functions here.
+pint does the conversion and is loaded when the first length comes in a unit that is not of EXACT, since
+to load it takes longer than some commands do. Any module of the planner may import this; it imports
+nothing of the project but the sections. What goes out goes through words.numbers, which alone uses the
+last functions here.
 """
 
 from __future__ import annotations
@@ -16,6 +17,10 @@ from typing import Any
 from parts.standard.sections import Section
 
 MM_PER_INCH = 25.4
+
+EXACT = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH}
+"""Millimetres in the units that most jobs are written in, by definition: those of the SI, and the inch
+of the international yard and pound agreement (1959)."""
 
 _NUMBER = r"(?:\d+\s*-\s*\d+/\d+|\d+\s+\d+/\d+|\d+/\d+|\d*\.\d+|\d+\.?\d*)(?:[eE][+-]?\d+)?"
 _LENGTH = re.compile(rf"\s*([+-]?)\s*({_NUMBER})\s*([A-Za-z\"'µ]*)\s*")
@@ -60,8 +65,8 @@ def _registry() -> Any:
 @cache
 def _unit_in_mm(unit: str) -> float:
     """Millimetres in one of a unit of length; UnitError for anything that is none."""
-    if unit == "mm":  # what lengths are kept in: nothing to convert
-        return 1.0
+    if unit in EXACT:
+        return EXACT[unit]
     import pint
 
     registry = _registry()

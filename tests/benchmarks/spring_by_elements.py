@@ -2,10 +2,12 @@
 
     python tests/benchmarks/spring_by_elements.py [NAME ...] [--write] [--swings nose,top,neck]
     python tests/benchmarks/spring_by_elements.py bench --study [--write]
+    python tests/benchmarks/spring_by_elements.py --plated 14
 
 Without names all of tests/spring_cases.py. --write: into spring-results.json, which
 tests/checking/test_spring.py holds the closed form against. --study: the tip on top, at meshes from
-coarse to fine. Some 15 s of CPU for each attachment and swing.
+coarse to fine. --plated: of so many lathes drawn by seed, with a plate between tube and shank, which
+are told and not recorded. Some 15 s of CPU for each attachment and swing.
 """
 
 from __future__ import annotations
@@ -21,7 +23,7 @@ from typing import Any
 HERE = Path(__file__).parent
 sys.path[:0] = [str(HERE.parents[1]), str(HERE.parent)]
 
-from spring_cases import SEED, SWINGS_DEG, cases, fingerprint  # noqa: E402
+from spring_cases import SEED, SWINGS_DEG, cases, fingerprint, plated  # noqa: E402
 from spring_solids import spring_at  # noqa: E402
 
 from parts.sizes import Sizes  # noqa: E402
@@ -40,7 +42,13 @@ def main() -> int:
     parser.add_argument("--write", action="store_true")
     parser.add_argument("--study", action="store_true")
     parser.add_argument("--swings", default="nose,top,neck")
+    parser.add_argument("--plated", type=int, default=0)
     chosen = parser.parse_args()
+    if chosen.plated:
+        for name, (s, load) in plated(chosen.plated).items():
+            for where in chosen.swings.split(","):
+                solved(s, load, name, where)
+        return 0
     record = json.loads(RECORD.read_text()) if RECORD.exists() else {}
     known, studied, found = cases(), record.get("convergence", {}), record.get("cases", {})
     for name in chosen.names or list(known):

@@ -343,8 +343,8 @@ def test_the_shares_by_hand() -> None:
         "rod bore out of square": (0.0, 0.0),
         "spindle run-out": (0.0, 0.005),
         "dial reading": (0.01, 0.0),
-        "deflection left by the spring pass": (0.006, 0.003),
-        "work's bending left by it": (0.004, 0.002),
+        "deflection left at the end": (0.006, 0.003),
+        "work's bending left at the end": (0.004, 0.002),
     }
     found = shares(FOUND, 25.0)
     assert {one.name: (one.size_mm, one.form_mm) for one in found} == {

@@ -79,23 +79,35 @@ def test_each_ball_in_its_own_metal_by_the_neck_it_really_has(plan: Plan) -> Non
     for found, clear in zip(plan.bendings, plan.clearances, strict=True):
         assert found.stem_mm == clear.ball.stem_mm
         assert found.free_mm >= max(clear.stick_out_mm, clear.relief_mm)
-        # no weaker than its stem from the jaws to the centre, no stiffer than from the wall to the
-        # ball, in brass (97 GPa) or steel (213 GPa)
-        inertia = pi * found.stem_mm**4 / 64
-        assert found.mm_per_N < found.free_mm**3 / (3 * 97_000.0 * inertia)
-        stem = clear.relief_mm**3 - clear.shoulder_mm**3
-        assert found.mm_per_N > stem / (3 * 213_000.0 * inertia)
+        # no weaker than its stem from the jaws to the centre, no stiffer than the blank, and a neck
+        # with room for a blade as thin as the stem, in brass (97 GPa) or steel (213 GPa)
+        stem, blank = (pi * mm**4 / 64 for mm in (found.stem_mm, clear.ball.blank_mm))
+        assert found.mm_per_N < found.free_mm**3 / (3 * 97_000.0 * stem)
+        low, high = clear.shoulder_mm, clear.shoulder_mm + 3.0
+        thick = (found.free_mm**3 - high**3) / blank + (high**3 - low**3) / stem
+        assert found.mm_per_N > thick / (3 * 213_000.0)
 
 
 def test_a_thin_stem_is_told_and_makes_the_passes_light(job_with: JobWith) -> None:
-    thin = {"name": "x", "diameter": 30, "blank_diameter": 31, "stem_diameter": 11.0}
+    thin = {"name": "x", "diameter": 30, "blank_diameter": 33, "stem_diameter": 4.0}
     deep = {"turning.depth_of_cut": 1.0, "ball": [thin]}
     job = job_with(**deep)
     made = attachment(size_up(job, "job.toml").sizes)
     (one,) = turned(made, job, "job.toml", 0.5).balls
-    assert one.limited_by == "the work's bending" and one.depth_mm < 1.0
-    assert all(cut.deflection_mm <= 0.05 for cut in one.passes)
-    found = bendings(clearances(made, job), job, 0.5)
+    assert "the work's bending" in {cut.held_by for cut in one.passes}
+    stiff = turned(
+        made, job_with(**deep | {"ball": [thin | {"stem_diameter": 11}]}), "", 0.5
+    ).balls[0]
+    roughed = [
+        [cut.depth_mm for cut in plan.passes if cut.cut.taken.kind == "rough"]
+        for plan in (one, stiff)
+    ]
+    assert roughed[0][-1] < roughed[1][-1] and len(roughed[0]) > len(roughed[1])
+    # what bends away is still there to be taken by the passes after
+    for cut in one.passes:
+        to_go = cut.cut.taken.radius_mm - 15.0
+        assert cut.deflection_mm <= (to_go if cut.cut.taken.kind == "rough" else 0.05)
+    found = bendings(clearances(made, job), made, job, 0.5)
     told = {f.text.split(":")[0]: f for f in bending_findings(found, job, "job.toml")}
     assert told["x"].severity == "warning" and told["smallest"].severity == "note"
     assert "stem" in told["x"].remedy

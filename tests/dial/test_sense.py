@@ -163,7 +163,7 @@ def test_one_sense_on_every_sheet(plan: Plan) -> None:
     from planner.output.sheets.dial import dial_tables
     from planner.output.sheets.turn import turn_text
 
-    turn = turn_text(plan.turned, plan.sizing.sizes, plan.job)
+    turn = turn_text(plan.turned, plan.job)
     figures = " ".join(str(row) for row in dial_tables(plan.sizing, plan.job)[0].rows)
     route = " ".join(one.text for one in plan.operations)
     large = tuple(Reading(angle, 50.4) for angle in (40.0, 60.0, 90.0))

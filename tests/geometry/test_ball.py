@@ -175,7 +175,10 @@ def test_a_tolerance_that_the_budget_passes_is_told(job_with: Callable[..., Job]
 
 def test_run_out_and_spring_add_to_the_form_of_a_simulated_ball() -> None:
     # alone, each is a band from nothing up: half the run-out, and a tenth of the deflection
-    for alone, most in (({"run_out_mm": 0.01}, 0.005), ({"deflection_mm": 0.02}, 0.002)):
+    for alone, most in (
+        ({"run_out_mm": 0.01}, 0.005),
+        ({"deflection_mm": 0.02, "spring_passes": 1}, 0.002),
+    ):
         form = simulate(only(**alone), 20.0, 20_000)[1]
         assert form.min() >= -1e-5 and form.max() == pytest.approx(most, rel=0.02)
         assert form.mean() == pytest.approx(most / 2, rel=0.05)

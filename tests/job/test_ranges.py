@@ -27,6 +27,7 @@ RANGES: dict[str, tuple[float, float]] = {
     "lathe.jaw_reach": (0, 300),
     "lathe.spindle_bore": (5, 300),
     "lathe.jaw_diameter": (10, 1200),
+    "lathe.top_slide_travel": (5, 500),
     "lathe.cross_slide_division": (0.001, 1),
     "lathe.carriage_division": (0.001, 5),
     "tool_post.largest_shank": (4, 100),
@@ -77,6 +78,8 @@ RANGES: dict[str, tuple[float, float]] = {
     "ball.0.depth": (0.5, 500),
     "ball.0.hole": (0.5, 500),
     "ball.0.hole_depth": (0.5, 1000),
+    "ball.0.skin": (0, 10),
+    "ball.0.depth_of_cut": (0.01, 10),
 }
 
 ROWS: dict[str, Any] = {
@@ -154,7 +157,7 @@ def test_what_an_out_of_range_length_is_told(job_with: JobWith) -> None:
 def test_defaults_by_hand(job_with: JobWith) -> None:
     turning = job_with().turning
     assert (turning.depth_of_cut, turning.feed) == (0.25, 0.08)
-    assert (turning.allowance, turning.finish_depth, turning.spring_passes) == (0.5, 0.05, 2)
+    assert (turning.allowance, turning.finish_depth, turning.spring_passes) == (0.5, 0.05, None)
     assert (turning.finish, turning.roughing_tool) == (0.001, "parting")
     assert (turning.roughing_width, turning.roughing_corner) == (3.0, 0.2)
     bare = job_with(**{"shop": {}, "materials": {}})

@@ -224,8 +224,8 @@ def test_spindle_speeds_are_a_thousand_v_over_pi_d(plan: Plan) -> None:
 
 def test_the_sheets_say_one_stick_out(plan: Plan) -> None:
     # the check says how far the ball's centre is kept from the jaws; half a ball stands in front of it.
-    # The turning sheet may ask for more, where the blank is turned down farther back: never for less,
-    # and never for more than 3 mm over what is turned down (a tool's width off the jaws)
+    # The turning sheet may ask for more, where the blank is turned down or parted farther back: never
+    # for less, and for no more than 3 mm over what a tool reaches (off the jaws)
     def records(name: str, table: str) -> list[dict[str, Any]]:
         one = topic(name)
         tables = one.tables(plan, one.asked({}))
@@ -239,13 +239,23 @@ def test_the_sheets_say_one_stick_out(plan: Plan) -> None:
         if row["what"] != "blank" or row["ball"] not in checked:
             continue
         check = checked[row["ball"]]
-        said = re.fullmatch(rf"({NUMBER}) (mm|in) or more out of the jaws", row["how"])
+        said = re.match(rf"({NUMBER}) (mm|in) or more out of the jaws, gripped over", row["how"])
         assert said, row
         out = mm(said[1], plan.job.inch)
         half = check["diameter_mm"] / 2
         near = 0.03
         assert out >= check["stick_out_mm"] + half - near
-        assert out <= max(check["stick_out_mm"], check["relief_mm"] + 3.0) + half + near
+        stops = [
+            step["to_mm"] for step in records("turn", "roughing") if step["ball"] == row["ball"]
+        ]
+        (off,) = [
+            one for one in records("turn", "setup")
+            if one["what"] == "part off" and one["ball"] == row["ball"]
+        ]  # fmt: skip
+        blade = re.match(rf"carriage ({NUMBER}) (mm|in)", off["value"])
+        assert blade, off
+        tools = max(*stops, mm(blade[1], plan.job.inch))
+        assert out == pytest.approx(max(check["stick_out_mm"] + half, tools + 3.0), abs=near)
         seen += 1
     assert seen
 

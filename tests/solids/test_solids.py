@@ -39,7 +39,7 @@ from parts.features import (
     general,
 )
 from parts.frame import Axis, Box, Frame
-from parts.part import Bought, Datum, Joined, Part, Stock, every_feature, members
+from parts.part import Bought, Datum, Joined, Part, Ring, Stock, every_feature, members
 from parts.sizes import Sizes
 from parts.standard.fasteners import thin_nut, washer
 from parts.standard.sections import Section
@@ -388,6 +388,15 @@ def test_bought_items_are_simple_solids(kind: str, size: str, length: float, vol
     box = shape.BoundingBox()
     assert box.xmin == pytest.approx(-5.0 if kind == "socket screw" else 0.0, abs=1e-6)
     assert length == 0.0 or box.xmax == pytest.approx(length, abs=1e-6)
+
+
+def test_a_ring_and_a_disc_are_simple_solids() -> None:
+    # pi / 4 (D^2 - d^2) by the thickness in place
+    for inside in (0.0, 8.0):
+        ring = Ring(13.0, inside, 3.0, 2.5)
+        shape = bought_solid(Bought("felt ring", "M8", "standard", "use", ring=ring))
+        assert shape.isValid()
+        assert shape.Volume() == pytest.approx(pi / 4 * (13**2 - inside**2) * 2.5, rel=1e-6)
 
 
 def test_an_unknown_bought_item_is_refused() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from planner.sums.columns import Picked, alike, down, least, most, up
+from planner.sums.columns import Chosen, Picked, alike, down, least, most, up
 
 
 @pytest.mark.parametrize("step", [0.1, 0.5, 1.0, 5.0, 25.4 / 16])
@@ -48,3 +48,20 @@ def test_rows_that_differ_by_a_grain_are_alike() -> None:
     assert np.allclose(rows[first][same], rows, atol=1e-9)
     # and rows that differ by a thousandth are not
     assert len(alike(np.array([[1.0, 2.0], [1.001, 2.0]]))[0]) == 2
+
+
+def test_a_choice_of_a_choice_is_the_rows_of_the_first() -> None:
+    # as numpy picks them, one choice after the other; a column of one row is the same in all
+    size, bar = np.arange(10.0) ** 2, Picked(("thin", "stout"), np.arange(10) % 2)
+    known = {"size": size, "bar": bar, "all": np.array([3.0]), "name": "S355"}
+    some = np.array([9, 1, 1, 4, 6])
+    once = Chosen(known, some)
+    once["late"] = np.arange(5.0)
+    twice = Chosen(once, slice(1, 4))
+    assert twice["size"].tolist() == size[some][1:4].tolist() == [1.0, 1.0, 16.0]
+    assert [twice["bar"].row(at) for at in range(3)] == ["stout", "stout", "thin"]
+    assert twice["all"].tolist() == [3.0] and twice["name"] == "S355"
+    assert twice["late"].tolist() == [1.0, 2.0, 3.0]
+    assert "size" in twice and "late" in twice and "none" not in twice
+    with pytest.raises(KeyError):
+        twice["none"]

@@ -303,6 +303,25 @@ def test_a_shaft_bent_in_its_bearing() -> None:
     assert m.bearing_tilt_rad_per_Nmm(L, E, second) == pytest.approx(total, rel=1e-6)
 
 
+def test_a_root_turns_by_its_own_bending_stress_on_a_half_space() -> None:
+    # Boussinesq, put together of small squares: a pressure p moves the surface (1 - nu^2) / (pi E) of
+    # the sum of p dA / r; over a square its own middle 4 ln(1 + root 2) of its side (any handbook)
+    radius, E, M, fine = 7.0, 210_000.0, 1000.0, 44
+    side = 2 * radius / fine
+    line = (np.arange(fine) + 0.5) * side - radius
+    x, y = (one.ravel() for one in np.meshgrid(line, line))
+    inside = x**2 + y**2 < radius**2
+    x, y = x[inside], y[inside]
+    press = x * M / np.sum(x**2 * side**2)
+    apart = np.hypot(x[:, None] - x, y[:, None] - y)
+    np.fill_diagonal(apart, side / (4 * np.log(1 + 2**0.5)))
+    moved = 0.91 / (np.pi * E) * (press * side**2 / apart).sum(axis=1)
+    turn = np.sum(press * moved) * side**2 / M
+    assert m.root_tilt_rad_per_Nmm(2 * radius, E) * M == pytest.approx(turn, rel=0.02)
+    # and by no less than a rigid disc would, 3 (1 - nu^2) / (4 E a^3) (Johnson, a tilted punch)
+    assert turn > 3 * 0.91 / (4 * E * radius**3) * M
+
+
 def test_a_shaft_tilts_by_its_clearance() -> None:
     # by geometry: its middle line from -c/2 at the far end to c/2 at the mouth, carried on in a line
     c, L, lever = 0.015, 50.0, 66.5

@@ -9,16 +9,18 @@ import pytest
 
 from planner.turning.passes import (
     Cylinder,
+    Kind,
+    Pass,
     Sweep,
-    cuts,
-    deepest_mm,
+    engaged,
     engagement,
     finish_feed_mm,
     outside_mm3,
-    schedule,
+    passes_at,
     socket,
     spindle_rev_min,
     start_radius_mm,
+    whole_divisions,
 )
 
 STEPPED = (
@@ -29,6 +31,20 @@ STEPPED = (
     Cylinder(10.0, 12.5, 8.3),
 )
 SPEEDS = (125.0, 200.0, 315.0, 500.0, 800.0)
+
+
+def evenly(start: float, final: float, each: int, division: float, turns: int) -> tuple[Pass, ...]:
+    """Passes of so many divisions each, what is left over first; a last cut of two, a spring pass."""
+    left = whole_divisions(start, final, division) - 2
+    depths: list[tuple[Kind, int]] = [("rough", left % each)] if left % each else []
+    depths += [("rough", each)] * (left // each)
+    return passes_at(start, final, [*depths, ("finish", 2), ("spring", 0)], division, turns)
+
+
+def taken_mm3(profile: tuple[Cylinder, ...], passes: tuple[Pass, ...], sweep: Sweep) -> list[float]:
+    """What each pass takes: more than the one before."""
+    out = [0.0] + [outside_mm3(profile, one.radius_mm, sweep) for one in passes]
+    return [b - a for a, b in zip(out, out[1:], strict=False)]
 
 
 def cap(radius: float, height: float) -> float:
@@ -63,23 +79,22 @@ def test_the_passes_take_the_blank_less_ball_and_stem(
 ) -> None:
     profile = (Cylinder(-back, 12.5, blank),)
     sweep = Sweep(stem_radius_mm=stem, back_mm=back)
-    passes = schedule(start_radius_mm(profile, sweep), 12.5, 0.4, 0.1, 2, 0.1, 10)
-    taken = [c.removed_mm3 for c in cuts(profile, passes, sweep, 0.1, 0.05, SPEEDS, 30.0)]
+    passes = evenly(start_radius_mm(profile, sweep), 12.5, 4, 0.1, 10)
+    taken = taken_mm3(profile, passes, sweep)
     whole = pi * blank**2 * (12.5 + back)
     assert sum(taken) == pytest.approx(whole - ball_and_stem(12.5, stem, back), rel=1e-12)
-    assert min(taken[:-2]) > 0.0
-    assert taken[-2:] == [0.0, 0.0]  # a spring pass takes only what has sprung away
+    assert min(taken[:-1]) > 0.0
+    assert taken[-1] == 0.0  # a spring pass takes only what has sprung away
 
 
 def test_the_passes_take_a_roughed_profile_less_ball_and_stem() -> None:
     sweep = Sweep(stem_radius_mm=4.5, back_mm=17.0)
-    passes = schedule(start_radius_mm(STEPPED, sweep), 12.5, 0.3, 0.1, 1, 0.05, 40)
-    taken = sum(c.removed_mm3 for c in cuts(STEPPED, passes, sweep, 0.1, 0.05, SPEEDS, 30.0))
+    passes = evenly(start_radius_mm(STEPPED, sweep), 12.5, 6, 0.05, 40)
     # the steps stay outside ball and stem, so plain differences of solids hold
     inner = [(10.0, 8.3), (6.0, 11.5), (-8.0, 10.5), (-12.0, 5.2)]
     assert min(hypot(*corner) for corner in inner) > 12.5
     left = volume(STEPPED) - ball_and_stem(12.5, 4.5, 17.0)
-    assert taken == pytest.approx(left, rel=1e-12)
+    assert sum(taken_mm3(STEPPED, passes, sweep)) == pytest.approx(left, rel=1e-12)
 
 
 def test_a_hemisphere_and_a_ball_with_a_flat() -> None:
@@ -112,20 +127,20 @@ def test_each_pass_against_a_tip_swung_over_a_grid(sweep: Sweep) -> None:
     z, rho = np.meshgrid(np.arange(-17 + d / 2, 12.5, d), np.arange(d / 2, 13.0, d))
     far, polar = np.hypot(z, rho), np.degrees(np.arctan2(rho, z))
     metal = inside(STEPPED, rho, z)
-    passes = schedule(start_radius_mm(STEPPED, sweep), 12.5, 0.2, 0.1, 0, 0.1, 10)
-    found = cuts(STEPPED, passes, sweep, 0.1, 0.05, SPEEDS, 30.0)
+    passes = evenly(start_radius_mm(STEPPED, sweep), 12.5, 2, 0.1, 10)
+    found = taken_mm3(STEPPED, passes, sweep)
     total = 0.0
-    for cut in found:
-        low, high = cut.swing_deg
-        chip = metal & (far > cut.taken.radius_mm) & (polar >= low) & (polar <= high)
+    for one, removed in zip(passes, found, strict=True):
+        low, high = sweep.limits_deg(one.radius_mm)
+        chip = metal & (far > one.radius_mm) & (polar >= low) & (polar <= high)
         # what is beyond the wall stays: the tool is narrow and is stopped before it
         chip &= z >= -sweep.back_mm
         metal &= ~chip
         taken = float((2 * pi * rho * d * d)[chip].sum())
         # half a cell along the edges of the chip, and the ridge at the stem, one pass deep
-        assert cut.removed_mm3 == pytest.approx(taken, abs=0.8)
+        assert removed == pytest.approx(taken, abs=0.8)
         total += taken
-    assert sum(cut.removed_mm3 for cut in found) == pytest.approx(total, rel=0.002)
+    assert sum(found) == pytest.approx(total, rel=0.002)
 
 
 @pytest.mark.parametrize("radius", [9.0, 12.5, 12.9, 13.2, 14.0, 15.0, 16.5])
@@ -164,38 +179,38 @@ def test_engagement_of_a_plain_blank() -> None:
 def test_readings_of_a_dial_of_ten_divisions_on_a_pitch_of_one() -> None:
     # common practice: 1 mm pitch and ten divisions are 0.1 mm a division, 0.2 mm on the diameter
     corner = 12.5 * sqrt(2)  # 17.678: 51.8 divisions over the ball, worked by hand below
-    passes = schedule(corner, 12.5, 0.25, 0.1, 2, 0.1, 10)
-    assert [p.kind for p in passes] == ["rough"] * 26 + ["finish", "spring", "spring"]
-    first, last, finish = passes[0], passes[25], passes[26]
+    assert whole_divisions(corner, 12.5, 0.1) == 52
+    depths: list[tuple[Kind, int]] = [("rough", 2), *[("rough", 7)] * 7, ("finish", 1)]
+    passes = passes_at(corner, 12.5, [*depths, ("spring", 0), ("spring", 0)], 0.1, 10)
+    assert [p.kind for p in passes] == ["rough"] * 8 + ["finish", "spring", "spring"]
+    first, last, finish = passes[0], passes[7], passes[8]
     assert (first.turns, first.divisions) == (5, 0)  # 52 less 2
-    assert first.radius_mm == pytest.approx(17.5) and first.depth_mm == pytest.approx(
-        0.178, abs=5e-4
-    )
+    assert first.radius_mm == pytest.approx(17.5)
+    assert first.depth_mm == pytest.approx(0.178, abs=5e-4)
     assert (last.turns, last.divisions, last.radius_mm) == (0, 1, pytest.approx(12.6))
-    assert [(p.turns, p.divisions, p.radius_mm) for p in passes[26:]] == [(0, 0, 12.5)] * 3
+    assert [(p.turns, p.divisions, p.radius_mm) for p in passes[8:]] == [(0, 0, 12.5)] * 3
     assert 2 * (last.radius_mm - finish.radius_mm) == pytest.approx(0.2)
+    # the dial's numbers grow to 0 at the ball: with one division to go it shows one before 10
+    assert (last.reads, finish.reads) == (9, 0)
 
 
 @pytest.mark.parametrize("start", [13.01, 13.0, 14.37, 30.0])
-@pytest.mark.parametrize("depth", [0.05, 0.11, 0.73])
-def test_a_schedule_only_goes_in_and_never_too_deep(start: float, depth: float) -> None:
-    passes = schedule(start, 12.7, depth, 0.05, 1, 0.025, 40)
+@pytest.mark.parametrize("each", [2, 4, 29])
+def test_readings_only_go_in_and_the_first_takes_the_odd_part(start: float, each: int) -> None:
+    passes = evenly(start, 12.7, each, 0.025, 40)
     assert sum(p.depth_mm for p in passes) == pytest.approx(start - 12.7)
-    assert all(p.depth_mm <= depth + 1e-9 for p in passes)
+    assert all(p.depth_mm <= each * 0.025 + 1e-9 for p in passes)
     radii = [start] + [p.radius_mm for p in passes if p.kind != "spring"]
     assert all(a > b for a, b in zip(radii, radii[1:], strict=False))
     assert passes[-1].radius_mm == pytest.approx(12.7) and passes[-2].kind == "finish"
     whole = [p.depth_mm / 0.025 for p in passes[1:]]
     assert whole == pytest.approx([round(w) for w in whole], abs=1e-9)
-    rough = [p.depth_mm for p in passes[1:] if p.kind == "rough"]
-    if rough:
-        assert max(rough) - min(rough) < 0.025 + 1e-9  # equal but for a division
     for p in passes:
         assert (p.turns * 40 + p.divisions) * 0.025 == pytest.approx(p.radius_mm - 12.7)
 
 
 def test_less_metal_than_the_finishing_cut_is_one_light_pass() -> None:
-    (only,) = schedule(12.52, 12.5, 0.2, 0.1, 0, 0.01, 10)
+    (only,) = passes_at(12.52, 12.5, [("finish", 2)], 0.01, 10)
     assert (only.kind, only.radius_mm) == ("finish", 12.5)
     assert only.depth_mm == pytest.approx(0.02)
 
@@ -206,20 +221,6 @@ def test_the_first_touch_is_the_farthest_corner_in_reach() -> None:
     assert start_radius_mm(profile, Sweep(stem_radius_mm=2.0)) == pytest.approx(13.0)
     assert start_radius_mm(profile, Sweep(stem_radius_mm=2.0, back_mm=3.75)) == pytest.approx(6.25)
     assert start_radius_mm(profile, Sweep(stem_radius_mm=5.0)) == pytest.approx(5.0)
-
-
-def test_the_deepest_cut_under_a_limit() -> None:
-    tried: list[float] = []
-
-    def ok(depth: float) -> bool:
-        tried.append(depth)
-        return depth**0.8 < 0.37**0.8  # a force grows with depth: any rising law
-
-    # by hand: 0.37 lies between 14 and 15 divisions of 0.025
-    assert deepest_mm(ok, 2.0, 0.025) == pytest.approx(0.35)
-    assert len(tried) <= 7  # halving 80 divisions
-    assert deepest_mm(lambda _: True, 0.5, 0.1) == pytest.approx(0.5)
-    assert deepest_mm(lambda _: False, 0.5, 0.1) == 0.0
 
 
 def test_feed_for_a_finish() -> None:
@@ -251,28 +252,24 @@ def test_spindle_speed_and_time_of_a_swing() -> None:
     assert spindle_rev_min(SPEEDS, 30.0, 25.0) == 315.0
     assert spindle_rev_min((382.0, 381.0), 30.0, 25.0) == 381.0
     assert spindle_rev_min(SPEEDS, 5.0, 25.0) == 125.0  # the slowest there is
-    bar = (Cylinder(-20.0, 12.5, 12.5),)
-    passes = schedule(12.6, 12.5, 0.1, 0.1, 0, 0.1, 10)
-    (cut,) = cuts(bar, passes, Sweep(end_deg=90.0), 0.1, 0.08, SPEEDS, 30.0)
-    # a quarter of the circumference, 19.635 mm, is 245.4 turns of 0.08 mm: 46.7 s at 315 rev/min
-    assert cut.rev_min == 315.0 and cut.across_mm == pytest.approx(25.0)
-    assert cut.seconds == pytest.approx(46.75, abs=0.01)
-    assert cut.deg_per_turn == pytest.approx(90.0 / 245.4, rel=1e-3)
-    rough = schedule(13.0, 12.5, 0.2, 0.1, 0, 0.1, 10)
-    feeds = [c.feed_mm for c in cuts(bar, rough, Sweep(), 0.1, 0.05, SPEEDS, 30.0)]
-    assert feeds == [0.1, 0.1, 0.05]
 
 
-def test_only_the_diameter_that_is_cut_sets_the_speed() -> None:
+def test_only_the_diameter_that_is_cut_counts() -> None:
     # the tip cuts only between the end face and the side of the blank: rho from the triangle's root
     bar = (Cylinder(0.0, 12.5, 14.0),)
-    passes = schedule(start_radius_mm(bar), 12.5, 0.5, 0.1, 0, 0.1, 10)
-    found = cuts(bar, passes, Sweep(end_deg=90.0), 0.1, 0.05, SPEEDS, 30.0)
-    assert found[0].across_mm == pytest.approx(28.0)
-    assert found[-1].across_mm == pytest.approx(25.0)
+    quarter = Sweep(end_deg=90.0)
+    near = start_radius_mm(bar) - 0.1
+
+    def highest(profile: tuple[Cylinder, ...], radius: float, sweep: Sweep) -> float:
+        return float(engaged(profile, np.array([radius]), sweep)[1][0])
+
+    assert highest(bar, near, quarter) == pytest.approx(28.0)
+    assert highest(bar, 12.5, quarter) == pytest.approx(25.0)
     bar = (Cylinder(-16.0, 12.5, 14.0),)
-    (last,) = cuts(bar, passes[-1:], Sweep(0, 180, 4.5, 16), 0.1, 0.05, SPEEDS, 30.0)
-    assert last.across_mm == pytest.approx(25.0)  # the equator, not an end of the arc
+    at = highest(bar, 12.5, Sweep(0, 180, 4.5, 16))
+    assert at == pytest.approx(25.0)  # the equator, not an end of the arc
+    # a cap that ends 3-4-5 from the axis: 2 * 10 * 0.6
+    assert highest((Cylinder(8.0, 9.0, 20.0),), 10.0, quarter) == pytest.approx(12.0)
 
 
 def test_sockets() -> None:
@@ -299,14 +296,16 @@ def test_what_fouls_a_socket_meets_metal_somewhere_in_the_swing(edge: float, ahe
     [
         (lambda: Cylinder(3.0, 3.0, 5.0), "length_mm 0"),
         (lambda: Sweep(95.0, 180.0), "start it before 90"),
-        (lambda: Sweep(0.0, 80.0), "end it from 90"),
+        (lambda: Sweep(30.0, 30.0), "end it later"),
+        (lambda: Sweep(0.0, 181.0), "at most at 180"),
+        (lambda: Sweep(nose_mm=-0.1), "give neither below zero"),
         (lambda: Sweep(stem_radius_mm=-1.0), "below zero"),
         (lambda: engagement(STEPPED, 0.0), "tip_radius_mm"),
         (lambda: start_radius_mm((), Sweep()), "no metal"),
-        (lambda: schedule(12.0, 12.5, 0.2, 0.1, 0, 0.1, 10), "outside the ball"),
-        (lambda: schedule(14.0, 12.5, 0.05, 0.05, 0, 0.1, 10), "make the finish 0.1 or more"),
-        (lambda: schedule(14.0, 12.5, 0.2, 0.3, 0, 0.1, 10), "within the depth"),
-        (lambda: schedule(14.0, 12.5, 0.2, 0.1, -1, 0.1, 10), "spring passes"),
+        (lambda: whole_divisions(12.0, 12.5, 0.1), "outside the ball"),
+        (lambda: passes_at(12.0, 12.5, [("finish", 1)], 0.1, 10), "outside the ball"),
+        (lambda: passes_at(14.0, 12.5, [("finish", 14)], 0.1, 10), "15 divisions to take"),
+        (lambda: passes_at(12.6, 12.5, [("finish", 1)], 0.1, 0), "give at least one"),
         (lambda: spindle_rev_min((), 30.0, 25.0), "list the machine's"),
         (lambda: socket(10.0, 12.0), "at most its radius 10"),
     ],
@@ -321,3 +320,14 @@ def test_the_swing_ends_at_the_stem() -> None:
     low, high = Sweep(stem_radius_mm=4.375).limits_deg(12.5)
     assert (low, sin(radians(high))) == (0.0, pytest.approx(0.35)) and high > 90.0
     assert Sweep(back_mm=5.0).limits_deg(10.0)[1] == pytest.approx(120.0)
+
+
+def test_a_round_nose_stops_short_of_the_stem() -> None:
+    # its middle swings at R + r and stands r and the room over the stem: the sine of a right triangle
+    sweep = Sweep(0.0, 180.0, stem_radius_mm=6.0, nose_mm=0.5, off_stem_mm=0.05)
+    for radius in (12.5, 14.0, 20.0):
+        _, high = sweep.limits_deg(radius)
+        assert (radius + 0.5) * sin(radians(180.0 - high)) == pytest.approx(6.55)
+    # a sweep that ends before the equator is let be: it is a cap's
+    assert Sweep(0.0, 60.0).limits_deg(10.0) == (0.0, 60.0)
+    assert Sweep(0.0, 60.0).lowest_mm == 0.0

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
 from dataclasses import replace
 from math import atan, degrees, hypot, pi, radians, sin, sqrt
 from xml.etree import ElementTree
@@ -11,6 +10,7 @@ from xml.etree import ElementTree
 import pytest
 from commands import call
 from jobs import ROOT, changed
+from turned import KNOB, JobWith, job_of, plan_of, turned_of
 
 from parts.attachment import attachment
 from parts.standard.materials import material
@@ -18,7 +18,6 @@ from parts.standard.speeds import speed_m_min
 from planner.checking.clearance import clearances
 from planner.checking.strength import (
     LEAST_GRIP,
-    MOST_DEFLECTION_MM,
     clamp_hold,
     cutting_load,
     deflection_links,
@@ -26,29 +25,14 @@ from planner.checking.strength import (
 )
 from planner.checking.sweep_findings import clearance_findings
 from planner.job.reading import job_from
-from planner.job.tables import Job
 from planner.output.pictures.turning import error_svg, turning_svg
 from planner.output.plan import Plan
 from planner.sizing.apply import size_up
-from planner.turning.ball import taper_deg
-from planner.turning.model import BallPlan, Turned
-from planner.turning.plan import ball_works, turned
+from planner.turning.plan import ball_works
 from planner.words.findings import BadInput
-
-JobWith = Callable[..., Job]
-KNOB = {"name": "knob", "diameter": 40, "blank_diameter": 42, "stem_diameter": 14}
 
 WIDE = {"lathe.chuck_diameter": 160}
 """A chuck so wide that the tail meets it: a small ball must then stand far out."""
-
-
-def turned_of(job: Job) -> Turned:
-    return turned(attachment(size_up(job, "job.toml").sizes), job, "job.toml", 0.5)
-
-
-def plan_of(job: Job) -> BallPlan:
-    (found,) = turned_of(job).balls
-    return found
 
 
 # Geometry and volumes
@@ -58,15 +42,23 @@ def test_roughing_and_passes_take_the_blank_less_ball_and_stem(job_with: JobWith
     # closed forms (any handbook): a cylinder; a sphere less the cap that the stem stands in; the stem
     sharp = {"turning.roughing_corner": 0}
     plan = plan_of(job_with(ball=[KNOB], **sharp))
-    relief = -min(part.z_from_mm for part in plan.roughing.profile)
+    (neck_step,) = [step for step in plan.roughing.steps if step.side == "neck"]
+    groove = neck_step.to_mm - 20.0
+    assert neck_step.diameter_mm == pytest.approx(14.0)
     neck = sqrt(20.0**2 - 7.0**2)
     high = 20.0 - neck
     ball = 4 / 3 * pi * 20**3 - pi * high**2 * (3 * 20 - high) / 3
-    kept = ball + pi * 7.0**2 * (relief - neck)
-    blank = pi * 21.0**2 * (20.0 + relief)
+    kept = ball + pi * 7.0**2 * (groove - neck)
+    wall = groove
+    for step in sorted(plan.roughing.steps, key=lambda step: step.to_mm):
+        if step.side == "behind":  # a step of the staircase from where the one before it ends
+            kept += pi * step.radius_mm**2 * (step.to_mm - 20.0 - wall)
+            wall = step.to_mm - 20.0
+    assert wall > groove + 5.0
+    blank = pi * 21.0**2 * (20.0 + wall)
     taken = plan.roughing.removed_mm3 + sum(one.cut.removed_mm3 for one in plan.passes)
     # the stop at the neck leaves a sliver of the roughing's last step beside the stem
-    assert 0.0 <= blank - kept - taken < 2e-4 * taken
+    assert 0.0 <= blank - kept - taken < 3e-4 * taken
 
 
 def test_the_tip_starts_outside_the_work_and_comes_down_to_the_ball(plan: Plan) -> None:
@@ -105,8 +97,7 @@ def test_set_up_figures(job_with: JobWith) -> None:
     job = job_with(ball=[KNOB])
     from planner.output.sheets.turn import turn_tables
 
-    s = size_up(job, "job.toml").sizes
-    tables = turn_tables(turned_of(job), s, job)
+    tables = turn_tables(turned_of(job), job)
     rows = {row["what"]: row for row in tables[0].records()}
     # half the diameter from the face sets the centre (common practice)
     assert rows["set-over"]["value"].startswith("20 mm")
@@ -124,31 +115,39 @@ def test_set_up_figures(job_with: JobWith) -> None:
 
 def test_passes_keep_within_the_checks_limits(plan: Plan) -> None:
     for one in plan.turned.balls:
-        assert one.passes
+        assert one.passes and not one.over
+        finish = next(cut for cut in one.passes if cut.cut.taken.kind == "finish")
+        assert finish.deflection_mm <= 0.05  # what one more pass at the reading takes out
         for cut in one.passes:
-            assert cut.deflection_mm <= MOST_DEFLECTION_MM
-            assert cut.grip_factor >= LEAST_GRIP
-            assert cut.depth_mm <= plan.job.turning.depth_of_cut + 1e-9
+            name, nose = one.ball.material, plan.nose_mm
+            if cut.depth_mm:  # at twice the feed, for a hand swings unevenly
+                worst = cutting_load(cut.depth_mm, 2 * cut.cut.feed_mm, nose, name)
+                share = cut.load.passive_N / worst.passive_N
+                assert cut.grip_factor * share >= LEAST_GRIP * (1 - 1e-9)
+            if cut.cut.taken.kind == "rough":  # what springs away is still there to be taken
+                to_go = cut.cut.taken.radius_mm - one.ball.radius_mm
+                assert cut.deflection_mm <= to_go
 
 
 def test_a_loose_clamp_makes_the_passes_light_and_says_so(job_with: JobWith) -> None:
-    deep = {"turning.depth_of_cut": 1.0, "ball": [KNOB | {"material": "C45"}]}
-    free = plan_of(job_with(**deep))
-    loose = plan_of(job_with(**deep, **{"turning.clamp_torque_Nm": 0.4}))
-    assert loose.depth_mm < free.depth_mm and loose.limited_by == "the clamp's grip"
-    # one division more would pass the limit
-    from planner.checking.strength import clamp_hold, cutting_load
-
-    s = size_up(job_with(**deep), "job.toml").sizes
-    for depth, holds in ((loose.depth_mm, True), (loose.depth_mm + 0.02, False)):
-        load = cutting_load(depth, 0.08, 0.5, "C45")
-        assert (clamp_hold(s, load, 0.4).factor >= LEAST_GRIP) is holds
+    ball = [KNOB | {"material": "C45"}]
+    free = plan_of(job_with(ball=ball))
+    job = job_with(ball=ball, **{"turning.clamp_torque_Nm": 0.3})
+    loose = plan_of(job)
+    deepest = max(one.depth_mm for one in loose.passes)
+    assert deepest < max(one.depth_mm for one in free.passes)
+    assert loose.limited_by == "the clamp's grip"
+    # at twice the feed, for a hand swings unevenly, one division more would pass the limit
+    s = size_up(job, "job.toml").sizes
+    for depth, holds in ((deepest, True), (deepest + 0.02, False)):
+        load = cutting_load(depth, 2 * 0.08, 0.5, "C45")
+        assert (clamp_hold(s, load, 0.3).factor >= LEAST_GRIP) is holds
 
 
 def test_the_spindle_keeps_under_the_handbooks_speed(plan: Plan) -> None:
     for one in plan.turned.balls:
         group = material(one.ball.material).group
-        most = speed_m_min("turn", plan.job.shop.tool_material, group).low_m_min
+        most = speed_m_min("turn", plan.job.shop.tool_material, group).high_m_min
         for cut in one.passes:
             assert cut.cut.rev_min in plan.job.lathe.spindle_speeds
             surface = pi * cut.cut.across_mm * cut.cut.rev_min / 1000
@@ -172,22 +171,32 @@ def test_time_is_swing_over_rate_and_air_goes_faster(job_with: JobWith) -> None:
     by_hand = (high - low) / spring.cut.deg_per_turn / spring.cut.rev_min * 60
     assert spring.seconds == pytest.approx(by_hand)
     first = plan.passes[0]
-    assert first.seconds < first.cut.seconds
+    low, high = first.cut.swing_deg
+    # five times as fast where nothing is cut, a quarter turn in 5 s at most (common practice)
+    rate = first.cut.deg_per_turn * first.cut.rev_min / 60
+    cutting = sum(b - a for a, b in first.cut.arcs_deg)
+    air = high - low - cutting
+    assert air > 90.0
+    assert first.seconds == pytest.approx(cutting / rate + air / min(18.0, 5 * rate))
 
 
 # Kinds of ball
 
 
-def test_a_taper_handle_is_set_over_by_half_its_taper(job_with: JobWith) -> None:
-    lever = {
-        "name": "lever", "shape": "taper handle", "diameter": 36, "stem_diameter": 13,
+def test_a_taper_handle_is_set_over_by_half_its_taper() -> None:
+    lever: dict[str, object] = {
+        "shape": "taper handle", "diameter": 36, "stem_diameter": 13,
         "stem_length": 120, "large_diameter": 20,
     }  # fmt: skip
-    job = job_with(ball=[lever])
-    assert taper_deg(job.ball[0]) == pytest.approx(degrees(atan(3.5 / 120)))  # 3.5 mm in 120
+    behind = plan_of(job_of(lever)).behind
+    assert behind.taper_deg == pytest.approx(degrees(atan(3.5 / 120)))  # 3.5 mm in 120
+    # from the shoulder, where a stem of 13 meets the ball: root(18^2 - 6.5^2)
+    assert behind.shoulder_mm == pytest.approx(sqrt(18**2 - 6.5**2))
+    assert behind.end_mm - behind.shoulder_mm == pytest.approx(120.0)
+    assert 2 * behind.radius_mm(behind.shoulder_mm + 60.0) == pytest.approx(16.5)
     # without a stem of its own: 0.35 of the ball, 12.6 mm
-    plain = job_with(ball=[{k: v for k, v in lever.items() if k != "stem_diameter"}])
-    assert taper_deg(plain.ball[0]) == pytest.approx(degrees(atan(3.7 / 120)))
+    plain = plan_of(job_of({k: v for k, v in lever.items() if k != "stem_diameter"}))
+    assert plain.behind.taper_deg == pytest.approx(degrees(atan(3.7 / 120)))
 
 
 def test_a_hemisphere_ends_at_its_equator(job_with: JobWith) -> None:
@@ -206,33 +215,6 @@ def test_readings_keep_off_the_stem(plan: Plan) -> None:
 
             # either anvil stands the same distance from the spindle: beyond the stem
             assert one.ball.radius_mm * sin(radians(angle)) > one.ball.stem_mm / 2
-
-
-def test_a_dish_takes_a_cap_off_the_face(job_with: JobWith) -> None:
-    dish = {"name": "dish", "shape": "socket", "diameter": 160, "depth": 3, "blank_diameter": 50}
-    (plan,) = turned_of(job_with(ball=[dish])).sockets
-    assert plan.passes, plan
-    # pi h^2 (3R - h) / 3 (any handbook)
-    cap = pi * 3**2 * (3 * 80 - 3) / 3
-    assert sum(one.removed_mm3 for one in plan.passes) == pytest.approx(cap)
-    assert plan.passes[-1].radius_mm == pytest.approx(80.0)
-    assert plan.shape.mouth_radius_mm == pytest.approx(sqrt(80**2 - 77**2))
-
-
-@pytest.mark.parametrize(
-    ("row", "code"),
-    [
-        ({"diameter": 20, "depth": 2}, "socket-radius"),
-        ({"diameter": 160, "depth": 25, "blank_diameter": 50}, "socket-depth"),
-        ({"diameter": 160, "depth": 9, "blank_diameter": 30}, "socket-mouth"),
-    ],
-)
-def test_a_dish_out_of_reach_is_refused_with_the_reason(
-    job_with: JobWith, row: dict[str, object], code: str
-) -> None:
-    found = turned_of(job_with(ball=[{"name": "dish", "shape": "socket"} | row]))
-    assert code in {f.code for f in found.findings if f.severity == "refused"}
-    assert not found.sockets[0].passes
 
 
 # Findings
@@ -313,34 +295,16 @@ def test_pictures_carry_their_figures(plan: Plan) -> None:
         assert ("0.02 mm over the nose" in shape) or ("0.0008 in over the nose" in shape)
 
 
-def test_roughing_steps_stand_a_twelfth_of_the_ball_apart(job_with: JobWith) -> None:
+def test_corners_of_roughing_stand_over_by_a_twelfth_of_the_radius() -> None:
     for across in (24.0, 40.0):
-        ball = {"name": "x", "diameter": across, "blank_diameter": across + 2}
-        plan = plan_of(job_with(ball=[ball]))
-        stops = [step.to_mm for step in plan.roughing.steps if step.side == "nose"]
-        gaps = [a - b for a, b in zip(stops, stops[1:], strict=False)]
-        assert gaps == pytest.approx([across / 12] * len(gaps), abs=0.3)
-
-
-def test_a_dish_goes_out_in_whole_divisions_and_says_its_sphere(job_with: JobWith) -> None:
-    from planner.output.sheets.turn import turn_tables
-
-    dish = {"name": "dish", "shape": "socket", "diameter": 160, "depth": 3, "blank_diameter": 50}
-    job = job_with(ball=[dish])
-    found = turned_of(job)
-    for one in found.sockets[0].passes[1:]:
-        assert one.depth_mm / 0.02 == pytest.approx(round(one.depth_mm / 0.02))
-    rows = turn_tables(found, size_up(job, "job.toml").sizes, job)[0].records()
-    said = {row["what"]: row["value"] for row in rows}
-    assert said["sphere"] == "160 mm" and said["pivot"] == "77 mm"
-
-
-def test_a_dish_in_a_bar_too_thick_is_told_what_the_body_stands_beside(job_with: JobWith) -> None:
-    dish = {"name": "dish", "shape": "socket", "diameter": 160, "depth": 3, "blank_diameter": 90}
-    job = job_with(ball=[dish])
-    s = size_up(job, "job.toml").sizes
-    (said,) = [f for f in turned_of(job).findings if f.code == "beside-blank"]
-    assert f"{2 * (s.arm_overhang_mm - s.clearance_mm):g} mm" in said.limit
+        plan = plan_of(job_of({"diameter": across, "blank_diameter": across + 2}))
+        corners = [
+            hypot(part.radius_mm, part.z_to_mm) - across / 2
+            for part in plan.roughing.profile
+            if part.z_from_mm > 0.0
+        ]
+        assert max(corners) == pytest.approx(plan.roughing.greatest_mm, abs=0.2)
+        assert plan.roughing.greatest_mm == pytest.approx(0.5 + across / 24, abs=0.02)
 
 
 def test_with_dials_the_steps_are_read_in_whole_divisions(job_with: JobWith) -> None:
@@ -348,17 +312,16 @@ def test_with_dials_the_steps_are_read_in_whole_divisions(job_with: JobWith) -> 
 
     dials = {"lathe.carriage_division": 0.1, "lathe.cross_slide_division": 0.05}
     job = job_with(**dials, ball=[KNOB])
-    s = size_up(job, "job.toml").sizes
-    rows = next(t for t in turn_tables(turned_of(job), s, job) if t.name == "roughing").records()
+    rows = next(t for t in turn_tables(turned_of(job), job) if t.name == "roughing").records()
     for row in rows:
-        stop = row["to_mm"] if row["side"] in ("body", "nose") else row["from_mm"]
+        stop = row["from_mm"] if row["side"] in ("neck", "stem") else row["to_mm"]
         assert row["carriage_div"] == pytest.approx(stop / 0.1, abs=0.051)
         if row["side"] != "neck":
             assert row["carriage_div"] == pytest.approx(round(row["carriage_div"]))
         assert row["cross_slide_div"] == pytest.approx(
             (42 - row["diameter_mm"]) / 2 / 0.05, abs=0.051
         )
-    assert "in by div" in turn_text(turned_of(job), s, job)
+    assert "in by div" in turn_text(turned_of(job), job)
 
 
 def test_the_picture_draws_a_thread_as_thick_as_it_is(job_with: JobWith) -> None:
@@ -439,7 +402,9 @@ def test_no_pass_brings_the_nose_into_the_stem(plan: Plan) -> None:
             lowest = (tip + nose) * sin(radians(end)) - nose
             assert lowest >= one.ball.stem_mm / 2 + 0.05 - 1e-9
         last = one.passes[-1].cut
-        assert last.swing_deg[1] == pytest.approx(one.clearance.end_deg)
+        # a taper's neck, left thicker for the groove's width, ends the sweep sooner
+        assert last.swing_deg[1] <= one.clearance.end_deg + 1e-9
+        assert last.swing_deg[1] >= one.clearance.end_deg - (1.0 if one.behind.taper_deg else 1e-6)
         assert min(one.measure_deg) >= 180.0 - one.clearance.end_deg + 5.0 - 1e-9
 
 
@@ -451,13 +416,14 @@ def test_half_a_ball_in_a_thicker_blank_is_turned_down_behind_its_equator(
     wide = {"attachment.max_blank_diameter": 70, "lathe.post_farthest": 200}
     plan = plan_of(job_with(**wide, ball=[row | {"blank_diameter": 70}]))
     bit = size_up(job_with(**wide), "job.toml").sizes.bit_stock.width_mm
-    relief = plan.clearance.relief_mm
     assert plan.clearance.end_limit == "the equator" and plan.sweep.end_deg == 90.0
-    # the bit stands up beside the work at the equator, half of it on the chuck's side
-    assert relief >= bit / 2 + 2.0
     (body,) = [step for step in plan.roughing.steps if step.side == "body"]
-    assert body.to_mm >= 15.0 + relief - 1e-9 and body.diameter_mm < 32.0
-    assert plan.blank_length_mm >= 15.0 + relief
+    assert body.to_mm == 19.0 and body.diameter_mm < 32.0  # the blade and a millimetre behind 15
+    # the bit stands up beside the work at the equator, half of it on the chuck's side, as wide as its
+    # stock from so far up as its point is long; the blank is as thick as it came behind that alone
+    wall = max(step.to_mm for step in plan.roughing.steps) - 15.0
+    assert wall >= bit / 2 + 0.2
+    assert plan.blank_length_mm >= 15.0 + wall + 3.0
     # one in a blank of its own size needs none
     plain = plan_of(job_with(ball=[row | {"blank_diameter": 30}]))
     assert plain.clearance.relief_mm == 0.0

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 
+import pint
 import pytest
 
-from planner.words.units import UnitError, length_mm, pitch_mm, section, show_length
+from planner.words.units import EXACT, UnitError, length_mm, pitch_mm, section, show_length
 
 
 @pytest.mark.parametrize(
@@ -140,3 +141,8 @@ def test_the_section_of_the_example_is_one() -> None:
     )
     for text in re.findall('"(.*?)"', caught.value.remedy):
         assert section(text, None).label() == text.removesuffix(" mm")
+
+
+def test_the_units_read_without_pint_are_as_pint_has_them() -> None:
+    lengths = pint.UnitRegistry()
+    assert {unit: lengths.Quantity(1.0, unit).to("mm").magnitude for unit in EXACT} == EXACT

@@ -18,8 +18,9 @@ larger; only in bit and arm, and in the rod beyond the tip, is F's moment agains
 
 The spring of each link is worked out with what sits in a fit held fast by the load, the least it can
 be; beside it stands what shaft and rod give more on two supports with their clearance, the most. Tube
-and shank are two bars on the strip that joins them. Held against three-dimensional elements on the
-solids by tests/checking/test_spring.py. Imported by output.plan; needs no solid.
+and shank are bars on the strip that joins them, with a plate between them four on three. Held against
+three-dimensional elements on the solids by tests/checking/test_spring.py. Imported by output.plan;
+needs no solid.
 """
 
 from planner.checking.strength.chain import bearing_tilt_mm, deflection_links, deflection_mm

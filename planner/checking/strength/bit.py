@@ -40,8 +40,8 @@ def bit_give(s: Any) -> Give:
     first, same = alike(np.stack([wide, long], axis=1))
     few, out = wide[first], long[first]
     passive, main = _point(few, out, s.series)
-    # the bar is grown out of the arm: it turns there as a disc of its section's area would
-    turn = modulus * m.disc_tilt_rad_per_Nmm(few * 2 / pi**0.5, modulus)
+    # the bar is grown out of the arm: it turns there as a round of its section's area would
+    turn = modulus * m.root_tilt_rad_per_Nmm(few * 2 / pi**0.5, modulus)
     passive, main = passive + (few / 2) ** 2 * turn, main - few / 2 * out * turn
     return Give(_like(s, passive[same] / modulus), _like(s, main[same] / modulus))
 

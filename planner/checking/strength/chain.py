@@ -16,8 +16,8 @@ from planner.sums.columns import least, most
 
 ON_TOP_DEG = 90.0
 
-RIGID = 1e4
-"""So many times as stiff as it is, a body gives nothing that counts."""
+STEP = 1e-3
+"""By so much of itself the tube is made stiffer, to see what its share of the give is."""
 
 NEARER = "the tool post nearer to the tube"
 """What mends a long bare shank: its length tells by the third power, and two thirds of it are the
@@ -137,7 +137,7 @@ def _arm(s: Any) -> Give:
         m.rectangle_second_moment(s.arm_stock.width_mm, height),
         steel,
     )
-    turn = m.disc_tilt_rad_per_Nmm(s.rod_diameter_mm, steel)
+    turn = m.root_tilt_rad_per_Nmm(s.rod_diameter_mm, steel)
     passive = m.stepped_cantilever_mm_per_N(*sections) + at.rod**2 * turn
     main = m.stepped_cantilever_mm_per_Nmm(*sections) + at.rod * turn
     return Give(passive, -at.arm_eccentric * main)
@@ -154,7 +154,7 @@ def _rod(s: Any, radius: Any) -> tuple[Part, Part]:
         at.rod**2 * free / (shaft * second) + stretch,
         at.rod * free * (above - s.bit_stickout_mm) / 2 / (shaft * second),
     )
-    tied = m.disc_tilt_rad_per_Nmm(s.rod_diameter_mm, steel)
+    tied = m.root_tilt_rad_per_Nmm(s.rod_diameter_mm, steel)
     held = least(s.block_length_mm, most(s.rod_diameter_mm / 2, s.rod_length_mm - free))
     loose = most(0.0, m.bearing_tilt_rad_per_Nmm(held, shaft, second) - tied)
 
@@ -176,16 +176,24 @@ def _rod(s: Any, radius: Any) -> tuple[Part, Part]:
 def _beside(s: Any, place: Swing, apart: bool) -> tuple[Part, ...]:
     """Tube and shank along their bed; apart: the tube's share told from the joint's.
 
-    The tube's is what goes when it is made rigid. Before the bed the tube is a solid round with the
-    shaft, which is grown out of its mouth; with play the tube is alone, and the shaft on its two ends.
+    Its share is its strain energy: what goes when it is made a little stiffer, over by how much of
+    itself (Castigliano; any handbook), so that the shares add up. Before the bed the tube is a solid
+    round with the shaft, which is grown out of its mouth; with play the tube is alone, and the shaft
+    on its two ends.
     """
     at = levers(s)
     steel, shaft = (material(x).modulus_MPa for x in (s.structure_material, s.shaft_material))
     pivot, whole = (m.round_second_moment(d) for d in (s.pivot_diameter_mm, s.tube_stock.width_mm))
-    bed, mouth = at.thrust + s.setback_mm, m.disc_tilt_rad_per_Nmm(s.pivot_diameter_mm, steel)
+    bed, mouth = at.thrust + s.setback_mm, m.root_tilt_rad_per_Nmm(s.pivot_diameter_mm, steel)
     squares, lever = (bed**3 - at.thrust**3) / 3, (bed**2 - at.thrust**2) / 2
     both = joint_give(s, place)
-    joint = joint_give(s, place, RIGID) if apart else Give(0.0, 0.0)
+    joint = Give(0.0, 0.0)
+    if apart:
+        less = joint_give(s, place, 1 + STEP)
+        joint = Give(
+            both.passive - (both.passive - less.passive) * (1 + STEP) / STEP,
+            both.main - (both.main - less.main) * (1 + STEP) / STEP,
+        )
     housing = Give(
         squares / (steel * whole) + at.thrust**2 * mouth + both.passive - joint.passive,
         place.radius_mm * (lever / (steel * whole) + at.thrust * mouth) + both.main - joint.main,

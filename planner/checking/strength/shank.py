@@ -1,14 +1,16 @@
 """The shank as the tip feels it: its joint with the tube, and its bare part before the tool post.
 
-The strip along which tube (or cheek) and shank are joined is narrow and lies at one side of the
-shank, so the shank is not bent together with the tube: it leaves it gradually, turning about the strip.
-Loads are for one newton at the tip. s: sizes, or columns of them. Imported by checking.strength.chain.
+The strip along which tube and shank are joined is narrow and lies at one side of the shank, so the
+shank is not bent together with the tube: it leaves it gradually, turning about the strip. A plate
+between them is two more bars, the part of it that goes with the tube and the part that goes with the
+shank. Loads are for one newton at the tip. s: sizes, or columns of them. Imported by
+checking.strength.chain.
 """
 
 from __future__ import annotations
 
-from dataclasses import astuple, dataclass
-from math import cos, pi, radians, sin
+from dataclasses import dataclass
+from math import cos, radians, sin
 from typing import Any
 
 import numpy as np
@@ -18,17 +20,20 @@ from parts.standard.materials import material
 from planner.checking.strength.model import Give
 from planner.sums.bedded import (
     POISSON,
-    ROUND_SHEAR,
     SHEAR,
     Bar,
     Matrices,
-    Strip,
     front_flexibility,
     rectangle,
     rectangle_torsion_mm4,
+    round_bar,
     strip_stiffness,
+    web_stiffness,
 )
 from planner.sums.columns import Picked, alike, least, most
+
+LEAST_WEB = 0.01
+"""A web is taken as no shorter, of its height: so short, it gives nothing that counts."""
 
 THROAT = 0.707
 """Of a fillet's leg (Shigley, table 9-2): by so much each weld makes the joined strip higher."""
@@ -50,7 +55,7 @@ class Swing:
 def swing(radius_mm: Any, swing_deg: float) -> Swing:
     """The tip at a radius; swing_deg: from the ball's nose, 90 on top."""
     turn = radians(swing_deg)
-    return Swing(radius_mm, sin(turn), cos(turn))
+    return Swing(radius_mm, round(sin(turn), 15), round(cos(turn), 15))
 
 
 def bare_mm(s: Any) -> Any:
@@ -98,19 +103,21 @@ def shank_line(s: Any, doubling: Any = None) -> tuple[Any, Any]:
 class Joint:
     """What the joint's flexibility depends on: a key of a column, and all that a solution needs, mm.
 
-    The shank's width and height, its second bar included; the height of the strip on its side and on
-    the tube's; the strip's middle from the shank's, and its place from the tube's axis; the tube; the
-    plate's height and thickness, 0 without one; the joined length.
+    The shank's width, height, its second bar included, and its middle's height; the height of the
+    strip on its side, its middle's height, and its face; the tube, the height of the strip on its
+    side and that one's lower edge; the plate's height and thickness, 0 without one; the joined
+    length. Heights from the pivot's axis, the face from it along z.
     """
 
     width: Any
     height: Any
+    middle_y: Any
     shank_strip: Any
-    tube_strip: Any
-    off_y: Any
     strip_y: Any
     strip_z: Any
     tube: Any
+    tube_strip: Any
+    tube_low: Any
     plate_height: Any
     plate: Any
     length: Any
@@ -121,27 +128,28 @@ def joint_of(s: Any, doubling: Any = None) -> Joint:
 
     Without a cheek: the tube's flat beds on the shank, and the weld at either edge makes the strip
     higher by a throat, on the shank as far as the shank goes. With one, the shank's whole side is held
-    by the plate, and by the weld on its top, and moves as one: only the plate's side of it gives.
+    by the plate, and by the weld on its top, as the plate is by the tube's flat and its two welds.
     """
     side, radius, seat = s.shank_stock.width_mm, s.tube_stock.width_mm / 2, s.spindle_over_seat_mm
     top = doubling_mm(s) if doubling is None else doubling
     height, (middle, _) = side + top, shank_line(s, top)
     half = (radius**2 - (radius - s.shank_flat_mm) ** 2) ** 0.5
     throat = THROAT * s.weld_leg_mm
-    low, high = most(-half, -seat), most(least(half, height - seat), most(-half, -seat) + 1.0)
-    below = most(low - throat, -seat)
-    over = most(below + 1.0, least(high + throat, height - seat))
     cheek = s.cheek_mm > 0.0
-    strip_y = np.where(cheek, middle + throat / 2, (below + over) / 2)
+    bed_top = np.where(cheek, cheek_height_mm(s), height) - seat
+    low, high = most(-half, -seat), most(least(half, bed_top), most(-half, -seat) + 1.0)
+    below = most(low - throat, -seat)
+    over = most(below + 1.0, least(high + throat, bed_top))
     return Joint(
         width=side,
         height=height,
+        middle_y=middle,
         shank_strip=np.where(cheek, height + throat, over - below),
-        tube_strip=np.where(cheek, 0.0, most(1.0, high + throat - below)),
-        off_y=strip_y - middle,
-        strip_y=strip_y,
+        strip_y=np.where(cheek, middle + throat / 2, (below + over) / 2),
         strip_z=s.shank_inner_z_mm,
         tube=s.tube_stock.width_mm,
+        tube_strip=most(1.0, high + throat - below),
+        tube_low=below,
         plate_height=cheek_height_mm(s),
         plate=s.cheek_mm,
         length=s.housing_length_mm - s.setback_mm,
@@ -151,29 +159,72 @@ def joint_of(s: Any, doubling: Any = None) -> Joint:
 def joint_flexibility(joint: Joint, modulus_MPa: float, stiffer: float = 1.0) -> Matrices:
     """Flexibility of the tube's section at the bed's front end, the shank held at its rear one.
 
-    (rows, 6, 6), as ``front_flexibility``. The tube with the shaft in it is a solid round, the plate
-    bent with it; stiffer: it is so many times as stiff, its side of the strip too.
+    (rows, 6, 6), as ``front_flexibility``, about the tube's axis. The tube with the shaft in it is a
+    solid round; stiffer: it is so many times as stiff, and so is its own side of the strip.
     """
+    rows = np.broadcast_arrays(*(np.atleast_1d(np.asarray(x, float)) for x in vars(joint).values()))
+    every, plated = Joint(*rows), rows[-2] > 0.0
+    found = np.zeros((len(plated), 6, 6))
+    for which, solved in ((~plated, _bedded), (plated, _plated)):
+        if np.any(which):
+            some = Joint(*(column[which] for column in vars(every).values()))
+            found[which] = solved(some, modulus_MPa, stiffer)
+    return found
+
+
+def _shank(joint: Joint, modulus_MPa: float) -> Bar:
+    z = joint.strip_z + joint.width / 2
+    return rectangle(joint.width, joint.height, modulus_MPa, joint.middle_y, z)
+
+
+def _bedded(joint: Joint, modulus_MPa: float, stiffer: float) -> Matrices:
+    """Tube on shank: two bars, and the strip gives on either side."""
     modulus = stiffer * modulus_MPa
-    round_mm4, area = pi * joint.tube**4 / 64, pi * joint.tube**2 / 4
-    shear = modulus / (2 * (1 + POISSON))
-    tube = Bar(
-        modulus * area,
-        ROUND_SHEAR * shear * area,
-        shear * 2 * round_mm4,
-        modulus * (round_mm4 + joint.plate_height * joint.plate**3 / 12),
-        modulus * (round_mm4 + joint.plate * joint.plate_height**3 / 12),
-        joint.strip_y,
-        joint.strip_z,
-    )
-    shank = rectangle(joint.width, joint.height, modulus_MPa, joint.off_y, -joint.width / 2)
     one = strip_stiffness(joint.shank_strip, joint.width, modulus_MPa)
-    bed = joint.tube_strip > 0
-    high = np.where(bed, joint.tube_strip, joint.shank_strip)
-    two = strip_stiffness(high, joint.width, modulus)
-    both = one.before(two)
-    strip = Strip(*(np.where(bed, b, a) for a, b in zip(astuple(one), astuple(both), strict=True)))
-    return front_flexibility(shank, tube, strip, joint.length)
+    strip = one.before(strip_stiffness(joint.tube_strip, joint.width, modulus))
+    bars = (_shank(joint, modulus_MPa), round_bar(joint.tube, modulus))
+    return front_flexibility(bars, (strip.at(joint.strip_y, joint.strip_z),), joint.length)
+
+
+def _plated(joint: Joint, modulus_MPa: float, stiffer: float) -> Matrices:
+    """Tube, plate and shank: four bars, the plate parted where all that goes through it must pass.
+
+    That is its throat, from the corner under the tube's lower weld on its one side to the corner over
+    the shank's upper weld on its other. Where the shank lies so low that the corners miss each other,
+    it is the plate's thickness, and what lies between them a web. Each body gives once, as a
+    half-plane: the tube and the lower part on their welded strips, the upper part on the throat. The
+    shank is bonded over its whole side and moves as one. It alone is held: the post does not reach
+    the plate.
+    """
+    thick, seat = joint.plate, joint.height / 2 - joint.middle_y
+    top, face = joint.plate_height - seat, joint.strip_z - thick
+    under, over = joint.tube_low, least(top, joint.strip_y + joint.shank_strip / 2)
+    lap, middle = most(0.0, over - under), (under + over) / 2
+    high = (lap**2 + thick**2) ** 0.5
+    upper, lower = most(1.0, top - middle), most(1.0, middle + seat)
+
+    def part(height: Any, y: Any) -> Bar:
+        return rectangle(thick, height, modulus_MPa, y, face + thick / 2)
+
+    modulus = stiffer * modulus_MPa
+    bed = strip_stiffness(joint.shank_strip, joint.width, modulus_MPa)
+    web = web_stiffness(high, most(LEAST_WEB * high, under - over), modulus_MPa)
+    throat = strip_stiffness(high, upper, modulus_MPa).before(web)
+    hold = strip_stiffness(joint.tube_strip, joint.tube, modulus)
+    return front_flexibility(
+        (
+            _shank(joint, modulus_MPa),
+            part(lower, lower / 2 - seat),
+            part(upper, top - upper / 2),
+            round_bar(joint.tube, modulus),
+        ),
+        (
+            bed.at(joint.strip_y, joint.strip_z),
+            throat.at(middle, face + thick / 2, lap / high, thick / high),
+            hold.at(under + joint.tube_strip / 2, face),
+        ),
+        joint.length,
+    )
 
 
 def joint_give(s: Any, at: Swing, stiffer: float = 1.0, doubling: Any = None) -> Give:
@@ -184,13 +235,19 @@ def joint_give(s: Any, at: Swing, stiffer: float = 1.0, doubling: Any = None) ->
     """
     modulus = material(s.structure_material).modulus_MPa
     joint = joint_of(s, doubling)
-    rows = np.broadcast_arrays(*(np.atleast_1d(column) for column in vars(joint).values()))
-    first, same = alike(np.stack(rows, axis=1).astype(float))
-    flexible = _kept(np.stack([row[first] for row in rows], axis=1).astype(float), modulus, stiffer)
+    columns = [np.atleast_1d(np.asarray(one, dtype=float)) for one in vars(joint).values()]
+    first, same = np.zeros(1, dtype=np.intp), np.zeros(1, dtype=np.intp)
+    various = [one for one in columns if len(one) > 1]
+    if various:
+        first, same = alike(np.stack(various, axis=1))
+    rows = [one[first] if len(one) > 1 else np.broadcast_to(one, first.shape) for one in columns]
+    flexible = _kept(np.stack(rows, axis=1), modulus, stiffer)
     x, radius = -s.thrust_x_mm + s.setback_mm, at.radius_mm
     # one newton along the rod and one toward the body: forces, then moments about the tube's section
     passive = {1: at.up, 2: at.out, 4: -x * at.out, 5: x * at.up}
     main = {0: -1.0, 4: -radius * at.out, 5: radius * at.up}
+
+    passive, main = ({i: v for i, v in load.items() if np.any(v)} for load in (passive, main))
 
     def through(other: dict[int, Any]) -> Any:
         found: Any = 0.0

@@ -6,6 +6,7 @@ For who orders; what is sawn at the saw is in output.sheets.cutlist.
 from __future__ import annotations
 
 from parts.attachment import Attachment
+from parts.part import Bought
 from planner.job.tables import BuyBar, Job
 from planner.stock.bars import BUY, ORDER, CutList, bars_for_sale
 from planner.words.numbers import Numbers
@@ -171,15 +172,27 @@ def _rack(cuts: CutList, numbers: Numbers) -> Table:
     )
 
 
+def _designation(item: Bought, numbers: Numbers) -> str:
+    """A thread; of a ring its outside, hole and thickness, of a disc its outside and thickness."""
+    if not item.ring:
+        return numbers.thread(item.thread)
+    sizes = (item.ring.outside_mm, item.ring.inside_mm, item.ring.thickness_mm)
+    return " x ".join(numbers.size(one) for one in sizes if one)
+
+
 def _bought(attachment: Attachment, job: Job, numbers: Numbers) -> Table:
     """What to buy besides stock."""
     rows, shown = [], []
     for item in attachment.bought:
-        name = f"{item.kind} {numbers.thread(item.thread)}"
+        name = f"{item.kind} {_designation(item, numbers)}"
         length = numbers.size(item.length_mm) if item.length_mm else ""
         number = item.quantity * job.attachment.quantity
         rows.append(
-            (number, item.kind, item.thread, item.length_mm or None, item.standard, item.use)
+            (
+                *(number, item.kind, item.thread, item.length_mm or None),
+                *(item.ring and round(item.ring.outside_mm, 3), item.ring and item.ring.inside_mm),
+                *(item.ring and item.ring.thickness_mm, item.standard, item.use),
+            )
         )
         size = f"{name} x {length}" if length else name
         shown.append((str(number), size, item.standard, item.use))
@@ -188,6 +201,9 @@ def _bought(attachment: Attachment, job: Job, numbers: Numbers) -> Table:
         ("kind", "item"),
         ("thread", "thread"),
         ("length_mm", "length"),
+        ("outside_mm", "outside"),
+        ("inside_mm", "hole"),
+        ("thickness_mm", "thickness"),
         ("standard", "standard"),
         ("use", "for"),
     )

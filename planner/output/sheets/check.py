@@ -226,7 +226,9 @@ def _links(found: StrengthReport, numbers: Numbers) -> Table:
             f"Together {error(found.sprung_mm)} with shaft and rod held fast in their fits by the load,"
             f" the least it can be, and {error(found.loose_mm)} with both loose on two supports, the"
             " most; the ball changes by twice that in the pass. Shares are of both forces: a link with"
-            " less than nothing lets the tip spring the other way.",
+            " less than nothing lets the tip spring the other way. Three-dimensional elements found the"
+            " least, by passive force, on the solids of fourteen attachments: from a twentieth more to"
+            " a tenth less.",
             f"At the nose {error(found.nose_mm)}, toward the neck {error(found.neck_mm)}.",
             f"The bearing's greatest clearance lets the tip shift {tilt}: once, to the side the cut"
             " pushes it; set the pivot's nut with no shake, and lock it.",

@@ -12,12 +12,27 @@ from planner.output.sheets.turn_rows import Row, halves, row, spindle_row
 from planner.turning.head import Head
 from planner.turning.model import BallPlan, SecondHolding
 
-PARTING = (
-    "Slow, the blade on centre and square, stand aside; to a neck of 3 mm, then spindle off and saw it"
-    " through, a hand under the piece."
-)
+GROOVE_MM = 2.0
+"""How deep the parting line of half a ball is plunged before its last pass."""
+
+NECK_MM = 3.0
+"""What a parting tool leaves for the saw (common practice)."""
 CLOTH = "Cloth is never wound round the work or a finger: a strip held by both ends, or on a stick."
 NOTHING_TURNING = "Spindle stopped, ball cool: nothing is measured or touched while the work turns."
+
+
+def parting_line(plan: BallPlan, job: Job) -> Iterator[Row]:
+    """The line that half a ball is parted at, plunged before its last pass."""
+    if plan.ball.behind:
+        return
+    radius, mm, turning = plan.ball.radius_mm, job.numbers.size, job.turning
+    left = radius + (turning.roughing_width if turning.roughing_tool == "parting" else 0.0)
+    yield row(
+        "parting line",
+        f"{mm(GROOVE_MM)} deep",
+        "once all passes but the last are made: the parting tool's right side at the equator, its left"
+        f" side reads {mm(left)} on the carriage; so nothing stands behind where the ball is measured",
+    )
 
 
 def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
@@ -46,7 +61,11 @@ def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
             " much as it differs from half the diameter, the pivot stands off the spindle's height"
         )
     yield row(
-        "part off", f"carriage {mm(part)}", f"the parting tool's left side there: {how}", PARTING
+        "part off",
+        f"carriage {mm(part)}",
+        f"the parting tool's left side there: {how}",
+        f"Slow, the blade on centre and square, stand aside; to a neck of {mm(NECK_MM)}, then spindle"
+        " off and saw it through, a hand under the piece.",
     )
     if plan.second is not None:
         yield from _second(plan, plan.second, s, job)
@@ -107,6 +126,7 @@ def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterato
         f" centre; carriage locked, dial to 0 there. {mm(radius)} from the ball's own pole",
         "Spindle isolated while the paper is between tip and ball.",
     )
+    yield spindle_row(second.passes, numbers)
     step = numbers.micrometer(tolerance / 2) if tolerance else numbers.micrometer(BLEND_MM)
     yield row(
         "second sweep",
@@ -116,7 +136,6 @@ def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterato
         f" finished; the last leaves a step of at most {step}: none that a fingernail finds",
         "Tip over the top, spindle forward, as before; one full swing by hand first.",
     )
-    yield spindle_row(second.passes, numbers)
 
 
 RUN_OUT_MM = 0.02

@@ -201,7 +201,6 @@ def _passes(plans: tuple[SocketPlan, ...], s: Head, job: Job) -> Table:
         ),
         notes=(
             "Dial at: the number under its line, with so many whole turns still to go outward; 0 with"
-            " none"
-            f" is the finished hollow. {OUTWARD}, and the numbers fall.",
+            f" none is the finished hollow. {OUTWARD}, and the numbers fall.",
         ),
     )

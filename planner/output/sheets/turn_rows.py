@@ -33,14 +33,14 @@ def spindle_row(passes: Sequence[PassLoad], numbers: Numbers) -> Row:
     """The spindle's speed for the passes, and how long a quarter turn of the head takes."""
     cuts = [one.cut for one in passes]
     speeds = sorted({cut.rev_min for cut in cuts})
-    shown = " to ".join(
-        numbers.plain.spindle_speed(n) for n in dict.fromkeys((speeds[0], speeds[-1]))
-    )
+    last = numbers.spindle_speed(speeds[-1])
+    several = len(speeds) > 1
+    shown = f"{numbers.plain.spindle_speed(speeds[0])} to {last}" if several else last
     quarter = [90 / (cut.deg_per_turn * cut.rev_min / 60) for cut in cuts]
     slow, fast = numbers.seconds(max(quarter)), numbers.seconds(min(quarter))
     return Row(
         "spindle",
-        f"{shown} {numbers.spindle_speed_unit}",
+        shown,
         f"a quarter of a turn of the head in {fast} to {slow}, evenly; in air quicker, a quarter in 5 s"
         " at the most",
     )

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import cos, radians
 
 from parts.standard.materials import material
 from parts.standard.threads import thread
 from planner.dial.sense import DEEPER, READ_AT, reading, said
 from planner.job.tables import Job
-from planner.output.sheets.turn_finish import finish_rows
+from planner.output.sheets.turn_finish import finish_rows, parting_line
 from planner.output.sheets.turn_rows import Row, halves, row, spindle_row
 from planner.turning.head import Head
 from planner.turning.model import BallPlan, Hole
@@ -227,9 +228,6 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     )
 
 
-GROOVE_MM = 2.0
-"""How deep the parting line of half a ball is plunged before its last pass."""
-
 STICKOUT_MM = 0.2
 """How near a bit's stick-out is set with a packing (common practice): the dial's zero takes it up."""
 
@@ -248,10 +246,11 @@ def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         f"tip radius {mm(plan.first_mm)}: just touches the roughed work (unroughed"
         f" {mm(plan.corner_mm)}, dial {dial_at(plan.corner_mm - radius)})",
     )
-    swing = numbers.swing(plan.sweep.start_deg, plan.sweep.limits_deg(radius)[1])
+    end = plan.sweep.limits_deg(radius)[1]
+    swing = numbers.swing(plan.sweep.start_deg, end)
     where = (
-        f"stop with the tip {mm(clear.shoulder_mm)} behind the centre: the nose then just clears the"
-        " stem, and its round stays in the neck"
+        f"stop with the tip {mm(-radius * cos(radians(end)))} behind the centre: the nose then just"
+        " clears the stem, and its round stays in the neck"
         if ball.behind
         else "to the equator and no farther"
     )
@@ -266,15 +265,14 @@ def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         f" {mm(plan.blank_length_mm - radius)} from the centre",
         "Spindle switched off and isolated, chuck's key out, a hand's room round the knob all the way.",
     )
-    if not ball.behind:
-        parted = job.turning.roughing_tool == "parting"
-        left = radius + (job.turning.roughing_width if parted else 0.0)
-        yield row(
-            "parting line",
-            f"{mm(GROOVE_MM)} deep",
-            "before the last pass: the parting tool's right side at the equator, its left side reads"
-            f" {mm(left)} on the carriage; so nothing stands behind where the half is measured",
-        )
+    yield spindle_row(plan.passes, numbers)
+    yield row(
+        "dial",
+        f"1 div = {numbers.division(division)}",
+        f"on the radius; the ball's diameter changes by twice that,"
+        f" {numbers.plain.division(2 * division)}. {DEEPER[0].upper()}{DEEPER[1:]}. {READ_AT}",
+    )
+    yield from parting_line(plan, job)
     lever = f"lever, {numbers.force(s.lever_N)}" if s.lever_N else "the clamp tight"
     torque = f" ({numbers.fine_torque(s.torque_Nm)})" if s.torque_Nm else ""
     yield row(
@@ -287,13 +285,6 @@ def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         " again: so the play is always taken up",
         "The hand is away from the chuck at the clamp and at the dial; one hand stays on the knob."
         " Keep the clamp's slits filled with grease: a chip in one stops it closing.",
-    )
-    yield spindle_row(plan.passes, numbers)
-    yield row(
-        "dial",
-        f"1 div = {numbers.division(division)}",
-        f"on the radius; the ball's diameter changes by twice that,"
-        f" {numbers.plain.division(2 * division)}. {DEEPER[0].upper()}{DEEPER[1:]}. {READ_AT}",
     )
     yield row(
         "time",

@@ -12,11 +12,11 @@ from parts.stop import HEADS_APART, MOST_BAR, SEAT_GAP_MM, least_bar_mm
 from planner.sizing.catalogue import Bars, NothingFits, Options
 from planner.sizing.draft import OURS, TRADE, Draft, Rule, flat_bar, one
 from planner.sizing.post import post_near_mm
-from planner.sums.columns import least, most
+from planner.sums.columns import alike, least, most
 
 
-def _wall_mm(d: Draft) -> Any:
-    return most(d.nominal(3.0), 0.2 * d.pivot_diameter_mm)
+def _wall_mm(d: Draft, pivot_mm: Any) -> Any:
+    return most(d.nominal(3.0), 0.2 * pivot_mm)
 
 
 def _seat_flat_mm(d: Draft) -> Any:
@@ -32,8 +32,8 @@ def _beds(tube: Any, d: Draft) -> Any:
 
 
 def _tube(d: Draft) -> Options:
-    pivot = d.pivot_diameter_mm
-    wall = _wall_mm(d)
+    pivot, same = np.unique(np.atleast_1d(d.pivot_diameter_mm), return_inverse=True)
+    wall = _wall_mm(d, pivot)
 
     def fits(s: Bars) -> Any:
         inside = s.width_mm - 2 * s.thickness_mm if s.shape == "tube" else 0.0
@@ -43,7 +43,8 @@ def _tube(d: Draft) -> Options:
         f"an outside of at least {d.job.numbers.size(one(pivot + 2 * wall))}, a hole of at most"
         f" {d.job.numbers.size(one(pivot) - 0.5)}"
     )
-    return d.shop.section(("tube", "round"), d.job.materials.structure, wanted, fits)
+    found = d.shop.section(("tube", "round"), d.job.materials.structure, wanted, fits)
+    return replace(found, same=same)
 
 
 def _cheek(d: Draft) -> Options:
@@ -51,10 +52,14 @@ def _cheek(d: Draft) -> Options:
     beds = np.atleast_1d(_beds(d.tube_stock, d))
     height = d.spindle_over_seat_mm + 0.3 * d.tube_stock.width_mm
     flats = flat_bar(d, height, least(10.0, most(7.9, 0.6 * d.shank_stock.width_mm)), ("flat",))
-    rows = max(len(beds), flats.fits.shape[1])
-    none = np.broadcast_to(beds, (1, rows))
-    fits = np.concatenate([none, np.broadcast_to(flats.fits, (len(flats.items), rows)) & ~none])
-    return replace(flats, items=(None, *flats.items), origins=("rule", *flats.origins), fits=fits)
+    same = np.zeros(1, dtype=np.intp) if flats.same is None else flats.same
+    rows = max(len(beds), len(same))
+    kinds = flats.fits.shape[1]  # and one kind of row more, that needs none
+    fits = np.zeros((len(flats.items) + 1, kinds + 1), dtype=bool)
+    fits[1:, :kinds], fits[0, kinds] = flats.fits, True
+    same = np.where(np.broadcast_to(beds, (rows,)), kinds, np.broadcast_to(same, (rows,)))
+    origins = ("rule", *flats.origins)
+    return replace(flats, items=(None, *flats.items), origins=origins, fits=fits, same=same)
 
 
 def _shank(d: Draft) -> Options:
@@ -83,15 +88,19 @@ def _post_gap(d: Draft) -> Any:
 
 def _stop(d: Draft) -> Options:
     """The largest square that goes under the pin and leaves the seat free, else none."""
-    room = d.spindle_over_seat_mm - d.stop_drop_mm - SEAT_GAP_MM
-    shank = d.shank_stock.width_mm
-    two_screws = shank / 2 >= HEADS_APART * d.stop_major_mm
-    inside = d.spindle_over_seat_mm - d.stop_drop_mm - shank + d.stop_major_mm
+    keys = np.broadcast_arrays(
+        *map(np.atleast_1d, (d.stop_drop_mm, d.shank_stock.width_mm, d.stop_major_mm))
+    )
+    first, same = alike(np.stack(keys, axis=1).astype(float))
+    drop, shank, major = (key[first] for key in keys)
+    room = d.spindle_over_seat_mm - drop - SEAT_GAP_MM
+    two_screws = shank / 2 >= HEADS_APART * major
+    inside = d.spindle_over_seat_mm - drop - shank + major
 
     def fits(s: Bars) -> Any:
         in_shank = s.width_mm / 2 >= inside  # the fixing screws, in the bar's middle
-        thick = s.width_mm >= least_bar_mm(d.stop_major_mm) - 1e-6
-        low = s.width_mm <= least(room, MOST_BAR * d.stop_major_mm) + 1e-6
+        thick = s.width_mm >= least_bar_mm(major) - 1e-6
+        low = s.width_mm <= least(room, MOST_BAR * major) + 1e-6
         return thick & low & two_screws & in_shank
 
     try:
@@ -107,6 +116,7 @@ def _stop(d: Draft) -> Options:
         items=(*bars.items, None),
         origins=(*bars.origins, "rule"),
         fits=np.concatenate([found, none]),
+        same=same,
     )
 
 
