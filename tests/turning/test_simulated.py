@@ -89,7 +89,7 @@ def test_a_hollow_of_the_engine_lathe() -> None:
     assert found.planned and found.faults() == []
 
 
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", range(6))
 def test_drawn_balls(seed: int) -> None:
     found = drawn_ball(seed)
     if found.planned:
@@ -105,6 +105,38 @@ def test_drawn_hollows(seed: int) -> None:
         assert found.faults() == []
     else:
         assert any(finding.severity == "refused" for finding in found.turned.findings)
+
+
+SMALL_KNOB: Keys = {"diameter": 16, "blank_diameter": 18}
+
+
+@pytest.mark.parametrize(
+    ("ball", "told"),
+    [
+        # drilled for M8 three pitches over its thread of 12, 15.75 deep, its 6.8 meets a neck of 5.6
+        (SMALL_KNOB | {"thread": "M8", "stem_length": 30}, True),
+        (SMALL_KNOB | {"thread": "M8", "stem_length": 30, "stem_diameter": 8}, False),
+        (SMALL_KNOB | {"thread": "M8", "hole_depth": 6}, False),
+        # without a stem it would come out of the ball: root(8^2 - 7.75^2) = 1.98 is less than 3.4
+        (SMALL_KNOB | {"thread": "M8", "stem_diameter": 9}, True),
+        (SMALL_KNOB | {"hole": 5}, True),
+        (SMALL_KNOB | {"hole": 5, "stem_diameter": 6.5}, False),
+    ],
+)
+def test_a_hole_through_what_holds_the_ball_is_told(ball: Keys, told: bool) -> None:
+    found = case("bench-lathe", ball)
+    assert ("hole-neck" in {finding.code for finding in found.turned.findings}) is told
+    # and the trial finds the same where the planner says nothing
+    trial = replace(found.trial(), findings=())
+    assert any("of neck" in fault for fault in trial.run()) is told
+
+
+@pytest.mark.parametrize(("shape", "told"), [("round", True), ("square", True), ("round", False)])
+def test_a_bar_that_keeps_its_skin_on_the_ball_is_told(shape: str, told: bool) -> None:
+    # a square bar as wide across its flats as the ball is touched along four lines (any handbook)
+    ball = {"diameter": 30, "blank_diameter": 30 if told else 31, "blank_shape": shape}
+    found = case("bench-lathe", ball)
+    assert ("thin-blank" in {finding.code for finding in found.turned.findings}) is told
 
 
 @pytest.mark.slow

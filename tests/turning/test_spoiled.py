@@ -202,7 +202,7 @@ SPOILED: list[tuple[str, Keys, Keys, Spoil, str]] = [
 )
 def test_a_spoiled_plan_is_found_out(ball: Keys, keys: Keys, spoil: Spoil, words: str) -> None:
     found = knob(ball, keys)
-    faults = spoil(found.trial()).run()
+    faults = spoil(replace(found.trial(), every=False)).run()
     assert any(part in fault for fault in faults for part in words.split("|")), faults
 
 
