@@ -280,7 +280,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/turning/findings HOLE_WALL_MM": (0.5, OWN),
     "planner/turning/measured_head BEYOND_BALL_MM": (10.0, OWN),
     "planner/turning/measured_head KNOB_MM": (15.0, "a knob of 30 mm, from memory"),
-    "planner/turning/measured_head TIMES": (3.0, "shank and joints two thirds: tests/checking/test_spring"),
+    "planner/turning/measured_head TIMES": (3.0, "shank and joints: two thirds, checking/test_spring"),
     "planner/turning/second OFF_MOUTH_DEG": (5.0, OWN),
     "planner/turning/second TRY_DEG": (5.0, "an effort"),
     "planner/turning/findings PARTING_REACH": (8.0, PRACTICE + ": 8 to 10 widths of the blade"),

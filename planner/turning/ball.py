@@ -283,8 +283,8 @@ def _asked(
 def _measure_deg(ball: BallWork, end_deg: float) -> tuple[float, ...]:
     """Angles to measure across at, from clear of the neck to the equator, in whole degrees.
 
-    end_deg: of the sweep; the anvil across the centre then stands on the ball, off the nose's round, and
-    a usual anvil's edge off the stem.
+    end_deg: of the sweep; the anvil across the centre then stands on the ball, off the nose's round,
+    and a usual anvil's edge off the stem.
     """
     if not ball.behind:
         return (90.0,)
