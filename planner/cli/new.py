@@ -39,7 +39,7 @@ def new(file: Path, inch: bool, readings: bool, own_head: bool, as_json: bool) -
     with bad_input_told(as_json):
         if readings and own_head:
             limit, remedy = "--readings and --own-head are different files", "Ask for one of them"
-            raise BadInput([finding("bad-option", str(file), "", "", limit, remedy)])
+            raise BadInput([finding("wrong-value", str(file), "", "", limit, remedy)])
         made = own_head_template if own_head else readings_template if readings else job_template
         write_new(file, made(inch))
     if as_json:

@@ -234,8 +234,8 @@ HELD: dict[str, tuple[dict[str, object], dict[str, Any]]] = {
         {"turning.clamp_torque_Nm": 0.3},
     ),
     "the tool's spring": (
-        {"diameter": 30, "blank_diameter": 31, "material": "C45"},
-        {"turning.feed": 0.03, "turning.clamp_torque_Nm": 3},
+        {"diameter": 45, "blank_diameter": 48},
+        {"turning.finish_depth": 0.02, "turning.feed": 0.06, "turning.clamp_torque_Nm": 4},
     ),
     "the work's bending": (
         {"diameter": 30, "blank_diameter": 33, "stem_diameter": 4, "material": "C45"},
@@ -244,7 +244,7 @@ HELD: dict[str, tuple[dict[str, object], dict[str, Any]]] = {
     "the strength of a part": ({"diameter": 30, "blank_diameter": 33, "material": "C45"}, {}),
     "chatter": (
         {"diameter": 40, "blank_diameter": 43, "material": "6061"},
-        {"turning.feed": 0.03, "lathe.chuck_limit": 1500},
+        {"turning.feed": 0.02, "turning.clamp_torque_Nm": 4, "lathe.chuck_limit": 1500},
     ),
     "the job's depth of cut": (
         {"diameter": 30, "blank_diameter": 33, "depth_of_cut": 0.1},

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import ceil, cos, hypot, pi, radians, sin, sqrt
+from math import asin, atan2, ceil, cos, degrees, hypot, pi, radians, sin, sqrt
 from typing import Any
 
 import numpy as np
@@ -366,7 +366,12 @@ def test_one_division_that_no_limit_lets_be_is_said() -> None:
 
 def test_measuring_keeps_off_the_neck_and_ends_at_the_equator() -> None:
     plan = plan_of(coarse_job(BALL))
-    low = ceil(180.0 - plan.clearance.end_deg + 5.0)
+    # an anvil 6.4 mm wide (from memory) has its edge on the stem where R sin a - 3.2 cos a is the stem's
+    # radius: a = asin(stem / root(R^2 + 3.2^2)) + atan(3.2 / R)
+    ball = plan.ball
+    half = hypot(ball.radius_mm, 3.2)
+    anvil = degrees(asin(ball.stem_mm / 2 / half)) + degrees(atan2(3.2, ball.radius_mm))
+    low = ceil(max(180.0 - plan.clearance.end_deg + 5.0, anvil + 0.5))
     assert plan.measure_deg[0] == low and plan.measure_deg[-1] == 90.0
     assert len(plan.measure_deg) == 5
     # the anvil across the centre stands on the ball where the tip has been
