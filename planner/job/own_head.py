@@ -58,7 +58,7 @@ class OwnHead(Table):
     knob: Annotated[float, length(2, 1500)] | None = Field(
         None, description="along the pivot, to the knob; default: the hand's room is not checked"
     )
-    grip_N: Annotated[float, Field(gt=0, le=50_000, allow_inf_nan=False)] = Field(
+    grip_N: Annotated[float, Field(ge=1, le=50_000, allow_inf_nan=False)] = Field(
         description="pull along the rod at which the tightened clamp slips, by a spring balance"
     )
     gives: Annotated[float, length(0.0005, 5)] | None = Field(

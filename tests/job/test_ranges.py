@@ -11,6 +11,7 @@ from typing import Any, get_args
 
 import pytest
 
+from planner.job.balls import Ball
 from planner.job.base import Table
 from planner.job.fields import Read
 from planner.job.lathe import Lathe
@@ -136,13 +137,50 @@ def test_every_length_of_the_tables_has_its_range_here() -> None:
     lengths = {
         (table.__name__, name)
         for table in Table.__subclasses__()
-        if table.__module__ in (Job.__module__, Lathe.__module__)
+        if table.__module__ in (Job.__module__, Lathe.__module__, Ball.__module__)
         for name, field in table.model_fields.items()
         if any(ranged(one) for one in (*field.metadata, field.annotation))
     }
     assert len(lengths) == len(RANGES), sorted(lengths)
     ends = {key.removesuffix(".0").split(".")[-1] for key in RANGES}
     assert {name for _, name in lengths} == ends
+
+
+HEAD = {
+    **{"largest_ball": 50, "smallest_ball": 12, "screw_pitch": 1, "dial_divisions": 50},
+    **{"rod_diameter": 14, "overhang": 45, "beside": 30, "bit_stickout": 14, "bit_width": 8},
+    **{"nose": 0.5, "arm_height": 20, "arm_width": 18, "tail": 45, "body_radius": 26},
+    **{"handle_length": 110, "knob": 160, "grip_N": 250, "gives": 0.05, "clearance": 2},
+}
+HEAD_RANGES: dict[str, tuple[float, float]] = {
+    "largest_ball": (12.001, 1000),
+    "smallest_ball": (2, 49.999),
+    "rod_diameter": (3, 200),
+    "overhang": (2, 600),
+    "beside": (2, 600),
+    "bit_stickout": (1, 200),
+    "bit_width": (2, 40),
+    "nose": (0.05, 10),
+    "arm_height": (3, 200),
+    "arm_width": (3, 300),
+    "tail": (5, 800),
+    "body_radius": (5, 400),
+    "handle_length": (10, 1000),
+    "knob": (2, 1500),
+    "grip_N": (1, 50_000),
+    "gives": (0.0005, 5),
+    "clearance": (0.2, 20),
+}
+
+
+@pytest.mark.parametrize(("key", "low", "high"), [(k, *v) for k, v in HEAD_RANGES.items()])
+def test_each_range_of_a_head_just_inside_and_just_outside(
+    job_with: JobWith, key: str, low: float, high: float
+) -> None:
+    for value in (low, high):
+        assert getattr(job_with(own_head=HEAD | {key: value}).own_head, key) == value
+    for value in (low - 1e-3 * low, high * 1.001, -1.0):
+        assert told(job_with, {"own_head": HEAD | {key: value}}), value
 
 
 def test_what_an_out_of_range_length_is_told(job_with: JobWith) -> None:

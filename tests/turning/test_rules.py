@@ -366,7 +366,7 @@ def test_one_division_that_no_limit_lets_be_is_said() -> None:
 
 def test_measuring_keeps_off_the_neck_and_ends_at_the_equator() -> None:
     plan = plan_of(coarse_job(BALL))
-    # an anvil 6.4 mm wide (from memory) has its edge on the stem where R sin a - 3.2 cos a is the stem's
+    # an anvil 6.4 mm wide (from memory) has its edge on the stem where R sin a - 3.2 cos a is its
     # radius: a = asin(stem / root(R^2 + 3.2^2)) + atan(3.2 / R)
     ball = plan.ball
     half = hypot(ball.radius_mm, 3.2)
