@@ -14,8 +14,10 @@ from bisect import bisect_right
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from planner.geometry.envelope import Outline
-from planner.geometry.swept import deepest
+from planner.geometry.swept import depths_within
 
 BIT_CLEARANCE_MM = 0.2
 """The bit's own sides come close to the stem at the neck: that is where it cuts."""
@@ -82,16 +84,13 @@ def room_behind(
     shoulder, neck = neck_mm
     bits = [one for one in outlines if one[0].cuts]
     rest = [one for one in outlines if not one[0].cuts]
-    radii, found = [neck], [shoulder]
-    for k in range(1, LEVELS + 1):
-        height = neck + (blank_radius_mm - neck) * (k / LEVELS) ** 2  # closest beside the neck
-        depth = found[-1]
-        for some, clear in ((bits, BIT_CLEARANCE_MM), (rest, clear_mm)):
-            reach = deepest(some, tip_radii_mm, swing_deg, height + clear)
-            depth = max(depth, reach.distance_mm + clear if reach else 0.0)
-        radii.append(height)
-        found.append(depth)
-    return Room(tuple(radii), tuple(found))
+    grown = neck + (blank_radius_mm - neck) * (np.arange(1, LEVELS + 1) / LEVELS) ** 2
+    deep = np.full(LEVELS, shoulder)  # the levels are closest beside the neck
+    for some, clear in ((bits, BIT_CLEARANCE_MM), (rest, clear_mm)):
+        reach = depths_within(some, tip_radii_mm, swing_deg, grown + clear)
+        deep = np.maximum(deep, np.where(reach > 0.0, reach + clear, 0.0))
+    deep = np.maximum.accumulate(deep)
+    return Room((neck, *grown.tolist()), (shoulder, *deep.tolist()))
 
 
 CLOSE_MM = 0.05

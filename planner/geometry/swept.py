@@ -21,6 +21,8 @@ from functools import lru_cache
 from itertools import pairwise
 from math import asin, atan2, cos, degrees, hypot, pi, radians, sin, sqrt
 
+import numpy as np
+
 from parts.attachment import Carrier
 from planner.geometry.envelope import Outline, Reach
 
@@ -64,6 +66,72 @@ def deepest(
             if depth > (best.distance_mm if best else beyond_mm):
                 at_tip = tip if slides else tip_radii_mm[1]
                 best = Reach(depth, outline[0].name, swing, at_tip, high)
+    return best
+
+
+def depths_within(
+    outlines: Sequence[Outline],
+    tip_radii_mm: tuple[float, float],
+    swing_deg: tuple[float, float],
+    within_mm: np.ndarray,
+) -> np.ndarray:
+    """How deep behind the ball's centre anything comes within each of many radii; 0 where nothing does.
+
+    The same as ``deepest`` for each; within_mm: above 0.
+    """
+    sides: list[tuple[float, float, float, float, float]] = []
+    points: list[tuple[float, float, float]] = []
+    for outline in outlines:
+        off = from_spindle_mm(outline)
+        tips = tip_radii_mm if outline[0].carrier is Carrier.HEAD else (0.0,)
+        hull = corners(outline)
+        for tip in dict.fromkeys(tips):
+            at = [(out + tip, across) for out, across in hull]
+            points += [(*_straight(point, swing_deg), off) for point in at]
+            for swing in swing_deg:
+                posed = [_posed(point, swing) for point in at]
+                sides += [(*a, *b, off) for a, b in pairwise([*posed, posed[0]])]
+        if len(set(tips)) > 1:
+            for swing in swing_deg:
+                for out, across in hull:
+                    a, b = (_posed((out + tip, across), swing) for tip in tips)
+                    sides.append((*a, *b, off))
+    if not sides:
+        return np.zeros(len(within_mm))
+    b0, h0, b1, h1, off = np.array(sides).T[:, :, None]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        room = np.sqrt(within_mm[None, :] ** 2 - off**2)
+        rise = h1 - h0
+        flat = np.abs(rise) < _SLACK
+        one, two = ((limit - h0) / rise for limit in (-room, room))
+        low = np.where(flat, 0.0, np.maximum(0.0, np.minimum(one, two)))
+        high = np.where(flat, 1.0, np.minimum(1.0, np.maximum(one, two)))
+        met = (off < within_mm[None, :]) & np.where(flat, np.abs(h0) <= room, low <= high)
+        deep = np.maximum(b0 + (b1 - b0) * low, b0 + (b1 - b0) * high)
+        best = np.where(met, deep, 0.0).max(axis=0)
+        depth, height, off = np.array(points).T[:, :, None]
+        room = np.sqrt(within_mm[None, :] ** 2 - off**2)
+        there = (off < within_mm[None, :]) & (height <= room + _SLACK)
+    return np.asarray(np.maximum(best, np.where(there, depth, 0.0).max(axis=0)))
+
+
+def _posed(point: Point, swing_deg: float) -> Point:
+    """A point of an outline in a pose: behind the ball's centre, and over the spindle's axis."""
+    up, back = sin(radians(swing_deg)), -cos(radians(swing_deg))
+    out, across = point
+    return out * back - across * up, out * up + across * back
+
+
+def _straight(point: Point, swings: tuple[float, float]) -> Point:
+    """A corner where it comes nearest to straight behind the pivot: its depth, and how far from there
+    in height; not behind the centre at all where the swing does not bring it there."""
+    radius, ahead = hypot(*point), degrees(atan2(*point)) - 90.0
+    low, high = (swing + ahead for swing in swings)
+    best = (0.0, 0.0)
+    for straight in (-180.0, 180.0):
+        apart = radians(min(max(straight, low), high) - straight)
+        if abs(apart) <= pi / 2 and radius * cos(apart) > best[0]:
+            best = radius * cos(apart), abs(radius * sin(apart))
     return best
 
 
