@@ -14,11 +14,30 @@ from planner.job.reading import job_from
 from planner.job.tables import Job
 from planner.output.plan import Plan
 
+COSTLY = {
+    "output/test_package.py": (
+        "the_manifest_lists csv_and_json every_part no_file_carries the_same_job an_untouched"
+        " a_failure_half_way a_torch"
+    ),
+    "output/test_rebuild.py": "an_unchanged_job after_a_change_of_prices a_kept_warning",
+    "output/test_crash.py": (
+        "a_process_killed real_processes what_the_user_does a_failure_at_any_step[interrupted"
+        " a_failure_at_any_step[no_permission a_failure_at_any_step[full_disk-exchange"
+    ),
+    "cli/test_net.py": (
+        "a_build_that a_library_that_is_not_installed_is_named_with_the_command_that_installs_it[tab"
+        " a_library_that_is_not_installed_is_named_with_the_command_that_installs_it[sh a_reader"
+        " without_a_folder an_interrupt clicks_own an_answer_that"
+    ),
+    "cli/test_ready.py": "a_terminal_without this_computer",
+}
+"""Of files whose other tests are quick: those that build a whole package or wait for processes."""
+
 MARKED = {
     "kernel": ("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
     "build": (
-        *("output/test_package.py", "output/test_rebuild.py", "output/test_crash.py"),
-        *("output/test_example.py", "cli/test_net.py", "cli/test_ready.py"),
+        "output/test_example.py",
+        *(f"{file}::test_{name}" for file, names in COSTLY.items() for name in names.split()),
         "cli/test_cli.py::test_the_worked_example_of_build_runs",
         *("solids/", "checking/test_clearance.py", "checking/test_search.py"),
         "sizing/test_nonsense.py",
