@@ -30,9 +30,11 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 RESULTS = Path(__file__).with_name("mutation-results.json")
 SHEETS = ["tests/output/test_tracked.py", "tests/making", "tests/cli/test_cli.py"]
-COSTLY = ["geometry/test_edges.py", "checking/test_strength.py", "dial/test_dial.py", "checking/test_check.py",
-          "output/test_topics.py", "stock/test_jobcopy.py", "output/test_schemas.py", "cli/test_cli.py",
-          "sizing/test_sizing.py"]  # fmt: skip
+COSTLY = [
+    *("geometry/test_edges.py", "checking/test_strength.py", "dial/test_dial.py"),
+    *("checking/test_check.py", "output/test_topics.py", "stock/test_jobcopy.py"),
+    *("output/test_schemas.py", "cli/test_cli.py", "sizing/test_sizing.py"),
+]
 """The test files that take longest, the worst at the end: they run after the others."""
 PAIRS = "over under,first last,before after,inside outside,least most,min max,upper_mm lower_mm,\
 min_mm max_mm,low_mm high_mm,low high,start_mm end_mm,low_m_min high_m_min"
