@@ -33,6 +33,23 @@ COSTLY = {
 }
 """Of files whose other tests are quick: those that build a whole package or wait for processes."""
 
+QUICK_SOLIDS = (
+    *("every_feature_type", "a_feature_type", "a_missing_kernel", "ctrl_c", "knob_is", "tool_bit"),
+    *("turned_parts", "dial_lines", "dial_is_a_ring", "a_notch", "a_ball_ground", "a_cylinder"),
+    *("a_part_cut_in_two", "bought_items", "an_unknown", "first_angle", "where_a_hole"),
+    *("a_file_is_written", "solids_are_placed", "the_nose_of_the_bit"),
+    "every_part_is_one_sound_solid_smaller_than_its_stock[bench-lathe]",
+    "every_part_fills_the_box_its_sizes_give[bench-lathe]",
+    "housing_is_a_bored_tube_with_a_flat_and_a_shank[bench-lathe]",
+    "a_part_is_one_named_coloured_solid_in_millimetres[bench-lathe]",
+)
+QUICK = (
+    *(f"solids/test_solids.py::test_{name}" for name in QUICK_SOLIDS),
+    "solids/test_index_mark.py::test_mark_and_lines_meet_on_one_rim[bench-lathe]",
+    "solids/test_by_hand.py",
+)
+"""Tests of single solids, a few hundredths of a second each: run by default, kernel or no."""
+
 MARKED = {
     "kernel": ("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
     "build": (
@@ -58,7 +75,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         place = f"{item.path.relative_to(tests).as_posix()}::{item.name}"
         for mark, places in MARKED.items():
-            if place.startswith(places):
+            if place.startswith(places) and not (mark == "build" and place.startswith(QUICK)):
                 item.add_marker(mark)
 
 

@@ -11,7 +11,7 @@ import ast
 from typing import Any
 
 import pytest
-from jobs import ROOT
+from sources import place, sources, tree
 
 PRACTICE = "common practice"
 ROUNDING = "far below what any tool can hold, far above what floats lose"
@@ -240,12 +240,11 @@ EFFORTS = ("planner/barcut/", "planner/nest/")
 """Rooms whose numbers are efforts and slacks, and whose results a checker of their own proves."""
 
 
-def constants(floors: tuple[str, ...] = ("parts", "planner")) -> dict[str, Any]:
+def constants() -> dict[str, Any]:
     """Every module's named numbers, and tuples of them, by file and name; read off the source."""
     found: dict[str, Any] = {}
-    for path in (p for floor in floors for p in sorted((ROOT / floor).rglob("*.py"))):
-        place = path.relative_to(ROOT).with_suffix("").as_posix().removesuffix("/__init__")
-        for node in ast.parse(path.read_text(encoding="utf-8")).body:
+    for path in sources():
+        for node in tree(path).body:
             target = node.targets[0] if isinstance(node, ast.Assign) else None
             target = node.target if isinstance(node, ast.AnnAssign) else target
             if not isinstance(target, ast.Name) or not target.id.isupper():
@@ -256,7 +255,7 @@ def constants(floors: tuple[str, ...] = ("parts", "planner")) -> dict[str, Any]:
                 continue
             numbers = value if isinstance(value, tuple) and value else (value,)
             if all(type(one) in (int, float) for one in numbers):
-                found[f"{place} {target.id}"] = value
+                found[f"{place(path)} {target.id}"] = value
     return found
 
 
