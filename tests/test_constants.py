@@ -293,9 +293,9 @@ def constants() -> dict[str, Any]:
                 named = list(zip(target.elts, value, strict=True))
             for name, number in named:
                 numbers = number if isinstance(number, tuple) and number else (number,)
-                if isinstance(name, ast.Name) and name.id.isupper():
-                    if all(type(one) in (int, float) for one in numbers):
-                        found[f"{place(path)} {name.id}"] = number
+                plain = all(type(one) in (int, float) for one in numbers)
+                if plain and isinstance(name, ast.Name) and name.id.isupper():
+                    found[f"{place(path)} {name.id}"] = number
     return found
 
 
