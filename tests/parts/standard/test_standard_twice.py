@@ -1,7 +1,7 @@
 """Tables whose figures no outside table at hand holds cell by cell: each figure typed a second time.
 
 Where a figure comes from stands in its row. Washers, tolerances and metric holes are typed from memory
-of the standards; the ranges of speeds, of which each handbook has its own, as the rows had them when they
+of the standards; ranges of speeds, of which each handbook has its own, as the rows had them when they
 were read over: a slip of one digit in either place is noticed. Where a row names what it is by another
 name (feet a minute, a drill), the figure is worked out from that name.
 """
