@@ -49,6 +49,10 @@ KINDS = ("words", "number", "number", "comparison", "sign", "allowance dropped",
          "least and most", "limits swapped")  # fmt: skip
 
 
+IDLE = ("cacheprovider", "hypothesispytest", "xdist", "platformdirs")
+"""Plug-ins that no test here uses, where they are installed: they take as long as many a room's tests."""
+
+
 @dataclass(frozen=True)
 class Fault:
     """One fault: its kind, where it is, how it reads before and after, and the file with it in."""
@@ -195,7 +199,8 @@ def files_of(copy: Path, *places: str) -> list[str]:
 
 def passes(copy: Path, tests: list[str]) -> bool:
     """Whether these test files pass in the copy."""
-    words = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider"]
+    words = [sys.executable, "-m", "pytest", "-x", "-q"]
+    words += [word for name in IDLE for word in ("-p", f"no:{name}")]
     words += [f"tests/{name}" for name in tests]
     try:
         done = subprocess.run(words, cwd=copy, capture_output=True, timeout=1200)
