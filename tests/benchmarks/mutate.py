@@ -50,7 +50,7 @@ KINDS = ("words", "number", "number", "comparison", "sign", "allowance dropped",
 
 
 IDLE = ("cacheprovider", "hypothesispytest", "xdist", "platformdirs")
-"""Plug-ins that no test here uses, where they are installed: they take as long as many a room's tests."""
+"""Plug-ins that no test here uses: where they are installed, they take as long as many a room."""
 
 
 @dataclass(frozen=True)
