@@ -9,7 +9,7 @@ from dxf_cases import PLATE, audited, bounds, lines_on
 from planner.dxf.paths import Chain, Extent, extent_of, joined
 from planner.dxf.profiles import write_profile
 from planner.dxf.views import write_views
-from planner.geometry.curves import Line, Outline
+from planner.geometry.curves import Line, Outline, Polyline
 
 
 def box(left, bottom, right, top):
@@ -211,3 +211,10 @@ def test_views_are_as_high_as_their_title(tmp_path, version):
     header = audited(path).header
     assert tuple(header["$EXTMIN"])[:2] == pytest.approx((0, -46))
     assert tuple(header["$EXTMAX"])[:2] == pytest.approx((50, 35))
+
+
+@pytest.mark.parametrize(("out_mm", "kept"), [(0.0039, 0), (0.0041, 1), (0.0045, 1), (0.1, 1)])
+def test_what_goes_out_and_back_is_dust_up_to_four_joints(out_mm: float, kept: int) -> None:
+    # ends within 0.002 mm are one place: there and back over 0.008 mm in all is nothing drawn
+    found = joined([Polyline(((0.0, 0.0), (out_mm, 0.0), (0.0, 0.0)), False)])
+    assert len(found) == kept
