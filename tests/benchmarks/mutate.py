@@ -122,7 +122,8 @@ def changes(tree: ast.Module) -> Iterator[tuple[str, ast.stmt, tuple[ast.AST, st
                 continue
             other = ast.Sub() if isinstance(node.op, ast.Add) else ast.Add()
             yield "sign", statement, (node, "op", other)
-            if isinstance(node.right, ast.Name | ast.Attribute | ast.Constant):
+            nothing = isinstance(node.right, ast.Constant) and not node.right.value
+            if isinstance(node.right, ast.Name | ast.Attribute | ast.Constant) and not nothing:
                 yield "allowance dropped", statement, (node, "right", ast.Constant(0))
         elif isinstance(node, ast.Name) and node.id in OPPOSITE and isinstance(node.ctx, ast.Load):
             yield "least and most", statement, (node, "id", OPPOSITE[node.id])
