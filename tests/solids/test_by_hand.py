@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from math import pi
+from math import cos, pi, radians, sin
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -25,6 +25,7 @@ from planner.solids.cutters import cutters
 from planner.solids.shapes import cylinder
 from planner.solids.step import _coloured, _reproducible
 from planner.solids.tidy import tidied
+from planner.solids.views import _arc, _circle, _Snap
 
 # ---- what stands in what ----
 
@@ -249,3 +250,59 @@ def test_an_assembly_of_three_bought_items(tmp_path: Path) -> None:
     # the stud's place: 40 up and the tip's radius of 25 out, on top
     assert re.search(r"CARTESIAN_POINT\('',\(0\.,65\.,", text)
     assert [path.name for path in tmp_path.iterdir()] == ["a.step"]
+
+
+# ---- views: what a projected edge is ----
+
+
+def round_points(low: float, high: float, count: int = 12) -> list[tuple[float, float]]:
+    """Points on a circle of 10 about (3, 4), from one angle to another."""
+    angles = [radians(low + (high - low) * k / count) for k in range(count + 1)]
+    return [(3 + 10 * cos(a), 4 + 10 * sin(a)) for a in angles]
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "drawn"),
+    [
+        # anticlockwise from the start, whichever way the points run; over the zero past 360
+        (10, 100, (10, 100)),
+        (100, 10, (10, 100)),
+        (300, 390, (300, 390)),
+        (350, 370, (350, 370)),
+        (20, 300, (20, 300)),
+        (300, 20, (20, 300)),
+        (0, 360, (0, 360)),
+        (90, 450, (0, 360)),
+    ],
+)
+def test_the_arc_through_points(low: float, high: float, drawn: tuple[float, float]) -> None:
+    points = round_points(low, high)
+    found = _arc(points, (3.0, 4.0), 10.0, True)
+    assert (found.centre, found.radius_mm, found.hidden) == ((3.0, 4.0), 10.0, True)
+    assert (found.start_deg, found.end_deg) == pytest.approx(drawn)
+    (x, y), radius = _circle(points)
+    assert (x, y, radius) == pytest.approx((3.0, 4.0, 10.0))
+
+
+def test_an_arc_whose_ends_all_but_meet_is_a_circle() -> None:
+    # ends 0.0017 apart on a circle of 10 meet; 0.0035 apart they do not
+    assert _arc(round_points(0, 359.99), (3.0, 4.0), 10.0, False).end_deg == 360.0
+    assert _arc(round_points(0, 359.98), (3.0, 4.0), 10.0, False).end_deg == pytest.approx(359.98)
+
+
+def test_projected_values_are_taken_to_the_models_own() -> None:
+    # within five micrometres; else rounded to a tenth of one; there is no minus nought
+    snap = _Snap([0.0, 10.0, 10.004, 20.0])
+    assert [snap(v) for v in (0.0049, -0.0049, 9.996, 10.001, 10.003, 19.9951)] == [
+        *(0.0, 0.0, 10.0, 10.0, 10.004, 20.0),
+    ]
+    assert [snap(v) for v in (0.0051, 9.9949, 20.00512345)] == [0.0051, 9.9949, 20.0051]
+    assert snap.near(5.0) is None and snap.near(20.003) == 20.0
+    assert _Snap([]).near(1.0) is None and str(_Snap([-0.0])(0.001)) == "0.0"
+
+
+def test_arcs_that_end_and_begin_at_nought_within_a_rounding_are_one() -> None:
+    for low, high, one in ((0.0, 360.0, True), (5e-7, 360 - 5e-7, True), (1e-3, 360.0, False),
+                           (0.0, 360 - 1e-3, False)):  # fmt: skip
+        found = tidied([arc(300, high), arc(low, 30)])
+        assert len(found) == (1 if one else 2), (low, high)
