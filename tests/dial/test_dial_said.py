@@ -113,3 +113,11 @@ def test_what_just_meets_its_limit_is_not_failed_for_a_floats_last_bit(
     close = replace(GOOD, numeral_every=1, middle_every=1, diameter_mm=175 / pi * (1 - loss))
     assert legibility(close).numerals_ok is right
     assert legibility(replace(GOOD, rim_width_mm=9.0 * (1 - loss))).rim_ok is right
+
+
+@pytest.mark.parametrize(
+    ("divisions", "every"), [(24, 10), (50, 20), (99, 20), (100, 50), (200, 50), (8, 2)]
+)
+def test_where_no_numerals_fit_the_fewest_are_taken(divisions: int, every: int) -> None:
+    # on a rim of half a millimetre: every 50th, 20th or 10th; of 8 lines four numerals
+    assert design_dial(divisions, 1.0, 0.5).numeral_every == every
