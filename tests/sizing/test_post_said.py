@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from math import hypot
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -18,6 +20,7 @@ from planner.job.tables import Job
 from planner.output.plan import Plan
 from planner.sizing.post import PostPlan, post_plan
 from planner.sizing.requirements import post as rules
+from planner.sizing.requirements.check import tail_reach_mm
 from planner.sizing.requirements.model import no_less, no_more
 from planner.words.findings import Finding
 
@@ -156,3 +159,32 @@ def test_a_bound_just_met_is_kept_whatever_a_float_loses(loss: float) -> None:
             "thin-wall", "x", "wall", lambda s, way=way: 3.0 + way * 1e-5, lambda s: 3.0, "Mend it"
         )
         assert not past.met(None)
+
+
+@pytest.mark.parametrize(
+    ("changes", "reach"),
+    [
+        # the arm's inner face comes in to 8 + 22: rod and foot reach 40 below it, each with its
+        # corner, 7 and 9 aside; the dial 16 + 4 + 28 down, 20 + 16 aside: 60 it is
+        ({}, (48.0, 36.0)),
+        ({"rod_length_mm": 90.0}, (60.0, 7.0)),
+        ({"foot_length_mm": 110.0, "flat_offset_mm": 9.0}, (80.0, 9.0)),
+        ({"foot_length_mm": 30.0, "flat_offset_mm": 61.0}, (0.0, 61.0)),
+        ({"index_ring_mm": 14.0}, (58.0, 36.0)),
+        ({"dial_length_mm": 38.0}, (58.0, 36.0)),
+        ({"block_length_mm": 52.0}, (58.0, 36.0)),
+        ({"dial_diameter_mm": 52.0}, (48.0, 46.0)),
+        ({"feed_offset_mm": 30.0}, (48.0, 46.0)),
+        ({"tip_radius_min_mm": 6.0, "rod_length_mm": 90.0}, (62.0, 7.0)),
+        ({"bit_stickout_mm": 20.0, "rod_length_mm": 90.0}, (62.0, 7.0)),
+    ],
+)
+def test_how_far_the_tail_reaches(changes: dict[str, float], reach: tuple[float, float]) -> None:
+    sizes = {
+        "tip_radius_min_mm": 8.0, "bit_stickout_mm": 22.0, "rod_length_mm": 70.0,
+        "rod_diameter_mm": 14.0, "foot_length_mm": 70.0, "flat_offset_mm": 9.0,
+        "block_length_mm": 32.0, "index_ring_mm": 4.0, "dial_length_mm": 28.0,
+        "feed_offset_mm": 20.0, "dial_diameter_mm": 32.0,
+    }  # fmt: skip
+    found = tail_reach_mm(SimpleNamespace(**(sizes | changes)))
+    assert float(found) == pytest.approx(hypot(*reach))
