@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 from math import acos, inf, nan, pi, sqrt
 from random import Random
@@ -11,10 +12,11 @@ import shapely
 from nest_cases import profile, rectangle
 
 from planner.geometry.curves import Outline
+from planner.nest.check import _sawn
 from planner.nest.dxf import write_piece
 from planner.nest.guillotine import CHOICES, SPLITS, Panel, Saw, room, saw_sheet
 from planner.nest.guillotine import Sawing as Way
-from planner.nest.model import NoRoom, NoSheet, Piece, Sheet
+from planner.nest.model import Cut, NestSheet, NoRoom, NoSheet, Piece, Placed, Sheet
 from planner.nest.nofit import RANKS, Shapes, _left_over, box_sheet, fit_sheet
 from planner.nest.offset import offset
 from planner.nest.outlines import area_mm2
@@ -289,3 +291,92 @@ def test_round_a_bite_the_line_goes_round_its_two_corners() -> None:
         NoRoom, match="too narrow to go round at 5 mm; use a narrower kerf or a larger"
     ):
         offset(bite, 5.0)
+
+
+# ---- the saw's cuts gone over again: a panel of 100 x 50, a kerf of 2 ----
+
+
+def sawn(*cuts: Cut) -> list[str]:
+    sheet = NestSheet(Sheet("s", 100.0, 50.0), (), cuts, 2.0, "saw")
+    return list(_sawn(sheet, ()))
+
+
+FIRST = Cut(1, 0, "width", 30.0, 50.0, 1, 2)  # 30 on the near side, 68 beyond the kerf
+SECOND = Cut(2, 2, "length", 20.0, 68.0, 3, 4)  # of those 20 and 28
+
+
+def test_cuts_that_are_right() -> None:
+    assert sawn(FIRST, SECOND) == []
+    # at the far edge nothing is left over, nor at the near one
+    assert sawn(replace(FIRST, position_mm=98.0, near=1, far=None)) == []
+    assert sawn(replace(FIRST, position_mm=0.0, near=None, far=1)) == []
+
+
+@pytest.mark.parametrize(
+    ("cuts", "sentence"),
+    [
+        (
+            (replace(FIRST, number=2),),
+            "cut 2 is out of order, or its panel 0 is not there to cut",
+        ),
+        (
+            (FIRST, replace(SECOND, panel=7)),
+            "cut 2 is out of order, or its panel 7 is not there to cut",
+        ),
+        ((replace(FIRST, along="across"),), "cut 1 at 30 mm misses its panel of 50 mm"),
+        ((replace(FIRST, position_mm=100.0),), "cut 1 at 100 mm misses its panel of 100 mm"),
+        ((replace(FIRST, position_mm=-1.0),), "cut 1 at -1 mm misses its panel of 100 mm"),
+        ((FIRST, replace(SECOND, position_mm=50.0)), "cut 2 at 50 mm misses its panel of 50 mm"),
+        ((replace(FIRST, length_mm=49.0),), "cut 1 is 49 mm long on a panel of 50 mm"),
+        ((FIRST, replace(SECOND, length_mm=70.0)), "cut 2 is 70 mm long on a panel of 68 mm"),
+        ((replace(FIRST, far=None),), "cut 1 does not make the panel None it says"),
+        ((replace(FIRST, near=0),), "cut 1 does not make the panel 0 it says"),
+        (
+            (replace(FIRST, position_mm=98.5),),
+            "cut 1 does not make the panel 2 it says",
+        ),
+    ],
+)
+def test_cuts_that_are_wrong(cuts: tuple[Cut, ...], sentence: str) -> None:
+    assert sawn(*cuts) == [sentence]
+
+
+def test_a_piece_that_is_not_its_panel() -> None:
+    piece = rectangle(30, 50, "rail")
+    box = (0.0, 0.0, 30.0, 50.0)
+    right = Placed(0, 1, piece, 0.0, 0.0, 0, 1)
+    for placed, at, said in (
+        (right, box, []),
+        (
+            replace(right, panel=2),
+            box,
+            [
+                "'rail' (1): the cuts leave (32.0, 0.0, 100.0, 50.0),"
+                " the piece is (0.0, 0.0, 30.0, 50.0)"
+            ],
+        ),
+        (
+            replace(right, panel=None),
+            box,
+            ["'rail' (1): panel None is cut up, is another piece, or was never made"],
+        ),
+        (
+            replace(right, panel=0),
+            box,
+            ["'rail' (1): panel 0 is cut up, is another piece, or was never made"],
+        ),
+    ):
+        sheet = NestSheet(Sheet("s", 100.0, 50.0), (placed,), (FIRST,), 2.0, "saw")
+        assert list(_sawn(sheet, (at,))) == said
+
+
+def test_which_pieces_are_their_own_rectangles() -> None:
+    corner = profile("corner", (0, 0, 0), (20, 0, 0), (20, 10, 0), (10, 20, 0), (0, 20, 0))
+    for outlines, boxed in (
+        ([rectangle(20, 10)], True),
+        ([rectangle(20, 10), rectangle(5, 5)], True),
+        ([corner], False),
+        ([rectangle(20, 10), corner], False),
+    ):
+        work = Work([Piece(one) for one in outlines], [Sheet("s", 100.0, 50.0)], 0.0, "plasma")
+        assert work.boxed() is boxed and work.by_outline() is not boxed
