@@ -254,3 +254,32 @@ def test_the_row_of_a_posts_screws(post: dict[str, Any], right: bool) -> None:
             "tool_post: a table: its screws stand in a row longer than the post is deep. Measure depth,"
             " first_screw and screw_spacing again"
         ]
+
+
+def test_an_old_key_is_found_however_deep_and_however_often_it_stands() -> None:
+    key = OldKey("shop.machines.speed", "shop.machines.speeds", "0.2")
+    data = {
+        "shop": {"speed": 1, "machines": [{"speed": 2}, {"speeds": 3}, {"mill": {"speed": 4}}]},
+        "speed": 5,
+    }
+    made, found = renamed(data, "j.toml", [key], "0.2.0")
+    assert made["shop"]["machines"] == [{"speeds": 2}, {"speeds": 3}, {"mill": {"speed": 4}}]
+    assert (made["speed"], made["shop"]["speed"]) == (5, 1)
+    assert [one.key for one in found] == ["shop.machines[1].speed"]
+    assert data["shop"]["machines"][0] == {"speed": 2}  # type: ignore[index]
+    top = renamed({"label": 1}, "j.toml", [OldKey("label", "name", "0.2")], "0.3.1")
+    assert top[0] == {"name": 1} and [one.text for one in top[1]] == [
+        "called name since version 0.2. Rename it; 0.3 is the last version that reads the old one"
+    ]
+    # two minor versions on, or a major one, it is refused
+    for version in ("0.4.0", "1.2.0"):
+        with pytest.raises(BadInput) as caught:
+            renamed(data, "j.toml", [key], version)
+        assert only(caught).text == "called shop.machines.speeds since version 0.2. Rename it"
+    both = {"shop": {"machines": {"speed": 1, "speeds": 2}}}
+    with pytest.raises(BadInput) as caught:
+        renamed(both, "j.toml", [key], "0.2.0")
+    assert (only(caught).key, only(caught).text) == (
+        "shop.machines.speed",
+        "called shop.machines.speeds since version 0.2, and that is given too. Take the old one out",
+    )
