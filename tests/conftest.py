@@ -14,11 +14,47 @@ from planner.job.reading import job_from
 from planner.job.tables import Job
 from planner.output.plan import Plan
 
+COSTLY = {
+    "output/test_package.py": (
+        "the_manifest_lists csv_and_json every_part no_file_carries the_same_job an_untouched"
+        " a_failure_half_way a_torch"
+    ),
+    "output/test_rebuild.py": "an_unchanged_job after_a_change_of_prices a_kept_warning",
+    "output/test_crash.py": (
+        "a_process_killed real_processes what_the_user_does a_failure_at_any_step[interrupted"
+        " a_failure_at_any_step[no_permission a_failure_at_any_step[full_disk-exchange"
+    ),
+    "cli/test_net.py": (
+        "a_build_that a_library_that_is_not_installed_is_named_with_the_command_that_installs_it[tab"
+        " a_library_that_is_not_installed_is_named_with_the_command_that_installs_it[sh a_reader"
+        " without_a_folder an_interrupt clicks_own an_answer_that"
+    ),
+    "cli/test_ready.py": "a_terminal_without this_computer",
+}
+"""Of files whose other tests are quick: those that build a whole package or wait for processes."""
+
+QUICK_SOLIDS = (
+    *("every_feature_type", "a_feature_type", "a_missing_kernel", "ctrl_c", "knob_is", "tool_bit"),
+    *("turned_parts", "dial_lines", "dial_is_a_ring", "a_notch", "a_ball_ground", "a_cylinder"),
+    *("a_part_cut_in_two", "bought_items", "an_unknown", "first_angle", "where_a_hole"),
+    *("a_file_is_written", "solids_are_placed", "the_nose_of_the_bit"),
+    "every_part_is_one_sound_solid_smaller_than_its_stock[bench-lathe]",
+    "every_part_fills_the_box_its_sizes_give[bench-lathe]",
+    "housing_is_a_bored_tube_with_a_flat_and_a_shank[bench-lathe]",
+    "a_part_is_one_named_coloured_solid_in_millimetres[bench-lathe]",
+)
+QUICK = (
+    *(f"solids/test_solids.py::test_{name}" for name in QUICK_SOLIDS),
+    "solids/test_index_mark.py::test_mark_and_lines_meet_on_one_rim[bench-lathe]",
+    "solids/test_by_hand.py",
+)
+"""Tests of single solids, a few hundredths of a second each: run by default, kernel or no."""
+
 MARKED = {
     "kernel": ("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
     "build": (
-        *("output/test_package.py", "output/test_rebuild.py", "output/test_crash.py"),
-        *("output/test_example.py", "cli/test_net.py", "cli/test_ready.py"),
+        "output/test_example.py",
+        *(f"{file}::test_{name}" for file, names in COSTLY.items() for name in names.split()),
         "cli/test_cli.py::test_the_worked_example_of_build_runs",
         *("solids/", "checking/test_clearance.py", "checking/test_search.py"),
         "sizing/test_nonsense.py",
@@ -39,7 +75,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         place = f"{item.path.relative_to(tests).as_posix()}::{item.name}"
         for mark, places in MARKED.items():
-            if place.startswith(places):
+            if place.startswith(places) and not (mark == "build" and place.startswith(QUICK)):
                 item.add_marker(mark)
 
 

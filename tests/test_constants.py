@@ -11,7 +11,7 @@ import ast
 from typing import Any
 
 import pytest
-from jobs import ROOT
+from sources import place, sources, tree
 
 PRACTICE = "common practice"
 ROUNDING = "far below what any tool can hold, far above what floats lose"
@@ -310,29 +310,68 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/words/numbers MICROMETER_MM": (25.0, "outside micrometers, ISO 3611"),
     "planner/words/tables WIDEST": (48, OWN),
     "planner/words/units MM_PER_INCH": (25.4, "exact since 1959"),
+    # ---- named two at a time, or as sums ----
+    "parts/standard/cutting_forces LEAST_CHIP_MM": (0.005, "Kienzle's formula: not much under 0.01"),
+    "parts/standard/cutting_forces MOST_CHIP_MM": (2.0, "Kienzle's formula: measured to 1 or 2"),
+    "planner/cli/answer CLEAN": (0, "POSIX: success"),
+    "planner/cli/answer FINDINGS": (1, OWN + ", as grep and diff have it"),
+    "planner/cli/answer BAD_INPUT": (2, OWN + ", as grep and diff have it"),
+    "planner/cli/net TERMINATED": (143, "128 and SIGTERM's 15, as shells have it"),
+    "planner/dial/design DIGIT": (0.7, "ISO 3098-0 lettering B: digits 0.7 of their height, space in"),
+    "planner/dial/design LINE_PITCH": (1.4, "ISO 3098-0: 0.4 of the height between"),
+    "planner/dial/design SMALLEST_MM": (0.001, OWN),
+    "planner/dial/design LARGEST_MM": (1000, OWN),
+    "planner/dial/reading LEAST_SPACING_MM": (0.8, PRACTICE + ": read at arm's length"),
+    "planner/dial/reading WIDTHS_APART": (5, PRACTICE + ": as on a micrometer's thimble"),
+    "planner/dxf/drawing WIDE": (50, "ISO 128-2: 0.5 mm, in hundredths"),
+    "planner/dxf/drawing NARROW": (25, "ISO 128-2: half of it"),
+    "planner/dxf/drawing TITLE_MM": (5.0, "ISO 3098-1: 3.5, 5, 7 mm"),
+    "planner/dxf/drawing TEXT_MM": (3.5, "ISO 3098-1: 2.5, 3.5, 5 mm"),
+    "planner/output/pictures/sawing ROW_MM": (4.6, "text of 3.5 and a third between"),
+    "planner/output/pictures/sawing BAR_MM": (8.0, OWN),
+    "planner/output/pictures/sawing HEAD_MM": (22.0, OWN),
+    "planner/output/pictures/svg THICK": (0.6, OWN + ": seen at arm's length"),
+    "planner/output/pictures/svg MIDDLE": (0.35, "ISO 128-2: a width of its series"),
+    "planner/output/pictures/svg THIN": (0.18, "ISO 128-2: a width of its series"),
+    "planner/sizing/own LEAST_MM": (0.05, OWN),
+    "planner/sizing/own MOST_MM": (1000.0, OWN),
+    "planner/solids/tidy CHORD_MM": (0.01, ROUNDING),
+    "planner/solids/tidy FINE_MM": (0.002, ROUNDING),
+    "planner/stock/cutlist UNPRICED": (10**12, "dearer than any price a job may have"),
+    "planner/stock/flats BRIDGE_MM": (3.0, PRACTICE + ": metal between two cuts of a torch"),
+    "planner/stock/flats MARGIN_MM": (5.0, PRACTICE + ": off a sheet's sheared edge"),
 }  # fmt: skip
 
 EFFORTS = ("planner/barcut/", "planner/nest/")
 """Rooms whose numbers are efforts and slacks, and whose results a checker of their own proves."""
 
 
-def constants(floors: tuple[str, ...] = ("parts", "planner")) -> dict[str, Any]:
+SUMS = (ast.Constant, ast.BinOp, ast.UnaryOp, ast.Tuple, ast.operator, ast.unaryop, ast.Load)
+
+
+def worked_out(expression: ast.expr | None) -> Any:
+    """What a literal, or a sum of literals such as 1 << 26, comes to; None where it is neither."""
+    if expression is None or not all(isinstance(one, SUMS) for one in ast.walk(expression)):
+        return None
+    return eval(compile(ast.Expression(expression), "", "eval"), {"__builtins__": {}})
+
+
+def constants() -> dict[str, Any]:
     """Every module's named numbers, and tuples of them, by file and name; read off the source."""
     found: dict[str, Any] = {}
-    for path in (p for floor in floors for p in sorted((ROOT / floor).rglob("*.py"))):
-        place = path.relative_to(ROOT).with_suffix("").as_posix().removesuffix("/__init__")
-        for node in ast.parse(path.read_text(encoding="utf-8")).body:
+    for path in sources():
+        for node in tree(path).body:
             target = node.targets[0] if isinstance(node, ast.Assign) else None
             target = node.target if isinstance(node, ast.AnnAssign) else target
-            if not isinstance(target, ast.Name) or not target.id.isupper():
-                continue
-            try:
-                value = ast.literal_eval(getattr(node, "value", None) or ast.Constant(None))
-            except ValueError:
-                continue
-            numbers = value if isinstance(value, tuple) and value else (value,)
-            if all(type(one) in (int, float) for one in numbers):
-                found[f"{place} {target.id}"] = value
+            value = worked_out(getattr(node, "value", None)) if target else None
+            named = [(target, value)]
+            if isinstance(target, ast.Tuple) and isinstance(value, tuple):
+                named = list(zip(target.elts, value, strict=True))
+            for name, number in named:
+                numbers = number if isinstance(number, tuple) and number else (number,)
+                plain = all(type(one) in (int, float) for one in numbers)
+                if plain and isinstance(name, ast.Name) and name.id.isupper():
+                    found[f"{place(path)} {name.id}"] = number
     return found
 
 
@@ -367,10 +406,34 @@ def test_the_order_of_work_in_a_set_up() -> None:
 
 def test_tables_of_numbers() -> None:
     from planner.checking.search import WIDTHS
-    from planner.dial.design import LENGTHS
+    from planner.dial.design import INCH_MM, LENGTHS
+    from planner.dial.reading import ROUND_STEPS
+    from planner.dxf.drawing import LAYERS, LINETYPES
+    from planner.nest.dxf import LAYERS as SHEET_LAYERS
 
     # lines of a dial: short, middle and long as 1 : 1.4 : 2 (common practice)
     assert LENGTHS == {"short": 0.25, "middle": 0.35, "long": 0.5}
+    # steps that are counted without pencil and paper; 25.4 mm to the inch
+    assert [float(step) for step in ROUND_STEPS] == [1, 2, 2.5, 4, 5, 10] and INCH_MM * 10 == 254
+    # colour indices of DXF: 1 red, 3 green, 7 black or white, 8 grey; 0.5 and 0.25 mm wide (ISO 128-2)
+    assert LAYERS == {
+        "CUT": (7, "CONTINUOUS", 50),
+        "MARK": (3, "CONTINUOUS", 25),
+        "VISIBLE": (7, "CONTINUOUS", 50),
+        "HIDDEN": (8, "HIDDEN", 25),
+        "CENTER": (1, "CENTER", 25),
+    }
+    assert SHEET_LAYERS == {
+        "CUT_INSIDE": (1, "CONTINUOUS", 50),
+        "CUT_OUTSIDE": (7, "CONTINUOUS", 50),
+        "MARK": (3, "CONTINUOUS", 25),
+        "SHEET": (8, "CONTINUOUS", 25),
+    }
+    # dashes, gaps and dots: 12, 24, 3 and 3 of the narrow lines' widths (ISO 128-2)
+    assert LINETYPES == {
+        "HIDDEN": ("Hidden __ __ __", (3.0, -0.75)),
+        "CENTER": ("Center ____ _ ____", (6.0, -0.75, 1.5, -0.75)),
+    }
     assert WIDTHS == {
         "rod_diameter_mm": 5, "clamp_screw": 2, "pivot_diameter_mm": 5, "feed_thread": 2,
         "block_stock": 4, "bit_stock": 2, "arm_stock": 8, "shank_stock": 5, "tube_stock": 12,

@@ -6,6 +6,7 @@ import ast
 from collections.abc import Iterator
 
 from jobs import ROOT
+from sources import nodes
 
 FLOORS: tuple[dict[str, set[str]], ...] = (
     {"sums": set(), "barcut": set()},
@@ -43,7 +44,7 @@ ROOMS = {room: uses for floor in FLOORS for room, uses in floor.items()}
 def used(room: str) -> Iterator[tuple[str, str]]:
     """Every other room that a room's files import, and the file."""
     for file in sorted((ROOT / "planner" / room).rglob("*.py")):
-        for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+        for node in nodes(file):
             names = []
             if isinstance(node, ast.Import):
                 names = [alias.name for alias in node.names]

@@ -119,8 +119,8 @@ def legibility(dial: Dial) -> Legibility:
         most_mm = height_mm * max(rim_mm - beside_mm, 0) / (run_mm - beside_mm)
         findings.append(
             f"dial: numerals {height_mm:g} mm high beside {dial.long_mm:g} mm lines need a rim "
-            f"{run_mm:.2f} mm wide; has {rim_mm:g}. Use a wider rim or numerals of at most "
-            f"{most_mm:.2f} mm"
+            f"{run_mm:.2f} mm wide; has {rim_mm:g}. Use a wider rim"
+            + (f" or numerals of at most {most_mm:.2f} mm" if most_mm >= 0.01 else "")
         )
     return Legibility(
         ok=not findings,

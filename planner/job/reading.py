@@ -185,6 +185,8 @@ def _key(place: list[Any]) -> str:
 def _shown(value: Any) -> str:
     if isinstance(value, dict | list):
         return "a table" if isinstance(value, dict) else "a list"
+    if isinstance(value, bool):
+        return str(value).lower()  # as TOML writes it
     if isinstance(value, float) and not isfinite(value):
         return str(value)
     return repr(value) if isinstance(value, str) else str(value)

@@ -6,10 +6,10 @@ from math import cos, radians, sin, sqrt, tan
 import pytest
 from dxf_cases import PLATE, audited, bounds, lines_on
 
-from planner.dxf.paths import Chain, Extent, extent_of, joined
+from planner.dxf.paths import Chain, Extent, circle_of, extent_of, joined
 from planner.dxf.profiles import write_profile
 from planner.dxf.views import write_views
-from planner.geometry.curves import Line, Outline
+from planner.geometry.curves import Arc, Line, Outline, Polyline
 
 
 def box(left, bottom, right, top):
@@ -211,3 +211,53 @@ def test_views_are_as_high_as_their_title(tmp_path, version):
     header = audited(path).header
     assert tuple(header["$EXTMIN"])[:2] == pytest.approx((0, -46))
     assert tuple(header["$EXTMAX"])[:2] == pytest.approx((50, 35))
+
+
+@pytest.mark.parametrize(("out_mm", "kept"), [(0.0039, 0), (0.0041, 1), (0.0045, 1), (0.1, 1)])
+def test_what_goes_out_and_back_is_dust_up_to_four_joints(out_mm: float, kept: int) -> None:
+    # ends within 0.002 mm are one place: there and back over 0.008 mm in all is nothing drawn
+    found = joined([Polyline(((0.0, 0.0), (out_mm, 0.0), (0.0, 0.0)), False)])
+    assert len(found) == kept
+
+
+def test_what_is_a_circle():
+    # two half turns, four quarters or one drawn the other way; not an open path, nor one with a flat
+    quarter = tan(radians(90) / 4)
+    four = [(10.0, 0.0), (0.0, 10.0), (-10.0, 0.0), (0.0, -10.0)]
+    round_four = Chain(tuple((x + 3, y - 4, quarter) for x, y in four), True)
+    assert circle_of(round_four) == pytest.approx((3.0, -4.0, 10.0))
+    other_way = tuple((x + 3, y - 4, -quarter) for x, y in four[::-1])
+    assert circle_of(Chain(other_way, True)) == pytest.approx((3.0, -4.0, 10.0))
+    two = Chain(((-5.0, 0.0, 1.0), (5.0, 0.0, 1.0)), True)
+    assert circle_of(two) == pytest.approx((0.0, 0.0, 5.0))
+    assert circle_of(replace(two, closed=False)) is None
+    assert circle_of(Chain(((-5.0, 0.0, 1.0), (5.0, 0.0, 0.0)), True)) is None
+    assert circle_of(Chain(((-5.0, 0.0, 1.0), (5.0, 0.0, -0.5)), True)) is None
+    # an oval of two halves apart by what is joined, and by more
+    for apart, found in ((0.001, True), (0.003, False)):
+        bulge = tan(radians(180) / 4) * (1 + apart / 5)
+        oval = Chain(((-5.0, 0.0, 1.0), (5.0, 0.0, bulge)), True)
+        assert (circle_of(oval) is not None) is found
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "pieces", "sweep"),
+    [(0, 90, 1, 90), (0, 180, 1, 180), (0, 181, 2, 181), (300, 390, 1, 90), (350, 10, 1, 20)],
+)
+def test_an_arc_is_drawn_in_pieces_of_half_a_turn_at_most(start, end, pieces, sweep):
+    (chain,) = joined([Arc((2.0, 3.0), 10.0, start, end, False)])
+    segments = list(chain.segments())
+    assert len(segments) == pieces and not chain.closed
+    bulge = tan(radians(sweep / pieces) / 4)
+    assert [p[2] for p, _ in segments] == pytest.approx([bulge] * pieces)
+    first, last = segments[0][0], segments[-1][1]
+    a, b = radians(start), radians(start + sweep)
+    assert first[:2] == pytest.approx((2 + 10 * cos(a), 3 + 10 * sin(a)))
+    assert last[:2] == pytest.approx((2 + 10 * cos(b), 3 + 10 * sin(b)))
+
+
+def test_an_arc_that_is_all_but_whole_is_a_circle():
+    # of radius 10 a gap of 0.002 mm is 0.0115 degrees
+    for end, closed in ((360.0, True), (359.99, True), (359.98, False)):
+        (chain,) = joined([Arc((0.0, 0.0), 10.0, 0.0, end, False)])
+        assert chain.closed is closed

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import sqrt
+from math import asin, atan2, degrees, sqrt
 
 import pytest
 from profile_cases import notch, one, plate
@@ -15,7 +15,7 @@ from parts.sizes import Sizes
 from parts.standard.sections import Section
 from planner.geometry.ball import Setting, diameter_mm, point_radius_mm, profile
 from planner.geometry.envelope import Edge, lowest, neck_deg, swinging_edges
-from planner.geometry.swept import deepest, stem_end_deg
+from planner.geometry.swept import _turned, deepest, stem_end_deg
 from planner.output.plan import Plan
 
 
@@ -193,3 +193,20 @@ def test_an_outline_begins_at_its_lowest_corner_on_the_left() -> None:
     assert points(notch(70, 40, 101, 61)) == [
         (0, 0), (100, 0), (100, 40), (70, 40), (70, 60), (0, 60),
     ]  # fmt: skip
+
+
+def test_a_corner_at_the_height_counts_whatever_a_float_loses() -> None:
+    # 3, 4: five from the pivot, and three above or below it where it stands four behind
+    for below in (-1, 1):
+        ahead = degrees(atan2(3.0, 4.0)) - 90.0
+        swing = -180.0 + below * degrees(asin(0.6)) - ahead
+        for short, found in ((0.0, 1), (5e-10, 1), (1e-7, 0)):
+            places = list(_turned((3.0, 4.0), (swing, swing), 3.0 - short, 25.0))
+            assert len(places) == found
+            for (depth, height), at_deg, tip in places:
+                assert (depth, height, tip) == (
+                    pytest.approx(4.0),
+                    pytest.approx(-3.0 * below),
+                    25.0,
+                )
+                assert at_deg == pytest.approx(swing)

@@ -4,15 +4,23 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
-from typing import Any, get_args
+from typing import Any, Literal, get_args
 
 import pytest
 from jobs import changed
 from pydantic import BaseModel
 
 from planner import __version__
+from planner.job.base import FileTable
 from planner.job.oldkeys import OldKey, renamed
-from planner.job.reading import job_from, read_bytes, read_job, read_table, toml_from
+from planner.job.reading import (
+    job_from,
+    read_bytes,
+    read_job,
+    read_table,
+    refuse_format,
+    toml_from,
+)
 from planner.job.tables import Job
 from planner.measuring.readings import Readings
 from planner.record.model import BallTurned, Made, MoveMade
@@ -191,3 +199,87 @@ def test_a_default_that_is_said_is_the_default() -> None:
                 assert field.default == float(said[1]), f"{table}.{name}"
                 told += 1
     assert told >= 8
+
+
+class OfTwo(FileTable):
+    """A file of which two formats are read, a third was never written."""
+
+    format: Literal[1, 2, 4] = 1  # type: ignore[assignment]
+
+
+@pytest.mark.parametrize("given", [1, 2, 4])
+def test_a_format_of_several_that_is_read(given: int) -> None:
+    refuse_format({"format": given}, "f.toml", OfTwo)
+    refuse_format({}, "f.toml", OfTwo)
+
+
+@pytest.mark.parametrize(
+    ("given", "sentence"),
+    [
+        (5, f"5: this is pommel {__version__}, which reads 1, 2, 4. Work on it with the pommel that"
+            " wrote it, or a newer one"),
+        (3, "3: no such format; known here: 1, 2, 4. Write format = 4"),
+        (0, "0: no such format; known here: 1, 2, 4. Write format = 4"),
+        (True, "true: no such format; known here: 1, 2, 4. Write format = 4"),
+    ],
+)  # fmt: skip
+def test_a_format_of_several_that_is_not_read(given: object, sentence: str) -> None:
+    with pytest.raises(BadInput) as caught:
+        refuse_format({"format": given}, "f.toml", OfTwo, "in")
+    assert (only(caught).text, only(caught).key) == (sentence, "in.format")
+
+
+@pytest.mark.parametrize(
+    ("post", "right"),
+    [
+        # 56 deep: one screw anywhere before its end, two with a known spacing, none known
+        ({"screws": 1, "first_screw": 55.95}, True),
+        ({"screws": 1, "first_screw": 56}, False),
+        ({"screws": 2, "first_screw": 55.95}, True),
+        ({"screws": 2, "screw_spacing": 55.95}, True),
+        ({"screws": 2, "screw_spacing": 56}, False),
+        ({"screws": 2, "first_screw": 28, "screw_spacing": 27.95}, True),
+        ({"screws": 2, "first_screw": 28, "screw_spacing": 28}, False),
+        ({"screws": 3, "first_screw": 26, "screw_spacing": 14.95}, True),
+        ({"screws": 3, "first_screw": 26, "screw_spacing": 15}, False),
+    ],
+)
+def test_the_row_of_a_posts_screws(post: dict[str, Any], right: bool) -> None:
+    keys = dict.fromkeys(("first_screw", "screw_spacing")) | post
+    data = changed(**{f"tool_post.{key}": value for key, value in keys.items()})
+    if right:
+        assert job_from(data, "job.toml").tool_post.screws == post["screws"]
+    else:
+        assert told(data) == [
+            "tool_post: a table: its screws stand in a row longer than the post is deep. Measure depth,"
+            " first_screw and screw_spacing again"
+        ]
+
+
+def test_an_old_key_is_found_however_deep_and_however_often_it_stands() -> None:
+    key = OldKey("shop.machines.speed", "shop.machines.speeds", "0.2")
+    data = {
+        "shop": {"speed": 1, "machines": [{"speed": 2}, {"speeds": 3}, {"mill": {"speed": 4}}]},
+        "speed": 5,
+    }
+    made, found = renamed(data, "j.toml", [key], "0.2.0")
+    assert made["shop"]["machines"] == [{"speeds": 2}, {"speeds": 3}, {"mill": {"speed": 4}}]
+    assert (made["speed"], made["shop"]["speed"]) == (5, 1)
+    assert [one.key for one in found] == ["shop.machines[1].speed"]
+    assert data["shop"]["machines"][0] == {"speed": 2}  # type: ignore[index]
+    top = renamed({"label": 1}, "j.toml", [OldKey("label", "name", "0.2")], "0.3.1")
+    assert top[0] == {"name": 1} and [one.text for one in top[1]] == [
+        "called name since version 0.2. Rename it; 0.3 is the last version that reads the old one"
+    ]
+    # two minor versions on, or a major one, it is refused
+    for version in ("0.4.0", "1.2.0"):
+        with pytest.raises(BadInput) as caught:
+            renamed(data, "j.toml", [key], version)
+        assert only(caught).text == "called shop.machines.speeds since version 0.2. Rename it"
+    both = {"shop": {"machines": {"speed": 1, "speeds": 2}}}
+    with pytest.raises(BadInput) as caught:
+        renamed(both, "j.toml", [key], "0.2.0")
+    assert (only(caught).key, only(caught).text) == (
+        "shop.machines.speed",
+        "called shop.machines.speeds since version 0.2, and that is given too. Take the old one out",
+    )

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
-from math import inf, nan
+from math import acos, inf, nan, pi, sqrt
 from random import Random
 
 import pytest
@@ -11,11 +12,14 @@ import shapely
 from nest_cases import profile, rectangle
 
 from planner.geometry.curves import Outline
+from planner.nest.check import _sawn
 from planner.nest.dxf import write_piece
 from planner.nest.guillotine import CHOICES, SPLITS, Panel, Saw, room, saw_sheet
 from planner.nest.guillotine import Sawing as Way
-from planner.nest.model import Piece, Sheet
+from planner.nest.model import Cut, NestSheet, NoRoom, NoSheet, Piece, Placed, Sheet
 from planner.nest.nofit import RANKS, Shapes, _left_over, box_sheet, fit_sheet
+from planner.nest.offset import offset
+from planner.nest.outlines import area_mm2
 from planner.nest.place import nest
 from planner.nest.tries import Work
 
@@ -222,3 +226,157 @@ def test_an_outline_that_is_none_is_refused_with_what_is_wrong() -> None:
         assert told in str(caught.value)
     with pytest.raises(ValueError, match="quantity is 0; it must be 1 or more"):
         nest([Piece(rectangle(20, 10), 0)], [sheet], 0.0, "saw")
+
+
+def test_what_is_left_over_is_what_the_better_order_of_sheets_leaves() -> None:
+    # the cheap sheet first takes one square of 90, the dear one the other and both strips beside it;
+    # the dear one first would take both squares and leave the strips, 95 long, no sheet of 90: of the
+    # two ways the bar of 500, which goes on neither, is told alone
+    pieces = [
+        Piece(rectangle(90, 90, "square"), 2),
+        Piece(rectangle(95, 45, "strip"), 2),
+        Piece(rectangle(500, 10, "bar")),
+    ]
+    sheets = [Sheet("small", 90.0, 90.0, 1, 1.0), Sheet("large", 200.0, 100.0, 1, 10.0)]
+    with pytest.raises(NoSheet) as caught:
+        nest(pieces, sheets, 0.0, "plasma")
+    assert caught.value.unplaced == (("bar", 1),) and caught.value.missing_mm2 == 5000.0
+    # 410 longer, or the large one 300 longer: 300 x 100 is less than 410 x 90
+    assert caught.value.nearest == ("large", 500.0, 100.0)
+    assert str(caught.value) == (
+        "no sheet has room for 1 of 'bar': 5000 mm2 of piece is left over."
+        " Add 1 of 500 x 100 mm (nearest: 'large')"
+    )
+
+
+def test_the_ways_to_turn_a_piece_that_differ_wherever_it_lies() -> None:
+    # a rectangle has two, a square one, an L all four; drawn anywhere
+    ell = ((0, 0, 0), (30, 0, 0), (30, 10, 0), (10, 10, 0), (10, 20, 0), (0, 20, 0))
+    box = ((0, 0, 0), (20, 0, 0), (20, 10, 0), (0, 10, 0))
+    for shape, turns in (
+        (box, [0, 90]),
+        (((0, 0, 0), (20, 0, 0), (20, 20, 0), (0, 20, 0)), [0]),
+        (ell, [0, 90, 180, 270]),
+    ):
+        for dx, dy in ((0, 0), (3, 7), (-40, 11)):
+            outline = Outline(tuple((x + dx, y + dy, bulge) for x, y, bulge in shape))
+            ways = Shapes([outline], 0.0, [(0, 90, 180, 270)]).ways(0)
+            assert [way.turn_deg for way in ways] == turns
+
+
+@pytest.mark.parametrize("by", [-1.0, -2.5, -4.0])
+def test_inside_a_half_disc_the_line_ends_where_line_and_arc_meet_first(by: float) -> None:
+    # of radius 10 over its diameter: at 1 inside, y = 1 and radius 9 meet at +-root(80); a circle's
+    # segment has r^2 acos(d / r) - d root(r^2 - d^2)
+    half = Outline(((-10.0, 0.0, 0.0), (10.0, 0.0, 1.0)))
+    line = offset(half, by)
+    d, r = -by, 10.0 + by
+    assert area_mm2(line) == pytest.approx(r**2 * acos(d / r) - d * sqrt(r**2 - d**2))
+    ends = sorted((round(x, 6), round(y, 6)) for x, y, _ in line.vertices)
+    reach = sqrt(r**2 - d**2)
+    assert ends == [(pytest.approx(-reach), pytest.approx(d)), (pytest.approx(reach), d)]
+
+
+def test_round_a_bite_the_line_goes_round_its_two_corners() -> None:
+    # 40 x 20 with a half round bite of radius 5 in its top; 1 outside: straight sides, six corners
+    # turned round, the bite 4 wide: (40 x 20 - pi 25 / 2) + girth + corners, less what the bite closes
+    bite = Outline(
+        ((-20, 0, 0), (20, 0, 0), (20, 20, 0), (5, 20, -1.0), (-5, 20, 0), (-20, 20, 0))
+    )  # fmt: skip
+    line = offset(bite, 1.0)
+    girth = 40 + 20 + 20 + 15 + 15 + pi * 5
+    # six outer corners of a right angle are a round and a half; the arc shrinks: - pi / 2
+    assert area_mm2(line) == pytest.approx(800 - pi * 12.5 + girth + 6 * pi / 4 - pi / 2)
+    with pytest.raises(
+        NoRoom, match="too narrow to go round at 5 mm; use a narrower kerf or a larger"
+    ):
+        offset(bite, 5.0)
+
+
+# ---- the saw's cuts gone over again: a panel of 100 x 50, a kerf of 2 ----
+
+
+def sawn(*cuts: Cut) -> list[str]:
+    sheet = NestSheet(Sheet("s", 100.0, 50.0), (), cuts, 2.0, "saw")
+    return list(_sawn(sheet, ()))
+
+
+FIRST = Cut(1, 0, "width", 30.0, 50.0, 1, 2)  # 30 on the near side, 68 beyond the kerf
+SECOND = Cut(2, 2, "length", 20.0, 68.0, 3, 4)  # of those 20 and 28
+
+
+def test_cuts_that_are_right() -> None:
+    assert sawn(FIRST, SECOND) == []
+    # at the far edge nothing is left over, nor at the near one
+    assert sawn(replace(FIRST, position_mm=98.0, near=1, far=None)) == []
+    assert sawn(replace(FIRST, position_mm=0.0, near=None, far=1)) == []
+
+
+@pytest.mark.parametrize(
+    ("cuts", "sentence"),
+    [
+        (
+            (replace(FIRST, number=2),),
+            "cut 2 is out of order, or its panel 0 is not there to cut",
+        ),
+        (
+            (FIRST, replace(SECOND, panel=7)),
+            "cut 2 is out of order, or its panel 7 is not there to cut",
+        ),
+        ((replace(FIRST, along="across"),), "cut 1 at 30 mm misses its panel of 50 mm"),
+        ((replace(FIRST, position_mm=100.0),), "cut 1 at 100 mm misses its panel of 100 mm"),
+        ((replace(FIRST, position_mm=-1.0),), "cut 1 at -1 mm misses its panel of 100 mm"),
+        ((FIRST, replace(SECOND, position_mm=50.0)), "cut 2 at 50 mm misses its panel of 50 mm"),
+        ((replace(FIRST, length_mm=49.0),), "cut 1 is 49 mm long on a panel of 50 mm"),
+        ((FIRST, replace(SECOND, length_mm=70.0)), "cut 2 is 70 mm long on a panel of 68 mm"),
+        ((replace(FIRST, far=None),), "cut 1 does not make the panel None it says"),
+        ((replace(FIRST, near=0),), "cut 1 does not make the panel 0 it says"),
+        (
+            (replace(FIRST, position_mm=98.5),),
+            "cut 1 does not make the panel 2 it says",
+        ),
+    ],
+)
+def test_cuts_that_are_wrong(cuts: tuple[Cut, ...], sentence: str) -> None:
+    assert sawn(*cuts) == [sentence]
+
+
+def test_a_piece_that_is_not_its_panel() -> None:
+    piece = rectangle(30, 50, "rail")
+    box = (0.0, 0.0, 30.0, 50.0)
+    right = Placed(0, 1, piece, 0.0, 0.0, 0, 1)
+    for placed, at, said in (
+        (right, box, []),
+        (
+            replace(right, panel=2),
+            box,
+            [
+                "'rail' (1): the cuts leave (32.0, 0.0, 100.0, 50.0),"
+                " the piece is (0.0, 0.0, 30.0, 50.0)"
+            ],
+        ),
+        (
+            replace(right, panel=None),
+            box,
+            ["'rail' (1): panel None is cut up, is another piece, or was never made"],
+        ),
+        (
+            replace(right, panel=0),
+            box,
+            ["'rail' (1): panel 0 is cut up, is another piece, or was never made"],
+        ),
+    ):
+        sheet = NestSheet(Sheet("s", 100.0, 50.0), (placed,), (FIRST,), 2.0, "saw")
+        assert list(_sawn(sheet, (at,))) == said
+
+
+def test_which_pieces_are_their_own_rectangles() -> None:
+    corner = profile("corner", (0, 0, 0), (20, 0, 0), (20, 10, 0), (10, 20, 0), (0, 20, 0))
+    for outlines, boxed in (
+        ([rectangle(20, 10)], True),
+        ([rectangle(20, 10), rectangle(5, 5)], True),
+        ([corner], False),
+        ([rectangle(20, 10), corner], False),
+    ):
+        work = Work([Piece(one) for one in outlines], [Sheet("s", 100.0, 50.0)], 0.0, "plasma")
+        assert work.boxed() is boxed and work.by_outline() is not boxed

@@ -151,3 +151,32 @@ def test_own_bars_come_first_within_twice_the_leanest(catalogue: Catalogue) -> N
     ]
     lean = taken(catalogue.lean.section(("round",), "S355", "x", at_least(28.0)))
     assert lean[0][1] == "standard"
+
+
+@pytest.mark.parametrize("loss", [0.0, 5e-7, -5e-7])
+def test_a_size_at_its_limit_is_taken_whatever_a_float_loses(
+    catalogue: Catalogue, loss: float
+) -> None:
+    # the shop's reamers of 9 and 14, its bit of 7, its taps of 5 and 10; M8 is 8 mm (ISO 724)
+    def first(options: Options) -> object:
+        return taken(options)[0]
+
+    assert first(catalogue.reamer(9.0 + loss, 9.5)) == (9.0, "shop")
+    assert first(catalogue.reamer(8.9, 9.0 + loss)) == (9.0, "shop")
+    assert first(catalogue.reamer(10.0 + loss, 13.0)) == (10.0, "standard")
+    assert first(catalogue.reamer(13.0, 14.0 + loss)) == (14.0, "shop")
+    assert first(catalogue.tool_bit(7.0 + loss)) == (Section("square", 7.0), "shop")
+    assert first(catalogue.tool_bit(8.0 + loss)) == (Section("square", 8.0), "standard")
+
+    def named(options: Options) -> list[tuple[str, str]]:
+        return [(one.designation, origin) for one, origin in taken(options)]  # type: ignore[attr-defined]
+
+    assert named(catalogue.tapped(10.0 + loss, "socket screw"))[0] == ("M10", "shop")
+    assert named(catalogue.tapped(8.0 + loss, "socket screw", 1.1))[0] == ("M8", "standard")
+    # of a pitch of 1.25 there are M8 and the fine M10 and M12: the largest within the band
+    assert named(catalogue.of_pitch(1.25, 8.0 + loss, 9.0))[0] == ("M8", "standard")
+    assert named(catalogue.of_pitch(1.25, 7.0, 8.0 + loss))[0] == ("M8", "standard")
+    assert named(catalogue.nut_thread(8.0 + loss))[0] == ("M8", "standard")
+    # a thousandth short of it they are not
+    assert first(catalogue.reamer(9.001, 9.5)) != (9.0, "shop")
+    assert named(catalogue.nut_thread(7.999))[0] != ("M8", "standard")

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from math import atan2, cos, hypot, pi, sin, sqrt
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -20,8 +21,11 @@ from planner.job.reading import job_from
 from planner.job.tables import Job
 from planner.sizing.apply import candidates, request
 from planner.sizing.catalogue import Bars, Options
+from planner.sizing.clamping import design_passive_N, grip_torque_Nm
 from planner.sizing.draft import LOOKED_UP, Draft
+from planner.sizing.post import _screws
 from planner.sizing.rules import RULES
+from planner.sizing.rules.lever import _for_the_grip_mm
 from planner.sums.columns import Picked
 from planner.sums.cutting import cutting_forces_N
 
@@ -349,6 +353,49 @@ def test_a_lever_is_as_long_as_the_grip_it_is_to_give(
     length = 0.2 * preload * float(draft.clamp_screw.major_mm[0]) / 40
     assert max(25.0, s["block_length"] / 2 + boss) < length < longest  # none of these is what binds
     assert float(np.min(RULE["lever_length_mm"].value(draft))) == pytest.approx(length, rel=5e-3)
+
+
+def test_a_lever_is_the_torque_over_the_hand(request_of_bench: Draft) -> None:
+    # M = F l: at 40 N a torque of 1 Nm takes 25 mm
+    draft = drafted(request_of_bench)
+    passive = draft.bit_stock.of(lambda bit: design_passive_N(draft.job, bit.width_mm))
+    torque = grip_torque_Nm(draft, passive, draft.clamp_screw.major_mm)
+    assert _for_the_grip_mm(draft) == pytest.approx(np.asarray(torque) * 25.0, rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("post", "end", "screws"),
+    [
+        # three screws 17 apart from 11 on: at 11, 28 and 45 of a post 56 deep, of a shank that ends so
+        # far in it; half its side of 16 must lie past a screw
+        ({}, 60.0, 3),
+        ({}, 56.0, 3),
+        ({}, 52.9, 2),
+        ({}, 36.0, 2),
+        ({}, 35.9, 1),
+        ({}, 19.0, 1),
+        ({}, 18.9, 0),
+        ({"screws": 5}, 60.0, 3),  # the fourth would be at 62, past the post's end
+        # evenly where nothing is said: four at 11.2, 22.4, 33.6 and 44.8
+        ({"screws": 4, "first_screw": None, "screw_spacing": None}, 60.0, 4),
+        ({"screws": 4, "first_screw": None, "screw_spacing": None}, 52.9, 4),
+        ({"screws": 4, "first_screw": None, "screw_spacing": None}, 52.7, 3),
+        # three 10 apart, about the middle: 18, 28, 38
+        ({"screws": 3, "first_screw": None, "screw_spacing": 10.0}, 46.0, 3),
+        ({"screws": 3, "first_screw": None, "screw_spacing": 10.0}, 45.9, 2),
+    ],
+)
+def test_how_many_screws_find_the_shank(
+    job_with: Callable[..., Job], post: dict[str, Any], end: float, screws: int
+) -> None:
+    job = job_with()
+    set_so = {"screws": 3, "first_screw": 11.0, "screw_spacing": 17.0} | post
+    job = job.model_copy(update={"tool_post": job.tool_post.model_copy(update=set_so)})
+    sizes = SimpleNamespace(
+        post_depth_mm=56.0, post_front_x_mm=-100.0, shank_end_x_mm=-100.0 - end,
+        shank_stock=Section("square", 16.0),
+    )  # fmt: skip
+    assert _screws(sizes, job) == screws  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(

@@ -6,7 +6,8 @@ import pytest
 
 from parts.standard.sections import Section
 from planner.stock.bars import RackRow
-from planner.stock.jobcopy import CannotCopy, with_own_sizes, with_rack
+from planner.stock.jobcopy import CannotCopy, spelled, with_own_sizes, with_rack
+from planner.words.units import length_mm, section
 
 KEPT = RackRow(Section("round", 25.0), "S355", 310.0, 2, 0.0)
 BAR = '[[shop.rack]]\nsection = "round 25"\nmaterial = "S355"\nlength = 310\nquantity = 2\n'
@@ -98,3 +99,27 @@ def test_sizes_that_are_there_already_are_named() -> None:
     text = '[attachment.sizes]\na = "1 mm"\nb = "2 mm"\n'
     with pytest.raises(CannotCopy, match="^attachment.sizes has a, b already$"):
         with_own_sizes(text, {"b": 3.0, "c": 5.0, "a": 4.0}, False)
+
+
+@pytest.mark.parametrize("inch", [False, True])
+@pytest.mark.parametrize(
+    ("value", "spelt"),
+    [
+        (Section("round", 20.0), "round 20 mm"),
+        (Section("flat", 50.0, 20.0), "flat 50x20 mm"),
+        (Section("tube", 40.0, 5.0), "tube 40x5 mm"),
+        # what two or three places would not read back exactly stands with every digit a float has
+        (Section("round", 100 / 3), "round 33.333333333333336 mm"),
+        (Section("square", 10 / 3), "square 3.3333333333333335 mm"),
+        (Section("flat", 100 / 3, 10 / 3), "flat 33.333333333333336x3.3333333333333335 mm"),
+        (0.1 + 0.2, "0.30000000000000004 mm"),
+        (12.0, "12 mm"),
+        ("M8", "M8"),
+    ],
+)
+def test_a_size_is_spelled_so_that_it_reads_back(value: object, spelt: str, inch: bool) -> None:
+    assert spelled(value, inch) == spelt or (inch and "mm" not in spelled(value, inch))
+    if isinstance(value, Section):
+        assert section(spelled(value, inch), None) == value
+    elif isinstance(value, float):
+        assert length_mm(spelled(value, inch), None) == value

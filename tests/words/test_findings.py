@@ -11,10 +11,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 from itertools import groupby
+from pathlib import Path
 from typing import get_args
 
 import pytest
 from jobs import ROOT
+from sources import nodes
+from sources import sources as every_source
 
 from planner.words.findings import BadInput, finding, once
 from planner.words.register import Kind, Severity, kinds, page
@@ -23,18 +26,14 @@ SEVERITIES = get_args(Severity)
 
 
 @cache
-def sources() -> dict[str, ast.Module]:
-    """The project's own files by their path, read."""
-    found = [*(ROOT / "planner").rglob("*.py"), *(ROOT / "parts").rglob("*.py")]
-    return {
-        path.relative_to(ROOT).as_posix(): ast.parse(path.read_text(encoding="utf-8"))
-        for path in found
-    }
+def sources() -> dict[str, Path]:
+    """The project's own files by their path."""
+    return {path.relative_to(ROOT).as_posix(): path for path in every_source()}
 
 
-def calls(tree: ast.Module) -> Iterator[tuple[str, ast.Call]]:
+def calls(path: Path) -> Iterator[tuple[str, ast.Call]]:
     """Every call of a file and the last word of what is called."""
-    for node in ast.walk(tree):
+    for node in nodes(path):
         if isinstance(node, ast.Call) and isinstance(node.func, ast.Name | ast.Attribute):
             yield node.func.id if isinstance(node.func, ast.Name) else node.func.attr, node
 
@@ -43,8 +42,8 @@ def calls(tree: ast.Module) -> Iterator[tuple[str, ast.Call]]:
 def doors() -> dict[str, tuple[str, ...]]:
     """What takes a code, by its name: functions, and classes with such a field, and what they take."""
     found: dict[str, tuple[str, ...]] = {}
-    for tree in sources().values():
-        for node in ast.walk(tree):
+    for path in sources().values():
+        for node in nodes(path):
             if isinstance(node, ast.ClassDef):
                 fields = [n for n in node.body if isinstance(n, ast.AnnAssign)]
                 takes = [n.target.id for n in fields if isinstance(n.target, ast.Name)]
@@ -86,14 +85,14 @@ def literals(value: ast.expr) -> list[str] | None:
 
 def written() -> Iterator[tuple[str, str, list[str]]]:
     """Every code written in the sources, where, and the severities written with it."""
-    for file, tree in sources().items():
-        for node in ast.walk(tree):
+    for file, path in sources().items():
+        for node in nodes(path):
             if isinstance(node, ast.Assign) and [ast.unparse(one) for one in node.targets] == [
                 "code"
             ]:
                 for code in literals(node.value) or []:
                     yield f"{file}:{node.lineno}", code, []
-        for name, call in calls(tree):
+        for name, call in calls(path):
             if name not in doors() or name == "Kind":
                 continue
             where = f"{file}:{call.lineno}"
@@ -110,7 +109,7 @@ def written() -> Iterator[tuple[str, str, list[str]]]:
 
 def test_findings_are_made_by_the_factory_only() -> None:
     made = [
-        file for file, tree in sources().items() for name, call in calls(tree) if name == "Finding"
+        file for file, path in sources().items() for name, call in calls(path) if name == "Finding"
     ]
     assert made == ["planner/words/findings.py"]
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import ast
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import pytest
 from jobs import ROOT
+from sources import nodes
 
 PLANNER = ROOT / "planner"
 
@@ -73,9 +74,9 @@ def text_of(node: ast.AST) -> str | None:
     return node.value if isinstance(node, ast.Constant) and isinstance(node.value, str) else None
 
 
-def units_written(tree: ast.Module) -> Iterator[tuple[int, str]]:
+def units_written(found: Iterable[ast.AST]) -> Iterator[tuple[int, str]]:
     """Where a number is given its unit by hand: line and the text that follows the number."""
-    for node in ast.walk(tree):
+    for node in found:
         if isinstance(node, ast.JoinedStr):
             parts = node.values
             for number, after, *more in (parts[i : i + 3] for i in range(len(parts) - 1)):
@@ -96,8 +97,8 @@ def units_written(tree: ast.Module) -> Iterator[tuple[int, str]]:
             yield node.lineno, found.group()
 
 
-def docstrings(tree: ast.Module) -> set[int]:
-    return {id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)}
+def docstrings(path: Path) -> set[int]:
+    return {id(node.value) for node in nodes(path) if isinstance(node, ast.Expr)}
 
 
 @pytest.mark.parametrize(
@@ -125,13 +126,13 @@ def docstrings(tree: ast.Module) -> set[int]:
     ],
 )
 def test_the_walk_finds_a_unit_behind_a_number_and_nothing_else(code: str, found: bool) -> None:
-    assert bool(list(units_written(ast.parse(code)))) is found
+    assert bool(list(units_written(ast.walk(ast.parse(code))))) is found
 
 
 def test_no_room_but_words_writes_a_unit_behind_a_number() -> None:
     written, needed = [], set()
     for path in outside_words():
-        hits = list(units_written(ast.parse(path.read_text(encoding="utf-8"))))
+        hits = list(units_written(nodes(path)))
         key = excepted(path, EXCEPTIONS)
         if key is None:
             written += [f"{name_of(path)}:{line}: {text!r}" for line, text in hits]
@@ -144,7 +145,7 @@ def test_no_room_but_words_writes_a_unit_behind_a_number() -> None:
 def test_only_words_has_the_formatters_of_units() -> None:
     importing = set()
     for path in outside_words():
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        for node in nodes(path):
             names = {alias.name for alias in getattr(node, "names", []) if hasattr(alias, "name")}
             from_words = isinstance(node, ast.ImportFrom) and node.module == "planner.words.units"
             used = isinstance(node, ast.Attribute) and node.attr in FORMATTERS - {"trimmed"}
@@ -157,11 +158,10 @@ def test_words_the_user_reads_have_no_size_of_one_unit_written_out() -> None:
     found = []
     for room in SPEAKING:
         for path in sorted((PLANNER / room).rglob("*.py")):
-            tree = ast.parse(path.read_text(encoding="utf-8"))
-            documents = docstrings(tree)
+            documents = docstrings(path)
             found += [
                 f"{name_of(path)}:{node.lineno}: {match.group()!r}"
-                for node in ast.walk(tree)
+                for node in nodes(path)
                 if id(node) not in documents
                 and (text := text_of(node))
                 and (match := LITERAL.search(text))

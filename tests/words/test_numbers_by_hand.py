@@ -1,0 +1,116 @@
+"""How each kind of quantity is written, in both languages, digit by digit.
+
+12.3456 mm is 0.486047... in (25.4 mm to the inch, exact since 1959); the places are those of the gauge
+that each is read by (tests of test_numbers name the standards).
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from planner.output.schemas import FILES, outputs
+from planner.words.formats import OUTPUTS, format_name
+from planner.words.numbers import INCH, METRIC
+
+WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
+    # what, of what, in millimetres, in inches
+    ("length", (12.3456,), "12.35 mm", "0.486 in"),
+    ("length", (12.3456, 1), "12.3 mm", "0.5 in"),
+    ("bare", (12.3456, 3), "12.346", "0.486"),
+    ("size", (12.7,), "12.7 mm", "1/2 in"),
+    ("rule", (300.0,), "300 mm", "11.811 in"),
+    ("caliper", (12.3456,), "12.35 mm", "0.486 in"),
+    ("micrometer", (12.3456,), "12.346 mm", "0.4860 in"),
+    ("fine", (0.0123456,), "0.012 mm", "0.0005 in"),
+    ("error", (0.0123456,), "0.0123 mm", "0.00049 in"),
+    ("clearance", (12.3456,), "12.3 mm", "0.49 in"),
+    ("rough", (12.3456,), "12.3 mm", "0.48 in"),  # 12.3 / 25.4 is 0.4843
+    ("at_least", (12.3456,), "12.4 mm", "0.49 in"),
+    ("at_least", (25.4,), "25.4 mm", "1 in"),
+    ("at_least", (254.0,), "254 mm", "10 in"),
+    ("at_least", (254.254,), "254.3 mm", "10.01 in"),
+    ("at_most", (12.3456,), "12.3 mm", "0.48 in"),
+    ("at_most", (254.0,), "254 mm", "10 in"),
+    ("at_most", (254.254,), "254.2 mm", "10.01 in"),
+    ("faced", (1.0,), "1 mm", "0.04 in"),
+    ("engraved", (2.54,), "2.5 mm", "0.100 in"),
+    ("division", (0.0254,), "0.025 mm", "0.00100 in"),
+    ("slide_division", (0.05,), "0.05 mm", "0.0020 in"),
+    ("exact", (0.0254,), "0.0254 mm", "0.001 in"),
+    ("exact", (1 / 3,), "0.333333 mm", "0.013123 in"),
+    ("exact", (1 / 3, 2), "0.33 mm", "0.01 in"),
+    ("feed", (0.08,), "0.08 mm", "0.0031 in"),
+    ("screw_pitch", (1.27,), "1.27 mm (20 tpi)", "1.27 mm (20 tpi)"),
+    ("pitch", (1.25,), "1.25 mm", "0.049 in"),
+    ("micrometer_range", (24.9,), "0 to 25 mm", "0 to 1 in"),
+    ("micrometer_range", (25.3,), "25 to 50 mm", "0 to 1 in"),
+    ("micrometer_range", (50.8,), "50 to 75 mm", "2 to 3 in"),
+    ("deviation", (0.018,), "+0.018", "+0.0007"),
+    ("deviation", (-0.006,), "-0.006", "-0.0002"),
+    ("deviation", (0.0,), "0", "0"),
+    ("thread", ("M8",), "M8", "M8"),
+    ("value", (12.7,), "12.7 mm", "1/2 in"),
+    ("value", (12,), "12", "12"),
+    ("value", ("M8",), "M8", "M8"),
+    ("force", (61.7,), "62 N", "62 N"),
+    ("force", (61.72, 1), "61.7 N", "61.7 N"),
+    ("torque", (3.14159,), "3.1 Nm", "3.1 Nm"),
+    ("fine_torque", (3.14159,), "3.14 Nm", "3.14 Nm"),
+    ("stress", (355.4,), "355 MPa", "355 MPa"),
+    ("mass", (1.2345,), "1.23 kg", "1.23 kg"),
+    ("mass_change", (1.2345,), "+1.23 kg", "+1.23 kg"),
+    ("mass_change", (-1.2345,), "-1.23 kg", "-1.23 kg"),
+    ("roughness", (1.6,), "Ra 1.6", "Ra 1.6"),
+    ("area", (123_456.0,), "1235 cm2", "1235 cm2"),
+    ("cutting_speed", (29.6,), "30 m/min", "30 m/min"),
+    ("spindle_speed", (1250.0,), "1250 rev/min", "1250 rev/min"),
+    ("volume", (16_387.064,), "16.387 cm3", "1.000 in3"),
+    ("removal_rate", (16_387.064,), "16.387 cm3/min", "1.000 in3/min"),
+    ("chip", (123.4,), "123 mm3", "123 mm3"),
+    ("angle", (12.34,), "12 deg", "12 deg"),
+    ("angle", (12.34, 1), "12.3 deg", "12.3 deg"),
+    ("swing", (0.4, 158.9), "0 to 159 deg", "0 to 159 deg"),
+    ("drawn_angle", (60.0,), "60°", "60°"),
+    ("dms", (7, 5, 9), "7° 05' 09\"", "7° 05' 09\""),
+    ("seconds", (89.6,), "90 s", "90 s"),
+    ("minutes", (89.0,), "1 min", "1 min"),
+    ("minutes", (150.1,), "3 min", "3 min"),
+]
+
+
+@pytest.mark.parametrize(("what", "given", "metric", "inch"), WRITTEN)
+def test_a_quantity_in_both_languages(
+    what: str, given: tuple[Any, ...], metric: str, inch: str
+) -> None:
+    assert getattr(METRIC, what)(*given) == metric
+    assert getattr(INCH, what)(*given) == inch
+
+
+@pytest.mark.parametrize("loss", [0.0, 4e-7, -4e-7])
+def test_a_bound_on_a_step_stays_on_it_whatever_a_float_loses(loss: float) -> None:
+    # a limit of 12.3 that comes out of sums as 12.3000004 is 12.3 still
+    assert METRIC.at_least(12.3 + loss / 10) == METRIC.at_most(12.3 + loss / 10) == "12.3 mm"
+    mm = 25.4 * (0.48 + loss / 100)
+    assert INCH.at_least(mm) == INCH.at_most(mm) == "0.48 in"
+
+
+def test_what_the_saw_is_set_in() -> None:
+    # tenths of a millimetre, 64ths of an inch (rules of either kind)
+    assert METRIC.saw_step_mm == 0.1 and INCH.saw_step_mm == 0.396875
+    assert [METRIC.saw_stop_mm(mm) for mm in (10.0, 10.00004, 10.0001, 10.01)] == [
+        *(10.0, 10.1, 10.1, 10.1)
+    ]
+    assert [METRIC.saw_stop_mm(mm) for mm in (10.000004, 9.999996)] == [10.0, 10.0]
+    assert INCH.saw_stop_mm(25.4) == 25.4 and INCH.saw_stop_mm(25.5) == 25.796875
+
+
+def test_what_an_output_says_of_its_format() -> None:
+    assert OUTPUTS == {
+        **{"new": 1, "build": 1, "package": 1, "correct": 1, "explain": 1, "list": 1, "ready": 1},
+        **{"record": 1, "findings": 1},
+    }
+    assert format_name("build") == "pommel.build/1"
+    assert format_name("check", 2) == "pommel.check/2"
+    assert set(FILES).isdisjoint(outputs())
