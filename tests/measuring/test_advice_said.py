@@ -15,6 +15,9 @@ import pytest
 from planner.measuring.correct import advice as said
 from planner.measuring.correct.model import Advice, Estimate
 
+FAR, LARGEST = 1e6, 50.0
+"""No correction is too far to be likely, in mm; the largest ball that its tilt is judged by."""
+
 
 def rig(arrangement: str = "across", other_side: bool = False) -> Any:
     """A rig whose cross slide has divisions of 0.05 mm and whose dial has of 0.02."""
@@ -27,7 +30,8 @@ def rig(arrangement: str = "across", other_side: bool = False) -> Any:
 
 
 def fit(**found: Any) -> Any:
-    usual = {"skew": None, "radius": None, "correlation": None, "words": "", "scatter": "within"}
+    usual = {"skew": None, "radius": None, "correlation": None, "words": "", "anvils": None}
+    usual |= {"scatter": "within"}
     return SimpleNamespace(**(usual | {"mean": Estimate(40.0, 0.004)} | found))
 
 
@@ -56,7 +60,7 @@ SKEWS = [
 
 @pytest.mark.parametrize(("error", "arrangement", "other", "move", "reason"), SKEWS)
 def test_a_skew(error: float, arrangement: str, other: bool, move: str, reason: str) -> None:
-    found = said._skew(fit(skew=Estimate(error, 0.01)), rig(arrangement, other), "")
+    found = said._skew(fit(skew=Estimate(error, 0.01)), rig(arrangement, other), "", FAR)
     # 0.1 is two divisions of a slide's 0.05; twice 0.01 may remain
     divisions = pytest.approx(2.0) if arrangement == "upright" else None
     assert (found.move, found.amount_mm, found.divisions) == (move, pytest.approx(0.1), divisions)
@@ -64,23 +68,25 @@ def test_a_skew(error: float, arrangement: str, other: bool, move: str, reason: 
 
 
 def test_no_correction_is_justified() -> None:
-    within = said._skew(fit(skew=Estimate(0.019, 0.01)), rig(), "")
+    within = said._skew(fit(skew=Estimate(0.019, 0.01)), rig(), "", FAR)
     assert (within.justified, within.move, within.amount_mm) == (False, "", 0.0)
     assert within.remains_mm == pytest.approx(0.039)
     assert within.reason == (
         "No correction is justified. The error is within twice its uncertainty."
     )
     doubted = said._skew(
-        fit(skew=Estimate(0.1, 0.01)), rig(), "The readings contradict each other."
+        fit(skew=Estimate(0.1, 0.01)), rig(), "The readings contradict each other.", FAR
     )
     assert doubted.reason == "No correction is justified. The readings contradict each other."
-    unknown = said._skew(fit(words="All stand at one angle."), rig(), "")
+    unknown = said._skew(fit(words="All stand at one angle."), rig(), "", FAR)
     assert unknown.reason == "No correction is justified. All stand at one angle."
     assert (unknown.error, unknown.remains_mm) == (None, None)
 
 
 def sized(diameter: float, **found: Any) -> Advice:
-    return said._size(fit(mean=Estimate(diameter, 0.004), **found), rig(), 40.0, bool(found), "")
+    return said._size(
+        fit(mean=Estimate(diameter, 0.004), **found), rig(), 40.0, bool(found), "", FAR
+    )
 
 
 def test_a_size() -> None:
@@ -137,7 +143,9 @@ def pips(*answers: Any, clear: bool = True, known: bool = True) -> Any:
 )
 def test_an_out_of_square(arrangement: str, move: str, reason: str) -> None:
     # half a degree over 100 mm is 0.873; a tenth is 0.175, twice that may remain, and to 0.55 degrees
-    found = said._square(pips(answer(0.5, 0.1), answer(0.55, 0.1)), rig(arrangement), "")
+    found = said._square(
+        pips(answer(0.5, 0.1), answer(0.55, 0.1)), rig(arrangement), "", FAR, LARGEST
+    )
     slope = [100 * tan(radians(x)) for x in (0.5, 0.1, 0.55)]
     assert (found.move, found.amount_mm, found.over_mm) == (move, pytest.approx(slope[0]), 100.0)
     assert found.remains_mm == pytest.approx(2 * slope[1] + slope[2] - slope[0])
@@ -145,16 +153,16 @@ def test_an_out_of_square(arrangement: str, move: str, reason: str) -> None:
         f"{reason} and turn two sizes again: if their pips differ more, go back twice as much."
     )
     assert not found.sign_known
-    apart = said._square(pips(answer(0.5, 0.1), answer(0.71, 0.1)), rig(), "")
+    apart = said._square(pips(answer(0.5, 0.1), answer(0.71, 0.1)), rig(), "", FAR, LARGEST)
     assert apart.reason == (
         "No correction is justified. More than one tilt fits the pips, which do not tell their side:"
         " turn a ball of a size between and measure its pip too."
     )
-    assert said._square(pips(answer(0.5, 0.1), answer(0.7, 0.1)), rig(), "").justified
+    assert said._square(pips(answer(0.5, 0.1), answer(0.7, 0.1)), rig(), "", FAR, LARGEST).justified
 
 
 def test_an_offset() -> None:
-    found = said._offset(pips(), rig(), "")
+    found = said._offset(pips(), rig(), "", FAR)
     assert (found.move, found.divisions, found.sign_known) == (
         "cross slide",
         pytest.approx(2.0),
@@ -165,27 +173,27 @@ def test_an_offset() -> None:
         " grew, go back twice as much."
     )
     assert found.reason == own
-    assert said._offset(pips(known=False), rig(), "").reason == own + (
+    assert said._offset(pips(known=False), rig(), "", FAR).reason == own + (
         " The skew is not known: if the pip grows either way, that is what leaves it."
     )
-    high = said._offset(pips(), rig("upright"), "")
+    high = said._offset(pips(), rig("upright"), "", FAR)
     assert (high.move, high.divisions) == ("tip height", None)
-    assert said._offset(pips(clear=False), rig(), "").reason == (
+    assert said._offset(pips(clear=False), rig(), "", FAR).reason == (
         "No correction is justified. The pip is within twice its uncertainty of what the skew alone"
         " leaves."
     )
     changing = pips(answer(0.21, 0.1), answer(0.3, 0.1))
-    assert said._offset(changing, rig(), "").reason == (
+    assert said._offset(changing, rig(), "", FAR).reason == (
         "No correction is justified. The pip changes with the ball: square the pivot, or it goes for"
         " one size only."
     )
-    assert said._offset(pips(answer(0.2, 0.1), answer(0.3, 0.1)), rig(), "").justified
+    assert said._offset(pips(answer(0.2, 0.1), answer(0.3, 0.1)), rig(), "", FAR).justified
 
 
 def test_a_dial() -> None:
     def dial(zero: float, screw: float | None = None, doubt: str = "") -> list[Advice]:
         found = SimpleNamespace(zero=Estimate(zero, 0.002), screw=screw and Estimate(screw, 0.0001))
-        return said._dial(found, rig(), doubt)  # type: ignore[arg-type]
+        return said._dial(found, rig(), doubt, FAR)  # type: ignore[arg-type]
 
     (larger,) = dial(0.05)
     assert (larger.what, larger.move, larger.divisions) == ("zero", "dial zero", pytest.approx(2.5))

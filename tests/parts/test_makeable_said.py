@@ -36,11 +36,14 @@ from parts.features import (
     TurnedDiameter,
     Weld,
     general,
-    within,
 )
 from parts.frame import Axis, Box, Frame
 from parts.makeable import complaints
 from parts.standard.sections import Section
+from parts.standard.series import Series
+
+within = Series(inch=False).within
+
 
 BAR = Stock(Section("round", 20.0), 100.0, "S355")
 BLOCK = Stock(Section("flat", 40.0, 20.0), 60.0, "S355")

@@ -34,7 +34,7 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("at_most", (12.3456,), "12.3 mm", "0.48 in"),
     ("at_most", (254.0,), "254 mm", "10 in"),
     ("at_most", (254.254,), "254.2 mm", "10.01 in"),
-    ("faced", (1.0,), "1 mm", "0.04 in"),
+    ("faced", (1.0,), "1 mm", "0.039 in"),
     ("engraved", (2.54,), "2.5 mm", "0.100 in"),
     ("division", (0.0254,), "0.025 mm", "0.00100 in"),
     ("slide_division", (0.05,), "0.05 mm", "0.0020 in"),
