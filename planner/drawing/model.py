@@ -113,11 +113,13 @@ class Dimension:
     leg, anticlockwise. feet: the same points on the paper, where the extension lines start.
     text: as printed, with Ø, R or a count in front and a tolerance class behind; its number is the
     measurement to half of its last digit (in inches when inch is true).
-    at: a point that the dimension line passes through: beside the part for linear, the middle of the
-    text for radius and diameter, on the dimension arc for angle.
+    at: linear: a point that the dimension line passes through, beside the part; angle: a point of the
+    dimension arc. Radius and diameter: where the slanting line ends and the level shoulder under the
+    text begins, on the line of the feet; inside the circle, a diameter's text stands on the line.
     along_deg: linear: the direction measured along on the paper; None: straight from foot to foot.
     upper, lower: limits printed behind, one over the other; both the same as "± 0.02" in `text`.
-    shift: the text's middle off the middle of the dimension line, along it (linear and angle).
+    shift: the text's middle off the middle of the dimension line, along it (linear and angle); None:
+    in the middle, or beyond the second foot where there is no room between.
     feature: which feature it is of, for whoever proves the sheet.
     Raises ValueError where the text says another size than is measured, or the paper is out of scale.
     """
@@ -132,7 +134,7 @@ class Dimension:
     upper: str = ""
     lower: str = ""
     inch: bool = False
-    shift: float = 0.0
+    shift: float | None = None
     height: float = TEXT_MM
     feature: str = ""
 
