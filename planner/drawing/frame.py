@@ -223,7 +223,7 @@ def _block(sheet: Sheet) -> Iterator[Item]:
             yield fitted(text, room, (cell.height, SMALL_MM, LABEL_MM))
     high = low + BLOCK_HEIGHT_MM
     yield from _lines(of.tolerances, (left + INSET_MM, high), 60 - 2 * INSET_MM)
-    yield from _lines(_wrapped(of.edges, 30), (left + 61, high), 30)
+    yield from _lines(wrapped(of.edges, 30), (left + 61, high), 30)
     if of.texture:
         yield TextureSymbol((left + 96, low + 33), of.texture, height=SMALL_MM)
     yield from check_bar((left + 123, low + 37), of.unit == "in", short=True)
@@ -241,27 +241,33 @@ def _lines(lines: tuple[str, ...], corner: Point, wide: float) -> Iterator[Text]
         yield fitted(Text((corner[0], foot), words), wide, (SMALL_MM, LABEL_MM))
 
 
-def _wrapped(words: str, wide: float) -> tuple[str, ...]:
-    """Words in lines that are no wider, broken between words."""
+def wrapped(words: str, wide: float, height: float = SMALL_MM) -> tuple[str, ...]:
+    """Words in lines that are no wider in letters so high, broken between words."""
     lines: list[str] = []
     for word in words.split():
         longer = f"{lines[-1]} {word}" if lines else word
-        if lines and width_mm(longer, SMALL_MM) <= wide:
+        if lines and width_mm(longer, height) <= wide:
             lines[-1] = longer
         else:
             lines.append(word)
     return tuple(lines)
 
 
-def check_bar(at: Point, inch: bool, short: bool = False) -> Iterator[Item]:
+def check_bar(at: Point, inch: bool, short: bool = False, upright: bool = False) -> Iterator[Item]:
     """A bar to hold a rule to: 100 mm or 4 in from its left end, short: half of that; on the paper,
-    whatever the sheet's scale. Beside its ticks stands how long it is."""
+    whatever the sheet's scale. How long it is stands beside it. upright: from its foot upward."""
     step, count, words = (MM_PER_INCH, 4, "4 in") if inch else (10.0, 10, "100 mm")
     if short:
         step, count, words = (MM_PER_INCH / 2, 4, "2 in") if inch else (10.0, 5, "50 mm")
     x, y = at
-    yield Line((x, y), (x + count * step, y), "thin")
+
+    def place(run: float, up: float) -> Point:
+        return (x - up, y + run) if upright else (x + run, y + up)
+
+    yield Line(place(0.0, 0.0), place(count * step, 0.0), "thin")
     for tick in range(count + 1):
         up = 3.0 if tick in (0, count) else 1.5
-        yield Line((x + tick * step, y), (x + tick * step, y + up), "thin")
-    yield Text((x, y - INSET_MM - SMALL_MM), f"{words}, printed full size", SMALL_MM)
+        yield Line(place(tick * step, 0.0), place(tick * step, up), "thin")
+    foot = place(0.0, -INSET_MM - SMALL_MM)
+    words = f"{words}, printed full size"
+    yield Text(foot, words, SMALL_MM, rotation_deg=90.0 if upright else 0.0)
