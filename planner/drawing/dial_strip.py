@@ -189,7 +189,7 @@ def _notes(
         f" {numbers.caliper(paper_mm)} thick; on other paper wrap it and see that the joint closes."
         + joined,
         "Cut along the edges and behind the lap; glue the lap under the other end, joint on joint.",
-        "Wrap it print outside, upper edge to the free end, the feet of the lines to the index ring: then"
+        "Wrap it print outside, upper edge to the free end, feet of the lines to the index ring: then"
         " the numbers grow upward on the side toward you with the tip at the nose.",
     )
 

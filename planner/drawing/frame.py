@@ -30,7 +30,7 @@ from planner.drawing.symbols import projection_sign
 LABEL_MM, SMALL_MM, USUAL_MM, TITLE_MM = 1.8, 2.5, 3.5, 5.0
 """Heights of a field's name, of what stands in it, and of the title (ISO 3098's series)."""
 
-BLOCK_WIDTH_MM, BLOCK_HEIGHT_MM = 180.0, 49.0
+BLOCK_WIDTH_MM, BLOCK_HEIGHT_MM = 180.0, 50.0
 """Of all the fields together; 180 mm is the most that ISO 7200 allows."""
 
 BAND_MM = 5.0
@@ -185,19 +185,19 @@ def _cells(sheet: Sheet) -> list[_Cell]:
     number = f"{of.sheet_number} / {of.number_of_sheets}"
     unit = {"mm": "mm", "in": "inches"}[of.unit]
     return [
-        _Cell(0, 31, 60, 18, "General tolerances"),
-        _Cell(60, 31, 32, 18, "Edges not drawn"),
-        _Cell(92, 31, 28, 18, "Surface texture"),
-        _Cell(120, 31, 60, 18, "Check of the print"),
-        _Cell(0, 22, 60, 9, "Material", of.material),
-        _Cell(60, 22, 32, 9, "Blank", of.stock),
-        _Cell(92, 22, 28, 9, "Mass", of.mass),
-        _Cell(120, 22, 15, 9, "Quantity", of.quantity),
-        _Cell(135, 22, 15, 9, "Scale", sheet.scale, USUAL_MM),
-        _Cell(150, 22, 30, 9, f"Lengths in {unit}"),
-        _Cell(0, 8, 60, 14, "Owner", of.legal_owner, USUAL_MM),
-        _Cell(60, 8, 80, 14, "Title"),
-        _Cell(140, 8, 40, 14, "Number", of.identification_number, USUAL_MM),
+        _Cell(0, 32, 60, 18, "General tolerances"),
+        _Cell(60, 32, 32, 18, "Edges not drawn"),
+        _Cell(92, 32, 28, 18, "Surface texture"),
+        _Cell(120, 32, 60, 18, "Check of the print"),
+        _Cell(0, 23, 60, 9, "Material", of.material),
+        _Cell(60, 23, 32, 9, "Blank", of.stock),
+        _Cell(92, 23, 28, 9, "Mass", of.mass),
+        _Cell(120, 23, 15, 9, "Quantity", of.quantity),
+        _Cell(135, 23, 15, 9, "Scale", sheet.scale, USUAL_MM),
+        _Cell(150, 23, 30, 9, f"Lengths in {unit}"),
+        _Cell(0, 8, 60, 15, "Owner", of.legal_owner, USUAL_MM),
+        _Cell(60, 8, 80, 15, "Title"),
+        _Cell(140, 8, 40, 15, "Number", of.identification_number, USUAL_MM),
         _Cell(0, 0, 30, 8, "Made by", of.creator),
         _Cell(30, 0, 30, 8, "Approved by", of.approval_person),
         _Cell(60, 0, 42, 8, "Type of document", of.document_type),
@@ -225,13 +225,13 @@ def _block(sheet: Sheet) -> Iterator[Item]:
     yield from _lines(of.tolerances, (left + INSET_MM, high), 60 - 2 * INSET_MM)
     yield from _lines(wrapped(of.edges, 30), (left + 61, high), 30)
     if of.texture:
-        yield TextureSymbol((left + 96, low + 33), of.texture, height=SMALL_MM)
-    yield from check_bar((left + 123, low + 37), of.unit == "in", short=True)
-    yield from projection_sign((left + 160, low + 23.1), 4.0, sheet.projection == "first")
-    title = Text((left + 61, low + 13.2), of.title)
+        yield TextureSymbol((left + 96, low + 34), of.texture, height=SMALL_MM)
+    yield from check_bar((left + 123, low + 38), of.unit == "in", short=True)
+    yield from projection_sign((left + 160, low + 24.1), 4.0, sheet.projection == "first")
+    title = Text((left + 61, low + 13.6), of.title)
     yield fitted(title, 78, (TITLE_MM, USUAL_MM, SMALL_MM))
     if of.supplementary_title:
-        yield fitted(Text((left + 61, low + 9.2), of.supplementary_title), 78, (SMALL_MM, LABEL_MM))
+        yield fitted(Text((left + 61, low + 8.9), of.supplementary_title), 78, (SMALL_MM, LABEL_MM))
 
 
 def _lines(lines: tuple[str, ...], corner: Point, wide: float) -> Iterator[Text]:
