@@ -100,7 +100,12 @@ def test_layers_say_what_a_line_shows(doc: Drawing) -> None:
 
 
 def test_gdal_reads_the_same_lines_and_words(path: Path) -> None:
-    meta, _, shapes, columns = pyogrio.raw.read(path)
+    # from 2007 on DXF is UTF-8 (DXF reference); GDAL goes by the code page alone unless it is told
+    pyogrio.set_gdal_config_options({"DXF_ENCODING": "UTF-8"})
+    try:
+        meta, _, shapes, columns = pyogrio.raw.read(path, encoding="utf-8")
+    finally:
+        pyogrio.set_gdal_config_options({"DXF_ENCODING": None})
     rows = dict(zip(meta["fields"], columns, strict=True))
     read = [wkb.loads(bytes(one)) for one in shapes if one is not None]
     bars = [
