@@ -21,6 +21,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "checking": {"geometry", "job", "sizing", "sums", "words"},
         "measuring": {"dial", "geometry", "job", "record", "words"},
         "nest": {"dxf", "geometry"},
+        "drawing": {"dial", "dxf", "words"},
     },
     {
         "making": {"dial", "job", "words"},
