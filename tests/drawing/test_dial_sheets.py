@@ -1,7 +1,7 @@
 """The dial's sheet, strip and graver's file: places worked out here from divisions and diameter.
 
 Which way the numbers grow is reasoned out in tests/dial/test_sense.py; here it is taken from there:
-seen from the free end they go round counter-clockwise, and from outside with the free end up to the right.
+seen from the free end they go round counter-clockwise, from outside with it up to the right.
 """
 
 from __future__ import annotations
