@@ -30,7 +30,8 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     {"stock": {"barcut", "geometry", "job", "making", "nest", "words"}},
     {
         "output": {
-            *("checking", "dial", "dxf", "geometry", "job", "making", "measuring", "nest"),
+            *("checking", "dial", "drawing", "dxf", "geometry", "job", "making", "measuring"),
+            "nest",
             *("record", "sizing", "solids", "stock", "turning", "words"),
         }
     },

@@ -14,8 +14,8 @@ from planner.drawing.lettering import FAMILY, FONT
 from planner.drawing.model import Sheet
 from planner.drawing.svg import svg
 
-NEEDS = "typst"
-"""The package that pdf() needs."""
+NEEDS, BOUNDS = "typst", ">=0.15,<0.16"
+"""The package that pdf() needs, as the extra `pdf` of pyproject.toml has it."""
 
 
 class NoPdf(Exception):

@@ -1,0 +1,82 @@
+"""The dial's files of the package: sheet, strip and rim of the same dial; what is said without PDF."""
+
+from __future__ import annotations
+
+import io
+import tomllib
+from math import pi
+from pathlib import Path
+
+import ezdxf
+import pypdf
+import pytest
+from commands import call
+from jobs import ROOT
+
+from planner.drawing.pdf import BOUNDS, NEEDS
+from planner.output.plan import Plan
+from planner.output.topics import topic
+
+POINTS = 72 / 25.4
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The drawings of each example's dial, a folder an example."""
+    where = tmp_path_factory.mktemp("dial")
+    one = topic("dial")
+    for job in (ROOT / "examples").glob("*.toml"):
+        for file in one.files(one, Plan(job)):
+            if file.path.startswith("drawings/"):
+                file.write(where / job.stem)
+    return where
+
+
+@pytest.mark.parametrize(
+    ("example", "divisions", "size"),
+    [("bench-lathe", 50, (210, 297)), ("inch-lathe", 50, (215.9, 279.4))],
+)
+def test_the_files_show_the_jobs_own_dial(
+    folder: Path, example: str, divisions: int, size: tuple[float, float]
+) -> None:
+    plan = Plan(ROOT / "examples" / f"{example}.toml")
+    drawings = folder / example / "drawings"
+    assert {path.name for path in drawings.iterdir()} == {
+        *("dial-sheet.svg", "dial-sheet.dxf", "dial-strip-1.svg", "dial.pdf"),
+        *("dial-rim-R2010.dxf", "dial-rim-R12.dxf"),
+    }
+    sizes = plan.sizing.sizes
+    assert sizes.dial_divisions == divisions
+    pages = pypdf.PdfReader(io.BytesIO((drawings / "dial.pdf").read_bytes())).pages
+    assert len(pages) == 2
+    for page in pages:
+        # A4 in a metric shop, Letter in an inch one
+        assert float(page.mediabox.width) / POINTS == pytest.approx(size[0], abs=0.01)
+        assert float(page.mediabox.height) / POINTS == pytest.approx(size[1], abs=0.01)
+        assert f"{divisions} divisions" in page.extract_text()
+    lines = (
+        ezdxf.readfile(drawings / "dial-rim-R2010.dxf").modelspace().query('LINE[layer=="LINES"]')
+    )
+    assert len(lines) == divisions
+    last = max(line.dxf.start.x for line in lines)
+    assert last == pytest.approx(pi * sizes.dial_diameter_mm * (1 - 1 / divisions), abs=1e-5)
+
+
+def test_without_what_writes_pdf_the_rest_is_there_and_a_note_says_what_helps(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    job = ROOT / "examples" / "bench-lathe.toml"
+    assert "no-pdf" not in call("dial", str(job)).stderr
+    monkeypatch.setattr("planner.drawing.pdf.NEEDS", "no_such_library_anywhere")
+    told = call("dial", str(job))
+    assert told.exit_code == 0 and "note [no-pdf]" in told.stderr
+    assert "pip install" in told.stderr
+    one = topic("dial")
+    paths = [file.path for file in one.files(one, Plan(job))]
+    assert "drawings/dial-strip-1.svg" in paths and "drawings/dial.pdf" not in paths
+
+
+def test_the_command_that_helps_installs_what_the_extra_asks_for() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    assert project["optional-dependencies"]["pdf"] == [f"{NEEDS}{BOUNDS}"]
+    assert f"{NEEDS}{BOUNDS}" in project["optional-dependencies"]["test"]
