@@ -14,10 +14,9 @@ import ezdxf
 import numpy as np
 import pypdfium2
 import pytest
-from drawing_cases import FIELDS
+from drawing_cases import FIELDS, shape
 from shapely import STRtree
 from shapely.geometry import Polygon
-from test_strokes import shape
 
 from planner.dial.design import Dial, design_dial
 from planner.dial.reading import legibility
@@ -257,8 +256,11 @@ def test_the_printed_strip_has_its_lines_where_the_divisions_put_them() -> None:
         assert place - places[0] == pytest.approx(number * pi * 32.1 / 50, abs=0.05)
 
 
-@pytest.mark.parametrize("dial", [one for one, _, _ in CASES], ids=lambda one: str(one.divisions))
-@pytest.mark.parametrize("version", ["R2010", "R12"])
+@pytest.mark.parametrize(
+    ("dial", "version"),
+    [*((one, "R2010") for one, _, _ in CASES), (PLAIN, "R12")],
+    ids=lambda one: str(getattr(one, "divisions", one)),
+)
 def test_the_gravers_file(dial: Dial, version: str, tmp_path: Path) -> None:
     path = tmp_path / "rim.dxf"
     write_rim(path, dial, pi * dial.diameter_mm, version)

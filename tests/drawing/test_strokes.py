@@ -17,6 +17,7 @@ from drawing_cases import (
     SHEET,
     SMALL,
     polar,
+    shape,
 )
 from shapely.geometry import LineString, Point, Polygon
 
@@ -35,25 +36,10 @@ from planner.drawing.model import (
     Leader,
     Line,
     Polyline,
-    Stroke,
     TextureSymbol,
     WeldSymbol,
 )
 from planner.drawing.strokes import PENS
-
-
-def shape(stroke: Stroke) -> object:
-    """A stroke as shapely has it."""
-    match stroke:
-        case Line(start, end):
-            return LineString([start, end])
-        case Polyline(points):
-            ring = [*points, points[0]] if stroke.closed else points
-            return Polygon(points) if stroke.filled else LineString(ring)
-        case Arc(centre, radius):
-            return Point(centre).buffer(radius, 64).exterior
-        case _:
-            return Point(stroke.centre).buffer(stroke.radius, 64).exterior
 
 
 @pytest.mark.parametrize("angle_deg", [0.0, 30.0, 45.0, 90.0, 135.0])

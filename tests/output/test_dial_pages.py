@@ -20,59 +20,48 @@ from planner.output.topics import topic
 POINTS = 72 / 25.4
 
 
-@pytest.fixture(scope="module")
-def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The drawings of each example's dial, a folder an example."""
-    where = tmp_path_factory.mktemp("dial")
+DIVISIONS = {"bench-lathe": 50, "engine-lathe": 100, "inch-lathe": 50}
+"""As the example jobs ask for."""
+
+
+def test_the_files_show_the_jobs_own_dial(plan: Plan, tmp_path: Path) -> None:
     one = topic("dial")
-    for job in (ROOT / "examples").glob("*.toml"):
-        for file in one.files(one, Plan(job)):
-            if file.path.startswith("drawings/"):
-                file.write(where / job.stem)
-    return where
-
-
-@pytest.mark.parametrize(
-    ("example", "divisions", "size"),
-    [("bench-lathe", 50, (210, 297)), ("inch-lathe", 50, (215.9, 279.4))],
-)
-def test_the_files_show_the_jobs_own_dial(
-    folder: Path, example: str, divisions: int, size: tuple[float, float]
-) -> None:
-    plan = Plan(ROOT / "examples" / f"{example}.toml")
-    drawings = folder / example / "drawings"
+    for file in one.files(one, plan):
+        if file.path.startswith("drawings/"):
+            file.write(tmp_path)
+    drawings = tmp_path / "drawings"
     assert {path.name for path in drawings.iterdir()} == {
         *("dial-sheet.svg", "dial-sheet.dxf", "dial-strip-1.svg", "dial.pdf"),
         *("dial-rim-R2010.dxf", "dial-rim-R12.dxf"),
     }
-    sizes = plan.sizing.sizes
+    sizes, divisions = plan.sizing.sizes, DIVISIONS[plan.job.name]
     assert sizes.dial_divisions == divisions
     pages = pypdf.PdfReader(io.BytesIO((drawings / "dial.pdf").read_bytes())).pages
     assert len(pages) == 2
+    # A4 in a metric shop, Letter in an inch one
+    size = (215.9, 279.4) if plan.job.name == "inch-lathe" else (210, 297)
     for page in pages:
-        # A4 in a metric shop, Letter in an inch one
         assert float(page.mediabox.width) / POINTS == pytest.approx(size[0], abs=0.01)
         assert float(page.mediabox.height) / POINTS == pytest.approx(size[1], abs=0.01)
         assert f"{divisions} divisions" in page.extract_text()
-    lines = (
-        ezdxf.readfile(drawings / "dial-rim-R2010.dxf").modelspace().query('LINE[layer=="LINES"]')
-    )
+    space = ezdxf.readfile(drawings / "dial-rim-R2010.dxf").modelspace()
+    lines = [one for one in space.query("LINE") if one.dxf.layer == "LINES"]
     assert len(lines) == divisions
     last = max(line.dxf.start.x for line in lines)
     assert last == pytest.approx(pi * sizes.dial_diameter_mm * (1 - 1 / divisions), abs=1e-5)
 
 
 def test_without_what_writes_pdf_the_rest_is_there_and_a_note_says_what_helps(
-    monkeypatch: pytest.MonkeyPatch,
+    monkeypatch: pytest.MonkeyPatch, bench: Plan
 ) -> None:
     job = ROOT / "examples" / "bench-lathe.toml"
-    assert "no-pdf" not in call("dial", str(job)).stderr
+    assert topic("dial").all_findings(bench, {}) == bench.findings
     monkeypatch.setattr("planner.drawing.pdf.NEEDS", "no_such_library_anywhere")
     told = call("dial", str(job))
     assert told.exit_code == 0 and "note [no-pdf]" in told.stderr
     assert "pip install" in told.stderr
     one = topic("dial")
-    paths = [file.path for file in one.files(one, Plan(job))]
+    paths = [file.path for file in one.files(one, bench)]
     assert "drawings/dial-strip-1.svg" in paths and "drawings/dial.pdf" not in paths
 
 
