@@ -15,7 +15,7 @@ from planner.dial.design import Dial
 from planner.dial.sense import DEEPER, NUMBERED, UPRIGHT
 from planner.drawing.dial_rim import RimLine, rim_lines
 from planner.drawing.dimensioned import OUTSIDE_MM, ROOM_MM
-from planner.drawing.frame import USUAL_MM, blank, block, inside, wrapped
+from planner.drawing.frame import USUAL_MM, NoRoom, blank, block, inside, wrapped
 from planner.drawing.lettering import width_mm
 from planner.drawing.model import (
     Arc,
@@ -70,7 +70,7 @@ def dial_sheet(dial: Dial, fields: Fields, numbers: Numbers, paper: str = "A4") 
     """The sheet of a dial, on one upright page.
 
     fields: of the sheet, but its unit. paper: a name of frame.PAPERS, A4 or larger. Raises ValueError
-    for an unknown paper, or a dial that no scale of SCALES brings on the page.
+    for an unknown paper, NoRoom for a dial that no scale of SCALES brings on the page.
     """
     scale = _largest(RING_MM, dial.diameter_mm + 2 * dial.rim_width_mm)
     fields = replace(fields, unit="in" if numbers.inch else "mm")
@@ -106,7 +106,7 @@ def _largest(most: float, *sizes: float) -> str:
     for scale in SCALES:
         if max(sizes) * float(factor(scale)) <= most:
             return scale
-    raise ValueError(f"{max(sizes):.0f} across: no scale brings it to {most:.0f}")
+    raise NoRoom(f"{max(sizes):.0f} across: no scale brings it to {most:.0f}")
 
 
 def _ring(

@@ -12,7 +12,16 @@ from math import ceil, pi
 
 from planner.dial.design import Dial
 from planner.drawing.dial_rim import RimLine, rim_lines
-from planner.drawing.frame import SMALL_MM, USUAL_MM, blank, block, check_bar, inside, wrapped
+from planner.drawing.frame import (
+    SMALL_MM,
+    USUAL_MM,
+    NoRoom,
+    blank,
+    block,
+    check_bar,
+    inside,
+    wrapped,
+)
 from planner.drawing.model import Dimension, Fields, Item, Line, Polyline, Sheet, Text
 from planner.drawing.strokes import LINE_PITCH, TEXT_GAP_MM
 from planner.words.numbers import Numbers
@@ -57,7 +66,7 @@ def strip_sheets(
     """The strip on as many upright sheets as it needs, each with its check bars.
 
     fields: of the sheets, but their count and unit. paper: a name of frame.PAPERS. paper_mm: its
-    thickness, over 0. Raises ValueError for an unknown paper, or a rim too wide for it.
+    thickness, over 0. Raises ValueError for an unknown paper, NoRoom for a rim too wide for it.
     """
     fields = replace(fields, unit="in" if numbers.inch else "mm")
     page = blank(fields, paper)
@@ -74,7 +83,7 @@ def strip_sheets(
     step = dial.rim_width_mm + CLEAR_MM + BELOW_MM
     room = int((top - floor) / step)
     if room < 1:
-        raise ValueError(f"a rim {dial.rim_width_mm} wide has no room on {paper}")
+        raise NoRoom(f"a rim {dial.rim_width_mm} wide has no room on {paper}")
     count = ceil(len(rows) / room)
     sheets = []
     for number in range(count):
@@ -136,7 +145,7 @@ def _pieces(
             return tuple(cuts)
         count += 1
         if count > len(good):
-            raise ValueError(f"a strip {around:.0f} long has no place to be cut for {most:.0f}")
+            raise NoRoom(f"a strip {around:.0f} long has no place to be cut for {most:.0f}")
 
 
 def _piece(

@@ -24,7 +24,7 @@ from planner.drawing.apart import drawn
 from planner.drawing.dial_rim import write_rim
 from planner.drawing.dial_sheet import dial_sheet
 from planner.drawing.dial_strip import strip_sheets
-from planner.drawing.frame import inside
+from planner.drawing.frame import NoRoom, inside
 from planner.drawing.lettering import corners
 from planner.drawing.model import Arc, Circle, Dimension, Line, Polyline, Sheet
 from planner.drawing.pdf import pdf
@@ -229,6 +229,15 @@ def test_a_strip_too_long_for_the_page_comes_in_lapped_pieces(paper: str, wide: 
         if isinstance(one, Polyline) and one.style == "hidden"
     ]
     assert len(laps) == len(rows)
+
+
+def test_a_rim_too_wide_for_the_paper_is_told() -> None:
+    wide = design_dial(50, 1.0, 60.0, rim_width_mm=120.0)
+    with pytest.raises(NoRoom, match="A4"):
+        strip_sheets(wide, FIELDS, METRIC, "A4")
+    assert len(pieces(strip_sheets(wide, FIELDS, METRIC, "A3"))) == 1
+    with pytest.raises(NoRoom, match="scale"):
+        dial_sheet(design_dial(50, 1.0, 700.0, rim_width_mm=20.0), FIELDS, METRIC)
 
 
 def test_the_printed_strip_has_its_lines_where_the_divisions_put_them() -> None:
