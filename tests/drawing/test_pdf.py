@@ -131,6 +131,12 @@ def test_texts_stand_where_the_model_has_them(made: bytes) -> None:
     assert high - low == pytest.approx(3.5, abs=0.3)
 
 
+def test_each_sheet_has_its_bookmark(made: bytes) -> None:
+    reader = pypdf.PdfReader(io.BytesIO(made))
+    found = [(one.title, reader.get_destination_page_number(one)) for one in reader.outline]
+    assert found == [("Housing, before welding", 0), ("Housing, before welding", 1)]
+
+
 def test_no_clock_and_no_chance_gets_into_it(made: bytes) -> None:
     assert b"CreationDate" not in made and b"ModDate" not in made
     assert pdf([SHEET, A3], "A book of sheets") == made
