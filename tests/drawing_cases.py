@@ -133,7 +133,9 @@ def shape(stroke: Stroke) -> BaseGeometry:
         case Polyline(points):
             ring = [*points, points[0]] if stroke.closed else points
             return Polygon(points) if stroke.filled else LineString(ring)
-        case Arc(centre, radius):
-            return Point(centre).buffer(radius, 64).exterior
+        case Arc(centre, radius, start_deg, end_deg):
+            steps = max(2, round(end_deg - start_deg))
+            turn = (end_deg - start_deg) / steps
+            return LineString(polar(centre, start_deg + k * turn, radius) for k in range(steps + 1))
         case _:
             return Point(stroke.centre).buffer(stroke.radius, 64).exterior

@@ -153,7 +153,9 @@ def _ring(
         shift=inner / 2 if beside else 0.0,
         feature="rim",
     )
-    every = 360.0 * dial.numeral_every / dial.divisions
+    # from numeral to numeral; where that goes too far round, from line to line
+    spaces = dial.numeral_every if 4 * dial.numeral_every <= dial.divisions else 1
+    every = 360.0 * spaces / dial.divisions
     reach = outer + LANE_MM
     ends = ((0.0, 0.0), along((0.0, 0.0), 90.0, radius), along((0.0, 0.0), 90.0 + every, radius))
     yield Dimension(

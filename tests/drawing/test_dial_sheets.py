@@ -6,7 +6,7 @@ seen from the free end they go round counter-clockwise, from outside with it up 
 
 from __future__ import annotations
 
-from itertools import combinations, pairwise
+from itertools import combinations, pairwise, product
 from math import atan2, ceil, degrees, hypot, pi
 from pathlib import Path
 
@@ -45,31 +45,47 @@ cases = pytest.mark.parametrize(
 )
 
 
-@cases
-def test_nothing_lies_over_anything_or_off_the_frame(
-    dial: Dial, numbers: Numbers, paper: str
-) -> None:
-    assert legibility(dial).ok
+def hold_clear(dial: Dial, numbers: Numbers, paper: str) -> None:
+    """No words over words or lines, nothing past the frame, on any page of a dial."""
     for sheet in (
         dial_sheet(dial, FIELDS, numbers, paper),
         *strip_sheets(dial, FIELDS, numbers, paper),
     ):
         parts = [drawn(one) for one in sheet.items]
         inks = [Polygon(corners(text)) for part in parts for text in part.texts if text.words]
-        frame = [drawn(one) for one in sheet.frame]
-        # of an arc shapely would have the whole circle: the ring's numerals are strokes, and no words
-        # lie inside the arcs
-        lines = [shape(s) for part in parts + frame for s in part.strokes if not isinstance(s, Arc)]
-        tree = STRtree(lines)
+        strokes = [shape(one) for part in parts for one in part.strokes]
+        frame = [shape(one) for item in sheet.frame for one in drawn(item).strokes]
+        tree = STRtree(strokes + frame)
         assert not [ink for ink in inks if tree.query(ink, "intersects").size]
         assert not [1 for a, b in combinations(inks, 2) if a.intersects(b)]
         space = inside(sheet)
-        for part in parts:
-            for one in (*map(shape, part.strokes), *(Polygon(corners(t)) for t in part.texts)):
-                left, low, right, top = one.bounds
-                if not any(isinstance(s, Arc) for s in part.strokes):
-                    assert space.left <= left and right <= space.right
-                    assert space.low <= low and top <= space.top
+        for left, low, right, top in (one.bounds for one in strokes + inks):
+            assert space.left <= left and right <= space.right
+            assert space.low <= low and top <= space.top
+
+
+@cases
+def test_nothing_lies_over_anything_or_off_the_frame(
+    dial: Dial, numbers: Numbers, paper: str
+) -> None:
+    assert legibility(dial).ok
+    hold_clear(dial, numbers, paper)
+
+
+@pytest.mark.slow
+def test_nothing_lies_over_anything_on_dials_of_all_sizes() -> None:
+    tried = 0
+    for divisions, diameter, rim in product(
+        (4, 5, 7, 10, 13, 36, 50, 64, 100, 125, 127, 200, 400),
+        (22.0, 30.0, 40.0, 63.0, 104.0, 128.0),
+        (5.0, 7.0, 9.0, 14.0, 20.0),
+    ):
+        dial = design_dial(divisions, 2.0, diameter, rim_width_mm=rim)
+        if legibility(dial).ok:
+            tried += 1
+            for numbers, paper in ((METRIC, "A4"), (INCH, "Letter")):
+                hold_clear(dial, numbers, paper)
+    assert tried > 150
 
 
 def ring(sheet: Sheet) -> tuple[tuple[float, float], float, float]:
@@ -151,7 +167,9 @@ def test_the_dimensions_say_the_dials_sizes(dial: Dial, numbers: Numbers, paper:
     if ("short line", "linear") in found:
         assert found["short line", "linear"].measured == pytest.approx(dial.short_mm)
     said = float(found["lines", "angle"].text.removesuffix("°"))
-    assert said == pytest.approx(dial.numeral_every * 360 / spaces, rel=1e-5)
+    # from line 0 to its next numeral, or to line 1
+    whole = [number * 360 / spaces for number in (dial.numeral_every, 1)]
+    assert any(said == pytest.approx(one, rel=1e-5) for one in whole)
 
 
 Rows = list[tuple[float, float, list[Line]]]
