@@ -55,6 +55,7 @@ MARKED = {
     "build": (
         "output/test_example.py",
         *(f"{file}::test_{name}" for file, names in COSTLY.items() for name in names.split()),
+        "drawing/test_sheet_repeats.py",
         "cli/test_cli.py::test_the_worked_example_of_build_runs",
         *("solids/", "checking/test_clearance.py", "checking/test_search.py"),
         "sizing/test_nonsense.py",
