@@ -114,7 +114,6 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/sums/bedded SHEAR": (5 / 6, "Timoshenko's coefficient, any handbook"),
     "planner/sums/bedded ROUND_SHEAR": (0.9, "the same of a round, any handbook"),
     "planner/checking/strength/shank THROAT": (0.707, "of a leg, 45 degrees"),
-    "planner/checking/strength/stresses ALUMINIUM_FILLER_MPa": (170.0, "EN 1999-1-1, 8.8; memory"),
     "planner/checking/strength/stresses HEATED_MM": (40.0, "EN 1999-1-1: 20 to 40 mm; memory"),
     "planner/sums/bedded POISSON": (0.3, "steel, any handbook"),
     "planner/sums/bedded DOUBLINGS": (5, "an effort"),
@@ -130,7 +129,6 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/sizing/rules/lever LEAST_LEVER_MM": (25.0, PRACTICE + ": two fingers and to spare"),
     "planner/sizing/rules/rod LEAST_STUD_MM": (4.8, "No.10 is 4.826"),
     "planner/sizing/rules/rod LEVER_BOSS": (1.8, "a nut is 1.6 to 1.8 threads across"),
-    "planner/checking/strength/stresses PLUG_LEG_MM": (2.0, "the chamfer the sheet asks for"),
     "planner/checking/sweep_findings MOST_STICK_OUT": (4.0, PRACTICE + ": 3 to 4 without a centre"),
     "planner/cli/net INTERRUPTED": (130, "128 and SIGINT's 2, as shells have it"),
     # ---- dial ----
