@@ -499,6 +499,8 @@ def test_tables_of_numbers() -> None:
     assert LINETYPES == {
         "HIDDEN": ("Hidden __ __ __", (3.0, -0.75)),
         "CENTER": ("Center ____ _ ____", (6.0, -0.75, 1.5, -0.75)),
+        "CUTTING": ("Cutting plane, wide ____ _ ____", (12.0, -1.5, 3.0, -1.5)),
+        "PHANTOM": ("Phantom ____ _ _ ____", (6.0, -0.75, 1.5, -0.75, 1.5, -0.75)),
     }
     assert WIDTHS == {
         "rod_diameter_mm": 5, "clamp_screw": 2, "pivot_diameter_mm": 5, "feed_thread": 2,
