@@ -30,8 +30,18 @@ COSTLY = {
         " without_a_folder an_interrupt clicks_own an_answer_that"
     ),
     "cli/test_ready.py": "a_terminal_without this_computer",
+    "output/test_schemas.py": "the_files_of_a_package",
+    "sizing/test_sizing.py": (
+        "the_bound_grows"
+        " an_impossible_ball_is_refused_with_a_bound_that_holds[110"
+        " an_impossible_ball_is_refused_with_a_bound_that_holds[80"
+        " an_impossible_ball_is_refused_with_a_bound_that_holds[42"
+    ),
+    "turning/test_spoiled.py": "",
+    "geometry/test_edges.py": "the_edges",
 }
-"""Of files whose other tests are quick: those that build a whole package or wait for processes."""
+"""Of files whose other tests are quick: those that build a whole package, wait for processes, look for
+the largest ball that is possible, or spoil plans one by one."""
 
 QUICK_SOLIDS = (
     *("every_feature_type", "a_feature_type", "a_missing_kernel", "ctrl_c", "knob_is", "tool_bit"),
@@ -54,7 +64,11 @@ MARKED = {
     "kernel": ("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
     "build": (
         "output/test_example.py",
-        *(f"{file}::test_{name}" for file, names in COSTLY.items() for name in names.split()),
+        *(
+            f"{file}::test_{name}"
+            for file, names in COSTLY.items()
+            for name in names.split() or [""]
+        ),
         "drawing/test_sheet_repeats.py",
         "cli/test_cli.py::test_the_worked_example_of_build_runs",
         *("solids/", "checking/test_clearance.py", "checking/test_search.py"),
