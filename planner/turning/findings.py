@@ -62,6 +62,19 @@ def ball_findings(plan: BallPlan, s: Head, job: Job, file: str) -> Iterator[Find
             f"Take a blank of {more} or more, or turn it to a smaller ball",
             source="common practice",
         )
+    if plan.sweep.start_deg > 0.0:
+        yield finding(
+            "centre-nose",
+            file,
+            "turning.tailstock_centre",
+            f"with the centre up the sweep of {ball.name} begins"
+            f" {job.numbers.angle(plan.sweep.start_deg)} from the nose",
+            "the nose before it is not reached, and the centre's hole stays in it",
+            "Swing the nose first, the centre drawn back, as the sheet says; or hold the blank shorter"
+            " and do without the centre",
+            subject=ball.name,
+            source=GEOMETRY,
+        )
     yield from _hole(plan, job, file)
     yield from _stem(plan, job, file)
     yield from _tools(plan, job, file)
