@@ -93,6 +93,7 @@ def ball_findings(plan: BallPlan, s: Head, job: Job, file: str) -> Iterator[Find
                 " blend them with a file and cloth",
                 source="common practice",
             )
+    yield from slow_findings(plan, job, file)
     yield from _standing(plan, s, job, file).stick_out("note")
 
 
@@ -121,6 +122,29 @@ def hand_findings(plan: BallPlan, swinging: Swinging, job: Job, file: str) -> It
         f"the knob comes within {rough(max(0.0, room))} of the {near}",
         f"a hand needs {rough(HAND_ROOM_MM)} round it",
         "Let the blank stick out more, use a shorter handle (handle_length), or swing it by a bar",
+        subject=plan.ball.name,
+        source="from memory",
+    )
+
+
+MOST_QUARTER_S = 180.0
+"""A hand swings evenly down to a quarter of a turn in so long, half a degree a second (from memory)."""
+
+
+def slow_findings(plan: BallPlan, job: Job, file: str) -> Iterator[Finding]:
+    """A swing so slow that no hand keeps it even."""
+    quarter = max(90.0 / (one.cut.deg_per_turn * one.cut.rev_min / 60.0) for one in plan.passes)
+    if quarter <= MOST_QUARTER_S + 1e-6:
+        return
+    seconds = job.numbers.seconds
+    yield finding(
+        "slow-swing",
+        file,
+        key_of(plan.ball, job),
+        f"a quarter of a turn of the head takes {seconds(quarter)}",
+        f"a hand swings evenly down to {seconds(MOST_QUARTER_S)}",
+        "Give more feed (turning.feed) or a coarser finish, or a tool that stands more speed"
+        " (shop.tool_material)",
         subject=plan.ball.name,
         source="from memory",
     )

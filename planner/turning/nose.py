@@ -1,4 +1,4 @@
-"""Which of the steps toward the nose are turned at all. Imported by turning.roughing alone.
+"""Which steps toward the nose and beside the neck are turned at all. Imported by turning.roughing.
 
 A stop a hair behind the faced end takes a speck and is as easily run past: it is left to the swing
 where the corner that stays is little higher for it. And where a hole or a centre has taken the middle
@@ -14,6 +14,9 @@ LEAST_STOP_MM = 0.5
 
 MOST_LEFT = 1.5
 """Where the corner that stays then stands over by so many step heights at most."""
+
+LEAST_RISE_MM = 0.2
+"""A stem-side step that stands less over the neck is left out too."""
 
 
 def kept_steps(

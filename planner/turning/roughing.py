@@ -26,7 +26,7 @@ from typing import Literal
 from planner.checking.behind import Stand
 from planner.sums.mechanics import sound
 from planner.turning.floors import Floor, floors_of, top_mm
-from planner.turning.nose import kept_steps
+from planner.turning.nose import LEAST_RISE_MM, kept_steps
 from planner.turning.passes import Cylinder, Sweep, outside_mm3
 
 Side = Literal["body", "nose", "neck", "stem", "behind"]
@@ -284,7 +284,7 @@ class _Table:
         stops = [
             (along, radius)
             for along, radius in self._down(self.parter, top, inf)
-            if radius > least + LEAST_STEP_MM
+            if radius > least + (LEAST_STEP_MM if self.pitch_mm else LEAST_RISE_MM)
         ]
         # its left corner goes on over the wall before, or a ring would stand under its round
         over = self.parter.across_mm - self.parter.corner_mm

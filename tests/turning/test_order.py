@@ -301,3 +301,22 @@ def test_a_centre_is_told_and_its_nose() -> None:
     assert [f.code for f in found.findings].count("centre-nose") == 1
     free = turned_of(coarse_job({"diameter": 40, "blank_diameter": 42, "stem_length": 60}))
     assert "centre-nose" not in [f.code for f in free.findings]
+
+
+def test_a_swing_too_slow_for_a_hand_is_told() -> None:
+    def told(**changes: object) -> tuple[set[str], float]:
+        job = coarse_job({"diameter": 40, "blank_diameter": 42, "material": "304"}, **changes)
+        found = turned_of(job)
+        # 90 degrees at the ball's own feed a turn, by the pass's own speed: the slowest of them
+        slowest = max(
+            90 / (one.cut.deg_per_turn * one.cut.rev_min / 60)
+            for plan in found.balls
+            for one in plan.passes
+        )
+        return {f.code for f in found.findings}, slowest
+
+    codes, slowest = told()
+    assert ("slow-swing" in codes) is (slowest > 180.0)
+    assert slowest > 180.0
+    codes, slowest = told(**{"shop.tool_material": "carbide"})
+    assert slowest < 180.0 and "slow-swing" not in codes

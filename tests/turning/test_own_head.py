@@ -12,6 +12,7 @@ from jobs import ROOT
 from planner.job.reading import job_from, read_job
 from planner.job.tables import Job
 from planner.output.plan import Plan
+from planner.output.sheets.turn import turn_tables
 from planner.turning.head import Head, designed_head
 from planner.turning.measured_head import measured_head, own_give_mm_per_N
 from planner.turning.plan import turned_by
@@ -172,3 +173,14 @@ def test_a_head_whose_smallest_ball_is_no_smaller_is_refused() -> None:
     assert "balls-reversed" in str([f.code for f in caught.value.findings])
     own["smallest_ball"] = 10
     assert job_from({**data, "own_head": own}, "own.toml").attachment.max_ball_diameter == 20.0
+
+
+def test_a_measured_head_is_told_of_no_lever_that_it_may_not_have(
+    both: tuple[Job, Head, Head],
+) -> None:
+    job, head, own = both
+    for s, lever in ((head, True), (own, False)):
+        rows = turn_tables(turned_by(s, job, "job.toml"), job)[0].records()
+        (each,) = [row for row in rows if row["what"] == "each pass"]
+        assert ("lever" in each["how"]) is lever and ("slits" in each["caution"]) is lever
+        assert "away from the chuck" in each["caution"]

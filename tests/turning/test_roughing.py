@@ -371,3 +371,13 @@ def test_no_stop_lies_a_hair_behind_the_end_unless_a_tall_corner_would_stay(radi
         *(Tool(0.0, 0.2), Tool(1.5, 0.2), 0.5, height),
     )
     assert min(step.radius_mm for step in kept.steps if step.side == "nose") >= 0.6 * radius
+
+
+def test_no_step_beside_the_neck_stands_a_hair_over_it() -> None:
+    for neck in (5.0, 5.6, 6.3, 7.0, 8.0, 9.0):
+        found = roughing(
+            Work(20.0, 22.5, 20.0, neck, 27.0), Tool(0.0, 0.2), Tool(3.0, 0.2), 0.5, 1.67
+        )
+        beside = [step.radius_mm for step in found.steps if step.side == "stem"]
+        assert min(beside) >= neck + 0.2
+        assert found.greatest_mm <= 0.5 + 1.5 * 1.67

@@ -282,16 +282,18 @@ def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         yield from nose_rows(plan, job)
     lever = f"lever, {numbers.force(s.lever_N)}" if s.lever_N else "the clamp tight"
     torque = f" ({numbers.fine_torque(s.torque_Nm)})" if s.torque_Nm else ""
+    slacken, tighten, slits = "slacken the clamp", "tighten it", ""
+    if s.lever_N:
+        slacken = "slacken by the clamp's lever, not past the rod's line"
+        tighten = f"tighten with the lever toward yourself{torque}"
+        slits = " Keep the clamp's slits filled with grease: a chip in one stops it closing."
     yield row(
         "each pass",
         lever,
-        "tip at the nose, clear of the work: slacken by the clamp's lever, not past the rod's line;"
-        " feed"
-        " in to the reading, tighten with the lever toward yourself"
-        f"{torque}, swing. Past a reading: back a whole turn, come in"
-        " again: so the play is always taken up",
+        f"tip at the nose, clear of the work: {slacken}; feed in to the reading, {tighten}, swing. Past"
+        " a reading: back a whole turn, come in again: so the play is always taken up",
         "The hand is away from the chuck at the clamp and at the dial; one hand stays on the knob."
-        " Keep the clamp's slits filled with grease: a chip in one stops it closing.",
+        + slits,
     )
     yield row(
         "time",
