@@ -160,6 +160,17 @@ def test_a_new_file_for_a_head_turns_and_corrects_and_builds_nothing(tmp_path: P
     assert read_job(inch).inch and call("turn", str(inch)).stdout.count(" in ") > 20
 
 
+def test_a_head_that_exists_is_given_no_other_sizes(both: tuple[Job, Head, Head]) -> None:
+    job, head, own = both
+    low = job.model_copy(
+        update={"lathe": job.lathe.model_copy(update={"spindle_over_cross_slide": 30.0})}
+    )
+    assert low.own_head is not None
+    told = turned_by(measured_head(low.own_head, low), low, "job.toml").findings
+    (slide,) = [f for f in told if f.code == "cross-slide"]
+    assert "choose the sizes" not in slide.remedy and "smaller ball" in slide.remedy
+
+
 def test_a_head_whose_smallest_ball_is_no_smaller_is_refused() -> None:
     data = {k: v for k, v in _data().items() if k not in ("attachment", "tool_post")}
     own = {
