@@ -152,7 +152,7 @@ def pass_plan(asked: Asked, limits: Limits, s: Head) -> PassPlan:
         depth = way.depths[one.number - 1] if rough else 0
         speed, speed_by = _speed(place, may.main_N[min(depth, len(may.main_N) - 1)], limits, asked)
         if rough and one_speed:
-            speed, speed_by = _at_one(place, one_speed, speed_by)
+            speed, speed_by = _at_one(place, one_speed, speed, speed_by)
         now = outside_mm3(asked.profile, one.radius_mm, asked.sweep)
         rate = speed.deg_per_s / (speed.rev_min / 60)
         cut = Cut(
@@ -251,9 +251,10 @@ def _speed(place: _Place, main_N: float, limits: Limits, asked: Asked) -> tuple[
     return good[-1], "the job's spindle speed" if asked.rev_min else stopped
 
 
-def _at_one(place: _Place, rev_min: float, otherwise: str) -> tuple[Speed, str]:
+def _at_one(place: _Place, rev_min: float, free: Speed, otherwise: str) -> tuple[Speed, str]:
+    """The speed of all roughing, and what stops a faster one; free: the fastest of this pass alone."""
     speed = next(one for one in place.speeds if one.rev_min == rev_min)
-    faster = place.speeds[-1].rev_min > rev_min
+    faster = free.rev_min > rev_min
     return speed, "one speed for all roughing" if faster else otherwise
 
 

@@ -297,7 +297,7 @@ FAST: dict[str, tuple[dict[str, object], dict[str, Any]]] = {
     ),
     "the motor's power": (
         {"diameter": 30, "blank_diameter": 33},
-        {"lathe.motor_kW": 0.03},
+        {"lathe.motor_kW": 0.02},
     ),
 }
 
