@@ -5,7 +5,7 @@ from __future__ import annotations
 from xml.etree import ElementTree
 
 import pytest
-from picture_boxes import SVG, points_of, words_of
+from picture_boxes import SVG, overlapping, points_of, words_of
 from turned import job_of, plan_of
 
 from planner.output.pictures.turning import error_svg, turning_svg
@@ -40,6 +40,22 @@ def test_the_piece_behind_the_ball_is_drawn_as_it_will_be(
         if len(line) == 4 and min(z for z, _ in line) == pytest.approx(-far, abs=0.02)
     ]
     assert [y for _, y in piece] == pytest.approx([small, large, -large, -small], abs=0.02)
+
+
+@pytest.mark.parametrize("across", [24, 30, 44])
+def test_no_words_of_a_short_blank_lie_on_each_other(across: int) -> None:
+    ball = {"shape": "hemisphere", "diameter": across, "blank_diameter": across + 2}
+    job = job_of(ball)
+    root = ElementTree.fromstring(turning_svg(plan_of(job), job))
+    assert len(words_of(root)) >= 4 and overlapping(words_of(root)) == []
+
+
+def test_a_ball_swung_behind_a_centre_is_drawn_whole_at_its_nose() -> None:
+    centre = {"turning.tailstock_centre": {"diameter": 12, "point_length": 12}}
+    job = job_of({"diameter": 40, "blank_diameter": 42, "stem_length": 40}, **centre)
+    lines = lines_of(turning_svg(plan_of(job), job))
+    (ball,) = [line for line in lines if len(line) == 2 * 91]
+    assert max(z for z, _ in ball) == pytest.approx(20.0, abs=0.02)
 
 
 def test_the_words_of_the_error_stand_off_what_is_drawn() -> None:

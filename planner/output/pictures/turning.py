@@ -41,8 +41,8 @@ def turning_svg(plan: BallPlan, job: Job) -> str:
         CHAIN,
         closed=True,
     )
-    start, end = plan.sweep.limits_deg(radius)
-    white = [_at(radius, start + (end - start) * i / 90) for i in range(91)]
+    end = plan.sweep.limits_deg(radius)[1]
+    white = [_at(radius, end * i / 90) for i in range(91)]  # the nose is swung too, a centre or not
     sheet.path([*white, *((z, -y) for z, y in reversed(white))], THICK, fill="#fff", closed=True)
     if ball.behind:
         sheet.path(_piece_behind(plan), THICK)
@@ -72,14 +72,14 @@ def turning_svg(plan: BallPlan, job: Job) -> str:
     sheet.path([(jaws - 14, 0), (radius + 12, 0)], THIN, "8 1.5 1 1.5")
     sheet.path([(0, 1.15 * plan.first_mm), (0, -blank - 16)], THIN, "8 1.5 1 1.5")
     low_edge = -blank - 8
-    for z0, z1, legend in (
-        (0.0, radius, f"set-over {say(radius)}"),
-        (jaws, 0.0, f"{say(-jaws)} to the jaws"),
+    for z0, z1, legend, lower in (
+        (0.0, radius, f"set-over {say(radius)}", ROW_MM),
+        (jaws, 0.0, f"{say(-jaws)} to the jaws", 0.0),
     ):
         sheet.path([(z0, low_edge - 4), (z1, low_edge - 4)], THIN)
         for z in (z0, z1):
             sheet.path([(z, low_edge), (z, low_edge - 6)], THIN)
-        sheet.text((z0 + z1) / 2, low_edge - 11, legend, 3.6, "middle")
+        sheet.text((z0 + z1) / 2, low_edge - 11 - lower, legend, 3.6, "middle")
     title = f"{job.name}: {ball.name}, {say(2 * radius)} {ball.spec.shape}, {ball.material}"
     top = max(sheet.top, blank) + 8
     left = sheet.left
