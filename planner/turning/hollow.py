@@ -55,7 +55,7 @@ def _out_mm(ball: BallWork, shape: Socket, s: Head, job: Job, reach_mm: float) -
     out = shape.depth_mm + OFF_JAWS_MM + ball.blank_mm / 4
     rest = [one for one in s.outlines if not one[0].cuts]
     tips = shape.pivot_mm - reach_mm, shape.radius_mm - reach_mm
-    swings = 180.0 - shape.end_deg, 180.0
+    swings = 0.0, 180.0  # the dial is set with the tip at the tailstock's side, as at a nose
     for across, back in (
         (lathe.jaw_diameter or lathe.chuck_diameter, 0.0),
         (lathe.chuck_diameter, lathe.jaw_reach),

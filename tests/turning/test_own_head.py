@@ -195,3 +195,22 @@ def test_a_measured_head_is_told_of_no_lever_that_it_may_not_have(
         (each,) = [row for row in rows if row["what"] == "each pass"]
         assert ("lever" in each["how"]) is lever and ("slits" in each["caution"]) is lever
         assert "away from the chuck" in each["caution"]
+
+
+@pytest.mark.parametrize("tail", [60.0, 120.0])
+def test_a_long_tail_stays_off_the_jaws_where_the_dial_of_a_hollow_is_set(tail: float) -> None:
+    data = {k: v for k, v in _data().items() if k not in ("attachment", "tool_post")}
+    own = {
+        **{"largest_ball": 50, "smallest_ball": 15, "screw_pitch": 1, "dial_divisions": 50},
+        **{"rod_diameter": 12, "overhang": 40, "beside": 32, "bit_stickout": 22, "bit_width": 6},
+        **{"arm_height": 14, "arm_width": 16, "tail": tail, "body_radius": 30},
+        **{"handle_length": 100, "grip_N": 500, "clearance": 2},
+    }
+    dish = {"shape": "socket", "diameter": 160, "depth": 3, "blank_diameter": 50, "name": "dish"}
+    job = job_from({**data, "own_head": own, "ball": [dish]}, "own.toml")
+    assert job.own_head is not None
+    (hollow,) = turned_by(measured_head(job.own_head, job), job, "job.toml").sockets
+    # the bit turned round: its point is two stick-outs and an arm farther out than it was, 58; at the
+    # first touch 77 from the pivot, so the rod is in by 25 - 19 and its end so much farther behind
+    behind = tail + 50 / 2 - (77 - 58)
+    assert hollow.out_mm >= behind + 2 - 77 - 0.01
