@@ -135,7 +135,9 @@ class SweepFindings:
             return
         by = found.cross_slide_by.name
         value = f"{by} clears the cross slide by {self.rough(found.cross_slide_mm)}"
-        remedy = "Turn a smaller ball, or let pommel choose the sizes"
+        remedy = "Turn a smaller ball"
+        if self.job.own_head is None:
+            remedy += ", or let pommel choose the sizes"
         yield self._told("cross-slide", key, value, f"needs {self.rough(s.clearance_mm)}", remedy)
 
     def reach(self) -> Iterator[Finding]:

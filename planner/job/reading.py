@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from difflib import get_close_matches
 from math import isfinite
 from pathlib import Path
+from types import UnionType
 from typing import Any, TypeVar, get_args
 
 from pydantic import BaseModel, ValidationError
@@ -204,6 +205,8 @@ def _model(root: type[BaseModel], place: list[Any]) -> type[BaseModel] | None:
             model = getattr(model, "__args__", (None,))[-1]
         if model is None:
             return None
+        if isinstance(model, UnionType):  # a table that may be left out
+            model = next((one for one in get_args(model) if one is not type(None)), None)
         origin = getattr(model, "__origin__", None)
         if origin is list:
             model = model.__args__[0]

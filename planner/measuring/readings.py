@@ -101,6 +101,8 @@ def read_readings(path: Path, job: Job) -> Given:
         ball = named[name]
         wanted, stem, blank = ball.diameter, ball.stem_diameter, ball.blank_diameter
         tolerance = ball.tolerance
+        if ball.shape == "hemisphere":
+            _across_a_half(read, file)
     else:
         limit = "no ball of that name in the job" if name else "which ball was measured?"
         remedy = f"Name one: {', '.join(named) or 'largest'}"
@@ -122,6 +124,23 @@ def read_readings(path: Path, job: Job) -> Given:
     most = max(job.turning.allowance, job.attachment.screw_pitch)
     rig = Rig(read.arrangement, division, job.lathe.cross_slide_division, most_mm=most)
     return Given(measured, rig, name, read.piece)
+
+
+def _across_a_half(read: Readings, file: str) -> None:
+    """Half a ball is measured across at its equator alone: elsewhere the other anvil has no ball."""
+    limit = "half a ball has no other side there"
+    remedy = (
+        "Measure it across at 90 alone, and its height over nose and flat once it is parted off"
+    )
+    found = [
+        finding(
+            "reading-angle", file, f"reading {n}", f"angle {one.angle:g} degrees", limit, remedy
+        )
+        for n, one in enumerate(read.reading, 1)
+        if one.angle != 90.0
+    ]
+    if found:
+        raise BadInput(found)
 
 
 def reading_lines(path: Path, count: int) -> tuple[int, ...]:

@@ -58,6 +58,12 @@ TAP_RUN_OUT = 3.0
 RING_MM = 2.0
 """How far outside a hole the tip touches the faced end."""
 
+FACE_MM = 1.0
+"""And so much farther out the faced end stays whole."""
+
+CENTRE_MOUTH_MM = 4.0
+"""Across the mouth of a centre hole (from memory: a centre drill of 1.6 to 2 mm)."""
+
 
 @dataclass(frozen=True)
 class _Front:
@@ -80,7 +86,8 @@ def ball_plan(
     turning, radius, nose_mm = job.turning, ball.radius_mm, s.nose_mm
     turner, parter = _tools(job)
     behind = behind_of(ball)
-    front = _fronted(ball, behind, clear, turner, parter, job, nose_mm)
+    ring = _ring_mm(ball, clear, swinging, s, job)
+    front = _fronted(ball, behind, clear, turner, parter, job, nose_mm, ring)
     room = _room(ball, front, clear, swinging.outlines, s)
     division = job.lathe.carriage_division or 0.0
     needed = behind.rising(TAPER_SPARE_MM, division)
@@ -108,7 +115,7 @@ def ball_plan(
     if asked.rev_min or asked.passes or limits.pinned_mm < inf:
         free = replace(asked, rev_min=None, passes=None)
         least = pass_plan(free, replace(limits, pinned_mm=inf), s).least_s
-    hole = _hole(ball, clear, swinging, front.first_mm, s, job)
+    hole = _hole(ball, clear, swinging, s, job)
     second = None
     if ball.spec.stemless:
         full = hole.tap_depth_mm if hole and hole.tap_depth_mm else 0.0
@@ -135,6 +142,7 @@ def ball_plan(
         hole=hole,
         second=second,
         part_off_mm=part_off,
+        ring_mm=ring,
     )
 
 
@@ -157,16 +165,19 @@ def _fronted(
     parter: Tool,
     job: Job,
     nose_mm: float,
+    ring_mm: float,
 ) -> _Front:
     """The roughing of the ball itself, the neck's groove as wide as its tools need."""
     carriage = job.lathe.carriage_division or 0.0
     cross = job.lathe.cross_slide_division or 0.0
     radius = ball.radius_mm
     start = min(clear.start_deg, 89.0)
+    face = min(ring_mm + FACE_MM, radius) if ring_mm else 0.0
     if not ball.behind:
         groove = _whole(radius + parter.across_mm + 1.0, carriage) - radius
         thick = corners_mm(ball) / 2 > radius + allowance_mm(job, radius) + 1e-9
-        work = Work(radius, corners_mm(ball) / 2, radius, None, groove if thick else 0.0)
+        back = groove if thick else 0.0
+        work = Work(radius, corners_mm(ball) / 2, radius, None, back, face_mm=face)
         steps = _steps(work, ball, turner, parter, job)
         sweep = Sweep(start, clear.end_deg, 0.0, inf, nose_mm, OFF_STEM_MM)
         return _Front(steps, work, sweep, start_radius_mm(steps.profile, sweep))
@@ -178,7 +189,8 @@ def _fronted(
         groove = right - parter.corner_mm + max(width, parter.across_mm + carriage)
         groove = _whole(radius + groove, carriage) - radius
         neck = _whole(max(neck, behind.radius_mm(groove)), cross)
-        work = Work(radius, corners_mm(ball) / 2, radius, min(neck, 0.98 * radius), groove)
+        neck_mm = min(neck, 0.98 * radius)
+        work = Work(radius, corners_mm(ball) / 2, radius, neck_mm, groove, face_mm=face)
         steps = _steps(work, ball, turner, parter, job)
         if flank_deg(work, steps.profile, turner.corner_mm) <= MOST_FLANK_DEG or width > radius:
             break
@@ -294,44 +306,64 @@ def _measure_deg(ball: BallWork, end_deg: float) -> tuple[float, ...]:
     return tuple(float(round(low + step * i)) for i in range(READINGS))
 
 
-def _hole(
-    ball: BallWork,
-    clear: BallClearance,
-    swinging: Swinging,
-    first_mm: float,
-    s: Head,
-    job: Job,
-) -> Hole | None:
-    """The hole from the nose: how deep, and whether before or after the tip's touches.
+def _bore(ball: BallWork) -> float:
+    """Across a hole from the nose once tapped; 0 for none."""
+    if ball.spec.thread:
+        return thread(ball.spec.thread).major_mm
+    return ball.spec.hole or 0.0
 
-    After them where the tailstock reaches past what swings with the tip at its stem side.
+
+def _drilled_late(
+    ball: BallWork, clear: BallClearance, swinging: Swinging, s: Head, job: Job
+) -> bool:
+    """Whether a hole is drilled after the tip's touches on the faced end.
+
+    Where the tailstock reaches past what swings with the tip at its stem side; never where a centre
+    is to bear in its mouth.
     """
+    reach = job.lathe.tailstock_reach
+    if reach is None or job.turning.tailstock_centre:
+        return False
+    far = ball.radius_mm, hypot(ball.radius_mm, corners_mm(ball) / 2)
+    swings = clear.end_deg, clear.end_deg
+    tail = toward_tailstock(swinging.edges, far, swings, job.lathe.chuck_diameter / 2)
+    return tail.distance_mm - ball.radius_mm + s.clearance_mm <= reach
+
+
+def _ring_mm(ball: BallWork, clear: BallClearance, swinging: Swinging, s: Head, job: Job) -> float:
+    """How far off the axis the tip touches the faced end: outside a hole that is there before."""
+    bore = _bore(ball)
+    if bore and _drilled_late(ball, clear, swinging, s, job):
+        return 0.0
+    if not bore and job.turning.tailstock_centre:
+        bore = CENTRE_MOUTH_MM
+    return min(bore / 2 + RING_MM, (bore / 2 + ball.radius_mm) / 2) if bore else 0.0
+
+
+def _hole(
+    ball: BallWork, clear: BallClearance, swinging: Swinging, s: Head, job: Job
+) -> Hole | None:
+    """The hole from the nose: how deep, and whether before or after the tip's touches."""
     spec = ball.spec
     if not (spec.hole or spec.thread):
         return None
-    end = clear.end_deg
-    tail = toward_tailstock(
-        swinging.edges, (ball.radius_mm, first_mm), (end, end), job.lathe.chuck_diameter / 2
-    )
-    reach = job.lathe.tailstock_reach
-    after = reach is not None and tail.distance_mm - ball.radius_mm + s.clearance_mm <= reach
+    ring = _ring_mm(ball, clear, swinging, s, job)
     if spec.thread:
         size = thread(spec.thread)
         full = spec.hole_depth or THREAD_DEPTH * size.major_mm
-        drilled = full + TAP_RUN_OUT * size.pitch_mm
-        drill, name, wide = size.tap_drill_mm, size.tap_drill_name, size.major_mm
+        drill, name = size.tap_drill_mm, size.tap_drill_name
         tapped: float | None = full
-        depth: float | None = drilled
+        depth: float | None = full + TAP_RUN_OUT * size.pitch_mm
     else:
         assert spec.hole is not None
-        drill, name, wide = spec.hole, "", spec.hole
-        tapped, depth = None, spec.hole_depth
+        drill, name, tapped, depth = spec.hole, "", None, spec.hole_depth
     return Hole(
         drill_mm=drill,
         drill_name=name,
         thread=spec.thread,
         depth_mm=depth,
         tap_depth_mm=tapped,
-        order="after the touches" if after else "before the touches",
-        ring_mm=0.0 if after else wide / 2 + RING_MM,
+        order="before the touches" if ring else "after the touches",
+        ring_mm=ring,
+        wide_mm=_bore(ball),
     )

@@ -62,6 +62,19 @@ def ball_findings(plan: BallPlan, s: Head, job: Job, file: str) -> Iterator[Find
             f"Take a blank of {more} or more, or turn it to a smaller ball",
             source="common practice",
         )
+    if plan.sweep.start_deg > 0.0:
+        yield finding(
+            "centre-nose",
+            file,
+            "turning.tailstock_centre",
+            f"with the centre up the sweep of {ball.name} begins"
+            f" {job.numbers.angle(plan.sweep.start_deg)} from the nose",
+            "the nose before it is not reached, and the centre's hole stays in it",
+            "Swing the nose first, the centre drawn back, as the sheet says; or hold the blank shorter"
+            " and do without the centre",
+            subject=ball.name,
+            source=GEOMETRY,
+        )
     yield from _hole(plan, job, file)
     yield from _stem(plan, job, file)
     yield from _tools(plan, job, file)
@@ -80,6 +93,7 @@ def ball_findings(plan: BallPlan, s: Head, job: Job, file: str) -> Iterator[Find
                 " blend them with a file and cloth",
                 source="common practice",
             )
+    yield from slow_findings(plan, job, file)
     yield from _standing(plan, s, job, file).stick_out("note")
 
 
@@ -108,6 +122,29 @@ def hand_findings(plan: BallPlan, swinging: Swinging, job: Job, file: str) -> It
         f"the knob comes within {rough(max(0.0, room))} of the {near}",
         f"a hand needs {rough(HAND_ROOM_MM)} round it",
         "Let the blank stick out more, use a shorter handle (handle_length), or swing it by a bar",
+        subject=plan.ball.name,
+        source="from memory",
+    )
+
+
+MOST_QUARTER_S = 180.0
+"""A hand swings evenly down to a quarter of a turn in so long, half a degree a second (from memory)."""
+
+
+def slow_findings(plan: BallPlan, job: Job, file: str) -> Iterator[Finding]:
+    """A swing so slow that no hand keeps it even."""
+    quarter = max(90.0 / (one.cut.deg_per_turn * one.cut.rev_min / 60.0) for one in plan.passes)
+    if quarter <= MOST_QUARTER_S + 1e-6:
+        return
+    seconds = job.numbers.seconds
+    yield finding(
+        "slow-swing",
+        file,
+        key_of(plan.ball, job),
+        f"a quarter of a turn of the head takes {seconds(quarter)}",
+        f"a hand swings evenly down to {seconds(MOST_QUARTER_S)}",
+        "Give more feed (turning.feed) or a coarser finish, or a tool that stands more speed"
+        " (shop.tool_material)",
         subject=plan.ball.name,
         source="from memory",
     )

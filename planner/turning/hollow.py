@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import acos, ceil, degrees, pi
 
 import numpy as np
@@ -20,7 +21,7 @@ from planner.turning.limits import (
     spring_mm_per_N,
 )
 from planner.turning.model import BallWork, SocketPass, SocketPlan
-from planner.turning.optimum import fastest
+from planner.turning.optimum import fastest, fastest_of
 from planner.turning.passes import Kind, Socket, finish_feed_mm, socket
 from planner.turning.springing import spring_passes
 
@@ -54,7 +55,7 @@ def _out_mm(ball: BallWork, shape: Socket, s: Head, job: Job, reach_mm: float) -
     out = shape.depth_mm + OFF_JAWS_MM + ball.blank_mm / 4
     rest = [one for one in s.outlines if not one[0].cuts]
     tips = shape.pivot_mm - reach_mm, shape.radius_mm - reach_mm
-    swings = 180.0 - shape.end_deg, 180.0
+    swings = 0.0, 180.0  # the dial is set with the tip at the tailstock's side, as at a nose
     for across, back in (
         (lathe.jaw_diameter or lathe.chuck_diameter, 0.0),
         (lathe.chuck_diameter, lathe.jaw_reach),
@@ -63,6 +64,27 @@ def _out_mm(ball: BallWork, shape: Socket, s: Head, job: Job, reach_mm: float) -
         if found:
             out = max(out, found.distance_mm + clear - back - shape.pivot_mm)
     return out
+
+
+@dataclass(frozen=True)
+class _Speeds:
+    """The speeds that may turn a pass, from the slowest; where it ends, and how wide it is there.
+
+    main_N: of a pass, by depth in divisions; power_W: at the edge.
+    """
+
+    slower: list[Speed]
+    end_deg: float
+    across_mm: float
+    main_N: np.ndarray
+    power_W: float
+
+    def driven(self, depth: int) -> Speed | None:
+        """The fastest that the motor drives at a depth."""
+        main = self.main_N[min(depth, len(self.main_N) - 1)]
+        per_rev = main * pi * self.across_mm / 1000 / 60
+        good = [one for one in self.slower if per_rev * one.rev_min <= self.power_W]
+        return good[-1] if good else None
 
 
 def _passes(
@@ -94,11 +116,18 @@ def _passes(
         at_mm = radius - k * division
         end = degrees(acos(min(1.0, shape.pivot_mm / at_mm)))
         across = 2 * (max(0.0, at_mm**2 - shape.pivot_mm**2)) ** 0.5
-        best = speeds_for(limits, tuple(listed), max(across, 1.0), at_mm, turning.feed)[-1]
-        speeds.append((best, end))
+        wide = max(across, 1.0)
+        slower = speeds_for(limits, tuple(listed), wide, at_mm, turning.feed)
+        here = _Speeds(slower, end, wide, may.main_N, limits.power_W)
+        speeds.append(here)
         if k >= finish:
-            seconds[k - finish, 1 : most[k - finish] + 1] = end / best.deg_per_s
-    way = fastest(seconds, count) if count else None
+            for depth in range(1, int(most[k - finish]) + 1):
+                driven = here.driven(depth)
+                if driven or depth == 1:  # one division at the slowest is always there to be had
+                    seconds[k - finish, depth] = end / (driven or slower[0]).deg_per_s
+    asked = ball.spec.rough_passes
+    way = fastest_of(seconds, count, asked) if count and asked else None
+    way = way or (fastest(seconds, count) if count else None)
     taken: list[tuple[Kind, int]] = [("rough", d) for d in (way.depths if way else ())]
     taken += [("finish", finish)]
     taken += [("spring", 0)] * spring_passes(
@@ -116,7 +145,7 @@ def _made(
     feed_mm: float,
     reach_mm: float,
     job: Job,
-    speeds: list[tuple[Speed, float]],
+    speeds: list[_Speeds],
 ) -> tuple[SocketPass, ...]:
     shape = socket(ball.radius_mm, ball.spec.depth or ball.radius_mm)
     found: list[SocketPass] = []
@@ -131,7 +160,8 @@ def _made(
         last = step or last
         load = cutting_load(step or 0.1 * last, feed, s.nose_mm, ball.material)
         bent = load.passive_N * s.spring(ball.radius_mm - reach_mm)
-        best, end = speeds[left]
+        here = speeds[left]
+        best, end = here.driven(depth if kind == "rough" else 1) or here.slower[0], here.end_deg
         rate = best.deg_per_s * feed / job.turning.feed
         found.append(
             SocketPass(

@@ -150,7 +150,8 @@ def depths(
     lever_mm: the edge's distance from the pivot where that is not the tip radius that the head's spring
     goes by.
     """
-    count = max(1, floor(max(limits.deepest_mm, division_mm) / division_mm + 1e-9)) + 1
+    longest = 1.2 * max(limits.deepest_mm, division_mm)  # a first pass may be deeper by a little
+    count = max(1, floor(longest / division_mm + 1e-9)) + 1
     main, passive = np.zeros(count + 1), np.zeros(count + 1)
     for k in range(1, count + 1):
         fine = cutting_load(k * division_mm, limits.feed_mm, limits.nose_mm, limits.material)

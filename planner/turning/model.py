@@ -71,7 +71,8 @@ class PassLoad:
 class Hole:
     """A hole from the nose: drill and thread; depth_mm: of full diameter, None right through the ball.
 
-    ring_mm: where the tip touches the faced end beside it, from the axis; 0 where it is drilled after.
+    wide_mm: once tapped. ring_mm: where the tip touches the faced end beside it, from the axis; 0 where
+    it is drilled after.
     """
 
     drill_mm: float
@@ -81,6 +82,7 @@ class Hole:
     tap_depth_mm: float | None
     order: HoleOrder
     ring_mm: float
+    wide_mm: float
 
 
 @dataclass(frozen=True)
@@ -131,6 +133,8 @@ class BallPlan:
     whole divisions; one_speed: all roughing goes at one. corner_mm: the tip radius that clears the
     blank's corner without roughing. blank_length_mm: in front of the jaws. over: a limit that not even
     one division keeps. bends_mm_per_N: of the work. measure_deg: angles to measure across at.
+    ring_mm: where the tip touches the faced end beside a hole, its own or the centre's, from the axis;
+    0 for the middle.
     """
 
     ball: BallWork
@@ -153,6 +157,7 @@ class BallPlan:
     hole: Hole | None
     second: SecondHolding | None
     part_off_mm: float
+    ring_mm: float
 
     @property
     def seconds(self) -> float:

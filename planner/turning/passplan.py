@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import degrees
+from math import degrees, floor
 
 import numpy as np
 
@@ -39,6 +39,10 @@ from planner.turning.passes import (
 
 ONE_SPEED = 1.05
 """A plan at one spindle speed may take so many times the least time."""
+
+FIRST_OVER = 0.1
+"""The first pass, which meets the corners of steps alone, may be deeper than others by this part: else
+one more would come before it that takes next to nothing."""
 
 LAST = "what is left to take"
 """What stops a pass that takes all there is."""
@@ -148,7 +152,7 @@ def pass_plan(asked: Asked, limits: Limits, s: Head) -> PassPlan:
         depth = way.depths[one.number - 1] if rough else 0
         speed, speed_by = _speed(place, may.main_N[min(depth, len(may.main_N) - 1)], limits, asked)
         if rough and one_speed:
-            speed, speed_by = _at_one(place, one_speed, speed_by)
+            speed, speed_by = _at_one(place, one_speed, speed, speed_by)
         now = outside_mm3(asked.profile, one.radius_mm, asked.sweep)
         rate = speed.deg_per_s / (speed.rev_min / 60)
         cut = Cut(
@@ -196,18 +200,24 @@ def _tables(
     places: Sequence[_Place], most: np.ndarray, main_N: np.ndarray, limits: Limits, asked: Asked
 ) -> dict[float, np.ndarray]:
     """By spindle speed: the seconds of a pass by its end and depth, infinite where it may not be."""
-    deepest = int(min(most.max(), len(main_N) - 1))
+    deepest = int(min(floor(most.max() * (1 + FIRST_OVER)), len(main_N) - 1))
     wide = np.arange(deepest + 1)
     found: dict[float, np.ndarray] = {}
     for end, place in enumerate(places):
         for speed in place.speeds:
             slowest = speed is place.speeds[0]
             table = found.setdefault(speed.rev_min, np.full((len(places), deepest + 1), np.inf))
-            power = _power_W(main_N[: deepest + 1], place.across_mm, speed.rev_min)
+            power = np.asarray(_power_W(main_N[: deepest + 1], place.across_mm, speed.rev_min))
             good = (wide >= 1) & (wide <= most[end]) & (power <= limits.power_W)
             if slowest:
                 good[1] = True  # one division at the slowest speed is always there to be had
             table[end, good] = place.seconds(speed)
+            first = len(places) - end
+            pinned = first * asked.division_mm > limits.pinned_mm + 1e-9
+            if most[end] < first <= min(most[end] * (1 + FIRST_OVER), deepest) and not pinned:
+                table[end, first] = (
+                    place.seconds(speed) if power[first] <= limits.power_W else np.inf
+                )
     return found
 
 
@@ -241,9 +251,10 @@ def _speed(place: _Place, main_N: float, limits: Limits, asked: Asked) -> tuple[
     return good[-1], "the job's spindle speed" if asked.rev_min else stopped
 
 
-def _at_one(place: _Place, rev_min: float, otherwise: str) -> tuple[Speed, str]:
+def _at_one(place: _Place, rev_min: float, free: Speed, otherwise: str) -> tuple[Speed, str]:
+    """The speed of all roughing, and what stops a faster one; free: the fastest of this pass alone."""
     speed = next(one for one in place.speeds if one.rev_min == rev_min)
-    faster = place.speeds[-1].rev_min > rev_min
+    faster = free.rev_min > rev_min
     return speed, "one speed for all roughing" if faster else otherwise
 
 

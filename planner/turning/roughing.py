@@ -26,6 +26,7 @@ from typing import Literal
 from planner.checking.behind import Stand
 from planner.sums.mechanics import sound
 from planner.turning.floors import Floor, floors_of, top_mm
+from planner.turning.nose import LEAST_RISE_MM, kept_steps
 from planner.turning.passes import Cylinder, Sweep, outside_mm3
 
 Side = Literal["body", "nose", "neck", "stem", "behind"]
@@ -57,7 +58,8 @@ class Work:
     radius_mm: of the ball; blank_radius_mm: no less; end_mm: the faced end in front of the centre, 0 or
     more (the ball's radius for a whole ball); stem_radius_mm: less than the ball's, None for a ball
     that is not turned behind its equator; groove_mm: how far behind the centre the neck's groove ends,
-    0 or more; behind: the lengths from there to where the blank stays as it came, rising.
+    0 or more; behind: the lengths from there to where the blank stays as it came, rising; face_mm:
+    radius of the faced end that no step may take.
     """
 
     radius_mm: float
@@ -66,6 +68,7 @@ class Work:
     stem_radius_mm: float | None = None
     groove_mm: float = 0.0
     behind: tuple[Stand, ...] = ()
+    face_mm: float = 0.0
 
     def __post_init__(self) -> None:
         sound(ball_radius_mm=self.radius_mm, blank_radius_mm=self.blank_radius_mm)
@@ -262,7 +265,10 @@ class _Table:
         groove = end + work.groove_mm
         if top < work.blank_radius_mm - _SLACK:
             yield "body", 0.0, groove, top
-        for along, radius in self._down(self.turner, top, work.end_mm):
+        height = 0.0 if self.pitch_mm else self.height_mm
+        stops = self._down(self.turner, top, work.end_mm)
+        ball = work.radius_mm + self.allowance_mm
+        for along, radius in kept_steps(stops, top, end, ball, height, work.face_mm):
             yield "nose", 0.0, along, radius
         if work.stem_radius_mm is None:
             yield from self._behind(groove)
@@ -278,7 +284,7 @@ class _Table:
         stops = [
             (along, radius)
             for along, radius in self._down(self.parter, top, inf)
-            if radius > least + LEAST_STEP_MM
+            if radius > least + (LEAST_STEP_MM if self.pitch_mm else LEAST_RISE_MM)
         ]
         # its left corner goes on over the wall before, or a ring would stand under its round
         over = self.parter.across_mm - self.parter.corner_mm

@@ -105,6 +105,10 @@ def test_a_format_that_is_not_read(given: Any, says: str) -> None:
             "shop.torch.colour: unknown key. Known here: kerf, labels, lead_in, least_hole",
         ),
         (
+            {"turning.tailstock_centre": {"diameter": 12, "point_length": 10, "angle": 60}},
+            "turning.tailstock_centre.angle: unknown key. Known here: diameter, point_length",
+        ),
+        (
             {"shop.rack": [BAR, BAR | {"lenght": 3}]},
             "shop.rack[2].lenght: unknown key. Did you mean length?",
         ),

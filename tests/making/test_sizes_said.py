@@ -239,7 +239,10 @@ def test_the_sheets_say_one_stick_out(plan: Plan) -> None:
         if row["what"] != "blank" or row["ball"] not in checked:
             continue
         check = checked[row["ball"]]
-        said = re.match(rf"({NUMBER}) (mm|in) or more out of the jaws, gripped over", row["how"])
+        said = re.match(
+            rf"({NUMBER}) (mm|in) out of the jaws, no less and hardly more, gripped over",
+            row["how"],
+        )
         assert said, row
         out = mm(said[1], plan.job.inch)
         half = check["diameter_mm"] / 2

@@ -207,3 +207,29 @@ def test_a_dish_in_a_bar_too_thick_is_told_what_the_body_stands_beside() -> None
     s = sizes_of(job)
     (said,) = [f for f in turned_of(job).findings if f.code == "beside-blank"]
     assert f"{2 * (s.arm_overhang_mm - s.clearance_mm):g} mm" in said.limit
+
+
+def test_a_hollow_keeps_to_the_motor_and_to_the_jobs_passes() -> None:
+    free = turned_of(job_of(DISH)).sockets[0].passes
+    for kW in (0.02, 0.05):
+        slow = turned_of(job_of(DISH, **{"lathe.motor_kW": kW})).sockets[0]
+        assert sum(one.seconds for one in slow.passes) > sum(one.seconds for one in free)
+        for one in slow.passes:
+            if one.kind != "rough" or one.depth_mm < 0.021:  # one division may always be taken
+                continue
+            # P = F v at the mouth, where the work is fastest; seven tenths come to the edge
+            edge = cutting_load(one.depth_mm, 0.08, 0.5, slow.ball.material).main_N
+            across = 2 * sqrt(one.radius_mm**2 - slow.shape.pivot_mm**2)
+            metres = pi * across / 1000 * one.rev_min / 60
+            assert edge * metres <= 700 * kW * (1 + 1e-6)
+    usual = sum(one.kind == "rough" for one in free)
+    asked = turned_of(job_of(DISH | {"rough_passes": usual + 3})).sockets[0].passes
+    assert sum(one.kind == "rough" for one in asked) == usual + 3
+
+
+def test_the_dial_of_a_hollow_is_set_where_its_line_is_in_sight() -> None:
+    # the one place where the dial is seen: tip toward the tailstock (planner.dial.sense, and the parts)
+    said = {row["what"]: row["how"] for row in table(job_of(DISH), "socket")}
+    assert "tailstock's side" in said["dial zero"] and "tailstock's side" in said["each pass"]
+    # fed out at the axis the point would be pressed into work that does not move there
+    assert "in to the axis" in said["each pass"]

@@ -37,7 +37,18 @@ BEFORE = (
     ("sweep", "by hand", "the stops are set before the swing is tried"),
     ("spindle", "each pass", "the speed is set before the cut"),
     ("dial", "each pass", "which way the dial goes is known before it is turned"),
-    ("parting line", "each pass", "it is plunged before the last pass"),
+    ("rough", "parting line", "the line goes into the body that roughing has left"),
+    ("parting line", "attachment", "one post holds either the parting tool or the head"),
+    ("face", "centre up", "a centre hole is drilled in a faced end"),
+    ("centre up", "rough", "the centre steadies the roughing"),
+    ("nose first", "centre up again", "where the centre stands nothing swings"),
+    ("by hand", "nose first", "a swing is tried by hand before it is made under power"),
+    ("centre up again", "each pass", "the sweep begins behind the centre"),
+    ("measure", "carriage zero", "the carriage stays locked until the ball is measured"),
+    ("carriage zero", "steady", "the nose is touched before a cup bears on it"),
+    ("carriage zero", "stem", "a reading counts from a zero"),
+    ("carriage zero", "taper", "a reading counts from a zero"),
+    ("carriage zero", "part off", "a reading counts from a zero"),
     ("by hand", "each pass", "a swing is tried by hand before it is made under power"),
     ("each pass", "measure", "a ball is measured once it is turned"),
     ("measure", "polish", "a ball is measured before a file takes its form"),
@@ -51,12 +62,14 @@ BEFORE = (
     ("part off", "second holding", "a ball is turned round once it is off the bar"),
     ("second holding", "run true", "what is held anew is trued"),
     ("run true", "centre", "a centre is found on work that runs true"),
+    ("run true", "attachment back", "the indicator is away before the head is in the post"),
+    ("attachment back", "centre", "the head feels its way only once it is in the post"),
     ("centre", "second sweep", "a centre is found before it is swung about"),
 )
 
 NEEDED = (
     *("blank", "face", "bit", "attachment", "cross slide", "dial zero", "set-over", "start at"),
-    *("sweep", "by hand", "each pass", "spindle", "dial", "measure", "part off"),
+    *("sweep", "by hand", "each pass", "spindle", "dial", "measure", "carriage zero", "part off"),
 )
 
 
@@ -69,7 +82,13 @@ def broken(rows: Sequence[Row]) -> list[str]:
     for early, late, why in BEFORE:
         if early in first and late in first and first[early] > first[late]:
             found.append(f"{early} after {late}: {why}")
-    for key, early in (("second holding", "run true"), ("run true", "centre")):
+    if "centre up" in first and "nose first" not in first:
+        found.append("the nose behind the centre is never turned")
+    for key, early in (
+        ("second holding", "run true"),
+        ("run true", "attachment back"),
+        ("run true", "centre"),
+    ):
         if key in first and early not in first:
             found.append(f"{key} without {early}")
     if ("stem" in first or "taper" in first) and "steady" not in first:
@@ -81,9 +100,21 @@ def broken(rows: Sequence[Row]) -> list[str]:
         found.append("no speed is set for the second sweep")
     if not any(number < first.get("each pass", 0) for number in speeds):
         found.append("no speed is set for the passes")
+    for row in rows:
+        if row["what"] == "dial zero" and "run out to the right" not in row["how"]:
+            found.append("the tip is swung back to the nose through the steps")
+        if row["what"] == "measure" and "still locked" not in row["how"]:
+            found.append("measured with the setting given up: no further division can follow")
+        if row["what"] == "centre" and "paper is thick" not in row["how"]:
+            found.append("the second holding's zero is a paper too far out")
     lock, swing = first.get("set-over", 10**6), first.get("each pass", -1)
     if lock < 10**6 and "lock the carriage" not in rows[lock]["how"]:
         found.append("the carriage is not locked")
+    if (centre := first.get("centre up")) is not None:
+        for what in ("cross slide", "set-over"):
+            touch = rows[first[what]]["how"] if what in first else ""
+            if first.get(what, 0) > centre and not re.search("ring|beside the hole", touch):
+                found.append(f"{what} touches where the centre's hole is")
     if drill := first.get("drill"):
         # the middle of the end turns without moving: what is set by it comes before, or by a ring
         for row in rows[drill + 1 :]:
@@ -128,14 +159,18 @@ BALLS: dict[str, dict[str, object]] = {
     "half": {"shape": "hemisphere"},
     "half, drilled": {"shape": "hemisphere", "hole": 6},
     "rusty": {"skin": 0.5, "blank_shape": "hexagon"},
+    "centred": {"stem_length": 60, "material": "C45"},
+    "centred, tapped": {"thread": "M6"},
 }
 CASES = [(name, reach) for name in BALLS for reach in (None, 400)]
+CENTRE = {"diameter": 12, "point_length": 12}
 
 
 @cache
 def rows_of(name: str, reach: int | None) -> tuple[Row, ...]:
     job = coarse_job({"diameter": 40, "blank_diameter": 42} | BALLS[name], **{
         "lathe.tailstock_reach": reach, "lathe.top_slide_travel": 50,
+        **({"turning.tailstock_centre": CENTRE} if name.startswith("centred") else {}),
     })  # fmt: skip
     found = turned_of(job)
     tables = {table.name: table for table in turn_tables(found, job)}
@@ -147,10 +182,13 @@ def test_no_sheet_breaks_a_rule_of_order(name: str, reach: int | None) -> None:
     rows = rows_of(name, reach)
     assert broken(rows) == []
     whats = [row["what"] for row in rows]
+    assert ("nose first" in whats) is name.startswith("centred")
     if "drilled" in name or name == "tapped":
         late = whats.index("drill") > whats.index("set-over")
         assert late is (reach is not None)
-    assert ("second holding" in whats) is (name in ("stemless", "tapped", "drilled", "rusty"))
+    assert ("second holding" in whats) is (
+        name in ("stemless", "tapped", "drilled", "rusty", "centred, tapped")
+    )
     assert ("taper" in whats) is (name == "handle")
     assert ("parting line" in whats) is name.startswith("half")
 
@@ -163,7 +201,10 @@ def test_the_examples_sheets_break_no_rule(plan: Plan) -> None:
         assert rows and broken(rows) == []
 
 
-@pytest.mark.parametrize(("name", "reach"), [("tapped", None), ("tapped", 400), ("handle", None)])
+MOVED = [("tapped", None), ("tapped", 400), ("handle", None), ("half", None), ("centred", None)]
+
+
+@pytest.mark.parametrize(("name", "reach"), MOVED)
 def test_the_rules_notice_a_row_that_is_moved_or_left_out(name: str, reach: int | None) -> None:
     rows = list(rows_of(name, reach))
     free = {"ball", "rough", "time", "polish", "start at", "tap", "clear the end"}
@@ -172,7 +213,10 @@ def test_the_rules_notice_a_row_that_is_moved_or_left_out(name: str, reach: int 
         if row["what"] not in free and not row["what"].startswith("second"):
             ends = (broken([row, *rest]), broken([*rest, row]))
             assert any(ends), row["what"]
-        if row["what"] in NEEDED or row["what"] in ("clear the end", "steady", "run true"):
+        if row["what"] in (
+            *NEEDED,
+            *("clear the end", "steady", "run true", "attachment back", "nose first"),
+        ):
             assert broken(rest), row["what"]
     for what, other in (
         ("by hand", "each pass"),
@@ -209,3 +253,70 @@ def test_a_square_bar_is_held_in_four_jaws_and_a_skin_is_cut_under() -> None:
 def test_a_taper_longer_than_the_slides_travel_says_its_lengths() -> None:
     (taper,) = [row for row in rows_of("handle", None) if row["what"] == "taper"]
     assert "2 lengths" in taper["how"]  # 60 by a slide of 50
+
+
+def test_what_no_one_could_do_is_not_asked() -> None:
+    half = {row["what"]: row for row in rows_of("half", None)}
+    # half of 40 mm parted with the usual blade of 3: its left side stands 20 + 3 behind the end
+    assert "reads 23 mm" in half["parting line"]["how"]
+    assert half["parting line"]["value"] == "to diameter 36 mm"  # 2 mm under the ball all round
+    # jaws of 26 mm grip no more than that, however thick the bar
+    assert "gripped over 26 mm" in half["blank"]["how"]
+    # a nose with an 8.5 mm hole (M10): its rim lies 20 - root(20^2 - 5^2) behind where the pole was
+    job = coarse_job({"diameter": 40, "blank_diameter": 42, "thread": "M10", "tolerance": 0.2})
+    rows = {row["what"]: row for row in turn_tables(turned_of(job), job)[0].records()}
+    assert rows["carriage zero"]["value"] == f"{20 - (20**2 - 5**2) ** 0.5:.2f} mm"
+    # a fingernail finds a step of a hundredth (common practice), whatever the tolerance lets be
+    assert "at most 0.01 mm" in rows["second sweep"]["how"]
+
+
+def test_a_stem_that_roughing_left_at_size_is_not_turned_again() -> None:
+    short = [row["what"] for row in rows_of("stem", None)]
+    job = coarse_job(
+        {"diameter": 30, "blank_diameter": 35, "stem_diameter": 14, "stem_length": 200}
+    )
+    long = [row["what"] for row in turn_tables(turned_of(job), job)[0].records()]
+    assert ("stem" in long) and ("stem's size" not in long)  # the bar is left as thick as it came
+    assert ("stem" in short) is not ("stem's size" in short)
+
+
+def test_the_faced_end_stays_where_the_tip_is_to_touch_it() -> None:
+    # a hole of 20 in a ball of 40: without its face the end would be set off from a step behind it
+    for hole in (6, 12, 20):
+        ball = {"diameter": 40, "blank_diameter": 45, "hole": hole, "hole_depth": 15}
+        job = coarse_job(ball, **{"lathe.tailstock_reach": None})
+        (plan,) = turned_of(job).balls
+        nose = [step.radius_mm for step in plan.roughing.steps if step.side == "nose"]
+        assert plan.ring_mm > hole / 2 + 1.0
+        assert min(nose) >= plan.ring_mm + 0.5
+        assert plan.hole is not None and plan.hole.ring_mm == plan.ring_mm
+
+
+def test_a_centre_is_told_and_its_nose() -> None:
+    job = coarse_job(
+        {"diameter": 40, "blank_diameter": 42, "stem_length": 60},
+        **{"turning.tailstock_centre": CENTRE},
+    )
+    found = turned_of(job)
+    assert [f.code for f in found.findings].count("centre-nose") == 1
+    free = turned_of(coarse_job({"diameter": 40, "blank_diameter": 42, "stem_length": 60}))
+    assert "centre-nose" not in [f.code for f in free.findings]
+
+
+def test_a_swing_too_slow_for_a_hand_is_told() -> None:
+    def told(**changes: object) -> tuple[set[str], float]:
+        job = coarse_job({"diameter": 40, "blank_diameter": 42, "material": "304"}, **changes)
+        found = turned_of(job)
+        # 90 degrees at the ball's own feed a turn, by the pass's own speed: the slowest of them
+        slowest = max(
+            90 / (one.cut.deg_per_turn * one.cut.rev_min / 60)
+            for plan in found.balls
+            for one in plan.passes
+        )
+        return {f.code for f in found.findings}, slowest
+
+    codes, slowest = told()
+    assert ("slow-swing" in codes) is (slowest > 180.0)
+    assert slowest > 180.0
+    codes, slowest = told(**{"shop.tool_material": "carbide"})
+    assert slowest < 180.0 and "slow-swing" not in codes

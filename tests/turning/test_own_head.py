@@ -12,6 +12,7 @@ from jobs import ROOT
 from planner.job.reading import job_from, read_job
 from planner.job.tables import Job
 from planner.output.plan import Plan
+from planner.output.sheets.turn import turn_tables
 from planner.turning.head import Head, designed_head
 from planner.turning.measured_head import measured_head, own_give_mm_per_N
 from planner.turning.plan import turned_by
@@ -159,6 +160,17 @@ def test_a_new_file_for_a_head_turns_and_corrects_and_builds_nothing(tmp_path: P
     assert read_job(inch).inch and call("turn", str(inch)).stdout.count(" in ") > 20
 
 
+def test_a_head_that_exists_is_given_no_other_sizes(both: tuple[Job, Head, Head]) -> None:
+    job, head, own = both
+    low = job.model_copy(
+        update={"lathe": job.lathe.model_copy(update={"spindle_over_cross_slide": 30.0})}
+    )
+    assert low.own_head is not None
+    told = turned_by(measured_head(low.own_head, low), low, "job.toml").findings
+    (slide,) = [f for f in told if f.code == "cross-slide"]
+    assert "choose the sizes" not in slide.remedy and "smaller ball" in slide.remedy
+
+
 def test_a_head_whose_smallest_ball_is_no_smaller_is_refused() -> None:
     data = {k: v for k, v in _data().items() if k not in ("attachment", "tool_post")}
     own = {
@@ -172,3 +184,33 @@ def test_a_head_whose_smallest_ball_is_no_smaller_is_refused() -> None:
     assert "balls-reversed" in str([f.code for f in caught.value.findings])
     own["smallest_ball"] = 10
     assert job_from({**data, "own_head": own}, "own.toml").attachment.max_ball_diameter == 20.0
+
+
+def test_a_measured_head_is_told_of_no_lever_that_it_may_not_have(
+    both: tuple[Job, Head, Head],
+) -> None:
+    job, head, own = both
+    for s, lever in ((head, True), (own, False)):
+        rows = turn_tables(turned_by(s, job, "job.toml"), job)[0].records()
+        (each,) = [row for row in rows if row["what"] == "each pass"]
+        assert ("lever" in each["how"]) is lever and ("slits" in each["caution"]) is lever
+        assert "away from the chuck" in each["caution"]
+
+
+@pytest.mark.parametrize("tail", [60.0, 120.0])
+def test_a_long_tail_stays_off_the_jaws_where_the_dial_of_a_hollow_is_set(tail: float) -> None:
+    data = {k: v for k, v in _data().items() if k not in ("attachment", "tool_post")}
+    own = {
+        **{"largest_ball": 50, "smallest_ball": 15, "screw_pitch": 1, "dial_divisions": 50},
+        **{"rod_diameter": 12, "overhang": 40, "beside": 32, "bit_stickout": 22, "bit_width": 6},
+        **{"arm_height": 14, "arm_width": 16, "tail": tail, "body_radius": 30},
+        **{"handle_length": 100, "grip_N": 500, "clearance": 2},
+    }
+    dish = {"shape": "socket", "diameter": 160, "depth": 3, "blank_diameter": 50, "name": "dish"}
+    job = job_from({**data, "own_head": own, "ball": [dish]}, "own.toml")
+    assert job.own_head is not None
+    (hollow,) = turned_by(measured_head(job.own_head, job), job, "job.toml").sockets
+    # the bit turned round: its point is two stick-outs and an arm farther out than it was, 58; at the
+    # first touch 77 from the pivot, so the rod is in by 25 - 19 and its end so much farther behind
+    behind = tail + 50 / 2 - (77 - 58)
+    assert hollow.out_mm >= behind + 2 - 77 - 0.01

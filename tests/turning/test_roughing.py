@@ -352,3 +352,32 @@ def test_the_turning_tool_and_the_blade_keep_their_own_corners() -> None:
     assert readings(found, "stem")[11.5 + 7.5 + 3.0] == pytest.approx(20.0)
     z, left = run_tools(work, Tool(0.0, 0.5), Tool(3.0, 0.0), found.steps)
     assert (np.hypot(z, left) >= 12.5 - 1e-6)[z > -12.0].all()
+
+
+@pytest.mark.parametrize("radius", [6.0, 15.0, 18.0, 20.0, 40.0])
+def test_no_stop_lies_a_hair_behind_the_end_unless_a_tall_corner_would_stay(radius: float) -> None:
+    for allowance in (0.3, 0.5, 0.8):
+        height = max(0.5, radius / 12)
+        work = Work(radius, radius + 2.0, radius, radius / 3, 1.4 * radius)
+        found = roughing(work, Tool(0.0, 0.2), Tool(1.5, 0.2), allowance, height)
+        nose = [step for step in found.steps if step.side == "nose"]
+        if nose[-1].to_mm < 0.5:  # by Pythagoras: without it more than one and a half would stay
+            left = hypot(radius, nose[-2].radius_mm) - radius - allowance
+            assert left > 1.5 * height
+        # and what was left out leaves no more than that
+        assert found.greatest_mm <= allowance + 1.5 * height + 1e-9
+    kept = roughing(
+        Work(radius, radius + 2.0, radius, radius / 3, 1.4 * radius, face_mm=0.6 * radius),
+        *(Tool(0.0, 0.2), Tool(1.5, 0.2), 0.5, height),
+    )
+    assert min(step.radius_mm for step in kept.steps if step.side == "nose") >= 0.6 * radius
+
+
+def test_no_step_beside_the_neck_stands_a_hair_over_it() -> None:
+    for neck in (5.0, 5.6, 6.3, 7.0, 8.0, 9.0):
+        found = roughing(
+            Work(20.0, 22.5, 20.0, neck, 27.0), Tool(0.0, 0.2), Tool(3.0, 0.2), 0.5, 1.67
+        )
+        beside = [step.radius_mm for step in found.steps if step.side == "stem"]
+        assert min(beside) >= neck + 0.2
+        assert found.greatest_mm <= 0.5 + 1.5 * 1.67

@@ -41,14 +41,11 @@ def turning_svg(plan: BallPlan, job: Job) -> str:
         CHAIN,
         closed=True,
     )
-    start, end = plan.sweep.limits_deg(radius)
-    white = [_at(radius, start + (end - start) * i / 90) for i in range(91)]
+    end = plan.sweep.limits_deg(radius)[1]
+    white = [_at(radius, end * i / 90) for i in range(91)]  # the nose is swung too, a centre or not
     sheet.path([*white, *((z, -y) for z, y in reversed(white))], THICK, fill="#fff", closed=True)
     if ball.behind:
-        neck = plan.clearance.shoulder_mm
-        for side in (1, -1):
-            stem = side * ball.stem_mm / 2
-            sheet.path([(relief, stem), (-neck, stem)], THICK)
+        sheet.path(_piece_behind(plan), THICK)
     if ball.spec.hole or ball.spec.thread:
         size = ball.spec.hole or thread(ball.spec.thread or "").major_mm
         bore = size / 2
@@ -75,14 +72,14 @@ def turning_svg(plan: BallPlan, job: Job) -> str:
     sheet.path([(jaws - 14, 0), (radius + 12, 0)], THIN, "8 1.5 1 1.5")
     sheet.path([(0, 1.15 * plan.first_mm), (0, -blank - 16)], THIN, "8 1.5 1 1.5")
     low_edge = -blank - 8
-    for z0, z1, legend in (
-        (0.0, radius, f"set-over {say(radius)}"),
-        (jaws, 0.0, f"{say(-jaws)} to the jaws"),
+    for z0, z1, legend, lower in (
+        (0.0, radius, f"set-over {say(radius)}", ROW_MM),
+        (jaws, 0.0, f"{say(-jaws)} to the jaws", 0.0),
     ):
         sheet.path([(z0, low_edge - 4), (z1, low_edge - 4)], THIN)
         for z in (z0, z1):
             sheet.path([(z, low_edge), (z, low_edge - 6)], THIN)
-        sheet.text((z0 + z1) / 2, low_edge - 11, legend, 3.6, "middle")
+        sheet.text((z0 + z1) / 2, low_edge - 11 - lower, legend, 3.6, "middle")
     title = f"{job.name}: {ball.name}, {say(2 * radius)} {ball.spec.shape}, {ball.material}"
     top = max(sheet.top, blank) + 8
     left = sheet.left
@@ -99,6 +96,14 @@ def turning_svg(plan: BallPlan, job: Job) -> str:
 def _at(radius_mm: float, polar_deg: float) -> tuple[float, float]:
     a = radians(polar_deg)
     return radius_mm * cos(a), radius_mm * sin(a)
+
+
+def _piece_behind(plan: BallPlan) -> list[tuple[float, float]]:
+    """The outline of what is left behind the ball, to where it is parted off and back."""
+    behind, neck = plan.behind, plan.ball.stem_mm / 2
+    small, large = (behind.small_mm / 2, behind.large_mm / 2) if behind.length_mm else (neck, neck)
+    near, far = -plan.clearance.shoulder_mm, -max(plan.part_off_mm, plan.clearance.shoulder_mm)
+    return [(near, small), (far, large), (far, -large), (near, -small)]
 
 
 def _steps(plan: BallPlan) -> Iterator[tuple[float, float]]:
@@ -152,7 +157,14 @@ def error_svg(plan: BallPlan, job: Job, skew_mm: float, offset_mm: float) -> str
         for side in (1, -1):
             stem = side * plan.ball.stem_mm / 2
             sheet.path([(-neck, stem), (-1.2 * radius, stem)], MIDDLE)
-    sheet.text(0.0, -1.25 * radius, f"swing {numbers.angle(degrees(radians(end)))}", 3.2, "middle")
+    low = -radius - times * greatest - 5.0
+    sheet.text(
+        0.0,
+        min(low, -1.25 * radius),
+        f"swing {numbers.angle(degrees(radians(end)))}",
+        3.2,
+        "middle",
+    )
     return sheet.svg(title)
 
 

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil
+from math import ceil, sqrt
 
 from parts.standard.threads import thread
 from planner.dial.sense import reading, said
 from planner.job.tables import Job
-from planner.output.sheets.turn_rows import Row, halves, row, spindle_row
+from planner.output.sheets.turn_rows import SENSE, Row, halves, row, spindle_row
+from planner.turning.ball import RING_MM
 from planner.turning.head import Head
 from planner.turning.model import BallPlan, SecondHolding
 
 GROOVE_MM = 2.0
-"""How deep the parting line of half a ball is plunged before its last pass."""
+"""How deep under the ball the parting line of half a ball is plunged, a third of its radius at most."""
 
 NECK_MM = 3.0
 """What a parting tool leaves for the saw (common practice)."""
@@ -22,16 +23,17 @@ NOTHING_TURNING = "Spindle stopped, ball cool: nothing is measured or touched wh
 
 
 def parting_line(plan: BallPlan, job: Job) -> Iterator[Row]:
-    """The line that half a ball is parted at, plunged before its last pass."""
+    """The line that half a ball is parted at, plunged with the roughing tools in the post."""
     if plan.ball.behind:
         return
-    radius, mm, turning = plan.ball.radius_mm, job.numbers.size, job.turning
-    left = radius + (turning.roughing_width if turning.roughing_tool == "parting" else 0.0)
+    radius, mm = plan.ball.radius_mm, job.numbers.size
+    left = radius + job.turning.roughing_width
     yield row(
         "parting line",
-        f"{mm(GROOVE_MM)} deep",
-        "once all passes but the last are made: the parting tool's right side at the equator, its left"
-        f" side reads {mm(left)} on the carriage; so nothing stands behind where the ball is measured",
+        f"to diameter {mm(2 * (radius - min(GROOVE_MM, radius / 3)))}",
+        "now, before the head is in the post: the parting tool's right side at the equator, its left"
+        f" side reads {mm(left)} on the carriage; the tip runs out into it, and nothing stands behind"
+        " where the ball is measured",
     )
 
 
@@ -42,15 +44,21 @@ def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "measure",
         "by the table below",
-        "then one more division and swing, or: pommel correct",
+        "tip at the nose, the cross slide run out for room and back to its 0 from the same side, the"
+        f" carriage still locked. For every {numbers.division(2 * s.division_mm)} too thick one more"
+        " division and swing, or: pommel correct",
         NOTHING_TURNING,
     )
+    yield _nose_zero(plan, job)
     if plan.behind.length_mm > 0.0:
         yield from _stem(plan, job)
     yield row("polish", "if wanted", "file and cloth, the attachment backed away", CLOTH)
     part = radius + plan.part_off_mm + job.turning.roughing_width
     if ball.behind and ball.spec.stemless:
-        how = f"{mm(plan.part_off_mm - radius)} behind the ball's pole"
+        how = (
+            f"{mm(plan.part_off_mm - radius)} behind the ball's pole; what the saw leaves is filed"
+            " flush"
+        )
     elif ball.behind:
         how = (
             f"{mm(plan.behind.length_mm)} of stem left" if plan.behind.length_mm else "at the neck"
@@ -71,9 +79,44 @@ def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         yield from _second(plan, plan.second, s, job)
 
 
+def _nose_zero(plan: BallPlan, job: Job) -> Row:
+    """The carriage's zero for the tools after the head: the faced end is the ball's nose by now."""
+    radius, mm = plan.ball.radius_mm, job.numbers.size
+    hole = plan.ring_mm - RING_MM if plan.ring_mm else plan.hole.wide_mm / 2 if plan.hole else 0.0
+    rim = radius - sqrt(radius**2 - hole**2)
+    where = (
+        f"on the rim of the hole, which lies {mm(rim)} behind the pole" if hole else "at the nose"
+    )
+    return row(
+        "carriage zero",
+        mm(rim) if hole else "0",
+        f"the carriage free, the attachment out. Each tool that follows: its left side {where}, the"
+        " carriage's dial set to this there",
+        "Spindle stopped.",
+    )
+
+
+def _at_size(plan: BallPlan) -> bool:
+    """Whether roughing has left all of a straight stem at its size."""
+    behind, work = plan.behind, plan.roughing.profile
+    if behind.taper_deg or min(part.z_from_mm for part in work) > -behind.end_mm + 1e-6:
+        return False
+    there = [p for p in work if p.z_from_mm < -behind.shoulder_mm and p.z_to_mm > -behind.end_mm]
+    past = [part for part in there if part.z_to_mm <= -plan.sweep.back_mm + 1e-6]
+    return all(part.radius_mm <= behind.small_mm / 2 + SIZED_MM for part in past)
+
+
+SIZED_MM = 0.01
+"""A stem no thicker over its size than this is at it."""
+
+
 def _stem(plan: BallPlan, job: Job) -> Iterator[Row]:
     behind, numbers = plan.behind, job.numbers
     mm = numbers.size
+    if _at_size(plan):
+        how = "as roughing left it back to where it is parted off: measured, no tool on it any more"
+        yield row("stem's size", mm(behind.small_mm), how)
+        return
     yield row(
         "steady",
         "hollow centre",
@@ -112,22 +155,44 @@ def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterato
     yield row(
         "run true",
         numbers.micrometer(RUN_OUT_MM),
-        "an indicator on the finished zone beside the holding, over a turn by hand; tap it true",
+        "an indicator on the finished zone beside the holding, over a turn by hand; "
+        + (
+            "else unscrew it and face the shoulder again"
+            if second.holding == "threaded stub"
+            else "tap it true"
+        ),
         "Spindle isolated, indicator away before it is switched on.",
+    )
+    hole = plan.hole.wide_mm / 2 if plan.hole and plan.hole.depth_mm is None else 0.0
+    ring = (hole + second.stub_radius_mm) / 2
+    yield row(
+        "attachment back",
+        "in the tool post",
+        "seated as before, bit as it was; cross slide: "
+        + (
+            f"a ring scribed on the stub's end {mm(ring)} off the axis measures {mm(2 * ring)} across,"
+            " its dial to 0 on the axis anew"
+            if hole
+            else "tip at the middle of the stub's end, where it turns without moving, its dial to 0"
+            " anew"
+        ),
+        SENSE,
     )
     to_go = said(reading(halves(second.first_mm - radius, division), s.dial_divisions))
     yield row(
         "centre",
         "on the finished zone",
-        f"dial to 0 as it was; cross slide at its 0. Swing the tip slowly from"
+        f"dial to 0 as it was; cross slide at its 0. The tip swung slowly from"
         f" {numbers.angle(second.to_deg)} to {numbers.angle(second.touch_deg)} over the finished zone,"
         " carriage and"
         " dial moved until a strip of thin paper just drags all the way: then the pivot is under the"
-        f" centre; carriage locked, dial to 0 there. {mm(radius)} from the ball's own pole",
+        " centre; carriage locked. Cross slide run out, the tip to the nose, the dial set there to as"
+        " much to go as the paper is thick (by a micrometer), cross slide back to its 0 from the same"
+        f" side: 0 is {mm(radius)} from the centre",
         "Spindle isolated while the paper is between tip and ball.",
     )
     yield spindle_row(second.passes, numbers)
-    step = numbers.micrometer(tolerance / 2) if tolerance else numbers.micrometer(BLEND_MM)
+    step = numbers.micrometer(min(tolerance / 2, BLEND_MM) if tolerance else BLEND_MM)
     yield row(
         "second sweep",
         numbers.swing(0.0, second.to_deg),

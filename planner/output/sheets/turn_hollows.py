@@ -73,16 +73,17 @@ def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "dial zero",
         "at 0",
-        f"tip straight up: a height gauge on the cross slide reads {mm(high)} at the point, the"
-        " spindle's"
-        f" height and half the sphere; the dial to 0 there, no turn to go: that is the finished hollow."
+        f"tip straight up, fed outward until a height gauge on the cross slide reads {mm(high)} at the"
+        " point, the spindle's height and half the sphere; swung over to the tailstock's side, as at a"
+        " ball's nose, the dial set to 0 there, no turn to go: that is the finished hollow."
         f" {READ_AT}",
         "Spindle stopped.",
     )
     yield row(
         "pivot",
         f"{mm(shape.pivot_mm)} before the face",
-        f"feed the tip in by {halves(shape.depth_mm, division):g} divisions from 0, tip straight at the"
+        f"feed the tip in by {halves(shape.depth_mm, division):g} divisions from 0 (half a"
+        " turn past it and out again), tip straight at the"
         " chuck; carriage up until it touches the faced end; lock the carriage",
         "From here on the carriage stays locked whenever the head is swung.",
     )
@@ -95,9 +96,9 @@ def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "swing",
         numbers.angle(shape.end_deg),
-        "from straight at the chuck, where the point is on the axis, out to the mouth's edge, tip over"
-        " the"
-        " top; the stop there. Not past the axis: on the far side the work comes from behind the edge",
+        "from the tailstock's side, tip over the top, in by the mouth's edge to straight at the chuck,"
+        f" where the point is on the axis: it cuts over the last {numbers.angle(shape.end_deg)}. A stop"
+        " there, at the axis, never past it: on the far side the work comes from behind the edge",
         "Spindle forward; one full swing by hand first, spindle isolated, hand clear of the chuck.",
     )
     yield row(
@@ -108,7 +109,8 @@ def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "each pass",
         "by the table",
-        f"tip clear of the work: slacken the clamp, turn out, tighten, swing. {OUTWARD}; its play is"
+        "tip on the tailstock's side, clear of the work: slacken the clamp, turn out, tighten, swing in"
+        f" to the axis and back. {OUTWARD}; its play is"
         " taken"
         f" up outward: past a reading, half a turn in and out again. ({DEEPER[0].upper()}{DEEPER[1:]})",
         "Hand away from the chuck at clamp and dial.",

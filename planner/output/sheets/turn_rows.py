@@ -8,6 +8,14 @@ from dataclasses import dataclass
 from planner.turning.model import PassLoad
 from planner.words.numbers import Numbers
 
+SENSE = (
+    "Spindle forward, tip over the top, rake face to the rear, to the oncoming work. Never reversed,"
+    " never"
+    " the tip below the axis, never begun before the nose: the work would then come onto the bit's"
+    " back."
+)
+"""How the head and the spindle turn, and what the head never does."""
+
 
 @dataclass(frozen=True)
 class Row:
@@ -41,6 +49,6 @@ def spindle_row(passes: Sequence[PassLoad], numbers: Numbers) -> Row:
     return Row(
         "spindle",
         shown,
-        f"a quarter of a turn of the head in {fast} to {slow}, evenly; in air quicker, a quarter in 5 s"
-        " at the most",
+        f"a quarter of a turn of the head in {fast} to {slow}, evenly; in air quicker, but a quarter"
+        " in no less than 5 s",
     )

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import cos, radians
+from math import cos, inf, radians
 
 from parts.standard.materials import material
 from parts.standard.threads import thread
 from planner.dial.sense import DEEPER, READ_AT, reading, said
 from planner.job.tables import Job
+from planner.output.sheets.turn_centre import centre_up, nose_rows, with_centre
 from planner.output.sheets.turn_finish import finish_rows, parting_line
-from planner.output.sheets.turn_rows import Row, halves, row, spindle_row
+from planner.output.sheets.turn_rows import SENSE, Row, halves, row, spindle_row
+from planner.turning.blanks import LEAST_GRIP_MM
 from planner.turning.head import Head
 from planner.turning.model import BallPlan, Hole
 from planner.words.numbers import Numbers
@@ -23,12 +25,6 @@ CAUTION = (
 """What holds for the whole sheet; each other caution stands at its step."""
 
 KEY_OUT = "The chuck's key is out before the spindle is switched on, each time."
-SENSE = (
-    "Spindle forward, tip over the top, rake face to the rear, to the oncoming work. Never reversed,"
-    " never"
-    " the tip below the axis, never begun before the nose: the work would then come onto the bit's"
-    " back."
-)
 STOPPED = "Nothing is measured, touched or brushed while the work turns."
 
 
@@ -64,7 +60,10 @@ def _steps(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     yield from _blank(plan, job)
     if plan.hole and plan.hole.order == "before the touches":
         yield from _hole(plan, plan.hole, job.numbers)
+    if job.turning.tailstock_centre:
+        yield from centre_up(plan, job)
     yield from _rough(plan, job)
+    yield from parting_line(plan, job)
     yield from _attachment(plan, s, job)
     if plan.hole and plan.hole.order == "after the touches":
         yield row(
@@ -86,8 +85,11 @@ def _blank(plan: BallPlan, job: Job) -> Iterator[Row]:
     yield row("ball", f"{mm(2 * ball.radius_mm)}{spread}", f"{spec.shape}, {ball.material}")
     shape = "" if spec.blank_shape == "round" else f" {spec.blank_shape}, across its flats"
     jaws = {"round": "three", "hexagon": "three", "square": "four"}[spec.blank_shape]
-    grip = max(ball.blank_mm, 10.0)
-    how = f"{mm(plan.blank_length_mm)} or more out of the jaws, gripped over {mm(grip)} in {jaws} jaws"
+    grip = min(max(ball.blank_mm, LEAST_GRIP_MM), job.lathe.jaw_reach or inf)
+    how = (
+        f"{mm(plan.blank_length_mm)} out of the jaws, no less and hardly more, gripped over {mm(grip)}"
+        f" in {jaws} jaws"
+    )
     if spec.skin:
         how += (
             f"; the first cut goes under its skin, deeper than {mm(spec.skin)}: never let an edge run"
@@ -101,9 +103,6 @@ def _blank(plan: BallPlan, job: Job) -> Iterator[Row]:
         else ""
     )
     yield row("blank", f"{mm(ball.blank_mm)} thick{shape}", how, KEY_OUT + fast)
-    if job.turning.tailstock_centre:
-        start = numbers.angle(plan.clearance.start_deg)
-        yield row("tailstock", "centre up", f"the sweep begins at {start}")
     yield row(
         "face",
         "the end true",
@@ -154,14 +153,20 @@ def _rough(plan: BallPlan, job: Job) -> Iterator[Row]:
             f"{behind} behind the ball with a pointed tool whose right side stands {steep} to the work"
             " or steeper, as a screw-cutting tool's does"
         )
-    yield row("rough", f"{len(steps)} steps", "; ".join(how) + ": by the roughing table", STOPPED)
+    corners = "" if plan.ball.spec.blank_shape == "round" else ", its corners"
+    zero = (
+        ". Each tool is set anew: its left side at the faced end, the carriage's dial to 0; where it"
+        f" just touches the blank as it came{corners}, the cross slide's to 0"
+    )
+    table = ": by the roughing table" + zero
+    yield row("rough", f"{len(steps)} steps", "; ".join(how) + table, STOPPED)
 
 
 def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     ball, radius, numbers = plan.ball, plan.ball.radius_mm, job.numbers
     mm, plain = numbers.size, numbers.plain
     division = s.screw_pitch_mm / s.dial_divisions
-    slide, carriage = job.lathe.cross_slide_division, job.lathe.carriage_division
+    slide = job.lathe.cross_slide_division
     rake = (
         " A rake of 0 for brass: stone the top flat, or it digs in."
         if material(ball.material).group == "brass"
@@ -180,7 +185,8 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "attachment",
         "in the tool post",
-        "shank seated along its whole length, pivot square across the bed, every post screw tight",
+        f"{with_centre(job)}shank seated along its whole length, pivot square across the bed,"
+        " every post screw tight",
         SENSE,
     )
     top = next(
@@ -191,8 +197,8 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         return said(reading(halves(to_go_mm, division), s.dial_divisions))
 
     per = f"; one division is {numbers.slide_division(slide)}" if slide else ""
-    if plan.hole and plan.hole.ring_mm:
-        e = plan.hole.ring_mm
+    if plan.ring_mm:
+        e = plan.ring_mm
         yield row(
             "cross slide",
             "tip on the axis",
@@ -210,20 +216,21 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "dial zero",
         dial_at(top - radius),
-        f"tip on top, touch the work where it is {mm(2 * top)} thick (measure it); swing back to the"
-        " nose, slack the dial's screw and set it to this: 0 is the finished ball",
+        f"tip on top, lightly touch the work where it is {mm(2 * top)} thick (half of what it measures"
+        " more or less is so much more or less to go); carriage run out to the right until the tip is"
+        " past the end (else it meets the steps), only then swing back to the nose, slack the dial's"
+        " screw and set it to this: 0 is the finished ball",
     )
     ring = ""
-    if plan.hole and plan.hole.ring_mm:
-        e = plan.hole.ring_mm
+    if plan.ring_mm:
+        e = plan.ring_mm
         div = f" ({halves(e, slide):g} div)" if slide else ""
         ring = f", the cross slide moved out {mm(e)}{div} beside the hole, and back to 0 after it"
     yield row(
         "set-over",
         f"{mm(radius)} behind the end",
         f"dial to 0 with no turn to go, tip at the nose{ring}; carriage up until the tip touches the"
-        " faced end: the pivot now stands half the diameter behind it; lock the carriage"
-        + (f" ({halves(radius, carriage):g} div of its dial)" if carriage else ""),
+        " faced end: the pivot now stands half the diameter behind it; lock the carriage",
         "From here on the carriage stays locked whenever the head is swung.",
     )
 
@@ -259,10 +266,9 @@ def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "by hand",
         "one full swing",
-        "at the start reading, over the work; at 0 the same before the blank is in: nothing touches,"
-        " the"
-        f" {tight.part} clears the {tight.obstacle} by {mm(tight.distance_mm)}; jaws at least"
-        f" {mm(plan.blank_length_mm - radius)} from the centre",
+        f"at the start reading, over the work: nothing touches. Nearest comes the {tight.part} to the"
+        f" {tight.obstacle}, {mm(tight.distance_mm)} at the least: by hand again at 0, before the last"
+        f" pass. Jaws at least {mm(plan.blank_length_mm - radius)} from the centre",
         "Spindle switched off and isolated, chuck's key out, a hand's room round the knob all the way.",
     )
     yield spindle_row(plan.passes, numbers)
@@ -272,19 +278,22 @@ def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         f"on the radius; the ball's diameter changes by twice that,"
         f" {numbers.plain.division(2 * division)}. {DEEPER[0].upper()}{DEEPER[1:]}. {READ_AT}",
     )
-    yield from parting_line(plan, job)
+    if job.turning.tailstock_centre:
+        yield from nose_rows(plan, job)
     lever = f"lever, {numbers.force(s.lever_N)}" if s.lever_N else "the clamp tight"
     torque = f" ({numbers.fine_torque(s.torque_Nm)})" if s.torque_Nm else ""
+    slacken, tighten, slits = "slacken the clamp", "tighten it", ""
+    if s.lever_N:
+        slacken = "slacken by the clamp's lever, not past the rod's line"
+        tighten = f"tighten with the lever toward yourself{torque}"
+        slits = " Keep the clamp's slits filled with grease: a chip in one stops it closing."
     yield row(
         "each pass",
         lever,
-        "tip at the nose, clear of the work: slacken by the clamp's lever, not past the rod's line;"
-        " feed"
-        " in to the reading, tighten with the lever toward yourself"
-        f"{torque}, swing. Past a reading: back a whole turn, come in"
-        " again: so the play is always taken up",
+        f"tip at the nose, clear of the work: {slacken}; feed in to the reading, {tighten}, swing. Past"
+        " a reading: back a whole turn, come in again: so the play is always taken up",
         "The hand is away from the chuck at the clamp and at the dial; one hand stays on the knob."
-        " Keep the clamp's slits filled with grease: a chip in one stops it closing.",
+        + slits,
     )
     yield row(
         "time",
