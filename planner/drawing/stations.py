@@ -168,7 +168,8 @@ def drilled_mm(hole: f.TappedHole) -> float:
 
 
 def _place(carrier: Any, element: str) -> Place:
-    from parts.places import along_index, element as find, plane
+    from parts.places import along_index, plane
+    from parts.places import element as find
 
     if element == "drilled":
         return plane(along_index(carrier.axis.along), carrier.axis.at(drilled_mm(carrier)))
