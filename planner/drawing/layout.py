@@ -1,0 +1,361 @@
+"""One sheet from what it has to say: views and lanes first, then paper and scale, leaders last.
+
+Whatever finds no place raises, and the next scale or the next paper is tried.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from typing import Any, Literal
+
+from parts import features as f
+from parts.frame import Box as Solid
+from parts.standard.fits import Limits
+from planner.drawing import frame
+from planner.drawing.callouts import Call, calls, notes
+from planner.drawing.choose import View, views
+from planner.drawing.lanes import DoesNotFit, Lined, Side, arranged, depth_mm
+from planner.drawing.leaders import placed_leaders, placed_notes
+from planner.drawing.marks import edge_mark, size_mark
+from planner.drawing.model import Box, Circle, Fields, Hatch, Item, Line, Point, Polyline, Sheet, Text
+from planner.drawing.model import Arc as PaperArc
+from planner.drawing.model import factor
+from planner.drawing.outline import Outline
+from planner.drawing.room import Room
+from planner.drawing.scheme import Edge, Scheme, Size
+from planner.drawing.strokes import arrow
+from planner.geometry.curves import Arc, Curve, Polyline as Path
+from planner.geometry.curves import Line as Straight
+from planner.words.numbers import Numbers
+
+SCALES = ("5:1", "2:1", "1:1", "1:2", "1:5")
+"""Of ISO 5455 (from memory), the largest first; a workshop's own prints read by rule at 1:1."""
+
+PAPERS = {"A4": ("A4", "A3"), "Letter": ("Letter", "Tabloid"), "A3": ("A3",), "Tabloid": ("Tabloid",)}
+"""What is tried, in order, for the paper asked for."""
+
+GAP_MM = 6.0
+"""Between two views with all that stands beside them."""
+
+OVER_MM = 2.5
+"""Centre lines run so far beyond what they are the middle of."""
+
+
+@dataclass(eq=False)
+class Beside:
+    """One view and the dimensions beside it."""
+
+    outline: Outline
+    dims: dict[Side, list[Lined]] = field(
+        default_factory=lambda: {"below": [], "above": [], "left": [], "right": []}
+    )
+    lanes: dict[Side, int] = field(default_factory=dict)
+    origin: Point = (0.0, 0.0)
+
+    @property
+    def view(self) -> View:
+        """The view itself."""
+        return self.outline.view
+
+    def cell(self, scale: float) -> Box:
+        """The rectangle it takes round its own origin, with all its lanes, on the paper."""
+        left, low, right, top = (scale * x for x in self.outline.span)
+        title = 8.0 if self.view.at_mm is not None and self.view.role else 0.0
+        return Box(
+            left - depth_mm(self.lanes["left"]),
+            low - depth_mm(self.lanes["below"]),
+            right + depth_mm(self.lanes["right"]),
+            top + depth_mm(self.lanes["above"]) + title,
+        )
+
+    def at(self, point: tuple[float, float], scale: float) -> Point:
+        """A point of the view on the paper."""
+        return self.origin[0] + scale * point[0], self.origin[1] + scale * point[1]
+
+
+def sheet(
+    scheme: Scheme,
+    fields: Fields,
+    numbers: Numbers,
+    paper: str = "A4",
+    projection: Literal["first", "third"] = "first",
+) -> Sheet:
+    """The sheet of one subject. Raises DoesNotFit where no scale and no paper of PAPERS takes it."""
+    chosen, where = views(scheme)
+    outlines = {view: Outline(scheme, view) for view in chosen}
+    said = calls(scheme, outlines, where, numbers)
+    last: Exception | None = None
+    for name in PAPERS[paper]:
+        for scale in SCALES:
+            for lying in (True, False):
+                blank = frame.blank(fields, name, lying, scale, projection)
+                try:
+                    return _laid_out(scheme, blank, outlines, where, said, numbers)
+                except DoesNotFit as problem:
+                    last = problem
+    raise DoesNotFit(f"{scheme.subject.name}: {last}")
+
+
+def _laid_out(
+    scheme: Scheme,
+    blank: Sheet,
+    outlines: dict[View, Outline],
+    where: dict[Any, View],
+    said: Sequence[Call],
+    numbers: Numbers,
+) -> Sheet:
+    scale = factor(blank.scale)
+    beside = {view: Beside(outline) for view, outline in outlines.items()}
+    rest = _dimensions(scheme, beside, where, said)
+    for one in beside.values():
+        for side, dims in one.dims.items():
+            one.lanes[side] = arranged(dims, numbers, float(scale))
+    space, block = frame.inside(blank), frame.block(blank)
+    _put(list(beside.values()), float(scale), space, block, blank.projection)
+    items: list[Item] = []
+    for one in beside.values():
+        items += _drawn(one, float(scale))
+        items += _dimensioned(one, numbers, scale)
+    items += _cutting(list(beside.values()), float(scale))
+    room = Room(space)
+    room.take(items)
+    room.take_box(Box(block.left - 1, block.low, block.right, block.top + 1))
+    items += placed_notes(notes(scheme, numbers), room, space)
+    items += placed_leaders(rest, {v: (b.outline, b.origin) for v, b in beside.items()}, float(scale), room)
+    return replace(blank, items=tuple(items))
+
+
+# ---- dimensions to sides ----
+
+
+def _dimensions(
+    scheme: Scheme, beside: dict[View, Beside], where: dict[Any, View], said: Sequence[Call]
+) -> list[Call]:
+    """Give every drawn edge and every diameter that shows from an end its side; returns the calls
+    that are left for leaders."""
+    for edge in scheme.edges:
+        if edge.said == "drawn":
+            _edge(edge, beside[where[edge]])
+    rest = []
+    for call in said:
+        one = beside[call.view]
+        size = call.lone_diameter
+        if size is None or not _diameter(scheme, size, one):
+            rest.append(call)
+        elif call.without_diameter:
+            rest.append(call.without_diameter)
+    return rest
+
+
+def _edge(edge: Edge, one: Beside) -> None:
+    outline = one.outline
+    level = edge.direction == outline.view.across
+    a, b = (outline.coordinate(ref, edge.direction) for ref in (edge.one, edge.other))
+    (a0, a1), (b0, b1) = (outline.reach(ref, edge.direction) for ref in (edge.one, edge.other))
+    feet: dict[Side, tuple[float, float]] = (
+        {"below": (a0, b0), "above": (a1, b1)} if level else {"left": (a0, b0), "right": (a1, b1)}
+    )
+    lined = Lined(edge, edge.size, level, a, b, feet)
+    _to_side(lined, one)
+
+
+def _to_side(lined: Lined, one: Beside) -> None:
+    """The side with the shorter extension lines and the fewer lanes."""
+    left, low, right, top = one.outline.span
+    edge = {"below": low, "above": top, "left": left, "right": right}
+
+    def cost(side: Side) -> float:
+        far = sum(abs(foot - edge[side]) for foot in lined.feet[side])
+        return far + 0.25 * (right - left + top - low) * len(one.dims[side]) / 3
+
+    lined.side = min(lined.feet, key=cost)
+    one.dims[lined.side].append(lined)
+
+
+def _diameter(scheme: Scheme, size: Size, one: Beside) -> bool:
+    """Whether a cylinder's diameter goes beside the view, past no thicker one to an end."""
+    outline = one.outline
+    ref = f"{size.feature}:axis"
+    surface = next((s for s in scheme.claims.of if s.name == ref), None)
+    assert size.size is not None
+    if surface is None or surface.place.along == outline.view.depth or surface.form != "cylinder":
+        return False
+    thing = scheme.subject.carriers[size.feature][0]
+    if isinstance(thing, f.Hole):
+        return False
+    level = surface.place.along != outline.view.across  # measured level where the axis stands upright
+    spans = [outline.face_span(x) for x in outline.faces_of(ref) if x.kind == "cylinder"]
+    spans = [s for s in spans if s]
+    k = 1 if level else 0
+    low, high = min(s[k] for s in spans), max(s[k + 2] for s in spans)
+    u, v = outline.flat(surface.place.at)
+    middle = u if level else v
+    radius = size.size.nominal_mm / 2
+    whole = outline.span
+    best: list[tuple[int, float, Side, float]] = []
+    sides: tuple[Side, Side] = ("below", "above") if level else ("left", "right")
+    for side, end, edge in ((sides[0], low, whole[k]), (sides[1], high, whole[k + 2])):
+        reach = (min(end, edge), max(end, edge))
+        if not _thicker(outline, surface.place.along, reach, k, radius, middle):
+            best.append((len(one.dims[side]), abs(end - edge), side, end))
+    best = [b for b in best if b[0] < 3]
+    if not best:
+        return False
+    _, _, side, end = min(best)
+    lined = Lined(
+        size_mark(size),
+        size.size,
+        level,
+        middle - radius,
+        middle + radius,
+        {side: (end, end)},
+        "Ø",
+        side,
+    )
+    one.dims[side].append(lined)
+    return True
+
+
+def _thicker(
+    outline: Outline, along: int, reach: tuple[float, float], k: int, radius: float, middle: float
+) -> bool:
+    """Whether anything stands out further than a radius between two places along the axis."""
+    for face in outline.scheme.claims.faces:
+        span = outline.face_span(face)
+        if span[k + 2] <= reach[0] + 1e-6 or span[k] >= reach[1] - 1e-6:
+            continue
+        across = (span[1 - k], span[3 - k])
+        if max(abs(across[0] - middle), abs(across[1] - middle)) > radius + 1e-6:
+            return True
+    return False
+
+
+# ---- places on the paper ----
+
+
+def _put(beside: list[Beside], scale: float, space: Box, block: Box, projection: str) -> None:
+    """Every view in line with the main one, all together in the middle of what is free."""
+    main = next(one for one in beside if not one.view.role)
+    cells = {one: one.cell(scale) for one in beside}
+    flip = projection == "third"
+    at = cells[main]
+    for one in beside:
+        cell = cells[one]
+        role = one.view.role
+        below = (role == "top") != flip and role in ("top", "bottom")
+        rightward = (role == "left") != flip and role in ("left", "right")
+        if role in ("top", "bottom"):
+            y = at.low - GAP_MM - cell.top if below else at.top + GAP_MM - cell.low
+            one.origin = (0.0, y)
+        elif role:
+            x = at.right + GAP_MM - cell.left if rightward else at.left - GAP_MM - cell.right
+            one.origin = (x, 0.0)
+    left = min(one.origin[0] + cells[one].left for one in beside)
+    right = max(one.origin[0] + cells[one].right for one in beside)
+    low = min(one.origin[1] + cells[one].low for one in beside)
+    top = max(one.origin[1] + cells[one].top for one in beside)
+    free = Box(space.left + 6, block.top + 3, space.right - 6, space.top - 6)
+    wide, high = free.right - free.left, free.top - free.low
+    if right - left > wide or top - low > high:
+        raise DoesNotFit(f"{right - left:.0f} x {top - low:.0f} mm of views")
+    dx = free.left + (wide - (right - left)) / 2 - left
+    dy = free.low + (high - (top - low)) / 2 - low
+    for one in beside:
+        one.origin = (one.origin[0] + dx, one.origin[1] + dy)
+
+
+def _drawn(one: Beside, scale: float) -> Iterator[Item]:
+    """All lines of a view, hidden ones first."""
+    outline = one.outline
+    curves = outline.seen.curves
+    for number, loops in enumerate(outline.seen.cut):
+        flat = tuple(tuple(one.at(p, scale) for p in loop) for loop in loops)
+        yield Hatch(flat, 45.0, 2.5)
+    for curve in sorted(curves, key=lambda c: not c.hidden):
+        yield _curve(curve, one, scale, "hidden" if curve.hidden else "visible")
+    thin, wide = outline.thread_lines()
+    for curve in thin:
+        yield _curve(curve, one, scale, "thin")
+    for curve in wide:
+        yield _curve(curve, one, scale, "visible")
+    for line in outline.lost():
+        yield _curve(line, one, scale, "phantom")
+    for line in outline.centre_lines(OVER_MM / scale):
+        yield _curve(line, one, scale, "centre")
+
+
+def _curve(curve: Curve, one: Beside, scale: float, style: Any) -> Item:
+    match curve:
+        case Straight(start, end):
+            return Line(one.at(start, scale), one.at(end, scale), style)
+        case Path(points):
+            return Polyline(tuple(one.at(p, scale) for p in points), style)
+        case Arc(centre, radius, start_deg, end_deg):
+            if end_deg - start_deg >= 360.0 - 1e-6:
+                return Circle(one.at(centre, scale), scale * radius, style)
+            return PaperArc(one.at(centre, scale), scale * radius, start_deg, end_deg, style)
+    raise TypeError(type(curve).__name__)
+
+
+def _dimensioned(one: Beside, numbers: Numbers, scale: Fraction) -> Iterator[Item]:
+    left, low, right, top = (float(scale) * x for x in one.outline.span)
+    x, y = one.origin
+    from planner.drawing.lanes import FIRST_MM, PITCH_MM
+
+    for side, dims in one.dims.items():
+        for dim in dims:
+            out = FIRST_MM + PITCH_MM * dim.lane
+            at = {
+                "below": y + low - out,
+                "above": y + top + out,
+                "left": x + left - out,
+                "right": x + right + out,
+            }[side]
+            if side == "above" or side == "right":
+                at -= 3.0  # words stand on the far side of these lines
+            mark = dim.edge if isinstance(dim.edge, str) else edge_mark(dim.edge)
+            yield dim.dimension(numbers, scale, one.origin, at, mark)
+
+
+def _cutting(beside: list[Beside], scale: float) -> Iterator[Item]:
+    """For each section its letters, and where it is cut in a view that sees the cut edge-on."""
+    letters = iter("ABCDEF")
+    for cut in beside:
+        others = [one for one in beside if one is not cut and one.view.depth != cut.view.depth]
+        if cut.view.at_mm is None or not others:
+            continue
+        letter = next(letters)
+        left, _, right, top = cut.outline.span
+        middle = cut.at(((left + right) / 2, top), scale)
+        above = depth_mm(cut.lanes["above"])
+        yield Text((middle[0], middle[1] + above + 1.0), f"{letter}–{letter}", 5.0, "middle")
+        other = next((one for one in others if one.view.at_mm is None), others[0])
+        yield from _cut_line(cut.view, other, scale, letter)
+
+
+def _cut_line(cut: View, other: Beside, scale: float, letter: str) -> Iterator[Item]:
+    depth, outline = cut.depth, other.outline
+    assert cut.at_mm is not None
+    point = [0.0, 0.0, 0.0]
+    point[depth] = cut.at_mm
+    u, v = other.at(outline.flat((point[0], point[1], point[2])), scale)
+    box = outline.span
+    level = depth == other.view.upright
+    x0, y0 = other.at((box[0], box[1]), scale)
+    x1, y1 = other.at((box[2], box[3]), scale)
+    way = outline.flat((-cut.towards[0], -cut.towards[1], -cut.towards[2]))
+    ends = (((x0 - 4, v), (x0, v)), ((x1, v), (x1 + 4, v))) if level else (((u, y0 - 4), (u, y0)), ((u, y1), (u, y1 + 4)))
+    for number, (start, end) in enumerate(ends):
+        yield Line(start, end, "visible")
+        outer = start if number == 0 else end
+        tail = (outer[0] - 7 * way[0], outer[1] - 7 * way[1])
+        yield Line(tail, outer, "thin")
+        yield arrow(outer, {(1, 0): 0.0, (-1, 0): 180.0, (0, 1): 90.0, (0, -1): -90.0}[(round(way[0]), round(way[1]))])
+        dx = (0, 0) if not level else ((-3, 0), (3, 0))[number]
+        dy = ((0, -5), (0, 2))[number] if not level else (0, -1.5)
+        yield Text((tail[0] + dx[0] + (2.5 if not level else 0), tail[1] + (dy[1] if not level else -1.5)), letter, 5.0, "middle")
+
+
+__all__ = ["DoesNotFit", "Limits", "Solid", "sheet"]

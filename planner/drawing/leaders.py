@@ -1,0 +1,130 @@
+"""Leaders and notes, placed last where there is room: nearest first, across no words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from math import hypot
+
+import numpy as np
+
+from planner.drawing.callouts import Call
+from planner.drawing.choose import View
+from planner.drawing.lanes import DoesNotFit
+from planner.drawing.lettering import width_mm
+from planner.drawing.model import TEXT_MM, Box, Item, Leader, Point, Text
+from planner.drawing.outline import Outline
+from planner.drawing.room import Room
+from planner.drawing.strokes import LINE_PITCH, TEXT_GAP_MM
+
+NOTE_MM = 2.5
+"""Height of the sentences of a sheet, the smallest of ISO 3098's series but one."""
+
+CROSSING_MM = 12.0
+"""What a leader may be longer, to cross a line less."""
+
+TRIED = 40
+"""Places looked at for each tip."""
+
+
+def placed_leaders(
+    calls: Sequence[Call],
+    views: Mapping[View, tuple[Outline, Point]],
+    scale: float,
+    room: Room,
+) -> Iterator[Item]:
+    """A leader for each call-out. Raises DoesNotFit where one finds no place."""
+    order = sorted(calls, key=lambda c: -sum(width_mm(w, TEXT_MM) for w in c.lines))
+    for call in order:
+        outline, origin = views[call.view]
+        tips = [
+            (origin[0] + scale * u, origin[1] + scale * v)
+            for name in call.features
+            for u, v in outline.targets(name)[:14]
+        ]
+        leader = _leader(call, tips, room)
+        if leader is None:
+            raise DoesNotFit(f"no place for the words of the {call.features[0]}")
+        room.take([leader])
+        yield leader
+
+
+def _leader(call: Call, tips: list[Point], room: Room) -> Leader | None:
+    wide = max(width_mm(words, TEXT_MM) for words in call.lines)
+    high = TEXT_GAP_MM + TEXT_MM + LINE_PITCH * TEXT_MM * (len(call.lines) - 1) + 1.0
+    space = room.space
+    xs, ys = np.meshgrid(
+        np.arange(space.left + 2, space.right - 2, 2.0), np.arange(space.low + 2, space.top - 4, 2.0)
+    )
+    xs, ys = xs.ravel(), ys.ravel()
+    best: tuple[float, Leader] | None = None
+    for rightward in (True, False):
+        good = room.free(xs if rightward else xs - wide, ys - 1.0, wide, high + 1.0)
+        gx, gy = xs[good], ys[good]
+        if not len(gx):
+            continue
+        for tip in tips:
+            dx = gx - tip[0]
+            dy = gy - tip[1]
+            far = np.hypot(dx, dy)
+            way = (dx >= 3.0) if rightward else (dx <= -3.0)
+            steep = np.abs(dy) >= 0.25 * np.abs(dx)
+            usable = way & (far > 7.0) & steep & (far < 90.0)
+            where = np.flatnonzero(usable)
+            if not len(where):
+                continue
+            near = where[np.argsort(far[where], kind="stable")[:TRIED]]
+            for k in near:
+                if best is not None and far[k] >= best[0]:
+                    break
+                knee = (float(gx[k]), float(gy[k]))
+                hit, crossed = room.crossings((tip, knee))
+                cost = float(far[k]) + CROSSING_MM * crossed
+                if not hit and (best is None or cost < best[0]):
+                    marks = ";".join(call.marks)
+                    best = (cost, Leader((tip, knee), call.lines, feature=marks))
+    return best[1] if best else None
+
+
+def placed_notes(sentences: Sequence[str], room: Room, space: Box) -> Iterator[Item]:
+    """The sentences of a sheet as a block of their own. Raises DoesNotFit."""
+    if not sentences:
+        return
+    pitch = LINE_PITCH * NOTE_MM
+    for wide in (84.0, 110.0, 140.0, 178.0, 60.0):
+        lines = [line for number, s in enumerate(sentences, 1) for line in _broken(s, wide, number)]
+        high = pitch * len(lines) + 1.0
+        xs, ys = np.meshgrid(
+            np.arange(space.left + 2, space.right - wide, 2.0),
+            np.arange(space.low + 2, space.top - high, 2.0),
+        )
+        xs, ys = xs.ravel(), ys.ravel()
+        good = room.free(xs, ys, wide, high)
+        if good.any():
+            k = int(np.flatnonzero(good)[np.argmin(xs[good] + ys[good])])
+            left, low = float(xs[k]), float(ys[k])
+            items = [
+                Text((left + (0.0 if first else 5.0), low + high - pitch * (row + 1) + 1.0), w, NOTE_MM)
+                for row, (first, w) in enumerate(lines)
+            ]
+            for item in items:
+                room.take_words(item)
+            yield from items
+            return
+    raise DoesNotFit("no place for the notes")
+
+
+def _broken(sentence: str, wide: float, number: int) -> Iterator[tuple[bool, str]]:
+    """A sentence in lines no wider, the first with its number; the others stand in by 5 mm."""
+    line = f"{number} "
+    first = True
+    for word in sentence.split():
+        longer = f"{line} {word}" if line.strip() else word
+        if width_mm(longer, NOTE_MM) > wide - 6.0:
+            yield first, line
+            line, first = word, False
+        else:
+            line = longer
+    yield first, line
+
+
+__all__ = ["hypot", "placed_leaders", "placed_notes"]

@@ -1,0 +1,406 @@
+"""What a view shows besides what is seen of the solid: centre lines, threads, places to point at.
+
+Everything is in mm of the model as the view sees it, to the right and up of the part's origin.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from math import atan2, cos, degrees, dist, hypot, radians, sin
+from typing import Any
+
+from parts import features as f
+from parts.blank import Stock
+from parts.frame import Point, vector
+from parts.places import SAME_MM, surface
+from parts.standard.threads import thread
+from planner.drawing.choose import View
+from planner.drawing.scheme import Scheme, position
+from planner.drawing.stations import Surface
+from planner.geometry.curves import Arc, Curve, Line, Point2, Polyline
+from planner.solids.faces import Face
+from planner.solids.seen import Seen, onto, section, seen
+
+ON_MM = 0.02
+"""A place to point at lies on a drawn curve within this."""
+
+Span = tuple[float, float, float, float]
+"""left, low, right, top."""
+
+
+@dataclass(eq=False)
+class Outline:
+    """One view of one scheme."""
+
+    scheme: Scheme
+    view: View
+
+    @cached_property
+    def seen(self) -> Seen:
+        """What is seen of the solid there."""
+        subject = self.scheme.subject
+        thing = subject.member or subject.part
+        if self.view.at_mm is None:
+            return seen(thing, self.view.side)
+        return section(thing, self.view.side, self.view.at_mm)
+
+    @cached_property
+    def span(self) -> Span:
+        """The rectangle round what is seen."""
+        points = [p for c in self.seen.curves for p in _reach(c)]
+        us, vs = zip(*points, strict=True)
+        return min(us), min(vs), max(us), max(vs)
+
+    def flat(self, point: Point) -> Point2:
+        """A point as it is seen."""
+        return onto(self.view.side, point)
+
+    def coordinate(self, ref: str, direction: int) -> float:
+        """Where a station lies in the view along a direction of the model."""
+        value = position(self.scheme.subject, ref, direction)
+        point = [0.0, 0.0, 0.0]
+        point[direction] = value
+        u, v = self.flat((point[0], point[1], point[2]))
+        return u if direction == self.view.across else v
+
+    def faces_of(self, ref: str) -> list[Face]:
+        """The faces of a station."""
+        found = self.scheme.claims
+        numbers = dict.fromkeys(n for s, ns in found.of.items() if s.name == ref for n in ns)
+        return [found.faces[n] for n in numbers]
+
+    def face_span(self, face: Face) -> Span:
+        """The rectangle round a face as it is seen."""
+        (u1, v1), (u2, v2) = self.flat(face.box.low), self.flat(face.box.high)
+        return min(u1, u2), min(v1, v2), max(u1, u2), max(v1, v2)
+
+    def reach(self, ref: str, direction: int) -> tuple[float, float]:
+        """From where to where a station runs across the direction it is measured in."""
+        spans = [self.face_span(face) for face in self.faces_of(ref)]
+        if not spans:
+            carrier = surface(ref)[0]
+            spans = [
+                self.face_span(self.scheme.claims.faces[n])
+                for s, ns in self.scheme.claims.of.items()
+                if s.carrier == carrier
+                for n in ns
+            ] or [self.span]
+        if direction == self.view.across:
+            return min(s[1] for s in spans), max(s[3] for s in spans)
+        return min(s[0] for s in spans), max(s[2] for s in spans)
+
+    # ---- drawn by convention ----
+
+    def rounds(self) -> Iterator[tuple[Surface, list[Face]]]:
+        """Every round surface with the faces of it, one for all surfaces of one face."""
+        taken: set[int] = set()
+        found = self.scheme.claims
+        for one, numbers in reversed(found.of.items()):
+            own = [n for n in numbers if n not in taken]
+            if one.form in ("cylinder", "sphere") and one.element == "axis" and own:
+                taken.update(own)
+                yield one, [found.faces[n] for n in own]
+
+    def centre_lines(self, over: float) -> list[Line]:
+        """Centre lines of all that is round, ``over`` beyond it; a cross where it is seen end-on."""
+        lines: dict[tuple[float, ...], Line] = {}
+        runs: dict[tuple[str, float], list[tuple[float, float]]] = {}
+        for one, faces in self.rounds():
+            span = _around([self.face_span(face) for face in faces])
+            u, v = self.flat(one.place.at)
+            if one.place.along == self.view.depth or one.form == "sphere":
+                r = one.radius_mm + over
+                runs.setdefault(("u", round(v, 4)), []).append((u - r, u + r))
+                runs.setdefault(("v", round(u, 4)), []).append((v - r, v + r))
+            elif self.view.at_mm is not None and not self._in_cut(one):
+                continue
+            elif one.place.along == self.view.across:
+                runs.setdefault(("u", round(v, 4)), []).append((span[0] - over, span[2] + over))
+            else:
+                runs.setdefault(("v", round(u, 4)), []).append((span[1] - over, span[3] + over))
+        for (way, at), spans in runs.items():
+            for low, high in _merged(spans):
+                ends = ((low, at), (high, at)) if way == "u" else ((at, low), (at, high))
+                lines[(*ends[0], *ends[1])] = Line(*ends)
+        return list(lines.values())
+
+    def _in_cut(self, one: Surface) -> bool:
+        depth = self.view.depth
+        assert self.view.at_mm is not None
+        return abs(one.place.at[depth] - self.view.at_mm) < SAME_MM
+
+    def thread_lines(self) -> tuple[list[Curve], list[Line]]:
+        """Thin thread lines, and the wide line that ends a thread (ISO 6410-1, from memory)."""
+        thin: list[Curve] = []
+        wide: list[Line] = []
+        for name, (feature, _) in self.scheme.subject.carriers.items():
+            own = feature in self.scheme.subject.features
+            if isinstance(feature, f.Thread) and own:
+                self._outer(feature, thin, wide)
+            elif isinstance(feature, f.TappedHole) and own and self.faces_of(f"{name}:axis"):
+                self._inner(feature, thin)
+        return thin, wide
+
+    def _outer(self, feature: f.Thread, thin: list[Curve], wide: list[Line]) -> None:
+        size = thread(feature.thread)
+        minor, major = size.minor_external_mm / 2, size.major_mm / 2
+        if "xyz".index(feature.axis.along[1]) == self.view.depth:
+            return
+        (u1, v1), (u2, v2) = (
+            self.flat(feature.axis.at(at)) for at in (feature.start_mm, feature.end_mm)
+        )
+        level = abs(v1 - v2) < SAME_MM
+        for side in (-1, 1):
+            du, dv = (0.0, side * minor) if level else (side * minor, 0.0)
+            thin.append(Line((u1 + du, v1 + dv), (u2 + du, v2 + dv)))
+        for u, v in ((u1, v1), (u2, v2)):
+            du, dv = (0.0, major) if level else (major, 0.0)
+            wide.append(Line((u - du, v - dv), (u + du, v + dv)))
+
+    def _inner(self, feature: f.TappedHole, thin: list[Curve]) -> None:
+        size = thread(feature.thread)
+        major = size.major_mm / 2
+        axis = feature.axis
+        if "xyz".index(axis.along[1]) == self.view.depth:
+            centre = self.flat(axis.origin)
+            if self._drawn_circle(centre, size.tap_drill_mm / 2):
+                thin.append(Arc(centre, major, 10.0, 280.0))
+            return
+        if self.view.at_mm is None or abs(axis.origin[self.view.depth] - self.view.at_mm) > SAME_MM:
+            return
+        face = _around([self.face_span(x) for x in self.faces_of(f"{feature.name}:axis")])
+        (u1, v1), (u2, v2) = self.flat(axis.origin), self.flat(axis.at(feature.depth_mm))
+        if abs(v1 - v2) < SAME_MM:
+            u1, u2 = sorted((max(min(u1, u2), face[0]), min(max(u1, u2), face[2])))
+            thin += [Line((u1, v1 + d), (u2, v1 + d)) for d in (-major, major)]
+        else:
+            v1, v2 = sorted((max(min(v1, v2), face[1]), min(max(v1, v2), face[3])))
+            thin += [Line((u1 + d, v1), (u1 + d, v2)) for d in (-major, major)]
+
+    def _drawn_circle(self, centre: Point2, radius: float) -> bool:
+        return any(
+            isinstance(c, Arc)
+            and not c.hidden
+            and dist(c.centre, centre) < ON_MM
+            and abs(c.radius_mm - radius) < ON_MM
+            for c in self.seen.curves
+        )
+
+    def lost(self) -> list[Line]:
+        """Faces that a datum names and a later cut takes away: where they were, as phantom lines."""
+        subject = self.scheme.subject
+        lines = []
+        for relation in self.scheme.used:
+            if not relation.reason.endswith("faced off last"):
+                continue
+            place = subject.place(relation.one)
+            carrier = subject.carriers[surface(relation.one)[0]][0]
+            if place.along == self.view.depth:
+                continue
+            blank = getattr(carrier, "blank", carrier)
+            assert isinstance(blank, Stock)
+            half = blank.section.width_mm / 2
+            u, v = self.flat(place.at)
+            if place.along == self.view.across:
+                lines.append(Line((u, v - half), (u, v + half)))
+            else:
+                lines.append(Line((u - half, v), (u + half, v)))
+        return lines
+
+    # ---- places to point at ----
+
+    def targets(self, name: str) -> list[Point2]:
+        """Places on drawn edges of a feature that a leader may point at, the best first."""
+        subject = self.scheme.subject
+        every = {x.name: x for x in (*subject.features, *subject.welds)}
+        if name == "blank":
+            places = list(self._turned("blank:axis"))
+        else:
+            places = list(self._places(every[name]))
+        extra = [c for part in self.thread_lines() for c in part]
+        visible = [c for c in self.seen.curves if not c.hidden] + extra
+        for curves in (visible, self.seen.curves):
+            on = [p for p in places if any(_on(p, c) for c in curves)]
+            if on:
+                return on
+        return places
+
+    def _places(self, feature: Any) -> Iterator[Point2]:
+        axis_ref = f"{feature.name}:axis"
+        if isinstance(feature, f.Hole):
+            j = "xyz".index(feature.axis.along[1])
+            if j == self.view.depth:
+                u, v = self.flat(feature.axis.origin)
+                r = self._radius(axis_ref)
+                for deg in (45, 135, 225, 315, 20, 160, 200, 340, 70, 110, 250, 290):
+                    yield u + r * cos(radians(deg)), v + r * sin(radians(deg))
+            else:
+                yield from self._turned(axis_ref)
+        elif isinstance(feature, f.Thread):
+            yield from self._turned(axis_ref, feature)
+        elif isinstance(feature, f.FacedShoulder):
+            yield from self._edges(f"{feature.name}:start")
+        elif isinstance(feature, f.TurnedBall):
+            yield from self._ball(axis_ref)
+        elif isinstance(feature, f.EngravedScale | f.IndexMark | f.Knurl):
+            yield from self._rim(feature)
+        elif isinstance(feature, f.Turned):
+            yield from self._turned(axis_ref)
+        elif isinstance(feature, f.SawnNotch):
+            yield from self._corner(f"{feature.name}:corner")
+        elif isinstance(feature, f.ScribedLine):
+            yield self.flat(_middle(feature.box.low, feature.box.high))
+        elif isinstance(feature, f.Removed):
+            for letter in "xyz":
+                for side in ("low", "high"):
+                    yield from self._edges(f"{feature.name}:{letter}-{side}")
+        elif isinstance(feature, f.GroundPoint):
+            yield self.flat(feature.tip)
+        elif isinstance(feature, f.Weld):
+            yield from self._weld(feature)
+
+    def _radius(self, ref: str) -> float:
+        return next(s.radius_mm for s in self.scheme.claims.of if s.name == ref)
+
+    def _turned(self, ref: str, within: f.Turned | None = None) -> Iterator[Point2]:
+        """On both sides of a cylinder seen from beside."""
+        one = next((s for s in self.scheme.claims.of if s.name == ref), None)
+        if one is None:
+            return
+        u, v = self.flat(one.place.at)
+        for face in self.faces_of(ref):
+            if face.kind != "cylinder":
+                continue
+            span, r = self.face_span(face), face.radius_mm
+            if within is not None:
+                ends = [self.flat(within.axis.at(x)) for x in (within.start_mm, within.end_mm)]
+                clip = (min(e[0] for e in ends), min(e[1] for e in ends), max(e[0] for e in ends), max(e[1] for e in ends))
+                level = one.place.along == self.view.across
+                span = (clip[0], span[1], clip[2], span[3]) if level else (span[0], clip[1], span[2], clip[3])
+            for part in (0.5, 0.3, 0.7, 0.15, 0.85):
+                for side in (1, -1):
+                    if one.place.along == self.view.across:
+                        yield span[0] + part * (span[2] - span[0]), v + side * r
+                    elif one.place.along == self.view.upright:
+                        yield u + side * r, span[1] + part * (span[3] - span[1])
+
+    def _ball(self, ref: str) -> Iterator[Point2]:
+        one = next(s for s in self.scheme.claims.of if s.name == ref)
+        for face in self.faces_of(ref):
+            u, v = self.flat(face.at)
+            for deg in (45, 135, 225, 315, 60, 120, 30, 150):
+                yield u + one.radius_mm * cos(radians(deg)), v + one.radius_mm * sin(radians(deg))
+
+    def _rim(self, feature: Any) -> Iterator[Point2]:
+        r = feature.diameter.nominal_mm / 2
+        ends = [self.flat(feature.axis.at(at)) for at in (feature.start_mm, feature.end_mm)]
+        (u1, v1), (u2, v2) = ends
+        for part in (0.5, 0.25, 0.75):
+            u, v = u1 + part * (u2 - u1), v1 + part * (v2 - v1)
+            for side in (1, -1):
+                yield (u, v + side * r) if abs(v1 - v2) < SAME_MM else (u + side * r, v)
+
+    def _edges(self, ref: str) -> Iterator[Point2]:
+        for face in self.faces_of(ref):
+            if face.along == self.view.depth:
+                continue
+            left, low, right, top = self.face_span(face)
+            for part in (0.5, 0.25, 0.75, 0.1, 0.9):
+                yield left + part * (right - left), low + part * (top - low)
+
+    def _corner(self, ref: str) -> Iterator[Point2]:
+        for face in self.faces_of(ref):
+            u, v = self.flat(face.at)
+            left, low, right, top = self.face_span(face)
+            away = ((left + right) / 2 - u, (low + top) / 2 - v)
+            long = hypot(*away) or 1.0
+            yield u + away[0] / long * face.radius_mm, v + away[1] / long * face.radius_mm
+
+    def _weld(self, weld: f.Weld) -> Iterator[Point2]:
+        """Along the edges that two pieces share."""
+        one, other = (self._faces_in(name) for name in weld.members)
+        for a in one:
+            for b in other:
+                low = [max(p, q) for p, q in zip(a.box.low, b.box.low, strict=True)]
+                high = [min(p, q) for p, q in zip(a.box.high, b.box.high, strict=True)]
+                long = [q - p for p, q in zip(low, high, strict=True)]
+                if min(long) < -0.01 or sum(x > 1.0 for x in long) != 1:
+                    continue
+                start = self.flat((low[0], low[1], low[2]))
+                end = self.flat((high[0], high[1], high[2]))
+                for part in (0.5, 0.25, 0.75, 0.0, 1.0):
+                    yield (
+                        start[0] + part * (end[0] - start[0]),
+                        start[1] + part * (end[1] - start[1]),
+                    )
+
+    def _faces_in(self, member: str) -> list[Face]:
+        found = self.scheme.claims
+        return [
+            found.faces[n]
+            for s, ns in found.of.items()
+            if s.carrier == member or s.carrier.startswith(f"{member}/")
+            for n in ns
+        ]
+
+
+def facing(feature: f.Hole, view: View) -> bool:
+    """Whether one looks into a hole's mouth."""
+    return sum(a * b for a, b in zip(vector(feature.axis.along), view.towards, strict=True)) < 0
+
+
+def _middle(low: Point, high: Point) -> Point:
+    return ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2)
+
+
+def _around(spans: Sequence[Span]) -> Span:
+    lefts, lows, rights, tops = zip(*spans, strict=True)
+    return min(lefts), min(lows), max(rights), max(tops)
+
+
+def _merged(spans: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    out: list[tuple[float, float]] = []
+    for low, high in sorted(spans):
+        if out and low <= out[-1][1] + 1e-6:
+            out[-1] = (out[-1][0], max(out[-1][1], high))
+        else:
+            out.append((low, high))
+    return out
+
+
+def _reach(curve: Curve) -> Iterator[Point2]:
+    match curve:
+        case Line(start, end):
+            yield start
+            yield end
+        case Polyline(points):
+            yield from points
+        case Arc((u, v), r, start, end):
+            for deg in (start, end, *(q for q in range(0, 721, 90) if start < q < end)):
+                yield u + r * cos(radians(deg)), v + r * sin(radians(deg))
+
+
+def _on(point: Point2, curve: Curve) -> bool:
+    match curve:
+        case Line(start, end):
+            return _on_line(point, start, end)
+        case Polyline(points):
+            return any(_on_line(point, a, b) for a, b in zip(points, points[1:], strict=False))
+        case Arc((u, v), r, start, end):
+            if abs(dist(point, (u, v)) - r) > ON_MM:
+                return False
+            deg = degrees(atan2(point[1] - v, point[0] - u)) % 360
+            return any(start - 0.5 <= deg + turn <= end + 0.5 for turn in (0, 360))
+    return False
+
+
+def _on_line(point: Point2, start: Point2, end: Point2) -> bool:
+    long = dist(start, end)
+    if long < 1e-9:
+        return False
+    du, dv = (end[0] - start[0]) / long, (end[1] - start[1]) / long
+    run = (point[0] - start[0]) * du + (point[1] - start[1]) * dv
+    off = abs((point[0] - start[0]) * dv - (point[1] - start[1]) * du)
+    return off < ON_MM and -ON_MM < run < long + ON_MM

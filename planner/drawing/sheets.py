@@ -1,0 +1,52 @@
+"""All sheets of an attachment: pieces before welding, weldments, single parts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal
+
+from parts.attachment import Attachment
+from planner.drawing.layout import sheet
+from planner.drawing.model import Fields, Sheet
+from planner.drawing.scheme import Scheme, scheme
+from planner.drawing.subjects import Subject, subjects
+from planner.drawing.wording import general_tolerances
+from planner.words.numbers import Numbers
+
+
+def fields(subject: Subject, numbers: Numbers, number: int, count: int, job: str) -> Fields:
+    """What stands in a sheet's data fields."""
+    stock = subject.stock
+    what = ""
+    if stock is not None:
+        length = numbers.plain.rule(stock.length_mm)
+        what = f"{numbers.stock(stock.section)} × {length}"
+    return Fields(
+        subject.title,
+        subject.name,
+        sheet_number=number,
+        number_of_sheets=count,
+        document_type="Weldment" if subject.joined else "Piece" if subject.member else "Part",
+        supplementary_title=job,
+        material=stock.material if stock else "pieces by their own sheets",
+        stock=what,
+        quantity=str(subject.part.quantity),
+        tolerances=general_tolerances(numbers),
+        edges="deburred",
+        unit="in" if numbers.inch else "mm",
+    )
+
+
+def sheets(
+    attachment: Attachment,
+    numbers: Numbers,
+    job: str,
+    paper: str = "A4",
+    projection: Literal["first", "third"] = "first",
+) -> Iterator[tuple[Subject, Scheme, Sheet]]:
+    """Every sheet, in the order of the attachment. Raises DoesNotFit, LookupError."""
+    found = subjects(attachment)
+    for number, subject in enumerate(found, 1):
+        said = scheme(subject)
+        data = fields(subject, numbers, number, len(found), job)
+        yield subject, said, sheet(said, data, numbers, paper, projection)
