@@ -41,7 +41,9 @@ class Call:
         assert self.diameter is not None
         gone = size_mark(self.diameter)
         left = tuple(mark for mark in self.marks if mark != gone)
-        return replace(self, lines=self.without, marks=left, diameter=None) if self.without else None
+        return (
+            replace(self, lines=self.without, marks=left, diameter=None) if self.without else None
+        )
 
 
 def calls(
@@ -65,8 +67,13 @@ def calls(
 
 
 def _alike(scheme: Scheme, one: Call, other: Call) -> bool:
-    things = [scheme.subject.carriers.get(c.features[0], (None,))[0] for c in (one, other)]
-    alike = isinstance(things[0], f.Hole | f.SawnNotch) and type(things[0]) is type(things[1])
+    welds = {weld.name: weld for weld in scheme.subject.welds}
+    carriers = scheme.subject.carriers
+    names = (one.features[0], other.features[0])
+    things = [welds.get(n) or carriers.get(n, (None,))[0] for n in names]
+    alike = isinstance(things[0], f.Hole | f.SawnNotch | f.Weld) and type(things[0]) is type(
+        things[1]
+    )
     if alike and isinstance(things[0], f.Hole):
         alike = things[0].axis.along == things[1].axis.along  # type: ignore[union-attr]
     return alike and one.lines == other.lines and one.view == other.view

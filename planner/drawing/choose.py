@@ -50,7 +50,6 @@ class View(NamedTuple):
         """The direction that stands upright in it."""
         return next(i for i in range(3) if up(self.side)[i])
 
-
     @property
     def base(self) -> str:
         """The main view that it stands beside, itself if it is one."""
@@ -84,7 +83,9 @@ def views(scheme: Scheme) -> tuple[tuple[View, ...], dict[Any, View]]:
     subject = scheme.subject
     body = bounds(subject.member or subject.part)
     possible = list(_possible(subject, body))
-    asks = [_edge_ask(scheme, edge, possible, body) for edge in scheme.edges if edge.said == "drawn"]
+    asks = [
+        _edge_ask(scheme, edge, possible, body) for edge in scheme.edges if edge.said == "drawn"
+    ]
     asks += [_note_ask(subject, name, possible, body) for name in noted(scheme)]
     best, found = inf, None
     for base in MAIN_COST:
@@ -191,7 +192,9 @@ def _(feature: f.Turned, view: View, body: Box) -> float:
 def _(feature: f.Hole, view: View, body: Box) -> float:
     j, k = "xyz".index(feature.axis.along[1]), view.depth
     if j == k:
-        facing = sum(a * b for a, b in zip(vector(feature.axis.along), view.towards, strict=True)) < 0
+        facing = (
+            sum(a * b for a, b in zip(vector(feature.axis.along), view.towards, strict=True)) < 0
+        )
         if view.at_mm is not None:
             before = (feature.axis.origin[k] - view.at_mm) * sum(view.towards)
             return inf if before > SAME_MM else (0.5 if facing else inf)

@@ -83,8 +83,8 @@ class Lined:
     def wide(self, numbers: Numbers) -> float:
         """How wide its words are on the paper."""
         text, upper, lower = self.words(numbers)
-        from planner.drawing.lettering import width_mm
         from planner.drawing.dimensioned import LIMIT
+        from planner.drawing.lettering import width_mm
         from planner.drawing.model import TEXT_MM
         from planner.drawing.strokes import TEXT_GAP_MM
 

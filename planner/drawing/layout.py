@@ -19,25 +19,45 @@ from planner.drawing.choose import View, views
 from planner.drawing.lanes import DoesNotFit, Lined, Side, arranged, depth_mm
 from planner.drawing.leaders import placed_leaders, placed_notes
 from planner.drawing.marks import edge_mark, size_mark
-from planner.drawing.model import Box, Circle, Fields, Hatch, Item, Line, Point, Polyline, Sheet, Text
 from planner.drawing.model import Arc as PaperArc
-from planner.drawing.model import factor
+from planner.drawing.model import (
+    Box,
+    Circle,
+    Fields,
+    Hatch,
+    Item,
+    Line,
+    Point,
+    Polyline,
+    Sheet,
+    Text,
+    factor,
+)
 from planner.drawing.outline import Outline
 from planner.drawing.room import Room
 from planner.drawing.scheme import Edge, Scheme, Size
-from planner.drawing.strokes import arrow
-from planner.geometry.curves import Arc, Curve, Polyline as Path
+from planner.drawing.strokes import arrow, direction_deg
+from planner.geometry.curves import Arc, Curve
 from planner.geometry.curves import Line as Straight
+from planner.geometry.curves import Polyline as Path
 from planner.words.numbers import Numbers
 
 SCALES = ("5:1", "2:1", "1:1", "1:2", "1:5")
 """Of ISO 5455 (from memory), the largest first; a workshop's own prints read by rule at 1:1."""
 
-PAPERS = {"A4": ("A4", "A3"), "Letter": ("Letter", "Tabloid"), "A3": ("A3",), "Tabloid": ("Tabloid",)}
+PAPERS = {
+    "A4": ("A4", "A3"),
+    "Letter": ("Letter", "Tabloid"),
+    "A3": ("A3",),
+    "Tabloid": ("Tabloid",),
+}
 """What is tried, in order, for the paper asked for."""
 
 GAP_MM = 6.0
 """Between two views with all that stands beside them."""
+
+CUT_MM, TAIL_MM = 4.0, 7.0
+"""Of a cutting line's end, and of the arrow on it."""
 
 OVER_MM = 2.5
 """Centre lines run so far beyond what they are the middle of."""
@@ -52,6 +72,8 @@ class Beside:
         default_factory=lambda: {"below": [], "above": [], "left": [], "right": []}
     )
     lanes: dict[Side, int] = field(default_factory=dict)
+    cut_level: bool = False
+    cut_upright: bool = False
     origin: Point = (0.0, 0.0)
 
     @property
@@ -62,12 +84,15 @@ class Beside:
     def cell(self, scale: float) -> Box:
         """The rectangle it takes round its own origin, with all its lanes, on the paper."""
         left, low, right, top = (scale * x for x in self.outline.span)
-        title = 8.0 if self.view.at_mm is not None and self.view.role else 0.0
+        title = 8.0 if self.view.at_mm is not None else 0.0
+        level, upright = (
+            CUT_MM + 4.0 if cut else 0.0 for cut in (self.cut_level, self.cut_upright)
+        )
         return Box(
-            left - depth_mm(self.lanes["left"]),
-            low - depth_mm(self.lanes["below"]),
-            right + depth_mm(self.lanes["right"]),
-            top + depth_mm(self.lanes["above"]) + title,
+            left - depth_mm(self.lanes["left"]) - level,
+            low - depth_mm(self.lanes["below"]) - upright,
+            right + depth_mm(self.lanes["right"]) + level,
+            top + depth_mm(self.lanes["above"]) + title + upright,
         )
 
     def at(self, point: tuple[float, float], scale: float) -> Point:
@@ -112,6 +137,11 @@ def _laid_out(
     for one in beside.values():
         for side, dims in one.dims.items():
             one.lanes[side] = arranged(dims, numbers, float(scale))
+    for one in beside.values():
+        for cut in beside.values():
+            if cut.view.at_mm is not None and _seen_edge_on(cut, list(beside.values())) is one:
+                one.cut_level |= cut.view.depth == one.view.upright
+                one.cut_upright |= cut.view.depth == one.view.across
     space, block = frame.inside(blank), frame.block(blank)
     _put(list(beside.values()), float(scale), space, block, blank.projection)
     items: list[Item] = []
@@ -120,10 +150,12 @@ def _laid_out(
         items += _dimensioned(one, numbers, scale)
     items += _cutting(list(beside.values()), float(scale))
     room = Room(space)
-    room.take(items)
+    room.take((*blank.frame, *items))
     room.take_box(Box(block.left - 1, block.low, block.right, block.top + 1))
     items += placed_notes(notes(scheme, numbers), room, space)
-    items += placed_leaders(rest, {v: (b.outline, b.origin) for v, b in beside.items()}, float(scale), room)
+    items += placed_leaders(
+        rest, {v: (b.outline, b.origin) for v, b in beside.items()}, float(scale), room
+    )
     return replace(blank, items=tuple(items))
 
 
@@ -185,7 +217,9 @@ def _diameter(scheme: Scheme, size: Size, one: Beside) -> bool:
     thing = scheme.subject.carriers[size.feature][0]
     if isinstance(thing, f.Hole):
         return False
-    level = surface.place.along != outline.view.across  # measured level where the axis stands upright
+    level = (
+        surface.place.along != outline.view.across
+    )  # measured level where the axis stands upright
     spans = [outline.face_span(x) for x in outline.faces_of(ref) if x.kind == "cylinder"]
     spans = [s for s in spans if s]
     k = 1 if level else 0
@@ -270,9 +304,12 @@ def _drawn(one: Beside, scale: float) -> Iterator[Item]:
     """All lines of a view, hidden ones first."""
     outline = one.outline
     curves = outline.seen.curves
-    for number, loops in enumerate(outline.seen.cut):
+    for angle, loops in outline.seen.cut:
         flat = tuple(tuple(one.at(p, scale) for p in loop) for loop in loops)
-        yield Hatch(flat, 45.0, 2.5)
+        if angle:
+            yield Hatch(flat, angle, 2.5)
+        for loop in flat:
+            yield Polyline(loop, "visible", closed=True)
     for curve in sorted(curves, key=lambda c: not c.hidden):
         yield _curve(curve, one, scale, "hidden" if curve.hidden else "visible")
     thin, wide = outline.thread_lines()
@@ -280,6 +317,8 @@ def _drawn(one: Beside, scale: float) -> Iterator[Item]:
         yield _curve(curve, one, scale, "thin")
     for curve in wide:
         yield _curve(curve, one, scale, "visible")
+    for line in outline.marked():
+        yield _curve(line, one, scale, "thin")
     for line in outline.lost():
         yield _curve(line, one, scale, "phantom")
     for line in outline.centre_lines(OVER_MM / scale):
@@ -323,39 +362,47 @@ def _cutting(beside: list[Beside], scale: float) -> Iterator[Item]:
     """For each section its letters, and where it is cut in a view that sees the cut edge-on."""
     letters = iter("ABCDEF")
     for cut in beside:
-        others = [one for one in beside if one is not cut and one.view.depth != cut.view.depth]
-        if cut.view.at_mm is None or not others:
+        other = _seen_edge_on(cut, beside)
+        if cut.view.at_mm is None or other is None:
             continue
         letter = next(letters)
         left, _, right, top = cut.outline.span
         middle = cut.at(((left + right) / 2, top), scale)
         above = depth_mm(cut.lanes["above"])
         yield Text((middle[0], middle[1] + above + 1.0), f"{letter}–{letter}", 5.0, "middle")
-        other = next((one for one in others if one.view.at_mm is None), others[0])
         yield from _cut_line(cut.view, other, scale, letter)
 
 
+def _seen_edge_on(cut: Beside, beside: list[Beside]) -> Beside | None:
+    """The view in which a cut is seen edge-on, one from outside before a section."""
+    others = [one for one in beside if one is not cut and one.view.depth != cut.view.depth]
+    return next((one for one in others if one.view.at_mm is None), next(iter(others), None))
+
+
 def _cut_line(cut: View, other: Beside, scale: float, letter: str) -> Iterator[Item]:
-    depth, outline = cut.depth, other.outline
+    """Short strokes beyond the view and its lanes, arrows the way one looks, letters beside them."""
+    outline = other.outline
     assert cut.at_mm is not None
     point = [0.0, 0.0, 0.0]
-    point[depth] = cut.at_mm
+    point[cut.depth] = cut.at_mm
     u, v = other.at(outline.flat((point[0], point[1], point[2])), scale)
-    box = outline.span
-    level = depth == other.view.upright
-    x0, y0 = other.at((box[0], box[1]), scale)
-    x1, y1 = other.at((box[2], box[3]), scale)
+    left, low, right, top = outline.span
+    (x0, y0), (x1, y1) = other.at((left, low), scale), other.at((right, top), scale)
     way = outline.flat((-cut.towards[0], -cut.towards[1], -cut.towards[2]))
-    ends = (((x0 - 4, v), (x0, v)), ((x1, v), (x1 + 4, v))) if level else (((u, y0 - 4), (u, y0)), ((u, y1), (u, y1 + 4)))
-    for number, (start, end) in enumerate(ends):
+    level = cut.depth == other.view.upright
+    sides: tuple[Side, Side] = ("left", "right") if level else ("below", "above")
+    beyond = [depth_mm(other.lanes[side]) if other.lanes[side] else OVER_MM + 1 for side in sides]
+    for out, edge, far in ((-1, (x0, y0), beyond[0]), (1, (x1, y1), beyond[1])):
+        near = edge[0] + out * far if level else edge[1] + out * far
+        start = (near, v) if level else (u, near)
+        end = (near + out * CUT_MM, v) if level else (u, near + out * CUT_MM)
         yield Line(start, end, "visible")
-        outer = start if number == 0 else end
-        tail = (outer[0] - 7 * way[0], outer[1] - 7 * way[1])
-        yield Line(tail, outer, "thin")
-        yield arrow(outer, {(1, 0): 0.0, (-1, 0): 180.0, (0, 1): 90.0, (0, -1): -90.0}[(round(way[0]), round(way[1]))])
-        dx = (0, 0) if not level else ((-3, 0), (3, 0))[number]
-        dy = ((0, -5), (0, 2))[number] if not level else (0, -1.5)
-        yield Text((tail[0] + dx[0] + (2.5 if not level else 0), tail[1] + (dy[1] if not level else -1.5)), letter, 5.0, "middle")
+        tail = (end[0] - TAIL_MM * way[0], end[1] - TAIL_MM * way[1])
+        yield Line(tail, end, "thin")
+        yield arrow(end, direction_deg(tail, end))
+        x = tail[0] + (0.0 if level else -way[0] * 3.5)
+        y = tail[1] + (-way[1] * 2.0 - (5.0 if way[1] > 0 else 0.0) if level else -2.5)
+        yield Text((x, y), letter, 5.0, "middle")
 
 
 __all__ = ["DoesNotFit", "Limits", "Solid", "sheet"]

@@ -53,7 +53,8 @@ def _leader(call: Call, tips: list[Point], room: Room) -> Leader | None:
     high = TEXT_GAP_MM + TEXT_MM + LINE_PITCH * TEXT_MM * (len(call.lines) - 1) + 1.0
     space = room.space
     xs, ys = np.meshgrid(
-        np.arange(space.left + 2, space.right - 2, 2.0), np.arange(space.low + 2, space.top - 4, 2.0)
+        np.arange(space.left + 2, space.right - 2, 2.0),
+        np.arange(space.low + 2, space.top - 4, 2.0),
     )
     xs, ys = xs.ravel(), ys.ravel()
     best: tuple[float, Leader] | None = None
@@ -103,7 +104,11 @@ def placed_notes(sentences: Sequence[str], room: Room, space: Box) -> Iterator[I
             k = int(np.flatnonzero(good)[np.argmin(xs[good] + ys[good])])
             left, low = float(xs[k]), float(ys[k])
             items = [
-                Text((left + (0.0 if first else 5.0), low + high - pitch * (row + 1) + 1.0), w, NOTE_MM)
+                Text(
+                    (left + (0.0 if first else 5.0), low + high - pitch * (row + 1) + 1.0),
+                    w,
+                    NOTE_MM,
+                )
                 for row, (first, w) in enumerate(lines)
             ]
             for item in items:

@@ -209,6 +209,29 @@ class Outline:
                 lines.append(Line((u - half, v), (u + half, v)))
         return lines
 
+    def marked(self) -> list[Line]:
+        """Index marks and scribed lines, which the solid is drawn without."""
+        lines = []
+        for feature in self.scheme.subject.features:
+            if isinstance(feature, f.ScribedLine):
+                i = max(range(3), key=lambda k, b=feature.box: b.size()[k])
+                low, high = (list(_middle(feature.box.low, feature.box.high)) for _ in (0, 1))
+                low[i], high[i] = feature.box.low[i], feature.box.high[i]
+                ends = (low, high)
+            elif isinstance(feature, f.IndexMark) and feature.axis.along[1] == "x":
+                turn, r = radians(feature.angle_deg), feature.diameter.nominal_mm / 2
+                y, z = -r * sin(turn), r * cos(turn)
+                ends = ([feature.start_mm, y, z], [feature.end_mm, y, z])
+                if self.view.depth == 0:
+                    ends = ([0.0, 0.85 * y, 0.85 * z], [0.0, y, z])
+            else:
+                continue
+            start, end = (self.flat((p[0], p[1], p[2])) for p in ends)
+            towards = sum(a * b for a, b in zip(self.view.towards, ends[1], strict=True))
+            if dist(start, end) > SAME_MM and towards > -SAME_MM:
+                lines.append(Line(start, end))
+        return lines
+
     # ---- places to point at ----
 
     def targets(self, name: str) -> list[Point2]:
@@ -219,7 +242,7 @@ class Outline:
             places = list(self._turned("blank:axis"))
         else:
             places = list(self._places(every[name]))
-        extra = [c for part in self.thread_lines() for c in part]
+        extra = [c for part in self.thread_lines() for c in part] + self.marked()
         visible = [c for c in self.seen.curves if not c.hidden] + extra
         for curves in (visible, self.seen.curves):
             on = [p for p in places if any(_on(p, c) for c in curves)]
@@ -244,7 +267,11 @@ class Outline:
             yield from self._edges(f"{feature.name}:start")
         elif isinstance(feature, f.TurnedBall):
             yield from self._ball(axis_ref)
-        elif isinstance(feature, f.EngravedScale | f.IndexMark | f.Knurl):
+        elif isinstance(feature, f.IndexMark):
+            for line in self.marked():
+                yield (line.start[0] + line.end[0]) / 2, (line.start[1] + line.end[1]) / 2
+            yield from self._rim(feature)
+        elif isinstance(feature, f.EngravedScale | f.Knurl):
             yield from self._rim(feature)
         elif isinstance(feature, f.Turned):
             yield from self._turned(axis_ref)
@@ -276,9 +303,18 @@ class Outline:
             span, r = self.face_span(face), face.radius_mm
             if within is not None:
                 ends = [self.flat(within.axis.at(x)) for x in (within.start_mm, within.end_mm)]
-                clip = (min(e[0] for e in ends), min(e[1] for e in ends), max(e[0] for e in ends), max(e[1] for e in ends))
+                clip = (
+                    min(e[0] for e in ends),
+                    min(e[1] for e in ends),
+                    max(e[0] for e in ends),
+                    max(e[1] for e in ends),
+                )
                 level = one.place.along == self.view.across
-                span = (clip[0], span[1], clip[2], span[3]) if level else (span[0], clip[1], span[2], clip[3])
+                span = (
+                    (clip[0], span[1], clip[2], span[3])
+                    if level
+                    else (span[0], clip[1], span[2], clip[3])
+                )
             for part in (0.5, 0.3, 0.7, 0.15, 0.85):
                 for side in (1, -1):
                     if one.place.along == self.view.across:
@@ -335,6 +371,27 @@ class Outline:
                         start[0] + part * (end[0] - start[0]),
                         start[1] + part * (end[1] - start[1]),
                     )
+
+        yield from self._meeting(weld)
+
+    def _meeting(self, weld: f.Weld) -> Iterator[Point2]:
+        """Round the place where two pieces meet, for where no edge of it is left of both."""
+        joined = self.scheme.subject.joined
+        assert joined is not None
+        boxes = [m.blank.box.placed(m.frame) for m in joined.members if m.name in weld.members]
+        if len(boxes) < 2:
+            return
+        low = [max(a, b) for a, b in zip(boxes[0].low, boxes[1].low, strict=True)]
+        high = [min(a, b) for a, b in zip(boxes[0].high, boxes[1].high, strict=True)]
+        (u1, v1), (u2, v2) = (
+            self.flat((low[0], low[1], low[2])),
+            self.flat((high[0], high[1], high[2])),
+        )
+        for curve in self.seen.curves:
+            for point in _reach(curve):
+                inside = min(u1, u2) - 1 < point[0] < max(u1, u2) + 1
+                if inside and min(v1, v2) - 1 < point[1] < max(v1, v2) + 1 and not curve.hidden:
+                    yield point
 
     def _faces_in(self, member: str) -> list[Face]:
         found = self.scheme.claims

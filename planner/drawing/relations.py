@@ -43,7 +43,7 @@ def relations(subject: Subject, found: Claims) -> Iterator[Relation]:
     yield from vanished(subject, found)
     yield from _middles(subject, found)
     yield from _holes(subject, found)
-    yield from one_centre_line(subject)
+    yield from in_one_line(subject)
 
 
 def _both(subject: Subject, one: str, other: str, reason: str) -> Iterator[Relation]:
@@ -195,16 +195,15 @@ def _begins(subject: Subject, found: Claims, hole: f.Hole, i: int) -> str:
     return ""
 
 
-def one_centre_line(subject: Subject) -> Iterator[Relation]:
-    """Holes that are located by one and the same size from one datum stand on one centre line."""
+def in_one_line(subject: Subject) -> Iterator[Relation]:
+    """What is located by one and the same size from one datum stands in one line."""
     first: dict[tuple[object, ...], str] = {}
     for feature in subject.features:
         for location, datum, own in subject.located(feature):
-            if not isinstance(feature, f.Hole) or location.element != "axis":
-                continue
             size = location.size
-            key = (datum, location.along, size.nominal_mm, size.upper_mm, size.lower_mm)
+            kind = subject.place(own).kind
+            key = (datum, location.along, size.nominal_mm, size.upper_mm, size.lower_mm, kind)
             if key in first:
                 i = "xyz".index(location.along[1])
-                yield Relation(i, first[key], own, "located by one size, on one centre line")
+                yield Relation(i, first[key], own, "located by one size: in one line")
             first.setdefault(key, own)

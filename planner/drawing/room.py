@@ -61,7 +61,9 @@ class Room:
         good = (rows >= 0) & (rows < high) & (columns >= 0) & (columns < wide)
         return rows[good], columns[good]
 
-    def free(self, lefts: NDArray[np.float64], lows: NDArray[np.float64], wide: float, high: float) -> NDArray[np.bool_]:
+    def free(
+        self, lefts: NDArray[np.float64], lows: NDArray[np.float64], wide: float, high: float
+    ) -> NDArray[np.bool_]:
         """For each lower left corner, whether a rectangle there is on the sheet and free."""
         if self._sums is None:
             taken = (self.lines + self.words) > 0
@@ -82,7 +84,9 @@ class Room:
 
     def crossings(self, points: Sequence[Point], skip_mm: float = 1.5) -> tuple[bool, int]:
         """Whether a line runs through words or off the sheet, and how many lines it crosses."""
-        run = np.concatenate([p for a, b in zip(points, points[1:], strict=False) for p in _line(a, b)])
+        run = np.concatenate(
+            [p for a, b in zip(points, points[1:], strict=False) for p in _line(a, b)]
+        )
         run = run[int(skip_mm / STEP_MM) :]
         rows, columns = self._cells(run)
         if len(rows) < len(run):

@@ -97,7 +97,10 @@ def _(feature: f.EngravedScale, say: Saying) -> list[str]:
 @words.register
 def _(feature: f.IndexMark, say: Saying) -> list[str]:
     width = _length(say.numbers, feature.line_width_mm)
-    return [f"line all along, {width} wide,", f"at {say.numbers.drawn_angle(feature.angle_deg)} from z"]
+    return [
+        f"line all along, {width} wide,",
+        f"at {say.numbers.drawn_angle(feature.angle_deg)} from z",
+    ]
 
 
 @words.register
@@ -153,9 +156,14 @@ def _(feature: f.SawnNotch, say: Saying) -> list[str]:
     return [f"R{_length(say.numbers, feature.corner_radius_mm)}"]
 
 
+@words.register
+def _(feature: f.Weld, say: Saying) -> list[str]:
+    run = say.numbers.plain.rule(round(feature.length_mm))
+    return [f"{feature.kind} weld {_length(say.numbers, feature.leg_mm)},", f"run {run}"]
+
+
 @words.register(f.ScribedLine)
 @words.register(f.GroundPoint)
-@words.register(f.Weld)
 def _(feature: f.Feature, say: Saying) -> list[str]:
     return callout(feature, say.numbers).split(", ")
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import functools
+from collections.abc import Iterator
 from dataclasses import dataclass
 
+from parts.blank import Joined
 from parts.frame import Box, Point, cross
 from parts.part import Member, Part
 from planner.geometry.curves import Curve, Point2
-from planner.solids.build import piece, solid
+from planner.solids.build import location, piece, solid
 from planner.solids.kernel import Shape, kernel
 from planner.solids.shapes import box
 from planner.solids.tidy import CHORD_MM
@@ -62,11 +64,12 @@ def onto(side: str, point: Point) -> Point2:
 class Seen:
     """A view, or a section: its curves, and the loops round what the section cuts.
 
-    members: of a weldment the loops of each piece by itself, so that each is hatched its own way.
+    cut: the angle of its hatching with the loops round it, each piece of a weldment by itself; the angle
+    is 0 where it is not hatched, for a solid round bar cut lengthwise (common practice).
     """
 
     curves: tuple[Curve, ...]
-    cut: tuple[tuple[tuple[Point2, ...], ...], ...] = ()
+    cut: tuple[tuple[float, tuple[tuple[Point2, ...], ...]], ...] = ()
 
 
 class _Key:
@@ -112,15 +115,38 @@ def _seen(key: _Key) -> Seen:
     else:
         high[i] = key.at_mm
     left = shape.cut(box(Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))))
-    loops = tuple(
-        tuple(_loop(wire, key.side) for wire in (face.outerWire(), *face.innerWires()))
+    faces = [
+        face
         for face in left.Faces()
         if face.geomType() == "PLANE"
         and abs(abs(face.normalAt().toTuple()[i]) - 1) < 1e-9
         and abs(face.Center().toTuple()[i] - key.at_mm) < 1e-6
+    ]
+    loops = tuple(
+        (angle, tuple(_loop(wire, key.side) for wire in (face.outerWire(), *face.innerWires())))
+        for angle, face in _by_members(thing, faces, i, key.at_mm)
     )
     curves = tuple(c for c in edges_seen(left, SIDES[key.side]) if not c.hidden)
     return Seen(curves, loops)
+
+
+def _by_members(
+    thing: Part | Member, faces: list[Shape], i: int, at_mm: float
+) -> Iterator[tuple[float, Shape]]:
+    """What a section cuts, each piece of a weldment by itself, and how it is hatched."""
+    joined = thing.blank if isinstance(thing, Part) else None
+    if not isinstance(joined, Joined):
+        yield from ((45.0, face) for face in faces)
+        return
+    for number, member in enumerate(joined.members):
+        body = piece(member).moved(location(member.frame))
+        along = member.frame.turned(0)
+        axis = member.frame.place((0.0, 0.0, 0.0))
+        lengthwise = along != i and abs(axis[i] - at_mm) < member.blank.section.width_mm / 4
+        solid_bar = member.blank.section.shape == "round" and lengthwise
+        for face in faces:
+            for own in face.intersect(body).Faces():
+                yield (0.0 if solid_bar else (45.0, 135.0)[number % 2]), own
 
 
 def _loop(wire: Shape, side: str) -> tuple[Point2, ...]:
@@ -128,9 +154,7 @@ def _loop(wire: Shape, side: str) -> tuple[Point2, ...]:
     from OCP.BRepAdaptor import BRepAdaptor_CompCurve
     from OCP.GCPnts import GCPnts_TangentialDeflection
 
-    points = GCPnts_TangentialDeflection(
-        BRepAdaptor_CompCurve(wire.wrapped), 0.2, CHORD_MM, 2
-    )
+    points = GCPnts_TangentialDeflection(BRepAdaptor_CompCurve(wire.wrapped), 0.2, CHORD_MM, 2)
     values = (points.Value(k + 1) for k in range(points.NbPoints()))
     return tuple(onto(side, (v.X(), v.Y(), v.Z())) for v in values)
 
@@ -139,9 +163,7 @@ def bounds(thing: Part | Member) -> Box:
     """The upright box round a part or a piece."""
     shape: Shape = solid(thing, engraved=False) if isinstance(thing, Part) else piece(thing)
     around = shape.BoundingBox()
-    return Box(
-        (around.xmin, around.ymin, around.zmin), (around.xmax, around.ymax, around.zmax)
-    )
+    return Box((around.xmin, around.ymin, around.zmin), (around.xmax, around.ymax, around.zmax))
 
 
 __all__ = ["SIDES", "Seen", "bounds", "kernel", "onto", "seen", "section", "up"]
