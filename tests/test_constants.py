@@ -175,7 +175,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/output/pictures/dial LEAST_SLOPE": (0.4, OWN),
     "planner/output/pictures/dial STROKE": (0.14, OWN + ": ISO 3098 lettering B has 0.1"),
     "planner/output/pictures/dial WAVE_MM": (0.35, OWN),
-    "planner/output/pictures/digits WIDE": (0.5, "ISO 3098-0 type B, with 0.2 between: 0.7 a digit"),
+    "planner/dial/digits WIDE": (0.5, "ISO 3098-0 type B, with 0.2 between: 0.7 a digit"),
     "planner/output/pictures/cut OUT_MM": (24.0, OWN),
     "planner/output/pictures/sawing LONG_MM": (170.0, "an A4 page less margins"),
     "planner/output/pictures/sawing PAGE_MM": (250.0, "an A4 page less margins"),

@@ -41,6 +41,8 @@ LINETYPES = {
     # The dot of the centre line is drawn as a short dash, as CAD programs do (common practice).
     "HIDDEN": ("Hidden __ __ __", (3.0, -0.75)),
     "CENTER": ("Center ____ _ ____", (6.0, -0.75, 1.5, -0.75)),
+    "PHANTOM": ("Phantom ____ _ _ ____", (6.0, -0.75, 1.5, -0.75, 1.5, -0.75)),
+    "CUTTING": ("Cutting plane, wide ____ _ ____", (12.0, -1.5, 3.0, -1.5)),
 }
 
 CENTRE_MARK_MM = 3.0

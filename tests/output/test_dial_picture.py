@@ -9,9 +9,9 @@ import pytest
 from picture_boxes import box_of, named, overlapping, points_of, within_paper, words_of
 
 from planner.dial.design import Dial, design_dial, engraving_table
+from planner.dial.digits import STROKES
 from planner.dial.sense import Reading
 from planner.output.pictures.dial import dial_readings_svg
-from planner.output.pictures.digits import STROKES
 from planner.words.numbers import INCH, METRIC, Numbers
 
 FINE = design_dial(125, 2.0, 40.0, rim_width_mm=9.0, line_width_mm=0.2)

@@ -13,8 +13,8 @@ from math import asin, cos, pi, sin
 from textwrap import wrap
 
 from planner.dial.design import OFF_LINE_MM, Dial, Line, engraving_table
+from planner.dial.digits import numeral_strokes
 from planner.dial.sense import Reading, line_turn
-from planner.output.pictures.digits import numeral_strokes
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
 from planner.words.numbers import Numbers
 

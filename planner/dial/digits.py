@@ -1,6 +1,6 @@
 """Digits as an engraver cuts them: single strokes, so that a numeral is as wide as it is designed.
 
-Imported by the picture of the dial. Plain numbers.
+Imported by the dial's pictures and its sheet. Plain numbers.
 """
 
 from __future__ import annotations

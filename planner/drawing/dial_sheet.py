@@ -1,0 +1,246 @@
+"""The dial's sheet: every line and numeral, how long and how far apart, and which way it turns.
+
+The rim is shown folded out round its free end and seen from there, so that its outside faces the eye:
+the graduated edge is the outer circle, and the lines run inward from it. A part of it is unrolled.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from math import pi
+
+from planner.dial.design import Dial
+from planner.dial.sense import DEEPER, NUMBERED, UPRIGHT
+from planner.drawing.dial_rim import RimLine, rim_lines
+from planner.drawing.frame import USUAL_MM, blank, block, inside, wrapped
+from planner.drawing.model import (
+    Arc,
+    Box,
+    Circle,
+    Dimension,
+    Fields,
+    Item,
+    Line,
+    Point,
+    Polyline,
+    Sheet,
+    Text,
+    factor,
+)
+from planner.drawing.strokes import LINE_PITCH, along, arrow
+from planner.words.numbers import Numbers
+
+SCALES = ("10:1", "5:1", "2:1", "1:1", "1:2", "1:5")
+"""Scales of ISO 5455, the largest first (from memory)."""
+
+RING_MM = 118.0
+"""How wide the folded rim may be on the paper."""
+
+PART_WIDE_MM, PART_HIGH_MM = 46.0, 48.0
+"""How large the unrolled part may be on the paper."""
+
+HEAD_MM = 44.0
+"""How wide the words beside the folded rim may be."""
+
+LANE_MM = 9.0
+"""From one dimension line to the next, and from what is drawn to the first (common practice)."""
+
+NOTES_MM = 108.0
+"""From the left of the frame to the notes."""
+
+NOTE_MM = 2.5
+"""Height of the notes (the least on A4)."""
+
+CLEAR_MM = 7.0
+"""Free round what is drawn."""
+
+
+def dial_sheet(dial: Dial, fields: Fields, numbers: Numbers, paper: str = "A4") -> Sheet:
+    """The sheet of a dial, on one upright page.
+
+    fields: of the sheet, but its unit. paper: a name of frame.PAPERS, A4 or larger. Raises ValueError
+    for an unknown paper, or a dial that no scale of SCALES brings on the page.
+    """
+    scale = _largest(RING_MM, dial.diameter_mm + 2 * dial.rim_width_mm)
+    fields = replace(fields, unit="in" if numbers.inch else "mm")
+    sheet = blank(fields, paper, scale=scale)
+    space, low = inside(sheet), block(sheet).top
+    lines = rim_lines(dial)
+    times = float(factor(scale))
+    out = (dial.diameter_mm / 2 + dial.rim_width_mm) * times
+    head = wrapped(
+        f"Rim folded out round its free end, seen from there, {scale}", HEAD_MM, USUAL_MM
+    )
+    title = (
+        Text(
+            (space.left + CLEAR_MM, space.top - CLEAR_MM - USUAL_MM - row * LINE_PITCH * USUAL_MM),
+            line,
+        )
+        for row, line in enumerate(head)
+    )
+    beside = space.right - CLEAR_MM - LANE_MM - RING_MM / 2
+    centre = (beside, space.top - CLEAR_MM - 1.5 * LANE_MM - out)
+    free = Box(space.left, low, space.right, centre[1] - out - USUAL_MM)
+    items = (
+        *title,
+        *_ring(dial, lines, numbers, centre, times),
+        *_part(dial, lines, numbers, free),
+        *_notes(dial, numbers, free),
+    )
+    return replace(sheet, items=items)
+
+
+def _largest(most: float, *sizes: float) -> str:
+    """The largest scale at which no size is more on the paper."""
+    for scale in SCALES:
+        if max(sizes) * float(factor(scale)) <= most:
+            return scale
+    raise ValueError(f"{max(sizes):.0f} across: no scale brings it to {most:.0f}")
+
+
+def _ring(
+    dial: Dial, lines: tuple[RimLine, ...], numbers: Numbers, centre: Point, times: float
+) -> Iterator[Item]:
+    radius = dial.diameter_mm / 2
+    inner, outer = radius * times, (radius + dial.rim_width_mm) * times
+    yield Circle(centre, inner)
+    yield Circle(centre, outer)
+    x, y = centre
+    yield Line((x - 4.0, y), (x + 4.0, y), "centre")
+    yield Line((x, y - 4.0), (x, y + 4.0), "centre")
+    for line in lines:
+        # line 0 stands on top; the numbers grow counter-clockwise, seen from the free end
+        deg = 90.0 + 360.0 * line.turn
+
+        def place(dx: float, up: float, deg: float = deg) -> Point:
+            """From a point of the unrolled rim, from its line and from the graduated edge."""
+            foot = along(centre, deg, outer - up * times)
+            return along(foot, deg + 90.0, dx * times)
+
+        yield Line(place(0.0, 0.0), place(0.0, line.length_mm), "thin")
+        for stroke in line.strokes:
+            yield Polyline(tuple(place(dx, up) for dx, up in stroke), "thin")
+    # which way it is turned deeper: clockwise
+    bow = 0.72 * inner
+    yield Arc(centre, bow, 50.0, 130.0, "thin")
+    tip = along(centre, 50.0, bow)
+    yield arrow(tip, -40.0 + 180.0 * 3.0 / (2 * pi * bow))
+    yield Text((x, y + bow - 3.0 - USUAL_MM), "deeper", USUAL_MM, "middle")
+    across = ((-radius, 0.0), (radius, 0.0))
+    feet = (along(centre, 135.0, inner), along(centre, -45.0, inner))
+    yield Dimension(
+        "diameter",
+        across,
+        feet,
+        f"Ø {numbers.plain.caliper(dial.diameter_mm)}",
+        along(centre, -45.0, inner / 2),
+        _scale(times),
+        inch=numbers.inch,
+        shift=inner / 2,
+        feature="rim",
+    )
+    every = 360.0 * dial.numeral_every / dial.divisions
+    reach = outer + LANE_MM
+    ends = ((0.0, 0.0), along((0.0, 0.0), 90.0, radius), along((0.0, 0.0), 90.0 + every, radius))
+    yield Dimension(
+        "angle",
+        ends,
+        (centre, along(centre, 90.0, outer), along(centre, 90.0 + every, outer)),
+        numbers.drawn_angle(every),
+        along(centre, 90.0 + every / 2, reach),
+        feature="lines",
+    )
+
+
+def _part(dial: Dial, lines: tuple[RimLine, ...], numbers: Numbers, free: Box) -> Iterator[Item]:
+    """The rim unrolled from line 0 to the first that is of another class, and the shorts between."""
+    classes = [line.length_class for line in lines]
+    last = 1
+    if "middle" in classes:
+        last = classes.index("middle")
+    elif "short" in classes:
+        last = dial.numeral_every - 1
+    apart, high = pi * dial.diameter_mm / dial.divisions, dial.rim_width_mm
+    half = dial.numeral_height_mm / 2
+    room = free.top - free.low - CLEAR_MM - 2 * USUAL_MM - 2 * LANE_MM
+    scale = _largest(1.0, (last * apart + half) / PART_WIDE_MM, high / min(PART_HIGH_MM, room))
+    times = float(factor(scale))
+    head = Text((free.left + CLEAR_MM, free.top - USUAL_MM), f"Rim unrolled, {scale}", USUAL_MM)
+    yield head
+    x0 = free.left + CLEAR_MM + 2.5 * LANE_MM + half * times
+    y0 = head.at[1] - USUAL_MM - high * times
+    right = x0 + (last + 0.5) * apart * times
+
+    def place(x: float, y: float) -> Point:
+        return x0 + x * times, y0 + y * times
+
+    left = x0 - half * times - 1.0
+    for y in (0.0, high):
+        yield Line((left, y0 + y * times), (right, y0 + y * times))
+    for line in lines[: last + 1]:
+        x = line.number * apart
+        yield Line(place(x, 0.0), place(x, line.length_mm))
+        for stroke in line.strokes:
+            yield Polyline(tuple(place(x + dx, y) for dx, y in stroke), "thin")
+
+    def upright(x: float, length: float, at: float, feature: str) -> Dimension:
+        points = ((x, 0.0), (x, length))
+        feet = (place(x, 0.0), place(x, length))
+        return Dimension(
+            "linear",
+            points,
+            feet,
+            numbers.plain.caliper(length),
+            (at, y0),
+            _scale(times),
+            90.0,
+            inch=numbers.inch,
+            feature=feature,
+        )
+
+    yield upright(0.0, lines[0].length_mm, left - LANE_MM, "long line")
+    yield upright(-half, high, left - 2 * LANE_MM, "rim")
+    lane = right
+    for wanted in ("short", "middle"):
+        with_it = [line for line in lines[: last + 1] if line.length_class == wanted]
+        if with_it:
+            lane += LANE_MM
+            x = with_it[-1].number * apart
+            yield upright(x, with_it[-1].length_mm, lane, f"{wanted} line")
+    yield Dimension(
+        "linear",
+        ((0.0, 0.0), (apart, 0.0)),
+        (place(0.0, 0.0), place(apart, 0.0)),
+        numbers.plain.caliper(apart),
+        (x0, y0 - LANE_MM),
+        _scale(times),
+        inch=numbers.inch,
+        feature="lines",
+    )
+
+
+def _notes(dial: Dial, numbers: Numbers, free: Box) -> Iterator[Item]:
+    """What the drawing does not show."""
+    moves, changes = (
+        numbers.division(float(one)) for one in (dial.advance_mm, dial.diameter_change_mm)
+    )
+    words = (
+        f"{dial.divisions} divisions: line n stands n / {dial.divisions} of a turn from line 0.",
+        f"Numbered {NUMBERED}.",
+        f"Turned {DEEPER}.",
+        f"Numerals {numbers.engraved(dial.numeral_height_mm)} high, {UPRIGHT}.",
+        f"Lines {numbers.caliper(dial.line_width_mm)} wide.",
+        f"1 division moves the tip {moves}; the ball's diameter changes by {changes}.",
+    )
+    left = free.left + NOTES_MM
+    wide = free.right - CLEAR_MM - left
+    rows = [line for one in words for line in wrapped(one, wide, NOTE_MM)]
+    for row, line in enumerate(rows):
+        foot = free.top - NOTE_MM - row * LINE_PITCH * NOTE_MM
+        yield Text((left, foot), line, NOTE_MM)
+
+
+def _scale(times: float) -> Fraction:
+    return Fraction(times).limit_denominator(1000)
