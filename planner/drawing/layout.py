@@ -17,7 +17,7 @@ from planner.drawing import frame
 from planner.drawing.callouts import Call, calls, notes
 from planner.drawing.choose import View, views
 from planner.drawing.lanes import DoesNotFit, Lined, Side, arranged, depth_mm
-from planner.drawing.leaders import placed_leaders, placed_notes
+from planner.drawing.leaders import noted, placed_leaders
 from planner.drawing.marks import edge_mark, size_mark
 from planner.drawing.model import Arc as PaperArc
 from planner.drawing.model import (
@@ -72,8 +72,10 @@ class Beside:
         default_factory=lambda: {"below": [], "above": [], "left": [], "right": []}
     )
     lanes: dict[Side, int] = field(default_factory=dict)
+    start: dict[Side, float] = field(default_factory=dict)
     cut_level: bool = False
     cut_upright: bool = False
+    over: dict[Side, float] = field(default_factory=dict)
     origin: Point = (0.0, 0.0)
 
     @property
@@ -89,11 +91,45 @@ class Beside:
             CUT_MM + 4.0 if cut else 0.0 for cut in (self.cut_level, self.cut_upright)
         )
         return Box(
-            left - depth_mm(self.lanes["left"]) - level,
-            low - depth_mm(self.lanes["below"]) - upright,
-            right + depth_mm(self.lanes["right"]) + level,
-            top + depth_mm(self.lanes["above"]) + title + upright,
+            left - self.far("left") - level,
+            low - self.far("below") - upright,
+            right + self.far("right") + level,
+            top + self.far("above") + title + upright,
         )
+
+    def far(self, side: Side) -> float:
+        """How far beside the view its lanes reach on a side."""
+        lanes = self.lanes[side]
+        return max(depth_mm(lanes) + (self.start[side] if lanes else 0.0), self.over.get(side, 0.0))
+
+    def arrange(self, numbers: Numbers, scale: float) -> None:
+        """All its dimensions into lanes, the upright ones clear of level words beyond a corner."""
+        self.start = dict.fromkeys(self.dims, 0.0)
+        self.over = {}
+        for side, dims in self.dims.items():
+            self.lanes[side] = arranged(dims, numbers, scale)
+        left, low, right, top = (scale * x for x in self.outline.span)
+        level = [self.taken(d, numbers, scale) for s in ("below", "above") for d in self.dims[s]]
+        over: dict[Side, float] = {
+            "left": max([left - a for a, _ in level], default=0.0),
+            "right": max([b - right for _, b in level], default=0.0),
+        }
+        for side, far in over.items():
+            if far > 0.5:
+                self.over[side] = far + 2.0
+            beyond = [self.taken(d, numbers, scale) for d in self.dims[side]]
+            if far > 0.5 and any(a < low - 2 or b > top + 2 for a, b in beyond):
+                self.start[side] = max(0.0, far - 4.0)
+        upright = [self.taken(d, numbers, scale) for s in ("left", "right") for d in self.dims[s]]
+        self.over["below"] = max([low - a for a, _ in upright], default=0.0)
+        self.over["above"] = max([b - top for _, b in upright], default=0.0)
+
+    @staticmethod
+    def taken(dim: Lined, numbers: Numbers, scale: float) -> tuple[float, float]:
+        """From where to where a dimension with its words runs along its lane."""
+        low, high = sorted((dim.a * scale, dim.b * scale))
+        middle, half = (low + high) / 2 + dim.shift, dim.wide(numbers) / 2
+        return min(low, middle - half), max(high, middle + half)
 
     def at(self, point: tuple[float, float], scale: float) -> Point:
         """A point of the view on the paper."""
@@ -135,16 +171,17 @@ def _laid_out(
     beside = {view: Beside(outline) for view, outline in outlines.items()}
     rest = _dimensions(scheme, beside, where, said)
     for one in beside.values():
-        for side, dims in one.dims.items():
-            one.lanes[side] = arranged(dims, numbers, float(scale))
+        one.arrange(numbers, float(scale))
     for one in beside.values():
         for cut in beside.values():
             if cut.view.at_mm is not None and _seen_edge_on(cut, list(beside.values())) is one:
                 one.cut_level |= cut.view.depth == one.view.upright
                 one.cut_upright |= cut.view.depth == one.view.across
     space, block = frame.inside(blank), frame.block(blank)
-    _put(list(beside.values()), float(scale), space, block, blank.projection)
-    items: list[Item] = []
+    sentences, under = noted(notes(scheme, numbers), space, block)
+    regions = _regions(space, block, under)
+    _put(list(beside.values()), float(scale), regions, blank.projection)
+    items: list[Item] = [*sentences]
     for one in beside.values():
         items += _drawn(one, float(scale))
         items += _dimensioned(one, numbers, scale)
@@ -152,7 +189,6 @@ def _laid_out(
     room = Room(space)
     room.take((*blank.frame, *items))
     room.take_box(Box(block.left - 1, block.low, block.right, block.top + 1))
-    items += placed_notes(notes(scheme, numbers), room, space)
     items += placed_leaders(
         rest, {v: (b.outline, b.origin) for v, b in beside.items()}, float(scale), room
     )
@@ -269,7 +305,18 @@ def _thicker(
 # ---- places on the paper ----
 
 
-def _put(beside: list[Beside], scale: float, space: Box, block: Box, projection: str) -> None:
+def _regions(space: Box, block: Box, under: Box) -> tuple[Box, ...]:
+    """The rectangles that are free for views: over data fields and notes, beside either."""
+    left, right, top = space.left + 5, space.right - 5, space.top - 6
+    over = max(block.top, under.top) + 3
+    return (
+        Box(left, over, right, top),
+        Box(max(left, under.right + 2), block.top + 3, right, top),
+        Box(left, under.top + 3, block.left - 3, top),
+    )
+
+
+def _put(beside: list[Beside], scale: float, regions: tuple[Box, ...], projection: str) -> None:
     """Every view in line with the main one, all together in the middle of what is free."""
     main = next(one for one in beside if not one.view.role)
     cells = {one: one.cell(scale) for one in beside}
@@ -290,12 +337,12 @@ def _put(beside: list[Beside], scale: float, space: Box, block: Box, projection:
     right = max(one.origin[0] + cells[one].right for one in beside)
     low = min(one.origin[1] + cells[one].low for one in beside)
     top = max(one.origin[1] + cells[one].top for one in beside)
-    free = Box(space.left + 6, block.top + 3, space.right - 6, space.top - 6)
-    wide, high = free.right - free.left, free.top - free.low
-    if right - left > wide or top - low > high:
-        raise DoesNotFit(f"{right - left:.0f} x {top - low:.0f} mm of views")
-    dx = free.left + (wide - (right - left)) / 2 - left
-    dy = free.low + (high - (top - low)) / 2 - low
+    wide, high = right - left, top - low
+    free = next((r for r in regions if r.right - r.left >= wide and r.top - r.low >= high), None)
+    if free is None:
+        raise DoesNotFit(f"{wide:.0f} x {high:.0f} mm of views")
+    dx = free.left + (free.right - free.left - wide) / 2 - left
+    dy = free.low + (free.top - free.low - high) / 2 - low
     for one in beside:
         one.origin = (one.origin[0] + dx, one.origin[1] + dy)
 
@@ -345,7 +392,7 @@ def _dimensioned(one: Beside, numbers: Numbers, scale: Fraction) -> Iterator[Ite
 
     for side, dims in one.dims.items():
         for dim in dims:
-            out = FIRST_MM + PITCH_MM * dim.lane
+            out = FIRST_MM + PITCH_MM * dim.lane + one.start[side]
             at = {
                 "below": y + low - out,
                 "above": y + top + out,
@@ -368,7 +415,7 @@ def _cutting(beside: list[Beside], scale: float) -> Iterator[Item]:
         letter = next(letters)
         left, _, right, top = cut.outline.span
         middle = cut.at(((left + right) / 2, top), scale)
-        above = depth_mm(cut.lanes["above"])
+        above = cut.far("above") + (CUT_MM + 4.0 if cut.cut_upright else 0.0)
         yield Text((middle[0], middle[1] + above + 1.0), f"{letter}–{letter}", 5.0, "middle")
         yield from _cut_line(cut.view, other, scale, letter)
 
@@ -391,7 +438,7 @@ def _cut_line(cut: View, other: Beside, scale: float, letter: str) -> Iterator[I
     way = outline.flat((-cut.towards[0], -cut.towards[1], -cut.towards[2]))
     level = cut.depth == other.view.upright
     sides: tuple[Side, Side] = ("left", "right") if level else ("below", "above")
-    beyond = [depth_mm(other.lanes[side]) if other.lanes[side] else OVER_MM + 1 for side in sides]
+    beyond = [other.far(side) if other.lanes[side] else OVER_MM + 1 for side in sides]
     for out, edge, far in ((-1, (x0, y0), beyond[0]), (1, (x1, y1), beyond[1])):
         near = edge[0] + out * far if level else edge[1] + out * far
         start = (near, v) if level else (u, near)

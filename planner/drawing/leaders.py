@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from math import hypot
 
 import numpy as np
 
@@ -21,6 +20,9 @@ NOTE_MM = 2.5
 
 CROSSING_MM = 12.0
 """What a leader may be longer, to cross a line less."""
+
+LEAST_NOTES_MM = 80.0
+"""Narrower notes are hard to read."""
 
 TRIED = 40
 """Places looked at for each tip."""
@@ -86,36 +88,26 @@ def _leader(call: Call, tips: list[Point], room: Room) -> Leader | None:
     return best[1] if best else None
 
 
-def placed_notes(sentences: Sequence[str], room: Room, space: Box) -> Iterator[Item]:
-    """The sentences of a sheet as a block of their own. Raises DoesNotFit."""
+def noted(sentences: Sequence[str], space: Box, block: Box) -> tuple[list[Text], Box]:
+    """The sentences of a sheet and the box they take: beside the data fields, or over them.
+
+    Raises DoesNotFit where they are higher than the sheet.
+    """
     if not sentences:
-        return
+        return [], Box(space.left, space.low, space.left, space.low)
+    beside = block.left - space.left - 4.0
+    foot, wide = (space.low, beside) if beside >= LEAST_NOTES_MM else (block.top, 170.0)
+    lines = [line for number, s in enumerate(sentences, 1) for line in _broken(s, wide, number)]
     pitch = LINE_PITCH * NOTE_MM
-    for wide in (84.0, 110.0, 140.0, 178.0, 60.0):
-        lines = [line for number, s in enumerate(sentences, 1) for line in _broken(s, wide, number)]
-        high = pitch * len(lines) + 1.0
-        xs, ys = np.meshgrid(
-            np.arange(space.left + 2, space.right - wide, 2.0),
-            np.arange(space.low + 2, space.top - high, 2.0),
-        )
-        xs, ys = xs.ravel(), ys.ravel()
-        good = room.free(xs, ys, wide, high)
-        if good.any():
-            k = int(np.flatnonzero(good)[np.argmin(xs[good] + ys[good])])
-            left, low = float(xs[k]), float(ys[k])
-            items = [
-                Text(
-                    (left + (0.0 if first else 5.0), low + high - pitch * (row + 1) + 1.0),
-                    w,
-                    NOTE_MM,
-                )
-                for row, (first, w) in enumerate(lines)
-            ]
-            for item in items:
-                room.take_words(item)
-            yield from items
-            return
-    raise DoesNotFit("no place for the notes")
+    top = foot + 3.0 + pitch * len(lines)
+    if top > space.top - 20.0:
+        raise DoesNotFit("no place for the notes")
+    left = space.left + 3.0
+    items = [
+        Text((left + (0.0 if first else 5.0), top - pitch * (row + 1) + 1.0), words, NOTE_MM)
+        for row, (first, words) in enumerate(lines)
+    ]
+    return items, Box(space.left, foot, left + wide, top)
 
 
 def _broken(sentence: str, wide: float, number: int) -> Iterator[tuple[bool, str]]:
@@ -124,12 +116,9 @@ def _broken(sentence: str, wide: float, number: int) -> Iterator[tuple[bool, str
     first = True
     for word in sentence.split():
         longer = f"{line} {word}" if line.strip() else word
-        if width_mm(longer, NOTE_MM) > wide - 6.0:
+        if width_mm(longer, NOTE_MM) > wide - 8.0:
             yield first, line
             line, first = word, False
         else:
             line = longer
     yield first, line
-
-
-__all__ = ["hypot", "placed_leaders", "placed_notes"]

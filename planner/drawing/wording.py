@@ -162,7 +162,11 @@ def _(feature: f.Weld, say: Saying) -> list[str]:
     return [f"{feature.kind} weld {_length(say.numbers, feature.leg_mm)},", f"run {run}"]
 
 
-@words.register(f.ScribedLine)
+@words.register
+def _(feature: f.ScribedLine, say: Saying) -> list[str]:
+    return [f"line {say.numbers.plain.engraved(max(feature.box.size()))} long"]
+
+
 @words.register(f.GroundPoint)
 def _(feature: f.Feature, say: Saying) -> list[str]:
     return callout(feature, say.numbers).split(", ")
