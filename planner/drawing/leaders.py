@@ -43,14 +43,14 @@ def placed_leaders(
             for name in call.features
             for u, v in outline.targets(name)[:14]
         ]
-        leader = _leader(call, tips, room)
+        leader = _leader(call, tips, room, TRIED) or _leader(call, tips, room, 20 * TRIED)
         if leader is None:
             raise DoesNotFit(f"no place for the words of the {call.features[0]}")
-        room.take([leader])
+        room.take_leader(leader)
         yield leader
 
 
-def _leader(call: Call, tips: list[Point], room: Room) -> Leader | None:
+def _leader(call: Call, tips: list[Point], room: Room, tried: int) -> Leader | None:
     wide = max(width_mm(words, TEXT_MM) for words in call.lines)
     high = TEXT_GAP_MM + TEXT_MM + LINE_PITCH * TEXT_MM * (len(call.lines) - 1) + 1.0
     space = room.space
@@ -75,7 +75,7 @@ def _leader(call: Call, tips: list[Point], room: Room) -> Leader | None:
             where = np.flatnonzero(usable)
             if not len(where):
                 continue
-            near = where[np.argsort(far[where], kind="stable")[:TRIED]]
+            near = where[np.argsort(far[where], kind="stable")[:tried]]
             for k in near:
                 if best is not None and far[k] >= best[0]:
                     break

@@ -109,7 +109,7 @@ class Outline:
         runs: dict[tuple[str, float], list[tuple[float, float]]] = {}
         for one, faces in self.rounds():
             span = _around([self.face_span(face) for face in faces])
-            u, v = self.flat(one.place.at)
+            u, v = self.flat(faces[0].at if one.form == "sphere" else one.place.at)
             if one.place.along == self.view.depth or one.form == "sphere":
                 r = one.radius_mm + over
                 runs.setdefault(("u", round(v, 4)), []).append((u - r, u + r))

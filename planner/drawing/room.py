@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from math import cos, radians, sin
 
 import numpy as np
@@ -10,7 +11,18 @@ from numpy.typing import NDArray
 
 from planner.drawing.apart import drawn
 from planner.drawing.lettering import corners
-from planner.drawing.model import Arc, Box, Circle, Item, Line, Point, Polyline, Stroke, Text
+from planner.drawing.model import (
+    Arc,
+    Box,
+    Circle,
+    Item,
+    Leader,
+    Line,
+    Point,
+    Polyline,
+    Stroke,
+    Text,
+)
 
 CELL_MM = 1.0
 STEP_MM = 0.5
@@ -24,6 +36,7 @@ class Room:
         shape = (int(space.top - space.low) + 1, int(space.right - space.left) + 1)
         self.lines: NDArray[np.int32] = np.zeros(shape, np.int32)
         self.words: NDArray[np.int32] = np.zeros(shape, np.int32)
+        self.leaders: NDArray[np.int32] = np.zeros(shape, np.int32)
         self._sums: NDArray[np.int64] | None = None
 
     def take(self, items: Iterable[Item]) -> None:
@@ -38,6 +51,17 @@ class Room:
             rows, columns = self._cells(np.concatenate(points))
             self.lines[rows, columns] = 1
         self._sums = None
+
+    def take_leader(self, item: Leader) -> None:
+        """Note a leader, which no other may cross."""
+        self.take([item])
+        points = np.concatenate([_line(a, b)[0] for a, b in pairwise(item.points)])
+        rows, columns = self._cells(points)
+        for dr in (0, 1):
+            for dc in (0, 1):  # thick, so that no slanting line slips through
+                r, c = rows + dr, columns + dc
+                good = (r < self.leaders.shape[0]) & (c < self.leaders.shape[1])
+                self.leaders[r[good], c[good]] = 1
 
     def take_words(self, text: Text) -> None:
         """Note what words cover."""
@@ -91,7 +115,7 @@ class Room:
         rows, columns = self._cells(run)
         if len(rows) < len(run):
             return True, 0
-        hit = bool(self.words[rows, columns].any())
+        hit = bool(self.words[rows, columns].any() or self.leaders[rows, columns].any())
         over = self.lines[rows, columns]
         crossed = int(((over[1:] == 1) & (over[:-1] == 0)).sum()) if len(over) > 1 else 0
         return hit, crossed

@@ -64,8 +64,8 @@ def onto(side: str, point: Point) -> Point2:
 class Seen:
     """A view, or a section: its curves, and the loops round what the section cuts.
 
-    cut: the angle of its hatching with the loops round it, each piece of a weldment by itself; the angle
-    is 0 where it is not hatched, for a solid round bar cut lengthwise (common practice).
+    cut: the angle of its hatching with the loops round it, each piece of a weldment by itself; 0 where
+    it is not hatched, for a solid round bar cut lengthwise (common practice).
     """
 
     curves: tuple[Curve, ...]
