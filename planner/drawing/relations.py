@@ -40,6 +40,7 @@ def relations(subject: Subject, found: Claims) -> Iterator[Relation]:
     yield from _agreements(subject)
     yield from _about_one_axis(subject)
     yield from _ball_ends(subject)
+    yield from _ground(subject)
     yield from vanished(subject, found)
     yield from _middles(subject, found)
     yield from _holes(subject, found)
@@ -107,6 +108,15 @@ def _ball_ends(subject: Subject) -> Iterator[Relation]:
             for end in ("blank:x-low", "blank:x-high"):
                 if abs(subject.place(nose).at[0] - subject.place(end).at[0]) < SAME_MM:
                     yield Relation(0, nose, end, "the ball's nose is the end of the bar")
+
+
+def _ground(subject: Subject) -> Iterator[Relation]:
+    """A point is ground under its rake face, so that the tip stays in it."""
+    for feature in subject.features:
+        if isinstance(feature, f.GroundPoint) and subject.stock is not None:
+            yield Relation(
+                2, f"{feature.name}:tip", "blank:z-high", "the tip lies in the rake face"
+            )
 
 
 def vanished(subject: Subject, found: Claims) -> Iterator[Relation]:

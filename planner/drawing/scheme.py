@@ -110,7 +110,7 @@ def scheme(subject: Subject) -> Scheme:
     found = claims(subject)
     made = Scheme(subject, found)
     forest = _Forest()
-    for one in (*relations(subject, found), *_by_pieces(subject, found)):
+    for one in (*relations(subject, found), *by_pieces(subject, found)):
         if forest.joins(one.direction, one.one, one.other):
             made.used.append(one)
     for edge in sorted(_candidates(subject, found), key=_rank):
@@ -141,14 +141,14 @@ def _follows(subject: Subject, edge: Edge) -> None:
 def nodes(found: Claims) -> Iterator[tuple[int, Surface]]:
     """Every station in every direction in which it has a place."""
     for one in (*found.of, *found.lines):
-        if one.element in ("corner", "tip"):
+        if one.element == "corner":
             continue
         for i in range(3):
             if one.place.fixes(i):
                 yield i, one
 
 
-def _by_pieces(subject: Subject, found: Claims) -> Iterator[Relation]:
+def by_pieces(subject: Subject, found: Claims) -> Iterator[Relation]:
     """On a weldment: what is of one piece, its own sheet gives."""
     joined = subject.joined
     for member in joined.members if joined else ():
