@@ -71,11 +71,10 @@ def _alike(scheme: Scheme, one: Call, other: Call) -> bool:
     carriers = scheme.subject.carriers
     names = (one.features[0], other.features[0])
     things = [welds.get(n) or carriers.get(n, (None,))[0] for n in names]
-    alike = isinstance(things[0], f.Hole | f.SawnNotch | f.Weld) and type(things[0]) is type(
-        things[1]
-    )
-    if alike and isinstance(things[0], f.Hole):
-        alike = things[0].axis.along == things[1].axis.along  # type: ignore[union-attr]
+    first, second = things
+    alike = type(first) is type(second) and isinstance(first, f.Hole | f.SawnNotch | f.Weld)
+    if isinstance(first, f.Hole) and isinstance(second, f.Hole):
+        alike = alike and first.axis.along == second.axis.along
     return alike and one.lines == other.lines and one.view == other.view
 
 

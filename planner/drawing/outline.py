@@ -214,7 +214,8 @@ class Outline:
         lines = []
         for feature in self.scheme.subject.features:
             if isinstance(feature, f.ScribedLine):
-                i = max(range(3), key=lambda k, b=feature.box: b.size()[k])
+                size = feature.box.size()
+                i = size.index(max(size))
                 low, high = (list(_middle(feature.box.low, feature.box.high)) for _ in (0, 1))
                 low[i], high[i] = feature.box.low[i], feature.box.high[i]
                 ends = (low, high)
