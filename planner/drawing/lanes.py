@@ -16,9 +16,8 @@ from planner.drawing.model import Dimension, Point
 from planner.drawing.scheme import Edge
 from planner.words.numbers import Numbers
 
-FIRST_MM, PITCH_MM = 11.0, 9.0
-"""From the view to its first lane, and from lane to lane (common practice: 10 and 8, with limits over
-one another a little more)."""
+FIRST_MM, PITCH_MM = 11.0, 8.0
+"""From the view to its first lane, and from lane to lane (common practice: 10 and 7 to 8)."""
 
 CLEAR_MM = 1.2
 """Between words and an extension line beside them."""
@@ -168,7 +167,7 @@ def _place(
 
 def depth_mm(lanes: int) -> float:
     """How far beside a view its lanes reach."""
-    return FIRST_MM + PITCH_MM * (lanes - 1) + 3.0 if lanes else 4.0
+    return FIRST_MM + PITCH_MM * (lanes - 1) + 5.0 if lanes else 4.0
 
 
 __all__ = ["DoesNotFit", "Lane", "Lined", "arranged", "depth_mm", "words_width_mm"]

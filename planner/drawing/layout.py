@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from itertools import product
 from typing import Any, Literal
 
 from parts import features as f
@@ -53,11 +54,14 @@ PAPERS = {
 }
 """What is tried, in order, for the paper asked for."""
 
-GAP_MM = 6.0
-"""Between two views with all that stands beside them."""
+GAPS_MM = (4.0, 24.0)
+"""Between two views with all that stands beside them: the least, and with room for words."""
 
 CUT_MM, TAIL_MM = 4.0, 7.0
 """Of a cutting line's end, and of the arrow on it."""
+
+AWAY_MM = 3.0
+"""Nearer stand the lanes whose words are on the far side of their lines."""
 
 OVER_MM = 2.5
 """Centre lines run so far beyond what they are the middle of."""
@@ -150,10 +154,10 @@ def sheet(
     last: Exception | None = None
     for name in PAPERS[paper]:
         for scale in SCALES:
-            for lying in (True, False):
+            for gap, lying, aside in product(GAPS_MM, (True, False), (True, False)):
                 blank = frame.blank(fields, name, lying, scale, projection)
                 try:
-                    return _laid_out(scheme, blank, outlines, where, said, numbers)
+                    return _laid_out(scheme, blank, outlines, where, said, numbers, gap, aside)
                 except DoesNotFit as problem:
                     last = problem
     raise DoesNotFit(f"{scheme.subject.name}: {last}")
@@ -166,6 +170,8 @@ def _laid_out(
     where: dict[Any, View],
     said: Sequence[Call],
     numbers: Numbers,
+    gap: float,
+    aside: bool,
 ) -> Sheet:
     scale = factor(blank.scale)
     beside = {view: Beside(outline) for view, outline in outlines.items()}
@@ -178,9 +184,9 @@ def _laid_out(
                 one.cut_level |= cut.view.depth == one.view.upright
                 one.cut_upright |= cut.view.depth == one.view.across
     space, block = frame.inside(blank), frame.block(blank)
-    sentences, under = noted(notes(scheme, numbers), space, block)
+    sentences, under = noted(notes(scheme, numbers), space, block, aside)
     regions = _regions(space, block, under)
-    _put(list(beside.values()), float(scale), regions, blank.projection)
+    _put(list(beside.values()), float(scale), regions, blank.projection, gap)
     items: list[Item] = [*sentences]
     for one in beside.values():
         items += _drawn(one, float(scale))
@@ -316,7 +322,9 @@ def _regions(space: Box, block: Box, under: Box) -> tuple[Box, ...]:
     )
 
 
-def _put(beside: list[Beside], scale: float, regions: tuple[Box, ...], projection: str) -> None:
+def _put(
+    beside: list[Beside], scale: float, regions: tuple[Box, ...], projection: str, gap: float
+) -> None:
     """Every view in line with the main one, all together in the middle of what is free."""
     main = next(one for one in beside if not one.view.role)
     cells = {one: one.cell(scale) for one in beside}
@@ -328,10 +336,10 @@ def _put(beside: list[Beside], scale: float, regions: tuple[Box, ...], projectio
         below = (role == "top") != flip and role in ("top", "bottom")
         rightward = (role == "left") != flip and role in ("left", "right")
         if role in ("top", "bottom"):
-            y = at.low - GAP_MM - cell.top if below else at.top + GAP_MM - cell.low
+            y = at.low - gap - cell.top if below else at.top + gap - cell.low
             one.origin = (0.0, y)
         elif role:
-            x = at.right + GAP_MM - cell.left if rightward else at.left - GAP_MM - cell.right
+            x = at.right + gap - cell.left if rightward else at.left - gap - cell.right
             one.origin = (x, 0.0)
     left = min(one.origin[0] + cells[one].left for one in beside)
     right = max(one.origin[0] + cells[one].right for one in beside)
@@ -399,8 +407,10 @@ def _dimensioned(one: Beside, numbers: Numbers, scale: Fraction) -> Iterator[Ite
                 "left": x + left - out,
                 "right": x + right + out,
             }[side]
-            if side == "above" or side == "right":
-                at -= 3.0  # words stand on the far side of these lines
+            if side == "above":
+                at -= AWAY_MM
+            elif side == "left":
+                at += AWAY_MM
             mark = dim.edge if isinstance(dim.edge, str) else edge_mark(dim.edge)
             yield dim.dimension(numbers, scale, one.origin, at, mark)
 

@@ -35,14 +35,18 @@ def placed_leaders(
     room: Room,
 ) -> Iterator[Item]:
     """A leader for each call-out. Raises DoesNotFit where one finds no place."""
-    order = sorted(calls, key=lambda c: -sum(width_mm(w, TEXT_MM) for w in c.lines))
-    for call in order:
+    aimed = []
+    for call in calls:
         outline, origin = views[call.view]
         tips = [
             (origin[0] + scale * u, origin[1] + scale * v)
             for name in call.features
             for u, v in outline.targets(name)[:14]
         ]
+        aimed.append((call, tips))
+    # what can be pointed at in few places comes first, then the longest words
+    aimed.sort(key=lambda one: (len(one[1]) > 3, -max(width_mm(w, TEXT_MM) for w in one[0].lines)))
+    for call, tips in aimed:
         leader = _leader(call, tips, room, TRIED) or _leader(call, tips, room, 20 * TRIED)
         if leader is None:
             raise DoesNotFit(f"no place for the words of the {call.features[0]}")
@@ -88,15 +92,18 @@ def _leader(call: Call, tips: list[Point], room: Room, tried: int) -> Leader | N
     return best[1] if best else None
 
 
-def noted(sentences: Sequence[str], space: Box, block: Box) -> tuple[list[Text], Box]:
+def noted(sentences: Sequence[str], space: Box, block: Box, beside: bool) -> tuple[list[Text], Box]:
     """The sentences of a sheet and the box they take: beside the data fields, or over them.
 
-    Raises DoesNotFit where they are higher than the sheet.
+    Raises DoesNotFit where they are higher than the sheet, or the place beside is too narrow.
     """
     if not sentences:
         return [], Box(space.left, space.low, space.left, space.low)
-    beside = block.left - space.left - 4.0
-    foot, wide = (space.low, beside) if beside >= LEAST_NOTES_MM else (block.top, 170.0)
+    foot, wide = block.top, space.right - space.left - 6.0
+    if beside:
+        foot, wide = space.low, block.left - space.left - 4.0
+    if wide < LEAST_NOTES_MM:
+        raise DoesNotFit("no room beside the data fields")
     lines = [line for number, s in enumerate(sentences, 1) for line in _broken(s, wide, number)]
     pitch = LINE_PITCH * NOTE_MM
     top = foot + 3.0 + pitch * len(lines)

@@ -279,7 +279,11 @@ class Outline:
         elif isinstance(feature, f.SawnNotch):
             yield from self._corner(f"{feature.name}:corner")
         elif isinstance(feature, f.ScribedLine):
-            yield self.flat(_middle(feature.box.low, feature.box.high))
+            low, high = self.flat(feature.box.low), self.flat(feature.box.high)
+            middle = self.flat(_middle(feature.box.low, feature.box.high))
+            yield middle
+            for end in (low, high):
+                yield 0.6 * end[0] + 0.4 * middle[0], 0.6 * end[1] + 0.4 * middle[1]
         elif isinstance(feature, f.Removed):
             for letter in "xyz":
                 for side in ("low", "high"):

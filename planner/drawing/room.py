@@ -36,7 +36,7 @@ class Room:
         shape = (int(space.top - space.low) + 1, int(space.right - space.left) + 1)
         self.lines: NDArray[np.int32] = np.zeros(shape, np.int32)
         self.words: NDArray[np.int32] = np.zeros(shape, np.int32)
-        self.leaders: NDArray[np.int32] = np.zeros(shape, np.int32)
+        self.leaders: list[tuple[Point, Point]] = []
         self._sums: NDArray[np.int64] | None = None
 
     def take(self, items: Iterable[Item]) -> None:
@@ -55,13 +55,7 @@ class Room:
     def take_leader(self, item: Leader) -> None:
         """Note a leader, which no other may cross."""
         self.take([item])
-        points = np.concatenate([_line(a, b)[0] for a, b in pairwise(item.points)])
-        rows, columns = self._cells(points)
-        for dr in (0, 1):
-            for dc in (0, 1):  # thick, so that no slanting line slips through
-                r, c = rows + dr, columns + dc
-                good = (r < self.leaders.shape[0]) & (c < self.leaders.shape[1])
-                self.leaders[r[good], c[good]] = 1
+        self.leaders += pairwise(item.points)
 
     def take_words(self, text: Text) -> None:
         """Note what words cover."""
@@ -115,10 +109,24 @@ class Room:
         rows, columns = self._cells(run)
         if len(rows) < len(run):
             return True, 0
-        hit = bool(self.words[rows, columns].any() or self.leaders[rows, columns].any())
+        hit = bool(self.words[rows, columns].any())
+        hit = hit or any(_cross(one, other) for one in pairwise(points) for other in self.leaders)
         over = self.lines[rows, columns]
         crossed = int(((over[1:] == 1) & (over[:-1] == 0)).sum()) if len(over) > 1 else 0
         return hit, crossed
+
+
+def _cross(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
+    """Whether two straight lines cross or touch."""
+
+    def side(line: tuple[Point, Point], point: Point) -> float:
+        (ax, ay), (bx, by) = line
+        return (bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax)
+
+    return (
+        side(one, other[0]) * side(one, other[1]) <= 0.0
+        and side(other, one[0]) * side(other, one[1]) <= 0.0
+    )
 
 
 def _line(a: Point, b: Point) -> list[NDArray[np.float64]]:
