@@ -36,7 +36,8 @@ class Surface:
     """One surface that a carrier leaves, in the subject's frame, mm.
 
     element: as in parts.places; form: "line" is drawn by convention and has no face (a thread's end);
-    radius_mm: of a cylinder or a sphere; reach: the box in which its faces lie.
+    radius_mm: of a cylinder or a sphere; reach: the box in which its faces lie; outward: 1 or -1, which
+    way along its direction a plane faces away from the metal, 0 where it may be either.
     """
 
     carrier: str
@@ -45,6 +46,7 @@ class Surface:
     place: Place
     radius_mm: float
     reach: Box
+    outward: int = 0
 
     @property
     def name(self) -> str:
@@ -216,6 +218,16 @@ def _radius(hole: f.Hole) -> float:
     return size
 
 
+def _outward(carrier: Any, element: str, frame: Frame) -> int:
+    """Which way a face of stock looks, and one of a milled box, which looks into the box."""
+    letter, _, side = element.partition("-")
+    if side not in ("low", "high") or not isinstance(carrier, Stock | Member | f.Removed):
+        return 0
+    sign = sum(frame.directions()["xyz".index(letter)])
+    out = sign if side == "high" else -sign
+    return round(-out if isinstance(carrier, f.Removed) else out)
+
+
 def surfaces(subject: Subject) -> list[Surface]:
     """Every surface that the subject's carriers could leave, the last made last."""
     found = []
@@ -226,7 +238,8 @@ def surfaces(subject: Subject) -> list[Surface]:
             box = own or reach
             if frame != Frame():
                 place, box = place.placed(frame), box.placed(frame)
-            found.append(Surface(name, element, form, place, radius, box))
+            outward = _outward(carrier, element, frame)
+            found.append(Surface(name, element, form, place, radius, box, outward))
     return found
 
 
@@ -249,7 +262,8 @@ def lies_in(face: Face, surface: Surface) -> bool:
     place = surface.place
     if face.kind == "plane":
         i = face.along
-        return place.along == i and abs(face.at[i] - place.at[i]) < NEAR_MM
+        looks = surface.outward in (0, face.outward)
+        return looks and place.along == i and abs(face.at[i] - place.at[i]) < NEAR_MM
     if face.kind == "other":
         return True
     if abs(face.radius_mm - surface.radius_mm) > NEAR_MM:

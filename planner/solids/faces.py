@@ -21,7 +21,8 @@ class Face:
 
     kind: "plane", "cylinder", "sphere" or "other" (also for what is not square to the frame);
     along: 0, 1 or 2, the direction a plane is square to or a cylinder's axis runs in, -1 for none;
-    at: a point of the plane or the axis, the centre of a sphere; box: round the face itself.
+    at: a point of the plane or the axis, the centre of a sphere; box: round the face itself; outward: 1
+    or -1, which way along its direction a plane faces away from the metal, else 0.
     """
 
     kind: Literal["plane", "cylinder", "sphere", "other"]
@@ -29,6 +30,7 @@ class Face:
     at: Point
     radius_mm: float
     box: Box
+    outward: int = 0
 
 
 def part_faces(part: Part) -> tuple[Face, ...]:
@@ -71,7 +73,8 @@ def _face(face: Shape) -> Face:
         plane = form.Plane()
         along = _along(plane.Axis().Direction())
         if along >= 0:
-            return Face("plane", along, _point(plane.Location()), 0.0, box)
+            outward = 1 if face.normalAt().toTuple()[along] > 0 else -1
+            return Face("plane", along, _point(plane.Location()), 0.0, box, outward)
     elif kind == "CYLINDER":
         cylinder = form.Cylinder()
         along = _along(cylinder.Axis().Direction())
