@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from parts.standard.drills import Drill
     from parts.standard.fits import Limits
 
+SLACK = 0.05
+"""Limits are rounded inward but for so much of their last place, which no gauge reads."""
+
 MICROMETER_MM = 25.0
 """What one micrometer reads over, metric; an inch one reads over 1 in (common practice)."""
 
@@ -220,8 +223,8 @@ class Numbers:
             return nominal, "", ""
         said = size.nominal_mm / unit if "/" in nominal else float(nominal)
         step = 10.0 ** (4 if self.inch else 3)
-        upper = floor((size.max_mm / unit - said) * step + 1e-6) / step
-        lower = ceil((size.min_mm / unit - said) * step - 1e-6) / step
+        upper = floor((size.max_mm / unit - said) * step + SLACK) / step
+        lower = ceil((size.min_mm / unit - said) * step - SLACK) / step
         if upper < lower:
             raise ValueError(f"{size}: no limits left at this fineness")
         if abs(upper + lower) < 1e-9:
