@@ -293,6 +293,7 @@ def shortfalls(system: Equations, sheet: Sheet) -> list[str]:
             if (kind == "plane" and along == i)
             or (kind == "axis" and along != i and _held(system, number))
         }
+        wanted |= {node for ref in _lines(system.subject, i) for node in system.nodes(ref, i)}
         rank_free = _rank(own)
         rank = _rank(own + dims)
         if rank != rank_free + len(dims):
@@ -301,6 +302,17 @@ def shortfalls(system: Equations, sheet: Sheet) -> list[str]:
         if loose:
             wrong.append(f"along {'xyz'[i]}: {loose} places are not fixed")
     return wrong
+
+
+def _lines(subject: Subject, i: int) -> Iterator[str]:
+    """Where threads and knurls begin and end and the noses of balls, which no plane face shows."""
+    for feature in subject.features:
+        if isinstance(feature, f.TurnedBall) and "xyz".index(feature.axis.along[1]) == i:
+            yield f"{feature.name}:end"
+        if isinstance(feature, f.GroundPoint):
+            yield f"{feature.name}:tip"
+        if isinstance(feature, f.Thread | f.Knurl) and "xyz".index(feature.axis.along[1]) == i:
+            yield from (f"{feature.name}:start", f"{feature.name}:end")
 
 
 def _held(system: Equations, number: int) -> bool:

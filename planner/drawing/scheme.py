@@ -19,7 +19,7 @@ from parts.frame import Box
 from parts.places import SAME_MM, surface
 from parts.standard.fits import Limits
 from planner.drawing.relations import Relation, relations, vanished
-from planner.drawing.stations import Claims, Surface, claims
+from planner.drawing.stations import Claims, Surface, claims, found_at
 from planner.drawing.subjects import Subject
 
 GENERAL = "ISO 2768"
@@ -77,12 +77,7 @@ class Scheme:
 
 def position(subject: Subject, ref: str, direction: int) -> float:
     """Where a surface lies in a direction, mm; also how deep a tapped hole is drilled."""
-    carrier, name = surface(ref)
-    if name == "drilled":
-        from planner.drawing.stations import _place
-
-        return _place(subject.carriers[carrier][0], name).at[direction]
-    return subject.place(ref).at[direction]
+    return found_at(subject, ref).at[direction]
 
 
 class _Forest:

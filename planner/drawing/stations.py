@@ -16,7 +16,8 @@ from parts import features as f
 from parts.blank import Member, Stock
 from parts.frame import Box, Frame
 from parts.makeable import TAP_LEAD_PITCHES
-from parts.places import Place
+from parts.places import Place, along_index, plane
+from parts.places import element as find
 from parts.standard.threads import thread
 from planner.drawing.subjects import Subject
 from planner.solids.faces import Face, part_faces, piece_faces
@@ -170,14 +171,19 @@ def drilled_mm(hole: f.TappedHole) -> float:
 
 
 def _place(carrier: Any, element: str) -> Place:
-    from parts.places import along_index, plane
-    from parts.places import element as find
-
     if element == "drilled":
         return plane(along_index(carrier.axis.along), carrier.axis.at(drilled_mm(carrier)))
     if element == "corner":
         return Place("axis", 2, carrier.box.low)
     return find(carrier, element)
+
+
+def found_at(subject: Subject, ref: str) -> Place:
+    """Where a surface lies, in the subject's frame, by its name; also where a hole's drill ends."""
+    carrier, _, element = ref.rpartition(":")
+    thing, frame = subject.carriers[carrier]
+    place = _place(thing, element)
+    return place.placed(frame) if frame != Frame() else place
 
 
 def _reach(carrier: Any) -> Box:
