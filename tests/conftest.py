@@ -18,6 +18,7 @@ MARKED = {
     "kernel": ("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
     "build": (
         *("output/test_package.py", "output/test_rebuild.py", "output/test_crash.py"),
+        "drawing/test_sheet_repeats.py",
         *("output/test_example.py", "cli/test_net.py", "cli/test_ready.py"),
         "cli/test_cli.py::test_the_worked_example_of_build_runs",
         *("solids/", "checking/test_clearance.py", "checking/test_search.py"),

@@ -6,6 +6,9 @@ from dataclasses import replace
 from fractions import Fraction
 from math import cos, radians, sin
 
+from shapely.geometry import LineString, Point, Polygon
+from shapely.geometry.base import BaseGeometry
+
 from planner.drawing.frame import blank
 from planner.drawing.model import (
     Arc,
@@ -19,9 +22,9 @@ from planner.drawing.model import (
     Item,
     Leader,
     Line,
-    Point,
     Polyline,
     Sheet,
+    Stroke,
     Text,
     TextureSymbol,
     WeldSymbol,
@@ -49,7 +52,10 @@ FIELDS = Fields(
 )
 
 
-def polar(centre: Point, deg: float, radius: float) -> Point:
+Place = tuple[float, float]
+
+
+def polar(centre: Place, deg: float, radius: float) -> Place:
     return centre[0] + radius * cos(radians(deg)), centre[1] + radius * sin(radians(deg))
 
 
@@ -117,3 +123,19 @@ REST: tuple[Item, ...] = (
 
 SHEET: Sheet = replace(blank(FIELDS, "A4", scale="1:2"), items=REST + DIMENSIONS)
 BAR_LEVEL, BAR_UPRIGHT = ((30.0, 100.0), (130.0, 100.0)), ((195.0, 100.0), (195.0, 200.0))
+
+
+def shape(stroke: Stroke) -> BaseGeometry:
+    """A stroke as shapely has it."""
+    match stroke:
+        case Line(start, end):
+            return LineString([start, end])
+        case Polyline(points):
+            ring = [*points, points[0]] if stroke.closed else points
+            return Polygon(points) if stroke.filled else LineString(ring)
+        case Arc(centre, radius, start_deg, end_deg):
+            steps = max(2, round(end_deg - start_deg))
+            turn = (end_deg - start_deg) / steps
+            return LineString(polar(centre, start_deg + k * turn, radius) for k in range(steps + 1))
+        case _:
+            return Point(stroke.centre).buffer(stroke.radius, 64).exterior

@@ -49,6 +49,11 @@ def test_every_data_file_goes_into_the_wheel() -> None:
 
 def test_every_data_file_says_where_it_is_from() -> None:
     for path in shipped():
+        if path.suffix == ".ttf":  # a font: its licence is shipped and names it
+            licences = [one.read_text("utf-8") for one in (ROOT / "LICENSES").glob("*.txt")]
+            place = path.relative_to(ROOT).as_posix()
+            assert any(place in one and "Permission is hereby granted" in one for one in licences)
+            continue
         text = path.read_text(encoding="utf-8")
         if path.suffix == ".csv":
             lines = [line for line in text.splitlines() if line and not line.startswith("#")]
@@ -74,8 +79,18 @@ def imported() -> set[str]:
 
 
 def test_dependencies_are_what_is_imported() -> None:
-    declared = {re.split(r"[<>=!~ \[]", one)[0] for one in PROJECT["project"]["dependencies"]}
-    assert imported() == declared
+    names = [
+        *PROJECT["project"]["dependencies"],
+        *PROJECT["project"]["optional-dependencies"]["pdf"],
+    ]
+    assert imported() == {re.split(r"[<>=!~ \[]", one)[0] for one in names}
+
+
+def test_licences_of_what_is_shipped_go_into_the_wheel() -> None:
+    patterns = PROJECT["project"]["license-files"]
+    for path in [ROOT / "LICENSE", *(ROOT / "LICENSES").iterdir()]:
+        place = path.relative_to(ROOT).as_posix()
+        assert any(fnmatch.fnmatch(place, one) for one in patterns), place
 
 
 def test_every_dependency_is_pinned_for_the_tests() -> None:
@@ -85,8 +100,7 @@ def test_every_dependency_is_pinned_for_the_tests() -> None:
             name, _, version = line.partition("==")
             pins[name.lower().replace("_", "-")] = version
             assert re.fullmatch(r"[\w.]+", version), line
-    wanted = (
-        PROJECT["project"]["dependencies"] + PROJECT["project"]["optional-dependencies"]["test"]
-    )
+    optional = PROJECT["project"]["optional-dependencies"]
+    wanted = PROJECT["project"]["dependencies"] + optional["test"] + optional["pdf"]
     for one in wanted:
         assert re.split(r"[<>=!~ \[]", one)[0].lower() in pins, one

@@ -21,6 +21,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "checking": {"geometry", "job", "sizing", "sums", "words"},
         "measuring": {"dial", "geometry", "job", "record", "words"},
         "nest": {"dxf", "geometry"},
+        "drawing": {"dial", "dxf", "words"},
     },
     {
         "making": {"dial", "job", "words"},
@@ -29,7 +30,8 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     {"stock": {"barcut", "geometry", "job", "making", "nest", "words"}},
     {
         "output": {
-            *("checking", "dial", "dxf", "geometry", "job", "making", "measuring", "nest"),
+            *("checking", "dial", "drawing", "dxf", "geometry", "job", "making", "measuring"),
+            "nest",
             *("record", "sizing", "solids", "stock", "turning", "words"),
         }
     },

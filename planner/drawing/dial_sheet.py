@@ -9,12 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
-from math import pi
+from math import degrees, pi
 
 from planner.dial.design import Dial
 from planner.dial.sense import DEEPER, NUMBERED, UPRIGHT
 from planner.drawing.dial_rim import RimLine, rim_lines
-from planner.drawing.frame import USUAL_MM, blank, block, inside, wrapped
+from planner.drawing.dimensioned import OUTSIDE_MM, ROOM_MM
+from planner.drawing.frame import USUAL_MM, NoRoom, blank, block, inside, wrapped
+from planner.drawing.lettering import width_mm
 from planner.drawing.model import (
     Arc,
     Box,
@@ -29,7 +31,7 @@ from planner.drawing.model import (
     Text,
     factor,
 )
-from planner.drawing.strokes import LINE_PITCH, along, arrow
+from planner.drawing.strokes import ARROW_MM, LINE_PITCH, TEXT_GAP_MM, along, arrow
 from planner.words.numbers import Numbers
 
 SCALES = ("10:1", "5:1", "2:1", "1:1", "1:2", "1:5")
@@ -40,6 +42,13 @@ RING_MM = 118.0
 
 PART_WIDE_MM, PART_HIGH_MM = 46.0, 48.0
 """How large the unrolled part may be on the paper."""
+
+OVER_MM, UNDER_MM, LOW_LANE_MM = 14.0, 23.0, 13.0
+"""What dimensions take over the unrolled part, dimension and title under it, and that dimension's line:
+clear of arrows that point at the edge from below."""
+
+LEAST_INNER_MM, CROSS_MM = 24.0, 4.0
+"""Least inner radius with its diameter's words beside the centre, and half of the centre's cross."""
 
 HEAD_MM = 44.0
 """How wide the words beside the folded rim may be."""
@@ -61,7 +70,7 @@ def dial_sheet(dial: Dial, fields: Fields, numbers: Numbers, paper: str = "A4") 
     """The sheet of a dial, on one upright page.
 
     fields: of the sheet, but its unit. paper: a name of frame.PAPERS, A4 or larger. Raises ValueError
-    for an unknown paper, or a dial that no scale of SCALES brings on the page.
+    for an unknown paper, NoRoom for a dial that no scale of SCALES brings on the page.
     """
     scale = _largest(RING_MM, dial.diameter_mm + 2 * dial.rim_width_mm)
     fields = replace(fields, unit="in" if numbers.inch else "mm")
@@ -97,7 +106,7 @@ def _largest(most: float, *sizes: float) -> str:
     for scale in SCALES:
         if max(sizes) * float(factor(scale)) <= most:
             return scale
-    raise ValueError(f"{max(sizes):.0f} across: no scale brings it to {most:.0f}")
+    raise NoRoom(f"{max(sizes):.0f} across: no scale brings it to {most:.0f}")
 
 
 def _ring(
@@ -108,8 +117,6 @@ def _ring(
     yield Circle(centre, inner)
     yield Circle(centre, outer)
     x, y = centre
-    yield Line((x - 4.0, y), (x + 4.0, y), "centre")
-    yield Line((x, y - 4.0), (x, y + 4.0), "centre")
     for line in lines:
         # line 0 stands on top; the numbers grow counter-clockwise, seen from the free end
         deg = 90.0 + 360.0 * line.turn
@@ -123,13 +130,18 @@ def _ring(
         for stroke in line.strokes:
             yield Polyline(tuple(place(dx, up) for dx, up in stroke), "thin")
     # which way it is turned deeper: clockwise
-    bow = 0.72 * inner
-    yield Arc(centre, bow, 50.0, 130.0, "thin")
-    tip = along(centre, 50.0, bow)
-    yield arrow(tip, -40.0 + 180.0 * 3.0 / (2 * pi * bow))
-    yield Text((x, y + bow - 3.0 - USUAL_MM), "deeper", USUAL_MM, "middle")
+    bow = outer + 6.0
+    yield Arc(centre, bow, 195.0, 235.0, "thin")
+    # an arrow lies along the chord of its own length
+    yield arrow(along(centre, 195.0, bow), 105.0 + degrees(ARROW_MM / (2 * bow)))
+    at = along(centre, 215.0, bow + 2.0)
+    yield Text((at[0], at[1] - USUAL_MM), "deeper", USUAL_MM, "right")
     across = ((-radius, 0.0), (radius, 0.0))
     feet = (along(centre, 135.0, inner), along(centre, -45.0, inner))
+    beside = inner >= LEAST_INNER_MM
+    if beside:
+        yield Line((x - CROSS_MM, y), (x + CROSS_MM, y), "centre")
+        yield Line((x, y - CROSS_MM), (x, y + CROSS_MM), "centre")
     yield Dimension(
         "diameter",
         across,
@@ -138,10 +150,12 @@ def _ring(
         along(centre, -45.0, inner / 2),
         _scale(times),
         inch=numbers.inch,
-        shift=inner / 2,
+        shift=inner / 2 if beside else 0.0,
         feature="rim",
     )
-    every = 360.0 * dial.numeral_every / dial.divisions
+    # from numeral to numeral; where that goes too far round, from line to line
+    spaces = dial.numeral_every if 4 * dial.numeral_every <= dial.divisions else 1
+    every = 360.0 * spaces / dial.divisions
     reach = outer + LANE_MM
     ends = ((0.0, 0.0), along((0.0, 0.0), 90.0, radius), along((0.0, 0.0), 90.0 + every, radius))
     yield Dimension(
@@ -155,70 +169,72 @@ def _ring(
 
 
 def _part(dial: Dial, lines: tuple[RimLine, ...], numbers: Numbers, free: Box) -> Iterator[Item]:
-    """The rim unrolled from line 0 to the first that is of another class, and the shorts between."""
-    classes = [line.length_class for line in lines]
-    last = 1
-    if "middle" in classes:
-        last = classes.index("middle")
-    elif "short" in classes:
-        last = dial.numeral_every - 1
-    apart, high = pi * dial.diameter_mm / dial.divisions, dial.rim_width_mm
-    half = dial.numeral_height_mm / 2
-    room = free.top - free.low - CLEAR_MM - 2 * USUAL_MM - 2 * LANE_MM
-    scale = _largest(1.0, (last * apart + half) / PART_WIDE_MM, high / min(PART_HIGH_MM, room))
+    """The rim unrolled from line 0 to before the first middle line, less where they are far apart."""
+    apart, high, half = (
+        pi * dial.diameter_mm / dial.divisions,
+        dial.rim_width_mm,
+        dial.numeral_height_mm / 2,
+    )
+    room = free.top - free.low - OVER_MM - UNDER_MM
+    scale = _largest(1.0, high / min(PART_HIGH_MM, room), 2 * half / PART_WIDE_MM)
     times = float(factor(scale))
-    head = Text((free.left + CLEAR_MM, free.top - USUAL_MM), f"Rim unrolled, {scale}", USUAL_MM)
-    yield head
+    last = max(1, min(dial.middle_every, dial.numeral_every) - 1)
+    while last and (last * apart + half) * times > PART_WIDE_MM:
+        last -= 1
+    shown = lines[: last + 1]
     x0 = free.left + CLEAR_MM + 2.5 * LANE_MM + half * times
-    y0 = head.at[1] - USUAL_MM - high * times
-    right = x0 + (last + 0.5) * apart * times
+    y0 = free.top - OVER_MM - high * times
+    foot = y0 - UNDER_MM + TEXT_GAP_MM
 
     def place(x: float, y: float) -> Point:
         return x0 + x * times, y0 + y * times
 
     left = x0 - half * times - 1.0
+    yield Text((left, foot), f"Rim unrolled, {scale}", USUAL_MM)
+    right = x0 + last * apart * times + max(half * times, 2.0) + 1.0
     for y in (0.0, high):
         yield Line((left, y0 + y * times), (right, y0 + y * times))
-    for line in lines[: last + 1]:
+    for line in shown:
         x = line.number * apart
         yield Line(place(x, 0.0), place(x, line.length_mm))
         for stroke in line.strokes:
             yield Polyline(tuple(place(x + dx, y) for dx, y in stroke), "thin")
 
-    def upright(x: float, length: float, at: float, feature: str) -> Dimension:
-        points = ((x, 0.0), (x, length))
-        feet = (place(x, 0.0), place(x, length))
+    def upright(x: float, length: float, at: float, feature: str, low: bool = False) -> Dimension:
+        """low: words that have no room between the arrows stand under them, not over."""
+        words, long = numbers.plain.caliper(length), length * times
+        wide = width_mm(words, USUAL_MM) + 2 * TEXT_GAP_MM
+        shift = None
+        if low and wide > long:
+            shift = -(long + wide) / 2 - (OUTSIDE_MM if long < ROOM_MM else 0.0)
         return Dimension(
             "linear",
-            points,
-            feet,
-            numbers.plain.caliper(length),
+            ((x, 0.0), (x, length)),
+            (place(x, 0.0), place(x, length)),
+            words,
             (at, y0),
             _scale(times),
             90.0,
             inch=numbers.inch,
+            shift=shift,
             feature=feature,
         )
 
-    yield upright(0.0, lines[0].length_mm, left - LANE_MM, "long line")
+    yield upright(0.0, lines[0].length_mm, left - LANE_MM, "long line", low=True)
     yield upright(-half, high, left - 2 * LANE_MM, "rim")
-    lane = right
-    for wanted in ("short", "middle"):
-        with_it = [line for line in lines[: last + 1] if line.length_class == wanted]
-        if with_it:
-            lane += LANE_MM
-            x = with_it[-1].number * apart
-            yield upright(x, with_it[-1].length_mm, lane, f"{wanted} line")
-    yield Dimension(
-        "linear",
-        ((0.0, 0.0), (apart, 0.0)),
-        (place(0.0, 0.0), place(apart, 0.0)),
-        numbers.plain.caliper(apart),
-        (x0, y0 - LANE_MM),
-        _scale(times),
-        inch=numbers.inch,
-        feature="lines",
-    )
+    if shown[-1].length_class == "short":
+        yield upright(last * apart, shown[-1].length_mm, right + LANE_MM, "short line")
+    if last:
+        yield Dimension(
+            "linear",
+            ((0.0, 0.0), (apart, 0.0)),
+            (place(0.0, 0.0), place(apart, 0.0)),
+            numbers.plain.caliper(apart),
+            (x0, y0 - LOW_LANE_MM),
+            _scale(times),
+            inch=numbers.inch,
+            feature="lines",
+        )
 
 
 def _notes(dial: Dial, numbers: Numbers, free: Box) -> Iterator[Item]:
@@ -226,12 +242,14 @@ def _notes(dial: Dial, numbers: Numbers, free: Box) -> Iterator[Item]:
     moves, changes = (
         numbers.division(float(one)) for one in (dial.advance_mm, dial.diameter_change_mm)
     )
+    classes = {line.length_class: line.length_mm for line in rim_lines(dial)}
+    lengths = [f"{name} ones {numbers.caliper(length)}" for name, length in classes.items()]
     words = (
         f"{dial.divisions} divisions: line n stands n / {dial.divisions} of a turn from line 0.",
         f"Numbered {NUMBERED}.",
         f"Turned {DEEPER}.",
         f"Numerals {numbers.engraved(dial.numeral_height_mm)} high, {UPRIGHT}.",
-        f"Lines {numbers.caliper(dial.line_width_mm)} wide.",
+        f"Lines {numbers.caliper(dial.line_width_mm)} wide: {', '.join(lengths)} long.",
         f"1 division moves the tip {moves}; the ball's diameter changes by {changes}.",
     )
     left = free.left + NOTES_MM

@@ -12,7 +12,16 @@ from math import ceil, pi
 
 from planner.dial.design import Dial
 from planner.drawing.dial_rim import RimLine, rim_lines
-from planner.drawing.frame import SMALL_MM, USUAL_MM, blank, block, check_bar, inside, wrapped
+from planner.drawing.frame import (
+    SMALL_MM,
+    USUAL_MM,
+    NoRoom,
+    blank,
+    block,
+    check_bar,
+    inside,
+    wrapped,
+)
 from planner.drawing.model import Dimension, Fields, Item, Line, Polyline, Sheet, Text
 from planner.drawing.strokes import LINE_PITCH, TEXT_GAP_MM
 from planner.words.numbers import Numbers
@@ -31,6 +40,12 @@ NUMERAL_CLEAR_MM = 0.5
 
 DIMENSION_OFF_MM = 10.0
 """From a strip's edge to its dimension line (common practice)."""
+
+CUT_MM = 20.0
+"""Lines further apart have more places between them to cut at."""
+
+FLOOR_MM = 62.0
+"""What the check bars take over the fields."""
 
 BELOW_MM = 24.0
 """What a piece takes below its edge: its letters, its dimension and a space."""
@@ -51,7 +66,7 @@ def strip_sheets(
     """The strip on as many upright sheets as it needs, each with its check bars.
 
     fields: of the sheets, but their count and unit. paper: a name of frame.PAPERS. paper_mm: its
-    thickness, over 0. Raises ValueError for an unknown paper, or a rim too wide for it.
+    thickness, over 0. Raises ValueError for an unknown paper, NoRoom for a rim too wide for it.
     """
     fields = replace(fields, unit="in" if numbers.inch else "mm")
     page = blank(fields, paper)
@@ -64,11 +79,11 @@ def strip_sheets(
     words = _notes(dial, numbers, around, paper_mm, len(rows))
     head = _head_lines(words, space.right - space.left - 2 * CLEAR_MM)
     top = space.top - CLEAR_MM - len(head) * LINE_PITCH * USUAL_MM - CLEAR_MM
-    floor = free_low + 22.0
+    floor = free_low + FLOOR_MM
     step = dial.rim_width_mm + CLEAR_MM + BELOW_MM
     room = int((top - floor) / step)
     if room < 1:
-        raise ValueError(f"a rim {dial.rim_width_mm} wide has no room on {paper}")
+        raise NoRoom(f"a rim {dial.rim_width_mm} wide has no room on {paper}")
     count = ceil(len(rows) / room)
     sheets = []
     for number in range(count):
@@ -101,11 +116,13 @@ def _pieces(
 ) -> tuple[float, ...]:
     """Where the strip is cut, in turns from line 0: from its joint once round, no piece over most.
 
-    Cuts lie halfway between two lines, clear of numerals where there is such a place: the joint as far
+    Cuts lie between two lines, clear of numerals where there is such a place: the joint as far
     off line 0 as any, the others nearest to where they make equal pieces.
     """
     numerals = [line.turn for line in lines if line.numeral]
-    halves = [(number + 0.5) / dial.divisions for number in range(dial.divisions)]
+    # between two lines, halfway: where they are far apart, at more places between
+    steps = ceil(around / dial.divisions / CUT_MM)
+    halves = [(k + 0.5) / (steps * dial.divisions) for k in range(steps * dial.divisions)]
 
     def clear(turn: float) -> float:
         apart = ((turn - at) % 1.0 for at in numerals)
@@ -127,8 +144,8 @@ def _pieces(
         if longest * around <= most and cuts == sorted(set(cuts)):
             return tuple(cuts)
         count += 1
-        if count > dial.divisions:
-            raise ValueError(f"a strip {around:.0f} long has no place to be cut for {most:.0f}")
+        if count > len(good):
+            raise NoRoom(f"a strip {around:.0f} long has no place to be cut for {most:.0f}")
 
 
 def _piece(

@@ -46,6 +46,10 @@ ROWS = "ABCDEFGHJKLMNPQRSTUVWXYZ"
 """Letters of the grid: no I and no O (ISO 5457)."""
 
 
+class NoRoom(Exception):
+    """What is to be drawn has no room on that paper, at any scale; a larger one may have."""
+
+
 @dataclass(frozen=True)
 class Paper:
     """One row of papers.csv; fields: how long those of the grid are along the two sides; 0: no grid."""

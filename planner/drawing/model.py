@@ -14,14 +14,14 @@ from fractions import Fraction
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import Literal
 
+from parts.standard.sections import MM_PER_INCH as MM_PER_INCH
+
 Point = tuple[float, float]
 
 Style = Literal["visible", "hidden", "centre", "thin", "cutting", "phantom", "frame"]
 """Kinds of line by what they show; their widths and dashes stand in strokes.py: STROKES."""
 
 Anchor = Literal["left", "middle", "right"]
-
-MM_PER_INCH = 25.4
 
 TEXT_MM = 3.5
 """The usual height of capitals, of the series of ISO 3098."""

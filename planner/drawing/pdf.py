@@ -14,8 +14,8 @@ from planner.drawing.lettering import FAMILY, FONT
 from planner.drawing.model import Sheet
 from planner.drawing.svg import svg
 
-NEEDS = "typst"
-"""The package that pdf() needs."""
+NEEDS, BOUNDS = "typst", ">=0.15,<0.16"
+"""The package that pdf() needs, as the extra `pdf` of pyproject.toml has it."""
 
 
 class NoPdf(Exception):
@@ -28,7 +28,7 @@ def has_pdf() -> bool:
 
 
 def pdf(sheets: Sequence[Sheet], title: str) -> bytes:
-    """A PDF of at least one sheet, in order; title: of the document.
+    """A PDF of at least one sheet, in order, with a bookmark each; title: of the document.
 
     Raises NoPdf where typst is not installed, ValueError for no sheet.
     """
@@ -41,15 +41,18 @@ def pdf(sheets: Sequence[Sheet], title: str) -> bytes:
     lines = [
         f"#set document(title: {_quoted(title)}, date: none)",
         f"#set text(font: {_quoted(FAMILY)}, fallback: false)",
+        "#show heading: none",  # of headings only the bookmarks are wanted
     ]
     pictures: dict[str, str] = {}
     for number, sheet in enumerate(sheets, start=1):
         name = f"sheet{number}"
         pictures[name] = svg(sheet, with_font=False)
         size = f"width: {sheet.width:.4f}mm, height: {sheet.height:.4f}mm"
-        alt = _quoted(sheet.fields.title)
+        titles = (sheet.fields.title, sheet.fields.supplementary_title)
+        alt = _quoted(", ".join(words for words in titles if words))
         lines.append(
-            f"#page({size}, margin: 0mm)[#image(bytes(sys.inputs.{name}), {size}, alt: {alt})]"
+            f"#page({size}, margin: 0mm)[#heading(bookmarked: true, {alt})"
+            f"#image(bytes(sys.inputs.{name}), {size}, alt: {alt})]"
         )
     compiler = typst.Compiler(
         "\n".join(lines).encode("utf-8"),

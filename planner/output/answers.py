@@ -147,6 +147,25 @@ def dial_tables(plan: Plan, _asked: Asked) -> list[Table]:
     return dial.dial_tables(plan.sizing, plan.job)
 
 
+def pdf_findings(plan: Plan, _asked: Asked) -> tuple[Finding, ...]:
+    """That no PDF is written, where what writes it is not installed."""
+    from planner.drawing.pdf import BOUNDS, NEEDS, has_pdf
+    from planner.words.findings import finding
+
+    if has_pdf():
+        return ()
+    return (
+        finding(
+            "no-pdf",
+            plan.file,
+            "",
+            f"{NEEDS} is not installed",
+            "sheets are written as SVG and DXF only",
+            f'For PDF too: python -m pip install "{NEEDS}{BOUNDS}"',
+        ),
+    )
+
+
 def turn_tables(plan: Plan, _asked: Asked) -> list[Table]:
     """Set-up, roughing, passes and measuring of each ball."""
     from planner.output.sheets import turn

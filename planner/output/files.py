@@ -11,7 +11,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from planner.output.topic import PICTURES, File, Topic, sheet_files
+from planner.output.topic import DRAWINGS, PICTURES, File, Topic, sheet_files
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
@@ -126,6 +126,47 @@ def turn_files(topic: Topic, plan: Plan) -> Iterator[File]:
             f"{PICTURES}/turn-error-{number}.svg",
             f"what the drawings' tolerances make of the {name} ball, magnified",
             error_svg(ball, plan.job, BORE_HEIGHT_MM, CROSS_SLIDE_MM),
+        )
+
+
+def dial_files(topic: Topic, plan: Plan) -> Iterator[File]:
+    """The tables, the dial's sheet, the strip to wrap round the blank, and the rim for a graver."""
+    from math import pi
+
+    from planner.drawing.dial_rim import write_rim
+    from planner.drawing.dxf import write_dxf
+    from planner.drawing.pdf import has_pdf, pdf
+    from planner.drawing.svg import svg
+    from planner.output.dial_pages import dial_pages
+    from planner.output.sheets.dial import job_dial
+
+    def write_pdf(path: Path) -> None:
+        path.write_bytes(pdf(pages, f"Dial, {plan.job.name}"))
+
+    yield from sheet_files(topic, plan)
+    pages = dial_pages(plan.job.name, plan.sizing, plan.job.numbers)
+    sheet, *strips = pages
+    what = "the dial's sheet: every line, its numerals and which way it turns"
+    yield File(f"{DRAWINGS}/dial-sheet.svg", what, svg(sheet))
+    yield File(f"{DRAWINGS}/dial-sheet.dxf", what, partial(write_dxf, sheet=sheet))
+    for number, strip in enumerate(strips, 1):
+        yield File(
+            f"{DRAWINGS}/dial-strip-{number}.svg",
+            f"the dial's lines on a paper strip to wrap round the blank, full size, page {number}",
+            svg(strip),
+        )
+    if has_pdf():
+        yield File(
+            f"{DRAWINGS}/dial.pdf",
+            "the dial's sheet and strip to print, full size",
+            write_pdf,
+        )
+    dial = job_dial(plan.sizing)
+    for version, older in DXF_VERSIONS.items():
+        yield File(
+            f"{DRAWINGS}/dial-rim-{version}.dxf",
+            f"the dial's rim unrolled, for a graver, 1:1 in mm{older}",
+            partial(write_rim, dial=dial, around_mm=pi * dial.diameter_mm, version=version),
         )
 
 

@@ -49,6 +49,7 @@ def looks() -> Iterator[Look]:
     yield python_look(sys.version_info[:3])
     yield from library_looks(required())
     yield kernel_look()
+    yield pdf_look()
     yield fonts_look(font_folders())
     yield browser_look()
     yield folder_look("this folder", Path.cwd())
@@ -142,6 +143,18 @@ def kernel_look(script: str = LOAD_KERNEL) -> Look:
     lines = done.stderr.strip().splitlines()
     remedy = "apt-get install libgl1" if "libGL" in done.stderr else pip
     return Look(what, f"does not load: {lines[-1] if lines else 'no reason'}", False, True, remedy)
+
+
+def pdf_look() -> Look:
+    """Whether sheets can be written as PDF."""
+    from planner.drawing.pdf import BOUNDS, NEEDS
+
+    what, remedy = "PDF of the sheets", f'{sys.executable} -m pip install "{NEEDS}{BOUNDS}"'
+    try:
+        version = importlib.metadata.version(NEEDS)
+    except importlib.metadata.PackageNotFoundError:
+        return Look(what, f"{NEEDS} not installed", False, False, remedy)
+    return Look(what, f"{NEEDS} {version}", within(version, BOUNDS), False, remedy)
 
 
 def font_folders() -> list[Path]:

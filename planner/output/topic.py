@@ -90,14 +90,18 @@ class Folder(NamedTuple):
     what: str
 
 
-TABLES, DATA, PICTURES = "tables", "data", "pictures"
-"""Where all tables, JSON and pictures lie; everything else lies in its topic's own folder."""
+TABLES, DATA, PICTURES, DRAWINGS = "tables", "data", "pictures", "drawings"
+"""Where all tables, JSON, pictures and drawings lie; everything else lies in its topic's own folder."""
 
 FOLDERS = (
     Folder(
         "cutting", "the cut list, sheets to saw by, and every flat piece and sheet to cut (DXF)"
     ),
-    Folder("drawings", "the main views and the flat profiles of each part, 1:1 in mm (DXF)"),
+    Folder(
+        DRAWINGS,
+        "the main views and the flat profiles of each part, 1:1 in mm (DXF); the dial's sheet, strip"
+        " to wrap, and rim for a graver",
+    ),
     Folder("solids", "each part and the whole attachment, in mm (STEP)"),
     Folder(PICTURES, "the sweep and the passes of each ball, and what bends most (SVG)"),
     Folder(TABLES, "every table, for a spreadsheet (CSV)"),

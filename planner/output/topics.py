@@ -234,6 +234,8 @@ TOPICS: tuple[Topic, ...] = (
             "ways": _keys("way value"),
         },
         tables=answers.dial_tables,
+        findings=answers.pdf_findings,
+        files=files.dial_files,
     ),
     Topic(
         name="turn",

@@ -21,6 +21,7 @@ from planner.output.readiness import (
     kernel_look,
     letters_look,
     library_looks,
+    pdf_look,
     python_look,
     width_look,
     within,
@@ -55,6 +56,15 @@ def test_what_is_needed_and_amiss_is_exit_1_and_what_is_not_needed_is_a_note(
     result = call("ready")
     assert result.exit_code == 1 and "refused [not-ready]" in result.stderr
     assert "put it there" in result.stderr and "amiss" in result.stdout
+
+
+def test_no_pdf_is_a_note_with_the_command_that_helps(monkeypatch: pytest.MonkeyPatch) -> None:
+    found = pdf_look()
+    assert found.right and not found.needed and re.search(r"typst \d+\.\d+", found.found)
+    monkeypatch.setattr("planner.drawing.pdf.NEEDS", "no-such-library-anywhere")
+    missing = pdf_look()
+    assert not missing.right and not missing.needed
+    assert "pip install" in missing.remedy and "no-such-library-anywhere" in missing.remedy
 
 
 def test_a_python_too_old_is_amiss() -> None:

@@ -6,11 +6,10 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
-from drawing_cases import FIELDS
+from drawing_cases import FIELDS, shape
 from ezdxf.tools.standards import PAGE_SIZES
 from shapely import STRtree
 from shapely.geometry import LineString, Polygon
-from test_strokes import shape
 
 from planner.drawing.apart import drawn
 from planner.drawing.frame import PAPERS, blank, block, check_bar, fitted, inside

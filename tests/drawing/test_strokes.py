@@ -6,38 +6,39 @@ from itertools import combinations
 from math import atan2, degrees, hypot
 
 import pytest
-from drawing_cases import ANGLE, DIAMETER, DIMENSIONS, HATCH, LIMITED, LINEAR, RADIUS, SHEET, SMALL
+from drawing_cases import (
+    ANGLE,
+    DIAMETER,
+    DIMENSIONS,
+    HATCH,
+    LIMITED,
+    LINEAR,
+    RADIUS,
+    SHEET,
+    SMALL,
+    shape,
+)
 from shapely.geometry import LineString, Point, Polygon
 
 from planner.drawing.apart import apart, drawn
 from planner.drawing.lettering import corners
 from planner.drawing.model import (
     Arc,
+    Balloon,
     Characteristic,
+    Circle,
+    DatumSymbol,
     Dimension,
     GeometricTolerance,
     Hatch,
+    Item,
+    Leader,
     Line,
     Polyline,
-    Stroke,
     TextureSymbol,
     WeldSymbol,
 )
 from planner.drawing.strokes import PENS
-
-
-def shape(stroke: Stroke) -> object:
-    """A stroke as shapely has it."""
-    match stroke:
-        case Line(start, end):
-            return LineString([start, end])
-        case Polyline(points):
-            ring = [*points, points[0]] if stroke.closed else points
-            return Polygon(points) if stroke.filled else LineString(ring)
-        case Arc(centre, radius):
-            return Point(centre).buffer(radius, 64).exterior
-        case _:
-            return Point(stroke.centre).buffer(stroke.radius, 64).exterior
 
 
 @pytest.mark.parametrize("angle_deg", [0.0, 30.0, 45.0, 90.0, 135.0])
@@ -110,7 +111,6 @@ def test_words_are_clear_of_the_dimension_and_read_from_below_or_the_right(
     for text in pieces.texts:
         assert -90 < text.rotation_deg <= 90
     for ink in inks:
-        # of an arc only the part that is drawn would count: its whole circle is stricter
         assert all(ink.distance(shape(stroke)) > 0.2 for stroke in pieces.strokes)
     assert all(not a.intersects(b) for a, b in combinations(inks, 2))
     together = " ".join(text.words for text in pieces.texts)
@@ -208,3 +208,35 @@ def test_a_whole_sheet_comes_apart() -> None:
     for text in whole.texts:
         for x, y in corners(text):
             assert 0 <= x <= SHEET.width and 0 <= y <= SHEET.height, text
+
+
+FLAT = (0.0, 0.0)
+RIGHT, LEFT = (FLAT, (8.0, 10.0), (13.0, 10.0)), (FLAT, (-8.0, 10.0), (-13.0, 10.0))
+
+
+@pytest.mark.parametrize(
+    "item",
+    [
+        *(
+            WeldSymbol(points, kind, "a3", "50", side, True, True, "135")  # type: ignore[arg-type]
+            for points in (RIGHT, LEFT)
+            for side in ("arrow", "other", "both")
+            for kind in ("fillet", "square", "v", "bevel", "plug")
+        ),
+        *(TextureSymbol(FLAT, "Ra 1.6", "barred", turn, True) for turn in (0.0, 90.0)),
+        GeometricTolerance(FLAT, "position", "Ø 0.05", ("A", "B"), ((-9, 3), (-4, 3.5), (0, 3.5))),
+        *(DatumSymbol(FLAT, "A", deg) for deg in (0.0, 90.0, 180.0, 270.0)),
+        Balloon(FLAT, "12", (20.0, 5.0)),
+        *(Leader(points, ("4× M6 ↧ 12", "⌴ Ø 11")) for points in (RIGHT, LEFT)),
+    ],
+)
+def test_words_of_symbols_are_clear_of_their_lines_and_of_each_other(item: Item) -> None:
+    pieces = drawn(item)
+    inks = [Polygon(corners(text)) for text in pieces.texts]
+    assert inks
+    for ink in inks:
+        for stroke in pieces.strokes:
+            # a balloon's ring is drawn round its number
+            if not (isinstance(item, Balloon) and isinstance(stroke, Circle)):
+                assert ink.distance(shape(stroke)) > 0.2, (ink.wkt, stroke)
+    assert all(not a.intersects(b) for a, b in combinations(inks, 2))

@@ -98,8 +98,9 @@ def test_the_topics_bring_every_file_of_the_package_once(plans: list[Plan]) -> N
 
 FOLDERS_OF = {
     ".txt": {".", "cutting"},
-    ".svg": {"pictures", "cutting"},
+    ".svg": {"pictures", "cutting", "drawings"},
     ".dxf": {"drawings", "cutting"},
+    ".pdf": {"drawings"},
     ".csv": {"tables"},
     ".json": {"data"},
     ".step": {"solids"},

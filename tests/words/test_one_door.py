@@ -36,6 +36,8 @@ PLAIN = {
 
 EXCEPTIONS = PLAIN | {
     "sizing/rules": "the rules in words, which are metric: inch rules are still to come",
+    "drawing/svg.py": "the size of the page, in the unit SVG gives it in",
+    "drawing/pdf.py": "the size of the page, in the unit typst gives it in",
     "output/pictures/svg.py": "the size of the picture, in the unit SVG gives it in",
     "stock/jobcopy.py": "the spelling of a job file: it must read back exactly",
     "turning/passes.py": "as the plain rooms: a planner of passes on numbers in mm",

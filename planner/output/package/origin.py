@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 LIBRARIES = (
     *("cadquery", "cadquery-ocp", "click", "ezdxf", "numpy", "pint", "pydantic", "pydantic-core"),
-    *("scipy", "shapely", "tabulate", "tomlkit"),
+    *("scipy", "shapely", "tabulate", "tomlkit", "typst"),
 )
 """Distributions that a package's bytes may depend on: all that the project needs, and what those
 bring that computes (a test compares them with pyproject.toml)."""
