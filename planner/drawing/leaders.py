@@ -12,6 +12,7 @@ from planner.drawing.lanes import DoesNotFit
 from planner.drawing.lettering import width_mm
 from planner.drawing.model import TEXT_MM, Box, Item, Leader, Point, Text
 from planner.drawing.outline import Outline
+from planner.drawing.pointing import Pointing
 from planner.drawing.room import Room
 from planner.drawing.strokes import LINE_PITCH, TEXT_GAP_MM
 
@@ -41,7 +42,7 @@ def placed_leaders(
         tips = [
             (origin[0] + scale * u, origin[1] + scale * v)
             for name in call.features
-            for u, v in outline.targets(name)[:14]
+            for u, v in Pointing(outline).targets(name)[:14]
         ]
         aimed.append((call, tips))
     # what can be pointed at in few places comes first, then the longest words

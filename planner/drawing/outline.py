@@ -8,12 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import atan2, cos, degrees, dist, hypot, radians, sin
-from typing import Any
+from math import cos, dist, radians, sin
 
 from parts import features as f
 from parts.blank import Stock
-from parts.frame import Point, vector
+from parts.frame import Point
 from parts.places import SAME_MM, surface
 from parts.standard.threads import thread
 from planner.drawing.choose import View
@@ -49,7 +48,7 @@ class Outline:
     @cached_property
     def span(self) -> Span:
         """The rectangle round what is seen."""
-        points = [p for c in self.seen.curves for p in _reach(c)]
+        points = [p for c in self.seen.curves for p in reach_of(c)]
         us, vs = zip(*points, strict=True)
         return min(us), min(vs), max(us), max(vs)
 
@@ -216,7 +215,7 @@ class Outline:
             if isinstance(feature, f.ScribedLine):
                 size = feature.box.size()
                 i = size.index(max(size))
-                low, high = (list(_middle(feature.box.low, feature.box.high)) for _ in (0, 1))
+                low, high = (list(middle_of(feature.box.low, feature.box.high)) for _ in (0, 1))
                 low[i], high[i] = feature.box.low[i], feature.box.high[i]
                 ends = (low, high)
             elif isinstance(feature, f.IndexMark) and feature.axis.along[1] == "x":
@@ -233,187 +232,9 @@ class Outline:
                 lines.append(Line(start, end))
         return lines
 
-    # ---- places to point at ----
 
-    def targets(self, name: str) -> list[Point2]:
-        """Places on drawn edges of a feature that a leader may point at, the best first."""
-        subject = self.scheme.subject
-        every = {x.name: x for x in (*subject.features, *subject.welds)}
-        if name == "blank":
-            places = list(self._turned("blank:axis"))
-        else:
-            places = list(self._places(every[name]))
-        extra = [c for part in self.thread_lines() for c in part] + self.marked()
-        visible = [c for c in self.seen.curves if not c.hidden] + extra
-        for curves in (visible, self.seen.curves):
-            on = [p for p in places if any(_on(p, c) for c in curves)]
-            if on:
-                return on
-        return places
-
-    def _places(self, feature: Any) -> Iterator[Point2]:
-        axis_ref = f"{feature.name}:axis"
-        if isinstance(feature, f.Hole):
-            j = "xyz".index(feature.axis.along[1])
-            if j == self.view.depth:
-                u, v = self.flat(feature.axis.origin)
-                r = self._radius(axis_ref)
-                for deg in (45, 135, 225, 315, 20, 160, 200, 340, 70, 110, 250, 290):
-                    yield u + r * cos(radians(deg)), v + r * sin(radians(deg))
-            else:
-                yield from self._turned(axis_ref)
-        elif isinstance(feature, f.Thread):
-            yield from self._turned(axis_ref, feature)
-        elif isinstance(feature, f.FacedShoulder):
-            yield from self._edges(f"{feature.name}:start")
-        elif isinstance(feature, f.TurnedBall):
-            yield from self._ball(axis_ref)
-        elif isinstance(feature, f.IndexMark):
-            for line in self.marked():
-                yield (line.start[0] + line.end[0]) / 2, (line.start[1] + line.end[1]) / 2
-            yield from self._rim(feature)
-        elif isinstance(feature, f.EngravedScale | f.Knurl):
-            yield from self._rim(feature)
-        elif isinstance(feature, f.Turned):
-            yield from self._turned(axis_ref)
-        elif isinstance(feature, f.SawnNotch):
-            yield from self._corner(f"{feature.name}:corner")
-        elif isinstance(feature, f.ScribedLine):
-            low, high = self.flat(feature.box.low), self.flat(feature.box.high)
-            middle = self.flat(_middle(feature.box.low, feature.box.high))
-            yield middle
-            for end in (low, high):
-                yield 0.6 * end[0] + 0.4 * middle[0], 0.6 * end[1] + 0.4 * middle[1]
-        elif isinstance(feature, f.Removed):
-            for letter in "xyz":
-                for side in ("low", "high"):
-                    yield from self._edges(f"{feature.name}:{letter}-{side}")
-        elif isinstance(feature, f.GroundPoint):
-            yield self.flat(feature.tip)
-        elif isinstance(feature, f.Weld):
-            yield from self._weld(feature)
-
-    def _radius(self, ref: str) -> float:
-        return next(s.radius_mm for s in self.scheme.claims.of if s.name == ref)
-
-    def _turned(self, ref: str, within: f.Turned | None = None) -> Iterator[Point2]:
-        """On both sides of a cylinder seen from beside."""
-        one = next((s for s in self.scheme.claims.of if s.name == ref), None)
-        if one is None:
-            return
-        u, v = self.flat(one.place.at)
-        for face in self.faces_of(ref):
-            if face.kind != "cylinder":
-                continue
-            span, r = self.face_span(face), face.radius_mm
-            if within is not None:
-                ends = [self.flat(within.axis.at(x)) for x in (within.start_mm, within.end_mm)]
-                clip = (
-                    min(e[0] for e in ends),
-                    min(e[1] for e in ends),
-                    max(e[0] for e in ends),
-                    max(e[1] for e in ends),
-                )
-                level = one.place.along == self.view.across
-                span = (
-                    (clip[0], span[1], clip[2], span[3])
-                    if level
-                    else (span[0], clip[1], span[2], clip[3])
-                )
-            for part in (0.5, 0.3, 0.7, 0.15, 0.85):
-                for side in (1, -1):
-                    if one.place.along == self.view.across:
-                        yield span[0] + part * (span[2] - span[0]), v + side * r
-                    elif one.place.along == self.view.upright:
-                        yield u + side * r, span[1] + part * (span[3] - span[1])
-
-    def _ball(self, ref: str) -> Iterator[Point2]:
-        one = next(s for s in self.scheme.claims.of if s.name == ref)
-        for face in self.faces_of(ref):
-            u, v = self.flat(face.at)
-            for deg in (45, 135, 225, 315, 60, 120, 30, 150):
-                yield u + one.radius_mm * cos(radians(deg)), v + one.radius_mm * sin(radians(deg))
-
-    def _rim(self, feature: Any) -> Iterator[Point2]:
-        r = feature.diameter.nominal_mm / 2
-        ends = [self.flat(feature.axis.at(at)) for at in (feature.start_mm, feature.end_mm)]
-        (u1, v1), (u2, v2) = ends
-        for part in (0.5, 0.25, 0.75):
-            u, v = u1 + part * (u2 - u1), v1 + part * (v2 - v1)
-            for side in (1, -1):
-                yield (u, v + side * r) if abs(v1 - v2) < SAME_MM else (u + side * r, v)
-
-    def _edges(self, ref: str) -> Iterator[Point2]:
-        for face in self.faces_of(ref):
-            if face.along == self.view.depth:
-                continue
-            left, low, right, top = self.face_span(face)
-            for part in (0.5, 0.25, 0.75, 0.1, 0.9):
-                yield left + part * (right - left), low + part * (top - low)
-
-    def _corner(self, ref: str) -> Iterator[Point2]:
-        for face in self.faces_of(ref):
-            u, v = self.flat(face.at)
-            left, low, right, top = self.face_span(face)
-            away = ((left + right) / 2 - u, (low + top) / 2 - v)
-            long = hypot(*away) or 1.0
-            yield u + away[0] / long * face.radius_mm, v + away[1] / long * face.radius_mm
-
-    def _weld(self, weld: f.Weld) -> Iterator[Point2]:
-        """Along the edges that two pieces share."""
-        one, other = (self._faces_in(name) for name in weld.members)
-        for a in one:
-            for b in other:
-                low = [max(p, q) for p, q in zip(a.box.low, b.box.low, strict=True)]
-                high = [min(p, q) for p, q in zip(a.box.high, b.box.high, strict=True)]
-                long = [q - p for p, q in zip(low, high, strict=True)]
-                if min(long) < -0.01 or sum(x > 1.0 for x in long) != 1:
-                    continue
-                start = self.flat((low[0], low[1], low[2]))
-                end = self.flat((high[0], high[1], high[2]))
-                for part in (0.5, 0.25, 0.75, 0.0, 1.0):
-                    yield (
-                        start[0] + part * (end[0] - start[0]),
-                        start[1] + part * (end[1] - start[1]),
-                    )
-
-        yield from self._meeting(weld)
-
-    def _meeting(self, weld: f.Weld) -> Iterator[Point2]:
-        """Round the place where two pieces meet, for where no edge of it is left of both."""
-        joined = self.scheme.subject.joined
-        assert joined is not None
-        boxes = [m.blank.box.placed(m.frame) for m in joined.members if m.name in weld.members]
-        if len(boxes) < 2:
-            return
-        low = [max(a, b) for a, b in zip(boxes[0].low, boxes[1].low, strict=True)]
-        high = [min(a, b) for a, b in zip(boxes[0].high, boxes[1].high, strict=True)]
-        (u1, v1), (u2, v2) = (
-            self.flat((low[0], low[1], low[2])),
-            self.flat((high[0], high[1], high[2])),
-        )
-        for curve in self.seen.curves:
-            for point in _reach(curve):
-                inside = min(u1, u2) - 1 < point[0] < max(u1, u2) + 1
-                if inside and min(v1, v2) - 1 < point[1] < max(v1, v2) + 1 and not curve.hidden:
-                    yield point
-
-    def _faces_in(self, member: str) -> list[Face]:
-        found = self.scheme.claims
-        return [
-            found.faces[n]
-            for s, ns in found.of.items()
-            if s.carrier == member or s.carrier.startswith(f"{member}/")
-            for n in ns
-        ]
-
-
-def facing(feature: f.Hole, view: View) -> bool:
-    """Whether one looks into a hole's mouth."""
-    return sum(a * b for a, b in zip(vector(feature.axis.along), view.towards, strict=True)) < 0
-
-
-def _middle(low: Point, high: Point) -> Point:
+def middle_of(low: Point, high: Point) -> Point:
+    """The point halfway between two."""
     return ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2)
 
 
@@ -432,7 +253,8 @@ def _merged(spans: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
     return out
 
 
-def _reach(curve: Curve) -> Iterator[Point2]:
+def reach_of(curve: Curve) -> Iterator[Point2]:
+    """Points of a curve that reach as far as it does."""
     match curve:
         case Line(start, end):
             yield start
@@ -442,27 +264,3 @@ def _reach(curve: Curve) -> Iterator[Point2]:
         case Arc((u, v), r, start, end):
             for deg in (start, end, *(q for q in range(0, 721, 90) if start < q < end)):
                 yield u + r * cos(radians(deg)), v + r * sin(radians(deg))
-
-
-def _on(point: Point2, curve: Curve) -> bool:
-    match curve:
-        case Line(start, end):
-            return _on_line(point, start, end)
-        case Polyline(points):
-            return any(_on_line(point, a, b) for a, b in zip(points, points[1:], strict=False))
-        case Arc((u, v), r, start, end):
-            if abs(dist(point, (u, v)) - r) > ON_MM:
-                return False
-            deg = degrees(atan2(point[1] - v, point[0] - u)) % 360
-            return any(start - 0.5 <= deg + turn <= end + 0.5 for turn in (0, 360))
-    return False
-
-
-def _on_line(point: Point2, start: Point2, end: Point2) -> bool:
-    long = dist(start, end)
-    if long < 1e-9:
-        return False
-    du, dv = (end[0] - start[0]) / long, (end[1] - start[1]) / long
-    run = (point[0] - start[0]) * du + (point[1] - start[1]) * dv
-    off = abs((point[0] - start[0]) * dv - (point[1] - start[1]) * du)
-    return off < ON_MM and -ON_MM < run < long + ON_MM

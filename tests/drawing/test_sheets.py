@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
-from math import dist
 
 import pytest
 from shapely.geometry import Point, Polygon
@@ -21,6 +20,7 @@ from planner.drawing.apart import drawn
 from planner.drawing.choose import View, views
 from planner.drawing.marks import said
 from planner.drawing.model import Dimension, Leader, Sheet
+from planner.drawing.outline import reach_of
 from planner.drawing.proof import faults, implied
 from planner.drawing.scheme import Scheme, position
 from planner.drawing.sheets import sheets
@@ -164,9 +164,7 @@ def test_a_view_reaches_as_far_as_the_solid(bench: Plan) -> None:
 
 
 def _points(curve: object) -> list[tuple[float, float]]:
-    from planner.drawing.outline import _reach
-
-    return list(_reach(curve))  # type: ignore[arg-type]
+    return list(reach_of(curve))  # type: ignore[arg-type]
 
 
 def test_a_section_cuts_the_area_that_the_solid_has_there(bench: Plan) -> None:
@@ -226,6 +224,3 @@ def test_the_same_features_are_located_alike_whatever_the_sizes(bench: Plan) -> 
 
 def _places(scheme: Scheme) -> set[tuple[str, str, int]]:
     return {(e.one, e.other, e.direction) for e in scheme.edges}
-
-
-__all__ = ["dist"]
