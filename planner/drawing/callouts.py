@@ -52,7 +52,7 @@ def calls(
     """Every call-out of a sheet, in order."""
     found: list[Call] = []
     for name in noted(scheme):
-        call = _call(scheme, name, where[name], numbers)
+        call = _call(scheme, name, where[name], numbers, angled(scheme, outlines))
         if call is None:
             continue
         same = next((c for c in found if _alike(scheme, c, call)), None)
@@ -85,9 +85,25 @@ def _counted(call: Call) -> Call:
     return replace(call, lines=(f"{count}× {call.lines[0]}", *call.lines[1:]))
 
 
-def _call(scheme: Scheme, name: str, view: View, numbers: Numbers) -> Call | None:
+def angled(scheme: Scheme, outlines: Mapping[View, Outline]) -> dict[str, View]:
+    """Index marks that a view along their axis shows end-on: their angle is drawn there."""
+    found: dict[str, View] = {}
+    for feature in scheme.subject.features:
+        if isinstance(feature, f.IndexMark):
+            along = "xyz".index(feature.axis.along[1])
+            for view in outlines:
+                if view.depth == along and view.at_mm is None:
+                    found.setdefault(feature.name, view)
+    return found
+
+
+def _call(
+    scheme: Scheme, name: str, view: View, numbers: Numbers, drawn: Mapping[str, View]
+) -> Call | None:
     subject = scheme.subject
-    sizes = [s for s in scheme.sizes if s.feature == name]
+    sizes = [
+        s for s in scheme.sizes if s.feature == name and not (s.what == "angle" and name in drawn)
+    ]
     edges = [e for e in scheme.edges if e.feature == name and e.said == "noted"]
     thing: Any = next((x for x in (*subject.features, *subject.welds) if x.name == name), None)
     marks = tuple([*map(size_mark, sizes), *map(edge_mark, edges)])

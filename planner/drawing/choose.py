@@ -228,6 +228,12 @@ def _(feature: f.Turned, view: View, body: Box) -> float:
 
 
 @note_cost.register
+def _(feature: f.IndexMark, view: View, body: Box) -> float:
+    end_on = view.depth == "xyz".index(feature.axis.along[1]) and view.at_mm is None
+    return 0.0 if end_on else 1.0
+
+
+@note_cost.register
 def _(feature: f.SawnNotch, view: View, body: Box) -> float:
     return 0.0 if view.depth == 2 and view.at_mm is None else inf
 

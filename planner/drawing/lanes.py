@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Literal
 
 from parts.standard.fits import Limits
-from planner.drawing.dimensioned import OUTSIDE_MM, ROOM_MM, words_width_mm
+from planner.drawing.dimensioned import OUTSIDE_MM, ROOM_MM
 from planner.drawing.model import Dimension, Point
 from planner.drawing.scheme import Edge
 from planner.words.numbers import Numbers
@@ -168,6 +168,3 @@ def _place(
 def depth_mm(lanes: int) -> float:
     """How far beside a view its lanes reach."""
     return FIRST_MM + PITCH_MM * (lanes - 1) + 5.0 if lanes else 4.0
-
-
-__all__ = ["DoesNotFit", "Lane", "Lined", "arranged", "depth_mm", "words_width_mm"]

@@ -9,13 +9,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from itertools import product
+from math import atan2, cos, degrees, radians, sin
 from typing import Any, Literal
 
-from parts.frame import Box as Solid
-from parts.standard.fits import Limits
+from parts import features as f
 from planner.drawing import frame
 from planner.drawing.beside import CUT_MM, TAIL_MM, Beside, to_sides
-from planner.drawing.callouts import Call, calls, notes
+from planner.drawing.callouts import Call, angled, calls, notes
 from planner.drawing.choose import View, views
 from planner.drawing.lanes import DoesNotFit, Side
 from planner.drawing.leaders import noted, placed_leaders
@@ -24,6 +24,7 @@ from planner.drawing.model import Arc as PaperArc
 from planner.drawing.model import (
     Box,
     Circle,
+    Dimension,
     Fields,
     Hatch,
     Item,
@@ -115,6 +116,8 @@ def _laid_out(
         items += _drawn(one, float(scale))
         items += _dimensioned(one, numbers, scale)
     items += _cutting(list(beside.values()), float(scale))
+    for name, view in angled(scheme, outlines).items():
+        items.append(_angle(scheme, name, beside[view], numbers, scale))
     room = Room(space)
     room.take((*blank.frame, *items))
     room.take_box(Box(block.left - 1, block.low, block.right, block.top + 1))
@@ -231,6 +234,25 @@ def _dimensioned(one: Beside, numbers: Numbers, scale: Fraction) -> Iterator[Ite
             yield dim.dimension(numbers, scale, one.origin, at, mark)
 
 
+def _angle(scheme: Scheme, name: str, one: Beside, numbers: Numbers, scale: Fraction) -> Dimension:
+    """The angle of an index mark from the centre line before it, in the view along its axis."""
+    mark = scheme.subject.carriers[name][0]
+    assert isinstance(mark, f.IndexMark)
+    radius = mark.diameter.nominal_mm / 2
+    turn = radians(mark.angle_deg)
+    # about x from z, as parts.features.IndexMark has it; only what is turned about x has one
+    u, v = one.outline.flat((0.0, -radius * sin(turn), radius * cos(turn)))
+    way = degrees(atan2(v, u)) % 360
+    before = 90.0 * (way // 90.0)
+    foot = (radius * cos(radians(before)), radius * sin(radians(before)))
+    points = ((0.0, 0.0), foot, (u, v))
+    feet = tuple(one.at(p, float(scale)) for p in points)
+    middle, out = radians((way + before) / 2), radius + 7.0 / float(scale)
+    at = one.at((out * cos(middle), out * sin(middle)), float(scale))
+    text = numbers.drawn_angle(round(way - before, 3))
+    return Dimension("angle", points, feet, text, at, scale, feature=f"{name}|angle")
+
+
 def _cutting(beside: list[Beside], scale: float) -> Iterator[Item]:
     """For each section its letters, and where it is cut in a view that sees the cut edge-on."""
     letters = iter("ABCDEF")
@@ -276,6 +298,3 @@ def _cut_line(cut: View, other: Beside, scale: float, letter: str) -> Iterator[I
         x = tail[0] + (0.0 if level else -way[0] * 3.5)
         y = tail[1] + (-way[1] * 2.0 - (5.0 if way[1] > 0 else 0.0) if level else -2.5)
         yield Text((x, y), letter, 5.0, "middle")
-
-
-__all__ = ["DoesNotFit", "Limits", "Solid", "sheet"]

@@ -23,7 +23,7 @@ from planner.solids.faces import Face
 from planner.solids.seen import Seen, onto, section, seen
 
 ON_MM = 0.02
-"""A place to point at lies on a drawn curve within this."""
+"""What is meant to lie on a drawn curve lies on it within this."""
 
 Span = tuple[float, float, float, float]
 """left, low, right, top."""

@@ -9,12 +9,9 @@ from typing import Any
 
 from parts import features as f
 from parts.places import SAME_MM
-from planner.drawing.outline import Outline, middle_of, reach_of
+from planner.drawing.outline import ON_MM, Outline, middle_of, reach_of
 from planner.geometry.curves import Arc, Curve, Line, Point2, Polyline
 from planner.solids.faces import Face
-
-ON_MM = 0.02
-"""A place to point at lies on a drawn curve within this."""
 
 
 @dataclass(eq=False)

@@ -146,6 +146,11 @@ def _numbers(subject: Subject, item: Item, one: Said, numbers: Numbers) -> Itera
     """Whether what is printed is the solid's own size."""
     if isinstance(item, Dimension):
         number, last = printed(item.text)
+        if one.what == "angle":
+            angle: float = subject.carriers[one.feature][0].angle_deg  # type: ignore[attr-defined]
+            if min((number - angle) % 90, (angle - number) % 90) > last / 2:
+                yield f"{one.feature}: {item.text} is printed for {angle:g} degrees"
+            return
         unit = MM_PER_INCH if item.inch else 1.0
         true = _true_mm(subject, one)
         if abs(number * unit - true) > last * unit / 2 + ON_SOLID_MM:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
-from math import cos, radians, sin
+from math import radians
 
 import numpy as np
 from numpy.typing import NDArray
@@ -153,6 +153,3 @@ def _arc(centre: Point, radius: float, start: float, end: float) -> NDArray[np.f
     count = max(4, int(radians(abs(end - start)) * radius / STEP_MM) + 1)
     angles = np.radians(np.linspace(start, end, count))
     return np.stack([centre[0] + radius * np.cos(angles), centre[1] + radius * np.sin(angles)], 1)
-
-
-__all__ = ["Room", "cos", "radians", "sampled", "sin"]

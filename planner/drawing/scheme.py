@@ -15,7 +15,6 @@ from typing import Literal
 
 from parts import features as f
 from parts.blank import Stock
-from parts.frame import Box
 from parts.places import SAME_MM, surface
 from parts.standard.fits import Limits
 from planner.drawing.relations import Relation, relations, vanished
@@ -362,8 +361,12 @@ def _(feature: f.Knurl) -> tuple[str, ...]:
     return ("knurl",)
 
 
+@more_sizes.register
+def _(feature: f.IndexMark) -> tuple[str, ...]:
+    return ("lines", "angle")
+
+
 @more_sizes.register(f.EngravedScale)
-@more_sizes.register(f.IndexMark)
 @more_sizes.register(f.ScribedLine)
 def _(feature: f.Feature) -> tuple[str, ...]:
     return ("lines",)
@@ -382,6 +385,3 @@ def _(feature: f.Weld) -> tuple[str, ...]:
 @more_sizes.register
 def _(feature: f.SawnNotch) -> tuple[str, ...]:
     return ("corner",) if feature.corner_radius_mm else ()
-
-
-__all__ = ["Box", "Contradiction", "Edge", "Scheme", "Size", "nodes", "own_sizes", "scheme"]

@@ -8,10 +8,15 @@ from typing import Literal
 from parts.attachment import Attachment
 from planner.drawing.layout import sheet
 from planner.drawing.model import Fields, Sheet
+from planner.drawing.proof import faults
 from planner.drawing.scheme import Scheme, scheme
 from planner.drawing.subjects import Subject, subjects
 from planner.drawing.wording import general_tolerances
 from planner.words.numbers import Numbers
+
+
+class Unproven(Exception):
+    """A finished sheet that leaves something open or says it twice: a fault of a rule."""
 
 
 def fields(subject: Subject, numbers: Numbers, number: int, count: int, job: str) -> Fields:
@@ -44,9 +49,16 @@ def sheets(
     paper: str = "A4",
     projection: Literal["first", "third"] = "first",
 ) -> Iterator[tuple[Subject, Scheme, Sheet]]:
-    """Every sheet, in the order of the attachment. Raises DoesNotFit, LookupError."""
+    """Every sheet, proven, in the order of the attachment.
+
+    paper: a key of layout.PAPERS; a sheet that it does not hold goes on the next larger. Raises
+    DoesNotFit where none holds it; UnclaimedFace, Contradiction and Unproven for faults of ours.
+    """
     found = subjects(attachment)
     for number, subject in enumerate(found, 1):
         said = scheme(subject)
         data = fields(subject, numbers, number, len(found), job)
-        yield subject, said, sheet(said, data, numbers, paper, projection)
+        made = sheet(said, data, numbers, paper, projection)
+        if wrong := faults(subject, made):
+            raise Unproven(f"{subject.name}: {'; '.join(wrong)}")
+        yield subject, said, made

@@ -97,10 +97,10 @@ def _(feature: f.EngravedScale, say: Saying) -> list[str]:
 @words.register
 def _(feature: f.IndexMark, say: Saying) -> list[str]:
     width = _length(say.numbers, feature.line_width_mm)
-    return [
-        f"line all along, {width} wide,",
-        f"at {say.numbers.drawn_angle(feature.angle_deg)} from z",
-    ]
+    lines = [f"line all along, {width} wide"]
+    if "angle" in say.sizes:
+        lines.append(f"{say.numbers.drawn_angle(feature.angle_deg)} round from z")
+    return lines
 
 
 @words.register
