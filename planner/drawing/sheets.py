@@ -42,6 +42,27 @@ def fields(subject: Subject, numbers: Numbers, number: int, count: int, job: str
     )
 
 
+def drawn_sheet(
+    subject: Subject,
+    numbers: Numbers,
+    place: tuple[int, int],
+    job: str,
+    paper: str = "A4",
+    projection: Literal["first", "third"] = "first",
+) -> Sheet:
+    """The proven sheet of one subject.
+
+    place: its number, and of how many. paper: a key of layout.PAPERS; a sheet that it does not hold
+    goes on the next larger. Raises DoesNotFit where none holds it; UnclaimedFace, Contradiction and
+    Unproven for faults of ours.
+    """
+    data = fields(subject, numbers, *place, job)
+    made = sheet(scheme(subject), data, numbers, paper, projection)
+    if wrong := faults(subject, made):
+        raise Unproven(f"{subject.name}: {'; '.join(wrong)}")
+    return made
+
+
 def sheets(
     attachment: Attachment,
     numbers: Numbers,
@@ -49,16 +70,9 @@ def sheets(
     paper: str = "A4",
     projection: Literal["first", "third"] = "first",
 ) -> Iterator[tuple[Subject, Scheme, Sheet]]:
-    """Every sheet, proven, in the order of the attachment.
-
-    paper: a key of layout.PAPERS; a sheet that it does not hold goes on the next larger. Raises
-    DoesNotFit where none holds it; UnclaimedFace, Contradiction and Unproven for faults of ours.
-    """
+    """Every sheet in the order of the attachment, as ``drawn_sheet``."""
     found = subjects(attachment)
     for number, subject in enumerate(found, 1):
-        said = scheme(subject)
-        data = fields(subject, numbers, number, len(found), job)
-        made = sheet(said, data, numbers, paper, projection)
-        if wrong := faults(subject, made):
-            raise Unproven(f"{subject.name}: {'; '.join(wrong)}")
-        yield subject, said, made
+        place = (number, len(found))
+        made = drawn_sheet(subject, numbers, place, job, paper, projection)
+        yield subject, scheme(subject), made
