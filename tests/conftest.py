@@ -21,6 +21,7 @@ MARKED = {
         "drawing/test_sheet_repeats.py",
         *("output/test_example.py", "cli/test_net.py", "cli/test_ready.py"),
         "cli/test_cli.py::test_the_worked_example_of_build_runs",
+        "cli/test_cli.py::test_the_worked_example_of_draw_runs",
         *("solids/", "checking/test_clearance.py", "checking/test_search.py"),
         *("drawing/test_sheets.py", "cli/test_draw.py"),
         "sizing/test_nonsense.py",

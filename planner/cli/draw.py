@@ -46,8 +46,8 @@ def draw(
     """Draw every part, each piece before it is welded, and each weldment, on sheets to print.
 
     \b
-    Example:  pommel draw my-lathe.toml
-              pommel draw my-lathe.toml feed-screw --sheet A4 --out screw
+    Example:  pommel draw examples/bench-lathe.toml
+              pommel draw examples/bench-lathe.toml feed-screw --sheet A4 --out screw
 
     Writes SVG and DXF of each sheet and one PDF of all. Print them full size and hold a rule to the
     bar on each. Limits stand on the dimensions that need them; all others are general.

@@ -149,12 +149,12 @@ def _numbers(subject: Subject, item: Item, one: Said, numbers: Numbers) -> Itera
         if one.what == "angle":
             angle: float = subject.carriers[one.feature][0].angle_deg  # type: ignore[attr-defined]
             if min((number - angle) % 90, (angle - number) % 90) > last / 2:
-                yield f"{one.feature}: {item.text} is printed for {angle:g} degrees"
+                yield f"{one.feature}: {item.text} is printed for an angle of {angle:g}"
             return
         unit = MM_PER_INCH if item.inch else 1.0
         true = _true_mm(subject, one)
         if abs(number * unit - true) > last * unit / 2 + ON_SOLID_MM:
-            yield f"{one.feature}: {item.text} is printed for {true:.4f} mm"
+            yield f"{one.feature}: {item.text} is printed where the solid has {true:.4f}"
     elif isinstance(item, Leader) and one.what in ("x", "y", "z"):
         size = getattr(subject.carriers[one.feature][0], "width", f.general(_true_mm(subject, one)))
         text = numbers.dimensioned(size)[0]
