@@ -244,7 +244,7 @@ class Equations:
 
 def _described(face: Any) -> tuple[str, int, tuple[float, float, float]]:
     """Kind, direction and a point on a face, off its edges."""
-    points, triangles = face.tessellate(0.01, 0.2)
+    points, triangles = face.copy().tessellate(0.01, 0.2)  # a mesh on the face would change its box
     a, b, c = (np.array(points[k].toTuple()) for k in triangles[len(triangles) // 2])
     point = (a + b + c) / 3
     kind = face.geomType()

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import cos, dist, radians, sin
+from math import cos, dist, pi, radians, sin
 
 from parts import features as f
 from parts.blank import Stock
@@ -208,10 +208,28 @@ class Outline:
                 lines.append(Line((u - half, v), (u + half, v)))
         return lines
 
+    def _knurled(self, knurl: f.Knurl) -> Iterator[Line]:
+        """The grooves of a straight knurl on the side that one looks at."""
+        radius = knurl.diameter.nominal_mm / 2
+        count = round(2 * pi * radius / knurl.pitch_mm)
+        (u1, v1), (u2, v2) = (self.flat(knurl.axis.at(at)) for at in (knurl.start_mm, knurl.end_mm))
+        for k in range(count):
+            turn = 2 * pi * (k + 0.5) / count
+            off = radius * sin(turn)
+            if cos(turn) > 0.25:  # nearer to the outline they would run together
+                level = abs(v1 - v2) < SAME_MM
+                du, dv = (0.0, off) if level else (off, 0.0)
+                yield Line((u1 + du, v1 + dv), (u2 + du, v2 + dv))
+
     def marked(self) -> list[Line]:
-        """Index marks and scribed lines, which the solid is drawn without."""
-        lines = []
+        """Index marks, scribed lines and knurls, which the solid is drawn without."""
+        lines: list[Line] = []
         for feature in self.scheme.subject.features:
+            if isinstance(feature, f.Knurl):
+                beside = "xyz".index(feature.axis.along[1]) != self.view.depth
+                if beside and self.view.at_mm is None:
+                    lines += self._knurled(feature)
+                continue
             if isinstance(feature, f.ScribedLine):
                 size = feature.box.size()
                 i = size.index(max(size))
