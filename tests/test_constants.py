@@ -162,7 +162,6 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/drawing/leaders NOTE_MM": (2.5, "ISO 3098, a step under the usual 3.5"),
     "planner/drawing/leaders CROSSING_MM": (12.0, OWN),
     "planner/drawing/leaders LEAST_NOTES_MM": (80.0, OWN + ": some 40 letters a line"),
-    "planner/drawing/leaders TRIED": (40, "how long a search goes on"),
     "planner/drawing/outline ON_MM": (0.02, "twice what curves are followed within"),
     "planner/drawing/room CELL_MM": (1.0, OWN + ": what words stand clear by"),
     "planner/drawing/room STEP_MM": (0.5, "half a square, so that no line slips through"),

@@ -75,43 +75,73 @@ def sheet(
     chosen, where = views(scheme)
     outlines = {view: Outline(scheme, view) for view in chosen}
     said = calls(scheme, outlines, where, numbers)
+    sentences = notes(scheme, numbers)
+    ready: dict[str, tuple[list[Beside], list[Call]] | DoesNotFit] = {}
     last: Exception | None = None
-    for name in PAPERS[paper]:
-        for scale in SCALES:
-            for gap, lying, aside in product(GAPS_MM, (True, False), (True, False)):
+    for name, scale in product(PAPERS[paper], SCALES):
+        if scale not in ready:
+            ready[scale] = _ready(scheme, outlines, where, said, numbers, scale)
+        views_ready = ready[scale]
+        if isinstance(views_ready, DoesNotFit):
+            last = views_ready
+            continue
+        for gap, lying, aside in product(GAPS_MM, (True, False), (True, False)):
+            row = frame.PAPERS[name]
+            size = sorted((row.width_mm, row.height_mm), reverse=lying)
+            try:
+                wide, high = _extent(views_ready[0], float(factor(scale)), projection, gap)
+                if wide > size[0] or high > size[1]:
+                    raise DoesNotFit("the views with their lanes are larger than the sheet")
                 blank = frame.blank(fields, name, lying, scale, projection)
-                try:
-                    return _laid_out(scheme, blank, outlines, where, said, numbers, gap, aside)
-                except DoesNotFit as problem:
-                    last = problem
+                return _laid_out(scheme, blank, *views_ready, numbers, sentences, gap, aside)
+            except DoesNotFit as problem:
+                last = problem
     raise DoesNotFit(f"{scheme.subject.name}: {last}")
+
+
+def _ready(
+    scheme: Scheme,
+    outlines: dict[View, Outline],
+    where: dict[Any, View],
+    said: Sequence[Call],
+    numbers: Numbers,
+    scale: str,
+) -> tuple[list[Beside], list[Call]] | DoesNotFit:
+    """The views with their dimensions in lanes at a scale, and the words left for leaders."""
+    beside = {view: Beside(outline) for view, outline in outlines.items()}
+    rest = to_sides(scheme, beside, where, said)
+    every = list(beside.values())
+    try:
+        for one in every:
+            one.arrange(numbers, float(factor(scale)))
+    except DoesNotFit as problem:
+        return problem
+    for one in every:
+        for cut in every:
+            if cut.view.at_mm is not None and _seen_edge_on(cut, every) is one:
+                one.cut_level |= cut.view.depth == one.view.upright
+                one.cut_upright |= cut.view.depth == one.view.across
+    return every, rest
 
 
 def _laid_out(
     scheme: Scheme,
     blank: Sheet,
-    outlines: dict[View, Outline],
-    where: dict[Any, View],
-    said: Sequence[Call],
+    every: list[Beside],
+    rest: list[Call],
     numbers: Numbers,
+    sentences: Sequence[str],
     gap: float,
     aside: bool,
 ) -> Sheet:
     scale = factor(blank.scale)
-    beside = {view: Beside(outline) for view, outline in outlines.items()}
-    rest = to_sides(scheme, beside, where, said)
-    for one in beside.values():
-        one.arrange(numbers, float(scale))
-    for one in beside.values():
-        for cut in beside.values():
-            if cut.view.at_mm is not None and _seen_edge_on(cut, list(beside.values())) is one:
-                one.cut_level |= cut.view.depth == one.view.upright
-                one.cut_upright |= cut.view.depth == one.view.across
+    beside = {one.view: one for one in every}
+    outlines = {one.view: one.outline for one in every}
     space, block = frame.inside(blank), frame.block(blank)
-    sentences, under = noted(notes(scheme, numbers), space, block, aside)
+    words, under = noted(sentences, space, block, aside)
     regions = _regions(space, block, under)
     _put(list(beside.values()), float(scale), regions, blank.projection, gap)
-    items: list[Item] = [*sentences]
+    items: list[Item] = [*words]
     for one in beside.values():
         items += _drawn(one, float(scale))
         items += _dimensioned(one, numbers, scale)
@@ -141,14 +171,21 @@ def _regions(space: Box, block: Box, under: Box) -> tuple[Box, ...]:
     )
 
 
-def _put(
-    beside: list[Beside], scale: float, regions: tuple[Box, ...], projection: str, gap: float
-) -> None:
-    """Every view in line with the main one, all together in the middle of what is free."""
+def _extent(beside: list[Beside], scale: float, projection: str, gap: float) -> tuple[float, float]:
+    """Put every view in line with the main one; returns how wide and high they are together."""
+    left, low, right, top = _in_line(beside, scale, projection, gap)
+    return right - left, top - low
+
+
+def _in_line(
+    beside: list[Beside], scale: float, projection: str, gap: float
+) -> tuple[float, float, float, float]:
+    """Every view in line with the main one at the origin; returns the rectangle round them."""
     main = next(one for one in beside if not one.view.role)
     cells = {one: one.cell(scale) for one in beside}
     flip = projection == "third"
     at = cells[main]
+    main.origin = (0.0, 0.0)
     for one in beside:
         cell = cells[one]
         role = one.view.role
@@ -164,6 +201,14 @@ def _put(
     right = max(one.origin[0] + cells[one].right for one in beside)
     low = min(one.origin[1] + cells[one].low for one in beside)
     top = max(one.origin[1] + cells[one].top for one in beside)
+    return left, low, right, top
+
+
+def _put(
+    beside: list[Beside], scale: float, regions: tuple[Box, ...], projection: str, gap: float
+) -> None:
+    """All views together in the middle of what is free."""
+    left, low, right, top = _in_line(beside, scale, projection, gap)
     wide, high = right - left, top - low
     free = next((r for r in regions if r.right - r.left >= wide and r.top - r.low >= high), None)
     if free is None:

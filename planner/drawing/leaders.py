@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -25,8 +26,8 @@ CROSSING_MM = 12.0
 LEAST_NOTES_MM = 80.0
 """Narrower notes are hard to read."""
 
-TRIED = 40
-"""Places looked at for each tip."""
+TRIED, TIPS = 30, 10
+"""Places looked at for each tip, and tips for each feature."""
 
 
 def placed_leaders(
@@ -42,7 +43,7 @@ def placed_leaders(
         tips = [
             (origin[0] + scale * u, origin[1] + scale * v)
             for name in call.features
-            for u, v in Pointing(outline).targets(name)[:14]
+            for u, v in Pointing(outline).targets(name)[:TIPS]
         ]
         aimed.append((call, tips))
     # what can be pointed at in few places comes first, then the longest words
@@ -105,7 +106,7 @@ def noted(sentences: Sequence[str], space: Box, block: Box, beside: bool) -> tup
         foot, wide = space.low, block.left - space.left - 4.0
     if wide < LEAST_NOTES_MM:
         raise DoesNotFit("no room beside the data fields")
-    lines = [line for number, s in enumerate(sentences, 1) for line in _broken(s, wide, number)]
+    lines = _lines(tuple(sentences), wide)
     pitch = LINE_PITCH * NOTE_MM
     top = foot + 3.0 + pitch * len(lines)
     if top > space.top - 20.0:
@@ -116,6 +117,12 @@ def noted(sentences: Sequence[str], space: Box, block: Box, beside: bool) -> tup
         for row, (first, words) in enumerate(lines)
     ]
     return items, Box(space.left, foot, left + wide, top)
+
+
+@lru_cache(maxsize=256)
+def _lines(sentences: tuple[str, ...], wide: float) -> tuple[tuple[bool, str], ...]:
+    """The sentences, numbered, in lines no wider."""
+    return tuple(line for number, s in enumerate(sentences, 1) for line in _broken(s, wide, number))
 
 
 def _broken(sentence: str, wide: float, number: int) -> Iterator[tuple[bool, str]]:

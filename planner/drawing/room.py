@@ -131,7 +131,8 @@ def _cross(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
 
 def _line(a: Point, b: Point) -> list[NDArray[np.float64]]:
     count = max(2, int(max(abs(b[0] - a[0]), abs(b[1] - a[1])) / STEP_MM) + 1)
-    return [np.linspace(a, b, count)]
+    steps = np.arange(count) / (count - 1)
+    return [np.stack([a[0] + steps * (b[0] - a[0]), a[1] + steps * (b[1] - a[1])], 1)]
 
 
 def sampled(stroke: Stroke) -> list[NDArray[np.float64]]:
