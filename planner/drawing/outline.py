@@ -16,6 +16,7 @@ from parts.frame import Point
 from parts.places import SAME_MM, surface
 from parts.standard.threads import thread
 from planner.drawing.choose import View
+from planner.drawing.relations import vanished
 from planner.drawing.scheme import Scheme, position
 from planner.drawing.stations import Surface
 from planner.geometry.curves import Arc, Curve, Line, Point2, Polyline
@@ -191,9 +192,7 @@ class Outline:
         """Faces that a datum names and a later cut takes away: where they were, as phantom lines."""
         subject = self.scheme.subject
         lines = []
-        for relation in self.scheme.used:
-            if not relation.reason.endswith("faced off last"):
-                continue
+        for relation in vanished(subject, self.scheme.claims):
             place = subject.place(relation.one)
             carrier = subject.carriers[surface(relation.one)[0]][0]
             if place.along == self.view.depth:

@@ -69,10 +69,6 @@ class Scheme:
     used: list[Relation] = field(default_factory=list)
     lost: list[Edge] = field(default_factory=list)
 
-    def coordinate(self, ref: str, direction: int) -> float:
-        """Where a surface lies in a direction, mm."""
-        return position(self.subject, ref, direction)
-
 
 def position(subject: Subject, ref: str, direction: int) -> float:
     """Where a surface lies in a direction, mm; also how deep a tapped hole is drilled."""

@@ -7,6 +7,7 @@ what is printed against the kernel's own boxes and areas and against shapely.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -16,15 +17,17 @@ from sheet_rank import Equations, shortfalls
 
 from parts import features as f
 from parts.housing import BORE_HEIGHT_MM
+from planner.drawing import stations
 from planner.drawing.apart import drawn
 from planner.drawing.choose import View, views
 from planner.drawing.marks import said
 from planner.drawing.model import Dimension, Leader, Sheet
 from planner.drawing.outline import reach_of
 from planner.drawing.proof import faults, implied
-from planner.drawing.scheme import Scheme, position
+from planner.drawing.scheme import Contradiction, Scheme, position
+from planner.drawing.scheme import scheme as scheme_of
 from planner.drawing.sheets import sheets
-from planner.drawing.subjects import Subject
+from planner.drawing.subjects import Subject, subjects
 from planner.output.plan import Plan
 from planner.solids import kernel, solid
 from planner.solids.build import piece
@@ -224,3 +227,29 @@ def test_the_same_features_are_located_alike_whatever_the_sizes(bench: Plan) -> 
 
 def _places(scheme: Scheme) -> set[tuple[str, str, int]]:
     return {(e.one, e.other, e.direction) for e in scheme.edges}
+
+
+def test_a_face_that_nobody_claims_is_refused(bench: Plan, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Were there no rule for slits, their faces would go undimensioned; so the sheet is refused."""
+    body = next(s for s in subjects(bench.attachment) if s.name == "rotating-body")
+    rule = stations.leaves
+
+    def without_slits(carrier: object) -> object:
+        return iter(()) if isinstance(carrier, f.Slit) else rule(carrier)
+
+    assert stations.claims(body)
+    monkeypatch.setattr(stations, "leaves", without_slits)
+    with pytest.raises(stations.UnclaimedFace, match="rotating-body"):
+        stations.claims(body)
+
+
+def test_a_place_within_limits_that_is_fixed_already_is_a_contradiction(bench: Plan) -> None:
+    """The dial's screw points at the axis by agreement: limits for it would be a second size."""
+    dial = next(part for part in bench.attachment.parts if part.name == "dial")
+    more = f.Location("A", "+y", f.within(0.0, 0.01, -0.01))
+    features = tuple(
+        replace(one, locations=(*one.locations, more)) if one.name == "dial screw hole" else one
+        for one in dial.features
+    )
+    with pytest.raises(Contradiction, match="dial screw hole"):
+        scheme_of(Subject(replace(dial, features=features)))
