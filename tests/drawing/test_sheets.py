@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
+from typing import Literal
 
 import pytest
 from shapely.geometry import Point, Polygon
@@ -26,7 +27,7 @@ from planner.drawing.outline import reach_of
 from planner.drawing.proof import faults, implied
 from planner.drawing.scheme import Contradiction, Scheme, position
 from planner.drawing.scheme import scheme as scheme_of
-from planner.drawing.sheets import sheets
+from planner.drawing.sheets import drawn_sheet, sheets
 from planner.drawing.subjects import Subject, subjects
 from planner.output.plan import Plan
 from planner.solids import kernel, solid
@@ -253,3 +254,20 @@ def test_a_place_within_limits_that_is_fixed_already_is_a_contradiction(bench: P
     )
     with pytest.raises(Contradiction, match="dial screw hole"):
         scheme_of(Subject(replace(dial, features=features)))
+
+
+@pytest.mark.parametrize(("projection", "below"), [("first", True), ("third", False)])
+def test_what_is_seen_from_above_stands_below_in_first_angle_and_above_in_third(
+    bench: Plan, projection: Literal["first", "third"], below: bool
+) -> None:
+    """ISO 5456-2 (from memory). The stop bar's fixing holes are seen from the front, its stops' holes
+    from above."""
+    bar = next(s for s in subjects(bench.attachment) if s.name == "stop-bar")
+    sheet = drawn_sheet(bar, bench.job.numbers, (1, 1), "x", "A4", projection)
+    tips = {
+        one.feature: sheet.items[number].points[0][1]  # type: ignore[union-attr]
+        for number, one in said(sheet)
+        if isinstance(sheet.items[number], Leader)
+    }
+    assert (tips["neck stop hole"] < tips["stop fixing hole 1"]) is below
+    assert sheet.projection == projection
