@@ -22,13 +22,15 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "checking": {"geometry", "job", "sizing", "sums", "words"},
         "measuring": {"dial", "geometry", "job", "record", "words"},
         "nest": {"dxf", "geometry"},
-        "drawing": {"dial", "dxf", "words"},
     },
     {
         "making": {"dial", "job", "words"},
         "turning": {"checking", "dial", "geometry", "job", "sums", "words"},
     },
-    {"stock": {"barcut", "geometry", "job", "making", "nest", "words"}},
+    {
+        "stock": {"barcut", "geometry", "job", "making", "nest", "words"},
+        "drawing": {"dial", "dxf", "geometry", "making", "solids", "words"},
+    },
     {
         "output": {
             *("checking", "dial", "drawing", "dxf", "geometry", "job", "making", "measuring"),

@@ -12,7 +12,7 @@ import click
 
 from planner import __version__
 
-OWN = ("build", "correct", "explain", "list", "new", "ready", "record", "schema")
+OWN = ("build", "correct", "draw", "explain", "list", "new", "ready", "record", "schema")
 """Commands that are no topic, each the function of its name in the module of its name."""
 
 
@@ -83,6 +83,7 @@ def main() -> None:
     pommel sizes my-lathe.toml    every size, and what the swing needs
     pommel check my-lathe.toml    will it clear, will it hold, how much will it bend
     pommel build my-lathe.toml    the whole package into exports/my-lathe/
+    pommel draw my-lathe.toml     a drawing of every part, to print
     pommel turn my-lathe.toml     setting up and turning each ball
     pommel correct my-lathe.toml readings.toml    what a measured ball says to move
     pommel record my-lathe.toml   what was made of it so far, as measured

@@ -7,7 +7,7 @@ it comes from and its licence: LICENSES/DejaVu.txt; docs/font.py makes it.
 from __future__ import annotations
 
 import struct
-from functools import cache
+from functools import cache, lru_cache
 from math import cos, radians, sin
 from pathlib import Path
 from typing import NamedTuple
@@ -92,6 +92,7 @@ def printable(words: str) -> str:
     return "".join(one if one in known else UNKNOWN for one in " ".join(words.split(" ")))
 
 
+@lru_cache(maxsize=4096)
 def width_mm(words: str, height: float) -> float:
     """How wide words are whose capitals are so high, in mm."""
     known = _glyphs()

@@ -157,6 +157,15 @@ def _correct() -> Schema:
     return _object(found | {"findings": _findings()})
 
 
+def _draw() -> Schema:
+    from planner.output.part_sheets import COLUMNS
+
+    sheets = {"type": "array", "items": _object({key: {} for key in COLUMNS})}
+    files = {"type": "array", "items": TEXT}
+    found = {"job": TEXT, "folder": TEXT, "sheets": sheets, "files": files}
+    return _object(found | {"findings": _findings()})
+
+
 def _package() -> Schema:
     whole: Schema = {"type": "integer", "minimum": 0}
     digest: Schema = {"type": "string", "pattern": "^[0-9a-f]{64}$"}
@@ -229,6 +238,7 @@ def _only_findings() -> Schema:
 OWN: Mapping[str, Callable[[], Schema]] = {
     "new": _new,
     "correct": _correct,
+    "draw": _draw,
     "build": _build,
     "package": _package,
     "explain": _explain,

@@ -21,9 +21,9 @@ from planner.solids.shapes import box, cylinder, tube
 
 
 class _Same:
-    """A part as a key: the same object, since parts hold dictionaries and do not hash."""
+    """A part or a piece as a key: the same object, since they hold dictionaries and do not hash."""
 
-    def __init__(self, part: Part) -> None:
+    def __init__(self, part: Part | Member) -> None:
         self.part = part
 
     def __eq__(self, other: object) -> bool:
@@ -45,6 +45,7 @@ def solid(part: Part, engraved: bool = True) -> Shape:
 @functools.lru_cache(maxsize=64)
 def _plain(key: _Same) -> Shape:
     part = key.part
+    assert isinstance(part, Part)
     blank = part.blank
     if isinstance(blank, Joined):
         first, *rest = (_member(member) for member in blank.members)
@@ -57,6 +58,7 @@ def _plain(key: _Same) -> Shape:
 @functools.lru_cache(maxsize=64)
 def _engraved(key: _Same) -> Shape:
     plain, tools = _plain(key), []
+    assert isinstance(key.part, Part)
     for member, feature in every_feature(key.part):
         if isinstance(feature, ENGRAVED):
             place = location(member.frame if member else Frame())
@@ -64,9 +66,20 @@ def _engraved(key: _Same) -> Shape:
     return _one(plain.cut(*tools), key.part) if tools else plain
 
 
+def piece(member: Member) -> Shape:
+    """The solid of a piece as it is before welding, in its own frame, mm; without engraving."""
+    return _piece(_Same(member))
+
+
+@functools.lru_cache(maxsize=64)
+def _piece(key: _Same) -> Shape:
+    assert isinstance(key.part, Member)
+    return _cut(_stock(key.part.blank), key.part.features)
+
+
 def _member(member: Member) -> Shape:
     """A member with its own features, moved to its place in the weldment."""
-    return _cut(_stock(member.blank), member.features).moved(location(member.frame))
+    return piece(member).moved(location(member.frame))
 
 
 def _cut(body: Shape, features: Iterable[Feature]) -> Shape:

@@ -49,8 +49,12 @@ def projected_edges(part: Part, view: str) -> tuple[Curve, ...]:
     """
     if view not in VIEWS:
         raise ValueError(f"view '{view}': must be one of {', '.join(VIEWS)}")
-    shape = solid(part, engraved=False)
-    towards, right = (kernel().Vector(*v) for v in VIEWS[view])
+    return edges_seen(solid(part, engraved=False), VIEWS[view])
+
+
+def edges_seen(shape: Shape, way: tuple[Point, Point]) -> tuple[Curve, ...]:
+    """The edges of any solid, as ``projected_edges``; way: as in VIEWS, square to the frame."""
+    towards, right = (kernel().Vector(*v) for v in way)
     snap = _snapping(shape, right, towards.cross(right))
     edges = _unhidden(shape, towards, right)
     found = [_recognised(edge, hidden, snap) for edge, hidden in edges]

@@ -10,6 +10,7 @@ from __future__ import annotations
 OUTPUTS = {
     "new": 1,
     "correct": 1,
+    "draw": 1,
     "build": 1,
     "package": 1,
     "explain": 1,

@@ -19,6 +19,9 @@ if TYPE_CHECKING:
     from parts.standard.drills import Drill
     from parts.standard.fits import Limits
 
+SLACK = 0.05
+"""Limits are rounded inward but for so much of their last place, which no gauge reads."""
+
 MICROMETER_MM = 25.0
 """What one micrometer reads over, metric; an inch one reads over 1 in (common practice)."""
 
@@ -205,6 +208,35 @@ class Numbers:
         text = self._reading(mm)
         return text if mm <= 0 or text == "0" else f"+{text}"
 
+    def dimensioned(self, size: Limits) -> tuple[str, str, str]:
+        """A size as a dimension on a drawing has it: its text, and the limits over one another.
+
+        Never with a unit. The general tolerance and a bought section's are left off; limits that are
+        alike stand in the text as "40 ±0.1". A fraction of an inch only where it is exact. Limits are
+        rounded so that they allow no more than was meant; raises ValueError where nothing is left.
+        """
+        exact = size.designation.startswith(("ISO 2768", "stock"))
+        places = (3 if exact else 4) if self.inch else (2 if exact else 3)
+        unit = MM_PER_INCH if self.inch else 1.0
+        nominal = self.plain.exact(size.nominal_mm, places)
+        if self.inch:
+            short = self.plain.size(size.nominal_mm)
+            parts = round(size.nominal_mm / MM_PER_INCH * 64)
+            if "/" in short and abs(parts * MM_PER_INCH / 64 - size.nominal_mm) < 1e-6:
+                nominal = short
+        if exact:
+            return nominal, "", ""
+        said = size.nominal_mm / unit if "/" in nominal else float(nominal)
+        step = 10.0 ** (4 if self.inch else 3)
+        upper = floor((size.max_mm / unit - said) * step + SLACK) / step
+        lower = ceil((size.min_mm / unit - said) * step - SLACK) / step
+        if upper < lower:
+            raise ValueError(f"{size}: no limits left at this fineness")
+        if abs(upper + lower) < 1e-9:
+            return f"{nominal} ±{trimmed(upper, 4)}", "", ""
+        fit = f" {size.designation}" if size.designation else ""
+        return f"{nominal}{fit}", _signed(upper), _signed(lower)
+
     def between(self, size: Limits) -> str:
         """A size as the two readings it must lie between, as a micrometer has them."""
         low, high = self._reading(size.min_mm), self._reading(size.max_mm)
@@ -322,6 +354,12 @@ class Numbers:
     def minutes(self, seconds: float) -> str:
         """How long a job takes, in minutes."""
         return self._said(f"{seconds / 60:.0f}", "min")
+
+
+def _signed(value: float) -> str:
+    """A deviation with its sign, zero without."""
+    text = trimmed(value, 4)
+    return text if value <= 0 or text == "0" else f"+{text}"
 
 
 METRIC, INCH = Numbers(inch=False), Numbers(inch=True)

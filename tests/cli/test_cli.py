@@ -108,7 +108,7 @@ def test_the_worked_examples_of_the_other_commands_run(beside_the_examples: Path
     for words in [*examples_of("explain"), *examples_of("list"), *examples_of("ready")]:
         assert call(*words).stdout
     assert set(OWN) == {
-        *("new", "schema", "correct", "build", "explain", "list", "ready", "record"),
+        *("new", "schema", "correct", "build", "draw", "explain", "list", "ready", "record"),
     }
 
 
@@ -123,6 +123,20 @@ def test_the_worked_example_of_build_runs_and_has_the_keys_its_help_names(
     assert all(list(file) == keys_in(shown)["files"] for file in manifest["files"])
     folder = beside_the_examples / manifest["folder"]
     assert all((folder / file["path"]).is_file() for file in manifest["files"])
+
+
+def test_the_worked_example_of_draw_runs_and_has_the_keys_its_help_names(
+    beside_the_examples: Path,
+) -> None:
+    _, one_part = examples_of("draw")
+    result = call(*one_part, "--json")
+    assert result.exit_code == 0
+    record, shown = json.loads(result.stdout), help_of("draw")
+    assert all(re.search(rf"\b{key}\b", shown) for key in record)
+    assert [list(sheet) for sheet in record["sheets"]] == [keys_in(shown)["sheets"]]
+    assert all(
+        (beside_the_examples / record["folder"] / file).is_file() for file in record["files"]
+    )
 
 
 def test_an_unknown_command_is_exit_2_and_a_topic_without_tables_is_none() -> None:

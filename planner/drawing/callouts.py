@@ -1,0 +1,154 @@
+"""The call-outs of a sheet: which feature's words stand in which view, equal holes counted once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+from parts import features as f
+from parts.places import surface
+from planner.drawing.choose import View, noted
+from planner.drawing.marks import edge_mark, size_mark
+from planner.drawing.outline import Outline
+from planner.drawing.scheme import Edge, Scheme, Size
+from planner.drawing.wording import Saying, in_line, words
+from planner.words.numbers import Numbers
+
+
+@dataclass(frozen=True)
+class Call:
+    """Words about features in a view.
+
+    features: whose, more than one where they are alike; marks: what the words say.
+    """
+
+    features: tuple[str, ...]
+    view: View
+    lines: tuple[str, ...]
+    marks: tuple[str, ...]
+    diameter: Size | None = None
+    without: tuple[str, ...] = ()
+
+    @property
+    def lone_diameter(self) -> Size | None:
+        """Its diameter, if a dimension beside the view could say it."""
+        return self.diameter if len(self.features) == 1 else None
+
+    @property
+    def without_diameter(self) -> Call | None:
+        """The same less its diameter; None where nothing is left."""
+        assert self.diameter is not None
+        gone = size_mark(self.diameter)
+        left = tuple(mark for mark in self.marks if mark != gone)
+        return (
+            replace(self, lines=self.without, marks=left, diameter=None) if self.without else None
+        )
+
+
+def calls(
+    scheme: Scheme, outlines: Mapping[View, Outline], where: Mapping[Any, View], numbers: Numbers
+) -> list[Call]:
+    """Every call-out of a sheet, in order."""
+    found: list[Call] = []
+    for name in noted(scheme):
+        call = _call(scheme, name, where[name], numbers, angled(scheme, outlines))
+        if call is None:
+            continue
+        same = next((c for c in found if _alike(scheme, c, call)), None)
+        if same is None:
+            found.append(call)
+        else:
+            both = replace(
+                same, features=same.features + call.features, marks=same.marks + call.marks
+            )
+            found[found.index(same)] = both
+    return [_counted(call) for call in found]
+
+
+def _alike(scheme: Scheme, one: Call, other: Call) -> bool:
+    welds = {weld.name: weld for weld in scheme.subject.welds}
+    carriers = scheme.subject.carriers
+    names = (one.features[0], other.features[0])
+    things = [welds.get(n) or carriers.get(n, (None,))[0] for n in names]
+    first, second = things
+    alike = type(first) is type(second) and isinstance(first, f.Hole | f.SawnNotch | f.Weld)
+    if isinstance(first, f.Hole) and isinstance(second, f.Hole):
+        alike = alike and first.axis.along == second.axis.along
+    return alike and one.lines == other.lines and one.view == other.view
+
+
+def _counted(call: Call) -> Call:
+    count = len(call.features)
+    if count == 1:
+        return call
+    return replace(call, lines=(f"{count}× {call.lines[0]}", *call.lines[1:]))
+
+
+def angled(scheme: Scheme, outlines: Mapping[View, Outline]) -> dict[str, View]:
+    """Index marks that a view along their axis shows end-on: their angle is drawn there."""
+    found: dict[str, View] = {}
+    for feature in scheme.subject.features:
+        if isinstance(feature, f.IndexMark):
+            along = "xyz".index(feature.axis.along[1])
+            for view in outlines:
+                if view.depth == along and view.at_mm is None:
+                    found.setdefault(feature.name, view)
+    return found
+
+
+def _call(
+    scheme: Scheme, name: str, view: View, numbers: Numbers, drawn: Mapping[str, View]
+) -> Call | None:
+    subject = scheme.subject
+    sizes = [
+        s for s in scheme.sizes if s.feature == name and not (s.what == "angle" and name in drawn)
+    ]
+    edges = [e for e in scheme.edges if e.feature == name and e.said == "noted"]
+    thing: Any = next((x for x in (*subject.features, *subject.welds) if x.name == name), None)
+    marks = tuple([*map(size_mark, sizes), *map(edge_mark, edges)])
+    round_size = next((s for s in sizes if s.what == "diameter"), None)
+    if thing is None:
+        both = [s for s in sizes if s.size is not None]
+        lines = tuple("Ø" + in_line(numbers, s.size) for s in both if s.size)
+        if len(both) > 1:
+            bore = f"bore {lines[1]}, as bought"
+            return Call((name,), view, (lines[0], bore), marks)
+        return Call((name,), view, (f"{lines[0]} as bought",), marks, round_size, ())
+    known = {s.what: s.size for s in sizes}
+    say = Saying(numbers, {_what(thing, e) for e in edges}, known, _entry(scheme, thing))
+    lines = tuple(words(thing, say))
+    less = {what: size for what, size in known.items() if what != "diameter"}
+    without = tuple(words(thing, Saying(numbers, say.noted, less, say.entry)))
+    if not lines:
+        return None
+    return Call((name,), view, lines, marks, round_size, without if round_size else ())
+
+
+def _what(thing: Any, edge: Edge) -> str:
+    if isinstance(thing, f.Hole):
+        return "depth"
+    return "width" if isinstance(thing, f.Removed) else "length"
+
+
+def _entry(scheme: Scheme, thing: Any) -> str:
+    """What a blind hole's depth is measured from where that is no face."""
+    if not isinstance(thing, f.Hole) or thing.through:
+        return ""
+    for one in scheme.used:
+        if one.one == f"{thing.name}:entry" and one.other.endswith(":axis") and not one.apart_mm:
+            return f"{surface(one.other)[0].rpartition('/')[2]}'s axis"
+    return ""
+
+
+def notes(scheme: Scheme, numbers: Numbers) -> list[str]:
+    """What the sheet says in sentences: of the whole, and of features by name."""
+    subject = scheme.subject
+    found = list(subject.part.notes) if subject.member is None else []
+    for feature in (*subject.features, *subject.welds):
+        extra = feature.note
+        if feature.made_with:
+            extra += f"{'; ' if extra else ''}made with the {feature.made_with.replace('-', ' ')}"
+        if extra:
+            found.append(f"{feature.name}: {extra}.")
+    return found

@@ -1,0 +1,243 @@
+"""Which views a sheet needs, and no more: the fewest in which everything it says can be said.
+
+What can be said where is a rule by feature type: a hole where it is seen as a circle or is cut along
+its axis, a milled face where the cutter came from, a turned one where its axis lies in the plane.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import singledispatch
+from itertools import combinations
+from math import inf
+from typing import Any, NamedTuple
+
+from parts import features as f
+from parts.frame import Box, vector
+from parts.places import SAME_MM, surface
+from planner.drawing.scheme import Edge, Scheme
+from planner.drawing.subjects import Subject
+from planner.solids.seen import SIDES, bounds, up
+
+HIDDEN = 4.0
+"""What it costs to dimension to hidden lines, against a view more."""
+
+
+class View(NamedTuple):
+    """A side one looks from; at_mm: where it is cut, None for a view from outside."""
+
+    side: str
+    at_mm: float | None = None
+
+    @property
+    def towards(self) -> tuple[float, float, float]:
+        """Where the viewer stands."""
+        return SIDES[self.side][0]
+
+    @property
+    def depth(self) -> int:
+        """The direction one looks along: 0, 1 or 2."""
+        return next(i for i in range(3) if self.towards[i])
+
+    @property
+    def across(self) -> int:
+        """The direction that lies level in it."""
+        return next(i for i in range(3) if SIDES[self.side][1][i])
+
+    @property
+    def upright(self) -> int:
+        """The direction that stands upright in it."""
+        return next(i for i in range(3) if up(self.side)[i])
+
+    @property
+    def base(self) -> str:
+        """The main view that it stands beside, itself if it is one."""
+        return self.side.partition("/")[0]
+
+    @property
+    def role(self) -> str:
+        """From which side of the main view it looks, "" for the main view."""
+        return self.side.partition("/")[2]
+
+
+MAIN_COST = {"front": 2.0, "top": 2.1, "back": 2.3, "bottom": 2.4}
+ROLE_COST = {"": 0.0, "top": 2.2, "left": 2.2, "right": 2.3, "bottom": 2.4}
+SECTION = 0.6
+"""What a view costs, and a section more."""
+
+END_VIEW = 2.5
+"""What it costs to show a flat on a round bar without the view along the bar."""
+
+
+@dataclass(frozen=True)
+class Ask:
+    """One thing to say, and what it costs to say it in each view."""
+
+    what: Edge | str
+    costs: dict[View, float]
+
+
+def views(scheme: Scheme) -> tuple[tuple[View, ...], dict[Any, View]]:
+    """The views a sheet needs, and which of them each edge and each feature's call-out is said in."""
+    subject = scheme.subject
+    body = bounds(subject.member or subject.part)
+    possible = list(_possible(subject, body))
+    asks = [
+        _edge_ask(scheme, edge, possible, body) for edge in scheme.edges if edge.said == "drawn"
+    ]
+    asks += [_note_ask(subject, name, possible, body) for name in noted(scheme)]
+    best, found = inf, None
+    for base in MAIN_COST:
+        for chosen, cost in _sets([v for v in possible if v.base == base]):
+            if cost >= best - 1e-9:
+                continue
+            for ask in asks:
+                cost += min(ask.costs[view] for view in chosen)
+            if cost < best - 1e-9:
+                best, found = cost, chosen
+    if found is None:
+        lost = [a.what for a in asks if min(a.costs.values()) == inf]
+        raise LookupError(f"{subject.name}: no view shows {lost}")
+    where = {ask.what: min(found, key=lambda v: ask.costs[v]) for ask in asks}
+    return found, where
+
+
+def noted(scheme: Scheme) -> list[str]:
+    """Names of the features that have a call-out, in order."""
+    names = [size.feature for size in scheme.sizes]
+    names += [edge.feature for edge in scheme.edges if edge.said == "noted"]
+    return list(dict.fromkeys(names))
+
+
+def _possible(subject: Subject, body: Box) -> Iterator[View]:
+    for side in SIDES:
+        yield View(side)
+    for side in SIDES:
+        if side.partition("/")[2] in ("right", "bottom"):
+            continue
+        places: set[float] = set()
+        for thing, _ in subject.carriers.values():
+            if isinstance(thing, f.Hole) and thing in subject.features:
+                k = View(side).depth
+                if "xyz".index(thing.axis.along[1]) != k:
+                    places.add(round(thing.axis.origin[k], 6) + 0.0)
+        stock = subject.stock
+        if stock is not None and stock.section.shape == "tube" and View(side).depth != 0:
+            places.add(0.0)
+        for at in sorted(places)[:3]:
+            i = View(side).depth
+            if body.low[i] + 0.5 < at < body.high[i] - 0.5:
+                yield View(side, at)
+
+
+def _sets(possible: list[View]) -> Iterator[tuple[tuple[View, ...], float]]:
+    """Sets of up to four views round one main view, and what they cost by themselves."""
+    price = {
+        view: ROLE_COST[view.role]
+        + (0.0 if view.role else MAIN_COST[view.side])
+        + (SECTION if view.at_mm is not None else 0.0)
+        for view in possible
+    }
+    mains = [view for view in possible if not view.role]
+    others = [view for view in possible if view.role]
+    for count in (0, 1, 2, 3):
+        for rest in combinations(others, count):
+            if len({view.role for view in rest}) == count:
+                for main in mains:
+                    yield (main, *rest), price[main] + sum(price[v] for v in rest)
+
+
+def _edge_ask(scheme: Scheme, edge: Edge, possible: list[View], body: Box) -> Ask:
+    costs = {}
+    for view in possible:
+        both = [
+            _station_cost(scheme.subject, ref, edge.direction, view, body)
+            for ref in (edge.one, edge.other)
+        ]
+        costs[view] = sum(both) if edge.direction != view.depth else inf
+    return Ask(edge, costs)
+
+
+def _station_cost(subject: Subject, ref: str, direction: int, view: View, body: Box) -> float:
+    carrier, element = surface(ref)
+    thing, frame = subject.carriers[carrier]
+    round_bar = subject.stock is not None and subject.stock.round
+    if isinstance(thing, f.MilledFlat) and round_bar and view.depth != 0:
+        return END_VIEW
+    if isinstance(thing, f.Feature) and frame.origin == (0.0, 0.0, 0.0):
+        return seen_cost(thing, view, body)
+    return 0.0
+
+
+def _note_ask(subject: Subject, name: str, possible: list[View], body: Box) -> Ask:
+    thing: Any = next((x for x in (*subject.features, *subject.welds) if x.name == name), None)
+    if thing is None:  # the blank's own diameter
+        return Ask(name, {v: inf if v.depth == 0 else 0.0 for v in possible})
+    return Ask(name, {view: note_cost(thing, view, body) for view in possible})
+
+
+@singledispatch
+def seen_cost(feature: Any, view: View, body: Box) -> float:
+    """What it costs to measure to a feature in a view; infinite where it does not show."""
+    return 0.0
+
+
+@seen_cost.register
+def _(feature: f.Turned, view: View, body: Box) -> float:
+    return 0.0
+
+
+@seen_cost.register
+def _(feature: f.Hole, view: View, body: Box) -> float:
+    j, k = "xyz".index(feature.axis.along[1]), view.depth
+    if j == k:
+        facing = (
+            sum(a * b for a, b in zip(vector(feature.axis.along), view.towards, strict=True)) < 0
+        )
+        if view.at_mm is not None:
+            before = (feature.axis.origin[k] - view.at_mm) * sum(view.towards)
+            return inf if before > SAME_MM else (0.5 if facing else inf)
+        both = feature.through and not feature.opens_into
+        return 0.0 if facing or both else HIDDEN
+    if view.at_mm is None:
+        return HIDDEN
+    return 0.4 if abs(feature.axis.origin[k] - view.at_mm) < SAME_MM else inf
+
+
+@seen_cost.register
+def _(feature: f.Removed, view: View, body: Box) -> float:
+    k, box = view.depth, feature.box
+    ends = (box.low[k] <= body.low[k] + SAME_MM, box.high[k] >= body.high[k] - SAME_MM)
+    if view.at_mm is not None:
+        return 0.4 if box.low[k] < view.at_mm < box.high[k] else inf
+    if all(ends):
+        return 0.0
+    return 0.2 if ends[view.towards[k] > 0] else HIDDEN
+
+
+@singledispatch
+def note_cost(feature: Any, view: View, body: Box) -> float:
+    """What it costs to call a feature out in a view."""
+    return seen_cost(feature, view, body)
+
+
+@note_cost.register(f.Turned)
+def _(feature: f.Turned, view: View, body: Box) -> float:
+    return inf if view.depth == "xyz".index(feature.axis.along[1]) else 0.0
+
+
+@note_cost.register
+def _(feature: f.IndexMark, view: View, body: Box) -> float:
+    end_on = view.depth == "xyz".index(feature.axis.along[1]) and view.at_mm is None
+    return 0.0 if end_on else 1.0
+
+
+@note_cost.register
+def _(feature: f.SawnNotch, view: View, body: Box) -> float:
+    return 0.0 if view.depth == 2 and view.at_mm is None else inf
+
+
+@note_cost.register
+def _(feature: f.Weld, view: View, body: Box) -> float:
+    return 0.0 if view.at_mm is None else 1.0

@@ -1,0 +1,345 @@
+"""One sheet from what it has to say: views and lanes first, then paper and scale, leaders last.
+
+Whatever finds no place raises, and the next scale or the next paper is tried.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+from itertools import product
+from math import atan2, cos, degrees, radians, sin
+from typing import Any, Literal
+
+from parts import features as f
+from planner.drawing import frame
+from planner.drawing.beside import CUT_MM, TAIL_MM, Beside, to_sides
+from planner.drawing.callouts import Call, angled, calls, notes
+from planner.drawing.choose import View, views
+from planner.drawing.lanes import DoesNotFit, Side
+from planner.drawing.leaders import noted, placed_leaders
+from planner.drawing.marks import edge_mark
+from planner.drawing.model import Arc as PaperArc
+from planner.drawing.model import (
+    Box,
+    Circle,
+    Dimension,
+    Fields,
+    Hatch,
+    Item,
+    Line,
+    Polyline,
+    Sheet,
+    Text,
+    factor,
+)
+from planner.drawing.outline import Outline
+from planner.drawing.room import Room
+from planner.drawing.scheme import Scheme
+from planner.drawing.strokes import arrow, direction_deg
+from planner.geometry.curves import Arc, Curve
+from planner.geometry.curves import Line as Straight
+from planner.geometry.curves import Polyline as Path
+from planner.words.numbers import Numbers
+
+SCALES = ("5:1", "2:1", "1:1", "1:2", "1:5")
+"""Of ISO 5455 (from memory), the largest first; a workshop's own prints read by rule at 1:1."""
+
+PAPERS = {
+    "A4": ("A4", "A3"),
+    "Letter": ("Letter", "Tabloid"),
+    "A3": ("A3",),
+    "Tabloid": ("Tabloid",),
+}
+"""What is tried, in order, for the paper asked for."""
+
+GAPS_MM = (4.0, 24.0)
+"""Between two views with all that stands beside them: the least, and with room for words."""
+
+AWAY_MM = 3.0
+"""Nearer stand the lanes whose words are on the far side of their lines."""
+
+OVER_MM = 2.5
+"""Centre lines run so far beyond what they are the middle of."""
+
+
+def sheet(
+    scheme: Scheme,
+    fields: Fields,
+    numbers: Numbers,
+    paper: str = "A4",
+    projection: Literal["first", "third"] = "first",
+) -> Sheet:
+    """The sheet of one subject. Raises DoesNotFit where no scale and no paper of PAPERS takes it."""
+    chosen, where = views(scheme)
+    outlines = {view: Outline(scheme, view) for view in chosen}
+    said = calls(scheme, outlines, where, numbers)
+    sentences = notes(scheme, numbers)
+    ready: dict[str, tuple[list[Beside], list[Call]] | DoesNotFit] = {}
+    last: Exception | None = None
+    for name, scale in product(PAPERS[paper], SCALES):
+        if scale not in ready:
+            ready[scale] = _ready(scheme, outlines, where, said, numbers, scale)
+        views_ready = ready[scale]
+        if isinstance(views_ready, DoesNotFit):
+            last = views_ready
+            continue
+        for gap, lying, aside in product(GAPS_MM, (True, False), (True, False)):
+            row = frame.PAPERS[name]
+            size = sorted((row.width_mm, row.height_mm), reverse=lying)
+            try:
+                wide, high = _extent(views_ready[0], float(factor(scale)), projection, gap)
+                if wide > size[0] or high > size[1]:
+                    raise DoesNotFit("the views with their lanes are larger than the sheet")
+                blank = frame.blank(fields, name, lying, scale, projection)
+                return _laid_out(scheme, blank, *views_ready, numbers, sentences, gap, aside)
+            except DoesNotFit as problem:
+                last = problem
+    raise DoesNotFit(f"{scheme.subject.name}: {last}")
+
+
+def _ready(
+    scheme: Scheme,
+    outlines: dict[View, Outline],
+    where: dict[Any, View],
+    said: Sequence[Call],
+    numbers: Numbers,
+    scale: str,
+) -> tuple[list[Beside], list[Call]] | DoesNotFit:
+    """The views with their dimensions in lanes at a scale, and the words left for leaders."""
+    beside = {view: Beside(outline) for view, outline in outlines.items()}
+    rest = to_sides(scheme, beside, where, said)
+    every = list(beside.values())
+    try:
+        for one in every:
+            one.arrange(numbers, float(factor(scale)))
+    except DoesNotFit as problem:
+        return problem
+    for one in every:
+        for cut in every:
+            if cut.view.at_mm is not None and _seen_edge_on(cut, every) is one:
+                one.cut_level |= cut.view.depth == one.view.upright
+                one.cut_upright |= cut.view.depth == one.view.across
+    return every, rest
+
+
+def _laid_out(
+    scheme: Scheme,
+    blank: Sheet,
+    every: list[Beside],
+    rest: list[Call],
+    numbers: Numbers,
+    sentences: Sequence[str],
+    gap: float,
+    aside: bool,
+) -> Sheet:
+    scale = factor(blank.scale)
+    beside = {one.view: one for one in every}
+    outlines = {one.view: one.outline for one in every}
+    space, block = frame.inside(blank), frame.block(blank)
+    words, under = noted(sentences, space, block, aside)
+    regions = _regions(space, block, under)
+    _put(list(beside.values()), float(scale), regions, blank.projection, gap)
+    items: list[Item] = [*words]
+    for one in beside.values():
+        items += _drawn(one, float(scale))
+        items += _dimensioned(one, numbers, scale)
+    items += _cutting(list(beside.values()), float(scale))
+    for name, view in angled(scheme, outlines).items():
+        items.append(_angle(scheme, name, beside[view], numbers, scale))
+    room = Room(space)
+    room.take((*blank.frame, *items))
+    room.take_box(Box(block.left - 1, block.low, block.right, block.top + 1))
+    items += placed_leaders(
+        rest, {v: (b.outline, b.origin) for v, b in beside.items()}, float(scale), room
+    )
+    return replace(blank, items=tuple(items))
+
+
+# ---- places on the paper ----
+
+
+def _regions(space: Box, block: Box, under: Box) -> tuple[Box, ...]:
+    """The rectangles that are free for views: over data fields and notes, beside either."""
+    left, right, top = space.left + 5, space.right - 5, space.top - 6
+    over = max(block.top, under.top) + 3
+    return (
+        Box(left, over, right, top),
+        Box(max(left, under.right + 2), block.top + 3, right, top),
+        Box(left, under.top + 3, block.left - 3, top),
+    )
+
+
+def _extent(beside: list[Beside], scale: float, projection: str, gap: float) -> tuple[float, float]:
+    """Put every view in line with the main one; returns how wide and high they are together."""
+    left, low, right, top = _in_line(beside, scale, projection, gap)
+    return right - left, top - low
+
+
+def _in_line(
+    beside: list[Beside], scale: float, projection: str, gap: float
+) -> tuple[float, float, float, float]:
+    """Every view in line with the main one at the origin; returns the rectangle round them."""
+    main = next(one for one in beside if not one.view.role)
+    cells = {one: one.cell(scale) for one in beside}
+    flip = projection == "third"
+    at = cells[main]
+    main.origin = (0.0, 0.0)
+    for one in beside:
+        cell = cells[one]
+        role = one.view.role
+        below = (role == "top") != flip and role in ("top", "bottom")
+        rightward = (role == "left") != flip and role in ("left", "right")
+        if role in ("top", "bottom"):
+            y = at.low - gap - cell.top if below else at.top + gap - cell.low
+            one.origin = (0.0, y)
+        elif role:
+            x = at.right + gap - cell.left if rightward else at.left - gap - cell.right
+            one.origin = (x, 0.0)
+    left = min(one.origin[0] + cells[one].left for one in beside)
+    right = max(one.origin[0] + cells[one].right for one in beside)
+    low = min(one.origin[1] + cells[one].low for one in beside)
+    top = max(one.origin[1] + cells[one].top for one in beside)
+    return left, low, right, top
+
+
+def _put(
+    beside: list[Beside], scale: float, regions: tuple[Box, ...], projection: str, gap: float
+) -> None:
+    """All views together in the middle of what is free."""
+    left, low, right, top = _in_line(beside, scale, projection, gap)
+    wide, high = right - left, top - low
+    free = next((r for r in regions if r.right - r.left >= wide and r.top - r.low >= high), None)
+    if free is None:
+        raise DoesNotFit("the views with their lanes are larger than the sheet")
+    dx = free.left + (free.right - free.left - wide) / 2 - left
+    dy = free.low + (free.top - free.low - high) / 2 - low
+    for one in beside:
+        one.origin = (one.origin[0] + dx, one.origin[1] + dy)
+
+
+def _drawn(one: Beside, scale: float) -> Iterator[Item]:
+    """All lines of a view, hidden ones first."""
+    outline = one.outline
+    curves = outline.seen.curves
+    for angle, loops in outline.seen.cut:
+        flat = tuple(tuple(one.at(p, scale) for p in loop) for loop in loops)
+        if angle:
+            yield Hatch(flat, angle, 2.5)
+        for loop in flat:
+            yield Polyline(loop, "visible", closed=True)
+    for curve in sorted(curves, key=lambda c: not c.hidden):
+        yield _curve(curve, one, scale, "hidden" if curve.hidden else "visible")
+    thin, wide = outline.thread_lines()
+    for curve in thin:
+        yield _curve(curve, one, scale, "thin")
+    for curve in wide:
+        yield _curve(curve, one, scale, "visible")
+    for line in outline.marked():
+        yield _curve(line, one, scale, "thin")
+    for line in outline.lost():
+        yield _curve(line, one, scale, "phantom")
+    for line in outline.centre_lines(OVER_MM / scale):
+        yield _curve(line, one, scale, "centre")
+
+
+def _curve(curve: Curve, one: Beside, scale: float, style: Any) -> Item:
+    match curve:
+        case Straight(start, end):
+            return Line(one.at(start, scale), one.at(end, scale), style)
+        case Path(points):
+            return Polyline(tuple(one.at(p, scale) for p in points), style)
+        case Arc(centre, radius, start_deg, end_deg):
+            if end_deg - start_deg >= 360.0 - 1e-6:
+                return Circle(one.at(centre, scale), scale * radius, style)
+            return PaperArc(one.at(centre, scale), scale * radius, start_deg, end_deg, style)
+    raise TypeError(type(curve).__name__)
+
+
+def _dimensioned(one: Beside, numbers: Numbers, scale: Fraction) -> Iterator[Item]:
+    left, low, right, top = (float(scale) * x for x in one.outline.span)
+    x, y = one.origin
+    from planner.drawing.lanes import FIRST_MM, PITCH_MM
+
+    for side, dims in one.dims.items():
+        for dim in dims:
+            out = FIRST_MM + PITCH_MM * dim.lane + one.start[side]
+            at = {
+                "below": y + low - out,
+                "above": y + top + out,
+                "left": x + left - out,
+                "right": x + right + out,
+            }[side]
+            if side == "above":
+                at -= AWAY_MM
+            elif side == "left":
+                at += AWAY_MM
+            mark = dim.edge if isinstance(dim.edge, str) else edge_mark(dim.edge)
+            yield dim.dimension(numbers, scale, one.origin, at, mark)
+
+
+def _angle(scheme: Scheme, name: str, one: Beside, numbers: Numbers, scale: Fraction) -> Dimension:
+    """The angle of an index mark from the centre line before it, in the view along its axis."""
+    mark = scheme.subject.carriers[name][0]
+    assert isinstance(mark, f.IndexMark)
+    radius = mark.diameter.nominal_mm / 2
+    turn = radians(mark.angle_deg)
+    # about x from z, as parts.features.IndexMark has it; only what is turned about x has one
+    u, v = one.outline.flat((0.0, -radius * sin(turn), radius * cos(turn)))
+    way = degrees(atan2(v, u)) % 360
+    before = 90.0 * (way // 90.0)
+    foot = (radius * cos(radians(before)), radius * sin(radians(before)))
+    points = ((0.0, 0.0), foot, (u, v))
+    feet = tuple(one.at(p, float(scale)) for p in points)
+    middle, out = radians((way + before) / 2), radius + 7.0 / float(scale)
+    at = one.at((out * cos(middle), out * sin(middle)), float(scale))
+    text = numbers.drawn_angle(round(way - before, 3))
+    return Dimension("angle", points, feet, text, at, scale, feature=f"{name}|angle")
+
+
+def _cutting(beside: list[Beside], scale: float) -> Iterator[Item]:
+    """For each section its letters, and where it is cut in a view that sees the cut edge-on."""
+    letters = iter("ABCDEF")
+    for cut in beside:
+        other = _seen_edge_on(cut, beside)
+        if cut.view.at_mm is None or other is None:
+            continue
+        letter = next(letters)
+        left, _, right, top = cut.outline.span
+        middle = cut.at(((left + right) / 2, top), scale)
+        above = cut.far("above") + (CUT_MM + 4.0 if cut.cut_upright else 0.0)
+        yield Text((middle[0], middle[1] + above + 1.0), f"{letter}–{letter}", 5.0, "middle")
+        yield from _cut_line(cut.view, other, scale, letter)
+
+
+def _seen_edge_on(cut: Beside, beside: list[Beside]) -> Beside | None:
+    """The view in which a cut is seen edge-on, one from outside before a section."""
+    others = [one for one in beside if one is not cut and one.view.depth != cut.view.depth]
+    return next((one for one in others if one.view.at_mm is None), next(iter(others), None))
+
+
+def _cut_line(cut: View, other: Beside, scale: float, letter: str) -> Iterator[Item]:
+    """Short strokes beyond the view and its lanes, arrows the way one looks, letters beside them."""
+    outline = other.outline
+    assert cut.at_mm is not None
+    point = [0.0, 0.0, 0.0]
+    point[cut.depth] = cut.at_mm
+    u, v = other.at(outline.flat((point[0], point[1], point[2])), scale)
+    left, low, right, top = outline.span
+    (x0, y0), (x1, y1) = other.at((left, low), scale), other.at((right, top), scale)
+    way = outline.flat((-cut.towards[0], -cut.towards[1], -cut.towards[2]))
+    level = cut.depth == other.view.upright
+    sides: tuple[Side, Side] = ("left", "right") if level else ("below", "above")
+    beyond = [other.far(side) if other.lanes[side] else OVER_MM + 1 for side in sides]
+    for out, edge, far in ((-1, (x0, y0), beyond[0]), (1, (x1, y1), beyond[1])):
+        near = edge[0] + out * far if level else edge[1] + out * far
+        start = (near, v) if level else (u, near)
+        end = (near + out * CUT_MM, v) if level else (u, near + out * CUT_MM)
+        yield Line(start, end, "visible")
+        tail = (end[0] - TAIL_MM * way[0], end[1] - TAIL_MM * way[1])
+        yield Line(tail, end, "thin")
+        yield arrow(end, direction_deg(tail, end))
+        x = tail[0] + (0.0 if level else -way[0] * 3.5)
+        y = tail[1] + (-way[1] * 2.0 - (5.0 if way[1] > 0 else 0.0) if level else -2.5)
+        yield Text((x, y), letter, 5.0, "middle")

@@ -1,0 +1,139 @@
+"""Leaders and notes, placed last where there is room: nearest first, across no words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from functools import lru_cache
+
+import numpy as np
+
+from planner.drawing.callouts import Call
+from planner.drawing.choose import View
+from planner.drawing.lanes import DoesNotFit
+from planner.drawing.lettering import width_mm
+from planner.drawing.model import TEXT_MM, Box, Item, Leader, Point, Text
+from planner.drawing.outline import Outline
+from planner.drawing.pointing import Pointing
+from planner.drawing.room import Room
+from planner.drawing.strokes import LINE_PITCH, TEXT_GAP_MM
+
+NOTE_MM = 2.5
+"""Height of the sentences of a sheet, the smallest of ISO 3098's series but one."""
+
+CROSSING_MM = 12.0
+"""What a leader may be longer, to cross a line less."""
+
+LEAST_NOTES_MM = 80.0
+"""Narrower notes are hard to read."""
+
+TRIED, TIPS = 30, 10
+"""Places looked at for each tip, and tips for each feature."""
+
+
+def placed_leaders(
+    calls: Sequence[Call],
+    views: Mapping[View, tuple[Outline, Point]],
+    scale: float,
+    room: Room,
+) -> Iterator[Item]:
+    """A leader for each call-out. Raises DoesNotFit where one finds no place."""
+    aimed = []
+    for call in calls:
+        outline, origin = views[call.view]
+        tips = [
+            (origin[0] + scale * u, origin[1] + scale * v)
+            for name in call.features
+            for u, v in Pointing(outline).targets(name)[:TIPS]
+        ]
+        aimed.append((call, tips))
+    # what can be pointed at in few places comes first, then the longest words
+    aimed.sort(key=lambda one: (len(one[1]) > 3, -max(width_mm(w, TEXT_MM) for w in one[0].lines)))
+    for call, tips in aimed:
+        leader = _leader(call, tips, room, TRIED) or _leader(call, tips, room, 20 * TRIED)
+        if leader is None:
+            raise DoesNotFit(f"no place for the words of the {call.features[0]}")
+        room.take_leader(leader)
+        yield leader
+
+
+def _leader(call: Call, tips: list[Point], room: Room, tried: int) -> Leader | None:
+    wide = max(width_mm(words, TEXT_MM) for words in call.lines)
+    high = TEXT_GAP_MM + TEXT_MM + LINE_PITCH * TEXT_MM * (len(call.lines) - 1) + 1.0
+    space = room.space
+    xs, ys = np.meshgrid(
+        np.arange(space.left + 2, space.right - 2, 2.0),
+        np.arange(space.low + 2, space.top - 4, 2.0),
+    )
+    xs, ys = xs.ravel(), ys.ravel()
+    best: tuple[float, Leader] | None = None
+    for rightward in (True, False):
+        good = room.free(xs if rightward else xs - wide, ys - 1.0, wide, high + 1.0)
+        gx, gy = xs[good], ys[good]
+        if not len(gx):
+            continue
+        for tip in tips:
+            dx = gx - tip[0]
+            dy = gy - tip[1]
+            far = np.hypot(dx, dy)
+            way = (dx >= 3.0) if rightward else (dx <= -3.0)
+            steep = np.abs(dy) >= 0.25 * np.abs(dx)
+            usable = way & (far > 7.0) & steep & (far < 90.0)
+            where = np.flatnonzero(usable)
+            if not len(where):
+                continue
+            near = where[np.argsort(far[where], kind="stable")[:tried]]
+            for k in near:
+                if best is not None and far[k] >= best[0]:
+                    break
+                knee = (float(gx[k]), float(gy[k]))
+                hit, crossed = room.crossings((tip, knee))
+                cost = float(far[k]) + CROSSING_MM * crossed
+                if not hit and (best is None or cost < best[0]):
+                    marks = ";".join(call.marks)
+                    best = (cost, Leader((tip, knee), call.lines, feature=marks))
+    return best[1] if best else None
+
+
+def noted(sentences: Sequence[str], space: Box, block: Box, beside: bool) -> tuple[list[Text], Box]:
+    """The sentences of a sheet and the box they take: beside the data fields, or over them.
+
+    Raises DoesNotFit where they are higher than the sheet, or the place beside is too narrow.
+    """
+    if not sentences:
+        return [], Box(space.left, space.low, space.left, space.low)
+    foot, wide = block.top, space.right - space.left - 6.0
+    if beside:
+        foot, wide = space.low, block.left - space.left - 4.0
+    if wide < LEAST_NOTES_MM:
+        raise DoesNotFit("no room beside the data fields")
+    lines = _lines(tuple(sentences), wide)
+    pitch = LINE_PITCH * NOTE_MM
+    top = foot + 3.0 + pitch * len(lines)
+    if top > space.top - 20.0:
+        raise DoesNotFit("no place for the notes")
+    left = space.left + 3.0
+    items = [
+        Text((left + (0.0 if first else 5.0), top - pitch * (row + 1) + 1.0), words, NOTE_MM)
+        for row, (first, words) in enumerate(lines)
+    ]
+    return items, Box(space.left, foot, left + wide, top)
+
+
+@lru_cache(maxsize=256)
+def _lines(sentences: tuple[str, ...], wide: float) -> tuple[tuple[bool, str], ...]:
+    """The sentences, numbered, in lines no wider."""
+    return tuple(line for number, s in enumerate(sentences, 1) for line in _broken(s, wide, number))
+
+
+def _broken(sentence: str, wide: float, number: int) -> Iterator[tuple[bool, str]]:
+    """A sentence in lines no wider, the first with its number; the others stand in by 5 mm."""
+    line = f"{number} "
+    first = True
+    for word in sentence.split():
+        longer = f"{line} {word}" if line.strip() else word
+        if width_mm(longer, NOTE_MM) > wide - 8.0:
+            yield first, line
+            line, first = word, False
+        else:
+            line = longer
+    yield first, line

@@ -1,0 +1,187 @@
+"""The proof of a finished sheet: complete, and nothing twice, from what is printed on it alone.
+
+Every station of the solid must be joined to every other in each direction by what the sheet prints and
+by relations with a reason; what is printed must never join what is joined already (D. Dori,
+"Dimensioning analysis", Communications of the ACM 35 (10), 1992). Each diameter, thread and other size
+is printed once, and each number is the solid's own.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from parts import features as f
+from parts.blank import Stock
+from planner.drawing.marks import Said, read
+from planner.drawing.model import MM_PER_INCH, Dimension, Item, Leader, Sheet, WeldSymbol, printed
+from planner.drawing.relations import Relation, relations
+from planner.drawing.scheme import by_pieces, more_sizes, nodes, position
+from planner.drawing.stations import Claims, Surface, claims
+from planner.drawing.subjects import Subject
+from planner.words.numbers import Numbers
+
+ON_SOLID_MM = 1e-3
+"""What is implied must hold on the solid within this, 1 um."""
+
+
+def faults(subject: Subject, sheet: Sheet) -> list[str]:
+    """What is missing on a sheet, said twice or said wrongly; empty for a sheet that is proven."""
+    found = claims(subject)
+    said = [(item, one) for item in sheet.items for one in _of(item)]
+    wrong = list(_relations(subject, found))
+    wrong += _tree(subject, found, [one for _, one in said])
+    wrong += _sizes(subject, found, [one for _, one in said])
+    inch = Numbers(sheet.fields.unit == "in")
+    for item, one in said:
+        wrong += _numbers(subject, item, one, inch)
+    return wrong
+
+
+def implied(subject: Subject) -> list[Relation]:
+    """Every relation that a sheet may leave unsaid, with its reason."""
+    found = claims(subject)
+    return [*relations(subject, found), *by_pieces(subject, found)]
+
+
+def _of(item: Item) -> tuple[Said, ...]:
+    if isinstance(item, Dimension | Leader | WeldSymbol):
+        return read(item.feature)
+    return ()
+
+
+def _relations(subject: Subject, found: Claims) -> Iterator[str]:
+    for one in implied(subject):
+        there = [position(subject, ref, one.direction) for ref in (one.one, one.other)]
+        if abs(there[1] - there[0] - one.apart_mm) > ON_SOLID_MM:
+            yield f"{one.one} and {one.other} do not agree on the solid: {one.reason}"
+
+
+def _tree(subject: Subject, found: Claims, said: list[Said]) -> Iterator[str]:
+    """A spanning tree in each direction, over the stations that the relations leave."""
+    group: dict[tuple[int, str], int] = {}
+    members: list[list[tuple[int, str]]] = []
+
+    def number(node: tuple[int, str]) -> int:
+        if node not in group:
+            group[node] = len(members)
+            members.append([node])
+        return group[node]
+
+    def join(one: tuple[int, str], other: tuple[int, str]) -> bool:
+        a, b = number(one), number(other)
+        if a == b:
+            return False
+        for node in members[b]:
+            group[node] = a
+        members[a] += members[b]
+        members[b] = []
+        return True
+
+    stations = [(i, one.name) for i, one in nodes(found)]
+    for node in stations:
+        number(node)
+    for relation in implied(subject):
+        join((relation.direction, relation.one), (relation.direction, relation.other))
+    for one in said:
+        if one.what in ("x", "y", "z"):
+            i = "xyz".index(one.what)
+            if not join((i, one.one), (i, one.other)):
+                yield f"{one.feature}: {one.one} to {one.other} along {one.what} is said twice"
+    for i in range(3):
+        apart = {number(node): node[1] for node in stations if node[0] == i}
+        if len(apart) > 1:
+            yield f"along {'xyz'[i]} nothing joins {', '.join(apart.values())}"
+
+
+def _sizes(subject: Subject, found: Claims, said: list[Said]) -> Iterator[str]:
+    count = Counter((one.feature, one.what) for one in said if one.what not in ("x", "y", "z"))
+    due: Counter[tuple[str, str]] = Counter()
+    for group in _round_faces(subject, found):
+        keys = [key for one in group for key in _keys(subject, one)]
+        plain = [key for key in dict.fromkeys(keys) if key[1] == "diameter"]
+        given = [key for key in plain if count[key]]
+        if plain and not given:
+            yield f"the diameter of {group[0].carrier} is not said"
+        if len(given) > 1:
+            yield f"the diameter of {group[0].carrier} is said by {given}"
+        due.update(dict.fromkeys(given, 1))
+    for feature in (*subject.features, *subject.welds):
+        due.update((feature.name, what) for what in more_sizes(feature))
+    for key, times in (count - due).items():
+        yield f"{key[0]}: {key[1]} is said {times} times too often"
+    for key in due - count:
+        yield f"{key[0]}: {key[1]} is not said"
+
+
+def _round_faces(subject: Subject, found: Claims) -> list[list[Surface]]:
+    """The round surfaces of this sheet that lie in one face; of one surface in two faces, once."""
+    groups: list[list[Surface]] = []
+    own = {feature.name for feature in subject.features} | {"blank"}
+    for every in found.groups():
+        group = [
+            one for one in every if one.form in ("cylinder", "sphere") and one.element == "axis"
+        ]
+        if not group or any(one.carrier not in own for one in group):
+            continue
+        same = next((g for g in groups if any(one in g for one in group)), None)
+        if same is None:
+            groups.append(group)
+        else:
+            same += [one for one in group if one not in same]
+    return groups
+
+
+def _keys(subject: Subject, one: Surface) -> tuple[tuple[str, str], ...]:
+    """What may give the diameter of a round surface."""
+    thing = subject.carriers[one.carrier][0]
+    if isinstance(thing, Stock):
+        return (("blank", "diameter"),)
+    if isinstance(thing, f.Thread | f.TappedHole):
+        return ((one.carrier, "thread"),)
+    return ((one.carrier, "diameter"),)
+
+
+def _numbers(subject: Subject, item: Item, one: Said, numbers: Numbers) -> Iterator[str]:
+    """Whether what is printed is the solid's own size."""
+    if isinstance(item, Dimension):
+        number, last = printed(item.text)
+        if one.what == "angle":
+            angle: float = subject.carriers[one.feature][0].angle_deg  # type: ignore[attr-defined]
+            if min((number - angle) % 90, (angle - number) % 90) > last / 2:
+                yield f"{one.feature}: {item.text} is printed for an angle of {angle:g}"
+            return
+        unit = MM_PER_INCH if item.inch else 1.0
+        true = _true_mm(subject, one)
+        if abs(number * unit - true) > last * unit / 2 + ON_SOLID_MM:
+            yield f"{one.feature}: {item.text} is printed where the solid has {true:.4f}"
+    elif isinstance(item, Leader) and one.what in ("x", "y", "z"):
+        size = getattr(subject.carriers[one.feature][0], "width", f.general(_true_mm(subject, one)))
+        text = numbers.dimensioned(size)[0]
+        if not any(_has(words, text) for words in item.words):
+            yield f"{one.feature}: {text} is not in its words"
+
+
+def _has(words: str, text: str) -> bool:
+    """Whether a number stands in words by itself."""
+    at = words.find(text)
+    while at >= 0:
+        before, behind = words[:at][-1:], words[at + len(text) :][:1]
+        if (
+            not (before.isdigit() or before in (".", "-", "/") or behind.isdigit())
+            and behind != "."
+        ):
+            return True
+        at = words.find(text, at + 1)
+    return False
+
+
+def _true_mm(subject: Subject, one: Said) -> float:
+    if one.what in ("x", "y", "z"):
+        i = "xyz".index(one.what)
+        return abs(position(subject, one.other, i) - position(subject, one.one, i))
+    thing = subject.carriers[one.feature][0]
+    if isinstance(thing, Stock):
+        return thing.section.width_mm
+    size: float = thing.diameter.nominal_mm  # type: ignore[attr-defined]
+    return size

@@ -1,0 +1,156 @@
+"""Where on a sheet there is room: what is drawn so far, in squares of a millimetre."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from itertools import pairwise
+from math import radians
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.drawing.apart import drawn
+from planner.drawing.lettering import corners
+from planner.drawing.model import (
+    Arc,
+    Box,
+    Circle,
+    Item,
+    Leader,
+    Line,
+    Point,
+    Polyline,
+    Stroke,
+    Text,
+)
+
+CELL_MM = 1.0
+STEP_MM = 0.5
+
+
+class Room:
+    """The squares of a sheet that are taken: by lines, by words, and by leaders."""
+
+    def __init__(self, space: Box) -> None:
+        self.space = space
+        shape = (int(space.top - space.low) + 1, int(space.right - space.left) + 1)
+        self.lines: NDArray[np.int32] = np.zeros(shape, np.int32)
+        self.words: NDArray[np.int32] = np.zeros(shape, np.int32)
+        self.leaders: list[tuple[Point, Point]] = []
+        self._sums: NDArray[np.int64] | None = None
+
+    def take(self, items: Iterable[Item]) -> None:
+        """Note what items cover; words also a little round them."""
+        points: list[NDArray[np.float64]] = []
+        for item in items:
+            piece = drawn(item)
+            points += [p for stroke in piece.strokes for p in sampled(stroke)]
+            for text in piece.texts:
+                self.take_words(text)
+        if points:
+            rows, columns = self._cells(np.concatenate(points))
+            self.lines[rows, columns] = 1
+        self._sums = None
+
+    def take_leader(self, item: Leader) -> None:
+        """Note a leader, which no other may cross."""
+        self.take([item])
+        self.leaders += pairwise(item.points)
+
+    def take_words(self, text: Text) -> None:
+        """Note what words cover."""
+        xs, ys = zip(*corners(text), strict=True)
+        self.take_box(Box(min(xs) - 0.7, min(ys) - 0.7, max(xs) + 0.7, max(ys) + 0.7))
+
+    def take_box(self, box: Box) -> None:
+        """Note a rectangle as taken by words."""
+        c, r = self._index(box.left, box.low)
+        c2, r2 = self._index(box.right, box.top)
+        self.words[max(r, 0) : r2 + 1, max(c, 0) : c2 + 1] = 1
+        self._sums = None
+
+    def _index(self, x: float, y: float) -> tuple[int, int]:
+        return int((x - self.space.left) // CELL_MM), int((y - self.space.low) // CELL_MM)
+
+    def _cells(self, points: NDArray[np.float64]) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+        columns = ((points[:, 0] - self.space.left) // CELL_MM).astype(np.intp)
+        rows = ((points[:, 1] - self.space.low) // CELL_MM).astype(np.intp)
+        high, wide = self.lines.shape
+        good = (rows >= 0) & (rows < high) & (columns >= 0) & (columns < wide)
+        return rows[good], columns[good]
+
+    def free(
+        self, lefts: NDArray[np.float64], lows: NDArray[np.float64], wide: float, high: float
+    ) -> NDArray[np.bool_]:
+        """For each lower left corner, whether a rectangle there is on the sheet and free."""
+        if self._sums is None:
+            taken = (self.lines + self.words) > 0
+            self._sums = np.zeros((taken.shape[0] + 1, taken.shape[1] + 1), np.int64)
+            self._sums[1:, 1:] = taken.cumsum(0).cumsum(1)
+        c = np.floor(lefts - self.space.left - 0.6).astype(np.intp)
+        r = np.floor(lows - self.space.low - 0.6).astype(np.intp)
+        c2 = np.floor(lefts + wide - self.space.left + 0.6).astype(np.intp) + 1
+        r2 = np.floor(lows + high - self.space.low + 0.6).astype(np.intp) + 1
+        rows, columns = self.lines.shape
+        good = (c >= 0) & (r >= 0) & (c2 <= columns) & (r2 <= rows)
+        c, r = np.where(good, c, 0), np.where(good, r, 0)
+        c2, r2 = np.where(good, c2, 0), np.where(good, r2, 0)
+        sums = self._sums
+        count = sums[r2, c2] - sums[r, c2] - sums[r2, c] + sums[r, c]
+        result: NDArray[np.bool_] = good & (count == 0)
+        return result
+
+    def crossings(self, points: Sequence[Point], skip_mm: float = 1.5) -> tuple[bool, int]:
+        """Whether a line runs through words or off the sheet, and how many lines it crosses."""
+        run = np.concatenate(
+            [p for a, b in zip(points, points[1:], strict=False) for p in _line(a, b)]
+        )
+        run = run[int(skip_mm / STEP_MM) :]
+        rows, columns = self._cells(run)
+        if len(rows) < len(run):
+            return True, 0
+        hit = bool(self.words[rows, columns].any())
+        hit = hit or any(_cross(one, other) for one in pairwise(points) for other in self.leaders)
+        over = self.lines[rows, columns]
+        crossed = int(((over[1:] == 1) & (over[:-1] == 0)).sum()) if len(over) > 1 else 0
+        return hit, crossed
+
+
+def _cross(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
+    """Whether two straight lines cross or touch."""
+
+    def side(line: tuple[Point, Point], point: Point) -> float:
+        (ax, ay), (bx, by) = line
+        return (bx - ax) * (point[1] - ay) - (by - ay) * (point[0] - ax)
+
+    return (
+        side(one, other[0]) * side(one, other[1]) <= 0.0
+        and side(other, one[0]) * side(other, one[1]) <= 0.0
+    )
+
+
+def _line(a: Point, b: Point) -> list[NDArray[np.float64]]:
+    count = max(2, int(max(abs(b[0] - a[0]), abs(b[1] - a[1])) / STEP_MM) + 1)
+    steps = np.arange(count) / (count - 1)
+    return [np.stack([a[0] + steps * (b[0] - a[0]), a[1] + steps * (b[1] - a[1])], 1)]
+
+
+def sampled(stroke: Stroke) -> list[NDArray[np.float64]]:
+    """Points on a stroke, close together."""
+    match stroke:
+        case Line(start, end):
+            return _line(start, end)
+        case Polyline(points):
+            ends = [*points, points[0]] if stroke.closed else list(points)
+            return [p for a, b in zip(ends, ends[1:], strict=False) for p in _line(a, b)]
+        case Circle(centre, radius):
+            return [_arc(centre, radius, 0.0, 360.0)]
+        case Arc(centre, radius, start_deg, end_deg):
+            return [_arc(centre, radius, start_deg, end_deg)]
+    raise TypeError(type(stroke).__name__)
+
+
+def _arc(centre: Point, radius: float, start: float, end: float) -> NDArray[np.float64]:
+    count = max(4, int(radians(abs(end - start)) * radius / STEP_MM) + 1)
+    angles = np.radians(np.linspace(start, end, count))
+    return np.stack([centre[0] + radius * np.cos(angles), centre[1] + radius * np.sin(angles)], 1)

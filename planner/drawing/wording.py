@@ -1,0 +1,189 @@
+"""The words of a sheet: what stands on a leader, in a dimension and in the data fields.
+
+One rule a feature type. What a dimension already says is not said again in words.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import singledispatch
+from typing import Any
+
+from parts import features as f
+from parts.standard.drills import Drill
+from parts.standard.fits import Limits
+from parts.standard.threads import thread
+from planner.drawing.stations import drilled_mm
+from planner.making.callouts import callout
+from planner.words.numbers import Numbers
+
+
+class Saying:
+    """What a call-out has to say: a feature's sizes that no dimension line gives.
+
+    noted: lengths written in it, by what they are of ("length", "depth", "width"); sizes: the others
+    by name, with their limits where they have any; entry: what a blind hole's depth is measured from.
+    """
+
+    def __init__(
+        self, numbers: Numbers, noted: set[str], sizes: Mapping[str, Limits | None], entry: str = ""
+    ) -> None:
+        self.numbers, self.noted, self.sizes, self.entry = numbers, noted, sizes, entry
+
+    def diameter(self, sign: str = "Ø") -> list[str]:
+        """The diameter with its limits, if it is this call-out's."""
+        size = self.sizes.get("diameter")
+        return [sign + in_line(self.numbers, size)] if size else []
+
+
+def in_line(numbers: Numbers, size: Limits) -> str:
+    """A size and its limits in one line: "8 H7 (+0.015/0)"."""
+    text, upper, lower = numbers.dimensioned(size)
+    return f"{text} ({upper}/{lower})" if upper or lower else text
+
+
+def _length(numbers: Numbers, mm: float) -> str:
+    return numbers.dimensioned(f.general(mm))[0]
+
+
+@singledispatch
+def words(feature: Any, say: Saying) -> list[str]:
+    """The lines of a feature's call-out; none where there is nothing to say."""
+    raise TypeError(f"no wording for {type(feature).__name__}")
+
+
+@words.register
+def _(feature: f.FacedLength, say: Saying) -> list[str]:
+    return []
+
+
+@words.register
+def _(feature: f.TurnedDiameter, say: Saying) -> list[str]:
+    lines = say.diameter()
+    if "texture" in say.sizes:
+        lines.append(say.numbers.roughness(feature.roughness_um))
+    return lines
+
+
+@words.register
+def _(feature: f.FacedShoulder, say: Saying) -> list[str]:
+    if "length" not in say.noted:
+        return []
+    off = _length(say.numbers, feature.end_mm - feature.start_mm)
+    return [f"{off} to face off last"]
+
+
+@words.register
+def _(feature: f.Thread, say: Saying) -> list[str]:
+    text = say.numbers.thread(feature.thread)
+    if "length" in say.noted:
+        text += f" × {_length(say.numbers, feature.end_mm - feature.start_mm)}"
+    return [*say.diameter(), text]
+
+
+@words.register
+def _(feature: f.Knurl, say: Saying) -> list[str]:
+    text = f"straight knurl {say.numbers.plain.pitch(feature.pitch_mm)} pitch"
+    if "length" in say.noted:
+        text += f" × {_length(say.numbers, feature.end_mm - feature.start_mm)}"
+    return [*say.diameter(), text]
+
+
+@words.register
+def _(feature: f.EngravedScale, say: Saying) -> list[str]:
+    return [f"{feature.divisions} divisions,", "see the dial's table"]
+
+
+@words.register
+def _(feature: f.IndexMark, say: Saying) -> list[str]:
+    width = _length(say.numbers, feature.line_width_mm)
+    lines = [f"line all along, {width} wide"]
+    if "angle" in say.sizes:
+        lines.append(f"{say.numbers.drawn_angle(feature.angle_deg)} round from z")
+    return lines
+
+
+@words.register
+def _(feature: f.TurnedBall, say: Saying) -> list[str]:
+    return say.diameter("SØ")
+
+
+def _deep(feature: f.Hole, say: Saying) -> str:
+    if feature.through:
+        return "through" if not feature.opens_into else f"into the {feature.opens_into}"
+    text = f"{_length(say.numbers, feature.depth_mm)} deep"
+    return f"{text} from the {say.entry}" if say.entry else text
+
+
+@words.register(f.DrilledHole)
+@words.register(f.ReamedHole)
+@words.register(f.Bore)
+@words.register(f.Counterbore)
+def _(feature: Any, say: Saying) -> list[str]:
+    how = {"ReamedHole": "reamed ", "Bore": "bored ", "Counterbore": "counterbored "}
+    return [*say.diameter(), how.get(type(feature).__name__, "") + _deep(feature, say)]
+
+
+@words.register
+def _(feature: f.TappedHole, say: Saying) -> list[str]:
+    size = thread(feature.thread)
+    drill = say.numbers.drill(Drill(size.tap_drill_name, size.tap_drill_mm))
+    lines = [f"{say.numbers.thread(feature.thread)} {_deep(feature, say)}"]
+    if feature.through:
+        return [*lines, f"tap drill {drill}"]
+    return [*lines, f"drill {drill}, {_length(say.numbers, drilled_mm(feature))} deep"]
+
+
+@words.register(f.MilledSlot)
+@words.register(f.Slit)
+def _(feature: f.MilledSlot | f.Slit, say: Saying) -> list[str]:
+    what = "slit" if isinstance(feature, f.Slit) else "slot"
+    lines = []
+    if "width" in say.noted:
+        lines.append(f"{what} {in_line(say.numbers, feature.width)} wide")
+    if isinstance(feature, f.Slit) and feature.least_mm:
+        lines.append(f"leaves at least {say.numbers.plain.caliper(feature.least_mm)}")
+    return lines
+
+
+@words.register
+def _(feature: f.MilledFlat, say: Saying) -> list[str]:
+    return []
+
+
+@words.register
+def _(feature: f.SawnNotch, say: Saying) -> list[str]:
+    return [f"R{_length(say.numbers, feature.corner_radius_mm)}"]
+
+
+@words.register
+def _(feature: f.Weld, say: Saying) -> list[str]:
+    run = say.numbers.plain.rule(round(feature.length_mm))
+    return [f"{feature.kind} weld {_length(say.numbers, feature.leg_mm)},", f"run {run}"]
+
+
+@words.register
+def _(feature: f.ScribedLine, say: Saying) -> list[str]:
+    return [f"line {say.numbers.plain.engraved(max(feature.box.size()))} long"]
+
+
+@words.register(f.GroundPoint)
+def _(feature: f.Feature, say: Saying) -> list[str]:
+    return callout(feature, say.numbers).split(", ")
+
+
+GENERAL_ROWS = ((0.5, 3.0), (3.0, 6.0), (6.0, 30.0), (30.0, 120.0), (120.0, 400.0))
+"""Ranges of ISO 2768-1 that these parts come in, mm: over, up to."""
+
+
+def general_tolerances(numbers: Numbers) -> tuple[str, ...]:
+    """The general tolerances as a sheet states them: by the standard, or written out in inches."""
+    if not numbers.inch:
+        return ("ISO 2768-m, where no limits stand",)
+    rows = []
+    for _, upto in GENERAL_ROWS:
+        tolerance = f.general(upto).upper_mm
+        to = numbers.plain.caliper(upto)
+        inward = int(tolerance / 25.4 * 1000 + 1e-6) / 1000
+        rows.append(f"to {to}: ±{inward:.3f}")
+    return ("ISO 2768-m in inches:", "  ".join(rows[:2]), "  ".join(rows[2:4]), rows[4])

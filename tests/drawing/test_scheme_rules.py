@@ -1,0 +1,90 @@
+"""Every feature type has its rules for sheets, and sizes read on them as a machinist expects."""
+
+from __future__ import annotations
+
+import pytest
+
+from parts.features import feature_types, general, within
+from parts.standard.fits import Limits, limits
+from planner.drawing.choose import note_cost
+from planner.drawing.lanes import CLEAR_MM, DoesNotFit, Lined, arranged
+from planner.drawing.stations import leaves
+from planner.drawing.wording import general_tolerances, words
+from planner.words.numbers import INCH, METRIC
+
+
+def test_every_feature_type_has_its_rules() -> None:
+    for rule in (leaves, words, note_cost):
+        default = rule.dispatch(object)
+        missing = [t.__name__ for t in feature_types() if rule.dispatch(t) is default]
+        if rule is note_cost:  # its default asks whether the feature is seen, and holds for most
+            missing = []
+        assert missing == []
+
+
+@pytest.mark.parametrize(
+    ("size", "metric", "inch"),
+    [
+        # ISO 286-1: 20 H7 is +0.021/0; 0.021 mm is 0.00083 in, which rounded inward is 0.0008
+        (limits(20.0, "H7"), ("20 H7", "+0.021", "0"), ("0.7874 H7", "+0.0008", "0")),
+        # 19.05 mm is 3/4 in exactly
+        (limits(19.05, "H7"), ("19.05 H7", "+0.021", "0"), ("3/4 H7", "+0.0008", "0")),
+        (general(40.0), ("40", "", ""), ("1.575", "", "")),
+        (Limits(25.4, 0.0, 0.0, "stock"), ("25.4", "", ""), ("1", "", "")),
+        # 0.02 mm is 0.00079 in: no more than 0.0007 may be printed
+        (within(22.225, 0.02, -0.02), ("22.225 ±0.02", "", ""), ("7/8 ±0.0007", "", "")),
+        # 10 mm is 0.393701 in, printed 0.3937; 9.98 and 10.02 are 0.392913 and 0.394488 in
+        (within(10.0, 0.02, -0.02), ("10 ±0.02", "", ""), ("0.3937 ±0.0007", "", "")),
+        (within(7.0, 0.0, -0.1), ("7", "0", "-0.1"), ("0.2756", "-0.0001", "-0.0039")),
+    ],
+)
+def test_sizes_as_dimensions_have_them(
+    size: Limits, metric: tuple[str, str, str], inch: tuple[str, str, str]
+) -> None:
+    """Worked out by hand; an inch is 25.4 mm. What is printed allows no more than was meant."""
+    assert METRIC.dimensioned(size) == metric
+    assert INCH.dimensioned(size) == inch
+
+
+def test_limits_too_fine_for_the_unit_are_refused() -> None:
+    with pytest.raises(ValueError, match="no limits left"):
+        INCH.dimensioned(within(10.0005, 0.0005, 0.0004))
+
+
+def test_general_tolerances_are_written_out_in_inches_inward() -> None:
+    """ISO 2768-1 medium: ±0.1 to 6 mm, 0.2 to 30, 0.3 to 120, 0.5 to 400."""
+    assert len(general_tolerances(METRIC)) == 1
+    rows = " ".join(general_tolerances(INCH))
+    for upto, mm in ((6, 0.1), (30, 0.2), (120, 0.3), (400, 0.5)):
+        printed = float(rows.split(f"to {upto / 25.4:.3f}: ±")[1].split()[0])
+        assert mm / 25.4 - 0.001 < printed <= mm / 25.4
+
+
+def _lined(a: float, b: float) -> Lined:
+    return Lined("f|diameter", general(abs(b - a)), True, a, b, {"below": (0.0, 0.0)})
+
+
+@pytest.mark.parametrize("scale", [0.2, 0.5, 1.0, 2.0])
+def test_no_extension_line_runs_through_words_and_lanes_hold_no_two(scale: float) -> None:
+    dims = [_lined(0.0, b) for b in (3.0, 7.5, 21.0, 21.5, 40.0, 120.0)] + [_lined(40.0, 44.0)]
+    count = arranged(dims, METRIC, scale)
+    words_at = []
+    for dim in dims:
+        low, high = sorted((dim.a * scale, dim.b * scale))
+        middle, half = (low + high) / 2 + dim.shift, dim.wide(METRIC) / 2
+        words_at.append((dim.lane, middle - half, middle + half, dim))
+    for lane, left, right, own in words_at:
+        assert 0 <= lane < count
+        for other in dims:
+            if other is not own and other.lane >= lane:
+                for x in (other.a * scale, other.b * scale):
+                    assert not left - CLEAR_MM / 2 < x < right + CLEAR_MM / 2
+        for lane2, left2, right2, two in words_at:
+            if two is not own and lane2 == lane:
+                assert right <= left2 or right2 <= left
+
+
+def test_words_that_find_no_place_are_told() -> None:
+    crowded = [_lined(0.0, 1.0), *(_lined(2.0 * k, 2.0 * k + 400.0) for k in range(-70, 70))]
+    with pytest.raises(DoesNotFit):
+        arranged(crowded, METRIC, 1.0)

@@ -1,0 +1,273 @@
+"""Finished sheets of the examples: proven, readable, true to the solid.
+
+The proof is held against an independent one by the rank of linear equations (tests/sheet_rank.py), and
+what is printed against the kernel's own boxes and areas and against shapely.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import cache
+from typing import Literal
+
+import pytest
+from shapely.geometry import Point, Polygon
+from sheet_faults import mutations, overlaps, shape
+from sheet_rank import Equations, shortfalls
+
+from parts import features as f
+from parts.housing import BORE_HEIGHT_MM
+from planner.drawing import stations
+from planner.drawing.apart import drawn
+from planner.drawing.choose import View, views
+from planner.drawing.marks import said
+from planner.drawing.model import Dimension, Leader, Sheet
+from planner.drawing.outline import reach_of
+from planner.drawing.proof import faults, implied
+from planner.drawing.scheme import Contradiction, Scheme, position
+from planner.drawing.scheme import scheme as scheme_of
+from planner.drawing.sheets import drawn_sheet, sheets
+from planner.drawing.subjects import Subject, subjects
+from planner.output.plan import Plan
+from planner.solids import kernel, solid
+from planner.solids.build import piece
+from planner.solids.seen import SIDES, onto, section, seen
+
+Made = tuple[Subject, Scheme, Sheet]
+
+
+@cache
+def _made(plan: Plan) -> tuple[Made, ...]:
+    return tuple(sheets(plan.attachment, plan.job.numbers, plan.job.name))
+
+
+@pytest.fixture
+def made(plan: Plan) -> tuple[Made, ...]:
+    """Every sheet of an example, made once."""
+    return _made(plan)
+
+
+def _shape(subject: Subject) -> object:
+    if subject.member is not None:
+        return piece(subject.member)
+    return solid(subject.part, engraved=False)
+
+
+def test_there_is_a_sheet_of_every_part_every_piece_and_every_weldment(
+    plan: Plan, made: tuple[Made, ...]
+) -> None:
+    names = [subject.name for subject, _, _ in made]
+    assert len(set(names)) == len(names)
+    for part in plan.attachment.parts:
+        assert part.name in names
+        members = getattr(part.blank, "members", ())
+        assert all(f"{part.name}-{m.name}" in names for m in members if m.features)
+
+
+def test_every_sheet_is_proven_and_every_change_of_it_is_seen(made: tuple[Made, ...]) -> None:
+    for subject, _, sheet in made:
+        assert faults(subject, sheet) == []
+        for what, changed in mutations(sheet):
+            assert faults(subject, changed), f"{subject.name}: {what}"
+
+
+def test_the_rank_of_the_equations_says_the_same(made: tuple[Made, ...]) -> None:
+    """Complete: only the shift of the whole is free; nothing twice: each dimension raises the rank."""
+    for subject, _, sheet in made:
+        system = Equations(subject)
+        assert shortfalls(system, sheet) == [], subject.name
+        for what, changed in mutations(sheet):
+            if any(f"|{x}|" in what for x in "xyz"):
+                assert shortfalls(system, changed), f"{subject.name}: {what}"
+
+
+def test_every_implied_relation_has_a_reason_and_holds_on_the_solid(
+    made: tuple[Made, ...],
+) -> None:
+    """Within a micrometre, wherever both have faces of the kernel's solid."""
+    held = 0
+    for subject, scheme, _ in made:
+        for one in implied(subject):
+            assert len(one.reason.split()) > 1
+            there = [list(_coordinates(scheme, ref, one.direction)) for ref in (one.one, one.other)]
+            for a in there[0]:
+                for b in there[1]:
+                    assert abs(b - a - one.apart_mm) < 1e-3, (subject.name, one)
+                    held += 1
+    assert held > 150
+
+
+def _coordinates(scheme: Scheme, ref: str, direction: int) -> Iterator[float]:
+    """Where the faces of a station lie, of those that have a place in a direction."""
+    for surface, numbers in scheme.claims.of.items():
+        if surface.name == ref and surface.form in ("plane", "cylinder"):
+            yield from (scheme.claims.faces[n].at[direction] for n in numbers)
+
+
+def test_nothing_stands_on_anything_or_off_the_sheet(made: tuple[Made, ...]) -> None:
+    for subject, _, sheet in made:
+        assert list(overlaps(sheet)) == [], subject.name
+
+
+def test_every_arrow_of_a_call_out_ends_on_a_drawn_line(made: tuple[Made, ...]) -> None:
+    for subject, _, sheet in made:
+        lines = [
+            shape(stroke)
+            for item in sheet.items
+            if not isinstance(item, Dimension | Leader)
+            for stroke in drawn(item).strokes
+            if stroke.style in ("visible", "hidden", "thin", "phantom")
+        ]
+        for item in sheet.items:
+            if isinstance(item, Leader):
+                tip = Point(item.points[0])
+                assert min(tip.distance(line) for line in lines) < 0.05, (subject.name, item.words)
+
+
+def test_functional_limits_stand_on_the_dimensions(plan: Plan, made: tuple[Made, ...]) -> None:
+    """The bore's height over the seat sets the ball's form; the foot's flat and every fit."""
+    numbers, sizes = plan.job.numbers, plan.sizing.sizes
+    inch = 25.4 if plan.job.inch else 1.0
+    for subject, _, sheet in made:
+        for number, one in said(sheet):
+            item = sheet.items[number]
+            if subject.name == "housing" and (one.feature, one.what) == ("pivot bore", "y"):
+                assert isinstance(item, Dimension)
+                assert item.measured == pytest.approx(sizes.spindle_over_seat_mm)
+                printed = float(item.text.split("±")[1])
+                assert printed <= BORE_HEIGHT_MM / inch < printed + 1.5 * 10 ** -(3 + (inch > 1))
+            if one.what == "diameter" and one.feature != "blank":
+                thing = subject.carriers[one.feature][0]
+                assert isinstance(thing, f.Feature)
+                size = thing.diameter  # type: ignore[attr-defined]
+                upper, lower = numbers.dimensioned(size)[1:]
+                if upper or lower:
+                    words = (
+                        (item.upper, item.lower) if isinstance(item, Dimension) else item.words  # type: ignore[union-attr]
+                    )
+                    assert any(upper in word for word in words), (subject.name, one)
+                    assert any(lower in word for word in words), (subject.name, one)
+
+
+def test_a_view_reaches_as_far_as_the_solid(bench: Plan) -> None:
+    """Its rectangle is that of the kernel's box, seen from that side."""
+    for subject, _, _ in _made(bench):
+        around = _shape(subject).BoundingBox()  # type: ignore[attr-defined]
+        for side in SIDES:
+            ends = [
+                onto(side, (around.xmin, around.ymin, around.zmin)),
+                onto(side, (around.xmax, around.ymax, around.zmax)),
+            ]
+            curves = seen(subject.member or subject.part, side).curves
+            points = [p for c in curves for p in _points(c)]
+            for k in (0, 1):
+                low, high = sorted(end[k] for end in ends)
+                assert min(p[k] for p in points) == pytest.approx(low, abs=0.02)
+                assert max(p[k] for p in points) == pytest.approx(high, abs=0.02)
+
+
+def _points(curve: object) -> list[tuple[float, float]]:
+    return list(reach_of(curve))  # type: ignore[arg-type]
+
+
+def test_a_section_cuts_the_area_that_the_solid_has_there(bench: Plan) -> None:
+    """The hatched loops against the kernel's cross-section with a plane."""
+    looked = 0
+    for subject, scheme, _ in _made(bench):
+        chosen, _ = views(scheme)
+        for view in chosen:
+            if view.at_mm is None:
+                continue
+            cut = section(subject.member or subject.part, view.side, view.at_mm).cut
+            area = sum(Polygon(loops[0], loops[1:]).area for _, loops in cut)
+            assert area == pytest.approx(_kernel_area(subject, view), rel=2e-3), subject.name
+            looked += 1
+    assert looked >= 3
+
+
+def _kernel_area(subject: Subject, view: View) -> float:
+    at = [0.0, 0.0, 0.0]
+    assert view.at_mm is not None
+    at[view.depth] = view.at_mm
+    plane = kernel().Face.makePlane(1e3, 1e3, tuple(at), view.towards)
+    return float(plane.intersect(_shape(subject)).Area())
+
+
+def test_dimensions_measure_the_solid(made: tuple[Made, ...]) -> None:
+    """What a dimension measures in its view is how far its two surfaces are apart."""
+    for subject, _, sheet in made:
+        for number, one in said(sheet):
+            item = sheet.items[number]
+            if isinstance(item, Dimension) and one.what in "xyz":
+                i = "xyz".index(one.what)
+                apart = position(subject, one.other, i) - position(subject, one.one, i)
+                assert item.measured == pytest.approx(abs(apart), abs=1e-6)
+
+
+def test_views_are_no_more_than_needed(made: tuple[Made, ...]) -> None:
+    """Each of them says something that no other does: what is turned alone takes one."""
+    for subject, scheme, _ in made:
+        chosen, where = views(scheme)
+        assert set(where.values()) <= set(chosen)
+        assert len(chosen) <= 3, subject.name
+        only_turned = all(isinstance(x, f.Turned | f.FacedLength) for x in subject.features)
+        if only_turned and subject.stock is not None and subject.stock.section.shape == "round":
+            assert len(chosen) == 1, subject.name
+
+
+def test_the_same_features_are_located_alike_whatever_the_sizes(bench: Plan) -> None:
+    """A hole's places are said from the same surfaces on the metric and the inch lathe."""
+    from jobs import ROOT
+
+    inch = _made(Plan(ROOT / "examples" / "inch-lathe.toml"))
+    metric = {s.name: _places(scheme) for s, scheme, _ in _made(bench)}
+    for subject, scheme, _ in inch:
+        assert _places(scheme) == metric[subject.name], subject.name
+
+
+def _places(scheme: Scheme) -> set[tuple[str, str, int]]:
+    return {(e.one, e.other, e.direction) for e in scheme.edges}
+
+
+def test_a_face_that_nobody_claims_is_refused(bench: Plan, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Were there no rule for slits, their faces would go undimensioned; so the sheet is refused."""
+    body = next(s for s in subjects(bench.attachment) if s.name == "rotating-body")
+    rule = stations.leaves
+
+    def without_slits(carrier: object) -> object:
+        return iter(()) if isinstance(carrier, f.Slit) else rule(carrier)
+
+    assert stations.claims(body)
+    monkeypatch.setattr(stations, "leaves", without_slits)
+    with pytest.raises(stations.UnclaimedFace, match="rotating-body"):
+        stations.claims(body)
+
+
+def test_a_place_within_limits_that_is_fixed_already_is_a_contradiction(bench: Plan) -> None:
+    """The dial's screw points at the axis by agreement: limits for it would be a second size."""
+    dial = next(part for part in bench.attachment.parts if part.name == "dial")
+    more = f.Location("A", "+y", f.within(0.0, 0.01, -0.01))
+    features = tuple(
+        replace(one, locations=(*one.locations, more)) if one.name == "dial screw hole" else one
+        for one in dial.features
+    )
+    with pytest.raises(Contradiction, match="dial screw hole"):
+        scheme_of(Subject(replace(dial, features=features)))
+
+
+@pytest.mark.parametrize(("projection", "below"), [("first", True), ("third", False)])
+def test_what_is_seen_from_above_stands_below_in_first_angle_and_above_in_third(
+    bench: Plan, projection: Literal["first", "third"], below: bool
+) -> None:
+    """ISO 5456-2 (from memory). The stop bar's fixing holes are seen from the front, its stops' holes
+    from above."""
+    bar = next(s for s in subjects(bench.attachment) if s.name == "stop-bar")
+    sheet = drawn_sheet(bar, bench.job.numbers, (1, 1), "x", "A4", projection)
+    tips = {
+        one.feature: sheet.items[number].points[0][1]  # type: ignore[union-attr]
+        for number, one in said(sheet)
+        if isinstance(sheet.items[number], Leader)
+    }
+    assert (tips["neck stop hole"] < tips["stop fixing hole 1"]) is below
+    assert sheet.projection == projection
