@@ -431,6 +431,13 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/output/pictures/tight MOST_TIMES": (8.0, OWN),
     "planner/output/pictures/tight WIDE_MM": (92.0, OWN),
     "planner/turning/ball STEP_PART": (1 / 12, PRACTICE + ": a twelfth of the radius"),
+    "planner/drawing/beside CUT_MM": (4.0, OWN),
+    "planner/drawing/beside TAIL_MM": (7.0, OWN),
+    "planner/drawing/lanes FIRST_MM": (11.0, PRACTICE + ": ISO 129: 10 and more"),
+    "planner/drawing/lanes PITCH_MM": (8.0, PRACTICE + ": ISO 129: 7 and more"),
+    "planner/drawing/leaders TIPS": (10, OWN),
+    "planner/drawing/leaders TRIED": (30, OWN),
+    "planner/solids/faces SQUARE": (0.999999999, ROUNDING),
 }  # fmt: skip
 
 EFFORTS = ("planner/barcut/", "planner/nest/")

@@ -134,6 +134,13 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/sums/bedded at lean_z": (0.0, NONE),
     "planner/sums/bedded round_bar y_mm": (0.0, NONE),
     "planner/sums/bedded round_bar z_mm": (0.0, NONE),
+    "planner/drawing/beside Beside origin": ((0.0, 0.0), NONE),
+    "planner/drawing/lanes Lined lane": (0, NONE),
+    "planner/drawing/lanes Lined shift": (0.0, NONE),
+    "planner/drawing/relations Relation apart_mm": (0.0, NONE),
+    "planner/drawing/room crossings skip_mm": (1.5, NONE),
+    "planner/drawing/stations Surface outward": (0, NONE),
+    "planner/solids/faces Face outward": (0, NONE),
 }  # fmt: skip
 
 OF_A_ROOM_APART = "planner/turning/"
