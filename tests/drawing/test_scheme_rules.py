@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import pytest
 
-from parts.features import feature_types, general, within
+from parts.features import feature_types, general
 from parts.standard.fits import Limits, limits
+from parts.standard.series import Series
 from planner.drawing.choose import note_cost
 from planner.drawing.lanes import CLEAR_MM, DoesNotFit, Lined, arranged
 from planner.drawing.stations import leaves
 from planner.drawing.wording import general_tolerances, words
 from planner.words.numbers import INCH, METRIC
+
+within = Series(inch=False).within
 
 
 def test_every_feature_type_has_its_rules() -> None:
