@@ -117,6 +117,12 @@ def frame_sag(s: Sizes, passive: float, main: float, modulus: tuple[float, float
     return float(solved(matrix, load, [face, face + 1, far])[1])
 
 
+def grown_out(modulus: float, radius: float) -> float:
+    """Turn of a round bar grown out of a half-space for one newton millimetre: its own bending stress
+    on the circle, by Boussinesq (Johnson, Contact Mechanics, chapter 3; summed up in tests/sums)."""
+    return 128 * (1 - POISSON**2) / (15 * np.pi**2 * modulus * radius**3)
+
+
 def by_name(links: tuple[Link, ...]) -> dict[str, Link]:
     return {link.name: link for link in links}
 
@@ -127,12 +133,12 @@ def moduli(plan: Plan) -> tuple[float, float]:
 
 def test_arm_and_rod_against_a_frame(plan: Plan) -> None:
     # with the clamp loose, the rod is carried at both ends of the block, as the frame's is; the arm
-    # turns besides on the rod's shoulder, a disc on a half-space (contact mechanics), unlike a frame
+    # turns besides on the rod's shoulder, grown out of a half-space, unlike a frame
     s, load = plan.sizing.sizes, cutting_load(0.25, 0.08, 0.5, "S355")
     found = by_name(deflection_links(s, load))
     links = [found[name] for name in ("arm", "rod", "rod in its clamp")]
     steel, lever = moduli(plan)[0], -s.rod_x_mm
-    tilt = 3 * (1 - POISSON**2) / (4 * steel * (s.rod_diameter_mm / 2) ** 3)
+    tilt = grown_out(steel, s.rod_diameter_mm / 2)
     under = s.bit_stickout_mm + s.arm_stock.height_mm / 2
     shoulder = tilt * lever * (load.passive_N * lever - load.main_N * under)
     loose = sum(link.sprung_mm for link in links) + found["rod in its clamp"].play_mm
@@ -141,7 +147,7 @@ def test_arm_and_rod_against_a_frame(plan: Plan) -> None:
 
 
 def test_what_a_loose_shaft_adds_against_beam_elements(plan: Plan) -> None:
-    # tied, tube and shaft are one round bar, and the shaft is grown out of the mouth (a disc on a
+    # tied, tube and shaft are one round bar, and the shaft is grown out of the mouth (of a
     # half-space); loose, the tube is alone and the shaft is carried at its two ends
     s, load = plan.sizing.sizes, cutting_load(0.25, 0.08, 0.5, "S355")
     steel, shaft = moduli(plan)
@@ -160,7 +166,7 @@ def test_what_a_loose_shaft_adds_against_beam_elements(plan: Plan) -> None:
     push = np.zeros(len(matrix))
     push[2] = -moment  # at the front support
     turned = -solved(matrix, push, [0, 1, len(matrix) - 2])[2] * lever
-    mouth = 3 * (1 - POISSON**2) / (4 * steel * (s.pivot_diameter_mm / 2) ** 3) * moment * lever
+    mouth = grown_out(steel, s.pivot_diameter_mm / 2) * moment * lever
     alone = sag(steel * (outside - pivot)) - sag(steel * (outside - pivot) + shaft * pivot)
     link = by_name(deflection_links(s, load))["housing and shaft"]
     assert link.play_mm == pytest.approx(alone + turned - mouth, rel=1e-6)
