@@ -1,6 +1,6 @@
 """Sheets as one PDF: a page a sheet, true to scale, lines as lines and texts as text.
 
-typst sets the sheets' own SVG into its pages; it comes with the extra `pdf` and is loaded only here. It
+typst sets the sheets' own SVG into its pages; it is loaded only here. It
 is given no font but ours, so that no other can get into the file, and no date, so that the same sheets
 make the same bytes.
 """
@@ -15,7 +15,7 @@ from planner.drawing.model import Sheet
 from planner.drawing.svg import svg
 
 NEEDS, BOUNDS = "typst", ">=0.15,<0.16"
-"""The package that pdf() needs, as the extra `pdf` of pyproject.toml has it."""
+"""The package that pdf() needs, as pyproject.toml has it."""
 
 
 class NoPdf(Exception):

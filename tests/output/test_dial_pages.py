@@ -65,7 +65,6 @@ def test_without_what_writes_pdf_the_rest_is_there_and_a_note_says_what_helps(
     assert "drawings/dial-strip-1.svg" in paths and "drawings/dial.pdf" not in paths
 
 
-def test_the_command_that_helps_installs_what_the_extra_asks_for() -> None:
+def test_the_command_that_helps_installs_what_the_project_asks_for() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    assert project["optional-dependencies"]["pdf"] == [f"{NEEDS}{BOUNDS}"]
-    assert f"{NEEDS}{BOUNDS}" in project["optional-dependencies"]["test"]
+    assert f"{NEEDS}{BOUNDS}" in project["dependencies"]

@@ -181,8 +181,7 @@ def test_a_kept_warning_is_told_again_with_its_exit_code(
 
 def test_the_libraries_whose_versions_count_are_all_that_the_project_needs() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    asked = [*project["dependencies"], *project["optional-dependencies"]["pdf"]]
-    needed = {re.split(r"[^\w-]", one)[0] for one in asked}
+    needed = {re.split(r"[^\w-]", one)[0] for one in project["dependencies"]}
     assert needed and needed <= set(origin.LIBRARIES)
     assert {"numpy", "cadquery-ocp"} <= set(origin.LIBRARIES)  # brought by those, and they compute
     assert "none" not in origin._libraries().values()
