@@ -114,8 +114,11 @@ def test_the_check_finds_what_is_wrong(quick):
     # In the notch, 3.99 mm above the leg and far from the fillet: 0.01 mm too near.
     near = replace(small, x_mm=25, y_mm=5 + 20 + 3.99)
     assert "3.99 mm apart; the gap is 4 mm" in faults([one, far, near])
-    check = replace(sheet, placed=(one, far, replace(near, y_mm=29.0)))
-    check_nest(pieces, sheets, replace(good, sheets=(check,)))
+    # the tolerance is a micrometre: two too near are told, half of one is not
+    assert "apart; the gap is 4 mm" in faults([one, far, replace(near, y_mm=29.0 - 0.002)])
+    for y in (29.0, 29.0 - 0.0005):
+        check = replace(sheet, placed=(one, far, replace(near, y_mm=y)))
+        check_nest(pieces, sheets, replace(good, sheets=(check,)))
     two_sheets = replace(
         good, sheets=(replace(sheet, placed=(one, far)), replace(sheet, placed=(small,)))
     )

@@ -6,7 +6,7 @@ import random
 from dataclasses import replace
 from functools import cache
 from itertools import pairwise
-from math import ceil, inf, pi
+from math import ceil, inf, pi, radians
 from typing import Any
 
 import numpy as np
@@ -310,6 +310,10 @@ def test_each_limit_holds_some_spindle_speed(name: str) -> None:
     assert name in {one.speed_by for one in plan.passes}
     for one in plan.passes:
         assert one.cut.rev_min in job.lathe.spindle_speeds
+        # along the surface in a turn: the feed asked, or less where the hand's 18 degrees a second are
+        # fewer
+        most = radians(18.0) * one.cut.taken.radius_mm * 60 / one.cut.rev_min
+        assert one.cut.feed_mm <= min(job.turning.feed, most) * (1 + 1e-9)
         if job.lathe.chuck_limit:
             assert one.cut.rev_min <= job.lathe.chuck_limit
         if job.lathe.motor_kW and one.depth_mm:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from math import pi
+from math import cos, pi, radians
 from pathlib import Path
 
 import pytest
 from commands import call
 from jobs import ROOT
 
+from planner.job.own_head import OwnHead
 from planner.job.reading import job_from, read_job
 from planner.job.tables import Job
 from planner.output.plan import Plan
@@ -137,6 +138,12 @@ def test_a_larger_part_never_clears_more(part: str, both: tuple[Job, Head, Head]
         assert b.blank_length_mm >= a.blank_length_mm
 
 
+def near_head(job: Job, knob: float) -> OwnHead:
+    """The job's own head, its knob so far along the pivot."""
+    assert job.own_head is not None
+    return job.own_head.model_copy(update={"knob": knob, "handle_length": 95.0})
+
+
 def test_the_knob_is_looked_at_only_where_it_is_known(both: tuple[Job, Head, Head]) -> None:
     job, _, own = both
     assert job.own_head is not None
@@ -144,6 +151,17 @@ def test_the_knob_is_looked_at_only_where_it_is_known(both: tuple[Job, Head, Hea
     near = measured_head(job.own_head.model_copy(update={"knob": 60.0}), job)
     told = {f.code for f in turned_by(near, job, "job.toml").findings}
     assert "hand-room" in told
+    # nearer than the chuck's rim, and high over the slide, the room is along the spindle:
+    # from the jaws to the knob, 15 thick, which the swing brings as deep as its end
+    high = job.lathe.model_copy(update={"spindle_over_cross_slide": 300.0})
+    tall = job.model_copy(update={"lathe": high})
+    found = turned_by(measured_head(near_head(job, 50.0), tall), tall, "job.toml")
+    (plan,) = found.balls
+    jaws = plan.blank_length_mm - 15.0
+    deep = 15.0 + near_head(job, 50.0).handle_length * -cos(radians(plan.sweep.end_deg))
+    assert 0.0 < jaws - deep < 40.0
+    said = next(f for f in found.findings if f.code == "hand-room")
+    assert said.value == f"the knob comes within {jaws - deep:.1f} mm of the chuck"
     assert "hand-room" not in {f.code for f in turned_by(own, job, "job.toml").findings}
 
 
