@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import cos, pi, radians
+from math import cos, hypot, pi, radians
 from pathlib import Path
 
 import pytest
@@ -151,17 +151,18 @@ def test_the_knob_is_looked_at_only_where_it_is_known(both: tuple[Job, Head, Hea
     near = measured_head(job.own_head.model_copy(update={"knob": 60.0}), job)
     told = {f.code for f in turned_by(near, job, "job.toml").findings}
     assert "hand-room" in told
-    # nearer than the chuck's rim, and high over the slide, the room is along the spindle:
-    # from the jaws to the knob, 15 thick, which the swing brings as deep as its end
+    # high over the slide, the room is that to the chuck's rim: along the pivot to the knob, 15 thick,
+    # and along the spindle from the jaws to as deep as the swing's end brings it (Pythagoras)
     high = job.lathe.model_copy(update={"spindle_over_cross_slide": 300.0})
     tall = job.model_copy(update={"lathe": high})
-    found = turned_by(measured_head(near_head(job, 50.0), tall), tall, "job.toml")
+    found = turned_by(measured_head(near_head(job, 90.0), tall), tall, "job.toml")
     (plan,) = found.balls
     jaws = plan.blank_length_mm - 15.0
-    deep = 15.0 + near_head(job, 50.0).handle_length * -cos(radians(plan.sweep.end_deg))
-    assert 0.0 < jaws - deep < 40.0
+    deep = 15.0 + near_head(job, 90.0).handle_length * -cos(radians(plan.sweep.end_deg))
+    room = hypot(90.0 - 15.0 - tall.lathe.chuck_diameter / 2, jaws - deep)
+    assert 0.0 < jaws - deep and room < 40.0
     said = next(f for f in found.findings if f.code == "hand-room")
-    assert said.value == f"the knob comes within {jaws - deep:.1f} mm of the chuck"
+    assert said.value == f"the knob comes within {room:.1f} mm of the chuck"
     assert "hand-room" not in {f.code for f in turned_by(own, job, "job.toml").findings}
 
 
