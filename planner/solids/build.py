@@ -78,8 +78,12 @@ def _piece(key: _Same) -> Shape:
 
 
 def _member(member: Member) -> Shape:
-    """A member with its own features, moved to its place in the weldment."""
-    return piece(member).moved(location(member.frame))
+    """A member with its own features, moved to its place in the weldment.
+
+    It is made anew: what is drawn or measured of a piece leaves traces in it that the weldment's file
+    would carry.
+    """
+    return _cut(_stock(member.blank), member.features).moved(location(member.frame))
 
 
 def _cut(body: Shape, features: Iterable[Feature]) -> Shape:

@@ -59,7 +59,8 @@ class _Key:
 @functools.lru_cache(maxsize=128)
 def _faces(key: _Key) -> tuple[Face, ...]:
     thing = key.thing
-    shape = solid(thing, engraved=False) if isinstance(thing, Part) else piece(thing)
+    shared = solid(thing, engraved=False) if isinstance(thing, Part) else piece(thing)
+    shape = shared.copy()  # looked at closely, a shape is no longer as it was made
     return tuple(_face(face) for face in shape.Faces())
 
 

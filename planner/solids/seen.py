@@ -102,7 +102,8 @@ def section(thing: Part | Member, side: str, at_mm: float) -> Seen:
 @functools.lru_cache(maxsize=256)
 def _seen(key: _Key) -> Seen:
     thing = key.thing
-    shape = solid(thing, engraved=False) if isinstance(thing, Part) else piece(thing)
+    shared = solid(thing, engraved=False) if isinstance(thing, Part) else piece(thing)
+    shape = shared.copy()  # hiding lines leaves traces in a shape, and this one is written to files
     if key.at_mm is None:
         return Seen(edges_seen(shape, SIDES[key.side]))
     towards = SIDES[key.side][0]
