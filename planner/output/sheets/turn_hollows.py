@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from planner.dial.sense import DEEPER, READ_AT
 from planner.job.tables import Job
-from planner.output.sheets.turn_rows import Row, halves, row
+from planner.output.sheets.turn_rows import Row, halves, in_order, row
 from planner.turning.head import Head
 from planner.turning.model import SocketPlan
 from planner.words.tables import Table, columns
@@ -21,34 +21,13 @@ def hollow_tables(plans: tuple[SocketPlan, ...], s: Head, job: Job) -> list[Tabl
 
 
 def _setup(plans: tuple[SocketPlan, ...], s: Head, job: Job) -> Table:
-    rows = [
-        (plan.ball.name, number, one.what, one.value, one.how, one.caution)
-        for plan in plans
-        for number, one in enumerate(_steps(plan, s, job), 1)
-    ]
-    return Table(
-        "socket",
-        "Hollows: in this order",
-        columns(
-            ("ball", "ball"),
-            ("number", ""),
-            ("what", "what"),
-            ("value", "set to"),
-            ("how", "how"),
-            ("caution", "take care"),
-        ),
-        tuple(rows),
-        tuple(
-            (name, str(number), what, value, f"{how} CARE: {care}" if care else how, "[ ]")
-            for name, number, what, value, how, care in rows
-        ),
-        heads=("ball", "", "what", "set to", "how", "done"),
-        notes=(
-            "Goggles, guard and sleeves as local rules ask; no gloves. Shop rules and the lathe's own"
-            " book"
-            " come first.",
-        ),
+    steps = ((plan.ball.name, _steps(plan, s, job)) for plan in plans)
+    notes = (
+        "Goggles, guard and sleeves as local rules ask; no gloves. Shop rules and the lathe's own"
+        " book"
+        " come first.",
     )
+    return in_order("socket", "Hollows", steps, notes)
 
 
 def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from planner.turning.model import PassLoad
 from planner.words.numbers import Numbers
+from planner.words.tables import Table, columns
 
 SENSE = (
     "Spindle forward, tip over the top, rake face to the rear, to the oncoming work. Never reversed,"
@@ -51,4 +52,34 @@ def spindle_row(passes: Sequence[PassLoad], numbers: Numbers) -> Row:
         shown,
         f"a quarter of a turn of the head in {fast} to {slow}, evenly; in air quicker, but a quarter"
         " in no less than 5 s",
+    )
+
+
+def in_order(
+    name: str, title: str, steps: Iterable[tuple[str, Iterable[Row]]], notes: tuple[str, ...]
+) -> Table:
+    """The steps of each ball as a table to be ticked off; steps: of each, by its name."""
+    rows = [
+        (ball, number, one.what, one.value, one.how, one.caution)
+        for ball, found in steps
+        for number, one in enumerate(found, 1)
+    ]
+    return Table(
+        name,
+        f"{title}: in this order",
+        columns(
+            ("ball", "ball"),
+            ("number", ""),
+            ("what", "what"),
+            ("value", "set to"),
+            ("how", "how"),
+            ("caution", "take care"),
+        ),
+        tuple(rows),
+        tuple(
+            (ball, str(number), what, value, f"{how} CARE: {care}" if care else how, "[ ]")
+            for ball, number, what, value, how, care in rows
+        ),
+        heads=("ball", "", "what", "set to", "how", "done"),
+        notes=notes,
     )

@@ -11,12 +11,12 @@ from planner.dial.sense import DEEPER, READ_AT, reading, said
 from planner.job.tables import Job
 from planner.output.sheets.turn_centre import centre_up, nose_rows, with_centre
 from planner.output.sheets.turn_finish import finish_rows, parting_line
-from planner.output.sheets.turn_rows import SENSE, Row, halves, row, spindle_row
+from planner.output.sheets.turn_rows import SENSE, Row, halves, in_order, row, spindle_row
 from planner.turning.blanks import LEAST_GRIP_MM
 from planner.turning.head import Head
 from planner.turning.model import BallPlan, Hole
 from planner.words.numbers import Numbers
-from planner.words.tables import Table, columns
+from planner.words.tables import Table
 
 CAUTION = (
     "Goggles, guard and sleeves as local rules ask; no gloves, hair and cuffs tied back. Shop rules and"
@@ -30,30 +30,8 @@ STOPPED = "Nothing is measured, touched or brushed while the work turns."
 
 def setup_table(plans: tuple[BallPlan, ...], s: Head, job: Job, title: str) -> Table:
     """How each ball is turned, a row a step."""
-    rows = [
-        (plan.ball.name, number, one.what, one.value, one.how, one.caution)
-        for plan in plans
-        for number, one in enumerate(_steps(plan, s, job), 1)
-    ]
-    return Table(
-        "setup",
-        f"{title}: in this order",
-        columns(
-            ("ball", "ball"),
-            ("number", ""),
-            ("what", "what"),
-            ("value", "set to"),
-            ("how", "how"),
-            ("caution", "take care"),
-        ),
-        tuple(rows),
-        tuple(
-            (name, str(number), what, value, f"{how} CARE: {care}" if care else how, "[ ]")
-            for name, number, what, value, how, care in rows
-        ),
-        heads=("ball", "", "what", "set to", "how", "done"),
-        notes=(CAUTION,),
-    )
+    steps = ((plan.ball.name, _steps(plan, s, job)) for plan in plans)
+    return in_order("setup", title, steps, (CAUTION,))
 
 
 def _steps(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
