@@ -1,4 +1,4 @@
-"""A plate and a pin to draw, and DXF files as GDAL and as ezdxf's own audit read them."""
+"""A plate to draw, and DXF files as GDAL and as ezdxf's own audit read them."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import ezdxf
 import pyogrio
 from shapes import ELL, circle
 
-from planner.geometry.curves import Arc, FlatProfile, Line
+from planner.geometry.curves import FlatProfile
 
 PLATE = FlatProfile(
     name="bracket",
@@ -20,30 +20,6 @@ PLATE = FlatProfile(
     holes=(circle(80, 40, 8), circle(80, 15, 6)),
     marks=((20.0, 10.0), (40.0, 10.0)),
 )
-
-
-def pin_views():
-    """A pin 20 x 50 with a round-nosed end 12 x 30 and a blind 6 mm bore, in three views."""
-    front = [
-        Line((0, -10), (50, -10)),
-        Line((50, 10), (0, 10)),
-        Line((50, 10), (50, -10)),
-        Line((0, 10), (0, -10)),
-        Line((50, -6), (74, -6)),
-        Line((74, 6), (50, 6)),
-        Arc((74, 0), 6, 270, 450),
-        Line((0, -3), (60, -3), hidden=True),
-        Line((60, 3), (0, 3), hidden=True),
-        Line((60, -3), (60, 3), hidden=True),
-    ]
-    top = [curve for curve in front if not curve.hidden]
-    left = [
-        Arc((0, 0), 10, 0, 360),
-        Arc((0, 0), 3, 90, 270),
-        Arc((0, 0), 3, -90, 90),
-        Arc((0, 0), 6, 45, 405, hidden=True),
-    ]
-    return {"front": front, "top": top, "left": left}
 
 
 def read(path):

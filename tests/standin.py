@@ -49,7 +49,7 @@ class Job:
             yield File("solids/c.step", "a solid", slow)
 
         return (
-            Topic(name="texts", summary="Print a text.", first=True, files=texts),
+            Topic(name="texts", summary="Print a text.", first="a.txt", files=texts),
             Topic(
                 name="solids",
                 summary="Solids.",

@@ -150,8 +150,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     # ---- drawings and geometry ----
     "planner/dxf/drawing CENTRE_MARK_MM": (3.0, PRACTICE),
     "planner/dxf/drawing OVERRUN_MM": (3.0, "ISO 128: centre lines run past by 2 to 3 mm"),
-    "planner/dxf/paths JOIN_MM": (0.002, ROUNDING),
-    "planner/dxf/views GAP_MM": (20.0, PRACTICE),
+    "planner/dxf/paths SAME_MM": (0.002, ROUNDING),
     # ---- drawing ----
     "planner/drawing/model TEXT_MM": (3.5, "ISO 3098: usual on A4 to A2, " + PRACTICE),
     "planner/drawing/strokes DOT_MM": (1.5, "ASME Y14.2-2008"),
@@ -170,6 +169,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/drawing/layout GAPS_MM": ((4.0, 24.0), OWN + ": the second takes two lines of words"),
     "planner/drawing/layout AWAY_MM": (3.0, OWN + ": of 11, so that 8 are left, as is usual"),
     "planner/drawing/layout OVER_MM": (2.5, "ISO 128: centre lines run past by 2 to 3 mm"),
+    "planner/drawing/notice FROM_FRAME_MM": (10.0, OWN),
     "planner/drawing/leaders NOTE_MM": (2.5, "ISO 3098, a step under the usual 3.5"),
     "planner/drawing/leaders CROSSING_MM": (12.0, OWN),
     "planner/drawing/leaders LEAST_NOTES_MM": (80.0, OWN + ": some 40 letters a line"),
@@ -517,9 +517,6 @@ def test_tables_of_numbers() -> None:
     assert LAYERS == {
         "CUT": (7, "CONTINUOUS", 50),
         "MARK": (3, "CONTINUOUS", 25),
-        "VISIBLE": (7, "CONTINUOUS", 50),
-        "HIDDEN": (8, "HIDDEN", 25),
-        "CENTER": (1, "CENTER", 25),
     }
     assert SHEET_LAYERS == {
         "CUT_INSIDE": (1, "CONTINUOUS", 50),

@@ -17,6 +17,7 @@ from planner.cli.answer import (
     say_json,
     tell,
 )
+from planner.output.topic import SHEETS
 from planner.words.findings import BadInput, finding, read_back
 from planner.words.formats import format_name
 
@@ -30,15 +31,16 @@ LETTERS = r"[\w .-]+"
 @click.option("--fresh", is_flag=True, help="Make every file anew, whatever is there already.")
 @json_option
 def build(job: Path, out: Path | None, fresh: bool, as_json: bool) -> None:
-    """Write the whole package: sizes, cut list, route, dial, DXF and STEP.
+    """Write the whole package: sizes, cut list, route, dial, drawings and STEP.
 
     \b
     Example:  pommel build examples/bench-lathe.toml
               pommel build my-lathe.toml --out ~/attachment
 
     An earlier package in the folder is replaced only if nothing in it was changed. When job and
-    program are the same and it is whole, it is left as it is; when only prices or names are other,
-    its drawings and solids are taken over.
+    program are the same and it is whole, it is left as it is; when only prices or the rack are other,
+    its drawings and solids are taken over. The job's name stands on the sheets, so that a new one has
+    them drawn anew.
 
     JSON keys: format ("pommel.build/1"), folder, and those of package.json, whose format is
     "pommel.package/1": job, made_by, job_file_sha256, made_from, solids_from, open_first, findings[],
@@ -62,6 +64,8 @@ def build(job: Path, out: Path | None, fresh: bool, as_json: bool) -> None:
     else:
         say(f"{target}: {len(manifest['files'])} files, listed in package.json\n")
         say(f"open first: {target / manifest['open_first']}\n")
+        if any(file["path"] == SHEETS for file in manifest["files"]):
+            say(f"print and make by: {target / SHEETS}\n")
     end(found)
 
 

@@ -50,7 +50,8 @@ def draw(
               pommel draw examples/bench-lathe.toml feed-screw --sheet A4 --out screw
 
     Writes SVG and DXF of each sheet and one PDF of all. Print them full size and hold a rule to the
-    bar on each. Limits stand on the dimensions that need them; all others are general.
+    bar on each. Limits stand on the dimensions that need them; all others are general. pommel build
+    puts the same PDF and DXF into its package.
 
     JSON keys: format ("pommel.draw/1"), job, folder, sheets[] (number, name, title, paper, scale,
     projection, dimensions), files[], findings[].
@@ -68,8 +69,8 @@ def draw(
         except KernelMissing as missing:
             stop = finding("kernel-missing", str(job), "", "", str(missing), "Then draw again")
             raise BadInput([stop]) from None
-        files = write_drawings(folder, made, plan.job.name)
-    found = (*made.findings, *pdf_findings(plan, {}))
+        files = write_drawings(folder, made)
+    found = (*plan.findings, *made.findings, *pdf_findings(plan, {}))
     rows = made.rows()
     if as_json:
         say_json(

@@ -50,7 +50,7 @@ COLOURS = {
     "CUTTING": 1,
     "PHANTOM": 6,
 }
-"""Colour indexes, so that layers are told apart on the screen; as the views' layers have them."""
+"""Colour indexes, so that layers are told apart on the screen."""
 
 
 def write_dxf(path: Path, sheet: Sheet, version: str = "R2010") -> None:

@@ -31,9 +31,6 @@ LAYERS = {
     # name: (colour index, linetype, line weight)
     "CUT": (7, "CONTINUOUS", WIDE),
     "MARK": (3, "CONTINUOUS", NARROW),
-    "VISIBLE": (7, "CONTINUOUS", WIDE),
-    "HIDDEN": (8, "HIDDEN", NARROW),
-    "CENTER": (1, "CENTER", NARROW),
 }
 
 LINETYPES = {
@@ -47,8 +44,8 @@ LINETYPES = {
 
 CENTRE_MARK_MM = 3.0
 OVERRUN_MM = 3.0
-TITLE_MM, TEXT_MM = 5.0, 3.5
-"""Text heights in the series of ISO 3098-1 (from memory)."""
+TEXT_MM = 3.5
+"""Text height, of the series of ISO 3098-1 (from memory)."""
 
 
 @dataclass(frozen=True)

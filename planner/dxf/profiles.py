@@ -23,8 +23,6 @@ from planner.dxf.drawing import (
 from planner.dxf.paths import Chain, Extent, extent_of, line_of
 from planner.geometry.curves import FlatProfile, Line, Outline
 
-PROFILE_LAYERS = ("CUT", "MARK")
-
 
 def write_profile(path: Path, profile: FlatProfile, version: str = "R2010") -> None:
     """Write a flat profile for the cutter.
@@ -41,7 +39,7 @@ def write_profile(path: Path, profile: FlatProfile, version: str = "R2010") -> N
     outline = Chain(profile.outline.vertices, closed=True)
     extent = extent_of([outline])
     with repeatable():
-        doc = document(version, {name: LAYERS[name] for name in PROFILE_LAYERS})
+        doc = document(version, LAYERS)
         space = doc.modelspace()
         for x, y in profile.marks:
             half = CENTRE_MARK_MM / 2

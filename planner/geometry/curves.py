@@ -1,6 +1,6 @@
 """Plane curves of a drawing: what the solid's views and the flat profiles are made of, in mm.
 
-solids and geometry.profiles make them, dxf.views writes them; it imports nothing.
+solids and geometry.profiles make them; it imports nothing.
 """
 
 from __future__ import annotations

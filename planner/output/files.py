@@ -6,15 +6,17 @@ what writes them; what it uses it imports in its body.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from planner.output.topic import DRAWINGS, PICTURES, File, Topic, sheet_files
+from planner.output.topic import DRAWINGS, PICTURES, SHEETS, File, Topic, sheet_files
 
 if TYPE_CHECKING:
+    from planner.drawing.model import Sheet
     from planner.output.plan import Plan
+    from planner.words.findings import Finding
 
 
 def check_files(topic: Topic, plan: Plan) -> Iterator[File]:
@@ -172,18 +174,29 @@ def dial_files(topic: Topic, plan: Plan) -> Iterator[File]:
 
 
 def drawing_files(topic: Topic, plan: Plan) -> Iterator[File]:
-    """The flat profiles and the main views of every part."""
-    from parts.part import Part, Stock
+    """The sheets of all parts, pieces and weldments, drawn when the first is written, and the flat
+    profiles. Without what writes PDF each sheet is there as SVG too."""
+    from planner.drawing.dxf import write_dxf
+    from planner.drawing.pdf import has_pdf
     from planner.dxf.profiles import write_profile
-    from planner.dxf.views import write_views
     from planner.geometry.profiles import flat_profiles
-    from planner.solids import projected_edges
+    from planner.output.part_sheets import sheet_names, write_svg
 
-    def write(path: Path, part: Part) -> None:
-        views = {view: projected_edges(part, view) for view in ("front", "top", "left")}
-        turned = isinstance(part.blank, Stock) and part.blank.section.shape == "round"
-        write_views(path, part.title, views, inch=plan.job.inch, turned=turned)
+    def drawn(path: Path, name: str, write: Callable[[Path, Sheet], None]) -> None:
+        write(path, plan.sheets.by_name[name])
 
+    names = sheet_names(plan)
+    if has_pdf():
+        what = "every sheet of the drawings, to print full size and make the parts by"
+        yield File(SHEETS, what, lambda path: plan.sheets.write_pdf(path))
+    writers = {"dxf": write_dxf} if has_pdf() else {"svg": write_svg, "dxf": write_dxf}
+    for number, (name, title) in enumerate(names.items(), 1):
+        for ending, write in writers.items():
+            yield File(
+                topic.at(f"{name}.{ending}"),
+                f"sheet {number} of {len(names)}, {title}",
+                partial(drawn, name=name, write=write),
+            )
     for part in plan.attachment.parts:
         for profile in flat_profiles(part):
             yield File(
@@ -191,17 +204,23 @@ def drawing_files(topic: Topic, plan: Plan) -> Iterator[File]:
                 f"flat profile, {profile.title}, 1:1 in mm",
                 partial(write_profile, profile=profile),
             )
-        yield File(
-            topic.at(f"{part.name}-views.dxf"),
-            f"main views, {part.title}, 1:1 in mm",
-            partial(write, part=part),
-        )
+
+
+def drawings_made_of(plan: Plan) -> Any:
+    """All that drawing_files reads of a plan; the profiles are of the attachment alone."""
+    from planner.output.part_sheets import ground
+
+    return ground(plan)
+
+
+def drawing_findings(plan: Plan) -> tuple[Finding, ...]:
+    """Which sheets find no place; known once they are drawn."""
+    return plan.sheets.findings
 
 
 def solids_made_of(plan: Plan) -> Any:
-    """All that drawing_files and solid_files read of a plan."""
-    sizes = plan.sizing.sizes
-    return plan.attachment, plan.job.inch, sizes.max_ball_diameter_mm
+    """All that solid_files reads of a plan."""
+    return plan.attachment, plan.sizing.sizes.max_ball_diameter_mm
 
 
 def solid_files(topic: Topic, plan: Plan) -> Iterator[File]:

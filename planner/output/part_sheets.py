@@ -1,90 +1,185 @@
-"""The drawings of one job: which sheets, on which paper, and the folder they are written to."""
+"""The drawings of one job: which sheets, from what, on which paper, and the folder they go to.
+
+Imported by ``pommel draw``, and for the package by the plan and the drawings' files. What a sheet is
+drawn from is the Ground alone, so that a build knows by it whether an earlier package has the same.
+Another sheet joins by being in ``wanted``.
+"""
 
 from __future__ import annotations
 
 import shutil
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
-from typing import Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
+from parts.attachment import Attachment
 from planner.drawing.dxf import write_dxf
 from planner.drawing.lanes import DoesNotFit
-from planner.drawing.model import Dimension, Sheet
+from planner.drawing.model import Dimension, Fields, Sheet
+from planner.drawing.notice import notice
 from planner.drawing.pdf import has_pdf, pdf
 from planner.drawing.sheets import drawn_sheet
 from planner.drawing.subjects import Subject, subjects
 from planner.drawing.svg import svg
-from planner.output.plan import Plan
 from planner.words.findings import BadInput, Finding, finding
+from planner.words.numbers import Numbers
+
+if TYPE_CHECKING:
+    from planner.output.plan import Plan
 
 COLUMNS = ("number", "name", "title", "paper", "scale", "projection", "dimensions")
 """What is told of each sheet."""
 
 
 @dataclass(frozen=True)
-class Drawings:
-    """The sheets of a job with what they are of, and what to look at first."""
+class Ground:
+    """All that the sheets are drawn from; the same repr, the same sheets."""
 
-    sheets: tuple[tuple[Subject, Sheet], ...]
+    attachment: Attachment
+    numbers: Numbers
+    job_name: str
+
+
+def ground(plan: Plan) -> Ground:
+    """What the sheets of a job are drawn from."""
+    return Ground(plan.attachment, plan.job.numbers, plan.job.name)
+
+
+class Place(NamedTuple):
+    """A sheet's number, of how many, and the paper and projection asked for."""
+
+    number: int
+    total: int
+    paper: str
+    projection: Literal["first", "third"]
+
+
+class Wanted(NamedTuple):
+    """A sheet of the list. name: in file-name form; part: whose it is, "" for the whole attachment.
+
+    draw: raises DoesNotFit where no paper takes it; alone loads the CAD kernel.
+    """
+
+    name: str
+    title: str
+    part: str
+    draw: Callable[[Ground, Place], Sheet]
+
+
+def wanted(of: Ground) -> tuple[Wanted, ...]:
+    """Every sheet in order, known without drawing one."""
+    return tuple(
+        Wanted(one.name, one.title, one.part.name, partial(_part_sheet, one))
+        for one in subjects(of.attachment)
+    )
+
+
+def _part_sheet(subject: Subject, of: Ground, place: Place) -> Sheet:
+    return drawn_sheet(subject, of.numbers, place[:2], of.job_name, place.paper, place.projection)
+
+
+def sheet_names(plan: Plan) -> dict[str, str]:
+    """The name of each sheet's files, without ending, to its title, in order; draws nothing."""
+    every = wanted(ground(plan))
+    return {_file_name(number, one.name): one.title for number, one in enumerate(every, 1)}
+
+
+def _file_name(number: int, name: str) -> str:
+    return f"{number:02d}-{name}"
+
+
+@dataclass(frozen=True)
+class Drawings:
+    """The sheets of a job with what they are of, and what to look at first in them."""
+
+    sheets: tuple[tuple[Wanted, Sheet], ...]
+    title: str
     findings: tuple[Finding, ...]
+
+    @property
+    def by_name(self) -> Mapping[str, Sheet]:
+        """The sheets by the names of ``sheet_names``."""
+        return {
+            _file_name(sheet.fields.sheet_number, one.name): sheet for one, sheet in self.sheets
+        }
+
+    def write_pdf(self, path: Path) -> None:
+        """Write all as one PDF. Raises NoPdf, and OSError."""
+        path.write_bytes(pdf([sheet for _, sheet in self.sheets], self.title))
 
     def rows(self) -> list[dict[str, Any]]:
         """Each sheet by COLUMNS."""
         return [
             {
                 "number": sheet.fields.sheet_number,
-                "name": subject.name,
-                "title": subject.title,
+                "name": one.name,
+                "title": one.title,
                 "paper": sheet.paper,
                 "scale": sheet.scale,
                 "projection": sheet.projection,
                 "dimensions": sum(isinstance(item, Dimension) for item in sheet.items),
             }
-            for subject, sheet in self.sheets
+            for one, sheet in self.sheets
         ]
 
 
 def drawings(
-    plan: Plan, part: str | None, paper: str | None, projection: Literal["first", "third"] | None
+    plan: Plan,
+    part: str | None = None,
+    paper: str | None = None,
+    projection: Literal["first", "third"] | None = None,
 ) -> Drawings:
-    """The sheets of all parts, or of one with its pieces.
+    """All sheets, or those of one part with its pieces. What finds no place has a page that says so.
 
     paper: a key of drawing.layout.PAPERS; by default A4, Letter in an inch shop. projection: by default
     first angle, third in an inch shop (common practice). Raises BadInput for a part there is none of.
     """
-    inch = plan.job.inch
-    every = subjects(plan.attachment)
-    names = dict.fromkeys(subject.part.name for subject in every)
+    of = ground(plan)
+    every = wanted(of)
+    names = list(dict.fromkeys(one.part for one in every if one.part))
     if part is not None and part not in names:
         remedy = f"Name one of {', '.join(names)}"
         raise BadInput([finding("no-such-part", plan.file, "", part, "no part of it", remedy)])
-    made, found = [], list(plan.findings)
-    for number, subject in enumerate(every, 1):
-        if part not in (None, subject.part.name):
+    inch = of.numbers.inch
+    made, found = [], []
+    for number, one in enumerate(every, 1):
+        if part not in (None, one.part):
             continue
+        place = Place(
+            number,
+            len(every),
+            paper or ("Letter" if inch else "A4"),
+            projection or ("third" if inch else "first"),
+        )
         try:
-            sheet = drawn_sheet(
-                subject,
-                plan.job.numbers,
-                (number, len(every)),
-                plan.job.name,
-                paper or ("Letter" if inch else "A4"),
-                projection or ("third" if inch else "first"),
-            )
+            sheet = one.draw(of, place)
         except DoesNotFit:
-            limit = "finds no place on the paper asked for, nor on the next larger"
-            remedy = (
-                "Draw it with --sheet A3 or Tabloid, or by its views in drawings/ of the package"
-            )
-            found.append(finding("sheet-too-small", plan.file, "", subject.title, limit, remedy))
-            continue
-        made.append((subject, sheet))
-    return Drawings(tuple(made), tuple(found))
+            limit = "finds no place on the paper, nor on the next larger, at any scale"
+            solid = f"solids/{one.part or 'attachment'}.step of the package"
+            remedy = f"Try other paper with pommel draw --sheet, or take its sizes from {solid}"
+            found.append(finding("sheet-too-small", plan.file, "", one.title, limit, remedy))
+            sheet = _in_its_place(one, of, place, (f"{one.title} {limit}.", f"{remedy}."))
+        made.append((one, sheet))
+    return Drawings(tuple(made), of.job_name, tuple(found))
 
 
-def write_drawings(folder: Path, made: Drawings, title: str) -> list[str]:
+def _in_its_place(one: Wanted, of: Ground, place: Place, sentences: tuple[str, str]) -> Sheet:
+    """The page for a sheet that finds no place."""
+    fields = Fields(
+        one.title,
+        one.name,
+        sheet_number=place.number,
+        number_of_sheets=place.total,
+        supplementary_title=of.job_name,
+        unit="in" if of.numbers.inch else "mm",
+    )
+    return notice(fields, sentences, place.paper, place.projection)
+
+
+def write_drawings(folder: Path, made: Drawings) -> list[str]:
     """Write every sheet as SVG and DXF, and all as one PDF where that can be; returns the names.
 
     folder: a new one, written whole or not at all. Raises BadInput where it is there already or
@@ -98,7 +193,7 @@ def write_drawings(folder: Path, made: Drawings, title: str) -> list[str]:
         with tempfile.TemporaryDirectory(dir=folder.parent) as place:
             half = Path(place) / "sheets"
             half.mkdir()
-            names = _write(half, made.sheets, title)
+            names = _write(half, made)
             shutil.move(half, folder)
     except OSError as error:
         limit = f"cannot be written ({error.strerror})"
@@ -107,14 +202,18 @@ def write_drawings(folder: Path, made: Drawings, title: str) -> list[str]:
     return names
 
 
-def _write(folder: Path, made: Sequence[tuple[Subject, Sheet]], title: str) -> list[str]:
+def _write(folder: Path, made: Drawings) -> list[str]:
     names = []
-    for subject, sheet in made:
-        name = f"{sheet.fields.sheet_number:02d}-{subject.name}"
-        (folder / f"{name}.svg").write_text(svg(sheet), encoding="utf-8", newline="\n")
+    for name, sheet in made.by_name.items():
+        write_svg(folder / f"{name}.svg", sheet)
         write_dxf(folder / f"{name}.dxf", sheet)
         names += [f"{name}.svg", f"{name}.dxf"]
-    if has_pdf() and made:
-        (folder / "sheets.pdf").write_bytes(pdf([sheet for _, sheet in made], title))
+    if has_pdf() and made.sheets:
+        made.write_pdf(folder / "sheets.pdf")
         names.append("sheets.pdf")
     return names
+
+
+def write_svg(path: Path, sheet: Sheet) -> None:
+    """Write a sheet as SVG. Raises OSError."""
+    path.write_text(svg(sheet), encoding="utf-8", newline="\n")

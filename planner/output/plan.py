@@ -1,6 +1,6 @@
 """One job worked out: sizes, attachment, cut list, route, each made once when first asked for.
 
-Every topic is answered from it (``planner.output.topics``). Needs no solid.
+Every topic is answered from it (``planner.output.topics``). Its sheets alone need solids.
 """
 
 from __future__ import annotations
@@ -25,6 +25,7 @@ if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.checking.work import Bending
     from planner.geometry.ball import Arrangement
     from planner.making.route import Operation
+    from planner.output.part_sheets import Drawings
     from planner.stock.bars import CutList
     from planner.stock.flats import FlatPlan
     from planner.turning.model import Turned
@@ -104,6 +105,13 @@ class Plan:
         from planner.making.route import route
 
         return route(self.attachment, self.job)
+
+    @cached_property
+    def sheets(self) -> Drawings:
+        """Its drawings as the package has them; loads the CAD kernel."""
+        from planner.output.part_sheets import drawings
+
+        return drawings(self)
 
     @cached_property
     def clearances(self) -> tuple[BallClearance, ...]:

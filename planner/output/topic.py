@@ -83,6 +83,17 @@ class Records(NamedTuple):
     of: Callable[[Plan], list[dict[str, Any]]]
 
 
+class OnMaking(NamedTuple):
+    """What comes to light only as a topic's files are made.
+
+    code: of those findings. found: from the plan, its files made. Where a build takes the files over,
+    it takes over the findings of that code too.
+    """
+
+    code: str
+    found: Callable[[Plan], tuple[Finding, ...]]
+
+
 class Folder(NamedTuple):
     """One folder of the package and what is in it, in one line."""
 
@@ -93,14 +104,17 @@ class Folder(NamedTuple):
 TABLES, DATA, PICTURES, DRAWINGS = "tables", "data", "pictures", "drawings"
 """Where all tables, JSON, pictures and drawings lie; everything else lies in its topic's own folder."""
 
+SHEETS = f"{DRAWINGS}/sheets.pdf"
+"""All sheets to print, where what writes PDF is installed."""
+
 FOLDERS = (
     Folder(
         "cutting", "the cut list, sheets to saw by, and every flat piece and sheet to cut (DXF)"
     ),
     Folder(
         DRAWINGS,
-        "the main views and the flat profiles of each part, 1:1 in mm (DXF); the dial's sheet, strip"
-        " to wrap, and rim for a graver",
+        "a dimensioned sheet of each part, piece and weldment (one PDF of all to print, a DXF each);"
+        " flat profiles, 1:1 in mm (DXF); the dial's sheet, strip to wrap, and rim for a graver",
     ),
     Folder("solids", "each part and the whole attachment, in mm (STEP)"),
     Folder(PICTURES, "the sweep and the passes of each ball, and what bends most (SVG)"),
@@ -162,11 +176,11 @@ class Topic:
 
     name: of its command and its files. summary: in one line, for help. number: of the format of its
     JSON, which rises when a key goes or is renamed. about: the rest of the help.
-    examples: worked examples of the command, which must run. first: its text is the one to open
-    before all others of the package. folder: where its text and its drawings lie in the package, one
-    of FOLDERS; "" for the top. needs: "sizes", or "solids" for what loads the CAD kernel; then
-    made_of: what its files are made from, which a build holds against an earlier one's by its repr,
-    to take over the files made of the same.
+    examples: worked examples of the command, which must run. first: the path of its file that is to
+    be opened before others of the package, "" for none. folder: where its text and its drawings lie
+    in the package, one of FOLDERS; "" for the top. needs: "sizes", or "solids" for what loads the CAD
+    kernel; then made_of: what its files are made from, which a build holds against an earlier one's
+    by its repr, to take over the files made of the same, and on_making: what is found only then.
 
     columns: the keys of each table it can make, by the table's name, as JSON has them; none, and it
     has no command. tables: makes them; text: what the terminal and the text file have, unless simply
@@ -180,10 +194,11 @@ class Topic:
     number: int = 1
     about: str = ""
     examples: tuple[str, ...] = ()
-    first: bool = False
+    first: str = ""
     folder: str = ""
     needs: Literal["sizes", "solids"] = "sizes"
     made_of: Callable[[Plan], Any] | None = None
+    on_making: OnMaking | None = None
     columns: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     tables: Callable[[Plan, Asked], list[Table]] = _no_tables
     text: Callable[[Plan, Asked], str] | None = None

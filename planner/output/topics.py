@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from planner.output import answers, files
-from planner.output.topic import Copy, Instead, Option, Records, Topic
+from planner.output.topic import SHEETS, Copy, Instead, OnMaking, Option, Records, Topic
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
@@ -79,7 +79,7 @@ TOPICS: tuple[Topic, ...] = (
     ),
     Topic(
         name="check",
-        first=True,
+        first="check.txt",
         summary="Print whether it will clear and hold, how much it bends and how round the ball"
         " will be.",
         examples=(
@@ -272,10 +272,12 @@ TOPICS: tuple[Topic, ...] = (
     ),
     Topic(
         name="drawings",
-        summary="The flat profiles and the main views of each part, as DXF.",
+        summary="A dimensioned sheet of each part, piece and weldment, and the flat profiles.",
+        first=SHEETS,
         folder="drawings",
         needs="solids",
-        made_of=files.solids_made_of,
+        made_of=files.drawings_made_of,
+        on_making=OnMaking("sheet-too-small", files.drawing_findings),
         files=files.drawing_files,
     ),
     Topic(

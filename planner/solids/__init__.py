@@ -17,13 +17,11 @@ from planner.solids.cutters import TRUTH, cutters
 from planner.solids.interference import Clash, clashes
 from planner.solids.kernel import KernelMissing, kernel
 from planner.solids.step import write_assembly_step, write_step
-from planner.solids.views import VIEWS, projected_edges
 
 __all__ = [
     "TRUTH",
     "Clash",
     "clashes",
-    "VIEWS",
     "KernelMissing",
     "bought_solid",
     "cutters",
@@ -32,7 +30,6 @@ __all__ = [
     "location",
     "mass_kg",
     "placement",
-    "projected_edges",
     "solid",
     "volume_mm3",
     "write_assembly_step",

@@ -1,4 +1,4 @@
-"""Views of a part as plane curves: exact hidden lines, true lines and arcs."""
+"""Views of a solid as plane curves: exact hidden lines, true lines and arcs."""
 
 from __future__ import annotations
 
@@ -9,9 +9,7 @@ from math import atan2, degrees, dist, hypot, inf
 from typing import Any
 
 from parts.frame import Point
-from parts.part import Part
 from planner.geometry.curves import Arc, Curve, Line, Point2, Polyline
-from planner.solids.build import solid
 from planner.solids.kernel import Shape, kernel
 from planner.solids.tidy import (
     CHORD_MM,
@@ -24,36 +22,19 @@ from planner.solids.tidy import (
     turn,
 )
 
-VIEWS: dict[str, tuple[Point, Point]] = {
-    "front": ((0.0, 0.0, 1.0), (1.0, 0.0, 0.0)),
-    "top": ((0.0, 1.0, 0.0), (1.0, 0.0, 0.0)),
-    "left": ((-1.0, 0.0, 0.0), (0.0, 0.0, 1.0)),
-}
-"""Where the viewer stands and what points to his right, in the part's frame."""
-
 TILT_RAD = 1e-5
 """The viewer is this far off his axis: a hole seen exactly along its own axis among smooth walls is
 a degenerate case that takes the hidden-line removal ten times longer and gives twenty times the
 edges. At 200 mm it is 0.002 mm, which the snapping takes back."""
 
 
-def projected_edges(part: Part, view: str) -> tuple[Curve, ...]:
-    """The edges of a part as seen, first-angle, visible and hidden, in mm from its own origin.
-
-    view: "front" looks from +z towards -z, x to the right and y up, so turned parts lie along the
-    sheet; "top" looks down from +y, x to the right and -z up (it stands below the front view);
-    "left" looks from -x along +x, z to the right and y up (it stands to the right).
-    Returns true lines and arcs where they are, points within 0.01 mm elsewhere; no curve lies on
-    another; coordinates rounded to 0.0001 mm. Without engraving, threads and smooth edges.
-    Raises ValueError for another view.
-    """
-    if view not in VIEWS:
-        raise ValueError(f"view '{view}': must be one of {', '.join(VIEWS)}")
-    return edges_seen(solid(part, engraved=False), VIEWS[view])
-
-
 def edges_seen(shape: Shape, way: tuple[Point, Point]) -> tuple[Curve, ...]:
-    """The edges of any solid, as ``projected_edges``; way: as in VIEWS, square to the frame."""
+    """The edges of a solid as seen, visible and hidden, in mm from its own origin.
+
+    way: where the viewer stands and what points to his right, along the axes of the frame; up is
+    square to both. Returns true lines and arcs where they are, points within 0.01 mm elsewhere; no
+    curve lies on another; coordinates rounded to 0.0001 mm. Without threads and smooth edges.
+    """
     towards, right = (kernel().Vector(*v) for v in way)
     snap = _snapping(shape, right, towards.cross(right))
     edges = _unhidden(shape, towards, right)

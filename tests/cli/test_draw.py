@@ -67,16 +67,22 @@ def test_a_part_that_is_none_and_a_folder_that_is_there_are_refused(tmp_path: Pa
     assert [p.name for p in (tmp_path / "mine").iterdir()] == ["keep.txt"]
 
 
-def test_a_sheet_that_finds_no_place_is_told_and_the_others_are_written(
+def test_a_sheet_that_finds_no_place_is_told_and_a_page_says_so(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """On a paper that is never tried larger and at one scale only, the body has no room."""
+    """At one scale only, five times as large, the body has no room on either paper."""
     from planner.drawing import layout
 
     monkeypatch.setattr(layout, "SCALES", ("5:1",))
     answer = call("draw", BENCH, "rotating-body", "--out", str(tmp_path / "s"), "--json")
     record = json.loads(answer.stdout)
     assert answer.exit_code == 1
-    codes = [one["code"] for one in record["findings"]]
-    assert "sheet-too-small" in codes
-    assert "rotating-body" not in [row["name"] for row in record["sheets"]]
+    (body,) = (row for row in record["sheets"] if row["name"] == "rotating-body")
+    assert (body["title"], body["paper"], body["dimensions"]) == ("Rotating body", "A4", 0)
+    found = [one for one in record["findings"] if one["value"] == body["title"]]
+    assert [one["code"] for one in found] == ["sheet-too-small"]
+    assert "views" not in found[0]["remedy"] and "rotating-body.step" in found[0]["remedy"]
+    stem = f"{body['number']:02d}-rotating-body"
+    assert {f"{stem}.svg", f"{stem}.dxf"} <= set(record["files"])
+    texts = ezdxf.readfile(tmp_path / "s" / f"{stem}.dxf").modelspace().query("TEXT")
+    assert "Rotating body finds no place" in " ".join(one.dxf.text for one in texts)

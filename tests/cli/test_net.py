@@ -29,12 +29,13 @@ def broken(*_, **__):
     raise {error}
 planner.solids.write_assembly_step = broken
 """
-BROKEN_VIEWS = """
+BROKEN_SHEET = """
+import planner.output.part_sheets
 import planner.solids
 planner.solids.clashes = lambda *_: []
 def broken(*_, **__):
     raise {error}
-planner.solids.projected_edges = broken
+planner.output.part_sheets.drawn_sheet = broken
 """
 """At the first drawing already, before the kernel is there."""
 FAULT = "ZeroDivisionError('a fault put in by hand')"
@@ -98,9 +99,9 @@ def test_for_machines_the_fault_is_strict_json_on_stdout(tmp_path: Path) -> None
     ("error", "broken"),
     [
         (FAULT, BROKEN_STEP),
-        ("KeyboardInterrupt", BROKEN_VIEWS),
-        ("SystemError('x')", BROKEN_VIEWS),
-        ("MemoryError", BROKEN_VIEWS),
+        ("KeyboardInterrupt", BROKEN_SHEET),
+        ("SystemError('x')", BROKEN_SHEET),
+        ("MemoryError", BROKEN_SHEET),
     ],
 )
 def test_a_build_that_fails_half_way_leaves_nothing(

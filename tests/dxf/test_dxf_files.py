@@ -11,21 +11,10 @@ from dxf_cases import PLATE
 from jobs import ROOT
 
 from planner.dxf.profiles import write_profile
-from planner.dxf.views import write_views
-from planner.geometry.curves import Line
 
 
 def test_refusals(tmp_path):
     path = tmp_path / "none.dxf"
-    line = [Line((0, 0), (1, 0))]
-    for views, says in (
-        ({}, "front, top, left"),
-        ({"front": []}, "nothing to draw"),
-        ({"front": [Line((1, 1), (1, 1))]}, "nothing to draw"),
-        ({"bottom": line}, "unknown view 'bottom'"),
-    ):
-        with pytest.raises(ValueError, match=says):
-            write_views(path, "Part", views)
     with pytest.raises(ValueError, match=r"R13.*R12, R2000"):
         write_profile(path, PLATE, "R13")
     with pytest.raises(OSError):
@@ -66,15 +55,16 @@ def test_ezdxf_options_are_put_back(tmp_path):
 SCRIPT = """
 import hashlib, sys
 from pathlib import Path
-from dxf_cases import PLATE, pin_views
-from planner.dxf.profiles import write_profile
-from planner.dxf.views import write_views
+from dxf_cases import PLATE
+from planner.dxf.profiles import write_layers, write_profile
+layers = {"EDGE": (7, "HIDDEN", 25), "MARK": (3, "CENTER", 25)}
+drawn = [("EDGE", PLATE.outline), ("MARK", PLATE.holes[0])]
 folder = Path(sys.argv[1])
 for version in ("R12", "R2010"):
     for turn in (1, 2):
         write_profile(folder / "profile.dxf", PLATE, version)
-        write_views(folder / "views.dxf", "Pin", pin_views(), turned=True, version=version)
-        for name in ("profile", "views"):
+        write_layers(folder / "layers.dxf", layers, drawn, version)
+        for name in ("profile", "layers"):
             print(hashlib.sha256((folder / f"{name}.dxf").read_bytes()).hexdigest())
 """
 

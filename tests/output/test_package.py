@@ -5,12 +5,24 @@ from __future__ import annotations
 import csv
 import json
 import os
+import re
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from functools import cache
 from hashlib import sha256
 from pathlib import Path
 
+import ezdxf
+import pypdf
 import pytest
+from commands import call
 from jobs import EXAMPLES, ROOT
 
+from planner.drawing.lanes import DoesNotFit
+from planner.drawing.model import Sheet
+from planner.drawing.subjects import Subject
 from planner.output.package import MANIFEST, build
 from planner.output.plan import Plan
 from planner.words.findings import BadInput
@@ -28,12 +40,26 @@ def contents(folder: Path) -> dict[str, bytes]:
     }
 
 
-@pytest.fixture(scope="module", params=EXAMPLES, ids=lambda path: path.stem)
-def built(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Each example, built once."""
-    folder: Path = tmp_path_factory.mktemp("built") / "package"
-    build(Plan(request.param), folder, quiet)
-    return folder
+@pytest.fixture(scope="module")
+def packages(tmp_path_factory: pytest.TempPathFactory) -> Callable[[Path], Path]:
+    """A job's package, built once, and beside it what was told of its sheets as they were drawn."""
+
+    @cache
+    def package(job: Path) -> Path:
+        folder: Path = tmp_path_factory.mktemp("built") / "package"
+        plan = Plan(job)
+        build(plan, folder, quiet)
+        rows = json.dumps([row | {"job": plan.job.name} for row in plan.sheets.rows()])
+        (folder.parent / "rows.json").write_text(rows, encoding="utf-8")
+        return folder
+
+    return package
+
+
+@pytest.fixture(params=EXAMPLES, ids=lambda path: path.stem)
+def built(request: pytest.FixtureRequest, packages: Callable[[Path], Path]) -> Path:
+    """Each example's package."""
+    return packages(request.param)
 
 
 def test_the_manifest_lists_every_file_with_its_hash(built: Path) -> None:
@@ -48,14 +74,92 @@ def test_the_manifest_lists_every_file_with_its_hash(built: Path) -> None:
         assert listed[path]["what"]
 
 
-def test_every_part_has_its_step_and_its_views(built: Path) -> None:
+def test_every_part_has_its_step_and_its_sheet(built: Path) -> None:
     names = set(contents(built))
     sizes = json.loads((built / "data" / "sizes.json").read_text(encoding="utf-8"))
     assert sizes["findings"] == []
+    sheets = {name[len("drawings/NN-") :] for name in names if re.match(r"drawings/\d\d-", name)}
     for part in ("housing", "rotating-body", "sliding-head", "feed-screw", "dial", "handle"):
-        assert {f"solids/{part}.step", f"drawings/{part}-views.dxf"} <= names
+        assert f"solids/{part}.step" in names and f"{part}.dxf" in sheets
     assert "solids/attachment.step" in names
     assert any(name.endswith("arm-profile.dxf") for name in names)
+    assert not any(name.endswith("-views.dxf") for name in names)
+
+
+# in mm: ISO 216; ASME Y14.1 sizes A and B
+PAPERS = {"A4": (210, 297), "A3": (297, 420), "Letter": (215.9, 279.4), "Tabloid": (279.4, 431.8)}
+
+
+def test_each_sheet_is_a_page_with_its_title_and_a_dxf_with_its_dimensions(built: Path) -> None:
+    """The pages as pypdf reads them, the files as ezdxf does."""
+    rows = json.loads((built.parent / "rows.json").read_text(encoding="utf-8"))
+    assert len(rows) > 15
+    pages = pypdf.PdfReader(built / "drawings" / "sheets.pdf").pages
+    for row, page in zip(rows, pages, strict=True):
+        text = " ".join(page.extract_text().split())
+        assert row["title"] in text and row["job"] in text, row["title"]
+        assert f"{row['number']} / {len(rows)}" in text
+        size = sorted(float(side) * 25.4 / 72 for side in page.mediabox[2:])
+        assert size == pytest.approx(PAPERS[row["paper"]], abs=0.01)
+        assert (row["paper"] in ("Letter", "Tabloid")) == (row["job"] == "inch-lathe")
+        doc = ezdxf.readfile(built / "drawings" / f"{row['number']:02d}-{row['name']}.dxf")
+        assert len(doc.modelspace().query("DIMENSION")) == row["dimensions"] > 0
+        assert not doc.audit().errors
+
+
+def test_the_sheets_are_those_that_draw_draws(
+    packages: Callable[[Path], Path], tmp_path: Path
+) -> None:
+    built, out = packages(BENCH), tmp_path / "sheets"
+    told = json.loads(call("draw", str(BENCH), "--out", str(out), "--json").stdout)
+    rows = json.loads((built.parent / "rows.json").read_text(encoding="utf-8"))
+    assert [row | {"job": told["job"]} for row in told["sheets"]] == rows
+    drawn = {path.name for path in out.iterdir() if path.suffix != ".svg"}
+    assert len(drawn) == len(rows) + 1
+    for name in drawn:
+        assert (out / name).read_bytes() == (built / "drawings" / name).read_bytes(), name
+
+
+def test_a_sheet_that_finds_no_place_has_a_page_that_says_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On the page, in package.json and on stderr; also where the files are taken over later."""
+    drawn: list[str] = []
+
+    def too_large(subject: Subject, *_: object) -> Sheet:
+        drawn.append(subject.title)
+        raise DoesNotFit(subject.name)
+
+    def step(path: Path, **_: object) -> None:
+        path.write_text("a solid", encoding="utf-8")
+
+    monkeypatch.setattr("planner.output.part_sheets.drawn_sheet", too_large)
+    monkeypatch.setattr("planner.solids.clashes", lambda *_: ())
+    monkeypatch.setattr("planner.solids.write_step", step)
+    monkeypatch.setattr("planner.solids.write_assembly_step", step)
+    job, folder = tmp_path / BENCH.name, tmp_path / "package"
+    text = BENCH.read_text(encoding="utf-8")
+    for price in ("", "1"):
+        job.write_text(re.sub(r"(price\w*) = ", rf"\1 = {price}", text), encoding="utf-8")
+        done = call("build", str(job), "--out", str(folder))
+        assert len(set(drawn)) == len(drawn) > 15  # once each, and not again in the second build
+        manifest = json.loads((folder / MANIFEST).read_text(encoding="utf-8"))
+        found = [one for one in manifest["findings"] if one["code"] == "sheet-too-small"]
+        assert [one["value"] for one in found] == drawn
+        assert done.exit_code == 1 and done.stderr.count("warning [sheet-too-small]") == len(drawn)
+        assert "views" not in found[0]["remedy"] and "solids/housing.step" in found[0]["remedy"]
+        files = contents(folder)
+        assert {entry["path"] for entry in manifest["files"]} == set(files) - {MANIFEST}
+    pages = pypdf.PdfReader(folder / "drawings" / "sheets.pdf").pages
+    for title, page in zip(drawn, pages, strict=True):
+        said = " ".join(page.extract_text().split())
+        assert (
+            f"{title} finds no place on the paper" in said and "take its sizes from solids/" in said
+        )
+    texts = ezdxf.readfile(folder / "drawings" / "01-housing-tube.dxf").modelspace().query("TEXT")
+    assert any("finds no place" in one.dxf.text for one in texts)
+    again = call("build", str(job), "--out", str(folder))
+    assert "unchanged" in again.stderr and again.stderr.count("[sheet-too-small]") == len(drawn)
 
 
 def test_csv_and_json_say_the_same(built: Path) -> None:
@@ -79,16 +183,30 @@ def test_no_file_carries_a_path_of_the_machine_that_made_it(built: Path) -> None
         assert str(ROOT).encode() not in data, name
 
 
-def test_the_same_job_builds_the_same_bytes(tmp_path: Path) -> None:
-    first, second = tmp_path / "a", tmp_path / "b"
-    build(Plan(BENCH), first, quiet)
+def test_the_same_job_builds_the_same_bytes_whatever_the_hash_seed(
+    tmp_path: Path, packages: Callable[[Path], Path]
+) -> None:
+    """Twice in this process, and in one of its own with another seed."""
+    first, second, third = packages(BENCH), tmp_path / "b", tmp_path / "c"
     build(Plan(BENCH), second, quiet)
-    assert contents(first) == contents(second)
+    words = [sys.executable, "-m", "planner", "build", str(BENCH), "--out", str(third)]
+    seed = "1" if os.environ.get("PYTHONHASHSEED") != "1" else "2"
+    subprocess.run(
+        words, env=os.environ | {"PYTHONHASHSEED": seed}, cwd=ROOT, check=True, capture_output=True
+    )
+    made = contents(first)
+    assert any(name.startswith("drawings/01-") for name in made)
+    for other in (second, third):
+        found = contents(other)
+        assert set(found) == set(made)
+        assert [name for name in made if made[name] != found[name]] == []
 
 
-def test_an_untouched_package_is_replaced_and_a_touched_one_is_not(tmp_path: Path) -> None:
+def test_an_untouched_package_is_replaced_and_a_touched_one_is_not(
+    tmp_path: Path, packages: Callable[[Path], Path]
+) -> None:
     folder = tmp_path / "package"
-    build(Plan(BENCH), folder, quiet)
+    shutil.copytree(packages(BENCH), folder)
     build(Plan(BENCH), folder, quiet)
     (folder / "route.txt").write_text("my own notes")
     before = contents(folder)

@@ -11,6 +11,7 @@ import sys
 import tomllib
 from pathlib import Path
 
+import pypdf
 import pytest
 import standin
 from commands import call
@@ -73,23 +74,48 @@ def test_an_unchanged_job_loads_nothing_and_says_the_same(
     assert contents(package) == before
 
 
-def test_after_a_change_of_prices_and_names_no_kernel_is_loaded_and_the_bytes_are_a_fresh_builds(
+def test_after_a_change_of_prices_and_rack_no_kernel_is_loaded_and_the_bytes_are_a_fresh_builds(
     built: tuple[Path, Path, str, str], tmp_path: Path
 ) -> None:
     job, package, *_ = built
     shutil.copytree(package, tmp_path / "package")
     text = job.read_text(encoding="utf-8")
     text, prices = re.subn(r"(price_per_metre|price) = ([\d.]+)", r"\1 = 1\2", text)
+    text, bars = re.subn(r"^length = 310$", "length = 290", text, count=1, flags=re.M)
     other = tmp_path / job.name
-    other.write_text(f'name = "another name"\n{text}', encoding="utf-8")
-    assert prices and tomllib.loads(other.read_text(encoding="utf-8"))
+    other.write_text(text, encoding="utf-8")
+    assert prices and bars and tomllib.loads(other.read_text(encoding="utf-8"))
     code, _, told = apart(other, tmp_path / "package", KERNEL)
-    assert code == 0 and "unchanged" not in told
+    assert code == 0 and "unchanged" not in told and "drawings/" not in told
     fresh = call("build", str(other), "--out", str(tmp_path / "fresh"), "--fresh")
     assert "solids/housing.step" in fresh.stderr and "solids/housing.step" not in told
     made, taken = contents(tmp_path / "fresh"), contents(tmp_path / "package")
     assert made == taken
-    assert made != contents(package)  # the prices do show
+    before = contents(package)
+    assert made != before  # the prices do show
+    drawn = [name for name in made if re.match(r"drawings/(sheets\.pdf|\d\d-)", name)]
+    assert len(drawn) > 15 and all(made[name] == before[name] for name in drawn)
+
+
+def test_after_a_change_of_the_jobs_name_the_sheets_are_drawn_anew_and_the_solids_taken_over(
+    built: tuple[Path, Path, str, str], tmp_path: Path
+) -> None:
+    job, package, *_ = built
+    shutil.copytree(package, tmp_path / "package")
+    other = tmp_path / job.name
+    other.write_text(f'name = "another name"\n{job.read_text(encoding="utf-8")}', encoding="utf-8")
+    done = call("build", str(other), "--out", str(tmp_path / "package"))
+    assert done.exit_code == 0 and "solids/housing.step" not in done.stderr
+    said = done.stdout.splitlines()
+    assert said[-1] == f"print and make by: {tmp_path / 'package' / 'drawings' / 'sheets.pdf'}"
+    before, after = contents(package), contents(tmp_path / "package")
+    solids = [name for name in after if name.startswith("solids/")]
+    assert len(solids) > 10 and all(after[name] == before[name] for name in solids)
+    names = [name for name in after if re.match(r"drawings/\d\d-", name)]
+    assert len(names) > 15 and all(after[name] != before[name] for name in names)
+    pages = pypdf.PdfReader(tmp_path / "package" / "drawings" / "sheets.pdf").pages
+    assert len(pages) == len(names)
+    assert all("another name" in page.extract_text() for page in pages)
 
 
 @pytest.fixture

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -13,6 +14,7 @@ import pytest
 from jobs import EXAMPLES
 
 from planner.output.package import MANIFEST
+from planner.output.package.guide import Written, guide
 from planner.output.plan import Plan
 from planner.output.topic import FOLDERS, Topic
 from planner.output.topics import TOPICS, UnknownTopic, build_findings, topic
@@ -125,8 +127,16 @@ def test_every_folder_says_what_is_in_it_and_no_topic_has_another() -> None:
     assert all(folder.what for folder in FOLDERS)
 
 
-def test_one_text_is_to_be_opened_first() -> None:
-    assert [one.name for one in TOPICS if one.first] == ["check"]
+def test_the_check_and_then_the_sheets_are_to_be_opened_first(plans: list[Plan]) -> None:
+    first = {one.name: one.first for one in TOPICS if one.first}
+    assert list(first.items()) == [("check", "check.txt"), ("drawings", "drawings/sheets.pdf")]
+    for name, path in first.items():
+        assert path in [file.path for file in topic(name).files(topic(name), plans[0])]
+    text = guide(
+        "x", [Written(one, f.path, "") for one in TOPICS for f in one.files(one, plans[0])]
+    )
+    paths = [line.split()[0] for line in text.split("\n\n")[1].splitlines()[1:]]
+    assert paths == list(first.values())
 
 
 def test_what_loads_the_kernel_says_what_it_makes_its_files_from(plans: list[Plan]) -> None:
@@ -136,6 +146,46 @@ def test_what_loads_the_kernel_says_what_it_makes_its_files_from(plans: list[Pla
             first, *others = (repr(one.made_of(plan)) for plan in plans)
             assert " at 0x" not in first  # else the same would not read the same
             assert first == repr(one.made_of(Plan(EXAMPLES[0]))) and first not in others
+
+
+def test_the_sheets_are_drawn_anew_for_another_name_and_not_for_another_price_or_rack(
+    tmp_path: Path,
+) -> None:
+    """What they are made of is the parts, the unit and the job's name, known without the kernel."""
+    text = EXAMPLES[0].read_text(encoding="utf-8")
+
+    def made_of(name: str, edited: str) -> tuple[str, str]:
+        path = tmp_path / f"{name}.toml"
+        path.write_text(edited, encoding="utf-8")
+        drawn, solids = (topic(one).made_of for one in ("drawings", "solids"))
+        assert drawn and solids
+        plan = Plan(path)
+        return repr(drawn(plan)), repr(solids(plan))
+
+    named = f'name = "one"\n{text}'
+    before = made_of("a", named)
+    price, prices = re.subn(r"^price = ([\d.]+)", r"price = 1\1", named, flags=re.M)
+    rack, bars = re.subn(r"^length = 310$", "length = 290", named, count=1, flags=re.M)
+    assert prices > 5 and bars == 1
+    assert made_of("b", price) == before and made_of("c", rack) == before
+    other = made_of("d", f'name = "two"\n{text}')
+    assert other[0] != before[0] and other[1] == before[1]
+    larger = made_of("e", named.replace("max_ball_diameter = 50", "max_ball_diameter = 48"))
+    assert larger[0] != before[0] and larger[1] != before[1]
+
+
+def test_without_what_writes_pdf_each_sheet_is_there_as_svg(
+    plans: list[Plan], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    one = topic("drawings")
+    with_pdf = [file.path for file in one.files(one, plans[0])]
+    monkeypatch.setattr("planner.drawing.pdf.NEEDS", "no_such_library_anywhere")
+    without = [file.path for file in one.files(one, plans[0])]
+    sheets = [path for path in without if path.endswith(".svg")]
+    assert len(sheets) > 15 and "drawings/01-housing-tube.svg" in sheets
+    assert set(without) - set(with_pdf) == set(sheets)
+    assert set(with_pdf) - set(without) == {"drawings/sheets.pdf"}
+    assert {path.replace(".svg", ".dxf") for path in sheets} <= set(without) & set(with_pdf)
 
 
 def test_a_files_text_is_written_as_it_is(tmp_path: Path, plans: list[Plan]) -> None:

@@ -58,13 +58,13 @@ from planner.solids import (
     location,
     mass_kg,
     placement,
-    projected_edges,
     solid,
     step,
     volume_mm3,
     write_assembly_step,
     write_step,
 )
+from planner.solids.seen import seen
 from planner.solids.shapes import tube
 
 DATUMS = {"A": Datum("blank", "y-middle", "middle")}
@@ -702,6 +702,11 @@ def test_a_file_is_written_whole_or_not_at_all(
 # ---- views ----
 
 
+def projected_edges(part: Part, view: str) -> tuple[Curve, ...]:
+    """What a sheet shows of a part from the front, and beside that from above and the left."""
+    return seen(part, "front" if view == "front" else f"front/{view}").curves
+
+
 def of(curves: tuple[Curve, ...], kind: type, hidden: bool) -> list[Any]:
     return [c for c in curves if isinstance(c, kind) and c.hidden is hidden]
 
@@ -838,8 +843,8 @@ def test_views_repeat(bench: Plan) -> None:
 
 
 def test_an_unknown_view_is_refused(bench: Plan) -> None:
-    with pytest.raises(ValueError, match="must be one of front, top, left"):
-        projected_edges(part_of(bench.attachment, "knob"), "right")
+    with pytest.raises(KeyError, match="front/behind"):
+        projected_edges(part_of(bench.attachment, "knob"), "behind")
 
 
 def test_a_low_shank_is_reached_by_a_cheek_and_all_is_one_solid() -> None:

@@ -24,7 +24,7 @@ def guide(job: str, files: Sequence[Written]) -> str:
     job: its name; files: all others of the package but the manifest, in the order of the topics.
     """
     texts = [file for file in files if file.path.endswith(".txt")]
-    first = [file for file in texts if file.topic.first]
+    first = [file for file in files if file.path == file.topic.first]
     blocks = [
         f"{job}: what it takes to build a ball-turning attachment for this lathe.",
         _listed("Open first:", [(one.path, one.what) for one in first]),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from hashlib import sha256
 from pathlib import Path
@@ -19,7 +19,7 @@ from planner.output.package.origin import INTERFERENCE, made_from, solids_from
 from planner.output.package.swap import checked, mend, moved_into_place, placed, unwritable
 from planner.output.topic import File
 from planner.output.topics import TOPICS, build_findings
-from planner.words.findings import BadInput, finding
+from planner.words.findings import BadInput, Finding, finding, once, read_back
 from planner.words.formats import format_name
 from planner.words.tables import as_json
 
@@ -55,8 +55,8 @@ def build(
                 if not earlier.has(INTERFERENCE, solids):
                     _check_solids(plan, tell)
                 os.mkdir(claim.new)
-                files = _write_topics(plan, claim.new, earlier, solids, tell)
-            manifest = _manifest(plan, claim.new, files, origin, solids)
+                files, found = _write_topics(plan, claim.new, earlier, solids, tell)
+            manifest = _manifest(plan, claim.new, files, found, origin, solids)
             File(MANIFEST, "", as_json(manifest)).write(claim.new)
             moved_into_place(claim)
     except NoRoom as error:
@@ -75,10 +75,15 @@ class _Earlier:
         self.folder = folder
         self.solids: Mapping[str, str] = manifest.get("solids_from", {})
         self.hashes = hashes(manifest) if manifest else {}
+        self.findings: Sequence[Mapping[str, Any]] = manifest.get("findings", ())
 
     def has(self, name: str, solids: Mapping[str, str]) -> bool:
         """Whether what is called so was made from the same."""
         return name in solids and self.solids.get(name) == solids[name]
+
+    def found(self, code: str, file: str) -> tuple[Finding, ...]:
+        """What was found of a code as it was built; file: the job's, as it is called now."""
+        return tuple(read_back(one, file) for one in self.findings if one["code"] == code)
 
     def given(self, path: str, folder: Path) -> bool:
         """Copy one of its files, if it has it as it was written."""
@@ -99,9 +104,10 @@ def _write_topics(
     earlier: _Earlier,
     solids: Mapping[str, str],
     tell: Callable[[str], None],
-) -> list[Written]:
-    """Write what every topic brings, and the guide to it; returns what was written."""
+) -> tuple[list[Written], tuple[Finding, ...]]:
+    """Write what every topic brings, and the guide to it; returns what was written, and found by it."""
     files: list[Written] = []
+    found: tuple[Finding, ...] = ()
     for topic in TOPICS:
         tell(topic.name)
         same = earlier.has(topic.name, solids)
@@ -112,9 +118,12 @@ def _write_topics(
             if topic.needs == "solids":
                 tell(f"{topic.name}: {file.path}")
             file.write(folder)
+        if topic.on_making:
+            code, of = topic.on_making
+            found += earlier.found(code, plan.file) if same else of(plan)
     _check_names([*(file.path for file in files), README, MANIFEST])
     File(README, "", guide(plan.job.name, files)).write(folder)
-    return files
+    return files, found
 
 
 def _check_names(paths: list[str]) -> None:
@@ -129,6 +138,7 @@ def _manifest(
     plan: Plan,
     folder: Path,
     written: list[Written],
+    made_known: tuple[Finding, ...],
     origin: Mapping[str, Any],
     solids: Mapping[str, str],
 ) -> dict[str, Any]:
@@ -143,7 +153,8 @@ def _manifest(
         }
         for path in sorted(described)
     ]
-    found = [one.as_dict() | {"file": Path(plan.file).name} for one in build_findings(plan)]
+    told = once((*build_findings(plan), *made_known))
+    found = [one.as_dict() | {"file": Path(plan.file).name} for one in told]
     return sealed(
         {
             "format": format_name("package"),
