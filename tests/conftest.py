@@ -17,7 +17,7 @@ from planner.output.plan import Plan
 COSTLY = {
     "output/test_package.py": (
         "the_manifest_lists csv_and_json every_part no_file_carries the_same_job an_untouched"
-        " a_failure_half_way a_torch the_sheets_are a_sheet_that each_sheet"
+        " a_failure_half_way a_torch the_sheets_are a_sheet_that each_sheet each_page"
     ),
     "output/test_rebuild.py": "an_unchanged_job after_a_change_of a_kept_warning",
     "output/test_crash.py": (

@@ -4,6 +4,6 @@ What is said: ``subjects`` what a sheet is of, ``stations`` the faces and axes o
 ``relations`` what need not be said and why, ``scheme`` the dimensions, ``proof`` that they are complete
 and nothing is said twice. Where it stands: ``choose`` the views, ``outline`` and ``pointing`` what they
 show, ``beside`` and ``lanes`` the dimensions, ``wording`` and ``callouts`` the words, ``room`` and
-``leaders`` where these go, ``layout`` a sheet. One model in paper millimetres (``model``), and the
-writers that print it.
+``leaders`` where these go, ``layout`` a sheet, ``notice`` a page that says why there is none. One model
+in paper millimetres (``model``), and the writers that print it.
 """
