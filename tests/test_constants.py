@@ -205,6 +205,12 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/geometry/ball USUAL_STEM": (0.35, PRACTICE + ": necks of ball handles"),
     "planner/geometry/profiles LEAST_CUT_HOLE_MM": (10.0, PRACTICE + ": no plasma cuts less well"),
     "planner/geometry/profiles SAME_MM": (1e-6, ROUNDING),
+    "planner/job/grammar DEEPEST": (64, "an effort: a job file goes three deep"),
+    "planner/job/lines LONGEST_LINE": (4000, "an effort: no hand writes one"),
+    "planner/job/causes MOST_ALIKE": (5, "an effort: what one reads before the eye jumps"),
+    "planner/job/causes FEWEST_WRONG": (3, OWN),
+    "planner/job/wording LONGEST_VALUE": (48, "an effort: a line of a terminal with the rest"),
+    "planner/job/wording MOST_KEYS": (8, "an effort: a line of a terminal"),
     "planner/job/fields LONGEST_MM": (20_000.0, "no bar is longer than 12 m"),
     # ---- making ----
     "planner/making/steps/model ROUGH_MM": (0.5, PRACTICE + ": left on a diameter to finish"),

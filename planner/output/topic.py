@@ -235,4 +235,6 @@ class Topic:
 
     def all_findings(self, plan: Plan, asked: Asked) -> tuple[Finding, ...]:
         """What to look at first: the plan's findings, then the topic's own."""
-        return plan.findings + self.findings(plan, asked)
+        from planner.job.lines import located
+
+        return located(plan.findings + self.findings(plan, asked))

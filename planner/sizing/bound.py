@@ -104,14 +104,20 @@ def ways_out(wanted: Request) -> list[str]:
     return ways
 
 
+BALL_KEYS = ("attachment.max_ball_diameter", "attachment.max_blank_diameter")
+"""Keys of findings whose remedy is a smaller ball or blank."""
+
+
 def with_bound(stop: Finding, job: Job, best: LargestBall | None, ways: Sequence[str]) -> Finding:
     """A refusal whose remedy names the ball, or the other numbers, that would work."""
     remedy = stop.remedy
     if best is None:
         least = job.numbers.size(LEAST_BALL_MM)
-        remedy += f"; no ball of {least} or more works with the rest of the job as it is"
+        if stop.key in BALL_KEYS:
+            remedy = "It is not the ball"  # a smaller one would not do either
+        remedy += f": no ball of {least} or more works with the rest of the job as it is"
         if ways:
-            remedy += f". It would with: {', or '.join(ways)}"
+            remedy += f". One would with {', or '.join(ways)}"
     elif best.diameter_mm < job.attachment.max_ball_diameter - 0.05:
         shown = job.numbers.at_most(best.diameter_mm)
         remedy = f"On this lathe at most {shown} (what binds there: {best.bound}). Or: {remedy}"
