@@ -34,7 +34,7 @@ SPOKEN = {
 """What is meant by other words for a unit: the finding is of the word alone."""
 
 MOST_ALIKE = 5
-"""So many findings of one code are told one by one; of more, the first of them and how many there are."""
+"""So many findings of one sort are told one by one; of more, the first and how many there are."""
 
 FEWEST_WRONG = 3
 """From so many lengths out of range on, a file is tried in the other unit."""
@@ -128,7 +128,7 @@ def _in_other_unit(
     file: str,
     again: Callable[[str], Sequence[Finding]],
 ) -> list[Finding]:
-    """Told alone where most lengths are out of range and nearly all would be right in the other unit."""
+    """Told alone where lengths are out of range that nearly all would be right in the other unit."""
     wrong = [one for one in found if one.code == "out-of-range"]
     if len(wrong) < FEWEST_WRONG:
         return list(found)

@@ -1,4 +1,4 @@
-"""What breaks TOML's grammar, said as the slip of a hand that it is, with its line and the way it is meant.
+"""What breaks TOML's grammar, said as the slip of a hand that it is: the line, and the way it is meant.
 
 Imported by job.reading alone.
 """

@@ -1,7 +1,8 @@
-"""Ordinary slips of the hand in a job file: what is told is the slip, on its line, and the way it is meant.
+"""Ordinary slips of the hand in a job file: the slip is told, its line, and the way it is meant.
 
-The grammar is that of TOML 1.0 (toml.io/en/v1.0.0), read here by the Python library's own reader: a line
-mended as the message says must be TOML again, and hold what was meant. The slips are common practice.
+The grammar is that of TOML 1.0 (toml.io/en/v1.0.0), read here by the Python library's own reader: a
+line mended as the message says must be TOML again, and hold what was meant. The slips are common
+practice.
 """
 
 from __future__ import annotations
@@ -233,7 +234,8 @@ def leaves(data: Any, head: str = "") -> list[tuple[str, Any]]:
 
 
 def test_a_key_that_is_not_there_has_the_line_of_its_table() -> None:
-    text = '# a\nunits = "mm"\n[lathe] # b\nx = """\ny = 1\n"""\n[[shop.rack]]\n"a b" = 1\n[[shop.rack]]\n[shop.rack.z]\n'
+    text = '# a\nunits = "mm"\n[lathe] # b\nx = """\ny = 1\n"""\n'
+    text += '[[shop.rack]]\n"a b" = 1\n[[shop.rack]]\n[shop.rack.z]\n'
     lines = key_lines(text)
     assert line_of("lathe.y", lines) == 3 and line_of("lathe.x", lines) == 4
     assert line_of('shop.rack[1]."a b"', lines) == 8 and line_of("shop.rack[2].q", lines) == 9
