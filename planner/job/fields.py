@@ -31,6 +31,10 @@ LONGEST_MM = 20_000.0
 """Nothing in a shop with a small lathe is longer; more is a slip of the unit."""
 
 
+FAR_MM = 1e7
+"""Ten kilometres: beyond, the figures of a length say nothing."""
+
+
 def problem(code: str, limit: str, remedy: str) -> PydanticCustomError:
     """A finding of ours, as pydantic carries it; code: of the register."""
     carried = {"code": code, "limit": limit.rstrip("."), "remedy": remedy}
@@ -77,9 +81,10 @@ class Read:
             return found
         numbers = Numbers(inch=unit in ("in", "ft"))
         low, high = numbers.plain.size(self.low_mm), numbers.size(self.high_mm)
+        this = numbers.size(found) if abs(found) < FAR_MM else "far off"
         raise problem(
             "out-of-range",
-            f"{self.what} here lies between {low} and {high}, this is {numbers.size(found)}",
+            f"{self.what} here lies between {low} and {high}, this is {this}",
             (self.hint and self.hint(value, unit)) or _other_than(found),
         )
 

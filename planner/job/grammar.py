@@ -12,6 +12,9 @@ from dataclasses import dataclass
 DEEPEST = 64
 """Tables and lists in one another beyond this are nobody's job."""
 
+LONGEST = 120
+"""Signs of a limit or a remedy: a line with more is not written out again."""
+
 _PLACE = re.compile(r"\(at line (\d+), column (\d+)\)")
 _ENDS = "(at end of document)"
 _BARE = r"[A-Za-z_][\w./ -]*"
@@ -68,10 +71,12 @@ def _slip(text: str, said: str) -> Broken:
         if before is not None and _opens(lines[before]):
             limit = "a bracket is not closed"
             return Broken(before + 1, _short(lines[before].strip()), limit, "Close it with ]")
+    if what and not all(one.isprintable() and len(one) <= LONGEST for one in what):
+        what = None  # a line that no hand writes
     if what is None:
         words = _PLACE.sub("", said).replace(_ENDS, "").strip()
         limit = f"not TOML: {words[:1].lower()}{words[1:]}"
-        if len(limit) > 120:
+        if len(limit) > LONGEST or not limit.isprintable():
             limit = "not TOML"
         what = (limit, 'Write key = value: numbers bare, words in quotes "", lists in [ ]')
     return Broken(number, _short(line), *what)

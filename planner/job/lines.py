@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 
 from planner.words.findings import Finding
@@ -21,7 +20,7 @@ _KEY = re.compile(rf"\s*({_DOTTED})\s*=(.*)", re.DOTALL)
 _STEP = re.compile(rf"{_NAME}|\[\d+\]")
 
 LONGEST_LINE = 4000
-"""Longer ones are no hand's; their keys are not looked for."""
+"""So much of a line is looked at; a longer one is no hand's."""
 
 
 def key_lines(text: str) -> dict[str, int]:
@@ -34,8 +33,7 @@ def key_lines(text: str) -> dict[str, int]:
     counts: dict[str, int] = {}
     table, open_until = "", ""
     for number, line in enumerate(text.split("\n"), 1):
-        if len(line) > LONGEST_LINE:
-            continue
+        line = line[:LONGEST_LINE]
         if open_until:
             if open_until in line:
                 open_until = ""
@@ -72,16 +70,17 @@ def line_of(key: str, lines: dict[str, int]) -> int | None:
 
 def located(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """The findings, each with the line of its key in its own file, where that can be told."""
-    return tuple(one if one.line else replace(one, line=_line_in(one)) for one in findings)
+    files: dict[str, dict[str, int]] = {}
+    told = []
+    for one in findings:
+        if one.line is None and one.key and one.file.endswith(".toml"):
+            if one.file not in files:
+                files[one.file] = _lines_of(one.file)
+            one = replace(one, line=line_of(one.key, files[one.file]))
+        told.append(one)
+    return tuple(told)
 
 
-def _line_in(one: Finding) -> int | None:
-    if not one.key or not one.file.endswith(".toml"):
-        return None
-    return line_of(one.key, _lines_of(one.file))
-
-
-@cache
 def _lines_of(file: str) -> dict[str, int]:
     try:
         return key_lines(Path(file).read_bytes().decode("utf-8", "replace"))

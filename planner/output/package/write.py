@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from parts.errors import NotMakeable
 from planner import __version__
+from planner.job.lines import located
 from planner.output.package.claim import claimed
 from planner.output.package.guide import README, Written, guide
 from planner.output.package.manifest import MANIFEST, hashes, read, sealed
@@ -143,7 +144,9 @@ def _manifest(
         }
         for path in sorted(described)
     ]
-    found = [one.as_dict() | {"file": Path(plan.file).name} for one in build_findings(plan)]
+    found = [
+        one.as_dict() | {"file": Path(plan.file).name} for one in located(build_findings(plan))
+    ]
     return sealed(
         {
             "format": format_name("package"),
