@@ -1,8 +1,8 @@
 """Job files as a hurried or a hostile hand leaves them, drawn by hypothesis from sound ones.
 
-The sound ones are the examples and jobs that were once taken (benchmarks/accepted-jobs.json). What may stand
-where is read off the project's own schema. Small changes of a sound job are taken more often than not;
-the rest is what slips, other programs and ill will make of a file.
+The sound ones are the examples and jobs that were once taken (benchmarks/accepted-jobs.json). What may
+stand where is read off the project's own schema. Half of the changes are small and mostly taken; the
+rest is what slips, other programs and ill will make of a file.
 """
 
 from __future__ import annotations
@@ -68,7 +68,7 @@ def schema() -> dict[str, Any]:
 
 @cache
 def places() -> tuple[tuple[tuple[str, ...], dict[str, Any]], ...]:
-    """Every key that a job may have, by the tables it stands in, with what it may hold; "*": of a list."""
+    """Every key that a job may have, by the tables around it, with what it may hold; "*": of a list."""
     found: list[tuple[tuple[str, ...], dict[str, Any]]] = []
 
     def walk(part: dict[str, Any], head: tuple[str, ...]) -> None:

@@ -105,7 +105,7 @@ def _record(text: str, code: int, job: str, file: Path) -> list[str]:
     if not re.fullmatch(r"pommel\.[a-z]+/\d+", str(record.get("format"))):
         faults.append("no format")
     for one in record["findings"]:
-        if not KEYS <= set(one) or not one["limit"] or not one["remedy"] or not one["code"]:
+        if not set(one) >= KEYS or not one["limit"] or not one["remedy"] or not one["code"]:
             faults.append(f"finding {one}")
         first = re.match(r"\w*", one["key"])
         there = first and first[0] and re.search(rf"^\s*\[*{first[0]}\b", job, re.MULTILINE)
