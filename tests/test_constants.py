@@ -213,6 +213,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/job/causes FEWEST_WRONG": (3, OWN),
     "planner/job/wording LONGEST_VALUE": (48, "an effort: a line of a terminal with the rest"),
     "planner/job/wording MOST_KEYS": (8, "an effort: a line of a terminal"),
+    "parts/standard/materials MOST_KIN": (4, "an effort: a line of a terminal"),
     "planner/job/fields FAR_MM": (1e7, OWN),
     "planner/job/fields LONGEST_MM": (20_000.0, "no bar is longer than 12 m"),
     # ---- making ----

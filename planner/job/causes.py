@@ -60,6 +60,7 @@ def folded(
 
     found: of the file as it is. again: the findings of the same file in another unit.
     """
+    found = _misspelt_tables(found)
     unit = data.get("units")
     if unit is None:
         return _without_units(found, data, file)
@@ -70,6 +71,16 @@ def folded(
             found = [one for one in found if one.code != "out-of-range" or one.key == "units"]
         return _few(found)
     return _few(_in_other_unit(found, data, file, again))
+
+
+def _misspelt_tables(found: Sequence[Finding]) -> list[Finding]:
+    """Without the tables that are missing because their heading is misspelt."""
+    meant = {one.remedy for one in found if one.code == "unknown-key"}
+    return [
+        one
+        for one in found
+        if one.code != "missing-key" or f"Did you mean {one.key.rsplit('.', 1)[-1]}?" not in meant
+    ]
 
 
 def _without_units(found: Sequence[Finding], data: dict[str, Any], file: str) -> list[Finding]:

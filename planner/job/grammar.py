@@ -97,6 +97,9 @@ def _named(line: str, said: str, lines: list[str], number: int | None) -> tuple[
     """Limit and remedy of a slip that is known; None for any other."""
     key, equals, value = (part.strip() for part in line.partition("="))
     value = re.sub(r"\s+#.*", "", value)
+    heading = line.strip("[] ")
+    if line.startswith("[") and _both_ways(lines, heading):
+        return f"{heading} is a table and a list of tables", f"Write [[{heading}]] for each"
     if "Cannot overwrite" in said or "declare" in said or "twice" in said:
         name = line.strip("[] ") if line.startswith("[") else key
         earlier = _earlier(lines, number, line, key)
@@ -137,6 +140,8 @@ def _named(line: str, said: str, lines: list[str], number: int | None) -> tuple[
         return "a blank in a key", f"Write {key.replace(' ', '_')} = {value}"
     if not equals and line.startswith("[") and line.count("[") != line.count("]"):
         return "a table's heading that is not closed", f"Write {_closed(line)}"
+    if line.startswith("{") and number == 1:
+        return "JSON, not TOML", "Begin with: pommel new FILE"
     if not equals and ":" in line:
         key, _, value = (part.strip() for part in line.partition(":"))
         return "':' where TOML has '='", f"Write {key} = {value}"
@@ -145,7 +150,15 @@ def _named(line: str, said: str, lines: list[str], number: int | None) -> tuple[
         return "no = between key and value", f"Write {key} = {value}"
     if not equals and line.startswith(("//", ";", "%", "--", "/*")):
         return "a remark that does not begin with #", f"Write # {line.lstrip('/;%-* ')}"
+    if not equals and line[:1].isalpha() and "[" not in line:
+        return "neither a table's heading nor key = value", "Put # before it if it is a remark"
     return None
+
+
+def _both_ways(lines: list[str], name: str) -> bool:
+    """Whether a heading stands as [name] and as [[name]]."""
+    bare = [re.sub(r"\s+", "", line.partition("#")[0]) for line in lines]
+    return f"[{name}]" in bare and f"[[{name}]]" in bare
 
 
 def _in_list(key: str, value: str) -> tuple[str, str] | None:

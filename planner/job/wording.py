@@ -23,6 +23,10 @@ MOST_KEYS = 8
 """So many known keys are named at once."""
 
 
+SAME = {"imperial": "inch", "sphere": "ball", "full ball": "ball", "half ball": "hemisphere"}
+"""Other words for a choice that are no misspelling of it."""
+
+
 def complaint(file: str, root: type[BaseModel], detail: Any) -> Finding:
     """The finding of one of the library's complaints; root: the table of the whole file."""
     place = [step for step in detail["loc"] if step != "[key]"]
@@ -37,23 +41,28 @@ def complaint(file: str, root: type[BaseModel], detail: Any) -> Finding:
             key = f"{key}.{within[1]}" if place else within[1]
             value = "" if own is None else shown(own)
             limit = limit[within.end() :]
+        elif isinstance(detail.get("input"), dict):
+            value = ""  # of a table as a whole
         return finding(code, file, key, value, limit, remedy)
     if kind == "extra_forbidden":
         return finding("unknown-key", file, key, "", "unknown key", _near(root, place))
     if kind == "missing":
         about = _about(root, place)
         limit = f"missing ({about})" if about else "missing"
-        return finding("missing-key", file, key, "", limit, f"Write {place[-1]} = and its value")
+        remedy = f"Write {place[-1]} = and its value"
+        if _model(root, place) is not None:
+            remedy = f"Write [{key}] on a line, and its keys below it"
+        return finding("missing-key", file, key, "", limit, remedy)
     if kind in ("literal_error", "enum"):
         choices = str(context.get("expected", ""))
         limit = f"must be {choices}"
         near = _near_choice(detail.get("input"), choices)
         return finding("not-a-choice", file, key, value, limit, near or "Choose one")
-    code, limit, remedy = _plain(kind, context, detail.get("input"))
+    code, limit, remedy = _plain(kind, context, detail.get("input"), key)
     return finding(code, file, key, value, limit, remedy)
 
 
-def _plain(kind: str, context: dict[str, Any], value: Any) -> tuple[str, str, str]:
+def _plain(kind: str, context: dict[str, Any], value: Any, key: str) -> tuple[str, str, str]:
     """Code, limit and remedy of a value of the wrong sort or out of its range."""
     bound = next((context[one] for one in ("gt", "ge", "lt", "le") if one in context), None)
     quoted = isinstance(value, str)
@@ -94,7 +103,12 @@ def _plain(kind: str, context: dict[str, Any], value: Any) -> tuple[str, str, st
             remedy = "Write it without quotes" if quoted else "Write a number"
             return "wrong-value", "must be a number", remedy
         case "list_type" | "tuple_type":
-            return "wrong-value", "must be a list", "Write it in brackets, as in [1, 2]"
+            if isinstance(value, dict):
+                return "wrong-value", "may stand there several times", f"Write [[{key}]] for each"
+            remedy = "Write it in brackets, as in [1, 2]"
+            if isinstance(value, int | float) and not isinstance(value, bool):
+                remedy = f"Write it in brackets: [{value}]"
+            return "wrong-value", "must be a list", remedy
         case "dict_type" | "model_type" | "model_attributes_type" | "dict_attributes_type":
             limit = "must be a table of its own"
             return "wrong-value", limit, "Write [its.name] on a line, and its keys below"
@@ -165,7 +179,7 @@ def _near_choice(value: Any, choices: str) -> str:
     words = [one.strip("' ") for one in choices.replace(" or ", ", ").split(", ")]
     if not isinstance(value, str):
         return ""
-    plain = value.strip().lower()
+    plain = SAME.get(value.strip().lower(), value.strip().lower())
     near = get_close_matches(plain, words, 1)
     return f'Did you mean "{near[0]}"?' if near else ""
 

@@ -122,7 +122,7 @@ def with_bound(stop: Finding, job: Job, best: LargestBall | None, ways: Sequence
             remedy += f"; one would with {', or '.join(ways[:MOST_WAYS])}"
     elif best.diameter_mm < job.attachment.max_ball_diameter - 0.05:
         shown = job.numbers.at_most(best.diameter_mm)
-        remedy = f"On this lathe at most {shown} (what binds there: {best.bound}). Or: {remedy}"
+        remedy = f"On this lathe at most {shown}. Or: {remedy}"
     return finding(
         stop.code, stop.file, stop.key, stop.value, stop.limit, remedy, severity=stop.severity
     )

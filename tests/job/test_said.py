@@ -256,7 +256,7 @@ def test_the_row_of_a_posts_screws(post: dict[str, Any], right: bool) -> None:
         assert job_from(data, "job.toml").tool_post.screws == post["screws"]
     else:
         assert told(data) == [
-            "tool_post: a table: its screws stand in a row longer than the post is deep. Measure depth,"
+            "tool_post: its screws stand in a row longer than the post is deep. Measure depth,"
             " first_screw and screw_spacing again"
         ]
 

@@ -96,6 +96,13 @@ def test_what_stands_twice_is_told_with_where_it_stands_first() -> None:
     assert told.remedy == "Keep one of them"
 
 
+def test_other_files_and_both_kinds_of_heading() -> None:
+    assert broken('{"units": "mm"}').limit == "JSON, not TOML"
+    assert broken("hello\n").limit == "neither a table's heading nor key = value"
+    told = broken("[shop.rack]\na = 1\n[[shop.rack]]\na = 2\n")
+    assert (told.line, told.remedy) == (3, "Write [[shop.rack]] for each")
+
+
 def test_what_no_hand_writes_is_told_too() -> None:
     assert "brackets in one another" in broken("a = " + "[" * 900 + "]" * 900).limit
     assert broken("b = 1\na = " + "[" * 65 + "]" * 65).line == 2
@@ -201,6 +208,56 @@ def test_no_key_or_value_steers_the_terminal_or_fills_it() -> None:
 def test_a_list_of_the_wrong_sort_throughout_is_told_once() -> None:
     (one,) = found_in(changed(**{"lathe.spindle_speeds": ["fast"] * 40}))
     assert one.key == "lathe.spindle_speeds[1]" and "39 more" in one.limit
+
+
+@pytest.mark.parametrize(
+    "key, value, says",
+    [
+        ("attachment.max_ball_diameter", "50,5 mm", 'Write "50.5 mm", with a point'),
+        ("attachment.max_ball_diameter", "Ø50", 'Write "50", without Ø'),
+        ("attachment.max_ball_diameter", "50 MM", "Did you mean mm?"),
+        ("shop.reamers", ["8 H7"], 'Write "8 mm": the size alone, or its unit'),
+        ("attachment.screw_pitch", "M8", 'Write a pitch such as "1 mm" or "20 tpi"'),
+        ("lathe.spindle_speeds", 500, "Write it in brackets: [500]"),
+        ("shop.rack", {"section": "round 20"}, "Write [[shop.rack]] for each"),
+        ("standards", "imperial", 'Did you mean "inch"?'),
+        ("lathe", None, "Write [lathe] on a line, and its keys below it"),
+        ("materials.dial", "stainless", "Say which: 303, 304; or: pommel list materials"),
+        (
+            "materials.dial",
+            "aluminum",
+            "Say which: 6082-T6, 6082-T6 extruded, 6061-T6; or: pommel list materials",
+        ),
+    ],
+)
+def test_a_value_that_is_nearly_one(key: str, value: Any, says: str) -> None:
+    (one,) = found_in(changed(**{key: value}))
+    assert one.remedy == says
+
+
+@pytest.mark.parametrize(
+    "said, meant",
+    [
+        ("25 round", "round 25"),
+        ("Ø25", "round 25"),
+        ("dia 25 mm", "round 25 mm"),
+        ("rect 60x15", "flat 60x15"),
+        ("pipe 35x8", "tube 35x8"),
+        ("1/2 in round", "round 1/2 in"),
+    ],
+)
+def test_a_section_said_otherwise(said: str, meant: str) -> None:
+    bar = {"section": said, "material": "S355", "length": 300}
+    (one,) = found_in(changed(**{"shop.rack": [bar]}))
+    assert one.remedy == f'Write "{meant}"'
+    job_from(changed(**{"shop.rack": [bar | {"section": meant}]}), "job.toml")
+
+
+def test_a_table_misspelt_is_not_missing_too() -> None:
+    data = changed()
+    data["toolpost"] = data.pop("tool_post")
+    (one,) = found_in(data)
+    assert (one.code, one.remedy) == ("unknown-key", "Did you mean tool_post?")
 
 
 # ---- lines ----

@@ -124,9 +124,7 @@ def test_a_refusal_names_the_ball_or_the_numbers_that_would_work(job_with: JobWi
         f"{none}; one would with a at least 3 mm, or b at most 4"
     )
     best = LargestBall(42.0, "wall: 2 mm")
-    assert with_bound(stop, job, best, []).remedy == (
-        "On this lathe at most 42 mm (what binds there: wall: 2 mm). Or: Mend it"
-    )
+    assert with_bound(stop, job, best, []).remedy == ("On this lathe at most 42 mm. Or: Mend it")
     for diameter, named in ((49.9, True), (49.96, False), (50.0, False)):
         remedy = with_bound(stop, job, LargestBall(diameter, "x"), []).remedy
         assert remedy.startswith("On this lathe") is named
