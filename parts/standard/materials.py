@@ -19,6 +19,12 @@ GROUPS = (
     "aluminium",
     "tool steel",
 )
+LISTED = "pommel list materials"
+"""The command that lists them all."""
+
+MOST_KIN = 4
+"""So many of a kind are named at once."""
+
 MAGNESIUM = r"magnesium|mg$|az\d|am\d0|zk\d|we\d|elektron|mgal"
 """How names of magnesium alloys begin: refused, for their chips burn."""
 
@@ -85,9 +91,20 @@ def material(name: str) -> Material:
     found = _by_spelling().get(_spelling(name))
     if found is None and re.match(MAGNESIUM, _spelling(name)):
         raise UnknownSize("material", name, "", BURNS)
+    if found is None and (kin := _of_kind(name)):
+        raise UnknownSize("material", name, "", f"Say which: {', '.join(kin)}; or: {LISTED}")
     if found is None:
         raise unknown("material", name, [known.name for known in materials()])
     return found
+
+
+def _of_kind(name: str) -> list[str]:
+    """Some materials of the group that a word like "mild steel" or "aluminum" speaks of."""
+    said = name.lower().replace("aluminum", "aluminium")
+    words = [word for word in re.findall(r"[a-z]+", said) if len(word) > 3]
+    groups = [group for group in GROUPS if words and all(word in group for word in words)]
+    best = [one for group in groups for one in materials() if one.group == group]
+    return [one.name for one in best[:MOST_KIN]]
 
 
 def not_welded(one: str, other: str) -> str | None:

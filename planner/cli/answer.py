@@ -38,10 +38,13 @@ def bad_input_told(as_json: bool) -> Iterator[None]:
     try:
         yield
     except BadInput as error:
-        for finding in error.findings:
+        from planner.job.lines import located
+
+        found = located(error.findings)
+        for finding in found:
             tell(finding.message)
         if as_json:
-            say_json(findings_record(error.findings))
+            say_json(findings_record(found))
         sys.exit(BAD_INPUT)
 
 
@@ -57,6 +60,10 @@ def findings_record(findings: Sequence[Finding]) -> dict[str, Any]:
 
 def finish(found: Sequence[Finding], stops: tuple[Severity, ...] = STOPS) -> NoReturn:
     """Tell the findings and end: 1 when one has a severity that stops, else 0."""
+    if found:
+        from planner.job.lines import located
+
+        found = located(found)
     for finding in found:
         tell(finding.message)
     end(found, stops)

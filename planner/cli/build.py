@@ -71,13 +71,12 @@ def build(job: Path, out: Path | None, fresh: bool, as_json: bool) -> None:
 
 def _default_folder(job: Path) -> Path:
     """exports/JOB-NAME, by the file alone; what else is wrong with the file is told when it is read."""
-    import tomllib
-
+    from planner.job import grammar
     from planner.output.package import unsafe
 
     try:
-        name = tomllib.loads(job.read_text(encoding="utf-8")).get("name")
-    except (OSError, ValueError):
+        name = grammar.loads(job.read_text(encoding="utf-8")).get("name")
+    except (OSError, ValueError, grammar.Broken):
         name = ""
     name = name if name and isinstance(name, str) else job.stem
     if why := unsafe(name, LETTERS):

@@ -8,13 +8,13 @@ from pydantic import Field, model_validator
 
 from parts.standard.threads import thread
 from planner.job.base import Table
-from planner.job.fields import Count, Material, Speed, ThreadName, length, problem
+from planner.job.fields import Count, Material, Named, Speed, ThreadName, length, problem
 
 
 class Ball(Table):
     """A ball to be turned."""
 
-    name: str = Field("", max_length=60)
+    name: Named = Field("", max_length=60)
     diameter: Annotated[float, length(2, 1000)]
     tolerance: Annotated[float, length(0.001, 5)] | None = Field(
         None, description="plus or minus, on the diameter; default: none stated"
@@ -81,7 +81,14 @@ class Ball(Table):
             limit = "the blank is thinner than the ball"
             raise problem("blank-size", limit, "Give at least the ball's diameter")
         if self.stem_diameter and self.stem_diameter >= self.diameter:
-            raise problem("stem-size", "the stem is as thick as the ball", "Give a thinner stem")
+            thicker = self.stem_diameter > self.diameter
+            remedy = "Exchange diameter and stem_diameter" if thicker else "Give a thinner stem"
+            limit = (
+                "the stem is thicker than the ball"
+                if thicker
+                else "the stem is as thick as the ball"
+            )
+            raise problem("stem-size", limit, remedy)
         if self.hole and self.thread:
             raise problem("hole-size", "a hole and a thread", "Give one of them")
         bore = self.hole or (thread(self.thread).major_mm if self.thread else 0.0)

@@ -9,8 +9,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any
+from unicodedata import category
 
-from pydantic import Field, GetCoreSchemaHandler, GetJsonSchemaHandler, ValidationInfo
+from pydantic import (
+    AfterValidator,
+    Field,
+    GetCoreSchemaHandler,
+    GetJsonSchemaHandler,
+    ValidationInfo,
+)
 from pydantic_core import PydanticCustomError, core_schema
 
 from parts.standard.errors import UnknownSize
@@ -24,6 +31,10 @@ LONGEST_MM = 20_000.0
 """Nothing in a shop with a small lathe is longer; more is a slip of the unit."""
 
 
+FAR_MM = 1e7
+"""Ten kilometres: beyond, the figures of a length say nothing."""
+
+
 def problem(code: str, limit: str, remedy: str) -> PydanticCustomError:
     """A finding of ours, as pydantic carries it; code: of the register."""
     carried = {"code": code, "limit": limit.rstrip("."), "remedy": remedy}
@@ -35,7 +46,7 @@ class Read:
     """A value read from text or number by ``reader(value, declared unit)``.
 
     low_mm, high_mm: the range it must lie in, for lengths; what: its name in messages; json: its
-    JSON Schema.
+    JSON Schema. hint: what a value out of the range was perhaps meant as, "" for nothing.
     """
 
     reader: Callable[[Any, str | None], Any]
@@ -44,6 +55,7 @@ class Read:
     low_mm: float | None = None
     high_mm: float | None = None
     what: str = "a length"
+    hint: Callable[[Any, str | None], str] | None = None
 
     def __get_pydantic_core_schema__(
         self, source: Any, handler: GetCoreSchemaHandler
@@ -69,17 +81,52 @@ class Read:
             return found
         numbers = Numbers(inch=unit in ("in", "ft"))
         low, high = numbers.plain.size(self.low_mm), numbers.size(self.high_mm)
+        this = numbers.size(found) if abs(found) < FAR_MM else "far off"
         raise problem(
             "out-of-range",
-            f"{self.what} here lies between {low} and {high}, this is {numbers.size(found)}",
-            "Check the unit" if found > 0 else "Give it as a size above zero",
+            f"{self.what} here lies between {low} and {high}, this is {this}",
+            (self.hint and self.hint(value, unit)) or _other_than(found),
         )
+
+
+def _names_one(text: str) -> str:
+    """A name that prints on every sheet as it stands, and is no formula in a spreadsheet."""
+    if text and not text.strip():
+        raise problem("wrong-value", "is blank", "Give it a name, or leave the key out")
+    if not all(category(sign)[0] not in "CZ" or sign == " " for sign in text):
+        limit = "has signs in it that do not print"
+        raise problem("wrong-value", limit, "Write it with letters, figures and blanks")
+    if text.strip() != text or text[:1] in ("=", "+", "-", "@"):
+        limit = "begins with a sign that a spreadsheet takes for a formula"
+        if text.strip() != text:
+            limit = "begins or ends with a blank"
+        raise problem("wrong-value", limit, "Begin with a letter or a figure")
+    return text
+
+
+Named = Annotated[str, AfterValidator(_names_one)]
+"""A name of the user's own, as it is printed on sheets, in CSV and in pictures."""
 
 
 def length(low_mm: float, high_mm: float) -> Read:
     """A length within a range."""
     about = 'length: "12 mm", "1/2 in", or a number in the declared units'
     return Read(length_mm, about, numbers=True, low_mm=low_mm, high_mm=high_mm)
+
+
+def _other_than(found_mm: float) -> str:
+    return "Check the unit" if found_mm > 0 else "Give it as a size above zero"
+
+
+def _threads_per_inch(value: Any, unit: str | None) -> str:
+    """A whole number from 4 to 80 is no pitch in millimetres or inches, but threads per inch."""
+    try:
+        number = float(value)
+    except (TypeError, ValueError):
+        return ""
+    if isinstance(value, bool) or not 4 <= number <= 80 or number != int(number):
+        return ""
+    return f'If threads per inch are meant, write "{Numbers(True).threads_per_inch(number)}"'
 
 
 def named(look_up: Callable[[str], Any], kind: str) -> Callable[[Any, str | None], Any]:
@@ -121,8 +168,9 @@ Pitch = Annotated[
         low_mm=0.3,
         high_mm=6.0,
         what="a screw pitch",
+        hint=_threads_per_inch,
     ),
 ]
-Speed = Annotated[float, Field(gt=0, le=20_000, allow_inf_nan=False)]
+Speed = Annotated[float, Field(ge=1, le=20_000, allow_inf_nan=False)]
 Money = Annotated[float, Field(ge=0, le=1_000_000, allow_inf_nan=False)]
 Count = Annotated[int, Field(ge=1, le=100_000, strict=True)]

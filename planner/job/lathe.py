@@ -68,6 +68,16 @@ class Lathe(Table):
     soft_jaws: bool = Field(False, description="whether there are soft jaws for its chuck")
 
     @model_validator(mode="after")
+    def _heights_in_order(self) -> Lathe:
+        seat, slide = self.spindle_over_seat, self.spindle_over_cross_slide
+        if seat > slide:
+            limit = (
+                "spindle_over_seat: larger than spindle_over_cross_slide, but the seat lies higher"
+            )
+            raise problem("heights-reversed", limit, "Exchange the two heights")
+        return self
+
+    @model_validator(mode="after")
     def _travel_in_order(self) -> Lathe:
         near, far = self.post_nearest, self.post_farthest
         if near is not None and far is not None and near >= far:

@@ -19,6 +19,7 @@ from planner.job.fields import (
     Count,
     Material,
     Money,
+    Named,
     Pitch,
     SectionText,
     Speed,
@@ -123,7 +124,7 @@ class Torch(Table):
 class ExtraPiece(Table):
     """A piece of the user's own, sawn along with the attachment's; its length is as sawn."""
 
-    name: str = Field(min_length=1, max_length=60)
+    name: Named = Field(min_length=1, max_length=60)
     section: SectionText
     material: Material
     length: Annotated[float, length(1, LONGEST_MM)]
@@ -148,7 +149,7 @@ class Shop(Table):
     taps: list[ThreadName] = Field(default_factory=list)
     tool_bits: list[Annotated[float, length(2, 40)]] = Field(default_factory=list)
     tool_material: Literal["HSS", "carbide"] = "HSS"
-    currency: str = "EUR"
+    currency: Named = Field("EUR", max_length=12)
     turn_down: Annotated[float, length(0, 50)] | None = Field(
         None,
         description="a thicker round may serve, so much turned off its diameter; default: none",

@@ -238,6 +238,8 @@ class Topic:
 
     def record(self, plan: Plan, asked: Asked) -> dict[str, Any]:
         """The topic for machines: its format, the job, units, its tables and records, findings."""
+        from planner.job.lines import located
+
         record: dict[str, Any] = {
             "format": format_name(self.name, self.number),
             "job": plan.job.name,
@@ -245,7 +247,7 @@ class Topic:
             "tables": {table.name: table.records() for table in self.tables(plan, asked)},
         }
         record |= {more.key: more.of(plan) for more in self.records}
-        found = self.all_findings(plan, asked)
+        found = located(self.all_findings(plan, asked))
         return record | {"findings": [finding.as_dict() for finding in found]}
 
     def all_findings(self, plan: Plan, asked: Asked) -> tuple[Finding, ...]:

@@ -40,7 +40,8 @@ def size_up(job: Job, file: str) -> Sizing:
         return sizing
     best = largest_for(wanted)
     ways = [] if best is not None else ways_out(wanted)
-    raise BadInput([with_bound(stop, job, best, ways) for stop in stops])
+    first, *others = stops
+    raise BadInput([with_bound(first, job, best, ways), *others])
 
 
 def largest_ball(job: Job, file: str) -> LargestBall | None:

@@ -89,7 +89,7 @@ def ways_out(wanted: Request) -> list[str]:
             steps = sorted({t.pitch_mm for t in threads(None)}, key=lambda p: abs(p - now))
             found = next((pitch for pitch in steps[:16] if helps(pitch)), None)
             if found is not None:
-                ways.append(f"screw_pitch = {wanted.job.numbers.screw_pitch(found)}")
+                ways.append(f'screw_pitch = "{wanted.job.numbers.asked_pitch(found)}"')
             continue
         if not helps(good):
             continue
@@ -104,17 +104,25 @@ def ways_out(wanted: Request) -> list[str]:
     return ways
 
 
+MOST_WAYS = 2
+"""So many ways out are told; one is taken."""
+
+BALL_KEYS = ("attachment.max_ball_diameter", "attachment.max_blank_diameter")
+"""Keys of findings whose remedy is a smaller ball or blank."""
+
+
 def with_bound(stop: Finding, job: Job, best: LargestBall | None, ways: Sequence[str]) -> Finding:
     """A refusal whose remedy names the ball, or the other numbers, that would work."""
     remedy = stop.remedy
     if best is None:
-        least = job.numbers.size(LEAST_BALL_MM)
-        remedy += f"; no ball of {least} or more works with the rest of the job as it is"
+        if stop.key in BALL_KEYS:
+            remedy = "It is not the ball"  # a smaller one would not do either
+        remedy += ": no ball works with the rest as it is"
         if ways:
-            remedy += f". It would with: {', or '.join(ways)}"
+            remedy += f"; one would with {', or '.join(ways[:MOST_WAYS])}"
     elif best.diameter_mm < job.attachment.max_ball_diameter - 0.05:
         shown = job.numbers.at_most(best.diameter_mm)
-        remedy = f"On this lathe at most {shown} (what binds there: {best.bound}). Or: {remedy}"
+        remedy = f"On this lathe at most {shown}. Or: {remedy}"
     return finding(
         stop.code, stop.file, stop.key, stop.value, stop.limit, remedy, severity=stop.severity
     )

@@ -38,7 +38,8 @@ class Finding:
     line: int | None = None
 
     def __str__(self) -> str:
-        where = f"{self.file}: {self.key}" if self.key else self.file
+        place = f"{self.file}:{self.line}" if self.line else self.file
+        where = f"{place}: {self.key}" if self.key else place
         return f"{where}: {self.text}"
 
     @property
@@ -73,13 +74,14 @@ def finding(
     severity: Severity | None = None,
     subject: str = "",
     source: str = "",
+    line: int | None = None,
 ) -> Finding:
     """A finding of a registered kind, its sentence made of its pieces.
 
     code: of the register. file, key, value, limit, remedy: as of Finding; value and key may be empty.
     severity: needed only where the kind may have several. subject: what the sentence begins with, a
-    ball's name say. Raises LookupError for a code that is not registered or a severity that it may not
-    have: a mistake of ours, not of the job.
+    ball's name say. line: of the file, from 1, where known. Raises LookupError for a code that is not
+    registered or a severity that it may not have: a mistake of ours, not of the job.
     """
     kind = kinds().get(code)
     if kind is None:
@@ -92,7 +94,7 @@ def finding(
         raise LookupError(f"finding {code!r}: {severity} is none of {', '.join(kind.severities)}")
     sentence = ": ".join(piece for piece in (subject, value, limit) if piece)
     text = f"{sentence}. {remedy}"
-    return Finding(severity, file, key, value, limit, remedy, text, code, source)
+    return Finding(severity, file, key, value, limit, remedy, text, code, source, line)
 
 
 def read_back(entry: Mapping[str, Any], file: str) -> Finding:

@@ -172,6 +172,14 @@ class Numbers:
         """The pitch of a screw to ask for, in both languages: threads are named either way."""
         return f"{mm:.4g} mm ({MM_PER_INCH / mm:.4g} tpi)"
 
+    def asked_pitch(self, mm: float) -> str:
+        """The pitch of a screw as a job file has it: "1.5 mm", or "20 tpi" in an inch shop."""
+        return self.threads_per_inch(MM_PER_INCH / mm) if self.inch else f"{mm:.4g} mm"
+
+    def threads_per_inch(self, number: float) -> str:
+        """Threads per inch as a job file has them, "20 tpi"."""
+        return f"{number:g} tpi"
+
     def pitch(self, mm: float) -> str:
         """The pitch of a screw or a knurl, as a length."""
         return self.length(mm)

@@ -73,6 +73,10 @@ def _unit_in_mm(unit: str) -> float:
     try:
         return float(registry.Quantity(1.0, unit).to("millimetre").magnitude)
     except pint.UndefinedUnitError:
+        if unit.lower() in EXACT:
+            limit = f"'{unit}' is not a unit known here"
+            remedy = f"Did you mean {unit.lower()}?"
+            raise UnitError("wrong-unit", limit, remedy) from None
         limit = f"'{unit}' is not a unit known here"
         raise UnitError("wrong-unit", limit, 'Write mm, cm, m, in or ft, as in "12 mm"') from None
     except pint.DimensionalityError:
@@ -108,7 +112,7 @@ def length_mm(value: Any, unit: str | None) -> float:
     if isinstance(value, str):
         match = _LENGTH.fullmatch(value)
         if not match:
-            raise UnitError("not-a-length", "not a length", example)
+            raise UnitError("not-a-length", "not a length", _meant(value) or example)
         sign, digits, own_unit = match.groups()
         amount = number(digits) * (-1.0 if sign == "-" else 1.0)
         unit = {'"': "in", "'": "ft"}.get(own_unit, own_unit) or unit
@@ -131,6 +135,18 @@ def length_mm(value: Any, unit: str | None) -> float:
     return in_mm
 
 
+def _meant(text: str) -> str:
+    """What a text that is no length was perhaps meant as, as a remedy; "" where that is not seen."""
+    plain = text.strip()
+    if re.fullmatch(r"[+-]?\d+,\d+\s*[A-Za-z\"']*", plain):
+        return f'Write "{plain.replace(",", ".")}", with a point'
+    if plain[:1] in "±Ø⌀" and _LENGTH.fullmatch(plain[1:]):
+        return f'Write "{plain[1:].strip()}", without {plain[0]}'
+    if found := re.fullmatch(rf"({_NUMBER})\s*[A-Za-z]{{1,2}}\d{{1,2}}", plain):
+        return f'Write "{found[1]} mm": the size alone, or its unit'
+    return ""
+
+
 def pitch_mm(value: Any, unit: str | None) -> float:
     """A screw pitch in millimetres: a length, or threads per inch as in "20 tpi"."""
     match = _PITCH.fullmatch(value) if isinstance(value, str) else None
@@ -139,6 +155,8 @@ def pitch_mm(value: Any, unit: str | None) -> float:
         if per_inch <= 0 or not isfinite(MM_PER_INCH / per_inch) or not isfinite(per_inch):
             raise UnitError("not-a-pitch", "no pitch", 'Write threads per inch such as "20 tpi"')
         return MM_PER_INCH / per_inch
+    if isinstance(value, str) and not _LENGTH.fullmatch(value):
+        raise UnitError("not-a-pitch", "no pitch", 'Write a pitch such as "1 mm" or "20 tpi"')
     return length_mm(value, unit)
 
 
@@ -147,7 +165,8 @@ def section(value: Any, unit: str | None) -> Section:
     example = 'Write a section such as "round 20 mm", "flat 50x20 mm" or "tube 40x5 mm"'
     match = _SECTION.fullmatch(value) if isinstance(value, str) else None
     if not match:
-        raise UnitError("not-a-section", "not a stock section", example)
+        meant = _section_meant(value) if isinstance(value, str) else ""
+        raise UnitError("not-a-section", "not a stock section", meant or example)
     shape, first, second, own_unit = match.groups()
     own = {'"': "in"}.get(own_unit, own_unit) or unit
     width = length_mm(first, own)
@@ -163,6 +182,34 @@ def section(value: Any, unit: str | None) -> Section:
     if shape == "flat" and thickness > width:
         width, thickness = thickness, width
     return Section(shape, width, thickness)
+
+
+SHAPES_SAID = {
+    "ø": "round",
+    "⌀": "round",
+    "dia": "round",
+    "diameter": "round",
+    "rod": "round",
+    "bar": "flat",
+    "rect": "flat",
+    "rectangle": "flat",
+    "pipe": "tube",
+    "sq": "square",
+    "plate": "sheet",
+}
+"""Other words for the shape of a section."""
+
+
+def _section_meant(text: str) -> str:
+    """What a text that is no section was perhaps meant as, as a remedy; "" where that is not seen."""
+    words = re.findall(r"[^\W\d_]+|⌀", text)
+    shapes = {word: SHAPES_SAID.get(word.lower(), word.lower()) for word in words}
+    named = [word for word, shape in shapes.items() if shape in SHAPES]
+    if len(named) != 1:
+        return ""
+    sizes = text.replace(named[0], " ").replace(",", ".").split()
+    meant = " ".join([shapes[named[0]], *sizes])
+    return f'Write "{meant}"' if _SECTION.fullmatch(meant) else ""
 
 
 def show_length(mm: float, inch: bool, decimals: int | None = None) -> str:

@@ -20,7 +20,7 @@ def test_a_code_on_stderr_is_explained(tmp_path: Path) -> None:
     bad = call("sizes", str(job))
     assert bad.exit_code == 2
     lines = bad.stderr.splitlines()
-    codes = [re.match(r"refused \[([a-z-]+)\]: .*job\.toml: ", line) for line in lines]
+    codes = [re.match(r"refused \[([a-z-]+)\]: .*job\.toml:\d+: ", line) for line in lines]
     assert {found.group(1) for found in codes if found} == {"unknown-key", "missing-key"}
     assert all(codes)
     for code in ("unknown-key", "missing-key"):

@@ -55,7 +55,7 @@ def test_the_commands_refuse_a_newer_job_and_newer_readings(tmp_path: Path) -> N
     job.write_text(BENCH, encoding="utf-8")
     readings.write_text(READINGS.format(7), encoding="utf-8")
     said = call("correct", str(job), str(readings))
-    assert said.exit_code == 2 and f"{readings}: format: 7: " in said.stderr
+    assert said.exit_code == 2 and f"{readings}:1: format: 7: " in said.stderr
 
 
 @pytest.mark.parametrize("words", [[], ["--inch"], ["--readings"]])

@@ -279,7 +279,7 @@ def test_money_is_none_or_a_million_at_most(job_with: JobWith, table: str, key: 
     ("key", "right", "wrong"),
     [
         ("lathe.spindle_speeds", [20_000], [20_001]),
-        ("lathe.spindle_speeds", [0.1], [0]),
+        ("lathe.spindle_speeds", [1], [0.9]),
         ("turning.clamp_torque_Nm", 200, 201),
         ("turning.clamp_torque_Nm", 0.01, 0),
     ],

@@ -85,5 +85,5 @@ def test_a_job_whose_name_makes_no_folder_is_told(
     assert "name" not in changed(EXAMPLES[0].stem)
     Path("mine.toml").write_text(f"name = {json.dumps(name)}\n{text}", encoding="utf-8")
     done = call("build", "mine.toml")
-    assert done.exit_code == 2 and "refused [unsafe-name]: mine.toml: name:" in done.stderr
+    assert done.exit_code == 2 and "refused [unsafe-name]: mine.toml:1: name:" in done.stderr
     assert [p.name for p in tmp_path.iterdir()] == ["mine.toml"]

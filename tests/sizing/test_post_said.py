@@ -84,14 +84,13 @@ def test_a_cross_slide_that_does_not_go_out(found: Callable[..., list[Finding]])
     assert found(turning_mm=150.0, post_farthest=None) == []
     (one,) = found(turning_mm=157.5, post_farthest=150.0, beside_nut=True)
     assert one.text == (
-        "turning, the post's middle stands 157.5 mm from the spindle axis: the cross slide goes out to"
-        " 150 mm: 7.5 mm too little. Swing the top slide along the cross slide, a shallower post or a"
-        " thinner blank"
+        "turning, the post's middle stands 157.5 mm out: the cross slide goes to 150 mm (7.5 mm too"
+        " little). Swing the top slide along it, a shallower post or a thinner blank"
     )
     (one,) = found(turning_mm=157.5, post_farthest=150.0, beside_nut=False)
     assert one.remedy == (
-        'Swing the top slide along the cross slide, tool_post.holding = "beside the nut", a shallower'
-        " post or a thinner blank"
+        'Swing the top slide along it, holding = "beside the nut", a shallower post or a thinner'
+        " blank"
     )
 
 

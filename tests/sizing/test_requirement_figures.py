@@ -126,7 +126,8 @@ def test_the_examples_sizes_have_none(bench: Plan) -> None:
             {"spindle_over_cross_slide_mm": 53.01},
             {"spindle_over_cross_slide_mm": 52.9},
             "attachment.max_ball_diameter",
-            "max ball diameter 50 mm: needs 53 mm over the cross slide (arm); this lathe has 52.9 mm."
+            "max ball diameter 50 mm: needs 53 mm over the cross slide (arm, and 2 mm clear of it);"
+            " this lathe has 52.9 mm."
             " Make the ball or its blank smaller",
         ),
     ],
@@ -180,7 +181,8 @@ def test_blank_and_block_swing_over_the_slide(bench: Plan, monkeypatch: pytest.M
     assert "blank-swing" not in told(bench, max_blank_diameter_mm=120.0)
     found = told(bench, max_blank_diameter_mm=121.0)["blank-swing"]
     assert found.text == (
-        "blank 121 mm: needs 62.5 mm over the cross slide; this lathe has 62 mm. Use a thinner blank"
+        "blank 121 mm: needs 62.5 mm over the cross slide (2 mm of it clear);"
+        " this lathe has 62 mm. Use a thinner blank"
     )
     assert found.key == "attachment.max_blank_diameter"
     # the block: 50 wide of which 14 stand to the chuck's side, 32 long: hypot(36, 16) = 39.395, and 1

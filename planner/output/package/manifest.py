@@ -34,7 +34,7 @@ def read(folder: Path) -> dict[str, Any] | None:
         rows = manifest["files"]
         sound = manifest[SEAL] == _own_hash(manifest) and as_json(manifest) == text
         listed = all(isinstance(row["path"], str) and row["sha256"] for row in rows)
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return None
     return manifest if sound and listed and rows else None
 

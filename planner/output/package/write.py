@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from parts.errors import NotMakeable
 from planner import __version__
+from planner.job.lines import located
 from planner.output.package.claim import claimed
 from planner.output.package.guide import README, Written, guide
 from planner.output.package.manifest import MANIFEST, hashes, read, sealed
@@ -153,7 +154,7 @@ def _manifest(
         }
         for path in sorted(described)
     ]
-    told = once((*build_findings(plan), *made_known))
+    told = located(once((*build_findings(plan), *made_known)))
     found = [one.as_dict() | {"file": Path(plan.file).name} for one in told]
     return sealed(
         {

@@ -191,7 +191,8 @@ def _clearances(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
             file,
             "attachment.max_ball_diameter",
             ball,
-            f"needs {mm(need)} over the cross slide ({down.name}); this lathe has {mm(have)}",
+            f"needs {mm(need)} over the cross slide ({down.name}, and {mm(s.clearance_mm)} clear of"
+            f" it); this lathe has {mm(have)}",
             "Make the ball or its blank smaller",
         )
     blank = s.max_blank_diameter_mm / 2 + s.clearance_mm
@@ -201,7 +202,8 @@ def _clearances(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
             file,
             "attachment.max_blank_diameter",
             f"blank {mm(s.max_blank_diameter_mm)}",
-            f"needs {mm(blank)} over the cross slide; this lathe has {mm(have)}",
+            f"needs {mm(blank)} over the cross slide ({mm(s.clearance_mm)} of it clear); this lathe has"
+            f" {mm(have)}",
             "Use a thinner blank",
         )
     swing = max(

@@ -95,16 +95,16 @@ def _boring(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
 def _travel(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
     """Turning wants the post far out, boring the housing near in."""
     plan, lathe, mm = post_plan(s, job), job.lathe, job.numbers.rough
-    other = "" if plan.beside_nut else ' tool_post.holding = "beside the nut",'
+    other = "" if plan.beside_nut else ' holding = "beside the nut",'
     if lathe.post_farthest is not None and plan.turning_mm > lathe.post_farthest + 1e-6:
         yield finding(
             "cross-travel",
             file,
             "lathe.post_farthest",
-            f"turning, the post's middle stands {mm(plan.turning_mm)} from the spindle axis",
-            f"the cross slide goes out to {mm(lathe.post_farthest)}:"
-            f" {mm(plan.turning_mm - lathe.post_farthest)} too little",
-            f"Swing the top slide along the cross slide,{other} a shallower post or a thinner blank",
+            f"turning, the post's middle stands {mm(plan.turning_mm)} out",
+            f"the cross slide goes to {mm(lathe.post_farthest)}"
+            f" ({mm(plan.turning_mm - lathe.post_farthest)} too little)",
+            f"Swing the top slide along it,{other} a shallower post or a thinner blank",
         )
     if lathe.post_nearest is not None and plan.boring_mm < lathe.post_nearest - 1e-6:
         yield finding(

@@ -1,0 +1,177 @@
+"""One slip, one message: where a single cause makes many findings of a file, the cause is told alone.
+
+Imported by job.reading alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from difflib import get_close_matches
+from typing import Any
+
+from planner.words.findings import Finding, finding
+
+UNITS = ("mm", "cm", "m", "in", "ft")
+"""What a file may declare as the unit of its numbers."""
+
+SPOKEN = {
+    "inch": "in",
+    "inches": "in",
+    '"': "in",
+    "imperial": "in",
+    "metric": "mm",
+    "millimetre": "mm",
+    "millimetres": "mm",
+    "millimeter": "mm",
+    "millimeters": "mm",
+    "centimetre": "cm",
+    "centimetres": "cm",
+    "metre": "m",
+    "metres": "m",
+    "foot": "ft",
+    "feet": "ft",
+}
+"""What is meant by other words for a unit: the finding is of the word alone."""
+
+MOST_ALIKE = 5
+"""So many findings of one sort are told one by one; of more, the first and how many there are."""
+
+FEWEST_WRONG = 3
+"""From so many lengths out of range on, a file is tried in the other unit."""
+
+
+def meant_unit(given: Any) -> str | None:
+    """The unit that is meant by a file's ``units``; None where it says none that could be guessed."""
+    if not isinstance(given, str):
+        return None
+    plain = given.strip().lower()
+    if plain in UNITS:
+        return plain
+    return SPOKEN.get(plain) or next(iter(get_close_matches(plain, [*UNITS, *SPOKEN], 1)), None)
+
+
+def folded(
+    found: Sequence[Finding],
+    data: dict[str, Any],
+    file: str,
+    again: Callable[[str], Sequence[Finding]],
+) -> list[Finding]:
+    """The findings with those that follow from a cause taken out, the cause first.
+
+    found: of the file as it is. again: the findings of the same file in another unit.
+    """
+    found = _misspelt_tables(found)
+    unit = data.get("units")
+    if unit is None:
+        return _without_units(found, data, file)
+    if unit not in UNITS:
+        # the word is a finding of its own; what its numbers are worth is not known
+        guessed = SPOKEN.get(str(unit).strip().lower()) if isinstance(unit, str) else None
+        if guessed is None:
+            found = [one for one in found if one.code != "out-of-range" or one.key == "units"]
+        return _few(found)
+    return _few(_in_other_unit(found, data, file, again))
+
+
+def _misspelt_tables(found: Sequence[Finding]) -> list[Finding]:
+    """Without the tables that are missing because their heading is misspelt."""
+    meant = {one.remedy for one in found if one.code == "unknown-key"}
+    return [
+        one
+        for one in found
+        if one.code != "missing-key" or f"Did you mean {one.key.rsplit('.', 1)[-1]}?" not in meant
+    ]
+
+
+def _without_units(found: Sequence[Finding], data: dict[str, Any], file: str) -> list[Finding]:
+    bare = [one for one in found if one.code == "no-unit"]
+    if not bare:
+        return _few(found)
+    rest = [one for one in found if one.code != "no-unit"]
+    place, value = _stray_units(data)
+    if place:
+        remedy = 'Write it as units = "mm" at the top of the file, before the first table'
+        if isinstance(value, str) and (known := meant_unit(value)):
+            remedy = remedy.replace('"mm"', f'"{known}"')
+        rest = [one for one in rest if one.key != place]
+        cause = finding(
+            "no-unit",
+            file,
+            place,
+            repr(value)[:40],
+            f"the key is units, and it stands first in the file; {_numbers(bare)} it",
+            remedy,
+        )
+    elif len(bare) == 1:
+        return _few(found)
+    else:
+        cause = finding(
+            "no-unit",
+            file,
+            "units",
+            "",
+            f"missing; {_numbers(bare)} it, {bare[0].key} first",
+            'Put units = "mm" or units = "in" at the top of the file, before the first table',
+        )
+    return [cause, *_few(rest)]
+
+
+def _numbers(bare: Sequence[Finding]) -> str:
+    return "one number waits for" if len(bare) == 1 else f"{len(bare)} numbers wait for"
+
+
+def _stray_units(data: dict[str, Any]) -> tuple[str, Any]:
+    """A key that is meant as ``units``, wherever it stands, and its value; "" for none."""
+    for key, value in data.items():
+        if key.lower() in ("unit", "units", "unite", "unti", "measure") and key != "units":
+            return key, value
+    for table, inside in data.items():
+        if isinstance(inside, dict):
+            for key, value in inside.items():
+                if key.lower() in ("unit", "units"):
+                    return f"{table}.{key}", value
+    return "", None
+
+
+def _in_other_unit(
+    found: Sequence[Finding],
+    data: dict[str, Any],
+    file: str,
+    again: Callable[[str], Sequence[Finding]],
+) -> list[Finding]:
+    """Told alone where lengths are out of range that nearly all would be right in the other unit."""
+    wrong = [one for one in found if one.code == "out-of-range"]
+    if len(wrong) < FEWEST_WRONG:
+        return list(found)
+    unit = str(data["units"])
+    other = "mm" if unit in ("in", "ft") else "in"
+    then = [one for one in again(other) if one.code == "out-of-range"]
+    if 4 * len(then) > len(wrong):
+        return list(found)
+    rest = [one for one in found if one not in wrong]
+    left = f"{len(then)} would be" if then else "none would be"
+    cause = finding(
+        "other-unit",
+        file,
+        "units",
+        repr(unit),
+        f"{len(wrong)} lengths are out of range, {wrong[0].key} first; in {other} {left}",
+        f'The numbers look like {other}: write units = "{other}", or the numbers in {unit}',
+    )
+    return [cause, *rest]
+
+
+def _few(found: Sequence[Finding]) -> list[Finding]:
+    """Of many findings of one code that say the same, the first, and how many more there are."""
+    groups: dict[tuple[str, str, str], list[Finding]] = {}
+    for one in found:
+        groups.setdefault((one.code, one.limit, one.remedy), []).append(one)
+    told: list[Finding] = []
+    for (code, limit, remedy), alike in groups.items():
+        if len(alike) <= MOST_ALIKE:
+            told += alike
+            continue
+        first = alike[0]
+        more = f"{limit}; {len(alike) - 1} more are the same, the last {alike[-1].key}"
+        told.append(finding(code, first.file, first.key, first.value, more, remedy))
+    return told

@@ -1,0 +1,114 @@
+"""On which line of a TOML file a key stands, so that a finding can say where to look.
+
+Imported by job.reading and by the commands' answers. Reads text alone; it need not be valid TOML.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path
+
+from planner.words.findings import Finding
+
+_NAME = r'(?:[A-Za-z0-9_-]+|"(?:[^"\\]|\\.)*"|\'[^\']*\')'
+_DOTTED = rf"{_NAME}(?:\s*\.\s*{_NAME})*"
+_TABLE = re.compile(rf"\s*\[\s*({_DOTTED})\s*\]")
+_ARRAY = re.compile(rf"\s*\[\[\s*({_DOTTED})\s*\]\]")
+_KEY = re.compile(rf"\s*({_DOTTED})\s*=(.*)", re.DOTALL)
+_STEP = re.compile(rf"{_NAME}|\[\d+\]")
+
+LONGEST_LINE = 4000
+"""So much of a line is looked at; a longer one is no hand's."""
+
+
+def key_lines(text: str) -> dict[str, int]:
+    """The line, from 1, of every key and every table's heading that begins a line.
+
+    Keys are written as findings write them: dotted, the members of an array of tables counted from 1
+    ("shop.rack[2].length"). What stands inside an inline table or a list is not told apart.
+    """
+    lines: dict[str, int] = {}
+    counts: dict[str, int] = {}
+    table, open_until = "", ""
+    for number, line in enumerate(text.split("\n"), 1):
+        line = line[:LONGEST_LINE]
+        if open_until:
+            if open_until in line:
+                open_until = ""
+            continue
+        if found := _ARRAY.match(line):
+            name = _inside(_plain(found[1]), counts)
+            counts[name] = counts.get(name, 0) + 1
+            table = f"{name}[{counts[name]}]"
+            lines.setdefault(name, number)
+            lines[table] = number
+        elif found := _TABLE.match(line):
+            table = _inside(_plain(found[1]), counts)
+            lines.setdefault(table, number)
+        elif found := _KEY.match(line):
+            key = _plain(found[1])
+            lines.setdefault(f"{table}.{key}" if table else key, number)
+            open_until = _left_open(found[2])
+    return lines
+
+
+def line_of(key: str, lines: dict[str, int]) -> int | None:
+    """The line of a key, else of the nearest table around it; None where there is neither.
+
+    A list's member stands on its list's line where it has none of its own.
+    """
+    steps = _STEP.findall(key)
+    while steps:
+        here = "".join(s if s.startswith("[") else f".{s}" for s in steps).removeprefix(".")
+        if here in lines:
+            return lines[here]
+        steps.pop()
+    return None
+
+
+def located(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """The findings, each with the line of its key in its own file, where that can be told."""
+    files: dict[str, dict[str, int]] = {}
+    told = []
+    for one in findings:
+        if one.line is None and one.key and one.file.endswith(".toml"):
+            if one.file not in files:
+                files[one.file] = _lines_of(one.file)
+            one = replace(one, line=line_of(one.key, files[one.file]))
+        told.append(one)
+    return tuple(told)
+
+
+def _lines_of(file: str) -> dict[str, int]:
+    try:
+        return key_lines(Path(file).read_bytes().decode("utf-8", "replace"))
+    except (OSError, ValueError):
+        return {}
+
+
+def _plain(dotted: str) -> str:
+    """A dotted key as findings write it: quoted only where a name holds a blank."""
+    names = re.findall(_NAME, dotted)
+    bare = [name[1:-1] if name[0] in "\"'" else name for name in names]
+    return ".".join(f'"{name}"' if " " in name else name for name in bare)
+
+
+def _inside(name: str, counts: dict[str, int]) -> str:
+    """A heading's name inside the last member of the array that it goes on in: shop.rack -> ..."""
+    head, _, last = name.rpartition(".")
+    while head:
+        if head in counts:
+            return f"{head}[{counts[head]}].{last}"
+        head, _, more = head.rpartition(".")
+        last = f"{more}.{last}"
+    return name
+
+
+def _left_open(value: str) -> str:
+    """What closes a text of several lines that begins in this value; "" where none does."""
+    for quotes in ('"""', "'''"):
+        if value.lstrip().startswith(quotes) and value.count(quotes) == 1:
+            return quotes
+    return ""
