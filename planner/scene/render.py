@@ -1,0 +1,178 @@
+"""A scene drawn by a z-buffer of our own: flat shading, black edges, smoothed by drawing it larger.
+
+Parallel projection, no display, no graphics library. Imported by planner.scene.pictures.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from parts.frame import Point
+from planner.scene.model import Indices, Points
+
+LARGER = 2
+"""How many times as large each way it is drawn before it is smoothed."""
+
+EDGE_DOTS = 1
+"""Half the width of an edge, in dots of the larger picture."""
+
+NEARER_MM = 0.25
+"""How much nearer an edge counts than the face it is on."""
+
+Pixels = NDArray[np.uint8]
+
+
+@dataclass(frozen=True, eq=False)
+class Drawn:
+    """A body in its pose: points of the whole frame, triangles, edges, and its colour, 0 to 1.
+
+    solid: filled; else its edges alone.
+    """
+
+    points: Points
+    triangles: Indices
+    edges: Indices
+    colour: tuple[float, float, float]
+    solid: bool = True
+
+
+def render(bodies: Iterable[Drawn], towards: Point, width: int, height: int) -> Pixels:
+    """The picture, (height, width, 3), white behind; the bodies fill it but for a margin.
+
+    towards: from the scene to the eye; y stands upright in the picture.
+    """
+    found = list(bodies)
+    eye = np.array(towards) / np.linalg.norm(towards)
+    right = np.cross([0.0, 1.0, 0.0], eye)
+    right /= np.linalg.norm(right)
+    view = np.array([right, np.cross(eye, right), eye]).T
+    seen = [one.points @ view for one in found]
+    wide, tall = LARGER * width, LARGER * height
+    every = np.concatenate(seen)[:, :2]
+    low, high = every.min(axis=0), every.max(axis=0)
+    scale = 0.94 * float(min(wide / (high[0] - low[0]), tall / (high[1] - low[1])))
+    middle = (low + high) / 2
+    canvas = _Canvas(wide, tall)
+    placed = []
+    for one, points in zip(found, seen, strict=True):
+        at = np.empty_like(points)
+        at[:, 0] = wide / 2 + scale * (points[:, 0] - middle[0])
+        at[:, 1] = tall / 2 - scale * (points[:, 1] - middle[1])
+        at[:, 2] = points[:, 2]
+        placed.append(at)
+        if one.solid:
+            canvas.fill(at, one.triangles, _shades(points, one))
+    for one, at in zip(found, placed, strict=True):
+        canvas.draw(at, one.edges)
+    large = canvas.colour.reshape(height, LARGER, width, LARGER, 3).astype(np.float32)
+    smooth: Pixels = np.rint(large.mean(axis=(1, 3))).astype(np.uint8)
+    return smooth
+
+
+def _shades(seen: Points, one: Drawn) -> NDArray[np.float64]:
+    """The colour of each triangle, 0 to 255: lit from the upper left, light enough for black edges."""
+    corners = seen[one.triangles]
+    normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
+    normals /= np.maximum(np.linalg.norm(normals, axis=1, keepdims=True), 1e-12)
+    lit = normals @ np.array([-0.36, 0.64, 0.68])
+    light = 0.62 + 0.38 * np.clip(lit, -0.6, 1.0)
+    tint = 0.35 + 0.65 * np.array(one.colour)
+    shades: NDArray[np.float64] = 255.0 * np.clip(light[:, None] * tint[None], 0.0, 1.0)
+    return shades
+
+
+class _Canvas:
+    """Colours and depths of the larger picture; the greatest depth is nearest."""
+
+    def __init__(self, width: int, height: int) -> None:
+        self.colour = np.full((height, width, 3), 255, np.uint8)
+        self.depth = np.full((height, width), -np.inf)
+
+    def fill(self, at: Points, triangles: Indices, shades: NDArray[np.float64]) -> None:
+        """Triangles, those that face the eye alone, row by row of dots: all rows of all at once."""
+        a, b, c = (at[triangles[:, k]] for k in range(3))
+        area = (b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (c[:, 0] - a[:, 0]) * (b[:, 1] - a[:, 1])
+        front = np.flatnonzero(area < -1e-9)  # rows run downward, so that the sense is turned
+        if not len(front):
+            return
+        a, b, c, area = a[front], b[front], c[front], area[front]
+        corners = np.stack([a, b, c], axis=1)
+        height, width = self.depth.shape
+        low = np.clip(np.ceil(corners[:, :, 1].min(axis=1) - 0.5), 0, height - 1).astype(np.int64)
+        high = np.clip(np.floor(corners[:, :, 1].max(axis=1) - 0.5), -1, height - 1).astype(np.int64)
+        owner, row = _runs(low, high - low + 1)
+        y = row + 0.5
+        left, right = np.full(len(owner), np.inf), np.full(len(owner), -np.inf)
+        for k in range(3):
+            p, q = corners[owner, k], corners[owner, (k + 1) % 3]
+            with np.errstate(divide="ignore", invalid="ignore"):
+                share = (y - p[:, 1]) / (q[:, 1] - p[:, 1])
+                x = p[:, 0] + share * (q[:, 0] - p[:, 0])
+            crosses = (np.minimum(p[:, 1], q[:, 1]) <= y) & (y <= np.maximum(p[:, 1], q[:, 1]))
+            crosses &= p[:, 1] != q[:, 1]
+            left = np.where(crosses, np.minimum(left, x), left)
+            right = np.where(crosses, np.maximum(right, x), right)
+        first = np.clip(np.ceil(np.where(np.isfinite(left), left, 1) - 0.5), 0, width).astype(np.int64)
+        last = np.clip(np.floor(np.where(np.isfinite(right), right, 0) - 0.5), -1, width - 1)
+        run, column = _runs(first, last.astype(np.int64) - first + 1)
+        triangle = owner[run]
+        slope_x = (
+            (b[:, 2] - a[:, 2]) * (c[:, 1] - a[:, 1]) - (c[:, 2] - a[:, 2]) * (b[:, 1] - a[:, 1])
+        ) / area
+        slope_y = (
+            (c[:, 2] - a[:, 2]) * (b[:, 0] - a[:, 0]) - (b[:, 2] - a[:, 2]) * (c[:, 0] - a[:, 0])
+        ) / area
+        depth = (
+            a[triangle, 2]
+            + slope_x[triangle] * (column + 0.5 - a[triangle, 0])
+            + slope_y[triangle] * (y[run] - a[triangle, 1])
+        )
+        place = row[run] * width + column
+        colours = np.rint(shades[front]).astype(np.uint8)
+        self._put(place, depth, colours[triangle])
+
+    def draw(self, at: Points, edges: Indices) -> None:
+        """Edges in black, where nothing stands before them."""
+        if not len(edges):
+            return
+        p, q = at[edges[:, 0]], at[edges[:, 1]]
+        steps = np.ceil(np.abs(q - p)[:, :2].max(axis=1)).astype(np.int64) + 1
+        owner, step = _runs(np.zeros(len(edges), np.int64), steps)
+        share = (step / np.maximum(1, steps[owner] - 1))[:, None]
+        points = p[owner] + share * (q[owner] - p[owner])
+        height, width = self.depth.shape
+        depth = points[:, 2] + NEARER_MM
+        x0, y0 = np.floor(points[:, 0]).astype(np.int64), np.floor(points[:, 1]).astype(np.int64)
+        seen = np.zeros(len(x0), bool)
+        inside = (x0 >= 1) & (x0 < width - 1) & (y0 >= 1) & (y0 < height - 1)
+        x, y = np.clip(x0, 1, width - 2), np.clip(y0, 1, height - 2)
+        seen = inside & (depth >= self.depth[y, x])
+        flat = self.colour.reshape(-1, 3)
+        for dx in range(EDGE_DOTS + 1):
+            for dy in range(EDGE_DOTS + 1):
+                flat[((y + dy) * width + x + dx)[seen]] = 0
+
+    def _put(self, place: NDArray[np.int64], depth: NDArray[np.float64], colour: Pixels) -> None:
+        """Of several dots in one place the nearest."""
+        order = np.lexsort((depth, place))
+        place, depth, colour = place[order], depth[order], colour[order]
+        last = np.concatenate([place[1:] != place[:-1], [True]]) if len(place) else place == 0
+        place, depth, colour = place[last], depth[last], colour[last]
+        flat = self.depth.reshape(-1)
+        nearer = depth > flat[place]
+        flat[place[nearer]] = depth[nearer]
+        self.colour.reshape(-1, 3)[place[nearer]] = colour[nearer]
+
+
+def _runs(
+    start: NDArray[np.int64], count: NDArray[np.int64]
+) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """For counts of whole numbers on from each start: whose each is, and the number."""
+    count = np.maximum(count, 0)
+    owner = np.repeat(np.arange(len(count)), count)
+    before = np.concatenate([[0], np.cumsum(count)[:-1]]) if len(count) else count
+    return owner, start[owner] + np.arange(len(owner)) - before[owner]
