@@ -180,6 +180,7 @@ def drawing_files(topic: Topic, plan: Plan) -> Iterator[File]:
     from planner.drawing.pdf import has_pdf
     from planner.dxf.profiles import write_profile
     from planner.geometry.profiles import flat_profiles
+    from planner.output.page_files import sheet_data_file
     from planner.output.part_sheets import sheet_names, write_svg
 
     def drawn(path: Path, name: str, write: Callable[[Path, Sheet], None]) -> None:
@@ -197,6 +198,7 @@ def drawing_files(topic: Topic, plan: Plan) -> Iterator[File]:
                 f"sheet {number} of {len(names)}, {title}",
                 partial(drawn, name=name, write=write),
             )
+    yield sheet_data_file(plan)
     for part in plan.attachment.parts:
         for profile in flat_profiles(part):
             yield File(

@@ -235,6 +235,34 @@ def _only_findings() -> Schema:
     return _object({"findings": _findings()})
 
 
+def _scene() -> Schema:
+    """Meshes in base64, the things that have them, and the poses they may take."""
+    place: Schema = {"type": "array", "items": {"type": "number"}, "minItems": 3, "maxItems": 3}
+    span: Schema = {"type": "array", "items": {"type": "number"}, "minItems": 2, "maxItems": 2}
+    mesh = {"low": place, "high": place, "step": {"type": "number", "exclusiveMinimum": 0}}
+    mesh |= {key: {"type": "string", "contentEncoding": "base64"} for key in PACKED}
+    thing: dict[str, Schema] = {key: TEXT for key in ("name", "title")}
+    thing |= {"kind": {"enum": ["part", "bought", "lathe", "work"]}}
+    thing |= {"mesh": {"type": "integer", "minimum": 0}}
+    thing |= {"axes": {"type": "array", "items": place, "minItems": 3, "maxItems": 3}}
+    thing |= {"carrier": {"enum": ["post", "body", "head"]}, "solid": {"type": "boolean"}}
+    thing |= {key: place for key in ("origin", "colour", "away")}
+    poses: dict[str, Schema] = {"tip_mm": span, "swing_deg": span}
+    things: Schema = {"type": "array", "items": _object(thing)}
+    balls = {"type": "array", "items": _object({"title": TEXT, **poses, "things": things})}
+    meshes = {"type": "array", "items": _object(mesh)}
+    return _object({"meshes": meshes, "things": things, **poses, "balls": balls})
+
+
+PACKED = ("points", "triangles", "edges")
+"""What of a mesh is in base64: whole numbers of sixteen bits, the lower eight first."""
+
+
+def _sheets() -> Schema:
+    sheet = _object({"name": TEXT, "title": TEXT, "svg": TEXT})
+    return _object({"sheets": {"type": "array", "items": sheet}})
+
+
 OWN: Mapping[str, Callable[[], Schema]] = {
     "new": _new,
     "correct": _correct,
@@ -246,5 +274,7 @@ OWN: Mapping[str, Callable[[], Schema]] = {
     "ready": _ready,
     "record": _record,
     "findings": _only_findings,
+    "scene": _scene,
+    "sheets": _sheets,
 }
 """What the outputs that are no topic's hold."""

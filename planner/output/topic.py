@@ -117,9 +117,13 @@ FOLDERS = (
         " flat profiles, 1:1 in mm (DXF); the dial's sheet, strip to wrap, and rim for a graver",
     ),
     Folder("solids", "each part and the whole attachment, in mm (STEP)"),
-    Folder(PICTURES, "the sweep and the passes of each ball, and what bends most (SVG)"),
+    Folder(
+        PICTURES,
+        "the attachment alone, taken apart and on the lathe (PNG); the sweep and the passes of each ball,"
+        " and what bends most (SVG)",
+    ),
     Folder(TABLES, "every table, for a spreadsheet (CSV)"),
-    Folder(DATA, "the same, for programs (JSON)"),
+    Folder(DATA, "the same, for programs (JSON); what the page is put together from"),
 )
 """The folders of the package, in the order its README.txt has them."""
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from planner.output import answers, files
+from planner.output import answers, files, page_files
 from planner.output.topic import SHEETS, Copy, Instead, OnMaking, Option, Records, Topic
 
 if TYPE_CHECKING:
@@ -287,5 +287,19 @@ TOPICS: tuple[Topic, ...] = (
         needs="solids",
         made_of=files.solids_made_of,
         files=files.solid_files,
+    ),
+    Topic(
+        name="pictures",
+        summary="Pictures of the attachment alone, taken apart and on the lathe, as PNG.",
+        folder="pictures",
+        needs="solids",
+        made_of=page_files.pictures_made_of,
+        files=page_files.picture_files,
+    ),
+    Topic(
+        name="page",
+        summary="One page for the phone at the lathe: all of it, in a browser.",
+        first=page_files.PAGE,
+        files=page_files.page_files,
     ),
 )

@@ -18,6 +18,8 @@ OUTPUTS = {
     "ready": 1,
     "record": 1,
     "findings": 1,
+    "scene": 1,
+    "sheets": 1,
 }
 """The JSON outputs that are no topic's, and their numbers; "findings" is what bad input gives."""
 

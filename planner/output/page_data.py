@@ -1,0 +1,142 @@
+"""What the page says of a job: the topics' tables, findings, steps, balls and pictures, as plain data.
+
+Imported by planner.output.page_files. Loads no kernel: the scene and the sheets come by themselves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from hashlib import sha256
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from planner.geometry.ball import USUAL_STEM
+from planner.output.page_steps import steps
+from planner.words.tables import Table
+
+if TYPE_CHECKING:
+    from planner.output.plan import Plan
+
+SHOWN = ("sizes", "check", "cutlist", "flat", "dial")
+"""The topics whose tables the page has as they are; the route and the turning it has by steps and balls."""
+
+TICKED = ("pieces", "cuts", "buying", "bought", "flat_pieces", "setup", "roughing", "passes")
+"""Tables whose rows are done one by one: a box stands before each."""
+
+CAUTION = (
+    "Eye protection; long hair, sleeves and gloves away from anything that turns; chuck key out before"
+    " starting; sweep the head by hand, unpowered, before the first cut. Welding, electrical work and"
+    " lifting by people trained for it, to local rules. Put the telephone away before the spindle runs."
+)
+
+
+def page_data(plan: Plan) -> dict[str, Any]:
+    """All of it but the scene and the sheets."""
+    from planner.output.topics import TOPICS, build_findings
+
+    named = {one.name: one for one in TOPICS}
+    route = named["route"]
+    path = Path(plan.file)
+    topics = [
+        {
+            "name": name,
+            "title": named[name].answer,
+            "tables": [
+                table(one) for one in named[name].tables(plan, named[name].asked(named[name].packaged))
+            ],
+        }
+        for name in SHOWN
+    ]
+    record = route.record(plan, route.asked({}))
+    return {
+        "job": {
+            "name": plan.job.name,
+            "file": path.name,
+            "inch": plan.job.inch,
+            "sha256": sha256(path.read_bytes()).hexdigest(),
+        },
+        "caution": CAUTION,
+        "findings": [
+            {"severity": one.severity, "code": one.code, "text": one.text, "key": one.key}
+            for one in build_findings(plan)
+        ],
+        "topics": topics,
+        "steps": list(steps(record, plan.attachment, plan.job.numbers)),
+        "balls": list(balls(plan)),
+        "rig": rig(plan),
+        "pictures": list(pictures(plan)),
+    }
+
+
+def table(one: Table) -> dict[str, Any]:
+    """A table as it is printed."""
+    shown = one.rows if one.shown is None else one.shown
+    heads = one.heads or [column.heading for column in one.columns]
+    return {
+        "name": one.name,
+        "title": one.title,
+        "heads": list(heads),
+        "rows": [["" if cell is None else str(cell) for cell in row] for row in shown],
+        "notes": list(one.notes),
+        "ticked": one.name in TICKED,
+    }
+
+
+def rig(plan: Plan) -> dict[str, Any]:
+    """What moves the tip, as planner.measuring.readings has it of a job."""
+    job = plan.job
+    return {
+        "tip_mm_per_division": job.attachment.screw_pitch / job.attachment.dial_divisions,
+        "slide_mm_per_division": job.lathe.cross_slide_division,
+        "other_side": False,
+        "most_mm": max(job.turning.allowance, job.attachment.screw_pitch),
+    }
+
+
+def balls(plan: Plan) -> Iterator[dict[str, Any]]:
+    """Each ball that may be measured: its own figures, its sheets, and the angles to measure at."""
+    from planner.output.sheets.turn import ball_sheets
+
+    job = plan.job
+    angles = {one.ball.name: list(one.measure_deg) for one in plan.turned.balls}
+    if not job.ball:
+        most = job.attachment.max_ball_diameter
+        found = [("largest", most, USUAL_STEM * most, most, None, False)]
+    else:
+        found = [
+            (
+                ball.name or f"ball {number}",
+                ball.diameter,
+                USUAL_STEM * ball.diameter if ball.stem_diameter is None else ball.stem_diameter,
+                ball.blank_diameter or ball.diameter,
+                ball.tolerance,
+                ball.shape == "hemisphere",
+            )
+            for number, ball in enumerate(job.ball, 1)
+        ]
+    for name, wanted, stem, blank, tolerance, half in found:
+        sheets = [table(one) for one in ball_sheets(plan.turned, job, name)]
+        yield {
+            "name": name,
+            "title": f"{name} ball, {job.numbers.size(wanted)}",
+            "wanted_mm": wanted,
+            "stem_mm": stem,
+            "blank_mm": blank,
+            "tolerance_mm": tolerance,
+            "half": half,
+            "angles_deg": angles.get(name, [90.0]),
+            "tables": sheets,
+        }
+
+
+def pictures(plan: Plan) -> Iterator[dict[str, str]]:
+    """The pictures of the check, the sawing and the turning."""
+    from planner.output.topics import TOPICS
+
+    for one in TOPICS:
+        if one.name not in ("check", "cutlist", "turn"):
+            continue
+        for file in one.files(one, plan):
+            if file.path.endswith(".svg") and isinstance(file.content, str):
+                what = file.what[0].upper() + file.what[1:]
+                yield {"title": what, "svg": file.content[file.content.index("<svg") :]}

@@ -1,0 +1,11 @@
+"""The page for the phone: its own style, scripts and words as plain files, and how one file is made of them.
+
+``assemble`` puts a job's data into the frame; ``pack`` makes a scene small enough to send along. Knows
+nothing of plans and topics: plain data comes in. Imported by planner.output. Loads no kernel.
+"""
+
+from planner.page.assemble import Blocks, page, strings
+from planner.page.pack import packed
+
+__all__ = ["Blocks", "packed", "page", "strings"]
+"""What planner.output uses."""

@@ -1,0 +1,71 @@
+"""One HTML file of the page's plain files and a job's data: no request to anywhere, the same bytes each time."""
+
+from __future__ import annotations
+
+import json
+from base64 import b64encode
+from functools import cache
+from html import escape
+from pathlib import Path
+from typing import Any, NamedTuple
+
+FOLDER = Path(__file__).parent
+
+SCRIPTS = (
+    *("numbers.js", "fit.js", "faults.js", "advice.js", "readings.js", "record.js", "pose.js"),
+    *("viewer.js", "dom.js", "steps.js", "view.js", "sheets.js", "ball.js", "app.js"),
+)
+"""In the order in which they are read: the sums first, which run without a page too."""
+
+
+class Blocks(NamedTuple):
+    """What a page is made of: plain data for JSON. scene, sheets: None where there is none."""
+
+    data: dict[str, Any]
+    scene: dict[str, Any] | None
+    sheets: dict[str, Any] | None
+
+
+def page(blocks: Blocks, font: Path, family: str) -> str:
+    """The text of page.html. font: TrueType, of the drawings' letters; family: what they call it."""
+    words = strings()
+    style = (
+        f"@font-face{{font-family:'{family}';src:url(data:font/ttf;base64,"
+        f"{b64encode(font.read_bytes()).decode('ascii')})}}\n{_read('page.css')}"
+    )
+    inside = {"words": words, "data": blocks.data, "scene": blocks.scene, "sheets": blocks.sheets}
+    made = "\n".join(
+        f'<script type="application/json" id="{name}">{_embedded(value)}</script>'
+        for name, value in inside.items()
+        if value is not None
+    )
+    _, _, text = _read("page.html").partition("-->\n")  # what the frame says of itself is for us
+    for name, value in (
+        ("title", escape(str(blocks.data["job"]["name"]))),
+        ("style", style),
+        *((key, escape(words["ui"][key])) for key in ("skip", "navigation", "no_script")),
+        ("blocks", made),
+        ("script", "\n".join(_read(name) for name in SCRIPTS)),
+    ):
+        before, here, after = text.partition("{{" + name + "}}")
+        if not here:
+            raise ValueError(f"page.html has no place for {name}")
+        text = before + value + after
+    return text
+
+
+@cache
+def strings() -> dict[str, Any]:
+    """The words of the page, as data."""
+    found: dict[str, Any] = json.loads(_read("strings.json"))
+    return found
+
+
+def _read(name: str) -> str:
+    return (FOLDER / name).read_text(encoding="utf-8")
+
+
+def _embedded(value: Any) -> str:
+    """JSON that ends no script, whatever is in it."""
+    text = json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+    return text.replace("<", "\\u003c")

@@ -1,0 +1,115 @@
+// What every screen is made with: elements, words, and what is remembered on this device.
+"use strict";
+globalThis.pommel = globalThis.pommel || {};
+(function (pommel) {
+  const read = (id) => {
+    const found = document.getElementById(id);
+    return found && found.textContent.trim() ? JSON.parse(found.textContent) : null;
+  };
+  const words = read("words");
+  const data = read("data");
+
+  // The words of a key, its {names} filled in.
+  function t(key, values = {}) {
+    const text = words.ui[key];
+    if (text === undefined) throw new Error(`no words for ${key}`);
+    return pommel.fill(text, values);
+  }
+
+  // An element; attributes by name, on... as listeners, true and false as present and absent.
+  function h(tag, attributes = {}, ...inside) {
+    const made = document.createElement(tag);
+    for (const [name, value] of Object.entries(attributes)) {
+      if (name.startsWith("on")) made.addEventListener(name.slice(2), value);
+      else if (value === true) made.setAttribute(name, "");
+      else if (value !== false && value !== null && value !== undefined) {
+        made.setAttribute(name, value);
+      }
+    }
+    made.append(...inside.flat().filter((one) => one !== null && one !== undefined && one !== ""));
+    return made;
+  }
+
+  // What is remembered: under the job's name, on this device alone. Refused or full, it says so once.
+  const store = {
+    key: `pommel ${data.job.name}`,
+    kept: {},
+    failed: false,
+    onFail: () => {},
+    load() {
+      try {
+        this.kept = JSON.parse(localStorage.getItem(this.key) || "{}") || {};
+      } catch {
+        this.fail();
+      }
+      for (const [name, empty] of [["ticks", {}], ["values", {}], ["balls", {}]]) {
+        if (typeof this.kept[name] !== "object" || !this.kept[name]) this.kept[name] = empty;
+      }
+    },
+    save() {
+      try {
+        localStorage.setItem(this.key, JSON.stringify(this.kept));
+      } catch {
+        this.fail();
+      }
+    },
+    fail() {
+      if (!this.failed) this.onFail();
+      this.failed = true;
+    },
+  };
+
+  // A table as the command prints it; on a narrow screen each row stands as a card of its own.
+  function table(one, tick = null) {
+    const heads = one.heads.map((head) => h("th", { scope: "col" }, head));
+    if (tick) heads.unshift(h("th", { scope: "col" }, t("done")));
+    const rows = one.rows.map((row, number) => {
+      const cells = row.map((cell, k) => h("td", { "data-head": one.heads[k] }, String(cell)));
+      if (tick) cells.unshift(h("td", { class: "tick" }, box(`${tick} ${number} ${row.join("|")}`,
+        t("done_row", { row: row.filter(Boolean).slice(0, 3).join(", ") }))));
+      return h("tr", {}, cells);
+    });
+    return h("div", { class: "table" },
+      h("h3", {}, one.title),
+      rows.length ? h("table", {}, h("thead", {}, h("tr", {}, heads)), h("tbody", {}, rows)) : "",
+      one.notes.map((note) => h("p", { class: "note" }, note)));
+  }
+
+  // A large box that remembers whether it is ticked, and when; label: for who cannot see it.
+  function box(key, label, onChange = () => {}) {
+    const input = h("input", {
+      type: "checkbox", "aria-label": label, checked: Boolean(store.kept.ticks[key]),
+      onchange: () => {
+        if (input.checked) store.kept.ticks[key] = today();
+        else delete store.kept.ticks[key];
+        store.save();
+        onChange(input.checked);
+      },
+    });
+    return h("label", { class: "box" }, input, h("span", { "aria-hidden": "true" }));
+  }
+
+  function today() {
+    const now = new Date();
+    const two = (number) => String(number).padStart(2, "0");
+    return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+  }
+
+  // Gives a text to the user as a file.
+  function download(name, text) {
+    const url = URL.createObjectURL(new Blob([text], { type: "text/plain" }));
+    const link = h("a", { href: url, download: name });
+    document.body.append(link);
+    link.click();
+    link.remove();
+    setTimeout(() => URL.revokeObjectURL(url), 1000);
+  }
+
+  function say(text) {
+    const place = document.getElementById("said");
+    place.textContent = text;
+  }
+
+  const numbers = new pommel.Numbers(data.job.inch);
+  Object.assign(pommel, { read, words, data, t, h, store, table, box, today, download, say, numbers });
+})(globalThis.pommel);

@@ -1,0 +1,44 @@
+// Sizes as measured and features as made: judged, and written as an addition to made.toml.
+"use strict";
+globalThis.pommel = globalThis.pommel || {};
+(function (pommel) {
+  const READ_TO_MM = 1e-6;
+
+  // How far a size is out of its limits, mm: over the greatest positive, under the least negative.
+  function outMm(value, low, high) {
+    if (value > high + READ_TO_MM) return value - high;
+    if (value < low - READ_TO_MM) return value - low;
+    return 0.0;
+  }
+
+  // What is said of a measured size: no length, in its limits, or by how much out. words: of judge.
+  function judged(text, row, numbers, words) {
+    const mm = pommel.lengthMm(text, numbers.unit);
+    if (mm === null || mm < 0.001 || mm > 20000) return { state: "unread", said: words.unread };
+    const out = outMm(mm, row.low_mm, row.high_mm);
+    if (!out) return { state: "in", said: words.in, mm };
+    const said = pommel.fill(out > 0 ? words.over : words.under, {
+      by: numbers.micrometer(Math.abs(out)), limits: numbers.between(row.low_mm, row.high_mm),
+    });
+    return { state: "out", said, mm };
+  }
+
+  const quoted = (text) => JSON.stringify(String(text));
+
+  // made.toml with these entries: sizes {part, feature, value, gauge, date, sha}, done {part, feature, ...}.
+  function madeToml(job, entries) {
+    const lines = [`# Measured and made at the machine; for: pommel record ${job.file} --merge THIS-FILE`];
+    lines.push("format = 1");
+    for (const one of entries) {
+      lines.push("", `[[${one.value === undefined ? "done" : "size"}]]`);
+      lines.push(`part = ${quoted(one.part)}`, `feature = ${quoted(one.feature)}`);
+      if (one.value !== undefined) lines.push(`value = ${quoted(one.value)}`);
+      if (one.gauge) lines.push(`gauge = ${quoted(one.gauge)}`);
+      if (one.date) lines.push(`date = ${one.date}`);
+      lines.push(`feature_sha256 = ${quoted(one.sha)}`, `job_file_sha256 = ${quoted(job.sha256)}`);
+    }
+    return lines.join("\n") + "\n";
+  }
+
+  Object.assign(pommel, { outMm, judged, madeToml });
+})(globalThis.pommel);

@@ -1,0 +1,167 @@
+// The steps of the work: one at a time under the thumb, and all of them by set-up.
+"use strict";
+globalThis.pommel = globalThis.pommel || {};
+(function (pommel) {
+  const { data, t, h, store, box, numbers, say } = pommel;
+  const steps = data.steps;
+  let at = 0;
+  let card, all, bar;
+
+  const named = (row) => `${row.part}|${row.feature}`;
+  const keyed = (step) => `step ${step.key}`;
+  const isDone = (step) => Boolean(store.kept.ticks[keyed(step)]);
+
+  // A row to type a measured size into, its limits before it, the verdict behind it.
+  function sizeRow(row) {
+    const kept = store.kept.values[named(row)] || {};
+    const verdict = h("output", { class: "verdict" });
+    const input = h("input", {
+      type: "text", inputmode: numbers.inch ? "text" : "decimal", autocomplete: "off",
+      value: kept.value || null, placeholder: numbers.unit,
+      "aria-label": t("measured_of", { part: row.title, feature: row.feature }),
+    });
+    function judge(save) {
+      const text = input.value.trim();
+      const found = text ? pommel.judged(text, row, numbers, pommel.words.judge) : null;
+      verdict.textContent = found ? found.said : "";
+      verdict.className = `verdict ${found ? found.state : ""}`;
+      input.setAttribute("aria-invalid", String(Boolean(found && found.state !== "in")));
+      if (!save) return;
+      if (text) {
+        store.kept.values[named(row)] = { value: text, gauge: row.gauge, date: pommel.today() };
+      } else delete store.kept.values[named(row)];
+      store.save();
+    }
+    input.addEventListener("input", () => judge(true));
+    judge(false);
+    return h("div", { class: "size" },
+      h("p", {}, h("b", {}, row.feature), ` ${t("must_be", {
+        limits: numbers.between(row.low_mm, row.high_mm) })}`),
+      h("div", { class: "typed" }, input, verdict));
+  }
+
+  // What a step says, all but its box.
+  function told(step) {
+    const line = (key, text) => (text
+      ? h("p", { class: "line" }, h("span", { class: "what" }, t(key)), " ", text) : "");
+    return [
+      line("tool", step.tool && step.speed ? `${step.tool}, ${step.speed}` : step.tool),
+      line("place", step.place),
+      line("measure", step.measure),
+      step.note ? h("p", { class: "note" }, step.note) : "",
+      step.caution ? h("p", { class: "caution" }, h("b", {}, t("caution")), " ", step.caution) : "",
+    ];
+  }
+
+  function showCard() {
+    const step = steps[at];
+    const tick = box(keyed(step), t("step_done", { n: step.number }), (on) => {
+      if (on && at < steps.length - 1) {
+        say(t("step_ticked", { n: step.number }));
+        go(at + 1);
+      } else count();
+      listed(step);
+    });
+    tick.append(h("b", {}, t("done")));
+    tick.classList.add("wide");
+    card.replaceChildren(
+      h("p", { class: "small" }, t("step_of", { n: step.number, of: steps.length }), ` · ${step.title}`),
+      h("h3", { tabindex: "-1" }, step.text),
+      h("p", { class: "held" }, h("b", {}, t("set_up", { n: step.setup })), ` ${step.held}`),
+      ...told(step), ...step.sizes.map(sizeRow), tick);
+    count();
+  }
+
+  function count() {
+    const done = steps.filter(isDone).length;
+    bar.max = steps.length;
+    bar.value = done;
+    bar.setAttribute("aria-label", t("steps_done", { done, of: steps.length }));
+    bar.nextSibling.textContent = t("steps_done", { done, of: steps.length });
+  }
+
+  function go(number, focus = false) {
+    at = Math.max(0, Math.min(steps.length - 1, number));
+    store.kept.at = steps[at].key;
+    store.save();
+    showCard();
+    if (focus) card.querySelector("h3").focus();
+  }
+
+  // Brings the box of a step in the list into line with the one on its card.
+  function listed(step) {
+    const found = all.querySelector(`[data-step="${step.number}"] input[type=checkbox]`);
+    if (found) found.checked = isDone(step);
+  }
+
+  function listAll() {
+    const groups = [];
+    for (const step of steps) {
+      const last = groups[groups.length - 1];
+      if (last && last[0].setup === step.setup) last.push(step);
+      else groups.push([step]);
+    }
+    return groups.map((group) => {
+      const first = group[0];
+      const rows = group.map((step, k) => h("li", { "data-step": step.number },
+        box(keyed(step), t("step_done", { n: step.number }), () => showCard()),
+        h("div", {},
+          h("p", {}, h("b", {}, `${step.number}. `), step.text),
+          ...told(step),
+          ...step.sizes.map((row) => h("p", { class: "print blank" }, t("blank_for", {
+            feature: row.feature, limits: numbers.between(row.low_mm, row.high_mm) }))),
+          h("button", { type: "button", class: "quiet", onclick: () => {
+            go(steps.indexOf(group[k]), true);
+            globalThis.scrollTo(0, 0);
+          } }, t("show_step", { n: step.number })))));
+      return h("details", {},
+        h("summary", {}, t("set_up", { n: first.setup }), ` ${first.title}: ${first.held}`),
+        h("ol", { class: "steps" }, rows));
+    });
+  }
+
+  pommel.screens = pommel.screens || {};
+  pommel.screens.steps = () => {
+    card = h("div", { class: "card" });
+    all = h("div", { class: "all" });
+    bar = h("progress", { value: 0, max: 1 });
+    const parts = [...new Map(steps.map((step, n) => [step.title, n]).reverse())].reverse();
+    const jump = h("select", { "aria-label": t("jump"), onchange: () => go(Number(jump.value), true) },
+      h("option", { value: "", disabled: true, selected: true }, t("jump")),
+      parts.map(([title, n]) => h("option", { value: n }, title)));
+    const screen = h("div", {},
+      h("div", { class: "count" }, bar, h("span", { class: "small" })),
+      h("p", { class: "caution" }, h("b", {}, t("caution")), " ", data.caution),
+      card,
+      h("div", { class: "pair" },
+        h("button", { type: "button", onclick: () => go(at - 1, true) }, t("before")),
+        h("button", { type: "button", onclick: () => go(at + 1, true) }, t("next"))),
+      jump, h("h3", {}, t("all_steps")), all);
+    all.append(...listAll());
+    const kept = steps.findIndex((step) => step.key === store.kept.at);
+    at = kept < 0 ? 0 : kept;
+    if (steps.length) showCard();
+    return screen;
+  };
+
+  // Every size that was typed and every feature whose step is ticked, as entries of the record.
+  pommel.entries = () => {
+    const found = [];
+    const seen = new Set();
+    for (const step of steps) {
+      for (const row of step.sizes) {
+        const kept = store.kept.values[named(row)];
+        if (!kept || seen.has(named(row))) continue;
+        if (pommel.judged(kept.value, row, numbers, pommel.words.judge).state === "unread") continue;
+        seen.add(named(row));
+        found.push({ part: row.part, feature: row.feature, sha: row.sha, gauge: kept.gauge,
+          date: kept.date, value: pommel.spelled(kept.value, numbers.unit) });
+      }
+      if (!isDone(step)) continue;
+      for (const one of step.makes) {
+        found.push({ ...one, date: store.kept.ticks[keyed(step)] });
+      }
+    }
+    return found;
+  };
+})(globalThis.pommel);

@@ -1,0 +1,103 @@
+// The attachment in three dimensions: what can be turned on it, hidden, pulled apart and swung.
+"use strict";
+globalThis.pommel = globalThis.pommel || {};
+(function (pommel) {
+  const { t, h, numbers } = pommel;
+
+  function slider(label, low, high, value, show, onInput) {
+    const shown = h("output", {}, show(value));
+    const input = h("input", {
+      type: "range", min: low, max: high, step: (high - low) / 200 || 1, value,
+      "aria-label": label,
+      oninput: () => {
+        shown.textContent = show(Number(input.value));
+        input.setAttribute("aria-valuetext", shown.textContent);
+        onInput(Number(input.value));
+      },
+    });
+    return { input, row: h("label", { class: "slide" }, h("span", {}, label), shown, input) };
+  }
+
+  pommel.screens = pommel.screens || {};
+  pommel.screens.view = () => {
+    const scene = pommel.read("scene");
+    if (!scene) return h("p", {}, t("no_scene"));
+    const canvas = h("canvas", { tabindex: "0", role: "img", "aria-label": t("view_label") });
+    let viewer;
+    try {
+      viewer = new pommel.Viewer(canvas, scene);
+    } catch {
+      return h("p", { class: "caution" }, t("no_webgl"));
+    }
+    pommel.viewer = viewer;
+    const picked = h("p", { class: "picked", "aria-live": "polite" }, t("tap_part"));
+    const controls = h("div", { class: "slides" });
+    const parts = h("div", { class: "parts" });
+    viewer.onPick = (thing) => {
+      picked.replaceChildren(thing ? h("b", {}, thing.title) : t("tap_part"));
+      if (!thing) return;
+      picked.append(" ", h("button", { type: "button", onclick: () => {
+        viewer.hidden.add(thing.name);
+        viewer.paint();
+        list();
+        picked.textContent = t("hidden_now", { title: thing.title });
+      } }, t("hide")));
+    };
+
+    function list() {
+      parts.replaceChildren(...viewer.things.map((thing) => h("label", { class: "part" },
+        h("input", { type: "checkbox", checked: !viewer.hidden.has(thing.name), onchange: (event) => {
+          if (event.target.checked) viewer.hidden.delete(thing.name);
+          else viewer.hidden.add(thing.name);
+          viewer.paint();
+        } }), h("span", {}, thing.title))));
+    }
+
+    // What stands round it: nothing, or the lathe with one ball's work.
+    function stand(ball) {
+      viewer.more = ball ? ball.things : [];
+      const [tip, swing] = ball ? [ball.tip_mm, ball.swing_deg] : [scene.tip_mm, scene.swing_deg];
+      const pose = { tip: ball ? tip[0] : (tip[0] + tip[1]) / 2, swing: Math.min(90, swing[1]), out: 0 };
+      viewer.set(pose);
+      const degrees = (value) => numbers.angle(value);
+      controls.replaceChildren(
+        slider(t("swing"), swing[0], swing[1], pose.swing, degrees, (v) => viewer.set({ swing: v })).row,
+        slider(t("tip_radius"), tip[0], tip[1], pose.tip, (v) => numbers.size(v),
+          (v) => viewer.set({ tip: v })).row,
+        slider(t("apart"), 0, 100, 0, (v) => `${Math.round(v)} %`, (v) => viewer.set({ out: v / 100 })).row);
+      list();
+    }
+
+    const which = h("select", { "aria-label": t("stands"), onchange: () => {
+      stand(scene.balls[Number(which.value)] || null);
+    } },
+      scene.balls.map((ball, n) => h("option", { value: n }, t("with_ball", { title: ball.title }))),
+      h("option", { value: -1 }, t("alone")));
+    const view = (key, yaw, pitch) => h("button", { type: "button",
+      onclick: () => viewer.look(yaw, pitch) }, t(key));
+    const shades = globalThis.matchMedia("(prefers-color-scheme: dark)");
+    viewer.onTheme = () => {
+      const forced = document.documentElement.dataset.theme;
+      viewer.dark = forced ? forced === "dark" : shades.matches;
+      viewer.paint();
+    };
+    shades.addEventListener("change", viewer.onTheme);
+    new ResizeObserver(() => viewer.paint()).observe(canvas);
+    stand(scene.balls[0] || null);
+    viewer.onTheme();
+    return h("div", {}, h("div", { class: "stage" }, canvas), picked, controls,
+      h("div", { class: "four" }, view("from_front", 0.82, 0.45), view("from_rear", -0.85, 0.42),
+        view("from_tailstock", 0, 0), view("from_above", 0, 1.55)),
+      h("div", { class: "pair" },
+        h("button", { type: "button", onclick: () => viewer.zoomBy(1.25) }, t("larger")),
+        h("button", { type: "button", onclick: () => viewer.zoomBy(0.8) }, t("smaller"))),
+      which,
+      h("details", {}, h("summary", {}, t("parts_shown")),
+        h("button", { type: "button", onclick: () => {
+          viewer.hidden.clear();
+          viewer.paint();
+          list();
+        } }, t("show_all")), parts),
+      h("p", { class: "note" }, t("view_help")));
+  };
+})(globalThis.pommel);
