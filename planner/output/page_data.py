@@ -40,7 +40,7 @@ def page_data(plan: Plan) -> dict[str, Any]:
     topics = [
         {
             "name": name,
-            "title": named[name].answer,
+            "title": named[name].answer[0].upper() + named[name].answer[1:],
             "tables": [
                 table(one) for one in named[name].tables(plan, named[name].asked(named[name].packaged))
             ],

@@ -45,11 +45,12 @@ globalThis.pommel = globalThis.pommel || {};
         ...typed[name].map((row, n) => h("fieldset", { class: "row" },
           h("legend", {}, t(`${name}_n`, { n: n + 1 })),
           FIELDS[name].map((key) => field(row, key, t(`${name}_${key}`, { unit: numbers.unit }), save)),
-          h("button", { type: "button", "aria-label": t(`${name}_out`, { n: n + 1 }), onclick: () => {
-            typed[name].splice(n, 1);
-            save();
-            show();
-          } }, t("take_out")))),
+          h("button", { type: "button", class: "remove", "aria-label": t(`${name}_out`, { n: n + 1 }),
+            onclick: () => {
+              typed[name].splice(n, 1);
+              save();
+              show();
+            } }, "\u2715"))),
         h("button", { type: "button", onclick: () => {
           typed[name].push(Object.fromEntries(FIELDS[name].map((key) => [key, ""])));
           save();

@@ -64,7 +64,9 @@ globalThis.pommel = globalThis.pommel || {};
     const heads = one.heads.map((head) => h("th", { scope: "col" }, head));
     if (tick) heads.unshift(h("th", { scope: "col" }, t("done")));
     const rows = one.rows.map((row, number) => {
-      const cells = row.map((cell, k) => h("td", { "data-head": one.heads[k] }, String(cell)));
+      const cells = row.map((cell, k) => h("td", {}, h("span", { class: "head", "aria-hidden": "true" },
+        `${one.heads[k]} `), String(cell)));
+      cells.forEach((cell, k) => cell.classList.toggle("none", row[k] === ""));
       if (tick) cells.unshift(h("td", { class: "tick" }, box(`${tick} ${number} ${row.join("|")}`,
         t("done_row", { row: row.filter(Boolean).slice(0, 3).join(", ") }))));
       return h("tr", {}, cells);

@@ -131,12 +131,12 @@ globalThis.pommel = globalThis.pommel || {};
       parts.map(([title, n]) => h("option", { value: n }, title)));
     const screen = h("div", {},
       h("div", { class: "count" }, bar, h("span", { class: "small" })),
-      h("p", { class: "caution" }, h("b", {}, t("caution")), " ", data.caution),
       card,
       h("div", { class: "pair" },
         h("button", { type: "button", onclick: () => go(at - 1, true) }, t("before")),
         h("button", { type: "button", onclick: () => go(at + 1, true) }, t("next"))),
-      jump, h("h3", {}, t("all_steps")), all);
+      jump, h("p", { class: "caution" }, h("b", {}, t("caution")), " ", data.caution),
+      h("h3", {}, t("all_steps")), all);
     all.append(...listAll());
     const kept = steps.findIndex((step) => step.key === store.kept.at);
     at = kept < 0 ? 0 : kept;

@@ -113,10 +113,11 @@ void main() {
       return times(down, about);
     }
 
-    // The middle and half the size of what is there, whatever is hidden, so that nothing jumps.
+    // The middle and half the size of the attachment, whatever is hidden, so that nothing jumps; the
+    // lathe goes beyond the frame.
     room() {
       const [low, high] = [[1e9, 1e9, 1e9], [-1e9, -1e9, -1e9]];
-      for (const thing of this.things) {
+      for (const thing of this.scene.things) {
         const mesh = this.scene.meshes[thing.mesh];
         const matrix = placed(thing, this.pose.tip, 90, this.pose.out);
         for (let corner = 0; corner < 8; corner += 1) {
@@ -134,10 +135,10 @@ void main() {
     views() {
       const { middle, size } = this.room();
       const [w, h] = [this.canvas.width, this.canvas.height];
-      const scale = (0.92 * this.zoom) / size;
+      const scale = (1.05 * this.zoom) / size;
       const aspect = w / h;
       const [sx, sy] = aspect > 1 ? [scale / aspect, scale] : [scale, scale * aspect];
-      const flat = [sx, 0, 0, 0, 0, sy, 0, 0, 0, 0, -0.25 / size, 0, ...this.pan, 0, 1];
+      const flat = [sx, 0, 0, 0, 0, sy, 0, 0, 0, 0, -0.1 / size, 0, ...this.pan, 0, 1];
       const view = times(flat, times(this.turned(), moved(...middle.map((v) => -v))));
       return { view, scale: [sx, sy], depth: size };
     }
@@ -156,7 +157,7 @@ void main() {
       gl.enable(gl.DEPTH_TEST);
       gl.useProgram(this.program);
       gl.uniformMatrix4fv(this._view, false, view);
-      gl.uniform2f(this._scale, (scale[0] * depth) / 250, (scale[1] * depth) / 250);
+      gl.uniform2f(this._scale, (scale[0] * depth) / 100, (scale[1] * depth) / 100);
       this.things.forEach((thing, number) => {
         if (this.hidden.has(thing.name)) return;
         const mesh = this.meshes[thing.mesh];
@@ -186,12 +187,24 @@ void main() {
     pick(clientX, clientY) {
       const { gl, canvas } = this;
       const box = canvas.getBoundingClientRect();
+      const target = gl.createFramebuffer(); // of its own, where no dot is a mixture of two
+      gl.bindFramebuffer(gl.FRAMEBUFFER, target);
+      const layers = [[gl.RGBA8, gl.COLOR_ATTACHMENT0], [gl.DEPTH_COMPONENT16, gl.DEPTH_ATTACHMENT]];
+      const buffers = layers.map(([kind, place]) => {
+        const layer = gl.createRenderbuffer();
+        gl.bindRenderbuffer(gl.RENDERBUFFER, layer);
+        gl.renderbufferStorage(gl.RENDERBUFFER, kind, canvas.width, canvas.height);
+        gl.framebufferRenderbuffer(gl.FRAMEBUFFER, place, gl.RENDERBUFFER, layer);
+        return layer;
+      });
       this.draw(true);
       const dot = new Uint8Array(4);
       const x = ((clientX - box.left) / box.width) * canvas.width;
       const y = (1 - (clientY - box.top) / box.height) * canvas.height;
       gl.readPixels(Math.floor(x), Math.floor(y), 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, dot);
-      this.draw();
+      gl.bindFramebuffer(gl.FRAMEBUFFER, null);
+      buffers.forEach((layer) => gl.deleteRenderbuffer(layer));
+      gl.deleteFramebuffer(target);
       return dot[0] ? this.things[dot[0] - 1] || null : null;
     }
 

@@ -53,7 +53,7 @@ def scene(attachment: Attachment) -> Scene:
     things = tuple(
         Thing(
             name,
-            placed.item.title if isinstance(placed.item, Part) else name.capitalize(),
+            placed.item.title if isinstance(placed.item, Part) else _bought(placed.item),
             "part" if isinstance(placed.item, Part) else "bought",
             one,
             placed.frame,
@@ -82,6 +82,11 @@ def placed_points(points: Points, frame: Frame) -> Points:
     axes = np.array(frame.directions())
     found: Points = points @ axes + np.array(frame.origin)
     return found
+
+
+def _bought(item: Bought) -> str:
+    """What a bought item is called: its kind and thread, and what it is for."""
+    return f"{item.kind.capitalize()} {item.thread}: {item.use}"
 
 
 def _box(points: Points) -> tuple[Points, Points]:
