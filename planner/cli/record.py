@@ -13,6 +13,7 @@ from planner.words.formats import format_name
 if TYPE_CHECKING:
     from planner.output.plan import Plan
     from planner.record.adding import Kind
+    from planner.record.model import Record
     from planner.words.findings import Finding
 
 
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
               help="Record a feature as made; may be given more than once.")  # fmt: skip
 @click.option("--gauge", metavar="TEXT", default="", help="What --made was measured with.")
 @click.option("--date", metavar="DAY", help="The day of it, as in 2026-11-28.")
+@click.option("--merge", type=PATH, metavar="FILE",
+              help="Add what FILE has, in the form of made.toml; the page of the package saves one.")  # fmt: skip
 @json_option
 def record(
     job: Path,
@@ -31,6 +34,7 @@ def record(
     done: tuple[tuple[str, str], ...],
     gauge: str,
     date: str | None,
+    merge: Path | None,
     as_json: bool,
 ) -> None:
     """Print what is recorded of JOB against the job as it is now, or add to it.
@@ -39,12 +43,13 @@ def record(
     Example:  pommel record my-lathe.toml
               pommel record my-lathe.toml --made rotating-body journal "19.985 mm" --gauge micrometer
               pommel record my-lathe.toml --done housing "oil hole"
+              pommel record my-lathe.toml --merge my-lathe-measured.toml
 
     The record lies beside the job, in my-lathe-record/: made.toml, yours to edit, and what pommel
-    correct adds, balls.jsonl and moves.jsonl, a line for each ball turned and each move. After --made
-    or --done only what was added is printed. A bare VALUE is in the job's units. Exit code 1 when a
-    size is out of its limits, or the job no longer has what was made; state says which: "as recorded",
-    "changed" or "gone".
+    correct adds, balls.jsonl and moves.jsonl, a line for each ball turned and each move. After --made,
+    --done or --merge only what was added is printed. A bare VALUE is in the job's units. What FILE says
+    otherwise than the record is told and left out. Exit code 1 then, when a size is out of its limits,
+    or the job no longer has what was made; state says which: "as recorded", "changed" or "gone".
 
     JSON keys: format ("pommel.record/1"), job, folder, lengths ("mm"), tables.sizes[] (part, feature,
     value_mm, least_mm, greatest_mm, verdict, out_mm, state, counts, gauge, date), tables.done[] (part,
@@ -61,7 +66,10 @@ def record(
 
         plan = Plan(job)
         entries = _entries(plan, made, done, gauge, date)
-        if entries:
+        added, conflicts = (len(made), len(done)), ()
+        if merge is not None:
+            kept, added, conflicts = _merged(plan, merge, bool(entries))
+        elif entries:
             from planner.record.adding import add_made
 
             kept = add_made(job, entries, plan.job.units)
@@ -70,13 +78,13 @@ def record(
         sizes = judged(kept.made.size, plan.attachment)
         steps = judged(kept.made.done, plan.attachment)
         balls = kept.balls
-        if entries:  # they stand last
-            sizes, steps = sizes[len(sizes) - len(made) :], steps[len(steps) - len(done) :]
+        if entries or merge is not None:  # they stand last
+            sizes, steps = sizes[len(sizes) - added[0] :], steps[len(steps) - added[1] :]
             balls = ()
         tables = record_tables(sizes, steps, balls, plan.job)
-        found: list[Finding] = [*plan.findings, *kept.findings]
+        found: list[Finding] = [*plan.findings, *kept.findings, *conflicts]
         found += record_findings([*sizes, *steps], str(kept.folder / "made.toml"), plan.job.numbers)
-        if not (kept.made.size or kept.made.done or kept.balls):
+        if merge is None and not (kept.made.size or kept.made.done or kept.balls):
             limit, remedy = "nothing is recorded yet", "Record with --made or --done"
             found.append(finding("nothing-recorded", str(kept.folder), "", "", limit, remedy))
     if as_json:
@@ -91,8 +99,26 @@ def record(
             }
         )
     else:
-        say(as_text([table for table in tables if table.rows or not entries]))
+        adding = entries or merge is not None
+        say(as_text([table for table in tables if table.rows or not adding]))
     finish(found)
+
+
+def _merged(
+    plan: Plan, file: Path, more: bool
+) -> tuple[Record, tuple[int, int], tuple[Finding, ...]]:
+    """The record with what a file adds to it, how much of each list, and what was left out.
+
+    more: whether anything is recorded by hand too, which is refused. Raises BadInput.
+    """
+    from planner.record.merging import merge
+    from planner.words.findings import BadInput, finding
+
+    if more:
+        limit, remedy = "merged by itself alone", "Give --made or --done in a command of their own"
+        raise BadInput([finding("wrong-value", "record", "--merge", str(file), limit, remedy)])
+    found = merge(Path(plan.file), file, plan.attachment, plan.job.units, plan.job.numbers)
+    return found.record, (found.sizes, found.done), found.findings
 
 
 def _entries(

@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 PAGE, SCENE, SHEET_DATA = "page.html", f"{DATA}/scene.json", f"{DATA}/sheets.json"
 
 SHOTS = (
-    ("attachment-on-lathe", "the attachment on the lathe"),
     ("attachment-alone", "the attachment by itself"),
     ("attachment-apart", "the attachment taken apart"),
     ("attachment-sweep-start", "the attachment on the lathe, the tip at the nose"),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, Literal
@@ -33,9 +33,21 @@ def add_made(
     waited for. Raises BadInput when the file has a problem, was edited meanwhile, or cannot be written
     or added to.
     """
+    return add_chosen(job, lambda _: entries, units)
+
+
+def add_chosen(
+    job: Path,
+    chosen: Callable[[Record], Sequence[tuple[Kind, Mapping[str, Any]]]],
+    units: str | None,
+) -> Record:
+    """The same with entries that are chosen by the record as it then is; none, and nothing is written."""
     folder = record_folder(job)
     with held(folder):
         record = read_record(job)
+        entries = chosen(record)
+        if not entries:
+            return record
         before = new_text(job.name, units) if record.text is None else record.text
         after = with_entries(before, entries, folder / MADE)
         write_whole(folder / MADE, record.text, after)

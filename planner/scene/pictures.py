@@ -24,7 +24,7 @@ FROM_FRONT: Point = (-0.78, 0.52, 0.72)
 FROM_REAR: Point = (0.85, 0.5, 0.75)
 """The same behind the lathe, from where the tip is seen at the ball."""
 
-WIDTH, HEIGHT = 1200, 900
+WIDTH, HEIGHT = 1000, 750
 
 
 class Shot(NamedTuple):
@@ -47,7 +47,6 @@ def shots(alone: Scene, on_lathe: Scene) -> tuple[Shot, ...]:
         return lambda: picture(one, tip_mm, swing_deg, out, towards)
 
     found = [
-        Shot("attachment-on-lathe", "the attachment on the lathe", shot(on_lathe, tip, 60.0)),
         Shot("attachment-alone", "the attachment by itself", shot(alone, middle, 118.0)),
         Shot("attachment-apart", "the attachment taken apart", shot(alone, middle, 90.0, 1.0)),
     ]

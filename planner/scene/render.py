@@ -68,8 +68,12 @@ def render(bodies: Iterable[Drawn], towards: Point, width: int, height: int) -> 
             canvas.fill(at, one.triangles, _shades(points, one))
     for one, at in zip(found, placed, strict=True):
         canvas.draw(at, one.edges)
-    large = canvas.colour.reshape(height, LARGER, width, LARGER, 3).astype(np.float32)
-    smooth: Pixels = np.rint(large.mean(axis=(1, 3))).astype(np.uint8)
+    total = np.zeros((height, width, 3), np.uint16)
+    for row in range(LARGER):
+        for column in range(LARGER):
+            total += canvas.colour[row::LARGER, column::LARGER]
+    dots = LARGER * LARGER
+    smooth: Pixels = ((total + dots // 2) // dots).astype(np.uint8)
     return smooth
 
 
@@ -158,14 +162,10 @@ class _Canvas:
 
     def _put(self, place: NDArray[np.int64], depth: NDArray[np.float64], colour: Pixels) -> None:
         """Of several dots in one place the nearest."""
-        order = np.lexsort((depth, place))
-        place, depth, colour = place[order], depth[order], colour[order]
-        last = np.concatenate([place[1:] != place[:-1], [True]]) if len(place) else place == 0
-        place, depth, colour = place[last], depth[last], colour[last]
         flat = self.depth.reshape(-1)
-        nearer = depth > flat[place]
-        flat[place[nearer]] = depth[nearer]
-        self.colour.reshape(-1, 3)[place[nearer]] = colour[nearer]
+        np.maximum.at(flat, place, depth)
+        nearest = depth >= flat[place]
+        self.colour.reshape(-1, 3)[place[nearest]] = colour[nearest]
 
 
 def _runs(
