@@ -56,14 +56,12 @@ def held(folder: Path, wait_s: float = LONGEST_WAIT_S) -> Iterator[None]:
     try:
         _lock(folder, handle, wait_s)
         yield
-    except BaseException as error:
-        if fresh:
-            with suppress(OSError):  # another's files may be in it by now
-                folder.rmdir()
-        if isinstance(error, OSError):
-            raise BadInput([unwritable(folder, error)]) from None
-        raise
+    except OSError as error:
+        raise BadInput([unwritable(folder, error)]) from None
     finally:
+        if fresh:
+            with suppress(OSError):  # there is something in it
+                folder.rmdir()
         if handle >= 0:
             os.close(handle)
 

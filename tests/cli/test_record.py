@@ -217,8 +217,10 @@ def test_the_worked_examples_run(job: Path, monkeypatch: pytest.MonkeyPatch) -> 
     found = [
         line.partition("pommel ")[2] for line in text.splitlines() if " pommel record " in line
     ]
-    assert len(found) == 3
+    assert len(found) == 4
+    saved = '[[done]]\npart = "rotating-body"\nfeature = "journal"\n'
+    job.with_name("my-lathe-measured.toml").write_text(saved, encoding="utf-8")
     for line in found:
         said = call(*shlex.split(line))
         assert said.exit_code == 0 and "refused" not in said.stderr
-    assert len(made(job)["size"]) == len(made(job)["done"]) == 1
+    assert len(made(job)["size"]) == 1 and len(made(job)["done"]) == 2
