@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 @click.option("--gauge", metavar="TEXT", default="", help="What --made was measured with.")
 @click.option("--date", metavar="DAY", help="The day of it, as in 2026-11-28.")
 @click.option("--merge", type=PATH, metavar="FILE",
-              help="Add what FILE has, in the form of made.toml; the page of the package saves one.")  # fmt: skip
+              help="Add what FILE has, in the form of made.toml: the page saves one.")  # fmt: skip
 @json_option
 def record(
     job: Path,
@@ -66,7 +66,8 @@ def record(
 
         plan = Plan(job)
         entries = _entries(plan, made, done, gauge, date)
-        added, conflicts = (len(made), len(done)), ()
+        added = len(made), len(done)
+        conflicts: tuple[Finding, ...] = ()
         if merge is not None:
             kept, added, conflicts = _merged(plan, merge, bool(entries))
         elif entries:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from planner.output.plan import Plan
 
 SHOWN = ("sizes", "check", "cutlist", "flat", "dial")
-"""The topics whose tables the page has as they are; the route and the turning it has by steps and balls."""
+"""The topics whose tables the page has as they are; route and turning it has by steps and balls."""
 
 TICKED = ("pieces", "cuts", "buying", "bought", "flat_pieces", "setup", "roughing", "passes")
 """Tables whose rows are done one by one: a box stands before each."""
@@ -42,7 +42,8 @@ def page_data(plan: Plan) -> dict[str, Any]:
             "name": name,
             "title": named[name].answer[0].upper() + named[name].answer[1:],
             "tables": [
-                table(one) for one in named[name].tables(plan, named[name].asked(named[name].packaged))
+                table(one)
+                for one in named[name].tables(plan, named[name].asked(named[name].packaged))
             ],
         }
         for name in SHOWN
@@ -101,7 +102,9 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
     angles = {one.ball.name: list(one.measure_deg) for one in plan.turned.balls}
     if not job.ball:
         most = job.attachment.max_ball_diameter
-        found = [("largest", most, USUAL_STEM * most, most, None, False)]
+        found: list[tuple[str, float, float, float, float | None, bool]] = [
+            ("largest", most, USUAL_STEM * most, most, None, False)
+        ]
     else:
         found = [
             (

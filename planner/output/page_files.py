@@ -1,4 +1,4 @@
-"""What the pictures, the scene and the page bring to the package; in the entries of planner.output.topics.
+"""What pictures, scene and page bring to the package; in the entries of planner.output.topics.
 
 The scene and the sheets lie in data/ by themselves, so that a page of other prices is put together from
 those of the earlier package, without a solid.

@@ -119,8 +119,8 @@ FOLDERS = (
     Folder("solids", "each part and the whole attachment, in mm (STEP)"),
     Folder(
         PICTURES,
-        "the attachment alone, taken apart and on the lathe (PNG); the sweep and the passes of each ball,"
-        " and what bends most (SVG)",
+        "the attachment alone, taken apart and on the lathe (PNG); the sweep and the passes of each"
+        " ball, and what bends most (SVG)",
     ),
     Folder(TABLES, "every table, for a spreadsheet (CSV)"),
     Folder(DATA, "the same, for programs (JSON); what the page is put together from"),

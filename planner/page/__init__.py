@@ -1,4 +1,4 @@
-"""The page for the phone: its own style, scripts and words as plain files, and how one file is made of them.
+"""The page for the phone: its style, scripts and words as plain files, made into one file.
 
 ``assemble`` puts a job's data into the frame; ``pack`` makes a scene small enough to send along. Knows
 nothing of plans and topics: plain data comes in. Imported by planner.output. Loads no kernel.

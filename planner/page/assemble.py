@@ -1,4 +1,4 @@
-"""One HTML file of the page's plain files and a job's data: no request to anywhere, the same bytes each time."""
+"""One HTML file of the page's plain files and a job's data: no request, the same bytes each time."""
 
 from __future__ import annotations
 

@@ -53,10 +53,10 @@ def packed(alone: Scene, on_lathe: Sequence[tuple[str, Scene]]) -> dict[str, Any
         }
 
     things = [thing_of(one) for one in alone.things]
-    balls = [
-        {"title": title, **poses(one), "things": [thing_of(t) for t in one.things if t.name not in kept]}
-        for title, one in on_lathe
-    ]
+    balls = []
+    for title, one in on_lathe:
+        more = [thing_of(thing) for thing in one.things if thing.name not in kept]
+        balls.append({"title": title, **poses(one), "things": more})
     return {"meshes": meshes, "things": things, **poses(alone), "balls": balls}
 
 

@@ -41,7 +41,7 @@ def add_chosen(
     chosen: Callable[[Record], Sequence[tuple[Kind, Mapping[str, Any]]]],
     units: str | None,
 ) -> Record:
-    """The same with entries that are chosen by the record as it then is; none, and nothing is written."""
+    """The same with entries chosen by the record as it then is; none, and nothing is written."""
     folder = record_folder(job)
     with held(folder):
         record = read_record(job)

@@ -27,7 +27,8 @@ def apart(placed: Sequence[Placed], boxes: Sequence[Box]) -> list[Point]:
     carries the others of it. boxes: of each in that frame, the tip on top and at radius zero."""
     carriers = list(dict.fromkeys(one.carrier for one in placed))
     groups = {
-        carrier: [n for n, one in enumerate(placed) if one.carrier is carrier] for carrier in carriers
+        carrier: [n for n, one in enumerate(placed) if one.carrier is carrier]
+        for carrier in carriers
     }
     moved = [np.zeros(3) for _ in placed]
     for own in groups.values():
@@ -71,9 +72,7 @@ def _beads(
 
 def _in_line(one: Box, other: Box, axis: int) -> bool:
     """Whether two boxes cover each other, seen along an axis."""
-    return all(
-        one[0][k] < other[1][k] and other[0][k] < one[1][k] for k in range(3) if k != axis
-    )
+    return all(one[0][k] < other[1][k] and other[0][k] < one[1][k] for k in range(3) if k != axis)
 
 
 def _end(box: Box, axis: int, sign: int) -> float:

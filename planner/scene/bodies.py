@@ -1,4 +1,4 @@
-"""The lathe's bodies and the work, as plain meshes: chuck and jaws, blank and ball, post and cross slide.
+"""The lathe's bodies and the work, as plain meshes: chuck, jaws, blank, ball, post, cross slide.
 
 Blocks and turned shapes to the job's sizes; what a job does not say is drawn at a usual size, and is
 for looks alone. Imported by planner.scene.scene. Needs no solid.
@@ -21,7 +21,12 @@ from planner.scene.model import Kind, Mesh, Points, Thing, joined
 ROUND = 48
 """Facets round a turned body."""
 
-STEEL, CAST, JAW, WORK = (0.62, 0.64, 0.66), (0.46, 0.50, 0.53), (0.36, 0.38, 0.41), (0.80, 0.69, 0.42)
+STEEL, CAST, JAW, WORK = (
+    (0.62, 0.64, 0.66),
+    (0.46, 0.50, 0.53),
+    (0.36, 0.38, 0.41),
+    (0.80, 0.69, 0.42),
+)
 
 
 @dataclass(frozen=True)

@@ -76,9 +76,7 @@ def joined(points: Points, triangles: Indices) -> Mesh:
     rank[order] = np.arange(len(order))
     found = rank[back.reshape(-1)][triangles].astype(np.int32)
     sound = (
-        (found[:, 0] != found[:, 1])
-        & (found[:, 1] != found[:, 2])
-        & (found[:, 2] != found[:, 0])
+        (found[:, 0] != found[:, 1]) & (found[:, 1] != found[:, 2]) & (found[:, 2] != found[:, 0])
     )
     found = found[sound]
     kept = points[first[order]]
@@ -103,4 +101,5 @@ def _edges(points: Points, triangles: Indices) -> Indices:
     one, other = owner[starts[pairs]], owner[starts[pairs] + 1]
     dots[pairs] = np.sum(normals[one] * normals[other], axis=1)
     sharp = (counts != 2) | (dots < np.cos(np.radians(EDGE_DEG)))
-    return sides[starts[sharp]].astype(np.int32)
+    found: Indices = sides[starts[sharp]].astype(np.int32)
+    return found

@@ -56,7 +56,9 @@ def shots(alone: Scene, on_lathe: Scene) -> tuple[Shot, ...]:
         ("end", "at the end of its sweep", end),
     ):
         what = f"the attachment on the lathe, the tip {words}"
-        found.append(Shot(f"attachment-sweep-{name}", what, shot(on_lathe, tip, swing, 0.0, FROM_REAR)))
+        found.append(
+            Shot(f"attachment-sweep-{name}", what, shot(on_lathe, tip, swing, 0.0, FROM_REAR))
+        )
     return tuple(found)
 
 

@@ -18,9 +18,13 @@ def png(pixels: NDArray[np.uint8], dots_per_mm: float = 0.0) -> bytes:
     dots_per_mm: stated in the file, where above zero. Raises ValueError for another shape.
     """
     if pixels.ndim != 3 or pixels.shape[2] != 3 or pixels.dtype != np.uint8:
-        raise ValueError(f"pixels of shape {pixels.shape} and type {pixels.dtype}: not 8-bit colour")
+        raise ValueError(
+            f"pixels of shape {pixels.shape} and type {pixels.dtype}: not 8-bit colour"
+        )
     height, width = pixels.shape[:2]
-    grey = bool((pixels[..., 0] == pixels[..., 1]).all() and (pixels[..., 1] == pixels[..., 2]).all())
+    grey = bool(
+        (pixels[..., 0] == pixels[..., 1]).all() and (pixels[..., 1] == pixels[..., 2]).all()
+    )
     rows = pixels[..., :1] if grey else pixels
     up = np.concatenate([np.zeros_like(rows[:1]), rows[:-1]])
     filtered = (rows - up).reshape(height, -1)  # filter 2: less the row above, modulo 256

@@ -107,7 +107,9 @@ class _Canvas:
         corners = np.stack([a, b, c], axis=1)
         height, width = self.depth.shape
         low = np.clip(np.ceil(corners[:, :, 1].min(axis=1) - 0.5), 0, height - 1).astype(np.int64)
-        high = np.clip(np.floor(corners[:, :, 1].max(axis=1) - 0.5), -1, height - 1).astype(np.int64)
+        high = np.clip(np.floor(corners[:, :, 1].max(axis=1) - 0.5), -1, height - 1).astype(
+            np.int64
+        )
         owner, row = _runs(low, high - low + 1)
         y = row + 0.5
         left, right = np.full(len(owner), np.inf), np.full(len(owner), -np.inf)
@@ -120,7 +122,9 @@ class _Canvas:
             crosses &= p[:, 1] != q[:, 1]
             left = np.where(crosses, np.minimum(left, x), left)
             right = np.where(crosses, np.maximum(right, x), right)
-        first = np.clip(np.ceil(np.where(np.isfinite(left), left, 1) - 0.5), 0, width).astype(np.int64)
+        first = np.clip(np.ceil(np.where(np.isfinite(left), left, 1) - 0.5), 0, width).astype(
+            np.int64
+        )
         last = np.clip(np.floor(np.where(np.isfinite(right), right, 0) - 0.5), -1, width - 1)
         run, column = _runs(first, last.astype(np.int64) - first + 1)
         triangle = owner[run]
