@@ -22,8 +22,10 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "checking": {"geometry", "job", "sizing", "sums", "words"},
         "measuring": {"dial", "geometry", "job", "record", "words"},
         "nest": {"dxf", "geometry"},
+        "scene": {"job", "solids"},
     },
     {
+        "page": {"scene"},
         "making": {"dial", "job", "words"},
         "turning": {"checking", "dial", "geometry", "job", "sums", "words"},
     },
@@ -34,7 +36,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     {
         "output": {
             *("checking", "dial", "drawing", "dxf", "geometry", "job", "making", "measuring"),
-            "nest",
+            *("nest", "page", "scene"),
             *("record", "sizing", "solids", "stock", "turning", "words"),
         }
     },

@@ -16,7 +16,7 @@ from parts.frame import Frame
 from parts.placed import Carrier
 from parts.sizes import Sizes
 from planner.job.tables import Job
-from planner.scene.model import Kind, Mesh, Points, Thing, joined
+from planner.scene.model import Kind, Mesh, Thing, by_matrix, joined
 
 ROUND = 48
 """Facets round a turned body."""
@@ -138,6 +138,5 @@ def _about_z(mesh: Mesh, degrees: float) -> Mesh:
     """A mesh turned about z: its y to the given polar angle."""
     turn = radians(degrees - 90.0)
     c, s = cos(turn), sin(turn)
-    matrix = np.array([[c, s, 0.0], [-s, c, 0.0], [0.0, 0.0, 1.0]])
-    moved: Points = mesh.points @ matrix
+    moved = by_matrix(mesh.points, ((c, s, 0.0), (-s, c, 0.0), (0.0, 0.0, 1.0)))
     return Mesh(moved, mesh.triangles, mesh.edges)

@@ -7,13 +7,14 @@ in black and white too.
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import cos, radians, sin
 from typing import NamedTuple
 
 import numpy as np
 
 from parts.frame import Point
 from parts.placed import Carrier
-from planner.scene.model import Points, Scene, Thing
+from planner.scene.model import Points, Scene, Thing, by_matrix
 from planner.scene.png import png
 from planner.scene.render import Drawn, render
 from planner.scene.scene import placed_points
@@ -82,8 +83,6 @@ def posed(points: Points, carrier: Carrier, tip_mm: float, swing_deg: float) -> 
     if carrier is Carrier.POST:
         return points
     moved = points + np.array([0.0, tip_mm if carrier is Carrier.HEAD else 0.0, 0.0])
-    turn = np.radians(90.0 - swing_deg)
-    c, s = np.cos(turn), np.sin(turn)
-    matrix = np.array([[1.0, 0.0, 0.0], [0.0, c, s], [0.0, -s, c]])
-    found: Points = moved @ matrix
-    return found
+    turn = radians(90.0 - swing_deg)
+    c, s = cos(turn), sin(turn)
+    return by_matrix(moved, ((1.0, 0.0, 0.0), (0.0, c, s), (0.0, -s, c)))

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from parts.frame import Point
-from planner.scene.model import Indices, Points
+from planner.scene.model import Indices, Points, by_matrix
 
 LARGER = 2
 """How many times as large each way it is drawn before it is smoothed."""
@@ -50,7 +50,7 @@ def render(bodies: Iterable[Drawn], towards: Point, width: int, height: int) -> 
     right = np.cross([0.0, 1.0, 0.0], eye)
     right /= np.linalg.norm(right)
     view = np.array([right, np.cross(eye, right), eye]).T
-    seen = [one.points @ view for one in found]
+    seen = [by_matrix(one.points, view.tolist()) for one in found]
     wide, tall = LARGER * width, LARGER * height
     every = np.concatenate(seen)[:, :2]
     low, high = every.min(axis=0), every.max(axis=0)
@@ -82,7 +82,7 @@ def _shades(seen: Points, one: Drawn) -> NDArray[np.float64]:
     corners = seen[one.triangles]
     normals = np.cross(corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0])
     normals /= np.maximum(np.linalg.norm(normals, axis=1, keepdims=True), 1e-12)
-    lit = normals @ np.array([-0.36, 0.64, 0.68])
+    lit = -0.36 * normals[:, 0] + 0.64 * normals[:, 1] + 0.68 * normals[:, 2]
     light = 0.62 + 0.38 * np.clip(lit, -0.6, 1.0)
     tint = 0.35 + 0.65 * np.array(one.colour)
     shades: NDArray[np.float64] = 255.0 * np.clip(light[:, None] * tint[None], 0.0, 1.0)
@@ -155,7 +155,6 @@ class _Canvas:
         height, width = self.depth.shape
         depth = points[:, 2] + NEARER_MM
         x0, y0 = np.floor(points[:, 0]).astype(np.int64), np.floor(points[:, 1]).astype(np.int64)
-        seen = np.zeros(len(x0), bool)
         inside = (x0 >= 1) & (x0 < width - 1) & (y0 >= 1) & (y0 < height - 1)
         x, y = np.clip(x0, 1, width - 2), np.clip(y0, 1, height - 2)
         seen = inside & (depth >= self.depth[y, x])

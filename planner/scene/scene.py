@@ -16,7 +16,7 @@ from parts.part import Bought, Part
 from planner.job.tables import Job
 from planner.scene.apart import apart
 from planner.scene.bodies import Work, lathe_things
-from planner.scene.model import Mesh, Points, Scene, Thing, joined
+from planner.scene.model import Mesh, Points, Scene, Thing, by_matrix, joined
 from planner.solids.mesh import mesh
 
 BOUGHT_GREY = (0.55, 0.57, 0.60)
@@ -79,9 +79,7 @@ def lathe_scene(alone: Scene, attachment: Attachment, job: Job, work: Work, swee
 
 def placed_points(points: Points, frame: Frame) -> Points:
     """Points of a frame in its parent."""
-    axes = np.array(frame.directions())
-    found: Points = points @ axes + np.array(frame.origin)
-    return found
+    return by_matrix(points, frame.directions()) + np.array(frame.origin)
 
 
 def _bought(item: Bought) -> str:

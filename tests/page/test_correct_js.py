@@ -1,0 +1,98 @@
+"""The correction of the page against pommel correct: every digit that is printed, every verdict and refusal.
+
+The two share no code: one is Python, the other JavaScript, run in node.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+import subprocess
+import sys
+from collections import Counter
+from math import isfinite
+from pathlib import Path
+from typing import Any
+
+import correct_cases
+from correct_cases import Case, answered, asked
+from jobs import ROOT
+from page_node import in_node
+
+from planner.measuring.correct import Earlier, Measured, Pip, Reading, Rig, Series, Size
+
+FILES = ["numbers.js", "fit.js", "faults.js", "advice.js"]
+BODY = "return pommel.correct(one[0], one[1], one[2], one[3], words.correct)"
+
+
+def held(cases: list[Case]) -> Counter[str]:
+    """Hold the two against each other; how many of each outcome there were."""
+    found = in_node(FILES, BODY, [asked(case) for case in cases])
+    outcomes: Counter[str] = Counter()
+    for case, page in zip(cases, found, strict=True):
+        wanted = answered(case)
+        assert page == wanted, case
+        outcomes[wanted["refused"][0]["code"] if wanted["refused"] else wanted["verdict"]] += 1
+        outcomes["justified"] += any(wanted.get("justified", ()))
+        outcomes["odd"] += bool(wanted.get("odd"))
+    return outcomes
+
+
+def test_some_balls_by_seed() -> None:
+    rng = random.Random(1)
+    outcomes = held([correct_cases.drawn(rng) for _ in range(300)])
+    assert outcomes["justified"] > 30 and outcomes["good"] and outcomes["rework"]
+
+
+def test_ten_thousand_balls_by_seed() -> None:
+    rng = random.Random(2026)
+    outcomes = held([correct_cases.drawn(rng) for _ in range(10_000)])
+    refusals = ("reading-slip", "reading-angle", "on-the-stem", "on-the-pip", "on-the-wall")
+    more = ("stem-size", "out-of-range", "no-readings", "scrap", "good", "rework", "unknown", "odd")
+    assert all(outcomes[one] >= 10 for one in (*refusals, *more)), outcomes
+    assert outcomes["justified"] > 2000
+
+
+def test_every_ball_that_the_tests_of_the_correction_measure(tmp_path: Path) -> None:
+    out = tmp_path / "cases.json"
+    done = subprocess.run(
+        [sys.executable, "-m", "pytest", "-q", "-p", "page_harvest", "-p", "no:cacheprovider",
+         "tests/measuring", "tests/cli/test_correct.py", "tests/cli/test_correct_half.py"],
+        cwd=ROOT,
+        env=os.environ | {"HARVEST": str(out), "PYTHONPATH": f"{ROOT}:{ROOT / 'tests'}"},
+        capture_output=True,
+        text=True,
+        check=False,
+    )  # fmt: skip
+    assert done.returncode == 0, done.stdout[-2000:]
+    cases = [read(one) for one in json.loads(out.read_text(encoding="utf-8"))]
+    sendable = [case for case in cases if finite(asked(case))]  # JSON has no NaN and no infinity
+    assert len(sendable) > 100 and len(cases) - len(sendable) < 40
+    held(sendable)
+
+
+def read(one: list[Any]) -> Case:
+    """A case that was noted, as the correction takes it."""
+    measured, rig, earlier, inch = one
+    readings = tuple(Reading(**row) for row in measured.pop("readings"))
+    pips = tuple(Pip(**row) for row in measured.pop("pips"))
+    sizes = tuple(Size(**row) for row in measured.pop("sizes"))
+    series = tuple(
+        Series(tuple(Reading(**row) for row in each["readings"]), each["accuracy_mm"])
+        for each in earlier["series"]
+    )
+    before = Earlier(
+        series,
+        tuple(Pip(**row) for row in earlier["pips"]),
+        tuple(Size(**row) for row in earlier["sizes"]),
+    )
+    return Measured(readings=readings, pips=pips, sizes=sizes, **measured), Rig(**rig), before, inch
+
+
+def finite(value: Any) -> bool:
+    if isinstance(value, dict):
+        return all(map(finite, value.values()))
+    if isinstance(value, list | tuple):
+        return all(map(finite, value))
+    return not isinstance(value, float) or isfinite(value)
