@@ -1,4 +1,4 @@
-"""Made-up measured balls by seed, sound and spoiled, and what Python answers to each as the page has it."""
+"""Made-up measured balls by seed, sound and spoiled, and what Python answers as the page has it."""
 
 from __future__ import annotations
 
@@ -48,7 +48,9 @@ def drawn(rng: random.Random) -> Case:
     )
     sizes = tuple(
         Size(one, one + rng.gauss(0.02, 0.02), rng.choice([0.005, 0.01]))
-        for one in rng.choices([wanted, wanted * 0.7, wanted * 0.5, 10.0], k=rng.choice([0, 0, 1, 3]))
+        for one in rng.choices(
+            [wanted, wanted * 0.7, wanted * 0.5, 10.0], k=rng.choice([0, 0, 1, 3])
+        )
     )
     measured = Measured(
         _readings(rng, radius, skew, accuracy),
@@ -90,7 +92,9 @@ def _readings(
     for _ in range(3 if clean else rng.choice([0, 1, 2, 3, 4, 5, 6, 8])):
         angle = float(rng.choice([*ANGLES, rng.uniform(25, 155)]))
         size = 2 * (radius + skew * sin(radians(angle)))
-        size = round(size + rng.gauss(0, accuracy * rng.choice([1, 1, 1, 3])), rng.choice([2, 3, 4]))
+        size = round(
+            size + rng.gauss(0, accuracy * rng.choice([1, 1, 1, 3])), rng.choice([2, 3, 4])
+        )
         if not clean and rng.random() < 0.015:
             slips = (size / 2, size * 2, size / 25.4, size * 25.4, size * 10, size / 10, 0.0, -size)
             size = rng.choice([*slips, size + rng.uniform(-5, 5)])

@@ -1,4 +1,4 @@
-"""The correction of the page against pommel correct: every digit that is printed, every verdict and refusal.
+"""The page's correction against pommel correct: every digit printed, every verdict and refusal.
 
 The two share no code: one is Python, the other JavaScript, run in node.
 """

@@ -1,0 +1,119 @@
+"""The page as one file: nothing asked of any other place, its words complete, its colours readable."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+from jobs import ROOT
+from page_node import PAGE
+
+from planner.drawing.lettering import FAMILY, FONT
+from planner.output.page_data import page_data
+from planner.output.plan import Plan
+from planner.page import Blocks, page, strings
+from planner.page.assemble import SCRIPTS
+
+SOURCES = {path.name: path.read_text(encoding="utf-8") for path in sorted(PAGE.glob("*.*"))}
+
+
+def made(plan: Plan) -> str:
+    return page(Blocks(page_data(plan), None, None), FONT, FAMILY)
+
+
+def test_the_same_job_gives_the_same_page_of_one_file(plan: Plan) -> None:
+    text = made(plan)
+    assert text == made(plan) and text.startswith("<!doctype html>")
+    assert len(text.encode()) < 1_000_000  # the scene and the sheets come on top: 1.5 MB in all
+    assert "{{" not in re.sub(r"<script.*?</script>", "", text, flags=re.S)
+
+
+def test_nothing_is_asked_of_any_other_place(bench: Plan) -> None:
+    text = made(bench)
+    places = set(re.findall(r"(?:https?:)?//[\w.]+\.\w+[\w/.]*", text))
+    assert places <= {"http://www.w3.org/2000/svg"}  # the name of SVG, not an address
+    assert re.findall(r"\b(?:src|href)\s*=\s*[\"']?([^\"'#\s>]*)", text.split("<body>")[0]) == [
+        "data:,"
+    ]
+    assert "default-src 'none'" in text
+    for word in ("fetch(", "XMLHttpRequest", "WebSocket", "sendBeacon", "importScripts", "import("):
+        assert word not in text
+
+
+def test_every_file_is_in_it_and_says_what_it_is() -> None:
+    scripts = {name for name in SOURCES if name.endswith(".js")}
+    assert scripts == set(SCRIPTS)
+    for name in scripts:
+        assert SOURCES[name].startswith("// ") and '"use strict"' in SOURCES[name]
+        assert SOURCES[name].count("\n") <= 400
+
+
+def test_every_word_is_used_and_every_word_used_is_there() -> None:
+    there = set(strings()["ui"])
+    code = "\n".join(SOURCES[name] for name in SCRIPTS)
+    used = set(re.findall(r"\bt\(\"(\w+)\"", code)) | {"skip", "navigation", "no_script"}
+    used |= set(re.findall(r"\bline\(\"(\w+)\"", code)) | set(
+        re.findall(r"\bview\(\"(\w+)\"", code)
+    )
+    made_up = {"refused", "warning", "note", "good", "rework", "scrap", "unknown"}
+    for screen in re.findall(r"NAMES = \[(.*?)\]", code)[0].replace('"', "").split(", "):
+        made_up |= {f"head_{screen}", f"nav_{screen}"}
+    for name, fields in (("reading", "angle diameter"), ("pip", "ball_diameter diameter accuracy"),
+                         ("size", "set diameter accuracy")):  # fmt: skip
+        made_up |= {f"{name}s", f"{name}_n", f"{name}_out", f"{name}_more"}
+        made_up |= {f"{name}_{field}" for field in fields.split()}
+    assert there == used | made_up
+
+
+def test_no_json_ends_its_script(bench: Plan) -> None:
+    data = page_data(bench)
+    data["job"] = data["job"] | {"name": "</script><b>x</b>"}
+    text = page(Blocks(data, None, None), FONT, FAMILY)
+    (block,) = re.findall(r'<script type="application/json" id="data">(.*?)</script>', text, re.S)
+    assert json.loads(block)["job"]["name"] == "</script><b>x</b>"
+    assert "<title>&lt;/script&gt;" in text
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance (WCAG 2.2, terms and definitions)."""
+    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    red, green, blue = (p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: str, other: str) -> float:
+    high, low = sorted((luminance(one), luminance(other)), reverse=True)
+    return (high + 0.05) / (low + 0.05)
+
+
+@pytest.mark.parametrize("number", [0, 1, 2], ids=["light", "dark by itself", "dark"])
+def test_text_stands_out_from_its_ground(number: int) -> None:
+    # WCAG 2.2, 1.4.3 (AA): 4.5 to 1 for text; 1.4.11: 3 to 1 for the edges of what is worked
+    blocks = re.findall(r"\{([^{}]*--ground:[^{}]*)\}", SOURCES["page.css"])
+    colours = dict(re.findall(r"--([\w-]+): (#[0-9a-f]{6})", blocks[number]))
+    for ground in ("ground", "card"):
+        for text in ("ink", "quiet", "good", "bad", "mark"):
+            assert contrast(colours[ground], colours[text]) >= 4.5, (ground, text)
+        assert contrast(colours[ground], colours["line"]) >= 3, ground
+    assert contrast(colours["mark"], colours["on-mark"]) >= 4.5
+    assert contrast(colours["warn-ground"], colours["warn-ink"]) >= 4.5
+
+
+def test_every_step_of_the_route_is_there_with_what_it_measures(bench: Plan) -> None:
+    data = page_data(bench)
+    steps = data["steps"]
+    assert [one["number"] for one in steps] == [op.number for op in bench.operations]
+    assert len({one["key"] for one in steps}) == len(steps)
+    for one, op in zip(steps, bench.operations, strict=True):
+        assert one["text"] == op.text and op.machine in one["held"] and op.holding in one["held"]
+        assert [made["feature"] for made in one["makes"]] == list(op.makes)
+    limits = {(row["part"], row["feature"]): row for one in steps for row in one["sizes"]}
+    # a journal 20 g6: ISO 286-2:2010
+    row = limits["rotating-body", "journal"]
+    assert (row["low_mm"], row["high_mm"]) == (19.980, 19.993)
+
+
+def test_the_package_data_are_named(bench: Plan) -> None:
+    assert (ROOT / "planner" / "page" / "page.html").exists()
+    assert {one["name"] for one in page_data(bench)["topics"]} >= {"sizes", "check", "cutlist"}

@@ -1,0 +1,324 @@
+"""The page in a real browser, at the sizes of a phone and a desk, used as one at the lathe uses it."""
+
+from __future__ import annotations
+
+import io
+import tomllib
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import page_browser
+import pypdf
+import pytest
+from commands import call
+from jobs import ROOT
+from page_browser import DESK, PHONE, SCREENS, Visit
+
+from planner.job.reading import read_job
+from planner.measuring.correct import correct
+from planner.measuring.readings import read_readings
+from planner.output.plan import Plan
+from planner.output.sheets.correct import correct_tables
+
+ENGINE = ROOT / "examples" / "engine-lathe.toml"
+SIZES = pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+
+NO_STORAGE = """
+const refuse = { get() { throw new DOMException("no", "SecurityError"); } };
+Object.defineProperty(window, "localStorage", refuse);
+"""
+FULL = (
+    'Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); };'
+)
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Any]:
+    with page_browser.chromium() as found:
+        yield found
+
+
+@pytest.fixture(scope="module")
+def file(browser: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    found = page_browser.write_page(ENGINE, tmp_path_factory.mktemp("page"))
+    assert found.stat().st_size < 1_500_000
+    return found
+
+
+def colours(picture: np.ndarray) -> int:
+    return len(np.unique(picture.reshape(-1, 3), axis=0))
+
+
+def differ(one: np.ndarray, other: np.ndarray) -> float:
+    return float((one != other).any(axis=2).mean())
+
+
+@SIZES
+def test_the_view_is_painted_turned_swung_and_pulled_apart(
+    browser: Any, file: Path, size: dict[str, int]
+) -> None:
+    visit = Visit(browser, file, size)
+    visit.show("view")
+    first = visit.painted()
+    assert colours(first) > 50
+    box = visit.page.locator("canvas").bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    visit.page.mouse.move(x, y)
+    visit.page.mouse.down()
+    visit.page.mouse.move(x + 70, y + 20, steps=3)
+    visit.page.mouse.up()
+    turned = visit.painted()
+    assert differ(first, turned) > 0.05
+    seen = turned
+    for slider, share in ((0, 0.1), (1, 1.0), (2, 1.0)):  # swing, tip radius, apart
+        visit.slide(slider, share)
+        now = visit.painted()
+        assert differ(seen, now) > 0.01, slider
+        seen = now
+    visit.page.mouse.move(x, y)
+    visit.page.mouse.wheel(0, -400)
+    assert differ(seen, visit.painted()) > 0.05
+    visit.page.locator("canvas").focus()
+    seen = visit.painted()
+    visit.page.keyboard.press("ArrowLeft")
+    assert differ(seen, visit.painted()) > 0.02
+    visit.done()
+
+
+def test_a_part_is_named_at_a_tap_and_hidden(browser: Any, file: Path) -> None:
+    visit = Visit(browser, file, PHONE)
+    visit.show("view")
+    visit.page.select_option("#screen-view select", "-1")  # the attachment alone
+    before = visit.painted()
+    box = visit.page.locator("canvas").bounding_box()
+    inked = (before < 230).any(axis=2)  # somewhere that a body is, a good way in from its edges
+    inside = [
+        (x, y)
+        for y in range(20, inked.shape[0] - 20, 7)
+        for x in range(20, inked.shape[1] - 20, 7)
+        if inked[y - 9 : y + 10, x - 9 : x + 10].all()
+    ]
+    x, y = inside[len(inside) // 2]
+    visit.page.touchscreen.tap(box["x"] + x, box["y"] + y)
+    visit.page.click(".picked button", timeout=5000)
+    assert "is hidden" in visit.page.inner_text(".picked")
+    assert differ(before, visit.painted()) > 0.005
+    visit.page.click("#screen-view summary")
+    visit.page.click("#screen-view details button")  # all shown again
+    assert differ(before, visit.painted()) == 0
+    visit.done()
+
+
+@SIZES
+def test_ticks_and_where_one_was_outlast_a_reload(
+    browser: Any, file: Path, size: dict[str, int]
+) -> None:
+    visit = Visit(browser, file, size)
+    visit.show("steps")
+    for _ in range(3):
+        visit.page.locator(".card .box input").click()
+    assert "Step 4 of" in visit.page.inner_text(".card")
+    visit.show("saw")
+    visit.page.locator("#screen-saw .box input").first.click()
+    visit.page.goto("about:blank")
+    visit.page.goto(file.as_uri())
+    assert visit.page.locator("#screen-saw .box input").first.is_checked()
+    visit.show("steps")
+    assert "Step 4 of" in visit.page.inner_text(".card")
+    assert visit.page.inner_text(".count span").startswith("3 of ")
+    visit.page.click("text=Back >> nth=0")
+    assert visit.page.locator(".card .box input").is_checked()
+    visit.done()
+
+
+def to_a_size(visit: Visit) -> None:
+    """Steps on to the first step that has something to measure."""
+    visit.show("steps")
+    for _ in range(60):
+        if visit.page.locator(".card .typed input").count():
+            return
+        visit.page.click("text=Next >> nth=0")
+    raise AssertionError("no step measures anything")
+
+
+def test_a_size_is_judged_kept_and_saved_for_the_record(
+    browser: Any, file: Path, tmp_path: Path
+) -> None:
+    visit = Visit(browser, file, PHONE)
+    to_a_size(visit)
+    limits = visit.page.inner_text(".card .size p")
+    low, high = (
+        float(one) for one in limits.partition("must be ")[2].split(" mm")[0].split(" to ")
+    )
+    field = visit.page.locator(".card .typed input").first
+    for typed, state in (
+        (f"{high + 0.1:.3f}", "out"),
+        (f"{low - 0.1:.3f}", "out"),
+        ("12..", "unread"),
+        (f"{(low + high) / 2:.3f}", "in"),
+    ):
+        field.fill(typed)
+        assert state in visit.page.get_attribute(".card .verdict", "class").split(), typed
+        assert field.get_attribute("aria-invalid") == ("false" if state == "in" else "true")
+    visit.page.reload()
+    assert visit.page.locator(".card .typed input").first.input_value() == typed
+    visit.page.locator(".card .box input").click()
+    visit.show("more")
+    with visit.page.expect_download() as saved:
+        visit.page.click("text=Save for the record")
+    path = tmp_path / "measured.toml"
+    saved.value.save_as(path)
+    (size,) = tomllib.loads(path.read_text(encoding="utf-8"))["size"]
+    assert size["value"] == f"{typed} mm"
+    job = tmp_path / ENGINE.name
+    job.write_bytes(ENGINE.read_bytes())
+    said = call("record", str(job), "--merge", str(path))
+    assert said.exit_code == 0 and "conflict" not in said.stderr
+    assert size["job_file_sha256"] in (
+        (tmp_path / "engine-lathe-record" / "made.toml").read_text(encoding="utf-8")
+    )
+    visit.done()
+
+
+def test_the_correction_is_the_commands_and_what_is_no_reading_is_refused(
+    browser: Any, file: Path, tmp_path: Path
+) -> None:
+    visit = Visit(browser, file, PHONE)
+    visit.show("ball")
+    page = visit.page
+    page.get_by_label("Accuracy of one reading").fill("0.005")
+    rows = page.locator(".rows").first.locator("fieldset")
+    for number, (angle, size) in enumerate((("90", "60.155"), ("75", "60.15"), ("60", "60.13"),
+                                            ("50", "60.11"))):  # fmt: skip
+        rows.nth(number).locator("input").nth(0).fill(angle)
+        rows.nth(number).locator("input").nth(1).fill(size)
+    page.click("text=Work out")
+    with page.expect_download() as saved:
+        page.click("text=Save as a file")
+    path = tmp_path / "readings.toml"
+    saved.value.save_as(path)
+    job = read_job(ENGINE)
+    given = read_readings(path, job)
+    found = correct(given.measured, given.rig, numbers=job.numbers)
+    assert any(one.justified for one in found.advice)
+    fit, advice, _ = correct_tables(found, given.measured, job, given.ball)
+    for table, wanted in zip(page.locator(".told table").all(), (advice, fit), strict=True):
+        cells = table.evaluate(
+            "one => [...one.tBodies[0].rows].map(row => [...row.cells].map("
+            "cell => [...cell.childNodes].slice(1).map(node => node.textContent).join('')))"
+        )
+        assert cells == [[*row, ""][: len(cells[0])] for row in wanted.shown or ()]
+    assert "outside its tolerance" in page.inner_text(".told h4")
+    rows.nth(0).locator("input").nth(1).fill("30")
+    page.click("text=Work out")
+    told = page.inner_text(".told")
+    assert "[reading-slip]" in told and "a radius entered among diameters" in told
+    visit.done()
+
+
+@pytest.mark.parametrize("script", [NO_STORAGE, FULL], ids=["refused", "full"])
+def test_where_nothing_can_be_kept_it_says_so_and_goes_on(
+    browser: Any, file: Path, script: str
+) -> None:
+    visit = Visit(browser, file, PHONE, script=script)
+    assert "keeps nothing" in visit.page.inner_text("#unkept")
+    visit.show("steps")
+    visit.page.locator(".card .box input").click()
+    assert "Step 2 of" in visit.page.inner_text(".card")
+    visit.done()
+
+
+def test_it_prints_every_step_and_no_button(browser: Any, file: Path) -> None:
+    visit = Visit(browser, file, DESK)
+    printed = pypdf.PdfReader(io.BytesIO(visit.page.pdf(format="A4")))
+    text = " ".join(" ".join(page.extract_text().split()) for page in printed.pages)
+    last = Plan(ENGINE).operations[-1]
+    assert f"{last.number}. {last.text[:20]}" in text
+    assert "measured ____" in text and "Pieces to saw" in text
+    for button in ("Hide it", "Save for the record", "Light or dark", "Work out"):
+        assert button not in text
+    visit.done()
+
+
+def test_a_drawing_is_enlarged_and_moved(browser: Any, file: Path) -> None:
+    visit = Visit(browser, file, PHONE)
+    visit.show("draw")
+    page = visit.page
+    box = "document.querySelector('.paper svg').getAttribute('viewBox').split(' ').map(Number)"
+    whole = page.evaluate(box)
+    page.locator(".paper").first.hover()
+    page.mouse.wheel(0, -500)
+    large = page.evaluate(box)
+    assert large[2] < 0.7 * whole[2] and large[2] / large[3] == pytest.approx(whole[2] / whole[3])
+    page.locator(".paper").first.focus()
+    page.keyboard.press("ArrowRight")
+    assert page.evaluate(box)[0] > large[0]
+    page.keyboard.press("-")
+    assert page.evaluate(box)[2] > large[2]
+    title = page.locator(".paper svg title").first.text_content()
+    page.locator("#screen-draw button", has_text="Next").first.click()
+    assert page.locator(".paper svg title").first.text_content() != title
+    visit.done()
+
+
+SMALL = """
+() => [...document.querySelectorAll('a, button, select, input, summary')]
+  .filter((one) => one.checkVisibility() && !one.closest('.skip'))
+  .map((one) => {
+    const held = one.closest('label') && one.matches('[type=checkbox]') ? one.closest('label') : one;
+    const box = held.getBoundingClientRect();
+    return [one.outerHTML.slice(0, 80), box.width, box.height];
+  })
+  .filter(([, width, height]) => width < 43.9 || height < 43.9)
+"""
+
+
+AUDIT = {
+    "runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+    "resultTypes": ["violations"],
+}
+
+
+@pytest.mark.parametrize(
+    ("size", "scheme"), [(PHONE, "dark"), (DESK, "light")], ids=["phone-dark", "desk-light"]
+)
+def test_every_screen_is_for_thumb_keyboard_and_screen_reader(
+    browser: Any, file: Path, size: dict[str, int], scheme: str
+) -> None:
+    axe = pytest.importorskip("axe_playwright_python.sync_playwright").Axe()
+    visit = Visit(browser, file, size, color_scheme=scheme)
+    for screen in SCREENS:
+        visit.show(screen)
+        # 44 px each way: WCAG 2.2, 2.5.5 (AAA); 2.5.8 (AA) asks for 24
+        assert visit.page.evaluate(SMALL) == [], screen
+        assert visit.page.evaluate("document.documentElement.scrollWidth") <= size["width"]
+        found = axe.run(visit.page, options=AUDIT).response["violations"]
+        serious = [
+            (one["id"], one["nodes"][0]["html"][:120])
+            for one in found
+            if one["impact"] in ("serious", "critical")
+        ]
+        assert serious == [], screen
+    visit.done()
+
+
+def test_it_goes_onto_the_narrowest_screen(browser: Any, file: Path) -> None:
+    visit = Visit(browser, file, {"width": 320, "height": 640})  # WCAG 2.2, 1.4.10: reflow
+    for screen in SCREENS:
+        visit.show(screen)
+        assert visit.page.evaluate("document.documentElement.scrollWidth") <= 320, screen
+    visit.done()
+
+
+def test_light_or_dark_is_a_choice_that_is_kept(browser: Any, file: Path) -> None:
+    visit = Visit(browser, file, PHONE, color_scheme="light")
+    ground = "getComputedStyle(document.body).backgroundColor"
+    light = visit.page.evaluate(ground)
+    visit.page.click("#shade")
+    dark = visit.page.evaluate(ground)
+    assert dark != light
+    visit.page.reload()
+    assert visit.page.evaluate(ground) == dark
+    visit.done()

@@ -1,0 +1,175 @@
+"""What the page saves as files, and what it refuses, against the commands that read them."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import tomllib
+from dataclasses import asdict
+from pathlib import Path
+from typing import Any
+
+import pytest
+from commands import call
+from jobs import ROOT
+from page_node import in_node
+
+from parts.part import every_feature
+from planner.job.reading import read_job
+from planner.measuring.readings import read_readings
+from planner.output.page_data import balls, rig
+from planner.output.plan import Plan
+from planner.record.judge import feature_sha256, measured, out_mm
+from planner.words.findings import BadInput
+from planner.words.numbers import METRIC
+
+READINGS = ["numbers.js", "fit.js", "faults.js", "readings.js"]
+RECORD = ["numbers.js", "fit.js", "faults.js", "record.js"]
+ENGINE, INCH = ROOT / "examples" / "engine-lathe.toml", ROOT / "examples" / "inch-lathe.toml"
+
+GIVEN = """
+const found = pommel.given(one.typed, one.ball, one.rig, one.unit, words.readings);
+return [found, found.faults.length ? "" : pommel.readingsToml(one.typed, one.ball, one.unit)];
+"""
+
+TYPED: dict[str, Any] = {
+    "accuracy": "0.005",
+    "anvil": "",
+    "wall": "",
+    "before_nose": False,
+    "arrangement": "across",
+    "reading": [{"angle": "90", "diameter": "60.02"}, {"angle": "45", "diameter": "60,01 mm"}],
+    "pip": [{"ball_diameter": "60", "diameter": "0", "accuracy": "0.1"}],
+    "size": [{"set": "60", "diameter": "60.1 mm", "accuracy": "0.01"}],
+}
+
+
+def asked(plan: Plan, number: int, typed: dict[str, Any]) -> dict[str, Any]:
+    unit = "in" if plan.job.inch else "mm"
+    ball = json.loads(json.dumps(list(balls(plan))[number]))
+    return {"typed": TYPED | typed, "ball": ball, "rig": rig(plan), "unit": unit}
+
+
+@pytest.mark.parametrize(
+    ("path", "typed"),
+    [
+        (ENGINE, {}),
+        (ENGINE, {"anvil": "6.35", "wall": "1 in", "before_nose": True, "arrangement": "upright"}),
+        (ENGINE, {"reading": [], "size": []}),
+        (INCH, {"accuracy": "1/4096", "size": [], "pip": [], "reading": [
+            {"angle": "90", "diameter": "2"}, {"angle": "60.5", "diameter": "50.8 mm"}]}),
+    ],
+)  # fmt: skip
+def test_what_is_typed_is_worked_on_as_its_file_would_be(
+    path: Path, typed: dict[str, Any], tmp_path: Path
+) -> None:
+    plan = Plan(path)
+    ((found, text),) = in_node(READINGS, GIVEN, [asked(plan, 0, typed)])
+    file = tmp_path / "readings.toml"
+    file.write_text(text, encoding="utf-8")
+    read = read_readings(file, read_job(path))
+    assert found["measured"] == json.loads(json.dumps(asdict(read.measured)))
+    assert found["rig"] == json.loads(json.dumps(asdict(read.rig)))
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        {"accuracy": "20"},
+        {"accuracy": "1e-9"},
+        {"anvil": "51"},
+        {"wall": "-1"},
+        {"reading": [{"angle": "90", "diameter": "2001"}]},
+        {"reading": [{"angle": "90", "diameter": "sixty"}]},
+        {"pip": [{"ball_diameter": "0.1", "diameter": "0", "accuracy": "0.1"}]},
+        {"size": [{"set": "60", "diameter": "60", "accuracy": "11"}]},
+        {"size": [{"set": "1001", "diameter": "60", "accuracy": "99 in"}]},
+    ],
+)
+def test_what_is_no_reading_is_refused_as_its_file_would_be(
+    typed: dict[str, Any], tmp_path: Path
+) -> None:
+    ((found, _),) = in_node(READINGS, GIVEN, [asked(Plan(ENGINE), 0, typed)])
+    lines = [f'accuracy = "{typed.get("accuracy", "0.005")}"', 'ball = "knob"', 'units = "mm"']
+    lines += [f'{key} = "{typed[key]}"' for key in ("anvil", "wall") if key in typed]
+    for name in ("reading", "pip", "size"):
+        for row in typed.get(name, ()):
+            lines.append(f"[[{name}]]")
+            lines += [f"{k} = {v}" if k == "angle" else f'{k} = "{v}"' for k, v in row.items()]
+    file = tmp_path / "readings.toml"
+    file.write_text("\n".join(lines), encoding="utf-8")
+    with pytest.raises(BadInput) as stop:
+        read_readings(file, read_job(ENGINE))
+    wanted = sorted((one.code, one.limit, one.remedy) for one in stop.value.findings)
+    assert sorted((one["code"], one["limit"], one["remedy"]) for one in found["faults"]) == wanted
+
+
+def test_half_a_ball_is_measured_at_its_equator_alone(tmp_path: Path) -> None:
+    path = tmp_path / "job.toml"
+    text = ENGINE.read_text(encoding="utf-8").replace(
+        'name = "knob"\n', 'name = "knob"\nshape = "hemisphere"\n'
+    )
+    path.write_text(text.replace('thread = "M12"\nhole_depth = "25 mm"\n', ""), encoding="utf-8")
+    ((found, _),) = in_node(READINGS, GIVEN, [asked(Plan(path), 0, {})])
+    file = tmp_path / "readings.toml"
+    rows = "".join(f'[[reading]]\nangle = {a}\ndiameter = "60 mm"\n' for a in (90, 45))
+    file.write_text(f'ball = "knob"\naccuracy = "5 mm"\n{rows}', encoding="utf-8")
+    with pytest.raises(BadInput) as stop:
+        read_readings(file, read_job(path))
+    wanted = [(one.code, one.key, one.value, one.limit) for one in stop.value.findings]
+    told = [(one["code"], one["where"], one["value"], one["limit"]) for one in found["faults"]]
+    assert told == wanted
+
+
+def test_a_size_is_judged_as_the_record_judges_it(bench: Plan) -> None:
+    rows = [
+        (part.name, one.name, limits)
+        for part in bench.attachment.parts
+        for _, one in every_feature(part)
+        if (limits := measured(one)) is not None
+    ]
+    calls, wanted = [], []
+    for _, _, limits in rows:
+        row = {"low_mm": limits.min_mm, "high_mm": limits.max_mm}
+        for value in (limits.min_mm - 0.0011, limits.min_mm, limits.max_mm, limits.max_mm + 0.5):
+            text = f"{value:.6f}"
+            calls.append({"text": text, "row": row})
+            wanted.append(out_mm(float(text), limits))
+    body = (
+        "const n = new pommel.Numbers(false);"
+        "const mm = pommel.lengthMm(one.text, 'mm');"
+        "return [pommel.outMm(mm, one.row.low_mm, one.row.high_mm),"
+        " pommel.judged(one.text, one.row, n, words.judge)]"
+    )
+    for (out, told), off, call_ in zip(in_node(RECORD, body, calls), wanted, calls, strict=True):
+        assert out == off
+        assert told["state"] == ("out" if off else "in")
+        if off:
+            way = "large" if off > 0 else "small"
+            assert told["said"].startswith(f"Too {way} by {METRIC.micrometer(abs(off))}; must be")
+            assert call_["row"]["low_mm"] < call_["row"]["high_mm"]
+
+
+def test_what_is_saved_for_the_record_is_merged(tmp_path: Path) -> None:
+    job = tmp_path / "my-lathe.toml"
+    shutil.copy(ENGINE, job)
+    plan = Plan(job)
+    body = next(part for part in plan.attachment.parts if part.name == "rotating-body")
+    sha = {one.name: feature_sha256(one) for _, one in every_feature(body)}
+    name = "journal"
+    entry = {"part": "rotating-body", "feature": name, "sha": sha[name], "date": "2026-11-28"}
+    limits = next(m for _, one in every_feature(body) if one.name == name and (m := measured(one)))
+    value = f"{(limits.min_mm + limits.max_mm) / 2:.3f} mm"
+    given = {
+        "job": {"file": job.name, "sha256": "ab" * 32},
+        "entries": [{**entry, "value": value, "gauge": 'a "0.001" micrometer'}, entry],
+    }
+    (text,) = in_node(RECORD, "return pommel.madeToml(one.job, one.entries)", [given])
+    file = tmp_path / "measured.toml"
+    file.write_text(text, encoding="utf-8")
+    said = call("record", str(job), "--merge", str(file))
+    assert said.exit_code == 0 and said.stderr == ""
+    kept = tomllib.loads((tmp_path / "my-lathe-record" / "made.toml").read_text(encoding="utf-8"))
+    (size,), (done,) = kept["size"], kept["done"]
+    assert size["value"] == value and size["gauge"] == 'a "0.001" micrometer'
+    assert done["feature_sha256"] == size["feature_sha256"] == sha[name]
