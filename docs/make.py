@@ -23,6 +23,9 @@ from planner.words.register import page as findings_page
 
 FOLDER = Path(__file__).parent
 EXAMPLE = FOLDER.parent / "examples" / "bench-lathe.toml"
+SHOTS = ("attachment-apart", "attachment-sweep-top")
+"""The pictures of planner.scene that the README shows."""
+
 MADE = "This page is made by `python -m docs.make`; do not edit it."
 
 
@@ -40,6 +43,17 @@ def pages(plan: Plan) -> Iterator[tuple[str, str]]:
     yield "pictures/attachment.svg", draw.attachment(plan)
     yield "pictures/sweep.svg", draw.sweep(plan)
     yield "pictures/measuring.svg", draw.measuring(plan.job)
+
+
+def shots(plan: Plan) -> Iterator[tuple[str, bytes]]:
+    """The PNG pictures that the README shows: their paths in docs/ and their bytes."""
+    from planner.output.page_files import scenes
+    from planner.scene.pictures import shots
+
+    alone, on_lathe = scenes(plan)
+    for shot in shots(alone, on_lathe[0][1]):
+        if shot.name in SHOTS:
+            yield f"pictures/{shot.name}.png", shot.draw()
 
 
 def index(commands: dict[str, click.Command]) -> str:
@@ -148,6 +162,8 @@ def write() -> None:
         path.parent.mkdir(exist_ok=True)
         path.write_text(text, encoding="utf-8", newline="\n")
         kept.add(path)
+    for name, picture in shots(Plan(EXAMPLE)):
+        (FOLDER / name).write_bytes(picture)
     for old in set((FOLDER / "commands").glob("*.md")) - kept:
         old.unlink()
 

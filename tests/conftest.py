@@ -39,6 +39,9 @@ COSTLY = {
     ),
     "turning/test_spoiled.py": "",
     "geometry/test_edges.py": "the_edges",
+    "page/test_browser.py": "",
+    "page/test_correct_js.py": "ten_thousand every_ball",
+    "scene/test_scene.py": "",
 }
 """Of files whose other tests are quick: those that build a whole package, wait for processes, look for
 the largest ball that is possible, or spoil plans one by one."""
@@ -61,7 +64,10 @@ QUICK = (
 """Tests of single solids, a few hundredths of a second each: run by default, kernel or no."""
 
 MARKED = {
-    "kernel": ("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
+    "kernel": (
+        *("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
+        *("scene/test_scene.py", "page/test_browser.py"),
+    ),
     "build": (
         "output/test_example.py",
         *(

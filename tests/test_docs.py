@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import io
 import re
 import shlex
 from pathlib import Path
 from xml.etree import ElementTree
 
+import numpy as np
 import pytest
 from commands import call, known, takes
 from jobs import ROOT
+from PIL import Image
 
 from docs import make
 from planner.output.plan import Plan
@@ -35,6 +38,20 @@ def test_the_made_pages_are_as_the_program_makes_them(made: dict[str, str]) -> N
     assert len(made) > 20
     stale = [name for name, text in made.items() if text_of(f"docs/{name}") != text]
     assert stale == []
+
+
+@pytest.mark.build
+def test_the_pictures_of_the_readme_are_as_the_program_draws_them() -> None:
+    # to mend: python -m docs.make; dots may differ where another computer's last bits do
+    found = dict(make.shots(Plan(make.EXAMPLE)))
+    assert len(found) == 2
+    for name, data in found.items():
+        assert f"docs/{name}" in text_of("README.md")
+        now, kept = (
+            np.asarray(Image.open(one).convert("RGB"), dtype=float)
+            for one in (io.BytesIO(data), ROOT / "docs" / name)
+        )
+        assert now.shape == kept.shape and np.abs(now - kept).mean() < 0.5, name
 
 
 def test_no_page_of_docs_is_neither_made_nor_written_by_hand(made: dict[str, str]) -> None:

@@ -72,9 +72,7 @@ def by_matrix(points: Points, matrix: Sequence[Sequence[float]]) -> Points:
     """Points times a matrix of three rows, term by term: no library's order of adding, the same bits
     on every computer."""
     rows = [np.array(row, dtype=np.float64) for row in matrix]
-    found: Points = (
-        points[:, 0:1] * rows[0] + points[:, 1:2] * rows[1] + points[:, 2:3] * rows[2]
-    )
+    found: Points = points[:, 0:1] * rows[0] + points[:, 1:2] * rows[1] + points[:, 2:3] * rows[2]
     return found
 
 

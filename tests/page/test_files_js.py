@@ -6,6 +6,7 @@ import json
 import shutil
 import tomllib
 from dataclasses import asdict
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -44,6 +45,11 @@ TYPED: dict[str, Any] = {
 }
 
 
+@cache
+def planned(path: Path) -> Plan:
+    return Plan(path)
+
+
 def asked(plan: Plan, number: int, typed: dict[str, Any]) -> dict[str, Any]:
     unit = "in" if plan.job.inch else "mm"
     ball = json.loads(json.dumps(list(balls(plan))[number]))
@@ -63,7 +69,7 @@ def asked(plan: Plan, number: int, typed: dict[str, Any]) -> dict[str, Any]:
 def test_what_is_typed_is_worked_on_as_its_file_would_be(
     path: Path, typed: dict[str, Any], tmp_path: Path
 ) -> None:
-    plan = Plan(path)
+    plan = planned(path)
     ((found, text),) = in_node(READINGS, GIVEN, [asked(plan, 0, typed)])
     file = tmp_path / "readings.toml"
     file.write_text(text, encoding="utf-8")
@@ -89,7 +95,7 @@ def test_what_is_typed_is_worked_on_as_its_file_would_be(
 def test_what_is_no_reading_is_refused_as_its_file_would_be(
     typed: dict[str, Any], tmp_path: Path
 ) -> None:
-    ((found, _),) = in_node(READINGS, GIVEN, [asked(Plan(ENGINE), 0, typed)])
+    ((found, _),) = in_node(READINGS, GIVEN, [asked(planned(ENGINE), 0, typed)])
     lines = [f'accuracy = "{typed.get("accuracy", "0.005")}"', 'ball = "knob"', 'units = "mm"']
     lines += [f'{key} = "{typed[key]}"' for key in ("anvil", "wall") if key in typed]
     for name in ("reading", "pip", "size"):

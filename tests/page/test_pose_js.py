@@ -1,4 +1,4 @@
-"""Where the page's three-dimensional view puts things, against parts.placed; meshes as they were packed."""
+"""Where the page's view puts things, against parts.placed; meshes as they were packed."""
 
 from __future__ import annotations
 
