@@ -72,6 +72,10 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/solids/tidy _Carrier along": ((0.0, 0.0), "a circle has no direction"),
     "planner/solids/tidy _Carrier radius_mm": (0.0, "a line has no radius"),
     "planner/output/pictures/svg text size": (4.0, "mm: ISO 3098 has 3.5 and 5"),
+    "planner/scene/model Thing away": ((0.0, 0.0, 0.0), "stays"),
+    "planner/scene/pictures picture out": (0.0, NONE),
+    "planner/scene/pictures shot out": (0.0, NONE),
+    "planner/scene/png png dots_per_mm": (0.0, "not stated"),
     # ---- formats ----
     "planner/output/schemas FileFormat numbers": ((1,), FIRST),
     "planner/output/topic Instead number": (1, FIRST),

@@ -79,7 +79,8 @@ def lathe_scene(alone: Scene, attachment: Attachment, job: Job, work: Work, swee
 
 def placed_points(points: Points, frame: Frame) -> Points:
     """Points of a frame in its parent."""
-    return by_matrix(points, frame.directions()) + np.array(frame.origin)
+    found: Points = by_matrix(points, frame.directions()) + np.array(frame.origin)
+    return found
 
 
 def _bought(item: Bought) -> str:

@@ -100,6 +100,8 @@ def test_the_topics_bring_every_file_of_the_package_once(plans: list[Plan]) -> N
 
 FOLDERS_OF = {
     ".txt": {".", "cutting"},
+    ".html": {"."},
+    ".png": {"pictures"},
     ".svg": {"pictures", "cutting", "drawings"},
     ".dxf": {"drawings", "cutting"},
     ".pdf": {"drawings"},
@@ -129,7 +131,9 @@ def test_every_folder_says_what_is_in_it_and_no_topic_has_another() -> None:
 
 def test_the_check_and_then_the_sheets_are_to_be_opened_first(plans: list[Plan]) -> None:
     first = {one.name: one.first for one in TOPICS if one.first}
-    assert list(first.items()) == [("check", "check.txt"), ("drawings", "drawings/sheets.pdf")]
+    assert list(first.items()) == [
+        *(("check", "check.txt"), ("drawings", "drawings/sheets.pdf"), ("page", "page.html"))
+    ]
     for name, path in first.items():
         assert path in [file.path for file in topic(name).files(topic(name), plans[0])]
     text = guide(

@@ -109,7 +109,7 @@ def test_what_the_saw_is_set_in() -> None:
 def test_what_an_output_says_of_its_format() -> None:
     assert OUTPUTS == {
         **{"new": 1, "build": 1, "package": 1, "correct": 1, "explain": 1, "list": 1, "ready": 1},
-        **{"record": 1, "findings": 1, "draw": 1},
+        **{"record": 1, "findings": 1, "draw": 1, "scene": 1, "sheets": 1},
     }
     assert format_name("build") == "pommel.build/1"
     assert format_name("check", 2) == "pommel.check/2"
