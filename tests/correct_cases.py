@@ -101,8 +101,8 @@ def _readings(
         if not clean and rng.random() < 0.01:
             angle = rng.choice([-3.0, 181.0, 200.0, 0.0, 180.0])
         found.append(Reading(angle, size))
-    if not clean and rng.random() < 0.03:
-        factor = rng.choice([2.0, 0.5, 1 / 25.4, 25.4, 10.0, 0.1])
+    if not clean and rng.random() < 0.06:
+        factor = rng.choice([2.0, 0.5, 1 / 25.4, 25.4, 10.0, 0.1]) * rng.uniform(0.85, 1.15)
         found = [Reading(one.angle_deg, one.diameter_mm * factor) for one in found]
     return tuple(found)
 

@@ -61,7 +61,7 @@ def asked(plan: Plan, number: int, typed: dict[str, Any]) -> dict[str, Any]:
     [
         (ENGINE, {}),
         (ENGINE, {"anvil": "6.35", "wall": "1 in", "before_nose": True, "arrangement": "upright"}),
-        (ENGINE, {"reading": [], "size": []}),
+        (ENGINE, {"reading": [], "size": [], "accuracy": "0.00001"}),
         (INCH, {"accuracy": "1/4096", "size": [], "pip": [], "reading": [
             {"angle": "90", "diameter": "2"}, {"angle": "60.5", "diameter": "50.8 mm"}]}),
     ],
