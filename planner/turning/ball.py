@@ -135,8 +135,7 @@ def _planned(
     propped = 2.0 if turning.tailstock_centre else 1.0
     slender = max((jaws + radius) / corners_mm(ball) / propped, s.slender)
     limits = limits_of(ball, s, job, bends, slender)
-    profile = tuple(part for part in steps.profile if part.z_to_mm > -work.groove_mm + 1e-9)
-    asked = _asked(ball, profile, front.sweep, front.first_mm, limits, s, job, nose_mm)
+    asked = _asked(ball, steps.profile, front.sweep, front.first_mm, limits, s, job, nose_mm)
     found = pass_plan(asked, limits, s)
     least = found.least_s
     if asked.rev_min or asked.passes or limits.pinned_mm < inf:

@@ -182,7 +182,7 @@ def depths(
 
 
 SPRING_RADII = 5
-"""So many radii stand for all between them: within a thousandth of it."""
+"""So many radii stand for all between them: within a hundredth of what it is there."""
 
 
 def spring_mm_per_N(s: Head, radius_mm: np.ndarray) -> np.ndarray:

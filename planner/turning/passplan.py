@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import degrees
 
 import numpy as np
 
@@ -246,8 +245,3 @@ def _at_one(place: _Place, rev_min: float, free: Speed, otherwise: str) -> tuple
     speed = next(one for one in place.speeds if one.rev_min == rev_min)
     faster = free.rev_min > rev_min
     return speed, "one speed for all roughing" if faster else otherwise
-
-
-def swing_deg(radius_mm: float, feed_mm: float) -> float:
-    """How far the tip goes round in one turn of the spindle, degrees."""
-    return degrees(feed_mm / radius_mm)
