@@ -140,7 +140,7 @@ class Shapes:
             for turn in key[1]:
                 way = _way(key[0], turn)
                 dots = {
-                    (round(x - way.left_mm, 4) + 0.0, round(y - way.bottom_mm, 4) + 0.0)
+                    (round(x - way.left_mm, 4), round(y - way.bottom_mm, 4))
                     for x, y in flattened(way.outline)
                 }
                 found.setdefault(frozenset(dots), way)

@@ -6,8 +6,9 @@ A fault is one change such as a slip makes: a number, a word, a comparison turne
 least for most, an allowance dropped, limits swapped, a cell of a table. So many are drawn in each room
 from a seed, kind by kind. The room's own tests of the default set run first; then those of the sheets
 and of the steps; with --built the room's own of the build set, which load the CAD kernel; then all the
-rest. The first failure stops. What no test noticed is printed with its place and change. Results go to mutation-results.json beside this script with seed and commit;
-a room run again takes the place of its earlier figures.
+rest. The first failure stops. What no test noticed is printed with its place and change. Results go to
+mutation-results.json beside this script with seed and commit; a room run again takes the place of its
+earlier figures.
 """
 
 from __future__ import annotations
