@@ -98,7 +98,7 @@ def test_the_fields_fill_their_block_and_do_not_overlap(paper: str, landscape: b
     for words, ink, _ in texts(sheet):
         if around.contains(ink):
             (cell,) = [one for one in within if one.contains(ink.centroid)]
-            assert cell.buffer(-0.35).contains(ink), words
+            assert cell.buffer(-0.15).contains(ink), words
 
 
 FIELD_MM = {"A4": (50, 50), "A3": (50, 50), "Letter": None, "Tabloid": (4.25 * 25.4, 5.5 * 25.4)}
