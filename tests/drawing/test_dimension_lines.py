@@ -15,7 +15,7 @@ from planner.drawing.lettering import corners, width_mm
 from planner.drawing.model import Arc, Balloon, Dimension, Leader, Line, Polyline, Text
 from planner.drawing.strokes import along, arrow, direction_deg, distance, dot, readable_deg
 
-TURNS = [0.0, 30.0, 90.0, 135.0, 200.0, 300.0]
+TURNS = [0.0, 30.0, 90.0, 135.0, 300.0]
 
 
 def turned(points: tuple[tuple[float, float], ...], deg: float) -> tuple[tuple[float, float], ...]:

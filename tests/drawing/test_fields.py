@@ -11,12 +11,12 @@ from shapely.geometry import LineString, Point, Polygon
 from shapely.ops import unary_union
 
 from planner.drawing.apart import drawn
-from planner.drawing.frame import PAPERS, blank, block, inside, wrapped
+from planner.drawing.frame import blank, block, inside, wrapped
 from planner.drawing.lettering import corners, width_mm
 from planner.drawing.model import Line, Polyline, Sheet, Text
 from planner.drawing.strokes import PENS
 
-ALL = [(paper, landscape) for paper in PAPERS for landscape in (False, True)]
+ALL = [("A4", False), ("A3", True), ("Letter", True), ("Tabloid", False), ("Tabloid", True)]
 
 HELD = {
     "Material": "S355",

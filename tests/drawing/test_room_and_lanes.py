@@ -65,7 +65,7 @@ def test_a_place_is_free_where_nothing_is_and_taken_where_something_is() -> None
     made, draw = room(), random.Random(1)
     ink = unary_union(LINES + WORDS)
     seen = {True: 0, False: 0}
-    for _ in range(400):
+    for _ in range(250):
         wide, high = draw.choice([(12.0, 5.0), (3.0, 20.0), (25.0, 9.0)])
         x, y = draw.uniform(12, 205), draw.uniform(4, 145)
         (free,) = made.free(np.array([x]), np.array([y]), wide, high)
@@ -77,7 +77,7 @@ def test_a_place_is_free_where_nothing_is_and_taken_where_something_is() -> None
             assert all(place.distance(one) > 0.6 for one in WORDS)
         else:
             assert not inside.contains(place.buffer(2.0)) or place.distance(ink) < 3.2
-    assert min(seen.values()) > 80
+    assert min(seen.values()) > 50
 
 
 def test_a_line_hits_words_and_the_edge_and_counts_the_lines_it_crosses() -> None:
@@ -99,7 +99,7 @@ def test_a_line_hits_words_and_the_edge_and_counts_the_lines_it_crosses() -> Non
         assert crossed is None or found[1] == crossed, points
 
 
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", range(4))
 def test_a_leader_is_the_shortest_that_crosses_least(seed: int) -> None:
     # by brute force over a grid of knees two millimetres apart: no place that is surely free costs
     # less, 12 mm more for each line crossed

@@ -30,7 +30,7 @@ def by_outline(sheet, queue, sizes, gap, rank):  # type: ignore[no-untyped-def]
     return fit_sheet(sheet, queue, Shapes(outlines, gap, [size[2] for size in sizes]), rank)
 
 
-SAWINGS = [Sawing(*way) for way in product(CHOICES, SPLITS, (False, True))]
+SAWINGS = [Sawing(CHOICES[n % 4], SPLITS[n % 5], n % 2 > 0) for n in range(10)]
 FILLS: dict[str, Fill] = {
     **{f"saw {n}": partial(saw_sheet, sawing=way) for n, way in enumerate(SAWINGS)},
     "blocks": partial(saw_blocks, sawing=Sawing(CHOICES[0], SPLITS[0]), most_waste=0.1, seed=1),
@@ -70,7 +70,7 @@ def rectangles(sizes, spots):  # type: ignore[no-untyped-def]
         yield spot.x_mm, spot.y_mm, spot.x_mm + w, spot.y_mm + h
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", range(4))
 def test_pieces_drawn_by_lot_lie_apart_and_what_is_left_over_finds_no_room(seed: int) -> None:
     draw = random.Random(seed)
     sizes = [

@@ -29,7 +29,7 @@ from planner.nest.outlines import (
     turned,
 )
 
-FINE = 400
+FINE = 300
 
 
 def drawn(seed: int, bulges: tuple[float, ...] = (0.0, 0.0, 0.3, -0.25, 1.0, 0.05)) -> Outline:
@@ -47,15 +47,15 @@ def drawn(seed: int, bulges: tuple[float, ...] = (0.0, 0.0, 0.3, -0.25, 1.0, 0.0
             return Outline(tuple(found))
 
 
-@pytest.mark.parametrize("seed", range(16))
+@pytest.mark.parametrize("seed", range(9))
 def test_area_bounds_and_what_is_inside(seed: int) -> None:
     outline, draw = drawn(seed), random.Random(seed)
     fine = polygon(outline, FINE)
     for one in (outline, starting_at(outline, 1)):
-        assert area_mm2(one) == pytest.approx(fine.area, rel=1e-4)
-        assert bounds(one) == pytest.approx(fine.bounds, abs=1e-3)
+        assert area_mm2(one) == pytest.approx(fine.area, rel=2e-4)
+        assert bounds(one) == pytest.approx(fine.bounds, abs=2e-3)
     back = reversed_outline(outline)
-    assert area_mm2(back) == pytest.approx(-fine.area, rel=1e-4)
+    assert area_mm2(back) == pytest.approx(-fine.area, rel=2e-4)
     assert back.vertices[0][:2] == outline.vertices[0][:2]
     assert polygon(back, FINE).symmetric_difference(fine).area < 0.05
     assert anticlockwise(back) == outline == anticlockwise(outline)
@@ -72,7 +72,7 @@ def test_area_bounds_and_what_is_inside(seed: int) -> None:
             assert contains(outline, (x, y)) == inside
 
 
-@pytest.mark.parametrize("seed", range(16))
+@pytest.mark.parametrize("seed", range(9))
 def test_how_far_apart_two_are(seed: int) -> None:
     one, draw = drawn(seed), random.Random(seed)
     for number in range(3):
@@ -89,7 +89,7 @@ def test_how_far_apart_two_are(seed: int) -> None:
 
 
 @pytest.mark.parametrize("by", [0.8, 2.0, -0.8, -2.0])
-@pytest.mark.parametrize("seed", range(10))
+@pytest.mark.parametrize("seed", range(5))
 def test_the_line_at_a_distance(seed: int, by: float) -> None:
     outline = drawn(seed)
     fine = polygon(outline, FINE)
@@ -108,7 +108,7 @@ def test_the_line_at_a_distance(seed: int, by: float) -> None:
     assert area_mm2(line) == pytest.approx(expected.area, rel=2e-4)
 
 
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", range(5))
 def test_no_piece_may_stand_where_it_comes_nearer_than_the_gap(seed: int) -> None:
     draw = random.Random(seed)
     gap = draw.choice([0.0, 3.0])

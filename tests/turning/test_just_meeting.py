@@ -23,7 +23,7 @@ DIALS = (Divisions(), Divisions(0.1, 0.05), Divisions(0.25, 0.02), Divisions(0.0
 
 
 @pytest.mark.parametrize("dials", DIALS[:2])
-@pytest.mark.parametrize("case", range(len(CASES)))
+@pytest.mark.parametrize("case", range(0, len(CASES), 3))
 def test_no_step_takes_nothing_and_no_cylinder_is_a_sliver(case: int, dials: Divisions) -> None:
     work, tool, allowance, spacing = CASES[case]
     given = {"height_mm": 1.0, **spacing, "divisions": dials}
