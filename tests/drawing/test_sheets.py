@@ -128,6 +128,26 @@ def test_every_arrow_of_a_call_out_ends_on_a_drawn_line(made: tuple[Made, ...]) 
                 assert min(tip.distance(line) for line in lines) < near, (subject.name, item.words)
 
 
+def test_a_depth_is_said_from_the_axis_that_the_hole_begins_on(made: tuple[Made, ...]) -> None:
+    """Where no face is round a hole's mouth; the axis is called by its own part's or piece's name."""
+    found = 0
+    for subject, _, sheet in made:
+        names = {name.rpartition("/")[2]: thing for name, (thing, _) in subject.carriers.items()}
+        for item in sheet.items:
+            for words in item.words if isinstance(item, Leader) else ():
+                if "deep from the " in words:
+                    name = words.split("from the ")[1].removesuffix("'s axis")
+                    assert words.endswith("'s axis") and name in names, words
+                    (hole,) = {mark.split("|")[0] for mark in item.feature.split(";")}
+                    mouth = subject.place(f"{hole}:entry")
+                    i = mouth.along
+                    whole = next(k for k in subject.carriers if k.rpartition("/")[2] == name)
+                    axis = subject.place(f"{whole}:axis")
+                    assert axis.fixes(i) and axis.at[i] == pytest.approx(mouth.at[i]), words
+                    found += 1
+    assert found or made[0][0].name
+
+
 def test_functional_limits_stand_on_the_dimensions(plan: Plan, made: tuple[Made, ...]) -> None:
     """The bore's height over the seat sets the ball's form; the foot's flat and every fit."""
     numbers, sizes = plan.job.numbers, plan.sizing.sizes
