@@ -5,13 +5,13 @@ from __future__ import annotations
 import random
 from fractions import Fraction
 from itertools import pairwise
-from math import hypot
+from math import atan2, cos, hypot, radians, sin
 
 import numpy as np
 import pytest
 from drawing_cases import shape
 from shapely import box
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import LineString, Point, Polygon
 from shapely.ops import unary_union
 
 from parts.features import general
@@ -23,7 +23,9 @@ from planner.drawing.lanes import Lane, Lined, arranged, depth_mm
 from planner.drawing.leaders import DoesNotFit, _leader, noted
 from planner.drawing.lettering import corners, width_mm
 from planner.drawing.model import Arc, Box, Circle, Item, Leader, Line, Polyline, Text
+from planner.drawing.pointing import _on
 from planner.drawing.room import Room, sampled
+from planner.geometry import curves
 from planner.words.numbers import INCH, METRIC
 
 SPACE = Box(20.0, 10.0, 200.0, 140.0)
@@ -289,3 +291,39 @@ def test_leaders_are_kept_by_the_room() -> None:
     # over it, and over its words
     assert made.crossings(((30.0, 40.0), (40.0, 30.0)))[0]
     assert not made.free(np.array([41.0]), np.array([41.0]), 3.0, 2.0)[0]
+
+
+@pytest.mark.parametrize("curve", [
+    curves.Line((10.0, 20.0), (40.0, 35.0)),
+    curves.Polyline(((10.0, 20.0), (40.0, 20.0), (40.0, 60.0))),
+    *(curves.Arc((30.0, 30.0), 12.0, start, end) for start, end in (
+        (0.0, 90.0), (300.0, 400.0), (200.0, 359.0), (350.0, 370.0), (0.0, 360.0))),
+], ids=str)  # fmt: skip
+def test_what_lies_on_a_drawn_curve(curve: curves.Curve) -> None:
+    # points on it and a twentieth of a millimetre beside it; all the way round, whatever it starts at
+    line = shape(_on_paper(curve))
+    for k in range(73):
+        near = line.interpolate(k / 72, normalized=True)
+        if isinstance(curve, curves.Arc):  # shapely's chords lie a little inside
+            turn = atan2(near.y - 30.0, near.x - 30.0)
+            near = Point(30.0 + 12.0 * cos(turn), 30.0 + 12.0 * sin(turn))
+        assert _on((near.x, near.y), curve)
+    for k in range(180):
+        spot = (30.0 + 12.05 * cos(radians(2 * k)), 30.0 + 12.05 * sin(radians(2 * k)))
+        assert _on(spot, curve) is (line.distance(Point(spot)) < 0.02)
+        over = (30.0 + 12.0 * cos(radians(2 * k)), 30.0 + 12.0 * sin(radians(2 * k)))
+        if isinstance(curve, curves.Arc):
+            far = line.distance(Point(over))
+            assert far < 0.2 or not _on(over, curve)
+            assert far > 0.02 or _on(over, curve)
+
+
+def _on_paper(curve: curves.Curve) -> Line | Polyline | Arc:
+    match curve:
+        case curves.Line(start, end):
+            return Line(start, end)
+        case curves.Polyline(points):
+            return Polyline(points)
+        case curves.Arc(centre, radius, start, end):
+            return Arc(centre, radius, start, end)
+    raise TypeError
