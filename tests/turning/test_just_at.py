@@ -266,8 +266,7 @@ def test_a_listed_speed_just_at_a_limit_is_had() -> None:
     assert fastest(replace(fast, most_rev_min=50.0)) == (100.0, "the chuck's own limit")
 
 
-@pytest.mark.parametrize("centre", [False, True])
-@pytest.mark.parametrize("stem", [10.0, 150.0])
+@pytest.mark.parametrize(("stem", "centre"), [(10.0, False), (150.0, True)])
 def test_depth_and_speed_are_less_by_how_far_the_work_stands_out(
     stem: float, centre: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
