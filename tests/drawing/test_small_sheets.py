@@ -15,7 +15,7 @@ import pytest
 from sheet_faults import mutations, overlaps
 
 from parts import features as f
-from parts.frame import Axis
+from parts.frame import Axis, Box
 from parts.part import Datum, Part, Stock
 from parts.places import Agreement
 from parts.standard.fits import Limits, limits
@@ -94,6 +94,28 @@ PIN = Subject(Part(
 ))  # fmt: skip
 
 
+RAIL = Subject(Part(
+    name="rail", title="Rail", colour=(0.5, 0.5, 0.5),
+    blank=Stock(Section("flat", 40.0, 20.0), 70.0, "S355"),
+    features=(
+        f.FacedLength(name="length", datum="A", length=f.general(70.0)),
+        f.MilledFlat(name="top", datum="C", box=Box((0.0, -20.0, 7.0), (70.0, 20.0, 10.0)),
+                     locations=(f.Location("C", "+z", f.general(17.0), "z-low"),)),
+        f.MilledFlat(name="side", datum="B", box=Box((0.0, 15.0, -10.0), (70.0, 20.0, 7.0)),
+                     locations=(f.Location("B", "+y", f.general(35.0), "y-low"),)),
+        f.MilledSlot(
+            name="slot", datum="C", box=Box((20.0, -20.0, 2.0), (28.0, 15.0, 7.0)),
+            width=limits(8.0, "H9"), locations=(f.Location("A", "+x", f.general(20.0), "x-low"),),
+        ),
+    ),
+    datums={
+        "A": Datum("blank", "x-low", "the sawn end"),
+        "B": Datum("blank", "y-low", "the edge"),
+        "C": Datum("blank", "z-low", "the seat"),
+    },
+))  # fmt: skip
+
+
 @cache
 def sheet(
     subject: Subject, numbers: Numbers = METRIC, projection: Literal["first", "third"] = "first"
@@ -137,6 +159,15 @@ def test_a_pins_sizes_are_these_and_no_others() -> None:
         *(("50", "", ""), ("35", "", ""), ("80", "", ""), ("Ø30", "", "")),
         *(("Ø20 g6", "-0.007", "-0.02"), ("Ø12 own", "-0.03", "-0.15")),
         *(("M6 12 deep", "drill 5 mm, 15 deep"), ("M12 × 15",), ("Ø6", "through"), ("Ra 1.6",)),
+    }
+
+
+def test_what_is_milled_off_is_measured_to_where_it_is_now() -> None:
+    # of the flat of 40 x 20 the top 3 and a side of 5 are milled off: 35 and 17 are left of it; the
+    # slot of 8 H9 (+0.036/0, ISO 286-2), its floor 12 over the seat, 20 from the end
+    assert said(sheet(RAIL)) == {
+        *((text, "", "") for text in ("70", "35", "17", "20", "12")),
+        ("slot 8 H9 (+0.036/0) wide",),
     }
 
 
@@ -284,7 +315,7 @@ def test_every_line_of_the_pin() -> None:
 
 
 @pytest.mark.parametrize("numbers", [METRIC, INCH], ids=["mm", "in"])
-@pytest.mark.parametrize("subject", [PLATE, PIN], ids=lambda one: one.name)
+@pytest.mark.parametrize("subject", [PLATE, PIN, RAIL], ids=lambda one: one.name)
 def test_they_are_proven_and_every_change_is_seen(subject: Subject, numbers: Numbers) -> None:
     found = sheet(subject, numbers)
     assert faults(subject, found) == [] and list(overlaps(found)) == []
