@@ -20,7 +20,7 @@ from parts.part import Datum, Part, Stock
 from parts.places import Agreement
 from parts.standard.fits import Limits, limits
 from parts.standard.sections import Section
-from planner.drawing.model import Arc, Circle, Dimension, Leader, Line, Sheet
+from planner.drawing.model import Arc, Circle, Dimension, Leader, Line, Sheet, factor
 from planner.drawing.proof import faults
 from planner.drawing.sheets import drawn_sheet
 from planner.drawing.subjects import Subject
@@ -194,46 +194,58 @@ def box(wide: float, high: float) -> Counter[tuple[tuple[float, float], ...]]:
 
 def views(found: Sheet) -> tuple[tuple[float, float], tuple[float, float]]:
     """The lower left corners of the plate's view from the front and of the one from its left end."""
-    (pin,) = [one for one in found.items if isinstance(one, Circle) and one.radius == 5.0]
-    (end,) = [one for one in found.items if isinstance(one, Circle) and one.radius == 2.5]
-    return (pin.centre[0] - 50, pin.centre[1] - 20), (end.centre[0] - 6, end.centre[1] - 30)
+    k = float(factor(found.scale))
+    (pin,) = [one for one in found.items if isinstance(one, Circle) and one.radius == 5.0 * k]
+    (end,) = [one for one in found.items if isinstance(one, Circle) and one.radius == 2.5 * k]
+    at = (pin.centre[0] - 50 * k, pin.centre[1] - 20 * k)
+    return at, (end.centre[0] - 6 * k, end.centre[1] - 30 * k)
 
 
 @pytest.mark.parametrize("projection", ["first", "third"])
 def test_every_line_of_the_plate(projection: Literal["first", "third"]) -> None:
     found = sheet(PLATE, METRIC, projection)
-    assert found.scale == "1:1"
+    k = float(factor(found.scale))
+    over = 2.5 / k  # of a centre line, on the paper
     front, end = views(found)
-    assert lines(found, "visible", front, 100, 60, 1) == box(100.0, 60.0)
+    assert lines(found, "visible", front, 100, 60, k) == box(100.0, 60.0)
     # the drill of 5 in from the left, 18 deep, in the middle of the edge
-    assert lines(found, "hidden", front, 100, 60, 1) == Counter([
+    assert lines(found, "hidden", front, 100, 60, k) == Counter([
         ((0.0, 27.5), (18.0, 27.5)), ((0.0, 32.5), (18.0, 32.5)), ((18.0, 27.5), (18.0, 32.5)),
     ])  # fmt: skip
     circles = {
-        (round(one.centre[0] - front[0], 3), round(one.centre[1] - front[1], 3), one.radius)
+        (
+            round((one.centre[0] - front[0]) / k, 3),
+            round((one.centre[1] - front[1]) / k, 3),
+            one.radius / k,
+        )
         for one in found.items
-        if isinstance(one, Circle) and one.radius > 3
+        if isinstance(one, Circle) and one.radius > 3 * k
     }
     assert circles == {(20.0, 40.0, 4.5), (80.0, 40.0, 4.5), (50.0, 20.0, 5.0)}
     # centre lines two and a half beyond what they are the middle of: crosses, and the thread's axis
-    crosses = [(20.0, 40.0, 7.0), (80.0, 40.0, 7.0), (50.0, 20.0, 7.5)]
+    crosses = [(20.0, 40.0, 4.5 + over), (80.0, 40.0, 4.5 + over), (50.0, 20.0, 5.0 + over)]
     wanted = [((x - r, y), (x + r, y)) for x, y, r in crosses]
-    wanted += [((x, y - r), (x, y + r)) for x, y, r in crosses] + [((-2.5, 30.0), (20.5, 30.0))]
-    assert lines(found, "centre", front, 100, 60, 1) == Counter(wanted)
+    wanted += [((x, y - r), (x, y + r)) for x, y, r in crosses] + [
+        ((-over, 30.0), (18 + over, 30.0))
+    ]
+    assert lines(found, "centre", front, 100, 60, k) == Counter(wanted)
     # from the end: 12 wide, the drill's circle and three quarters of the thread's about it
-    assert lines(found, "visible", end, 12, 60, 1) == box(12.0, 60.0)
-    assert lines(found, "hidden", end, 12, 60, 1) == Counter(
+    assert lines(found, "visible", end, 12, 60, k) == box(12.0, 60.0)
+    assert lines(found, "hidden", end, 12, 60, k) == Counter(
         ((0.0, y), (12.0, y)) for y in (15.0, 25.0, 35.5, 44.5)
     )
     (round_it,) = [one for one in found.items if isinstance(one, Arc) and one.style == "thin"]
-    assert (round_it.centre, round_it.radius) == ((end[0] + 6, end[1] + 30), pytest.approx(3.0))
+    assert (round_it.centre, round_it.radius) == (
+        (end[0] + 6 * k, end[1] + 30 * k),
+        pytest.approx(3.0 * k),
+    )
     assert (round_it.end_deg - round_it.start_deg) % 360 == pytest.approx(270.0)
-    assert lines(found, "centre", end, 12, 60, 1) == Counter([
-        ((1.0, 30.0), (11.0, 30.0)), ((6.0, 25.0), (6.0, 35.0)),
-        ((-2.5, 20.0), (14.5, 20.0)), ((-2.5, 40.0), (14.5, 40.0)),
+    assert lines(found, "centre", end, 12, 60, k) == Counter([
+        ((3.5 - over, 30.0), (8.5 + over, 30.0)), ((6.0, 27.5 - over), (6.0, 32.5 + over)),
+        ((-over, 20.0), (12 + over, 20.0)), ((-over, 40.0), (12 + over, 40.0)),
     ])  # fmt: skip
     # seen from the left: to the right of the front in first angle, to the left in third; in line
-    assert (end[0] > front[0] + 100) is (projection == "first")
+    assert (end[0] > front[0] + 100 * k) is (projection == "first")
     assert end[1] == pytest.approx(front[1])
 
 
@@ -249,7 +261,8 @@ def test_dimension_lines_stand_apart_and_clear_of_the_view(subject: Subject) -> 
     ]
     if subject is PLATE:
         front, end = views(found)
-        spans = [(front[0], front[0] + 100), (end[0], end[0] + 12)]
+        k = float(factor(found.scale))
+        spans = [(front[0], front[0] + 100 * k), (end[0], end[0] + 12 * k)]
     else:
         spans = [(min(x for x, _ in points), max(x for x, _ in points))]
     low, top = min(y for _, y in points), max(y for _, y in points)
@@ -279,13 +292,13 @@ def test_dimension_lines_stand_apart_and_clear_of_the_view(subject: Subject) -> 
 
 def test_every_line_of_the_pin() -> None:
     found = sheet(PIN)
-    assert found.scale == "2:1"
+    k = float(factor(found.scale))
     seat = min(
         (one for one in found.items if isinstance(one, Line) and one.style == "visible"),
         key=lambda one: min(one.start[0], one.end[0]),
     )
-    corner = (seat.start[0], min(seat.start[1], seat.end[1]) - 2 * 5.0)  # 20 thick where 30 is most
-    visible = lines(found, "visible", corner, 80, 30, 2)
+    corner = (seat.start[0], min(seat.start[1], seat.end[1]) - k * 5.0)  # 20 thick where 30 is most
+    visible = lines(found, "visible", corner, 80, 30, k)
     for wanted in (
         ((0.0, 5.0), (0.0, 25.0)),  # its end, 20 thick, to 35 along
         ((0.0, 5.0), (35.0, 5.0)),
@@ -305,12 +318,12 @@ def test_every_line_of_the_pin() -> None:
     ):
         assert visible[wanted], wanted
     # threads thin: M12's root 9.853 (ISO 724), M6 to its 6 and only as deep as it is tapped
-    assert lines(found, "thin", corner, 80, 30, 2) == Counter([
+    assert lines(found, "thin", corner, 80, 30, k) == Counter([
         ((65.0, 10.07), (80.0, 10.07)), ((65.0, 19.93), (80.0, 19.93)),
         ((0.0, 12.0), (12.0, 12.0)), ((0.0, 18.0), (12.0, 18.0)),
     ])  # fmt: skip
-    assert lines(found, "centre", corner, 80, 30, 2) == Counter([
-        ((-1.25, 15.0), (81.25, 15.0)), ((50.0, -1.25), (50.0, 31.25)),
+    assert lines(found, "centre", corner, 80, 30, k) == Counter([
+        ((-2.5 / k, 15.0), (80 + 2.5 / k, 15.0)), ((50.0, -2.5 / k), (50.0, 30 + 2.5 / k)),
     ])  # fmt: skip
 
 
