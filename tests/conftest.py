@@ -70,7 +70,7 @@ MARKED = {
             for name in names.split() or [""]
         ),
         "drawing/test_sheet_repeats.py",
-        *("hostile/test_hostile.py::test_a_", "shops/test_shops.py::test_every"),
+        *("cli/test_hostile.py::test_a_", "cli/test_shops.py::test_every"),
         "cli/test_cli.py::test_the_worked_example_of_build_runs",
         "cli/test_cli.py::test_the_worked_example_of_draw_runs",
         *("solids/", "checking/test_clearance.py", "checking/test_search.py"),

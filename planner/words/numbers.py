@@ -26,11 +26,24 @@ MICROMETER_MM = 25.0
 """What one micrometer reads over, metric; an inch one reads over 1 in (common practice)."""
 
 
+NEWTONS_PER_POUND = 4.4482216152605
+"""By definition: the pound of 1959 under standard gravity, 9.80665 m/s2."""
+
+NM_PER_POUND_INCH = NEWTONS_PER_POUND * MM_PER_INCH / 1000
+
+PSI_PER_MEGAPASCAL = MM_PER_INCH**2 / NEWTONS_PER_POUND
+
+KG_PER_LB = 0.45359237
+"""By definition (international pound of 1959)."""
+
+MM_PER_FOOT = 304.8
+
+
 @dataclass(frozen=True)
 class Numbers:
     """A job's language of numbers.
 
-    inch: lengths and volumes in inches, else metric; all else is metric in both. named: write the
+    inch: inches, pounds and feet, else metric. named: write the
     unit behind the number; ``plain`` is the same language without, for a column or a call-out whose
     head names the unit once (``unit``, ``force_unit`` and the like).
     """
@@ -56,17 +69,27 @@ class Numbers:
     @property
     def force_unit(self) -> str:
         """The unit of forces."""
-        return "N"
+        return "lbf" if self.inch else "N"
+
+    @property
+    def force_step_N(self) -> float:
+        """A round force that one pushes with to see how far a thing gives: 100 N, or 20 lbf."""
+        return 20 * NEWTONS_PER_POUND if self.inch else 100.0
+
+    @property
+    def torque_unit(self) -> str:
+        """The unit of torques."""
+        return "lbf·in" if self.inch else "Nm"
 
     @property
     def stress_unit(self) -> str:
         """The unit of stresses."""
-        return "MPa"
+        return "psi" if self.inch else "MPa"
 
     @property
     def mass_unit(self) -> str:
         """The unit of masses."""
-        return "kg"
+        return "lb" if self.inch else "kg"
 
     @property
     def volume_unit(self) -> str:
@@ -76,7 +99,7 @@ class Numbers:
     @property
     def chip_unit(self) -> str:
         """The unit of ``chip``."""
-        return "mm3"
+        return "in3" if self.inch else "mm3"
 
     @property
     def spindle_speed_unit(self) -> str:
@@ -153,8 +176,8 @@ class Numbers:
         return self._to(mm, 1, 3)
 
     def division(self, mm: float) -> str:
-        """What one division of the feed dial moves: to 0.001 mm or 0.00001 in."""
-        return self._to(mm, 3, 5)
+        """What one division of the feed dial moves: to 0.001 mm or 0.00001 in, no zeros at the end."""
+        return self.exact(mm, 5) if self.inch else self._to(mm, 3, 5)
 
     def slide_division(self, mm: float) -> str:
         """What one division of the lathe's own dial moves: to 0.0001 of either unit."""
@@ -283,28 +306,42 @@ class Numbers:
     # ---- forces, masses, surfaces ----
 
     def force(self, newtons: float, places: int = 0) -> str:
-        """A force."""
-        return self._said(f"{newtons:.{places}f}", self.force_unit)
+        """A force: to so many decimals of a newton, or to two figures and more of a pound."""
+        if not self.inch:
+            return self._said(f"{newtons:.{places}f}", self.force_unit)
+        pounds = newtons / NEWTONS_PER_POUND
+        return self._said(trimmed(pounds, 1 if pounds < 99.95 else 0), self.force_unit)
 
     def torque(self, newton_metres: float) -> str:
         """A torque to tighten to."""
-        return self._said(f"{newton_metres:.1f}", "Nm")
+        return self._torque(newton_metres, 1)
 
     def fine_torque(self, newton_metres: float) -> str:
         """The torque of a hand on a short lever."""
-        return self._said(f"{newton_metres:.2f}", "Nm")
+        return self._torque(newton_metres, 2)
+
+    def _torque(self, newton_metres: float, metric: int) -> str:
+        if self.inch:
+            return self._said(f"{newton_metres / NM_PER_POUND_INCH:.{metric - 1}f}", self.torque_unit)
+        return self._said(f"{newton_metres:.{metric}f}", self.torque_unit)
 
     def stress(self, megapascals: float) -> str:
-        """A stress, or what a material bears."""
+        """A stress, or what a material bears: to 1 MPa, or a hundred psi."""
+        if self.inch:
+            psi = megapascals * PSI_PER_MEGAPASCAL
+            return self._said(f"{round(psi, -2):.0f}", self.stress_unit)
         return self._said(f"{megapascals:.0f}", self.stress_unit)
 
     def mass(self, kilograms: float) -> str:
         """A mass of stock."""
-        return self._said(f"{kilograms:.2f}", self.mass_unit)
+        return self._said(f"{self._mass(kilograms):.2f}", self.mass_unit)
+
+    def _mass(self, kilograms: float) -> float:
+        return kilograms / KG_PER_LB if self.inch else kilograms
 
     def mass_change(self, kilograms: float) -> str:
         """How much heavier or lighter, signed."""
-        return self._said(f"{kilograms:+.2f}", self.mass_unit)
+        return self._said(f"{self._mass(kilograms):+.2f}", self.mass_unit)
 
     def roughness(self, micrometres: float) -> str:
         """A surface's roughness as a call-out has it, its unit understood (ISO 21920-1): "Ra 1.6"."""
@@ -312,12 +349,16 @@ class Numbers:
 
     def area(self, mm2: float) -> str:
         """An area of sheet."""
+        if self.inch:
+            return self._said(f"{mm2 / MM_PER_INCH**2:.1f}", "in2")
         return self._said(f"{mm2 / 100:.0f}", "cm2")
 
     # ---- cutting ----
 
     def cutting_speed(self, metres_per_minute: float) -> str:
         """A cutting speed."""
+        if self.inch:
+            return self._said(f"{metres_per_minute * 1000 / MM_PER_FOOT:.0f}", "ft/min")
         return self._said(f"{metres_per_minute:.0f}", "m/min")
 
     def spindle_speed(self, per_minute: float) -> str:
@@ -334,7 +375,9 @@ class Numbers:
         return self._said(self.plain.volume(mm3_per_minute), f"{self.volume_unit}/min")
 
     def chip(self, mm3: float) -> str:
-        """What a pass in a hollow takes off, little enough for whole cubic millimetres."""
+        """What a pass in a hollow takes off: to 1 mm3, or 0.0001 cubic inches."""
+        if self.inch:
+            return self._said(f"{mm3 / MM_PER_INCH**3:.4f}", self.chip_unit)
         return self._said(f"{mm3:.0f}", self.chip_unit)
 
     # ---- angles and times ----
