@@ -23,7 +23,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     # ---- the parts ----
     "parts/bought order quantity": (1, ONE),
     "parts/bought order at_least_mm": (0.0, NONE),
-    "parts/features TurnedDiameter roughness_um": (0.0, NONE),
+    "parts/features Feature roughness_um": (0.0, NONE),
     "parts/features Slit least_mm": (0.0, NONE),
     "parts/features SawnNotch corner_radius_mm": (0.0, "a sharp corner"),
     "parts/makeable _hole lead_mm": (0.0, NONE),

@@ -62,7 +62,7 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("mass", (1.2345,), "1.23 kg", "1.23 kg"),
     ("mass_change", (1.2345,), "+1.23 kg", "+1.23 kg"),
     ("mass_change", (-1.2345,), "-1.23 kg", "-1.23 kg"),
-    ("roughness", (1.6,), "Ra 1.6", "Ra 1.6"),
+    ("roughness", (1.6,), "Ra 1.6", "Ra 63 µin"),
     ("area", (123_456.0,), "1235 cm2", "1235 cm2"),
     ("cutting_speed", (29.6,), "30 m/min", "30 m/min"),
     ("spindle_speed", (1250.0,), "1250 rev/min", "1250 rev/min"),
