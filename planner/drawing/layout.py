@@ -15,7 +15,7 @@ from typing import Any, Literal
 from parts import features as f
 from planner.drawing import frame
 from planner.drawing.beside import CUT_MM, TAIL_MM, Beside, to_sides
-from planner.drawing.callouts import Call, angled, calls, notes
+from planner.drawing.callouts import Call, angled, calls, free_signs, notes
 from planner.drawing.choose import View, views
 from planner.drawing.lanes import DoesNotFit, Side
 from planner.drawing.leaders import noted, placed_leaders
@@ -37,6 +37,7 @@ from planner.drawing.model import (
 from planner.drawing.outline import Outline
 from planner.drawing.room import Room
 from planner.drawing.scheme import Scheme
+from planner.drawing.standing import standing
 from planner.drawing.strokes import arrow, direction_deg
 from planner.geometry.curves import Arc, Curve
 from planner.geometry.curves import Line as Straight
@@ -151,9 +152,11 @@ def _laid_out(
     room = Room(space)
     room.take((*blank.frame, *items))
     room.take_box(Box(block.left - 1, block.low, block.right, block.top + 1))
-    items += placed_leaders(
-        rest, {v: (b.outline, b.origin) for v, b in beside.items()}, float(scale), room
-    )
+    places = {v: (b.outline, b.origin) for v, b in beside.items()}
+    free = free_signs(scheme)
+    stood, blocks = standing(scheme.subject, free, places, float(scale), room, numbers)
+    items += stood
+    items += placed_leaders(rest, blocks, places, float(scale), room, numbers)
     return replace(blank, items=tuple(items))
 
 

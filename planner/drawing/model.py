@@ -215,17 +215,18 @@ class Leader:
     feature: str = ""
 
 
-Weld = Literal["fillet", "square", "v", "bevel", "plug"]
+Weld = Literal["fillet", "square", "v", "bevel", "flare-bevel", "plug"]
 
 
 @dataclass(frozen=True)
 class WeldSymbol:
-    """A weld after ISO 2553 system A: points: from the tip on the joint to the reference line's near
+    """A weld after ISO 2553: points: from the tip on the joint to the reference line's near
     end; that line runs on level, away from the tip.
 
     size: before the symbol, "a3" (throat) or "z4" (leg); length: behind it. side: of the joint on
     which the weld is: the arrow's, the other (then the symbol hangs on the dashed line), or both.
-    tail: the process or a note, ISO 4063's number say.
+    tail: the process or a note, ISO 4063's number say. system: A, or B, as AWS A2.4 has it: no dashed
+    line, and below the line is the arrow's side.
     """
 
     points: tuple[Point, ...]
@@ -236,6 +237,7 @@ class WeldSymbol:
     all_round: bool = False
     site: bool = False
     tail: str = ""
+    system: Literal["A", "B"] = "A"
     height: float = TEXT_MM
     feature: str = ""
 
@@ -246,7 +248,9 @@ class TextureSymbol:
 
     words: "Ra 1.6". removal: of material: required, not allowed, or as you like. rotation_deg: 0
     stands on a level surface, 90 reads from the right. bracketed: with a plain symbol in brackets
-    behind it, for "all others" beside the title block.
+    behind it, for "all others" beside the title block. leader: where the sign does not stand on the
+    surface itself: from the tip to the end of the line that it stands on; end: an arrow at the tip, or
+    none where it goes on from other words.
     """
 
     at: Point
@@ -254,6 +258,8 @@ class TextureSymbol:
     removal: Literal["required", "barred", "free"] = "required"
     rotation_deg: float = 0.0
     bracketed: bool = False
+    leader: tuple[Point, ...] = ()
+    end: Literal["arrow", "none"] = "arrow"
     height: float = TEXT_MM
     feature: str = ""
 
@@ -294,7 +300,8 @@ class GeometricTolerance:
 @dataclass(frozen=True)
 class DatumSymbol:
     """A datum feature after ISO 5459: a filled triangle on the feature at `at`, and its letter in a
-    box away from it along away_deg, a multiple of 90; reach: from the surface to the box."""
+    box away from it along away_deg, a multiple of 90; reach: from the surface to the box. extension:
+    the line that carries the surface beyond the outline to the triangle, if it stands there."""
 
     at: Point
     letter: str
@@ -302,6 +309,7 @@ class DatumSymbol:
     reach: float = 6.0
     height: float = TEXT_MM
     feature: str = ""
+    extension: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -59,10 +59,7 @@ def _(feature: f.FacedLength, say: Saying) -> list[str]:
 
 @words.register
 def _(feature: f.TurnedDiameter, say: Saying) -> list[str]:
-    lines = say.diameter()
-    if "texture" in say.sizes:
-        lines.append(say.numbers.roughness(feature.roughness_um))
-    return lines
+    return say.diameter()
 
 
 @words.register
@@ -154,12 +151,6 @@ def _(feature: f.MilledFlat, say: Saying) -> list[str]:
 @words.register
 def _(feature: f.SawnNotch, say: Saying) -> list[str]:
     return [f"R{_length(say.numbers, feature.corner_radius_mm)}"]
-
-
-@words.register
-def _(feature: f.Weld, say: Saying) -> list[str]:
-    run = say.numbers.plain.rule(round(feature.length_mm))
-    return [f"{feature.kind} weld {_length(say.numbers, feature.leg_mm)},", f"run {run}"]
 
 
 @words.register
