@@ -283,7 +283,7 @@ class GroundPoint(Feature):
 
 @dataclass(frozen=True, kw_only=True)
 class Weld(Feature):
-    """A weld between two members: ``kind`` is fillet, flare-bevel, bevel or plug.
+    """A weld between two members: ``kind`` is fillet, flare-bevel or bevel.
 
     leg_mm is the leg of a fillet or the depth of the preparation; length_mm the run. edge: of where the
     two touch, the side along which it runs, "y-high"; all_round: it comes back to where it began there.

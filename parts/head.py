@@ -194,7 +194,7 @@ def sliding_head(s: Sizes) -> Part:
                     Location("M", "+y", general(half)),
                 ),
                 note=s.series.words(
-                    f"chamfer the outer mouth {{{PLUG_LEG_MM:g} mm}} for the plug weld"
+                    f"chamfer the outer mouth {{{PLUG_LEG_MM:g} mm}} for the rod's weld"
                 ),
             ),
         ),
@@ -255,7 +255,7 @@ def sliding_head(s: Sizes) -> Part:
                 Weld(
                     name="rod weld",
                     datum="H",
-                    kind="plug",
+                    kind="bevel",
                     leg_mm=plug_leg_mm(s),
                     length_mm=pi * spigot_diameter_mm(s),
                     members=("rod", "arm"),

@@ -6,6 +6,7 @@ the chuck. The tool post holds the shank; the tube runs beside the post and the 
 
 from __future__ import annotations
 
+from math import sqrt
 from typing import Any
 
 from parts.drag import drag_head_mm, drag_wall_mm
@@ -206,9 +207,17 @@ def _welds(s: Sizes, run_mm: float) -> tuple[Weld, ...]:
 
     care = "tack both ends, then short runs from side to side; keep the seat flat"
     if s.cheek_stock is None:
+        flat = s.tube_stock.width_mm / 2 - s.shank_flat_mm
+        half = sqrt((s.tube_stock.width_mm / 2) ** 2 - flat**2)
+        top = s.shank_stock.width_mm - s.spindle_over_seat_mm
+        # an edge on the tube's flat makes a corner; past the flat it is the round that leaves it
+        above, below = (
+            "fillet" if abs(edge) < half else "flare-bevel"
+            for edge in (top, -s.spindle_over_seat_mm)
+        )
         return (
-            weld("upper weld", "flare-bevel", "tube", "shank", "y-high", care),
-            weld("lower weld", "flare-bevel", "tube", "shank", "y-low"),
+            weld("upper weld", above, "tube", "shank", "y-high", care),
+            weld("lower weld", below, "tube", "shank", "y-low"),
         )
     return (
         weld("upper shank weld", "fillet", "cheek", "shank", "y-high", care),

@@ -41,7 +41,7 @@ class Pointing:
     def targets(self, name: str) -> list[Point2]:
         """Places on drawn edges of a feature that a leader may point at, the best first."""
         subject = self.outline.scheme.subject
-        every = {x.name: x for x in (*subject.features, *subject.welds)}
+        every = {x.name: x for x in subject.features}
         if name in every:
             places = list(self._places(every[name]))
         else:
@@ -50,10 +50,14 @@ class Pointing:
             on = [p for p in places if any(_on(p, c) for c in curves)]
             if on:
                 return on
-        if isinstance(every.get(name), f.Weld):  # dressed off: the nearest edge that is left
-            near = [_nearest(p, self._visible) for p in places]
-            places = [q for q, far in near if far < DRESSED_MM]
         return places
+
+    def welded(self, weld: f.Weld) -> tuple[list[Point2], list[Point2]]:
+        """Places of a weld on drawn edges, and on those nearest to it where it is dressed off."""
+        places = list(map(self.outline.flat, run(self.outline.scheme.subject, weld)))
+        on = [p for p in places if any(_on(p, c) for c in self._visible)]
+        near = [_nearest(p, self._visible) for p in places]
+        return on, [q for q, far in near if far < DRESSED_MM]
 
     @cached_property
     def _visible(self) -> list[Curve]:
@@ -130,7 +134,6 @@ class Pointing:
         return None
 
     def _places(self, feature: Any) -> Iterator[Point2]:
-        subject = self.outline.scheme.subject
         axis_ref = f"{feature.name}:axis"
         if isinstance(feature, f.Hole):
             j = "xyz".index(feature.axis.along[1])
@@ -169,8 +172,6 @@ class Pointing:
                     yield from self._edges(f"{feature.name}:{letter}-{side}")
         elif isinstance(feature, f.GroundPoint):
             yield self.outline.flat(feature.tip)
-        elif isinstance(feature, f.Weld):
-            yield from map(self.outline.flat, run(subject, feature))
 
     def _radius(self, ref: str) -> float:
         return next(s.radius_mm for s in self.outline.scheme.claims.of if s.name == ref)

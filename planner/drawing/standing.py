@@ -323,19 +323,21 @@ def _weld_block(
     """Where a straight run is seen end-on it is told from the one on the other side."""
     box = weld_box(weld_symbol(sign, numbers, ((0.0, 0.0), (1.0, 0.0))))
     way = runs_along(subject, sign.thing)
-    best: list[Point] = []
-    rest: list[Point] = []
+    end_on: list[Point] = []
+    beside: list[Point] = []
+    dressed: list[Point] = []
     for view, (outline, origin) in views.items():
-        places = [
-            (origin[0] + scale * u, origin[1] + scale * v)
-            for u, v in Pointing(outline).targets(sign.of)
-        ]
-        (best if view.depth == way or way < 0 else rest).extend(places)
+        on, near = (
+            [(origin[0] + scale * u, origin[1] + scale * v) for u, v in places]
+            for places in Pointing(outline).welded(sign.thing)
+        )
+        (end_on if view.depth == way else beside).extend(on)
+        dressed += near
 
     def make(tip: Point, knee: Point, rightward: bool) -> list[Item]:
         return [weld_symbol(sign, numbers, (tip, knee))]
 
-    tips = tuple(tuple(places) for places in (best, rest) if places)
+    tips = tuple(tuple(places) for places in (end_on, beside, dressed) if places)
     return Block(sign.of, tips, box.right - 1.0, box.top, -box.low, make)
 
 
