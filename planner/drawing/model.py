@@ -343,8 +343,9 @@ Item = (
 class Fields:
     """What stands in the data fields of a sheet: names of ISO 7200, then those of a drawing.
 
-    Empty fields are left blank, to be filled in by hand. edges: the state of edges not drawn
-    (ISO 13715), in words. tolerances: the general ones, in words, line by line.
+    Empty fields are left blank, to be filled in by hand. edges: the state of edges not drawn, in words;
+    edge_sizes: most at outside and inside ones, signed (ISO 13715). tolerances: the general ones, in
+    words, line by line. texture: the general one; texture_of: of which surfaces, in words.
     """
 
     title: str
@@ -364,7 +365,9 @@ class Fields:
     quantity: str = ""
     tolerances: tuple[str, ...] = ()
     edges: str = ""
+    edge_sizes: tuple[str, ...] = ()
     texture: str = ""
+    texture_of: str = ""
     unit: Literal["mm", "in"] = "mm"
 
 

@@ -19,6 +19,9 @@ from planner.drawing.svg import svg
 from planner.output.plan import Plan
 from planner.words.findings import BadInput, Finding, finding
 
+REVISION = 6
+"""Letters of the job file's hash that stand for the revision: the same as the package's manifest has."""
+
 COLUMNS = ("number", "name", "title", "paper", "scale", "projection", "dimensions")
 """What is told of each sheet."""
 
@@ -54,6 +57,9 @@ def drawings(
     paper: a key of drawing.layout.PAPERS; by default A4, Letter in an inch shop. projection: by default
     first angle, third in an inch shop (common practice). Raises BadInput for a part there is none of.
     """
+    from planner.output.package.origin import job_sha256
+
+    revision = job_sha256(Path(plan.file))[:REVISION]
     inch = plan.job.inch
     every = subjects(plan.attachment)
     names = dict.fromkeys(subject.part.name for subject in every)
@@ -72,6 +78,7 @@ def drawings(
                 plan.job.name,
                 paper or ("Letter" if inch else "A4"),
                 projection or ("third" if inch else "first"),
+                revision,
             )
         except DoesNotFit:
             limit = "finds no place on the paper asked for, nor on the next larger"
