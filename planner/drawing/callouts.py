@@ -11,6 +11,7 @@ from parts.places import surface
 from planner.drawing.choose import View, noted
 from planner.drawing.marks import edge_mark, size_mark
 from planner.drawing.outline import Outline
+from planner.drawing.scaled import sentences
 from planner.drawing.scheme import Edge, Scheme, Size
 from planner.drawing.signs import Sign, signs, sized_by
 from planner.drawing.wording import Saying, in_line, words
@@ -186,4 +187,6 @@ def notes(scheme: Scheme, numbers: Numbers) -> list[str]:
             extra += f"{'; ' if extra else ''}made with the {feature.made_with.replace('-', ' ')}"
         if extra:
             found.append(f"{feature.name}: {extra}.")
+        if isinstance(feature, f.EngravedScale):
+            found += sentences(feature, numbers)
     return found

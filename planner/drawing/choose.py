@@ -68,7 +68,7 @@ ROLE_COST = {"": 0.0, "top": 2.2, "left": 2.2, "right": 2.3, "bottom": 2.4}
 SECTION = 0.6
 """What a view costs, and a section more."""
 
-BESIDE, CUT_THROUGH = 0.6, 0.1
+BESIDE, CUT_THROUGH = 0.6, 0.02
 """What it costs to point at a weld from beside its run, and at a face's edge in a section."""
 
 END_VIEW = 2.5
@@ -198,7 +198,8 @@ def _sign_ask(subject: Subject, sign: Sign, possible: list[View], body: Box) -> 
         carrier = surface(sign.of)[0]
         name = sized_by(subject, sign.of) if sign.what != "texture" else carrier
         if name:
-            return Ask(sign.mark, _note_ask(subject, name, possible, body).costs)
+            costs = _note_ask(subject, name, possible, body).costs  # paid for by the call-out
+            return Ask(sign.mark, {v: inf if cost == inf else 0.0 for v, cost in costs.items()})
         along = subject.place(sign.of).along
         return Ask(sign.mark, {v: inf if v.depth == along else 0.0 for v in possible})
     along = subject.place(sign.of).along

@@ -36,6 +36,7 @@ from planner.drawing.model import (
 )
 from planner.drawing.outline import Outline
 from planner.drawing.room import Room
+from planner.drawing.scaled import corners_taken, unrolled
 from planner.drawing.scheme import Scheme
 from planner.drawing.standing import standing
 from planner.drawing.strokes import arrow, direction_deg
@@ -79,7 +80,7 @@ def sheet(
     sentences = notes(scheme, numbers)
     ready: dict[str, tuple[list[Beside], list[Call]] | DoesNotFit] = {}
     last: Exception | None = None
-    for name, scale in product(PAPERS[paper], SCALES):
+    for name, scale in _tries(paper):
         if scale not in ready:
             ready[scale] = _ready(scheme, outlines, where, said, numbers, scale)
         views_ready = ready[scale]
@@ -98,6 +99,12 @@ def sheet(
             except DoesNotFit as problem:
                 last = problem
     raise DoesNotFit(f"{scheme.subject.name}: {last}")
+
+
+def _tries(paper: str) -> Iterator[tuple[str, str]]:
+    """Papers and scales in the order they are tried: a larger paper before a scale that is hard to read."""
+    yield from product(PAPERS[paper], SCALES[:-1])
+    yield from product(PAPERS[paper], SCALES[-1:])
 
 
 def _ready(
@@ -140,9 +147,14 @@ def _laid_out(
     outlines = {one.view: one.outline for one in every}
     space, block = frame.inside(blank), frame.block(blank)
     words, under = noted(sentences, space, block, aside)
-    regions = _regions(space, block, under)
+    scales = [x for x in scheme.subject.features if isinstance(x, f.EngravedScale)]
+    details = [unrolled(one, numbers) for one in scales]
+    at, corner = corners_taken(details, space)
+    regions = _beside(_regions(space, block, under), corner) if details else _regions(space, block, under)
     _put(list(beside.values()), float(scale), regions, blank.projection, gap)
     items: list[Item] = [*words]
+    for one, place in zip(details, at, strict=True):
+        items += one.items(place)
     for one in beside.values():
         items += _drawn(one, float(scale))
         items += _dimensioned(one, numbers, scale)
@@ -151,6 +163,8 @@ def _laid_out(
         items.append(_angle(scheme, name, beside[view], numbers, scale))
     room = Room(space)
     room.take((*blank.frame, *items))
+    if details:
+        room.take_box(corner)
     room.take_box(Box(block.left - 1, block.low, block.right, block.top + 1))
     places = {v: (b.outline, b.origin) for v, b in beside.items()}
     free = free_signs(scheme)
@@ -171,6 +185,18 @@ def _regions(space: Box, block: Box, under: Box) -> tuple[Box, ...]:
         Box(left, over, right, top),
         Box(max(left, under.right + 2), block.top + 3, right, top),
         Box(left, under.top + 3, block.left - 3, top),
+    )
+
+
+def _beside(regions: tuple[Box, ...], corner: Box) -> tuple[Box, ...]:
+    """What is left of the regions beside and below an upper right corner that is taken."""
+    return tuple(
+        part
+        for one in regions
+        for part in (
+            replace(one, right=min(one.right, corner.left - 3)),
+            replace(one, top=min(one.top, corner.low - 3)),
+        )
     )
 
 

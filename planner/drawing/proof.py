@@ -15,7 +15,7 @@ from parts import features as f
 from parts.blank import Stock
 from planner.drawing.marks import SAYING, Said, read
 from planner.drawing.model import MM_PER_INCH, Dimension, Item, Leader, Sheet, printed
-from planner.drawing.proof_signs import letter_faults, sign_faults, signs_due
+from planner.drawing.proof_signs import letter_faults, scale_faults, sign_faults, signs_due
 from planner.drawing.relations import Relation, relations
 from planner.drawing.scheme import by_pieces, more_sizes, nodes, position
 from planner.drawing.stations import Claims, Surface, claims
@@ -154,6 +154,9 @@ def _numbers(subject: Subject, item: Item, one: Said, numbers: Numbers) -> Itera
                 yield f"{one.feature}: {item.text} is printed for an angle of {angle:g}"
             return
         unit = MM_PER_INCH if item.inch else 1.0
+        if isinstance(subject.carriers[one.feature][0], f.EngravedScale):
+            yield from scale_faults(subject, one, number * unit, last * unit)
+            return
         true = _true_mm(subject, one)
         if abs(number * unit - true) > last * unit / 2 + ON_SOLID_MM:
             yield f"{one.feature}: {item.text} is printed where the solid has {true:.4f}"

@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from math import floor
+from math import floor, pi
 
+from parts import features as f
+from planner.dial.design import design_dial, engraving_table
 from planner.drawing.marks import Said
 from planner.drawing.model import (
     MM_PER_INCH,
@@ -35,9 +37,35 @@ def signs_due(subject: Subject) -> Counter[Key]:
         due.update((ref, "texture") for ref in subject.part.textures)
         due.update((one.of, one.characteristic) for one in subject.part.trueness)
         letters |= {letter for one in subject.part.trueness for letter in one.datums}
+    for scale in _scales(subject):
+        due.update((scale.name, what) for what in _scale_mm(scale))
     due.update((weld.name, "weld") for weld in subject.welds)
     due.update((subject.datum(letter), f"datum {letter}") for letter in letters)
     return due
+
+
+def _scales(subject: Subject) -> Iterator[f.EngravedScale]:
+    for feature in subject.features:
+        if isinstance(feature, f.EngravedScale):
+            yield feature
+
+
+def _scale_mm(scale: f.EngravedScale) -> dict[str, float]:
+    """How long each class of a dial's lines is, and how far they are apart along the rim."""
+    across = scale.diameter.nominal_mm
+    dial = design_dial(
+        scale.divisions, 1.0, across, rim_width_mm=2 * (scale.end_mm - scale.start_mm)
+    )
+    found = {f"{line.length_class} line": line.length_mm for line in engraving_table(dial)}
+    return {**found, "spacing": pi * across / scale.divisions}
+
+
+def scale_faults(subject: Subject, one: Said, said_mm: float, last_mm: float) -> Iterator[str]:
+    """Whether a dimension of a dial's scale is the dial's own."""
+    for scale in _scales(subject):
+        true = _scale_mm(scale).get(one.what)
+        if scale.name == one.feature and true is not None and abs(said_mm - true) > last_mm:
+            yield f"{one.feature}: {one.what} is {said_mm:.3f} where it should be {true:.3f}"
 
 
 def sign_faults(subject: Subject, item: Item, one: Said, numbers: Numbers) -> Iterator[str]:

@@ -88,7 +88,7 @@ def _(feature: f.Knurl, say: Saying) -> list[str]:
 
 @words.register
 def _(feature: f.EngravedScale, say: Saying) -> list[str]:
-    return [f"{feature.divisions} divisions,", "see the dial's table"]
+    return [f"{feature.divisions} divisions,", "as unrolled"]
 
 
 @words.register
