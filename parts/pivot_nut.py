@@ -129,7 +129,7 @@ def pivot_nut(s: Sizes) -> Part:
             *spanner,
         ),
         datums={
-            "A": Datum("blank", "axis", "axis"),
+            "A": Datum("nut thread", "axis", "axis of the thread"),
             "B": Datum("blank", "x-low", "the face that bears on the housing"),
         },
         agreements=(

@@ -134,6 +134,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/sums/bedded at lean_z": (0.0, NONE),
     "planner/sums/bedded round_bar y_mm": (0.0, NONE),
     "planner/sums/bedded round_bar z_mm": (0.0, NONE),
+    "planner/drawing/standing texture turn": (0.0, NONE),
     "planner/drawing/beside Beside origin": ((0.0, 0.0), NONE),
     "planner/drawing/lanes Lined lane": (0, NONE),
     "planner/drawing/lanes Lined shift": (0.0, NONE),

@@ -205,10 +205,7 @@ def _sign_ask(subject: Subject, sign: Sign, possible: list[View], body: Box) -> 
     along = subject.place(sign.of).along
     return Ask(
         sign.mark,
-        {
-            v: inf if v.depth == along else 0.0 if v.at_mm is None else CUT_THROUGH
-            for v in possible
-        },
+        {v: inf if v.depth == along else 0.0 if v.at_mm is None else CUT_THROUGH for v in possible},
     )
 
 

@@ -257,7 +257,9 @@ def edge_signs(sizes: tuple[str, ...], at: Point) -> Iterator[Item]:
         low = y + (1 - row) * apart
         corner = (x + side, low + side * 0.8) if outside else (x, low)
         ends = (
-            ((x, corner[1]), (corner[0], low)) if outside else ((x, low + side * 0.8), (x + side, low))
+            ((x, corner[1]), (corner[0], low))
+            if outside
+            else ((x, low + side * 0.8), (x + side, low))
         )
         yield Polyline((ends[0], corner, ends[1]), "thin")
         where = "outside" if outside else "inside"

@@ -1,4 +1,4 @@
-"""Where a weld runs: along an edge of what two members touch in, or round where one stands in the other.
+"""Where a weld runs: along an edge of what two members touch in, or round one that stands in the other.
 
 Read from the faces of the two pieces as they are before welding. Imported by pointing.
 """

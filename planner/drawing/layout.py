@@ -102,7 +102,7 @@ def sheet(
 
 
 def _tries(paper: str) -> Iterator[tuple[str, str]]:
-    """Papers and scales in the order they are tried: a larger paper before a scale that is hard to read."""
+    """Papers and scales in the order they are tried: a larger paper before a scale hard to read."""
     yield from product(PAPERS[paper], SCALES[:-1])
     yield from product(PAPERS[paper], SCALES[-1:])
 
@@ -149,12 +149,14 @@ def _laid_out(
     words, under = noted(sentences, space, block, aside)
     scales = [x for x in scheme.subject.features if isinstance(x, f.EngravedScale)]
     details = [unrolled(one, numbers) for one in scales]
-    at, corner = corners_taken(details, space)
-    regions = _beside(_regions(space, block, under), corner) if details else _regions(space, block, under)
+    corners, corner = corners_taken(details, space)
+    regions = _regions(space, block, under)
+    if details:
+        regions = _beside(regions, corner)
     _put(list(beside.values()), float(scale), regions, blank.projection, gap)
     items: list[Item] = [*words]
-    for one, place in zip(details, at, strict=True):
-        items += one.items(place)
+    for detail, place in zip(details, corners, strict=True):
+        items += detail.items(place)
     for one in beside.values():
         items += _drawn(one, float(scale))
         items += _dimensioned(one, numbers, scale)

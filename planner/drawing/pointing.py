@@ -14,7 +14,6 @@ from planner.drawing.joints import run
 from planner.drawing.outline import ON_MM, Outline, middle_of
 from planner.geometry.curves import Arc, Curve, Line, Point2, Polyline
 
-
 DRESSED_MM = 6.0
 """A weld that is dressed off is pointed at by an edge so near, of the model."""
 

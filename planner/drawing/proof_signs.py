@@ -1,4 +1,4 @@
-"""The proof of a sheet's signs: each texture, weld, datum and trueness of the part once, with its figure.
+"""The proof of a sheet's signs: each texture, weld, datum and trueness once, with its own figure.
 
 Counts what the part asks for by itself. Imported by proof.
 """

@@ -148,15 +148,15 @@ def hanging(
             at = (left + ASIDE_MM if rightward else x - ASIDE_MM, y)
             yield DatumSymbol(at, sign.thing, 270.0, HANGS_MM, SIGN_MM, sign.mark)
         elif sign.what == "texture":
-            one = texture(sign, numbers, (0.0, 0.0))
-            box = texture_box(one)
+            mark = texture(sign, numbers, (0.0, 0.0))
+            box = texture_box(mark)
             if rightward:
                 start, end = left + words_mm, left + words_mm + box.right - box.left + 2.0
                 at = (start + 1.0 - box.left, knee[1])
             else:
                 start, end = left, left - (box.right - box.left + 2.0)
                 at = (end + 1.0 - box.left, knee[1])
-            yield replace(one, at=at, leader=((start, knee[1]), (end, knee[1])), end="none")
+            yield replace(mark, at=at, leader=((start, knee[1]), (end, knee[1])), end="none")
 
 
 # ---- at an edge ----
@@ -200,7 +200,7 @@ def standing(
 
 
 def _spots(ref: str, views: Views, scale: float) -> list[Spot]:
-    """Where a surface shows, on the paper, in every view; where it is seen before where it is hidden."""
+    """Where a surface shows, on the paper, in every view; where it is hidden only if nowhere else."""
     found = []
     for outline, origin in views.values():
         for spot in Pointing(outline).spots(ref):
@@ -215,6 +215,7 @@ def _beyond(ref: str, views: Views, scale: float) -> list[Spot]:
     found = []
     for outline, origin in views.values():
         for spot in Pointing(outline).beyond(ref, [mm / scale for mm in BEYOND_MM]):
+            assert spot.start is not None
             at, start = (
                 (origin[0] + scale * u, origin[1] + scale * v) for u, v in (spot.at, spot.start)
             )
@@ -223,7 +224,7 @@ def _beyond(ref: str, views: Views, scale: float) -> list[Spot]:
 
 
 def _datum(sign: Sign, spots: Sequence[Spot], room: Room) -> DatumSymbol | None:
-    """A datum's triangle on an edge, its box away from the metal; at the least distance, crossing least."""
+    """A datum's triangle on an edge, its box away from the metal, near and crossing little."""
     tall = FRAME_PITCH * SIGN_MM
     best: tuple[float, DatumSymbol] | None = None
     for spot in spots:

@@ -20,7 +20,7 @@ from planner.output.plan import Plan
 from planner.words.findings import BadInput, Finding, finding
 
 REVISION = 6
-"""Letters of the job file's hash that stand for the revision: the same as the package's manifest has."""
+"""Letters of the job file's hash that stand for the revision, as the package's manifest has it."""
 
 COLUMNS = ("number", "name", "title", "paper", "scale", "projection", "dimensions")
 """What is told of each sheet."""

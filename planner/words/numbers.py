@@ -306,7 +306,7 @@ class Numbers:
         return self._said(f"{kilograms:+.2f}", self.mass_unit)
 
     def roughness(self, micrometres: float) -> str:
-        """A surface's roughness, Ra: "Ra 1.6", its unit understood (ISO 21920-1); "Ra 63 µin" in inches.
+        """A surface's roughness: "Ra 1.6", its unit understood (ISO 21920-1); "Ra 63 µin" in inches.
 
         Without its unit as an inch drawing's sign has it, "63" (ASME Y14.36). Microinches are those of
         the series 32, 63, 125, which go with 0.8, 1.6, 3.2 (from memory).
@@ -317,7 +317,7 @@ class Numbers:
         return f"Ra {micro} µin" if self.named else micro
 
     def trueness(self, mm: float) -> str:
-        """A geometrical tolerance in its frame, never with a unit, rounded down: 0.001 mm, 0.0001 in."""
+        """A geometrical tolerance in its frame, without unit, rounded down to 0.001 mm, 0.0001 in."""
         unit, places = (MM_PER_INCH, 4) if self.inch else (1.0, 3)
         step = 10.0**places
         return trimmed(floor(mm / unit * step + SLACK) / step, places)
@@ -326,12 +326,16 @@ class Numbers:
         """The mass of a part on its sheet: g or kg; oz or lb in inches, to two or three figures."""
         if self.inch:
             ounces = kilograms / KG_PER_POUND * 16
-            return f"{ounces:.2g} oz" if ounces < 9.95 else (
-                f"{ounces:.0f} oz" if ounces < 16 else f"{ounces / 16:.2f} lb"
+            return (
+                f"{ounces:.2g} oz"
+                if ounces < 9.95
+                else (f"{ounces:.0f} oz" if ounces < 16 else f"{ounces / 16:.2f} lb")
             )
         grams = 1000 * kilograms
-        return f"{grams:.2g} g" if grams < 9.95 else (
-            f"{grams:.0f} g" if grams < 999.5 else f"{kilograms:.2f} kg"
+        return (
+            f"{grams:.2g} g"
+            if grams < 9.95
+            else (f"{grams:.0f} g" if grams < 999.5 else f"{kilograms:.2f} kg")
         )
 
     def area(self, mm2: float) -> str:
