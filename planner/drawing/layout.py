@@ -17,6 +17,7 @@ from planner.drawing import frame
 from planner.drawing.beside import CUT_MM, TAIL_MM, Beside, to_sides
 from planner.drawing.callouts import Call, angled, calls, free_signs, notes
 from planner.drawing.choose import View, views
+from planner.drawing.detail import details
 from planner.drawing.lanes import DoesNotFit, Side
 from planner.drawing.leaders import noted, placed_leaders
 from planner.drawing.marks import edge_mark
@@ -148,14 +149,14 @@ def _laid_out(
     space, block = frame.inside(blank), frame.block(blank)
     words, under = noted(sentences, space, block, aside)
     scales = [x for x in scheme.subject.features if isinstance(x, f.EngravedScale)]
-    details = [unrolled(one, numbers) for one in scales]
-    corners, corner = corners_taken(details, space)
+    unrolls = [unrolled(one, numbers) for one in scales]
+    corners, corner = corners_taken(unrolls, space)
     regions = _regions(space, block, under)
-    if details:
+    if unrolls:
         regions = _beside(regions, corner)
     _put(list(beside.values()), float(scale), regions, blank.projection, gap)
     items: list[Item] = [*words]
-    for detail, place in zip(details, corners, strict=True):
+    for detail, place in zip(unrolls, corners, strict=True):
         items += detail.items(place)
     for one in beside.values():
         items += _drawn(one, float(scale))
@@ -165,7 +166,7 @@ def _laid_out(
         items.append(_angle(scheme, name, beside[view], numbers, scale))
     room = Room(space)
     room.take((*blank.frame, *items))
-    if details:
+    if unrolls:
         room.take_box(corner)
     room.take_box(Box(block.left - 1, block.low, block.right, block.top + 1))
     places = {v: (b.outline, b.origin) for v, b in beside.items()}
@@ -173,6 +174,8 @@ def _laid_out(
     stood, blocks = standing(scheme.subject, free, places, float(scale), room, numbers)
     items += stood
     items += placed_leaders(rest, blocks, places, float(scale), room, numbers)
+    noted_in = {one.features[0]: one.view for one in rest}
+    items += details(scheme, places, noted_in, float(scale), room)
     return replace(blank, items=tuple(items))
 
 

@@ -54,6 +54,10 @@ class Pointing:
     def welded(self, weld: f.Weld) -> tuple[list[Point2], list[Point2]]:
         """Places of a weld on drawn edges, and on those nearest to it where it is dressed off."""
         places = list(map(self.outline.flat, run(self.outline.scheme.subject, weld)))
+        if weld.all_round and places:  # from beside, only where it is on the outline
+            middle = [sum(p[k] for p in places) / len(places) for k in (0, 1)]
+            out = [hypot(p[0] - middle[0], p[1] - middle[1]) for p in places]
+            places = [p for p, far in zip(places, out, strict=True) if far > max(out) - ON_MM]
         on = [p for p in places if any(_on(p, c) for c in self._visible)]
         near = [_nearest(p, self._visible) for p in places]
         return on, [q for q, far in near if far < DRESSED_MM]

@@ -104,6 +104,12 @@ class Room:
         at = np.array([box.left]), np.array([box.low])
         return bool(self.free(*at, box.right - box.left, box.top - box.low)[0])
 
+    def off_words(self, points: Sequence[Point]) -> bool:
+        """Whether a line stays on the sheet and off words, whatever lines it crosses."""
+        run = np.concatenate([p for a, b in pairwise(points) for p in _line(a, b)])
+        rows, columns = self._cells(run)
+        return len(rows) == len(run) and not self.words[rows, columns].any()
+
     def crossings(self, points: Sequence[Point], skip_mm: float = 1.5) -> tuple[bool, int]:
         """Whether a line runs through words or off the sheet, and how many lines it crosses."""
         run = np.concatenate(

@@ -82,8 +82,8 @@ def drawn_sheet(
     """The proven sheet of one subject.
 
     place: its number, and of how many. revision: as printed. paper: a key of layout.PAPERS; a sheet
-    that it does not hold goes on the next larger. Raises DoesNotFit where none holds it; UnclaimedFace, Contradiction and
-    Unproven for faults of ours.
+    that it does not hold goes on the next larger. Raises DoesNotFit where none holds it; UnclaimedFace,
+    Contradiction and Unproven for faults of ours.
     """
     data = fields(subject, numbers, *place, job, revision)
     made = sheet(scheme(subject), data, numbers, paper, projection)
