@@ -133,7 +133,9 @@ def _place(room: Room) -> Point | None:
         np.arange(space.low + 2, space.top - wide - TITLE_MM, 3.0),
     )
     xs, ys = xs.ravel(), ys.ravel()
-    good = np.flatnonzero(room.free(xs, ys, wide, wide + TITLE_MM)) if len(xs) else []
+    if not len(xs):
+        return None
+    good = np.flatnonzero(room.free(xs, ys, wide, wide + TITLE_MM))
     if not len(good):
         return None
     k = good[int(np.argmax(xs[good] + ys[good]))]

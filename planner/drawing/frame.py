@@ -230,7 +230,8 @@ def _block(sheet: Sheet) -> Iterator[Item]:
             yield fitted(text, room, (cell.height, SMALL_MM, LABEL_MM))
     high = low + BLOCK_HEIGHT_MM
     yield from _lines(of.tolerances, (left + INSET_MM, high), 60 - 2 * INSET_MM)
-    yield from _lines(wrapped(of.edges, 30), (left + 61, high), 30)
+    if not of.edge_sizes:
+        yield from _lines(wrapped(of.edges, 30), (left + 61, high), 30)
     yield from edge_signs(of.edge_sizes, (left + 62, low + 34))
     if of.texture:
         yield TextureSymbol(

@@ -314,9 +314,9 @@ Item = (
 class Fields:
     """What stands in the data fields of a sheet: names of ISO 7200, then those of a drawing.
 
-    Empty fields are left blank, to be filled in by hand. edges: the state of edges not drawn, in words;
-    edge_sizes: most at outside and inside ones, signed (ISO 13715). tolerances: the general ones, in
-    words, line by line. texture: the general one; texture_of: of which surfaces, in words.
+    Empty fields are left blank, to be filled in by hand. edges: the state of edges not drawn, in words,
+    or edge_sizes: most at outside and inside ones, signed (ISO 13715), in their stead. tolerances: the
+    general ones, in words, line by line. texture: the general one; texture_of: of which surfaces.
     """
 
     title: str

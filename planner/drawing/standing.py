@@ -140,7 +140,7 @@ def hanging(
         if sign.what == "true":
             one = tolerance(sign, numbers, (left, y - tall))
             if not rightward:
-                one = replace(one, at=(x - max(words_mm, frame_width_mm(one)), y - tall))
+                one = replace(one, at=(x - frame_width_mm(one), y - tall))
             y -= tall
             yield one
     for sign in held:
