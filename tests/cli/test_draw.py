@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from hashlib import sha256
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -33,6 +34,9 @@ def test_it_writes_each_sheet_of_a_part_and_says_so(tmp_path: Path) -> None:
         size = {float(root.attrib[key].removesuffix("mm")) for key in ("width", "height")}
         assert size == papers[row["paper"]]
         assert row["projection"] == "first"
+        # the revision is the job file's own: its hash's first letters (hashlib)
+        words = "".join(root.itertext())
+        assert sha256(Path(BENCH).read_bytes()).hexdigest()[:6] in words
 
 
 def test_the_same_job_gives_the_same_bytes(tmp_path: Path) -> None:
