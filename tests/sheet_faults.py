@@ -100,9 +100,9 @@ def _leaders(sheet: Sheet) -> Iterator[tuple[object, LineString]]:
             yield item.words, LineString(item.points)
         elif isinstance(item, WeldSymbol):
             yield item.feature, LineString(item.points)
-        elif isinstance(item, TextureSymbol | GeometricTolerance) and len(item.leader) > 1:
-            if not (isinstance(item, TextureSymbol) and item.end == "none"):
-                yield item.feature, LineString(item.leader[:2])
+        elif isinstance(item, TextureSymbol | GeometricTolerance) and item.leader:
+            goes_on = isinstance(item, TextureSymbol) and item.end == "none"
+            yield from () if goes_on else [(item.feature, LineString(item.leader[:2]))]
 
 
 def mutations(sheet: Sheet) -> Iterator[tuple[str, Sheet]]:
