@@ -23,7 +23,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     # ---- the parts ----
     "parts/bought order quantity": (1, ONE),
     "parts/bought order at_least_mm": (0.0, NONE),
-    "parts/features TurnedDiameter roughness_um": (0.0, NONE),
+    "parts/features Feature roughness_um": (0.0, NONE),
     "parts/features Slit least_mm": (0.0, NONE),
     "parts/features SawnNotch corner_radius_mm": (0.0, "a sharp corner"),
     "parts/makeable _hole lead_mm": (0.0, NONE),
@@ -134,6 +134,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/sums/bedded at lean_z": (0.0, NONE),
     "planner/sums/bedded round_bar y_mm": (0.0, NONE),
     "planner/sums/bedded round_bar z_mm": (0.0, NONE),
+    "planner/drawing/standing texture turn": (0.0, NONE),
     "planner/drawing/beside Beside origin": ((0.0, 0.0), NONE),
     "planner/drawing/lanes Lined lane": (0, NONE),
     "planner/drawing/lanes Lined shift": (0.0, NONE),

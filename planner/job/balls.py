@@ -139,8 +139,8 @@ class Turning(Table):
 
     depth_of_cut: Annotated[float, length(0.01, 5)] = Field(
         0.25,
-        description="radial, of one pass: what the check holds the attachment against, default 0.25 mm or 0.010 in;"
-        " where it is given, no pass is deeper",
+        description="radial, of one pass: what the check holds the attachment against, default 0.25 mm"
+        " or 0.010 in; where it is given, no pass is deeper",
     )
     feed: Annotated[float, length(0.005, 1)] = Field(
         0.08, description="per turn of the spindle; default 0.08 mm or 0.003 in"
@@ -160,14 +160,16 @@ class Turning(Table):
         None, description="at the last reading; default: one, two where the second still cuts"
     )
     finish: Annotated[float, length(0.0001, 0.1)] = Field(
-        0.001, description="height of the ridges that finishing may leave; default 0.001 mm or 0.00004 in"
+        0.001,
+        description="height of the ridges that finishing may leave; default 0.001 mm or 0.00004 in",
     )
     roughing_tool: Literal["plain", "parting"] = "parting"
     roughing_width: Annotated[float, length(0.5, 20)] = Field(
         3.0, description="of the parting tool; default 3 mm or 1/8 in"
     )
     roughing_corner: Annotated[float, length(0, 10)] = Field(
-        0.2, description="radius of the roughing tool's corners, or of its nose; default 0.2 mm or 0.008 in"
+        0.2,
+        description="radius of the roughing tool's corners, or of its nose; default 0.2 mm or 0.008 in",
     )
     order_blanks: bool = Field(
         False, description="whether the balls' blanks go to the cut list, round and square ones"

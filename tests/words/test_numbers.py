@@ -262,5 +262,7 @@ def test_drawings_have_their_own_signs() -> None:
     # one of 50 divisions: 360/50 = 7.2 deg = 7 deg 12 min
     assert METRIC.dms(7, 12, 0) == "7° 12' 00\""
     # preferred values of Ra: 0.8, 1.6, 3.2 um (ISO 21920-1, from memory)
-    assert METRIC.roughness(1.6) == INCH.roughness(1.6) == "Ra 1.6"
+    assert METRIC.roughness(1.6) == METRIC.plain.roughness(1.6) == "Ra 1.6"
+    # 1 um is 39.37 uin; the preferred values of ASME B46.1 (from memory) go 16, 32, 63, 125
+    assert INCH.roughness(1.6) == "Ra 63 µin" and INCH.plain.roughness(0.8) == "32"
     assert METRIC.swing(0.0, 149.6) == "0 to 150 deg"

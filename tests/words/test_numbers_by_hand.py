@@ -62,7 +62,12 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("mass", (1.2345,), "1.23 kg", "1.23 kg"),
     ("mass_change", (1.2345,), "+1.23 kg", "+1.23 kg"),
     ("mass_change", (-1.2345,), "-1.23 kg", "-1.23 kg"),
-    ("roughness", (1.6,), "Ra 1.6", "Ra 1.6"),
+    ("roughness", (1.6,), "Ra 1.6", "Ra 63 µin"),
+    ("trueness", (0.0189,), "0.018", "0.0007"),  # rounded down
+    ("trueness", (0.02,), "0.02", "0.0007"),
+    ("drawn_mass", (0.00783,), "7.8 g", "0.28 oz"),
+    ("drawn_mass", (0.425,), "425 g", "15 oz"),  # an ounce is 28.35 g
+    ("drawn_mass", (1.2345,), "1.23 kg", "2.72 lb"),
     ("area", (123_456.0,), "1235 cm2", "1235 cm2"),
     ("cutting_speed", (29.6,), "30 m/min", "30 m/min"),
     ("spindle_speed", (1250.0,), "1250 rev/min", "1250 rev/min"),
