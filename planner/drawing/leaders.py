@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 
 import numpy as np
 
 from planner.drawing.callouts import Call
-from planner.drawing.choose import View
 from planner.drawing.lanes import DoesNotFit
 from planner.drawing.lettering import width_mm
 from planner.drawing.model import TEXT_MM, Box, Item, Leader, Point, Text
-from planner.drawing.outline import Outline
 from planner.drawing.pointing import Pointing
 from planner.drawing.room import Room
+from planner.drawing.standing import Block, Views, hanging, hung
 from planner.drawing.strokes import LINE_PITCH, TEXT_GAP_MM
+from planner.words.numbers import Numbers
 
 NOTE_MM = 2.5
 """Height of the sentences of a sheet, the smallest of ISO 3098's series but one."""
@@ -32,42 +32,61 @@ TRIED, TIPS = 30, 10
 
 def placed_leaders(
     calls: Sequence[Call],
-    views: Mapping[View, tuple[Outline, Point]],
+    blocks: Sequence[Block],
+    views: Views,
     scale: float,
     room: Room,
+    numbers: Numbers,
 ) -> Iterator[Item]:
-    """A leader for each call-out. Raises DoesNotFit where one finds no place."""
-    aimed = []
-    for call in calls:
-        outline, origin = views[call.view]
-        tips = [
-            (origin[0] + scale * u, origin[1] + scale * v)
-            for name in call.features
-            for u, v in Pointing(outline).targets(name)[:TIPS]
-        ]
-        aimed.append((call, tips))
-    # what can be pointed at in few places comes first, then the longest words
-    aimed.sort(key=lambda one: (len(one[1]) > 3, -max(width_mm(w, TEXT_MM) for w in one[0].lines)))
-    for call, tips in aimed:
-        leader = _leader(call, tips, room, TRIED) or _leader(call, tips, room, 20 * TRIED)
-        if leader is None:
-            raise DoesNotFit(f"no place for the words of the {call.features[0]}")
-        room.take_leader(leader)
-        yield leader
+    """A leader for each call-out and each block. Raises DoesNotFit where one finds no place."""
+    aimed = [*blocks, *(_words_block(call, views, scale, numbers) for call in calls)]
+    # what can be pointed at in few places comes first, then the largest
+    aimed.sort(key=lambda one: (sum(map(len, one.tips)) > 3, one.below == 0.0, -one.wide))
+    for block in aimed:
+        tries = ((tips, tried) for tips in block.tips for tried in (TRIED, 20 * TRIED))
+        found = next(filter(None, (_place(block, t, room, n) for t, n in tries)), None)
+        if found is None:
+            raise DoesNotFit(f"no place for the words of the {block.of}")
+        tip, knee, rightward = found
+        items = block.make(tip, knee, rightward)
+        room.take_leader(items, (tip, knee))
+        yield from items
 
 
-def _leader(call: Call, tips: list[Point], room: Room, tried: int) -> Leader | None:
-    wide = max(width_mm(words, TEXT_MM) for words in call.lines)
+def _words_block(call: Call, views: Views, scale: float, numbers: Numbers) -> Block:
+    """A call-out with what stands at its words."""
+    outline, origin = views[call.view]
+    tips = tuple(
+        (origin[0] + scale * u, origin[1] + scale * v)
+        for name in call.features
+        for u, v in Pointing(outline).targets(name)[:TIPS]
+    )
+    words = max(width_mm(line, TEXT_MM) for line in call.lines)
     high = TEXT_GAP_MM + TEXT_MM + LINE_PITCH * TEXT_MM * (len(call.lines) - 1) + 1.0
+    wide, above, below = hung(call.held, numbers, words)
+
+    def make(tip: Point, knee: Point, rightward: bool) -> list[Item]:
+        leader = Leader((tip, knee), call.lines, feature=";".join(call.marks))
+        return [leader, *hanging(call.held, numbers, knee, rightward, words)]
+
+    return Block(call.features[0], (tips,), wide, max(high, above), below, make)
+
+
+def _place(
+    block: Block, tips: Sequence[Point], room: Room, tried: int
+) -> tuple[Point, Point, bool] | None:
+    """Tip, knee and whether the words run to the right of it; the cheapest of the nearest places."""
+    wide, below = block.wide, block.below
+    high = block.above + below
     space = room.space
     xs, ys = np.meshgrid(
         np.arange(space.left + 2, space.right - 2, 2.0),
         np.arange(space.low + 2, space.top - 4, 2.0),
     )
     xs, ys = xs.ravel(), ys.ravel()
-    best: tuple[float, Leader] | None = None
+    best: tuple[float, tuple[Point, Point, bool]] | None = None
     for rightward in (True, False):
-        good = room.free(xs if rightward else xs - wide, ys - 1.0, wide, high + 1.0)
+        good = room.free(xs if rightward else xs - wide, ys - below - 1.0, wide, high + 1.0)
         gx, gy = xs[good], ys[good]
         if not len(gx):
             continue
@@ -89,8 +108,7 @@ def _leader(call: Call, tips: list[Point], room: Room, tried: int) -> Leader | N
                 hit, crossed = room.crossings((tip, knee))
                 cost = float(far[k]) + CROSSING_MM * crossed
                 if not hit and (best is None or cost < best[0]):
-                    marks = ";".join(call.marks)
-                    best = (cost, Leader((tip, knee), call.lines, feature=marks))
+                    best = (cost, (tip, knee, rightward))
     return best[1] if best else None
 
 

@@ -16,7 +16,6 @@ from planner.drawing.model import (
     Box,
     Circle,
     Item,
-    Leader,
     Line,
     Point,
     Polyline,
@@ -52,10 +51,10 @@ class Room:
             self.lines[rows, columns] = 1
         self._sums = None
 
-    def take_leader(self, item: Leader) -> None:
-        """Note a leader, which no other may cross."""
-        self.take([item])
-        self.leaders += pairwise(item.points)
+    def take_leader(self, items: Iterable[Item], points: Sequence[Point]) -> None:
+        """Note a leader with all that stands at its end; no other may cross its points."""
+        self.take(items)
+        self.leaders += pairwise(points)
 
     def take_words(self, text: Text) -> None:
         """Note what words cover."""
@@ -99,6 +98,17 @@ class Room:
         count = sums[r2, c2] - sums[r, c2] - sums[r2, c] + sums[r, c]
         result: NDArray[np.bool_] = good & (count == 0)
         return result
+
+    def empty(self, box: Box) -> bool:
+        """Whether one rectangle is on the sheet and free."""
+        at = np.array([box.left]), np.array([box.low])
+        return bool(self.free(*at, box.right - box.left, box.top - box.low)[0])
+
+    def off_words(self, points: Sequence[Point]) -> bool:
+        """Whether a line stays on the sheet and off words, whatever lines it crosses."""
+        run = np.concatenate([p for a, b in pairwise(points) for p in _line(a, b)])
+        rows, columns = self._cells(run)
+        return len(rows) == len(run) and not self.words[rows, columns].any()
 
     def crossings(self, points: Sequence[Point], skip_mm: float = 1.5) -> tuple[bool, int]:
         """Whether a line runs through words or off the sheet, and how many lines it crosses."""

@@ -144,7 +144,7 @@ class Shop(Table):
         Literal["mill", "drill press", "bandsaw", "grinder", "welder", "rotary table"], Machine
     ] = Field(default_factory=dict)
     dividing_head_ratio: int | None = Field(None, ge=2, le=360, strict=True)
-    kerf: Annotated[float, length(0.0, 10)] = 2.0
+    kerf: Annotated[float, length(0.0, 10)] = Field(2.0, description="default 2 mm or 5/64 in")
     reamers: list[Annotated[float, length(1, 100)]] = Field(default_factory=list)
     taps: list[ThreadName] = Field(default_factory=list)
     tool_bits: list[Annotated[float, length(2, 40)]] = Field(default_factory=list)
@@ -158,6 +158,15 @@ class Shop(Table):
     buy: list[BuyBar] = Field(default_factory=list)
     sheet: list[SheetStock] = Field(default_factory=list)
     torch: Torch = Torch()
+
+    def with_kerf(self, mm: float) -> Shop:
+        """The same shop with a saw of this kerf, taken for granted."""
+        given = {key: getattr(self, key) for key in type(self).model_fields}
+        return Shop.model_construct(self.model_fields_set, **given | {"kerf": mm})
+
+
+INCH_KERF = 5 / 64
+"""Of a saw in an inch shop, where the job does not say (in): the metric 2 mm, as a rule reads it."""
 
 
 class Materials(Table):
@@ -234,6 +243,15 @@ class Job(FileTable):
         if own is None or (wanted := as_attachment(own)) is None:
             return data
         return {"attachment": wanted, "tool_post": {"largest_shank": "20 mm"}} | data
+
+    @model_validator(mode="after")
+    def _by_inches(self) -> Job:
+        """What an inch shop takes for granted is in inches; frozen, so put in past the lock."""
+        if self.inch:
+            self.__dict__["turning"] = self.turning.by_inches
+            if "kerf" not in self.shop.model_fields_set:
+                self.__dict__["shop"] = self.shop.with_kerf(INCH_KERF * 25.4)
+        return self
 
     @model_validator(mode="after")
     def _balls_in_order(self) -> Job:

@@ -11,7 +11,8 @@ import shutil
 import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
+from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
@@ -30,6 +31,9 @@ from planner.words.numbers import Numbers
 if TYPE_CHECKING:
     from planner.output.plan import Plan
 
+REVISION = 6
+"""Letters of the hash of all that the sheets are drawn from, which stand for their revision."""
+
 COLUMNS = ("number", "name", "title", "paper", "scale", "projection", "dimensions")
 """What is told of each sheet."""
 
@@ -41,6 +45,11 @@ class Ground:
     attachment: Attachment
     numbers: Numbers
     job_name: str
+
+    @cached_property
+    def revision(self) -> str:
+        """Another where the sheets are: a change of prices is none."""
+        return sha256(repr(self).encode()).hexdigest()[:REVISION]
 
 
 def ground(plan: Plan) -> Ground:
@@ -78,7 +87,15 @@ def wanted(of: Ground) -> tuple[Wanted, ...]:
 
 
 def _part_sheet(subject: Subject, of: Ground, place: Place) -> Sheet:
-    return drawn_sheet(subject, of.numbers, place[:2], of.job_name, place.paper, place.projection)
+    return drawn_sheet(
+        subject,
+        of.numbers,
+        (place.number, place.total),
+        of.job_name,
+        place.paper,
+        place.projection,
+        of.revision,
+    )
 
 
 def sheet_names(plan: Plan) -> dict[str, str]:
@@ -174,6 +191,7 @@ def _in_its_place(one: Wanted, of: Ground, place: Place, sentences: tuple[str, s
         sheet_number=place.number,
         number_of_sheets=place.total,
         supplementary_title=of.job_name,
+        revision_index=of.revision,
         unit="in" if of.numbers.inch else "mm",
     )
     return notice(fields, sentences, place.paper, place.projection)

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import cache
 from math import dist
 from typing import Literal
 
@@ -16,6 +15,7 @@ import pytest
 from shapely.geometry import Point, Polygon
 from sheet_faults import mutations, overlaps, shape
 from sheet_rank import Equations, shortfalls
+from sheets_made import Made, made_sheets
 
 from parts import features as f
 from parts.housing import bore_height_mm
@@ -23,31 +23,24 @@ from parts.standard.series import Series
 from planner.drawing import stations
 from planner.drawing.apart import drawn
 from planner.drawing.choose import View, views
-from planner.drawing.marks import said
-from planner.drawing.model import Arc, Circle, Dimension, Leader, Polyline, Sheet, Text
+from planner.drawing.marks import SAYING, said
+from planner.drawing.model import Arc, Circle, Dimension, Leader, Polyline, Text
 from planner.drawing.outline import reach_of
 from planner.drawing.proof import faults, implied
 from planner.drawing.scheme import Contradiction, Scheme, position
 from planner.drawing.scheme import scheme as scheme_of
-from planner.drawing.sheets import drawn_sheet, sheets
+from planner.drawing.sheets import drawn_sheet
 from planner.drawing.subjects import Subject, subjects
 from planner.output.plan import Plan
 from planner.solids import kernel, solid
 from planner.solids.build import piece
 from planner.solids.seen import SIDES, onto, section, seen
 
-Made = tuple[Subject, Scheme, Sheet]
-
-
-@cache
-def _made(plan: Plan) -> tuple[Made, ...]:
-    return tuple(sheets(plan.attachment, plan.job.numbers, plan.job.name))
-
 
 @pytest.fixture
 def made(plan: Plan) -> tuple[Made, ...]:
     """Every sheet of an example, made once."""
-    return _made(plan)
+    return made_sheets(plan)
 
 
 def _shape(subject: Subject) -> object:
@@ -117,7 +110,7 @@ def test_every_arrow_of_a_call_out_ends_on_a_drawn_line(made: tuple[Made, ...]) 
         lines = [
             shape(stroke)
             for item in sheet.items
-            if not isinstance(item, Dimension | Leader)
+            if not isinstance(item, SAYING)
             for stroke in drawn(item).strokes
             if stroke.style in ("visible", "hidden", "thin", "phantom")
         ]
@@ -222,7 +215,7 @@ def test_functional_limits_stand_on_the_dimensions(plan: Plan, made: tuple[Made,
 
 def test_a_view_reaches_as_far_as_the_solid(bench: Plan) -> None:
     """Its rectangle is that of the kernel's box, seen from that side."""
-    for subject, _, _ in _made(bench):
+    for subject, _, _ in made_sheets(bench):
         around = _shape(subject).BoundingBox()  # type: ignore[attr-defined]
         for side in SIDES:
             ends = [
@@ -244,7 +237,7 @@ def _points(curve: object) -> list[tuple[float, float]]:
 def test_a_section_cuts_the_area_that_the_solid_has_there(bench: Plan) -> None:
     """The hatched loops against the kernel's cross-section with a plane."""
     looked = 0
-    for subject, scheme, _ in _made(bench):
+    for subject, scheme, _ in made_sheets(bench):
         chosen, _ = views(scheme)
         for view in chosen:
             if view.at_mm is None:
@@ -290,8 +283,8 @@ def test_the_same_features_are_located_alike_whatever_the_sizes(bench: Plan) -> 
     """A hole's places are said from the same surfaces on the metric and the inch lathe."""
     from jobs import ROOT
 
-    inch = _made(Plan(ROOT / "examples" / "inch-lathe.toml"))
-    metric = {s.name: _places(scheme) for s, scheme, _ in _made(bench)}
+    inch = made_sheets(Plan(ROOT / "examples" / "inch-lathe.toml"))
+    metric = {s.name: _places(scheme) for s, scheme, _ in made_sheets(bench)}
     for subject, scheme, _ in inch:
         assert _places(scheme) == metric[subject.name], subject.name
 

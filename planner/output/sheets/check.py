@@ -245,7 +245,7 @@ def _work(found: tuple[Bending, ...], numbers: Numbers) -> Table:
             ("ball", "ball"),
             ("stem_mm", "stem"),
             ("free_mm", "centre from jaws"),
-            ("mm_per_N", f"for 100 {numbers.force_unit}"),
+            ("mm_per_N", f"for {numbers.force(numbers.force_step_N)}"),
             ("passive_N", numbers.force_unit),
             ("bends_mm", "bends"),
         ),
@@ -263,9 +263,9 @@ def _work(found: tuple[Bending, ...], numbers: Numbers) -> Table:
         tuple(
             (
                 one.ball.name,
-                plain.size(one.stem_mm),
+                plain.caliper(one.stem_mm),
                 plain.clearance(one.free_mm),
-                plain.error(100 * one.mm_per_N),
+                plain.error(numbers.force_step_N * one.mm_per_N),
                 plain.force(one.passive_N),
                 plain.error(one.mm),
             )

@@ -13,9 +13,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from click.testing import CliRunner
-
-from planner.cli.main import main
+from commands import ended
 
 LONGEST_S = 10.0
 """CPU of one answer."""
@@ -49,7 +47,7 @@ def held(folder: Path, command: list[str], file: Path, text: str, as_json: bool)
     words = [*command, *(["--json"] if as_json else [])]
     before = sorted(path.name for path in folder.iterdir())
     begun = time.process_time()
-    result = CliRunner().invoke(main, words)
+    result = ended(*words)
     took = time.process_time() - begun
     faults: list[str] = []
     error = result.exception

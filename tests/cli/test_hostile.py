@@ -2,7 +2,7 @@
 
 Properties, not results: exit 0, 1 or 2, no traceback, strict JSON, every message with its place and a
 remedy, nothing written, bounded time; and where a job is taken, its solids exist and none stands in
-another. The draws are those of tests/hostile/mutants.py; what once failed is kept in corpus/.
+another. The draws are those of tests/hostile_jobs.py; what once failed is kept in tests/data/hostile/.
 """
 
 from __future__ import annotations
@@ -12,13 +12,13 @@ from collections import Counter
 from pathlib import Path
 
 import pytest
-from hostile.mutants import job_texts, readings_texts
-from hostile.properties import COMMANDS, Answer, asked, held, memory_mb
+from held_answers import COMMANDS, Answer, asked, held, memory_mb
+from hostile_jobs import job_texts, readings_texts
 from hypothesis import HealthCheck, Phase, given, seed, settings
 from hypothesis import strategies as st
 from jobs import ROOT
 
-CORPUS = sorted((Path(__file__).parent / "corpus").glob("*.toml"))
+CORPUS = sorted((ROOT / "tests" / "data" / "hostile").glob("*.toml"))
 FEW, MANY, SOLIDS = 200, 10_000, 200
 """So many draws in CI and in the slow set, and so many of those taken whose solids are made."""
 

@@ -12,9 +12,10 @@ from pathlib import Path
 
 import pytest
 from commands import call
-from hostile.properties import COMMANDS, held
+from held_answers import COMMANDS, held
+from jobs import ROOT
 
-SHOPS = sorted(Path(__file__).parent.glob("*.toml"))
+SHOPS = sorted((ROOT / "tests" / "data" / "shops").glob("*.toml"))
 
 
 def test_there_are_ten() -> None:
