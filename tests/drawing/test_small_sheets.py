@@ -20,7 +20,7 @@ from parts.part import Datum, Part, Stock
 from parts.places import Agreement
 from parts.standard.fits import Limits, limits
 from parts.standard.sections import Section
-from planner.drawing.model import Arc, Circle, Dimension, Leader, Line, Sheet, factor
+from planner.drawing.model import Arc, Circle, Dimension, Leader, Line, Sheet, TextureSymbol, factor
 from planner.drawing.proof import faults
 from planner.drawing.sheets import drawn_sheet
 from planner.drawing.subjects import Subject
@@ -158,8 +158,10 @@ def test_a_pins_sizes_are_these_and_no_others() -> None:
     assert said(sheet(PIN)) == {
         *(("50", "", ""), ("35", "", ""), ("80", "", ""), ("Ø30", "", "")),
         *(("Ø20 g6", "-0.007", "-0.02"), ("Ø12 own", "-0.03", "-0.15")),
-        *(("M6 12 deep", "drill 5 mm, 15 deep"), ("M12 × 15",), ("Ø6", "through"), ("Ra 1.6",)),
+        *(("M6 12 deep", "drill 5 mm, 15 deep"), ("M12 × 15",), ("Ø6", "through")),
     }
+    textures = [one.words for one in sheet(PIN).items if isinstance(one, TextureSymbol)]
+    assert textures == ["Ra 1.6"]
 
 
 def test_what_is_milled_off_is_measured_to_where_it_is_now() -> None:
