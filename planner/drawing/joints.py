@@ -17,7 +17,7 @@ from planner.solids.faces import Face, piece_faces
 NEAR_MM = 1e-3
 """Two faces touch within this, 1 um."""
 
-PARTS = (0.5, 0.3, 0.7, 0.15, 0.85, 0.0, 1.0)
+PARTS = (0.5, 0.3, 0.7, 0.15, 0.85)
 """Where along a run it may be pointed at."""
 
 

@@ -81,14 +81,14 @@ def sheet(
     sentences = notes(scheme, numbers)
     ready: dict[str, tuple[list[Beside], list[Call]] | DoesNotFit] = {}
     last: Exception | None = None
-    for name, scale in _tries(paper):
+    for name, scale, gaps in _tries(paper):
         if scale not in ready:
             ready[scale] = _ready(scheme, outlines, where, said, numbers, scale)
         views_ready = ready[scale]
         if isinstance(views_ready, DoesNotFit):
             last = views_ready
             continue
-        for gap, lying, aside in product(GAPS_MM, (True, False), (True, False)):
+        for gap, lying, aside in product(gaps, (True, False), (True, False)):
             row = frame.PAPERS[name]
             size = sorted((row.width_mm, row.height_mm), reverse=lying)
             try:
@@ -102,10 +102,15 @@ def sheet(
     raise DoesNotFit(f"{scheme.subject.name}: {last}")
 
 
-def _tries(paper: str) -> Iterator[tuple[str, str]]:
-    """Papers and scales in the order they are tried: a larger paper before a scale hard to read."""
-    yield from product(PAPERS[paper], SCALES[:-1])
-    yield from product(PAPERS[paper], SCALES[-1:])
+def _tries(paper: str) -> Iterator[tuple[str, str, tuple[float, ...]]]:
+    """Papers, scales and gaps in the order they are tried: a larger paper before a scale hard to read,
+    and views that touch."""
+    *good, last = SCALES
+    for name, scale in product(PAPERS[paper], good):
+        yield name, scale, GAPS_MM
+    yield PAPERS[paper][-1], good[-1], (0.0,)
+    for name in PAPERS[paper]:
+        yield name, last, GAPS_MM
 
 
 def _ready(

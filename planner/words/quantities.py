@@ -122,8 +122,7 @@ class Quantities:
     def roughness(self, micrometres: float) -> str:
         """A surface's roughness: "Ra 1.6", its unit understood (ISO 21920-1); "Ra 63 µin" in inches.
 
-        Without its unit as an inch drawing's sign has it, "63" (ASME Y14.36). Microinches are those of
-        the series 32, 63, 125, which go with 0.8, 1.6, 3.2 (from memory).
+        Without its unit as an inch drawing's sign has it, "63" (ASME Y14.36, from memory).
         """
         if not self.inch:
             return f"Ra {micrometres:g}"
@@ -132,19 +131,11 @@ class Quantities:
 
     def drawn_mass(self, kilograms: float) -> str:
         """The mass of a part on its sheet: g or kg; oz or lb in inches, to two or three figures."""
-        if self.inch:
-            ounces = kilograms / KG_PER_LB * 16
-            return (
-                f"{ounces:.2g} oz"
-                if ounces < 9.95
-                else (f"{ounces:.0f} oz" if ounces < 16 else f"{ounces / 16:.2f} lb")
-            )
-        grams = 1000 * kilograms
-        return (
-            f"{grams:.2g} g"
-            if grams < 9.95
-            else (f"{grams:.0f} g" if grams < 999.5 else f"{kilograms:.2f} kg")
-        )
+        per, small, large = (28.349523125, "oz", "lb") if self.inch else (1.0, "g", "kg")
+        count, of_large = 1000 * kilograms / per, 16 if self.inch else 1000
+        if count >= of_large - 0.5:
+            return f"{count / of_large:.2f} {large}"
+        return f"{count:.2g} {small}" if count < 9.95 else f"{count:.0f} {small}"
 
     def area(self, mm2: float) -> str:
         """An area of sheet."""
