@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from planner.barcut.effort import Effort
 from planner.barcut.counts import Rooms
+from planner.barcut.effort import Effort
 from planner.barcut.fill import Load, Pattern
 from planner.barcut.highs import quiet
 from planner.barcut.knapsack import Table
@@ -15,11 +15,11 @@ MOST_TAKEN = 3_000_000
 """States come to, from one or another, at most;"""
 STATE_STEPS = 6
 """steps for each."""
-MOST_ARCS = 25_000
+MOST_ARCS = 20_000
 """What bounds the solver's first node: its relaxation, its cuts and its guesses."""
 MOST_NODES = 20
-ARCS_A_STEP = 10
-"""Arcs times arcs that the solver does in a step: two seconds for twenty thousand."""
+ARCS_A_STEP = 6
+"""Arcs times arcs that the solver does in a step: up to three seconds for twenty thousand."""
 
 State = tuple[int, int]  # kind of piece come to, room used
 Arc = tuple[State, State]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from planner.barcut.effort import Effort
 from planner.barcut.counts import Rooms
+from planner.barcut.effort import Effort
 from planner.barcut.fill import Pattern
 from planner.barcut.knapsack import Pricing
 from planner.barcut.programme import few, programme
@@ -74,8 +74,8 @@ def relax(
 ) -> Relaxed:
     """Decide in fractions whether the bars `rooms` hold the pieces, by column generation.
 
-    `known` keeps the patterns met so far per room and grows; `effort` may end it sooner. Maximises the length held by
-    fractions of patterns; the prices of pieces are their sizes less what the limits charge. When
+    `known` keeps the patterns met so far per room and grows; `effort` may end it sooner. Maximises
+    the length held by fractions of patterns; the prices of pieces are their sizes less what the limits charge. When
     the whole numbers nearest to those prices give a cut that the bars fail, that is the answer.
     """
     limits = [*quantities, *(count for _, count in rooms)]

@@ -158,8 +158,8 @@ class CountSearch:
 
     def next(self, effort: Effort) -> Counts | None:
         """Return the counts of least (cost, length) not ruled out, or None when there are none,
-        or the boxes or the effort are spent; the same again until a cut, an exclusion or `pass_over` rules
-        them out."""
+        or the boxes or the effort are spent; the same again until a cut, an exclusion or
+        `pass_over` rules them out."""
         while self._heap and self._boxes > 0 and not effort.over:
             self._boxes -= 1
             effort.spend(self._steps_a_box())

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from planner.barcut.effort import Effort
 from planner.barcut.counts import Rooms
+from planner.barcut.effort import Effort
 from planner.barcut.fill import Load, Pattern
 from planner.barcut.knapsack import Table
 
 MOST_BARS = 200  # the search goes one call deeper per bar,
 MOST_KINDS = 200  # and per kind of piece
-TRY_STEPS = 30  # of the effort, that one step of the search takes
+TRY_STEPS = 12  # of the effort, that one step of the search takes
 
 
 class OutOfEffort(Exception):

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from random import Random
 
-from planner.barcut.effort import BITS_A_STEP, Effort
 from planner.barcut.counts import Rooms
+from planner.barcut.effort import BITS_A_STEP, Effort
 from planner.barcut.knapsack import chunks
 
 GRID_LIMIT = 1 << 18  # a longer bar is filled on a coarser grid, pieces rounded up
@@ -65,9 +65,7 @@ def full_pattern(
     return tuple(counts)
 
 
-def _steps(
-    room: int, sizes: Sequence[int], left: Sequence[int], kinds: Sequence[int]
-) -> int:
+def _steps(room: int, sizes: Sequence[int], left: Sequence[int], kinds: Sequence[int]) -> int:
     """Return the steps that a full pattern of these kinds takes."""
     parts = sum(min(left[k], room // sizes[k]).bit_length() for k in kinds)
     return 15 * len(sizes) + (parts + len(kinds)) * (6 + room // BITS_A_STEP)

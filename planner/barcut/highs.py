@@ -11,10 +11,10 @@ from planner.barcut.effort import Effort
 
 CALL_STEPS = 40_000
 """Steps it takes to hand a programme over and back,"""
-ENTRY_STEPS = 2
+ENTRY_STEPS = 1
 """and for each entry of it;"""
-PIVOT_STEPS = 2
-"""steps of a pivot, for each row and column."""
+PLACES_A_STEP = 2
+"""rows and columns that a pivot goes through in a step."""
 
 
 @contextmanager
@@ -61,7 +61,7 @@ class HighsProgramme:
         from scipy.sparse import csc_matrix
 
         rows, columns = len(self._limits), len(self._columns)
-        a_pivot = PIVOT_STEPS * (rows + columns)
+        a_pivot = (rows + columns) // PLACES_A_STEP
         most = int(min(pivots * 100, max(1, self._effort.left // a_pivot)))
         with quiet():
             answer = linprog(

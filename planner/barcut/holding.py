@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from random import Random
 
-from planner.barcut.effort import Effort
 from planner.barcut.columns import Known, Relaxed, relax
 from planner.barcut.counts import Rooms, fits_within, pool
+from planner.barcut.effort import Effort
 from planner.barcut.exhaust import OutOfEffort, try_all
 from planner.barcut.fill import Load, Pattern, fill_bars
 from planner.barcut.knapsack import Table, value_table
@@ -85,7 +85,9 @@ class Holder:
         for attempt in range(tries):
             if self.effort.over and attempt:
                 break
-            filling = fill_bars(rooms, self.sizes, left, self._rng if attempt else None, self.effort)
+            filling = fill_bars(
+                rooms, self.sizes, left, self._rng if attempt else None, self.effort
+            )
             for load in filling.loads:
                 self._known.keep(load.room, load.pattern)
             if filling.complete:

@@ -7,8 +7,8 @@ from fractions import Fraction
 from math import gcd, inf
 
 from planner.barcut.check import check_plan
-from planner.barcut.effort import Effort
 from planner.barcut.counts import Counts, Rooms, fits_within, pool
+from planner.barcut.effort import Effort
 from planner.barcut.exhaust import OutOfEffort, try_all
 from planner.barcut.knapsack import Table, value_table
 from planner.barcut.model import GAP, Bar, CutPlan, Demand, Exclusion, PriceCut

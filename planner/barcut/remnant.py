@@ -80,9 +80,10 @@ class RemnantSearch:
         return pool([*self._others(option), (self._problem.room_of(length - remnant), 1)])
 
     def _limit(self, option: _Option) -> int:
-        """Return the longest remnant that no cut and no exclusion forbids."""
+        """Return the longest remnant that no cut and no exclusion forbids; the bar's length when the
+        effort is over."""
         kinds = len(option.counts)
-        if self._holder.effort.over:  # all of it, then
+        if self._holder.effort.over:
             return self._problem.stock[option.stock].length
         proofs = len(self._holder.cuts) + 2 * len(self._holder.excluded)
         self._holder.effort.spend(20 * kinds * (1 + proofs))

@@ -8,8 +8,8 @@ from random import Random
 
 from planner.barcut.baseline import pack_first_fit
 from planner.barcut.check import check_plan
-from planner.barcut.effort import Effort
 from planner.barcut.counts import Counts, CountSearch, pool
+from planner.barcut.effort import Effort
 from planner.barcut.fill import fill_bars
 from planner.barcut.holding import Holder, Verdict
 from planner.barcut.layouts import make_plan, remnant_limit
@@ -27,8 +27,8 @@ MOST_TIES = 24
 MOST_REPACKED = 80  # bars
 REPACKINGS = 8
 SHORTAGE_PACKINGS = 20
-STEPS = 200_000_000
-"""Of work, unless another effort is asked for: some ten seconds on a machine of 2020."""
+STEPS = 160_000_000
+"""Of work, unless another effort is asked for: eight to ten seconds on a machine of 2020."""
 
 
 def cut_bars(
