@@ -75,8 +75,9 @@ def relax(
     """Decide in fractions whether the bars `rooms` hold the pieces, by column generation.
 
     `known` keeps the patterns met so far per room and grows; `effort` may end it sooner. Maximises
-    the length held by fractions of patterns; the prices of pieces are their sizes less what the limits charge. When
-    the whole numbers nearest to those prices give a cut that the bars fail, that is the answer.
+    the length held by fractions of patterns; the prices of pieces are their sizes less what the
+    limits charge. When the whole numbers nearest to those prices give a cut that the bars fail, that
+    is the answer.
     """
     limits = [*quantities, *(count for _, count in rooms)]
     master = programme(limits, effort)
