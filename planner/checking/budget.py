@@ -114,6 +114,8 @@ def tolerances_of(
 ) -> Tolerances:
     """The tolerances that stand on the sheets: bore height, fit, squareness, dial.
 
+    deflection_mm: of the tip in the pass, below nothing where it springs toward the work.
+
     With the pivot upright, height and cross slide change places: the cross slide sets the skew, and the
     tip's height the tip plane.
     """
@@ -130,7 +132,7 @@ def tolerances_of(
         lever=0.5 + -s.thrust_x_mm / s.housing_length_mm,
         run_out_mm=SPINDLE_RUN_OUT_MM,
         dial_mm=DIAL_READING * s.screw_pitch_mm / s.dial_divisions,
-        deflection_mm=deflection_mm,
+        deflection_mm=abs(deflection_mm),  # a band: whichever way the tip springs
         skew_by=skew_by,
         offset_by=offset_by,
     )

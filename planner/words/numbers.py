@@ -132,12 +132,12 @@ class Numbers:
     def at_least(self, mm: float) -> str:
         """A least length, rounded up to 0.1 mm or 0.01 in so that it still does."""
         unit, parts = (MM_PER_INCH, 100) if self.inch else (1.0, 10)
-        return self._said(f"{ceil(mm / unit * parts - 1e-6) / parts:g}", self.unit)
+        return self._said(f"{ceil(mm / unit * parts - 1e-6) / parts:zg}", self.unit)
 
     def at_most(self, mm: float) -> str:
         """A greatest length, rounded down to 0.1 mm or 0.01 in so that it still does."""
         unit, parts = (MM_PER_INCH, 100) if self.inch else (1.0, 10)
-        return self._said(f"{floor(mm / unit * parts + 1e-6) / parts:g}", self.unit)
+        return self._said(f"{floor(mm / unit * parts + 1e-6) / parts:zg}", self.unit)
 
     def faced(self, mm: float) -> str:
         """What is faced off a shoulder: as ``size``."""
@@ -276,27 +276,27 @@ class Numbers:
 
     def force(self, newtons: float, places: int = 0) -> str:
         """A force."""
-        return self._said(f"{newtons:.{places}f}", self.force_unit)
+        return self._said(f"{newtons:z.{places}f}", self.force_unit)
 
     def torque(self, newton_metres: float) -> str:
         """A torque to tighten to."""
-        return self._said(f"{newton_metres:.1f}", "Nm")
+        return self._said(f"{newton_metres:z.1f}", "Nm")
 
     def fine_torque(self, newton_metres: float) -> str:
         """The torque of a hand on a short lever."""
-        return self._said(f"{newton_metres:.2f}", "Nm")
+        return self._said(f"{newton_metres:z.2f}", "Nm")
 
     def stress(self, megapascals: float) -> str:
         """A stress, or what a material bears."""
-        return self._said(f"{megapascals:.0f}", self.stress_unit)
+        return self._said(f"{megapascals:z.0f}", self.stress_unit)
 
     def mass(self, kilograms: float) -> str:
         """A mass of stock."""
-        return self._said(f"{kilograms:.2f}", self.mass_unit)
+        return self._said(f"{kilograms:z.2f}", self.mass_unit)
 
     def mass_change(self, kilograms: float) -> str:
         """How much heavier or lighter, signed."""
-        return self._said(f"{kilograms:+.2f}", self.mass_unit)
+        return self._said(f"{kilograms:+z.2f}", self.mass_unit)
 
     def roughness(self, micrometres: float) -> str:
         """A surface's roughness as a call-out has it, its unit understood (ISO 21920-1): "Ra 1.6"."""
@@ -304,13 +304,17 @@ class Numbers:
 
     def area(self, mm2: float) -> str:
         """An area of sheet."""
-        return self._said(f"{mm2 / 100:.0f}", "cm2")
+        return self._said(f"{mm2 / 100:z.0f}", "cm2")
+
+    def share(self, part: float) -> str:
+        """A part of a whole, in percent."""
+        return f"{part:z.0%}"
 
     # ---- cutting ----
 
     def cutting_speed(self, metres_per_minute: float) -> str:
         """A cutting speed."""
-        return self._said(f"{metres_per_minute:.0f}", "m/min")
+        return self._said(f"{metres_per_minute:z.0f}", "m/min")
 
     def spindle_speed(self, per_minute: float) -> str:
         """A spindle speed, as the lathe's plate lists it."""
@@ -319,7 +323,7 @@ class Numbers:
     def volume(self, mm3: float) -> str:
         """What a pass takes off."""
         of_one = MM_PER_INCH**3 if self.inch else 1000
-        return self._said(f"{mm3 / of_one:.3f}", self.volume_unit)
+        return self._said(f"{mm3 / of_one:z.3f}", self.volume_unit)
 
     def removal_rate(self, mm3_per_minute: float) -> str:
         """How fast metal comes off."""
@@ -327,17 +331,17 @@ class Numbers:
 
     def chip(self, mm3: float) -> str:
         """What a pass in a hollow takes off, little enough for whole cubic millimetres."""
-        return self._said(f"{mm3:.0f}", self.chip_unit)
+        return self._said(f"{mm3:z.0f}", self.chip_unit)
 
     # ---- angles and times ----
 
     def angle(self, degrees: float, places: int = 0) -> str:
         """An angle in a sentence or a table."""
-        return self._said(f"{degrees:.{places}f}", "deg")
+        return self._said(f"{degrees:z.{places}f}", "deg")
 
     def swing(self, from_degrees: float, to_degrees: float) -> str:
         """A swing from one angle to another."""
-        return self._said(f"{from_degrees:.0f} to {to_degrees:.0f}", "deg")
+        return self._said(f"{from_degrees:z.0f} to {to_degrees:z.0f}", "deg")
 
     def drawn_angle(self, degrees: float) -> str:
         """An angle as a drawing has it, always with its sign: "60°"."""
@@ -349,11 +353,11 @@ class Numbers:
 
     def seconds(self, seconds: float) -> str:
         """How long one swing takes."""
-        return self._said(f"{seconds:.0f}", "s")
+        return self._said(f"{seconds:z.0f}", "s")
 
     def minutes(self, seconds: float) -> str:
         """How long a job takes, in minutes."""
-        return self._said(f"{seconds / 60:.0f}", "min")
+        return self._said(f"{seconds / 60:z.0f}", "min")
 
 
 def _signed(value: float) -> str:
