@@ -19,7 +19,7 @@ def caches_in(folder: Path) -> Iterator[None]:
     before = os.environ.get("XDG_CACHE_HOME")
     listed = folder / "ezdxf" / "font_manager_cache.json"
     listed.parent.mkdir(parents=True)
-    listed.write_text('{"version": 0, "font-faces": []}', encoding="utf-8")
+    listed.write_text('{"version": 2, "font-faces": []}', encoding="utf-8")
     os.environ["XDG_CACHE_HOME"] = str(folder)
     try:
         yield
