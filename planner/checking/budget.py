@@ -112,6 +112,8 @@ def tolerances_of(
 ) -> Tolerances:
     """The tolerances that stand on the sheets: bore height, fit, squareness, dial.
 
+    deflection_mm: of the tip in the pass, below nothing where it springs toward the work.
+
     With the pivot upright, height and cross slide change places: the cross slide sets the skew, and the
     tip's height the tip plane.
     """
@@ -127,7 +129,7 @@ def tolerances_of(
         lever=0.5 + -s.thrust_x_mm / s.housing_length_mm,
         run_out_mm=SPINDLE_RUN_OUT_MM,
         dial_mm=dial_reading_mm(s),
-        deflection_mm=deflection_mm,
+        deflection_mm=abs(deflection_mm),  # a band: whichever way the tip springs
         skew_by=skew_by,
         offset_by=offset_by,
     )

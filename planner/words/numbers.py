@@ -100,12 +100,12 @@ class Numbers(Quantities):
     def at_least(self, mm: float) -> str:
         """A least length, rounded up to 0.1 mm or 0.01 in so that it still does."""
         unit, parts = (MM_PER_INCH, 100) if self.inch else (1.0, 10)
-        return self._said(f"{ceil(mm / unit * parts - 1e-6) / parts:g}", self.unit)
+        return self._said(f"{ceil(mm / unit * parts - 1e-6) / parts:zg}", self.unit)
 
     def at_most(self, mm: float) -> str:
         """A greatest length, rounded down to 0.1 mm or 0.01 in so that it still does."""
         unit, parts = (MM_PER_INCH, 100) if self.inch else (1.0, 10)
-        return self._said(f"{floor(mm / unit * parts + 1e-6) / parts:g}", self.unit)
+        return self._said(f"{floor(mm / unit * parts + 1e-6) / parts:zg}", self.unit)
 
     def faced(self, mm: float) -> str:
         """What is faced off a shoulder: as ``size``."""

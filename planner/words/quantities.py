@@ -82,7 +82,7 @@ class Quantities:
     def force(self, newtons: float, places: int = 0) -> str:
         """A force: to so many decimals of a newton, or to two figures and more of a pound."""
         if not self.inch:
-            return self._said(f"{newtons:.{places}f}", self.force_unit)
+            return self._said(f"{newtons:z.{places}f}", self.force_unit)
         pounds = newtons / NEWTONS_PER_POUND
         return self._said(trimmed(pounds, 1 if pounds < 99.95 else 0), self.force_unit)
 
@@ -97,27 +97,27 @@ class Quantities:
     def _torque(self, newton_metres: float, metric: int) -> str:
         if self.inch:
             return self._said(
-                f"{newton_metres / NM_PER_POUND_INCH:.{metric - 1}f}", self.torque_unit
+                f"{newton_metres / NM_PER_POUND_INCH:z.{metric - 1}f}", self.torque_unit
             )
-        return self._said(f"{newton_metres:.{metric}f}", self.torque_unit)
+        return self._said(f"{newton_metres:z.{metric}f}", self.torque_unit)
 
     def stress(self, megapascals: float) -> str:
         """A stress, or what a material bears: to 1 MPa, or a hundred psi."""
         if self.inch:
             psi = megapascals * PSI_PER_MEGAPASCAL
-            return self._said(f"{round(psi, -2):.0f}", self.stress_unit)
-        return self._said(f"{megapascals:.0f}", self.stress_unit)
+            return self._said(f"{round(psi, -2):z.0f}", self.stress_unit)
+        return self._said(f"{megapascals:z.0f}", self.stress_unit)
 
     def mass(self, kilograms: float) -> str:
         """A mass of stock."""
-        return self._said(f"{self._mass(kilograms):.2f}", self.mass_unit)
+        return self._said(f"{self._mass(kilograms):z.2f}", self.mass_unit)
 
     def _mass(self, kilograms: float) -> float:
         return kilograms / KG_PER_LB if self.inch else kilograms
 
     def mass_change(self, kilograms: float) -> str:
         """How much heavier or lighter, signed."""
-        return self._said(f"{self._mass(kilograms):+.2f}", self.mass_unit)
+        return self._said(f"{self._mass(kilograms):+z.2f}", self.mass_unit)
 
     def roughness(self, micrometres: float) -> str:
         """A surface's roughness: "Ra 1.6", its unit understood (ISO 21920-1); "Ra 63 µin" in inches.
@@ -134,22 +134,26 @@ class Quantities:
         per, small, large = (28.349523125, "oz", "lb") if self.inch else (1.0, "g", "kg")
         count, of_large = 1000 * kilograms / per, 16 if self.inch else 1000
         if count >= of_large - 0.5:
-            return f"{count / of_large:.2f} {large}"
-        return f"{count:.2g} {small}" if count < 9.95 else f"{count:.0f} {small}"
+            return f"{count / of_large:z.2f} {large}"
+        return f"{count:.2g} {small}" if count < 9.95 else f"{count:z.0f} {small}"
 
     def area(self, mm2: float) -> str:
         """An area of sheet."""
         if self.inch:
-            return self._said(f"{mm2 / MM_PER_INCH**2:.1f}", "in2")
-        return self._said(f"{mm2 / 100:.0f}", "cm2")
+            return self._said(f"{mm2 / MM_PER_INCH**2:z.1f}", "in2")
+        return self._said(f"{mm2 / 100:z.0f}", "cm2")
+
+    def share(self, part: float) -> str:
+        """A part of a whole, in percent."""
+        return f"{part:z.0%}"
 
     # ---- cutting ----
 
     def cutting_speed(self, metres_per_minute: float) -> str:
         """A cutting speed."""
         if self.inch:
-            return self._said(f"{metres_per_minute * 1000 / MM_PER_FOOT:.0f}", "ft/min")
-        return self._said(f"{metres_per_minute:.0f}", "m/min")
+            return self._said(f"{metres_per_minute * 1000 / MM_PER_FOOT:z.0f}", "ft/min")
+        return self._said(f"{metres_per_minute:z.0f}", "m/min")
 
     def spindle_speed(self, per_minute: float) -> str:
         """A spindle speed, as the lathe's plate lists it."""
@@ -161,7 +165,7 @@ class Quantities:
 
     def _volume(self, mm3: float) -> str:
         of_one = MM_PER_INCH**3 if self.inch else 1000
-        return f"{mm3 / of_one:.3f}"
+        return f"{mm3 / of_one:z.3f}"
 
     def removal_rate(self, mm3_per_minute: float) -> str:
         """How fast metal comes off."""
@@ -170,18 +174,18 @@ class Quantities:
     def chip(self, mm3: float) -> str:
         """What a pass in a hollow takes off: to 1 mm3, or 0.0001 cubic inches."""
         if self.inch:
-            return self._said(f"{mm3 / MM_PER_INCH**3:.4f}", self.chip_unit)
-        return self._said(f"{mm3:.0f}", self.chip_unit)
+            return self._said(f"{mm3 / MM_PER_INCH**3:z.4f}", self.chip_unit)
+        return self._said(f"{mm3:z.0f}", self.chip_unit)
 
     # ---- angles and times ----
 
     def angle(self, degrees: float, places: int = 0) -> str:
         """An angle in a sentence or a table."""
-        return self._said(f"{degrees:.{places}f}", "deg")
+        return self._said(f"{degrees:z.{places}f}", "deg")
 
     def swing(self, from_degrees: float, to_degrees: float) -> str:
         """A swing from one angle to another."""
-        return self._said(f"{from_degrees:.0f} to {to_degrees:.0f}", "deg")
+        return self._said(f"{from_degrees:z.0f} to {to_degrees:z.0f}", "deg")
 
     def drawn_angle(self, degrees: float) -> str:
         """An angle as a drawing has it, always with its sign: "60°"."""
@@ -193,8 +197,8 @@ class Quantities:
 
     def seconds(self, seconds: float) -> str:
         """How long one swing takes."""
-        return self._said(f"{seconds:.0f}", "s")
+        return self._said(f"{seconds:z.0f}", "s")
 
     def minutes(self, seconds: float) -> str:
         """How long a job takes, in minutes."""
-        return self._said(f"{seconds / 60:.0f}", "min")
+        return self._said(f"{seconds / 60:z.0f}", "min")

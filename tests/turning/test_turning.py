@@ -330,6 +330,16 @@ def test_with_dials_the_steps_are_read_in_whole_divisions(job_with: JobWith) -> 
     assert "in by div" in turn_text(turned_of(job), job)
 
 
+def test_where_no_ball_can_be_turned_the_sheet_says_so(job_with: JobWith) -> None:
+    from planner.output.sheets.turn import turn_text
+
+    job = job_with(ball=[KNOB | {"diameter": 190, "blank_diameter": 195}])
+    found = turned_of(job)
+    assert not found.balls and not found.sockets and found.findings
+    said = "no ball of the job can be turned; pommel turn says why, and what helps."
+    assert turn_text(found, job) == f"{job.name}: {said}\n"
+
+
 def test_the_picture_draws_a_thread_as_thick_as_it_is(job_with: JobWith) -> None:
     # M12 is 12 mm: two dashed lines, 6 mm either side of the axis
     job = job_with(ball=[KNOB | {"thread": "M12", "hole_depth": 18}])

@@ -16,6 +16,7 @@ from parts.standard.drills import drill_at_least, drill_at_most
 from parts.standard.fits import Limits, limits
 from parts.standard.sections import Section
 from planner.words.numbers import INCH, METRIC, Numbers
+from planner.words.tables import Table, as_csv, as_json, columns
 
 UREG = pint.UnitRegistry()
 
@@ -172,6 +173,23 @@ def test_nothing_is_written_as_minus_nothing() -> None:
     for numbers in (METRIC, INCH):
         for write, _, _ in LENGTHS.values():
             assert not write(numbers, -1e-9).startswith("-")
+        names = (
+            "force torque fine_torque stress mass area cutting_speed volume removal_rate chip angle"
+            " seconds minutes share at_least at_most"
+        )
+        for name in names.split():
+            assert not getattr(numbers, name)(-1e-9).startswith("-"), name
+        assert numbers.swing(-1e-9, -0.2) == "0 to 0 deg"
+        assert numbers.mass_change(-1e-9) == "+0.00 kg"
+    table = Table("t", "T", columns(("a", "A"), ("b", "B")), ((-0.0, 1.5),))
+    assert as_csv(table) == "a,b\n0.0,1.5\n" and as_json(table.records()[0]["a"]) == "0.0\n"
+    # less than half a percent is none
+    assert [METRIC.share(part) for part in (0.126, -0.004, -0.3, 1.0)] == [
+        "13%",
+        "0%",
+        "-30%",
+        "100%",
+    ]
 
 
 def test_millimetres_end_in_no_idle_zeros() -> None:
