@@ -1,0 +1,270 @@
+"""Things as they stand together: what is seen of each, hidden by all, and where its surface lies.
+
+Lines are those of a fine mesh, all hidden in one pass: a sheet of the whole needs no truer ones, and
+exact ones of thirty things cost a hundred times as much seen square. What is looked at is a copy, which
+keeps the mesh. Imported by the drawing room; plane curves out, in mm of the view.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from math import atan2, cos, degrees, hypot, pi, radians, sin
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from parts.attachment import Placed
+from parts.frame import Point, cross
+from parts.part import Bought, Part
+from planner.geometry.curves import Point2
+from planner.solids.build import bought_solid, placement, solid
+from planner.solids.kernel import Shape, kernel
+
+MESH_MM, MESH_RAD = 0.1, 0.35
+"""How far the mesh may lie off the surface, and turn from facet to facet."""
+
+NEAR_MM = 0.02
+"""Ends nearer than this are one point, and lines nearer than this are one line."""
+
+Path = tuple[Point2, ...]
+
+
+class _Same:
+    """A part as a key: the same object, since it holds dictionaries and does not hash."""
+
+    def __init__(self, item: Part | Bought) -> None:
+        self.item = item
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.item is self.item
+
+    def __hash__(self) -> int:
+        return id(self.item)
+
+
+def meshed(item: Part | Bought) -> Shape:
+    """A copy of a part's or a bought item's solid with its mesh, in its own frame; kept."""
+    return _meshed(_Same(item))
+
+
+@functools.lru_cache(maxsize=64)
+def _meshed(key: _Same) -> Shape:
+    item = key.item
+    whole = solid(item, engraved=False) if isinstance(item, Part) else bought_solid(item)
+    return with_mesh(whole.copy())
+
+
+def with_mesh(shape: Shape) -> Shape:
+    """The shape itself, which must be nobody else's, with a mesh on it."""
+    from OCP.BRepLib import BRepLib
+    from OCP.BRepMesh import BRepMesh_IncrementalMesh
+
+    BRepLib.EncodeRegularity_s(shape.wrapped)  # so that seams count as smooth and are not drawn
+    BRepMesh_IncrementalMesh(shape.wrapped, MESH_MM, False, MESH_RAD, False)
+    return shape
+
+
+def in_place(
+    placed: Placed, tip_radius_mm: float, swing_deg: float, by: Point = (0, 0, 0)
+) -> Shape:
+    """A thing with its mesh where it stands in a pose, moved on by so much."""
+    cq = kernel()
+    return meshed(placed.item).moved(
+        cq.Location(tuple(by)) * placement(placed, tip_radius_mm, swing_deg)
+    )
+
+
+def seen_together(shapes: Sequence[Shape], towards: Point, right: Point) -> list[tuple[Path, ...]]:
+    """Of each shape the lines that are seen, hidden by all; the shapes have meshes.
+
+    towards: to the viewer; right: to his right, square to it; any length.
+    """
+    from OCP.gp import gp_Ax2, gp_Dir, gp_Pnt
+    from OCP.HLRAlgo import HLRAlgo_Projector
+    from OCP.HLRBRep import HLRBRep_PolyAlgo, HLRBRep_PolyHLRToShape
+
+    algorithm = HLRBRep_PolyAlgo()
+    for shape in shapes:
+        algorithm.Load(shape.wrapped)
+    axes = gp_Ax2(gp_Pnt(), gp_Dir(*towards), gp_Dir(*right))
+    algorithm.Projector(HLRAlgo_Projector(axes))
+    algorithm.Update()
+    result = HLRBRep_PolyHLRToShape()
+    result.Update(algorithm)
+    found = []
+    for shape in shapes:
+        pairs: list[tuple[Point2, Point2]] = []
+        for compound in (result.VCompound(shape.wrapped), result.OutLineVCompound(shape.wrapped)):
+            if compound is not None and not compound.IsNull():
+                pairs += _segments(compound)
+        found.append(chained(_merged(pairs)))
+    return found
+
+
+def _segments(compound: Any) -> Iterable[tuple[Point2, Point2]]:
+    """The ends of the straight edges of a projection."""
+    from OCP.BRep import BRep_Tool
+    from OCP.TopAbs import TopAbs_EDGE
+    from OCP.TopExp import TopExp, TopExp_Explorer
+    from OCP.TopoDS import TopoDS
+
+    walk = TopExp_Explorer(compound, TopAbs_EDGE)
+    while walk.More():
+        edge = TopoDS.Edge_s(walk.Current())
+        one = BRep_Tool.Pnt_s(TopExp.FirstVertex_s(edge))
+        two = BRep_Tool.Pnt_s(TopExp.LastVertex_s(edge))
+        yield (one.X(), one.Y()), (two.X(), two.Y())
+        walk.Next()
+
+
+def _merged(pairs: Sequence[tuple[Point2, Point2]]) -> list[tuple[Point2, Point2]]:
+    """Straight stretches without doubles: those on one line made one where they touch or overlap."""
+    lines: dict[tuple[int, int], list[tuple[float, float]]] = defaultdict(list)
+    ways: dict[tuple[int, int], tuple[float, float, float]] = {}
+    for (ax, ay), (bx, by) in pairs:
+        if hypot(bx - ax, by - ay) < 1e-4:
+            continue
+        way = atan2(by - ay, bx - ax) % pi
+        way = 0.0 if way > pi - 2e-3 else way
+        c, s = cos(way), sin(way)
+        off = ((ay + by) * c - (ax + bx) * s) / 2
+        key = (round(way / 2e-3), round(off / NEAR_MM))
+        c, s, off = ways.setdefault(key, (c, s, off))
+        ends = sorted((ax * c + ay * s, bx * c + by * s))
+        lines[key].append((ends[0], ends[1]))
+    out = []
+    for key, spans in lines.items():
+        c, s, off = ways[key]
+        joined: list[list[float]] = []
+        for low, high in sorted(spans):
+            if joined and low <= joined[-1][1] + NEAR_MM:
+                joined[-1][1] = max(joined[-1][1], high)
+            else:
+                joined.append([low, high])
+        out += [
+            ((low * c - off * s, low * s + off * c), (high * c - off * s, high * s + off * c))
+            for low, high in joined
+        ]
+    return out
+
+
+def chained(pairs: Sequence[tuple[Point2, Point2]]) -> tuple[Path, ...]:
+    """Straight stretches end to end, as far as no third one meets there; the same order every time."""
+
+    def spot(p: Point2) -> tuple[int, int]:
+        return round(p[0] / (2 * NEAR_MM)), round(p[1] / (2 * NEAR_MM))
+
+    at: dict[tuple[int, int], list[int]] = defaultdict(list)
+    for number, pair in enumerate(pairs):
+        for end in pair:
+            at[spot(end)].append(number)
+    used = [False] * len(pairs)
+
+    def onward(end: Point2) -> Point2 | None:
+        """The far end of the one other stretch that meets here."""
+        meeting = at[spot(end)]
+        free = [n for n in meeting if not used[n]]
+        if len(meeting) != 2 or len(free) != 1:
+            return None
+        used[free[0]] = True
+        one, two = pairs[free[0]]
+        return two if spot(one) == spot(end) else one
+
+    paths = []
+    for number, (start, end) in enumerate(pairs):
+        if used[number]:
+            continue
+        used[number] = True
+        path = [start, end]
+        while (more := onward(path[-1])) is not None:
+            path.append(more)
+        path.reverse()
+        while (more := onward(path[-1])) is not None:
+            path.append(more)
+        paths.append(tuple((round(x, 4) + 0.0, round(y, 4) + 0.0) for x, y in path))
+    return tuple(sorted(paths))
+
+
+# ---- the surface in points ----
+
+
+def triangles(shape: Shape) -> NDArray[np.float64]:
+    """The corners of a meshed shape's facets, facet by facet, where it stands: (n, 3, 3), mm."""
+    from OCP.BRep import BRep_Tool
+    from OCP.TopAbs import TopAbs_FACE
+    from OCP.TopExp import TopExp_Explorer
+    from OCP.TopLoc import TopLoc_Location
+    from OCP.TopoDS import TopoDS
+
+    found = []
+    walk = TopExp_Explorer(shape.wrapped, TopAbs_FACE)
+    while walk.More():
+        place = TopLoc_Location()
+        mesh = BRep_Tool.Triangulation_s(TopoDS.Face_s(walk.Current()), place)
+        if mesh is not None:
+            move = place.Transformation()
+            nodes = []
+            for k in range(1, mesh.NbNodes() + 1):
+                p = mesh.Node(k).Transformed(move)
+                nodes.append((p.X(), p.Y(), p.Z()))
+            faces = [mesh.Triangle(k).Get() for k in range(1, mesh.NbTriangles() + 1)]
+            found.append(np.array(nodes)[np.array(faces) - 1])
+        walk.Next()
+    return np.concatenate(found)
+
+
+def spread(facets: NDArray[np.float64], step_mm: float) -> NDArray[np.float64]:
+    """Points on facets, no farther apart than a step: (n, 3), mm."""
+    a, b, c = facets[:, 0], facets[:, 1], facets[:, 2]
+    longest = np.maximum.reduce(
+        [
+            np.linalg.norm(b - a, axis=1),
+            np.linalg.norm(c - a, axis=1),
+            np.linalg.norm(c - b, axis=1),
+        ]
+    )
+    counts = np.maximum(1, np.ceil(longest / step_mm)).astype(int)
+    out = []
+    for n in np.unique(counts):
+        own = facets[counts == n]
+        i, j = np.meshgrid(np.arange(n + 1), np.arange(n + 1), indexing="ij")
+        keep = i + j <= n
+        u, v = (i[keep] / n)[None, :, None], (j[keep] / n)[None, :, None]
+        points = own[:, None, 0] * (1 - u - v) + own[:, None, 1] * u + own[:, None, 2] * v
+        out.append(points.reshape(-1, 3))
+    return np.concatenate(out)
+
+
+# ---- directions ----
+
+
+def corner(east: int, up: int, south: int) -> tuple[Point, Point]:
+    """Where one looks from along a body's diagonal, and what is to the right; y points up.
+
+    east, up, south: 1 or -1, for x, y and z of the viewer's corner.
+    """
+    towards = (float(east), float(up), float(south))
+    right = cross((0.0, 1.0, 0.0), towards)
+    return towards, right
+
+
+def flat(point: Any, towards: Point, right: Point) -> Any:
+    """A point, or an array of points (n, 3), as it is seen: to the right and up."""
+    t, r = np.array(towards) / np.linalg.norm(towards), np.array(right) / np.linalg.norm(right)
+    up = np.cross(t, r)
+    return np.stack([np.asarray(point) @ r, np.asarray(point) @ up], axis=-1)
+
+
+def turned(path: Path, deg: float) -> Path:
+    """A path turned about the origin."""
+    c, s = cos(radians(deg)), sin(radians(deg))
+    return tuple((x * c - y * s, x * s + y * c) for x, y in path)
+
+
+__all__ = [
+    "Path", "chained", "corner", "degrees", "flat", "in_place", "meshed", "seen_together", "spread",
+    "triangles", "turned", "with_mesh",
+]  # fmt: skip
