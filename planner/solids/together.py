@@ -10,7 +10,7 @@ from __future__ import annotations
 import functools
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from math import atan2, cos, degrees, hypot, pi, radians, sin
+from math import atan2, cos, hypot, pi, radians, sin
 from typing import Any
 
 import numpy as np
@@ -191,8 +191,8 @@ def chained(pairs: Sequence[tuple[Point2, Point2]]) -> tuple[Path, ...]:
 # ---- the surface in points ----
 
 
-def triangles(shape: Shape) -> NDArray[np.float64]:
-    """The corners of a meshed shape's facets, facet by facet, where it stands: (n, 3, 3), mm."""
+def facets(shape: Shape) -> list[NDArray[np.float64]]:
+    """The corners of a meshed shape's facets where it stands, face by face: each (n, 3, 3), mm."""
     from OCP.BRep import BRep_Tool
     from OCP.TopAbs import TopAbs_FACE
     from OCP.TopExp import TopExp_Explorer
@@ -206,36 +206,30 @@ def triangles(shape: Shape) -> NDArray[np.float64]:
         mesh = BRep_Tool.Triangulation_s(TopoDS.Face_s(walk.Current()), place)
         if mesh is not None:
             move = place.Transformation()
-            nodes = []
-            for k in range(1, mesh.NbNodes() + 1):
-                p = mesh.Node(k).Transformed(move)
-                nodes.append((p.X(), p.Y(), p.Z()))
+            nodes = [mesh.Node(k).Coord() for k in range(1, mesh.NbNodes() + 1)]
             faces = [mesh.Triangle(k).Get() for k in range(1, mesh.NbTriangles() + 1)]
-            found.append(np.array(nodes)[np.array(faces) - 1])
+            turn = [[move.Value(row, column) for column in (1, 2, 3, 4)] for row in (1, 2, 3)]
+            there = np.array(nodes) @ np.array(turn)[:, :3].T + np.array(turn)[:, 3]
+            found.append(there[np.array(faces) - 1])
         walk.Next()
-    return np.concatenate(found)
+    return found
 
 
 def spread(facets: NDArray[np.float64], step_mm: float) -> NDArray[np.float64]:
-    """Points on facets, no farther apart than a step: (n, 3), mm."""
-    a, b, c = facets[:, 0], facets[:, 1], facets[:, 2]
-    longest = np.maximum.reduce(
-        [
-            np.linalg.norm(b - a, axis=1),
-            np.linalg.norm(c - a, axis=1),
-            np.linalg.norm(c - b, axis=1),
-        ]
-    )
-    counts = np.maximum(1, np.ceil(longest / step_mm)).astype(int)
-    out = []
-    for n in np.unique(counts):
-        own = facets[counts == n]
-        i, j = np.meshgrid(np.arange(n + 1), np.arange(n + 1), indexing="ij")
-        keep = i + j <= n
-        u, v = (i[keep] / n)[None, :, None], (j[keep] / n)[None, :, None]
-        points = own[:, None, 0] * (1 - u - v) + own[:, None, 1] * u + own[:, None, 2] * v
-        out.append(points.reshape(-1, 3))
-    return np.concatenate(out)
+    """Points on facets, no farther apart than a step: (n, 3), mm; in rows from the sharpest corner."""
+    sides = np.linalg.norm(facets - np.roll(facets, -1, axis=1), axis=2)
+    across = sides.argmin(axis=1)
+    own = np.arange(len(facets))
+    a = facets[own, (across + 2) % 3]
+    b, c = facets[own, across] - a, facets[own, (across + 1) % 3] - a
+    rows = np.maximum(1, np.ceil(sides.max(axis=1) / step_mm)).astype(int)
+    columns = np.maximum(1, np.ceil(sides.min(axis=1) / step_mm)).astype(int)
+    counts = (rows + 1) * (columns + 1)
+    of = np.repeat(own, counts)
+    nth = np.arange(counts.sum()) - np.repeat(counts.cumsum() - counts, counts)
+    u = (nth // (columns[of] + 1) / rows[of])[:, None]
+    v = (nth % (columns[of] + 1) / columns[of])[:, None]
+    return np.asarray(a[of] + u * (b[of] * (1 - v) + c[of] * v))
 
 
 # ---- directions ----
@@ -255,7 +249,7 @@ def flat(point: Any, towards: Point, right: Point) -> Any:
     """A point, or an array of points (n, 3), as it is seen: to the right and up."""
     t, r = np.array(towards) / np.linalg.norm(towards), np.array(right) / np.linalg.norm(right)
     up = np.cross(t, r)
-    return np.stack([np.asarray(point) @ r, np.asarray(point) @ up], axis=-1)
+    return np.asarray(point) @ np.stack([r, up], axis=-1)
 
 
 def turned(path: Path, deg: float) -> Path:
@@ -265,6 +259,6 @@ def turned(path: Path, deg: float) -> Path:
 
 
 __all__ = [
-    "Path", "chained", "corner", "degrees", "flat", "in_place", "meshed", "seen_together", "spread",
-    "triangles", "turned", "with_mesh",
+    "Path", "chained", "corner", "facets", "flat", "in_place", "meshed", "seen_together", "spread",
+    "turned", "with_mesh",
 ]  # fmt: skip
