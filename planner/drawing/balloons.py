@@ -109,7 +109,7 @@ def _placed(number: int, tips: Sequence[Point], room: Room) -> Balloon | None:
 
 
 def _costs(tip: Point, at: NDArray[np.float64], room: Room) -> NDArray[np.float64]:
-    """What lines from a tip to places cost more than their length; infinite through words or leaders."""
+    """What lines from a tip cost beyond their length; infinite through words or leaders."""
     steps = np.linspace(0.0, 1.0, STEPS)[None, :]
     xs = tip[0] + (at[:, :1] - tip[0]) * steps
     ys = tip[1] + (at[:, 1:] - tip[1]) * steps

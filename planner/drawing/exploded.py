@@ -205,8 +205,8 @@ class _Seen:
             at = np.array(framed.origin) + np.array(self.apart.moved[n])
             across = [i for i in range(3) if not vector(seat.off)[i]]
             if along and all(low[i] - 0.1 <= at[i] <= high[i] + 0.1 for i in across):
-                return at
-        return (low + high) / 2
+                return np.asarray(at)
+        return np.asarray((low + high) / 2)
 
 
 def _apart(points: NDArray[np.float64]) -> list[Point]:

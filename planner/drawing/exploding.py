@@ -142,10 +142,8 @@ def _clears(own: NDArray[np.float64], other: NDArray[np.float64], i: int, sign: 
         )
     if not over.any():
         return 0.0
-    if sign > 0:
-        need = high[:, :, 1, i] - low[:, :, 0, i]
-    else:
-        need = low[:, :, 1, i] - high[:, :, 0, i]
+    ends = (high[:, :, 1, i], low[:, :, 0, i]) if sign > 0 else (low[:, :, 1, i], high[:, :, 0, i])
+    need = ends[0] - ends[1]
     return max(0.0, float(need[over].max()))
 
 

@@ -26,7 +26,7 @@ COLUMNS = (
     ("", 15.0),
     ("Sheet", 10.0),
 )
-"""Heads and widths of the list's columns, together as wide as the data fields (ISO 7573, from memory)."""
+"""Heads and widths of its columns, together as wide as the data fields (ISO 7573, from memory)."""
 
 
 @dataclass(frozen=True)

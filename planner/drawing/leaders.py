@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
+from typing import Literal
 
 import numpy as np
 
@@ -57,8 +58,20 @@ def placed_leaders(
 
 
 def _leader(call: Call, tips: list[Point], room: Room, tried: int) -> Leader | None:
-    wide = max(width_mm(words, TEXT_MM) for words in call.lines)
-    high = TEXT_GAP_MM + TEXT_MM + LINE_PITCH * TEXT_MM * (len(call.lines) - 1) + 1.0
+    return led(call.lines, tips, room, tried, ";".join(call.marks))
+
+
+def led(
+    lines: tuple[str, ...],
+    tips: Sequence[Point],
+    room: Room,
+    tried: int = TRIED,
+    marks: str = "",
+    end: Literal["arrow", "dot"] = "arrow",
+) -> Leader | None:
+    """A leader for some lines of words to one of some tips, None where none of the nearest is free."""
+    wide = max(width_mm(words, TEXT_MM) for words in lines)
+    high = TEXT_GAP_MM + TEXT_MM + LINE_PITCH * TEXT_MM * (len(lines) - 1) + 1.0
     space = room.space
     xs, ys = np.meshgrid(
         np.arange(space.left + 2, space.right - 2, 2.0),
@@ -89,8 +102,7 @@ def _leader(call: Call, tips: list[Point], room: Room, tried: int) -> Leader | N
                 hit, crossed = room.crossings((tip, knee))
                 cost = float(far[k]) + CROSSING_MM * crossed
                 if not hit and (best is None or cost < best[0]):
-                    marks = ";".join(call.marks)
-                    best = (cost, Leader((tip, knee), call.lines, feature=marks))
+                    best = (cost, Leader((tip, knee), lines, end=end, feature=marks))
     return best[1] if best else None
 
 

@@ -16,7 +16,7 @@ from planner.drawing.strokes import LINE_PITCH
 from planner.words.numbers import Numbers
 
 SCALES = ("1:1", "1:2", "1:3", "1:4", "1:5", "1:10")
-"""Of ISO 5455 (from memory), and 1:3 and 1:4 between: a step from 1:2 to 1:5 would leave a sheet empty."""
+"""Of ISO 5455 (from memory), and 1:3 and 1:4: a step from 1:2 to 1:5 would leave a sheet empty."""
 
 
 class Drawing(NamedTuple):
@@ -27,7 +27,7 @@ class Drawing(NamedTuple):
     job: str
     numbers: Numbers
     number: int
-    count: int
+    of: int
     projection: Literal["first", "third"] = "first"
 
     @property
@@ -37,7 +37,7 @@ class Drawing(NamedTuple):
             self.title,
             self.name,
             sheet_number=self.number,
-            number_of_sheets=self.count,
+            number_of_sheets=self.of,
             document_type="Assembly",
             supplementary_title=self.job,
             material="see the parts' own sheets",
