@@ -17,6 +17,7 @@ from planner.drawing import frame
 from planner.drawing.beside import CUT_MM, TAIL_MM, Beside, to_sides
 from planner.drawing.callouts import Call, angled, calls, notes
 from planner.drawing.choose import View, views
+from planner.drawing.isometric import isometric
 from planner.drawing.lanes import DoesNotFit, Side
 from planner.drawing.leaders import noted, placed_leaders
 from planner.drawing.marks import edge_mark
@@ -154,6 +155,8 @@ def _laid_out(
     items += placed_leaders(
         rest, {v: (b.outline, b.origin) for v, b in beside.items()}, float(scale), room
     )
+    room.take(())
+    items += isometric(scheme.subject, room)
     return replace(blank, items=tuple(items))
 
 

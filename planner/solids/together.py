@@ -18,9 +18,9 @@ from numpy.typing import NDArray
 
 from parts.attachment import Placed
 from parts.frame import Point, cross
-from parts.part import Bought, Part
+from parts.part import Bought, Member, Part
 from planner.geometry.curves import Point2
-from planner.solids.build import bought_solid, placement, solid
+from planner.solids.build import bought_solid, piece, placement, solid
 from planner.solids.kernel import Shape, kernel
 
 MESH_MM, MESH_RAD = 0.1, 0.35
@@ -33,9 +33,9 @@ Path = tuple[Point2, ...]
 
 
 class _Same:
-    """A part as a key: the same object, since it holds dictionaries and does not hash."""
+    """A part or piece as a key: the same object, since it holds dictionaries and does not hash."""
 
-    def __init__(self, item: Part | Bought) -> None:
+    def __init__(self, item: Part | Member | Bought) -> None:
         self.item = item
 
     def __eq__(self, other: object) -> bool:
@@ -45,14 +45,16 @@ class _Same:
         return id(self.item)
 
 
-def meshed(item: Part | Bought) -> Shape:
-    """A copy of a part's or a bought item's solid with its mesh, in its own frame; kept."""
+def meshed(item: Part | Member | Bought) -> Shape:
+    """A copy of a part's, a piece's or a bought item's solid with its mesh, in its own frame; kept."""
     return _meshed(_Same(item))
 
 
 @functools.lru_cache(maxsize=64)
 def _meshed(key: _Same) -> Shape:
     item = key.item
+    if isinstance(item, Member):
+        return with_mesh(piece(item).copy())
     whole = solid(item, engraved=False) if isinstance(item, Part) else bought_solid(item)
     return with_mesh(whole.copy())
 
