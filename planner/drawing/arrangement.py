@@ -16,9 +16,11 @@ import shapely
 
 from parts.attachment import Attachment, Carrier
 from parts.frame import Point as Point3
+from parts.part import Part
 from planner.drawing.model import Point
 from planner.drawing.panel import Panel, size_words
 from planner.geometry.envelope import Outline, swinging_outlines
+from planner.solids.seen import bounds
 from planner.solids.together import in_place, seen_together
 from planner.words.numbers import Numbers
 
@@ -270,15 +272,15 @@ def silhouette(
 
 
 def outermost(attachment: Attachment, st: Standing) -> tuple[Point3, Point3]:
-    """The lowest and the greatest x, y and z of everything as it is drawn."""
-    low, high = [0.0] * 3, [0.0] * 3
-    for shape in (in_place(one, st.tip_mm, 90.0) for one in attachment.placed):
-        box = shape.BoundingBox()
-        for k, (least, most) in enumerate(
-            ((box.xmin, box.xmax), (box.ymin, box.ymax), (box.zmin, box.zmax))
-        ):
-            low[k], high[k] = min(low[k], least), max(high[k], most)
-    return (low[0], low[1], low[2]), (high[0], high[1], high[2])
+    """The lowest and the greatest x, y and z of all parts as they are drawn."""
+    points = []
+    for placed in attachment.placed:
+        if isinstance(placed.item, Part):
+            for corner in bounds(placed.item).corners():
+                x, y, z = placed.frame.place(corner)
+                points.append((x, y + (st.tip_mm if placed.carrier is Carrier.HEAD else 0.0), z))
+    xs, ys, zs = zip(*points, strict=True)
+    return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
 
 
 # ---- what is measured ----

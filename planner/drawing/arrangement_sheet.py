@@ -280,7 +280,7 @@ def _named(
         tips = [panel.at(panel.flat(p), scale) for p in points]
         if words == ("cross slide",):
             tips = [panel.at((left + k, u0[1]), scale) for k in (10.0, 25.0, 40.0)]
-        leader = led(words, tips, room, 400)
+        leader = led(words, tips, room, 120) or led(words, tips, room, 2000)
         if leader is None:
             raise DoesNotFit(f"no place for the words {words[0]}")
         room.take_leader(leader)

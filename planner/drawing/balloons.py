@@ -9,7 +9,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 
 import numpy as np
-from numpy.typing import NDArray
 
 from planner.drawing.lanes import DoesNotFit
 from planner.drawing.model import Balloon, Box, Circle, Item, Point
@@ -24,11 +23,8 @@ CLEAR_MM = 1.0
 CROSSING_MM = 7.0
 """What its line may be longer, to cross a line less."""
 
-TRIED, AGAIN = 90, 8
+TRIED, AGAIN = 60, 8
 """Places looked at for each tip, and how often all begin anew where one found none."""
-
-STEPS = 60
-"""Places looked at along each line."""
 
 
 def balloons(
@@ -84,8 +80,8 @@ def _crowded(tips: Sequence[Point], room: Room) -> float:
 def _placed(number: int, tips: Sequence[Point], room: Room) -> Balloon | None:
     space, reach = room.space, RING_MM + CLEAR_MM
     xs, ys = np.meshgrid(
-        np.arange(space.left + reach + 1, space.right - reach - 1, 2.0),
-        np.arange(space.low + reach + 1, space.top - reach - 1, 2.0),
+        np.arange(space.left + reach + 1, space.right - reach - 1, 2.5),
+        np.arange(space.low + reach + 1, space.top - reach - 1, 2.5),
     )
     xs, ys = xs.ravel(), ys.ravel()
     good = room.free(xs - reach, ys - reach, 2 * reach, 2 * reach)
@@ -93,10 +89,11 @@ def _placed(number: int, tips: Sequence[Point], room: Room) -> Balloon | None:
     best: tuple[float, Balloon] | None = None
     for tip in tips:
         far = np.hypot(*(at - tip).T)
-        where = np.flatnonzero((far > RING_MM + 4.0) & (far < 80.0))
+        where = np.flatnonzero((far > RING_MM + 4.0) & (far < 70.0))
         for more in (TRIED, 10 * TRIED):
             near = where[np.argsort(far[where], kind="stable")[:more]]
-            cost = far[near] + _costs(tip, at[near], room)
+            hit, crossed = room.runs(tip, at[near], 2.0)
+            cost = np.where(hit, np.inf, far[near] + CROSSING_MM * crossed)
             if len(cost) and np.isfinite(cost.min()):
                 k = near[int(cost.argmin())]
                 if best is None or cost.min() < best[0]:
@@ -106,26 +103,3 @@ def _placed(number: int, tips: Sequence[Point], room: Room) -> Balloon | None:
             if best is not None:
                 break
     return best[1] if best else None
-
-
-def _costs(tip: Point, at: NDArray[np.float64], room: Room) -> NDArray[np.float64]:
-    """What lines from a tip cost beyond their length; infinite through words or leaders."""
-    steps = np.linspace(0.0, 1.0, STEPS)[None, :]
-    xs = tip[0] + (at[:, :1] - tip[0]) * steps
-    ys = tip[1] + (at[:, 1:] - tip[1]) * steps
-    high, wide = room.lines.shape
-    columns = np.clip((xs - room.space.left).astype(int), 0, wide - 1)
-    rows = np.clip((ys - room.space.low).astype(int), 0, high - 1)
-    away = np.hypot(xs - tip[0], ys - tip[1]) > 2.0
-    through = (room.words[rows, columns] > 0) & away
-    over = (room.lines[rows, columns] > 0) & away
-    cost = CROSSING_MM * (over[:, 1:] & ~over[:, :-1]).sum(axis=1).astype(float)
-    cost[through.any(axis=1)] = np.inf
-    for (ax, ay), (bx, by) in room.leaders:
-        one = (bx - ax) * (tip[1] - ay) - (by - ay) * (tip[0] - ax)
-        two = (bx - ax) * (at[:, 1] - ay) - (by - ay) * (at[:, 0] - ax)
-        dx, dy = at[:, 0] - tip[0], at[:, 1] - tip[1]
-        three = dx * (ay - tip[1]) - dy * (ax - tip[0])
-        four = dx * (by - tip[1]) - dy * (bx - tip[0])
-        cost[(one * two <= 0) & (three * four <= 0)] = np.inf
-    return np.asarray(cost)

@@ -31,7 +31,7 @@ FULL = sqrt(1.5)
 MARGIN_MM = 13.0
 """Between what is drawn and the frame or the list: a balloon stands there."""
 
-TIPS, MOST = 6, 800
+TIPS, MOST = 4, 600
 """Places tried on each item for the end of its balloon's line, of so many looked at."""
 
 

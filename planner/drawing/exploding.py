@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from parts.attachment import Attachment, Placed
 from parts.frame import Point, vector
-from planner.solids.together import corner, facets, flat, in_place, spread
+from planner.solids.together import corner, facets_in_place, flat, spread
 
 CORNERS = ((-1, 1, 1), (1, 1, 1), (1, 1, -1), (-1, 1, -1))
 """From above: the operator's right, then round by the tailstock, the rear and the chuck."""
@@ -54,8 +54,7 @@ class Exploded:
 def exploded(attachment: Attachment, tip_radius_mm: float) -> Exploded:
     """The whole taken apart, seen from the corner from which least is covered."""
     placed = attachment.placed
-    shapes = [in_place(one, tip_radius_mm, 90.0) for one in placed]
-    faces = [facets(shape) for shape in shapes]
+    faces = [facets_in_place(one, tip_radius_mm, 90.0) for one in placed]
     points = [spread(np.concatenate(one), 0.9 * CELL_MM) for one in faces]
     boxes = [_boxes(one) for one in faces]
     order, on = seats(placed)

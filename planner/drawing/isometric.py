@@ -1,23 +1,32 @@
 """A small picture of a part or piece on its own sheet, to know it by: in free space, without sizes.
 
-Imported by the layout, which calls it last: it takes no place from anything, and is left out where there
-is none.
+Imported by the layout, which calls it last: it takes no place from anything, and is left out where
+there is none.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import hypot
 
 import numpy as np
+from numpy.typing import NDArray
 
+from parts.frame import Point
 from planner.drawing.leaders import NOTE_MM
 from planner.drawing.lettering import width_mm
 from planner.drawing.model import Item, Text
 from planner.drawing.room import Room
 from planner.drawing.subjects import Subject
 from planner.drawing.whole import on_paper
-from planner.solids.together import Path, corner, meshed, seen_together
+from planner.solids.together import (
+    Path,
+    corner,
+    facets,
+    flat,
+    meshed,
+    seen_together,
+    spread,
+)
 
 CORNERS = ((1, 1, 1), (-1, 1, 1), (1, 1, -1), (-1, 1, -1))
 """From above, what is drawn in the main view in front first."""
@@ -27,6 +36,9 @@ SIDES_MM = (70.0, 60.0, 50.0, 42.0, 35.0, 28.0)
 
 CLEAR_MM = 4.0
 """Round it."""
+
+CELLS = 25
+"""How many cells a part is wide, when it is looked at what it shows."""
 
 CAPTION = "isometric, not to scale"
 
@@ -64,13 +76,25 @@ def isometric(subject: Subject, room: Room) -> Iterator[Item]:
 
 
 def seen_best(subject: Subject) -> tuple[Path, ...]:
-    """The lines of it seen from the corner from which most of them are, mm of the view."""
-    shape = meshed(subject.member or subject.part)
-    found = [seen_together([shape], *corner(*one))[0] for one in CORNERS]
-    return max(found, key=_length)
+    """The lines of it seen from the corner from which most of its faces are, mm of the view."""
+    thing = subject.member or subject.part
+    faces = facets(thing)
+    step = float(max(np.ptp(np.concatenate(faces).reshape(-1, 3), axis=0))) / CELLS
+    points = [spread(face, step) for face in faces]
+    of = np.repeat(np.arange(len(points)), [len(one) for one in points])
+    every = np.concatenate(points)
+    best = max(CORNERS, key=lambda one: _shown(every, of, corner(*one), step))
+    return seen_together([meshed(thing)], *corner(*best))[0]
 
 
-def _length(paths: tuple[Path, ...]) -> float:
-    """How long lines are together."""
-    steps = (hypot(b[0] - a[0], b[1] - a[1]) for p in paths for a, b in zip(p, p[1:], strict=False))
-    return round(sum(steps), 1)
+def _shown(
+    points: NDArray[np.float64], of: NDArray[np.int_], way: tuple[Point, Point], step: float
+) -> float:
+    """How much is seen of the faces that points are of, a face that is large counting little more."""
+    cells = np.floor(flat(points, *way) / (1.2 * step)).astype(int)
+    cells -= cells.min(axis=0)
+    number = cells[:, 0] * (cells[:, 1].max() + 1) + cells[:, 1]
+    nearest = np.lexsort((points @ np.array(way[0]), number))
+    last = np.flatnonzero(np.diff(number[nearest], append=-1))
+    seen = np.bincount(of[nearest[last]])
+    return round(float(np.sqrt(seen).sum()), 1)

@@ -95,14 +95,13 @@ def led(
             if not len(where):
                 continue
             near = where[np.argsort(far[where], kind="stable")[:tried]]
-            for k in near:
-                if best is not None and far[k] >= best[0]:
-                    break
-                knee = (float(gx[k]), float(gy[k]))
-                hit, crossed = room.crossings((tip, knee))
-                cost = float(far[k]) + CROSSING_MM * crossed
-                if not hit and (best is None or cost < best[0]):
-                    best = (cost, Leader((tip, knee), lines, end=end, feature=marks))
+            knees = np.stack([gx[near], gy[near]], axis=1)
+            hit, crossed = room.runs(tip, knees)
+            cost = np.where(hit, np.inf, far[near] + CROSSING_MM * crossed)
+            k = int(cost.argmin())
+            if np.isfinite(cost[k]) and (best is None or cost[k] < best[0]):
+                knee = (float(knees[k, 0]), float(knees[k, 1]))
+                best = (float(cost[k]), Leader((tip, knee), lines, end=end, feature=marks))
     return best[1] if best else None
 
 

@@ -17,12 +17,12 @@ from parts.attachment import Placed
 from parts.blank import Stock
 from parts.features import Feature, Hole
 from parts.frame import Box, Frame, Point
-from parts.part import Bought, Joined, Part
+from parts.part import Bought, Joined
 from planner.geometry.curves import Point2
-from planner.solids.build import bought_solid, location, piece, placement, solid
+from planner.solids.build import location, piece, placement
 from planner.solids.kernel import Shape
 from planner.solids.shapes import box
-from planner.solids.together import facets, flat, in_place, with_mesh
+from planner.solids.together import facets_in_place, flat, in_place, with_mesh
 
 ON_AXIS_MM = 0.5
 """A bar whose axis is nearer to the plane than this is cut lengthwise."""
@@ -65,18 +65,16 @@ def cut_through(
     """
     found = []
     for number, thing in enumerate(placed):
-        item = thing.item
-        own = solid(item, engraved=False) if isinstance(item, Part) else bought_solid(item)
         place = placement(thing, tip_radius_mm, 90.0)
-        shape = own.moved(place)
-        around = shape.BoundingBox()
-        low = (around.xmin, around.ymin, around.zmin)
-        high = (around.xmax, around.ymax, around.zmax)
+        shape = in_place(thing, tip_radius_mm, 90.0)
+        corners = np.concatenate(facets_in_place(thing, tip_radius_mm, 90.0))
+        nodes = corners.reshape(-1, 3)
+        low, high = nodes.min(axis=0), nodes.max(axis=0)
         front, back = (high, low) if towards[axis] > 0 else (low, high)
         if high[0] <= behind_x_mm or back[axis] * towards[axis] >= -1e-6:
             continue  # left out, or wholly on the viewer's side
         if front[axis] * towards[axis] <= 1e-6 or _whole(thing, axis):
-            found.append(Left(number, in_place(thing, tip_radius_mm, 90.0)))
+            found.append(Left(number, shape))
             continue
         start, end = [v - 1.0 for v in low], [v + 1.0 for v in high]
         (start if towards[axis] > 0 else end)[axis] = 0.0
@@ -113,11 +111,14 @@ def _bar(stock: Stock, features: Sequence[Feature], frame: Frame, axis: int) -> 
 
 
 def _lies_in(face: Shape, axis: int) -> bool:
-    """Whether a meshed face lies in the plane."""
+    """Whether a face lies in the plane."""
+    from OCP.BRepAdaptor import BRepAdaptor_Surface
+
     if face.geomType() != "PLANE":
         return False
-    nodes = np.concatenate([one.reshape(-1, 3) for one in facets(face)])
-    return bool(np.abs(nodes[:, axis]).max() < 1e-6)
+    plane = BRepAdaptor_Surface(face.wrapped).Plane()
+    square = abs(plane.Axis().Direction().Coord(axis + 1)) > 1.0 - 1e-9
+    return bool(square and abs(plane.Location().Coord(axis + 1)) < 1e-6)
 
 
 def _by_pieces(

@@ -23,7 +23,7 @@ from planner.geometry.curves import Point2
 from planner.solids.build import bought_solid, piece, placement, solid
 from planner.solids.kernel import Shape, kernel
 
-MESH_MM, MESH_RAD = 0.1, 0.35
+MESH_MM, MESH_RAD = 0.12, 0.45
 """How far the mesh may lie off the surface, and turn from facet to facet."""
 
 NEAR_MM = 0.02
@@ -193,8 +193,17 @@ def chained(pairs: Sequence[tuple[Point2, Point2]]) -> tuple[Path, ...]:
 # ---- the surface in points ----
 
 
-def facets(shape: Shape) -> list[NDArray[np.float64]]:
-    """The corners of a meshed shape's facets where it stands, face by face: each (n, 3, 3), mm."""
+Facets = tuple[NDArray[np.float64], ...]
+"""The corners of a mesh's facets, face by face: each (n, 3, 3), mm."""
+
+
+def facets(item: Part | Member | Bought) -> Facets:
+    """The facets of a part, a piece or a bought item in its own frame; kept."""
+    return _facets(_Same(item))
+
+
+@functools.lru_cache(maxsize=64)
+def _facets(key: _Same) -> Facets:
     from OCP.BRep import BRep_Tool
     from OCP.TopAbs import TopAbs_FACE
     from OCP.TopExp import TopExp_Explorer
@@ -202,28 +211,38 @@ def facets(shape: Shape) -> list[NDArray[np.float64]]:
     from OCP.TopoDS import TopoDS
 
     found = []
-    walk = TopExp_Explorer(shape.wrapped, TopAbs_FACE)
+    walk = TopExp_Explorer(_meshed(key).wrapped, TopAbs_FACE)
     while walk.More():
         place = TopLoc_Location()
         mesh = BRep_Tool.Triangulation_s(TopoDS.Face_s(walk.Current()), place)
         if mesh is not None:
-            move = place.Transformation()
             nodes = [mesh.Node(k).Coord() for k in range(1, mesh.NbNodes() + 1)]
-            faces = [mesh.Triangle(k).Get() for k in range(1, mesh.NbTriangles() + 1)]
-            turn = [[move.Value(row, column) for column in (1, 2, 3, 4)] for row in (1, 2, 3)]
-            there = np.array(nodes) @ np.array(turn)[:, :3].T + np.array(turn)[:, 3]
-            found.append(there[np.array(faces) - 1])
+            corners = [mesh.Triangle(k).Get() for k in range(1, mesh.NbTriangles() + 1)]
+            there = _moved(np.array(nodes), place.Transformation())
+            found.append(there[np.array(corners) - 1])
         walk.Next()
-    return found
+    return tuple(found)
 
 
-def spread(facets: NDArray[np.float64], step_mm: float) -> NDArray[np.float64]:
+def facets_in_place(placed: Placed, tip_radius_mm: float, swing_deg: float) -> Facets:
+    """The facets of a thing where it stands in a pose."""
+    move = placement(placed, tip_radius_mm, swing_deg).wrapped.Transformation()
+    return tuple(_moved(face, move) for face in facets(placed.item))
+
+
+def _moved(points: NDArray[np.float64], move: Any) -> NDArray[np.float64]:
+    """Points moved as the kernel moves them."""
+    turn = np.array([[move.Value(row, column) for column in (1, 2, 3, 4)] for row in (1, 2, 3)])
+    return np.asarray(points @ turn[:, :3].T + turn[:, 3])
+
+
+def spread(corners: NDArray[np.float64], step_mm: float) -> NDArray[np.float64]:
     """Points on facets, no farther apart than a step: (n, 3), mm; in rows from the sharpest corner."""
-    sides = np.linalg.norm(facets - np.roll(facets, -1, axis=1), axis=2)
+    sides = np.linalg.norm(corners - np.roll(corners, -1, axis=1), axis=2)
     across = sides.argmin(axis=1)
-    own = np.arange(len(facets))
-    a = facets[own, (across + 2) % 3]
-    b, c = facets[own, across] - a, facets[own, (across + 1) % 3] - a
+    own = np.arange(len(corners))
+    a = corners[own, (across + 2) % 3]
+    b, c = corners[own, across] - a, corners[own, (across + 1) % 3] - a
     rows = np.maximum(1, np.ceil(sides.max(axis=1) / step_mm)).astype(int)
     columns = np.maximum(1, np.ceil(sides.min(axis=1) / step_mm)).astype(int)
     counts = (rows + 1) * (columns + 1)
@@ -249,18 +268,17 @@ def corner(east: int, up: int, south: int) -> tuple[Point, Point]:
 
 def flat(point: Any, towards: Point, right: Point) -> Any:
     """A point, or an array of points (n, 3), as it is seen: to the right and up."""
+    return np.asarray(point) @ _onto(towards, right)
+
+
+@functools.lru_cache(maxsize=32)
+def _onto(towards: Point, right: Point) -> NDArray[np.float64]:
+    """What points are multiplied by to be seen: to the right, and up."""
     t, r = np.array(towards) / np.linalg.norm(towards), np.array(right) / np.linalg.norm(right)
-    up = np.cross(t, r)
-    return np.asarray(point) @ np.stack([r, up], axis=-1)
+    return np.stack([r, np.cross(t, r)], axis=-1)
 
 
 def turned(path: Path, deg: float) -> Path:
     """A path turned about the origin."""
     c, s = cos(radians(deg)), sin(radians(deg))
     return tuple((x * c - y * s, x * s + y * c) for x, y in path)
-
-
-__all__ = [
-    "Path", "chained", "corner", "facets", "flat", "in_place", "meshed", "seen_together", "spread",
-    "turned", "with_mesh",
-]  # fmt: skip
