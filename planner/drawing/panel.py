@@ -15,6 +15,7 @@ from parts.frame import Point as Point3
 from parts.standard.fits import Limits
 from planner.drawing.lanes import FIRST_MM, PITCH_MM, Lined, Side, arranged, depth_mm
 from planner.drawing.model import Box, Dimension, Item, Point, Style, printed
+from planner.drawing.strokes import ARROW_MM
 from planner.drawing.whole import on_paper
 from planner.solids.together import flat
 from planner.words.numbers import Numbers
@@ -40,6 +41,11 @@ class Said(Lined):
     def words(self, numbers: Numbers) -> tuple[str, str, str]:
         """Text, without limits."""
         return self.text, "", ""
+
+    def wide(self, numbers: Numbers) -> float:
+        """How wide its words are; letters that reach below their foot keep clear of the arrows."""
+        below = any(letter in "gjpqy" for letter in self.text)
+        return super().wide(numbers) + (2 * (ARROW_MM - 1.0) if below else 0.0)
 
 
 @dataclass(eq=False)
