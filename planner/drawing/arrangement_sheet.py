@@ -331,6 +331,9 @@ def _words(st: Standing, numbers: Numbers, room: Room) -> Iterator[Item]:
     ]
     if st.post is not None and not st.post.side_known:
         lines.append("How far the post stands out beside the shank was not said: taken as flush.")
+    if short := [one.obstacle for one in st.tightest if one.clears_mm < one.least_mm - 1e-6]:
+        what = ", ".join(short)
+        lines.append(f"IT DOES NOT CLEAR: {what}. See pommel check before anything is made.")
     if st.arrangement == "upright":
         lines.append("Pivot upright: what holds the housing on the cross slide is your own.")
     lines.append(

@@ -53,7 +53,10 @@ def standing(plan: Plan) -> Standing:
     every = [(b.ball.name, gap) for b in balls for gap in b.gaps]
     obstacles = dict.fromkeys(gap.obstacle for _, gap in every)
     tightest = [
-        min((one for one in every if one[1].obstacle == what), key=lambda one: one[1].distance_mm)
+        min(
+            (one for one in every if one[1].obstacle == what),
+            key=lambda one: round(one[1].distance_mm, 3),
+        )
         for what in obstacles
     ]
     return Standing(

@@ -145,7 +145,7 @@ def _loop(wire: Shape, towards: Point, right: Point) -> Loop:
     from OCP.BRepAdaptor import BRepAdaptor_CompCurve
     from OCP.GCPnts import GCPnts_TangentialDeflection
 
-    points = GCPnts_TangentialDeflection(BRepAdaptor_CompCurve(wire.wrapped), 0.2, 0.02, 2)
+    points = GCPnts_TangentialDeflection(BRepAdaptor_CompCurve(wire.wrapped), 0.1, 0.02, 2)
     values = [points.Value(k + 1) for k in range(points.NbPoints())]
     seen = flat(np.array([(v.X(), v.Y(), v.Z()) for v in values]), towards, right)
     return tuple((float(u), float(v)) for u, v in seen)
