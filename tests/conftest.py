@@ -73,7 +73,7 @@ MARKED = {
         "cli/test_cli.py::test_the_worked_example_of_build_runs",
         "cli/test_cli.py::test_the_worked_example_of_draw_runs",
         *("solids/", "checking/test_clearance.py", "checking/test_search.py"),
-        *("drawing/test_sheets.py", "cli/test_draw.py"),
+        *("drawing/test_sheets.py", "drawing/test_whole_sheets.py", "cli/test_draw.py"),
         "sizing/test_nonsense.py",
         "test_architecture.py::test_a_topic_loads_the_kernel_only_when_its_entry_says_so",
         "test_architecture.py::test_commands_that_need_no_solid_never_load_the_kernel",

@@ -154,7 +154,7 @@ class _Seen:
         return np.asarray(np.floor(paper / CELL_MM).astype(int) - self.low)
 
     def tips(self) -> dict[int, list[Point]]:
-        """For each number the places on its items where nothing else is near, the best first."""
+        """For each number places well inside its items, nothing else near, the best first."""
         found: dict[int, list[Point]] = defaultdict(list)
         for k, thing in enumerate(self.placed):
             every = self.flat[k]
@@ -164,7 +164,7 @@ class _Seen:
             for a in (-1, 0, 1):
                 for b in (-1, 0, 1):
                     other = self.owner[cells[:, 0] + a, cells[:, 1] + b]
-                    around += (other != k) & ((other >= 0) | (a == b == 0))
+                    around += np.where(other >= 0, 10, 1) * (other != k)
             best = paper[around == around.min()]
             found[number_of(self.items, thing)] += _apart(best)
         return dict(found)

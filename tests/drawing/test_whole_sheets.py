@@ -51,6 +51,8 @@ def _sheets(path: Path, arrangement: str = "across") -> dict[str, Sheet]:
     plan = _plan(path, arrangement)
     inch = plan.job.inch
     found = whole_drawings(plan, "third" if inch else "first")
+    if arrangement == "upright":
+        found = found[:1]  # the others are the same
     return {one.name: whole_sheet(plan, one, "Letter" if inch else "A4") for one in found}
 
 
@@ -79,14 +81,13 @@ def _solid(placed: Placed) -> Any:
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_nothing_stands_on_anything_or_off_the_sheet(path: Path, arrangement: str) -> None:
     for name, sheet in _sheets(path, arrangement).items():
-        if arrangement == "across" or name == "general-arrangement":
-            assert list(overlaps(sheet)) == [], name
+        assert list(overlaps(sheet)) == [], name
 
 
 # ---- the list of items ----
 
 
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", [BENCH, EXAMPLES[2]], ids=lambda path: path.stem)
 def test_the_list_names_every_part_and_everything_bought(path: Path) -> None:
     """Bought items against the table of ``pommel cutlist``, counts against what is placed."""
     plan, sheet = _plan(path), _sheets(path)["exploded-view"]
@@ -130,7 +131,7 @@ def test_a_balloon_points_at_its_own_item() -> None:
     apart = exploded(attachment, radius)
     cq = kernel()
     shapes = [
-        _solid(p).moved(cq.Location(moved) * placement(p, radius, 90.0))
+        _crossed(_solid(p).moved(cq.Location(moved) * placement(p, radius, 90.0)))
         for p, moved in zip(attachment.placed, apart.moved, strict=True)
     ]
     items = numbered(attachment, plan.job.numbers, {p.name: 0 for p in attachment.parts})
@@ -140,26 +141,34 @@ def test_a_balloon_points_at_its_own_item() -> None:
     for item in (one for one in sheet.items if isinstance(one, Balloon)):
         assert item.tip is not None
         u, v = (item.tip[0] - origin[0]) / by, (item.tip[1] - origin[1]) / by
-        start = u * right + v * up + 2000.0 * towards
-        nearest: tuple[float, int] | None = None
-        for placed, shape in zip(attachment.placed, shapes, strict=True):
-            faces = shape.facesIntersectedByLine(tuple(start), tuple(-towards))
-            if not faces:
-                continue
-            line = cq.Edge.makeLine(cq.Vector(*start), cq.Vector(*(start - 4000.0 * towards)))
-            far = min(_first(line, face, start) for face in faces[:2])
-            if nearest is None or far < nearest[0]:
-                nearest = (far, number_of(items, placed))
-        assert nearest is not None and nearest[1] == int(item.number), item.number
+        met: set[int] = set()
+        for du, dv in ((0.0, 0.0), (0.4, 0.0), (-0.4, 0.0), (0.0, 0.4), (0.0, -0.4)):
+            start = (u + du) * right + (v + dv) * up + 2000.0 * towards
+            first = _first(start, towards, shapes)
+            met |= {number_of(items, attachment.placed[first])} if first is not None else set()
+        assert met == {int(item.number)}, item.number
 
 
-def _first(line: Any, face: Any, start: Any) -> float:
-    """How far along a line from its start a face is met, roughly: to the face's nearest point of it."""
-    from OCP.BRepExtrema import BRepExtrema_DistShapeShape
+def _crossed(shape: Any) -> Any:
+    """The kernel's own means to find where a line meets a solid."""
+    from OCP.IntCurvesFace import IntCurvesFace_ShapeIntersector
 
-    found = BRepExtrema_DistShapeShape(line.wrapped, face.wrapped)
-    points = [found.PointOnShape1(k + 1) for k in range(found.NbSolution())]
-    return min(float(np.linalg.norm(np.array([p.X(), p.Y(), p.Z()]) - start)) for p in points)
+    walk = IntCurvesFace_ShapeIntersector()
+    walk.Load(shape.wrapped, 1e-6)
+    return walk
+
+
+def _first(start: Any, towards: Any, solids: list[Any]) -> int | None:
+    """Which of some solids a ray from the viewer meets first."""
+    from OCP.gp import gp_Dir, gp_Lin, gp_Pnt
+
+    ray = gp_Lin(gp_Pnt(*(float(x) for x in start)), gp_Dir(*(float(-x) for x in towards)))
+    found = []
+    for number, walk in enumerate(solids):
+        walk.PerformNearest(ray, 0.0, 4000.0)
+        if walk.NbPnt():
+            found.append((walk.WParameter(1), number))
+    return min(found)[1] if found else None
 
 
 def _origin(sheet: Sheet, apart: Any) -> tuple[tuple[float, float], float]:
@@ -220,8 +229,11 @@ def test_what_leaves_meets_nothing_that_it_sits_on() -> None:
 # ---- the general arrangement ----
 
 
-@pytest.mark.parametrize("arrangement", ["across", "upright"])
-@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize(
+    ("path", "arrangement"),
+    [(BENCH, "across"), (BENCH, "upright"), (EXAMPLES[2], "across")],
+    ids=lambda one: getattr(one, "stem", one),
+)
 def test_the_clearances_are_those_that_check_prints(path: Path, arrangement: str) -> None:
     """Every number of the tightest spots against the answer of ``pommel check --json``."""
     asked = ("check", str(path), "--arrangement", arrangement, "--json")
@@ -277,7 +289,6 @@ def test_the_clearances_are_so_wide_between_the_solids() -> None:
     near = s.shank_inner_z_mm - (job.tool_post.stands_out or 0.0)
     stands = {
         "jaws": drum(chuck / 2, -out - reach, -out),
-        "chuck face": drum(chuck / 2, -out - reach - 10.0, -out - reach),
         "cross slide": cq.Solid.makeBox(
             800, 10, 800, (-400, -s.spindle_over_cross_slide_mm - 10, -400)
         ),
@@ -292,7 +303,7 @@ def test_the_clearances_are_so_wide_between_the_solids() -> None:
         far = min(
             float(_solid(p).moved(placement(p, gap.tip_radius_mm, gap.swing_deg)).distance(body))
             for p in plan.attachment.placed
-            if p.carrier in carriers and p.turn is None
+            if p.carrier in carriers and isinstance(p.item, Part) and p.turn is None
         )
         assert gap.distance_mm - 0.05 <= far <= gap.distance_mm + 1.5, obstacle
 
@@ -342,7 +353,7 @@ def test_the_section_cuts_what_the_solids_have_there(path: Path) -> None:
 def test_an_isometric_takes_no_place_from_anything(monkeypatch: pytest.MonkeyPatch) -> None:
     """Paper, scale and all else of a sheet are the same without it."""
     plan = _plan(BENCH)
-    every = subjects(plan.attachment)[:6]
+    every = subjects(plan.attachment)[:4]
     args = (plan.job.numbers, (1, 1), "x")
     withit = [drawn_sheet(one, *args) for one in every]
     monkeypatch.setattr(layout, "isometric", lambda subject, room: iter(()))
@@ -352,7 +363,7 @@ def test_an_isometric_takes_no_place_from_anything(monkeypatch: pytest.MonkeyPat
         assert (one.paper, one.scale) == (other.paper, other.scale)
         assert one.items[: len(other.items)] == other.items
         shown += CAPTION in _words(one)
-    assert shown >= 4
+    assert shown >= 3
 
 
 def test_the_solids_are_left_as_they_were(tmp_path: Path) -> None:
