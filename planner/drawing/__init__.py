@@ -5,7 +5,7 @@ What is said: ``subjects`` what a sheet is of, ``stations`` the faces and axes o
 and nothing is said twice. Where it stands: ``choose`` the views, ``outline`` and ``pointing`` what they
 show, ``beside`` and ``lanes`` the dimensions, ``wording`` and ``callouts`` the words, ``room`` and
 ``leaders`` where these go, ``isometric`` a picture beside them, ``layout`` a sheet. The whole:
-``arrangement`` on the lathe, ``cutaway`` in section, ``exploded`` with its list of ``items``, on ``panel``
-and with ``balloons``. Set-ups: ``setup`` and ``setup_tools`` from plain sizes. One model in paper millimetres (``model``), and the
+``arrangement`` on the lathe, ``cutaway`` in section, ``exploded`` with its list of ``items``. Set-ups:
+``setup`` and ``setup_tools``, from plain sizes. One model in paper millimetres (``model``), and the
 writers that print it.
 """
