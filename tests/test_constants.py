@@ -187,7 +187,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/drawing/balloons CROSSING_MM": (7.0, OWN + ": less than a call-out's, there are more"),
     "planner/drawing/balloons RADIUS_MM": (4.0, "holds two figures of 3.5: 6.1 wide"),
     "planner/drawing/balloons RING_MM": (4.9, "0.9 round the balloon, two line widths clear"),
-    "planner/drawing/balloons TRIED": (60, OWN),
+    "planner/drawing/balloons TRIED": (40, OWN),
     "planner/drawing/cutaway BEHIND_MM": (14.0, OWN + ": a little of the shaft and the shank"),
     "planner/drawing/cutaway GAP_MM": (34.0, OWN + ": two rows of balloons and a letter"),
     "planner/drawing/cutaway MARGIN_MM": (16.0, "a balloon of 9.8 with its line"),

@@ -23,7 +23,7 @@ CLEAR_MM = 1.0
 CROSSING_MM = 7.0
 """What its line may be longer, to cross a line less."""
 
-TRIED, AGAIN = 60, 8
+TRIED, AGAIN = 40, 8
 """Places looked at for each tip, and how often all begin anew where one found none."""
 
 

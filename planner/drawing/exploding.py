@@ -55,7 +55,7 @@ def exploded(attachment: Attachment, tip_radius_mm: float) -> Exploded:
     """The whole taken apart, seen from the corner from which least is covered."""
     placed = attachment.placed
     faces = [facets_in_place(one, tip_radius_mm, 90.0) for one in placed]
-    points = [spread(np.concatenate(one), 0.9 * CELL_MM) for one in faces]
+    points = [spread(np.concatenate(one), 0.9 * CELL_MM)[0] for one in faces]
     boxes = [_boxes(one) for one in faces]
     order, on = seats(placed)
     least = _least(placed, boxes, order, on)

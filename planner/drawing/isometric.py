@@ -79,11 +79,11 @@ def seen_best(subject: Subject) -> tuple[Path, ...]:
     """The lines of it seen from the corner from which most of its faces are, mm of the view."""
     thing = subject.member or subject.part
     faces = facets(thing)
-    step = float(max(np.ptp(np.concatenate(faces).reshape(-1, 3), axis=0))) / CELLS
-    points = [spread(face, step) for face in faces]
-    of = np.repeat(np.arange(len(points)), [len(one) for one in points])
-    every = np.concatenate(points)
-    best = max(CORNERS, key=lambda one: _shown(every, of, corner(*one), step))
+    every = np.concatenate(faces)
+    step = float(max(np.ptp(every.reshape(-1, 3), axis=0))) / CELLS
+    points, facet = spread(every, step)
+    of = np.repeat(np.arange(len(faces)), [len(face) for face in faces])[facet]
+    best = max(CORNERS, key=lambda one: _shown(points, of, corner(*one), step))
     return seen_together([meshed(thing)], *corner(*best))[0]
 
 

@@ -17,12 +17,12 @@ from parts.attachment import Placed
 from parts.blank import Stock
 from parts.features import Feature, Hole
 from parts.frame import Box, Frame, Point
-from parts.part import Bought, Joined
+from parts.part import Bought, Joined, Member
 from planner.geometry.curves import Point2
-from planner.solids.build import location, piece, placement
+from planner.solids.build import location, piece
 from planner.solids.kernel import Shape
 from planner.solids.shapes import box
-from planner.solids.together import facets_in_place, flat, in_place, with_mesh
+from planner.solids.together import facets_in_place, flat, in_place, stands, with_mesh
 
 ON_AXIS_MM = 0.5
 """A bar whose axis is nearer to the plane than this is cut lengthwise."""
@@ -65,7 +65,7 @@ def cut_through(
     """
     found = []
     for number, thing in enumerate(placed):
-        place = placement(thing, tip_radius_mm, 90.0)
+        place = stands(thing.frame, thing.carrier, tip_radius_mm, 90.0)
         shape = in_place(thing, tip_radius_mm, 90.0)
         corners = np.concatenate(facets_in_place(thing, tip_radius_mm, 90.0))
         nodes = corners.reshape(-1, 3)
@@ -129,15 +129,26 @@ def _by_pieces(
     if isinstance(item, Bought) or not isinstance(item.blank, Joined):
         yield thing.name, False, list(faces)
         return
-    for member in item.blank.members:
-        body = piece(member).moved(location(member.frame)).moved(place)
+    met = [one for one in item.blank.members if _meets(one, thing, place, axis)]
+    for member in met:
         origin = thing.frame.place(member.frame.origin)
         along = thing.frame.turned(member.frame.turned(0))
         lengthwise = along != axis and abs(origin[axis]) < ON_AXIS_MM
         bar = member.blank.section.shape == "round" and lengthwise
-        areas = [own for face in faces for own in face.intersect(body).Faces()]
+        areas = list(faces)
+        if len(met) > 1:
+            body = piece(member).moved(location(member.frame)).moved(place)
+            areas = [own for face in faces for own in face.intersect(body).Faces()]
         if areas:
             yield member.name, bar, areas
+
+
+def _meets(member: Member, thing: Placed, place: Any, axis: int) -> bool:
+    """Whether the plane goes through a member's blank, where the whole stands."""
+    corners = member.blank.box.placed(member.frame).placed(thing.frame).corners()
+    shift = place.toTuple()[0][axis] - thing.frame.origin[axis]  # of the head, along its radius
+    at = [corner[axis] + shift for corner in corners]
+    return bool(min(at) < -1e-6 and max(at) > 1e-6)
 
 
 def _loop(wire: Shape, towards: Point, right: Point) -> Loop:

@@ -16,8 +16,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from parts.attachment import Placed
-from parts.frame import Point, cross
+from parts.attachment import Carrier, Placed
+from parts.frame import Frame, Point, cross
 from parts.part import Bought, Member, Part
 from planner.geometry.curves import Point2
 from planner.solids.build import bought_solid, piece, placement, solid
@@ -73,10 +73,17 @@ def in_place(
     placed: Placed, tip_radius_mm: float, swing_deg: float, by: Point = (0, 0, 0)
 ) -> Shape:
     """A thing with its mesh where it stands in a pose, moved on by so much."""
-    cq = kernel()
-    return meshed(placed.item).moved(
-        cq.Location(tuple(by)) * placement(placed, tip_radius_mm, swing_deg)
-    )
+    there = stands(placed.frame, placed.carrier, tip_radius_mm, swing_deg)
+    return meshed(placed.item).moved(kernel().Location(tuple(by)) * there if any(by) else there)
+
+
+@functools.lru_cache(maxsize=256)
+def stands(frame: Frame, carrier: Carrier, tip_radius_mm: float, swing_deg: float) -> Any:
+    """``placement`` of what has a frame and a carrier; kept, since many views ask for it."""
+    return placement(Placed(_NOTHING, frame, carrier), tip_radius_mm, swing_deg)
+
+
+_NOTHING = Bought("", "", "", "")
 
 
 def seen_together(shapes: Sequence[Shape], towards: Point, right: Point) -> list[tuple[Path, ...]]:
@@ -159,21 +166,25 @@ def chained(pairs: Sequence[tuple[Point2, Point2]]) -> tuple[Path, ...]:
     def spot(p: Point2) -> tuple[int, int]:
         return round(p[0] / (2 * NEAR_MM)), round(p[1] / (2 * NEAR_MM))
 
+    spots = [(spot(one), spot(two)) for one, two in pairs]
     at: dict[tuple[int, int], list[int]] = defaultdict(list)
-    for number, pair in enumerate(pairs):
-        for end in pair:
-            at[spot(end)].append(number)
+    for number, (one, two) in enumerate(spots):
+        at[one].append(number)
+        at[two].append(number)
     used = [False] * len(pairs)
 
-    def onward(end: Point2) -> Point2 | None:
-        """The far end of the one other stretch that meets here."""
-        meeting = at[spot(end)]
-        free = [n for n in meeting if not used[n]]
-        if len(meeting) != 2 or len(free) != 1:
-            return None
-        used[free[0]] = True
-        one, two = pairs[free[0]]
-        return two if spot(one) == spot(end) else one
+    def run(path: list[Point2], end: tuple[int, int]) -> None:
+        """Go on from the end of a path, as far as one other stretch alone meets there."""
+        while True:
+            meeting = at[end]
+            free = [n for n in meeting if not used[n]]
+            if len(meeting) != 2 or len(free) != 1:
+                return
+            number = free[0]
+            used[number] = True
+            back = spots[number][1] == end
+            path.append(pairs[number][0 if back else 1])
+            end = spots[number][0 if back else 1]
 
     paths = []
     for number, (start, end) in enumerate(pairs):
@@ -181,11 +192,9 @@ def chained(pairs: Sequence[tuple[Point2, Point2]]) -> tuple[Path, ...]:
             continue
         used[number] = True
         path = [start, end]
-        while (more := onward(path[-1])) is not None:
-            path.append(more)
+        run(path, spots[number][1])
         path.reverse()
-        while (more := onward(path[-1])) is not None:
-            path.append(more)
+        run(path, spots[number][0])
         paths.append(tuple((round(x, 4) + 0.0, round(y, 4) + 0.0) for x, y in path))
     return tuple(sorted(paths))
 
@@ -226,7 +235,8 @@ def _facets(key: _Same) -> Facets:
 
 def facets_in_place(placed: Placed, tip_radius_mm: float, swing_deg: float) -> Facets:
     """The facets of a thing where it stands in a pose."""
-    move = placement(placed, tip_radius_mm, swing_deg).wrapped.Transformation()
+    there = stands(placed.frame, placed.carrier, tip_radius_mm, swing_deg)
+    move = there.wrapped.Transformation()
     return tuple(_moved(face, move) for face in facets(placed.item))
 
 
@@ -236,8 +246,11 @@ def _moved(points: NDArray[np.float64], move: Any) -> NDArray[np.float64]:
     return np.asarray(points @ turn[:, :3].T + turn[:, 3])
 
 
-def spread(corners: NDArray[np.float64], step_mm: float) -> NDArray[np.float64]:
-    """Points on facets, no farther apart than a step: (n, 3), mm; in rows from the sharpest corner."""
+def spread(
+    corners: NDArray[np.float64], step_mm: float
+) -> tuple[NDArray[np.float64], NDArray[np.intp]]:
+    """Points on facets, no farther apart than a step, in rows from the sharpest corner: (n, 3), mm; and
+    of each the facet that it is on."""
     sides = np.linalg.norm(corners - np.roll(corners, -1, axis=1), axis=2)
     across = sides.argmin(axis=1)
     own = np.arange(len(corners))
@@ -250,7 +263,7 @@ def spread(corners: NDArray[np.float64], step_mm: float) -> NDArray[np.float64]:
     nth = np.arange(counts.sum()) - np.repeat(counts.cumsum() - counts, counts)
     u = (nth // (columns[of] + 1) / rows[of])[:, None]
     v = (nth % (columns[of] + 1) / columns[of])[:, None]
-    return np.asarray(a[of] + u * (b[of] * (1 - v) + c[of] * v))
+    return a[of] + u * (b[of] * (1 - v) + c[of] * v), of
 
 
 # ---- directions ----
