@@ -201,7 +201,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/drawing/exploding GAP_MM": (8.0, OWN + ": 4 mm of the paper at 1:2"),
     "planner/drawing/exploding SIDE": (1000, "two metres of cells"),
     "planner/drawing/exploding STEP_MM": (4.0, "two cells"),
-    "planner/drawing/isometric CELLS": (25, OWN),
+    "planner/drawing/isometric CELLS": (16, OWN),
     "planner/drawing/isometric CLEAR_MM": (4.0, PRACTICE),
     "planner/drawing/isometric SIDES_MM": (
         (70.0, 60.0, 50.0, 42.0, 35.0, 28.0),

@@ -327,7 +327,7 @@ def _words(st: Standing, numbers: Numbers, room: Room) -> Iterator[Item]:
     lines = [
         "Firm: the attachment, tip on top at the largest ball's radius. Phantom: lathe and work; the"
         " head at both ends of its swing; the tip's way at its least and greatest radius.",
-        "The jaws' distance is the least, clearance included; from ball to ball it changes.",
+        "Dimensions are of the largest ball; the jaws' distance is the least, clearance included.",
     ]
     if st.post is not None and not st.post.side_known:
         lines.append("How far the post stands out beside the shank was not said: taken as flush.")

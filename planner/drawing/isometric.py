@@ -37,7 +37,7 @@ SIDES_MM = (70.0, 60.0, 50.0, 42.0, 35.0, 28.0)
 CLEAR_MM = 4.0
 """Round it."""
 
-CELLS = 25
+CELLS = 16
 """How many cells a part is wide, when it is looked at what it shows."""
 
 CAPTION = "isometric, not to scale"
