@@ -26,7 +26,7 @@ from parts.features import (
 )
 from parts.frame import Axis, Box, Direction, Frame
 from parts.part import Agreement, Bought, Datum, Joined, Member, Part, Ring, Stock, Trueness
-from parts.placed import Carrier, Placed
+from parts.placed import Carrier, Placed, Seat
 from parts.sizes import ROD_PLAY_MM, Sizes
 from parts.standard.threads import thread
 from parts.standard.toolbox import fastener_standard
@@ -144,8 +144,11 @@ def wipers(s: Sizes) -> tuple[Placed, ...]:
     )
     outer = inner + s.arm_stock.height_mm - wiper_deep_mm(s)
     return tuple(
-        Placed(ring, Frame((s.rod_x_mm, y, s.feed_offset_mm), x="+y", z="+x"), Carrier.HEAD)
-        for y in (inner, outer)
+        Placed(
+            *(ring, Frame((s.rod_x_mm, y, s.feed_offset_mm), x="+y", z="+x"), Carrier.HEAD),
+            seat=Seat(on, "+y"),
+        )
+        for y, on in ((inner, "feed-screw"), (outer, "sliding-head"))
     )
 
 

@@ -20,7 +20,7 @@ from parts.features import (
 )
 from parts.frame import Axis, Frame
 from parts.part import Agreement, Bought, Datum, Part, Ring, Stock, Trueness
-from parts.placed import Carrier, Placed
+from parts.placed import Carrier, Placed, Seat
 from parts.sizes import Sizes
 from parts.standard.fasteners import set_screw
 from parts.standard.threads import thread
@@ -182,7 +182,11 @@ def nut_lock(s: Sizes) -> tuple[Placed, ...]:
         ring=Ring(across, 0.0, s.series.nominal(PELLET_SHEET_MM), pellet_mm(s)),
     )
 
-    def standing(item: Bought, y: float) -> Placed:
-        return Placed(item, Frame((x, y, 0.0), x="+y", z="+x"), Carrier.BODY)
+    def standing(item: Bought, y: float, on: str) -> Placed:
+        place = Frame((x, y, 0.0), x="+y", z="+x")
+        return Placed(item, place, Carrier.BODY, seat=Seat(on, "+y"))
 
-    return standing(pellet, crest_mm), standing(screw, crest_mm + pellet_mm(s))
+    return (
+        standing(pellet, crest_mm, "pivot-nut"),
+        standing(screw, crest_mm + pellet_mm(s), pellet.use),
+    )

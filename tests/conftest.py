@@ -76,7 +76,7 @@ MARKED = {
         *("solids/", "checking/test_clearance.py", "checking/test_search.py"),
         *("drawing/test_sheets.py", "drawing/test_small_sheets.py", "cli/test_draw.py"),
         *("drawing/test_room_and_lanes.py", "drawing/test_dial_places.py"),
-        "drawing/test_signs.py",
+        *("drawing/test_signs.py", "drawing/test_whole_sheets.py"),
         "sizing/test_nonsense.py",
         "test_architecture.py::test_a_topic_loads_the_kernel_only_when_its_entry_says_so",
         "test_architecture.py::test_commands_that_need_no_solid_never_load_the_kernel",

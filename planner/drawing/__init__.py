@@ -6,7 +6,8 @@ datums and trueness, ``proof`` and ``proof_signs`` that all is complete and noth
 Where it stands: ``choose`` the views, ``outline`` and ``pointing`` what they show, ``beside`` and
 ``lanes`` the dimensions, ``wording`` and ``callouts`` the words, ``room`` and ``leaders`` where these
 go, ``standing`` the signs, ``joints`` where a weld runs, ``scaled`` and ``detail`` what is shown
-larger, ``layout`` a sheet, ``notice`` a
-page that says why there is none. One model in paper millimetres (``model``), and the writers that
-print it.
+larger, ``isometric`` a picture beside them, ``layout`` a sheet, ``notice`` a page that says why there
+is none. The whole: ``arrangement`` on the lathe, ``cutaway`` in section, ``exploded`` with its list of
+``items``. Set-ups: ``setup`` and ``setup_tools``, from plain sizes. One model in paper millimetres
+(``model``), and the writers that print it.
 """

@@ -18,6 +18,7 @@ from planner.drawing.beside import CUT_MM, TAIL_MM, Beside, to_sides
 from planner.drawing.callouts import Call, angled, calls, free_signs, notes
 from planner.drawing.choose import View, views
 from planner.drawing.detail import details
+from planner.drawing.isometric import isometric
 from planner.drawing.lanes import DoesNotFit, Side
 from planner.drawing.leaders import noted, placed_leaders
 from planner.drawing.marks import edge_mark
@@ -181,6 +182,8 @@ def _laid_out(
     items += placed_leaders(rest, blocks, places, float(scale), room, numbers)
     noted_in = {one.features[0]: one.view for one in rest}
     items += details(scheme, places, noted_in, float(scale), room)
+    room.take(())
+    items += isometric(scheme.subject, room)
     return replace(blank, items=tuple(items))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from functools import lru_cache
+from typing import Literal
 
 import numpy as np
 
@@ -72,6 +73,20 @@ def _words_block(call: Call, views: Views, scale: float, numbers: Numbers) -> Bl
     return Block(call.features[0], (tips,), wide, max(high, above), below, make)
 
 
+def led(
+    lines: tuple[str, ...],
+    tips: Sequence[Point],
+    room: Room,
+    tried: int = TRIED,
+    end: Literal["arrow", "dot"] = "arrow",
+) -> Leader | None:
+    """A leader for some lines of words to one of some tips, None where none of the nearest is free."""
+    wide = max(width_mm(words, TEXT_MM) for words in lines)
+    high = TEXT_GAP_MM + TEXT_MM + LINE_PITCH * TEXT_MM * (len(lines) - 1) + 1.0
+    found = _place(Block("", (tuple(tips),), wide, high, 0.0, None), tips, room, tried)
+    return Leader(found[:2], lines, end=end) if found else None
+
+
 def _place(
     block: Block, tips: Sequence[Point], room: Room, tried: int
 ) -> tuple[Point, Point, bool] | None:
@@ -101,14 +116,13 @@ def _place(
             if not len(where):
                 continue
             near = where[np.argsort(far[where], kind="stable")[:tried]]
-            for k in near:
-                if best is not None and far[k] >= best[0]:
-                    break
-                knee = (float(gx[k]), float(gy[k]))
-                hit, crossed = room.crossings((tip, knee))
-                cost = float(far[k]) + CROSSING_MM * crossed
-                if not hit and (best is None or cost < best[0]):
-                    best = (cost, (tip, knee, rightward))
+            knees = np.stack([gx[near], gy[near]], axis=1)
+            hit, crossed = room.runs(tip, knees)
+            cost = np.where(hit, np.inf, far[near] + CROSSING_MM * crossed)
+            k = int(cost.argmin())
+            if np.isfinite(cost[k]) and (best is None or cost[k] < best[0]):
+                knee = (float(knees[k, 0]), float(knees[k, 1]))
+                best = (float(cost[k]), (tip, knee, rightward))
     return best[1] if best else None
 
 

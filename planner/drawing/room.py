@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from math import radians
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -125,6 +126,36 @@ class Room:
         crossed = int(((over[1:] == 1) & (over[:-1] == 0)).sum()) if len(over) > 1 else 0
         return hit, crossed
 
+    def runs(
+        self, tip: Point, ends: NDArray[np.float64], skip_mm: float = 1.5
+    ) -> tuple[NDArray[np.bool_], NDArray[np.int_]]:
+        """As ``crossings`` of straight lines from a tip to many ends: (n, 2)."""
+        far = np.hypot(ends[:, 0] - tip[0], ends[:, 1] - tip[1])
+        count = max(2, int(float(far.max(initial=0.0)) / STEP_MM) + 1)
+        steps = np.arange(count) / (count - 1)
+        xs = tip[0] + (ends[:, :1] - tip[0]) * steps
+        ys = tip[1] + (ends[:, 1:] - tip[1]) * steps
+        columns = np.floor((xs - self.space.left) / CELL_MM).astype(np.intp)
+        rows = np.floor((ys - self.space.low) / CELL_MM).astype(np.intp)
+        high, wide = self.lines.shape
+        off = (rows < 0) | (rows >= high) | (columns < 0) | (columns >= wide)
+        rows, columns = rows.clip(0, high - 1), columns.clip(0, wide - 1)
+        away = far[:, None] * steps > skip_mm
+        hit = (((self.words[rows, columns] > 0) | off) & away).any(axis=1)
+        over = (self.lines[rows, columns] > 0) & away
+        crossed = (over[:, 1:] & ~over[:, :-1]).sum(axis=1)
+        for one, other in self.leaders:
+            first = _beside(one, other, tip) * _beside(one, other, ends)
+            second = _beside(tip, ends, one) * _beside(tip, ends, other)
+            hit |= (first <= 0.0) & (second <= 0.0)
+        return hit, crossed
+
+
+def _beside(start: Any, end: Any, point: Any) -> Any:
+    """On which side of a line a point lies, less or more than 0; any of them may be many, (n, 2)."""
+    (ax, ay), (bx, by), (x, y) = (np.asarray(one).T for one in (start, end, point))
+    return (bx - ax) * (y - ay) - (by - ay) * (x - ax)
+
 
 def _cross(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
     """Whether two straight lines cross or touch."""
@@ -151,13 +182,22 @@ def sampled(stroke: Stroke) -> list[NDArray[np.float64]]:
         case Line(start, end):
             return _line(start, end)
         case Polyline(points):
-            ends = [*points, points[0]] if stroke.closed else list(points)
-            return [p for a, b in zip(ends, ends[1:], strict=False) for p in _line(a, b)]
+            return [_lines([*points, points[0]] if stroke.closed else points)]
         case Circle(centre, radius):
             return [_arc(centre, radius, 0.0, 360.0)]
         case Arc(centre, radius, start_deg, end_deg):
             return [_arc(centre, radius, start_deg, end_deg)]
     raise TypeError(type(stroke).__name__)
+
+
+def _lines(ends: Sequence[Point]) -> NDArray[np.float64]:
+    """Points on straight lines end to end, each as ``_line`` has them."""
+    at = np.array(ends)
+    by = at[1:] - at[:-1]
+    count = np.maximum(2, (np.abs(by).max(axis=1) / STEP_MM).astype(int) + 1)
+    of = np.repeat(np.arange(len(by)), count)
+    nth = np.arange(count.sum()) - np.repeat(count.cumsum() - count, count)
+    return np.asarray(at[of] + (nth / (count[of] - 1))[:, None] * by[of])
 
 
 def _arc(centre: Point, radius: float, start: float, end: float) -> NDArray[np.float64]:
