@@ -206,6 +206,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/drawing/layout OVER_MM": (2.5, "ISO 128: centre lines run past by 2 to 3 mm"),
     "planner/drawing/notice FROM_FRAME_MM": (10.0, OWN),
     "planner/drawing/leaders NOTE_MM": (2.5, "ISO 3098, a step under the usual 3.5"),
+    "planner/drawing/leaders PAST_MARK_MM": (6.5, "past the 5 mm of a centring mark"),
     "planner/drawing/leaders CROSSING_MM": (12.0, OWN),
     "planner/drawing/leaders LEAST_NOTES_MM": (80.0, OWN + ": some 40 letters a line"),
     "planner/drawing/outline ON_MM": (0.02, "twice what curves are followed within"),

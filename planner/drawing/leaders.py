@@ -27,6 +27,9 @@ CROSSING_MM = 12.0
 LEAST_NOTES_MM = 80.0
 """Narrower notes are hard to read."""
 
+PAST_MARK_MM = 6.5
+"""From the frame to notes that would stand on its centring mark, which is 5 mm long inside."""
+
 TRIED, TIPS = 30, 10
 """Places looked at for each tip, and tips for each feature."""
 
@@ -139,11 +142,14 @@ def noted(sentences: Sequence[str], space: Box, block: Box, beside: bool) -> tup
     if wide < LEAST_NOTES_MM:
         raise DoesNotFit("no room beside the data fields")
     lines = _lines(tuple(sentences), wide)
-    pitch = LINE_PITCH * NOTE_MM
+    pitch, left = LINE_PITCH * NOTE_MM, space.left + 3.0
+    if foot + 3.0 + pitch * len(lines) > (space.low + space.top) / 2 - NOTE_MM:
+        # past the middle of the sheet, where its centring mark stands
+        left, wide = space.left + PAST_MARK_MM, wide - PAST_MARK_MM + 3.0
+        lines = _lines(tuple(sentences), wide)
     top = foot + 3.0 + pitch * len(lines)
     if top > space.top - 20.0:
         raise DoesNotFit("no place for the notes")
-    left = space.left + 3.0
     items = [
         Text((left + (0.0 if first else 5.0), top - pitch * (row + 1) + 1.0), words, NOTE_MM)
         for row, (first, words) in enumerate(lines)
