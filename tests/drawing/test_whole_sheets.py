@@ -31,8 +31,9 @@ from planner.drawing.items import number_of, numbered
 from planner.drawing.model import Balloon, Circle, Dimension, Line, Polyline, Sheet, Text, factor
 from planner.drawing.sheets import drawn_sheet
 from planner.drawing.subjects import subjects
+from planner.output.part_sheets import Ground, Place, ground, wanted
 from planner.output.plan import Plan
-from planner.output.whole_sheets import whole_drawings, whole_sheet
+from planner.output.whole_sheets import WHOLE
 from planner.solids import kernel
 from planner.solids.build import bought_solid, placement, solid
 from planner.solids.together import flat
@@ -50,10 +51,16 @@ def _plan(path: Path, arrangement: str = "across") -> Plan:
 def _sheets(path: Path, arrangement: str = "across") -> dict[str, Sheet]:
     plan = _plan(path, arrangement)
     inch = plan.job.inch
-    found = whole_drawings(plan, "third" if inch else "first")
-    if arrangement == "upright":
-        found = found[:1]  # the others are the same
-    return {one.name: whole_sheet(plan, one, "Letter" if inch else "A4") for one in found}
+    count = 1 if arrangement == "upright" else len(WHOLE)  # the others are the same
+    return _whole(ground(plan), count, "Letter" if inch else "A4", "third" if inch else "first")
+
+
+def _whole(of: Ground, count: int, paper: str, projection: Any) -> dict[str, Sheet]:
+    every = wanted(of)
+    return {
+        one.name: one.draw(of, Place(number, len(every), paper, projection))
+        for number, one in enumerate(every[:count], 1)
+    }
 
 
 def _words(sheet: Sheet) -> list[str]:
@@ -376,8 +383,7 @@ def test_the_solids_are_left_as_they_were(tmp_path: Path) -> None:
         for part in parts:
             write_step(tmp_path / f"{part.name}-{when}.step", part)
         if when == "before":
-            for drawing in whole_drawings(plan, "first"):
-                whole_sheet(plan, drawing, "A4")
+            _whole(ground(plan), len(WHOLE), "A4", "first")
     for part in parts:
         one, other = (
             (tmp_path / f"{part.name}-{w}.step").read_bytes() for w in ("before", "after")
