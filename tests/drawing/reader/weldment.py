@@ -1,0 +1,410 @@
+"""A weldment: its pieces, each by its own sheet, where the weldment's sheet draws them.
+
+Which way round a piece lies and which drawn lines are its faces is seen on the sheet; where it lies,
+exactly, its sizes and the weldment's numbers say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import permutations, product
+from math import cos, dist, radians, sin
+from typing import Any
+
+import cadquery as cq
+import numpy as np
+import shapely
+from shapely import polygonize, unary_union
+from shapely.geometry import LineString
+
+from . import shapes
+from .holes import plane_of
+from .ink import Unreadable
+from .sheet import Sheet
+from .views import SAME_MM, View
+
+NEAR_MM = 0.03
+"""A piece's printed sizes and the drawing agree this closely: half of the last places, added up."""
+
+MACHINED_MM = 4.0
+"""No more than this is taken off a weldment's end."""
+
+TRIED = 40
+"""Places of a piece looked at along each axis."""
+
+PER_WAY = 150
+"""Places kept of each way round."""
+
+KEPT = {1: 3000, 2: 3000, 3: 250}
+"""Places of a piece that are looked at together with the others', by the number of pieces."""
+
+UNCOVERED, OVER, SHORT = 0.05, 0.001, 5.0
+"""What a millimetre costs that pieces do not reach the outline's end; what a square millimetre of outline without metal costs, and of metal that is cut away."""
+
+
+@dataclass
+class Way:
+    """A piece turned some way. planes: along each axis the places of its faces and axes."""
+
+    solid: Any
+    planes: tuple[list[tuple[float, bool]], ...]
+    low: tuple[float, float, float]
+    high: tuple[float, float, float]
+
+
+@dataclass
+class Put:
+    """A piece in a place. shift: as drawn; hits: by axis, what is drawn where its own places are."""
+
+    way: Way
+    shift: tuple[float, ...]
+    hits: tuple[list[tuple[float, float]], ...]
+    score: float
+
+
+def turns() -> Iterator[cq.Location]:
+    """The 24 ways an upright thing may lie."""
+    for order in permutations(range(3)):
+        for signs in product((1, -1), repeat=3):
+            x, y, z = ([0.0] * 3 for _ in range(3))
+            for row, axis, sign in zip((x, y, z), order, signs, strict=True):
+                row[axis] = sign
+            cross = (x[1] * y[2] - x[2] * y[1], x[2] * y[0] - x[0] * y[2], x[0] * y[1] - x[1] * y[0])
+            if list(cross) == z:
+                yield cq.Location(cq.Plane((0, 0, 0), tuple(x), tuple(z)))
+
+
+def _ways(solid: Any) -> list[Way]:
+    found: dict[Any, Way] = {}
+    for turn in turns():
+        moved = solid.moved(turn)
+        planes: tuple[list[tuple[float, bool]], ...] = ([], [], [])
+        for face in moved.Faces():
+            if face.geomType() == "PLANE":
+                normal, at = face.normalAt().toTuple(), face.Center().toTuple()
+                for i in range(3):
+                    if abs(normal[i]) > 0.999:
+                        planes[i].append((round(at[i], 6), False))
+            elif face.geomType() == "CYLINDER":
+                pole = face._geomAdaptor().Cylinder().Axis()
+                way, at = pole.Direction(), pole.Location()
+                for i, (d, c) in enumerate(
+                    zip((way.X(), way.Y(), way.Z()), (at.X(), at.Y(), at.Z()), strict=True)
+                ):
+                    if abs(d) < 0.5:
+                        planes[i].append((round(c, 6), True))
+        planes = tuple(sorted(set(p)) for p in planes)  # type: ignore[assignment]
+        size = moved.BoundingBox()
+        centre = moved.Center().toTuple()
+        key = (tuple(tuple((round(a, 3), b) for a, b in p) for p in planes),
+               tuple(round(c, 2) for c in centre))  # fmt: skip
+        if key not in found:
+            found[key] = Way(
+                moved,
+                planes,
+                (size.xmin, size.ymin, size.zmin),
+                (size.xmax, size.ymax, size.zmax),
+            )
+    return list(found.values())
+
+
+Spans = list[tuple[float, float]]
+
+Drawn = list[dict[float, float]]
+"""Along each axis: where something is drawn, and how much it is worth to lie there."""
+
+
+def _drawn(sheet: Sheet) -> tuple[Drawn, Drawn]:
+    """Where faces are drawn, and where axes are: worth more where a number says where."""
+    faces: Drawn = [{}, {}, {}]
+    axes: Drawn = [{}, {}, {}]
+
+    def worth(i: int, at: float) -> float:
+        return 1.0 if sheet.places.knows(i, at) else 0.7
+
+    for view in sheet.views:
+        for k in (0, 1):
+            i = view.axes[k]
+            for s in view.lines("VISIBLE", "HIDDEN", "PHANTOM"):
+                if abs(s.a[k] - s.b[k]) < 1e-4:
+                    faces[i][round(s.a[k], 4)] = worth(i, s.a[k])
+            for s in view.lines("CENTER"):
+                if abs(s.a[k] - s.b[k]) < 1e-4:
+                    axes[i][round(s.a[k], 4)] = worth(i, s.a[k])
+    return faces, axes
+
+
+def _puts(
+    way: Way, faces: Drawn, axes: Drawn, spans: Spans
+) -> Iterator[Put]:
+    """Where a piece may lie: many of its faces and axes where such are drawn."""
+    along: list[list[tuple[float, float, list[tuple[float, float]]]]] = []
+    for i in range(3):
+        tried: dict[float, tuple[float, list[tuple[float, float]]]] = {}
+        ends = spans[i][0] - MACHINED_MM, spans[i][1] + MACHINED_MM
+        for own, is_axis in way.planes[i]:
+            for place in axes[i] if is_axis else faces[i]:
+                shift = round(place - own, 3)
+                if any(abs(shift - s) < NEAR_MM / 2 for s in tried):
+                    continue
+                if way.low[i] + shift < ends[0] or way.high[i] + shift > ends[1]:
+                    continue
+                score, hits = 0.0, []
+                for other, other_axis in way.planes[i]:
+                    drawn = axes[i] if other_axis else faces[i]
+                    near = min(drawn, key=lambda d: abs(d - other - shift), default=None)  # noqa: B023
+                    if near is not None and abs(near - other - shift) < NEAR_MM:
+                        score += drawn[near] * (1.5 if other_axis else 1.0)
+                        hits.append((other, near))
+                tried[shift] = (score / max(1, len(way.planes[i])) + 0.2 * score, hits)
+        best = sorted(((s, shift, hits) for shift, (s, hits) in tried.items()), reverse=True)
+        along.append([(shift, s, hits) for s, shift, hits in best[:TRIED]])
+    for combo in product(*along):
+        yield Put(way, tuple(c[0] for c in combo), tuple(c[2] for c in combo),
+                  sum(c[1] for c in combo))  # fmt: skip
+
+
+OVERRUN_MM = 5e-3
+"""Lines are drawn on by so much, that corners close which curves end in."""
+
+
+def _silhouette(view: View) -> Any:
+    """What a view draws, filled: holes too."""
+    paths = [list(s.points) for s in view.lines("VISIBLE")]
+    paths += [[view.at(p) for p in points] for layer, points in view.curves if layer == "VISIBLE"]
+    paths += [_arc(r, view) for r in view.circles("VISIBLE", whole=False)]
+    lines = [LineString(_longer(path)) for path in paths if dist(path[0], path[1]) > 1e-6]
+    return unary_union(list(polygonize([unary_union(lines)]).geoms))
+
+
+def _longer(path: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    def beyond(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, float]:
+        far = dist(a, b)
+        if far < 1e-9:
+            return b
+        return tuple(q + (q - p) / far * OVERRUN_MM for p, q in zip(a, b, strict=True))  # type: ignore[return-value]
+
+    return [beyond(path[1], path[0]), *path[1:-1], beyond(path[-2], path[-1])]
+
+
+def _arc(r: Any, view: View) -> list[tuple[float, float]]:
+    su, sv, _ = view.signs
+    turned = [radians(r.start + (r.end - r.start) * k / 96) for k in range(97)]
+    return [
+        (r.centre[0] + su * r.radius * cos(t), r.centre[1] + sv * r.radius * sin(t))
+        for t in turned
+    ]
+
+
+def _sampled(shown: Any) -> tuple[Any, float]:
+    """Points spread over an outline, and the area that each stands for."""
+    left, low, right, top = shown.bounds
+    step = (shown.area / 250) ** 0.5
+    xs, ys = np.meshgrid(np.arange(left + step / 3, right, step), np.arange(low + step / 3, top, step))
+    within = shapely.contains_xy(shown, xs, ys)
+    return np.column_stack((xs[within], ys[within])), step * step
+
+
+def _short(one: list[Put], other: list[Put], fixed: list[Put], spans: Spans) -> Any:
+    """By how much pieces together do not reach the drawn ends, added up, for each pair of places."""
+    out = np.zeros((len(one), len(other)), np.float32)
+    for i in range(3):
+        for sign, end in ((-1.0, spans[i][0]), (1.0, spans[i][1])):
+
+            def reach(puts: list[Put], i: int = i, sign: float = sign) -> Any:
+                ends = [(p.way.high if sign > 0 else p.way.low)[i] + p.shift[i] for p in puts]
+                return sign * np.array(ends)
+
+            far = np.maximum(reach(one)[:, None], reach(other)[None, :])
+            if fixed:
+                far = np.maximum(far, reach(fixed).max())
+            out += np.maximum(0.0, sign * end - far)
+    return out
+
+
+def _together(
+    choices: list[list[Put]], drawn: list[tuple[View, Any, float]], spans: Spans
+) -> tuple[Put, ...]:
+    """Of each piece the place that together leave nothing of the drawn outlines uncovered."""
+    open_: list[Any] = []
+    for puts in choices:
+        rows = []
+        for put in puts:
+            row = []
+            for view, points, area in drawn:
+                u, v, _ = view.axes
+                inside = np.ones(len(points), bool)
+                for k, i in ((0, u), (1, v)):
+                    inside &= points[:, k] > put.way.low[i] + put.shift[i]
+                    inside &= points[:, k] < put.way.high[i] + put.shift[i]
+                size = 1.0
+                for i in (u, v):
+                    size *= put.way.high[i] - put.way.low[i]
+                put.score -= OVER * max(0.0, size - inside.sum() * area)
+                row.append(np.where(inside, 0.0, area**0.5))
+            rows.append(np.concatenate(row).astype(np.float32))
+        open_.append(np.array(rows))
+    scores = [np.array([p.score for p in puts]) for puts in choices]
+    if len(choices) == 1:
+        return (choices[0][int(np.argmax(scores[0]))],)
+    best: tuple[float, tuple[int, ...]] = (-np.inf, ())
+    for rest in product(*(range(len(puts)) for puts in choices[2:])):
+        left, worth = open_[0], 0.0
+        for number, k in enumerate(rest, 2):
+            left = left * (open_[number][k] > 0)
+            worth += scores[number][k]
+        total = scores[0][:, None] + scores[1][None, :] + worth - UNCOVERED * (left @ open_[1].T)
+        fixed = [choices[number][k] for number, k in enumerate(rest, 2)]
+        total -= SHORT * _short(choices[0], choices[1], fixed, spans)
+        at = np.unravel_index(int(np.argmax(total)), total.shape)
+        if total[at] > best[0]:
+            best = (float(total[at]), (int(at[0]), int(at[1]), *rest))
+    return tuple(puts[k] for puts, k in zip(choices, best[1], strict=True))
+
+
+def welded(sheet: Sheet, pieces: Sequence[Any]) -> Any:
+    """The pieces as one body, less what the weldment's outline leaves off."""
+    if not pieces:
+        raise Unreadable("a weldment whose pieces have no sheets")
+    faces, axes = _drawn(sheet)
+    spans = []
+    for i in range(3):
+        ends = [x for view in sheet.views for k in (0, 1) if view.axes[k] == i for x in view.span(k)]
+        spans.append((min(ends), max(ends)))
+    drawn = [(view, *_sampled(_silhouette(view))) for view in sheet.views]
+    choices = []
+    for solid in pieces:
+        puts = []
+        for way in _ways(solid):
+            own = sorted(_puts(way, faces, axes, spans), key=lambda p: -p.score)
+            puts += own[:PER_WAY]
+        puts.sort(key=lambda p: -p.score)
+        choices.append(puts[: KEPT[min(len(pieces), 3)]])
+    chosen = _together(choices, drawn, spans)
+    for put in chosen:
+        for i in range(3):
+            sheet.places.reach(i, *(x + put.shift[i] for x in (put.way.low[i], put.way.high[i])))
+    for put in chosen:
+        for i in range(3):
+            for (own, near), (own2, near2) in zip(put.hits[i], put.hits[i][1:], strict=False):
+                sheet.places.link(i, near, near2, own2 - own)
+    placed = [_exactly(sheet, put) for put in chosen]
+    body = placed[0].fuse(*placed[1:]).clean() if len(placed) > 1 else placed[0]
+    tools = [tool for put, solid in zip(chosen, placed, strict=True)
+             for tool in _left_off(sheet, put, solid)]  # fmt: skip
+    tools += [ring for d in sheet.diameters if d.k in (0, 1) for ring in _ring(sheet, d)]
+    return body.cut(*tools).clean() if tools else body
+
+
+def _exactly(sheet: Sheet, put: Put) -> Any:
+    shift = []
+    for i in range(3):
+        known = [(own, at) for own, at in put.hits[i] if sheet.places.knows(i, at)]
+        if not known:
+            raise Unreadable(f"nothing says where a piece lies along {'XYZ'[i]}")
+        own, at = known[0]
+        shift.append(sheet.places.exact(i, at) - own)
+    return put.way.solid.moved(cq.Location(tuple(shift)))
+
+
+def _left_off(sheet: Sheet, put: Put, solid: Any) -> Iterator[Any]:
+    """What is machined off a piece: where a view draws nothing, in rectangles between known places."""
+    size = solid.BoundingBox()
+    own = ((size.xmin, size.xmax), (size.ymin, size.ymax), (size.zmin, size.zmax))
+    low = [a + b for a, b in zip(put.way.low, put.shift, strict=True)]
+    high = [a + b for a, b in zip(put.way.high, put.shift, strict=True)]
+    for view in sheet.views:
+        u, v, w = view.axes
+        if view.cut and not low[w] < plane_of(sheet, view, None) < high[w]:
+            continue
+        rect = shapely.box(low[u], low[v], high[u], high[v])
+        rest = rect.difference(_silhouette(view).buffer(1e-6, join_style="mitre"))
+        for left, down, right, up in _strips(rest):
+            edges = []
+            for i, a, b in ((u, left, right), (v, down, up)):
+                for x, end, inner, out in ((a, low[i], 0, -1), (b, high[i], 1, 1)):
+                    if sheet.places.knows(i, x):
+                        edges.append(sheet.places.exact(i, x))
+                    elif abs(x - end) < NEAR_MM:
+                        edges.append(own[i][inner] + out * 0.5)
+            if len(edges) == 4:
+                lows, highs = [0.0] * 3, [0.0] * 3
+                lows[u], highs[u], lows[v], highs[v] = edges
+                lows[w], highs[w] = own[w][0] - 1.0, own[w][1] + 1.0
+                if all(b - a > 1e-3 for a, b in zip(lows, highs, strict=True)):
+                    yield shapes.box(tuple(lows), tuple(highs))  # type: ignore[arg-type]
+
+
+def _strips(rest: Any) -> Iterator[tuple[float, float, float, float]]:
+    """The rectangles between the corners of an area; what is not square is left out."""
+    parts = [p for p in getattr(rest, "geoms", [rest]) if p.geom_type == "Polygon" and p.area > 1e-4]
+    for part in parts:
+        rings = [part.exterior, *part.interiors]
+        xs = sorted({round(x, 4) for ring in rings for x, _ in ring.coords})
+        for a, b in zip(xs, xs[1:], strict=False):
+            if b - a < 1e-3:
+                continue
+            piece = part.intersection(shapely.box(a, -1e5, b, 1e5))
+            for one in getattr(piece, "geoms", [piece]):
+                box = one.bounds if one.geom_type == "Polygon" else (0.0,) * 4
+                area = (box[2] - box[0]) * (box[3] - box[1])
+                if area > 1e-4 and abs(area - one.area) < 1e-3 * area + 1e-4:
+                    yield box[0], box[1], box[2], box[3]
+
+
+def _ring(sheet: Sheet, d: Any) -> Iterator[Any]:
+    """All outside a diameter, as far as its two edges run together as the outline."""
+    view, k = d.view, d.k
+    along, across, deep = view.axes[1 - k], view.axes[k], view.axes[2]
+    edges = {
+        way: [
+            sorted((s.a[1 - k], s.b[1 - k]))
+            for s in view.lines("VISIBLE")
+            if abs(s.a[k] - d.middle - way * d.drawn) < SAME_MM
+            and abs(s.b[k] - d.middle - way * d.drawn) < SAME_MM
+        ]
+        for way in (1, -1)
+    }
+    if not edges[1] or not edges[-1]:
+        return
+    low = min(a for a, _ in edges[1])
+    high = max(b for _, b in edges[1])
+    depth = _axis_in_depth(sheet, view, k, d, (low, high))
+    centre = [0.0, 0.0, 0.0]
+    centre[across] = sheet.places.exact(across, d.middle)
+    centre[deep] = sheet.places.exact(deep, depth)
+    ends = [sheet.places.exact(along, x) for x in (low, high)]
+    at = (centre[0], centre[1], centre[2])
+    outer = shapes.cylinder(along, at, *ends, 500.0)
+    yield outer.cut(shapes.cylinder(along, at, *ends, d.size.value / 2))
+
+
+def _axis_in_depth(sheet: Sheet, view: View, k: int, d: Any, run: tuple[float, float]) -> float:
+    along, deep = view.axes[1 - k], view.axes[2]
+    for other in sheet.views:
+        if deep not in other.axes[:2]:
+            continue
+        j = other.axes.index(deep)
+        if other.axes[1 - j] == along:
+            for c in other.lines("CENTER"):
+                if abs(c.a[j] - c.b[j]) > 1e-6:
+                    continue
+                sides = [
+                    any(
+                        abs(s.a[j] - c.a[j] - way * d.drawn) < SAME_MM
+                        and abs(s.b[j] - s.a[j]) < 1e-6
+                        and min(s.a[1 - j], s.b[1 - j]) < run[1]
+                        and max(s.a[1 - j], s.b[1 - j]) > run[0]
+                        for s in other.lines("VISIBLE")
+                    )
+                    for way in (1, -1)
+                ]
+                if all(sides):
+                    return c.a[j]
+        else:
+            for r in other.circles("VISIBLE", "HIDDEN", whole=False):
+                if abs(r.radius - d.drawn) < SAME_MM and abs(r.centre[1 - j] - d.middle) < SAME_MM:
+                    return r.centre[j]
+    raise Unreadable("nothing says where a turned part of the weldment lies in depth")
+
