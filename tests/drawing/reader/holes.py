@@ -36,6 +36,10 @@ class Drilled:
         if self.run is None:
             return self.side, metal[-1][1] if self.side > 0 else metal[0][0]
         low, high = self.run
+        middle = (low + high) / 2
+        outer = [k for k, (a, b) in enumerate(metal) if a < middle < b]
+        if len(metal) > 1 and outer in ([0], [len(metal) - 1]):
+            return (-1, metal[0][0]) if outer == [0] else (1, metal[-1][1])
         offs = [(abs(low - a), -1, a) for a, _ in metal] + [(abs(high - b), 1, b) for _, b in metal]
         return min(offs)[1:]
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import permutations, product
+from itertools import pairwise, permutations, product
 from math import cos, dist, radians, sin
 from typing import Any
 
@@ -27,7 +27,7 @@ from .views import SAME_MM, View
 NEAR_MM = 0.03
 """A piece's printed sizes and the drawing agree this closely: half of the last places, added up."""
 
-MACHINED_MM = 4.0
+MACHINED_MM = 16.0
 """No more than this is taken off a weldment's end."""
 
 TRIED = 40
@@ -36,8 +36,11 @@ TRIED = 40
 PER_WAY = 150
 """Places kept of each way round."""
 
-KEPT = {1: 3000, 2: 3000, 3: 250}
+KEPT = {1: 2000, 2: 2000, 3: 250}
 """Places of a piece that are looked at together with the others', by the number of pieces."""
+
+SLACK_MM2 = 0.01
+"""What an outline in short chords may leave of a rectangle that is machined off."""
 
 UNCOVERED, OVER, SHORT = 0.05, 0.001, 5.0
 """What a millimetre costs that pieces do not reach the outline's end; what a square millimetre of outline without metal costs, and of metal that is cut away."""
@@ -160,9 +163,14 @@ def _puts(
                 tried[shift] = (score / max(1, len(way.planes[i])) + 0.2 * score, hits)
         best = sorted(((s, shift, hits) for shift, (s, hits) in tried.items()), reverse=True)
         along.append([(shift, s, hits) for s, shift, hits in best[:TRIED]])
-    for combo in product(*along):
-        yield Put(way, tuple(c[0] for c in combo), tuple(c[2] for c in combo),
-                  sum(c[1] for c in combo))  # fmt: skip
+    if not all(along):
+        return
+    x, y, z = (np.array([s for _, s, _ in one]) for one in along)
+    total = (x[:, None, None] + y[None, :, None] + z[None, None, :]).ravel()
+    for flat in np.argsort(-total, kind="stable")[:PER_WAY]:
+        combo = [one[k] for one, k in
+                 zip(along, np.unravel_index(flat, (len(x), len(y), len(z))), strict=True)]  # fmt: skip
+        yield Put(way, tuple(c[0] for c in combo), tuple(c[2] for c in combo), float(total[flat]))
 
 
 OVERRUN_MM = 5e-3
@@ -277,8 +285,7 @@ def welded(sheet: Sheet, pieces: Sequence[Any]) -> Any:
     for solid in pieces:
         puts = []
         for way in _ways(solid):
-            own = sorted(_puts(way, faces, axes, spans), key=lambda p: -p.score)
-            puts += own[:PER_WAY]
+            puts += _puts(way, faces, axes, spans)
         puts.sort(key=lambda p: -p.score)
         choices.append(puts[: KEPT[min(len(pieces), 3)]])
     chosen = _together(choices, drawn, spans)
@@ -289,12 +296,14 @@ def welded(sheet: Sheet, pieces: Sequence[Any]) -> Any:
         for i in range(3):
             for (own, near), (own2, near2) in zip(put.hits[i], put.hits[i][1:], strict=False):
                 sheet.places.link(i, near, near2, own2 - own)
-    placed = [_exactly(sheet, put) for put in chosen]
+    placed = []
+    for put in chosen:
+        solid = _exactly(sheet, put)
+        off = list(_left_off(sheet, put, solid))
+        placed.append(solid.cut(*off) if off else solid)
     body = placed[0].fuse(*placed[1:]).clean() if len(placed) > 1 else placed[0]
-    tools = [tool for put, solid in zip(chosen, placed, strict=True)
-             for tool in _left_off(sheet, put, solid)]  # fmt: skip
-    tools += [ring for d in sheet.diameters if d.k in (0, 1) for ring in _ring(sheet, d)]
-    return body.cut(*tools).clean() if tools else body
+    rings = [ring for d in sheet.diameters if d.k in (0, 1) for ring in _ring(sheet, d)]
+    return body.cut(*rings).clean() if rings else body
 
 
 def _exactly(sheet: Sheet, put: Put) -> Any:
@@ -319,38 +328,46 @@ def _left_off(sheet: Sheet, put: Put, solid: Any) -> Iterator[Any]:
         if view.cut and not low[w] < plane_of(sheet, view, None) < high[w]:
             continue
         rect = shapely.box(low[u], low[v], high[u], high[v])
-        rest = rect.difference(_silhouette(view).buffer(1e-6, join_style="mitre"))
-        for left, down, right, up in _strips(rest):
-            edges = []
-            for i, a, b in ((u, left, right), (v, down, up)):
-                for x, end, inner, out in ((a, low[i], 0, -1), (b, high[i], 1, 1)):
-                    if sheet.places.knows(i, x):
-                        edges.append(sheet.places.exact(i, x))
-                    elif abs(x - end) < NEAR_MM:
-                        edges.append(own[i][inner] + out * 0.5)
-            if len(edges) == 4:
+        rest = rect.difference(_silhouette(view))
+        grid = [_grid(sheet, i, (low[i], high[i]), own[i]) for i in (u, v)]
+        for (down, _), (up, _) in pairwise(grid[1]):
+            run: list[int] = []
+            for k, ((left, _), (right, _)) in enumerate(pairwise(grid[0])):
+                cell = shapely.box(left, down, right, up)
+                if cell.area - rest.intersection(cell).area < SLACK_MM2:
+                    run.append(k)
+            for first, last in _runs(run):
                 lows, highs = [0.0] * 3, [0.0] * 3
-                lows[u], highs[u], lows[v], highs[v] = edges
+                lows[u], highs[u] = grid[0][first][1], grid[0][last + 1][1]
+                lows[v], highs[v] = dict(grid[1])[down], dict(grid[1])[up]
                 lows[w], highs[w] = own[w][0] - 1.0, own[w][1] + 1.0
                 if all(b - a > 1e-3 for a, b in zip(lows, highs, strict=True)):
                     yield shapes.box(tuple(lows), tuple(highs))  # type: ignore[arg-type]
 
 
-def _strips(rest: Any) -> Iterator[tuple[float, float, float, float]]:
-    """The rectangles between the corners of an area; what is not square is left out."""
-    parts = [p for p in getattr(rest, "geoms", [rest]) if p.geom_type == "Polygon" and p.area > 1e-4]
-    for part in parts:
-        rings = [part.exterior, *part.interiors]
-        xs = sorted({round(x, 4) for ring in rings for x, _ in ring.coords})
-        for a, b in zip(xs, xs[1:], strict=False):
-            if b - a < 1e-3:
-                continue
-            piece = part.intersection(shapely.box(a, -1e5, b, 1e5))
-            for one in getattr(piece, "geoms", [piece]):
-                box = one.bounds if one.geom_type == "Polygon" else (0.0,) * 4
-                area = (box[2] - box[0]) * (box[3] - box[1])
-                if area > 1e-4 and abs(area - one.area) < 1e-3 * area + 1e-4:
-                    yield box[0], box[1], box[2], box[3]
+def _grid(
+    sheet: Sheet, axis: int, drawn: tuple[float, float], own: tuple[float, float]
+) -> list[tuple[float, float]]:
+    """The known places across a piece, as drawn and exactly, from beyond one end to beyond the other."""
+    inner = sorted(x for x in sheet.places.drawn[axis]
+                   if drawn[0] + NEAR_MM < x < drawn[1] - NEAR_MM and sheet.places.knows(axis, x))  # fmt: skip
+    ends = ((drawn[0], own[0] - 0.5), (drawn[1], own[1] + 0.5))
+    return [ends[0], *((x, sheet.places.exact(axis, x)) for x in inner), ends[1]]
+
+
+def _runs(numbers: list[int]) -> Iterator[tuple[int, int]]:
+    """Numbers that follow one another, first and last."""
+    start = None
+    for k in numbers:
+        if start is None:
+            start = last = k
+        elif k == last + 1:
+            last = k
+        else:
+            yield start, last
+            start = last = k
+    if start is not None:
+        yield start, last
 
 
 def _ring(sheet: Sheet, d: Any) -> Iterator[Any]:
