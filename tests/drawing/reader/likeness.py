@@ -87,5 +87,5 @@ def likeness(made: Any, true: Any) -> Likeness:
 
 def _share(made: Any, true: Any) -> float:
     """The volume that is in one alone, as a share of the true one's."""
-    off = shapes.volume(made.cut(true)) + shapes.volume(true.cut(made))
+    off = abs(shapes.volume(made.cut(true))) + abs(shapes.volume(true.cut(made)))
     return off / shapes.volume(true)

@@ -36,14 +36,15 @@ TRIED = 40
 PER_WAY = 150
 """Places kept of each way round."""
 
-KEPT = {1: 2000, 2: 2000, 3: 250}
+KEPT = {1: 1500, 2: 1500, 3: 120}
 """Places of a piece that are looked at together with the others', by the number of pieces."""
 
 SLACK_MM2 = 0.01
 """What an outline in short chords may leave of a rectangle that is machined off."""
 
-UNCOVERED, OVER, SHORT = 0.05, 0.001, 5.0
-"""What a millimetre costs that pieces do not reach the outline's end; what a square millimetre of outline without metal costs, and of metal that is cut away."""
+UNCOVERED, OVER, SHORT, OUTSIDE = 0.05, 0.001, 5.0, 0.5
+"""What it costs: a square millimetre of outline without metal, and one of metal that is cut away; a
+millimetre that the pieces do not reach the outline's end, and one that a piece stands out over it."""
 
 
 @dataclass
@@ -138,31 +139,45 @@ def _drawn(sheet: Sheet) -> tuple[Drawn, Drawn]:
     return faces, axes
 
 
+def _along(
+    way: Way,
+    i: int,
+    faces: dict[float, float],
+    axes: dict[float, float],
+    span: tuple[float, float],
+) -> list[tuple[float, float, list[tuple[float, float]]]]:
+    """The best shifts of a piece along an axis: each with its worth and what lies on what."""
+    own = [(at, axes if is_axis else faces, 1.5 if is_axis else 1.0) for at, is_axis in way.planes[i]]
+    own = [(at, there, worth) for at, there, worth in own if there]
+    if not own:
+        return []
+    shifts = np.unique(np.round([x - at for at, there, _ in own for x in there], 3))
+    ends = span[0] - MACHINED_MM, span[1] + MACHINED_MM
+    shifts = shifts[(way.low[i] + shifts >= ends[0]) & (way.high[i] + shifts <= ends[1])]
+    if not len(shifts):
+        return []
+    shifts = shifts[np.concatenate(([True], np.diff(shifts) > NEAR_MM / 2))]
+    score, lies = np.zeros(len(shifts)), []
+    for at, there, worth in own:
+        drawn, weight = np.array(list(there)), np.array(list(there.values()))
+        off = np.abs(drawn[None, :] - at - shifts[:, None])
+        nearest = off.argmin(axis=1)
+        hit = off.min(axis=1) < NEAR_MM
+        score += np.where(hit, worth * weight[nearest], 0.0)
+        lies.append((at, hit, drawn[nearest]))
+    score = score / len(own) + 0.2 * score
+    best = np.argsort(-score, kind="stable")[:TRIED]
+    return [
+        (float(shifts[k]), float(score[k]), [(at, float(on[k])) for at, hit, on in lies if hit[k]])
+        for k in best
+    ]
+
+
 def _puts(
     way: Way, faces: Drawn, axes: Drawn, spans: Spans
 ) -> Iterator[Put]:
     """Where a piece may lie: many of its faces and axes where such are drawn."""
-    along: list[list[tuple[float, float, list[tuple[float, float]]]]] = []
-    for i in range(3):
-        tried: dict[float, tuple[float, list[tuple[float, float]]]] = {}
-        ends = spans[i][0] - MACHINED_MM, spans[i][1] + MACHINED_MM
-        for own, is_axis in way.planes[i]:
-            for place in axes[i] if is_axis else faces[i]:
-                shift = round(place - own, 3)
-                if any(abs(shift - s) < NEAR_MM / 2 for s in tried):
-                    continue
-                if way.low[i] + shift < ends[0] or way.high[i] + shift > ends[1]:
-                    continue
-                score, hits = 0.0, []
-                for other, other_axis in way.planes[i]:
-                    drawn = axes[i] if other_axis else faces[i]
-                    near = min(drawn, key=lambda d: abs(d - other - shift), default=None)  # noqa: B023
-                    if near is not None and abs(near - other - shift) < NEAR_MM:
-                        score += drawn[near] * (1.5 if other_axis else 1.0)
-                        hits.append((other, near))
-                tried[shift] = (score / max(1, len(way.planes[i])) + 0.2 * score, hits)
-        best = sorted(((s, shift, hits) for shift, (s, hits) in tried.items()), reverse=True)
-        along.append([(shift, s, hits) for s, shift, hits in best[:TRIED]])
+    along = [_along(way, i, faces[i], axes[i], spans[i]) for i in range(3)]
     if not all(along):
         return
     x, y, z = (np.array([s for _, s, _ in one]) for one in along)
@@ -208,26 +223,26 @@ def _arc(r: Any, view: View) -> list[tuple[float, float]]:
 def _sampled(shown: Any) -> tuple[Any, float]:
     """Points spread over an outline, and the area that each stands for."""
     left, low, right, top = shown.bounds
-    step = (shown.area / 250) ** 0.5
+    step = (shown.area / 150) ** 0.5
     xs, ys = np.meshgrid(np.arange(left + step / 3, right, step), np.arange(low + step / 3, top, step))
     within = shapely.contains_xy(shown, xs, ys)
     return np.column_stack((xs[within], ys[within])), step * step
 
 
-def _short(one: list[Put], other: list[Put], fixed: list[Put], spans: Spans) -> Any:
+def _reach(puts: list[Put], k: int) -> Any:
+    """How far pieces reach: down (0 to 2) or up (3 to 5) along an axis."""
+    i, sign = k % 3, -1.0 if k < 3 else 1.0
+    ends = [(p.way.high if sign > 0 else p.way.low)[i] + p.shift[i] for p in puts]
+    return sign * np.array(ends, np.float32)
+
+
+def _short(far: list[Any], fixed: list[Put], spans: Spans) -> Any:
     """By how much pieces together do not reach the drawn ends, added up, for each pair of places."""
-    out = np.zeros((len(one), len(other)), np.float32)
-    for i in range(3):
-        for sign, end in ((-1.0, spans[i][0]), (1.0, spans[i][1])):
-
-            def reach(puts: list[Put], i: int = i, sign: float = sign) -> Any:
-                ends = [(p.way.high if sign > 0 else p.way.low)[i] + p.shift[i] for p in puts]
-                return sign * np.array(ends)
-
-            far = np.maximum(reach(one)[:, None], reach(other)[None, :])
-            if fixed:
-                far = np.maximum(far, reach(fixed).max())
-            out += np.maximum(0.0, sign * end - far)
+    out = np.zeros_like(far[0])
+    for k in range(6):
+        end = -spans[k % 3][0] if k < 3 else spans[k % 3][1]
+        reach = np.maximum(far[k], _reach(fixed, k).max()) if fixed else far[k]
+        out += np.maximum(0.0, end - reach)
     return out
 
 
@@ -239,6 +254,9 @@ def _together(
     for puts in choices:
         rows = []
         for put in puts:
+            for i, (start, end) in enumerate(spans):
+                low, high = put.way.low[i] + put.shift[i], put.way.high[i] + put.shift[i]
+                put.score -= OUTSIDE * (max(0.0, start - low) + max(0.0, high - end))
             row = []
             for view, points, area in drawn:
                 u, v, _ = view.axes
@@ -256,6 +274,8 @@ def _together(
     scores = [np.array([p.score for p in puts]) for puts in choices]
     if len(choices) == 1:
         return (choices[0][int(np.argmax(scores[0]))],)
+    far = [_reach(choices[0], k)[:, None] for k in range(6)], [_reach(choices[1], k) for k in range(6)]
+    far = [np.maximum(a, b) for a, b in zip(*far, strict=True)]
     best: tuple[float, tuple[int, ...]] = (-np.inf, ())
     for rest in product(*(range(len(puts)) for puts in choices[2:])):
         left, worth = open_[0], 0.0
@@ -264,7 +284,7 @@ def _together(
             worth += scores[number][k]
         total = scores[0][:, None] + scores[1][None, :] + worth - UNCOVERED * (left @ open_[1].T)
         fixed = [choices[number][k] for number, k in enumerate(rest, 2)]
-        total -= SHORT * _short(choices[0], choices[1], fixed, spans)
+        total -= SHORT * _short(far, fixed, spans)
         at = np.unravel_index(int(np.argmax(total)), total.shape)
         if total[at] > best[0]:
             best = (float(total[at]), (int(at[0]), int(at[1]), *rest))
