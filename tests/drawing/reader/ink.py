@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 from math import dist
 from pathlib import Path
 
 import ezdxf
+from ezdxf.document import Drawing
 
 from . import numbers as n
 
@@ -95,10 +95,10 @@ def _xy(vector: object) -> Point:
     return (float(vector.x), float(vector.y))  # type: ignore[attr-defined]
 
 
-def read(path: Path) -> Ink:
-    """The ink of a DXF."""
+def read(sheet: Path | Drawing) -> Ink:
+    """The ink of a DXF, of its file or as it was opened."""
     ink = Ink()
-    space = ezdxf.readfile(path).modelspace()
+    space = (ezdxf.readfile(sheet) if isinstance(sheet, Path) else sheet).modelspace()
     tips: list[Point] = []
     dims = []
     for e in space:
@@ -184,6 +184,3 @@ def _leaders(ink: Ink, tips: list[Point]) -> None:
             lines.append(rows[len(lines)])
         if lines:
             ink.calls.append(Call(points[0], tuple(reversed(lines))))
-
-
-WORDS = re.compile(r"[A-Za-z]")

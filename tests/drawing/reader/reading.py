@@ -7,36 +7,48 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from ezdxf.document import Drawing
+
 from .blanks import cut_to_outline, lathe, turned
 from .holes import cut_holes, slots
 from .ink import Unreadable
 from .sheet import Sheet
+from .weldment import lying, welded
 
 
 @dataclass
 class Reading:
-    """A sheet that was read, and the solid that it says. title: of the sheet."""
+    """A sheet that was read, and the solid that it says.
+
+    title: of the sheet; lie: of a weldment, how its pieces lie, which no number changes.
+    """
 
     title: str
     sheet: Sheet
     solid: Any
+    lie: Any = None
 
 
-def reading(path: Path, pieces: Sequence[Reading] = ()) -> Reading:
-    """Read one sheet. pieces: those of all sheets read before; a weldment takes its own."""
+def reading(
+    path: Path | Drawing, pieces: Sequence[Reading] = (), lie: Any = None
+) -> Reading:
+    """Read one sheet. pieces: those of all sheets read before; a weldment takes its own.
+
+    lie: how a weldment's pieces lie, from an earlier reading of the same drawing.
+    """
     sheet = Sheet(path)
     title = sheet.ink.fields["Title"]
+    blank = sheet.ink.fields["Blank"].split(" ")[0]
+    on = None
     if sheet.ink.fields["Type of document"] == "Weldment":
-        from .weldment import welded
-
-        own = [p for p in pieces if p.title.startswith(f"{title}: ")]
-        body = welded(sheet, [p.solid for p in own])
-        on = None
-    elif sheet.ink.fields["Blank"].split(" ")[0] in ("round", "tube"):
+        own = [p.solid for p in pieces if p.title.startswith(f"{title}: ")]
+        lie = lie or lying(sheet, own)
+        body = welded(sheet, lie)
+    elif blank in ("round", "tube"):
         body, on = turned(sheet), lathe(sheet)
-    elif sheet.ink.fields["Blank"].split(" ")[0] in ("flat", "square"):
-        body, on = cut_to_outline(sheet), None
+    elif blank in ("flat", "square"):
+        body = cut_to_outline(sheet)
     else:
-        raise Unreadable(f"blank {sheet.ink.fields['Blank']!r}")
+        raise Unreadable(f"blank {blank!r}")
     whole = cut_holes(sheet, body, slots(sheet, body), on)
-    return Reading(title, sheet, whole)
+    return Reading(title, sheet, whole, lie)

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from math import atan2, degrees, dist
 from pathlib import Path
 
+from ezdxf.document import Drawing
+
 from . import numbers as n
 from .ink import Ink, Measure, Round, Straight, Unreadable, read
 from .places import Places
@@ -33,7 +35,7 @@ class Diameter:
 class Sheet:
     """What a reader knows of a sheet before any solid."""
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: Path | Drawing) -> None:
         self.ink: Ink = read(path)
         self.views = views(self.ink)
         self.places = Places()
@@ -64,6 +66,8 @@ class Sheet:
         view = min(self.views, key=lambda v: sum(v.away(f) for f in m.feet))
         k = 1 if abs(m.angle % 180 - 90) < 1 else 0
         one, other = (view.at(f)[k] for f in m.feet)
+        if abs(abs(other - one) - m.size.value) > GUESS_MM:
+            raise Unreadable(f"{m.text!r} is drawn {abs(other - one):.3f} long: not to scale")
         if m.size.sign == "Ø":
             self._across(view, k, (one + other) / 2, abs(other - one) / 2, m.size)
         elif m.size.sign == "":

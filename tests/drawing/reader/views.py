@@ -134,7 +134,7 @@ def views(ink: Ink) -> list[View]:
             lay == "VISIBLE" and closed and view.holds(pts[0], 0.05)
             for lay, pts, closed in ink.curves
         )
-        if _is_view(view):
+        if _is_view(view, ink):
             found.append(view)
     if not found:
         raise Unreadable("no view")
@@ -148,10 +148,14 @@ def _touches(view: View, s: Straight) -> bool:
     return view.holds(s.a, 0.05) and view.holds(s.b, 0.05)
 
 
-def _is_view(view: View) -> bool:
-    """Neither the mark of a cut nor a picture in perspective."""
+def _is_view(view: View, ink: Ink) -> bool:
+    """Neither the mark of a cut nor a picture that nothing is said of."""
     left, low, right, top = view.box
     if min(right - left, top - low) < 0.5:
+        return False
+    said = [foot for m in ink.measures for foot in m.feet] + [call.tip for call in ink.calls]
+    centred = any(s.layer == "CENTER" for s in view.straights)
+    if not centred and not any(view.away(p) < 0.1 for p in said):
         return False
     square = slanted = 0.0
     for s in view.straights:

@@ -291,8 +291,8 @@ def _together(
     return tuple(puts[k] for puts, k in zip(choices, best[1], strict=True))
 
 
-def welded(sheet: Sheet, pieces: Sequence[Any]) -> Any:
-    """The pieces as one body, less what the weldment's outline leaves off."""
+def lying(sheet: Sheet, pieces: Sequence[Any]) -> tuple[Put, ...]:
+    """Where the sheet draws each piece, and which way round."""
     if not pieces:
         raise Unreadable("a weldment whose pieces have no sheets")
     faces, axes = _drawn(sheet)
@@ -308,7 +308,11 @@ def welded(sheet: Sheet, pieces: Sequence[Any]) -> Any:
             puts += _puts(way, faces, axes, spans)
         puts.sort(key=lambda p: -p.score)
         choices.append(puts[: KEPT[min(len(pieces), 3)]])
-    chosen = _together(choices, drawn, spans)
+    return _together(choices, drawn, spans)
+
+
+def welded(sheet: Sheet, chosen: Sequence[Put]) -> Any:
+    """The pieces as one body, less what the weldment's outline leaves off."""
     for put in chosen:
         for i in range(3):
             sheet.places.reach(i, *(x + put.shift[i] for x in (put.way.low[i], put.way.high[i])))
