@@ -104,6 +104,15 @@ class Sheet:
                     raise Unreadable(f"{words.call.lines}: the arrow ends on nothing round")
                 k, middle, half, _, _ = pair
                 self._across(view, k, middle, half, size, hole=words.hole)
+        if words.kind == "fillet":
+            ring = self.ring(view, tip, None)
+            drawn = [
+                r
+                for r in view.circles("VISIBLE", whole=False)
+                if ring is not None and not r.whole and abs(r.radius - ring.radius) < SAME_MM
+            ]
+            if len(drawn) != words.count:
+                raise Unreadable(f"{words.call.lines}: {len(drawn)} are drawn")
         for length in (words.length, words.face_off):
             if length is not None:
                 self._lengthwise(words, view, length)
