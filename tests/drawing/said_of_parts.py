@@ -10,6 +10,7 @@ from typing import Any
 
 from parts import features as f
 from parts.standard.fits import Limits
+from parts.standard.threads import thread
 
 Fact = tuple[str, str, tuple[float, ...]]
 
@@ -63,6 +64,7 @@ def _own(feature: f.Feature) -> Iterator[Fact]:
         case f.TappedHole():
             yield "thread", feature.thread, ()
             yield "thread length", feature.thread, (feature.depth_mm,)
+            yield "drill", "", (thread(feature.thread).tap_drill_mm,)
         case f.Knurl():
             yield "knurl", "", (feature.pitch_mm,)
             yield "knurl length", "", (feature.end_mm - feature.start_mm,)

@@ -52,6 +52,8 @@ def _called(said: Said) -> list[Fact]:
         for long in (said.length, said.thread_depth):
             if long is not None:
                 found.append(Fact("thread length", said.thread, (long,)))
+    if said.drill is not None:
+        found.append(Fact("drill", "", (said.drill,)))
     if said.depth is not None and not said.thread:
         found.append(Fact("depth", "", (said.depth,)))
     if said.kind == "knurl" and said.length is not None:
