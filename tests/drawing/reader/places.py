@@ -35,6 +35,18 @@ class Places:
         self.links[axis].append((a, b, size))
         self._solved[axis] = None
 
+    def kept(self) -> tuple[list[list[float]], list[list[tuple[int, int, float]]], list[list[float]]]:
+        """What is known so far, to go back to."""
+        return ([list(x) for x in self.drawn], [list(x) for x in self.links],
+                [list(x) for x in self.ends])  # fmt: skip
+
+    def back(
+        self, kept: tuple[list[list[float]], list[list[tuple[int, int, float]]], list[list[float]]]
+    ) -> None:
+        """Back to what was known then."""
+        self.drawn, self.links, self.ends = ([list(x) for x in one] for one in kept)  # type: ignore[misc]
+        self._solved = [None, None, None]
+
     def reach(self, axis: int, low: float, high: float) -> None:
         """How far a view shows the piece."""
         self.ends[axis] += [low, high]

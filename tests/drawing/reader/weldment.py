@@ -27,7 +27,7 @@ from .views import SAME_MM, View
 NEAR_MM = 0.03
 """A piece's printed sizes and the drawing agree this closely: half of the last places, added up."""
 
-MACHINED_MM = 16.0
+MACHINED_MM = 40.0
 """No more than this is taken off a weldment's end."""
 
 TRIED = 40
@@ -41,6 +41,9 @@ KEPT = {1: 1500, 2: 1500, 3: 120}
 
 SLACK_MM2 = 0.01
 """What an outline in short chords may leave of a rectangle that is machined off."""
+
+TOGETHER = 24
+"""Ways for all pieces to lie together that are tried for the one with most faces drawn."""
 
 UNCOVERED, OVER, SHORT, OUTSIDE = 0.05, 0.001, 5.0, 0.5
 """What it costs: a square millimetre of outline without metal, and one of metal that is cut away; a
@@ -248,8 +251,8 @@ def _short(far: list[Any], fixed: list[Put], spans: Spans) -> Any:
 
 def _together(
     choices: list[list[Put]], drawn: list[tuple[View, Any, float]], spans: Spans
-) -> tuple[Put, ...]:
-    """Of each piece the place that together leave nothing of the drawn outlines uncovered."""
+) -> list[tuple[Put, ...]]:
+    """Of each piece the place that together leave nothing of the drawn outlines uncovered, best first."""
     open_: list[Any] = []
     for puts in choices:
         rows = []
@@ -273,10 +276,12 @@ def _together(
         open_.append(np.array(rows))
     scores = [np.array([p.score for p in puts]) for puts in choices]
     if len(choices) == 1:
-        return (choices[0][int(np.argmax(scores[0]))],)
-    far = [_reach(choices[0], k)[:, None] for k in range(6)], [_reach(choices[1], k) for k in range(6)]
-    far = [np.maximum(a, b) for a, b in zip(*far, strict=True)]
-    best: tuple[float, tuple[int, ...]] = (-np.inf, ())
+        order = np.argsort(-scores[0], kind="stable")[:TOGETHER]
+        return [(choices[0][int(k)],) for k in order]
+    far = [
+        np.maximum(_reach(choices[0], k)[:, None], _reach(choices[1], k)[None, :]) for k in range(6)
+    ]
+    found: list[tuple[float, tuple[int, ...]]] = []
     for rest in product(*(range(len(puts)) for puts in choices[2:])):
         left, worth = open_[0], 0.0
         for number, k in enumerate(rest, 2):
@@ -285,10 +290,12 @@ def _together(
         total = scores[0][:, None] + scores[1][None, :] + worth - UNCOVERED * (left @ open_[1].T)
         fixed = [choices[number][k] for number, k in enumerate(rest, 2)]
         total -= SHORT * _short(far, fixed, spans)
-        at = np.unravel_index(int(np.argmax(total)), total.shape)
-        if total[at] > best[0]:
-            best = (float(total[at]), (int(at[0]), int(at[1]), *rest))
-    return tuple(puts[k] for puts, k in zip(choices, best[1], strict=True))
+        many = min(TOGETHER, total.size)
+        for flat in np.argpartition(-total, many - 1, axis=None)[:many]:
+            one, other = np.unravel_index(flat, total.shape)
+            found.append((float(total[one, other]), (int(one), int(other), *rest)))
+        found = sorted(found, key=lambda one: (-one[0], one[1]))[:TOGETHER]
+    return [tuple(puts[k] for puts, k in zip(choices, at, strict=True)) for _, at in found]
 
 
 def lying(sheet: Sheet, pieces: Sequence[Any]) -> tuple[Put, ...]:
@@ -308,26 +315,66 @@ def lying(sheet: Sheet, pieces: Sequence[Any]) -> tuple[Put, ...]:
             puts += _puts(way, faces, axes, spans)
         puts.sort(key=lambda p: -p.score)
         choices.append(puts[: KEPT[min(len(pieces), 3)]])
-    return _together(choices, drawn, spans)
+    best: tuple[float, tuple[Put, ...]] | None = None
+    for lie in _together(choices, drawn, spans):
+        kept = sheet.places.kept()
+        try:
+            first, *rest = _placed(sheet, lie)
+        except Unreadable:
+            continue
+        finally:
+            sheet.places.back(kept)
+        lost = _undrawn(sheet, first.fuse(*rest).clean() if rest else first)
+        if best is None or lost < best[0] - 1.0:
+            best = (lost, lie)
+    if best is None:
+        raise Unreadable("nothing says where the pieces lie")
+    return best[1]
+
+
+def _undrawn(sheet: Sheet, body: Any) -> float:
+    """Flat faces that no view draws as a line where it should, by their size: a wrong place's."""
+    lost = 0.0
+    for face in body.Faces():
+        if face.geomType() != "PLANE":
+            continue
+        box, normal = face.BoundingBox(1e-2), face.normalAt().toTuple()
+        i = max(range(3), key=lambda k: abs(normal[k]))
+        ends = ((box.xmin, box.xmax), (box.ymin, box.ymax), (box.zmin, box.zmax))
+        for view in sheet.views:
+            if view.cut or i not in view.axes[:2]:
+                continue
+            k = view.axes.index(i)
+            low, high = ends[view.axes[1 - k]]
+            reach = [
+                min(high, max(s.a[1 - k], s.b[1 - k])) - max(low, min(s.a[1 - k], s.b[1 - k]))
+                for s in view.lines("VISIBLE", "HIDDEN")
+                if abs(s.a[k] - ends[i][0]) < 2 * NEAR_MM and abs(s.b[k] - s.a[k]) < 1e-4
+            ]
+            if max(reach, default=0.0) < 0.2 * (high - low):
+                lost += face.Area()
+    return lost
 
 
 def welded(sheet: Sheet, chosen: Sequence[Put]) -> Any:
     """The pieces as one body, less what the weldment's outline leaves off."""
-    for put in chosen:
-        for i in range(3):
-            sheet.places.reach(i, *(x + put.shift[i] for x in (put.way.low[i], put.way.high[i])))
-    for put in chosen:
-        for i in range(3):
-            for (own, near), (own2, near2) in zip(put.hits[i], put.hits[i][1:], strict=False):
-                sheet.places.link(i, near, near2, own2 - own)
     placed = []
-    for put in chosen:
-        solid = _exactly(sheet, put)
+    for put, solid in zip(chosen, _placed(sheet, chosen), strict=True):
         off = list(_left_off(sheet, put, solid))
         placed.append(solid.cut(*off) if off else solid)
     body = placed[0].fuse(*placed[1:]).clean() if len(placed) > 1 else placed[0]
     rings = [ring for d in sheet.diameters if d.k in (0, 1) for ring in _ring(sheet, d)]
     return body.cut(*rings).clean() if rings else body
+
+
+def _placed(sheet: Sheet, chosen: Sequence[Put]) -> list[Any]:
+    """The pieces in their exact places; the sheet's places learn the pieces' sizes."""
+    for put in chosen:
+        for i in range(3):
+            sheet.places.reach(i, *(x + put.shift[i] for x in (put.way.low[i], put.way.high[i])))
+            for (own, near), (own2, near2) in pairwise(put.hits[i]):
+                sheet.places.link(i, near, near2, own2 - own)
+    return [_exactly(sheet, put) for put in chosen]
 
 
 def _exactly(sheet: Sheet, put: Put) -> Any:
