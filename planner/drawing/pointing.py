@@ -170,7 +170,14 @@ class Pointing:
             for end in (low, high):
                 yield 0.6 * end[0] + 0.4 * middle[0], 0.6 * end[1] + 0.4 * middle[1]
         elif isinstance(feature, f.Removed):
-            for letter in "xyz":
+            letters = "xyz"
+            if isinstance(feature, f.MilledSlot | f.Slit):  # of its width: at a side, not its end
+                sizes = feature.box.size()
+                off = [abs(size - feature.width.nominal_mm) for size in sizes]
+                across = off.index(min(off))
+                if across != self.outline.view.depth:
+                    letters = "xyz"[across]
+            for letter in letters:
                 for side in ("low", "high"):
                     yield from self._edges(f"{feature.name}:{letter}-{side}")
         elif isinstance(feature, f.GroundPoint):
