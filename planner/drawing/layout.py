@@ -82,7 +82,12 @@ def sheet(
     sentences = notes(scheme, numbers)
     ready: dict[str, tuple[list[Beside], list[Call]] | DoesNotFit] = {}
     last: Exception | None = None
+    longest = max(max(r - a, t - b) for a, b, r, t in (one.span for one in outlines.values()))
     for name, scale, gaps in _tries(paper):
+        row = frame.PAPERS[name]
+        if float(factor(scale)) * longest > max(row.width_mm, row.height_mm):
+            last = DoesNotFit("a view is larger than the sheet")
+            continue
         if scale not in ready:
             ready[scale] = _ready(scheme, outlines, where, said, numbers, scale)
         views_ready = ready[scale]
@@ -90,7 +95,6 @@ def sheet(
             last = views_ready
             continue
         for gap, lying, aside in product(gaps, (True, False), (True, False)):
-            row = frame.PAPERS[name]
             size = sorted((row.width_mm, row.height_mm), reverse=lying)
             try:
                 wide, high = _extent(views_ready[0], float(factor(scale)), projection, gap)

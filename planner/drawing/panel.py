@@ -65,6 +65,7 @@ class Panel:
     start: dict[Side, float] = field(default_factory=dict)
     over: dict[Side, float] = field(default_factory=dict)
     origin: Point = (0.0, 0.0)
+    _spanned: tuple[int, Box] = (0, Box(0.0, 0.0, 0.0, 0.0))
 
     def flat(self, point: Sequence[float]) -> Point:
         """A point of the whole as it is seen."""
@@ -78,8 +79,10 @@ class Panel:
     @property
     def span(self) -> Box:
         """The rectangle round what is drawn."""
-        us, vs = zip(*(p for _, path in self.paths for p in path), strict=True)
-        return Box(min(us), min(vs), max(us), max(vs))
+        if self._spanned[0] != len(self.paths):
+            us, vs = zip(*(p for _, path in self.paths for p in path), strict=True)
+            self._spanned = len(self.paths), Box(min(us), min(vs), max(us), max(vs))
+        return self._spanned[1]
 
     def measure(self, side: Side, one: Sequence[float], other: Sequence[float], text: str) -> None:
         """A dimension between two points of the whole, level or upright by its side."""

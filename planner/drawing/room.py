@@ -144,17 +144,19 @@ class Room:
         hit = (((self.words[rows, columns] > 0) | off) & away).any(axis=1)
         over = (self.lines[rows, columns] > 0) & away
         crossed = (over[:, 1:] & ~over[:, :-1]).sum(axis=1)
-        for one, other in self.leaders:
-            first = _beside(one, other, tip) * _beside(one, other, ends)
-            second = _beside(tip, ends, one) * _beside(tip, ends, other)
-            hit |= (first <= 0.0) & (second <= 0.0)
+        if self.leaders:
+            ones, others = np.asarray(self.leaders).transpose(1, 0, 2)[:, :, None, :]
+            here, there = np.asarray(tip), ends[None]
+            first = _beside(ones, others, here) * _beside(ones, others, there)
+            second = _beside(here, there, ones) * _beside(here, there, others)
+            hit |= ((first <= 0.0) & (second <= 0.0)).any(axis=0)
         return hit, crossed
 
 
 def _beside(start: Any, end: Any, point: Any) -> Any:
-    """On which side of a line a point lies, less or more than 0; any of them may be many, (n, 2)."""
-    (ax, ay), (bx, by), (x, y) = (np.asarray(one).T for one in (start, end, point))
-    return (bx - ax) * (y - ay) - (by - ay) * (x - ax)
+    """On which side of a line a point lies, less or more than 0; arrays of any shape, (..., 2)."""
+    way, off = end - start, point - start
+    return way[..., 0] * off[..., 1] - way[..., 1] * off[..., 0]
 
 
 def _cross(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
