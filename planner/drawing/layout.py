@@ -113,7 +113,8 @@ def _tries(paper: str) -> Iterator[tuple[str, str, tuple[float, ...]]]:
     *good, last = SCALES
     for name, scale in product(PAPERS[paper], good):
         yield name, scale, GAPS_MM
-    yield PAPERS[paper][-1], good[-1], (0.0,)
+    for name, scale in product(PAPERS[paper][-1:], good[-1:]):
+        yield name, scale, (0.0,)
     for name in PAPERS[paper]:
         yield name, last, GAPS_MM
 
