@@ -73,7 +73,7 @@ class Unrolled:
     last: int
 
     @property
-    def times(self) -> float:
+    def larger(self) -> float:
         """What is on the paper, over what is."""
         return float(factor(self.scale))
 
@@ -90,15 +90,15 @@ class Unrolled:
     @property
     def left_mm(self) -> float:
         """What stands left of line 0: half a numeral and the long line's dimension."""
-        return self.dial.numeral_height_mm / 2 * self.times + 2 * LANE_MM + 2.0
+        return self.dial.numeral_height_mm / 2 * self.larger + 2 * LANE_MM + 2.0
 
     @property
     def size_mm(self) -> tuple[float, float]:
         """How wide and high it is with all that stands beside it."""
         lanes = LANE_MM * (len({line.length_class for line in self.shown}) - 1)
-        wide = self.left_mm + self.last * self.apart_mm * self.times + lanes + LANE_MM
+        wide = self.left_mm + self.last * self.apart_mm * self.larger + lanes + LANE_MM
         title = width_mm(self.title[0], WORDS_MM)
-        return max(wide, title), self.dial.rim_width_mm * self.times + BELOW_MM + ABOVE_MM
+        return max(wide, title), self.dial.rim_width_mm * self.larger + BELOW_MM + ABOVE_MM
 
     @property
     def title(self) -> tuple[str, str]:
@@ -108,15 +108,15 @@ class Unrolled:
     def items(self, at: Point) -> Iterator[Item]:
         """All of it; at: its lower left corner."""
         x0, y0 = at[0] + self.left_mm, at[1] + BELOW_MM
-        times, high = self.times, self.dial.rim_width_mm
+        larger, high = self.larger, self.dial.rim_width_mm
 
         def place(x: float, y: float) -> Point:
-            return x0 + x * times, y0 + y * times
+            return x0 + x * larger, y0 + y * larger
 
-        left = x0 - self.dial.numeral_height_mm / 2 * times - 2.0
-        right = x0 + self.last * self.apart_mm * times + 2.0
+        left = x0 - self.dial.numeral_height_mm / 2 * larger - 2.0
+        right = x0 + self.last * self.apart_mm * larger + 2.0
         for y in (0.0, high):
-            yield Line((left, y0 + y * times), (right, y0 + y * times))
+            yield Line((left, y0 + y * larger), (right, y0 + y * larger))
         for line in self.shown:
             x = line.number * self.apart_mm
             yield Line(place(x, 0.0), place(x, line.length_mm))
@@ -124,7 +124,7 @@ class Unrolled:
                 points = tuple(place(x + dx, y) for dx, y in stroke)
                 if max(p[0] for p in points) <= right:
                     yield Polyline(points, "thin")
-        foot = y0 + high * times + 3.0
+        foot = y0 + high * larger + 3.0
         yield Text((at[0], foot + 1.6 * WORDS_MM), self.title[0], WORDS_MM)
         yield Text((at[0], foot), self.title[1], 2.5)
         yield from self._sized(left, right, y0, place)
@@ -170,7 +170,7 @@ class Unrolled:
     ) -> Dimension:
         long = max(abs(points[1][k] - points[0][k]) for k in (0, 1))
         words = self.numbers.plain.caliper(long)
-        wide, drawn = width_mm(words, WORDS_MM) + 2 * TEXT_GAP_MM, long * self.times
+        wide, drawn = width_mm(words, WORDS_MM) + 2 * TEXT_GAP_MM, long * self.larger
         shift = None
         if along_deg and wide > drawn:  # under the part, where nothing stands
             shift = -(drawn + wide) / 2 - (OUTSIDE_MM if drawn < ROOM_MM else 0.0)
@@ -180,7 +180,7 @@ class Unrolled:
             feet,
             words,
             at,
-            Fraction(self.times),
+            Fraction(self.larger),
             along_deg,
             inch=self.numbers.inch,
             shift=shift,
@@ -199,8 +199,8 @@ def unrolled(scale: f.EngravedScale, numbers: Numbers) -> Unrolled:
     last = min(last + 1, len(lines) - 1)
     apart = pi * dial.diameter_mm / dial.divisions
     for name in SCALES:
-        times = float(factor(name))
-        if last * apart * times <= WIDE_MM and dial.rim_width_mm * times <= HIGH_MM:
+        larger = float(factor(name))
+        if last * apart * larger <= WIDE_MM and dial.rim_width_mm * larger <= HIGH_MM:
             break
     return Unrolled(scale.name, dial, numbers, name, last)
 

@@ -180,7 +180,7 @@ def test_nothing_is_written_as_minus_nothing() -> None:
         for name in names.split():
             assert not getattr(numbers, name)(-1e-9).startswith("-"), name
         assert numbers.swing(-1e-9, -0.2) == "0 to 0 deg"
-        assert numbers.mass_change(-1e-9) == "+0.00 kg"
+        assert numbers.mass_change(-1e-9) == f"+0.00 {numbers.mass_unit}"
     table = Table("t", "T", columns(("a", "A"), ("b", "B")), ((-0.0, 1.5),))
     assert as_csv(table) == "a,b\n0.0,1.5\n" and as_json(table.records()[0]["a"]) == "0.0\n"
     # less than half a percent is none

@@ -289,7 +289,9 @@ def _corners(
     if whole.geom_type != "Polygon":
         raise Unreadable("an outline that does not close")
     ring = list(whole.simplify(1e-4).exterior.coords)[:-1]
-    ring = [p for i, p in enumerate(ring) if not _straight(ring[i - 1], p, ring[(i + 1) % len(ring)])]
+    ring = [
+        p for i, p in enumerate(ring) if not _straight(ring[i - 1], p, ring[(i + 1) % len(ring)])
+    ]
     places, (u, v, _) = sheet.places, view.axes
     exact = [(places.exact(u, a), places.exact(v, b)) for a, b in ring]
     corners = [((places.exact(u, a), places.exact(v, b)), size) for (a, b), size in rounded]

@@ -29,9 +29,7 @@ class Reading:
     lie: Any = None
 
 
-def reading(
-    path: Path | Drawing, pieces: Sequence[Reading] = (), lie: Any = None
-) -> Reading:
+def reading(path: Path | Drawing, pieces: Sequence[Reading] = (), lie: Any = None) -> Reading:
     """Read one sheet. pieces: those of all sheets read before; a weldment takes its own.
 
     lie: how a weldment's pieces lie, from an earlier reading of the same drawing.

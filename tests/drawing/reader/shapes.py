@@ -40,9 +40,7 @@ def slab(axis: int, low: float, high: float) -> Any:
 
 def sphere(centre: Triple, radius: float, axis: int = 0) -> Any:
     """A whole ball, its poles on an axis."""
-    return cq.Solid.makeSphere(
-        radius, cq.Vector(*centre), cq.Vector(*unit(axis)), -90, 90, 360
-    )
+    return cq.Solid.makeSphere(radius, cq.Vector(*centre), cq.Vector(*unit(axis)), -90, 90, 360)
 
 
 def prism(corners: list[tuple[float, float]], axes: tuple[int, int, int]) -> Any:

@@ -77,7 +77,11 @@ def turns() -> Iterator[cq.Location]:
             x, y, z = ([0.0] * 3 for _ in range(3))
             for row, axis, sign in zip((x, y, z), order, signs, strict=True):
                 row[axis] = sign
-            cross = (x[1] * y[2] - x[2] * y[1], x[2] * y[0] - x[0] * y[2], x[0] * y[1] - x[1] * y[0])
+            cross = (
+                x[1] * y[2] - x[2] * y[1],
+                x[2] * y[0] - x[0] * y[2],
+                x[0] * y[1] - x[1] * y[0],
+            )
             if list(cross) == z:
                 yield cq.Location(cq.Plane((0, 0, 0), tuple(x), tuple(z)))
 
@@ -150,7 +154,9 @@ def _along(
     span: tuple[float, float],
 ) -> list[tuple[float, float, list[tuple[float, float]]]]:
     """The best shifts of a piece along an axis: each with its worth and what lies on what."""
-    own = [(at, axes if is_axis else faces, 1.5 if is_axis else 1.0) for at, is_axis in way.planes[i]]
+    own = [
+        (at, axes if is_axis else faces, 1.5 if is_axis else 1.0) for at, is_axis in way.planes[i]
+    ]
     own = [(at, there, worth) for at, there, worth in own if there]
     if not own:
         return []
@@ -176,9 +182,7 @@ def _along(
     ]
 
 
-def _puts(
-    way: Way, faces: Drawn, axes: Drawn, spans: Spans
-) -> Iterator[Put]:
+def _puts(way: Way, faces: Drawn, axes: Drawn, spans: Spans) -> Iterator[Put]:
     """Where a piece may lie: many of its faces and axes where such are drawn."""
     along = [_along(way, i, faces[i], axes[i], spans[i]) for i in range(3)]
     if not all(along):
@@ -218,8 +222,7 @@ def _arc(r: Any, view: View) -> list[tuple[float, float]]:
     su, sv, _ = view.signs
     turned = [radians(r.start + (r.end - r.start) * k / 96) for k in range(97)]
     return [
-        (r.centre[0] + su * r.radius * cos(t), r.centre[1] + sv * r.radius * sin(t))
-        for t in turned
+        (r.centre[0] + su * r.radius * cos(t), r.centre[1] + sv * r.radius * sin(t)) for t in turned
     ]
 
 
@@ -227,7 +230,9 @@ def _sampled(shown: Any) -> tuple[Any, float]:
     """Points spread over an outline, and the area that each stands for."""
     left, low, right, top = shown.bounds
     step = (shown.area / 150) ** 0.5
-    xs, ys = np.meshgrid(np.arange(left + step / 3, right, step), np.arange(low + step / 3, top, step))
+    xs, ys = np.meshgrid(
+        np.arange(left + step / 3, right, step), np.arange(low + step / 3, top, step)
+    )
     within = shapely.contains_xy(shown, xs, ys)
     return np.column_stack((xs[within], ys[within])), step * step
 
@@ -305,7 +310,9 @@ def lying(sheet: Sheet, pieces: Sequence[Any]) -> tuple[Put, ...]:
     faces, axes = _drawn(sheet)
     spans = []
     for i in range(3):
-        ends = [x for view in sheet.views for k in (0, 1) if view.axes[k] == i for x in view.span(k)]
+        ends = [
+            x for view in sheet.views for k in (0, 1) if view.axes[k] == i for x in view.span(k)
+        ]
         spans.append((min(ends), max(ends)))
     drawn = [(view, *_sampled(_silhouette(view))) for view in sheet.views]
     choices = []
@@ -495,4 +502,3 @@ def _axis_in_depth(sheet: Sheet, view: View, k: int, d: Any, run: tuple[float, f
                 if abs(r.radius - d.drawn) < SAME_MM and abs(r.centre[1 - j] - d.middle) < SAME_MM:
                     return r.centre[j]
     raise Unreadable("nothing says where a turned part of the weldment lies in depth")
-
