@@ -236,7 +236,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/holes ROUGH_MM": (0.5, PRACTICE + ": left on a diameter to finish"),
     "planner/making/ways/holes SPOT_MM": (3.0, PRACTICE + ": the pilot of a middling centre drill"),
     "planner/making/ways/holes TAP_LEAD_PITCHES": (3.0, PRACTICE + ": the lead of a second tap"),
-    "planner/making/ways/onaxis DIE_DIAMETERS": (2.5, PRACTICE),
+    "planner/making/ways/onaxis DIE_DIAMETERS": (3.0, PRACTICE),
     "planner/making/ways/onaxis RUN_OUT": (0.5, PRACTICE + ": half a pitch at the least"),
     "planner/making/ways/onaxis RUN_OUT_MM": (0.02, PRACTICE + ": of a thrust face"),
     "planner/making/ways/slits SAW_MM": (63.0, "ISO 2296"),

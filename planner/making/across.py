@@ -211,7 +211,8 @@ class Across(Holds):
             f"{by} on its four sides, {self.numbers.rule(round(out, 1))} out, the bore's centre"
             " true"
         )
-        hold = Hold(by, words, tuple(grips), line, out_mm=out)
+        bed = body.face(along, sign) if by == "faceplate" else ""
+        hold = Hold(by, words, tuple(grips), line, out_mm=out, rests=bed)
         align = (
             Align("the punched centre runs true, on a wobbler", body.face(along, -sign),
                   "dial indicator", 0.05),

@@ -285,6 +285,15 @@ def blocked(bodies: Sequence[Body], up: str, box: Box, own: Body) -> bool:
     return False
 
 
+def covers(box: Box, own: Body, i: int) -> bool:
+    """Whether a cut goes right across a body, square to a direction."""
+    return all(
+        box.low[j] <= own.low(j) + 1e-6 and box.high[j] >= own.high(j) - 1e-6
+        for j in range(3)
+        if j != i
+    )
+
+
 def faced(bodies: Sequence[Body], own: Body, i: int, sign: int, at: float) -> list[Body]:
     """The bodies after a flat is cut right across one of them."""
     low, high = list(own.box.low), list(own.box.high)

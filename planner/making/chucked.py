@@ -131,7 +131,15 @@ class Chucked:
                     "Make a wooden steady with a brass bush, or have the ends faced and centred",
                 )
         a, b = self._outer(out, low), self._outer(min(out + self.jaws, whole), low)
-        hold = self._chuck(self._axis(low), min(a, b), max(a, b), None, steady=steady)
+        ends = (min(a, b), max(a, b))
+        under = [
+            s for s in self.profile.stretches if s.low < ends[1] - 1e-6 and s.high > ends[0] + 1e-6
+        ]
+        one = max(under, key=lambda s: (s.diameter, s.high - s.low))
+        fine = any(s.fine for s in under if s.diameter > one.diameter - 1.0)
+        here = (max(ends[0], one.low), min(ends[1], one.high))
+        packing = "copper" if fine else ""
+        hold = self._chuck(self._axis(low), *here, None, "", one, packing, steady)
         return self._new(hold)
 
     def _outer(self, from_end: float, low: bool) -> float:

@@ -9,7 +9,15 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from parts.attachment import Attachment
-from parts.features import FacedLength, Feature, Hole, Thread, Turned, TurnedDiameter
+from parts.features import (
+    FacedLength,
+    Feature,
+    Hole,
+    Thread,
+    Turned,
+    TurnedBall,
+    TurnedDiameter,
+)
 from parts.part import Joined, Member, Stock, members
 from parts.standard.holding import holding_limit
 from parts.standard.sections import Section
@@ -136,7 +144,11 @@ def holding(member: Member, welded: bool, series: Series) -> Holding:
     cut = (
         "chuck only, roughing" if fine else "chuck only, finishing"
     )  # what is not fine has light cuts
-    centre = out > holding_limit("work", cut) * thick
+    widest = max(
+        [f.diameter.nominal_mm for f in turned if isinstance(f, TurnedDiameter)] or [thick]
+    )
+    balled = any(isinstance(f, TurnedBall) and abs(f.axis.at(f.end_mm)[0]) < 1e-6 for f in turned)
+    centre = not balled and out > holding_limit("work", cut) * (thick if fine else widest)
     thin = min([f.diameter.nominal_mm for f in turned if isinstance(f, TurnedDiameter)] or [thick])
     if centre and out > holding_limit("work", "chuck and centre") * thin:
         return Holding(Hold.CHUCK, both_ends, 0.0)

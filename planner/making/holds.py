@@ -148,7 +148,6 @@ class Holds:
             j = min((k for k in range(3) if k != i), key=own.size)
             grips = (Grip(own.face(j, -1), own.size(j), own.low(i), own.high(i), own.face(j, 1)),)
         elif hold.by == "V-blocks":
-            grips = tuple(replace(g, other=g.surface) for g in grips)
             words = (
                 "in V-blocks on the cross slide, clamped at spindle height, the drill in the chuck"
             )

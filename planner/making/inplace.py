@@ -12,6 +12,7 @@ from parts.attachment import Attachment
 from parts.features import Feature, Stage
 from parts.part import datum_place, members
 from parts.standard.fits import Limits
+from parts.standard.holding import holding_limit
 from parts.standard.threads import thread
 from planner.making import bodies as b
 from planner.making import cuts
@@ -110,15 +111,28 @@ class InPlace:
         made = holes.Holes(self.shop, self.gauges, self.part.name, line, 0.0)
         if not before:
             before = holes.drill_mm(one, self.shop)
-            setup.add(made.spot(one, span[0], "the spindle"), made.drill(one, before, span, False))
+            i = "xyz".index(one.axis.along[1])
+            way = 1 if one.axis.along[0] == "+" else -1
+            own = b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
+            first = own.end(i, -way)  # what is still to be faced stands before the bore
+            setup.add(
+                made.spot(one, first, "the spindle"),
+                made.drill(one, before, (first, span[1]), False),
+            )
         bar = self._bar(before, one.depth_mm)
         for op in made.finish(one, before, span, True):
             op.tool = bar
             setup.add(op)
         measure = setup.ops[-1].measures
         half = one.diameter.mean_mm / 2
-        over = Limits(where.size.nominal_mm - half, where.size.upper_mm, where.size.lower_mm, "")
-        how = "from the seat to the bore's wall: the height less half of the bore as measured"
+        size = where.size
+        over = Limits(size.nominal_mm - half, size.upper_mm, size.lower_mm, "")
+        if over.nominal_mm < 0:  # the bore's wall lies lower than the seat
+            over = Limits(half - size.nominal_mm, -size.lower_mm, -size.upper_mm, "")
+        over = Limits(over.nominal_mm, over.upper_mm, max(over.lower_mm, -over.nominal_mm), "")
+        how = (
+            "from the seat to the bore's wall: between the height and half of the bore as measured"
+        )
         setup.ops[-1].measures = (
             *measure,
             self.gauges.length(
@@ -227,8 +241,12 @@ class InPlace:
         there = self.shop.drill(want)
         first = want if self.shop.has_drill(want) or there is None else there.diameter_mm
         setup.add(made.spot(one, span[0], "the spindle"))
-        pilot = self.shop.drill(0.6 * first)
-        if pilot and first > 8.0:
+        least = BAR_OVER_HOLE * one.depth_mm / holding_limit("tool", "boring bar between centres")
+        bar = self.shop.job.series.down(BAR_PART * first, 1.0)
+        if first < want - 1e-3 and bar < least:  # too slender a bar would go in
+            first = min(self.shop.job.series.up((least + 1.0) / BAR_PART, 1.0), want - 1.0)
+        pilot = self.shop.drill(max(0.6 * first, one.depth_mm / holding_limit("tool", "drill")))
+        if pilot and 8.0 < first > pilot.diameter_mm + 1.0:
             setup.add(made.drill(one, pilot.diameter_mm, span, False))
         setup.add(made.drill(one, first, span, False))
         if first < want - 1e-3:

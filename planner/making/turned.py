@@ -269,6 +269,14 @@ class Turning(Chucked):
 
             hold = replace(hold, by="four-jaw chuck", words=hold.words.replace("three", "four"))
             align = (Align("runs true beside the jaws", one.name, "dial indicator", 0.02),)
+        thin = min(
+            [one.diameter.nominal_mm for one in feet if isinstance(one, f.TurnedDiameter)] or [1e3]
+        )
+        if (hold.out_mm or 0.0) > holding_limit("work", "chuck and centre") * thin:
+            said = f"a travelling steady for Ø{self.numbers.size(thin)}"
+            self.shop.lacks(
+                self.on.part.name, said, "Make one of brass on the carriage, or light cuts"
+            )
         setup = self._new(hold)
         setup.align = align
         self._turn(setup, side, axis)

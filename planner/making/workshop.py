@@ -42,6 +42,9 @@ ON_LATHE = ("lathe", "milling slide", "lathe, on the cross slide")
 HAND = ("bench", "hacksaw", "welder", "a welder's shop", "torch table", "a shop with a grinder")
 """What has no spindle to set."""
 
+SPINDLES = (*ON_LATHE, "mill", "drill press")
+"""What has a spindle to set."""
+
 WATERY = ("mild steel", "medium carbon steel", "alloy steel", "stainless steel", "tool steel")
 """Steels that are cut with soluble oil, or with cutting oil by hand."""
 
@@ -115,12 +118,17 @@ class Workshop:
         cutting is kept slow enough to stop by hand.
         """
         listed = self.speeds(machine)
-        if not listed or machine in HAND:
+        if machine in HAND or machine not in SPINDLES:
             return Speed(None, 0.0)
         try:
             surface = speed_m_min(operation, tool, material(material_name).group)
         except UnknownSize:
             return Speed(None, 0.0, "", f"no cutting speed known for {material_name}: start slow")
+        if not listed:  # of a machine whose plate is not known: about so fast
+            asked = 500 * (surface.low_m_min + surface.high_m_min) / (pi * diameter_mm)
+            step = 10.0 ** max(len(f"{asked:.0f}") - 2, 0)
+            rpm = max(round(asked / step) * step, 10.0)
+            return Speed(rpm, pi * diameter_mm * rpm / 1000, surface.source)
         fastest = 1000 * surface.high_m_min / (pi * diameter_mm)
         within = [rpm for rpm in listed if rpm <= fastest]
         middle = 1000 * (surface.low_m_min + surface.high_m_min) / 2 / (pi * diameter_mm)

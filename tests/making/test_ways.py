@@ -125,7 +125,7 @@ def test_threads_by_die_by_tap_or_by_a_single_point(bench: Plan) -> None:
                 (op,) = [o for o in bench.operations if o.part == part.name and one.name in o.makes]
                 major = float(one.thread[1:].split("x")[0])
                 die = op.op.tool.kind == "die"
-                assert die == (major <= 12 and one.end_mm - one.start_mm <= 2.5 * major), op.text
+                assert die == (major <= 12 and one.end_mm - one.start_mm <= 3 * major), op.text
                 assert (op.speed_rpm is None) == die
                 seen.add(die)
     assert seen == {True, False}

@@ -16,7 +16,7 @@ from parts.standard.fits import Limits
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.callouts import callout
-from planner.making.model import Cut, Hold, Measure, Op, SetUp, Tool
+from planner.making.model import Cut, Measure, Op, SetUp, Tool
 from planner.making.ways.asked import datum_surface, middle, moved_to, open_sides, wide
 
 if TYPE_CHECKING:
@@ -70,9 +70,8 @@ class Milled:
             setup.add(op)
         else:
             self._cut_flat(setup, feature, (own, way, deep, band, size), cut, measure)
-        self.work.bodies = b.faced(self.work.bodies, own, i, sign, at) if own.axis is None and (
-            not hidden
-        ) else self.work.bodies  # fmt: skip
+        if own.axis is None and not hidden and b.covers(feature.box, own, i):
+            self.work.bodies = b.faced(self.work.bodies, own, i, sign, at)
 
     def _cut_flat(
         self, setup: SetUp, feature: f.MilledFlat,
@@ -154,11 +153,9 @@ class Milled:
                 f"a mill or a milling slide for the {feature.name}",
                 "Have that one face milled, or borrow a milling slide for the lathe",
             )
-            return self.work.new("a shop with a mill", *self._sent(normal)), "face"
+            hold, align = self.work.on_table(normal, own)
+            return self.work.new("a shop with a mill", hold, align), "face"
         return self.work.new("bench", self.work.bench()), "face"
-
-    def _sent(self, normal: str) -> tuple[Hold]:
-        return (Hold("machine vice", "as the shop holds it", up=normal),)
 
     def _filed(self, hidden: bool, band: float, size: float) -> bool:
         """Whether a file's tolerance will do."""

@@ -24,7 +24,7 @@ from planner.making.ways import holes
 from planner.making.ways.dividing import dividing
 from planner.making.workshop import Workshop
 
-DIE_DIAMETERS = 2.5
+DIE_DIAMETERS = 3.0
 """A thread no longer than so many diameters is cut by a die; a longer one drifts (common practice)."""
 
 LOCKED = "Spindle locked, its switch off at the wall: nothing turns while lines are cut"
@@ -62,6 +62,8 @@ class OnAxis:
             rank = next((i for i, kind in enumerate(_FIRST) if isinstance(one, kind)), len(_FIRST))
             if isinstance(one, f.TurnedBall):
                 rank = 0
+            if setup.hold.centre and isinstance(one, f.TurnedDiameter):
+                return rank, -one.diameter.nominal_mm  # the thickest first: the bar stays stiff
             if isinstance(one, f.Turned):
                 ends = self.span(one)
                 return rank, -(max(ends) if free > 0 else -min(ends))
