@@ -45,7 +45,8 @@ def test_a_shop_that_says_nothing_is_a_usual_one(job_with: JobWith) -> None:
     assert (found.chuck_bore_mm, found.chuck_depth_mm) == (20, 80)
     assert (found.steady_mm, found.faceplate_mm) == (40, 150)
     assert found.change_gears == (*range(20, 81, 5), 63) and found.drills_to_mm == 13
-    assert found.dies == ("M4", "M5", "M6", "M8", "M8x1")  # as the taps
+    # as the taps, but none as large as M16
+    assert found.dies == ("M3", "M4", "M5", "M6", "M8", "M8x1")
     assert found.micrometers == (Range(0, 25), Range(25, 50))
     keys = [key for key, _ in found.assumed]
     assert len(keys) == len(set(keys)) and all(words for _, words in found.assumed)

@@ -13,6 +13,7 @@ from planner.making.route import Operation, Route
 from planner.making.welding import weld_sheet
 from planner.making.workshop import Workshop
 from planner.words.findings import Finding, finding
+from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
 
 WIDE = 100
@@ -161,7 +162,7 @@ def route_text(route: Route, attachment: Attachment, job: Job) -> str:
             lines += _head(parts[part])
         if op.setup != setup:
             setup = op.setup
-            lines += _setup_head(route, op, parts.get(op.part), pieces)
+            lines += _setup_head(route, job.numbers, op, parts.get(op.part), pieces)
         lines += _operation(op, job)
     shop = Workshop(job)
     for one in attachment.parts:
@@ -205,7 +206,7 @@ def _preface(route: Route, job: Job) -> Iterator[str]:
 
 
 def _setup_head(
-    route: Route, op: Operation, part: Part | None, pieces: set[tuple[str, str]]
+    route: Route, numbers: Numbers, op: Operation, part: Part | None, pieces: set[tuple[str, str]]
 ) -> Iterator[str]:
     one = route.setups[op.setup - 1]
     name = "" if op.piece == op.part else f"{op.piece}, "
@@ -215,10 +216,13 @@ def _setup_head(
         else ""
     )
     yield ""
-    yield f"Set-up {op.setup}: {name}{op.stage}; {op.machine}"
+    took = one.minutes + sum(o.minutes for o in route.operations if o.setup == op.setup)
+    about = numbers.minutes(60 * took)
+    yield f"Set-up {op.setup}: {name}{op.stage}; {op.machine}; about {about}"
     yield from _wrapped(f"  held: {op.holding}{others}", "    ")
     for align in one.align:
-        yield from _wrapped(f"  set: {align.what}, by {align.by}", "    ")
+        within = numbers.fine(align.within_mm)
+        yield from _wrapped(f"  set: {align.what}, by {align.by}, within {within}", "    ")
     if one.caution:
         yield from _wrapped(f"  CAUTION: {one.caution}", "    ")
     if part and name and (op.part, op.piece) not in pieces:
