@@ -230,6 +230,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/holds INDICATED_MM": (0.02, PRACTICE),
     "planner/making/holds SHORT_MM": (8.0, PRACTICE),
     "planner/making/inplace BAR_OVER_HOLE": (2.2, PRACTICE + ": it passes through on both sides"),
+    "planner/making/inplace FACE_MM": (0.015, PRACTICE),
     "planner/making/inplace BAR_PART": (0.75, PRACTICE + ": 0.7 to 0.8"),
     "planner/making/profile FINE_MM": (0.1, PRACTICE),
     "planner/making/ways/dividing DISC_MM": (150.0, PRACTICE),

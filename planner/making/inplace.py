@@ -23,6 +23,9 @@ from planner.making.model import Align, Gauge, Grip, Hold, Line, Measure, Op, Se
 from planner.making.ways import holes
 from planner.making.workshop import Workshop
 
+FACE_MM = 0.015
+"""What a thrust face may be out of square to its bore, over its width (common practice)."""
+
 BAR_PART = 0.75
 """A boring bar between centres is so thick of the hole it begins in: room for chips (common
 practice)."""
@@ -188,11 +191,11 @@ class InPlace:
                 note=one.note,
                 measures=(
                     Measure(
-                        "flat and square: indicator from the bar, no more than a hundredth"
-                        " and a half",
+                        "flat and square by an indicator in the bar, within"
+                        f" {self.numbers.fine(FACE_MM)}",
                         "runout",
                         0.0,
-                        0.015,
+                        FACE_MM,
                         f"{one.name}.start",
                         f"{one.name}.start",
                         self._indicator(),

@@ -20,7 +20,7 @@ from planner.making.holding import holdings
 from planner.making.model import Measure, Missing, Op, SetUp
 from planner.making.pieces import Pieces
 from planner.making.places import Places
-from planner.making.sequence import SENT, ordered
+from planner.making.sequence import RULES, SENT, ordered, waits
 from planner.making.workshop import Workshop
 
 
@@ -68,14 +68,23 @@ class Operation:
 
 @dataclass(frozen=True)
 class Route:
-    """The whole: set-ups by number, operations, aids to make first, what is assumed and what is
-    missing."""
+    """The whole: set-ups by number, operations, aids to make first, what is assumed and missing.
+
+    order: why a set-up waits for another: its number, the other's, the reason (common practice).
+    """
 
     setups: tuple[SetUp, ...]
     operations: tuple[Operation, ...]
     aids: tuple[Aid, ...]
     assumed: tuple[tuple[str, str], ...]
     missing: tuple[Missing, ...]
+    order: tuple[tuple[int, int, str], ...]
+
+    @property
+    def changes(self) -> int:
+        """How often the work goes to another machine."""
+        pairs = zip(self.setups, self.setups[1:], strict=False)
+        return sum(a.machine != b.machine for a, b in pairs)
 
     def setup_records(self) -> list[dict[str, Any]]:
         """The set-ups as the JSON has them."""
@@ -134,7 +143,21 @@ def whole_route(attachment: Attachment, job: Job) -> Route:
     _journeys(setups, shop)
     operations = _numbered(setups, order, before, shop)
     made = aids(setups, shop)
-    return Route(tuple(setups), operations, made, shop.kit.assumed, tuple(shop.missing))
+    number = {i: place for place, i in enumerate(order, 1)}
+    reasons = sorted(
+        (number[i], number[j], RULES[rule])
+        for i, own in waits(listed, attachment).items()
+        for j, rule in own.items()
+        if rule != "piece"
+    )
+    return Route(
+        tuple(setups),
+        operations,
+        made,
+        shop.kit.assumed,
+        tuple(shop.missing),
+        tuple(reasons),
+    )
 
 
 def _journeys(setups: list[SetUp], shop: Workshop) -> None:

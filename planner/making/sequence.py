@@ -15,7 +15,6 @@ RULES = {
     "piece": "a piece is worked on in one order: what is gripped and measured from must be there",
     "joining": "all pieces of a weldment are made before it is joined: afterwards they are out of"
     " reach",
-    "finish": "what is welded moves: it is finished after welding",
     "fit": "a shaft is turned to the bore as it came out: bores come first",
     "with": "what is mounted in or spotted through another part waits for that part",
 }

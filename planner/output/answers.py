@@ -150,11 +150,11 @@ def route_operations(plan: Plan) -> list[dict[str, Any]]:
     return plan.route.operation_records()
 
 
-def route_text(plan: Plan, _asked: Asked) -> str:
+def route_text(plan: Plan, asked: Asked) -> str:
     """The operations by set-up, with the datums they are measured from."""
     from planner.output.sheets import route
 
-    return route.route_text(plan.route, plan.attachment, plan.job)
+    return route.route_text(plan.route, plan.attachment, plan.job, bool(asked["explain"]))
 
 
 def dial_tables(plan: Plan, _asked: Asked) -> list[Table]:

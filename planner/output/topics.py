@@ -230,6 +230,7 @@ TOPICS: tuple[Topic, ...] = (
             "aids": _keys("setup name size material stock made"),
             "assumed": _keys("key what"),
             "missing": _keys("part what remedy"),
+            "order": _keys("setup after reason"),
         },
         records=(
             Records("setups", tuple(SETUP_KEYS.split()), answers.route_setups),
@@ -238,6 +239,10 @@ TOPICS: tuple[Topic, ...] = (
         tables=answers.route_tables,
         findings=answers.route_findings,
         text=answers.route_text,
+        packaged={"explain": False},
+        options=(
+            Option("explain", "Why each set-up waits for others, at the end.", default=False),
+        ),
     ),
     Topic(
         name="dial",

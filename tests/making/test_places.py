@@ -188,7 +188,7 @@ def test_words_of_agreements_by_hand() -> None:
 
 
 def test_the_sheet_explains_every_letter_it_measures_from(plan: Plan) -> None:
-    text = " ".join(route_text(plan.route, plan.attachment, plan.job).split())
+    text = " ".join(route_text(plan.route, plan.attachment, plan.job, False).split())
     for op, part, member, feature in begun(plan):
         if op.place:
             datums = member.datums if member else part.datums
@@ -208,7 +208,7 @@ def test_datums_of_a_piece_stand_with_its_first_set_up(
 ) -> None:
     job = job_with(example)
     made = attachment(size_up(job, "job.toml").sizes)
-    lines = route_text(whole_route(made, job), made, job).splitlines()
+    lines = route_text(whole_route(made, job), made, job, False).splitlines()
     for part in made.parts:
         for member in _pieces(part):
             heads = [

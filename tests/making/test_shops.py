@@ -7,6 +7,7 @@ planner's tables.
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Callable
 
@@ -140,7 +141,7 @@ def test_what_the_shop_has_not_is_a_finding_with_a_way_out(made: Made) -> None:
     found = route_findings(route, "job.toml")
     assert {one.code for one in found} <= {"not-in-the-shop"}
     assert len(found) == len(route.missing) and all(one.remedy for one in found)
-    text = route_text(route, made[1], job)
+    text = route_text(route, made[1], job, False)
     for one in route.missing:
         assert one.what in " ".join(text.split())
     assert all(len(line) <= 100 for line in text.splitlines())
@@ -199,13 +200,18 @@ def test_brass_is_cut_dry_without_rake_and_aluminium_with_paraffin() -> None:
 
 def test_a_class_set_goes_by_set_ups() -> None:
     job, whole, route = shop("a school")
-    text = " ".join(route_text(route, whole, job).split())
+    text = " ".join(route_text(route, whole, job, False).split())
     assert "12 of each: every set-up is done for all of them" in text
+    # set once: twelve take less than twelve times one, and more than eleven times the cutting
+    once = sum(one.minutes for one in route.setups)
+    cut = sum(op.minutes for op in route.operations)
+    found = re.search(r"in all about (\d+) min", text)
+    assert found and 11 * cut < int(found[1]) == round(once + 12 * cut) < 12 * (once + cut)
 
 
 def test_the_route_says_what_it_takes_for_granted_once(made: Made) -> None:
     job, whole, route = made
-    text = " ".join(route_text(route, whole, job).split())
+    text = " ".join(route_text(route, whole, job, False).split())
     assert route.assumed
     for key, what in route.assumed:
         assert text.count(f"{what} ({key})") == 1
@@ -229,3 +235,17 @@ def test_the_set_up_of_assembly_comes_last_with_its_limits(made: Made) -> None:
     (play,) = [m for op in last.ops for m in op.measures if m.low_mm is not None]
     assert (play.low_mm, play.high_mm) == (0.01, 0.03)
     assert all(";" in op.text for op in last.ops if op.kind == "check")
+
+
+def test_every_reason_of_the_order_is_kept(made: Made) -> None:
+    # bores before shafts, pieces before their weldment, parts before what is made with them
+    job, whole, route = made
+    assert route.order and all(other < number for number, other, _ in route.order)
+    reasons = {reason for _, _, reason in route.order}
+    assert len(reasons) == 3
+    explained = " ".join(route_text(route, whole, job, True).split())
+    assert all(reason in explained for reason in reasons)
+    makes = {(op.part, name): op.setup for op in route.operations for name in op.makes}
+    for fit in whole.fits:
+        hole, shaft = makes[fit.hole_part, fit.hole], makes[fit.shaft_part, fit.shaft]
+        assert any((n, o) == (shaft, hole) for n, o, _ in route.order), fit

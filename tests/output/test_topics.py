@@ -146,7 +146,7 @@ def test_a_files_text_is_written_as_it_is(tmp_path: Path, plans: list[Plan]) -> 
     assert written == [
         "data/route.json",
         "route.txt",
-        *(f"tables/route{table}.csv" for table in ("-aids", "-assumed", "-missing", "")),
+        *(f"tables/route{table}.csv" for table in ("-aids", "-assumed", "-missing", "-order", "")),
     ]
     text = (tmp_path / "tables" / "route.csv").read_bytes().decode("utf-8")
     rows = list(csv.DictReader(io.StringIO(text)))

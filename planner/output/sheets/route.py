@@ -78,6 +78,12 @@ def route_tables(route: Route, job: Job) -> list[Table]:
             tuple(route.assumed),
         ),
         Table(
+            "order",
+            "Why set-ups wait for others",
+            columns(("setup", "set-up"), ("after", "after"), ("reason", "reason")),
+            tuple(route.order),
+        ),
+        Table(
             "missing",
             "What the shop has not",
             columns(("part", "for"), ("what", "what"), ("remedy", "way out")),
@@ -132,8 +138,11 @@ def route_findings(route: Route, file: str) -> tuple[Finding, ...]:
     )
 
 
-def route_text(route: Route, attachment: Attachment, job: Job) -> str:
-    """The route as a shop reads it: by set-up, one operation after the other."""
+def route_text(route: Route, attachment: Attachment, job: Job, explain: bool) -> str:
+    """The route as a shop reads it: by set-up, one operation after the other.
+
+    explain: also why each set-up waits for others.
+    """
     lines = [f"Operation sequence for {job.name}", ""]
     lines += _wrapped(
         "Cautions: eye protection; long hair, sleeves and gloves away from anything that turns; chuck"
@@ -168,21 +177,42 @@ def route_text(route: Route, attachment: Attachment, job: Job) -> str:
     for one in attachment.parts:
         if isinstance(one.blank, Joined):
             lines += ["", *(w for line in weld_sheet(one, shop) for w in _wrapped(line, "    "))]
+    if explain:
+        lines += ["", "ORDER, common practice", "=" * 22]
+        lines += _reasons(route)
     return "\n".join(lines) + "\n"
+
+
+def _reasons(route: Route) -> Iterator[str]:
+    """Why set-ups wait for others, those in a row together."""
+    waited: dict[tuple[int, str], list[int]] = {}
+    for number, other, reason in route.order:
+        waited.setdefault((number, reason), []).append(other)
+    for (number, reason), others in waited.items():
+        runs: list[list[int]] = []
+        for one in sorted(others):
+            if runs and one == runs[-1][1] + 1:
+                runs[-1][1] = one
+            else:
+                runs.append([one, one])
+        said = ", ".join(f"{a}" if a == b else f"{a} to {b}" for a, b in runs)
+        yield from _wrapped(f"  set-up {number} after {said}: {reason}", "    ")
 
 
 def _preface(route: Route, job: Job) -> Iterator[str]:
     """Totals, what is assumed and missing, and the aids."""
     total = sum(op.minutes for op in route.operations) + sum(one.minutes for one in route.setups)
+    once = sum(one.minutes for one in route.setups)
     steps = (
-        f"{len(route.setups)} set-ups, {len(route.operations)} steps, about"
-        f" {job.numbers.minutes(60 * total)}"
+        f"{len(route.setups)} set-ups, {route.changes} changes of machine,"
+        f" {len(route.operations)} steps, about {job.numbers.minutes(60 * total)}"
     )
     quantity = job.attachment.quantity
     yield from _wrapped(
         f"{steps} for one"
         + (
-            f"; {quantity} of each: every set-up is done for all of them, its stops set once"
+            f"; {quantity} of each: every set-up is done for all of them, its stops set once, in all"
+            f" about {job.numbers.minutes(60 * (once + quantity * (total - once)))}"
             if quantity > 1
             else ""
         )
