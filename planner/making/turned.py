@@ -139,6 +139,8 @@ class Turning(Chucked):
             top = min(one.high, end - 1.5)
             bottom = max(one.low, top - self.jaws)
             grip, out = top - bottom, high - top
+            if one.diameter < self.shop.kit.three_jaw.least_mm:
+                continue  # thinner than the jaws close
             behind = self.profile.largest(low, bottom) if bottom > low + 1e-6 else 0.0
             if (
                 grip <= 0.5 or behind > one.diameter + 0.1
