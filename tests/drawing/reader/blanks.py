@@ -11,7 +11,7 @@ from shapely import polygonize, unary_union
 from shapely.geometry import LineString
 
 from . import shapes
-from .ink import Round, Straight, Unreadable
+from .ink import Round, Unreadable
 from .sheet import Sheet
 from .views import SAME_MM, View
 
