@@ -1,0 +1,401 @@
+"""Whether the tool comes to its cut: past jaws, centres and collars, deep and slender enough.
+
+Imported by planner.walking.cutting.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from parts.standard.holding import holding_limit
+from planner.walking.cuts import Cut
+from planner.walking.faults import Faults
+from planner.walking.fixed import Fixed
+from planner.walking.lathe import JAW_CLEAR_MM, Held
+from planner.walking.overhang import overhang
+from planner.walking.records import Record, number, table, text
+from planner.walking.shape import Block, Line
+from planner.walking.state import Piece
+
+CARRIER_MM = 6.0
+"""Half of what a carrier takes along the work (common practice)."""
+
+TOOL_ROOM_MM = 6.0
+"""A turning tool comes in between a collar and the jaws where there is so much (common practice)."""
+
+GROOVE_ROOM_MM = 2.0
+"""A grooving tool needs as much."""
+
+RUN_OUT = 0.45
+"""A thread ends before a shoulder by at least so much of its pitch (common practice: one to two pitches,
+half of one after a die that was turned round)."""
+
+FEED_MM = 60.0
+"""A drill and its chuck come in over so long a way."""
+
+OUTSIDE = ("turn", "face", "part", "thread", "knurl", "groove")
+ENDWISE = ("drill", "spot", "centre", "ream", "tap", "counterbore", "bore")
+
+
+@dataclass
+class Doing:
+    """An operation as it is looked at: on what, held how, the cut, by which tool."""
+
+    piece: Piece
+    operation: Record
+    setup: Record
+    kind: str
+    machine: str
+    cut: Cut
+    held: Held | Fixed | None
+    faults: Faults
+
+    @property
+    def tool(self) -> Record:
+        """The tool's record."""
+        return table(self.operation, "tool")
+
+
+def reachable(do: Doing) -> None:
+    """Every question of reach that the way of holding raises. Raises Missing."""
+    if isinstance(do.held, Held) and do.machine == "lathe":
+        _turned(do, do.held)
+    elif (
+        isinstance(do.held, Fixed)
+        and do.held.up
+        and do.machine not in ("bench", "hacksaw", "bandsaw")
+    ):
+        _under_tool(do, do.held)
+    _slender(do)
+
+
+def _turned(do: Doing, held: Held) -> None:
+    cut, faults = do.cut, do.faults
+    if cut.line is None or do.kind in ("check", "deburr", "engrave", "mill", "slit"):
+        return
+    if not cut.line.same(held.line):
+        faults.tell(
+            "route-off-line",
+            "the cut is about another line",
+            "than the one that runs with the spindle",
+            "Set the work so that this line runs true",
+        )
+        return
+    near, far = held.span(cut.low, cut.high)
+    outside = do.kind in OUTSIDE and not cut.inside
+    if outside:
+        _clear_of_jaws(do, held, near, far)
+    if do.kind in ENDWISE or cut.inside:
+        _from_the_end(do, held, near, far)
+    elif cut.shape == "turn" or do.kind in ("groove", "knurl"):
+        _between_collars(do, held, near, far)
+    if cut.shape == "thread" and not cut.inside:
+        _threaded(do, held, near, far)
+    _clear_of_centre(do, held, far)
+    rough = float(do.operation.get("allowance_mm") or 0.0) > 0
+    overhang(do.piece, held, (near, far), do.kind, rough, faults)
+
+
+def _clear_of_jaws(do: Doing, held: Held, near: float, far: float) -> None:
+    """Not in the jaws, the carrier or the steady."""
+    outer = [g for g in held.grips if not g[3]]
+    front = max((high for _, high, _, _ in outer), default=None)
+    if front is not None and near < front + JAW_CLEAR_MM - 1e-6:
+        do.faults.tell(
+            "route-cut-in-grip",
+            f"the cut begins {do.faults.mm(near - front)} from the jaws",
+            f"at least {do.faults.mm(JAW_CLEAR_MM)} clear of them",
+            "Let the work stand out farther",
+        )
+    back = do.cut.shape == "face" and do.kind != "part" and do.cut.keeps == held.line.sign
+    if back and front is not None and far - front < GROOVE_ROOM_MM:
+        do.faults.tell(
+            "route-tool-reach",
+            f"{do.faults.mm(far - front)} before the face",
+            "the tool has no room between it and the jaws",
+            "Turn the work end for end",
+        )
+    if held.driver is not None and near - CARRIER_MM < held.driver < far + CARRIER_MM:
+        do.faults.tell(
+            "route-cut-in-grip",
+            "the carrier is where the cut is",
+            f"{do.faults.mm(CARRIER_MM)} clear of it",
+            "Put the carrier at the other end",
+        )
+    if held.steady is not None and near - 3 < held.steady < far + 3:
+        do.faults.tell(
+            "route-cut-in-grip", "the steady is where the cut is", "clear of it", "Move the steady"
+        )
+
+
+def _from_the_end(do: Doing, held: Held, near: float, far: float) -> None:
+    """Drills, reamers, taps and boring bars come from the tailstock's side, along the spindle."""
+    cut, faults = do.cut, do.faults
+    if cut.shape == "hole" and cut.line is not None and cut.line.sign == held.line.sign:
+        faults.tell(
+            "route-tool-reach",
+            "the tool would come from the headstock",
+            "it feeds toward it",
+            "Turn the work end for end",
+        )
+        return
+    bar = "between" in str(do.tool.get("kind") or "") + str(do.tool.get("name") or "")
+    if held.tail is not None and not bar:
+        faults.tell(
+            "route-tail-in-way",
+            f"{do.kind} from the end",
+            "the tailstock's centre stands there",
+            "Take the centre away; hold it shorter or in a steady",
+        )
+        return
+    radius = max(cut.radius - 0.3, cut.radius * 0.6)
+    steps = [held.line.sign * (far + s) for s in (0.3, 2.0, 8.0, 20.0, FEED_MM)]
+    if do.piece.metal.has(held.line.cloud(steps, [0.05, radius / 2, radius], 12)).any():
+        faults.tell(
+            "route-tool-reach",
+            "metal stands before the hole",
+            "the tool cannot come to it from the tailstock",
+            "Turn the work end for end, or make the hole first",
+        )
+
+
+def _between_collars(do: Doing, held: Held, near: float, far: float) -> None:
+    """A turning tool behind a collar needs room between it and what stands on the other side."""
+    cut, spans = do.cut, [(*held.span(s.low, s.high), s) for s in do.piece.metal.spans(held.line)]
+    outboard = any(a < far + 0.3 < b and s.outer > cut.radius + 0.1 for a, b, s in spans)
+    if not outboard:
+        return
+    inner = [b for a, b, s in spans if b <= near + 0.1 and s.outer > cut.radius + 0.1]
+    stops = [*inner, *([held.front] if held.front is not None else [])]
+    room = far - max(stops, default=-1e9)
+    least = TOOL_ROOM_MM if do.kind == "turn" else GROOVE_ROOM_MM
+    if room < least:
+        do.faults.tell(
+            "route-tool-reach",
+            f"{do.faults.mm(room)} between collar and jaws",
+            f"the tool needs {do.faults.mm(least)}",
+            "Turn it from the other end, the work turned about",
+        )
+
+
+def _threaded(do: Doing, held: Held, near: float, far: float) -> None:
+    cut, faults = do.cut, do.faults
+    pitch = number(table(do.operation, "cut"), "pitch_mm")
+    spans = [(*held.span(s.low, s.high), s) for s in do.piece.metal.spans(held.line)]
+    root = cut.radius - 0.65 * pitch
+    if any(a < near - RUN_OUT * pitch < b and s.outer > cut.radius + 0.05 for a, b, s in spans):
+        faults.tell(
+            "route-tool-reach",
+            "the thread runs against a shoulder",
+            f"at least {faults.mm(RUN_OUT * pitch)} for the tool to run out",
+            "Leave a plain end or turn a groove",
+        )
+    outboard = [s for a, b, s in spans if b > far + 0.3 and s.outer > root]
+    if _by_die(do):
+        if held.tail is not None:
+            faults.tell(
+                "route-tail-in-way",
+                "a die from the tailstock",
+                "its centre stands there",
+                "Take the centre away, or cut the thread by a single point",
+            )
+        if any(s.outer > cut.radius + 0.05 for s in outboard):
+            faults.tell(
+                "route-tool-reach",
+                "thicker metal before the thread",
+                "a die does not pass it",
+                "Turn the work end for end",
+            )
+        return
+    thicker = [s for s in outboard if s.outer > cut.radius + 0.05]
+    if thicker:
+        room = far - max(
+            [held.front or -1e9, *[b for a, b, s in spans if b <= near and s.outer > cut.radius]]
+        )
+        if room - (far - near) < TOOL_ROOM_MM:
+            faults.tell(
+                "route-tool-reach",
+                "a thread between collar and jaws",
+                f"the tool needs {faults.mm(TOOL_ROOM_MM)} to come in and to run out",
+                "Turn the work end for end",
+            )
+
+
+def _by_die(do: Doing) -> bool:
+    said = (str(do.tool.get("kind") or "") + " " + str(do.tool.get("name") or "")).lower().split()
+    return "die" in said
+
+
+def _clear_of_centre(do: Doing, held: Held, far: float) -> None:
+    """No parting and no facing away of the end that runs on the centre."""
+    if held.tail is None:
+        return
+    if do.kind == "part":
+        do.faults.tell(
+            "route-tail-in-way",
+            "parting off work that runs on a centre",
+            "it jams the tool and is thrown",
+            "Take the centre away first",
+        )
+    elif do.cut.shape == "face" and do.cut.keeps == -held.line.sign and abs(far - held.tail) < 3.0:
+        said = str(do.tool.get("kind") or "") + str(do.tool.get("name") or "")
+        if do.cut.before == 0 and "half" not in said:
+            do.faults.tell(
+                "route-tail-in-way",
+                "facing the end that runs on the centre",
+                "the centre stands there",
+                "Face it before, from the chuck, or with a half centre",
+            )
+
+
+def _under_tool(do: Doing, held: Fixed) -> None:
+    """A cutter from above: straight down a hole, onto a face that is open to it, above the jaws."""
+    assert held.up is not None
+    along, sign = held.up
+    cut, faults, metal = do.cut, do.faults, do.piece.metal
+    if cut.shape in ("hole", "bore") and cut.line is not None:
+        if cut.line.along != along or (cut.shape == "hole" and cut.line.sign != -sign):
+            faults.tell(
+                "route-tool-reach",
+                "the hole does not run straight down",
+                "the spindle comes from above",
+                "Set the work with this hole upright",
+            )
+            return
+        top = cut.high if sign > 0 else cut.low
+        steps = [top + sign * s for s in (0.3, 2.0, 8.0, 20.0, FEED_MM)]
+        radius = max(cut.radius - 0.3, cut.radius * 0.6)
+        if metal.has(cut.line.cloud(steps, [0.05, radius], 12)).any():
+            faults.tell(
+                "route-tool-reach",
+                "metal stands over the hole",
+                "the tool cannot come to it",
+                "Drill it before, or from the other side",
+            )
+        return
+    for region in cut.regions:
+        if isinstance(region, Block):
+            _box_under_tool(do, held, region)
+
+
+def _box_under_tool(do: Doing, held: Fixed, block: Block) -> None:
+    assert held.up is not None
+    along, sign = held.up
+    edges = (block.low[along], block.high[along])
+    for across, jaws, _low, high in held.jaws:
+        below = edges[0] < high - 0.02 if sign > 0 else edges[1] > _low + 0.02
+        beyond = block.low[across] < jaws[0] - 0.05 or block.high[across] > jaws[1] + 0.05
+        inside = block.high[across] > jaws[0] and block.low[across] < jaws[1]
+        if below and beyond and inside:
+            do.faults.tell(
+                "route-cut-in-grip",
+                "the cut goes below the jaws' tops",
+                f"tops at {do.faults.mm(high)}",
+                "Set the work higher",
+            )
+    if _open(do, block, along, sign):
+        return
+    opened = table(do.operation, "cut").get("open") or ()
+    for word in opened:
+        if isinstance(word, str) and len(word) == 2 and word[1] in "xyz":
+            if _open(do, block, "xyz".index(word[1]), 1 if word[0] == "+" else -1):
+                return
+    if do.cut.shape == "flat" and any(
+        _open(do, block, i, s) for i in range(3) if i != along for s in (-1, 1)
+    ):
+        return
+    do.faults.tell(
+        "route-tool-reach",
+        "the cut is open to the tool from no side said",
+        "metal stands before it",
+        "Set the work with this face to the tool",
+    )
+
+
+def _open(do: Doing, block: Block, along: int, sign: int) -> bool:
+    """Whether nothing stands before a box in a direction."""
+    j, k = (i for i in range(3) if i != along)
+    metal = do.piece.metal
+    low, high = metal.box
+    edge = block.high[along] if sign > 0 else block.low[along]
+    end = high[along] if sign > 0 else low[along]
+    if (end - edge) * sign <= 0.05:
+        return True
+    cloud = []
+    for a in (0.1, 0.5, 0.9):
+        for b in (0.1, 0.5, 0.9):
+            point = [0.0, 0.0, 0.0]
+            for i, s in ((j, a), (k, b)):
+                lo, hi = max(block.low[i], low[i]), min(block.high[i], high[i])
+                point[i] = lo + (hi - lo) * s
+            for step in (0.1, 0.3, 0.6, 0.95):
+                point[along] = edge + (end - edge) * step
+                cloud.append((point[0], point[1], point[2]))
+    return not any(metal.at(*cloud))
+
+
+def _slender(do: Doing) -> None:
+    """Drills, reamers, taps and boring bars not too long for their thickness."""
+    cut, tool, kind, faults = do.cut, do.tool, do.kind, do.faults
+    if (
+        kind in ("drill", "ream", "tap")
+        and cut.line is not None
+        and cut.shape in ("hole", "thread")
+    ):
+        size = number(tool, "diameter_mm") if kind != "tap" else 2 * cut.radius
+        depth = _metal_depth(do, cut.line)
+        limit = holding_limit("tool", {"drill": "drill", "ream": "reamer", "tap": "tap"}[kind])
+        if depth > limit * size + 0.5:
+            faults.tell(
+                "route-tool-reach",
+                f"{faults.mm(depth)} deep by {faults.mm(size)}",
+                f"at most {limit:g} diameters",
+                "Come from both ends, or bore it",
+            )
+    if kind == "bore" and cut.line is not None and do.machine == "lathe":
+        _bar(do)
+
+
+def _metal_depth(do: Doing, axis: Line) -> float:
+    """How much of the hole's length is in metal: what bridges an open slot does not count."""
+    cut = do.cut
+    spans = do.piece.metal.spans(Line(axis.along, 1, axis.through))
+    inside = [(max(s.low, cut.low), min(s.high, cut.high)) for s in spans if s.outer > cut.radius]
+    return sum(b - a for a, b in inside if b > a)
+
+
+def _bar(do: Doing) -> None:
+    cut, faults, tool = do.cut, do.faults, do.tool
+    name = (str(tool.get("kind") or "") + " " + text(tool, "name")).lower()
+    if "facing" in name and "bar" not in name:
+        return
+    thick, reach = number(tool, "diameter_mm"), number(tool, "reach_mm")
+    deep = cut.high - cut.low
+    if reach < deep - 0.05:
+        faults.tell(
+            "route-tool-reach",
+            f"a bar that reaches {faults.mm(reach)}",
+            f"the bore is {faults.mm(deep)} deep",
+            "Take a longer bar",
+        )
+    measure = (
+        "boring bar between centres"
+        if "between" in name
+        else ("boring bar of carbide" if "carbide" in name else "boring bar of steel")
+    )
+    limit = holding_limit("tool", measure)
+    if reach > limit * thick + 0.05:
+        faults.tell(
+            "route-tool-reach",
+            f"a bar of {faults.mm(thick)} that reaches {faults.mm(reach)}",
+            f"at most {limit:g} diameters",
+            "Take a thicker bar, or one between centres",
+        )
+    most = holding_limit("tool", "boring bar in its bore") * 2 * cut.before
+    if thick > most + 0.05:
+        faults.tell(
+            "route-tool-reach",
+            f"a bar of {faults.mm(thick)} in a hole of {faults.mm(2 * cut.before)}",
+            f"at most {faults.mm(most)}: chips need room",
+            "Drill larger, or take a thinner bar",
+        )

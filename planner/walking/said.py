@@ -1,0 +1,74 @@
+"""Whether the sizes in a step's sentence are those of its data. Imported by planner.walking.walk."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from parts import features as f
+from parts.standard.sections import MM_PER_INCH
+from planner.walking.faults import Faults
+from planner.walking.records import Record
+
+ROUND = re.compile(r"S?[ØR]\s?(\d+(?:\.\d+)?)")
+"""A diameter or radius in a sentence."""
+
+DRILLED = re.compile(
+    r"\b(?:drill|ream|bore|turn|saw|face|part)\b[^.;\[]*?(\d+(?:\.\d+)?)(?=\s?(?:mm|in)\b)"
+)
+"""A size with its unit behind a kind of work."""
+
+ROUNDED_MM = 0.006
+"""Sentences are rounded to hundredths, inch ones to thousandths of an inch (0.0005 in is 0.013 mm)."""
+
+
+def sizes_said(operation: Record, feature: f.Feature | None, inch: bool, faults: Faults) -> None:
+    """Each size in the operation's sentence stands in its data."""
+    sentence = str(operation.get("text") or "")
+    scale, slack = (MM_PER_INCH, 0.014) if inch else (1.0, ROUNDED_MM)
+    known = set(_numbers([operation.get(key) for key in ("cut", "tool", "measure")]))
+    known |= set(_numbers(operation.get("allowance_mm")))
+    known |= _of_feature(feature)
+    known |= {abs(a - b) for a in list(known) for b in list(known)} if len(known) < 60 else set()
+    for found in (*ROUND.findall(sentence), *DRILLED.findall(sentence)):
+        size = float(found) * scale
+        if not any(abs(size - one) <= slack for one in known):
+            faults.tell(
+                "route-words",
+                f'"{sentence}"',
+                f"{found} stands nowhere in the step's data",
+                "Say the size that is worked to",
+            )
+            return
+
+
+def _numbers(value: Any) -> Iterator[float]:
+    if isinstance(value, bool) or value is None:
+        return
+    if isinstance(value, int | float):
+        yield float(value)
+        yield abs(float(value))
+    elif isinstance(value, Mapping):
+        for one in value.values():
+            yield from _numbers(one)
+    elif isinstance(value, list | tuple):
+        for one in value:
+            yield from _numbers(one)
+
+
+def _of_feature(feature: f.Feature | None) -> set[float]:
+    """The feature's own sizes."""
+    found: set[float] = set()
+    for key in ("diameter", "length", "width"):
+        size = getattr(feature, key, None)
+        if size is not None:
+            found |= {size.nominal_mm, size.max_mm, size.min_mm}
+    for key in ("depth_mm", "leg_mm", "length_mm", "nose_radius_mm"):
+        if (value := getattr(feature, key, None)) is not None:
+            found.add(float(value))
+    if isinstance(feature, f.Turned):
+        found.add(feature.end_mm - feature.start_mm)
+    for location in getattr(feature, "locations", ()):
+        found.add(location.size.nominal_mm)
+    return found

@@ -1,0 +1,340 @@
+"""Metal as points in and points out: simple regions, and what is left of stock after cuts.
+
+Nothing is meshed: a question is asked of sample points, many at once. Lengths in mm. Imported by the
+rest of this room.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from math import cos, hypot, pi, sin
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from parts.frame import Box, Frame, Point
+
+Points = NDArray[np.float64]
+Truth = NDArray[np.bool_]
+
+FAR_MM = 1e4
+"""Beyond any work: the outside of what a turning tool takes away."""
+
+NEAR_MM = 0.02
+"""Samples stand this far off a surface; records are rounded to a micrometre."""
+
+ANGLES = 24
+"""Directions about an axis in which round metal is looked at."""
+
+
+def others(along: int) -> tuple[int, int]:
+    """The two directions across one."""
+    return ((1, 2), (2, 0), (0, 1))[along]
+
+
+class Region(Protocol):
+    """A part of space with an inside."""
+
+    def has(self, points: Points) -> Truth:
+        """Which points lie inside."""
+
+    def placed(self, frame: Frame) -> Region:
+        """The same in the frame's parent."""
+
+    def edges(self, along: int) -> tuple[float, ...]:
+        """Where it begins and ends in a direction."""
+
+
+@dataclass(frozen=True)
+class Ring:
+    """What lies about an axis between two stations and two radii: a bar, a tube, a hole, a turned-off skin."""
+
+    along: int
+    centre: Point
+    low: float
+    high: float
+    outer: float
+    inner: float = 0.0
+
+    def has(self, points: Points) -> Truth:
+        """Which points lie inside."""
+        j, k = others(self.along)
+        at = points[:, self.along]
+        square = (points[:, j] - self.centre[j]) ** 2 + (points[:, k] - self.centre[k]) ** 2
+        inside: Truth = np.logical_and(at > self.low, at < self.high)
+        inside &= square < self.outer**2
+        if self.inner > 0:
+            inside &= square >= self.inner**2
+        return inside
+
+    def placed(self, frame: Frame) -> Ring:
+        """The same in the frame's parent."""
+        ends = []
+        for at in (self.low, self.high):
+            point = list(self.centre)
+            point[self.along] = at
+            ends.append(frame.place((point[0], point[1], point[2])))
+        along = frame.turned(self.along)
+        low, high = sorted(end[along] for end in ends)
+        return Ring(along, ends[0], low, high, self.outer, self.inner)
+
+    def edges(self, along: int) -> tuple[float, ...]:
+        """Where it begins and ends in a direction."""
+        if along == self.along:
+            return (self.low, self.high)
+        at = self.centre[along]
+        radii = [r for r in (self.outer, self.inner) if 0 < r < FAR_MM]
+        return tuple(at + s * r for r in radii for s in (-1, 1))
+
+
+@dataclass(frozen=True)
+class Block:
+    """An upright box."""
+
+    low: Point
+    high: Point
+
+    @staticmethod
+    def of(box: Box) -> Block:
+        """The same as a box of the parts."""
+        return Block(box.low, box.high)
+
+    def has(self, points: Points) -> Truth:
+        """Which points lie inside."""
+        low, high = np.asarray(self.low), np.asarray(self.high)
+        inside: Truth = ((points > low) & (points < high)).all(axis=1)
+        return inside
+
+    def placed(self, frame: Frame) -> Block:
+        """The same in the frame's parent."""
+        return Block.of(Box(self.low, self.high).placed(frame))
+
+    def edges(self, along: int) -> tuple[float, ...]:
+        """Where it begins and ends in a direction."""
+        return (self.low[along], self.high[along])
+
+
+@dataclass(frozen=True)
+class OffBall:
+    """What a ball's turning takes: outside the sphere about ``middle``, between two stations."""
+
+    along: int
+    middle: Point
+    radius: float
+    low: float
+    high: float
+
+    def has(self, points: Points) -> Truth:
+        """Which points lie inside."""
+        at = points[:, self.along]
+        square = ((points - np.asarray(self.middle)) ** 2).sum(axis=1)
+        inside: Truth = (at > self.low) & (at < self.high) & (square > self.radius**2)
+        return inside
+
+    def placed(self, frame: Frame) -> OffBall:
+        """The same in the frame's parent."""
+        ring = Ring(self.along, self.middle, self.low, self.high, self.radius).placed(frame)
+        return OffBall(ring.along, frame.place(self.middle), self.radius, ring.low, ring.high)
+
+    def edges(self, along: int) -> tuple[float, ...]:
+        """Where it begins and ends in a direction."""
+        return (self.low, self.high) if along == self.along else ()
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line of the work: the direction it runs in, which way, and a point of it."""
+
+    along: int
+    sign: int
+    through: Point
+
+    def same(self, other: Line, within_mm: float = NEAR_MM) -> bool:
+        """Whether another is the same line, whichever way it runs."""
+        j, k = others(self.along)
+        off = hypot(self.through[j] - other.through[j], self.through[k] - other.through[k])
+        return self.along == other.along and off <= within_mm
+
+    def point(self, at: float, radius: float = 0.0, turn: float = 0.0) -> Point:
+        """The point at a coordinate along it, at a radius and an angle about it."""
+        j, k = others(self.along)
+        point = list(self.through)
+        point[self.along] = at
+        point[j] += radius * cos(turn)
+        point[k] += radius * sin(turn)
+        return (point[0], point[1], point[2])
+
+    def cloud(self, stations: list[float], radii: list[float], angles: int = ANGLES) -> Points:
+        """Points at every station, radius and angle, in that order."""
+        j, k = others(self.along)
+        turns = 2 * pi * (np.arange(angles) + 0.31) / angles
+        at, radius, turn = np.meshgrid(stations, radii, turns, indexing="ij")
+        points = np.empty((at.size, 3))
+        points[:, self.along] = at.ravel()
+        points[:, j] = self.through[j] + (radius * np.cos(turn)).ravel()
+        points[:, k] = self.through[k] + (radius * np.sin(turn)).ravel()
+        return points
+
+
+@dataclass(frozen=True)
+class Span:
+    """A stretch along a line: its largest and its surely solid radius, and the hole in its middle."""
+
+    low: float
+    high: float
+    outer: float
+    bore: float
+
+
+@dataclass
+class Body:
+    """One piece of stock and what was cut from it before it was joined to others."""
+
+    name: str
+    stock: Region
+    cuts: list[Region] = field(default_factory=list)
+
+    def has(self, points: Points) -> Truth:
+        """Which points are metal."""
+        inside = self.stock.has(points)
+        for cut in self.cuts:
+            if not inside.any():
+                break
+            inside &= ~cut.has(points)
+        return inside
+
+    def placed(self, frame: Frame) -> Body:
+        """The same in the frame's parent."""
+        return Body(self.name, self.stock.placed(frame), [cut.placed(frame) for cut in self.cuts])
+
+    @property
+    def regions(self) -> list[Region]:
+        """The stock and the cuts."""
+        return [self.stock, *self.cuts]
+
+
+@dataclass
+class Metal:
+    """Bodies that are one piece now."""
+
+    bodies: list[Body]
+
+    def __post_init__(self) -> None:
+        self._spans: dict[Line, tuple[Span, ...]] = {}
+        self._ends: dict[tuple[int, int, str], float | None] = {}
+
+    def has(self, points: Points) -> Truth:
+        """Which points are metal."""
+        inside: Truth = np.zeros(len(points), dtype=bool)
+        for body in self.bodies:
+            inside |= body.has(points)
+        return inside
+
+    def at(self, *points: Point) -> list[bool]:
+        """Whether each of some points is metal."""
+        return [bool(one) for one in self.has(np.asarray(points, dtype=float))]
+
+    def cut(self, region: Region) -> None:
+        """Take a region away."""
+        for body in self.bodies:
+            body.cuts.append(region)
+        self._spans.clear()
+        self._ends.clear()
+
+    @cached_property
+    def box(self) -> tuple[Points, Points]:
+        """Two corners of an upright box round the stock it was."""
+        edges = [[body.stock.edges(i) for i in range(3)] for body in self.bodies]
+        low = [min(min(one[i]) for one in edges) for i in range(3)]
+        high = [max(max(one[i]) for one in edges) for i in range(3)]
+        return np.asarray(low), np.asarray(high)
+
+    def end(self, along: int, sign: int, name: str = "") -> float | None:
+        """How far it reaches in a direction, all of it or one body; None where there is none."""
+        key = (along, sign, name)
+        if key not in self._ends:
+            self._ends[key] = self._end(along, sign, name)
+        return self._ends[key]
+
+    def _end(self, along: int, sign: int, name: str) -> float | None:
+        bodies = [body for body in self.bodies if not name or body.name == name]
+        places = {edge for body in bodies for one in body.regions for edge in one.edges(along)}
+        low, high = self.box
+        fits = [p for p in places if low[along] - 1e-9 <= p <= high[along] + 1e-9]
+        for place in sorted(fits, reverse=sign > 0):
+            grid = self.sheet(along, place - sign * NEAR_MM)
+            inside = np.zeros(len(grid), dtype=bool)
+            for body in bodies:
+                inside |= body.has(grid)
+            if inside.any():
+                return place
+        return None
+
+    def sheet(self, along: int, at: float, steps: int = 19) -> Points:
+        """A grid of points on a plane, over the whole of the stock."""
+        low, high = self.box
+        j, k = others(along)
+        ways = [np.linspace(low[i] + NEAR_MM, high[i] - NEAR_MM, steps) for i in (j, k)]
+        across, up = np.meshgrid(*ways, indexing="ij")
+        points = np.empty((across.size, 3))
+        points[:, along] = at
+        points[:, j], points[:, k] = across.ravel(), up.ravel()
+        return points
+
+    def spans(self, line: Line) -> tuple[Span, ...]:
+        """The work along a line, end to end, in stretches between the edges of its cuts."""
+        if line not in self._spans:
+            self._spans[line] = tuple(self._span(line))
+        return self._spans[line]
+
+    def _span(self, line: Line) -> list[Span]:
+        regions = [one for body in self.bodies for one in body.regions]
+        low, high = (corner[line.along] for corner in self.box)
+        edges = sorted(
+            {low, high}
+            | {e for one in regions for e in one.edges(line.along) if low - 1e-9 < e < high + 1e-9}
+        )
+        pairs = [(a, b) for a, b in zip(edges, edges[1:], strict=False) if b - a > 1e-6]
+        radii = self._radii(line, regions)
+        middles = [(a + b) / 2 for a, b in pairs]
+        just_in = [max(r - NEAR_MM / 2, 0.0) for r in radii]
+        points = line.cloud(middles, just_in)
+        metal = self.has(points).reshape(len(middles), len(radii), ANGLES)
+        found: list[Span] = []
+        for (a, b), rows in zip(pairs, metal, strict=True):
+            some = rows.any(axis=1)
+            if not some.any():
+                continue
+            outer = radii[int(np.flatnonzero(some)[-1])]
+            first = int(np.flatnonzero(some)[0])
+            found.append(Span(a, b, outer, radii[first - 1] if first else 0.0))
+        return found
+
+    def _radii(self, line: Line, regions: list[Region]) -> list[float]:
+        """Radii about a line at which something may begin or end, from the least."""
+        j, k = others(line.along)
+        found = {0.4}
+        for one in regions:
+            if isinstance(one, Ring) and one.along == line.along:
+                off = hypot(one.centre[j] - line.through[j], one.centre[k] - line.through[k])
+                sizes = [r for r in (one.outer, one.inner) if 0 < r < FAR_MM]
+                found |= {off + r for r in sizes} | {abs(r - off) for r in sizes}
+            elif isinstance(one, OffBall):
+                found |= {one.radius * f for f in (0.5, 0.7, 0.8, 0.9, 0.95, 1.0)}
+            else:
+                found |= self._corners(line, one)
+        return sorted(r for r in found if 0.05 < r < FAR_MM / 2)
+
+    def _corners(self, line: Line, one: Region) -> set[float]:
+        j, k = others(line.along)
+        low, high = self.box
+        found: set[float] = set()
+        ways = []
+        for i in (j, k):
+            edges = [e for e in one.edges(i) if low[i] - 1 < e < high[i] + 1]
+            ways.append([e - line.through[i] for e in edges])
+        found |= {abs(e) for way in ways for e in way}
+        found |= {hypot(a, b) for a in ways[0] for b in ways[1]}
+        return found
