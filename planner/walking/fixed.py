@@ -10,13 +10,17 @@ from dataclasses import dataclass, field
 from parts.standard.holding import holding_limit
 from planner.walking.faults import Faults
 from planner.walking.lathe import SAME_SIZE_MM, _unmarked, faces_gripped
-from planner.walking.records import Missing, Record, direction, number, pair, rows, table, text
+from planner.walking.records import Missing, Record, direction, line, number, pair, rows, table, text
+from planner.walking.shape import Line
 from planner.walking.shop import Shop
 from planner.walking.state import Piece
 from planner.walking.surfaces import Cylinder, NoSurface, Plane, bare, sides, surface
 
 VICES = ("machine vice", "bench vice", "saw vice")
 LAID = ("clamps on the table", "flat plate", "cross slide", "tool post")
+ON_LATHE = ("cross slide", "tool post")
+"""Where work stands still on the lathe and the tool turns with its spindle."""
+
 LOOSE = ("hand", "flat plate")
 """Held by nothing that closes."""
 
@@ -32,11 +36,15 @@ LEAST_HEIGHT_MM = 3.0
 
 @dataclass
 class Fixed:
-    """Work that stands still: which way is up, and the jaws: across which direction, up to where."""
+    """Work that stands still: which way is up, and the jaws: across which direction, up to where.
+
+    axis: the work's line that lies on the lathe's spindle axis, where the tool turns there.
+    """
 
     by: str
     up: tuple[int, int] | None = None
     jaws: list[tuple[int, tuple[float, float], float, float]] = field(default_factory=list)
+    axis: Line | None = None
 
 
 def hold_still(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Fixed:
@@ -46,6 +54,8 @@ def hold_still(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Fixed
     held = Fixed(by)
     if by == "hand":
         return held
+    if machine == "lathe" and by in ON_LATHE:
+        held.axis = line(hold)
     if hold.get("up") is not None:
         held.up = direction(hold["up"], "hold.up")
     elif machine in ("mill", "milling slide", "drill press", "shaper") or by == "V-blocks":
@@ -58,7 +68,8 @@ def hold_still(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Fixed
     needs_rest = by in ("machine vice", *LAID) and by != "tool post"
     if needs_rest or hold.get("rests"):
         _rest(piece, held, hold, faults)
-    if by in TRUED and machine in TRUE_WORK and not rows(setup, "align"):
+    set_up = by in TRUED and machine in TRUE_WORK
+    if (set_up or (by == "flat plate" and machine == "welder")) and not rows(setup, "align"):
         faults.tell(
             "route-not-trued",
             by,
@@ -76,7 +87,9 @@ def _grip(piece: Piece, held: Fixed, grip: Record, shop: Shop, faults: Faults) -
         _in_vees(piece, grip, low, high, size, faults)
         return
     up = held.up or (2, 1)
-    if held.by == "clamps on the table" or (held.by in LAID and not grip.get("other")):
+    along = held.axis.along if held.axis is not None else up[0]
+    laid = held.by in LAID and held.by != "tool post"
+    if held.by == "clamps on the table" or (laid and not grip.get("other")):
         _pressed(piece, grip, faults)
         return
     if not grip.get("other"):
@@ -88,7 +101,7 @@ def _grip(piece: Piece, held: Fixed, grip: Record, shop: Shop, faults: Faults) -
             f"the vice opens to {faults.mm(shop.vice_mm)}",
             "Clamp it on the table",
         )
-    if faces_gripped(piece, grip, up[0], (low, high), faults) == 0.0:
+    if faces_gripped(piece, grip, along, (low, high), faults) == 0.0:
         return
     _height(piece, held, up[0], low, high, faults)
     try:

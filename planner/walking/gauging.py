@@ -55,36 +55,60 @@ def _covered(do: Doing, feature: f.Feature, readings: list[Record]) -> None:
     if not readings and not isinstance(feature, f.Counterbore):
         _unread(do, feature, feature.name)
         return
+    left = list(readings)
     for size in _own(feature):
-        if not any(_reads(one, size) for one in readings):
-            _unread(do, feature, do.faults.numbers.between(size))
+        _take(do, feature, left, [one for one in left if _holds(one, size)], size)
+    for size in _places(feature):
+        _take(do, feature, left, [one for one in left if _narrow(one, size)], size)
+
+
+def _take(
+    do: Doing, feature: f.Feature, left: list[Record], fit: list[Record], size: Limits
+) -> None:
+    """A reading serves one size."""
+    if fit:
+        left.remove(fit[0])
+    else:
+        _unread(do, feature, do.faults.numbers.between(size))
 
 
 def _own(feature: f.Feature) -> Iterator[Limits]:
     """The sizes of a feature that its finishing step reads."""
+    skip = (f.FacedShoulder, f.Knurl, f.EngravedScale, f.IndexMark, f.TurnedBall)
+    if isinstance(feature, skip):
+        return
     for key in ("diameter", "length", "width"):
-        size = getattr(feature, key, None)
-        if size is None or isinstance(
-            feature, f.FacedShoulder | f.Knurl | f.EngravedScale | f.IndexMark | f.TurnedBall
-        ):
-            continue
-        yield size
-    if isinstance(feature, f.MilledFlat):
-        yield feature.locations[0].size
-    for location in feature.locations:
-        band = location.size.upper_mm - location.size.lower_mm
-        usual = 2 * general_tolerance_mm(max(location.size.nominal_mm, 0.5))
-        if band < 0.9 * usual and not isinstance(feature, f.MilledFlat):
-            yield location.size
+        if (size := getattr(feature, key, None)) is not None:
+            yield size
 
 
-def _reads(one: Record, size: Limits) -> bool:
-    """Whether a reading holds a size to its limits: the size itself, or one that differs by a known part."""
+def _places(feature: f.Feature) -> Iterator[Limits]:
+    """Where it lies, in limits closer than the general ones; of a flat its first in any case."""
+    for number_, location in enumerate(feature.locations):
+        size = location.size
+        usual = 2 * general_tolerance_mm(max(size.nominal_mm, 0.5))
+        first = isinstance(feature, f.MilledFlat) and number_ == 0
+        if first or size.upper_mm - size.lower_mm < 0.9 * usual:
+            yield size
+
+
+def _limits(one: Record) -> tuple[float, float] | None:
     low, high = one.get("low_mm"), one.get("high_mm")
-    if low is None or high is None:
+    return None if low is None or high is None else (float(low), float(high))
+
+
+def _holds(one: Record, size: Limits) -> bool:
+    """Whether a reading keeps a size in its limits."""
+    said = _limits(one)
+    if said is None:
         return False
-    band = size.upper_mm - size.lower_mm
-    return 0 < float(high) - float(low) <= band + 0.004
+    return size.min_mm - 0.002 <= said[0] < said[1] <= size.max_mm + 0.002
+
+
+def _narrow(one: Record, size: Limits) -> bool:
+    """Whether a reading is as narrow as a size's limits; it may differ by a part that was measured."""
+    said = _limits(one)
+    return said is not None and 0 < said[1] - said[0] <= size.upper_mm - size.lower_mm + 0.004
 
 
 def _unread(do: Doing, feature: f.Feature, what: str) -> None:

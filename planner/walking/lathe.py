@@ -99,7 +99,8 @@ def hold_in_lathe(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> He
             held.grips.append((low, high, 0.0, False))
         else:
             _round(piece, held, grip, shop, faults)
-    if by != "between centres" and not held.grips:
+    pairs = [grip for grip in rows(hold, "grips") if grip.get("other")]
+    if (by != "between centres" and not held.grips) or (by in CHUCKS and len(pairs) == 1):
         raise Missing("hold.grips")
     _grip_length(piece, held, hold, faults)
     for key, outward in (("centre", 1), ("headstock_centre", -1)):

@@ -10,7 +10,7 @@ from parts.standard.fits import Limits
 from parts.standard.holding import finest_band_mm
 from parts.standard.threads import thread
 from planner.walking.finished import TAP_SLACK
-from planner.walking.reach import Doing
+from planner.walking.reach import Doing, by_die
 from planner.walking.records import Missing, number, table, text
 from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import HAND, WORK, Shop
@@ -53,6 +53,9 @@ SPINNING = (
     "ball",
 )
 """Work that needs a spindle speed wherever it is done by machine."""
+
+SIZED = ("spot", "centre", "drill", "ream", "tap", "mill", "slit", "counterbore")
+"""Work whose tool has a diameter that must be said."""
 
 MOST_REAMED_MM = 0.8
 """A reamer takes no more off the diameter (an old rule: 1/32 in)."""
@@ -98,6 +101,8 @@ def work_done_here(do: Doing, shop: Shop) -> None:
                 "is not on the shop's list",
                 "Bore the hole, or get the reamer",
             )
+    if kind in SIZED and machine not in HAND:
+        number(tool, "diameter_mm")
     _speed(do, shop)
 
 
@@ -112,7 +117,9 @@ def _speed(do: Doing, shop: Shop) -> None:
     hand = do.machine in (*HAND, "welder", "torch table", "grinder", "bandsaw", "shaper")
     rpm = do.operation.get("speed_rpm")
     if rpm is None:
-        if do.kind in (*SPINNING, "mill", "slit") and not hand:
+        turns = do.kind in (*SPINNING, "mill", "slit", "ream")
+        single = do.kind == "thread" and do.machine == "lathe" and not by_die(do)
+        if (turns and not hand) or single:
             raise Missing("speed_rpm")
         return
     listed = shop.speeds(do.machine)

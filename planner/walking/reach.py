@@ -60,6 +60,8 @@ def reachable(do: Doing) -> None:
     """Every question of reach that the way of holding raises. Raises Missing."""
     if isinstance(do.held, Held) and do.machine == "lathe":
         _turned(do, do.held)
+    elif isinstance(do.held, Fixed) and do.held.axis is not None:
+        _from_the_spindle(do, do.held.axis)
     elif (
         isinstance(do.held, Fixed)
         and do.held.up
@@ -191,7 +193,7 @@ def _threaded(do: Doing, held: Held, near: float, far: float) -> None:
             "Leave a plain end or turn a groove",
         )
     outboard = [s for a, b, s in spans if b > far + 0.3 and s.outer > root]
-    if _by_die(do):
+    if by_die(do):
         if held.tail is not None:
             faults.tell(
                 "route-tail-in-way",
@@ -221,7 +223,8 @@ def _threaded(do: Doing, held: Held, near: float, far: float) -> None:
             )
 
 
-def _by_die(do: Doing) -> bool:
+def by_die(do: Doing) -> bool:
+    """Whether a thread is cut by a die."""
     said = (str(do.tool.get("kind") or "") + " " + str(do.tool.get("name") or "")).lower().split()
     return "die" in said
 
@@ -246,6 +249,18 @@ def _clear_of_centre(do: Doing, held: Held, far: float) -> None:
                 "the centre stands there",
                 "Face it before, from the chuck, or with a half centre",
             )
+
+
+def _from_the_spindle(do: Doing, axis: Line) -> None:
+    """The tool turns with the spindle, the work stands on the slide: the cut lies on the spindle's line."""
+    cut = do.cut
+    if cut.line is not None and not cut.line.same(axis):
+        do.faults.tell(
+            "route-off-line",
+            "the cut is about another line",
+            "than the one that lies on the spindle's",
+            "Set the work so that this line is in line with the spindle",
+        )
 
 
 def _under_tool(do: Doing, held: Fixed) -> None:
@@ -352,8 +367,25 @@ def _slender(do: Doing) -> None:
                 f"at most {limit:g} diameters",
                 "Come from both ends, or bore it",
             )
+    if kind == "part" and number(tool, "reach_mm") < _solid(do) - 0.05:
+        faults.tell(
+            "route-tool-reach",
+            f"a parting tool that reaches {faults.mm(number(tool, 'reach_mm'))}",
+            f"the work is {faults.mm(_solid(do))} deep there",
+            "Take a longer one, or saw it off",
+        )
     if kind == "bore" and cut.line is not None and do.machine == "lathe":
         _bar(do)
+
+
+def _solid(do: Doing) -> float:
+    """From the outside of the work to where a parting tool breaks through, mm."""
+    line = do.cut.line
+    if line is None:
+        return 0.0
+    spans = do.piece.metal.spans(Line(line.along, 1, line.through))
+    cut = [s for s in spans if min(s.high, do.cut.high) - max(s.low, do.cut.low) > 0.01]
+    return max((s.outer - s.bore for s in cut), default=0.0)
 
 
 def _metal_depth(do: Doing, axis: Line) -> float:

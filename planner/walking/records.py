@@ -82,7 +82,7 @@ def line(record: Record, key: str = "axis") -> Line:
         along, sign = direction(value, key)
         return Line(along, sign, (0.0, 0.0, 0.0))
     along, sign = direction(value.get("along"), key)
-    through = value.get("through") or (0.0, 0.0, 0.0)
+    through = need(value, "through")
     return Line(along, sign, (float(through[0]), float(through[1]), float(through[2])))
 
 

@@ -20,7 +20,7 @@ from planner.walking.gauging import measured
 from planner.walking.lathe import ROUND, Held, hold_in_lathe
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.reach import Doing
-from planner.walking.records import Missing, Record, number, rows, table, text
+from planner.walking.records import Missing, Record, number, pair, rows, table, text
 from planner.walking.said import sizes_said
 from planner.walking.shop import Shop, shop_of
 from planner.walking.state import Key, Piece, is_piece, joined, sawn
@@ -153,7 +153,7 @@ class _Walk:
 
     def _align(self, setup: Record) -> None:
         for one in rows(setup, "align"):
-            for key in ("what", "by"):
+            for key in ("what", "surface", "by"):
                 text(one, key)
             if number(one, "within_mm") < 0:
                 raise Missing("align.within_mm")
@@ -178,6 +178,8 @@ class _Walk:
             raise Missing("hold.grips")
         for grip in grips:
             size = number(grip, "size_mm")
+            text(grip, "surface")
+            pair(grip)
             if min(abs(size - section.width_mm), abs(size - section.height_mm)) > 0.11:
                 self.faults.tell(
                     "route-no-metal",
@@ -247,7 +249,7 @@ class _Walk:
         if part is None:
             raise Missing("part")
         cut = table(operation, "cut")
-        ends = cut.get("at_mm")
+        ends = cut.get("at_mm") if text(cut, "shape") == "saw" else None
         if not isinstance(ends, list | tuple) or len(ends) != 2:
             raise Missing("cut.at_mm")
         low, high = sorted(float(end) for end in ends)
