@@ -20,7 +20,7 @@ from planner.walking.records import (
     table,
     text,
 )
-from planner.walking.shape import FAR_MM, NEAR_MM, Block, Line, Metal, OffBall, Points, Region, Ring
+from planner.walking.shape import FAR_MM, NEAR_MM, Block, Line, Metal, OffBall, Points, Region, Ring, even
 from planner.walking.state import Piece
 
 SHAPES = ("face", "turn", "bore", "hole", "thread", "flat", "slot", "saw", "other")
@@ -161,9 +161,9 @@ def cloud(region: Region, metal: Metal) -> Points:
             return np.empty((0, 3))
         steps = _steps(a, b)
         outer = min(region.outer, reach)
-        radii = [region.inner + 1e-3, *np.linspace(region.inner + 0.05, outer - 0.01, 6)]
+        radii = [region.inner + 1e-3, *even(region.inner + 0.05, outer - 0.01, 6)]
         axis = Line(region.along, 1, region.centre)
-        return axis.cloud(steps, [float(r) for r in radii if r > 0])
+        return axis.cloud(steps, [r for r in radii if r > 0])
     if isinstance(region, OffBall):
         a, b = max(region.low, low[region.along]), min(region.high, high[region.along])
         if b <= a:
@@ -180,10 +180,14 @@ def cloud(region: Region, metal: Metal) -> Points:
         if b <= a:
             return np.empty((0, 3))
         ways.append(_steps(a, b, 9))
-    grid = np.meshgrid(*ways, indexing="ij")
-    return np.stack([one.ravel() for one in grid], axis=1)
+    x, y, z = ways
+    points = np.empty((len(x) * len(y) * len(z), 3), order="F")
+    points[:, 0] = np.repeat(x, len(y) * len(z))
+    points[:, 1] = np.tile(np.repeat(y, len(z)), len(x))
+    points[:, 2] = np.tile(z, len(x) * len(y))
+    return points
 
 
 def _steps(a: float, b: float, many: int = 7) -> list[float]:
     edge = min(1e-3, (b - a) / 4)
-    return [float(v) for v in np.linspace(a + edge, b - edge, many)]
+    return even(a + edge, b - edge, many)

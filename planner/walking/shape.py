@@ -7,7 +7,7 @@ rest of this room.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cache, cached_property
 from math import cos, hypot, pi, sin
 from typing import Protocol
 
@@ -32,6 +32,12 @@ ANGLES = 24
 def others(along: int) -> tuple[int, int]:
     """The two directions across one."""
     return ((1, 2), (2, 0), (0, 1))[along]
+
+
+def even(low: float, high: float, many: int) -> list[float]:
+    """So many numbers evenly between two, both ends among them."""
+    step = (high - low) / (many - 1)
+    return [low + step * n for n in range(many)]
 
 
 class Region(Protocol):
@@ -103,8 +109,10 @@ class Block:
 
     def has(self, points: Points) -> Truth:
         """Which points lie inside."""
-        low, high = np.asarray(self.low), np.asarray(self.high)
-        inside: Truth = ((points > low) & (points < high)).all(axis=1)
+        inside: Truth = np.logical_and(points[:, 0] > self.low[0], points[:, 0] < self.high[0])
+        for i in (1, 2):
+            inside &= points[:, i] > self.low[i]
+            inside &= points[:, i] < self.high[i]
         return inside
 
     def placed(self, frame: Frame) -> Block:
@@ -169,13 +177,21 @@ class Line:
     def cloud(self, stations: list[float], radii: list[float], angles: int = ANGLES) -> Points:
         """Points at every station, radius and angle, in that order."""
         j, k = others(self.along)
-        turns = 2 * pi * (np.arange(angles) + 0.31) / angles
-        at, radius, turn = np.meshgrid(stations, radii, turns, indexing="ij")
-        points = np.empty((at.size, 3))
-        points[:, self.along] = at.ravel()
-        points[:, j] = self.through[j] + (radius * np.cos(turn)).ravel()
-        points[:, k] = self.through[k] + (radius * np.sin(turn)).ravel()
+        cosine, sine = _turns(angles)
+        many, per = len(radii) * angles, len(stations)
+        points = np.empty((many * per, 3), order="F")
+        radius = np.repeat(np.asarray(radii), angles)
+        points[:, self.along] = np.repeat(np.asarray(stations), many)
+        points[:, j] = np.tile(self.through[j] + radius * np.tile(cosine, len(radii)), per)
+        points[:, k] = np.tile(self.through[k] + radius * np.tile(sine, len(radii)), per)
         return points
+
+
+@cache
+def _turns(angles: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Cosines and sines of as many directions; none of them along a face of square stock."""
+    turns = 2 * pi * (np.arange(angles) + 0.31) / angles
+    return np.cos(turns), np.sin(turns)
 
 
 @dataclass(frozen=True)
@@ -276,11 +292,11 @@ class Metal:
         """A grid of points on a plane, over the whole of the stock."""
         low, high = self.box
         j, k = others(along)
-        ways = [np.linspace(low[i] + NEAR_MM, high[i] - NEAR_MM, steps) for i in (j, k)]
-        across, up = np.meshgrid(*ways, indexing="ij")
-        points = np.empty((across.size, 3))
+        ways = [even(low[i] + NEAR_MM, high[i] - NEAR_MM, steps) for i in (j, k)]
+        points = np.empty((steps * steps, 3), order="F")
         points[:, along] = at
-        points[:, j], points[:, k] = across.ravel(), up.ravel()
+        points[:, j] = np.repeat(ways[0], steps)
+        points[:, k] = np.tile(ways[1], steps)
         return points
 
     def spans(self, line: Line) -> tuple[Span, ...]:
