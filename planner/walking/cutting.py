@@ -8,6 +8,7 @@ from __future__ import annotations
 import numpy as np
 
 from parts import features as f
+from parts.standard.threads import thread
 from planner.walking.cuts import Cut, cloud, cut_of
 from planner.walking.faults import Faults
 from planner.walking.fixed import Fixed
@@ -321,6 +322,8 @@ def _marked(piece: Piece, feature: f.Turned) -> bool:
     kinds = {f.Thread: "thread", f.Knurl: "knurl", f.EngravedScale: "engraved"}
     length = feature.end_mm - feature.start_mm
     wanted = kinds[type(feature)]
+    if isinstance(feature, f.Thread):
+        length -= 1.5 * thread(feature.thread).pitch_mm  # as a die or a groove leaves it
     return any(m.high - m.low >= length - 0.6 for m in piece.marks if m.kind == wanted)
 
 

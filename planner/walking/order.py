@@ -81,6 +81,13 @@ def work_done_here(do: Doing, shop: Shop) -> None:
             "Take a machine that does it",
         )
     tool = table(do.operation, "tool")
+    if machine in HAND and "end mill" in str(tool.get("name")):
+        faults.tell(
+            "route-machine-cannot",
+            f"an end mill on the {machine}",
+            "nothing turns it there",
+            "File it, or mill it on a slide on the lathe",
+        )
     owned = tool.get("owned")
     if not isinstance(owned, bool):
         raise Missing("tool.owned")
@@ -373,10 +380,10 @@ def process_of(do: Doing, feature: f.Feature) -> str:
     said = (str(do.tool.get("kind") or "") + " " + str(do.tool.get("name") or "")).lower()
     if "scrap" in said or do.kind == "scrape":
         return "scrape"
-    if do.kind == "file" or "file" in said:
+    if do.kind == "file" or "file" in said or (do.machine == "bench" and do.kind == "mill"):
         return "file"
     if do.machine in ("hacksaw", "bandsaw") or (
-        do.machine == "bench" and do.kind in ("slit", "saw", "mill")
+        do.machine == "bench" and do.kind in ("slit", "saw")
     ):
         return "bandsaw" if do.machine == "bandsaw" else "hacksaw"
     if do.machine == "torch table":
@@ -401,6 +408,8 @@ def _sizes(feature: f.Feature) -> list[Limits]:
     """The limits that a way of working must hold: its own size, and where its face lies."""
     found = []
     for key in ("diameter", "length", "width"):
+        if isinstance(feature, f.FacedShoulder):
+            break  # its diameter is the journal's before it
         if (size := getattr(feature, key, None)) is not None:
             found.append(size)
     if isinstance(feature, f.MilledFlat | f.Slit):

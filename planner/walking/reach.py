@@ -185,12 +185,14 @@ def _threaded(do: Doing, held: Held, near: float, far: float) -> None:
     pitch = number(table(do.operation, "cut"), "pitch_mm")
     spans = [(*held.span(s.low, s.high), s) for s in do.piece.metal.spans(held.line)]
     root = cut.radius - 0.65 * pitch
-    if any(a < near - RUN_OUT * pitch < b and s.outer > cut.radius + 0.05 for a, b, s in spans):
+    shoulder = any(a < near - RUN_OUT * pitch < b and s.outer > cut.radius + 0.05 for a, b, s in spans)
+    groove = any(b > near and a < near + pitch and s.outer < root + 0.2 * pitch for a, b, s in spans)
+    if shoulder and not groove and not by_die(do):
         faults.tell(
             "route-tool-reach",
             "the thread runs against a shoulder",
             f"at least {faults.mm(RUN_OUT * pitch)} for the tool to run out",
-            "Leave a plain end or turn a groove",
+            "Turn a run-out groove first, or finish it with a die",
         )
     outboard = [s for a, b, s in spans if b > far + 0.3 and s.outer > root]
     if by_die(do):

@@ -8,6 +8,7 @@ from typing import Any
 
 from parts import features as f
 from parts.standard.sections import MM_PER_INCH
+from parts.standard.threads import thread
 from planner.walking.faults import Faults
 from planner.walking.records import Record
 
@@ -67,6 +68,9 @@ def _of_feature(feature: f.Feature | None) -> set[float]:
     for key in ("depth_mm", "leg_mm", "length_mm", "nose_radius_mm"):
         if (value := getattr(feature, key, None)) is not None:
             found.add(float(value))
+    if (name := getattr(feature, "thread", None)) is not None:
+        size = thread(name)
+        found |= {size.major_mm, size.pitch_mm, size.tap_drill_mm}
     if isinstance(feature, f.Turned):
         found.add(feature.end_mm - feature.start_mm)
     for location in getattr(feature, "locations", ()):

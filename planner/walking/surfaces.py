@@ -72,7 +72,8 @@ def surface(piece: Piece, name: str) -> Surface:
     letter, _, side = element.partition("-")
     if letter in "xyz" and len(letter) == 1 and side in SIDES:
         element = SIDES[side] + letter
-    if (stock := _stock(piece, carrier)) is not None:
+    own = piece.member is not None and carrier in piece.begun
+    if not own and (stock := _stock(piece, carrier)) is not None:
         return _of_stock(piece, stock, carrier, element, name)
     feature = _feature(piece, carrier)
     if feature is None:
@@ -116,7 +117,7 @@ def _of_stock(piece: Piece, stock: Member, carrier: str, element: str, name: str
     at = piece.metal.end(way, sign, stock.name)
     if at is None:
         raise NoSurface(name)
-    return Plane(way, at, name)
+    return Plane(way, at, name, line if way == along else None, section.width_mm / 2)
 
 
 def _feature(piece: Piece, carrier: str) -> f.Feature | None:
@@ -193,7 +194,8 @@ def _grid(metal: Metal, plane: Plane) -> Points:
     grid = metal.sheet(plane.along, plane.at, 29)
     if plane.about is not None:
         reach = plane.radius
-        near = plane.about.cloud([plane.at], [reach * s for s in (0.3, 0.9, 0.97, 1.03, 1.1, 1.4)])
+        radii = [0.1, *(reach * s for s in (0.3, 0.9, 0.97, 1.03, 1.1, 1.4))]
+        near = plane.about.cloud([plane.at], radii)
         grid = np.vstack([grid, near])
     return grid
 

@@ -26,7 +26,7 @@ from planner.walking.shop import Shop, shop_of
 from planner.walking.state import Key, Piece, is_piece, joined, sawn
 from planner.words.findings import Finding
 
-BRIGHT = ("dress", "file", "grind", "deburr", "mill", "turn", "bore")
+BRIGHT = ("dress", "file", "grind")
 """What leaves bright metal where a weld goes."""
 
 

@@ -236,6 +236,8 @@ def bored_in_place() -> Route:
                 up="+z", rests="blank.round", aligned=[align("upright", "blank.-x", "square", 0.05)])  # fmt: skip
     over = read("outside", 29.3, 29.7, "shank seat.-z", "blank.round", CALIPER)
     route.flat("+z", 12.0, (-1.0, -18.0, 12.0), (51.0, 18.0, 18.5), over, makes=["shank seat"])
+    route.setup("bench", "bench vice", grip("blank.-x", -17.0, 0.0, 50.0, other="blank.+x"), up="+z")
+    route.do("dress", None, tool("file"), None, text="clean to bright metal beside the seat")
     route.on("housing").setup("welder", "flat plate", rests="shank.-y",
                               aligned=[align("square to the tube", "shank.+y", "square", 0.1)])  # fmt: skip
     route.do("tack", None, tool("welder"), None, prepares=["seam"])
