@@ -25,6 +25,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     },
     {
         "making": {"dial", "job", "words"},
+        "walking": {"job", "words"},
         "turning": {"checking", "dial", "geometry", "job", "sums", "words"},
     },
     {

@@ -1,4 +1,4 @@
-"""What a record's cut takes away, as regions of the piece's own frame. Imported by planner.walking.cutting."""
+"""What a record's cut takes away, in the piece's own frame. Imported by planner.walking.cutting."""
 
 from __future__ import annotations
 
@@ -20,7 +20,18 @@ from planner.walking.records import (
     table,
     text,
 )
-from planner.walking.shape import FAR_MM, NEAR_MM, Block, Line, Metal, OffBall, Points, Region, Ring, even
+from planner.walking.shape import (
+    FAR_MM,
+    NEAR_MM,
+    Block,
+    Line,
+    Metal,
+    OffBall,
+    Points,
+    Region,
+    Ring,
+    even,
+)
 from planner.walking.state import Piece
 
 SHAPES = ("face", "turn", "bore", "hole", "thread", "flat", "slot", "saw", "other")
@@ -30,8 +41,8 @@ SHAPES = ("face", "turn", "bore", "hole", "thread", "flat", "slot", "saw", "othe
 class Cut:
     """A cut as the walk takes it: its shape, where, and the regions that go.
 
-    line: what it is about, None for flats and slots; low, high: along it; radius: it leaves; before: the
-    radius it begins at (outside or of a hole); drops: what falls off besides (behind a parting tool).
+    line: what it is about, None for flats and slots; low, high: along it; radius: it leaves; before:
+    the radius it begins at (outside or of a hole); drops: what falls off besides, behind a parting tool.
     """
 
     shape: str

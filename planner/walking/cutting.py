@@ -10,12 +10,14 @@ import numpy as np
 from parts import features as f
 from parts.standard.threads import thread
 from planner.walking.cuts import Cut, cloud, cut_of
+from planner.walking.doing import Doing
 from planner.walking.faults import Faults
+from planner.walking.fineness import fine_enough
 from planner.walking.fixed import Fixed
 from planner.walking.gauging import measured
-from planner.walking.lathe import Held
-from planner.walking.order import FINE_BAND_MM, before_it, fine_enough, work_done_here
-from planner.walking.reach import Doing, reachable
+from planner.walking.held import Held
+from planner.walking.order import FINE_BAND_MM, before_it, work_done_here
+from planner.walking.reach import reachable
 from planner.walking.records import Record, text
 from planner.walking.said import sizes_said
 from planner.walking.shape import NEAR_MM, Block, Line, Ring

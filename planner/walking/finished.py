@@ -1,7 +1,7 @@
-"""What each feature must take off at least and may take off at most: the finished part, from parts/ alone.
+"""What each feature must take off at least and may take off at most: the finished part, by parts/ alone.
 
-One rule a feature type. A station of a turned feature or a hole has no limits of its own: STATION_MM. Used
-by the walk to see that a cut makes its feature and that no cut spoils another.
+One rule a feature type. A station of a turned feature or a hole has no limits of its own: STATION_MM.
+Used by the walk to see that a cut makes its feature and that no cut spoils another.
 """
 
 from __future__ import annotations
@@ -26,10 +26,10 @@ POINT = 0.35
 """A drill's point reaches so much of its diameter deeper: 118 degrees."""
 
 LEAD_PITCHES = 6.0
-"""A blind tapped hole may be drilled so many pitches deeper than its thread (common practice: 3 to 6)."""
+"""A blind tapped hole may be drilled so many pitches deeper (common practice: 3 to 6)."""
 
 TAP_SLACK = 0.35
-"""A tap drill may be over the listed one by so much of the pitch: thread of a little over half the depth."""
+"""A tap drill may be over the listed one by so much of the pitch: thread of half its depth is left."""
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,17 @@ from dataclasses import dataclass, field
 from parts.standard.holding import holding_limit
 from planner.walking.faults import Faults
 from planner.walking.lathe import SAME_SIZE_MM, _unmarked, faces_gripped
-from planner.walking.records import Missing, Record, direction, line, number, pair, rows, table, text
+from planner.walking.records import (
+    Missing,
+    Record,
+    direction,
+    line,
+    number,
+    pair,
+    rows,
+    table,
+    text,
+)
 from planner.walking.shape import Line
 from planner.walking.shop import Shop
 from planner.walking.state import Piece
@@ -117,7 +127,7 @@ def _grip(piece: Piece, held: Fixed, grip: Record, shop: Shop, faults: Faults) -
 
 def _height(piece: Piece, held: Fixed, up: int, low: float, high: float, faults: Faults) -> None:
     """Enough of the work's height between the jaws."""
-    if held.by not in VICES or held.by == "saw vice":
+    if held.by != "machine vice":
         return
     bottom, top = piece.metal.end(up, -1), piece.metal.end(up, 1)
     if bottom is None or top is None:

@@ -10,7 +10,7 @@ from math import hypot
 
 from parts import features as f
 from parts.standard.fits import Limits, general_tolerance_mm
-from planner.walking.reach import Doing
+from planner.walking.doing import Doing
 from planner.walking.records import Missing, Record, number, rows, table, text
 from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, Surface, bare, sides, surface
 

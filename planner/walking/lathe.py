@@ -6,15 +6,13 @@ own axis runs. Imported by planner.walking.walk.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from math import radians, tan
-
 from parts.standard.holding import holding_limit
+from planner.walking.centres import between, in_steady, on_centre
 from planner.walking.faults import Faults
+from planner.walking.held import Held
 from planner.walking.records import (
     Missing,
     Record,
-    direction,
     line,
     number,
     pair,
@@ -22,9 +20,9 @@ from planner.walking.records import (
     table,
     text,
 )
-from planner.walking.shape import ANGLES, NEAR_MM, Line
+from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import Shop
-from planner.walking.state import Mark, Piece
+from planner.walking.state import Piece
 from planner.walking.surfaces import Cylinder, NoSurface, Plane, bare, sides, surface
 
 CHUCKS = ("three-jaw chuck", "four-jaw chuck", "collet")
@@ -50,40 +48,10 @@ THIN_MM = 2.5
 """A disc is held on as little, in stepped or soft jaws, for a light cut (common practice)."""
 
 HALF = 0.45
-"""Short work is held by so much of the length that is there, half of it when faced (common practice)."""
-
-CENTRE_ROOM_MM = 12.0
-"""The point of a centre and its body need so much clear before a centre hole (common practice)."""
+"""Short work is held by so much of its length, half of it when faced (common practice)."""
 
 FINE = ("thread", "knurl", "engraved", "fine")
 """Surfaces that bare jaws would mark."""
-
-
-@dataclass
-class Held:
-    """Work in the lathe: its line, the jaws' reach along it outward, the tailstock, the driver."""
-
-    line: Line
-    by: str
-    grips: list[tuple[float, float, float, bool]] = field(default_factory=list)
-    tail: float | None = None
-    headed: bool = False
-    steady: float | None = None
-    driver: float | None = None
-
-    def out(self, coordinate: float) -> float:
-        """A coordinate of the work, counted toward the tailstock."""
-        return self.line.sign * coordinate
-
-    def span(self, low: float, high: float) -> tuple[float, float]:
-        """Two coordinates so counted, the one nearer the headstock first."""
-        a, b = self.out(low), self.out(high)
-        return (a, b) if a <= b else (b, a)
-
-    @property
-    def front(self) -> float | None:
-        """The jaws' front; None without jaws."""
-        return max((high for _, high, _, _ in self.grips), default=None)
 
 
 def hold_in_lathe(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Held:
@@ -105,11 +73,11 @@ def hold_in_lathe(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> He
     _grip_length(piece, held, hold, faults)
     for key, outward in (("centre", 1), ("headstock_centre", -1)):
         if hold.get(key):
-            _centre(piece, held, table(hold, key), outward, faults)
+            on_centre(piece, held, table(hold, key), outward, faults)
     if by == "between centres":
-        _between(piece, held, hold, faults)
+        between(piece, held, hold, faults)
     if hold.get("steady"):
-        _steady(piece, held, table(hold, "steady"), shop, faults)
+        in_steady(piece, held, table(hold, "steady"), shop, faults)
     if by in TRUED and not rows(setup, "align"):
         faults.tell(
             "route-not-trued",
@@ -243,7 +211,7 @@ def _pair(piece: Piece, held: Held, grip: Record, faults: Faults) -> None:
 def faces_gripped(
     piece: Piece, grip: Record, along: int, reach: tuple[float, float], faults: Faults
 ) -> float:
-    """Two jaws on two parallel faces between two coordinates; returns how much of them is there, 0 to 1."""
+    """Two jaws on two parallel faces between two coordinates; returns 1 where both are there, else 0."""
     size = number(grip, "size_mm")
     try:
         one, other = (surface(piece, text(grip, key)) for key in ("surface", "other"))
@@ -357,129 +325,4 @@ def _grip_length(piece: Piece, held: Held, hold: Record, faults: Faults) -> None
             f"{faults.mm(length)} gripped",
             f"at least {faults.mm(least)} where {faults.mm(out)} stands out",
             "Grip more of it, or bring up the tailstock",
-        )
-
-
-def _centre(piece: Piece, held: Held, centre: Record, outward: int, faults: Faults) -> None:
-    """A centre in its hole: there, at the end of the work, and not buried."""
-    text(centre, "kind")
-    hole = number(centre, "hole_mm")
-    end = text(centre, "end")
-    way = held.line.sign * outward
-    if end in ("start", "end"):
-        sign = -1 if end == "start" else 1
-    else:
-        along, sign = direction(end, "centre.end")
-        if along != held.line.along:
-            sign = 0
-    if sign != way:
-        faults.tell(
-            "route-no-centre",
-            f"a centre at the end {end}",
-            "is not on the side of the " + ("tailstock" if outward > 0 else "headstock"),
-            "Turn the work end for end, or say the other end",
-        )
-        return
-    marks = [m for m in piece.marks_of("centre") if m.sign == way and m.line.same(held.line, 0.05)]
-    good = [m for m in marks if centre_stands(piece, m)]
-    if not good:
-        faults.tell(
-            "route-no-centre",
-            f"a centre at the end {end}",
-            "there is no centre hole, or it is faced off or buried",
-            "Centre that end first, or hold it otherwise",
-        )
-        return
-    at = max(held.out(m.low) * outward for m in good) * outward
-    if hole < 2 * good[-1].radius - 0.1 or hole > 2 * good[-1].radius + 0.1:
-        faults.tell(
-            "route-no-centre",
-            f"a centre hole of {faults.mm(hole)}",
-            f"what was drilled is {faults.mm(2 * good[-1].radius)}",
-            "Say the hole that is there",
-        )
-    if outward > 0:
-        held.tail = at
-    else:
-        held.headed = True
-
-
-def centre_stands(piece: Piece, mark: Mark) -> bool:
-    """Whether a centre hole's end is still there, and a centre can come to it."""
-    if mark.sign == 0:
-        return False
-    inner = mark.line.cloud([mark.low - mark.sign * NEAR_MM], [mark.radius + 0.3])
-    if piece.metal.has(inner).mean() < 0.9:
-        return False
-    steps = [0.05, 1.0, 3.0, 6.0, CENTRE_ROOM_MM]
-    for step in steps:
-        reach = mark.radius + step * tan(radians(30.0))
-        cloud = mark.line.cloud([mark.low + mark.sign * step], [0.05, reach], 12)
-        if piece.metal.has(cloud).any():
-            return False
-    return True
-
-
-def _between(piece: Piece, held: Held, hold: Record, faults: Faults) -> None:
-    """Both centres, and a carrier on round metal."""
-    for key, there in (
-        ("centre", hold.get("centre")),
-        ("headstock_centre", hold.get("headstock_centre")),
-    ):
-        if not there:
-            faults.tell(
-                "route-no-centre",
-                f"no {key.replace('_', ' ')}",
-                "work between centres runs on two",
-                "Centre both ends",
-            )
-    driver = hold.get("driver")
-    if not driver:
-        faults.tell(
-            "route-no-driver",
-            "no carrier",
-            "nothing turns the work",
-            "Clamp a carrier on, clear of the cut",
-        )
-        return
-    at, size = number(driver, "at_mm"), number(driver, "size_mm")
-    held.driver = held.out(at)
-    ring = Cylinder(held.line, at - 2, at + 2, size / 2, False, "carrier")
-    if bare(piece.metal, ring, at - 2, at + 2) < 0.6 and not _square_there(
-        piece, held.line, at, size
-    ):
-        faults.tell(
-            "route-no-driver",
-            f"a carrier on {faults.mm(size)}",
-            "there is no metal of that size there",
-            "Put it where the work is of that size",
-        )
-
-
-def _square_there(piece: Piece, axis: Line, at: float, size: float) -> bool:
-    """Whether metal of a size across, though not round, stands there for a carrier or bolt to drive."""
-    within = piece.metal.has(axis.cloud([at], [size / 2 - SAME_SIZE_MM])).reshape(ANGLES)
-    return bool(within.any()) and not bool(within.all())
-
-
-def _steady(piece: Piece, held: Held, steady: Record, shop: Shop, faults: Faults) -> None:
-    """Three fingers on turned round metal."""
-    at, size = number(steady, "at_mm"), number(steady, "diameter_mm")
-    ring = Cylinder(held.line, at - 3, at + 3, size / 2, False, "steady")
-    held.steady = held.out(at)
-    if bare(piece.metal, ring, at - 3, at + 3) < 0.9:
-        faults.tell(
-            "route-steady",
-            f"fingers on {faults.mm(size)}",
-            "there is no round metal of that size there",
-            "Turn a place for them first",
-        )
-    if size > shop.steady_mm:
-        faults.tell(
-            "route-steady",
-            faults.mm(size),
-            f"the steady opens to {faults.mm(shop.steady_mm)}"
-            if shop.steady_mm
-            else "the shop has no steady",
-            "Hold it otherwise",
         )

@@ -6,39 +6,14 @@ Imported by planner.walking.cutting.
 from __future__ import annotations
 
 from parts import features as f
-from parts.standard.fits import Limits
-from parts.standard.holding import finest_band_mm
 from parts.standard.threads import thread
+from planner.walking.doing import Doing
 from planner.walking.finished import TAP_SLACK
-from planner.walking.reach import Doing, by_die
+from planner.walking.reach import by_die
 from planner.walking.records import Missing, number, table, text
 from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import HAND, WORK, Shop
 from planner.walking.state import Mark
-
-MAKES: dict[type[f.Feature], tuple[str, ...]] = {
-    f.FacedLength: ("face", "mill", "file", "part", "grind"),
-    f.TurnedDiameter: ("turn", "grind"),
-    f.FacedShoulder: ("face", "turn"),
-    f.Thread: ("thread",),
-    f.Knurl: ("knurl",),
-    f.EngravedScale: ("engrave",),
-    f.IndexMark: ("engrave",),
-    f.TurnedBall: ("ball", "turn"),
-    f.DrilledHole: ("drill", "bore", "ream"),
-    f.ReamedHole: ("ream", "bore"),
-    f.Bore: ("bore", "ream"),
-    f.Counterbore: ("counterbore", "bore", "mill", "turn"),
-    f.TappedHole: ("tap", "thread"),
-    f.MilledFlat: ("mill", "file", "grind", "scrape", "face"),
-    f.MilledSlot: ("mill", "file", "slit"),
-    f.Slit: ("slit", "mill"),
-    f.SawnNotch: ("saw", "mill", "file", "slit"),
-    f.ScribedLine: ("engrave", "mill"),
-    f.GroundPoint: ("grind",),
-    f.Weld: ("weld",),
-}
-"""By what kind of work each type of feature is finished."""
 
 SPINNING = (
     "face",
@@ -71,7 +46,7 @@ FINE_BAND_MM = 0.05
 
 
 def work_done_here(do: Doing, shop: Shop) -> None:
-    """The machine does this kind of work and the shop has it; the tool is there or said to be missing."""
+    """The machine does this kind of work; the tool is there or said to be missing."""
     faults, machine, kind = do.faults, do.machine, do.kind
     if kind not in WORK.get(machine, ()):
         faults.tell(
@@ -349,69 +324,3 @@ def _thread(do: Doing, axis: Line) -> None:
                 f"{feature.thread} has {do.faults.numbers.pitch(size.pitch_mm)}",
                 "Set the gears for its pitch",
             )
-
-
-def fine_enough(do: Doing, feature: f.Feature) -> None:
-    """The way of working holds the feature's limits."""
-    kinds = MAKES.get(type(feature), ())
-    if do.kind not in kinds:
-        do.faults.tell(
-            "route-machine-cannot",
-            f"{feature.name} by {do.kind}",
-            "is not made so",
-            "Finish it by " + " or ".join(kinds),
-        )
-        return
-    process = process_of(do, feature)
-    for size in _sizes(feature):
-        band = size.upper_mm - size.lower_mm
-        finest = finest_band_mm(process, size.nominal_mm) if process else None
-        if finest is not None and band < 0.75 * finest:
-            do.faults.tell(
-                "route-not-fine",
-                f"{feature.name}: limits {do.faults.numbers.fine(band)} apart",
-                f"{process} holds {do.faults.numbers.fine(finest)}",
-                "Take a finer way of working",
-            )
-
-
-def process_of(do: Doing, feature: f.Feature) -> str:
-    """The way of working by its name in parts.standard.holding."""
-    said = (str(do.tool.get("kind") or "") + " " + str(do.tool.get("name") or "")).lower()
-    if "scrap" in said or do.kind == "scrape":
-        return "scrape"
-    if do.kind == "file" or "file" in said or (do.machine == "bench" and do.kind == "mill"):
-        return "file"
-    if do.machine in ("hacksaw", "bandsaw") or (
-        do.machine == "bench" and do.kind in ("slit", "saw")
-    ):
-        return "bandsaw" if do.machine == "bandsaw" else "hacksaw"
-    if do.machine == "torch table":
-        return "torch"
-    if do.machine == "shaper":
-        return "shape"
-    if isinstance(feature, f.MilledSlot) and do.kind == "mill":
-        return "slot"
-    named = {
-        "slit": "slitting saw",
-        "ball": "",
-        "tap": "",
-        "thread": "",
-        "knurl": "",
-        "engrave": "",
-        "weld": "",
-    }
-    return named.get(do.kind, do.kind)
-
-
-def _sizes(feature: f.Feature) -> list[Limits]:
-    """The limits that a way of working must hold: its own size, and where its face lies."""
-    found = []
-    for key in ("diameter", "length", "width"):
-        if isinstance(feature, f.FacedShoulder):
-            break  # its diameter is the journal's before it
-        if (size := getattr(feature, key, None)) is not None:
-            found.append(size)
-    if isinstance(feature, f.MilledFlat | f.Slit):
-        found += [location.size for location in feature.locations]
-    return found

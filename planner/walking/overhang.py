@@ -9,7 +9,7 @@ from math import sqrt
 
 from parts.standard.holding import holding_limit
 from planner.walking.faults import Faults
-from planner.walking.lathe import Held
+from planner.walking.held import Held
 from planner.walking.shape import FAR_MM, Span
 from planner.walking.state import Piece
 

@@ -76,7 +76,7 @@ def direction(word: Any, key: str = "direction") -> tuple[int, int]:
 
 
 def line(record: Record, key: str = "axis") -> Line:
-    """A line: {"along": "+x", "through": [x, y, z]}, or its direction alone, then through the origin."""
+    """A line: {"along": "+x", "through": [x, y, z]}, or a direction alone, then through the origin."""
     value = need(record, key)
     if isinstance(value, str):
         along, sign = direction(value, key)

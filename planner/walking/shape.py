@@ -55,7 +55,7 @@ class Region(Protocol):
 
 @dataclass(frozen=True)
 class Ring:
-    """What lies about an axis between two stations and two radii: a bar, a tube, a hole, a turned-off skin."""
+    """What lies about an axis between two stations and two radii: a bar, a tube, a hole, a skin."""
 
     along: int
     centre: Point

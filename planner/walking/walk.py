@@ -14,12 +14,13 @@ from parts.part import Joined, Part, every_feature, members
 from planner.job.tables import Job
 from planner.walking.cuts import Cut
 from planner.walking.cutting import finished_sizes, operate
+from planner.walking.doing import Doing
 from planner.walking.faults import Faults
 from planner.walking.fixed import LOOSE, Fixed, hold_still
 from planner.walking.gauging import measured
-from planner.walking.lathe import ROUND, Held, hold_in_lathe
+from planner.walking.held import Held
+from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.order import machine_there, work_done_here
-from planner.walking.reach import Doing
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
 from planner.walking.said import sizes_said
 from planner.walking.shop import Shop, shop_of

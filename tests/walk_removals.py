@@ -1,4 +1,4 @@
-"""Every single thing that a route stands on, taken away in turn: a grip, a centre, a step, a dimension ..."""
+"""Every single thing that a route stands on, taken away in turn: a grip, a centre, a step, a size."""
 
 from __future__ import annotations
 
@@ -6,11 +6,32 @@ import copy
 from collections.abc import Iterator
 from typing import Any
 
-from records import Data, Route
+from walk_records import Data, Route
 
 IDLE = {
-    *("minutes", "caution", "holding", "stage", "number", "part", "piece", "with_parts", "how", "blank"),
-    *("place", "needs", "allowance_mm", "inside", "stop", "instead", "width_mm", "feature", "prepares"),
+    *(
+        "minutes",
+        "caution",
+        "holding",
+        "stage",
+        "number",
+        "part",
+        "piece",
+        "with_parts",
+        "how",
+        "blank",
+    ),
+    *(
+        "place",
+        "needs",
+        "allowance_mm",
+        "inside",
+        "stop",
+        "instead",
+        "width_mm",
+        "feature",
+        "prepares",
+    ),
     *("kind", "owned", "open", "text"),
 }
 """What tells how, not what holds: words, numbers of lines, hints. ``kind`` of steps, readings and centres

@@ -1,6 +1,6 @@
 """The routes as they were shipped before they were checked, put into records as far as they say it.
 
-tests/walking/shipped/ holds what ``pommel route --json`` printed in format pommel.route/1 for the example
+tests/data/shipped/ holds what ``pommel route --json`` printed in format pommel.route/1 for the example
 jobs, and for the bench lathe without its mill. Those routes say a machine and a few words of holding;
 what they say is taken literally, and what they do not say stays unsaid.
 """
@@ -13,15 +13,14 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from records import Data, along, grip, hole_cut
+from walk_records import Data, along, grip, hole_cut
 
 from parts import features as f
-from parts.frame import Frame
 from parts.part import Joined, Member, Part
 from parts.part import members as members_of
 from parts.standard.threads import thread
 
-FOLDER = Path(__file__).with_name("shipped")
+FOLDER = Path(__file__).parent / "data" / "shipped"
 FACING_MM = 1.0
 GAUGES = {
     "micrometer 0 to 25 mm": (0.0, 25.0, 0.001),
@@ -78,8 +77,22 @@ class _Reader:
             hold |= {"grips": [grip("blank", 0.0, 1.0, section.width_mm)]}
         elif machine == "lathe":
             hold |= self._chuck(line, member)
-        return {"number": line["setup"], "part": line["part"], "piece": piece, "machine": machine,
-                "hold": hold, "align": [], "holding": line["holding"], "with_parts": []}  # fmt: skip
+        return {
+            "number": line["setup"],
+            "part": line["part"],
+            "piece": piece,
+            "machine": machine,
+            "hold": hold,
+            "align": [],
+            "holding": line["holding"],
+            "with_parts": self._others(line),
+        }
+
+    def _others(self, line: Data) -> list[str]:
+        """The other parts that are mounted with it, by what the holding or the step says."""
+        feature = self._feature(line["makes"] or line["prepares"], None)
+        said = "in place" in line["holding"] or "assembled" in line["holding"]
+        return [feature.made_with] if said and feature is not None and feature.made_with else []
 
     def _chuck(self, line: Data, member: Member | None) -> Data:
         said = line["holding"]
@@ -87,8 +100,14 @@ class _Reader:
             word = "-x" if member is None else "+x"
             hole = {"kind": "dead", "hole_mm": 5.0}
             front = "+x" if word == "-x" else "-x"
-            return {"by": said, "axis": along(word), "centre": hole | {"end": word},
-                    "headstock_centre": hole | {"end": front}}  # fmt: skip
+            return {
+                "by": said,
+                "axis": along(word),
+                "centre": hole | {"end": word},
+                "headstock_centre": hole | {"end": front},
+            }
+        if said.startswith("in place"):
+            return {"by": "cross slide"}
         if member is None or not said.startswith("chuck"):
             return {}
         low, high = self.ends[member.name]
@@ -96,18 +115,31 @@ class _Reader:
         if said == "chuck, on the made end":
             made = min(
                 (x for x in member.features if isinstance(x, f.TurnedDiameter)),
-                key=lambda x: x.start_mm, default=None,
-            )  # fmt: skip
+                key=lambda x: x.start_mm,
+                default=None,
+            )
             if made is None:
-                return {"by": "three-jaw chuck", "axis": along("+x"), "out_mm": length / 2,
-                        "grips": [grip("blank.round", 0.0, length / 2, size)]}  # fmt: skip
+                return {
+                    "by": "three-jaw chuck",
+                    "axis": along("+x"),
+                    "out_mm": length / 2,
+                    "grips": [grip("blank.round", 0.0, length / 2, size)],
+                }
             end = min(made.end_mm, 15.0, length - 4.0)
-            return {"by": "three-jaw chuck", "axis": along("+x"), "out_mm": length - end,
-                    "grips": [grip(f"{made.name}.round", made.start_mm, end, made.diameter.nominal_mm)]}  # fmt: skip
+            return {
+                "by": "three-jaw chuck",
+                "axis": along("+x"),
+                "out_mm": length - end,
+                "grips": [grip(f"{made.name}.round", made.start_mm, end, made.diameter.nominal_mm)],
+            }
         spare = re.search(r"spare ([\d.]+) mm", line["text"])
         grip_mm = float(spare[1]) if spare else (15.0 if "spare" in said else length / 2)
-        return {"by": "three-jaw chuck", "axis": along("-x"), "out_mm": high - grip_mm - low,
-                "grips": [grip("blank.round", high - grip_mm, high, size)]}  # fmt: skip
+        return {
+            "by": "three-jaw chuck",
+            "axis": along("-x"),
+            "out_mm": high - grip_mm - low,
+            "grips": [grip("blank.round", high - grip_mm, high, size)],
+        }
 
     # ---- steps ----
 
@@ -122,43 +154,80 @@ class _Reader:
         for last, (what, cut) in enumerate(cuts, 1):
             makes = [line["makes"]] if line["makes"] and last == len(cuts) else []
             yield {
-                "setup": line["setup"], "part": line["part"], "piece": piece, "kind": what, "feature": name,
-                "text": line["text"], "cut": cut, "tool": self._tool(line), "speed_rpm": line["speed_rpm"],
-                "measure": self._measure(line, name, member) if last == len(cuts) else [], "makes": makes,
+                "setup": line["setup"],
+                "part": line["part"],
+                "piece": piece,
+                "kind": what,
+                "feature": name,
+                "text": line["text"],
+                "cut": cut,
+                "tool": self._tool(line),
+                "speed_rpm": line["speed_rpm"],
+                "measure": self._measure(line, name, member) if last == len(cuts) else [],
+                "makes": makes,
                 "prepares": [line["prepares"]] if line["prepares"] else [],
                 "allowance_mm": 0.5 if line["text"].startswith("rough") else 0.0,
-            }  # fmt: skip
+            }
 
     def _both_ends(self, kind: str, member: Member | None) -> list[tuple[str, Data]]:
         assert member is not None
         low, high = self.ends[member.name]
         length, wide = member.blank.length_mm, member.blank.section.width_mm
         if kind == "centre":
-            return [("centre", hole_cut("+x", 0.0, 5.0, 5.0)), ("centre", hole_cut("-x", length, length - 5.0, 5.0))]
+            return [
+                ("centre", hole_cut("+x", 0.0, 5.0, 5.0)),
+                ("centre", hole_cut("-x", length, length - 5.0, 5.0)),
+            ]
         faces = []
         for at, keeps, off in ((0.0, "+x", -low), (length, "-x", high - length)):
             if off > 0.01:
-                faces.append(("face", {"shape": "face", "axis": along("+x"), "at_mm": at, "keeps": keeps,
-                                       "diameter_mm": wide * 1.5, "off_mm": off}))  # fmt: skip
+                faces.append(
+                    (
+                        "face",
+                        {
+                            "shape": "face",
+                            "axis": along("+x"),
+                            "at_mm": at,
+                            "keeps": keeps,
+                            "diameter_mm": wide * 1.5,
+                            "off_mm": off,
+                        },
+                    )
+                )
         self.ends[member.name] = (0.0, length)
         return faces
 
     def _cut(self, line: Data, kind: str, name: str, member: Member | None) -> Data:
         feature = self._feature(name, member)
         if kind == "saw" and member is not None and "prepares" in line and not name:
-            long = float(re.search(r"([\d.]+) mm", line["text"])[1])  # type: ignore[index]
+            long = float(line["measure"].split()[0])
+            if line["holding"] == "sheet":  # cut out by its outline: what is filed off is not said
+                self.ends[member.name] = (0.0, long)
+                return {"shape": "saw", "at_mm": [0.0, long]}
             self.ends[member.name] = (-FACING_MM, long - FACING_MM)
             return {"shape": "saw", "at_mm": list(self.ends[member.name])}
         if kind == "face" and feature is None and member is not None:
             low, _ = self.ends[member.name]
             self.ends[member.name] = (0.0, self.ends[member.name][1])
-            return {"shape": "face", "axis": along("+x"), "at_mm": 0.0, "keeps": "+x",
-                    "diameter_mm": member.blank.section.width_mm, "off_mm": -low}  # fmt: skip
+            return {
+                "shape": "face",
+                "axis": along("+x"),
+                "at_mm": 0.0,
+                "keeps": "+x",
+                "diameter_mm": member.blank.section.width_mm,
+                "off_mm": -low,
+            }
         if kind == "part" and member is not None:
             at = float(re.search(r"at ([\d.]+) mm", line["text"])[1])  # type: ignore[index]
             self.ends[member.name] = (0.0, at)
-            return {"shape": "face", "axis": along("+x"), "at_mm": at, "keeps": "-x",
-                    "diameter_mm": member.blank.section.width_mm, "off_mm": 3.0}  # fmt: skip
+            return {
+                "shape": "face",
+                "axis": along("+x"),
+                "at_mm": at,
+                "keeps": "-x",
+                "diameter_mm": member.blank.section.width_mm,
+                "off_mm": 3.0,
+            }
         if isinstance(feature, f.Turned):
             return self._turned(line, feature, member)
         if isinstance(feature, f.Hole):
@@ -167,9 +236,16 @@ class _Reader:
             box = [list(feature.box.low), list(feature.box.high)]
             if isinstance(feature, f.MilledFlat):
                 location = feature.locations[0]
-                normal = location.along if location.element.endswith("low") else _other(location.along)
+                normal = (
+                    location.along if location.element.endswith("low") else _other(location.along)
+                )
                 at = feature.box.low if normal[0] == "+" else feature.box.high
-                return {"shape": "flat", "normal": normal, "at_mm": at["xyz".index(normal[1])], "box": box}
+                return {
+                    "shape": "flat",
+                    "normal": normal,
+                    "at_mm": at["xyz".index(normal[1])],
+                    "box": box,
+                }
             return {"shape": "slot", "box": box}
         return {"shape": "other"}
 
@@ -179,22 +255,43 @@ class _Reader:
         sign = 1 if feature.axis.along[0] == "+" else -1
         low, high = sorted((base + sign * feature.start_mm, base + sign * feature.end_mm))
         if isinstance(feature, f.TurnedDiameter):
-            stock = member or self.members[feature.name if feature.name in self.members else "shaft"]
+            stock = (
+                member or self.members[feature.name if feature.name in self.members else "shaft"]
+            )
             key = (line["piece"], feature.name)
             before = self.thick.get(key, stock.blank.section.width_mm)
             rough = re.search(r"to Ø([\d.]+)", line["text"])
             after = float(rough[1]) if rough else feature.diameter.mean_mm
             self.thick[key] = after
-            return {"shape": "turn", "axis": axis, "from_mm": low, "to_mm": high, "before_mm": before,
-                    "after_mm": after}  # fmt: skip
+            return {
+                "shape": "turn",
+                "axis": axis,
+                "from_mm": low,
+                "to_mm": high,
+                "before_mm": before,
+                "after_mm": after,
+            }
         if isinstance(feature, f.FacedShoulder):
             keeps = ("-" if sign > 0 else "+") + feature.axis.along[1]
-            return {"shape": "face", "axis": axis, "at_mm": low if keeps[0] == "-" else high, "keeps": keeps,
-                    "diameter_mm": 64.0, "off_mm": high - low}  # fmt: skip
+            return {
+                "shape": "face",
+                "axis": axis,
+                "at_mm": low if keeps[0] == "-" else high,
+                "keeps": keeps,
+                "diameter_mm": 96.0,
+                "off_mm": high - low,
+            }
         if isinstance(feature, f.Thread):
             size = thread(feature.thread)
-            return {"shape": "thread", "axis": axis, "from_mm": low, "to_mm": high,
-                    "diameter_mm": size.major_mm, "pitch_mm": size.pitch_mm, "inside": False}  # fmt: skip
+            return {
+                "shape": "thread",
+                "axis": axis,
+                "from_mm": low,
+                "to_mm": high,
+                "diameter_mm": size.major_mm,
+                "pitch_mm": size.pitch_mm,
+                "inside": False,
+            }
         return {"shape": "other", "from_mm": low, "to_mm": high}
 
     def _hole(self, line: Data, kind: str, feature: f.Hole) -> Data:
@@ -209,8 +306,14 @@ class _Reader:
         if kind == "bore":
             key = (line["piece"], feature.name)
             before, self.thick[key] = self.thick.get(key, size - 1.5), size
-            return {"shape": "bore", "axis": along(feature.axis.along, *feature.axis.origin),
-                    "from_mm": min(start, end), "to_mm": max(start, end), "before_mm": before, "after_mm": size}  # fmt: skip
+            return {
+                "shape": "bore",
+                "axis": along(feature.axis.along, *feature.axis.origin),
+                "from_mm": min(start, end),
+                "to_mm": max(start, end),
+                "before_mm": before,
+                "after_mm": size,
+            }
         end = start + sign * 2.0 if kind == "spot" else end
         return hole_cut(feature.axis.along, start, end, size, *feature.axis.origin)
 
@@ -220,8 +323,14 @@ class _Reader:
 
     def _tool(self, line: Data) -> Data:
         said = re.search(r"([\d.]+) mm", line["tool"])
-        return {"kind": line["tool"], "name": line["tool"], "owned": True, "instead": None,
-                "diameter_mm": float(said[1]) if said else 2.0, "reach_mm": 100.0}  # fmt: skip
+        return {
+            "kind": line["tool"],
+            "name": line["tool"],
+            "owned": True,
+            "instead": None,
+            "diameter_mm": float(said[1]) if said else None if "bar" in line["tool"] else 2.0,
+            "reach_mm": None if "bar" in line["tool"] else 100.0,
+        }
 
     # ---- measuring ----
 
@@ -236,15 +345,33 @@ class _Reader:
                 size = float(what.split()[0])
                 least, most, fine = GAUGES["rule"]
                 gauge |= {"least_mm": least, "most_mm": most, "resolution_mm": fine}
-                return [{"what": what, "kind": "length", "low_mm": size, "high_mm": size, "from": "blank.-x",
-                         "to": "blank.+x", "with": gauge}]  # fmt: skip
+                return [
+                    {
+                        "what": what,
+                        "kind": "length",
+                        "low_mm": size,
+                        "high_mm": size,
+                        "from": "blank.-x",
+                        "to": "blank.+x",
+                        "with": gauge,
+                    }
+                ]
             kind = "thread" if re.match(r"(M|Tr)\d", what) else "eye"
             return [{"what": what, "kind": kind, "with": gauge}]
         least, most, fine = GAUGES[line["gauge"]]
         gauge |= {"least_mm": least, "most_mm": most, "resolution_mm": fine}
         one, other, kind = self._from_to(line, name, member)
-        return [{"what": what, "kind": kind, "low_mm": float(said[1]), "high_mm": float(said[2]), "from": one,
-                 "to": other, "with": gauge}]  # fmt: skip
+        return [
+            {
+                "what": what,
+                "kind": kind,
+                "low_mm": float(said[1]),
+                "high_mm": float(said[2]),
+                "from": one,
+                "to": other,
+                "with": gauge,
+            }
+        ]
 
     def _from_to(self, line: Data, name: str, member: Member | None) -> tuple[str, str, str]:
         feature = self._feature(name, member)
@@ -264,6 +391,3 @@ class _Reader:
 
 def _other(word: str) -> str:
     return ("-" if word[0] == "+" else "+") + word[1]
-
-
-_ = Frame

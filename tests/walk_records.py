@@ -137,10 +137,26 @@ class Route:
         return self
 
     def setup(
-        self, machine: str, by: str, *grips: Data, aligned: Any = (), with_parts: Any = (), **hold: Any
+        self,
+        machine: str,
+        by: str,
+        *grips: Data,
+        aligned: Any = (),
+        with_parts: Any = (),
+        **hold: Any,
     ) -> Route:
         """A set-up."""
-        keys = ("axis", "centre", "driver", "headstock_centre", "steady", "out_mm", "rests", "up", "stop")
+        keys = (
+            "axis",
+            "centre",
+            "driver",
+            "headstock_centre",
+            "steady",
+            "out_mm",
+            "rests",
+            "up",
+            "stop",
+        )
         self.setups.append(
             {
                 "number": len(self.setups) + 1,
@@ -159,7 +175,13 @@ class Route:
         return self
 
     def do(
-        self, kind: str, cut: Data | None, with_: Data, rpm: float | None = None, *measure: Data, **more: Any
+        self,
+        kind: str,
+        cut: Data | None,
+        with_: Data,
+        rpm: float | None = None,
+        *measure: Data,
+        **more: Any,
     ) -> Route:
         """A step; more: makes, prepares, text, allowance_mm."""
         makes, prepares = list(more.pop("makes", ())), list(more.pop("prepares", ()))
@@ -198,7 +220,14 @@ class Route:
         return self.do("saw", {"shape": "saw", "at_mm": [low, high]}, tool("hacksaw"), None, wanted)
 
     def face(
-        self, at: float, keeps: str, diameter: float, off: float, *measure: Data, axis: Any = HERE, **more: Any
+        self,
+        at: float,
+        keeps: str,
+        diameter: float,
+        off: float,
+        *measure: Data,
+        axis: Any = HERE,
+        **more: Any,
     ) -> Route:
         """An end faced."""
         line = along("+x") if axis is HERE else axis
@@ -233,7 +262,14 @@ class Route:
         return self.do("turn", cut, tool("turning tool"), 520.0, *measure, **more)
 
     def flat(
-        self, normal: str, at: float, low: Any, high: Any, *measure: Data, with_: Any = None, **more: Any
+        self,
+        normal: str,
+        at: float,
+        low: Any,
+        high: Any,
+        *measure: Data,
+        with_: Any = None,
+        **more: Any,
     ) -> Route:
         """A flat milled."""
         cut = {"shape": "flat", "normal": normal, "at_mm": at, "box": [list(low), list(high)]}
