@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from walk_pieces_turned import length_of
 from walk_records import (
     CALIPER,
     PLUG,
@@ -24,8 +25,6 @@ from parts.standard.fits import limits
 from parts.standard.sections import Section
 
 ROUND_20, ROUND_16, ROUND_10 = (Section("round", size) for size in (20.0, 16.0, 10.0))
-
-from walk_pieces_turned import length_of
 
 MIC = ("micrometer", 0.0, 25.0, 0.01)
 

@@ -34,8 +34,8 @@ IDLE = {
     ),
     *("kind", "owned", "open", "text"),
 }
-"""What tells how, not what holds: words, numbers of lines, hints. ``kind`` of steps, readings and centres
-is taken away by NAMED instead, ``text`` and ``holding`` by SAID."""
+"""What tells how, not what holds: words, numbers of lines, hints. The kinds, the sentences and whether a
+tool is owned are taken away one by one in ``removals``."""
 
 
 def _keys(value: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:

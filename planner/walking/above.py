@@ -12,7 +12,7 @@ FEED_MM = 60.0
 
 
 def from_the_spindle(do: Doing, axis: Line) -> None:
-    """The tool turns with the spindle, the work stands on the slide: the cut lies on the spindle's line."""
+    """The tool turns with the spindle, the work stands on the slide, the cut on the spindle's line."""
     cut = do.cut
     if cut.line is not None and not cut.line.same(axis):
         do.faults.tell(

@@ -42,7 +42,7 @@ class Cut:
     """A cut as the walk takes it: its shape, where, and the regions that go.
 
     line: what it is about, None for flats and slots; low, high: along it; radius: it leaves; before:
-    the radius it begins at (outside or of a hole); drops: what falls off besides, behind a parting tool.
+    the radius it begins at (outside or of a hole); drops: what falls off behind a parting tool.
     """
 
     shape: str

@@ -1,4 +1,4 @@
-"""Whether a way of working makes a feature and holds its limits. Imported by planner.walking.cutting."""
+"""Whether a way of working makes a feature within its limits. Imported by planner.walking.cutting."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What each feature must take off at least and may take off at most: the finished part, by parts/ alone.
+"""What each feature must take off at least and may at most: the finished part, by parts/ alone.
 
 One rule a feature type. A station of a turned feature or a hole has no limits of its own: STATION_MM.
 Used by the walk to see that a cut makes its feature and that no cut spoils another.

@@ -211,7 +211,7 @@ def _pair(piece: Piece, held: Held, grip: Record, faults: Faults) -> None:
 def faces_gripped(
     piece: Piece, grip: Record, along: int, reach: tuple[float, float], faults: Faults
 ) -> float:
-    """Two jaws on two parallel faces between two coordinates; returns 1 where both are there, else 0."""
+    """Two jaws on two parallel faces between two coordinates; 1 where both are there, else 0."""
     size = number(grip, "size_mm")
     try:
         one, other = (surface(piece, text(grip, key)) for key in ("surface", "other"))

@@ -146,6 +146,9 @@ def _between_collars(do: Doing, held: Held, near: float, far: float) -> None:
     stops = [*inner, *([held.front] if held.front is not None else [])]
     room = far - max(stops, default=-1e9)
     least = TOOL_ROOM_MM if do.kind == "turn" else GROOVE_ROOM_MM
+    wide = do.tool.get("width_mm")
+    if do.kind in ("groove", "part") and wide is not None:
+        least = float(wide) - 0.02  # a grooving tool goes into a gap of its own width
     if room < least:
         do.faults.tell(
             "route-tool-reach",

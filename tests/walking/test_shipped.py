@@ -3,7 +3,7 @@
 What was wrong was found by reading them as a toolmaker would: a shaft on a centre that is buried, a
 screw, a rod and a handle turned far out of one chucking, end mills on the bench, a micrometer from an
 axis, welds on scale without tacks, a drill started through a larger hole. Each stands beside its code
-below. What a route did not say at all (how a vice grips, on what the work stands) is refused as not said.
+below. What a route did not say (how a vice grips, on what the work stands) is refused as not said.
 """
 
 from __future__ import annotations
