@@ -34,7 +34,7 @@ IDLE = {
     ),
     *("kind", "owned", "open", "text"),
 }
-"""What tells how, not what holds: words, numbers of lines, hints. The kinds, the sentences and whether a
+"""What tells how, not what holds: words, numbers of lines, hints. Kinds, sentences and whether a
 tool is owned are taken away one by one in ``removals``."""
 
 

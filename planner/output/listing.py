@@ -17,6 +17,7 @@ from parts.standard.cutting_forces import ForceRow
 from parts.standard.drills import DrillRow
 from parts.standard.fasteners import ClearanceRow, LengthRow
 from parts.standard.fits import DeviationRow, GeneralRow, ToleranceRow
+from parts.standard.holding import LimitRow, ProcessRow
 from parts.standard.index_plates import PlateRow
 from parts.standard.materials import Material
 from parts.standard.overhang import OverhangRow
@@ -188,6 +189,18 @@ KINDS: tuple[Kind, ...] = (
         "Shares of depth and speed that are left as a slender bar stands out.",
         "overhang_factors.csv",
         OverhangRow,
+    ),
+    _plain(
+        "holding",
+        "How far work and tools may stand out, and how much is gripped.",
+        "holding_limits.csv",
+        LimitRow,
+    ),
+    _plain(
+        "processes",
+        "The finest tolerance grade that each way of working holds in a small shop.",
+        "process_grades.csv",
+        ProcessRow,
     ),
     _plain(
         "forces",

@@ -15,7 +15,7 @@ def from_the_spindle(do: Doing, axis: Line) -> None:
     """The tool turns with the spindle, the work stands on the slide, the cut on the spindle's line."""
     cut = do.cut
     if cut.line is not None and not cut.line.same(axis):
-        do.faults.tell(
+        do.faults.refuse(
             "route-off-line",
             "the cut is about another line",
             "than the one that lies on the spindle's",
@@ -30,7 +30,7 @@ def under_tool(do: Doing, held: Fixed) -> None:
     cut, faults, metal = do.cut, do.faults, do.piece.metal
     if cut.shape in ("hole", "bore") and cut.line is not None:
         if cut.line.along != along or (cut.shape == "hole" and cut.line.sign != -sign):
-            faults.tell(
+            faults.refuse(
                 "route-tool-reach",
                 "the hole does not run straight down",
                 "the spindle comes from above",
@@ -41,7 +41,7 @@ def under_tool(do: Doing, held: Fixed) -> None:
         steps = [top + sign * s for s in (0.3, 2.0, 8.0, 20.0, FEED_MM)]
         radius = max(cut.radius - 0.3, cut.radius * 0.6)
         if metal.has(cut.line.cloud(steps, [0.05, radius], 12)).any():
-            faults.tell(
+            faults.refuse(
                 "route-tool-reach",
                 "metal stands over the hole",
                 "the tool cannot come to it",
@@ -62,7 +62,7 @@ def _box_under_tool(do: Doing, held: Fixed, block: Block) -> None:
         beyond = block.low[across] < jaws[0] - 0.05 or block.high[across] > jaws[1] + 0.05
         inside = block.high[across] > jaws[0] and block.low[across] < jaws[1]
         if below and beyond and inside:
-            do.faults.tell(
+            do.faults.refuse(
                 "route-cut-in-grip",
                 "the cut goes below the jaws' tops",
                 f"tops at {do.faults.mm(high)}",
@@ -79,7 +79,7 @@ def _box_under_tool(do: Doing, held: Fixed, block: Block) -> None:
         _open(do, block, i, s) for i in range(3) if i != along for s in (-1, 1)
     ):
         return
-    do.faults.tell(
+    do.faults.refuse(
         "route-tool-reach",
         "the cut is open to the tool from no side said",
         "metal stands before it",

@@ -32,7 +32,7 @@ def on_centre(piece: Piece, held: Held, centre: Record, outward: int, faults: Fa
         if along != held.line.along:
             sign = 0
     if sign != way:
-        faults.tell(
+        faults.refuse(
             "route-no-centre",
             f"a centre at the end {end}",
             "is not on the side of the " + ("tailstock" if outward > 0 else "headstock"),
@@ -42,7 +42,7 @@ def on_centre(piece: Piece, held: Held, centre: Record, outward: int, faults: Fa
     marks = [m for m in piece.marks_of("centre") if m.sign == way and m.line.same(held.line, 0.05)]
     good = [m for m in marks if centre_stands(piece, m)]
     if not good:
-        faults.tell(
+        faults.refuse(
             "route-no-centre",
             f"a centre at the end {end}",
             "there is no centre hole, or it is faced off or buried",
@@ -51,7 +51,7 @@ def on_centre(piece: Piece, held: Held, centre: Record, outward: int, faults: Fa
         return
     at = max(held.out(m.low) * outward for m in good) * outward
     if hole < 2 * good[-1].radius - 0.1 or hole > 2 * good[-1].radius + 0.1:
-        faults.tell(
+        faults.refuse(
             "route-no-centre",
             f"a centre hole of {faults.mm(hole)}",
             f"what was drilled is {faults.mm(2 * good[-1].radius)}",
@@ -86,7 +86,7 @@ def between(piece: Piece, held: Held, hold: Record, faults: Faults) -> None:
         ("headstock_centre", hold.get("headstock_centre")),
     ):
         if not there:
-            faults.tell(
+            faults.refuse(
                 "route-no-centre",
                 f"no {key.replace('_', ' ')}",
                 "work between centres runs on two",
@@ -94,7 +94,7 @@ def between(piece: Piece, held: Held, hold: Record, faults: Faults) -> None:
             )
     driver = hold.get("driver")
     if not driver:
-        faults.tell(
+        faults.refuse(
             "route-no-driver",
             "no carrier",
             "nothing turns the work",
@@ -107,7 +107,7 @@ def between(piece: Piece, held: Held, hold: Record, faults: Faults) -> None:
     if bare(piece.metal, ring, at - 2, at + 2) < 0.6 and not _square_there(
         piece, held.line, at, size
     ):
-        faults.tell(
+        faults.refuse(
             "route-no-driver",
             f"a carrier on {faults.mm(size)}",
             "there is no metal of that size there",
@@ -127,14 +127,14 @@ def in_steady(piece: Piece, held: Held, steady: Record, shop: Shop, faults: Faul
     ring = Cylinder(held.line, at - 3, at + 3, size / 2, False, "steady")
     held.steady = held.out(at)
     if bare(piece.metal, ring, at - 3, at + 3) < 0.9:
-        faults.tell(
+        faults.refuse(
             "route-steady",
             f"fingers on {faults.mm(size)}",
             "there is no round metal of that size there",
             "Turn a place for them first",
         )
     if size > shop.steady_mm:
-        faults.tell(
+        faults.refuse(
             "route-steady",
             faults.mm(size),
             f"the steady opens to {faults.mm(shop.steady_mm)}"

@@ -76,7 +76,7 @@ def operate(
 def _stage(piece: Piece, operation: Record, kind: str, faults: Faults) -> None:
     """Slits are last of all."""
     if "slit" in piece.kinds and kind not in LAST:
-        faults.tell(
+        faults.refuse(
             "route-stage",
             f"{kind} after a slit",
             "a slit springs: it is the last cut on its part",
@@ -94,7 +94,7 @@ def _stage(piece: Piece, operation: Record, kind: str, faults: Faults) -> None:
             if one.stage is not f.Stage.LAST and not piece.made.get(one.name)
         ]
         if open_ones:
-            faults.tell(
+            faults.refuse(
                 "route-stage",
                 f"{feature.name} before {open_ones[0]}",
                 "it is the last cut on its part",
@@ -113,7 +113,7 @@ def _datums(piece: Piece, names: tuple[str, ...], faults: Faults) -> None:
             carrier = datums[location.datum].of
             known = piece.features.get(carrier)
             if known is not None and carrier != name and carrier not in piece.begun:
-                faults.tell(
+                faults.refuse(
                     "route-no-datum",
                     f"{name} is measured from {carrier}",
                     "which is not made yet",
@@ -129,7 +129,7 @@ def _takes_something(do: Doing) -> None:
         for region in do.cut.regions
     )
     if not taken:
-        do.faults.tell(
+        do.faults.refuse(
             "route-cuts-nothing",
             do.kind,
             "there is no metal where it cuts",
@@ -146,7 +146,7 @@ def _all_before(do: Doing, axis: Line) -> None:
     far = (cut.low if cut.keeps > 0 else cut.high) - cut.keeps * 3 * NEAR_MM
     radii = [cut.before + 0.1, (cut.before + cut.radius) / 2, cut.radius - 0.1]
     if do.piece.metal.has(axis.cloud([far, far - cut.keeps * 0.5], radii)).any():
-        do.faults.tell(
+        do.faults.refuse(
             "route-more-there",
             "more stands before the face than is said to come off",
             f"{do.faults.mm(cut.high - cut.low)} off",
@@ -154,7 +154,7 @@ def _all_before(do: Doing, axis: Line) -> None:
         )
     beyond = axis.cloud([(cut.low + cut.high) / 2], [cut.radius + 0.15, cut.radius + 1.0])
     if cut.before == 0 and do.piece.metal.has(beyond).any():
-        do.faults.tell(
+        do.faults.refuse(
             "route-more-there",
             f"the work is thicker than {do.faults.mm(2 * cut.radius)}",
             "the face is swept no farther",
@@ -175,7 +175,7 @@ def _spoils_nothing(do: Doing) -> None:
         if do.kind in BESIDE and _small(do):
             continue
         if lost.mean() > 0.004 or lost.sum() > 2:
-            do.faults.tell(
+            do.faults.refuse(
                 "route-spoils",
                 do.kind,
                 "it takes metal that the finished part keeps",
@@ -233,7 +233,7 @@ def _remember(
 ) -> None:
     for name in names:
         if name not in piece.features:
-            faults.tell(
+            faults.refuse(
                 "route-no-feature",
                 name,
                 "the work has no such feature in this state",
@@ -252,13 +252,13 @@ def _made(do: Doing, name: str) -> None:
         return
     piece.made[name] = piece.made.get(name, 0) + 1
     if piece.made[name] > 1:
-        faults.tell("route-twice", name, "is finished already", "Do it once")
+        faults.refuse("route-twice", name, "is finished already", "Do it once")
     fine_enough(do, feature)
     _within_limits(do, feature)
     for region in piece.takes(name).least:
         points = cloud(region, piece.metal)
         if len(points) and piece.metal.has(points[region.has(points)]).any():
-            faults.tell(
+            faults.refuse(
                 "route-not-made",
                 name,
                 "there is metal left where it is to be",
@@ -268,7 +268,7 @@ def _made(do: Doing, name: str) -> None:
     if isinstance(feature, f.FacedLength):
         _faced(piece, feature, faults)
     if isinstance(feature, f.Thread | f.Knurl | f.EngravedScale) and not _marked(piece, feature):
-        faults.tell("route-not-made", name, "it is not cut over its length", "Cut all of it")
+        faults.refuse("route-not-made", name, "it is not cut over its length", "Cut all of it")
     _mark_fine(piece, feature)
 
 
@@ -282,14 +282,14 @@ def _within_limits(do: Doing, feature: f.Feature) -> None:
     ):
         return
     if float(do.operation.get("allowance_mm") or 0.0) > 0:
-        do.faults.tell(
+        do.faults.refuse(
             "route-not-made",
             feature.name,
             "something is still left on it",
             "Finish it before it is called made",
         )
     if not size.min_mm - 0.0015 <= 2 * cut.radius <= size.max_mm + 0.0015:
-        do.faults.tell(
+        do.faults.refuse(
             "route-not-made",
             f"{feature.name} cut to {do.faults.numbers.fine(2 * cut.radius)}",
             f"its limits are {do.faults.numbers.between(size)}",
@@ -304,7 +304,7 @@ def _faced(piece: Piece, feature: f.FacedLength, faults: Faults) -> None:
         return
     size = feature.length
     if not size.min_mm - 0.002 <= high - low <= size.max_mm + 0.002:
-        faults.tell(
+        faults.refuse(
             "route-not-made",
             f"{feature.name}: {faults.mm(high - low)} long",
             f"its limits are {faults.numbers.between(size)}",
@@ -312,7 +312,7 @@ def _faced(piece: Piece, feature: f.FacedLength, faults: Faults) -> None:
         )
     for sign, words in ((-1, "first"), (1, "other")):
         if (0, sign) not in piece.faced:
-            faults.tell(
+            faults.refuse(
                 "route-not-made",
                 f"{feature.name}: the {words} end",
                 "is still as sawn",

@@ -14,7 +14,7 @@ class Faults:
         self.key = ""
         self.found: list[Finding] = []
 
-    def tell(self, code: str, value: str, limit: str, remedy: str) -> None:
+    def refuse(self, code: str, value: str, limit: str, remedy: str) -> None:
         """One fault; code: of the register."""
         self.found.append(finding(code, self.file, self.key, value, limit, remedy))
 

@@ -36,7 +36,7 @@ def fine_enough(do: Doing, feature: f.Feature) -> None:
     """The way of working holds the feature's limits."""
     kinds = MAKES.get(type(feature), ())
     if do.kind not in kinds:
-        do.faults.tell(
+        do.faults.refuse(
             "route-machine-cannot",
             f"{feature.name} by {do.kind}",
             "is not made so",
@@ -48,7 +48,7 @@ def fine_enough(do: Doing, feature: f.Feature) -> None:
         band = size.upper_mm - size.lower_mm
         finest = finest_band_mm(process, size.nominal_mm) if process else None
         if finest is not None and band < 0.75 * finest:
-            do.faults.tell(
+            do.faults.refuse(
                 "route-not-fine",
                 f"{feature.name}: limits {do.faults.numbers.fine(band)} apart",
                 f"{process} holds {do.faults.numbers.fine(finest)}",

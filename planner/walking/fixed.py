@@ -80,7 +80,7 @@ def hold_still(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Fixed
         _rest(piece, held, hold, faults)
     set_up = by in TRUED and machine in TRUE_WORK
     if (set_up or (by == "flat plate" and machine == "welder")) and not rows(setup, "align"):
-        faults.tell(
+        faults.refuse(
             "route-not-trued",
             by,
             "does not set the work true by itself",
@@ -105,7 +105,7 @@ def _grip(piece: Piece, held: Fixed, grip: Record, shop: Shop, faults: Faults) -
     if not grip.get("other"):
         raise Missing("hold.grips.other")
     if held.by in VICES and size > shop.vice_mm:
-        faults.tell(
+        faults.refuse(
             "route-grip-range",
             faults.mm(size),
             f"the vice opens to {faults.mm(shop.vice_mm)}",
@@ -136,7 +136,7 @@ def _height(piece: Piece, held: Fixed, up: int, low: float, high: float, faults:
     least = max(holding_limit("grip", "vice") * (top - bottom), LEAST_HEIGHT_MM)
     least = min(least, 15.0)
     if inside < least - 0.05:
-        faults.tell(
+        faults.refuse(
             "route-vice-height",
             f"{faults.mm(max(inside, 0.0))} of the height gripped",
             f"at least {faults.mm(least)} of {faults.mm(top - bottom)}",
@@ -150,7 +150,7 @@ def _in_vees(
     try:
         round_ = surface(piece, text(grip, "surface"))
     except NoSurface as none:
-        faults.tell(
+        faults.refuse(
             "route-no-surface",
             none.what,
             "the work has no such surface as it is then",
@@ -158,14 +158,14 @@ def _in_vees(
         )
         return
     if not isinstance(round_, Cylinder) or abs(2 * round_.radius - size) > SAME_SIZE_MM:
-        faults.tell(
+        faults.refuse(
             "route-vice-faces",
             str(grip.get("surface")),
             f"is no round of {faults.mm(size)}",
             "V-blocks take a round",
         )
     elif bare(piece.metal, round_, low, high) < 0.5:
-        faults.tell(
+        faults.refuse(
             "route-no-metal",
             round_.name,
             f"no such round from {faults.mm(low)} to {faults.mm(high)}",
@@ -178,7 +178,7 @@ def _pressed(piece: Piece, grip: Record, faults: Faults) -> None:
     try:
         surface(piece, text(grip, "surface"))
     except NoSurface as none:
-        faults.tell(
+        faults.refuse(
             "route-no-surface",
             none.what,
             "the work has no such surface as it is then",
@@ -192,7 +192,7 @@ def _rest(piece: Piece, held: Fixed, hold: Record, faults: Faults) -> None:
     try:
         face = surface(piece, name)
     except NoSurface as none:
-        faults.tell(
+        faults.refuse(
             "route-no-rest",
             none.what,
             "the work has no such face as it is then",
@@ -202,7 +202,7 @@ def _rest(piece: Piece, held: Fixed, hold: Record, faults: Faults) -> None:
     if isinstance(face, Cylinder) and held.up is not None and face.line.along != held.up[0]:
         return
     if not isinstance(face, Plane):
-        faults.tell("route-no-rest", name, "is no face to stand on", "Stand it on a flat face")
+        faults.refuse("route-no-rest", name, "is no face to stand on", "Stand it on a flat face")
         return
     rising, falling = sides(piece.metal, face)
     if held.up is None:
@@ -211,7 +211,7 @@ def _rest(piece: Piece, held: Fixed, hold: Record, faults: Faults) -> None:
         along, sign = held.up
         good = face.along == along and len(falling if sign > 0 else rising) > 2
     if not good:
-        faults.tell(
+        faults.refuse(
             "route-no-rest",
             name,
             "does not look away from the tool, or is not there",

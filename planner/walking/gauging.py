@@ -112,7 +112,7 @@ def _narrow(one: Record, size: Limits) -> bool:
 
 
 def _unread(do: Doing, feature: f.Feature, what: str) -> None:
-    do.faults.tell(
+    do.faults.refuse(
         "route-not-measured",
         f"{feature.name}: {what}",
         "nothing reads it",
@@ -138,7 +138,7 @@ def _reading(do: Doing, one: Record) -> None:
         return
     for face in (first, second):
         if isinstance(face, Axis) and not any(word in name.lower() for word in TOUCHLESS):
-            do.faults.tell(
+            do.faults.refuse(
                 "route-anvil",
                 f"{name} from {face.name}",
                 "no anvil touches an axis",
@@ -155,7 +155,7 @@ def _fine(do: Doing, gauge: Record, name: str, low: float, high: float) -> None:
     if high < low - 1e-9:
         raise Missing("measure.high_mm")
     if low < least - 1e-6 or high > most + 1e-6:
-        faults.tell(
+        faults.refuse(
             "route-gauge-range",
             f"{faults.mm(low)} to {faults.mm(high)}",
             f"{name} reads {faults.mm(least)} to {faults.mm(most)}",
@@ -166,7 +166,7 @@ def _fine(do: Doing, gauge: Record, name: str, low: float, high: float) -> None:
     elif "rule" in lower or "tape" in lower:
         resolution = max(resolution, RULE_MM)
     if do.kind != "saw" and resolution > PART_OF_BAND * (high - low) + 1e-6:
-        faults.tell(
+        faults.refuse(
             "route-gauge-coarse",
             f"{name} to {faults.numbers.fine(resolution)}",
             f"limits {faults.numbers.fine(high - low)} apart",
@@ -180,7 +180,7 @@ def _face(do: Doing, one: Record, key: str) -> Surface | None:
     except NoSurface as none:
         other = _with_part(do, none.what)
         if not other:
-            do.faults.tell(
+            do.faults.refuse(
                 "route-anvil",
                 none.what,
                 "the work has no such surface as it is then",
@@ -203,14 +203,14 @@ def _between(do: Doing, kind: str, one: Surface, other: Surface, low: float, hig
     if isinstance(one, Cylinder) and isinstance(other, Cylinder) and one == other:
         size, inside = 2 * one.radius, kind == "inside"
         if one.inside != inside:
-            faults.tell(
+            faults.refuse(
                 "route-anvil",
                 f"{one.name} measured {kind}",
                 "it looks the other way",
                 "Take a gauge for that side",
             )
         elif _best(do, one) < 0.35:
-            faults.tell(
+            faults.refuse(
                 "route-anvil",
                 one.name,
                 "is not bare where the anvils go",
@@ -221,7 +221,7 @@ def _between(do: Doing, kind: str, one: Surface, other: Surface, low: float, hig
     places = [_place(a, b, kind) for a, b in ((one, other), (other, one))]
     start, end = places
     if start is None or end is None:
-        faults.tell(
+        faults.refuse(
             "route-anvil",
             f"{one.name} to {other.name}",
             "are not opposite each other",
@@ -232,7 +232,7 @@ def _between(do: Doing, kind: str, one: Surface, other: Surface, low: float, hig
         if isinstance(face, Plane):
             rising, falling = sides(metal, face)
             if len(rising) + len(falling) < 2:
-                faults.tell(
+                faults.refuse(
                     "route-anvil",
                     face.name,
                     "there is no face there yet",
@@ -286,7 +286,7 @@ def _opposite(do: Doing, kind: str, one: Plane, other: Plane) -> None:
     apart = len(up[0]) > 0 and len(down[1]) > 0
     facing = len(up[1]) > 0 and len(down[0]) > 0
     if (kind in ("outside",) and not apart) or (kind == "inside" and not facing):
-        do.faults.tell(
+        do.faults.refuse(
             "route-anvil",
             f"{one.name} to {other.name} measured {kind}",
             "the faces do not look that way",
@@ -306,7 +306,7 @@ def _best(do: Doing, round_: Cylinder) -> float:
 
 def _agrees(do: Doing, name: str, there: float, low: float, high: float, within: float) -> None:
     if not low - within <= there <= high + within:
-        do.faults.tell(
+        do.faults.refuse(
             "route-words",
             f"{name} is {do.faults.mm(there)} on the work",
             f"to be measured {do.faults.mm(low)} to {do.faults.mm(high)}",

@@ -79,7 +79,7 @@ def hold_in_lathe(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> He
     if hold.get("steady"):
         in_steady(piece, held, table(hold, "steady"), shop, faults)
     if by in TRUED and not rows(setup, "align"):
-        faults.tell(
+        faults.refuse(
             "route-not-trued",
             by,
             "does not centre the work by itself",
@@ -104,7 +104,7 @@ def _round(piece: Piece, held: Held, grip: Record, shop: Shop, faults: Faults) -
         raise Missing("hold.grips.to_mm")
     ring = Cylinder(held.line, a, b, size / 2, inside, text(grip, "surface"))
     if bare(piece.metal, ring, a, b) < 0.6:
-        faults.tell(
+        faults.refuse(
             "route-no-metal",
             f"gripped on {said}",
             "there is no metal of that size there, or more of it stands over",
@@ -113,7 +113,7 @@ def _round(piece: Piece, held: Held, grip: Record, shop: Shop, faults: Faults) -
     _named(piece, grip, held.line, size, faults)
     least, most = shop.grips(held.by, inside) or (size, size)
     if held.by in CHUCKS and not least - 0.5 <= size <= most + 0.5:
-        faults.tell(
+        faults.refuse(
             "route-grip-range",
             faults.mm(size),
             f"the {held.by} takes {faults.mm(least)} to {faults.mm(most)}",
@@ -129,7 +129,7 @@ def _named(piece: Piece, grip: Record, axis: Line, size: float, faults: Faults) 
     try:
         named = surface(piece, text(grip, "surface"))
     except NoSurface as none:
-        faults.tell(
+        faults.refuse(
             "route-no-surface",
             none.what,
             "the work has no such surface as it is then",
@@ -139,7 +139,7 @@ def _named(piece: Piece, grip: Record, axis: Line, size: float, faults: Faults) 
     if isinstance(named, Cylinder):
         off = abs(2 * named.radius - size) > 2.5 or not named.line.same(axis)
         if off:
-            faults.tell(
+            faults.refuse(
                 "route-no-metal",
                 f"{named.name}: {faults.mm(2 * named.radius)}",
                 f"gripped as {faults.mm(size)} on the spindle's line",
@@ -156,7 +156,7 @@ def _behind(
         if b > low - NEAR_MM and a < high:
             continue
         if b <= low and span.outer > size / 2 + SAME_SIZE_MM:
-            faults.tell(
+            faults.refuse(
                 "route-grip-blocked",
                 f"{faults.mm(2 * span.outer)} behind the jaws",
                 f"they close on {faults.mm(size)}",
@@ -164,7 +164,7 @@ def _behind(
             )
             return
         if b <= low and high - a > shop.depth_mm and 2 * span.outer > shop.through_mm:
-            faults.tell(
+            faults.refuse(
                 "route-grip-blocked",
                 f"{faults.mm(high - a)} back from the jaws' front",
                 f"the chuck is {faults.mm(shop.depth_mm)} deep",
@@ -191,7 +191,7 @@ def _unmarked(
             continue
         if min(b, mark.high) - max(a, mark.low) > 0.5 and abs(mark.radius - radius) < 1.5:
             words = {"thread": "a thread", "fine": "a finished surface"}.get(mark.kind, mark.kind)
-            faults.tell(
+            faults.refuse(
                 "route-grip-finished",
                 f"jaws on {words}",
                 "they would mark it",
@@ -216,7 +216,7 @@ def faces_gripped(
     try:
         one, other = (surface(piece, text(grip, key)) for key in ("surface", "other"))
     except NoSurface as none:
-        faults.tell(
+        faults.refuse(
             "route-no-surface",
             none.what,
             "the work has no such surface as it is then",
@@ -231,7 +231,7 @@ def faces_gripped(
         or one.along != other.along
         or one.along == along
     ):
-        faults.tell(
+        faults.refuse(
             "route-vice-faces",
             f"{grip.get('surface')} and {grip.get('other')}",
             "are no two parallel faces that jaws close on",
@@ -239,7 +239,7 @@ def faces_gripped(
         )
         return 0.0
     if abs(abs(one.at - other.at) - size) > SAME_SIZE_MM:
-        faults.tell(
+        faults.refuse(
             "route-no-metal",
             f"{faults.mm(abs(one.at - other.at))} across",
             f"gripped as {faults.mm(size)}",
@@ -253,7 +253,7 @@ def faces_gripped(
         within = points[(points[:, along] > reach[0]) & (points[:, along] < reach[1])]
         touched.append(len(within))
     if min(touched) < 3:
-        faults.tell(
+        faults.refuse(
             "route-no-metal",
             f"jaws on {upper.name} and {lower.name}",
             f"from {faults.mm(reach[0])} to {faults.mm(reach[1])} there is nothing to close on",
@@ -272,7 +272,7 @@ def _round_in_vice(
     faults: Faults,
 ) -> float:
     if one != other or abs(2 * one.radius - size) > SAME_SIZE_MM:
-        faults.tell(
+        faults.refuse(
             "route-vice-faces",
             f"{one.name} and {other.name}",
             f"are not one round of {faults.mm(size)}",
@@ -280,7 +280,7 @@ def _round_in_vice(
         )
         return 0.0
     if bare(piece.metal, one, one.low, one.high) < 0.3:
-        faults.tell(
+        faults.refuse(
             "route-no-metal", one.name, "there is no round metal of that size", "Grip what is there"
         )
         return 0.0
@@ -292,7 +292,7 @@ def _rests(piece: Piece, hold: Record, faults: Faults) -> None:
     try:
         face = surface(piece, text(hold, "rests"))
     except NoSurface as none:
-        faults.tell(
+        faults.refuse(
             "route-no-rest",
             none.what,
             "the work has no such face as it is then",
@@ -300,7 +300,7 @@ def _rests(piece: Piece, hold: Record, faults: Faults) -> None:
         )
         return
     if not isinstance(face, Plane):
-        faults.tell("route-no-rest", face.name, "is no flat face", "Bed it on a flat face")
+        faults.refuse("route-no-rest", face.name, "is no flat face", "Bed it on a flat face")
 
 
 def _grip_length(piece: Piece, held: Held, hold: Record, faults: Faults) -> None:
@@ -320,7 +320,7 @@ def _grip_length(piece: Piece, held: Held, hold: Record, faults: Faults) -> None
     else:
         least = max(holding_limit("grip", "long work") * size, LEAST_GRIP_MM)
     if length < least - 0.05:
-        faults.tell(
+        faults.refuse(
             "route-grip-short",
             f"{faults.mm(length)} gripped",
             f"at least {faults.mm(least)} where {faults.mm(out)} stands out",

@@ -49,7 +49,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
     """The machine does this kind of work; the tool is there or said to be missing."""
     faults, machine, kind = do.faults, do.machine, do.kind
     if kind not in WORK.get(machine, ()):
-        faults.tell(
+        faults.refuse(
             "route-machine-cannot",
             f"{kind} on the {machine}",
             "is not its work",
@@ -57,7 +57,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
         )
     tool = table(do.operation, "tool")
     if machine in HAND and "end mill" in str(tool.get("name")):
-        faults.tell(
+        faults.refuse(
             "route-machine-cannot",
             f"an end mill on the {machine}",
             "nothing turns it there",
@@ -68,7 +68,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
         raise Missing("tool.owned")
     text(tool, "name")
     if not owned and not tool.get("instead"):
-        faults.tell(
+        faults.refuse(
             "route-tool-missing",
             text(tool, "name"),
             "the shop has none",
@@ -77,7 +77,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
     if owned and kind == "ream" and shop.reamers:
         size = number(tool, "diameter_mm")
         if not any(abs(size - one) < 0.02 for one in shop.reamers):
-            faults.tell(
+            faults.refuse(
                 "route-tool-missing",
                 f"reamer {faults.mm(size)}",
                 "is not on the shop's list",
@@ -88,11 +88,11 @@ def work_done_here(do: Doing, shop: Shop) -> None:
     _speed(do, shop)
 
 
-def machine_there(machine: str, setup_tools: list[bool], shop: Shop) -> bool:
-    """Whether the shop has a machine, or the work goes out to one that has."""
+def machine_there(machine: str, owned: list[bool], shop: Shop) -> bool:
+    """Whether the shop has a machine, or the work goes out; owned: of the tools of its steps."""
     if machine in HAND or machine == "lathe" or machine in shop.machines:
         return True
-    return machine == "welder" and not any(setup_tools)
+    return bool(owned) and not any(owned)
 
 
 def _speed(do: Doing, shop: Shop) -> None:
@@ -106,7 +106,7 @@ def _speed(do: Doing, shop: Shop) -> None:
         return
     listed = shop.speeds(do.machine)
     if listed and not any(abs(float(rpm) - one) < 0.51 for one in listed):
-        do.faults.tell(
+        do.faults.refuse(
             "route-speed",
             do.faults.numbers.spindle_speed(float(rpm)),
             f"the {do.machine} has no such speed",
@@ -124,7 +124,7 @@ def before_it(do: Doing) -> None:
         rules[kind](do, cut.line)
     elif kind == "counterbore" and cut.line is not None:
         if _present(do, cut.line) <= 0 and not _spotted(do, cut.line):
-            do.faults.tell(
+            do.faults.refuse(
                 "route-order", "a counterbore with no hole", "its pilot runs in one", "Drill first"
             )
     elif cut.shape == "bore" and cut.line is not None:
@@ -161,7 +161,7 @@ def _spotted(do: Doing, axis: Line) -> list[Mark]:
 def _drill(do: Doing, axis: Line) -> None:
     tool = number(do.tool, "diameter_mm")
     if abs(tool - 2 * do.cut.radius) > 0.05:
-        do.faults.tell(
+        do.faults.refuse(
             "route-words",
             f"drill {do.faults.mm(tool)}",
             f"the hole is {do.faults.mm(2 * do.cut.radius)}",
@@ -173,7 +173,7 @@ def _drill(do: Doing, axis: Line) -> None:
     entry = do.cut.low if axis.sign > 0 else do.cut.high
     near = [m for m in _spotted(do, axis) if abs(m.low - entry) < 1.5 + m.high - m.low]
     if not near:
-        do.faults.tell(
+        do.faults.refuse(
             "route-order",
             f"drill {do.faults.mm(tool)} with nothing to start it",
             "a drill is started in a spot on the line of its hole",
@@ -187,7 +187,7 @@ def _spot(do: Doing, axis: Line) -> None:
     beyond = entry - axis.sign * 3 * NEAR_MM
     within, before = do.piece.metal.at(axis.point(inner), axis.point(beyond))
     if not within or before:
-        do.faults.tell(
+        do.faults.refuse(
             "route-order",
             f"{do.kind} where there is no face",
             "a centre drill needs solid metal on its line, and the face it enters",
@@ -198,7 +198,7 @@ def _spot(do: Doing, axis: Line) -> None:
 def _ream(do: Doing, axis: Line) -> None:
     tool, present = number(do.tool, "diameter_mm"), _present(do, axis)
     if abs(tool - 2 * do.cut.radius) > 0.05:
-        do.faults.tell(
+        do.faults.refuse(
             "route-words",
             f"reamer {do.faults.mm(tool)}",
             f"the hole is {do.faults.mm(2 * do.cut.radius)}",
@@ -206,7 +206,7 @@ def _ream(do: Doing, axis: Line) -> None:
         )
     left = 2 * do.cut.radius - present
     if present <= 0 or not LEAST_REAMED_MM <= left <= MOST_REAMED_MM:
-        do.faults.tell(
+        do.faults.refuse(
             "route-order",
             f"reamed from {do.faults.mm(present)}",
             f"a reamer takes {do.faults.mm(LEAST_REAMED_MM)} to {do.faults.mm(MOST_REAMED_MM)}",
@@ -221,14 +221,14 @@ def _tap(do: Doing, axis: Line) -> None:
     size, present = thread(feature.thread), _present(do, axis)
     most = size.tap_drill_mm + TAP_SLACK * size.pitch_mm
     if not size.minor_internal_mm - 0.06 <= present <= most:
-        do.faults.tell(
+        do.faults.refuse(
             "route-tap-drill",
             f"tapped from {do.faults.mm(present)}",
             f"{feature.thread} wants {do.faults.mm(size.tap_drill_mm)}",
             "Drill it to the tap drill, to the tap's depth and its lead",
         )
     if abs(2 * do.cut.radius - size.major_mm) > 0.1:
-        do.faults.tell(
+        do.faults.refuse(
             "route-words",
             f"a tap of {do.faults.mm(2 * do.cut.radius)}",
             f"{feature.thread} is {do.faults.mm(size.major_mm)}",
@@ -244,14 +244,14 @@ def _feature(do: Doing) -> f.Feature | None:
 def _bore(do: Doing, axis: Line) -> None:
     cut, present = do.cut, _present(do, axis)
     if present < 2 * cut.before - 0.15:
-        do.faults.tell(
+        do.faults.refuse(
             "route-more-there",
             f"the hole is {do.faults.mm(present)}",
             f"said to be {do.faults.mm(2 * cut.before)} before",
             "Drill it so far first",
         )
     elif present > 2 * cut.before + 0.15:
-        do.faults.tell(
+        do.faults.refuse(
             "route-cuts-nothing",
             f"the hole is {do.faults.mm(present)} already",
             f"said to be {do.faults.mm(2 * cut.before)} before",
@@ -269,14 +269,14 @@ def _turn(do: Doing) -> None:
     ]
     outer = max((s.outer for s in spans), default=0.0)
     if outer > cut.before + 0.1:
-        do.faults.tell(
+        do.faults.refuse(
             "route-more-there",
             f"the work is {do.faults.mm(2 * outer)} there",
             f"said to be {do.faults.mm(2 * cut.before)} before",
             "Turn it down in the order of its diameters",
         )
     elif outer < cut.before - 0.8:
-        do.faults.tell(
+        do.faults.refuse(
             "route-cuts-nothing",
             f"the work is {do.faults.mm(2 * outer)} there",
             f"said to be {do.faults.mm(2 * cut.before)} before",
@@ -292,7 +292,7 @@ def _last_cut(do: Doing, off_mm: float) -> None:
     if size is None or feature is None or feature.name not in (do.operation.get("makes") or ()):
         return
     if size.upper_mm - size.lower_mm <= FINE_BAND_MM and off_mm > 2 * FINISH_DEPTH_MM + 0.05:
-        do.faults.tell(
+        do.faults.refuse(
             "route-order",
             f"finished with {do.faults.mm(off_mm)} on the diameter still there",
             f"at most {do.faults.mm(2 * FINISH_DEPTH_MM)} for a fine size",
@@ -308,7 +308,7 @@ def _thread(do: Doing, axis: Line) -> None:
     ]
     outer = max((s.outer for s in spans), default=0.0)
     if not cut.radius - 0.2 * pitch <= outer <= cut.radius + 0.06:
-        do.faults.tell(
+        do.faults.refuse(
             "route-order",
             f"threaded on {do.faults.mm(2 * outer)}",
             f"its diameter is {do.faults.mm(2 * cut.radius)}",
@@ -318,7 +318,7 @@ def _thread(do: Doing, axis: Line) -> None:
     if isinstance(feature, f.Thread):
         size = thread(feature.thread)
         if abs(size.pitch_mm - pitch) > 0.002 or abs(size.major_mm - 2 * cut.radius) > 0.02:
-            do.faults.tell(
+            do.faults.refuse(
                 "route-words",
                 f"pitch {do.faults.numbers.pitch(pitch)}",
                 f"{feature.thread} has {do.faults.numbers.pitch(size.pitch_mm)}",

@@ -49,7 +49,7 @@ def overhang(
         return
     limit = holding_limit("work", measure)
     if length / thick > limit + 0.05:
-        faults.tell(
+        faults.refuse(
             "route-overhang",
             f"{measure}: {faults.mm(length)} out, {faults.mm(thick)} thick:"
             f" {length / thick:.1f} diameters",

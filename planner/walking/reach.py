@@ -51,7 +51,7 @@ def _turned(do: Doing, held: Held) -> None:
     if cut.line is None or do.kind in ("check", "deburr", "engrave", "mill", "slit"):
         return
     if not cut.line.same(held.line):
-        faults.tell(
+        faults.refuse(
             "route-off-line",
             "the cut is about another line",
             "than the one that runs with the spindle",
@@ -78,7 +78,7 @@ def _clear_of_jaws(do: Doing, held: Held, near: float, far: float) -> None:
     outer = [g for g in held.grips if not g[3]]
     front = max((high for _, high, _, _ in outer), default=None)
     if front is not None and near < front + JAW_CLEAR_MM - 1e-6:
-        do.faults.tell(
+        do.faults.refuse(
             "route-cut-in-grip",
             f"the cut begins {do.faults.mm(near - front)} from the jaws",
             f"at least {do.faults.mm(JAW_CLEAR_MM)} clear of them",
@@ -86,21 +86,21 @@ def _clear_of_jaws(do: Doing, held: Held, near: float, far: float) -> None:
         )
     back = do.cut.shape == "face" and do.kind != "part" and do.cut.keeps == held.line.sign
     if back and front is not None and far - front < GROOVE_ROOM_MM:
-        do.faults.tell(
+        do.faults.refuse(
             "route-tool-reach",
             f"{do.faults.mm(far - front)} before the face",
             "the tool has no room between it and the jaws",
             "Turn the work end for end",
         )
     if held.driver is not None and near - CARRIER_MM < held.driver < far + CARRIER_MM:
-        do.faults.tell(
+        do.faults.refuse(
             "route-cut-in-grip",
             "the carrier is where the cut is",
             f"{do.faults.mm(CARRIER_MM)} clear of it",
             "Put the carrier at the other end",
         )
     if held.steady is not None and near - 3 < held.steady < far + 3:
-        do.faults.tell(
+        do.faults.refuse(
             "route-cut-in-grip", "the steady is where the cut is", "clear of it", "Move the steady"
         )
 
@@ -109,7 +109,7 @@ def _from_the_end(do: Doing, held: Held, near: float, far: float) -> None:
     """Drills, reamers, taps and boring bars come from the tailstock's side, along the spindle."""
     cut, faults = do.cut, do.faults
     if cut.shape == "hole" and cut.line is not None and cut.line.sign == held.line.sign:
-        faults.tell(
+        faults.refuse(
             "route-tool-reach",
             "the tool would come from the headstock",
             "it feeds toward it",
@@ -118,7 +118,7 @@ def _from_the_end(do: Doing, held: Held, near: float, far: float) -> None:
         return
     bar = "between" in str(do.tool.get("kind") or "") + str(do.tool.get("name") or "")
     if held.tail is not None and not bar:
-        faults.tell(
+        faults.refuse(
             "route-tail-in-way",
             f"{do.kind} from the end",
             "the tailstock's centre stands there",
@@ -128,7 +128,7 @@ def _from_the_end(do: Doing, held: Held, near: float, far: float) -> None:
     radius = max(cut.radius - 0.3, cut.radius * 0.6)
     steps = [held.line.sign * (far + s) for s in (0.3, 2.0, 8.0, 20.0, FEED_MM)]
     if do.piece.metal.has(held.line.cloud(steps, [0.05, radius / 2, radius], 12)).any():
-        faults.tell(
+        faults.refuse(
             "route-tool-reach",
             "metal stands before the hole",
             "the tool cannot come to it from the tailstock",
@@ -150,7 +150,7 @@ def _between_collars(do: Doing, held: Held, near: float, far: float) -> None:
     if do.kind in ("groove", "part") and wide is not None:
         least = float(wide) - 0.02  # a grooving tool goes into a gap of its own width
     if room < least:
-        do.faults.tell(
+        do.faults.refuse(
             "route-tool-reach",
             f"{do.faults.mm(room)} between collar and jaws",
             f"the tool needs {do.faults.mm(least)}",
@@ -170,7 +170,7 @@ def _threaded(do: Doing, held: Held, near: float, far: float) -> None:
         b > near and a < near + pitch and s.outer < root + 0.2 * pitch for a, b, s in spans
     )
     if shoulder and not groove and not by_die(do):
-        faults.tell(
+        faults.refuse(
             "route-tool-reach",
             "the thread runs against a shoulder",
             f"at least {faults.mm(RUN_OUT * pitch)} for the tool to run out",
@@ -179,14 +179,14 @@ def _threaded(do: Doing, held: Held, near: float, far: float) -> None:
     outboard = [s for a, b, s in spans if b > far + 0.3 and s.outer > root]
     if by_die(do):
         if held.tail is not None:
-            faults.tell(
+            faults.refuse(
                 "route-tail-in-way",
                 "a die from the tailstock",
                 "its centre stands there",
                 "Take the centre away, or cut the thread by a single point",
             )
         if any(s.outer > cut.radius + 0.05 for s in outboard):
-            faults.tell(
+            faults.refuse(
                 "route-tool-reach",
                 "thicker metal before the thread",
                 "a die does not pass it",
@@ -199,7 +199,7 @@ def _threaded(do: Doing, held: Held, near: float, far: float) -> None:
             [held.front or -1e9, *[b for a, b, s in spans if b <= near and s.outer > cut.radius]]
         )
         if room - (far - near) < TOOL_ROOM_MM:
-            faults.tell(
+            faults.refuse(
                 "route-tool-reach",
                 "a thread between collar and jaws",
                 f"the tool needs {faults.mm(TOOL_ROOM_MM)} to come in and to run out",
@@ -218,7 +218,7 @@ def _clear_of_centre(do: Doing, held: Held, far: float) -> None:
     if held.tail is None:
         return
     if do.kind == "part":
-        do.faults.tell(
+        do.faults.refuse(
             "route-tail-in-way",
             "parting off work that runs on a centre",
             "it jams the tool and is thrown",
@@ -227,7 +227,7 @@ def _clear_of_centre(do: Doing, held: Held, far: float) -> None:
     elif do.cut.shape == "face" and do.cut.keeps == -held.line.sign and abs(far - held.tail) < 3.0:
         said = str(do.tool.get("kind") or "") + str(do.tool.get("name") or "")
         if do.cut.before == 0 and "half" not in said:
-            do.faults.tell(
+            do.faults.refuse(
                 "route-tail-in-way",
                 "facing the end that runs on the centre",
                 "the centre stands there",
@@ -247,14 +247,14 @@ def _slender(do: Doing) -> None:
         depth = _metal_depth(do, cut.line)
         limit = holding_limit("tool", {"drill": "drill", "ream": "reamer", "tap": "tap"}[kind])
         if depth > limit * size + 0.5:
-            faults.tell(
+            faults.refuse(
                 "route-tool-reach",
                 f"{faults.mm(depth)} deep by {faults.mm(size)}",
                 f"at most {limit:g} diameters",
                 "Come from both ends, or bore it",
             )
     if kind == "part" and number(tool, "reach_mm") < _solid(do) - 0.05:
-        faults.tell(
+        faults.refuse(
             "route-tool-reach",
             f"a parting tool that reaches {faults.mm(number(tool, 'reach_mm'))}",
             f"the work is {faults.mm(_solid(do))} deep there",
@@ -290,7 +290,7 @@ def _bar(do: Doing) -> None:
     thick, reach = number(tool, "diameter_mm"), number(tool, "reach_mm")
     deep = cut.high - cut.low
     if reach < deep - 0.05:
-        faults.tell(
+        faults.refuse(
             "route-tool-reach",
             f"a bar that reaches {faults.mm(reach)}",
             f"the bore is {faults.mm(deep)} deep",
@@ -303,7 +303,7 @@ def _bar(do: Doing) -> None:
     )
     limit = holding_limit("tool", measure)
     if reach > limit * thick + 0.05:
-        faults.tell(
+        faults.refuse(
             "route-tool-reach",
             f"a bar of {faults.mm(thick)} that reaches {faults.mm(reach)}",
             f"at most {limit:g} diameters",
@@ -311,7 +311,7 @@ def _bar(do: Doing) -> None:
         )
     most = holding_limit("tool", "boring bar in its bore") * 2 * cut.before
     if thick > most + 0.05:
-        faults.tell(
+        faults.refuse(
             "route-tool-reach",
             f"a bar of {faults.mm(thick)} in a hole of {faults.mm(2 * cut.before)}",
             f"at most {faults.mm(most)}: chips need room",

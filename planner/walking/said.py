@@ -12,16 +12,30 @@ from parts.standard.threads import thread
 from planner.walking.faults import Faults
 from planner.walking.records import Record
 
-ROUND = re.compile(r"S?[ØR]\s?(\d+(?:\.\d+)?)")
+SIZE = r"(\d+-\d+/\d+|\d+/\d+|\d+(?:\.\d+)?)"
+"""A number as it is written: 12, 3.82, 3/64, 1-27/32."""
+
+ROUND = re.compile(rf"S?[ØR]\s?{SIZE}")
 """A diameter or radius in a sentence."""
 
 DRILLED = re.compile(
-    r"\b(?:drill|ream|bore|turn|saw|face|part)\b[^.;\[]*?(\d+(?:\.\d+)?)(?=\s?(?:mm|in)\b)"
+    rf"\b(?:drill|ream|bore|turn|saw|face|part)\b[^.;\[]*?(?<![\d/.-]){SIZE}(?=\s?(?:mm|in)\b)"
 )
 """A size with its unit behind a kind of work."""
 
 ROUNDED_MM = 0.006
 """Sentences are rounded to hundredths, inch ones to thousandths of an inch (0.0005 in is 0.013 mm)."""
+
+
+FRACTION_MM = 0.2
+"""A size that is said in 64ths of an inch is rounded by up to half of one."""
+
+
+def _value(written: str) -> float:
+    """What a written number is: "1-27/32" is 1.84375."""
+    whole, _, part = written.rpartition("-")
+    over, _, under = part.partition("/")
+    return float(whole or 0) + (float(over) / float(under) if under else float(over))
 
 
 def sizes_said(operation: Record, feature: f.Feature | None, inch: bool, faults: Faults) -> None:
@@ -33,9 +47,10 @@ def sizes_said(operation: Record, feature: f.Feature | None, inch: bool, faults:
     known |= _of_feature(feature)
     known |= {abs(a - b) for a in list(known) for b in list(known)} if len(known) < 60 else set()
     for found in (*ROUND.findall(sentence), *DRILLED.findall(sentence)):
-        size = float(found) * scale
-        if not any(abs(size - one) <= slack for one in known):
-            faults.tell(
+        size = _value(found) * scale
+        near = FRACTION_MM if "/" in found else slack
+        if not any(abs(size - one) <= near for one in known):
+            faults.refuse(
                 "route-words",
                 f'"{sentence}"',
                 f"{found} stands nowhere in the step's data",

@@ -288,9 +288,13 @@ class Metal:
                 return place
         return None
 
-    def sheet(self, along: int, at: float, steps: int = 19) -> Points:
-        """A grid of points on a plane, over the whole of the stock."""
+    def sheet(
+        self, along: int, at: float, steps: int = 19, within: tuple[Point, Point] | None = None
+    ) -> Points:
+        """A grid of points on a plane, over the whole of the stock or what of it lies between corners."""
         low, high = self.box
+        if within is not None:
+            low, high = np.maximum(low, within[0]), np.minimum(high, within[1])
         j, k = others(along)
         ways = [even(low[i] + NEAR_MM, high[i] - NEAR_MM, steps) for i in (j, k)]
         points = np.empty((steps * steps, 3), order="F")

@@ -14,7 +14,7 @@ import numpy as np
 from parts import features as f
 from parts.blank import Member
 from parts.frame import Axis as PartAxis
-from parts.frame import Direction, Frame, vector
+from parts.frame import Direction, Frame, Point, vector
 from parts.part import Joined
 from parts.standard.threads import thread
 from planner.walking.finished import line_of
@@ -34,13 +34,17 @@ class NoSurface(Exception):
 
 @dataclass(frozen=True)
 class Plane:
-    """A flat surface: square to a direction, at a coordinate; about: a line it lies round, if any."""
+    """A flat surface: square to a direction, at a coordinate; about: a line it lies round, if any.
+
+    within: two corners that it lies between, if they are known: of a box that was milled or sawn out.
+    """
 
     along: int
     at: float
     name: str
     about: Line | None = None
     radius: float = 0.0
+    within: tuple[Point, Point] | None = None
 
 
 @dataclass(frozen=True)
@@ -167,7 +171,7 @@ def _of_feature(feature: f.Feature, element: str, name: str) -> Surface:
     if isinstance(feature, f.Removed) and len(element) == 2 and element[1] in "xyz":
         way = "xyz".index(element[1])
         corner = feature.box.high if element[0] == "+" else feature.box.low
-        return Plane(way, corner[way], name)
+        return Plane(way, corner[way], name, within=(feature.box.low, feature.box.high))
     raise NoSurface(name)
 
 
@@ -191,7 +195,7 @@ def sides(metal: Metal, plane: Plane, points: Points | None = None) -> tuple[Poi
 
 
 def _grid(metal: Metal, plane: Plane) -> Points:
-    grid = metal.sheet(plane.along, plane.at, 29)
+    grid = metal.sheet(plane.along, plane.at, 29, plane.within)
     if plane.about is not None:
         reach = plane.radius
         radii = [0.1, *(reach * s for s in (0.3, 0.9, 0.97, 1.03, 1.1, 1.4))]

@@ -70,7 +70,7 @@ class _Walk:
             setup = known.get(number_)
             if setup is None:
                 self._at(f"step {operation.get('number')}")
-                self.faults.tell(
+                self.faults.refuse(
                     "route-record",
                     f"set-up {number_}",
                     "is not in the list",
@@ -84,11 +84,11 @@ class _Walk:
             try:
                 self._operation(operation, setup, held)
             except Missing as missing:
-                self.faults.tell("route-record", missing.key, "is not said", "Say it")
+                self.faults.refuse("route-record", missing.key, "is not said", "Say it")
         for setup in setups:
             if setup.get("number") not in by_setup:
                 self._at(f"set-up {setup.get('number')}")
-                self.faults.tell(
+                self.faults.refuse(
                     "route-record", "a set-up without a step", "it serves nothing", "Leave it out"
                 )
         self._all_done()
@@ -111,7 +111,9 @@ class _Walk:
         try:
             return self._hold(setup, operations)
         except Missing as missing:
-            self.faults.tell("route-record", missing.key, "is not said", "Say how the work is held")
+            self.faults.refuse(
+                "route-record", missing.key, "is not said", "Say how the work is held"
+            )
             return None
 
     def _hold(self, setup: Record, operations: Sequence[Record]) -> Held | Fixed | None:
@@ -120,7 +122,7 @@ class _Walk:
         text(setup, "holding")
         owned = [bool((one.get("tool") or {}).get("owned")) for one in operations]
         if not machine_there(machine, owned, self.shop):
-            self.faults.tell(
+            self.faults.refuse(
                 "route-no-machine",
                 machine,
                 "the shop has none",
@@ -137,7 +139,7 @@ class _Walk:
         piece = self._piece(setup)
         if piece is None:
             whole = not self._member(str(setup.get("part")), str(setup.get("piece") or ""))
-            self.faults.tell(
+            self.faults.refuse(
                 "route-no-work",
                 f"{setup.get('part')} {setup.get('piece') or ''}".strip(),
                 "is not welded together yet" if whole else "is not sawn yet",
@@ -147,7 +149,7 @@ class _Walk:
         if by == "between centres" or (by in ROUND and machine == "lathe"):
             return hold_in_lathe(piece, setup, self.shop, self.faults)
         if by in LOOSE and machine in ("lathe", "mill", "drill press", "milling slide", "shaper"):
-            self.faults.tell(
+            self.faults.refuse(
                 "route-not-held", by, f"on the {machine} nothing is held so", "Grip it"
             )
         return hold_still(piece, setup, self.shop, self.faults)
@@ -162,7 +164,7 @@ class _Walk:
     def _with_parts(self, setup: Record) -> None:
         for name in setup.get("with_parts") or ():
             if name in self.parts and (name, "") not in self.pieces:
-                self.faults.tell("route-no-work", str(name), "is not made yet", "Make it first")
+                self.faults.refuse("route-no-work", str(name), "is not made yet", "Make it first")
 
     def _bar(self, setup: Record, hold: Record) -> None:
         """A bar in the saw: gripped by a size of its section."""
@@ -182,7 +184,7 @@ class _Walk:
             text(grip, "surface")
             pair(grip)
             if min(abs(size - section.width_mm), abs(size - section.height_mm)) > 0.11:
-                self.faults.tell(
+                self.faults.refuse(
                     "route-no-metal",
                     self.faults.mm(size),
                     f"the bar is {self.faults.numbers.stock(section)}",
@@ -200,7 +202,7 @@ class _Walk:
         for member in part.blank.members:
             piece = self.pieces.get((part.name, member.name))
             if piece is None:
-                self.faults.tell(
+                self.faults.refuse(
                     "route-weld",
                     f"{member.name} is not there",
                     "all pieces are welded",
@@ -210,14 +212,14 @@ class _Walk:
             pieces[member.name] = piece
             open_ones = [one.name for one in member.features if not piece.made.get(one.name)]
             if open_ones:
-                self.faults.tell(
+                self.faults.refuse(
                     "route-weld",
                     f"{member.name}: {open_ones[0]}",
                     "is not made yet",
                     "Finish the pieces before they are welded",
                 )
             if not set(piece.kinds) & set(BRIGHT):
-                self.faults.tell(
+                self.faults.refuse(
                     "route-weld",
                     member.name,
                     "is not bright where the weld goes",
@@ -266,7 +268,7 @@ class _Walk:
         length = piece.part if piece.member is None else piece.member
         finished = length.blank.length_mm if not isinstance(length.blank, Joined) else 0.0
         if low > 0.01 or high < finished - 0.01:
-            self.faults.tell(
+            self.faults.refuse(
                 "route-more-there",
                 f"sawn from {self.faults.mm(low)} to {self.faults.mm(high)}",
                 f"finished it is {self.faults.mm(finished)} long",
@@ -287,7 +289,7 @@ class _Walk:
                 continue
             other = feature.made_with
             if other not in (setup.get("with_parts") or ()):
-                self.faults.tell(
+                self.faults.refuse(
                     "route-no-work",
                     f"{name} is made with {other}",
                     "which is not mounted",
@@ -297,7 +299,7 @@ class _Walk:
     def _tacked(self, piece: Piece, operation: Record) -> None:
         name = str(operation.get("feature") or "")
         if "tack" not in piece.kinds:
-            self.faults.tell(
+            self.faults.refuse(
                 "route-weld", name, "welded without tacks", "Tack it, look at it, then weld"
             )
         feature = piece.features.get(name)
@@ -317,14 +319,14 @@ class _Walk:
                 )
                 piece = self.pieces.get(key)
                 if piece is None or not piece.made.get(feature.name):
-                    self.faults.tell(
+                    self.faults.refuse(
                         "route-left-out", feature.name, "no step finishes it", "Make it"
                     )
             whole = self.pieces.get((part.name, ""))
             if whole is None:
-                self.faults.tell("route-left-out", part.name, "is never put together", "Make it")
+                self.faults.refuse("route-left-out", part.name, "is never put together", "Make it")
             elif not finished_sizes(whole):
-                self.faults.tell(
+                self.faults.refuse(
                     "route-not-made",
                     part.name,
                     "some of it is left where it is to be cut",
