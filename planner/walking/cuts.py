@@ -32,6 +32,7 @@ from planner.walking.shape import (
     Ring,
     even,
 )
+from planner.walking.spans import spans
 from planner.walking.state import Piece
 
 SHAPES = ("face", "turn", "bore", "hole", "thread", "flat", "slot", "saw", "other")
@@ -97,7 +98,7 @@ def _skin(low: float, high: float, keeps: int) -> tuple[float, float]:
 
 def _passing(metal: Metal, axis: Line, at: float, outer: float) -> float:
     """The radius of the metal that stands before a face and stays: a journal before its shoulder."""
-    for span in metal.spans(axis):
+    for span in spans(metal, axis):
         if span.low < at < span.high and span.outer < outer - 0.05:
             return span.outer
     return 0.0

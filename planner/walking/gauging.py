@@ -58,7 +58,7 @@ def _covered(do: Doing, feature: f.Feature, readings: list[Record]) -> None:
     left = list(readings)
     for size in _own(feature):
         _take(do, feature, left, [one for one in left if _holds(one, size)], size)
-    for size in _places(feature):
+    for size in sorted(_places(feature), key=lambda one: one.upper_mm - one.lower_mm):
         _take(do, feature, left, [one for one in left if _narrow(one, size)], size)
 
 

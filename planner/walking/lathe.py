@@ -22,6 +22,7 @@ from planner.walking.records import (
 )
 from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import Shop
+from planner.walking.spans import spans
 from planner.walking.state import Piece
 from planner.walking.surfaces import Cylinder, NoSurface, Plane, bare, sides, surface
 
@@ -151,7 +152,7 @@ def _behind(
     piece: Piece, held: Held, low: float, high: float, size: float, shop: Shop, faults: Faults
 ) -> None:
     """Nothing thicker than the grip behind the jaws, nothing longer than the chuck takes."""
-    for span in piece.metal.spans(held.line):
+    for span in spans(piece.metal, held.line):
         a, b = held.span(span.low, span.high)
         if b > low - NEAR_MM and a < high:
             continue
@@ -311,7 +312,7 @@ def _grip_length(piece: Piece, held: Held, hold: Record, faults: Faults) -> None
     length = max(high - low for low, high, _, _ in jaws)
     size, front = jaws[0][2], held.front
     assert front is not None
-    ends = [held.span(s.low, s.high)[1] for s in piece.metal.spans(held.line)]
+    ends = [held.span(s.low, s.high)[1] for s in spans(piece.metal, held.line)]
     out = max(max(ends, default=front) - front, 0.0)
     if hold.get("centre") or hold.get("steady"):
         least = max(holding_limit("grip", "with a centre") * size, THIN_MM)

@@ -13,6 +13,7 @@ from planner.walking.reach import by_die
 from planner.walking.records import Missing, number, table, text
 from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import HAND, WORK, Shop
+from planner.walking.spans import bored_mm, spans
 from planner.walking.state import Mark
 
 SPINNING = (
@@ -137,17 +138,7 @@ def before_it(do: Doing) -> None:
 
 def _present(do: Doing, axis: Line) -> float:
     """The diameter of the hole that is there all along a cut, 0 in the solid."""
-    cut = do.cut
-    line = Line(axis.along, 1, axis.through)
-    bores = []
-    for span in do.piece.metal.spans(line):
-        if (
-            min(span.high, cut.high) - max(span.low, cut.low) > 0.3
-            and span.outer > cut.radius + 0.05
-        ):
-            bores.append(span.bore)
-    least = min(bores, default=0.0)
-    return 2 * least if least > 0.41 else 0.0
+    return bored_mm(do.piece.metal, axis, do.cut.low, do.cut.high, do.cut.radius)
 
 
 def _spotted(do: Doing, axis: Line) -> list[Mark]:
@@ -264,10 +255,10 @@ def _turn(do: Doing) -> None:
     cut = do.cut
     assert cut.line is not None
     axis = Line(cut.line.along, 1, cut.line.through)
-    spans = [
-        s for s in do.piece.metal.spans(axis) if min(s.high, cut.high) - max(s.low, cut.low) > 0.02
+    stretches = [
+        s for s in spans(do.piece.metal, axis) if min(s.high, cut.high) - max(s.low, cut.low) > 0.02
     ]
-    outer = max((s.outer for s in spans), default=0.0)
+    outer = max((s.outer for s in stretches), default=0.0)
     if outer > cut.before + 0.1:
         do.faults.refuse(
             "route-more-there",
@@ -303,10 +294,10 @@ def _last_cut(do: Doing, off_mm: float) -> None:
 def _thread(do: Doing, axis: Line) -> None:
     cut, pitch = do.cut, number(table(do.operation, "cut"), "pitch_mm")
     line = Line(axis.along, 1, axis.through)
-    spans = [
-        s for s in do.piece.metal.spans(line) if min(s.high, cut.high) - max(s.low, cut.low) > 0.1
+    stretches = [
+        s for s in spans(do.piece.metal, line) if min(s.high, cut.high) - max(s.low, cut.low) > 0.1
     ]
-    outer = max((s.outer for s in spans), default=0.0)
+    outer = max((s.outer for s in stretches), default=0.0)
     if not cut.radius - 0.2 * pitch <= outer <= cut.radius + 0.06:
         do.faults.refuse(
             "route-order",

@@ -10,7 +10,8 @@ from math import sqrt
 from parts.standard.holding import holding_limit
 from planner.walking.faults import Faults
 from planner.walking.held import Held
-from planner.walking.shape import FAR_MM, Span
+from planner.walking.shape import FAR_MM
+from planner.walking.spans import Span, spans
 from planner.walking.state import Piece
 
 
@@ -22,8 +23,8 @@ def overhang(
     cut: outward coordinates. The thickness is that of a round bar that bends as much: of steps by
     the beam formula. Refused over the limits of parts.standard.holding.
     """
-    front, spans = held.front, piece.metal.spans(held.line)
-    stiff = [(*held.span(s.low, s.high), s) for s in spans]
+    front, stretches = held.front, spans(piece.metal, held.line)
+    stiff = [(*held.span(s.low, s.high), s) for s in stretches]
     if held.tail is not None:
         start = front if front is not None else min(a for a, _, _ in stiff)
         measure = "chuck and centre" if front is not None else "between centres"

@@ -13,7 +13,8 @@ from planner.walking.held import Held
 from planner.walking.lathe import JAW_CLEAR_MM
 from planner.walking.overhang import overhang
 from planner.walking.records import number, table, text
-from planner.walking.shape import Line
+from planner.walking.shape import Line, even
+from planner.walking.spans import spans
 
 CARRIER_MM = 6.0
 """Half of what a carrier takes along the work (common practice)."""
@@ -138,11 +139,14 @@ def _from_the_end(do: Doing, held: Held, near: float, far: float) -> None:
 
 def _between_collars(do: Doing, held: Held, near: float, far: float) -> None:
     """A turning tool behind a collar needs room between it and what stands on the other side."""
-    cut, spans = do.cut, [(*held.span(s.low, s.high), s) for s in do.piece.metal.spans(held.line)]
-    outboard = any(a < far + 0.3 < b and s.outer > cut.radius + 0.1 for a, b, s in spans)
+    cut, stretches = (
+        do.cut,
+        [(*held.span(s.low, s.high), s) for s in spans(do.piece.metal, held.line)],
+    )
+    outboard = any(a < far + 0.3 < b and s.outer > cut.radius + 0.1 for a, b, s in stretches)
     if not outboard:
         return
-    inner = [b for a, b, s in spans if b <= near + 0.1 and s.outer > cut.radius + 0.1]
+    inner = [b for a, b, s in stretches if b <= near + 0.1 and s.outer > cut.radius + 0.1]
     stops = [*inner, *([held.front] if held.front is not None else [])]
     room = far - max(stops, default=-1e9)
     least = TOOL_ROOM_MM if do.kind == "turn" else GROOVE_ROOM_MM
@@ -161,13 +165,13 @@ def _between_collars(do: Doing, held: Held, near: float, far: float) -> None:
 def _threaded(do: Doing, held: Held, near: float, far: float) -> None:
     cut, faults = do.cut, do.faults
     pitch = number(table(do.operation, "cut"), "pitch_mm")
-    spans = [(*held.span(s.low, s.high), s) for s in do.piece.metal.spans(held.line)]
+    stretches = [(*held.span(s.low, s.high), s) for s in spans(do.piece.metal, held.line)]
     root = cut.radius - 0.65 * pitch
     shoulder = any(
-        a < near - RUN_OUT * pitch < b and s.outer > cut.radius + 0.05 for a, b, s in spans
+        a < near - RUN_OUT * pitch < b and s.outer > cut.radius + 0.05 for a, b, s in stretches
     )
     groove = any(
-        b > near and a < near + pitch and s.outer < root + 0.2 * pitch for a, b, s in spans
+        b > near and a < near + pitch and s.outer < root + 0.2 * pitch for a, b, s in stretches
     )
     if shoulder and not groove and not by_die(do):
         faults.refuse(
@@ -176,7 +180,7 @@ def _threaded(do: Doing, held: Held, near: float, far: float) -> None:
             f"at least {faults.mm(RUN_OUT * pitch)} for the tool to run out",
             "Turn a run-out groove first, or finish it with a die",
         )
-    outboard = [s for a, b, s in spans if b > far + 0.3 and s.outer > root]
+    outboard = [s for a, b, s in stretches if b > far + 0.3 and s.outer > root]
     if by_die(do):
         if held.tail is not None:
             faults.refuse(
@@ -196,7 +200,10 @@ def _threaded(do: Doing, held: Held, near: float, far: float) -> None:
     thicker = [s for s in outboard if s.outer > cut.radius + 0.05]
     if thicker:
         room = far - max(
-            [held.front or -1e9, *[b for a, b, s in spans if b <= near and s.outer > cut.radius]]
+            [
+                held.front or -1e9,
+                *[b for a, b, s in stretches if b <= near and s.outer > cut.radius],
+            ]
         )
         if room - (far - near) < TOOL_ROOM_MM:
             faults.refuse(
@@ -269,17 +276,18 @@ def _solid(do: Doing) -> float:
     line = do.cut.line
     if line is None:
         return 0.0
-    spans = do.piece.metal.spans(Line(line.along, 1, line.through))
-    cut = [s for s in spans if min(s.high, do.cut.high) - max(s.low, do.cut.low) > 0.01]
+    stretches = spans(do.piece.metal, Line(line.along, 1, line.through))
+    cut = [s for s in stretches if min(s.high, do.cut.high) - max(s.low, do.cut.low) > 0.01]
     return max((s.outer - s.bore for s in cut), default=0.0)
 
 
 def _metal_depth(do: Doing, axis: Line) -> float:
-    """How much of the hole's length is in metal: what bridges an open slot does not count."""
-    cut = do.cut
-    spans = do.piece.metal.spans(Line(axis.along, 1, axis.through))
-    inside = [(max(s.low, cut.low), min(s.high, cut.high)) for s in spans if s.outer > cut.radius]
-    return sum(b - a for a, b in inside if b > a)
+    """How much of the hole's length is in metal: what bridges an open bore does not count, mm."""
+    cut, many = do.cut, 24
+    steps = even(cut.low + 0.05, cut.high - 0.05, many)
+    around = axis.cloud(steps, [cut.radius + 0.2], 8)
+    within = do.piece.metal.has(around).reshape(many, 8)
+    return float((within.mean(axis=1) > 0.3).mean()) * (cut.high - cut.low)
 
 
 def _bar(do: Doing) -> None:

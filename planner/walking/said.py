@@ -38,13 +38,19 @@ def _value(written: str) -> float:
     return float(whole or 0) + (float(over) / float(under) if under else float(over))
 
 
-def sizes_said(operation: Record, feature: f.Feature | None, inch: bool, faults: Faults) -> None:
-    """Each size in the operation's sentence stands in its data."""
+def sizes_said(
+    operation: Record,
+    feature: f.Feature | None,
+    inch: bool,
+    faults: Faults,
+    more: tuple[float, ...] = (),
+) -> None:
+    """Each size in the operation's sentence stands in its data, or is one of ``more``, mm."""
     sentence = str(operation.get("text") or "")
     scale, slack = (MM_PER_INCH, 0.014) if inch else (1.0, ROUNDED_MM)
     known = set(_numbers([operation.get(key) for key in ("cut", "tool", "measure")]))
     known |= set(_numbers(operation.get("allowance_mm")))
-    known |= _of_feature(feature)
+    known |= _of_feature(feature) | set(more)
     known |= {abs(a - b) for a in list(known) for b in list(known)} if len(known) < 60 else set()
     for found in (*ROUND.findall(sentence), *DRILLED.findall(sentence)):
         size = _value(found) * scale

@@ -52,6 +52,9 @@ class Region(Protocol):
     def edges(self, along: int) -> tuple[float, ...]:
         """Where it begins and ends in a direction."""
 
+    def clear_of(self, low: list[float], high: list[float]) -> bool:
+        """Whether it surely has nothing between two corners."""
+
 
 @dataclass(frozen=True)
 class Ring:
@@ -94,6 +97,16 @@ class Ring:
         radii = [r for r in (self.outer, self.inner) if 0 < r < FAR_MM]
         return tuple(at + s * r for r in radii for s in (-1, 1))
 
+    def clear_of(self, low: list[float], high: list[float]) -> bool:
+        """Whether it surely has nothing between two corners."""
+        if low[self.along] >= self.high or high[self.along] <= self.low:
+            return True
+        for i in others(self.along):
+            at = self.centre[i]
+            if low[i] > at + self.outer or high[i] < at - self.outer:
+                return True
+        return False
+
 
 @dataclass(frozen=True)
 class Block:
@@ -123,6 +136,10 @@ class Block:
         """Where it begins and ends in a direction."""
         return (self.low[along], self.high[along])
 
+    def clear_of(self, low: list[float], high: list[float]) -> bool:
+        """Whether it surely has nothing between two corners."""
+        return any(low[i] >= self.high[i] or high[i] <= self.low[i] for i in range(3))
+
 
 @dataclass(frozen=True)
 class OffBall:
@@ -149,6 +166,10 @@ class OffBall:
     def edges(self, along: int) -> tuple[float, ...]:
         """Where it begins and ends in a direction."""
         return (self.low, self.high) if along == self.along else ()
+
+    def clear_of(self, low: list[float], high: list[float]) -> bool:
+        """Whether it surely has nothing between two corners."""
+        return bool(low[self.along] >= self.high or high[self.along] <= self.low)
 
 
 @dataclass(frozen=True)
@@ -194,16 +215,6 @@ def _turns(angles: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     return np.cos(turns), np.sin(turns)
 
 
-@dataclass(frozen=True)
-class Span:
-    """A stretch along a line: its largest and its surely solid radius, and the hole in its middle."""
-
-    low: float
-    high: float
-    outer: float
-    bore: float
-
-
 @dataclass
 class Body:
     """One piece of stock and what was cut from it before it was joined to others."""
@@ -215,10 +226,20 @@ class Body:
     def has(self, points: Points) -> Truth:
         """Which points are metal."""
         inside = self.stock.has(points)
+        left = np.flatnonzero(inside)
+        if not len(left) or not self.cuts:
+            return inside
+        metal = np.asfortranarray(points[left])
+        low, high = metal.min(axis=0).tolist(), metal.max(axis=0).tolist()
         for cut in self.cuts:
-            if not inside.any():
-                break
-            inside &= ~cut.has(points)
+            if cut.clear_of(low, high):
+                continue
+            gone = cut.has(metal)
+            if gone.any():
+                inside[left[gone]] = False
+                left, metal = left[~gone], metal[~gone]
+                if not len(left):
+                    break
         return inside
 
     def placed(self, frame: Frame) -> Body:
@@ -233,12 +254,12 @@ class Body:
 
 @dataclass
 class Metal:
-    """Bodies that are one piece now."""
+    """Bodies that are one piece now; kept: what was found out of them since the last cut."""
 
     bodies: list[Body]
 
     def __post_init__(self) -> None:
-        self._spans: dict[Line, tuple[Span, ...]] = {}
+        self.kept: dict[Line, tuple[object, ...]] = {}
         self._ends: dict[tuple[int, int, str], float | None] = {}
 
     def has(self, points: Points) -> Truth:
@@ -256,7 +277,7 @@ class Metal:
         """Take a region away."""
         for body in self.bodies:
             body.cuts.append(region)
-        self._spans.clear()
+        self.kept.clear()
         self._ends.clear()
 
     @cached_property
@@ -280,7 +301,7 @@ class Metal:
         low, high = self.box
         fits = [p for p in places if low[along] - 1e-9 <= p <= high[along] + 1e-9]
         for place in sorted(fits, reverse=sign > 0):
-            grid = self.sheet(along, place - sign * NEAR_MM)
+            grid = self._disc(bodies, along, place - sign * NEAR_MM)
             inside = np.zeros(len(grid), dtype=bool)
             for body in bodies:
                 inside |= body.has(grid)
@@ -288,10 +309,18 @@ class Metal:
                 return place
         return None
 
+    def _disc(self, bodies: list[Body], along: int, at: float) -> Points:
+        """Points on a plane: about the axis of a bar that lies square to it, else a grid."""
+        stock = bodies[0].stock
+        if len(bodies) == 1 and isinstance(stock, Ring) and stock.along == along:
+            radii = [0.1, *(stock.outer * part for part in (0.1, 0.2, 0.35, 0.55, 0.75, 0.9, 0.99))]
+            return Line(along, 1, stock.centre).cloud([at], radii, 12)
+        return self.sheet(along, at)
+
     def sheet(
         self, along: int, at: float, steps: int = 19, within: tuple[Point, Point] | None = None
     ) -> Points:
-        """A grid of points on a plane, over the whole of the stock or what of it lies between corners."""
+        """A grid of points on a plane, over all of the stock or what lies between two corners."""
         low, high = self.box
         if within is not None:
             low, high = np.maximum(low, within[0]), np.minimum(high, within[1])
@@ -302,59 +331,3 @@ class Metal:
         points[:, j] = np.repeat(ways[0], steps)
         points[:, k] = np.tile(ways[1], steps)
         return points
-
-    def spans(self, line: Line) -> tuple[Span, ...]:
-        """The work along a line, end to end, in stretches between the edges of its cuts."""
-        if line not in self._spans:
-            self._spans[line] = tuple(self._span(line))
-        return self._spans[line]
-
-    def _span(self, line: Line) -> list[Span]:
-        regions = [one for body in self.bodies for one in body.regions]
-        low, high = (corner[line.along] for corner in self.box)
-        edges = sorted(
-            {low, high}
-            | {e for one in regions for e in one.edges(line.along) if low - 1e-9 < e < high + 1e-9}
-        )
-        pairs = [(a, b) for a, b in zip(edges, edges[1:], strict=False) if b - a > 1e-6]
-        radii = self._radii(line, regions)
-        middles = [(a + b) / 2 for a, b in pairs]
-        just_in = [max(r - NEAR_MM / 2, 0.0) for r in radii]
-        points = line.cloud(middles, just_in)
-        metal = self.has(points).reshape(len(middles), len(radii), ANGLES)
-        found: list[Span] = []
-        for (a, b), rows in zip(pairs, metal, strict=True):
-            some = rows.any(axis=1)
-            if not some.any():
-                continue
-            outer = radii[int(np.flatnonzero(some)[-1])]
-            first = int(np.flatnonzero(some)[0])
-            found.append(Span(a, b, outer, radii[first - 1] if first else 0.0))
-        return found
-
-    def _radii(self, line: Line, regions: list[Region]) -> list[float]:
-        """Radii about a line at which something may begin or end, from the least."""
-        j, k = others(line.along)
-        found = {0.4}
-        for one in regions:
-            if isinstance(one, Ring) and one.along == line.along:
-                off = hypot(one.centre[j] - line.through[j], one.centre[k] - line.through[k])
-                sizes = [r for r in (one.outer, one.inner) if 0 < r < FAR_MM]
-                found |= {off + r for r in sizes} | {abs(r - off) for r in sizes}
-            elif isinstance(one, OffBall):
-                found |= {one.radius * f for f in (0.5, 0.7, 0.8, 0.9, 0.95, 1.0)}
-            else:
-                found |= self._corners(line, one)
-        return sorted(r for r in found if 0.05 < r < FAR_MM / 2)
-
-    def _corners(self, line: Line, one: Region) -> set[float]:
-        j, k = others(line.along)
-        low, high = self.box
-        found: set[float] = set()
-        ways = []
-        for i in (j, k):
-            edges = [e for e in one.edges(i) if low[i] - 1 < e < high[i] + 1]
-            ways.append([e - line.through[i] for e in edges])
-        found |= {abs(e) for way in ways for e in way}
-        found |= {hypot(a, b) for a in ways[0] for b in ways[1]}
-        return found

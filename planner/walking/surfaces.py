@@ -195,7 +195,7 @@ def sides(metal: Metal, plane: Plane, points: Points | None = None) -> tuple[Poi
 
 
 def _grid(metal: Metal, plane: Plane) -> Points:
-    grid = metal.sheet(plane.along, plane.at, 29, plane.within)
+    grid = metal.sheet(plane.along, plane.at, 21, plane.within)
     if plane.about is not None:
         reach = plane.radius
         radii = [0.1, *(reach * s for s in (0.3, 0.9, 0.97, 1.03, 1.1, 1.4))]

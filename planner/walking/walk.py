@@ -279,7 +279,8 @@ class _Walk:
         measured(do, None, makes)
         if not rows(operation, "measure"):
             raise Missing("measure")
-        sizes_said(operation, None, self.inch, self.faults)
+        section = members_section(part, piece)
+        sizes_said(operation, None, self.inch, self.faults, section)
 
     def _made_with(self, piece: Piece, operation: Record, setup: Record) -> None:
         """What is made with another part has it there."""
@@ -332,3 +333,12 @@ class _Walk:
                     "some of it is left where it is to be cut",
                     "Cut it to size",
                 )
+
+
+def members_section(part: Part, piece: Piece) -> tuple[float, ...]:
+    """The sizes of a piece's bar, mm."""
+    blank = piece.member.blank if piece.member is not None else part.blank
+    if isinstance(blank, Joined):
+        return ()
+    section = blank.section
+    return (section.width_mm, section.height_mm, section.thickness_mm, section.width_mm / 2)
