@@ -17,7 +17,7 @@ from parts.part import every_feature, members
 from parts.sizes import Sizes
 from parts.standard.sections import SHAPES
 from planner.making.callouts import callout
-from planner.making.steps import steps
+from planner.making.kinds import WORK_OF
 from planner.output.plan import Plan
 from planner.output.topic import Topic
 from planner.output.topics import TOPICS
@@ -118,7 +118,8 @@ def test_no_test_runs_a_command_but_by_the_helper_that_sees_a_traceback() -> Non
 def test_every_feature_type_has_its_rules() -> None:
     types = feature_types()
     assert len(types) > 15
-    for rule in (callout, steps, measured):
+    assert set(WORK_OF) == set(types)
+    for rule in (callout, measured):
         missing = [t.__name__ for t in types if rule.dispatch(t) is rule.dispatch(object)]
         assert missing == [], rule.__name__
 

@@ -242,10 +242,45 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/geometry/profiles SAME_MM": (1e-6, ROUNDING),
     "planner/job/fields LONGEST_MM": (20_000.0, "no bar is longer than 12 m"),
     # ---- making ----
-    "planner/making/steps/model ROUGH_MM": (0.5, PRACTICE + ": left on a diameter to finish"),
     "planner/making/holding FACING_MM": (1.0, PRACTICE + ": a saw cut cleans up in 1 mm"),
     "planner/making/holding PARTING_MM": (3.0, PRACTICE + ": parting blades are 2 to 3 wide"),
-    "planner/making/machines SCREW_CUTTING_RPM": (120.0, PRACTICE + ": 60 to 150 by hand"),
+    "planner/making/workshop SCREW_CUTTING_RPM": (120.0, PRACTICE + ": 60 to 150 by hand"),
+    "planner/making/assembly END_PLAY_MM": ((0.01, 0.03), PRACTICE + ": a pivot of this size"),
+    "planner/making/assembly SCREW_PLAY_MM": (0.1, PRACTICE),
+    "planner/making/bodies ENOUGH_MM": (15.0, PRACTICE + ": for the cuts of a small machine"),
+    "planner/making/bodies FAR": (10000.0, "farther than any work is long"),
+    "planner/making/bodies HANGS": (2.5, PRACTICE),
+    "planner/making/bodies LEAST_GRIP_MM": (2.5, PRACTICE),
+    "planner/making/bodies LEAST_HEIGHT": (0.34, PRACTICE + ": a third"),
+    "planner/making/bodies VICE_OPENS_MM": (100.0, PRACTICE + ": a vice of 100 mm"),
+    "planner/making/chucked MOUTH": (2.12, "ISO 866 form A: 2 gives 4.25, 3.15 gives 6.7"),
+    "planner/making/chucked MOUTH_PART": (0.6, PRACTICE),
+    "planner/making/chucked ORIGIN": ((0.0, 0.0, 0.0), "zero"),
+    "planner/making/chucked PILOTS_MM": ((3.15, 2.5, 2.0, 1.6, 1.0), "ISO 866 form A"),
+    "planner/making/ends VICE_WIDE_MM": (80.0, PRACTICE),
+    "planner/making/gauges PART_OF_BAND": (4, PRACTICE + ": a tenth at best, a quarter at worst"),
+    "planner/making/holding CLEAR_MM": (1.0, PRACTICE),
+    "planner/making/holding ROUGHED_MM": (0.1, PRACTICE),
+    "planner/making/holding SHORTEST_GRIP_MM": (15.0, PRACTICE),
+    "planner/making/holds INDICATED_MM": (0.02, PRACTICE),
+    "planner/making/holds SHORT_MM": (8.0, PRACTICE),
+    "planner/making/inplace BAR_OVER_HOLE": (2.2, PRACTICE + ": it passes through on both sides"),
+    "planner/making/inplace BAR_PART": (0.75, PRACTICE + ": 0.7 to 0.8"),
+    "planner/making/profile FINE_MM": (0.1, PRACTICE),
+    "planner/making/ways/dividing DISC_MM": (150.0, PRACTICE),
+    "planner/making/ways/holes ROUGH_MM": (0.5, PRACTICE + ": left on a diameter to finish"),
+    "planner/making/ways/holes SPOT_MM": (3.0, PRACTICE + ": the pilot of a middling centre drill"),
+    "planner/making/ways/holes TAP_LEAD_PITCHES": (3.0, PRACTICE + ": the lead of a second tap"),
+    "planner/making/ways/onaxis DIE_DIAMETERS": (2.5, PRACTICE),
+    "planner/making/ways/onaxis RUN_OUT": (0.5, PRACTICE + ": half a pitch at the least"),
+    "planner/making/ways/onaxis RUN_OUT_MM": (0.02, PRACTICE + ": of a thrust face"),
+    "planner/making/ways/slits SAW_MM": (63.0, "ISO 2296"),
+    "planner/making/ways/slits SPINDLE_MM": (30.0, PRACTICE),
+    "planner/making/welding STRIP_MM": (25.0, PRACTICE),
+    "planner/making/whole STEADY_MM": (12.0, PRACTICE),
+    "planner/output/sheets/route WIDE": (100, "what most terminals and a page show"),
+    "planner/job/usual LARGEST_DIE_MM": (12.0, PRACTICE + ": a set of dies ends at M12"),
+    "parts/standard/holding FIFTH_STEP": (5, "ISO 286-1: five grades on, ten times as wide"),
     # ---- measuring ----
     "planner/measuring/correct/advice OVER_MM": (100.0, PRACTICE + ": out of square over 100 mm"),
     "planner/measuring/correct/slips SLIP": (0.2, OWN),
@@ -522,19 +557,6 @@ def test_a_named_number_is_what_is_written_here(name: str) -> None:
     if name not in CONSTANTS:
         pytest.skip("gone, with its file or its name; a new name is not written here")
     assert source and CONSTANTS[name] == value, source
-
-
-def test_the_order_of_work_in_a_set_up() -> None:
-    # saw, face, centre; outlines; turned before holes; a hole spotted, drilled, bored, reamed; threads
-    # after their diameters; marks on finished rims; ground; welded; parted off, faced to length, slit
-    from planner.making.sequence import RANK
-
-    assert sorted(RANK, key=lambda kind: RANK[kind]) == [
-        "saw", "face", "centre", "notch", "mill", "turn", "spot", "drill", "bore", "ream",
-        "counterbore", "shoulder", "thread", "tap", "knurl", "engrave", "ball", "grind", "weld",
-        "check", "part", "end", "slit",
-    ]  # fmt: skip
-    assert len(set(RANK.values())) == len(RANK)
 
 
 def test_tables_of_numbers() -> None:

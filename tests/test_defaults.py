@@ -77,6 +77,11 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/output/topic Instead number": (1, FIRST),
     "planner/output/topic Topic number": (1, FIRST),
     # ---- what a job, readings or a record take where a key is left out ----
+    "planner/making/model Op allowance_mm": (0.0, "finished"),
+    "planner/making/model Op length_mm": (0.0, NONE),
+    "planner/making/model Op stock_mm": (0.0, NONE),
+    "planner/making/model Op minutes": (0.0, "worked out by its rate"),
+    "planner/making/model SetUp minutes": (0.0, "worked out by how it is held"),
     "planner/job/base FileTable format": (1, FIRST),
     "planner/job/lathe ToolPost screws": (2, PRACTICE + ": a toolholder bears on two screws or more"),
     "planner/job/tables AttachmentJob quantity": (1, ONE),

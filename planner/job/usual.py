@@ -173,8 +173,11 @@ class _Reader:
         if said is not None:
             return tuple(sorted(said))
         usual = inch if self.job.inch else metric
-        listed = ", ".join(self.numbers.plain.size(one) for one in usual)
-        self.note(key, f"{words} {listed} {self.numbers.unit}")
+        *some, last = usual
+        listed = ", ".join(
+            [*(self.numbers.plain.size(one) for one in some), self.numbers.size(last)]
+        )
+        self.note(key, f"{words} {listed}")
         return tuple(usual)
 
 

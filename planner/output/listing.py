@@ -13,6 +13,7 @@ from dataclasses import asdict, fields
 from typing import Any, NamedTuple
 
 from parts.standard.bolts import BoltRow
+from parts.standard.cutting_data import CuttingRow
 from parts.standard.cutting_forces import ForceRow
 from parts.standard.drills import DrillRow
 from parts.standard.fasteners import ClearanceRow, LengthRow
@@ -20,7 +21,9 @@ from parts.standard.fits import DeviationRow, GeneralRow, ToleranceRow
 from parts.standard.holding import LimitRow, ProcessRow
 from parts.standard.index_plates import PlateRow
 from parts.standard.materials import Material
+from parts.standard.measuring import InstrumentRow
 from parts.standard.overhang import OverhangRow
+from parts.standard.reaming import ReamingRow
 from parts.standard.sections import SHAPES
 from parts.standard.speeds import FactorRow, SpeedRow
 from parts.standard.table import load
@@ -191,6 +194,24 @@ KINDS: tuple[Kind, ...] = (
         OverhangRow,
     ),
     _plain(
+        "feeds",
+        "Feed, depth of cut and handling of each kind of work, to plan by.",
+        "cutting_data.csv",
+        CuttingRow,
+    ),
+    _plain(
+        "reaming",
+        "What is left in a hole for the reamer.",
+        "reaming_allowances.csv",
+        ReamingRow,
+    ),
+    _plain(
+        "gauges",
+        "What lengths are measured with: range, reading, uncertainty.",
+        "measuring.csv",
+        InstrumentRow,
+    ),
+    _plain(
         "holding",
         "How far work and tools may stand out, and how much is gripped.",
         "holding_limits.csv",
@@ -198,7 +219,7 @@ KINDS: tuple[Kind, ...] = (
     ),
     _plain(
         "processes",
-        "The finest tolerance grade that each way of working holds in a small shop.",
+        "The finest grade of ISO 286 that each way of working holds.",
         "process_grades.csv",
         ProcessRow,
     ),

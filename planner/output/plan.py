@@ -24,7 +24,7 @@ if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.checking.strength import StrengthReport
     from planner.checking.work import Bending
     from planner.geometry.ball import Arrangement
-    from planner.making.route import Operation
+    from planner.making.route import Operation, Route
     from planner.stock.bars import CutList
     from planner.stock.flats import FlatPlan
     from planner.turning.model import Turned
@@ -99,11 +99,16 @@ class Plan:
         return cut_list(self.attachment, self.job, self.file, more)
 
     @cached_property
+    def route(self) -> Route:
+        """How it is made: set-ups, operations, aids, what is assumed and what is missing."""
+        from planner.making.route import whole_route
+
+        return whole_route(self.attachment, self.job)
+
+    @property
     def operations(self) -> tuple[Operation, ...]:
         """Its operation sequence."""
-        from planner.making.route import route
-
-        return route(self.attachment, self.job)
+        return self.route.operations
 
     @cached_property
     def clearances(self) -> tuple[BallClearance, ...]:

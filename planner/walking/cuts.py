@@ -171,7 +171,7 @@ def cloud(region: Region, metal: Metal) -> Points:
         a, b = max(region.low, low[region.along]), min(region.high, high[region.along])
         if b <= a:
             return np.empty((0, 3))
-        steps = _steps(a, b)
+        steps = _steps(a, b) + _at_ends(metal, region.along, a, b)
         outer = min(region.outer, reach)
         radii = [region.inner + 1e-3, *even(region.inner + 0.05, outer - 0.01, 6)]
         axis = Line(region.along, 1, region.centre)
@@ -191,13 +191,20 @@ def cloud(region: Region, metal: Metal) -> Points:
         a, b = max(region.low[i], low[i]), min(region.high[i], high[i])
         if b <= a:
             return np.empty((0, 3))
-        ways.append(_steps(a, b, 9))
+        ways.append(_steps(a, b, 9) + _at_ends(metal, i, a, b))
     x, y, z = ways
     points = np.empty((len(x) * len(y) * len(z), 3), order="F")
     points[:, 0] = np.repeat(x, len(y) * len(z))
     points[:, 1] = np.tile(np.repeat(y, len(z)), len(x))
     points[:, 2] = np.tile(z, len(x) * len(y))
     return points
+
+
+def _at_ends(metal: Metal, along: int, a: float, b: float) -> list[float]:
+    """Just within the ends of the metal as it is, where those lie between two coordinates."""
+    ends = ((metal.end(along, -1), 1), (metal.end(along, 1), -1))
+    just = [end + sign * NEAR_MM for end, sign in ends if end is not None]
+    return [at for at in just if a < at < b]
 
 
 def _steps(a: float, b: float, many: int = 7) -> list[float]:

@@ -128,6 +128,9 @@ def _reading(do: Doing, one: Record) -> None:
     if kind not in (*NEEDS_LIMITS, *SAID):
         raise Missing("measure.kind")
     if kind not in NEEDS_LIMITS:
+        said = _limits(one)
+        if said is not None and said[1] < said[0]:
+            raise Missing("measure.high_mm")
         if kind in ("flat", "runout", "square") and one.get("from") is not None:
             _face(do, one, "from")
         return

@@ -8,7 +8,7 @@ from __future__ import annotations
 from parts import features as f
 from parts.standard.threads import thread
 from planner.walking.doing import Doing
-from planner.walking.finished import TAP_SLACK
+from planner.walking.finished import TAP_SLACK, line_of
 from planner.walking.reach import by_die
 from planner.walking.records import Missing, number, table, text
 from planner.walking.shape import NEAR_MM, Line
@@ -20,6 +20,7 @@ SPINNING = (
     "face",
     "centre",
     "turn",
+    "groove",
     "bore",
     "drill",
     "spot",
@@ -218,11 +219,34 @@ def _tap(do: Doing, axis: Line) -> None:
             f"{feature.thread} wants {do.faults.mm(size.tap_drill_mm)}",
             "Drill it to the tap drill, to the tap's depth and its lead",
         )
+    _whole_thread(do, feature, size.pitch_mm)
     if abs(2 * do.cut.radius - size.major_mm) > 0.1:
         do.faults.refuse(
             "route-words",
             f"a tap of {do.faults.mm(2 * do.cut.radius)}",
             f"{feature.thread} is {do.faults.mm(size.major_mm)}",
+            "Take its tap",
+        )
+
+
+def _whole_thread(do: Doing, feature: f.TappedHole, pitch_mm: float) -> None:
+    """The tap goes as deep as the thread is long, and has its pitch."""
+    line = line_of(feature.axis)
+    base = line.through[line.along]
+    low, high = sorted((base, base + line.sign * feature.depth_mm))
+    if do.cut.low > low + pitch_mm / 2 or do.cut.high < high - pitch_mm / 2:
+        do.faults.refuse(
+            "route-not-made",
+            f"{feature.name}: {do.faults.mm(do.cut.high - do.cut.low)} tapped",
+            f"its thread is {do.faults.mm(feature.depth_mm)} deep",
+            "Tap all of it",
+        )
+    said = table(do.operation, "cut").get("pitch_mm")
+    if said is not None and abs(float(said) - pitch_mm) > 0.002:
+        do.faults.refuse(
+            "route-words",
+            f"pitch {do.faults.numbers.pitch(float(said))}",
+            f"{feature.thread} has {do.faults.numbers.pitch(pitch_mm)}",
             "Take its tap",
         )
 
@@ -266,7 +290,7 @@ def _turn(do: Doing) -> None:
             f"said to be {do.faults.mm(2 * cut.before)} before",
             "Turn it down in the order of its diameters",
         )
-    elif outer < cut.before - 0.8:
+    elif outer < cut.before - 0.4:
         do.faults.refuse(
             "route-cuts-nothing",
             f"the work is {do.faults.mm(2 * outer)} there",

@@ -133,9 +133,11 @@ class _Walk:
         kinds = {str(one.get("kind")) for one in operations}
         if kinds & {"weld", "tack"}:
             self._join(setup)
-        if kinds == {"saw"} and self._piece(setup) is None:
-            self._bar(setup, hold)
-            return None
+        if self._piece(setup) is None and _brings(operations[0]):
+            if kinds == {"saw"}:
+                self._bar(setup, hold)
+                return None
+            self._bring(operations[0])  # the bar, pulled out through the spindle
         piece = self._piece(setup)
         if piece is None:
             whole = not self._member(str(setup.get("part")), str(setup.get("piece") or ""))
@@ -232,7 +234,7 @@ class _Walk:
     def _operation(self, operation: Record, setup: Record, held: Held | Fixed | None) -> None:
         kind = text(operation, "kind")
         piece = self._piece(operation)
-        if kind == "saw" and piece is None:
+        if piece is None and _brings(operation):
             self._saw(operation, setup)
             return
         if (operation.get("part"), operation.get("piece") or "") != (
@@ -247,7 +249,8 @@ class _Walk:
             self._tacked(piece, operation)
         operate(piece, operation, setup, held, self.shop, self.inch, self.faults)
 
-    def _saw(self, operation: Record, setup: Record) -> None:
+    def _bring(self, operation: Record) -> Piece:
+        """A piece is there: sawn off, or the bar pulled out so far. Raises Missing."""
         part = self.parts.get(str(operation.get("part")))
         if part is None:
             raise Missing("part")
@@ -260,6 +263,13 @@ class _Walk:
         piece = sawn(part, name, low, high)
         key = (part.name, name if self._member(part.name, name) else "")
         self.pieces[key] = piece
+        return piece
+
+    def _saw(self, operation: Record, setup: Record) -> None:
+        """A piece comes off its bar, longer than it finishes. Raises Missing."""
+        piece = self._bring(operation)
+        part = piece.part
+        low, high = sorted(float(end) for end in operation["cut"]["at_mm"])
         do = Doing(
             piece, operation, setup, "saw", text(setup, "machine"), Cut("saw"), None, self.faults
         )
@@ -333,6 +343,12 @@ class _Walk:
                     "some of it is left where it is to be cut",
                     "Cut it to size",
                 )
+
+
+def _brings(operation: Record) -> bool:
+    """Whether an operation is the first of its piece: sawn, or the bar pulled out."""
+    cut = operation.get("cut")
+    return operation.get("kind") == "saw" or (isinstance(cut, dict) and cut.get("shape") == "saw")
 
 
 def members_section(part: Part, piece: Piece) -> tuple[float, ...]:
