@@ -6,6 +6,7 @@ Imported by planner.walking.walk.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from math import sqrt
 
 from parts.standard.holding import holding_limit
 from planner.walking.faults import Faults
@@ -21,10 +22,10 @@ from planner.walking.records import (
     table,
     text,
 )
-from planner.walking.shape import Line
+from planner.walking.shape import Line, others
 from planner.walking.shop import Shop
 from planner.walking.state import Piece
-from planner.walking.surfaces import Cylinder, NoSurface, Plane, bare, sides, surface
+from planner.walking.surfaces import Cylinder, NoSurface, Plane, sides, surface
 
 VICES = ("machine vice", "bench vice", "saw vice")
 LAID = ("clamps on the table", "flat plate", "cross slide", "tool post")
@@ -39,6 +40,9 @@ TRUED = ("clamps on the table", "cross slide", "tool post", "V-blocks", "machine
 
 TRUE_WORK = ("mill", "milling slide", "shaper", "lathe")
 """Machines on which the work's direction comes from how it was set."""
+
+VEE_PART = 0.5
+"""A round bears on at least so much of the length that lies in the vees."""
 
 LEAST_HEIGHT_MM = 3.0
 """No vice holds by less (common practice)."""
@@ -94,7 +98,7 @@ def _grip(piece: Piece, held: Fixed, grip: Record, shop: Shop, faults: Faults) -
     low, high = pair(grip)
     size = number(grip, "size_mm")
     if held.by == "V-blocks":
-        _in_vees(piece, grip, low, high, size, faults)
+        _in_vees(piece, held, grip, low, high, size, faults)
         return
     up = held.up or (2, 1)
     along = held.axis.along if held.axis is not None else up[0]
@@ -145,7 +149,7 @@ def _height(piece: Piece, held: Fixed, up: int, low: float, high: float, faults:
 
 
 def _in_vees(
-    piece: Piece, grip: Record, low: float, high: float, size: float, faults: Faults
+    piece: Piece, held: Fixed, grip: Record, low: float, high: float, size: float, faults: Faults
 ) -> None:
     try:
         round_ = surface(piece, text(grip, "surface"))
@@ -164,13 +168,36 @@ def _in_vees(
             f"is no round of {faults.mm(size)}",
             "V-blocks take a round",
         )
-    elif bare(piece.metal, round_, low, high) < 0.5:
+    elif held.up is not None and not _in_the_vee(piece, round_, held.up, low, high):
         faults.refuse(
             "route-no-metal",
             round_.name,
-            f"no such round from {faults.mm(low)} to {faults.mm(high)}",
+            f"no such round from {faults.mm(low)} to {faults.mm(high)} on the sides of the vee",
             "Lay it in where it is round",
         )
+
+
+def _in_the_vee(
+    piece: Piece, round_: Cylinder, up: tuple[int, int], low: float, high: float
+) -> bool:
+    """Whether a round bears on both sides of a vee below it, 45 degrees from straight down."""
+    along = round_.line.along
+    if up[0] == along:
+        return False
+    j, k = others(along)
+    bears = []
+    for side in (-1, 1):
+        points = []
+        for step in range(1, 10):
+            for off in (-SAME_SIZE_MM, SAME_SIZE_MM):
+                point = list(round_.line.point(low + (high - low) * step / 10))
+                reach = (round_.radius + off) * sqrt(0.5)
+                point[up[0]] -= up[1] * reach
+                point[k if up[0] == j else j] += side * reach
+                points.append((point[0], point[1], point[2]))
+        there = piece.metal.at(*points)
+        bears.append(sum(a and not b for a, b in zip(there[::2], there[1::2], strict=True)))
+    return min(bears) >= VEE_PART * 9
 
 
 def _pressed(piece: Piece, grip: Record, faults: Faults) -> None:

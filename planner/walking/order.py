@@ -103,7 +103,8 @@ def _speed(do: Doing, shop: Shop) -> None:
     if rpm is None:
         turns = do.kind in (*SPINNING, "mill", "slit", "ream")
         single = do.kind == "thread" and do.machine == "lathe" and not by_die(do)
-        if (turns and not hand) or single:
+        out = table(do.operation, "tool").get("owned") is False  # sent out: who does it knows
+        if ((turns and not hand) or single) and not out:
             raise Missing("speed_rpm")
         return
     listed = shop.speeds(do.machine)

@@ -25,6 +25,9 @@ TOOL_ROOM_MM = 6.0
 GROOVE_ROOM_MM = 2.0
 """A grooving tool needs as much."""
 
+THIN_SHANKED_MM = 9.5
+"""From M10, 3/8 in, up a tap's shank is thinner than its hole (DIN 376)."""
+
 RUN_OUT = 0.45
 """A thread ends before a shoulder by at least so much of its pitch (common practice: one or two)."""
 
@@ -252,7 +255,10 @@ def _slender(do: Doing) -> None:
     ):
         size = number(tool, "diameter_mm") if kind != "tap" else 2 * cut.radius
         depth = _metal_depth(do, cut.line)
-        limit = holding_limit("tool", {"drill": "drill", "ream": "reamer", "tap": "tap"}[kind])
+        named = {"drill": "drill", "ream": "reamer", "tap": "tap"}[kind]
+        if kind == "tap" and size >= THIN_SHANKED_MM:
+            named = "tap, 10 mm and over"
+        limit = holding_limit("tool", named)
         if depth > limit * size + 0.5:
             faults.refuse(
                 "route-tool-reach",
