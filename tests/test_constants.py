@@ -284,7 +284,6 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/whole STEADY_MM": (12.0, PRACTICE),
     "planner/output/sheets/route WIDE": (100, "what most terminals and a page show"),
     "planner/job/usual LARGEST_DIE_MM": (12.0, PRACTICE + ": a set of dies ends at M12"),
-    "parts/standard/holding FIFTH_STEP": (5, "ISO 286-1: five grades on, ten times as wide"),
     # ---- measuring ----
     "planner/measuring/correct/advice OVER_MM": (100.0, PRACTICE + ": out of square over 100 mm"),
     "planner/measuring/correct/slips SLIP": (0.2, OWN),

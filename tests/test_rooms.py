@@ -36,7 +36,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "output": {
             *("checking", "dial", "drawing", "dxf", "geometry", "job", "making", "measuring"),
             "nest",
-            *("record", "sizing", "solids", "stock", "turning", "words"),
+            *("record", "sizing", "solids", "stock", "turning", "walking", "words"),
         }
     },
     {"cli": {"job", "measuring", "output", "record", "solids", "stock", "words"}},

@@ -163,15 +163,18 @@ def _other(operation: Record, cut: Record, feature: f.Feature | None, shape: str
     return Cut(shape)
 
 
-def cloud(region: Region, metal: Metal) -> Points:
-    """Sample points of a region, near its faces and within, where there may be metal."""
+def cloud(region: Region, metal: Metal, ends: bool = False) -> Points:
+    """Sample points of a region, near its faces and within, where there may be metal.
+
+    ends: also just within the ends of the metal, wherever those lie.
+    """
     low, high = metal.box
     if isinstance(region, Ring):
         reach = float(np.linalg.norm(np.maximum(np.abs(low), np.abs(high)))) + 1
         a, b = max(region.low, low[region.along]), min(region.high, high[region.along])
         if b <= a:
             return np.empty((0, 3))
-        steps = _steps(a, b) + _at_ends(metal, region.along, a, b)
+        steps = _steps(a, b) + (_at_ends(metal, region.along, a, b) if ends else [])
         outer = min(region.outer, reach)
         radii = [region.inner + 1e-3, *even(region.inner + 0.05, outer - 0.01, 6)]
         axis = Line(region.along, 1, region.centre)
@@ -191,7 +194,7 @@ def cloud(region: Region, metal: Metal) -> Points:
         a, b = max(region.low[i], low[i]), min(region.high[i], high[i])
         if b <= a:
             return np.empty((0, 3))
-        ways.append(_steps(a, b, 9) + _at_ends(metal, i, a, b))
+        ways.append(_steps(a, b, 9) + (_at_ends(metal, i, a, b) if ends else []))
     x, y, z = ways
     points = np.empty((len(x) * len(y) * len(z), 3), order="F")
     points[:, 0] = np.repeat(x, len(y) * len(z))

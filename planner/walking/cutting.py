@@ -256,7 +256,7 @@ def _made(do: Doing, name: str) -> None:
     fine_enough(do, feature)
     _within_limits(do, feature)
     for region in piece.takes(name).least:
-        points = cloud(region, piece.metal)
+        points = cloud(region, piece.metal, ends=True)
         if len(points) and piece.metal.has(points[region.has(points)]).any():
             faults.refuse(
                 "route-not-made",

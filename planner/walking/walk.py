@@ -26,6 +26,7 @@ from planner.walking.said import sizes_said
 from planner.walking.shop import Shop, shop_of
 from planner.walking.state import Key, Piece, is_piece, joined, sawn
 from planner.words.findings import Finding
+from planner.words.register import Severity
 
 BRIGHT = ("dress", "file", "grind")
 """What leaves bright metal where a weld goes."""
@@ -37,24 +38,25 @@ def walk(
     setups: Sequence[Record],
     operations: Sequence[Record],
     file: str = "",
+    severity: Severity = "refused",
 ) -> tuple[Finding, ...]:
     """What is wrong with a route; nothing where each step can be done.
 
     parts: of the attachment; setups, operations: the records of format pommel.route/2, plain
-    dictionaries with lengths in mm; file: named in the findings. Each finding's key is its set-up or
-    step.
+    dictionaries with lengths in mm; file: named in the findings, whose key is a set-up, a step
+    or a part; severity: of all of them.
     """
-    return _Walk(parts, job, file).go(setups, operations)
+    return _Walk(parts, job, file, severity).go(setups, operations)
 
 
 class _Walk:
     """The state of all pieces, and what was found so far."""
 
-    def __init__(self, parts: Sequence[Part], job: Job, file: str) -> None:
+    def __init__(self, parts: Sequence[Part], job: Job, file: str, severity: Severity) -> None:
         self.parts = {part.name: part for part in parts}
         self.shop: Shop = shop_of(job)
         self.inch = job.inch
-        self.faults = Faults(file, job.numbers)
+        self.faults = Faults(file, job.numbers, severity)
         self.pieces: dict[Key, Piece] = {}
 
     def go(self, setups: Sequence[Record], operations: Sequence[Record]) -> tuple[Finding, ...]:

@@ -1,7 +1,7 @@
 """Routes of users' jobs in shops drawn by seed, each walked: what is refused, and why.
 
     python tests/benchmarks/walked_routes.py --jobs 60 --seed 7          # prints what is refused
-    python tests/benchmarks/walked_routes.py --jobs 60 --seed 7 --write  # and keeps the counts beside it
+    python tests/benchmarks/walked_routes.py --jobs 60 --seed 7 --write  # and keeps the counts
 
 The jobs are those of accepted-jobs.json. A shop is drawn for each: any of mill, drill press, milling
 slide, bandsaw, grinder, welder and dividing head may be there or not. Results, with seed and commit, go
