@@ -61,7 +61,10 @@ QUICK = (
 """Tests of single solids, a few hundredths of a second each: run by default, kernel or no."""
 
 MARKED = {
-    "kernel": ("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
+    "kernel": (
+        *("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
+        "walking/test_kernel_metal.py",
+    ),
     "build": (
         "output/test_example.py",
         *(
@@ -74,7 +77,7 @@ MARKED = {
         "cli/test_cli.py::test_the_worked_example_of_draw_runs",
         *("solids/", "checking/test_clearance.py", "checking/test_search.py"),
         *("drawing/test_sheets.py", "cli/test_draw.py"),
-        "sizing/test_nonsense.py",
+        *("sizing/test_nonsense.py", "walking/test_kernel_metal.py"),
         "test_architecture.py::test_a_topic_loads_the_kernel_only_when_its_entry_says_so",
         "test_architecture.py::test_commands_that_need_no_solid_never_load_the_kernel",
     ),

@@ -132,7 +132,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/checking/sweep_findings MOST_STICK_OUT": (4.0, PRACTICE + ": 3 to 4 without a centre"),
     "planner/cli/net INTERRUPTED": (130, "128 and SIGINT's 2, as shells have it"),
     # ---- walking ----
-    "parts/standard/holding FIFTH_STEP": (5, "ISO 286-1: every fifth grade from IT6 is ten times as wide"),
+    "parts/standard/holding FIFTH_STEP": (5, "ISO 286-1: every fifth grade is ten times as wide"),
     "planner/walking/above FEED_MM": (60.0, PRACTICE + ": a drill of 6 mm in its chuck"),
     "planner/walking/centres CENTRE_ROOM_MM": (12.0, PRACTICE + ": the point of a centre"),
     "planner/walking/centres SAME_SIZE_MM": (0.1, PRACTICE + ": bar is drawn to h11"),
@@ -148,7 +148,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/spans AROUND": (24, "an effort"),
     "planner/walking/gauging CALIPER_MM": (0.05, "DIN 862: 0.05 to 200 mm"),
     "planner/walking/gauging RULE_MM": (0.5, PRACTICE + ": half a millimetre is read"),
-    "planner/walking/gauging PART_OF_BAND": (0.8, OWN + ": 0.01 on 0.013 of g6 is still a micrometer's"),
+    "planner/walking/gauging PART_OF_BAND": (0.8, OWN + ": 0.01 on 0.013 is a micrometer's"),
     "planner/walking/gauging WITHIN_MM": (0.03, OWN + ": between a rounding and a wrong surface"),
     "planner/walking/lathe JAW_CLEAR_MM": (0.5, PRACTICE + ": a rule's thickness"),
     "planner/walking/lathe SAME_SIZE_MM": (0.1, PRACTICE + ": bar is drawn to h11"),

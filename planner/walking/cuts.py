@@ -196,11 +196,11 @@ def cloud(region: Region, metal: Metal, ends: bool = False) -> Points:
             return np.empty((0, 3))
         ways.append(_steps(a, b, 9) + (_at_ends(metal, i, a, b) if ends else []))
     x, y, z = ways
-    points = np.empty((len(x) * len(y) * len(z), 3), order="F")
-    points[:, 0] = np.repeat(x, len(y) * len(z))
-    points[:, 1] = np.tile(np.repeat(y, len(z)), len(x))
-    points[:, 2] = np.tile(z, len(x) * len(y))
-    return points
+    points = np.empty((3, len(x), len(y), len(z)))
+    points[0] = np.asarray(x)[:, None, None]
+    points[1] = np.asarray(y)[:, None]
+    points[2] = z
+    return points.reshape(3, -1).T
 
 
 def _at_ends(metal: Metal, along: int, a: float, b: float) -> list[float]:

@@ -300,7 +300,7 @@ def _opposite(do: Doing, kind: str, one: Plane, other: Plane) -> None:
 def _best(do: Doing, round_: Cylinder) -> float:
     """The most that is bare of a round over some stretch of it."""
     length = round_.high - round_.low
-    parts = 5 if length > 5 else 1
+    parts = 3 if length > 5 else 1
     steps = [round_.low + length * i / parts for i in range(parts + 1)]
     return max(
         bare(do.piece.metal, round_, a, b, 0.4) for a, b in zip(steps, steps[1:], strict=False)

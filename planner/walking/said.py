@@ -48,14 +48,16 @@ def sizes_said(
     """Each size in the operation's sentence stands in its data, or is one of ``more``, mm."""
     sentence = str(operation.get("text") or "")
     scale, slack = (MM_PER_INCH, 0.014) if inch else (1.0, ROUNDED_MM)
+    written = [*ROUND.findall(sentence), *DRILLED.findall(sentence)]
+    if not written:
+        return
     known = set(_numbers([operation.get(key) for key in ("cut", "tool", "measure")]))
     known |= set(_numbers(operation.get("allowance_mm")))
     known |= _of_feature(feature) | set(more)
-    known |= {abs(a - b) for a in list(known) for b in list(known)} if len(known) < 60 else set()
-    for found in (*ROUND.findall(sentence), *DRILLED.findall(sentence)):
+    for found in written:
         size = _value(found) * scale
         near = FRACTION_MM if "/" in found else slack
-        if not any(abs(size - one) <= near for one in known):
+        if not _stands(size, known, near):
             faults.refuse(
                 "route-words",
                 f'"{sentence}"',
@@ -63,6 +65,13 @@ def sizes_said(
                 "Say the size that is worked to",
             )
             return
+
+
+def _stands(size: float, known: set[float], near: float) -> bool:
+    """Whether a size is one of the data, or the difference of two of them."""
+    if any(abs(size - one) <= near for one in known):
+        return True
+    return len(known) < 60 and any(abs(size - abs(a - b)) <= near for a in known for b in known)
 
 
 def _numbers(value: Any) -> Iterator[float]:

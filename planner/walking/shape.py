@@ -199,13 +199,12 @@ class Line:
         """Points at every station, radius and angle, in that order."""
         j, k = others(self.along)
         cosine, sine = _turns(angles)
-        many, per = len(radii) * angles, len(stations)
-        points = np.empty((many * per, 3), order="F")
-        radius = np.repeat(np.asarray(radii), angles)
-        points[:, self.along] = np.repeat(np.asarray(stations), many)
-        points[:, j] = np.tile(self.through[j] + radius * np.tile(cosine, len(radii)), per)
-        points[:, k] = np.tile(self.through[k] + radius * np.tile(sine, len(radii)), per)
-        return points
+        radius = np.asarray(radii)[:, None]
+        points = np.empty((3, len(stations), len(radii), angles))
+        points[self.along] = np.asarray(stations)[:, None, None]
+        points[j] = self.through[j] + radius * cosine
+        points[k] = self.through[k] + radius * sine
+        return points.reshape(3, -1).T
 
 
 @cache
@@ -326,8 +325,8 @@ class Metal:
             low, high = np.maximum(low, within[0]), np.minimum(high, within[1])
         j, k = others(along)
         ways = [even(low[i] + NEAR_MM, high[i] - NEAR_MM, steps) for i in (j, k)]
-        points = np.empty((steps * steps, 3), order="F")
-        points[:, along] = at
-        points[:, j] = np.repeat(ways[0], steps)
-        points[:, k] = np.tile(ways[1], steps)
-        return points
+        points = np.empty((3, steps, steps))
+        points[along] = at
+        points[j] = np.asarray(ways[0])[:, None]
+        points[k] = ways[1]
+        return points.reshape(3, -1).T
