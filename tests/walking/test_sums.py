@@ -1,4 +1,4 @@
-"""The sums of the walk against closed forms: bending, grades, metal as points, hollow and stepped work."""
+"""The sums of the walk against closed forms: bending, grades, metal as points, stepped work."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ NOTHING = {
 
 
 def _bend(steps: list[tuple[float, float]], force_at: float) -> float:
-    """Deflection under a unit force at the end of a stepped cantilever, E = 1, by quadrature of M x / I."""
+    """Deflection under a unit force at the end of a stepped cantilever, E = 1, by quadrature."""
     total = 0.0
     at = 0.0
     for length, thick in steps:
@@ -61,7 +61,7 @@ def test_a_tube_between_supports_is_as_stiff_as_its_fourth_powers() -> None:
 
 
 def test_grades_are_those_of_iso_286() -> None:
-    """IT7 of 18 to 30 is 21 um as in 25 H7; IT12 of it 210, IT14 520, IT16 1300 (ISO 286-1, table 1)."""
+    """IT7 of 18 to 30 is 21 um as in 25 H7; IT12 210, IT14 520, IT16 1300 (ISO 286-1, table 1)."""
     assert grade_mm(7, 25.0) == pytest.approx(limits(25.0, "H7").upper_mm) == pytest.approx(0.021)
     assert [grade_mm(n, 25.0) for n in (12, 14, 16)] == pytest.approx([0.21, 0.52, 1.3])
     assert finest_band_mm("file", 33.03) == pytest.approx(0.062)
@@ -69,7 +69,7 @@ def test_grades_are_those_of_iso_286() -> None:
 
 
 def test_metal_is_what_is_left_of_stock() -> None:
-    """The volume of a bar with a turned end, a bore and a flat, by counting points: within two in a hundred."""
+    """The volume of a bar with a turned end, a bore and a flat, by counting points, within 2 %."""
     bar = Body("bar", Ring(0, (0.0, 0.0, 0.0), 0.0, 60.0, 10.0))
     metal = Metal([bar])
     for cut in (
