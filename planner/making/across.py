@@ -110,6 +110,9 @@ class Across(Holds):
             hold, align = self.on_table(up, own)
         if machine == "lathe, on the cross slide" and hold.by != "cross slide":
             hold = self.on_slide(own, up, hold)
+            align = tuple(
+                replace(a, what="square to the spindle") if "table" in a.what else a for a in align
+            )
         setup: SetUp | None = None
         for stack in _stacks(group):
             if setup is None or hold.by == "cross slide":  # each line is brought to the spindle's

@@ -138,7 +138,10 @@ class Holds:
 
     def on_slide(self, own: Body, up: str, hold: Hold) -> Hold:
         """The cross slide, for a hold that would lie on a machine's table."""
-        words = "clamped to the cross slide at spindle height, the drill in the chuck"
+        words = (
+            "clamped to the cross slide at spindle height, the drill in the chuck; or held against a"
+            " drilling pad in the tailstock, the punch mark on the spot"
+        )
         i = "xyz".index(up[1])
         grips = hold.grips
         if hold.by == "clamps on the table":

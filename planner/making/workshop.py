@@ -5,7 +5,7 @@ Every way asks it. What the shop lacks is noted here with the cheapest way out.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import log, pi
 
 from parts.standard.cutting_data import cutting_data
@@ -85,10 +85,13 @@ class Workshop:
         return next((name for name in choices if self.owns(name)), choices[-1])
 
     def lacks(self, part: str, what: str, remedy: str) -> None:
-        """Note what is missing, once."""
-        found = Missing(part, what, remedy)
-        if found not in self.missing:
-            self.missing.append(found)
+        """Note what is missing, once for all parts that want it."""
+        for i, one in enumerate(self.missing):
+            if (one.what, one.remedy) == (what, remedy):
+                if part not in one.part.split(", "):
+                    self.missing[i] = replace(one, part=f"{one.part}, {part}")
+                return
+        self.missing.append(Missing(part, what, remedy))
 
     # ---- speeds, feeds, times ----
 

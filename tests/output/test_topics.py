@@ -143,7 +143,11 @@ def test_a_files_text_is_written_as_it_is(tmp_path: Path, plans: list[Plan]) -> 
     for file in route.files(route, plans[0]):
         file.write(tmp_path)
     written = sorted(p.relative_to(tmp_path).as_posix() for p in tmp_path.rglob("*.*"))
-    assert written == ["data/route.json", "route.txt", "tables/route.csv"]
+    assert written == [
+        "data/route.json",
+        "route.txt",
+        *(f"tables/route{table}.csv" for table in ("-aids", "-assumed", "-missing", "")),
+    ]
     text = (tmp_path / "tables" / "route.csv").read_bytes().decode("utf-8")
     rows = list(csv.DictReader(io.StringIO(text)))
     assert tuple(rows[0]) == route.columns["route"] and "\r" not in text

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from parts import features as f
 from parts.features import Location
+from parts.standard.fits import Limits
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.callouts import callout
@@ -45,7 +46,8 @@ class Slits:
         owned = [w for w in self.shop.kit.slitting_saws
                  if feature.width.min_mm <= w + 0.05 <= feature.width.max_mm]  # fmt: skip
         broad = owned[0] if owned else feature.width.nominal_mm
-        tool = Tool("slitting saw", f"slitting saw {self.numbers.plain.size(SAW_MM)} x"
+        across = self.numbers.plain.size(self.shop.job.series.nominal(SAW_MM))
+        tool = Tool("slitting saw", f"slitting saw {across} x"
                     f" {self.numbers.size(broad)} on its arbor", SAW_MM, broad, None, bool(owned),
                     "" if owned else "buy one with an arbor")  # fmt: skip
         by_hand = not bands and not owned
@@ -125,4 +127,23 @@ class Slits:
                 self.work.gauges.length(where.size, datum_surface(self.work, where),
                                         f"{name}.{where.element}", "depth")
             )  # fmt: skip
+        for where in feature.locations:
+            if where.element.endswith("middle"):
+                found += self._beside(feature, where, letter)
         return tuple(found)
+
+    def _beside(self, feature: f.Slit, where: Location, letter: str) -> list[Measure]:
+        """The metal between a slit and the bore that it is placed from."""
+        datum = self.work.on.part.datums[where.datum]
+        bore = next((o for o in self.work.on.part.features if o.name == datum.of), None)
+        if not isinstance(bore, f.ReamedHole | f.Bore):
+            return []
+        off = bore.diameter.mean_mm / 2 + feature.width.nominal_mm / 2
+        size = where.size
+        wall = Limits(size.nominal_mm - off, size.upper_mm, size.lower_mm, "")
+        if wall.nominal_mm < 0:  # the slit lies under the bore: so far inside its wall
+            wall = Limits(off - size.nominal_mm, -size.lower_mm, -size.upper_mm, "")
+        side = "low" if where.along[0] == "+" else "high"
+        how = "from a pin in the bore to a slip in the slit: the place and half of bore and slit"
+        end = f"{feature.name}.{letter}-{side}"
+        return [self.work.gauges.length(wall, f"{bore.name}.bore", end, "length", how)]
