@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
@@ -25,23 +24,18 @@ TOLD_ONLY = (
 """What a step says besides, that holds nothing."""
 
 
-KNOWN = {"engine-lathe": [("route-not-measured", "hinge slit: 9.5 to 9.7 mm")]}
-"""What the planner has still to mend: the slit's place has closer limits than the general ones."""
-
-
 def test_every_example_is_walked_without_a_word_against_it(plan: Plan) -> None:
-    found = [(one.code, one.value) for one in plan.walked]
-    assert found == KNOWN.get(Path(plan.file).stem, [])
+    assert [str(one) for one in plan.walked] == []
     assert len(plan.operations) > 200
 
 
 def test_an_example_without_a_step_is_refused(bench: Plan) -> None:
-    """Any step that finishes something: twelve of them, drawn by seed."""
+    """Any step that finishes something: two of them, drawn by seed."""
     route = bench.route
     setups, operations = route.setup_records(), route.operation_records()
     finishing = [one for one in operations if one["makes"]]
     assert len(finishing) > 80
-    for gone in random.Random(11).sample(finishing, 4):
+    for gone in random.Random(11).sample(finishing, 2):
         rest = [one for one in operations if one is not gone]
         found = walk(bench.attachment.parts, bench.job, setups, rest)
         assert gone["makes"][0] in {one.value for one in found if one.code == "route-left-out"}
