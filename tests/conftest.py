@@ -61,7 +61,10 @@ QUICK = (
 """Tests of single solids, a few hundredths of a second each: run by default, kernel or no."""
 
 MARKED = {
-    "kernel": ("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
+    "kernel": (
+        *("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
+        "walking/test_kernel_metal.py",
+    ),
     "build": (
         "output/test_example.py",
         *(
@@ -77,7 +80,7 @@ MARKED = {
         *("drawing/test_sheets.py", "drawing/test_small_sheets.py", "cli/test_draw.py"),
         *("drawing/test_room_and_lanes.py", "drawing/test_dial_places.py"),
         *("drawing/test_signs.py", "drawing/test_whole_sheets.py"),
-        "sizing/test_nonsense.py",
+        *("sizing/test_nonsense.py", "walking/test_kernel_metal.py"),
         "test_architecture.py::test_a_topic_loads_the_kernel_only_when_its_entry_says_so",
         "test_architecture.py::test_commands_that_need_no_solid_never_load_the_kernel",
     ),

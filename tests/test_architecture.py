@@ -136,7 +136,8 @@ def names_of_things() -> set[str]:
     found |= {member.name for part in made.parts for member in members(part)}
     found |= {feature.name for part in made.parts for _, feature in every_feature(part)}
     found |= {item.use for item in made.bought}
-    return found - {*SHAPES, "ball"}  # of sections, and of what is turned: words of the job
+    # of sections, of what is turned, of kinds of work: words of the job and of the trade
+    return found - {*SHAPES, "ball", "knurl"}
 
 
 def chosen_by(node: ast.AST) -> list[ast.expr]:

@@ -25,6 +25,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     },
     {
         "making": {"dial", "job", "words"},
+        "walking": {"job", "words"},
         "turning": {"checking", "dial", "geometry", "job", "sums", "words"},
     },
     {
@@ -35,7 +36,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "output": {
             *("checking", "dial", "drawing", "dxf", "geometry", "job", "making", "measuring"),
             "nest",
-            *("record", "sizing", "solids", "stock", "turning", "words"),
+            *("record", "sizing", "solids", "stock", "turning", "walking", "words"),
         }
     },
     {"cli": {"job", "measuring", "output", "record", "solids", "stock", "words"}},

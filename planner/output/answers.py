@@ -134,10 +134,10 @@ def route_tables(plan: Plan, _asked: Asked) -> list[Table]:
 
 
 def route_findings(plan: Plan, _asked: Asked) -> tuple[Finding, ...]:
-    """What the shop lacks for the route, with the cheapest way out."""
+    """What the shop lacks for the route, with the cheapest way out, and what no shop could do of it."""
     from planner.output.sheets import route
 
-    return route.route_findings(plan.route, plan.file)
+    return (*route.route_findings(plan.route, plan.file), *plan.walked)
 
 
 def route_setups(plan: Plan) -> list[dict[str, Any]]:

@@ -106,6 +106,14 @@ class Plan:
 
         return whole_route(self.attachment, self.job)
 
+    @cached_property
+    def walked(self) -> tuple[Finding, ...]:
+        """What of the route cannot be held, reached or measured, by a walk apart from its planner."""
+        from planner.walking.walk import walk
+
+        setups, operations = self.route.setup_records(), self.route.operation_records()
+        return walk(self.attachment.parts, self.job, setups, operations, self.file, "warning")
+
     @property
     def operations(self) -> tuple[Operation, ...]:
         """Its operation sequence."""
