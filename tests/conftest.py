@@ -74,6 +74,8 @@ MARKED = {
         "cli/test_cli.py::test_the_worked_example_of_draw_runs",
         *("solids/", "checking/test_clearance.py", "checking/test_search.py"),
         *("drawing/test_sheets.py", "cli/test_draw.py"),
+        "drawing/test_sheets_read.py::test_what_the_sheets_say_is_the_part",
+        "drawing/test_sheets_read.py::test_every_number_of_a_sheet_counts",
         "sizing/test_nonsense.py",
         "test_architecture.py::test_a_topic_loads_the_kernel_only_when_its_entry_says_so",
         "test_architecture.py::test_commands_that_need_no_solid_never_load_the_kernel",

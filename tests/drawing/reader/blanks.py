@@ -11,7 +11,7 @@ from shapely import polygonize, unary_union
 from shapely.geometry import LineString
 
 from . import shapes
-from .ink import Round, Straight, Unreadable
+from .ink import Round, Unreadable
 from .sheet import Sheet
 from .views import SAME_MM, View
 
@@ -289,7 +289,9 @@ def _corners(
     if whole.geom_type != "Polygon":
         raise Unreadable("an outline that does not close")
     ring = list(whole.simplify(1e-4).exterior.coords)[:-1]
-    ring = [p for i, p in enumerate(ring) if not _straight(ring[i - 1], p, ring[(i + 1) % len(ring)])]
+    ring = [
+        p for i, p in enumerate(ring) if not _straight(ring[i - 1], p, ring[(i + 1) % len(ring)])
+    ]
     places, (u, v, _) = sheet.places, view.axes
     exact = [(places.exact(u, a), places.exact(v, b)) for a, b in ring]
     corners = [((places.exact(u, a), places.exact(v, b)), size) for (a, b), size in rounded]
@@ -357,7 +359,7 @@ def _ground(sheet: Sheet, words: Any, view: View) -> Any:
     from_low = abs(tip[0] - low) < abs(tip[0] - high)
     nose = spans[u][0] if from_low else spans[u][1]
     way = 1.0 if from_low else -1.0
-    middle = sheet.places.exact(v, _tip_across(sheet, view, tip))
+    middle = sheet.places.exact(v, _tip_across(view, tip))
     rake = spans[w][1] if view.signs[2] > 0 else spans[w][0]
     body = shapes.box(
         tuple(spans[i][0] for i in range(3)),  # type: ignore[arg-type]
@@ -394,7 +396,7 @@ def _mix(u: int, a: float, w: int, b: float) -> tuple[float, float, float]:
     return out[0], out[1], out[2]
 
 
-def _tip_across(sheet: Sheet, view: View, tip: tuple[float, float]) -> float:
+def _tip_across(view: View, tip: tuple[float, float]) -> float:
     """Where the nose is drawn across the bar: the middle of its arc, else the arrow's end."""
     rings = [r for r in view.circles("VISIBLE", whole=False) if not r.whole]
     return min(rings, key=lambda r: dist(r.centre, tip)).centre[1] if rings else tip[1]

@@ -90,7 +90,9 @@ def _lengthwise(
     at = [0.0, 0.0, 0.0]
     at[across] = sheet.places.exact(across, middle)
     at[deep] = sheet.places.exact(deep, depth)
-    return Drilled(words, along, (at[0], at[1], at[2]), 1, size / 2, view, (middle, depth), (low, high))
+    return Drilled(
+        words, along, (at[0], at[1], at[2]), 1, size / 2, view, (middle, depth), (low, high)
+    )
 
 
 def plane_of(sheet: Sheet, view: View, on: Lathe | None) -> float:
@@ -151,9 +153,7 @@ def _axis_before(sheet: Sheet, hole: Drilled) -> float:
             continue
         k = view.axes.index(hole.axis)
         other = view.axes[1 - k]
-        middle = next(
-            (hole.drawn[j] for j in (0, 1) if hole.view.axes[j] == other), None
-        )
+        middle = next((hole.drawn[j] for j in (0, 1) if hole.view.axes[j] == other), None)
         if middle is None:
             continue
         ends = [
@@ -233,4 +233,3 @@ def _end(
     lows[along], highs[along] = sorted((at + way * 0.05, at + way * 0.1))
     before = shapes.box(tuple(lows), tuple(highs)).intersect(body)  # type: ignore[arg-type]
     return at + way * 900 if shapes.volume(before) < 1e-6 else at
-

@@ -1,4 +1,4 @@
-"""Exact places from printed numbers: lines are only known by where they are drawn, numbers join them."""
+"""Exact places from printed numbers: lines are known by where they are drawn, numbers join them."""
 
 from __future__ import annotations
 
@@ -35,7 +35,9 @@ class Places:
         self.links[axis].append((a, b, size))
         self._solved[axis] = None
 
-    def kept(self) -> tuple[list[list[float]], list[list[tuple[int, int, float]]], list[list[float]]]:
+    def kept(
+        self,
+    ) -> tuple[list[list[float]], list[list[tuple[int, int, float]]], list[list[float]]]:
         """What is known so far, to go back to."""
         return ([list(x) for x in self.drawn], [list(x) for x in self.links],
                 [list(x) for x in self.ends])  # fmt: skip

@@ -12,8 +12,9 @@ from ezdxf.document import Drawing
 from .blanks import cut_to_outline, lathe, turned
 from .holes import cut_holes, slots
 from .ink import Unreadable
+from .lying import lying
 from .sheet import Sheet
-from .weldment import lying, welded
+from .weldment import welded
 
 
 @dataclass
@@ -29,9 +30,7 @@ class Reading:
     lie: Any = None
 
 
-def reading(
-    path: Path | Drawing, pieces: Sequence[Reading] = (), lie: Any = None
-) -> Reading:
+def reading(path: Path | Drawing, pieces: Sequence[Reading] = (), lie: Any = None) -> Reading:
     """Read one sheet. pieces: those of all sheets read before; a weldment takes its own.
 
     lie: how a weldment's pieces lie, from an earlier reading of the same drawing.

@@ -104,9 +104,7 @@ def _join(a: Box, b: Box) -> Box:
 
 
 def _meet(a: Box, b: Box, by: float = 0.05) -> bool:
-    return (
-        a[0] <= b[2] + by and b[0] <= a[2] + by and a[1] <= b[3] + by and b[1] <= a[3] + by
-    )
+    return a[0] <= b[2] + by and b[0] <= a[2] + by and a[1] <= b[3] + by and b[1] <= a[3] + by
 
 
 def views(ink: Ink) -> list[View]:

@@ -111,7 +111,7 @@ def _grind(out: Said, line: str, unit: float) -> bool:
 def _aside(out: Said, line: str, unit: float) -> bool:
     """What makes no shape on the solid: kept, so that it can be held against the part."""
     patterns = (
-        rf"^(Ra) ({N})$", rf"^(leaves at least) ({N})$", rf"^(\d+) (divisions),$",
+        rf"^(Ra) ({N})$", rf"^(leaves at least) ({N})$", r"^(\d+) (divisions),$",
         r"^(see the dial's table)$", rf"^(line) ({N}) long$", rf"^(line all along), ({N}) wide$",
         rf"^(.*weld) ({N}),$", rf"^(run) ({N})$", rf"^({N})° (round from z)$",
     )  # fmt: skip
