@@ -244,6 +244,9 @@ def _together(
         else:
             total = worth[:, None] + scores[number][None, :] - UNCOVERED * (left @ open_[number].T)
         order = np.argsort(-total, axis=None, kind="stable")[: TOGETHER if last else BEAM]
+        if number < len(choices) - 1:  # what is uncovered yet may be the next piece's: both ways
+            plain = worth[:, None] + scores[number][None, :]
+            order = np.union1d(order, np.argsort(-plain, axis=None, kind="stable")[:BEAM])
         if last:
             return [
                 tuple(puts[k] for puts, k in zip(choices, ways[at], strict=True)) for at in order
