@@ -44,7 +44,7 @@ TOGETHER = 40
 """Ways for all pieces to lie together that are tried for the one with most faces drawn."""
 
 
-UNCOVERED, OVER, SHORT, OUTSIDE = 0.05, 0.001, 5.0, 0.1
+UNCOVERED, OVER, SHORT, OUTSIDE = 0.05, 0.001, 50.0, 0.1
 """What it costs: a square millimetre of outline without metal, and one of metal that is cut away; a
 millimetre that the pieces do not reach the outline's end, and one that a piece stands out over it."""
 
@@ -205,7 +205,7 @@ def _reach(puts: list[Put]) -> Any:
 def _short(far: Any, spans: Spans) -> Any:
     """By how much pieces together do not reach the drawn ends, added up."""
     ends = np.array([-a for a, _ in spans] + [b for _, b in spans], np.float32)
-    return np.maximum(0.0, ends[None, :] - far).sum(axis=1)
+    return np.maximum(0.0, ends[None, :] - far - 2 * NEAR_MM).sum(axis=1)
 
 
 def _together(

@@ -10,6 +10,9 @@ from shapely.geometry import LineString
 
 from .views import View
 
+GRID_MM = 1e-4
+"""Lines are known this well: what is nearer lies on one place."""
+
 OVERRUN_MM = 5e-3
 """Lines are drawn on by so much, that corners close which curves end in."""
 
@@ -19,11 +22,13 @@ def silhouette(view: View) -> Any:
     paths = [list(s.points) for s in view.lines("VISIBLE")]
     paths += [[view.at(p) for p in points] for layer, points in view.curves if layer == "VISIBLE"]
     paths += [_arc(r, view) for r in view.circles("VISIBLE", whole=False)]
-    lines = [LineString(_longer(path)) for path in paths if dist(path[0], path[1]) > 1e-6]
-    return unary_union(list(polygonize([unary_union(lines)]).geoms))
+    lines = [LineString(longer(path)) for path in paths if dist(path[0], path[1]) > 1e-6]
+    return unary_union(list(polygonize([unary_union(lines, grid_size=GRID_MM)]).geoms))
 
 
-def _longer(path: list[tuple[float, float]]) -> list[tuple[float, float]]:
+def longer(path: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    """A path drawn on at both ends."""
+
     def beyond(a: tuple[float, float], b: tuple[float, float]) -> tuple[float, float]:
         far = dist(a, b)
         if far < 1e-9:
