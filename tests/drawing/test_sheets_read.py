@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import json
 import random
-import sys
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -18,24 +17,21 @@ from typing import Any, NamedTuple
 
 import ezdxf
 import pytest
+from drawing.reader.changed import numbers_of
+from drawing.reader.facts import Fact, facts
+from drawing.reader.ink import Unreadable
+from drawing.reader.likeness import by_faces, likeness
+from drawing.reader.reading import Reading, reading
 from jobs import ROOT
+from said_of_parts import REQUIRED, expected
 
-sys.path.insert(0, str(Path(__file__).parent))
-
-from reader.changed import numbers_of  # noqa: E402
-from reader.facts import Fact, facts  # noqa: E402
-from reader.ink import Unreadable  # noqa: E402
-from reader.likeness import by_faces, likeness  # noqa: E402
-from reader.reading import Reading, reading  # noqa: E402
-from said_of_parts import REQUIRED, expected  # noqa: E402
-
-from planner.drawing.dxf import write_dxf  # noqa: E402
-from planner.drawing.sheets import sheets  # noqa: E402
-from planner.drawing.subjects import Subject  # noqa: E402
-from planner.output.plan import Plan  # noqa: E402
-from planner.solids import solid  # noqa: E402
-from planner.solids.build import piece  # noqa: E402
-from planner.words.findings import BadInput  # noqa: E402
+from planner.drawing.dxf import write_dxf
+from planner.drawing.sheets import sheets
+from planner.drawing.subjects import Subject
+from planner.output.plan import Plan
+from planner.solids import solid
+from planner.solids.build import piece
+from planner.words.findings import BadInput
 
 JOBS = 20
 

@@ -13,6 +13,7 @@ from shapely.geometry import LineString
 from . import shapes
 from .ink import Round, Unreadable
 from .sheet import Sheet
+from .silhouette import GRID_MM, longer
 from .views import SAME_MM, View
 
 
@@ -274,7 +275,7 @@ def _corners(
     sheet: Sheet, view: View
 ) -> tuple[list[tuple[float, float]], list[tuple[tuple[float, float], float]]]:
     """The outline of a view with sharp corners, and where these are rounded, exactly."""
-    lines = [LineString([_snap(s.a), _snap(s.b)]) for s in view.lines("VISIBLE")]
+    lines = [LineString(longer([s.a, s.b])) for s in view.lines("VISIBLE")]
     rounded = []
     for r in view.circles("VISIBLE", whole=False):
         if r.whole or abs(r.end - r.start - 90) > 0.5:
@@ -284,11 +285,11 @@ def _corners(
         corner = max(square, key=lambda p, c=r.centre: dist(p, c))  # type: ignore[misc]
         size = _fillet_of(sheet, view, r)
         rounded.append((corner, size))
-        lines += [LineString([_snap(corner), _snap(end)]) for end in ends]
-    whole = unary_union(list(polygonize([unary_union(lines)]).geoms))
+        lines += [LineString(longer([corner, end])) for end in ends]
+    whole = unary_union(list(polygonize([unary_union(lines, grid_size=GRID_MM)]).geoms))
     if whole.geom_type != "Polygon":
         raise Unreadable("an outline that does not close")
-    ring = list(whole.simplify(1e-4).exterior.coords)[:-1]
+    ring = list(whole.simplify(1e-3).exterior.coords)[:-1]
     ring = [
         p for i, p in enumerate(ring) if not _straight(ring[i - 1], p, ring[(i + 1) % len(ring)])
     ]
@@ -296,10 +297,6 @@ def _corners(
     exact = [(places.exact(u, a), places.exact(v, b)) for a, b in ring]
     corners = [((places.exact(u, a), places.exact(v, b)), size) for (a, b), size in rounded]
     return exact, corners
-
-
-def _snap(p: tuple[float, float]) -> tuple[float, float]:
-    return round(p[0], 3), round(p[1], 3)
 
 
 def _straight(a: Any, b: Any, c: Any) -> bool:
@@ -359,7 +356,7 @@ def _ground(sheet: Sheet, words: Any, view: View) -> Any:
     from_low = abs(tip[0] - low) < abs(tip[0] - high)
     nose = spans[u][0] if from_low else spans[u][1]
     way = 1.0 if from_low else -1.0
-    middle = sheet.places.exact(v, _tip_across(sheet, view, tip))
+    middle = sheet.places.exact(v, _tip_across(view, tip))
     rake = spans[w][1] if view.signs[2] > 0 else spans[w][0]
     body = shapes.box(
         tuple(spans[i][0] for i in range(3)),  # type: ignore[arg-type]
@@ -396,7 +393,7 @@ def _mix(u: int, a: float, w: int, b: float) -> tuple[float, float, float]:
     return out[0], out[1], out[2]
 
 
-def _tip_across(sheet: Sheet, view: View, tip: tuple[float, float]) -> float:
+def _tip_across(view: View, tip: tuple[float, float]) -> float:
     """Where the nose is drawn across the bar: the middle of its arc, else the arrow's end."""
     rings = [r for r in view.circles("VISIBLE", whole=False) if not r.whole]
     return min(rings, key=lambda r: dist(r.centre, tip)).centre[1] if rings else tip[1]

@@ -1,4 +1,4 @@
-"""What stands on a sheet's DXF: strokes by layer, words, dimensions, leaders with their words, fields."""
+"""What stands on a sheet's DXF: strokes, words, dimensions, leaders with words, fields."""
 
 from __future__ import annotations
 

@@ -8,7 +8,7 @@ from typing import Any
 import cadquery as cq
 
 from . import shapes
-from .weldment import turns
+from .shapes import turns
 
 
 @dataclass(frozen=True)

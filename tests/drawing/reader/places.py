@@ -1,4 +1,4 @@
-"""Exact places from printed numbers: lines are only known by where they are drawn, numbers join them."""
+"""Exact places from printed numbers: lines are known by where they are drawn, numbers join them."""
 
 from __future__ import annotations
 

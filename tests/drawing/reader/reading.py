@@ -12,8 +12,9 @@ from ezdxf.document import Drawing
 from .blanks import cut_to_outline, lathe, turned
 from .holes import cut_holes, slots
 from .ink import Unreadable
+from .lying import lying
 from .sheet import Sheet
-from .weldment import lying, welded
+from .weldment import welded
 
 
 @dataclass

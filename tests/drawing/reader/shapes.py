@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from itertools import permutations, product
 from typing import Any
 
 import cadquery as cq
@@ -79,3 +81,19 @@ def inside(body: Any, axis: int, at: Triple) -> list[tuple[float, float]]:
 def volume(shape: Any) -> float:
     """The volume of what may be nothing."""
     return float(sum(s.Volume() for s in shape.Solids())) if shape is not None else 0.0
+
+
+def turns() -> Iterator[cq.Location]:
+    """The 24 ways an upright thing may lie."""
+    for order in permutations(range(3)):
+        for signs in product((1, -1), repeat=3):
+            x, y, z = ([0.0] * 3 for _ in range(3))
+            for row, axis, sign in zip((x, y, z), order, signs, strict=True):
+                row[axis] = sign
+            cross = (
+                x[1] * y[2] - x[2] * y[1],
+                x[2] * y[0] - x[0] * y[2],
+                x[0] * y[1] - x[1] * y[0],
+            )
+            if list(cross) == z:
+                yield cq.Location(cq.Plane((0, 0, 0), tuple(x), tuple(z)))

@@ -201,6 +201,11 @@ def _placed(found: list[View], ink: Ink) -> list[View]:
             raise Unreadable("two views from one side")
         used.add(view.role)
         out.append(view)
+    corner = (main.box[0] / main.scale, main.box[1] / main.scale)
+    for view in out:
+        for k in (0, 1):
+            if view.axes[k] < 2:
+                view.shift[k] = -corner[view.axes[k]]
     _in_depth(out)
     return out
 
@@ -222,6 +227,7 @@ def _in_depth(found: list[View]) -> None:
     if not deep:
         return
     first, k = deep[0]
+    first.shift[k] = -first.span(k)[0]
     base = coordinates(first, k)
     for view, j in deep[1:]:
         own = coordinates(view, j)
