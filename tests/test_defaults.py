@@ -20,6 +20,20 @@ PRACTICE = "common practice"
 OWN = "a choice of this design"
 
 BY_HAND: dict[str, tuple[Any, str]] = {
+    "planner/walking/cuts Cut before": (0.0, NONE),
+    "planner/walking/cuts Cut high": (0.0, NONE),
+    "planner/walking/cuts Cut keeps": (0, "either side"),
+    "planner/walking/cuts Cut low": (0.0, NONE),
+    "planner/walking/cuts Cut radius": (0.0, NONE),
+    "planner/walking/cuts _steps many": (7, "an effort"),
+    "planner/walking/finished ring inner": (0.0, "solid"),
+    "planner/walking/shape Ring inner": (0.0, "solid"),
+    "planner/walking/shape point radius": (0.0, "on the axis"),
+    "planner/walking/shape point turn": (0.0, NONE),
+    "planner/walking/shape sheet steps": (19, "an effort"),
+    "planner/walking/state Mark sign": (0, "either side"),
+    "planner/walking/surfaces Plane radius": (0.0, NONE),
+    "planner/walking/surfaces bare off": (0.06, OWN + ": just outside what is looked at"),
     # ---- the parts ----
     "parts/bought order quantity": (1, ONE),
     "parts/bought order at_least_mm": (0.0, NONE),
