@@ -27,6 +27,7 @@ from parts.pivot_nut import nut_lock, pivot_nut
 from parts.placed import (
     Carrier,
     Placed,
+    Seat,
     Turn,
     along_feed,
     along_handle,
@@ -77,20 +78,47 @@ def attachment(s: Sizes) -> Attachment:
     """
     making = _Making(s)
     body, head = Frame((s.thrust_x_mm, 0.0, 0.0)), Frame()
-    making.part(housing, Carrier.POST, lambda: body)
+    making.part(housing, Carrier.POST, lambda: body, seat=Seat("rotating-body", "-x"))
     making.part(rotating_body, Carrier.BODY, lambda: body)
-    making.part(sliding_head, Carrier.HEAD, lambda: head)
-    making.part(index_ring, Carrier.BODY, lambda: along_feed(s, -s.block_tip_y_mm))
-    making.part(dial, Carrier.BODY, lambda: along_feed(s, s.dial_y_mm))
-    making.part(feed_screw, Carrier.BODY, lambda: along_feed(s, feed_top_mm(s)))
-    making.part(handle, Carrier.BODY, lambda: along_handle(s, -handle_out_mm(s)))
-    making.part(knob, Carrier.BODY, lambda: along_handle(s, knob_base_mm(s)))
-    making.part(clamp_lever, Carrier.BODY, lambda: along_lever(s), lever_turn)
-    making.part(tool_bit, Carrier.HEAD, lambda: bit_frame(s))
-    making.part(pivot_nut, Carrier.BODY, lambda: along_pivot(s))
-    making.part(drag_screw, Carrier.POST, lambda: drag_frame(s))
+    making.part(
+        sliding_head, Carrier.HEAD, lambda: head, seat=Seat("wipes the feed thread, oiled", "+y")
+    )
+    making.part(
+        index_ring,
+        Carrier.BODY,
+        lambda: along_feed(s, -s.block_tip_y_mm),
+        seat=Seat("rotating-body", "-y"),
+    )
+    making.part(
+        dial,
+        Carrier.BODY,
+        lambda: along_feed(s, s.dial_y_mm),
+        seat=Seat("holds the index ring", "-y"),
+    )
+    making.part(
+        feed_screw,
+        Carrier.BODY,
+        lambda: along_feed(s, feed_top_mm(s)),
+        seat=Seat("rotating-body", "+y"),
+    )
+    making.part(
+        handle,
+        Carrier.BODY,
+        lambda: along_handle(s, -handle_out_mm(s)),
+        seat=Seat("rotating-body", "+y"),
+    )
+    making.part(
+        knob, Carrier.BODY, lambda: along_handle(s, knob_base_mm(s)), seat=Seat("handle", "+y")
+    )
+    making.part(
+        *(clamp_lever, Carrier.BODY, lambda: along_lever(s), lever_turn),
+        Seat("under the clamp lever", "-z"),
+    )
+    making.part(tool_bit, Carrier.HEAD, lambda: bit_frame(s), seat=Seat("sliding-head", "-y"))
+    making.part(pivot_nut, Carrier.BODY, lambda: along_pivot(s), seat=Seat("housing", "-x"))
+    making.part(drag_screw, Carrier.POST, lambda: drag_frame(s), seat=Seat("housing", "+y"))
     if s.stop_stock is not None:
-        making.part(stop_bar, Carrier.POST, lambda: stop_frame(s))
+        making.part(stop_bar, Carrier.POST, lambda: stop_frame(s), seat=Seat("housing", "-x"))
     making.bought(bought_items)
     making.bought(ring_screws)
     making.bought(nut_lock)
@@ -114,11 +142,12 @@ class _Making:
         carrier: Carrier,
         where: Callable[[], Frame],
         turns: Callable[[Sizes], Turn] | None = None,
+        seat: Seat | None = None,
     ) -> None:
         """A part in its place, or what is wrong with it; turns: how it turns there by hand."""
         try:
             turn = turns(self.sizes) if turns else None
-            self.made.append(Placed(make(self.sizes), where(), carrier, turn))
+            self.made.append(Placed(make(self.sizes), where(), carrier, turn, seat))
         except NotMakeable as problem:
             self.complaints += problem.complaints
         except UnknownSize as problem:
@@ -147,6 +176,7 @@ __all__ = [
     "Fit",
     "Overlap",
     "Placed",
+    "Seat",
     "Turn",
     "attachment",
     "in_pose",

@@ -26,9 +26,10 @@ from parts.features import (
     general,
 )
 from parts.frame import Axis, Box, Frame
-from parts.part import Agreement, Datum, Joined, Member, Part, Stock
+from parts.part import Agreement, Datum, Joined, Member, Part, Stock, Trueness
 from parts.sizes import PIVOT_PLAY_MM, Sizes, larger
 from parts.standard.threads import thread
+from parts.trueness import face_run_out_mm, foot_true_mm, rod_square_mm
 
 FEED_HOLE_PLAY_MM = 0.2
 """The feed screw finds its own line in this hole; its collar and the dial take the thrust."""
@@ -149,6 +150,7 @@ def rotating_body(s: Sizes) -> Part:
             start_mm=0.0,
             end_mm=s.dressing_mm,
             diameter=s.series.fit(s.pivot_diameter_mm, "g6"),
+            roughness_um=1.6,
             note="weld dressed flush; square to the journal, turned in the same setting",
         ),
         TurnedDiameter(
@@ -203,6 +205,7 @@ def rotating_body(s: Sizes) -> Part:
             locations=(
                 Location("C", "+z", s.series.within(s.flat_offset_mm, 0.05, -0.05), "z-low"),
             ),
+            roughness_um=1.6,
             note="the head's foot bears here; square to the thrust face",
         ),
         TappedHole(
@@ -227,6 +230,7 @@ def rotating_body(s: Sizes) -> Part:
             diameter=s.series.fit(s.rod_diameter_mm, "H7"),
             made_with="housing",
             locations=(Location("J", "+x", general(rod_x)),),
+            roughness_um=1.6,
             note=(
                 "made from the spindle with the body in its own housing, foot flat set parallel"
                 " to the bed: so it crosses the pivot axis square"
@@ -277,6 +281,8 @@ def rotating_body(s: Sizes) -> Part:
                     leg_mm=s.weld_leg_mm,
                     length_mm=pi * s.spigot_diameter_mm,
                     members=("shaft", "block"),
+                    edge="x-low",
+                    all_round=True,
                     note="all round in the preparation at the block's back; let it cool slowly",
                 ),
             ),
@@ -302,5 +308,28 @@ def rotating_body(s: Sizes) -> Part:
             ),
             Agreement("symmetric", "swing line:z-middle", "journal:axis", "over the journal"),
             *AGREEMENTS,
+        ),
+        trueness=(
+            Trueness(
+                "run-out",
+                "body thrust face:start",
+                face_run_out_mm(s, s.tube_stock.width_mm),
+                ("C",),
+                "the pivot leans no more than its play lets it",
+            ),
+            Trueness(
+                "perpendicularity",
+                "rod bore:axis",
+                rod_square_mm(s),
+                ("C",),
+                "out of square the rod leaves a pip",
+            ),
+            Trueness(
+                "perpendicularity",
+                "foot flat:z-low",
+                foot_true_mm(s),
+                ("J",),
+                "half of the foot's running clearance",
+            ),
         ),
     )

@@ -8,7 +8,7 @@ from __future__ import annotations
 from parts.clamp import clamp_screw_mm, clamp_screw_past_mm
 from parts.frame import Frame
 from parts.part import Bought
-from parts.placed import Carrier, Placed, along_feed
+from parts.placed import Carrier, Placed, Seat, along_feed
 from parts.screw import dial_screw_mm
 from parts.sizes import Sizes
 from parts.standard.fasteners import screw_length_mm, thin_nut, washer
@@ -47,23 +47,25 @@ def bought_items(s: Sizes) -> tuple[Placed, ...]:
     tool = order("set screw", s.tool_screw, "holds the bit", 1, tool_depth)
     zero = order("set screw", s.dial_set_screw, "holds the dial", 1, 0.6 * dial_depth)
 
-    def on_feed(item: Bought, y: float) -> Placed:
-        return Placed(item, along_feed(s, y), Carrier.BODY)
+    def on_feed(item: Bought, y: float, on: str) -> Placed:
+        return Placed(item, along_feed(s, y), Carrier.BODY, seat=Seat(on, "-y"))
 
     nut_y = dial_y - tail_ring.thickness_mm
     return (
-        on_feed(feed_ring, dial_y),
-        on_feed(feed_nut, nut_y),
-        on_feed(feed_nut, nut_y - tail_nut.height_mm),
+        on_feed(feed_ring, dial_y, "dial"),
+        on_feed(feed_nut, nut_y, feed_ring.use),
+        on_feed(feed_nut, nut_y - tail_nut.height_mm, feed_nut.use),
         Placed(
             clamp_washer,
             Frame((clamp_x, 0.0, s.leaf_z_mm), x="-z", z="+x"),
             Carrier.BODY,
+            seat=Seat(clamp.use, "-z"),
         ),
         Placed(
             clamp,
             Frame((clamp_x, 0.0, clamp_screw_past_mm(s)), x="-z", z="+x"),
             Carrier.BODY,
+            seat=Seat("rotating-body", "-z"),
         ),
         Placed(
             tool,
@@ -77,6 +79,7 @@ def bought_items(s: Sizes) -> tuple[Placed, ...]:
                 z="+x",
             ),
             Carrier.HEAD,
+            seat=Seat("sliding-head", "+z"),
         ),
         Placed(
             zero,
@@ -90,5 +93,6 @@ def bought_items(s: Sizes) -> tuple[Placed, ...]:
                 z="+x",
             ),
             Carrier.BODY,
+            seat=Seat("dial", "+z"),
         ),
     )

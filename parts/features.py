@@ -59,6 +59,7 @@ class Feature:
     part instead.
     check: what to try besides measuring, and with what ("the rod still slides", "the rod itself").
     held: how it is held for this, where its kind's own way of holding will not do.
+    roughness_um: Ra of the surface, 0 where it does not matter.
     """
 
     name: str
@@ -69,6 +70,7 @@ class Feature:
     locations: tuple[Location, ...] = ()
     check: tuple[str, str] = ("", "")
     held: str = ""
+    roughness_um: float = 0.0
 
 
 # ---- ends and turned surfaces: about an axis, between two stations along it ----
@@ -92,10 +94,9 @@ class Turned(Feature):
 
 @dataclass(frozen=True, kw_only=True)
 class TurnedDiameter(Turned):
-    """A cylinder turned between two stations; ``roughness_um`` is Ra, 0 when it does not matter."""
+    """A cylinder turned between two stations."""
 
     diameter: Limits
-    roughness_um: float = 0.0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -282,15 +283,18 @@ class GroundPoint(Feature):
 
 @dataclass(frozen=True, kw_only=True)
 class Weld(Feature):
-    """A weld between two members: ``kind`` is fillet, flare-bevel, bevel or plug.
+    """A weld between two members: ``kind`` is fillet, flare-bevel or bevel.
 
-    leg_mm is the leg of a fillet or the depth of the preparation; length_mm the run.
+    leg_mm is the leg of a fillet or the depth of the preparation; length_mm the run. edge: of where the
+    two touch, the side along which it runs, "y-high"; all_round: it comes back to where it began there.
     """
 
     kind: str
     leg_mm: float
     length_mm: float
     members: tuple[str, str]
+    edge: str = ""
+    all_round: bool = False
     stage: Stage = Stage.JOINING
 
 

@@ -25,14 +25,12 @@ from parts.features import (
     general,
 )
 from parts.frame import Axis, Box, Direction, Frame
-from parts.part import Agreement, Bought, Datum, Joined, Member, Part, Ring, Stock
-from parts.placed import Carrier, Placed
+from parts.part import Agreement, Bought, Datum, Joined, Member, Part, Ring, Stock, Trueness
+from parts.placed import Carrier, Placed, Seat
 from parts.sizes import ROD_PLAY_MM, Sizes
 from parts.standard.threads import thread
 from parts.standard.toolbox import fastener_standard
-
-FOOT_PLAY_MM = 0.03
-"""Running clearance between the foot and the body's flat."""
+from parts.trueness import FOOT_PLAY_MM, foot_true_mm
 
 TOOL_PLAY_MM = 0.1
 """The tool's slot over the bit: it goes in by hand (common practice)."""
@@ -146,8 +144,11 @@ def wipers(s: Sizes) -> tuple[Placed, ...]:
     )
     outer = inner + s.arm_stock.height_mm - wiper_deep_mm(s)
     return tuple(
-        Placed(ring, Frame((s.rod_x_mm, y, s.feed_offset_mm), x="+y", z="+x"), Carrier.HEAD)
-        for y in (inner, outer)
+        Placed(
+            *(ring, Frame((s.rod_x_mm, y, s.feed_offset_mm), x="+y", z="+x"), Carrier.HEAD),
+            seat=Seat(on, "+y"),
+        )
+        for y, on in ((inner, "feed-screw"), (outer, "sliding-head"))
     )
 
 
@@ -196,7 +197,7 @@ def sliding_head(s: Sizes) -> Part:
                     Location("M", "+y", general(half)),
                 ),
                 note=s.series.words(
-                    f"chamfer the outer mouth {{{PLUG_LEG_MM:g} mm}} for the plug weld"
+                    f"chamfer the outer mouth {{{PLUG_LEG_MM:g} mm}} for the rod's weld"
                 ),
             ),
         ),
@@ -257,10 +258,12 @@ def sliding_head(s: Sizes) -> Part:
                 Weld(
                     name="rod weld",
                     datum="H",
-                    kind="plug",
+                    kind="bevel",
                     leg_mm=plug_leg_mm(s),
                     length_mm=pi * spigot_diameter_mm(s),
                     members=("rod", "arm"),
+                    edge="y-high",
+                    all_round=True,
                     note="in the chamfer at the arm's outer face, opposite runs: the rod stays square",
                 ),
                 Weld(
@@ -270,6 +273,7 @@ def sliding_head(s: Sizes) -> Part:
                     leg_mm=min(s.weld_leg_mm, foot_thick / 2),
                     length_mm=s.foot_stock.width_mm,
                     members=("foot", "arm"),
+                    edge="z-high",
                     note="on the outside; keep spatter off the rod",
                 ),
             ),
@@ -294,6 +298,7 @@ def sliding_head(s: Sizes) -> Part:
                 locations=(
                     Location("H", "+z", s.series.within(foot_inner_z, 0.02, 0.0), "z-high"),
                 ),
+                roughness_um=1.6,
                 note="parallel to the rod; bears on the body's flat with running clearance",
             ),
             MilledSlot(
@@ -347,5 +352,14 @@ def sliding_head(s: Sizes) -> Part:
             Agreement("symmetric", "feed nut thread:axis", "rod/rod:axis", "beside the rod"),
             Agreement("coaxial", "inner wiper seat:axis", "feed nut thread:axis", "round it"),
             Agreement("coaxial", "outer wiper seat:axis", "feed nut thread:axis", "round it"),
+        ),
+        trueness=(
+            Trueness(
+                "parallelism",
+                "foot bearing face:z-high",
+                foot_true_mm(s),
+                ("H",),
+                "half of the foot's running clearance",
+            ),
         ),
     )

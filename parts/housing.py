@@ -6,6 +6,7 @@ the chuck. The tool post holds the shank; the tube runs beside the post and the 
 
 from __future__ import annotations
 
+from math import sqrt
 from typing import Any
 
 from parts.drag import drag_head_mm, drag_wall_mm
@@ -24,10 +25,11 @@ from parts.features import (
     general,
 )
 from parts.frame import Axis, Box, Frame
-from parts.part import Agreement, Datum, Joined, Member, Part, Stock
+from parts.part import Agreement, Datum, Joined, Member, Part, Stock, Trueness
 from parts.sizes import Sizes
 from parts.standard.fits import Limits
 from parts.stop import fixing_depth_mm, fixing_z_mm
+from parts.trueness import face_run_out_mm
 
 BORE_HEIGHT_MM = 0.02
 """Half the band the bore's height may lie in: what a bore made in place holds. It sets the form
@@ -191,7 +193,7 @@ def _beds(s: Sizes) -> tuple[Agreement, ...]:
 def _welds(s: Sizes, run_mm: float) -> tuple[Weld, ...]:
     """Tube to shank above and below; by way of the cheek where there is one."""
 
-    def weld(name: str, kind: str, one: str, other: str, note: str = "") -> Weld:
+    def weld(name: str, kind: str, one: str, other: str, edge: str, note: str = "") -> Weld:
         return Weld(
             name=name,
             datum="B",
@@ -199,20 +201,29 @@ def _welds(s: Sizes, run_mm: float) -> tuple[Weld, ...]:
             leg_mm=s.weld_leg_mm,
             length_mm=run_mm,
             members=(one, other),
+            edge=edge,
             note=note,
         )
 
     care = "tack both ends, then short runs from side to side; keep the seat flat"
     if s.cheek_stock is None:
+        flat = s.tube_stock.width_mm / 2 - s.shank_flat_mm
+        half = sqrt((s.tube_stock.width_mm / 2) ** 2 - flat**2)
+        top = s.shank_stock.width_mm - s.spindle_over_seat_mm
+        # an edge on the tube's flat makes a corner; past the flat it is the round that leaves it
+        above, below = (
+            "fillet" if abs(edge) < half else "flare-bevel"
+            for edge in (top, -s.spindle_over_seat_mm)
+        )
         return (
-            weld("upper weld", "flare-bevel", "tube", "shank", care),
-            weld("lower weld", "flare-bevel", "tube", "shank"),
+            weld("upper weld", above, "tube", "shank", "y-high", care),
+            weld("lower weld", below, "tube", "shank", "y-low"),
         )
     return (
-        weld("upper shank weld", "fillet", "cheek", "shank", care),
-        weld("lower shank weld", "bevel", "cheek", "shank", "flush: the seat stays flat"),
-        weld("upper tube weld", "flare-bevel", "tube", "cheek"),
-        weld("lower tube weld", "flare-bevel", "tube", "cheek"),
+        weld("upper shank weld", "fillet", "cheek", "shank", "y-high", care),
+        weld("lower shank weld", "bevel", "cheek", "shank", "y-low", "flush: the seat stays flat"),
+        weld("upper tube weld", "flare-bevel", "tube", "cheek", "y-high"),
+        weld("lower tube weld", "flare-bevel", "tube", "cheek", "y-low"),
     )
 
 
@@ -304,6 +315,7 @@ def housing(s: Sizes) -> Part:
                 depth_mm=length,
                 diameter=s.series.fit(s.pivot_diameter_mm, "H7"),
                 locations=(Location("B", "+y", _bore_height(s)),),
+                roughness_um=1.6,
                 note=(
                     "bored from the spindle with the shank in the tool post turned a quarter turn,"
                     " so that its height over the seat is the spindle's own"
@@ -317,6 +329,7 @@ def housing(s: Sizes) -> Part:
                 start_mm=0.0,
                 end_mm=s.dressing_mm,
                 diameter=s.series.fit(s.pivot_diameter_mm, "H7"),
+                roughness_um=1.6,
                 note="faced in the same setting as the bore",
             ),
         ),
@@ -333,6 +346,23 @@ def housing(s: Sizes) -> Part:
             Agreement("symmetric", "nose line:y-middle", "tube:axis", "beside the bore"),
             *_beds(s),
         ),
+        trueness=(
+            Trueness(
+                "parallelism",
+                "pivot bore:axis",
+                bore_height_mm(s),
+                ("B",),
+                "its height over the seat is the ball's form",
+            ),
+            Trueness(
+                "run-out",
+                "thrust face:start",
+                face_run_out_mm(s, outside),
+                ("A",),
+                "the pivot leans no more than its play lets it",
+            ),
+        ),
+        textures={"shank:y-low": 3.2},
         notes=(
             "After welding the seat must not rock on a surface plate: dress it before boring.",
             "With the same bar true the tube's rear end, a light cut: the pivot's nut bears on it.",

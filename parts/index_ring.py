@@ -23,7 +23,7 @@ from parts.features import (
 )
 from parts.frame import Axis, Frame
 from parts.part import Agreement, Datum, Part, Stock
-from parts.placed import Carrier, Placed
+from parts.placed import Carrier, Placed, Seat
 from parts.screw import line_width_mm
 from parts.sizes import Sizes
 from parts.standard.fasteners import clearance_hole_mm, socket_screw
@@ -149,6 +149,9 @@ def ring_screws(s: Sizes) -> tuple[Placed, ...]:
     screw = order("socket screw", s.index_screw, "holds the index ring", 2, at_least)
     y = -s.block_tip_y_mm - under
     return tuple(
-        Placed(screw, Frame((s.rod_x_mm + x, y, s.feed_offset_mm), x="+y", z="+z"), Carrier.BODY)
+        Placed(
+            *(screw, Frame((s.rod_x_mm + x, y, s.feed_offset_mm), x="+y", z="+z"), Carrier.BODY),
+            seat=Seat("index-ring", "-y"),
+        )
         for x in (-s.index_screws_mm, s.index_screws_mm)
     )

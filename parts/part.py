@@ -7,14 +7,14 @@ could make raises NotMakeable with every complaint, a slip of its author ValueEr
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from parts.blank import Joined, Member, Stock
 from parts.errors import NotMakeable
 from parts.features import Feature, Location, Stage, Weld
 from parts.frame import Frame, vector
 from parts.makeable import complaints
-from parts.places import SAME_MM, Agreement, Datum, Place, along_index, element, surface
+from parts.places import SAME_MM, Agreement, Datum, Place, Trueness, along_index, element, surface
 
 
 @dataclass(frozen=True)
@@ -24,6 +24,8 @@ class Part:
     name: file-name form, lower case with hyphens; title: as it reads on a sheet.
     datums: letter -> Datum. agreements: surfaces in line, flush, touching or coaxial by design.
     axes: where x, y and z of the part's frame point and where they begin, for the sheets.
+    trueness: how true surfaces lie to datums. textures: Ra, um, of surfaces that no feature makes, by
+    their names.
     colour: red, green, blue from 0 to 1, to tell parts apart on the screen.
     Raises NotMakeable when its sizes make no such part.
     """
@@ -38,6 +40,8 @@ class Part:
     quantity: int = 1
     notes: tuple[str, ...] = ()
     agreements: tuple[Agreement, ...] = ()
+    trueness: tuple[Trueness, ...] = ()
+    textures: Mapping[str, float] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         _check_author(self)
@@ -130,6 +134,7 @@ def _check_author(part: Part) -> None:
     doubled = sorted({name for name in names if names.count(name) > 1})
     if doubled:
         raise ValueError(f"{part.name}: feature names used twice: {', '.join(doubled)}")
+    _check_trueness(part)
     for owner, feature in every_feature(part):
         _check_stage(part, owner, feature)
         datums = owner.datums if owner else part.datums
@@ -139,6 +144,15 @@ def _check_author(part: Part) -> None:
                     f"{part.name}: feature '{feature.name}' is measured from datum"
                     f" {letter!r}; the datums are {', '.join(datums) or 'none'}"
                 )
+
+
+def _check_trueness(part: Part) -> None:
+    for one in part.trueness:
+        part.place(*surface(one.of))
+        if one.value_mm <= 0.0 or not set(one.datums) <= set(part.datums):
+            raise ValueError(f"{part.name}: {one.of} cannot be true within {one.value_mm:g}")
+    for ref in part.textures:
+        part.place(*surface(ref))
 
 
 def _check_stage(part: Part, owner: Member | None, feature: Feature) -> None:
@@ -192,6 +206,7 @@ __all__ = [
     "Part",
     "Ring",
     "Stock",
+    "Trueness",
     "datum_place",
     "every_feature",
     "members",

@@ -19,12 +19,13 @@ from parts.features import (
     general,
 )
 from parts.frame import Axis, Frame
-from parts.part import Agreement, Bought, Datum, Part, Ring, Stock
-from parts.placed import Carrier, Placed
+from parts.part import Agreement, Bought, Datum, Part, Ring, Stock, Trueness
+from parts.placed import Carrier, Placed, Seat
 from parts.sizes import Sizes
 from parts.standard.fasteners import set_screw
 from parts.standard.threads import thread
 from parts.standard.toolbox import fastener_standard
+from parts.trueness import face_run_out_mm
 
 PELLET_SHEET_MM = 0.7
 """Thickness of the brass sheet that the pellet is cut from (common practice)."""
@@ -128,7 +129,7 @@ def pivot_nut(s: Sizes) -> Part:
             *spanner,
         ),
         datums={
-            "A": Datum("blank", "axis", "axis"),
+            "A": Datum("nut thread", "axis", "axis of the thread"),
             "B": Datum("blank", "x-low", "the face that bears on the housing"),
         },
         agreements=(
@@ -136,6 +137,15 @@ def pivot_nut(s: Sizes) -> Part:
             *(
                 Agreement("symmetric", f"{hole.name}:axis", "nut rim:axis", "straight at the axis")
                 for hole in spanner
+            ),
+        ),
+        trueness=(
+            Trueness(
+                "run-out",
+                "blank:x-low",
+                face_run_out_mm(s, s.nut_diameter_mm),
+                ("A",),
+                "it bears on the housing evenly",
             ),
         ),
         notes=(
@@ -172,7 +182,11 @@ def nut_lock(s: Sizes) -> tuple[Placed, ...]:
         ring=Ring(across, 0.0, s.series.nominal(PELLET_SHEET_MM), pellet_mm(s)),
     )
 
-    def standing(item: Bought, y: float) -> Placed:
-        return Placed(item, Frame((x, y, 0.0), x="+y", z="+x"), Carrier.BODY)
+    def standing(item: Bought, y: float, on: str) -> Placed:
+        place = Frame((x, y, 0.0), x="+y", z="+x")
+        return Placed(item, place, Carrier.BODY, seat=Seat(on, "+y"))
 
-    return standing(pellet, crest_mm), standing(screw, crest_mm + pellet_mm(s))
+    return (
+        standing(pellet, crest_mm, "pivot-nut"),
+        standing(screw, crest_mm + pellet_mm(s), pellet.use),
+    )

@@ -11,7 +11,7 @@ from enum import StrEnum
 from math import cos, radians, sin
 
 from parts.body import handle_station_mm
-from parts.frame import Frame, Point
+from parts.frame import Direction, Frame, Point
 from parts.handle import handle_past_mm, handle_thread_mm
 from parts.part import Bought, Part
 from parts.sizes import Sizes
@@ -38,18 +38,31 @@ class Turn:
 
 
 @dataclass(frozen=True)
+class Seat:
+    """How a thing comes off: what it comes off next, and which way it leaves, tip on top.
+
+    on: the name of what it sits on or in, or of what else came off before it and stands in its way no
+    more once that is put back; off: in the frame of the whole.
+    """
+
+    on: str
+    off: Direction
+
+
+@dataclass(frozen=True)
 class Placed:
     """A part or bought item in its place, with the tip on top and at radius zero.
 
     frame: its own frame in the frame of the whole; ``Carrier.HEAD`` things then move out along y
     by the tip radius, and all but ``Carrier.POST`` swing about x. turn: of what also turns by hand
-    where it stands.
+    where it stands. seat: how it comes off when the whole is taken apart; None for what all else is on.
     """
 
     item: Part | Bought
     frame: Frame
     carrier: Carrier
     turn: Turn | None = None
+    seat: Seat | None = None
 
     @property
     def name(self) -> str:

@@ -60,6 +60,23 @@ class Datum:
         return self.words
 
 
+Characteristic = Literal["flatness", "parallelism", "perpendicularity", "run-out"]
+
+
+@dataclass(frozen=True)
+class Trueness:
+    """How true a surface lies to datums: a geometrical tolerance of ISO 1101, and why.
+
+    of: ``"carrier:element"``; value_mm: the width of the zone, above 0; datums: letters, in order.
+    """
+
+    characteristic: Characteristic
+    of: str
+    value_mm: float
+    datums: tuple[str, ...]
+    reason: str
+
+
 @dataclass(frozen=True)
 class Agreement:
     """Two surfaces that agree by design, and why; the sheet then gives no size between them.

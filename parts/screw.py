@@ -19,10 +19,11 @@ from parts.features import (
     general,
 )
 from parts.frame import Axis
-from parts.part import Agreement, Datum, Part, Stock
+from parts.part import Agreement, Datum, Part, Stock, Trueness
 from parts.sizes import Sizes
 from parts.standard.fasteners import thin_nut, washer
 from parts.standard.threads import thread
+from parts.trueness import dial_reading_mm
 
 LINE_WIDTH_MM = 0.2
 """Width of a division line: read at arm's length, cut in one pass (common practice)."""
@@ -138,6 +139,15 @@ def feed_screw(s: Sizes) -> Part:
             "A": Datum("blank", "axis", "axis"),
             "B": Datum("blank", "x-low", "the tip end"),
         },
+        trueness=(
+            Trueness(
+                "run-out",
+                "collar:end",
+                dial_reading_mm(s),
+                ("A",),
+                "what it runs out, the dial reads wrong",
+            ),
+        ),
         notes=(
             s.series.words(
                 f"End float with the tail nuts locked: at most {{{END_FLOAT_MM:g} mm}}."
@@ -171,6 +181,7 @@ def dial(s: Sizes) -> Part:
                 axis=Axis((0.0, 0.0, 0.0), "+x"),
                 depth_mm=s.dial_length_mm,
                 diameter=s.series.fit(s.feed_journal_diameter_mm, "H7"),
+                roughness_um=1.6,
             ),
             EngravedScale(
                 name="scale",
@@ -208,5 +219,14 @@ def dial(s: Sizes) -> Part:
         agreements=(
             Agreement("coaxial", "dial bore:axis", "rim:axis", "in one chucking"),
             Agreement("symmetric", "dial screw hole:axis", "dial bore:axis", "points at the axis"),
+        ),
+        trueness=(
+            Trueness(
+                "run-out",
+                "blank:x-low",
+                dial_reading_mm(s),
+                ("A",),
+                "what it runs out, the dial reads wrong",
+            ),
         ),
     )

@@ -13,7 +13,7 @@ from parts.bought import order
 from parts.features import DrilledHole, FacedLength, Location, TappedHole, general
 from parts.frame import Axis, Frame
 from parts.part import Agreement, Bought, Datum, Part, Stock
-from parts.placed import Carrier, Placed
+from parts.placed import Carrier, Placed, Seat
 from parts.sizes import NOSE_PAST_DEG, Sizes, larger
 from parts.standard.fasteners import clearance_hole_mm, screw_length_mm, set_screw, thin_nut
 from parts.standard.threads import thread
@@ -167,7 +167,11 @@ def stop_items(s: Sizes) -> tuple[Placed, ...]:
     rear = s.shank_end_x_mm - s.stop_mm
     y = -s.stop_drop_mm - s.stop_mm / 2
     placed = [
-        Placed(fixing, Frame((rear, y, z), x="+x", z="+z"), Carrier.POST) for z in fixing_z_mm(s)
+        Placed(
+            *(fixing, Frame((rear, y, z), x="+x", z="+z"), Carrier.POST),
+            seat=Seat("stop-bar", "-x"),
+        )
+        for z in fixing_z_mm(s)
     ]
     x, lock = _handle_x_mm(s), thin_nut(s.stop_thread).height_mm
     names = ("stops the swing at the nose", "stops the swing at the neck")
@@ -176,8 +180,9 @@ def stop_items(s: Sizes) -> tuple[Placed, ...]:
     ):
         standard = fastener_standard("set screw", s.stop_thread)
         screw = Bought("set screw", s.stop_thread, standard, what, 1, length)
-        placed.append(Placed(screw, Frame((x, top - length, z), x="+y", z="+z"), Carrier.POST))
-        placed.append(
-            Placed(nut, Frame((x, -s.stop_drop_mm + lock, z), x="-y", z="+z"), Carrier.POST)
-        )
+        for item, frame, on in (
+            (screw, Frame((x, top - length, z), x="+y", z="+z"), nut.use),
+            (nut, Frame((x, -s.stop_drop_mm + lock, z), x="-y", z="+z"), "stop-bar"),
+        ):
+            placed.append(Placed(item, frame, Carrier.POST, seat=Seat(on, "+y")))
     return tuple(placed)

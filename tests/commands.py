@@ -15,6 +15,11 @@ def call(*words: str) -> Result:
     return result
 
 
+def ended(*words: str) -> Result:
+    """Run ``pommel`` with these words, whatever comes of it: who calls looks at ``exception``."""
+    return CliRunner().invoke(main, list(words))
+
+
 def known() -> list[str]:
     """The names of all commands."""
     return main.list_commands(click.Context(main))

@@ -67,6 +67,7 @@ MARKED = {
     "kernel": (
         *("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
         *("scene/test_scene.py", "page/test_browser.py"),
+        "walking/test_kernel_metal.py",
     ),
     "build": (
         "output/test_example.py",
@@ -76,12 +77,16 @@ MARKED = {
             for name in names.split() or [""]
         ),
         "drawing/test_sheet_repeats.py",
-        *("hostile/test_hostile.py::test_a_", "shops/test_shops.py::test_every"),
+        *("cli/test_hostile.py::test_a_", "cli/test_shops.py::test_every"),
         "cli/test_cli.py::test_the_worked_example_of_build_runs",
         "cli/test_cli.py::test_the_worked_example_of_draw_runs",
         *("solids/", "checking/test_clearance.py", "checking/test_search.py"),
-        *("drawing/test_sheets.py", "cli/test_draw.py"),
-        "sizing/test_nonsense.py",
+        *("drawing/test_sheets.py", "drawing/test_small_sheets.py", "cli/test_draw.py"),
+        *("drawing/test_room_and_lanes.py", "drawing/test_dial_places.py"),
+        *("drawing/test_signs.py", "drawing/test_whole_sheets.py"),
+        *("sizing/test_nonsense.py", "walking/test_kernel_metal.py"),
+        "drawing/test_sheets_read.py::test_what_the_sheets_say_is_the_part",
+        "drawing/test_sheets_read.py::test_every_number_of_a_sheet_counts",
         "test_architecture.py::test_a_topic_loads_the_kernel_only_when_its_entry_says_so",
         "test_architecture.py::test_commands_that_need_no_solid_never_load_the_kernel",
     ),

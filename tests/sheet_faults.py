@@ -13,7 +13,18 @@ from shapely.strtree import STRtree
 from planner.drawing import frame
 from planner.drawing.apart import drawn
 from planner.drawing.lettering import corners
-from planner.drawing.model import Arc, Circle, Leader, Line, Polyline, Sheet, Stroke
+from planner.drawing.model import (
+    Arc,
+    Circle,
+    GeometricTolerance,
+    Leader,
+    Line,
+    Polyline,
+    Sheet,
+    Stroke,
+    TextureSymbol,
+    WeldSymbol,
+)
 
 TOUCH_MM = 0.1
 """Words may come this near to a line before they count as standing on it."""
@@ -76,10 +87,22 @@ def overlaps(sheet: Sheet) -> Iterator[str]:
                 yield f"{texts[number][0]!r} on {texts[other][0]!r}"
         for other in line_tree.query(area, predicate="intersects"):
             yield f"{texts[number][0]!r} on a line of a {every[other][0]}"
-    leaders = [(x.words, LineString(x.points)) for x in sheet.items if isinstance(x, Leader)]
+    leaders = list(_leaders(sheet))
     for one, two in combinations(leaders, 2):
         if one[1].crosses(two[1]):
             yield f"the leaders of {one[0]} and {two[0]} cross"
+
+
+def _leaders(sheet: Sheet) -> Iterator[tuple[object, LineString]]:
+    """Every line from words or a sign to what they are of."""
+    for item in sheet.items:
+        if isinstance(item, Leader):
+            yield item.words, LineString(item.points)
+        elif isinstance(item, WeldSymbol):
+            yield item.feature, LineString(item.points)
+        elif isinstance(item, TextureSymbol | GeometricTolerance) and item.leader:
+            goes_on = isinstance(item, TextureSymbol) and item.end == "none"
+            yield from () if goes_on else [(item.feature, LineString(item.leader[:2]))]
 
 
 def mutations(sheet: Sheet) -> Iterator[tuple[str, Sheet]]:

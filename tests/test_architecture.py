@@ -17,7 +17,7 @@ from parts.part import every_feature, members
 from parts.sizes import Sizes
 from parts.standard.sections import SHAPES
 from planner.making.callouts import callout
-from planner.making.steps import steps
+from planner.making.kinds import WORK_OF
 from planner.output.plan import Plan
 from planner.output.topic import Topic
 from planner.output.topics import TOPICS
@@ -118,7 +118,8 @@ def test_no_test_runs_a_command_but_by_the_helper_that_sees_a_traceback() -> Non
 def test_every_feature_type_has_its_rules() -> None:
     types = feature_types()
     assert len(types) > 15
-    for rule in (callout, steps, measured):
+    assert set(WORK_OF) == set(types)
+    for rule in (callout, measured):
         missing = [t.__name__ for t in types if rule.dispatch(t) is rule.dispatch(object)]
         assert missing == [], rule.__name__
 
@@ -135,7 +136,8 @@ def names_of_things() -> set[str]:
     found |= {member.name for part in made.parts for member in members(part)}
     found |= {feature.name for part in made.parts for _, feature in every_feature(part)}
     found |= {item.use for item in made.bought}
-    return found - {*SHAPES, "ball"}  # of sections, and of what is turned: words of the job
+    # of sections, of what is turned, of kinds of work: words of the job and of the trade
+    return found - {*SHAPES, "ball", "knurl"}
 
 
 def chosen_by(node: ast.AST) -> list[ast.expr]:

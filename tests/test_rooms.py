@@ -27,6 +27,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     {
         "page": {"scene"},
         "making": {"dial", "job", "words"},
+        "walking": {"job", "words"},
         "turning": {"checking", "dial", "geometry", "job", "sums", "words"},
     },
     {
@@ -37,7 +38,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "output": {
             *("checking", "dial", "drawing", "dxf", "geometry", "job", "making", "measuring"),
             *("nest", "page", "scene"),
-            *("record", "sizing", "solids", "stock", "turning", "words"),
+            *("record", "sizing", "solids", "stock", "turning", "walking", "words"),
         }
     },
     {"cli": {"job", "measuring", "output", "record", "solids", "stock", "words"}},

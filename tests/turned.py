@@ -187,7 +187,7 @@ def costs_of(plan: BallPlan, s: Sizes, job: Job) -> Costs:
     speeds = sorted([one_speed] if one_speed else lathe.spindle_speeds)
     watts_there = 700.0 * (lathe.motor_kW or inf)
     worst, main, fixed = {}, {}, {}
-    for k in range(1, int(1.1 * deepest / division + 1e-9) + 2):
+    for k in range(1, int(deepest / division + 1e-9) + 2):
         load = cutting_load(k * division, 2 * feed, NOSE_MM, name)
         worst[k] = load
         main[k] = cutting_load(k * division, feed, NOSE_MM, name).main_N
@@ -215,7 +215,6 @@ def costs_of(plan: BallPlan, s: Sizes, job: Job) -> Costs:
         tool_per_N = deflection_mm(s, worst[1], tip) / worst[1].passive_N  # both forces are linear
         bends = plan.bends_mm_per_N
         over = "the tool's spring" if tool_per_N >= bends else "the work's bending"
-        most, safe = 1, 1  # the deepest within the limits, and surely within them
         for k, load in worst.items():
             room = fixed[k] | {
                 # a lever: hand times handle is the feed force times the tip's radius
@@ -223,11 +222,7 @@ def costs_of(plan: BallPlan, s: Sizes, job: Job) -> Costs:
                 over: to_go / ((tool_per_N + bends) * load.passive_N),
             }
             why[end, k] = {what for what, factor in room.items() if factor < 1.0}
-            # the first pass meets corners alone: a tenth deeper, but where the job gives the depth
-            first = end + k == count and k * division <= pinned + 1e-9
-            within = min(room.values()) >= 1.0 - EASE or k == 1
-            most = k if within else most
-            if not within and not (first and k <= 1.1 * most + 1e-9):
+            if min(room.values()) < 1.0 - EASE and k > 1:
                 continue
             at = {}
             for n in speeds:
@@ -242,9 +237,7 @@ def costs_of(plan: BallPlan, s: Sizes, job: Job) -> Costs:
                 air = min(18.0, 5 * rate)
                 at[n] = float(cutting / rate + (swing - cutting) / air)
             seconds[end, k] = at
-            surely = min(room.values()) >= 1.0 + EASE or k == 1
-            safe = k if surely else safe
-            if surely or (first and k <= 1.1 * safe + 1e-9):
+            if min(room.values()) >= 1.0 + EASE or k == 1:
                 sure.add((end, k))
     return Costs(count, finish, seconds, sure, why)
 

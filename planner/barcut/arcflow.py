@@ -4,37 +4,59 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from planner.barcut.clock import Clock
 from planner.barcut.counts import Rooms
+from planner.barcut.effort import Effort
 from planner.barcut.fill import Load, Pattern
 from planner.barcut.highs import quiet
 from planner.barcut.knapsack import Table
 
 MOST_STATES = 300_000
-MOST_ARCS = 40_000
-LONGEST_RUN_S = 5.0
+MOST_TAKEN = 3_000_000
+"""States come to, from one or another, at most;"""
+STATE_STEPS = 6
+"""steps for each."""
+MOST_ARCS = 20_000
+"""What bounds the solver's first node: its relaxation, its cuts and its guesses."""
+MOST_NODES = 20
+ARCS_A_STEP = 6
+"""Arcs times arcs that the solver does in a step: up to three seconds for twenty thousand."""
 
 State = tuple[int, int]  # kind of piece come to, room used
 Arc = tuple[State, State]
 
 
 def arcs_of(
-    room: int, sizes: Sequence[int], quantities: Sequence[int], prices: Sequence[int], least: int
+    room: int,
+    sizes: Sequence[int],
+    quantities: Sequence[int],
+    prices: Sequence[int],
+    least: int,
+    effort: Effort,
 ) -> list[Arc] | None:
     """Return the steps (take one more of a kind, or go on to the next kind) that lie on some
-    pattern of `room` worth at least `least`; None when there are too many."""
+    pattern of `room` worth at least `least`; None when there are too many, or the effort is over."""
     come: list[dict[int, int]] = []  # most value come with, per kind and room used
     start = {0: 0}
+    taken_on = 0
     for size, quantity, price in zip(sizes, quantities, prices, strict=True):
         here: dict[int, int] = {}
         for used, value in start.items():
-            for n in range(min(quantity, (room - used) // size) + 1):
+            most = min(quantity, (room - used) // size)
+            taken_on += 1 + most
+            if taken_on > MOST_TAKEN:
+                effort.spend(STATE_STEPS * taken_on)
+                return None
+            for n in range(most + 1):
                 at = used + n * size
                 here[at] = max(here.get(at, -1), value + n * price)
         come.append(here)
         start = here
         if sum(len(values) for values in come) > MOST_STATES:
+            effort.spend(STATE_STEPS * taken_on)
             return None
+    effort.spend(STATE_STEPS * taken_on)
+    if effort.over:
+        return None
     arcs: list[Arc] = []
     later = dict.fromkeys(start, 0)  # most value still to come
     for kind in range(len(sizes) - 1, -1, -1):
@@ -50,6 +72,7 @@ def arcs_of(
                 if here[used] + taken >= least:
                     arcs.append(((kind, used), (kind, used + size)))
         later = to_come
+        effort.spend(4 * STATE_STEPS * len(here))
         if len(arcs) > MOST_ARCS:
             return None
     return arcs
@@ -61,7 +84,7 @@ def pack_by_flow(
     quantities: Sequence[int],
     prices: Sequence[int],
     table: Table,
-    clock: Clock,
+    effort: Effort,
 ) -> tuple[Load, ...] | None:
     """Return a packing, checked in whole numbers, or None when none was found.
 
@@ -72,13 +95,18 @@ def pack_by_flow(
     slack = sum(table.best(room) * count for room, count in rooms) - need
     networks = []
     for room, _ in rooms:
-        arcs = arcs_of(room, sizes, quantities, prices, table.best(room) - slack)
+        arcs = arcs_of(room, sizes, quantities, prices, table.best(room) - slack, effort)
         if arcs is None:
             return None
         networks.append(arcs)
-    if not 0 < sum(len(arcs) for arcs in networks) <= MOST_ARCS:
+        if sum(map(len, networks)) > MOST_ARCS:
+            return None
+    number = sum(map(len, networks))
+    steps = number * number // ARCS_A_STEP
+    if not number or steps > effort.left:
         return None
-    flows = _solve(rooms, quantities, networks, min(clock.left, LONGEST_RUN_S))
+    effort.spend(steps)
+    flows = _solve(rooms, quantities, networks)
     if flows is None:
         return None
     loads: list[Load] = []
@@ -94,7 +122,7 @@ def pack_by_flow(
 
 
 def _solve(
-    rooms: Rooms, quantities: Sequence[int], networks: Sequence[Sequence[Arc]], seconds: float
+    rooms: Rooms, quantities: Sequence[int], networks: Sequence[Sequence[Arc]]
 ) -> list[list[int]] | None:
     """Return the whole flow on every arc of every network, as the solver rounds it."""
     import numpy as np
@@ -130,7 +158,7 @@ def _solve(
             constraints=LinearConstraint(matrix, low, high),
             integrality=np.ones(column),
             bounds=Bounds(0, np.inf),
-            options={"time_limit": max(0.1, seconds)},
+            options={"node_limit": MOST_NODES},
         )
     if answer.x is None:
         return None

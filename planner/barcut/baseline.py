@@ -54,8 +54,14 @@ def pack_first_fit(problem: Problem) -> tuple[list[StockLoad], list[int]]:
             if count:
                 packed.append((stock, pattern, room, count))
 
-        for bars in begun:
-            put(*bars)
+        for number, bars in enumerate(begun):
+            if not left[kind]:
+                packed += begun[number:]
+                break
+            if bars[2] < size:
+                packed.append(bars)
+            else:
+                put(*bars)
         for j in opening:
             per_bar = problem.stock[j].room // size
             if per_bar and left[kind] and unopened[j]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from planner.barcut.clock import Clock
 from planner.barcut.counts import Rooms
+from planner.barcut.effort import Effort
 from planner.barcut.fill import Pattern
 from planner.barcut.knapsack import Pricing
 from planner.barcut.programme import few, programme
@@ -70,20 +70,22 @@ def relax(
     sizes: Sequence[int],
     quantities: Sequence[int],
     known: Known,
-    clock: Clock,
+    effort: Effort,
 ) -> Relaxed:
     """Decide in fractions whether the bars `rooms` hold the pieces, by column generation.
 
-    `known` keeps the patterns met so far per room and grows. Maximises the length held by
-    fractions of patterns; the prices of pieces are their sizes less what the limits charge. When
-    the whole numbers nearest to those prices give a cut that the bars fail, that is the answer.
+    `known` keeps the patterns met so far per room and grows; `effort` may end it sooner. Maximises
+    the length held by fractions of patterns; the prices of pieces are their sizes less what the
+    limits charge. When the whole numbers nearest to those prices give a cut that the bars fail, that
+    is the answer.
     """
     limits = [*quantities, *(count for _, count in rooms)]
-    master = programme(limits, clock)
+    master = programme(limits, effort)
     columns: list[tuple[int, Pattern]] = []
     seen: set[tuple[int, Pattern]] = set()
 
     def add(row: int, pattern: Pattern) -> None:
+        effort.spend(4 * len(limits))
         if (row, pattern) in seen:
             return
         seen.add((row, pattern))
@@ -99,8 +101,9 @@ def relax(
     total = sum(s * q for s, q in zip(sizes, quantities, strict=True))
     found: tuple[int, ...] | None = None
     for _ in range(ROUNDS):
-        if clock.over or not master.solve(PIVOTS):
+        if effort.over or not master.solve(PIVOTS):
             break
+        effort.spend(2 * len(columns) * len(sizes))
         held = sum(
             amount * sum(s * n for s, n in zip(sizes, pattern, strict=True))
             for amount, (_, pattern) in zip(master.amounts(), columns, strict=True)
@@ -111,7 +114,7 @@ def relax(
         prices = whole_prices([max(0.0, s - y) for s, y in zip(sizes, charges, strict=False)])
         try:
             pricing = Pricing(
-                prices, sizes, quantities, rooms[0][0], known.arrays or not few(len(limits))
+                prices, sizes, quantities, rooms[0][0], effort, known.arrays or not few(len(limits))
             )
             known.arrays = pricing.arrays
         except MemoryError:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 from math import gcd
 
-from planner.barcut.clock import Clock
+from planner.barcut.effort import Effort
 
 Counts = tuple[int, ...]
 Rooms = tuple[tuple[int, int], ...]
@@ -64,7 +64,7 @@ class CountSearch:
         self._serial = 0
         self._heap: list[tuple[int, int, Counts, Counts]] = []
         self._root: Box = ((0,) * len(limits), tuple(limits))
-        self._effort = min(MOST_BOXES, MOST_CELLS // max(1, len(limits)))
+        self._boxes = min(MOST_BOXES, MOST_CELLS // max(1, len(limits)))
         self._push(0, *self._root)
 
     def _push(self, bound: int, low: Counts, high: Counts) -> None:
@@ -152,12 +152,17 @@ class CountSearch:
         ]
         return (bound, parts) if parts else None
 
-    def next(self, clock: Clock) -> Counts | None:
+    def _steps_a_box(self) -> int:
+        """Return the steps that looking at a box takes."""
+        return 8 * len(self._rooms) * (2 + len(self._cuts) + len(self._excluded))
+
+    def next(self, effort: Effort) -> Counts | None:
         """Return the counts of least (cost, length) not ruled out, or None when there are none,
-        or time or effort is spent; the same again until a cut, an exclusion or `pass_over` rules
-        them out."""
-        while self._heap and self._effort > 0 and not clock.over:
-            self._effort -= 1
+        or the boxes or the effort are spent; the same again until a cut, an exclusion or
+        `pass_over` rules them out."""
+        while self._heap and self._boxes > 0 and not effort.over:
+            self._boxes -= 1
+            effort.spend(self._steps_a_box())
             bound, _, low, high = self._heap[0]
             found = self._look(low, high)
             if found is None:
@@ -174,14 +179,15 @@ class CountSearch:
                     self._push(bound, *part)
         return None
 
-    def some_within(self, most: tuple[int, int], clock: Clock) -> Counts | None:
+    def some_within(self, most: tuple[int, int], effort: Effort) -> Counts | None:
         """Return some counts of at most this (cost, length), not ruled out nor passed over, found
         by going deep at once; None when none turned up."""
         limit = most[0] * self._scale + min(most[1], self._scale - 1)
         boxes = [self._root]
         for _ in range(DEEP_BOXES):
-            if not boxes or clock.over:
+            if not boxes or effort.over:
                 return None
+            effort.spend(self._steps_a_box())
             low, high = boxes.pop()
             found = self._look(low, high)
             if found is not None and found[0] <= limit:

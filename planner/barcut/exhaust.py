@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from planner.barcut.clock import Clock
 from planner.barcut.counts import Rooms
+from planner.barcut.effort import Effort
 from planner.barcut.fill import Load, Pattern
 from planner.barcut.knapsack import Table
 
 MOST_BARS = 200  # the search goes one call deeper per bar,
 MOST_KINDS = 200  # and per kind of piece
+TRY_STEPS = 12  # of the effort, that one step of the search takes
 
 
 class OutOfEffort(Exception):
@@ -23,13 +24,15 @@ class _Search:
         rooms: Rooms,
         sizes: Sequence[int],
         cuts: Sequence[tuple[Sequence[int], Table]],
-        effort: int,
-        clock: Clock,
+        steps: int,
+        effort: Effort,
     ) -> None:
         self._bars = [room for room, count in rooms for _ in range(count)]
         self._sizes = sizes
+        self.steps = steps
         self._effort = effort
-        self._clock = clock
+        self._a_bar = 2 * len(self._bars) + 3 * len(sizes) * (1 + len(cuts))
+        self._a_pattern = len(sizes) * (2 + len(cuts))
         self._dead: set[tuple[int, Pattern]] = set()
         # What the bars from each one on can hold at most, in each cut's prices.
         self._cuts: list[tuple[Sequence[int], list[int]]] = []
@@ -40,8 +43,13 @@ class _Search:
             self._cuts.append((prices, tail[::-1]))
 
     def _spend(self) -> None:
-        self._effort -= 1
-        if self._effort < 0 or (self._effort % 256 == 0 and self._clock.over):
+        self.steps -= 1
+        if self.steps < 0:
+            raise OutOfEffort
+
+    def _count(self, steps: int) -> None:
+        self._effort.spend(steps)
+        if self._effort.over:
             raise OutOfEffort
 
     def _patterns(
@@ -77,6 +85,7 @@ class _Search:
             return []
         if at == len(self._bars) or (at, left) in self._dead:
             return None
+        self._count(self._a_bar)
         room = self._bars[at]
         needs = []
         for prices, tail in self._cuts:
@@ -88,6 +97,7 @@ class _Search:
         # Bars all alike: one of the largest pieces may as well go into the first.
         lead = self._bars[-1] == room
         for pattern in self._patterns(room, left, held - sum(self._bars[at + 1 :]), lead):
+            self._count(self._a_pattern)
             if any(
                 sum(p * n for p, n in zip(prices, pattern, strict=True)) < need
                 for prices, need in needs
@@ -106,16 +116,22 @@ def try_all(
     sizes: Sequence[int],
     quantities: Sequence[int],
     cuts: Sequence[tuple[Sequence[int], Table]],
-    effort: int,
-    clock: Clock,
+    steps: int,
+    effort: Effort,
 ) -> list[Load] | None:
     """Return a packing of the pieces into the bars, or None when there is certainly none.
 
     `rooms`: the bars, longest first; `cuts`: price vectors with their tables, used to turn back
-    early; `effort`: steps to spend at most. Raises OutOfEffort when undecided. Bars are filled
+    early; `steps`: of the search at most. Raises OutOfEffort when undecided by then, or when the
+    effort is over. Bars are filled
     one by one with patterns that leave no room for a further piece: some packing of that kind
     exists whenever any does.
     """
     if sum(count for _, count in rooms) > MOST_BARS or len(sizes) > MOST_KINDS:
         raise OutOfEffort
-    return _Search(rooms, sizes, cuts, effort, clock).run(0, tuple(quantities))
+    search = _Search(rooms, sizes, cuts, int(min(steps, effort.left // TRY_STEPS)), effort)
+    at_first = search.steps
+    try:
+        return search.run(0, tuple(quantities))
+    finally:
+        effort.spend(TRY_STEPS * (at_first - search.steps))

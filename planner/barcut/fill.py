@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from random import Random
 
-from planner.barcut.clock import Clock
 from planner.barcut.counts import Rooms
+from planner.barcut.effort import BITS_A_STEP, Effort
 from planner.barcut.knapsack import chunks
 
 GRID_LIMIT = 1 << 18  # a longer bar is filled on a coarser grid, pieces rounded up
@@ -65,16 +65,22 @@ def full_pattern(
     return tuple(counts)
 
 
+def _steps(room: int, sizes: Sequence[int], left: Sequence[int], kinds: Sequence[int]) -> int:
+    """Return the steps that a full pattern of these kinds takes."""
+    parts = sum(min(left[k], room // sizes[k]).bit_length() for k in kinds)
+    return 15 * len(sizes) + (parts + len(kinds)) * (6 + room // BITS_A_STEP)
+
+
 def fill_bars(
     rooms: Rooms,
     sizes: Sequence[int],
     quantities: Sequence[int],
     rng: Random | None,
-    clock: Clock,
+    effort: Effort,
     slack: int | None = None,
 ) -> Filling:
     """Fill the bars one after the other, shortest first, or in random order with `rng`; gives up
-    when time is up, and as soon as more than `slack` is wasted (default: all that the bars have
+    when the effort is over, and as soon as more than `slack` is wasted (default: all that the bars have
     over the pieces)."""
     longest = max((room for room, _ in rooms), default=0)
     grid = -(-longest // GRID_LIMIT)
@@ -89,10 +95,11 @@ def fill_bars(
     loads: list[Load] = []
     order = sorted(range(len(sizes)), key=lambda k: sizes[k])
     for room, count in bars:
-        while count and pending and slack >= 0 and not clock.over:
+        while count and pending and slack >= 0 and not effort.over:
             if rng is not None:
                 order.sort(key=lambda k: sizes[k] * (0.6 + 0.8 * rng.random()))
             kinds = [k for k in order if left[k]]
+            effort.spend(_steps(room // grid, steps, left, kinds))
             pattern = full_pattern(room // grid, steps, left, kinds, rng)
             held = sum(s * n for s, n in zip(sizes, pattern, strict=True))
             if not held:

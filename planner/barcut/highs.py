@@ -7,6 +7,15 @@ import sys
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 
+from planner.barcut.effort import Effort
+
+CALL_STEPS = 40_000
+"""Steps it takes to hand a programme over and back,"""
+ENTRY_STEPS = 1
+"""and for each entry of it;"""
+PLACES_A_STEP = 2
+"""rows and columns that a pivot goes through in a step."""
+
 
 @contextmanager
 def quiet() -> Iterator[None]:
@@ -30,9 +39,9 @@ def quiet() -> Iterator[None]:
 class HighsProgramme:
     """The same programme as `simplex.ColumnProgramme`, solved afresh by HiGHS each time."""
 
-    def __init__(self, limits: Sequence[float], seconds: float) -> None:
+    def __init__(self, limits: Sequence[float], effort: Effort) -> None:
         self._limits = list(limits)
-        self._seconds = seconds
+        self._effort = effort
         self._columns: list[Sequence[int]] = []
         self._profits: list[float] = []
         self._amounts: list[float] = []
@@ -51,14 +60,18 @@ class HighsProgramme:
         from scipy.optimize import linprog
         from scipy.sparse import csc_matrix
 
+        rows, columns = len(self._limits), len(self._columns)
+        a_pivot = (rows + columns) // PLACES_A_STEP
+        most = int(min(pivots * 100, max(1, self._effort.left // a_pivot)))
         with quiet():
             answer = linprog(
                 -np.array(self._profits),
                 A_ub=csc_matrix(np.array(self._columns, dtype=float).T),
                 b_ub=self._limits,
                 method="highs",
-                options={"time_limit": self._seconds, "maxiter": pivots * 100},
+                options={"maxiter": most},
             )
+        self._effort.spend(CALL_STEPS + ENTRY_STEPS * rows * columns + a_pivot * answer.nit)
         if answer.status != 0:
             return False
         self._amounts = [float(x) for x in answer.x]

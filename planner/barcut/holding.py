@@ -6,17 +6,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from random import Random
 
-from planner.barcut.clock import Clock
 from planner.barcut.columns import Known, Relaxed, relax
 from planner.barcut.counts import Rooms, fits_within, pool
+from planner.barcut.effort import Effort
 from planner.barcut.exhaust import OutOfEffort, try_all
 from planner.barcut.fill import Load, Pattern, fill_bars
 from planner.barcut.knapsack import Table, value_table
 from planner.barcut.programme import few
 
-QUICK_EFFORT = 4_000
-FULL_EFFORT = 60_000
-REST_EFFORT = 3_000
+QUICK_STEPS = 4_000
+FULL_STEPS = 60_000
+REST_STEPS = 3_000
 FEW_PIECES = 40
 
 
@@ -52,11 +52,11 @@ class Holder:
         sizes: Sequence[int],
         quantities: Sequence[int],
         longest: int,
-        clock: Clock,
+        effort: Effort,
         seed: int,
     ) -> None:
         self.sizes, self.quantities = tuple(sizes), tuple(quantities)
-        self.clock = clock
+        self.effort = effort
         self.cuts: list[Cut] = []
         self.excluded: list[Rooms] = []
         self._longest = longest
@@ -66,7 +66,7 @@ class Holder:
 
     def add_cut(self, prices: Sequence[int]) -> Cut:
         """Keep and return the cut of these prices."""
-        table = value_table(prices, self.sizes, self.quantities, self._longest)
+        table = value_table(prices, self.sizes, self.quantities, self._longest, self.effort)
         need = sum(p * q for p, q in zip(prices, self.quantities, strict=True))
         self.cuts.append(Cut(tuple(prices), table, need))
         return self.cuts[-1]
@@ -83,9 +83,11 @@ class Holder:
 
     def _fill(self, rooms: Rooms, left: Sequence[int], tries: int) -> tuple[Load, ...] | None:
         for attempt in range(tries):
-            if self.clock.over and attempt:
+            if self.effort.over and attempt:
                 break
-            filling = fill_bars(rooms, self.sizes, left, self._rng if attempt else None, self.clock)
+            filling = fill_bars(
+                rooms, self.sizes, left, self._rng if attempt else None, self.effort
+            )
             for load in filling.loads:
                 self._known.keep(load.room, load.pattern)
             if filling.complete:
@@ -99,7 +101,7 @@ class Holder:
         if loads is not None:
             return Verdict(loads)
         if sum(self.quantities) <= FEW_PIECES:
-            verdict = self._try_all(rooms, QUICK_EFFORT, keep=False)
+            verdict = self._try_all(rooms, QUICK_STEPS, keep=False)
             if verdict is not None and verdict.loads is not None:
                 return verdict
         many = not few(len(self.sizes) + len(rooms))
@@ -107,7 +109,7 @@ class Holder:
             loads = self._flow(rooms)
             if loads is not None:
                 return Verdict(loads)
-        relaxed = relax(rooms, self.sizes, self.quantities, self._known, self.clock)
+        relaxed = relax(rooms, self.sizes, self.quantities, self._known, self.effort)
         if relaxed.prices is not None:
             cut = self.add_cut(relaxed.prices)
             if cut.slack(rooms) < 0:
@@ -115,7 +117,7 @@ class Holder:
         loads = self._round(rooms, relaxed, 4 if full else 2)
         if loads is not None:
             return Verdict(loads)
-        verdict = self._try_all(rooms, FULL_EFFORT if full else QUICK_EFFORT, keep=True)
+        verdict = self._try_all(rooms, FULL_STEPS if full else QUICK_STEPS, keep=True)
         if verdict is not None:
             return verdict
         if full and (not many or len(self.cuts) > cuts_before):
@@ -126,17 +128,17 @@ class Holder:
 
     def _flow(self, rooms: Rooms) -> tuple[Load, ...] | None:
         """Return a packing by flow, in the prices that leave the least slack."""
-        if self.clock.over:
+        if self.effort.over:
             return None
         from planner.barcut.arcflow import pack_by_flow
 
         cut = min(self.cuts, key=lambda c: c.slack(rooms) / max(1, c.need))
-        return pack_by_flow(rooms, self.sizes, self.quantities, cut.prices, cut.table, self.clock)
+        return pack_by_flow(rooms, self.sizes, self.quantities, cut.prices, cut.table, self.effort)
 
-    def _try_all(self, rooms: Rooms, effort: int, keep: bool) -> Verdict | None:
+    def _try_all(self, rooms: Rooms, steps: int, keep: bool) -> Verdict | None:
         pairs = [(cut.prices, cut.table) for cut in self.cuts]
         try:
-            loads = try_all(rooms, self.sizes, self.quantities, pairs, effort, self.clock)
+            loads = try_all(rooms, self.sizes, self.quantities, pairs, steps, self.effort)
         except OutOfEffort:
             return None
         if loads is not None:
@@ -157,7 +159,7 @@ class Holder:
     def _dive(self, rooms: Rooms, relaxed: Relaxed, dive: int) -> tuple[Load, ...] | None:
         kept: list[Load] = []
         left, bars = self.quantities, dict(rooms)
-        while not self.clock.over:
+        while not self.effort.over:
             whole = [Load(room, pattern, int(x + 1e-6)) for room, pattern, x in relaxed.amounts]
             if dive and whole:
                 # Another start: a few patterns give one bar back to the rest.
@@ -195,7 +197,7 @@ class Holder:
                 [self.sizes[k] for k in kinds],
                 [left[k] for k in kinds],
                 self._known.within(left, kinds),
-                self.clock,
+                self.effort,
             )
             if part.prices is not None:
                 return None
@@ -213,7 +215,7 @@ class Holder:
             return loads
         table = self.cuts[0].table  # what whole pieces reach can only be less with fewer pieces
         try:
-            found = try_all(rooms, self.sizes, left, [(self.sizes, table)], REST_EFFORT, self.clock)
+            found = try_all(rooms, self.sizes, left, [(self.sizes, table)], REST_STEPS, self.effort)
         except OutOfEffort:
             return None
         return None if found is None else tuple(found)

@@ -6,6 +6,8 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Sequence
 from typing import Any, Protocol
 
+from planner.barcut.effort import ARRAY_CALL, BITS_A_STEP, CELLS_A_STEP, Effort
+
 BIT_LIMIT = 1 << 26  # longest bar, in units, whose reachable sums are kept as bits, 8 MB,
 BIT_WORK = 1 << 31  # and bits gone through in all
 LIST_LIMIT = 1 << 12  # states beyond which arrays beat lists
@@ -93,10 +95,14 @@ class CappedTable:
 
 Front = tuple[list[int], list[int]]
 
+STATE_STEPS = 12
+"""Steps it takes to bring one state of a front forward by a piece."""
 
-def _grow(front: Front, size: int, price: int, limit: int) -> Front:
+
+def _grow(front: Front, size: int, price: int, limit: int, effort: Effort) -> Front:
     """Return the front with one more piece allowed, worse states dropped."""
     rooms, values = front
+    effort.spend(5 + STATE_STEPS * len(rooms))
     taken = [(r + size, v + price) for r, v in zip(rooms, values, strict=True) if r + size <= limit]
     merged = sorted([*zip(rooms, values, strict=True), *taken])
     new_rooms: list[int] = []
@@ -114,9 +120,13 @@ def _grow(front: Front, size: int, price: int, limit: int) -> Front:
 
 
 def value_table(
-    prices: Sequence[int], sizes: Sequence[int], quantities: Sequence[int], limit: int
+    prices: Sequence[int],
+    sizes: Sequence[int],
+    quantities: Sequence[int],
+    limit: int,
+    effort: Effort,
 ) -> Table:
-    """Return the most value for every room up to `limit`.
+    """Return the most value for every room up to `limit`; spends what it does, and ends it.
 
     Prices are whole numbers >= 0 per kind of piece; sizes and quantities whole numbers > 0.
     Exact, except that a bar of more states than memory allows is measured in coarser units with
@@ -129,22 +139,27 @@ def value_table(
             len(list(chunks(min(q, limit // s)))) for s, q in zip(sizes, quantities, strict=True)
         )
         if limit <= BIT_LIMIT and work <= BIT_WORK:
+            effort.spend(6 * len(sizes) + work // BITS_A_STEP)
             return LengthTable(reachable(sizes, quantities, limit), scale)
-        return CappedTable(_front_table(prices, sizes, quantities, limit), scale)
-    return _front_table(prices, sizes, quantities, limit)
+        return CappedTable(_front_table(prices, sizes, quantities, limit, effort), scale)
+    return _front_table(prices, sizes, quantities, limit, effort)
 
 
 def _front_table(
-    prices: Sequence[int], sizes: Sequence[int], quantities: Sequence[int], limit: int
+    prices: Sequence[int],
+    sizes: Sequence[int],
+    quantities: Sequence[int],
+    limit: int,
+    effort: Effort,
 ) -> FrontTable:
     front: Front = ([0], [0])
     for price, size, quantity in zip(prices, sizes, quantities, strict=True):
         if price == 0:
             continue
         for part in chunks(min(quantity, limit // size)):
-            front = _grow(front, size * part, price * part, limit)
+            front = _grow(front, size * part, price * part, limit, effort)
             if len(front[0]) > LIST_LIMIT:
-                return _array_table(prices, sizes, quantities, limit)
+                return _array_table(prices, sizes, quantities, limit, effort)
     return FrontTable(*front)
 
 
@@ -154,10 +169,11 @@ def _array(limit: int) -> Any:
     return np.zeros(limit + 1, dtype=np.int64)
 
 
-def _raise_array(best: Any, step: int, price: int) -> None:
+def _raise_array(best: Any, step: int, price: int, effort: Effort) -> None:
     """Allow one more piece of `step` units and `price` in an array of values, in place."""
     import numpy as np
 
+    effort.spend(ARRAY_CALL + len(best) // CELLS_A_STEP)
     if step == 0:
         best += price
     elif step < len(best):
@@ -165,7 +181,11 @@ def _raise_array(best: Any, step: int, price: int) -> None:
 
 
 def _array_table(
-    prices: Sequence[int], sizes: Sequence[int], quantities: Sequence[int], limit: int
+    prices: Sequence[int],
+    sizes: Sequence[int],
+    quantities: Sequence[int],
+    limit: int,
+    effort: Effort,
 ) -> FrontTable:
     import numpy as np
 
@@ -179,8 +199,9 @@ def _array_table(
     best = _array(limit // grid)
     for size, price, part in steps:
         # Each piece is rounded down on its own, so that the coarse bar holds no less.
-        _raise_array(best, size // grid * part, price * part)
+        _raise_array(best, size // grid * part, price * part, effort)
     rises = np.flatnonzero(np.diff(best)) + 1
+    effort.spend(6 * len(rises))
     rooms = [0, *(int(r) * grid for r in rises)]
     return FrontTable(rooms, [int(best[0]), *(int(v) for v in best[rises])])
 
@@ -194,11 +215,13 @@ class Pricing:
         sizes: Sequence[int],
         quantities: Sequence[int],
         limit: int,
+        effort: Effort,
         arrays: bool = False,
     ) -> None:
         """Raises MemoryError when the states are more than memory allows; `arrays` asks for
         arrays at once, quicker for many kinds of piece."""
         self._prices, self._sizes, self._quantities = prices, sizes, quantities
+        self._effort = effort
         self._fronts: list[Front] = [([0], [0])]
         self._arrays: list[Any] = []
         if arrays and (limit + 1) * (len(sizes) + 1) <= ARRAY_LIMIT:
@@ -208,7 +231,7 @@ class Pricing:
             front = self._fronts[-1]
             if price > 0:
                 for part in chunks(min(quantity, limit // size)):
-                    front = _grow(front, size * part, price * part, limit)
+                    front = _grow(front, size * part, price * part, limit, effort)
             self._fronts.append(front)
             if len(front[0]) > LIST_LIMIT or len(front[0]) * len(sizes) > 8 * LIST_LIMIT:
                 self._fronts.clear()
@@ -223,8 +246,9 @@ class Pricing:
         for price, size, quantity in zip(self._prices, self._sizes, self._quantities, strict=True):
             if price > 0:
                 best = best.copy()
+                self._effort.spend(len(best) // CELLS_A_STEP)
                 for part in chunks(min(quantity, limit // size)):
-                    _raise_array(best, size * part, price * part)
+                    _raise_array(best, size * part, price * part, self._effort)
             self._arrays.append(best)
 
     @property

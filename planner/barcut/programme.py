@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Protocol
 
-from planner.barcut.clock import Clock
+from planner.barcut.effort import Effort
 from planner.barcut.simplex import ColumnProgramme
 
 FEW_ROWS = 40
@@ -31,7 +31,7 @@ class Programme(Protocol):
         """Allow one more column."""
 
     def solve(self, pivots: int) -> bool:
-        """Solve for the columns given so far; False when the steps or the time did not do."""
+        """Solve for the columns given so far; False when the pivots or the effort did not do."""
 
     def amounts(self) -> list[float]:
         """How much of each column is used."""
@@ -42,10 +42,10 @@ def few(rows: int) -> bool:
     return rows <= FEW_ROWS
 
 
-def programme(limits: Sequence[float], clock: Clock) -> Programme:
-    """An empty programme with these limits, to be solved in the time left."""
+def programme(limits: Sequence[float], effort: Effort) -> Programme:
+    """An empty programme with these limits, to be solved with the effort left."""
     if few(len(limits)):
-        return ColumnProgramme(limits, clock)
+        return ColumnProgramme(limits, effort)
     from planner.barcut.highs import HighsProgramme
 
-    return HighsProgramme(limits, max(0.1, clock.left))
+    return HighsProgramme(limits, effort)

@@ -7,13 +7,13 @@ from fractions import Fraction
 from math import gcd, inf
 
 from planner.barcut.check import check_plan
-from planner.barcut.clock import Clock
 from planner.barcut.counts import Counts, Rooms, fits_within, pool
+from planner.barcut.effort import Effort
 from planner.barcut.exhaust import OutOfEffort, try_all
 from planner.barcut.knapsack import Table, value_table
 from planner.barcut.model import GAP, Bar, CutPlan, Demand, Exclusion, PriceCut
 
-EFFORT = 2_000_000  # steps of one exclusion
+STEPS = 2_000_000  # steps of one exclusion
 MOST_BOXES = 400_000
 MOST_VALUE = 1 << 62  # of all pieces in the prices of a cut; arrays hold no more
 
@@ -111,7 +111,7 @@ class _Case:
         prices = [price_of[length] for length in self._lengths]
         if sum(p * q for p, q in zip(prices, self._quantities, strict=True)) > MOST_VALUE:
             raise ProofError(f"{where}: the pieces are worth more than {MOST_VALUE}")
-        table = value_table(prices, self._sizes, self._quantities, self._longest)
+        table = value_table(prices, self._sizes, self._quantities, self._longest, Effort(inf))
         need = sum(p * q for p, q in zip(prices, self._quantities, strict=True))
         values = tuple(table.best(self._room(bar.length)) for bar in self._bars)
         if (values, need) != (cut.bar_values, cut.need):
@@ -126,9 +126,9 @@ class _Case:
         rooms = pool([(room // self._unit, count) for room, count in exclusion.rooms])
         cuts = [(prices, table) for prices, table, _ in self._cuts]
         try:
-            packing = try_all(rooms, self._sizes, self._quantities, cuts, EFFORT, Clock(inf))
+            packing = try_all(rooms, self._sizes, self._quantities, cuts, STEPS, Effort(inf))
         except OutOfEffort:
-            raise ProofError(f"exclusion {number}: undecided after {EFFORT} steps") from None
+            raise ProofError(f"exclusion {number}: undecided after {STEPS} steps") from None
         if packing is not None:
             raise ProofError(f"exclusion {number}: the bars {exclusion.rooms} do hold the pieces")
         self._excluded.append(rooms)

@@ -80,7 +80,13 @@ class RemnantSearch:
         return pool([*self._others(option), (self._problem.room_of(length - remnant), 1)])
 
     def _limit(self, option: _Option) -> int:
-        """Return the longest remnant that no cut and no exclusion forbids."""
+        """Return the longest remnant that no cut and no exclusion forbids; the bar's length when the
+        effort is over."""
+        kinds = len(option.counts)
+        if self._holder.effort.over:
+            return self._problem.stock[option.stock].length
+        proofs = len(self._holder.cuts) + 2 * len(self._holder.excluded)
+        self._holder.effort.spend(20 * kinds * (1 + proofs))
         others = pool(self._others(option))
         room: int | None = 0
         for cut in self._holder.cuts:
@@ -108,10 +114,10 @@ class RemnantSearch:
         bound = self.best
         while waiting and -waiting[0][0] > max(self.best, bound):
             limit, number, option = heapq.heappop(waiting)
-            now = self._limit(option)
+            now = min(-limit, self._limit(option))
             if now < -limit:
                 heapq.heappush(waiting, (-now, number, option))
-            elif self._tries <= 0 or self._holder.clock.over:
+            elif self._tries <= 0 or self._holder.effort.over:
                 return max(bound, now)
             else:
                 bound = max(bound, self._improve(option, now))
@@ -120,7 +126,7 @@ class RemnantSearch:
     def _improve(self, option: _Option, limit: int) -> int:
         """Return the bound proven for one option."""
         aim = top = limit  # `top`: longest still worth trying; `limit`: longest not disproven
-        while top > self.best and self._tries > 0 and not self._holder.clock.over:
+        while top > self.best and self._tries > 0 and not self._holder.effort.over:
             self._tries -= 1
             rooms = self.rooms(option, aim)
             verdict = self._holder.decide(rooms, tries=8, full=False)
@@ -130,7 +136,7 @@ class RemnantSearch:
                 loads = assign(self._problem, option.counts, verdict.loads, short)
                 self.loads, self.best = loads, max(aim, longest_of(self._problem, loads))
             elif verdict.cut is not None or verdict.excluded:
-                limit = min(aim - 1, self._limit(option))
+                limit = min(limit, aim - 1, self._limit(option))
                 top = min(top, limit)
             else:
                 top = aim - 1

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from planner.barcut.clock import Clock
+from planner.barcut.effort import Effort
 
 EPSILON = 1e-9
 
@@ -18,8 +18,8 @@ class ColumnProgramme:
     Revised simplex with the inverse of the basis kept in full; the slacks are the first basis.
     """
 
-    def __init__(self, limits: Sequence[float], clock: Clock) -> None:
-        self._clock = clock
+    def __init__(self, limits: Sequence[float], effort: Effort) -> None:
+        self._effort = effort
         rows = len(limits)
         self._columns: list[Sequence[int]] = []
         self._profits: list[float] = []
@@ -34,11 +34,13 @@ class ColumnProgramme:
         self._profits.append(profit)
 
     def solve(self, pivots: int) -> bool:
-        """Improve until no column helps; False when `pivots` steps or the time left did not get
-        there."""
+        """Improve until no column helps; False when `pivots` steps or the effort left did not
+        get there."""
+        rows = len(self.prices)
         for _ in range(pivots):
-            if self._clock.over:
+            if self._effort.over:
                 return False
+            self._effort.spend(rows * (len(self._columns) + 4 * rows))
             best, entering = EPSILON * (1 + max(self._profits, default=0.0)), None
             for k, column in enumerate(self._columns):
                 gain = self._profits[k] - sum(

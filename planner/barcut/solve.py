@@ -8,8 +8,8 @@ from random import Random
 
 from planner.barcut.baseline import pack_first_fit
 from planner.barcut.check import check_plan
-from planner.barcut.clock import Clock
 from planner.barcut.counts import Counts, CountSearch, pool
+from planner.barcut.effort import Effort
 from planner.barcut.fill import fill_bars
 from planner.barcut.holding import Holder, Verdict
 from planner.barcut.layouts import make_plan, remnant_limit
@@ -27,6 +27,8 @@ MOST_TIES = 24
 MOST_REPACKED = 80  # bars
 REPACKINGS = 8
 SHORTAGE_PACKINGS = 20
+STEPS = 160_000_000
+"""Of work, unless another effort is asked for: eight to ten seconds on a machine of 2020."""
 
 
 def cut_bars(
@@ -34,7 +36,7 @@ def cut_bars(
     bars: Sequence[Bar],
     kerf: int,
     *,
-    seconds: float = 10.0,
+    effort: int = STEPS,
     seed: int = 0,
 ) -> CutPlan:
     """Plan the cutting of bars into pieces, best and proven so.
@@ -45,16 +47,18 @@ def cut_bars(
     All lengths are whole units of one kind; take a unit fine enough that every length and the
     kerf are whole (tenths of a millimetre, 1/64 in), at most 10**9 of them per bar. Costs are
     whole money units (cents). At most 5 000 000 pieces.
-    seconds: wall-clock time to spend at most, above 0; seed: of the random packings. The same
-    input and seed give the same plan, unless time runs out.
+    effort: steps of work to spend, above 0: a step is about an addition in a Python list, twenty
+    million a second on a machine of 2020. What is begun is finished, so that the last search may go
+    beyond. seed: of the random packings. No clock is read: the same input, effort and seed give
+    the same plan on any machine with the same SciPy, whatever else it does.
 
     Pieces fit a bar exactly when the sum of their (length + kerf) <= bar + kerf. Best means, one
     level after the other: least cost of the bars used; least total length of the bars used;
     longest remnant left on any one of them; fewest settings of the saw stop. Cost and drawn length
     are least and proven, the remnant is proven or its gap stated, the stop settings are few by a
     good rule of thumb; `status` says how each level stands, and `proof` can be re-checked with
-    `check_proof`. When time runs out the best plan found is returned with the bounds proven so
-    far and "gap".
+    `check_proof`. When the effort is spent the best plan found is returned with the bounds proven
+    so far and "gap".
 
     Returns the plan. Raises ValueError listing every fault of the input; NotEnoughBars when the
     bars cannot hold the pieces.
@@ -63,15 +67,15 @@ def cut_bars(
     >>> plan.cost, plan.drawn_length, plan.level("cost").status
     (1500, 3000, 'proven')
     """
-    if not (isinstance(seconds, int | float) and isfinite(seconds) and seconds > 0):
-        raise ValueError(f"seconds {seconds!r} is not a time above 0; give the seconds to spend")
-    clock = Clock(seconds)
+    if not (isinstance(effort, int | float) and isfinite(effort) and effort > 0):
+        raise ValueError(f"effort {effort!r} is not a number above 0; give the steps to spend")
+    budget = Effort(effort)
     problem = reduce(demands, bars, kerf)
     if not problem.sizes:
         return make_plan(problem, [], (0, 0, 0), Proof())
     if not problem.stock or problem.sizes[0] > max(stock.room for stock in problem.stock):
-        raise _shortage(problem, clock, seed, proven=True)
-    plan = _Solver(problem, clock, seed).solve()
+        raise _shortage(problem, budget, seed, proven=True)
+    plan = _Solver(problem, budget, seed).solve()
     check_plan(demands, bars, kerf, plan)
     return plan
 
@@ -80,17 +84,17 @@ def _size(problem: Problem, left: Sequence[int]) -> int:
     return sum(s * q for s, q in zip(problem.sizes, left, strict=True))
 
 
-def _shortage(problem: Problem, clock: Clock, seed: int, proven: bool) -> NotEnoughBars:
+def _shortage(problem: Problem, effort: Effort, seed: int, proven: bool) -> NotEnoughBars:
     """Return the exception for the fullest of several packings of all the bars."""
     rooms = pool([(stock.room, stock.limit) for stock in problem.stock])
     best = pack_first_fit(problem)[1]
     rng = Random(seed)
     for _ in range(SHORTAGE_PACKINGS):
-        if clock.over:
+        if effort.over:
             break
         # With waste unlimited it goes on to the last bar.
         waste = problem.total_size + sum(room * count for room, count in rooms)
-        left = fill_bars(rooms, problem.sizes, problem.quantities, rng, clock, waste).left
+        left = fill_bars(rooms, problem.sizes, problem.quantities, rng, effort, waste).left
         if _size(problem, left) < _size(problem, best):
             best = list(left)
     return not_enough(problem, best, proven)
@@ -99,12 +103,12 @@ def _shortage(problem: Problem, clock: Clock, seed: int, proven: bool) -> NotEno
 class _Solver:
     """One run of `cut_bars`: the least bars, then the longest remnant, then the sawing order."""
 
-    def __init__(self, problem: Problem, clock: Clock, seed: int) -> None:
+    def __init__(self, problem: Problem, effort: Effort, seed: int) -> None:
         stock = problem.stock
-        self._problem, self._clock, self._seed = problem, clock, seed
+        self._problem, self._effort, self._seed = problem, effort, seed
         self._rooms = [s.room for s in stock]
         longest = max((bar.length + problem.kerf) // problem.unit for bar in problem.bars)
-        self._holder = Holder(problem.sizes, problem.quantities, longest, clock, seed)
+        self._holder = Holder(problem.sizes, problem.quantities, longest, effort, seed)
         self._search = CountSearch(
             [s.cost for s in stock],
             [s.length for s in stock],
@@ -117,13 +121,13 @@ class _Solver:
     def solve(self) -> CutPlan:
         bound = self._least_bars()
         if self._best is None:
-            raise _shortage(self._problem, self._clock, self._seed, proven=bound is None)
+            raise _shortage(self._problem, self._effort, self._seed, proven=bound is None)
         key, counts, loads = self._best
         search = RemnantSearch(self._problem, self._holder, loads)
         limit = remnant_limit(self._problem)
         if bound == key:
             ties = self._ties(key, counts)
-            every = len(ties) <= MOST_TIES and not self._clock.over
+            every = len(ties) <= MOST_TIES and not self._effort.over
             remnant = search.run(ties[:MOST_TIES])
             if not every:
                 remnant = max(remnant, limit)
@@ -172,10 +176,10 @@ class _Solver:
                 return None
         undecided = 0
         bound: tuple[int, int] | None = None
-        clock = self._clock.share(0.6)  # what is left goes to better plans when none is proven
+        effort = self._effort.share(0.6)  # what is left goes to better plans when none is proven
         while undecided < MOST_PASSED:
             self._tell_search()
-            counts = self._search.next(clock)
+            counts = self._search.next(effort)
             if counts is None:
                 break
             key = self._key(counts)
@@ -213,7 +217,7 @@ class _Solver:
             else:
                 most = (bound[0] + int((best[0] - bound[0]) * part), ANY_LENGTH)
             self._tell_search()
-            counts = self._search.some_within(min(most, (best[0], best[1] - 1)), self._clock)
+            counts = self._search.some_within(min(most, (best[0], best[1] - 1)), self._effort)
             if counts is None:
                 if part >= 1:
                     break
@@ -234,7 +238,7 @@ class _Solver:
         ties = [counts]
         self._search.pass_over(counts)
         while len(ties) <= MOST_TIES:
-            other = self._search.next(self._clock)
+            other = self._search.next(self._effort)
             if other is None or self._key(other) > key:
                 break
             ties.append(other)
@@ -264,7 +268,7 @@ class _Solver:
             ]
         )
         for attempt in range(REPACKINGS):
-            packed = None if self._clock.over else self._holder.quick(rooms, 1 + (attempt > 0))
+            packed = None if self._effort.over else self._holder.quick(rooms, 1 + (attempt > 0))
             if packed is None or sum(load.count for load in packed) != bars:
                 continue
             other = assign(problem, counts, packed, (tightest.stock, held))

@@ -15,6 +15,7 @@ import numpy as np
 from parts.housing import bore_height_mm
 from parts.sizes import Sizes
 from parts.standard.materials import material
+from parts.trueness import dial_reading_mm, rod_square_mm
 from planner.checking.clearance import BallCase
 from planner.geometry.ball import Arrangement, setting, squareness_pip_mm
 from planner.job.tables import Job
@@ -34,9 +35,6 @@ SET_BY = {
     "upright": ("pivot by the cross slide", "tip height"),
 }
 """What sets the skew and the tip plane in each arrangement."""
-
-DIAL_READING = 0.25
-"""Part of a division that a dial is read to (common practice)."""
 
 SPRING_LEAVES = 0.1
 """Of a cut's spring, what one more pass at the same reading leaves (common practice)."""
@@ -114,14 +112,15 @@ def tolerances_of(
 ) -> Tolerances:
     """The tolerances that stand on the sheets: bore height, fit, squareness, dial.
 
+    deflection_mm: of the tip in the pass, below nothing where it springs toward the work.
+
     With the pivot upright, height and cross slide change places: the cross slide sets the skew, and the
     tip's height the tip plane.
     """
     height = bore_height_mm(s) if arrangement == "across" else TIP_HEIGHT_MM
     place = setting(arrangement, height, CROSS_SLIDE_MM)
     skew_by, offset_by = SET_BY[arrangement]
-    rod_hole = s.series.fit(s.rod_diameter_mm, "H7")
-    square = degrees(atan2(rod_hole.upper_mm - rod_hole.lower_mm, s.block_length_mm))
+    square = degrees(atan2(rod_square_mm(s), s.block_length_mm))
     return Tolerances(
         skew_mm=place.skew_mm,
         offset_mm=place.offset_mm,
@@ -129,8 +128,8 @@ def tolerances_of(
         clearance_mm=s.pivot_play_mm,
         lever=0.5 + -s.thrust_x_mm / s.housing_length_mm,
         run_out_mm=SPINDLE_RUN_OUT_MM,
-        dial_mm=DIAL_READING * s.screw_pitch_mm / s.dial_divisions,
-        deflection_mm=deflection_mm,
+        dial_mm=dial_reading_mm(s),
+        deflection_mm=abs(deflection_mm),  # a band: whichever way the tip springs
         skew_by=skew_by,
         offset_by=offset_by,
     )

@@ -33,6 +33,13 @@ from planner.words.formats import format_name
     type=click.Choice(("first", "third")),
     help="How views stand to one another. [default: first, or third in inches]",
 )
+@click.option(
+    "--arrangement",
+    type=click.Choice(("across", "upright")),
+    default="across",
+    help="How the pivot lies on the general arrangement.",
+    show_default=True,
+)
 @click.option("--out", type=PATH, help="The new folder to write. [default: sheets-JOB-FILE]")
 @json_option
 def draw(
@@ -40,14 +47,18 @@ def draw(
     part: str | None,
     sheet: str | None,
     projection: Literal["first", "third"] | None,
+    arrangement: Literal["across", "upright"],
     out: Path | None,
     as_json: bool,
 ) -> None:
-    """Draw every part, each piece before it is welded, and each weldment, on sheets to print.
+    """Draw the whole on the lathe, in section and taken apart, and every part, on sheets to print.
 
     \b
     Example:  pommel draw examples/bench-lathe.toml
               pommel draw examples/bench-lathe.toml feed-screw --sheet A4 --out screw
+
+    PART may be one of the sheets of the whole too: general-arrangement, section, exploded-view. Each
+    piece has a sheet for before it is welded, each weldment one for after.
 
     Writes SVG and DXF of each sheet and one PDF of all. Print them full size and hold a rule to the
     bar on each. Limits stand on the dimensions that need them; all others are general. pommel build
@@ -58,18 +69,20 @@ def draw(
     """
     with bad_input_told(as_json):
         from planner.output.answers import pdf_findings
+        from planner.output.caches import caches_away
         from planner.output.part_sheets import drawings, write_drawings
         from planner.output.plan import Plan
         from planner.solids import KernelMissing
 
-        plan = Plan(job)
+        plan = Plan(job, arrangement)
         folder = out or Path(f"sheets-{job.stem}")
-        try:
-            made = drawings(plan, part, sheet, projection)
-        except KernelMissing as missing:
-            stop = finding("kernel-missing", str(job), "", "", str(missing), "Then draw again")
-            raise BadInput([stop]) from None
-        files = write_drawings(folder, made)
+        with caches_away():
+            try:
+                made = drawings(plan, part, sheet, projection)
+            except KernelMissing as missing:
+                stop = finding("kernel-missing", str(job), "", "", str(missing), "Then draw again")
+                raise BadInput([stop]) from None
+            files = write_drawings(folder, made)
     found = (*plan.findings, *made.findings, *pdf_findings(plan, {}))
     rows = made.rows()
     if as_json:

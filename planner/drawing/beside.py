@@ -19,6 +19,17 @@ from planner.words.numbers import Numbers
 CUT_MM, TAIL_MM = 4.0, 7.0
 """Of a cutting line's end, and of the arrow on it."""
 
+TITLE_MM, LETTER_MM = 8.0, 4.0
+"""What a section's title takes over it, and the letter beyond the end of a cutting line."""
+
+PAST_MM, SPARE_MM, CORNER_MM, NEARER_MM = 0.5, 2.0, 2.0, 4.0
+"""Level words that run so far past the view's side count, with so much to spare; upright ones that go
+beyond its corner by so much begin clear of them, so much nearer as none stands on the line itself."""
+
+LANE_PART, MOST_LANES = 0.25 / 3, 3
+"""A dimension more on a side is as bad as extension lines longer by this part of the view's girth; and
+so many dimensions, at most, before a diameter goes to the other side."""
+
 
 @dataclass(eq=False)
 class Beside:
@@ -43,9 +54,9 @@ class Beside:
     def cell(self, scale: float) -> Box:
         """The rectangle it takes round its own origin, with all its lanes, on the paper."""
         left, low, right, top = (scale * x for x in self.outline.span)
-        title = 8.0 if self.view.at_mm is not None else 0.0
+        title = TITLE_MM if self.view.at_mm is not None else 0.0
         level, upright = (
-            CUT_MM + 4.0 if cut else 0.0 for cut in (self.cut_level, self.cut_upright)
+            CUT_MM + LETTER_MM if cut else 0.0 for cut in (self.cut_level, self.cut_upright)
         )
         return Box(
             left - self.far("left") - level,
@@ -72,11 +83,12 @@ class Beside:
             "right": max([b - right for _, b in level], default=0.0),
         }
         for side, far in over.items():
-            if far > 0.5:
-                self.over[side] = far + 2.0
+            if far > PAST_MM:
+                self.over[side] = far + SPARE_MM
             beyond = [self.taken(d, numbers, scale) for d in self.dims[side]]
-            if far > 0.5 and any(a < low - 2 or b > top + 2 for a, b in beyond):
-                self.start[side] = max(0.0, far - 4.0)
+            outside = any(a < low - CORNER_MM or b > top + CORNER_MM for a, b in beyond)
+            if far > PAST_MM and outside:
+                self.start[side] = max(0.0, far - NEARER_MM)
         upright = [self.taken(d, numbers, scale) for s in ("left", "right") for d in self.dims[s]]
         self.over["below"] = max([low - a for a, _ in upright], default=0.0)
         self.over["above"] = max([b - top for _, b in upright], default=0.0)
@@ -131,7 +143,7 @@ def _to_side(lined: Lined, one: Beside) -> None:
 
     def cost(side: Side) -> float:
         far = sum(abs(foot - edge[side]) for foot in lined.feet[side])
-        return far + 0.25 * (right - left + top - low) * len(one.dims[side]) / 3
+        return far + LANE_PART * (right - left + top - low) * len(one.dims[side])
 
     lined.side = min(lined.feet, key=cost)
     one.dims[lined.side].append(lined)
@@ -165,7 +177,7 @@ def _diameter(scheme: Scheme, size: Size, one: Beside) -> bool:
         reach = (min(end, edge), max(end, edge))
         if not _thicker(outline, surface.place.along, reach, k, radius, middle):
             best.append((len(one.dims[side]), abs(end - edge), side, end))
-    best = [b for b in best if b[0] < 3]
+    best = [b for b in best if b[0] < MOST_LANES]
     if not best:
         return False
     _, _, side, end = min(best)

@@ -11,7 +11,9 @@ from parts.places import surface
 from planner.drawing.choose import View, noted
 from planner.drawing.marks import edge_mark, size_mark
 from planner.drawing.outline import Outline
+from planner.drawing.scaled import sentences
 from planner.drawing.scheme import Edge, Scheme, Size
+from planner.drawing.signs import Sign, signs, sized_by
 from planner.drawing.wording import Saying, in_line, words
 from planner.words.numbers import Numbers
 
@@ -20,7 +22,8 @@ from planner.words.numbers import Numbers
 class Call:
     """Words about features in a view.
 
-    features: whose, more than one where they are alike; marks: what the words say.
+    features: whose, more than one where they are alike; marks: what the words say; held: signs that
+    stand at its words.
     """
 
     features: tuple[str, ...]
@@ -29,11 +32,12 @@ class Call:
     marks: tuple[str, ...]
     diameter: Size | None = None
     without: tuple[str, ...] = ()
+    held: tuple[Sign, ...] = ()
 
     @property
     def lone_diameter(self) -> Size | None:
         """Its diameter, if a dimension beside the view could say it."""
-        return self.diameter if len(self.features) == 1 else None
+        return self.diameter if len(self.features) == 1 and not self.held else None
 
     @property
     def without_diameter(self) -> Call | None:
@@ -51,10 +55,12 @@ def calls(
 ) -> list[Call]:
     """Every call-out of a sheet, in order."""
     found: list[Call] = []
+    held = holders(scheme)
     for name in noted(scheme):
         call = _call(scheme, name, where[name], numbers, angled(scheme, outlines))
         if call is None:
             continue
+        call = replace(call, held=held.get(name, ()))
         same = next((c for c in found if _alike(scheme, c, call)), None)
         if same is None:
             found.append(call)
@@ -63,19 +69,49 @@ def calls(
                 same, features=same.features + call.features, marks=same.marks + call.marks
             )
             found[found.index(same)] = both
+    for carrier, own in held.items():
+        if not any(carrier in call.features for call in found):
+            # of a piece, whose own sheet gives the size: here it stands in brackets
+            radius = next(s.radius_mm for s in scheme.claims.of if s.name == f"{carrier}:axis")
+            words = f"(Ø{numbers.dimensioned(f.general(2 * radius))[0]})"
+            found.append(Call((carrier,), where[own[0].mark], (words,), (), held=own))
     return [_counted(call) for call in found]
 
 
+def holders(scheme: Scheme) -> dict[str, tuple[Sign, ...]]:
+    """The signs of axes by whose call-out they stand at: datums and frames, and a hole's texture, or
+    that of what has such a call-out."""
+    subject = scheme.subject
+    found: dict[str, tuple[Sign, ...]] = {}
+    every = [sign for sign in signs(subject) if sign.round]
+    for sign in every:
+        if sign.what in ("datum", "true"):
+            name = sized_by(subject, sign.of) or surface(sign.of)[0]
+            found[name] = (*found.get(name, ()), sign)
+    for sign in every:
+        name = surface(sign.of)[0]
+        if sign.what == "texture" and (
+            name in found or isinstance(subject.carriers[name][0], f.Hole)
+        ):
+            found[name] = (*found.get(name, ()), sign)
+    return found
+
+
+def free_signs(scheme: Scheme) -> list[Sign]:
+    """The signs that stand at no call-out."""
+    held = {sign.mark for own in holders(scheme).values() for sign in own}
+    return [sign for sign in signs(scheme.subject) if sign.mark not in held]
+
+
 def _alike(scheme: Scheme, one: Call, other: Call) -> bool:
-    welds = {weld.name: weld for weld in scheme.subject.welds}
     carriers = scheme.subject.carriers
-    names = (one.features[0], other.features[0])
-    things = [welds.get(n) or carriers.get(n, (None,))[0] for n in names]
+    things = [carriers.get(c.features[0], (None,))[0] for c in (one, other)]
     first, second = things
-    alike = type(first) is type(second) and isinstance(first, f.Hole | f.SawnNotch | f.Weld)
+    alike = type(first) is type(second) and isinstance(first, f.Hole | f.SawnNotch)
     if isinstance(first, f.Hole) and isinstance(second, f.Hole):
         alike = alike and first.axis.along == second.axis.along
-    return alike and one.lines == other.lines and one.view == other.view
+    plain = not one.held and not other.held
+    return alike and plain and one.lines == other.lines and one.view == other.view
 
 
 def _counted(call: Call) -> Call:
@@ -151,4 +187,6 @@ def notes(scheme: Scheme, numbers: Numbers) -> list[str]:
             extra += f"{'; ' if extra else ''}made with the {feature.made_with.replace('-', ' ')}"
         if extra:
             found.append(f"{feature.name}: {extra}.")
+        if isinstance(feature, f.EngravedScale):
+            found += sentences(feature, numbers)
     return found

@@ -16,7 +16,9 @@ from typing import Any, NamedTuple
 from parts import features as f
 from parts.frame import Box, vector
 from parts.places import SAME_MM, surface
+from planner.drawing.joints import runs_along
 from planner.drawing.scheme import Edge, Scheme
+from planner.drawing.signs import Sign, signs, sized_by
 from planner.drawing.subjects import Subject
 from planner.solids.seen import SIDES, bounds, up
 
@@ -66,6 +68,9 @@ ROLE_COST = {"": 0.0, "top": 2.2, "left": 2.2, "right": 2.3, "bottom": 2.4}
 SECTION = 0.6
 """What a view costs, and a section more."""
 
+BESIDE, CUT_THROUGH = 0.6, 0.02
+"""What it costs to point at a weld from beside its run, and at a face's edge in a section."""
+
 END_VIEW = 2.5
 """What it costs to show a flat on a round bar without the view along the bar."""
 
@@ -87,6 +92,7 @@ def views(scheme: Scheme) -> tuple[tuple[View, ...], dict[Any, View]]:
         _edge_ask(scheme, edge, possible, body) for edge in scheme.edges if edge.said == "drawn"
     ]
     asks += [_note_ask(subject, name, possible, body) for name in noted(scheme)]
+    asks += [_sign_ask(subject, sign, possible, body) for sign in signs(subject)]
     best, found = inf, None
     for base in MAIN_COST:
         for chosen, cost in _sets([v for v in possible if v.base == base]):
@@ -175,6 +181,32 @@ def _note_ask(subject: Subject, name: str, possible: list[View], body: Box) -> A
     if thing is None:  # the blank's own diameter
         return Ask(name, {v: inf if v.depth == 0 else 0.0 for v in possible})
     return Ask(name, {view: note_cost(thing, view, body) for view in possible})
+
+
+def _sign_ask(subject: Subject, sign: Sign, possible: list[View], body: Box) -> Ask:
+    """A face shows where it is seen edge-on; what is round, where its own call-out stands."""
+    if sign.what == "weld":
+        along = runs_along(subject, sign.thing)
+        return Ask(
+            sign.mark,
+            {
+                v: (0.0 if along in (-1, v.depth) else BESIDE) + note_cost(sign.thing, v, body)
+                for v in possible
+            },
+        )
+    if sign.round:
+        carrier = surface(sign.of)[0]
+        name = sized_by(subject, sign.of) if sign.what != "texture" else carrier
+        if name:
+            costs = _note_ask(subject, name, possible, body).costs  # paid for by the call-out
+            return Ask(sign.mark, {v: inf if cost == inf else 0.0 for v, cost in costs.items()})
+        along = subject.place(sign.of).along
+        return Ask(sign.mark, {v: inf if v.depth == along else 0.0 for v in possible})
+    along = subject.place(sign.of).along
+    return Ask(
+        sign.mark,
+        {v: inf if v.depth == along else 0.0 if v.at_mm is None else CUT_THROUGH for v in possible},
+    )
 
 
 @singledispatch

@@ -65,6 +65,15 @@ NOTE_MM = 2.5
 CLEAR_MM = 7.0
 """Free round what is drawn."""
 
+BOW_MM, BOW_DEG, BOW_WORDS_MM = 6.0, (195.0, 235.0), 2.0
+"""The arrow that says deeper: outside of the rim, from its tip on, and its word outside of that."""
+
+ACROSS_DEG = -45.0
+"""Which way the diameter's line runs: down to the right, clear of the angle's."""
+
+EDGE_MM, LAST_MM = 1.0, 2.0
+"""The unrolled edge goes on past its first numeral and its last line."""
+
 
 def dial_sheet(dial: Dial, fields: Fields, numbers: Numbers, paper: str = "A4") -> Sheet:
     """The sheet of a dial, on one upright page.
@@ -130,14 +139,15 @@ def _ring(
         for stroke in line.strokes:
             yield Polyline(tuple(place(dx, up) for dx, up in stroke), "thin")
     # which way it is turned deeper: clockwise
-    bow = outer + 6.0
-    yield Arc(centre, bow, 195.0, 235.0, "thin")
+    bow = outer + BOW_MM
+    yield Arc(centre, bow, *BOW_DEG, "thin")
     # an arrow lies along the chord of its own length
-    yield arrow(along(centre, 195.0, bow), 105.0 + degrees(ARROW_MM / (2 * bow)))
-    at = along(centre, 215.0, bow + 2.0)
+    tip_deg = BOW_DEG[0]
+    yield arrow(along(centre, tip_deg, bow), tip_deg - 90.0 + degrees(ARROW_MM / (2 * bow)))
+    at = along(centre, sum(BOW_DEG) / 2, bow + BOW_WORDS_MM)
     yield Text((at[0], at[1] - USUAL_MM), "deeper", USUAL_MM, "right")
     across = ((-radius, 0.0), (radius, 0.0))
-    feet = (along(centre, 135.0, inner), along(centre, -45.0, inner))
+    feet = (along(centre, ACROSS_DEG, -inner), along(centre, ACROSS_DEG, inner))
     beside = inner >= LEAST_INNER_MM
     if beside:
         yield Line((x - CROSS_MM, y), (x + CROSS_MM, y), "centre")
@@ -147,7 +157,7 @@ def _ring(
         across,
         feet,
         f"Ø {numbers.plain.caliper(dial.diameter_mm)}",
-        along(centre, -45.0, inner / 2),
+        along(centre, ACROSS_DEG, inner / 2),
         _scale(times),
         inch=numbers.inch,
         shift=inner / 2 if beside else 0.0,
@@ -189,9 +199,9 @@ def _part(dial: Dial, lines: tuple[RimLine, ...], numbers: Numbers, free: Box) -
     def place(x: float, y: float) -> Point:
         return x0 + x * times, y0 + y * times
 
-    left = x0 - half * times - 1.0
+    left = x0 - half * times - EDGE_MM
     yield Text((left, foot), f"Rim unrolled, {scale}", USUAL_MM)
-    right = x0 + last * apart * times + max(half * times, 2.0) + 1.0
+    right = x0 + last * apart * times + max(half * times, LAST_MM) + EDGE_MM
     for y in (0.0, high):
         yield Line((left, y0 + y * times), (right, y0 + y * times))
     for line in shown:

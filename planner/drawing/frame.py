@@ -30,6 +30,9 @@ from planner.drawing.symbols import projection_sign
 LABEL_MM, SMALL_MM, USUAL_MM, TITLE_MM = 1.8, 2.5, 3.5, 5.0
 """Heights of a field's name, of what stands in it, and of the title (ISO 3098's series)."""
 
+GENERAL_MM = 1.8
+"""Height of the letters on the general texture's sign: with its brackets it fills the field."""
+
 BLOCK_WIDTH_MM, BLOCK_HEIGHT_MM = 180.0, 50.0
 """Of all the fields together; 180 mm is the most that ISO 7200 allows."""
 
@@ -194,8 +197,8 @@ def _cells(sheet: Sheet) -> list[_Cell]:
         _Cell(92, 32, 28, 18, "Surface texture"),
         _Cell(120, 32, 60, 18, "Check of the print"),
         _Cell(0, 23, 60, 9, "Material", of.material),
-        _Cell(60, 23, 32, 9, "Blank", of.stock),
-        _Cell(92, 23, 28, 9, "Mass", of.mass),
+        _Cell(60, 23, 44, 9, "Blank", of.stock),
+        _Cell(104, 23, 16, 9, "Mass", of.mass),
         _Cell(120, 23, 15, 9, "Quantity", of.quantity),
         _Cell(135, 23, 15, 9, "Scale", sheet.scale, USUAL_MM),
         _Cell(150, 23, 30, 9, f"Lengths in {unit}"),
@@ -227,15 +230,41 @@ def _block(sheet: Sheet) -> Iterator[Item]:
             yield fitted(text, room, (cell.height, SMALL_MM, LABEL_MM))
     high = low + BLOCK_HEIGHT_MM
     yield from _lines(of.tolerances, (left + INSET_MM, high), 60 - 2 * INSET_MM)
-    yield from _lines(wrapped(of.edges, 30), (left + 61, high), 30)
+    if not of.edge_sizes:
+        yield from _lines(wrapped(of.edges, 30), (left + 61, high), 30)
+    yield from edge_signs(of.edge_sizes, (left + 62, low + 34))
     if of.texture:
-        yield TextureSymbol((left + 96, low + 34), of.texture, height=SMALL_MM)
+        yield TextureSymbol(
+            (left + 95.4, low + 37.6), of.texture, bracketed=True, height=GENERAL_MM
+        )
+    if of.texture_of:
+        yield fitted(Text((left + 93, low + 33.2), of.texture_of), 26, (SMALL_MM, LABEL_MM))
     yield from check_bar((left + 123, low + 38), of.unit == "in", short=True)
     yield from projection_sign((left + 160, low + 24.1), 4.0, sheet.projection == "first")
     title = Text((left + 61, low + 13.6), of.title)
     yield fitted(title, 78, (TITLE_MM, USUAL_MM, SMALL_MM))
     if of.supplementary_title:
         yield fitted(Text((left + 61, low + 8.9), of.supplementary_title), 78, (SMALL_MM, LABEL_MM))
+
+
+def edge_signs(sizes: tuple[str, ...], at: Point) -> Iterator[Item]:
+    """An outside and an inside corner with what may be off or left there (ISO 13715, from memory).
+
+    sizes: signed, of the one and the other; at: the lower left corner.
+    """
+    x, y = at
+    side, apart = 2 * SMALL_MM, 5.8
+    for row, (size, outside) in enumerate(zip(sizes, (True, False), strict=False)):
+        low = y + (1 - row) * apart
+        corner = (x + side, low + side * 0.8) if outside else (x, low)
+        ends = (
+            ((x, corner[1]), (corner[0], low))
+            if outside
+            else ((x, low + side * 0.8), (x + side, low))
+        )
+        yield Polyline((ends[0], corner, ends[1]), "thin")
+        where = "outside" if outside else "inside"
+        yield Text((x + side + 1.5, low + 0.4), f"{size} {where}", SMALL_MM)
 
 
 def _lines(lines: tuple[str, ...], corner: Point, wide: float) -> Iterator[Text]:

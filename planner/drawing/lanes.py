@@ -22,6 +22,12 @@ FIRST_MM, PITCH_MM = 11.0, 8.0
 CLEAR_MM = 1.2
 """Between words and an extension line beside them."""
 
+STEP, FAR = 2, 90
+"""Words are tried so much further along at a time, and so far out of the middle, in mm."""
+
+LAST_MM, BARE_MM = 5.0, 4.0
+"""What the last lane takes beyond its line, and a side without lanes."""
+
 Side = Literal["below", "above", "left", "right"]
 
 
@@ -138,9 +144,11 @@ def _place(
     tries = [middle]
     if inside:
         room = (high - low) / 2 - half - CLEAR_MM
-        tries += [middle + k * side for k in range(2, int(max(room, 0)) + 1, 2) for side in (1, -1)]
+        tries += [
+            middle + k * side for k in range(STEP, int(max(room, 0)) + 1, STEP) for side in (1, -1)
+        ]
     out = half + (CLEAR_MM if inside else OUTSIDE_MM + CLEAR_MM)
-    for step in range(0, 90, 2):
+    for step in range(0, FAR, STEP):
         tries += [low - out - step, high + out + step]
     for number in range(len(lanes) + 1):
         if number == len(lanes):
@@ -167,4 +175,4 @@ def _place(
 
 def depth_mm(lanes: int) -> float:
     """How far beside a view its lanes reach."""
-    return FIRST_MM + PITCH_MM * (lanes - 1) + 5.0 if lanes else 4.0
+    return FIRST_MM + PITCH_MM * (lanes - 1) + LAST_MM if lanes else BARE_MM

@@ -15,8 +15,10 @@ from typing import Any, Literal
 from parts import features as f
 from planner.drawing import frame
 from planner.drawing.beside import CUT_MM, TAIL_MM, Beside, to_sides
-from planner.drawing.callouts import Call, angled, calls, notes
+from planner.drawing.callouts import Call, angled, calls, free_signs, notes
 from planner.drawing.choose import View, views
+from planner.drawing.detail import details
+from planner.drawing.isometric import isometric
 from planner.drawing.lanes import DoesNotFit, Side
 from planner.drawing.leaders import noted, placed_leaders
 from planner.drawing.marks import edge_mark
@@ -36,7 +38,9 @@ from planner.drawing.model import (
 )
 from planner.drawing.outline import Outline
 from planner.drawing.room import Room
+from planner.drawing.scaled import corners_taken, unrolled
 from planner.drawing.scheme import Scheme
+from planner.drawing.standing import standing
 from planner.drawing.strokes import arrow, direction_deg
 from planner.geometry.curves import Arc, Curve
 from planner.geometry.curves import Line as Straight
@@ -78,15 +82,19 @@ def sheet(
     sentences = notes(scheme, numbers)
     ready: dict[str, tuple[list[Beside], list[Call]] | DoesNotFit] = {}
     last: Exception | None = None
-    for name, scale in product(PAPERS[paper], SCALES):
+    longest = max(max(r - a, t - b) for a, b, r, t in (one.span for one in outlines.values()))
+    for name, scale, gaps in _tries(paper):
+        row = frame.PAPERS[name]
+        if float(factor(scale)) * longest > max(row.width_mm, row.height_mm):
+            last = DoesNotFit("a view is larger than the sheet")
+            continue
         if scale not in ready:
             ready[scale] = _ready(scheme, outlines, where, said, numbers, scale)
         views_ready = ready[scale]
         if isinstance(views_ready, DoesNotFit):
             last = views_ready
             continue
-        for gap, lying, aside in product(GAPS_MM, (True, False), (True, False)):
-            row = frame.PAPERS[name]
+        for gap, lying, aside in product(gaps, (True, False), (True, False)):
             size = sorted((row.width_mm, row.height_mm), reverse=lying)
             try:
                 wide, high = _extent(views_ready[0], float(factor(scale)), projection, gap)
@@ -97,6 +105,18 @@ def sheet(
             except DoesNotFit as problem:
                 last = problem
     raise DoesNotFit(f"{scheme.subject.name}: {last}")
+
+
+def _tries(paper: str) -> Iterator[tuple[str, str, tuple[float, ...]]]:
+    """Papers, scales and gaps in the order they are tried: a larger paper before a scale hard to read,
+    and views that touch."""
+    *good, last = SCALES
+    for name, scale in product(PAPERS[paper], good):
+        yield name, scale, GAPS_MM
+    for name, scale in product(PAPERS[paper][-1:], good[-1:]):
+        yield name, scale, (0.0,)
+    for name in PAPERS[paper]:
+        yield name, last, GAPS_MM
 
 
 def _ready(
@@ -139,9 +159,16 @@ def _laid_out(
     outlines = {one.view: one.outline for one in every}
     space, block = frame.inside(blank), frame.block(blank)
     words, under = noted(sentences, space, block, aside)
+    scales = [x for x in scheme.subject.features if isinstance(x, f.EngravedScale)]
+    unrolls = [unrolled(one, numbers) for one in scales]
+    corners, corner = corners_taken(unrolls, space)
     regions = _regions(space, block, under)
+    if unrolls:
+        regions = _beside(regions, corner)
     _put(list(beside.values()), float(scale), regions, blank.projection, gap)
     items: list[Item] = [*words]
+    for detail, place in zip(unrolls, corners, strict=True):
+        items += detail.items(place)
     for one in beside.values():
         items += _drawn(one, float(scale))
         items += _dimensioned(one, numbers, scale)
@@ -150,10 +177,18 @@ def _laid_out(
         items.append(_angle(scheme, name, beside[view], numbers, scale))
     room = Room(space)
     room.take((*blank.frame, *items))
+    if unrolls:
+        room.take_box(corner)
     room.take_box(Box(block.left - 1, block.low, block.right, block.top + 1))
-    items += placed_leaders(
-        rest, {v: (b.outline, b.origin) for v, b in beside.items()}, float(scale), room
-    )
+    places = {v: (b.outline, b.origin) for v, b in beside.items()}
+    free = free_signs(scheme)
+    stood, blocks = standing(scheme.subject, free, places, float(scale), room, numbers)
+    items += stood
+    items += placed_leaders(rest, blocks, places, float(scale), room, numbers)
+    noted_in = {one.features[0]: one.view for one in rest}
+    items += details(scheme, places, noted_in, float(scale), room)
+    room.take(())
+    items += isometric(scheme.subject, room)
     return replace(blank, items=tuple(items))
 
 
@@ -168,6 +203,18 @@ def _regions(space: Box, block: Box, under: Box) -> tuple[Box, ...]:
         Box(left, over, right, top),
         Box(max(left, under.right + 2), block.top + 3, right, top),
         Box(left, under.top + 3, block.left - 3, top),
+    )
+
+
+def _beside(regions: tuple[Box, ...], corner: Box) -> tuple[Box, ...]:
+    """What is left of the regions beside and below an upper right corner that is taken."""
+    return tuple(
+        part
+        for one in regions
+        for part in (
+            replace(one, right=min(one.right, corner.left - 3)),
+            replace(one, top=min(one.top, corner.low - 3)),
+        )
     )
 
 

@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
+from typing import Literal
 
 import numpy as np
 
 from planner.drawing.callouts import Call
-from planner.drawing.choose import View
 from planner.drawing.lanes import DoesNotFit
 from planner.drawing.lettering import width_mm
 from planner.drawing.model import TEXT_MM, Box, Item, Leader, Point, Text
-from planner.drawing.outline import Outline
 from planner.drawing.pointing import Pointing
 from planner.drawing.room import Room
+from planner.drawing.standing import Block, Views, hanging, hung
 from planner.drawing.strokes import LINE_PITCH, TEXT_GAP_MM
+from planner.words.numbers import Numbers
 
 NOTE_MM = 2.5
 """Height of the sentences of a sheet, the smallest of ISO 3098's series but one."""
@@ -26,48 +27,84 @@ CROSSING_MM = 12.0
 LEAST_NOTES_MM = 80.0
 """Narrower notes are hard to read."""
 
+PAST_MARK_MM = 6.5
+"""From the frame to notes that would stand on its centring mark, which is 5 mm long inside."""
+
 TRIED, TIPS = 30, 10
 """Places looked at for each tip, and tips for each feature."""
 
 
 def placed_leaders(
     calls: Sequence[Call],
-    views: Mapping[View, tuple[Outline, Point]],
+    blocks: Sequence[Block],
+    views: Views,
     scale: float,
     room: Room,
+    numbers: Numbers,
 ) -> Iterator[Item]:
-    """A leader for each call-out. Raises DoesNotFit where one finds no place."""
-    aimed = []
-    for call in calls:
-        outline, origin = views[call.view]
-        tips = [
-            (origin[0] + scale * u, origin[1] + scale * v)
-            for name in call.features
-            for u, v in Pointing(outline).targets(name)[:TIPS]
-        ]
-        aimed.append((call, tips))
-    # what can be pointed at in few places comes first, then the longest words
-    aimed.sort(key=lambda one: (len(one[1]) > 3, -max(width_mm(w, TEXT_MM) for w in one[0].lines)))
-    for call, tips in aimed:
-        leader = _leader(call, tips, room, TRIED) or _leader(call, tips, room, 20 * TRIED)
-        if leader is None:
-            raise DoesNotFit(f"no place for the words of the {call.features[0]}")
-        room.take_leader(leader)
-        yield leader
+    """A leader for each call-out and each block. Raises DoesNotFit where one finds no place."""
+    aimed = [*blocks, *(_words_block(call, views, scale, numbers) for call in calls)]
+    # what can be pointed at in few places comes first, then the largest
+    aimed.sort(key=lambda one: (sum(map(len, one.tips)) > 3, one.below == 0.0, -one.wide))
+    for block in aimed:
+        tries = ((tips, tried) for tips in block.tips for tried in (TRIED, 20 * TRIED))
+        found = next(filter(None, (_place(block, t, room, n) for t, n in tries)), None)
+        if found is None:
+            raise DoesNotFit(f"no place for the words of the {block.of}")
+        tip, knee, rightward = found
+        items = block.make(tip, knee, rightward)
+        room.take_leader(items, (tip, knee))
+        yield from items
 
 
-def _leader(call: Call, tips: list[Point], room: Room, tried: int) -> Leader | None:
-    wide = max(width_mm(words, TEXT_MM) for words in call.lines)
+def _words_block(call: Call, views: Views, scale: float, numbers: Numbers) -> Block:
+    """A call-out with what stands at its words."""
+    outline, origin = views[call.view]
+    tips = tuple(
+        (origin[0] + scale * u, origin[1] + scale * v)
+        for name in call.features
+        for u, v in Pointing(outline).targets(name)[:TIPS]
+    )
+    words = max(width_mm(line, TEXT_MM) for line in call.lines)
     high = TEXT_GAP_MM + TEXT_MM + LINE_PITCH * TEXT_MM * (len(call.lines) - 1) + 1.0
+    wide, above, below = hung(call.held, numbers, words)
+
+    def make(tip: Point, knee: Point, rightward: bool) -> list[Item]:
+        leader = Leader((tip, knee), call.lines, feature=";".join(call.marks))
+        return [leader, *hanging(call.held, numbers, knee, rightward, words)]
+
+    return Block(call.features[0], (tips,), wide, max(high, above), below, make)
+
+
+def led(
+    lines: tuple[str, ...],
+    tips: Sequence[Point],
+    room: Room,
+    tried: int = TRIED,
+    end: Literal["arrow", "dot"] = "arrow",
+) -> Leader | None:
+    """A leader for some lines of words to one of some tips, None where none of the nearest is free."""
+    wide = max(width_mm(words, TEXT_MM) for words in lines)
+    high = TEXT_GAP_MM + TEXT_MM + LINE_PITCH * TEXT_MM * (len(lines) - 1) + 1.0
+    found = _place(Block("", (tuple(tips),), wide, high, 0.0, None), tips, room, tried)
+    return Leader(found[:2], lines, end=end) if found else None
+
+
+def _place(
+    block: Block, tips: Sequence[Point], room: Room, tried: int
+) -> tuple[Point, Point, bool] | None:
+    """Tip, knee and whether the words run to the right of it; the cheapest of the nearest places."""
+    wide, below = block.wide, block.below
+    high = block.above + below
     space = room.space
     xs, ys = np.meshgrid(
         np.arange(space.left + 2, space.right - 2, 2.0),
         np.arange(space.low + 2, space.top - 4, 2.0),
     )
     xs, ys = xs.ravel(), ys.ravel()
-    best: tuple[float, Leader] | None = None
+    best: tuple[float, tuple[Point, Point, bool]] | None = None
     for rightward in (True, False):
-        good = room.free(xs if rightward else xs - wide, ys - 1.0, wide, high + 1.0)
+        good = room.free(xs if rightward else xs - wide, ys - below - 1.0, wide, high + 1.0)
         gx, gy = xs[good], ys[good]
         if not len(gx):
             continue
@@ -82,15 +119,13 @@ def _leader(call: Call, tips: list[Point], room: Room, tried: int) -> Leader | N
             if not len(where):
                 continue
             near = where[np.argsort(far[where], kind="stable")[:tried]]
-            for k in near:
-                if best is not None and far[k] >= best[0]:
-                    break
-                knee = (float(gx[k]), float(gy[k]))
-                hit, crossed = room.crossings((tip, knee))
-                cost = float(far[k]) + CROSSING_MM * crossed
-                if not hit and (best is None or cost < best[0]):
-                    marks = ";".join(call.marks)
-                    best = (cost, Leader((tip, knee), call.lines, feature=marks))
+            knees = np.stack([gx[near], gy[near]], axis=1)
+            hit, crossed = room.runs(tip, knees)
+            cost = np.where(hit, np.inf, far[near] + CROSSING_MM * crossed)
+            k = int(cost.argmin())
+            if np.isfinite(cost[k]) and (best is None or cost[k] < best[0]):
+                knee = (float(knees[k, 0]), float(knees[k, 1]))
+                best = (float(cost[k]), (tip, knee, rightward))
     return best[1] if best else None
 
 
@@ -107,11 +142,14 @@ def noted(sentences: Sequence[str], space: Box, block: Box, beside: bool) -> tup
     if wide < LEAST_NOTES_MM:
         raise DoesNotFit("no room beside the data fields")
     lines = _lines(tuple(sentences), wide)
-    pitch = LINE_PITCH * NOTE_MM
+    pitch, left = LINE_PITCH * NOTE_MM, space.left + 3.0
+    if foot + 3.0 + pitch * len(lines) > (space.low + space.top) / 2 - NOTE_MM:
+        # past the middle of the sheet, where its centring mark stands
+        left, wide = space.left + PAST_MARK_MM, wide - PAST_MARK_MM + 3.0
+        lines = _lines(tuple(sentences), wide)
     top = foot + 3.0 + pitch * len(lines)
     if top > space.top - 20.0:
         raise DoesNotFit("no place for the notes")
-    left = space.left + 3.0
     items = [
         Text((left + (0.0 if first else 5.0), top - pitch * (row + 1) + 1.0), words, NOTE_MM)
         for row, (first, words) in enumerate(lines)

@@ -8,20 +8,33 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from planner.drawing.model import Dimension, Leader, Sheet, WeldSymbol
+from planner.drawing.model import (
+    DatumSymbol,
+    Dimension,
+    GeometricTolerance,
+    Leader,
+    Sheet,
+    TextureSymbol,
+    WeldSymbol,
+)
 from planner.drawing.scheme import Edge, Size
 
 
 class Said(NamedTuple):
     """One thing a sheet says: a size of a feature, or a distance between two surfaces.
 
-    what: "diameter", "thread" ... or "x", "y", "z"; one, other: of a distance, "carrier:element".
+    what: "diameter", "thread" ... or "x", "y", "z", and of a sign "texture", "weld", "datum A", a
+    characteristic; one, other: of a distance, "carrier:element".
     """
 
     feature: str
     what: str
     one: str = ""
     other: str = ""
+
+
+SAYING = (Dimension, Leader, WeldSymbol, TextureSymbol, GeometricTolerance, DatumSymbol)
+"""The items that say something of a part."""
 
 
 def edge_mark(edge: Edge) -> str:
@@ -44,6 +57,6 @@ def said(sheet: Sheet) -> list[tuple[int, Said]]:
     return [
         (number, one)
         for number, item in enumerate(sheet.items)
-        if isinstance(item, Dimension | Leader | WeldSymbol)
+        if isinstance(item, SAYING)
         for one in read(item.feature)
     ]

@@ -15,6 +15,7 @@ from math import atan2, cos, degrees, hypot, radians, sin
 from typing import Literal
 
 from parts.standard.sections import MM_PER_INCH as MM_PER_INCH
+from planner.drawing.printed import printed as printed
 
 Point = tuple[float, float]
 
@@ -170,36 +171,6 @@ def _measure(kind: str, points: tuple[Point, ...], along_deg: float | None) -> f
     return abs((bx - ax) * cos(turn) + (by - ay) * sin(turn))
 
 
-_NUMBER = re.compile(
-    r"(?:\d+\s*[×x]\s*)?(?:[ØR⌀]|SØ|SR)?\s*(?:(\d+)[- ](\d+)/(\d+)|(\d+)/(\d+)|(\d*)(?:\.(\d+))?)(?!\d)"
-)
-
-
-def printed(text: str) -> tuple[float, float]:
-    """The size that a dimension's text says, in its own unit, and what its last digit is worth.
-
-    A count (2 ×) and Ø, R, SØ, SR may stand in front; the number is whole, decimal, a fraction or a
-    mixed fraction (1-1/2); degrees may go on in minutes (30° 15'). Raises ValueError for no number.
-
-    >>> printed("2× Ø 6.60 H13"), printed("1-1/2"), printed("R 4")
-    ((6.6, 0.01), (1.5, 1e-06), (4.0, 1.0))
-    """
-    angle = re.match(r"(\d+)°\s*(\d+)['′]", text)
-    if angle:
-        return int(angle[1]) + int(angle[2]) / 60, 1 / 60
-    found = _NUMBER.match(text)
-    if found:
-        whole, over, under, over2, under2, number, decimals = found.groups()
-        if under:
-            return int(whole) + int(over) / int(under), 1e-6
-        if under2:
-            return int(over2) / int(under2), 1e-6
-        if number or decimals:
-            value = float(f"{number or 0}.{decimals or 0}")
-            return value, 10.0 ** -len(decimals or "")
-    raise ValueError(f"{text!r}: no number that a dimension could print")
-
-
 @dataclass(frozen=True)
 class Leader:
     """Words about a place: points: from the tip, by any elbow, to where the words begin.
@@ -215,17 +186,18 @@ class Leader:
     feature: str = ""
 
 
-Weld = Literal["fillet", "square", "v", "bevel", "plug"]
+Weld = Literal["fillet", "square", "v", "bevel", "flare-bevel", "plug"]
 
 
 @dataclass(frozen=True)
 class WeldSymbol:
-    """A weld after ISO 2553 system A: points: from the tip on the joint to the reference line's near
+    """A weld after ISO 2553: points: from the tip on the joint to the reference line's near
     end; that line runs on level, away from the tip.
 
     size: before the symbol, "a3" (throat) or "z4" (leg); length: behind it. side: of the joint on
     which the weld is: the arrow's, the other (then the symbol hangs on the dashed line), or both.
-    tail: the process or a note, ISO 4063's number say.
+    tail: the process or a note, ISO 4063's number say. system: A, or B, as AWS A2.4 has it: no dashed
+    line, and below the line is the arrow's side.
     """
 
     points: tuple[Point, ...]
@@ -236,6 +208,7 @@ class WeldSymbol:
     all_round: bool = False
     site: bool = False
     tail: str = ""
+    system: Literal["A", "B"] = "A"
     height: float = TEXT_MM
     feature: str = ""
 
@@ -246,7 +219,9 @@ class TextureSymbol:
 
     words: "Ra 1.6". removal: of material: required, not allowed, or as you like. rotation_deg: 0
     stands on a level surface, 90 reads from the right. bracketed: with a plain symbol in brackets
-    behind it, for "all others" beside the title block.
+    behind it, for "all others" beside the title block. leader: where the sign does not stand on the
+    surface itself: from the tip to the end of the line that it stands on; end: an arrow at the tip, or
+    none where it goes on from other words.
     """
 
     at: Point
@@ -254,6 +229,8 @@ class TextureSymbol:
     removal: Literal["required", "barred", "free"] = "required"
     rotation_deg: float = 0.0
     bracketed: bool = False
+    leader: tuple[Point, ...] = ()
+    end: Literal["arrow", "none"] = "arrow"
     height: float = TEXT_MM
     feature: str = ""
 
@@ -294,7 +271,8 @@ class GeometricTolerance:
 @dataclass(frozen=True)
 class DatumSymbol:
     """A datum feature after ISO 5459: a filled triangle on the feature at `at`, and its letter in a
-    box away from it along away_deg, a multiple of 90; reach: from the surface to the box."""
+    box away from it along away_deg, a multiple of 90; reach: from the surface to the box. extension:
+    the line that carries the surface beyond the outline to the triangle, if it stands there."""
 
     at: Point
     letter: str
@@ -302,6 +280,7 @@ class DatumSymbol:
     reach: float = 6.0
     height: float = TEXT_MM
     feature: str = ""
+    extension: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -335,8 +314,9 @@ Item = (
 class Fields:
     """What stands in the data fields of a sheet: names of ISO 7200, then those of a drawing.
 
-    Empty fields are left blank, to be filled in by hand. edges: the state of edges not drawn
-    (ISO 13715), in words. tolerances: the general ones, in words, line by line.
+    Empty fields are left blank, to be filled in by hand. edges: the state of edges not drawn, in words,
+    or edge_sizes: most at outside and inside ones, signed (ISO 13715), in their stead. tolerances: the
+    general ones, in words, line by line. texture: the general one; texture_of: of which surfaces.
     """
 
     title: str
@@ -356,7 +336,9 @@ class Fields:
     quantity: str = ""
     tolerances: tuple[str, ...] = ()
     edges: str = ""
+    edge_sizes: tuple[str, ...] = ()
     texture: str = ""
+    texture_of: str = ""
     unit: Literal["mm", "in"] = "mm"
 
 

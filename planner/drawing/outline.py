@@ -188,14 +188,17 @@ class Outline:
             for c in self.seen.curves
         )
 
-    def lost(self) -> list[Line]:
-        """Faces that a datum names and a later cut takes away: where they were, as phantom lines."""
+    def lost(self, ref: str = "") -> list[Line]:
+        """Faces that a datum names and a later cut takes away: where they were, as phantom lines.
+
+        ref: of one of them only.
+        """
         subject = self.scheme.subject
         lines = []
         for relation in vanished(subject, self.scheme.claims):
             place = subject.place(relation.one)
             carrier = subject.carriers[surface(relation.one)[0]][0]
-            if place.along == self.view.depth:
+            if place.along == self.view.depth or ref not in ("", relation.one):
                 continue
             blank = getattr(carrier, "blank", carrier)
             assert isinstance(blank, Stock)

@@ -2,16 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import atan2, cos, degrees, dist, hypot, radians, sin
-from typing import Any
+from typing import Any, NamedTuple
 
 from parts import features as f
-from parts.places import SAME_MM
-from planner.drawing.outline import ON_MM, Outline, middle_of, reach_of
+from parts.places import SAME_MM, surface
+from planner.drawing.joints import run
+from planner.drawing.outline import ON_MM, Outline, middle_of
 from planner.geometry.curves import Arc, Curve, Line, Point2, Polyline
-from planner.solids.faces import Face
+
+DRESSED_MM = 6.0
+"""A weld that is dressed off is pointed at by an edge so near, of the model."""
+
+ALONG = (0.5, 0.3, 0.7, 0.15, 0.85, 0.05, 0.95)
+"""Where along an edge it is tried to point at."""
+
+
+class Spot(NamedTuple):
+    """A place on a drawn edge. away_deg: away from the metal, None where a circle is seen; seen: it is
+    no hidden edge; start: of the line that carries the edge on to there, None on the edge itself."""
+
+    at: Point2
+    away_deg: float | None
+    seen: bool
+    start: Point2 | None = None
 
 
 @dataclass(eq=False)
@@ -23,18 +40,101 @@ class Pointing:
     def targets(self, name: str) -> list[Point2]:
         """Places on drawn edges of a feature that a leader may point at, the best first."""
         subject = self.outline.scheme.subject
-        every = {x.name: x for x in (*subject.features, *subject.welds)}
-        if name == "blank":
-            places = list(self._turned("blank:axis"))
-        else:
+        every = {x.name: x for x in subject.features}
+        if name in every:
             places = list(self._places(every[name]))
-        extra = [c for part in self.outline.thread_lines() for c in part] + self.outline.marked()
-        visible = [c for c in self.outline.seen.curves if not c.hidden] + extra
-        for curves in (visible, self.outline.seen.curves):
+        else:
+            places = list(self._turned(f"{name}:axis"))
+        for curves in (self._visible, self.outline.seen.curves):
             on = [p for p in places if any(_on(p, c) for c in curves)]
             if on:
                 return on
         return places
+
+    def welded(self, weld: f.Weld) -> tuple[list[Point2], list[Point2]]:
+        """Places of a weld on drawn edges, and on those nearest to it where it is dressed off."""
+        places = list(map(self.outline.flat, run(self.outline.scheme.subject, weld)))
+        if weld.all_round and places:  # from beside, only where it is on the outline
+            middle = [sum(p[k] for p in places) / len(places) for k in (0, 1)]
+            out = [hypot(p[0] - middle[0], p[1] - middle[1]) for p in places]
+            places = [p for p, far in zip(places, out, strict=True) if far > max(out) - ON_MM]
+        on = [p for p in places if any(_on(p, c) for c in self._visible)]
+        near = [_nearest(p, self._visible) for p in places]
+        return on, [q for q, far in near if far < DRESSED_MM]
+
+    @cached_property
+    def _visible(self) -> list[Curve]:
+        extra = [c for part in self.outline.thread_lines() for c in part] + self.outline.marked()
+        return [c for c in self.outline.seen.curves if not c.hidden] + extra
+
+    def spots(self, ref: str) -> list[Spot]:
+        """Places of a surface on drawn edges, and which way the metal's outside is there."""
+        carrier, element = surface(ref)
+        subject = self.outline.scheme.subject
+        if element == "axis":
+            turned = isinstance(subject.carriers[carrier][0], f.Turned)
+            return [
+                self._spot(p, self._outside(ref, p) if turned else None)
+                for p in self.targets(carrier)
+            ]
+        found = []
+        faces = self.outline.faces_of(ref)
+        for face in faces:
+            if face.along == self.outline.view.depth:
+                continue
+            normal = [0.0, 0.0, 0.0]
+            normal[face.along] = face.outward
+            u, v = self.outline.flat((normal[0], normal[1], normal[2]))
+            way = degrees(atan2(v, u)) % 360
+            left, low, right, top = self.outline.face_span(face)
+            for part in ALONG:
+                p = (left + part * (right - left), low + part * (top - low))
+                if any(_on(p, c) for c in self.outline.seen.curves):
+                    found.append(self._spot(p, round(way)))
+        if not faces:
+            way = 1.0 if element.endswith("high") else -1.0
+            place = subject.place(ref)
+            normal = [0.0, 0.0, 0.0]
+            normal[place.along] = way
+            u, v = self.outline.flat((normal[0], normal[1], normal[2]))
+            for line in self.outline.lost(ref):
+                for part in ALONG:
+                    (a, b), (c, d) = line.start, line.end
+                    p = (a + part * (c - a), b + part * (d - b))
+                    found.append(Spot(p, round(degrees(atan2(v, u)) % 360), True))
+        return found
+
+    def beyond(self, ref: str, off: Sequence[float]) -> Iterator[Spot]:
+        """Places so far beyond the outline on the line that carries a plane on."""
+        outline = self.outline
+        place = outline.scheme.subject.place(ref)
+        if place.kind != "plane" or place.along == outline.view.depth:
+            return
+        u, v = outline.flat(place.at)
+        left, low, right, top = outline.span
+        for far in off:
+            if place.along == outline.view.across:
+                ends = ((u, low), (u, low - far)), ((u, top), (u, top + far))
+                ways = (180.0, 0.0)
+            else:
+                ends = ((left, v), (left - far, v)), ((right, v), (right + far, v))
+                ways = (270.0, 90.0)
+            for start, at in ends:
+                for way in ways:
+                    yield Spot(at, way, True, start)
+
+    def _spot(self, p: Point2, away: float | None) -> Spot:
+        return Spot(p, away, any(_on(p, c) for c in self._visible))
+
+    def _outside(self, ref: str, p: Point2) -> float | None:
+        """Straight away from its axis, of a place on the outline of what is turned."""
+        place = self.outline.scheme.subject.place(ref)
+        u, v = self.outline.flat(place.at)
+        if place.along == self.outline.view.across:
+            return 90.0 if p[1] > v else 270.0
+        if place.along == self.outline.view.upright:
+            return 0.0 if p[0] > u else 180.0
+        return None
 
     def _places(self, feature: Any) -> Iterator[Point2]:
         axis_ref = f"{feature.name}:axis"
@@ -70,13 +170,18 @@ class Pointing:
             for end in (low, high):
                 yield 0.6 * end[0] + 0.4 * middle[0], 0.6 * end[1] + 0.4 * middle[1]
         elif isinstance(feature, f.Removed):
-            for letter in "xyz":
+            letters = "xyz"
+            if isinstance(feature, f.MilledSlot | f.Slit):  # of its width: at a side, not its end
+                sizes = feature.box.size()
+                off = [abs(size - feature.width.nominal_mm) for size in sizes]
+                across = off.index(min(off))
+                if across != self.outline.view.depth:
+                    letters = "xyz"[across]
+            for letter in letters:
                 for side in ("low", "high"):
                     yield from self._edges(f"{feature.name}:{letter}-{side}")
         elif isinstance(feature, f.GroundPoint):
             yield self.outline.flat(feature.tip)
-        elif isinstance(feature, f.Weld):
-            yield from self._weld(feature)
 
     def _radius(self, ref: str) -> float:
         return next(s.radius_mm for s in self.outline.scheme.claims.of if s.name == ref)
@@ -146,54 +251,6 @@ class Pointing:
             long = hypot(*away) or 1.0
             yield u + away[0] / long * face.radius_mm, v + away[1] / long * face.radius_mm
 
-    def _weld(self, weld: f.Weld) -> Iterator[Point2]:
-        """Along the edges that two pieces share."""
-        one, other = (self._faces_in(name) for name in weld.members)
-        for a in one:
-            for b in other:
-                low = [max(p, q) for p, q in zip(a.box.low, b.box.low, strict=True)]
-                high = [min(p, q) for p, q in zip(a.box.high, b.box.high, strict=True)]
-                long = [q - p for p, q in zip(low, high, strict=True)]
-                if min(long) < -0.01 or sum(x > 1.0 for x in long) != 1:
-                    continue
-                start = self.outline.flat((low[0], low[1], low[2]))
-                end = self.outline.flat((high[0], high[1], high[2]))
-                for part in (0.5, 0.25, 0.75, 0.0, 1.0):
-                    yield (
-                        start[0] + part * (end[0] - start[0]),
-                        start[1] + part * (end[1] - start[1]),
-                    )
-
-        yield from self._meeting(weld)
-
-    def _meeting(self, weld: f.Weld) -> Iterator[Point2]:
-        """Round the place where two pieces meet, for where no edge of it is left of both."""
-        joined = self.outline.scheme.subject.joined
-        assert joined is not None
-        boxes = [m.blank.box.placed(m.frame) for m in joined.members if m.name in weld.members]
-        if len(boxes) < 2:
-            return
-        low = [max(a, b) for a, b in zip(boxes[0].low, boxes[1].low, strict=True)]
-        high = [min(a, b) for a, b in zip(boxes[0].high, boxes[1].high, strict=True)]
-        (u1, v1), (u2, v2) = (
-            self.outline.flat((low[0], low[1], low[2])),
-            self.outline.flat((high[0], high[1], high[2])),
-        )
-        for curve in self.outline.seen.curves:
-            for point in reach_of(curve):
-                inside = min(u1, u2) - 1 < point[0] < max(u1, u2) + 1
-                if inside and min(v1, v2) - 1 < point[1] < max(v1, v2) + 1 and not curve.hidden:
-                    yield point
-
-    def _faces_in(self, member: str) -> list[Face]:
-        found = self.outline.scheme.claims
-        return [
-            found.faces[n]
-            for s, ns in found.of.items()
-            if s.carrier == member or s.carrier.startswith(f"{member}/")
-            for n in ns
-        ]
-
 
 def _on(point: Point2, curve: Curve) -> bool:
     match curve:
@@ -217,3 +274,21 @@ def _on_line(point: Point2, start: Point2, end: Point2) -> bool:
     run = (point[0] - start[0]) * du + (point[1] - start[1]) * dv
     off = abs((point[0] - start[0]) * dv - (point[1] - start[1]) * du)
     return off < ON_MM and -ON_MM < run < long + ON_MM
+
+
+def _nearest(point: Point2, curves: Sequence[Curve]) -> tuple[Point2, float]:
+    """The nearest point of the straight lines among some curves, and how far it is."""
+    best = (point, 1e9)
+    for curve in curves:
+        if not isinstance(curve, Line):
+            continue
+        long = dist(curve.start, curve.end)
+        if long < 1e-9:
+            continue
+        du, dv = (curve.end[0] - curve.start[0]) / long, (curve.end[1] - curve.start[1]) / long
+        run_on = (point[0] - curve.start[0]) * du + (point[1] - curve.start[1]) * dv
+        run_on = min(max(run_on, 0.0), long)
+        on = (curve.start[0] + run_on * du, curve.start[1] + run_on * dv)
+        if dist(on, point) < best[1]:
+            best = (on, dist(on, point))
+    return best

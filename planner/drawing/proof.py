@@ -13,8 +13,9 @@ from collections.abc import Iterator
 
 from parts import features as f
 from parts.blank import Stock
-from planner.drawing.marks import Said, read
-from planner.drawing.model import MM_PER_INCH, Dimension, Item, Leader, Sheet, WeldSymbol, printed
+from planner.drawing.marks import SAYING, Said, read
+from planner.drawing.model import MM_PER_INCH, Dimension, Item, Leader, Sheet, printed
+from planner.drawing.proof_signs import letter_faults, scale_faults, sign_faults, signs_due
 from planner.drawing.relations import Relation, relations
 from planner.drawing.scheme import by_pieces, more_sizes, nodes, position
 from planner.drawing.stations import Claims, Surface, claims
@@ -35,6 +36,8 @@ def faults(subject: Subject, sheet: Sheet) -> list[str]:
     inch = Numbers(sheet.fields.unit == "in")
     for item, one in said:
         wrong += _numbers(subject, item, one, inch)
+        wrong += sign_faults(subject, item, one, inch)
+    wrong += letter_faults(sheet)
     return wrong
 
 
@@ -45,9 +48,7 @@ def implied(subject: Subject) -> list[Relation]:
 
 
 def _of(item: Item) -> tuple[Said, ...]:
-    if isinstance(item, Dimension | Leader | WeldSymbol):
-        return read(item.feature)
-    return ()
+    return read(item.feature) if isinstance(item, SAYING) else ()
 
 
 def _relations(subject: Subject, found: Claims) -> Iterator[str]:
@@ -106,7 +107,8 @@ def _sizes(subject: Subject, found: Claims, said: list[Said]) -> Iterator[str]:
         if len(given) > 1:
             yield f"the diameter of {group[0].carrier} is said by {given}"
         due.update(dict.fromkeys(given, 1))
-    for feature in (*subject.features, *subject.welds):
+    due += signs_due(subject)
+    for feature in subject.features:
         due.update((feature.name, what) for what in more_sizes(feature))
     for key, times in (count - due).items():
         yield f"{key[0]}: {key[1]} is said {times} times too often"
@@ -152,6 +154,9 @@ def _numbers(subject: Subject, item: Item, one: Said, numbers: Numbers) -> Itera
                 yield f"{one.feature}: {item.text} is printed for an angle of {angle:g}"
             return
         unit = MM_PER_INCH if item.inch else 1.0
+        if isinstance(subject.carriers[one.feature][0], f.EngravedScale):
+            yield from scale_faults(subject, one, number * unit, last * unit)
+            return
         true = _true_mm(subject, one)
         if abs(number * unit - true) > last * unit / 2 + ON_SOLID_MM:
             yield f"{one.feature}: {item.text} is printed where the solid has {true:.4f}"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import pairwise
 from math import radians
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,7 +17,6 @@ from planner.drawing.model import (
     Box,
     Circle,
     Item,
-    Leader,
     Line,
     Point,
     Polyline,
@@ -52,10 +52,10 @@ class Room:
             self.lines[rows, columns] = 1
         self._sums = None
 
-    def take_leader(self, item: Leader) -> None:
-        """Note a leader, which no other may cross."""
-        self.take([item])
-        self.leaders += pairwise(item.points)
+    def take_leader(self, items: Iterable[Item], points: Sequence[Point]) -> None:
+        """Note a leader with all that stands at its end; no other may cross its points."""
+        self.take(items)
+        self.leaders += pairwise(points)
 
     def take_words(self, text: Text) -> None:
         """Note what words cover."""
@@ -100,6 +100,17 @@ class Room:
         result: NDArray[np.bool_] = good & (count == 0)
         return result
 
+    def empty(self, box: Box) -> bool:
+        """Whether one rectangle is on the sheet and free."""
+        at = np.array([box.left]), np.array([box.low])
+        return bool(self.free(*at, box.right - box.left, box.top - box.low)[0])
+
+    def off_words(self, points: Sequence[Point]) -> bool:
+        """Whether a line stays on the sheet and off words, whatever lines it crosses."""
+        run = np.concatenate([p for a, b in pairwise(points) for p in _line(a, b)])
+        rows, columns = self._cells(run)
+        return len(rows) == len(run) and not self.words[rows, columns].any()
+
     def crossings(self, points: Sequence[Point], skip_mm: float = 1.5) -> tuple[bool, int]:
         """Whether a line runs through words or off the sheet, and how many lines it crosses."""
         run = np.concatenate(
@@ -114,6 +125,38 @@ class Room:
         over = self.lines[rows, columns]
         crossed = int(((over[1:] == 1) & (over[:-1] == 0)).sum()) if len(over) > 1 else 0
         return hit, crossed
+
+    def runs(
+        self, tip: Point, ends: NDArray[np.float64], skip_mm: float = 1.5
+    ) -> tuple[NDArray[np.bool_], NDArray[np.int_]]:
+        """As ``crossings`` of straight lines from a tip to many ends: (n, 2)."""
+        far = np.hypot(ends[:, 0] - tip[0], ends[:, 1] - tip[1])
+        count = max(2, int(float(far.max(initial=0.0)) / STEP_MM) + 1)
+        steps = np.arange(count) / (count - 1)
+        xs = tip[0] + (ends[:, :1] - tip[0]) * steps
+        ys = tip[1] + (ends[:, 1:] - tip[1]) * steps
+        columns = np.floor((xs - self.space.left) / CELL_MM).astype(np.intp)
+        rows = np.floor((ys - self.space.low) / CELL_MM).astype(np.intp)
+        high, wide = self.lines.shape
+        off = (rows < 0) | (rows >= high) | (columns < 0) | (columns >= wide)
+        rows, columns = rows.clip(0, high - 1), columns.clip(0, wide - 1)
+        away = far[:, None] * steps > skip_mm
+        hit = (((self.words[rows, columns] > 0) | off) & away).any(axis=1)
+        over = (self.lines[rows, columns] > 0) & away
+        crossed = (over[:, 1:] & ~over[:, :-1]).sum(axis=1)
+        if self.leaders:
+            ones, others = np.asarray(self.leaders).transpose(1, 0, 2)[:, :, None, :]
+            here, there = np.asarray(tip), ends[None]
+            first = _beside(ones, others, here) * _beside(ones, others, there)
+            second = _beside(here, there, ones) * _beside(here, there, others)
+            hit |= ((first <= 0.0) & (second <= 0.0)).any(axis=0)
+        return hit, crossed
+
+
+def _beside(start: Any, end: Any, point: Any) -> Any:
+    """On which side of a line a point lies, less or more than 0; arrays of any shape, (..., 2)."""
+    way, off = end - start, point - start
+    return way[..., 0] * off[..., 1] - way[..., 1] * off[..., 0]
 
 
 def _cross(one: tuple[Point, Point], other: tuple[Point, Point]) -> bool:
@@ -141,13 +184,22 @@ def sampled(stroke: Stroke) -> list[NDArray[np.float64]]:
         case Line(start, end):
             return _line(start, end)
         case Polyline(points):
-            ends = [*points, points[0]] if stroke.closed else list(points)
-            return [p for a, b in zip(ends, ends[1:], strict=False) for p in _line(a, b)]
+            return [_lines([*points, points[0]] if stroke.closed else points)]
         case Circle(centre, radius):
             return [_arc(centre, radius, 0.0, 360.0)]
         case Arc(centre, radius, start_deg, end_deg):
             return [_arc(centre, radius, start_deg, end_deg)]
     raise TypeError(type(stroke).__name__)
+
+
+def _lines(ends: Sequence[Point]) -> NDArray[np.float64]:
+    """Points on straight lines end to end, each as ``_line`` has them."""
+    at = np.array(ends)
+    by = at[1:] - at[:-1]
+    count = np.maximum(2, (np.abs(by).max(axis=1) / STEP_MM).astype(int) + 1)
+    of = np.repeat(np.arange(len(by)), count)
+    nth = np.arange(count.sum()) - np.repeat(count.cumsum() - count, count)
+    return np.asarray(at[of] + (nth / (count[of] - 1))[:, None] * by[of])
 
 
 def _arc(centre: Point, radius: float, start: float, end: float) -> NDArray[np.float64]:

@@ -45,7 +45,7 @@ class Edge:
 
 @dataclass(frozen=True)
 class Size:
-    """A size that no distance gives: a diameter, a thread, a radius, a pitch, a weld.
+    """A size that no distance gives: a diameter, a thread, a radius, a pitch.
 
     what: "diameter", "thread", ...; feature: whose call-out or dimension gives it.
     """
@@ -299,7 +299,7 @@ def _gap(subject: Subject, i: int, one: str, other: str, feature: str) -> Edge:
 def _sizes(subject: Subject, found: Claims) -> Iterator[Size]:
     for group in _rounds(found):
         yield from _diameter(subject, group)
-    for feature in (*subject.features, *subject.welds):
+    for feature in subject.features:
         for what in more_sizes(feature):
             yield Size(feature.name, what)
 
@@ -348,11 +348,6 @@ def _(feature: f.Feature) -> tuple[str, ...]:
 
 
 @more_sizes.register
-def _(feature: f.TurnedDiameter) -> tuple[str, ...]:
-    return ("texture",) if feature.roughness_um else ()
-
-
-@more_sizes.register
 def _(feature: f.Knurl) -> tuple[str, ...]:
     return ("knurl",)
 
@@ -371,11 +366,6 @@ def _(feature: f.Feature) -> tuple[str, ...]:
 @more_sizes.register
 def _(feature: f.GroundPoint) -> tuple[str, ...]:
     return ("point",)
-
-
-@more_sizes.register
-def _(feature: f.Weld) -> tuple[str, ...]:
-    return ("weld",)
 
 
 @more_sizes.register

@@ -6,12 +6,15 @@ from collections.abc import Iterator
 from typing import Literal
 
 from parts.attachment import Attachment
+from parts.standard.materials import material
 from planner.drawing.layout import sheet
 from planner.drawing.model import Fields, Sheet
 from planner.drawing.proof import faults
 from planner.drawing.scheme import Scheme, scheme
 from planner.drawing.subjects import Subject, subjects
-from planner.drawing.wording import general_tolerances
+from planner.drawing.wording import GENERAL_TEXTURE_UM, edge_sizes, general_tolerances
+from planner.solids import mass_kg
+from planner.solids.build import piece
 from planner.words.numbers import Numbers
 
 
@@ -19,13 +22,19 @@ class Unproven(Exception):
     """A finished sheet that leaves something open or says it twice: a fault of a rule."""
 
 
-def fields(subject: Subject, numbers: Numbers, number: int, count: int, job: str) -> Fields:
-    """What stands in a sheet's data fields."""
-    stock = subject.stock
-    what = ""
+def fields(
+    subject: Subject, numbers: Numbers, number: int, count: int, job: str, revision: str = ""
+) -> Fields:
+    """What stands in a sheet's data fields; owner, date and who made it are left to the hand."""
+    stock, joined = subject.stock, subject.joined
+    what, made_of = "", stock.material if stock else ""
     if stock is not None:
         length = numbers.plain.rule(stock.length_mm)
         what = f"{numbers.stock(stock.section)} × {length}"
+    elif joined is not None:
+        made_of = _materials({m.name: m.blank.material for m in joined.members})
+        drawn = sum(bool(m.features) for m in joined.members)
+        what = f"{len(joined.members)} pieces, sheets {number - drawn} to {number - 1}"
     return Fields(
         subject.title,
         subject.name,
@@ -33,13 +42,32 @@ def fields(subject: Subject, numbers: Numbers, number: int, count: int, job: str
         number_of_sheets=count,
         document_type="Weldment" if subject.joined else "Piece" if subject.member else "Part",
         supplementary_title=job,
-        material=stock.material if stock else "pieces by their own sheets",
+        revision_index=revision,
+        material=made_of,
         stock=what,
+        mass=numbers.drawn_mass(_mass_kg(subject)),
         quantity=str(subject.part.quantity),
-        tolerances=general_tolerances(numbers),
-        edges="deburred",
+        tolerances=general_tolerances(numbers, subject.joined is not None),
+        edge_sizes=edge_sizes(numbers),
+        texture=numbers.plain.roughness(GENERAL_TEXTURE_UM),
+        texture_of="of what is cut",
         unit="in" if numbers.inch else "mm",
     )
+
+
+def _materials(by_name: dict[str, str]) -> str:
+    """One material for all, or each piece's."""
+    if len(set(by_name.values())) == 1:
+        return next(iter(by_name.values()))
+    return ", ".join(f"{name} {what}" for name, what in by_name.items())
+
+
+def _mass_kg(subject: Subject) -> float:
+    """What it weighs as drawn, without weld filler."""
+    if subject.member is None:
+        return mass_kg(subject.part)
+    density = material(subject.member.blank.material).density_kg_m3 * 1e-9
+    return float(piece(subject.member).Volume()) * density
 
 
 def drawn_sheet(
@@ -49,14 +77,15 @@ def drawn_sheet(
     job: str,
     paper: str = "A4",
     projection: Literal["first", "third"] = "first",
+    revision: str = "",
 ) -> Sheet:
     """The proven sheet of one subject.
 
-    place: its number, and of how many. paper: a key of layout.PAPERS; a sheet that it does not hold
-    goes on the next larger. Raises DoesNotFit where none holds it; UnclaimedFace, Contradiction and
-    Unproven for faults of ours.
+    place: its number, and of how many. revision: as printed. paper: a key of layout.PAPERS; a sheet
+    that it does not hold goes on the next larger. Raises DoesNotFit where none holds it; UnclaimedFace,
+    Contradiction and Unproven for faults of ours.
     """
-    data = fields(subject, numbers, *place, job)
+    data = fields(subject, numbers, *place, job, revision)
     made = sheet(scheme(subject), data, numbers, paper, projection)
     if wrong := faults(subject, made):
         raise Unproven(f"{subject.name}: {'; '.join(wrong)}")

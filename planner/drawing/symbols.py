@@ -6,11 +6,12 @@ ISO 5456-2, from memory, in heights of the lettering.
 
 from __future__ import annotations
 
-from math import cos, radians, tan
+from math import cos, radians, sin, tan
 
-from planner.drawing.lettering import width_mm
+from planner.drawing.lettering import corners, width_mm
 from planner.drawing.model import (
     Arc,
+    Box,
     Circle,
     DatumSymbol,
     GeometricTolerance,
@@ -48,6 +49,13 @@ WELDS: dict[str, tuple[float, tuple[tuple[list[Point], bool], ...]]] = {
     "square": (0.4, (([(0.0, 0.0), (0.0, 1.0)], False), ([(0.4, 0.0), (0.4, 1.0)], False))),
     "v": (1.15, (([(0.0, 1.0), (0.575, 0.0), (1.15, 1.0)], False),)),
     "bevel": (1.0, (([(0.0, 0.0), (0.0, 1.0)], False), ([(0.0, 0.0), (1.0, 1.0)], False))),
+    "flare-bevel": (
+        0.8,
+        (
+            ([(0.0, 0.0), (0.0, 1.0)], False),
+            ([(0.8 * (1 - cos(radians(q))), sin(radians(q))) for q in range(0, 91, 10)], False),
+        ),
+    ),
     "plug": (1.4, (([(0.0, 0.0), (0.0, 0.8), (1.4, 0.8), (1.4, 0.0)], False),)),
 }
 """Each weld's sign: how wide, and its strokes (closed or not), on the line, in heights."""
@@ -72,9 +80,13 @@ def _weld(item: WeldSymbol) -> Drawn:
     ]
     texts: list[Text] = []
     dashed = y - DASHED_OFF_MM
-    if item.side != "both":
+    if item.system == "B":
+        dashed = y
+    elif item.side != "both":
         strokes.append(Line((left, dashed), (left + run, dashed), "hidden"))
     feet = {"arrow": ((y, 1),), "other": ((dashed, -1),), "both": ((y, 1), (y, -1))}[item.side]
+    if item.system == "B" and item.side != "both":
+        feet = ((y, -1 if item.side == "arrow" else 1),)
     sign = left + lead + before
     for foot, up in feet:
         strokes += [
@@ -124,6 +136,10 @@ def _texture(item: TextureSymbol) -> Drawn:
         strokes.append(Circle(at(0, short * 2 / 3), short / 3, "thin"))
     foot = at(corner + TEXT_GAP_MM, long - TEXT_GAP_MM - high)
     texts = [Text(foot, item.words, high, "left", turn)]
+    if item.leader:
+        strokes.append(Polyline(item.leader, "thin"))
+        if item.end == "arrow":
+            strokes.append(arrow(item.leader[0], direction_deg(item.leader[1], item.leader[0])))
     if item.bracketed:
         x = reach + high
         plain = (at(x + high, short), at(x + high + short * lean, 0))
@@ -174,11 +190,23 @@ CHARACTERISTICS: dict[
 """Signs of ISO 1101."""
 
 
+def _cells(item: GeometricTolerance) -> list[float]:
+    """How wide the fields of a tolerance frame are."""
+    high = item.height
+    tall = FRAME_PITCH * high
+    return [tall, *(max(width_mm(w, high) + high, tall) for w in (item.value, *item.datums))]
+
+
+def frame_width_mm(item: GeometricTolerance) -> float:
+    """How wide a tolerance frame is."""
+    return sum(_cells(item))
+
+
 @drawn.register
 def _tolerance(item: GeometricTolerance) -> Drawn:
     high, (left, low) = item.height, item.at
     tall = FRAME_PITCH * high
-    cells = [tall, *(max(width_mm(w, high) + high, tall) for w in (item.value, *item.datums))]
+    cells = _cells(item)
     edges = [left]
     for cell in cells:
         edges.append(edges[-1] + cell)
@@ -221,7 +249,38 @@ def _datum(item: DatumSymbol) -> Drawn:
         Line(tip, along(item.at, way, item.reach), "thin"),
         Polyline(box, "thin", True),
     )
+    if item.extension:
+        strokes += (Polyline(item.extension, "thin"),)
     return Drawn(strokes, (Text((x, y - high / 2), item.letter, high, "middle"),))
+
+
+def texture_box(item: TextureSymbol) -> Box:
+    """The rectangle round a texture's sign."""
+    return _around(item)
+
+
+def weld_box(item: WeldSymbol) -> Box:
+    """The rectangle round a weld's symbol."""
+    return _around(item)
+
+
+def _around(item: TextureSymbol | WeldSymbol) -> Box:
+    piece = drawn(item)
+    points = [p for stroke in piece.strokes for p in _ends(stroke)]
+    points += [corner for text in piece.texts for corner in corners(text)]
+    xs, ys = zip(*points, strict=True)
+    return Box(min(xs), min(ys), max(xs), max(ys))
+
+
+def _ends(stroke: Stroke) -> tuple[Point, ...]:
+    match stroke:
+        case Line(start, end):
+            return start, end
+        case Polyline(points):
+            return points
+        case Circle((x, y), r) | Arc((x, y), r):
+            return (x - r, y - r), (x + r, y + r)
+    raise TypeError(type(stroke).__name__)
 
 
 def projection_sign(at: Point, high: float, first: bool) -> tuple[Stroke, ...]:

@@ -59,10 +59,7 @@ def _(feature: f.FacedLength, say: Saying) -> list[str]:
 
 @words.register
 def _(feature: f.TurnedDiameter, say: Saying) -> list[str]:
-    lines = say.diameter()
-    if "texture" in say.sizes:
-        lines.append(say.numbers.roughness(feature.roughness_um))
-    return lines
+    return say.diameter()
 
 
 @words.register
@@ -91,7 +88,7 @@ def _(feature: f.Knurl, say: Saying) -> list[str]:
 
 @words.register
 def _(feature: f.EngravedScale, say: Saying) -> list[str]:
-    return [f"{feature.divisions} divisions,", "see the dial's table"]
+    return [f"{feature.divisions} divisions,", "as unrolled"]
 
 
 @words.register
@@ -157,12 +154,6 @@ def _(feature: f.SawnNotch, say: Saying) -> list[str]:
 
 
 @words.register
-def _(feature: f.Weld, say: Saying) -> list[str]:
-    run = say.numbers.plain.rule(round(feature.length_mm))
-    return [f"{feature.kind} weld {_length(say.numbers, feature.leg_mm)},", f"run {run}"]
-
-
-@words.register
 def _(feature: f.ScribedLine, say: Saying) -> list[str]:
     return [f"line {say.numbers.plain.engraved(max(feature.box.size()))} long"]
 
@@ -176,14 +167,48 @@ GENERAL_ROWS = ((0.5, 3.0), (3.0, 6.0), (6.0, 30.0), (30.0, 120.0), (120.0, 400.
 """Ranges of ISO 2768-1 that these parts come in, mm: over, up to."""
 
 
-def general_tolerances(numbers: Numbers) -> tuple[str, ...]:
-    """The general tolerances as a sheet states them: by the standard, or written out in inches."""
+SQUARE = 0.002
+"""Faces of a part out of square or parallel over their length, where no frame stands: 0.2 to 100, as
+ISO 2768-2 had it in class H (from memory)."""
+
+DECIMAL_IN = 0.005
+"""The usual general tolerance of a size in three decimals of an inch (common practice)."""
+
+
+def general_tolerances(numbers: Numbers, welded: bool = False) -> tuple[str, ...]:
+    """The general tolerances as a sheet states them: by the standard, or written out in inches.
+
+    welded: of a weldment, which has its own for what is left as welded. An inch sheet parts decimals
+    from fractions; neither allows more than ISO 2768-m, which the parts are laid out for.
+    """
+    left = ("ISO 13920-BF, as welded",) if welded else ()
     if not numbers.inch:
-        return ("ISO 2768-m, where no limits stand",)
-    rows = []
-    for _, upto in GENERAL_ROWS:
-        tolerance = f.general(upto).upper_mm
-        to = numbers.plain.caliper(upto)
-        inward = int(tolerance / 25.4 * 1000 + 1e-6) / 1000
-        rows.append(f"to {to}: ±{inward:.3f}")
-    return ("ISO 2768-m in inches:", "  ".join(rows[:2]), "  ".join(rows[2:4]), rows[4])
+        square = f"square and parallel: {numbers.plain.size(100 * SQUARE)} on 100"
+        return ("ISO 2768-m, where no limits stand", *left, square)
+    steps = {numbers.plain.caliper(upto): _inward(upto) for _, upto in GENERAL_ROWS[1:]}
+    first, *_ = steps
+    ranges = [f"±{within:.3f} to {to}" for to, within in steps.items()]
+    return (
+        f"decimals: {ranges[0]}, ±{min(DECIMAL_IN, *list(steps.values())[1:]):.3f} over {first}",
+        f"fractions: {', '.join(ranges[:2])},",
+        ", ".join(ranges[2:]),
+        ", ".join((*left, f"square: {SQUARE:.3f} per inch")),
+    )
+
+
+def _inward(upto_mm: float) -> float:
+    """The general tolerance up to a size, in thousandths of an inch, rounded down."""
+    return int(f.general(upto_mm).upper_mm / 25.4 * 1000 + 1e-6) / 1000
+
+
+EDGE_MM = 0.2
+"""What may be off at an outside edge, or left in an inside one (ISO 13715's series, from memory)."""
+
+GENERAL_TEXTURE_UM = 3.2
+"""Ra of cut surfaces that carry no sign (common practice: turned or milled)."""
+
+
+def edge_sizes(numbers: Numbers) -> tuple[str, str]:
+    """What edges that are not drawn may be: outside and inside, signed."""
+    most = numbers.plain.caliper(EDGE_MM)
+    return f"-{most}", f"+{most}"

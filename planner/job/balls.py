@@ -121,16 +121,29 @@ class Centre(Table):
     )
 
 
+INCH_TURNING = {
+    "depth_of_cut": 0.010,
+    "feed": 0.003,
+    "allowance": 0.020,
+    "finish_depth": 0.002,
+    "finish": 0.00004,
+    "roughing_width": 0.125,
+    "roughing_corner": 0.008,
+}
+"""What an inch shop's turning takes for granted, in inches: round numbers near the metric ones
+(common practice)."""
+
+
 class Turning(Table):
     """How the balls are turned: what the strength of the attachment is checked against."""
 
     depth_of_cut: Annotated[float, length(0.01, 5)] = Field(
         0.25,
-        description="radial, of one pass: what the check holds the attachment against, default 0.25 mm;"
-        " where it is given, no pass is deeper",
+        description="radial, of one pass: what the check holds the attachment against, default 0.25 mm"
+        " or 0.010 in; where it is given, no pass is deeper",
     )
     feed: Annotated[float, length(0.005, 1)] = Field(
-        0.08, description="per turn of the spindle; default 0.08 mm"
+        0.08, description="per turn of the spindle; default 0.08 mm or 0.003 in"
     )
     clamp_torque_Nm: Annotated[float, Field(gt=0, le=200, allow_inf_nan=False)] | None = Field(
         None,
@@ -138,23 +151,25 @@ class Turning(Table):
     )
     tailstock_centre: Centre | None = None
     allowance: Annotated[float, length(0.05, 10)] = Field(
-        0.5, description="left over the ball by roughing; default 0.5 mm"
+        0.5, description="left over the ball by roughing; default 0.5 mm or 0.020 in"
     )
     finish_depth: Annotated[float, length(0.005, 1)] = Field(
-        0.05, description="of the last cut; default 0.05 mm"
+        0.05, description="of the last cut; default 0.05 mm or 0.002 in"
     )
     spring_passes: Annotated[int, Field(ge=0, le=10, strict=True)] | None = Field(
         None, description="at the last reading; default: one, two where the second still cuts"
     )
     finish: Annotated[float, length(0.0001, 0.1)] = Field(
-        0.001, description="height of the ridges that finishing may leave; default 0.001 mm"
+        0.001,
+        description="height of the ridges that finishing may leave; default 0.001 mm or 0.00004 in",
     )
     roughing_tool: Literal["plain", "parting"] = "parting"
     roughing_width: Annotated[float, length(0.5, 20)] = Field(
-        3.0, description="of the parting tool; default 3 mm"
+        3.0, description="of the parting tool; default 3 mm or 1/8 in"
     )
     roughing_corner: Annotated[float, length(0, 10)] = Field(
-        0.2, description="radius of the roughing tool's corners, or of its nose; default 0.2 mm"
+        0.2,
+        description="radius of the roughing tool's corners, or of its nose; default 0.2 mm or 0.008 in",
     )
     order_blanks: bool = Field(
         False, description="whether the balls' blanks go to the cut list, round and square ones"
@@ -162,6 +177,14 @@ class Turning(Table):
     roughing_pitch: Annotated[float, length(0.1, 50)] | None = Field(
         None, description="carriage travel between steps; default: as few steps as will do"
     )
+
+    @property
+    def by_inches(self) -> Turning:
+        """The same with what is not given as an inch shop has it; what is given stays as it is."""
+        given = {key: getattr(self, key) for key in type(self).model_fields}
+        assumed = {key: inches * 25.4 for key, inches in INCH_TURNING.items()}
+        said = {key: given[key] for key in self.model_fields_set}
+        return Turning.model_construct(self.model_fields_set, **given | assumed | said)
 
     @property
     def pinned_depth(self) -> float | None:

@@ -174,3 +174,5 @@ Pitch = Annotated[
 Speed = Annotated[float, Field(ge=1, le=20_000, allow_inf_nan=False)]
 Money = Annotated[float, Field(ge=0, le=1_000_000, allow_inf_nan=False)]
 Count = Annotated[int, Field(ge=1, le=100_000, strict=True)]
+Span = Annotated[list[Annotated[float, length(0, 1000)]], Field(min_length=2, max_length=2)]
+"""The least and the most that something takes."""

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from planner.job.base import Table
-from planner.job.fields import Speed, length, problem
+from planner.job.fields import Span, Speed, length, problem
 
 
 class Lathe(Table):
@@ -66,6 +66,53 @@ class Lathe(Table):
         None, description="of the top slide, for tapers; default: not checked"
     )
     soft_jaws: bool = Field(False, description="whether there are soft jaws for its chuck")
+    between_centres: Annotated[float, length(50, 6000)] | None = Field(
+        None, description="the longest work between its centres; default: not checked"
+    )
+    chuck_bore: Annotated[float, length(2, 300)] | None = Field(
+        None,
+        description="work up to this goes back through the jaws into the chuck; default: the spindle's"
+        " bore, else a fifth of the chuck's diameter",
+    )
+    chuck_depth: Annotated[float, length(5, 3000)] | None = Field(
+        None,
+        description="how far back from the jaws' front such work goes; default: right through where"
+        " the spindle has a bore, else eight tenths of the chuck's diameter",
+    )
+    three_jaw_outside: Span | None = Field(
+        None,
+        description="the least and the largest diameter its three-jaw chuck grips from outside;"
+        " default: a fiftieth and nineteen twentieths of the chuck's diameter",
+    )
+    three_jaw_inside: Span | None = Field(
+        None,
+        description="the same from inside; default: a quarter and nine tenths of its diameter",
+    )
+    four_jaw_outside: Span | None = Field(
+        None,
+        description="the least and the largest that its four-jaw chuck grips from outside; default: a"
+        " twentieth and nineteen twentieths of the chuck's diameter; [0, 0]: there is none",
+    )
+    collets: list[Annotated[float, length(0.5, 60)]] = Field(
+        default_factory=list, description="the sizes of its collets; default: none"
+    )
+    faceplate: Annotated[float, length(0, 2000)] | None = Field(
+        None,
+        description="its diameter; default: one and a half times the chuck's; 0: there is none",
+    )
+    steady: Annotated[float, length(0, 500)] | None = Field(
+        None,
+        description="the thickest round that its fixed steady takes; default: four tenths of the"
+        " chuck's diameter; 0: there is none",
+    )
+    centres: list[Literal["live", "dead"]] = Field(
+        ["live", "dead"], description="what it turns long work on"
+    )
+    change_gears: list[Annotated[int, Field(ge=8, le=300, strict=True)]] | None = Field(
+        None, description="their teeth; default: 20 to 80 by fives, and 63"
+    )
+    tailstock_die_holder: bool = Field(True, description="whether there is one")
+    knurling_tool: bool = Field(True, description="whether there is one")
 
     @model_validator(mode="after")
     def _heights_in_order(self) -> Lathe:

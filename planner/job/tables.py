@@ -18,17 +18,20 @@ from planner.job.fields import (
     LONGEST_MM,
     Count,
     Material,
-    Money,
     Named,
     Pitch,
     SectionText,
-    Speed,
-    ThreadName,
     length,
     problem,
 )
 from planner.job.lathe import Lathe, ToolPost
 from planner.job.own_head import OwnHead, as_attachment
+from planner.job.shop import BuyBar as BuyBar
+from planner.job.shop import Machine as Machine
+from planner.job.shop import RackBar as RackBar
+from planner.job.shop import SheetStock as SheetStock
+from planner.job.shop import Shop as Shop
+from planner.job.shop import Torch as Torch
 from planner.words.findings import Finding
 from planner.words.numbers import Numbers
 
@@ -60,67 +63,6 @@ class AttachmentJob(Table):
     )
 
 
-class RackBar(Table):
-    """A bar or remnant on the rack."""
-
-    section: SectionText
-    material: Material
-    length: Annotated[float, length(5, LONGEST_MM)]
-    quantity: Count = 1
-    cost: Money = 0.0
-
-
-class BuyBar(Table):
-    """A bar one can buy."""
-
-    section: SectionText
-    material: Material
-    length: Annotated[float, length(50, LONGEST_MM)]
-    price: Money | None = Field(None, description="of one bar; or give price_per_metre")
-    price_per_metre: Money | None = None
-    cutting_charge: Money = Field(0.0, description="for each bar, on top")
-    available: Count | None = Field(None, description="how many there are; default: any number")
-
-    @property
-    def bar_price(self) -> float:
-        """What one bar costs."""
-        by_metre = (self.price_per_metre or 0.0) * self.length / 1000
-        return (self.price if self.price is not None else by_metre) + self.cutting_charge
-
-    @model_validator(mode="after")
-    def _priced(self) -> BuyBar:
-        if (self.price is None) == (self.price_per_metre is None):
-            remedy = "Give price or price_per_metre, one of them"
-            raise problem("one-price", "one price is needed", remedy)
-        return self
-
-
-class SheetStock(Table):
-    """A sheet or flat remnant that flat pieces are cut from."""
-
-    thickness: Annotated[float, length(0.3, 60)]
-    width: Annotated[float, length(20, LONGEST_MM)]
-    length: Annotated[float, length(20, LONGEST_MM)]
-    material: Material
-    quantity: Count = 1
-    cost: Money = 0.0
-
-
-class Torch(Table):
-    """What is asked of the files for a plasma table."""
-
-    kerf: Annotated[float, length(0, 10)] = Field(
-        0.0, description="outlines are drawn half of it outside, holes half inside; default: none"
-    )
-    lead_in: Annotated[float, length(0, 20)] = Field(
-        0.0, description="length of the lead-in to each cut; default: none"
-    )
-    least_hole: Annotated[float, length(0, 100)] | None = Field(
-        None, description="narrower holes are marked, not cut; default: the plate's thickness"
-    )
-    labels: bool = Field(False, description="each piece's name on the layer MARK")
-
-
 class ExtraPiece(Table):
     """A piece of the user's own, sawn along with the attachment's; its length is as sawn."""
 
@@ -131,33 +73,8 @@ class ExtraPiece(Table):
     quantity: Count = 1
 
 
-class Machine(Table):
-    """A machine other than the lathe."""
-
-    speeds: list[Speed] = Field(default_factory=list, description="rev/min; empty when it has none")
-
-
-class Shop(Table):
-    """Machines, tools and stock."""
-
-    machines: dict[
-        Literal["mill", "drill press", "bandsaw", "grinder", "welder", "rotary table"], Machine
-    ] = Field(default_factory=dict)
-    dividing_head_ratio: int | None = Field(None, ge=2, le=360, strict=True)
-    kerf: Annotated[float, length(0.0, 10)] = 2.0
-    reamers: list[Annotated[float, length(1, 100)]] = Field(default_factory=list)
-    taps: list[ThreadName] = Field(default_factory=list)
-    tool_bits: list[Annotated[float, length(2, 40)]] = Field(default_factory=list)
-    tool_material: Literal["HSS", "carbide"] = "HSS"
-    currency: Named = Field("EUR", max_length=12)
-    turn_down: Annotated[float, length(0, 50)] | None = Field(
-        None,
-        description="a thicker round may serve, so much turned off its diameter; default: none",
-    )
-    rack: list[RackBar] = Field(default_factory=list)
-    buy: list[BuyBar] = Field(default_factory=list)
-    sheet: list[SheetStock] = Field(default_factory=list)
-    torch: Torch = Torch()
+INCH_KERF = 5 / 64
+"""Of a saw in an inch shop, where the job does not say (in): the metric 2 mm, as a rule reads it."""
 
 
 class Materials(Table):
@@ -234,6 +151,15 @@ class Job(FileTable):
         if own is None or (wanted := as_attachment(own)) is None:
             return data
         return {"attachment": wanted, "tool_post": {"largest_shank": "20 mm"}} | data
+
+    @model_validator(mode="after")
+    def _by_inches(self) -> Job:
+        """What an inch shop takes for granted is in inches; frozen, so put in past the lock."""
+        if self.inch:
+            self.__dict__["turning"] = self.turning.by_inches
+            if "kerf" not in self.shop.model_fields_set:
+                self.__dict__["shop"] = self.shop.with_kerf(INCH_KERF * 25.4)
+        return self
 
     @model_validator(mode="after")
     def _balls_in_order(self) -> Job:

@@ -184,14 +184,14 @@ def _near_choice(value: Any, choices: str) -> str:
     return f'Did you mean "{near[0]}"?' if near else ""
 
 
-def _everywhere(root: type[BaseModel], head: str = "", depth: int = 0) -> list[str]:
+def _everywhere(root: type[BaseModel], head: str = "") -> list[str]:
     """Every key of the tables under one, with the tables it stands in."""
     found = []
     for name, field in root.model_fields.items():
         found.append(f"{head}{name}")
         inner = _inner(field.annotation)
-        if inner is not None and depth < 3:
-            found += _everywhere(inner, f"{head}{name}.", depth + 1)
+        if inner is not None:
+            found += _everywhere(inner, f"{head}{name}.")
     return found
 
 

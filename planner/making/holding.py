@@ -9,14 +9,36 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from parts.attachment import Attachment
-from parts.features import FacedLength, Feature, Hole, Turned, TurnedDiameter
+from parts.features import (
+    FacedLength,
+    Feature,
+    Hole,
+    Thread,
+    Turned,
+    TurnedBall,
+    TurnedDiameter,
+)
 from parts.part import Joined, Member, Stock, members
+from parts.standard.holding import holding_limit
 from parts.standard.sections import Section
 from parts.standard.series import Series
+from parts.standard.threads import thread
 from planner.job.tables import Job
 
 FACING_MM = 1.0
 """Left on each sawn end to face (common practice: 1 mm after a bandsaw, a little more by hand)."""
+
+PARTING_MM = 3.0
+"""Width of a parting tool: what is lost between pieces turned off the bar (common practice)."""
+
+CLEAR_MM = 1.0
+"""Between the jaws and a parting tool (common practice)."""
+
+ROUGHED_MM = 0.1
+"""Limits closer than this are roughed first (common practice)."""
+
+SHORTEST_GRIP_MM = 15.0
+"""Left to hold by, at the least (common practice)."""
 
 
 def facing_mm(series: Series) -> float:
@@ -24,13 +46,17 @@ def facing_mm(series: Series) -> float:
     return series.nominal(FACING_MM)
 
 
+def parting_mm(series: Series) -> float:
+    """Width of the parting tool."""
+    return series.nominal(PARTING_MM)
+
+
 class Hold(StrEnum):
     """The ways a piece is held."""
 
     PARTED = "chuck, on a spare grip that is parted off last"
     BAR = "chuck, the bar through the spindle, parted off from it; one grip a bar"
-    CENTRES = "between centres"
-    CHUCK = "chuck, both ends faced first"
+    CHUCK = "chuck, one end after the other"
     VICE = "vice"
     ASIS = "as bought"
 
@@ -39,21 +65,14 @@ class Hold(StrEnum):
 class Holding:
     """How one piece is held; facing_mm both ends together, grip_mm the spare length to hold by.
 
-    Held in the bar (Hold.BAR) the grip is one for all pieces of a bar.
+    Held in the bar (Hold.BAR) the grip is one for all pieces of a bar. centre: whether it needs the
+    tailstock's centre while it is turned.
     """
 
     hold: Hold
     facing_mm: float
     grip_mm: float
-
-
-PARTING_MM = 3.0
-"""Width of a parting tool: what is lost between pieces turned off the bar (common practice)."""
-
-
-def parting_mm(series: Series) -> float:
-    """Width of the parting tool."""
-    return series.nominal(PARTING_MM)
+    centre: bool = False
 
 
 def holdings(attachment: Attachment, job: Job) -> dict[tuple[str, str], Holding]:
@@ -100,9 +119,9 @@ def is_axial(feature: Feature) -> bool:
 def holding(member: Member, welded: bool, series: Series) -> Holding:
     """How a piece is held.
 
-    member: the piece; welded: whether it goes into a weldment; series: of the design. A short turned
-    piece is made on the end of a longer length and parted off; a long one whose middle stays as bought
-    is faced at both ends first; a shaft that is finished after welding runs between centres.
+    member: the piece; welded: whether it goes into a weldment; series: of the design. What can all be
+    turned from one end, and stands out no farther than a chuck, or a chuck and a centre, holds it, is
+    made on a spare grip and parted off; everything else is held by one end after the other.
     """
     stock = member.blank
     if not any(isinstance(feature, FacedLength) for feature in member.features):
@@ -113,11 +132,43 @@ def holding(member: Member, welded: bool, series: Series) -> Holding:
         return Holding(Hold.VICE if facing else Hold.ASIS, facing, 0.0)
     turned = [f for f in member.features if is_axial(f) and isinstance(f, Turned)]
     covered = sum(f.end_mm - f.start_mm for f in turned if isinstance(f, TurnedDiameter))
-    if not turned and not any(is_axial(f) for f in member.features):
+    bored = any(is_axial(f) and isinstance(f, Hole) for f in member.features)
+    if not turned and not bored:
         return Holding(Hold.CHUCK, both_ends, 0.0)
-    if welded and covered < 0.5 * stock.length_mm:
-        return Holding(Hold.CENTRES, both_ends, 0.0)
-    if not welded and turned and covered < 0.7 * stock.length_mm and covered > 0:
+    if covered and covered < 0.7 * stock.length_mm or not from_one_end(member):
         return Holding(Hold.CHUCK, both_ends, 0.0)
-    grip = series.up(max(15.0, 0.7 * stock.section.width_mm), 1.0)
-    return Holding(Hold.PARTED, both_ends, grip)
+    thick = stock.section.width_mm
+    out = stock.length_mm + facing_mm(series) + parting_mm(series) + CLEAR_MM
+    fine = any(f.diameter.upper_mm - f.diameter.lower_mm < ROUGHED_MM for f in turned
+               if isinstance(f, TurnedDiameter))  # fmt: skip
+    cut = (
+        "chuck only, roughing" if fine else "chuck only, finishing"
+    )  # what is not fine has light cuts
+    widest = max(
+        [f.diameter.nominal_mm for f in turned if isinstance(f, TurnedDiameter)] or [thick]
+    )
+    balled = any(isinstance(f, TurnedBall) and abs(f.axis.at(f.end_mm)[0]) < 1e-6 for f in turned)
+    centre = not balled and out > holding_limit("work", cut) * (thick if fine else widest)
+    thin = min([f.diameter.nominal_mm for f in turned if isinstance(f, TurnedDiameter)] or [thick])
+    if centre and out > holding_limit("work", "chuck and centre") * thin:
+        return Holding(Hold.CHUCK, both_ends, 0.0)
+    short = out <= 1.5 * thick
+    share = "short work" if short else "long work"  # the centre is drawn back for parting
+    least = max(10.0, holding_limit("grip", share) * thick) + parting_mm(series) + CLEAR_MM
+    grip = series.up(max(SHORTEST_GRIP_MM, least), 1.0)
+    return Holding(Hold.PARTED, both_ends, grip, centre)
+
+
+def from_one_end(member: Member) -> bool:
+    """Whether every thread is reached from the end at x = 0, with nothing thicker before it."""
+    turned = [f for f in member.features if is_axial(f)]
+    if any(isinstance(f, Hole) and f.axis.along != "+x" for f in turned):
+        return False
+    threads = [one for one in turned if isinstance(one, Thread)]
+    thick = [one for one in turned if isinstance(one, TurnedDiameter)]
+    return not any(
+        other.start_mm < one.start_mm - 1e-6
+        and other.diameter.nominal_mm > thread(one.thread).major_mm + 0.1
+        for one in threads
+        for other in thick
+    )

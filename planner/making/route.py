@@ -1,33 +1,27 @@
-"""The order of operations: every feature made once, by which machine, how held, measured with what.
+"""The order of operations: every feature made once, on which machine, how held, measured with what.
 
-making.steps says which steps make a feature, making.pieces plans each part, making.order says what
-must come before what and making.sequence sorts them, staying in one set-up as long as it can. Here
-they are read in that order. Imported by output.plan; needs no solid.
+making.pieces plans the set-ups of each part, making.sequence puts them in order, here they are
+numbered, given their speeds and times, and made records of. Imported by output.plan; needs no solid.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from parts.attachment import Attachment
-from parts.features import Weld
 from parts.part import members
-from parts.standard.materials import material
 from planner.job.tables import Job
-from planner.making import order
+from planner.making import records
+from planner.making.aids import Aid, aids
+from planner.making.assembly import assembly
+from planner.making.gauges import Gauges
 from planner.making.holding import holdings
-from planner.making.machines import Workshop
-from planner.making.pieces import plan_part
+from planner.making.model import Measure, Missing, Op, SetUp
+from planner.making.pieces import Pieces
 from planner.making.places import Places
-from planner.making.sequence import Node, Nodes
-
-CAUTIONS = {
-    "weld": "Weld away from oil and chips; screen, ventilation; by a competent welder to local rules",
-    "grind": "Goggles; rest close to the wheel",
-    "part": "Slow, tool on centre; stand clear",
-    "engrave": "Spindle off and locked",
-    "slit": "Clamp well; slow; goggles",
-}
+from planner.making.sequence import RULES, SENT, ordered, waits
+from planner.making.workshop import Workshop
 
 
 @dataclass(frozen=True)
@@ -36,9 +30,9 @@ class Operation:
 
     number counts from 1 over the whole job, and setup over its set-ups: operations of one set-up are
     done without letting go of the work. place: where the feature lies, said by the operation that
-    begins it. gauge: what measures it; without anything to measure, what the place is laid out by.
-    makes: the features finished here, prepares: those this is a step toward. after: the numbers that
-    must be done first. speed_rpm is None for hand work.
+    begins it. measure and gauge: what is measured and with what, "" for nothing. makes: the features
+    finished here, prepares: those this is a step toward. after: the numbers that must be done first.
+    speed_rpm is None for hand work; speed_from: where the cutting speed comes from.
     """
 
     number: int
@@ -54,97 +48,222 @@ class Operation:
     place: str
     tool: str
     speed_rpm: float | None
+    speed_from: str
+    feed_mm: float | None
+    cuts: int
+    depth_mm: float
+    coolant: str
+    minutes: float
+    minutes_basis: str
     measure: str
     gauge: str
+    measures: tuple[Measure, ...]
     caution: str
     note: str
     makes: tuple[str, ...]
     prepares: tuple[str, ...]
     after: tuple[int, ...]
+    op: Op
+
+
+@dataclass(frozen=True)
+class Route:
+    """The whole: set-ups by number, operations, aids to make first, what is assumed and missing.
+
+    order: why a set-up waits for another: its number, the other's, the reason (common practice).
+    """
+
+    setups: tuple[SetUp, ...]
+    operations: tuple[Operation, ...]
+    aids: tuple[Aid, ...]
+    assumed: tuple[tuple[str, str], ...]
+    missing: tuple[Missing, ...]
+    order: tuple[tuple[int, int, str], ...]
+
+    @property
+    def changes(self) -> int:
+        """How often the work goes to another machine."""
+        pairs = zip(self.setups, self.setups[1:], strict=False)
+        return sum(a.machine != b.machine for a, b in pairs)
+
+    def setup_records(self) -> list[dict[str, Any]]:
+        """The set-ups as the JSON has them."""
+        return [records.setup(number, one, self._minutes(number)) for number, one in
+                enumerate(self.setups, 1)]  # fmt: skip
+
+    def operation_records(self) -> list[dict[str, Any]]:
+        """The operations as the JSON has them."""
+        return [records.operation(one, self.setups[one.setup - 1]) for one in self.operations]
+
+    def _minutes(self, number: int) -> float:
+        own = sum(op.minutes for op in self.operations if op.setup == number)
+        return own + self.setups[number - 1].minutes
+
+
+CUTTING = frozenset(
+    (
+        "turn",
+        "face",
+        "bore",
+        "drill",
+        "ream",
+        "tap",
+        "thread",
+        "mill",
+        "slit",
+        "part",
+        "groove",
+        "counterbore",
+        "spot",
+        "centre",
+        "knurl",
+    )
+)
+"""Kinds of work that make chips, and take a cutting fluid."""
+
+SET_UP_MINUTES = {"four-jaw chuck": 12.0, "tool post": 25.0, "V-blocks": 8.0, "machine vice": 6.0,
+                  "cross slide": 20.0, "flat plate": 10.0, "faceplate": 20.0, "mandrel": 8.0,
+                  "clamps on the table": 10.0}  # fmt: skip
+"""Minutes to hold and set true, else three (common practice)."""
+
+
+def whole_route(attachment: Attachment, job: Job) -> Route:
+    """The route of an attachment in a shop."""
+    shop = Workshop(job)
+    planner = Pieces(attachment, holdings(attachment, job), shop)
+    listed: list[SetUp] = []
+    for part in attachment.parts:
+        listed += planner.of_part(part)
+    listed = [one for one in listed if one.ops]
+    order, before = ordered(listed, attachment)
+    setups = [listed[i] for i in order]
+    for one in setups:
+        one.minutes = SET_UP_MINUTES.get(one.hold.by, 3.0)
+    setups += assembly(attachment, shop, Gauges(shop))
+    _journeys(setups, shop)
+    operations = _numbered(setups, order, before, shop)
+    made = aids(setups, shop)
+    number = {i: place for place, i in enumerate(order, 1)}
+    reasons = sorted(
+        (number[i], number[j], RULES[rule])
+        for i, own in waits(listed, attachment).items()
+        for j, rule in own.items()
+        if rule != "piece"
+    )
+    return Route(
+        tuple(setups),
+        operations,
+        made,
+        shop.kit.assumed,
+        tuple(shop.missing),
+        tuple(reasons),
+    )
+
+
+def _journeys(setups: list[SetUp], shop: Workshop) -> None:
+    """What is welded elsewhere, in how many journeys."""
+    runs, away = 0, False
+    parts: list[str] = []
+    for one in setups:
+        sent = one.machine in SENT
+        if sent and not away:
+            runs += 1
+        if sent:
+            parts.append(one.on.part.name.replace("-", " "))
+        away = sent
+    if runs:
+        said = "one journey" if runs == 1 else f"{runs} journeys"
+        shop.lacks(
+            "",
+            "a welder",
+            f"Take the pieces with their weld sheets ({', '.join(parts)}), in {said}",
+        )
 
 
 def route(attachment: Attachment, job: Job) -> tuple[Operation, ...]:
     """The operation sequence of an attachment in a shop."""
-    shop, nodes = Workshop(job), Nodes()
-    held = holdings(attachment, job)
-    for part in attachment.parts:
-        plan_part(part, held, shop, nodes)
-    order.across(nodes, attachment)
-    return _Operations(nodes, shop).read(nodes.ordered(attachment))
+    return whole_route(attachment, job).operations
 
 
-class _Operations:
-    """Nodes read off in order, as operations."""
+def _numbered(
+    setups: list[SetUp], order: list[int], before: dict[int, set[int]], shop: Workshop
+) -> tuple[Operation, ...]:
+    found: list[Operation] = []
+    last_of: dict[int, int] = {}
+    begun: dict[str, set[str]] = {}
+    for place, setup in enumerate(setups):
+        waits = sorted(last_of[i] for i in before.get(order[place], ())) if place < len(order) else (
+            [found[-1].number] if found else []
+        )  # fmt: skip
+        for first, op in enumerate(setup.ops):
+            after = tuple(waits) if first == 0 else (found[-1].number,)
+            found.append(_operation(op, setup, (len(found) + 1, place + 1, after), shop, begun))
+        if place < len(order):
+            last_of[order[place]] = len(found)
+    return tuple(found)
 
-    def __init__(self, nodes: Nodes, shop: Workshop) -> None:
-        self.nodes, self.shop = nodes, shop
-        self.number: dict[int, int] = {}
-        self.begun: dict[str, set[str]] = {}
 
-    def read(self, indices: list[int]) -> tuple[Operation, ...]:
-        """The operations of the nodes, in this order."""
-        self.number = {index: place for place, index in enumerate(indices, 1)}
-        self.begun = {part: set() for part in {node.on.part.name for node in self.nodes.all}}
-        operations: list[Operation] = []
-        setup, before = 0, None
-        for index in indices:
-            node = self.nodes[index]
-            setup += node.set_up != before
-            before = node.set_up
-            operations.append(self._operation(node, self.number[index], setup))
-        return tuple(operations)
-
-    def _operation(self, node: Node, number: int, setup: int) -> Operation:
-        step, toward = node.step, node.toward
-        place = self._place(node)
-        last = toward is not None and toward.last
-        name = (toward.feature.name,) if toward else ()
-        self.begun[node.on.part.name].update(name)
-        speed_rpm, caution = self._speed(node)
-        return Operation(
-            number=number,
-            setup=setup,
-            part=node.on.part.name,
-            piece=node.on.name,
-            stage=node.stage.value,
-            kind=step.kind,
-            machine=node.machine,
-            holding=step.holding,
-            datum=toward.feature.datum if toward else "",
-            text=step.text,
-            place=place,
-            tool=step.tool,
-            speed_rpm=speed_rpm,
-            measure=step.measure,
-            gauge=step.gauge,
-            caution=caution,
-            note=toward.feature.note if toward and last else "",
-            makes=name if last else (),
-            prepares=() if last else name,
-            after=tuple(sorted(self.number[i] for i in node.before)),
+def _operation(
+    op: Op, setup: SetUp, numbers: tuple[int, int, tuple[int, ...]], shop: Workshop,
+    begun: dict[str, set[str]],
+) -> Operation:  # fmt: skip
+    number, place, after = numbers
+    part, member = setup.on.part, setup.on.member
+    own = begun.setdefault(part.name, set())
+    said = op.place
+    if op.feature is not None and op.feature.name not in own and not said:
+        owner = member if setup.on.piece else None
+        said = Places(part, shop.numbers, own | {op.feature.name}).of(op.feature, owner or member)
+        own.add(op.feature.name)
+    metal = member.blank.material if member else members(part)[0].blank.material
+    rpm, source, cautions = None, "", [op.caution] if op.caution else []
+    diameter = 0.0
+    if op.speed:
+        operation, diameter = op.speed
+        hard = "HSS" if operation in ("drill", "ream", "mill", "tap") else shop.tool
+        speed = shop.speed(operation, hard, metal, diameter, setup.machine)
+        rpm, source = speed.rpm, speed.source
+        cautions += [speed.caution] if speed.caution else []
+    minutes, basis, feed, cut_count, depth = op.minutes, "handling (common practice)", None, 1, 0.0
+    if op.rate:
+        minutes, fed, cut_count, depth, basis = shop.minutes(
+            op.rate, rpm, diameter, op.length_mm, op.stock_mm
         )
-
-    def _place(self, node: Node) -> str:
-        """Where the feature lies that a node begins."""
-        if node.toward is None or not node.toward.first:
-            return ""
-        part = node.on.part
-        places = Places(part, self.shop.numbers, self.begun[part.name])
-        return places.of(node.toward.feature, node.on.member)
-
-    def _speed(self, node: Node) -> tuple[float | None, str]:
-        """The spindle speed, and what to take care of."""
-        step, speed_rpm = node.step, None
-        cautions = [CAUTIONS[step.kind]] if step.kind in CAUTIONS else []
-        if step.speed:
-            operation, diameter = step.speed
-            tool = "HSS" if operation in ("drill", "ream", "mill", "tap") else self.shop.tool
-            found = self.shop.speed(operation, tool, node.material, diameter, node.machine)
-            speed_rpm = found.rpm
-            cautions += [found.caution] if found.caution else []
-        feature = node.toward.feature if node.toward else None
-        welded = feature.members if isinstance(feature, Weld) else ()
-        metals = [m.blank.material for m in members(node.on.part) if m.name in welded]
-        if any(material(metal).weldable == "preheat" for metal in metals):
-            cautions.append("preheat by the steel maker's sheet")
-        return speed_rpm, "; ".join(cautions)
+        feed = fed or None
+        if op.cut.get("shape") == "thread":
+            feed = op.cut["pitch_mm"]
+    wet = op.kind in CUTTING
+    name = (op.feature.name,) if op.feature else ()
+    texts = "; ".join(m.what for m in op.measures)
+    gauges = "; ".join(dict.fromkeys(m.gauge.name for m in op.measures))
+    return Operation(
+        number=number,
+        setup=place,
+        part=setup.part,
+        piece=setup.piece,
+        stage=setup.stage,
+        kind=op.kind,
+        machine=setup.machine,
+        holding=setup.hold.words,
+        datum=op.feature.datum if op.feature else "",
+        text=op.text,
+        place=said,
+        tool=op.tool.name,
+        speed_rpm=rpm,
+        speed_from=source,
+        feed_mm=feed,
+        cuts=cut_count,
+        depth_mm=depth,
+        coolant=shop.fluid(metal, op.kind) if wet and setup.machine != "bench" else "",
+        minutes=round(minutes, 1),
+        minutes_basis=basis,
+        measure=texts,
+        gauge=gauges,
+        measures=op.measures,
+        caution="; ".join(cautions),
+        note=op.note,
+        makes=name if op.last else (),
+        prepares=() if op.last else name,
+        after=after,
+        op=op,
+    )

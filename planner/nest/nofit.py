@@ -20,6 +20,10 @@ from planner.nest.outlines import anticlockwise, bounds, flattened, turned, turn
 SLACK_MM = 1e-4
 """No-fit regions are made this much smaller, so that places of no area at all are found."""
 
+REGION_WORK, LAID_WORK, HULL_WORK, CORNERS = 150, 50, 4, 4
+"""Places that a region counts as, each piece taken out of it, and each corner of a no-fit region's
+parts; corners of a region, or pairs of empty rectangles, that count as one."""
+
 GAP_SIDES = 32
 """Sides of the polygon round the circle that the gap sweeps: exact along the sheet's axes, at most
 0.5 % of the gap too much between."""
@@ -72,7 +76,7 @@ def box_sheet(
         _, x, y, turn = best
         w, h = (length, width) if turn == 0 else (width, length)
         free = _left_over(free, (x, y, x + w + gap_mm, y + h + gap_mm))
-        work += len(free) ** 2 // 4
+        work += len(free) ** 2 // CORNERS
         spots.append(Spot(piece, x, y, turn))
     return Filled(tuple(spots), (), work)
 
@@ -136,7 +140,7 @@ class Shapes:
             for turn in key[1]:
                 way = _way(key[0], turn)
                 dots = {
-                    (round(x - way.left_mm, 4) + 0.0, round(y - way.bottom_mm, 4) + 0.0)
+                    (round(x - way.left_mm, 4), round(y - way.bottom_mm, 4))
                     for x, y in flattened(way.outline)
                 }
                 found.setdefault(frozenset(dots), way)
@@ -171,7 +175,7 @@ class Shapes:
             hulls = [_sum(part, other) for part in self._convex(fixed, 0) for other in grown]
             region = shapely.union_all([shapely.Polygon(hull) for hull in hulls])
             self._regions[key] = region.buffer(-SLACK_MM, join_style="mitre")
-            self.work += sum(len(hull) for hull in hulls) * 4
+            self.work += sum(len(hull) for hull in hulls) * HULL_WORK
         return self._regions[key]
 
     def _convex(self, outline: Outline, turn: int) -> list[Polygon]:
@@ -236,9 +240,8 @@ def fit_sheet(sheet: Sheet, queue: Sequence[int], shapes: Shapes, rank: Rank) ->
                     [_shifted(shapes.no_fit(other, way), x, y) for other, x, y in laid[seen:]]
                 )
                 region = shapely.difference(region, taken)
-                work += (
-                    150 + 50 * (len(laid) - seen) + int(shapely.get_num_coordinates(region)) // 4
-                )
+                corners = int(shapely.get_num_coordinates(region))
+                work += REGION_WORK + LAID_WORK * (len(laid) - seen) + corners // CORNERS
             free[id(way)] = (region, len(laid))
             if not region.is_empty:
                 size = (way.length_mm, way.width_mm)

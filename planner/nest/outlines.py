@@ -154,7 +154,7 @@ def contains(outline: Outline, point: Point2) -> bool:
         levels = [y0, *_turning_levels(segment), y1]
         for from_y, to_y in pairwise(levels):
             if (from_y > y) != (to_y > y):
-                half = max(0.0, radius**2 - (y - cy) ** 2) ** 0.5
+                half = abs(radius**2 - (y - cy) ** 2) ** 0.5  # below 0 by rounding alone
                 right_side = (to_y > from_y) == (bulge > 0)
                 if x < cx + (half if right_side else -half):
                     inside = not inside
@@ -290,6 +290,6 @@ def _circles_meet(one: tuple[Point2, float], other: tuple[Point2, float]) -> lis
     if not d or d > r + s or d < abs(r - s):
         return []
     along = (d * d + r * r - s * s) / (2 * d)
-    half = max(0.0, r * r - along * along) ** 0.5
+    half = abs(r * r - along * along) ** 0.5  # below 0 by rounding alone, where they touch
     ux, uy = (u - x) / d, (v - y) / d
     return [(x + along * ux - t * uy, y + along * uy + t * ux) for t in (half, -half)]

@@ -43,6 +43,12 @@ __all__ = [
 
 MOST_PIECES = 2000
 
+SHEET_WORK = 50
+"""Places that filling a sheet counts as, besides those looked at on it."""
+
+ALIKE = 3
+"""Nests are alike when they differ only after so many places, in mm, mm2 or money."""
+
 
 def nest(pieces: Sequence[Piece], sheets: Sequence[Sheet], gap_mm: float, process: str) -> Nest:
     """Place pieces on sheets: least cost, then fewest sheets, least sheet, least used length.
@@ -100,12 +106,12 @@ def _cover(
     left = list(queue)
     uses: list[_Use] = []
     while left:
-        offers: list[tuple[tuple[float, ...], int, _Use]] = []
-        for number, sheet in enumerate(work.sheets):
+        offers: list[tuple[tuple[float, ...], _Use]] = []
+        for sheet in work.sheets:
             if stock[sheet] == 0:
                 continue
             filled = fill(sheet, left)
-            work.done += filled.work + 50
+            work.done += filled.work + SHEET_WORK
             if not filled.spots:
                 continue
             area = sum(work.areas[spot.piece] for spot in filled.spots)
@@ -114,10 +120,10 @@ def _cover(
             price = (sheet.cost, sheet.length_mm * sheet.width_mm)
             worth = (sheet.cost / area, -area) if by_cost else (-area, sheet.cost)
             key = (0.0, *price) if whole else (1.0, *worth)
-            offers.append((key, number, _Use(sheet, filled)))
+            offers.append((key, _Use(sheet, filled)))
         if not offers:
             return uses, left
-        _, _, use = min(offers, key=lambda offer: offer[:2])
+        _, use = min(offers, key=lambda offer: offer[0])  # of offers as good, the first sheet named
         uses.append(use)
         count = stock[use.sheet]
         stock[use.sheet] = None if count is None else count - 1
@@ -135,10 +141,10 @@ def _rank(uses: Sequence[_Use], work: Work) -> tuple[float, ...]:
     """Less is better: cost, number, area drawn, used length, and then one long remnant."""
     ends = [max(_end_mm(spot, work) for spot in use.filled.spots) for use in uses]
     return (
-        round(sum(use.sheet.cost for use in uses), 6),
+        round(sum(use.sheet.cost for use in uses), ALIKE),
         len(uses),
-        round(sum(use.sheet.length_mm * use.sheet.width_mm for use in uses), 3),
-        round(sum(ends), 3),
+        round(sum(use.sheet.length_mm * use.sheet.width_mm for use in uses), ALIKE),
+        round(sum(ends), ALIKE),
         min(end - use.sheet.length_mm for end, use in zip(ends, uses, strict=True)),
     )
 
@@ -191,9 +197,7 @@ def _bounds(work: Work) -> tuple[int, float, float]:
     rooms = []
     for sheet in work.sheets:
         length, width = _usable(sheet, work)
-        area = max(0.0, length + gap) * max(0.0, width + gap)
-        if area:
-            rooms.append((area, sheet))
+        rooms.append(((length + gap) * (width + gap), sheet))  # above 0: margins are under half
     fewest, area_left = 0, needed * (1 - 1e-9)
     for area, sheet in sorted(rooms, key=lambda r: -r[0]):
         count = ceil(max(0.0, area_left) / area)
@@ -204,9 +208,10 @@ def _bounds(work: Work) -> tuple[int, float, float]:
         share = max(0.0, area_left) / area
         share = share if sheet.available is None else min(share, float(sheet.available))
         cost, area_left = cost + share * sheet.cost, area_left - share * area
-    if len(rooms) != 1 or len(work.sheets) != 1 or fewest != 1:
+    if len(work.sheets) != 1 or fewest != 1:
         return fewest, cost, 0.0
-    (_, sheet), (length, width) = rooms[0], _usable(work.sheets[0], work)
+    (sheet,) = work.sheets
+    length, width = _usable(sheet, work)
     before = sheet.length_mm - length - sheet.margin_mm
     return fewest, cost, before + needed * (1 - 1e-9) / (width + gap) - gap
 

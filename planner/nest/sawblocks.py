@@ -24,6 +24,12 @@ from planner.nest.guillotine import (
 )
 from planner.nest.model import Sheet
 
+PAIR_WORK = 8
+"""Places that a pair of blocks counts as."""
+
+SHAKEN, TIES = (0.5, 1.5), 1e-3
+"""What a pair's waste is shaken by, as a factor and on top."""
+
 
 @dataclass(frozen=True)
 class Block:
@@ -99,11 +105,11 @@ def _joined(
         name = len(names)
         names.append(name)
         for other, there in blocks.items():
-            work += 8
+            work += PAIR_WORK
             pair = _pair(there, block, kerf_mm, space)
             if pair and pair[0] <= most_waste + 1e-9:
                 # A shaken order breaks the ties, and now and then takes the second best.
-                score = pair[0] * chance.uniform(0.5, 1.5) + chance.uniform(0, 1e-3)
+                score = pair[0] * chance.uniform(*SHAKEN) + chance.uniform(0, TIES)
                 heapq.heappush(pairs, (score, other, name, pair[1]))
         blocks[name] = block
 

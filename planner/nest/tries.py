@@ -78,9 +78,9 @@ def tries(work: Work) -> Iterator[tuple[list[int], Filler]]:
         fillers: list[Filler] = [partial(fit_sheet, shapes=shapes, rank=rank) for rank in RANKS[:2]]
         # A try by outline costs far more; by rectangle a few show whether they do as well.
         pairs = pairs[:4] + [(order, fill) for order in orders for fill in fillers]
-    for tried, (order, fill) in enumerate(pairs):
+    for order, fill in pairs[:TRIES]:
         yield order, fill
-        if work.done > WORK or tried >= TRIES:
+        if work.done > WORK:
             return
     # Then with the order shaken and some pieces held one way, by chance but always the same.
     chance = random.Random(1)

@@ -130,14 +130,31 @@ def route_tables(plan: Plan, _asked: Asked) -> list[Table]:
     """The operations in order."""
     from planner.output.sheets import route
 
-    return route.route_tables(plan.operations, plan.job)
+    return route.route_tables(plan.route, plan.job)
 
 
-def route_text(plan: Plan, _asked: Asked) -> str:
+def route_findings(plan: Plan, _asked: Asked) -> tuple[Finding, ...]:
+    """What the shop lacks for the route, with the cheapest way out, and what no shop could do of it."""
+    from planner.output.sheets import route
+
+    return (*route.route_findings(plan.route, plan.file), *plan.walked)
+
+
+def route_setups(plan: Plan) -> list[dict[str, Any]]:
+    """The set-ups as records."""
+    return plan.route.setup_records()
+
+
+def route_operations(plan: Plan) -> list[dict[str, Any]]:
+    """The operations as records."""
+    return plan.route.operation_records()
+
+
+def route_text(plan: Plan, asked: Asked) -> str:
     """The operations by set-up, with the datums they are measured from."""
     from planner.output.sheets import route
 
-    return route.route_text(plan.operations, plan.attachment, plan.job)
+    return route.route_text(plan.route, plan.attachment, plan.job, bool(asked["explain"]))
 
 
 def dial_tables(plan: Plan, _asked: Asked) -> list[Table]:

@@ -13,13 +13,17 @@ from dataclasses import asdict, fields
 from typing import Any, NamedTuple
 
 from parts.standard.bolts import BoltRow
+from parts.standard.cutting_data import CuttingRow
 from parts.standard.cutting_forces import ForceRow
 from parts.standard.drills import DrillRow
 from parts.standard.fasteners import ClearanceRow, LengthRow
 from parts.standard.fits import DeviationRow, GeneralRow, ToleranceRow
+from parts.standard.holding import LimitRow, ProcessRow
 from parts.standard.index_plates import PlateRow
 from parts.standard.materials import Material
+from parts.standard.measuring import InstrumentRow
 from parts.standard.overhang import OverhangRow
+from parts.standard.reaming import ReamingRow
 from parts.standard.sections import SHAPES
 from parts.standard.speeds import FactorRow, SpeedRow
 from parts.standard.table import load
@@ -188,6 +192,36 @@ KINDS: tuple[Kind, ...] = (
         "Shares of depth and speed that are left as a slender bar stands out.",
         "overhang_factors.csv",
         OverhangRow,
+    ),
+    _plain(
+        "feeds",
+        "Feed, depth of cut and handling of each kind of work, to plan by.",
+        "cutting_data.csv",
+        CuttingRow,
+    ),
+    _plain(
+        "reaming",
+        "What is left in a hole for the reamer.",
+        "reaming_allowances.csv",
+        ReamingRow,
+    ),
+    _plain(
+        "gauges",
+        "What lengths are measured with: range, reading, uncertainty.",
+        "measuring.csv",
+        InstrumentRow,
+    ),
+    _plain(
+        "holding",
+        "How far work and tools may stand out, and how much is gripped.",
+        "holding_limits.csv",
+        LimitRow,
+    ),
+    _plain(
+        "processes",
+        "The finest grade of ISO 286 that each way of working holds.",
+        "process_grades.csv",
+        ProcessRow,
     ),
     _plain(
         "forces",

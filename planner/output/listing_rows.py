@@ -155,7 +155,7 @@ def _fastener(
 
 def machines() -> list[MachineListed]:
     """The machines by the work they do."""
-    from planner.making.machines import PREFERENCE
+    from planner.making.workshop import PREFERENCE
 
     practice = "common practice"
     every = PREFERENCE | {"index": ("rotary table",)}  # the dial alone asks for one

@@ -11,11 +11,13 @@ import shutil
 import tempfile
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
+from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from parts.attachment import Attachment
+from planner.drawing.arrangement import Standing
 from planner.drawing.dxf import write_dxf
 from planner.drawing.lanes import DoesNotFit
 from planner.drawing.model import Dimension, Fields, Sheet
@@ -24,11 +26,16 @@ from planner.drawing.pdf import has_pdf, pdf
 from planner.drawing.sheets import drawn_sheet
 from planner.drawing.subjects import Subject, subjects
 from planner.drawing.svg import svg
+from planner.drawing.whole import Drawing
+from planner.output.whole_sheets import WHOLE, standing, whole_sheet
 from planner.words.findings import BadInput, Finding, finding
 from planner.words.numbers import Numbers
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
+
+REVISION = 6
+"""Letters of the hash of all that the sheets are drawn from, which stand for their revision."""
 
 COLUMNS = ("number", "name", "title", "paper", "scale", "projection", "dimensions")
 """What is told of each sheet."""
@@ -41,11 +48,19 @@ class Ground:
     attachment: Attachment
     numbers: Numbers
     job_name: str
+    standing: Standing
+    tip_radius_mm: float
+
+    @cached_property
+    def revision(self) -> str:
+        """Another where the sheets are: a change of prices is none."""
+        return sha256(repr(self).encode()).hexdigest()[:REVISION]
 
 
 def ground(plan: Plan) -> Ground:
     """What the sheets of a job are drawn from."""
-    return Ground(plan.attachment, plan.job.numbers, plan.job.name)
+    radius = plan.sizing.sizes.max_ball_diameter_mm / 2
+    return Ground(plan.attachment, plan.job.numbers, plan.job.name, standing(plan), radius)
 
 
 class Place(NamedTuple):
@@ -70,15 +85,39 @@ class Wanted(NamedTuple):
 
 
 def wanted(of: Ground) -> tuple[Wanted, ...]:
-    """Every sheet in order, known without drawing one."""
-    return tuple(
+    """Every sheet in order, first the whole, then its parts; known without drawing one."""
+    whole = (Wanted(name, title, "", partial(_whole_sheet, name, title)) for name, title in WHOLE)
+    parts = (
         Wanted(one.name, one.title, one.part.name, partial(_part_sheet, one))
         for one in subjects(of.attachment)
     )
+    return (*whole, *parts)
+
+
+def _whole_sheet(name: str, title: str, of: Ground, place: Place) -> Sheet:
+    drawing = Drawing(
+        name,
+        title,
+        of.job_name,
+        of.numbers,
+        place.number,
+        place.total,
+        place.projection,
+        of.revision,
+    )
+    return whole_sheet(of.attachment, of.standing, of.tip_radius_mm, drawing, place.paper)
 
 
 def _part_sheet(subject: Subject, of: Ground, place: Place) -> Sheet:
-    return drawn_sheet(subject, of.numbers, place[:2], of.job_name, place.paper, place.projection)
+    return drawn_sheet(
+        subject,
+        of.numbers,
+        (place.number, place.total),
+        of.job_name,
+        place.paper,
+        place.projection,
+        of.revision,
+    )
 
 
 def sheet_names(plan: Plan) -> dict[str, str]:
@@ -139,14 +178,14 @@ def drawings(
     """
     of = ground(plan)
     every = wanted(of)
-    names = list(dict.fromkeys(one.part for one in every if one.part))
+    names = list(dict.fromkeys(one.part or one.name for one in every))
     if part is not None and part not in names:
         remedy = f"Name one of {', '.join(names)}"
         raise BadInput([finding("no-such-part", plan.file, "", part, "no part of it", remedy)])
     inch = of.numbers.inch
     made, found = [], []
     for number, one in enumerate(every, 1):
-        if part not in (None, one.part):
+        if part not in (None, one.part or one.name):
             continue
         place = Place(
             number,
@@ -174,6 +213,7 @@ def _in_its_place(one: Wanted, of: Ground, place: Place, sentences: tuple[str, s
         sheet_number=place.number,
         number_of_sheets=place.total,
         supplementary_title=of.job_name,
+        revision_index=of.revision,
         unit="in" if of.numbers.inch else "mm",
     )
     return notice(fields, sentences, place.paper, place.projection)

@@ -24,7 +24,7 @@ if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.checking.strength import StrengthReport
     from planner.checking.work import Bending
     from planner.geometry.ball import Arrangement
-    from planner.making.route import Operation
+    from planner.making.route import Operation, Route
     from planner.output.part_sheets import Drawings
     from planner.stock.bars import CutList
     from planner.stock.flats import FlatPlan
@@ -100,11 +100,24 @@ class Plan:
         return cut_list(self.attachment, self.job, self.file, more)
 
     @cached_property
+    def route(self) -> Route:
+        """How it is made: set-ups, operations, aids, what is assumed and what is missing."""
+        from planner.making.route import whole_route
+
+        return whole_route(self.attachment, self.job)
+
+    @cached_property
+    def walked(self) -> tuple[Finding, ...]:
+        """What of the route cannot be held, reached or measured, by a walk apart from its planner."""
+        from planner.walking.walk import walk
+
+        setups, operations = self.route.setup_records(), self.route.operation_records()
+        return walk(self.attachment.parts, self.job, setups, operations, self.file, "warning")
+
+    @property
     def operations(self) -> tuple[Operation, ...]:
         """Its operation sequence."""
-        from planner.making.route import route
-
-        return route(self.attachment, self.job)
+        return self.route.operations
 
     @cached_property
     def sheets(self) -> Drawings:

@@ -17,6 +17,8 @@ from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import NamedTuple
 
+from planner.output.caches import caches_away
+
 LEAST_PYTHON = (3, 11)
 """As requires-python of pyproject.toml."""
 
@@ -125,15 +127,16 @@ def kernel_look(script: str = LOAD_KERNEL) -> Look:
     root = str(Path(__file__).parents[2])
     path = os.pathsep.join([root, os.environ.get("PYTHONPATH", "")])
     try:
-        done = subprocess.run(
-            [sys.executable, "-c", script],
-            capture_output=True,
-            text=True,
-            errors="replace",
-            timeout=300,
-            check=False,
-            env={**os.environ, "PYTHONPATH": path},
-        )
+        with caches_away():
+            done = subprocess.run(
+                [sys.executable, "-c", script],
+                capture_output=True,
+                text=True,
+                errors="replace",
+                timeout=300,
+                check=False,
+                env={**os.environ, "PYTHONPATH": path},
+            )
     except subprocess.TimeoutExpired:
         return Look(what, "does not end loading", False, True, pip)
     if done.returncode == 0:

@@ -51,6 +51,15 @@ PASSES = (
 """The columns of passes, of a first and of a second holding."""
 
 
+SETUP_KEYS = "number part piece with_parts stage machine hold align minutes caution holding"
+OPERATION_KEYS = (
+    "number setup part piece kind feature stage text place note caution cut allowance_mm tool speed_rpm"
+    " speed_from feed_mm_per_rev cuts depth_mm coolant minutes minutes_basis measure needs makes"
+    " prepares"
+)
+"""The keys of a set-up's and an operation's record."""
+
+
 TOPICS: tuple[Topic, ...] = (
     Topic(
         name="sizes",
@@ -209,15 +218,31 @@ TOPICS: tuple[Topic, ...] = (
         name="route",
         summary="Print the order of operations, by set-up.",
         examples=("pommel route examples/bench-lathe.toml",),
-        about="after holds the numbers of the operations that must be done first.",
+        number=2,
+        about="after holds the numbers of the operations that must be done first. setups[] and"
+        " operations[] hold the same as data: how the work is held, what each cut takes away, with what"
+        " and between which surfaces it is measured.",
         columns={
             "route": _keys(
                 "number setup part piece stage kind machine holding datum text place tool speed_rpm"
-                " measure gauge note caution makes prepares after"
+                " feed_mm cuts depth_mm coolant minutes measure gauge note caution makes prepares after"
             ),
+            "aids": _keys("setup name size material stock made"),
+            "assumed": _keys("key what"),
+            "missing": _keys("part what remedy"),
+            "order": _keys("setup after reason"),
         },
+        records=(
+            Records("setups", tuple(SETUP_KEYS.split()), answers.route_setups),
+            Records("operations", tuple(OPERATION_KEYS.split()), answers.route_operations),
+        ),
         tables=answers.route_tables,
+        findings=answers.route_findings,
         text=answers.route_text,
+        packaged={"explain": False},
+        options=(
+            Option("explain", "Why each set-up waits for others, at the end.", default=False),
+        ),
     ),
     Topic(
         name="dial",

@@ -117,9 +117,10 @@ def with_bound(stop: Finding, job: Job, best: LargestBall | None, ways: Sequence
     if best is None:
         if stop.key in BALL_KEYS:
             remedy = "It is not the ball"  # a smaller one would not do either
-        remedy += ": no ball works with the rest as it is"
+        none = "no ball works with the rest as it is"
         if ways:
-            remedy += f"; one would with {', or '.join(ways[:MOST_WAYS])}"
+            none = f"no ball works; one would with {', or '.join(ways[:MOST_WAYS])}"
+        remedy += f": {none}"
     elif best.diameter_mm < job.attachment.max_ball_diameter - 0.05:
         shown = job.numbers.at_most(best.diameter_mm)
         remedy = f"On this lathe at most {shown}. Or: {remedy}"

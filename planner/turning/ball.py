@@ -31,11 +31,18 @@ STEP_PART = 1 / 12
 LEAST_STEP_MM = 0.5
 """But by so much at least."""
 
+SPECK, LOWERED = 0.2, 3
+"""A first pass that takes less than this part of the deepest is not worth its swing; so often, at
+most, are corners turned lower for it."""
+
 GROOVE_WIDTHS = 1.5
 """The neck's groove is at least so many widths of the parting tool."""
 
 LEAST_GROOVE_MM = 0.5
 """And so wide at least, whatever a sharp tool needs."""
+
+WIDER_MM = 0.5
+"""By so much at a time, until the next tool's flank has room in it."""
 
 MOST_FLANK_DEG = 60.0
 """The right side of a tool ground like a screw-cutting tool stands so steep (common practice)."""
@@ -76,25 +83,45 @@ class _Front:
 
 
 def ball_plan(
-    ball: BallWork,
-    clear: BallClearance,
-    swinging: Swinging,
-    s: Head,
-    job: Job,
+    ball: BallWork, clear: BallClearance, swinging: Swinging, s: Head, job: Job
 ) -> BallPlan:
-    """How a ball that can be turned is turned; clear: of its sweep."""
+    """How a ball that can be turned is turned; clear: of its sweep.
+
+    Where the first pass would take next to nothing, the corners that roughing leaves are turned lower
+    by as much, so that what they leave is whole passes, if that saves a pass.
+    """
+    height = max(LEAST_STEP_MM, STEP_PART * ball.radius_mm)
+    tried = [_planned(ball, clear, swinging, s, job, height)]
+    while len(tried) <= LOWERED and (speck := _speck_mm(tried[-1], job)):
+        height -= speck
+        tried.append(_planned(ball, clear, swinging, s, job, height))
+    return min(tried, key=lambda plan: len(plan.passes))
+
+
+def _speck_mm(plan: BallPlan, job: Job) -> float:
+    """What a first pass takes that is not worth its swing; 0 where it is, or the job pins it."""
+    if job.turning.roughing_pitch or plan.ball.spec.rough_passes:
+        return 0.0
+    first, *rest = [one.depth_mm for one in plan.passes if one.cut.taken.kind == "rough"] or [0.0]
+    return first if first < SPECK * max(rest, default=0.0) else 0.0
+
+
+def _planned(
+    ball: BallWork, clear: BallClearance, swinging: Swinging, s: Head, job: Job, height_mm: float
+) -> BallPlan:
+    """The plan with corners of roughing so high over the allowance."""
     turning, radius, nose_mm = job.turning, ball.radius_mm, s.nose_mm
     turner, parter = _tools(job)
     behind = behind_of(ball)
     ring = _ring_mm(ball, clear, swinging, s, job)
-    front = _fronted(ball, behind, clear, turner, parter, job, nose_mm, ring)
+    front = _fronted(ball, behind, clear, job, nose_mm, ring, height_mm)
     room = _room(ball, front, clear, swinging.outlines, s)
     division = job.lathe.carriage_division or 0.0
     needed = behind.rising(TAPER_SPARE_MM, division)
     piece = behind.rising(0.0, division)
     stands = staircase(room, front.work.groove_mm, needed, piece) if room else ()
     work = _with_behind(front.work, stands)
-    steps = _steps(work, ball, turner, parter, job)
+    steps = _steps(work, job, height_mm)
     wall = work.wall_mm
     part_off = _part_off_mm(ball, behind)
     far = max((step.to_mm for step in steps.steps), default=0.0) - radius
@@ -108,8 +135,7 @@ def ball_plan(
     propped = 2.0 if turning.tailstock_centre else 1.0
     slender = max((jaws + radius) / corners_mm(ball) / propped, s.slender)
     limits = limits_of(ball, s, job, bends, slender)
-    profile = tuple(part for part in steps.profile if part.z_to_mm > -work.groove_mm + 1e-9)
-    asked = _asked(ball, profile, front.sweep, front.first_mm, limits, s, job, nose_mm)
+    asked = _asked(ball, steps.profile, front.sweep, front.first_mm, limits, s, job, nose_mm)
     found = pass_plan(asked, limits, s)
     least = found.least_s
     if asked.rev_min or asked.passes or limits.pinned_mm < inf:
@@ -161,13 +187,13 @@ def _fronted(
     ball: BallWork,
     behind: Behind,
     clear: BallClearance,
-    turner: Tool,
-    parter: Tool,
     job: Job,
     nose_mm: float,
     ring_mm: float,
+    height_mm: float,
 ) -> _Front:
     """The roughing of the ball itself, the neck's groove as wide as its tools need."""
+    turner, parter = _tools(job)
     carriage = job.lathe.carriage_division or 0.0
     cross = job.lathe.cross_slide_division or 0.0
     radius = ball.radius_mm
@@ -178,7 +204,7 @@ def _fronted(
         thick = corners_mm(ball) / 2 > radius + allowance_mm(job, radius) + 1e-9
         back = groove if thick else 0.0
         work = Work(radius, corners_mm(ball) / 2, radius, None, back, face_mm=face)
-        steps = _steps(work, ball, turner, parter, job)
+        steps = _steps(work, job, height_mm)
         sweep = Sweep(start, clear.end_deg, 0.0, inf, nose_mm, OFF_STEM_MM)
         return _Front(steps, work, sweep, start_radius_mm(steps.profile, sweep))
     out = radius + allowance_mm(job, radius)
@@ -191,24 +217,22 @@ def _fronted(
         neck = _whole(max(neck, behind.radius_mm(groove)), cross)
         neck_mm = min(neck, 0.98 * radius)
         work = Work(radius, corners_mm(ball) / 2, radius, neck_mm, groove, face_mm=face)
-        steps = _steps(work, ball, turner, parter, job)
+        steps = _steps(work, job, height_mm)
         if flank_deg(work, steps.profile, turner.corner_mm) <= MOST_FLANK_DEG or width > radius:
             break
-        width += 0.5
+        width += WIDER_MM
     sweep = Sweep(start, clear.end_deg, neck, groove, nose_mm, OFF_STEM_MM)
     # where a handle or a dial has the neck thicker than the stem, the sweep ends a little before
     sweep = replace(sweep, end_deg=max(90.0, sweep.limits_deg(radius)[1]))
     return _Front(steps, work, sweep, start_radius_mm(steps.profile, sweep))
 
 
-def _steps(work: Work, ball: BallWork, turner: Tool, parter: Tool, job: Job) -> Roughing:
-    radius = ball.radius_mm
+def _steps(work: Work, job: Job, height_mm: float) -> Roughing:
     return roughing(
         work,
-        turner,
-        parter,
-        allowance_mm(job, radius),
-        max(LEAST_STEP_MM, STEP_PART * radius),
+        *_tools(job),
+        allowance_mm(job, work.radius_mm),
+        height_mm,
         pitch_mm=job.turning.roughing_pitch,
         divisions=Divisions(
             job.lathe.carriage_division or 0.0, job.lathe.cross_slide_division or 0.0

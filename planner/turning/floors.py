@@ -16,8 +16,6 @@ if TYPE_CHECKING:
 SLICES = 8
 """Cylinders that stand for a round corner: they hold 0.05 r^2 of section more than it leaves."""
 
-_SLACK = 1e-9
-
 
 @dataclass(frozen=True)
 class Floor:
@@ -36,7 +34,7 @@ class Floor:
     def over_mm(self, low_mm: float, high_mm: float) -> float:
         """The most it leaves between two stations; infinite where it has not cut, as at the wall."""
         middle = ((low_mm + high_mm) / 2 - self.wall_mm) * self.toward
-        if not _SLACK < middle <= self.length_mm + _SLACK:
+        if not 0.0 < middle < self.length_mm:
             return inf
         first, last = (low_mm, high_mm) if self.toward > 0 else (high_mm, low_mm)
         along = (first - self.wall_mm) * self.toward

@@ -150,8 +150,7 @@ def depths(
     lever_mm: the edge's distance from the pivot where that is not the tip radius that the head's spring
     goes by.
     """
-    longest = 1.2 * max(limits.deepest_mm, division_mm)  # a first pass may be deeper by a little
-    count = max(1, floor(longest / division_mm + 1e-9)) + 1
+    count = max(1, floor(limits.deepest_mm / division_mm + 1e-9)) + 1  # one more than may be
     main, passive = np.zeros(count + 1), np.zeros(count + 1)
     for k in range(1, count + 1):
         fine = cutting_load(k * division_mm, limits.feed_mm, limits.nose_mm, limits.material)
@@ -182,13 +181,17 @@ def depths(
     return Depths(every.min(axis=0), every.argmin(axis=0), main, passive)
 
 
+SPRING_RADII = 5
+"""So many radii stand for all between them: within a hundredth of what it is there."""
+
+
 def spring_mm_per_N(s: Head, radius_mm: np.ndarray) -> np.ndarray:
     """How far the tip springs for one newton of passive force, with the main force that goes with it.
 
     Worked out at a few radii and taken straight between them: it is smooth.
     """
     low, high = float(radius_mm.min()), float(radius_mm.max())
-    at = np.linspace(low, high, 5 if high > low else 1)
+    at = np.unique(np.linspace(low, high, SPRING_RADII))
     given = [s.spring(float(r)) for r in at]
     return np.asarray(np.interp(radius_mm, at, given))
 

@@ -283,18 +283,6 @@ def finish_feed_mm(
     return min(most_mm, sqrt(8 * height_mm / (1 / nose_mm + 1 / ball_radius_mm)))
 
 
-def spindle_rev_min(speeds: Sequence[float], speed_m_min: float, across_mm: float) -> float:
-    """The fastest of the machine's speeds, rev/min, that keeps the work under speed_m_min.
-
-    n = 1000 v / (pi D) at the greatest diameter cut; the slowest there is where all are faster.
-    """
-    if not speeds:
-        raise ValueError("no spindle speeds: list the machine's")
-    sound(across_mm=across_mm, speed_m_min=speed_m_min)
-    limit = 1000 * speed_m_min / (pi * across_mm) + _SLACK
-    return max((n for n in speeds if n <= limit), default=min(speeds))
-
-
 def engaged(
     profile: Sequence[Cylinder], radii_mm: np.ndarray, sweep: Sweep = WHOLE
 ) -> tuple[np.ndarray, np.ndarray]:

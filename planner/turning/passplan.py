@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import degrees, floor
 
 import numpy as np
 
@@ -39,10 +38,6 @@ from planner.turning.passes import (
 
 ONE_SPEED = 1.05
 """A plan at one spindle speed may take so many times the least time."""
-
-FIRST_OVER = 0.1
-"""The first pass, which meets the corners of steps alone, may be deeper than others by this part: else
-one more would come before it that takes next to nothing."""
 
 LAST = "what is left to take"
 """What stops a pass that takes all there is."""
@@ -150,7 +145,7 @@ def pass_plan(asked: Asked, limits: Limits, s: Head) -> PassPlan:
         place = places[end] if rough else last
         feed = limits.feed_mm if rough else asked.finish_feed_mm
         depth = way.depths[one.number - 1] if rough else 0
-        speed, speed_by = _speed(place, may.main_N[min(depth, len(may.main_N) - 1)], limits, asked)
+        speed, speed_by = _speed(place, may.main_N[depth], limits, asked)
         if rough and one_speed:
             speed, speed_by = _at_one(place, one_speed, speed, speed_by)
         now = outside_mm3(asked.profile, one.radius_mm, asked.sweep)
@@ -200,7 +195,7 @@ def _tables(
     places: Sequence[_Place], most: np.ndarray, main_N: np.ndarray, limits: Limits, asked: Asked
 ) -> dict[float, np.ndarray]:
     """By spindle speed: the seconds of a pass by its end and depth, infinite where it may not be."""
-    deepest = int(min(floor(most.max() * (1 + FIRST_OVER)), len(main_N) - 1))
+    deepest = int(most.max())
     wide = np.arange(deepest + 1)
     found: dict[float, np.ndarray] = {}
     for end, place in enumerate(places):
@@ -212,12 +207,6 @@ def _tables(
             if slowest:
                 good[1] = True  # one division at the slowest speed is always there to be had
             table[end, good] = place.seconds(speed)
-            first = len(places) - end
-            pinned = first * asked.division_mm > limits.pinned_mm + 1e-9
-            if most[end] < first <= min(most[end] * (1 + FIRST_OVER), deepest) and not pinned:
-                table[end, first] = (
-                    place.seconds(speed) if power[first] <= limits.power_W else np.inf
-                )
     return found
 
 
@@ -256,8 +245,3 @@ def _at_one(place: _Place, rev_min: float, free: Speed, otherwise: str) -> tuple
     speed = next(one for one in place.speeds if one.rev_min == rev_min)
     faster = free.rev_min > rev_min
     return speed, "one speed for all roughing" if faster else otherwise
-
-
-def swing_deg(radius_mm: float, feed_mm: float) -> float:
-    """How far the tip goes round in one turn of the spindle, degrees."""
-    return degrees(feed_mm / radius_mm)

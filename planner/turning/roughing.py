@@ -33,9 +33,6 @@ Side = Literal["body", "nose", "neck", "stem", "behind"]
 """Where a step lies: over the ball's whole length, before the equator, the groove behind the ball, the
 ball's own stem side, or between groove and jaws where the head comes by."""
 
-FRONT: tuple[Side, ...] = ("body", "nose")
-"""Turned from the end toward the chuck, up to a stop."""
-
 PARTED: tuple[Side, ...] = ("neck", "stem")
 """Plunged with the parting tool."""
 

@@ -13,6 +13,7 @@ from math import ceil, floor
 from typing import TYPE_CHECKING, Any
 
 from parts.standard.sections import Section
+from planner.words.quantities import Quantities
 from planner.words.units import MM_PER_INCH, show_length, trimmed, unit_name
 
 if TYPE_CHECKING:
@@ -27,10 +28,10 @@ MICROMETER_MM = 25.0
 
 
 @dataclass(frozen=True)
-class Numbers:
+class Numbers(Quantities):
     """A job's language of numbers.
 
-    inch: lengths and volumes in inches, else metric; all else is metric in both. named: write the
+    inch: inches, pounds and feet, else metric. named: write the
     unit behind the number; ``plain`` is the same language without, for a column or a call-out whose
     head names the unit once (``unit``, ``force_unit`` and the like).
     """
@@ -43,45 +44,12 @@ class Numbers:
         """The same language of numbers with the unit left off."""
         return Numbers(self.inch, named=False)
 
-    def _said(self, number: str, unit: str) -> str:
-        return f"{number} {unit}" if self.named else number
-
     # ---- the units, for heads of columns ----
 
     @property
     def unit(self) -> str:
         """The unit lengths are shown in."""
         return unit_name(self.inch)
-
-    @property
-    def force_unit(self) -> str:
-        """The unit of forces."""
-        return "N"
-
-    @property
-    def stress_unit(self) -> str:
-        """The unit of stresses."""
-        return "MPa"
-
-    @property
-    def mass_unit(self) -> str:
-        """The unit of masses."""
-        return "kg"
-
-    @property
-    def volume_unit(self) -> str:
-        """The unit of ``volume``."""
-        return "in3" if self.inch else "cm3"
-
-    @property
-    def chip_unit(self) -> str:
-        """The unit of ``chip``."""
-        return "mm3"
-
-    @property
-    def spindle_speed_unit(self) -> str:
-        """The unit of spindle speeds."""
-        return "rev/min"
 
     # ---- lengths, by what reads them or what they are ----
 
@@ -132,12 +100,12 @@ class Numbers:
     def at_least(self, mm: float) -> str:
         """A least length, rounded up to 0.1 mm or 0.01 in so that it still does."""
         unit, parts = (MM_PER_INCH, 100) if self.inch else (1.0, 10)
-        return self._said(f"{ceil(mm / unit * parts - 1e-6) / parts:g}", self.unit)
+        return self._said(f"{ceil(mm / unit * parts - 1e-6) / parts:zg}", self.unit)
 
     def at_most(self, mm: float) -> str:
         """A greatest length, rounded down to 0.1 mm or 0.01 in so that it still does."""
         unit, parts = (MM_PER_INCH, 100) if self.inch else (1.0, 10)
-        return self._said(f"{floor(mm / unit * parts + 1e-6) / parts:g}", self.unit)
+        return self._said(f"{floor(mm / unit * parts + 1e-6) / parts:zg}", self.unit)
 
     def faced(self, mm: float) -> str:
         """What is faced off a shoulder: as ``size``."""
@@ -153,8 +121,8 @@ class Numbers:
         return self._to(mm, 1, 3)
 
     def division(self, mm: float) -> str:
-        """What one division of the feed dial moves: to 0.001 mm or 0.00001 in."""
-        return self._to(mm, 3, 5)
+        """What one division of the feed dial moves: to 0.001 mm or 0.00001 in, no zeros at the end."""
+        return self.exact(mm, 5) if self.inch else self._to(mm, 3, 5)
 
     def slide_division(self, mm: float) -> str:
         """What one division of the lathe's own dial moves: to 0.0001 of either unit."""
@@ -280,88 +248,11 @@ class Numbers:
             return self.stock(value)
         return self.size(value) if isinstance(value, float) else str(value)
 
-    # ---- forces, masses, surfaces ----
-
-    def force(self, newtons: float, places: int = 0) -> str:
-        """A force."""
-        return self._said(f"{newtons:.{places}f}", self.force_unit)
-
-    def torque(self, newton_metres: float) -> str:
-        """A torque to tighten to."""
-        return self._said(f"{newton_metres:.1f}", "Nm")
-
-    def fine_torque(self, newton_metres: float) -> str:
-        """The torque of a hand on a short lever."""
-        return self._said(f"{newton_metres:.2f}", "Nm")
-
-    def stress(self, megapascals: float) -> str:
-        """A stress, or what a material bears."""
-        return self._said(f"{megapascals:.0f}", self.stress_unit)
-
-    def mass(self, kilograms: float) -> str:
-        """A mass of stock."""
-        return self._said(f"{kilograms:.2f}", self.mass_unit)
-
-    def mass_change(self, kilograms: float) -> str:
-        """How much heavier or lighter, signed."""
-        return self._said(f"{kilograms:+.2f}", self.mass_unit)
-
-    def roughness(self, micrometres: float) -> str:
-        """A surface's roughness as a call-out has it, its unit understood (ISO 21920-1): "Ra 1.6"."""
-        return f"Ra {micrometres:g}"
-
-    def area(self, mm2: float) -> str:
-        """An area of sheet."""
-        return self._said(f"{mm2 / 100:.0f}", "cm2")
-
-    # ---- cutting ----
-
-    def cutting_speed(self, metres_per_minute: float) -> str:
-        """A cutting speed."""
-        return self._said(f"{metres_per_minute:.0f}", "m/min")
-
-    def spindle_speed(self, per_minute: float) -> str:
-        """A spindle speed, as the lathe's plate lists it."""
-        return self._said(f"{per_minute:g}", self.spindle_speed_unit)
-
-    def volume(self, mm3: float) -> str:
-        """What a pass takes off."""
-        of_one = MM_PER_INCH**3 if self.inch else 1000
-        return self._said(f"{mm3 / of_one:.3f}", self.volume_unit)
-
-    def removal_rate(self, mm3_per_minute: float) -> str:
-        """How fast metal comes off."""
-        return self._said(self.plain.volume(mm3_per_minute), f"{self.volume_unit}/min")
-
-    def chip(self, mm3: float) -> str:
-        """What a pass in a hollow takes off, little enough for whole cubic millimetres."""
-        return self._said(f"{mm3:.0f}", self.chip_unit)
-
-    # ---- angles and times ----
-
-    def angle(self, degrees: float, places: int = 0) -> str:
-        """An angle in a sentence or a table."""
-        return self._said(f"{degrees:.{places}f}", "deg")
-
-    def swing(self, from_degrees: float, to_degrees: float) -> str:
-        """A swing from one angle to another."""
-        return self._said(f"{from_degrees:.0f} to {to_degrees:.0f}", "deg")
-
-    def drawn_angle(self, degrees: float) -> str:
-        """An angle as a drawing has it, always with its sign: "60°"."""
-        return f"{degrees:g}°"
-
-    def dms(self, degrees: int, minutes: int, seconds: int) -> str:
-        """An angle in degrees, minutes and seconds of arc, as a rotary table is read."""
-        return f"{degrees}° {minutes:02d}' {seconds:02d}\""
-
-    def seconds(self, seconds: float) -> str:
-        """How long one swing takes."""
-        return self._said(f"{seconds:.0f}", "s")
-
-    def minutes(self, seconds: float) -> str:
-        """How long a job takes, in minutes."""
-        return self._said(f"{seconds / 60:.0f}", "min")
+    def trueness(self, mm: float) -> str:
+        """A geometrical tolerance in its frame, without unit, rounded down to 0.001 mm, 0.0001 in."""
+        unit, places = (MM_PER_INCH, 4) if self.inch else (1.0, 3)
+        step = 10.0**places
+        return trimmed(floor(mm / unit * step + SLACK) / step, places)
 
 
 def _signed(value: float) -> str:

@@ -39,7 +39,12 @@ class Table:
     def records(self) -> list[dict[str, Any]]:
         """The rows as dictionaries, for JSON."""
         keys = [column.key for column in self.columns]
-        return [dict(zip(keys, row, strict=True)) for row in self.rows]
+        return [dict(zip(keys, map(_cell, row), strict=True)) for row in self.rows]
+
+
+def _cell(value: Any) -> Any:
+    """A value as it goes into a file: a zero never below nothing."""
+    return value + 0.0 if isinstance(value, float) else value
 
 
 WIDEST = 48
@@ -80,7 +85,7 @@ def as_csv(table: Table) -> str:
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow([column.key for column in table.columns])
     for row in table.rows:
-        writer.writerow(["" if value is None else value for value in row])
+        writer.writerow(["" if value is None else _cell(value) for value in row])
     return out.getvalue()
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from itertools import permutations, product
+from math import inf
 from random import Random
 
 import pytest
@@ -11,6 +12,7 @@ from barcut_cases import Case
 
 from planner.barcut import Bar, Demand, ProofError, check_proof, cut_bars, knapsack
 from planner.barcut.counts import fits_within, pool
+from planner.barcut.effort import Effort
 from planner.barcut.knapsack import Pricing, reachable, value_table
 from planner.barcut.model import CutPlan, Layout, LevelStatus, PriceCut, Proof
 from planner.barcut.problem import TooMuch, check_input
@@ -92,12 +94,12 @@ def test_what_a_bar_holds_is_the_most_it_can(
         monkeypatch.setattr(knapsack, "LIST_LIMIT", 2 if way == "arrays" else 4096)
     limit = sum(s * q for s, q in HELD)
     best = [most_held(prices, room) for room in range(limit + 1)]
-    table = value_table(prices, SIZES, QUANTITIES, limit)
+    table = value_table(prices, SIZES, QUANTITIES, limit, Effort(inf))
     assert [table.best(room) for room in range(limit + 1)] == best
     for value in range(best[-1] + 1):
         assert table.least_room(value) == next(r for r, b in enumerate(best) if b >= value)
     assert table.least_room(best[-1] + 1) is None
-    pricing = Pricing(prices, SIZES, QUANTITIES, limit, arrays=way == "arrays")
+    pricing = Pricing(prices, SIZES, QUANTITIES, limit, Effort(inf), arrays=way == "arrays")
     assert pricing.arrays is (way == "arrays")
     for room in range(limit + 1):
         taken = pricing.pattern(room)
@@ -113,7 +115,7 @@ def test_a_bar_too_long_for_memory_is_never_said_to_hold_too_little(
     monkeypatch.setattr(knapsack, "LIST_LIMIT", 2)
     monkeypatch.setattr(knapsack, "ARRAY_LIMIT", 128)  # 44 units in 16 cells
     prices = (9, 0, 7, 2)
-    table = value_table(prices, SIZES, QUANTITIES, 46)
+    table = value_table(prices, SIZES, QUANTITIES, 46, Effort(inf))
     found = [table.best(room) for room in range(47)]
     exact = [most_held(prices, room) for room in range(47)]
     assert all(a >= b for a, b in zip(found, exact, strict=True)) and found != exact

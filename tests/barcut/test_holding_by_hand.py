@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 
 from planner.barcut import Bar, Demand, ProofError, check_proof, cut_bars, knapsack
-from planner.barcut.clock import Clock
 from planner.barcut.columns import Relaxed
 from planner.barcut.counts import Rooms
+from planner.barcut.effort import Effort
 from planner.barcut.fill import Load
 from planner.barcut.holding import Holder
 from planner.barcut.knapsack import Pricing
@@ -25,7 +25,7 @@ class Watched(Holder):
     """A holder that tells what it is asked to pack, and packs it or not."""
 
     def __init__(self, packs: bool) -> None:
-        super().__init__(SIZES, MOST, 10, Clock(inf), 0)
+        super().__init__(SIZES, MOST, 10, Effort(inf), 0)
         self.packs = packs
         self.asked: list[tuple[Rooms, tuple[int, ...]]] = []
         self.tried: list[int] = []
@@ -101,7 +101,7 @@ def test_the_rest_is_filled_three_times_and_few_pieces_are_tried_out() -> None:
     # 10 = 5 + 3 + 2 twice and 5 + 5: by trying, where filling takes the fives first and all the same
     assert holder._pack_rest(((10, 2),), MOST) is None
     # more than 120 pieces that filling does not hold are not tried out
-    many = Holder((1,), (121,), 100, Clock(inf), 0)
+    many = Holder((1,), (121,), 100, Effort(inf), 0)
     assert many._pack_rest(((100, 1), (20, 1)), (121,)) is None
     found = many._pack_rest(((100, 1), (21, 1)), (121,))
     assert found is not None and {(one.room, one.pattern) for one in found} == {
@@ -114,10 +114,10 @@ def test_a_table_in_an_array_takes_as_much_memory_as_is_allowed(
 ) -> None:
     # a bar of 9 and three kinds: (9 + 1) x (3 + 1) cells
     monkeypatch.setattr(knapsack, "ARRAY_LIMIT", 40)
-    priced = Pricing((5, 3, 2), SIZES, MOST, 9, arrays=True)
+    priced = Pricing((5, 3, 2), SIZES, MOST, 9, Effort(inf), arrays=True)
     assert priced.arrays
     monkeypatch.setattr(knapsack, "ARRAY_LIMIT", 39)
-    assert not Pricing((5, 3, 2), SIZES, MOST, 9, arrays=True).arrays
+    assert not Pricing((5, 3, 2), SIZES, MOST, 9, Effort(inf), arrays=True).arrays
     with pytest.raises(MemoryError, match="too many states to price the patterns of one bar"):
         priced._fill_arrays(9)
     monkeypatch.setattr(knapsack, "ARRAY_LIMIT", 40)
@@ -191,7 +191,7 @@ def test_an_exclusion_that_does_hold_the_pieces_or_is_not_decided(
 ) -> None:
     holds = Proof((), (Exclusion(((10, 2),)),))
     assert refused(proof=holds) == "exclusion 0: the bars ((10, 2),) do hold the pieces"
-    monkeypatch.setattr("planner.barcut.proof.EFFORT", 0)
+    monkeypatch.setattr("planner.barcut.proof.STEPS", 0)
     found = Proof((), (Exclusion(((8, 1), (7, 1))),))
     plan = replace(cut_bars(PIECES, BARS, 0), proof=found)
     with pytest.raises(ProofError) as caught:

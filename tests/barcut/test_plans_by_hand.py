@@ -229,10 +229,10 @@ def test_a_level_says_proven_exactly_where_it_meets_its_bound(
         check_plan(demands, bars, 3, changed)
 
 
-@pytest.mark.parametrize("seconds", [0, -1.0, float("inf"), float("nan"), "1"])
-def test_a_time_that_is_none_is_refused(seconds: float) -> None:
-    with pytest.raises(ValueError, match="is not a time above 0; give the seconds to spend"):
-        cut_bars([Demand(5, 1)], [Bar(9, 1, 0)], 1, seconds=seconds)
+@pytest.mark.parametrize("effort", [0, -1, float("inf"), float("nan"), "1"])
+def test_an_effort_that_is_none_is_refused(effort: int) -> None:
+    with pytest.raises(ValueError, match="is not a number above 0; give the steps to spend"):
+        cut_bars([Demand(5, 1)], [Bar(9, 1, 0)], 1, effort=effort)
 
 
 def test_the_drawers_offcut_goes_before_a_bar_alike_and_the_counted_before_the_endless() -> None:

@@ -9,15 +9,15 @@ import numpy as np
 import pytest
 from scipy.optimize import linprog
 
-from planner.barcut.clock import Clock
+from planner.barcut.effort import Effort
 from planner.barcut.highs import HighsProgramme
 from planner.barcut.programme import FEW_ROWS, Programme, few, programme
 from planner.barcut.simplex import ColumnProgramme
 
 WAYS: dict[str, Callable[[list[float]], Programme]] = {
-    "simplex": lambda limits: ColumnProgramme(limits, Clock(60.0)),
-    "HiGHS": lambda limits: HighsProgramme(limits, 60.0),
-    "as the bar cutter": lambda limits: programme(limits, Clock(60.0)),
+    "simplex": lambda limits: ColumnProgramme(limits, Effort(10**9)),
+    "HiGHS": lambda limits: HighsProgramme(limits, Effort(10**9)),
+    "as the bar cutter": lambda limits: programme(limits, Effort(10**9)),
 }
 
 
@@ -49,6 +49,6 @@ def test_a_programme_that_grows_stays_at_its_optimum(way: str, rows: int) -> Non
 
 
 def test_scipy_is_loaded_for_many_rows_only() -> None:
-    assert isinstance(programme([1.0] * FEW_ROWS, Clock(1.0)), ColumnProgramme)
-    assert isinstance(programme([1.0] * (FEW_ROWS + 1), Clock(1.0)), HighsProgramme)
+    assert isinstance(programme([1.0] * FEW_ROWS, Effort(10**6)), ColumnProgramme)
+    assert isinstance(programme([1.0] * (FEW_ROWS + 1), Effort(10**6)), HighsProgramme)
     assert few(FEW_ROWS) and not few(FEW_ROWS + 1)

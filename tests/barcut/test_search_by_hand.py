@@ -10,9 +10,9 @@ import pytest
 
 from planner.barcut import Bar, Demand, cut_bars
 from planner.barcut.arcflow import arcs_of, pack_by_flow
-from planner.barcut.clock import Clock
 from planner.barcut.columns import Known, relax, whole_prices
 from planner.barcut.counts import CountSearch, Rooms, pool
+from planner.barcut.effort import Effort
 from planner.barcut.exhaust import OutOfEffort, try_all
 from planner.barcut.fill import Load, fill_bars, full_pattern
 from planner.barcut.holding import Holder
@@ -21,7 +21,7 @@ from planner.barcut.problem import reduce
 from planner.barcut.remnant import assign, longest_of
 from planner.barcut.sequence import StockLoad
 
-SLOW = Clock(inf)
+ENDLESS = Effort(inf)
 
 
 def small(rng: Random) -> tuple[Rooms, list[int], list[int]]:
@@ -78,19 +78,19 @@ def test_each_way_to_hold_the_pieces_agrees_with_trying_everything() -> None:
         can = can_hold(rooms, sizes, most)
         held += can
         longest = rooms[0][0]
-        table = value_table(sizes, sizes, most, longest)
-        found = try_all(rooms, sizes, most, [(sizes, table)], 10_000, SLOW)
+        table = value_table(sizes, sizes, most, longest, ENDLESS)
+        found = try_all(rooms, sizes, most, [(sizes, table)], 10_000, ENDLESS)
         assert (found is not None) is can
         if found is not None:
             judge(found, rooms, sizes, most)
-        verdict = Holder(sizes, most, longest, SLOW, 0).decide(rooms)
+        verdict = Holder(sizes, most, longest, ENDLESS, 0).decide(rooms)
         assert (verdict.loads is not None) is can
         assert can or verdict.excluded or verdict.cut is not None
         if verdict.loads is not None:
             judge(verdict.loads, rooms, sizes, most)
         if verdict.cut is not None:
             assert verdict.cut.slack(rooms) < 0
-        relaxed = relax(rooms, sizes, most, Known(), SLOW)
+        relaxed = relax(rooms, sizes, most, Known(), ENDLESS)
         assert not (can and relaxed.prices is not None)
         if relaxed.prices is not None:  # they say no: what the bars hold of them is too little
             worth = [
@@ -99,7 +99,7 @@ def test_each_way_to_hold_the_pieces_agrees_with_trying_everything() -> None:
                 for room, count in rooms
             ]  # fmt: skip
             assert sum(worth) < sum(p * q for p, q in zip(relaxed.prices, most, strict=True))
-        filled = fill_bars(rooms, sizes, most, None, SLOW)
+        filled = fill_bars(rooms, sizes, most, None, ENDLESS)
         if filled.complete:
             assert can
             judge(filled.loads, rooms, sizes, most)
@@ -114,12 +114,12 @@ def test_packing_by_flow_agrees_with_trying_everything() -> None:
         if not any(most):
             continue
         can = can_hold(rooms, sizes, most)
-        table = value_table(sizes, sizes, most, rooms[0][0])
+        table = value_table(sizes, sizes, most, rooms[0][0], ENDLESS)
         need = sum(s * q for s, q in zip(sizes, most, strict=True))
         if sum(table.best(room) * count for room, count in rooms) < need:
             assert not can
             continue
-        found = pack_by_flow(rooms, sizes, most, sizes, table, SLOW)
+        found = pack_by_flow(rooms, sizes, most, sizes, table, ENDLESS)
         assert (found is not None) is can
         both.add(can)
         if found is not None:
@@ -140,7 +140,7 @@ def test_the_arcs_of_a_bar_are_those_of_its_patterns_worth_enough() -> None:
                     wanted.add(((kind, used), (kind, used + sizes[kind])))
                     used += sizes[kind]
                 wanted.add(((kind, used), (kind + 1, used)))
-        found = arcs_of(10, sizes, most, prices, least)
+        found = arcs_of(10, sizes, most, prices, least, ENDLESS)
         assert found is not None and wanted <= set(found)
 
 
@@ -165,14 +165,14 @@ def test_a_full_bar_is_as_full_as_any() -> None:
 
 
 def test_too_many_bars_or_kinds_are_left_undecided() -> None:
-    table = value_table([3], [3], [1], 9)
-    assert try_all(((9, 200),), [3], [1], [([3], table)], 1000, SLOW) is not None
+    table = value_table([3], [3], [1], 9, ENDLESS)
+    assert try_all(((9, 200),), [3], [1], [([3], table)], 1000, ENDLESS) is not None
     with pytest.raises(OutOfEffort):
-        try_all(((9, 201),), [3], [1], [([3], table)], 1000, SLOW)
+        try_all(((9, 201),), [3], [1], [([3], table)], 1000, ENDLESS)
     with pytest.raises(OutOfEffort):
-        try_all(((9, 1),), list(range(1, 202)), [0] * 200 + [1], [], 10**6, SLOW)
+        try_all(((9, 1),), list(range(1, 202)), [0] * 200 + [1], [], 10**6, ENDLESS)
     with pytest.raises(OutOfEffort):
-        try_all(((9, 3),), [4, 3, 2], [3, 3, 3], [], 3, SLOW)
+        try_all(((9, 3),), [4, 3, 2], [3, 3, 3], [], 3, ENDLESS)
 
 
 def test_counts_come_in_order_of_cost_and_length() -> None:
@@ -194,7 +194,7 @@ def test_counts_come_in_order_of_cost_and_length() -> None:
         return tuple(sum(v * k for v, k in zip(vs, n, strict=True)) for vs in (costs, lengths))  # type: ignore[return-value]
 
     found = []
-    while (counts := search.next(SLOW)) is not None:
+    while (counts := search.next(ENDLESS)) is not None:
         assert search.bound() == key(counts)
         found.append(counts)
         search.pass_over(counts)
@@ -207,10 +207,10 @@ def test_some_counts_within_a_bound_are_found_at_once() -> None:
     search = CountSearch([5, 3], [10, 6], [2, 3], [10, 6])
     search.add_cut([10, 6], 15)
     # the cheapest that hold 15: one of each, 8 and 16 long
-    assert search.some_within((8, 16), SLOW) == (1, 1)
-    assert search.some_within((8, 15), SLOW) is None
-    assert search.some_within((7, 99), SLOW) is None
-    nine = search.some_within((9, 18), SLOW)
+    assert search.some_within((8, 16), ENDLESS) == (1, 1)
+    assert search.some_within((8, 15), ENDLESS) is None
+    assert search.some_within((7, 99), ENDLESS) is None
+    nine = search.some_within((9, 18), ENDLESS)
     assert nine in ((1, 1), (0, 3))
 
 

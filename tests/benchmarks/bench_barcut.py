@@ -33,7 +33,7 @@ LENGTHS = 50
 WAYS = {
     "both": programme,
     "simplex": ColumnProgramme,
-    "HiGHS": lambda limits, clock: HighsProgramme(limits, max(0.1, clock.left)),
+    "HiGHS": HighsProgramme,
 }
 
 

@@ -62,7 +62,7 @@ def main() -> int:
             ("schema", ["schema"], 0.25),
             ("check", ["check", JOB], 0.6),
             ("cutlist", ["cutlist", JOB], 0.4),
-            ("route", ["route", JOB], 0.4),
+            ("route", ["route", JOB], 0.3),
             ("turn", ["turn", JOB], 0.4),
             ("correct", ["correct", kept, str(readings)], 0.2),
         ]

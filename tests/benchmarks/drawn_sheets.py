@@ -4,7 +4,8 @@
     python tests/benchmarks/drawn_sheets.py --count 5       # the first five of them
 
 Of every sheet: what its proof finds, how many of its sayings could be left out or said twice without
-the proof noticing, what stands on what, and its paper and scale. What was found goes, with the seed and
+the proof noticing, what stands on what, its paper and scale, and in which share of the squares of 10 mm
+that the data fields leave something is drawn. What was found goes, with the seed and
 the commit, to drawn-sheets-results.json. Exit code 1 when a sheet is missing, unproven or overprinted.
 """
 
@@ -22,12 +23,16 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT), str(ROOT / "tests"), str(ROOT / "tests" / "benchmarks")]
 
+import numpy as np  # noqa: E402
 from accepted import version  # noqa: E402
 from drawn_jobs import texts  # noqa: E402
 from sheet_faults import mutations, overlaps  # noqa: E402
 
+from planner.drawing import frame  # noqa: E402
 from planner.drawing.layout import sheet  # noqa: E402
+from planner.drawing.model import Sheet  # noqa: E402
 from planner.drawing.proof import faults  # noqa: E402
+from planner.drawing.room import Room  # noqa: E402
 from planner.drawing.scheme import scheme  # noqa: E402
 from planner.drawing.sheets import fields  # noqa: E402
 from planner.drawing.subjects import subjects  # noqa: E402
@@ -37,6 +42,19 @@ from planner.words.findings import BadInput  # noqa: E402
 
 RESULTS = Path(__file__).parent / "drawn-sheets-results.json"
 SEED = 13
+
+
+def share(sheet: Sheet) -> float:
+    """In which part of the squares of 10 mm outside the data fields something is drawn."""
+    space, block = frame.inside(sheet), frame.block(sheet)
+    room = Room(space)
+    room.take(sheet.items)
+    taken = (room.lines + room.words) > 0
+    high, wide = (n // 10 * 10 for n in taken.shape)
+    squares = taken[:high, :wide].reshape(high // 10, 10, wide // 10, 10).any((1, 3))
+    free = np.ones(squares.shape, bool)
+    free[: int((block.top - space.low) / 10) + 1, int((block.left - space.left) / 10) :] = False
+    return float(squares[free].mean())
 
 
 def main() -> int:
@@ -50,6 +68,7 @@ def main() -> int:
     random.Random(SEED).shuffle(names)
     kernel()
     papers: Counter[str] = Counter()
+    used: list[float] = []
     missing: dict[str, str] = {}
     unproven: dict[str, list[str]] = {}
     printed: dict[str, list[str]] = {}
@@ -85,6 +104,7 @@ def main() -> int:
                 finally:
                     drawing_s += time.process_time() - began
                 papers[f"{one.paper} {one.scale}"] += 1
+                used.append(share(one))
                 if wrong := faults(subject, one):
                     unproven[key] = wrong
                 if over := list(overlaps(one)):
@@ -101,6 +121,7 @@ def main() -> int:
         "refused": refused,
         "sheets": sum(papers.values()),
         "papers": dict(papers.most_common()),
+        "used": round(sum(used) / max(len(used), 1), 3),
         "missing": missing,
         "unproven": unproven,
         "overprinted": printed,

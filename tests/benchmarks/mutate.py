@@ -5,9 +5,10 @@
 A fault is one change such as a slip makes: a number, a word, a comparison turned round, plus for minus,
 least for most, an allowance dropped, limits swapped, a cell of a table. So many are drawn in each room
 from a seed, kind by kind. The room's own tests of the default set run first; then those of the sheets
-and of the steps; then all the rest. The first failure stops. What no test noticed is printed with its
-place and change. Results go to mutation-results.json beside this script with seed and commit;
-a room run again takes the place of its earlier figures.
+and of the steps; with --built the room's own of the build set, which load the CAD kernel; then all the
+rest. The first failure stops. What no test noticed is printed with its place and change. Results go to
+mutation-results.json beside this script with seed and commit; a room run again takes the place of its
+earlier figures.
 """
 
 from __future__ import annotations
@@ -198,9 +199,9 @@ def files_of(copy: Path, *places: str) -> list[str]:
     return sorted(found, key=lambda name: (COSTLY.index(name) + 1 if name in COSTLY else 0, name))
 
 
-def passes(copy: Path, tests: list[str]) -> bool:
-    """Whether these test files pass in the copy."""
-    words = [sys.executable, "-m", "pytest", "-x", "-q"]
+def passes(copy: Path, tests: list[str], marked: str = "") -> bool:
+    """Whether these test files pass in the copy; marked: of another set than the default one."""
+    words = [sys.executable, "-m", "pytest", "-x", "-q", *(["-m", marked] if marked else [])]
     words += [word for name in IDLE for word in ("-p", f"no:{name}")]
     words += [f"tests/{name}" for name in tests]
     try:
@@ -210,8 +211,9 @@ def passes(copy: Path, tests: list[str]) -> bool:
     return done.returncode in (0, 5)
 
 
-def noticed_by(copy: Path, room: str, near: bool) -> str:
-    """Which tests notice what is wrong: "room", "sheets", "rest" (not run when near), "" for none."""
+def noticed_by(copy: Path, room: str, near: bool, built: bool) -> str:
+    """Which tests notice what is wrong: "room", "sheets", "built" (if so asked), "rest" (not run when
+    near), "" for none."""
     own = "tests/" + room.removeprefix("planner/")
     mine = files_of(copy, own)
     if mine and not passes(copy, mine):
@@ -219,25 +221,27 @@ def noticed_by(copy: Path, room: str, near: bool) -> str:
     sheets = [name for name in files_of(copy, *SHEETS) if name not in mine]
     if not passes(copy, sheets):
         return "sheets"
+    if built and not passes(copy, mine, "build and not slow"):
+        return "built"
     rest = [name for name in files_of(copy, "tests") if name not in sheets]
     return "" if near or passes(copy, rest) else "rest"
 
 
-def run(copy: Path, room: str, faults: list[Fault], near: bool) -> list[str]:
+def run(copy: Path, room: str, faults: list[Fault], near: bool, built: bool) -> list[str]:
     """Which tests notice each fault of a room; raises SystemExit where they fail without one."""
     for path in (copy / room).rglob("*.py"):  # as a fault leaves them, but without it
         path.write_text(ast.unparse(ast.parse(path.read_text("utf-8"))), encoding="utf-8")
-    if who := noticed_by(copy, room, near=True):
+    if who := noticed_by(copy, room, near=True, built=built):
         raise SystemExit(f"{room}: tests of the {who} fail without a fault")
     found = []
     for fault in faults:
         path = copy / fault.file
         was = path.read_bytes()
         path.write_text(fault.text, encoding="utf-8")
-        found.append(noticed_by(copy, room, near))
+        found.append(noticed_by(copy, room, near, built))
         path.write_bytes(was)
         print(f"    {found[-1] or '-':7}{fault.file}:{fault.line} {fault.after}", flush=True)
-    if "rest" in found and noticed_by(copy, room, near=False):
+    if "rest" in found and noticed_by(copy, room, near=False, built=False):
         raise SystemExit(f"{room}: tests of the rest fail without a fault")
     return found
 
@@ -249,6 +253,7 @@ def main() -> None:
     asked.add_argument("--seed", type=int, default=7)
     asked.add_argument("--each", type=int, default=8, help="faults a room")
     asked.add_argument("--near", action="store_true", help="leave the rest of the default set out")
+    asked.add_argument("--built", action="store_true", help="the room's tests of the build set too")
     given = asked.parse_args()
     inner = sorted(p.parent.name for p in (ROOT / "planner").glob("*/__init__.py"))
     rooms = ["parts", "parts/standard", *(f"planner/{name}" for name in inner)]
@@ -257,6 +262,7 @@ def main() -> None:
     commit = subprocess.check_output([*git, "rev-parse", "--short", "HEAD"], text=True).strip()
     listed = subprocess.check_output([*git, "ls-files", "-co", "--exclude-standard"], text=True)
     results = json.loads(RESULTS.read_text(encoding="utf-8")) if RESULTS.exists() else {}
+    stages = ("room", "sheets", *(["built"] if given.built else []), "rest")
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder)
         for name in filter(lambda name: (ROOT / name).is_file(), listed.splitlines()):
@@ -264,7 +270,7 @@ def main() -> None:
             shutil.copy(ROOT / name, copy / name)
         for room in wanted:
             faults = draw_faults(room, given.each, given.seed)
-            by = run(copy, room, faults, given.near)
+            by = run(copy, room, faults, given.near, given.built)
             left = [f for f, who in zip(faults, by, strict=True) if not who]
             print(f"{room}: {len(faults) - len(left)} of {len(faults)} noticed", flush=True)
             for one in left:
@@ -274,7 +280,7 @@ def main() -> None:
             results[room] = {
                 **{"seed": given.seed, "commit": commit, "near": given.near},
                 "faults": len(faults),
-                "noticed_by": {who: by.count(who) for who in ("room", "sheets", "rest")},
+                "noticed_by": {who: by.count(who) for who in stages},
                 "survivors": [{k: v for k, v in asdict(f).items() if k != "text"} for f in left],
             }
             RESULTS.write_text(json.dumps(results, indent=1) + "\n", encoding="utf-8")

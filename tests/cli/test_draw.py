@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -23,6 +24,7 @@ def test_it_writes_each_sheet_of_a_part_and_says_so(tmp_path: Path) -> None:
     names = [row["name"] for row in record["sheets"]]
     assert names == ["sliding-head-arm", "sliding-head-rod", "sliding-head-foot", "sliding-head"]
     assert sorted(p.name for p in out.iterdir()) == sorted(record["files"])
+    revisions: set[str] = set()
     papers = {"A4": {210.0, 297.0}, "A3": {297.0, 420.0}}  # ISO 216
     for row in record["sheets"]:
         stem = out / f"{row['number']:02d}-{row['name']}"
@@ -33,6 +35,10 @@ def test_it_writes_each_sheet_of_a_part_and_says_so(tmp_path: Path) -> None:
         size = {float(root.attrib[key].removesuffix("mm")) for key in ("width", "height")}
         assert size == papers[row["paper"]]
         assert row["projection"] == "first"
+        # the revision: another where another job name makes other sheets; six letters of a hash
+        words = "".join(root.itertext())
+        revisions.add(re.search(r"Revision([0-9a-f]{6})\b", words)[1])  # type: ignore[index]
+    assert len(revisions) == 1
 
 
 def test_the_same_job_gives_the_same_bytes(tmp_path: Path) -> None:

@@ -13,6 +13,7 @@ import pytest
 from commands import call
 from jobs import ROOT
 
+from planner.output.caches import caches_away
 from planner.output.readiness import (
     Look,
     browser_look,
@@ -26,6 +27,28 @@ from planner.output.readiness import (
     width_look,
     within,
 )
+
+
+def test_libraries_keep_nothing_in_the_home(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # the XDG Base Directory Specification: caches go to $XDG_CACHE_HOME, else to $HOME/.cache; a
+    # process that is begun meanwhile puts its list of fonts elsewhere, and nothing stays of that
+    monkeypatch.setenv("HOME", str(tmp_path))
+    monkeypatch.delenv("XDG_CACHE_HOME", raising=False)
+    with caches_away():
+        kept = Path(os.environ["XDG_CACHE_HOME"])
+        code = "import ezdxf.fonts.fonts as f; print(f.font_manager.dumps())"
+        done = subprocess.run(
+            [sys.executable, "-c", code], capture_output=True, text=True, check=True
+        )
+        assert (
+            json.loads(done.stdout)["font-faces"] == []
+            and kept.is_dir()
+            and tmp_path not in kept.parents
+        )
+    assert "XDG_CACHE_HOME" not in os.environ and not kept.exists()
+    assert os.listdir(tmp_path) == []
 
 
 def test_this_computer_is_ready_and_the_json_has_the_keys_its_help_names() -> None:

@@ -32,6 +32,14 @@ LONG = Fields(
     number_of_sheets=999,
 )
 
+MARKED = replace(
+    FIELDS,
+    edges="",
+    edge_sizes=("-0.008", "+0.008"),
+    texture="Ra 12.5",
+    texture_of="of what is cut",
+)
+
 ALL = [(paper, landscape) for paper in PAPERS for landscape in (False, True)]
 
 
@@ -83,7 +91,9 @@ def inks(sheet: Sheet) -> list[Polygon]:
 
 @pytest.mark.parametrize(("paper", "landscape"), ALL)
 @pytest.mark.parametrize(
-    "fields", [FIELDS, LONG, replace(FIELDS, unit="in")], ids=["usual", "long", "inch"]
+    "fields",
+    [FIELDS, LONG, replace(FIELDS, unit="in"), MARKED],
+    ids=["usual", "long", "inch", "marked"],
 )
 def test_nothing_is_printed_over_anything(paper: str, landscape: bool, fields: Fields) -> None:
     sheet = blank(fields, paper, landscape)

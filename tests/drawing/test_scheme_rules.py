@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from parts.features import feature_types, general
@@ -10,7 +12,7 @@ from parts.standard.series import Series
 from planner.drawing.choose import note_cost
 from planner.drawing.lanes import CLEAR_MM, DoesNotFit, Lined, arranged
 from planner.drawing.stations import leaves
-from planner.drawing.wording import general_tolerances, words
+from planner.drawing.wording import edge_sizes, general_tolerances, words
 from planner.words.numbers import INCH, METRIC
 
 within = Series(inch=False).within
@@ -20,6 +22,8 @@ def test_every_feature_type_has_its_rules() -> None:
     for rule in (leaves, words, note_cost):
         default = rule.dispatch(object)
         missing = [t.__name__ for t in feature_types() if rule.dispatch(t) is default]
+        if rule is words:  # a weld is said by its symbol
+            missing.remove("Weld")
         if rule is note_cost:  # its default asks whether the feature is seen, and holds for most
             missing = []
         assert missing == []
@@ -56,11 +60,31 @@ def test_limits_too_fine_for_the_unit_are_refused() -> None:
 
 def test_general_tolerances_are_written_out_in_inches_inward() -> None:
     """ISO 2768-1 medium: ±0.1 to 6 mm, 0.2 to 30, 0.3 to 120, 0.5 to 400."""
-    assert len(general_tolerances(METRIC)) == 1
-    rows = " ".join(general_tolerances(INCH))
+    rows = general_tolerances(INCH)
+    said = {
+        float(upto): float(within)
+        for within, upto in re.findall(r"±([.\d]+) to ([.\d]+)", " ".join(rows[1:]))
+    }
     for upto, mm in ((6, 0.1), (30, 0.2), (120, 0.3), (400, 0.5)):
-        printed = float(rows.split(f"to {upto / 25.4:.3f}: ±")[1].split()[0])
-        assert mm / 25.4 - 0.001 < printed <= mm / 25.4
+        assert mm / 25.4 - 0.001 < said[round(upto / 25.4, 3)] <= mm / 25.4
+    # three decimals of an inch: ±.005, common practice; never more than the parts are laid out for
+    assert rows[0] == "decimals: ±0.003 to 0.236, ±0.005 over 0.236"
+    assert 0.005 * 25.4 <= 0.2
+
+
+def test_general_tolerances_of_a_weldment_add_what_is_left_as_welded() -> None:
+    """ISO 13920: a letter A to D for lengths and angles, E to H for straight, flat and parallel."""
+    for numbers in (METRIC, INCH):
+        alone, welded = (" ".join(general_tolerances(numbers, w)) for w in (False, True))
+        assert "ISO 13920" not in alone
+        assert re.search(r"ISO 13920-[A-D][E-H]\b", welded)
+
+
+def test_edges_are_broken_outside_and_may_be_filled_inside() -> None:
+    """ISO 13715: minus is off the edge, plus is left on it."""
+    for numbers, unit in ((METRIC, 1.0), (INCH, 25.4)):
+        outside, inside = (float(size) * unit for size in edge_sizes(numbers))
+        assert outside == -inside and 0.15 < inside <= 0.21
 
 
 def _lined(a: float, b: float) -> Lined:

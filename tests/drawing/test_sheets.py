@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import cache
+from math import dist
 from typing import Literal
 
 import pytest
 from shapely.geometry import Point, Polygon
 from sheet_faults import mutations, overlaps, shape
 from sheet_rank import Equations, shortfalls
+from sheets_made import Made, made_sheets
 
 from parts import features as f
 from parts.housing import bore_height_mm
@@ -22,31 +23,24 @@ from parts.standard.series import Series
 from planner.drawing import stations
 from planner.drawing.apart import drawn
 from planner.drawing.choose import View, views
-from planner.drawing.marks import said
-from planner.drawing.model import Dimension, Leader, Sheet
+from planner.drawing.marks import SAYING, said
+from planner.drawing.model import Arc, Circle, Dimension, Leader, Polyline, Text
 from planner.drawing.outline import reach_of
 from planner.drawing.proof import faults, implied
 from planner.drawing.scheme import Contradiction, Scheme, position
 from planner.drawing.scheme import scheme as scheme_of
-from planner.drawing.sheets import drawn_sheet, sheets
+from planner.drawing.sheets import drawn_sheet
 from planner.drawing.subjects import Subject, subjects
 from planner.output.plan import Plan
 from planner.solids import kernel, solid
 from planner.solids.build import piece
 from planner.solids.seen import SIDES, onto, section, seen
 
-Made = tuple[Subject, Scheme, Sheet]
-
-
-@cache
-def _made(plan: Plan) -> tuple[Made, ...]:
-    return tuple(sheets(plan.attachment, plan.job.numbers, plan.job.name))
-
 
 @pytest.fixture
 def made(plan: Plan) -> tuple[Made, ...]:
     """Every sheet of an example, made once."""
-    return _made(plan)
+    return made_sheets(plan)
 
 
 def _shape(subject: Subject) -> object:
@@ -116,7 +110,7 @@ def test_every_arrow_of_a_call_out_ends_on_a_drawn_line(made: tuple[Made, ...]) 
         lines = [
             shape(stroke)
             for item in sheet.items
-            if not isinstance(item, Dimension | Leader)
+            if not isinstance(item, SAYING)
             for stroke in drawn(item).strokes
             if stroke.style in ("visible", "hidden", "thin", "phantom")
         ]
@@ -126,6 +120,71 @@ def test_every_arrow_of_a_call_out_ends_on_a_drawn_line(made: tuple[Made, ...]) 
                 # a scribed line is a groove: the arrow ends in it, between its two edges
                 near = 0.2 if any(word.startswith("line ") for word in item.words) else 0.05
                 assert min(tip.distance(line) for line in lines) < near, (subject.name, item.words)
+
+
+def test_a_depth_is_said_from_the_axis_that_the_hole_begins_on(made: tuple[Made, ...]) -> None:
+    """Where no face is round a hole's mouth; the axis is called by its own part's or piece's name."""
+    found = 0
+    for subject, _, sheet in made:
+        names = {name.rpartition("/")[2]: thing for name, (thing, _) in subject.carriers.items()}
+        for item in sheet.items:
+            for words in item.words if isinstance(item, Leader) else ():
+                if "deep from the " in words:
+                    name = words.split("from the ")[1].removesuffix("'s axis")
+                    assert words.endswith("'s axis") and name in names, words
+                    (hole,) = {mark.split("|")[0] for mark in item.feature.split(";")}
+                    mouth = subject.place(f"{hole}:entry")
+                    i = mouth.along
+                    whole = next(k for k in subject.carriers if k.rpartition("/")[2] == name)
+                    axis = subject.place(f"{whole}:axis")
+                    assert axis.fixes(i) and axis.at[i] == pytest.approx(mouth.at[i]), words
+                    found += 1
+    bodies = [subject for subject, _, _ in made if subject.name == "rotating-body"]
+    assert found >= len(bodies)  # its screw into the middle of the journal
+
+
+def test_an_angle_has_its_vertex_in_the_middle_of_what_is_turned(made: tuple[Made, ...]) -> None:
+    """Its legs end on the rim that its mark is scribed on, one of them on a centre line."""
+    looked = 0
+    for subject, _, sheet in made:
+        rings = [one for one in sheet.items if isinstance(one, Circle | Arc)]
+        for item in sheet.items:
+            if isinstance(item, Dimension) and item.kind == "angle":
+                (x, y), *legs = item.feet
+                mark = subject.carriers[item.feature.split("|")[0]][0]
+                radius = mark.diameter.nominal_mm / 2 * float(item.scale)  # type: ignore[attr-defined]
+                middles = [dist(ring.centre, (x, y)) for ring in rings]
+                assert min(middles) < 1e-3, subject.name
+                assert [dist((x, y), leg) for leg in legs] == [pytest.approx(radius)] * 2
+                assert min(abs(legs[0][0] - x), abs(legs[0][1] - y)) < 1e-6
+                assert dist((x, y), item.at) == pytest.approx(radius + 7.0)
+                looked += 1
+    assert looked
+
+
+def test_each_section_has_its_title_and_a_letter_at_either_end_of_its_line(
+    made: tuple[Made, ...],
+) -> None:
+    """The way one looks is the same at both ends, and the letters stand behind the arrows."""
+    for subject, scheme, sheet in made:
+        cut = [view for view in views(scheme)[0] if view.at_mm is not None]
+        words = [item for item in sheet.items if isinstance(item, Text)]
+        titles = [item for item in words if "–" in item.words and len(item.words) == 3]
+        assert len({one.words for one in titles}) == len(titles) <= len(cut), subject.name
+        for title in titles:
+            letter = title.words[0]
+            assert title.words == f"{letter}–{letter}"
+            ends = [item for item in words if item.words == letter]
+            assert len(ends) == 2 and {one.height for one in (*ends, title)} == {5.0}
+            same = [abs(a - b) < 1e-6 for a, b in zip(ends[0].at, ends[1].at, strict=True)]
+            assert any(same), (subject.name, letter)  # one line, level or upright
+            for one in ends:
+                arrows = [
+                    stroke.points[0]
+                    for stroke in sheet.items
+                    if isinstance(stroke, Polyline) and stroke.filled
+                ]
+                assert min(dist(one.at, tip) for tip in arrows) < 7.0 + 5.0 + 3.5
 
 
 def test_functional_limits_stand_on_the_dimensions(plan: Plan, made: tuple[Made, ...]) -> None:
@@ -156,7 +215,7 @@ def test_functional_limits_stand_on_the_dimensions(plan: Plan, made: tuple[Made,
 
 def test_a_view_reaches_as_far_as_the_solid(bench: Plan) -> None:
     """Its rectangle is that of the kernel's box, seen from that side."""
-    for subject, _, _ in _made(bench):
+    for subject, _, _ in made_sheets(bench):
         around = _shape(subject).BoundingBox()  # type: ignore[attr-defined]
         for side in SIDES:
             ends = [
@@ -178,7 +237,7 @@ def _points(curve: object) -> list[tuple[float, float]]:
 def test_a_section_cuts_the_area_that_the_solid_has_there(bench: Plan) -> None:
     """The hatched loops against the kernel's cross-section with a plane."""
     looked = 0
-    for subject, scheme, _ in _made(bench):
+    for subject, scheme, _ in made_sheets(bench):
         chosen, _ = views(scheme)
         for view in chosen:
             if view.at_mm is None:
@@ -224,8 +283,8 @@ def test_the_same_features_are_located_alike_whatever_the_sizes(bench: Plan) -> 
     """A hole's places are said from the same surfaces on the metric and the inch lathe."""
     from jobs import ROOT
 
-    inch = _made(Plan(ROOT / "examples" / "inch-lathe.toml"))
-    metric = {s.name: _places(scheme) for s, scheme, _ in _made(bench)}
+    inch = made_sheets(Plan(ROOT / "examples" / "inch-lathe.toml"))
+    metric = {s.name: _places(scheme) for s, scheme, _ in made_sheets(bench)}
     for subject, scheme, _ in inch:
         assert _places(scheme) == metric[subject.name], subject.name
 

@@ -152,6 +152,17 @@ def test_the_budget_uses_the_tolerances_on_the_sheets(plan: Plan) -> None:
     assert t.clearance_mm == pytest.approx(mm, abs=1e-9)
 
 
+def test_a_band_is_as_wide_whichever_way_the_tip_springs(bench: Plan) -> None:
+    # upright, the arm can outdo the rest and spring the tip toward the work: below nothing
+    sizes = bench.sizing.sizes
+    off, toward = (tolerances_of(sizes, mm, "upright") for mm in (0.02, -0.02))
+    assert off == toward and off.deflection_mm == 0.02
+    for share in shares(toward, 20.0):
+        assert share.size_mm >= 0 and share.form_mm >= 0, share
+    (left,) = (one for one in shares(toward, 20.0) if one.name == "deflection left at the end")
+    assert (left.size_mm, left.form_mm) == pytest.approx((0.004, 0.002))  # a tenth, twice across
+
+
 def test_the_same_seed_gives_the_same_balls() -> None:
     t = only(skew_mm=0.02)
     assert budget(t, 25.0) == budget(t, 25.0)

@@ -6,6 +6,7 @@ the defaults are common practice; the contradictions are facts of geometry, each
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Any, get_args
 
@@ -15,6 +16,7 @@ from planner.job.balls import Ball
 from planner.job.base import Table
 from planner.job.fields import Read
 from planner.job.lathe import Lathe
+from planner.job.shop import Shop
 from planner.job.tables import Job
 from planner.words.findings import BadInput, Finding
 
@@ -31,6 +33,15 @@ RANGES: dict[str, tuple[float, float]] = {
     "lathe.top_slide_travel": (5, 500),
     "lathe.cross_slide_division": (0.001, 1),
     "lathe.carriage_division": (0.001, 5),
+    "lathe.between_centres": (50, 6000),
+    "lathe.chuck_bore": (2, 300),
+    "lathe.chuck_depth": (5, 3000),
+    "lathe.three_jaw_outside.0": (0, 1000),
+    "lathe.three_jaw_inside.0": (0, 1000),
+    "lathe.four_jaw_outside.0": (0, 1000),
+    "lathe.collets.0": (0.5, 60),
+    "lathe.faceplate": (0, 2000),
+    "lathe.steady": (0, 500),
     "tool_post.largest_shank": (4, 100),
     "lathe.post_nearest": (0, 800),
     "lathe.post_farthest": (5, 1500),
@@ -62,7 +73,13 @@ RANGES: dict[str, tuple[float, float]] = {
     "shop.torch.kerf": (0, 10),
     "shop.torch.lead_in": (0, 20),
     "shop.torch.least_hole": (0, 100),
+    "shop.drills_to": (3, 60),
+    "shop.drills.0": (0.3, 100),
     "shop.reamers.0": (1, 100),
+    "shop.end_mills.0": (1, 60),
+    "shop.slitting_saws.0": (0.2, 10),
+    "shop.boring_bars.0": (2, 60),
+    "shop.measuring.micrometers.0": (0, 1000),
     "shop.tool_bits.0": (2, 40),
     "shop.rack.0.length": (5, LONGEST),
     "shop.buy.0.length": (50, LONGEST),
@@ -93,6 +110,10 @@ ROWS: dict[str, Any] = {
 }
 
 
+SPANS = ("three_jaw_outside", "three_jaw_inside", "four_jaw_outside", "micrometers")
+"""Keys that say from what to what."""
+
+
 def with_value(key: str, value: float) -> dict[str, Any]:
     """The changes that put a value at a key; a number in it is the row of a list."""
     words = key.split(".")
@@ -100,6 +121,9 @@ def with_value(key: str, value: float) -> dict[str, Any]:
         place = words.index("0")
         table = ".".join(words[:place])
         rest = words[place + 1 :]
+        if words[-2] in SPANS:
+            span = [value, 1000] if value < 1000 else [0, value]
+            return {table: [span] if words[-2] == "micrometers" else span}
         return {table: [ROWS[table] | {rest[0]: value}] if rest else [value]}
     if key.startswith("turning.tailstock_centre."):
         return {"turning.tailstock_centre": ROWS["turning.tailstock_centre"] | {words[-1]: value}}
@@ -125,7 +149,7 @@ def test_a_length_just_inside_and_just_outside(
     for outside in outsides:
         (found,) = told(job_with, with_value(key, outside))
         assert (found.code, found.severity) == ("out-of-range", "refused"), outside
-        assert found.key.replace("[1]", "").split(".")[-1] in key
+        assert re.sub(r"\[\d\]", "", found.key).split(".")[-1] in key
 
 
 def test_every_length_of_the_tables_has_its_range_here() -> None:
@@ -137,7 +161,7 @@ def test_every_length_of_the_tables_has_its_range_here() -> None:
     lengths = {
         (table.__name__, name)
         for table in Table.__subclasses__()
-        if table.__module__ in (Job.__module__, Lathe.__module__, Ball.__module__)
+        if table.__module__ in (Job.__module__, Lathe.__module__, Ball.__module__, Shop.__module__)
         for name, field in table.model_fields.items()
         if any(ranged(one) for one in (*field.metadata, field.annotation))
     }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 from pathlib import Path
 from typing import Any, Literal, get_args
 
@@ -198,12 +199,30 @@ def test_each_key_says_what_it_is() -> None:
 
 def test_a_default_that_is_said_is_the_default() -> None:
     told = 0
+    inches: dict[str, float] = {}
     for table, kind in TABLES.items():
         for name, field in kind.model_fields.items():
-            if said := re.search(r"default:? ([\d.]+)(?: mm)?$", field.description or ""):
+            words = (field.description or "").partition(";")[0 if name == "depth_of_cut" else 2]
+            words = words or field.description or ""
+            if said := re.search(r"default:? ([\d.]+)(?: mm)?(?: or ([\d./]+) in)?$", words):
+                if field.default is None:
+                    continue  # worked out where it is used
                 assert field.default == float(said[1]), f"{table}.{name}"
                 told += 1
+                if said[2]:
+                    inches[name] = float(Fraction(said[2]))
     assert told >= 8
+    # where two are said, the second is what an inch shop's job has when it does not say
+    assert len(inches) == 8
+    job = job_from(changed("inch-lathe", turning=None, **{"shop.kerf": None}), "job.toml")
+    assert job.inch
+    for name, said_in in inches.items():
+        there = job.shop if name == "kerf" else job.turning
+        assert getattr(there, name) == pytest.approx(25.4 * said_in)
+    own = changed("inch-lathe", turning={"feed": 0.005, "depth_of_cut": 0.02})
+    turning = job_from(own, "job.toml").turning
+    assert turning.feed == pytest.approx(0.127) and turning.pinned_depth == pytest.approx(0.508)
+    assert job.turning.pinned_depth is None
 
 
 class OfTwo(FileTable):

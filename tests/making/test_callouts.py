@@ -51,7 +51,7 @@ BY_HAND = [
     (
         turned(f.TurnedDiameter, 3.0, 52.5, diameter=G6, roughness_um=0.8),
         "Ø20 g6 (-0.007/-0.02) x 49.5, Ra 0.8",
-        "Ø0.787 g6 (-0.0003/-0.0008) x 1.949, Ra 0.8",
+        "Ø0.787 g6 (-0.0003/-0.0008) x 1.949, Ra 32 µin",
     ),
     # no roughness asked for, none said; 12.7 is 1/2 in
     (

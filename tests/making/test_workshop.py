@@ -7,26 +7,21 @@ ways of holding are common practice, and are typed here as numbers.
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from dataclasses import replace
 
 import pytest
 
 from parts import features as f
 from parts.attachment import attachment
-from parts.features import FacedLength, Stage, TurnedDiameter, general
+from parts.features import FacedLength, TurnedDiameter, general
 from parts.frame import Axis, Frame
-from parts.part import Datum, Member, Part, Stock
-from parts.standard.fits import Limits
+from parts.part import Member, Stock
 from parts.standard.sections import Section
 from parts.standard.series import METRIC
 from planner.job.tables import Job
 from planner.making.holding import Hold, Holding, from_sheet, holding, holdings, is_axial
-from planner.making.machines import Speed, Workshop
-from planner.making.order import comes_after
-from planner.making.pieces import plan_part
 from planner.making.route import route
-from planner.making.sequence import Nodes
-from planner.output.topics import topic
+from planner.making.workshop import Speed, Workshop
 from planner.sizing.apply import size_up
 
 JobWith = Callable[..., Job]
@@ -40,12 +35,12 @@ ALL = {name: {} for name in ("mill", "drill press", "bandsaw", "welder", "grinde
     ("work", "owned", "bare"),
     [
         ("turn", "lathe", "lathe"),
-        ("mill", "mill", "bench: saw and file"),
-        ("drill", "mill", "lathe, work on the cross slide"),
-        ("slit", "mill", "bench: hacksaw"),
-        ("saw", "bandsaw", "bench: hacksaw"),
+        ("mill", "mill", "lathe, on the cross slide"),
+        ("drill", "mill", "lathe, on the cross slide"),
+        ("slit", "mill", "lathe, on the cross slide"),
+        ("saw", "bandsaw", "hacksaw"),
         ("weld", "welder", "a welder's shop"),
-        ("grind", "grinder", "bench: oilstone"),
+        ("grind", "grinder", "a shop with a grinder"),
         ("bench", "bench", "bench"),
     ],
 )
@@ -61,8 +56,9 @@ def test_without_a_mill_holes_go_to_the_drill_press(job_with: JobWith) -> None:
     assert shop.machine("drill") == "drill press" and shop.speeds("drill press") == [500]
     # whatever is done on the lathe runs at the lathe's own speeds
     lathe = [80, 140, 220, 340, 520, 800, 1250, 1900]
-    assert shop.speeds("lathe, work on the cross slide") == shop.speeds("lathe") == lathe
-    assert shop.speeds("bench") == shop.speeds("bench: hacksaw") == []
+    assert shop.speeds("lathe, on the cross slide") == shop.speeds("lathe") == lathe
+    assert shop.speeds("milling slide") == lathe  # it sits on the lathe, the cutter in its spindle
+    assert shop.speeds("bench") == shop.speeds("hacksaw") == []
 
 
 @pytest.mark.parametrize(
@@ -117,31 +113,10 @@ def test_too_fast_at_the_slowest_is_cautioned(job_with: JobWith) -> None:
 
 def test_hand_work_has_no_speed_and_an_unknown_one_says_so(job_with: JobWith) -> None:
     shop = Workshop(job_with())
-    assert shop.speed("mill", "HSS", "S355", 16.0, "bench: saw and file") == Speed(None, 0.0)
+    assert shop.speed("mill", "HSS", "S355", 16.0, "bench") == Speed(None, 0.0)
     assert shop.speed("tap", "carbide", "S355", 6.0, "lathe") == Speed(
-        None, 0.0, "no cutting speed known for S355: start slow"
+        None, 0.0, "", "no cutting speed known for S355: start slow"
     )
-
-
-@pytest.mark.parametrize(
-    ("band", "nominal", "inside", "gauge"),
-    [
-        # a caliper repeats to a few hundredths: it is trusted with bands over 0.12 (common practice)
-        (0.121, 20.0, False, "vernier caliper"),
-        (0.121, 20.0, True, "vernier caliper"),
-        (0.119, 20.0, False, "micrometer 0 to 25 mm"),
-        (0.119, 25.0, False, "micrometer 25 to 50 mm"),
-        (0.119, 55.0, False, "micrometer 50 to 75 mm"),
-        # telescoping gauges begin at 8 mm (common practice)
-        (0.119, 8.0, True, "telescoping gauge and micrometer"),
-        (0.119, 7.9, True, "plug gauge"),
-    ],
-)
-def test_the_gauge_by_its_band(
-    job_with: JobWith, band: float, nominal: float, inside: bool, gauge: str
-) -> None:
-    size = Limits(nominal, band / 2, -band / 2, "")
-    assert Workshop(job_with()).gauge(size, inside) == gauge
 
 
 # ---- holding ----
@@ -169,16 +144,20 @@ def cylinder(start: float, end: float) -> TurnedDiameter:
 @pytest.mark.parametrize(
     ("member", "welded", "held"),
     [
-        # 1 mm to face on each sawn end; the grip is 0.7 diameters and at least 15 mm, in whole mm
-        (bar("round", 18.0, 82.0, cylinder(0, 82)), False, Holding(Hold.PARTED, 2.0, 15.0)),
-        (bar("round", 28.0, 22.0, cylinder(0, 20)), False, Holding(Hold.PARTED, 2.0, 20.0)),
+        # 1 mm to face on each sawn end; a parting tool of 3 and 1 clear of the jaws; gripped six tenths
+        # of the diameter where it stands out no more than one and a half, else a whole diameter, and at
+        # least 15 in all. 82 out of 18 is over four diameters: on the centre
+        (bar("round", 18.0, 82.0, cylinder(0, 82)), False, Holding(Hold.PARTED, 2.0, 22.0, True)),
+        (bar("round", 28.0, 22.0, cylinder(0, 20)), False, Holding(Hold.PARTED, 2.0, 21.0)),
         (bar("round", 40.0, 22.0, cylinder(0, 20)), False, Holding(Hold.PARTED, 2.0, 28.0)),
+        (bar("round", 12.0, 30.0, cylinder(0, 30)), False, Holding(Hold.PARTED, 2.0, 16.0)),
         # covered by turning to seven tenths it is made on the end of a bar, below that from its ends
-        (bar("round", 18.0, 100.0, cylinder(0, 70)), False, Holding(Hold.PARTED, 2.0, 15.0)),
-        (bar("round", 18.0, 100.0, cylinder(0, 69)), False, Holding(Hold.CHUCK, 2.0, 0.0)),
-        # welded and less than half turned: it is finished between centres
-        (bar("round", 25.0, 100.0, cylinder(0, 49)), True, Holding(Hold.CENTRES, 2.0, 0.0)),
-        (bar("round", 25.0, 100.0, cylinder(0, 50)), True, Holding(Hold.PARTED, 2.0, 18.0)),
+        (bar("round", 18.0, 90.0, cylinder(0, 63)), False, Holding(Hold.PARTED, 2.0, 22.0, True)),
+        (bar("round", 18.0, 90.0, cylinder(0, 62)), False, Holding(Hold.CHUCK, 2.0, 0.0)),
+        # ten diameters of 10 mm are the most on a centre: 95 + 5 out, and no more
+        (bar("round", 18.0, 95.0, cylinder(0, 95)), False, Holding(Hold.PARTED, 2.0, 22.0, True)),
+        (bar("round", 18.0, 96.0, cylinder(0, 96)), False, Holding(Hold.CHUCK, 2.0, 0.0)),
+        (bar("round", 25.0, 100.0, cylinder(0, 49)), True, Holding(Hold.CHUCK, 2.0, 0.0)),
         (bar("tube", 35.0, 50.0), True, Holding(Hold.CHUCK, 2.0, 0.0)),
         (bar("square", 16.0, 96.0), True, Holding(Hold.VICE, 2.0, 0.0)),
         # tool steel is ground, not faced
@@ -187,6 +166,29 @@ def cylinder(start: float, end: float) -> TurnedDiameter:
 )
 def test_how_a_piece_is_held(member: Member, welded: bool, held: Holding) -> None:
     assert holding(member, welded, METRIC) == held
+
+
+def threaded(start: float, end: float) -> f.Thread:
+    return f.Thread(name="t", datum="A", start_mm=start, end_mm=end, thread="M8")
+
+
+def test_a_thread_behind_a_collar_is_not_reached_from_one_end() -> None:
+    # a die or a threading tool does not pass a collar of 14 to a thread of 8 behind it
+    collar = TurnedDiameter(
+        name="collar", datum="A", start_mm=0.0, end_mm=5.0, diameter=general(14.0)
+    )
+    before = bar("round", 16.0, 40.0, collar, cylinder(5, 40), threaded(20, 40))
+    assert holding(before, False, METRIC).hold is Hold.CHUCK
+    after = bar("round", 16.0, 40.0, cylinder(0, 35), replace(collar, start_mm=35.0, end_mm=40.0),
+                threaded(0, 20))  # fmt: skip
+    assert holding(after, False, METRIC).hold is Hold.PARTED
+    # nor a hole that goes in at the end that is parted off
+    hole = f.TappedHole(
+        name="h", datum="A", axis=Axis((40.0, 0, 0), "-x"), depth_mm=8.0, thread="M6"
+    )
+    assert (
+        holding(bar("round", 16.0, 40.0, cylinder(0, 40), hole), False, METRIC).hold is Hold.CHUCK
+    )
 
 
 def test_what_is_not_faced_is_as_bought() -> None:
@@ -198,22 +200,28 @@ def test_the_words_of_holding() -> None:
     assert {hold.name: str(hold) for hold in Hold} == {
         "PARTED": "chuck, on a spare grip that is parted off last",
         "BAR": "chuck, the bar through the spindle, parted off from it; one grip a bar",
-        "CENTRES": "between centres",
-        "CHUCK": "chuck, both ends faced first",
+        "CHUCK": "chuck, one end after the other",
         "VICE": "vice",
         "ASIS": "as bought",
     }
 
 
-@pytest.mark.parametrize(("bore", "through"), [(16.0, True), (15.9, False), (None, False)])
+@pytest.mark.parametrize(("bore", "through"), [(10.0, True), (9.9, False), (None, False)])
 def test_a_bar_that_goes_through_the_spindle_is_turned_from_it(
     job_with: JobWith, bore: float | None, through: bool
 ) -> None:
-    # the feed screw is 16 mm and alone of its section
+    # the clamp's lever is of 10 mm bar, and so is the handle, which is made from both its ends: another
+    # metal for the one parts them
     job = job_with(**{"lathe.spindle_bore": bore})
-    held = holdings(attachment(size_up(job, "job.toml").sizes), job)
-    one = held["feed-screw", "feed-screw"]
-    assert one == Holding(Hold.BAR if through else Hold.PARTED, 2.0, 15.0)
+    made = attachment(size_up(job, "job.toml").sizes)
+    held = holdings(made, job)
+    both = {held["clamp-lever", "clamp-lever"].hold, held["handle", "handle"].hold}
+    assert both == {Hold.PARTED, Hold.CHUCK}
+    alone = replace(
+        made, placed=tuple(p for p in made.placed if getattr(p.item, "name", "") != "handle")
+    )
+    one = holdings(alone, job)["clamp-lever", "clamp-lever"]
+    assert one.hold is (Hold.BAR if through else Hold.PARTED) and one.grip_mm == 15.0
 
 
 def test_what_is_cut_from_a_sheet_is_of_its_thickness(job_with: JobWith) -> None:
@@ -237,123 +245,30 @@ def test_lathe_work_lies_about_the_bars_own_axis() -> None:
     assert not is_axial(FacedLength(name="ends", datum="A", length=general(8.0)))
 
 
-# ---- order ----
-
-
-def test_what_waits_for_what() -> None:
-    diameter, inside = cylinder(0, 20), cylinder(5, 10)
-
-    def thread(start: float, end: float, **more: Any) -> f.Thread:
-        return f.Thread(name="t", datum="A", start_mm=start, end_mm=end, thread="M8", **more)
-
-    axis = Axis()
-    bore = f.Bore(name="b", datum="A", axis=axis, depth_mm=5.0, diameter=general(8.0))
-    tapped = f.TappedHole(name="m", datum="A", axis=axis, depth_mm=5.0, thread="M6")
-    face = f.FacedShoulder(name="f", datum="A", start_mm=0, end_mm=1, diameter=general(20.0))
-    # a thread is cut on its own diameter, after it
-    assert comes_after(thread(0, 20), diameter) and comes_after(thread(5, 10), diameter)
-    assert not comes_after(thread(0, 20), inside) and not comes_after(thread(5, 11), inside)
-    assert not comes_after(thread(4, 10), inside) and not comes_after(diameter, thread(0, 20))
-    # a face after the bore it is square to; what is later by stage is later
-    assert comes_after(face, bore) and not comes_after(bore, face)
-    assert comes_after(thread(0, 5, stage=Stage.WELDED), bore)
-    assert not comes_after(bore, thread(0, 5, stage=Stage.WELDED))
-    box = f.Box((0.0, 0.0, 0.0), (1.0, 1.0, 1.0))
-    slot = f.MilledSlot(name="s", datum="A", box=box, width=general(5.0))
-    assert comes_after(tapped, slot) and not comes_after(slot, tapped)
-    scale = f.EngravedScale(
-        name="e", datum="A", start_mm=0, end_mm=5, diameter=general(20.0), divisions=50,
-        line_width_mm=0.2,
-    )  # fmt: skip
-    assert comes_after(scale, bore) and comes_after(scale, diameter)
-
-
-# ---- pieces ----
-
-
-def planned(job: Job, member: Member, held: Holding) -> list[tuple[str, str, str, str]]:
-    """Kind, text, holding and tool of every step of one piece."""
-    part = Part(name="bar", title="Bar", blank=member.blank, features=member.features,
-                datums={"A": Datum("blank", "axis", "axis")}, colour=(0, 0, 0))  # fmt: skip
-    nodes = Nodes()
-    plan_part(part, {("bar", "bar"): held}, Workshop(job), nodes)
-    return [(n.step.kind, n.step.text, n.step.holding, n.step.tool) for n in nodes.all]
-
-
-def test_a_piece_on_a_spare_grip(job_with: JobWith) -> None:
-    # 82 long: sawn 82 + 2 x 1 to face + 15 to hold by; parted off 1 mm long, and faced to length
-    piece = bar("round", 18.0, 82.0, cylinder(0, 82))
-    made = planned(job_with(), piece, holding(piece, False, METRIC))
-    grip = "chuck, by the spare grip"
-    assert made == [
-        ("saw", "saw round 18 S355, 99 mm", "saw vice", "saw"),
-        ("face", "chuck by the spare 15 mm, face the first end, 1 mm off", grip, "facing tool"),
-        ("turn", "turn d0 Ø10 (0/-0.1) x 82", grip, "HSS turning tool"),
-        ("part", "part off at 83 mm", grip, "parting tool"),
-        ("end", "face the ends to length 82", "chuck, on the made end", "facing tool"),
-    ]
-
-
-def test_a_piece_off_the_bar(job_with: JobWith) -> None:
-    # out of the chuck: 82 + 2 to face + 3 for the parting tool
-    piece = bar("round", 18.0, 82.0, cylinder(0, 82))
-    made = planned(job_with(), piece, Holding(Hold.BAR, 2.0, 15.0))
-    assert made[0] == (
-        "face",
-        "chuck the bar round 18 S355 through the spindle, 87 mm out, face the first end, 1 mm off",
-        "chuck, the bar through the spindle",
-        "facing tool",
-    )
-    assert ("part", "part off at 83 mm", made[0][2], "parting tool") in made
-    assert "saw" not in {step[0] for step in made}
-
-
-def test_a_shaft_between_centres(job_with: JobWith) -> None:
-    piece = bar("round", 25.0, 100.0, cylinder(0, 40))
-    made = planned(job_with(), piece, Holding(Hold.CENTRES, 2.0, 0.0))
-    assert made[0][1:] == ("saw round 25 S355, 102 mm", "saw vice", "saw")
-    assert made[1][1:] == ("face the ends to length 100", "chuck", "facing tool")
-    assert made[2] == ("centre", "centre-drill both ends", "chuck", "centre drill")
-    assert {step[2] for step in made[3:]} == {"between centres"}
-
-
-def test_tool_steel_is_cut_off_and_a_flat_is_cut_by_its_dxf(job_with: JobWith) -> None:
-    hard = bar("square", 6.0, 40.5, metal="HSS")
-    cut = planned(job_with(), hard, Holding(Hold.ASIS, 0.0, 0.0))[0]
-    assert cut == (
-        "saw",
-        "cut off with an abrasive wheel square 6 HSS, 40.5 mm",
-        "saw vice",
-        "abrasive wheel",
-    )
-    flat = planned(job_with(), bar("flat", 25.0, 61.0), Holding(Hold.VICE, 2.0, 0.0))[0]
-    assert flat == (
-        "saw",
-        f"cut the outline of the bar from 8 mm S355 plate by its DXF ({topic('flat').folder}/); grind"
-        " the edges, a torch leaves them hard",
-        "sheet",
-        "plasma table, or saw",
-    )
-
-
 # ---- cautions ----
 
 
 def test_cautions_stand_with_their_work(job_with: JobWith) -> None:
+    # each common practice: what hurts people at these kinds of work
     job = job_with()
     ops = route(attachment(size_up(job, "job.toml").sizes), job)
     wanted = {
-        "weld": "Weld away from oil and chips; screen, ventilation; by a competent welder to local"
-        " rules",
-        "grind": "Goggles; rest close to the wheel",
-        "part": "Slow, tool on centre; stand clear",
-        "engrave": "Spindle off and locked",
-        "slit": "Clamp well; slow; goggles",
+        "grind": "the rest at most 2 mm off the wheel",
+        "part": "Slow, tool on centre",
+        "engrave": "Spindle locked",
+        "slit": "nothing is squeezed into the slit to hold it open",
+        "die": "the switch off",
+        "bevel": "No chlorinated cleaner near an arc",
     }
-    kinds = {op.kind for op in ops}
-    assert set(wanted) <= kinds
+    said = {kind: [op for op in ops if words in op.caution] for kind, words in wanted.items()}
+    assert all(said.values())
     for op in ops:
-        assert op.caution == wanted.get(op.kind, ""), op.text
+        if op.kind in ("grind", "part", "slit"):
+            assert op in said[op.kind], op.text
+        if op.tool.startswith("die ") or op.kind == "tap" and op.machine == "lathe":
+            assert "switch off" in op.caution, op.text
+        if op.kind == "dress" and "bright metal" in op.text:
+            assert op in said["bevel"]
 
 
 def test_medium_carbon_steel_is_preheated(job_with: JobWith) -> None:

@@ -3,13 +3,30 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import product
 from math import pi
+from operator import mul
+from random import Random
 
 import pytest
+import shapely
 from nest_cases import ANGLE, disc, profile, rectangle
+from scipy.optimize import linprog
 
+from planner.nest.guillotine import Filled, Spot
 from planner.nest.model import Nest
-from planner.nest.place import NestError, NoSheet, Piece, Sheet, check_nest, nest
+from planner.nest.place import (
+    NestError,
+    NoSheet,
+    Piece,
+    Sheet,
+    _bounds,
+    _rank,
+    _Use,
+    check_nest,
+    nest,
+)
+from planner.nest.tries import Work
 
 
 @pytest.fixture(autouse=True)
@@ -53,6 +70,106 @@ def test_the_cheapest_room_counts_first_for_the_cost_and_the_largest_for_the_num
     dear = [replace(sheets[0], cost=2.0, available=1), replace(sheets[1], available=2)]
     found = nest([Piece(rectangle(96, 46), 6)], dear, 4.0, "saw")
     assert found.cost == 2.0
+
+
+@pytest.mark.parametrize("gap", [0.0, 4.0])
+@pytest.mark.parametrize("margin", [0.0, 1.5, 10.0])
+def test_the_least_length_is_what_columns_without_waste_use(margin: float, gap: float) -> None:
+    # three columns of four 40 x 30 fill the width but for gaps: no nest of them is shorter, and the
+    # bound says so to within what it forgives of rounding (a billionth of the area)
+    for process in ("saw", "plasma"):
+        near = max(margin, gap) if margin and process == "saw" else margin
+        wide = near + 4 * 30 + 3 * gap + margin
+        pieces = [Piece(rectangle(40, 30), 12, may_turn=False)]
+        sheet = Sheet("s", 400.0, wide, 3, 7.0, margin)
+        used = near + 3 * 40 + 2 * gap
+        found = nest(pieces, [sheet], gap, process)
+        assert found.sheets[0].used_length_mm == pytest.approx(used)
+        fewest, cost, shortest = _bounds(Work(pieces, [sheet], gap, process))
+        if process == "plasma":  # a torch might round their corners: Steiner's formula, by shapely
+            grown = shapely.box(0, 0, 40, 30).buffer(gap / 2, quad_segs=2000).area
+            used = near + 12 * grown / (wide - 2 * margin + gap) - gap
+        assert shortest == pytest.approx(used, rel=1e-7) and shortest <= used
+        room = (400 - near - margin + gap) * (wide - near - margin + gap)
+        needed = 12 * (44 * 34 if gap else 1200) if process == "saw" else 12 * grown
+        assert (fewest, cost) == (1, pytest.approx(7 * needed / room))
+        # two sheets, or another kind that might do, and no length is known
+        assert _bounds(Work([Piece(rectangle(40, 30), 50)], [sheet], gap, process))[2] == 0.0
+        other = Sheet("t", 90.0, 90.0, None, 5.0)
+        assert _bounds(Work(pieces, [sheet, other], gap, process))[2] == 0.0
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_no_nest_costs_less_than_the_bounds_of_cost_and_number(seed: int) -> None:
+    # by brute force: every number of every sheet that has the area, in parts for the cost
+    draw = Random(seed)
+    gap = draw.choice([0.0, 3.0])
+    pieces = [Piece(rectangle(draw.randint(20, 60), draw.randint(20, 60)), draw.randint(2, 9))]
+    sheets = [
+        Sheet(
+            name, draw.randint(150, 400), 200.0, draw.choice([1, 2, None]), draw.choice([0, 3, 8])
+        )
+        for name in "abc"
+    ]
+    if all(sheet.available for sheet in sheets):
+        sheets[0] = replace(sheets[0], available=None)
+    work = Work(pieces, sheets, gap, "saw")
+    (length, width, _), count = work.sizes[0], pieces[0].quantity
+    needed = count * (length + gap) * (width + gap)
+    rooms = [(s.length_mm + gap) * (200 + gap) for s in sheets]
+    most = [9 if s.available is None else s.available for s in sheets]
+    numbers = product(*(range(m + 1) for m in most))
+    fewest = min(sum(n) for n in numbers if sum(map(mul, n, rooms)) >= needed)
+    # in parts: a linear programme
+    priced = linprog(
+        [s.cost for s in sheets],
+        A_ub=[[-room for room in rooms]],
+        b_ub=[-needed],
+        bounds=[(0, m) for m in most],
+    )
+    said = _bounds(work)
+    assert said[0] == fewest and said[1] == pytest.approx(priced.fun, abs=1e-6)
+
+
+def test_which_of_two_nests_is_better() -> None:
+    # cost before number, number before area, area before length used, that before the longest rest;
+    # less than a thousandth apart is alike
+    work = Work([Piece(rectangle(50, 20))], [Sheet("s", 300.0, 100.0)], 0.0, "saw")
+
+    def nested(
+        *ends: float, cost: float = 5.0, wide: float = 100.0, long: float = 300.0
+    ) -> list[_Use]:
+        sheet = Sheet("s", long, wide, None, cost)
+        return [_Use(sheet, Filled((Spot(0, end - 50, 0, 0), Spot(0, 0, 30, 90)))) for end in ends]
+
+    order = [
+        nested(250, 250, cost=2.4),
+        nested(290, cost=5.0, wide=150),
+        nested(60, 70, cost=2.5),  # as dear, on two sheets; used 130 in all, one rest 240 long
+        nested(55, 75, cost=2.5, wide=100.001),  # a little more sheet
+    ]
+    ranks = [_rank(uses, work) for uses in order]
+    assert ranks == sorted(ranks) and len(set(ranks)) == len(ranks)
+    used = [
+        _rank(nested(*ends), work) for ends in ((60, 69), (55, 75), (60, 70), (65, 65), (60, 71))
+    ]
+    assert used == sorted(used) and len(set(used)) == 5
+    # the rest is what is long, not what is used: a longer sheet of the same area leaves more
+    rest = [_rank(nested(60, long=a, wide=b), work) for a, b in ((600, 50), (300, 100))]
+    assert rest == sorted(rest) and rest[0][:4] == rest[1][:4]
+    for hair in (nested(60.0004), nested(60, cost=5.0004), nested(60, long=300.000004)):
+        assert _rank(hair, work)[:4] == _rank(nested(60), work)[:4]
+    for more in (nested(60.001), nested(60, cost=5.001), nested(60, long=300.00001)):
+        assert _rank(more, work)[:4] > _rank(nested(60), work)[:4]
+    # turned, the piece is 20 long: 0 to 20
+    assert _rank([_Use(Sheet("s", 300.0, 100.0), Filled((Spot(0, 0, 0, 90),)))], work)[3] == 20.0
+
+
+def test_of_sheets_as_good_the_first_named_is_opened() -> None:
+    for names in ("ab", "ba"):
+        sheets = [Sheet(name, 100.0, 50.0, None, 3.0) for name in names]
+        found = nest([Piece(rectangle(90, 40), 2)], sheets, 2.0, "saw")
+        assert [s.sheet.name for s in found.sheets] == [names[0]] * 2
 
 
 def test_of_nests_that_cost_alike_the_one_on_fewer_then_smaller_sheets() -> None:

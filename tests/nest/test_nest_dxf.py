@@ -292,6 +292,8 @@ def test_the_saws_file_shows_its_cuts(tmp_path):
 def test_refusals_write_nothing(tmp_path, plasma):
     path = tmp_path / "none.dxf"
     narrow = replace(ANGLE, holes=(circle(80, 40, 5),))
+    wide = replace(DISC, outline=slot(40, 40, 300, 80), holes=())
+    full = nest([Piece(wide)], [Sheet("f", 400, 100, 1, 1, 10)], 8.0, "plasma").sheets[0]
     for write, says in (
         (lambda: write_sheet(path, plasma, "R9"), "'R9' is not written"),
         (lambda: write_piece(path, ANGLE, "R9", lead_in_mm=-1), "lead_in_mm is -1.*'R9'"),
@@ -300,7 +302,8 @@ def test_refusals_write_nothing(tmp_path, plasma):
         (lambda: write_sheet(path, plasma, kerf_offset_mm=9), "wider than the gap of 8 mm"),
         (lambda: write_piece(path, ANGLE, kerf_offset_mm=10.5), "'angle': a detail.*too narrow"),
         (lambda: write_piece(path, narrow, kerf_offset_mm=10.1), "'angle': a detail"),
-        (lambda: write_sheet(path, plasma, lead_in_mm=30), "no room for a lead-in of 30 mm"),
+        (lambda: write_sheet(path, plasma, lead_in_mm=30), r"of 30 mm to a hole near \("),
+        (lambda: write_sheet(path, full, lead_in_mm=15), r"of 15 mm to the outline near \("),
         (lambda: write_piece(path, DISC, lead_in_mm=15), "lead-in of 15 mm to a hole"),
     ):
         with pytest.raises(ValueError, match=says):

@@ -113,7 +113,7 @@ def test_the_lines_are_on_the_dial_and_the_mark_on_the_ring_right_of_it() -> Non
         (FINE, METRIC, "0.016\u00a0mm"),  # 2 mm over 125
         (COARSE, METRIC, "0.05\u00a0mm"),
         (INCH_FINE, INCH, "0.00079\u00a0in"),  # a tenth of an inch over 127
-        (INCH_COARSE, INCH, "0.00250\u00a0in"),  # a twentieth of an inch over 20
+        (INCH_COARSE, INCH, "0.0025\u00a0in"),  # a twentieth of an inch over 20
         (MOST, METRIC, "0.01\u00a0mm"),
     ],
 )

@@ -167,7 +167,7 @@ def test_a_sheet_that_finds_no_place_has_a_page_that_says_so(
         assert (
             f"{title} finds no place on the paper" in said and "take its sizes from solids/" in said
         )
-    texts = ezdxf.readfile(folder / "drawings" / "01-housing-tube.dxf").modelspace().query("TEXT")
+    texts = ezdxf.readfile(folder / "drawings" / "04-housing-tube.dxf").modelspace().query("TEXT")
     assert any("finds no place" in one.dxf.text for one in texts)
     again = call("build", str(job), "--out", str(folder))
     assert "unchanged" in again.stderr and again.stderr.count("[sheet-too-small]") == len(drawn)

@@ -73,11 +73,18 @@ def test_there_is_a_schema_of_every_command_that_prints_json() -> None:
     assert len(names()) == len(set(names())) and set(OWN) == set(OUTPUTS)
 
 
+SECOND = {"route": 2}
+"""Answers whose format has been changed since the first."""
+
+
 @pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
 @pytest.mark.parametrize("topic", ANSWERED)
 def test_what_a_topic_prints_is_what_its_schema_says(topic: str, example: Path) -> None:
     record = printed(topic, str(example))
-    assert next(iter(record)) == "format" and record["format"] == f"pommel.{topic}/1"
+    assert (
+        next(iter(record)) == "format"
+        and record["format"] == f"pommel.{topic}/{SECOND.get(topic, 1)}"
+    )
     assert problems(topic, record) == []
 
 

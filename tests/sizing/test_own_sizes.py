@@ -121,7 +121,7 @@ def test_a_refusal_names_the_ball_or_the_numbers_that_would_work(job_with: JobWi
     assert with_bound(stop, job, None, []).remedy == none
     ways = ["a at least 3 mm", "b at most 4"]
     assert with_bound(stop, job, None, ways).remedy == (
-        f"{none}; one would with a at least 3 mm, or b at most 4"
+        "Mend it: no ball works; one would with a at least 3 mm, or b at most 4"
     )
     best = LargestBall(42.0, "wall: 2 mm")
     assert with_bound(stop, job, best, []).remedy == ("On this lathe at most 42 mm. Or: Mend it")

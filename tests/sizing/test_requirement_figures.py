@@ -126,7 +126,7 @@ def test_the_examples_sizes_have_none(bench: Plan) -> None:
             {"spindle_over_cross_slide_mm": 53.01},
             {"spindle_over_cross_slide_mm": 52.9},
             "attachment.max_ball_diameter",
-            "max ball diameter 50 mm: needs 53 mm over the cross slide (arm, and 2 mm clear of it);"
+            "max ball diameter 50 mm: needs 53 mm over the cross slide (arm, 2 mm clear of it);"
             " this lathe has 52.9 mm."
             " Make the ball or its blank smaller",
         ),

@@ -145,7 +145,7 @@ def test_the_bound_grows_with_the_lathe(job_with: JobWith) -> None:
 
 def test_a_lathe_too_small_for_any_ball_says_so(job_with: JobWith) -> None:
     tiny = job_with(**{"lathe.spindle_over_cross_slide": 20})
-    with pytest.raises(BadInput, match="no ball works with the rest as it is"):
+    with pytest.raises(BadInput, match="no ball works; one would with"):
         size_up(tiny, "job.toml")
 
 

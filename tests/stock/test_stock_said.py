@@ -204,7 +204,7 @@ def test_pieces_of_the_bar_take_their_own_grip_beside_one_that_is_not(
     (group,) = [g for g in groups if any(p.piece == "plug" for p in g.pieces)]
     assert group.section == Section("round", 28.0) and group.kerf_mm == 1.6
     cut = {p.piece: (p.cut_mm, p.grip_mm, p.shared_grip_mm, p.from_bar) for p in group.pieces}
-    assert cut["dial"] == (14 + 2 + 20.0, 20.0, 0.0, False)
+    assert cut["dial"] == (14 + 2 + 21.0, 21.0, 0.0, False)
     assert cut["plug"] == (30.0, 0.0, 0.0, False)
 
 

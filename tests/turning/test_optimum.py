@@ -371,7 +371,8 @@ def test_a_pinned_depth_is_kept_and_its_price_said() -> None:
     assert max(one.depth_mm for one in free.passes) > 0.3
     assert max(one.depth_mm for one in held_to.passes) <= 0.12 + 1e-9
     assert held_to.limited_by == "the job's depth of cut"
-    assert held_to.least_s == pytest.approx(free.least_s)
+    # but for a pass or a part of one, as its corners may be roughed lower for its own first pass
+    assert free.least_s - max(rough_of(free)) <= held_to.least_s <= free.least_s * SLOWER
     assert held_to.seconds > 1.5 * held_to.least_s
     # [turning] says it for all, a ball's own before it
     both = plan_of(coarse_job(BRASS | {"depth_of_cut": 0.12}, **{"turning.depth_of_cut": 0.3}))

@@ -18,7 +18,6 @@ from planner.turning.passes import (
     outside_mm3,
     passes_at,
     socket,
-    spindle_rev_min,
     start_radius_mm,
     whole_divisions,
 )
@@ -30,7 +29,6 @@ STEPPED = (
     Cylinder(6.0, 10.0, 11.5),
     Cylinder(10.0, 12.5, 8.3),
 )
-SPEEDS = (125.0, 200.0, 315.0, 500.0, 800.0)
 
 
 def evenly(start: float, final: float, each: int, division: float, turns: int) -> tuple[Pass, ...]:
@@ -247,13 +245,6 @@ def test_ridges_on_a_ball_against_noses_set_round_it() -> None:
     assert left.max() - radius == pytest.approx(height, rel=0.02)
 
 
-def test_spindle_speed_and_time_of_a_swing() -> None:
-    # n = 1000 v / (pi D): 30 m/min on 25 mm are 382 rev/min
-    assert spindle_rev_min(SPEEDS, 30.0, 25.0) == 315.0
-    assert spindle_rev_min((382.0, 381.0), 30.0, 25.0) == 381.0
-    assert spindle_rev_min(SPEEDS, 5.0, 25.0) == 125.0  # the slowest there is
-
-
 def test_only_the_diameter_that_is_cut_counts() -> None:
     # the tip cuts only between the end face and the side of the blank: rho from the triangle's root
     bar = (Cylinder(0.0, 12.5, 14.0),)
@@ -306,7 +297,6 @@ def test_what_fouls_a_socket_meets_metal_somewhere_in_the_swing(edge: float, ahe
         (lambda: passes_at(12.0, 12.5, [("finish", 1)], 0.1, 10), "outside the ball"),
         (lambda: passes_at(14.0, 12.5, [("finish", 14)], 0.1, 10), "15 divisions to take"),
         (lambda: passes_at(12.6, 12.5, [("finish", 1)], 0.1, 0), "give at least one"),
-        (lambda: spindle_rev_min((), 30.0, 25.0), "list the machine's"),
         (lambda: socket(10.0, 12.0), "at most its radius 10"),
     ],
 )

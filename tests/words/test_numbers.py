@@ -16,6 +16,7 @@ from parts.standard.drills import drill_at_least, drill_at_most
 from parts.standard.fits import Limits, limits
 from parts.standard.sections import Section
 from planner.words.numbers import INCH, METRIC, Numbers
+from planner.words.tables import Table, as_csv, as_json, columns
 
 UREG = pint.UnitRegistry()
 
@@ -23,7 +24,10 @@ BY_PINT = {
     "Nm": "newton * metre",
     "cm2": "centimetre ** 2",
     "cm3": "centimetre ** 3",
+    "in2": "inch ** 2",
     "in3": "inch ** 3",
+    "lbf·in": "pound_force * inch",
+    "ft/min": "foot / minute",
     "mm3": "millimetre ** 3",
     "cm3/min": "centimetre ** 3 / minute",
     "in3/min": "inch ** 3 / minute",
@@ -48,21 +52,23 @@ LENGTHS: dict[str, tuple[Write, float, float]] = {
     "exact": (Numbers.exact, 1e-6, 1e-6),
 }
 
-OTHERS: dict[str, tuple[Write, str, float]] = {
-    # what goes in, and the step written, of the unit written
-    "force": (Numbers.force, "newton", 1),
-    "torque": (Numbers.torque, "newton * metre", 0.1),
-    "stress": (Numbers.stress, "megapascal", 1),
-    "mass": (Numbers.mass, "kilogram", 0.01),
-    "mass_change": (Numbers.mass_change, "kilogram", 0.01),
-    "area": (Numbers.area, "millimetre ** 2", 1),
-    "volume": (Numbers.volume, "millimetre ** 3", 0.001),
-    "removal_rate": (Numbers.removal_rate, "millimetre ** 3 / minute", 0.001),
-    "chip": (Numbers.chip, "millimetre ** 3", 1),
-    "cutting_speed": (Numbers.cutting_speed, "metre / minute", 1),
-    "angle": (Numbers.angle, "degree", 1),
-    "seconds": (Numbers.seconds, "second", 1),
-    "minutes": (Numbers.minutes, "second", 1),
+OTHERS: dict[str, tuple[Write, str, float, float]] = {
+    # what goes in, and the step written, of the unit written: metric, inch. A pound of a hundred and
+    # more is written whole.
+    "force": (Numbers.force, "newton", 1, 1),
+    "torque": (Numbers.torque, "newton * metre", 0.1, 1),
+    "fine_torque": (Numbers.fine_torque, "newton * metre", 0.01, 0.1),
+    "stress": (Numbers.stress, "megapascal", 1, 100),
+    "mass": (Numbers.mass, "kilogram", 0.01, 0.01),
+    "mass_change": (Numbers.mass_change, "kilogram", 0.01, 0.01),
+    "area": (Numbers.area, "millimetre ** 2", 1, 0.1),
+    "volume": (Numbers.volume, "millimetre ** 3", 0.001, 0.001),
+    "removal_rate": (Numbers.removal_rate, "millimetre ** 3 / minute", 0.001, 0.001),
+    "chip": (Numbers.chip, "millimetre ** 3", 1, 0.0001),
+    "cutting_speed": (Numbers.cutting_speed, "metre / minute", 1, 1),
+    "angle": (Numbers.angle, "degree", 1, 1),
+    "seconds": (Numbers.seconds, "second", 1, 1),
+    "minutes": (Numbers.minutes, "second", 1, 1),
 }
 
 SAMPLES = (0.0, 0.013, 0.4999, 1.0, 6.35, 12.7, 19.999, 25.4, 47.625, 123.456, 1999.9)
@@ -93,7 +99,8 @@ def test_a_length_read_back_is_off_by_half_its_last_place_at_most(
 def test_any_other_quantity_read_back_is_off_by_half_its_last_place_at_most(
     numbers: Numbers, what: str
 ) -> None:
-    write, unit, step = OTHERS[what]
+    write, unit, metric, inch = OTHERS[what]
+    step = inch if numbers.inch else metric
     for amount in (*SAMPLES, 23_456.7):
         found = read_back(write(numbers, amount))
         wanted = UREG.Quantity(amount, unit).to(found.units).magnitude
@@ -115,7 +122,7 @@ def test_plain_is_the_same_number_without_its_unit(numbers: Numbers, what: str) 
         assert re.fullmatch(r"[+-]?[\d./-]+(e[-+]\d+)?", plain)
         # a space stands between number and unit: SI Brochure, 9th edition, 5.4.3
         assert named.startswith(f"{plain} ")
-        assert re.fullmatch(r"[A-Za-z][A-Za-z0-9/]*", named.removeprefix(f"{plain} "))
+        assert re.fullmatch(r"[A-Za-z][A-Za-z0-9/·]*", named.removeprefix(f"{plain} "))
 
 
 @pytest.mark.parametrize(
@@ -126,6 +133,10 @@ def test_plain_is_the_same_number_without_its_unit(numbers: Numbers, what: str) 
         (METRIC.force_unit, "N"),
         (METRIC.stress_unit, "MPa"),
         (METRIC.mass_unit, "kg"),
+        (INCH.force_unit, "lbf"),
+        (INCH.torque_unit, "lbf·in"),
+        (INCH.stress_unit, "psi"),
+        (INCH.mass_unit, "lb"),
         (INCH.unit, "in"),
     ],
 )
@@ -162,6 +173,23 @@ def test_nothing_is_written_as_minus_nothing() -> None:
     for numbers in (METRIC, INCH):
         for write, _, _ in LENGTHS.values():
             assert not write(numbers, -1e-9).startswith("-")
+        names = (
+            "force torque fine_torque stress mass area cutting_speed volume removal_rate chip angle"
+            " seconds minutes share at_least at_most"
+        )
+        for name in names.split():
+            assert not getattr(numbers, name)(-1e-9).startswith("-"), name
+        assert numbers.swing(-1e-9, -0.2) == "0 to 0 deg"
+        assert numbers.mass_change(-1e-9) == f"+0.00 {numbers.mass_unit}"
+    table = Table("t", "T", columns(("a", "A"), ("b", "B")), ((-0.0, 1.5),))
+    assert as_csv(table) == "a,b\n0.0,1.5\n" and as_json(table.records()[0]["a"]) == "0.0\n"
+    # less than half a percent is none
+    assert [METRIC.share(part) for part in (0.126, -0.004, -0.3, 1.0)] == [
+        "13%",
+        "0%",
+        "-30%",
+        "100%",
+    ]
 
 
 def test_millimetres_end_in_no_idle_zeros() -> None:
@@ -262,5 +290,7 @@ def test_drawings_have_their_own_signs() -> None:
     # one of 50 divisions: 360/50 = 7.2 deg = 7 deg 12 min
     assert METRIC.dms(7, 12, 0) == "7° 12' 00\""
     # preferred values of Ra: 0.8, 1.6, 3.2 um (ISO 21920-1, from memory)
-    assert METRIC.roughness(1.6) == INCH.roughness(1.6) == "Ra 1.6"
+    assert METRIC.roughness(1.6) == METRIC.plain.roughness(1.6) == "Ra 1.6"
+    # 1 um is 39.37 uin; the preferred values of ASME B46.1 (from memory) go 16, 32, 63, 125
+    assert INCH.roughness(1.6) == "Ra 63 µin" and INCH.plain.roughness(0.8) == "32"
     assert METRIC.swing(0.0, 149.6) == "0 to 150 deg"

@@ -34,18 +34,22 @@ def made_from(job: Path) -> dict[str, Any]:
     job_file_sha256: of its bytes, "" when it cannot be read. made_from: job_file, its name;
     program_sha256, of every source and table; libraries, the version of each, and of Python.
     """
-    try:
-        job_hash = sha256(job.read_bytes()).hexdigest()
-    except OSError:
-        job_hash = ""
     return {
-        "job_file_sha256": job_hash,
+        "job_file_sha256": job_sha256(job),
         "made_from": {
             "job_file": job.name,
             "program_sha256": _program_sha256(),
             "libraries": _libraries(),
         },
     }
+
+
+def job_sha256(job: Path) -> str:
+    """The hash of a job file's bytes, "" when it cannot be read."""
+    try:
+        return sha256(job.read_bytes()).hexdigest()
+    except OSError:
+        return ""
 
 
 def unchanged(job: Path, target: Path) -> dict[str, Any] | None:

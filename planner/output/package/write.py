@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Mapping, Sequence
 from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -12,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from parts.errors import NotMakeable
 from planner import __version__
 from planner.job.lines import located
+from planner.output.caches import caches_in
 from planner.output.package.claim import claimed
 from planner.output.package.guide import README, Written, guide
 from planner.output.package.manifest import MANIFEST, hashes, read, sealed
@@ -52,7 +52,7 @@ def build(
             earlier = _Earlier(place, {} if fresh else read(place) or {})
             origin = origin or made_from(Path(plan.file))
             solids = solids_from(plan, origin)
-            with _caches_in(claim.cache):
+            with caches_in(claim.cache):
                 if not earlier.has(INTERFERENCE, solids):
                     _check_solids(plan, tell)
                 os.mkdir(claim.new)
@@ -168,27 +168,6 @@ def _manifest(
             "files": files,
         }
     )
-
-
-@contextmanager
-def _caches_in(folder: Path) -> Iterator[None]:
-    """Libraries keep in this folder what they would put into the user's home, while this lasts.
-
-    ezdxf lists the machine's fonts there as it is loaded; it finds an empty list, as no drawing here
-    measures a text.
-    """
-    before = os.environ.get("XDG_CACHE_HOME")
-    listed = folder / "ezdxf" / "font_manager_cache.json"
-    listed.parent.mkdir(parents=True)
-    listed.write_text('{"version": 0, "font-faces": []}', encoding="utf-8")
-    os.environ["XDG_CACHE_HOME"] = str(folder)
-    try:
-        yield
-    finally:
-        if before is None:
-            del os.environ["XDG_CACHE_HOME"]
-        else:
-            os.environ["XDG_CACHE_HOME"] = before
 
 
 def _check_solids(plan: Plan, tell: Callable[[str], None]) -> None:

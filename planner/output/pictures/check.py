@@ -158,5 +158,5 @@ def shares_svg(found: StrengthReport, job: Job) -> str:
             fill="url(#steel)" if link.share == longest else "#fff",
             closed=True,
         )
-        sheet.text(57 + length, y - 4.5, f"{link.share:.0%}  {link.mend}")
+        sheet.text(57 + length, y - 4.5, f"{job.numbers.share(link.share)}  {link.mend}")
     return sheet.svg(title)

@@ -200,7 +200,7 @@ def _links(found: StrengthReport, numbers: Numbers) -> Table:
             link.name,
             plain.error(link.deflection_mm),
             plain.error(link.main_mm),
-            f"{link.share:.0%}",
+            numbers.share(link.share),
             plain.error(link.play_mm) if link.play_mm else "",
             link.thicken,
             link.mend,
@@ -245,7 +245,7 @@ def _work(found: tuple[Bending, ...], numbers: Numbers) -> Table:
             ("ball", "ball"),
             ("stem_mm", "stem"),
             ("free_mm", "centre from jaws"),
-            ("mm_per_N", f"for 100 {numbers.force_unit}"),
+            ("mm_per_N", f"for {numbers.force(numbers.force_step_N)}"),
             ("passive_N", numbers.force_unit),
             ("bends_mm", "bends"),
         ),
@@ -263,9 +263,9 @@ def _work(found: tuple[Bending, ...], numbers: Numbers) -> Table:
         tuple(
             (
                 one.ball.name,
-                plain.size(one.stem_mm),
+                plain.caliper(one.stem_mm),
                 plain.clearance(one.free_mm),
-                plain.error(100 * one.mm_per_N),
+                plain.error(numbers.force_step_N * one.mm_per_N),
                 plain.force(one.passive_N),
                 plain.error(one.mm),
             )
@@ -321,7 +321,7 @@ def _clamp(found: StrengthReport, numbers: Numbers) -> Table:
         ),
         (
             "stud's preload",
-            f"{numbers.force(hold.preload_N)}, {hold.share_of_proof:.0%} of its proof load",
+            f"{numbers.force(hold.preload_N)}, {numbers.share(hold.share_of_proof)} of its proof load",
         ),
         ("of it, to close the slit", numbers.force(hold.closing_N)),
         (
@@ -339,8 +339,8 @@ def _clamp(found: StrengthReport, numbers: Numbers) -> Table:
         ),
         (
             f"once {numbers.force(ABUSE_N)} on the lever",
-            f"safety of the hinge {hold.abuse_safety:.1f}, {hold.abuse_share:.0%} of the stud's proof"
-            " load",
+            f"safety of the hinge {hold.abuse_safety:.1f}, {numbers.share(hold.abuse_share)} of the"
+            " stud's proof load",
         ),
     )
     return Table("clamp", "The clamp", columns(("what", "what"), ("value", "value")), entries)

@@ -1,18 +1,27 @@
-"""The operation sequence, as a table and as a shop reads it."""
+"""The route as tables, as findings, and as a shop reads it: by part and set-up."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from textwrap import wrap
 
 from parts.attachment import Attachment
-from parts.part import Datum, Part, members
+from parts.part import Datum, Joined, Part, members
 from planner.job.tables import Job
-from planner.making.route import Operation
+from planner.making.model import SetUp
+from planner.making.route import Operation, Route
+from planner.making.welding import weld_sheet
+from planner.making.workshop import Workshop
+from planner.words.findings import Finding, finding
+from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
 
+WIDE = 100
+"""Letters a line of the sheet has at most."""
 
-def route_tables(operations: tuple[Operation, ...], job: Job) -> list[Table]:
-    """The operation sequence, an operation a row."""
+
+def route_tables(route: Route, job: Job) -> list[Table]:
+    """The route: an operation a row; the aids; what is assumed and what is missing."""
     heads = columns(
         ("number", "op"),
         ("setup", "set-up"),
@@ -27,6 +36,11 @@ def route_tables(operations: tuple[Operation, ...], job: Job) -> list[Table]:
         ("place", "place"),
         ("tool", "tool"),
         ("speed_rpm", job.numbers.spindle_speed_unit),
+        ("feed_mm", "feed, mm"),
+        ("cuts", "cuts"),
+        ("depth_mm", "depth, mm"),
+        ("coolant", "coolant"),
+        ("minutes", "minutes"),
         ("measure", "must measure"),
         ("gauge", "with"),
         ("note", "note"),
@@ -35,62 +49,219 @@ def route_tables(operations: tuple[Operation, ...], job: Job) -> list[Table]:
         ("prepares", "prepares"),
         ("after", "after"),
     )
-    rows = tuple(
-        (
-            op.number,
-            op.setup,
-            op.part,
-            op.piece,
-            op.stage,
-            op.kind,
-            op.machine,
-            op.holding,
-            op.datum,
-            op.text,
-            op.place,
-            op.tool,
-            op.speed_rpm,
-            op.measure,
-            op.gauge,
-            op.note,
-            op.caution,
-            "; ".join(op.makes),
-            "; ".join(op.prepares),
-            " ".join(map(str, op.after)),
-        )
-        for op in operations
+    rows = tuple(_row(op) for op in route.operations)
+    stock = job.numbers
+    made = tuple(
+        (aid.setup, aid.name, aid.size, aid.material,
+         f"{stock.plain.size(aid.stock_mm[0])} x {stock.size(aid.stock_mm[1])}", aid.made)
+        for aid in route.aids
+    )  # fmt: skip
+    return [
+        Table("route", f"Operation sequence for {job.name}", heads, rows),
+        Table(
+            "aids",
+            "Aids to make first",
+            columns(
+                ("setup", "before set-up"),
+                ("name", "aid"),
+                ("size", "size"),
+                ("material", "material"),
+                ("stock", "stock"),
+                ("made", "made"),
+            ),
+            made,
+        ),
+        Table(
+            "assumed",
+            "Taken for granted in this shop",
+            columns(("key", "key"), ("what", "what")),
+            tuple(route.assumed),
+        ),
+        Table(
+            "order",
+            "Why set-ups wait for others",
+            columns(("setup", "set-up"), ("after", "after"), ("reason", "reason")),
+            tuple(route.order),
+        ),
+        Table(
+            "missing",
+            "What the shop has not",
+            columns(("part", "for"), ("what", "what"), ("remedy", "way out")),
+            tuple((one.part, one.what, one.remedy) for one in route.missing),
+        ),
+    ]
+
+
+def _row(op: Operation) -> tuple[object, ...]:
+    return (
+        op.number,
+        op.setup,
+        op.part,
+        op.piece,
+        op.stage,
+        op.kind,
+        op.machine,
+        op.holding,
+        op.datum,
+        op.text,
+        op.place,
+        op.tool,
+        op.speed_rpm,
+        op.feed_mm,
+        op.cuts,
+        round(op.depth_mm, 3),
+        op.coolant,
+        op.minutes,
+        op.measure,
+        op.gauge,
+        op.note,
+        op.caution,
+        "; ".join(op.makes),
+        "; ".join(op.prepares),
+        " ".join(map(str, op.after)),
     )
-    return [Table("route", f"Operation sequence for {job.name}", heads, rows)]
 
 
-def route_text(operations: tuple[Operation, ...], attachment: Attachment, job: Job) -> str:
-    """The operation sequence as a shop reads it: by set-up, one operation a line."""
-    parts = {part.name: part for part in attachment.parts}
-    lines = [
-        f"Operation sequence for {job.name}",
-        "",
-        "Cautions: eye protection; long hair, sleeves and gloves away from anything that turns;"
-        " chuck key out before starting; sweep the head by hand, unpowered, before the first cut."
-        " Welding, electrical work and lifting by people trained for it, to local rules.",
+def route_findings(route: Route, file: str) -> tuple[Finding, ...]:
+    """What the shop has not for a step, each once, with the cheapest way out."""
+    return tuple(
+        finding(
+            "not-in-the-shop",
+            file,
+            "shop",
+            one.what,
+            "the shop has none",
+            one.remedy,
+            subject=one.part,
+        )
+        for one in route.missing
+    )
+
+
+def route_text(route: Route, attachment: Attachment, job: Job, explain: bool) -> str:
+    """The route as a shop reads it: by set-up, one operation after the other.
+
+    explain: also why each set-up waits for others.
+    """
+    lines = [f"Operation sequence for {job.name}", ""]
+    lines += _wrapped(
+        "Cautions: eye protection; long hair, sleeves and gloves away from anything that turns; chuck"
+        " key"
+        " out before starting; sweep the head by hand, unpowered, before the first cut. Welding,"
+        " electrical"
+        " work and lifting by people trained for it, to local rules."
+    )
+    lines += _wrapped(
         f"Places, in {job.numbers.unit}: how far, which way and from which datum, limits by ISO 2768-m"
         " where none stand. The axes are named under the part; on a piece before welding x runs along"
-        " it from its first end, y across its width, z through its thickness.",
-    ]
+        " it"
+        " from its first end, y across its width, z through its thickness. ____ is for what was"
+        " measured."
+    )
+    lines += _preface(route, job)
+    parts = {part.name: part for part in attachment.parts}
     part, setup = "", 0
     pieces: set[tuple[str, str]] = set()
-    for op in operations:
-        if op.part != part:
+    for op in route.operations:
+        if op.part not in parts and op.part != part:
+            part = op.part
+            lines += ["", "ASSEMBLY", "=" * 8]
+        elif op.part != part:
             part = op.part
             lines += _head(parts[part])
         if op.setup != setup:
             setup = op.setup
-            name = "" if op.piece == op.part else f"{op.piece}, "
-            lines += ["", f"Set-up {setup}: {name}{op.stage}; {op.machine}; {op.holding}"]
-            if name and (op.part, op.piece) not in pieces:
-                lines += _piece_datums(parts[part], op.piece)
-            pieces.add((op.part, op.piece))
+            lines += _setup_head(route, job.numbers, op, parts.get(op.part), pieces)
         lines += _operation(op, job)
+    shop = Workshop(job)
+    for one in attachment.parts:
+        if isinstance(one.blank, Joined):
+            lines += ["", *(w for line in weld_sheet(one, shop) for w in _wrapped(line, "    "))]
+    if explain:
+        lines += ["", "ORDER, common practice", "=" * 22]
+        lines += _reasons(route)
     return "\n".join(lines) + "\n"
+
+
+def _reasons(route: Route) -> Iterator[str]:
+    """Why set-ups wait for others, those in a row together."""
+    waited: dict[tuple[int, str], list[int]] = {}
+    for number, other, reason in route.order:
+        waited.setdefault((number, reason), []).append(other)
+    for (number, reason), others in waited.items():
+        runs: list[list[int]] = []
+        for one in sorted(others):
+            if runs and one == runs[-1][1] + 1:
+                runs[-1][1] = one
+            else:
+                runs.append([one, one])
+        said = ", ".join(f"{a}" if a == b else f"{a} to {b}" for a, b in runs)
+        yield from _wrapped(f"  set-up {number} after {said}: {reason}", "    ")
+
+
+def _preface(route: Route, job: Job) -> Iterator[str]:
+    """Totals, what is assumed and missing, and the aids."""
+    total = sum(op.minutes for op in route.operations) + sum(one.minutes for one in route.setups)
+    once = sum(one.minutes for one in route.setups)
+    steps = (
+        f"{len(route.setups)} set-ups, {route.changes} changes of machine,"
+        f" {len(route.operations)} steps, about {job.numbers.minutes(60 * total)}"
+    )
+    quantity = job.attachment.quantity
+    yield from _wrapped(
+        f"{steps} for one"
+        + (
+            f"; {quantity} of each: every set-up is done for all of them, its stops set once, in all"
+            f" about {job.numbers.minutes(60 * (once + quantity * (total - once)))}"
+            if quantity > 1
+            else ""
+        )
+        + "."
+    )
+    if route.assumed:
+        said = "; ".join(f"{what} ({key})" for key, what in route.assumed)
+        yield from _wrapped(f"Taken for granted in this shop: {said}.")
+    for one in route.missing:
+        where = f"{one.part}: " if one.part else ""
+        yield from _wrapped(f"NOT IN THE SHOP: {where}{one.what}. {one.remedy}.")
+    if route.aids:
+        yield from ("", "AIDS TO MAKE FIRST", "=" * 18)
+    for aid in route.aids:
+        stock = f"{job.numbers.plain.size(aid.stock_mm[0])} x {job.numbers.size(aid.stock_mm[1])}"
+        yield from _wrapped(
+            f"  before set-up {aid.setup}: {aid.name}, {aid.size}, of {aid.material} {stock}:"
+            f" {aid.made}",
+            "    ",
+        )
+
+
+def _setup_head(
+    route: Route, numbers: Numbers, op: Operation, part: Part | None, pieces: set[tuple[str, str]]
+) -> Iterator[str]:
+    one = route.setups[op.setup - 1]
+    name = "" if op.piece == op.part else f"{op.piece}, "
+    others = (
+        f" with the {', the '.join(n.replace('-', ' ') for n in one.with_parts)}"
+        if _few(one)
+        else ""
+    )
+    yield ""
+    took = one.minutes + sum(o.minutes for o in route.operations if o.setup == op.setup)
+    about = numbers.minutes(60 * took)
+    yield f"Set-up {op.setup}: {name}{op.stage}; {op.machine}; about {about}"
+    yield from _wrapped(f"  held: {op.holding}{others}", "    ")
+    for align in one.align:
+        within = numbers.fine(align.within_mm)
+        yield from _wrapped(f"  set: {align.what}, by {align.by}, within {within}", "    ")
+    if one.caution:
+        yield from _wrapped(f"  CAUTION: {one.caution}", "    ")
+    if part and name and (op.part, op.piece) not in pieces:
+        yield from (f"  {line}" for line in _piece_datums(part, op.piece))
+    pieces.add((op.part, op.piece))
+
+
+def _few(one: SetUp) -> bool:
+    return 0 < len(one.with_parts) < 3
 
 
 def _head(part: Part) -> list[str]:
@@ -99,9 +270,9 @@ def _head(part: Part) -> list[str]:
         "",
         part.title.upper(),
         "=" * len(part.title),
-        f"Datums: {_datums(part.datums)}",
-        f"Axes: {part.axes}",
-        *(f"Note: {note}" for note in part.notes),
+        *_wrapped(f"Datums: {_datums(part.datums)}"),
+        *_wrapped(f"Axes: {part.axes}"),
+        *(line for note in part.notes for line in _wrapped(f"Note: {note}")),
     ]
 
 
@@ -114,18 +285,39 @@ def _datums(datums: Mapping[str, Datum]) -> str:
     return "; ".join(f"{letter} = {datum}" for letter, datum in datums.items())
 
 
-def _operation(op: Operation, job: Job) -> list[str]:
+def _operation(op: Operation, job: Job) -> Iterator[str]:
     """The lines of one operation."""
-    rpm = "" if op.speed_rpm is None else f" at {job.numbers.spindle_speed(op.speed_rpm)}"
-    tool = f" [{op.tool}{rpm}]" if op.tool else ""
-    lines = [f"  {op.number:>3}. {op.text}{tool}"]
+    numbers = job.numbers
+    how = [op.tool] if op.tool != "none" else []
+    if op.speed_rpm is not None:
+        how.append(numbers.spindle_speed(op.speed_rpm))
+    if op.feed_mm and op.speed_rpm is not None:
+        how.append(f"feed {numbers.feed(op.feed_mm)}")
+    if op.cuts > 1 and op.depth_mm:
+        how.append(f"{op.cuts} cuts of {numbers.feed(op.depth_mm)}")
+    if op.coolant and op.coolant != "dry":
+        how.append(op.coolant)
+    tool = f" [{', '.join(how)}]" if how else ""
+    yield from _wrapped(f"  {op.number:>3}. {op.text}{tool}", "       ")
+    if not op.op.tool.owned:
+        yield from _wrapped(
+            f"       not in the shop: {op.op.tool.instead or 'borrow one'}", "         "
+        )
     if op.place:
-        laid_out = f" by {op.gauge}" if op.gauge and not op.measure else ""
-        lines.append(f"       place{laid_out}: {op.place}")
-    if op.measure:
-        lines.append(f"       measure {op.measure}" + (f" with {op.gauge}" if op.gauge else ""))
+        yield from _wrapped(f"       place: {op.place}", "         ")
+    for one in op.measures:
+        value = " ____" if one.low_mm is not None else ""
+        how_said = f" ({one.how})" if one.how else ""
+        yield from _wrapped(
+            f"       measure {one.what} with {one.gauge.name}{how_said}{value}", "         "
+        )
     if op.note:
-        lines.append(f"       {op.note}")
+        yield from _wrapped(f"       {op.note}", "         ")
     if op.caution:
-        lines.append(f"       CAUTION: {op.caution}")
-    return lines
+        yield from _wrapped(f"       CAUTION: {op.caution}", "         ")
+
+
+def _wrapped(text: str, indent: str = "") -> list[str]:
+    """A line broken at the sheet's width, the rest set in."""
+    return wrap(text, WIDE, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False,
+                drop_whitespace=True, initial_indent="", replace_whitespace=False)  # fmt: skip

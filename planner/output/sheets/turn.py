@@ -14,12 +14,16 @@ from planner.turning.model import BallPlan, Turned
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, as_text, columns
 
+NONE_TURNED = "no ball of the job can be turned; pommel turn says why, and what helps."
+
 
 def turn_text(turned: Turned, job: Job) -> str:
     """Every ball's sheets, one ball after another."""
     s = turned.head
     sheets = [_ball_tables((plan,), s, job, plan.ball.name) for plan in turned.balls]
     sheets += [hollow_tables((hollow,), s, job) for hollow in turned.sockets if hollow.passes]
+    if not sheets:
+        return f"{job.name}: {NONE_TURNED}\n"
     return "\n".join(as_text([_without_ball(table) for table in tables]) for tables in sheets)
 
 

@@ -191,8 +191,8 @@ def _clearances(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
             file,
             "attachment.max_ball_diameter",
             ball,
-            f"needs {mm(need)} over the cross slide ({down.name}, and {mm(s.clearance_mm)} clear of"
-            f" it); this lathe has {mm(have)}",
+            f"needs {mm(need)} over the cross slide ({down.name}, {mm(s.clearance_mm)} clear of it);"
+            f" this lathe has {mm(have)}",
             "Make the ball or its blank smaller",
         )
     blank = s.max_blank_diameter_mm / 2 + s.clearance_mm

@@ -1,0 +1,45 @@
+"""Feeds, depths of cut and handling times to plan small-shop work by."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from parts.standard.errors import unknown
+from parts.standard.table import load
+
+
+@dataclass(frozen=True)
+class CuttingRow:
+    """Feed, depth of a roughing cut and handling time of a kind of work, for tools up to a diameter.
+
+    upto_mm 0: of any diameter. feed_mm per turn, 0 where it is given otherwise; depth_mm 0 where the
+    tool's own size is the depth.
+    """
+
+    operation: str
+    upto_mm: float
+    feed_mm: float
+    depth_mm: float
+    handling_s: float
+    source: str
+    mark: str
+
+
+def cutting_data(operation: str, diameter_mm: float) -> CuttingRow:
+    """The row of an operation for a tool's diameter. Raises UnknownSize where there is none.
+
+    >>> cutting_data("drill", 5.0).feed_mm
+    0.08
+    """
+    rows = [row for row in cutting_rows() if row.operation == operation]
+    for row in rows:
+        if row.upto_mm == 0 or diameter_mm <= row.upto_mm:
+            return row
+    if rows:
+        return rows[-1]
+    raise unknown("operation", operation, sorted({row.operation for row in cutting_rows()}), "")
+
+
+def cutting_rows() -> tuple[CuttingRow, ...]:
+    """Every row."""
+    return load("cutting_data.csv", CuttingRow, ("operation", "upto_mm"))

@@ -1,0 +1,79 @@
+"""How far work and tools may stand out, how much is gripped, and how fine each way of working gets."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from parts.standard.errors import unknown
+from parts.standard.fits import ToleranceRow
+from parts.standard.table import load
+
+FIFTH_STEP = 5
+"""ISO 286-1: from IT6 up every fifth grade is ten times as wide."""
+
+
+@dataclass(frozen=True)
+class LimitRow:
+    """A ratio at which work or a tool is no longer held: of what, measured how."""
+
+    what: str
+    measure: str
+    limit: float
+    note: str
+    source: str
+    mark: str
+
+
+@dataclass(frozen=True)
+class ProcessRow:
+    """The finest tolerance grade of ISO 286 that a way of working holds."""
+
+    process: str
+    grade: int
+    note: str
+    source: str
+    mark: str
+
+
+def holding_limit(what: str, measure: str) -> float:
+    """A limit of the table; a ratio. Raises UnknownSize where there is no such row.
+
+    >>> holding_limit("tool", "boring bar of steel")
+    4.0
+    """
+    rows = load("holding_limits.csv", LimitRow, ("what", "measure"))
+    for row in rows:
+        if (row.what, row.measure) == (what, measure):
+            return row.limit
+    raise unknown(f"limit of a {what}", measure, [row.measure for row in rows])
+
+
+def finest_band_mm(process: str, size_mm: float) -> float | None:
+    """The narrowest band of limits that a way of working holds at a size, mm; None where none is known.
+
+    >>> finest_band_mm("file", 33.0)
+    0.062
+    """
+    for row in load("process_grades.csv", ProcessRow, ("process",)):
+        if row.process == process:
+            return grade_mm(row.grade, size_mm)
+    return None
+
+
+def grade_mm(grade: int, size_mm: float) -> float:
+    """The band of a tolerance grade at a size, mm, IT5 to IT18; a size beyond the table is taken as its
+    nearest range's.
+
+    >>> grade_mm(12, 33.0)
+    0.25
+    """
+    if grade > 11:
+        return 10 * grade_mm(grade - FIFTH_STEP, size_mm)
+    rows = sorted(
+        (row for row in load("iso286_it.csv", ToleranceRow) if row.grade == grade),
+        key=lambda row: row.upto_mm,
+    )
+    for row in rows:
+        if size_mm <= row.upto_mm:
+            return row.tolerance_um / 1000
+    return rows[-1].tolerance_um / 1000

@@ -1,0 +1,33 @@
+"""What lengths are measured with: over which range, how finely, how surely."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from parts.standard.table import load
+
+
+@dataclass(frozen=True)
+class InstrumentRow:
+    """An instrument for one kind of length; what it spans, reads to and is sure to (k = 2), mm.
+
+    kind: outside, inside, depth, length, gap or height; system: metric, inch or any.
+    """
+
+    name: str
+    kind: str
+    system: str
+    least_mm: float
+    most_mm: float
+    resolution_mm: float
+    uncertainty_mm: float
+    source: str
+    mark: str
+
+
+def instruments(kind: str, inch: bool) -> tuple[InstrumentRow, ...]:
+    """The instruments for a kind of length, coarsest first."""
+    own = "inch" if inch else "metric"
+    rows = load("measuring.csv", InstrumentRow, ("name", "kind", "system"))
+    found = [row for row in rows if row.kind == kind and row.system in (own, "any")]
+    return tuple(sorted(found, key=lambda row: -row.uncertainty_mm))

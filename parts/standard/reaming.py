@@ -1,0 +1,32 @@
+"""What is left in a hole for the reamer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from parts.standard.errors import unknown
+from parts.standard.table import load
+
+
+@dataclass(frozen=True)
+class ReamingRow:
+    """What is left on the diameter for a reamer of a span of sizes, mm."""
+
+    over_mm: float
+    upto_mm: float
+    least_mm: float
+    most_mm: float
+    source: str
+    mark: str
+
+
+def reaming_allowance_mm(diameter_mm: float) -> tuple[float, float]:
+    """The least and the most left on the diameter before reaming, mm. Raises UnknownSize over 100 mm.
+
+    >>> reaming_allowance_mm(12.0)
+    (0.2, 0.3)
+    """
+    for row in load("reaming_allowances.csv", ReamingRow, ("over_mm",)):
+        if row.over_mm < diameter_mm <= row.upto_mm:
+            return row.least_mm, row.most_mm
+    raise unknown("reamer", f"{diameter_mm:g} mm", [], "bore it")

@@ -1,0 +1,202 @@
+"""How far each thing leaves its seat on an exploded view, and from which corner one looks.
+
+Everything leaves along its own way (parts.placed.Seat), in the order of seat: as far as clears what it
+sits on, and on until it covers nothing on the paper that was put there before. Imported by exploded.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from parts.attachment import Attachment, Placed
+from parts.frame import Point, vector
+from planner.solids.together import corner, facets_in_place, flat, spread
+
+CORNERS = ((-1, 1, 1), (1, 1, 1), (1, 1, -1), (-1, 1, -1))
+"""From above: the operator's right, then round by the tailstock, the rear and the chuck."""
+
+GAP_MM = 8.0
+"""Between a thing and its seat, at least, mm of the model."""
+
+STEP_MM, FARTHEST_MM = 4.0, 120.0
+"""How far on places are tried, and how far at most."""
+
+DEAR = 8.0
+"""Going on so far is worth a cell of the paper that is not covered."""
+
+CELL_MM = 2.0
+"""Of the paper's cells, mm of the model: what is in one covers it, and all round it."""
+
+SIDE = 1000
+"""Cells of the paper, either way: it is as large as any attachment needs."""
+
+
+@dataclass(frozen=True)
+class Exploded:
+    """Every thing at its place: the corner, and in the order of the attachment how far it was moved.
+
+    points: of each thing's surface, moved, (n, 3). covered: how many square millimetres of the paper
+    things take from one another.
+    """
+
+    corner: tuple[Point, Point]
+    order: tuple[int, ...]
+    moved: tuple[Point, ...]
+    points: tuple[NDArray[np.float64], ...]
+    covered: float
+
+
+def exploded(attachment: Attachment, tip_radius_mm: float) -> Exploded:
+    """The whole taken apart, seen from the corner from which least is covered."""
+    placed = attachment.placed
+    faces = [facets_in_place(one, tip_radius_mm, 90.0) for one in placed]
+    points = [spread(np.concatenate(one), 0.9 * CELL_MM)[0] for one in faces]
+    boxes = [_boxes(one) for one in faces]
+    order, on = seats(placed)
+    least = _least(placed, boxes, order, on)
+    found = [_placed_from(way, placed, points, order, on, least) for way in CORNERS]
+    return min(found, key=lambda one: (one.covered, CORNERS.index(_sense(one))))
+
+
+def _sense(one: Exploded) -> Any:
+    return tuple(int(x) for x in one.corner[0])
+
+
+def seats(placed: Sequence[Placed]) -> tuple[list[int], dict[int, int]]:
+    """The things in an order in which each comes after what it sits on, and what that is.
+
+    Of several of one name the nearest across its way off.
+    """
+    order: list[int] = []
+    on: dict[int, int] = {}
+    waiting = list(range(len(placed)))
+    while waiting:
+        for k in waiting:
+            seat = placed[k].seat
+            there = [n for n in order if seat is not None and placed[n].name == seat.on]
+            if seat is None or there:
+                if seat is not None:
+                    on[k] = min(there, key=lambda n: (_across(placed[k], placed[n]), -n))
+                order.append(k)
+                waiting.remove(k)
+                break
+        else:
+            names = ", ".join(placed[k].name for k in waiting)
+            raise ValueError(f"{names}: sit on nothing that is there")
+    return order, on
+
+
+def _across(one: Placed, other: Placed) -> float:
+    """How far the origins of two things lie apart across the first one's way off."""
+    assert one.seat is not None
+    way = vector(one.seat.off)
+    apart = [a - b for a, b in zip(one.frame.origin, other.frame.origin, strict=True)]
+    return round(sum(a * a for a, w in zip(apart, way, strict=True) if not w), 3)
+
+
+def _boxes(faces: Sequence[NDArray[np.float64]]) -> NDArray[np.float64]:
+    """The upright boxes round faces: (n, 2, 3)."""
+    nodes = [face.reshape(-1, 3) for face in faces]
+    return np.array([(one.min(axis=0), one.max(axis=0)) for one in nodes])
+
+
+def _least(
+    placed: Sequence[Placed],
+    boxes: Sequence[NDArray[np.float64]],
+    order: Sequence[int],
+    on: dict[int, int],
+) -> list[float]:
+    """How far each thing must go at least, on from its seat's own place, to be clear of that."""
+    least = [0.0] * len(placed)
+    moved = [np.zeros(3) for _ in placed]
+    for k in order:
+        seat = placed[k].seat
+        if seat is None:
+            continue
+        way = np.array(vector(seat.off))
+        i = int(np.flatnonzero(way)[0])
+        far, below = 0.0, on.get(k)
+        start = moved[on[k]]
+        while below is not None:
+            far = max(far, _clears(boxes[k] + start, boxes[below] + moved[below], i, way[i]))
+            below = on.get(below)
+        least[k] = far + GAP_MM
+        moved[k] = start + least[k] * way
+    return least
+
+
+def _clears(own: NDArray[np.float64], other: NDArray[np.float64], i: int, sign: float) -> float:
+    """How far faces must go along a way until none has any of the others' in front of it."""
+    rest = [k for k in range(3) if k != i]
+    low, high = own[:, None], other[None]
+    over = np.ones((len(own), len(other)), bool)
+    for k in rest:
+        over &= (low[:, :, 0, k] < high[:, :, 1, k] - 0.2) & (
+            high[:, :, 0, k] < low[:, :, 1, k] - 0.2
+        )
+    if not over.any():
+        return 0.0
+    ends = (high[:, :, 1, i], low[:, :, 0, i]) if sign > 0 else (low[:, :, 1, i], high[:, :, 0, i])
+    need = ends[0] - ends[1]
+    return max(0.0, float(need[over].max()))
+
+
+def _placed_from(
+    way: tuple[int, int, int],
+    placed: Sequence[Placed],
+    points: Sequence[NDArray[np.float64]],
+    order: Sequence[int],
+    on: dict[int, int],
+    least: Sequence[float],
+) -> Exploded:
+    """Everything moved, seen from one corner."""
+    towards, right = corner(*way)
+    cells = [_cells(flat(one, towards, right)) for one in points]
+    taken = np.zeros(SIDE * SIDE, bool)
+    moved = [np.zeros(3) for _ in placed]
+    covered = 0.0
+    for k in order:
+        seat = placed[k].seat
+        shift = 0
+        if seat is not None:
+            off = np.array(vector(seat.off))
+            tries = []
+            for more in np.arange(0.0, FARTHEST_MM + 1e-6, STEP_MM):
+                at = moved[on[k]] + (least[k] + more) * off
+                shift = _shift(flat(at, towards, right))
+                over = int(taken[cells[k] + shift].sum())
+                tries.append((over + more / DEAR, over, float(more), shift))
+                if not over or more / DEAR > min(tries)[0]:
+                    break
+            _, over, more, shift = min(tries)
+            covered += over
+            moved[k] = moved[on[k]] + (least[k] + more) * off
+        for a in (-SIDE, 0, SIDE):
+            for b in (-1, 0, 1):
+                taken[cells[k] + (shift + a + b)] = True
+    return Exploded(
+        (towards, right),
+        tuple(order),
+        tuple((float(m[0]), float(m[1]), float(m[2])) for m in moved),
+        tuple(p + m for p, m in zip(points, moved, strict=True)),
+        covered,
+    )
+
+
+def _cells(paper: NDArray[np.float64]) -> NDArray[np.intp]:
+    """The cells that points fall in, each once, as numbers row by row."""
+    at = np.floor(paper / CELL_MM).astype(np.intp) + SIDE // 2
+    grid = np.zeros(SIDE * SIDE, bool)
+    grid[at[:, 1] * SIDE + at[:, 0]] = True
+    return np.flatnonzero(grid)
+
+
+def _shift(by: NDArray[np.float64]) -> int:
+    """What cells' numbers change by."""
+    du, dv = np.round(by / CELL_MM).astype(int)
+    return int(dv) * SIDE + int(du)

@@ -1,0 +1,100 @@
+"""A small picture of a part or piece on its own sheet, to know it by: in free space, without sizes.
+
+Imported by the layout, which calls it last: it takes no place from anything, and is left out where
+there is none.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+from numpy.typing import NDArray
+
+from parts.frame import Point
+from planner.drawing.leaders import NOTE_MM
+from planner.drawing.lettering import width_mm
+from planner.drawing.model import Item, Text
+from planner.drawing.room import Room
+from planner.drawing.subjects import Subject
+from planner.drawing.whole import on_paper
+from planner.solids.together import (
+    Path,
+    corner,
+    facets,
+    flat,
+    meshed,
+    seen_together,
+    spread,
+)
+
+CORNERS = ((1, 1, 1), (-1, 1, 1), (1, 1, -1), (-1, 1, -1))
+"""From above, what is drawn in the main view in front first."""
+
+SIDES_MM = (70.0, 60.0, 50.0, 42.0, 35.0, 28.0)
+"""How large it may be, the larger of width and height; smaller shows nothing."""
+
+CLEAR_MM = 4.0
+"""Round it."""
+
+CELLS = 16
+"""How many cells a part is wide, when it is looked at what it shows."""
+
+CAPTION = "isometric, not to scale"
+
+
+def isometric(subject: Subject, room: Room) -> Iterator[Item]:
+    """The picture with its caption, as large as there is room for; nothing where there is none."""
+    paths = seen_best(subject)
+    points = np.array([p for path in paths for p in path])
+    low, high = points.min(axis=0), points.max(axis=0)
+    space = room.space
+    for side in SIDES_MM:
+        by = side / float(max(high - low))
+        wide, high_mm = (float(x) for x in by * (high - low))
+        width = max(wide, width_mm(CAPTION, NOTE_MM))
+        whole = (width + 2 * CLEAR_MM, high_mm + NOTE_MM + 3.0 + 2 * CLEAR_MM)
+        xs, ys = np.meshgrid(
+            np.arange(space.left + 2.0, space.right - whole[0] - 2.0, 4.0),
+            np.arange(space.low + 2.0, space.top - whole[1] - 2.0, 4.0),
+        )
+        xs, ys = xs.ravel(), ys.ravel()
+        good = np.flatnonzero(room.free(xs, ys, *whole)) if len(xs) else np.array([], int)
+        if not len(good):
+            continue
+        # the middle of the places that are free, so that it stands clear of what is round it
+        middle = (xs[good].mean(), ys[good].mean())
+        best = good[np.hypot(xs[good] - middle[0], ys[good] - middle[1]).argmin()]
+        left, foot = float(xs[best]) + CLEAR_MM, float(ys[best]) + CLEAR_MM
+        origin = (
+            left + (width - wide) / 2 - by * float(low[0]),
+            foot + NOTE_MM + 3.0 - by * float(low[1]),
+        )
+        yield from on_paper(paths, origin, by, "thin")
+        yield Text((left + width / 2, foot), CAPTION, NOTE_MM, "middle")
+        return
+
+
+def seen_best(subject: Subject) -> tuple[Path, ...]:
+    """The lines of it seen from the corner from which most of its faces are, mm of the view."""
+    thing = subject.member or subject.part
+    faces = facets(thing)
+    every = np.concatenate(faces)
+    step = float(max(np.ptp(every.reshape(-1, 3), axis=0))) / CELLS
+    points, facet = spread(every, step)
+    of = np.repeat(np.arange(len(faces)), [len(face) for face in faces])[facet]
+    best = max(CORNERS, key=lambda one: _shown(points, of, corner(*one), step))
+    return seen_together([meshed(thing)], *corner(*best))[0]
+
+
+def _shown(
+    points: NDArray[np.float64], of: NDArray[np.int_], way: tuple[Point, Point], step: float
+) -> float:
+    """How much is seen of the faces that points are of, a face that is large counting little more."""
+    cells = np.floor(flat(points, *way) / (1.2 * step)).astype(int)
+    cells -= cells.min(axis=0)
+    number = cells[:, 0] * (cells[:, 1].max() + 1) + cells[:, 1]
+    nearest = np.lexsort((points @ np.array(way[0]), number))
+    last = np.flatnonzero(np.diff(number[nearest], append=-1))
+    seen = np.bincount(of[nearest[last]])
+    return round(float(np.sqrt(seen).sum()), 1)

@@ -1,0 +1,319 @@
+"""What is made across the axis of a round, on blocks and on weldments: flats, slots, holes, slits,
+lines.
+
+Groups what one holding reaches, chooses the machine and how it holds. Imported by making.pieces.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from parts import features as f
+from parts.attachment import Attachment
+from parts.features import Feature, Stage
+from parts.frame import Point
+from planner.making import bodies as b
+from planner.making import cuts
+from planner.making.gauges import Gauges, by_eye
+from planner.making.holds import Holds
+from planner.making.kinds import work_of
+from planner.making.model import Align, Grip, Hold, Line, Op, SetUp, Tool, Workpiece
+from planner.making.ways import asked, holes, milled, slits
+from planner.making.workshop import Workshop
+
+OPPOSITE = {"+": "-", "-": "+"}
+
+
+def against(way: str) -> str:
+    """The opposite direction."""
+    return OPPOSITE[way[0]] + way[1]
+
+
+class Across(Holds):
+    """The set-ups of one workpiece across its axis."""
+
+    def __init__(
+        self, on: Workpiece, attachment: Attachment, shop: Workshop, gauges: Gauges
+    ) -> None:
+        super().__init__(on, shop, gauges)
+        self.attachment = attachment
+
+    def plan(self, features: Sequence[Feature], stage: Stage) -> list[SetUp]:
+        """The set-ups of features of one stage, in order."""
+        self.setups, self.stage = [], stage
+        by: dict[str, list[Feature]] = {}
+        for one in features:
+            by.setdefault(work_of(one), []).append(one)
+        for one in by.get("notch", ()):
+            self._notch(one)  # type: ignore[arg-type]
+        flats = milled.Milled(self)
+        for one in (*by.get("flat", ()), *by.get("slot", ())):
+            flats.make(one)
+        for one in by.get("bore", ()):
+            self._bored(one)  # type: ignore[arg-type]
+        self._holes(by.get("hole", ()))  # type: ignore[arg-type]
+        for one in by.get("line", ()):
+            self._line(one)  # type: ignore[arg-type]
+        for one in by.get("slit", ()):
+            slits.Slits(self).make(one)  # type: ignore[arg-type]
+        return self.setups
+
+    # ---- holes ----
+
+    def _holes(self, features: Sequence[f.Hole]) -> None:
+        """Holes by the way they go, what is made with another part last."""
+        groups: dict[tuple[str, str, str], list[f.Hole]] = {}
+        late: list[tuple[str, str, str]] = []
+        for one in sorted(features, key=lambda o: bool(o.made_with)):
+            feed, other = self._feed(one, features), one.made_with
+            mates = [o for o in features if o is not one and _on_axis(one, o) and _same_way(one, o)]
+            for mate in mates:  # on one axis with what is made with another part: after that
+                other = other or (mate.made_with if mate.axis.along == one.axis.along else "")
+            own = b.owner(self.bodies, _moved(self._entry(one, feed), feed, 1.0)).name
+            key = (feed, other, own)
+            groups.setdefault(key, []).append(one)
+            if isinstance(one, f.Counterbore) and not other and mates and key not in late:
+                late.append(key)
+        rest = [key for key in groups if key not in late]
+        for key in [*(k for k in rest if not k[1]), *(k for k in rest if k[1]), *late]:
+            self._drilled(key[0], key[1], groups[key])
+
+    def _feed(self, one: f.Hole, others: Sequence[f.Hole]) -> str:
+        """The way a hole is drilled: a through hole the way of a blind one on its axis, or of its
+        mouth."""
+        if one.through and not one.made_with and not one.opens_into:
+            for other in others:
+                same = other.axis.along[1] == one.axis.along[1] and _on_axis(one, other)
+                if other is not one and same and not other.through:
+                    return other.axis.along
+            if asked.plug_weld(self.on, one):
+                return against(one.axis.along)
+        return one.axis.along
+
+    def _drilled(self, feed: str, other: str, group: Sequence[f.Hole]) -> None:
+        up, along = against(feed), "xyz".index(feed[1])
+        entries = [self._entry(one, feed) for one in group]
+        inner = [_moved(p, feed, 1.0) for p in entries]
+        own = b.owner(self.bodies, inner[0])
+        machine = self.shop.machine("drill")
+        held = b.vice(self.bodies, up, inner, b.FAR if up[0] == "+" else -b.FAR, None)
+        if own.axis is not None and len(self.bodies) == 1:
+            hold, align = (
+                self.rim_hold(own, up) if along == own.axis else self.v_blocks(own, inner, up)
+            )
+        elif held is not None:
+            hold, align = self.vice_hold(machine, held, up, entries[0])
+        elif own.axis is not None and along != own.axis:
+            hold, align = self.v_blocks(own, inner, up)
+        else:
+            hold, align = self.on_table(up, own)
+        if machine == "lathe, on the cross slide" and hold.by != "cross slide":
+            hold = self.on_slide(own, up, hold)
+            align = tuple(
+                replace(a, what="square to the spindle") if "table" in a.what else a for a in align
+            )
+        setup: SetUp | None = None
+        for stack in _stacks(group):
+            if setup is None or hold.by == "cross slide":  # each line is brought to the spindle's
+                line = Line(up, self._entry(stack[0], feed))
+                here = replace(hold, axis=line) if hold.by == "cross slide" else hold
+                setup = self.new(machine, here, align)
+                if other:
+                    setup.with_parts, setup.after_parts = (other,), (other,)
+            self._stack(setup, stack, feed, other)
+
+    def _entry(self, one: f.Hole, feed: str) -> Point:
+        """Where the drill goes in."""
+        if feed == one.axis.along:
+            return one.axis.origin
+        return one.axis.at(one.depth_mm)
+
+    def _stack(self, setup: SetUp, stack: Sequence[f.Hole], feed: str, other: str) -> None:
+        """Holes on one axis: one spot, the smallest drill first and right down, the larger after it."""
+        index = "xyz".index(feed[1])
+        sign = 1 if feed[0] == "+" else -1
+        line = Line(feed, stack[0].axis.origin)
+        made = holes.Holes(self.shop, self.gauges, self.on.part.name, line, 0.0)
+        ordered = holes.order(stack, self.shop)
+        starts = [self._entry(one, feed)[index] for one in stack]
+        top = min(starts) if sign > 0 else max(starts)
+        first = ordered[0]
+        laid = asked.laid_out(setup.machine)
+        if other:
+            bush = self._bush(other, first)
+            tool = Tool("drill", f"drill {self.numbers.size(bush)}", bush)
+            wide = min(bush, holes.drill_mm(first, self.shop) or bush)
+            cut = cuts.hole(line, (top, top + sign * 1.0), wide)
+            setup.add(
+                Op("spot", f"spot {first.name} through the {other.replace('-', ' ')}'s own hole, with a"
+                   " drill that just goes through it; then take the part off", tool, first, cut=cut,
+                   speed=("drill", bush), rate="spot", length_mm=2.0)
+            )  # fmt: skip
+        elif holes.drill_mm(first, self.shop):
+            located = next((o for o in stack if o.locations), first)
+            setup.add(made.spot(located, top, laid))
+        before, tops = 0.0, top
+        finishers: list[Op] = []
+        for one in ordered:
+            want = holes.drill_mm(one, self.shop)
+            start = self._entry(one, feed)[index]
+            deep = one.depth_mm + (holes.drilled_past(one) if not one.through else 0.0)
+            end = start + sign * deep
+            if one.opens_into or one.through and one.made_with:
+                end = start + sign * one.depth_mm
+            span = (tops if one is first else start, end)
+            plain = isinstance(one, f.DrilledHole)
+            if want > before + 1e-3:
+                if isinstance(one, f.DrilledHole | f.TappedHole | f.ReamedHole):
+                    setup.add(made.drill(one, want, span, plain))
+                before = max(before, want)
+            own = (start, start + sign * one.depth_mm)
+            finishers += made.finish(one, want, own, False)
+        weld = [one for one in stack if asked.plug_weld(self.on, one)]
+        setup.add(*finishers)
+        for one in weld:
+            setup.add(asked.mouth(self, one))
+
+    def _bush(self, other: str, hole: f.Hole) -> float:
+        """The size of the other part's hole that a drill is guided by."""
+        part = next(p for p in self.attachment.parts if p.name == other)
+        least = holes.drill_mm(hole, self.shop)
+        sizes = [o.diameter.nominal_mm for o in part.features if isinstance(o, f.DrilledHole)]
+        return min([s for s in sizes if s > least] or [least])
+
+    # ---- a bore in a block: the four-jaw chuck, or the faceplate ----
+
+    def _bored(self, one: f.Bore) -> None:
+        along = "xyz".index(one.axis.along[1])
+        body = b.owner(self.bodies, one.axis.at(1.0))
+        sign = 1 if one.axis.along[0] == "+" else -1
+        far = body.end(along, sign)
+        jaws = max(self.shop.job.lathe.jaw_reach, self.shop.job.lathe.chuck_diameter / 5)
+        deep = min(jaws, 0.6 * body.size(along))
+        low, high = sorted((far, far - sign * deep))
+        grips, reach = [], 0.0
+        for i in range(3):
+            if i == along:
+                continue
+            reach = max(reach, *(2 * abs(body.end(i, s) - one.axis.origin[i]) for s in (-1, 1)))
+            grips.append(Grip(body.face(i, -1), body.size(i), low, high, body.face(i, 1)))
+        kit, by = self.shop.kit, "four-jaw chuck"
+        if not (kit.four_jaw and kit.four_jaw.takes(reach)):
+            by = "faceplate"
+            if not kit.faceplate_mm or kit.faceplate_mm < reach:
+                self.shop.lacks(self.on.part.name, "a four-jaw chuck or a faceplate large enough",
+                                "Bore it on the cross slide with a bar between centres")  # fmt: skip
+        entry = body.end(along, -sign)
+        out = abs(entry - (high if sign < 0 else low))
+        line = Line(against(one.axis.along), one.axis.origin)
+        words = (
+            f"{by} on its four sides, {self.numbers.rule(round(out, 1))} out, the bore's centre"
+            " true"
+        )
+        bed = body.face(along, sign) if by == "faceplate" else ""
+        hold = Hold(by, words, tuple(grips), line, out_mm=out, rests=bed)
+        align = (
+            Align("the punched centre runs true, on a wobbler", body.face(along, -sign),
+                  "dial indicator", 0.05),
+            Align("the face runs true", body.face(along, -sign), "dial indicator", 0.03),
+        )  # fmt: skip
+        setup = self.new("lathe", hold, align)
+        made = holes.Holes(self.shop, self.gauges, self.on.part.name,
+                           Line(one.axis.along, one.axis.origin), 0.0)  # fmt: skip
+        span = holes.span_of(one, 0.0)
+        drill = holes.drill_mm(one, self.shop)
+        setup.add(made.spot(one, span[0], "the punched centre"))
+        setup.add(made.drill(one, drill, span, False))
+        setup.add(*made.finish(one, drill, span, True))
+        if asked.bevel_weld(self.on, one):
+            setup.add(asked.mouth(self, one))
+        slow = "Out of balance: begin at the slowest speed, turn it round by hand first"
+        setup.caution = slow
+
+    # ---- by hand ----
+
+    def _notch(self, one: f.SawnNotch) -> None:
+        machine, size = "bench", one.box.size()
+        long = max(size[0], size[1])
+        hold = self.bench()
+        last = self.setups[-1] if self.setups else None
+        same = (
+            last is not None
+            and last.machine == machine
+            and isinstance(last.ops[-1].feature, f.SawnNotch)
+        )
+        setup = last if last is not None and same else self.new(machine, hold)
+        radius = self.numbers.size(2 * one.corner_radius_mm)
+        from planner.making.callouts import callout
+
+        measures = asked.notch_measures(self, one)
+        setup.add(
+            Op(
+                "file",
+                f"cut {one.name}: {callout(one, self.numbers)}: drill {radius} in the inner"
+                " corner,"
+                " saw both ways, file to the line",
+                Tool("file", "hacksaw, drill and file", 2 * one.corner_radius_mm),
+                one,
+                True,
+                cuts.slot(one.box, asked.open_sides(self, one)),
+                minutes=5 + long / 4,
+                measures=measures,
+                note=one.note,
+                caution="Deburr before it is handled",
+            )
+        )
+
+    def _line(self, one: f.ScribedLine) -> None:
+        from planner.making.callouts import callout
+
+        last = self.setups[-1] if self.setups else None
+        if last is None or last.machine != "bench" or last.hold.by != "bench vice":
+            last = self.new("bench", self.bench())
+        long = max(range(3), key=lambda i: one.box.high[i] - one.box.low[i])
+        span = (one.box.low[long], one.box.high[long])
+        last.add(
+            Op(
+                "engrave",
+                f"scribe the {one.name}, {callout(one, self.numbers)}",
+                Tool("scriber", "scriber and square, or graver"),
+                one,
+                True,
+                cuts.along(span),
+                minutes=3.0,
+                note=one.note,
+                measures=(by_eye(one.check[0], f"{one.name}.x-low", one.check[1]),),
+            )
+        )
+
+
+def _on_axis(one: f.Hole, other: f.Hole) -> bool:
+    along = "xyz".index(one.axis.along[1])
+    return all(
+        abs(a - c) < 1e-6
+        for i, (a, c) in enumerate(zip(one.axis.origin, other.axis.origin, strict=True))
+        if i != along
+    )
+
+
+def _same_way(one: f.Hole, other: f.Hole) -> bool:
+    return one.axis.along[1] == other.axis.along[1]
+
+
+def _stacks(group: Sequence[f.Hole]) -> list[list[f.Hole]]:
+    """Holes on one axis together, in their order."""
+    found: list[list[f.Hole]] = []
+    for one in group:
+        same = next((s for s in found if _on_axis(s[0], one)), None)
+        if same is None:
+            found.append([one])
+        else:
+            same.append(one)
+    return found
+
+
+def _moved(point: Point, way: str, mm: float) -> Point:
+    from parts.frame import shifted
+
+    return shifted(point, way, mm)  # type: ignore[arg-type]

@@ -1,0 +1,91 @@
+"""The attachment put together: each fit tried, with its limits and what to do when it is out.
+
+Imported by making.route. Limits are common practice for slides and pivots of this size.
+"""
+
+from __future__ import annotations
+
+from parts.attachment import Attachment
+from parts.features import Stage
+from planner.making.gauges import Gauges, by_eye
+from planner.making.model import Gauge, Hold, Measure, Op, SetUp, Tool, Workpiece
+from planner.making.workshop import Workshop
+
+END_PLAY_MM = (0.01, 0.03)
+"""End play of a pivot, by indicator (common practice)."""
+
+SCREW_PLAY_MM = 0.1
+"""What a feed screw may turn before it moves anything, as travel (common practice)."""
+
+
+def assembly(attachment: Attachment, shop: Workshop, gauges: Gauges) -> list[SetUp]:
+    """The set-up at the bench in which all is put together and tried."""
+    del gauges
+    numbers = shop.numbers
+    on = Workpiece(attachment.parts[0], None)
+    others = tuple(part.name for part in attachment.parts)
+    setup = SetUp(on, Stage.LAST, "bench", Hold("hand", "on the bench, then on the lathe"),
+                  with_parts=others, after_parts=others)  # fmt: skip
+    clean = Op("assemble", "wash every part, blow out holes and slits, oil the bearing surfaces",
+               Tool("brush", "brush, paraffin, oil can"), minutes=15.0,
+               caution="Goggles with compressed air, never toward the skin")  # fmt: skip
+    setup.together = True
+    setup.add(clean)
+    ink = Op(
+        "assemble", "thrust faces inked thinly, put together, turned: ink on both all round; else"
+                    " dress the"
+        " high side by scraper", Tool("ink", "marking blue"), minutes=15.0,
+        measures=(by_eye("ink on three quarters of both faces", "", "eye"),),
+    )  # fmt: skip
+    setup.add(ink)
+    low, high = END_PLAY_MM
+    indicator = Gauge("dial indicator", "outside", 0.0, 10.0, 0.002)
+    play = Measure(
+        f"{numbers.plain.micrometer(low)} to {numbers.micrometer(high)}",
+        "runout",
+        low,
+        high,
+        "",
+        "",
+        indicator,
+    )
+    setup.add(
+        Op(
+            "check",
+            "end play of the pivot, pushed and pulled against an indicator: less, slack the"
+            " nut a"
+            " twelfth of a turn; more, draw it up, lock it and try again",
+            Tool("nut", "pin spanner"),
+            minutes=10.0,
+            measures=(play,),
+        ),
+        Op(
+            "check",
+            "the swing by a spring balance at the knob: the same all the way round; a tight"
+            " place is a"
+            " burr or a high spot: ink it and ease it",
+            Tool("balance", "spring balance"),
+            minutes=10.0,
+            measures=(by_eye("even all round", "", "spring balance"),),
+        ),
+        Op(
+            "check",
+            "slides over the whole travel, clamp slack: no tight place, no shake; tight, ease"
+            " the"
+            " shaft with fine emery; shake, a new shaft to the bore as measured",
+            Tool("hand", "the hand"),
+            minutes=10.0,
+            measures=(by_eye("free over the whole travel", "", "the hand"),),
+        ),
+    )
+    pitch = shop.job.attachment.screw_pitch
+    division = pitch / shop.job.attachment.dial_divisions
+    most = max(1.0, SCREW_PLAY_MM / division)
+    setup.add(
+        Op("check", f"play of the feed screw, by its dial: no more than {most:.0f} divisions before"
+                    " the slide"
+           " moves; more, a new nut thread, or take the play up one way and note it by the dial",
+           Tool("hand", "the dial"), minutes=5.0,
+           measures=(by_eye(f"divisions of play: at most {most:.0f}", "", "the dial"),))
+    )  # fmt: skip
+    return [setup]

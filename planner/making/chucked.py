@@ -1,0 +1,208 @@
+"""A round piece in the chuck: how it is gripped, its ends faced and centred.
+
+Imported by making.turned.
+"""
+
+from __future__ import annotations
+
+from parts import features as f
+from parts.features import Feature, Stage
+from parts.standard.holding import holding_limit
+from planner.making import cuts
+from planner.making.gauges import Gauges
+from planner.making.holding import (
+    Hold,
+    Holding,
+    facing_mm,
+    is_axial,
+)
+from planner.making.model import At, Centre, Grip, Line, Op, SetUp, Tool, Workpiece
+from planner.making.model import Hold as Held
+from planner.making.profile import FINE_MM, Profile, Stretch
+from planner.making.ways import onaxis
+from planner.making.workshop import Workshop
+
+ORIGIN = (0.0, 0.0, 0.0)
+
+PILOTS_MM = (3.15, 2.5, 2.0, 1.6, 1.0)
+"""Centre drills, DIN 333 form A, by their pilot."""
+
+MOUTH = 2.12
+"""The mouth of a centre hole over its pilot (ISO 866, form A)."""
+
+MOUTH_PART = 0.6
+"""Of the end's diameter the mouth takes at most so much (common practice)."""
+
+
+class Chucked:
+    """One round piece and its set-ups on the lathe."""
+
+    def __init__(self, on: Workpiece, held: Holding, shop: Workshop, gauges: Gauges) -> None:
+        assert on.member is not None
+        self.on, self.held, self.shop, self.gauges = on, held, shop, gauges
+        self.member, self.stock = on.member, on.member.blank
+        self.numbers, self.metal = shop.numbers, self.stock.material
+        self.long, self.thick = self.stock.length_mm, self.stock.section.width_mm
+        self.facing = facing_mm(shop.job.series)
+        own = [one for one in self.member.features if is_axial(one) and one.stage is Stage.BLANK]
+        self.length = next(o for o in self.member.features if isinstance(o, f.FacedLength))
+        self.axial: list[Feature] = own
+        self.jaws = max(shop.job.lathe.jaw_reach, shop.job.lathe.chuck_diameter / 5)
+        spare = held.grip_mm if held.hold in (Hold.PARTED, Hold.BAR) else 0.0
+        self.profile = Profile(-self.facing, self.long + self.facing + spare, self.thick)
+        self.ways = onaxis.OnAxis(on, shop, gauges, self.profile)
+        self.setups: list[SetUp] = []
+
+    def _coordinate(self, from_end: float, low: bool) -> float:
+        return from_end if low else self.long - from_end
+
+    def _from_end(self, at: float, low: bool) -> float:
+        return at if low else self.long - at
+
+    def _length(self) -> float:
+        return self.profile.high - self.profile.low
+
+    # ---- holdings ----
+
+    def _axis(self, low: bool) -> Line:
+        """The spindle's line with an end at the tailstock."""
+        return Line("-x" if low else "+x", ORIGIN)
+
+    def _new(self, hold: Held) -> SetUp:
+        setup = SetUp(self.on, Stage.BLANK, "lathe", hold)
+        self.setups.append(setup)
+        return setup
+
+    def _chuck(
+        self, axis: Line, low_mm: float, high_mm: float, centre: Centre | None, words: str = "",
+        one: Stretch | None = None, packing: str = "", steady: At | None = None,
+    ) -> Held:  # fmt: skip
+        """The chuck on a stretch between two places."""
+        kit = self.shop.kit
+        one = one or Stretch(low_mm, high_mm, self.thick, "blank.round")
+        at_low = axis.along == "-x"
+        end = self.profile.low if at_low else self.profile.high
+        out = abs((low_mm if at_low else high_mm) - end)
+        by = "three-jaw chuck"
+        if one.diameter in kit.collets and not packing:
+            by = "collet"
+        if not kit.three_jaw.takes(one.diameter) and by != "collet":
+            said = f"a three-jaw chuck that grips {self.numbers.size(one.diameter)}"
+            self.shop.lacks(self.on.part.name, said, "Use a four-jaw chuck, set true by indicator")
+        numbers = self.numbers
+        parts = [
+            words or by,
+            f"{numbers.rule(round(high_mm - low_mm, 1))} gripped on"
+            f" Ø{numbers.plain.size(one.diameter)}",
+        ]
+        if words:
+            parts.insert(0, by)
+        if packing:
+            parts.append(f"in a {packing}" if packing == "split bush" else f"packed with {packing}"
+                         if "jaws" not in packing else f"in {packing}")  # fmt: skip
+        parts.append(f"{numbers.rule(round(out, 1))} out")
+        if centre:
+            parts.append(f"{centre.kind} centre")
+        if steady:
+            parts.append(
+                f"the steady {numbers.rule(round(abs(steady.at_mm - end), 1))} from the end"
+            )
+        grip = Grip(one.name, one.diameter, low_mm, high_mm, packing=packing)
+        return Held(by, ", ".join(parts), (grip,), axis, centre, steady=steady, out_mm=out,
+                    stop="" )  # fmt: skip
+
+    def _end_setup(self, low: bool, need: float) -> SetUp:
+        """One end out of the chuck, no farther than it must: through the jaws, or on the steady."""
+        kit, whole = self.shop.kit, self._length()
+        room = max(need + 3.0, 0.5 * self.thick)
+        through = self.thick <= kit.chuck_bore_mm
+        out = max(room, whole - kit.chuck_depth_mm if through else whole - self.jaws)
+        out = min(out, whole - min(self.jaws, 0.6 * self.thick)) if out > whole - 10 else out
+        ratio = holding_limit("work", "chuck only, roughing")
+        steady = None
+        if out > ratio * self.thick:
+            if kit.steady_mm and kit.steady_mm >= self.thick:
+                away = need + 0.5 * self.thick + self.facing
+                steady = At(self._outer(away, low), self.thick)
+            else:
+                self.shop.lacks(
+                    self.on.part.name,
+                    f"a steady for Ø{self.numbers.size(self.thick)}, or a chuck it goes into",
+                    "Make a wooden steady with a brass bush, or have the ends faced and centred",
+                )
+        a, b = self._outer(out, low), self._outer(min(out + self.jaws, whole), low)
+        ends = (min(a, b), max(a, b))
+        under = [
+            s for s in self.profile.stretches if s.low < ends[1] - 1e-6 and s.high > ends[0] + 1e-6
+        ]
+        one = max(under, key=lambda s: (s.diameter, s.high - s.low))
+        fine = any(s.fine for s in under if s.diameter > one.diameter - 1.0)
+        here = (max(ends[0], one.low), min(ends[1], one.high))
+        packing = "copper" if fine else ""
+        hold = self._chuck(self._axis(low), *here, None, "", one, packing, steady)
+        return self._new(hold)
+
+    def _outer(self, from_end: float, low: bool) -> float:
+        """A place by its distance from the end as it is now."""
+        return self.profile.low + from_end if low else self.profile.high - from_end
+
+    # ---- operations on the ends ----
+
+    def _face(self, setup: SetUp, low: bool) -> None:
+        """Clean up the first end."""
+        at = 0.0 if low else self.long
+        op = self._facing(at, low, "face the first end")
+        setup.add(op)
+
+    def _to_length(self, setup: SetUp, low: bool) -> None:
+        """Face the other end to the length."""
+        at = 0.0 if low else self.long
+        said = self.numbers.limits(self.length.length)
+        op = self._facing(at, low, f"face the other end to length {said}")
+        op.feature, op.last, op.note = self.length, True, self.length.note
+        op.kind = "face"
+        op.measures = (self.gauges.length(self.length.length, "blank.-x", "blank.+x", "outside"),)
+        setup.add(op)
+
+    def _facing(self, at: float, low: bool, text: str) -> Op:
+        end = self.profile.low if low else self.profile.high
+        off = abs(end - at)
+        thick = self.profile.largest(min(end, at) - 1e-3, max(end, at) + 1e-3)
+        axis = self._axis(low)
+        cut = cuts.face(axis, at, "+x" if low else "-x", thick, off)
+        if low:
+            self.profile.crop(at, self.profile.high)
+        else:
+            self.profile.crop(self.profile.low, at)
+        tool = self.shop.turning("facing", self.metal)
+        return Op("face", f"{text}, {self.numbers.rule(round(off, 3))} off", tool, cut=cut,
+                  speed=("face", thick), rate="face", length_mm=thick / 2, stock_mm=off)  # fmt: skip
+
+    def _pilot(self, low: bool) -> float:
+        ends = [o.diameter.nominal_mm for o in self.member.features
+                if isinstance(o, f.TurnedDiameter) and is_axial(o)
+                and (o.start_mm < 1e-6 if low else o.end_mm > self.long - 1e-6)]  # fmt: skip
+        thin = min([*ends, self.ways.end_later(low), self.thick])
+        return next((p for p in PILOTS_MM if MOUTH * p <= MOUTH_PART * thin), PILOTS_MM[-1])
+
+    def _centre(self, setup: SetUp, low: bool) -> None:
+        pilot = self._pilot(low)
+        mouth, deep = MOUTH * pilot, MOUTH * pilot * 0.9
+        at = self.profile.low if low else self.profile.high
+        axis = Line("+x" if low else "-x", ORIGIN)
+        cut = cuts.hole(axis, (at, at + deep if low else at - deep), mouth)
+        tool = Tool("centre drill", f"centre drill {self.numbers.size(pilot)}", pilot)
+        setup.add(
+            Op("centre", f"centre-drill the end, its mouth {self.numbers.caliper(mouth)}",
+               tool, cut=cut, speed=("drill", pilot), rate="spot", length_mm=deep)
+        )  # fmt: skip
+
+    def _centre_at(self, low: bool) -> Centre:
+        kind = "live" if self.shop.kit.live_centre else "dead"
+        if kind == "dead" and not self.shop.kit.dead_centre:
+            self.shop.lacks(self.on.part.name, "a centre for the tailstock", "Buy a dead centre")
+        return Centre(kind, "-x" if low else "+x", MOUTH * self._pilot(low))
+
+    def _turn(self, setup: SetUp, features: list[Feature], axis: Line) -> None:
+        """What is turned, bored and threaded in one chucking, in the trade's order."""
+        self.ways.all(setup, features, axis, FINE_MM)

@@ -1,0 +1,148 @@
+"""The ends of flat and square pieces: milled, faced in the four-jaw chuck, or filed to length.
+
+Imported by making.pieces.
+"""
+
+from __future__ import annotations
+
+from math import hypot
+
+from parts import features as f
+from parts.frame import Box
+from planner.making import bodies as b
+from planner.making import cuts
+from planner.making.across import Across
+from planner.making.holds import INDICATED_MM
+from planner.making.model import Align, Grip, Hold, Line, Op, SetUp, Tool
+
+VICE_WIDE_MM = 80.0
+"""The jaws of a small machine vice are so wide: a longer piece shows both ends (common practice)."""
+
+
+class Ends:
+    """The set-ups that bring a flat or square piece to its length."""
+
+    def __init__(self, work: Across, length: f.FacedLength, facing_mm: float) -> None:
+        self.work, self.length, self.facing = work, length, facing_mm
+        self.shop, self.body = work.shop, work.bodies[0]
+        self.long = length.length.nominal_mm
+
+    def plan(self) -> None:
+        """Both ends, by the first way there is."""
+        band = self.length.length.upper_mm - self.length.length.lower_mm
+        for machine in ("mill", "milling slide"):
+            if self.shop.owns(machine) and self._milled(machine):
+                return
+        if self._four_jaw():
+            return
+        if self.shop.owns("shaper") and self._milled("shaper"):
+            return
+        if not self.shop.attains("file", band, self.long):
+            self.shop.lacks(self.work.on.part.name, "a mill for the ends", "Have them milled")
+        self._filed()
+
+    def _op(self, low: bool, kind: str, tool: Tool, verb: str) -> Op:
+        at = 0.0 if low else self.long
+        body = self.body.box
+        outer = (-self.facing, 0.0) if low else (self.long, self.long + self.facing)
+        box = Box((outer[0], body.low[1], body.low[2]), (outer[1], body.high[1], body.high[2]))
+        cut = cuts.flat("-x" if low else "+x", at, box)
+        last = not low
+        said = self.work.numbers.limits(self.length.length)
+        text = f"{verb} the first end square" if low else f"{verb} the other end to length {said}"
+        op = Op(kind, text, tool, self.length if last else None, last, cut)
+        if last:
+            op.measures = (
+                self.work.gauges.length(self.length.length, "blank.-x", "blank.+x", "outside"),
+            )
+            op.note = self.length.note
+        return op
+
+    def _milled(self, machine: str) -> bool:
+        held = next(
+            (
+                found
+                for up in ("+z", "+y")
+                if (found := b.vice(self.work.bodies, up, [(0.0, 0.0, 0.0)], b.FAR, 0))
+            ),
+            None,
+        )
+        if held is None:
+            return False
+        up = "+z" if held.across == 1 else "+y"
+        both = self.long > VICE_WIDE_MM + 4
+        setup: SetUp | None = None
+        for low in (True, False):
+            if setup is None or not both:
+                hold, align = self.work.vice_hold(machine, held, up, (0.0, 0.0, 0.0))
+                setup = self.work.new(machine, hold, align)
+            if machine == "shaper":
+                tool, rate, speed = Tool("shaper tool", "shaper tool, round nose"), "shape", None
+            else:
+                tool = self.shop.end_mill(16.0)
+                rate, speed = "mill", ("mill", tool.diameter_mm or 16.0)
+            op = self._op(low, "mill", tool, "mill" if rate == "mill" else "shape")
+            if rate == "mill":
+                op.text += ", with the side of the cutter, the end standing out of the jaws"
+            op.speed, op.rate = speed, rate
+            op.length_mm, op.stock_mm = max(self.body.size(1), self.body.size(2)), self.facing
+            setup.add(op)
+        return True
+
+    def _four_jaw(self) -> bool:
+        kit = self.shop.kit
+        wide, high = self.body.size(1), self.body.size(2)
+        jaws = max(self.shop.job.lathe.jaw_reach, self.shop.job.lathe.chuck_diameter / 5)
+        through = hypot(wide, high) <= kit.chuck_bore_mm
+        whole = self.long + self.facing
+        deep = min(jaws, 0.7 * self.long)
+        out = max(whole - kit.chuck_depth_mm, 5.0) if through else whole - deep
+        if (
+            deep < 0.5 * whole
+            or not kit.four_jaw
+            or not kit.four_jaw.takes(max(wide, high))
+            or out > 2.5 * min(wide, high)
+        ):
+            return False
+        for low in (True, False):
+            ends = (out, out + deep) if low else (self.long - out, self.long - out - deep)
+            a, c = sorted(
+                (ends[0] - (self.facing if low else 0), ends[1] - (self.facing if low else 0))
+            )
+            a, c = max(a, -self.facing if not low else 0.0), min(c, self.long + self.facing)
+            grips = (
+                Grip("blank.-y", wide, a, c, "blank.+y"),
+                Grip("blank.-z", high, a, c, "blank.+z"),
+            )
+            line = Line("-x" if low else "+x", (0.0, 0.0, 0.0))
+            words = (
+                f"four-jaw chuck on its four sides, {self.work.numbers.rule(round(out, 1))} out, the"
+                " long"
+                " faces along the spindle"
+            )
+            hold = Hold("four-jaw chuck", words, grips, line, out_mm=out)
+            align = (Align("along the spindle, by the carriage", "blank.+y", "dial indicator",
+                           2 * INDICATED_MM),)  # fmt: skip
+            setup = self.work.new("lathe", hold, align)
+            diameter = hypot(wide, high)
+            tool = self.shop.turning("facing", self.work.on.member.blank.material)  # type: ignore[union-attr]
+            op = self._op(low, "face", tool, "face")
+            off = self.facing
+            at = 0.0 if low else self.long
+            op.cut = cuts.face(line, at, "+x" if low else "-x", diameter, off)
+            op.speed, op.rate, op.length_mm, op.stock_mm = (
+                ("face", diameter),
+                "face",
+                diameter / 2,
+                off,
+            )
+            setup.add(op)
+        return True
+
+    def _filed(self) -> None:
+        setup = self.work.new("bench", self.work.bench())
+        tool = Tool("file", "files, second cut and smooth; square")
+        for low in (True, False):
+            op = self._op(low, "file", tool, "file")
+            op.minutes = 10.0
+            setup.add(op)

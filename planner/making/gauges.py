@@ -1,0 +1,102 @@
+"""What a size is measured with, among what the shop has, where both anvils find metal.
+
+Imported by the ways. An instrument reads to a quarter of the band of limits at most, and is sure to a
+quarter of it where there is one so sure; else the surest there is.
+"""
+
+from __future__ import annotations
+
+from parts.standard.fits import Limits
+from parts.standard.measuring import InstrumentRow, instruments
+from planner.making.model import Gauge, Measure
+from planner.making.workshop import Workshop
+
+PART_OF_BAND = 4
+"""An instrument is sure to a quarter of the band at worst, better a tenth (common practice)."""
+
+
+class Gauges:
+    """The shop's instruments."""
+
+    def __init__(self, shop: Workshop) -> None:
+        self.shop, self.numbers = shop, shop.numbers
+        self.has = shop.job.shop.measuring
+
+    def owned(self, row: InstrumentRow) -> bool:
+        """Whether the shop has an instrument."""
+        words = {
+            "depth micrometer": self.has.depth_micrometer,
+            "telescoping gauge and micrometer": self.has.telescoping_gauges,
+            "small-hole gauge and micrometer": self.has.telescoping_gauges,
+            "inside micrometer": self.has.inside_micrometer,
+            "gauge blocks": self.has.gauge_blocks,
+            "dial indicator over gauge blocks": self.has.dial_indicator and self.has.gauge_blocks,
+            "height gauge": self.has.height_gauge,
+        }
+        return words.get(row.name, True)
+
+    def gauge(self, kind: str, size: Limits) -> Gauge | None:
+        """The coarsest instrument that will do for limits; the surest where none will; None if none."""
+        low, high, band = size.min_mm, size.max_mm, size.max_mm - size.min_mm
+        spans = [
+            row
+            for row in instruments(kind, self.shop.inch)
+            if self.owned(row) and row.least_mm <= low and high <= row.most_mm
+        ]
+        reads = [row for row in spans if row.resolution_mm * PART_OF_BAND <= band + 1e-9]
+        numbered = [row for row in reads if row.name != "plug gauge turned to size"]
+        for row in numbered:
+            if row.uncertainty_mm * PART_OF_BAND <= band + 1e-9:
+                return self._as(row, size)
+        return self._as((numbered or reads)[-1], size) if reads else None
+
+    def _as(self, row: InstrumentRow, size: Limits) -> Gauge:
+        least, most, name = row.least_mm, row.most_mm, row.name
+        if name == "micrometer":
+            own = [
+                r
+                for r in self.shop.kit.micrometers
+                if r.takes(size.min_mm) and r.takes(size.max_mm)
+            ]
+            if own:
+                least, most = own[0].least_mm, own[0].most_mm
+            else:
+                unit = 25.4 if self.shop.inch else 25.0
+                least = size.min_mm // unit * unit
+                most = max(least + unit, size.max_mm)
+                words = f"a micrometer {self.numbers.micrometer_range(size.nominal_mm)}"
+                self.shop.lacks("", words, "Borrow one, or set calipers by gauge blocks")
+            name = f"micrometer {self.numbers.micrometer_range((least + most) / 2)}"
+        return Gauge(name, row.kind, least, most, row.resolution_mm)
+
+    def diameter(self, size: Limits, surface: str, inside: bool, how: str = "") -> Measure:
+        """The measure of a diameter."""
+        kind = "inside" if inside else "outside"
+        found = self.gauge(kind, size) or Gauge(
+            "plug gauge turned to size" if inside else "the mating part", kind, 0.0, 1000.0, 0.001
+        )
+        return Measure(
+            self.numbers.between(size), kind, size.min_mm, size.max_mm, surface, surface, found, how
+        )
+
+    def length(
+        self, size: Limits, start: str, end: str, kind: str = "outside", how: str = ""
+    ) -> Measure:
+        """The measure of a length between two faces: outside, inside, depth, gap or height."""
+        found = self.gauge(kind, size) or Gauge(
+            "gauge blocks and a straight edge", kind, 0.0, 300.0, 0.001
+        )
+        shown = {"gap": "inside", "height": "length"}.get(kind, kind)
+        return Measure(
+            self.numbers.between(size), shown, size.min_mm, size.max_mm, start, end, found, how
+        )
+
+
+def by_eye(what: str, start: str, name: str, how: str = "") -> Measure:
+    """What is looked at."""
+    return Measure(what, "eye", None, None, start, start, Gauge(name, "eye", 0.0, 0.0, 0.0), how)
+
+
+def by_thread(what: str, start: str, name: str) -> Measure:
+    """What is tried with its mating thread."""
+    return Measure(what, "thread", None, None, start, start, Gauge(name, "thread", 0.0, 0.0, 0.0))

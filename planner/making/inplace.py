@@ -1,0 +1,291 @@
+"""What is worked in its place on the lathe: bored in the tool post, mounted in another part, a ball.
+
+Imported by making.whole.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from parts import features as f
+from parts.attachment import Attachment
+from parts.features import Feature, Stage
+from parts.part import datum_place, members
+from parts.standard.fits import Limits
+from parts.standard.holding import holding_limit
+from parts.standard.threads import thread
+from planner.making import bodies as b
+from planner.making import cuts
+from planner.making.across import Across
+from planner.making.callouts import callout
+from planner.making.gauges import Gauges
+from planner.making.model import Align, Gauge, Grip, Hold, Line, Measure, Op, SetUp, Tool, Workpiece
+from planner.making.ways import holes
+from planner.making.workshop import Workshop
+
+FACE_MM = 0.015
+"""What a thrust face may be out of square to its bore, over its width (common practice)."""
+
+BAR_PART = 0.75
+"""A boring bar between centres is so thick of the hole it begins in: room for chips (common
+practice)."""
+
+BAR_OVER_HOLE = 2.2
+"""And so long over the hole's depth: it passes right through on either side (common practice)."""
+
+BY_HAND = (
+    "Turn the spindle by hand a full turn before boring: the bit must clear all round. Carrier guarded;"
+    " nothing reached past the turning bar"
+)
+
+
+class InPlace:
+    """The set-ups in place of a whole part."""
+
+    def __init__(
+        self, on: Workpiece, attachment: Attachment, shop: Workshop, gauges: Gauges
+    ) -> None:
+        self.on, self.part, self.attachment = on, on.part, attachment
+        self.shop, self.gauges, self.numbers = shop, gauges, shop.numbers
+        self.across = Across(on, attachment, shop, gauges)
+
+    def of(self, *stages: Stage) -> list[Feature]:
+        """The features of the whole made at some stages."""
+        return [one for one in self.part.features if one.stage in stages]
+
+    def _round_on(self, one: f.Turned) -> b.Body:
+        """The round body that lies about a turning axis."""
+        i = "xyz".index(one.axis.along[1])
+        for body in self.across.bodies:
+            middle = [(lo + hi) / 2 for lo, hi in zip(body.box.low, body.box.high, strict=True)]
+            off = [abs(middle[j] - one.axis.origin[j]) for j in range(3) if j != i]
+            if body.axis == i and max(off) < 1e-6:
+                return body
+        return self.across.bodies[0]
+
+    def in_place(self) -> list[SetUp]:
+        """What is made by the spindle with the part in its own place."""
+        here = self.of(Stage.IN_PLACE)
+        setups = []
+        bores = [o for o in here if isinstance(o, f.Bore)]
+        for bore in bores:
+            setups.append(self._bored(bore, [o for o in here if isinstance(o, f.FacedShoulder)]))
+        for one in here:
+            if isinstance(one, f.ReamedHole | f.DrilledHole | f.TappedHole):
+                setups.append(self._mounted(one))
+            elif isinstance(one, f.TurnedBall):
+                setups.append(self._ball(one))
+        return setups
+
+    def _bored(self, one: f.Bore, faces: Sequence[f.FacedShoulder]) -> SetUp:
+        """The part in the tool post, the bar between headstock and tailstock."""
+        where = one.locations[0]
+        datum = self.part.datums[where.datum]
+        place = datum_place(self.part, None, where.datum)
+        j, i = place.along, "xyz".index(one.axis.along[1])
+        held = next(body for body in self.across.bodies if body.name == datum.of)
+        spans = [(held.low(i), held.high(i))]
+        for other in self.across.bodies:
+            if other is not held:
+                spans = [
+                    (a, c)
+                    for x, y in spans
+                    for a, c in ((x, min(y, other.low(i) - 1)), (max(x, other.high(i) + 1), y))
+                    if c > a
+                ]
+        a, c = max(spans, key=lambda s: s[1] - s[0])
+        grip = Grip(held.face(j, -1), held.size(j), a, c, held.face(j, 1))
+        line = Line(one.axis.along, one.axis.origin)
+        height = self.numbers.micrometer(where.size.nominal_mm)
+        words = (
+            f"the {held.name} in the tool post turned a quarter turn, along the bed, on the seat"
+            " without packing;"
+            " the bar between the headstock's centre and the tailstock's, driven by a carrier"
+        )
+        hold = Hold("tool post", words, (grip,), line, rests=held.face(j, -1))
+        align = (
+            Align("along the bed, over its length", held.face(j, -1), "dial indicator", 0.01),
+            Align(f"the bar's centre over the seat {height}, half of the bar as measured",
+                  held.face(j, -1), "gauge blocks and indicator", where.size.upper_mm / 2),
+        )  # fmt: skip
+        setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=BY_HAND)
+        before = self._hole_there(one)
+        span = holes.span_of(one, 0.0)
+        made = holes.Holes(self.shop, self.gauges, self.part.name, line, 0.0)
+        if not before:
+            before = holes.drill_mm(one, self.shop)
+            i = "xyz".index(one.axis.along[1])
+            way = 1 if one.axis.along[0] == "+" else -1
+            own = b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
+            first = own.end(i, -way)  # what is still to be faced stands before the bore
+            setup.add(
+                made.spot(one, first, "the spindle"),
+                made.drill(one, before, (first, span[1]), False),
+            )
+        bar = self._bar(before, one.depth_mm)
+        for op in made.finish(one, before, span, True):
+            op.tool = bar
+            setup.add(op)
+        measure = setup.ops[-1].measures
+        half = one.diameter.mean_mm / 2
+        size = where.size
+        over = Limits(size.nominal_mm - half, size.upper_mm, size.lower_mm, "")
+        if over.nominal_mm < 0:  # the bore's wall lies lower than the seat
+            over = Limits(half - size.nominal_mm, -size.lower_mm, -size.upper_mm, "")
+        over = Limits(over.nominal_mm, over.upper_mm, max(over.lower_mm, -over.nominal_mm), "")
+        how = (
+            "from the seat to the bore's wall: between the height and half of the bore as measured"
+        )
+        setup.ops[-1].measures = (
+            *measure,
+            self.gauges.length(
+                over, f"{datum.of}.{datum.element}", f"{one.name}.bore", "height", how
+            ),
+        )
+        for face in faces:
+            self._faced(setup, face, bar)
+        self._far_end(setup, one)
+        return setup
+
+    def _hole_there(self, one: f.Bore) -> float:
+        """The hole of the tube that a bore follows, 0 in the solid."""
+        for member in members(self.part):
+            body = next(x for x in self.across.bodies if x.name == member.name)
+            i = "xyz".index(one.axis.along[1])
+            middle = [(lo + hi) / 2 for lo, hi in zip(body.box.low, body.box.high, strict=True)]
+            off = max(abs(middle[k] - one.axis.origin[k]) for k in range(3) if k != i)
+            section = member.blank.section
+            if section.shape == "tube" and body.axis == i and off < 1e-6:
+                return section.width_mm - 2 * section.thickness_mm
+        return 0.0
+
+    def _bar(self, hole_mm: float, deep_mm: float) -> Tool:
+        size = self.shop.job.series.down(BAR_PART * hole_mm, 1.0)
+        long = BAR_OVER_HOLE * deep_mm
+        name = f"boring bar Ø{self.numbers.plain.size(size)} between centres, its bit across"
+        return Tool("boring bar between centres", name, size, None, long, True,
+                    "made first: see the aids")  # fmt: skip
+
+    def _faced(self, setup: SetUp, one: f.FacedShoulder, bar: Tool) -> None:
+        i = "xyz".index(one.axis.along[1])
+        low, high = sorted((one.axis.at(one.start_mm)[i], one.axis.at(one.end_mm)[i]))
+        own = self._round_on(one)
+        outer = own.end(i, 1) >= high - 1e-6
+        at = low if outer else high
+        cut = cuts.face(setup.hold.axis or Line("+x", (0, 0, 0)), at, "-x" if outer else "+x",
+                        own.diameter, high - low)  # fmt: skip
+        cut["keeps"] = ("-" if outer else "+") + "xyz"[i]
+        tool = Tool("facing cutter", "facing cutter in the boring bar", bar.diameter_mm)
+        setup.add(
+            Op(
+                "face",
+                f"face the {one.name}: {callout(one, self.numbers)}",
+                tool,
+                one,
+                True,
+                cut,
+                speed=("face", own.diameter),
+                rate="face",
+                length_mm=own.diameter / 2,
+                stock_mm=high - low,
+                note=one.note,
+                measures=(
+                    Measure(
+                        "flat and square by an indicator in the bar, within"
+                        f" {self.numbers.fine(FACE_MM)}",
+                        "runout",
+                        0.0,
+                        FACE_MM,
+                        f"{one.name}.start",
+                        f"{one.name}.start",
+                        self._indicator(),
+                    ),
+                ),
+            )
+        )
+
+    def _indicator(self) -> Gauge:
+        return Gauge("dial indicator", "runout", 0.0, 1.0, 0.002)
+
+    def _far_end(self, setup: SetUp, one: f.Bore) -> None:
+        """The bore's far mouth, trued with the same bar where a nut bears on it."""
+        setup.add(
+            Op("deburr", "true the bore's other mouth with the facing cutter, a light cut; break its"
+                         " edges",
+               Tool("facing cutter", "facing cutter in the boring bar"), None, False, minutes=5.0)
+        )  # fmt: skip
+        del one
+
+    def _mounted(self, one: f.Hole) -> SetUp:
+        """A hole made by the spindle with the part in another, which is in the tool post."""
+        i = "xyz".index(one.axis.along[1])
+        own = b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
+        across = [j for j in range(3) if j != i]
+        j = max(across, key=lambda k: own.size(k))  # the clamp bears on the faces farthest apart
+        grips: tuple[Grip, ...] = (
+            Grip(own.face(j, -1), own.size(j), own.low(i), own.high(i), own.face(j, 1)),
+        )
+        line = Line(one.axis.along, one.axis.origin)
+        other = one.made_with.replace("-", " ")
+        words = (
+            f"in its own {other}, that in the tool post as for turning; the swing locked by a clamp"
+            " from the"
+            " part to the cross slide; the drill in the headstock, fed by the carriage"
+        )
+        flat = next((o for o in self.part.features if isinstance(o, f.MilledFlat)), None)
+        surface = f"{flat.name}.{flat.locations[0].element}" if flat else f"{one.name}.axis"
+        hold = Hold("tool post", words, grips, line)
+        align = (Align("parallel to the bed over its length", surface, "dial indicator", 0.02),)
+        setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=BY_HAND,
+                      with_parts=(one.made_with,), after_parts=(one.made_with,))  # fmt: skip
+        made = holes.Holes(self.shop, self.gauges, self.part.name, line, 0.0)
+        span = holes.span_of(one, 0.0)
+        want = holes.drill_mm(one, self.shop)
+        there = self.shop.drill(want)
+        first = want if self.shop.has_drill(want) or there is None else there.diameter_mm
+        setup.add(made.spot(one, span[0], "the spindle"))
+        least = BAR_OVER_HOLE * one.depth_mm / holding_limit("tool", "boring bar between centres")
+        bar = self.shop.job.series.down(BAR_PART * first, 1.0)
+        if first < want - 1e-3 and bar < least:  # too slender a bar would go in
+            first = min(self.shop.job.series.up((least + 1.0) / BAR_PART, 1.0), want - 1.0)
+        pilot = self.shop.drill(max(0.6 * first, one.depth_mm / holding_limit("tool", "drill")))
+        if pilot and 8.0 < first > pilot.diameter_mm + 1.0:
+            setup.add(made.drill(one, pilot.diameter_mm, span, False))
+        setup.add(made.drill(one, first, span, False))
+        if first < want - 1e-3:
+            op = made.bored(one, first, want, span, False, 0.2)
+            op.tool = self._bar(first, one.depth_mm)
+            setup.add(op)
+        for op in made.finish(one, want, span, False):
+            op.text = op.text.replace(", never", " from the headstock, never")
+            setup.add(op)
+        return setup
+
+    def _ball(self, one: f.TurnedBall) -> SetUp:
+        """A ball turned with the attachment, on a threaded stub in the chuck."""
+        tapped = next((o for o in self.part.features if isinstance(o, f.TappedHole)), None)
+        grips: tuple[Grip, ...] = ()
+        if tapped is not None:
+            a, c = sorted((tapped.axis.origin[0], tapped.axis.at(tapped.depth_mm)[0]))
+            size = thread(tapped.thread).tap_drill_mm
+            grips = (Grip(f"{tapped.name}.bore", size, a, c, inside=True, packing="threaded stub"),)
+        words = one.held or "on a stub in the chuck"
+        hold = Hold("mandrel", words, grips, Line("+x", (0.0, 0.0, 0.0)), out_mm=one.end_mm)
+        others = tuple(p.name for p in self.attachment.parts if p.name != self.part.name)
+        setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, with_parts=others, after_parts=others)
+        setup.caution = "Sweep the head by hand, unpowered, before the first cut"
+        setup.add(
+            Op(
+                "ball",
+                f"turn the ball {callout(one, self.numbers)} with the attachment",
+                Tool("attachment", "the attachment's own bit"),
+                one,
+                True,
+                cuts.along((one.start_mm, one.end_mm)),
+                speed=("turn", one.diameter.nominal_mm),
+                minutes=20.0,
+                note=one.note,
+                measures=(self.gauges.diameter(one.diameter, f"{one.name}.round", False),),
+            )
+        )
+        return setup

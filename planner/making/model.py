@@ -1,0 +1,228 @@
+"""What a route is made of: set-ups with how the work is held, and the operations in each, as data.
+
+Plain records that every way of this room fills in; making.route numbers them, the sheets print them and
+whatever checks a route reads them. Lengths in mm, in the frame of the piece or of the whole part.
+Surfaces are named "carrier.element": "blank.+x", "journal.round", "block.-z".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from parts.features import Feature, Stage
+from parts.frame import Point
+from parts.part import Member, Part
+
+Cut = dict[str, Any]
+"""What an operation takes away, by its shape: see ``making.cuts``."""
+
+
+@dataclass(frozen=True)
+class Workpiece:
+    """What is worked on: a piece of a part (the whole of a part of one piece), or the welded whole."""
+
+    part: Part
+    member: Member | None
+
+    @property
+    def piece(self) -> str:
+        """The piece's name, "" for the whole of a part."""
+        return self.member.name if self.member and self.member.name != self.part.name else ""
+
+    @property
+    def name(self) -> str:
+        """What it is called on the sheet."""
+        return self.member.name if self.member else self.part.name
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line of the work: the way it runs, headstock to tailstock, and a point of it."""
+
+    along: str
+    through: Point
+
+
+@dataclass(frozen=True)
+class Grip:
+    """Where jaws, vice or clamps bear.
+
+    surface and other: the two opposite faces, or the round surface alone; from_mm to to_mm: the length
+    held along the axis, or the height held along ``up``; size_mm: between the jaws; inside: held from
+    inside; packing: what goes between, "" for none.
+    """
+
+    surface: str
+    size_mm: float
+    from_mm: float
+    to_mm: float
+    other: str = ""
+    inside: bool = False
+    packing: str = ""
+
+
+@dataclass(frozen=True)
+class Centre:
+    """A centre that the work runs on: live or dead, at which end of it ("+x"), its hole's mouth."""
+
+    kind: str
+    end: str
+    hole_mm: float
+
+
+@dataclass(frozen=True)
+class At:
+    """A driver or a steady: where along the work, on which diameter."""
+
+    at_mm: float
+    size_mm: float
+
+
+@dataclass(frozen=True)
+class Hold:
+    """How the work is held; ``words`` is what a shop says of it, ``by`` its kind."""
+
+    by: str
+    words: str
+    grips: tuple[Grip, ...] = ()
+    axis: Line | None = None
+    centre: Centre | None = None
+    headstock_centre: Centre | None = None
+    driver: At | None = None
+    steady: At | None = None
+    out_mm: float | None = None
+    rests: str = ""
+    up: str = ""
+    stop: str = ""
+
+
+@dataclass(frozen=True)
+class Align:
+    """What is set true before cutting: which surface, by what, and the reading it may show."""
+
+    what: str
+    surface: str
+    by: str
+    within_mm: float
+
+
+@dataclass(frozen=True)
+class Gauge:
+    """An instrument as it is used here."""
+
+    name: str
+    kind: str
+    least_mm: float
+    most_mm: float
+    resolution_mm: float
+
+
+@dataclass(frozen=True)
+class Measure:
+    """What is measured: limits, between which surfaces, with what and how; ``what`` as it is said.
+
+    kind: outside, inside, depth, length, thread, flat, square, runout, angle or eye; low and high None
+    where it is no length.
+    """
+
+    what: str
+    kind: str
+    low_mm: float | None
+    high_mm: float | None
+    start: str
+    end: str
+    gauge: Gauge
+    how: str = ""
+
+
+@dataclass(frozen=True)
+class Tool:
+    """A tool: its kind and name, sizes where they matter, whether the shop has it, else what then."""
+
+    kind: str
+    name: str
+    diameter_mm: float | None = None
+    width_mm: float | None = None
+    reach_mm: float | None = None
+    owned: bool = True
+    instead: str = ""
+
+
+@dataclass
+class Op:
+    """One operation, before it is numbered.
+
+    speed: (operation of the tables, diameter in mm) or None for hand work; rate: the row of
+    cutting_data it is timed by, length_mm: how far the tool feeds, wide_mm: how far across it must go;
+    stock_mm: what is taken off in depth. last: whether it finishes the feature.
+    """
+
+    kind: str
+    text: str
+    tool: Tool
+    feature: Feature | None = None
+    last: bool = False
+    cut: Cut = field(default_factory=lambda: {"shape": "other"})
+    allowance_mm: float = 0.0
+    speed: tuple[str, float] | None = None
+    rate: str = ""
+    length_mm: float = 0.0
+    stock_mm: float = 0.0
+    minutes: float = 0.0
+    measures: tuple[Measure, ...] = ()
+    place: str = ""
+    caution: str = ""
+    note: str = ""
+    dry: bool = False
+
+
+@dataclass
+class SetUp:
+    """A holding of one workpiece on one machine, and what is done in it.
+
+    with_parts: the parts it is mounted with; after_parts: parts of which all must be made before;
+    together: it is of no part, but of all put together.
+    """
+
+    on: Workpiece
+    stage: Stage
+    machine: str
+    hold: Hold
+    ops: list[Op] = field(default_factory=list)
+    align: tuple[Align, ...] = ()
+    with_parts: tuple[str, ...] = ()
+    caution: str = ""
+    minutes: float = 0.0
+    after_parts: tuple[str, ...] = ()
+    together: bool = False
+
+    @property
+    def part(self) -> str:
+        """The part it is of; "attachment" where all are put together."""
+        return "attachment" if self.together else self.on.part.name
+
+    @property
+    def piece(self) -> str:
+        """The piece it is of, the part's name for the whole of one."""
+        return "attachment" if self.together else self.on.name
+
+    def add(self, *ops: Op) -> SetUp:
+        """Take operations in, in their order."""
+        self.ops += ops
+        return self
+
+
+@dataclass(frozen=True)
+class Missing:
+    """What the shop lacks for an operation, and the cheapest way out."""
+
+    part: str
+    what: str
+    remedy: str
+
+
+def as_record(line: Line | None) -> Mapping[str, Any] | None:
+    """A line as the record has it."""
+    return None if line is None else {"along": line.along, "through": list(line.through)}

@@ -1,0 +1,177 @@
+"""Set-ups and operations as the JSON of a route has them: plain dictionaries, lengths to a micrometre.
+
+Imported by making.route.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from planner.making.model import At, Centre, Grip, Measure, SetUp, Tool, as_record
+
+if TYPE_CHECKING:
+    from planner.making.route import Operation
+
+SENT = {
+    "a welder's shop": "welder",
+    "a shop with a grinder": "grinder",
+    "a shop with a mill": "mill",
+}
+"""What is done elsewhere, and the machine it is done on there."""
+
+
+def _r(value: Any) -> Any:
+    """A value with its lengths rounded to a tenth of a micrometre."""
+    if isinstance(value, float):
+        return round(value, 4)
+    if isinstance(value, dict):
+        return {key: _r(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_r(one) for one in value]
+    return value
+
+
+def surface(name: str) -> str:
+    """A surface's name as the record has it: "blank.x-low" is "blank.-x"."""
+    carrier, _, element = name.rpartition(".")
+    for word, sign in (("low", "-"), ("high", "+")):
+        if element.endswith(f"-{word}"):
+            element = f"{sign}{element[0]}"
+    return f"{carrier}.{element}" if carrier else element
+
+
+def setup(number: int, one: SetUp, minutes: float) -> dict[str, Any]:
+    """A set-up."""
+    hold = one.hold
+    found: dict[str, Any] = _r(
+        {
+            "number": number,
+            "part": one.on.part.name,
+            "piece": one.on.piece,
+            "with_parts": list(one.with_parts),
+            "stage": str(one.stage),
+            "machine": machine(one.machine),
+            "hold": {
+                "by": hold.by,
+                "axis": as_record(hold.axis),
+                "grips": [_grip(g) for g in hold.grips],
+                "centre": _centre(hold.centre),
+                "driver": _at(hold.driver, "size_mm"),
+                "headstock_centre": _centre(hold.headstock_centre),
+                "steady": _at(hold.steady, "diameter_mm"),
+                "out_mm": hold.out_mm,
+                "rests": surface(hold.rests) if hold.rests else None,
+                "up": hold.up or None,
+                "stop": surface(hold.stop) if hold.stop else None,
+            },
+            "align": [
+                {
+                    "what": a.what,
+                    "surface": surface(a.surface),
+                    "by": a.by,
+                    "within_mm": a.within_mm,
+                }
+                for a in one.align
+            ],
+            "minutes": round(minutes, 1),
+            "caution": one.caution,
+            "holding": hold.words,
+        }
+    )
+    return found
+
+
+def machine(name: str) -> str:
+    """The machine's plain name: what is sent out goes to a shop that has one of that name."""
+    if name.startswith("lathe"):
+        return "lathe"
+    return SENT.get(name, name)
+
+
+def _grip(one: Grip) -> dict[str, Any]:
+    return {
+        "surface": surface(one.surface),
+        "other": surface(one.other) if one.other else None,
+        "from_mm": one.from_mm,
+        "to_mm": one.to_mm,
+        "size_mm": one.size_mm,
+        "inside": one.inside,
+        "packing": one.packing or None,
+    }
+
+
+def _centre(one: Centre | None) -> dict[str, Any] | None:
+    return None if one is None else {"kind": one.kind, "end": one.end, "hole_mm": one.hole_mm}
+
+
+def _at(one: At | None, size: str) -> dict[str, Any] | None:
+    return None if one is None else {"at_mm": one.at_mm, size: one.size_mm}
+
+
+def _tool(one: Tool, sent: str = "") -> dict[str, Any]:
+    return {
+        "kind": one.kind,
+        "name": one.name,
+        "diameter_mm": one.diameter_mm,
+        "width_mm": one.width_mm,
+        "reach_mm": one.reach_mm,
+        "owned": one.owned and not sent,
+        "instead": one.instead or sent or None,
+    }
+
+
+def _measure(one: Measure) -> dict[str, Any]:
+    gauge = one.gauge
+    return {
+        "what": one.what,
+        "kind": one.kind,
+        "low_mm": one.low_mm,
+        "high_mm": one.high_mm,
+        "from": surface(one.start) if one.start else None,
+        "to": surface(one.end) if one.end else None,
+        "with": {
+            "name": gauge.name,
+            "least_mm": gauge.least_mm,
+            "most_mm": gauge.most_mm,
+            "resolution_mm": gauge.resolution_mm,
+            "kind": gauge.kind,
+        },
+        "how": one.how,
+        "blank": True,
+    }
+
+
+def operation(one: Operation, setup: SetUp) -> dict[str, Any]:
+    """An operation."""
+    op = one.op
+    found: dict[str, Any] = _r(
+        {
+            "number": one.number,
+            "setup": one.setup,
+            "part": setup.on.part.name,
+            "piece": setup.on.piece,
+            "kind": one.kind,
+            "feature": op.feature.name if op.feature else "",
+            "stage": str(one.stage),
+            "text": one.text,
+            "place": one.place,
+            "note": one.note,
+            "caution": one.caution,
+            "cut": op.cut,
+            "allowance_mm": op.allowance_mm,
+            "tool": _tool(op.tool, one.machine if one.machine in SENT else ""),
+            "speed_rpm": one.speed_rpm,
+            "speed_from": one.speed_from,
+            "feed_mm_per_rev": one.feed_mm,
+            "cuts": one.cuts,
+            "depth_mm": one.depth_mm,
+            "coolant": one.coolant,
+            "minutes": one.minutes,
+            "minutes_basis": one.minutes_basis,
+            "measure": [_measure(m) for m in op.measures],
+            "needs": list(one.after),
+            "makes": list(one.makes),
+            "prepares": list(one.prepares),
+        }
+    )
+    return found

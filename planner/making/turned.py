@@ -1,0 +1,306 @@
+"""A round piece from the bar: its ends, what is turned about its axis, parted off, as set-ups.
+
+Made from one end on a spare grip where it can be (``making.holding``), else one end after the other,
+long stretches on the tailstock's centre. What lies across the axis is made afterwards. Imported by
+making.pieces.
+"""
+
+from __future__ import annotations
+
+from parts import features as f
+from parts.features import Feature, Stage
+from parts.frame import Box
+from parts.standard.holding import holding_limit
+from parts.standard.threads import thread
+from planner.job.usual import LARGEST_DIE_MM
+from planner.making import bodies as b
+from planner.making import cuts
+from planner.making.chucked import ORIGIN, Chucked
+from planner.making.holding import (
+    CLEAR_MM,
+    Hold,
+    parting_mm,
+)
+from planner.making.model import Align, Line, Op, SetUp, Tool
+from planner.making.profile import Stretch
+from planner.making.ways.onaxis import DIE_DIAMETERS
+
+
+class Turning(Chucked):
+    """The set-ups of one round piece."""
+
+    def plan(self) -> list[SetUp]:
+        """All of it, after the saw."""
+        if self.held.hold in (Hold.PARTED, Hold.BAR):
+            self._from_one_end()
+        else:
+            self._ends_in_turn()
+        return self.setups
+
+    # ---- on a spare grip ----
+
+    def _from_one_end(self) -> None:
+        cut_off = self.long + self.facing
+        front = cut_off + parting_mm(self.shop.job.series) + CLEAR_MM
+        facing = Op("face", "face the end", self.shop.turning("facing", self.metal))
+        axis = Line("-x", ORIGIN)
+        if self.held.centre:
+            first = self._end_setup(low=True, need=0.0)
+            self._pulled_out(first)
+            self._face(first, low=True)
+            self._centre(first, low=True)
+            centre = self._centre_at(low=True)
+            hold = self._chuck(axis, front, self.profile.high, centre, self._bar())
+            work = self._new(hold)
+        else:
+            work = self._new(self._chuck(axis, front, self.profile.high, None, self._bar()))
+            self._pulled_out(work)
+            self._face(work, low=True)
+        del facing
+        self._turn(work, self.axial, axis)
+        off = work if not self.held.centre else self._new(
+            self._chuck(axis, front, self.profile.high, None, "as before, the centre drawn back")
+        )  # fmt: skip
+        self._part_off(off, cut_off)
+        last = self._second_end()
+        if last is not None:
+            self._to_length(last, low=False)
+        else:
+            self._filed_to_length()
+
+    def _bar(self) -> str:
+        """What is said where the piece is turned off the bar."""
+        return "the bar through the spindle" if self.held.hold is Hold.BAR else ""
+
+    def _pulled_out(self, setup: SetUp) -> None:
+        """A bar through the spindle is drawn out for the next piece."""
+        if self.held.hold is not Hold.BAR:
+            return
+        out = self.numbers.rule(round(setup.hold.out_mm or 0.0, 1))
+        bar = f"{self.numbers.stock(self.stock.section)} {self.metal}"
+        ends = cuts.saw(self.profile.low, self.profile.high)
+        setup.add(
+            Op("rest", f"draw the bar {bar} out of the spindle, {out} from the jaws",
+               Tool("none", "none"), cut=ends, minutes=1.0)
+        )  # fmt: skip
+
+    def _part_off(self, setup: SetUp, at_mm: float) -> None:
+        blade = parting_mm(self.shop.job.series)
+        thick = self.profile.largest(at_mm, at_mm + blade)
+        reach = self.shop.job.series.up(thick / 2 + 2.0, 1.0)
+        name = f"parting tool {self.numbers.size(blade)} wide"
+        tool = Tool("parting tool", name, None, blade, reach)
+        cut = cuts.face(Line("-x", ORIGIN), at_mm, "-x", thick, blade)
+        setup.add(
+            Op("part", f"part off at {self.numbers.rule(at_mm)}", tool, cut=cut,
+               speed=("part", thick), rate="part", length_mm=thick / 2,
+               caution="Slow, tool on centre, close to the jaws; stand clear of what falls")
+        )  # fmt: skip
+        self.profile.crop(self.profile.low, at_mm)
+
+    def _filed_to_length(self) -> None:
+        """The parted end filed to length in the bench vice, where no chuck holds what is left."""
+        band = self.length.length.upper_mm - self.length.length.lower_mm
+        if not self.shop.attains("file", band, self.long):
+            said = f"soft jaws or a collet for the {self.on.name}'s second end"
+            self.shop.lacks(self.on.part.name, said, "Bore a split bush to it")
+        bodies = b.bodies_of(self.on.part, self.on.member)
+        setup = SetUp(self.on, Stage.BLANK, "bench", b.bench_hold(bodies))
+        self.setups.append(setup)
+        half = self.profile.largest(self.long - 1.0, self.profile.high) / 2
+        box = Box((self.long, -half, -half), (self.profile.high, half, half))
+        said = self.numbers.limits(self.length.length)
+        setup.add(
+            Op(
+                "file",
+                f"file the parted end flat, to length {said}",
+                Tool("file", "files"),
+                self.length,
+                True,
+                cuts.flat("+x", self.long, box),
+                minutes=8.0,
+                note=self.length.note,
+                measures=(
+                    self.gauges.length(self.length.length, "blank.-x", "blank.+x", "outside"),
+                ),
+            )
+        )
+        self.profile.crop(self.profile.low, self.long)
+
+    def _second_end(self) -> SetUp | None:
+        """The made end in the chuck, the parted end out: by the stretch that grips best; None by
+        none."""
+        low, high = self.profile.low, self.profile.high
+        end = self.long
+        best: tuple[float, Stretch, float, float] | None = None
+        for one in self.profile.stretches:
+            if not one.name.endswith(".round"):
+                continue
+            top = min(one.high, end - 1.5)
+            bottom = max(one.low, top - self.jaws)
+            grip, out = top - bottom, high - top
+            if one.diameter < self.shop.kit.three_jaw.least_mm:
+                continue  # thinner than the jaws close
+            behind = self.profile.largest(low, bottom) if bottom > low + 1e-6 else 0.0
+            if (
+                grip <= 0.5 or behind > one.diameter + 0.1
+            ):  # nothing thicker goes back through the jaws
+                continue
+            wide = grip / one.diameter
+            disc = end <= self.thick and grip >= 0.5 * (high - low)
+            good = wide >= 0.6 if out <= 1.5 * one.diameter else wide >= 1.0 and grip >= 10.0
+            rank = (2 if good else 1 if disc else 0) + min(wide, 1.5) / 10 - out / one.diameter / 10
+            if best is None or rank > best[0]:
+                best = (rank, one, bottom, top)
+        if best is None or best[0] < 1:
+            return None
+        _, one, bottom, top = best
+        short = top - bottom < 10 or one.name != "blank.round" and self._is_thread(one)
+        packing = ""
+        if short:
+            packing = (
+                "split bush" if not self.shop.job.lathe.soft_jaws else "soft jaws, bored to it"
+            )
+        elif one.name != "blank.round":
+            packing = "copper or card"
+        return self._new(self._chuck(Line("+x", ORIGIN), bottom, top, None, "on the made end", one,
+                                     packing))  # fmt: skip
+
+    def _is_thread(self, one: Stretch) -> bool:
+        return any(
+            isinstance(o, f.Thread) and o.start_mm < one.high and o.end_mm > one.low
+            for o in self.axial
+        )
+
+    # ---- one end after the other ----
+
+    def _ends_in_turn(self) -> None:
+        low_side, high_side = self._sides()
+        late = bool(low_side) and not high_side
+        order = (False, True) if late or len(low_side) > len(high_side) else (True, False)
+        long_sides = {True: self._is_long(low_side, True), False: self._is_long(high_side, False)}
+        wants_centre = {
+            low: long_sides[low]
+            or (self.ways.centre_later(low) and not (low_side if low else high_side))
+            for low in (True, False)
+        }
+        for place, low in enumerate(order):
+            side = low_side if low else high_side
+            here = self._at_end(side, low) if long_sides[low] else side
+            reach = max([self._reach(one, low) for one in here] or [0.0])
+            setup = self._end_setup(low, reach)
+            self._face(setup, low) if place == 0 else self._to_length(setup, low)
+            self._turn(setup, here, self._axis(low))
+            if wants_centre[low]:
+                self._centre(setup, low)
+        sides = [low for low in (False, True) if long_sides[low]]
+        for low in sides:
+            side = low_side if low else high_side
+            rest = [one for one in side if one not in self._at_end(side, low)]
+            self._long_side(rest, low)
+
+    def _sides(self) -> tuple[list[Feature], list[Feature]]:
+        """What is made from the low end, and what from the high: parted at the thickest stretch."""
+        turned = [o for o in self.axial if isinstance(o, f.TurnedDiameter)]
+        low: list[Feature] = []
+        high: list[Feature] = []
+        if turned:
+            covered = sum(o.end_mm - o.start_mm for o in turned) >= 0.7 * self.long
+            if covered:
+                thickest = max(turned, key=lambda o: o.diameter.nominal_mm)
+                parting = thickest.start_mm
+            else:
+                parting = self.long / 2
+        else:
+            parting = self.long / 2
+        for one in self.axial:
+            if isinstance(one, f.Hole):
+                (low if one.axis.along == "+x" else high).append(one)
+            elif isinstance(one, f.Turned):
+                (low if one.end_mm <= parting + 1e-6 else high).append(one)
+        return low, high
+
+    def _reach(self, one: Feature, low: bool) -> float:
+        """How far from its end something of a side goes."""
+        if not isinstance(one, f.Turned):
+            return 0.0
+        return one.end_mm if low else self.long - one.start_mm
+
+    def _is_long(self, side: list[Feature], low: bool) -> bool:
+        """Whether a side is too slender to be turned without a centre."""
+        turned = [o for o in side if isinstance(o, f.TurnedDiameter)]
+        reach = max([self._reach(one, low) for one in turned] or [0.0])
+        thin = min([one.diameter.nominal_mm for one in turned] or [self.thick])
+        return reach > holding_limit("work", "chuck only, roughing") * thin
+
+    def _at_end(self, side: list[Feature], low: bool) -> list[Feature]:
+        """The short threaded end of a long side: made before there is a centre in the way."""
+        found: list[Feature] = []
+        for one in side:
+            if isinstance(one, f.Thread) and self._by_die(one):
+                found.append(one)
+        spans = [(o.start_mm, o.end_mm) for o in found if isinstance(o, f.Turned)]
+        under = [
+            o for o in side
+            if isinstance(o, f.TurnedDiameter)
+            and any(o.start_mm <= a + 1e-6 and b <= o.end_mm + 1e-6 for a, b in spans)
+            and (o.start_mm < 1e-6 if low else o.end_mm > self.long - 1e-6)
+        ]  # fmt: skip
+        return [*under, *found] if under else []
+
+    def _by_die(self, one: f.Thread) -> bool:
+        size = thread(one.thread)
+        short = one.end_mm - one.start_mm <= DIE_DIAMETERS * size.major_mm + 1e-6
+        return short and size.major_mm <= LARGEST_DIE_MM and self.shop.kit.die_holder
+
+    def _long_side(self, side: list[Feature], low: bool) -> None:
+        """Turn a slender side on the centre, gripped as near its foot as the piece allows."""
+        axis = self._axis(low)
+        feet = [o for o in side if isinstance(o, f.Turned)]
+        foot = max([self._reach(one, low) for one in feet] or [0.0])
+        front, one = self._foot(foot, low)
+        inner = min(front + self.jaws, self._from_end(one.high if low else one.low, low))
+        ends = sorted((self._coordinate(front, low), self._coordinate(inner, low)))
+        fine = one.name != "blank.round"
+        four = fine and self.shop.kit.four_jaw and self.shop.kit.four_jaw.takes(one.diameter)
+        hold = self._chuck(axis, ends[0], ends[1], self._centre_at(low), "", one,
+                           "copper" if fine else "")  # fmt: skip
+        align: tuple[Align, ...] = ()
+        if four:
+            from dataclasses import replace
+
+            hold = replace(hold, by="four-jaw chuck", words=hold.words.replace("three", "four"))
+            align = (Align("runs true beside the jaws", one.name, "dial indicator", 0.02),)
+        thin = min(
+            [one.diameter.nominal_mm for one in feet if isinstance(one, f.TurnedDiameter)] or [1e3]
+        )
+        if (hold.out_mm or 0.0) > holding_limit("work", "chuck and centre") * thin:
+            said = f"a travelling steady for Ø{self.numbers.size(thin)}"
+            self.shop.lacks(
+                self.on.part.name, said, "Make one of brass on the carriage, or light cuts"
+            )
+        setup = self._new(hold)
+        setup.align = align
+        self._turn(setup, side, axis)
+
+    def _foot(self, foot: float, low: bool) -> tuple[float, Stretch]:
+        """The nearest stretch past the foot that is long enough to hold, and where the jaws begin.
+
+        What sticks out behind goes back through the jaws; where it cannot, the far end is held.
+        """
+        kit, whole = self.shop.kit, self._length()
+        share = holding_limit("grip", "with a centre")
+        for one in self.profile.stretches if low else reversed(self.profile.stretches):
+            near, far = sorted((self._from_end(one.low, low), self._from_end(one.high, low)))
+            front = max(near, foot) + 1.0
+            behind = self.profile.largest(*sorted((self._coordinate(far, low),
+                                                   self._coordinate(whole, low))))  # fmt: skip
+            through = max(one.diameter, behind) <= kit.chuck_bore_mm
+            if far - front < max(10.0, share * one.diameter):
+                continue
+            if through and whole - front <= kit.chuck_depth_mm:
+                return front, one
+        front = whole - self.jaws
+        at = self._coordinate(front, low) + (1e-3 if low else -1e-3)
+        one = next(s for s in self.profile.stretches if s.low <= at <= s.high)
+        return front, one

@@ -1,0 +1,123 @@
+"""What milling and drilling ask about a piece: weld preparations, open sides, datum surfaces, notches.
+
+Imported by making.across and the ways.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from parts import features as f
+from parts.features import Location
+from parts.frame import Box, Point
+from parts.part import Joined
+from parts.places import surface
+from parts.standard.fits import Limits
+from planner.making import bodies as b
+from planner.making.model import Measure, Op, Tool, Workpiece
+
+if TYPE_CHECKING:
+    from planner.making.across import Across
+
+
+def laid_out(machine: str) -> str:
+    """What brings a drill to its place on a machine."""
+    if machine in ("mill", "milling slide"):
+        return "edge finder and dials"
+    return "scribed lines and a punch mark"
+
+
+def plug_weld(on: Workpiece, one: f.Hole) -> bool:
+    """Whether a hole of a piece is filled by a plug weld."""
+    return _welded_into(on, one, "plug")
+
+
+def bevel_weld(on: Workpiece, one: f.Hole) -> bool:
+    """Whether a hole of a piece is welded round its mouth, in a bevel."""
+    return _welded_into(on, one, "bevel")
+
+
+def _weld_of(on: Workpiece, one: f.Hole) -> f.Weld | None:
+    """The weld between the piece of a hole and the piece that goes into it."""
+    blank = on.part.blank
+    if not isinstance(blank, Joined) or on.member is None:
+        return None
+    for agreement in on.part.agreements:
+        if agreement.kind != "coaxial":
+            continue
+        ends = [surface(agreement.one)[0], surface(agreement.other)[0]]
+        if f"{on.member.name}/{one.name}" not in ends:
+            continue
+        other = next(end for end in ends if end != f"{on.member.name}/{one.name}").split("/")[0]
+        for weld in blank.welds:
+            if set(weld.members) == {other, on.member.name}:
+                return weld
+    return None
+
+
+def _welded_into(on: Workpiece, one: f.Hole, kind: str) -> bool:
+    weld = _weld_of(on, one)
+    return weld is not None and weld.kind == kind
+
+
+def mouth(work: Across, one: f.Hole) -> Op:
+    """The preparation of a weld round the mouth of a hole."""
+    weld = _weld_of(work.on, one)
+    leg = weld.leg_mm if weld else 1.0
+    wide = getattr(one, "diameter").nominal_mm + 2 * leg  # noqa: B009
+    tool = Tool("countersink", "countersink, or a tool set over 45 degrees", wide, leg)
+    text = (
+        f"chamfer the mouth of the {one.name} {work.numbers.size(leg)} x"
+        f" {work.numbers.drawn_angle(45)}"
+    )
+    return Op("counterbore", f"{text} for the weld", tool, None, minutes=3.0,
+              speed=("part", wide))  # fmt: skip
+
+
+def open_sides(work: Across, one: f.Removed) -> tuple[str, ...]:
+    """The sides where a cut comes out of the metal it is in."""
+    centre = [(lo + hi) / 2 for lo, hi in zip(one.box.low, one.box.high, strict=True)]
+    own = b.owner(work.bodies, (centre[0], centre[1], centre[2]))
+    found = []
+    for i, letter in enumerate("xyz"):
+        if one.box.low[i] <= own.low(i) + 1e-6:
+            found.append(f"-{letter}")
+        if one.box.high[i] >= own.high(i) - 1e-6:
+            found.append(f"+{letter}")
+    return tuple(found)
+
+
+def notch_measures(work: Across, one: f.SawnNotch) -> tuple[Measure, ...]:
+    """The two sizes of a notch from its datums."""
+    found = []
+    for location in one.locations:
+        end = f"{one.name}.{location.element}"
+        found.append(work.gauges.length(location.size, datum_surface(work, location), end, "depth"))
+    return tuple(found)
+
+
+def datum_surface(work: Across, location: Location) -> str:
+    """The name of the surface a location is measured from."""
+    owner = work.on.member if work.bodies[0].name == "blank" and work.on.piece else None
+    datums = owner.datums if owner else work.on.part.datums
+    datum = datums[location.datum]
+    return f"{datum.of}.{datum.element}"
+
+
+def middle(box: Box) -> Point:
+    """The middle of a box."""
+    low, high = box.low, box.high
+    return ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2)
+
+
+def moved_to(point: Point, i: int, at: float) -> Point:
+    """A point with one coordinate changed."""
+    found = list(point)
+    found[i] = at
+    return (found[0], found[1], found[2])
+
+
+def wide(box: Box, width: Limits) -> str:
+    """The direction that a slot is wide in."""
+    sizes = box.size()
+    return "xyz"[min(range(3), key=lambda i: abs(sizes[i] - width.nominal_mm))]

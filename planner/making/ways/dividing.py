@@ -1,0 +1,104 @@
+"""How the lines of a dial are put round a rim, by what the shop divides with.
+
+A change gear on the spindle leaves the rim in the chucking it was turned in; the dividing head and the
+rotary table stand on the mill's table; two pins, or a disc with a tape, where there is nothing else.
+Exact counts only.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import pi
+
+from planner.making.workshop import Workshop
+
+DISC_MM = 150.0
+"""A disc about so large still swings over most small lathes' beds (common practice)."""
+
+
+@dataclass(frozen=True)
+class Dividing:
+    """A means of dividing: its name, the sentence of how it is used, whether on the lathe's spindle."""
+
+    by: str
+    words: str
+    on_spindle: bool
+
+
+def gear_for(divisions: int, gears: Sequence[int]) -> tuple[int, int] | None:
+    """The wheel for a number of divisions, and how many of its spaces make one, or None.
+
+    The smallest wheel whose teeth the divisions go into (common practice: a wheel fixed to the spindle,
+    a pin in its tooth spaces).
+
+    >>> gear_for(50, (20, 40, 50, 80))
+    (50, 1)
+    """
+    fitting = sorted(z for z in set(gears) if z % divisions == 0)
+    return (fitting[0], fitting[0] // divisions) if fitting else None
+
+
+def half_spaces(divisions: int, gears: Sequence[int]) -> tuple[int, int] | None:
+    """The wheel whose half spaces the divisions go into, by two pins half a space apart; or None."""
+    fitting = sorted(z for z in set(gears) if 2 * z % divisions == 0)
+    return (fitting[0], 2 * fitting[0] // divisions) if fitting else None
+
+
+def disc(divisions: int, inch: bool) -> tuple[float, float]:
+    """A disc's diameter and the step of a tape round it, mm, a whole step of the tape a division.
+
+    >>> disc(50, False)
+    (159.15494309189535, 10.0)
+    """
+    unit = 25.4 / 16 if inch else 1.0
+    step = -(-pi * DISC_MM / divisions // unit) * unit
+    return divisions * step / pi, step
+
+
+def dividing(divisions: int, shop: Workshop) -> Dividing:
+    """The first means the shop has for so many divisions."""
+    ratio, gears = shop.job.shop.dividing_head_ratio, shop.kit.change_gears
+    table = next((m for m in ("mill", "milling slide") if shop.owns(m)), "")
+    by_table = bool(table == "mill" and (ratio or shop.owns("rotary table")))
+    said = shop.job.lathe.change_gears is not None
+    if (found := gear_for(divisions, gears)) and (said or not by_table):
+        wheel, step = found
+        each = "every space" if step == 1 else f"every {step} spaces"
+        return Dividing(
+            f"a change gear of {wheel} teeth on the spindle",
+            f"a pin in {each} of it, the play taken one way; the tool on its side drawn along by the"
+            f" top slide. {divisions} lines: the last step ends in the space it began in",
+            True,
+        )
+    if by_table and ratio:
+        return Dividing(
+            f"the {ratio}:1 dividing head",
+            "plate, circle and turns by the table: dial, the crank turned one way only; the table drawn"
+            " along for each line",
+            False,
+        )
+    if by_table:
+        return Dividing(
+            "the rotary table",
+            "angles by the table: dial, the handle turned one way only; the table drawn along for each"
+            " line",
+            False,
+        )
+    if found := half_spaces(divisions, gears):
+        wheel, step = found
+        return Dividing(
+            f"a change gear of {wheel} teeth on the spindle, two pins half a space apart",
+            f"{step} half spaces a line, the pins by turns; prove both first. The tool on its side"
+            " drawn"
+            " along by the top slide",
+            True,
+        )
+    across, step_mm = disc(divisions, shop.inch)
+    numbers = shop.numbers
+    return Dividing(
+        f"a tape round a disc of {numbers.caliper(across)} on the spindle",
+        f"{numbers.size(step_mm)} of the tape a line, read by a fixed pointer: turn the wooden disc"
+        " until the tape closes on itself. The tool on its side drawn along by the top slide",
+        True,
+    )

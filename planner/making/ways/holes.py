@@ -1,0 +1,263 @@
+"""Holes: spotted, drilled, bored, reamed, counterbored, tapped, with the tools there are.
+
+``axial`` makes them in the lathe about the spindle's axis, ``stacked`` across the work, several on one
+axis at once: one spot, the smallest drill first and deepest, the larger after it. Imported by the ways
+and by making.across.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import singledispatch
+from typing import TYPE_CHECKING
+
+from parts import features as f
+from parts.standard.drills import Drill, drill_at_least, drill_at_most
+from parts.standard.reaming import reaming_allowance_mm
+from parts.standard.threads import thread
+from planner.making import cuts
+from planner.making.callouts import callout
+from planner.making.gauges import Gauges, by_thread
+from planner.making.model import Line, Op, Tool
+from planner.making.workshop import Workshop
+
+if TYPE_CHECKING:
+    from planner.making.ways.onaxis import OnAxis
+
+TAP_LEAD_PITCHES = 3.0
+"""A blind hole is drilled so many pitches past the full thread (common practice: a second tap)."""
+
+ROUGH_MM = 0.5
+"""What roughing leaves on a bore (common practice)."""
+
+SPOT_MM = 3.0
+"""A centre drill's pilot begins a hole no larger (common practice)."""
+
+DRILL_FEED_NOTE = "withdraw each diameter past three"
+
+
+@singledispatch
+def drill_mm(feature: f.Hole, shop: Workshop) -> float:
+    """What a hole is drilled to before it is finished, mm."""
+    return 0.0
+
+
+@drill_mm.register
+def _(feature: f.DrilledHole, shop: Workshop) -> float:
+    size = feature.diameter
+    under = drill_at_most(size.nominal_mm, shop.inch)
+    if under.diameter_mm >= size.min_mm:
+        return under.diameter_mm
+    return drill_at_least(size.nominal_mm, shop.inch).diameter_mm
+
+
+@drill_mm.register
+def _(feature: f.ReamedHole, shop: Workshop) -> float:
+    least, most = reaming_allowance_mm(feature.diameter.nominal_mm)
+    under = drill_at_most(feature.diameter.nominal_mm - least, shop.inch).diameter_mm
+    if shop.has_drill(under) and under >= feature.diameter.nominal_mm - 1.5 * most:
+        return under
+    return feature.diameter.nominal_mm - most  # bored to it
+
+
+@drill_mm.register
+def _(feature: f.TappedHole, shop: Workshop) -> float:
+    return thread(feature.thread).tap_drill_mm
+
+
+@drill_mm.register
+def _(feature: f.Bore, shop: Workshop) -> float:
+    most = feature.diameter.nominal_mm - 2.0
+    found = shop.drill(most)
+    return found.diameter_mm if found else most
+
+
+@drill_mm.register
+def _(feature: f.Counterbore, shop: Workshop) -> float:
+    return 0.0
+
+
+class Holes:
+    """Operations of holes on one axis, with what every one of them needs."""
+
+    def __init__(
+        self, shop: Workshop, gauges: Gauges, part: str, line: Line, tube_mm: float
+    ) -> None:
+        self.shop, self.gauges, self.numbers = shop, gauges, shop.numbers
+        self.part, self.line, self.tube_mm = part, line, tube_mm
+
+    def spot(self, feature: f.Hole, at: float, laid_out: str, note: str = "") -> Op:
+        """The spot that a drill begins in."""
+        wide = min(SPOT_MM, drill_mm(feature, self.shop) or SPOT_MM)
+        tool = Tool("centre drill", "centre drill", wide)
+        sign = 1 if self.line.along[0] == "+" else -1
+        cut = cuts.hole(self.line, (at, at + sign * wide / 2), wide)
+        text = f"spot {feature.name}" + (f" by {laid_out}" if laid_out else "")
+        return Op(
+            "spot",
+            text,
+            tool,
+            feature,
+            cut=cut,
+            speed=("drill", wide),
+            rate="spot",
+            length_mm=2.0,
+            note=note,
+        )
+
+    def drill(self, feature: f.Hole, size: float, span: tuple[float, float], last: bool) -> Op:
+        """Drill to a size."""
+        by = self._named(size)
+        tool = self.shop.twist_drill(by)
+        deep = abs(span[1] - span[0])
+        if not tool.owned:
+            tool = Tool(tool.kind, tool.name, size, None, tool.reach_mm, False, "buy one")
+        text = f"drill {feature.name} {self.numbers.drill(by)}"
+        if last:
+            text = f"drill {feature.name} {callout(feature, self.numbers)}"
+        if deep > 3 * size:
+            text += f"; {DRILL_FEED_NOTE}"
+        op = Op("drill", text, tool, feature, last, cuts.hole(self.line, span, size),
+                speed=("drill", size), rate="drill", length_mm=deep)  # fmt: skip
+        if last and isinstance(feature, f.DrilledHole):
+            op.measures = (self.gauges.diameter(feature.diameter, f"{feature.name}.bore", True),)
+            op.note = feature.note
+        return op
+
+    def _named(self, size: float) -> Drill:
+        exact = drill_at_most(size + 1e-3, self.shop.inch)
+        if abs(exact.diameter_mm - size) < 1e-3:
+            return exact
+        return Drill(self.numbers.size(size), size)
+
+    def bored(self, feature: f.Hole, before: float, after: float, span: tuple[float, float], 
+              last: bool, allowance: float) -> Op:  # fmt: skip
+        """Bore from one diameter to another in the lathe."""
+        deep = abs(span[1] - span[0])
+        tool = self.shop.boring_bar(before, deep)
+        said = callout(feature, self.numbers) if last else f"to Ø{self.numbers.plain.size(after)}"
+        text = f"{'bore' if last else 'rough bore'} {feature.name} {said}"
+        op = Op("bore", text, tool, feature, last, cuts.bore(self.line, span, before, after),
+                allowance, ("bore", after), "finish" if last else "bore", deep,
+                (after - before) / 2)  # fmt: skip
+        return op
+
+    def finish(
+        self, feature: f.Hole, before: float, span: tuple[float, float], lathe: bool
+    ) -> list[Op]:
+        """Ream, bore, counterbore or tap a hole that is drilled to ``before``; [] where that is all."""
+        deep = abs(span[1] - span[0])
+        if isinstance(feature, f.TappedHole):
+            size = thread(feature.thread)
+            name = self.numbers.thread(size.designation)
+            tool = self.shop.tap(size.designation)
+            if not tool.owned:
+                self.shop.lacks(self.part, tool.name, "Buy or borrow one")
+            text = f"tap {feature.name} {callout(feature, self.numbers)}"
+            text += ", the tailstock's centre in the tap's" if lathe else ", the tap guided square"
+            cut = cuts.thread(self.line, span, size.major_mm, size.pitch_mm, True)
+            return [
+                Op("tap", text, tool, feature, True, cut, minutes=2.0 + deep / 10,
+                   measures=(by_thread(f"{name}: screw runs in by hand", f"{feature.name}.bore",
+                                       "screw or thread gauge"),),
+                   note=feature.note,
+                   caution="The spindle turned by hand, the switch off" if lathe else "")
+            ]  # fmt: skip
+        if isinstance(feature, f.ReamedHole):
+            return self._ream(feature, before, span, lathe)
+        if isinstance(feature, f.Counterbore):
+            size_mm = feature.diameter.nominal_mm
+            tool = Tool(
+                "counterbore", f"counterbore or flat drill {self.numbers.size(size_mm)}", size_mm
+            )
+            return [
+                Op("counterbore", f"counterbore {feature.name}: {callout(feature, self.numbers)}", tool,
+                   feature, True, cuts.hole(self.line, span, size_mm), speed=("drill", size_mm),
+                   rate="counterbore", length_mm=deep, note=feature.note,
+                   measures=(self.gauges.diameter(feature.diameter, f"{feature.name}.bore", True),))
+            ]  # fmt: skip
+        if isinstance(feature, f.Bore):
+            limits = feature.diameter
+            left = self.shop.job.series.nominal(ROUGH_MM)
+            ops = []
+            if limits.mean_mm - before > left + 0.2:
+                ops.append(self.bored(feature, before, limits.nominal_mm - left, span, False, left))
+                before = limits.nominal_mm - left
+            last = self.bored(feature, before, limits.mean_mm, span, True, 0.0)
+            last.measures = (self.gauges.diameter(limits, f"{feature.name}.bore", True),)
+            last.note = feature.note
+            return [*ops, last]
+        return []
+
+    def _ream(self, feature: f.ReamedHole, before: float, span: tuple[float, float], lathe: bool
+              ) -> list[Op]:  # fmt: skip
+        size = feature.diameter
+        measure = (self.gauges.diameter(size, f"{feature.name}.bore", True),)
+        said = callout(feature, self.numbers)
+        owned = self.shop.reamer(size.nominal_mm)
+        if lathe and not owned and size.nominal_mm >= 8.0:
+            op = self.bored(feature, before, size.mean_mm, span, True, 0.0)
+            op.measures, op.note = measure, feature.note
+            return [op]
+        name = f"reamer {self.numbers.size(size.nominal_mm)}"
+        if not owned:
+            self.shop.lacks(self.part, name, "Buy or borrow one")
+        tool = Tool("reamer", name, size.nominal_mm, None, 8 * size.nominal_mm, owned,
+                    "" if owned else "buy or borrow one")  # fmt: skip
+        return [
+            Op("ream", f"ream {feature.name} {said}, never turned backwards", tool, feature, True,
+               cuts.hole(self.line, span, size.mean_mm), speed=("ream", size.nominal_mm), rate="ream",
+               length_mm=abs(span[1] - span[0]), measures=measure, note=feature.note)
+        ]  # fmt: skip
+
+
+def span_of(feature: f.Hole, past_mm: float) -> tuple[float, float]:
+    """From where to where a hole goes, as coordinates along its axis; past its end where it is
+    through."""
+    along = "xyz".index(feature.axis.along[1])
+    sign = 1.0 if feature.axis.along[0] == "+" else -1.0
+    entry = feature.axis.origin[along]
+    return entry, entry + sign * (feature.depth_mm + past_mm)
+
+
+def drilled_past(feature: f.Hole) -> float:
+    """How much deeper than the feature it is drilled."""
+    if isinstance(feature, f.TappedHole) and not feature.through:
+        return TAP_LEAD_PITCHES * thread(feature.thread).pitch_mm
+    return 0.0
+
+
+def axial(feature: f.Hole, work: OnAxis) -> list[Op]:
+    """A hole about the spindle's axis."""
+    made = Holes(
+        work.shop, work.gauges, work.on.part.name, Line(feature.axis.along, (0.0, 0.0, 0.0)), 0.0
+    )
+    entry, bottom = span_of(feature, drilled_past(feature))
+    if feature.through:  # a parted piece is longer yet
+        profile = work.profile
+        along_up = feature.axis.along[0] == "+"
+        grip = work.setup.hold.grips[0]
+        jaws = grip.from_mm if along_up else grip.to_mm
+        end = profile.high if along_up else profile.low
+        past = jaws if abs(end - entry) > abs(jaws - entry) else end
+        bottom = max(bottom, past) if along_up else min(bottom, past)
+    want = drill_mm(feature, work.shop)
+    ops = [made.spot(feature, entry, "")]
+    found = work.shop.drill(want)
+    drill = want if work.shop.has_drill(want) else (found.diameter_mm if found else want)
+    finishes = isinstance(feature, f.DrilledHole) and work.shop.has_drill(want)
+    ops.append(made.drill(feature, drill, (entry, bottom), finishes))
+    if not finishes and drill < want - 1e-3:
+        last = isinstance(feature, f.DrilledHole)
+        op = made.bored(feature, drill, want, (entry, bottom), last, 0.0 if last else 0.1)
+        if isinstance(feature, f.DrilledHole):
+            op.measures = (work.gauges.diameter(feature.diameter, f"{feature.name}.bore", True),)
+            op.note = feature.note
+        ops.append(op)
+    span = (entry, bottom) if feature.through else span_of(feature, 0.0)
+    return ops + made.finish(feature, max(want, drill), span, True)
+
+
+def order(stack: Sequence[f.Hole], shop: Workshop) -> list[f.Hole]:
+    """Holes on one axis in the order they are drilled: the smallest first."""
+    return sorted(stack, key=lambda one: drill_mm(one, shop) or 1000.0)

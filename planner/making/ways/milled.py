@@ -1,0 +1,289 @@
+"""Flats, slots and slits, by the machines that can: mill, milling slide, shaper, cross slide, file.
+
+Imported by making.across, which holds the work for them.
+"""
+
+from __future__ import annotations
+
+from functools import singledispatchmethod
+from typing import TYPE_CHECKING
+
+from parts import features as f
+from parts.features import Feature, Location, Stage
+from parts.frame import Box
+from parts.part import datum_place
+from parts.standard.fits import Limits
+from planner.making import bodies as b
+from planner.making import cuts
+from planner.making.callouts import callout
+from planner.making.model import Cut, Measure, Op, SetUp, Tool
+from planner.making.ways.asked import datum_surface, middle, moved_to, open_sides, wide
+
+if TYPE_CHECKING:
+    from planner.making.across import Across
+
+
+class Milled:
+    """Operations that take a box of metal off, in set-ups of ``work``."""
+
+    def __init__(self, work: Across) -> None:
+        self.work, self.shop, self.numbers = work, work.shop, work.numbers
+
+    @singledispatchmethod
+    def make(self, feature: Feature) -> None:
+        """Add the set-up and operations of a feature. Raises TypeError for another kind."""
+        raise TypeError(f"no milling for {type(feature).__name__}")
+
+    # ---- flats ----
+
+    @make.register
+    def _(self, feature: f.MilledFlat) -> None:
+        where = feature.locations[0]
+        letter, _, side = where.element.partition("-")
+        i, sign = "xyz".index(letter), 1 if side == "low" else -1
+        at = feature.box.low[i] if sign > 0 else feature.box.high[i]
+        centre = middle(feature.box)
+        inner = moved_to(centre, i, at - sign * 1.0)
+        own = b.owner(self.work.bodies, inner)
+        normal = ("+" if sign > 0 else "-") + letter
+        size = where.size
+        band = size.upper_mm - size.lower_mm
+        cut = cuts.flat(normal, at, feature.box)
+        hidden = b.blocked(self.work.bodies, normal, feature.box, own)
+        deep = abs((feature.box.high[i] if sign > 0 else feature.box.low[i]) - at)
+        measure = self._across(feature, where, own, (i, sign, at))
+        setup, way = self._held(feature, own, normal, at, hidden, band, size.nominal_mm)
+        if setup.machine == "bench":
+            op = Op(
+                "file",
+                f"saw close, then file {feature.name}: {callout(feature, self.numbers)},"
+                " flat by"
+                " blue on the plate",
+                Tool("file", "files, second cut and smooth"),
+                feature,
+                True,
+                cut,
+                minutes=30.0,
+                measures=measure,
+                note=feature.note,
+            )
+            setup.add(op)
+        else:
+            self._cut_flat(setup, feature, (own, way, deep, band, size), cut, measure)
+        if own.axis is None and not hidden and b.covers(feature.box, own, i):
+            self.work.bodies = b.faced(self.work.bodies, own, i, sign, at)
+
+    def _cut_flat(
+        self, setup: SetUp, feature: f.MilledFlat,
+        about: tuple[b.Body, str, float, float, Limits], cut: Cut, measure: tuple[Measure, ...],
+    ) -> None:  # fmt: skip
+        own, way, deep, band, size = about
+        machine = setup.machine
+        fly = machine == "lathe, on the cross slide" and way == "face"
+        scrape = machine != "mill" and not self.shop.attains("slot", band, size.nominal_mm)
+        if machine == "shaper":
+            tool, rate, by = Tool("shaper tool", "shaper tool, round nose"), "shape", None
+        elif fly:
+            tool = Tool("fly cutter", "fly cutter in the headstock chuck", 50.0)
+            rate, by = "flycut", ("mill", 50.0)
+        else:
+            tool = self.shop.end_mill(16.0)
+            rate, by = "mill", ("mill", tool.diameter_mm or 16.0)
+        sides = sorted(feature.box.size())
+        said = callout(feature, self.numbers)
+        verb = {"shape": "shape", "flycut": "fly-cut"}.get(rate, "mill")
+        side = "" if way == "face" else " with the side of the cutter"
+        allow = 0.03 if scrape else 0.0
+        text = f"{verb} {feature.name}{side}: {said}"
+        if scrape:
+            text = f"{verb} {feature.name}{side}, {self.numbers.fine(allow)} left to scrape"
+        near = cut
+        if scrape:  # what is left for the scraper
+            sign = 1 if cut["normal"][0] == "+" else -1
+            at, i = cut["at_mm"] + sign * allow, "xyz".index(cut["normal"][1])
+            low, high = list(feature.box.low), list(feature.box.high)
+            (low if sign > 0 else high)[i] = at
+            box = Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+            near = cuts.flat(cut["normal"], at, box)
+        op = Op("mill", text, tool, feature, not scrape, near, allow, by, rate, sides[2], deep,
+                measures=() if scrape else measure, note="" if scrape else feature.note)  # fmt: skip
+        setup.add(op)
+        if not scrape and band < 0.1:
+            op.text += "; the last cut by what is measured, with the work still held"
+        if scrape:
+            bench = self.work.new("bench", self.work.bench())
+            bench.add(
+                Op("scrape", f"scrape {feature.name} to {said} by blue, tried with gauge blocks",
+                   Tool("scraper", "flat scraper and marking blue"), feature, True, cut, minutes=40.0,
+                   measures=measure, note=feature.note)
+            )  # fmt: skip
+        del own
+
+    def _held(
+        self, feature: f.Removed, own: b.Body, normal: str, at: float, hidden: bool, band: float,
+        size: float,
+    ) -> tuple[SetUp, str]:  # fmt: skip
+        """The first machine that reaches a flat and the hold on it; "face" or "side" of the cutter."""
+        from planner.making.workshop import PREFERENCE
+
+        point = middle(feature.box)
+        for machine in PREFERENCE["mill"]:
+            if not self.shop.owns(machine):
+                continue
+            if machine == "bench":
+                break
+            if machine == "shaper" and hidden:
+                continue
+            if machine == "lathe, on the cross slide" and self._filed(hidden, band, size):
+                continue
+            for up, way in self._ups(normal, hidden, feature.box):
+                floor = at if way == "face" else self._floor(feature.box, up)
+                if own.axis is not None and len(self.work.bodies) == 1 and way == "face":
+                    hold, align = self.work.rim_hold(own, up)
+                    if machine == "lathe, on the cross slide":
+                        continue
+                    return self.work.new(machine, hold, align), way
+                held = b.vice(self.work.bodies, up, [point], floor, None)
+                if held:
+                    hold, align = self.work.vice_hold(machine, held, up, point)
+                    return self.work.new(machine, hold, align), way
+        if not self._filed(hidden, band, size):
+            self.shop.lacks(
+                self.work.on.part.name,
+                f"a mill or a milling slide for the {feature.name}",
+                "Have that one face milled, or borrow a milling slide for the lathe",
+            )
+            hold, align = self.work.on_table(normal, own)
+            return self.work.new("a shop with a mill", hold, align), "face"
+        return self.work.new("bench", self.work.bench()), "face"
+
+    def _filed(self, hidden: bool, band: float, size: float) -> bool:
+        """Whether a file's tolerance will do."""
+        early = self.work.stage is Stage.BLANK
+        return early and not hidden and self.shop.attains("file", band, size)
+
+    def _ups(self, normal: str, hidden: bool, box: Box) -> list[tuple[str, str]]:
+        """The ways a cutter may come: straight down, else by its side, where it is shortest."""
+        short = sorted("xyz", key=lambda letter: box.size()["xyz".index(letter)])
+        sides = [(s + letter, "side") for letter in short if letter != normal[1] for s in "-+"]
+        return sides if hidden else [(normal, "face"), *sides]
+
+    def _floor(self, box: Box, up: str) -> float:
+        """How deep a cutter goes, along ``up``."""
+        i = "xyz".index(up[1])
+        return box.low[i] if up[0] == "+" else box.high[i]
+
+    def _across(
+        self, feature: f.MilledFlat, where: Location, own: b.Body, face: tuple[int, int, float]
+    ) -> tuple[Measure, ...]:
+        """How far a flat lies from its datum, by what finds metal on both sides."""
+        work, (i, sign, _at) = self.work, face
+        member = work.on.member if work.on.piece else None
+        place = datum_place(work.on.part, member, where.datum)
+        datums = member.datums if member else work.on.part.datums
+        datum = datums[where.datum]
+        name = f"{feature.name}.{where.element}"
+        if place.kind == "plane":
+            start = f"{datum.of}.{datum.element}"
+            return (work.gauges.length(where.size, start, name, "outside"),)
+        about = self._round(datum.of, own)
+        half = (about.nominal_mm + (about.upper_mm + about.lower_mm) / 2) / 2
+        facing = sign * ((face[2]) - place.at[i]) > 0
+        start = self._surface(datum.of, own)
+        half_said = work.numbers.micrometer(half)
+        if not facing:
+            gap = Limits(where.size.nominal_mm - half, where.size.upper_mm, where.size.lower_mm, "")
+            how = (
+                "the gap to the round: the distance less half of the diameter as measured,"
+                f" {half_said} as"
+                " drawn"
+            )
+            return (work.gauges.length(gap, start, name, "gap", how),)
+        over = Limits(where.size.nominal_mm + half, where.size.upper_mm, where.size.lower_mm, "")
+        if len(work.bodies) == 1:
+            how = (
+                f"over the round: the distance and half of the diameter as measured, {half_said} as"
+                " drawn"
+            )
+            return (work.gauges.length(over, start, name, "outside", how),)
+        how = (
+            "the round in V-blocks on the plate: indicator from the round's top to the flat, against"
+            " blocks:"
+            f" the distance less half of its diameter as measured, {half_said} as drawn"
+        )
+        under = Limits(where.size.nominal_mm - half, where.size.upper_mm, where.size.lower_mm, "")
+        return (work.gauges.length(under, start, name, "height", how),)
+
+    def _surface(self, carrier: str, own: b.Body) -> str:
+        """The round surface that a datum's axis is the axis of."""
+        if carrier == "blank":
+            widest = (
+                max(own.rounds, key=lambda r: (r.diameter, r.high - r.low)) if own.rounds else None
+            )
+            return widest.surface if widest else "blank.round"
+        return f"{carrier}.round"
+
+    def _round(self, carrier: str, own: b.Body) -> Limits:
+        """The diameter of the round that a datum is the axis of."""
+        name = carrier.rpartition("/")[2]
+        from parts.part import every_feature
+
+        if carrier == "blank" and own.rounds:
+            widest = max(own.rounds, key=lambda r: (r.diameter, r.high - r.low))
+            return Limits(widest.diameter, 0.0, 0.0, "stock")
+        for _, one in every_feature(self.work.on.part):
+            if one.name == name and isinstance(one, f.TurnedDiameter):
+                return one.diameter
+        return Limits(own.diameter, 0.0, 0.0, "stock")
+
+    # ---- slots ----
+
+    @make.register
+    def _(self, feature: f.MilledSlot) -> None:
+        where = feature.locations[0]
+        letter, _, side = where.element.partition("-")
+        i = "xyz".index(letter)
+        up = ("+" if side == "low" else "-") + letter
+        at = feature.box.low[i] if side == "low" else feature.box.high[i]
+        band = feature.width.upper_mm - feature.width.lower_mm
+        machine = next(m for m in ("mill", "milling slide", "bench") if self.shop.owns(m))
+        held = b.vice(self.work.bodies, up, [moved_to(middle(feature.box), i, at)], at, None)
+        said = callout(feature, self.numbers)
+        cut = cuts.slot(feature.box, open_sides(self.work, feature))
+        sides = f"{feature.name}.{wide(feature.box, feature.width)}"
+        measures = (
+            self.work.gauges.length(feature.width, f"{sides}-low", f"{sides}-high", "inside"),
+            self.work.gauges.length(where.size, datum_surface(self.work, where),
+                                    f"{feature.name}.{where.element}", "depth"),
+        )  # fmt: skip
+        if machine != "bench" and held:
+            hold, align = self.work.vice_hold(machine, held, up, middle(feature.box))
+            tool = self.shop.end_mill(feature.width.nominal_mm)
+            deep = abs(feature.box.size()[i])
+            setup = self.work.new(machine, hold, align)
+            setup.add(
+                Op("mill", f"mill {feature.name}: {said}; through the middle first, then each side to"
+                           " the"
+                   " width", tool, feature, True, cut, speed=("mill", tool.diameter_mm or 6.0),
+                   rate="mill", length_mm=max(feature.box.size()), stock_mm=deep, measures=measures,
+                   note=feature.note)
+            )  # fmt: skip
+            return
+        if not self.shop.attains("file", band, feature.width.nominal_mm):
+            self.shop.lacks(self.work.on.part.name, f"a mill for the {feature.name}",
+                            "Drill and file it open, a gauge of its width turned first")  # fmt: skip
+        setup = self.work.new("bench", self.work.bench())
+        setup.add(
+            Op(
+                "file",
+                f"saw and file {feature.name}: {said}; a piece of the tool's own section is"
+                " its gauge",
+                Tool("file", "hacksaw, square files"),
+                feature,
+                True,
+                cut,
+                minutes=40.0,
+                measures=measures,
+                note=feature.note,
+            )
+        )

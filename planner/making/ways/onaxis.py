@@ -1,0 +1,377 @@
+"""What is made about the axis of a round piece in the lathe: diameters, holes, threads, knurls, lines.
+
+One rule a feature type. Imported by making.turned and making.whole.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import singledispatchmethod
+from math import hypot
+
+from parts import features as f
+from parts.features import Feature, Stage
+from parts.frame import vector
+from parts.standard.threads import thread
+from planner.dial.sense import NUMBERED, UPRIGHT
+from planner.job.usual import LARGEST_DIE_MM
+from planner.making import cuts
+from planner.making.callouts import callout
+from planner.making.gauges import Gauges, by_eye, by_thread
+from planner.making.model import Gauge, Line, Measure, Op, SetUp, Tool, Workpiece
+from planner.making.profile import FINE_MM, Profile
+from planner.making.ways import holes
+from planner.making.ways.dividing import dividing
+from planner.making.workshop import Workshop
+
+DIE_DIAMETERS = 3.0
+"""A thread no longer than so many diameters is cut by a die; a longer one drifts (common practice)."""
+
+LOCKED = "Spindle locked, its switch off at the wall: nothing turns while lines are cut"
+
+RUN_OUT = 0.5
+"""A threading tool stopped by hand wants so much of a pitch to run out (common practice)."""
+
+RUN_OUT_MM = 0.02
+"""What a thrust face may run out, by indicator (common practice)."""
+
+INDICATOR = Gauge("dial indicator", "runout", 0.0, 1.0, 0.002)
+
+_FIRST = (f.TurnedDiameter, f.FacedShoulder, f.TurnedBall, f.Hole, f.Thread, f.Knurl)
+"""What comes before what in one chucking; lines last, on a finished rim (common practice)."""
+
+
+class OnAxis:
+    """Operations about one axis of one workpiece; ``profile`` is its outside as it is now."""
+
+    def __init__(self, on: Workpiece, shop: Workshop, gauges: Gauges, profile: Profile,
+                 material: str = "") -> None:  # fmt: skip
+        self.on, self.shop, self.gauges, self.profile = on, shop, gauges, profile
+        self.numbers = shop.numbers
+        self.metal = material or (on.member.blank.material if on.member else "")
+        self.deferred: list[Feature] = []
+        self.scales: list[Feature] = []
+        self.faced: list[tuple[float, float]] = []
+
+    def all(self, setup: SetUp, features: Iterable[Feature], axis: Line, fine_mm: float) -> None:
+        """Add the operations of all features, in order; axis: headstock to tailstock."""
+        self.axis, self.setup = axis, setup
+        free = -1.0 if axis.along[0] == "-" else 1.0
+
+        def place(one: Feature) -> tuple[int, float]:
+            rank = next((i for i, kind in enumerate(_FIRST) if isinstance(one, kind)), len(_FIRST))
+            if isinstance(one, f.TurnedBall):
+                rank = 0
+            if setup.hold.centre and isinstance(one, f.TurnedDiameter):
+                return rank, -one.diameter.nominal_mm  # the thickest first: the bar stays stiff
+            if isinstance(one, f.Turned):
+                ends = self.span(one)
+                return rank, -(max(ends) if free > 0 else -min(ends))
+            return rank, 0.0
+
+        del fine_mm
+        listed = sorted(features, key=place)
+        shoulders = [o for o in listed if isinstance(o, f.FacedShoulder)]
+        self.faced = [self.span(o) for o in shoulders]
+        fine = [o for o in listed if isinstance(o, f.TurnedDiameter) and self.is_fine(o)]
+        if setup.hold.centre:  # rough all, then finish all: what is roughed warms and bends
+            for rough in fine:
+                self._rough(rough)
+            for shoulder in shoulders:  # close, before what ends at it is finished
+                self._close(shoulder)
+            self.faced = []
+        for item in listed:
+            if isinstance(item, f.TurnedDiameter) and item in fine and not setup.hold.centre:
+                self._rough(item)
+            self.make(item)
+
+    def is_fine(self, one: f.TurnedDiameter) -> bool:
+        """Whether it is roughed first."""
+        return one.diameter.upper_mm - one.diameter.lower_mm < FINE_MM
+
+    def span(self, one: f.Turned) -> tuple[float, float]:
+        """Its two stations as coordinates along the axis, low and high."""
+        along = "xyz".index(one.axis.along[1])
+        low, high = sorted((one.axis.at(one.start_mm)[along], one.axis.at(one.end_mm)[along]))
+        if isinstance(one, f.TurnedDiameter):  # a shoulder is faced last, and takes its own
+            for a, b in self.faced:
+                low = b if a <= low < b else low
+                high = a if a < high <= b else high
+        return low, high
+
+    def said(self, feature: Feature) -> str:
+        """The call-out in the job's numbers."""
+        return callout(feature, self.numbers)
+
+    def surface(self, feature: Feature) -> str:
+        """The name of the round surface it leaves."""
+        return f"{feature.name}.round"
+
+    @singledispatchmethod
+    def make(self, feature: Feature) -> None:
+        """Add the operations that make a feature. Raises TypeError for a kind that is not lathe
+        work."""
+        raise TypeError(f"no lathe work for {type(feature).__name__}")
+
+    @make.register
+    def _(self, feature: f.TurnedDiameter) -> None:
+        low, high = self.span(feature)
+        size = feature.diameter
+        before = self.profile.largest(low, high)
+        tool = self.shop.turning("turning", self.metal)
+        shoulder = self._shoulder(low, high, size.nominal_mm)
+        text = f"turn {feature.name} {self.said(feature)}"
+        if shoulder:
+            text += ", its shoulder faced square with the tool's corner"
+        rate = "finish" if self.is_fine(feature) else "turn"
+        cut = cuts.turn(self.axis, (low, high), before, size.mean_mm)
+        op = Op("turn", text, tool, feature, True, cut, speed=("turn", before), rate=rate,
+                length_mm=high - low, stock_mm=(before - size.mean_mm) / 2,
+                measures=(self.gauges.diameter(size, self.surface(feature), False),),
+                note=feature.note)  # fmt: skip
+        self.setup.add(op)
+        self.profile.turn(low, high, size.mean_mm, self.surface(feature), self.is_fine(feature))
+
+    def _rough(self, feature: f.TurnedDiameter) -> None:
+        low, high = self.span(feature)
+        before = self.profile.largest(low, high)
+        left = self.shop.job.series.nominal(holes.ROUGH_MM)
+        after = feature.diameter.nominal_mm + left
+        if before <= after + 0.1:
+            return
+        text = (
+            f"rough turn {feature.name} to"
+            f" Ø{self.numbers.plain.size(feature.diameter.nominal_mm + left)}"
+        )
+        cut = cuts.turn(self.axis, (low, high), before, after)
+        self.setup.add(
+            Op("turn", text, self.shop.turning("turning", self.metal), feature, False, cut, left,
+               ("turn", before), "turn", high - low, (before - after) / 2)
+        )  # fmt: skip
+        self.profile.turn(low, high, after, self.surface(feature), False)
+
+    def _shoulder(self, low: float, high: float, size: float) -> bool:
+        """Whether something thicker stands beside it."""
+        return any(
+            s.diameter > size + 1 and (abs(s.low - high) < 1e-6 or abs(s.high - low) < 1e-6)
+            for s in self.profile.stretches
+        )
+
+    def _close(self, feature: f.FacedShoulder) -> None:
+        """Face a shoulder as far as the rough round in its middle."""
+        low, high = self.span(feature)
+        before = self.profile.largest(low - 1e-3, high + 1e-3)
+        inner = self._beside(low, high)
+        tail = self.axis.along[0] == "+"
+        keeps = ("-" if tail else "+") + self.axis.along[1]
+        cut = cuts.face(self.axis, low if tail else high, keeps, before, high - low)
+        self.setup.add(
+            Op("face", f"face off what stands before the {feature.name}, {self.said(feature)}, from the"
+               " outside in", self.shop.turning("facing", self.metal), feature, False, cut,
+               speed=("face", before), rate="face", length_mm=(before - inner) / 2, stock_mm=high - low)
+        )  # fmt: skip
+        self.profile.turn(low, high, inner, f"{feature.name}.round", False)
+
+    @make.register
+    def _(self, feature: f.FacedShoulder) -> None:
+        low, high = self.span(feature)
+        wide = self.profile.largest(low - 1.0, high + 1.0)
+        true = Measure("runs true and flat by indicator", "runout", 0.0, RUN_OUT_MM,
+                       f"{feature.name}.start", f"{feature.name}.start", INDICATOR)  # fmt: skip
+        self.setup.add(
+            Op(
+                "face",
+                f"face the {feature.name} true with a last light cut",
+                self.shop.turning("facing", self.metal),
+                feature,
+                True,
+                cuts.along((low, high)),
+                speed=("face", wide),
+                rate="face",
+                length_mm=wide / 2,
+                measures=(true,),
+                note=feature.note,
+            )
+        )
+
+    def _beside(self, low: float, high: float) -> float:
+        """The thinner of what stands on either side."""
+        near = [s.diameter for s in self.profile.stretches
+                if abs(s.high - low) < 1e-6 or abs(s.low - high) < 1e-6]  # fmt: skip
+        return min(near or [0.0])
+
+    @make.register
+    def _(self, feature: f.TurnedBall) -> None:
+        low, high = self.span(feature)
+        size = feature.diameter
+        before = self.profile.largest(low, high)
+        tool = Tool("form tool", f"{self.shop.tool} form tool, or steps and a file to a template")
+        self.setup.add(
+            Op("ball", f"round the {feature.name}: {self.said(feature)}", tool, feature, True,
+               cuts.along((low, high)), speed=("part", before), rate="turn", length_mm=high - low,
+               stock_mm=(before - size.nominal_mm) / 2 + 1,
+               measures=(self.gauges.diameter(size, self.surface(feature), False),),
+               note=feature.note,
+               caution="A file near jaws: left hand on its handle, sleeves up, never a bare tang")
+        )  # fmt: skip
+        self.profile.turn(low, high, size.nominal_mm, f"{feature.name}.round", True)
+
+    @make.register
+    def _(self, feature: f.Hole) -> None:
+        made = holes.axial(feature, self)
+        self.setup.add(*made)
+
+    @make.register
+    def _(self, feature: f.Thread) -> None:
+        low, high = self.span(feature)
+        size = thread(feature.thread)
+        name = self.numbers.thread(size.designation)
+        measure = (
+            by_thread(
+                f"{name}: nut runs without shake", self.surface(feature), "nut or thread gauge"
+            ),
+        )
+        cut = cuts.thread(self.axis, (low, high), size.major_mm, size.pitch_mm, False)
+        short = high - low <= DIE_DIAMETERS * size.major_mm + 1e-6
+        die = short and size.major_mm <= LARGEST_DIE_MM and not self.setup.hold.centre
+        if die and self.shop.kit.die_holder:
+            op = Op("thread", f"thread {feature.name} {self.said(feature)} by the die", 
+                    self.shop.die(size.designation), feature, True, cut,
+                    minutes=4.0, measures=measure, note=feature.note,
+                    caution="Turn the chuck by hand, the switch off")  # fmt: skip
+            op.text += "; the last turns with the die the other way round, close to the shoulder"
+            self.setup.add(op)
+        else:
+            self._run_out(feature, low, high)
+            tool = Tool("threading tool", f"{self.shop.tool} threading tool, set by the gauge")
+            self.setup.add(
+                Op("thread", f"screw-cut {feature.name} {self.said(feature)}: wheels by the lathe's"
+                   f" chart for {self.numbers.screw_pitch(size.pitch_mm)}", tool, feature, True, cut,
+                   speed=("thread", size.major_mm), rate="thread", length_mm=high - low,
+                   stock_mm=(size.major_mm - size.minor_external_mm) / 2, measures=measure,
+                   note=feature.note,
+                   caution="Stop before the shoulder by hand, or cut away from it with the spindle"
+                   " reversed")
+            )  # fmt: skip
+        self.profile.mark(low, high, feature.name)
+
+    def _run_out(self, feature: f.Thread, low: float, high: float) -> None:
+        """A groove to the thread's root in what the thread leaves before the shoulder."""
+        size = thread(feature.thread)
+        for one in self.profile.stretches:
+            if one.diameter > size.major_mm + 0.1:
+                for span in ((high, one.low), (one.high, low)):
+                    gap = span[1] - span[0]
+                    if 1e-6 < gap <= 2.5 * size.pitch_mm:
+                        if (
+                            gap < RUN_OUT * size.pitch_mm
+                        ):  # at the cost of the first turn of the thread
+                            more = RUN_OUT * size.pitch_mm - gap
+                            span = (span[0] - more, span[1]) if span[1] == one.low else (
+                                span[0], span[1] + more)  # fmt: skip
+                            gap += more
+                        cut = cuts.turn(self.axis, span, self.profile.largest(*span),
+                                        size.minor_external_mm)  # fmt: skip
+                        tool = Tool("grooving tool", "grooving tool, corners rounded", None, gap)
+                        wide = self.numbers.size(round(gap, 2))
+                        deep = self.numbers.caliper(size.minor_external_mm)
+                        self.setup.add(
+                            Op("groove", f"run-out groove {wide} wide to Ø{deep} between the"
+                               f" {feature.name} and the shoulder", tool, feature, False, cut,
+                               speed=("part", one.diameter), rate="part", length_mm=1.0)
+                        )  # fmt: skip
+                        return
+
+    @make.register
+    def _(self, feature: f.Knurl) -> None:
+        low, high = self.span(feature)
+        owned = self.shop.kit.knurling_tool
+        tool = Tool(
+            "knurling tool",
+            f"straight knurl {self.numbers.pitch(feature.pitch_mm)}",
+            owned=owned,
+            instead="" if owned else "file or saw notches by the divisions",
+        )
+        self.setup.add(
+            Op("knurl", f"knurl {self.said(feature)}", tool, feature, True, cuts.along((low, high)),
+               speed=("knurl", feature.diameter.nominal_mm), rate="knurl", length_mm=high - low,
+               measures=(by_eye("full form, no double tracks", self.surface(feature), "eye"),),
+               note=feature.note)
+        )  # fmt: skip
+        self.profile.mark(low, high, feature.name)
+
+    @make.register
+    def _(self, feature: f.EngravedScale) -> None:
+        if not dividing(feature.divisions, self.shop).on_spindle:
+            self.deferred.append(feature)
+            return
+        self.setup.add(*self.scale(feature))
+
+    def scale(self, feature: f.EngravedScale) -> tuple[Op, ...]:
+        """Divide and cut the lines; the numerals are stamped afterwards."""
+        how = dividing(feature.divisions, self.shop)
+        low, high = self.span(feature)
+        lines = Op(
+            "engrave", f"divide and cut {self.said(feature)} by {how.by}: {how.words}. Lengths of the"
+            " lines by the table: dial", Tool("graver", "pointed tool, 60 degrees"), feature, True,
+            cuts.along((low, high)), minutes=0.4 * feature.divisions, caution=LOCKED, note=feature.note,
+            measures=(by_eye("lines sharp, the last meets the first", self.surface(feature),
+                             "eye-glass"),),
+        )  # fmt: skip
+        self.profile.mark(low, high, feature.name)
+        self.scales.append(feature)
+        return (lines,)
+
+    def stamped(self) -> Op:
+        """The numerals of a scale."""
+        return Op(
+            "stamp", f"stamp the numerals by the table: dial, in a guide block, the rim on a V of"
+            f" hardwood. Numbered {NUMBERED}. Numerals {UPRIGHT}",
+            Tool("punches", "figure punches and a guide block"), minutes=10.0,
+            measures=(by_eye("every numeral by its line", "blank.-x", "eye-glass"),),
+            caution="Goggles: punches chip",
+        )  # fmt: skip
+
+    @make.register
+    def _(self, feature: f.IndexMark) -> None:
+        low, high = self.span(feature)
+        measure: tuple[Measure, ...] = (
+            by_eye(feature.check[0], self.surface(feature), feature.check[1]),
+        )
+        self.setup.add(
+            Op("engrave", f"cut the {feature.name}, {self.said(feature)}, spindle locked, the tool on"
+               " its side drawn along by the top slide; ink it",
+               Tool("graver", "pointed tool, 60 degrees, on its side"), feature, True,
+               cuts.along((low, high)), minutes=3.0, measures=measure, note=feature.note,
+               caution=LOCKED)
+        )  # fmt: skip
+        self.profile.mark(low, high, feature.name)
+
+    # ---- what comes later, on the whole ----
+
+    def _later(self, low: bool) -> list[f.Turned]:
+        """What is turned after welding about this piece's own axis, as far as its end."""
+        member = self.on.member
+        if member is None or self.on.part.blank is member.blank:
+            return []
+        at = member.frame.place((0.0 if low else member.blank.length_mm, 0.0, 0.0))
+        found = []
+        for one in self.on.part.features:
+            if not isinstance(one, f.TurnedDiameter) or one.stage is not Stage.WELDED:
+                continue
+            way = vector(one.axis.along)
+            from_origin = [a - b for a, b in zip(at, one.axis.origin, strict=True)]
+            far = sum(a * b for a, b in zip(from_origin, way, strict=True))
+            off = hypot(*(a - far * b for a, b in zip(from_origin, way, strict=True)))
+            if off < 1e-6 and abs(one.end_mm - far) < 1e-6:
+                found.append(one)
+        return list(found)
+
+    def centre_later(self, low: bool) -> bool:
+        """Whether this end must run on a centre when the whole is turned."""
+        return bool(self._later(low))
+
+    def end_later(self, low: bool) -> float:
+        """How thin this end becomes later, mm."""
+        sizes = [o.diameter.nominal_mm for o in self._later(low) if isinstance(o, f.TurnedDiameter)]
+        return min([*sizes, 1000.0])

@@ -1,0 +1,194 @@
+"""A weldment joined: its pieces prepared, tacked, welded, cooled, dressed; and the sheet for a welder.
+
+Defers to the welder, the filler's maker and local rules; what it says is common practice in small
+shops. Imported by making.pieces and by the sheet of the route.
+"""
+
+from __future__ import annotations
+
+from parts import features as f
+from parts.attachment import Attachment
+from parts.features import Stage, Weld
+from parts.part import Joined, Part
+from parts.standard.materials import material
+from planner.making import bodies as b
+from planner.making.callouts import callout
+from planner.making.gauges import by_eye
+from planner.making.model import Align, Hold, Op, SetUp, Tool, Workpiece
+from planner.making.workshop import Workshop
+
+STRIP_MM = 25.0
+"""Coatings and oil are taken off so far from a weld (common practice)."""
+
+FILLERS = {
+    "mild steel": "ER70S-6 or G3Si1, TIG W3Si1; stick E7018 or E42 4 B, dry",
+    "medium carbon steel": "E7018 or E42 4 B, dry, preheated",
+    "stainless steel": "308L for 304, 316L for 316",
+    "aluminium": "4043 or 5356, TIG with AC",
+}
+"""Classes of filler by group of material, AWS A5.18, A5.1 and ISO 14341, 2560 (common practice)."""
+
+
+class Welding:
+    """The set-ups that make one weldment."""
+
+    def __init__(self, part: Part, attachment: Attachment, shop: Workshop) -> None:
+        assert isinstance(part.blank, Joined)
+        self.part, self.blank, self.shop, self.numbers = part, part.blank, shop, shop.numbers
+        self.on = Workpiece(part, None)
+        self.attachment = attachment
+
+    def plan(self) -> list[SetUp]:
+        """Tack and weld, cool, dress."""
+        return [self._welded(), *self._dressed()]
+
+    def _welded(self) -> SetUp:
+        machine = self.shop.machine("weld")
+        words = (
+            "clamped square on a flat plate, on thin packing, a block of copper or a turned plug in"
+            " what"
+            " must stay open; return clamp on bright metal of the work itself"
+        )
+        hold = Hold("flat plate", words, rests=self._datum())
+        align = (Align("square before and after tacking", self._datum(), "square", 0.2),)
+        setup = SetUp(self.on, Stage.JOINING, machine, hold, align=align)
+        setup.caution = (
+            "Oil, chips and solvents away; screen, mask, leather, ventilation; extinguisher at hand;"
+            " look"
+            " for fire for half an hour after. By a competent welder to local rules"
+        )
+        setup.add(
+            Op("tack", f"tack {self._pairs()} at opposite ends, try square, correct, tack between",
+               Tool("welder", self._process()), minutes=10.0)
+        )  # fmt: skip
+        for weld in self.blank.welds:
+            setup.add(self._weld(weld))
+        setup.add(
+            Op("rest", "let it cool by itself on the plate, not in water; work on another part"
+                       " meanwhile",
+               Tool("none", "none"), minutes=60.0, caution="Hot: chalk HOT on it")
+        )  # fmt: skip
+        return setup
+
+    def _weld(self, weld: Weld) -> Op:
+        metals = [m.blank.material for m in self.blank.members if m.name in weld.members]
+        caution = ""
+        if any(material(metal).weldable == "preheat" for metal in metals):
+            caution = "preheat by the steel maker's sheet, cool slowly"
+        text = f"{weld.name}: {callout(weld, self.numbers)}, {weld.members[0]} to {weld.members[1]}"
+        return Op(
+            "weld",
+            text,
+            Tool("welder", self._process()),
+            weld,
+            True,
+            minutes=3 + weld.length_mm / 20,
+            note=weld.note,
+            caution=caution,
+            measures=(
+                by_eye(
+                    "square, no cracks, no undercut",
+                    f"{weld.members[0]}.+x",
+                    "square and fillet gauge",
+                ),
+            ),
+        )
+
+    def _dressed(self) -> list[SetUp]:
+        hold = b.bench_hold(b.bodies_of(self.part, None))
+        setup = SetUp(self.on, Stage.WELDED, "bench", hold)
+        setup.add(
+            Op("dress", "chip off spatter, dress the welds where another part bears; look for cracks"
+                        " with a"
+               " glass", Tool("file", "chisel, file, grinder"), minutes=10.0, caution="Goggles")
+        )  # fmt: skip
+        for letter, datum in self.part.datums.items():
+            plane = datum.element.endswith(("low", "high"))
+            if (
+                plane
+                and any(m.name == datum.of for m in self.blank.members)
+                and self._borne(letter)
+            ):
+                surface = (
+                    f"{datum.of}.{'-' if datum.element.endswith('low') else '+'}{datum.element[0]}"
+                )
+                setup.add(
+                    Op("dress", f"file and scrape {letter}, the {datum}, by blue until it does not"
+                                " rock on"
+                       " the surface plate", Tool("scraper", "file, scraper, marking blue"),
+                       minutes=30.0, measures=(by_eye("does not rock; blue on three places at least",
+                                                      surface, "surface plate"),))
+                )  # fmt: skip
+        return [setup]
+
+    def _borne(self, letter: str) -> bool:
+        """Whether something is made in place from a datum: it then stands on it."""
+        return any(
+            loc.datum == letter
+            for one in self.part.features
+            if one.stage is Stage.IN_PLACE
+            for loc in one.locations
+        )
+
+    def _datum(self) -> str:
+        bodies = [body for body in b.bodies_of(self.part, None) if body.axis is None]
+        flat = min(range(3), key=bodies[0].size)
+        return bodies[0].face(flat, -1)
+
+    def _pairs(self) -> str:
+        pairs = dict.fromkeys(f"{w.members[0]} to {w.members[1]}" for w in self.blank.welds)
+        return ", ".join(pairs)
+
+    def _process(self) -> str:
+        owned = self.shop.job.shop.machines.get("welder")
+        return owned.process if owned and owned.process else "the welder's own process"
+
+
+def prepared(on: Workpiece, shop: Workshop) -> Op | None:
+    """What is done to a piece just before it is welded; None to one that is not."""
+    blank = on.part.blank
+    if not isinstance(blank, Joined) or on.member is None:
+        return None
+    welds = [weld for weld in blank.welds if on.member.name in weld.members]
+    if not welds:
+        return None
+    strip = shop.numbers.rule(shop.job.series.nominal(STRIP_MM))
+    text = f"bright metal {strip} back from where it is welded: zinc, cadmium, scale, paint and oil off"
+    return Op("dress", text, Tool("file", "file, emery, acetone"), minutes=8.0,
+              caution="No chlorinated cleaner near an arc: it turns to poison gas")  # fmt: skip
+
+
+def weld_sheet(part: Part, shop: Workshop) -> list[str]:
+    """What a welder is handed with the pieces of one weldment."""
+    assert isinstance(part.blank, Joined)
+    numbers = shop.numbers
+    metals = sorted({m.blank.material for m in part.blank.members})
+    groups = [material(m).group for m in metals]
+    filler = next(
+        (FILLERS[g] for g in reversed(groups) if g in FILLERS), "by the filler maker's table"
+    )
+    lines = [f"Weld sheet, {part.title}: {', '.join(metals)}; filler {filler}"]
+    for weld in part.blank.welds:
+        said = f"  {weld.name}: {callout(weld, numbers)}, {weld.members[0]} to {weld.members[1]}"
+        lines.append(said + (f"; {weld.note}" if weld.note else ""))
+    later = [o for o in part.features if isinstance(o, f.Turned | f.Bore | f.MilledFlat)]
+    if later:
+        lines.append("  Distortion: what is worked after welding has its allowance and takes it up: "
+                     + ", ".join(dict.fromkeys(o.name for o in later)))  # fmt: skip
+    in_place = any(o.stage is Stage.IN_PLACE and isinstance(o, f.Bore) for o in part.features)
+    if in_place:
+        lines.append(
+            "  May be tacked in place on the lathe, tacks only, so that the wall comes even: the tube"
+            " in the"
+            " chuck, its far end on a turned plug on the tailstock, the shank in the post; return"
+            " clamp on"
+            " the tube itself and a strap to the shank, both bright; the tube insulated from jaws and"
+            " plug,"
+            " else tack it off the lathe, for current must never pass a bearing. Lathe unplugged,"
+            " drives and"
+            " readouts disconnected, no high-frequency start; sheet metal over the ways, oil and chips"
+            " cleared, extinguisher at hand, a watch kept for half an hour. Finish it off the lathe."
+        )
+    lines.append("  A pocket welded all round is vented first by a small hole, or it bursts.")
+    lines.append("  The welder's own judgement and local rules go before this sheet.")
+    return lines

@@ -1,0 +1,178 @@
+"""A whole part: turned after welding, made across its axis, worked in place on the lathe, slit last.
+
+Imported by making.pieces.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from math import hypot
+
+from parts import features as f
+from parts.features import Stage
+from parts.part import members
+from parts.standard.holding import holding_limit
+from planner.making import bodies as b
+from planner.making.chucked import MOUTH, MOUTH_PART, PILOTS_MM
+from planner.making.inplace import InPlace
+from planner.making.model import (
+    Align,
+    At,
+    Centre,
+    Grip,
+    Hold,
+    Line,
+    SetUp,
+)
+from planner.making.profile import FINE_MM, Profile, Stretch
+from planner.making.ways.onaxis import OnAxis
+
+STEADY_MM = 12.0
+"""A steady's jaws want so much of the work beside the cut (common practice)."""
+
+
+class Whole(InPlace):
+    """The set-ups of a whole part."""
+
+    # ---- after welding ----
+
+    def after_welding(self) -> list[SetUp]:
+        """What is turned on the weldment, then what is made across."""
+        here = self.of(Stage.WELDED)
+        turned = [o for o in here if isinstance(o, f.Turned)]
+        rest = [o for o in here if o not in turned]
+        setups = self._turned(turned) if turned else []
+        self.across.bodies = [b.turned(body, turned) for body in self.across.bodies]
+        for one in turned:
+            if isinstance(one, f.FacedShoulder):
+                self._shouldered(one)
+        return setups + self.across.plan(rest, Stage.WELDED)
+
+    def _shouldered(self, one: f.FacedShoulder) -> None:
+        """The block is thinner by what was faced off it."""
+        i, sign = "xyz".index(one.axis.along[1]), 1 if one.axis.along[0] == "+" else -1
+        at = one.axis.at(min(one.start_mm, one.end_mm))[i]
+        gone = one.axis.at(max(one.start_mm, one.end_mm))[i]
+        for body in self.across.bodies:
+            if body.axis is None and abs(body.end(i, sign) - gone) < 1e-6:
+                self.across.bodies = b.faced(self.across.bodies, body, i, sign, at)
+                return
+
+    def last(self) -> list[SetUp]:
+        """What is made last of all."""
+        return self.across.plan(self.of(Stage.LAST), Stage.LAST)
+
+    def _turned(self, features: Sequence[f.Turned]) -> list[SetUp]:
+        """A weldment turned about one axis: its block in the four-jaw chuck, its end on a centre."""
+        first = features[0]
+        i, way = "xyz".index(first.axis.along[1]), first.axis.along
+        sign = 1 if way[0] == "+" else -1
+        bodies = self.across.bodies
+        end = sign * max(sign * first.axis.at(o.end_mm)[i] for o in features)
+        foot = sign * min(sign * first.axis.at(o.start_mm)[i] for o in features)
+        boxes = [body for body in bodies if body.axis is None]
+        block = min(boxes, key=lambda body: abs(body.end(i, sign) - foot)) if boxes else bodies[0]
+        far = block.end(i, -sign)
+        jaws = max(self.shop.job.lathe.jaw_reach, self.shop.job.lathe.chuck_diameter / 5)
+        deep = min(jaws, abs(far - foot) - 3.0)
+        low, high = sorted((far, far + sign * deep))
+        grips, reach, corner = [], 0.0, 0.0
+        others = [j for j in range(3) if j != i]
+        for j in others:
+            ends = [abs(block.end(j, s) - first.axis.origin[j]) for s in (-1, 1)]
+            reach = max(reach, 2 * max(ends))
+            grips.append(Grip(block.face(j, -1), block.size(j), low, high, block.face(j, 1)))
+        corner = 2 * hypot(
+            *(max(abs(block.end(j, s) - first.axis.origin[j]) for s in (-1, 1)) for j in others)
+        )
+        kit = self.shop.kit
+        if not (kit.four_jaw and kit.four_jaw.takes(reach)):
+            self.shop.lacks(self.part.name, f"a four-jaw chuck that opens {self.numbers.rule(reach)}",
+                            "Bolt it to the faceplate against an angle plate, balanced")  # fmt: skip
+        own = self._round_on(first)
+        at = block.end(i, sign)
+        bar, corners = f"{own.name}.round", f"{block.name}.corner"
+        profile = Profile(min(end, far), max(end, far), own.diameter)
+        profile.stretches = sorted(
+            (
+                Stretch(min(end, at), max(end, at), own.diameter, bar),
+                Stretch(min(at, far), max(at, far), corner, corners),
+            ),
+            key=lambda s: s.low,
+        )
+        thin = min(o.diameter.nominal_mm for o in features if isinstance(o, f.TurnedDiameter))
+        pilot = next((p for p in PILOTS_MM if MOUTH * p <= MOUTH_PART * thin), PILOTS_MM[-1])
+        kind = "live" if kit.live_centre else "dead"
+        out = abs(end - (far + sign * deep))
+        slender = out > holding_limit("work", "chuck and centre") * self._mean(
+            features, own, far, foot
+        )
+        if slender and not (kit.steady_mm and kit.steady_mm >= own.diameter):
+            said = f"a steady for work {self.numbers.rule(round(out))} out"
+            self.shop.lacks(self.part.name, said, "Fine cuts with a sharp tool, and file the last")
+            slender = False
+        by = "four-jaw chuck" if kit.four_jaw else "faceplate"
+        words = (
+            f"{by} on the {block.name}'s four sides, {self.numbers.rule(round(deep, 1))} gripped;"
+            f" the far end on the {kind} centre; {self.numbers.rule(round(out, 1))} out"
+        )
+        hold = Hold(by, words, tuple(grips), Line(way, first.axis.origin),
+                    Centre(kind, way, MOUTH * pilot), out_mm=out)  # fmt: skip
+        align = (
+            Align("the bar runs true beside the block and at its end", f"{own.name}.round",
+                  "dial indicator", 0.05),
+        )  # fmt: skip
+        metal = next(m.blank.material for m in members(self.part) if m.name == own.name)
+        work = OnAxis(self.on, self.shop, self.gauges, profile, metal)
+        groups: list[tuple[list[f.Turned], At | None]] = [(list(features), None)]
+        if slender:
+            groups = self._in_two(features, own, sign, i)
+        found = []
+        for some, steady in groups:
+            said = words
+            if steady:
+                near = self.numbers.rule(round(abs(end - steady.at_mm)))
+                said += (
+                    f"; the fixed steady {near} from the end, on"
+                    f" Ø{self.numbers.plain.size(steady.size_mm)}"
+                )
+            setup = SetUp(
+                self.on,
+                Stage.WELDED,
+                "lathe",
+                replace(hold, steady=steady, words=said),
+                align=align,
+            )
+            setup.caution = (
+                "Out of balance: bolt a counterweight opposite, begin at the slowest speed, turn it"
+                " round by"
+                " hand first; keep clear of the corners"
+            )
+            work.all(setup, some, Line(way, first.axis.origin), FINE_MM)
+            found.append(setup)
+        return found
+
+    def _in_two(
+        self, features: Sequence[f.Turned], own: b.Body, sign: int, i: int
+    ) -> list[tuple[list[f.Turned], At | None]]:
+        """The end first, the steady on the bar; then the rest, the steady on the end."""
+        turned = sorted(
+            (o for o in features if isinstance(o, f.TurnedDiameter)), key=lambda o: -o.end_mm
+        )
+        last = turned[0]
+        beside = last.axis.at(last.start_mm - STEADY_MM)[i]
+        on = last.axis.at(last.start_mm + STEADY_MM)[i]
+        del sign
+        return [
+            ([last], At(beside, own.diameter)),
+            ([o for o in features if o is not last], At(on, last.diameter.mean_mm)),
+        ]
+
+    def _mean(self, features: Sequence[f.Turned], own: b.Body, far: float, foot: float) -> float:
+        """The diameter of a plain bar that is as limber, by the fourth powers (beam formula)."""
+        turned = [o for o in features if isinstance(o, f.TurnedDiameter)]
+        soft = sum((o.end_mm - o.start_mm) / o.diameter.nominal_mm**4 for o in turned)
+        total = sum(o.end_mm - o.start_mm for o in turned)
+        del own, far, foot
+        return float((total / soft) ** 0.25)

@@ -1,0 +1,258 @@
+"""What the shop has to work with: a machine for each kind of work, its speeds, its tools.
+
+Every way asks it. What the shop lacks is noted here with the cheapest way out.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import log, pi
+
+from parts.standard.cutting_data import cutting_data
+from parts.standard.drills import Drill, drill_at_most
+from parts.standard.errors import UnknownSize
+from parts.standard.holding import finest_band_mm
+from parts.standard.materials import material
+from parts.standard.speeds import speed_m_min
+from parts.standard.threads import thread
+from planner.job.tables import Job
+from planner.job.usual import kit
+from planner.making.model import Missing, Tool
+
+PREFERENCE: dict[str, tuple[str, ...]] = {
+    "turn": ("lathe",),
+    "mill": ("mill", "milling slide", "shaper", "lathe, on the cross slide", "bench"),
+    "drill": ("mill", "drill press", "milling slide", "lathe, on the cross slide"),
+    "slot": ("mill", "milling slide", "lathe, on the cross slide", "bench"),
+    "slit": ("mill", "milling slide", "lathe, on the cross slide", "bench"),
+    "saw": ("bandsaw", "hacksaw"),
+    "cut plate": ("torch table", "bandsaw", "hacksaw"),
+    "weld": ("welder", "a welder's shop"),
+    "grind": ("grinder", "a shop with a grinder"),
+    "bench": ("bench",),
+}
+"""For each kind of work, the machines that do it, best first; the last is always to be had."""
+
+SCREW_CUTTING_RPM = 120.0
+"""Single-point threads are cut about this fast: the carriage is stopped by hand (common practice)."""
+
+ON_LATHE = ("lathe", "milling slide", "lathe, on the cross slide")
+"""The machines whose spindle is the lathe's."""
+
+HAND = ("bench", "hacksaw", "welder", "a welder's shop", "torch table", "a shop with a grinder")
+"""What has no spindle to set."""
+
+SPINDLES = (*ON_LATHE, "mill", "drill press")
+"""What has a spindle to set."""
+
+WATERY = ("mild steel", "medium carbon steel", "alloy steel", "stainless steel", "tool steel")
+"""Steels that are cut with soluble oil, or with cutting oil by hand."""
+
+
+@dataclass(frozen=True)
+class Speed:
+    """A spindle speed from the machine's list.
+
+    rpm: the speed to set, None for hand work; surface_m_min: what that gives; source: of the cutting
+    speed; caution: when even the slowest listed speed lies over the range.
+    """
+
+    rpm: float | None
+    surface_m_min: float
+    source: str = ""
+    caution: str = ""
+
+
+class Workshop:
+    """The machines of one job's shop, what its turning tools are made of, its language of numbers."""
+
+    def __init__(self, job: Job) -> None:
+        self.job, self.numbers = job, job.numbers
+        self.tool = job.shop.tool_material
+        self.kit = kit(job)
+        self.missing: list[Missing] = []
+
+    @property
+    def inch(self) -> bool:
+        """Whether to choose among inch tools."""
+        return self.job.inch
+
+    def owns(self, machine: str) -> bool:
+        """Whether the shop has a machine."""
+        always = ("lathe", "bench", "hacksaw", "lathe, on the cross slide")
+        return machine in always or machine in {str(name) for name in self.job.shop.machines}
+
+    def machine(self, work: str) -> str:
+        """The machine for a kind of work (a key of PREFERENCE)."""
+        choices = PREFERENCE[work]
+        return next((name for name in choices if self.owns(name)), choices[-1])
+
+    def lacks(self, part: str, what: str, remedy: str) -> None:
+        """Note what is missing, once for all parts that want it."""
+        for i, one in enumerate(self.missing):
+            if (one.what, one.remedy) == (what, remedy):
+                if part not in one.part.split(", "):
+                    self.missing[i] = replace(one, part=f"{one.part}, {part}")
+                return
+        self.missing.append(Missing(part, what, remedy))
+
+    # ---- speeds, feeds, times ----
+
+    def speeds(self, machine: str) -> list[float]:
+        """The machine's spindle speeds, rev/min; none for hand work."""
+        if machine in ON_LATHE:
+            return sorted(self.job.lathe.spindle_speeds)
+        for name, owned in self.job.shop.machines.items():
+            if str(name) == machine:
+                return sorted(owned.speeds)
+        return []
+
+    def speed(
+        self, operation: str, tool: str, material_name: str, diameter_mm: float, machine: str
+    ) -> Speed:
+        """The listed speed for an operation.
+
+        operation: as parts.standard.speeds names it; tool: "HSS" or "carbide"; diameter_mm: of the
+        work when turning, of the tool when it turns. n = 1000 v / (pi d): the listed speed nearest
+        the middle of the range and not over it, else the slowest listed with a caution. Screw
+        cutting is kept slow enough to stop by hand.
+        """
+        listed = self.speeds(machine)
+        if machine in HAND or machine not in SPINDLES:
+            return Speed(None, 0.0)
+        try:
+            surface = speed_m_min(operation, tool, material(material_name).group)
+        except UnknownSize:
+            return Speed(None, 0.0, "", f"no cutting speed known for {material_name}: start slow")
+        if not listed:  # of a machine whose plate is not known: about so fast
+            asked = 500 * (surface.low_m_min + surface.high_m_min) / (pi * diameter_mm)
+            step = 10.0 ** max(len(f"{asked:.0f}") - 2, 0)
+            rpm = max(round(asked / step) * step, 10.0)
+            return Speed(rpm, pi * diameter_mm * rpm / 1000, surface.source)
+        fastest = 1000 * surface.high_m_min / (pi * diameter_mm)
+        within = [rpm for rpm in listed if rpm <= fastest]
+        middle = 1000 * (surface.low_m_min + surface.high_m_min) / 2 / (pi * diameter_mm)
+        if operation == "thread":
+            middle = min(middle, SCREW_CUTTING_RPM)
+        rpm = min(within, key=lambda n: abs(log(n / middle))) if within else min(listed)
+        given = pi * diameter_mm * rpm / 1000
+        numbers = self.numbers
+        says = (
+            f"{surface.source}, {numbers.plain.cutting_speed(surface.low_m_min)} to"
+            f" {numbers.cutting_speed(surface.high_m_min)}"
+        )
+        if not within:
+            slow = (
+                f"slowest speed gives {numbers.cutting_speed(given)}, over"
+                f" {numbers.plain.cutting_speed(surface.high_m_min)}: light cuts and plenty of oil"
+            )
+            return Speed(rpm, given, says, slow)
+        return Speed(rpm, given, says)
+
+    def fluid(self, material_name: str, kind: str) -> str:
+        """What is put on the cut: of a tap, die or reamer oil; brass dry; aluminium paraffin."""
+        group = material(material_name).group
+        if group == "brass":
+            return "dry"
+        if group == "aluminium":
+            return "paraffin"
+        if kind in ("tap", "thread", "ream"):
+            return "cutting oil"
+        return "soluble oil or cutting oil" if group in WATERY else "cutting oil"
+
+    # ---- tools ----
+
+    def drill(self, at_most_mm: float) -> Drill | None:
+        """The largest drill the shop has that is no larger; None where it has none."""
+        most = min(at_most_mm, self.kit.drills_to_mm)
+        best = drill_at_most(most, self.inch) if most >= 1.0 else None
+        own = [one for one in self.kit.drills if one <= at_most_mm + 1e-6]
+        if own and (best is None or own[-1] > best.diameter_mm):
+            return Drill(self.numbers.size(own[-1]), own[-1])
+        return best
+
+    def has_drill(self, diameter_mm: float) -> bool:
+        """Whether a drill of a size is there."""
+        kit = self.kit
+        return diameter_mm <= kit.drills_to_mm + 1e-3 or _among(diameter_mm, kit.drills)
+
+    def reamer(self, diameter_mm: float) -> bool:
+        """Whether a reamer of a size is there."""
+        return _among(diameter_mm, self.kit.reamers)
+
+    def twist_drill(self, by: Drill) -> Tool:
+        """A drill as a tool; its flutes are about nine diameters long (DIN 338)."""
+        return Tool(
+            "drill",
+            f"drill {self.numbers.drill(by)}",
+            by.diameter_mm,
+            reach_mm=9 * by.diameter_mm,
+            owned=self.has_drill(by.diameter_mm),
+        )
+
+    def tap(self, designation: str) -> Tool:
+        """A tap as a tool."""
+        owned = designation in self.kit.taps
+        name = f"tap {self.numbers.thread(designation)}"
+        return Tool("tap", name, thread(designation).major_mm, owned=owned,
+                    instead="" if owned else "buy or borrow one: a set costs little")  # fmt: skip
+
+    def die(self, designation: str) -> Tool:
+        """A die in its tailstock holder as a tool."""
+        owned = designation in self.kit.dies
+        name = f"die {self.numbers.thread(designation)} in the tailstock holder"
+        return Tool("die", name, thread(designation).major_mm, owned=owned,
+                    instead="" if owned else "buy or borrow one")  # fmt: skip
+
+    def turning(self, kind: str, material_name: str) -> Tool:
+        """A turning tool; in brass with no top rake, or it digs in."""
+        brass = material(material_name).group == "brass"
+        rake = ", no top rake: brass draws a sharp one in" if brass else ""
+        return Tool("turning tool", f"{self.tool} {kind} tool{rake}")
+
+    def boring_bar(self, bore_mm: float, depth_mm: float) -> Tool:
+        """The stoutest boring bar that leaves room for the chips: at most 0.8 of the hole."""
+        fitting = [one for one in self.kit.boring_bars if one <= 0.8 * bore_mm]
+        if fitting and depth_mm + 5 <= 4 * fitting[-1]:
+            size = fitting[-1]
+            return Tool("boring bar", f"boring bar {self.numbers.size(size)}", size,
+                        reach_mm=4 * size)  # fmt: skip
+        size = self.job.series.down(0.75 * bore_mm, 1.0)
+        return Tool(
+            "boring bar", f"boring bar {self.numbers.size(size)}", size, reach_mm=4 * size,
+            owned=False, instead="turn one of silver steel with a cross hole for a bit",
+        )  # fmt: skip
+
+    def end_mill(self, at_most_mm: float) -> Tool:
+        """The largest end mill that is no larger."""
+        own = [one for one in self.kit.end_mills if one <= at_most_mm + 1e-6]
+        size = own[-1] if own else at_most_mm
+        name = f"end mill {self.numbers.size(size)}"
+        return Tool("end mill", name, size, size, 2.5 * size, bool(own),
+                    "" if own else "buy one")  # fmt: skip
+
+    # ---- accuracy and time ----
+
+    def attains(self, process: str, band_mm: float, size_mm: float) -> bool:
+        """Whether a way of working holds a band of limits at a size."""
+        finest = finest_band_mm(process, max(size_mm, 1.0))
+        return finest is None or band_mm >= finest - 1e-9
+
+    def minutes(self, rate: str, rpm: float | None, diameter_mm: float, length_mm: float,
+                stock_mm: float) -> tuple[float, float, int, float, str]:  # fmt: skip
+        """Minutes, feed per turn, cuts, depth of each and the basis, of a cut with the machine."""
+        row = cutting_data(rate, diameter_mm)
+        cuts = max(1, -int(-stock_mm // row.depth_mm)) if row.depth_mm and stock_mm else 1
+        if rate == "finish":
+            cuts = 2
+        depth = stock_mm / cuts if stock_mm else 0.0
+        run = 0.0
+        if rpm and row.feed_mm:
+            run = cuts * length_mm / (row.feed_mm * rpm)
+        total = run + row.handling_s / 60 * (1 if row.depth_mm == 0 else cuts**0.5)
+        basis = "length over feed and speed, and handling" if run else "handling"
+        return total, row.feed_mm, cuts, depth, f"{basis} ({row.source})"
+
+
+def _among(size_mm: float, sizes: tuple[float, ...]) -> bool:
+    return any(abs(one - size_mm) < 0.01 for one in sizes)

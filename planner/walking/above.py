@@ -1,0 +1,109 @@
+"""Whether a cutter in a spindle comes to work that stands still. Imported by planner.walking.reach."""
+
+from __future__ import annotations
+
+from planner.walking.doing import Doing
+from planner.walking.fixed import Fixed
+from planner.walking.records import direction, table
+from planner.walking.shape import Block, Line
+
+FEED_MM = 60.0
+"""A drill and its chuck come in over so long a way."""
+
+
+def from_the_spindle(do: Doing, axis: Line) -> None:
+    """The tool turns with the spindle, the work stands on the slide, the cut on the spindle's line."""
+    cut = do.cut
+    if cut.line is not None and not cut.line.same(axis):
+        do.faults.refuse(
+            "route-off-line",
+            "the cut is about another line",
+            "than the one that lies on the spindle's",
+            "Set the work so that this line is in line with the spindle",
+        )
+
+
+def under_tool(do: Doing, held: Fixed) -> None:
+    """A cutter from above: straight down a hole, onto a face that is open to it, above the jaws."""
+    assert held.up is not None
+    along, sign = held.up
+    cut, faults, metal = do.cut, do.faults, do.piece.metal
+    if cut.shape in ("hole", "bore") and cut.line is not None:
+        if cut.line.along != along or (cut.shape == "hole" and cut.line.sign != -sign):
+            faults.refuse(
+                "route-tool-reach",
+                "the hole does not run straight down",
+                "the spindle comes from above",
+                "Set the work with this hole upright",
+            )
+            return
+        top = cut.high if sign > 0 else cut.low
+        steps = [top + sign * s for s in (0.3, 2.0, 8.0, 20.0, FEED_MM)]
+        radius = max(cut.radius - 0.3, cut.radius * 0.6)
+        if metal.has(cut.line.cloud(steps, [0.05, radius], 12)).any():
+            faults.refuse(
+                "route-tool-reach",
+                "metal stands over the hole",
+                "the tool cannot come to it",
+                "Drill it before, or from the other side",
+            )
+        return
+    for region in cut.regions:
+        if isinstance(region, Block):
+            _box_under_tool(do, held, region)
+
+
+def _box_under_tool(do: Doing, held: Fixed, block: Block) -> None:
+    assert held.up is not None
+    along, sign = held.up
+    edges = (block.low[along], block.high[along])
+    for across, jaws, _low, high in held.jaws:
+        below = edges[0] < high - 0.02 if sign > 0 else edges[1] > _low + 0.02
+        beyond = block.low[across] < jaws[0] - 0.05 or block.high[across] > jaws[1] + 0.05
+        inside = block.high[across] > jaws[0] and block.low[across] < jaws[1]
+        if below and beyond and inside:
+            do.faults.refuse(
+                "route-cut-in-grip",
+                "the cut goes below the jaws' tops",
+                f"tops at {do.faults.mm(high)}",
+                "Set the work higher",
+            )
+    if _open(do, block, along, sign):
+        return
+    opened = table(do.operation, "cut").get("open") or ()
+    for word in opened:
+        way = direction(word, "cut.open")
+        if _open(do, block, *way):
+            return
+    if do.cut.shape == "flat" and any(
+        _open(do, block, i, s) for i in range(3) if i != along for s in (-1, 1)
+    ):
+        return
+    do.faults.refuse(
+        "route-tool-reach",
+        "the cut is open to the tool from no side said",
+        "metal stands before it",
+        "Set the work with this face to the tool",
+    )
+
+
+def _open(do: Doing, block: Block, along: int, sign: int) -> bool:
+    """Whether nothing stands before a box in a direction."""
+    j, k = (i for i in range(3) if i != along)
+    metal = do.piece.metal
+    low, high = metal.box
+    edge = block.high[along] if sign > 0 else block.low[along]
+    end = high[along] if sign > 0 else low[along]
+    if (end - edge) * sign <= 0.05:
+        return True
+    cloud = []
+    for a in (0.1, 0.5, 0.9):
+        for b in (0.1, 0.5, 0.9):
+            point = [0.0, 0.0, 0.0]
+            for i, s in ((j, a), (k, b)):
+                lo, hi = max(block.low[i], low[i]), min(block.high[i], high[i])
+                point[i] = lo + (hi - lo) * s
+            for step in (0.1, 0.3, 0.6, 0.95):
+                point[along] = edge + (end - edge) * step
+                cloud.append((point[0], point[1], point[2]))
+    return not any(metal.at(*cloud))

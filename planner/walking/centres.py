@@ -1,0 +1,144 @@
+"""The centres that work runs on, its carrier, the steady. Imported by planner.walking.lathe."""
+
+from __future__ import annotations
+
+from math import radians, tan
+
+from planner.walking.faults import Faults
+from planner.walking.held import Held
+from planner.walking.records import Record, direction, number, text
+from planner.walking.shape import ANGLES, NEAR_MM, Line
+from planner.walking.shop import Shop
+from planner.walking.state import Mark, Piece
+from planner.walking.surfaces import Cylinder, bare
+
+CENTRE_ROOM_MM = 12.0
+"""The point of a centre and its body need so much clear before a centre hole (common practice)."""
+
+SAME_SIZE_MM = 0.1
+"""What a carrier is on is of the size said within this."""
+
+
+def on_centre(piece: Piece, held: Held, centre: Record, outward: int, faults: Faults) -> None:
+    """A centre in its hole: there, at the end of the work, and not buried."""
+    text(centre, "kind")
+    hole = number(centre, "hole_mm")
+    end = text(centre, "end")
+    way = held.line.sign * outward
+    if end in ("start", "end"):
+        sign = -1 if end == "start" else 1
+    else:
+        along, sign = direction(end, "centre.end")
+        if along != held.line.along:
+            sign = 0
+    if sign != way:
+        faults.refuse(
+            "route-no-centre",
+            f"a centre at the end {end}",
+            "is not on the side of the " + ("tailstock" if outward > 0 else "headstock"),
+            "Turn the work end for end, or say the other end",
+        )
+        return
+    marks = [m for m in piece.marks_of("centre") if m.sign == way and m.line.same(held.line, 0.05)]
+    good = [m for m in marks if centre_stands(piece, m)]
+    if not good:
+        faults.refuse(
+            "route-no-centre",
+            f"a centre at the end {end}",
+            "there is no centre hole, or it is faced off or buried",
+            "Centre that end first, or hold it otherwise",
+        )
+        return
+    at = max(held.out(m.low) * outward for m in good) * outward
+    if hole < 2 * good[-1].radius - 0.1 or hole > 2 * good[-1].radius + 0.1:
+        faults.refuse(
+            "route-no-centre",
+            f"a centre hole of {faults.mm(hole)}",
+            f"what was drilled is {faults.mm(2 * good[-1].radius)}",
+            "Say the hole that is there",
+        )
+    if outward > 0:
+        held.tail = at
+    else:
+        held.headed = True
+
+
+def centre_stands(piece: Piece, mark: Mark) -> bool:
+    """Whether a centre hole's end is still there, and a centre can come to it."""
+    if mark.sign == 0:
+        return False
+    inner = mark.line.cloud([mark.low - mark.sign * NEAR_MM], [mark.radius + 0.3])
+    if piece.metal.has(inner).mean() < 0.9:
+        return False
+    steps = [0.05, 1.0, 3.0, 6.0, CENTRE_ROOM_MM]
+    for step in steps:
+        reach = mark.radius + step * tan(radians(30.0))
+        cloud = mark.line.cloud([mark.low + mark.sign * step], [0.05, reach], 12)
+        if piece.metal.has(cloud).any():
+            return False
+    return True
+
+
+def between(piece: Piece, held: Held, hold: Record, faults: Faults) -> None:
+    """Both centres, and a carrier on round metal."""
+    for key, there in (
+        ("centre", hold.get("centre")),
+        ("headstock_centre", hold.get("headstock_centre")),
+    ):
+        if not there:
+            faults.refuse(
+                "route-no-centre",
+                f"no {key.replace('_', ' ')}",
+                "work between centres runs on two",
+                "Centre both ends",
+            )
+    driver = hold.get("driver")
+    if not driver:
+        faults.refuse(
+            "route-no-driver",
+            "no carrier",
+            "nothing turns the work",
+            "Clamp a carrier on, clear of the cut",
+        )
+        return
+    at, size = number(driver, "at_mm"), number(driver, "size_mm")
+    held.driver = held.out(at)
+    ring = Cylinder(held.line, at - 2, at + 2, size / 2, False, "carrier")
+    if bare(piece.metal, ring, at - 2, at + 2) < 0.6 and not _square_there(
+        piece, held.line, at, size
+    ):
+        faults.refuse(
+            "route-no-driver",
+            f"a carrier on {faults.mm(size)}",
+            "there is no metal of that size there",
+            "Put it where the work is of that size",
+        )
+
+
+def _square_there(piece: Piece, axis: Line, at: float, size: float) -> bool:
+    """Whether metal of a size across, though not round, stands there for a carrier or bolt to drive."""
+    within = piece.metal.has(axis.cloud([at], [size / 2 - SAME_SIZE_MM])).reshape(ANGLES)
+    return bool(within.any()) and not bool(within.all())
+
+
+def in_steady(piece: Piece, held: Held, steady: Record, shop: Shop, faults: Faults) -> None:
+    """Three fingers on turned round metal."""
+    at, size = number(steady, "at_mm"), number(steady, "diameter_mm")
+    ring = Cylinder(held.line, at - 3, at + 3, size / 2, False, "steady")
+    held.steady = held.out(at)
+    if bare(piece.metal, ring, at - 3, at + 3) < 0.9:
+        faults.refuse(
+            "route-steady",
+            f"fingers on {faults.mm(size)}",
+            "there is no round metal of that size there",
+            "Turn a place for them first",
+        )
+    if size > shop.steady_mm:
+        faults.refuse(
+            "route-steady",
+            faults.mm(size),
+            f"the steady opens to {faults.mm(shop.steady_mm)}"
+            if shop.steady_mm
+            else "the shop has no steady",
+            "Hold it otherwise",
+        )

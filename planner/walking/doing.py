@@ -1,0 +1,31 @@
+"""An operation as the checks look at it. Imported by them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.walking.cuts import Cut
+from planner.walking.faults import Faults
+from planner.walking.fixed import Fixed
+from planner.walking.held import Held
+from planner.walking.records import Record, table
+from planner.walking.state import Piece
+
+
+@dataclass
+class Doing:
+    """An operation as it is looked at: on what, held how, the cut, by which tool."""
+
+    piece: Piece
+    operation: Record
+    setup: Record
+    kind: str
+    machine: str
+    cut: Cut
+    held: Held | Fixed | None
+    faults: Faults
+
+    @property
+    def tool(self) -> Record:
+        """The tool's record."""
+        return table(self.operation, "tool")

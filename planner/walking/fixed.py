@@ -1,0 +1,246 @@
+"""Work that stands still: in a vice, on a table, in V-blocks, on the cross slide, by hand.
+
+Imported by planner.walking.walk.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from math import sqrt
+
+from parts.standard.holding import holding_limit
+from planner.walking.faults import Faults
+from planner.walking.lathe import SAME_SIZE_MM, _unmarked, faces_gripped
+from planner.walking.records import (
+    Missing,
+    Record,
+    direction,
+    line,
+    number,
+    pair,
+    rows,
+    table,
+    text,
+)
+from planner.walking.shape import Line, others
+from planner.walking.shop import Shop
+from planner.walking.state import Piece
+from planner.walking.surfaces import Cylinder, NoSurface, Plane, sides, surface
+
+VICES = ("machine vice", "bench vice", "saw vice")
+LAID = ("clamps on the table", "flat plate", "cross slide", "tool post")
+ON_LATHE = ("cross slide", "tool post")
+"""Where work stands still on the lathe and the tool turns with its spindle."""
+
+LOOSE = ("hand", "flat plate")
+"""Held by nothing that closes."""
+
+TRUED = ("clamps on the table", "cross slide", "tool post", "V-blocks", "machine vice")
+"""What does not set work true by itself, where it is milled or bored."""
+
+TRUE_WORK = ("mill", "milling slide", "shaper", "lathe")
+"""Machines on which the work's direction comes from how it was set."""
+
+VEE_PART = 0.5
+"""A round bears on at least so much of the length that lies in the vees."""
+
+LEAST_HEIGHT_MM = 3.0
+"""No vice holds by less (common practice)."""
+
+
+@dataclass
+class Fixed:
+    """Work that stands still: which way is up, and the jaws: across which direction, up to where.
+
+    axis: the work's line that lies on the lathe's spindle axis, where the tool turns there.
+    """
+
+    by: str
+    up: tuple[int, int] | None = None
+    jaws: list[tuple[int, tuple[float, float], float, float]] = field(default_factory=list)
+    axis: Line | None = None
+
+
+def hold_still(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Fixed:
+    """How work that stands still is held, with what is wrong about it. Raises Missing."""
+    hold, machine = table(setup, "hold"), text(setup, "machine")
+    by = text(hold, "by")
+    held = Fixed(by)
+    if by == "hand":
+        return held
+    if machine == "lathe" and by in ON_LATHE:
+        held.axis = line(hold)
+    if hold.get("up") is not None:
+        held.up = direction(hold["up"], "hold.up")
+    elif machine in ("mill", "milling slide", "drill press", "shaper") or by == "V-blocks":
+        raise Missing("hold.up")
+    grips = rows(hold, "grips")
+    if not grips and by not in LOOSE:
+        raise Missing("hold.grips")
+    for grip in grips:
+        _grip(piece, held, grip, shop, faults)
+    needs_rest = by in ("machine vice", *LAID) and by != "tool post"
+    if needs_rest or hold.get("rests"):
+        _rest(piece, held, hold, faults)
+    set_up = by in TRUED and machine in TRUE_WORK
+    if (set_up or (by == "flat plate" and machine == "welder")) and not rows(setup, "align"):
+        faults.refuse(
+            "route-not-trued",
+            by,
+            "does not set the work true by itself",
+            "Set it by indicator, square or parallels, and say to what reading",
+        )
+    return held
+
+
+def _grip(piece: Piece, held: Fixed, grip: Record, shop: Shop, faults: Faults) -> None:
+    text(grip, "surface")
+    low, high = pair(grip)
+    size = number(grip, "size_mm")
+    if held.by == "V-blocks":
+        _in_vees(piece, held, grip, low, high, size, faults)
+        return
+    up = held.up or (2, 1)
+    along = held.axis.along if held.axis is not None else up[0]
+    laid = held.by in LAID and held.by != "tool post"
+    if held.by == "clamps on the table" or (laid and not grip.get("other")):
+        _pressed(piece, grip, faults)
+        return
+    if not grip.get("other"):
+        raise Missing("hold.grips.other")
+    if held.by in VICES and size > shop.vice_mm:
+        faults.refuse(
+            "route-grip-range",
+            faults.mm(size),
+            f"the vice opens to {faults.mm(shop.vice_mm)}",
+            "Clamp it on the table",
+        )
+    if faces_gripped(piece, grip, along, (low, high), faults) == 0.0:
+        return
+    _height(piece, held, up[0], low, high, faults)
+    try:
+        one = surface(piece, text(grip, "surface"))
+        other = surface(piece, text(grip, "other"))
+    except NoSurface:
+        return
+    if isinstance(one, Plane) and isinstance(other, Plane):
+        held.jaws.append((one.along, (min(one.at, other.at), max(one.at, other.at)), low, high))
+    elif isinstance(one, Cylinder):
+        _unmarked(piece, one.line, one.low, one.high, one.radius, False, grip, faults)
+
+
+def _height(piece: Piece, held: Fixed, up: int, low: float, high: float, faults: Faults) -> None:
+    """Enough of the work's height between the jaws."""
+    if held.by != "machine vice":
+        return
+    bottom, top = piece.metal.end(up, -1), piece.metal.end(up, 1)
+    if bottom is None or top is None:
+        return
+    inside = min(high, top) - max(low, bottom)
+    least = max(holding_limit("grip", "vice") * (top - bottom), LEAST_HEIGHT_MM)
+    least = min(least, 15.0)
+    if inside < least - 0.05:
+        faults.refuse(
+            "route-vice-height",
+            f"{faults.mm(max(inside, 0.0))} of the height gripped",
+            f"at least {faults.mm(least)} of {faults.mm(top - bottom)}",
+            "Set it deeper on lower parallels",
+        )
+
+
+def _in_vees(
+    piece: Piece, held: Fixed, grip: Record, low: float, high: float, size: float, faults: Faults
+) -> None:
+    try:
+        round_ = surface(piece, text(grip, "surface"))
+    except NoSurface as none:
+        faults.refuse(
+            "route-no-surface",
+            none.what,
+            "the work has no such surface as it is then",
+            "Lay it in by what is there",
+        )
+        return
+    if not isinstance(round_, Cylinder) or abs(2 * round_.radius - size) > SAME_SIZE_MM:
+        faults.refuse(
+            "route-vice-faces",
+            str(grip.get("surface")),
+            f"is no round of {faults.mm(size)}",
+            "V-blocks take a round",
+        )
+    elif held.up is not None and not _in_the_vee(piece, round_, held.up, low, high):
+        faults.refuse(
+            "route-no-metal",
+            round_.name,
+            f"no such round from {faults.mm(low)} to {faults.mm(high)} on the sides of the vee",
+            "Lay it in where it is round",
+        )
+
+
+def _in_the_vee(
+    piece: Piece, round_: Cylinder, up: tuple[int, int], low: float, high: float
+) -> bool:
+    """Whether a round bears on both sides of a vee below it, 45 degrees from straight down."""
+    along = round_.line.along
+    if up[0] == along:
+        return False
+    j, k = others(along)
+    bears = []
+    for side in (-1, 1):
+        points = []
+        for step in range(1, 10):
+            for off in (-SAME_SIZE_MM, SAME_SIZE_MM):
+                point = list(round_.line.point(low + (high - low) * step / 10))
+                reach = (round_.radius + off) * sqrt(0.5)
+                point[up[0]] -= up[1] * reach
+                point[k if up[0] == j else j] += side * reach
+                points.append((point[0], point[1], point[2]))
+        there = piece.metal.at(*points)
+        bears.append(sum(a and not b for a, b in zip(there[::2], there[1::2], strict=True)))
+    return min(bears) >= VEE_PART * 9
+
+
+def _pressed(piece: Piece, grip: Record, faults: Faults) -> None:
+    """A clamp presses on a face that is there."""
+    try:
+        surface(piece, text(grip, "surface"))
+    except NoSurface as none:
+        faults.refuse(
+            "route-no-surface",
+            none.what,
+            "the work has no such surface as it is then",
+            "Clamp on what is there",
+        )
+
+
+def _rest(piece: Piece, held: Fixed, hold: Record, faults: Faults) -> None:
+    """Work stands on a face that is there and looks away from the tool."""
+    name = text(hold, "rests")
+    try:
+        face = surface(piece, name)
+    except NoSurface as none:
+        faults.refuse(
+            "route-no-rest",
+            none.what,
+            "the work has no such face as it is then",
+            "Stand it on a face that is there",
+        )
+        return
+    if isinstance(face, Cylinder) and held.up is not None and face.line.along != held.up[0]:
+        return
+    if not isinstance(face, Plane):
+        faults.refuse("route-no-rest", name, "is no face to stand on", "Stand it on a flat face")
+        return
+    rising, falling = sides(piece.metal, face)
+    if held.up is None:
+        good = len(rising) + len(falling) > 0
+    else:
+        along, sign = held.up
+        good = face.along == along and len(falling if sign > 0 else rising) > 2
+    if not good:
+        faults.refuse(
+            "route-no-rest",
+            name,
+            "does not look away from the tool, or is not there",
+            "Stand it on the face opposite the cut",
+        )

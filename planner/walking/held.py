@@ -1,0 +1,34 @@
+"""Work in the lathe, as it is held. Imported by the checks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from planner.walking.shape import Line
+
+
+@dataclass
+class Held:
+    """Work in the lathe: its line, the jaws' reach along it outward, the tailstock, the driver."""
+
+    line: Line
+    by: str
+    grips: list[tuple[float, float, float, bool]] = field(default_factory=list)
+    tail: float | None = None
+    headed: bool = False
+    steady: float | None = None
+    driver: float | None = None
+
+    def out(self, coordinate: float) -> float:
+        """A coordinate of the work, counted toward the tailstock."""
+        return self.line.sign * coordinate
+
+    def span(self, low: float, high: float) -> tuple[float, float]:
+        """Two coordinates so counted, the one nearer the headstock first."""
+        a, b = self.out(low), self.out(high)
+        return (a, b) if a <= b else (b, a)
+
+    @property
+    def front(self) -> float | None:
+        """The jaws' front; None without jaws."""
+        return max((high for _, high, _, _ in self.grips), default=None)

@@ -1,0 +1,329 @@
+"""Work held in the lathe: what the jaws close on, the centres it runs on, how far it stands out.
+
+Coordinates along the spindle are counted from headstock to tailstock ("out"), whichever way the work's
+own axis runs. Imported by planner.walking.walk.
+"""
+
+from __future__ import annotations
+
+from parts.standard.holding import holding_limit
+from planner.walking.centres import between, in_steady, on_centre
+from planner.walking.faults import Faults
+from planner.walking.held import Held
+from planner.walking.records import (
+    Missing,
+    Record,
+    line,
+    number,
+    pair,
+    rows,
+    table,
+    text,
+)
+from planner.walking.shape import NEAR_MM, Line
+from planner.walking.shop import Shop
+from planner.walking.spans import spans
+from planner.walking.state import Piece
+from planner.walking.surfaces import Cylinder, NoSurface, Plane, bare, sides, surface
+
+CHUCKS = ("three-jaw chuck", "four-jaw chuck", "collet")
+ROUND = (*CHUCKS, "mandrel", "between centres", "tailstock plug", "faceplate")
+"""Ways to hold work that turns with the spindle."""
+
+TRUED = ("four-jaw chuck", "faceplate")
+"""What does not centre by itself."""
+
+JAW_CLEAR_MM = 0.5
+"""A tool stays so far off the jaws (common practice: a rule's thickness)."""
+
+SAME_SIZE_MM = 0.1
+"""What is gripped is of the size said within this."""
+
+LEAST_GRIP_MM = 10.0
+"""Long work is gripped no shorter, whatever its diameter (common practice)."""
+
+SHORT_OUT = 1.5
+"""Work that stands out no farther than so many diameters is short work."""
+
+THIN_MM = 2.5
+"""A disc is held on as little, in stepped or soft jaws, for a light cut (common practice)."""
+
+HALF = 0.45
+"""Short work is held by so much of its length, half of it when faced (common practice)."""
+
+FINE = ("thread", "knurl", "engraved", "fine")
+"""Surfaces that bare jaws would mark."""
+
+
+def hold_in_lathe(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Held:
+    """How work is held in the lathe, with what is wrong about it. Raises Missing."""
+    hold = table(setup, "hold")
+    by = text(hold, "by")
+    held = Held(line(hold), by)
+    for grip in rows(hold, "grips"):
+        if "other" in grip and grip.get("other"):
+            _pair(piece, held, grip, faults)
+        elif by == "faceplate":
+            low, high = held.span(*pair(grip))
+            held.grips.append((low, high, 0.0, False))
+        else:
+            _round(piece, held, grip, shop, faults)
+    pairs = [grip for grip in rows(hold, "grips") if grip.get("other")]
+    if (by != "between centres" and not held.grips) or (by in CHUCKS and len(pairs) == 1):
+        raise Missing("hold.grips")
+    _grip_length(piece, held, hold, faults)
+    for key, outward in (("centre", 1), ("headstock_centre", -1)):
+        if hold.get(key):
+            on_centre(piece, held, table(hold, key), outward, faults)
+    if by == "between centres":
+        between(piece, held, hold, faults)
+    if hold.get("steady"):
+        in_steady(piece, held, table(hold, "steady"), shop, faults)
+    if by in TRUED and not rows(setup, "align"):
+        faults.refuse(
+            "route-not-trued",
+            by,
+            "does not centre the work by itself",
+            "Set it true by an indicator, and say to what reading",
+        )
+    if by == "faceplate":
+        _rests(piece, hold, faults)
+    if hold.get("out_mm") is None and by in CHUCKS:
+        raise Missing("hold.out_mm")
+    return held
+
+
+def _round(piece: Piece, held: Held, grip: Record, shop: Shop, faults: Faults) -> None:
+    """Jaws on round metal."""
+    text(grip, "surface")
+    size, inside = number(grip, "size_mm"), bool(grip.get("inside"))
+    a, b = pair(grip)
+    low, high = held.span(a, b)
+    held.grips.append((low, high, size, inside))
+    said = f"{faults.mm(size)} from {faults.mm(a)} to {faults.mm(b)}"
+    if high - low < 1e-6:
+        raise Missing("hold.grips.to_mm")
+    ring = Cylinder(held.line, a, b, size / 2, inside, text(grip, "surface"))
+    if bare(piece.metal, ring, a, b) < 0.6:
+        faults.refuse(
+            "route-no-metal",
+            f"gripped on {said}",
+            "there is no metal of that size there, or more of it stands over",
+            "Grip where the work is of that size as it is then",
+        )
+    _named(piece, grip, held.line, size, faults)
+    least, most = shop.grips(held.by, inside) or (size, size)
+    if held.by in CHUCKS and not least - 0.5 <= size <= most + 0.5:
+        faults.refuse(
+            "route-grip-range",
+            faults.mm(size),
+            f"the {held.by} takes {faults.mm(least)} to {faults.mm(most)}",
+            "Hold it otherwise",
+        )
+    if not inside and held.by in CHUCKS:
+        _behind(piece, held, low, high, size, shop, faults)
+    _unmarked(piece, held.line, a, b, size / 2, inside, grip, faults)
+
+
+def _named(piece: Piece, grip: Record, axis: Line, size: float, faults: Faults) -> None:
+    """Whether the surface that is named is the one described."""
+    try:
+        named = surface(piece, text(grip, "surface"))
+    except NoSurface as none:
+        faults.refuse(
+            "route-no-surface",
+            none.what,
+            "the work has no such surface as it is then",
+            "Name one that is there",
+        )
+        return
+    if isinstance(named, Cylinder):
+        off = abs(2 * named.radius - size) > 2.5 or not named.line.same(axis)
+        if off:
+            faults.refuse(
+                "route-no-metal",
+                f"{named.name}: {faults.mm(2 * named.radius)}",
+                f"gripped as {faults.mm(size)} on the spindle's line",
+                "Say the surface that the jaws are on",
+            )
+
+
+def _behind(
+    piece: Piece, held: Held, low: float, high: float, size: float, shop: Shop, faults: Faults
+) -> None:
+    """Nothing thicker than the grip behind the jaws, nothing longer than the chuck takes."""
+    for span in spans(piece.metal, held.line):
+        a, b = held.span(span.low, span.high)
+        if b > low - NEAR_MM and a < high:
+            continue
+        if b <= low and span.outer > size / 2 + SAME_SIZE_MM:
+            faults.refuse(
+                "route-grip-blocked",
+                f"{faults.mm(2 * span.outer)} behind the jaws",
+                f"they close on {faults.mm(size)}",
+                "Grip it from its other end, or on the thickest",
+            )
+            return
+        if b <= low and high - a > shop.depth_mm and 2 * span.outer > shop.through_mm:
+            faults.refuse(
+                "route-grip-blocked",
+                f"{faults.mm(high - a)} back from the jaws' front",
+                f"the chuck is {faults.mm(shop.depth_mm)} deep",
+                "Let it stand out, or saw it shorter",
+            )
+            return
+
+
+def _unmarked(
+    piece: Piece,
+    axis: Line,
+    a: float,
+    b: float,
+    radius: float,
+    inside: bool,
+    grip: Record,
+    faults: Faults,
+) -> None:
+    """No bare jaws on what is finished."""
+    if grip.get("packing"):
+        return
+    for mark in piece.marks:
+        if mark.kind not in FINE or mark.inside != inside or not mark.line.same(axis, 0.05):
+            continue
+        if min(b, mark.high) - max(a, mark.low) > 0.5 and abs(mark.radius - radius) < 1.5:
+            words = {"thread": "a thread", "fine": "a finished surface"}.get(mark.kind, mark.kind)
+            faults.refuse(
+                "route-grip-finished",
+                f"jaws on {words}",
+                "they would mark it",
+                "Put copper or a split bush between, or grip elsewhere",
+            )
+            return
+
+
+def _pair(piece: Piece, held: Held, grip: Record, faults: Faults) -> None:
+    """Two opposite jaws on two faces."""
+    a, b = pair(grip)
+    low, high = held.span(a, b)
+    held.grips.append((low, high, number(grip, "size_mm"), False))
+    faces_gripped(piece, grip, held.line.along, (a, b), faults)
+
+
+def faces_gripped(
+    piece: Piece, grip: Record, along: int, reach: tuple[float, float], faults: Faults
+) -> float:
+    """Two jaws on two parallel faces between two coordinates; 1 where both are there, else 0."""
+    size = number(grip, "size_mm")
+    try:
+        one, other = (surface(piece, text(grip, key)) for key in ("surface", "other"))
+    except NoSurface as none:
+        faults.refuse(
+            "route-no-surface",
+            none.what,
+            "the work has no such surface as it is then",
+            "Grip faces that are there",
+        )
+        return 0.0
+    if isinstance(one, Cylinder) and isinstance(other, Cylinder):
+        return _round_in_vice(piece, one, other, size, reach, faults)
+    if (
+        not isinstance(one, Plane)
+        or not isinstance(other, Plane)
+        or one.along != other.along
+        or one.along == along
+    ):
+        faults.refuse(
+            "route-vice-faces",
+            f"{grip.get('surface')} and {grip.get('other')}",
+            "are no two parallel faces that jaws close on",
+            "Grip two parallel faces, or use V-blocks",
+        )
+        return 0.0
+    if abs(abs(one.at - other.at) - size) > SAME_SIZE_MM:
+        faults.refuse(
+            "route-no-metal",
+            f"{faults.mm(abs(one.at - other.at))} across",
+            f"gripped as {faults.mm(size)}",
+            "Open the jaws to what is there",
+        )
+    upper, lower = (one, other) if one.at > other.at else (other, one)
+    touched = []
+    for face, up in ((upper, True), (lower, False)):
+        rising, falling = sides(piece.metal, face)
+        points = rising if up else falling
+        within = points[(points[:, along] > reach[0]) & (points[:, along] < reach[1])]
+        touched.append(len(within))
+    if min(touched) < 3:
+        faults.refuse(
+            "route-no-metal",
+            f"jaws on {upper.name} and {lower.name}",
+            f"from {faults.mm(reach[0])} to {faults.mm(reach[1])} there is nothing to close on",
+            "Grip where both faces are",
+        )
+        return 0.0
+    return 1.0
+
+
+def _round_in_vice(
+    piece: Piece,
+    one: Cylinder,
+    other: Cylinder,
+    size: float,
+    reach: tuple[float, float],
+    faults: Faults,
+) -> float:
+    if one != other or abs(2 * one.radius - size) > SAME_SIZE_MM:
+        faults.refuse(
+            "route-vice-faces",
+            f"{one.name} and {other.name}",
+            f"are not one round of {faults.mm(size)}",
+            "Grip one diameter, or use V-blocks",
+        )
+        return 0.0
+    if bare(piece.metal, one, one.low, one.high) < 0.3:
+        faults.refuse(
+            "route-no-metal", one.name, "there is no round metal of that size", "Grip what is there"
+        )
+        return 0.0
+    return 1.0
+
+
+def _rests(piece: Piece, hold: Record, faults: Faults) -> None:
+    """Work on a faceplate lies against it by a face."""
+    try:
+        face = surface(piece, text(hold, "rests"))
+    except NoSurface as none:
+        faults.refuse(
+            "route-no-rest",
+            none.what,
+            "the work has no such face as it is then",
+            "Bed it on a face that is there",
+        )
+        return
+    if not isinstance(face, Plane):
+        faults.refuse("route-no-rest", face.name, "is no flat face", "Bed it on a flat face")
+
+
+def _grip_length(piece: Piece, held: Held, hold: Record, faults: Faults) -> None:
+    """Whether enough is gripped for what stands out."""
+    jaws = [g for g in held.grips if g[2] > 0]
+    if not jaws or held.by not in CHUCKS:
+        return
+    length = max(high - low for low, high, _, _ in jaws)
+    size, front = jaws[0][2], held.front
+    assert front is not None
+    ends = [held.span(s.low, s.high)[1] for s in spans(piece.metal, held.line)]
+    out = max(max(ends, default=front) - front, 0.0)
+    if hold.get("centre") or hold.get("steady"):
+        least = max(holding_limit("grip", "with a centre") * size, THIN_MM)
+    elif out <= SHORT_OUT * size:
+        least = min(holding_limit("grip", "short work") * size, max(HALF * (out + length), THIN_MM))
+    else:
+        least = max(holding_limit("grip", "long work") * size, LEAST_GRIP_MM)
+    if length < least - 0.05:
+        faults.refuse(
+            "route-grip-short",
+            f"{faults.mm(length)} gripped",
+            f"at least {faults.mm(least)} where {faults.mm(out)} stands out",
+            "Grip more of it, or bring up the tailstock",
+        )

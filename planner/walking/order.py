@@ -1,0 +1,342 @@
+"""What each kind of work asks of what was done before it, and of the machine and tool it is done with.
+
+Imported by planner.walking.cutting.
+"""
+
+from __future__ import annotations
+
+from parts import features as f
+from parts.standard.threads import thread
+from planner.walking.doing import Doing
+from planner.walking.finished import TAP_SLACK, line_of
+from planner.walking.reach import by_die
+from planner.walking.records import Missing, number, table, text
+from planner.walking.shape import NEAR_MM, Line
+from planner.walking.shop import HAND, WORK, Shop
+from planner.walking.spans import bored_mm, spans
+from planner.walking.state import Mark
+
+SPINNING = (
+    "face",
+    "centre",
+    "turn",
+    "groove",
+    "bore",
+    "drill",
+    "spot",
+    "counterbore",
+    "knurl",
+    "part",
+    "ball",
+)
+"""Work that needs a spindle speed wherever it is done by machine."""
+
+SIZED = ("spot", "centre", "drill", "ream", "tap", "mill", "slit", "counterbore")
+"""Work whose tool has a diameter that must be said."""
+
+MOST_REAMED_MM = 0.8
+"""A reamer takes no more off the diameter (an old rule: 1/32 in)."""
+
+LEAST_REAMED_MM = 0.03
+"""And no less, or it rubs (common practice)."""
+
+FINISH_DEPTH_MM = 1.5
+"""A fine size is come to by a last cut no deeper: what is roughed first leaves this or less."""
+
+FINE_BAND_MM = 0.05
+"""Limits as narrow make a surface a fine one."""
+
+
+def work_done_here(do: Doing, shop: Shop) -> None:
+    """The machine does this kind of work; the tool is there or said to be missing."""
+    faults, machine, kind = do.faults, do.machine, do.kind
+    if kind not in WORK.get(machine, ()):
+        faults.refuse(
+            "route-machine-cannot",
+            f"{kind} on the {machine}",
+            "is not its work",
+            "Take a machine that does it",
+        )
+    tool = table(do.operation, "tool")
+    if machine in HAND and "end mill" in str(tool.get("name")):
+        faults.refuse(
+            "route-machine-cannot",
+            f"an end mill on the {machine}",
+            "nothing turns it there",
+            "File it, or mill it on a slide on the lathe",
+        )
+    owned = tool.get("owned")
+    if not isinstance(owned, bool):
+        raise Missing("tool.owned")
+    text(tool, "name")
+    if not owned and not tool.get("instead"):
+        faults.refuse(
+            "route-tool-missing",
+            text(tool, "name"),
+            "the shop has none",
+            "Say what serves instead, or get one",
+        )
+    if owned and kind == "ream" and shop.reamers:
+        size = number(tool, "diameter_mm")
+        if not any(abs(size - one) < 0.02 for one in shop.reamers):
+            faults.refuse(
+                "route-tool-missing",
+                f"reamer {faults.mm(size)}",
+                "is not on the shop's list",
+                "Bore the hole, or get the reamer",
+            )
+    if kind in SIZED and machine not in HAND:
+        number(tool, "diameter_mm")
+    _speed(do, shop)
+
+
+def machine_there(machine: str, owned: list[bool], shop: Shop) -> bool:
+    """Whether the shop has a machine, or the work goes out; owned: of the tools of its steps."""
+    if machine in HAND or machine == "lathe" or machine in shop.machines:
+        return True
+    return bool(owned) and not any(owned)
+
+
+def _speed(do: Doing, shop: Shop) -> None:
+    hand = do.machine in (*HAND, "welder", "torch table", "grinder", "bandsaw", "shaper")
+    rpm = do.operation.get("speed_rpm")
+    if rpm is None:
+        turns = do.kind in (*SPINNING, "mill", "slit", "ream")
+        single = do.kind == "thread" and do.machine == "lathe" and not by_die(do)
+        out = table(do.operation, "tool").get("owned") is False  # sent out: who does it knows
+        if ((turns and not hand) or single) and not out:
+            raise Missing("speed_rpm")
+        return
+    listed = shop.speeds(do.machine)
+    if listed and not any(abs(float(rpm) - one) < 0.51 for one in listed):
+        do.faults.refuse(
+            "route-speed",
+            do.faults.numbers.spindle_speed(float(rpm)),
+            f"the {do.machine} has no such speed",
+            "Take one of its list",
+        )
+
+
+def before_it(do: Doing) -> None:
+    """What the kind of work finds: a spot to drill at, a hole to ream, metal to centre in."""
+    kind, cut = do.kind, do.cut
+    rules = {"drill": _drill, "spot": _spot, "centre": _spot, "ream": _ream, "tap": _tap}
+    if kind in rules:
+        if cut.line is None:
+            raise Missing("cut.axis")
+        rules[kind](do, cut.line)
+    elif kind == "counterbore" and cut.line is not None:
+        if _present(do, cut.line) <= 0 and not _spotted(do, cut.line):
+            do.faults.refuse(
+                "route-order", "a counterbore with no hole", "its pilot runs in one", "Drill first"
+            )
+    elif cut.shape == "bore" and cut.line is not None:
+        _bore(do, cut.line)
+    elif cut.shape == "turn":
+        _turn(do)
+    elif cut.shape == "thread" and cut.line is not None and not cut.inside:
+        _thread(do, cut.line)
+
+
+def _present(do: Doing, axis: Line) -> float:
+    """The diameter of the hole that is there all along a cut, 0 in the solid."""
+    return bored_mm(do.piece.metal, axis, do.cut.low, do.cut.high, do.cut.radius)
+
+
+def _spotted(do: Doing, axis: Line) -> list[Mark]:
+    return [
+        mark
+        for mark in do.piece.marks
+        if mark.kind in ("spot", "centre") and mark.line.same(axis, 0.05)
+    ]
+
+
+def _drill(do: Doing, axis: Line) -> None:
+    tool = number(do.tool, "diameter_mm")
+    if abs(tool - 2 * do.cut.radius) > 0.05:
+        do.faults.refuse(
+            "route-words",
+            f"drill {do.faults.mm(tool)}",
+            f"the hole is {do.faults.mm(2 * do.cut.radius)}",
+            "Take the drill of the hole",
+        )
+    present = _present(do, axis)
+    if present > tool - 0.05 or present > 0:
+        return
+    entry = do.cut.low if axis.sign > 0 else do.cut.high
+    near = [m for m in _spotted(do, axis) if abs(m.low - entry) < 1.5 + m.high - m.low]
+    if not near:
+        do.faults.refuse(
+            "route-order",
+            f"drill {do.faults.mm(tool)} with nothing to start it",
+            "a drill is started in a spot on the line of its hole",
+            "Spot it first with a centre drill",
+        )
+
+
+def _spot(do: Doing, axis: Line) -> None:
+    entry = do.cut.low if axis.sign > 0 else do.cut.high
+    inner = entry + axis.sign * NEAR_MM
+    beyond = entry - axis.sign * 3 * NEAR_MM
+    within, before = do.piece.metal.at(axis.point(inner), axis.point(beyond))
+    if not within or before:
+        do.faults.refuse(
+            "route-order",
+            f"{do.kind} where there is no face",
+            "a centre drill needs solid metal on its line, and the face it enters",
+            "Spot before the larger hole is there, from the face that is there",
+        )
+
+
+def _ream(do: Doing, axis: Line) -> None:
+    tool, present = number(do.tool, "diameter_mm"), _present(do, axis)
+    if abs(tool - 2 * do.cut.radius) > 0.05:
+        do.faults.refuse(
+            "route-words",
+            f"reamer {do.faults.mm(tool)}",
+            f"the hole is {do.faults.mm(2 * do.cut.radius)}",
+            "Take the reamer of the hole",
+        )
+    left = 2 * do.cut.radius - present
+    if present <= 0 or not LEAST_REAMED_MM <= left <= MOST_REAMED_MM:
+        do.faults.refuse(
+            "route-order",
+            f"reamed from {do.faults.mm(present)}",
+            f"a reamer takes {do.faults.mm(LEAST_REAMED_MM)} to {do.faults.mm(MOST_REAMED_MM)}",
+            "Drill or bore it to just under the reamer",
+        )
+
+
+def _tap(do: Doing, axis: Line) -> None:
+    feature = _feature(do)
+    if not isinstance(feature, f.TappedHole):
+        return
+    size, present = thread(feature.thread), _present(do, axis)
+    most = size.tap_drill_mm + TAP_SLACK * size.pitch_mm
+    if not size.minor_internal_mm - 0.06 <= present <= most:
+        do.faults.refuse(
+            "route-tap-drill",
+            f"tapped from {do.faults.mm(present)}",
+            f"{feature.thread} wants {do.faults.mm(size.tap_drill_mm)}",
+            "Drill it to the tap drill, to the tap's depth and its lead",
+        )
+    _whole_thread(do, feature, size.pitch_mm)
+    if abs(2 * do.cut.radius - size.major_mm) > 0.1:
+        do.faults.refuse(
+            "route-words",
+            f"a tap of {do.faults.mm(2 * do.cut.radius)}",
+            f"{feature.thread} is {do.faults.mm(size.major_mm)}",
+            "Take its tap",
+        )
+
+
+def _whole_thread(do: Doing, feature: f.TappedHole, pitch_mm: float) -> None:
+    """The tap goes as deep as the thread is long, and has its pitch."""
+    line = line_of(feature.axis)
+    base = line.through[line.along]
+    low, high = sorted((base, base + line.sign * feature.depth_mm))
+    if do.cut.low > low + pitch_mm / 2 or do.cut.high < high - pitch_mm / 2:
+        do.faults.refuse(
+            "route-not-made",
+            f"{feature.name}: {do.faults.mm(do.cut.high - do.cut.low)} tapped",
+            f"its thread is {do.faults.mm(feature.depth_mm)} deep",
+            "Tap all of it",
+        )
+    said = table(do.operation, "cut").get("pitch_mm")
+    if said is not None and abs(float(said) - pitch_mm) > 0.002:
+        do.faults.refuse(
+            "route-words",
+            f"pitch {do.faults.numbers.pitch(float(said))}",
+            f"{feature.thread} has {do.faults.numbers.pitch(pitch_mm)}",
+            "Take its tap",
+        )
+
+
+def _feature(do: Doing) -> f.Feature | None:
+    name = text(do.operation, "feature")
+    return do.piece.features.get(name)
+
+
+def _bore(do: Doing, axis: Line) -> None:
+    cut, present = do.cut, _present(do, axis)
+    if present < 2 * cut.before - 0.15:
+        do.faults.refuse(
+            "route-more-there",
+            f"the hole is {do.faults.mm(present)}",
+            f"said to be {do.faults.mm(2 * cut.before)} before",
+            "Drill it so far first",
+        )
+    elif present > 2 * cut.before + 0.15:
+        do.faults.refuse(
+            "route-cuts-nothing",
+            f"the hole is {do.faults.mm(present)} already",
+            f"said to be {do.faults.mm(2 * cut.before)} before",
+            "Say the size that is there",
+        )
+    _last_cut(do, 2 * (cut.radius - cut.before))
+
+
+def _turn(do: Doing) -> None:
+    cut = do.cut
+    assert cut.line is not None
+    axis = Line(cut.line.along, 1, cut.line.through)
+    stretches = [
+        s for s in spans(do.piece.metal, axis) if min(s.high, cut.high) - max(s.low, cut.low) > 0.02
+    ]
+    outer = max((s.outer for s in stretches), default=0.0)
+    if outer > cut.before + 0.1:
+        do.faults.refuse(
+            "route-more-there",
+            f"the work is {do.faults.mm(2 * outer)} there",
+            f"said to be {do.faults.mm(2 * cut.before)} before",
+            "Turn it down in the order of its diameters",
+        )
+    elif outer < cut.before - 0.4:
+        do.faults.refuse(
+            "route-cuts-nothing",
+            f"the work is {do.faults.mm(2 * outer)} there",
+            f"said to be {do.faults.mm(2 * cut.before)} before",
+            "Say the size that is there",
+        )
+    _last_cut(do, 2 * (min(outer, cut.before) - cut.radius))
+
+
+def _last_cut(do: Doing, off_mm: float) -> None:
+    """A fine size is not come to from the rough in one cut."""
+    feature = do.piece.features.get(str(do.operation.get("feature") or ""))
+    size = getattr(feature, "diameter", None)
+    if size is None or feature is None or feature.name not in (do.operation.get("makes") or ()):
+        return
+    if size.upper_mm - size.lower_mm <= FINE_BAND_MM and off_mm > 2 * FINISH_DEPTH_MM + 0.05:
+        do.faults.refuse(
+            "route-order",
+            f"finished with {do.faults.mm(off_mm)} on the diameter still there",
+            f"at most {do.faults.mm(2 * FINISH_DEPTH_MM)} for a fine size",
+            "Rough it first, then measure and finish",
+        )
+
+
+def _thread(do: Doing, axis: Line) -> None:
+    cut, pitch = do.cut, number(table(do.operation, "cut"), "pitch_mm")
+    line = Line(axis.along, 1, axis.through)
+    stretches = [
+        s for s in spans(do.piece.metal, line) if min(s.high, cut.high) - max(s.low, cut.low) > 0.1
+    ]
+    outer = max((s.outer for s in stretches), default=0.0)
+    if not cut.radius - 0.2 * pitch <= outer <= cut.radius + 0.06:
+        do.faults.refuse(
+            "route-order",
+            f"threaded on {do.faults.mm(2 * outer)}",
+            f"its diameter is {do.faults.mm(2 * cut.radius)}",
+            "Turn the thread's diameter first",
+        )
+    feature = _feature(do)
+    if isinstance(feature, f.Thread):
+        size = thread(feature.thread)
+        if abs(size.pitch_mm - pitch) > 0.002 or abs(size.major_mm - 2 * cut.radius) > 0.02:
+            do.faults.refuse(
+                "route-words",
+                f"pitch {do.faults.numbers.pitch(pitch)}",
+                f"{feature.thread} has {do.faults.numbers.pitch(size.pitch_mm)}",
+                "Set the gears for its pitch",
+            )

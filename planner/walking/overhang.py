@@ -1,0 +1,99 @@
+"""How far a cut lies from what holds the work, over the work's thickness between.
+
+Imported by planner.walking.reach.
+"""
+
+from __future__ import annotations
+
+from math import sqrt
+
+from parts.standard.holding import holding_limit
+from planner.walking.faults import Faults
+from planner.walking.held import Held
+from planner.walking.shape import FAR_MM
+from planner.walking.spans import Span, spans
+from planner.walking.state import Piece
+
+
+def overhang(
+    piece: Piece, held: Held, cut: tuple[float, float], kind: str, rough: bool, faults: Faults
+) -> None:
+    """How far the cut lies from what holds the work, over its thickness between.
+
+    cut: outward coordinates. The thickness is that of a round bar that bends as much: of steps by
+    the beam formula. Refused over the limits of parts.standard.holding.
+    """
+    front, stretches = held.front, spans(piece.metal, held.line)
+    stiff = [(*held.span(s.low, s.high), s) for s in stretches]
+    if held.tail is not None:
+        start = front if front is not None else min(a for a, _, _ in stiff)
+        measure = "chuck and centre" if front is not None else "between centres"
+        stops = [start, *([held.steady] if held.steady is not None else []), held.tail]
+        if held.steady is not None:
+            measure = "with a steady"
+        near = next(
+            ((a, b) for a, b in zip(stops, stops[1:], strict=False) if a <= cut[1] <= b), None
+        )
+        near = near or (stops[-2], stops[-1])
+        length = near[1] - near[0]
+        thick = _mean_thickness(stiff, near)
+    elif front is not None:
+        start = held.steady if held.steady is not None and held.steady < cut[1] else front
+        length = max(cut[1] - start, 0.0)
+        thick = _cantilever_thickness(stiff, start, cut[1])
+        measure = _measure(held, kind, rough)
+        if kind == "part":
+            length = max(cut[0] - front, 0.0)
+    else:
+        return
+    if thick <= 0 or length <= 5.0:
+        return
+    limit = holding_limit("work", measure)
+    if length / thick > limit + 0.05:
+        faults.refuse(
+            "route-overhang",
+            f"{measure}: {faults.mm(length)} out, {faults.mm(thick)} thick:"
+            f" {length / thick:.1f} diameters",
+            f"at most {limit:g}",
+            "Bring up the tailstock or a steady, or hold it shorter",
+        )
+
+
+def _measure(held: Held, kind: str, rough: bool) -> str:
+    if held.by == "collet":
+        return "collet only"
+    if kind == "part":
+        return "parting"
+    if kind == "knurl":
+        return "knurling without a centre"
+    if kind in ("drill", "bore", "ream", "tap", "spot", "centre", "counterbore"):
+        return "boring or drilling the end"
+    return "chuck only, roughing" if rough else "chuck only, finishing"
+
+
+def _fourth(span: Span) -> float:
+    """Fourth powers of the diameters, outside less inside."""
+    return (2 * span.outer) ** 4 - (2 * span.bore) ** 4
+
+
+def _cantilever_thickness(
+    stiff: list[tuple[float, float, Span]], start: float, end: float
+) -> float:
+    """The bar that bends as much under a force at its end."""
+    length, bend = end - start, 0.0
+    for a, b, span in stiff:
+        a, b = max(a, start), min(b, end)
+        if b > a:
+            bend += ((end - a) ** 3 - (end - b) ** 3) / max(_fourth(span), 1e-6)
+    return sqrt(sqrt(length**3 / bend)) if bend > 0 and length > 0 else 0.0
+
+
+def _mean_thickness(stiff: list[tuple[float, float, Span]], reach: tuple[float, float]) -> float:
+    """The bar that is as limber on the whole between two supports."""
+    total, soft = 0.0, 0.0
+    for a, b, span in stiff:
+        a, b = max(a, reach[0]), min(b, reach[1])
+        if b > a and span.outer < FAR_MM:
+            total += b - a
+            soft += (b - a) / max(_fourth(span), 1e-6)
+    return sqrt(sqrt(total / soft)) if soft > 0 else 0.0

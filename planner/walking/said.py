@@ -1,0 +1,108 @@
+"""Whether the sizes in a step's sentence are those of its data. Imported by planner.walking.walk."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from parts import features as f
+from parts.standard.sections import MM_PER_INCH
+from parts.standard.threads import thread
+from planner.walking.faults import Faults
+from planner.walking.records import Record
+
+SIZE = r"(\d+-\d+/\d+|\d+/\d+|\d+(?:\.\d+)?)"
+"""A number as it is written: 12, 3.82, 3/64, 1-27/32."""
+
+ROUND = re.compile(rf"S?[ØR]\s?{SIZE}")
+"""A diameter or radius in a sentence."""
+
+DRILLED = re.compile(
+    rf"\b(?:drill|ream|bore|turn|saw|face|part)\b[^.;\[]*?(?<![\d/.-]){SIZE}(?=\s?(?:mm|in)\b)"
+)
+"""A size with its unit behind a kind of work."""
+
+ROUNDED_MM = 0.006
+"""Sentences are rounded to hundredths, inch ones to thousandths of an inch (0.0005 in is 0.013 mm)."""
+
+
+FRACTION_MM = 0.2
+"""A size that is said in 64ths of an inch is rounded by up to half of one."""
+
+
+def _value(written: str) -> float:
+    """What a written number is: "1-27/32" is 1.84375."""
+    whole, _, part = written.rpartition("-")
+    over, _, under = part.partition("/")
+    return float(whole or 0) + (float(over) / float(under) if under else float(over))
+
+
+def sizes_said(
+    operation: Record,
+    feature: f.Feature | None,
+    inch: bool,
+    faults: Faults,
+    more: tuple[float, ...] = (),
+) -> None:
+    """Each size in the operation's sentence stands in its data, or is one of ``more``, mm."""
+    sentence = str(operation.get("text") or "")
+    scale, slack = (MM_PER_INCH, 0.014) if inch else (1.0, ROUNDED_MM)
+    written = [*ROUND.findall(sentence), *DRILLED.findall(sentence)]
+    if not written:
+        return
+    known = set(_numbers([operation.get(key) for key in ("cut", "tool", "measure")]))
+    known |= set(_numbers(operation.get("allowance_mm")))
+    known |= _of_feature(feature) | set(more)
+    for found in written:
+        size = _value(found) * scale
+        near = FRACTION_MM if "/" in found else slack
+        if not _stands(size, known, near):
+            faults.refuse(
+                "route-words",
+                f'"{sentence}"',
+                f"{found} stands nowhere in the step's data",
+                "Say the size that is worked to",
+            )
+            return
+
+
+def _stands(size: float, known: set[float], near: float) -> bool:
+    """Whether a size is one of the data, or the difference of two of them."""
+    if any(abs(size - one) <= near for one in known):
+        return True
+    return len(known) < 60 and any(abs(size - abs(a - b)) <= near for a in known for b in known)
+
+
+def _numbers(value: Any) -> Iterator[float]:
+    if isinstance(value, bool) or value is None:
+        return
+    if isinstance(value, int | float):
+        yield float(value)
+        yield abs(float(value))
+    elif isinstance(value, Mapping):
+        for one in value.values():
+            yield from _numbers(one)
+    elif isinstance(value, list | tuple):
+        for one in value:
+            yield from _numbers(one)
+
+
+def _of_feature(feature: f.Feature | None) -> set[float]:
+    """The feature's own sizes."""
+    found: set[float] = set()
+    for key in ("diameter", "length", "width"):
+        size = getattr(feature, key, None)
+        if size is not None:
+            found |= {size.nominal_mm, size.max_mm, size.min_mm}
+    for key in ("depth_mm", "leg_mm", "length_mm", "nose_radius_mm"):
+        if (value := getattr(feature, key, None)) is not None:
+            found.add(float(value))
+    if (name := getattr(feature, "thread", None)) is not None:
+        size = thread(name)
+        found |= {size.major_mm, size.pitch_mm, size.tap_drill_mm}
+    if isinstance(feature, f.Turned):
+        found.add(feature.end_mm - feature.start_mm)
+    for location in getattr(feature, "locations", ()):
+        found.add(location.size.nominal_mm)
+    return found

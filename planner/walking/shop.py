@@ -1,0 +1,126 @@
+"""The shop as the check needs it, read from the job alone."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from planner.job.tables import Job
+from planner.job.usual import kit
+
+HAND = ("bench", "hacksaw", "hand")
+"""What every shop has."""
+
+WORK: dict[str, tuple[str, ...]] = {
+    "lathe": (
+        *(
+            "face",
+            "centre",
+            "turn",
+            "bore",
+            "drill",
+            "spot",
+            "ream",
+            "counterbore",
+            "tap",
+            "thread",
+        ),
+        *("knurl", "groove", "part", "ball", "deburr", "engrave", "check", "mill", "slit", "dress"),
+        *("tack", "file", "assemble", "rest", "chamfer"),
+    ),
+    "milling slide": (
+        *("mill", "slit", "drill", "spot", "ream", "bore", "counterbore", "face", "tap", "deburr"),
+        *("check", "engrave"),
+    ),
+    "mill": (
+        *("mill", "slit", "drill", "spot", "ream", "bore", "counterbore", "face", "tap", "deburr"),
+        *("check", "engrave"),
+    ),
+    "drill press": ("drill", "spot", "ream", "counterbore", "tap", "deburr", "check"),
+    "bandsaw": ("saw", "mill", "slit"),
+    "hacksaw": ("saw", "mill", "slit"),
+    "shaper": ("mill", "face", "slit", "check"),
+    "grinder": ("grind", "deburr"),
+    "welder": ("weld", "tack"),
+    "torch table": ("saw", "mill"),
+    "rotary table": ("engrave",),
+    "bench": (
+        *(
+            "file",
+            "deburr",
+            "engrave",
+            "stamp",
+            "tap",
+            "scrape",
+            "dress",
+            "assemble",
+            "check",
+            "saw",
+        ),
+        *("slit", "thread", "ream", "rest", "mill", "weld", "grind", "drill", "spot"),
+    ),
+}
+"""What can be done on each machine; a mill's kinds on a saw or the bench are sawn or filed there."""
+
+SPINDLE = ("lathe", "milling slide")
+"""What turns with the lathe's own spindle."""
+
+
+@dataclass(frozen=True)
+class Shop:
+    """Machines with their speeds, and what takes what, mm; an empty list of tools is not looked at.
+
+    steady_mm: the largest the steady takes, 0 without one; collets: their sizes, none looked at when
+    there are none said.
+    """
+
+    machines: dict[str, tuple[float, ...]]
+    three_jaw: tuple[float, float]
+    three_jaw_inside: tuple[float, float]
+    four_jaw: tuple[float, float]
+    collets: tuple[float, ...]
+    through_mm: float
+    depth_mm: float
+    steady_mm: float
+    vice_mm: float
+    reamers: tuple[float, ...]
+    taps: tuple[str, ...]
+    dies: tuple[str, ...]
+
+    def speeds(self, machine: str) -> Sequence[float]:
+        """The spindle speeds of a machine."""
+        return self.machines.get("lathe" if machine in SPINDLE else machine, ())
+
+    def grips(self, by: str, inside: bool) -> tuple[float, float] | None:
+        """What a chuck takes, from the least to the most; None where it is not known."""
+        if by == "collet":
+            return (min(self.collets), max(self.collets)) if self.collets else None
+        if inside:
+            return self.three_jaw_inside
+        return self.four_jaw if by == "four-jaw chuck" else self.three_jaw
+
+
+VICE_MM = 100.0
+"""What a small machine vice opens to (common practice)."""
+
+
+def shop_of(job: Job) -> Shop:
+    """The shop of a job: what it says, and what a usual home shop has besides."""
+    owned = kit(job)
+    machines = {"lathe": tuple(job.lathe.spindle_speeds)}
+    machines |= {str(name): tuple(one.speeds) for name, one in job.shop.machines.items()}
+    four = owned.four_jaw
+    return Shop(
+        machines,
+        (owned.three_jaw.least_mm, owned.three_jaw.most_mm),
+        (owned.three_jaw_inside.least_mm, owned.three_jaw_inside.most_mm),
+        (four.least_mm, four.most_mm) if four else (0.0, 0.0),
+        owned.collets,
+        owned.chuck_bore_mm,
+        owned.chuck_depth_mm,
+        owned.steady_mm or 0.0,
+        VICE_MM,
+        owned.reamers,
+        owned.taps,
+        owned.dies,
+    )

@@ -1,0 +1,362 @@
+"""The walk: set-up by set-up, step by step, through the states of every piece.
+
+``walk`` takes the parts, the job and the route's records, and returns what cannot be held, reached,
+measured or made. Imported by planner.output; shares nothing with what plans a route but the parts and
+the job.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from parts import features as f
+from parts.part import Joined, Part, every_feature, members
+from planner.job.tables import Job
+from planner.walking.cuts import Cut
+from planner.walking.cutting import finished_sizes, operate
+from planner.walking.doing import Doing
+from planner.walking.faults import Faults
+from planner.walking.fixed import LOOSE, Fixed, hold_still
+from planner.walking.gauging import measured
+from planner.walking.held import Held
+from planner.walking.lathe import ROUND, hold_in_lathe
+from planner.walking.order import machine_there, work_done_here
+from planner.walking.records import Missing, Record, number, pair, rows, table, text
+from planner.walking.said import sizes_said
+from planner.walking.shop import Shop, shop_of
+from planner.walking.state import Key, Piece, is_piece, joined, sawn
+from planner.words.findings import Finding
+from planner.words.register import Severity
+
+BRIGHT = ("dress", "file", "grind")
+"""What leaves bright metal where a weld goes."""
+
+
+def walk(
+    parts: Sequence[Part],
+    job: Job,
+    setups: Sequence[Record],
+    operations: Sequence[Record],
+    file: str = "",
+    severity: Severity = "refused",
+) -> tuple[Finding, ...]:
+    """What is wrong with a route; nothing where each step can be done.
+
+    parts: of the attachment; setups, operations: the records of format pommel.route/2, plain
+    dictionaries with lengths in mm; file: named in the findings, whose key is a set-up, a step
+    or a part; severity: of all of them.
+    """
+    return _Walk(parts, job, file, severity).go(setups, operations)
+
+
+class _Walk:
+    """The state of all pieces, and what was found so far."""
+
+    def __init__(self, parts: Sequence[Part], job: Job, file: str, severity: Severity) -> None:
+        self.parts = {part.name: part for part in parts}
+        self.shop: Shop = shop_of(job)
+        self.inch = job.inch
+        self.faults = Faults(file, job.numbers, severity)
+        self.pieces: dict[Key, Piece] = {}
+
+    def go(self, setups: Sequence[Record], operations: Sequence[Record]) -> tuple[Finding, ...]:
+        """Walk all of it."""
+        known = {setup.get("number"): setup for setup in setups}
+        by_setup: dict[object, list[Record]] = {}
+        for operation in operations:
+            by_setup.setdefault(operation.get("setup"), []).append(operation)
+        last = None
+        held: Held | Fixed | None = None
+        for operation in operations:
+            number_ = operation.get("setup")
+            setup = known.get(number_)
+            if setup is None:
+                self._at(f"step {operation.get('number')}")
+                self.faults.refuse(
+                    "route-record",
+                    f"set-up {number_}",
+                    "is not in the list",
+                    "Describe how the work is held",
+                )
+                continue
+            if number_ != last:
+                held = self._set_up(setup, by_setup[number_])
+                last = number_
+            self._at(f"step {operation.get('number')}")
+            try:
+                self._operation(operation, setup, held)
+            except Missing as missing:
+                self.faults.refuse("route-record", missing.key, "is not said", "Say it")
+        for setup in setups:
+            if setup.get("number") not in by_setup:
+                self._at(f"set-up {setup.get('number')}")
+                self.faults.refuse(
+                    "route-record", "a set-up without a step", "it serves nothing", "Leave it out"
+                )
+        self._all_done()
+        return tuple(self.faults.found)
+
+    def _at(self, key: str) -> None:
+        self.faults.key = key
+
+    def _piece(self, record: Record) -> Piece | None:
+        part, piece = str(record.get("part")), str(record.get("piece") or "")
+        return self.pieces.get((part, piece if self._member(part, piece) else ""))
+
+    def _member(self, part: str, piece: str) -> bool:
+        return part in self.parts and is_piece(self.parts[part], piece)
+
+    # ---- a set-up ----
+
+    def _set_up(self, setup: Record, operations: Sequence[Record]) -> Held | Fixed | None:
+        self._at(f"set-up {setup.get('number')}")
+        try:
+            return self._hold(setup, operations)
+        except Missing as missing:
+            self.faults.refuse(
+                "route-record", missing.key, "is not said", "Say how the work is held"
+            )
+            return None
+
+    def _hold(self, setup: Record, operations: Sequence[Record]) -> Held | Fixed | None:
+        machine, hold = text(setup, "machine"), table(setup, "hold")
+        by = text(hold, "by")
+        text(setup, "holding")
+        owned = [bool((one.get("tool") or {}).get("owned")) for one in operations]
+        if not machine_there(machine, owned, self.shop):
+            self.faults.refuse(
+                "route-no-machine",
+                machine,
+                "the shop has none",
+                "Take another way, or have it done",
+            )
+        self._align(setup)
+        self._with_parts(setup)
+        kinds = {str(one.get("kind")) for one in operations}
+        if kinds & {"weld", "tack"}:
+            self._join(setup)
+        if self._piece(setup) is None and _brings(operations[0]):
+            if kinds == {"saw"}:
+                self._bar(setup, hold)
+                return None
+            self._bring(operations[0])  # the bar, pulled out through the spindle
+        piece = self._piece(setup)
+        if piece is None:
+            whole = not self._member(str(setup.get("part")), str(setup.get("piece") or ""))
+            self.faults.refuse(
+                "route-no-work",
+                f"{setup.get('part')} {setup.get('piece') or ''}".strip(),
+                "is not welded together yet" if whole else "is not sawn yet",
+                "Do that first",
+            )
+            return None
+        if by == "between centres" or (by in ROUND and machine == "lathe"):
+            return hold_in_lathe(piece, setup, self.shop, self.faults)
+        if by in LOOSE and machine in ("lathe", "mill", "drill press", "milling slide", "shaper"):
+            self.faults.refuse(
+                "route-not-held", by, f"on the {machine} nothing is held so", "Grip it"
+            )
+        return hold_still(piece, setup, self.shop, self.faults)
+
+    def _align(self, setup: Record) -> None:
+        for one in rows(setup, "align"):
+            for key in ("what", "surface", "by"):
+                text(one, key)
+            if number(one, "within_mm") < 0:
+                raise Missing("align.within_mm")
+
+    def _with_parts(self, setup: Record) -> None:
+        for name in setup.get("with_parts") or ():
+            if name in self.parts and (name, "") not in self.pieces:
+                self.faults.refuse("route-no-work", str(name), "is not made yet", "Make it first")
+
+    def _bar(self, setup: Record, hold: Record) -> None:
+        """A bar in the saw: gripped by a size of its section."""
+        part = self.parts.get(str(setup.get("part")))
+        if part is None:
+            raise Missing("part")
+        name = str(setup.get("piece") or "")
+        member = next((m for m in members(part) if m.name in (name, part.name)), None)
+        if member is None:
+            raise Missing("piece")
+        section = member.blank.section
+        grips = rows(hold, "grips")
+        if not grips and text(hold, "by") != "hand":
+            raise Missing("hold.grips")
+        for grip in grips:
+            size = number(grip, "size_mm")
+            text(grip, "surface")
+            pair(grip)
+            if min(abs(size - section.width_mm), abs(size - section.height_mm)) > 0.11:
+                self.faults.refuse(
+                    "route-no-metal",
+                    self.faults.mm(size),
+                    f"the bar is {self.faults.numbers.stock(section)}",
+                    "Grip it by a side it has",
+                )
+
+    # ---- welding ----
+
+    def _join(self, setup: Record) -> None:
+        """The pieces come together, each finished and bright, with its welds' preparation."""
+        part = self.parts.get(str(setup.get("part")))
+        if part is None or not isinstance(part.blank, Joined) or (part.name, "") in self.pieces:
+            return
+        pieces = {}
+        for member in part.blank.members:
+            piece = self.pieces.get((part.name, member.name))
+            if piece is None:
+                self.faults.refuse(
+                    "route-weld",
+                    f"{member.name} is not there",
+                    "all pieces are welded",
+                    "Saw and make it first",
+                )
+                return
+            pieces[member.name] = piece
+            open_ones = [one.name for one in member.features if not piece.made.get(one.name)]
+            if open_ones:
+                self.faults.refuse(
+                    "route-weld",
+                    f"{member.name}: {open_ones[0]}",
+                    "is not made yet",
+                    "Finish the pieces before they are welded",
+                )
+            if not set(piece.kinds) & set(BRIGHT):
+                self.faults.refuse(
+                    "route-weld",
+                    member.name,
+                    "is not bright where the weld goes",
+                    "Clean it to bright metal, and cut its preparation",
+                )
+        self.pieces[part.name, ""] = joined(part, pieces)
+
+    # ---- a step ----
+
+    def _operation(self, operation: Record, setup: Record, held: Held | Fixed | None) -> None:
+        kind = text(operation, "kind")
+        piece = self._piece(operation)
+        if piece is None and _brings(operation):
+            self._saw(operation, setup)
+            return
+        if (operation.get("part"), operation.get("piece") or "") != (
+            setup.get("part"),
+            setup.get("piece") or "",
+        ):
+            raise Missing("part")
+        if piece is None:
+            return
+        self._made_with(piece, operation, setup)
+        if kind == "weld":
+            self._tacked(piece, operation)
+        operate(piece, operation, setup, held, self.shop, self.inch, self.faults)
+
+    def _bring(self, operation: Record) -> Piece:
+        """A piece is there: sawn off, or the bar pulled out so far. Raises Missing."""
+        part = self.parts.get(str(operation.get("part")))
+        if part is None:
+            raise Missing("part")
+        cut = table(operation, "cut")
+        ends = cut.get("at_mm") if text(cut, "shape") == "saw" else None
+        if not isinstance(ends, list | tuple) or len(ends) != 2:
+            raise Missing("cut.at_mm")
+        low, high = sorted(float(end) for end in ends)
+        name = str(operation.get("piece") or "")
+        piece = sawn(part, name, low, high)
+        key = (part.name, name if self._member(part.name, name) else "")
+        self.pieces[key] = piece
+        return piece
+
+    def _saw(self, operation: Record, setup: Record) -> None:
+        """A piece comes off its bar, longer than it finishes. Raises Missing."""
+        piece = self._bring(operation)
+        part = piece.part
+        low, high = sorted(float(end) for end in operation["cut"]["at_mm"])
+        do = Doing(
+            piece, operation, setup, "saw", text(setup, "machine"), Cut("saw"), None, self.faults
+        )
+        work_done_here(do, self.shop)
+        text(operation, "text")
+        length = piece.part if piece.member is None else piece.member
+        finished = length.blank.length_mm if not isinstance(length.blank, Joined) else 0.0
+        if low > 0.01 or high < finished - 0.01:
+            self.faults.refuse(
+                "route-more-there",
+                f"sawn from {self.faults.mm(low)} to {self.faults.mm(high)}",
+                f"finished it is {self.faults.mm(finished)} long",
+                "Saw it longer than it finishes",
+            )
+        makes = tuple(operation.get("makes") or ())
+        piece.kinds.append("saw")
+        measured(do, None, makes)
+        if not rows(operation, "measure"):
+            raise Missing("measure")
+        section = members_section(part, piece)
+        sizes_said(operation, None, self.inch, self.faults, section)
+
+    def _made_with(self, piece: Piece, operation: Record, setup: Record) -> None:
+        """What is made with another part has it there."""
+        for name in operation.get("makes") or ():
+            feature = piece.features.get(name)
+            if feature is None or not feature.made_with or feature.made_with == "attachment":
+                continue
+            other = feature.made_with
+            if other not in (setup.get("with_parts") or ()):
+                self.faults.refuse(
+                    "route-no-work",
+                    f"{name} is made with {other}",
+                    "which is not mounted",
+                    "Mount it, or spot through it",
+                )
+
+    def _tacked(self, piece: Piece, operation: Record) -> None:
+        name = str(operation.get("feature") or "")
+        if "tack" not in piece.kinds:
+            self.faults.refuse(
+                "route-weld", name, "welded without tacks", "Tack it, look at it, then weld"
+            )
+        feature = piece.features.get(name)
+        if isinstance(feature, f.Weld) and not rows(operation, "measure"):
+            raise Missing("measure")
+
+    # ---- the end ----
+
+    def _all_done(self) -> None:
+        """Every feature of every part is made once, and nothing is left over."""
+        for part in self.parts.values():
+            self._at(part.name)
+            for owner, feature in every_feature(part):
+                key = (
+                    part.name,
+                    owner.name if owner is not None and isinstance(part.blank, Joined) else "",
+                )
+                piece = self.pieces.get(key)
+                if piece is None or not piece.made.get(feature.name):
+                    self.faults.refuse(
+                        "route-left-out", feature.name, "no step finishes it", "Make it"
+                    )
+            whole = self.pieces.get((part.name, ""))
+            if whole is None:
+                self.faults.refuse("route-left-out", part.name, "is never put together", "Make it")
+            elif not finished_sizes(whole):
+                self.faults.refuse(
+                    "route-not-made",
+                    part.name,
+                    "some of it is left where it is to be cut",
+                    "Cut it to size",
+                )
+
+
+def _brings(operation: Record) -> bool:
+    """Whether an operation is the first of its piece: sawn, or the bar pulled out."""
+    cut = operation.get("cut")
+    return operation.get("kind") == "saw" or (isinstance(cut, dict) and cut.get("shape") == "saw")
+
+
+def members_section(part: Part, piece: Piece) -> tuple[float, ...]:
+    """The sizes of a piece's bar, mm."""
+    blank = piece.member.blank if piece.member is not None else part.blank
+    if isinstance(blank, Joined):
+        return ()
+    section = blank.section
+    return (section.width_mm, section.height_mm, section.thickness_mm, section.width_mm / 2)

@@ -1,0 +1,43 @@
+"""A sheet with one of its numbers changed: each number of its dimensions and call-outs in turn."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+from ezdxf.document import Drawing
+
+from . import numbers as n
+from .ink import read
+
+TOKEN = re.compile(n.NUMBER)
+
+
+def numbers_of(opened: Drawing) -> Iterator[tuple[Any, str, str, str]]:
+    """Each number that a sheet is made by: its entity, what it says, changed, and what was changed.
+
+    Lengths by 0.1 mm or 0.004 in; what is counted, named or an angle by 1. Numbers of sentences and of
+    the data fields are none of these, but the blank's.
+    """
+    ink = read(opened)
+    step = 0.1 if ink.unit == 1.0 else 0.004
+    lines = {line for call in ink.calls for line in call.lines}
+    fields = {ink.fields["Blank"]}
+    for entity in opened.modelspace():
+        kind = entity.dxftype()
+        if kind not in ("DIMENSION", "TEXT"):
+            continue
+        text = entity.dxf.text
+        if kind == "TEXT" and text not in lines and text not in fields:
+            continue
+        for found in TOKEN.finditer(text):
+            before, behind = text[: found.start()], text[found.end() :]
+            whole = found[0].isdigit() and (
+                re.search(r"(?:\bM|\bTr|No\.|#| [A-Za-z]{1,2}|-)$", before)
+                or behind.startswith(("×", "°", " divisions", "-"))
+            )
+            by = 1.0 if whole else 0.1 if before.endswith("Ra ") else step
+            value = n.number(found[0]) + by
+            new = f"{value:.4f}".rstrip("0").rstrip(".")
+            yield entity, text, f"{before}{new}{behind}", f"{text!r}: {found[0]} to {new}"

@@ -1,0 +1,208 @@
+"""The finished sheets read by a reader that knows nothing of the program: what they say is the part.
+
+From the DXF of a sheet alone tests/drawing/reader builds the solid that its printed numbers say; it is
+held against the part's own solid (plain, as its sheet draws it: threads as cylinders of their major
+diameter outside and of their tap drill inside, no engraving) by volume and face by face. Numbers that
+make no shape (limits, threads, textures, welds) are held against the part's data.
+"""
+
+from __future__ import annotations
+
+import json
+import random
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+from typing import Any, NamedTuple
+
+import ezdxf
+import pytest
+from drawing.reader.changed import numbers_of
+from drawing.reader.facts import Fact, facts
+from drawing.reader.ink import Unreadable
+from drawing.reader.likeness import by_faces, likeness
+from drawing.reader.reading import Reading, reading
+from jobs import ROOT
+from said_of_parts import REQUIRED, expected
+
+from planner.drawing.dxf import write_dxf
+from planner.drawing.sheets import sheets
+from planner.drawing.subjects import Subject
+from planner.output.plan import Plan
+from planner.solids import solid
+from planner.solids.build import piece
+from planner.words.findings import BadInput
+
+JOBS = 20
+
+SHARE = 1e-4
+"""Of the volume that may be in one of two solids alone: 0.01 %."""
+
+WORST_MM = {False: 0.02, True: 0.03}
+"""How far a face may lie off: the last places of the numbers that lead to it, in mm and in inches."""
+
+ROUNDED = 5e-4
+"""The same where the last places in print, 0.01 mm and 0.001 in, are a larger share of a small part:
+in inches (a clearance hole of 0.1695 in is printed 0.17), and of jobs of any size."""
+
+NEAR = {"limits": (0.006, 0.0011, 0.0011), "line": (0.051,), "blank": (0.06,)}
+NEAR_INCH = {"limits": (0.013, 0.0026, 0.0026), "blank": (0.1,)}
+"""How near a number in print is to the part's, mm: half its last place; limits are rounded inward."""
+
+
+class Sheet(NamedTuple):
+    """A finished sheet, its subject, and what was read from its file."""
+
+    subject: Subject
+    path: Path
+    read: Reading
+
+    @property
+    def true(self) -> Any:
+        """The solid of the part, the piece or the weldment."""
+        member = self.subject.member
+        return piece(member) if member else solid(self.subject.part, engraved=False)
+
+
+def read_all(plan: Plan, folder: Path) -> list[Sheet]:
+    """Every sheet of a job as it is drawn at home, written to its DXF and read from there."""
+    found: list[Sheet] = []
+    paper, projection = ("Letter", "third") if plan.job.inch else ("A4", "first")
+    for number, (subject, _, sheet) in enumerate(
+        sheets(plan.attachment, plan.job.numbers, plan.job.name, paper, projection), 1
+    ):
+        path = folder / f"{number:02d}-{subject.name}.dxf"
+        write_dxf(path, sheet)
+        found.append(Sheet(subject, path, reading(path, [one.read for one in found])))
+    return found
+
+
+@cache
+def _bench(folder: Path) -> list[Sheet]:
+    return read_all(Plan(ROOT / "examples" / "bench-lathe.toml"), folder)
+
+
+@pytest.fixture(scope="module")
+def bench_sheets(tmp_path_factory: pytest.TempPathFactory) -> list[Sheet]:
+    """The bench lathe's sheets, read once."""
+    return _bench(tmp_path_factory.mktemp("sheets"))
+
+
+def strange(sheet: Sheet, read: Reading, inch: bool) -> list[str]:
+    """What a reading says that the part does not, and what the part must say and it does not."""
+    near = NEAR_INCH if inch else NEAR
+    own = list(expected(sheet.subject))
+    there = facts(read.sheet)
+
+    def same(one: Fact, other: Any) -> bool:
+        slack = near.get(one.kind, (0.006 if not inch else 0.013,))
+        return (
+            one[:2] == other[:2]
+            and len(one.numbers) == len(other[2])
+            and all(
+                abs(a - b) <= slack[min(k, len(slack) - 1)]
+                for k, (a, b) in enumerate(zip(one.numbers, other[2], strict=True))
+            )
+        )
+
+    odd = [f"{one} is nothing of the part" for one in there if not any(same(one, o) for o in own)]
+    for one in {fact for fact in there if fact.kind.endswith("weld")}:
+        if there.count(one) != sum(same(one, o) for o in own):
+            odd.append(f"{one} is said {there.count(one)} times")
+    odd += [
+        f"{one} is not said"
+        for one in own
+        if one[0] in REQUIRED and not any(same(other, one) for other in there)
+    ]
+    return odd
+
+
+def off(sheet: Sheet, inch: bool, most: float = SHARE) -> list[str]:
+    """Where a sheet as read is not the part. most: the share of its volume that may differ."""
+    like = likeness(sheet.read.solid, sheet.true)
+    wrong = strange(sheet, sheet.read, inch)
+    if like.share >= most or like.worst_mm > WORST_MM[inch]:
+        wrong.append(f"{like}")
+    return [f"{sheet.subject.name}: {one}" for one in wrong]
+
+
+def unnoticed(sheet: Sheet, before: list[Reading], inch: bool) -> Iterator[tuple[str, bool]]:
+    """Each number of a sheet changed, and whether what is read then differs from the part."""
+    opened = ezdxf.readfile(sheet.path)
+    for entity, text, changed, what in list(numbers_of(opened)):
+        entity.dxf.text = changed
+        try:
+            again = reading(opened, before, sheet.read.lie)
+            seen = bool(strange(sheet, again, inch))
+            seen = seen or by_faces(again.solid, sheet.true)[0] > WORST_MM[inch]
+        except Unreadable:
+            seen = True
+        entity.dxf.text = text
+        yield what, seen
+
+
+def test_what_the_sheets_say_is_the_part(bench_sheets: list[Sheet]) -> None:
+    assert len(bench_sheets) == 20
+    assert [line for sheet in bench_sheets for line in off(sheet, inch=False)] == []
+
+
+SOME = ("housing-tube", "sliding-head-arm", "feed-screw", "knob", "tool-bit", "index-ring")
+
+
+def test_every_number_of_a_sheet_counts(bench_sheets: list[Sheet]) -> None:
+    for sheet in bench_sheets:
+        if sheet.subject.name in SOME:
+            found = list(unnoticed(sheet, [s.read for s in bench_sheets], inch=False))
+            assert len(found) > 4
+            assert [what for what, seen in found if not seen] == [], sheet.subject.name
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("example", ["engine-lathe", "inch-lathe"])
+def test_the_other_examples_are_read_alike(example: str, tmp_path: Path) -> None:
+    plan = Plan(ROOT / "examples" / f"{example}.toml")
+    inch = plan.job.inch
+    found = read_all(plan, tmp_path)
+    assert len(found) == 20
+    wrong = [line for one in found for line in off(one, inch, ROUNDED if inch else SHARE)]
+    assert wrong == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("example", ["bench-lathe", "engine-lathe", "inch-lathe"])
+def test_every_number_of_every_sheet_counts(example: str, tmp_path: Path) -> None:
+    plan = Plan(ROOT / "examples" / f"{example}.toml")
+    found = read_all(plan, tmp_path)
+    changes = [
+        (one.subject.name, what, seen)
+        for one in found
+        for what, seen in unnoticed(one, [s.read for s in found], plan.job.inch)
+    ]
+    assert len(changes) > 250
+    assert [(name, what) for name, what, seen in changes if not seen] == []
+
+
+@pytest.mark.slow
+def test_jobs_of_all_sizes_are_read_alike(tmp_path: Path) -> None:
+    """Twenty of the tracked jobs, by seed."""
+    jobs = json.loads((ROOT / "tests" / "benchmarks" / "accepted-jobs.json").read_text())["jobs"]
+    names = sorted(jobs)
+    random.Random(29).shuffle(names)
+    done, wrong = 0, []
+    for name in names:
+        path = tmp_path / f"{name}.toml"
+        path.write_text("\n".join(jobs[name]) + "\n", encoding="utf-8")
+        try:
+            plan = Plan(path)
+            assert plan.attachment
+        except BadInput:
+            continue
+        folder = tmp_path / name
+        folder.mkdir()
+        for one in read_all(plan, folder):
+            wrong += [f"{name}: {line}" for line in off(one, plan.job.inch, ROUNDED)]
+        done += 1
+        if done == JOBS:
+            break
+    assert done == JOBS
+    assert wrong == []

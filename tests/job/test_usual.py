@@ -1,0 +1,80 @@
+"""What a shop is taken to have where its job does not say: a usual home shop, typed here by hand.
+
+Common practice for a small lathe; each assumption is named once, with the key that says otherwise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from planner.job.tables import Job
+from planner.job.usual import Range, kit
+
+JobWith = Callable[..., Job]
+
+SAID = {
+    "lathe.three_jaw_outside": [3, 80],
+    "lathe.three_jaw_inside": [20, 70],
+    "lathe.four_jaw_outside": [0, 0],
+    "lathe.chuck_bore": 18,
+    "lathe.chuck_depth": 50,
+    "lathe.faceplate": 0,
+    "lathe.steady": 0,
+    "lathe.centres": ["dead"],
+    "lathe.change_gears": [20, 50, 50],
+    "lathe.tailstock_die_holder": False,
+    "lathe.knurling_tool": False,
+    "shop.drills_to": 10,
+    "shop.end_mills": [],
+    "shop.boring_bars": [8],
+    "shop.dies": ["M3"],
+    "shop.measuring": {
+        **{"micrometers": [[0, 30]], "telescoping_gauges": False, "gauge_blocks": False},
+        **{"dial_indicator": False, "v_blocks": False, "surface_plate": False},
+    },
+}
+
+
+def test_a_shop_that_says_nothing_is_a_usual_one(job_with: JobWith) -> None:
+    # the bench lathe has a chuck of 100 mm: its jaws take 2 to 95 outside, 25 to 90 inside
+    found = kit(job_with())
+    assert (found.three_jaw, found.three_jaw_inside) == (Range(2, 95), Range(25, 90))
+    assert found.four_jaw == Range(5, 95)
+    assert (found.chuck_bore_mm, found.chuck_depth_mm) == (20, 80)
+    assert (found.steady_mm, found.faceplate_mm) == (40, 150)
+    assert found.change_gears == (*range(20, 81, 5), 63) and found.drills_to_mm == 13
+    # as the taps, but none as large as M16
+    assert found.dies == ("M3", "M4", "M5", "M6", "M8", "M8x1")
+    assert found.micrometers == (Range(0, 25), Range(25, 50))
+    keys = [key for key, _ in found.assumed]
+    assert len(keys) == len(set(keys)) and all(words for _, words in found.assumed)
+    assert set(SAID) - {"shop.measuring"} <= set(keys)
+
+
+def test_in_inches_the_usual_sets_are_inch_ones(job_with: JobWith) -> None:
+    found = kit(job_with("inch-lathe"))
+    assert found.drills_to_mm == pytest.approx(12.7)
+    assert [one.most_mm for one in found.micrometers] == pytest.approx([25.4, 50.8])
+    sixteenths = [one / 25.4 * 16 for one in found.end_mills]
+    assert sixteenths == pytest.approx([4, 5, 6, 8, 10])
+
+
+def test_what_is_said_is_not_assumed(job_with: JobWith) -> None:
+    found = kit(job_with(**SAID))
+    assert found.assumed == ()
+    assert found.four_jaw is None and found.steady_mm is None and found.faceplate_mm is None
+    assert (found.live_centre, found.dead_centre, found.die_holder) == (False, True, False)
+    assert found.end_mills == () and found.dies == ("M3",)
+    assert found.micrometers == (Range(0, 30),)
+
+
+def test_a_spindle_with_a_bore_takes_work_right_through(job_with: JobWith) -> None:
+    found = kit(job_with(**{"lathe.spindle_bore": 26}))
+    assert found.chuck_bore_mm == 26 and found.chuck_depth_mm >= 3000
+
+
+@pytest.mark.parametrize(("size", "takes"), [(2, True), (1.99, False), (95, True), (95.1, False)])
+def test_a_range_takes_both_its_ends(size: float, takes: bool) -> None:
+    assert Range(2, 95).takes(size) is takes

@@ -1,0 +1,20 @@
+"""The shop that the hand-written routes are made in."""
+
+from __future__ import annotations
+
+from jobs import changed
+
+from planner.job.reading import job_from
+from planner.job.tables import Job
+
+
+def shop() -> Job:
+    """A bench lathe with a mill, a drill press, a milling slide and a welder."""
+    machines = {
+        "mill": {"speeds": [95, 180, 270, 500, 930, 1420]},
+        "drill press": {"speeds": [280, 540, 950, 1700, 2800]},
+        "milling slide": {},
+        "welder": {},
+    }
+    wanted = {"shop.machines": machines, "shop.reamers": [6, 8, 14]}
+    return job_from(changed("bench-lathe", **wanted), "job.toml")

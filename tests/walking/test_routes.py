@@ -1,0 +1,63 @@
+"""The routes planned for the example jobs are walked to their end, and stand on what they say."""
+
+from __future__ import annotations
+
+import random
+from types import SimpleNamespace
+
+import pytest
+from walk_removals import removals
+
+from planner.output.plan import Plan
+from planner.walking.walk import walk
+
+TOLD_ONLY = (
+    "minutes_basis",
+    "coolant",
+    "cuts",
+    "depth_mm",
+    "speed_from",
+    "feed_mm_per_rev",
+    "note",
+    "minutes",
+)
+"""What a step says besides, that holds nothing."""
+
+
+def test_every_example_is_walked_without_a_word_against_it(plan: Plan) -> None:
+    assert [str(one) for one in plan.walked] == []
+    assert len(plan.operations) > 200
+
+
+def test_an_example_without_a_step_is_refused(bench: Plan) -> None:
+    """Any step that finishes something: two of them, drawn by seed."""
+    route = bench.route
+    setups, operations = route.setup_records(), route.operation_records()
+    finishing = [one for one in operations if one["makes"]]
+    assert len(finishing) > 80
+    for gone in random.Random(11).sample(finishing, 2):
+        rest = [one for one in operations if one is not gone]
+        found = walk(bench.attachment.parts, bench.job, setups, rest)
+        assert gone["makes"][0] in {one.value for one in found if one.code == "route-left-out"}
+
+
+@pytest.mark.slow
+def test_what_a_planned_route_stands_on_is_noticed_when_it_goes(bench: Plan) -> None:
+    """Grips, centres, cuts and gauges of the planned route; nine in ten at the least.
+
+    What is let go: a second reading, a packing where bare jaws would do, deburring, a check at the end.
+    """
+    record = bench.route
+    route = SimpleNamespace(setups=record.setup_records(), operations=record.operation_records())
+    told = [
+        one
+        for one in removals(route)  # type: ignore[arg-type]
+        if not one[0].endswith(TOLD_ONLY)
+    ]
+    looked = random.Random(5).sample(told, 150)
+    missed = [
+        what
+        for what, setups, operations in looked
+        if not walk(bench.attachment.parts, bench.job, setups, operations)
+    ]
+    assert len(missed) <= 15, missed

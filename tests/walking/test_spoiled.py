@@ -1,0 +1,83 @@
+"""Routes spoiled by hand are refused for the reason they were spoiled by."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from jobs import changed
+from walk_records import Route
+from walk_shops import shop
+from walk_sound import SOUND
+from walk_spoiled import SPOILED, spoiled
+
+from parts.features import DrilledHole, Location, general
+from parts.frame import Axis
+from parts.part import Datum
+from planner.job.reading import job_from
+from planner.walking.walk import walk
+from planner.words.register import kinds
+
+
+@pytest.mark.parametrize("name", SPOILED)
+def test_a_spoiled_route_is_refused_for_the_right_reason(name: str) -> None:
+    route, code = spoiled(name)
+    found = walk(route.parts, shop(), route.setups, route.operations, "job.toml")
+    assert code in {one.code for one in found}, [str(one) for one in found]
+    for one in found:
+        assert one.severity == "refused"
+        assert one.file == "job.toml"
+        assert one.key and one.value and one.limit and one.remedy
+
+
+def test_every_reason_but_the_datum_has_a_route_spoiled_by_it() -> None:
+    reasons = {code for _, _, code in SPOILED.values()}
+    known = {code for code in kinds() if code.startswith("route-")}
+    assert known - reasons == {
+        "route-no-datum",
+        "route-no-surface",
+        "route-record",
+        "route-grip-range",
+    }
+
+
+def _codes(route: Route, **changes: object) -> set[str]:
+    job = job_from(changed("bench-lathe", **changes), "job.toml") if changes else shop()
+    return {one.code for one in walk(route.parts, job, route.setups, route.operations)}
+
+
+def test_a_chuck_too_small_for_the_bar() -> None:
+    route = SOUND["tube"]()
+    assert _codes(route, **{"lathe.three_jaw_outside": [2, 34]}) == {"route-grip-range"}
+    assert _codes(route, **{"lathe.three_jaw_outside": [2, 36]}) == set()
+
+
+def test_a_feature_begun_before_its_datum() -> None:
+    """The seat is measured from the shank's hole, which is drilled after it."""
+    key = SOUND["flat_on_the_slide"]().parts[0]
+    hole = DrilledHole(
+        name="pin hole",
+        datum="B",
+        axis=Axis((30.0, 0.0, 8.0), "-z"),
+        depth_mm=16.0,
+        diameter=general(6.0),
+    )
+    seat = replace(
+        key.features[1],
+        locations=(*key.features[1].locations, Location("P", "+x", general(31.0), "x-high")),
+    )
+    part = replace(
+        key,
+        features=(key.features[0], seat, hole),
+        datums={**key.datums, "P": Datum("pin hole", "axis", "pin")},
+    )
+    route = SOUND["flat_on_the_slide"]()
+    found = walk([part], shop(), route.setups, route.operations)
+    assert [one.code for one in found].count("route-no-datum") == 1
+    assert "route-left-out" in {one.code for one in found}
+
+
+def test_a_surface_that_is_not_there() -> None:
+    route = SOUND["flat_on_the_slide"]()
+    route.setups[3]["hold"]["grips"][0]["surface"] = "seat.+z"
+    assert "route-no-surface" in _codes(route)
