@@ -447,6 +447,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/sizing/rules/rod SLENDERNESS": (2.75, PRACTICE + ": under the 4 at which bars chatter"),
     "planner/sizing/rules/rod LEAST_ROD_MM": (9.5, "3/8 in is 9.525"),
     # ---- solids, stock, sums ----
+    "planner/output/page_steps SAME_MM": (0.001, "as finely as the route's JSON has its limits"),
     "planner/page/pack FINEST_MM": (0.002, "a hundredth of a dot of a screen at this scale"),
     "planner/page/pack STEPS": (65535, "the greatest number of sixteen bits"),
     "planner/scene/apart GAP_MM": (10.0, OWN),

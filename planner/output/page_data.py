@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 SHOWN = ("sizes", "check", "cutlist", "flat", "dial")
 """The topics whose tables the page has as they are; route and turning it has by steps and balls."""
 
+BESIDE = ("aids", "assumed", "missing")
+"""The route's tables beside its steps."""
+
 TICKED = ("pieces", "cuts", "buying", "bought", "flat_pieces", "setup", "roughing", "passes")
 """Tables whose rows are done one by one: a box stands before each."""
 
@@ -31,7 +34,7 @@ CAUTION = (
 
 
 def page_data(plan: Plan) -> dict[str, Any]:
-    """All of it but the scene and the sheets."""
+    """All of it but pictures, scene and sheets."""
     from planner.output.topics import TOPICS, build_findings
 
     named = {one.name: one for one in TOPICS}
@@ -62,10 +65,10 @@ def page_data(plan: Plan) -> dict[str, Any]:
             for one in build_findings(plan)
         ],
         "topics": topics,
+        "route": [table(one) for one in route.tables(plan, route.asked({})) if one.name in BESIDE],
         "steps": list(steps(record, plan.attachment, plan.job.numbers)),
         "balls": list(balls(plan)),
         "rig": rig(plan),
-        "pictures": list(pictures(plan)),
     }
 
 

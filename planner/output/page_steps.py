@@ -11,9 +11,13 @@ from hashlib import sha256
 from typing import Any
 
 from parts.attachment import Attachment
+from parts.features import Feature
 from parts.part import every_feature
 from planner.record.judge import feature_sha256, measured
 from planner.words.numbers import Numbers
+
+SAME_MM = 0.001
+"""Limits no farther apart are the same: as finely as the route says them."""
 
 
 def steps(
@@ -25,48 +29,91 @@ def steps(
     features = {
         (part.name, one.name): one for part in attachment.parts for _, one in every_feature(part)
     }
+    setups = {one["number"]: one for one in record["setups"]}
     seen: Counter[str] = Counter()
-    for row in record["tables"]["route"]:
-        found = step(row, numbers)
+    for operation in record["operations"]:
+        found = step(operation, setups[operation["setup"]], numbers)
         name = f"{found['part']}|{found['piece']}|{found['kind']}|{found['text']}"
         seen[name] += 1
-        digest = sha256(f"{name}|{seen[name]}".encode()).hexdigest()[:12]
-        found |= {"key": digest, "title": titles[found["part"]], "sizes": [], "makes": []}
-        for feature_name in found.pop("made"):
-            feature = features[found["part"], feature_name]
-            one = {
-                "part": found["part"],
-                "feature": feature_name,
-                "sha": feature_sha256(feature),
-            }
-            found["makes"].append(one)
-            limits = measured(feature)
-            if limits is not None:
-                low, high = round(limits.min_mm, 6), round(limits.max_mm, 6)
-                more = {"title": found["title"], "low_mm": low, "high_mm": high}
-                found["sizes"].append(one | more | {"gauge": found["gauge"]})
+        found["key"] = sha256(f"{name}|{seen[name]}".encode()).hexdigest()[:12]
+        found["title"] = titles.get(found["part"], found["part"].capitalize())
+        found["makes"] = [
+            {"part": found["part"], "feature": one, "sha": feature_sha256(feature)}
+            for one in found.pop("made")
+            if (feature := features.get((found["part"], one)))
+        ]
+        named = Counter[str]()
+        for row in found["sizes"]:
+            own = features.get((found["part"], row["feature"]))
+            row |= {"part": found["part"], "title": found["title"], "sha": _own(own, row)}
+            kind = "" if row["sha"] else f"|{row['kind']}"
+            key = f"{found['part']}|{row['feature']}{kind}"
+            named[key] += 1
+            row["key"] = key if named[key] == 1 else f"{key}|{named[key]}"
         yield found
 
 
-def step(row: Mapping[str, Any], numbers: Numbers) -> dict[str, Any]:
-    """One row of the route's JSON as the page's step. made: names of the features finished here."""
-    speed = row["speed_rpm"]
-    name = "" if row["piece"] == row["part"] else f"{row['piece']}, "
-    measure = row["measure"] + (f" ({row['gauge']})" if row["measure"] and row["gauge"] else "")
+def _own(feature: Feature | None, row: Mapping[str, Any]) -> str:
+    """The hash of the feature whose own size a row measures, which the record keeps; else ""."""
+    limits = measured(feature) if feature else None
+    if feature is None or limits is None:
+        return ""
+    off = max(abs(limits.min_mm - row["low_mm"]), abs(limits.max_mm - row["high_mm"]))
+    return feature_sha256(feature) if off <= SAME_MM else ""
+
+
+def step(
+    operation: Mapping[str, Any], setup: Mapping[str, Any], numbers: Numbers
+) -> dict[str, Any]:
+    """One operation of the route's JSON, and its set-up, as the page's step.
+
+    made: names of the features finished here. sizes: what is measured against limits. measure: what a
+    gauge or the eye judges.
+    """
+    one, tool = operation, operation["tool"]
+    piece = f"{one['piece']}, " if one["piece"] else ""
+    how = [] if tool["name"] == "none" else [tool["name"]]
+    if one["speed_rpm"] is not None:
+        how.append(numbers.spindle_speed(one["speed_rpm"]))
+        if one["feed_mm_per_rev"]:
+            how.append(f"feed {numbers.feed(one['feed_mm_per_rev'])}")
+    if one["cuts"] > 1 and one["depth_mm"]:
+        how.append(f"{one['cuts']} cuts of {numbers.feed(one['depth_mm'])}")
+    if one["coolant"] and one["coolant"] != "dry":
+        how.append(one["coolant"])
+    if not tool["owned"]:
+        how.append(f"not in the shop: {tool['instead'] or 'borrow one'}")
+    align = [
+        f"{row['what']}, by {row['by']}, within {numbers.fine(row['within_mm'])}"
+        for row in setup["align"]
+    ]
+    seen = [row for row in one["measure"] if row["low_mm"] is None]
     return {
-        "number": row["number"],
-        "setup": row["setup"],
-        "part": row["part"],
-        "piece": row["piece"],
-        "kind": row["kind"],
-        "text": row["text"],
-        "held": f"{name}{row['stage']}; {row['machine']}; {row['holding']}",
-        "tool": row["tool"],
-        "speed": "" if speed is None else numbers.spindle_speed(speed),
-        "place": row["place"],
-        "measure": measure,
-        "gauge": row["gauge"],
-        "note": row["note"],
-        "caution": row["caution"],
-        "made": [one for one in row["makes"].split("; ") if one],
+        "number": one["number"],
+        "setup": one["setup"],
+        "part": one["part"],
+        "piece": one["piece"],
+        "kind": one["kind"],
+        "text": one["text"],
+        "held": f"{piece}{one['stage']}; {setup['machine']}; {setup['holding']}",
+        "align": "; ".join(align),
+        "tool": ", ".join(how),
+        "place": one["place"],
+        "measure": "; ".join(f"{row['what']} ({row['with']['name']})" for row in seen),
+        "note": one["note"],
+        "caution": ". ".join(text for text in (setup["caution"], one["caution"]) if text),
+        "made": list(one["makes"]),
+        "sizes": [
+            {
+                "feature": one["feature"] or one["text"],
+                "kind": row["kind"],
+                "what": row["what"],
+                "how": row["how"],
+                "gauge": row["with"]["name"],
+                "low_mm": row["low_mm"],
+                "high_mm": row["high_mm"],
+            }
+            for row in one["measure"]
+            if row["low_mm"] is not None
+        ],
     }

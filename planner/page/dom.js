@@ -4,7 +4,9 @@ globalThis.pommel = globalThis.pommel || {};
 (function (pommel) {
   const read = (id) => {
     const found = document.getElementById(id);
-    return found && found.textContent.trim() ? JSON.parse(found.textContent) : null;
+    if (!found) return null;
+    const text = found.textContent;
+    return JSON.parse(found.dataset.packed === undefined ? text : pommel.unpack(text));
   };
   const words = read("words");
   const data = read("data");

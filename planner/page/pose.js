@@ -40,12 +40,7 @@ globalThis.pommel = globalThis.pommel || {};
     return times(carried(thing.carrier, tipMm, swingDeg), there);
   }
 
-  function bytes(text) {
-    const found = atob(text);
-    const out = new Uint8Array(found.length);
-    for (let i = 0; i < found.length; i += 1) out[i] = found.charCodeAt(i);
-    return out.buffer;
-  }
+  const bytes = (text) => pommel.bytesOf(text).buffer;
 
   // A packed mesh: points as whole steps from their least corner, triangles and edges by number.
   function unpacked(mesh) {

@@ -14,7 +14,7 @@ globalThis.pommel = globalThis.pommel || {};
   // What is said of a measured size: no length, in its limits, or by how much out. words: of judge.
   function judged(text, row, numbers, words) {
     const mm = pommel.lengthMm(text, numbers.unit);
-    if (mm === null || mm < 0.001 || mm > 20000) return { state: "unread", said: words.unread };
+    if (mm === null || mm < (row.sha ? 0.001 : 0) || mm > 20000) return { state: "unread", said: words.unread };
     const out = outMm(mm, row.low_mm, row.high_mm);
     if (!out) return { state: "in", said: words.in, mm };
     const said = pommel.fill(out > 0 ? words.over : words.under, {

@@ -2,7 +2,7 @@
 "use strict";
 globalThis.pommel = globalThis.pommel || {};
 (function (pommel) {
-  const { data, t, h } = pommel;
+  const { t, h } = pommel;
 
   // Puts a drawing into a frame that enlarges it. Our own SVG, written by the program into this page.
   function zoomed(frame, markup) {
@@ -102,7 +102,7 @@ globalThis.pommel = globalThis.pommel || {};
   pommel.screens.draw = () => {
     const sheets = pommel.read("sheets");
     return h("div", {}, browser(sheets ? sheets.sheets : [], t("drawing")),
-      h("h3", {}, t("pictures")), browser(data.pictures, t("picture")),
+      h("h3", {}, t("pictures")), browser(pommel.read("pictures") || [], t("picture")),
       h("p", { class: "note" }, t("draw_help")));
   };
 })(globalThis.pommel);

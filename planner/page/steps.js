@@ -7,13 +7,12 @@ globalThis.pommel = globalThis.pommel || {};
   let at = 0;
   let card, all, bar;
 
-  const named = (row) => `${row.part}|${row.feature}`;
   const keyed = (step) => `step ${step.key}`;
   const isDone = (step) => Boolean(store.kept.ticks[keyed(step)]);
 
   // A row to type a measured size into, its limits before it, the verdict behind it.
   function sizeRow(row) {
-    const kept = store.kept.values[named(row)] || {};
+    const kept = store.kept.values[row.key] || {};
     const verdict = h("output", { class: "verdict" });
     const input = h("input", {
       type: "text", inputmode: numbers.inch ? "text" : "decimal", autocomplete: "off",
@@ -28,15 +27,15 @@ globalThis.pommel = globalThis.pommel || {};
       input.setAttribute("aria-invalid", String(Boolean(found && found.state !== "in")));
       if (!save) return;
       if (text) {
-        store.kept.values[named(row)] = { value: text, gauge: row.gauge, date: pommel.today() };
-      } else delete store.kept.values[named(row)];
+        store.kept.values[row.key] = { value: text, gauge: row.gauge, date: pommel.today() };
+      } else delete store.kept.values[row.key];
       store.save();
     }
     input.addEventListener("input", () => judge(true));
     judge(false);
     return h("div", { class: "size" },
-      h("p", {}, h("b", {}, row.feature), ` ${t("must_be", {
-        limits: numbers.between(row.low_mm, row.high_mm) })}`),
+      h("p", {}, h("b", {}, row.feature), `, ${t(`kind_${row.kind}`)}: ${row.what}`),
+      h("p", { class: "small" }, row.gauge, row.how ? `; ${row.how}` : ""),
       h("div", { class: "typed" }, input, verdict));
   }
 
@@ -45,7 +44,7 @@ globalThis.pommel = globalThis.pommel || {};
     const line = (key, text) => (text
       ? h("p", { class: "line" }, h("span", { class: "what" }, t(key)), " ", text) : "");
     return [
-      line("tool", step.tool && step.speed ? `${step.tool}, ${step.speed}` : step.tool),
+      line("tool", step.tool),
       line("place", step.place),
       line("measure", step.measure),
       step.note ? h("p", { class: "note" }, step.note) : "",
@@ -68,6 +67,7 @@ globalThis.pommel = globalThis.pommel || {};
       h("p", { class: "small" }, t("step_of", { n: step.number, of: steps.length }), ` · ${step.title}`),
       h("h3", { tabindex: "-1" }, step.text),
       h("p", { class: "held" }, h("b", {}, t("set_up", { n: step.setup })), ` ${step.held}`),
+      step.align ? h("p", {}, h("b", {}, t("set_true")), ` ${step.align}`) : "",
       ...told(step), ...step.sizes.map(sizeRow), tick);
     count();
   }
@@ -109,13 +109,14 @@ globalThis.pommel = globalThis.pommel || {};
           h("p", {}, h("b", {}, `${step.number}. `), step.text),
           ...told(step),
           ...step.sizes.map((row) => h("p", { class: "print blank" }, t("blank_for", {
-            feature: row.feature, limits: numbers.between(row.low_mm, row.high_mm) }))),
+            feature: row.feature, what: row.what }))),
           h("button", { type: "button", class: "quiet", onclick: () => {
             go(steps.indexOf(group[k]), true);
             globalThis.scrollTo(0, 0);
           } }, t("show_step", { n: step.number })))));
       return h("details", {},
         h("summary", {}, t("set_up", { n: first.setup }), ` ${first.title}: ${first.held}`),
+        first.align ? h("p", {}, h("b", {}, t("set_true")), ` ${first.align}`) : "",
         h("ol", { class: "steps" }, rows));
     });
   }
@@ -136,7 +137,8 @@ globalThis.pommel = globalThis.pommel || {};
         h("button", { type: "button", onclick: () => go(at - 1, true) }, t("before")),
         h("button", { type: "button", onclick: () => go(at + 1, true) }, t("next"))),
       jump, h("p", { class: "caution" }, h("b", {}, t("caution")), " ", data.caution),
-      h("h3", {}, t("all_steps")), all);
+      h("h3", {}, t("all_steps")), all,
+      ...data.route.map((one) => pommel.table(one)));
     all.append(...listAll());
     const kept = steps.findIndex((step) => step.key === store.kept.at);
     at = kept < 0 ? 0 : kept;
@@ -150,10 +152,10 @@ globalThis.pommel = globalThis.pommel || {};
     const seen = new Set();
     for (const step of steps) {
       for (const row of step.sizes) {
-        const kept = store.kept.values[named(row)];
-        if (!kept || seen.has(named(row))) continue;
+        const kept = store.kept.values[row.key];
+        if (!row.sha || !kept || seen.has(row.key)) continue;
         if (pommel.judged(kept.value, row, numbers, pommel.words.judge).state === "unread") continue;
-        seen.add(named(row));
+        seen.add(row.key);
         found.push({ part: row.part, feature: row.feature, sha: row.sha, gauge: kept.gauge,
           date: kept.date, value: pommel.spelled(kept.value, numbers.unit) });
       }

@@ -149,10 +149,8 @@ def test_a_size_is_judged_kept_and_saved_for_the_record(
 ) -> None:
     visit = Visit(browser, file, PHONE)
     to_a_size(visit)
-    limits = visit.page.inner_text(".card .size p")
-    low, high = (
-        float(one) for one in limits.partition("must be ")[2].split(" mm")[0].split(" to ")
-    )
+    limits = visit.page.locator(".card .size p").first.inner_text()
+    low, high = (float(one) for one in limits.rpartition(": ")[2].split(" mm")[0].split(" to "))
     field = visit.page.locator(".card .typed input").first
     for typed, state in (
         (f"{high + 0.1:.3f}", "out"),
@@ -235,7 +233,7 @@ def test_it_prints_every_step_and_no_button(browser: Any, file: Path) -> None:
     visit = Visit(browser, file, DESK)
     printed = pypdf.PdfReader(io.BytesIO(visit.page.pdf(format="A4")))
     text = " ".join(" ".join(page.extract_text().split()) for page in printed.pages)
-    last = Plan(ENGINE).operations[-1]
+    last = Plan(ENGINE).route.operations[-1]
     assert f"{last.number}. {last.text[:20]}" in text
     assert "measured ____" in text and "Pieces to saw" in text
     for button in ("Hide it", "Save for the record", "Light or dark", "Work out"):

@@ -40,7 +40,9 @@ def test_a_pose_is_that_of_the_parts(plan: Plan) -> None:
                 x, y, z = placed.frame.place((point[0], point[1], point[2]))
                 moved = (x + out * away[0], y + out * away[1], z + out * away[2])
                 wanted.append(in_pose(moved, placed.carrier, tip, swing))
-    found = [point for points in in_node(["pose.js"], BODY, calls) for point in points]
+    found = [
+        point for points in in_node(["inflate.js", "pose.js"], BODY, calls) for point in points
+    ]
     assert len(found) > 500
     assert np.abs(np.array(found) - np.array(wanted)).max() < 1e-9
 
@@ -68,7 +70,7 @@ def test_a_mesh_is_unpacked_as_it_was_packed(mesh: Mesh) -> None:
     return [points, [...mesh.triangles], [...mesh.edges]];
     """
     (made,) = packed(Scene((one_thing(mesh),), (0, 1), (0, 1)), [])["meshes"]
-    ((points, triangles, edges),) = in_node(["pose.js"], body, [made])
+    ((points, triangles, edges),) = in_node(["inflate.js", "pose.js"], body, [made])
     size = np.ptp(mesh.points, axis=0).max()
     assert np.abs(np.array(points) - mesh.points).max() <= max(0.002, size / 65535)
     assert triangles == mesh.triangles.reshape(-1).tolist()
