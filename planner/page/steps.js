@@ -5,7 +5,7 @@ globalThis.pommel = globalThis.pommel || {};
   const { data, t, h, store, box, numbers, say } = pommel;
   const steps = data.steps;
   let at = 0;
-  let card, all, bar;
+  let card, all, bar, slot;
 
   const keyed = (step) => `step ${step.key}`;
   const isDone = (step) => Boolean(store.kept.ticks[keyed(step)]);
@@ -68,7 +68,8 @@ globalThis.pommel = globalThis.pommel || {};
       h("h3", { tabindex: "-1" }, step.text),
       h("p", { class: "held" }, h("b", {}, t("set_up", { n: step.setup })), ` ${step.held}`),
       step.align ? h("p", {}, h("b", {}, t("set_true")), ` ${step.align}`) : "",
-      ...told(step), ...step.sizes.map(sizeRow), tick);
+      ...told(step), ...step.sizes.map(sizeRow));
+    slot.replaceChildren(tick);
     count();
   }
 
@@ -125,6 +126,7 @@ globalThis.pommel = globalThis.pommel || {};
   pommel.screens.steps = () => {
     card = h("div", { class: "card" });
     all = h("div", { class: "all" });
+    slot = h("div", {});
     bar = h("progress", { value: 0, max: 1 });
     const parts = [...new Map(steps.map((step, n) => [step.title, n]).reverse())].reverse();
     const jump = h("select", { "aria-label": t("jump"), onchange: () => go(Number(jump.value), true) },
@@ -133,8 +135,8 @@ globalThis.pommel = globalThis.pommel || {};
     const screen = h("div", {},
       h("div", { class: "count" }, bar, h("span", { class: "small" })),
       card,
-      h("div", { class: "pair" },
-        h("button", { type: "button", onclick: () => go(at - 1, true) }, t("before")),
+      h("div", { class: "actions" },
+        h("button", { type: "button", onclick: () => go(at - 1, true) }, t("before")), slot,
         h("button", { type: "button", onclick: () => go(at + 1, true) }, t("next"))),
       jump, h("p", { class: "caution" }, h("b", {}, t("caution")), " ", data.caution),
       h("h3", {}, t("all_steps")), all,

@@ -119,7 +119,7 @@ def test_ticks_and_where_one_was_outlast_a_reload(
     visit = Visit(browser, file, size)
     visit.show("steps")
     for _ in range(3):
-        visit.page.locator(".card .box input").click()
+        visit.page.locator(".actions .box input").click()
     assert "Step 4 of" in visit.page.inner_text(".card")
     visit.show("saw")
     visit.page.locator("#screen-saw .box input").first.click()
@@ -130,7 +130,7 @@ def test_ticks_and_where_one_was_outlast_a_reload(
     assert "Step 4 of" in visit.page.inner_text(".card")
     assert visit.page.inner_text(".count span").startswith("3 of ")
     visit.page.click("text=Back >> nth=0")
-    assert visit.page.locator(".card .box input").is_checked()
+    assert visit.page.locator(".actions .box input").is_checked()
     visit.done()
 
 
@@ -163,7 +163,7 @@ def test_a_size_is_judged_kept_and_saved_for_the_record(
         assert field.get_attribute("aria-invalid") == ("false" if state == "in" else "true")
     visit.page.reload()
     assert visit.page.locator(".card .typed input").first.input_value() == typed
-    visit.page.locator(".card .box input").click()
+    visit.page.locator(".actions .box input").click()
     visit.show("more")
     with visit.page.expect_download() as saved:
         visit.page.click("text=Save for the record")
@@ -224,7 +224,7 @@ def test_where_nothing_can_be_kept_it_says_so_and_goes_on(
     visit = Visit(browser, file, PHONE, script=script)
     assert "keeps nothing" in visit.page.inner_text("#unkept")
     visit.show("steps")
-    visit.page.locator(".card .box input").click()
+    visit.page.locator(".actions .box input").click()
     assert "Step 2 of" in visit.page.inner_text(".card")
     visit.done()
 
