@@ -82,7 +82,10 @@ class At:
 
 @dataclass(frozen=True)
 class Hold:
-    """How the work is held; ``words`` is what a shop says of it, ``by`` its kind."""
+    """How the work is held; ``words`` is what a shop says of it, ``by`` its kind.
+
+    follows_mm: the diameter that a travelling steady follows the tool on, None without one.
+    """
 
     by: str
     words: str
@@ -92,6 +95,7 @@ class Hold:
     headstock_centre: Centre | None = None
     driver: At | None = None
     steady: At | None = None
+    follows_mm: float | None = None
     out_mm: float | None = None
     rests: str = ""
     up: str = ""

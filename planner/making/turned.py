@@ -7,6 +7,8 @@ making.pieces.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from parts import features as f
 from parts.features import Feature, Stage
 from parts.frame import Box
@@ -267,18 +269,19 @@ class Turning(Chucked):
                            "copper" if fine else "")  # fmt: skip
         align: tuple[Align, ...] = ()
         if four:
-            from dataclasses import replace
-
             hold = replace(hold, by="four-jaw chuck", words=hold.words.replace("three", "four"))
             align = (Align("runs true beside the jaws", one.name, "dial indicator", 0.02),)
         thin = min(
             [one.diameter.nominal_mm for one in feet if isinstance(one, f.TurnedDiameter)] or [1e3]
         )
         if (hold.out_mm or 0.0) > holding_limit("work", "chuck and centre") * thin:
-            said = f"a travelling steady for Ø{self.numbers.size(thin)}"
-            self.shop.lacks(
-                self.on.part.name, said, "Make one of brass on the carriage, or light cuts"
-            )
+            if not self.shop.kit.travelling_steady:
+                said = f"a travelling steady for Ø{self.numbers.size(thin)}"
+                self.shop.lacks(
+                    self.on.part.name, said, "Make one: a bracket on the carriage, two brass fingers"
+                )
+            words = f"{hold.words}, the travelling steady behind the tool, oiled"
+            hold = replace(hold, follows_mm=thin, words=words)
         setup = self._new(hold)
         setup.align = align
         self._turn(setup, side, axis)

@@ -218,6 +218,9 @@ class Workshop:
             return Tool("boring bar", f"boring bar {self.numbers.size(size)}", size,
                         reach_mm=4 * size)  # fmt: skip
         size = self.job.series.down(0.75 * bore_mm, 1.0)
+        if depth_mm > 4 * size:  # as thick as the chips allow
+            size = min(max(depth_mm / 4, size), 0.8 * bore_mm)
+            size = self.job.series.down(size, 0.1) if size < depth_mm / 4 else depth_mm / 4
         return Tool(
             "boring bar", f"boring bar {self.numbers.size(size)}", size, reach_mm=4 * size,
             owned=False, instead="turn one of silver steel with a cross hole for a bit",

@@ -75,6 +75,11 @@ class OnAxis:
         self.faced = [self.span(o) for o in shoulders]
         fine = [o for o in listed if isinstance(o, f.TurnedDiameter) and self.is_fine(o)]
         if setup.hold.centre:  # rough all, then finish all: what is roughed warms and bends
+            stout = max([o.diameter.nominal_mm for o in fine] or [1e3])
+            for collar in [o for o in listed if isinstance(o, f.TurnedDiameter) and o not in fine]:
+                if collar.diameter.nominal_mm > stout:  # while the bar beside it is stiff
+                    self.make(collar)
+                    listed.remove(collar)
             for rough in fine:
                 self._rough(rough)
             for shoulder in shoulders:  # close, before what ends at it is finished
