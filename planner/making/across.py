@@ -13,6 +13,7 @@ from parts import features as f
 from parts.attachment import Attachment
 from parts.features import Feature, Stage
 from parts.frame import Point
+from parts.standard.holding import holding_limit
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.gauges import Gauges, by_eye
@@ -154,6 +155,13 @@ class Across(Holds):
             located = next((o for o in stack if o.locations), first)
             setup.add(made.spot(located, top, laid))
         before, tops = 0.0, top
+        whole = max(
+            abs(self._entry(o, feed)[index] - top) + o.depth_mm + holes.drilled_past(o)
+            for o in stack
+        )
+        slender = whole > holding_limit("tool", "drill") * (holes.drill_mm(first, self.shop) or 1e3)
+        if slender:  # the wide first, so that the thin one has the less to go
+            ordered.reverse()
         finishers: list[Op] = []
         for one in ordered:
             want = holes.drill_mm(one, self.shop)
@@ -162,9 +170,9 @@ class Across(Holds):
             end = start + sign * deep
             if one.opens_into or one.through and one.made_with:
                 end = start + sign * one.depth_mm
-            span = (tops if one is first else start, end)
+            span = (tops if one is first and not slender else start, end)
             plain = isinstance(one, f.DrilledHole)
-            if want > before + 1e-3:
+            if want > before + 1e-3 or slender and want:
                 if isinstance(one, f.DrilledHole | f.TappedHole | f.ReamedHole):
                     setup.add(made.drill(one, want, span, plain))
                 before = max(before, want)

@@ -278,7 +278,9 @@ class Turning(Chucked):
             if not self.shop.kit.travelling_steady:
                 said = f"a travelling steady for Ø{self.numbers.size(thin)}"
                 self.shop.lacks(
-                    self.on.part.name, said, "Make one: a bracket on the carriage, two brass fingers"
+                    self.on.part.name,
+                    said,
+                    "Make one: a bracket on the carriage, two brass fingers",
                 )
             words = f"{hold.words}, the travelling steady behind the tool, oiled"
             hold = replace(hold, follows_mm=thin, words=words)

@@ -14,7 +14,6 @@ from planner.walking.shape import FAR_MM
 from planner.walking.spans import Span, spans
 from planner.walking.state import Piece
 
-
 FINGERS_MM = 10.0
 """A travelling steady's fingers are so wide: they follow no shorter cut (common practice)."""
 

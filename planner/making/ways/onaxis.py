@@ -78,6 +78,7 @@ class OnAxis:
             stout = max([o.diameter.nominal_mm for o in fine] or [1e3])
             for collar in [o for o in listed if isinstance(o, f.TurnedDiameter) and o not in fine]:
                 if collar.diameter.nominal_mm > stout:  # while the bar beside it is stiff
+                    self._down_to(collar, fine[0], free)
                     self.make(collar)
                     listed.remove(collar)
             for rough in fine:
@@ -155,6 +156,24 @@ class OnAxis:
         )  # fmt: skip
         self.profile.turn(low, high, after, self.surface(feature), False)
 
+    def _down_to(self, collar: f.TurnedDiameter, beside: f.TurnedDiameter, free: float) -> None:
+        """Turn what stands between a collar and the free end to the collar's size."""
+        size = collar.diameter.mean_mm
+        thick = [s for s in self.profile.stretches if s.diameter > size + 0.1]
+        a, b = self.span(collar)
+        low, high = (b, max(s.high for s in thick)) if free > 0 else (min(s.low for s in thick), a)
+        if high - low < 1e-3:
+            return
+        before = self.profile.largest(low, high)
+        cut = cuts.turn(self.axis, (low, high), before, size)
+        self.setup.add(
+            Op("turn", f"turn the bar from its end to the collar to Ø{self.numbers.plain.size(size)}",
+               self.shop.turning("turning", self.metal), beside, False, cut,
+               size - beside.diameter.nominal_mm, ("turn", before), "turn", high - low,
+               (before - size) / 2)
+        )  # fmt: skip
+        self.profile.turn(low, high, size, self.surface(beside), False)
+
     def _shoulder(self, low: float, high: float, size: float) -> bool:
         """Whether something thicker stands beside it."""
         return any(
@@ -211,8 +230,14 @@ class OnAxis:
         size = feature.diameter
         before = self.profile.largest(low, high)
         tool = Tool("form tool", f"{self.shop.tool} form tool, or steps and a file to a template")
+        text = f"round the {feature.name}: {self.said(feature)}"
+        centre = self.setup.hold.centre
+        if centre and (
+            low <= self.profile.low if centre.end[0] == "-" else high >= self.profile.high
+        ):
+            text += "; the small centre hole stays"
         self.setup.add(
-            Op("ball", f"round the {feature.name}: {self.said(feature)}", tool, feature, True,
+            Op("ball", text, tool, feature, True,
                cuts.along((low, high)), speed=("part", before), rate="turn", length_mm=high - low,
                stock_mm=(before - size.nominal_mm) / 2 + 1,
                measures=(self.gauges.diameter(size, self.surface(feature), False),),
