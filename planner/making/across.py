@@ -19,7 +19,17 @@ from planner.making import cuts
 from planner.making.gauges import Gauges, by_eye
 from planner.making.holds import Holds
 from planner.making.kinds import work_of
-from planner.making.model import Align, Grip, Hold, Line, Op, SetUp, Tool, Workpiece
+from planner.making.model import (
+    OUT_OF_BALANCE_RPM,
+    Align,
+    Grip,
+    Hold,
+    Line,
+    Op,
+    SetUp,
+    Tool,
+    Workpiece,
+)
 from planner.making.ways import asked, holes, milled, slits
 from planner.making.workshop import Workshop
 
@@ -237,7 +247,7 @@ class Across(Holds):
         if asked.bevel_weld(self.on, one):
             setup.add(asked.mouth(self, one))
         slow = "Out of balance: begin at the slowest speed, turn it round by hand first"
-        setup.caution = slow
+        setup.caution, setup.most_rpm = slow, OUT_OF_BALANCE_RPM
 
     # ---- by hand ----
 

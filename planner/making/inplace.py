@@ -19,7 +19,19 @@ from planner.making import cuts
 from planner.making.across import Across
 from planner.making.callouts import callout
 from planner.making.gauges import Gauges
-from planner.making.model import Align, Gauge, Grip, Hold, Line, Measure, Op, SetUp, Tool, Workpiece
+from planner.making.model import (
+    OUT_OF_BALANCE_RPM,
+    Align,
+    Gauge,
+    Grip,
+    Hold,
+    Line,
+    Measure,
+    Op,
+    SetUp,
+    Tool,
+    Workpiece,
+)
 from planner.making.ways import holes
 from planner.making.workshop import Workshop
 
@@ -108,7 +120,8 @@ class InPlace:
             Align(f"the bar's centre over the seat {height}, half of the bar as measured",
                   held.face(j, -1), "gauge blocks and indicator", where.size.upper_mm / 2),
         )  # fmt: skip
-        setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=BY_HAND)
+        setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=BY_HAND,
+                      most_rpm=OUT_OF_BALANCE_RPM)  # fmt: skip
         before = self._hole_there(one)
         span = holes.span_of(one, 0.0)
         made = holes.Holes(self.shop, self.gauges, self.part.name, line, 0.0)

@@ -274,7 +274,9 @@ class Turning(Chucked):
         thin = min(
             [one.diameter.nominal_mm for one in feet if isinstance(one, f.TurnedDiameter)] or [1e3]
         )
-        if (hold.out_mm or 0.0) > holding_limit("work", "chuck and centre") * thin:
+        beside = sorted((self._coordinate(front, low), self._coordinate(0.0, low)))
+        least = min(thin, self.profile.least(beside[0], beside[1]))
+        if (hold.out_mm or 0.0) > holding_limit("work", "chuck and centre") * least:
             if not self.shop.kit.travelling_steady:
                 said = f"a travelling steady for Ø{self.numbers.size(thin)}"
                 self.shop.lacks(

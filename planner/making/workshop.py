@@ -108,14 +108,15 @@ class Workshop:
         return []
 
     def speed(
-        self, operation: str, tool: str, material_name: str, diameter_mm: float, machine: str
-    ) -> Speed:
+        self, operation: str, tool: str, material_name: str, diameter_mm: float, machine: str,
+        most_rpm: float | None = None,
+    ) -> Speed:  # fmt: skip
         """The listed speed for an operation.
 
         operation: as parts.standard.speeds names it; tool: "HSS" or "carbide"; diameter_mm: of the
         work when turning, of the tool when it turns. n = 1000 v / (pi d): the listed speed nearest
         the middle of the range and not over it, else the slowest listed with a caution. Screw
-        cutting is kept slow enough to stop by hand.
+        cutting is kept slow enough to stop by hand; most_rpm: and nothing faster than this.
         """
         listed = self.speeds(machine)
         if machine in HAND or machine not in SPINDLES:
@@ -129,6 +130,8 @@ class Workshop:
             step = 10.0 ** max(len(f"{asked:.0f}") - 2, 0)
             rpm = max(round(asked / step) * step, 10.0)
             return Speed(rpm, pi * diameter_mm * rpm / 1000, surface.source)
+        if most_rpm:  # out of balance, or driven by a carrier
+            listed = [rpm for rpm in listed if rpm <= most_rpm] or [min(listed)]
         fastest = 1000 * surface.high_m_min / (pi * diameter_mm)
         within = [rpm for rpm in listed if rpm <= fastest]
         middle = 1000 * (surface.low_m_min + surface.high_m_min) / 2 / (pi * diameter_mm)

@@ -292,7 +292,7 @@ class OnAxis:
             if one.diameter > size.major_mm + 0.1:
                 for span in ((high, one.low), (one.high, low)):
                     gap = span[1] - span[0]
-                    if 1e-6 < gap <= 2.5 * size.pitch_mm:
+                    if -1e-6 < gap <= 2.5 * size.pitch_mm:
                         if (
                             gap < RUN_OUT * size.pitch_mm
                         ):  # at the cost of the first turn of the thread
