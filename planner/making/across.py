@@ -33,6 +33,9 @@ from planner.making.model import (
 from planner.making.ways import asked, holes, milled, slits
 from planner.making.workshop import Workshop
 
+HALF_LENGTH = 0.45
+"""A block is gripped by half of its length, or what is left of half when it is faced."""
+
 OPPOSITE = {"+": "-", "-": "+"}
 
 
@@ -217,7 +220,11 @@ class Across(Holds):
             reach = max(reach, *(2 * abs(body.end(i, s) - one.axis.origin[i]) for s in (-1, 1)))
             grips.append(Grip(body.face(i, -1), body.size(i), low, high, body.face(i, 1)))
         kit, by = self.shop.kit, "four-jaw chuck"
-        if not (kit.four_jaw and kit.four_jaw.takes(reach)):
+        wide = min(grip.size_mm for grip in grips)
+        short = deep < min(
+            holding_limit("grip", "short work") * wide, HALF_LENGTH * body.size(along)
+        )
+        if short or not (kit.four_jaw and kit.four_jaw.takes(reach)):
             by = "faceplate"
             if not kit.faceplate_mm or kit.faceplate_mm < reach:
                 self.shop.lacks(self.on.part.name, "a four-jaw chuck or a faceplate large enough",
@@ -229,6 +236,11 @@ class Across(Holds):
             f"{by} on its four sides, {self.numbers.rule(round(out, 1))} out, the bore's centre"
             " true"
         )
+        if by == "faceplate":
+            words = (
+                f"clamped to the faceplate, flat on it, {self.numbers.rule(body.size(along))} high,"
+                " the bore's centre true"
+            )
         bed = body.face(along, sign) if by == "faceplate" else ""
         hold = Hold(by, words, tuple(grips), line, out_mm=out, rests=bed)
         align = (

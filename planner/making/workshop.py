@@ -213,6 +213,10 @@ class Workshop:
         rake = ", no top rake: brass draws a sharp one in" if brass else ""
         return Tool("turning tool", f"{self.tool} {kind} tool{rake}")
 
+    def stout_bar(self, depth_mm: float) -> float:
+        """The least of the shop's boring bars that reaches so deep, mm; 0 without one."""
+        return next((one for one in self.kit.boring_bars if depth_mm + 5 <= 4 * one), 0.0)
+
     def boring_bar(self, bore_mm: float, depth_mm: float) -> Tool:
         """The stoutest boring bar that leaves room for the chips: at most 0.8 of the hole."""
         fitting = [one for one in self.kit.boring_bars if one <= 0.8 * bore_mm]
