@@ -52,6 +52,7 @@ class Across(Holds):
     ) -> None:
         super().__init__(on, shop, gauges)
         self.attachment = attachment
+        self.crossed: dict[str, tuple[str, str]] = {}
 
     def plan(self, features: Sequence[Feature], stage: Stage) -> list[SetUp]:
         """The set-ups of features of one stage, in order."""
@@ -127,6 +128,10 @@ class Across(Holds):
             align = tuple(
                 replace(a, what="square to the spindle") if "table" in a.what else a for a in align
             )
+        if machine == "drill press" and hold.by == "machine vice":
+            align = ()
+        if own.axis is not None and along != own.axis and len(self.bodies) == 1:
+            hold = replace(hold, words=hold.words + self._turned_on(up, own.axis, group[0].name))
         setup: SetUp | None = None
         for stack in _stacks(group):
             if setup is None or hold.by == "cross slide":  # each line is brought to the spindle's
@@ -136,6 +141,20 @@ class Across(Holds):
                 if other:
                     setup.with_parts, setup.after_parts = (other,), (other,)
             self._stack(setup, stack, feed, other)
+
+    def _turned_on(self, up: str, axis: int, name: str) -> str:
+        """How far a round is turned on from the first hole across it, seen from its first end."""
+        first = self.crossed.setdefault("first", (up, name))
+        if first[0] == up:
+            return ""
+        j, k = ((axis + 1) % 3, (axis + 2) % 3)
+        turns = {f"+{'xyz'[j]}": 0, f"+{'xyz'[k]}": 1, f"-{'xyz'[j]}": 2, f"-{'xyz'[k]}": 3}
+        on = (turns[up] - turns[first[0]]) % 4
+        way = {1: "a quarter turn clockwise", 2: "half a turn", 3: "a quarter turn anticlockwise"}[
+            on
+        ]
+        seen = "" if on == 2 else ", seen from the far end"
+        return f"; turned {way} from the {first[1]}{seen}"
 
     def _entry(self, one: f.Hole, feed: str) -> Point:
         """Where the drill goes in."""

@@ -51,6 +51,9 @@ BY_HAND = (
 )
 
 
+CLEAR = "Turn the spindle by hand a full turn first: the tool must clear all round"
+
+
 class InPlace:
     """The set-ups in place of a whole part."""
 
@@ -249,7 +252,7 @@ class InPlace:
         surface = f"{flat.name}.{flat.locations[0].element}" if flat else f"{one.name}.axis"
         hold = Hold("tool post", words, grips, line)
         align = (Align("parallel to the bed over its length", surface, "dial indicator", 0.02),)
-        setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=BY_HAND,
+        setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=CLEAR,
                       with_parts=(one.made_with,), after_parts=(one.made_with,))  # fmt: skip
         made = holes.Holes(self.shop, self.gauges, self.part.name, line, 0.0)
         span = holes.span_of(one, 0.0)
@@ -268,6 +271,7 @@ class InPlace:
         if first < want - 1e-3:
             op = made.bored(one, first, want, span, False, 0.2)
             op.tool = self._bar(first, one.depth_mm)
+            setup.caution, setup.most_rpm = BY_HAND, OUT_OF_BALANCE_RPM
             setup.add(op)
         for op in made.finish(one, want, span, False):
             op.text = op.text.replace(", never", " from the headstock, never")

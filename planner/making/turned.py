@@ -109,13 +109,18 @@ class Turning(Chucked):
         bodies = b.bodies_of(self.on.part, self.on.member)
         setup = SetUp(self.on, Stage.BLANK, "bench", b.bench_hold(bodies))
         self.setups.append(setup)
+        ball = any(
+            isinstance(o, f.TurnedBall) and abs(o.axis.at(o.end_mm)[0] - self.long) < 1e-6
+            for o in self.axial
+        )
+        shape = "round, into the ball" if ball else "flat"
         half = self.profile.largest(self.long - 1.0, self.profile.high) / 2
         box = Box((self.long, -half, -half), (self.profile.high, half, half))
         said = self.numbers.limits(self.length.length)
         setup.add(
             Op(
                 "file",
-                f"file the parted end flat, to length {said}",
+                f"file the parted end {shape}, to length {said}",
                 Tool("file", "files"),
                 self.length,
                 True,

@@ -182,7 +182,7 @@ class Holes:
                 "counterbore", f"counterbore or flat drill {self.numbers.size(size_mm)}", size_mm
             )
             return [
-                Op("counterbore", f"counterbore {feature.name}: {callout(feature, self.numbers)}", tool,
+                Op("counterbore", f"{feature.name}: {callout(feature, self.numbers)}", tool,
                    feature, True, cuts.hole(self.line, span, size_mm), speed=("drill", size_mm),
                    rate="counterbore", length_mm=deep, note=feature.note,
                    measures=(self.gauges.diameter(feature.diameter, f"{feature.name}.bore", True),))
