@@ -20,6 +20,7 @@ from planner.making.model import At, Centre, Grip, Line, Op, SetUp, Tool, Workpi
 from planner.making.model import Hold as Held
 from planner.making.profile import FINE_MM, Profile, Stretch
 from planner.making.ways import onaxis
+from planner.making.ways.later import end_later
 from planner.making.workshop import Workshop
 
 ORIGIN = (0.0, 0.0, 0.0)
@@ -185,7 +186,7 @@ class Chucked:
         ends = [o.diameter.nominal_mm for o in self.member.features
                 if isinstance(o, f.TurnedDiameter) and is_axial(o)
                 and (o.start_mm < 1e-6 if low else o.end_mm > self.long - 1e-6)]  # fmt: skip
-        thin = min([*ends, self.ways.end_later(low), self.thick])
+        thin = min([*ends, end_later(self.on, low), self.thick])
         balls = [o.diameter.nominal_mm for o in self.member.features
                  if isinstance(o, f.TurnedBall) and is_axial(o)
                  and abs(o.axis.at(o.end_mm)[0] - (0.0 if low else self.long)) < 1e-6]  # fmt: skip

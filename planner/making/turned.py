@@ -25,6 +25,7 @@ from planner.making.holding import (
 )
 from planner.making.model import Align, Line, Op, SetUp, Tool
 from planner.making.profile import Stretch
+from planner.making.ways.later import centre_later
 from planner.making.ways.onaxis import DIE_DIAMETERS
 
 
@@ -188,7 +189,7 @@ class Turning(Chucked):
         long_sides = {True: self._is_long(low_side, True), False: self._is_long(high_side, False)}
         wants_centre = {
             low: long_sides[low]
-            or (self.ways.centre_later(low) and not (low_side if low else high_side))
+            or (centre_later(self.on, low) and not (low_side if low else high_side))
             for low in (True, False)
         }
         for place, low in enumerate(order):

@@ -7,11 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import singledispatchmethod
-from math import hypot
-
 from parts import features as f
-from parts.features import Feature, Stage
-from parts.frame import vector
+from parts.features import Feature
 from parts.standard.threads import thread
 from planner.dial.sense import NUMBERED, UPRIGHT
 from planner.job.usual import LARGEST_DIE_MM
@@ -377,32 +374,3 @@ class OnAxis:
                caution=LOCKED)
         )  # fmt: skip
         self.profile.mark(low, high, feature.name)
-
-    # ---- what comes later, on the whole ----
-
-    def _later(self, low: bool) -> list[f.Turned]:
-        """What is turned after welding about this piece's own axis, as far as its end."""
-        member = self.on.member
-        if member is None or self.on.part.blank is member.blank:
-            return []
-        at = member.frame.place((0.0 if low else member.blank.length_mm, 0.0, 0.0))
-        found = []
-        for one in self.on.part.features:
-            if not isinstance(one, f.TurnedDiameter) or one.stage is not Stage.WELDED:
-                continue
-            way = vector(one.axis.along)
-            from_origin = [a - b for a, b in zip(at, one.axis.origin, strict=True)]
-            far = sum(a * b for a, b in zip(from_origin, way, strict=True))
-            off = hypot(*(a - far * b for a, b in zip(from_origin, way, strict=True)))
-            if off < 1e-6 and abs(one.end_mm - far) < 1e-6:
-                found.append(one)
-        return list(found)
-
-    def centre_later(self, low: bool) -> bool:
-        """Whether this end must run on a centre when the whole is turned."""
-        return bool(self._later(low))
-
-    def end_later(self, low: bool) -> float:
-        """How thin this end becomes later, mm."""
-        sizes = [o.diameter.nominal_mm for o in self._later(low) if isinstance(o, f.TurnedDiameter)]
-        return min([*sizes, 1000.0])

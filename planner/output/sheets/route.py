@@ -327,4 +327,5 @@ def _operation(op: Operation, job: Job) -> Iterator[str]:
 def _wrapped(text: str, indent: str = "") -> list[str]:
     """A line broken at the sheet's width, the rest set in."""
     return wrap(text, _wide.get(), subsequent_indent=indent, break_long_words=False,
-                break_on_hyphens=False, drop_whitespace=True, initial_indent="", replace_whitespace=False)  # fmt: skip
+                break_on_hyphens=False, drop_whitespace=True, initial_indent="",
+                replace_whitespace=False)  # fmt: skip
