@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import singledispatchmethod
+
 from parts import features as f
 from parts.features import Feature
 from parts.standard.threads import thread
