@@ -9,7 +9,7 @@ from parts.clamp import clamp_screw_mm, clamp_screw_past_mm
 from parts.frame import Frame
 from parts.part import Bought
 from parts.placed import Carrier, Placed, Seat, along_feed
-from parts.screw import dial_screw_mm
+from parts.screw import dial_clear_mm, dial_screw_mm
 from parts.sizes import Sizes
 from parts.standard.fasteners import screw_length_mm, thin_nut, washer
 from parts.standard.threads import thread
@@ -36,7 +36,7 @@ def bought_items(s: Sizes) -> tuple[Placed, ...]:
     dial_y = s.dial_y_mm - s.dial_length_mm
     clamp_x = s.block_front_x_mm - s.clamp_screw_from_front_mm
     tool_depth = s.arm_half_width_mm - s.bit_stock.width_mm / 2
-    dial_depth = (s.dial_diameter_mm - s.feed_journal_diameter_mm) / 2
+    dial_thread = (s.dial_diameter_mm - s.feed_journal_diameter_mm) / 2 - dial_clear_mm(s)
     dial_mid_y = s.dial_y_mm - dial_screw_mm(s)
 
     feed_nut = order("thin nut", s.feed_tail_thread, "feed screw tail, two locked together", 2)
@@ -45,7 +45,7 @@ def bought_items(s: Sizes) -> tuple[Placed, ...]:
     clamp = order("stud", s.clamp_screw, "clamps the rod, set in the block", 1, stud)
     clamp_washer = order("washer", s.clamp_screw, "under the clamp lever")
     tool = order("set screw", s.tool_screw, "holds the bit", 1, tool_depth)
-    zero = order("set screw", s.dial_set_screw, "holds the dial", 1, 0.6 * dial_depth)
+    zero = order("set screw", s.dial_set_screw, "holds the dial", 1, 0.6 * dial_thread)
 
     def on_feed(item: Bought, y: float, on: str) -> Placed:
         return Placed(item, along_feed(s, y), Carrier.BODY, seat=Seat(on, "-y"))

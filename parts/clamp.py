@@ -18,7 +18,7 @@ from parts.standard.threads import thread
 SLIDES = ("the rod still slides; deburr the bore", "the rod itself")
 """What is tried after each slit."""
 
-HELD = "machine vice on the block's outside, not across the bore"
+HELD = "vice on the block's outside, not across the bore"
 """How the block is held for a slit, so that the vice does not close it on the saw."""
 
 HINGE_DEPTH_MM = 0.1

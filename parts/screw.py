@@ -8,6 +8,7 @@ face. The dial's x runs from its graduated edge, on the ring, to its free end.
 from __future__ import annotations
 
 from parts.features import (
+    DrilledHole,
     EngravedScale,
     FacedLength,
     Knurl,
@@ -21,7 +22,7 @@ from parts.features import (
 from parts.frame import Axis
 from parts.part import Agreement, Datum, Part, Stock, Trueness
 from parts.sizes import Sizes
-from parts.standard.fasteners import thin_nut, washer
+from parts.standard.fasteners import clearance_hole_mm, thin_nut, washer
 from parts.standard.threads import thread
 from parts.trueness import dial_reading_mm
 
@@ -53,10 +54,33 @@ SCREW_WALL_MM = 1.0
 """Brass between the set screw's thread and the dial's free end, at least (common practice)."""
 
 
+TAPPED = 3.0
+"""The set screw's thread in the dial, in its diameters: a tap reaches no deeper (common practice)."""
+
+TAPPED_MOST = 3.5
+"""Up to so many diameters the dial is tapped right through; beyond, drilled clear from outside."""
+
+
+def dial_clear_mm(s: Sizes) -> float:
+    """How deep the dial is drilled clear of its set screw from the rim; 0: tapped right through."""
+    wall = (s.dial_diameter_mm - s.feed_journal_diameter_mm) / 2
+    major = thread(s.dial_set_screw).major_mm
+    if wall <= TAPPED_MOST * major:
+        return 0.0
+    return s.series.up(wall - TAPPED * major, 0.5)
+
+
+def dial_hole_mm(s: Sizes) -> float:
+    """The widest of the hole that the dial's set screw goes in by."""
+    if dial_clear_mm(s):
+        return clearance_hole_mm(s.dial_set_screw)
+    return thread(s.dial_set_screw).major_mm
+
+
 def dial_screw_mm(s: Sizes) -> float:
     """From the graduated edge to the set screw: the knurl's middle, or a wall from the free end."""
     middle = (s.dial_rim_mm + s.dial_length_mm) / 2
-    wall = SCREW_WALL_MM + thread(s.dial_set_screw).major_mm / 2
+    wall = SCREW_WALL_MM + dial_hole_mm(s) / 2
     return s.series.down(min(middle, s.dial_length_mm - wall))
 
 
@@ -158,7 +182,21 @@ def feed_screw(s: Sizes) -> Part:
 
 def dial(s: Sizes) -> Part:
     """The dial for the given sizes: rim, scale, knurl, all in one chucking with the bore."""
-    radius = s.dial_diameter_mm / 2
+    radius, clear, at = s.dial_diameter_mm / 2, dial_clear_mm(s), dial_screw_mm(s)
+    wide: tuple[DrilledHole, ...] = ()
+    if clear:
+        wide = (
+            DrilledHole(
+                name="dial screw clearance",
+                datum="A",
+                axis=Axis((at, 0.0, radius), "-z"),
+                depth_mm=clear,
+                diameter=general(dial_hole_mm(s)),
+                through=False,
+                locations=(Location("B", "+x", general(at)),),
+                note="the set screw and its key pass it: a tap does not reach from the rim",
+            ),
+        )
     return Part(
         name="dial",
         title="Dial",
@@ -201,14 +239,15 @@ def dial(s: Sizes) -> Part:
                 diameter=general(s.dial_diameter_mm),
                 pitch_mm=s.series.nominal(KNURL_MM),
             ),
+            *wide,
             TappedHole(
                 name="dial screw hole",
                 datum="A",
-                axis=Axis((dial_screw_mm(s), 0.0, radius), "-z"),
-                depth_mm=radius,
+                axis=Axis((at, 0.0, radius - clear), "-z"),
+                depth_mm=radius - clear,
                 thread=s.dial_set_screw,
                 opens_into="dial bore",
-                locations=(Location("B", "+x", general(dial_screw_mm(s))),),
+                locations=(Location("B", "+x", general(at)),),
                 note="into the bore; slack it to set the dial to zero",
             ),
         ),
@@ -219,6 +258,12 @@ def dial(s: Sizes) -> Part:
         agreements=(
             Agreement("coaxial", "dial bore:axis", "rim:axis", "in one chucking"),
             Agreement("symmetric", "dial screw hole:axis", "dial bore:axis", "points at the axis"),
+            *(
+                Agreement(
+                    "coaxial", f"{one.name}:axis", "dial screw hole:axis", "one screw goes in"
+                )
+                for one in wide
+            ),
         ),
         trueness=(
             Trueness(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 import sys
 from collections.abc import Callable
 from dataclasses import fields
@@ -27,6 +28,17 @@ from planner.words.formats import format_name
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
+
+
+NARROWEST, WIDEST = 60, 140
+"""Lines of a sheet are no shorter nor longer on a terminal."""
+
+
+def wide() -> int | None:
+    """Letters that a line of running text has on this terminal; None off one."""
+    if not sys.stdout.isatty():
+        return None
+    return min(max(shutil.get_terminal_size().columns, NARROWEST), WIDEST)
 
 
 class TopicCommand(click.Command):
@@ -110,7 +122,7 @@ def _run(
                 _reply(other, job, as_json)
         plan = topic.plan(job, asked)
         record = topic.record(plan, asked) if as_json else {}
-        text = "" if as_json else topic.printed(plan, asked)
+        text = "" if as_json else topic.printed(plan, {**asked, "wide": wide()})
         found = topic.all_findings(plan, asked)
         if topic.copy and write is not None:
             _write_copy(topic.copy, plan, asked, write)

@@ -105,6 +105,9 @@ class Lathe(Table):
         description="the thickest round that its fixed steady takes; default: four tenths of the"
         " chuck's diameter; 0: there is none",
     )
+    travelling_steady: bool = Field(
+        True, description="whether there is one: it follows the tool along slender work"
+    )
     centres: list[Literal["live", "dead"]] = Field(
         ["live", "dead"], description="what it turns long work on"
     )

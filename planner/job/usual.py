@@ -50,6 +50,7 @@ class Kit:
     chuck_depth_mm: float
     between_centres_mm: float | None
     steady_mm: float | None
+    travelling_steady: bool
     live_centre: bool
     dead_centre: bool
     change_gears: tuple[int, ...]
@@ -102,6 +103,7 @@ class _Reader:
         if lathe.change_gears is None:
             self.note("lathe.change_gears", "change gears of 20 to 80 teeth by fives, and 63")
         for key, words in (
+            ("travelling_steady", "a travelling steady"),
             ("tailstock_die_holder", "a die holder for the tailstock"),
             ("knurling_tool", "a knurling tool"),
         ):
@@ -132,6 +134,7 @@ class _Reader:
             collets=tuple(sorted(lathe.collets)), faceplate_mm=plate or None,
             chuck_bore_mm=bore, chuck_depth_mm=deep,
             between_centres_mm=lathe.between_centres, steady_mm=steady or None,
+            travelling_steady=lathe.travelling_steady,
             live_centre="live" in lathe.centres, dead_centre="dead" in lathe.centres,
             change_gears=gears, die_holder=lathe.tailstock_die_holder,
             knurling_tool=lathe.knurling_tool,

@@ -13,14 +13,28 @@ from parts import features as f
 from parts.attachment import Attachment
 from parts.features import Feature, Stage
 from parts.frame import Point
+from parts.standard.holding import holding_limit
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.gauges import Gauges, by_eye
 from planner.making.holds import Holds
 from planner.making.kinds import work_of
-from planner.making.model import Align, Grip, Hold, Line, Op, SetUp, Tool, Workpiece
+from planner.making.model import (
+    OUT_OF_BALANCE_RPM,
+    Align,
+    Grip,
+    Hold,
+    Line,
+    Op,
+    SetUp,
+    Tool,
+    Workpiece,
+)
 from planner.making.ways import asked, holes, milled, slits
 from planner.making.workshop import Workshop
+
+HALF_LENGTH = 0.45
+"""A block is gripped by half of its length, or what is left of half when it is faced."""
 
 OPPOSITE = {"+": "-", "-": "+"}
 
@@ -38,6 +52,7 @@ class Across(Holds):
     ) -> None:
         super().__init__(on, shop, gauges)
         self.attachment = attachment
+        self.crossed: dict[str, tuple[str, str]] = {}
 
     def plan(self, features: Sequence[Feature], stage: Stage) -> list[SetUp]:
         """The set-ups of features of one stage, in order."""
@@ -113,6 +128,10 @@ class Across(Holds):
             align = tuple(
                 replace(a, what="square to the spindle") if "table" in a.what else a for a in align
             )
+        if machine == "drill press" and hold.by == "machine vice":
+            align = ()
+        if own.axis is not None and along != own.axis and len(self.bodies) == 1:
+            hold = replace(hold, words=hold.words + self._turned_on(up, own.axis, group[0].name))
         setup: SetUp | None = None
         for stack in _stacks(group):
             if setup is None or hold.by == "cross slide":  # each line is brought to the spindle's
@@ -122,6 +141,20 @@ class Across(Holds):
                 if other:
                     setup.with_parts, setup.after_parts = (other,), (other,)
             self._stack(setup, stack, feed, other)
+
+    def _turned_on(self, up: str, axis: int, name: str) -> str:
+        """How far a round is turned on from the first hole across it, seen from its first end."""
+        first = self.crossed.setdefault("first", (up, name))
+        if first[0] == up:
+            return ""
+        j, k = ((axis + 1) % 3, (axis + 2) % 3)
+        turns = {f"+{'xyz'[j]}": 0, f"+{'xyz'[k]}": 1, f"-{'xyz'[j]}": 2, f"-{'xyz'[k]}": 3}
+        on = (turns[up] - turns[first[0]]) % 4
+        way = {1: "a quarter turn clockwise", 2: "half a turn", 3: "a quarter turn anticlockwise"}[
+            on
+        ]
+        seen = "" if on == 2 else ", seen from the far end"
+        return f"; turned {way} from the {first[1]}{seen}"
 
     def _entry(self, one: f.Hole, feed: str) -> Point:
         """Where the drill goes in."""
@@ -154,6 +187,13 @@ class Across(Holds):
             located = next((o for o in stack if o.locations), first)
             setup.add(made.spot(located, top, laid))
         before, tops = 0.0, top
+        whole = max(
+            abs(self._entry(o, feed)[index] - top) + o.depth_mm + holes.drilled_past(o)
+            for o in stack
+        )
+        slender = whole > holding_limit("tool", "drill") * (holes.drill_mm(first, self.shop) or 1e3)
+        if slender:  # the wide first, so that the thin one has the less to go
+            ordered.reverse()
         finishers: list[Op] = []
         for one in ordered:
             want = holes.drill_mm(one, self.shop)
@@ -162,9 +202,9 @@ class Across(Holds):
             end = start + sign * deep
             if one.opens_into or one.through and one.made_with:
                 end = start + sign * one.depth_mm
-            span = (tops if one is first else start, end)
+            span = (tops if one is first and not slender else start, end)
             plain = isinstance(one, f.DrilledHole)
-            if want > before + 1e-3:
+            if want > before + 1e-3 or slender and want:
                 if isinstance(one, f.DrilledHole | f.TappedHole | f.ReamedHole):
                     setup.add(made.drill(one, want, span, plain))
                 before = max(before, want)
@@ -199,7 +239,11 @@ class Across(Holds):
             reach = max(reach, *(2 * abs(body.end(i, s) - one.axis.origin[i]) for s in (-1, 1)))
             grips.append(Grip(body.face(i, -1), body.size(i), low, high, body.face(i, 1)))
         kit, by = self.shop.kit, "four-jaw chuck"
-        if not (kit.four_jaw and kit.four_jaw.takes(reach)):
+        wide = min(grip.size_mm for grip in grips)
+        short = deep < min(
+            holding_limit("grip", "short work") * wide, HALF_LENGTH * body.size(along)
+        )
+        if short or not (kit.four_jaw and kit.four_jaw.takes(reach)):
             by = "faceplate"
             if not kit.faceplate_mm or kit.faceplate_mm < reach:
                 self.shop.lacks(self.on.part.name, "a four-jaw chuck or a faceplate large enough",
@@ -211,6 +255,11 @@ class Across(Holds):
             f"{by} on its four sides, {self.numbers.rule(round(out, 1))} out, the bore's centre"
             " true"
         )
+        if by == "faceplate":
+            words = (
+                f"clamped to the faceplate, flat on it, {self.numbers.rule(body.size(along))} high,"
+                " the bore's centre true"
+            )
         bed = body.face(along, sign) if by == "faceplate" else ""
         hold = Hold(by, words, tuple(grips), line, out_mm=out, rests=bed)
         align = (
@@ -229,7 +278,7 @@ class Across(Holds):
         if asked.bevel_weld(self.on, one):
             setup.add(asked.mouth(self, one))
         slow = "Out of balance: begin at the slowest speed, turn it round by hand first"
-        setup.caution = slow
+        setup.caution, setup.most_rpm = slow, OUT_OF_BALANCE_RPM
 
     # ---- by hand ----
 

@@ -20,6 +20,7 @@ from planner.making.model import At, Centre, Grip, Line, Op, SetUp, Tool, Workpi
 from planner.making.model import Hold as Held
 from planner.making.profile import FINE_MM, Profile, Stretch
 from planner.making.ways import onaxis
+from planner.making.ways.later import end_later
 from planner.making.workshop import Workshop
 
 ORIGIN = (0.0, 0.0, 0.0)
@@ -29,6 +30,9 @@ PILOTS_MM = (3.15, 2.5, 2.0, 1.6, 1.0)
 
 MOUTH = 2.12
 """The mouth of a centre hole over its pilot (ISO 866, form A)."""
+
+BALL_SAG_MM = 0.1
+"""A centre hole takes so much of a ball's height: half its mouth squared over the ball's diameter."""
 
 MOUTH_PART = 0.6
 """Of the end's diameter the mouth takes at most so much (common practice)."""
@@ -182,8 +186,12 @@ class Chucked:
         ends = [o.diameter.nominal_mm for o in self.member.features
                 if isinstance(o, f.TurnedDiameter) and is_axial(o)
                 and (o.start_mm < 1e-6 if low else o.end_mm > self.long - 1e-6)]  # fmt: skip
-        thin = min([*ends, self.ways.end_later(low), self.thick])
-        return next((p for p in PILOTS_MM if MOUTH * p <= MOUTH_PART * thin), PILOTS_MM[-1])
+        thin = min([*ends, end_later(self.on, low), self.thick])
+        balls = [o.diameter.nominal_mm for o in self.member.features
+                 if isinstance(o, f.TurnedBall) and is_axial(o)
+                 and abs(o.axis.at(o.end_mm)[0] - (0.0 if low else self.long)) < 1e-6]  # fmt: skip
+        most = min([MOUTH_PART * thin, *(2 * (BALL_SAG_MM * ball) ** 0.5 for ball in balls)])
+        return next((p for p in PILOTS_MM if MOUTH * p <= most), PILOTS_MM[-1])
 
     def _centre(self, setup: SetUp, low: bool) -> None:
         pilot = self._pilot(low)

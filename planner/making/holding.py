@@ -15,7 +15,6 @@ from parts.features import (
     Hole,
     Thread,
     Turned,
-    TurnedBall,
     TurnedDiameter,
 )
 from parts.part import Joined, Member, Stock, members
@@ -147,8 +146,7 @@ def holding(member: Member, welded: bool, series: Series) -> Holding:
     widest = max(
         [f.diameter.nominal_mm for f in turned if isinstance(f, TurnedDiameter)] or [thick]
     )
-    balled = any(isinstance(f, TurnedBall) and abs(f.axis.at(f.end_mm)[0]) < 1e-6 for f in turned)
-    centre = not balled and out > holding_limit("work", cut) * (thick if fine else widest)
+    centre = out > holding_limit("work", cut) * (thick if fine else widest)
     thin = min([f.diameter.nominal_mm for f in turned if isinstance(f, TurnedDiameter)] or [thick])
     if centre and out > holding_limit("work", "chuck and centre") * thin:
         return Holding(Hold.CHUCK, both_ends, 0.0)

@@ -19,7 +19,19 @@ from planner.making import cuts
 from planner.making.across import Across
 from planner.making.callouts import callout
 from planner.making.gauges import Gauges
-from planner.making.model import Align, Gauge, Grip, Hold, Line, Measure, Op, SetUp, Tool, Workpiece
+from planner.making.model import (
+    OUT_OF_BALANCE_RPM,
+    Align,
+    Gauge,
+    Grip,
+    Hold,
+    Line,
+    Measure,
+    Op,
+    SetUp,
+    Tool,
+    Workpiece,
+)
 from planner.making.ways import holes
 from planner.making.workshop import Workshop
 
@@ -37,6 +49,9 @@ BY_HAND = (
     "Turn the spindle by hand a full turn before boring: the bit must clear all round. Carrier guarded;"
     " nothing reached past the turning bar"
 )
+
+
+CLEAR = "Turn the spindle by hand a full turn first: the tool must clear all round"
 
 
 class InPlace:
@@ -108,7 +123,8 @@ class InPlace:
             Align(f"the bar's centre over the seat {height}, half of the bar as measured",
                   held.face(j, -1), "gauge blocks and indicator", where.size.upper_mm / 2),
         )  # fmt: skip
-        setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=BY_HAND)
+        setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=BY_HAND,
+                      most_rpm=OUT_OF_BALANCE_RPM)  # fmt: skip
         before = self._hole_there(one)
         span = holes.span_of(one, 0.0)
         made = holes.Holes(self.shop, self.gauges, self.part.name, line, 0.0)
@@ -236,7 +252,7 @@ class InPlace:
         surface = f"{flat.name}.{flat.locations[0].element}" if flat else f"{one.name}.axis"
         hold = Hold("tool post", words, grips, line)
         align = (Align("parallel to the bed over its length", surface, "dial indicator", 0.02),)
-        setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=BY_HAND,
+        setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=CLEAR,
                       with_parts=(one.made_with,), after_parts=(one.made_with,))  # fmt: skip
         made = holes.Holes(self.shop, self.gauges, self.part.name, line, 0.0)
         span = holes.span_of(one, 0.0)
@@ -255,6 +271,7 @@ class InPlace:
         if first < want - 1e-3:
             op = made.bored(one, first, want, span, False, 0.2)
             op.tool = self._bar(first, one.depth_mm)
+            setup.caution, setup.most_rpm = BY_HAND, OUT_OF_BALANCE_RPM
             setup.add(op)
         for op in made.finish(one, want, span, False):
             op.text = op.text.replace(", never", " from the headstock, never")

@@ -19,6 +19,10 @@ Cut = dict[str, Any]
 """What an operation takes away, by its shape: see ``making.cuts``."""
 
 
+OUT_OF_BALANCE_RPM = 400.0
+"""Work out of balance, or a bar on a carrier, turns no faster (common practice)."""
+
+
 @dataclass(frozen=True)
 class Workpiece:
     """What is worked on: a piece of a part (the whole of a part of one piece), or the welded whole."""
@@ -82,7 +86,10 @@ class At:
 
 @dataclass(frozen=True)
 class Hold:
-    """How the work is held; ``words`` is what a shop says of it, ``by`` its kind."""
+    """How the work is held; ``words`` is what a shop says of it, ``by`` its kind.
+
+    follows_mm: the diameter that a travelling steady follows the tool on, None without one.
+    """
 
     by: str
     words: str
@@ -92,6 +99,7 @@ class Hold:
     headstock_centre: Centre | None = None
     driver: At | None = None
     steady: At | None = None
+    follows_mm: float | None = None
     out_mm: float | None = None
     rests: str = ""
     up: str = ""
@@ -183,7 +191,8 @@ class SetUp:
     """A holding of one workpiece on one machine, and what is done in it.
 
     with_parts: the parts it is mounted with; after_parts: parts of which all must be made before;
-    together: it is of no part, but of all put together.
+    together: it is of no part, but of all put together; most_rpm: no faster, out of balance or on a
+    carrier.
     """
 
     on: Workpiece
@@ -197,6 +206,7 @@ class SetUp:
     minutes: float = 0.0
     after_parts: tuple[str, ...] = ()
     together: bool = False
+    most_rpm: float | None = None
 
     @property
     def part(self) -> str:

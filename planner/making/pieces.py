@@ -25,6 +25,13 @@ from planner.making.welding import Welding, prepared
 from planner.making.whole import Whole
 from planner.making.workshop import Workshop
 
+BY_HAND_MM2_MIN = 75.0
+"""A hacksaw by hand goes through so much steel (common practice: a 25 mm round in six or seven
+minutes)."""
+
+SAWN_MM2_MIN = {"bandsaw": 400.0}
+"""A small bandsaw through so much (common practice: the same in a minute and a half)."""
+
 Held = Mapping[tuple[str, str], Holding]
 
 
@@ -128,7 +135,7 @@ class Pieces:
             machine = "bench" if hard else self.shop.machine("saw")
             hold = Hold("saw vice", "saw vice", (self._bar(stock, low, high),))
             setup = SetUp(on, Stage.BLANK, machine, hold)
-            minutes = 2.0 + stock.section.area_mm2 / (200.0 if machine == "bandsaw" else 40.0)
+            minutes = 2.0 + stock.section.area_mm2 / SAWN_MM2_MIN.get(machine, BY_HAND_MM2_MIN)
             op = Op("saw", f"{verb} {numbers.stock(stock.section)} {stock.material}, {cut}",
                     Tool("saw", "abrasive wheel" if hard else "saw"), cut=cuts.saw(low, high),
                     minutes=minutes)  # fmt: skip

@@ -58,7 +58,12 @@ def setup(number: int, one: SetUp, minutes: float) -> dict[str, Any]:
                 "centre": _centre(hold.centre),
                 "driver": _at(hold.driver, "size_mm"),
                 "headstock_centre": _centre(hold.headstock_centre),
-                "steady": _at(hold.steady, "diameter_mm"),
+                "steady": _at(hold.steady, "diameter_mm")
+                or (
+                    {"at_mm": None, "diameter_mm": hold.follows_mm, "travelling": True}
+                    if hold.follows_mm
+                    else None
+                ),
                 "out_mm": hold.out_mm,
                 "rests": surface(hold.rests) if hold.rests else None,
                 "up": hold.up or None,

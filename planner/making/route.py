@@ -23,6 +23,10 @@ from planner.making.places import Places
 from planner.making.sequence import RULES, SENT, ordered, waits
 from planner.making.workshop import Workshop
 
+HSS_WORK = ("drill", "ream", "mill", "tap")
+HSS_TOOLS = ("boring bar between centres", "facing cutter", "form tool")
+"""High-speed steel, whatever the shop turns with: bits across a bar, forms ground by hand."""
+
 
 @dataclass(frozen=True)
 class Operation:
@@ -220,8 +224,8 @@ def _operation(
     diameter = 0.0
     if op.speed:
         operation, diameter = op.speed
-        hard = "HSS" if operation in ("drill", "ream", "mill", "tap") else shop.tool
-        speed = shop.speed(operation, hard, metal, diameter, setup.machine)
+        hard = "HSS" if operation in HSS_WORK or op.tool.kind in HSS_TOOLS else shop.tool
+        speed = shop.speed(operation, hard, metal, diameter, setup.machine, setup.most_rpm)
         rpm, source = speed.rpm, speed.source
         cautions += [speed.caution] if speed.caution else []
     minutes, basis, feed, cut_count, depth = op.minutes, "handling (common practice)", None, 1, 0.0

@@ -7,6 +7,8 @@ making.pieces.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from parts import features as f
 from parts.features import Feature, Stage
 from parts.frame import Box
@@ -23,6 +25,7 @@ from planner.making.holding import (
 )
 from planner.making.model import Align, Line, Op, SetUp, Tool
 from planner.making.profile import Stretch
+from planner.making.ways.later import centre_later
 from planner.making.ways.onaxis import DIE_DIAMETERS
 
 
@@ -107,13 +110,18 @@ class Turning(Chucked):
         bodies = b.bodies_of(self.on.part, self.on.member)
         setup = SetUp(self.on, Stage.BLANK, "bench", b.bench_hold(bodies))
         self.setups.append(setup)
+        ball = any(
+            isinstance(o, f.TurnedBall) and abs(o.axis.at(o.end_mm)[0] - self.long) < 1e-6
+            for o in self.axial
+        )
+        shape = "round, into the ball" if ball else "flat"
         half = self.profile.largest(self.long - 1.0, self.profile.high) / 2
         box = Box((self.long, -half, -half), (self.profile.high, half, half))
         said = self.numbers.limits(self.length.length)
         setup.add(
             Op(
                 "file",
-                f"file the parted end flat, to length {said}",
+                f"file the parted end {shape}, to length {said}",
                 Tool("file", "files"),
                 self.length,
                 True,
@@ -181,7 +189,7 @@ class Turning(Chucked):
         long_sides = {True: self._is_long(low_side, True), False: self._is_long(high_side, False)}
         wants_centre = {
             low: long_sides[low]
-            or (self.ways.centre_later(low) and not (low_side if low else high_side))
+            or (centre_later(self.on, low) and not (low_side if low else high_side))
             for low in (True, False)
         }
         for place, low in enumerate(order):
@@ -267,18 +275,23 @@ class Turning(Chucked):
                            "copper" if fine else "")  # fmt: skip
         align: tuple[Align, ...] = ()
         if four:
-            from dataclasses import replace
-
             hold = replace(hold, by="four-jaw chuck", words=hold.words.replace("three", "four"))
             align = (Align("runs true beside the jaws", one.name, "dial indicator", 0.02),)
         thin = min(
             [one.diameter.nominal_mm for one in feet if isinstance(one, f.TurnedDiameter)] or [1e3]
         )
-        if (hold.out_mm or 0.0) > holding_limit("work", "chuck and centre") * thin:
-            said = f"a travelling steady for Ø{self.numbers.size(thin)}"
-            self.shop.lacks(
-                self.on.part.name, said, "Make one of brass on the carriage, or light cuts"
-            )
+        beside = sorted((self._coordinate(front, low), self._coordinate(0.0, low)))
+        least = min(thin, self.profile.least(beside[0], beside[1]))
+        if (hold.out_mm or 0.0) > holding_limit("work", "chuck and centre") * least:
+            if not self.shop.kit.travelling_steady:
+                said = f"a travelling steady for Ø{self.numbers.size(thin)}"
+                self.shop.lacks(
+                    self.on.part.name,
+                    said,
+                    "Make one: a bracket on the carriage, two brass fingers",
+                )
+            words = f"{hold.words}, the travelling steady behind the tool, oiled"
+            hold = replace(hold, follows_mm=thin, words=words)
         setup = self._new(hold)
         setup.align = align
         self._turn(setup, side, axis)

@@ -153,7 +153,10 @@ def prepared(on: Workpiece, shop: Workshop) -> Op | None:
     if not welds:
         return None
     strip = shop.numbers.rule(shop.job.series.nominal(STRIP_MM))
-    text = f"bright metal {strip} back from where it is welded: zinc, cadmium, scale, paint and oil off"
+    text = (
+        f"clean to bright metal {strip} back from where it is welded: zinc, cadmium, scale, paint"
+        " and oil off"
+    )
     return Op("dress", text, Tool("file", "file, emery, acetone"), minutes=8.0,
               caution="No chlorinated cleaner near an arc: it turns to poison gas")  # fmt: skip
 

@@ -17,6 +17,7 @@ from planner.making import bodies as b
 from planner.making.chucked import MOUTH, MOUTH_PART, PILOTS_MM
 from planner.making.inplace import InPlace
 from planner.making.model import (
+    OUT_OF_BALANCE_RPM,
     Align,
     At,
     Centre,
@@ -144,6 +145,7 @@ class Whole(InPlace):
                 replace(hold, steady=steady, words=said),
                 align=align,
             )
+            setup.most_rpm = OUT_OF_BALANCE_RPM
             setup.caution = (
                 "Out of balance: bolt a counterweight opposite, begin at the slowest speed, turn it"
                 " round by"

@@ -108,14 +108,15 @@ class Workshop:
         return []
 
     def speed(
-        self, operation: str, tool: str, material_name: str, diameter_mm: float, machine: str
-    ) -> Speed:
+        self, operation: str, tool: str, material_name: str, diameter_mm: float, machine: str,
+        most_rpm: float | None = None,
+    ) -> Speed:  # fmt: skip
         """The listed speed for an operation.
 
         operation: as parts.standard.speeds names it; tool: "HSS" or "carbide"; diameter_mm: of the
         work when turning, of the tool when it turns. n = 1000 v / (pi d): the listed speed nearest
         the middle of the range and not over it, else the slowest listed with a caution. Screw
-        cutting is kept slow enough to stop by hand.
+        cutting is kept slow enough to stop by hand; most_rpm: and nothing faster than this.
         """
         listed = self.speeds(machine)
         if machine in HAND or machine not in SPINDLES:
@@ -129,6 +130,8 @@ class Workshop:
             step = 10.0 ** max(len(f"{asked:.0f}") - 2, 0)
             rpm = max(round(asked / step) * step, 10.0)
             return Speed(rpm, pi * diameter_mm * rpm / 1000, surface.source)
+        if most_rpm:  # out of balance, or driven by a carrier
+            listed = [rpm for rpm in listed if rpm <= most_rpm] or [min(listed)]
         fastest = 1000 * surface.high_m_min / (pi * diameter_mm)
         within = [rpm for rpm in listed if rpm <= fastest]
         middle = 1000 * (surface.low_m_min + surface.high_m_min) / 2 / (pi * diameter_mm)
@@ -210,6 +213,10 @@ class Workshop:
         rake = ", no top rake: brass draws a sharp one in" if brass else ""
         return Tool("turning tool", f"{self.tool} {kind} tool{rake}")
 
+    def stout_bar(self, depth_mm: float) -> float:
+        """The least of the shop's boring bars that reaches so deep, mm; 0 without one."""
+        return next((one for one in self.kit.boring_bars if depth_mm + 5 <= 4 * one), 0.0)
+
     def boring_bar(self, bore_mm: float, depth_mm: float) -> Tool:
         """The stoutest boring bar that leaves room for the chips: at most 0.8 of the hole."""
         fitting = [one for one in self.kit.boring_bars if one <= 0.8 * bore_mm]
@@ -218,6 +225,9 @@ class Workshop:
             return Tool("boring bar", f"boring bar {self.numbers.size(size)}", size,
                         reach_mm=4 * size)  # fmt: skip
         size = self.job.series.down(0.75 * bore_mm, 1.0)
+        if depth_mm > 4 * size:  # as thick as the chips allow
+            size = min(max(depth_mm / 4, size), 0.8 * bore_mm)
+            size = self.job.series.down(size, 0.1) if size < depth_mm / 4 else depth_mm / 4
         return Tool(
             "boring bar", f"boring bar {self.numbers.size(size)}", size, reach_mm=4 * size,
             owned=False, instead="turn one of silver steel with a cross hole for a bit",

@@ -152,9 +152,10 @@ def route_operations(plan: Plan) -> list[dict[str, Any]]:
 
 def route_text(plan: Plan, asked: Asked) -> str:
     """The operations by set-up, with the datums they are measured from."""
+    wide = [asked["wide"]] if asked.get("wide") else []
     from planner.output.sheets import route
 
-    return route.route_text(plan.route, plan.attachment, plan.job, bool(asked["explain"]))
+    return route.route_text(plan.route, plan.attachment, plan.job, bool(asked["explain"]), *wide)
 
 
 def dial_tables(plan: Plan, _asked: Asked) -> list[Table]:

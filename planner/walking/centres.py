@@ -123,7 +123,18 @@ def _square_there(piece: Piece, axis: Line, at: float, size: float) -> bool:
 
 def in_steady(piece: Piece, held: Held, steady: Record, shop: Shop, faults: Faults) -> None:
     """Three fingers on turned round metal."""
-    at, size = number(steady, "at_mm"), number(steady, "diameter_mm")
+    size = number(steady, "diameter_mm")
+    if steady.get("travelling"):
+        held.travelling = shop.travelling
+        if not shop.travelling:
+            faults.refuse(
+                "route-steady",
+                "a travelling steady",
+                "the shop has none",
+                "Hold it otherwise, or make one",
+            )
+        return
+    at = number(steady, "at_mm")
     ring = Cylinder(held.line, at - 3, at + 3, size / 2, False, "steady")
     held.steady = held.out(at)
     if bare(piece.metal, ring, at - 3, at + 3) < 0.9:

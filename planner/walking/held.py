@@ -17,6 +17,7 @@ class Held:
     tail: float | None = None
     headed: bool = False
     steady: float | None = None
+    travelling: bool = False
     driver: float | None = None
 
     def out(self, coordinate: float) -> float:

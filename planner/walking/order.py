@@ -13,7 +13,7 @@ from planner.walking.reach import by_die
 from planner.walking.records import Missing, number, table, text
 from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import HAND, WORK, Shop
-from planner.walking.spans import bored_mm, spans
+from planner.walking.spans import bored_mm, bottoms, spans
 from planner.walking.state import Mark
 
 SPINNING = (
@@ -164,6 +164,8 @@ def _drill(do: Doing, axis: Line) -> None:
     if present > tool - 0.05 or present > 0:
         return
     entry = do.cut.low if axis.sign > 0 else do.cut.high
+    if bottoms(do.piece.metal, axis, entry) > tool:  # the cone that a larger drill left centres it
+        return
     near = [m for m in _spotted(do, axis) if abs(m.low - entry) < 1.5 + m.high - m.low]
     if not near:
         do.faults.refuse(

@@ -14,6 +14,22 @@ from planner.walking.shape import FAR_MM
 from planner.walking.spans import Span, spans
 from planner.walking.state import Piece
 
+FINGERS_MM = 10.0
+"""A travelling steady's fingers are so wide: they follow no shorter cut (common practice)."""
+
+FOLLOWED = ("turn", "thread")
+"""What they follow."""
+
+
+def beside_jaws(
+    stiff: list[tuple[float, float, Span]], front: float, end: float, rough: bool
+) -> bool:
+    """Whether a cut is so near the jaws that it wants no centre."""
+    if end <= front:
+        return True
+    limit = holding_limit("work", f"chuck only, {'roughing' if rough else 'finishing'}")
+    return end - front <= limit * _cantilever_thickness(stiff, front, end)
+
 
 def overhang(
     piece: Piece, held: Held, cut: tuple[float, float], kind: str, rough: bool, faults: Faults
@@ -37,6 +53,10 @@ def overhang(
         near = near or (stops[-2], stops[-1])
         length = near[1] - near[0]
         thick = _mean_thickness(stiff, near)
+        if held.travelling and kind in FOLLOWED and cut[1] - cut[0] >= FINGERS_MM:
+            measure = "with a travelling steady"
+        elif front is not None and beside_jaws(stiff, front, cut[1], rough):
+            return
     elif front is not None:
         start = held.steady if held.steady is not None and held.steady < cut[1] else front
         length = max(cut[1] - start, 0.0)

@@ -19,7 +19,7 @@ ROUND = re.compile(rf"S?[ØR]\s?{SIZE}")
 """A diameter or radius in a sentence."""
 
 DRILLED = re.compile(
-    rf"\b(?:drill|ream|bore|turn|saw|face|part)\b[^.;\[]*?(?<![\d/.-]){SIZE}(?=\s?(?:mm|in)\b)"
+    rf"\b(?:drill|ream|bore|turn|saw|face|part)\b[^.;\[]*?(?<![\d/.-]){SIZE}\s?(mm|in)\b"
 )
 """A size with its unit behind a kind of work."""
 
@@ -48,14 +48,14 @@ def sizes_said(
     """Each size in the operation's sentence stands in its data, or is one of ``more``, mm."""
     sentence = str(operation.get("text") or "")
     scale, slack = (MM_PER_INCH, 0.014) if inch else (1.0, ROUNDED_MM)
-    written = [*ROUND.findall(sentence), *DRILLED.findall(sentence)]
+    written = [*((one, "") for one in ROUND.findall(sentence)), *DRILLED.findall(sentence)]
     if not written:
         return
     known = set(_numbers([operation.get(key) for key in ("cut", "tool", "measure")]))
     known |= set(_numbers(operation.get("allowance_mm")))
     known |= _of_feature(feature) | set(more)
-    for found in written:
-        size = _value(found) * scale
+    for found, unit in written:
+        size = _value(found) * ({"mm": 1.0, "in": MM_PER_INCH}.get(unit, scale))
         near = FRACTION_MM if "/" in found else slack
         if not _stands(size, known, near):
             faults.refuse(

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from functools import cache, cached_property
-from math import cos, hypot, pi, sin
+from math import cos, hypot, pi, sin, sqrt
 from typing import Protocol
 
 import numpy as np
@@ -207,6 +207,30 @@ class Line:
         return points.reshape(3, -1).T
 
 
+def _pits(body: Body, along: int) -> list[float]:
+    """Radii of the holes in a ball's pole: a centre that it was turned on."""
+    if not any(isinstance(one, OffBall) for one in body.cuts):
+        return []
+    return [o.outer for o in body.cuts if isinstance(o, Ring) and o.along == along and not o.inner]
+
+
+def rims(body: Body, along: int) -> list[float]:
+    """Radii just outside those holes."""
+    return [pit + 2 * NEAR_MM for pit in _pits(body, along)]
+
+
+def _mouths(body: Body, along: int) -> list[float]:
+    """Where a ball ends whose pole has a hole in it: at the hole's rim."""
+    balls = [one for one in body.cuts if isinstance(one, OffBall) and one.along == along]
+    return [
+        ball.middle[along] + sign * sqrt(ball.radius**2 - (pit + NEAR_MM) ** 2)
+        for ball in balls
+        for pit in _pits(body, along)
+        if pit + NEAR_MM < ball.radius
+        for sign in (-1, 1)
+    ]
+
+
 @cache
 def _turns(angles: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Cosines and sines of as many directions; none of them along a face of square stock."""
@@ -297,6 +321,7 @@ class Metal:
     def _end(self, along: int, sign: int, name: str) -> float | None:
         bodies = [body for body in self.bodies if not name or body.name == name]
         places = {edge for body in bodies for one in body.regions for edge in one.edges(along)}
+        places |= {edge for body in bodies for edge in _mouths(body, along)}
         low, high = self.box
         fits = [p for p in places if low[along] - 1e-9 <= p <= high[along] + 1e-9]
         for place in sorted(fits, reverse=sign > 0):
@@ -313,6 +338,7 @@ class Metal:
         stock = bodies[0].stock
         if len(bodies) == 1 and isinstance(stock, Ring) and stock.along == along:
             radii = [0.1, *(stock.outer * part for part in (0.1, 0.2, 0.35, 0.55, 0.75, 0.9, 0.99))]
+            radii += rims(bodies[0], along)
             return Line(along, 1, stock.centre).cloud([at], radii, 12)
         return self.sheet(along, at)
 

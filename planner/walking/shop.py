@@ -70,7 +70,8 @@ SPINDLE = ("lathe", "milling slide")
 class Shop:
     """Machines with their speeds, and what takes what, mm; an empty list of tools is not looked at.
 
-    steady_mm: the largest the steady takes, 0 without one; collets: their sizes, none looked at when
+    steady_mm: the largest the fixed steady takes, 0 without one; travelling: whether one follows the
+    tool; collets: their sizes, none looked at when
     there are none said.
     """
 
@@ -82,6 +83,7 @@ class Shop:
     through_mm: float
     depth_mm: float
     steady_mm: float
+    travelling: bool
     vice_mm: float
     reamers: tuple[float, ...]
     taps: tuple[str, ...]
@@ -119,6 +121,7 @@ def shop_of(job: Job) -> Shop:
         owned.chuck_bore_mm,
         owned.chuck_depth_mm,
         owned.steady_mm or 0.0,
+        owned.travelling_steady,
         VICE_MM,
         owned.reamers,
         owned.taps,

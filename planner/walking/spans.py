@@ -77,6 +77,19 @@ def bored_mm(metal: Metal, line: Line, low: float, high: float, radius: float) -
     return least if least > LEAST_HOLE_MM else 0.0
 
 
+def bottoms(metal: Metal, line: Line, at: float) -> float:
+    """The diameter of the hole about a line that has its bottom at a station, 0 without one, mm."""
+    return 2 * max(
+        (
+            one.outer
+            for body in metal.bodies
+            for one in _holes(body, line)
+            if abs((one.high if line.sign > 0 else one.low) - at) < 1.0
+        ),
+        default=0.0,
+    )
+
+
 def _holes(body: Body, line: Line) -> list[Ring]:
     """The holes of a body about a line: drilled, or a tube's own."""
     found = [

@@ -18,7 +18,7 @@ from parts.frame import Direction, Frame, Point, vector
 from parts.part import Joined
 from parts.standard.threads import thread
 from planner.walking.finished import line_of
-from planner.walking.shape import ANGLES, NEAR_MM, Line, Metal, Points
+from planner.walking.shape import ANGLES, NEAR_MM, Line, Metal, Points, Ring, rims
 from planner.walking.state import Piece
 
 SIDES = {"low": "-", "high": "+"}
@@ -196,6 +196,10 @@ def sides(metal: Metal, plane: Plane, points: Points | None = None) -> tuple[Poi
 
 def _grid(metal: Metal, plane: Plane) -> Points:
     grid = metal.sheet(plane.along, plane.at, 21, plane.within)
+    stock = metal.bodies[0].stock
+    if len(metal.bodies) == 1 and isinstance(stock, Ring) and stock.along == plane.along:
+        about = Line(plane.along, 1, stock.centre)
+        grid = np.vstack([grid, about.cloud([plane.at], rims(metal.bodies[0], plane.along))])
     if plane.about is not None:
         reach = plane.radius
         radii = [0.1, *(reach * s for s in (0.3, 0.9, 0.97, 1.03, 1.1, 1.4))]

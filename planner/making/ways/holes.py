@@ -33,6 +33,15 @@ ROUGH_MM = 0.5
 SPOT_MM = 3.0
 """A centre drill's pilot begins a hole no larger (common practice)."""
 
+BAR_IN_BORE = 0.8
+"""A boring bar is at most so much of the hole (common practice)."""
+
+ROOM_MM = 4.0
+"""It is worth while where so much is left to bore."""
+
+STOUT_MM = 9.5
+"""From so thick up a bar takes roughing cuts (common practice)."""
+
 DRILL_FEED_NOTE = "withdraw each diameter past three"
 
 
@@ -136,9 +145,11 @@ class Holes:
         deep = abs(span[1] - span[0])
         tool = self.shop.boring_bar(before, deep)
         said = callout(feature, self.numbers) if last else f"to Ø{self.numbers.plain.size(after)}"
+        rough = "rough bore" if (tool.diameter_mm or 0.0) >= STOUT_MM else "bore"
+        rate = "finish" if last else rough
         text = f"{'bore' if last else 'rough bore'} {feature.name} {said}"
         op = Op("bore", text, tool, feature, last, cuts.bore(self.line, span, before, after),
-                allowance, ("bore", after), "finish" if last else "bore", deep,
+                allowance, ("bore", after), rate, deep,
                 (after - before) / 2)  # fmt: skip
         return op
 
@@ -171,7 +182,7 @@ class Holes:
                 "counterbore", f"counterbore or flat drill {self.numbers.size(size_mm)}", size_mm
             )
             return [
-                Op("counterbore", f"counterbore {feature.name}: {callout(feature, self.numbers)}", tool,
+                Op("counterbore", f"{feature.name}: {callout(feature, self.numbers)}", tool,
                    feature, True, cuts.hole(self.line, span, size_mm), speed=("drill", size_mm),
                    rate="counterbore", length_mm=deep, note=feature.note,
                    measures=(self.gauges.diameter(feature.diameter, f"{feature.name}.bore", True),))
@@ -180,6 +191,13 @@ class Holes:
             limits = feature.diameter
             left = self.shop.job.series.nominal(ROUGH_MM)
             ops = []
+            stout = self.shop.stout_bar(deep)
+            if stout and limits.mean_mm - ROOM_MM > stout / BAR_IN_BORE > before + 0.2:
+                wide = self.shop.job.series.up(stout / BAR_IN_BORE, 0.5)
+                open_up = self.bored(feature, before, wide, span, False, limits.mean_mm - wide)
+                open_up.text += ", so that a thicker bar goes in"
+                ops.append(open_up)
+                before = wide
             if limits.mean_mm - before > left + 0.2:
                 ops.append(self.bored(feature, before, limits.nominal_mm - left, span, False, left))
                 before = limits.nominal_mm - left

@@ -7,11 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import singledispatchmethod
-from math import hypot
 
 from parts import features as f
-from parts.features import Feature, Stage
-from parts.frame import vector
+from parts.features import Feature
 from parts.standard.threads import thread
 from planner.dial.sense import NUMBERED, UPRIGHT
 from planner.job.usual import LARGEST_DIE_MM
@@ -75,6 +73,12 @@ class OnAxis:
         self.faced = [self.span(o) for o in shoulders]
         fine = [o for o in listed if isinstance(o, f.TurnedDiameter) and self.is_fine(o)]
         if setup.hold.centre:  # rough all, then finish all: what is roughed warms and bends
+            stout = max([o.diameter.nominal_mm for o in fine] or [1e3])
+            for collar in [o for o in listed if isinstance(o, f.TurnedDiameter) and o not in fine]:
+                if collar.diameter.nominal_mm > stout:  # while the bar beside it is stiff
+                    self._down_to(collar, fine[0], free)
+                    self.make(collar)
+                    listed.remove(collar)
             for rough in fine:
                 self._rough(rough)
             for shoulder in shoulders:  # close, before what ends at it is finished
@@ -150,6 +154,24 @@ class OnAxis:
         )  # fmt: skip
         self.profile.turn(low, high, after, self.surface(feature), False)
 
+    def _down_to(self, collar: f.TurnedDiameter, beside: f.TurnedDiameter, free: float) -> None:
+        """Turn what stands between a collar and the free end to the collar's size."""
+        size = collar.diameter.mean_mm
+        thick = [s for s in self.profile.stretches if s.diameter > size + 0.1]
+        a, b = self.span(collar)
+        low, high = (b, max(s.high for s in thick)) if free > 0 else (min(s.low for s in thick), a)
+        if high - low < 1e-3:
+            return
+        before = self.profile.largest(low, high)
+        cut = cuts.turn(self.axis, (low, high), before, size)
+        self.setup.add(
+            Op("turn", f"turn the bar from its end to the collar to Ø{self.numbers.plain.size(size)}",
+               self.shop.turning("turning", self.metal), beside, False, cut,
+               size - beside.diameter.nominal_mm, ("turn", before), "turn", high - low,
+               (before - size) / 2)
+        )  # fmt: skip
+        self.profile.turn(low, high, size, self.surface(beside), False)
+
     def _shoulder(self, low: float, high: float, size: float) -> bool:
         """Whether something thicker stands beside it."""
         return any(
@@ -176,7 +198,8 @@ class OnAxis:
     def _(self, feature: f.FacedShoulder) -> None:
         low, high = self.span(feature)
         wide = self.profile.largest(low - 1.0, high + 1.0)
-        true = Measure("runs true and flat by indicator", "runout", 0.0, RUN_OUT_MM,
+        said = f"runs true and flat by indicator, within {self.numbers.fine(RUN_OUT_MM)}"
+        true = Measure(said, "runout", 0.0, RUN_OUT_MM,
                        f"{feature.name}.start", f"{feature.name}.start", INDICATOR)  # fmt: skip
         self.setup.add(
             Op(
@@ -206,8 +229,14 @@ class OnAxis:
         size = feature.diameter
         before = self.profile.largest(low, high)
         tool = Tool("form tool", f"{self.shop.tool} form tool, or steps and a file to a template")
+        text = f"round the {feature.name}: {self.said(feature)}"
+        centre = self.setup.hold.centre
+        if centre and (
+            low <= self.profile.low if centre.end[0] == "-" else high >= self.profile.high
+        ):
+            text += "; the small centre hole stays"
         self.setup.add(
-            Op("ball", f"round the {feature.name}: {self.said(feature)}", tool, feature, True,
+            Op("ball", text, tool, feature, True,
                cuts.along((low, high)), speed=("part", before), rate="turn", length_mm=high - low,
                stock_mm=(before - size.nominal_mm) / 2 + 1,
                measures=(self.gauges.diameter(size, self.surface(feature), False),),
@@ -262,7 +291,7 @@ class OnAxis:
             if one.diameter > size.major_mm + 0.1:
                 for span in ((high, one.low), (one.high, low)):
                     gap = span[1] - span[0]
-                    if 1e-6 < gap <= 2.5 * size.pitch_mm:
+                    if -1e-6 < gap <= 2.5 * size.pitch_mm:
                         if (
                             gap < RUN_OUT * size.pitch_mm
                         ):  # at the cost of the first turn of the thread
@@ -346,32 +375,3 @@ class OnAxis:
                caution=LOCKED)
         )  # fmt: skip
         self.profile.mark(low, high, feature.name)
-
-    # ---- what comes later, on the whole ----
-
-    def _later(self, low: bool) -> list[f.Turned]:
-        """What is turned after welding about this piece's own axis, as far as its end."""
-        member = self.on.member
-        if member is None or self.on.part.blank is member.blank:
-            return []
-        at = member.frame.place((0.0 if low else member.blank.length_mm, 0.0, 0.0))
-        found = []
-        for one in self.on.part.features:
-            if not isinstance(one, f.TurnedDiameter) or one.stage is not Stage.WELDED:
-                continue
-            way = vector(one.axis.along)
-            from_origin = [a - b for a, b in zip(at, one.axis.origin, strict=True)]
-            far = sum(a * b for a, b in zip(from_origin, way, strict=True))
-            off = hypot(*(a - far * b for a, b in zip(from_origin, way, strict=True)))
-            if off < 1e-6 and abs(one.end_mm - far) < 1e-6:
-                found.append(one)
-        return list(found)
-
-    def centre_later(self, low: bool) -> bool:
-        """Whether this end must run on a centre when the whole is turned."""
-        return bool(self._later(low))
-
-    def end_later(self, low: bool) -> float:
-        """How thin this end becomes later, mm."""
-        sizes = [o.diameter.nominal_mm for o in self._later(low) if isinstance(o, f.TurnedDiameter)]
-        return min([*sizes, 1000.0])

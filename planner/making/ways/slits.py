@@ -81,9 +81,19 @@ class Slits:
         deep = max(abs(feature.box.size()[j]) for j in range(3) if j != i)
         setup.add(
             Op("slit", f"saw the {text}", tool, feature, True, cut, speed=("mill", SAW_MM), rate="slit",
-               length_mm=deep + SAW_MM / 2, stock_mm=3.0, measures=measures, note=feature.note,
-               caution=SLIT_CAUTION)
+               length_mm=deep + SAW_MM / 2, stock_mm=self._deep(feature, i), measures=measures,
+               note=feature.note, caution=SLIT_CAUTION)
         )  # fmt: skip
+
+    def _deep(self, feature: f.Slit, i: int) -> float:
+        """How far the saw goes in: from the open side to the bottom, or right through, mm."""
+        own = b.owner(self.work.bodies, middle(feature.box))
+        ways = [
+            min(feature.box.high[j], own.high(j)) - max(feature.box.low[j], own.low(j))
+            for j in range(3)
+            if j != i
+        ]
+        return min(ways)
 
     def _slit_held(self, feature: f.Slit, i: int, sides: Sequence[str]) -> SetUp:
         """A saw stands square to its spindle: the slit's width lies along the spindle."""

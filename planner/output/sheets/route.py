@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from contextvars import ContextVar
 from textwrap import wrap
 
 from parts.attachment import Attachment
@@ -17,7 +18,10 @@ from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
 
 WIDE = 100
-"""Letters a line of the sheet has at most."""
+"""Letters a line of the sheet has at most, on paper."""
+
+_wide: ContextVar[int] = ContextVar("wide", default=WIDE)
+"""And where it is printed now."""
 
 
 def route_tables(route: Route, job: Job) -> list[Table]:
@@ -138,11 +142,14 @@ def route_findings(route: Route, file: str) -> tuple[Finding, ...]:
     )
 
 
-def route_text(route: Route, attachment: Attachment, job: Job, explain: bool) -> str:
+def route_text(
+    route: Route, attachment: Attachment, job: Job, explain: bool, wide: int = WIDE
+) -> str:
     """The route as a shop reads it: by set-up, one operation after the other.
 
-    explain: also why each set-up waits for others.
+    explain: also why each set-up waits for others; wide: letters a line has at most.
     """
+    _wide.set(wide)
     lines = [f"Operation sequence for {job.name}", ""]
     lines += _wrapped(
         "Cautions: eye protection; long hair, sleeves and gloves away from anything that turns; chuck"
@@ -319,5 +326,6 @@ def _operation(op: Operation, job: Job) -> Iterator[str]:
 
 def _wrapped(text: str, indent: str = "") -> list[str]:
     """A line broken at the sheet's width, the rest set in."""
-    return wrap(text, WIDE, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False,
-                drop_whitespace=True, initial_indent="", replace_whitespace=False)  # fmt: skip
+    return wrap(text, _wide.get(), subsequent_indent=indent, break_long_words=False,
+                break_on_hyphens=False, drop_whitespace=True, initial_indent="",
+                replace_whitespace=False)  # fmt: skip
