@@ -338,6 +338,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/holding FACING_MM": (1.0, PRACTICE + ": a saw cut cleans up in 1 mm"),
     "planner/making/holding PARTING_MM": (3.0, PRACTICE + ": parting blades are 2 to 3 wide"),
     "planner/making/workshop SCREW_CUTTING_RPM": (120.0, PRACTICE + ": 60 to 150 by hand"),
+    "planner/making/aids NEAR_MM": (10.0, PRACTICE),
+    "planner/making/aids STEM_MM": ({False: 8.0, True: 9.525}, "ISO 463: 8 h6; inch dials 3/8 in"),
     "planner/making/assembly END_PLAY_MM": ((0.01, 0.03), PRACTICE + ": a pivot of this size"),
     "planner/making/assembly SCREW_PLAY_MM": (0.1, PRACTICE),
     "planner/making/bodies ENOUGH_MM": (15.0, PRACTICE + ": for the cuts of a small machine"),

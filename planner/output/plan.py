@@ -88,15 +88,16 @@ class Plan:
 
     @cached_property
     def cuts(self) -> CutList:
-        """Its cut list."""
+        """Its cut list, the aids that its route makes first in it."""
+        from planner.stock.aidpieces import aid_pieces
         from planner.stock.cutlist import cut_list
         from planner.stock.pieces import Piece
 
-        more: tuple[Piece, ...] = ()
+        more = aid_pieces(self.route.aids, self.job)
         if self.job.turning.order_blanks:
             from planner.turning.blanks import blank_pieces
 
-            more = tuple(Piece(*one) for one in blank_pieces(self.turned, self.job))
+            more += tuple(Piece(*one) for one in blank_pieces(self.turned, self.job))
         return cut_list(self.attachment, self.job, self.file, more)
 
     @cached_property

@@ -196,7 +196,11 @@ def test_a_files_text_is_written_as_it_is(tmp_path: Path, plans: list[Plan]) -> 
     assert written == [
         "data/route.json",
         "route.txt",
-        *(f"tables/route{table}.csv" for table in ("-aids", "-assumed", "-missing", "-order", "")),
+        *(
+            f"tables/route-{table}.csv"
+            for table in ("aids", "assumed", "missing", "order", "outfit")
+        ),
+        "tables/route.csv",
     ]
     text = (tmp_path / "tables" / "route.csv").read_bytes().decode("utf-8")
     rows = list(csv.DictReader(io.StringIO(text)))

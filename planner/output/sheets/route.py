@@ -9,9 +9,12 @@ from parts.attachment import Attachment
 from parts.part import Datum, Joined, Part, members
 from planner.job.tables import Job
 from planner.making.model import SetUp
+from planner.making.outfit import outfit
 from planner.making.route import Operation, Route
 from planner.making.welding import weld_sheet
 from planner.making.workshop import Workshop
+from planner.output.sheets.outfit import outfit_lines, outfit_table
+from planner.stock.aidpieces import aid_pieces
 from planner.words.findings import Finding, finding
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
@@ -50,12 +53,21 @@ def route_tables(route: Route, job: Job) -> list[Table]:
         ("after", "after"),
     )
     rows = tuple(_row(op) for op in route.operations)
-    stock = job.numbers
+    pieces = {piece.piece: piece for piece in aid_pieces(route.aids, job)}
+    numbers = job.numbers
     made = tuple(
-        (aid.setup, aid.name, aid.size, aid.material,
-         f"{stock.plain.size(aid.stock_mm[0])} x {stock.size(aid.stock_mm[1])}", aid.made)
+        (
+            aid.setup,
+            aid.name,
+            aid.size,
+            aid.material,
+            numbers.stock(aid.section),
+            aid.quantity,
+            numbers.saw_stop_mm(sawn.cut_mm) if (sawn := pieces.get(aid.piece)) else None,
+            aid.made,
+        )
         for aid in route.aids
-    )  # fmt: skip
+    )
     return [
         Table("route", f"Operation sequence for {job.name}", heads, rows),
         Table(
@@ -67,10 +79,13 @@ def route_tables(route: Route, job: Job) -> list[Table]:
                 ("size", "size"),
                 ("material", "material"),
                 ("stock", "stock"),
+                ("quantity", "no."),
+                ("saw_mm", f"saw to, {job.numbers.unit}"),
                 ("made", "made"),
             ),
             made,
         ),
+        outfit_table(outfit(route, job)),
         Table(
             "assumed",
             "Taken for granted in this shop",
@@ -226,13 +241,19 @@ def _preface(route: Route, job: Job) -> Iterator[str]:
         yield from _wrapped(f"NOT IN THE SHOP: {where}{one.what}. {one.remedy}.")
     if route.aids:
         yield from ("", "AIDS TO MAKE FIRST", "=" * 18)
+    pieces = {piece.piece: piece for piece in aid_pieces(route.aids, job)}
     for aid in route.aids:
-        stock = f"{job.numbers.plain.size(aid.stock_mm[0])} x {job.numbers.size(aid.stock_mm[1])}"
+        bar = f"of {aid.material} {job.numbers.stock(aid.section)}"
+        if aid.piece in pieces:
+            stop = job.numbers.saw_stop_mm(pieces[aid.piece].cut_mm)
+            bar += f", sawn to {job.numbers.rule(stop)} with the cut list"
+        many = f"{aid.quantity} of " if aid.quantity > 1 else ""
         yield from _wrapped(
-            f"  before set-up {aid.setup}: {aid.name}, {aid.size}, of {aid.material} {stock}:"
-            f" {aid.made}",
-            "    ",
+            f"  before set-up {aid.setup}: {many}{aid.name}, {aid.size}, {bar}: {aid.made}", "    "
         )
+    yield from ("", "TOOLS, GAUGES, CONSUMABLES", "=" * 26)
+    for line in outfit_lines(outfit(route, job)):
+        yield from _wrapped(line, "    ")
 
 
 def _setup_head(
