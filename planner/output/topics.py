@@ -228,9 +228,15 @@ TOPICS: tuple[Topic, ...] = (
             "route": _keys(
                 "number setup part piece stage kind machine holding datum text place tool speed_rpm"
                 " feed_mm cuts depth_mm coolant minutes measure gauge note caution makes prepares after"
+                " done"
             ),
             "aids": _keys("setup name size material stock quantity saw_mm made"),
             "outfit": _keys("kind name setups has instead"),
+            "as_made": _keys(
+                "hole_part hole hole_mm shaft_part shaft shaft_mm state least_mm greatest_mm"
+                " play_least_mm play_greatest_mm do"
+            ),
+            "undone": _keys("part feature why steps"),
             "assumed": _keys("key what"),
             "missing": _keys("part what remedy"),
             "order": _keys("setup after reason"),

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from textwrap import wrap
 
 from parts.attachment import Attachment
 from parts.part import Datum, Joined, Part, members
 from planner.job.tables import Job
+from planner.making.marks import Mark
 from planner.making.model import SetUp
 from planner.making.outfit import outfit
 from planner.making.route import Operation, Route
@@ -22,8 +23,12 @@ from planner.words.tables import Table, columns
 WIDE = 100
 """Letters a line of the sheet has at most."""
 
+NO_MARKS: Mapping[int, Mark] = {}
+SIGNS: Mapping[Mark | None, str] = {"done": "[x] ", "again": "[!] "}
+"""What stands before a step that is done, or to be done again."""
 
-def route_tables(route: Route, job: Job) -> list[Table]:
+
+def route_tables(route: Route, job: Job, marks: Mapping[int, Mark] = NO_MARKS) -> list[Table]:
     """The route: an operation a row; the aids; what is assumed and what is missing."""
     heads = columns(
         ("number", "op"),
@@ -51,8 +56,9 @@ def route_tables(route: Route, job: Job) -> list[Table]:
         ("makes", "makes"),
         ("prepares", "prepares"),
         ("after", "after"),
+        ("done", "done"),
     )
-    rows = tuple(_row(op) for op in route.operations)
+    rows = tuple((*_row(op), marks.get(op.number, "")) for op in route.operations)
     pieces = {piece.piece: piece for piece in aid_pieces(route.aids, job)}
     numbers = job.numbers
     made = tuple(
@@ -153,10 +159,14 @@ def route_findings(route: Route, file: str) -> tuple[Finding, ...]:
     )
 
 
-def route_text(route: Route, attachment: Attachment, job: Job, explain: bool) -> str:
+def route_text(
+    route: Route, attachment: Attachment, job: Job, explain: bool,
+    marks: Mapping[int, Mark] = NO_MARKS, made: Sequence[str] = (),
+) -> str:  # fmt: skip
     """The route as a shop reads it: by set-up, one operation after the other.
 
-    explain: also why each set-up waits for others.
+    explain: also why each set-up waits for others. marks: of steps done, by number; made: lines on what
+    was made already.
     """
     lines = [f"Operation sequence for {job.name}", ""]
     lines += _wrapped(
@@ -174,6 +184,8 @@ def route_text(route: Route, attachment: Attachment, job: Job, explain: bool) ->
         " measured."
     )
     lines += _preface(route, job)
+    if made:
+        lines += ["", *(w for line in made for w in _wrapped(line, "    "))]
     parts = {part.name: part for part in attachment.parts}
     part, setup = "", 0
     pieces: set[tuple[str, str]] = set()
@@ -187,7 +199,7 @@ def route_text(route: Route, attachment: Attachment, job: Job, explain: bool) ->
         if op.setup != setup:
             setup = op.setup
             lines += _setup_head(route, job.numbers, op, parts.get(op.part), pieces)
-        lines += _operation(op, job)
+        lines += _operation(op, job, SIGNS.get(marks.get(op.number), ""))
     shop = Workshop(job)
     for one in attachment.parts:
         if isinstance(one.blank, Joined):
@@ -306,7 +318,7 @@ def _datums(datums: Mapping[str, Datum]) -> str:
     return "; ".join(f"{letter} = {datum}" for letter, datum in datums.items())
 
 
-def _operation(op: Operation, job: Job) -> Iterator[str]:
+def _operation(op: Operation, job: Job, sign: str) -> Iterator[str]:
     """The lines of one operation."""
     numbers = job.numbers
     how = [op.tool] if op.tool != "none" else []
@@ -319,7 +331,7 @@ def _operation(op: Operation, job: Job) -> Iterator[str]:
     if op.coolant and op.coolant != "dry":
         how.append(op.coolant)
     tool = f" [{', '.join(how)}]" if how else ""
-    yield from _wrapped(f"  {op.number:>3}. {op.text}{tool}", "       ")
+    yield from _wrapped(f"  {op.number:>3}. {sign}{op.text}{tool}", "       ")
     if not op.op.tool.owned:
         yield from _wrapped(
             f"       not in the shop: {op.op.tool.instead or 'borrow one'}", "         "
