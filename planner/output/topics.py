@@ -238,6 +238,7 @@ TOPICS: tuple[Topic, ...] = (
             ),
             "undone": _keys("part feature why steps"),
             "assumed": _keys("key what"),
+            "fewest": _keys("what found least gap"),
             "missing": _keys("part what remedy"),
             "order": _keys("setup after reason"),
         },

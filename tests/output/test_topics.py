@@ -198,7 +198,16 @@ def test_a_files_text_is_written_as_it_is(tmp_path: Path, plans: list[Plan]) -> 
         "route.txt",
         *(
             f"tables/route-{table}.csv"
-            for table in ("aids", "as_made", "assumed", "missing", "order", "outfit", "undone")
+            for table in (
+                "aids",
+                "as_made",
+                "assumed",
+                "fewest",
+                "missing",
+                "order",
+                "outfit",
+                "undone",
+            )
         ),
         "tables/route.csv",
     ]

@@ -105,6 +105,22 @@ def route_tables(route: Route, job: Job, marks: Mapping[int, Mark] = NO_MARKS) -
             tuple(route.order),
         ),
         Table(
+            "fewest",
+            "Set-ups and changes of machine, against the fewest of any order",
+            columns(("what", "what"), ("found", "here"), ("least", "at least"), ("gap", "gap")),
+            tuple(
+                (what, found, least, found - least)
+                for what, found, least in (
+                    (
+                        "set-ups, each piece held once in each way",
+                        len(route.setups),
+                        route.holdings,
+                    ),
+                    ("changes of machine", route.changes, route.least_changes),
+                )
+            ),
+        ),
+        Table(
             "missing",
             "What the shop has not",
             columns(("part", "for"), ("what", "what"), ("remedy", "way out")),
@@ -188,6 +204,7 @@ def route_text(
         lines += ["", *(w for line in made for w in _wrapped(line, "    "))]
     parts = {part.name: part for part in attachment.parts}
     part, setup = "", 0
+    headed: set[str] = set()
     pieces: set[tuple[str, str]] = set()
     for op in route.operations:
         if op.part not in parts and op.part != part:
@@ -195,7 +212,8 @@ def route_text(
             lines += ["", "ASSEMBLY", "=" * 8]
         elif op.part != part:
             part = op.part
-            lines += _head(parts[part])
+            lines += _head(parts[part], part in headed)
+            headed.add(part)
         if op.setup != setup:
             setup = op.setup
             lines += _setup_head(route, job.numbers, op, parts.get(op.part), pieces)
@@ -231,7 +249,7 @@ def _preface(route: Route, job: Job) -> Iterator[str]:
     total = sum(op.minutes for op in route.operations) + sum(one.minutes for one in route.setups)
     once = sum(one.minutes for one in route.setups)
     steps = (
-        f"{len(route.setups)} set-ups, {route.changes} changes of machine,"
+        f"{len(route.setups)} set-ups, {route.changes} changes of machine{_proof(route)},"
         f" {len(route.operations)} steps, about {job.numbers.minutes(60 * total)}"
     )
     quantity = job.attachment.quantity
@@ -268,6 +286,14 @@ def _preface(route: Route, job: Job) -> Iterator[str]:
         yield from _wrapped(line, "    ")
 
 
+def _proof(route: Route) -> str:
+    """How near the changes of machine are to the fewest."""
+    gap = route.changes - route.least_changes
+    if not gap:
+        return " (no order has fewer)"
+    return f" (any order has at least {route.least_changes}: {gap} more than that)"
+
+
 def _setup_head(
     route: Route, numbers: Numbers, op: Operation, part: Part | None, pieces: set[tuple[str, str]]
 ) -> Iterator[str]:
@@ -297,12 +323,13 @@ def _few(one: SetUp) -> bool:
     return 0 < len(one.with_parts) < 3
 
 
-def _head(part: Part) -> list[str]:
-    """What is said of a part before its operations."""
+def _head(part: Part, again: bool) -> list[str]:
+    """What is said of a part before its operations; its name alone where it is come back to."""
+    name = ["", part.title.upper(), "=" * len(part.title)]
+    if again:
+        return name
     return [
-        "",
-        part.title.upper(),
-        "=" * len(part.title),
+        *name,
         *_wrapped(f"Datums: {_datums(part.datums)}"),
         *_wrapped(f"Axes: {part.axes}"),
         *(line for note in part.notes for line in _wrapped(f"Note: {note}")),
