@@ -13,8 +13,8 @@ from parts.features import Stage
 from parts.part import members
 from parts.standard.materials import material
 from planner.job.tables import Job
+from planner.making.records import SENT
 from planner.making.route import Operation, Route
-from planner.making.sequence import SENT
 from planner.making.welding import FILLERS
 
 Has = Literal["yes", "no", "made first", "look"]

@@ -1,4 +1,4 @@
-"""What a route is made with: every tool and gauge of its steps listed once, what is missing with a way out."""
+"""What a route is made with: each tool and gauge of its steps once, what is missing with a way out."""
 
 from __future__ import annotations
 
