@@ -18,12 +18,17 @@ from parts.standard.threads import thread
 
 @dataclass(frozen=True)
 class Fit:
-    """A hole and the shaft that runs in it; the hole is made first and the shaft made to it."""
+    """A hole and the shaft that runs in it; the hole is made first and the shaft made to it.
+
+    play: the size (parts.sizes) that says their greatest clearance where the shaft is made to the hole
+    as it came out; "" where the limits of both say it.
+    """
 
     hole_part: str
     hole: str
     shaft_part: str
     shaft: str
+    play: str = ""
 
 
 @dataclass(frozen=True)
@@ -38,8 +43,8 @@ class Overlap:
 
 
 FITS = (
-    Fit("housing", "pivot bore", "rotating-body", "journal"),
-    Fit("rotating-body", "rod bore", "sliding-head", "rod"),
+    Fit("housing", "pivot bore", "rotating-body", "journal", "pivot_play_mm"),
+    Fit("rotating-body", "rod bore", "sliding-head", "rod", "rod_play_mm"),
     Fit("rotating-body", "spigot bore", "rotating-body", "spigot"),
     Fit("sliding-head", "rod hole", "sliding-head", "rod spigot"),
     Fit("dial", "dial bore", "feed-screw", "screw journal"),

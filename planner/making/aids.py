@@ -1,7 +1,7 @@
-"""Aids made in the shop: bars, plugs, stubs, bushes and mandrels, sized from the set-ups that need
-them.
+"""Aids made in the shop: bars, gauges, plugs, stubs, bushes, V-blocks, mandrels, sized from the set-ups
+that need them and of a bar that the shop lists.
 
-Imported by making.route. Each is made before the first set-up that uses it.
+Imported by making.route and by stock.aidpieces. Each is made before the first set-up that uses it.
 """
 
 from __future__ import annotations
@@ -9,81 +9,199 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from parts import features as f
+from parts.features import Stage
+from parts.part import members
+from parts.standard.sections import Section, standard_sections
+from planner.making.holding import SHORTEST_GRIP_MM, parting_mm
 from planner.making.model import SetUp
 from planner.making.workshop import Workshop
+
+NEAR_MM = 10.0
+"""A listed bar so much thicker than an aid wants still serves: more is turned to chips (common
+practice)."""
+
+STEM_MM = {False: 8.0, True: 9.525}
+"""Stem of a dial indicator, metric and inch: 8 mm (ISO 463), 3/8 in (common practice)."""
+
+HSS = "HSS"
 
 
 @dataclass(frozen=True)
 class Aid:
-    """One aid: what it is, its sizes in words, of which stock (diameter and length, mm), before which
-    set-up, and how it is made."""
+    """One aid: what it is, its size in words, the bar it is of, before which set-up, how it is made.
+
+    length_mm: of the aid itself; grip_mm: what is left to hold it by and parted off. sawn: whether it
+    is sawn from bar; a bit of HSS is bought as it is. quantity: how many of it.
+    """
 
     name: str
     size: str
-    stock_mm: tuple[float, float]
+    section: Section
+    length_mm: float
     material: str
     setup: int
     made: str
+    grip_mm: float = 0.0
+    sawn: bool = True
+    quantity: int = 1
+
+    @property
+    def piece(self) -> str:
+        """Its name in the cut list, told from others of its kind by its size."""
+        return self.name if "Ø" in self.name else f"{self.name}, {self.size}"
 
 
 def aids(setups: Sequence[SetUp], shop: Workshop) -> tuple[Aid, ...]:
     """The aids of all set-ups, each once, at its first use."""
     found: dict[tuple[str, str], Aid] = {}
     for number, one in enumerate(setups, 1):
-        for aid in _of(number, one, shop):
+        for aid in _Aids(number, one, shop).all():
             found.setdefault((aid.name, aid.size), aid)
     return tuple(found.values())
 
 
-def _of(number: int, one: SetUp, shop: Workshop) -> Iterator[Aid]:
-    numbers, steel = shop.numbers, shop.job.materials.shaft
-    up = shop.job.series.up
-    for op in one.ops:
-        tool = op.tool
-        if tool.kind == "boring bar between centres" and tool.diameter_mm and tool.reach_mm:
-            bit = numbers.size(shop.job.series.down(tool.diameter_mm / 3, 1.0))
-            yield Aid(
-                tool.name.split(",")[0], numbers.size(tool.diameter_mm),
-                (up(tool.diameter_mm + 2, 1.0), up(tool.reach_mm, 1.0)), steel, number,
-                f"centred at both ends, turned true between centres; a cross hole for a {bit} bit at"
-                " its middle,"
-                " a screw on it, a flat for the carrier; the bit is set by a micrometer over the bar:"
-                " half of"
-                " bar and bore",
+class _Aids:
+    """The aids of one set-up."""
+
+    def __init__(self, number: int, setup: SetUp, shop: Workshop) -> None:
+        self.number, self.setup, self.shop, self.numbers = number, setup, shop, shop.numbers
+        self.steel = shop.job.materials.shaft
+
+    def all(self) -> Iterator[Aid]:
+        """Those of its tools, of its grips, and of what is welded or measured in it."""
+        yield from self._tools()
+        yield from self._grips()
+        if self.setup.stage is Stage.JOINING and any(op.kind == "tack" for op in self.setup.ops):
+            yield from self._tacking()
+
+    def _aid(self, name: str, size_mm: float, width_mm: float, long_mm: float, made: str,
+             shape: str = "round", grip: bool = True, quantity: int = 1) -> Aid:  # fmt: skip
+        up, spare = self.shop.job.series.up, 0.0
+        if grip:
+            spare = self.shop.job.series.nominal(SHORTEST_GRIP_MM) + parting_mm(
+                self.shop.job.series
+            )
+        section, metal = bar(shape, width_mm, self.steel, self.shop)
+        size = self.numbers.size(size_mm)
+        return Aid(name, size, section, up(long_mm, 1.0), metal, self.number, made, spare, True,
+                   quantity)  # fmt: skip
+
+    def _bit(self, name: str, across_mm: float, long_mm: float, made: str) -> Aid:
+        section = Section("square" if name == "bit for the fly cutter" else "round", across_mm)
+        return Aid(name, self.numbers.size(across_mm), section, long_mm, HSS, self.number, made,
+                   sawn=False)  # fmt: skip
+
+    def _tools(self) -> Iterator[Aid]:
+        series = self.shop.job.series
+        for op in self.setup.ops:
+            tool = op.tool
+            if tool.kind == "boring bar between centres" and tool.diameter_mm and tool.reach_mm:
+                wide, name = tool.diameter_mm, tool.name.split(",")[0]
+                bit = max(series.down(wide / 3, 1.0), series.down(2.0, 1.0))
+                said = self.numbers.size(bit)
+                yield self._aid(
+                    name, wide, wide + 2, tool.reach_mm,
+                    f"centred at both ends, turned true between centres; a cross hole for a {said} bit"
+                    " at its middle, a screw on it, a flat for the carrier; the bit is set by a"
+                    " micrometer over the bar: half of bar and bore",
+                    grip=False,
+                )  # fmt: skip
+                yield self._bit(f"bit for the {name}", bit, series.up(1.2 * wide, 1.0),
+                                "ground to a boring tool's edge")  # fmt: skip
+                if self.shop.job.shop.measuring.dial_indicator:
+                    yield self._setting_gauge(wide)
+            if tool.kind == "facing cutter" and tool.diameter_mm:
+                bit = max(series.down(tool.diameter_mm / 3, 1.0), series.down(2.0, 1.0))
+                across = op.speed[1] if op.speed else 2 * tool.diameter_mm
+                yield self._bit("facing cutter for the bar", bit, series.up(across + 2, 1.0),
+                                "a bit through the bar's cross hole, longer than the face is wide, its"
+                                " edge ground square to the bar")  # fmt: skip
+            if tool.kind == "fly cutter":
+                wide = tool.diameter_mm or 50.0
+                yield self._aid("fly cutter", wide, 25.0, 60.0, grip=False, made=
+                                "a stub held in the chuck, a cross hole for a bit at 45 degrees to its"
+                                " face, a screw on it")  # fmt: skip
+                yield self._bit("bit for the fly cutter", series.nominal(6.0), series.nominal(60.0),
+                                "ground to a turning tool's edge")  # fmt: skip
+
+    def _setting_gauge(self, wide_mm: float) -> Aid:
+        stem = STEM_MM[self.shop.inch]
+        return self._aid(
+            "setting gauge for boring bars", stem, max(wide_mm, stem) + 8, 30.0,
+            f"a hole of {self.numbers.size(stem)} along it for the indicator's stem, a screw on it from"
+            " the side; a vee filed across one end, square to the hole, to sit astride the bar: the"
+            " indicator on the bit reads how far it is moved, half of what the bore grows",
+        )  # fmt: skip
+
+    def _grips(self) -> Iterator[Aid]:
+        hold = self.setup.hold
+        for grip in hold.grips:
+            if grip.packing == "split bush":
+                yield self._aid(
+                    "split bush", grip.size_mm, grip.size_mm + 10,
+                    abs(grip.to_mm - grip.from_mm) + 4,
+                    "bored to the work in the chuck it is used in, marked at jaw one, slit on one side",
+                )  # fmt: skip
+            if hold.by == "mandrel":
+                yield self._aid(
+                    "threaded stub", grip.size_mm, grip.size_mm + 8, 40.0,
+                    "turned and threaded in the chuck it is used in, its shoulder faced with it",
+                    grip=False,
+                )  # fmt: skip
+            if hold.by == "V-blocks" and not self.shop.job.shop.measuring.v_blocks:
+                yield self._aid(
+                    "V-block", grip.size_mm, grip.size_mm + 10, 30.0,
+                    "a pair sawn from one bar and clamped together; a vee of 90 degrees sawn and filed"
+                    " through both at once, a run-out slot at its bottom; true when a round lies in"
+                    " both and an indicator reads the same at both ends",
+                    shape="square", grip=False, quantity=2,
+                )  # fmt: skip
+        if hold.by == "mandrel" and not hold.grips:
+            yield self._aid(
+                "mandrel", 16.0, 16.0, 80.0,
+                "turned between centres to the bore as it came out, a tenth of taper over its length",
+                grip=False,
             )  # fmt: skip
-        if tool.kind == "facing cutter" and tool.diameter_mm:
-            yield Aid(
-                "facing cutter for the bar",
-                numbers.size(tool.diameter_mm),
-                (tool.diameter_mm / 2, 60.0),
-                "HSS",
-                number,
-                "a flat bit through the bar's cross hole, its edge ground square to the bar",
-            )
-        if tool.kind == "fly cutter":
-            yield Aid("fly cutter", numbers.size(tool.diameter_mm or 50.0), (25.0, 60.0), steel, number,
-                      "a stub with a bit across at 45 degrees, held in the chuck")  # fmt: skip
-    for grip in one.hold.grips:
-        if grip.packing == "split bush":
-            yield Aid(
-                "split bush",
-                numbers.size(grip.size_mm),
-                (up(grip.size_mm + 10, 1.0), up(abs(grip.to_mm - grip.from_mm) + 4, 1.0)),
-                steel,
-                number,
-                "bored to the work in the chuck it is used in, marked at jaw one, slit on one side",
-            )
-    if one.hold.by == "mandrel":
-        for grip in one.hold.grips:
-            yield Aid(
-                "threaded stub",
-                numbers.size(grip.size_mm),
-                (up(grip.size_mm + 8, 1.0), 40.0),
-                steel,
-                number,
-                "turned and threaded in the chuck it is used in, its shoulder faced with it",
-            )
-        if not one.hold.grips:
-            yield Aid("mandrel", "by the bore", (16.0, 80.0), steel, number,
-                      "turned between centres to the bore as it came out, a tenth of taper over its"
-                      " length")  # fmt: skip
+
+    def _tacking(self) -> Iterator[Aid]:
+        """The plug that holds a tube's far end where it is tacked in place on the lathe."""
+        part = self.setup.on.part
+        if not any(o.stage is Stage.IN_PLACE and isinstance(o, f.Bore) for o in part.features):
+            return
+        for member in members(part):
+            section = member.blank.section
+            if section.shape == "tube":
+                inside = section.width_mm - 2 * section.thickness_mm
+                yield self._aid(
+                    "tacking plug", inside, inside + 8, 40.0,
+                    "turned at one setting to slide into the tube's end, a shoulder against it,"
+                    " centred for the tailstock; paper between plug and tube keeps the current off the"
+                    " bearing",
+                )  # fmt: skip
+
+
+def bar(shape: str, width_mm: float, metal: str, shop: Workshop) -> tuple[Section, str]:
+    """The bar for an aid and its material: the least that the shop lists and that is wide enough.
+
+    One on the rack before one to buy, of the metal before another that the job uses; where none is
+    listed within NEAR_MM the next standard one, past the table the size itself.
+    """
+    stock = shop.job.shop
+    uses = (metal, shop.job.materials.structure, shop.job.materials.screw)
+    bars = [(0, one.section, one.material) for one in stock.rack]
+    bars += [(1, one.section, one.material) for one in stock.buy]
+    listed = [
+        (uses.index(name), section.width_mm, place, section, name)
+        for place, section, name in bars
+        if section.shape == shape
+        and name in uses
+        and width_mm - 1e-6 <= section.width_mm <= width_mm + NEAR_MM
+    ]
+    if listed:
+        *_, best, name = min(listed, key=lambda own: own[:3])
+        return best, name
+    for section in standard_sections(shape, shop.inch):
+        if section.width_mm >= width_mm - 1e-6:
+            return section, metal
+    return Section(shape, shop.job.series.up(width_mm, 1.0)), metal

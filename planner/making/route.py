@@ -20,7 +20,7 @@ from planner.making.holding import holdings
 from planner.making.model import Measure, Missing, Op, SetUp
 from planner.making.pieces import Pieces
 from planner.making.places import Places
-from planner.making.sequence import RULES, SENT, ordered, waits
+from planner.making.sequence import RULES, SENT, changes, ordered, waits
 from planner.making.workshop import Workshop
 
 HSS_WORK = ("drill", "ream", "mill", "tap")
@@ -75,6 +75,7 @@ class Route:
     """The whole: set-ups by number, operations, aids to make first, what is assumed and missing.
 
     order: why a set-up waits for another: its number, the other's, the reason (common practice).
+    least_changes: of machine, that any order of these set-ups must have, with the fewest journeys.
     """
 
     setups: tuple[SetUp, ...]
@@ -83,12 +84,18 @@ class Route:
     assumed: tuple[tuple[str, str], ...]
     missing: tuple[Missing, ...]
     order: tuple[tuple[int, int, str], ...]
+    least_changes: int = 0
 
     @property
     def changes(self) -> int:
         """How often the work goes to another machine."""
         pairs = zip(self.setups, self.setups[1:], strict=False)
         return sum(a.machine != b.machine for a, b in pairs)
+
+    @property
+    def holdings(self) -> int:
+        """How many ways of holding a workpiece on a machine there are: no order has fewer set-ups."""
+        return len({repr((one.part, one.piece, one.machine, one.hold)) for one in self.setups})
 
     def setup_records(self) -> list[dict[str, Any]]:
         """The set-ups as the JSON has them."""
@@ -139,7 +146,7 @@ def whole_route(attachment: Attachment, job: Job) -> Route:
     for part in attachment.parts:
         listed += planner.of_part(part)
     listed = [one for one in listed if one.ops]
-    order, before = ordered(listed, attachment)
+    order, before, runs = ordered(listed, attachment)
     setups = [listed[i] for i in order]
     for one in setups:
         one.minutes = SET_UP_MINUTES.get(one.hold.by, 3.0)
@@ -161,6 +168,7 @@ def whole_route(attachment: Attachment, job: Job) -> Route:
         shop.kit.assumed,
         tuple(shop.missing),
         tuple(reasons),
+        changes(runs.least),
     )
 
 

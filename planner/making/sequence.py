@@ -1,7 +1,8 @@
 """The set-ups of a job in order: what must come before what, each rule with its reason.
 
 A set-up waits for the one before it on the same workpiece; a weldment for all its pieces; a shaft for
-the bore it runs in; what is made with another part for that part. Imported by making.route.
+the bore it runs in; what is made with another part for that part. Among the orders that are left, one
+with the fewest changes of machine. Imported by making.route.
 """
 
 from __future__ import annotations
@@ -9,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from parts.attachment import Attachment
-from planner.making.model import SetUp
+from planner.making.fewest import Runs, fewest
+from planner.making.model import SetUp, Workpiece
 
 RULES = {
     "piece": "a piece is worked on in one order: what is gripped and measured from must be there",
@@ -23,6 +25,12 @@ RULES = {
 
 SENT = ("a welder's shop",)
 """What is done elsewhere: all that can be is taken there in one journey."""
+
+JOURNEY = 1000
+"""A journey counts as so many changes of machine: there are never as many of those in a job."""
+
+LAST = "bench"
+"""Where all is put together at the end."""
 
 
 def waits(setups: Sequence[SetUp], attachment: Attachment) -> dict[int, dict[int, str]]:
@@ -60,34 +68,39 @@ def waits(setups: Sequence[SetUp], attachment: Attachment) -> dict[int, dict[int
 
 def ordered(
     setups: Sequence[SetUp], attachment: Attachment
-) -> tuple[list[int], dict[int, set[int]]]:
-    """The set-ups in order, staying on a part while it can; and what each waits for.
+) -> tuple[list[int], dict[int, set[int]], Runs]:
+    """The set-ups in order, what each waits for, and the runs on one machine they come in.
 
-    Raises ValueError when set-ups wait for each other.
+    The fewest journeys, then the fewest changes of machine, with the assembly at the bench last; within
+    a run one workpiece after the other. The runs count the assembly too. Raises ValueError when set-ups
+    wait for each other.
     """
     before = {i: set(reasons) for i, reasons in waits(setups, attachment).items()}
-    waiting = {i: set(own) for i, own in before.items()}
+    machines = [*(one.machine for one in setups), LAST]
+    runs = fewest(machines, before | {len(setups): set(before)}, {name: JOURNEY for name in SENT})
     rank = _parts(setups, before)
     done: list[int] = []
-    left = set(waiting)
-    while left:
-        ready = sorted(i for i in left if not waiting[i] - set(done))
-        if not ready:
-            stuck = sorted({setups[i].on.part.name for i in left})
-            raise ValueError(f"set-ups wait for each other in: {', '.join(stuck)}")
-        now = done[-1] if done else None
+    for _, members in runs.runs:
+        left = {i for i in members if i < len(setups)}
+        while left:
+            ready = [i for i in left if not before[i] & left]
+            now = setups[done[-1]].on if done else None
 
-        def key(i: int, now: int | None = now) -> tuple[bool, bool, bool, int, int]:
-            away = setups[i].machine in SENT
-            there = now is not None and setups[now].machine in SENT
-            same = now is not None and setups[i].on == setups[now].on
-            part = now is not None and setups[i].on.part is setups[now].on.part
-            return (away != there, not same, not part, rank[setups[i].on.part.name], i)
+            def key(i: int, now: Workpiece | None = now) -> tuple[bool, bool, int, int]:
+                on = setups[i].on
+                part = now is not None and on.part is now.part
+                return (on != now, not part, rank[on.part.name], i)
 
-        best = min(ready, key=key)
-        done.append(best)
-        left.discard(best)
-    return done, before
+            best = min(ready, key=key)
+            done.append(best)
+            left.discard(best)
+    return done, before, runs
+
+
+def changes(cost: int) -> int:
+    """How many changes of machine runs of a cost come to."""
+    journeys, others = divmod(cost, JOURNEY)
+    return journeys + others - 1
 
 
 def _parts(setups: Sequence[SetUp], before: dict[int, set[int]]) -> dict[str, int]:

@@ -6,12 +6,14 @@ bodies, so that a command loads only what answers it.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from planner.output.topic import Asked, Reply
 
 if TYPE_CHECKING:
+    from planner.making.marks import Mark
     from planner.output.plan import Plan
     from planner.words.findings import Finding
     from planner.words.tables import Table
@@ -130,14 +132,28 @@ def route_tables(plan: Plan, _asked: Asked) -> list[Table]:
     """The operations in order."""
     from planner.output.sheets import route
 
-    return route.route_tables(plan.route, plan.job)
+    return [*route.route_tables(plan.route, plan.job, _marks(plan)), *_made_tables(plan)]
+
+
+def _marks(plan: Plan) -> Mapping[int, Mark]:
+    from planner.making.marks import marks
+
+    return marks(plan.route.operations, plan.made.done, plan.made.undone)
+
+
+def _made_tables(plan: Plan) -> list[Table]:
+    from planner.output.sheets import asmade
+
+    return [asmade.fits_table(plan.made, plan.job), asmade.undone_table(plan.made, plan.route)]
 
 
 def route_findings(plan: Plan, _asked: Asked) -> tuple[Finding, ...]:
-    """What the shop lacks for the route, with the cheapest way out, and what no shop could do of it."""
+    """What the shop lacks for the route, what no shop could do of it, what is made and does not fit."""
+    from planner.output.asmade import made_findings
     from planner.output.sheets import route
 
-    return (*route.route_findings(plan.route, plan.file), *plan.walked)
+    told = route.route_findings(plan.route, plan.file)
+    return (*told, *plan.walked, *plan.made.findings, *made_findings(plan.made, plan.job))
 
 
 def route_setups(plan: Plan) -> list[dict[str, Any]]:
@@ -152,10 +168,25 @@ def route_operations(plan: Plan) -> list[dict[str, Any]]:
 
 def route_text(plan: Plan, asked: Asked) -> str:
     """The operations by set-up, with the datums they are measured from."""
-    wide = [asked["wide"]] if asked.get("wide") else []
-    from planner.output.sheets import route
+    from planner.output.sheets import asmade, route
 
-    return route.route_text(plan.route, plan.attachment, plan.job, bool(asked["explain"]), *wide)
+    lines = asmade.made_lines(plan.made, plan.route, plan.job, _budget_line(plan))
+    wide = asked.get("wide") or route.WIDE
+    explain, marks = bool(asked["explain"]), _marks(plan)
+    return route.route_text(
+        plan.route, plan.attachment, plan.job, explain, marks, tuple(lines), wide
+    )
+
+
+def _budget_line(plan: Plan) -> Callable[[float], str]:
+    """What becomes of the error budget with another play of the pivot; worked out where asked."""
+
+    def said(play_mm: float) -> str:
+        from planner.output.sheets import asmade
+
+        return asmade.budget_said(plan.budgets[0][1], plan.budgets_with(play_mm)[0][1], plan.job)
+
+    return said
 
 
 def dial_tables(plan: Plan, _asked: Asked) -> list[Table]:

@@ -25,6 +25,7 @@ if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.checking.work import Bending
     from planner.geometry.ball import Arrangement
     from planner.making.route import Operation, Route
+    from planner.output.asmade import AsMade
     from planner.output.part_sheets import Drawings
     from planner.stock.bars import CutList
     from planner.stock.flats import FlatPlan
@@ -88,30 +89,51 @@ class Plan:
 
     @cached_property
     def cuts(self) -> CutList:
-        """Its cut list."""
+        """Its cut list, the aids that its route makes first in it."""
+        from planner.stock.aidpieces import aid_pieces
         from planner.stock.cutlist import cut_list
         from planner.stock.pieces import Piece
 
-        more: tuple[Piece, ...] = ()
+        more = aid_pieces(self.drawn_route.aids, self.job)
         if self.job.turning.order_blanks:
             from planner.turning.blanks import blank_pieces
 
-            more = tuple(Piece(*one) for one in blank_pieces(self.turned, self.job))
+            more += tuple(Piece(*one) for one in blank_pieces(self.turned, self.job))
         return cut_list(self.attachment, self.job, self.file, more)
 
     @cached_property
-    def route(self) -> Route:
-        """How it is made: set-ups, operations, aids, what is assumed and what is missing."""
+    def drawn_route(self) -> Route:
+        """How it is made as drawn: set-ups, operations, aids, what is assumed and what is missing."""
         from planner.making.route import whole_route
 
         return whole_route(self.attachment, self.job)
 
     @cached_property
+    def made(self) -> AsMade:
+        """What is recorded of it beside the job. Raises BadInput when that cannot be read."""
+        from planner.output.asmade import as_made
+
+        return as_made(Path(self.file), self.job, self.attachment)
+
+    @cached_property
+    def route(self) -> Route:
+        """The route with the limits that follow from what is made already."""
+        if self.made.attachment is self.attachment:
+            return self.drawn_route
+        from planner.making.route import whole_route
+
+        return whole_route(self.made.attachment, self.job)
+
+    @cached_property
     def walked(self) -> tuple[Finding, ...]:
-        """What of the route cannot be held, reached or measured, by a walk apart from its planner."""
+        """What of the route cannot be held, reached or measured, by a walk apart from its planner.
+
+        As drawn: the hundredths by which a fit follows what was made change no holding.
+        """
         from planner.walking.walk import walk
 
-        setups, operations = self.route.setup_records(), self.route.operation_records()
+        route = self.drawn_route
+        setups, operations = route.setup_records(), route.operation_records()
         return walk(self.attachment.parts, self.job, setups, operations, self.file, "warning")
 
     @property
@@ -155,11 +177,16 @@ class Plan:
     @cached_property
     def budgets(self) -> tuple[tuple[BallCase, Budget], ...]:
         """The error budget of each ball, the largest first."""
+        return self.budgets_with(self.sizing.sizes.pivot_play_mm)
+
+    def budgets_with(self, pivot_play_mm: float) -> tuple[tuple[BallCase, Budget], ...]:
+        """The same with another clearance of the pivot in its bore, as it was made."""
         from planner.checking.budget import budget, tolerances_of, usual_spring_passes
         from planner.checking.clearance import ball_cases
 
         sizes = self.sizing.sizes
-        whole = tolerances_of(sizes, self.strength.sprung_mm, self.arrangement)
+        drawn = tolerances_of(sizes, self.strength.sprung_mm, self.arrangement)
+        whole = replace(drawn, clearance_mm=pivot_play_mm)
         return tuple(
             (
                 case,

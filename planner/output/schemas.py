@@ -178,6 +178,7 @@ def _package() -> Schema:
             "made_from": _object(
                 {
                     "job_file": TEXT,
+                    "record_sha256": {"type": "string", "pattern": "^([0-9a-f]{64})?$"},
                     "program_sha256": digest,
                     "libraries": {"type": "object", "additionalProperties": TEXT},
                 }

@@ -221,14 +221,24 @@ TOPICS: tuple[Topic, ...] = (
         number=2,
         about="after holds the numbers of the operations that must be done first. setups[] and"
         " operations[] hold the same as data: how the work is held, what each cut takes away, with what"
-        " and between which surfaces it is measured.",
+        " and between which surfaces it is measured. aids[] are made first, those with a saw_mm as"
+        ' pieces of the cut list; outfit[] is what the shop must have: has is "yes", "no", "made'
+        ' first" or, where the job file says nothing of it, "look".',
         columns={
             "route": _keys(
                 "number setup part piece stage kind machine holding datum text place tool speed_rpm"
                 " feed_mm cuts depth_mm coolant minutes measure gauge note caution makes prepares after"
+                " done"
             ),
-            "aids": _keys("setup name size material stock made"),
+            "aids": _keys("setup name size material stock quantity saw_mm made"),
+            "outfit": _keys("kind name setups has instead"),
+            "as_made": _keys(
+                "hole_part hole hole_mm shaft_part shaft shaft_mm state least_mm greatest_mm"
+                " play_least_mm play_greatest_mm do"
+            ),
+            "undone": _keys("part feature why steps"),
             "assumed": _keys("key what"),
+            "fewest": _keys("what found least gap"),
             "missing": _keys("part what remedy"),
             "order": _keys("setup after reason"),
         },

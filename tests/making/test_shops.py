@@ -222,7 +222,7 @@ def test_aids_are_made_before_they_are_used(made: Made) -> None:
     names = {aid.name for aid in route.aids}
     assert any(name.startswith("boring bar") for name in names) and "threaded stub" in names
     for aid in route.aids:
-        assert 1 <= aid.setup <= len(route.setups) and aid.stock_mm[0] > 0 and aid.made
+        assert 1 <= aid.setup <= len(route.setups) and aid.section.width_mm > 0 and aid.made
     bushes = [one for one in route.setups for g in one.hold.grips if g.packing == "split bush"]
     assert bool(bushes) == ("split bush" in names)
 

@@ -200,7 +200,20 @@ def test_a_files_text_is_written_as_it_is(tmp_path: Path, plans: list[Plan]) -> 
     assert written == [
         "data/route.json",
         "route.txt",
-        *(f"tables/route{table}.csv" for table in ("-aids", "-assumed", "-missing", "-order", "")),
+        *(
+            f"tables/route-{table}.csv"
+            for table in (
+                "aids",
+                "as_made",
+                "assumed",
+                "fewest",
+                "missing",
+                "order",
+                "outfit",
+                "undone",
+            )
+        ),
+        "tables/route.csv",
     ]
     text = (tmp_path / "tables" / "route.csv").read_bytes().decode("utf-8")
     rows = list(csv.DictReader(io.StringIO(text)))

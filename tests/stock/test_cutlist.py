@@ -27,11 +27,13 @@ from planner.barcut import (
 )
 from planner.job.tables import Job
 from planner.making.holding import from_sheet
+from planner.making.route import whole_route
 from planner.output.pictures.sawing import sawing_pages
 from planner.output.plan import Plan
 from planner.output.sheets.cutlist import sawn_mm
 from planner.output.topics import topic
 from planner.sizing.apply import size_up
+from planner.stock.aidpieces import AIDS, aid_pieces
 from planner.stock.bars import CutList, Group
 from planner.stock.cutlist import LEAST_REMNANT_MM, cut_list
 from planner.stock.pieces import pieces_of
@@ -47,7 +49,7 @@ def test_every_piece_of_every_part_is_sawn_once(plan: Plan) -> None:
         for part in plan.attachment.parts
         for member in members(part)
         if not from_sheet(member.blank, plan.job)
-    )
+    ) + Counter({(AIDS, aid.piece): aid.quantity for aid in plan.route.aids if aid.sawn})
     sawn = Counter(
         (piece.part, piece.piece)
         for group in plan.cuts.groups
@@ -56,6 +58,43 @@ def test_every_piece_of_every_part_is_sawn_once(plan: Plan) -> None:
         for piece in bar.pieces
     )
     assert sawn == wanted
+
+
+def test_an_aid_is_sawn_of_a_bar_it_can_be_made_of(plan: Plan) -> None:
+    sawn = {p.piece: p for group in plan.cuts.groups for p in group.pieces if p.part == AIDS}
+    assert {"boring bar", "threaded stub"} <= {
+        " ".join(name.split()[:2]).rstrip(",") for name in sawn
+    }
+    for aid in plan.route.aids:
+        if aid.sawn:
+            piece = sawn.pop(aid.piece)
+            assert piece.cut_mm >= aid.length_mm + 2 * 0.99  # a millimetre to face at each end
+            assert piece.section.width_mm <= 60
+    assert not sawn
+    for op in plan.operations:  # the bar's stock is thicker and as long as the bar that cuts
+        tool = op.op.tool
+        if tool.kind == "boring bar between centres":
+            (aid,) = (a for a in plan.route.aids if a.name == tool.name.split(",")[0])
+            assert aid.setup <= op.setup
+            assert aid.section.width_mm > (tool.diameter_mm or 0) and aid.sawn
+            assert aid.length_mm >= (tool.reach_mm or 0) - 1e-6
+            # its bit goes through it: half of the bar less the bit's hole is left on each side
+            bit = next(a for a in plan.route.aids if a.name == f"bit for the {aid.name}")
+            assert not bit.sawn and bit.section.width_mm < (tool.diameter_mm or 0) / 2
+
+
+def test_a_shop_without_v_blocks_saws_a_pair(job_with: JobWith) -> None:
+    job = job_with(**{"shop.measuring": {"v_blocks": False}})
+    route = whole_route(attachment(size_up(job, "job.toml").sizes), job)
+    used = [n for n, one in enumerate(route.setups, 1) if one.hold.by == "V-blocks"]
+    blocks = [aid for aid in route.aids if aid.name == "V-block"]
+    assert used and blocks and blocks[0].setup == used[0]
+    pieces = [p for p in aid_pieces(route.aids, job) if p.piece.startswith("V-block")]
+    assert pieces and all(p.quantity == 2 and p.section.shape == "square" for p in pieces)
+    lying = {g.size_mm for n in used for g in route.setups[n - 1].hold.grips}
+    assert max(p.section.width_mm for p in pieces) > max(lying)
+    own = whole_route(attachment(size_up(job_with(), "job.toml").sizes), job_with())
+    assert not [aid for aid in own.aids if aid.name == "V-block"]
 
 
 def test_pieces_and_kerfs_fit_their_bars(plan: Plan) -> None:

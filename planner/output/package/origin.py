@@ -13,6 +13,8 @@ from typing import TYPE_CHECKING, Any
 
 from planner.output.package.manifest import whole
 from planner.output.topics import TOPICS
+from planner.record.files import record_folder
+from planner.record.model import MADE
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
@@ -32,12 +34,14 @@ def made_from(job: Path) -> dict[str, Any]:
     """What a package of this job would be made from; taken before the job is read.
 
     job_file_sha256: of its bytes, "" when it cannot be read. made_from: job_file, its name;
-    program_sha256, of every source and table; libraries, the version of each, and of Python.
+    record_sha256, of what is recorded as made, "" where nothing is; program_sha256, of every source and
+    table; libraries, the version of each, and of Python.
     """
     return {
         "job_file_sha256": job_sha256(job),
         "made_from": {
             "job_file": job.name,
+            "record_sha256": job_sha256(record_folder(job) / MADE),
             "program_sha256": _program_sha256(),
             "libraries": _libraries(),
         },

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextvars import ContextVar
 from textwrap import wrap
 
 from parts.attachment import Attachment
 from parts.part import Datum, Joined, Part, members
 from planner.job.tables import Job
+from planner.making.marks import Mark
 from planner.making.model import SetUp
+from planner.making.outfit import outfit
 from planner.making.route import Operation, Route
 from planner.making.welding import weld_sheet
 from planner.making.workshop import Workshop
+from planner.output.sheets.outfit import outfit_lines, outfit_table
+from planner.stock.aidpieces import aid_pieces
 from planner.words.findings import Finding, finding
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
@@ -23,8 +27,12 @@ WIDE = 100
 _wide: ContextVar[int] = ContextVar("wide", default=WIDE)
 """And where it is printed now."""
 
+NO_MARKS: Mapping[int, Mark] = {}
+SIGNS: Mapping[Mark | None, str] = {"done": "[x] ", "again": "[!] "}
+"""What stands before a step that is done, or to be done again."""
 
-def route_tables(route: Route, job: Job) -> list[Table]:
+
+def route_tables(route: Route, job: Job, marks: Mapping[int, Mark] = NO_MARKS) -> list[Table]:
     """The route: an operation a row; the aids; what is assumed and what is missing."""
     heads = columns(
         ("number", "op"),
@@ -52,14 +60,24 @@ def route_tables(route: Route, job: Job) -> list[Table]:
         ("makes", "makes"),
         ("prepares", "prepares"),
         ("after", "after"),
+        ("done", "done"),
     )
-    rows = tuple(_row(op) for op in route.operations)
-    stock = job.numbers
+    rows = tuple((*_row(op), marks.get(op.number, "")) for op in route.operations)
+    pieces = {piece.piece: piece for piece in aid_pieces(route.aids, job)}
+    numbers = job.numbers
     made = tuple(
-        (aid.setup, aid.name, aid.size, aid.material,
-         f"{stock.plain.size(aid.stock_mm[0])} x {stock.size(aid.stock_mm[1])}", aid.made)
+        (
+            aid.setup,
+            aid.name,
+            aid.size,
+            aid.material,
+            numbers.stock(aid.section),
+            aid.quantity,
+            numbers.saw_stop_mm(sawn.cut_mm) if (sawn := pieces.get(aid.piece)) else None,
+            aid.made,
+        )
         for aid in route.aids
-    )  # fmt: skip
+    )
     return [
         Table("route", f"Operation sequence for {job.name}", heads, rows),
         Table(
@@ -71,10 +89,13 @@ def route_tables(route: Route, job: Job) -> list[Table]:
                 ("size", "size"),
                 ("material", "material"),
                 ("stock", "stock"),
+                ("quantity", "no."),
+                ("saw_mm", f"saw to, {job.numbers.unit}"),
                 ("made", "made"),
             ),
             made,
         ),
+        outfit_table(outfit(route, job)),
         Table(
             "assumed",
             "Taken for granted in this shop",
@@ -86,6 +107,22 @@ def route_tables(route: Route, job: Job) -> list[Table]:
             "Why set-ups wait for others",
             columns(("setup", "set-up"), ("after", "after"), ("reason", "reason")),
             tuple(route.order),
+        ),
+        Table(
+            "fewest",
+            "Set-ups and changes of machine, against the fewest of any order",
+            columns(("what", "what"), ("found", "here"), ("least", "at least"), ("gap", "gap")),
+            tuple(
+                (what, found, least, found - least)
+                for what, found, least in (
+                    (
+                        "set-ups, each piece held once in each way",
+                        len(route.setups),
+                        route.holdings,
+                    ),
+                    ("changes of machine", route.changes, route.least_changes),
+                )
+            ),
         ),
         Table(
             "missing",
@@ -143,11 +180,13 @@ def route_findings(route: Route, file: str) -> tuple[Finding, ...]:
 
 
 def route_text(
-    route: Route, attachment: Attachment, job: Job, explain: bool, wide: int = WIDE
-) -> str:
+    route: Route, attachment: Attachment, job: Job, explain: bool,
+    marks: Mapping[int, Mark] = NO_MARKS, made: Sequence[str] = (), wide: int = WIDE,
+) -> str:  # fmt: skip
     """The route as a shop reads it: by set-up, one operation after the other.
 
-    explain: also why each set-up waits for others; wide: letters a line has at most.
+    explain: also why each set-up waits for others. marks: of steps done, by number; made: lines on what
+    was made already. wide: letters a line has at most.
     """
     _wide.set(wide)
     lines = [f"Operation sequence for {job.name}", ""]
@@ -166,8 +205,11 @@ def route_text(
         " measured."
     )
     lines += _preface(route, job)
+    if made:
+        lines += ["", *(w for line in made for w in _wrapped(line, "    "))]
     parts = {part.name: part for part in attachment.parts}
     part, setup = "", 0
+    headed: set[str] = set()
     pieces: set[tuple[str, str]] = set()
     for op in route.operations:
         if op.part not in parts and op.part != part:
@@ -175,11 +217,12 @@ def route_text(
             lines += ["", "ASSEMBLY", "=" * 8]
         elif op.part != part:
             part = op.part
-            lines += _head(parts[part])
+            lines += _head(parts[part], part in headed)
+            headed.add(part)
         if op.setup != setup:
             setup = op.setup
             lines += _setup_head(route, job.numbers, op, parts.get(op.part), pieces)
-        lines += _operation(op, job)
+        lines += _operation(op, job, SIGNS.get(marks.get(op.number), ""))
     shop = Workshop(job)
     for one in attachment.parts:
         if isinstance(one.blank, Joined):
@@ -211,7 +254,7 @@ def _preface(route: Route, job: Job) -> Iterator[str]:
     total = sum(op.minutes for op in route.operations) + sum(one.minutes for one in route.setups)
     once = sum(one.minutes for one in route.setups)
     steps = (
-        f"{len(route.setups)} set-ups, {route.changes} changes of machine,"
+        f"{len(route.setups)} set-ups, {route.changes} changes of machine{_proof(route)},"
         f" {len(route.operations)} steps, about {job.numbers.minutes(60 * total)}"
     )
     quantity = job.attachment.quantity
@@ -233,13 +276,27 @@ def _preface(route: Route, job: Job) -> Iterator[str]:
         yield from _wrapped(f"NOT IN THE SHOP: {where}{one.what}. {one.remedy}.")
     if route.aids:
         yield from ("", "AIDS TO MAKE FIRST", "=" * 18)
+    pieces = {piece.piece: piece for piece in aid_pieces(route.aids, job)}
     for aid in route.aids:
-        stock = f"{job.numbers.plain.size(aid.stock_mm[0])} x {job.numbers.size(aid.stock_mm[1])}"
+        bar = f"of {aid.material} {job.numbers.stock(aid.section)}"
+        if aid.piece in pieces:
+            stop = job.numbers.saw_stop_mm(pieces[aid.piece].cut_mm)
+            bar += f", sawn to {job.numbers.rule(stop)} with the cut list"
+        many = f"{aid.quantity} of " if aid.quantity > 1 else ""
         yield from _wrapped(
-            f"  before set-up {aid.setup}: {aid.name}, {aid.size}, of {aid.material} {stock}:"
-            f" {aid.made}",
-            "    ",
+            f"  before set-up {aid.setup}: {many}{aid.name}, {aid.size}, {bar}: {aid.made}", "    "
         )
+    yield from ("", "TOOLS, GAUGES, CONSUMABLES", "=" * 26)
+    for line in outfit_lines(outfit(route, job)):
+        yield from _wrapped(line, "    ")
+
+
+def _proof(route: Route) -> str:
+    """How near the changes of machine are to the fewest."""
+    gap = route.changes - route.least_changes
+    if not gap:
+        return " (no order has fewer)"
+    return f" (any order has at least {route.least_changes}: {gap} more than that)"
 
 
 def _setup_head(
@@ -271,12 +328,13 @@ def _few(one: SetUp) -> bool:
     return 0 < len(one.with_parts) < 3
 
 
-def _head(part: Part) -> list[str]:
-    """What is said of a part before its operations."""
+def _head(part: Part, again: bool) -> list[str]:
+    """What is said of a part before its operations; its name alone where it is come back to."""
+    name = ["", part.title.upper(), "=" * len(part.title)]
+    if again:
+        return name
     return [
-        "",
-        part.title.upper(),
-        "=" * len(part.title),
+        *name,
         *_wrapped(f"Datums: {_datums(part.datums)}"),
         *_wrapped(f"Axes: {part.axes}"),
         *(line for note in part.notes for line in _wrapped(f"Note: {note}")),
@@ -292,7 +350,7 @@ def _datums(datums: Mapping[str, Datum]) -> str:
     return "; ".join(f"{letter} = {datum}" for letter, datum in datums.items())
 
 
-def _operation(op: Operation, job: Job) -> Iterator[str]:
+def _operation(op: Operation, job: Job, sign: str) -> Iterator[str]:
     """The lines of one operation."""
     numbers = job.numbers
     how = [op.tool] if op.tool != "none" else []
@@ -305,7 +363,7 @@ def _operation(op: Operation, job: Job) -> Iterator[str]:
     if op.coolant and op.coolant != "dry":
         how.append(op.coolant)
     tool = f" [{', '.join(how)}]" if how else ""
-    yield from _wrapped(f"  {op.number:>3}. {op.text}{tool}", "       ")
+    yield from _wrapped(f"  {op.number:>3}. {sign}{op.text}{tool}", "       ")
     if not op.op.tool.owned:
         yield from _wrapped(
             f"       not in the shop: {op.op.tool.instead or 'borrow one'}", "         "

@@ -1,0 +1,277 @@
+"""Fits as made: what a shaft must come to in a hole as measured, or what is to be done where none will.
+
+Imported by output.asmade, which brings the measured sizes. Lengths in mm.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Literal
+
+from parts.attachment import Attachment, Fit
+from parts.features import Feature, ReamedHole
+from parts.part import Joined, Member, Part, every_feature, members
+from parts.standard.errors import UnknownSize
+from parts.standard.fits import Limits
+from planner.job.tables import Job
+from planner.job.usual import kit
+from planner.words.numbers import Numbers
+
+AS_MADE = "as made"
+"""The designation of limits that follow from a measured size."""
+
+MOST_OVER_MM = 0.5
+"""A hole so much over its size is bushed: walls and seats were checked as drawn (common practice)."""
+
+NEXT_REAMER_MM = 2.0
+"""The next reamer of a set: with one larger than that over the size as drawn, walls get thin (common
+practice)."""
+
+CLEANS_UP_MM = 1.0
+"""On a diameter, what a turned surface needs of its bar to clean up (common practice)."""
+
+BUSH_WALL_MM = 2.0
+"""Wall of a pressed-in bush of steel or bronze, at the least (common practice)."""
+
+SAME_MM = 1e-6
+
+Sizes = Mapping[tuple[str, str], float]
+"""Measured sizes, mm, by part and feature."""
+
+State = Literal[
+    "shaft to the hole", "hole to the shaft", "fits", "tight", "loose", "under", "outside"
+]
+"""What became of a fit: what is still to be made follows what is; both are made and fit, or are tight
+or loose; a hole has metal left; no shaft will do."""
+
+
+@dataclass(frozen=True)
+class Play:
+    """The clearance that a fit is designed to have, least and greatest, mm; below 0 it is pressed."""
+
+    least_mm: float
+    most_mm: float
+
+    def takes(self, play_mm: float) -> bool:
+        """Whether a clearance is within it."""
+        return self.least_mm - SAME_MM <= play_mm <= self.most_mm + SAME_MM
+
+
+@dataclass(frozen=True)
+class Mated:
+    """One fit of which something is measured.
+
+    hole_mm, shaft_mm: as measured, None where not yet. limits: of what is still to be made (the shaft,
+    or the hole to a shaft), None where both are made or nothing will do. play_mm: the greatest that
+    comes of it; None where nothing is mated. do: what is to be done, "" for nothing.
+    """
+
+    fit: Fit
+    hole_mm: float | None
+    shaft_mm: float | None
+    designed: Play
+    state: State
+    limits: Limits | None
+    play_mm: float | None
+    do: str = ""
+
+
+def designed(fit: Fit, attachment: Attachment) -> Play:
+    """The clearance of a fit as designed.
+
+    By the limits of both; where the design gives a greatest play, that one, and the least so much less
+    that the shaft keeps its own tolerance, but never below nothing.
+    """
+    hole, shaft = (_size(attachment, *one) for one in _pair(fit))
+    least, most = hole.min_mm - shaft.max_mm, hole.max_mm - shaft.min_mm
+    if fit.play:
+        most = getattr(attachment.sizes, fit.play)
+        least = min(least, max(0.0, most - (shaft.max_mm - shaft.min_mm)))
+    return Play(least, most)
+
+
+def mated(attachment: Attachment, job: Job, sizes: Sizes) -> tuple[Mated, ...]:
+    """Every fit of which the hole or the shaft is measured, as it then is."""
+    found = []
+    for fit in attachment.fits:
+        hole, shaft = (sizes.get(one) for one in _pair(fit))
+        if hole is not None or shaft is not None:
+            found.append(_Fitted(fit, attachment, job, hole, shaft).mated())
+    return tuple(found)
+
+
+class _Fitted:
+    """One fit, its hole or its shaft or both measured."""
+
+    def __init__(
+        self, fit: Fit, attachment: Attachment, job: Job, hole: float | None, shaft: float | None
+    ) -> None:
+        self.fit, self.attachment, self.job = fit, attachment, job
+        self.hole_mm, self.shaft_mm = hole, shaft
+        self.play = designed(fit, attachment)
+        self.hole, self.shaft = (_size(attachment, *one) for one in _pair(fit))
+        self.numbers: Numbers = job.numbers
+
+    def mated(self) -> Mated:
+        """What becomes of it."""
+        if self.hole_mm is not None and self.shaft_mm is not None:
+            return self._both(self.hole_mm, self.shaft_mm)
+        if self.hole_mm is not None:
+            return self._to_hole(self.hole_mm)
+        assert self.shaft_mm is not None
+        return self._to_shaft(self.shaft_mm)
+
+    def _is(self, state: State, size: Limits | None, play_mm: float | None, do: str = "") -> Mated:
+        return Mated(self.fit, self.hole_mm, self.shaft_mm, self.play, state, size, play_mm, do)
+
+    def _shaft_for(self, hole_mm: float) -> Limits:
+        """The shaft for a hole: its nominal size as drawn, its limits by the play."""
+        nominal = self.shaft.nominal_mm
+        low, high = hole_mm - self.play.most_mm, hole_mm - self.play.least_mm
+        return Limits(nominal, high - nominal, low - nominal, AS_MADE)
+
+    def _most_mm(self) -> float:
+        """The thickest shaft that its bar gives."""
+        bar = _member(self.attachment, self.fit.shaft_part, self.fit.shaft).blank.section
+        return bar.height_mm - CLEANS_UP_MM
+
+    def _out(self, hole_mm: float) -> bool:
+        """Whether no shaft will do in a hole."""
+        over = hole_mm - self.hole.max_mm > MOST_OVER_MM
+        return over or self._shaft_for(hole_mm).max_mm > self._most_mm() + SAME_MM
+
+    def _both(self, hole_mm: float, shaft_mm: float) -> Mated:
+        play = hole_mm - shaft_mm
+        fine = self.numbers.micrometer
+        if self.play.takes(play):
+            return self._is("fits", None, play)
+        if play < self.play.least_mm:
+            by = self.numbers.plain.micrometer(self.play.least_mm - play)
+            to = fine(self.play.most_mm - play)
+            return self._is("tight", None, play, f"Take {by} to {to} off the shaft's diameter")
+        if self._out(hole_mm):
+            return self._is("outside", None, play, self._ways_out(hole_mm))
+        size = self._shaft_for(hole_mm)
+        return self._is(
+            "loose", None, play,
+            f"Make a new shaft, {self.numbers.between(size)}, or bush the hole: {self._bush()}",
+        )  # fmt: skip
+
+    def _to_hole(self, hole_mm: float) -> Mated:
+        if hole_mm < self.hole.min_mm - SAME_MM:
+            low = self.numbers.plain.micrometer(self.hole.min_mm - hole_mm)
+            high = self.numbers.micrometer(self.hole.max_mm - hole_mm)
+            return self._is("under", None, None, f"Work the hole larger by {low} to {high}")
+        if self._out(hole_mm):
+            return self._is("outside", None, None, self._ways_out(hole_mm))
+        return self._is("shaft to the hole", self._shaft_for(hole_mm), self.play.most_mm)
+
+    def _to_shaft(self, shaft_mm: float) -> Mated:
+        nominal = self.hole.nominal_mm
+        low, high = shaft_mm + self.play.least_mm, shaft_mm + self.play.most_mm
+        size = Limits(nominal, high - nominal, low - nominal, AS_MADE)
+        hole = _feature(self.attachment, self.fit.hole_part, self.fit.hole)
+        if isinstance(hole, ReamedHole):  # comes out as the reamer makes it
+            if low - SAME_MM <= self.hole.min_mm and self.hole.max_mm <= high + SAME_MM:
+                return self._is("hole to the shaft", None, self.hole.max_mm - shaft_mm)
+            do = (
+                f"Ream the hole and measure it; it must be {self.numbers.between(size)}, else a new"
+            )
+            return self._is("hole to the shaft", None, None, f"{do} shaft to it")
+        return self._is("hole to the shaft", size, self.play.most_mm)
+
+    def _ways_out(self, hole_mm: float) -> str:
+        """What to do with a hole that no shaft will do in."""
+        hole = _feature(self.attachment, self.fit.hole_part, self.fit.hole)
+        ways = []
+        if isinstance(hole, ReamedHole):
+            most = self.hole.nominal_mm + NEXT_REAMER_MM + SAME_MM
+            larger = [
+                r
+                for r in kit(self.job).reamers
+                if hole_mm + SAME_MM < r <= most and self._shaft_for(r).max_mm <= self._most_mm()
+            ]
+            if larger:
+                size = self._shaft_for(larger[0])
+                reamer = self.numbers.size(larger[0])
+                ways.append(
+                    f"Ream it to {reamer} and turn the shaft {self.numbers.between(size)} for that"
+                )
+        ways.append(f"{'or bush' if ways else 'Bush'} it: {self._bush()}")
+        return ", ".join(ways)
+
+    def _bush(self) -> str:
+        """The bush of a hole: its outside pressed in, its bore as the hole is drawn."""
+        series, says = self.job.series, self.numbers.between
+        wide = series.up(self.hole.nominal_mm + 2 * BUSH_WALL_MM, 1.0)
+        if self.hole_mm is not None:
+            wide = max(wide, series.up(self.hole_mm + 1.0, 1.0))
+        try:
+            seat, bush = series.fit(wide, "H7"), series.fit(wide, "p6")
+        except UnknownSize:  # thicker or thinner than the tables of ISO 286 here
+            return "by its own fit"
+        return f"bore it {says(seat)}, press in a bush turned {says(bush)}, bore that {says(self.hole)}"
+
+
+def remade(attachment: Attachment, found: Sequence[Mated]) -> Attachment:
+    """The attachment with the limits of what is still to be made to what is made."""
+    sizes = {
+        _pair(one.fit)[one.hole_mm is not None]: one.limits
+        for one in found
+        if one.limits is not None
+    }
+    if not sizes:
+        return attachment
+
+    def changed(part: str, features: Sequence[Feature]) -> tuple[Feature, ...]:
+        return tuple(_with(one, sizes.get((part, one.name))) for one in features)
+
+    placed = []
+    for p in attachment.placed:
+        part = p.item
+        if isinstance(part, Part) and any(name == part.name for name, _ in sizes):
+            blank = part.blank
+            if isinstance(blank, Joined):
+                pieces = tuple(replace(m, features=changed(part.name, m.features))
+                               for m in blank.members)  # fmt: skip
+                blank = replace(blank, members=pieces)
+            part = replace(part, blank=blank, features=changed(part.name, part.features))
+            p = replace(p, item=part)
+        placed.append(p)
+    return replace(attachment, placed=tuple(placed))
+
+
+def _with(one: Feature, size: Limits | None) -> Feature:
+    made: Any = one
+    return one if size is None else replace(made, diameter=size)
+
+
+def _pair(fit: Fit) -> tuple[tuple[str, str], tuple[str, str]]:
+    """Part and feature of the hole, and of the shaft."""
+    return (fit.hole_part, fit.hole), (fit.shaft_part, fit.shaft)
+
+
+def _part(attachment: Attachment, name: str) -> Part:
+    return next(part for part in attachment.parts if part.name == name)
+
+
+def _feature(attachment: Attachment, part: str, name: str) -> Feature:
+    return next(one for _, one in every_feature(_part(attachment, part)) if one.name == name)
+
+
+def _size(attachment: Attachment, part: str, name: str) -> Limits:
+    size: Limits = getattr(_feature(attachment, part, name), "diameter")  # noqa: B009
+    return size
+
+
+def _member(attachment: Attachment, part: str, name: str) -> Member:
+    """The piece a feature is on; of the whole, the thinnest round that holds its size."""
+    whole = _part(attachment, part)
+    for member, one in every_feature(whole):
+        if one.name == name and member is not None:
+            return member
+    size = _size(attachment, part, name).nominal_mm
+    rounds = [m for m in members(whole) if m.blank.section.shape == "round"]
+    fitting = [m for m in rounds if m.blank.section.width_mm >= size] or list(members(whole))
+    return min(fitting, key=lambda m: m.blank.section.width_mm)

@@ -1,0 +1,131 @@
+"""What a route is made with: tools, gauges, means of holding, consumables; what of them is there.
+
+Read off the finished route's own tools, measures and holdings. Imported by output.sheets.outfit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from parts.features import Stage
+from parts.part import members
+from parts.standard.materials import material
+from planner.job.tables import Job
+from planner.making.records import SENT
+from planner.making.route import Operation, Route
+from planner.making.welding import FILLERS
+
+Has = Literal["yes", "no", "made first", "look"]
+"""Whether it is there; what the job file says nothing of is to be looked for."""
+
+NO_TOOL = ("none", "hand", "welder")
+"""Kinds that stand for no tool."""
+
+MADE_GAUGES = ("plug gauge turned to size", "the mating part")
+"""What is made to measure with."""
+
+OWNED_BY = {
+    "gauge blocks": ("gauge_blocks", "feeler gauges and bits of stock measured by micrometer"),
+    "indicator": ("dial_indicator", "a lever indicator, or a scriber and thin paper"),
+    "height gauge": ("height_gauge", "a scriber on gauge blocks"),
+    "depth micrometer": ("depth_micrometer", "a caliper's depth rod over gauge blocks"),
+    "inside micrometer": ("inside_micrometer", "telescoping gauges"),
+    "telescoping": ("telescoping_gauges", "inside calipers set by a micrometer"),
+    "surface plate": ("surface_plate", "a piece of float glass"),
+}
+"""By a word of a gauge's name: the key of shop.measuring that says whether there is one, and what does
+for it (common practice)."""
+
+USED_UP = {
+    "ink": "marking blue",
+    "scraper": "marking blue",
+    "hacksaw": "hacksaw blades, 24 and 32 teeth an inch",
+}
+"""What a kind of tool uses up (common practice)."""
+
+
+@dataclass(frozen=True)
+class Item:
+    """One thing the route wants: its kind, the set-ups that use it, whether it is there, else what
+    then."""
+
+    kind: Literal["tool", "gauge", "consumable", "other"]
+    name: str
+    setups: tuple[int, ...]
+    has: Has
+    instead: str
+
+
+def outfit(route: Route, job: Job) -> tuple[Item, ...]:
+    """Everything a route wants, by kind and in the order of first use; each thing once."""
+    found: dict[tuple[str, str], Item] = {}
+    for one in (*_tools(route), *_gauges(route, job), *_consumables(route, job)):
+        key = (one.kind, one.name)
+        before = found.get(key)
+        if before:
+            setups = tuple(dict.fromkeys((*before.setups, *one.setups)))
+            worse = before if before.has == "no" else one
+            one = Item(one.kind, one.name, setups, worse.has, worse.instead)
+        found[key] = one
+    names = {name for _, name in found}
+    for lack in route.missing:  # machines, means of holding, what no tool's name says
+        if lack.what not in names and lack.what.removeprefix("a ") not in names:
+            found["other", lack.what] = Item("other", lack.what, (), "no", lack.remedy)
+    rank = {"tool": 0, "gauge": 1, "consumable": 2, "other": 3}
+    return tuple(sorted(found.values(), key=lambda item: rank[item.kind]))
+
+
+def _here(route: Route) -> Iterator[Operation]:
+    """The operations done in this shop."""
+    return (op for op in route.operations if op.machine not in SENT)
+
+
+def _tools(route: Route) -> Iterator[Item]:
+    made = {aid.name for aid in route.aids}
+    for op in _here(route):
+        tool = op.op.tool
+        if tool.kind in NO_TOOL:
+            continue
+        has: Has = "yes" if tool.owned else "no"
+        own = tool.name.split(",")[0]
+        if own in made or f"{tool.kind} for the bar" in made or tool.kind in made:
+            has = "made first"
+        yield Item("tool", tool.name, (op.setup,), has, tool.instead if has == "no" else "")
+
+
+def _gauges(route: Route, job: Job) -> Iterator[Item]:
+    lacking = {one.what.removeprefix("a "): one.remedy for one in route.missing}
+    for number, setup in enumerate(route.setups, 1):
+        names = [align.by for align in setup.align]
+        if setup.machine not in SENT:
+            names += [m.gauge.name for op in setup.ops for m in op.measures
+                      if m.gauge.kind not in ("eye", "thread")]  # fmt: skip
+        for name in names:
+            has: Has = "made first" if name in MADE_GAUGES else "yes"
+            instead = lacking.get(name, "")
+            for word, (key, other) in OWNED_BY.items():
+                if not instead and word in name and not getattr(job.shop.measuring, key):
+                    instead = other
+            yield Item("gauge", name, (number,), "no" if instead else has, instead)
+
+
+def _consumables(route: Route, job: Job) -> Iterator[Item]:
+    made = {aid.name for aid in route.aids}
+    for op in _here(route):
+        setup = route.setups[op.setup - 1]
+        words = [op.coolant] if op.coolant and op.coolant != "dry" else []
+        words += [USED_UP[op.op.tool.kind]] if op.op.tool.kind in USED_UP else []
+        words += [
+            grip.packing for grip in setup.hold.grips if grip.packing and grip.packing not in made
+        ]
+        if op.kind == "weld" and setup.stage is Stage.JOINING:
+            groups = [material(m.blank.material).group for m in members(setup.on.part)]
+            words += [f"filler {FILLERS[g]}" for g in dict.fromkeys(groups) if g in FILLERS]
+        for name in words:
+            yield Item("consumable", name, (op.setup,), "look", "")
+    for aid in route.aids:
+        if not aid.sawn:
+            name = f"{aid.material} {job.numbers.stock(aid.section)} for the {aid.name}"
+            yield Item("consumable", name, (aid.setup,), "look", "")

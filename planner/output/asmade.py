@@ -1,0 +1,96 @@
+"""What is recorded of a job, as its route needs it: fits to what was made, steps done, steps undone.
+
+Imported by output.plan. The record says it; making.asmade and making.marks work it out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from parts.attachment import Attachment
+from planner.job.tables import Job
+from planner.making.asmade import Mated, mated, remade
+from planner.making.marks import measured_from
+from planner.record.judge import Judged, judged
+from planner.record.model import SizeMade
+from planner.record.reading import read_record
+from planner.words.findings import Finding, finding
+
+
+@dataclass(frozen=True)
+class AsMade:
+    """A job with its record.
+
+    attachment: with the limits that follow from what was measured; the same object where none do.
+    fits: those of which something is measured. done, changed: features that are made, as the job has
+    them and otherwise. look: made, and placed by one that has changed. other_job: the job file has
+    changed since something was recorded. findings: on the record's own files.
+    """
+
+    attachment: Attachment
+    fits: tuple[Mated, ...]
+    done: frozenset[tuple[str, str]]
+    changed: tuple[Judged, ...]
+    look: tuple[tuple[str, str], ...]
+    other_job: bool
+    file: str
+    findings: tuple[Finding, ...]
+
+    @property
+    def undone(self) -> frozenset[tuple[str, str]]:
+        """Features that were made and that the job has otherwise now, or not at all."""
+        return frozenset((one.entry.part, one.entry.feature) for one in self.changed)
+
+
+def as_made(path: Path, job: Job, attachment: Attachment) -> AsMade:
+    """What is recorded of the job at a path. Raises BadInput when the record cannot be read."""
+    from planner.record.reading import job_sha256
+
+    kept = read_record(path)
+    entries = [*kept.made.size, *kept.made.done]
+    file = str(kept.folder / "made.toml")
+    if not entries:
+        return AsMade(attachment, (), frozenset(), (), (), False, file, kept.findings)
+    sizes = [one for one in judged(kept.made.size, attachment) if one.counts]
+    found = [*sizes, *(one for one in judged(kept.made.done, attachment) if one.counts)]
+    changed = tuple(one for one in found if one.state != "as recorded")
+    undone = {(one.entry.part, one.entry.feature) for one in changed}
+    done = frozenset((one.entry.part, one.entry.feature) for one in found) - undone
+    measured = {
+        (one.entry.part, one.entry.feature): one.entry.value
+        for one in sizes
+        if isinstance(one.entry, SizeMade) and (one.entry.part, one.entry.feature) in done
+    }
+    fits = mated(attachment, job, measured)
+    now = job_sha256(path)
+    other = any(e.job_file_sha256 and not now.startswith(e.job_file_sha256) for e in entries)
+    look = tuple(measured_from(attachment, undone, done))
+    return AsMade(
+        remade(attachment, fits), fits, done, changed, look, other, file, kept.findings
+    )  # fmt: skip
+
+
+def made_findings(made: AsMade, job: Job) -> Iterator[Finding]:
+    """Fits that want something done, features that a change of the job undoes."""
+    numbers = job.numbers
+    for one in made.fits:
+        if one.do and one.state != "hole to the shaft":
+            name = f"{one.fit.shaft_part}, {one.fit.shaft} in {one.fit.hole_part}, {one.fit.hole}"
+            value = "; ".join(
+                f"{what} {numbers.micrometer(mm)}"
+                for what, mm in (("hole", one.hole_mm), ("shaft", one.shaft_mm))
+                if mm is not None
+            )
+            low = numbers.plain.micrometer(one.designed.least_mm)
+            limit = f"{one.state}; play must be {low} to {numbers.micrometer(one.designed.most_mm)}"
+            yield finding("fit-as-made", made.file, name, value, limit, one.do)
+    for part, feature in sorted(made.undone):
+        limit = "made, but the job has it otherwise now"
+        remedy = "Change the job back, or make it anew and record that"
+        yield finding("undone", made.file, f"{part}, {feature}", "", limit, remedy)
+    for part, feature in made.look:
+        limit = "made from a surface that the job has otherwise now"
+        remedy = "Measure where it lies, then record it again"
+        yield finding("undone", made.file, f"{part}, {feature}", "", limit, remedy)

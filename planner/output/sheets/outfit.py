@@ -1,0 +1,63 @@
+"""What a route is made with as a table and as lines: tools, gauges, consumables, what is missing.
+
+Imported by output.sheets.route.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from planner.making.outfit import Item
+from planner.words.tables import Table, columns
+
+HEADS = {
+    "tool": "Tools",
+    "gauge": "Gauges",
+    "consumable": "Consumables, to be looked for",
+}
+"""How the kinds are headed."""
+
+
+def outfit_table(items: Sequence[Item]) -> Table:
+    """A thing a row: whether it is there, and what does in its place."""
+    return Table(
+        "outfit",
+        "Tools, gauges and consumables",
+        columns(
+            ("kind", "kind"),
+            ("name", "what"),
+            ("setups", "set-ups"),
+            ("has", "there"),
+            ("instead", "else"),
+        ),
+        tuple(
+            (one.kind, one.name, " ".join(map(str, one.setups)), one.has, one.instead)
+            for one in items
+        ),
+    )
+
+
+def outfit_lines(items: Sequence[Item]) -> Iterator[str]:
+    """The same in lines, what is missing first; what else is missing is told above."""
+    for one in items:
+        if one.has == "no" and one.kind != "other":
+            yield f"  MISSING: {one.name} (set-ups {_runs(one.setups)}): {one.instead or 'borrow one'}"
+    for kind, head in HEADS.items():
+        names = [
+            one.name + (" (made first)" if one.has == "made first" else "")
+            for one in items
+            if one.kind == kind and one.has != "no"
+        ]
+        if names:
+            yield f"  {head}: {'; '.join(names)}."
+
+
+def _runs(numbers: Sequence[int]) -> str:
+    """Numbers with those in a row together: "3 to 5, 9"."""
+    runs: list[list[int]] = []
+    for one in sorted(numbers):
+        if runs and one == runs[-1][1] + 1:
+            runs[-1][1] = one
+        else:
+            runs.append([one, one])
+    return ", ".join(f"{a}" if a == b else f"{a} to {b}" for a, b in runs)

@@ -1,0 +1,34 @@
+"""The aids that a route makes first, as pieces of the cut list: one of each however many are made.
+
+Imported by output.plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from planner.job.tables import Job
+from planner.making.aids import Aid
+from planner.making.holding import facing_mm
+from planner.stock.pieces import Piece
+
+AIDS = "aids"
+"""Whose the pieces are in the cut list."""
+
+
+def aid_pieces(aids: Iterable[Aid], job: Job) -> tuple[Piece, ...]:
+    """A piece for each aid that is sawn from bar; both ends are faced."""
+    return tuple(
+        Piece(
+            AIDS,
+            aid.piece,
+            aid.section,
+            aid.material,
+            aid.quantity,
+            aid.length_mm,
+            2 * facing_mm(job.series),
+            aid.grip_mm,
+        )
+        for aid in aids
+        if aid.sawn
+    )
