@@ -104,8 +104,11 @@ class Folder(NamedTuple):
 TABLES, DATA, PICTURES, DRAWINGS = "tables", "data", "pictures", "drawings"
 """Where all tables, JSON, pictures and drawings lie; everything else lies in its topic's own folder."""
 
-SHEETS = f"{DRAWINGS}/sheets.pdf"
-"""All sheets to print, where what writes PDF is installed."""
+SHEETS, DIAL = f"{DRAWINGS}/sheets.pdf", f"{DRAWINGS}/dial.pdf"
+"""All sheets to print, and the dial's sheet and strip, where what writes PDF is installed."""
+
+BOOK, COVER = "book.pdf", f"{PICTURES}/attachment.svg"
+"""The build book, and the picture on its cover."""
 
 FOLDERS = (
     Folder(
@@ -117,7 +120,10 @@ FOLDERS = (
         " flat profiles, 1:1 in mm (DXF); the dial's sheet, strip to wrap, and rim for a graver",
     ),
     Folder("solids", "each part and the whole attachment, in mm (STEP)"),
-    Folder(PICTURES, "the sweep and the passes of each ball, and what bends most (SVG)"),
+    Folder(
+        PICTURES,
+        "the attachment taken apart; the sweep and the passes of each ball, and what bends most (SVG)",
+    ),
     Folder(TABLES, "every table, for a spreadsheet (CSV)"),
     Folder(DATA, "the same, for programs (JSON)"),
 )
