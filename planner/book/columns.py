@@ -6,6 +6,7 @@ column.
 
 from __future__ import annotations
 
+import re
 from math import ceil
 
 from planner.book.model import FILL, TICK, Rows
@@ -17,11 +18,18 @@ GAP_MM = 2.6
 TICK_MM, FILL_MM = 11.0, 26.0
 """Columns of boxes, and of blanks."""
 
-MOST_LINES = 4
+MOST_LINES = 5
 """A cell that wraps into more lines than that reads better as an entry."""
 
 BOLD_MM = 0.4
 """What bold words are wider by."""
+
+_TOGETHER = re.compile(r"(?<=[\d'°]) (?=(mm|in|deg|min|rev/min)\b|\d\d['\"])")
+
+
+def kept_together(words: str) -> str:
+    """Words with blanks that do not break between a figure and its unit."""
+    return _TOGETHER.sub("\u00a0", words)
 
 
 def wide(words: str, size_mm: float) -> float:
@@ -43,7 +51,7 @@ def widths_mm(rows: Rows, space_mm: float, size_mm: float) -> tuple[float, ...] 
     if sum(whole) <= space_mm:
         return tuple(whole)
     least = [
-        max(wide(word, size_mm) for cell in column for word in (cell.split() or [""])) + GAP_MM
+        max(wide(word, size_mm) for cell in column for word in _words(cell)) + GAP_MM
         for column in columns
     ]
     spare = space_mm - sum(least)
@@ -57,3 +65,8 @@ def widths_mm(rows: Rows, space_mm: float, size_mm: float) -> tuple[float, ...] 
             if ceil(wide(cell, size_mm) / (0.9 * (width - GAP_MM))) > MOST_LINES:
                 return None
     return found
+
+
+def _words(cell: str) -> list[str]:
+    """What does not break."""
+    return kept_together(cell).split(" ")

@@ -69,7 +69,7 @@ class Picture:
 
 @dataclass(frozen=True)
 class SetUp:
-    """The head of a set-up: what holds the work and how, a sketch beside it, kept with the first step."""
+    """The head of a set-up: what holds the work and how, a sketch beside it; it keeps to a step."""
 
     title: str
     lines: tuple[Line, ...]
@@ -116,27 +116,22 @@ class NewPage:
 
 
 Block = (
-    Heading
-    | Words
-    | Points
-    | Step
-    | SetUp
-    | Picture
-    | Rows
-    | Drawn
-    | Ruled
-    | Contents
-    | NewPage
+    Heading | Words | Points | Step | SetUp | Picture | Rows | Drawn | Ruled | Contents | NewPage
 )
 
 
 @dataclass(frozen=True)
 class Chapter:
-    """A chapter begins on a page of its own. part: as printed at the foot of its pages."""
+    """A chapter begins on a page of its own, or follows the one before it on its page.
+
+    part: as printed at the foot of its pages. One that begins with a drawing has no heading but the
+    drawing's own, only its bookmark.
+    """
 
     title: str
     blocks: tuple[Block, ...]
     part: str = ""
+    follows: bool = False
 
 
 @dataclass(frozen=True)

@@ -171,7 +171,7 @@ def _old(rows: Sequence[Record]) -> Held:
 
 
 def blocks(setups: Sequence[Held], shop: Shop) -> Iterator[Block]:
-    """The set-ups in order: each with its sketch, where its record says how it is held, and its steps."""
+    """The set-ups in order, with a sketch where the record says enough of how, and their steps."""
     for one in setups:
         title = f"Set-up {one.number}: {one.piece + ', ' if one.piece else ''}{one.machine}"
         held = lines((one.stage and f"When: {one.stage}", f"Held: {one.holding}"))

@@ -19,7 +19,7 @@ from planner.drawing.svg import svg
 
 Record = Mapping[str, Any]
 
-WIDE_MM, HIGH_MM = 58.0, 42.0
+WIDE_MM, HIGH_MM = 54.0, 34.0
 """The most that a sketch takes beside the words."""
 
 CLEAR_MM = 1.0
@@ -81,7 +81,7 @@ def _between(hold: Record, cuts: Sequence[Record], at: At) -> Iterator[Item]:
     if not turned or not hold["out_mm"]:
         return
     sign = 1.0 if hold["axis"]["along"].startswith("+") else -1.0
-    size = max(float(cut.get("before_mm") or cut.get("diameter_mm")) for cut in turned)
+    size = max(float(cut.get("before_mm") or cut["diameter_mm"]) for cut in turned)
     out = float(hold["out_mm"])
     start = min(sign * float(cut[end]) for cut in turned for end in ("from_mm", "to_mm"))
     yield from _work(sign, min(0.0, start), 0.0, out, size, cuts, at)
@@ -111,7 +111,7 @@ def _work(
             if start <= u <= out + 1e-6:
                 half = min(float(cut["diameter_mm"]), size) / 2
                 yield at.path(((u, -half), (u, half)), "visible")
-                tool = list(setup_tools.facing_tool(at.moved(u, half), 8.0))
+                tool = list(setup_tools.facing_tool(_near(at, u, half), 8.0))
         elif shape in ("turn", "bore", "thread", "hole"):
             low, high = sorted(sign * float(cut[key]) - front for key in ("from_mm", "to_mm"))
             low, high = max(low, start), min(high, out)
@@ -129,8 +129,13 @@ def _work(
             else:
                 yield at.path(((low, half), (low, size / 2)), "visible")
                 yield at.path(((low, -half), (low, -size / 2)), "visible")
-                tool = list(setup_tools.turning_tool(at.moved(high, half), 8.0))
+                tool = list(setup_tools.turning_tool(_near(at, high, half), 8.0))
     yield from tool
+
+
+def _near(at: At, u: float, half: float) -> At:
+    """On the work's near side, where the tool stands, seen from above."""
+    return At(at.point((u, -half)), at.scale, at.turn_deg, flip=True)
 
 
 def _in_line(at: At, across: float) -> Iterator[Item]:
@@ -160,7 +165,7 @@ def _viced(hold: Record, cuts: Sequence[Record], at: At) -> Iterator[Item]:
     drilled = [cut for cut in cuts if cut["shape"] in ("hole", "thread")]
     middle = at.moved(opening / 2, tall)
     if drilled:
-        across = float(drilled[-1].get("after_mm") or drilled[-1].get("diameter_mm"))
+        across = float(drilled[-1].get("after_mm") or drilled[-1]["diameter_mm"])
         yield from setup_tools.drill(middle, across, max(25.0, 4 * across))
     else:
         yield from setup_tools.end_mill(middle, min(16.0, 0.7 * opening), 28.0)
@@ -175,9 +180,9 @@ def _top(cut: Record, sign: float, letter: int) -> float | None:
     axis = "xyz"[letter]
     if cut["shape"] == "flat" and cut["normal"] == ("+" if sign > 0 else "-") + axis:
         return max(sign * float(corner[letter]) for corner in cut["box"])
-    if cut["shape"] in ("hole", "thread") and isinstance(cut.get("axis"), Mapping):
-        if cut["axis"]["along"][1] == axis:
-            return sign * float(cut["from_mm"])
+    axial = cut["shape"] in ("hole", "thread") and isinstance(cut.get("axis"), Mapping)
+    if axial and cut["axis"]["along"][1] == axis:
+        return sign * float(cut["from_mm"])
     return None
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from planner.book.columns import widths_mm
+from planner.book.columns import kept_together, widths_mm
 from planner.book.model import (
     FILL,
     TICK,
@@ -116,11 +116,20 @@ class _Source:
 
     def _chapter(self, chapter: Chapter) -> Iterator[str]:
         part = chapter.part or chapter.title
-        yield f"#set page(footer: foot({_q(part)}))"
-        yield "#pagebreak(weak: true)"
-        yield f"= {_markup(chapter.title)}"
-        for block in chapter.blocks:
+        if not chapter.follows:
+            yield f"#set page(footer: foot({_q(part)}))"
+            yield "#pagebreak(weak: true)"
+        first, *rest = chapter.blocks
+        if isinstance(first, Drawn):
+            yield self._drawn(first, part, f", chapter: {_q(chapter.title)}")
+        else:
+            yield f"= #{_q(chapter.title)}"
+            rest = list(chapter.blocks)
+        for block in rest:
             yield self._block(block, part)
+
+    def _drawn(self, one: Drawn, part: str, chapter: str = "") -> str:
+        return f"#drawn({_q('/' + one.file)}, {one.page}, {_q(one.title)}, {_q(part)}{chapter})"
 
     def _block(self, block: Block, part: str) -> str:
         match block:
@@ -140,8 +149,8 @@ class _Source:
                 return self._picture(block, part)
             case Rows():
                 return "\n".join(self._rows(block))
-            case Drawn(file, page, title):
-                return f"#drawn({_q('/' + file)}, {page}, {_q(title)}, {_q(part)})"
+            case Drawn():
+                return self._drawn(block, part)
             case Ruled(squares):
                 return "#squared" if squares else "#ruled"
             case Contents():
@@ -213,7 +222,7 @@ def _side(rows: Rows, k: int) -> str:
 
 
 def _cell(words: str) -> str:
-    return {TICK: "tick", FILL: "fill"}.get(words) or _q(words)
+    return {TICK: "tick", FILL: "fill"}.get(words) or _q(kept_together(words))
 
 
 def _under(lines: tuple[Line, ...]) -> str:
@@ -222,8 +231,6 @@ def _under(lines: tuple[Line, ...]) -> str:
 
 def _q(words: str) -> str:
     """Words as a string of typst's language, with a mark for what the font has not."""
-    return '"' + printable(words).replace("\\", "\\\\").replace('"', '\\"') + '"'
-
-
-def _markup(words: str) -> str:
-    return f"#{_q(words)}"
+    return (
+        '"' + printable(" ".join(words.split(" "))).replace("\\", "\\\\").replace('"', '\\"') + '"'
+    )

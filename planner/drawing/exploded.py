@@ -65,8 +65,10 @@ def exploded_sheet(
 
 
 def view_alone(sheet: Sheet) -> Sheet:
-    """What a sheet of it shows of the attachment, with neither frame, words, list nor numbers; of a page
-    that stands in its place, all of it."""
+    """What a sheet of it shows of the attachment, with neither frame, words, list nor numbers.
+
+    A page that stands in its place is given back as it is.
+    """
     seen = [
         one
         for one in sheet.items

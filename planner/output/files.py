@@ -263,7 +263,7 @@ def book_files(_topic: Topic, plan: Plan) -> Iterator[File]:
         path.write_bytes(book_pdf(plan.book, path.parent))
 
     if has_pdf():
-        yield File(BOOK, "the build book, to print and build by, from the stock to the first ball", bound)
+        yield File(BOOK, "the build book, to print and build by: stock to first ball", bound)
 
 
 def book_made_of(plan: Plan) -> Any:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from planner.book.model import Block, Chapter, Line, Rows, Step, Words, only, rows_of
+from planner.book.model import Block, Chapter, Line, Step, Words, only, rows_of
 from planner.output.book.pages import Pages
 from planner.output.book.pictures import picture
 from planner.words.tables import Table
 
 PASS_HEADS = (
-    *("pass", "dial at", "turns to go", "tip radius", "cuts, deg", "rev/min", "90 deg in s"),
+    *("", "pass", "dial at", "turns to go", "tip radius", "cuts, deg", "rev/min", "90 deg in s"),
     *("swing s", "done"),
 )
 """Of the passes' table what is read at the lathe."""
@@ -72,4 +72,3 @@ def _pictures(of: Pages) -> Iterator[tuple[str, tuple[Block, ...]]]:
                 picture(turning_svg(ball, plan.job), f"Steps and passes, {name}"),
             ),
         )
-

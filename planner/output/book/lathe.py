@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from parts.housing import bore_height_mm
 from parts.trueness import rod_square_mm
 from planner.book.model import (
+    FILL,
     TICK,
     Block,
     Chapter,
@@ -15,6 +16,7 @@ from planner.book.model import (
     Rows,
     Step,
     Words,
+    only,
     rows_of,
     ticked,
 )
@@ -22,26 +24,41 @@ from planner.output.book.pages import Pages
 from planner.output.topic import DIAL
 
 FIRST_BALL = (
-    "Set up line by line; swing once by hand, the spindle switched off, before the first cut.",
-    "Rough by the table, then take the passes, each at its dial reading.",
-    "Measure the ball across at several angles, and write what the micrometer says.",
-    "It says what to move, which way and by how many divisions of the dial; or that your readings bear"
-    " no correction out, and then the ball is as round as you can measure.",
-    "Turn the next one: each ball is kept in a record beside the job, and the second tells the skew"
-    " better than the first did.",
-    "When pivot, tool post or cross slide is moved, say so, so that balls before the move are no longer"
-    " used.",
+    (
+        "Set up line by line; swing once by hand, the spindle switched off, before the first cut.",
+        "",
+    ),
+    ("Rough by the table, then take the passes, each at its dial reading.", ""),
+    (
+        "Measure the ball across at several angles, and write what the micrometer says.",
+        "pommel new readings.toml --readings",
+    ),
+    (
+        "pommel correct JOB readings.toml",
+        "It says what to move, which way and by how many divisions of the dial; or that your readings"
+        " bear no correction out, and then the ball is as round as you can measure.",
+    ),
+    (
+        "Turn the next one: each ball is kept in a record beside the job, and the second tells the skew"
+        " better than the first did.",
+        "",
+    ),
+    (
+        "When pivot, tool post or cross slide is moved, say so, so that balls before the move are no"
+        " longer used.",
+        "pommel correct JOB --moved",
+    ),
 )
-"""The steps of docs/first-ball.md from the first cut on (a test holds the two together)."""
+"""The steps of docs/first-ball.md from the first cut on, and what is said under them (a test holds the
+two together)."""
 
-BEFORE = {3: "pommel new readings.toml --readings, then: pommel correct JOB readings.toml",
-          5: "pommel correct JOB --moved"}  # fmt: skip
-"""What is typed for some of the steps."""
+LINES = ("line", "degrees", "deg min sec", "class", "long", "numeral", "along rim")
+"""Of the dial's table what is read at the dividing."""
 
 TRAVEL_MM = 50.0
 """How far the indicator runs along the shank to see whether it stands square."""
 
-MOUNTINGS = 4
+MOUNTINGS = 3
 """Columns of boxes on the card."""
 
 
@@ -56,7 +73,7 @@ def dial(of: Pages) -> Chapter:
         "Dial",
         (
             rows_of(tables["figures"]),
-            ticked(rows_of(tables["dial"])),
+            ticked(only(rows_of(tables["dial"]), LINES)),
             *(rows_of(tables[name]) for name in ("indexing", "ways") if name in tables),
             Words(
                 "Next: the dial's sheet, and its lines on a strip in full size. Print the strip at"
@@ -71,9 +88,8 @@ def dial(of: Pages) -> Chapter:
 def first_ball(of: Pages) -> Chapter:
     """From the attachment on the lathe to a ball that is true."""
     steps: list[Block] = []
-    for number, words in enumerate(FIRST_BALL, 1):
-        typed = BEFORE.get(number)
-        steps.append(Step(str(number), words, (Line(typed),) if typed else ()))
+    for number, (words, under) in enumerate(FIRST_BALL, 1):
+        steps.append(Step(str(number), words, (Line(under),) if under else ()))
     numbers = of.numbers
     found = of.plan.budgets[0][1]
     return Chapter(
@@ -117,20 +133,28 @@ def _card(of: Pages) -> Iterator[Block]:
     gauge = s.spindle_over_cross_slide_mm - s.spindle_over_seat_mm
     square = rod_square_mm(s) / s.block_length_mm * TRAVEL_MM
     checks = [
-        doing for one in of.route if one.of_the_whole for doing in one.doings if doing.kind == "check"
+        doing
+        for one in of.route
+        if one.of_the_whole
+        for doing in one.doings
+        if doing.kind == "check"
     ]
     yield Words(
         "The gauge: when the housing has been bored and still stands in the post as it was bored, face"
         " a bar until it just goes between the cross slide and the underside of the shank, without"
         f" lift and without light: about {numbers.size(gauge)}. It is"
     )
-    yield Rows(("gauge", "length"), (("stamped and kept with the attachment", "________"),))
+    yield Rows(("gauge", "length"), (("stamped and kept with the attachment", FILL),))
     found = numbers.fine(height)
     again = ", ".join(f"{one.number}" for one in checks)
     steps = [
         ("date", "", True),
         ("post", "seat and shank wiped, no burr; the post at its mark on the slide", False),
-        ("shank", "seated over its whole length, its marked side down, out of the post as marked", False),
+        (
+            "shank",
+            "seated over its whole length, marked side down, as far out as marked",
+            False,
+        ),
         ("height", f"the gauge goes under as it did, a feeler beside it: within {found}", True),
         (
             "square",
@@ -155,8 +179,7 @@ def _card(of: Pages) -> Iterator[Block]:
     ]
     rows = []
     for name, words, reads in steps:
-        rows.append((name, words, *(("" if reads else TICK),) * MOUNTINGS))
+        rows.append((name, words, *((FILL if reads else TICK),) * MOUNTINGS))
     heads = ("", "", *(f"{n}." for n in range(1, MOUNTINGS + 1)))
     why = "Square: as much as the error budget takes for the rod's bore; more makes a larger pip."
     yield Rows(heads, tuple(rows), notes=(why,))
-

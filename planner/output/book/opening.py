@@ -127,23 +127,9 @@ def findings(of: Pages) -> Chapter:
         elif know:
             yield Points(tuple(one.text for one in know))
 
-    return Chapter("Findings", tuple(steps()))
+    return Chapter("Findings", tuple(steps()), follows=True)
 
 
 def whole(of: Pages) -> Chapter:
-    """The sheets of the whole."""
-    drawn = of.drawn("")
-    return Chapter(
-        "The whole",
-        (
-            Words("On the next pages, full size:"),
-            Points(tuple(one.title for one in drawn)),
-            Words(
-                "The numbers in rings on the exploded view are those of its parts list: a double ring"
-                " is bought, a single ring is made, by the sheet that the list names."
-            ),
-            *drawn,
-        ),
-        "The whole",
-    )
-
+    """The sheets of the whole: arrangement, section, exploded view with its parts list."""
+    return Chapter("The whole", of.drawn(""))

@@ -8,6 +8,8 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Literal
 
+from parts.features import Bore, DrilledHole, Feature, ReamedHole, TurnedDiameter
+from parts.standard.fits import Limits
 from planner.book.model import Drawn, Rows, rows_of
 from planner.book.route import Held, read_route
 from planner.book.sketch import Shop
@@ -20,6 +22,13 @@ if TYPE_CHECKING:
 
 REACH_MM = 25.0
 """A chuck's jaws out of its face, where the job does not say (common practice); for sketches alone."""
+
+
+def diameter_of(feature: Feature) -> Limits | None:
+    """The diameter that a feature makes, with its limits; a face's is none."""
+    if isinstance(feature, TurnedDiameter | ReamedHole | Bore | DrilledHole):
+        return feature.diameter
+    return None
 
 
 class Pages:

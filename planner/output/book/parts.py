@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from parts.attachment import FITS, Placed
-from parts.features import Feature, Hole, Turned
+from parts.attachment import Placed
+from parts.fitting import FITS
 from parts.part import Bought, Joined, Part, every_feature
+from parts.standard.fits import Limits
 from planner.book.model import (
+    FILL,
     TICK,
     Block,
     Chapter,
@@ -18,9 +20,10 @@ from planner.book.model import (
     Step,
     Words,
     lines,
+    rows_of,
 )
 from planner.book.route import Held, blocks, step
-from planner.output.book.pages import Pages
+from planner.output.book.pages import Pages, diameter_of
 
 
 def order(of: Pages) -> Chapter:
@@ -53,7 +56,9 @@ def order(of: Pages) -> Chapter:
 
 
 def _said(row: dict[str, object]) -> str:
-    return ", ".join(str(value) for key, value in row.items() if value and key != "key")
+    words = [str(value) for key, value in row.items() if value and key not in ("key", "setup")]
+    before = f"before set-up {row['setup']}: " if "setup" in row else ""
+    return before + ", ".join(words)
 
 
 def _of_whom(one: Held, of: Pages) -> str:
@@ -76,14 +81,13 @@ def every(of: Pages) -> Iterator[Chapter]:
         yield Chapter(
             part.title,
             (
-                Words(f"{part.quantity} to make. Its sheets come first, then its set-ups."),
-                Points(tuple(one.title for one in drawn)),
-                Words(f"Datums: {'; '.join(about)}.") if about else Words(""),
-                Words(f"Axes: {part.axes}."),
-                *([Points(part.notes)] if part.notes else []),
                 *drawn,
                 NewPage(),
                 Heading(f"{part.title}: route"),
+                Words(f"{part.quantity} to make, by the sheets before this page."),
+                *([Words(f"Datums: {'; '.join(about)}.")] if about else []),
+                Words(f"Axes: {part.axes}."),
+                *([Points(part.notes)] if part.notes else []),
                 *_route(own, of),
             ),
             part.title,
@@ -119,7 +123,7 @@ def welds(of: Pages) -> Iterator[Chapter]:
                 " to ".join(weld.members),
                 weld.kind,
                 numbers.size(weld.leg_mm),
-                numbers.size(weld.length_mm) + (", all round" if weld.all_round else ""),
+                numbers.run(weld.length_mm) + (", all round" if weld.all_round else ""),
                 weld.note,
                 TICK,
             )
@@ -186,29 +190,29 @@ def _fits(of: Pages) -> Rows:
         hole, shaft = _sized(made[fit.hole_part], fit.hole), _sized(made[fit.shaft_part], fit.shaft)
         if hole is None or shaft is None:
             continue
-        play = (hole.diameter.min_mm - shaft.diameter.max_mm, hole.diameter.max_mm - shaft.diameter.min_mm)
+        play = (hole.min_mm - shaft.max_mm, hole.max_mm - shaft.min_mm)
         rows.append(
             (
                 f"{fit.shaft} in {fit.hole}",
-                of.numbers.between(hole.diameter),
-                "________",
-                of.numbers.between(shaft.diameter),
-                "________",
-                f"{of.numbers.plain.fine(play[0])} to {of.numbers.fine(play[1])}",
+                of.numbers.plain.between(hole),
+                FILL,
+                of.numbers.plain.between(shaft),
+                FILL,
+                f"{of.numbers.plain.fine(play[0])} to {of.numbers.plain.fine(play[1])}",
             )
         )
     return Rows(
         ("fit", "hole", "hole is", "shaft", "shaft is", "play"),
         tuple(rows),
-        "Fits to try before anything is put together",
+        f"Fits to try before anything is put together ({of.numbers.unit})",
     )
 
 
-def _sized(part: Part, name: str):  # type: ignore[no-untyped-def]
-    """The feature of a name, where it has a diameter with limits."""
+def _sized(part: Part, name: str) -> Limits | None:
+    """The diameter of a feature of a name, with its limits."""
     for _, feature in every_feature(part):
-        if feature.name == name and isinstance(feature, Hole | Turned):
-            return feature if hasattr(feature, "diameter") else None
+        if feature.name == name:
+            return diameter_of(feature)
     return None
 
 
@@ -231,7 +235,9 @@ def _put_on(placed: Sequence[Placed], of: Pages) -> Iterator[Step]:
         else:
             on = next(one for one in placed if one.name == first.seat.on)
             several = f"{len(alike)} × " if len(alike) > 1 else ""
-            yield Step(str(number), f"{several}{_named(first, of)}", lines((f"onto: {_named(on, of)}",)))
+            yield Step(
+                str(number), f"{several}{_named(first, of)}", lines((f"after: {_named(on, of)}",))
+            )
 
 
 def _named(one: Placed, of: Pages) -> str:
@@ -243,11 +249,8 @@ def _named(one: Placed, of: Pages) -> str:
 def _aligned(of: Pages) -> Iterator[Block]:
     """How it stands on the lathe: what the check asks of post and slides."""
     tables = of.tables("check", prefer=None)
-    from planner.book.model import rows_of
-
     yield Heading("Standing on the lathe")
     yield Words("Then mount it by the card for each mounting, near the end of this book.")
     if "tool_post" in tables:
         yield rows_of(tables["tool_post"])
     yield rows_of(tables["gaps"])
-

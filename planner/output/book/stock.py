@@ -20,8 +20,9 @@ def shopping(of: Pages) -> Chapter:
         ticked(bought, "there"),
     ]
     if of.job.shop.sheet:
-        from_sheet = rows_of(of.tables("flat", process="saw")["flat_pieces"])
-        blocks.append(replace(ticked(from_sheet, "there"), title="From sheet and plate"))
+        every = rows_of(of.tables("flat", process="saw")["flat_pieces"])
+        cut = tuple(row for row in every.rows if row[-1].startswith("sheet"))
+        blocks.append(ticked(replace(every, rows=cut, title="From sheet and plate"), "there"))
     return Chapter("Shopping list", tuple(blocks))
 
 
@@ -45,6 +46,7 @@ def sawing(of: Pages) -> Chapter:
             Words("Goggles; clamp short ends; let the blade stop first.", "caution"),
             pieces,
             rows_of(tables["cuts"]),
+            Words("The same bar by bar, drawn, on the pages behind."),
             rows_of(tables["rack_after"]),
             *drawn,
         ),

@@ -8,7 +8,7 @@ from parts.features import TappedHole, Thread
 from parts.part import every_feature
 from parts.standard.threads import thread
 from planner.book.model import Block, Chapter, NewPage, Rows, Ruled
-from planner.output.book.pages import Pages
+from planner.output.book.pages import Pages, diameter_of
 
 
 def notes(of: Pages) -> Chapter:
@@ -41,8 +41,12 @@ def _fits(of: Pages) -> Rows:
     rows = []
     for part in of.plan.attachment.parts:
         for _, feature in every_feature(part):
-            size = getattr(feature, "diameter", None)
-            if size is not None and size.designation and not size.designation.startswith("ISO 2768"):
+            size = diameter_of(feature)
+            if (
+                size is not None
+                and size.designation
+                and not size.designation.startswith("ISO 2768")
+            ):
                 said = of.numbers.limits(size)
                 rows.append((part.title, feature.name, said, of.numbers.between(size)))
     return Rows(("part", "surface", "size", "limits"), tuple(rows), "Fits")
@@ -58,6 +62,6 @@ def _threads(of: Pages) -> Rows:
     for designation, where in found.items():
         one = thread(designation)
         drill = one.tap_drill_name or of.numbers.size(one.tap_drill_mm)
-        pitch = of.numbers.screw_pitch(one.pitch_mm)
+        pitch = of.numbers.pitch(one.pitch_mm)
         rows.append((of.numbers.thread(designation), pitch, drill, "; ".join(where)))
     return Rows(("thread", "pitch", "tap drill", "where"), tuple(rows), "Threads")
