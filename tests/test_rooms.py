@@ -31,9 +31,10 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "stock": {"barcut", "geometry", "job", "making", "nest", "words"},
         "drawing": {"dial", "dxf", "geometry", "making", "solids", "words"},
     },
+    {"book": {"drawing", "words"}},
     {
         "output": {
-            *("checking", "dial", "drawing", "dxf", "geometry", "job", "making", "measuring"),
+            *("book", "checking", "dial", "drawing", "dxf", "geometry", "job", "making", "measuring"),
             "nest",
             *("record", "sizing", "solids", "stock", "turning", "words"),
         }

@@ -58,8 +58,11 @@ def widths_mm(rows: Rows, space_mm: float, size_mm: float) -> tuple[float, ...] 
     if spare < 0:
         return None
     wanted = [max(0.0, a - b) for a, b in zip(whole, least, strict=True)]
-    total = sum(wanted)
-    found = tuple(a + spare * b / total for a, b in zip(least, wanted, strict=True))
+    given = dict[int, float]()
+    # what wants least is given all of it first, so that only the widest columns wrap
+    for left, k in enumerate(sorted(range(len(wanted)), key=lambda k: wanted[k])):
+        given[k] = min(wanted[k], (spare - sum(given.values())) / (len(wanted) - left))
+    found = tuple(one + given[k] for k, one in enumerate(least))
     for column, width in zip(columns, found, strict=True):
         for cell in column[1:]:
             if ceil(wide(cell, size_mm) / (0.9 * (width - GAP_MM))) > MOST_LINES:

@@ -141,7 +141,7 @@ def _old(rows: Sequence[Record]) -> Held:
         speed = row["speed_rpm"]
         tool = row["tool"] + (f"; {speed:g} rev/min" if speed is not None else "")
         measure = f"{row['measure']}, {row['gauge']}".strip(", ") if row["measure"] else ""
-        figure = any(letter.isdigit() for letter in row["measure"].partition(":")[0])
+        figure = ":" not in row["measure"] and any(map(str.isdigit, row["measure"]))
         doings.append(
             Doing(
                 row["number"],

@@ -254,12 +254,18 @@ def solid_files(topic: Topic, plan: Plan) -> Iterator[File]:
 
 
 def book_files(_topic: Topic, plan: Plan) -> Iterator[File]:
-    """The build book, of the drawings that lie in the package by then; none without what writes PDF."""
+    """The build book, of the drawings that lie in the package by then, else are written there for it;
+    none without what writes PDF."""
     from planner.drawing.pdf import has_pdf
 
     def bound(path: Path) -> None:
         from planner.book.write import book_pdf
+        from planner.output.topics import topic
 
+        for one in (topic("dial"), topic("drawings")):
+            for file in one.files(one, plan):
+                if file.path in (DIAL, SHEETS, COVER) and not (path.parent / file.path).exists():
+                    file.write(path.parent)
         path.write_bytes(book_pdf(plan.book, path.parent))
 
     if has_pdf():
