@@ -1,4 +1,4 @@
-"""Books of the examples bound with blank sheets in the drawings' stead, and what PDFium reads in them."""
+"""Books of the examples bound with blank sheets in the drawings' stead, as PDFium reads them."""
 
 from __future__ import annotations
 
@@ -72,6 +72,20 @@ class Read:
         text = self.texts[page]
         count = text.count_rects()
         return np.array([text.get_rect(k) for k in range(count)]).reshape(count, 4)
+
+    def overprinted(self, page: int, feet_alone: bool = False) -> list[tuple[str, str]]:
+        """Words on a page that lie on others, each with those; feet_alone: only of the page's foot."""
+        boxes = self.boxes(page)
+        of = np.array(
+            [not feet_alone or "revision" in self.said(page, box) for box in boxes], dtype=bool
+        )
+        ones = boxes[of]
+        low = np.maximum(ones[:, None, :2], boxes[None, :, :2])
+        top = np.minimum(ones[:, None, 2:], boxes[None, :, 2:])
+        both = ((top - low) > 0.5).all(axis=2)
+        same = np.flatnonzero(of)[:, None] == np.arange(len(boxes))[None, :]
+        found = np.argwhere(both & ~same)
+        return [(self.said(page, ones[a]), self.said(page, boxes[b])) for a, b in found]
 
     def said(self, page: int, box: Any) -> str:
         return str(self.texts[page].get_text_bounded(*box))

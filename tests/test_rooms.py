@@ -34,7 +34,17 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     {"book": {"drawing", "words"}},
     {
         "output": {
-            *("book", "checking", "dial", "drawing", "dxf", "geometry", "job", "making", "measuring"),
+            *(
+                "book",
+                "checking",
+                "dial",
+                "drawing",
+                "dxf",
+                "geometry",
+                "job",
+                "making",
+                "measuring",
+            ),
             "nest",
             *("record", "sizing", "solids", "stock", "turning", "words"),
         }

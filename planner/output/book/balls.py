@@ -59,7 +59,7 @@ def _pictures(of: Pages) -> Iterator[tuple[str, tuple[Block, ...]]]:
     for number, ball in enumerate(plan.turned.balls):
         name = ball.ball.name
         sense = (
-            [picture(sense_svg(ball, plan.attachment, plan.job), "Which way spindle and tip go")]
+            [picture(sense_svg(ball, plan.attachment, plan.job), "The sense of the cut")]
             if number == 0
             else []
         )
