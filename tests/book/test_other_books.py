@@ -44,11 +44,14 @@ def test_its_pages_are_letter_or_tabloid(tmp_path: Path) -> None:
     assert sizes == {(8.5, 11.0), (11.0, 17.0)}  # ASME Y14.1
 
 
-def test_each_ball_of_the_job_has_its_chapter() -> None:
+def test_each_ball_and_hollow_of_the_job_has_its_chapter() -> None:
     plan = Plan(ROOT / "examples" / "engine-lathe.toml")
     chapters = [chapter.title for chapter in plan.book.chapters]
     balls = [f"Ball: {ball.ball.name}" for ball in plan.turned.balls]
-    assert len(balls) > 1 and [one for one in chapters if one.startswith("Ball: ")] == balls
+    hollows = [f"Hollow: {one.ball.name}" for one in plan.turned.sockets if one.passes]
+    at = chapters.index(balls[0])
+    assert len(balls) > 1 and hollows
+    assert chapters[at : at + len(balls) + len(hollows)] == balls + hollows
 
 
 def test_it_is_black_and_white(tmp_path: Path) -> None:

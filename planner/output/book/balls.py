@@ -21,11 +21,13 @@ def every(of: Pages) -> Iterator[Chapter]:
     from planner.output.sheets.turn import ball_sheets
 
     pictures = dict(_pictures(of))
-    for name, tables in ball_sheets(of.plan.turned, of.job):
+    balls = len(of.plan.turned.balls)
+    for number, (name, tables) in enumerate(ball_sheets(of.plan.turned, of.job)):
+        kind = "Ball" if number < balls else "Hollow"
         yield Chapter(
-            f"Ball: {name}",
+            f"{kind}: {name}",
             (*(block for table in tables for block in _set(table)), *pictures.get(name, ())),
-            f"Ball {name}",
+            f"{kind} {name}",
         )
 
 
