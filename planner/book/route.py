@@ -72,7 +72,9 @@ def read_route(record: Record, numbers: Numbers) -> tuple[Held, ...]:
     """The set-ups of a route's record, in order."""
     if "setups" not in record:
         rows = record["tables"]["route"]
-        return tuple(_old(tuple(of)) for _, of in groupby(rows, key=lambda row: row["setup"]))
+        return tuple(
+            _old(tuple(of), numbers) for _, of in groupby(rows, key=lambda row: row["setup"])
+        )
     of: dict[int, list[Record]] = {}
     for one in record["operations"]:
         of.setdefault(one["setup"], []).append(one)
@@ -134,12 +136,12 @@ def _doing(one: Record, numbers: Numbers) -> Doing:
     )
 
 
-def _old(rows: Sequence[Record]) -> Held:
+def _old(rows: Sequence[Record], numbers: Numbers) -> Held:
     first = rows[0]
     doings = []
     for row in rows:
         speed = row["speed_rpm"]
-        tool = row["tool"] + (f"; {speed:g} rev/min" if speed is not None else "")
+        tool = row["tool"] + (f"; {numbers.spindle_speed(speed)}" if speed is not None else "")
         measure = f"{row['measure']}, {row['gauge']}".strip(", ") if row["measure"] else ""
         figure = ":" not in row["measure"] and any(map(str.isdigit, row["measure"]))
         doings.append(

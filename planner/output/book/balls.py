@@ -9,11 +9,8 @@ from planner.output.book.pages import Pages
 from planner.output.book.pictures import picture
 from planner.words.tables import Table
 
-PASS_HEADS = (
-    *("", "pass", "dial at", "turns to go", "tip radius", "cuts, deg", "rev/min", "90 deg in s"),
-    *("swing s", "done"),
-)
-"""Of the passes' table what is read at the lathe."""
+PLANNED = ("depth", "takes", "push N", "springs", "grip x", "held by")
+"""Heads of the passes' table that are of the planning: not read at the lathe."""
 
 
 def every(of: Pages) -> Iterator[Chapter]:
@@ -38,7 +35,7 @@ def _set(table: Table) -> Iterator[Block]:
         return
     rows = rows_of(table)
     if "dial at" in rows.heads and "rev/min" in rows.heads:
-        rows = only(rows, PASS_HEADS)
+        rows = only(rows, [head for head in rows.heads if head not in PLANNED])
     yield rows
 
 

@@ -50,7 +50,7 @@ def cover(of: Pages, picture: str) -> Cover:
 
 def how_to(of: Pages) -> Chapter:
     """How to use the book, and what is where."""
-    larger = {"A4": "A3", "Letter": "Tabloid (11 x 17 in)"}[of.paper]
+    larger = {"A4": "A3", "Letter": "Tabloid"}[of.paper]
     return Chapter(
         "How to use this book",
         (
