@@ -19,7 +19,7 @@ COSTLY = {
         "the_manifest_lists csv_and_json every_part no_file_carries the_same_job an_untouched"
         " a_failure_half_way a_torch the_sheets_are a_sheet_that each_sheet each_page"
     ),
-    "output/test_rebuild.py": "an_unchanged_job after_a_change_of a_kept_warning",
+    "output/test_rebuild.py": "an_unchanged_job after_a_change_of a_kept_warning the_book_has",
     "output/test_crash.py": (
         "a_process_killed real_processes what_the_user_does a_failure_at_any_step[interrupted"
         " a_failure_at_any_step[no_permission a_failure_at_any_step[full_disk-exchange"
@@ -76,6 +76,7 @@ MARKED = {
             for file, names in COSTLY.items()
             for name in names.split() or [""]
         ),
+        "book/test_other_books.py",
         "drawing/test_sheet_repeats.py",
         *("cli/test_hostile.py::test_a_", "cli/test_shops.py::test_every"),
         "cli/test_cli.py::test_the_worked_example_of_build_runs",

@@ -16,6 +16,7 @@ from sources import place, sources, tree
 PRACTICE = "common practice"
 ROUNDING = "far below what any tool can hold, far above what floats lose"
 OWN = "a choice of this design"
+LAID = OWN + ": where things stand on the page"
 
 BY_HAND: dict[str, tuple[Any, str]] = {
     # ---- the parts ----
@@ -286,6 +287,23 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/drawing/panel AWAY_MM": (3.0, "as on the parts' sheets"),
     "planner/drawing/panel EMPTY_MM": (4.0, "as on the parts' sheets: lanes.depth_mm"),
     "planner/drawing/panel TITLE_MM": (5.0, "two heights of 2.5"),
+    "planner/book/columns GAP_MM": (2.6, LAID),
+    "planner/book/columns TICK_MM": (11.0, LAID),
+    "planner/book/columns FILL_MM": (26.0, LAID),
+    "planner/book/columns BOLD_MM": (0.4, LAID),
+    "planner/book/columns MOST_LINES": (5, LAID),
+    "planner/book/sketch CLEAR_MM": (1.0, LAID),
+    "planner/book/sketch HIGH_MM": (34.0, LAID),
+    "planner/book/sketch WIDE_MM": (54.0, LAID),
+    "planner/book/write LETTERS_MM": (12 / 72 * 25.4, "12 points"),
+    "planner/book/write LEFT_MM": (20.0, "ISO 5457: a margin to file it by"),
+    "planner/book/write RIGHT_MM": (13.0, LAID),
+    "planner/book/write TOP_MM": (14.0, LAID),
+    "planner/book/write FOOT_MM": (18.0, LAID),
+    "planner/drawing/exploded EDGE_MM": (1.0, LAID),
+    "planner/output/book/lathe MOUNTINGS": (3, LAID),
+    "planner/output/book/lathe TRAVEL_MM": (50.0, PRACTICE),
+    "planner/output/book/pages REACH_MM": (25.0, PRACTICE),
     "planner/drawing/setup POINT_DEG": (60.0, "ISO 866: centre drills of 60 degrees"),
     "planner/drawing/setup_tools DRILL_POINT_DEG": (118.0, PRACTICE),
     "planner/drawing/setup_tools SHANK_LONG": (4.0, OWN),

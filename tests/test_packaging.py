@@ -67,7 +67,7 @@ def test_every_data_file_says_where_it_is_from() -> None:
             keyed = path.stem == "sources"
             assert keyed or all(row["source"] and row["mark"] for row in rows), path
         else:  # our own words: a comment at the top says what they are for
-            assert text.startswith("#"), path
+            assert text.startswith(("#", "// ")), path
 
 
 def imported() -> set[str]:

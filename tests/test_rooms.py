@@ -34,9 +34,20 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
         "stock": {"barcut", "geometry", "job", "making", "nest", "words"},
         "drawing": {"dial", "dxf", "geometry", "making", "solids", "words"},
     },
+    {"book": {"drawing", "words"}},
     {
         "output": {
-            *("checking", "dial", "drawing", "dxf", "geometry", "job", "making", "measuring"),
+            *(
+                "book",
+                "checking",
+                "dial",
+                "drawing",
+                "dxf",
+                "geometry",
+                "job",
+                "making",
+                "measuring",
+            ),
             *("nest", "page", "scene"),
             *("record", "sizing", "solids", "stock", "turning", "walking", "words"),
         }

@@ -17,7 +17,7 @@ from planner.cli.answer import (
     say_json,
     tell,
 )
-from planner.output.topic import SHEETS
+from planner.output.topic import BOOK
 from planner.words.findings import BadInput, finding, read_back
 from planner.words.formats import format_name
 
@@ -31,7 +31,7 @@ LETTERS = r"[\w .-]+"
 @click.option("--fresh", is_flag=True, help="Make every file anew, whatever is there already.")
 @json_option
 def build(job: Path, out: Path | None, fresh: bool, as_json: bool) -> None:
-    """Write the whole package: sizes, cut list, route, dial, drawings and STEP.
+    """Write the whole package: the build book, sizes, cut list, route, dial, drawings and STEP.
 
     \b
     Example:  pommel build examples/bench-lathe.toml
@@ -64,8 +64,8 @@ def build(job: Path, out: Path | None, fresh: bool, as_json: bool) -> None:
     else:
         say(f"{target}: {len(manifest['files'])} files, listed in package.json\n")
         say(f"open first: {target / manifest['open_first']}\n")
-        if any(file["path"] == SHEETS for file in manifest["files"]):
-            say(f"print and make by: {target / SHEETS}\n")
+        if any(file["path"] == BOOK for file in manifest["files"]):
+            say(f"print and build by: {target / BOOK}\n")
     end(found)
 
 

@@ -20,7 +20,7 @@ from planner.drawing.balloons import balloons
 from planner.drawing.exploding import CELL_MM, Exploded, exploded, seats
 from planner.drawing.items import Numbered, high_mm, listed, number_of
 from planner.drawing.layout import PAPERS
-from planner.drawing.model import Box, Item, Point, Sheet, factor
+from planner.drawing.model import Box, Item, Line, Point, Polyline, Sheet, factor
 from planner.drawing.room import Room
 from planner.drawing.whole import DoesNotFit, Drawing, on_paper, sentences, tried
 from planner.solids.together import Path, flat, in_place, seen_together
@@ -30,6 +30,9 @@ FULL = sqrt(1.5)
 
 MARGIN_MM = 13.0
 """Between what is drawn and the frame or the list: a balloon stands there."""
+
+EDGE_MM = 1.0
+"""Round the view where it stands alone."""
 
 TIPS, MOST = 4, 600
 """Places tried on each item for the end of its balloon's line, of so many looked at."""
@@ -59,6 +62,39 @@ def exploded_sheet(
         except DoesNotFit as problem:
             last = problem
     raise DoesNotFit(f"{drawing.name}: {last}")
+
+
+def view_alone(sheet: Sheet) -> Sheet:
+    """What a sheet of it shows of the attachment, with neither frame, words, list nor numbers.
+
+    A page that stands in its place is given back as it is.
+    """
+    seen = [
+        one
+        for one in sheet.items
+        if isinstance(one, Line | Polyline) and one.style in ("visible", "centre")
+    ]
+    points = [p for one in seen for p in _ends(one)]
+    if not points:
+        return sheet
+    left, low = (min(p[k] for p in points) - EDGE_MM for k in (0, 1))
+    right, top = (max(p[k] for p in points) + EDGE_MM for k in (0, 1))
+    moved = tuple(
+        replace(one, start=_off(one.start, left, low), end=_off(one.end, left, low))
+        if isinstance(one, Line)
+        else replace(one, points=tuple(_off(p, left, low) for p in one.points))
+        for one in seen
+    )
+    return replace(sheet, width=right - left, height=top - low, frame=(), items=moved)
+
+
+def _ends(one: Line | Polyline) -> tuple[Point, ...]:
+    """The points that a line goes through."""
+    return (one.start, one.end) if isinstance(one, Line) else one.points
+
+
+def _off(point: Point, left: float, low: float) -> Point:
+    return point[0] - left, point[1] - low
 
 
 def _laid_out(blank: Sheet, items: Sequence[Numbered], seen: _Seen, paths: Sequence[Path]) -> Sheet:

@@ -95,8 +95,13 @@ def printable(words: str) -> str:
 @lru_cache(maxsize=4096)
 def width_mm(words: str, height: float) -> float:
     """How wide words are whose capitals are so high, in mm."""
+    return width_of_letters_mm(words, size_mm(height))
+
+
+def width_of_letters_mm(words: str, size: float) -> float:
+    """How wide words are in letters of a size (the em), in mm."""
     known = _glyphs()
-    return size_mm(height) * sum(known[one].advance for one in printable(words))
+    return size * sum(known[one].advance for one in printable(words))
 
 
 def start_of(text: Text) -> Point:

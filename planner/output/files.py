@@ -11,7 +11,17 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from planner.output.topic import DRAWINGS, PICTURES, SHEETS, File, Topic, sheet_files
+from planner.output.topic import (
+    BOOK,
+    COVER,
+    DIAL,
+    DRAWINGS,
+    PICTURES,
+    SHEETS,
+    File,
+    Topic,
+    sheet_files,
+)
 
 if TYPE_CHECKING:
     from planner.drawing.model import Sheet
@@ -160,7 +170,7 @@ def dial_files(topic: Topic, plan: Plan) -> Iterator[File]:
         )
     if has_pdf():
         yield File(
-            f"{DRAWINGS}/dial.pdf",
+            DIAL,
             "the dial's sheet and strip to print, full size",
             write_pdf,
         )
@@ -181,7 +191,7 @@ def drawing_files(topic: Topic, plan: Plan) -> Iterator[File]:
     from planner.dxf.profiles import write_profile
     from planner.geometry.profiles import flat_profiles
     from planner.output.page_files import sheet_data_file
-    from planner.output.part_sheets import sheet_names, write_svg
+    from planner.output.part_sheets import sheet_names, write_cover, write_svg
 
     def drawn(path: Path, name: str, write: Callable[[Path, Sheet], None]) -> None:
         write(path, plan.sheets.by_name[name])
@@ -199,6 +209,7 @@ def drawing_files(topic: Topic, plan: Plan) -> Iterator[File]:
                 partial(drawn, name=name, write=write),
             )
     yield sheet_data_file(plan)
+    yield File(COVER, "the attachment taken apart", lambda path: write_cover(path, plan.sheets))
     for part in plan.attachment.parts:
         for profile in flat_profiles(part):
             yield File(
@@ -242,3 +253,27 @@ def solid_files(topic: Topic, plan: Plan) -> Iterator[File]:
             swing_deg=90.0,
         ),
     )
+
+
+def book_files(_topic: Topic, plan: Plan) -> Iterator[File]:
+    """The build book, of the drawings that lie in the package by then, else are written there for it;
+    none without what writes PDF."""
+    from planner.drawing.pdf import has_pdf
+
+    def bound(path: Path) -> None:
+        from planner.book.write import book_pdf
+        from planner.output.topics import topic
+
+        for one in (topic("dial"), topic("drawings")):
+            for file in one.files(one, plan):
+                if file.path in (DIAL, SHEETS, COVER) and not (path.parent / file.path).exists():
+                    file.write(path.parent)
+        path.write_bytes(book_pdf(plan.book, path.parent))
+
+    if has_pdf():
+        yield File(BOOK, "the build book, to print and build by: stock to first ball", bound)
+
+
+def book_made_of(plan: Plan) -> Any:
+    """All that book_files reads of a plan: its words and tables, and what the sheets are drawn from."""
+    return plan.book, drawings_made_of(plan)

@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 from parts.attachment import Attachment
 from planner.drawing.arrangement import Standing
 from planner.drawing.dxf import write_dxf
+from planner.drawing.exploded import view_alone
 from planner.drawing.lanes import DoesNotFit
 from planner.drawing.model import Dimension, Fields, Sheet
 from planner.drawing.notice import notice
@@ -27,7 +28,7 @@ from planner.drawing.sheets import drawn_sheet
 from planner.drawing.subjects import Subject, subjects
 from planner.drawing.svg import svg
 from planner.drawing.whole import Drawing
-from planner.output.whole_sheets import WHOLE, standing, whole_sheet
+from planner.output.whole_sheets import EXPLODED, WHOLE, standing, whole_sheet
 from planner.words.findings import BadInput, Finding, finding
 from planner.words.numbers import Numbers
 
@@ -257,3 +258,9 @@ def _write(folder: Path, made: Drawings) -> list[str]:
 def write_svg(path: Path, sheet: Sheet) -> None:
     """Write a sheet as SVG. Raises OSError."""
     path.write_text(svg(sheet), encoding="utf-8", newline="\n")
+
+
+def write_cover(path: Path, made: Drawings) -> None:
+    """Write the exploded view alone, without its list and numbers, as SVG. Raises OSError."""
+    sheet = next(sheet for one, sheet in made.sheets if one.name == EXPLODED)
+    path.write_text(svg(view_alone(sheet), with_font=False), encoding="utf-8", newline="\n")

@@ -18,6 +18,7 @@ from planner.sizing.apply import Sizing, size_up
 from planner.words.findings import BadInput, Finding, finding
 
 if TYPE_CHECKING:  # each topic loads only what answers it
+    from planner.book.model import Book
     from planner.checking.budget import Budget
     from planner.checking.clearance import BallCase, BallClearance
     from planner.checking.search import Found, Preference, Table
@@ -147,6 +148,14 @@ class Plan:
         from planner.output.part_sheets import drawings
 
         return drawings(self)
+
+    @cached_property
+    def book(self) -> Book:
+        """Its build book, but for the drawings in it."""
+        from planner.output.book import book
+        from planner.output.topic import COVER
+
+        return book(self, COVER)
 
     @cached_property
     def clearances(self) -> tuple[BallClearance, ...]:

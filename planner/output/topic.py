@@ -104,8 +104,11 @@ class Folder(NamedTuple):
 TABLES, DATA, PICTURES, DRAWINGS = "tables", "data", "pictures", "drawings"
 """Where all tables, JSON, pictures and drawings lie; everything else lies in its topic's own folder."""
 
-SHEETS = f"{DRAWINGS}/sheets.pdf"
-"""All sheets to print, where what writes PDF is installed."""
+SHEETS, DIAL = f"{DRAWINGS}/sheets.pdf", f"{DRAWINGS}/dial.pdf"
+"""All sheets to print, and the dial's sheet and strip, where what writes PDF is installed."""
+
+BOOK, COVER = "book.pdf", f"{PICTURES}/attachment.svg"
+"""The build book, and the picture on its cover."""
 
 FOLDERS = (
     Folder(

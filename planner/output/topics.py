@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from planner.output import answers, files, page_files
-from planner.output.topic import SHEETS, Copy, Instead, OnMaking, Option, Records, Topic
+from planner.output.topic import BOOK, SHEETS, Copy, Instead, OnMaking, Option, Records, Topic
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
@@ -336,5 +336,13 @@ TOPICS: tuple[Topic, ...] = (
         summary="One page for the phone at the lathe: all of it, in a browser.",
         first=page_files.PAGE,
         files=page_files.page_files,
+    ),
+    Topic(
+        name="book",
+        summary="The build book: everything to build by, in the order of the work, to print.",
+        first=BOOK,
+        needs="solids",
+        made_of=files.book_made_of,
+        files=files.book_files,
     ),
 )

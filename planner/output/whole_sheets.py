@@ -21,10 +21,12 @@ from planner.sizing.post import post_plan
 if TYPE_CHECKING:
     from planner.output.plan import Plan
 
+EXPLODED = "exploded-view"
+
 WHOLE = (
     ("general-arrangement", "General arrangement"),
     ("section", "Section through pivot and clamp"),
-    ("exploded-view", "Exploded view"),
+    (EXPLODED, "Exploded view"),
 )
 """Names and titles of the sheets before those of the parts, in order."""
 
@@ -37,7 +39,7 @@ def whole_sheet(
         return arrangement_sheet(whole, stands, drawing, paper)
     sheets = {one.name: n for n, one in enumerate(subjects(whole), len(WHOLE) + 1)}
     items = numbered(whole, drawing.numbers, sheets)
-    made = {"section": section_sheet, "exploded-view": exploded_sheet}[drawing.name]
+    made = {"section": section_sheet, EXPLODED: exploded_sheet}[drawing.name]
     return made(whole, tip_radius_mm, items, drawing, paper)
 
 

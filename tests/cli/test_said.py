@@ -286,7 +286,7 @@ def test_a_package_says_where_it_is_and_what_to_open_first(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, there: bool, printed: bool
 ) -> None:
     # the package itself is built by the tests of the output room; here only what is said of it
-    paths = ["a.txt", "b.txt", "drawings/sheets.pdf" if printed else "drawings/01-a.svg"]
+    paths = ["a.txt", "b.txt", "book.pdf" if printed else "drawings/01-a.svg"]
     files = [{"path": path} for path in paths]
     manifest = {"findings": [], "files": files, "open_first": "START.txt"}
     monkeypatch.setattr("planner.output.package.mended", lambda target: None)
@@ -296,7 +296,7 @@ def test_a_package_says_where_it_is_and_what_to_open_first(
     target = tmp_path / "made"
     said = call("build", str(tmp_path / "job.toml"), "--out", str(target))
     assert said.exit_code == 0 and said.stderr == ("unchanged\n" if there else "")
-    sheets = f"print and make by: {target / 'drawings' / 'sheets.pdf'}\n" if printed else ""
+    book = f"print and build by: {target / 'book.pdf'}\n" if printed else ""
     assert said.stdout == (
-        f"{target}: 3 files, listed in package.json\nopen first: {target / 'START.txt'}\n{sheets}"
+        f"{target}: 3 files, listed in package.json\nopen first: {target / 'START.txt'}\n{book}"
     )

@@ -11,6 +11,7 @@ import pypdf
 import pypdfium2
 import pytest
 from drawing_cases import BAR_LEVEL, BAR_UPRIGHT, DIMENSIONS, FIELDS, SHEET
+from pdf_fonts import fonts
 
 from planner.drawing import pdf as module
 from planner.drawing.apart import apart
@@ -76,27 +77,6 @@ def test_lines_are_as_wide_as_their_kind(
     x, y = at
     dark = seen(made, (x - 1, y - 0.2, x + 1, y + 0.2))
     assert dark.mean(axis=0).sum() / PER_MM == pytest.approx(width, abs=0.03)
-
-
-def fonts(data: bytes) -> set[tuple[str, bool]]:
-    """Every font of a PDF and whether it stands in the file, wherever it is used."""
-    found = set()
-    for value in _objects(data):
-        if isinstance(value, pypdf.generic.DictionaryObject) and value.get("/Type") == "/Font":
-            parts = value.get("/DescendantFonts")
-            holder = parts.get_object()[0].get_object() if parts else value
-            descriptor = holder.get("/FontDescriptor")
-            inside = descriptor is not None and "/FontFile2" in descriptor.get_object()
-            found.add((str(value["/BaseFont"]), inside))
-    return found
-
-
-def _objects(data: bytes) -> list[object]:
-    reader = pypdf.PdfReader(io.BytesIO(data))
-    return [
-        pypdf.generic.IndirectObject(number, 0, reader).get_object()
-        for number in range(1, int(reader.trailer["/Size"]))
-    ]
 
 
 def test_only_the_font_of_the_sheets_is_in_it(made: bytes) -> None:

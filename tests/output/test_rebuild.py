@@ -14,6 +14,7 @@ from pathlib import Path
 import pypdf
 import pytest
 import standin
+from bound_books import Read
 from commands import call
 from jobs import ROOT
 from standin import Job
@@ -107,7 +108,7 @@ def test_after_a_change_of_the_jobs_name_the_sheets_are_drawn_anew_and_the_solid
     done = call("build", str(other), "--out", str(tmp_path / "package"))
     assert done.exit_code == 0 and "solids/housing.step" not in done.stderr
     said = done.stdout.splitlines()
-    assert said[-1] == f"print and make by: {tmp_path / 'package' / 'drawings' / 'sheets.pdf'}"
+    assert said[-1] == f"print and build by: {tmp_path / 'package' / 'book.pdf'}"
     before, after = contents(package), contents(tmp_path / "package")
     solids = [name for name in after if name.startswith("solids/")]
     assert len(solids) > 10 and all(after[name] == before[name] for name in solids)
@@ -186,6 +187,24 @@ def test_it_is_unchanged_only_when_job_program_libraries_and_every_file_are(
     assert same()
     (package / "mine").mkdir()
     assert not same()
+
+
+def test_the_book_has_every_drawing_of_the_package_as_it_is(
+    built: tuple[Path, Path, str, str],
+) -> None:
+    _, package, *_ = built
+    book = Read((package / "book.pdf").read_bytes())
+    sheets = Read((package / "drawings" / "sheets.pdf").read_bytes())
+    pages = [page for _, title, page in book.marks if title.startswith("Sheet ")]
+    assert len(pages) == len(sheets.words)
+    for page, words, sheet in zip(pages, sheets.words, sheets.pdf, strict=True):
+        assert book.pdf[page].get_size() == pytest.approx(sheet.get_size(), abs=0.01)
+        assert book.words[page].startswith(words)  # then its foot
+        assert f"{page + 1} / {len(book.words)}" in book.words[page].removeprefix(words)
+        assert book.overprinted(page, feet_alone=True) == []
+    cover = book.pdf[0].render(scale=1.0, grayscale=True).to_numpy()
+    high = cover.shape[0]
+    assert (cover[high // 6 : high // 2] < 128).sum() > 1500  # the attachment's lines
 
 
 def test_a_kept_warning_is_told_again_with_its_exit_code(

@@ -38,6 +38,7 @@ PLAIN = {
 EXCEPTIONS = PLAIN | {
     "sizing/rules": "sizes in braces, which parts.standard.series says in the job's own words",
     "drawing/svg.py": "the size of the page, in the unit SVG gives it in",
+    "book/write.py": "sizes on the page, in the unit typst gives them in",
     "drawing/pdf.py": "the size of the page, in the unit typst gives it in",
     "output/pictures/svg.py": "the size of the picture, in the unit SVG gives it in",
     "stock/jobcopy.py": "the spelling of a job file: it must read back exactly",

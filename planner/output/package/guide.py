@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from planner.output.topic import FOLDERS, Topic
+from planner.output.topic import BOOK, FOLDERS, Topic
 
 README = "README.txt"
 
@@ -25,6 +25,7 @@ def guide(job: str, files: Sequence[Written]) -> str:
     """
     texts = [file for file in files if file.path.endswith(".txt")]
     first = [file for file in files if file.path == file.topic.first]
+    first.sort(key=lambda file: file.path != BOOK)
     blocks = [
         f"{job}: what it takes to build a ball-turning attachment for this lathe.",
         _listed("Open first:", [(one.path, one.what) for one in first]),

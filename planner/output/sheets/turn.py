@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from planner.job.tables import Job
@@ -19,12 +20,20 @@ NONE_TURNED = "no ball of the job can be turned; pommel turn says why, and what 
 
 def turn_text(turned: Turned, job: Job) -> str:
     """Every ball's sheets, one ball after another."""
+    sheets = [as_text(tables) for _, tables in ball_sheets(turned, job)]
+    return "\n".join(sheets) or f"{job.name}: {NONE_TURNED}\n"
+
+
+def ball_sheets(turned: Turned, job: Job) -> Iterator[tuple[str, list[Table]]]:
+    """The tables of each ball under its name, then of each hollow that can be turned."""
     s = turned.head
-    sheets = [_ball_tables((plan,), s, job, plan.ball.name) for plan in turned.balls]
-    sheets += [hollow_tables((hollow,), s, job) for hollow in turned.sockets if hollow.passes]
-    if not sheets:
-        return f"{job.name}: {NONE_TURNED}\n"
-    return "\n".join(as_text([_without_ball(table) for table in tables]) for tables in sheets)
+    for plan in turned.balls:
+        tables = _ball_tables((plan,), s, job, plan.ball.name)
+        yield plan.ball.name, [_without_ball(table) for table in tables]
+    for hollow in turned.sockets:
+        if hollow.passes:
+            tables = hollow_tables((hollow,), s, job)
+            yield hollow.ball.name, [_without_ball(table) for table in tables]
 
 
 def _without_ball(table: Table) -> Table:

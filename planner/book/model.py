@@ -1,0 +1,193 @@
+"""What a book is: chapters of blocks, as plain data. Imported by the writer and by what fills it.
+
+All words are as printed; sizes are mm of the paper.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from planner.words.tables import Table
+
+TICK, FILL = "[ ]", "________"
+"""Cells of a table that are printed as a box to tick and as a line to write on."""
+
+
+@dataclass(frozen=True)
+class Heading:
+    """A heading within a chapter, with a bookmark. level: 2 or 3."""
+
+    words: str
+    level: int = 2
+
+
+@dataclass(frozen=True)
+class Words:
+    """A paragraph. A caution is set in a frame with the word before it."""
+
+    words: str
+    kind: Literal["plain", "strong", "caution"] = "plain"
+
+
+@dataclass(frozen=True)
+class Points:
+    """A list of short points."""
+
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line under a step. kind "reading": with a blank for what was measured; "caution": with the
+    word before it."""
+
+    words: str
+    kind: Literal["plain", "reading", "caution"] = "plain"
+
+
+@dataclass(frozen=True)
+class Step:
+    """Something to do, with a box to tick; kept together on a page."""
+
+    number: str
+    words: str
+    lines: tuple[Line, ...] = ()
+
+
+@dataclass(frozen=True)
+class Picture:
+    """An SVG in its own size. name: said to who cannot see it; words: printed under it."""
+
+    svg: str
+    width: float
+    height: float
+    name: str
+    words: str = ""
+
+
+@dataclass(frozen=True)
+class SetUp:
+    """The head of a set-up: what holds the work and how, a sketch beside it; it keeps to a step."""
+
+    title: str
+    lines: tuple[Line, ...]
+    sketch: Picture | None = None
+
+
+@dataclass(frozen=True)
+class Rows:
+    """A table; its head stands again on each page. title: "" for none. notes: under it."""
+
+    heads: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+    title: str = ""
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A page of another PDF of the package, in its own size, with a bookmark.
+
+    file: its path in the package; page: counted from 1.
+    """
+
+    file: str
+    page: int
+    title: str
+
+
+@dataclass(frozen=True)
+class Ruled:
+    """Lines to write on, to the foot of the page. squares: in both directions."""
+
+    squares: bool = False
+
+
+@dataclass(frozen=True)
+class Contents:
+    """The chapters and the pages that they begin on."""
+
+
+@dataclass(frozen=True)
+class NewPage:
+    """What follows begins on a page of its own."""
+
+
+Block = (
+    Heading | Words | Points | Step | SetUp | Picture | Rows | Drawn | Ruled | Contents | NewPage
+)
+
+
+@dataclass(frozen=True)
+class Chapter:
+    """A chapter begins on a page of its own, or follows the one before it on its page.
+
+    part: as printed at the foot of its pages. One that begins with a drawing has no heading but the
+    drawing's own, only its bookmark.
+    """
+
+    title: str
+    blocks: tuple[Block, ...]
+    part: str = ""
+    follows: bool = False
+
+
+@dataclass(frozen=True)
+class Cover:
+    """The first page. picture: the path in the package of its SVG. sizes: what and how much."""
+
+    title: str
+    words: tuple[str, ...]
+    picture: str
+    sizes: tuple[tuple[str, str], ...]
+    blanks: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Book:
+    """A book. job and revision: printed on every page. paper: "A4" or "Letter"."""
+
+    title: str
+    job: str
+    revision: str
+    paper: Literal["A4", "Letter"]
+    cover: Cover
+    chapters: tuple[Chapter, ...]
+
+
+def rows_of(table: Table, titled: bool = True) -> Rows:
+    """A table of the commands as the book has it, empty columns left out."""
+    shown = table.rows if table.shown is None else table.shown
+    cells = [tuple("" if cell is None else str(cell) for cell in row) for row in shown]
+    heads = table.heads or tuple(column.heading for column in table.columns)
+    kept = [k for k in range(len(heads)) if any(row[k] for row in cells)]
+    return Rows(
+        tuple(heads[k] for k in kept),
+        tuple(tuple(row[k] for k in kept) for row in cells),
+        table.title if titled else "",
+        table.notes,
+    )
+
+
+def ticked(rows: Rows, head: str = "done") -> Rows:
+    """The same with a box to tick at the end of each row."""
+    every = tuple((*row, TICK) for row in rows.rows)
+    return Rows((*rows.heads, head), every, rows.title, rows.notes)
+
+
+def only(rows: Rows, heads: Sequence[str]) -> Rows:
+    """The columns of some heads, in their order; heads that it has not are passed over."""
+    at = [rows.heads.index(head) for head in heads if head in rows.heads]
+    return Rows(
+        tuple(rows.heads[k] for k in at),
+        tuple(tuple(row[k] for k in at) for row in rows.rows),
+        rows.title,
+        rows.notes,
+    )
+
+
+def lines(words: Iterable[str]) -> tuple[Line, ...]:
+    """Plain lines of all that is not empty."""
+    return tuple(Line(one) for one in words if one)

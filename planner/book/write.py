@@ -1,0 +1,236 @@
+"""A book as a PDF: its blocks as calls of book.typ, set by typst with our font alone and no clock.
+
+Pages of other PDFs go in as they are, in their own size. Imported by planner.output.book.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from planner.book.columns import kept_together, widths_mm
+from planner.book.model import (
+    FILL,
+    TICK,
+    Block,
+    Book,
+    Chapter,
+    Contents,
+    Cover,
+    Drawn,
+    Heading,
+    Line,
+    NewPage,
+    Picture,
+    Points,
+    Rows,
+    Ruled,
+    SetUp,
+    Step,
+    Words,
+)
+from planner.drawing.frame import PAPERS
+from planner.drawing.lettering import FAMILY, FONT, printable
+from planner.drawing.pdf import NoPdf, has_pdf
+
+LOOK = Path(__file__).with_name("book.typ")
+
+LEFT_MM, RIGHT_MM, TOP_MM, FOOT_MM = 20.0, 13.0, 14.0, 18.0
+"""Margins of a page; the left one is wide enough to file it by (ISO 5457)."""
+
+LETTERS_MM = 12 / 72 * 25.4
+"""The size of the letters: 12 points."""
+
+KINDS = {"plain": "plain", "reading": "reading", "caution": "alert"}
+
+
+def book_pdf(book: Book, folder: Path) -> bytes:
+    """The book as PDF. folder: of the package, where the files lie that it has pages of.
+
+    Raises NoPdf where typst is not installed.
+    """
+    if not has_pdf():
+        raise NoPdf
+    import typst
+
+    source = _Source(book)
+    text = "\n".join(source.lines())
+    compiler = typst.Compiler(
+        text.encode("utf-8"),
+        root=str(folder),
+        font_paths=typst.Fonts(
+            include_system_fonts=False,
+            include_embedded_fonts=False,
+            font_paths=[str(FONT.parent)],
+        ),
+        sys_inputs=source.pictures,
+    )
+    made = compiler.compile(format="pdf")
+    if not isinstance(made, bytes):
+        raise TypeError(f"typst made {type(made).__name__}, not one PDF")
+    return made
+
+
+class _Source:
+    """The text of one book in typst's language, and the pictures that it shows, by name."""
+
+    def __init__(self, book: Book) -> None:
+        self.book = book
+        self.pictures: dict[str, str] = {}
+        paper = PAPERS[book.paper]
+        self.wide, self.high = paper.width_mm, paper.height_mm
+        self.space = self.wide - LEFT_MM - RIGHT_MM
+
+    def lines(self) -> Iterator[str]:
+        book = self.book
+        yield f"#set document(title: {_q(book.title)}, date: none)"
+        yield f"#let job-name = {_q(book.job)}"
+        yield f"#let revision = {_q(book.revision)}"
+        yield LOOK.read_text(encoding="utf-8")
+        yield (
+            f"#set page(width: {self.wide}mm, height: {self.high}mm, margin: (left: {LEFT_MM}mm,"
+            f" right: {RIGHT_MM}mm, top: {TOP_MM}mm, bottom: {FOOT_MM}mm), footer-descent: 5mm)"
+        )
+        yield from self._cover(book.cover)
+        for chapter in book.chapters:
+            yield from self._chapter(chapter)
+
+    def _cover(self, cover: Cover) -> Iterator[str]:
+        yield f"#set page(footer: foot({_q(cover.title)}))"
+        yield f"#text(size: 26pt, bold({_q(cover.title)}))\n"
+        yield from (f"#words({_q(one)})" for one in cover.words)
+        high = 0.5 * self.high
+        yield (
+            f"#block(height: 1fr, width: 100%, align(center + horizon, image({_q('/' + cover.picture)},"
+            f' width: 100%, height: {high:.1f}mm, fit: "contain", alt: {_q(cover.title)})))'
+        )
+        cells = "".join(f"{_q(one)}, " for pair in cover.sizes for one in pair)
+        yield (
+            "#table(columns: (auto, 1fr), stroke: (x: none, y: 0.3pt), inset: (x: 1.3mm, y: 1.5mm),"
+            f" {cells})"
+        )
+        blanks = "".join(f"{_q(one)}, fill, " for one in cover.blanks)
+        yield (
+            f"#grid(columns: (auto, 1fr), column-gutter: 3mm, row-gutter: 2mm, align: bottom, {blanks})"
+        )
+
+    def _chapter(self, chapter: Chapter) -> Iterator[str]:
+        part = chapter.part or chapter.title
+        if not chapter.follows:
+            yield f"#set page(footer: foot({_q(part)}))"
+            yield "#pagebreak(weak: true)"
+        first, *rest = chapter.blocks
+        if isinstance(first, Drawn):
+            yield self._drawn(first, part, f", chapter: {_q(chapter.title)}")
+        else:
+            yield f"= #{_q(chapter.title)}"
+            rest = list(chapter.blocks)
+        for block in rest:
+            yield self._block(block, part)
+
+    def _drawn(self, one: Drawn, part: str, chapter: str = "") -> str:
+        return f"#drawn({_q('/' + one.file)}, {one.page}, {_q(one.title)}, {_q(part)}{chapter})"
+
+    def _block(self, block: Block, part: str) -> str:
+        match block:
+            case Heading(words, level):
+                return f"#heading(level: {level}, outlined: false, bookmarked: true, {_q(words)})"
+            case Words(words, kind):
+                call = {"plain": "words", "strong": "strong", "caution": "caution"}[kind]
+                return f"#{call}({_q(words)})"
+            case Points(every):
+                return f"#points({', '.join(map(_q, every))})"
+            case Step(number, words, under):
+                return f"#step({_q(number)}, {_q(words)}{_under(under)})"
+            case SetUp(title, under, sketch):
+                side = f", sketch: {self._sketch(sketch)}" if sketch else ""
+                return f"#setup({_q(title)}{_under(under)}{side})"
+            case Picture():
+                return self._picture(block, part)
+            case Rows():
+                return "\n".join(self._rows(block))
+            case Drawn():
+                return self._drawn(block, part)
+            case Ruled(squares):
+                return "#squared" if squares else "#ruled"
+            case Contents():
+                return "#contents"
+            case NewPage():
+                return "#pagebreak(weak: true)"
+        raise TypeError(f"no rule to set a {type(block).__name__}")
+
+    def _named(self, svg: str) -> str:
+        name = f"picture{len(self.pictures) + 1}"
+        self.pictures[name] = svg.replace('font-family="sans-serif"', f'font-family="{FAMILY}"')
+        return name
+
+    def _sketch(self, one: Picture) -> str:
+        size = f"{one.width:.3f}mm, {one.height:.3f}mm"
+        return f"sketch({_q(self._named(one.svg))}, {size}, {_q(one.name)})"
+
+    def _picture(self, one: Picture, part: str) -> str:
+        """In the text where it goes there; else alone on a page that it goes on, in its own size."""
+        size = f"{one.width:.3f}mm, {one.height:.3f}mm"
+        name = _q(self._named(one.svg))
+        if one.width <= self.space and one.height <= 0.8 * (self.high - TOP_MM - FOOT_MM):
+            return f"#picture({name}, {size}, {_q(one.name)}, {_q(one.words)})"
+        larger = {"A4": "A3", "Letter": "Tabloid"}[self.book.paper]
+        papers = (PAPERS[self.book.paper], PAPERS[larger])
+        sides = [(p.width_mm, p.height_mm) for p in papers]
+        ways = [way for wide, high in sides for way in ((wide, high), (high, wide))]
+        for wide, high in ways:
+            if one.width <= wide and one.height <= high - 9.0:
+                page = f"{wide}mm, {high}mm"
+                return f"#turned-page({name}, {size}, {page}, {_q(one.name)}, {_q(part)})"
+        raise ValueError(f"{one.name}: {one.width:.0f} x {one.height:.0f} mm goes on no paper")
+
+    def _rows(self, rows: Rows) -> Iterator[str]:
+        if rows.title:
+            yield f"#heading(level: 2, outlined: false, bookmarked: true, {_q(rows.title)})"
+        widths = widths_mm(rows, self.space, LETTERS_MM) if rows.rows else ()
+        if not rows.rows:
+            yield f"#words({_q('None.')})"
+        elif widths:
+            shown = ", ".join(f"{one:.3f}mm" for one in widths)
+            sides = ", ".join(_side(rows, k) for k in range(len(rows.heads)))
+            heads = "".join(f"{_q(one)}, " for one in rows.heads)
+            cells = "".join(f"{_cell(one)}, " for row in rows.rows for one in row)
+            yield f"#rows(({shown},), ({sides},), ({heads}), {cells})"
+        else:
+            yield from (_entry(rows.heads, row) for row in rows.rows)
+        yield from (f"#words({_q(one)})" for one in rows.notes)
+
+
+def _entry(heads: tuple[str, ...], row: tuple[str, ...]) -> str:
+    """A row of a table too wide for the paper: its first cells as a title, the others line by line."""
+    ticked = TICK in row
+    cells = [(head, cell) for head, cell in zip(heads, row, strict=True) if cell and cell != TICK]
+    (head, cell), *rest = cells
+    title = f"{head} {cell}".strip() if cell[:1].isdigit() else cell
+    under = [
+        f"reading({_q(head)})" if cell == FILL else _q(f"{head}: {cell}" if head else cell)
+        for head, cell in rest
+    ]
+    return f"#entry({_q(title)}, {str(ticked).lower()}{''.join(f', {one}' for one in under)})"
+
+
+def _side(rows: Rows, k: int) -> str:
+    """Numbers stand on the right, words on the left."""
+    cells = [row[k] for row in rows.rows if row[k]]
+    number = all(one.replace(".", "").replace("-", "").replace("/", "").isdigit() for one in cells)
+    return "right" if cells and number else "left"
+
+
+def _cell(words: str) -> str:
+    return {TICK: "tick", FILL: "fill"}.get(words) or _q(kept_together(words))
+
+
+def _under(lines: tuple[Line, ...]) -> str:
+    return "".join(f", {KINDS[one.kind]}({_q(one.words)})" for one in lines)
+
+
+def _q(words: str) -> str:
+    """Words as a string of typst's language, with a mark for what the font has not."""
+    return (
+        '"' + printable(" ".join(words.split(" "))).replace("\\", "\\\\").replace('"', '\\"') + '"'
+    )

@@ -1,0 +1,185 @@
+"""Chapters at the lathe: the dial, the first ball, the card for each mounting."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from parts.housing import bore_height_mm
+from parts.trueness import rod_square_mm
+from planner.book.model import (
+    FILL,
+    TICK,
+    Block,
+    Chapter,
+    Drawn,
+    Line,
+    Rows,
+    Step,
+    Words,
+    only,
+    rows_of,
+    ticked,
+)
+from planner.output.book.pages import Pages
+from planner.output.topic import DIAL
+
+FIRST_BALL = (
+    (
+        "Set up line by line; swing once by hand, the spindle switched off, before the first cut.",
+        "",
+    ),
+    ("Rough by the table, then take the passes, each at its dial reading.", ""),
+    (
+        "Measure the ball across at several angles, and write what the micrometer says.",
+        "pommel new readings.toml --readings",
+    ),
+    (
+        "pommel correct JOB readings.toml",
+        "It says what to move, which way and by how many divisions of the dial; or that your readings"
+        " bear no correction out, and then the ball is as round as you can measure.",
+    ),
+    (
+        "Turn the next one: each ball is kept in a record beside the job, and the second tells the skew"
+        " better than the first did.",
+        "",
+    ),
+    (
+        "When pivot, tool post or cross slide is moved, say so, so that balls before the move are no"
+        " longer used.",
+        "pommel correct JOB --moved",
+    ),
+)
+"""The steps of docs/first-ball.md from the first cut on, and what is said under them (a test holds the
+two together)."""
+
+LINES = ("line", "degrees", "deg min sec", "class", "long", "numeral", "along rim")
+"""Of the dial's table what is read at the dividing."""
+
+TRAVEL_MM = 50.0
+"""How far the indicator runs along the shank to see whether it stands square."""
+
+MOUNTINGS = 3
+"""Columns of boxes on the card."""
+
+
+def dial(of: Pages) -> Chapter:
+    """What its lines are, how to index them, its sheet and the strip to wrap."""
+    from planner.output.dial_pages import dial_pages
+
+    pages = dial_pages(of.job.name, of.plan.sizing, of.numbers)
+    titles = [page.fields.title for page in pages]
+    tables = of.tables("dial")
+    return Chapter(
+        "Dial",
+        (
+            rows_of(tables["figures"]),
+            ticked(only(rows_of(tables["dial"]), LINES)),
+            *(rows_of(tables[name]) for name in ("indexing", "ways") if name in tables),
+            Words(
+                "Next: the dial's sheet, and its lines on a strip in full size. Print the strip at"
+                " 100 %, measure its bars, wrap it round the blank: its ends meet where the rim has"
+                " its size."
+            ),
+            *(Drawn(DIAL, number, title) for number, title in enumerate(titles, 1)),
+        ),
+    )
+
+
+def first_ball(of: Pages) -> Chapter:
+    """From the attachment on the lathe to a ball that is true."""
+    steps: list[Block] = []
+    for number, (words, under) in enumerate(FIRST_BALL, 1):
+        steps.append(Step(str(number), words, (Line(under),) if under else ()))
+    numbers = of.numbers
+    found = of.plan.budgets[0][1]
+    return Chapter(
+        "First ball",
+        (
+            Words(
+                "Eye protection on, sleeves and gloves away; the chuck's key out; the first swing by"
+                " hand, the spindle switched off and isolated.",
+                "caution",
+            ),
+            Step("0", "Mount the attachment by the card for each mounting."),
+            *steps,
+            Words(
+                f"What to expect of the largest ball: 95 of 100 come within"
+                f" {numbers.error(found.size_95_mm)} of their diameter and are round within"
+                f" {numbers.error(found.form_95_mm)} on the radius; a trial ball that is measured"
+                " takes the first out."
+            ),
+        ),
+    )
+
+
+def mounting(of: Pages) -> Chapter:
+    """The card for every mounting: what is put back where, with limits, a column each time."""
+    return Chapter(
+        "Card for each mounting",
+        (
+            Words(
+                "Spindle switched off and isolated, chuck's key out, until the last line. Each time"
+                " the attachment goes back into the post, one column from top to bottom.",
+                "caution",
+            ),
+            *_card(of),
+        ),
+    )
+
+
+def _card(of: Pages) -> Iterator[Block]:
+    s, numbers = of.sizes, of.numbers
+    height = bore_height_mm(s)
+    gauge = s.spindle_over_cross_slide_mm - s.spindle_over_seat_mm
+    square = rod_square_mm(s) / s.block_length_mm * TRAVEL_MM
+    checks = [
+        doing
+        for one in of.route
+        if one.of_the_whole
+        for doing in one.doings
+        if doing.kind == "check"
+    ]
+    yield Words(
+        "The gauge: when the housing has been bored and still stands in the post as it was bored, face"
+        " a bar until it just goes between the cross slide and the underside of the shank, without"
+        f" lift and without light: about {numbers.size(gauge)}. It is"
+    )
+    yield Rows(("gauge", "length"), (("stamped and kept with the attachment", FILL),))
+    found = numbers.fine(height)
+    again = ", ".join(f"{one.number}" for one in checks)
+    steps = [
+        ("date", "", True),
+        ("post", "seat and shank wiped, no burr; the post at its mark on the slide", False),
+        (
+            "shank",
+            "seated over its whole length, marked side down, as far out as marked",
+            False,
+        ),
+        ("height", f"the gauge goes under as it did, a feeler beside it: within {found}", True),
+        (
+            "square",
+            f"indicator along the shank, {numbers.size(TRAVEL_MM)} of the cross slide: reads no more"
+            f" than {numbers.fine(square)} of change",
+            True,
+        ),
+        ("post screws", "each tight; then height and square are read again", False),
+        (
+            "end play",
+            "pushed and pulled by hand: none to be felt, the nut locked"
+            + (f"; as in steps {again}" if again else ""),
+            False,
+        ),
+        ("bit", f"{numbers.size(s.bit_stickout_mm)} out of the arm, both screws tight", False),
+        ("cross slide", "tip on the axis, its dial to 0, locked", False),
+        ("carriage", "tip set over, then locked", False),
+        ("top slide", "locked, and left alone", False),
+        ("hand swing", "from stop to stop at the start reading: nothing touches", False),
+        ("trial ball", "turned, cool, measured across: diameter", True),
+        ("trial ball", "out of round, the most of its readings less the least", True),
+    ]
+    rows = []
+    for name, words, reads in steps:
+        rows.append((name, words, *((FILL if reads else TICK),) * MOUNTINGS))
+    heads = ("", "", *(f"{n}." for n in range(1, MOUNTINGS + 1)))
+    why = "Square: as much as the error budget takes for the rod's bore; more makes a larger pip."
+    yield Rows(heads, tuple(rows), notes=(why,))

@@ -1,0 +1,256 @@
+"""Chapters of the making: the set-ups in order, each part's sheets and route, welds, assembly."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from parts.attachment import Placed
+from parts.fitting import FITS
+from parts.part import Bought, Joined, Part, every_feature
+from parts.standard.fits import Limits
+from planner.book.model import (
+    FILL,
+    TICK,
+    Block,
+    Chapter,
+    Heading,
+    NewPage,
+    Points,
+    Rows,
+    Step,
+    Words,
+    lines,
+    rows_of,
+)
+from planner.book.route import Held, blocks, step
+from planner.output.book.pages import Pages, diameter_of
+
+
+def order(of: Pages) -> Chapter:
+    """Every set-up in the order of the work, and what is to be made and known before."""
+    rows = tuple(
+        (str(one.number), _of_whom(one, of), one.piece, one.machine, _steps(one), TICK)
+        for one in of.route
+    )
+    heads = ("set-up", "part", "piece", "machine", "steps", "done")
+    more: list[Block] = []
+    tables = of.record["tables"]
+    for name, title in (
+        ("aids", "Aids to make first"),
+        ("missing", "What the shop has not"),
+        ("assumed", "Taken for granted in this shop"),
+    ):
+        if tables.get(name):
+            more += [Heading(title), Points(tuple(_said(row) for row in tables[name]))]
+    return Chapter(
+        "Order of the work",
+        (
+            Words(
+                "Set-ups are done in this order: it is the one in which the parts need each other."
+                " Each stands in the chapter of its part."
+            ),
+            Rows(heads, rows),
+            *more,
+        ),
+    )
+
+
+def _said(row: dict[str, object]) -> str:
+    words = [str(value) for key, value in row.items() if value and key not in ("key", "setup")]
+    before = f"before set-up {row['setup']}: " if "setup" in row else ""
+    return before + ", ".join(words)
+
+
+def _of_whom(one: Held, of: Pages) -> str:
+    return "assembly" if one.of_the_whole else of.titles[one.part]
+
+
+def _steps(one: Held) -> str:
+    numbers = [doing.number for doing in one.doings]
+    if not numbers:
+        return ""
+    return f"{numbers[0]}" if len(numbers) == 1 else f"{numbers[0]} to {numbers[-1]}"
+
+
+def every(of: Pages) -> Iterator[Chapter]:
+    """A chapter a part: what it is, its sheets, then its set-ups."""
+    for part in of.plan.attachment.parts:
+        own = [one for one in of.route if one.part == part.name and not one.of_the_whole]
+        drawn = of.drawn(part.name)
+        about = [f"{letter} = {datum}" for letter, datum in part.datums.items()]
+        yield Chapter(
+            part.title,
+            (
+                *drawn,
+                NewPage(),
+                Heading(f"{part.title}: route"),
+                Words(f"{part.quantity} to make, by the sheets before this page."),
+                *([Words(f"Datums: {'; '.join(about)}.")] if about else []),
+                Words(f"Axes: {part.axes}."),
+                *([Points(part.notes)] if part.notes else []),
+                *_route(own, of),
+            ),
+            part.title,
+        )
+
+
+def _route(own: Sequence[Held], of: Pages) -> Iterator[Block]:
+    """The set-ups, and where the work goes on where another part's come between."""
+    every = [one.number for one in of.route]
+    for n, one in enumerate(own):
+        yield from blocks([one], of.shop)
+        after = every.index(one.number) + 1
+        if after < len(every) and (n + 1 == len(own) or own[n + 1].number != every[after]):
+            other = of.route[after]
+            yield Words(f"Next: set-up {other.number}, {_of_whom(other, of)}.", "strong")
+
+
+# ---- welds ----
+
+
+def welds(of: Pages) -> Iterator[Chapter]:
+    """Every weld of every weldment, and where it stands in the route."""
+    numbers = of.numbers.plain
+    found: list[Block] = []
+    for part in of.plan.attachment.parts:
+        if not isinstance(part.blank, Joined):
+            continue
+        own = [one for one in of.route if one.part == part.name]
+        joining = [one for one in own if any(doing.kind == "weld" for doing in one.doings)]
+        rows = tuple(
+            (
+                weld.name,
+                " to ".join(weld.members),
+                weld.kind,
+                numbers.size(weld.leg_mm),
+                numbers.run(weld.length_mm) + (", all round" if weld.all_round else ""),
+                weld.note,
+                TICK,
+            )
+            for weld in part.blank.welds
+        )
+        heads = ("weld", "joins", "kind", "size", "run", "how", "done")
+        sheet = next(n for n, one in of.sheets if one.name == part.name)
+        where = ", ".join(str(one.number) for one in joining)
+        found += [
+            Rows(heads, rows, f"{part.title} ({of.numbers.unit})"),
+            Words(f"Sheet {sheet} shows where each runs; set-up {where} of the route."),
+        ]
+    if found:
+        yield Chapter(
+            "Weld map",
+            (
+                Words(
+                    "By a competent welder, to local rules, away from oil and chips; screen, mask,"
+                    " ventilation; look for fire for half an hour after.",
+                    "caution",
+                ),
+                Words(
+                    "The welder's own judgement goes before this list. Size: a fillet's leg, or the"
+                    " depth of the preparation."
+                ),
+                *found,
+            ),
+        )
+
+
+# ---- assembly ----
+
+
+def assembly(of: Pages) -> Chapter:
+    """The fits to try, the order of putting together, what is checked and aligned."""
+    gathered = [one for one in of.route if one.of_the_whole]
+    checks: list[Block] = []
+    if gathered:
+        checks.append(Heading("Putting together, checks and alignment"))
+        for one in gathered:
+            checks += [step(doing) for doing in one.doings]
+    placed = of.plan.attachment.placed
+    return Chapter(
+        "Assembly and alignment",
+        (
+            Words(
+                "Wash every part, blow out holes and slits with goggles on, oil what runs. Sheet 3"
+                " shows everything on the way that it goes."
+            ),
+            _fits(of),
+            Heading("In this order"),
+            *_put_on(placed, of),
+            *checks,
+            *_aligned(of),
+        ),
+    )
+
+
+def _fits(of: Pages) -> Rows:
+    """What runs in what, with the limits of both and blanks for what was measured."""
+    made = {part.name: part for part in of.plan.attachment.parts}
+    rows = []
+    for fit in FITS:
+        hole, shaft = _sized(made[fit.hole_part], fit.hole), _sized(made[fit.shaft_part], fit.shaft)
+        if hole is None or shaft is None:
+            continue
+        play = (hole.min_mm - shaft.max_mm, hole.max_mm - shaft.min_mm)
+        rows.append(
+            (
+                f"{fit.shaft} in {fit.hole}",
+                of.numbers.plain.between(hole),
+                FILL,
+                of.numbers.plain.between(shaft),
+                FILL,
+                f"{of.numbers.plain.fine(play[0])} to {of.numbers.plain.fine(play[1])}",
+            )
+        )
+    return Rows(
+        ("fit", "hole", "hole is", "shaft", "shaft is", "play"),
+        tuple(rows),
+        f"Fits to try before anything is put together ({of.numbers.unit})",
+    )
+
+
+def _sized(part: Part, name: str) -> Limits | None:
+    """The diameter of a feature of a name, with its limits."""
+    for _, feature in every_feature(part):
+        if feature.name == name:
+            return diameter_of(feature)
+    return None
+
+
+def _put_on(placed: Sequence[Placed], of: Pages) -> Iterator[Step]:
+    """Everything in an order in which each comes after what it sits on; things alike together."""
+    done: list[str] = []
+    waiting = list(placed)
+    number = 0
+    while waiting:
+        ready = [one for one in waiting if one.seat is None or one.seat.on in done]
+        if not ready:
+            raise ValueError(f"{', '.join(one.name for one in waiting)}: sit on nothing there")
+        first = ready[0]
+        alike = [one for one in ready if one.name == first.name]
+        number += 1
+        waiting = [one for one in waiting if not any(one is other for other in alike)]
+        done.append(first.name)
+        if first.seat is None:
+            yield Step(str(number), f"{_named(first, of)}: begin with it")
+        else:
+            on = next(one for one in placed if one.name == first.seat.on)
+            several = f"{len(alike)} × " if len(alike) > 1 else ""
+            yield Step(
+                str(number), f"{several}{_named(first, of)}", lines((f"after: {_named(on, of)}",))
+            )
+
+
+def _named(one: Placed, of: Pages) -> str:
+    if isinstance(one.item, Bought):
+        return f"{one.item.kind} {of.numbers.thread(one.item.thread)}, {one.item.use}"
+    return one.item.title
+
+
+def _aligned(of: Pages) -> Iterator[Block]:
+    """How it stands on the lathe: what the check asks of post and slides."""
+    tables = of.tables("check", prefer=None)
+    yield Heading("Standing on the lathe")
+    yield Words("Then mount it by the card for each mounting, near the end of this book.")
+    if "tool_post" in tables:
+        yield rows_of(tables["tool_post"])
+    yield rows_of(tables["gaps"])

@@ -1,0 +1,67 @@
+"""The last chapters: pages for notes, and the tables of speeds, fits and threads that were used."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from parts.features import TappedHole, Thread
+from parts.part import every_feature
+from parts.standard.threads import thread
+from planner.book.model import Block, Chapter, NewPage, Rows, Ruled
+from planner.output.book.pages import Pages, diameter_of
+
+
+def notes(of: Pages) -> Chapter:
+    """A page with lines, one with squares."""
+    return Chapter("Notes", (Ruled(), NewPage(), Ruled(squares=True)))
+
+
+def used(of: Pages) -> Iterator[Chapter]:
+    """Speeds, fits and threads, of this job alone."""
+    blocks: tuple[Block, ...] = (_speeds(of), _fits(of), _threads(of))
+    yield Chapter("Speeds, fits and threads used", blocks)
+
+
+def _speeds(of: Pages) -> Rows:
+    found: dict[tuple[str, str, float], list[int]] = {}
+    for one in of.route:
+        for doing in one.doings:
+            if doing.speed_rpm is not None:
+                key = (one.machine, doing.tool_name, doing.speed_rpm)
+                found.setdefault(key, []).append(doing.number)
+    rows = tuple(
+        (machine, tool, of.numbers.plain.spindle_speed(speed), ", ".join(map(str, steps)))
+        for (machine, tool, speed), steps in sorted(found.items())
+    )
+    unit = of.numbers.spindle_speed_unit
+    return Rows(("machine", "tool", unit, "steps"), rows, "Speeds")
+
+
+def _fits(of: Pages) -> Rows:
+    rows = []
+    for part in of.plan.attachment.parts:
+        for _, feature in every_feature(part):
+            size = diameter_of(feature)
+            if (
+                size is not None
+                and size.designation
+                and not size.designation.startswith("ISO 2768")
+            ):
+                said = of.numbers.limits(size)
+                rows.append((part.title, feature.name, said, of.numbers.between(size)))
+    return Rows(("part", "surface", "size", "limits"), tuple(rows), "Fits")
+
+
+def _threads(of: Pages) -> Rows:
+    found: dict[str, dict[str, None]] = {}
+    for part in of.plan.attachment.parts:
+        for _, feature in every_feature(part):
+            if isinstance(feature, Thread | TappedHole):
+                found.setdefault(feature.thread, {}).setdefault(f"{part.title}: {feature.name}")
+    rows = []
+    for designation, where in found.items():
+        one = thread(designation)
+        drill = one.tap_drill_name or of.numbers.size(one.tap_drill_mm)
+        pitch = of.numbers.pitch(one.pitch_mm)
+        rows.append((of.numbers.thread(designation), pitch, drill, "; ".join(where)))
+    return Rows(("thread", "pitch", "tap drill", "where"), tuple(rows), "Threads")
