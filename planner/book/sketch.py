@@ -70,7 +70,9 @@ def _chucked(hold: Record, cuts: Sequence[Record], shop: Shop, at: At) -> Iterat
         hole = min(hole, 0.6 * size)
         live = hold["centre"]["kind"] == "live"
         yield from setup.centre(at.moved(out), hole, max(12.0, hole), live)
-    if hold["steady"]:
+    if (
+        hold["steady"] and hold["steady"]["at_mm"] is not None
+    ):  # a travelling one goes with the tool
         place = sign * float(hold["steady"]["at_mm"]) - front
         if 0 < place < out:
             yield from setup.steady(at.moved(place), float(hold["steady"]["diameter_mm"]), 6.0)

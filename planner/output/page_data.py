@@ -120,8 +120,9 @@ def balls(plan: Plan) -> Iterator[dict[str, Any]]:
             )
             for number, ball in enumerate(job.ball, 1)
         ]
+    of_ball = dict(ball_sheets(plan.turned, job))
     for name, wanted, stem, blank, tolerance, half in found:
-        sheets = [table(one) for one in ball_sheets(plan.turned, job, name)]
+        sheets = [table(one) for one in of_ball.get(name, [])]
         yield {
             "name": name,
             "title": f"{name} ball, {job.numbers.size(wanted)}",

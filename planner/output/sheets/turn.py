@@ -96,21 +96,3 @@ def _measuring(plans: tuple[BallPlan, ...], numbers: Numbers, title: str) -> Tab
             "Then: pommel correct JOB READINGS (a file to fill in: pommel new READINGS --readings).",
         ),
     )
-
-
-def ball_sheets(turned: Turned, job: Job, name: str) -> list[Table]:
-    """The sheets of one ball, or of a hollow, each without the column of its name."""
-    s = turned.head
-    found = [
-        one
-        for plan in turned.balls
-        if plan.ball.name == name
-        for one in _ball_tables((plan,), s, job, name)
-    ]
-    found += [
-        one
-        for hollow in turned.sockets
-        if hollow.ball.name == name
-        for one in hollow_tables((hollow,), s, job)
-    ]
-    return [_without_ball(one) for one in found]
