@@ -88,7 +88,7 @@ def dial(of: Pages) -> Chapter:
 def first_ball(of: Pages) -> Chapter:
     """From the attachment on the lathe to a ball that is true."""
     steps: list[Block] = []
-    for number, (words, under) in enumerate(FIRST_BALL, 1):
+    for number, (words, under) in enumerate(FIRST_BALL, 2):
         steps.append(Step(str(number), words, (Line(under),) if under else ()))
     numbers = of.numbers
     found = of.plan.budgets[0][1]
@@ -100,7 +100,7 @@ def first_ball(of: Pages) -> Chapter:
                 " hand, the spindle switched off and isolated.",
                 "caution",
             ),
-            Step("0", "Mount the attachment by the card for each mounting."),
+            Step("1", "Mount the attachment by the card for each mounting."),
             *steps,
             Words(
                 f"What to expect of the largest ball: 95 of 100 come within"
