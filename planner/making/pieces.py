@@ -23,14 +23,7 @@ from planner.making.turned import Turning
 from planner.making.ways.dividing import dividing
 from planner.making.welding import Welding, prepared
 from planner.making.whole import Whole
-from planner.making.workshop import Workshop
-
-BY_HAND_MM2_MIN = 75.0
-"""A hacksaw by hand goes through so much steel (common practice: a 25 mm round in six or seven
-minutes)."""
-
-SAWN_MM2_MIN = {"bandsaw": 400.0}
-"""A small bandsaw through so much (common practice: the same in a minute and a half)."""
+from planner.making.workshop import Workshop, sawing_minutes
 
 Held = Mapping[tuple[str, str], Holding]
 
@@ -135,7 +128,7 @@ class Pieces:
             machine = "bench" if hard else self.shop.machine("saw")
             hold = Hold("saw vice", "saw vice", (self._bar(stock, low, high),))
             setup = SetUp(on, Stage.BLANK, machine, hold)
-            minutes = 2.0 + stock.section.area_mm2 / SAWN_MM2_MIN.get(machine, BY_HAND_MM2_MIN)
+            minutes = 2.0 + sawing_minutes(stock.section.area_mm2, machine)
             op = Op("saw", f"{verb} {numbers.stock(stock.section)} {stock.material}, {cut}",
                     Tool("saw", "abrasive wheel" if hard else "saw"), cut=cuts.saw(low, high),
                     minutes=minutes)  # fmt: skip

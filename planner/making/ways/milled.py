@@ -18,9 +18,17 @@ from planner.making import cuts
 from planner.making.callouts import callout
 from planner.making.model import Cut, Measure, Op, SetUp, Tool
 from planner.making.ways.asked import datum_surface, middle, moved_to, open_sides, wide
+from planner.making.workshop import sawing_minutes
 
 if TYPE_CHECKING:
     from planner.making.across import Across
+
+
+SAWN_OFF_MM = 5.0
+"""A fly cutter takes no more off than this: the rest is sawn off first (common practice)."""
+
+LEFT_MM = 1.5
+"""What a saw by hand leaves for the cutter (common practice)."""
 
 
 class Milled:
@@ -51,6 +59,7 @@ class Milled:
         cut = cuts.flat(normal, at, feature.box)
         hidden = b.blocked(self.work.bodies, normal, feature.box, own)
         deep = abs((feature.box.high[i] if sign > 0 else feature.box.low[i]) - at)
+        deep = min(deep, max(sign * (own.end(i, sign) - at), 0.5))
         measure = self._across(feature, where, own, (i, sign, at))
         setup, way = self._held(feature, own, normal, at, hidden, band, size.nominal_mm)
         if setup.machine == "bench":
@@ -105,6 +114,9 @@ class Milled:
             (low if sign > 0 else high)[i] = at
             box = Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
             near = cuts.flat(cut["normal"], at, box)
+        if fly and deep > SAWN_OFF_MM:
+            self._sawn_close(feature, cut, setup)
+            deep = LEFT_MM
         op = Op("mill", text, tool, feature, not scrape, near, allow, by, rate, sides[2], deep,
                 measures=() if scrape else measure, note="" if scrape else feature.note)  # fmt: skip
         setup.add(op)
@@ -118,6 +130,30 @@ class Milled:
                    measures=measure, note=feature.note)
             )  # fmt: skip
         del own
+
+    def _sawn_close(
+        self, feature: f.MilledFlat | f.MilledSlot, cut: Cut, setup: SetUp
+    ) -> None:
+        """What is too much for a fly cutter is sawn off first, in the bench vice."""
+        sign, i = (1 if cut["normal"][0] == "+" else -1), "xyz".index(cut["normal"][1])
+        low, high = list(feature.box.low), list(feature.box.high)
+        at = cut["at_mm"] + sign * LEFT_MM
+        (low if sign > 0 else high)[i] = at
+        box = Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+        own = b.owner(self.work.bodies, middle(feature.box))
+        area = 1.0
+        for j in range(3):
+            area *= own.size(j) if j != i else 1.0
+        left = self.numbers.size(self.shop.job.series.nominal(LEFT_MM))
+        bench = self.work.new("bench", self.work.bench())
+        bench.add(
+            Op("saw", f"saw close to the {feature.name}, {left} left to cut", Tool("saw", "hacksaw"),
+               feature, False, cuts.flat(cut["normal"], at, box), LEFT_MM,
+               minutes=5.0 + sawing_minutes(area, "bench"))
+        )  # fmt: skip
+        setups = self.work.setups
+        setups.remove(bench)
+        setups.insert(setups.index(setup), bench)
 
     def _held(
         self, feature: f.Removed, own: b.Body, normal: str, at: float, hidden: bool, band: float,
