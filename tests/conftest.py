@@ -60,6 +60,8 @@ QUICK = (
 )
 """Tests of single solids, a few hundredths of a second each: run by default, kernel or no."""
 
+PRINTED = ("no_words_stand", "no_leader_crosses", "gdal_finds")
+
 MARKED = {
     "kernel": ("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
     "build": (
@@ -74,6 +76,7 @@ MARKED = {
         "cli/test_cli.py::test_the_worked_example_of_draw_runs",
         *("solids/", "checking/test_clearance.py", "checking/test_search.py"),
         *("drawing/test_sheets.py", "cli/test_draw.py"),
+        *(f"drawing/test_sheets_printed.py::test_{name}" for name in PRINTED),
         "drawing/test_sheets_read.py::test_what_the_sheets_say_is_the_part",
         "drawing/test_sheets_read.py::test_every_number_of_a_sheet_counts",
         "sizing/test_nonsense.py",
