@@ -63,6 +63,8 @@ QUICK = (
 )
 """Tests of single solids, a few hundredths of a second each: run by default, kernel or no."""
 
+PRINTED = ("no_words_stand", "no_leader_crosses", "gdal_finds")
+
 MARKED = {
     "kernel": (
         *("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
@@ -86,6 +88,7 @@ MARKED = {
         *("drawing/test_room_and_lanes.py", "drawing/test_dial_places.py"),
         *("drawing/test_signs.py", "drawing/test_whole_sheets.py"),
         *("sizing/test_nonsense.py", "walking/test_kernel_metal.py"),
+        *(f"drawing/test_sheets_printed.py::test_{name}" for name in PRINTED),
         "drawing/test_sheets_read.py::test_what_the_sheets_say_is_the_part",
         "drawing/test_sheets_read.py::test_every_number_of_a_sheet_counts",
         "test_architecture.py::test_a_topic_loads_the_kernel_only_when_its_entry_says_so",
