@@ -1,6 +1,7 @@
 """How many single faults the tests notice: one fault at a time put into a copy, by room.
 
     python tests/benchmarks/mutate.py --seed 7 --each 12 making checking    # else every room
+    python tests/benchmarks/mutate.py --modules --built drawing    # no cells of tables
 
 A fault is one change such as a slip makes: a number, a word, a comparison turned round, plus for minus,
 least for most, an allowance dropped, limits swapped, a cell of a table. So many are drawn in each room
@@ -169,12 +170,12 @@ def table_fault(path: Path, draw: random.Random) -> Fault | None:
     return Fault(f"cell {rows[head][j]}", file, i + 1, before, ",".join(rows[i]), out.getvalue())
 
 
-def draw_faults(room: str, number: int, seed: int) -> list[Fault]:
-    """So many different faults in one room, drawn kind by kind."""
+def draw_faults(room: str, number: int, seed: int, modules: bool = False) -> list[Fault]:
+    """So many different faults in one room, drawn kind by kind; of its modules alone if so asked."""
     draw = random.Random(f"{seed} {room}")
     folder = ROOT / room
     files = sorted(folder.glob("*.py") if room == "parts" else folder.rglob("*.py"))
-    tables = sorted(folder.glob("*.csv"))
+    tables = [] if modules else sorted(folder.glob("*.csv"))
     found: dict[tuple[str, int, str], Fault] = {}
     for _ in range(200 * number):
         if len(found) == number:
@@ -254,6 +255,7 @@ def main() -> None:
     asked.add_argument("--each", type=int, default=8, help="faults a room")
     asked.add_argument("--near", action="store_true", help="leave the rest of the default set out")
     asked.add_argument("--built", action="store_true", help="the room's tests of the build set too")
+    asked.add_argument("--modules", action="store_true", help="no cells of the room's tables")
     given = asked.parse_args()
     inner = sorted(p.parent.name for p in (ROOT / "planner").glob("*/__init__.py"))
     rooms = ["parts", "parts/standard", *(f"planner/{name}" for name in inner)]
@@ -269,7 +271,7 @@ def main() -> None:
             (copy / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copy(ROOT / name, copy / name)
         for room in wanted:
-            faults = draw_faults(room, given.each, given.seed)
+            faults = draw_faults(room, given.each, given.seed, given.modules)
             by = run(copy, room, faults, given.near, given.built)
             left = [f for f, who in zip(faults, by, strict=True) if not who]
             print(f"{room}: {len(faults) - len(left)} of {len(faults)} noticed", flush=True)
@@ -279,6 +281,7 @@ def main() -> None:
                 )
             results[room] = {
                 **{"seed": given.seed, "commit": commit, "near": given.near},
+                **({"modules": True} if given.modules else {}),
                 "faults": len(faults),
                 "noticed_by": {who: by.count(who) for who in stages},
                 "survivors": [{k: v for k, v in asdict(f).items() if k != "text"} for f in left],
