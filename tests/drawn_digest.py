@@ -15,6 +15,7 @@ import sys
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import fields
+from functools import partial
 from math import cos, dist, radians, sin
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -122,19 +123,26 @@ def digest(sheet: Sheet) -> dict[str, Any]:
     }
 
 
-def drawn_jobs(folder: Path) -> dict[str, Sheet]:
-    """Every sheet that is kept, by the job's name and its own. folder: for job files."""
+def drawn_of(job: Job, folder: Path) -> dict[str, Sheet]:
+    """Every sheet of a job by the job's name and its own. folder: for job files."""
+    path = path_of(job.name, folder)
+    found = {f"{job.name} {k}": one for k, one in made_whole(path, *job.whole).items()}
+    for subject, _, sheet in made_sheets(planned(path), *job.parts):
+        found[f"{job.name} {subject.name}"] = sheet
+    return found
+
+
+def drawn_else(folder: Path) -> dict[str, Sheet]:
+    """The set-ups, and the examples' arrangements with the pivot upright."""
     found = {"set-ups": setup_sheet()}
-    for job in JOBS:
-        path = path_of(job.name, folder)
-        for name, sheet in made_whole(path, *job.whole).items():
-            found[f"{job.name} {name}"] = sheet
-        for subject, _, sheet in made_sheets(planned(path), *job.parts):
-            found[f"{job.name} {subject.name}"] = sheet
     for path in EXAMPLES:
         upright = made_whole(path, *by_unit(path), "upright")
-        found[f"{path.stem} upright"] = upright["general-arrangement"]
+        found[f"upright {path.stem}"] = upright["general-arrangement"]
     return found
+
+
+DRAWN = {**{job.name: partial(drawn_of, job) for job in JOBS}, "else": drawn_else}
+"""What draws the sheets of each job, and all others, given a folder for job files."""
 
 
 def near(one: Any, other: Any, key: str = "") -> bool:
@@ -207,7 +215,8 @@ def main() -> None:
     import tempfile
 
     with tempfile.TemporaryDirectory() as folder:
-        now = {name: digest(sheet) for name, sheet in drawn_jobs(Path(folder)).items()}
+        found = [draw(Path(folder)) for draw in DRAWN.values()]
+        now = {name: digest(sheet) for sheets in found for name, sheet in sheets.items()}
     for line in differences(tracked() if TRACKED.exists() else {}, now):
         print(line)
     TRACKED.write_text(_dumped(rounded(now)), encoding="utf-8")

@@ -5,9 +5,9 @@
 
 A fault is one change such as a slip makes: a number, a word, a comparison turned round, plus for minus,
 least for most, an allowance dropped, limits swapped, a cell of a table. So many are drawn in each room
-from a seed, kind by kind. The room's own tests of the default set run first; then those of the sheets
-and of the steps; with --built the room's own of the build set, which load the CAD kernel; then all the
-rest. The first failure stops. What no test noticed is printed with its place and change. Results go to
+from a seed, kind by kind. The room's own tests of the default set run first; with --built its own of the
+build set, which load the CAD kernel; then those of the sheets and of the steps; then all the rest. The
+first failure stops. What no test noticed is printed with its place and change. Results go to
 mutation-results.json beside this script with seed and commit; a room run again takes the place of its
 earlier figures.
 """
@@ -217,17 +217,17 @@ def passes(copy: Path, tests: list[str], marked: str = "") -> bool:
 
 
 def noticed_by(copy: Path, room: str, near: bool, built: bool) -> str:
-    """Which tests notice what is wrong: "room", "sheets", "built" (if so asked), "rest" (not run when
+    """Which tests notice what is wrong: "room", "built" (if so asked), "sheets", "rest" (not run when
     near), "" for none."""
     own = "tests/" + room.removeprefix("planner/")
     mine = files_of(copy, own)
     if mine and not passes(copy, mine):
         return "room"
+    if built and not passes(copy, mine, "build and not slow"):
+        return "built"
     sheets = [name for name in files_of(copy, *SHEETS) if name not in mine]
     if not passes(copy, sheets):
         return "sheets"
-    if built and not passes(copy, mine, "build and not slow"):
-        return "built"
     rest = [name for name in files_of(copy, "tests") if name not in sheets]
     return "" if near or passes(copy, rest) else "rest"
 
@@ -272,7 +272,7 @@ def main() -> None:
     commit = subprocess.check_output([*git, "rev-parse", "--short", "HEAD"], text=True).strip()
     listed = subprocess.check_output([*git, "ls-files", "-co", "--exclude-standard"], text=True)
     results = json.loads(RESULTS.read_text(encoding="utf-8")) if RESULTS.exists() else {}
-    stages = ("room", "sheets", *(["built"] if given.built else []), "rest")
+    stages = ("room", *(["built"] if given.built else []), "sheets", "rest")
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder)
         for name in filter(lambda name: (ROOT / name).is_file(), listed.splitlines()):
