@@ -23,8 +23,8 @@ from typing import Any, NamedTuple
 if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).parents[1]))
 
+import setup_scenes
 from jobs import EXAMPLES, ROOT, planned
-from setup_scenes import sheet as setup_sheet
 from sheets_made import Projection, by_unit, made_sheets, made_whole
 
 from planner.drawing.apart import drawn
@@ -134,7 +134,7 @@ def drawn_of(job: Job, folder: Path) -> dict[str, Sheet]:
 
 def drawn_else(folder: Path) -> dict[str, Sheet]:
     """The set-ups, and the examples' arrangements with the pivot upright."""
-    found = {"set-ups": setup_sheet()}
+    found = {"set-ups": setup_scenes.sheet(), "other set-ups": setup_scenes.others()}
     for path in EXAMPLES:
         upright = made_whole(path, *by_unit(path), "upright")
         found[f"upright {path.stem}"] = upright["general-arrangement"]

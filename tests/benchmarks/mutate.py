@@ -5,7 +5,7 @@
 
 A fault is one change such as a slip makes: a number, a word, a comparison turned round, plus for minus,
 least for most, an allowance dropped, limits swapped, a cell of a table. So many are drawn in each room
-from a seed, kind by kind. The room's own tests of the default set run first; with --built its own of the
+from a seed, kind by kind. The room's own tests of the default set run first; with --built those of the
 build set, which load the CAD kernel; then those of the sheets and of the steps; then all the rest. The
 first failure stops. What no test noticed is printed with its place and change. Results go to
 mutation-results.json beside this script with seed and commit; a room run again takes the place of its
