@@ -233,7 +233,7 @@ def sheet() -> Sheet:
 
 
 def others() -> Sheet:
-    """What holds and cuts a large or a small piece, where it is not in proportion; only to be looked at."""
+    """What holds and cuts large and small pieces, out of proportion; only to be looked at."""
     one, two, three = At((60.0, 200.0)), At((180.0, 200.0)), At((300.0, 200.0))
     low = At((60.0, 80.0))
     items = [

@@ -640,8 +640,8 @@ def test_tables_of_numbers() -> None:
         "CUTTING": ("Cutting plane, wide ____ _ ____", (12.0, -1.5, 3.0, -1.5)),
         "PHANTOM": ("Phantom ____ _ _ ____", (6.0, -0.75, 1.5, -0.75, 1.5, -0.75)),
     }
-    # a view from the front is the cheapest; one more costs more than a section, and less than two hidden
-    # lines (a choice of this design)
+    # a view from the front is the cheapest; one more costs more than a section, and less than two
+    # hidden lines (a choice of this design)
     assert choose.MAIN_COST == {"front": 2.0, "top": 2.1, "back": 2.3, "bottom": 2.4}
     beside = {"top": 2.2, "left": 2.2, "right": 2.3, "bottom": 2.4}
     assert {"": 0.0, **beside} == choose.ROLE_COST
