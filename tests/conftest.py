@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
-from jobs import EXAMPLES, ROOT, changed
+from jobs import EXAMPLES, ROOT, changed, planned
 
 from planner.job.reading import job_from
 from planner.job.tables import Job
@@ -86,7 +85,7 @@ MARKED = {
         *("solids/", "checking/test_clearance.py", "checking/test_search.py"),
         *("drawing/test_sheets.py", "drawing/test_small_sheets.py", "cli/test_draw.py"),
         *("drawing/test_room_and_lanes.py", "drawing/test_dial_places.py"),
-        *("drawing/test_signs.py", "drawing/test_whole_sheets.py"),
+        *("drawing/test_signs.py", "drawing/test_whole_sheets.py", "drawing/test_drawn_digest.py"),
         *("sizing/test_nonsense.py", "walking/test_kernel_metal.py"),
         *(f"drawing/test_sheets_printed.py::test_{name}" for name in PRINTED),
         "drawing/test_sheets_read.py::test_what_the_sheets_say_is_the_part",
@@ -112,21 +111,16 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
                 item.add_marker(mark)
 
 
-@cache
-def _plan(path: Path) -> Plan:
-    return Plan(path)
-
-
 @pytest.fixture(params=EXAMPLES, ids=lambda path: path.stem)
 def plan(request: pytest.FixtureRequest) -> Plan:
     """Each example job, worked out."""
-    return _plan(request.param)
+    return planned(request.param)
 
 
 @pytest.fixture
 def bench() -> Plan:
     """The metric bench lathe."""
-    return _plan(ROOT / "examples" / "bench-lathe.toml")
+    return planned(ROOT / "examples" / "bench-lathe.toml")
 
 
 @pytest.fixture

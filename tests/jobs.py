@@ -6,10 +6,18 @@ import copy
 import tomllib
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
+
+from planner.output.plan import Plan
 
 ROOT = Path(__file__).parents[1]
 EXAMPLES = sorted((ROOT / "examples").glob("*.toml"))
+
+
+@cache
+def planned(path: Path, arrangement: Literal["across", "upright"] = "across") -> Plan:
+    """A job worked out, once for all tests."""
+    return Plan(path, arrangement)
 
 
 @cache

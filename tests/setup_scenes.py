@@ -232,4 +232,25 @@ def sheet() -> Sheet:
     return replace(blank(FIELDS, "A3", True), items=tuple(items))
 
 
-__all__ = ["Circle", "Scene", "areas", "lines", "scenes", "sheet"]
+def others() -> Sheet:
+    """What holds and cuts large and small pieces, out of proportion; only to be looked at."""
+    one, two, three = At((60.0, 200.0)), At((180.0, 200.0)), At((300.0, 200.0))
+    low = At((60.0, 80.0))
+    items = [
+        *setup.chuck(one, 100.0, 90.0, 10.0, 10.0),
+        *setup.chuck(two, 60.0, 6.0, 8.0, 12.0, 15.0),
+        *setup.chuck_end(three, 80.0, 10.0, 3),
+        *setup.vice(low, 60.0, 30.0, 14.0, 0.0),
+        *setup.vice(low.moved(120.0), 20.0, 10.0, 8.0, 4.0),
+        *setup.vice(low.moved(220.0), 45.0, 20.0, 12.0, 6.0),
+        *setup.centre(one.moved(40.0), 4.0, 10.0),
+        *setup.steady_end(three.moved(80.0), 8.0),
+        *setup.table(low.moved(0.0, -40.0), 120.0, 2),
+        *setup_tools.parting_tool(two.moved(30.0, 20.0), 2.0, 10.0, 8.0),
+        *setup_tools.end_mill(low.moved(170.0), 12.0, 20.0),
+        *setup_tools.drill(low.moved(190.0), 3.0, 30.0),
+    ]
+    return replace(blank(FIELDS, "A3", True), items=tuple(items))
+
+
+__all__ = ["Circle", "Scene", "areas", "lines", "others", "scenes", "sheet"]

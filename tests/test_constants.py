@@ -11,14 +11,14 @@ import ast
 from typing import Any
 
 import pytest
+from placing_numbers import OWN, PLACING, PRACTICE, ROUNDING
 from sources import place, sources, tree
 
-PRACTICE = "common practice"
-ROUNDING = "far below what any tool can hold, far above what floats lose"
-OWN = "a choice of this design"
+
 LAID = OWN + ": where things stand on the page"
 
 BY_HAND: dict[str, tuple[Any, str]] = {
+    **PLACING,
     # ---- the parts ----
     "parts/body FEED_HOLE_PLAY_MM": (0.2, PRACTICE + ": a clearance hole by one drill size"),
     "parts/body THREAD_IN_BORE_MM": (2.0, OWN + ": two pitches of run-out, the nut against the tube"),
@@ -725,6 +725,7 @@ def test_tables_of_numbers() -> None:
     from planner.checking.search import WIDTHS
     from planner.dial.design import INCH_MM, LENGTHS
     from planner.dial.reading import ROUND_STEPS
+    from planner.drawing import choose
     from planner.dxf.drawing import LAYERS, LINETYPES
     from planner.nest.dxf import LAYERS as SHEET_LAYERS
 
@@ -750,6 +751,11 @@ def test_tables_of_numbers() -> None:
         "CUTTING": ("Cutting plane, wide ____ _ ____", (12.0, -1.5, 3.0, -1.5)),
         "PHANTOM": ("Phantom ____ _ _ ____", (6.0, -0.75, 1.5, -0.75, 1.5, -0.75)),
     }
+    # a view from the front is the cheapest; one more costs more than a section, and less than two
+    # hidden lines (a choice of this design)
+    assert choose.MAIN_COST == {"front": 2.0, "top": 2.1, "back": 2.3, "bottom": 2.4}
+    beside = {"top": 2.2, "left": 2.2, "right": 2.3, "bottom": 2.4}
+    assert {"": 0.0, **beside} == choose.ROLE_COST
     assert WIDTHS == {
         "rod_diameter_mm": 5, "clamp_screw": 2, "pivot_diameter_mm": 5, "feed_thread": 2,
         "block_stock": 4, "bit_stock": 2, "arm_stock": 8, "shank_stock": 5, "tube_stock": 12,

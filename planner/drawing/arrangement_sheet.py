@@ -31,6 +31,32 @@ GAP_MM = 5.0
 ROW_MM = 5.0
 """From line to line of the table."""
 
+ANGLE_PARTS = (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9)
+ANGLE_FROM_MM, ANGLE_TO_MM, ANGLE_STEP_MM = 6.0, 90.0, 3.0
+"""Where along an angle's arc its words are tried, and how far outside the tip's way the arc."""
+
+RADIUS_OFF_DEG, RADIUS_STEP_DEG = 4.0, 4.0
+RADIUS_FROM_MM, RADIUS_TO_MM, RADIUS_STEP_MM = 10.0, 100.0, 3.0
+"""In which ways of the swing a tip radius is tried, how far off its ends, and how far out its words."""
+
+TRIED, MANY = 120, 2000
+"""Places looked at for a name's words, and where none of them is free."""
+
+SWING_FROM_DEG = 0.5
+"""A swing that begins nearer the nose begins there."""
+
+BALL_RAD = (0.3, -0.3, 1.0, -1.0)
+CHUCK_PARTS = (0.04, 0.1)
+SLIDE_MM = (10.0, 25.0, 40.0)
+"""Where a ball, a chuck, of its diameter, and the cross slide are pointed at for their names."""
+
+WIDE_MM = (150.0, 120.0, 95.0, 75.0)
+"""How wide the sentences are, what is tried."""
+
+GRID_MM, OFF_MM, TOP_MM, FIELDS_MM, FREE_MM, WORDS_MM = 2.0, 4.0, 6.0, 3.0, 3.0, 0.4
+"""Views are tried at places so far apart, so far off the frame, off its top and the data fields; words
+stand so far off the frame, and so much is free round them."""
+
 
 def arrangement_sheet(
     attachment: Attachment, standing: Standing, drawing: Drawing, paper: str = "A4"
@@ -91,13 +117,15 @@ def _put(made: dict[str, Panel], scale: float, space: Box, block: Box, third: bo
         ]
     )
     low, high = boxes[:, :2].min(axis=0), boxes[:, 2:].max(axis=0)
-    xs = np.arange(space.left + 4.0 - low[0], space.right - 4.0 - high[0] + 1e-6, 2.0)
-    ys = np.arange(space.low + 4.0 - low[1], space.top - 6.0 - high[1] + 1e-6, 2.0)
+    xs = np.arange(space.left + OFF_MM - low[0], space.right - OFF_MM - high[0] + 1e-6, GRID_MM)
+    ys = np.arange(space.low + OFF_MM - low[1], space.top - TOP_MM - high[1] + 1e-6, GRID_MM)
     free = [
         (float(x), float(y))
         for x in xs
         for y in ys
-        if not any(b[2] + x > block.left - 3.0 and b[1] + y < block.top + 3.0 for b in boxes)
+        if not any(
+            b[2] + x > block.left - FIELDS_MM and b[1] + y < block.top + FIELDS_MM for b in boxes
+        )
     ]
     if not free:
         raise DoesNotFit("the views with their lanes are larger than the sheet")
@@ -128,7 +156,7 @@ def _swing(
 ) -> Iterator[Item]:
     """The angles at which the swing ends, and the least and the greatest tip radius."""
     least, most = st.tip_range_mm
-    if st.start_deg > 0.5:
+    if st.start_deg > SWING_FROM_DEG:
         yield _angle(panel, 0.0, st.start_deg, most, numbers, scale, room)
     yield _angle(panel, 0.0, st.end_deg, most, numbers, scale, room)
     for radius in (least, most):
@@ -161,14 +189,14 @@ def _angle(
     feet = tuple(panel.at(p, by) for p in points)
     sweep = (ways[1] - ways[0]) % 360
     text = numbers.drawn_angle(round(end - start))
-    for out in np.arange(radius * by + 6.0, radius * by + 90.0, 3.0):
-        for part in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9):
+    for out in radius * by + np.arange(ANGLE_FROM_MM, ANGLE_TO_MM, ANGLE_STEP_MM):
+        for part in ANGLE_PARTS:
             middle = radians(ways[0] + sweep / 2)
             at = (
                 panel.origin[0] + float(out) * cos(middle),
                 panel.origin[1] + float(out) * sin(middle),
             )
-            shift = radians(sweep) * float(out) * (part - 0.5)
+            shift = radians(sweep) * float(out) * (part - ANGLE_PARTS[0])
             made = Dimension(
                 *("angle", points, feet, text, at, scale),
                 shift=shift,
@@ -186,11 +214,13 @@ def _radius(
     by = float(scale)
     text = f"R{numbers.plain.clearance(radius)} tip"
     best: tuple[float, Dimension] | None = None
-    for swing in np.arange(st.start_deg + 4.0, st.end_deg - 4.0, 4.0):
+    for swing in np.arange(
+        st.start_deg + RADIUS_OFF_DEG, st.end_deg - RADIUS_OFF_DEG, RADIUS_STEP_DEG
+    ):
         u, v = _direction(panel, float(swing))
         points = ((0.0, 0.0), (radius * u, radius * v))
         feet = tuple(panel.at(p, by) for p in points)
-        for out in np.arange(10.0, 100.0, 3.0):
+        for out in np.arange(RADIUS_FROM_MM, RADIUS_TO_MM, RADIUS_STEP_MM):
             if best is not None and out >= best[0]:
                 break
             at = (feet[1][0] + float(out) * u, feet[1][1] + float(out) * v)
@@ -210,8 +240,10 @@ def _free(item: Item, room: Room) -> bool:
     piece = drawn(item)
     for text in piece.texts:
         box = box_of(text)
-        lefts, lows = np.array([box.left - 0.4]), np.array([box.low - 0.4])
-        if not room.free(lefts, lows, box.right - box.left + 0.8, box.top - box.low + 0.8)[0]:
+        lefts, lows = np.array([box.left - WORDS_MM]), np.array([box.low - WORDS_MM])
+        if not room.free(
+            lefts, lows, box.right - box.left + 2 * WORDS_MM, box.top - box.low + 2 * WORDS_MM
+        )[0]:
             return False
     for stroke in piece.strokes:
         run = np.concatenate(sampled(stroke))
@@ -246,16 +278,13 @@ def _named(
         return up[0] * height, up[1] * height, z
 
     half = st.chuck_mm / 2
-    deep = [upright(sign * half, chuck - k * st.chuck_mm) for sign in (1, -1) for k in (0.04, 0.1)]
+    deep = [upright(sign * half, chuck - k * st.chuck_mm) for sign in (1, -1) for k in CHUCK_PARTS]
     calls: list[tuple[Panel, tuple[str, ...], list[tuple[float, float, float]]]] = [
         (side, ("chuck",), deep),
         (
             side,
             (f"largest ball, {numbers.size(st.ball_mm)}",),
-            [
-                upright(st.ball_mm / 2 * sin(t), st.ball_mm / 2 * cos(t))
-                for t in (0.3, -0.3, 1.0, -1.0)
-            ],
+            [upright(st.ball_mm / 2 * sin(t), st.ball_mm / 2 * cos(t)) for t in BALL_RAD],
         ),
     ]
     if st.blank_mm > st.ball_mm + 0.01:
@@ -279,8 +308,8 @@ def _named(
     for panel, words, points in calls:
         tips = [panel.at(panel.flat(p), scale) for p in points]
         if words == ("cross slide",):
-            tips = [panel.at((left + k, u0[1]), scale) for k in (10.0, 25.0, 40.0)]
-        leader = led(words, tips, room, 120) or led(words, tips, room, 2000)
+            tips = [panel.at((left + k, u0[1]), scale) for k in SLIDE_MM]
+        leader = led(words, tips, room, TRIED) or led(words, tips, room, MANY)
         if leader is None:
             raise DoesNotFit(f"no place for the words {words[0]}")
         room.take_leader([leader], leader.points)
@@ -340,7 +369,7 @@ def _words(st: Standing, numbers: Numbers, room: Room) -> Iterator[Item]:
         "Before power: spindle stopped, chuck key out, swing it by hand from end to end at the greatest"
         " radius in use. Goggles, sleeves close, no gloves; no hand near the tip while it turns."
     )
-    for wide in (150.0, 120.0, 95.0, 75.0):
+    for wide in WIDE_MM:
         items, box = sentences(lines, (0.0, 0.0), wide)
         try:
             left, top = _corner(wide + 2.0, -box.low + 2.0, room)
@@ -357,8 +386,8 @@ def _corner(wide: float, high: float, room: Room) -> Point:
     """The upper left corner of a free place, the farthest right and down. Raises DoesNotFit."""
     space = room.space
     xs, ys = np.meshgrid(
-        np.arange(space.left + 3.0, space.right - wide - 3.0, 2.0),
-        np.arange(space.low + 3.0, space.top - high - 3.0, 2.0),
+        np.arange(space.left + FREE_MM, space.right - wide - FREE_MM, GRID_MM),
+        np.arange(space.low + FREE_MM, space.top - high - FREE_MM, GRID_MM),
     )
     xs, ys = xs.ravel(), ys.ravel()
     if not len(xs):

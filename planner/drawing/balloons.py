@@ -23,8 +23,18 @@ CLEAR_MM = 1.0
 CROSSING_MM = 7.0
 """What its line may be longer, to cross a line less."""
 
-TRIED, AGAIN = 40, 8
-"""Places looked at for each tip, and how often all begin anew where one found none."""
+TRIED, MANY, AGAIN = 40, 400, 8
+"""Places looked at for each tip, those where none of them is free, and how often all begin anew where
+one found none."""
+
+GRID_MM, OFF_FRAME_MM = 2.5, 1.0
+"""Balloons are tried at places so far apart, and so far clear of the frame."""
+
+NEAREST_MM, FARTHEST_MM, BARE_MM = 8.9, 70.0, 2.0
+"""How short and how long a balloon's line may be; so near its tip it may cross anything."""
+
+CROWD_MM = 25
+"""How far about a tip lines are counted, to see which has the least room."""
 
 
 def balloons(
@@ -74,14 +84,17 @@ def _crowded(tips: Sequence[Point], room: Room) -> float:
     """How much is drawn within 25 mm of a tip."""
     x, y = tips[0]
     c, r = int(x - room.space.left), int(y - room.space.low)
-    return float(room.lines[max(r - 25, 0) : r + 25, max(c - 25, 0) : c + 25].sum())
+    return float(
+        room.lines[max(r - CROWD_MM, 0) : r + CROWD_MM, max(c - CROWD_MM, 0) : c + CROWD_MM].sum()
+    )
 
 
 def _placed(number: int, tips: Sequence[Point], room: Room) -> Balloon | None:
     space, reach = room.space, RING_MM + CLEAR_MM
+    off = reach + OFF_FRAME_MM
     xs, ys = np.meshgrid(
-        np.arange(space.left + reach + 1, space.right - reach - 1, 2.5),
-        np.arange(space.low + reach + 1, space.top - reach - 1, 2.5),
+        np.arange(space.left + off, space.right - off, GRID_MM),
+        np.arange(space.low + off, space.top - off, GRID_MM),
     )
     xs, ys = xs.ravel(), ys.ravel()
     good = room.free(xs - reach, ys - reach, 2 * reach, 2 * reach)
@@ -89,10 +102,10 @@ def _placed(number: int, tips: Sequence[Point], room: Room) -> Balloon | None:
     best: tuple[float, Balloon] | None = None
     for tip in tips:
         far = np.hypot(*(at - tip).T)
-        where = np.flatnonzero((far > RING_MM + 4.0) & (far < 70.0))
-        for more in (TRIED, 10 * TRIED):
+        where = np.flatnonzero((far > NEAREST_MM) & (far < FARTHEST_MM))
+        for more in (TRIED, MANY):
             near = where[np.argsort(far[where], kind="stable")[:more]]
-            hit, crossed = room.runs(tip, at[near], 2.0)
+            hit, crossed = room.runs(tip, at[near], BARE_MM)
             cost = np.where(hit, np.inf, far[near] + CROSSING_MM * crossed)
             if len(cost) and np.isfinite(cost.min()):
                 k = near[int(cost.argmin())]

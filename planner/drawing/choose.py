@@ -75,6 +75,14 @@ END_VIEW = 2.5
 """What it costs to show a flat on a round bar without the view along the bar."""
 
 
+IN_CUT, CUT_FACING, TAKEN_FROM_END, IN_SECTION = 0.4, 0.5, 0.2, 1.0
+"""What it costs to measure in a section to what it cuts, and to a hole that faces one there; to what is
+taken away at an end, seen from there; and to call out in a section what shows outside."""
+
+CUTS, WITHIN_MM = 3, 0.5
+"""Sections that are tried each way, and how far within the metal each is."""
+
+
 @dataclass(frozen=True)
 class Ask:
     """One thing to say, and what it costs to say it in each view."""
@@ -131,9 +139,9 @@ def _possible(subject: Subject, body: Box) -> Iterator[View]:
         stock = subject.stock
         if stock is not None and stock.section.shape == "tube" and View(side).depth != 0:
             places.add(0.0)
-        for at in sorted(places)[:3]:
+        for at in sorted(places)[:CUTS]:
             i = View(side).depth
-            if body.low[i] + 0.5 < at < body.high[i] - 0.5:
+            if body.low[i] + WITHIN_MM < at < body.high[i] - WITHIN_MM:
                 yield View(side, at)
 
 
@@ -229,12 +237,12 @@ def _(feature: f.Hole, view: View, body: Box) -> float:
         )
         if view.at_mm is not None:
             before = (feature.axis.origin[k] - view.at_mm) * sum(view.towards)
-            return inf if before > SAME_MM else (0.5 if facing else inf)
+            return inf if before > SAME_MM else (CUT_FACING if facing else inf)
         both = feature.through and not feature.opens_into
         return 0.0 if facing or both else HIDDEN
     if view.at_mm is None:
         return HIDDEN
-    return 0.4 if abs(feature.axis.origin[k] - view.at_mm) < SAME_MM else inf
+    return IN_CUT if abs(feature.axis.origin[k] - view.at_mm) < SAME_MM else inf
 
 
 @seen_cost.register
@@ -242,10 +250,10 @@ def _(feature: f.Removed, view: View, body: Box) -> float:
     k, box = view.depth, feature.box
     ends = (box.low[k] <= body.low[k] + SAME_MM, box.high[k] >= body.high[k] - SAME_MM)
     if view.at_mm is not None:
-        return 0.4 if box.low[k] < view.at_mm < box.high[k] else inf
+        return IN_CUT if box.low[k] < view.at_mm < box.high[k] else inf
     if all(ends):
         return 0.0
-    return 0.2 if ends[view.towards[k] > 0] else HIDDEN
+    return TAKEN_FROM_END if ends[view.towards[k] > 0] else HIDDEN
 
 
 @singledispatch
@@ -262,7 +270,7 @@ def _(feature: f.Turned, view: View, body: Box) -> float:
 @note_cost.register
 def _(feature: f.IndexMark, view: View, body: Box) -> float:
     end_on = view.depth == "xyz".index(feature.axis.along[1]) and view.at_mm is None
-    return 0.0 if end_on else 1.0
+    return 0.0 if end_on else IN_SECTION
 
 
 @note_cost.register
@@ -272,4 +280,4 @@ def _(feature: f.SawnNotch, view: View, body: Box) -> float:
 
 @note_cost.register
 def _(feature: f.Weld, view: View, body: Box) -> float:
-    return 0.0 if view.at_mm is None else 1.0
+    return 0.0 if view.at_mm is None else IN_SECTION

@@ -40,6 +40,13 @@ TITLE_MM, LETTER_MM = 7.0, 3.5
 AWAY_MM = 22.0
 """A ring's letter stands no farther off it."""
 
+LETTER_FROM_MM, LETTER_STEP_MM, LETTER_STEP_DEG = 3.2, 2.0, 15
+HALF_LETTER_MM, ROUND_LETTER_MM, STEM_MM = 1.8, 0.4, 2.0
+"""Where a ring's letter is tried, outside the ring; what is clear of it; and the shortest stem."""
+
+GRID_MM, OFF_MM = 3.0, 2.0
+"""A detail is tried at places so far apart, so far off the frame; all round it so much is clear."""
+
 STEP = 0.01
 """In what parts of a detail's radius its curves are followed."""
 
@@ -103,13 +110,21 @@ def _small(
 def _beside(ring: Circle, room: Room) -> Point | None:
     """Where a ring's letter stands; None where the ring runs through words or there is no room."""
     (x, y), r = ring.centre, ring.radius
-    points = [(x + r * cos(radians(q)), y + r * sin(radians(q))) for q in range(0, 361, 15)]
+    points = [
+        (x + r * cos(radians(q)), y + r * sin(radians(q)))
+        for q in range(0, 360 + 1, LETTER_STEP_DEG)
+    ]
     if not room.off_words(points):
         return None
-    for out in np.arange(r + 3.2, r + AWAY_MM, 2.0):
-        for deg in range(15, 375, 15):
+    for out in np.arange(r + LETTER_FROM_MM, r + AWAY_MM, LETTER_STEP_MM):
+        for deg in range(LETTER_STEP_DEG, 360 + LETTER_STEP_DEG, LETTER_STEP_DEG):
             at = (x + out * cos(radians(deg)), y + out * sin(radians(deg)) - LETTER_MM / 2)
-            box = Box(at[0] - 1.8, at[1] - 0.4, at[0] + 1.8, at[1] + LETTER_MM + 0.4)
+            box = Box(
+                at[0] - HALF_LETTER_MM,
+                at[1] - ROUND_LETTER_MM,
+                at[0] + HALF_LETTER_MM,
+                at[1] + LETTER_MM + ROUND_LETTER_MM,
+            )
             stem = ((x, y), (at[0], at[1] + LETTER_MM / 2))
             if room.empty(box) and room.off_words(stem):
                 return at
@@ -121,16 +136,16 @@ def _stem(ring: Circle, letter_at: Point) -> Iterator[Item]:
     (x, y), middle = ring.centre, (letter_at[0], letter_at[1] + LETTER_MM / 2)
     deg = direction_deg(ring.centre, middle)
     far = dist((x, y), middle) - 0.8 * LETTER_MM
-    if far > ring.radius + 2.0:
+    if far > ring.radius + STEM_MM:
         yield StraightLine(along((x, y), deg, ring.radius), along((x, y), deg, far), "thin")
 
 
 def _place(room: Room) -> Point | None:
     """The middle of a free place for a detail with its title, as far to the upper right as any."""
-    space, wide = room.space, 2 * ROUND_MM + 4.0
+    space, wide = room.space, 2 * (ROUND_MM + OFF_MM)
     xs, ys = np.meshgrid(
-        np.arange(space.left + 2, space.right - wide, 3.0),
-        np.arange(space.low + 2, space.top - wide - TITLE_MM, 3.0),
+        np.arange(space.left + OFF_MM, space.right - wide, GRID_MM),
+        np.arange(space.low + OFF_MM, space.top - wide - TITLE_MM, GRID_MM),
     )
     xs, ys = xs.ravel(), ys.ravel()
     if not len(xs):

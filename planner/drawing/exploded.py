@@ -37,6 +37,20 @@ EDGE_MM = 1.0
 TIPS, MOST = 4, 600
 """Places tried on each item for the end of its balloon's line, of so many looked at."""
 
+GRID_MM = 4.0
+"""The view is tried at places so far apart on the paper."""
+
+LEAST_FLOW_MM, FLOW_MM, LEAST_RUN = 1.0, 6.0, 4
+"""Of the line along which a thing left: it is drawn on before it where less is between; how far; and of
+how many half cells at least, for what is shorter is not seen."""
+
+NEAR_MM = 0.1
+"""An axis that lies so little outside a thing is still its own."""
+
+TIPS_APART_MM, OTHERS = 4.0, 10
+"""Places of one thing to point at are so far apart; and another thing beside one is so much worse than
+its own outline."""
+
 
 def exploded_sheet(
     attachment: Attachment,
@@ -133,8 +147,8 @@ def _origin(paper: NDArray[np.float64], space: Box, *kept: Box) -> Point:
     paper: points of what is drawn, in mm of the paper from the view's origin.
     """
     low, high = paper.min(axis=0), paper.max(axis=0)
-    xs = np.arange(space.left + MARGIN_MM - low[0], space.right - MARGIN_MM - high[0], 4.0)
-    ys = np.arange(space.low + MARGIN_MM - low[1], space.top - MARGIN_MM - high[1], 4.0)
+    xs = np.arange(space.left + MARGIN_MM - low[0], space.right - MARGIN_MM - high[0], GRID_MM)
+    ys = np.arange(space.low + MARGIN_MM - low[1], space.top - MARGIN_MM - high[1], GRID_MM)
     if not len(xs) or not len(ys):
         raise DoesNotFit("the view is larger than the sheet")
     grid = np.stack([one.ravel() for one in np.meshgrid(xs, ys)], axis=1)
@@ -154,12 +168,12 @@ def _origin(paper: NDArray[np.float64], space: Box, *kept: Box) -> Point:
 
 
 def _rim(paper: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Of points the lowest and the highest in every strip 4 mm wide: what meets a box in a corner."""
-    strip = np.floor((paper[:, 0] - paper[:, 0].min()) / 4.0).astype(int)
+    """Of points the lowest and the highest in every strip: what meets a box in a corner."""
+    strip = np.floor((paper[:, 0] - paper[:, 0].min()) / GRID_MM).astype(int)
     low, high = np.full(strip.max() + 1, np.inf), np.full(strip.max() + 1, -np.inf)
     np.minimum.at(low, strip, paper[:, 1])
     np.maximum.at(high, strip, paper[:, 1])
-    x = paper[:, 0].min() + 4.0 * np.arange(len(low)) + 2.0
+    x = paper[:, 0].min() + GRID_MM * (np.arange(len(low)) + 0.5)
     some = np.isfinite(low)
     return np.concatenate([np.stack([x, y], axis=1)[some] for y in (low, high)])
 
@@ -200,7 +214,7 @@ class _Seen:
             for a in (-1, 0, 1):
                 for b in (-1, 0, 1):
                     other = self.owner[cells[:, 0] + a, cells[:, 1] + b]
-                    around += np.where(other >= 0, 10, 1) * (other != k)
+                    around += np.where(other >= 0, OTHERS, 1) * (other != k)
             best = paper[around == around.min()]
             found[number_of(self.items, thing)] += _apart(best)
         return dict(found)
@@ -219,8 +233,8 @@ class _Seen:
             under = self.apart.points[on[k]] @ way
             rest = start - way * (start @ way)
             reach = (float(under.max()), float(own.min()))
-            if reach[1] - reach[0] < 1.0:
-                reach = (float(own.min()) - 6.0, float(own.min()))
+            if reach[1] - reach[0] < LEAST_FLOW_MM:
+                reach = (float(own.min()) - FLOW_MM, float(own.min()))
             steps = np.arange(reach[0], reach[1], CELL_MM / 2)
             run = flat(rest + steps[:, None] * way, towards, right)
             cells = self._cells(run)
@@ -240,7 +254,7 @@ class _Seen:
             along = framed.x[1] == seat.off[1]
             at = np.array(framed.origin) + np.array(self.apart.moved[n])
             across = [i for i in range(3) if not vector(seat.off)[i]]
-            if along and all(low[i] - 0.1 <= at[i] <= high[i] + 0.1 for i in across):
+            if along and all(low[i] - NEAR_MM <= at[i] <= high[i] + NEAR_MM for i in across):
                 return np.asarray(at)
         return np.asarray((low + high) / 2)
 
@@ -250,7 +264,7 @@ def _apart(points: NDArray[np.float64]) -> list[Point]:
     far = np.hypot(*(points - points.mean(axis=0)).T)
     chosen = [int(far.argmin())]
     near = np.hypot(*(points - points[chosen[0]]).T)
-    while len(chosen) < TIPS and near.max() > 4.0:
+    while len(chosen) < TIPS and near.max() > TIPS_APART_MM:
         chosen.append(int(near.argmax()))
         near = np.minimum(near, np.hypot(*(points - points[chosen[-1]]).T))
     return [(float(points[n][0]), float(points[n][1])) for n in chosen]
@@ -260,6 +274,6 @@ def _runs(run: NDArray[np.float64], free: NDArray[np.bool_]) -> Iterator[Path]:
     """The stretches of a line that are free, but for what is too short to be seen."""
     edges = np.flatnonzero(np.diff(np.concatenate([[0], free.astype(int), [0]])))
     for first, last in zip(edges[::2], edges[1::2], strict=True):
-        if last - first >= 4:
+        if last - first >= LEAST_RUN:
             one, two = run[first], run[last - 1]
             yield (float(one[0]), float(one[1])), (float(two[0]), float(two[1]))

@@ -32,6 +32,12 @@ DEAR = 8.0
 CELL_MM = 2.0
 """Of the paper's cells, mm of the model: what is in one covers it, and all round it."""
 
+POINTS = 0.9
+"""Points on faces are nearer than a cell by this, so that no cell is missed."""
+
+TOUCH_MM = 0.2
+"""Boxes that reach over each other by less, across a way, do not meet along it."""
+
 SIDE = 1000
 """Cells of the paper, either way: it is as large as any attachment needs."""
 
@@ -55,7 +61,7 @@ def exploded(attachment: Attachment, tip_radius_mm: float) -> Exploded:
     """The whole taken apart, seen from the corner from which least is covered."""
     placed = attachment.placed
     faces = [facets_in_place(one, tip_radius_mm, 90.0) for one in placed]
-    points = [spread(np.concatenate(one), 0.9 * CELL_MM)[0] for one in faces]
+    points = [spread(np.concatenate(one), POINTS * CELL_MM)[0] for one in faces]
     boxes = [_boxes(one) for one in faces]
     order, on = seats(placed)
     least = _least(placed, boxes, order, on)
@@ -136,8 +142,8 @@ def _clears(own: NDArray[np.float64], other: NDArray[np.float64], i: int, sign: 
     low, high = own[:, None], other[None]
     over = np.ones((len(own), len(other)), bool)
     for k in rest:
-        over &= (low[:, :, 0, k] < high[:, :, 1, k] - 0.2) & (
-            high[:, :, 0, k] < low[:, :, 1, k] - 0.2
+        over &= (low[:, :, 0, k] < high[:, :, 1, k] - TOUCH_MM) & (
+            high[:, :, 0, k] < low[:, :, 1, k] - TOUCH_MM
         )
     if not over.any():
         return 0.0

@@ -40,6 +40,12 @@ CLEAR_MM = 4.0
 CELLS = 16
 """How many cells a part is wide, when it is looked at what it shows."""
 
+GRID_MM, OFF_MM, CAPTION_MM = 4.0, 2.0, 3.0
+"""It is tried at places so far apart, so far off the frame; and so much is between it and its words."""
+
+COARSE = 1.2
+"""A cell is wider by this than points on faces are apart, so that none shows through."""
+
 CAPTION = "isometric, not to scale"
 
 
@@ -53,10 +59,10 @@ def isometric(subject: Subject, room: Room) -> Iterator[Item]:
         by = side / float(max(high - low))
         wide, high_mm = (float(x) for x in by * (high - low))
         width = max(wide, width_mm(CAPTION, NOTE_MM))
-        whole = (width + 2 * CLEAR_MM, high_mm + NOTE_MM + 3.0 + 2 * CLEAR_MM)
+        whole = (width + 2 * CLEAR_MM, high_mm + NOTE_MM + CAPTION_MM + 2 * CLEAR_MM)
         xs, ys = np.meshgrid(
-            np.arange(space.left + 2.0, space.right - whole[0] - 2.0, 4.0),
-            np.arange(space.low + 2.0, space.top - whole[1] - 2.0, 4.0),
+            np.arange(space.left + OFF_MM, space.right - whole[0] - OFF_MM, GRID_MM),
+            np.arange(space.low + OFF_MM, space.top - whole[1] - OFF_MM, GRID_MM),
         )
         xs, ys = xs.ravel(), ys.ravel()
         good = np.flatnonzero(room.free(xs, ys, *whole)) if len(xs) else np.array([], int)
@@ -68,7 +74,7 @@ def isometric(subject: Subject, room: Room) -> Iterator[Item]:
         left, foot = float(xs[best]) + CLEAR_MM, float(ys[best]) + CLEAR_MM
         origin = (
             left + (width - wide) / 2 - by * float(low[0]),
-            foot + NOTE_MM + 3.0 - by * float(low[1]),
+            foot + NOTE_MM + CAPTION_MM - by * float(low[1]),
         )
         yield from on_paper(paths, origin, by, "thin")
         yield Text((left + width / 2, foot), CAPTION, NOTE_MM, "middle")
@@ -91,7 +97,7 @@ def _shown(
     points: NDArray[np.float64], of: NDArray[np.int_], way: tuple[Point, Point], step: float
 ) -> float:
     """How much is seen of the faces that points are of, a face that is large counting little more."""
-    cells = np.floor(flat(points, *way) / (1.2 * step)).astype(int)
+    cells = np.floor(flat(points, *way) / (COARSE * step)).astype(int)
     cells -= cells.min(axis=0)
     number = cells[:, 0] * (cells[:, 1].max() + 1) + cells[:, 1]
     nearest = np.lexsort((points @ np.array(way[0]), number))

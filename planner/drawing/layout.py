@@ -64,6 +64,13 @@ GAPS_MM = (4.0, 24.0)
 AWAY_MM = 3.0
 """Nearer stand the lanes whose words are on the far side of their lines."""
 
+OFF_MM, OFF_TOP_MM, OFF_FIELDS_MM, OFF_NOTES_MM = 5.0, 6.0, 3.0, 2.0
+"""From views to the frame, to its top, to the data fields, notes and what is unrolled; and to the end
+of notes that stand beside them."""
+
+ANGLE_MM, SECTION_MM = 7.0, 5.0
+"""From a rim to the arc of its mark's angle, and the height of a section's letters."""
+
 OVER_MM = 2.5
 """Centre lines run so far beyond what they are the middle of."""
 
@@ -197,12 +204,12 @@ def _laid_out(
 
 def _regions(space: Box, block: Box, under: Box) -> tuple[Box, ...]:
     """The rectangles that are free for views: over data fields and notes, beside either."""
-    left, right, top = space.left + 5, space.right - 5, space.top - 6
-    over = max(block.top, under.top) + 3
+    left, right, top = space.left + OFF_MM, space.right - OFF_MM, space.top - OFF_TOP_MM
+    over = max(block.top, under.top) + OFF_FIELDS_MM
     return (
         Box(left, over, right, top),
-        Box(max(left, under.right + 2), block.top + 3, right, top),
-        Box(left, under.top + 3, block.left - 3, top),
+        Box(max(left, under.right + OFF_NOTES_MM), block.top + OFF_FIELDS_MM, right, top),
+        Box(left, under.top + OFF_FIELDS_MM, block.left - OFF_FIELDS_MM, top),
     )
 
 
@@ -212,8 +219,8 @@ def _beside(regions: tuple[Box, ...], corner: Box) -> tuple[Box, ...]:
         part
         for one in regions
         for part in (
-            replace(one, right=min(one.right, corner.left - 3)),
-            replace(one, top=min(one.top, corner.low - 3)),
+            replace(one, right=min(one.right, corner.left - OFF_FIELDS_MM)),
+            replace(one, top=min(one.top, corner.low - OFF_FIELDS_MM)),
         )
     )
 
@@ -339,7 +346,7 @@ def _angle(scheme: Scheme, name: str, one: Beside, numbers: Numbers, scale: Frac
     foot = (radius * cos(radians(before)), radius * sin(radians(before)))
     points = ((0.0, 0.0), foot, (u, v))
     feet = tuple(one.at(p, float(scale)) for p in points)
-    middle, out = radians((way + before) / 2), radius + 7.0 / float(scale)
+    middle, out = radians((way + before) / 2), radius + ANGLE_MM / float(scale)
     at = one.at((out * cos(middle), out * sin(middle)), float(scale))
     text = numbers.drawn_angle(round(way - before, 3))
     return Dimension("angle", points, feet, text, at, scale, feature=f"{name}|angle")
@@ -356,7 +363,7 @@ def _cutting(beside: list[Beside], scale: float) -> Iterator[Item]:
         left, _, right, top = cut.outline.span
         middle = cut.at(((left + right) / 2, top), scale)
         above = cut.far("above") + (CUT_MM + 4.0 if cut.cut_upright else 0.0)
-        yield Text((middle[0], middle[1] + above + 1.0), f"{letter}–{letter}", 5.0, "middle")
+        yield Text((middle[0], middle[1] + above + 1.0), f"{letter}–{letter}", SECTION_MM, "middle")
         yield from _cut_line(cut.view, other, scale, letter)
 
 
@@ -388,5 +395,5 @@ def _cut_line(cut: View, other: Beside, scale: float, letter: str) -> Iterator[I
         yield Line(tail, end, "thin")
         yield arrow(end, direction_deg(tail, end))
         x = tail[0] + (0.0 if level else -way[0] * 3.5)
-        y = tail[1] + (-way[1] * 2.0 - (5.0 if way[1] > 0 else 0.0) if level else -2.5)
-        yield Text((x, y), letter, 5.0, "middle")
+        y = tail[1] + (-way[1] * 2.0 - (SECTION_MM if way[1] > 0 else 0.0) if level else -2.5)
+        yield Text((x, y), letter, SECTION_MM, "middle")

@@ -30,8 +30,23 @@ LEAST_NOTES_MM = 80.0
 PAST_MARK_MM = 6.5
 """From the frame to notes that would stand on its centring mark, which is 5 mm long inside."""
 
-TRIED, TIPS = 30, 10
-"""Places looked at for each tip, and tips for each feature."""
+TRIED, MANY, TIPS = 30, 600, 10
+"""Places looked at for each tip, those where none of them is free, and tips for each feature."""
+
+GRID_MM, UNDER_TOP_MM = 2.0, 4.0
+"""Words are tried at places so far apart, and so far off the frame; off its top by more."""
+
+ASIDE_MM, STEEP, NEAREST_MM, FARTHEST_MM = 3.0, 0.25, 7.0, 90.0
+"""Of a leader: how far aside its words are at least, how steep it is, how short and how long."""
+
+LEFT_MM, RIGHT_MM, FOOT_MM, OFF_FIELDS_MM = 3.0, 3.0, 3.0, 4.0
+"""Round the notes: what is left free of the frame and under them, and beside the data fields."""
+
+STANDS_IN_MM, NUMBER_MM = 5.0, 8.0
+"""Lines of a note after its first stand in, and are shorter by so much."""
+
+TOP_MM = 20.0
+"""Notes that come so near the top of a sheet leave no room for views."""
 
 
 def placed_leaders(
@@ -47,7 +62,7 @@ def placed_leaders(
     # what can be pointed at in few places comes first, then the largest
     aimed.sort(key=lambda one: (sum(map(len, one.tips)) > 3, one.below == 0.0, -one.wide))
     for block in aimed:
-        tries = ((tips, tried) for tips in block.tips for tried in (TRIED, 20 * TRIED))
+        tries = ((tips, tried) for tips in block.tips for tried in (TRIED, MANY))
         found = next(filter(None, (_place(block, t, room, n) for t, n in tries)), None)
         if found is None:
             raise DoesNotFit(f"no place for the words of the {block.of}")
@@ -98,8 +113,8 @@ def _place(
     high = block.above + below
     space = room.space
     xs, ys = np.meshgrid(
-        np.arange(space.left + 2, space.right - 2, 2.0),
-        np.arange(space.low + 2, space.top - 4, 2.0),
+        np.arange(space.left + GRID_MM, space.right - GRID_MM, GRID_MM),
+        np.arange(space.low + GRID_MM, space.top - UNDER_TOP_MM, GRID_MM),
     )
     xs, ys = xs.ravel(), ys.ravel()
     best: tuple[float, tuple[Point, Point, bool]] | None = None
@@ -112,9 +127,9 @@ def _place(
             dx = gx - tip[0]
             dy = gy - tip[1]
             far = np.hypot(dx, dy)
-            way = (dx >= 3.0) if rightward else (dx <= -3.0)
-            steep = np.abs(dy) >= 0.25 * np.abs(dx)
-            usable = way & (far > 7.0) & steep & (far < 90.0)
+            way = (dx if rightward else -dx) >= ASIDE_MM
+            steep = np.abs(dy) >= STEEP * np.abs(dx)
+            usable = way & (far > NEAREST_MM) & steep & (far < FARTHEST_MM)
             where = np.flatnonzero(usable)
             if not len(where):
                 continue
@@ -136,22 +151,24 @@ def noted(sentences: Sequence[str], space: Box, block: Box, beside: bool) -> tup
     """
     if not sentences:
         return [], Box(space.left, space.low, space.left, space.low)
-    foot, wide = block.top, space.right - space.left - 6.0
+    foot, wide = block.top, space.right - space.left - LEFT_MM - RIGHT_MM
     if beside:
-        foot, wide = space.low, block.left - space.left - 4.0
+        foot, wide = space.low, block.left - space.left - OFF_FIELDS_MM
     if wide < LEAST_NOTES_MM:
         raise DoesNotFit("no room beside the data fields")
     lines = _lines(tuple(sentences), wide)
-    pitch, left = LINE_PITCH * NOTE_MM, space.left + 3.0
-    if foot + 3.0 + pitch * len(lines) > (space.low + space.top) / 2 - NOTE_MM:
+    pitch, left = LINE_PITCH * NOTE_MM, space.left + LEFT_MM
+    if foot + FOOT_MM + pitch * len(lines) > (space.low + space.top) / 2 - NOTE_MM:
         # past the middle of the sheet, where its centring mark stands
-        left, wide = space.left + PAST_MARK_MM, wide - PAST_MARK_MM + 3.0
+        left, wide = space.left + PAST_MARK_MM, wide - PAST_MARK_MM + LEFT_MM
         lines = _lines(tuple(sentences), wide)
-    top = foot + 3.0 + pitch * len(lines)
-    if top > space.top - 20.0:
+    top = foot + FOOT_MM + pitch * len(lines)
+    if top > space.top - TOP_MM:
         raise DoesNotFit("no place for the notes")
     items = [
-        Text((left + (0.0 if first else 5.0), top - pitch * (row + 1) + 1.0), words, NOTE_MM)
+        Text(
+            (left + (0.0 if first else STANDS_IN_MM), top - pitch * (row + 1) + 1.0), words, NOTE_MM
+        )
         for row, (first, words) in enumerate(lines)
     ]
     return items, Box(space.left, foot, left + wide, top)
@@ -164,12 +181,12 @@ def _lines(sentences: tuple[str, ...], wide: float) -> tuple[tuple[bool, str], .
 
 
 def _broken(sentence: str, wide: float, number: int) -> Iterator[tuple[bool, str]]:
-    """A sentence in lines no wider, the first with its number; the others stand in by 5 mm."""
+    """A sentence in lines no wider, the first with its number; the others stand in."""
     line = f"{number} "
     first = True
     for word in sentence.split():
         longer = f"{line} {word}" if line.strip() else word
-        if width_mm(longer, NOTE_MM) > wide - 8.0:
+        if width_mm(longer, NOTE_MM) > wide - NUMBER_MM:
             yield first, line
             line, first = word, False
         else:

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 from parts import features as f
 from parts.places import SAME_MM, surface
-from planner.drawing.joints import run
+from planner.drawing.joints import PARTS, run
 from planner.drawing.outline import ON_MM, Outline, middle_of
 from planner.geometry.curves import Arc, Curve, Line, Point2, Polyline
 
@@ -19,6 +19,17 @@ DRESSED_MM = 6.0
 
 ALONG = (0.5, 0.3, 0.7, 0.15, 0.85, 0.05, 0.95)
 """Where along an edge it is tried to point at."""
+
+ROUND_DEG = (45, 135, 225, 315, 20, 160, 200, 340, 70, 110, 250, 290)
+BALL_DEG = (45, 135, 225, 315, 60, 120, 30, 150)
+"""Where round a hole seen end-on, and round a ball."""
+
+RIM_PARTS = (0.5, 0.25, 0.75)
+EDGE_PARTS = (0.5, 0.25, 0.75, 0.1, 0.9)
+"""Where along a rim seen from beside, and along a face of what was taken away."""
+
+SCRIBED = 0.6
+"""How far out of its middle a scribed line is pointed at, if not there."""
 
 
 class Spot(NamedTuple):
@@ -143,7 +154,7 @@ class Pointing:
             if j == self.outline.view.depth:
                 u, v = self.outline.flat(feature.axis.origin)
                 r = self._radius(axis_ref)
-                for deg in (45, 135, 225, 315, 20, 160, 200, 340, 70, 110, 250, 290):
+                for deg in ROUND_DEG:
                     yield u + r * cos(radians(deg)), v + r * sin(radians(deg))
             else:
                 yield from self._turned(axis_ref)
@@ -168,7 +179,8 @@ class Pointing:
             middle = self.outline.flat(middle_of(feature.box.low, feature.box.high))
             yield middle
             for end in (low, high):
-                yield 0.6 * end[0] + 0.4 * middle[0], 0.6 * end[1] + 0.4 * middle[1]
+                u, v = (m + SCRIBED * (e - m) for m, e in zip(middle, end, strict=True))
+                yield u, v
         elif isinstance(feature, f.Removed):
             letters = "xyz"
             if isinstance(feature, f.MilledSlot | f.Slit):  # of its width: at a side, not its end
@@ -212,7 +224,7 @@ class Pointing:
                     if level
                     else (span[0], clip[1], span[2], clip[3])
                 )
-            for part in (0.5, 0.3, 0.7, 0.15, 0.85):
+            for part in PARTS:
                 for side in (1, -1):
                     if one.place.along == self.outline.view.across:
                         yield span[0] + part * (span[2] - span[0]), v + side * r
@@ -223,14 +235,14 @@ class Pointing:
         one = next(s for s in self.outline.scheme.claims.of if s.name == ref)
         for face in self.outline.faces_of(ref):
             u, v = self.outline.flat(face.at)
-            for deg in (45, 135, 225, 315, 60, 120, 30, 150):
+            for deg in BALL_DEG:
                 yield u + one.radius_mm * cos(radians(deg)), v + one.radius_mm * sin(radians(deg))
 
     def _rim(self, feature: Any) -> Iterator[Point2]:
         r = feature.diameter.nominal_mm / 2
         ends = [self.outline.flat(feature.axis.at(at)) for at in (feature.start_mm, feature.end_mm)]
         (u1, v1), (u2, v2) = ends
-        for part in (0.5, 0.25, 0.75):
+        for part in RIM_PARTS:
             u, v = u1 + part * (u2 - u1), v1 + part * (v2 - v1)
             for side in (1, -1):
                 yield (u, v + side * r) if abs(v1 - v2) < SAME_MM else (u + side * r, v)
@@ -240,7 +252,7 @@ class Pointing:
             if face.along == self.outline.view.depth:
                 continue
             left, low, right, top = self.outline.face_span(face)
-            for part in (0.5, 0.25, 0.75, 0.1, 0.9):
+            for part in EDGE_PARTS:
                 yield left + part * (right - left), low + part * (top - low)
 
     def _corner(self, ref: str) -> Iterator[Point2]:

@@ -27,6 +27,10 @@ from planner.drawing.model import (
 CELL_MM = 1.0
 STEP_MM = 0.5
 
+ROUND_WORDS_MM, ROUND_BOX_MM, TIP_MM = 0.7, 0.6, 1.5
+"""What words take round them, what is free round a rectangle; and so near its tip a leader may cross
+anything."""
+
 
 class Room:
     """The squares of a sheet that are taken: by lines, by words, and by leaders."""
@@ -60,7 +64,8 @@ class Room:
     def take_words(self, text: Text) -> None:
         """Note what words cover."""
         xs, ys = zip(*corners(text), strict=True)
-        self.take_box(Box(min(xs) - 0.7, min(ys) - 0.7, max(xs) + 0.7, max(ys) + 0.7))
+        off = ROUND_WORDS_MM
+        self.take_box(Box(min(xs) - off, min(ys) - off, max(xs) + off, max(ys) + off))
 
     def take_box(self, box: Box) -> None:
         """Note a rectangle as taken by words."""
@@ -87,10 +92,10 @@ class Room:
             taken = (self.lines + self.words) > 0
             self._sums = np.zeros((taken.shape[0] + 1, taken.shape[1] + 1), np.int64)
             self._sums[1:, 1:] = taken.cumsum(0).cumsum(1)
-        c = np.floor(lefts - self.space.left - 0.6).astype(np.intp)
-        r = np.floor(lows - self.space.low - 0.6).astype(np.intp)
-        c2 = np.floor(lefts + wide - self.space.left + 0.6).astype(np.intp) + 1
-        r2 = np.floor(lows + high - self.space.low + 0.6).astype(np.intp) + 1
+        c = np.floor(lefts - self.space.left - ROUND_BOX_MM).astype(np.intp)
+        r = np.floor(lows - self.space.low - ROUND_BOX_MM).astype(np.intp)
+        c2 = np.floor(lefts + wide - self.space.left + ROUND_BOX_MM).astype(np.intp) + 1
+        r2 = np.floor(lows + high - self.space.low + ROUND_BOX_MM).astype(np.intp) + 1
         rows, columns = self.lines.shape
         good = (c >= 0) & (r >= 0) & (c2 <= columns) & (r2 <= rows)
         c, r = np.where(good, c, 0), np.where(good, r, 0)
@@ -111,7 +116,7 @@ class Room:
         rows, columns = self._cells(run)
         return len(rows) == len(run) and not self.words[rows, columns].any()
 
-    def crossings(self, points: Sequence[Point], skip_mm: float = 1.5) -> tuple[bool, int]:
+    def crossings(self, points: Sequence[Point], skip_mm: float = TIP_MM) -> tuple[bool, int]:
         """Whether a line runs through words or off the sheet, and how many lines it crosses."""
         run = np.concatenate(
             [p for a, b in zip(points, points[1:], strict=False) for p in _line(a, b)]
@@ -127,7 +132,7 @@ class Room:
         return hit, crossed
 
     def runs(
-        self, tip: Point, ends: NDArray[np.float64], skip_mm: float = 1.5
+        self, tip: Point, ends: NDArray[np.float64], skip_mm: float = TIP_MM
     ) -> tuple[NDArray[np.bool_], NDArray[np.int_]]:
         """As ``crossings`` of straight lines from a tip to many ends: (n, 2)."""
         far = np.hypot(ends[:, 0] - tip[0], ends[:, 1] - tip[1])

@@ -56,6 +56,15 @@ BEYOND_MM = (4.0, 7.0, 11.0, 16.0, 22.0, 30.0)
 ASIDE_MM = 5.0
 """How far a datum hangs from the end of what it hangs under."""
 
+CROSSING_MM = 8.0
+"""What a datum may stand farther off, to cross a line less."""
+
+FOOT_MM, MOUTH_MM = 1.6, 2.0
+"""From a surface to where a datum's stem is looked at, and how much of it must stand alone."""
+
+ON_EDGE_MM = 1.2
+"""The foot of a texture's sign stands on its edge: so much of it may lie over lines."""
+
 Views = Mapping[View, tuple[Outline, Point]]
 
 
@@ -235,20 +244,20 @@ def _datum(sign: Sign, spots: Sequence[Spot], room: Room) -> DatumSymbol | None:
             if best is not None and reach >= best[0]:
                 break
             x, y = spot.at[0] + c * (reach + tall / 2), spot.at[1] + s * (reach + tall / 2)
-            foot = (spot.at[0] + 1.6 * c, spot.at[1] + 1.6 * s)
+            foot = (spot.at[0] + FOOT_MM * c, spot.at[1] + FOOT_MM * s)
             half = SIGN_MM / 2
             mouth = Box(
-                min(foot[0], foot[0] + 2.0 * c) - half * abs(s),
-                min(foot[1], foot[1] + 2.0 * s) - half * abs(c),
-                max(foot[0], foot[0] + 2.0 * c) + half * abs(s),
-                max(foot[1], foot[1] + 2.0 * s) + half * abs(c),
+                min(foot[0], foot[0] + MOUTH_MM * c) - half * abs(s),
+                min(foot[1], foot[1] + MOUTH_MM * s) - half * abs(c),
+                max(foot[0], foot[0] + MOUTH_MM * c) + half * abs(s),
+                max(foot[1], foot[1] + MOUTH_MM * s) + half * abs(c),
             )
             if not room.empty(Box(x - tall / 2, y - tall / 2, x + tall / 2, y + tall / 2)):
                 continue
             if not room.empty(mouth):
                 break
             hit, crossed = room.crossings((foot, (x - c * tall / 2, y - s * tall / 2)), 0.0)
-            cost = reach + 8.0 * crossed
+            cost = reach + CROSSING_MM * crossed
             if not hit and (best is None or cost < best[0]):
                 one = DatumSymbol(spot.at, sign.thing, spot.away_deg, reach, SIGN_MM, sign.mark)
                 if spot.start is not None:
@@ -268,9 +277,9 @@ def _texture(
             one = texture(sign, numbers, spot.at, 0.0 if spot.away_deg == 90.0 else 90.0)
             around = texture_box(one)
             if spot.away_deg == 90.0:
-                around = replace(around, low=around.low + 1.2)
+                around = replace(around, low=around.low + ON_EDGE_MM)
             else:
-                around = replace(around, right=around.right - 1.2)
+                around = replace(around, right=around.right - ON_EDGE_MM)
             if room.empty(around):
                 return one
     return None

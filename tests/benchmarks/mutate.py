@@ -1,12 +1,13 @@
 """How many single faults the tests notice: one fault at a time put into a copy, by room.
 
     python tests/benchmarks/mutate.py --seed 7 --each 12 making checking    # else every room
+    python tests/benchmarks/mutate.py --modules --built drawing    # no cells of tables
 
 A fault is one change such as a slip makes: a number, a word, a comparison turned round, plus for minus,
 least for most, an allowance dropped, limits swapped, a cell of a table. So many are drawn in each room
-from a seed, kind by kind. The room's own tests of the default set run first; then those of the sheets
-and of the steps; with --built the room's own of the build set, which load the CAD kernel; then all the
-rest. The first failure stops. What no test noticed is printed with its place and change. Results go to
+from a seed, kind by kind. The room's own tests of the default set run first; with --built those of the
+build set, which load the CAD kernel; then those of the sheets and of the steps; then all the rest. The
+first failure stops. What no test noticed is printed with its place and change. Results go to
 mutation-results.json beside this script with seed and commit; a room run again takes the place of its
 earlier figures.
 """
@@ -35,6 +36,8 @@ SHEETS = [
     *("tests/output/test_tracked.py", "tests/making", "tests/cli/test_cli.py"),
 ]
 """What looks at every room: its numbers and words by hand, the sheets and the steps, the commands."""
+BUT: set[str] = set()
+"""Test files left out, where one fails without a fault (--but)."""
 COSTLY = [
     *("geometry/test_edges.py", "checking/test_strength.py", "dial/test_dial.py"),
     *("checking/test_check.py", "output/test_topics.py", "stock/test_jobcopy.py"),
@@ -169,12 +172,12 @@ def table_fault(path: Path, draw: random.Random) -> Fault | None:
     return Fault(f"cell {rows[head][j]}", file, i + 1, before, ",".join(rows[i]), out.getvalue())
 
 
-def draw_faults(room: str, number: int, seed: int) -> list[Fault]:
-    """So many different faults in one room, drawn kind by kind."""
+def draw_faults(room: str, number: int, seed: int, modules: bool = False) -> list[Fault]:
+    """So many different faults in one room, drawn kind by kind; of its modules alone if so asked."""
     draw = random.Random(f"{seed} {room}")
     folder = ROOT / room
     files = sorted(folder.glob("*.py") if room == "parts" else folder.rglob("*.py"))
-    tables = sorted(folder.glob("*.csv"))
+    tables = [] if modules else sorted(folder.glob("*.csv"))
     found: dict[tuple[str, int, str], Fault] = {}
     for _ in range(200 * number):
         if len(found) == number:
@@ -196,7 +199,9 @@ def files_of(copy: Path, *places: str) -> list[str]:
         for place in places
         for path in ([copy / place] if place.endswith(".py") else (copy / place).rglob("test_*.py"))
     }
-    return sorted(found, key=lambda name: (COSTLY.index(name) + 1 if name in COSTLY else 0, name))
+    return sorted(
+        found - BUT, key=lambda name: (COSTLY.index(name) + 1 if name in COSTLY else 0, name)
+    )
 
 
 def passes(copy: Path, tests: list[str], marked: str = "") -> bool:
@@ -212,17 +217,17 @@ def passes(copy: Path, tests: list[str], marked: str = "") -> bool:
 
 
 def noticed_by(copy: Path, room: str, near: bool, built: bool) -> str:
-    """Which tests notice what is wrong: "room", "sheets", "built" (if so asked), "rest" (not run when
+    """Which tests notice what is wrong: "room", "built" (if so asked), "sheets", "rest" (not run when
     near), "" for none."""
     own = "tests/" + room.removeprefix("planner/")
     mine = files_of(copy, own)
     if mine and not passes(copy, mine):
         return "room"
+    if built and not passes(copy, mine, "build and not slow"):
+        return "built"
     sheets = [name for name in files_of(copy, *SHEETS) if name not in mine]
     if not passes(copy, sheets):
         return "sheets"
-    if built and not passes(copy, mine, "build and not slow"):
-        return "built"
     rest = [name for name in files_of(copy, "tests") if name not in sheets]
     return "" if near or passes(copy, rest) else "rest"
 
@@ -254,7 +259,12 @@ def main() -> None:
     asked.add_argument("--each", type=int, default=8, help="faults a room")
     asked.add_argument("--near", action="store_true", help="leave the rest of the default set out")
     asked.add_argument("--built", action="store_true", help="the room's tests of the build set too")
+    asked.add_argument("--modules", action="store_true", help="no cells of the room's tables")
+    asked.add_argument(
+        "--but", action="append", default=[], help="a test file, as dial/test_dial.py"
+    )
     given = asked.parse_args()
+    BUT.update(given.but)
     inner = sorted(p.parent.name for p in (ROOT / "planner").glob("*/__init__.py"))
     rooms = ["parts", "parts/standard", *(f"planner/{name}" for name in inner)]
     wanted = [r for r in rooms if not given.rooms or r.split("/")[-1] in given.rooms]
@@ -262,14 +272,14 @@ def main() -> None:
     commit = subprocess.check_output([*git, "rev-parse", "--short", "HEAD"], text=True).strip()
     listed = subprocess.check_output([*git, "ls-files", "-co", "--exclude-standard"], text=True)
     results = json.loads(RESULTS.read_text(encoding="utf-8")) if RESULTS.exists() else {}
-    stages = ("room", "sheets", *(["built"] if given.built else []), "rest")
+    stages = ("room", *(["built"] if given.built else []), "sheets", "rest")
     with tempfile.TemporaryDirectory() as folder:
         copy = Path(folder)
         for name in filter(lambda name: (ROOT / name).is_file(), listed.splitlines()):
             (copy / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copy(ROOT / name, copy / name)
         for room in wanted:
-            faults = draw_faults(room, given.each, given.seed)
+            faults = draw_faults(room, given.each, given.seed, given.modules)
             by = run(copy, room, faults, given.near, given.built)
             left = [f for f, who in zip(faults, by, strict=True) if not who]
             print(f"{room}: {len(faults) - len(left)} of {len(faults)} noticed", flush=True)
@@ -279,6 +289,8 @@ def main() -> None:
                 )
             results[room] = {
                 **{"seed": given.seed, "commit": commit, "near": given.near},
+                **({"modules": True} if given.modules else {}),
+                **({"without": sorted(BUT)} if BUT else {}),
                 "faults": len(faults),
                 "noticed_by": {who: by.count(who) for who in stages},
                 "survivors": [{k: v for k, v in asdict(f).items() if k != "text"} for f in left],

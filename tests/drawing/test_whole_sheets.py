@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 import re
-from functools import cache
 from itertools import combinations
 from pathlib import Path
 from typing import Any
@@ -16,8 +15,9 @@ from typing import Any
 import numpy as np
 import pytest
 from commands import call
-from jobs import EXAMPLES, ROOT
+from jobs import EXAMPLES, ROOT, planned
 from sheet_faults import overlaps
+from sheets_made import by_unit, made_whole
 
 from parts.attachment import Placed, Seat
 from parts.frame import vector
@@ -31,9 +31,7 @@ from planner.drawing.items import number_of, numbered
 from planner.drawing.model import Balloon, Circle, Dimension, Line, Polyline, Sheet, Text, factor
 from planner.drawing.sheets import drawn_sheet
 from planner.drawing.subjects import subjects
-from planner.output.part_sheets import Ground, Place, ground, wanted
 from planner.output.plan import Plan
-from planner.output.whole_sheets import WHOLE
 from planner.solids import kernel
 from planner.solids.build import bought_solid, placement, solid
 from planner.solids.together import flat
@@ -42,25 +40,12 @@ from planner.words.findings import BadInput
 BENCH = ROOT / "examples" / "bench-lathe.toml"
 
 
-@cache
 def _plan(path: Path, arrangement: str = "across") -> Plan:
-    return Plan(path, arrangement)  # type: ignore[arg-type]
+    return planned(path, arrangement)  # type: ignore[arg-type]
 
 
-@cache
 def _sheets(path: Path, arrangement: str = "across") -> dict[str, Sheet]:
-    plan = _plan(path, arrangement)
-    inch = plan.job.inch
-    count = 1 if arrangement == "upright" else len(WHOLE)  # the others are the same
-    return _whole(ground(plan), count, "Letter" if inch else "A4", "third" if inch else "first")
-
-
-def _whole(of: Ground, count: int, paper: str, projection: Any) -> dict[str, Sheet]:
-    every = wanted(of)
-    return {
-        one.name: one.draw(of, Place(number, len(every), paper, projection))
-        for number, one in enumerate(every[:count], 1)
-    }
+    return made_whole(path, *by_unit(path), arrangement)  # type: ignore[arg-type]
 
 
 def _words(sheet: Sheet) -> list[str]:
@@ -383,7 +368,7 @@ def test_the_solids_are_left_as_they_were(tmp_path: Path) -> None:
         for part in parts:
             write_step(tmp_path / f"{part.name}-{when}.step", part)
         if when == "before":
-            _whole(ground(plan), len(WHOLE), "A4", "first")
+            made_whole.__wrapped__(BENCH, "A4", "first")
     for part in parts:
         one, other = (
             (tmp_path / f"{part.name}-{w}.step").read_bytes() for w in ("before", "after")
