@@ -19,8 +19,8 @@ TOKEN = re.compile(n.NUMBER)
 def numbers_of(opened: Drawing) -> Iterator[tuple[Any, str, str, str]]:
     """Each number that a sheet is made by: its entity, what it says, changed, and what was changed.
 
-    Lengths by 0.1 mm or 0.004 in, how true surfaces lie by a fiftieth of that; what is counted, named or an angle by 1. Numbers of sentences and of
-    the data fields are none of these, but the blank's.
+    Lengths by 0.1 mm or 0.004 in, how true surfaces lie by a fiftieth of that; what is counted, named
+    or an angle by 1. Numbers of sentences and of the data fields are none of these, but the blank's.
     """
     ink = read(opened)
     step = 0.1 if ink.unit == 1.0 else 0.004

@@ -10,7 +10,6 @@ from .sheet import Sheet
 from .signs import signs
 from .words import Said
 
-
 JOINED = re.compile(r"^(\d+) pieces, sheets (\d+) to (\d+)$")
 """A weldment's blank: how many pieces, and on which sheets those stand that have any."""
 

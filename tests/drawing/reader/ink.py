@@ -85,7 +85,8 @@ class Call:
 class Ink:
     """A sheet as it lies on the table. unit: mm to its unit; scale: paper to part.
 
-    tips: of filled arrows and triangles; rim: dimensions of a rim that is unrolled.
+    tips: of filled arrows and triangles; references: welds' reference lines and where their leaders
+    end; rim: dimensions of a rim that is unrolled.
     """
 
     straights: list[Straight] = field(default_factory=list)
@@ -95,6 +96,7 @@ class Ink:
     calls: list[Call] = field(default_factory=list)
     texts: list[tuple[Point, float, str]] = field(default_factory=list)
     tips: list[Point] = field(default_factory=list)
+    references: list[tuple[Point, Straight]] = field(default_factory=list)
     rim: list[Measure] = field(default_factory=list)
     unit: float = 1.0
     scale: float = 1.0
@@ -138,6 +140,7 @@ def read(sheet: Path | Drawing) -> Ink:
     for e in dims:
         _measure(ink, e)
     _leaders(ink, ink.tips)
+    _references(ink)
     _details(ink)
     _rims(ink)
     return ink
@@ -182,6 +185,27 @@ def _measure(ink: Ink, e: object) -> None:
     feet = (_xy(d.defpoint2), _xy(d.defpoint3))
     per = e.override().get("dimlfac", 1.0) * ink.unit  # type: ignore[attr-defined]
     ink.measures.append(Measure(feet, d.get("angle", 0.0), d.text, said, per))
+
+
+def _references(ink: Ink) -> None:
+    """Welds' reference lines; the dashed one under each (ISO 2553, system A) is no edge of the part."""
+    thin = [s for s in ink.straights if s.layer == "THIN" and s.level]
+    for layer, points, closed in ink.curves:
+        if layer != "THIN" or closed or not any(dist(points[0], tip) < 1e-3 for tip in ink.tips):
+            continue
+        for s in thin:
+            if min(dist(p, points[-1]) for p in s.points) < 0.01:
+                ink.references.append((points[-1], s))
+                ends = sorted((s.a[0], s.b[0]))
+                ink.straights = [
+                    o
+                    for o in ink.straights
+                    if o.layer != "HIDDEN"
+                    or not o.level
+                    or not 0.0 < s.a[1] - o.a[1] < 2.0
+                    or max(abs(p - q) for p, q in zip(sorted((o.a[0], o.b[0])), ends, strict=True))
+                    > 1e-3
+                ]
 
 
 # ---- pictures beside the views ----

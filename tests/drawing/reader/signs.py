@@ -143,13 +143,8 @@ def _frame(ink: Ink, box: tuple[float, float, float], texts: tuple[str, ...]) ->
 
 
 def _welds(ink: Ink) -> Iterator[Sign]:
-    for layer, points, closed in ink.curves:
-        if layer != "THIN" or closed or not any(dist(points[0], tip) < 1e-3 for tip in ink.tips):
-            continue
-        knee = points[-1]
-        for s in ink.straights:
-            if s.layer == "THIN" and s.level and min(dist(p, knee) for p in s.points) < NEAR_MM:
-                yield _weld(ink, knee, min(s.a[0], s.b[0]), max(s.a[0], s.b[0]))
+    for knee, s in ink.references:
+        yield _weld(ink, knee, min(s.a[0], s.b[0]), max(s.a[0], s.b[0]))
 
 
 def _weld(ink: Ink, knee: Point, left: float, right: float) -> Sign:

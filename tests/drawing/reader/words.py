@@ -16,7 +16,8 @@ class Said:
     """One call-out. count: of how many; kind: of the words; sizes in mm.
 
     diameter: with its limits; drill: of a tapped hole; depth, thread_depth; length: along the axis;
-    width: of a slot; reference: a diameter of another sheet; origin: what a depth is measured from; other: what makes no shape.
+    width: of a slot; reference: a diameter of another sheet; origin: what a depth is
+    measured from; other: what makes no shape.
     """
 
     call: Call
