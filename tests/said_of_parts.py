@@ -6,6 +6,7 @@ For the test of the sheets as they are read: taken from parts/ alone.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import pi
 from typing import Any
 
 from parts import features as f
@@ -14,8 +15,12 @@ from parts.standard.threads import thread
 
 Fact = tuple[str, str, tuple[float, ...]]
 
-REQUIRED = ("limits", "thread", "blank", "angle", "divisions", "leaves at least")
-"""What every sheet must say; the rest may stand in symbols, or nowhere where a place says it."""
+SIGNS = ("texture", "weld", "true", "datum")
+"""What signs say: each as often as the part has it."""
+
+REQUIRED = ("limits", "thread", "blank", "pieces", "angle", "divisions", "rim pitch", "rim line",
+            "leaves at least", *SIGNS)  # fmt: skip
+"""What every sheet must say; the rest may stand nowhere where a place says it."""
 
 
 def expected(subject: Any) -> Iterator[Fact]:
@@ -33,9 +38,31 @@ def expected(subject: Any) -> Iterator[Fact]:
         for location in feature.locations:
             yield from _limits(location.size, "")
         yield from _own(feature)
+    if subject.joined is not None:
+        yield "pieces", "", (float(len(subject.joined.members)),)
     for weld in subject.welds:
-        yield f"{weld.kind} weld", "", (weld.leg_mm,)
-        yield "run", "", (float(round(weld.length_mm)),)  # to a whole millimetre on every sheet
+        if weld.all_round:
+            yield "weld", f"{weld.kind} all round", (weld.leg_mm,)
+        else:
+            yield "weld", weld.kind, (weld.leg_mm, weld.length_mm)
+    yield from _lies(subject)
+
+
+def _lies(subject: Any) -> Iterator[Fact]:
+    """Textures, how true surfaces lie, and the datums that something is measured or true from."""
+    used = {at.datum for feature in subject.features for at in feature.locations}
+    for feature in subject.features:
+        if feature.roughness_um:
+            yield "texture", "", (feature.roughness_um,)
+    if subject.member is None:
+        for roughness in subject.part.textures.values():
+            yield "texture", "", (roughness,)
+        for one in subject.part.trueness:
+            yield "true", " ".join((one.characteristic, *one.datums)), (one.value_mm,)
+            used |= set(one.datums)
+    own = subject.part if subject.member is None else subject.member
+    for letter in used & set(own.datums):
+        yield "datum", letter, ()
 
 
 def _section(section: Any) -> tuple[float, ...]:
@@ -68,14 +95,13 @@ def _own(feature: f.Feature) -> Iterator[Fact]:
         case f.Knurl():
             yield "knurl", "", (feature.pitch_mm,)
             yield "knurl length", "", (feature.end_mm - feature.start_mm,)
-        case f.TurnedDiameter():
-            if feature.roughness_um:
-                yield "Ra", "", (feature.roughness_um,)
         case f.Slit():
             if feature.least_mm:
                 yield "leaves at least", "", (feature.least_mm,)
         case f.EngravedScale():
             yield "divisions", "", (float(feature.divisions),)
+            yield "rim pitch", "", (pi * feature.diameter.nominal_mm / feature.divisions,)
+            yield "rim line", "", (feature.end_mm - feature.start_mm,)
         case f.IndexMark():
             yield "line all along", "", (feature.line_width_mm,)
             turn = feature.angle_deg % 90

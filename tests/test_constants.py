@@ -14,7 +14,6 @@ import pytest
 from placing_numbers import OWN, PLACING, PRACTICE, ROUNDING
 from sources import place, sources, tree
 
-
 LAID = OWN + ": where things stand on the page"
 
 BY_HAND: dict[str, tuple[Any, str]] = {

@@ -131,9 +131,7 @@ class Milled:
             )  # fmt: skip
         del own
 
-    def _sawn_close(
-        self, feature: f.MilledFlat | f.MilledSlot, cut: Cut, setup: SetUp
-    ) -> None:
+    def _sawn_close(self, feature: f.MilledFlat | f.MilledSlot, cut: Cut, setup: SetUp) -> None:
         """What is too much for a fly cutter is sawn off first, in the bench vice."""
         sign, i = (1 if cut["normal"][0] == "+" else -1), "xyz".index(cut["normal"][1])
         low, high = list(feature.box.low), list(feature.box.high)

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from typing import NamedTuple
 
 from . import numbers as n
 from .sheet import Sheet
+from .signs import signs
 from .words import Said
+
+JOINED = re.compile(r"^(\d+) pieces, sheets (\d+) to (\d+)$")
+"""A weldment's blank: how many pieces, and on which sheets those stand that have any."""
 
 
 class Fact(NamedTuple):
@@ -21,7 +26,9 @@ def facts(sheet: Sheet) -> list[Fact]:
     """Every fact of a sheet, as often as it is said to be there."""
     found = [Fact("quantity", "", (float(sheet.ink.fields["Quantity"]),))]
     blank = sheet.ink.fields["Blank"]
-    if blank:
+    if joined := JOINED.match(blank):
+        found.append(Fact("pieces", "", (float(joined[1]),)))
+    elif blank:
         shape, _, rest = blank.partition(" ")
         sizes = rest.replace(" in", "").replace("×", "x").replace(" ", "").split("x")
         found.append(Fact("blank", shape, tuple(n.number(s) * sheet.ink.unit for s in sizes)))
@@ -30,6 +37,12 @@ def facts(sheet: Sheet) -> list[Fact]:
             found.append(Fact("angle", "", (m.size.value,)))
         else:
             found += _limits(m.size)
+    rim = [(m.angle % 180 == 90, m.size.value) for m in sheet.ink.rim]
+    found += [Fact("rim pitch", "", (size,)) for upright, size in rim if not upright]
+    longest = max((size for upright, size in rim if upright), default=None)
+    if longest is not None:
+        found.append(Fact("rim line", "", (longest,)))
+    found += [Fact(one.kind, one.words, one.numbers) for one in signs(sheet.ink)]
     for said, _ in sheet.calls:
         for _ in range(said.count):
             found += _called(said)

@@ -10,6 +10,7 @@ from typing import Any
 from ezdxf.document import Drawing
 
 from .blanks import cut_to_outline, lathe, turned
+from .facts import JOINED
 from .holes import cut_holes, slots
 from .ink import Unreadable
 from .lying import lying
@@ -40,8 +41,9 @@ def reading(path: Path | Drawing, pieces: Sequence[Reading] = (), lie: Any = Non
     blank = sheet.ink.fields["Blank"].split(" ")[0]
     on = None
     if sheet.ink.fields["Type of document"] == "Weldment":
-        own = [p.solid for p in pieces if p.title.startswith(f"{title}: ")]
-        lie = lie or lying(sheet, own)
+        own = [p for p in pieces if p.title.startswith(f"{title}: ")]
+        _repeated(sheet, own)
+        lie = lie or lying(sheet, [p.solid for p in own])
         body = welded(sheet, lie)
     elif blank in ("round", "tube"):
         body, on = turned(sheet), lathe(sheet)
@@ -51,3 +53,17 @@ def reading(path: Path | Drawing, pieces: Sequence[Reading] = (), lie: Any = Non
         raise Unreadable(f"blank {blank!r}")
     whole = cut_holes(sheet, body, slots(sheet, body), on)
     return Reading(title, sheet, whole, lie)
+
+
+def _repeated(sheet: Sheet, own: Sequence[Reading]) -> None:
+    """What a weldment's sheet says of its pieces' sheets: which they are, and sizes in brackets."""
+    joined = JOINED.match(sheet.ink.fields["Blank"])
+    numbers = [int(p.sheet.ink.fields["Sheet"].split(" ")[0]) for p in own]
+    if joined is None or numbers != list(range(int(joined[2]), int(joined[3]) + 1)):
+        raise Unreadable(f"{sheet.ink.fields['Blank']!r}, and its pieces are on sheets {numbers}")
+    for words, _ in sheet.calls:
+        if words.reference is None:
+            continue
+        size = words.reference.value
+        if not any(abs(d.size.value - size) < 1e-6 for p in own for d in p.sheet.diameters):
+            raise Unreadable(f"{words.call.lines}: no piece has this size")

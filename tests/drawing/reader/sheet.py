@@ -87,6 +87,8 @@ class Sheet:
     def _called(self, words: Said, view: View) -> None:
         tip = view.at(words.call.tip)
         size = words.diameter
+        if words.reference is not None:
+            self._referred(words, view, words.reference.value / 2)
         if size is not None:
             ring = self.ring(view, tip, None if words.thread else size.value / 2)
             if ring is not None:
@@ -118,6 +120,12 @@ class Sheet:
                 self._lengthwise(words, view, length)
         if words.width is not None:
             self._widthwise(words, view)
+
+    def _referred(self, words: Said, view: View, half: float) -> None:
+        """A size of another sheet makes no place, but what its arrow ends on is drawn so large."""
+        tip = view.at(words.call.tip)
+        if self.ring(view, tip, half) is None and self.pair(view, tip, half) is None:
+            raise Unreadable(f"{words.call.lines}: nothing at the arrow is drawn so large")
 
     @staticmethod
     def _reaches(ring: Round, k: int, way: int, view: View) -> bool:

@@ -16,7 +16,8 @@ class Said:
     """One call-out. count: of how many; kind: of the words; sizes in mm.
 
     diameter: with its limits; drill: of a tapped hole; depth, thread_depth; length: along the axis;
-    width: of a slot; origin: what a depth is measured from; other: what makes no shape.
+    width: of a slot; reference: a diameter of another sheet; origin: what a depth is
+    measured from; other: what makes no shape.
     """
 
     call: Call
@@ -24,6 +25,7 @@ class Said:
     kind: str = ""
     diameter: n.Size | None = None
     bore: n.Size | None = None
+    reference: n.Size | None = None
     radius: float | None = None
     thread: str = ""
     drill: float | None = None
@@ -61,6 +63,10 @@ def _read(out: Said, line: str, unit: float) -> bool:
     if sized is not None and sized.sign in ("Ø", "SØ"):
         out.diameter = sized
         out.kind = out.kind or ("ball" if sized.sign == "SØ" else "round")
+        return True
+    if found := re.match(rf"^\((Ø{N})\)$", line):
+        # in brackets: a reference, that another sheet gives (ISO 129-1)
+        out.reference, out.kind = n.size(found[1], unit), "reference"
         return True
     if sized is not None and sized.sign == "R":
         out.radius, out.kind = sized.value, "fillet"
@@ -112,8 +118,8 @@ def _aside(out: Said, line: str, unit: float) -> bool:
     """What makes no shape on the solid: kept, so that it can be held against the part."""
     patterns = (
         rf"^(Ra) ({N})$", rf"^(leaves at least) ({N})$", r"^(\d+) (divisions),$",
-        r"^(see the dial's table)$", rf"^(line) ({N}) long$", rf"^(line all along), ({N}) wide$",
-        rf"^(.*weld) ({N}),$", rf"^(run) ({N})$", rf"^({N})° (round from z)$",
+        r"^(as unrolled)$", rf"^(line) ({N}) long$", rf"^(line all along), ({N}) wide$",
+        rf"^({N})° (round from z)$",
     )  # fmt: skip
     for pattern in patterns:
         if found := re.match(pattern, line):
