@@ -49,21 +49,15 @@ ROUNDED = 5e-4
 """The same where the last places in print, 0.01 mm and 0.001 in, are a larger share of a small part:
 in inches (a clearance hole of 0.1695 in is printed 0.17), and of jobs of any size."""
 
-<<<<<<< HEAD
 ROUNDED_MM = 0.01
 """Of such, faces nearer than this are not cut with one another: the kernel errs there now and then."""
 
-NEAR = {"limits": (0.006, 0.0011, 0.0011), "line": (0.051,), "blank": (0.06,)}
-NEAR_INCH = {"limits": (0.013, 0.0026, 0.0026), "blank": (0.1,)}
-"""How near a number in print is to the part's, mm: half its last place; limits are rounded inward."""
-=======
 NEAR = {"limits": (0.006, 0.0011, 0.0011), "line": (0.051,), "blank": (0.06,), "texture": (1e-3,),
         "true": (0.0011,), "weld": (0.006, 0.51)}  # fmt: skip
 NEAR_INCH = {"limits": (0.013, 0.0026, 0.0026), "blank": (0.1,), "texture": (1e-3,),
              "true": (0.0026,), "weld": (0.013, 0.8)}  # fmt: skip
 """How near a number in print is to the part's, mm: half its last place; limits and how true a surface
 lies are rounded inward, a weld's run to 1 mm or 1/16 in."""
->>>>>>> reader2
 
 
 class Sheet(NamedTuple):
