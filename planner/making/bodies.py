@@ -33,6 +33,9 @@ ENOUGH_MM = 15.0
 HANGS = 2.5
 """A cut may hang out of the jaws so many times the length they grip (common practice)."""
 
+PARALLEL_MM = 2.0
+"""So little may hang below the face that rests on parallels (common practice)."""
+
 SIDES = {-1: "-", 1: "+"}
 
 
@@ -203,7 +206,7 @@ def _on(
     whole = max(o.high(upward) for o in bodies) - min(o.low(upward) for o in bodies)
     if height < max(min(LEAST_HEIGHT * whole, ENOUGH_MM), LEAST_GRIP_MM):
         return None
-    if not _stands(body, bodies, upward, sign):
+    if not stands(body, bodies, upward, sign):
         return None
     span = _free(body, bodies, (upward, sign, across, along), height, gone)
     if span is None:
@@ -221,11 +224,13 @@ def _on(
     return Gripped(grip, body.face(upward, -sign), body, across, hangs)
 
 
-def _stands(body: Body, bodies: Sequence[Body], upward: int, sign: int) -> bool:
-    """Whether nothing hangs below the face it rests on."""
+def stands(body: Body, bodies: Sequence[Body], upward: int, sign: int) -> bool:
+    """Whether nothing hangs farther below the face it rests on than parallels lift it."""
     bottom = body.end(upward, -sign)
     return all(
-        sign * (other.end(upward, -sign) - bottom) > -1e-6 for other in bodies if other is not body
+        sign * (other.end(upward, -sign) - bottom) > -PARALLEL_MM
+        for other in bodies
+        if other is not body
     )
 
 

@@ -16,7 +16,8 @@ from parts.standard.fits import Limits
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.callouts import callout
-from planner.making.model import Cut, Measure, Op, SetUp, Tool
+from planner.making.holds import INDICATED_MM
+from planner.making.model import Align, Cut, Measure, Op, SetUp, Tool
 from planner.making.ways.asked import datum_surface, middle, moved_to, open_sides, wide
 from planner.making.workshop import sawing_minutes
 
@@ -29,6 +30,15 @@ SAWN_OFF_MM = 5.0
 
 LEFT_MM = 1.5
 """What a saw by hand leaves for the cutter (common practice)."""
+
+
+MILLS = ("mill", "a shop with a mill")
+
+SIDE_CUTTER_MM = 16.0
+"""The cutter of the mill's work (common practice for a small one)."""
+
+DEEPEST = 4.0
+"""An end mill cuts no deeper by its side, in its diameters: a long one (common practice)."""
 
 
 class Milled:
@@ -89,7 +99,7 @@ class Milled:
         own, way, deep, band, size = about
         machine = setup.machine
         fly = machine == "lathe, on the cross slide" and way == "face"
-        scrape = machine != "mill" and not self.shop.attains("slot", band, size.nominal_mm)
+        scrape = machine not in MILLS and not self.shop.attains("slot", band, size.nominal_mm)
         if machine == "shaper":
             tool, rate, by = Tool("shaper tool", "shaper tool, round nose"), "shape", None
         elif fly:
@@ -181,15 +191,38 @@ class Milled:
                 if held:
                     hold, align = self.work.vice_hold(machine, held, up, point)
                     return self.work.new(machine, hold, align), way
-        if not self._filed(hidden, band, size):
-            self.shop.lacks(
-                self.work.on.part.name,
-                f"a mill or a milling slide for the {feature.name}",
-                "Have that one face milled, or borrow a milling slide for the lathe",
-            )
-            hold, align = self.work.on_table(normal, own)
-            return self.work.new("a shop with a mill", hold, align), "face"
+        if self.shop.owns("mill") or not self._filed(hidden, band, size):
+            if not self.shop.owns("mill"):
+                self.shop.lacks(
+                    self.work.on.part.name,
+                    f"a mill or a milling slide for the {feature.name}",
+                    "Have that one face milled, or borrow a milling slide for the lathe",
+                )
+            machine = "mill" if self.shop.owns("mill") else "a shop with a mill"
+            up, way, low = self._clamped(feature, own, normal, hidden)
+            hold, align = self.work.on_table(up, low)
+            by = "dial indicator"
+            align = (Align("true to the slide's travel", align[0].surface, by, INDICATED_MM),)
+            return self.work.new(machine, hold, align), way
         return self.work.new("bench", self.work.bench()), "face"
+
+    def _clamped(
+        self, feature: f.Removed, own: b.Body, normal: str, hidden: bool
+    ) -> tuple[str, str, b.Body]:
+        """The way up, the cutter's side or face, and the body that is clamped to the table.
+
+        It stands lowest; the clamps are on another face than the one that is cut, the cutter no deeper
+        than its reach.
+        """
+        for up, way in self._ups(normal, hidden, feature.box):
+            i, sign = "xyz".index(up[1]), 1 if up[0] == "+" else -1
+            if way == "side" and feature.box.size()[i] > DEEPEST * SIDE_CUTTER_MM:
+                continue
+            for low in sorted(self.work.bodies, key=lambda o: -o.size(0) * o.size(1) * o.size(2)):
+                flat = low.axis is None and b.stands(low, self.work.bodies, i, sign)
+                if flat and low is not own:
+                    return up, way, low
+        return normal, "face", own
 
     def _filed(self, hidden: bool, band: float, size: float) -> bool:
         """Whether a file's tolerance will do."""
