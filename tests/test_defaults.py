@@ -20,6 +20,11 @@ PRACTICE = "common practice"
 OWN = "a choice of this design"
 
 BY_HAND: dict[str, tuple[Any, str]] = {
+    "planner/book/model Heading level": (2, "under a chapter's own"),
+    "planner/making/aids Aid grip_mm": (0.0, NONE),
+    "planner/making/aids Aid quantity": (1, ONE),
+    "planner/making/aids _aid quantity": (1, ONE),
+    "planner/making/route Route least_changes": (0, NONE),
     "planner/walking/cuts Cut before": (0.0, NONE),
     "planner/walking/cuts Cut high": (0.0, NONE),
     "planner/walking/cuts Cut keeps": (0, "either side"),
@@ -48,7 +53,6 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/standard/threads threads tolerance_mm": (1e-4, "a tenth of a micrometre is rounding"),
     # ---- barcut, nest: how long a search goes on; none moves a proven result ----
     "planner/barcut/holding decide tries": (12, "an effort"),
-    "planner/barcut/solve cut_bars effort": (160_000_000, "an effort: eight to ten seconds"),
     "planner/barcut/solve cut_bars seed": (0, "any"),
     "planner/nest/tries _by_size seed": (0, "none: the order as it is"),
     "planner/nest/guillotine Filled work": (0, "nothing done yet"),
@@ -144,7 +148,6 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/drawing/arrangement _ring z": (0.0, NONE),
     "planner/drawing/items Numbered sheet": (0, NONE),
     "planner/drawing/panel Panel origin": ((0.0, 0.0), NONE),
-    "planner/drawing/room runs skip_mm": (1.5, "as crossings"),
     "planner/drawing/setup chuck deep_mm": (0.0, "a usual depth is drawn"),
     "planner/drawing/setup chuck_end jaws": (3, PRACTICE),
     "planner/drawing/setup table slots": (3, PRACTICE),
@@ -175,7 +178,6 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/drawing/lanes Lined lane": (0, NONE),
     "planner/drawing/lanes Lined shift": (0.0, NONE),
     "planner/drawing/relations Relation apart_mm": (0.0, NONE),
-    "planner/drawing/room crossings skip_mm": (1.5, NONE),
     "planner/drawing/stations Surface outward": (0, NONE),
     "planner/solids/faces Face outward": (0, NONE),
     # ---- turning ----
