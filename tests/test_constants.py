@@ -102,6 +102,9 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/milled SAWN_OFF_MM": (5.0, PRACTICE),
     "planner/making/workshop BY_HAND_MM2_MIN": (75.0, PRACTICE + ": 25 mm round in six or seven min"),
     "planner/walking/overhang FINGERS_MM": (10.0, PRACTICE),
+    "planner/making/bodies PARALLEL_MM": (2.0, OWN),
+    "planner/making/ways/milled DEEPEST": (4.0, PRACTICE),
+    "planner/making/ways/milled SIDE_CUTTER_MM": (16.0, PRACTICE),
     # ---- checking ----
     "planner/checking/budget SPINDLE_RUN_OUT_MM": (0.01, "acceptance of plain lathes, ISO 1708"),
     "planner/checking/budget CROSS_SLIDE_MM": (0.05, PRACTICE + ": a division or two of its dial"),
