@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from parts.standard.materials import material
 from planner.making.model import SetUp
 from planner.making.workshop import Workshop
 
@@ -37,6 +38,8 @@ def aids(setups: Sequence[SetUp], shop: Workshop) -> tuple[Aid, ...]:
 
 def _of(number: int, one: SetUp, shop: Workshop) -> Iterator[Aid]:
     numbers, steel = shop.numbers, shop.job.materials.shaft
+    if material(steel).group == "aluminium":  # too soft and too limber for a bar
+        steel = "any mild steel"
     up = shop.job.series.up
     for op in one.ops:
         tool = op.tool

@@ -40,6 +40,7 @@ from parts.features import (
 )
 from parts.frame import Axis, Box, Frame
 from parts.part import Bought, Datum, Joined, Part, Ring, Stock, every_feature, members
+from parts.screw import dial
 from parts.sizes import Sizes
 from parts.standard.fasteners import thin_nut, washer
 from parts.standard.sections import Section
@@ -247,6 +248,23 @@ def test_dial_is_a_ring_less_its_screw_hole(made: Attachment) -> None:
     drill = thread(s.dial_set_screw).tap_drill_mm
     hole = radial_hole(drill, s.dial_diameter_mm, s.feed_journal_diameter_mm)
     assert volume_mm3(part_of(made, "dial")) == pytest.approx(ring - hole, rel=1e-5)
+
+
+def test_a_thick_dial_is_drilled_clear_of_its_screw(bench: Plan) -> None:
+    s = replace(bench.attachment.sizes, dial_diameter_mm=44.0, dial_stock=Section("round", 46.0))
+    made = dial(s)
+    (clear,) = [one for one in made.features if one.name == "dial screw clearance"]
+    assert isinstance(clear, DrilledHole)
+    inside = 44.0 - 2 * clear.depth_mm
+    ring = rod(44.0, s.dial_length_mm) - rod(s.feed_journal_diameter_mm, s.dial_length_mm)
+    # the wide hole by the rim's circle down to a flat bottom, the tap drill from there to the bore's
+    r, wide = thread(s.dial_set_screw).tap_drill_mm / 2, clear.diameter.nominal_mm / 2
+    flat = quad(
+        lambda t: 2 * sqrt(wide**2 - t**2) * (sqrt(22.0**2 - t**2) - inside / 2), -wide, wide
+    )
+    bore = s.feed_journal_diameter_mm / 2
+    thin = quad(lambda t: 2 * sqrt(r**2 - t**2) * (inside / 2 - sqrt(bore**2 - t**2)), -r, r)
+    assert volume_mm3(made) == pytest.approx(ring - flat[0] - thin[0], rel=1e-4)
 
 
 def test_dial_lines_take_their_width_depth_and_length(bench: Plan) -> None:
