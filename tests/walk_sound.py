@@ -13,6 +13,7 @@ from walk_pieces_other import (
     tapped_plate,
     tube,
 )
+from walk_pieces_slender import slender_screw
 from walk_pieces_turned import (
     between_centres,
     dial,
@@ -37,6 +38,7 @@ SOUND: dict[str, Callable[[], Route]] = {
         ),
         *(knob, dial, cross_hole, tapped_plate, die_in_tailstock, between_centres, in_the_steady),
         slit_clamp,
+        slender_screw,
     )
 }
 """Each by what it is."""

@@ -177,6 +177,11 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
         _hold(2, steady={"at_mm": 215.0, "diameter_mm": 20.0}),
         "route-steady",
     ),
+    "a slender screw with no steady that follows": (
+        "slender_screw",
+        _hold(4, steady=None),
+        "route-overhang",
+    ),
     "three millimetres between collar and jaws": (
         "screw_with_collar",
         _beside_collar,

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from parts import features as f
 from parts.features import Stage
 from parts.part import members
+from parts.standard.materials import material
 from parts.standard.sections import Section, standard_sections
 from planner.making.holding import SHORTEST_GRIP_MM, parting_mm
 from planner.making.model import SetUp
@@ -67,6 +68,8 @@ class _Aids:
     def __init__(self, number: int, setup: SetUp, shop: Workshop) -> None:
         self.number, self.setup, self.shop, self.numbers = number, setup, shop, shop.numbers
         self.steel = shop.job.materials.shaft
+        if material(self.steel).group == "aluminium":  # too soft and too limber for a bar
+            self.steel = "1018" if shop.inch else "S235"
 
     def all(self) -> Iterator[Aid]:
         """Those of its tools, of its grips, and of what is welded or measured in it."""

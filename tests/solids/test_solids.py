@@ -40,6 +40,7 @@ from parts.features import (
 )
 from parts.frame import Axis, Box, Frame
 from parts.part import Bought, Datum, Joined, Part, Ring, Stock, every_feature, members
+from parts.screw import dial
 from parts.sizes import Sizes
 from parts.standard.fasteners import thin_nut, washer
 from parts.standard.sections import Section
@@ -241,12 +242,30 @@ def radial_hole(drill_mm: float, outer_mm: float, inner_mm: float) -> float:
 
 def test_dial_is_a_ring_less_its_screw_hole(made: Attachment) -> None:
     s = made.sizes
-    ring = rod(s.dial_diameter_mm, s.dial_length_mm) - rod(
-        s.feed_journal_diameter_mm, s.dial_length_mm
-    )
-    drill = thread(s.dial_set_screw).tap_drill_mm
-    hole = radial_hole(drill, s.dial_diameter_mm, s.feed_journal_diameter_mm)
-    assert volume_mm3(part_of(made, "dial")) == pytest.approx(ring - hole, rel=1e-5)
+    assert volume_mm3(part_of(made, "dial")) == pytest.approx(dial_mm3(s, dial(s)), rel=1e-5)
+
+
+def dial_mm3(s: Sizes, made: Part) -> float:
+    """A ring less its screw's hole: wide from the rim to a flat bottom, where it is, then thin."""
+    outer, bore = s.dial_diameter_mm / 2, s.feed_journal_diameter_mm / 2
+    ring = rod(2 * outer, s.dial_length_mm) - rod(2 * bore, s.dial_length_mm)
+    r = thread(s.dial_set_screw).tap_drill_mm / 2
+    wide = [one for one in made.features if isinstance(one, DrilledHole)]
+    if not wide:
+        return ring - radial_hole(2 * r, 2 * outer, 2 * bore)
+    bottom, w = outer - wide[0].depth_mm, wide[0].diameter.nominal_mm / 2
+    above = quad(lambda t: 2 * sqrt(w**2 - t**2) * (sqrt(outer**2 - t**2) - bottom), -w, w)
+    below = quad(lambda t: 2 * sqrt(r**2 - t**2) * (bottom - sqrt(bore**2 - t**2)), -r, r)
+    return float(ring - above[0] - below[0])
+
+
+@pytest.mark.parametrize("diameter", [26.0, 44.0])
+def test_a_thick_dial_is_drilled_clear_of_its_screw(bench: Plan, diameter: float) -> None:
+    bar = Section("round", diameter + 2.0)
+    s = replace(bench.attachment.sizes, dial_diameter_mm=diameter, dial_stock=bar)
+    made = dial(s)
+    assert any(isinstance(one, DrilledHole) for one in made.features) == (diameter > 40.0)
+    assert volume_mm3(made) == pytest.approx(dial_mm3(s, made), rel=1e-5)
 
 
 def test_dial_lines_take_their_width_depth_and_length(bench: Plan) -> None:

@@ -312,7 +312,7 @@ def _setup_head(
     yield ""
     took = one.minutes + sum(o.minutes for o in route.operations if o.setup == op.setup)
     about = numbers.minutes(60 * took)
-    yield f"Set-up {op.setup}: {name}{op.stage}; {op.machine}; about {about}"
+    yield from _wrapped(f"Set-up {op.setup}: {name}{op.stage}; {op.machine}; about {about}", "    ")
     yield from _wrapped(f"  held: {op.holding}{others}", "    ")
     for align in one.align:
         within = numbers.fine(align.within_mm)
@@ -320,7 +320,8 @@ def _setup_head(
     if one.caution:
         yield from _wrapped(f"  CAUTION: {one.caution}", "    ")
     if part and name and (op.part, op.piece) not in pieces:
-        yield from (f"  {line}" for line in _piece_datums(part, op.piece))
+        for line in _piece_datums(part, op.piece):
+            yield from _wrapped(f"  {line}", "    ")
     pieces.add((op.part, op.piece))
 
 

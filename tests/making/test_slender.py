@@ -1,0 +1,165 @@
+"""Slender, deep and out-of-balance work, as a toolmaker asks of it; limits typed from the trade."""
+
+from __future__ import annotations
+
+import json
+import tomllib
+from dataclasses import replace
+from math import sqrt
+from pathlib import Path
+
+import pytest
+from making.shops import of
+
+from parts import features as f
+from parts.attachment import attachment
+from parts.bought import bought_items
+from parts.part import Bought, every_feature
+from parts.screw import dial
+from parts.standard.fasteners import set_screw
+from parts.standard.sections import Section
+from parts.standard.threads import thread
+from planner.job.reading import job_from
+from planner.making.model import SetUp
+from planner.making.route import Route, whole_route
+from planner.making.workshop import sawing_minutes
+from planner.output.sheets.route import route_text
+from planner.sizing.apply import size_up
+from planner.walking.walk import walk
+
+JOBS = Path(__file__).parents[1] / "benchmarks" / "accepted-jobs.json"
+
+
+def on_centres(route: Route) -> list[SetUp]:
+    found = [one for one in route.setups if one.hold.centre and one.on.member is not None]
+    assert found
+    return found
+
+
+def least_turned(setup: SetUp) -> float:
+    """The least diameter turned in a set-up."""
+    cuts = [op.cut for op in setup.ops if op.cut.get("shape") == "turn" and op.kind == "turn"]
+    return min(float(cut["after_mm"]) for cut in cuts)
+
+
+@pytest.mark.parametrize("pitch", [1.0, 1.5])
+def test_a_steady_follows_where_work_on_a_centre_is_over_ten_diameters(pitch: float) -> None:
+    # common practice: eight to ten diameters on chuck and centre, beyond it a travelling steady
+    _, _, route = of(**{"attachment.screw_pitch": f"{pitch:g} mm"})
+    for one in on_centres(route):
+        if one.hold.by in ("three-jaw chuck", "four-jaw chuck"):
+            assert one.hold.out_mm is not None
+            slender = one.hold.out_mm > 10 * least_turned(one)
+            assert one.hold.follows_mm is not None or not slender
+            assert one.hold.out_mm <= 20 * least_turned(one)
+            assert ("travelling steady" in one.hold.words) == (one.hold.follows_mm is not None)
+
+
+def walked(**changes: object) -> tuple[Route, set[str]]:
+    """A user's job whose feed thread is thirteen diameters long, its route, what the walk says."""
+    kept = json.loads(JOBS.read_text(encoding="utf-8"))["jobs"]
+    data = tomllib.loads("\n".join(list(kept.values())[137]))
+    data["lathe"] |= changes
+    job = job_from(data, "job.toml")
+    whole = attachment(size_up(job, "job.toml").sizes)
+    route = whole_route(whole, job)
+    found = walk(whole.parts, job, route.setup_records(), route.operation_records())
+    return route, {one.code for one in found}
+
+
+def test_without_a_travelling_steady_it_is_missing_and_the_walk_says_so() -> None:
+    route, codes = walked()
+    assert codes == set()
+    assert any(one.hold.follows_mm for one in route.setups)
+    route, codes = walked(travelling_steady=False)
+    assert any("travelling steady" in one.what for one in route.missing)
+    assert codes == {"route-steady", "route-overhang"}
+
+
+@pytest.mark.parametrize(
+    ("example", "diameter"),
+    [
+        *(("bench-lathe", size) for size in (24.0, 27.0, 30.0, 36.0, 48.0, 60.0)),
+        *(("inch-lathe", 25.4 * size) for size in (1.0, 1.25, 1.5, 2.0, 2.5)),
+    ],
+)
+def test_the_dials_thread_is_within_a_taps_reach(example: str, diameter: float) -> None:
+    # DIN 352: an M3 tap's thread is 11 long and its shank 3.5 thick, so no deeper than about 3.5 d;
+    # what stands before the thread lets the screw and its key pass
+    bar = Section("round", diameter + 2.0)
+    s = replace(of(example)[1].sizes, dial_diameter_mm=diameter, dial_stock=bar)
+    part, rim = dial(s), diameter / 2
+    (hole,) = [one for one in part.features if isinstance(one, f.TappedHole)]
+    wide = [one for one in part.features if isinstance(one, f.DrilledHole)]
+    size = thread(hole.thread)
+    threaded = hole.axis.origin[2] - s.feed_journal_diameter_mm / 2
+    assert threaded <= 3.5 * size.major_mm + 1e-6
+    if hole.axis.origin[2] < rim - 1e-6:
+        (clear,) = wide
+        assert clear.axis.origin[2] == pytest.approx(rim)
+        assert clear.depth_mm == pytest.approx(rim - hole.axis.origin[2])
+        assert clear.diameter.min_mm > size.major_mm
+        assert threaded >= 2.0 * size.major_mm  # and it holds: common practice, one and a half
+        edge = s.dial_length_mm - clear.axis.origin[0] - clear.diameter.nominal_mm / 2
+        assert edge >= 0.95  # brass beside it
+    else:
+        assert not wide
+    (screw,) = [p.item for p in bought_items(s) if getattr(p.item, "use", "") == "holds the dial"]
+    assert isinstance(screw, Bought)
+    assert screw.length_mm in set_screw(hole.thread).lengths_mm
+    assert screw.length_mm >= 0.6 * threaded - 1e-6
+
+
+def test_a_lever_turned_on_a_centre_keeps_its_ball() -> None:
+    # what a centre takes of a ball: r - sqrt(r^2 - m^2), m half the mouth of its hole
+    job, whole, route = of("inch-lathe")
+    lever = [one for one in route.setups if one.on.part.name == "clamp-lever" and one.hold.centre]
+    assert lever, "the inch lever stands out more than four diameters"
+    part = next(one for one in whole.parts if one.name == "clamp-lever")
+    ball = next(o for _, o in every_feature(part) if isinstance(o, f.TurnedBall)).diameter
+    for one in lever:
+        assert one.hold.centre is not None
+        radius, mouth = ball.nominal_mm / 2, one.hold.centre.hole_mm / 2
+        assert radius - sqrt(radius**2 - mouth**2) < 0.2  # ISO 2768-m: 0.2 up to 30 mm, 0.3 beyond
+    del job
+
+
+def test_what_is_out_of_balance_or_on_a_carrier_turns_slowly() -> None:
+    # common practice: not over about 400 rev/min, or the machine's slowest
+    for example in ("bench-lathe", "engine-lathe", "inch-lathe"):
+        job, _, route = of(example)
+        slow = max(400.0, min(job.lathe.spindle_speeds))
+        told = 0
+        for op in route.operations:
+            setup = route.setups[op.setup - 1]
+            unbalanced = "Out of balance" in setup.caution or "driven by a carrier" in op.holding
+            if unbalanced and op.speed_rpm:
+                told += 1
+                assert op.speed_rpm <= slow, op.text
+        assert told > 3
+
+
+def test_a_hacksaw_takes_minutes_and_not_half_an_hour() -> None:
+    # common practice: a 25 mm round of mild steel, 491 mm2, in six or seven minutes by hand
+    assert 6.0 <= sawing_minutes(491.0, "hacksaw") <= 7.0
+    assert sawing_minutes(491.0, "bandsaw") < 2.0
+
+
+def test_cross_holes_of_a_nut_say_how_it_is_turned_on() -> None:
+    # its spanner holes stand a quarter, a half and three quarters of a turn from the lock screw's
+    _, _, route = of()
+    words = [s.hold.words for s in route.setups if s.on.part.name == "pivot-nut" and s.hold.up]
+    turned = [w.rpartition("; turned ")[2] for w in words if "; turned " in w]
+    assert [w.split(" from ")[0] for w in turned] == [
+        "a quarter turn anticlockwise",
+        "half a turn",
+        "a quarter turn clockwise",
+    ]
+
+
+@pytest.mark.parametrize("wide", [60, 100, 140])
+def test_the_sheet_is_as_wide_as_it_is_asked(wide: int) -> None:
+    job, whole, route = of()
+    lines = route_text(route, whole, job, True, wide).splitlines()
+    assert max(len(line) for line in lines) <= wide
+    assert max(len(line) for line in lines) > wide - 12
