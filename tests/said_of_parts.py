@@ -19,12 +19,17 @@ SIGNS = ("texture", "weld", "true", "datum")
 """What signs say: each as often as the part has it."""
 
 REQUIRED = ("limits", "thread", "blank", "pieces", "angle", "divisions", "rim pitch", "rim line",
-            "leaves at least", *SIGNS)  # fmt: skip
+            "leaves at least", "general texture", *SIGNS)  # fmt: skip
 """What every sheet must say; the rest may stand nowhere where a place says it."""
+
+
+GENERAL_UM = 3.2
+"""Ra of cut surfaces without a sign of their own (common practice: turned or milled)."""
 
 
 def expected(subject: Any) -> Iterator[Fact]:
     """Every fact of a part, a piece or a weldment."""
+    yield "general texture", "", (GENERAL_UM,)
     yield "quantity", "", (float(subject.part.quantity),)
     stock = subject.stock
     if stock is not None:

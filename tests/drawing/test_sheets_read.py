@@ -52,9 +52,10 @@ in inches (a clearance hole of 0.1695 in is printed 0.17), and of jobs of any si
 ROUNDED_MM = 0.01
 """Of such, faces nearer than this are not cut with one another: the kernel errs there now and then."""
 
-NEAR = {"limits": (0.006, 0.0011, 0.0011), "line": (0.051,), "blank": (0.06,), "texture": (1e-3,),
-        "true": (0.0011,), "weld": (0.006, 0.51)}  # fmt: skip
-NEAR_INCH = {"limits": (0.013, 0.0026, 0.0026), "blank": (0.1,), "texture": (1e-3,),
+NEAR = {"limits": (0.006, 0.0011, 0.0011), "line": (0.051,), "blank": (0.06,),
+        "texture": (1e-4,), "general texture": (1e-4,), "true": (0.0011,),
+        "weld": (0.006, 0.51)}  # fmt: skip
+NEAR_INCH = {**NEAR, "limits": (0.013, 0.0026, 0.0026), "line": (0.013,), "blank": (0.1,),
              "true": (0.0026,), "weld": (0.013, 0.8)}  # fmt: skip
 """How near a number in print is to the part's, mm: half its last place; limits and how true a surface
 lies are rounded inward, a weld's run to 1 mm or 1/16 in."""
@@ -108,6 +109,8 @@ def strange(sheet: Sheet, read: Reading, inch: bool) -> list[str]:
         slack = near.get(one.kind, (0.006 if not inch else 0.013,))
         return (
             one[:2] == other[:2]
+            # rounded down: a frame asks for no less than the part's data do
+            and (one.kind != "true" or one.numbers[0] < other[2][0] + 1e-9)
             and len(one.numbers) == len(other[2])
             and all(
                 abs(a - b) <= slack[min(k, len(slack) - 1)]

@@ -10,7 +10,6 @@ from ezdxf.document import Drawing
 
 from . import numbers as n
 from .ink import read
-from .signs import MICRONS as MICRO
 from .signs import signs
 
 TOKEN = re.compile(n.NUMBER)
@@ -19,15 +18,22 @@ TOKEN = re.compile(n.NUMBER)
 def numbers_of(opened: Drawing) -> Iterator[tuple[Any, str, str, str]]:
     """Each number that a sheet is made by: its entity, what it says, changed, and what was changed.
 
-    Lengths by 0.1 mm or 0.004 in, how true surfaces lie by a fiftieth of that; what is counted, named
-    or an angle by 1. Numbers of sentences and of the data fields are none of these, but the blank's.
+    Lengths by 0.1 mm or 0.004 in, how true surfaces lie by a fiftieth of that, a weld's run by 1 mm
+    or 1/16 in, microinches and what is counted, named or an angle by 1. Numbers of sentences and of
+    the data fields are none of these, but the blank's.
     """
     ink = read(opened)
     step = 0.1 if ink.unit == 1.0 else 0.004
     lines = {line for call in ink.calls for line in call.lines}
-    marked = signs(ink)
-    lines |= {text for sign in marked for text in sign.texts}
-    fine = {text for sign in marked if sign.kind == "true" for text in sign.texts}
+    own: dict[str, float] = {}
+    for sign in signs(ink):
+        lines |= set(sign.texts)
+        if sign.kind == "true":
+            own |= dict.fromkeys(sign.texts, step / 50)
+        elif sign.kind == "weld":
+            own |= dict.fromkeys(sign.texts[1:], 1.0 if ink.unit == 1.0 else 1 / 16)
+        elif sign.texts[0].isdigit():
+            own[sign.texts[0]] = 1.0
     fields = {ink.fields["Blank"]}
     for entity in opened.modelspace():
         kind = entity.dxftype()
@@ -42,16 +48,9 @@ def numbers_of(opened: Drawing) -> Iterator[tuple[Any, str, str, str]]:
                 re.search(r"(?:\bM|\bTr|No\.|#|sheets | to | [A-Za-z]{1,2}|-)$", before)
                 or behind.startswith(("×", "°", " divisions", " pieces", "-"))
             )
-            whole = whole or (found[0] == text and text in MICRO)
-            by = (
-                1.0
-                if whole
-                else step / 50
-                if text in fine
-                else 0.1
-                if before.endswith("Ra ")
-                else step
-            )
+            by = 1.0 if whole else 0.1 if before.endswith("Ra ") else step
+            if kind == "TEXT":
+                by = own.get(text, by)
             value = n.number(found[0]) + by
             new = f"{value:.4f}".rstrip("0").rstrip(".")
             yield entity, text, f"{before}{new}{behind}", f"{text!r}: {found[0]} to {new}"

@@ -28,8 +28,8 @@ MICRONS = {"16": 0.4, "32": 0.8, "63": 1.6, "125": 3.2, "250": 6.3}
 
 @dataclass(frozen=True)
 class Sign:
-    """One sign. kind: "texture", "weld", "true" or "datum"; words: a weld's or a frame's sign and
-    letters; numbers: um, or mm; texts: as printed."""
+    """One sign. kind: "texture", "general texture" (the data block's), "weld", "true" or "datum";
+    words: a weld's or a frame's sign and letters; numbers: um, or mm; texts: as printed."""
 
     kind: str
     words: str
@@ -38,7 +38,7 @@ class Sign:
 
 
 def signs(ink: Ink) -> list[Sign]:
-    """Every sign but the data block's."""
+    """Every sign of a sheet."""
     return [*_textures(ink), *_boxes(ink), *_welds(ink)]
 
 
@@ -66,9 +66,10 @@ def _textures(ink: Ink) -> Iterator[Sign]:
         ]
         if len(there) != 1:
             raise Unreadable("a texture's sign without its number")
-        if -1.0 < b[0] - general[0] < 28.0 and 0.0 < general[1] - b[1] < 15.0:
-            continue
-        yield Sign("texture", "", (_micrometres(there[0]),), (there[0],))
+        block = -1.0 < b[0] - general[0] < 28.0 and 0.0 < general[1] - b[1] < 15.0
+        yield Sign(
+            "general texture" if block else "texture", "", (_micrometres(there[0]),), (there[0],)
+        )
 
 
 def _micrometres(words: str) -> float:
