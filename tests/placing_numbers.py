@@ -156,4 +156,8 @@ PLACING: dict[str, tuple[Any, str]] = {
     "planner/drawing/dimensioned SAME_DEG": (0.001, ROUNDING),
     "planner/drawing/model ROUNDED": (1e-06, ROUNDING),
     "planner/drawing/model ON_PAPER_MM": (0.001, ROUNDING),
+    "planner/drawing/joints ROUND_DEG": (
+        (90.0, 270.0, 0.0, 180.0, 45.0, 135.0, 225.0, 315.0),
+        OWN + ": the quarters first",
+    ),
 }
