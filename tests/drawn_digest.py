@@ -29,6 +29,8 @@ from sheets_made import Projection, by_unit, made_sheets, made_whole
 
 from planner.drawing.apart import drawn
 from planner.drawing.model import Arc, Circle, Line, Polyline, Sheet, Stroke, Text
+from planner.drawing.sheets import drawn_sheet
+from planner.drawing.subjects import subjects
 
 TRACKED = Path(__file__).with_name("data") / "drawn.json"
 KEPT = Path(__file__).parent / "benchmarks" / "accepted-jobs.json"
@@ -38,11 +40,12 @@ NEAR_MM = 0.0501
 
 class Job(NamedTuple):
     """A job whose sheets are kept: an example's name, or that of a job that was taken once; the paper
-    and projection of its parts' sheets, and of those of the whole."""
+    and projection of its parts' sheets, and of those of the whole; only: one sheet alone."""
 
     name: str
     parts: tuple[str, Projection] = ("A4", "first")
     whole: tuple[str, Projection] = ("A4", "first")
+    only: str = ""
 
 
 JOBS = (
@@ -53,8 +56,9 @@ JOBS = (
     Job(
         "job-434", ("Letter", "first"), ("Letter", "first")
     ),  # large; tables that find no place at first
+    Job("job-319", only="housing-shank"),  # a relief that is joined by its own width
 )
-"""The examples as other tests draw them, and two whose sheets go other ways."""
+"""The examples as other tests draw them, and three whose sheets go other ways."""
 
 
 def path_of(name: str, folder: Path) -> Path:
@@ -126,8 +130,14 @@ def digest(sheet: Sheet) -> dict[str, Any]:
 def drawn_of(job: Job, folder: Path) -> dict[str, Sheet]:
     """Every sheet of a job by the job's name and its own. folder: for job files."""
     path = path_of(job.name, folder)
+    plan = planned(path)
+    if job.only:
+        every = subjects(plan.attachment)
+        number, one = next((n, s) for n, s in enumerate(every, 1) if s.name == job.only)
+        sheet = drawn_sheet(one, plan.job.numbers, (number, len(every)), job.name, *job.parts)
+        return {f"{job.name} {job.only}": sheet}
     found = {f"{job.name} {k}": one for k, one in made_whole(path, *job.whole).items()}
-    for subject, _, sheet in made_sheets(planned(path), *job.parts):
+    for subject, _, sheet in made_sheets(plan, *job.parts):
         found[f"{job.name} {subject.name}"] = sheet
     return found
 

@@ -42,6 +42,15 @@ VIEWS: dict[str, Ways] = {
 from where the operator stands, from above. With the pivot upright the whole is turned a quarter about
 the spindle, the tip on the operator's side."""
 
+LEAST_SHOWN_MM = 0.05
+"""A clearance that is less is none to be shown."""
+
+SAME = 1e-6
+"""Two places, or two ways of the swing, that differ by less are one."""
+
+SMOOTH_MM = 1e-3
+"""What an outline is smoothed within."""
+
 CHUCK_DEEP = 0.15
 """How much of the chuck behind its face is drawn, in its diameters: how deep it is no job says."""
 
@@ -223,19 +232,19 @@ def swinging(panel: Panel, attachment: Attachment, st: Standing) -> None:
     outlines = [
         outline
         for outline in swinging_outlines(attachment)
-        if max(edge.x_high_mm for edge in outline) > attachment.sizes.thrust_x_mm + 1e-6
+        if max(edge.x_high_mm for edge in outline) > attachment.sizes.thrust_x_mm + SAME
     ]
     poses = [(st.start_deg, st.tip_mm), (st.end_deg, st.tip_mm)]
     jaws, slide = st.gap("jaws"), st.gap("cross slide")
-    if jaws is not None and abs(jaws.swing_deg - st.end_deg) < 1e-6:
+    if jaws is not None and abs(jaws.swing_deg - st.end_deg) < SAME:
         poses[1] = (st.end_deg, jaws.tip_mm)
-    if slide is not None and abs(slide.swing_deg - st.start_deg) < 1e-6:
+    if slide is not None and abs(slide.swing_deg - st.start_deg) < SAME:
         poses[0] = (st.start_deg, slide.tip_mm)
     for swing, tip in poses:
         for ring in silhouette(outlines, swing, tip):
             panel.draw("phantom", *((0.0, y, z) for y, z in ring))
     for gap in (jaws, slide):
-        at_end = gap is None or min(abs(gap.swing_deg - s) for s, _ in poses) < 1e-6
+        at_end = gap is None or min(abs(gap.swing_deg - s) for s, _ in poses) < SAME
         if gap is not None and not at_end and st.arrangement == "across":
             own = [o for o in outlines if o[0].name == gap.part]
             for ring in silhouette(own, gap.swing_deg, gap.tip_mm):
@@ -268,7 +277,7 @@ def silhouette(
     parts = getattr(whole, "geoms", [whole])
     for part in sorted(parts, key=lambda p: p.bounds):
         if not part.is_empty:
-            yield [(float(y), float(z)) for y, z in part.simplify(1e-3).exterior.coords]
+            yield [(float(y), float(z)) for y, z in part.simplify(SMOOTH_MM).exterior.coords]
 
 
 def outermost(attachment: Attachment, st: Standing) -> tuple[Point3, Point3]:
@@ -308,16 +317,16 @@ def _measured(
     side.measure("below", (0, 0, -st.jaws_mm), (0, 0, 0), f"{mm(st.jaws_mm)} from jaws")
     jaws, slide = st.gap("jaws"), st.gap("cross slide")
     blank, post = st.gap("blank"), st.gap("tool post")
-    if jaws is not None and jaws.clears_mm > 0.05:
+    if jaws is not None and jaws.clears_mm > LEAST_SHOWN_MM:
         near = -st.jaws_mm + jaws.clears_mm
         side.measure(
             "below", (0, 0, -st.jaws_mm), (0, 0, near), f"{mm(jaws.clears_mm)} clear of jaws"
         )
-    if slide is not None and slide.clears_mm > 0.05:
+    if slide is not None and slide.clears_mm > LEAST_SHOWN_MM:
         ends = (height(-st.slide_mm), height(-st.slide_mm + slide.clears_mm))
         side.measure("right", *ends, f"{mm(slide.clears_mm)} clear")
     rim = -st.blank_mm / 2
-    if blank is not None and blank.clears_mm > 0.05:
+    if blank is not None and blank.clears_mm > LEAST_SHOWN_MM:
         ends = ((rim - blank.clears_mm, 0.0, 0.0), (rim, 0.0, 0.0))
         end.measure("below" if across else "left", *ends, f"{mm(blank.clears_mm)} clear of blank")
     if not across or st.post is None:
@@ -325,7 +334,7 @@ def _measured(
     seat, shank = -st.seat_mm, s.shank_stock
     end.measure("left", (s.shank_end_x_mm, seat, 0), (0, 0, 0), f"{size(st.seat_mm)} over seat")
     tall = (s.shank_end_x_mm, seat + shank.height_mm, 0)
-    square = abs(shank.width_mm - shank.height_mm) < 1e-6
+    square = abs(shank.width_mm - shank.height_mm) < SAME
     words = f"{size(shank.height_mm)} {'square' if square else 'shank'}"
     end.measure("left", (s.shank_end_x_mm, seat, 0), tall, words)
     front, rear = st.post.front_x_mm, st.post.rear_x_mm
@@ -337,7 +346,7 @@ def _measured(
     side.measure("below", (0, 0, 0), (0, seat, inner), f"{size(inner)} set over")
     if not square:
         side.measure("below", (0, seat, inner), (0, seat, inner + wide), f"{size(wide)} shank")
-    if post is not None and post.clears_mm > 0.05:
+    if post is not None and post.clears_mm > LEAST_SHOWN_MM:
         near = st.post.near_mm
         ends = ((0, 0, near - post.clears_mm), (0, 0, near))
         side.measure("below", *ends, f"{mm(post.clears_mm)} clear of post")

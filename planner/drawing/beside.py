@@ -16,6 +16,9 @@ from planner.drawing.outline import Outline
 from planner.drawing.scheme import Edge, Scheme, Size
 from planner.words.numbers import Numbers
 
+SAME_MM = 1e-6
+"""Two places nearer each other are one."""
+
 CUT_MM, TAIL_MM = 4.0, 7.0
 """Of a cutting line's end, and of the arrow on it."""
 
@@ -201,9 +204,9 @@ def _thicker(
     """Whether anything stands out further than a radius between two places along the axis."""
     for face in outline.scheme.claims.faces:
         span = outline.face_span(face)
-        if span[k + 2] <= reach[0] + 1e-6 or span[k] >= reach[1] - 1e-6:
+        if span[k + 2] <= reach[0] + SAME_MM or span[k] >= reach[1] - SAME_MM:
             continue
         across = (span[1 - k], span[3 - k])
-        if max(abs(across[0] - middle), abs(across[1] - middle)) > radius + 1e-6:
+        if max(abs(across[0] - middle), abs(across[1] - middle)) > radius + SAME_MM:
             return True
     return False

@@ -79,6 +79,9 @@ IN_CUT, CUT_FACING, TAKEN_FROM_END, IN_SECTION = 0.4, 0.5, 0.2, 1.0
 """What it costs to measure in a section to what it cuts, and to a hole that faces one there; to what is
 taken away at an end, seen from there; and to call out in a section what shows outside."""
 
+LESS = 1e-9
+"""A set of views is cheaper if by so much."""
+
 CUTS, WITHIN_MM = 3, 0.5
 """Sections that are tried each way, and how far within the metal each is."""
 
@@ -104,11 +107,11 @@ def views(scheme: Scheme) -> tuple[tuple[View, ...], dict[Any, View]]:
     best, found = inf, None
     for base in MAIN_COST:
         for chosen, cost in _sets([v for v in possible if v.base == base]):
-            if cost >= best - 1e-9:
+            if cost >= best - LESS:
                 continue
             for ask in asks:
                 cost += min(ask.costs[view] for view in chosen)
-            if cost < best - 1e-9:
+            if cost < best - LESS:
                 best, found = cost, chosen
     if found is None:
         lost = [a.what for a in asks if min(a.costs.values()) == inf]

@@ -46,6 +46,14 @@ HATCHINGS = (
 )
 """Angle and spacing, in the order they are given out (common practice)."""
 
+LEAST_LINE_MM, ON_END_MM, OWN_MM, ON_PATH = 1e-3, 0.05, 0.1, 0.45
+"""A line that is shorter is none; an end so near a place is on it; a thing is pointed at so far within
+what is cut of it, or so far along a line of it."""
+
+FOOT_MM, CLEAR_OF_MM, LEAST_WIDE_MM, WORDS_MM = 16.0, 10.0, 60.0, 70.0
+"""Over the frame where the sheet's sentences begin, what is left free beside them, and how wide they
+are where the data fields leave less."""
+
 TOUCH_MM = 0.4
 """Areas nearer to one another than this adjoin."""
 
@@ -110,7 +118,7 @@ def _beyond(path: Path, left: float) -> Iterator[Path]:
         return
     kept = shapely.LineString(path).intersection(shapely.box(left, -1e4, 1e4, 1e4))
     for part in getattr(kept, "geoms", [kept]):
-        if isinstance(part, shapely.LineString) and part.length > 1e-3:
+        if isinstance(part, shapely.LineString) and part.length > LEAST_LINE_MM:
             yield tuple((float(u), float(v)) for u, v in part.coords)
 
 
@@ -202,8 +210,10 @@ def _laid_out(
             "Solid bars, screws and nuts are not cut lengthwise. Numbers are those of the list on the"
             " exploded view. Tip on top at the largest ball's radius.",
         ),
-        (space.left + 5.0, space.low + 16.0),
-        block.left - space.left - 10.0 if block.left - space.left > 60.0 else 70.0,
+        (space.left + 5.0, space.low + FOOT_MM),
+        block.left - space.left - CLEAR_OF_MM
+        if block.left - space.left > LEAST_WIDE_MM
+        else WORDS_MM,
     )
     room.take(words)
     bought = {one.number for one in items if one.source == "bought"}
@@ -250,7 +260,9 @@ def _broken_off(section: Cutaway, origin: Point, by: float) -> Iterator[Item]:
     """A thin line with zigzags where the rest is left out, as high as what it breaks (ISO 128, from
     memory)."""
     x = section.behind_x_mm
-    ends = [p[1] for own in section.paths for path in own for p in path if abs(p[0] - x) < 0.05]
+    ends = [
+        p[1] for own in section.paths for path in own for p in path if abs(p[0] - x) < ON_END_MM
+    ]
     if not ends:
         return
     low, high = _at((x, min(ends)), origin, by), _at((x, max(ends)), origin, by)
@@ -291,7 +303,7 @@ def _tips(
     """Where balloons of a section may point: into what is cut; of what is whole, on its lines."""
     found: dict[int, list[Point]] = defaultdict(list)
     areas = [area(cut) for one in section.things for cut in one.cuts]
-    inner = shapely.union_all(areas).buffer(-0.1) if areas else shapely.Polygon()
+    inner = shapely.union_all(areas).buffer(-OWN_MM) if areas else shapely.Polygon()
     for thing, paths in zip(section.things, section.paths, strict=True):
         number = number_of(items, placed[thing.of])
         if thing.cuts:
@@ -301,7 +313,7 @@ def _tips(
                 found[number].append((float(at.x), float(at.y)))
             continue
         for path in sorted(paths, key=lambda path: -shapely.LineString(path).length)[:3]:
-            at = shapely.LineString(path).interpolate(0.45, normalized=True)
+            at = shapely.LineString(path).interpolate(ON_PATH, normalized=True)
             if not inner.contains(at):
                 found[number].append((float(at.x), float(at.y)))
     return {number: places for number, places in found.items() if places}

@@ -206,7 +206,7 @@ def _straight(
 ) -> Iterator[Point2]:
     """From end to end; closely only near the circle."""
     long = dist(a, b)
-    if long < 1e-9:
+    if not long:
         return
     on = ((centre[0] - a[0]) * (b[0] - a[0]) + (centre[1] - a[1]) * (b[1] - a[1])) / long
     low, high = max(0.0, on - 1.1 * round_mm), min(long, on + 1.1 * round_mm)

@@ -34,6 +34,9 @@ OUTSIDE_MM = 7.0
 ROOM_MM = 2 * ARROW_MM + 2.0
 """Least room for two arrows between two extension lines."""
 
+SAME_DEG = 1e-3
+"""Words that read a way nearer to their line's are not turned round."""
+
 LOW_MM = 1.0
 """What letters reach below their foot, at most, of the usual height."""
 
@@ -118,7 +121,7 @@ def _linear(item: Dimension) -> Drawn:
 def _line(item: Dimension, p: Point, q: Point, way: float) -> Drawn:
     """The dimension line from p to q, which lies on in direction way, with arrows and words."""
     reads = readable_deg(way)
-    if abs((reads - way + 180) % 360 - 180) > 1e-3:
+    if abs((reads - way + 180) % 360 - 180) > SAME_DEG:
         p, q, way = q, p, reads
     long, wide = distance(p, q), words_width_mm(item)
     inside = long >= ROOM_MM
@@ -194,7 +197,7 @@ def _angle(item: Dimension) -> Drawn:
     at_deg = first + middle * per_mm
     reads = readable_deg(at_deg - 90)
     off = radius + TEXT_GAP_MM
-    if abs((reads - at_deg + 90 + 180) % 360 - 180) > 1e-3:
+    if abs((reads - at_deg + 90 + 180) % 360 - 180) > SAME_DEG:
         # read with its head to the vertex: inside the arc, its ends clear of it, or else outside
         reach = radius - TEXT_GAP_MM
         fits = reach - item.height > wide / 2

@@ -197,7 +197,7 @@ class _Seen:
         nearest = np.full((wide, high), -np.inf)
         np.maximum.at(nearest, (cells[:, 0], cells[:, 1]), depth)
         self.owner = np.full((wide, high), -1)
-        front = depth >= nearest[cells[:, 0], cells[:, 1]] - 1e-9
+        front = depth >= nearest[cells[:, 0], cells[:, 1]]
         self.owner[cells[front, 0], cells[front, 1]] = of[front]
 
     def _cells(self, paper: NDArray[np.float64]) -> NDArray[np.int_]:

@@ -17,6 +17,9 @@ from planner.solids.faces import Face, piece_faces
 NEAR_MM = 1e-3
 """Two faces touch within this, 1 um."""
 
+ROUND_DEG = (90.0, 270.0, 0.0, 180.0, 45.0, 135.0, 225.0, 315.0)
+"""Where along a run all round it is looked for: the quarters first."""
+
 PARTS = (0.5, 0.3, 0.7, 0.15, 0.85)
 """Where along a run it may be pointed at."""
 
@@ -98,7 +101,7 @@ def _straight(both: Box, k: int, along: int, end: float) -> Iterator[Point]:
 
 def _round(face: Face, k: int, end: float) -> Iterator[Point]:
     u, v = (i for i in range(3) if i != k)
-    for deg in (90.0, 270.0, 0.0, 180.0, 45.0, 135.0, 225.0, 315.0):
+    for deg in ROUND_DEG:
         at = list(face.at)
         at[k] = end
         at[u] += face.radius_mm * cos(radians(deg))

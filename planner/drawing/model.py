@@ -27,6 +27,9 @@ Anchor = Literal["left", "middle", "right"]
 TEXT_MM = 3.5
 """The usual height of capitals, of the series of ISO 3098."""
 
+ROUNDED, ON_PAPER_MM = 1e-6, 1e-3
+"""What a printed size forgives beyond half of its last digit, and the paper in mm or degrees."""
+
 
 @dataclass(frozen=True)
 class Box:
@@ -146,11 +149,11 @@ class Dimension:
         said, last = printed(self.text)
         if self.kind != "angle" and self.inch:
             said, last = said * MM_PER_INCH, last * MM_PER_INCH
-        if not abs(said - self.measured) <= last / 2 + 1e-6:
+        if not abs(said - self.measured) <= last / 2 + ROUNDED:
             raise ValueError(f"{self.text}: measures {self.measured:.6g}, prints {said:.6g}")
         drawn = _measure(self.kind, self.feet, self.along_deg)
         true = self.measured * (1 if self.kind == "angle" else float(self.scale))
-        if not abs(drawn - true) <= 1e-3:
+        if not abs(drawn - true) <= ON_PAPER_MM:
             raise ValueError(f"{self.text}: {drawn:.4f} on the paper, {true:.4f} to scale")
 
     @property

@@ -266,7 +266,7 @@ def _around(spans: Sequence[Span]) -> Span:
 def _merged(spans: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
     out: list[tuple[float, float]] = []
     for low, high in sorted(spans):
-        if out and low <= out[-1][1] + 1e-6:
+        if out and low <= out[-1][1] + ON_MM:
             out[-1] = (out[-1][0], max(out[-1][1], high))
         else:
             out.append((low, high))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from math import atan2, cos, degrees, dist, hypot, radians, sin
+from math import atan2, cos, degrees, dist, hypot, inf, radians, sin
 from typing import Any, NamedTuple
 
 from parts import features as f
@@ -280,7 +280,7 @@ def _on(point: Point2, curve: Curve) -> bool:
 
 def _on_line(point: Point2, start: Point2, end: Point2) -> bool:
     long = dist(start, end)
-    if long < 1e-9:
+    if not long:
         return False
     du, dv = (end[0] - start[0]) / long, (end[1] - start[1]) / long
     run = (point[0] - start[0]) * du + (point[1] - start[1]) * dv
@@ -290,12 +290,12 @@ def _on_line(point: Point2, start: Point2, end: Point2) -> bool:
 
 def _nearest(point: Point2, curves: Sequence[Curve]) -> tuple[Point2, float]:
     """The nearest point of the straight lines among some curves, and how far it is."""
-    best = (point, 1e9)
+    best = (point, inf)
     for curve in curves:
         if not isinstance(curve, Line):
             continue
         long = dist(curve.start, curve.end)
-        if long < 1e-9:
+        if not long:
             continue
         du, dv = (curve.end[0] - curve.start[0]) / long, (curve.end[1] - curve.start[1]) / long
         run_on = (point[0] - curve.start[0]) * du + (point[1] - curve.start[1]) * dv

@@ -1,4 +1,4 @@
-"""No sheet of the examples, nor of two other jobs, is drawn otherwise than when it was last looked at.
+"""No sheet of the examples, nor of three other jobs, is drawn otherwise than when it was looked at.
 
 Costs, gaps and tries of a layout have no truth outside the project, and this holds none of them to be
 right: it notices that what is drawn has changed. Look at it, then make the file anew

@@ -23,14 +23,30 @@ from parts.attachment import Placed, Seat
 from parts.frame import vector
 from parts.part import Part
 from planner.drawing import layout
+from planner.drawing.apart import drawn
+from planner.drawing.arrangement_sheet import _table
+from planner.drawing.arrangement_sheet import _words as _words_of
 from planner.drawing.cutaway import PLANES, area, cutaways, hatchings
 from planner.drawing.exploded import FULL
 from planner.drawing.exploding import GAP_MM, exploded, seats
 from planner.drawing.isometric import CAPTION
 from planner.drawing.items import number_of, numbered
-from planner.drawing.model import Balloon, Circle, Dimension, Line, Polyline, Sheet, Text, factor
+from planner.drawing.lettering import box_of
+from planner.drawing.model import (
+    Balloon,
+    Box,
+    Circle,
+    Dimension,
+    Line,
+    Polyline,
+    Sheet,
+    Text,
+    factor,
+)
+from planner.drawing.room import Room
 from planner.drawing.sheets import drawn_sheet
 from planner.drawing.subjects import subjects
+from planner.output.part_sheets import ground
 from planner.output.plan import Plan
 from planner.solids import kernel
 from planner.solids.build import bought_solid, placement, solid
@@ -298,6 +314,25 @@ def test_the_clearances_are_so_wide_between_the_solids() -> None:
             if p.carrier in carriers and isinstance(p.item, Part) and p.turn is None
         )
         assert gap.distance_mm - 0.05 <= far <= gap.distance_mm + 1.5, obstacle
+
+
+@pytest.mark.parametrize("path", [BENCH, EXAMPLES[2]], ids=lambda path: path.stem)
+def test_what_a_table_and_sentences_cover_is_taken(path: Path) -> None:
+    """Nothing that comes after them finds room on a line or a word of them."""
+    stands, numbers = ground(_plan(path)).standing, _plan(path).job.numbers
+    room = Room(Box(20.0, 10.0, 410.0, 287.0))
+    for part in (_table, _words_of):
+        for item in part(stands, numbers, room):
+            for text in drawn(item).texts:
+                box = box_of(text)
+                for x, y in ((box.left, box.low), (box.right, box.low), (box.left, box.top)):
+                    assert not room.empty(Box(x, y, x + 0.1, y + 0.1)), text.words
+            if isinstance(item, Line):
+                for x, y in (item.start, item.end):
+                    assert not room.empty(Box(x, y, x + 0.1, y + 0.1))
+    # and no more than that: a strip beside it is free
+    taken = np.argwhere(room.words > 0)
+    assert len(taken) < 0.35 * room.words.size
 
 
 # ---- the section ----

@@ -1,0 +1,157 @@
+"""What decides where a dimension stands, of shapes that the examples have not."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+import pytest
+import shapely
+from drawing_cases import shape
+
+from parts.places import Agreement
+from parts.standard.series import Series
+from planner.drawing import standing
+from planner.drawing.apart import drawn
+from planner.drawing.beside import _thicker
+from planner.drawing.lettering import corners
+from planner.drawing.panel import size_words
+from planner.drawing.relations import in_one_line
+from planner.drawing.signs import Sign
+from planner.drawing.subjects import Subject, _inside
+from planner.words.numbers import INCH, METRIC, Numbers
+
+within = Series(inch=False).within
+
+
+def _outline(*spans: tuple[float, float, float, float]) -> Any:
+    """A view of faces with these rectangles: left, low, right, top."""
+    return SimpleNamespace(
+        scheme=SimpleNamespace(claims=SimpleNamespace(faces=spans)), face_span=lambda face: face
+    )
+
+
+@pytest.mark.parametrize("off", [-30.0, 0.0, 30.0])
+@pytest.mark.parametrize("k", [0, 1])
+def test_a_diameter_passes_nothing_that_stands_out_further(off: float, k: int) -> None:
+    """A shaft of 20 from 0 to 50 about an axis anywhere, a collar of 24 from 50 to 60, one of 20 after
+    it; a boss on one side alone is in the way too. Laid level (k 0) and upright (k 1)."""
+
+    def span(
+        start: float, end: float, low: float, high: float
+    ) -> tuple[float, float, float, float]:
+        there = (start, off + low, end, off + high)
+        return there if k == 0 else (there[1], there[0], there[3], there[2])
+
+    bar = [span(0, 50, -10, 10), span(50, 60, -12, 12), span(60, 90, -10, 10)]
+    for start, end, wanted in ((0, 0, False), (50, 90, True), (50, 55, True), (60, 90, False)):
+        found = _thicker(_outline(*bar), 0, (start, end), k, 10.0, off)
+        assert found is wanted, (start, end)
+    for side in ((-10.0, 10.5), (-10.5, 10.0)):
+        assert _thicker(_outline(span(20, 30, *side)), 0, (10.0, 40.0), k, 10.0, off)
+    assert not _thicker(_outline(span(20, 30, -10.0, 10.0)), 0, (10.0, 40.0), k, 10.0, off)
+    # what only touches the place is not passed
+    assert not _thicker(_outline(span(40, 50, -12, 12)), 0, (10.0, 40.0), k, 10.0, off)
+    assert not _thicker(_outline(span(0, 10, -12, 12)), 0, (10.0, 40.0), k, 10.0, off)
+
+
+def test_a_piece_has_its_own_agreements_by_its_own_names() -> None:
+    """Those of the weldment whose two surfaces are both of the piece, and no others."""
+    assert _inside("shank:z-high", "shank") == "blank:z-high"
+    assert _inside("shank/foot flat:z-low", "shank") == "foot flat:z-low"
+    assert _inside("tube:z-high", "shank") == _inside("shanks:z-high", "shank") == ""
+    both = [
+        Agreement("flush", "shank/foot flat:z-low", "shank:z-low", "milled at once"),
+        Agreement("touching", "shank:z-high", "tube/shank seat:z-low", "welded there"),
+        Agreement("coaxial", "tube/bore:axis", "shank:axis", "bored there"),
+    ]
+    piece: Any = SimpleNamespace(name="shank")
+    (own,) = Subject(SimpleNamespace(agreements=both), piece).agreements  # type: ignore[arg-type]
+    assert (own.one, own.other, own.kind) == ("foot flat:z-low", "blank:z-low", "flush")
+
+
+@pytest.mark.parametrize(
+    ("other", "alike"),
+    [
+        (("A", "+x", within(20.0, 0.1, -0.1)), True),
+        (("B", "+x", within(20.0, 0.1, -0.1)), False),
+        (("A", "-x", within(20.0, 0.1, -0.1)), False),
+        (("A", "+x", within(21.0, 0.1, -0.1)), False),
+        (("A", "+x", within(20.0, 0.2, -0.1)), False),
+        (("A", "+x", within(20.0, 0.1, -0.2)), False),
+    ],
+)
+def test_only_what_is_located_alike_in_all_stands_in_one_line(other: Any, alike: bool) -> None:
+    """The same datum, the same way, the same size with both of its limits."""
+    first = ("A", "+x", within(20.0, 0.1, -0.1))
+    located = {
+        name: [(SimpleNamespace(along=along, size=size), datum, f"{name}:axis")]
+        for name, (datum, along, size) in (("hole", first), ("slot", other))
+    }
+    subject: Any = SimpleNamespace(
+        features=list(located),
+        located=located.get,
+        place=lambda ref: SimpleNamespace(kind="axis"),
+    )
+    found = [(one.direction, one.one, one.other) for one in in_one_line(subject)]
+    assert found == ([(0, "hole:axis", "slot:axis")] if alike else [])
+
+
+@pytest.mark.parametrize(
+    ("mm", "metric", "inch"),
+    [
+        (19.05, "19.05", "3/4"),
+        (12.5, "12.5", "0.492"),  # 0.49213 in
+        (20.0, "20", "0.787"),  # 0.78740 in
+        (
+            20.637,
+            "20.64",
+            "0.812",
+        ),  # 13/16 is 20.6375 mm, 0.81250 in: no fraction that is not exact
+    ],
+)
+def test_a_nominal_size_is_a_fraction_of_an_inch_only_where_it_is_one(
+    mm: float, metric: str, inch: str
+) -> None:
+    assert size_words(mm, METRIC) == metric
+    assert size_words(mm, INCH) == inch
+
+
+def _blocks(numbers: Numbers) -> dict[str, standing.Block]:
+    """One of each kind that stands on a leader."""
+    weld: Any = SimpleNamespace(kind="fillet", leg_mm=4.0, length_mm=120.0, all_round=False)
+    true: Any = SimpleNamespace(characteristic="position", value_mm=0.05, datums=("A", "B"))
+    texture = Sign("texture", "seat", "seat|texture", 1.6)
+    frame, datum = Sign("true", "seat", "seat|true", true), Sign("datum", "seat", "seat|datum", "C")
+    nowhere: Any = None
+    return {
+        "weld": standing._weld_block(nowhere, Sign("weld", "w", "w|", weld), {}, 1.0, numbers),
+        "texture": standing._texture_block(texture, (), numbers),
+        "frame": standing._frame_block([frame], (), numbers),
+        "two frames and a datum": standing._frame_block([frame, frame, datum], (), numbers),
+    }
+
+
+@pytest.mark.parametrize("numbers", [METRIC, INCH], ids=["metric", "inch"])
+@pytest.mark.parametrize("rightward", [True, False])
+def test_a_block_is_as_large_as_what_is_drawn_of_it(
+    numbers: Numbers, rightward: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Away from the knee, above and below it: no line or word beyond, and little to spare. Against
+    the ends of all lines and the corners of all words."""
+    monkeypatch.setattr(standing, "runs_along", lambda subject, weld: 0)
+    knee = (60.0, 50.0)
+    for name, block in _blocks(numbers).items():
+        tip = (30.0 if rightward else 90.0, 40.0)
+        spots = []
+        for item in block.make(tip, knee, rightward):
+            piece = drawn(item)
+            for stroke in piece.strokes:
+                spots += [(p[0], p[1]) for p in shapely.get_coordinates(shape(stroke))]
+            spots += [corner for text in piece.texts for corner in corners(text)]
+        own = [p for p in spots if (p[0] >= knee[0] if rightward else p[0] <= knee[0])]
+        far = max(abs(x - knee[0]) for x, _ in own)
+        assert far <= block.wide + 1e-6 and block.wide - far < 2.1, name
+        above, below = max(y for _, y in own) - knee[1], knee[1] - min(y for _, y in own)
+        assert above <= block.above + 1e-6 and block.above - above < 1.1, name
+        assert below <= block.below + 1e-6 and block.below - below < 1.1, name
