@@ -17,10 +17,9 @@ TICK, FILL = "[ ]", "________"
 
 @dataclass(frozen=True)
 class Heading:
-    """A heading within a chapter, with a bookmark. level: 2 or 3."""
+    """A heading within a chapter, with a bookmark."""
 
     words: str
-    level: int = 2
 
 
 @dataclass(frozen=True)

@@ -191,7 +191,7 @@ def test_the_cards_limits_are_those_of_the_sheets_and_the_budget(book: Read, ben
     # the bench lathe: bore 20 ± 0.02 over the seat, seat 62 - 20 over the cross slide, and H7 of Ø14,
     # 18 um (ISO 286-2), over the block's length of 32: over 50 mm 28 um
     assert "about 42 mm" in words and "within 0.02 mm" in words
-    assert "50 mm of the cross slide: reads no more than 0.028 mm" in words
+    assert "over 50 mm of the cross slide it changes by no more than 0.028 mm" in words
     for what in ("end play", "carriage", "top slide", "cross slide", "hand swing", "trial ball"):
         assert what in words
 

@@ -118,7 +118,7 @@ def mounting(of: Pages) -> Chapter:
         "Card for each mounting",
         (
             Words(
-                "Spindle switched off and isolated, chuck's key out, until the last line. Each time"
+                "Spindle switched off and isolated, chuck's key out, until the trial ball. Each time"
                 " the attachment goes back into the post, one column from top to bottom.",
                 "caution",
             ),
@@ -158,8 +158,8 @@ def _card(of: Pages) -> Iterator[Block]:
         ("height", f"the gauge goes under as it did, a feeler beside it: within {found}", True),
         (
             "square",
-            f"indicator along the shank, {numbers.size(TRAVEL_MM)} of the cross slide: reads no more"
-            f" than {numbers.fine(square)} of change",
+            f"indicator on the headstock, along the shank's side: over {numbers.size(TRAVEL_MM)} of the"
+            f" cross slide it changes by no more than {numbers.fine(square)}",
             True,
         ),
         ("post screws", "each tight; then height and square are read again", False),
