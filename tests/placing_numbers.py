@@ -160,4 +160,7 @@ PLACING: dict[str, tuple[Any, str]] = {
         (90.0, 270.0, 0.0, 180.0, 45.0, 135.0, 225.0, 315.0),
         OWN + ": the quarters first",
     ),
+    "planner/drawing/scheme MADE": (0, "any; the first gives the diameter"),
+    "planner/drawing/scheme KNURLED": (1, "after what is made"),
+    "planner/drawing/scheme BOUGHT": (2, "after what is made or knurled"),
 }

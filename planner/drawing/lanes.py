@@ -69,13 +69,13 @@ class Lined:
         points = tuple((p, q) if self.level else (q, p) for p, q in pairs)
         s = float(scale)
         feet = tuple((origin[0] + s * u, origin[1] + s * v) for u, v in points)
-        middle = (feet[0][0] + feet[1][0]) / 2, (feet[0][1] + feet[1][1]) / 2
+        foot = feet[0]
         return Dimension(
             "linear",
             points,
             feet,
             text,
-            (middle[0], at) if self.level else (at, middle[1]),
+            (foot[0], at) if self.level else (at, foot[1]),
             scale,
             0.0 if self.level else 90.0,
             upper,

@@ -317,6 +317,10 @@ def _rounds(found: Claims) -> list[list[Surface]]:
     return groups
 
 
+MADE, KNURLED, BOUGHT = 0, 1, 2
+"""Who gives a diameter, the first that there is: what is turned to it, a knurl, the bar."""
+
+
 def _diameter(subject: Subject, group: list[Surface]) -> Iterator[Size]:
     """Who gives the diameter: what is turned to it, before a knurl or what is bought."""
     owners: dict[int, tuple[str, Limits]] = {}
@@ -325,11 +329,11 @@ def _diameter(subject: Subject, group: list[Surface]) -> Iterator[Size]:
         if subject.joined and one.carrier not in {x.name for x in subject.features}:
             return  # of a piece: its own sheet gives it
         if isinstance(thing, Stock):
-            owners.setdefault(2, ("blank", Limits(2 * one.radius_mm, 0.0, 0.0, "stock")))
+            owners.setdefault(BOUGHT, ("blank", Limits(2 * one.radius_mm, 0.0, 0.0, "stock")))
         elif isinstance(thing, f.Knurl):
-            owners.setdefault(1, (thing.name, thing.diameter))
+            owners.setdefault(KNURLED, (thing.name, thing.diameter))
         elif not isinstance(thing, f.Thread | f.TappedHole):
-            owners.setdefault(0, (thing.name, thing.diameter))  # type: ignore[attr-defined]
+            owners.setdefault(MADE, (thing.name, thing.diameter))  # type: ignore[attr-defined]
     if owners:
         name, size = owners[min(owners)]
         yield Size(name, "diameter", size)

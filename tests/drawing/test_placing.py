@@ -9,7 +9,12 @@ import pytest
 import shapely
 from drawing_cases import shape
 
+from parts import features as f
+from parts.blank import Stock
+from parts.features import general
 from parts.places import Agreement
+from parts.standard.fits import limits
+from parts.standard.sections import Section
 from parts.standard.series import Series
 from planner.drawing import standing
 from planner.drawing.apart import drawn
@@ -17,11 +22,14 @@ from planner.drawing.beside import _thicker
 from planner.drawing.lettering import corners
 from planner.drawing.panel import size_words
 from planner.drawing.relations import in_one_line
-from planner.drawing.signs import Sign
+from planner.drawing.scheme import _stock
+from planner.drawing.signs import Sign, sized_by
 from planner.drawing.subjects import Subject, _inside
 from planner.words.numbers import INCH, METRIC, Numbers
 
 within = Series(inch=False).within
+ENDS = ("low", "high")
+BAR = Stock(Section("round", 40.0), 80.0, "C45")
 
 
 def _outline(*spans: tuple[float, float, float, float]) -> Any:
@@ -155,3 +163,57 @@ def test_a_block_is_as_large_as_what_is_drawn_of_it(
         above, below = max(y for _, y in own) - knee[1], knee[1] - min(y for _, y in own)
         assert above <= block.above + 1e-6 and block.above - above < 1.1, name
         assert below <= block.below + 1e-6 and block.below - below < 1.1, name
+
+
+def test_a_bar_gives_a_size_where_both_of_its_faces_are_left() -> None:
+    """A flat of 40 by 20; a round bar's diameter is said otherwise."""
+    flat = SimpleNamespace(round=False, section=SimpleNamespace(width_mm=40.0, height_mm=20.0))
+    every = {(i, f"blank:{letter}-{end}") for i, letter in ((1, "y"), (2, "z")) for end in ENDS}
+
+    def said(there: set[tuple[int, str]], stock: Any = flat) -> list[tuple[int, str, str, float]]:
+        return [(e.direction, e.one, e.other, e.size.nominal_mm) for e in _stock(stock, there)]
+
+    wide, high = (1, "blank:y-low", "blank:y-high", 40.0), (2, "blank:z-low", "blank:z-high", 20.0)
+    assert said(every) == [wide, high]
+    for gone in every:
+        assert said(every - {gone}) == [high if gone[0] == 1 else wide]
+    assert said({*every, (0, "slot:x-low")}) == [wide, high]
+    assert said(every, SimpleNamespace(round=True)) == []
+
+
+def test_a_bars_axis_is_said_by_the_closest_fit_about_that_axis() -> None:
+    """Of a tube 3 above the origin: its bore, not the journal on another axis, nor what lies across."""
+    bore = f.ReamedHole(
+        name="bore",
+        datum="A",
+        axis=f.Axis(),
+        depth_mm=9.0,
+        through=True,
+        diameter=limits(20.0, "H7"),
+    )
+    wide = f.TurnedDiameter(
+        name="wide", datum="A", start_mm=0.0, end_mm=9.0, diameter=general(30.0)
+    )
+    close = f.TurnedDiameter(
+        name="close", datum="A", start_mm=0.0, end_mm=9.0, diameter=limits(20.0, "g6")
+    )
+    axes = {"tube:axis": (0, (0.0, 0.0, 3.0)), "bore:axis": (0, (9.0, 0.0, 3.0))}
+
+    def said(**others: tuple[int, tuple[float, float, float]]) -> str:
+        places = {**axes, **{f"{name}:axis": place for name, place in others.items()}}
+        of = {"wide": wide, "close": close, "bore": bore}
+        subject: Any = SimpleNamespace(
+            carriers={"tube": (BAR, None)},
+            features=[one for name, one in of.items() if f"{name}:axis" in places],
+            place=lambda ref: SimpleNamespace(along=places[ref][0], at=places[ref][1]),
+        )
+        return sized_by(subject, "tube:axis")
+
+    assert said() == "bore"
+    # ISO 286: 20 H7 has 21 um, 20 g6 13 um
+    assert said(wide=(0, (0.0, 0.0, 3.0))) == "bore"
+    assert said(close=(0, (5.0, 0.0, 3.0))) == "close"
+    for elsewhere in ((0, (5.0, 0.0, 0.0)), (0, (5.0, 3.0, 3.0)), (1, (5.0, 0.0, 3.0))):
+        assert said(close=elsewhere) == "bore"
+    del axes["bore:axis"]
+    assert said() == "blank"
