@@ -90,6 +90,7 @@ MARKED = {
         *(f"drawing/test_sheets_printed.py::test_{name}" for name in PRINTED),
         "drawing/test_sheets_read.py::test_what_the_sheets_say_is_the_part",
         "drawing/test_sheets_read.py::test_every_number_of_a_sheet_counts",
+        "drawing/test_sheets_read.py::test_gdal_reads_as_many_of_each_kind",
         "test_architecture.py::test_a_topic_loads_the_kernel_only_when_its_entry_says_so",
         "test_architecture.py::test_commands_that_need_no_solid_never_load_the_kernel",
     ),

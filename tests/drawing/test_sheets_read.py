@@ -10,12 +10,14 @@ from __future__ import annotations
 
 import json
 import random
+from collections import Counter
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 from typing import Any, NamedTuple
 
 import ezdxf
+import pyogrio
 import pytest
 from drawing.reader.changed import numbers_of
 from drawing.reader.facts import Fact, facts
@@ -59,6 +61,17 @@ NEAR_INCH = {**NEAR, "limits": (0.013, 0.0026, 0.0026), "line": (0.013,), "blank
              "true": (0.0026,), "weld": (0.013, 0.8)}  # fmt: skip
 """How near a number in print is to the part's, mm: half its last place; limits and how true a surface
 lies are rounded inward, a weld's run to 1 mm or 1/16 in."""
+
+
+GDAL_KINDS = {
+    "AcDbText": "TEXT",
+    "AcDbLine": "LINE",
+    "AcDbPolyline": "LWPOLYLINE",
+    "AcDbTrace": "SOLID",
+    "AcDbArc": "ARC",
+    "AcDbCircle": "CIRCLE",
+}
+"""An entity by the class that its own part of the file names (DXF reference)."""
 
 
 class Sheet(NamedTuple):
@@ -171,6 +184,18 @@ def test_every_number_of_a_sheet_counts(bench_sheets: list[Sheet]) -> None:
             found = list(unnoticed(sheet, [s.read for s in bench_sheets], inch=False))
             assert len(found) > 4
             assert [what for what, seen in found if not seen] == [], sheet.subject.name
+
+
+def test_gdal_reads_as_many_of_each_kind(bench_sheets: list[Sheet]) -> None:
+    for sheet in bench_sheets:
+        opened = ezdxf.readfile(sheet.path)
+        there = Counter(e.dxftype() for e in opened.modelspace() if e.dxftype() != "DIMENSION")
+        for dimension in opened.modelspace().query("DIMENSION"):  # GDAL reads what its block draws
+            there += Counter(e.dxftype() for e in opened.blocks.get(dimension.dxf.geometry))
+        meta, _, _, columns = pyogrio.raw.read(sheet.path)
+        named = columns[list(meta["fields"]).index("SubClasses")]
+        read = Counter(GDAL_KINDS[str(one).rpartition(":")[2]] for one in named)
+        assert read == there, sheet.subject.name
 
 
 @pytest.mark.slow
