@@ -20,7 +20,6 @@ PRACTICE = "common practice"
 OWN = "a choice of this design"
 
 BY_HAND: dict[str, tuple[Any, str]] = {
-    "planner/book/model Heading level": (2, "under a chapter's own"),
     "planner/making/aids Aid grip_mm": (0.0, NONE),
     "planner/making/aids Aid quantity": (1, ONE),
     "planner/making/aids _aid quantity": (1, ONE),
