@@ -79,6 +79,7 @@ MARKED = {
         ),
         "book/test_other_books.py",
         "drawing/test_sheet_repeats.py",
+        *("book/test_book.py", "barcut/test_no_clock.py"),
         *("cli/test_hostile.py::test_a_", "cli/test_shops.py::test_every"),
         "cli/test_cli.py::test_the_worked_example_of_build_runs",
         "cli/test_cli.py::test_the_worked_example_of_draw_runs",

@@ -22,6 +22,7 @@ SAID = {
     "lathe.chuck_depth": 50,
     "lathe.faceplate": 0,
     "lathe.steady": 0,
+    "lathe.travelling_steady": False,
     "lathe.centres": ["dead"],
     "lathe.change_gears": [20, 50, 50],
     "lathe.tailstock_die_holder": False,

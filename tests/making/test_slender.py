@@ -160,6 +160,6 @@ def test_cross_holes_of_a_nut_say_how_it_is_turned_on() -> None:
 @pytest.mark.parametrize("wide", [60, 100, 140])
 def test_the_sheet_is_as_wide_as_it_is_asked(wide: int) -> None:
     job, whole, route = of()
-    lines = route_text(route, whole, job, True, wide).splitlines()
+    lines = route_text(route, whole, job, True, wide=wide).splitlines()
     assert max(len(line) for line in lines) <= wide
     assert max(len(line) for line in lines) > wide - 12

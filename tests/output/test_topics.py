@@ -143,7 +143,7 @@ def test_the_book_then_the_check_and_the_sheets_are_to_be_opened_first(plans: li
         "x", [Written(one, f.path, "") for one in TOPICS for f in one.files(one, plans[0])]
     )
     paths = [line.split()[0] for line in text.split("\n\n")[1].splitlines()[1:]]
-    assert paths == ["book.pdf", "check.txt", "drawings/sheets.pdf"]
+    assert paths == ["book.pdf", "check.txt", "drawings/sheets.pdf", "page.html"]
 
 
 def test_what_loads_the_kernel_says_what_it_makes_its_files_from(plans: list[Plan]) -> None:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from difflib import unified_diff
 from pathlib import Path
 
@@ -79,8 +80,7 @@ def test_every_tracked_sheet_is_made(bench: Plan) -> None:
 def test_a_table_and_its_text_say_as_much() -> None:
     # as many operations on the sheet as rows in its table: by the numbers at the lines' beginnings
     rows = list(csv.DictReader(io.StringIO(tracked("route.csv"))))
-    lines = [line.split(".")[0].strip() for line in tracked("route.txt").splitlines()]
-    numbers = [int(word) for word in lines if word.isdigit()]
+    numbers = [int(word) for word in re.findall(r"^ *(\d+)\. ", tracked("route.txt"), re.M)]
     assert numbers == list(range(1, len(rows) + 1))
 
 

@@ -19,6 +19,7 @@ NOT_HERE = {
     "job-copy": "its sentences are tested as CannotCopy in stock/test_jobcopy.py",
     "kernel-missing": "its sentences are tested as KernelMissing in solids/test_solids.py",
     "too-many-pieces": "more demands than the bar cutter takes: barcut/test_barcut_plans.py, TooMuch",
+    "fit-as-made": "what its sentences say is tested by outcome in making/test_asmade.py",
     "pass-depth": "a dial division deeper than the check allows; turning/test_turning.py by its depth",
 }
 
