@@ -301,7 +301,15 @@ class Metal:
         for body in self.bodies:
             body.cuts.append(region)
         self.kept.clear()
-        self._ends.clear()
+        self._ends = {key: at for key, at in self._ends.items() if self._stays(key[0], at, region)}
+
+    def _stays(self, along: int, at: float | None, region: Region) -> bool:
+        """Whether an end stays where it is when a region goes: the region does not come to it."""
+        if at is None:
+            return False
+        low, high = (corner.tolist() for corner in self.box)
+        low[along], high[along] = at - 4 * NEAR_MM, at + 4 * NEAR_MM
+        return region.clear_of(low, high)
 
     @cached_property
     def box(self) -> tuple[Points, Points]:

