@@ -27,7 +27,6 @@ SAID = {
     "lathe.change_gears": [20, 50, 50],
     "lathe.tailstock_die_holder": False,
     "lathe.knurling_tool": False,
-    "lathe.travelling_steady": False,
     "shop.drills_to": 10,
     "shop.end_mills": [],
     "shop.boring_bars": [8],
