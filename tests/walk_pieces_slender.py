@@ -64,14 +64,6 @@ def slender_screw() -> Route:
         makes=["screw diameter"],
     )
     route.do(
-        "groove",
-        {"shape": "turn", "axis": along("-x"), "from_mm": 168.0, "to_mm": 170.0,
-         "before_mm": 11.945, "after_mm": 10.7},
-        tool("grooving tool", width_mm=2.0),
-        220.0,
-        prepares=["feed thread"],
-    )  # fmt: skip
-    route.do(
         "thread",
         {"shape": "thread", "axis": along("-x"), "from_mm": 0.0, "to_mm": 165.0,
          "diameter_mm": 12.0, "pitch_mm": 1.0, "inside": False},

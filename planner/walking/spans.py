@@ -78,16 +78,19 @@ def bored_mm(metal: Metal, line: Line, low: float, high: float, radius: float) -
 
 
 def bottoms(metal: Metal, line: Line, at: float) -> float:
-    """The diameter of the hole about a line that has its bottom at a station, 0 without one, mm."""
-    return 2 * max(
-        (
-            one.outer
-            for body in metal.bodies
-            for one in _holes(body, line)
-            if abs((one.high if line.sign > 0 else one.low) - at) < 1.0
-        ),
-        default=0.0,
-    )
+    """The diameter of the hole about a line that has its bottom at a station, 0 without one, mm.
+
+    A hole has a wall: what was faced off a whole end is none.
+    """
+    found = 0.0
+    for body in metal.bodies:
+        for one in _holes(body, line):
+            bottom = one.high if line.sign > 0 else one.low
+            if abs(bottom - at) < 1.0 and one.outer > found:
+                wall = line.cloud([bottom - line.sign * 0.5], [one.outer + 0.3], 8)
+                if metal.has(wall).mean() > 0.3:
+                    found = one.outer
+    return 2 * found
 
 
 def _holes(body: Body, line: Line) -> list[Ring]:
