@@ -163,4 +163,5 @@ PLACING: dict[str, tuple[Any, str]] = {
     "planner/drawing/scheme MADE": (0, "any; the first gives the diameter"),
     "planner/drawing/scheme KNURLED": (1, "after what is made"),
     "planner/drawing/scheme BOUGHT": (2, "after what is made or knurled"),
+    "planner/drawing/stations FAR_MM": (1e4, "any: ten metres are beyond any part"),
 }

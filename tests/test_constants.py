@@ -773,3 +773,46 @@ def test_tables_of_numbers() -> None:
         "rod_diameter_mm": 5, "clamp_screw": 2, "pivot_diameter_mm": 5, "feed_thread": 2,
         "block_stock": 4, "bit_stock": 2, "arm_stock": 8, "shank_stock": 5, "tube_stock": 12,
     }  # fmt: skip
+
+
+def test_tables_of_what_is_drawn() -> None:
+    from planner.drawing import cutaway, exploding, isometric, wording
+
+    # ISO 2768-1: the ranges of its table (memory)
+    assert wording.GENERAL_ROWS == ((0.5, 3), (3, 6), (6, 30), (30, 120), (120, 400))
+    # ISO 128-50 (memory): 45 degrees first; pieces that adjoin otherwise, or closer; no two alike, none
+    # near level, upright or another
+    first, *others = cutaway.HATCHINGS
+    assert first == (45.0, 2.5) and others == [
+        *((135.0, 2.5), (45.0, 1.6), (135.0, 1.6)),
+        *((20.0, 2.5), (110.0, 2.5), (70.0, 2.5), (160.0, 2.5)),
+    ]
+    # seen from the tailstock, and from above: the spindle is z, the pivot x, up is y
+    assert cutaway.PLANES == (
+        ("A", 2, (0.0, 0.0, 1.0), (1.0, 0.0, 0.0)),
+        ("B", 1, (0.0, 1.0, 0.0), (1.0, 0.0, 0.0)),
+    )
+    # all four corners from above, each once, in another order for a part
+    assert exploding.CORNERS == ((-1, 1, 1), (1, 1, 1), (1, 1, -1), (-1, 1, -1))
+    assert isometric.CORNERS == ((1, 1, 1), (-1, 1, 1), (1, 1, -1), (-1, 1, -1))
+
+
+def test_views_of_the_whole_are_square_to_each_other() -> None:
+    # the spindle is z towards the tailstock, up is y; across, x is from the operator to the rear. The
+    # side and the top are what one sees when one walks round, or up, by a quarter
+    from numpy import cross
+
+    from planner.drawing.arrangement import VIEWS
+
+    for arrangement, views in VIEWS.items():
+        for towards, right in views.values():
+            for one in (towards, right):
+                assert sorted(map(abs, one)) == [0.0, 0.0, 1.0]
+            assert sum(a * b for a, b in zip(towards, right, strict=True)) == 0.0
+        up = {name: tuple(cross(towards, right)) for name, (towards, right) in views.items()}
+        assert views["end"][0] == (0.0, 0.0, 1.0)  # from the tailstock
+        assert views["side"][1] == (0.0, 0.0, 1.0)  # the tailstock to the right
+        assert up["end"] == up["side"] == views["top"][0]
+        assert views["top"][1] == views["end"][1]
+        assert views["end"][1] == tuple(-x for x in views["side"][0])
+        assert up["end"] == {"across": (0.0, 1.0, 0.0), "upright": (1.0, 0.0, 0.0)}[arrangement]

@@ -9,7 +9,7 @@ from typing import Any
 from parts import features as f
 from planner.drawing.callouts import Call
 from planner.drawing.choose import View
-from planner.drawing.lanes import Lined, Side, arranged, depth_mm
+from planner.drawing.lanes import Lined, Side, arranged, beyond, depth_mm
 from planner.drawing.marks import size_mark
 from planner.drawing.model import Box, Point
 from planner.drawing.outline import Outline
@@ -82,19 +82,19 @@ class Beside:
         left, low, right, top = (scale * x for x in self.outline.span)
         level = [self.taken(d, numbers, scale) for s in ("below", "above") for d in self.dims[s]]
         over: dict[Side, float] = {
-            "left": max([left - a for a, _ in level], default=0.0),
-            "right": max([b - right for _, b in level], default=0.0),
+            "left": beyond(left - a for a, _ in level),
+            "right": beyond(b - right for _, b in level),
         }
         for side, far in over.items():
             if far > PAST_MM:
                 self.over[side] = far + SPARE_MM
-            beyond = [self.taken(d, numbers, scale) for d in self.dims[side]]
-            outside = any(a < low - CORNER_MM or b > top + CORNER_MM for a, b in beyond)
+            runs = [self.taken(d, numbers, scale) for d in self.dims[side]]
+            outside = any(a < low - CORNER_MM or b > top + CORNER_MM for a, b in runs)
             if far > PAST_MM and outside:
                 self.start[side] = max(0.0, far - NEARER_MM)
         upright = [self.taken(d, numbers, scale) for s in ("left", "right") for d in self.dims[s]]
-        self.over["below"] = max([low - a for a, _ in upright], default=0.0)
-        self.over["above"] = max([b - top for _, b in upright], default=0.0)
+        self.over["below"] = beyond(low - a for a, _ in upright)
+        self.over["above"] = beyond(b - top for _, b in upright)
 
     @staticmethod
     def taken(dim: Lined, numbers: Numbers, scale: float) -> tuple[float, float]:

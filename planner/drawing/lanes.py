@@ -6,6 +6,7 @@ lane runs through the words of an inner one.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
@@ -171,6 +172,11 @@ def _place(
                 dim.lane, dim.shift = number, at - middle
                 return at
     return None
+
+
+def beyond(runs: Iterable[float]) -> float:
+    """How far the farthest of some words run past a side; 0 where there are none."""
+    return max(runs, default=0.0)
 
 
 def depth_mm(lanes: int) -> float:

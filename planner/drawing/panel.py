@@ -13,7 +13,8 @@ import numpy as np
 
 from parts.frame import Point as Point3
 from parts.standard.fits import Limits
-from planner.drawing.lanes import FIRST_MM, PITCH_MM, Lined, Side, arranged, depth_mm
+from planner.drawing.beside import PAST_MM
+from planner.drawing.lanes import FIRST_MM, PITCH_MM, Lined, Side, arranged, beyond, depth_mm
 from planner.drawing.model import Box, Dimension, Item, Point, Style, printed
 from planner.drawing.strokes import ARROW_MM
 from planner.drawing.whole import on_paper
@@ -103,13 +104,13 @@ class Panel:
         runs = {side: [_run(d, numbers, scale) for d in dims] for side, dims in self.dims.items()}
         level, upright = runs["below"] + runs["above"], runs["left"] + runs["right"]
         self.over = {
-            "left": max([scale * span.left - a for a, _ in level], default=0.0),
-            "right": max([b - scale * span.right for _, b in level], default=0.0),
-            "below": max([scale * span.low - a for a, _ in upright], default=0.0),
-            "above": max([b - scale * span.top for _, b in upright], default=0.0),
+            "left": beyond(scale * span.left - a for a, _ in level),
+            "right": beyond(b - scale * span.right for _, b in level),
+            "below": beyond(scale * span.low - a for a, _ in upright),
+            "above": beyond(b - scale * span.top for _, b in upright),
         }
         for side in ("left", "right"):
-            if self.over[side] > 0.5 and self.dims[side]:
+            if self.over[side] > PAST_MM and self.dims[side]:
                 self.start[side] = self.over[side]
 
     def far(self, side: Side) -> float:

@@ -22,6 +22,9 @@ from parts.standard.threads import thread
 from planner.drawing.subjects import Subject
 from planner.solids.faces import Face, part_faces, piece_faces
 
+FAR_MM = 1e4
+"""Beyond any part."""
+
 NEAR_MM = 1e-3
 """A face belongs to a surface that it lies in within this, 1 um."""
 
@@ -214,7 +217,7 @@ def _reach(carrier: Any) -> Box:
             for i, (a, b) in enumerate(zip(one, other, strict=True))
         )
         return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
-    return Box((-1e4, -1e4, -1e4), (1e4, 1e4, 1e4))
+    return Box((-FAR_MM, -FAR_MM, -FAR_MM), (FAR_MM, FAR_MM, FAR_MM))
 
 
 def _radius(hole: f.Hole) -> float:

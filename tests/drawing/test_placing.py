@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import cos, radians, sin
 from types import SimpleNamespace
 from typing import Any
 
@@ -18,13 +19,17 @@ from parts.standard.sections import Section
 from parts.standard.series import Series
 from planner.drawing import standing
 from planner.drawing.apart import drawn
-from planner.drawing.beside import _thicker
+from planner.drawing.beside import Beside, _thicker
+from planner.drawing.lanes import beyond
 from planner.drawing.lettering import corners
-from planner.drawing.panel import size_words
+from planner.drawing.model import factor
+from planner.drawing.panel import _run, size_words
+from planner.drawing.pointing import _on
 from planner.drawing.relations import in_one_line
 from planner.drawing.scheme import _stock
 from planner.drawing.signs import Sign, sized_by
 from planner.drawing.subjects import Subject, _inside
+from planner.geometry.curves import Arc, Line, Polyline
 from planner.words.numbers import INCH, METRIC, Numbers
 
 within = Series(inch=False).within
@@ -217,3 +222,53 @@ def test_a_bars_axis_is_said_by_the_closest_fit_about_that_axis() -> None:
         assert said(close=elsewhere) == "bore"
     del axes["bore:axis"]
     assert said() == "blank"
+
+
+def test_how_far_words_run_past_a_side() -> None:
+    assert beyond([]) == 0.0
+    assert beyond([-3.0, -1.0, -2.0]) == -1.0 and beyond([1.0, 4.0, 2.0]) == 4.0
+
+
+@pytest.mark.parametrize("taken", [Beside.taken, _run], ids=["part", "whole"])
+def test_a_dimension_takes_its_line_and_its_words(taken: Any) -> None:
+    """At 1:2, from 20 to 120 of the model: 10 to 60 on the paper, words as wide as they are."""
+    for wide, shift, wanted in (
+        (12.0, 0.0, (10.0, 60.0)),
+        (70.0, 0.0, (0.0, 70.0)),
+        (12.0, 40.0, (10.0, 81.0)),  # 35 and 40 and half of 12
+        (12.0, -40.0, (-11.0, 60.0)),
+    ):
+        dim = SimpleNamespace(a=120.0, b=20.0, shift=shift, wide=lambda numbers, w=wide: w)
+        assert taken(dim, METRIC, 0.5) == pytest.approx(wanted)
+
+
+@pytest.mark.parametrize("scale", ["0:2", "2:0", "0/1", "2", "1:2:3", "-1:2", ""])
+def test_what_is_no_scale_is_refused(scale: str) -> None:
+    with pytest.raises(ValueError, match="a scale is written as"):
+        factor(scale)
+
+
+def test_a_place_is_on_a_curve_or_off_it() -> None:
+    """Within two hundredths of a millimetre, and half a degree of an arc's ends."""
+    line, path = Line((0.0, 0.0), (30.0, 40.0)), Polyline(((0.0, 0.0), (10.0, 0.0), (10.0, 10.0)))
+    for p, on in (((15.0, 20.0), True), ((0.0, 0.0), True), ((30.0, 40.0), True),
+                  ((15.01, 20.0), True), ((15.1, 20.0), False), ((30.6, 40.8), False),
+                  ((-0.6, -0.8), False)):  # fmt: skip
+        assert _on(p, line) is on, p
+    for p, on in (
+        ((5.0, 0.0), True),
+        ((10.0, 5.0), True),
+        ((5.0, 5.0), False),
+        ((0.0, 5.0), False),
+    ):
+        assert _on(p, path) is on, p
+    assert not _on((0.0, 0.0), Line((0.0, 0.0), (0.0, 0.0)))
+    for start, end in ((10.0, 80.0), (300.0, 380.0)):
+        arc = Arc((5.0, 5.0), 20.0, start, end)
+        for deg, radius, on in (
+            *((start + 1, 20.0, True), (end - 1, 20.0, True), (start - 0.4, 20.0, True)),
+            *((end + 0.4, 20.0, True), (start - 0.6, 20.0, False), (end + 0.6, 20.0, False)),
+            *((start + 9, 20.01, True), (start + 9, 20.1, False), (start + 9, 19.9, False)),
+        ):
+            turn = radians(deg)
+            assert _on((5 + radius * cos(turn), 5 + radius * sin(turn)), arc) is on, (start, deg)
