@@ -36,8 +36,9 @@ def test_it_writes_each_sheet_of_a_part_and_says_so(tmp_path: Path) -> None:
         assert size == papers[row["paper"]]
         assert row["projection"] == "first"
         # the revision: another where another job name makes other sheets; six letters of a hash
-        words = "".join(root.itertext())
-        revisions.add(re.search(r"Revision([0-9a-f]{6})\b", words)[1])  # type: ignore[index]
+        hashes = [words for words in root.itertext() if re.fullmatch("[0-9a-f]{6}", words)]
+        assert len(hashes) == 1
+        revisions.add(hashes[0])
     assert len(revisions) == 1
 
 
