@@ -20,9 +20,10 @@ from parts.standard.series import Series
 from planner.drawing import standing
 from planner.drawing.apart import drawn
 from planner.drawing.beside import Beside, _thicker
+from planner.drawing.items import Numbered, high_mm, listed
 from planner.drawing.lanes import beyond
 from planner.drawing.lettering import corners
-from planner.drawing.model import factor
+from planner.drawing.model import Box, Text, factor
 from planner.drawing.panel import _run, size_words
 from planner.drawing.pointing import _on
 from planner.drawing.relations import in_one_line
@@ -272,3 +273,21 @@ def test_a_place_is_on_a_curve_or_off_it() -> None:
         ):
             turn = radians(deg)
             assert _on((5 + radius * cos(turn), 5 + radius * sin(turn)), arc) is on, (start, deg)
+
+
+@pytest.mark.parametrize("count", [0, 1, 12])
+def test_the_list_is_as_high_as_it_says(count: int) -> None:
+    """From the data fields up to its highest line, a head and a row for each item; words in between."""
+    nothing: Any = None
+    items = [Numbered(n, nothing, 1, "Shaft", "C45", "made", n) for n in range(count)]
+    block = Box(220.0, 10.0, 400.0, 60.0)
+    drawn_list = list(listed(items, block))
+    tops = [y for one in drawn_list for y in shapely.get_coordinates(_strokes(one))[:, 1]]
+    assert max(tops) - block.top == pytest.approx(high_mm(items))
+    rows = {round(one.at[1], 3) for one in drawn_list if isinstance(one, Text)}
+    assert len(rows) == count + 1
+    assert all(block.top < y < block.top + high_mm(items) for y in rows)
+
+
+def _strokes(item: Any) -> Any:
+    return shapely.union_all([shape(stroke) for stroke in drawn(item).strokes])
