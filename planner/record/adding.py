@@ -9,7 +9,8 @@ from pathlib import Path
 from typing import Any, Literal
 
 from planner.record.files import append_line, held, record_folder, write_whole
-from planner.record.model import BALLS, MADE, MOVES, BallTurned, MoveMade, Record
+from planner.record.model import BallTurned, MoveMade, Record
+from planner.record.names import BALLS, MADE, MOVES
 from planner.record.reading import Turned, made_from, read_record, read_turned
 from planner.words.findings import BadInput, finding
 

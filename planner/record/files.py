@@ -15,7 +15,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 from time import monotonic, sleep
 
-from planner.record.model import FOLDER_SUFFIX
+from planner.record.names import FOLDER_SUFFIX
 from planner.words.findings import BadInput, Finding, finding
 
 try:

@@ -18,9 +18,6 @@ from planner.job.fields import LONGEST_MM, Read, length
 from planner.words.findings import Finding
 from planner.words.units import UnitError
 
-FOLDER_SUFFIX, MADE, BALLS, MOVES = "-record", "made.toml", "balls.jsonl", "moves.jsonl"
-"""The record of my-lathe.toml is my-lathe-record/, and in it these files."""
-
 
 def day(value: Any, unit: str | None) -> date:
     """A day: a date of TOML, or text such as "2026-11-28"; unit is not used. Raises UnitError."""

@@ -14,7 +14,8 @@ from pydantic import BaseModel
 
 from planner.job.reading import read_bytes, toml_from, validated
 from planner.record.files import record_folder
-from planner.record.model import BALLS, MADE, MOVES, BallTurned, Made, MoveMade, Record, own_keys
+from planner.record.model import BallTurned, Made, MoveMade, Record, own_keys
+from planner.record.names import BALLS, MADE, MOVES
 from planner.words.findings import BadInput, Finding, finding
 
 Line = TypeVar("Line", BallTurned, MoveMade)

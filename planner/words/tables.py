@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -93,4 +94,5 @@ def as_json(record: Any) -> str:
     """A record as strict JSON, for files and for stdout; raises ValueError on NaN and infinity."""
     import json
 
-    return json.dumps(record, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+    text = json.dumps(record, indent=1, ensure_ascii=False, allow_nan=False)
+    return re.sub(r"(?<=[\s:\[])-0\.0(?=[,\n\]}])", "0.0", text) + "\n"

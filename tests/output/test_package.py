@@ -103,7 +103,8 @@ def test_each_sheet_is_a_page_and_a_dxf_with_its_dimensions(built: Path) -> None
         assert size == pytest.approx(PAPERS[row["paper"]], abs=0.01)
         assert (row["paper"] in ("Letter", "Tabloid")) == (row["job"] == "inch-lathe")
         doc = ezdxf.readfile(built / "drawings" / f"{row['number']:02d}-{row['name']}.dxf")
-        assert len(doc.modelspace().query("DIMENSION")) == row["dimensions"] > 0
+        assert len(doc.modelspace().query("DIMENSION")) == row["dimensions"]
+        assert row["dimensions"] > 0 or row["name"] in ("section", "exploded-view")
         assert not doc.audit().errors
 
 
@@ -162,7 +163,7 @@ def test_a_sheet_that_finds_no_place_has_a_page_that_says_so(
         files = contents(folder)
         assert {entry["path"] for entry in manifest["files"]} == set(files) - {MANIFEST}
     pages = pypdf.PdfReader(folder / "drawings" / "sheets.pdf").pages
-    for title, page in zip(drawn, pages, strict=True):
+    for title, page in zip(drawn, pages[-len(drawn) :], strict=True):  # the whole comes first
         said = " ".join(page.extract_text().split())
         assert (
             f"{title} finds no place on the paper" in said and "take its sizes from solids/" in said

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 from planner.output.package.manifest import whole
 from planner.output.topics import TOPICS
 from planner.record.files import record_folder
-from planner.record.model import MADE
+from planner.record.names import MADE
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
