@@ -43,6 +43,9 @@ NASTY: tuple[Any, ...] = (
 )
 """Values that no key expects, and some that one might."""
 
+LONGEST_LIST = 1000
+"""Members of a list: the writer of TOML that is used here takes the square of it."""
+
 SECTIONS = ("round 20", "round 30", "square 16", "flat 60x15", "tube 35x8", "round 1 in", "sheet 3")
 MATERIALS = ("S355", "C45", "CW614N", "6082-T6", "1018", "12L14", "42CrMo4", "EN-GJL-250", "brass")
 THREADS = ("M4", "M6", "M8x1", "M10x1", "1/4-20 UNC", "Tr10x2")
@@ -222,7 +225,8 @@ def repeated(draw: Callable[..., Any], data: dict[str, Any]) -> None:
     lists = [path for path in dict.fromkeys(lists) if isinstance(at(data, path), list)]
     if lists:
         path = draw(st.sampled_from(lists))
-        put(data, path, at(data, path) * draw(st.sampled_from([2, 3, 30])))
+        longer = at(data, path) * draw(st.sampled_from([2, 3, 30]))
+        put(data, path, longer[:LONGEST_LIST])
 
 
 def other_unit(draw: Callable[..., Any], data: dict[str, Any]) -> None:

@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 from jobs import ROOT
 
 CORPUS = sorted((ROOT / "tests" / "data" / "hostile").glob("*.toml"))
-FEW, MANY, SOLIDS = 100, 10_000, 200
+FEW, MANY, SOLIDS = 200, 10_000, 200
 """So many draws in CI and in the slow set, and so many of those taken whose solids are made."""
 
 PLAIN = settings(
