@@ -166,6 +166,8 @@ def test_a_process_killed_at_any_step(
             code = 99
             try:
                 os.dup2(os.open(os.devnull, os.O_WRONLY), 2)
+                # a shell has what it starts in the background ignore ctrl-C, and its children too
+                signal.signal(signal.SIGINT, signal.default_int_handler)
                 made = job(place, "two")
                 standin.install(made, standin.set_for_good)
                 steps = Steps(at, standin.kills_itself(number))
