@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,10 @@ from jobs import EXAMPLES, ROOT, changed, planned
 from planner.job.reading import job_from
 from planner.job.tables import Job
 from planner.output.plan import Plan
+
+gc.set_threshold(100_000, 50, 100)
+"""Thousands of collected tests stay to the end: to look through them all at every few objects made
+takes a tenth of the run."""
 
 COSTLY = {
     "output/test_package.py": (
