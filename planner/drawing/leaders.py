@@ -134,6 +134,10 @@ def _place(
             if not len(where):
                 continue
             near = where[np.argsort(far[where], kind="stable")[:tried]]
+            if best is not None:
+                near = near[far[near] < best[0]]  # no other can be cheaper
+                if not len(near):
+                    continue
             knees = np.stack([gx[near], gy[near]], axis=1)
             hit, crossed = room.runs(tip, knees)
             cost = np.where(hit, np.inf, far[near] + CROSSING_MM * crossed)

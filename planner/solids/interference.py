@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from itertools import combinations
 from typing import Any
 
@@ -44,14 +45,21 @@ def clashes(
     s = attachment.sizes
     radii = (s.tip_radius_min_mm, s.tip_radius_max_mm)
     found: dict[tuple[str, str], Clash] = {}
-    shapes = {id(p.item): _shape(p) for p in attachment.placed}
-    for a, b in combinations(attachment.placed, 2):
+    placed = attachment.placed
+    shapes = {id(p.item): _shape(p) for p in placed}
+
+    @cache
+    def stood(at: int, radius: float, swing: float) -> tuple[Any, Any]:
+        shape = shapes[id(placed[at].item)].moved(placement(placed[at], radius, swing))
+        return shape, shape.BoundingBox()
+
+    for i, j in combinations(range(len(placed)), 2):
+        a, b = placed[i], placed[j]
         pair = (a.name, b.name)
         if pair in found or _screwed(attachment.overlaps, *pair):
             continue
         for radius, swing in _poses(a.carrier, b.carrier, radii, swings_deg):
-            one, other = (shapes[id(p.item)].moved(placement(p, radius, swing)) for p in (a, b))
-            volume = _shared_mm3(one, other)
+            volume = _shared_mm3(*stood(i, radius, swing), *stood(j, radius, swing))
             if volume > LEAST_MM3:
                 found[pair] = Clash(*pair, volume, swing, radius)
                 break
@@ -77,9 +85,8 @@ def _poses(
     yield from ((radius, swing) for swing in turned for radius in out)
 
 
-def _shared_mm3(one: Any, other: Any) -> float:
-    """The volume two shapes share; nothing is cut where their boxes do not meet."""
-    a, b = one.BoundingBox(), other.BoundingBox()
+def _shared_mm3(one: Any, a: Any, other: Any, b: Any) -> float:
+    """The volume two shapes share, each with its box; nothing is cut where the boxes do not meet."""
     apart = (
         a.xmax <= b.xmin + 1e-6
         or b.xmax <= a.xmin + 1e-6

@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import functools
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
 from typing import Any
 
 Shape = Any
@@ -17,10 +20,12 @@ class KernelMissing(ImportError):
 def kernel() -> Any:
     """The cadquery module, imported at the first call (about two seconds).
 
-    Raises KernelMissing when it or a system library it needs is not installed.
+    What it brings, 400,000 objects, stays to the end: the garbage collector leaves it alone, while it is
+    loaded and after. Raises KernelMissing when it or a system library it needs is not installed.
     """
     try:
-        import cadquery
+        with _uncollected():
+            import cadquery
     except ImportError as error:
         if _interrupted(error):
             raise KeyboardInterrupt from error
@@ -30,6 +35,19 @@ def kernel() -> Any:
             remedy = "Install it: pip install cadquery"
         raise KernelMissing(f"solids: the CAD kernel does not load ({error}). {remedy}") from error
     return cadquery
+
+
+@contextmanager
+def _uncollected() -> Iterator[None]:
+    """What is made meanwhile is not looked through for garbage, now or later."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+        gc.freeze()
+    finally:
+        if was_on:
+            gc.enable()
 
 
 def _interrupted(error: BaseException | None) -> bool:

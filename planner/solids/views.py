@@ -22,10 +22,11 @@ from planner.solids.tidy import (
     turn,
 )
 
-TILT_RAD = 1e-5
-"""The viewer is this far off his axis: a hole seen exactly along its own axis among smooth walls is
-a degenerate case that takes the hidden-line removal ten times longer and gives twenty times the
-edges. At 200 mm it is 0.002 mm, which the snapping takes back."""
+ASIDE_MM, MOST_TILT_RAD = 0.004, 1e-4
+"""The viewer is a little off his axis: a hole seen exactly along its own axis among smooth walls is a
+degenerate case that takes the hidden-line removal ten times longer and gives twenty times the edges;
+the less he is off, the more views are still near it. He turns about the middle of the depth, so far
+that its ends move by so much at most: the snapping takes that back."""
 
 
 def edges_seen(shape: Shape, way: tuple[Point, Point]) -> tuple[Curve, ...]:
@@ -50,8 +51,12 @@ def _unhidden(shape: Shape, towards: Any, right: Any) -> list[tuple[Shape, bool]
     from OCP.HLRBRep import HLRBRep_Algo, HLRBRep_HLRToShape
 
     BRepLib.EncodeRegularity_s(shape.wrapped)  # so that seams count as smooth and are not drawn
-    aside = towards + right * (0.8 * TILT_RAD) + towards.cross(right) * (0.6 * TILT_RAD)
-    axes = gp_Ax2(gp_Pnt(), gp_Dir(*aside.toTuple()), gp_Dir(*right.toTuple()))
+    around = shape.BoundingBox()
+    deep = abs(towards.dot(kernel().Vector(around.xlen, around.ylen, around.zlen)))
+    tilt = min(MOST_TILT_RAD, 2 * ASIDE_MM / deep)
+    aside = towards + right * (0.8 * tilt) + towards.cross(right) * (0.6 * tilt)
+    middle = towards * towards.dot(around.center)
+    axes = gp_Ax2(gp_Pnt(*middle.toTuple()), gp_Dir(*aside.toTuple()), gp_Dir(*right.toTuple()))
     algorithm = HLRBRep_Algo()
     algorithm.Add(shape.wrapped)
     algorithm.Projector(HLRAlgo_Projector(axes))
