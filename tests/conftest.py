@@ -51,7 +51,15 @@ COSTLY = {
 the largest ball that is possible, or spoil plans one by one."""
 
 QUICK_SOLIDS = (
-    *("every_feature_type", "a_feature_type", "a_missing_kernel", "ctrl_c", "knob_is", "tool_bit"),
+    *(
+        "every_feature_type",
+        "a_feature_type",
+        "a_missing_kernel",
+        "what_gathers",
+        "ctrl_c",
+        "knob_is",
+        "tool_bit",
+    ),
     *("turned_parts", "dial_lines", "dial_is_a_ring", "a_notch", "a_ball_ground", "a_cylinder"),
     *("a_part_cut_in_two", "bought_items", "an_unknown", "first_angle", "where_a_hole"),
     *("a_file_is_written", "solids_are_placed", "the_nose_of_the_bit"),

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import functools
 import gc
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from importlib import import_module
+from types import ModuleType
 from typing import Any
 
 Shape = Any
@@ -20,11 +23,11 @@ class KernelMissing(ImportError):
 def kernel() -> Any:
     """The cadquery module, imported at the first call (about two seconds).
 
-    What it brings, 400,000 objects, stays to the end: the garbage collector leaves it alone, while it is
-    loaded and after. Raises KernelMissing when it or a system library it needs is not installed.
+    What it brings, 400,000 objects, stays to the end: the garbage collector leaves it alone, while
+    it is loaded and after. Raises KernelMissing when it or a system library it needs is not installed.
     """
     try:
-        with _uncollected():
+        with _uncollected(), without_all_of("vtk"):
             import cadquery
     except ImportError as error:
         if _interrupted(error):
@@ -48,6 +51,32 @@ def _uncollected() -> Iterator[None]:
     finally:
         if was_on:
             gc.enable()
+
+
+@contextmanager
+def without_all_of(name: str) -> Iterator[None]:
+    """A module that gathers all of a library is loaded meanwhile only if something of it is asked for.
+
+    The kernel imports the whole of a library for pictures, a quarter of its own time, and uses none of
+    it by that name; what it does use it imports by itself.
+    """
+    if name in sys.modules:
+        yield
+        return
+    stand_in = ModuleType(name)
+
+    def asked(of: str) -> Any:
+        if sys.modules.get(name) is stand_in:
+            del sys.modules[name]
+        return getattr(import_module(name), of)
+
+    stand_in.__getattr__ = asked  # type: ignore[method-assign]
+    sys.modules[name] = stand_in
+    try:
+        yield
+    finally:
+        if sys.modules.get(name) is stand_in:
+            del sys.modules[name]
 
 
 def _interrupted(error: BaseException | None) -> bool:

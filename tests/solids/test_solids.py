@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import builtins
 import hashlib
+import importlib
 import itertools
 import os
 import re
@@ -65,6 +66,7 @@ from planner.solids import (
     write_assembly_step,
     write_step,
 )
+from planner.solids.kernel import without_all_of
 from planner.solids.seen import seen
 from planner.solids.shapes import tube
 
@@ -183,6 +185,23 @@ def test_ctrl_c_while_the_kernel_loads_is_no_missing_kernel(
     monkeypatch.setattr(builtins, "__import__", stopped)
     with pytest.raises(KeyboardInterrupt):
         kernel.__wrapped__()
+
+
+def test_what_gathers_a_library_is_loaded_only_when_something_of_it_is_asked_for(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    name = "this"  # of the standard library: prints as it is loaded
+    monkeypatch.delitem(sys.modules, name, raising=False)
+    with without_all_of(name):
+        assert "s" not in vars(importlib.import_module(name))
+    assert name not in sys.modules
+    with without_all_of(name):
+        stand_in = importlib.import_module(name)
+        assert "Beautiful is better" in "".join(stand_in.d.get(c, c) for c in stand_in.s)
+        assert sys.modules[name] is not stand_in
+    real = sys.modules[name]
+    with without_all_of(name):
+        assert importlib.import_module(name) is real
 
 
 # ---- volumes: sums from the sizes ----
