@@ -11,7 +11,7 @@ from math import floor
 
 from parts.standard.threads import threads
 from planner.job.tables import Job
-from planner.sizing.candidates import Request, tried, works
+from planner.sizing.candidates import Request, balls_that_work, tried, works
 from planner.words.findings import Finding, finding
 
 LEAST_BALL_MM = 4.0
@@ -34,12 +34,14 @@ def largest_for(wanted: Request) -> LargestBall | None:
 
     height = wanted.job.lathe.spindle_over_cross_slide
     step = max(0.5, height / 40)
-    good = 2 * height
-    while good >= LEAST_BALL_MM and not good_ball(good):
-        good -= step
-    if good < LEAST_BALL_MM:
+    falling = [2 * height]
+    while falling[-1] - step >= LEAST_BALL_MM:
+        falling.append(falling[-1] - step)
+    works_or_not = zip(falling, balls_that_work(wanted, falling), strict=True)
+    first = next((ball for ball, does in works_or_not if does), None)
+    if first is None:
         return None
-    bad = good + step
+    good, bad = first, first + step
     while bad - good > 0.05:
         middle = (good + bad) / 2
         good, bad = (middle, bad) if good_ball(middle) else (good, middle)

@@ -68,6 +68,18 @@ class Request:
         )
         return replace(self, job=self.job.model_copy(update={"attachment": scaled}))
 
+    def ball_columns(self, balls_mm: Sequence[float]) -> dict[str, NDArray[np.float64]]:
+        """The governing sizes of ``with_ball`` for many balls, side by side; those the job leaves out
+        follow by their rules."""
+        wanted, balls = self.job.attachment, np.array(balls_mm, dtype=float)
+        found = {"max_ball_diameter_mm": balls}
+        if wanted.min_ball_diameter:
+            found["min_ball_diameter_mm"] = np.minimum(wanted.min_ball_diameter, balls)
+        if wanted.max_blank_diameter:
+            ratio = balls / wanted.max_ball_diameter
+            found["max_blank_diameter_mm"] = wanted.max_blank_diameter * ratio
+        return found
+
     def lean(self) -> Request:
         """The same, favouring no stock over the leanest."""
         return replace(self, shop=self.shop.lean)
@@ -107,36 +119,45 @@ class Candidates:
             found += self.origins[name].of(lambda one: one == origin).astype(np.int8)
         return found
 
-    def sizing(self, row: int) -> Sizing:
-        """One candidate as plain sizes, checked."""
-        values: dict[str, Any] = {}
+    def chosen(self, row: int) -> dict[str, Any]:
+        """What each rule came to in a row."""
+        return {rule.name: _plain(self.draft.known[rule.name], row) for rule in RULES}
+
+    def sizing(self, row: int, wanted: Request | None = None) -> Sizing:
+        """One candidate as plain sizes, checked; wanted: what the row is of, where rows differ in it."""
+        wanted = wanted or self.wanted
+        values = self.chosen(row)
         steps, words = [], self.draft.series.words
         for rule in RULES:
-            column = self.draft.known[rule.name]
-            values[rule.name] = value = _plain(column, row)
+            value = values[rule.name]
             origin = str(_plain(self.origins[rule.name], row))
             steps.append(
                 SizedBy(public_name(rule.name), value, words(rule.text), rule.source, origin)
             )
         sizes = Sizes(series=self.draft.series, **values)
         try:
-            findings = check_sizes(sizes, self.wanted.job, self.wanted.file)
+            findings = check_sizes(sizes, wanted.job, wanted.file)
         except NotMakeable as problem:
-            by_hand = bool(self.wanted.own)
+            by_hand = bool(wanted.own)
             key = "attachment.sizes" if by_hand else "attachment.max_ball_diameter"
             limit = f"these sizes make no attachment ({problem})"
             remedy = "Change the sizes given by hand"
-            findings = [finding("not-makeable", self.wanted.file, key, "", limit, remedy)]
+            findings = [finding("not-makeable", wanted.file, key, "", limit, remedy)]
         return Sizing(sizes, tuple(steps), tuple(findings))
 
 
-def candidates(wanted: Request, width: int | Mapping[str, int]) -> Candidates:
+def candidates(
+    wanted: Request, width: int | Mapping[str, int], balls_mm: Sequence[float] = ()
+) -> Candidates:
     """Every rule applied in turn, each choice keeping its first ``width`` entries a row.
 
-    width: 1 for the one sizing the rules prefer; more, or a number by size, for a search. Raises
-    BadInput when a size has no value in any row.
+    width: 1 for the one sizing the rules prefer; more, or a number by size, for a search. balls_mm:
+    largest balls to size for instead of the job's, side by side; those with a size that has no value
+    have no row. Raises BadInput when a size has no value in any row.
     """
     found = _Candidates(wanted, width)
+    if balls_mm:
+        found.given, found.rows = wanted.ball_columns(balls_mm), len(balls_mm)
     for rule in RULES:
         found.apply(rule)
     return found.whole()
@@ -207,6 +228,7 @@ class _Candidates:
         self.must, self.struck = dict(enumerate(must)), 0
         self.draft = Draft(wanted.job, wanted.shop)
         self.origins: dict[str, Picked] = {}
+        self.given: dict[str, NDArray[np.float64]] = {}
         self.rows = 1
 
     def whole(self) -> Candidates:
@@ -263,6 +285,8 @@ class _Candidates:
             if rule.name in self.wanted.own:
                 own = self.wanted.own[rule.name]
                 found: Any = Options((own,), ("own size",), np.array([[True]]))
+            elif rule.name in self.given:
+                found = self.given[rule.name]
             else:
                 found = rule.value(draft)
         except NothingFits as problem:
@@ -341,9 +365,14 @@ def sized(entry: Any) -> Any:
 def tried(wanted: Request) -> tuple[Sizing | None, list[Finding]]:
     """The sizing that keeps to the shop's own stock, else the leanest; or why neither will do."""
     stops: list[Finding] = []
+    before: dict[str, Any] | None = None
     for trial in (wanted, wanted.lean()):
         try:
-            sizing = candidates(trial, 1).sizing(0)
+            found = candidates(trial, 1)
+            if found.chosen(0) == before:
+                break
+            before = found.chosen(0)
+            sizing = found.sizing(0)
             refusals = [one for one in sizing.findings if one.severity == "refused"]
         except BadInput as problem:
             refusals = list(problem.findings)
@@ -355,15 +384,35 @@ def tried(wanted: Request) -> tuple[Sizing | None, list[Finding]]:
 
 def works(wanted: Request) -> bool:
     """Whether ``tried`` makes a sizing, without the words: what the columns strike out is not built."""
+    return any(balls_that_work(wanted, [wanted.job.attachment.max_ball_diameter]))
+
+
+def balls_that_work(wanted: Request, balls_mm: Sequence[float]) -> Iterator[bool]:
+    """For each largest ball in turn, whether ``tried`` makes a sizing; asked for one after another.
+
+    Rows are struck out by what reaches down to the cross slide before a part of them is built.
+    """
+    trials = []
     for trial in (wanted, wanted.lean()):
         try:
-            found = candidates(trial, 1)
+            found = candidates(trial, 1, balls_mm)
         except BadInput:
             continue
         s = found.draft
-        have = s.spindle_over_cross_slide_mm + 1e-6
-        if not np.all(tail_reach_mm(s) + s.clearance_mm <= have):
-            continue
-        if not any(one.severity == "refused" for one in found.sizing(0).findings):
-            return True
-    return False
+        reach = np.broadcast_to(tail_reach_mm(s) + s.clearance_mm, (found.rows,))
+        clear = reach <= s.spindle_over_cross_slide_mm + 1e-6
+        balls = np.broadcast_to(s.max_ball_diameter_mm, (found.rows,))
+        trials.append((found, {float(balls[row]): int(row) for row in np.flatnonzero(clear)}))
+    for ball in balls_mm:
+        asked = wanted.with_ball(ball)
+        before: dict[str, Any] | None = None
+        for found, rows in trials:
+            chosen = found.chosen(rows[ball]) if ball in rows else before
+            if chosen == before:
+                continue
+            before = chosen
+            if not any(f.severity == "refused" for f in found.sizing(rows[ball], asked).findings):
+                yield True
+                break
+        else:
+            yield False

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -81,6 +81,33 @@ class Bars:
         self.thickness_mm = _upright([s.thickness_mm for s in self.sections])
         self.height_mm = _upright([s.height_mm for s in self.sections])
         self.area_mm2 = np.array([s.area_mm2 for s in self.sections])
+        self.listed = np.array([origin != "standard" for origin in self.origins], dtype=bool)
+        self._orders: dict[bool, _Order] = {}
+
+    def order(self, largest: bool) -> _Order:
+        """In which order they are chosen from, the leanest first or the largest."""
+        if largest not in self._orders:
+            by = np.argsort(-self.area_mm2 if largest else self.area_mm2, kind="stable")
+            own = [i for i in by if self.origins[i] == "rack"]
+            own += [i for i in by if self.origins[i] == "buy list"]
+            places = [*own, *by]
+            self._orders[largest] = _Order(
+                by,
+                np.array(own, dtype=np.intp),
+                tuple(self.sections[i] for i in places),
+                tuple(self.origins[i] for i in places),
+            )
+        return self._orders[largest]
+
+
+class _Order(NamedTuple):
+    """by: all sections in turn; own: those of the shop, which come first where they are near enough;
+    items, origins: the own ones, then all."""
+
+    by: NDArray[np.intp]
+    own: NDArray[np.intp]
+    items: tuple[Section, ...]
+    origins: tuple[str, ...]
 
 
 class Catalogue:
@@ -94,6 +121,7 @@ class Catalogue:
         self.shop, self.inch, self.margin = shop, inch, margin
         self.numbers = Numbers(inch)
         self._taps = [thread(name) for name in shop.taps]
+        self._own_taps: dict[str, tuple[tuple[ThreadSize, ...], NDArray[np.float64]]] = {}
         self._bars: dict[tuple[str, str], Bars] = {}
 
     def _shown(self, mm: Any) -> str:
@@ -142,22 +170,14 @@ class Catalogue:
     def _own_first(self, bars: Bars, fits: NDArray[np.bool_], largest: bool) -> Options:
         """Sections of one shape in order of choice."""
         fits = fits.reshape(len(bars.sections), -1)
-        areas = bars.area_mm2
-        order = np.argsort(-areas if largest else areas, kind="stable")
-        first = areas[order][first_true(fits[order])]  # the leanest that fits, row by row
+        areas, order = bars.area_mm2, bars.order(largest)
+        first = areas[order.by][first_true(fits[order.by])]  # the leanest that fits, row by row
         close = areas[:, None] <= first * self.margin
         if largest:
             close = areas[:, None] * self.margin >= first
-        own = [i for i in order if bars.origins[i] == "rack"]
-        own += [i for i in order if bars.origins[i] == "buy list"]
-        listed = np.array([origin != "standard" for origin in bars.origins])
-        rest = fits & ~(close & listed[:, None])
-        places = [*own, *order]
-        return Options(
-            tuple(bars.sections[i] for i in places),
-            tuple(bars.origins[i] for i in places),
-            np.concatenate([(fits & close)[own], rest[order]]),
-        )
+        rest = fits & ~(close & bars.listed[:, None])
+        chosen = np.concatenate([(fits & close)[order.own], rest[order.by]])
+        return Options(order.items, order.origins, chosen)
 
     def reamer(self, at_least_mm: Any, at_most_mm: Any) -> Options:
         """Reamers from a diameter up: the shop's to another diameter, then the stocked ones."""
@@ -191,14 +211,17 @@ class Catalogue:
         kind: "socket screw", "set screw", "stud" or "any". own_to: own taps are taken up to so many
         times that.
         """
-        own = sorted((t for t in self._taps if is_sold(kind, t)), key=lambda t: t.major_mm)
-        sold = _sold_threads("UNC" if self.inch else "coarse", kind)
-        majors = _upright([t.major_mm for t in own])
+        if kind not in self._own_taps:
+            rising = sorted(self._taps, key=lambda t: t.major_mm)
+            had = tuple(t for t in rising if is_sold(kind, t))
+            self._own_taps[kind] = had, _upright([t.major_mm for t in had])
+        own, majors = self._own_taps[kind]
+        sold, sold_majors = _sold_threads("UNC" if self.inch else "coarse", kind)
         near = (majors >= at_least_mm - 1e-6) & (majors <= own_to * at_least_mm)
-        enough = _upright([t.major_mm for t in sold]) >= at_least_mm - 1e-6
+        enough = sold_majors >= at_least_mm - 1e-6
         return _joined(
             [
-                Options(tuple(own), ("shop",) * len(own), near),
+                Options(own, ("shop",) * len(own), near),
                 Options(sold, ("standard",) * len(sold), enough),
             ],
             f"no {kind} thread of at least {self._shown(at_least_mm)}",
@@ -275,8 +298,10 @@ def _joined(chosen: Sequence[Options], wanted: str, remedy: str) -> Options:
 
 
 @cache
-def _sold_threads(series: str, kind: str) -> tuple[ThreadSize, ...]:
-    return tuple(t for t in threads(None) if t.series == series and is_sold(kind, t))
+def _sold_threads(series: str, kind: str) -> tuple[tuple[ThreadSize, ...], NDArray[np.float64]]:
+    """The threads of a series that something is sold in, and their diameters, upright."""
+    found = tuple(t for t in threads(None) if t.series == series and is_sold(kind, t))
+    return found, _upright([t.major_mm for t in found])
 
 
 @cache

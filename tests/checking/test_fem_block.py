@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
+import pytest
 import scipy.sparse.linalg as linear
 import skfem as fem
 from skfem import helpers
@@ -161,6 +162,7 @@ def closing_N(s: Sizes, folder: Path, fine: float = 0.5, deeper_mm: float = 0.0)
     return ROD_PLAY_MM / np.nanmax(shut)
 
 
+@pytest.mark.slow
 def test_the_block_alone_closes_with_the_force_of_the_closed_form(
     bench: Plan, tmp_path: Path
 ) -> None:

@@ -35,7 +35,7 @@ import planner.solids
 planner.solids.clashes = lambda *_: []
 def broken(*_, **__):
     raise {error}
-planner.output.part_sheets.drawn_sheet = broken
+planner.output.part_sheets.whole_sheet = broken
 """
 """At the first drawing already, before the kernel is there."""
 FAULT = "ZeroDivisionError('a fault put in by hand')"

@@ -140,14 +140,21 @@ def test_a_failure_at_any_step(
     assert len(stopped) > 25  # what fails while it is cleared up is no failure of the build
 
 
+KILLED = (
+    (signal.SIGKILL, "exchange", True),
+    (signal.SIGKILL, "two renames", True),
+    (signal.SIGKILL, "exchange", False),
+    (signal.SIGTERM, "exchange", True),
+    (signal.SIGINT, "two renames", True),
+)
+"""How it is killed, how the package is put in its place, and whether one was there."""
+
+
 @pytest.mark.parametrize(
     ("number", "way", "earlier", "every"),
     [
-        (signal.SIGKILL, "exchange", True, 1),
-        (signal.SIGKILL, "two renames", True, 2),
-        (signal.SIGKILL, "exchange", False, 2),
-        (signal.SIGTERM, "exchange", True, 3),
-        (signal.SIGINT, "two renames", True, 3),
+        *((*case, every) for case, every in zip(KILLED, (2, 3, 3, 5, 5), strict=True)),
+        *(pytest.param(*case, 1, marks=pytest.mark.slow) for case in KILLED),
     ],
     indirect=["way"],
 )

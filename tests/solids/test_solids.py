@@ -838,7 +838,7 @@ def test_a_view_is_as_large_as_its_part(made: Attachment) -> None:
             points = [p for c in projected_edges(part, view) for p in outermost(c)]
             across, up = zip(*points, strict=True)
             found = (min(across), min(up), max(across), max(up))
-            # What the tilt moved is taken back, but for the silhouette of a ball: two thousandths there.
+            # What the tilt moved is taken back, but for two thousandths at the silhouette of a ball.
             assert found == pytest.approx(box, abs=2e-3), f"{part.name}, {view}"
 
 
