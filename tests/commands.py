@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from functools import cache
+from pathlib import Path
+
 import click
 from click.testing import CliRunner, Result
 
@@ -13,6 +16,12 @@ def call(*words: str) -> Result:
     result = CliRunner().invoke(main, list(words), catch_exceptions=False)
     assert "Traceback" not in result.output and "[internal-error]" not in result.stderr
     return result
+
+
+@cache
+def answered(topic: str, example: Path) -> str:
+    """What a topic prints for machines of an example: each asked once in a run of the tests."""
+    return call(topic, str(example), "--json").stdout
 
 
 def ended(*words: str) -> Result:

@@ -9,7 +9,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from commands import call
+from commands import answered, call
 from jobs import EXAMPLES, ROOT
 
 from planner.cli.main import OWN
@@ -70,7 +70,7 @@ def test_help_names_exactly_the_keys_of_the_entry(one: Topic) -> None:
 @each_topic
 def test_json_has_the_keys_its_help_names(one: Topic) -> None:
     for example in EXAMPLES:
-        record = json.loads(call(one.name, str(example), "--json").stdout)
+        record = json.loads(answered(one.name, example))
         assert record["job"] == example.stem and record["lengths"] == "mm"
         named = keys_in(shown := help_of(one.name))
         assert all(re.search(rf"\b{key}\b", shown) for key in record)

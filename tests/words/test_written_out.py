@@ -53,6 +53,7 @@ def read_over() -> str:
     return plain("\n".join(found))
 
 
+@cache
 def said(path: Path) -> list[str]:
     """The pieces of sentences a module can say, in order: no docstrings, no errors of ours."""
     left_out, pieces, found = set(), set(), []
