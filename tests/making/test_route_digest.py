@@ -1,0 +1,29 @@
+"""No route of the shops, nor of seven users' jobs in others, says anything else than when it was looked over.
+
+Where jaws close, in what order, by which of several tools, has no truth outside the project, and this
+holds none of it to be right: it notices that something is other. Each of these routes is walked too, by
+what shares nothing with the planner.
+"""
+
+from __future__ import annotations
+
+import pytest
+from route_digest import DIGESTS, differences, lines, route_of, tracked
+
+TRACKED = tracked()
+
+
+@pytest.mark.parametrize("name", DIGESTS)
+def test_a_route_says_what_it_said(name: str) -> None:
+    found = differences(TRACKED[name], list(lines(route_of(name))))
+    assert found == [], "look at it; if it was meant: python tests/route_digest.py"
+
+
+def test_a_change_of_any_kind_is_noticed() -> None:
+    was, now = TRACKED["no mill"], list(lines(route_of("no mill")))
+    assert len(was) > 90 and differences(was, now) == []
+    assert differences(was, now[1:]) == [f"- {was[0]}"]
+    assert differences(was, [now[1], now[0], *now[2:]]) == ["the same in another order"]
+    other = [[*now[0][:-1], now[0][-1].replace("1", "2", 1)], *now[1:]]
+    gone, new = differences(was, other)
+    assert gone == f"- {was[0]}" and new.startswith("+ 1 ") and "cut=" in new
