@@ -15,19 +15,20 @@ from __future__ import annotations
 import json
 import sys
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from functools import cache
-from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).parents[1]))
 
+from digests import Piece, flat, make_anew
 from making.shops import SHOPS, shop
 
-from parts.attachment import attachment
+from parts.attachment import Attachment, attachment
 from planner.job.reading import job_from
+from planner.job.tables import Job
 from planner.making.route import Route, whole_route
 from planner.sizing.apply import size_up
 
@@ -54,16 +55,17 @@ IDLE = ("number", "setup", "needs")
 
 
 @cache
-def route_of(name: str) -> Route:
-    """The route of one of the shops, or of a user's job in its own."""
+def made_of(name: str) -> tuple[Job, Attachment, Route]:
+    """A job, its attachment and its route: of one of the shops, or a user's job in another."""
     if name in SHOPS:
-        return shop(name)[2]
+        return shop(name)
     data = tomllib.loads("\n".join(_jobs()[name]))
     shop_ = data.setdefault("shop", {})
     shop_["machines"] = DRAWN[name]
     shop_.pop("dividing_head_ratio", None)
     job = job_from(data, "job.toml")
-    return whole_route(attachment(size_up(job, "job.toml").sizes), job)
+    whole = attachment(size_up(job, "job.toml").sizes)
+    return job, whole, whole_route(whole, job)
 
 
 @cache
@@ -72,81 +74,25 @@ def _jobs() -> dict[str, list[str]]:
     return found
 
 
-def flat(value: Any) -> str:
-    """A record in one line, what is nothing left out."""
-    if isinstance(value, Mapping):
-        kept = {
-            k: flat(v)
-            for k, v in value.items()
-            if k not in IDLE and v not in (None, "", [], {}, False)
-        }
-        return "{" + " ".join(f"{k}={v}" for k, v in kept.items()) + "}"
-    if isinstance(value, list | tuple):
-        return "[" + ", ".join(map(flat, value)) + "]"
-    return f"{value:.5g}" if isinstance(value, float) else str(value)
-
-
-def lines(route: Route) -> Iterator[list[str]]:
+def lines(route: Route) -> Iterator[Piece]:
     """Every set-up with its steps, in order, then what is beside them; each the lines of one piece."""
     steps: dict[int, list[dict[str, Any]]] = {}
     for one in route.operation_records():
         steps.setdefault(one["setup"], []).append(one)
     for one in route.setup_records():
         name = f"{one['part']} {one['piece']}".strip()
-        found = [f"{one['number']} {name}, {one['machine']}", flat(one)]
+        found = [f"{one['number']} {name}, {one['machine']}", flat(one, IDLE)]
         for step in steps.pop(one["number"], []):
             after = [step["number"] - number for number in step["needs"]]
-            found.append(f"  {flat(step)} after {after}")
+            found.append(f"  {flat(step, IDLE)} after {after}")
         yield found
     assert not steps
     for name in ("aids", "assumed", "missing", "order"):
         yield [name, *(str(row) for row in getattr(route, name))]
 
 
-def short(piece: list[str]) -> str:
-    """The first line of a piece, how many follow, and a sum of them all."""
-    return f"{piece[0]}: {len(piece) - 1}, {sha256(chr(10).join(piece).encode()).hexdigest()[:10]}"
-
-
 DIGESTS = (*SHOPS, *DRAWN)
 
 
-def tracked() -> dict[str, list[str]]:
-    """The pieces of each route, in short, as they were when they were last looked over."""
-    found: dict[str, list[str]] = {}
-    for line in TRACKED.read_text(encoding="utf-8").splitlines():
-        if line.startswith("## "):
-            own = found.setdefault(line[3:], [])
-        else:
-            own.append(line)
-    return found
-
-
-def differences(was: list[str], now: list[list[str]]) -> list[str]:
-    """What is gone, what is new, in full, and whether the order is another. was: in short."""
-    new = [short(piece) for piece in now]
-    found = [f"- {line}" for line in was if line not in new]
-    found += [
-        f"+ {chr(10).join(one)}" for one, line in zip(now, new, strict=True) if line not in was
-    ]
-    return found or ([] if was == new else ["the same in another order"])
-
-
-def main() -> None:
-    """Write the file and print how it differs."""
-    for name in sys.argv[1:]:
-        print("\n".join("\n".join(piece) for piece in lines(route_of(name))))
-    if sys.argv[1:]:
-        return
-    old = tracked() if TRACKED.exists() else {}
-    written = []
-    for name in DIGESTS:
-        now = list(lines(route_of(name)))
-        for line in differences(old.get(name, []), now):
-            print(f"{name}: {line}")
-        written += [f"## {name}", *map(short, now)]
-    TRACKED.write_text("\n".join(written) + "\n", encoding="utf-8")
-
-
 if __name__ == "__main__":
-    main()
+    make_anew(TRACKED, DIGESTS, lambda name: lines(made_of(name)[2]), sys.argv[1:])

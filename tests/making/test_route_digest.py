@@ -1,4 +1,4 @@
-"""No route of the shops, nor of seven users' jobs in others, says anything else than when it was looked over.
+"""No route of the shops, nor of seven users' jobs in others, says else than when it was looked over.
 
 Where jaws close, in what order, by which of several tools, has no truth outside the project, and this
 holds none of it to be right: it notices that something is other. Each of these routes is walked too, by
@@ -8,19 +8,29 @@ what shares nothing with the planner.
 from __future__ import annotations
 
 import pytest
-from route_digest import DIGESTS, differences, lines, route_of, tracked
+from digests import differences, tracked
+from route_digest import DIGESTS, TRACKED, lines, made_of
 
-TRACKED = tracked()
+from planner.walking.walk import walk
+
+WAS = tracked(TRACKED)
 
 
 @pytest.mark.parametrize("name", DIGESTS)
 def test_a_route_says_what_it_said(name: str) -> None:
-    found = differences(TRACKED[name], list(lines(route_of(name))))
+    found = differences(WAS[name], list(lines(made_of(name)[2])))
     assert found == [], "look at it; if it was meant: python tests/route_digest.py"
 
 
+@pytest.mark.parametrize("name", DIGESTS)
+def test_each_is_walked_without_a_word_against_it(name: str) -> None:
+    job, whole, route = made_of(name)
+    setups, operations = route.setup_records(), route.operation_records()
+    assert [str(one) for one in walk(whole.parts, job, setups, operations)] == []
+
+
 def test_a_change_of_any_kind_is_noticed() -> None:
-    was, now = TRACKED["no mill"], list(lines(route_of("no mill")))
+    was, now = WAS["no mill"], list(lines(made_of("no mill")[2]))
     assert len(was) > 90 and differences(was, now) == []
     assert differences(was, now[1:]) == [f"- {was[0]}"]
     assert differences(was, [now[1], now[0], *now[2:]]) == ["the same in another order"]
