@@ -6,8 +6,8 @@
 Every number of the routes written by hand is moved up and down until the walk says something. Edges
 that are told alike (same number, same way, same sentences) are kept once, in tests/data/walk-edges.txt,
 with what is said there, and so is what is said of every route of walk_spoiled.py. Whether a limit is
-right says the table it stands in and its source (tests/test_constants.py, parts/standard); this says that it
-is the one that is held to, on both sides. Imported by tests/walking/test_edges.py.
+right says the table it stands in and its source (tests/test_constants.py, parts/standard); this says
+that it is the one that is held to, on both sides. Imported by tests/walking/test_edges.py.
 """
 
 from __future__ import annotations
