@@ -202,6 +202,7 @@ def held(front: float, by: str = "three-jaw chuck", grip: float = 30.0, sign: in
 SHOP = Shop(
     {}, (2.0, 95.0), (25.0, 90.0), (5.0, 95.0), (), 20.0, 80.0, 40.0, True, 100.0, (), (), ()
 )
+WIDE = SHOP.__class__(**{**vars(SHOP), "through_mm": 40.0})
 
 
 @pytest.mark.parametrize("sign", [1, -1])
@@ -228,7 +229,7 @@ def test_nothing_thicker_than_the_grip_lies_behind_the_jaws() -> None:
         piece = rod(thick, 0.0, 120.0)
         piece.metal.cut(Ring(0, (0.0, 0.0, 0.0), 58.0, 120.0, FAR_MM, 10.0))
         faults = Told()
-        _behind(piece, held(90.0), 60.0, 90.0, 20.0, SHOP, faults)
+        _behind(piece, held(90.0), 60.0, 90.0, 20.0, WIDE, faults)
         assert faults.codes == ["route-grip-blocked"] * blocked, thick
     assert faults.last == ("20.3 mm behind the jaws", "they close on 20 mm")
 
@@ -387,7 +388,8 @@ def test_a_centre_on_its_end_in_a_hole_of_its_size() -> None:
 def test_a_carrier_and_a_steady_stand_on_metal_of_their_size() -> None:
     both = {key: {"x": 1} for key in ("centre", "headstock_centre")}
     for at, size, good in (
-        (50.0, 20.0, True), (97.9, 20.0, True), (100.1, 20.0, False), (50.0, 20.3, False), (50.0, 19.7, False),
+        (50.0, 20.0, True), (97.9, 20.0, True), (100.1, 20.0, False), (50.0, 20.3, False),
+        (50.0, 19.7, False),
     ):  # fmt: skip
         faults, one = Told(), held(30.0, sign=-1)
         between(
