@@ -31,8 +31,8 @@ from planner.walking.records import Missing
 from planner.walking.shape import FAR_MM, Line, OffBall, Ring, even, others
 from planner.walking.spans import bored_mm, bottoms, spans
 from planner.walking.state import Mark, Piece, sawn
-from planner.walking.surfaces import Cylinder, NoSurface, Plane, bare, sides, surface
 from planner.walking.surfaces import Axis as Untouched
+from planner.walking.surfaces import Cylinder, NoSurface, Plane, bare, sides, surface
 
 X = Line(0, 1, (0.0, 0.0, 0.0))
 
