@@ -2,7 +2,8 @@
 
     python tests/benchmarks/mutate.py --seed 7 --each 12 making checking    # else every room
     python tests/benchmarks/mutate.py --modules --built drawing    # no cells of tables
-    python tests/benchmarks/mutate.py --of output/book output      # some modules of a room alone
+    python tests/benchmarks/mutate.py --of output/book --also book output   # some modules of a room, and
+                                                                   # whose tests are run with its own
 
 A fault is one change such as a slip makes: a number, a word, a comparison turned round, plus for minus,
 least for most, an allowance dropped, limits swapped, a cell of a table. So many are drawn in each room
@@ -39,6 +40,8 @@ SHEETS = [
 """What looks at every room: its numbers and words by hand, the sheets and the steps, the commands."""
 BUT: set[str] = set()
 """Test files left out, where one fails without a fault (--but)."""
+ALSO: list[str] = []
+"""Rooms whose tests are run with the room's own (--also)."""
 COSTLY = [
     *("geometry/test_edges.py", "checking/test_strength.py", "dial/test_dial.py"),
     *("checking/test_check.py", "output/test_topics.py", "stock/test_jobcopy.py"),
@@ -225,7 +228,7 @@ def noticed_by(copy: Path, room: str, near: bool, built: bool) -> str:
     """Which tests notice what is wrong: "room", "built" (if so asked), "sheets", "rest" (not run when
     near), "" for none."""
     own = "tests/" + room.removeprefix("planner/")
-    mine = files_of(copy, own)
+    mine = files_of(copy, own, *(f"tests/{name}" for name in ALSO))
     if mine and not passes(copy, mine):
         return "room"
     if built and not passes(copy, mine, "build and not slow"):
@@ -265,12 +268,14 @@ def main() -> None:
     asked.add_argument("--near", action="store_true", help="leave the rest of the default set out")
     asked.add_argument("--built", action="store_true", help="the room's tests of the build set too")
     asked.add_argument("--modules", action="store_true", help="no cells of the room's tables")
+    asked.add_argument("--also", action="append", default=[], help="a room whose tests are run too")
     asked.add_argument("--of", default="", help="modules with this in their path alone")
     asked.add_argument(
         "--but", action="append", default=[], help="a test file, as dial/test_dial.py"
     )
     given = asked.parse_args()
     BUT.update(given.but)
+    ALSO.extend(given.also)
     inner = sorted(p.parent.name for p in (ROOT / "planner").glob("*/__init__.py"))
     rooms = ["parts", "parts/standard", *(f"planner/{name}" for name in inner)]
     wanted = [r for r in rooms if not given.rooms or r.split("/")[-1] in given.rooms]
@@ -297,6 +302,7 @@ def main() -> None:
                 **{"seed": given.seed, "commit": commit, "near": given.near},
                 **({"modules": True} if given.modules else {}),
                 **({"without": sorted(BUT)} if BUT else {}),
+                **({"with": ALSO} if ALSO else {}),
                 "faults": len(faults),
                 "noticed_by": {who: by.count(who) for who in stages},
                 "survivors": [{k: v for k, v in asdict(f).items() if k != "text"} for f in left],
