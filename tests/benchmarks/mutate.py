@@ -2,8 +2,7 @@
 
     python tests/benchmarks/mutate.py --seed 7 --each 12 making checking    # else every room
     python tests/benchmarks/mutate.py --modules --built drawing    # no cells of tables
-    python tests/benchmarks/mutate.py --of output/book --also book output   # some modules of a room, and
-                                                                   # whose tests are run with its own
+    python tests/benchmarks/mutate.py --of output/book --also book output   # some modules of a room
 
 A fault is one change such as a slip makes: a number, a word, a comparison turned round, plus for minus,
 least for most, an allowance dropped, limits swapped, a cell of a table. So many are drawn in each room

@@ -21,7 +21,7 @@ from parts.frame import Axis
 from parts.standard.sections import Section
 from planner.walking.gauging import _between, _covered, _fine, _places
 from planner.walking.records import Missing
-from planner.walking.shape import Line, Ring
+from planner.walking.shape import Line, OffBall, Ring, _mouths, rims
 from planner.walking.spans import bored_mm, bottoms, spans
 from planner.walking.state import sawn
 from planner.walking.surfaces import Axis as Untouched
@@ -209,3 +209,22 @@ def test_every_size_with_limits_has_a_reading_of_its_own() -> None:
         locations=(f.Location("A", "+z", f.Limits(5.0, 9.0, -9.0, "")),),
     )
     assert len(list(_places(flat))) == 1
+
+
+def test_a_ball_ends_at_the_rim_of_the_centre_it_was_turned_on() -> None:
+    """Ø20 about 18, a centre of Ø3 in its pole: the rim at the root of 10 and 1.52 squared off."""
+    piece = rod(24.0, 0.0, 40.0)
+    body, metal = piece.metal.bodies[0], piece.metal
+    assert rims(body, 0) == []  # without a ball a hole has no rim to look for
+    metal.cut(OffBall(0, (18.0, 0.0, 0.0), 10.0, 10.0, 41.0))
+    metal.cut(Ring(0, (0.0, 0.0, 0.0), 20.0, 41.0, 1.5))
+    metal.cut(Ring(1, (0.0, 0.0, 0.0), 20.0, 41.0, 1.0))  # across: no centre
+    metal.cut(Ring(0, (0.0, 0.0, 0.0), 39.0, 41.0, 9.0, 4.0))  # not a hole
+    assert rims(body, 0) == pytest.approx([1.54])
+    assert sorted(_mouths(body, 0)) == pytest.approx([18 - 9.8838, 18 + 9.8838], abs=1e-3)
+    assert metal.end(0, 1) == pytest.approx(18 + (100 - 1.52**2) ** 0.5)
+    for pit, found in ((9.97, 2), (9.99, 0)):  # one as wide as the ball has no rim on it
+        other = rod(24.0, 0.0, 40.0)
+        other.metal.cut(OffBall(0, (18.0, 0.0, 0.0), 10.0, 10.0, 41.0))
+        other.metal.cut(Ring(0, (0.0, 0.0, 0.0), 20.0, 41.0, pit))
+        assert len(_mouths(other.metal.bodies[0], 0)) == found
