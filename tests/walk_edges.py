@@ -97,11 +97,12 @@ def put(record: Any, path: Sequence[str], value: float) -> Any:
 
 def said(found: Sequence[Finding]) -> tuple[str, ...]:
     """What is found, but of parts as a whole: the route may be looked at to a step of it alone."""
-    return tuple(
-        f"{one.key}: {one.code}: {one.value}: {one.limit}. {one.remedy}"
-        for one in found
-        if one.key.startswith(("step ", "set-up "))
-    )
+    return tuple(words([one for one in found if one.key.startswith(("step ", "set-up "))]))
+
+
+def words(found: Sequence[Finding]) -> list[str]:
+    """Where each is found, and all that is said of it."""
+    return [f"{one.key}: {one.code}: {one.value}: {one.limit}. {one.remedy}" for one in found]
 
 
 def found_at(name: str, where: str, value: float) -> tuple[str, ...]:
@@ -198,7 +199,7 @@ def said_of_spoiled(name: str) -> list[str]:
     """What is said of a spoiled route, the parts as a whole too."""
     route, _ = spoiled(name)
     found = walk(route.parts, usual(), copy.deepcopy(route.setups), route.operations)
-    return [f"{one.key}: {one.code}: {one.value}: {one.limit}. {one.remedy}" for one in found]
+    return words(found)
 
 
 def main() -> None:

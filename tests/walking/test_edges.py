@@ -8,12 +8,11 @@ What the limits are to be says tests/test_constants.py and the table of holding,
 from __future__ import annotations
 
 import pytest
-from walk_edges import Edge, found_at, said_of_spoiled, tracked
-from walk_spoiled import SPOILED
+from walk_edges import Edge, found_at, tracked
 
-EDGES, SPOILT = tracked()
+EDGES, _ = tracked()
 EVERY = 16
-"""The default set tries one edge in so many, the build set all."""
+"""The default set tries one edge in so many, the build set every other one, the slow one all."""
 
 ANEW = "look at it; if it was meant: python tests/walk_edges.py"
 
@@ -32,12 +31,12 @@ def test_some_edges_are_where_they_were() -> None:
     assert _wrong(EDGES[3::EVERY]) == [], ANEW
 
 
-@pytest.mark.parametrize("part", range(6))
-def test_every_edge_is_where_it_was(part: int) -> None:
+@pytest.mark.parametrize("part", range(4))
+def test_every_other_edge_is_where_it_was(part: int) -> None:
     assert len(EDGES) > 380 and all(one.good != one.bad and one.said for one in EDGES)
-    assert _wrong(EDGES[part::6]) == [], ANEW
+    assert _wrong(EDGES[2 * part :: 8]) == [], ANEW
 
 
-def test_what_is_said_of_a_spoiled_route_has_not_changed() -> None:
-    assert set(SPOILT) == set(SPOILED)
-    assert {name: said_of_spoiled(name) for name in SPOILED} == SPOILT, ANEW
+@pytest.mark.slow
+def test_the_others_too() -> None:
+    assert _wrong(EDGES[1::2]) == [], ANEW
