@@ -51,7 +51,7 @@ def alike(one: str, other: str) -> float:
 
 
 def test_a_key_that_is_six_tenths_alike_is_asked_for() -> None:
-    # difflib takes from 0.6 on: "alp" and "alpha" share 3 of 4
+    # difflib takes from 0.6 on; a letter in its place or another sign between words is less
     assert _near(Nine, ["alpah"]) == "Did you mean alpha?"
     assert _near(Nine, ["Jaw-Reach mm"]) == "Did you mean jaw_reach_mm?"
     far = _near(Nine, ["qqqq"])
@@ -156,9 +156,7 @@ def test_numbers_that_wait_for_a_unit() -> None:
         assert one.startswith(
             f"no-unit {place}: the key is units, and it stands first in the file; one"
         )
-    assert told(wrong("a", code="x-key".replace("x", "unknown")), {}, []) == [
-        "unknown-key a: too large"
-    ]
+    assert told(wrong("a", code="unknown-key"), {}, []) == ["unknown-key a: too large"]
 
 
 def broken(text: str) -> grammar.Broken:
