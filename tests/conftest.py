@@ -91,6 +91,17 @@ MARKED = {
             for name in names.split() or [""]
         ),
         "book/test_other_books.py",
+        *(
+            f"book/test_book_digest.py::test_a_book_says_what_it_said[{e}"
+            for e in ("bench", "engine")
+        ),
+        *(
+            f"page/test_page_digest.py::test_a_page_says_what_it_said[{e}"
+            for e in ("inch", "engine")
+        ),
+        "making/test_route_digest.py::test_a_route_says_what_it_said[job-",
+        "making/test_route_digest.py::test_each_is_walked",
+        "walking/test_edges.py::test_every_other_edge",
         "drawing/test_sheet_repeats.py",
         *("book/test_book.py", "barcut/test_no_clock.py"),
         *("cli/test_hostile.py::test_a_", "cli/test_shops.py::test_every"),

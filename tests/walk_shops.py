@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from jobs import changed
 
 from planner.job.reading import job_from
 from planner.job.tables import Job
 
-
-def shop() -> Job:
-    """A bench lathe with a mill, a drill press, a milling slide and a welder."""
-    machines = {
+MACHINES: dict[str, Any] = {
+    "shop.machines": {
         "mill": {"speeds": [95, 180, 270, 500, 930, 1420]},
         "drill press": {"speeds": [280, 540, 950, 1700, 2800]},
         "milling slide": {},
         "welder": {},
-    }
-    wanted = {"shop.machines": machines, "shop.reamers": [6, 8, 14]}
-    return job_from(changed("bench-lathe", **wanted), "job.toml")
+    },
+    "shop.reamers": [6, 8, 14],
+}
+
+
+def shop() -> Job:
+    """A bench lathe with a mill, a drill press, a milling slide and a welder."""
+    return job_from(changed("bench-lathe", **MACHINES), "job.toml")

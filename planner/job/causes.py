@@ -47,7 +47,8 @@ def meant_unit(given: Any) -> str | None:
     plain = given.strip().lower()
     if plain in UNITS:
         return plain
-    return SPOKEN.get(plain) or next(iter(get_close_matches(plain, [*UNITS, *SPOKEN], 1)), None)
+    near = next(iter(get_close_matches(plain, [*UNITS, *SPOKEN], 1)), None)
+    return SPOKEN.get(plain) or SPOKEN.get(near or "", near)
 
 
 def folded(

@@ -2,6 +2,7 @@
 
     python tests/benchmarks/mutate.py --seed 7 --each 12 making checking    # else every room
     python tests/benchmarks/mutate.py --modules --built drawing    # no cells of tables
+    python tests/benchmarks/mutate.py --of output/book --also book output   # some modules of a room
 
 A fault is one change such as a slip makes: a number, a word, a comparison turned round, plus for minus,
 least for most, an allowance dropped, limits swapped, a cell of a table. So many are drawn in each room
@@ -38,6 +39,8 @@ SHEETS = [
 """What looks at every room: its numbers and words by hand, the sheets and the steps, the commands."""
 BUT: set[str] = set()
 """Test files left out, where one fails without a fault (--but)."""
+ALSO: list[str] = []
+"""Rooms whose tests are run with the room's own (--also)."""
 COSTLY = [
     *("geometry/test_edges.py", "checking/test_strength.py", "dial/test_dial.py"),
     *("checking/test_check.py", "output/test_topics.py", "stock/test_jobcopy.py"),
@@ -172,12 +175,16 @@ def table_fault(path: Path, draw: random.Random) -> Fault | None:
     return Fault(f"cell {rows[head][j]}", file, i + 1, before, ",".join(rows[i]), out.getvalue())
 
 
-def draw_faults(room: str, number: int, seed: int, modules: bool = False) -> list[Fault]:
-    """So many different faults in one room, drawn kind by kind; of its modules alone if so asked."""
+def draw_faults(
+    room: str, number: int, seed: int, modules: bool = False, of: str = ""
+) -> list[Fault]:
+    """So many different faults in one room, drawn kind by kind; of its modules alone if so asked, or of
+    those that have ``of`` in their path."""
     draw = random.Random(f"{seed} {room}")
     folder = ROOT / room
     files = sorted(folder.glob("*.py") if room == "parts" else folder.rglob("*.py"))
-    tables = [] if modules else sorted(folder.glob("*.csv"))
+    files = [path for path in files if of in path.as_posix()]
+    tables = [] if modules or of else sorted(folder.glob("*.csv"))
     found: dict[tuple[str, int, str], Fault] = {}
     for _ in range(200 * number):
         if len(found) == number:
@@ -220,7 +227,7 @@ def noticed_by(copy: Path, room: str, near: bool, built: bool) -> str:
     """Which tests notice what is wrong: "room", "built" (if so asked), "sheets", "rest" (not run when
     near), "" for none."""
     own = "tests/" + room.removeprefix("planner/")
-    mine = files_of(copy, own)
+    mine = files_of(copy, own, *(f"tests/{name}" for name in ALSO))
     if mine and not passes(copy, mine):
         return "room"
     if built and not passes(copy, mine, "build and not slow"):
@@ -260,11 +267,14 @@ def main() -> None:
     asked.add_argument("--near", action="store_true", help="leave the rest of the default set out")
     asked.add_argument("--built", action="store_true", help="the room's tests of the build set too")
     asked.add_argument("--modules", action="store_true", help="no cells of the room's tables")
+    asked.add_argument("--also", action="append", default=[], help="a room whose tests are run too")
+    asked.add_argument("--of", default="", help="modules with this in their path alone")
     asked.add_argument(
         "--but", action="append", default=[], help="a test file, as dial/test_dial.py"
     )
     given = asked.parse_args()
     BUT.update(given.but)
+    ALSO.extend(given.also)
     inner = sorted(p.parent.name for p in (ROOT / "planner").glob("*/__init__.py"))
     rooms = ["parts", "parts/standard", *(f"planner/{name}" for name in inner)]
     wanted = [r for r in rooms if not given.rooms or r.split("/")[-1] in given.rooms]
@@ -279,7 +289,7 @@ def main() -> None:
             (copy / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copy(ROOT / name, copy / name)
         for room in wanted:
-            faults = draw_faults(room, given.each, given.seed, given.modules)
+            faults = draw_faults(room, given.each, given.seed, given.modules, given.of)
             by = run(copy, room, faults, given.near, given.built)
             left = [f for f, who in zip(faults, by, strict=True) if not who]
             print(f"{room}: {len(faults) - len(left)} of {len(faults)} noticed", flush=True)
@@ -287,10 +297,11 @@ def main() -> None:
                 print(
                     f"  {one.file}:{one.line} [{one.kind}]\n    - {one.before}\n    + {one.after}"
                 )
-            results[room] = {
+            results[f"{room}, {given.of}" if given.of else room] = {
                 **{"seed": given.seed, "commit": commit, "near": given.near},
                 **({"modules": True} if given.modules else {}),
                 **({"without": sorted(BUT)} if BUT else {}),
+                **({"with": ALSO} if ALSO else {}),
                 "faults": len(faults),
                 "noticed_by": {who: by.count(who) for who in stages},
                 "survivors": [{k: v for k, v in asdict(f).items() if k != "text"} for f in left],

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 from jobs import changed
+from walk_edges import tracked, words
 from walk_records import Route
 from walk_shops import shop
 from walk_sound import SOUND
@@ -18,6 +19,8 @@ from planner.job.reading import job_from
 from planner.walking.walk import walk
 from planner.words.register import kinds
 
+_, SAID = tracked()
+
 
 @pytest.mark.parametrize("name", SPOILED)
 def test_a_spoiled_route_is_refused_for_the_right_reason(name: str) -> None:
@@ -28,6 +31,7 @@ def test_a_spoiled_route_is_refused_for_the_right_reason(name: str) -> None:
         assert one.severity == "refused"
         assert one.file == "job.toml"
         assert one.key and one.value and one.limit and one.remedy
+    assert words(found) == SAID[name], "look at it; if it was meant: python tests/walk_edges.py"
 
 
 def test_every_reason_but_the_datum_has_a_route_spoiled_by_it() -> None:
