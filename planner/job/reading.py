@@ -19,6 +19,7 @@ from planner.job.oldkeys import OldKey, renamed
 from planner.job.tables import Job
 from planner.job.wording import complaint, shown
 from planner.words.findings import BadInput, Finding, finding
+from planner.words.short import path_said, printed
 
 Read = TypeVar("Read", bound=FileTable)
 
@@ -29,7 +30,9 @@ def read_job(path: Path) -> Job:
     Raises BadInput with every problem of the file: missing, unreadable, not TOML, unknown keys
     (with the nearest known one), wrong units, sizes out of range.
     """
-    return job_from(read_toml(path, f"Make one with: pommel new {path}"), str(path))
+    return job_from(
+        read_toml(path, f"Make one with: pommel new {path_said(path, 'FILE')}"), str(path)
+    )
 
 
 def read_table(path: Path, model: type[Read]) -> Read:
@@ -84,7 +87,7 @@ def job_from(data: dict[str, Any], file: str, keys: Sequence[OldKey] | None = No
     data, found = renamed(data, file, keys)
     job = validated(data, file, Job)
     if not job.name:
-        job = job.model_copy(update={"name": Path(file).stem})
+        job = job.model_copy(update={"name": printed(Path(file).stem)})
     job._findings = found
     return job
 

@@ -6,7 +6,6 @@ Imported by job.reading alone.
 from __future__ import annotations
 
 import re
-import unicodedata
 from difflib import get_close_matches
 from math import isfinite
 from types import UnionType
@@ -15,6 +14,7 @@ from typing import Any, get_args
 from pydantic import BaseModel
 
 from planner.words.findings import Finding, finding
+from planner.words.short import begun, printed
 
 LONGEST_VALUE = 48
 """A longer value is shown by its beginning (signs)."""
@@ -132,14 +132,8 @@ def key_of(place: list[Any]) -> str:
 
 def _name(step: str) -> str:
     """A key as it is shown: in quotes where it has a blank, no sign that would steer a terminal."""
-    plain = step if printable(step) else ascii(step)[1:-1]
-    plain = plain if len(plain) <= LONGEST_VALUE else f"{plain[:LONGEST_VALUE]}..."
+    plain = begun(printed(step), LONGEST_VALUE + 3)
     return f'"{plain}"' if " " in plain or not plain else plain
-
-
-def printable(text: str) -> bool:
-    """Whether all of a text can be shown as it is: nothing that moves a cursor or turns the line."""
-    return all(unicodedata.category(sign)[0] not in "CZ" or sign == " " for sign in text)
 
 
 def shown(value: Any) -> str:
@@ -153,7 +147,7 @@ def shown(value: Any) -> str:
     if isinstance(value, int) and abs(value) >= 10**20:
         return "a number of more than 20 figures"
     text = repr(value) if isinstance(value, str) else str(value)
-    if isinstance(value, str) and not printable(value):
+    if isinstance(value, str) and not value.isprintable():
         text = ascii(value)
     return text if len(text) <= LONGEST_VALUE else f"{text[: LONGEST_VALUE - 4]}...{text[-1]}"
 

@@ -7,6 +7,7 @@ Another sheet joins by being in ``wanted``.
 
 from __future__ import annotations
 
+import os
 import shutil
 import tempfile
 from collections.abc import Callable, Mapping
@@ -31,6 +32,7 @@ from planner.drawing.whole import Drawing
 from planner.output.whole_sheets import EXPLODED, WHOLE, standing, whole_sheet
 from planner.words.findings import BadInput, Finding, finding
 from planner.words.numbers import Numbers
+from planner.words.short import begun, few
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
@@ -181,8 +183,10 @@ def drawings(
     every = wanted(of)
     names = list(dict.fromkeys(one.part or one.name for one in every))
     if part is not None and part not in names:
-        remedy = f"Name one of {', '.join(names)}"
-        raise BadInput([finding("no-such-part", plan.file, "", part, "no part of it", remedy)])
+        remedy = f"Name one of {few(names, signs=150)}"
+        raise BadInput(
+            [finding("no-such-part", plan.file, "", begun(part, 40), "no part of it", remedy)]
+        )
     inch = of.numbers.inch
     made, found = [], []
     for number, one in enumerate(every, 1):
@@ -226,7 +230,7 @@ def write_drawings(folder: Path, made: Drawings) -> list[str]:
     folder: a new one, written whole or not at all. Raises BadInput where it is there already or
     cannot be written.
     """
-    if folder.exists():
+    if os.path.lexists(folder):
         limit, remedy = "is there already", "Choose another folder with --out"
         raise BadInput([finding("already-there", str(folder), "", "", limit, remedy)])
     try:

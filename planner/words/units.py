@@ -2,8 +2,8 @@
 
 pint does the conversion and is loaded when the first length comes in a unit that is not of EXACT, since
 to load it takes longer than some commands do. Any module of the planner may import this; it imports
-nothing of the project but the sections. What goes out goes through words.numbers, which alone uses the
-last functions here.
+nothing of the project but the sections and words.short. What goes out goes through words.numbers,
+which alone uses the last functions here.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from math import inf, isfinite
 from typing import Any
 
 from parts.standard.sections import Section
+from planner.words.short import begun
 
 MM_PER_INCH = 25.4
 
@@ -77,10 +78,10 @@ def _unit_in_mm(unit: str) -> float:
             limit = f"'{unit}' is not a unit known here"
             remedy = f"Did you mean {unit.lower()}?"
             raise UnitError("wrong-unit", limit, remedy) from None
-        limit = f"'{unit}' is not a unit known here"
+        limit = f"'{begun(unit, 20)}' is not a unit known here"
         raise UnitError("wrong-unit", limit, 'Write mm, cm, m, in or ft, as in "12 mm"') from None
     except pint.DimensionalityError:
-        limit = f"'{unit}' is not a unit of length"
+        limit = f"'{begun(unit, 20)}' is not a unit of length"
         raise UnitError("wrong-unit", limit, 'Write mm, cm, m, in or ft, as in "12 mm"') from None
 
 
@@ -93,7 +94,7 @@ def number(text: str) -> float:
             return float(whole + Fraction(top, bottom))
         return float(Fraction(text)) if "/" in text else float(text)
     except ZeroDivisionError:
-        limit = f"'{text}' divides by zero"
+        limit = f"'{begun(text, 30)}' divides by zero"
         raise UnitError("not-a-length", limit, "Write a fraction such as 3/8") from None
     except OverflowError:  # too many digits for a float
         return inf

@@ -34,7 +34,7 @@ PLAIN = settings(
 @pytest.mark.parametrize("as_json", [False, True])
 def test_what_once_failed(path: Path, as_json: bool, tmp_path: Path) -> None:
     text = path.read_bytes().decode("utf-8", "surrogateescape")
-    for command in ("check", "turn") if path.stem.startswith("taken-") else ("check",):
+    for command in ("check", "turn", "cutlist") if path.stem.startswith("taken-") else ("check",):
         found = asked(tmp_path, text, command, as_json)
         assert found.faults == []
         assert (found.code == 2) != path.stem.startswith("taken-")
