@@ -19,6 +19,9 @@ _ARRAY = re.compile(rf"\s*\[\[\s*({_DOTTED})\s*\]\]")
 _KEY = re.compile(rf"\s*({_DOTTED})\s*=(.*)", re.DOTALL)
 _STEP = re.compile(rf"{_NAME}|\[\d+\]")
 
+END = ""
+"""The key of a file's last line, behind which a table that is missing may be written."""
+
 LONGEST_LINE = 4000
 """So much of a line is looked at; a longer one is no hand's."""
 
@@ -64,6 +67,8 @@ def line_of(key: str, lines: dict[str, int]) -> int | None:
         here = "".join(s if s.startswith("[") else f".{s}" for s in steps).removeprefix(".")
         if here in lines:
             return lines[here]
+        if here == key and (inside := next((k for k in lines if k.startswith(f"{key}.")), None)):
+            return lines[inside]  # a table without a heading: its first key
         steps.pop()
     return None
 
@@ -77,13 +82,16 @@ def located(findings: Iterable[Finding]) -> tuple[Finding, ...]:
             if one.file not in files:
                 files[one.file] = _lines_of(one.file)
             one = replace(one, line=line_of(one.key, files[one.file]))
+            if one.line is None and one.code == "missing-key":
+                one = replace(one, line=files[one.file].get(END))
         told.append(one)
     return tuple(told)
 
 
 def _lines_of(file: str) -> dict[str, int]:
     try:
-        return key_lines(Path(file).read_bytes().decode("utf-8", "replace"))
+        text = Path(file).read_bytes().decode("utf-8", "replace")
+        return key_lines(text) | {END: max(1, len(text.splitlines()))}
     except (OSError, ValueError):
         return {}
 
