@@ -29,13 +29,24 @@ class Terminated(BaseException):
     """The system asks the program to end (SIGTERM): it puts its things in order first, as at ctrl-C."""
 
 
-def _terminated(_number: int, _frame: FrameType | None) -> None:
-    raise Terminated
+_heard: list[int] = []
+"""The signals that came: a library in between may make an error of its own of what they raise."""
+
+
+def _stop(number: int, _frame: FrameType | None) -> None:
+    _heard.append(number)
+    raise Terminated if number == signal.SIGTERM else KeyboardInterrupt
 
 
 def listen() -> None:
-    """From here on SIGTERM raises Terminated, as ctrl-C raises KeyboardInterrupt."""
-    signal.signal(signal.SIGTERM, _terminated)
+    """From here on SIGTERM raises Terminated and ctrl-C KeyboardInterrupt, and that they came is kept.
+
+    Where ctrl-C is ignored, as by a shell in what it starts in the background, it stays so.
+    """
+    _heard.clear()
+    signal.signal(signal.SIGTERM, _stop)
+    if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
+        signal.signal(signal.SIGINT, _stop)
 
 
 def deaf() -> None:
@@ -71,6 +82,8 @@ def caught(group: click.Group, name: str, words: Sequence[str]) -> int:
     except BrokenPipeError:
         mute(sys.stdout)
     except Exception as error:
+        if _heard:
+            return stopped(Terminated() if _heard[0] == signal.SIGTERM else KeyboardInterrupt())
         found = library_missing(error) or internal_error(error, [name, *words])
         tell(found.message)
         if "--json" in words:
