@@ -17,9 +17,13 @@ import click
 
 from planner import __version__
 from planner.cli.answer import BAD_INPUT, CLEAN, findings_record, mute, say_json, tell
+from planner.words.short import begun, printed
 
 if TYPE_CHECKING:  # help needs it not
     from planner.words.findings import Finding
+
+LONGEST_USAGE = 250
+"""Signs of what is told of a command line that cannot be read."""
 
 INTERRUPTED, TERMINATED = 130, 143
 """Exit codes after ctrl-C and after SIGTERM: 128 and the signal's number, as shells have it."""
@@ -75,6 +79,9 @@ def caught(group: click.Group, name: str, words: Sequence[str]) -> int:
     except click.exceptions.Exit as end:
         return end.exit_code
     except click.ClickException as error:
+        if isinstance(error, click.UsageError):
+            said = begun(printed(error.format_message()), LONGEST_USAGE)
+            error = click.UsageError(said, error.ctx)
         error.show()
         return error.exit_code
     except (KeyboardInterrupt, click.Abort, Terminated) as stop:

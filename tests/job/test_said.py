@@ -51,6 +51,11 @@ def test_a_file_that_cannot_be_had(tmp_path: Path, monkeypatch: pytest.MonkeyPat
     with pytest.raises(BadInput) as caught:
         read_table(none, Job)
     assert only(caught).text == "no such file. Check its name"
+    (tmp_path / "lathe.toml").write_text("")
+    for name in ("lathe", "lathes.toml", "lath.toml"):
+        with pytest.raises(BadInput) as caught:
+            read_job(tmp_path / name)
+        assert only(caught).text == f"no such file. Did you mean {tmp_path / 'lathe.toml'}?"
     with pytest.raises(BadInput) as caught:
         read_job(tmp_path)
     assert only(caught).text == "a folder, not a file. Name the .toml file in it"
