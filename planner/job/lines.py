@@ -19,6 +19,10 @@ _ARRAY = re.compile(rf"\s*\[\[\s*({_DOTTED})\s*\]\]")
 _KEY = re.compile(rf"\s*({_DOTTED})\s*=(.*)", re.DOTALL)
 _STEP = re.compile(rf"{_NAME}|\[\d+\]")
 
+BALL = "ball["
+_WORDS = re.compile(r"\s*(?:\"([^\"\\]*)\"|'([^']*)')")
+"""The words of a value in quotes."""
+
 END = ""
 """The key of a file's last line, behind which a table that is missing may be written."""
 
@@ -30,7 +34,8 @@ def key_lines(text: str) -> dict[str, int]:
     """The line, from 1, of every key and every table's heading that begins a line.
 
     Keys are written as findings write them: dotted, the members of an array of tables counted from 1
-    ("shop.rack[2].length"). What stands inside an inline table or a list is not told apart.
+    ("shop.rack[2].length"); a ball by its name too ("ball.knob"). What stands inside an inline table
+    or a list is not told apart.
     """
     lines: dict[str, int] = {}
     counts: dict[str, int] = {}
@@ -47,12 +52,16 @@ def key_lines(text: str) -> dict[str, int]:
             table = f"{name}[{counts[name]}]"
             lines.setdefault(name, number)
             lines[table] = number
+            if table.startswith(BALL):
+                lines.setdefault(f"ball.ball {counts[name]}", number)
         elif found := _TABLE.match(line):
             table = _inside(_plain(found[1]), counts)
             lines.setdefault(table, number)
         elif found := _KEY.match(line):
             key = _plain(found[1])
             lines.setdefault(f"{table}.{key}" if table else key, number)
+            if key == "name" and table.startswith(BALL) and (said := _WORDS.match(found[2])):
+                lines.setdefault(f"ball.{said[1] or said[2]}", lines[table])
             open_until = _left_open(found[2])
     return lines
 
@@ -62,6 +71,9 @@ def line_of(key: str, lines: dict[str, int]) -> int | None:
 
     A list's member stands on its list's line where it has none of its own.
     """
+    for whole in (key, key.rpartition(".")[0]) if key.startswith("ball.") else ():
+        if whole in lines:
+            return lines[whole]
     steps = _STEP.findall(key)
     while steps:
         here = "".join(s if s.startswith("[") else f".{s}" for s in steps).removeprefix(".")

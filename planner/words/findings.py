@@ -11,7 +11,7 @@ from dataclasses import asdict, dataclass, replace
 from typing import Any, get_args
 
 from planner.words.register import Severity, kinds
-from planner.words.short import begun, printed
+from planner.words.short import LONGEST_SUBJECT, begun, printed
 
 BADNESS = get_args(Severity)
 """The severities, worst first."""
@@ -41,7 +41,9 @@ class Finding:
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}" if self.line else self.file
         where = f"{place}: {self.key}" if self.key else place
-        return f"{where}: {self.text}"
+        subject, colon, rest = self.text.partition(": ")
+        said = colon and self.key.endswith(f".{subject}")  # by the key already
+        return f"{where}: {rest if said else self.text}"
 
     @property
     def message(self) -> str:
@@ -95,8 +97,8 @@ def finding(
     if severity not in kind.severities:
         raise LookupError(f"finding {code!r}: {severity} is none of {', '.join(kind.severities)}")
     key, value, limit, remedy = (printed(one) for one in (key, value, limit, remedy))
-    key, value = begun(key), begun(value)
-    sentence = ": ".join(piece for piece in (printed(subject), value, limit) if piece)
+    key, value, subject = begun(key), begun(value), begun(printed(subject), LONGEST_SUBJECT)
+    sentence = ": ".join(piece for piece in (subject, value, limit) if piece)
     text = f"{sentence}. {remedy}"
     return Finding(severity, file, key, value, limit, remedy, text, code, source, line)
 

@@ -10,6 +10,9 @@ from collections.abc import Iterable
 LONGEST_VALUE = 110
 """Signs of what a finding shows as its value, a place on the command line or a sum of figures."""
 
+LONGEST_SUBJECT = 56
+"""Signs of what a sentence begins with, a ball's name say."""
+
 LONGEST_PATH = 120
 """Signs of a file's name inside a remedy; a longer one is said in other words."""
 

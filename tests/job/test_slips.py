@@ -443,6 +443,11 @@ def test_a_key_that_is_not_there_has_the_line_of_its_table() -> None:
     assert line_of('shop.rack[1]."a b"', lines) == 8 and line_of("shop.rack[2].q", lines) == 9
     assert line_of("shop.rack[2].z", lines) == 10
     assert line_of("nowhere.x", lines) is None
+    balls = key_lines(
+        "[[ball]]\nname = \"knob 1.\"\n[[ball]]\ndiameter = 3\n[[ball]]\nname = 'ball 2'\n"
+    )
+    assert line_of("ball.knob 1.", balls) == 1 and line_of("ball.knob 1..tolerance", balls) == 1
+    assert line_of("ball.ball 3", balls) == 5 and line_of("ball.ball 2", balls) in (3, 5)
     dotted = key_lines("[lathe]\na = 1\nlathe.b = 2\n")
     assert line_of("lathe.lathe", dotted) == 3
 

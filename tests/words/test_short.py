@@ -43,6 +43,19 @@ def test_a_finding_shows_no_more_than_a_line_of_a_value() -> None:
     assert one.value.endswith("...") and one.value.startswith("v\\n\\x1bv")
 
 
+def test_a_message_says_once_what_it_is_of() -> None:
+    def of(key: str) -> str:
+        return finding(
+            "hand-room", "job.toml", key, "near", "needs room", "Move it", subject="knob 1", line=3
+        ).message
+
+    assert (
+        of("ball.knob 1")
+        == "warning [hand-room]: job.toml:3: ball.knob 1: near: needs room. Move it"
+    )
+    assert of("attachment").endswith("attachment: knob 1: near: needs room. Move it")
+
+
 @settings(max_examples=50, deadline=None)
 @given(st.lists(st.text(st.characters(codec="ascii"), min_size=1), min_size=1))
 def test_of_many_names_the_first_few_and_how_many_more(names: list[str]) -> None:

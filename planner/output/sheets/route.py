@@ -174,7 +174,7 @@ def route_findings(route: Route, file: str) -> tuple[Finding, ...]:
             one.what,
             "the shop has none",
             one.remedy,
-            subject=few(one.part.split(", "), signs=60),
+            subject=few(one.part.split(", "), signs=40),
         )
         for one in route.missing
     )
