@@ -25,8 +25,11 @@ def answered(topic: str, example: Path) -> str:
 
 
 def ended(*words: str) -> Result:
-    """Run ``pommel`` with these words, whatever comes of it: who calls looks at ``exception``."""
-    return CliRunner().invoke(main, list(words))
+    """Run ``pommel`` with these words, whatever comes of it: who calls looks at ``exception``.
+
+    What it prints comes as to a terminal: click would else take out what steers one.
+    """
+    return CliRunner().invoke(main, list(words), color=True)
 
 
 def known() -> list[str]:

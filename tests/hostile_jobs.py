@@ -237,7 +237,18 @@ def other_unit(draw: Callable[..., Any], data: dict[str, Any]) -> None:
         data["units"] = word
 
 
-SMALL = (scaled, added, scaled)
+def long_names(draw: Callable[..., Any], data: dict[str, Any]) -> None:
+    """Balls and pieces called as long as they may be."""
+    for table in ("ball", "piece"):
+        listed = data.get(table)
+        for number, one in enumerate(listed if isinstance(listed, list) else [], 1):
+            if isinstance(one, dict):
+                one["name"] = (
+                    f"{number} the longest name that there may be for one in a shop's job"[:60]
+                )
+
+
+SMALL = (scaled, added, scaled, long_names)
 LARGE = (scaled, far, nasty, left_out, misspelt, exchanged, added, repeated, other_unit)
 
 

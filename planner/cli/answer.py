@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING, Any, NoReturn, TextIO
 
 import click
 
+from planner.words.short import printed
+
 if TYPE_CHECKING:  # help needs neither
     from planner.words.findings import Finding
     from planner.words.register import Severity
@@ -82,9 +84,10 @@ def say_json(record: Any) -> None:
 
 
 def say(text: str) -> None:
-    """A result, on stdout; a reader who has gone is no fault, a full disk is exit 2."""
+    """A result, on stdout, no sign of it steering a terminal; a reader who has gone is no fault, a full
+    disk is exit 2."""
     try:
-        click.echo(text, nl=False)
+        click.echo(printed(text, keep="\n"), nl=False)
     except BrokenPipeError:
         mute(sys.stdout)
     except OSError as error:
@@ -94,9 +97,9 @@ def say(text: str) -> None:
 
 
 def tell(text: str) -> None:
-    """A message, on stderr; lost where nobody reads it."""
+    """A message, on stderr, no sign of it steering a terminal; lost where nobody reads it."""
     try:
-        click.echo(text, err=True)
+        click.echo(printed(text, keep="\n"), err=True)
     except OSError:
         mute(sys.stderr)
 

@@ -69,20 +69,19 @@ def draw(
     """
     with bad_input_told(as_json):
         from planner.output.answers import pdf_findings
-        from planner.output.caches import caches_away
-        from planner.output.part_sheets import drawings, write_drawings
+        from planner.output.part_sheets import drawings, place_for, write_drawings
         from planner.output.plan import Plan
         from planner.solids import KernelMissing
 
         plan = Plan(job, arrangement)
         folder = out or Path(f"sheets-{job.stem}")
-        with caches_away():
+        with place_for(folder) as place:
             try:
                 made = drawings(plan, part, sheet, projection)
             except KernelMissing as missing:
                 stop = finding("kernel-missing", str(job), "", "", str(missing), "Then draw again")
                 raise BadInput([stop]) from None
-            files = write_drawings(folder, made)
+            files = write_drawings(place, made)
     found = (*plan.findings, *made.findings, *pdf_findings(plan, {}))
     rows = made.rows()
     if as_json:

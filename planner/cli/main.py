@@ -11,6 +11,7 @@ from importlib import import_module
 import click
 
 from planner import __version__
+from planner.words.short import begun
 
 OWN = ("build", "correct", "draw", "explain", "list", "new", "ready", "record", "schema")
 """Commands that are no topic, each the function of its name in the module of its name."""
@@ -60,6 +61,25 @@ class Commands(click.Group):
         from planner.output.topics import topic
 
         return command(topic(cmd_name))
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command that the words name; where there is none, the one that was perhaps meant."""
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError:
+            from difflib import get_close_matches
+
+            word = args[0]
+            near = get_close_matches(word, self.list_commands(ctx), 1)
+            shown = begun(word, 60)
+            said = f"No such command: {shown}."
+            if word.endswith(".toml"):
+                said += f" A command stands before the file: pommel check {shown}"
+            elif near:
+                said += f" Did you mean {near[0]}?"
+            raise click.UsageError(said, ctx) from None
 
 
 @click.group(

@@ -17,9 +17,13 @@ import click
 
 from planner import __version__
 from planner.cli.answer import BAD_INPUT, CLEAN, findings_record, mute, say_json, tell
+from planner.words.short import begun, printed
 
 if TYPE_CHECKING:  # help needs it not
     from planner.words.findings import Finding
+
+LONGEST_USAGE = 250
+"""Signs of what is told of a command line that cannot be read."""
 
 INTERRUPTED, TERMINATED = 130, 143
 """Exit codes after ctrl-C and after SIGTERM: 128 and the signal's number, as shells have it."""
@@ -29,13 +33,24 @@ class Terminated(BaseException):
     """The system asks the program to end (SIGTERM): it puts its things in order first, as at ctrl-C."""
 
 
-def _terminated(_number: int, _frame: FrameType | None) -> None:
-    raise Terminated
+_heard: list[int] = []
+"""The signals that came: a library in between may make an error of its own of what they raise."""
+
+
+def _stop(number: int, _frame: FrameType | None) -> None:
+    _heard.append(number)
+    raise Terminated if number == signal.SIGTERM else KeyboardInterrupt
 
 
 def listen() -> None:
-    """From here on SIGTERM raises Terminated, as ctrl-C raises KeyboardInterrupt."""
-    signal.signal(signal.SIGTERM, _terminated)
+    """From here on SIGTERM raises Terminated and ctrl-C KeyboardInterrupt, and that they came is kept.
+
+    Where ctrl-C is ignored, as by a shell in what it starts in the background, it stays so.
+    """
+    _heard.clear()
+    signal.signal(signal.SIGTERM, _stop)
+    if signal.getsignal(signal.SIGINT) is signal.default_int_handler:
+        signal.signal(signal.SIGINT, _stop)
 
 
 def deaf() -> None:
@@ -64,6 +79,9 @@ def caught(group: click.Group, name: str, words: Sequence[str]) -> int:
     except click.exceptions.Exit as end:
         return end.exit_code
     except click.ClickException as error:
+        if isinstance(error, click.UsageError):
+            said = begun(printed(error.format_message()), LONGEST_USAGE)
+            error = click.UsageError(said, error.ctx)
         error.show()
         return error.exit_code
     except (KeyboardInterrupt, click.Abort, Terminated) as stop:
@@ -71,6 +89,8 @@ def caught(group: click.Group, name: str, words: Sequence[str]) -> int:
     except BrokenPipeError:
         mute(sys.stdout)
     except Exception as error:
+        if _heard:
+            return stopped(Terminated() if _heard[0] == signal.SIGTERM else KeyboardInterrupt())
         found = library_missing(error) or internal_error(error, [name, *words])
         tell(found.message)
         if "--json" in words:

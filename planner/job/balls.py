@@ -91,6 +91,9 @@ class Ball(Table):
             raise problem("stem-size", limit, remedy)
         if self.hole and self.thread:
             raise problem("hole-size", "a hole and a thread", "Give one of them")
+        if self.second_holding == "threaded stub" and not self.thread:
+            limit = "second_holding: a stub needs a thread in the ball, and it has none"
+            raise problem("wrong-value", limit, "Give its thread, or hold it in a cup or soft jaws")
         bore = self.hole or (thread(self.thread).major_mm if self.thread else 0.0)
         if bore >= 0.8 * self.diameter:
             limit = "the hole leaves no ball"

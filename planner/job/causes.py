@@ -1,11 +1,11 @@
 """One slip, one message: where a single cause makes many findings of a file, the cause is told alone.
 
-Imported by job.reading alone.
+Imported by job.reading and job.wording alone.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from difflib import get_close_matches
 from typing import Any
 
@@ -61,7 +61,10 @@ def folded(
 
     found: of the file as it is. again: the findings of the same file in another unit.
     """
-    found = _misspelt_tables(found)
+    if not data:
+        limit, remedy = "the file is empty", "Fill one in: pommel new FILE"
+        return [finding("missing-key", file, "", "", limit, remedy, line=1)]
+    found = _misspelt(found, data)
     unit = data.get("units")
     if unit is None:
         return _without_units(found, data, file)
@@ -74,14 +77,44 @@ def folded(
     return _few(_in_other_unit(found, data, file, again))
 
 
-def _misspelt_tables(found: Sequence[Finding]) -> list[Finding]:
-    """Without the tables that are missing because their heading is misspelt."""
-    meant = {one.remedy for one in found if one.code == "unknown-key"}
-    return [
-        one
-        for one in found
-        if one.code != "missing-key" or f"Did you mean {one.key.rsplit('.', 1)[-1]}?" not in meant
-    ]
+def _misspelt(found: Sequence[Finding], data: Mapping[str, Any]) -> list[Finding]:
+    """Without what is missing because it is misspelt, or stands in another table; the slip is told."""
+    missing = {one.key: one for one in found if one.code == "missing-key"}
+    told = []
+    for one in found:
+        if one.code == "unknown-key":
+            key = _meant_key(one, missing, data)
+            if missing.pop(key, None) and one.remedy.startswith(NEAREST):
+                remedy = f"{NEAREST}{key.rsplit('.', 1)[-1]}?"
+                one = finding(one.code, one.file, one.key, one.value, one.limit, remedy)
+        told.append(one)
+    return [one for one in told if one.code != "missing-key" or one.key in missing]
+
+
+NEAREST, BELONGS = "Did you mean ", "It belongs in ["
+"""How a remedy begins that names another key, and one that names another table."""
+
+
+def _meant_key(one: Finding, missing: Mapping[str, Finding], data: Mapping[str, Any]) -> str:
+    """Which of the missing keys an unknown one was meant as; "" for none."""
+    table, _, last = one.key.rpartition(".")
+    head = f"{table}." if table else ""
+    if one.remedy.startswith(NEAREST):
+        here = [key.removeprefix(head) for key in missing if key.rpartition(".")[0] == table]
+        asked = one.remedy.removeprefix(NEAREST).rstrip("?")
+        near = [asked] if asked in here else get_close_matches(last.lower(), here, 1)
+        return f"{head}{near[0]}" if near else ""
+    if one.remedy.startswith(BELONGS):
+        return f"{one.remedy.removeprefix(BELONGS).rstrip(']')}.{last}"
+    if one.remedy.startswith("Write ["):
+        return one.remedy.strip("Write []")
+    if one.remedy.startswith("Leave "):  # a table's own name before its keys
+        inside: Any = data
+        for step in one.key.split("."):
+            inside = inside.get(step, {}) if isinstance(inside, dict) else {}
+        own = [f"{table}.{key}" for key in inside] if isinstance(inside, dict) else []
+        return next((key for key in own if key in missing), "")
+    return ""
 
 
 def _without_units(found: Sequence[Finding], data: dict[str, Any], file: str) -> list[Finding]:
@@ -113,6 +146,7 @@ def _without_units(found: Sequence[Finding], data: dict[str, Any], file: str) ->
             "",
             f"missing; {_numbers(bare)} it, {bare[0].key} first",
             'Put units = "mm" or units = "in" at the top of the file, before the first table',
+            line=1,
         )
     return [cause, *_few(rest)]
 

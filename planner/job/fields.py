@@ -6,6 +6,7 @@ to read the value, in the unit the file declares, and tells editors what to expe
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Annotated, Any
@@ -120,9 +121,10 @@ def _other_than(found_mm: float) -> str:
 
 def _threads_per_inch(value: Any, unit: str | None) -> str:
     """A whole number from 4 to 80 is no pitch in millimetres or inches, but threads per inch."""
+    over = re.fullmatch(r"\s*1/(\d{1,2})\s*", value) if isinstance(value, str) else None
     try:
-        number = float(value)
-    except (TypeError, ValueError):
+        number = float(over[1] if over else value)
+    except (TypeError, ValueError, OverflowError):
         return ""
     if isinstance(value, bool) or not 4 <= number <= 80 or number != int(number):
         return ""
@@ -135,7 +137,11 @@ def named(look_up: Callable[[str], Any], kind: str) -> Callable[[Any, str | None
     def read(value: Any, unit: str | None) -> Any:
         if not isinstance(value, str):
             limit = f"a {kind} is named in quotes"
-            raise UnitError("wrong-value", limit, "Write its usual name in quotes")
+            number = isinstance(value, int | float) and not isinstance(value, bool)
+            meant = (
+                f'Write "{value:g}"' if number and abs(value) < 1e6 else "Write its name in quotes"
+            )
+            raise UnitError("wrong-value", limit, meant)
         try:
             return look_up(value)
         except UnknownSize as error:

@@ -7,17 +7,28 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
+
+from planner.job import slips
+from planner.words.short import begun, printed
 
 DEEPEST = 64
 """Tables and lists in one another beyond this are nobody's job."""
 
 LONGEST = 120
-"""Signs of a limit or a remedy: a line with more is not written out again."""
+"""Signs of a limit or a remedy: a line with more is written out by its beginning."""
+
+LONGEST_LINE = 1000
+"""No hand writes a longer one: what was meant is not guessed."""
 
 _PLACE = re.compile(r"\(at line (\d+), column (\d+)\)")
 _ENDS = "(at end of document)"
-_BARE = r"[A-Za-z_][\w./ -]*"
+_SINGLE = re.compile(r"[^=#\"']*=\s*'[^']*")
+"""A line whose value begins with a quote and has no other."""
+
+_GAPS = (("numbers", r"(?<=\d)\s+(?=[\d.-])"), ("words", r"(?<=[\"'])\s+(?=[\"'])"))
+"""Where a comma may be left out of a list, between two of what."""
 
 
 @dataclass(frozen=True)
@@ -30,20 +41,26 @@ class Broken(Exception):
     remedy: str
 
 
-def loads(text: str) -> dict[str, object]:
-    """The TOML of a text, a mark of its byte order in front or not. Raises Broken."""
+def loads(text: str, lists: Callable[[], Collection[str]] = tuple) -> dict[str, object]:
+    """The TOML of a text, a mark of its byte order in front or not. Raises Broken.
+
+    lists: the tables that may stand several times, dotted; asked for only where the text is none.
+    """
     text = text.removeprefix("\ufeff")
     deep = _too_deep(text)
     if deep:
         limit = f"more than {DEEPEST} brackets in one another"
         raise Broken(deep, "", limit, "Close the brackets that are open")
+    if "\r" in text and "\n" not in text:
+        limit, remedy = "lines that end in CR alone", "Save it with line ends of LF or CRLF"
+        raise Broken(1, "", limit, remedy)
     try:
         return tomllib.loads(text)
     except RecursionError:
         limit = "keys or brackets too deep in one another"
         raise Broken(None, "", limit, "Write it flatter") from None
     except ValueError as error:  # of the library; a number of thousands of digits has other words
-        raise _slip(text, str(error)) from None
+        raise _slip(text, str(error), lists) from None
 
 
 def _too_deep(text: str) -> int | None:
@@ -58,28 +75,33 @@ def _too_deep(text: str) -> int | None:
     return None
 
 
-def _slip(text: str, said: str) -> Broken:
+def _slip(text: str, said: str, lists: Callable[[], Collection[str]]) -> Broken:
     """The slip behind what the library said."""
     lines = text.split("\n")
     found = _PLACE.search(said)
     number = int(found[1]) if found else len(lines) if _ENDS in said else None
+    if _ENDS in said and "'" in said:  # a quote that is looked for to the end
+        number = next((n for n, one in enumerate(lines, 1) if _SINGLE.fullmatch(one)), number)
     line = lines[number - 1].strip() if number and number <= len(lines) else ""
-    what = _named(line, said, lines, number)
+    name = line.partition("#")[0].strip()
+    if number and re.fullmatch(r"\[[^\[\]]+\]", name) and name[1:-1].strip() in lists():
+        limit = "a table that stands there several times"
+        return Broken(number, _short(line), limit, f"Write [{name}] for each")
+    what = _named(line, said, lines, number) if len(line) <= LONGEST_LINE else None
     if what is None and number and number > 1:
         # an open bracket or quote breaks only on the line after it
         before = next((i for i in range(number - 2, -1, -1) if lines[i].strip()), None)
         if before is not None and _opens(lines[before]):
             limit = "a bracket is not closed"
             return Broken(before + 1, _short(lines[before].strip()), limit, "Close it with ]")
-    if what and not all(one.isprintable() and len(one) <= LONGEST for one in what):
-        what = None  # a line that no hand writes
     if what is None:
         words = _PLACE.sub("", said).replace(_ENDS, "").strip()
         limit = f"not TOML: {words[:1].lower()}{words[1:]}"
         if len(limit) > LONGEST or not limit.isprintable():
             limit = "not TOML"
         what = (limit, 'Write key = value: numbers bare, words in quotes "", lists in [ ]')
-    return Broken(number, _short(line), *what)
+    limit, remedy = (begun(printed(one), LONGEST) for one in what)
+    return Broken(number, _short(line), limit, remedy)
 
 
 def _opens(line: str) -> bool:
@@ -95,64 +117,119 @@ def _short(line: str) -> str:
 
 def _named(line: str, said: str, lines: list[str], number: int | None) -> tuple[str, str] | None:
     """Limit and remedy of a slip that is known; None for any other."""
+    if line.startswith("[") and (found := _heading(line, lines)):
+        return found
     key, equals, value = (part.strip() for part in line.partition("="))
-    value = re.sub(r"\s+#.*", "", value)
-    heading = line.strip("[] ")
-    if line.startswith("[") and _both_ways(lines, heading):
-        return f"{heading} is a table and a list of tables", f"Write [[{heading}]] for each"
+    value = re.sub(r"(^|\s+)#.*", "", value)
     if "Cannot overwrite" in said or "declare" in said or "twice" in said:
         name = line.strip("[] ") if line.startswith("[") else key
         earlier = _earlier(lines, number, line, key)
         limit = f"{name} stands twice" + (f", first on line {earlier}" if earlier else "")
         return limit, "Keep one of them"
-    if any(sign in line for sign in "“”„‘’«»"):
+    if any(sign in line for sign in slips.QUOTES):
         return "curly quotes, of a word processor", f"Write {_straight(line)}"
-    if equals and re.fullmatch(r"-?\d+,\d+", value):
-        return "a comma in a number", f"Write {key} = {value.replace(',', '.')}"
-    if equals and value.endswith((";", ",")):
-        return f"'{value[-1]}' at the end of the line", f"Write {key} = {value[:-1].strip()}"
-    if equals and value.lower() in ("yes", "no", "on", "off", "true", "false"):
-        meant = "true" if value.lower() in ("yes", "on", "true") else "false"
-        return f"{value} is no TOML", f"Write {key} = {meant}"
-    if equals and re.fullmatch(r"-?\.\d+|-?\d+\.", value):
-        meant = f"{value}0" if value.endswith(".") else value.replace(".", "0.", 1)
-        return "a decimal point with no figure beside it", f"Write {key} = {meant}"
-    if equals and re.fullmatch(r"\d+[ -]?\d*/\d+", value):
-        return "a fraction that is not in quotes", f'Write {key} = "{value}"'
-    if equals and re.fullmatch(r"0\d+(\.\d+)?", value):
-        return "a nought in front of a number", f"Write {key} = {value.lstrip('0')}"
-    if equals and re.fullmatch(rf"\d[\d./ -]*\s*(mm|cm|m|in|ft|tpi|{chr(34)})", value):
-        inside = value.replace('"', " in")
-        return "a size with its unit that is not in quotes", f'Write {key} = "{inside}"'
-    if equals and not value:
-        return "nothing after =", f"Write {key} = and its value, or take the line out"
-    if (
-        equals
-        and "Unterminated string" not in said
-        and re.fullmatch(rf"{_BARE}|M\d[\d.x×]*", value)
-    ):
-        return "words that are not in quotes", f'Write {key} = "{value}"'
-    if equals and value.startswith("["):
-        return _in_list(key, value)
-    if equals and (value.count('"') % 2 or value.count("'") % 2):
-        return "a quote that is not closed", "Close it on the same line"
-    if equals and " " in key and not key.startswith(('"', "'")):
-        return "a blank in a key", f"Write {key.replace(' ', '_')} = {value}"
-    if not equals and line.startswith("[") and line.count("[") != line.count("]"):
-        return "a table's heading that is not closed", f"Write {_closed(line)}"
+    plain = line.translate(slips.LOOKS).strip()
+    if plain != line and slips.valid(plain):
+        return slips.ALIKE, f"Write {plain}"
     if line.startswith("{") and number == 1:
         return "JSON, not TOML", "Begin with: pommel new FILE"
-    if not equals and ":" in line:
-        key, _, value = (part.strip() for part in line.partition(":"))
-        return "':' where TOML has '='", f"Write {key} = {value}"
-    if not equals and re.fullmatch(r"[\w-]+\s+\S+", line):
-        key, value = line.split(None, 1)
-        return "no = between key and value", f"Write {key} = {value}"
-    if not equals and line.startswith(("//", ";", "%", "--", "/*")):
+    if number and _inside_list(lines, number):
+        return _members(line)
+    return _assigned(key, value, said) if equals else _no_equals(line)
+
+
+def _heading(line: str, lines: list[str]) -> tuple[str, str] | None:
+    """The slip in a table's heading."""
+    name = line.strip("[] ")
+    if _both_ways(lines, name):
+        return f"{name} is a table and a list of tables", f"Write [[{name}]] for each"
+    bare = line.partition("#")[0].strip()
+    double = "[[" in bare or "]]" in bare
+    if "=" not in bare and bare.count("[") != bare.count("]"):
+        mended = f"[[{name}]]" if double else f"[{name}]"
+        return "a table's heading that is not closed", f"Write {mended}"
+    behind = re.fullmatch(r"(\[+[^\[\]]+\]+)\s*([^\]\s].*)", bare)
+    if behind and "=" in behind[2]:
+        return "a heading and a key on one line", "Write each on a line of its own"
+    if behind and slips.valid(behind[1]):
+        return "words behind a table's heading", f"Write {behind[1]} # {behind[2].lstrip('-;/: ')}"
+    steps = [one.strip() for one in name.split(".")]
+    if " " in name and '"' not in name and all(steps):
+        quoted = ".".join(f'"{one}"' if " " in one else one for one in steps)
+        mended = f"[[{quoted}]]" if double else f"[{quoted}]"
+        return "a blank in a name that is not in quotes", f"Write {mended}"
+    return None
+
+
+def _assigned(key: str, value: str, said: str) -> tuple[str, str] | None:
+    """The slip in a line that has a =."""
+    if not value:
+        return "nothing after =", f"Write {key} = and its value, or take the line out"
+    odd = re.sub(r"\s*\(.*?\)\s*|[:>=-]+$", "", key).strip()
+    odd = re.sub(r"\W+", "_", odd).strip("_")
+    mended = value.lstrip("=> ")
+    meant = slips.slip(mended)
+    if meant is None and mended.startswith("["):
+        return _in_list(key, mended)
+    if mended != value or (odd != key and not slips.valid(f"{key} = 1")):
+        what = "a blank in a key" if " " in key else "a sign in a key that it cannot have"
+        if mended != value or key.endswith((":", "-")):
+            what = "more than one = between key and value"
+        right = meant.meant if meant and meant.meant else mended
+        return what, f"Write {odd} = {right}"
+    if re.search(r"[,;]\s*[\w-]+\s*=[^=]", value) and not value.startswith("{"):
+        return "two keys on one line", "Write each on a line of its own"
+    if value.startswith("{") and value.count("{") > value.count("}"):
+        limit = "a { that is not closed on its line"
+        return limit, f"Write [{key}] on a line, and its keys below it"
+    if value.endswith((";", ",")):
+        inside = value[:-1].strip()
+        inner = slips.slip(inside)
+        right = inner.meant if inner and inner.meant else inside
+        return f"'{value[-1]}' at the end of the line", f"Write {key} = {right}"
+    if meant is not None:
+        return _as_meant(key, meant)
+    if value.count('"') % 2 or value.count("'") % 2:
+        return "a quote that is not closed", "Close it on the same line"
+    return None
+
+
+def _as_meant(key: str, meant: slips.Slip) -> tuple[str, str]:
+    remedy = f"Write {key} = {meant.meant}{meant.rather}" if meant.meant else meant.rather
+    return meant.what, remedy
+
+
+def _no_equals(line: str) -> tuple[str, str] | None:
+    """The slip in a line that has no =."""
+    if line.startswith(("//", ";", "%", "--", "/*")):
         return "a remark that does not begin with #", f"Write # {line.lstrip('/;%-* ')}"
-    if not equals and line[:1].isalpha() and "[" not in line:
+    if line.startswith("```"):
+        return "a fence of Markdown", "Take the line out"
+    colon = re.fullmatch(r"([\w. -]+?)\s*:\s*(.*)", line)
+    if colon:
+        key, value = re.sub(r"\W+", "_", colon[1]), colon[2]
+        if not value:
+            return "':' where TOML has [ ]", f"Write [{key}]"
+        return "':' where TOML has '='", f"Write {key} = {_as_toml(value)}"
+    pair = re.fullmatch(r"([\w-]+)\s+(\S.*)", line)
+    if pair and (_as_toml(pair[2]) == pair[2] or slips.slip(pair[2]) and pair[2][0].isdigit()):
+        return "no = between key and value", f"Write {pair[1]} = {_as_toml(pair[2])}"
+    if re.fullmatch(r"[\w.-]+", line):
+        return (
+            "neither a table's heading nor key = value",
+            f"Write [{line}] if it is a table's heading",
+        )
+    if line[:1].isalpha() and "[" not in line:
         return "neither a table's heading nor key = value", "Put # before it if it is a remark"
     return None
+
+
+def _as_toml(value: str) -> str:
+    """A value as TOML: itself where it is."""
+    if slips.valid(f"a = {value}"):
+        return value
+    meant = slips.slip(value)
+    return meant.meant if meant and meant.meant else f'"{value}"'
 
 
 def _both_ways(lines: list[str], name: str) -> bool:
@@ -166,29 +243,49 @@ def _in_list(key: str, value: str) -> tuple[str, str] | None:
         inside = value.replace(",", ".").replace(";", ",")
         return "commas or semicolons in a list of numbers", f"Write {key} = {inside}"
     inner = value.strip("[] ")
-    bare = [one.strip() for one in inner.split(",")]
-    if any(re.fullmatch(rf"{_BARE}|M\d[\d.x×]*", one) for one in bare):
-        quoted = ", ".join(
-            f'"{one}"' if one and not one.startswith('"') and not _is_number(one) else one
-            for one in bare
-        )
-        return "words in a list that are not in quotes", f"Write {key} = [{quoted}]"
-    if re.search(r"\d\s+\d", value):
-        spaced = re.sub(r"(?<=\d)\s+(?=\d)", ", ", value)
-        return "no comma between two numbers of a list", f"Write {key} = {spaced}"
+    if inner.strip() and (found := _members(inner, key)):
+        return found
     if value.count("[") > value.count("]"):
         return "a bracket is not closed", f"Write {key} = {value}]"
     return None
 
 
-def _is_number(text: str) -> bool:
-    return re.fullmatch(r"[+-]?\d+(\.\d+)?", text) is not None
+def _members(inner: str, key: str = "") -> tuple[str, str] | None:
+    """The slip in members of a list; key: of a list on one line, "" for a line inside one."""
+
+    def mended(text: str) -> str:
+        return f"Write {key} = [{text}]" if key else f"Write {text}"
+
+    ahead, _, behind = re.sub(r"\s+#.*", "", inner).partition("]")
+    if behind.strip():
+        return None
+    for what, gap in _GAPS:
+        spaced = re.sub(gap, ", ", ahead)
+        if spaced != ahead and slips.valid(f"a = [{spaced}]"):
+            return f"no comma between two {what} of a list", mended(spaced.strip())
+    every = [one.strip() for one in ahead.split(",")]
+    found = [slips.slip(one) if one and not slips.valid(f"a = {one}") else None for one in every]
+    if first := next((one for one in found if one and one.meant), None):
+        text = ", ".join(
+            new.meant if new and new.meant else old for old, new in zip(every, found, strict=True)
+        )
+        if slips.valid(f"a = [{text}]"):
+            where = first.what if first.what.startswith("words") else f"{first.what}, in a list"
+            return where.replace("words that", "words in a list that"), mended(text.strip())
+    return None
 
 
-def _closed(line: str) -> str:
-    double = line.startswith("[[")
-    name = line.strip("[] ")
-    return f"[[{name}]]" if double else f"[{name}]"
+def _inside_list(lines: list[str], number: int) -> bool:
+    """Whether a line stands in a list that began on a line before and is still open."""
+    for back in range(number - 2, -1, -1):
+        if re.match(r"\s*\[", lines[back]):
+            return False
+        if "=" in lines[back]:
+            bare = re.sub(
+                r'"(?:[^"\\]|\\.)*"|\'[^\']*\'|#.*', "", "\n".join(lines[back : number - 1])
+            )
+            return bare.count("[") > bare.count("]")
+    return False
 
 
 def _straight(line: str) -> str:

@@ -19,6 +19,13 @@ _ARRAY = re.compile(rf"\s*\[\[\s*({_DOTTED})\s*\]\]")
 _KEY = re.compile(rf"\s*({_DOTTED})\s*=(.*)", re.DOTALL)
 _STEP = re.compile(rf"{_NAME}|\[\d+\]")
 
+BALL = "ball["
+_WORDS = re.compile(r"\s*(?:\"([^\"\\]*)\"|'([^']*)')")
+"""The words of a value in quotes."""
+
+END = ""
+"""The key of a file's last line, behind which a table that is missing may be written."""
+
 LONGEST_LINE = 4000
 """So much of a line is looked at; a longer one is no hand's."""
 
@@ -27,7 +34,8 @@ def key_lines(text: str) -> dict[str, int]:
     """The line, from 1, of every key and every table's heading that begins a line.
 
     Keys are written as findings write them: dotted, the members of an array of tables counted from 1
-    ("shop.rack[2].length"). What stands inside an inline table or a list is not told apart.
+    ("shop.rack[2].length"); a ball by its name too ("ball.knob"). What stands inside an inline table
+    or a list is not told apart.
     """
     lines: dict[str, int] = {}
     counts: dict[str, int] = {}
@@ -44,12 +52,16 @@ def key_lines(text: str) -> dict[str, int]:
             table = f"{name}[{counts[name]}]"
             lines.setdefault(name, number)
             lines[table] = number
+            if table.startswith(BALL):
+                lines.setdefault(f"ball.ball {counts[name]}", number)
         elif found := _TABLE.match(line):
             table = _inside(_plain(found[1]), counts)
             lines.setdefault(table, number)
         elif found := _KEY.match(line):
             key = _plain(found[1])
             lines.setdefault(f"{table}.{key}" if table else key, number)
+            if key == "name" and table.startswith(BALL) and (said := _WORDS.match(found[2])):
+                lines.setdefault(f"ball.{said[1] or said[2]}", lines[table])
             open_until = _left_open(found[2])
     return lines
 
@@ -59,11 +71,16 @@ def line_of(key: str, lines: dict[str, int]) -> int | None:
 
     A list's member stands on its list's line where it has none of its own.
     """
+    for whole in (key, key.rpartition(".")[0]) if key.startswith("ball.") else ():
+        if whole in lines:
+            return lines[whole]
     steps = _STEP.findall(key)
     while steps:
         here = "".join(s if s.startswith("[") else f".{s}" for s in steps).removeprefix(".")
         if here in lines:
             return lines[here]
+        if here == key and (inside := next((k for k in lines if k.startswith(f"{key}.")), None)):
+            return lines[inside]  # a table without a heading: its first key
         steps.pop()
     return None
 
@@ -77,13 +94,16 @@ def located(findings: Iterable[Finding]) -> tuple[Finding, ...]:
             if one.file not in files:
                 files[one.file] = _lines_of(one.file)
             one = replace(one, line=line_of(one.key, files[one.file]))
+            if one.line is None and one.code == "missing-key":
+                one = replace(one, line=files[one.file].get(END))
         told.append(one)
     return tuple(told)
 
 
 def _lines_of(file: str) -> dict[str, int]:
     try:
-        return key_lines(Path(file).read_bytes().decode("utf-8", "replace"))
+        text = Path(file).read_bytes().decode("utf-8", "replace")
+        return key_lines(text) | {END: max(1, len(text.splitlines()))}
     except (OSError, ValueError):
         return {}
 

@@ -6,6 +6,9 @@ Only the door reads it: output.plan, the commands and the tests.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
+from difflib import get_close_matches
+from itertools import islice
 from pathlib import Path
 from typing import Any, TypeVar, get_args
 
@@ -17,10 +20,14 @@ from planner.job.base import FileTable
 from planner.job.causes import folded, meant_unit
 from planner.job.oldkeys import OldKey, renamed
 from planner.job.tables import Job
-from planner.job.wording import complaint, shown
+from planner.job.wording import complaint, lists_of, shown
 from planner.words.findings import BadInput, Finding, finding
+from planner.words.short import path_said, printed
 
 Read = TypeVar("Read", bound=FileTable)
+
+MOST_FILES = 200
+"""So many files of a folder are looked at for one that is nearly called so."""
 
 
 def read_job(path: Path) -> Job:
@@ -29,7 +36,9 @@ def read_job(path: Path) -> Job:
     Raises BadInput with every problem of the file: missing, unreadable, not TOML, unknown keys
     (with the nearest known one), wrong units, sizes out of range.
     """
-    return job_from(read_toml(path, f"Make one with: pommel new {path}"), str(path))
+    return job_from(
+        read_toml(path, f"Make one with: pommel new {path_said(path, 'FILE')}"), str(path)
+    )
 
 
 def read_table(path: Path, model: type[Read]) -> Read:
@@ -52,6 +61,8 @@ def read_bytes(path: Path, remedy: str) -> bytes:
     try:
         return path.read_bytes()
     except FileNotFoundError:
+        meant = _near_file(path)
+        remedy = f"Did you mean {path_said(meant, 'another')}?" if meant else remedy
         raise bad("no-file", "no such file", remedy) from None
     except IsADirectoryError:
         raise bad("not-a-file", "a folder, not a file", "Name the .toml file in it") from None
@@ -60,12 +71,26 @@ def read_bytes(path: Path, remedy: str) -> bytes:
         raise bad("unreadable", limit, "Check its permissions") from None
 
 
+def _near_file(path: Path) -> Path | None:
+    """The file beside a path that it was perhaps meant as: the same with .toml, or nearly so called."""
+    with_end = path.with_name(f"{path.name}.toml")
+    with suppress(OSError, ValueError):
+        if path.name and with_end.is_file():
+            return with_end
+        there = [one.name for one in islice(path.parent.glob("*.toml"), MOST_FILES)]
+        near = get_close_matches(path.name, there, 1, 0.8)
+        return path.with_name(near[0]) if near else None
+    return None
+
+
 def toml_from(data: bytes, file: str) -> dict[str, Any]:
     """The TOML in a file's bytes; ``file`` is what findings call it. Raises BadInput."""
     try:
-        return grammar.loads(data.decode("utf-8"))
+        return grammar.loads(data.decode("utf-8"), lambda: lists_of(Job))
     except UnicodeDecodeError as error:
         limit, remedy = "not a text file in UTF-8", "Save it as UTF-8 text"
+        if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
+            limit = "text in UTF-16, not in UTF-8"
         line = data[: error.start].count(b"\n") + 1
         raise BadInput([finding("not-text", file, "", "", limit, remedy, line=line)]) from None
     except grammar.Broken as broken:
@@ -84,7 +109,7 @@ def job_from(data: dict[str, Any], file: str, keys: Sequence[OldKey] | None = No
     data, found = renamed(data, file, keys)
     job = validated(data, file, Job)
     if not job.name:
-        job = job.model_copy(update={"name": Path(file).stem})
+        job = job.model_copy(update={"name": printed(Path(file).stem)})
     job._findings = found
     return job
 

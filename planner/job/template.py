@@ -6,6 +6,7 @@ new-own-head.toml and new-readings.toml.
 
 from __future__ import annotations
 
+import os
 from importlib.resources import files
 from pathlib import Path
 
@@ -33,13 +34,8 @@ def readings_template(inch: bool) -> str:
 def write_new(path: Path, text: str) -> None:
     """Write a new file, whole or not at all. Raises BadInput when it exists or cannot be written."""
     try:
-        with path.open("x", encoding="utf-8", newline="\n") as out:
-            try:
-                out.write(text)
-                out.flush()
-            except BaseException:  # an interrupt too leaves nothing half-written
-                path.unlink(missing_ok=True)
-                raise
+        if not _linked(path, text.encode("utf-8")):
+            _written(path, text.encode("utf-8"))
     except FileExistsError:
         found = finding(
             "already-there", str(path), "", "", "is there already", "Choose another name"
@@ -49,3 +45,39 @@ def write_new(path: Path, text: str) -> None:
         limit = f"cannot be written ({error.strerror})"
         found = finding("unwritable", str(path), "", "", limit, "Choose another place")
         raise BadInput([found]) from None
+
+
+def _linked(path: Path, data: bytes) -> bool:
+    """Write a file that has no name until it is whole, so that no crash leaves a part of it.
+
+    Returns whether the system can do that. Raises OSError.
+    """
+    nameless = getattr(os, "O_TMPFILE", 0)
+    try:
+        handle = os.open(path.parent, os.O_WRONLY | nameless, 0o666) if nameless else -1
+    except OSError:  # not on this file system, or there is no such folder
+        handle = -1
+    if handle < 0:
+        return False
+    with os.fdopen(handle, "wb") as out:
+        out.write(data)
+        out.flush()
+        os.fsync(out.fileno())
+        try:
+            os.link(f"/proc/self/fd/{out.fileno()}", path, follow_symlinks=True)
+        except FileExistsError:
+            raise
+        except OSError:  # the system names no open file
+            return False
+    return True
+
+
+def _written(path: Path, data: bytes) -> None:
+    """The same where a file has its name from the beginning. Raises OSError."""
+    with path.open("xb") as out:
+        try:
+            out.write(data)
+            out.flush()
+        except BaseException:  # an interrupt too leaves nothing half-written
+            path.unlink(missing_ok=True)
+            raise

@@ -6,15 +6,16 @@ Imported by job.reading alone.
 from __future__ import annotations
 
 import re
-import unicodedata
 from difflib import get_close_matches
 from math import isfinite
 from types import UnionType
-from typing import Any, get_args
+from typing import Any, get_args, get_origin
 
 from pydantic import BaseModel
 
+from planner.job.causes import SPOKEN
 from planner.words.findings import Finding, finding
+from planner.words.short import begun, printed
 
 LONGEST_VALUE = 48
 """A longer value is shown by its beginning (signs)."""
@@ -45,7 +46,9 @@ def complaint(file: str, root: type[BaseModel], detail: Any) -> Finding:
             value = ""  # of a table as a whole
         return finding(code, file, key, value, limit, remedy)
     if kind == "extra_forbidden":
-        return finding("unknown-key", file, key, "", "unknown key", _near(root, place))
+        inside = detail.get("input")
+        what = "unknown table" if _is_table(inside) else "unknown key"
+        return finding("unknown-key", file, key, "", what, _near(root, place, inside))
     if kind == "missing":
         about = _about(root, place)
         limit = f"missing ({about})" if about else "missing"
@@ -95,9 +98,11 @@ def _plain(kind: str, context: dict[str, Any], value: Any, key: str) -> tuple[st
         case "bool_type" | "bool_parsing":
             return "wrong-value", "must be true or false", "Write true or false, without quotes"
         case "int_type" | "int_parsing" | "int_from_float" | "int_parsing_size":
-            remedy = (
-                "Write it without quotes" if quoted else "Write a whole number, without a point"
-            )
+            remedy = "Write a whole number, without a point"
+            if quoted:
+                ratio = re.fullmatch(r"\s*(\d{1,6})(?:\s*:\s*1)?\s*", value)
+                remedy = "Write a whole number, without quotes"
+                remedy = f"Write {ratio[1]}, without quotes" if ratio else remedy
             return "wrong-value", "must be a whole number", remedy
         case "float_type" | "float_parsing":
             remedy = "Write it without quotes" if quoted else "Write a number"
@@ -107,10 +112,15 @@ def _plain(kind: str, context: dict[str, Any], value: Any, key: str) -> tuple[st
                 return "wrong-value", "may stand there several times", f"Write [[{key}]] for each"
             remedy = "Write it in brackets, as in [1, 2]"
             if isinstance(value, int | float) and not isinstance(value, bool):
-                remedy = f"Write it in brackets: [{value}]"
+                remedy = f"Write it in brackets: [{shown(value)}]"
+            elif isinstance(value, str) and value.isprintable() and '"' not in value:
+                members = ", ".join(f'"{one.strip()}"' for one in re.split("[,;]", value))
+                remedy = begun(f"Write it in brackets: [{members}]")
             return "wrong-value", "must be a list", remedy
         case "dict_type" | "model_type" | "model_attributes_type" | "dict_attributes_type":
             limit = "must be a table of its own"
+            if isinstance(value, list) and value and all(isinstance(one, str) for one in value):
+                return "wrong-value", limit, begun(f"Write [{key}.{_name(value[0])}] for each")
             return "wrong-value", limit, "Write [its.name] on a line, and its keys below"
     return "wrong-value", "cannot be read here", "See: pommel schema"
 
@@ -132,14 +142,8 @@ def key_of(place: list[Any]) -> str:
 
 def _name(step: str) -> str:
     """A key as it is shown: in quotes where it has a blank, no sign that would steer a terminal."""
-    plain = step if printable(step) else ascii(step)[1:-1]
-    plain = plain if len(plain) <= LONGEST_VALUE else f"{plain[:LONGEST_VALUE]}..."
+    plain = begun(printed(step), LONGEST_VALUE + 3)
     return f'"{plain}"' if " " in plain or not plain else plain
-
-
-def printable(text: str) -> bool:
-    """Whether all of a text can be shown as it is: nothing that moves a cursor or turns the line."""
-    return all(unicodedata.category(sign)[0] not in "CZ" or sign == " " for sign in text)
 
 
 def shown(value: Any) -> str:
@@ -153,14 +157,22 @@ def shown(value: Any) -> str:
     if isinstance(value, int) and abs(value) >= 10**20:
         return "a number of more than 20 figures"
     text = repr(value) if isinstance(value, str) else str(value)
-    if isinstance(value, str) and not printable(value):
+    if isinstance(value, str) and not value.isprintable():
         text = ascii(value)
     return text if len(text) <= LONGEST_VALUE else f"{text[: LONGEST_VALUE - 4]}...{text[-1]}"
 
 
-def _near(root: type[BaseModel], place: list[Any]) -> str:
-    """What an unknown key may have been meant as."""
+def _is_table(value: Any) -> bool:
+    """Whether a value is a table, or a list of tables."""
+    many = isinstance(value, list) and value and all(isinstance(one, dict) for one in value)
+    return isinstance(value, dict) or bool(many)
+
+
+def _near(root: type[BaseModel], place: list[Any], value: Any) -> str:
+    """What an unknown key may have been meant as; value: what stands there."""
     last = str(place[-1])
+    if isinstance(value, dict) and place[:-1] and last == str(place[-2]):
+        return f"Leave {last}. out: the line stands in [{key_of(place[:-1])}]"
     known = known_keys(root, place[:-1])
     near = get_close_matches(last.lower().replace("-", "_").replace(" ", "_"), known, 1)
     if near:
@@ -168,6 +180,12 @@ def _near(root: type[BaseModel], place: list[Any]) -> str:
     elsewhere = [path for path in _everywhere(root) if path.rsplit(".", 1)[-1] == last]
     if elsewhere:
         table = elsewhere[0].rpartition(".")[0]
+        if _is_table(value):
+            return (
+                f"Write [[{elsewhere[0]}]]"
+                if isinstance(value, list)
+                else f"Write [{elsewhere[0]}]"
+            )
         return f"It belongs in [{table}]" if table else "It belongs at the top, before any table"
     if len(known) <= MOST_KEYS:
         return f"Known here: {', '.join(known)}" if known else "Take it out"
@@ -179,9 +197,11 @@ def _near_choice(value: Any, choices: str) -> str:
     words = [one.strip("' ") for one in choices.replace(" or ", ", ").split(", ")]
     if not isinstance(value, str):
         return ""
-    plain = SAME.get(value.strip().lower(), value.strip().lower())
-    near = get_close_matches(plain, words, 1)
-    return f'Did you mean "{near[0]}"?' if near else ""
+    plain = value.strip().lower()
+    said = {word.lower(): word for word in words}
+    meant = next((one for one in (SAME.get(plain), SPOKEN.get(plain)) if one in said), plain)
+    near = get_close_matches(meant, said, 1)
+    return f'Did you mean "{said[near[0]]}"?' if near else ""
 
 
 def _everywhere(root: type[BaseModel], head: str = "") -> list[str]:
@@ -192,6 +212,18 @@ def _everywhere(root: type[BaseModel], head: str = "") -> list[str]:
         inner = _inner(field.annotation)
         if inner is not None:
             found += _everywhere(inner, f"{head}{name}.")
+    return found
+
+
+def lists_of(root: type[BaseModel]) -> list[str]:
+    """The tables that may stand several times, dotted."""
+    found = []
+    for name, field in root.model_fields.items():
+        inner = _inner(field.annotation)
+        if inner is not None and get_origin(field.annotation) is list:
+            found.append(name)
+        elif inner is not None:
+            found += [f"{name}.{one}" for one in lists_of(inner)]
     return found
 
 

@@ -18,6 +18,7 @@ from planner.job.reading import read_table
 from planner.job.tables import Job
 from planner.measuring.correct import Measured, Pip, Reading, Rig, Size
 from planner.words.findings import BadInput, finding
+from planner.words.short import few
 
 
 class MeasuredAcross(Table):
@@ -105,7 +106,7 @@ def read_readings(path: Path, job: Job) -> Given:
             _across_a_half(read, file)
     else:
         limit = "no ball of that name in the job" if name else "which ball was measured?"
-        remedy = f"Name one: {', '.join(named) or 'largest'}"
+        remedy = f"Name one: {few(named) or 'largest'}"
         raise BadInput([finding("unknown-ball", file, "ball", read.ball or "", limit, remedy)])
     division = job.attachment.screw_pitch / job.attachment.dial_divisions
     measured = Measured(

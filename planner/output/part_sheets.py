@@ -7,9 +7,9 @@ Another sheet joins by being in ``wanted``.
 
 from __future__ import annotations
 
-import shutil
-import tempfile
-from collections.abc import Callable, Mapping
+import os
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import cached_property, partial
 from hashlib import sha256
@@ -28,9 +28,13 @@ from planner.drawing.sheets import drawn_sheet
 from planner.drawing.subjects import Subject, subjects
 from planner.drawing.svg import svg
 from planner.drawing.whole import Drawing
+from planner.output.caches import caches_in
+from planner.output.package.claim import Claim, claimed
+from planner.output.package.swap import mend, placed, settled, unwritable
 from planner.output.whole_sheets import EXPLODED, WHOLE, standing, whole_sheet
 from planner.words.findings import BadInput, Finding, finding
 from planner.words.numbers import Numbers
+from planner.words.short import begun, few
 
 if TYPE_CHECKING:
     from planner.output.plan import Plan
@@ -181,8 +185,10 @@ def drawings(
     every = wanted(of)
     names = list(dict.fromkeys(one.part or one.name for one in every))
     if part is not None and part not in names:
-        remedy = f"Name one of {', '.join(names)}"
-        raise BadInput([finding("no-such-part", plan.file, "", part, "no part of it", remedy)])
+        remedy = f"Name one of {few(names, signs=150)}"
+        raise BadInput(
+            [finding("no-such-part", plan.file, "", begun(part, 40), "no part of it", remedy)]
+        )
     inch = of.numbers.inch
     made, found = [], []
     for number, one in enumerate(every, 1):
@@ -220,27 +226,39 @@ def _in_its_place(one: Wanted, of: Ground, place: Place, sentences: tuple[str, s
     return notice(fields, sentences, place.paper, place.projection)
 
 
-def write_drawings(folder: Path, made: Drawings) -> list[str]:
+@contextmanager
+def place_for(folder: Path) -> Iterator[Claim]:
+    """Where a folder of sheets is made while this lasts, beside it; what a dead one left there goes.
+
+    folder: one that is not there yet. What libraries keep goes there too. Raises BadInput where the
+    folder is there already, cannot be made, or is being written by another.
+    """
+    _refuse_there(folder)
+    try:
+        with claimed(placed(folder), mend) as claim, caches_in(claim.cache):
+            yield claim
+    except OSError as error:
+        raise unwritable(folder, error) from None
+
+
+def write_drawings(claim: Claim, made: Drawings) -> list[str]:
     """Write every sheet as SVG and DXF, and all as one PDF where that can be; returns the names.
 
-    folder: a new one, written whole or not at all. Raises BadInput where it is there already or
-    cannot be written.
+    claim: of place_for, whose folder is written whole or not at all. Raises BadInput where it is there
+    by now; OSError.
     """
-    if folder.exists():
+    os.mkdir(claim.new)
+    names = _write(claim.new, made)
+    settled(claim.new)
+    _refuse_there(claim.target)
+    os.rename(claim.new, claim.target)
+    return names
+
+
+def _refuse_there(folder: Path) -> None:
+    if os.path.lexists(folder):
         limit, remedy = "is there already", "Choose another folder with --out"
         raise BadInput([finding("already-there", str(folder), "", "", limit, remedy)])
-    try:
-        folder.parent.mkdir(parents=True, exist_ok=True)
-        with tempfile.TemporaryDirectory(dir=folder.parent) as place:
-            half = Path(place) / "sheets"
-            half.mkdir()
-            names = _write(half, made)
-            shutil.move(half, folder)
-    except OSError as error:
-        limit = f"cannot be written ({error.strerror})"
-        stop = finding("unwritable", str(folder), "", "", limit, "Choose another place")
-        raise BadInput([stop]) from None
-    return names
 
 
 def _write(folder: Path, made: Drawings) -> list[str]:

@@ -20,6 +20,7 @@ from parts.standard.fits import Limits
 from planner.record.model import Entry, SizeMade
 from planner.words.findings import BadInput, Finding, finding
 from planner.words.numbers import Numbers
+from planner.words.short import begun, few
 
 State = Literal["as recorded", "changed", "gone"]
 """What became of a recorded feature: the same in the job, another size or place, not there."""
@@ -100,22 +101,22 @@ def find(attachment: Attachment, part: str, feature: str, file: str, key: str) -
     """
     parts = {one.name: one for one in attachment.parts}
     if part not in parts:
-        remedy = _nearest(part, list(parts))
-        raise BadInput([finding("unknown-part", file, key, part, "no part of that name", remedy)])
+        limit, remedy = "no part of that name", _nearest(part, list(parts))
+        raise BadInput([finding("unknown-part", file, key, begun(part, 40), limit, remedy)])
     named = {one.name: one for _, one in every_feature(parts[part])}
     if feature in named:
         return named[feature]
     elsewhere = [
         p.name for p in parts.values() for _, one in every_feature(p) if one.name == feature
     ]
-    remedy = f"It is on: {', '.join(elsewhere)}" if elsewhere else _nearest(feature, list(named))
+    remedy = f"It is on: {few(elsewhere)}" if elsewhere else _nearest(feature, list(named))
     limit = f"no feature of that name on the {part}"
-    raise BadInput([finding("unknown-feature", file, key, feature, limit, remedy)])
+    raise BadInput([finding("unknown-feature", file, key, begun(feature, 40), limit, remedy)])
 
 
 def _nearest(name: str, known: Sequence[str]) -> str:
     near = get_close_matches(name, known, 1)
-    return f"Did you mean {near[0]}?" if near else f"Known here: {', '.join(known)}"
+    return f"Did you mean {near[0]}?" if near else f"Known here: {few(known, signs=150)}"
 
 
 @dataclass(frozen=True)

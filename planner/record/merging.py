@@ -89,7 +89,7 @@ def _still(entry: Entry, attachment: Attachment) -> bool:
 
 def _offered(file: Path) -> list[Addition]:
     """What a file has, in its order. Raises BadInput."""
-    text = read_bytes(file, "")
+    text = read_bytes(file, "Check its name")
     made = made_from(text, file)
     said = tomllib.loads(text.decode("utf-8"))
     found: list[Addition] = []

@@ -106,6 +106,9 @@ def ways_out(wanted: Request) -> list[str]:
     return ways
 
 
+FAR = 1.5
+"""A ball so many times the largest that works is told first: a figure too many, perhaps."""
+
 MOST_WAYS = 2
 """So many ways out are told; one is taken."""
 
@@ -125,7 +128,12 @@ def with_bound(stop: Finding, job: Job, best: LargestBall | None, ways: Sequence
         remedy += f": {none}"
     elif best.diameter_mm < job.attachment.max_ball_diameter - 0.05:
         shown = job.numbers.at_most(best.diameter_mm)
-        remedy = f"On this lathe at most {shown}. Or: {remedy}"
+        remedy = f"On this lathe a ball of at most {shown}. Or: {remedy}"
+        if stop.key not in BALL_KEYS and best.diameter_mm * FAR < job.attachment.max_ball_diameter:
+            about = ": ".join(one for one in (stop.key.rpartition(".")[2], stop.value) if one)
+            key, value = BALL_KEYS[0], f"ball {job.numbers.size(job.attachment.max_ball_diameter)}"
+            limit = f"{about}: {stop.limit}"
+            return finding(stop.code, stop.file, key, value, limit, remedy, severity=stop.severity)
     return finding(
         stop.code, stop.file, stop.key, stop.value, stop.limit, remedy, severity=stop.severity
     )

@@ -19,6 +19,7 @@ from planner.making.holding import holding
 from planner.nest import Nest, NoSheet, Piece, Sheet, nest
 from planner.words.findings import Finding, finding
 from planner.words.numbers import Numbers
+from planner.words.short import few
 
 THIN_MM = (0.8, 6.0)
 """Sheet that templates and a jig are cut from: stiff enough to scribe by, thin enough to cut well."""
@@ -184,7 +185,7 @@ def _jig(s: Sizes) -> FlatProfile:
 def _short(thickness: float, material: str, short: NoSheet, file: str, numbers: Numbers) -> Finding:
     name, length, width = short.nearest
     label = f"sheet {numbers.size(thickness)} {material}"
-    left = ", ".join(f"{count} of {what}" for what, count in short.unplaced)
+    left = few(f"{count} of {what}" for what, count in short.unplaced)
     limit = f"no room for {left}: {numbers.area(short.missing_mm2)} over"
     size = f"{numbers.plain.at_least(length)} x {numbers.at_least(width)}"
     remedy = f"Add {short.needed} of {size} (nearest: {name})"

@@ -17,6 +17,7 @@ from typing import Any
 from parts.standard.sections import Section
 from planner.job.tables import RackBar
 from planner.stock.bars import RackRow
+from planner.words.short import few
 from planner.words.units import UnitError, length_mm, section
 
 
@@ -37,7 +38,7 @@ def with_own_sizes(text: str, sizes: Mapping[str, Any], inch: bool) -> str:
     wanted = tomllib.loads(text)
     own = wanted.setdefault("attachment", {}).setdefault("sizes", {})
     if known := set(own) & set(spelt):
-        raise CannotCopy(f"attachment.sizes has {', '.join(sorted(known))} already")
+        raise CannotCopy(f"attachment.sizes has {few(sorted(known))} already")
     own |= spelt
     made, said = _changed(text, lambda lines: _sizes_added(lines, spelt))
     if said != wanted:

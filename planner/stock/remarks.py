@@ -12,6 +12,7 @@ from planner.job.tables import Job
 from planner.stock.bars import ORDER, Group
 from planner.stock.pieces import Piece
 from planner.words.findings import Finding, finding
+from planner.words.short import few
 
 
 @dataclass(frozen=True)
@@ -33,7 +34,7 @@ class Remarks:
         assert group.short is not None
         unit_mm = group.cutting.unit_mm
         label = f"{self.job.numbers.stock(group.section)} {group.material}"
-        left = ", ".join(
+        left = few(
             f"{u.quantity} of {self._mm(u.length * unit_mm)} ({u.name})"
             for u in group.short.unplaced
         )

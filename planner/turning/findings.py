@@ -67,11 +67,11 @@ def ball_findings(plan: BallPlan, s: Head, job: Job, file: str) -> Iterator[Find
             "centre-nose",
             file,
             "turning.tailstock_centre",
-            f"with the centre up the sweep of {ball.name} begins"
-            f" {job.numbers.angle(plan.sweep.start_deg)} from the nose",
-            "the nose before it is not reached, and the centre's hole stays in it",
-            "Swing the nose first, the centre drawn back, as the sheet says; or hold the blank shorter"
-            " and do without the centre",
+            f"with the centre up the sweep begins {job.numbers.angle(plan.sweep.start_deg)} from the"
+            " nose",
+            "the nose and the centre's hole stay",
+            "Swing the nose first with the centre drawn back, as the sheet says; or hold the blank"
+            " shorter, without it",
             subject=ball.name,
             source=GEOMETRY,
         )
@@ -217,7 +217,7 @@ def _tools(plan: BallPlan, job: Job, file: str) -> Iterator[Finding]:
         "parting-reach",
         file,
         "turning.roughing_width",
-        f"the neck of {plan.ball.name} is plunged {mm(deepest)} deep",
+        f"the neck is plunged {mm(deepest)} deep",
         f"a blade {mm(width)} wide stands out {mm(PARTING_REACH * width)} at most",
         f"Take a blade {mm(deepest / PARTING_REACH)} wide or more, or step it down in two widths",
         subject=plan.ball.name,

@@ -27,6 +27,7 @@ from planner.turning.model import BallPlan, BallWork, SocketPlan, Turned
 from planner.turning.piece import corners_mm
 from planner.turning.second import Swinging
 from planner.words.findings import BadInput, Finding, finding
+from planner.words.short import few
 
 
 def ball_works(s: Head, job: Job) -> tuple[BallWork, ...]:
@@ -76,7 +77,7 @@ def turned_by(s: Head, job: Job, file: str, only: str | None = None) -> Turned:
     findings: list[Finding] = []
     balls = ball_works(s, job)
     if only is not None:
-        names = ", ".join(ball.name for ball in balls)
+        names = few(ball.name for ball in balls)
         balls = tuple(ball for ball in balls if ball.name == only)
         if not balls:
             limit = "no ball of that name in the job"

@@ -1,7 +1,7 @@
 """What is wrong, where, by how much and what to do: one finding a problem, all at once.
 
 ``finding`` makes every one of them from a code of words.register; ``read_back`` one that was kept.
-Any module of the planner may import this; it imports nothing of the project but the register.
+Any module of the planner may import this; it imports the register and words.short alone.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ from dataclasses import asdict, dataclass, replace
 from typing import Any, get_args
 
 from planner.words.register import Severity, kinds
+from planner.words.short import LONGEST_SUBJECT, begun, printed
 
 BADNESS = get_args(Severity)
 """The severities, worst first."""
@@ -40,7 +41,9 @@ class Finding:
     def __str__(self) -> str:
         place = f"{self.file}:{self.line}" if self.line else self.file
         where = f"{place}: {self.key}" if self.key else place
-        return f"{where}: {self.text}"
+        subject, colon, rest = self.text.partition(": ")
+        said = colon and self.key.endswith(f".{subject}")  # by the key already
+        return f"{where}: {rest if said else self.text}"
 
     @property
     def message(self) -> str:
@@ -80,7 +83,8 @@ def finding(
 
     code: of the register. file, key, value, limit, remedy: as of Finding; value and key may be empty.
     severity: needed only where the kind may have several. subject: what the sentence begins with, a
-    ball's name say. line: of the file, from 1, where known. Raises LookupError for a code that is not
+    ball's name say. line: of the file, from 1, where known. No sign of it steers a terminal, and a
+    long value is told by its beginning. Raises LookupError for a code that is not
     registered or a severity that it may not have: a mistake of ours, not of the job.
     """
     kind = kinds().get(code)
@@ -92,6 +96,8 @@ def finding(
         severity = kind.severities[0]
     if severity not in kind.severities:
         raise LookupError(f"finding {code!r}: {severity} is none of {', '.join(kind.severities)}")
+    key, value, limit, remedy = (printed(one) for one in (key, value, limit, remedy))
+    key, value, subject = begun(key), begun(value), begun(printed(subject), LONGEST_SUBJECT)
     sentence = ": ".join(piece for piece in (subject, value, limit) if piece)
     text = f"{sentence}. {remedy}"
     return Finding(severity, file, key, value, limit, remedy, text, code, source, line)

@@ -12,6 +12,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from planner.words.short import odd_signs
+
 
 @dataclass(frozen=True)
 class Column:
@@ -95,4 +97,7 @@ def as_json(record: Any) -> str:
     import json
 
     text = json.dumps(record, indent=1, ensure_ascii=False, allow_nan=False)
-    return re.sub(r"(?<=[\s:\[])-0\.0(?=[,\n\]}])", "0.0", text) + "\n"
+    text = re.sub(r"(?<=[\s:\[])-0\.0(?=[,\n\]}])", "0.0", text)
+    for sign in odd_signs(text, keep="\n"):  # inside words alone: a path may have any sign
+        text = text.replace(sign, json.dumps(sign)[1:-1])
+    return text + "\n"

@@ -2,8 +2,8 @@
 
 pint does the conversion and is loaded when the first length comes in a unit that is not of EXACT, since
 to load it takes longer than some commands do. Any module of the planner may import this; it imports
-nothing of the project but the sections. What goes out goes through words.numbers, which alone uses the
-last functions here.
+nothing of the project but the sections and words.short. What goes out goes through words.numbers,
+which alone uses the last functions here.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from math import inf, isfinite
 from typing import Any
 
 from parts.standard.sections import Section
+from planner.words.short import begun
 
 MM_PER_INCH = 25.4
 
@@ -22,14 +23,22 @@ EXACT = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH}
 """Millimetres in the units that most jobs are written in, by definition: those of the SI, and the inch
 of the international yard and pound agreement (1959)."""
 
+OTHER_UNITS = {
+    **dict.fromkeys(("um", "µm", "μm", "micron", "microns"), (0.001, "mm")),
+    **dict.fromkeys(("thou", "mil", "mils"), (0.001, "in")),
+    "dm": (10.0, "cm"),
+}
+"""What shops say besides, in units that are known here: by definition."""
+
 _NUMBER = r"(?:\d+\s*-\s*\d+/\d+|\d+\s+\d+/\d+|\d+/\d+|\d*\.\d+|\d+\.?\d*)(?:[eE][+-]?\d+)?"
-_LENGTH = re.compile(rf"\s*([+-]?)\s*({_NUMBER})\s*([A-Za-z\"'µ]*)\s*")
+_LENGTH = re.compile(rf"\s*([+-]?)\s*({_NUMBER})\s*([A-Za-z\"'µμ]*)\s*")
 _SECTION = re.compile(
     rf"\s*(round|square|flat|tube|sheet)\s+({_NUMBER})"
     rf"(?:\s*[x×X*]\s*({_NUMBER}))?\s*([A-Za-z\"]*)\s*"
 )
 _PITCH = re.compile(rf"\s*({_NUMBER})\s*tpi\s*", re.IGNORECASE)
 SHAPES = ("round", "square", "flat", "tube", "sheet")
+TWO_SIZES = ("flat", "tube", "sheet")
 
 
 class UnitError(Exception):
@@ -77,10 +86,10 @@ def _unit_in_mm(unit: str) -> float:
             limit = f"'{unit}' is not a unit known here"
             remedy = f"Did you mean {unit.lower()}?"
             raise UnitError("wrong-unit", limit, remedy) from None
-        limit = f"'{unit}' is not a unit known here"
+        limit = f"'{begun(unit, 20)}' is not a unit known here"
         raise UnitError("wrong-unit", limit, 'Write mm, cm, m, in or ft, as in "12 mm"') from None
     except pint.DimensionalityError:
-        limit = f"'{unit}' is not a unit of length"
+        limit = f"'{begun(unit, 20)}' is not a unit of length"
         raise UnitError("wrong-unit", limit, 'Write mm, cm, m, in or ft, as in "12 mm"') from None
 
 
@@ -93,7 +102,7 @@ def number(text: str) -> float:
             return float(whole + Fraction(top, bottom))
         return float(Fraction(text)) if "/" in text else float(text)
     except ZeroDivisionError:
-        limit = f"'{text}' divides by zero"
+        limit = f"'{begun(text, 30)}' divides by zero"
         raise UnitError("not-a-length", limit, "Write a fraction such as 3/8") from None
     except OverflowError:  # too many digits for a float
         return inf
@@ -115,6 +124,10 @@ def length_mm(value: Any, unit: str | None) -> float:
             raise UnitError("not-a-length", "not a length", _meant(value) or example)
         sign, digits, own_unit = match.groups()
         amount = number(digits) * (-1.0 if sign == "-" else 1.0)
+        if own_unit in OTHER_UNITS:
+            limit = f"'{own_unit}' is not a unit known here"
+            meant = trimmed(amount * OTHER_UNITS[own_unit][0], 6)
+            raise UnitError("wrong-unit", limit, f'Write "{meant} {OTHER_UNITS[own_unit][1]}"')
         unit = {'"': "in", "'": "ft"}.get(own_unit, own_unit) or unit
     else:
         try:
@@ -142,9 +155,28 @@ def _meant(text: str) -> str:
         return f'Write "{plain.replace(",", ".")}", with a point'
     if plain[:1] in "±Ø⌀" and _LENGTH.fullmatch(plain[1:]):
         return f'Write "{plain[1:].strip()}", without {plain[0]}'
+    if re.fullmatch(r"\d{1,3}(\.\d{3})+,\d+", plain):
+        return f'Write "{plain.replace(".", "").replace(",", ".")}", with a point alone'
+    looks = _as_typed(plain)
+    if looks != plain and _LENGTH.fullmatch(looks):
+        return f'Write "{looks}", with the keyboard\'s signs'
+    if plain.startswith(("+-", "+/-")) and _LENGTH.fullmatch(plain.lstrip("+-/")):
+        return f'Write "{plain.lstrip("+-/").strip()}", without a sign'
     if found := re.fullmatch(rf"({_NUMBER})\s*[A-Za-z]{{1,2}}\d{{1,2}}", plain):
         return f'Write "{found[1]} mm": the size alone, or its unit'
     return ""
+
+
+LOOKS = str.maketrans("−–—‐‑⁄∕\u00a0\u2007\u202f", "-----//   ", "\u200b\u200c\u200d")
+"""Signs that only look like those of the keyboard."""
+
+
+def _as_typed(text: str) -> str:
+    """A text with the keyboard's own signs: ½ as 1/2."""
+    from unicodedata import normalize
+
+    parted = re.sub(r"(\d)(?=[\u00bc-\u00be\u2150-\u215e])", r"\1 ", text)
+    return normalize("NFKC", parted).translate(LOOKS).strip()
 
 
 def pitch_mm(value: Any, unit: str | None) -> float:
@@ -156,7 +188,9 @@ def pitch_mm(value: Any, unit: str | None) -> float:
             raise UnitError("not-a-pitch", "no pitch", 'Write threads per inch such as "20 tpi"')
         return MM_PER_INCH / per_inch
     if isinstance(value, str) and not _LENGTH.fullmatch(value):
-        raise UnitError("not-a-pitch", "no pitch", 'Write a pitch such as "1 mm" or "20 tpi"')
+        meant = re.fullmatch(r"\s*(?:M|Tr)\s*\d+(?:\.\d+)?\s*[xX×]\s*(\d+(?:\.\d+)?)\s*", value)
+        remedy = f'Write "{meant[1]} mm"' if meant else 'Write a pitch such as "1 mm" or "20 tpi"'
+        raise UnitError("not-a-pitch", "no pitch", begun(remedy))
     return length_mm(value, unit)
 
 
@@ -171,7 +205,7 @@ def section(value: Any, unit: str | None) -> Section:
     own = {'"': "in"}.get(own_unit, own_unit) or unit
     width = length_mm(first, own)
     thickness = length_mm(second, own) if second else 0.0
-    if (shape in ("flat", "tube", "sheet")) != (second is not None):
+    if (shape in TWO_SIZES) != (second is not None):
         limit = f"a {shape} takes {'two sizes' if second is None else 'one size'}"
         raise UnitError("not-a-section", limit, example)
     if width <= 0 or (second is not None and thickness <= 0):
@@ -207,9 +241,23 @@ def _section_meant(text: str) -> str:
     named = [word for word, shape in shapes.items() if shape in SHAPES]
     if len(named) != 1:
         return ""
-    sizes = text.replace(named[0], " ").replace(",", ".").split()
-    meant = " ".join([shapes[named[0]], *sizes])
-    return f'Write "{meant}"' if _SECTION.fullmatch(meant) else ""
+    shape, said = shapes[named[0]], re.sub(r"\s+by\s+", "x", text.replace(named[0], " "))
+    two = shape in TWO_SIZES
+    if two and said.count(",") == 1 and not re.search(r"[x×X*]", said):
+        said = said.replace(",", "x")
+    second = rf"\s*[x×X*]\s*{_NUMBER}" if two else ""
+    found = re.fullmatch(rf"\s*({_NUMBER}{second})(\s*[A-Za-z\"]*)(.*)", said.replace(",", "."))
+    if not found:
+        return ""
+    meant = f"{shape} {' '.join((found[1] + found[2]).split())}"
+    if not _SECTION.fullmatch(meant):
+        return ""
+    if length := re.fullmatch(rf"\s*[x×X*]\s*({_NUMBER})\s*", found[2] + found[3]):
+        return begun(f'Write "{shape} {found[1]}", and length = {length[1]}')
+    if found[2].strip() and found[3].strip():
+        behind = (found[2] + found[3]).strip()
+        return begun(f'Write "{shape} {found[1]}", and material = "{behind}"')
+    return begun(f'Write "{meant}"') if not found[3].strip() else ""
 
 
 def show_length(mm: float, inch: bool, decimals: int | None = None) -> str:

@@ -211,3 +211,20 @@ def test_the_route_warns_of_what_can_hurt() -> None:
 
 def test_the_schema_is_json() -> None:
     assert json.loads(call("schema").stdout)["title"] == "pommel job"
+
+
+@pytest.mark.parametrize(
+    ("word", "says"),
+    [
+        ("chek", "No such command: chek. Did you mean check?"),
+        (
+            "my.toml",
+            "No such command: my.toml. A command stands before the file: pommel check my.toml",
+        ),
+        ("zzz", "No such command: zzz."),
+        ("z" * 900, f"No such command: {'z' * 57}...."),
+    ],
+)
+def test_a_command_that_is_none_is_told_with_the_one_that_was_meant(word: str, says: str) -> None:
+    result = call(word)
+    assert result.exit_code == 2 and result.stderr.splitlines()[-1] == f"Error: {says}"

@@ -70,6 +70,31 @@ def test_a_fault_is_one_finding_and_its_traceback_is_in_the_file_it_names(tmp_pa
     assert f"pommel sizes {BENCH}" in text
 
 
+SWALLOWED = """
+import os, signal
+import planner.output.plan
+signal.signal(signal.SIGINT, signal.default_int_handler)
+def broken(*_):
+    try:
+        os.kill(os.getpid(), signal.{name})
+        signal.pause()
+    except BaseException:
+        raise RuntimeError("a library's own") from None
+planner.output.plan.size_up = broken
+"""
+
+
+@pytest.mark.parametrize(
+    ("name", "code", "word"), [("SIGTERM", 143, "terminated"), ("SIGINT", 130, "interrupted")]
+)
+def test_a_signal_that_a_library_makes_an_error_of_its_own_of_is_none_of_ours(
+    name: str, code: int, word: str, tmp_path: Path
+) -> None:
+    done = pommel(["sizes", BENCH], tmp_path, SWALLOWED.format(name=name))
+    assert (done.returncode, done.stderr, done.stdout) == (code, f"{word}\n", "")
+    assert list(tmp_path.iterdir()) == []
+
+
 @pytest.mark.parametrize(
     ("library", "words"),
     [

@@ -51,6 +51,11 @@ def test_a_file_that_cannot_be_had(tmp_path: Path, monkeypatch: pytest.MonkeyPat
     with pytest.raises(BadInput) as caught:
         read_table(none, Job)
     assert only(caught).text == "no such file. Check its name"
+    (tmp_path / "lathe.toml").write_text("")
+    for name in ("lathe", "lathes.toml", "lath.toml"):
+        with pytest.raises(BadInput) as caught:
+            read_job(tmp_path / name)
+        assert only(caught).text == f"no such file. Did you mean {tmp_path / 'lathe.toml'}?"
     with pytest.raises(BadInput) as caught:
         read_job(tmp_path)
     assert only(caught).text == "a folder, not a file. Name the .toml file in it"
@@ -68,8 +73,12 @@ def test_a_file_that_cannot_be_had(tmp_path: Path, monkeypatch: pytest.MonkeyPat
 
 def test_a_file_that_is_no_toml() -> None:
     with pytest.raises(BadInput) as caught:
-        toml_from(b"\xff\xfe", "job.toml")
+        toml_from(b"a = 1\n# \xd8", "job.toml")
     assert only(caught).text == "not a text file in UTF-8. Save it as UTF-8 text"
+    assert only(caught).line == 2
+    with pytest.raises(BadInput) as caught:
+        toml_from("a = 1".encode("utf-16"), "job.toml")
+    assert only(caught).text == "text in UTF-16, not in UTF-8. Save it as UTF-8 text"
     with pytest.raises(BadInput) as caught:
         toml_from(b"a = 1\nb = \n", "job.toml")
     found = only(caught)

@@ -65,6 +65,41 @@ MEANT: list[tuple[str, dict[str, Any]]] = [
     ("[[shop.rack]", {"shop": {"rack": [{}]}}),
     ("// a remark", {}),
     ("; a remark", {}),
+    ("d = 1.000,5", {"d": 1000.5}),
+    ("d = 1 000", {"d": 1000}),
+    ("d = 1OO", {"d": 100}),
+    ("d = ~26", {"d": 26}),
+    ("p = €14.50", {"p": 14.5}),
+    ("p = 14.50 EUR", {"p": 14.5}),
+    ("a = 30°", {"a": 30}),
+    ("d = 20+6.5", {"d": 26.5}),
+    ("r = 40:1", {"r": 40}),
+    ("d = 26 measured twice", {"d": 26}),
+    ("d = 26 -- measured twice", {"d": 26}),
+    ("d = 26 (twice)", {"d": 26}),
+    ("d = −26", {"d": -26}),
+    ("d =\u00a026", {"d": 26}),
+    ("d = 26\u200b", {"d": 26}),
+    ("d == 26", {"d": 26}),
+    ("d := 26", {"d": 26}),
+    ("chuck_diameter (mm) = 100", {"chuck_diameter": 100}),
+    ('p = "1 mm', {"p": "1 mm"}),
+    ('p = 1 mm"', {"p": "1 mm"}),
+    ("p = '1 mm\"", {"p": "1 mm"}),
+    ('p = "C:\\Users"', {"p": "C:\\Users"}),
+    ("p: 1 mm", {"p": "1 mm"}),
+    ("units: mm", {"units": "mm"}),
+    ("shop:", {"shop": {}}),
+    ("m = 6061-T6", {"m": "6061-T6"}),
+    ("t = 1/4-20 UNC", {"t": "1/4-20 UNC"}),
+    ("s = flat 60x15", {"s": "flat 60x15"}),
+    ("r = [80 rpm, 140 rpm, 220]", {"r": [80, 140, 220]}),
+    ("r = [1/4, 5/16]", {"r": ["1/4", "5/16"]}),
+    ("r = [6 mm, 8]", {"r": ["6 mm", 8]}),
+    ("r = [.5, 1]", {"r": [0.5, 1]}),
+    ('t = ["M3" "M4"]', {"t": ["M3", "M4"]}),
+    ("[shop.machines.drill press]", {"shop": {"machines": {"drill press": {}}}}),
+    ("[lathe] of my own", {"lathe": {}}),
 ]
 
 
@@ -81,11 +116,67 @@ def test_the_line_is_told_and_mended_as_said_it_is_toml(
     assert tomllib.loads(mended[1]) == meant
 
 
+@pytest.mark.parametrize(
+    "line, limit, remedy",
+    [
+        (
+            "d = 1,000",
+            "a comma in a number",
+            "Write d = 1000, or 1.000 if the comma is a decimal point",
+        ),
+        ("d = 80-1900", "two numbers", "Write one number, or a list: [80, 1900]"),
+        ("d = ?", "? is no value", "Write its value, or put # before the line"),
+        ("d = none", "none is no value", "Write its value, or put # before the line"),
+        ("d = 12.5.3", "more than one point in a number", "Write it with one"),
+        ("d = 1, e = 2", "two keys on one line", "Write each on a line of its own"),
+        ("[a] b = 1", "a heading and a key on one line", "Write each on a line of its own"),
+        (
+            "a = {",
+            "a { that is not closed on its line",
+            "Write [a] on a line, and its keys below it",
+        ),
+        ("```toml", "a fence of Markdown", "Take the line out"),
+    ],
+)
+def test_what_a_line_may_have_been_meant_as(line: str, limit: str, remedy: str) -> None:
+    told = broken(f"# one\n{line}\n")
+    assert (told.line, told.limit, told.remedy) == (2, limit, remedy)
+
+
+def test_a_line_inside_a_list_is_told_as_its_members() -> None:
+    told = broken('r = [\n  "M3", M4,\n  "M5",\n]\n')
+    assert (told.line, told.remedy) == (2, 'Write "M3", "M4",')
+    told = broken('r = [\n  "M3"\n  "M5",\n]\nx = 1\n')
+    assert "TOML:" in told.limit or told.line == 3
+
+
+def test_a_file_of_an_old_mac_is_told() -> None:
+    told = broken("a = 1\rb = 2\r")
+    assert (told.line, told.limit) == (1, "lines that end in CR alone")
+
+
+def test_a_long_line_is_told_as_the_slip_it_is_all_the_same() -> None:
+    told = broken(f"r = [{', '.join(f'{n} rpm' for n in range(100, 130))}]")
+    assert told.limit == "rpm behind a number, in a list" and told.remedy.startswith(
+        "Write r = [100, 101, 102, "
+    )
+    assert len(told.remedy) < 130
+
+
+def test_a_table_that_stands_several_times_is_told_so_where_a_heading_is_repeated() -> None:
+    text = "[shop.rack]\na = 1\n[shop.rack]\na = 2\n"
+    with pytest.raises(grammar.Broken) as caught:
+        grammar.loads(text, lambda: ["shop.rack"])
+    assert (caught.value.line, caught.value.remedy) == (3, "Write [[shop.rack]] for each")
+    assert broken(text).remedy == "Keep one of them"
+
+
 def test_a_list_or_a_quote_left_open() -> None:
     told = broken("a = 1\nr = [6, 8, 10\nb = 2\n")
     assert (told.line, told.limit) == (2, "a bracket is not closed")
     told = broken('a = 1\nu = "mm\nb = 2\n')
     assert (told.line, told.limit) == (2, "a quote that is not closed")
+    assert told.remedy == 'Write u = "mm"'
 
 
 def test_what_stands_twice_is_told_with_where_it_stands_first() -> None:
@@ -129,11 +220,41 @@ def test_no_units_is_one_finding() -> None:
     assert (one.code, one.key) == ("no-unit", "lathe.units") and '"in"' in one.remedy
 
 
+def test_an_empty_file_is_one_finding() -> None:
+    (one,) = found_in({})
+    assert (one.limit, one.line) == ("the file is empty", 1) and "pommel new" in one.remedy
+
+
+@pytest.mark.parametrize(
+    "moves, code, key, remedy",
+    [
+        # the key in another table, at the top, or with the table's name before it once more
+        ({"lathe.largest_shank": 16, "tool_post.largest_shank": None}, "unknown-key",
+         "lathe.largest_shank", "It belongs in [tool_post]"),
+        ({"chuck_diameter": 100, "lathe.chuck_diameter": None}, "unknown-key",
+         "chuck_diameter", "It belongs in [lathe]"),
+        ({"lathe.lathe": {"chuck_diameter": 100}, "lathe.chuck_diameter": None}, "unknown-key",
+         "lathe.lathe", "Leave lathe. out: the line stands in [lathe]"),
+        # of two keys that are near, the one that is missing
+        ({"attachment.ball_diameter": 50, "attachment.max_ball_diameter": None}, "unknown-key",
+         "attachment.ball_diameter", "Did you mean max_ball_diameter?"),
+        ({"rack": [{"section": "round 20"}]}, "unknown-key", "rack", "Write [[shop.rack]]"),
+        ({"sizes": {"rod_diameter": 20}}, "unknown-key", "sizes", "Write [attachment.sizes]"),
+    ],
+)  # fmt: skip
+def test_what_stands_in_another_place_is_not_missing_too(
+    moves: dict[str, Any], code: str, key: str, remedy: str
+) -> None:
+    (one,) = found_in(changed(**moves))
+    assert (one.code, one.key, one.remedy) == (code, key, remedy)
+
+
 @pytest.mark.parametrize("word, meant", [("inch", "in"), ("millimeter", "mm"), ("Inches", "in")])
 def test_another_word_for_a_unit_is_one_finding(word: str, meant: str) -> None:
     data = changed() if meant == "mm" else inch_bench()
     (one,) = found_in(data | {"units": word})
     assert (one.code, one.key) == ("not-a-choice", "units")
+    assert one.remedy == f'Did you mean "{meant}"?'
 
 
 def inch_bench() -> dict[str, Any]:
@@ -217,6 +338,19 @@ def test_a_list_of_the_wrong_sort_throughout_is_told_once() -> None:
         ("attachment.max_ball_diameter", "Ø50", 'Write "50", without Ø'),
         ("attachment.max_ball_diameter", "50 MM", "Did you mean mm?"),
         ("shop.reamers", ["8 H7"], 'Write "8 mm": the size alone, or its unit'),
+        ("attachment.max_ball_diameter", "50–1/2", 'Write "50-1/2", with the keyboard\'s signs'),
+        ("lathe.jaw_reach", "2½ in", 'Write "2 1/2 in", with the keyboard\'s signs'),
+        ("lathe.chuck_diameter", "1.000,5", 'Write "1000.5", with a point alone'),
+        ("lathe.chuck_diameter", "+-100", 'Write "100", without a sign'),
+        ("turning.finish", "2 µm", 'Write "0.002 mm"'),
+        ("lathe.jaw_reach", "500 thou", 'Write "0.5 in"'),
+        ("attachment.screw_pitch", "1/20", 'If threads per inch are meant, write "20 tpi"'),
+        ("attachment.screw_pitch", "M10x1.5", 'Write "1.5 mm"'),
+        ("shop.dividing_head_ratio", "40:1", "Write 40, without quotes"),
+        ("shop.taps", "M3, M4; M5", 'Write it in brackets: ["M3", "M4", "M5"]'),
+        ("shop.machines", ["drill press"], 'Write [shop.machines."drill press"] for each'),
+        ("shop.tool_material", "hss", 'Did you mean "HSS"?'),
+        ("materials.dial", 304, 'Write "304"'),
         ("attachment.screw_pitch", "M8", 'Write a pitch such as "1 mm" or "20 tpi"'),
         ("lathe.spindle_speeds", 500, "Write it in brackets: [500]"),
         ("shop.rack", {"section": "round 20"}, "Write [[shop.rack]] for each"),
@@ -244,6 +378,9 @@ def test_a_value_that_is_nearly_one(key: str, value: Any, says: str) -> None:
         ("rect 60x15", "flat 60x15"),
         ("pipe 35x8", "tube 35x8"),
         ("1/2 in round", "round 1/2 in"),
+        ("flat 60 by 15", "flat 60x15"),
+        ("tube 35,8", "tube 35x8"),
+        ("round 25,4", "round 25.4"),
     ],
 )
 def test_a_section_said_otherwise(said: str, meant: str) -> None:
@@ -251,6 +388,14 @@ def test_a_section_said_otherwise(said: str, meant: str) -> None:
     (one,) = found_in(changed(**{"shop.rack": [bar]}))
     assert one.remedy == f'Write "{meant}"'
     job_from(changed(**{"shop.rack": [bar | {"section": meant}]}), "job.toml")
+
+
+def test_a_section_with_more_behind_it() -> None:
+    bar = {"section": "round 25 S355", "material": "S355", "length": 300}
+    (one,) = found_in(changed(**{"shop.rack": [bar]}))
+    assert one.remedy == 'Write "round 25", and material = "S355"'
+    (one,) = found_in(changed(**{"shop.rack": [bar | {"section": "flat 60x15x240"}]}))
+    assert one.remedy == 'Write "flat 60x15", and length = 240'
 
 
 def test_a_table_misspelt_is_not_missing_too() -> None:
@@ -298,6 +443,13 @@ def test_a_key_that_is_not_there_has_the_line_of_its_table() -> None:
     assert line_of('shop.rack[1]."a b"', lines) == 8 and line_of("shop.rack[2].q", lines) == 9
     assert line_of("shop.rack[2].z", lines) == 10
     assert line_of("nowhere.x", lines) is None
+    balls = key_lines(
+        "[[ball]]\nname = \"knob 1.\"\n[[ball]]\ndiameter = 3\n[[ball]]\nname = 'ball 2'\n"
+    )
+    assert line_of("ball.knob 1.", balls) == 1 and line_of("ball.knob 1..tolerance", balls) == 1
+    assert line_of("ball.ball 3", balls) == 5 and line_of("ball.ball 2", balls) in (3, 5)
+    dotted = key_lines("[lathe]\na = 1\nlathe.b = 2\n")
+    assert line_of("lathe.lathe", dotted) == 3
 
 
 def test_a_finding_is_told_with_its_line(tmp_path: Path) -> None:
@@ -308,5 +460,9 @@ def test_a_finding_is_told_with_its_line(tmp_path: Path) -> None:
     (one,) = located(caught.value.findings)
     line = BENCH[: BENCH.index("jaw_reach")].count("\n") + 1
     assert one.line == line and f"{path}:{line}: lathe.jaw_reach: 2600" in one.message
+    path.write_text(BENCH.split("[materials]")[0].replace("[lathe]", "[lather]"), encoding="utf-8")
+    missing = finding("missing-key", str(path), "lathe", "", "missing", "Write it")
+    (one,) = located([missing])
+    assert one.line == len(path.read_text(encoding="utf-8").splitlines())
     gone = finding("no-file", str(tmp_path / "none.toml"), "lathe", "", "x", "y")
     assert located([gone]) == (gone,)

@@ -124,7 +124,9 @@ def test_a_refusal_names_the_ball_or_the_numbers_that_would_work(job_with: JobWi
         "Mend it: no ball works; one would with a at least 3 mm, or b at most 4"
     )
     best = LargestBall(42.0, "wall: 2 mm")
-    assert with_bound(stop, job, best, []).remedy == ("On this lathe at most 42 mm. Or: Mend it")
+    assert with_bound(stop, job, best, []).remedy == (
+        "On this lathe a ball of at most 42 mm. Or: Mend it"
+    )
     for diameter, named in ((49.9, True), (49.96, False), (50.0, False)):
         remedy = with_bound(stop, job, LargestBall(diameter, "x"), []).remedy
         assert remedy.startswith("On this lathe") is named
@@ -137,3 +139,15 @@ def test_a_refusal_names_the_ball_or_the_numbers_that_would_work(job_with: JobWi
         "too thin",
         "refused",
     )
+
+
+def test_a_ball_far_too_large_is_told_before_what_it_asks_of_the_rest(job_with: JobWith) -> None:
+    stop = finding("nothing-fits", "job.toml", "attachment.sizes.rod_diameter", "", "no reamer",
+                   "List one", severity="refused")  # fmt: skip
+    told = with_bound(stop, job_with(), LargestBall(33.0, "x"), [])  # its largest ball is 50 mm
+    assert (told.code, told.key, told.value, told.limit) == (
+        "nothing-fits", "attachment.max_ball_diameter", "ball 50 mm", "rod_diameter: no reamer"
+    )  # fmt: skip
+    assert told.remedy == "On this lathe a ball of at most 33 mm. Or: List one"
+    near = with_bound(stop, job_with(), LargestBall(34.0, "x"), [])
+    assert near.key == "attachment.sizes.rod_diameter"

@@ -15,6 +15,7 @@ from pathlib import Path
 from planner.output.package.claim import Claim, beside, claimed
 from planner.output.package.manifest import touched
 from planner.words.findings import BadInput, Finding, finding
+from planner.words.short import few
 
 
 def unwritable(target: Path, error: OSError) -> BadInput:
@@ -52,7 +53,7 @@ def checked(target: Path) -> None:
 
 def foreign_files(folder: Path, found: list[str]) -> Finding:
     """The finding of what in a folder is not of an untouched package."""
-    listed = ", ".join(found[:5]) + (" ..." if len(found) > 5 else "")
+    listed = few(found)
     limit = f"holds files that are not an untouched earlier package: {listed}"
     remedy = "Move them away, or choose another folder with --out"
     return finding("foreign-files", str(folder), "", "", limit, remedy)
@@ -86,7 +87,7 @@ def mended(target: Path) -> None:
     Raises BadInput when a build of it is under way.
     """
     place = placed(target)
-    if beside(place).exists():
+    if os.path.lexists(beside(place)):
         try:
             with claimed(place, mend):
                 pass

@@ -19,6 +19,7 @@ from planner.output.sheets.outfit import outfit_lines, outfit_table
 from planner.stock.aidpieces import aid_pieces
 from planner.words.findings import Finding, finding
 from planner.words.numbers import Numbers
+from planner.words.short import few
 from planner.words.tables import Table, columns
 
 WIDE = 100
@@ -173,7 +174,7 @@ def route_findings(route: Route, file: str) -> tuple[Finding, ...]:
             one.what,
             "the shop has none",
             one.remedy,
-            subject=one.part,
+            subject=few(one.part.split(", "), signs=40),
         )
         for one in route.missing
     )
