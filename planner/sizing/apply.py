@@ -14,11 +14,11 @@ from planner.sizing.candidates import (
     SizedBy,
     Sizing,
     candidates,
-    tried,
 )
 from planner.sizing.catalogue import Catalogue
 from planner.sizing.draft import public_name
 from planner.sizing.own import own_sizes
+from planner.sizing.trying import tried
 from planner.words.findings import BadInput
 
 

@@ -11,7 +11,8 @@ from math import floor
 
 from parts.standard.threads import threads
 from planner.job.tables import Job
-from planner.sizing.candidates import Request, balls_that_work, tried, works
+from planner.sizing.candidates import Request
+from planner.sizing.trying import balls_that_work, tried, works
 from planner.words.findings import Finding, finding
 
 LEAST_BALL_MM = 4.0

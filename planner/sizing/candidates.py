@@ -19,7 +19,7 @@ from parts.standard.errors import UnknownSize
 from planner.job.tables import Job
 from planner.sizing.catalogue import Catalogue, NothingFits, Options
 from planner.sizing.draft import Draft, Rule, Unknown, public_name
-from planner.sizing.requirements import check_sizes, tail_reach_mm
+from planner.sizing.requirements import check_sizes
 from planner.sizing.rules import RULES
 from planner.sums.columns import Chosen, Picked, Rows, first_true
 from planner.words.findings import BadInput, Finding, finding
@@ -124,7 +124,7 @@ class Candidates:
         return {rule.name: _plain(self.draft.known[rule.name], row) for rule in RULES}
 
     def sizing(self, row: int, wanted: Request | None = None) -> Sizing:
-        """One candidate as plain sizes, checked; wanted: what the row is of, where rows differ in it."""
+        """One candidate as plain sizes, checked; wanted: what the row is of, where rows differ."""
         wanted = wanted or self.wanted
         values = self.chosen(row)
         steps, words = [], self.draft.series.words
@@ -360,59 +360,3 @@ def _plain(column: Any, row: int) -> Any:
 def sized(entry: Any) -> Any:
     """An entry of the catalogue as Sizes has it: a thread by its name."""
     return getattr(entry, "designation", entry)
-
-
-def tried(wanted: Request) -> tuple[Sizing | None, list[Finding]]:
-    """The sizing that keeps to the shop's own stock, else the leanest; or why neither will do."""
-    stops: list[Finding] = []
-    before: dict[str, Any] | None = None
-    for trial in (wanted, wanted.lean()):
-        try:
-            found = candidates(trial, 1)
-            if found.chosen(0) == before:
-                break
-            before = found.chosen(0)
-            sizing = found.sizing(0)
-            refusals = [one for one in sizing.findings if one.severity == "refused"]
-        except BadInput as problem:
-            refusals = list(problem.findings)
-        if not refusals:
-            return sizing, []
-        stops = stops or refusals
-    return None, stops
-
-
-def works(wanted: Request) -> bool:
-    """Whether ``tried`` makes a sizing, without the words: what the columns strike out is not built."""
-    return any(balls_that_work(wanted, [wanted.job.attachment.max_ball_diameter]))
-
-
-def balls_that_work(wanted: Request, balls_mm: Sequence[float]) -> Iterator[bool]:
-    """For each largest ball in turn, whether ``tried`` makes a sizing; asked for one after another.
-
-    Rows are struck out by what reaches down to the cross slide before a part of them is built.
-    """
-    trials = []
-    for trial in (wanted, wanted.lean()):
-        try:
-            found = candidates(trial, 1, balls_mm)
-        except BadInput:
-            continue
-        s = found.draft
-        reach = np.broadcast_to(tail_reach_mm(s) + s.clearance_mm, (found.rows,))
-        clear = reach <= s.spindle_over_cross_slide_mm + 1e-6
-        balls = np.broadcast_to(s.max_ball_diameter_mm, (found.rows,))
-        trials.append((found, {float(balls[row]): int(row) for row in np.flatnonzero(clear)}))
-    for ball in balls_mm:
-        asked = wanted.with_ball(ball)
-        before: dict[str, Any] | None = None
-        for found, rows in trials:
-            chosen = found.chosen(rows[ball]) if ball in rows else before
-            if chosen == before:
-                continue
-            before = chosen
-            if not any(f.severity == "refused" for f in found.sizing(rows[ball], asked).findings):
-                yield True
-                break
-        else:
-            yield False

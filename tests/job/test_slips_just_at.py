@@ -52,9 +52,9 @@ def alike(one: str, other: str) -> float:
 
 def test_a_key_that_is_six_tenths_alike_is_asked_for() -> None:
     # difflib takes from 0.6 on; a letter in its place or another sign between words is less
-    assert _near(Nine, ["alpah"]) == "Did you mean alpha?"
-    assert _near(Nine, ["Jaw-Reach mm"]) == "Did you mean jaw_reach_mm?"
-    far = _near(Nine, ["qqqq"])
+    assert _near(Nine, ["alpah"], 1) == "Did you mean alpha?"
+    assert _near(Nine, ["Jaw-Reach mm"], 1) == "Did you mean jaw_reach_mm?"
+    far = _near(Nine, ["qqqq"], 1)
     assert far == "Known here are alpha, beta, delta, epsilon and others: pommel schema"
 
 
@@ -64,13 +64,13 @@ def test_a_key_that_is_six_tenths_alike_is_asked_for() -> None:
 def test_four_tenths_alike_is_named_and_less_is_not(key: str, near: bool) -> None:
     # four letters of twelve and seven, eight or nine: 0.42, 0.40, 0.38
     assert (alike("jaw_reach_mm", key) >= 0.4) is near
-    assert ("jaw_reach_mm" in _near(Nine, [key])) is near
+    assert ("jaw_reach_mm" in _near(Nine, [key], 1)) is near
 
 
 def test_what_belongs_elsewhere_and_what_is_known() -> None:
-    assert _near(Outer, ["epsilon"]) == "It belongs in [inner]"
-    assert _near(Outer, ["inner", "few"]) == "It belongs at the top, before any table"
-    assert _near(Outer, ["qqqq"]) == "Known here: few, inner"
+    assert _near(Outer, ["epsilon"], 1) == "It belongs in [inner]"
+    assert _near(Outer, ["inner", "few"], 1) == "It belongs at the top, before any table"
+    assert _near(Outer, ["qqqq"], 1) == "Known here: few, inner"
     assert known_keys(Outer, ["inner"])[:3] == ["alpha", "beta", "delta"]
     assert key_of(["rack", 0, "a b", 1]) == 'rack[1]."a b"[2]'
 
@@ -146,9 +146,9 @@ def test_of_more_than_five_alike_the_first_is_told() -> None:
 
 
 def test_numbers_that_wait_for_a_unit() -> None:
-    (one,) = told(wrong("a.b", code="no-unit"), {}, [])
+    (one,) = told(wrong("a.b", code="no-unit"), {"a": {}}, [])
     assert one == "no-unit a.b: too large"
-    (one,) = told(wrong("a.b", "a.c", code="no-unit"), {}, [])
+    (one,) = told(wrong("a.b", "a.c", code="no-unit"), {"a": {}}, [])
     assert one == "no-unit units: missing; 2 numbers wait for it, a.b first"
     for data, place in (({"Unit": "mm"}, "Unit"), ({"measure": "in"}, "measure"), ({"unti": 1}, "unti"),
                         ({"lathe": {"Units": "mm"}}, "lathe.Units")):  # fmt: skip
@@ -156,7 +156,7 @@ def test_numbers_that_wait_for_a_unit() -> None:
         assert one.startswith(
             f"no-unit {place}: the key is units, and it stands first in the file; one"
         )
-    assert told(wrong("a", code="unknown-key"), {}, []) == ["unknown-key a: too large"]
+    assert told(wrong("a", code="unknown-key"), {"a": 1}, []) == ["unknown-key a: too large"]
 
 
 def broken(text: str) -> grammar.Broken:
