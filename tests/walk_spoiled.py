@@ -142,6 +142,11 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
         "route-no-centre",
     ),
     "long work gripped by 6 mm": ("stepped_shaft", _grip(2, from_mm=85.0), "route-grip-short"),
+    "more height in the vice than its jaws have": (
+        "tapped_plate",
+        _grip(2, from_mm=-1.0, to_mm=48.0),
+        "route-jaws-room",
+    ),
     "jaws on a fine journal": ("stepped_shaft", _grip(4, packing=None), "route-grip-finished"),
     "jaws on a thread": ("screw_with_collar", _grip(4, packing=None), "route-grip-finished"),
     "jaws where it is thinner": ("stepped_shaft", _grip(4, size_mm=20.0), "route-no-metal"),

@@ -114,9 +114,7 @@ class Across(Holds):
         machine = self.shop.machine("drill")
         held = b.vice(self.bodies, up, inner, b.FAR if up[0] == "+" else -b.FAR, None)
         if own.axis is not None and len(self.bodies) == 1:
-            hold, align = (
-                self.rim_hold(own, up) if along == own.axis else self.v_blocks(own, inner, up)
-            )
+            hold, align = self.rim_hold(own, up) if along == own.axis else self.laid(own, inner, up)
         elif held is not None:
             hold, align = self.vice_hold(machine, held, up, entries[0])
         elif own.axis is not None and along != own.axis:

@@ -94,7 +94,8 @@ def machine(name: str) -> str:
 
 
 def _grip(one: Grip) -> dict[str, Any]:
-    return {
+    strips = {} if one.wide_mm is None else {"wide_mm": one.wide_mm}
+    return strips | {
         "surface": surface(one.surface),
         "other": surface(one.other) if one.other else None,
         "from_mm": one.from_mm,
