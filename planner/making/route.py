@@ -145,12 +145,11 @@ def whole_route(attachment: Attachment, job: Job) -> Route:
     listed: list[SetUp] = []
     for part in attachment.parts:
         listed += planner.of_part(part)
-    listed = [one for one in listed if one.ops]
+    listed = [*(one for one in listed if one.ops), *assembly(attachment, shop, Gauges(shop))]
     order, before, runs = ordered(listed, attachment)
     setups = [listed[i] for i in order]
     for one in setups:
         one.minutes = SET_UP_MINUTES.get(one.hold.by, 3.0)
-    setups += assembly(attachment, shop, Gauges(shop))
     _journeys(setups, shop)
     operations = _numbered(setups, order, before, shop)
     made = aids(setups, shop)
@@ -204,14 +203,11 @@ def _numbered(
     last_of: dict[int, int] = {}
     begun: dict[str, set[str]] = {}
     for place, setup in enumerate(setups):
-        waits = sorted(last_of[i] for i in before.get(order[place], ())) if place < len(order) else (
-            [found[-1].number] if found else []
-        )  # fmt: skip
+        waits = sorted(last_of[i] for i in before.get(order[place], ()))
         for first, op in enumerate(setup.ops):
             after = tuple(waits) if first == 0 else (found[-1].number,)
             found.append(_operation(op, setup, (len(found) + 1, place + 1, after), shop, begun))
-        if place < len(order):
-            last_of[order[place]] = len(found)
+        last_of[order[place]] = len(found)
     return tuple(found)
 
 

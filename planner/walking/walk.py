@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from parts import features as f
-from parts.part import Joined, Part, every_feature, members
+from parts.part import Joined, Member, Part, every_feature, members
 from planner.job.tables import Job
 from planner.walking.cuts import Cut
 from planner.walking.cutting import finished_sizes, operate
@@ -30,6 +30,9 @@ from planner.words.register import Severity
 
 BRIGHT = ("dress", "file", "grind")
 """What leaves bright metal where a weld goes."""
+
+WITH_ALL = "attachment"
+"""What a feature is made with that is turned with the attachment itself."""
 
 
 def walk(
@@ -58,6 +61,7 @@ class _Walk:
         self.inch = job.inch
         self.faults = Faults(file, job.numbers, severity)
         self.pieces: dict[Key, Piece] = {}
+        self.together = False
 
     def go(self, setups: Sequence[Record], operations: Sequence[Record]) -> tuple[Finding, ...]:
         """Walk all of it."""
@@ -247,6 +251,8 @@ class _Walk:
         if piece is None:
             return
         self._made_with(piece, operation, setup)
+        if kind == "assemble" and not self.together:
+            self._put_together()
         if kind == "weld":
             self._tacked(piece, operation)
         operate(piece, operation, setup, held, self.shop, self.inch, self.faults)
@@ -298,9 +304,18 @@ class _Walk:
         """What is made with another part has it there."""
         for name in operation.get("makes") or ():
             feature = piece.features.get(name)
-            if feature is None or not feature.made_with or feature.made_with == "attachment":
+            if feature is None or not feature.made_with:
                 continue
             other = feature.made_with
+            if other == WITH_ALL:
+                if len(self.parts) > 1 and not self.together:
+                    self.faults.refuse(
+                        "route-no-work",
+                        f"{name} is turned with the attachment",
+                        "which is not put together yet",
+                        "Put it together and try it first",
+                    )
+                continue
             if other not in (setup.get("with_parts") or ()):
                 self.faults.refuse(
                     "route-no-work",
@@ -308,6 +323,26 @@ class _Walk:
                     "which is not mounted",
                     "Mount it, or spot through it",
                 )
+
+    def _put_together(self) -> None:
+        """All parts are there and finished, but for what is turned with the attachment itself."""
+        self.together = True
+        for part in self.parts.values():
+            for owner, feature in every_feature(part):
+                piece = self.pieces.get(self._key(part, owner))
+                if feature.made_with == WITH_ALL or piece and piece.made.get(feature.name):
+                    continue
+                self.faults.refuse(
+                    "route-order",
+                    f"{part.name}: {feature.name}",
+                    "is not made when all is put together",
+                    "Make it first",
+                )
+
+    def _key(self, part: Part, owner: Member | None) -> Key:
+        """Where a feature's piece is kept."""
+        own = owner is not None and isinstance(part.blank, Joined)
+        return (part.name, owner.name if owner is not None and own else "")
 
     def _tacked(self, piece: Piece, operation: Record) -> None:
         name = str(operation.get("feature") or "")
@@ -326,11 +361,7 @@ class _Walk:
         for part in self.parts.values():
             self._at(part.name)
             for owner, feature in every_feature(part):
-                key = (
-                    part.name,
-                    owner.name if owner is not None and isinstance(part.blank, Joined) else "",
-                )
-                piece = self.pieces.get(key)
+                piece = self.pieces.get(self._key(part, owner))
                 if piece is None or not piece.made.get(feature.name):
                     self.faults.refuse(
                         "route-left-out", feature.name, "no step finishes it", "Make it"

@@ -41,6 +41,22 @@ def test_an_example_without_a_step_is_refused(bench: Plan) -> None:
         assert gone["makes"][0] in {one.value for one in found if one.code == "route-left-out"}
 
 
+def test_a_ball_turned_before_all_is_put_together_is_refused(bench: Plan) -> None:
+    """Nothing turns with the attachment before it is one."""
+    setups, operations = bench.route.setup_records(), bench.route.operation_records()
+    ball = next(one for one in operations if "with the attachment" in one["text"])
+    first = next(i for i, one in enumerate(operations) if one["kind"] == "assemble")
+    early = [one for one in operations if one is not ball]
+    early.insert(first, ball)
+    found = walk(bench.attachment.parts, bench.job, setups, early)
+    assert {one.code for one in found} == {"route-no-work"}
+    late = [one for one in operations if one["kind"] != "assemble"]
+    late += [one for one in operations if one["kind"] == "assemble"]
+    assert "route-no-work" in {
+        one.code for one in walk(bench.attachment.parts, bench.job, setups, late)
+    }
+
+
 @pytest.mark.slow
 def test_what_a_planned_route_stands_on_is_noticed_when_it_goes(bench: Plan) -> None:
     """Grips, centres, cuts and gauges of the planned route; nine in ten at the least.
