@@ -102,7 +102,7 @@ class Across(Holds):
                 same = other.axis.along[1] == one.axis.along[1] and _on_axis(one, other)
                 if other is not one and same and not other.through:
                     return other.axis.along
-            if asked.plug_weld(self.on, one):
+            if asked.welded_round(self.on, one):
                 return against(one.axis.along)
         return one.axis.along
 
@@ -208,7 +208,7 @@ class Across(Holds):
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)
             finishers += made.finish(one, want, own, False)
-        weld = [one for one in stack if asked.plug_weld(self.on, one)]
+        weld = [one for one in stack if asked.welded_round(self.on, one)]
         setup.add(*finishers)
         for one in weld:
             setup.add(asked.mouth(self, one))
@@ -273,7 +273,7 @@ class Across(Holds):
         setup.add(made.spot(one, span[0], "the punched centre"))
         setup.add(made.drill(one, drill, span, False))
         setup.add(*made.finish(one, drill, span, True))
-        if asked.bevel_weld(self.on, one):
+        if asked.welded_round(self.on, one):
             setup.add(asked.mouth(self, one))
         slow = "Out of balance: begin at the slowest speed, turn it round by hand first"
         setup.caution, setup.most_rpm = slow, OUT_OF_BALANCE_RPM

@@ -186,7 +186,7 @@ class Pieces:
             if last.machine != "bench":
                 last = SetUp(on, Stage.BLANK, "bench", hold)
                 setups.append(last)
-            last.add(clean)
+            last.add(*clean)
 
 
 def pieces(part: Part) -> tuple[Member, ...]:

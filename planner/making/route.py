@@ -125,6 +125,7 @@ CUTTING = frozenset(
         "part",
         "groove",
         "counterbore",
+        "chamfer",
         "spot",
         "centre",
         "knurl",

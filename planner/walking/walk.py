@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from parts import features as f
 from parts.part import Joined, Member, Part, every_feature, members
 from planner.job.tables import Job
 from planner.walking.cuts import Cut
@@ -19,17 +18,15 @@ from planner.walking.faults import Faults
 from planner.walking.fixed import LOOSE, Fixed, hold_still
 from planner.walking.gauging import measured
 from planner.walking.held import Held
+from planner.walking.joining import join, tacked
 from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
 from planner.walking.said import sizes_said
 from planner.walking.shop import Shop, shop_of
-from planner.walking.state import Key, Piece, is_piece, joined, sawn
+from planner.walking.state import Key, Piece, is_piece, sawn
 from planner.words.findings import Finding
 from planner.words.register import Severity
-
-BRIGHT = ("dress", "file", "grind")
-"""What leaves bright metal where a weld goes."""
 
 WITH_ALL = "attachment"
 """What a feature is made with that is turned with the attachment itself."""
@@ -199,41 +196,13 @@ class _Walk:
                     "Grip it by a side it has",
                 )
 
-    # ---- welding ----
-
     def _join(self, setup: Record) -> None:
-        """The pieces come together, each finished and bright, with its welds' preparation."""
         part = self.parts.get(str(setup.get("part")))
-        if part is None or not isinstance(part.blank, Joined) or (part.name, "") in self.pieces:
+        if part is None or (part.name, "") in self.pieces:
             return
-        pieces = {}
-        for member in part.blank.members:
-            piece = self.pieces.get((part.name, member.name))
-            if piece is None:
-                self.faults.refuse(
-                    "route-weld",
-                    f"{member.name} is not there",
-                    "all pieces are welded",
-                    "Saw and make it first",
-                )
-                return
-            pieces[member.name] = piece
-            open_ones = [one.name for one in member.features if not piece.made.get(one.name)]
-            if open_ones:
-                self.faults.refuse(
-                    "route-weld",
-                    f"{member.name}: {open_ones[0]}",
-                    "is not made yet",
-                    "Finish the pieces before they are welded",
-                )
-            if not set(piece.kinds) & set(BRIGHT):
-                self.faults.refuse(
-                    "route-weld",
-                    member.name,
-                    "is not bright where the weld goes",
-                    "Clean it to bright metal, and cut its preparation",
-                )
-        self.pieces[part.name, ""] = joined(part, pieces)
+        whole = join(part, self.pieces, self.faults)
+        if whole is not None:
+            self.pieces[part.name, ""] = whole
 
     # ---- a step ----
 
@@ -254,7 +223,7 @@ class _Walk:
         if kind == "assemble" and not self.together:
             self._put_together()
         if kind == "weld":
-            self._tacked(piece, operation)
+            tacked(piece, operation, self.faults)
         operate(piece, operation, setup, held, self.shop, self.inch, self.faults)
 
     def _bring(self, operation: Record) -> Piece:
@@ -343,16 +312,6 @@ class _Walk:
         """Where a feature's piece is kept."""
         own = owner is not None and isinstance(part.blank, Joined)
         return (part.name, owner.name if owner is not None and own else "")
-
-    def _tacked(self, piece: Piece, operation: Record) -> None:
-        name = str(operation.get("feature") or "")
-        if "tack" not in piece.kinds:
-            self.faults.refuse(
-                "route-weld", name, "welded without tacks", "Tack it, look at it, then weld"
-            )
-        feature = piece.features.get(name)
-        if isinstance(feature, f.Weld) and not rows(operation, "measure"):
-            raise Missing("measure")
 
     # ---- the end ----
 

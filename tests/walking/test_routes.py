@@ -57,6 +57,18 @@ def test_a_ball_turned_before_all_is_put_together_is_refused(bench: Plan) -> Non
     }
 
 
+def test_a_piece_welded_in_a_bevel_that_was_never_cut_is_refused(bench: Plan) -> None:
+    """A bevel weld lies in a preparation (ISO 9692-1): the edge, or the hole's mouth, is cut first."""
+    setups, operations = bench.route.setup_records(), bench.route.operation_records()
+    bevels = [one for one in operations if one["kind"] == "chamfer"]
+    assert {one["part"] for one in bevels} == {"rotating-body", "sliding-head"}
+    for gone in bevels:
+        rest = [one for one in operations if one is not gone]
+        found = walk(bench.attachment.parts, bench.job, setups, rest)
+        assert {one.code for one in found} == {"route-weld"}
+        assert gone["piece"] in found[0].value
+
+
 @pytest.mark.slow
 def test_what_a_planned_route_stands_on_is_noticed_when_it_goes(bench: Plan) -> None:
     """Grips, centres, cuts and gauges of the planned route; nine in ten at the least.
