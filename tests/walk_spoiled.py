@@ -318,6 +318,16 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
         _step(7, text="turn tail Ø13 x 30"),
         "route-words",
     ),
+    "flutes shorter than the cut is deep": (
+        "flat_on_the_slide",
+        _in(4, "tool", reach_mm=2.0),
+        "route-tool-reach",
+    ),
+    "a blind hole with no room for the tap's lead": (
+        "knob",
+        _in(5, "cut", to_mm=8.0),
+        "route-tap-drill",
+    ),
     "a drill named otherwise than its hole": (
         "knob",
         _in(5, "tool", diameter_mm=4.0),

@@ -36,6 +36,9 @@ from planner.making.workshop import Workshop
 HALF_LENGTH = 0.45
 """A block is gripped by half of its length, or what is left of half when it is faced."""
 
+SAWN_MM = 3.0
+"""Less than this is filed off, not sawn (common practice)."""
+
 OPPOSITE = {"+": "-", "-": "+"}
 
 
@@ -186,7 +189,9 @@ class Across(Holds):
             setup.add(made.spot(located, top, laid))
         before, tops = 0.0, top
         whole = max(
-            abs(self._entry(o, feed)[index] - top) + o.depth_mm + holes.drilled_past(o)
+            abs(self._entry(o, feed)[index] - top)
+            + o.depth_mm
+            + holes.drilled_past(o, bool(asked.opened_later(self.on.part, o)))
             for o in stack
         )
         slender = whole > holding_limit("tool", "drill") * (holes.drill_mm(first, self.shop) or 1e3)
@@ -196,15 +201,13 @@ class Across(Holds):
         for one in ordered:
             want = holes.drill_mm(one, self.shop)
             start = self._entry(one, feed)[index]
-            deep = one.depth_mm + (holes.drilled_past(one) if not one.through else 0.0)
-            end = start + sign * deep
-            if one.opens_into or one.through and one.made_with:
-                end = start + sign * one.depth_mm
+            into = asked.opened_later(self.on.part, one)
+            end = start + sign * (one.depth_mm + holes.drilled_past(one, bool(into)))
             span = (tops if one is first and not slender else start, end)
             plain = isinstance(one, f.DrilledHole)
             if want > before + 1e-3 or slender and want:
                 if isinstance(one, f.DrilledHole | f.TappedHole | f.ReamedHole):
-                    setup.add(made.drill(one, want, span, plain))
+                    setup.add(made.drill(one, want, span, plain, into))
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)
             finishers += made.finish(one, want, own, False)
@@ -250,13 +253,13 @@ class Across(Holds):
         out = abs(entry - (high if sign < 0 else low))
         line = Line(against(one.axis.along), one.axis.origin)
         words = (
-            f"{by} on its four sides, {self.numbers.rule(round(out, 1))} out, the bore's centre"
-            " true"
+            f"{by} on its four sides, {self.numbers.rule(round(out, 1))} out, the bore's centre,"
+            " scribed and punched before, true"
         )
         if by == "faceplate":
             words = (
                 f"clamped to the faceplate, flat on it, {self.numbers.rule(body.size(along))} high,"
-                " the bore's centre true"
+                " the bore's centre, scribed and punched before, true"
             )
         bed = body.face(along, sign) if by == "faceplate" else ""
         hold = Hold(by, words, tuple(grips), line, out_mm=out, rests=bed)
@@ -292,16 +295,19 @@ class Across(Holds):
         )
         setup = last if last is not None and same else self.new(machine, hold)
         radius = self.numbers.size(2 * one.corner_radius_mm)
+        way = f"drill {radius} in the inner corner, saw both ways, file to the line"
+        tool = Tool("file", "hacksaw, drill and file", 2 * one.corner_radius_mm)
+        if min(size[0], size[1]) < SAWN_MM:  # too little to saw off
+            way = f"file down to a scribed line, the corner left round, {radius} across"
+            tool = Tool("file", "files")
         from planner.making.callouts import callout
 
         measures = asked.notch_measures(self, one)
         setup.add(
             Op(
                 "file",
-                f"cut {one.name}: {callout(one, self.numbers)}: drill {radius} in the inner"
-                " corner,"
-                " saw both ways, file to the line",
-                Tool("file", "hacksaw, drill and file", 2 * one.corner_radius_mm),
+                f"cut {one.name}: {callout(one, self.numbers)}: {way}",
+                tool,
                 one,
                 True,
                 cuts.slot(one.box, asked.open_sides(self, one)),

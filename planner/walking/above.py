@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from parts.standard.holding import holding_limit
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
-from planner.walking.records import direction, table
+from planner.walking.records import direction, number, table
 from planner.walking.shape import Block, Line
 
 FEED_MM = 60.0
@@ -51,6 +52,28 @@ def under_tool(do: Doing, held: Fixed) -> None:
     for region in cut.regions:
         if isinstance(region, Block):
             _box_under_tool(do, held, region)
+            _flutes(do, along, region)
+
+
+def _flutes(do: Doing, along: int, block: Block) -> None:
+    """An end mill cuts no deeper than its flutes are long, nor than it stays stiff."""
+    if "end mill" not in str(do.tool.get("name")):
+        return
+    ends = (do.piece.metal.end(along, -1), do.piece.metal.end(along, 1))
+    if ends[0] is None or ends[1] is None:
+        return
+    deep = min(block.high[along], ends[1]) - max(block.low[along], ends[0])
+    most = holding_limit("tool", "milling cutter") * number(do.tool, "diameter_mm")
+    said = do.tool.get("reach_mm")
+    if said is not None:
+        most = min(most, float(said))
+    if deep > most + 0.1:
+        do.faults.refuse(
+            "route-tool-reach",
+            f"{do.faults.mm(deep)} deep with {do.tool.get('name')}",
+            f"its flutes are {do.faults.mm(most)} long",
+            "Take a longer one, or set the work so that the cut is shallow",
+        )
 
 
 def _box_under_tool(do: Doing, held: Fixed, block: Block) -> None:

@@ -40,6 +40,9 @@ MOST_REAMED_MM = 0.8
 LEAST_REAMED_MM = 0.03
 """And no less, or it rubs (common practice)."""
 
+LEAD_PITCHES = 2.0
+"""A bottoming tap's lead is so many pitches (DIN 2197 form C: 2 to 3)."""
+
 FINISH_DEPTH_MM = 1.5
 """A fine size is come to by a last cut no deeper: what is roughed first leaves this or less."""
 
@@ -223,12 +226,26 @@ def _tap(do: Doing, axis: Line) -> None:
             "Drill it to the tap drill, to the tap's depth and its lead",
         )
     _whole_thread(do, feature, size.pitch_mm)
+    _room_for_lead(do, axis, size.pitch_mm)
     if abs(2 * do.cut.radius - size.major_mm) > 0.1:
         do.faults.refuse(
             "route-words",
             f"a tap of {do.faults.mm(2 * do.cut.radius)}",
             f"{feature.thread} is {do.faults.mm(size.major_mm)}",
             "Take its tap",
+        )
+
+
+def _room_for_lead(do: Doing, axis: Line, pitch_mm: float) -> None:
+    """A tap cuts full threads only where its lead goes on past them."""
+    end = do.cut.high if axis.sign > 0 else do.cut.low
+    past = [end + axis.sign * pitch_mm * part for part in (0.5, LEAD_PITCHES - 0.05)]
+    if do.piece.metal.has(axis.cloud(past, [0.05, 0.5 * do.cut.radius], 8)).any():
+        do.faults.refuse(
+            "route-tap-drill",
+            f"the hole ends less than {LEAD_PITCHES:g} pitches past the thread",
+            f"a tap's lead wants {do.faults.mm(LEAD_PITCHES * pitch_mm)} more",
+            "Drill it deeper than the thread",
         )
 
 

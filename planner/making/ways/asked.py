@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from parts import features as f
 from parts.features import Location
 from parts.frame import Box, Point
-from parts.part import Joined
+from parts.part import Joined, Part
 from parts.places import surface
 from parts.standard.fits import Limits
 from planner.making import bodies as b
@@ -18,6 +18,15 @@ from planner.making.model import Measure, Op, Tool, Workpiece
 
 if TYPE_CHECKING:
     from planner.making.across import Across
+
+
+def opened_later(part: Part, one: f.Hole) -> str:
+    """What a hole opens into where that is made at a later stage, "" where it is there."""
+    stages = list(f.Stage)
+    for other in part.features:
+        if other.name == one.opens_into and stages.index(other.stage) > stages.index(one.stage):
+            return other.name
+    return ""
 
 
 def laid_out(machine: str) -> str:
