@@ -30,7 +30,7 @@ from planner.making.model import (
     Tool,
     Workpiece,
 )
-from planner.making.ways import asked, holes, milled, slits
+from planner.making.ways import asked, beside, holes, milled, slits
 from planner.making.workshop import Workshop
 
 HALF_LENGTH = 0.45
@@ -56,6 +56,7 @@ class Across(Holds):
         super().__init__(on, shop, gauges)
         self.attachment = attachment
         self.crossed: dict[str, tuple[str, str]] = {}
+        self.turned_over: list[tuple[Line, list[Op]]] = []
 
     def plan(self, features: Sequence[Feature], stage: Stage) -> list[SetUp]:
         """The set-ups of features of one stage, in order."""
@@ -96,6 +97,9 @@ class Across(Holds):
         rest = [key for key in groups if key not in late]
         for key in [*(k for k in rest if not k[1]), *(k for k in rest if k[1]), *late]:
             self._drilled(key[0], key[1], groups[key])
+        while self.turned_over:
+            line, _ = self.turned_over[0]
+            self._drilled(line.along, "", ())
 
     def _feed(self, one: f.Hole, others: Sequence[f.Hole]) -> str:
         """The way a hole is drilled: a through hole the way of a blind one on its axis, or of its
@@ -111,7 +115,8 @@ class Across(Holds):
 
     def _drilled(self, feed: str, other: str, group: Sequence[f.Hole]) -> None:
         up, along = against(feed), "xyz".index(feed[1])
-        entries = [self._entry(one, feed) for one in group]
+        over = [one for one in self.turned_over if one[0].along == feed]
+        entries = [self._entry(one, feed) for one in group] or [line.through for line, _ in over]
         inner = [_moved(p, feed, 1.0) for p in entries]
         own = b.owner(self.bodies, inner[0])
         machine = self.shop.machine("drill")
@@ -133,12 +138,19 @@ class Across(Holds):
             align = ()
         if own.axis is not None and along != own.axis and len(self.bodies) == 1:
             hold = replace(hold, words=hold.words + self._turned_on(up, own.axis, group[0].name))
+
+        def on_line(line: Line) -> Hold:  # each line is brought to the spindle's
+            return replace(hold, axis=line) if hold.by == "cross slide" else hold
+
         setup: SetUp | None = None
+        for one in over:  # tapped from this side, which is free
+            setup = self.new(machine, on_line(one[0]), align)
+            setup.add(*one[1])
+            self.turned_over.remove(one)
         for stack in _stacks(group):
-            if setup is None or hold.by == "cross slide":  # each line is brought to the spindle's
+            if setup is None or hold.by == "cross slide":
                 line = Line(up, self._entry(stack[0], feed))
-                here = replace(hold, axis=line) if hold.by == "cross slide" else hold
-                setup = self.new(machine, here, align)
+                setup = self.new(machine, on_line(line), align)
                 if other:
                     setup.with_parts, setup.after_parts = (other,), (other,)
             self._stack(setup, stack, feed, other)
@@ -188,6 +200,9 @@ class Across(Holds):
             located = next((o for o in stack if o.locations), first)
             setup.add(made.spot(located, top, laid))
         before, tops = 0.0, top
+        mouth = self._entry(first, feed)
+        own_body = b.owner(self.bodies, _moved(mouth, feed, 1.0))
+        tall = b.stands_beside(self.bodies, against(feed), mouth, own_body, beside.CHUCK_MM)
         whole = max(
             abs(self._entry(o, feed)[index] - top)
             + o.depth_mm
@@ -207,10 +222,22 @@ class Across(Holds):
             plain = isinstance(one, f.DrilledHole)
             if want > before + 1e-3 or slender and want:
                 if isinstance(one, f.DrilledHole | f.TappedHole | f.ReamedHole):
-                    setup.add(made.drill(one, want, span, plain, into))
+                    setup.add(
+                        beside.long_drill(self, made.drill(one, want, span, plain, into), tall)
+                    )
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)
-            finishers += made.finish(one, want, own, False)
+            if beside.wrench_comes(one, tall):
+                finishers += made.finish(one, want, own, False)
+                continue
+            other_side = Line(against(feed), self._entry(one, against(feed)))
+            back = holes.Holes(self.shop, self.gauges, self.on.part.name, other_side, 0.0)
+            tapping = back.finish(one, want, own[::-1], False)
+            for op in tapping:
+                op.text += (
+                    ", from the other side: the wrench does not come in beside what stands here"
+                )
+            self.turned_over.append((other_side, tapping))
         weld = [one for one in stack if asked.welded_round(self.on, one)]
         setup.add(*finishers)
         for one in weld:

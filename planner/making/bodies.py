@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from math import hypot
 
 from parts import features as f
 from parts.blank import Member
@@ -322,6 +323,21 @@ def blocked(bodies: Sequence[Body], up: str, box: Box, own: Body) -> bool:
         if above and over:
             return True
     return False
+
+
+def stands_beside(bodies: Sequence[Body], up: str, at: Point, own: Body, wide_mm: float) -> float:
+    """How far other bodies stand up beside a point of one, nearer to it than ``wide_mm``; mm, or 0."""
+    upward, sign = "xyz".index(up[1]), 1 if up[0] == "+" else -1
+    tall = 0.0
+    for other in bodies:
+        if other is own:
+            continue
+        near = [
+            max(other.low(i) - at[i], at[i] - other.high(i), 0.0) for i in range(3) if i != upward
+        ]
+        if hypot(*near) < wide_mm:
+            tall = max(tall, sign * (other.end(upward, sign) - at[upward]))
+    return tall
 
 
 def covers(box: Box, own: Body, i: int) -> bool:

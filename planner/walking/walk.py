@@ -59,6 +59,7 @@ class _Walk:
         self.faults = Faults(file, job.numbers, severity)
         self.pieces: dict[Key, Piece] = {}
         self.together = False
+        self.mounted: set[tuple[str, str]] = set()
 
     def go(self, setups: Sequence[Record], operations: Sequence[Record]) -> tuple[Finding, ...]:
         """Walk all of it."""
@@ -270,7 +271,14 @@ class _Walk:
         sizes_said(operation, None, self.inch, self.faults, section)
 
     def _made_with(self, piece: Piece, operation: Record, setup: Record) -> None:
-        """What is made with another part has it there."""
+        """What is made with another part has it there, or was begun with it."""
+        own = piece.part.name
+        self.mounted |= {
+            (own, str(name))
+            for name in operation.get("prepares") or ()
+            if name in piece.features
+            and piece.features[name].made_with in (setup.get("with_parts") or ())
+        }
         for name in operation.get("makes") or ():
             feature = piece.features.get(name)
             if feature is None or not feature.made_with:
@@ -285,7 +293,7 @@ class _Walk:
                         "Put it together and try it first",
                     )
                 continue
-            if other not in (setup.get("with_parts") or ()):
+            if other not in (setup.get("with_parts") or ()) and (own, name) not in self.mounted:
                 self.faults.refuse(
                     "route-no-work",
                     f"{name} is made with {other}",

@@ -69,6 +69,18 @@ def test_a_piece_welded_in_a_bevel_that_was_never_cut_is_refused(bench: Plan) ->
         assert gone["piece"] in found[0].value
 
 
+def test_a_drill_too_short_for_what_stands_beside_is_refused(plan: Plan) -> None:
+    """A jobber drill of 5 mm is 86 mm long, a long one 132 (DIN 338, DIN 340: from memory)."""
+    setups, operations = plan.route.setup_records(), plan.route.operation_records()
+    long = [one for one in operations if one["tool"]["name"].startswith("long drill")]
+    for one in long:
+        one["tool"]["name"] = one["tool"]["name"].replace("long ", "")
+    found = walk(plan.attachment.parts, plan.job, setups, operations)
+    assert {one.key for one in found} <= {f"step {one['number']}" for one in long}
+    assert {one.code for one in found} <= {"route-tool-reach"}
+    assert found or not plan.job.inch  # the inch lathe's rod stands 60 mm beside a drill of 5
+
+
 @pytest.mark.slow
 def test_what_a_planned_route_stands_on_is_noticed_when_it_goes(bench: Plan) -> None:
     """Grips, centres, cuts and gauges of the planned route; nine in ten at the least.
