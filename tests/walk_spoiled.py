@@ -264,6 +264,7 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
         _in(6, "tool", owned=False, instead=None),
         "route-tool-missing",
     ),
+    "a reamer run as fast as a drill": ("dial", _step(6, speed_rpm=1900.0), "route-speed"),
     "a speed the lathe has not": ("knob", _step(3, speed_rpm=600.0), "route-speed"),
     "a micrometer that ends below the size": (
         "flat_on_the_slide",

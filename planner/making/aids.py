@@ -28,6 +28,9 @@ STEM_MM = {False: 8.0, True: 9.525}
 
 HSS = "HSS"
 
+STEELS = ("mild steel", "medium carbon steel", "alloy steel", "stainless steel", "tool steel")
+"""What a bar, a mandrel or a gauge is stiff and hard enough in."""
+
 
 @dataclass(frozen=True)
 class Aid:
@@ -206,7 +209,8 @@ def bar(shape: str, width_mm: float, metal: str, shop: Workshop) -> tuple[Sectio
     listed within NEAR_MM the next standard one, past the table the size itself.
     """
     stock = shop.job.shop
-    uses = (metal, shop.job.materials.structure, shop.job.materials.screw)
+    others = (shop.job.materials.structure, shop.job.materials.screw)
+    uses = (metal, *(one for one in others if material(one).group in STEELS))
     bars = [(0, one.section, one.material) for one in stock.rack]
     bars += [(1, one.section, one.material) for one in stock.buy]
     listed = [

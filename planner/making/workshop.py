@@ -44,6 +44,9 @@ SAWN_MM2_MIN = {"bandsaw": 400.0}
 SCREW_CUTTING_RPM = 120.0
 """Single-point threads are cut about this fast: the carriage is stopped by hand (common practice)."""
 
+REAMING_RPM = 500.0
+"""A reamer fed by hand turns no faster, or it chatters and cuts large (common practice)."""
+
 ON_LATHE = ("lathe", "milling slide", "lathe, on the cross slide")
 """The machines whose spindle is the lathe's."""
 
@@ -151,6 +154,8 @@ class Workshop:
         middle = 1000 * (surface.low_m_min + surface.high_m_min) / 2 / (pi * diameter_mm)
         if operation == "thread":
             middle = min(middle, SCREW_CUTTING_RPM)
+        if operation == "ream":  # the first under the limit, or the slowest there is
+            within = [rpm for rpm in within if rpm <= REAMING_RPM] or within[:1]
         rpm = min(within, key=lambda n: abs(log(n / middle))) if within else min(listed)
         given = pi * diameter_mm * rpm / 1000
         numbers = self.numbers

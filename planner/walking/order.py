@@ -43,6 +43,9 @@ LEAST_REAMED_MM = 0.03
 LEAD_PITCHES = 2.0
 """A bottoming tap's lead is so many pitches (DIN 2197 form C: 2 to 3)."""
 
+REAMED_RPM = 600.0
+"""A reamer fed by hand chatters above (common practice)."""
+
 FINISH_DEPTH_MM = 1.5
 """A fine size is come to by a last cut no deeper: what is roughed first leaves this or less."""
 
@@ -111,6 +114,13 @@ def _speed(do: Doing, shop: Shop) -> None:
             raise Missing("speed_rpm")
         return
     listed = shop.speeds(do.machine)
+    if do.kind == "ream" and float(rpm) > max(REAMED_RPM, min(listed, default=0.0)):
+        do.faults.refuse(
+            "route-speed",
+            do.faults.numbers.spindle_speed(float(rpm)),
+            f"a reamer turns no faster than {do.faults.numbers.spindle_speed(REAMED_RPM)}",
+            "Take a slow speed, or ream by hand",
+        )
     if listed and not any(abs(float(rpm) - one) < 0.51 for one in listed):
         do.faults.refuse(
             "route-speed",
