@@ -57,6 +57,7 @@ class Across(Holds):
         self.attachment = attachment
         self.crossed: dict[str, tuple[str, str]] = {}
         self.turned_over: list[tuple[Line, list[Op]]] = []
+        self.turned_before = False
 
     def plan(self, features: Sequence[Feature], stage: Stage) -> list[SetUp]:
         """The set-ups of features of one stage, in order."""
@@ -64,15 +65,18 @@ class Across(Holds):
         by: dict[str, list[Feature]] = {}
         for one in features:
             by.setdefault(work_of(one), []).append(one)
-        for one in by.get("notch", ()):
-            self._notch(one)  # type: ignore[arg-type]
+        lines_first = stage is Stage.WELDED and not self.turned_before
+        for one in by.get("line", ()) if lines_first else ():  # on the bench, where it is dressed
+            self._line(one)  # type: ignore[arg-type]
         flats = milled.Milled(self)
         for one in (*by.get("flat", ()), *by.get("slot", ())):
             flats.make(one)
         for one in by.get("bore", ()):
             self._bored(one)  # type: ignore[arg-type]
         self._holes(by.get("hole", ()))  # type: ignore[arg-type]
-        for one in by.get("line", ()):
+        for one in by.get("notch", ()):  # last, on the bench, where it is cleaned for its weld
+            self._notch(one)  # type: ignore[arg-type]
+        for one in by.get("line", ()) if not lines_first else ():
             self._line(one)  # type: ignore[arg-type]
         for one in by.get("slit", ()):
             slits.Slits(self).make(one)  # type: ignore[arg-type]

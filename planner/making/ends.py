@@ -5,6 +5,7 @@ Imported by making.pieces.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import hypot
 
 from parts import features as f
@@ -86,6 +87,10 @@ class Ends:
         for low in (True, False):
             if setup is None or not both:
                 hold, align = self.work.vice_hold(machine, held, up, (0.0, 0.0, 0.0))
+                if not both:
+                    hold = replace(
+                        hold, words=f"{hold.words}, {'first' if low else 'other'} end out"
+                    )
                 setup = self.work.new(machine, hold, align)
             if machine == "shaper":
                 tool, rate, speed = Tool("shaper tool", "shaper tool, round nose"), "shape", None

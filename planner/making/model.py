@@ -220,6 +220,11 @@ class SetUp:
         """The piece it is of, the part's name for the whole of one."""
         return "attachment" if self.together else self.on.name
 
+    @property
+    def holding(self) -> tuple[str, str, str, str]:
+        """What tells one holding from another: the work, the machine, how it is held."""
+        return (self.part, self.piece, self.machine, repr(self.hold))
+
     def add(self, *ops: Op) -> SetUp:
         """Take operations in, in their order."""
         self.ops += ops

@@ -7,6 +7,7 @@ numbered, given their speeds and times, and made records of. Imported by output.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from parts.attachment import Attachment
@@ -17,6 +18,7 @@ from planner.making.aids import Aid, aids
 from planner.making.assembly import assembly
 from planner.making.gauges import Gauges
 from planner.making.holding import holdings
+from planner.making.leastsetups import least_setups
 from planner.making.model import Measure, Missing, Op, SetUp
 from planner.making.pieces import Pieces
 from planner.making.places import Places
@@ -92,10 +94,10 @@ class Route:
         pairs = zip(self.setups, self.setups[1:], strict=False)
         return sum(a.machine != b.machine for a, b in pairs)
 
-    @property
-    def holdings(self) -> int:
-        """How many ways of holding a workpiece on a machine there are: no order has fewer set-ups."""
-        return len({repr((one.part, one.piece, one.machine, one.hold)) for one in self.setups})
+    @cached_property
+    def least_setups(self) -> int:
+        """No order of the work has fewer set-ups."""
+        return least_setups(self.setups)
 
     def setup_records(self) -> list[dict[str, Any]]:
         """The set-ups as the JSON has them."""
