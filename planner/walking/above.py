@@ -14,6 +14,9 @@ CHUCK_MM = 16.0
 WRENCH_MM = 9.0
 """And half of what a T-handled tap wrench is (common practice: 18 across for M3 to M6)."""
 
+HEIGHTS_MM = (2.0, 5.0, 10.0, 20.0, 30.0, 40.0, 50.0, 60.0, 80.0, 100.0)
+"""So far over a hole metal beside it is looked for."""
+
 FEED_MM = 60.0
 """A drill and its chuck come in over so long a way."""
 
@@ -70,10 +73,11 @@ def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
     cut, metal = do.cut, do.piece.metal
     wide = WRENCH_MM if do.kind == "tap" else CHUCK_MM
     radii = [cut.radius + 2.0, (cut.radius + wide) / 2, max(wide, cut.radius + 2.0)]
-    stands = 0.0
-    for height in (2.0, 5.0, 10.0, 20.0, 30.0, 40.0, 50.0, 60.0, 80.0, 100.0):
-        if metal.has(line.cloud([top + sign * height], radii, 12)).any():
-            stands = height
+    over = line.cloud([top + sign * height for height in HEIGHTS_MM], radii, 12)
+    there = metal.has(over).reshape(len(HEIGHTS_MM), -1)
+    stands = max(
+        (mm for mm, here in zip(HEIGHTS_MM, there, strict=True) if here.any()), default=0.0
+    )
     size = 2 * cut.radius if do.kind == "tap" else number(do.tool, "diameter_mm")
     long = "long" in str(do.tool.get("name"))
     out = tap_out_mm(size) if do.kind == "tap" else drill_out_mm(size, long)
