@@ -61,11 +61,11 @@ def drill_out_mm(diameter_mm: float, long: bool = False) -> float:
     Its length (jobber series DIN 338, long series DIN 340: from memory) less 20 mm in the chuck.
 
     >>> drill_out_mm(5.0), drill_out_mm(5.0, long=True)
-    (62.0, 102.5)
+    (61.0, 102.5)
     """
     if long:
         return min(65.0 + 11.5 * diameter_mm, 184.0) - IN_CHUCK_MM
-    return min(32.0 + 10.0 * diameter_mm, 151.0) - IN_CHUCK_MM
+    return min(31.0 + 10.0 * diameter_mm, 151.0) - IN_CHUCK_MM
 
 
 def tap_out_mm(diameter_mm: float) -> float:

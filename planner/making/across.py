@@ -90,7 +90,11 @@ class Across(Holds):
         late: list[tuple[str, str, str]] = []
         for one in sorted(features, key=lambda o: bool(o.made_with)):
             feed, other = self._feed(one, features), one.made_with
-            mates = [o for o in features if o is not one and _on_axis(one, o) and _same_way(one, o)]
+            mates = [
+                o
+                for o in features
+                if o is not one and holes.on_axis(one, o) and holes.same_way(one, o)
+            ]
             for mate in mates:  # on one axis with what is made with another part: after that
                 other = other or (mate.made_with if mate.axis.along == one.axis.along else "")
             own = b.owner(self.bodies, _moved(self._entry(one, feed), feed, 1.0)).name
@@ -110,7 +114,7 @@ class Across(Holds):
         mouth."""
         if one.through and not one.made_with and not one.opens_into:
             for other in others:
-                same = other.axis.along[1] == one.axis.along[1] and _on_axis(one, other)
+                same = other.axis.along[1] == one.axis.along[1] and holes.on_axis(one, other)
                 if other is not one and same and not other.through:
                     return other.axis.along
             if asked.welded_round(self.on, one):
@@ -151,7 +155,7 @@ class Across(Holds):
             setup = self.new(machine, on_line(one[0]), align)
             setup.add(*one[1])
             self.turned_over.remove(one)
-        for stack in _stacks(group):
+        for stack in holes.stacks(group):
             if setup is None or hold.by == "cross slide":
                 line = Line(up, self._entry(stack[0], feed))
                 setup = self.new(machine, on_line(line), align)
@@ -370,31 +374,6 @@ class Across(Holds):
                 measures=(by_eye(one.check[0], f"{one.name}.x-low", one.check[1]),),
             )
         )
-
-
-def _on_axis(one: f.Hole, other: f.Hole) -> bool:
-    along = "xyz".index(one.axis.along[1])
-    return all(
-        abs(a - c) < 1e-6
-        for i, (a, c) in enumerate(zip(one.axis.origin, other.axis.origin, strict=True))
-        if i != along
-    )
-
-
-def _same_way(one: f.Hole, other: f.Hole) -> bool:
-    return one.axis.along[1] == other.axis.along[1]
-
-
-def _stacks(group: Sequence[f.Hole]) -> list[list[f.Hole]]:
-    """Holes on one axis together, in their order."""
-    found: list[list[f.Hole]] = []
-    for one in group:
-        same = next((s for s in found if _on_axis(s[0], one)), None)
-        if same is None:
-            found.append([one])
-        else:
-            same.append(one)
-    return found
 
 
 def _moved(point: Point, way: str, mm: float) -> Point:

@@ -13,6 +13,7 @@ from walk_shops import shop
 
 from parts.frame import Point
 from parts.part import Part, Stock
+from parts.standard.holding import drill_out_mm, tap_out_mm
 from parts.standard.sections import Section
 from planner.walking.faults import Faults
 from planner.walking.jaws import jaws_have_room, vees_have_room
@@ -109,3 +110,24 @@ def test_a_disc_does_not_lie_in_v_blocks_nor_a_neck_between_collars() -> None:
     assert look(_piece(neck, thick[0]), 0.0, 25.0, 12.0) == []
     assert look(_piece(Ring(0, ORIGIN, 0.0, 15.0, 12.0), thick[0], Ring(0, ORIGIN, 15.0, 34.0, 15.0)),
                 0.0, 20.0, 12.0) == ["route-jaws-room"]  # fmt: skip
+
+
+DIN_338 = {2.5: 57, 3.0: 61, 4.0: 75, 5.0: 86, 6.0: 93, 8.0: 117, 10.0: 133, 13.0: 151}
+DIN_340 = {2.5: 95, 3.0: 100, 4.0: 119, 5.0: 132, 6.0: 139, 8.0: 165, 10.0: 184}
+DIN_352 = {3.0: 40, 4.0: 45, 5.0: 50, 6.0: 50, 8.0: 56, 10.0: 70, 12.0: 75}
+"""Lengths of jobber drills, of long ones, of hand taps, in mm (from memory)."""
+
+
+@pytest.mark.parametrize(
+    ("table", "out", "held"),
+    [
+        (DIN_338, drill_out_mm, 20.0),
+        (DIN_340, lambda size: drill_out_mm(size, long=True), 20.0),
+        (DIN_352, tap_out_mm, 12.0),
+    ],
+)
+def test_no_tool_is_taken_for_longer_than_it_is(
+    table: dict[float, int], out: Callable[[float], float], held: float
+) -> None:
+    for size, long in table.items():
+        assert 0.75 * long <= out(size) + held <= long, size

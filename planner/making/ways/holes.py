@@ -308,3 +308,30 @@ def _tapped_to(feature: f.Hole, entry: float, end: float, work: OnAxis) -> tuple
 def order(stack: Sequence[f.Hole], shop: Workshop) -> list[f.Hole]:
     """Holes on one axis in the order they are drilled: the smallest first."""
     return sorted(stack, key=lambda one: drill_mm(one, shop) or 1000.0)
+
+
+def on_axis(one: f.Hole, other: f.Hole) -> bool:
+    """Whether two holes that go one way lie on one axis."""
+    along = "xyz".index(one.axis.along[1])
+    return all(
+        abs(a - c) < 1e-6
+        for i, (a, c) in enumerate(zip(one.axis.origin, other.axis.origin, strict=True))
+        if i != along
+    )
+
+
+def same_way(one: f.Hole, other: f.Hole) -> bool:
+    """Whether two holes go one way, or against each other."""
+    return one.axis.along[1] == other.axis.along[1]
+
+
+def stacks(group: Sequence[f.Hole]) -> list[list[f.Hole]]:
+    """Holes on one axis together, in their order."""
+    found: list[list[f.Hole]] = []
+    for one in group:
+        same = next((s for s in found if on_axis(s[0], one)), None)
+        if same is None:
+            found.append([one])
+        else:
+            same.append(one)
+    return found
