@@ -106,7 +106,7 @@ def rotating_body(s: Sizes) -> Part:
             ),
         ),
         datums={
-            "S": Datum("blank", "x-low", "end inside the block, centre-drilled at both ends"),
+            "S": Datum("blank", "x-low", "end inside the block"),
             "V": Datum("blank", "axis", "axis of the bar"),
         },
     )

@@ -142,6 +142,11 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
         "route-no-centre",
     ),
     "long work gripped by 6 mm": ("stepped_shaft", _grip(2, from_mm=85.0), "route-grip-short"),
+    "more height in the vice than its jaws have": (
+        "tapped_plate",
+        _grip(2, from_mm=-1.0, to_mm=48.0),
+        "route-jaws-room",
+    ),
     "jaws on a fine journal": ("stepped_shaft", _grip(4, packing=None), "route-grip-finished"),
     "jaws on a thread": ("screw_with_collar", _grip(4, packing=None), "route-grip-finished"),
     "jaws where it is thinner": ("stepped_shaft", _grip(4, size_mm=20.0), "route-no-metal"),
@@ -259,6 +264,7 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
         _in(6, "tool", owned=False, instead=None),
         "route-tool-missing",
     ),
+    "a reamer run as fast as a drill": ("dial", _step(6, speed_rpm=1900.0), "route-speed"),
     "a speed the lathe has not": ("knob", _step(3, speed_rpm=600.0), "route-speed"),
     "a micrometer that ends below the size": (
         "flat_on_the_slide",
@@ -312,6 +318,16 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
         "stepped_shaft",
         _step(7, text="turn tail Ø13 x 30"),
         "route-words",
+    ),
+    "flutes shorter than the cut is deep": (
+        "flat_on_the_slide",
+        _in(4, "tool", reach_mm=2.0),
+        "route-tool-reach",
+    ),
+    "a blind hole with no room for the tap's lead": (
+        "knob",
+        _in(5, "cut", to_mm=8.0),
+        "route-tap-drill",
     ),
     "a drill named otherwise than its hole": (
         "knob",

@@ -12,6 +12,13 @@ FIFTH_STEP = 5
 """ISO 286-1: from IT6 up every fifth grade is ten times as wide."""
 
 
+IN_CHUCK_MM = 20.0
+"""A chuck holds so much of a drill's shank (common practice)."""
+
+IN_WRENCH_MM = 12.0
+"""And a wrench so much of a tap's end: its square and what is clear of it (DIN 352, from memory)."""
+
+
 @dataclass(frozen=True)
 class LimitRow:
     """A ratio at which work or a tool is no longer held: of what, measured how."""
@@ -46,6 +53,30 @@ def holding_limit(what: str, measure: str) -> float:
         if (row.what, row.measure) == (what, measure):
             return row.limit
     raise unknown(f"limit of a {what}", measure, [row.measure for row in rows])
+
+
+def drill_out_mm(diameter_mm: float, long: bool = False) -> float:
+    """How far a straight-shank drill stands out of its chuck, mm; a lower bound for 2.5 to 13 mm.
+
+    Its length (jobber series DIN 338, long series DIN 340: from memory) less 20 mm in the chuck.
+
+    >>> drill_out_mm(5.0), drill_out_mm(5.0, long=True)
+    (61.0, 102.5)
+    """
+    if long:
+        return min(65.0 + 11.5 * diameter_mm, 184.0) - IN_CHUCK_MM
+    return min(31.0 + 10.0 * diameter_mm, 151.0) - IN_CHUCK_MM
+
+
+def tap_out_mm(diameter_mm: float) -> float:
+    """How far a hand tap stands out of its wrench, mm; a lower bound for M3 to M12.
+
+    Its length (DIN 352: from memory) less 12 mm of its square.
+
+    >>> tap_out_mm(6.0)
+    37.6
+    """
+    return round(40.0 + 3.2 * (diameter_mm - 3.0), 3) - IN_WRENCH_MM
 
 
 def finest_band_mm(process: str, size_mm: float) -> float | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import gc
 import os
 import sys
@@ -117,11 +118,13 @@ def main() -> None:
 def run() -> None:
     """The console script: the commands in the outermost net.
 
-    A command is short: it collects garbage rarely, and lets pydantic look for no plug-ins.
+    A command is short: it collects garbage rarely and not at its end, where all goes with the process
+    (a tenth of a short command), and lets pydantic look for no plug-ins.
     """
     from planner.cli.net import Terminated, caught, listen, stopped
 
     gc.set_threshold(500_000, 50, 50)
+    atexit.register(gc.freeze)
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "true")
     words = sys.argv[1:]
     listen()
@@ -143,3 +146,5 @@ def _loaded_early(words: list[str]) -> None:
     if len(words) > 1 and words[0] not in OWN and not {"-h", "--help"} & set(words):
         with suppress(ModuleNotFoundError):  # met again by the command, in its net
             import planner.output.plan  # noqa: F401
+
+            gc.freeze()  # what is loaded stays: it is not looked through again

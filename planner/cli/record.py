@@ -57,6 +57,7 @@ def record(
     greatest_mm, verdict, note), findings[].
     """
     with bad_input_told(as_json):
+        from planner.output.asmade import judged_as_made
         from planner.output.plan import Plan
         from planner.output.sheets.record import record_tables
         from planner.record.judge import judged, record_findings
@@ -76,7 +77,7 @@ def record(
             kept = add_made(job, entries, plan.job.units)
         else:
             kept = read_record(job)
-        sizes = judged(kept.made.size, plan.attachment)
+        sizes = judged_as_made(kept.made.size, plan.attachment, plan.job)
         steps = judged(kept.made.done, plan.attachment)
         balls = kept.balls
         if entries or merge is not None:  # they stand last

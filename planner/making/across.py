@@ -30,11 +30,14 @@ from planner.making.model import (
     Tool,
     Workpiece,
 )
-from planner.making.ways import asked, holes, milled, slits
+from planner.making.ways import asked, beside, holes, milled, slits
 from planner.making.workshop import Workshop
 
 HALF_LENGTH = 0.45
 """A block is gripped by half of its length, or what is left of half when it is faced."""
+
+SAWN_MM = 3.0
+"""Less than this is filed off, not sawn (common practice)."""
 
 OPPOSITE = {"+": "-", "-": "+"}
 
@@ -53,6 +56,8 @@ class Across(Holds):
         super().__init__(on, shop, gauges)
         self.attachment = attachment
         self.crossed: dict[str, tuple[str, str]] = {}
+        self.turned_over: list[tuple[Line, list[Op]]] = []
+        self.turned_before = False
 
     def plan(self, features: Sequence[Feature], stage: Stage) -> list[SetUp]:
         """The set-ups of features of one stage, in order."""
@@ -60,15 +65,18 @@ class Across(Holds):
         by: dict[str, list[Feature]] = {}
         for one in features:
             by.setdefault(work_of(one), []).append(one)
-        for one in by.get("notch", ()):
-            self._notch(one)  # type: ignore[arg-type]
+        lines_first = stage is Stage.WELDED and not self.turned_before
+        for one in by.get("line", ()) if lines_first else ():  # on the bench, where it is dressed
+            self._line(one)  # type: ignore[arg-type]
         flats = milled.Milled(self)
         for one in (*by.get("flat", ()), *by.get("slot", ())):
             flats.make(one)
         for one in by.get("bore", ()):
             self._bored(one)  # type: ignore[arg-type]
         self._holes(by.get("hole", ()))  # type: ignore[arg-type]
-        for one in by.get("line", ()):
+        for one in by.get("notch", ()):  # last, on the bench, where it is cleaned for its weld
+            self._notch(one)  # type: ignore[arg-type]
+        for one in by.get("line", ()) if not lines_first else ():
             self._line(one)  # type: ignore[arg-type]
         for one in by.get("slit", ()):
             slits.Slits(self).make(one)  # type: ignore[arg-type]
@@ -82,7 +90,11 @@ class Across(Holds):
         late: list[tuple[str, str, str]] = []
         for one in sorted(features, key=lambda o: bool(o.made_with)):
             feed, other = self._feed(one, features), one.made_with
-            mates = [o for o in features if o is not one and _on_axis(one, o) and _same_way(one, o)]
+            mates = [
+                o
+                for o in features
+                if o is not one and holes.on_axis(one, o) and holes.same_way(one, o)
+            ]
             for mate in mates:  # on one axis with what is made with another part: after that
                 other = other or (mate.made_with if mate.axis.along == one.axis.along else "")
             own = b.owner(self.bodies, _moved(self._entry(one, feed), feed, 1.0)).name
@@ -93,30 +105,32 @@ class Across(Holds):
         rest = [key for key in groups if key not in late]
         for key in [*(k for k in rest if not k[1]), *(k for k in rest if k[1]), *late]:
             self._drilled(key[0], key[1], groups[key])
+        while self.turned_over:
+            line, _ = self.turned_over[0]
+            self._drilled(line.along, "", ())
 
     def _feed(self, one: f.Hole, others: Sequence[f.Hole]) -> str:
         """The way a hole is drilled: a through hole the way of a blind one on its axis, or of its
         mouth."""
         if one.through and not one.made_with and not one.opens_into:
             for other in others:
-                same = other.axis.along[1] == one.axis.along[1] and _on_axis(one, other)
+                same = other.axis.along[1] == one.axis.along[1] and holes.on_axis(one, other)
                 if other is not one and same and not other.through:
                     return other.axis.along
-            if asked.plug_weld(self.on, one):
+            if asked.welded_round(self.on, one):
                 return against(one.axis.along)
         return one.axis.along
 
     def _drilled(self, feed: str, other: str, group: Sequence[f.Hole]) -> None:
         up, along = against(feed), "xyz".index(feed[1])
-        entries = [self._entry(one, feed) for one in group]
+        over = [one for one in self.turned_over if one[0].along == feed]
+        entries = [self._entry(one, feed) for one in group] or [line.through for line, _ in over]
         inner = [_moved(p, feed, 1.0) for p in entries]
         own = b.owner(self.bodies, inner[0])
         machine = self.shop.machine("drill")
         held = b.vice(self.bodies, up, inner, b.FAR if up[0] == "+" else -b.FAR, None)
         if own.axis is not None and len(self.bodies) == 1:
-            hold, align = (
-                self.rim_hold(own, up) if along == own.axis else self.v_blocks(own, inner, up)
-            )
+            hold, align = self.rim_hold(own, up) if along == own.axis else self.laid(own, inner, up)
         elif held is not None:
             hold, align = self.vice_hold(machine, held, up, entries[0])
         elif own.axis is not None and along != own.axis:
@@ -132,12 +146,19 @@ class Across(Holds):
             align = ()
         if own.axis is not None and along != own.axis and len(self.bodies) == 1:
             hold = replace(hold, words=hold.words + self._turned_on(up, own.axis, group[0].name))
+
+        def on_line(line: Line) -> Hold:  # each line is brought to the spindle's
+            return replace(hold, axis=line) if hold.by == "cross slide" else hold
+
         setup: SetUp | None = None
-        for stack in _stacks(group):
-            if setup is None or hold.by == "cross slide":  # each line is brought to the spindle's
+        for one in over:  # tapped from this side, which is free
+            setup = self.new(machine, on_line(one[0]), align)
+            setup.add(*one[1])
+            self.turned_over.remove(one)
+        for stack in holes.stacks(group):
+            if setup is None or hold.by == "cross slide":
                 line = Line(up, self._entry(stack[0], feed))
-                here = replace(hold, axis=line) if hold.by == "cross slide" else hold
-                setup = self.new(machine, here, align)
+                setup = self.new(machine, on_line(line), align)
                 if other:
                     setup.with_parts, setup.after_parts = (other,), (other,)
             self._stack(setup, stack, feed, other)
@@ -187,8 +208,13 @@ class Across(Holds):
             located = next((o for o in stack if o.locations), first)
             setup.add(made.spot(located, top, laid))
         before, tops = 0.0, top
+        mouth = self._entry(first, feed)
+        own_body = b.owner(self.bodies, _moved(mouth, feed, 1.0))
+        tall = b.stands_beside(self.bodies, against(feed), mouth, own_body, beside.CHUCK_MM)
         whole = max(
-            abs(self._entry(o, feed)[index] - top) + o.depth_mm + holes.drilled_past(o)
+            abs(self._entry(o, feed)[index] - top)
+            + o.depth_mm
+            + holes.drilled_past(o, bool(asked.opened_later(self.on.part, o)))
             for o in stack
         )
         slender = whole > holding_limit("tool", "drill") * (holes.drill_mm(first, self.shop) or 1e3)
@@ -198,19 +224,29 @@ class Across(Holds):
         for one in ordered:
             want = holes.drill_mm(one, self.shop)
             start = self._entry(one, feed)[index]
-            deep = one.depth_mm + (holes.drilled_past(one) if not one.through else 0.0)
-            end = start + sign * deep
-            if one.opens_into or one.through and one.made_with:
-                end = start + sign * one.depth_mm
+            into = asked.opened_later(self.on.part, one)
+            end = start + sign * (one.depth_mm + holes.drilled_past(one, bool(into)))
             span = (tops if one is first and not slender else start, end)
             plain = isinstance(one, f.DrilledHole)
             if want > before + 1e-3 or slender and want:
                 if isinstance(one, f.DrilledHole | f.TappedHole | f.ReamedHole):
-                    setup.add(made.drill(one, want, span, plain))
+                    setup.add(
+                        beside.long_drill(self, made.drill(one, want, span, plain, into), tall)
+                    )
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)
-            finishers += made.finish(one, want, own, False)
-        weld = [one for one in stack if asked.plug_weld(self.on, one)]
+            if beside.wrench_comes(one, tall):
+                finishers += made.finish(one, want, own, False)
+                continue
+            other_side = Line(against(feed), self._entry(one, against(feed)))
+            back = holes.Holes(self.shop, self.gauges, self.on.part.name, other_side, 0.0)
+            tapping = back.finish(one, want, own[::-1], False)
+            for op in tapping:
+                op.text += (
+                    ", from the other side: the wrench does not come in beside what stands here"
+                )
+            self.turned_over.append((other_side, tapping))
+        weld = [one for one in stack if asked.welded_round(self.on, one)]
         setup.add(*finishers)
         for one in weld:
             setup.add(asked.mouth(self, one))
@@ -252,13 +288,13 @@ class Across(Holds):
         out = abs(entry - (high if sign < 0 else low))
         line = Line(against(one.axis.along), one.axis.origin)
         words = (
-            f"{by} on its four sides, {self.numbers.rule(round(out, 1))} out, the bore's centre"
-            " true"
+            f"{by} on its four sides, {self.numbers.rule(round(out, 1))} out, the bore's centre,"
+            " scribed and punched before, true"
         )
         if by == "faceplate":
             words = (
                 f"clamped to the faceplate, flat on it, {self.numbers.rule(body.size(along))} high,"
-                " the bore's centre true"
+                " the bore's centre, scribed and punched before, true"
             )
         bed = body.face(along, sign) if by == "faceplate" else ""
         hold = Hold(by, words, tuple(grips), line, out_mm=out, rests=bed)
@@ -275,7 +311,7 @@ class Across(Holds):
         setup.add(made.spot(one, span[0], "the punched centre"))
         setup.add(made.drill(one, drill, span, False))
         setup.add(*made.finish(one, drill, span, True))
-        if asked.bevel_weld(self.on, one):
+        if asked.welded_round(self.on, one):
             setup.add(asked.mouth(self, one))
         slow = "Out of balance: begin at the slowest speed, turn it round by hand first"
         setup.caution, setup.most_rpm = slow, OUT_OF_BALANCE_RPM
@@ -294,16 +330,19 @@ class Across(Holds):
         )
         setup = last if last is not None and same else self.new(machine, hold)
         radius = self.numbers.size(2 * one.corner_radius_mm)
+        way = f"drill {radius} in the inner corner, saw both ways, file to the line"
+        tool = Tool("file", "hacksaw, drill and file", 2 * one.corner_radius_mm)
+        if min(size[0], size[1]) < SAWN_MM:  # too little to saw off
+            way = f"file down to a scribed line, the corner left round, {radius} across"
+            tool = Tool("file", "files")
         from planner.making.callouts import callout
 
         measures = asked.notch_measures(self, one)
         setup.add(
             Op(
                 "file",
-                f"cut {one.name}: {callout(one, self.numbers)}: drill {radius} in the inner"
-                " corner,"
-                " saw both ways, file to the line",
-                Tool("file", "hacksaw, drill and file", 2 * one.corner_radius_mm),
+                f"cut {one.name}: {callout(one, self.numbers)}: {way}",
+                tool,
                 one,
                 True,
                 cuts.slot(one.box, asked.open_sides(self, one)),
@@ -335,31 +374,6 @@ class Across(Holds):
                 measures=(by_eye(one.check[0], f"{one.name}.x-low", one.check[1]),),
             )
         )
-
-
-def _on_axis(one: f.Hole, other: f.Hole) -> bool:
-    along = "xyz".index(one.axis.along[1])
-    return all(
-        abs(a - c) < 1e-6
-        for i, (a, c) in enumerate(zip(one.axis.origin, other.axis.origin, strict=True))
-        if i != along
-    )
-
-
-def _same_way(one: f.Hole, other: f.Hole) -> bool:
-    return one.axis.along[1] == other.axis.along[1]
-
-
-def _stacks(group: Sequence[f.Hole]) -> list[list[f.Hole]]:
-    """Holes on one axis together, in their order."""
-    found: list[list[f.Hole]] = []
-    for one in group:
-        same = next((s for s in found if _on_axis(s[0], one)), None)
-        if same is None:
-            found.append([one])
-        else:
-            same.append(one)
-    return found
 
 
 def _moved(point: Point, way: str, mm: float) -> Point:

@@ -7,15 +7,16 @@ Imported by making.route and by stock.aidpieces. Each is made before the first s
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from parts import features as f
 from parts.features import Stage
 from parts.part import members
 from parts.standard.materials import material
 from parts.standard.sections import Section, standard_sections
+from parts.standard.threads import thread
 from planner.making.holding import SHORTEST_GRIP_MM, parting_mm
-from planner.making.model import SetUp
+from planner.making.model import Grip, SetUp
 from planner.making.workshop import Workshop
 
 NEAR_MM = 10.0
@@ -26,6 +27,9 @@ STEM_MM = {False: 8.0, True: 9.525}
 """Stem of a dial indicator, metric and inch: 8 mm (ISO 463), 3/8 in (common practice)."""
 
 HSS = "HSS"
+
+STEELS = ("mild steel", "medium carbon steel", "alloy steel", "stainless steel", "tool steel")
+"""What a bar, a mandrel or a gauge is stiff and hard enough in."""
 
 
 @dataclass(frozen=True)
@@ -147,11 +151,7 @@ class _Aids:
                     "bored to the work in the chuck it is used in, marked at jaw one, slit on one side",
                 )  # fmt: skip
             if hold.by == "mandrel":
-                yield self._aid(
-                    "threaded stub", grip.size_mm, grip.size_mm + 8, 40.0,
-                    "turned and threaded in the chuck it is used in, its shoulder faced with it",
-                    grip=False,
-                )  # fmt: skip
+                yield self._stub(grip)
             if hold.by == "V-blocks" and not self.shop.job.shop.measuring.v_blocks:
                 yield self._aid(
                     "V-block", grip.size_mm, grip.size_mm + 10, 30.0,
@@ -166,6 +166,24 @@ class _Aids:
                 "turned between centres to the bore as it came out, a tenth of taper over its length",
                 grip=False,
             )  # fmt: skip
+
+    def _stub(self, grip: Grip) -> Aid:
+        """What a bore is turned on: a thread for a tapped one, else a spigot."""
+        holes = (o for o in self.setup.on.part.features if isinstance(o, f.TappedHole))
+        tapped = next((o for o in holes if grip.surface == f"{o.name}.bore"), None)
+        if tapped is None:
+            return self._aid(
+                "stub mandrel", grip.size_mm, grip.size_mm + 8, 40.0,
+                "turned in the chuck it is used in to the bore as it came out, its shoulder faced with"
+                " it; its end drilled and tapped for a screw and a washer that draw the work against"
+                " the shoulder", grip=False,
+            )  # fmt: skip
+        size = thread(tapped.thread)
+        aid = self._aid(
+            "threaded stub", size.major_mm, size.major_mm + 8, 40.0,
+            "turned and threaded in the chuck it is used in, its shoulder faced with it", grip=False,
+        )  # fmt: skip
+        return replace(aid, size=self.numbers.thread(size.designation))
 
     def _tacking(self) -> Iterator[Aid]:
         """The plug that holds a tube's far end where it is tacked in place on the lathe."""
@@ -191,7 +209,8 @@ def bar(shape: str, width_mm: float, metal: str, shop: Workshop) -> tuple[Sectio
     listed within NEAR_MM the next standard one, past the table the size itself.
     """
     stock = shop.job.shop
-    uses = (metal, shop.job.materials.structure, shop.job.materials.screw)
+    others = (shop.job.materials.structure, shop.job.materials.screw)
+    uses = (metal, *(one for one in others if material(one).group in STEELS))
     bars = [(0, one.section, one.material) for one in stock.rack]
     bars += [(1, one.section, one.material) for one in stock.buy]
     listed = [

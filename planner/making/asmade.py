@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from parts.attachment import Attachment, Fit
-from parts.features import Feature, ReamedHole
+from parts.features import FacedShoulder, Feature, ReamedHole
 from parts.part import Joined, Member, Part, every_feature, members
 from parts.standard.errors import UnknownSize
 from parts.standard.fits import Limits
@@ -30,6 +30,9 @@ practice)."""
 
 CLEANS_UP_MM = 1.0
 """On a diameter, what a turned surface needs of its bar to clean up (common practice)."""
+
+NEAR_NOMINAL_MM = 0.1
+"""A size as made is roughed, gripped and said by the size as drawn while it is so near to it."""
 
 BUSH_WALL_MM = 2.0
 """Wall of a pressed-in bush of steel or bronze, at the least (common practice)."""
@@ -127,8 +130,16 @@ class _Fitted:
 
     def _shaft_for(self, hole_mm: float) -> Limits:
         """The shaft for a hole: its nominal size as drawn, its limits by the play."""
-        nominal = self.shaft.nominal_mm
         low, high = hole_mm - self.play.most_mm, hole_mm - self.play.least_mm
+        return self._limits(self.shaft, low, high)
+
+    def _limits(self, drawn: Limits, low: float, high: float) -> Limits:
+        """Limits about the size as drawn, or about one so near to them that roughing leaves enough."""
+        off = (low + high) / 2 - drawn.nominal_mm
+        nominal = drawn.nominal_mm
+        if abs(off) > NEAR_NOMINAL_MM:
+            step = self.job.series.nominal(NEAR_NOMINAL_MM)
+            nominal += round(off / step) * step
         return Limits(nominal, high - nominal, low - nominal, AS_MADE)
 
     def _most_mm(self) -> float:
@@ -168,9 +179,8 @@ class _Fitted:
         return self._is("shaft to the hole", self._shaft_for(hole_mm), self.play.most_mm)
 
     def _to_shaft(self, shaft_mm: float) -> Mated:
-        nominal = self.hole.nominal_mm
         low, high = shaft_mm + self.play.least_mm, shaft_mm + self.play.most_mm
-        size = Limits(nominal, high - nominal, low - nominal, AS_MADE)
+        size = self._limits(self.hole, low, high)
         hole = _feature(self.attachment, self.fit.hole_part, self.fit.hole)
         if isinstance(hole, ReamedHole):  # comes out as the reamer makes it
             if low - SAME_MM <= self.hole.min_mm and self.hole.max_mm <= high + SAME_MM:
@@ -223,9 +233,16 @@ def remade(attachment: Attachment, found: Sequence[Mated]) -> Attachment:
     }
     if not sizes:
         return attachment
+    drawn = {key: _size(attachment, *key) for key in sizes}
+
+    def size_of(part: str, one: Feature) -> Limits | None:
+        if isinstance(one, FacedShoulder):  # it is faced down to what is turned beside it
+            beside = [key for key in sizes if key[0] == part and drawn[key] == one.diameter]
+            return sizes[beside[0]] if beside else None
+        return sizes.get((part, one.name))
 
     def changed(part: str, features: Sequence[Feature]) -> tuple[Feature, ...]:
-        return tuple(_with(one, sizes.get((part, one.name))) for one in features)
+        return tuple(_with(one, size_of(part, one)) for one in features)
 
     placed = []
     for p in attachment.placed:

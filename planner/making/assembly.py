@@ -61,7 +61,7 @@ def assembly(attachment: Attachment, shop: Workshop, gauges: Gauges) -> list[Set
         ),
         Op(
             "check",
-            "the swing by a spring balance at the knob: the same all the way round; a tight"
+            "the swing by a spring balance at the handle's end: the same all the way round; a tight"
             " place is a"
             " burr or a high spot: ink it and ease it",
             Tool("balance", "spring balance"),

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from math import hypot
 
 from parts import features as f
 from parts.blank import Member
@@ -29,6 +30,12 @@ LEAST_GRIP_MM = 2.5
 
 ENOUGH_MM = 15.0
 """However high it is, so much gripped holds it for the cuts of a small machine (common practice)."""
+
+JAW_HIGH_MM = 35.0
+"""The jaws of a small machine vice are so high (common practice: 30 to 40)."""
+
+JAW_WIDE_MM = 100.0
+"""And so wide: beside the gripped faces nothing may stand out there, but past one end of the jaws."""
 
 HANGS = 2.5
 """A cut may hang out of the jaws so many times the length they grip (common practice)."""
@@ -202,7 +209,7 @@ def _on(
                     height = min(height, far)
                 else:
                     gone.append((void.low[along], void.high[along]))
-    height = min(height - 1.0, 0.85 * body.size(upward))
+    height = min(height - 1.0, 0.85 * body.size(upward), JAW_HIGH_MM)
     whole = max(o.high(upward) for o in bodies) - min(o.low(upward) for o in bodies)
     if height < max(min(LEAST_HEIGHT * whole, ENOUGH_MM), LEAST_GRIP_MM):
         return None
@@ -246,6 +253,7 @@ def _free(
     bottom = body.end(upward, -sign)
     low, high = sorted((bottom, bottom + sign * height))
     spans = [(body.low(along), body.high(along))]
+    before: list[tuple[float, float]] = []
     for start, end in gone:
         spans = [
             (a, b)
@@ -261,15 +269,42 @@ def _free(
         )
         if not stands:
             continue
+        before.append((other.low(along) - 1, other.high(along) + 1))
         cut: list[tuple[float, float]] = []
         for a, b in spans:
             cut += [(a, min(b, other.low(along) - 1)), (max(a, other.high(along) + 1), b)]
         spans = [(a, b) for a, b in cut if b - a > 1e-6]
+    spans = [span for span in spans if _room(span, before)]
     if not spans:
         return None
     best = max(spans, key=lambda span: span[1] - span[0])
     least = min(15.0, 0.5 * body.size(along))
     return best if best[1] - best[0] >= least else None
+
+
+def _room(span: tuple[float, float], before: Sequence[tuple[float, float]]) -> bool:
+    """Whether the jaws come to a stretch: past one of its ends nothing stands before them."""
+    low = any(high <= span[0] + 1e-6 for _, high in before)
+    high = any(low_ >= span[1] - 1e-6 for low_, _ in before)
+    return not (low and high) or span[1] - span[0] >= JAW_WIDE_MM
+
+
+def between(body: Body, one: Round) -> bool:
+    """Whether a round lies between thicker ones, or balls, on both sides."""
+    thick = [r for r in body.rounds if r.diameter > one.diameter + 1e-6]
+    i = body.axis or 0
+    ends = (min(r.low for r in body.rounds), max(r.high for r in body.rounds))
+    balls = (body.low(i) < ends[0] - 1e-6, body.high(i) > ends[1] + 1e-6)
+    low = any(r.high <= one.low + 1e-6 for r in thick) or balls[0]
+    high = any(r.low >= one.high - 1e-6 for r in thick) or balls[1]
+    return low and high
+
+
+def flat_ended(body: Body) -> bool:
+    """Whether a round has two flat ends."""
+    i = body.axis or 0
+    lows, highs = [r.low for r in body.rounds], [r.high for r in body.rounds]
+    return min(lows) < body.low(i) + 1e-6 and max(highs) > body.high(i) - 1e-6
 
 
 def blocked(bodies: Sequence[Body], up: str, box: Box, own: Body) -> bool:
@@ -288,6 +323,21 @@ def blocked(bodies: Sequence[Body], up: str, box: Box, own: Body) -> bool:
         if above and over:
             return True
     return False
+
+
+def stands_beside(bodies: Sequence[Body], up: str, at: Point, own: Body, wide_mm: float) -> float:
+    """How far other bodies stand up beside a point of one, nearer to it than ``wide_mm``; mm, or 0."""
+    upward, sign = "xyz".index(up[1]), 1 if up[0] == "+" else -1
+    tall = 0.0
+    for other in bodies:
+        if other is own:
+            continue
+        near = [
+            max(other.low(i) - at[i], at[i] - other.high(i), 0.0) for i in range(3) if i != upward
+        ]
+        if hypot(*near) < wide_mm:
+            tall = max(tall, sign * (other.end(upward, sign) - at[upward]))
+    return tall
 
 
 def covers(box: Box, own: Body, i: int) -> bool:

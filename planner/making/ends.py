@@ -5,6 +5,7 @@ Imported by making.pieces.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import hypot
 
 from parts import features as f
@@ -14,9 +15,17 @@ from planner.making import cuts
 from planner.making.across import Across
 from planner.making.holds import INDICATED_MM
 from planner.making.model import Align, Grip, Hold, Line, Op, SetUp, Tool
+from planner.making.workshop import FLUTES, LONG_FLUTES
 
 VICE_WIDE_MM = 80.0
 """The jaws of a small machine vice are so wide: a longer piece shows both ends (common practice)."""
+
+
+CUTTER_MM = 16.0
+"""The cutter that mills ends (common practice for a small mill)."""
+
+UPRIGHT_MM = 80.0
+"""A piece no longer stands well on its end in the vice (common practice)."""
 
 
 class Ends:
@@ -70,16 +79,23 @@ class Ends:
         if held is None:
             return False
         up = "+z" if held.across == 1 else "+y"
+        tall = self.body.size("xyz".index(up[1]))
+        if tall > FLUTES * CUTTER_MM and self._upright(machine, tall > LONG_FLUTES * CUTTER_MM):
+            return True
         both = self.long > VICE_WIDE_MM + 4
         setup: SetUp | None = None
         for low in (True, False):
             if setup is None or not both:
                 hold, align = self.work.vice_hold(machine, held, up, (0.0, 0.0, 0.0))
+                if not both:
+                    hold = replace(
+                        hold, words=f"{hold.words}, {'first' if low else 'other'} end out"
+                    )
                 setup = self.work.new(machine, hold, align)
             if machine == "shaper":
                 tool, rate, speed = Tool("shaper tool", "shaper tool, round nose"), "shape", None
             else:
-                tool = self.shop.end_mill(16.0)
+                tool = self.shop.end_mill(CUTTER_MM, tall)
                 rate, speed = "mill", ("mill", tool.diameter_mm or 16.0)
             op = self._op(low, "mill", tool, "mill" if rate == "mill" else "shape")
             if rate == "mill":
@@ -87,6 +103,26 @@ class Ends:
             op.speed, op.rate = speed, rate
             op.length_mm, op.stock_mm = max(self.body.size(1), self.body.size(2)), self.facing
             setup.add(op)
+        return True
+
+    def _upright(self, machine: str, must: bool) -> bool:
+        """Each end on top in turn, under the cutter's face: where its flutes are too short."""
+        if machine == "shaper" or self.long > UPRIGHT_MM and not must:
+            return False
+        found = [b.vice(self.work.bodies, up, [(0.0, 0.0, 0.0)], b.FAR * s, None)
+                 for up, s in (("-x", -1), ("+x", 1))]  # fmt: skip
+        if None in found:
+            return False
+        for low, held in zip((True, False), found, strict=True):
+            assert held is not None
+            hold, _ = self.work.vice_hold(machine, held, "-x" if low else "+x", (0.0, 0.0, 0.0))
+            align = (Align("square to the table", held.grip.surface, "square", 0.05),)
+            tool = self.shop.end_mill(CUTTER_MM)
+            op = self._op(low, "mill", tool, "mill")
+            op.text += ", standing on the other end, under the cutter's face"
+            op.speed, op.rate = ("mill", tool.diameter_mm or CUTTER_MM), "mill"
+            op.length_mm, op.stock_mm = max(self.body.size(1), self.body.size(2)), self.facing
+            self.work.new(machine, hold, align).add(op)
         return True
 
     def _four_jaw(self) -> bool:

@@ -16,8 +16,11 @@ from planner.making.gauges import Gauges
 from planner.making.model import Align, Grip, Hold, Line, SetUp, Workpiece
 from planner.making.workshop import Workshop
 
-SHORT_MM = 8.0
-"""A V-block holds no shorter round (common practice)."""
+SHORT_MM = 20.0
+"""A V-block, and a clamp beside the hole, want so much of a round (common practice)."""
+
+DISC_MM = 40.0
+"""A round no longer is gripped by its two faces (common practice)."""
 
 INDICATED_MM = 0.02
 """A vice's jaw or a datum is set true within this, over its length (common practice)."""
@@ -66,6 +69,37 @@ class Holds:
         by = "dial indicator" if self.shop.job.shop.measuring.dial_indicator else "square"
         return hold, (Align("true to the slide's travel", grip.surface, by, INDICATED_MM),)
 
+    def laid(self, body: Body, near: Sequence[Point], up: str) -> tuple[Hold, tuple[Align, ...]]:
+        """A round that lies under the tool: in V-blocks, a short one in the vice."""
+        assert body.axis is not None
+        fit = any(r.high - r.low >= SHORT_MM and not b.between(body, r) for r in body.rounds)
+        alone = len(self.bodies) == 1
+        if (
+            alone
+            and b.flat_ended(body)
+            and body.size(body.axis) <= (DISC_MM if not fit else SHORT_MM)
+        ):
+            return self.by_faces(body, up)
+        return self.v_blocks(body, near, up) if fit or not alone else self.rim_hold(body, up)
+
+    def by_faces(self, body: Body, up: str) -> tuple[Hold, tuple[Align, ...]]:
+        """A disc on its edge in the vice, between its faces."""
+        assert body.axis is not None
+        i, upward, sign = body.axis, "xyz".index(up[1]), 1 if up[0] == "+" else -1
+        bottom = body.end(upward, -sign)
+        height = min(0.5 * body.size(upward), b.JAW_HIGH_MM)
+        low, high = sorted((bottom, bottom + sign * height))
+        face, other = body.face(i, -1), body.face(i, 1)
+        wide = body.size(i)
+        grip = Grip(face, wide, low, high, other, packing="card")
+        words = (
+            f"machine vice on the two faces, {self.numbers.rule(round(wide, 2))} between the jaws,"
+            f" {self.numbers.rule(round(height, 1))} gripped, card between, on parallels"
+        )
+        align = (Align("the face square to the table", face, "square", 0.1),)
+        widest = max(body.rounds, key=lambda r: r.diameter)
+        return Hold("machine vice", words, (grip,), rests=widest.surface, up=up), align
+
     def v_blocks(
         self, body: Body, near: Sequence[Point], up: str
     ) -> tuple[Hold, tuple[Align, ...]]:
@@ -95,17 +129,25 @@ class Holds:
         bottom = body.end(upward, -sign)
         standing = upward == body.axis
         one = max(body.rounds, key=lambda r: r.high - r.low)
+        strips = b.between(body, one) and not standing
         height = max(0.6 * body.size(upward), min(3.0, 0.8 * body.size(upward)))
         if not standing:
             bottom = -sign * one.diameter / 2
             height = 0.55 * one.diameter
         low, high = sorted((bottom, bottom + sign * height))
         name = one.surface
-        grip = Grip(name, one.diameter, low, high, name, packing="card")
+        wide = self.shop.job.series.down(one.high - one.low - 1.0, 1.0) if strips else None
+        packing = "strips" if strips else "card"
+        grip = Grip(name, one.diameter, low, high, name, packing=packing, wide_mm=wide)
         rests = body.face(upward, -sign) if standing else name
         words = (
             f"machine vice on the Ø{self.numbers.plain.size(round(one.diameter, 1))}, on parallels"
         )
+        if wide is not None:
+            words += (
+                f", between two strips {self.numbers.size(wide)} wide and thicker than what stands out"
+                " beside"
+            )
         align = (Align("true to the slide's travel", name, "dial indicator", INDICATED_MM),)
         return Hold("machine vice", words, (grip,), rests=rests, up=up), align
 

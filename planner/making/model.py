@@ -55,7 +55,8 @@ class Grip:
 
     surface and other: the two opposite faces, or the round surface alone; from_mm to to_mm: the length
     held along the axis, or the height held along ``up``; size_mm: between the jaws; inside: held from
-    inside; packing: what goes between, "" for none.
+    inside; packing: what goes between, "" for none; wide_mm: how wide that is, where it is narrower
+    than the jaws.
     """
 
     surface: str
@@ -65,6 +66,7 @@ class Grip:
     other: str = ""
     inside: bool = False
     packing: str = ""
+    wide_mm: float | None = None
 
 
 @dataclass(frozen=True)
@@ -217,6 +219,11 @@ class SetUp:
     def piece(self) -> str:
         """The piece it is of, the part's name for the whole of one."""
         return "attachment" if self.together else self.on.name
+
+    @property
+    def holding(self) -> tuple[str, str, str, str]:
+        """What tells one holding from another: the work, the machine, how it is held."""
+        return (self.part, self.piece, self.machine, repr(self.hold))
 
     def add(self, *ops: Op) -> SetUp:
         """Take operations in, in their order."""

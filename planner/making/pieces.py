@@ -46,7 +46,7 @@ class Pieces:
             setups += whole.after_welding()
         setups += whole.in_place()
         setups += whole.last()
-        return setups
+        return merged(setups)
 
     def _piece(self, on: Workpiece) -> list[SetUp]:
         """A piece of stock, as far as it is made before it is joined, or placed."""
@@ -186,7 +186,21 @@ class Pieces:
             if last.machine != "bench":
                 last = SetUp(on, Stage.BLANK, "bench", hold)
                 setups.append(last)
-            last.add(clean)
+            last.add(*clean)
+
+
+def merged(setups: list[SetUp]) -> list[SetUp]:
+    """Set-ups of which the next holds the same work in the same way on the same machine, as one."""
+    found: list[SetUp] = []
+    for one in setups:
+        last = found[-1] if found else None
+        if last is not None and last.holding == one.holding and last.with_parts == one.with_parts:
+            last.ops += one.ops
+            last.after_parts += tuple(p for p in one.after_parts if p not in last.after_parts)
+            last.caution = last.caution or one.caution
+        elif one.ops:
+            found.append(one)
+    return found
 
 
 def pieces(part: Part) -> tuple[Member, ...]:

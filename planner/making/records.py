@@ -22,13 +22,20 @@ SENT = {
 
 def _r(value: Any) -> Any:
     """A value with its lengths rounded to a tenth of a micrometre."""
-    if isinstance(value, float):
+    kind = type(value)
+    if kind is float:
         return round(value, 4)
-    if isinstance(value, dict):
-        return {key: _r(one) for key, one in value.items()}
-    if isinstance(value, list | tuple):
+    if kind is dict:
+        return {
+            key: one if one is None or type(one) in PLAIN else _r(one) for key, one in value.items()
+        }
+    if kind is list or kind is tuple:
         return [_r(one) for one in value]
     return value
+
+
+PLAIN = (str, bool, int)
+"""What is as it is."""
 
 
 def surface(name: str) -> str:
@@ -94,7 +101,8 @@ def machine(name: str) -> str:
 
 
 def _grip(one: Grip) -> dict[str, Any]:
-    return {
+    strips = {} if one.wide_mm is None else {"wide_mm": one.wide_mm}
+    return strips | {
         "surface": surface(one.surface),
         "other": surface(one.other) if one.other else None,
         "from_mm": one.from_mm,

@@ -7,6 +7,7 @@ numbered, given their speeds and times, and made records of. Imported by output.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from parts.attachment import Attachment
@@ -17,6 +18,7 @@ from planner.making.aids import Aid, aids
 from planner.making.assembly import assembly
 from planner.making.gauges import Gauges
 from planner.making.holding import holdings
+from planner.making.leastsetups import least_setups
 from planner.making.model import Measure, Missing, Op, SetUp
 from planner.making.pieces import Pieces
 from planner.making.places import Places
@@ -92,10 +94,10 @@ class Route:
         pairs = zip(self.setups, self.setups[1:], strict=False)
         return sum(a.machine != b.machine for a, b in pairs)
 
-    @property
-    def holdings(self) -> int:
-        """How many ways of holding a workpiece on a machine there are: no order has fewer set-ups."""
-        return len({repr((one.part, one.piece, one.machine, one.hold)) for one in self.setups})
+    @cached_property
+    def least_setups(self) -> int:
+        """No order of the work has fewer set-ups."""
+        return least_setups(self.setups)
 
     def setup_records(self) -> list[dict[str, Any]]:
         """The set-ups as the JSON has them."""
@@ -125,6 +127,7 @@ CUTTING = frozenset(
         "part",
         "groove",
         "counterbore",
+        "chamfer",
         "spot",
         "centre",
         "knurl",
@@ -145,12 +148,11 @@ def whole_route(attachment: Attachment, job: Job) -> Route:
     listed: list[SetUp] = []
     for part in attachment.parts:
         listed += planner.of_part(part)
-    listed = [one for one in listed if one.ops]
+    listed = [*(one for one in listed if one.ops), *assembly(attachment, shop, Gauges(shop))]
     order, before, runs = ordered(listed, attachment)
     setups = [listed[i] for i in order]
     for one in setups:
         one.minutes = SET_UP_MINUTES.get(one.hold.by, 3.0)
-    setups += assembly(attachment, shop, Gauges(shop))
     _journeys(setups, shop)
     operations = _numbered(setups, order, before, shop)
     made = aids(setups, shop)
@@ -204,14 +206,11 @@ def _numbered(
     last_of: dict[int, int] = {}
     begun: dict[str, set[str]] = {}
     for place, setup in enumerate(setups):
-        waits = sorted(last_of[i] for i in before.get(order[place], ())) if place < len(order) else (
-            [found[-1].number] if found else []
-        )  # fmt: skip
+        waits = sorted(last_of[i] for i in before.get(order[place], ()))
         for first, op in enumerate(setup.ops):
             after = tuple(waits) if first == 0 else (found[-1].number,)
             found.append(_operation(op, setup, (len(found) + 1, place + 1, after), shop, begun))
-        if place < len(order):
-            last_of[order[place]] = len(found)
+        last_of[order[place]] = len(found)
     return tuple(found)
 
 

@@ -19,6 +19,8 @@ RULES = {
     " reach",
     "fit": "a shaft is turned to the bore as it came out: bores come first",
     "with": "what is mounted in or spotted through another part waits for that part",
+    "assembly": "all parts are there before they are put together and tried",
+    "ball": "what is turned with the attachment waits until that is put together and tried",
 }
 """Why something comes before something else, each common practice."""
 
@@ -29,8 +31,8 @@ SENT = ("a welder's shop",)
 JOURNEY = 1000
 """A journey counts as so many changes of machine: there are never as many of those in a job."""
 
-LAST = "bench"
-"""Where all is put together at the end."""
+WITH_ALL = "attachment"
+"""What a feature is made with that is turned with the attachment itself."""
 
 
 def waits(setups: Sequence[SetUp], attachment: Attachment) -> dict[int, dict[int, str]]:
@@ -40,6 +42,8 @@ def waits(setups: Sequence[SetUp], attachment: Attachment) -> dict[int, dict[int
     by_part: dict[str, list[int]] = {}
     last: dict[tuple[str, str], int] = {}
     for i, one in enumerate(setups):
+        if one.together:
+            continue
         part, piece = one.on.part.name, one.on.piece
         alone = one.on.member is not None and not piece or one.on.member is None
         key = (part, piece)
@@ -59,11 +63,22 @@ def waits(setups: Sequence[SetUp], attachment: Attachment) -> dict[int, dict[int
         if hole is not None and shaft is not None and hole != shaft:
             found[shaft][hole] = "fit"
     for i, one in enumerate(setups):
-        for name in one.after_parts:
+        for name in one.after_parts if not one.together else ():
             for j in by_part.get(name, ()):
                 if j != i:
                     found[i][j] = "with"
+    turned = {i for i, one in enumerate(setups) if _turned_with_it(one)}
+    for i, one in enumerate(setups):
+        if one.together:
+            found[i] = {j: "assembly" for j in range(len(setups)) if j != i and j not in turned}
+            for j in turned:
+                found[j][i] = "ball"
     return found
+
+
+def _turned_with_it(one: SetUp) -> bool:
+    """Whether a set-up is done with the attachment itself."""
+    return any(op.feature is not None and op.feature.made_with == WITH_ALL for op in one.ops)
 
 
 def ordered(
@@ -71,17 +86,16 @@ def ordered(
 ) -> tuple[list[int], dict[int, set[int]], Runs]:
     """The set-ups in order, what each waits for, and the runs on one machine they come in.
 
-    The fewest journeys, then the fewest changes of machine, with the assembly at the bench last; within
-    a run one workpiece after the other. The runs count the assembly too. Raises ValueError when set-ups
-    wait for each other.
+    The fewest journeys, then the fewest changes of machine; within a run one workpiece after the other.
+    Raises ValueError when set-ups wait for each other.
     """
     before = {i: set(reasons) for i, reasons in waits(setups, attachment).items()}
-    machines = [*(one.machine for one in setups), LAST]
-    runs = fewest(machines, before | {len(setups): set(before)}, {name: JOURNEY for name in SENT})
+    machines = [one.machine for one in setups]
+    runs = fewest(machines, before, {name: JOURNEY for name in SENT})
     rank = _parts(setups, before)
     done: list[int] = []
     for _, members in runs.runs:
-        left = {i for i in members if i < len(setups)}
+        left = set(members)
         while left:
             ready = [i for i in left if not before[i] & left]
             now = setups[done[-1]].on if done else None
@@ -107,11 +121,14 @@ def _parts(setups: Sequence[SetUp], before: dict[int, set[int]]) -> dict[str, in
     """The parts in their order, but each after those it waits for."""
     needs: dict[str, list[str]] = {}
     for i, one in enumerate(setups):
+        if one.together:
+            continue
         own = needs.setdefault(one.on.part.name, [])
         own += [
             n
             for j in sorted(before[i])
-            if (n := setups[j].on.part.name) not in (one.on.part.name, *own)
+            if not setups[j].together
+            and (n := setups[j].on.part.name) not in (one.on.part.name, *own)
         ]
     done: dict[str, int] = {}
 

@@ -15,6 +15,7 @@ from planner.making import bodies as b
 from planner.making.callouts import callout
 from planner.making.gauges import by_eye
 from planner.making.model import Align, Hold, Op, SetUp, Tool, Workpiece
+from planner.making.ways.asked import bevelled
 from planner.making.workshop import Workshop
 
 STRIP_MM = 25.0
@@ -144,21 +145,35 @@ class Welding:
         return owned.process if owned and owned.process else "the welder's own process"
 
 
-def prepared(on: Workpiece, shop: Workshop) -> Op | None:
-    """What is done to a piece just before it is welded; None to one that is not."""
+def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
+    """What is done to a piece just before it is welded: its bevels, bright metal."""
     blank = on.part.blank
     if not isinstance(blank, Joined) or on.member is None:
-        return None
+        return []
     welds = [weld for weld in blank.welds if on.member.name in weld.members]
     if not welds:
-        return None
+        return []
+    bevels = [_bevel(weld, shop) for weld in bevelled(on)]
     strip = shop.numbers.rule(shop.job.series.nominal(STRIP_MM))
     text = (
         f"clean to bright metal {strip} back from where it is welded: zinc, cadmium, scale, paint"
         " and oil off"
     )
-    return Op("dress", text, Tool("file", "file, emery, acetone"), minutes=8.0,
-              caution="No chlorinated cleaner near an arc: it turns to poison gas")  # fmt: skip
+    clean = Op("dress", text, Tool("file", "file, emery, acetone"), minutes=8.0,
+               caution="No chlorinated cleaner near an arc: it turns to poison gas")  # fmt: skip
+    return [*bevels, clean]
+
+
+def _bevel(weld: Weld, shop: Workshop) -> Op:
+    """The preparation of a weld along an edge."""
+    numbers = shop.numbers
+    leg, run = numbers.size(weld.leg_mm), numbers.rule(weld.length_mm)
+    text = (
+        f"file or grind a bevel {leg} x {numbers.drawn_angle(45)} along the edge of the"
+        f" {weld.name}, {run} long"
+    )
+    return Op("chamfer", text, Tool("file", "coarse file, or angle grinder"), minutes=10.0,
+              caution="Goggles")  # fmt: skip
 
 
 def weld_sheet(part: Part, shop: Workshop) -> list[str]:

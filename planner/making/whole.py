@@ -44,6 +44,7 @@ class Whole(InPlace):
         turned = [o for o in here if isinstance(o, f.Turned)]
         rest = [o for o in here if o not in turned]
         setups = self._turned(turned) if turned else []
+        self.across.turned_before = bool(turned)
         self.across.bodies = [b.turned(body, turned) for body in self.across.bodies]
         for one in turned:
             if isinstance(one, f.FacedShoulder):

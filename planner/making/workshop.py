@@ -6,10 +6,11 @@ Every way asks it. What the shop lacks is noted here with the cheapest way out.
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from math import log, pi
 
 from parts.standard.cutting_data import cutting_data
-from parts.standard.drills import Drill, drill_at_most
+from parts.standard.drills import Drill, drill_at_most, drills
 from parts.standard.errors import UnknownSize
 from parts.standard.holding import finest_band_mm
 from parts.standard.materials import material
@@ -43,8 +44,17 @@ SAWN_MM2_MIN = {"bandsaw": 400.0}
 SCREW_CUTTING_RPM = 120.0
 """Single-point threads are cut about this fast: the carriage is stopped by hand (common practice)."""
 
+REAMING_RPM = 500.0
+"""A reamer fed by hand turns no faster, or it chatters and cuts large (common practice)."""
+
 ON_LATHE = ("lathe", "milling slide", "lathe, on the cross slide")
 """The machines whose spindle is the lathe's."""
+
+FLUTES = 2.0
+"""An end mill of the short series has flutes of so many diameters (ISO 1641-1: 32 at 16)."""
+
+LONG_FLUTES = 3.9
+"""And of the long series (ISO 1641-1: 63 at 16)."""
 
 HAND = ("bench", "hacksaw", "welder", "a welder's shop", "torch table", "a shop with a grinder")
 """What has no spindle to set."""
@@ -144,6 +154,8 @@ class Workshop:
         middle = 1000 * (surface.low_m_min + surface.high_m_min) / 2 / (pi * diameter_mm)
         if operation == "thread":
             middle = min(middle, SCREW_CUTTING_RPM)
+        if operation == "ream":  # the first under the limit, or the slowest there is
+            within = [rpm for rpm in within if rpm <= REAMING_RPM] or within[:1]
         rpm = min(within, key=lambda n: abs(log(n / middle))) if within else min(listed)
         given = pi * diameter_mm * rpm / 1000
         numbers = self.numbers
@@ -192,13 +204,19 @@ class Workshop:
 
     def twist_drill(self, by: Drill) -> Tool:
         """A drill as a tool; its flutes are about nine diameters long (DIN 338)."""
+        size = by.diameter_mm
         return Tool(
             "drill",
             f"drill {self.numbers.drill(by)}",
-            by.diameter_mm,
-            reach_mm=9 * by.diameter_mm,
-            owned=self.has_drill(by.diameter_mm),
+            size,
+            reach_mm=9 * size,
+            owned=self.has_drill(size) if by.name in self._set else _among(size, self.kit.drills),
         )
+
+    @cached_property
+    def _set(self) -> frozenset[str]:
+        """The names of the drills in a set of the shop's own system."""
+        return frozenset(one.name for one in drills(self.inch))
 
     def tap(self, designation: str) -> Tool:
         """A tap as a tool."""
@@ -240,12 +258,14 @@ class Workshop:
             owned=False, instead="turn one of silver steel with a cross hole for a bit",
         )  # fmt: skip
 
-    def end_mill(self, at_most_mm: float) -> Tool:
-        """The largest end mill that is no larger."""
+    def end_mill(self, at_most_mm: float, deep_mm: float = 0.0) -> Tool:
+        """The largest end mill that is no larger, a long one where it cuts deep by its side."""
         own = [one for one in self.kit.end_mills if one <= at_most_mm + 1e-6]
         size = own[-1] if own else at_most_mm
-        name = f"end mill {self.numbers.size(size)}"
-        return Tool("end mill", name, size, size, 2.5 * size, bool(own),
+        long = deep_mm > FLUTES * size
+        name = f"{'long ' if long else ''}end mill {self.numbers.size(size)}"
+        reach = (LONG_FLUTES if long else FLUTES) * size
+        return Tool("end mill", name, size, size, reach, bool(own),
                     "" if own else "buy one")  # fmt: skip
 
     # ---- accuracy and time ----

@@ -5,15 +5,16 @@ Imported by output.plan. The record says it; making.asmade and making.marks work
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from parts.attachment import Attachment
+from parts.standard.fits import Limits
 from planner.job.tables import Job
 from planner.making.asmade import Mated, mated, remade
 from planner.making.marks import measured_from
-from planner.record.judge import Judged, judged
+from planner.record.judge import Judged, judged, out_mm
 from planner.record.model import SizeMade
 from planner.record.reading import read_record
 from planner.words.findings import Finding, finding
@@ -70,6 +71,41 @@ def as_made(path: Path, job: Job, attachment: Attachment) -> AsMade:
     return AsMade(
         remade(attachment, fits), fits, done, changed, look, other, file, kept.findings
     )  # fmt: skip
+
+
+def judged_as_made(entries: Sequence[SizeMade], attachment: Attachment, job: Job) -> list[Judged]:
+    """Sizes against the job, each by the limits that follow from the mates recorded before it.
+
+    A hole that is as drawn stays so: holes come first, and its shaft was not.
+    """
+    measured: dict[tuple[str, str], float] = {}
+    found = []
+    for one in judged(entries, attachment):
+        entry = one.entry
+        key = (entry.part, entry.feature)
+        if one.limits is not None and isinstance(entry, SizeMade):
+            limits = _to_its_mate(key, attachment, job, measured)
+            hole = any(key == (fit.hole_part, fit.hole) for fit in attachment.fits)
+            if limits is not None and (one.out_mm or not hole):
+                one = replace(one, limits=limits, out_mm=out_mm(entry.value, limits))
+            measured[key] = entry.value
+        found.append(one)
+    return found
+
+
+def _to_its_mate(
+    key: tuple[str, str], attachment: Attachment, job: Job, sizes: Mapping[tuple[str, str], float]
+) -> Limits | None:
+    """The limits of a feature by what it fits in, or what fits in it; None where that is not made."""
+    others = {other: mm for other, mm in sizes.items() if other != key}
+    for one in mated(attachment, job, others):
+        fit = one.fit
+        own = {"shaft to the hole": (fit.shaft_part, fit.shaft)}.get(
+            one.state, (fit.hole_part, fit.hole)
+        )
+        if own == key and one.limits is not None:
+            return one.limits
+    return None
 
 
 def made_findings(made: AsMade, job: Job) -> Iterator[Finding]:

@@ -129,13 +129,13 @@ class Plan:
     def walked(self) -> tuple[Finding, ...]:
         """What of the route cannot be held, reached or measured, by a walk apart from its planner.
 
-        As drawn: the hundredths by which a fit follows what was made change no holding.
+        With the limits that follow from what is made already, as the route is shown.
         """
         from planner.walking.walk import walk
 
-        route = self.drawn_route
-        setups, operations = route.setup_records(), route.operation_records()
-        return walk(self.attachment.parts, self.job, setups, operations, self.file, "warning")
+        setups, operations = self.route.setup_records(), self.route.operation_records()
+        parts = self.made.attachment.parts
+        return walk(parts, self.job, setups, operations, self.file, "warning")
 
     @property
     def operations(self) -> tuple[Operation, ...]:

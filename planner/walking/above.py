@@ -2,10 +2,20 @@
 
 from __future__ import annotations
 
+from parts.standard.holding import drill_out_mm, holding_limit, tap_out_mm
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
-from planner.walking.records import direction, table
+from planner.walking.records import direction, number, table
 from planner.walking.shape import Block, Line
+
+CHUCK_MM = 16.0
+"""Half of what a drill chuck, or a tap's wrench, is wide (common practice: a 10 mm chuck)."""
+
+WRENCH_MM = 9.0
+"""And half of what a T-handled tap wrench is (common practice: 18 across for M3 to M6)."""
+
+HEIGHTS_MM = (2.0, 5.0, 10.0, 20.0, 30.0, 40.0, 50.0, 60.0, 80.0, 100.0)
+"""So far over a hole metal beside it is looked for."""
 
 FEED_MM = 60.0
 """A drill and its chuck come in over so long a way."""
@@ -47,10 +57,59 @@ def under_tool(do: Doing, held: Fixed) -> None:
                 "the tool cannot come to it",
                 "Drill it before, or from the other side",
             )
+        else:
+            _chuck_clear(do, cut.line, top, sign)
         return
+    if cut.shape == "thread" and cut.inside and cut.line is not None and cut.line.along == along:
+        _chuck_clear(do, cut.line, cut.high if sign > 0 else cut.low, sign)
     for region in cut.regions:
         if isinstance(region, Block):
             _box_under_tool(do, held, region)
+            _flutes(do, along, region)
+
+
+def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
+    """What stands beside a hole, the chuck or the wrench goes over: the tool is as long as that."""
+    cut, metal = do.cut, do.piece.metal
+    wide = WRENCH_MM if do.kind == "tap" else CHUCK_MM
+    radii = [cut.radius + 2.0, (cut.radius + wide) / 2, max(wide, cut.radius + 2.0)]
+    over = line.cloud([top + sign * height for height in HEIGHTS_MM], radii, 12)
+    there = metal.has(over).reshape(len(HEIGHTS_MM), -1)
+    stands = max(
+        (mm for mm, here in zip(HEIGHTS_MM, there, strict=True) if here.any()), default=0.0
+    )
+    size = 2 * cut.radius if do.kind == "tap" else number(do.tool, "diameter_mm")
+    long = "long" in str(do.tool.get("name"))
+    out = tap_out_mm(size) if do.kind == "tap" else drill_out_mm(size, long)
+    wanted = stands + cut.high - cut.low
+    if stands and wanted > out + 0.5:
+        do.faults.refuse(
+            "route-tool-reach",
+            f"{do.faults.mm(wanted)} from under what stands beside to the bottom",
+            f"{do.tool.get('name')} stands {do.faults.mm(out)} out of its chuck or wrench",
+            "Take a long one, or come from the other side",
+        )
+
+
+def _flutes(do: Doing, along: int, block: Block) -> None:
+    """An end mill cuts no deeper than its flutes are long, nor than it stays stiff."""
+    if "end mill" not in str(do.tool.get("name")):
+        return
+    ends = (do.piece.metal.end(along, -1), do.piece.metal.end(along, 1))
+    if ends[0] is None or ends[1] is None:
+        return
+    deep = min(block.high[along], ends[1]) - max(block.low[along], ends[0])
+    most = holding_limit("tool", "milling cutter") * number(do.tool, "diameter_mm")
+    said = do.tool.get("reach_mm")
+    if said is not None:
+        most = min(most, float(said))
+    if deep > most + 0.1:
+        do.faults.refuse(
+            "route-tool-reach",
+            f"{do.faults.mm(deep)} deep with {do.tool.get('name')}",
+            f"its flutes are {do.faults.mm(most)} long",
+            "Take a longer one, or set the work so that the cut is shallow",
+        )
 
 
 def _box_under_tool(do: Doing, held: Fixed, block: Block) -> None:

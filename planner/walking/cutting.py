@@ -5,6 +5,8 @@ Imported by planner.walking.walk.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from parts import features as f
@@ -20,7 +22,7 @@ from planner.walking.order import FINE_BAND_MM, before_it, work_done_here
 from planner.walking.reach import reachable
 from planner.walking.records import Record, text
 from planner.walking.said import sizes_said
-from planner.walking.shape import NEAR_MM, Block, Line, Ring
+from planner.walking.shape import NEAR_MM, Block, Line, Region, Ring
 from planner.walking.shop import Shop
 from planner.walking.state import Mark, Piece
 from planner.walking.surfaces import radius_of
@@ -63,8 +65,9 @@ def operate(
     if cut.regions or cut.shape == "thread":
         reachable(do)
         before_it(do)
-        _takes_something(do)
-        _spoils_nothing(do)
+        looked = [_Looked(do.piece, region) for region in cut.regions]
+        _takes_something(do, looked)
+        _spoils_nothing(do, [*looked, *(_Looked(do.piece, drop) for drop in cut.drops)])
     _do(do)
     _remember(piece, operation, (*makes, *prepares), kind, faults)
     for name in makes:
@@ -121,14 +124,18 @@ def _datums(piece: Piece, names: tuple[str, ...], faults: Faults) -> None:
                 )
 
 
-def _takes_something(do: Doing) -> None:
+class _Looked:
+    """A region that a cut takes: sample points of it, and at which of them there is metal."""
+
+    def __init__(self, piece: Piece, region: Region) -> None:
+        self.region, self.points = region, cloud(region, piece.metal)
+        self.there = piece.metal.has(self.points)
+
+
+def _takes_something(do: Doing, looked: Sequence[_Looked]) -> None:
     if do.kind in ("check", "engrave", "stamp", "knurl") or do.cut.shape == "thread":
         return
-    taken = any(
-        len(points := cloud(region, do.piece.metal)) and do.piece.metal.has(points).any()
-        for region in do.cut.regions
-    )
-    if not taken:
+    if not any(one.there.any() for one in looked):
         do.faults.refuse(
             "route-cuts-nothing",
             do.kind,
@@ -162,13 +169,13 @@ def _all_before(do: Doing, axis: Line) -> None:
         )
 
 
-def _spoils_nothing(do: Doing) -> None:
+def _spoils_nothing(do: Doing, looked: Sequence[_Looked]) -> None:
     """Nothing that the finished part keeps."""
-    for region in (*do.cut.regions, *do.cut.drops):
-        points = cloud(region, do.piece.metal)
-        if not len(points):
+    for one in looked:
+        if not one.there.any():
             continue
-        gone = points[do.piece.metal.has(points) & region.has(points)]
+        metal = one.points[one.there]
+        gone = metal[one.region.has(metal)]
         if not len(gone):
             continue
         lost = do.piece.kept.has(gone)

@@ -10,6 +10,7 @@ from math import sqrt
 
 from parts.standard.holding import holding_limit
 from planner.walking.faults import Faults
+from planner.walking.jaws import jaws_have_room, vees_have_room
 from planner.walking.lathe import SAME_SIZE_MM, _unmarked, faces_gripped
 from planner.walking.records import (
     Missing,
@@ -25,7 +26,7 @@ from planner.walking.records import (
 from planner.walking.shape import Line, others
 from planner.walking.shop import Shop
 from planner.walking.state import Piece
-from planner.walking.surfaces import Cylinder, NoSurface, Plane, sides, surface
+from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, sides, surface
 
 VICES = ("machine vice", "bench vice", "saw vice")
 LAID = ("clamps on the table", "flat plate", "cross slide", "tool post")
@@ -123,6 +124,8 @@ def _grip(piece: Piece, held: Fixed, grip: Record, shop: Shop, faults: Faults) -
         other = surface(piece, text(grip, "other"))
     except NoSurface:
         return
+    if held.by == "machine vice" and not isinstance(one, Axis) and not isinstance(other, Axis):
+        jaws_have_room(piece, grip, up[0], (one, other), faults)
     if isinstance(one, Plane) and isinstance(other, Plane):
         held.jaws.append((one.along, (min(one.at, other.at), max(one.at, other.at)), low, high))
     elif isinstance(one, Cylinder):
@@ -175,6 +178,8 @@ def _in_vees(
             f"no such round from {faults.mm(low)} to {faults.mm(high)} on the sides of the vee",
             "Lay it in where it is round",
         )
+    elif held.up is not None:
+        vees_have_room(piece, round_, held.up, (low, high), faults)
 
 
 def _in_the_vee(

@@ -40,6 +40,12 @@ MOST_REAMED_MM = 0.8
 LEAST_REAMED_MM = 0.03
 """And no less, or it rubs (common practice)."""
 
+LEAD_PITCHES = 2.0
+"""A bottoming tap's lead is so many pitches (DIN 2197 form C: 2 to 3)."""
+
+REAMED_RPM = 600.0
+"""A reamer fed by hand chatters above (common practice)."""
+
 FINISH_DEPTH_MM = 1.5
 """A fine size is come to by a last cut no deeper: what is roughed first leaves this or less."""
 
@@ -108,6 +114,13 @@ def _speed(do: Doing, shop: Shop) -> None:
             raise Missing("speed_rpm")
         return
     listed = shop.speeds(do.machine)
+    if do.kind == "ream" and float(rpm) > max(REAMED_RPM, min(listed, default=0.0)):
+        do.faults.refuse(
+            "route-speed",
+            do.faults.numbers.spindle_speed(float(rpm)),
+            f"a reamer turns no faster than {do.faults.numbers.spindle_speed(REAMED_RPM)}",
+            "Take a slow speed, or ream by hand",
+        )
     if listed and not any(abs(float(rpm) - one) < 0.51 for one in listed):
         do.faults.refuse(
             "route-speed",
@@ -223,12 +236,26 @@ def _tap(do: Doing, axis: Line) -> None:
             "Drill it to the tap drill, to the tap's depth and its lead",
         )
     _whole_thread(do, feature, size.pitch_mm)
+    _room_for_lead(do, axis, size.pitch_mm)
     if abs(2 * do.cut.radius - size.major_mm) > 0.1:
         do.faults.refuse(
             "route-words",
             f"a tap of {do.faults.mm(2 * do.cut.radius)}",
             f"{feature.thread} is {do.faults.mm(size.major_mm)}",
             "Take its tap",
+        )
+
+
+def _room_for_lead(do: Doing, axis: Line, pitch_mm: float) -> None:
+    """A tap cuts full threads only where its lead goes on past them."""
+    end = do.cut.high if axis.sign > 0 else do.cut.low
+    past = [end + axis.sign * pitch_mm * part for part in (0.5, LEAD_PITCHES - 0.05)]
+    if do.piece.metal.has(axis.cloud(past, [0.05, 0.5 * do.cut.radius], 8)).any():
+        do.faults.refuse(
+            "route-tap-drill",
+            f"the hole ends less than {LEAD_PITCHES:g} pitches past the thread",
+            f"a tap's lead wants {do.faults.mm(LEAD_PITCHES * pitch_mm)} more",
+            "Drill it deeper than the thread",
         )
 
 

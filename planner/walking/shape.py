@@ -249,10 +249,10 @@ class Body:
     def has(self, points: Points) -> Truth:
         """Which points are metal."""
         inside = self.stock.has(points)
-        left = np.flatnonzero(inside)
+        left = inside.nonzero()[0]
         if not len(left) or not self.cuts:
             return inside
-        metal = np.asfortranarray(points[left])
+        metal = points.T.compress(inside, axis=1).T if len(left) < len(points) else points
         low, high = metal.min(axis=0).tolist(), metal.max(axis=0).tolist()
         for cut in self.cuts:
             if cut.clear_of(low, high):
@@ -260,7 +260,8 @@ class Body:
             gone = cut.has(metal)
             if gone.any():
                 inside[left[gone]] = False
-                left, metal = left[~gone], metal[~gone]
+                kept = ~gone
+                left, metal = left[kept], metal.T.compress(kept, axis=1).T
                 if not len(left):
                     break
         return inside
@@ -283,6 +284,7 @@ class Metal:
 
     def __post_init__(self) -> None:
         self.kept: dict[Line, tuple[object, ...]] = {}
+        self.sided: dict[object, tuple[Points, Points]] = {}
         self._ends: dict[tuple[int, int, str], float | None] = {}
 
     def has(self, points: Points) -> Truth:
@@ -301,6 +303,7 @@ class Metal:
         for body in self.bodies:
             body.cuts.append(region)
         self.kept.clear()
+        self.sided.clear()
         self._ends = {key: at for key, at in self._ends.items() if self._stays(key[0], at, region)}
 
     def _stays(self, along: int, at: float | None, region: Region) -> bool:

@@ -30,13 +30,13 @@ WORK: dict[str, tuple[str, ...]] = {
     ),
     "milling slide": (
         *("mill", "slit", "drill", "spot", "ream", "bore", "counterbore", "face", "tap", "deburr"),
-        *("check", "engrave"),
+        *("check", "engrave", "chamfer"),
     ),
     "mill": (
         *("mill", "slit", "drill", "spot", "ream", "bore", "counterbore", "face", "tap", "deburr"),
-        *("check", "engrave"),
+        *("check", "engrave", "chamfer"),
     ),
-    "drill press": ("drill", "spot", "ream", "counterbore", "tap", "deburr", "check"),
+    "drill press": ("drill", "spot", "ream", "counterbore", "tap", "deburr", "check", "chamfer"),
     "bandsaw": ("saw", "mill", "slit"),
     "hacksaw": ("saw", "mill", "slit"),
     "shaper": ("mill", "face", "slit", "check"),
@@ -58,6 +58,7 @@ WORK: dict[str, tuple[str, ...]] = {
             "saw",
         ),
         *("slit", "thread", "ream", "rest", "mill", "weld", "grind", "drill", "spot"),
+        "chamfer",
     ),
 }
 """What can be done on each machine; a mill's kinds on a saw or the bench are sawn or filed there."""

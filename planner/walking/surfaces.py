@@ -186,7 +186,15 @@ def radius_of(feature: f.Feature) -> float:
 
 def sides(metal: Metal, plane: Plane, points: Points | None = None) -> tuple[Points, Points]:
     """Grid points on a plane where metal ends: those from which it faces up the direction, and down."""
-    grid = _grid(metal, plane) if points is None else points
+    if points is None:
+        key = replace(plane, name="")
+        if key not in metal.sided:
+            metal.sided[key] = _sides(metal, plane, _grid(metal, plane))
+        return metal.sided[key]
+    return _sides(metal, plane, points)
+
+
+def _sides(metal: Metal, plane: Plane, grid: Points) -> tuple[Points, Points]:
     below, above = grid.copy(), grid.copy()
     below[:, plane.along] = plane.at - NEAR_MM
     above[:, plane.along] = plane.at + NEAR_MM

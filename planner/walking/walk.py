@@ -9,8 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from parts import features as f
-from parts.part import Joined, Part, every_feature, members
+from parts.part import Joined, Member, Part, every_feature, members
 from planner.job.tables import Job
 from planner.walking.cuts import Cut
 from planner.walking.cutting import finished_sizes, operate
@@ -19,17 +18,18 @@ from planner.walking.faults import Faults
 from planner.walking.fixed import LOOSE, Fixed, hold_still
 from planner.walking.gauging import measured
 from planner.walking.held import Held
+from planner.walking.joining import join, tacked
 from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
 from planner.walking.said import sizes_said
 from planner.walking.shop import Shop, shop_of
-from planner.walking.state import Key, Piece, is_piece, joined, sawn
+from planner.walking.state import Key, Piece, is_piece, sawn
 from planner.words.findings import Finding
 from planner.words.register import Severity
 
-BRIGHT = ("dress", "file", "grind")
-"""What leaves bright metal where a weld goes."""
+WITH_ALL = "attachment"
+"""What a feature is made with that is turned with the attachment itself."""
 
 
 def walk(
@@ -58,6 +58,8 @@ class _Walk:
         self.inch = job.inch
         self.faults = Faults(file, job.numbers, severity)
         self.pieces: dict[Key, Piece] = {}
+        self.together = False
+        self.mounted: set[tuple[str, str]] = set()
 
     def go(self, setups: Sequence[Record], operations: Sequence[Record]) -> tuple[Finding, ...]:
         """Walk all of it."""
@@ -195,41 +197,13 @@ class _Walk:
                     "Grip it by a side it has",
                 )
 
-    # ---- welding ----
-
     def _join(self, setup: Record) -> None:
-        """The pieces come together, each finished and bright, with its welds' preparation."""
         part = self.parts.get(str(setup.get("part")))
-        if part is None or not isinstance(part.blank, Joined) or (part.name, "") in self.pieces:
+        if part is None or (part.name, "") in self.pieces:
             return
-        pieces = {}
-        for member in part.blank.members:
-            piece = self.pieces.get((part.name, member.name))
-            if piece is None:
-                self.faults.refuse(
-                    "route-weld",
-                    f"{member.name} is not there",
-                    "all pieces are welded",
-                    "Saw and make it first",
-                )
-                return
-            pieces[member.name] = piece
-            open_ones = [one.name for one in member.features if not piece.made.get(one.name)]
-            if open_ones:
-                self.faults.refuse(
-                    "route-weld",
-                    f"{member.name}: {open_ones[0]}",
-                    "is not made yet",
-                    "Finish the pieces before they are welded",
-                )
-            if not set(piece.kinds) & set(BRIGHT):
-                self.faults.refuse(
-                    "route-weld",
-                    member.name,
-                    "is not bright where the weld goes",
-                    "Clean it to bright metal, and cut its preparation",
-                )
-        self.pieces[part.name, ""] = joined(part, pieces)
+        whole = join(part, self.pieces, self.faults)
+        if whole is not None:
+            self.pieces[part.name, ""] = whole
 
     # ---- a step ----
 
@@ -247,8 +221,10 @@ class _Walk:
         if piece is None:
             return
         self._made_with(piece, operation, setup)
+        if kind == "assemble" and not self.together:
+            self._put_together()
         if kind == "weld":
-            self._tacked(piece, operation)
+            tacked(piece, operation, self.faults)
         operate(piece, operation, setup, held, self.shop, self.inch, self.faults)
 
     def _bring(self, operation: Record) -> Piece:
@@ -295,13 +271,29 @@ class _Walk:
         sizes_said(operation, None, self.inch, self.faults, section)
 
     def _made_with(self, piece: Piece, operation: Record, setup: Record) -> None:
-        """What is made with another part has it there."""
+        """What is made with another part has it there, or was begun with it."""
+        own = piece.part.name
+        self.mounted |= {
+            (own, str(name))
+            for name in operation.get("prepares") or ()
+            if name in piece.features
+            and piece.features[name].made_with in (setup.get("with_parts") or ())
+        }
         for name in operation.get("makes") or ():
             feature = piece.features.get(name)
-            if feature is None or not feature.made_with or feature.made_with == "attachment":
+            if feature is None or not feature.made_with:
                 continue
             other = feature.made_with
-            if other not in (setup.get("with_parts") or ()):
+            if other == WITH_ALL:
+                if len(self.parts) > 1 and not self.together:
+                    self.faults.refuse(
+                        "route-no-work",
+                        f"{name} is turned with the attachment",
+                        "which is not put together yet",
+                        "Put it together and try it first",
+                    )
+                continue
+            if other not in (setup.get("with_parts") or ()) and (own, name) not in self.mounted:
                 self.faults.refuse(
                     "route-no-work",
                     f"{name} is made with {other}",
@@ -309,15 +301,25 @@ class _Walk:
                     "Mount it, or spot through it",
                 )
 
-    def _tacked(self, piece: Piece, operation: Record) -> None:
-        name = str(operation.get("feature") or "")
-        if "tack" not in piece.kinds:
-            self.faults.refuse(
-                "route-weld", name, "welded without tacks", "Tack it, look at it, then weld"
-            )
-        feature = piece.features.get(name)
-        if isinstance(feature, f.Weld) and not rows(operation, "measure"):
-            raise Missing("measure")
+    def _put_together(self) -> None:
+        """All parts are there and finished, but for what is turned with the attachment itself."""
+        self.together = True
+        for part in self.parts.values():
+            for owner, feature in every_feature(part):
+                piece = self.pieces.get(self._key(part, owner))
+                if feature.made_with == WITH_ALL or piece and piece.made.get(feature.name):
+                    continue
+                self.faults.refuse(
+                    "route-order",
+                    f"{part.name}: {feature.name}",
+                    "is not made when all is put together",
+                    "Make it first",
+                )
+
+    def _key(self, part: Part, owner: Member | None) -> Key:
+        """Where a feature's piece is kept."""
+        own = owner is not None and isinstance(part.blank, Joined)
+        return (part.name, owner.name if owner is not None and own else "")
 
     # ---- the end ----
 
@@ -326,11 +328,7 @@ class _Walk:
         for part in self.parts.values():
             self._at(part.name)
             for owner, feature in every_feature(part):
-                key = (
-                    part.name,
-                    owner.name if owner is not None and isinstance(part.blank, Joined) else "",
-                )
-                piece = self.pieces.get(key)
+                piece = self.pieces.get(self._key(part, owner))
                 if piece is None or not piece.made.get(feature.name):
                     self.faults.refuse(
                         "route-left-out", feature.name, "no step finishes it", "Make it"

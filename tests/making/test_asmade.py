@@ -12,8 +12,11 @@ from jobs import ROOT
 from parts.part import every_feature
 from planner.making.asmade import Mated, mated, remade
 from planner.making.marks import marks
+from planner.making.route import whole_route
 from planner.output.plan import Plan
+from planner.walking.walk import walk
 
+THRUST = ("rotating-body", "body thrust face")
 BORE, JOURNAL = ("housing", "pivot bore"), ("rotating-body", "journal")
 ROD_BORE, ROD = ("rotating-body", "rod bore"), ("sliding-head", "rod")
 DIAL_BORE, SCREW = ("dial", "dial bore"), ("feed-screw", "screw journal")
@@ -106,8 +109,40 @@ def test_only_what_is_still_to_be_made_changes(bench: Plan) -> None:
         return {(p.name, f.name): f for p in which.parts for _, f in every_feature(p)}  # type: ignore[attr-defined]
 
     was, now = every(bench.attachment), every(after)
-    assert [key for key in was if was[key] != now[key]] == [JOURNAL]
+    # the thrust face is faced down to the journal as it then is
+    assert [key for key in was if was[key] != now[key]] == [THRUST, JOURNAL]
     assert remade(bench.attachment, ()) is bench.attachment
+
+
+@pytest.mark.parametrize("sizes", [{BORE: 20.03}, {BORE: 20.45, ROD_BORE: 14.45}, {JOURNAL: 19.7}])
+def test_the_route_as_made_is_walked_without_a_word_against_it(
+    bench: Plan, sizes: dict[tuple[str, str], float]
+) -> None:
+    after = remade(bench.attachment, mated(bench.attachment, bench.job, sizes))
+    route = whole_route(after, bench.job)
+    found = walk(after.parts, bench.job, route.setup_records(), route.operation_records())
+    assert [str(one) for one in found] == []
+
+
+def test_a_route_to_other_limits_than_follow_from_the_record_is_refused(bench: Plan) -> None:
+    """The bore came out 20.03: a journal turned as drawn, to 19.987, has 0.04 of play in it."""
+    after = remade(bench.attachment, mated(bench.attachment, bench.job, {BORE: 20.03}))
+    route = bench.drawn_route
+    found = walk(after.parts, bench.job, route.setup_records(), route.operation_records())
+    assert {"route-not-made", "route-not-measured"} & {one.code for one in found}
+
+
+def test_a_size_is_judged_by_the_mate_that_is_recorded_before_it(tmp_path: Path) -> None:
+    # 20.03: from 15 to 2 under it, as above; drawn g6 is 19.980 to 19.993
+    job = tmp_path / "job.toml"
+    job.write_text((ROOT / "examples" / "bench-lathe.toml").read_text("utf-8"), "utf-8")
+    call("record", str(job), "--made", *BORE, "20.03 mm")
+    good = call("record", str(job), "--made", *JOURNAL, "20.02 mm")
+    assert good.exit_code == 0 and "20.015   20.028" in good.output
+    drawn = call("record", str(job), "--made", *JOURNAL, "19.985 mm")
+    assert drawn.exit_code == 1 and "must be 20.015 to 20.028 mm" in drawn.output + drawn.stderr
+    shown = call("record", str(job))
+    assert "20       20.021" in shown.output  # the bore itself, recorded first, as drawn
 
 
 def test_a_step_is_done_where_its_features_are_and_what_it_waited_for(bench: Plan) -> None:

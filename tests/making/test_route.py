@@ -123,7 +123,7 @@ def test_speeds_are_the_machines_own_and_within_published_ranges(plan: Plan) -> 
             assert op.speed_rpm in lists[op.machine] and op.speed_from
     drills = [op for op in plan.operations if op.kind == "drill" and op.tool.endswith("mm")]
     for op in drills:
-        diameter = float(op.tool.split()[1])
+        diameter = float(op.tool.split()[-2])
         part = next(p for p in plan.attachment.parts if p.name == op.part)
         name = plan.sizing.sizes.structure_material
         if not isinstance(part.blank, Joined):

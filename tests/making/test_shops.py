@@ -227,22 +227,25 @@ def test_aids_are_made_before_they_are_used(made: Made) -> None:
     assert bool(bushes) == ("split bush" in names)
 
 
-def test_the_set_up_of_assembly_comes_last_with_its_limits(made: Made) -> None:
+def test_all_is_put_together_with_its_limits_before_a_ball_is_turned_with_it(made: Made) -> None:
     # end play of a pivot 0.01 to 0.03 by indicator (common practice)
     _, _, route = made
-    last = route.setups[-1]
-    assert last.together and not any(one.together for one in route.setups[:-1])
+    (place,) = [i for i, one in enumerate(route.setups) if one.together]
+    after = route.setups[place + 1 :]
+    assert [op.kind for one in after for op in one.ops] == ["ball"]
+    last = route.setups[place]
     (play,) = [m for op in last.ops for m in op.measures if m.low_mm is not None]
     assert (play.low_mm, play.high_mm) == (0.01, 0.03)
     assert all(";" in op.text for op in last.ops if op.kind == "check")
 
 
 def test_every_reason_of_the_order_is_kept(made: Made) -> None:
-    # bores before shafts, pieces before their weldment, parts before what is made with them
+    # bores before shafts, pieces before their weldment, parts before what is made with them, all
+    # before it is put together, that before the ball
     job, whole, route = made
     assert route.order and all(other < number for number, other, _ in route.order)
     reasons = {reason for _, _, reason in route.order}
-    assert len(reasons) == 3
+    assert len(reasons) == 5
     explained = " ".join(route_text(route, whole, job, True).split())
     assert all(reason in explained for reason in reasons)
     makes = {(op.part, name): op.setup for op in route.operations for name in op.makes}

@@ -42,8 +42,8 @@ def mm(words: str, inch: bool) -> float:
 
 
 def drill_mm(tool: str, inch: bool) -> float:
-    """The diameter of "drill 9.8 mm", "drill 31/64 in", "drill #7"."""
-    marked = tool.removeprefix("drill ")
+    """The diameter of "drill 9.8 mm", "long drill 31/64 in", "drill #7"."""
+    marked = tool.removeprefix("long ").removeprefix("drill ")
     if " " not in marked:
         return DRILLS[marked] * 25.4
     number, unit = marked.split()
@@ -167,7 +167,9 @@ def test_drills_stay_under_reamers_and_bores_and_fit_their_taps(plan: Plan) -> N
             major = 25.4 * numbered if numbered else mm(size, True)
             assert drill == pytest.approx(major - 0.97 * 25.4 / int(found[2]), abs=0.25)
         drilled = next(op for op in ops if op.kind == "drill")
-        assert f"tap drill {drilled.tool.removeprefix('drill ')}" in ops[-1].text
+        assert (
+            f"tap drill {drilled.tool.removeprefix('long ').removeprefix('drill ')}" in ops[-1].text
+        )
         assert ops[-1].tool.startswith(f"tap {name}") and ops[-1].measure.startswith(name)
         seen += 1
     assert seen > 5

@@ -41,6 +41,46 @@ def test_an_example_without_a_step_is_refused(bench: Plan) -> None:
         assert gone["makes"][0] in {one.value for one in found if one.code == "route-left-out"}
 
 
+def test_a_ball_turned_before_all_is_put_together_is_refused(bench: Plan) -> None:
+    """Nothing turns with the attachment before it is one."""
+    setups, operations = bench.route.setup_records(), bench.route.operation_records()
+    ball = next(one for one in operations if "with the attachment" in one["text"])
+    first = next(i for i, one in enumerate(operations) if one["kind"] == "assemble")
+    early = [one for one in operations if one is not ball]
+    early.insert(first, ball)
+    found = walk(bench.attachment.parts, bench.job, setups, early)
+    assert {one.code for one in found} == {"route-no-work"}
+    late = [one for one in operations if one["kind"] != "assemble"]
+    late += [one for one in operations if one["kind"] == "assemble"]
+    assert "route-no-work" in {
+        one.code for one in walk(bench.attachment.parts, bench.job, setups, late)
+    }
+
+
+def test_a_piece_welded_in_a_bevel_that_was_never_cut_is_refused(bench: Plan) -> None:
+    """A bevel weld lies in a preparation (ISO 9692-1): the edge, or the hole's mouth, is cut first."""
+    setups, operations = bench.route.setup_records(), bench.route.operation_records()
+    bevels = [one for one in operations if one["kind"] == "chamfer"]
+    assert {one["part"] for one in bevels} == {"rotating-body", "sliding-head"}
+    for gone in bevels:
+        rest = [one for one in operations if one is not gone]
+        found = walk(bench.attachment.parts, bench.job, setups, rest)
+        assert {one.code for one in found} == {"route-weld"}
+        assert gone["piece"] in found[0].value
+
+
+def test_a_drill_too_short_for_what_stands_beside_is_refused(plan: Plan) -> None:
+    """A jobber drill of 5 mm is 86 mm long, a long one 132 (DIN 338, DIN 340: from memory)."""
+    setups, operations = plan.route.setup_records(), plan.route.operation_records()
+    long = [one for one in operations if one["tool"]["name"].startswith("long drill")]
+    for one in long:
+        one["tool"]["name"] = one["tool"]["name"].replace("long ", "")
+    found = walk(plan.attachment.parts, plan.job, setups, operations)
+    assert {one.key for one in found} <= {f"step {one['number']}" for one in long}
+    assert {one.code for one in found} <= {"route-tool-reach"}
+    assert found or not plan.job.inch  # the inch lathe's rod stands 60 mm beside a drill of 5
+
+
 @pytest.mark.slow
 def test_what_a_planned_route_stands_on_is_noticed_when_it_goes(bench: Plan) -> None:
     """Grips, centres, cuts and gauges of the planned route; nine in ten at the least.

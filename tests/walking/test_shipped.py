@@ -32,6 +32,9 @@ SHAFT = {
     "weld shaft weld": {"route-weld"},  # no tacks
     "mill foot flat": {"route-anvil"},  # a micrometer from the journal's axis
     "spot clamp screw thread": {"route-order"},  # through the larger hole
+    "tap clamp screw thread": {"route-tap-drill"},  # how deep it is drilled is not said
+    "tap near index hole": {"route-tap-drill"},
+    "tap far index hole": {"route-tap-drill"},
     "slit hinge slit": {"route-not-measured"},
     "slit clamp slit": {"route-not-measured"},
 }

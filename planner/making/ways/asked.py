@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from parts import features as f
 from parts.features import Location
 from parts.frame import Box, Point
-from parts.part import Joined
+from parts.part import Joined, Part
 from parts.places import surface
 from parts.standard.fits import Limits
 from planner.making import bodies as b
@@ -20,6 +20,15 @@ if TYPE_CHECKING:
     from planner.making.across import Across
 
 
+def opened_later(part: Part, one: f.Hole) -> str:
+    """What a hole opens into where that is made at a later stage, "" where it is there."""
+    stages = list(f.Stage)
+    for other in part.features:
+        if other.name == one.opens_into and stages.index(other.stage) > stages.index(one.stage):
+            return other.name
+    return ""
+
+
 def laid_out(machine: str) -> str:
     """What brings a drill to its place on a machine."""
     if machine in ("mill", "milling slide"):
@@ -27,14 +36,35 @@ def laid_out(machine: str) -> str:
     return "scribed lines and a punch mark"
 
 
-def plug_weld(on: Workpiece, one: f.Hole) -> bool:
-    """Whether a hole of a piece is filled by a plug weld."""
-    return _welded_into(on, one, "plug")
+def welded_round(on: Workpiece, one: f.Hole) -> bool:
+    """Whether a hole of a piece is welded round its mouth, in a bevel or by a plug weld."""
+    weld = _weld_of(on, one)
+    return weld is not None and weld.kind in PREPARED
 
 
-def bevel_weld(on: Workpiece, one: f.Hole) -> bool:
-    """Whether a hole of a piece is welded round its mouth, in a bevel."""
-    return _welded_into(on, one, "bevel")
+PREPARED = ("bevel", "plug")
+"""Welds that lie in a preparation, cut before."""
+
+
+def bevelled(on: Workpiece) -> list[f.Weld]:
+    """The welds whose bevel lies along an edge of a piece: of the first named of the two pieces."""
+    blank = on.part.blank
+    if not isinstance(blank, Joined) or on.member is None:
+        return []
+    holes = [one for m in blank.members for one in m.features if isinstance(one, f.Hole)]
+    round_a_hole = {
+        weld.name
+        for m in blank.members
+        for one in holes
+        if (weld := _weld_of(Workpiece(on.part, m), one)) is not None
+    }
+    return [
+        weld
+        for weld in blank.welds
+        if weld.kind in PREPARED
+        and weld.members[0] == on.member.name
+        and weld.name not in round_a_hole
+    ]
 
 
 def _weld_of(on: Workpiece, one: f.Hole) -> f.Weld | None:
@@ -55,11 +85,6 @@ def _weld_of(on: Workpiece, one: f.Hole) -> f.Weld | None:
     return None
 
 
-def _welded_into(on: Workpiece, one: f.Hole, kind: str) -> bool:
-    weld = _weld_of(on, one)
-    return weld is not None and weld.kind == kind
-
-
 def mouth(work: Across, one: f.Hole) -> Op:
     """The preparation of a weld round the mouth of a hole."""
     weld = _weld_of(work.on, one)
@@ -70,7 +95,7 @@ def mouth(work: Across, one: f.Hole) -> Op:
         f"chamfer the mouth of the {one.name} {work.numbers.size(leg)} x"
         f" {work.numbers.drawn_angle(45)}"
     )
-    return Op("counterbore", f"{text} for the weld", tool, None, minutes=3.0,
+    return Op("chamfer", f"{text} for the weld", tool, None, minutes=3.0,
               speed=("part", wide))  # fmt: skip
 
 

@@ -18,6 +18,7 @@ from parts.standard.threads import thread
 from planner.making import cuts
 from planner.making.callouts import callout
 from planner.making.gauges import Gauges, by_thread
+from planner.making.holding import facing_mm
 from planner.making.model import Line, Op, Tool
 from planner.making.workshop import Workshop
 
@@ -114,9 +115,11 @@ class Holes:
             note=note,
         )
 
-    def drill(self, feature: f.Hole, size: float, span: tuple[float, float], last: bool) -> Op:
-        """Drill to a size."""
-        by = self._named(size)
+    def drill(
+        self, feature: f.Hole, size: float, span: tuple[float, float], last: bool, into: str = ""
+    ) -> Op:
+        """Drill to a size; into: what it opens into, where that is made later."""
+        by = self._named(size, feature)
         tool = self.shop.twist_drill(by)
         deep = abs(span[1] - span[0])
         if not tool.owned:
@@ -124,6 +127,10 @@ class Holes:
         text = f"drill {feature.name} {self.numbers.drill(by)}"
         if last:
             text = f"drill {feature.name} {callout(feature, self.numbers)}"
+        if into:
+            text += f", {self.numbers.rule(deep)} deep, into where the {into} will be"
+        elif not last and not feature.through:
+            text += f", {self.numbers.rule(deep)} deep"
         if deep > 3 * size:
             text += f"; {DRILL_FEED_NOTE}"
         op = Op("drill", text, tool, feature, last, cuts.hole(self.line, span, size),
@@ -133,8 +140,10 @@ class Holes:
             op.note = feature.note
         return op
 
-    def _named(self, size: float) -> Drill:
-        exact = drill_at_most(size + 1e-3, self.shop.inch)
+    def _named(self, size: float, feature: f.Hole) -> Drill:
+        """The drill of a size; for a metric thread a metric one, whatever the shop's set is."""
+        metric = isinstance(feature, f.TappedHole) and thread(feature.thread).system == "metric"
+        exact = drill_at_most(size + 1e-3, self.shop.inch and not metric)
         if abs(exact.diameter_mm - size) < 1e-3:
             return exact
         return Drill(self.numbers.size(size), size)
@@ -238,9 +247,9 @@ def span_of(feature: f.Hole, past_mm: float) -> tuple[float, float]:
     return entry, entry + sign * (feature.depth_mm + past_mm)
 
 
-def drilled_past(feature: f.Hole) -> float:
-    """How much deeper than the feature it is drilled."""
-    if isinstance(feature, f.TappedHole) and not feature.through:
+def drilled_past(feature: f.Hole, closed: bool = False) -> float:
+    """How much deeper than the feature it is drilled; closed: what it opens into is made later."""
+    if isinstance(feature, f.TappedHole) and (closed or not feature.through):
         return TAP_LEAD_PITCHES * thread(feature.thread).pitch_mm
     return 0.0
 
@@ -259,12 +268,20 @@ def axial(feature: f.Hole, work: OnAxis) -> list[Op]:
         end = profile.high if along_up else profile.low
         past = jaws if abs(end - entry) > abs(jaws - entry) else end
         bottom = max(bottom, past) if along_up else min(bottom, past)
+        tapped, blind = _tapped_to(feature, entry, end, work)
+        bottom = max(bottom, blind) if along_up else min(bottom, blind)
     want = drill_mm(feature, work.shop)
     ops = [made.spot(feature, entry, "")]
+    parted = feature.through and abs(end - entry) > abs(bottom - entry) + 1e-6
     found = work.shop.drill(want)
     drill = want if work.shop.has_drill(want) else (found.diameter_mm if found else want)
     finishes = isinstance(feature, f.DrilledHole) and work.shop.has_drill(want)
     ops.append(made.drill(feature, drill, (entry, bottom), finishes))
+    if parted:
+        ops[-1].text = ops[-1].text.replace(f"; {DRILL_FEED_NOTE}", "")
+        deep = abs(bottom - entry)
+        ops[-1].text += f", {work.numbers.rule(deep)} deep, past where it is parted off"
+        ops[-1].text += f"; {DRILL_FEED_NOTE}" if deep > 3 * drill else ""
     if not finishes and drill < want - 1e-3:
         last = isinstance(feature, f.DrilledHole)
         op = made.bored(feature, drill, want, (entry, bottom), last, 0.0 if last else 0.1)
@@ -273,9 +290,48 @@ def axial(feature: f.Hole, work: OnAxis) -> list[Op]:
             op.note = feature.note
         ops.append(op)
     span = (entry, bottom) if feature.through else span_of(feature, 0.0)
+    if feature.through and isinstance(feature, f.TappedHole):
+        span = (entry, tapped)
     return ops + made.finish(feature, max(want, drill), span, True)
+
+
+def _tapped_to(feature: f.Hole, entry: float, end: float, work: OnAxis) -> tuple[float, float]:
+    """How far a through thread in the end of a bar is tapped, and drilled for the tap's lead."""
+    sign = 1.0 if feature.axis.along[0] == "+" else -1.0
+    size = getattr(feature, "thread", None)
+    deep = feature.depth_mm + (facing_mm(work.shop.job.series) if size else 0.0)
+    lead = TAP_LEAD_PITCHES * thread(size).pitch_mm if size else 0.0
+    whole = abs(end - entry)
+    return entry + sign * min(deep, whole), entry + sign * min(deep + lead, whole)
 
 
 def order(stack: Sequence[f.Hole], shop: Workshop) -> list[f.Hole]:
     """Holes on one axis in the order they are drilled: the smallest first."""
     return sorted(stack, key=lambda one: drill_mm(one, shop) or 1000.0)
+
+
+def on_axis(one: f.Hole, other: f.Hole) -> bool:
+    """Whether two holes that go one way lie on one axis."""
+    along = "xyz".index(one.axis.along[1])
+    return all(
+        abs(a - c) < 1e-6
+        for i, (a, c) in enumerate(zip(one.axis.origin, other.axis.origin, strict=True))
+        if i != along
+    )
+
+
+def same_way(one: f.Hole, other: f.Hole) -> bool:
+    """Whether two holes go one way, or against each other."""
+    return one.axis.along[1] == other.axis.along[1]
+
+
+def stacks(group: Sequence[f.Hole]) -> list[list[f.Hole]]:
+    """Holes on one axis together, in their order."""
+    found: list[list[f.Hole]] = []
+    for one in group:
+        same = next((s for s in found if on_axis(s[0], one)), None)
+        if same is None:
+            found.append([one])
+        else:
+            same.append(one)
+    return found

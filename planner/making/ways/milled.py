@@ -106,7 +106,8 @@ class Milled:
             tool = Tool("fly cutter", "fly cutter in the headstock chuck", 50.0)
             rate, by = "flycut", ("mill", 50.0)
         else:
-            tool = self.shop.end_mill(16.0)
+            tall = feature.box.size()["xyz".index(setup.hold.up[1])] if way == "side" else deep
+            tool = self.shop.end_mill(16.0, tall)
             rate, by = "mill", ("mill", tool.diameter_mm or 16.0)
         sides = sorted(feature.box.size())
         said = callout(feature, self.numbers)
@@ -325,8 +326,8 @@ class Milled:
         )  # fmt: skip
         if machine != "bench" and held:
             hold, align = self.work.vice_hold(machine, held, up, middle(feature.box))
-            tool = self.shop.end_mill(feature.width.nominal_mm)
-            deep = abs(feature.box.size()[i])
+            deep = abs(feature.box.size()[i]) - 1.0
+            tool = self.shop.end_mill(feature.width.nominal_mm, deep)
             setup = self.work.new(machine, hold, align)
             setup.add(
                 Op("mill", f"mill {feature.name}: {said}; through the middle first, then each side to"

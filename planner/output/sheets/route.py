@@ -119,7 +119,7 @@ def route_tables(route: Route, job: Job, marks: Mapping[int, Mark] = NO_MARKS) -
                     (
                         "set-ups, each piece held once in each way",
                         len(route.setups),
-                        route.holdings,
+                        route.least_setups,
                     ),
                     ("changes of machine", route.changes, route.least_changes),
                 )

@@ -1,0 +1,191 @@
+"""The room that a vice's jaws and V-blocks take beside what they bear on. Imported by walking.fixed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from planner.walking.faults import Faults
+from planner.walking.records import Record
+from planner.walking.shape import Points, even
+from planner.walking.state import Piece
+from planner.walking.surfaces import Cylinder, Plane
+
+WIDE_MM = 100.0
+"""The jaws of a small machine vice are so wide (common practice: they are as wide as it opens)."""
+
+HIGH_MM = 40.0
+"""And so high over its bed (common practice: 30 to 40 mm)."""
+
+THICK_MM = (0.4, 2.0, 6.0, 15.0, 35.0)
+"""How far outside the gripped faces metal is looked for: a jaw is a block."""
+
+STRIP_MM = 5.0
+"""Strips put between jaws and work are so thick: what stands out less passes under the jaws."""
+
+VEE_LONG_MM = 20.0
+"""A V-block, and a clamp beside the cut, want so much of a round (common practice)."""
+
+BORNE_MM = 4.0
+"""Less than this of a face between the jaws lets the work turn in them (common practice)."""
+
+STATIONS = 41
+
+
+def jaws_have_room(
+    piece: Piece, grip: Record, up: int, faces: tuple[Plane | Cylinder, Plane | Cylinder],
+    faults: Faults,
+) -> None:  # fmt: skip
+    """Nothing stands in the way of the jaws, and they are as high as is gripped."""
+    low, high = sorted((float(grip["from_mm"]), float(grip["to_mm"])))
+    bottom, top = piece.metal.end(up, -1), piece.metal.end(up, 1)
+    if bottom is None or top is None:
+        return
+    low, high = max(low, bottom), min(high, top)
+    if high - low > HIGH_MM + 0.05:
+        faults.refuse(
+            "route-jaws-room",
+            f"{faults.mm(high - low)} of the height gripped",
+            f"a small vice's jaws are {faults.mm(HIGH_MM)} high",
+            "Let it stand out of the jaws, or clamp it on the table",
+        )
+    across, along, ends = _between(up, faces)
+    strip = grip.get("wide_mm")
+    places = even(*_reach(piece, along), STATIONS)
+    heights = even(low + 0.1, high - 0.1, 3)
+    if isinstance(faces[0], Cylinder) and low < faces[0].line.through[up] < high:
+        heights.append(faces[0].line.through[up])
+    ways = (along, up, across)
+    borne = _borne(piece, ways, places, heights, ends)
+    step = places[1] - places[0]
+    on_a_line = isinstance(faces[0], Cylinder) and faces[0].line.along == up
+    least = 1 if on_a_line else min(BORNE_MM, 0.5 * STATIONS * step) / step
+    touched = [
+        (first, last)
+        for first, last in _free(piece, ways, places, heights, ends, THICK_MM)
+        if sum(borne[first : last + 1]) >= least
+    ]
+    if strip is not None:
+        touched = [one for one in touched if _takes(one, step, float(strip))]
+        jaws = [d for d in THICK_MM if d > STRIP_MM]
+        touched = [
+            wide
+            for wide in _free(piece, ways, places, heights, ends, jaws)
+            if any(wide[0] <= first and last <= wide[1] for first, last in touched)
+        ]
+    if any(_takes(one, step, WIDE_MM) for one in touched):
+        return
+    faults.refuse(
+        "route-jaws-room",
+        f"jaws on {faces[0].name} and {faces[1].name}",
+        "metal beside them stands out where the jaws are, on both sides",
+        "Grip other faces, or put strips between that are narrower than the room",
+    )
+
+
+def _between(
+    up: int, faces: tuple[Plane | Cylinder, Plane | Cylinder]
+) -> tuple[int, int, tuple[float, float]]:
+    """The way the jaws close, the way they run, and where they stand."""
+    one, other = faces
+    if isinstance(one, Plane) and isinstance(other, Plane):
+        across = one.along
+        return across, 3 - up - across, (min(one.at, other.at), max(one.at, other.at))
+    assert isinstance(one, Cylinder)
+    along = one.line.along if one.line.along != up else (up + 1) % 3
+    across = 3 - up - along
+    at = one.line.through[across]
+    return across, along, (at - one.radius, at + one.radius)
+
+
+def _reach(piece: Piece, along: int) -> tuple[float, float]:
+    low, high = piece.metal.end(along, -1), piece.metal.end(along, 1)
+    return (low or 0.0) + 0.02, (high or 0.0) - 0.02
+
+
+def _points(
+    ways: tuple[int, int, int], places: list[float], heights: list[float], off: list[float]
+) -> Points:
+    along, up, across = ways
+    points = np.empty((3, len(places), len(heights), len(off)))
+    points[along] = np.asarray(places)[:, None, None]
+    points[up] = np.asarray(heights)[:, None]
+    points[across] = off
+    return points.reshape(3, -1).T
+
+
+def _takes(window: tuple[int, int], step: float, wide_mm: float) -> bool:
+    """Whether something so wide goes into a run of places, or stands out past the work's end."""
+    first, last = window
+    return first == 0 or last == STATIONS - 1 or (last - first + 2) * step > wide_mm
+
+
+def _free(
+    piece: Piece, ways: tuple[int, int, int], places: list[float], heights: list[float],
+    ends: tuple[float, float], depths: Sequence[float],
+) -> list[tuple[int, int]]:  # fmt: skip
+    """The runs of places where no metal stands out past the gripped faces, so far from them."""
+    off = [side for depth in depths for side in (ends[0] - depth, ends[1] + depth)]
+    there = piece.metal.has(_points(ways, places, heights, off)).reshape(len(places), -1)
+    return _windows([not bool(one.any()) for one in there])
+
+
+def _borne(
+    piece: Piece, ways: tuple[int, int, int], places: list[float], heights: list[float],
+    ends: tuple[float, float],
+) -> list[bool]:  # fmt: skip
+    """At which places there is metal on both faces."""
+    off = [ends[0] + 0.05, ends[1] - 0.05]
+    there = piece.metal.has(_points(ways, places, heights, off))
+    both = there.reshape(len(places), len(heights), 2)
+    return [bool(one.all(axis=1).any()) for one in both]
+
+
+def _windows(free: list[bool]) -> list[tuple[int, int]]:
+    """The runs of free places, by their first and last."""
+    found: list[tuple[int, int]] = []
+    for i, one in enumerate(free):
+        if one and found and found[-1][1] == i - 1:
+            found[-1] = (found[-1][0], i)
+        elif one:
+            found.append((i, i))
+    return found
+
+
+def vees_have_room(
+    piece: Piece, round_: Cylinder, up: tuple[int, int], span: tuple[float, float], faults: Faults
+) -> None:
+    """A V-block is longer than a disc is thick, and thicker metal beside it lifts the work out."""
+    low, high = span
+    if high - low < VEE_LONG_MM - 0.05:
+        faults.refuse(
+            "route-jaws-room",
+            f"{faults.mm(high - low)} of it in the vees",
+            f"block and clamp want {faults.mm(VEE_LONG_MM)}",
+            "Grip it in the vice by its faces",
+        )
+        return
+    places = even(*_reach(piece, round_.line.along), STATIONS)
+    down = [round_.radius + depth for depth in THICK_MM[1:]]
+    line = round_.line
+    points = []
+    for at in places:
+        for off in down:
+            point = list(line.point(at))
+            point[up[0]] -= up[1] * off
+            points.append((point[0], point[1], point[2]))
+    there = np.asarray(piece.metal.at(*points)).reshape(len(places), -1)
+    clear = [not bool(one.any()) for one in there]
+    step = places[1] - places[0]
+    for first, last in _windows(clear):
+        inside = min(high, places[last]) - max(low, places[first])
+        opens = first == 0 or last == STATIONS - 1
+        if inside > 0 and (opens or (last - first) * step + 2 * step > VEE_LONG_MM):
+            return
+    faults.refuse(
+        "route-jaws-room",
+        f"V-blocks under {round_.name}",
+        "thicker metal on both sides of it stands on them",
+        "Grip it in the vice between narrow strips",
+    )

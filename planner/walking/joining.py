@@ -1,0 +1,82 @@
+"""Pieces come together: each finished, bright, with its bevels cut, and tacked before it is welded.
+
+Imported by planner.walking.walk.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from parts import features as f
+from parts.part import Joined, Member, Part
+from planner.walking.faults import Faults
+from planner.walking.records import Missing, Record, rows
+from planner.walking.state import Key, Piece, joined
+
+BRIGHT = ("dress", "file", "grind")
+"""What leaves bright metal where a weld goes."""
+
+
+def join(part: Part, there: Mapping[Key, Piece], faults: Faults) -> Piece | None:
+    """The weldment of a part's pieces, with what is wrong about them; None where one is missing."""
+    if not isinstance(part.blank, Joined):
+        return None
+    pieces = {}
+    for member in part.blank.members:
+        piece = there.get((part.name, member.name))
+        if piece is None:
+            faults.refuse(
+                "route-weld",
+                f"{member.name} is not there",
+                "all pieces are welded",
+                "Saw and make it first",
+            )
+            return None
+        pieces[member.name] = piece
+        _prepared(part.blank, member, piece, faults)
+        open_ones = [one.name for one in member.features if not piece.made.get(one.name)]
+        if open_ones:
+            faults.refuse(
+                "route-weld",
+                f"{member.name}: {open_ones[0]}",
+                "is not made yet",
+                "Finish the pieces before they are welded",
+            )
+        if not set(piece.kinds) & set(BRIGHT):
+            faults.refuse(
+                "route-weld",
+                member.name,
+                "is not bright where the weld goes",
+                "Clean it to bright metal",
+            )
+    return joined(part, pieces)
+
+
+def _prepared(blank: Joined, member: Member, piece: Piece, faults: Faults) -> None:
+    """A weld in a bevel has its bevel cut: round a hole of a piece, else on the first piece."""
+    for weld in blank.welds:
+        if weld.kind not in ("bevel", "plug") or member.name not in weld.members:
+            continue
+        holed = [m.name for m in blank.members if m.name in weld.members and _entered(m)]
+        if member.name == [*holed, weld.members[0]][0] and "chamfer" not in piece.kinds:
+            faults.refuse(
+                "route-weld",
+                f"{weld.name}: {member.name}",
+                "has no bevel for the weld to lie in",
+                "Cut its preparation before it is welded",
+            )
+
+
+def _entered(member: Member) -> bool:
+    """Whether another piece goes into a hole of this one."""
+    return any(isinstance(one, f.Bore | f.ReamedHole) for one in member.features)
+
+
+def tacked(piece: Piece, operation: Record, faults: Faults) -> None:
+    """A weld is tacked before, and looked at after. Raises Missing."""
+    name = str(operation.get("feature") or "")
+    if "tack" not in piece.kinds:
+        faults.refuse("route-weld", name, "welded without tacks", "Tack it, look at it, then weld")
+    feature = piece.features.get(name)
+    if isinstance(feature, f.Weld) and not rows(operation, "measure"):
+        raise Missing("measure")
