@@ -81,7 +81,7 @@ def _section(section: Any) -> tuple[float, ...]:
 
 
 def _limits(size: Limits, sign: str) -> Iterator[Fact]:
-    if not size.designation.startswith(("ISO 2768", "stock")):
+    if not size.designation.startswith(("ISO 2768", ".X", "stock")):
         words = f"{sign}{size.designation}"
         yield "limits", words, (size.nominal_mm, size.upper_mm, size.lower_mm)
 

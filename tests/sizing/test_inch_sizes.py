@@ -169,7 +169,7 @@ def limits_of(feature: f.Feature) -> Iterator[Limits]:
     values = [getattr(feature, field.name) for field in fields(feature)]
     sizes = [value for value in values if isinstance(value, Limits)]
     for size in (*sizes, *(location.size for location in feature.locations)):
-        if not size.designation.startswith("ISO 2768"):
+        if not size.designation.startswith(".X"):
             yield size
 
 

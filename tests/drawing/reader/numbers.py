@@ -8,7 +8,7 @@ from dataclasses import dataclass
 NUMBER = r"(?:\d+-\d+/\d+|\d+/\d+|\d+\.\d+|\d+)"
 LIMITED = re.compile(
     rf"^(?P<sign>SØ|Ø|R)?(?P<size>{NUMBER})(?P<rest>°)?"
-    r"(?: (?P<fit>[A-Za-z]{1,2}\d{1,2}))?"
+    r"(?: (?P<fit>[A-Z]{2}\d{1,2} \[[A-Za-z]{1,2}\d{1,2}\]|(?:ISO )?[A-Za-z]{1,2}\d{1,2}))?"
     rf"(?: ±(?P<even>{NUMBER}))?"
     rf"(?: \((?P<up>[+-]?{NUMBER})/(?P<low>[+-]?{NUMBER})\))?"
     rf"(?: ?\\S(?P<over>[+-]?{NUMBER})\^ ?(?P<under>[+-]?{NUMBER});)?$"
