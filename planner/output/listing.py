@@ -316,7 +316,7 @@ HEADS = {
     "_mm": ", mm",
     "_um": ", um",
     "_in": ", in",
-    "_thou": ", 0.001 in",
+    "_thou": ", thou",
     "_MPa": ", MPa",
 }
 """How a key that ends in a unit is headed in text."""

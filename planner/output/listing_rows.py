@@ -90,7 +90,7 @@ def drills() -> list[DrillListed]:
             row.series,
             row.name,
             row.diameter_mm,
-            round(row.diameter_mm / MM_PER_INCH, DECIMALS),
+            round(round(row.diameter_mm / MM_PER_INCH, 2 * DECIMALS), DECIMALS),
             row.source,
             row.mark,
         )

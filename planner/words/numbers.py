@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 SLACK = 0.05
 """Limits are rounded inward but for so much of their last place, which no gauge reads."""
 
+DUST_PLACES = 8
+"""Of an inch: what comes of binary fractions lies beyond."""
+
 MICROMETER_MM = 25.0
 """What one micrometer reads over, metric; an inch one reads over 1 in (common practice)."""
 
@@ -216,6 +219,10 @@ class Numbers(Quantities):
         fit = f" {size.designation}" if size.designation else ""
         return f"{nominal}{fit}", _signed(high), _signed(low)
 
+    def basic(self, size: Limits) -> str:
+        """The size alone of ``dimensioned``: where another sheet gives its limits."""
+        return self.dimensioned(size)[0].partition(" ")[0]
+
     def between(self, size: Limits) -> str:
         """A size as the two readings it must lie between, as a micrometer has them, rounded inward.
 
@@ -246,7 +253,7 @@ class Numbers(Quantities):
         if not self.inch:
             return drill.name
         name = drill.name.removesuffix(" in")
-        decimal = f"{drill.diameter_mm / MM_PER_INCH:.4f}"
+        decimal = _decimals(drill.diameter_mm / MM_PER_INCH, 4)
         size = self._said(decimal.removesuffix("0"), self.unit)
         if "." in name and not name.endswith(" mm"):
             return size
@@ -280,8 +287,8 @@ def _signed(text: str) -> str:
 
 
 def _decimals(value: float, places: int) -> str:
-    """A size to so many decimals, halves up, whatever dust of binary fractions there is on it."""
-    return f"{floor(value * 10**places + 0.5 + 1e-6) / 10**places:.{places}f}"
+    """A size to so many decimals, halves to even: 9/16 is 0.562, 7/16 0.438 (ASTM E29, from memory)."""
+    return f"{round(value, DUST_PLACES):.{places}f}"
 
 
 def _places(size: Limits) -> int:
