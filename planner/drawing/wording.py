@@ -12,7 +12,6 @@ from typing import Any
 from parts import features as f
 from parts.standard.drills import Drill, drill_of
 from parts.standard.fits import Limits
-from parts.standard.inch_limits import FINEST_DECIMALS, general_rows
 from parts.standard.threads import thread
 from planner.drawing.stations import drilled_mm
 from planner.making.callouts import callout
@@ -116,8 +115,8 @@ def _deep(feature: f.Hole, say: Saying) -> str:
 @words.register
 def _(feature: f.DrilledHole, say: Saying) -> list[str]:
     drill = drill_of(feature.diameter.nominal_mm, inch=True) if say.numbers.inch else None
-    named = [f"drill {say.numbers.plain.drill(drill)}"] if drill else []
-    return [*say.diameter(), *named, _deep(feature, say)]
+    named = f"drill {say.numbers.plain.drill(drill)}, " if drill else ""
+    return [*say.diameter(), named + _deep(feature, say)]
 
 
 @words.register(f.ReamedHole)
@@ -132,7 +131,9 @@ def _(feature: Any, say: Saying) -> list[str]:
 def _(feature: f.TappedHole, say: Saying) -> list[str]:
     size = thread(feature.thread)
     drill = say.numbers.plain.drill(Drill(size.tap_drill_name, size.tap_drill_mm))
-    lines = [f"{say.numbers.thread_made(feature.thread, True)} {_deep(feature, say)}"]
+    name, deep = say.numbers.thread_made(feature.thread, True), _deep(feature, say)
+    long = say.entry and name != feature.thread  # with its class and where the depth begins
+    lines = [name, deep] if long else [f"{name} {deep}"]
     if feature.through:
         return [*lines, f"tap drill {drill}"]
     return [*lines, f"drill {drill}, {_length(say.numbers, drilled_mm(feature))} deep"]
@@ -188,16 +189,11 @@ def general_tolerances(numbers: Numbers, welded: bool = False) -> tuple[str, ...
     left = ("ISO 13920-BF, as welded",) if welded else ()
     if not numbers.inch:
         square = f"square and parallel: {numbers.plain.size(100 * SQUARE)} on 100"
-        return ("ISO 2768-m, where no limits stand", *left, square)
-    said = [
-        f"{'.' + 'X' * row.decimals} ±{row.tolerance_in:.3f}"
-        for row in general_rows()
-        if row.decimals != FINEST_DECIMALS
-    ]
-    small, large = (row for row in general_rows() if row.decimals == FINEST_DECIMALS)
+        return (f"{numbers.general_rule()[0]}, where no limits stand", *left, square)
+    *coarse, small, large = numbers.general_rule()
     return (
-        ", ".join(said),
-        f".XXX ±{small.tolerance_in:.3f} to {small.upto_in:.3f}, ±{large.tolerance_in:.3f} over",
+        ", ".join(coarse),
+        f"{small}, {large}",
         ", ".join((*left, f"angles ±{numbers.drawn_angle(ANGLE_DEG)}")),
         f"square: {SQUARE:.3f} per inch",
     )

@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from math import ceil, floor
 from typing import TYPE_CHECKING, Any
 
+from parts.standard.fits import GENERAL_ISO
+from parts.standard.inch_limits import general_rows
 from parts.standard.sections import Section
 from parts.standard.series import INCH as INCH_SERIES
 from parts.standard.series import METRIC as METRIC_SERIES
@@ -218,6 +220,18 @@ class Numbers(Quantities):
             return f"{nominal} ±{high}", "", ""
         fit = f" {size.designation}" if size.designation else ""
         return f"{nominal}{fit}", _signed(high), _signed(low)
+
+    def general_rule(self) -> tuple[str, ...]:
+        """The general tolerance that sizes without limits have: a standard, or by decimals of an inch.
+
+        >>> INCH.general_rule()
+        ('.X ±0.015', '.XX ±0.010', '.XXX ±0.003 to 0.250', '±0.005 over')
+        """
+        if not self.inch:
+            return (f"{GENERAL_ISO}-m",)
+        rows = general_rows()
+        *coarse, small, large = (f".{'X' * row.decimals} ±{row.tolerance_in:.3f}" for row in rows)
+        return (*coarse, f"{small} to {rows[-2].upto_in:.3f}", f"{large.partition(' ')[2]} over")
 
     def basic(self, size: Limits) -> str:
         """The size alone of ``dimensioned``: where another sheet gives its limits."""

@@ -87,16 +87,17 @@ def _read(out: Said, line: str, unit: float) -> bool:
         if length := re.match(rf"^× ({N})$", rest):
             out.length = n.number(length[1]) * unit
             return True
-        return _deep(out, rest, unit, thread=True)
+        # of a long name the depth stands on the next line
+        return not rest or _deep(out, rest, unit, thread=True)
     if found := re.match(r"^tap drill (.*)$", line):
         out.drill = n.drill_mm(found[1])
         return True
-    if found := re.match(rf"^drill (.*), ({N}) deep$", line):
-        out.drill, out.depth = n.drill_mm(found[1]), n.number(found[2]) * unit
-        return True
-    if found := re.match(r"^drill (.*)$", line):
-        out.named = n.drill_mm(found[1])
-        return True
+    if found := re.match(rf"^drill (.*), (through|into the .*|{N} deep.*)$", line):
+        if out.diameter is None:  # before a thread
+            out.drill = n.drill_mm(found[1])
+        else:
+            out.named = n.drill_mm(found[1])
+        return _deep(out, found[2], unit)
     if found := re.match(rf"^straight knurl ({N}) pitch(?: × ({N}))?$", line):
         out.kind = "knurl"
         out.other.append(("knurl", f"{n.number(found[1]) * unit:.4f}"))
@@ -108,7 +109,11 @@ def _read(out: Said, line: str, unit: float) -> bool:
     if found := re.match(r"^(slit|slot) (.*) wide$", line):
         out.kind, out.width = "slot", n.size(found[2], unit)
         return out.width is not None
-    return _grind(out, line, unit) or _aside(out, line, unit) or _deep(out, line, unit)
+    return (
+        _grind(out, line, unit)
+        or _aside(out, line, unit)
+        or _deep(out, line, unit, thread=bool(out.thread))
+    )
 
 
 def _grind(out: Said, line: str, unit: float) -> bool:
