@@ -163,6 +163,6 @@ def _deep(out: Said, line: str, unit: float, thread: bool = False) -> bool:
             out.thread_depth = depth
         else:
             out.depth = depth
-        out.origin = found[2] or ""
+        out.origin = found[2] or out.origin
         return True
     return False
