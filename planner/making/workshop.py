@@ -10,7 +10,7 @@ from functools import cached_property
 from math import log, pi
 
 from parts.standard.cutting_data import cutting_data
-from parts.standard.drills import Drill, drill_at_most, drills
+from parts.standard.drills import Drill, drill_at_most, drill_of, drills
 from parts.standard.errors import UnknownSize
 from parts.standard.holding import finest_band_mm
 from parts.standard.materials import material
@@ -192,6 +192,14 @@ class Workshop:
         if own and (best is None or own[-1] > best.diameter_mm):
             return Drill(self.numbers.size(own[-1]), own[-1])
         return best
+
+    def named_drill(self, diameter_mm: float, metric: bool = False) -> Drill:
+        """The drill of a size by the name it is sold by, or by its size where it has none.
+
+        metric: one in millimetres, whatever the shop's own set is, as for a metric thread.
+        """
+        found = drill_of(diameter_mm, self.inch and not metric)
+        return found or Drill(self.numbers.size(diameter_mm), diameter_mm)
 
     def has_drill(self, diameter_mm: float) -> bool:
         """Whether a drill of a size is there."""

@@ -15,10 +15,10 @@ from typing import Any, NamedTuple
 from parts.standard.bolts import BoltRow
 from parts.standard.cutting_data import CuttingRow
 from parts.standard.cutting_forces import ForceRow
-from parts.standard.drills import DrillRow
-from parts.standard.fasteners import ClearanceRow, LengthRow
+from parts.standard.fasteners import LengthRow
 from parts.standard.fits import DeviationRow, GeneralRow, ToleranceRow
 from parts.standard.holding import LimitRow, ProcessRow
+from parts.standard.inch_limits import AnsiRow, GeneralInchRow
 from parts.standard.index_plates import PlateRow
 from parts.standard.materials import Material
 from parts.standard.measuring import InstrumentRow
@@ -27,17 +27,22 @@ from parts.standard.reaming import ReamingRow
 from parts.standard.sections import SHAPES
 from parts.standard.speeds import FactorRow, SpeedRow
 from parts.standard.table import load
-from parts.standard.threads import ThreadSize
 from planner.output.listing_rows import (
+    ClearanceListed,
+    DrillListed,
     FastenerListed,
     MachineListed,
     SectionListed,
     Stocked,
+    ThreadListed,
     bits,
+    clearances,
+    drills,
     fasteners,
     machines,
     reamers,
     sections,
+    threads,
 )
 from planner.words.tables import Column, Table
 
@@ -101,18 +106,20 @@ KINDS: tuple[Kind, ...] = (
         ("sections_metric.csv", "sections_inch.csv"),
         _inch_system,
     ),
-    _plain(
+    Kind(
         "threads",
         "Screw threads with their tap drills.",
-        "threads.csv",
-        ThreadSize,
+        ThreadListed,
+        threads,
+        ("threads.csv",),
         _inch_system,
     ),
-    _plain(
+    Kind(
         "drills",
         "Twist drills: metric, number, letter and fractional.",
-        "drills.csv",
-        DrillRow,
+        DrillListed,
+        drills,
+        ("drills.csv",),
         lambda row: row.series != "metric",
     ),
     Kind(
@@ -149,11 +156,12 @@ KINDS: tuple[Kind, ...] = (
         LengthRow,
         _inch_system,
     ),
-    _plain(
+    Kind(
         "holes",
         "Clearance holes for screws.",
-        "clearance_holes.csv",
-        ClearanceRow,
+        ClearanceListed,
+        clearances,
+        ("clearance_holes.csv",),
         _inch_size,
     ),
     _plain(
@@ -242,6 +250,18 @@ KINDS: tuple[Kind, ...] = (
         DeviationRow,
     ),
     _plain(
+        "fits",
+        "Fits of ANSI B4.1 in inches, deviations in thousandths.",
+        "ansi_b4_1.csv",
+        AnsiRow,
+    ),
+    _plain(
+        "decimals",
+        "General tolerances of sizes in inches by their number of decimals.",
+        "general_inch.csv",
+        GeneralInchRow,
+    ),
+    _plain(
         "tolerances",
         "General tolerances of ISO 2768-1 for sizes without limits of their own.",
         "iso2768.csv",
@@ -300,6 +320,8 @@ HEADS = {
     "_mm2": ", mm2",
     "_mm": ", mm",
     "_um": ", um",
+    "_in": ", in",
+    "_thou": ", thou",
     "_MPa": ", MPa",
 }
 """How a key that ends in a unit is headed in text."""

@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 
+from parts.standard.fasteners import ClearanceRow
+from parts.standard.sections import MM_PER_INCH
 from parts.standard.table import Sourced, load
+from parts.standard.threads import ThreadSize
+
+DECIMALS = 4
+"""Of an inch, as charts of drills have them."""
 
 
 @dataclass(frozen=True)
@@ -16,6 +22,32 @@ class Stocked:
     size_mm: float
     source: str
     mark: str
+
+
+@dataclass(frozen=True)
+class DrillListed:
+    """A twist drill as it is marked; its size in both units."""
+
+    series: str
+    name: str
+    diameter_mm: float
+    diameter_in: float
+    source: str
+    mark: str
+
+
+@dataclass(frozen=True)
+class ThreadListed(ThreadSize):
+    """A screw thread; its tap drill's size in inches too."""
+
+    tap_drill_in: float
+
+
+@dataclass(frozen=True)
+class ClearanceListed(ClearanceRow):
+    """A clearance hole; its size in inches too."""
+
+    hole_in: float
 
 
 @dataclass(frozen=True)
@@ -63,6 +95,40 @@ class MachineListed:
     order: int
     source: str
     mark: str
+
+
+def drills() -> list[DrillListed]:
+    """The twist drills, those of inches with the decimal that a chart has."""
+    from parts.standard.drills import DrillRow
+
+    return [
+        DrillListed(
+            row.series,
+            row.name,
+            row.diameter_mm,
+            _inches(row.diameter_mm),
+            row.source,
+            row.mark,
+        )
+        for row in load("drills.csv", DrillRow)
+    ]
+
+
+def threads() -> list[ThreadListed]:
+    """The screw threads."""
+    rows = load("threads.csv", ThreadSize)
+    return [ThreadListed(**asdict(row), tap_drill_in=_inches(row.tap_drill_mm)) for row in rows]
+
+
+def clearances() -> list[ClearanceListed]:
+    """The clearance holes."""
+    rows = load("clearance_holes.csv", ClearanceRow)
+    return [ClearanceListed(**asdict(row), hole_in=_inches(row.hole_mm)) for row in rows]
+
+
+def _inches(mm: float) -> float:
+    """Inches as a chart of drills has them, halves to even."""
+    return round(round(mm / MM_PER_INCH, 2 * DECIMALS), DECIMALS)
 
 
 def reamers() -> list[Stocked]:

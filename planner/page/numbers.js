@@ -100,6 +100,9 @@ globalThis.pommel = globalThis.pommel || {};
     return Number(text) ? text : text.replace(/^-/, "");
   }
 
+  // Limits are rounded inward but for so much of their last place, which no gauge reads.
+  const SLACK = 0.05;
+
   // A job's language of numbers; named: with the unit behind the number.
   class Numbers {
     constructor(inch, named = true) {
@@ -134,9 +137,12 @@ globalThis.pommel = globalThis.pommel || {};
       return this.said(trimmed(this.inch ? mm / MM_PER_INCH : mm, places), this.unit);
     }
     between(lowMm, highMm) {
-      const places = this.inch ? 4 : 3;
-      const [low, high] = [this.plain.exact(lowMm, places), this.plain.exact(highMm, places)];
-      return this.said(`${low} to ${high}`, this.unit);
+      const [places, unit] = this.inch ? [4, MM_PER_INCH] : [3, 1];
+      const step = 10 ** places;
+      let low = Math.ceil((lowMm / unit) * step - SLACK) / step;
+      let high = Math.floor((highMm / unit) * step + SLACK) / step;
+      if (low > high) [low, high] = [lowMm / unit, highMm / unit];
+      return this.said(`${trimmed(low, places)} to ${trimmed(high, places)}`, this.unit);
     }
     angle(degrees, places = 0) {
       return this.said(fixed(degrees, places), "deg");

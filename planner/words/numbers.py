@@ -12,7 +12,12 @@ from dataclasses import dataclass
 from math import ceil, floor
 from typing import TYPE_CHECKING, Any
 
+from parts.standard.fits import GENERAL_ISO
+from parts.standard.inch_limits import general_rows
 from parts.standard.sections import Section
+from parts.standard.series import INCH as INCH_SERIES
+from parts.standard.series import METRIC as METRIC_SERIES
+from parts.standard.series import THOUSANDTH_MM
 from planner.words.quantities import Quantities
 from planner.words.units import MM_PER_INCH, show_length, trimmed, unit_name
 
@@ -22,6 +27,9 @@ if TYPE_CHECKING:
 
 SLACK = 0.05
 """Limits are rounded inward but for so much of their last place, which no gauge reads."""
+
+DUST_PLACES = 8
+"""Of an inch: what comes of binary fractions lies beyond."""
 
 MICROMETER_MM = 25.0
 """What one micrometer reads over, metric; an inch one reads over 1 in (common practice)."""
@@ -168,59 +176,79 @@ class Numbers(Quantities):
     def limits(self, size: Limits) -> str:
         """A size as a call-out has it, never with a unit: "12 H7 (+0.018/0)", "40 ±0.1", "40".
 
-        The general tolerance of ISO 2768, said once on the sheet, is left off.
+        What is left off, and how limits are rounded, is that of ``dimensioned``.
         """
-        nominal = self.plain.size(size.nominal_mm)
-        upper, lower = self.deviation(size.upper_mm), self.deviation(size.lower_mm)
-        if size.designation.startswith("ISO 2768"):
-            return nominal
-        if size.upper_mm == -size.lower_mm:
-            return f"{nominal} ±{upper.lstrip('+')}"
-        fit = f" {size.designation}" if size.designation else ""
-        return f"{nominal}{fit} ({upper}/{lower})"
+        text, upper, lower = self.dimensioned(size)
+        return f"{text} ({upper}/{lower})" if upper or lower else text
 
-    def deviation(self, mm: float) -> str:
-        """A limit deviation behind its size, signed and never with a unit: to 0.001 mm or 0.0001 in."""
-        text = self._reading(mm)
-        return text if mm <= 0 or text == "0" else f"+{text}"
+    def general(self, mm: float) -> str:
+        """A size without limits of its own, as a drawing has it, never with a unit."""
+        return self.dimensioned(SERIES[self.inch].general(mm))[0]
 
     def dimensioned(self, size: Limits) -> tuple[str, str, str]:
         """A size as a dimension on a drawing has it: its text, and the limits over one another.
 
         Never with a unit. The general tolerance and a bought section's are left off; limits that are
-        alike stand in the text as "40 ±0.1". A fraction of an inch only where it is exact. Limits are
-        rounded so that they allow no more than was meant; raises ValueError where nothing is left.
+        alike stand in the text as "40 ±0.1". Limits are rounded so that they allow no more than was
+        meant; raises ValueError where nothing is left. In inches a size has as many decimals as its
+        limits, or those that stand for its general tolerance (".XX"), also where it came with a metric
+        one; what is bought has a fraction where it is one.
         """
-        exact = size.designation.startswith(("ISO 2768", "stock"))
-        places = (3 if exact else 4) if self.inch else (2 if exact else 3)
-        unit = MM_PER_INCH if self.inch else 1.0
-        nominal = self.plain.exact(size.nominal_mm, places)
-        if self.inch:
+        if self.inch and size.is_general:
+            places = SERIES[True].general(size.nominal_mm).designation.count("X")
+            return _decimals(size.nominal_mm / MM_PER_INCH, places), "", ""
+        if size.is_plain:
             short = self.plain.size(size.nominal_mm)
-            parts = round(size.nominal_mm / MM_PER_INCH * 64)
-            if "/" in short and abs(parts * MM_PER_INCH / 64 - size.nominal_mm) < 1e-6:
-                nominal = short
-        if exact:
-            return nominal, "", ""
-        said = size.nominal_mm / unit if "/" in nominal else float(nominal)
-        step = 10.0 ** (4 if self.inch else 3)
-        upper = floor((size.max_mm / unit - said) * step + SLACK) / step
-        lower = ceil((size.min_mm / unit - said) * step - SLACK) / step
+            exact = self.plain.exact(size.nominal_mm, 3 if self.inch else 2)
+            return short if self.inch and "/" in short else exact, "", ""
+        places, unit = (_places(size), MM_PER_INCH) if self.inch else (3, 1.0)
+        nominal, step = _decimals(size.nominal_mm / unit, places), 10.0**places
+        upper = floor((size.max_mm / unit - float(nominal)) * step + SLACK) / step
+        lower = ceil((size.min_mm / unit - float(nominal)) * step - SLACK) / step
         if upper < lower:
             raise ValueError(f"{size}: no limits left at this fineness")
+        if (
+            abs(size.upper_mm + size.lower_mm) < 1e-9
+        ):  # as far either way as the rounded size allows
+            upper = min(upper, -lower)
+            lower = -upper
+        high, low, nominal = (
+            f"{one:z.{places}f}" if self.inch else trimmed(one, places)
+            for one in (upper, lower, float(nominal))
+        )
         if abs(upper + lower) < 1e-9:
-            return f"{nominal} ±{trimmed(upper, 4)}", "", ""
+            return f"{nominal} ±{high}", "", ""
         fit = f" {size.designation}" if size.designation else ""
-        return f"{nominal}{fit}", _signed(upper), _signed(lower)
+        return f"{nominal}{fit}", _signed(high), _signed(low)
+
+    def general_rule(self) -> tuple[str, ...]:
+        """The general tolerance that sizes without limits have: a standard, or by decimals of an inch.
+
+        >>> INCH.general_rule()
+        ('.X ±0.015', '.XX ±0.010', '.XXX ±0.003 to 0.250', '±0.005 over')
+        """
+        if not self.inch:
+            return (f"{GENERAL_ISO}-m",)
+        rows = general_rows()
+        *coarse, small, large = (f".{'X' * row.decimals} ±{row.tolerance_in:.3f}" for row in rows)
+        return (*coarse, f"{small} to {rows[-2].upto_in:.3f}", f"{large.partition(' ')[2]} over")
+
+    def basic(self, size: Limits) -> str:
+        """The size alone of ``dimensioned``: where another sheet gives its limits."""
+        return self.dimensioned(size)[0].partition(" ")[0]
 
     def between(self, size: Limits) -> str:
-        """A size as the two readings it must lie between, as a micrometer has them."""
-        low, high = self._reading(size.min_mm), self._reading(size.max_mm)
-        return self._said(f"{low} to {high}", self.unit)
+        """A size as the two readings it must lie between, as a micrometer has them, rounded inward.
 
-    def _reading(self, mm: float) -> str:
-        """A micrometer's reading without zeros at the end."""
-        return self.plain.exact(mm, 4 if self.inch else 3)
+        Limits closer together than a reading's last place stand as they are nearest.
+        """
+        places, unit = (4, MM_PER_INCH) if self.inch else (3, 1.0)
+        step = 10.0**places
+        low = ceil(size.min_mm / unit * step - SLACK) / step
+        high = floor(size.max_mm / unit * step + SLACK) / step
+        if low > high:
+            low, high = size.min_mm / unit, size.max_mm / unit
+        return self._said(f"{trimmed(low, places)} to {trimmed(high, places)}", self.unit)
 
     def micrometer_range(self, nominal_mm: float) -> str:
         """The micrometer that a size is measured with, by what it reads over: "25 to 50 mm"."""
@@ -235,12 +263,24 @@ class Numbers(Quantities):
         return section.label(self.inch)
 
     def drill(self, drill: Drill) -> str:
-        """A drill as it is marked."""
-        return drill.name
+        """A drill as it is marked, in inches with its decimal beside: "letter F, 0.257 in"."""
+        if not self.inch:
+            return drill.name
+        name = drill.name.removesuffix(" in")
+        decimal = _decimals(drill.diameter_mm / MM_PER_INCH, 4)
+        size = self._said(decimal.removesuffix("0"), self.unit)
+        if "." in name and not name.endswith(" mm"):
+            return size
+        return f"{f'letter {name}' if name.isalpha() else name}, {size}"
 
     def thread(self, designation: str) -> str:
         """A thread by its designation, the same in every language of numbers."""
         return designation
+
+    def thread_made(self, designation: str, inside: bool) -> str:
+        """A thread to be cut: a unified one with its class, 2B inside a hole and 2A outside, which is
+        what they are made to where nothing closer is asked for (ASME B1.1)."""
+        return f"{designation}-{'2B' if inside else '2A'}" if " UN" in designation else designation
 
     def value(self, value: Any) -> str:
         """One of the attachment's sizes, whatever it is: a length, a section, a count or a name."""
@@ -255,11 +295,24 @@ class Numbers(Quantities):
         return trimmed(floor(mm / unit * step + SLACK) / step, places)
 
 
-def _signed(value: float) -> str:
+def _signed(text: str) -> str:
     """A deviation with its sign, zero without."""
-    text = trimmed(value, 4)
-    return text if value <= 0 or text == "0" else f"+{text}"
+    return text if text.startswith("-") or not float(text) else f"+{text}"
 
+
+def _decimals(value: float, places: int) -> str:
+    """A size to so many decimals, halves to even: 9/16 is 0.562, 7/16 0.438 (ASTM E29, from memory)."""
+    return f"{round(value, DUST_PLACES):.{places}f}"
+
+
+def _places(size: Limits) -> int:
+    """The decimals of an inch that a size and its limits need: three, or four."""
+    parts = [mm / THOUSANDTH_MM for mm in (size.nominal_mm, size.upper_mm, size.lower_mm)]
+    return 3 if all(abs(one - round(one)) < 1e-3 for one in parts) else 4
+
+
+SERIES = {False: METRIC_SERIES, True: INCH_SERIES}
+"""The series of sizes of either language."""
 
 METRIC, INCH = Numbers(inch=False), Numbers(inch=True)
 """The languages by themselves: for what is in one, or in both, whatever the job says."""

@@ -7,6 +7,7 @@ import struct
 
 from page_node import in_node
 
+from parts.standard.fits import Limits
 from planner.words.numbers import INCH, METRIC
 from planner.words.units import UnitError, length_mm
 
@@ -58,6 +59,19 @@ def test_lengths_are_written_as_the_sheets_write_them() -> None:
         for n in (METRIC, INCH):
             wanted += [n.size(mm), n.micrometer(mm), n.error(mm), n.exact(mm, 4), n.plain.size(mm)]
         assert found == wanted, mm
+
+
+def test_limits_are_rounded_inward_as_the_sheets_round_them() -> None:
+    rng = random.Random(5)
+    pairs = [
+        (low, low + rng.choice([0.0, 0.003, 0.01, 0.05, 0.2]))
+        for low in [rng.uniform(1, 90) for _ in range(200)]
+        + [25.4 * rng.randrange(4, 400) / 128 for _ in range(200)]
+    ]
+    body = "return [false, true].map((inch) => new pommel.Numbers(inch).between(one[0], one[1]))"
+    for (low, high), found in zip(pairs, in_node(["numbers.js"], body, pairs), strict=True):
+        size = Limits(low, high - low, 0.0, "")
+        assert found == [METRIC.between(size), INCH.between(size)], (low, high)
 
 
 TYPED = (
