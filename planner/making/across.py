@@ -251,10 +251,7 @@ class Across(Holds):
         entry = body.end(along, -sign)
         out = abs(entry - (high if sign < 0 else low))
         line = Line(against(one.axis.along), one.axis.origin)
-        words = (
-            f"{by} on its four sides, {self.numbers.rule(round(out, 1))} out, the bore's centre"
-            " true"
-        )
+        words = f"{by} on its four sides, {self.numbers.rule(out)} out, the bore's centre true"
         if by == "faceplate":
             words = (
                 f"clamped to the faceplate, flat on it, {self.numbers.rule(body.size(along))} high,"

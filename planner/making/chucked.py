@@ -96,21 +96,18 @@ class Chucked:
         numbers = self.numbers
         parts = [
             words or by,
-            f"{numbers.rule(round(high_mm - low_mm, 1))} gripped on"
-            f" Ø{numbers.plain.size(one.diameter)}",
+            f"{numbers.rule(high_mm - low_mm)} gripped on Ø{numbers.plain.size(one.diameter)}",
         ]
         if words:
             parts.insert(0, by)
         if packing:
             parts.append(f"in a {packing}" if packing == "split bush" else f"packed with {packing}"
                          if "jaws" not in packing else f"in {packing}")  # fmt: skip
-        parts.append(f"{numbers.rule(round(out, 1))} out")
+        parts.append(f"{numbers.rule(out)} out")
         if centre:
             parts.append(f"{centre.kind} centre")
         if steady:
-            parts.append(
-                f"the steady {numbers.rule(round(abs(steady.at_mm - end), 1))} from the end"
-            )
+            parts.append(f"the steady {numbers.rule(abs(steady.at_mm - end))} from the end")
         grip = Grip(one.name, one.diameter, low_mm, high_mm, packing=packing)
         return Held(by, ", ".join(parts), (grip,), axis, centre, steady=steady, out_mm=out,
                     stop="" )  # fmt: skip
@@ -179,7 +176,7 @@ class Chucked:
         else:
             self.profile.crop(self.profile.low, at)
         tool = self.shop.turning("facing", self.metal)
-        return Op("face", f"{text}, {self.numbers.rule(round(off, 3))} off", tool, cut=cut,
+        return Op("face", f"{text}, {self.numbers.size(off)} off", tool, cut=cut,
                   speed=("face", thick), rate="face", length_mm=thick / 2, stock_mm=off)  # fmt: skip
 
     def _pilot(self, low: bool) -> float:

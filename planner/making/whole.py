@@ -89,7 +89,8 @@ class Whole(InPlace):
         )
         kit = self.shop.kit
         if not (kit.four_jaw and kit.four_jaw.takes(reach)):
-            self.shop.lacks(self.part.name, f"a four-jaw chuck that opens {self.numbers.rule(reach)}",
+            said = f"a four-jaw chuck that opens {self.numbers.rule_up(reach)}"
+            self.shop.lacks(self.part.name, said,
                             "Bolt it to the faceplate against an angle plate, balanced")  # fmt: skip
         own = self._round_on(first)
         at = block.end(i, sign)
@@ -110,13 +111,13 @@ class Whole(InPlace):
             features, own, far, foot
         )
         if slender and not (kit.steady_mm and kit.steady_mm >= own.diameter):
-            said = f"a steady for work {self.numbers.rule(round(out))} out"
+            said = f"a steady for work {self.numbers.rule_up(out)} out"
             self.shop.lacks(self.part.name, said, "Fine cuts with a sharp tool, and file the last")
             slender = False
         by = "four-jaw chuck" if kit.four_jaw else "faceplate"
         words = (
-            f"{by} on the {block.name}'s four sides, {self.numbers.rule(round(deep, 1))} gripped;"
-            f" the far end on the {kind} centre; {self.numbers.rule(round(out, 1))} out"
+            f"{by} on the {block.name}'s four sides, {self.numbers.rule(deep)} gripped;"
+            f" the far end on the {kind} centre; {self.numbers.rule(out)} out"
         )
         hold = Hold(by, words, tuple(grips), Line(way, first.axis.origin),
                     Centre(kind, way, MOUTH * pilot), out_mm=out)  # fmt: skip
@@ -133,7 +134,7 @@ class Whole(InPlace):
         for some, steady in groups:
             said = words
             if steady:
-                near = self.numbers.rule(round(abs(end - steady.at_mm)))
+                near = self.numbers.rule(abs(end - steady.at_mm))
                 said += (
                     f"; the fixed steady {near} from the end, on"
                     f" Ø{self.numbers.plain.size(steady.size_mm)}"

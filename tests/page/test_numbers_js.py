@@ -7,6 +7,7 @@ import struct
 
 from page_node import in_node
 
+from parts.standard.fits import Limits
 from planner.words.numbers import INCH, METRIC
 from planner.words.units import UnitError, length_mm
 
@@ -58,6 +59,25 @@ def test_lengths_are_written_as_the_sheets_write_them() -> None:
         for n in (METRIC, INCH):
             wanted += [n.size(mm), n.micrometer(mm), n.error(mm), n.exact(mm, 4), n.plain.size(mm)]
         assert found == wanted, mm
+
+
+def test_rules_and_limits_are_written_as_the_sheets_write_them() -> None:
+    rng = random.Random(5)
+    values = []
+    for _ in range(500):
+        low = rng.uniform(0.5, 150.0)
+        values.append([low, low + 10 ** rng.uniform(-4, 0.5)])
+    values += [[12.0, 12.018], [11.983, 11.994], [25.4, 25.4], [12.7, 12.7254]]
+    body = (
+        "return [false, true].flatMap((inch) => { const n = new pommel.Numbers(inch);"
+        "return [n.rule(one[1]), n.between(one[0], one[1])] })"
+    )
+    for (low, high), found in zip(values, in_node(["numbers.js"], body, values), strict=True):
+        size = Limits(0.0, high, low, "")
+        wanted = []
+        for n in (METRIC, INCH):
+            wanted += [n.rule(high), n.between(size)]
+        assert found == wanted, (low, high)
 
 
 TYPED = (

@@ -360,7 +360,7 @@ def _operation(op: Operation, job: Job, sign: str) -> Iterator[str]:
     if op.feed_mm and op.speed_rpm is not None:
         how.append(f"feed {numbers.feed(op.feed_mm)}")
     if op.cuts > 1 and op.depth_mm:
-        how.append(f"{op.cuts} cuts of {numbers.feed(op.depth_mm)}")
+        how.append(f"{op.cuts} cuts of {numbers.cut_depth(op.depth_mm)}")
     if op.coolant and op.coolant != "dry":
         how.append(op.coolant)
     tool = f" [{', '.join(how)}]" if how else ""
