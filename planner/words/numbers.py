@@ -340,6 +340,13 @@ class Numbers(Quantities):
         return trimmed(floor(mm / unit * step + GRAIN) / step, places)
 
 
+def counted(number: int, thing: str) -> str:
+    """So many of a thing: "1 pip", "2 pips", "0 pips"."""
+    if number == 1:
+        return f"1 {thing}"
+    return f"{number} {thing}{'es' if thing.endswith('s') else 's'}"
+
+
 def inch_pitch(mm: float) -> bool:
     """Whether a pitch is one of so many threads per inch, whole ones."""
     per_inch = MM_PER_INCH / mm

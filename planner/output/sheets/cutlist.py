@@ -12,7 +12,7 @@ from planner.making.holding import from_sheet
 from planner.output.sheets.buying import buying_tables
 from planner.stock.bars import ORDER, CutList, Group
 from planner.stock.pieces import Piece
-from planner.words.numbers import Numbers
+from planner.words.numbers import Numbers, counted
 from planner.words.tables import Table, columns
 
 
@@ -211,7 +211,7 @@ def _cuts(cuts: CutList, job: Job, numbers: Numbers) -> Table:
     settings = sum(row[3] for row in rows)
     return Table(
         "cuts",
-        f"Sawing sheet ({numbers.unit}): {settings} settings of the stop",
+        f"Sawing sheet ({numbers.unit}): {counted(settings, 'setting')} of the stop",
         columns(
             ("bar", "bar"),
             ("cut", "cut"),

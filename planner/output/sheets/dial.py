@@ -10,7 +10,7 @@ from planner.dial.reading import UnitReading, legibility, reading_in_other_unit
 from planner.dial.sense import DEEPER, NUMBERED, READ_AT, UPRIGHT
 from planner.job.tables import Job
 from planner.sizing.apply import Sizing
-from planner.words.numbers import INCH, METRIC, Numbers
+from planner.words.numbers import INCH, METRIC, Numbers, counted
 from planner.words.tables import Table, columns
 from planner.words.units import MM_PER_INCH
 
@@ -194,7 +194,7 @@ def _indexing_tables(dial: Dial, job: Job) -> list[Table]:
     figures = [
         (
             "direct plate, 24 holes",
-            f"every {direct.step_holes} holes" if direct.step_holes else "does not go",
+            f"every {counted(direct.step_holes, 'hole')}" if direct.step_holes else "does not go",
         ),
         (
             "direct plates that do",

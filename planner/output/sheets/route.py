@@ -18,7 +18,7 @@ from planner.making.workshop import Workshop
 from planner.output.sheets.outfit import outfit_lines, outfit_table
 from planner.stock.aidpieces import aid_pieces
 from planner.words.findings import Finding, finding
-from planner.words.numbers import Numbers
+from planner.words.numbers import Numbers, counted
 from planner.words.tables import Table, columns
 
 WIDE = 100
@@ -254,8 +254,9 @@ def _preface(route: Route, job: Job) -> Iterator[str]:
     total = sum(op.minutes for op in route.operations) + sum(one.minutes for one in route.setups)
     once = sum(one.minutes for one in route.setups)
     steps = (
-        f"{len(route.setups)} set-ups, {route.changes} changes of machine{_proof(route)},"
-        f" {len(route.operations)} steps, about {job.numbers.minutes(60 * total)}"
+        f"{counted(len(route.setups), 'set-up')}, {counted(route.changes, 'change')} of machine"
+        f"{_proof(route)}, {counted(len(route.operations), 'step')},"
+        f" about {job.numbers.minutes(60 * total)}"
     )
     quantity = job.attachment.quantity
     yield from _wrapped(
