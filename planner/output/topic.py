@@ -117,9 +117,9 @@ FOLDERS = (
     Folder(
         DRAWINGS,
         "a dimensioned sheet of each part, piece and weldment (one PDF of all to print, a DXF each);"
-        " flat profiles, 1:1 in mm (DXF); the dial's sheet, strip to wrap, and rim for a graver",
+        " flat profiles, 1:1 (DXF); the dial's sheet, strip to wrap, and rim for a graver",
     ),
-    Folder("solids", "each part and the whole attachment, in mm (STEP)"),
+    Folder("solids", "each part and the whole attachment (STEP, which says its unit itself)"),
     Folder(
         PICTURES,
         "the attachment alone, taken apart and on the lathe (PNG); the sweep and the passes of each"

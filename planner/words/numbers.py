@@ -71,6 +71,11 @@ class Numbers(Quantities):
         """The unit lengths are shown in."""
         return unit_name(self.inch)
 
+    @property
+    def file_unit(self) -> str:
+        """The unit of a file to cut by, in words: "in" behind a preposition is none."""
+        return "inches" if self.inch else "mm"
+
     # ---- lengths, by what reads them or what they are ----
 
     def length(self, mm: float, places: int | None = None) -> str:
