@@ -14,7 +14,7 @@ from parts.features import Stage
 from parts.part import members
 from parts.standard.holding import holding_limit
 from planner.making import bodies as b
-from planner.making.chucked import MOUTH, MOUTH_PART, PILOTS_MM
+from planner.making.chucked import MOUTH, MOUTH_PART, centre_drill
 from planner.making.inplace import InPlace
 from planner.making.model import (
     OUT_OF_BALANCE_RPM,
@@ -104,7 +104,7 @@ class Whole(InPlace):
             key=lambda s: s.low,
         )
         thin = min(o.diameter.nominal_mm for o in features if isinstance(o, f.TurnedDiameter))
-        pilot = next((p for p in PILOTS_MM if MOUTH * p <= MOUTH_PART * thin), PILOTS_MM[-1])
+        _, pilot = centre_drill(MOUTH_PART * thin, self.numbers)
         kind = "live" if kit.live_centre else "dead"
         out = abs(end - (far + sign * deep))
         slender = out > holding_limit("work", "chuck and centre") * self._mean(

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from parts.screw import line_width_mm
 from parts.standard.index_plates import plate_sets
-from planner.dial.design import Dial, design_dial, engraving_table, exact_mm
+from planner.dial.design import (
+    HEIGHTS_MM,
+    INCH_HEIGHTS_MM,
+    Dial,
+    design_dial,
+    engraving_table,
+    exact_mm,
+)
 from planner.dial.indexing import Setting, by_degrees, direct_indexing, index_on_plates
 from planner.dial.reading import UnitReading, legibility, reading_in_other_unit
 from planner.dial.sense import DEEPER, NUMBERED, READ_AT, UPRIGHT
@@ -26,6 +33,7 @@ def job_dial(sizing: Sizing) -> Dial:
         s.dial_diameter_mm,
         rim_width_mm=s.dial_rim_mm,
         line_width_mm=line_width_mm(s),
+        heights_mm=INCH_HEIGHTS_MM if s.series.inch else HEIGHTS_MM,
     )
 
 

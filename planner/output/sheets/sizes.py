@@ -26,10 +26,11 @@ def sizes_tables(sizing: Sizing, attachment: Attachment, job: Job, explain: bool
         shown.append((step.name, value, step.origin, *extra))
     main = Table(
         "sizes",
-        f"Sizes for {job.name} (lengths in rows are mm)" if explain else f"Sizes for {job.name}",
+        f"Sizes for {job.name}",
         columns(*heads),
         tuple(rows),
         tuple(shown),
+        lengths=("value",),
     )
     return [main, _reach_table(sizing, attachment, job, numbers)]
 
