@@ -28,7 +28,7 @@ OFF_LINE_MM = 0.5
 # Heights of ISO 3098 that a graver cuts on a small dial, the usual one first.
 HEIGHTS_MM = (2.5, 1.8)
 # The same in an inch shop, by its punches and templates: 3/32 and 1/16 in (common practice).
-INCH_HEIGHTS_MM = (3 * 25.4 / 32, 25.4 / 16)
+INCH_HEIGHTS_MM = (2.38125, 1.5875)
 READINGS = ("divisions", "hundredths")
 SMALLEST_MM, LARGEST_MM = 0.001, 1000
 

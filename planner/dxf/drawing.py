@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from parts.standard.sections import MM_PER_INCH
 from planner.dxf.paths import Chain, Extent, circle_of
 from planner.geometry.curves import Point2
 
@@ -41,8 +42,6 @@ LINETYPES = {
     "PHANTOM": ("Phantom ____ _ _ ____", (6.0, -0.75, 1.5, -0.75, 1.5, -0.75)),
     "CUTTING": ("Cutting plane, wide ____ _ ____", (12.0, -1.5, 3.0, -1.5)),
 }
-
-MM_PER_INCH = 25.4
 
 CENTRE_MARK_MM = 3.0
 OVERRUN_MM = 3.0

@@ -165,6 +165,10 @@ class Job(FileTable):
             if "kerf" not in self.shop.model_fields_set:
                 self.__dict__["shop"] = self.shop.with_kerf(INCH_KERF * 25.4)
             said = self.materials.model_dump(exclude_unset=True)
+            own = self.own_head
+            if own is not None and "clearance" not in own.model_fields_set:
+                clear = self.series.nominal(own.clearance)
+                self.__dict__["own_head"] = own.model_copy(update={"clearance": clear})
             self.__dict__["materials"] = self.materials.model_copy(update=INCH_MATERIALS | said)
         return self
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
+from parts.standard.sections import Section
 from planner.words.quantities import KG_PER_LB, NEWTONS_PER_POUND, PSI_PER_MEGAPASCAL
 from planner.words.units import MM_PER_INCH, UnitError, section
 
@@ -24,6 +25,9 @@ UNITS = (
 
 DIGITS = 7
 """As many figures as a length to a ten-thousandth of a millimetre has."""
+
+ROUNDED_MM = 0.00051
+"""Names of sections in rows are rounded to 0.001 mm."""
 
 _SECTION = re.compile(r"(round|square|flat|tube|sheet) [\d.]+(x[\d.]+)?")
 
@@ -48,10 +52,17 @@ def _unit(key: str) -> tuple[str, float]:
     return key, 1.0
 
 
+def _whole(mm: float) -> float:
+    """A size that came rounded to a micrometre, on its 64th of an inch where it is one."""
+    near = round(mm / MM_PER_INCH * 64) / 64 * MM_PER_INCH
+    return near if abs(near - mm) < ROUNDED_MM else mm
+
+
 def _cell(key: str, value: Any, lengths: tuple[str, ...]) -> Any:
     if isinstance(value, str) and _SECTION.fullmatch(value):
         try:
-            return section(value, "mm").label(True)
+            read = section(value, "mm")
+            return Section(read.shape, *map(_whole, (read.width_mm, read.thickness_mm))).label(True)
         except UnitError:
             return value
     if isinstance(value, bool) or not isinstance(value, int | float):

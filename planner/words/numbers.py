@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from parts.standard.drills import Drill
     from parts.standard.fits import Limits
 
+SLACK = 0.05
+"""Limits on a drawing are rounded inward but for so much of their last place, which no gauge reads."""
+
 GRAIN = 1e-6
 """Of a last place: what a float may be off, and no more, where limits are rounded inward."""
 
@@ -282,8 +285,8 @@ class Numbers(Quantities):
             return nominal, "", ""
         said = size.nominal_mm / unit if "/" in nominal else float(nominal)
         step = 10.0 ** (4 if self.inch else 3)
-        upper = floor((size.max_mm / unit - said) * step + GRAIN) / step
-        lower = ceil((size.min_mm / unit - said) * step - GRAIN) / step
+        upper = floor((size.max_mm / unit - said) * step + SLACK) / step
+        lower = ceil((size.min_mm / unit - said) * step - SLACK) / step
         if upper < lower:
             raise ValueError(f"{size}: no limits left at this fineness")
         if abs(upper + lower) < 1e-9:
@@ -342,7 +345,7 @@ class Numbers(Quantities):
         """A geometrical tolerance in its frame, without unit, rounded down to 0.001 mm, 0.0001 in."""
         unit, places = (MM_PER_INCH, 4) if self.inch else (1.0, 3)
         step = 10.0**places
-        return trimmed(floor(mm / unit * step + GRAIN) / step, places)
+        return trimmed(floor(mm / unit * step + SLACK) / step, places)
 
 
 def counted(number: int, thing: str) -> str:

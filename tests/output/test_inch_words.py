@@ -36,8 +36,8 @@ BOUGHT = {
     " what is bought to them by its length",
     r"(?:tap )?drill \d+(?:\.\d+)? mm|\d+(?:\.\d+)? mm \(tap drill\)": "the drill of a metric thread,"
     " bought with its tap",
-    r"\d+(?:\.\d+)? mm \([\d.]+ tpi\)|\bchart for \d+(?:\.\d+)? mm\b": "a metric thread's pitch on an inch"
-    " lathe's chart, with what it is in threads per inch",
+    r"\d+(?:\.\d+)? mm \([\d.]+ tpi\)|\bchart for \d+(?:\.\d+)? mm\b": "a metric thread's pitch on an"
+    " inch lathe's chart, with what it is in threads per inch",
     r"\d+(?:\.\d+)? mm = [\d.]+ in": "a dial on a metric screw, whose divisions are no round inches",
 }
 """What may be metric in an inch job, and why."""
@@ -66,7 +66,7 @@ def words_of(name: str, text: str) -> str:
 
 
 def told(name: str, text: str, bought: bool) -> Iterator[str]:
-    for line in words_of(name, text).splitlines():
+    for line in words_of(name, text).replace("\xa0", " ").splitlines():
         for found in is_metric(line, bought):
             yield f"{name}: {found!r} in {line.strip()[:120]!r}"
 
