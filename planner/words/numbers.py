@@ -166,8 +166,15 @@ class Numbers(Quantities):
         return self._to(mm, 1, 3)
 
     def division(self, mm: float) -> str:
-        """What one division of the feed dial moves: to 0.001 mm or 0.00001 in, no zeros at the end."""
-        return self.exact(mm, 5) if self.inch else self._to(mm, 3, 5)
+        """What one division of the feed dial moves: to 0.0001 mm or 0.00001 in, no zeros at the end."""
+        return self.exact(mm, 5 if self.inch else 4)
+
+    def division_of(self, mm: float, pitch_mm: float) -> str:
+        """The same in both languages where the screw is not of the job's: "0.0254 mm = 0.001 in"."""
+        own = self.division(mm)
+        if inch_pitch(pitch_mm) == self.inch:
+            return own
+        return f"{own} = {(METRIC if self.inch else INCH).division(mm)}"
 
     def slide_division(self, mm: float) -> str:
         """What one division of the lathe's own dial moves: to 0.0001 of either unit."""

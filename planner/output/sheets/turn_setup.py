@@ -267,7 +267,7 @@ def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     yield spindle_row(plan.passes, numbers)
     yield row(
         "dial",
-        f"1 div = {numbers.division(division)}",
+        f"1 div = {numbers.division_of(division, s.screw_pitch_mm)}",
         f"on the radius; the ball's diameter changes by twice that,"
         f" {numbers.plain.division(2 * division)}. {DEEPER[0].upper()}{DEEPER[1:]}. {READ_AT}",
     )
