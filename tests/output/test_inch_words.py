@@ -157,3 +157,36 @@ def test_no_file_of_an_inch_package_speaks_metric(path: Path, tmp_path: Path) ->
         found += told(name, text, has_metric_threads(path))
         read += 1
     assert read > 150 and found == []
+
+
+FRACTION = re.compile(r"(?:\d+-)?\d+/\d+(?: in)?")
+DECIMAL = re.compile(r"-?\d*\.\d+(?: in)?")
+
+
+def test_a_column_of_an_inch_job_is_written_in_one_way() -> None:
+    plan = planned(INCH[0])
+    mixed, fractions, decimals = [], 0, 0
+    for one in TOPICS:
+        if one.needs == "solids" or not one.columns:
+            continue
+        for table in one.tables(plan, one.asked(one.packaged)):
+            if table.name in ONE_BY_ONE or table.shown is None:
+                continue
+            for at, cells in enumerate(zip(*table.shown, strict=True)):
+                ways = [way for way in (FRACTION, DECIMAL) if any(map(way.fullmatch, cells))]
+                fractions += FRACTION in ways
+                decimals += DECIMAL in ways
+                if len(ways) > 1:
+                    mixed.append((one.name, table.name, at))
+    assert fractions > 8 and decimals > 20 and mixed == []
+
+
+ONE_BY_ONE = {
+    "forces": "a quantity of its own in every row",
+    "clamp": "a quantity of its own in every row",
+    "figures": "a quantity of its own in every row",
+    "setup": "a step in every row, each set by what reads it",
+    "outfit": "a tool in every row",
+    "route": "an operation in every row",
+}
+"""Tables whose rows are different things, and so no column of one kind."""
