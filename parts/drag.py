@@ -89,7 +89,7 @@ def drag_screw(s: Sizes) -> Part:
                 start_mm=head,
                 end_mm=length,
                 diameter=s.series.general(drag_head_mm(s)),
-                pitch_mm=s.series.nominal(KNURL_MM),
+                pitch_mm=s.series.knurl(KNURL_MM),
             ),
             Thread(
                 name="drag thread",

@@ -237,7 +237,7 @@ def dial(s: Sizes) -> Part:
                 start_mm=s.dial_rim_mm,
                 end_mm=s.dial_length_mm,
                 diameter=s.series.general(s.dial_diameter_mm),
-                pitch_mm=s.series.nominal(KNURL_MM),
+                pitch_mm=s.series.knurl(KNURL_MM),
             ),
             *wide,
             TappedHole(

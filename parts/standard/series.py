@@ -25,6 +25,9 @@ COARSE_FROM = 8
 THOUSANDTH_MM = MM_PER_INCH / 1000
 """What limits are written in; those under it in tenths of it (common practice)."""
 
+KNURLS_PER_INCH = (14, 21, 33)
+"""Teeth per inch of knurling wheels: coarse, medium and fine (common practice)."""
+
 GRAIN = 1e-6
 """What worked out in mm is a whole step within so much of one."""
 
@@ -59,6 +62,12 @@ class Series:
     def whole(self, mm: float) -> float:
         """An allowance between sizes that tools are sold in: inch, to the nearest governing step."""
         return round(mm / self.step_mm) * self.step_mm if self.inch else mm
+
+    def knurl(self, mm: float) -> float:
+        """The pitch of a knurl: inch, of the wheel nearest to it among KNURLS_PER_INCH."""
+        if not self.inch:
+            return mm
+        return min((MM_PER_INCH / n for n in KNURLS_PER_INCH), key=lambda own: abs(own - mm))
 
     def limit(self, mm: float) -> float:
         """A play or a deviation, of either sign: inch, to thousandths, or tenths of them under one.

@@ -110,7 +110,7 @@ def _doing(one: Record, numbers: Numbers) -> Doing:
         if one["feed_mm_per_rev"]:
             how.append(f"feed {numbers.feed(one['feed_mm_per_rev'])}")
     if one["cuts"] > 1 and one["depth_mm"]:
-        how.append(f"{one['cuts']} cuts of {numbers.feed(one['depth_mm'])}")
+        how.append(f"{one['cuts']} cuts of {numbers.cut_depth(one['depth_mm'])}")
     if one["coolant"] not in ("", "dry"):
         how.append(one["coolant"])
     if not tool["owned"]:

@@ -145,12 +145,12 @@ def _stands(
 
 def bending_findings(found: Sequence[Bending], job: Job, file: str) -> Iterator[Finding]:
     """Work that bends so far that a spring pass no longer mends the ball."""
-    numbers = job.numbers
+    numbers, most = job.numbers, job.series.limit(MOST_DEFLECTION_MM)
     for one in found:
         ball = one.ball
-        if one.mm <= MOST_DEFLECTION_MM:
+        if one.mm <= most:
             continue
-        thicker = one.stem_mm * (one.mm / MOST_DEFLECTION_MM) ** 0.25
+        thicker = one.stem_mm * (one.mm / most) ** 0.25
         remedy = "Take less depth, or rough it with the tailstock up"
         if thicker < 0.9 * ball.diameter_mm:
             remedy = (
@@ -163,7 +163,7 @@ def bending_findings(found: Sequence[Bending], job: Job, file: str) -> Iterator[
             "ball" if ball.bound else f"ball.{ball.name}",
             f"the work bends {numbers.error(one.mm)} in the pass: stem {numbers.length(one.stem_mm)},"
             f" {numbers.length(one.free_mm)} out of the jaws",
-            f"at most {numbers.error(MOST_DEFLECTION_MM)}",
+            f"at most {numbers.error(most)}",
             remedy,
             severity="note" if small else "warning",
             subject=ball.name,

@@ -27,6 +27,8 @@ DIGIT, LINE_PITCH = 0.7, 1.4
 OFF_LINE_MM = 0.5
 # Heights of ISO 3098 that a graver cuts on a small dial, the usual one first.
 HEIGHTS_MM = (2.5, 1.8)
+# The same in an inch shop, by its punches and templates: 3/32 and 1/16 in (common practice).
+INCH_HEIGHTS_MM = (2.38125, 1.5875)
 READINGS = ("divisions", "hundredths")
 SMALLEST_MM, LARGEST_MM = 0.001, 1000
 
@@ -111,6 +113,7 @@ def design_dial(
     rim_width_mm: float = 10.0,
     line_width_mm: float = 0.15,
     numeral_height_mm: float | None = None,
+    heights_mm: tuple[float, ...] = HEIGHTS_MM,
     reading: str = "divisions",
 ) -> Dial:
     """A dial with its long, middle and short lines set out for any number of divisions.
@@ -127,7 +130,7 @@ def design_dial(
         pitch_mm: the screw's lead, over 0, mm; a float is read as in `exact_mm`.
         diameter_mm: of the rim, over 0.
         rim_width_mm: over 0; lines are 1/4, 7/20 and 1/2 of it long (common practice).
-        line_width_mm, numeral_height_mm: over 0; by default the first of HEIGHTS_MM that the rim has
+        line_width_mm, numeral_height_mm: over 0; by default the first of heights_mm that the rim has
             room for beside a long line, else the last.
         reading: "divisions", or "hundredths" of a mm of the tip's advance.
     Raises ValueError for input out of range, or numerals that are not whole hundredths.
@@ -156,7 +159,7 @@ def design_dial(
             long_mm=LENGTHS["long"] * scale,
             line_width_mm=line_width_mm,
             numeral_height_mm=(
-                _height_mm(divisions, pitch, numeral_every, reading, scale)
+                _height_mm(divisions, pitch, numeral_every, reading, scale, heights_mm)
                 if numeral_height_mm is None
                 else numeral_height_mm
             ),
@@ -238,13 +241,18 @@ def _digits(divisions: int, pitch_mm: Fraction, every: int, reading: str) -> int
 
 
 def _height_mm(
-    divisions: int, pitch_mm: Fraction, every: int, reading: str, rim_mm: float
+    divisions: int,
+    pitch_mm: Fraction,
+    every: int,
+    reading: str,
+    rim_mm: float,
+    heights_mm: tuple[float, ...],
 ) -> float:
-    """The first of HEIGHTS_MM whose widest numeral has room on the rim beside a long line."""
+    """The first of heights_mm whose widest numeral has room on the rim beside a long line."""
     room = rim_mm * (1 - LENGTHS["long"]) - OFF_LINE_MM
     digits = _digits(divisions, pitch_mm, every, reading)
-    fitting = (height for height in HEIGHTS_MM if DIGIT * digits * height <= room)
-    return next(fitting, HEIGHTS_MM[-1])
+    fitting = (height for height in heights_mm if DIGIT * digits * height <= room)
+    return next(fitting, heights_mm[-1])
 
 
 def numeral_diameter_mm(dial: Dial) -> float:

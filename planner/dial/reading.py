@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Protocol
 
 from planner.dial.design import (
     INCH_MM,
@@ -28,6 +29,33 @@ ROUND_STEPS = (Fraction(1), Fraction(2), Fraction(5, 2), Fraction(4), Fraction(5
 LEAST_SPACING_MM, WIDTHS_APART = 0.8, 5
 # A length that just meets its limit is not failed for the last bit of a float.
 SLACK = 1e-9
+
+
+class Saying(Protocol):
+    """How lengths are written in what is to mend: a nominal one, one worked out, a least one, in mm."""
+
+    def size(self, mm: float) -> str: ...
+
+    def caliper(self, mm: float) -> str: ...
+
+    def at_least(self, mm: float) -> str: ...
+
+
+class Millimetres:
+    """Where nothing else is asked for."""
+
+    def size(self, mm: float) -> str:
+        return f"{mm:g} mm"
+
+    def caliper(self, mm: float) -> str:
+        return f"{mm:.2f} mm"
+
+    def at_least(self, mm: float) -> str:
+        """A least size rounded up to a tenth, so that what the message says will do."""
+        return f"{math.ceil(mm * 10 - SLACK) / 10:g} mm"
+
+
+MILLIMETRES = Millimetres()
 
 
 @dataclass(frozen=True)
@@ -79,12 +107,13 @@ class UnitReading:
     exact_divisions: tuple[int, ...]
 
 
-def legibility(dial: Dial) -> Legibility:
+def legibility(dial: Dial, say: Saying = MILLIMETRES) -> Legibility:
     """Whether lines and numerals can be read at arm's length on this diameter.
 
     Assumes an eye at about 0.6 m and filled lines: lines at least 0.8 mm and five line widths
     apart (common practice), a digit 0.7 of its height wide with its space, numerals 0.4 of
     their height apart along the rim (ISO 3098-0:1997 lettering B), half a millimetre off the lines.
+    say: how the findings write lengths.
     """
     around_mm = math.pi * dial.diameter_mm
     spacing_mm = around_mm / dial.divisions
@@ -104,23 +133,24 @@ def legibility(dial: Dial) -> Legibility:
     if not lines_ok:
         counts = ", ".join(map(str, sensible[:3]))
         findings.append(
-            f"dial: {dial.divisions} lines on {dial.diameter_mm:g} mm stand {spacing_mm:.2f} mm "
-            f"apart; needs {least_mm:g}. Use a rim of at least {_up(least_diameter_mm)} mm or "
-            f"at most {most} divisions" + (f" ({counts})" if counts else "")
+            f"dial: {dial.divisions} lines on {say.size(dial.diameter_mm)} stand "
+            f"{say.caliper(spacing_mm)} apart; needs {say.size(least_mm)}. Use a rim of at least "
+            f"{say.at_least(least_diameter_mm)} or at most {most} divisions"
+            + (f" ({counts})" if counts else "")
         )
     if not numerals_ok:
         findings.append(
-            f"dial: numerals {height_mm:g} mm high stand {gap_mm:.2f} mm apart; need "
-            f"{need_mm:.2f}. Use a rim of at least {_up(numerals_diameter_mm)} mm, lower numerals "
-            "or fewer of them"
+            f"dial: numerals {say.size(height_mm)} high stand {say.caliper(gap_mm)} apart; need "
+            f"{say.caliper(need_mm)}. Use a rim of at least {say.at_least(numerals_diameter_mm)}, "
+            "lower numerals or fewer of them"
         )
     if not rim_ok:
         beside_mm = dial.long_mm + OFF_LINE_MM
         most_mm = height_mm * max(rim_mm - beside_mm, 0) / (run_mm - beside_mm)
         findings.append(
-            f"dial: numerals {height_mm:g} mm high beside {dial.long_mm:g} mm lines need a rim "
-            f"{run_mm:.2f} mm wide; has {rim_mm:g}. Use a wider rim"
-            + (f" or numerals of at most {most_mm:.2f} mm" if most_mm >= 0.01 else "")
+            f"dial: numerals {say.size(height_mm)} high beside {say.size(dial.long_mm)} lines need a "
+            f"rim {say.caliper(run_mm)} wide; has {say.size(rim_mm)}. Use a wider rim"
+            + (f" or numerals of at most {say.caliper(most_mm)}" if most_mm >= 0.01 else "")
         )
     return Legibility(
         ok=not findings,
@@ -203,8 +233,3 @@ def _power_of_ten(step: Fraction) -> Fraction:
     while step < power:
         power /= 10
     return power
-
-
-def _up(size_mm: float) -> str:
-    """A least size rounded up to a tenth, so that what the message says will do."""
-    return f"{math.ceil(size_mm * 10 - SLACK) / 10:g}"

@@ -68,12 +68,15 @@ RIM_LAYERS = {
 """Layers of the graver's file: what is cut, and apart from it the rim's outline and what to know."""
 
 
-def write_rim(path: Path, dial: Dial, around_mm: float, version: str = "R2010") -> None:
-    """Write the rim for a graver with a turning axle, or to be wrapped: DXF, 1:1 in mm.
+def write_rim(
+    path: Path, dial: Dial, around_mm: float, version: str = "R2010", inch: bool = False
+) -> None:
+    """Write the rim for a graver with a turning axle, or to be wrapped: DXF, 1:1.
 
     path: the file, whole or not at all. around_mm: along x for one turn, over 0: the rim's own girth,
     pi times its diameter. Line 0 stands at x = 0; LINES and NUMERALS are cut, RIM and NOTE are not.
-    version: one of dxf.drawing: VERSIONS. Raises OSError when the file cannot be written.
+    version: one of dxf.drawing: VERSIONS. inch: the file is in inches.
+    Raises OSError when the file cannot be written.
     """
     high = dial.rim_width_mm
     note = (
@@ -82,7 +85,7 @@ def write_rim(path: Path, dial: Dial, around_mm: float, version: str = "R2010") 
     )
     low = -2 * TEXT_MM
     with repeatable():
-        doc = document(version, RIM_LAYERS)
+        doc = document(version, RIM_LAYERS, inch)
         space = doc.modelspace()
         for line in rim_lines(dial):
             x = line.turn * around_mm
@@ -96,4 +99,4 @@ def write_rim(path: Path, dial: Dial, around_mm: float, version: str = "R2010") 
             add_path(space, line_of((x, -TEXT_MM), (x, 0.0)), "RIM")
             add_path(space, line_of((x, high), (x, high + TEXT_MM)), "RIM")
         add_text(space, note, (0.0, low), TEXT_MM / 2, "NOTE")
-        finish(doc, path, Extent(-TEXT_MM, low, around_mm + TEXT_MM, high + TEXT_MM))
+        finish(doc, path, Extent(-TEXT_MM, low, around_mm + TEXT_MM, high + TEXT_MM), inch)

@@ -103,8 +103,7 @@ def strip_sheets(
                 numbers,
                 (at, len(rows)),
             )
-        items += check_bar((space.left + CLEAR_MM, free_low + 13.0), inch=False)
-        items += check_bar((space.left + CLEAR_MM, free_low + 5.0), inch=True)
+        items += check_bar((space.left + CLEAR_MM, free_low + 5.0), numbers.inch)
         items += check_bar((space.right - CLEAR_MM - 5.0, free_low + 4.0), numbers.inch, True, True)
         on = replace(fields, sheet_number=number + 1, number_of_sheets=count)
         sheets.append(replace(blank(on, paper), items=tuple(items)))

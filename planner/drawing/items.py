@@ -11,6 +11,7 @@ from typing import Literal
 
 from parts.attachment import Attachment, Placed
 from parts.part import Bought, Part, members
+from parts.standard.threads import thread
 from planner.drawing.frame import LABEL_MM, SMALL_MM, fitted
 from planner.drawing.model import Box, Item, Line, Text
 from planner.words.numbers import Numbers
@@ -78,7 +79,10 @@ def _ordered(item: Bought, numbers: Numbers) -> str:
     if item.ring:
         inside = f" × {plain.size(item.ring.inside_mm)}" if item.ring.inside_mm else ""
         return f"{words} {plain.size(item.ring.outside_mm)}{inside}"
-    length = f" × {plain.rule(item.length_mm)}" if item.length_mm else ""
+    length = ""
+    if item.length_mm:
+        unified = thread(item.thread).system == "unified"
+        length = f" × {numbers.screw_length(item.length_mm, unified)}"
     return f"{words} {numbers.thread(item.thread)}{length}"
 
 

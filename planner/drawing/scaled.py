@@ -11,7 +11,7 @@ from fractions import Fraction
 from math import pi
 
 from parts import features as f
-from planner.dial.design import Dial, design_dial
+from planner.dial.design import HEIGHTS_MM, INCH_HEIGHTS_MM, Dial, design_dial
 from planner.dial.sense import DEEPER, NUMBERED, UPRIGHT
 from planner.drawing.dial_rim import RimLine, rim_lines
 from planner.drawing.dimensioned import OUTSIDE_MM, ROOM_MM
@@ -36,7 +36,7 @@ BELOW_MM, ABOVE_MM = 24.0, 14.0
 """What the spacing's dimension takes below the part, and its two lines of title above."""
 
 
-def dial_of(scale: f.EngravedScale) -> Dial:
+def dial_of(scale: f.EngravedScale, inch: bool) -> Dial:
     """The dial that a scale is of; its screw's lead has no say in where the lines stand."""
     run = scale.end_mm - scale.start_mm
     return design_dial(
@@ -45,12 +45,13 @@ def dial_of(scale: f.EngravedScale) -> Dial:
         scale.diameter.nominal_mm,
         rim_width_mm=2 * run,
         line_width_mm=scale.line_width_mm,
+        heights_mm=INCH_HEIGHTS_MM if inch else HEIGHTS_MM,
     )
 
 
 def sentences(scale: f.EngravedScale, numbers: Numbers) -> Iterator[str]:
     """What the unrolled part does not show."""
-    dial = dial_of(scale)
+    dial = dial_of(scale, numbers.inch)
     high = numbers.engraved(dial.numeral_height_mm)
     yield (
         f"{scale.name}: line n stands n / {dial.divisions} of a turn from line 0; numbered {NUMBERED}."
@@ -190,7 +191,7 @@ class Unrolled:
 
 def unrolled(scale: f.EngravedScale, numbers: Numbers) -> Unrolled:
     """The part of a rim to draw, at the largest scale at which it is no larger than it may be."""
-    dial = dial_of(scale)
+    dial = dial_of(scale, numbers.inch)
     lines = rim_lines(dial)
     kinds = {line.length_class for line in lines}
     last = 1

@@ -29,7 +29,7 @@ def fields(
     stock, joined = subject.stock, subject.joined
     what, made_of = "", stock.material if stock else ""
     if stock is not None:
-        length = numbers.plain.rule(stock.length_mm)
+        length = numbers.plain.size(stock.length_mm)
         what = f"{numbers.stock(stock.section)} × {length}"
     elif joined is not None:
         made_of = _materials({m.name: m.blank.material for m in joined.members})

@@ -80,7 +80,7 @@ def _(feature: f.Thread, say: Saying) -> list[str]:
 
 @words.register
 def _(feature: f.Knurl, say: Saying) -> list[str]:
-    text = f"straight knurl {say.numbers.plain.pitch(feature.pitch_mm)} pitch"
+    text = f"straight knurl {say.numbers.plain.knurl(feature.pitch_mm)}"
     if "length" in say.noted:
         text += f" × {_length(say.numbers, feature.end_mm - feature.start_mm)}"
     return [*say.diameter(), text]

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from parts.standard.sections import MM_PER_INCH
 from planner.dxf.paths import Chain, Extent, circle_of
 from planner.geometry.curves import Point2
 
@@ -71,16 +72,21 @@ def repeatable() -> Iterator[None]:
         options.write_fixed_meta_data_for_testing = before
 
 
-def document(version: str, layers: Mapping[str, tuple[int, str, int]]) -> Drawing:
-    """An empty drawing in mm with these layers and the linetypes they need."""
+def document(
+    version: str, layers: Mapping[str, tuple[int, str, int]], inch: bool = False
+) -> Drawing:
+    """An empty drawing with these layers and the linetypes they need, which says mm or inches.
+
+    It is drawn in mm either way: ``finish`` makes inches of it.
+    """
     from ezdxf.document import Drawing
 
     if version not in VERSIONS:
         raise ValueError(f"DXF version {version!r} is not written; use {', '.join(VERSIONS)}")
     doc = Drawing.new(version)
-    doc.header["$MEASUREMENT"] = 1
+    doc.header["$MEASUREMENT"] = 0 if inch else 1
     if version != "R12":
-        doc.units = 4
+        doc.units = 1 if inch else 4
     for name, (colour, linetype, weight) in layers.items():
         if linetype in LINETYPES and linetype not in doc.linetypes:
             description, dashes = LINETYPES[linetype]
@@ -121,8 +127,13 @@ def plain(point: Point2) -> Point2:
     return round(point[0], 6) + 0.0, round(point[1], 6) + 0.0
 
 
-def finish(doc: Drawing, path: Path, extent: Extent) -> None:
-    """Opens on the whole drawing; written beside its place and moved there in one step."""
+def finish(doc: Drawing, path: Path, extent: Extent, inch: bool = False) -> None:
+    """Opens on the whole drawing; written beside its place and moved there in one step.
+
+    inch: what was drawn in mm, and the extent, are in inches in the file.
+    """
+    if inch:
+        extent = _in_inches(doc, extent)
     width, height = extent.right - extent.left, extent.top - extent.bottom
     centre = plain((extent.left + width / 2, extent.bottom + height / 2))
     doc.set_modelspace_vport(round(1.1 * max(height, width / 1.5), 6), centre)
@@ -139,3 +150,14 @@ def finish(doc: Drawing, path: Path, extent: Extent) -> None:
         os.replace(partial, path)
     finally:
         partial.unlink(missing_ok=True)
+
+
+def _in_inches(doc: Drawing, extent: Extent) -> Extent:
+    """All that is drawn in mm made inches of."""
+    from ezdxf.math import Matrix44
+
+    scale = Matrix44.scale(1 / MM_PER_INCH)
+    for entity in doc.modelspace():
+        entity.transform(scale)
+    edges = (extent.left, extent.bottom, extent.right, extent.top)
+    return Extent(*(edge / MM_PER_INCH for edge in edges))

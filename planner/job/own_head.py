@@ -63,11 +63,11 @@ class OwnHead(Table):
     )
     gives: Annotated[float, length(0.0005, 5)] | None = Field(
         None,
-        description="how far the tip gives along the rod under 100 N, by an indicator; default: three"
-        " times what rod and arm give",
+        description="how far the tip gives along the rod under 100 N, or 20 lbf in an inch job, by an"
+        " indicator; default: three times what rod and arm give",
     )
     clearance: Annotated[float, length(0.2, 20)] = Field(
-        2.0, description="kept between moving and standing things; default 2 mm"
+        2.0, description="kept between moving and standing things; default 2 mm, or 5/64 in"
     )
 
     @model_validator(mode="after")

@@ -88,6 +88,11 @@ class Materials(Table):
     dial: Material = Field("CW614N", description="dial, knob and drag screw")
 
 
+INCH_MATERIALS = {"structure": "1018", "shaft": "1018", "screw": "1045", "dial": "C360"}
+"""What an inch shop has in their stead where the job does not say: the same kinds of metal by the names
+of ASTM A29 and A108, B16."""
+
+
 class Job(FileTable):
     """A whole job file."""
 
@@ -159,6 +164,12 @@ class Job(FileTable):
             self.__dict__["turning"] = self.turning.by_inches
             if "kerf" not in self.shop.model_fields_set:
                 self.__dict__["shop"] = self.shop.with_kerf(INCH_KERF * 25.4)
+            said = self.materials.model_dump(exclude_unset=True)
+            own = self.own_head
+            if own is not None and "clearance" not in own.model_fields_set:
+                clear = self.series.nominal(own.clearance)
+                self.__dict__["own_head"] = own.model_copy(update={"clearance": clear})
+            self.__dict__["materials"] = self.materials.model_copy(update=INCH_MATERIALS | said)
         return self
 
     @model_validator(mode="after")

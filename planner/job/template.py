@@ -7,10 +7,14 @@ new-own-head.toml and new-readings.toml.
 from __future__ import annotations
 
 import os
+import re
+from functools import partial
 from importlib.resources import files
 from pathlib import Path
 
 from planner.words.findings import BadInput, finding
+from planner.words.numbers import INCH
+from planner.words.units import MM_PER_INCH
 
 
 def job_template(inch: bool) -> str:
@@ -22,13 +26,47 @@ def job_template(inch: bool) -> str:
 def own_head_template(inch: bool) -> str:
     """The text of a new job for turning with a head that exists."""
     text = (files("planner.job") / "new-own-head.toml").read_text(encoding="utf-8")
-    return text.replace('units = "mm"', 'units = "in"') if inch else text
+    return _in_inches(text) if inch else text
 
 
 def readings_template(inch: bool) -> str:
     """The text of a new readings file."""
     text = (files("planner.job") / "new-readings.toml").read_text(encoding="utf-8")
-    return text.replace('units = "mm"', 'units = "in"') if inch else text
+    return _in_inches(text) if inch else text
+
+
+MM_FOR_AN_INCH = 25
+"""An example of so many millimetres is one of an inch: round sizes become round ones."""
+
+INCH_WORDS = {
+    'units = "mm"': 'units = "in"',
+    '("45 mm", "1-3/4 in")': '("1-3/4 in", "45 mm")',
+    '"1 mm"': '"20 tpi"',
+    "under 100 N": "under 20 lbf",
+    '"M8"': '"5/16-18 UNC"',
+    '"CW614N"': '"C360"',
+}
+"""What an inch shop has in the stead of what a template says besides its lengths."""
+
+
+def _in_inches(text: str) -> str:
+    """A template with an inch shop's own examples; its comments stay where they stand."""
+    for metric, inch in INCH_WORDS.items():
+        text = re.sub(f"({re.escape(metric)})( *)", partial(_for, inch), text)
+    return re.sub(r'(?<== )("[\d.]+ mm")( *)', _example, text)
+
+
+def _for(inch: str, found: re.Match[str]) -> str:
+    """Other words in the same room, where something stands behind them."""
+    return inch.ljust(len(found[0]) - 1) + " " if found[2] else inch
+
+
+def _example(found: re.Match[str]) -> str:
+    mm = found[1].strip('"').removesuffix(" mm")
+    inches = float(mm) / MM_FOR_AN_INCH
+    if "." in mm:
+        return _for(f'"{INCH.exact(inches * MM_PER_INCH, 4)}"', found)
+    return _for(f'"{INCH.size(round(inches * 16) / 16 * MM_PER_INCH)}"', found)
 
 
 def write_new(path: Path, text: str) -> None:

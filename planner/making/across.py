@@ -288,7 +288,7 @@ class Across(Holds):
         out = abs(entry - (high if sign < 0 else low))
         line = Line(against(one.axis.along), one.axis.origin)
         words = (
-            f"{by} on its four sides, {self.numbers.rule(round(out, 1))} out, the bore's centre,"
+            f"{by} on its four sides, {self.numbers.rule(out)} out, the bore's centre,"
             " scribed and punched before, true"
         )
         if by == "faceplate":

@@ -45,7 +45,7 @@ def _(feature: f.Thread, numbers: Numbers) -> str:
 @callout.register
 def _(feature: f.Knurl, numbers: Numbers) -> str:
     width = numbers.general(feature.end_mm - feature.start_mm)
-    return f"straight knurl {numbers.plain.pitch(feature.pitch_mm)} pitch x {width}"
+    return f"straight knurl {numbers.plain.knurl(feature.pitch_mm)} x {width}"
 
 
 @callout.register

@@ -22,11 +22,17 @@ from planner.making.profile import FINE_MM, Profile, Stretch
 from planner.making.ways import onaxis
 from planner.making.ways.later import end_later
 from planner.making.workshop import Workshop
+from planner.words.numbers import Numbers
+from planner.words.units import MM_PER_INCH
 
 ORIGIN = (0.0, 0.0, 0.0)
 
 PILOTS_MM = (3.15, 2.5, 2.0, 1.6, 1.0)
 """Centre drills, DIN 333 form A, by their pilot."""
+
+INCH_PILOTS = {"No.4": 8 / 64, "No.3": 7 / 64, "No.2": 5 / 64, "No.1": 3 / 64, "No.0": 2 / 64}
+"""Those of an inch shop by number, in (ASME B94.11M, combined drills and countersinks, plain; from
+memory)."""
 
 MOUTH = 2.12
 """The mouth of a centre hole over its pilot (ISO 866, form A)."""
@@ -36,6 +42,18 @@ BALL_SAG_MM = 0.1
 
 MOUTH_PART = 0.6
 """Of the end's diameter the mouth takes at most so much (common practice)."""
+
+
+def centre_drill(most_mm: float, numbers: Numbers) -> tuple[str, float]:
+    """The centre drill whose mouth is at most so wide, else the smallest: its name, its pilot."""
+    if numbers.inch:
+        rows = [
+            (f"{number} ({numbers.size(MM_PER_INCH * inches)})", MM_PER_INCH * inches)
+            for number, inches in INCH_PILOTS.items()
+        ]
+    else:
+        rows = [(numbers.size(mm), mm) for mm in PILOTS_MM]
+    return next((row for row in rows if MOUTH * row[1] <= most_mm), rows[-1])
 
 
 class Chucked:
@@ -96,21 +114,18 @@ class Chucked:
         numbers = self.numbers
         parts = [
             words or by,
-            f"{numbers.rule(round(high_mm - low_mm, 1))} gripped on"
-            f" Ø{numbers.plain.size(one.diameter)}",
+            f"{numbers.rule(high_mm - low_mm)} gripped on Ø{numbers.plain.size(one.diameter)}",
         ]
         if words:
             parts.insert(0, by)
         if packing:
             parts.append(f"in a {packing}" if packing == "split bush" else f"packed with {packing}"
                          if "jaws" not in packing else f"in {packing}")  # fmt: skip
-        parts.append(f"{numbers.rule(round(out, 1))} out")
+        parts.append(f"{numbers.rule(out)} out")
         if centre:
             parts.append(f"{centre.kind} centre")
         if steady:
-            parts.append(
-                f"the steady {numbers.rule(round(abs(steady.at_mm - end), 1))} from the end"
-            )
+            parts.append(f"the steady {numbers.rule(abs(steady.at_mm - end))} from the end")
         grip = Grip(one.name, one.diameter, low_mm, high_mm, packing=packing)
         return Held(by, ", ".join(parts), (grip,), axis, centre, steady=steady, out_mm=out,
                     stop="" )  # fmt: skip
@@ -179,10 +194,10 @@ class Chucked:
         else:
             self.profile.crop(self.profile.low, at)
         tool = self.shop.turning("facing", self.metal)
-        return Op("face", f"{text}, {self.numbers.rule(round(off, 3))} off", tool, cut=cut,
+        return Op("face", f"{text}, {self.numbers.size(off)} off", tool, cut=cut,
                   speed=("face", thick), rate="face", length_mm=thick / 2, stock_mm=off)  # fmt: skip
 
-    def _pilot(self, low: bool) -> float:
+    def _pilot(self, low: bool) -> tuple[str, float]:
         ends = [o.diameter.nominal_mm for o in self.member.features
                 if isinstance(o, f.TurnedDiameter) and is_axial(o)
                 and (o.start_mm < 1e-6 if low else o.end_mm > self.long - 1e-6)]  # fmt: skip
@@ -191,15 +206,15 @@ class Chucked:
                  if isinstance(o, f.TurnedBall) and is_axial(o)
                  and abs(o.axis.at(o.end_mm)[0] - (0.0 if low else self.long)) < 1e-6]  # fmt: skip
         most = min([MOUTH_PART * thin, *(2 * (BALL_SAG_MM * ball) ** 0.5 for ball in balls)])
-        return next((p for p in PILOTS_MM if MOUTH * p <= most), PILOTS_MM[-1])
+        return centre_drill(most, self.numbers)
 
     def _centre(self, setup: SetUp, low: bool) -> None:
-        pilot = self._pilot(low)
+        name, pilot = self._pilot(low)
         mouth, deep = MOUTH * pilot, MOUTH * pilot * 0.9
         at = self.profile.low if low else self.profile.high
         axis = Line("+x" if low else "-x", ORIGIN)
         cut = cuts.hole(axis, (at, at + deep if low else at - deep), mouth)
-        tool = Tool("centre drill", f"centre drill {self.numbers.size(pilot)}", pilot)
+        tool = Tool("centre drill", f"centre drill {name}", pilot)
         setup.add(
             Op("centre", f"centre-drill the end, its mouth {self.numbers.caliper(mouth)}",
                tool, cut=cut, speed=("drill", pilot), rate="spot", length_mm=deep)
@@ -209,7 +224,7 @@ class Chucked:
         kind = "live" if self.shop.kit.live_centre else "dead"
         if kind == "dead" and not self.shop.kit.dead_centre:
             self.shop.lacks(self.on.part.name, "a centre for the tailstock", "Buy a dead centre")
-        return Centre(kind, "-x" if low else "+x", MOUTH * self._pilot(low))
+        return Centre(kind, "-x" if low else "+x", MOUTH * self._pilot(low)[1])
 
     def _turn(self, setup: SetUp, features: list[Feature], axis: Line) -> None:
         """What is turned, bored and threaded in one chucking, in the trade's order."""

@@ -152,7 +152,7 @@ class Ends:
             )
             line = Line("-x" if low else "+x", (0.0, 0.0, 0.0))
             words = (
-                f"four-jaw chuck on its four sides, {self.work.numbers.rule(round(out, 1))} out, the"
+                f"four-jaw chuck on its four sides, {self.work.numbers.rule(out)} out, the"
                 " long"
                 " faces along the spindle"
             )

@@ -75,9 +75,8 @@ class Gauges:
         found = self.gauge(kind, size) or Gauge(
             "plug gauge turned to size" if inside else "the mating part", kind, 0.0, 1000.0, 0.001
         )
-        return Measure(
-            self.numbers.between(size), kind, size.min_mm, size.max_mm, surface, surface, found, how
-        )
+        words = self.numbers.between(size, found.resolution_mm)
+        return Measure(words, kind, size.min_mm, size.max_mm, surface, surface, found, how)
 
     def length(
         self, size: Limits, start: str, end: str, kind: str = "outside", how: str = ""
@@ -87,9 +86,8 @@ class Gauges:
             "gauge blocks and a straight edge", kind, 0.0, 300.0, 0.001
         )
         shown = {"gap": "inside", "height": "length"}.get(kind, kind)
-        return Measure(
-            self.numbers.between(size), shown, size.min_mm, size.max_mm, start, end, found, how
-        )
+        words = self.numbers.between(size, found.resolution_mm)
+        return Measure(words, shown, size.min_mm, size.max_mm, start, end, found, how)
 
 
 def by_eye(what: str, start: str, name: str, how: str = "") -> Measure:

@@ -46,9 +46,9 @@ class Holds:
     ) -> tuple[Hold, tuple[Align, ...]]:
         """A vice on two faces, or clamps on the cross slide, as a hold with what is set true."""
         grip, numbers = held.grip, self.numbers
-        opens = numbers.rule(round(grip.size_mm, 2))
+        opens = numbers.size(grip.size_mm)
         body = held.body.name if held.body.name != "blank" else self.on.name
-        height = numbers.rule(round(grip.to_mm - grip.from_mm, 1))
+        height = numbers.rule(grip.to_mm - grip.from_mm)
         if machine == "lathe, on the cross slide":
             words = (
                 "clamped to the cross slide on packing that brings the cut to spindle height, its"
@@ -113,10 +113,7 @@ class Holds:
         if c - a < SHORT_MM:
             a, c = one.low, one.high
         grip = Grip(one.surface, one.diameter, a, c, packing="card under the clamps")
-        words = (
-            f"V-blocks under the Ø{self.numbers.plain.size(round(one.diameter, 1))}, clamped to"
-            " the table"
-        )
+        words = f"V-blocks under the Ø{self.numbers.plain.size(one.diameter)}, clamped to the table"
         if not self.shop.job.shop.measuring.v_blocks:
             self.shop.lacks(self.on.part.name, "a pair of V-blocks", "Saw and file one of hardwood")
         align = (Align("square to the table", one.surface, "square", 0.1),)
@@ -140,9 +137,7 @@ class Holds:
         packing = "strips" if strips else "card"
         grip = Grip(name, one.diameter, low, high, name, packing=packing, wide_mm=wide)
         rests = body.face(upward, -sign) if standing else name
-        words = (
-            f"machine vice on the Ø{self.numbers.plain.size(round(one.diameter, 1))}, on parallels"
-        )
+        words = f"machine vice on the Ø{self.numbers.plain.size(one.diameter)}, on parallels"
         if wide is not None:
             words += (
                 f", between two strips {self.numbers.size(wide)} wide and thicker than what stands out"

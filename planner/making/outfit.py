@@ -122,7 +122,11 @@ def _consumables(route: Route, job: Job) -> Iterator[Item]:
         ]
         if op.kind == "weld" and setup.stage is Stage.JOINING:
             groups = [material(m.blank.material).group for m in members(setup.on.part)]
-            words += [f"filler {FILLERS[g]}" for g in dict.fromkeys(groups) if g in FILLERS]
+            words += [
+                f"filler {job.series.words(FILLERS[g])}"
+                for g in dict.fromkeys(groups)
+                if g in FILLERS
+            ]
         for name in words:
             yield Item("consumable", name, (op.setup,), "look", "")
     for aid in route.aids:

@@ -104,7 +104,7 @@ class Pieces:
         stock, numbers = member.blank, self.shop.numbers
         low = -held.facing_mm / 2
         high = stock.length_mm + held.facing_mm / 2 + held.grip_mm
-        cut = numbers.rule(high - low)
+        cut = numbers.rule_up(high - low)
         if from_sheet(stock, self.shop.job):
             plate = f"{numbers.size(stock.section.thickness_mm)} {stock.material} plate"
             machine = self.shop.machine("cut plate")

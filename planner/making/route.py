@@ -6,7 +6,7 @@ numbered, given their speeds and times, and made records of. Imported by output.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
@@ -153,6 +153,9 @@ def whole_route(attachment: Attachment, job: Job) -> Route:
     setups = [listed[i] for i in order]
     for one in setups:
         one.minutes = SET_UP_MINUTES.get(one.hold.by, 3.0)
+        one.align = tuple(
+            replace(true, within_mm=job.series.limit(true.within_mm)) for true in one.align
+        )
     _journeys(setups, shop)
     operations = _numbered(setups, order, before, shop)
     made = aids(setups, shop)

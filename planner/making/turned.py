@@ -79,7 +79,7 @@ class Turning(Chucked):
         """A bar through the spindle is drawn out for the next piece."""
         if self.held.hold is not Hold.BAR:
             return
-        out = self.numbers.rule(round(setup.hold.out_mm or 0.0, 1))
+        out = self.numbers.rule(setup.hold.out_mm or 0.0)
         bar = f"{self.numbers.stock(self.stock.section)} {self.metal}"
         ends = cuts.saw(self.profile.low, self.profile.high)
         setup.add(
@@ -95,7 +95,7 @@ class Turning(Chucked):
         tool = Tool("parting tool", name, None, blade, reach)
         cut = cuts.face(Line("-x", ORIGIN), at_mm, "-x", thick, blade)
         setup.add(
-            Op("part", f"part off at {self.numbers.rule(at_mm)}", tool, cut=cut,
+            Op("part", f"part off at {self.numbers.rule_up(at_mm)}", tool, cut=cut,
                speed=("part", thick), rate="part", length_mm=thick / 2,
                caution="Slow, tool on centre, close to the jaws; stand clear of what falls")
         )  # fmt: skip

@@ -22,12 +22,15 @@ STRIP_MM = 25.0
 """Coatings and oil are taken off so far from a weld (common practice)."""
 
 FILLERS = {
-    "mild steel": "ER70S-6 or G3Si1, TIG W3Si1; stick E7018 or E42 4 B, dry",
-    "medium carbon steel": "E7018 or E42 4 B, dry, preheated",
+    "mild steel": (
+        "{G3Si1 (ER70S-6), TIG W3Si1|ER70S-6, TIG ER70S-2}; stick {E42 4 B (E7018)|E7018}, dry"
+    ),
+    "medium carbon steel": "{E42 4 B (E7018)|E7018}, dry, preheated",
     "stainless steel": "308L for 304, 316L for 316",
     "aluminium": "4043 or 5356, TIG with AC",
 }
-"""Classes of filler by group of material, AWS A5.18, A5.1 and ISO 14341, 2560 (common practice)."""
+"""Classes of filler by group of material, in braces those of ISO 14341, 636 and 2560 with AWS behind,
+and those of AWS A5.18 and A5.1 alone, for an inch shop (common practice)."""
 
 
 class Welding:
@@ -154,7 +157,7 @@ def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
     if not welds:
         return []
     bevels = [_bevel(weld, shop) for weld in bevelled(on)]
-    strip = shop.numbers.rule(shop.job.series.nominal(STRIP_MM))
+    strip = shop.numbers.size(shop.job.series.nominal(STRIP_MM))
     text = (
         f"clean to bright metal {strip} back from where it is welded: zinc, cadmium, scale, paint"
         " and oil off"
@@ -185,6 +188,7 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     filler = next(
         (FILLERS[g] for g in reversed(groups) if g in FILLERS), "by the filler maker's table"
     )
+    filler = shop.job.series.words(filler)
     lines = [f"Weld sheet, {part.title}: {', '.join(metals)}; filler {filler}"]
     for weld in part.blank.welds:
         said = f"  {weld.name}: {callout(weld, numbers)}, {weld.members[0]} to {weld.members[1]}"

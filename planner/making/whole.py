@@ -14,7 +14,7 @@ from parts.features import Stage
 from parts.part import members
 from parts.standard.holding import holding_limit
 from planner.making import bodies as b
-from planner.making.chucked import MOUTH, MOUTH_PART, PILOTS_MM
+from planner.making.chucked import MOUTH, MOUTH_PART, centre_drill
 from planner.making.inplace import InPlace
 from planner.making.model import (
     OUT_OF_BALANCE_RPM,
@@ -90,7 +90,8 @@ class Whole(InPlace):
         )
         kit = self.shop.kit
         if not (kit.four_jaw and kit.four_jaw.takes(reach)):
-            self.shop.lacks(self.part.name, f"a four-jaw chuck that opens {self.numbers.rule(reach)}",
+            said = f"a four-jaw chuck that opens {self.numbers.rule_up(reach)}"
+            self.shop.lacks(self.part.name, said,
                             "Bolt it to the faceplate against an angle plate, balanced")  # fmt: skip
         own = self._round_on(first)
         at = block.end(i, sign)
@@ -104,20 +105,20 @@ class Whole(InPlace):
             key=lambda s: s.low,
         )
         thin = min(o.diameter.nominal_mm for o in features if isinstance(o, f.TurnedDiameter))
-        pilot = next((p for p in PILOTS_MM if MOUTH * p <= MOUTH_PART * thin), PILOTS_MM[-1])
+        _, pilot = centre_drill(MOUTH_PART * thin, self.numbers)
         kind = "live" if kit.live_centre else "dead"
         out = abs(end - (far + sign * deep))
         slender = out > holding_limit("work", "chuck and centre") * self._mean(
             features, own, far, foot
         )
         if slender and not (kit.steady_mm and kit.steady_mm >= own.diameter):
-            said = f"a steady for work {self.numbers.rule(round(out))} out"
+            said = f"a steady for work {self.numbers.rule_up(out)} out"
             self.shop.lacks(self.part.name, said, "Fine cuts with a sharp tool, and file the last")
             slender = False
         by = "four-jaw chuck" if kit.four_jaw else "faceplate"
         words = (
-            f"{by} on the {block.name}'s four sides, {self.numbers.rule(round(deep, 1))} gripped;"
-            f" the far end on the {kind} centre; {self.numbers.rule(round(out, 1))} out"
+            f"{by} on the {block.name}'s four sides, {self.numbers.rule(deep)} gripped;"
+            f" the far end on the {kind} centre; {self.numbers.rule(out)} out"
         )
         hold = Hold(by, words, tuple(grips), Line(way, first.axis.origin),
                     Centre(kind, way, MOUTH * pilot), out_mm=out)  # fmt: skip
@@ -134,7 +135,7 @@ class Whole(InPlace):
         for some, steady in groups:
             said = words
             if steady:
-                near = self.numbers.rule(round(abs(end - steady.at_mm)))
+                near = self.numbers.rule(abs(end - steady.at_mm))
                 said += (
                     f"; the fixed steady {near} from the end, on"
                     f" Ø{self.numbers.plain.size(steady.size_mm)}"

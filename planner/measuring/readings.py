@@ -16,7 +16,15 @@ from planner.job.base import FileTable, Table
 from planner.job.fields import length
 from planner.job.reading import read_table
 from planner.job.tables import Job
-from planner.measuring.correct import Measured, Pip, Reading, Rig, Size
+from planner.measuring.correct import (
+    OVER_INCH_MM,
+    OVER_MM,
+    Measured,
+    Pip,
+    Reading,
+    Rig,
+    Size,
+)
 from planner.words.findings import BadInput, finding
 from planner.words.short import few
 
@@ -123,7 +131,8 @@ def read_readings(path: Path, job: Job) -> Given:
         blank or wanted,
     )
     most = max(job.turning.allowance, job.attachment.screw_pitch)
-    rig = Rig(read.arrangement, division, job.lathe.cross_slide_division, most_mm=most)
+    over = OVER_INCH_MM if job.inch else OVER_MM
+    rig = Rig(read.arrangement, division, job.lathe.cross_slide_division, False, most, over)
     return Given(measured, rig, name, read.piece)
 
 

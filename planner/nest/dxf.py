@@ -71,11 +71,13 @@ def write_sheet(
     kerf_offset_mm: float = 0.0,
     lead_in_mm: float = 0.0,
     labels: bool = False,
+    inch: bool = False,
 ) -> None:
-    """Write one nested sheet, 1:1 in mm, its lower left corner at (0, 0).
+    """Write one nested sheet, 1:1, its lower left corner at (0, 0).
 
     path: the file, whole or not at all; nest_sheet: from nest.place; version: as for
-    dxf.profiles.write_profile: R12 cannot say that its unit is the millimetre.
+    dxf.profiles.write_profile: R12 cannot say what its unit is. inch: the file
+    is in inches, as for dxf.profiles.write_profile.
     least_hole_mm: holes narrower than this get a centre mark instead of a cut, 0 or more; None for
     the plate's thickness, as the process hardens the edge of a small hole (common practice).
     kerf_offset_mm: width of the kerf, 0 or more: outlines are cut half of it outside, holes half of
@@ -108,7 +110,7 @@ def write_sheet(
         drawn += _sawn(nest_sheet, profiles, kerf_offset_mm / 2)
     else:
         drawn += _drawn(profiles, cutter, edge)
-    write_layers(path, LAYERS, drawn, version)
+    write_layers(path, LAYERS, drawn, version, inch)
 
 
 def write_piece(
@@ -120,13 +122,14 @@ def write_piece(
     kerf_offset_mm: float = 0.0,
     lead_in_mm: float = 0.0,
     labels: bool = False,
+    inch: bool = False,
 ) -> None:
     """Write one piece by itself at its own coordinates; arguments, layers and order as write_sheet.
 
     Raises as write_sheet. There is no sheet's edge: layer SHEET is empty.
     """
     cutter = _cutter(least_hole_mm, kerf_offset_mm, lead_in_mm, labels, version)
-    write_layers(path, LAYERS, _drawn([profile], cutter, None), version)
+    write_layers(path, LAYERS, _drawn([profile], cutter, None), version, inch)
 
 
 def _cutter(

@@ -75,12 +75,14 @@ def flat_files(topic: Topic, plan: Plan) -> Iterator[File]:
         "kerf_offset_mm": torch.kerf,
         "lead_in_mm": torch.lead_in,
         "labels": torch.labels,
+        "inch": plan.job.inch,
     }
+    full_size = f"1:1 in {plan.job.numbers.file_unit}"
     for piece in flat_pieces(plan.attachment, plan.job):
         for version, older in DXF_VERSIONS.items():
             yield File(
                 topic.at(f"{piece.profile.name}-{version}.dxf"),
-                f"{piece.profile.title}, {piece.use}, 1:1 in mm{older}",
+                f"{piece.profile.title}, {piece.use}, {full_size}{older}",
                 partial(write_piece, profile=piece.profile, version=version, **asked),
             )
     for process in ("plasma", "saw") if plan.job.shop.sheet else ():
@@ -91,10 +93,10 @@ def flat_files(topic: Topic, plan: Plan) -> Iterator[File]:
         sheets = [one for group in plan.flats(process).groups for one in group.nest.sheets]
         for number, sheet in enumerate(sheets, 1):
             for version, older in DXF_VERSIONS.items():
-                drawn = partial(write_sheet, nest_sheet=sheet, version=version)
+                drawn = partial(write_sheet, nest_sheet=sheet, version=version, inch=plan.job.inch)
                 yield File(
                     topic.at(f"{process}-sheet-{number}-{version}.dxf"),
-                    f"sheet {number} for the {process}, 1:1 in mm{older}",
+                    f"sheet {number} for the {process}, {full_size}{older}",
                     partial(drawn, **asked) if process == "plasma" else drawn,
                 )
 
@@ -178,8 +180,14 @@ def dial_files(topic: Topic, plan: Plan) -> Iterator[File]:
     for version, older in DXF_VERSIONS.items():
         yield File(
             f"{DRAWINGS}/dial-rim-{version}.dxf",
-            f"the dial's rim unrolled, for a graver, 1:1 in mm{older}",
-            partial(write_rim, dial=dial, around_mm=pi * dial.diameter_mm, version=version),
+            f"the dial's rim unrolled, for a graver, 1:1 in {plan.job.numbers.file_unit}{older}",
+            partial(
+                write_rim,
+                dial=dial,
+                around_mm=pi * dial.diameter_mm,
+                version=version,
+                inch=plan.job.inch,
+            ),
         )
 
 
@@ -196,7 +204,7 @@ def drawing_files(topic: Topic, plan: Plan) -> Iterator[File]:
     def drawn(path: Path, name: str, write: Callable[[Path, Sheet], None]) -> None:
         write(path, plan.sheets.by_name[name])
 
-    names = sheet_names(plan)
+    names, numbers = sheet_names(plan), plan.job.numbers
     if has_pdf():
         what = "every sheet of the drawings, to print full size and make the parts by"
         yield File(SHEETS, what, lambda path: plan.sheets.write_pdf(path))
@@ -214,8 +222,13 @@ def drawing_files(topic: Topic, plan: Plan) -> Iterator[File]:
         for profile in flat_profiles(part):
             yield File(
                 topic.at(f"{profile.name}-profile.dxf"),
-                f"flat profile, {profile.title}, 1:1 in mm",
-                partial(write_profile, profile=profile),
+                f"flat profile, {profile.title}, 1:1 in {numbers.file_unit}",
+                partial(
+                    write_profile,
+                    profile=profile,
+                    inch=numbers.inch,
+                    thick=numbers.size(profile.thickness_mm),
+                ),
             )
 
 

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from planner.geometry.ball import USUAL_STEM
+from planner.measuring.correct import OVER_INCH_MM, OVER_MM
 from planner.output.page_steps import steps
 from planner.words.tables import Table
 
@@ -94,6 +95,7 @@ def rig(plan: Plan) -> dict[str, Any]:
         "slide_mm_per_division": job.lathe.cross_slide_division,
         "other_side": False,
         "most_mm": max(job.turning.allowance, job.attachment.screw_pitch),
+        "over_mm": OVER_INCH_MM if job.inch else OVER_MM,
     }
 
 

@@ -78,7 +78,7 @@ def step(
         if one["feed_mm_per_rev"]:
             how.append(f"feed {numbers.feed(one['feed_mm_per_rev'])}")
     if one["cuts"] > 1 and one["depth_mm"]:
-        how.append(f"{one['cuts']} cuts of {numbers.feed(one['depth_mm'])}")
+        how.append(f"{one['cuts']} cuts of {numbers.cut_depth(one['depth_mm'])}")
     if one["coolant"] and one["coolant"] != "dry":
         how.append(one["coolant"])
     if not tool["owned"]:

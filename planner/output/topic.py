@@ -117,15 +117,15 @@ FOLDERS = (
     Folder(
         DRAWINGS,
         "a dimensioned sheet of each part, piece and weldment (one PDF of all to print, a DXF each);"
-        " flat profiles, 1:1 in mm (DXF); the dial's sheet, strip to wrap, and rim for a graver",
+        " flat profiles, 1:1 (DXF); the dial's sheet, strip to wrap, and rim for a graver",
     ),
-    Folder("solids", "each part and the whole attachment, in mm (STEP)"),
+    Folder("solids", "each part and the whole attachment (STEP, which says its unit itself)"),
     Folder(
         PICTURES,
         "the attachment alone, taken apart and on the lathe (PNG); the sweep and the passes of each"
         " ball, and what bends most (SVG)",
     ),
-    Folder(TABLES, "every table, for a spreadsheet (CSV)"),
+    Folder(TABLES, "every table, for a spreadsheet (CSV), the units in its heads"),
     Folder(DATA, "the same, for programs (JSON); what the page is put together from"),
 )
 """The folders of the package, in the order its README.txt has them."""
@@ -174,7 +174,7 @@ def sheet_files(topic: Topic, plan: Plan) -> Iterator[File]:
     )
     for table in topic.tables(plan, asked):
         name = topic.name if table.name == topic.name else f"{topic.name}-{table.name}"
-        yield File(f"{TABLES}/{name}.csv", table.title, as_csv(table))
+        yield File(f"{TABLES}/{name}.csv", table.title, as_csv(table, plan.job.inch))
 
 
 @dataclass(frozen=True, eq=False, repr=False)

@@ -3,7 +3,7 @@
 globalThis.pommel = globalThis.pommel || {};
 (function (pommel) {
   const { SURE, ANVIL_OFF_DEG, estimate, fill, fixed, general, round, radians, fault } = pommel;
-  const OVER_MM = 100.0;
+  const NEAR_A_LINE = 0.05;
 
   function advise(words, what, error, doubt, move, step, reason, farthest = null, atTip = 1.0) {
     const [size, remains] = [Math.abs(error.mm), SURE * error.u_mm];
@@ -55,15 +55,15 @@ globalThis.pommel = globalThis.pommel || {};
   function squareAdvice(words, pips, rig, doubt, farthest, largest) {
     const [least, most] = [pips.answers[0], pips.answers[pips.answers.length - 1]];
     const slopes = [least.tilt_deg, least.tilt_u_deg, most.tilt_deg].map(
-      (x) => OVER_MM * Math.tan(radians(x)));
+      (x) => rig.over_mm * Math.tan(radians(x)));
     if (!doubt && most.tilt_deg - least.tilt_deg > SURE * least.tilt_u_deg) doubt = words.more_tilts;
     const { move, reason } = words.square[rig.arrangement];
     const slope = estimate(slopes[0], slopes[1]);
-    const atNose = largest / 2 / OVER_MM;
+    const atNose = largest / 2 / rig.over_mm;
     const one = advise(words, "squareness", slope, doubt, move, null, reason + words.square_then,
       farthest, atNose);
     const remains = (one.remains_mm || 0.0) + slopes[2] - slopes[0];
-    return { ...one, remains_mm: remains, sign_known: false, over_mm: OVER_MM };
+    return { ...one, remains_mm: remains, sign_known: false, over_mm: rig.over_mm };
   }
 
   function offsetAdvice(words, pips, rig, doubt, farthest) {
@@ -83,9 +83,9 @@ globalThis.pommel = globalThis.pommel || {};
     const step = rig.tip_mm_per_division;
     const zero = advise(words, "zero", sizes.zero, doubt, words.zero.move, step, reason, farthest);
     if (sizes.screw === null) return [zero];
-    const per = estimate(OVER_MM * sizes.screw.mm, OVER_MM * sizes.screw.u_mm);
+    const per = estimate(rig.over_mm * sizes.screw.mm, rig.over_mm * sizes.screw.u_mm);
     const screw = advise(words, "screw", per, doubt, words.screw.move, null, words.screw.reason);
-    return [{ ...screw, over_mm: OVER_MM }, zero];
+    return [{ ...screw, over_mm: rig.over_mm }, zero];
   }
 
   // The diameter beside the stem and at the equator; where no skew is known, the one read.
@@ -241,13 +241,27 @@ globalThis.pommel = globalThis.pommel || {};
     return { fit: rows, notes, advice: found.advice.map((one) => adviceRow(one, plain, words)) };
   }
 
+  // A move in whole divisions of its dial, never one that takes off too much, and what is over.
+  function onTheDial(one, numbers, words) {
+    const [exact, step] = [one.divisions, one.amount_mm / one.divisions];
+    const near = Number(fixed(exact, 0));
+    if (Math.abs(exact - near) < NEAR_A_LINE && near) return fill(words.divisions, { n: near });
+    if ((one.what === "size" || one.what === "zero") && one.error && one.error.mm < 0) {
+      const n = Math.ceil(exact);
+      return fill(words.divisions_more, { n, rest: numbers.error((n - exact) * step) });
+    }
+    const n = Math.floor(exact);
+    if (!n) return words.divisions_less;
+    return fill(words.divisions_and, { n, rest: numbers.error((exact - n) * step) });
+  }
+
   function adviceRow(one, numbers, words) {
     let [amount, move] = ["", words.leave];
     if (one.justified) {
       move = one.sign_known ? one.move : fill(words.either_way, { move: one.move });
       amount = numbers.error(one.amount_mm);
       if (one.over_mm) amount += fill(words.over, { length: numbers.rule(one.over_mm) });
-      if (one.divisions !== null) amount += fill(words.divisions, { n: fixed(one.divisions, 1) });
+      if (one.divisions !== null) amount += onTheDial(one, numbers, words);
     }
     return [
       words.names[one.what], one.error ? numbers.error(one.error.mm) : "?", move, amount,

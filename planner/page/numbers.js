@@ -3,6 +3,8 @@
 globalThis.pommel = globalThis.pommel || {};
 (function (pommel) {
   const MM_PER_INCH = 25.4;
+  const GRAIN = 1e-6;
+  const LEAST_BAND = 1 / 3;
   const EXACT = { mm: 1.0, cm: 10.0, m: 1000.0, in: MM_PER_INCH, ft: 12 * MM_PER_INCH };
 
   // The exact value of a double as a whole number times a power of two.
@@ -124,8 +126,10 @@ globalThis.pommel = globalThis.pommel || {};
     size(mm) {
       return this.length(mm);
     }
+    // To the nearest half millimetre or 64th, halves to even.
     rule(mm) {
-      return this.length(mm);
+      const steps = Number(fixed(mm / (this.inch ? MM_PER_INCH / 64 : 0.5), 0));
+      return this.said(this.inch ? fraction(steps) : trimmed(steps * 0.5, 1), this.unit);
     }
     micrometer(mm) {
       return this.length(mm, this.inch ? 4 : 3);
@@ -136,13 +140,21 @@ globalThis.pommel = globalThis.pommel || {};
     exact(mm, places = 6) {
       return this.said(trimmed(this.inch ? mm / MM_PER_INCH : mm, places), this.unit);
     }
+    // Limits as a micrometer has them, rounded inward; finer where that would leave too little.
     between(lowMm, highMm) {
-      const [places, unit] = this.inch ? [4, MM_PER_INCH] : [3, 1];
-      const step = 10 ** places;
-      let low = Math.ceil((lowMm / unit) * step - SLACK) / step;
-      let high = Math.floor((highMm / unit) * step + SLACK) / step;
-      if (low > high) [low, high] = [lowMm / unit, highMm / unit];
-      return this.said(`${trimmed(low, places)} to ${trimmed(high, places)}`, this.unit);
+      const steps = this.inch ? [0.0001, 0.00001, 1e-6] : [0.005, 0.001, 0.0001, 1e-6];
+      const unit = this.inch ? MM_PER_INCH : 1;
+      const least = (LEAST_BAND * (highMm - lowMm)) / unit;
+      let low, high, used;
+      for (const step of steps) {
+        used = step;
+        low = Math.ceil(lowMm / unit / step - GRAIN) * step;
+        high = Math.floor(highMm / unit / step + GRAIN) * step;
+        if (high - low >= least - GRAIN * step) break;
+      }
+      const decimals = (value) => (trimmed(value, 6).split(".")[1] || "").length;
+      const places = Math.max(...(this.inch ? [used, low, high] : [low, high]).map(decimals));
+      return this.said(`${fixed(low, places)} to ${fixed(high, places)}`, this.unit);
     }
     angle(degrees, places = 0) {
       return this.said(fixed(degrees, places), "deg");

@@ -62,7 +62,7 @@ class _Sawing:
 
     def __init__(self, job: Job, file: str) -> None:
         self.job, self.file = job, file
-        self.unit_mm = job.numbers.saw_step_mm
+        self.unit_mm = job.numbers.bar_grain_mm
         self.done: dict[tuple[Key, tuple[Piece, ...]], Group] = {}
 
     def cut_list(self, pieces: tuple[Piece, ...]) -> CutList:
@@ -140,8 +140,9 @@ class _Sawing:
             )
         kerf = self._up(max(self.job.shop.kerf, parting_mm(self.job.series) if shared else 0.0))
         kept = self._up(max(piece.shared_grip_mm for piece in pieces)) + kerf if shared else 0
+        stop = self.job.numbers.saw_stop_mm
         demands = tuple(
-            Demand(self._up(p.cut_mm), p.quantity, f"{p.part}/{p.piece}") for p in pieces
+            Demand(self._up(stop(p.cut_mm)), p.quantity, f"{p.part}/{p.piece}") for p in pieces
         )
         listed = tuple(self._bars(key, kept))
         short: NotEnoughBars | None = None

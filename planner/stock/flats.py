@@ -142,7 +142,7 @@ def _longer(profile: FlatProfile, by_mm: float, numbers: Numbers) -> FlatProfile
         return x - by_mm if x < low + 1e-6 else x + by_mm if x > high - 1e-6 else x
 
     vertices = tuple((moved(x), y, bulge) for x, y, bulge in profile.outline.vertices)
-    left = f", {numbers.rule(by_mm)} left at each end to face" if by_mm else ""
+    left = f", {numbers.size(by_mm)} left at each end to face" if by_mm else ""
     return replace(profile, outline=Outline(vertices), title=f"{profile.title}{left}")
 
 

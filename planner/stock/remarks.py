@@ -66,4 +66,4 @@ class Remarks:
                     yield finding("kerf", self.file, "shop.kerf", value, limit, remedy)
 
     def _mm(self, mm: float) -> str:
-        return self.job.numbers.rule(round(mm, 4))
+        return self.job.numbers.size(mm)

@@ -55,7 +55,7 @@ def measured_head(own: OwnHead, job: Job) -> Head:
         nose,
     )
     bit = BIT_STRENGTH_MPa * own.bit_width**3 / 6 / own.bit_stickout / (1 + FEED_SHARE)
-    give = own_give_mm_per_N(own)
+    give = own_give_mm_per_N(own, job.numbers.force_step_N)
     tip = own.largest_ball / 2
     return Head(
         screw_pitch_mm=own.screw_pitch,
@@ -86,14 +86,14 @@ def measured_head(own: OwnHead, job: Job) -> Head:
     )
 
 
-def own_give_mm_per_N(own: OwnHead) -> float:
+def own_give_mm_per_N(own: OwnHead, under_N: float = 100.0) -> float:
     """How far the tip gives under one newton along the rod: as measured, else by rod and arm.
 
     The arm is a cantilever as long as the overhang, the rod a bar that its moment bends over the length
-    from the body to the arm (any handbook of mechanics).
+    from the body to the arm (any handbook of mechanics). under_N: the force that ``gives`` is under.
     """
     if own.gives is not None:
-        return own.gives / 100.0
+        return own.gives / under_N
     arm = own.overhang**3 / (3 * STEEL_MPa * rectangle_second_moment(own.arm_width, own.arm_height))
     free = max(1.0, own.largest_ball / 2 + own.bit_stickout - own.body_radius)
     rod = own.overhang**2 * free / (STEEL_MPa * round_second_moment(own.rod_diameter))

@@ -19,12 +19,16 @@ ROUND = re.compile(rf"S?[ØR]\s?{SIZE}")
 """A diameter or radius in a sentence."""
 
 DRILLED = re.compile(
-    rf"\b(?:drill|ream|bore|turn|saw|face|part)\b[^.;\[]*?(?<![\d/.-]){SIZE}\s?(mm|in)\b"
+    rf"\b(drill|ream|bore|turn|saw|face|part)\b[^.;\[]*?(?<![\d/.-]){SIZE}\s?(mm|in)\b"
 )
 """A size with its unit behind a kind of work."""
 
 ROUNDED_MM = 0.006
 """Sentences are rounded to hundredths, inch ones to thousandths of an inch (0.0005 in is 0.013 mm)."""
+
+
+RULED, RULED_MM = ("saw", "part"), 0.5
+"""What is sawn or parted off is said as a rule has it, rounded up to half a millimetre or a 64th."""
 
 
 FRACTION_MM = 0.2
@@ -48,15 +52,19 @@ def sizes_said(
     """Each size in the operation's sentence stands in its data, or is one of ``more``, mm."""
     sentence = str(operation.get("text") or "")
     scale, slack = (MM_PER_INCH, 0.014) if inch else (1.0, ROUNDED_MM)
-    written = [*((one, "") for one in ROUND.findall(sentence)), *DRILLED.findall(sentence)]
+    rounds = (("", one, "") for one in ROUND.findall(sentence))
+    written = [*rounds, *DRILLED.findall(sentence)]
     if not written:
         return
-    known = set(_numbers([operation.get(key) for key in ("cut", "tool", "measure")]))
+    cut = set(_numbers(operation.get("cut")))
+    known = cut | set(_numbers([operation.get(key) for key in ("tool", "measure")]))
     known |= set(_numbers(operation.get("allowance_mm")))
     known |= _of_feature(feature) | set(more)
-    for found, unit in written:
+    for kind, found, unit in written:
         size = _value(found) * ({"mm": 1.0, "in": MM_PER_INCH}.get(unit, scale))
         near = FRACTION_MM if "/" in found else slack
+        if kind in RULED and any(0 <= size - one < RULED_MM for one in _and_between(cut)):
+            continue
         if not _stands(size, known, near):
             faults.refuse(
                 "route-words",
@@ -69,9 +77,14 @@ def sizes_said(
 
 def _stands(size: float, known: set[float], near: float) -> bool:
     """Whether a size is one of the data, or the difference of two of them."""
-    if any(abs(size - one) <= near for one in known):
-        return True
-    return len(known) < 60 and any(abs(size - abs(a - b)) <= near for a in known for b in known)
+    return any(abs(size - one) <= near for one in _and_between(known))
+
+
+def _and_between(known: set[float]) -> Iterator[float]:
+    """Sizes, and the differences of two of them where they are not too many."""
+    yield from known
+    if len(known) < 60:
+        yield from (abs(a - b) for a in known for b in known)
 
 
 def _numbers(value: Any) -> Iterator[float]:

@@ -9,6 +9,7 @@ error). Any room may import it; quantities come in as the planner has them: mm, 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from math import ceil, floor
 from typing import TYPE_CHECKING, Any
 
@@ -19,14 +20,36 @@ from parts.standard.series import INCH as INCH_SERIES
 from parts.standard.series import METRIC as METRIC_SERIES
 from parts.standard.series import THOUSANDTH_MM
 from planner.words.quantities import Quantities
-from planner.words.units import MM_PER_INCH, show_length, trimmed, unit_name
+from planner.words.units import MM_PER_INCH, fraction_text, show_length, trimmed, unit_name
 
 if TYPE_CHECKING:
     from parts.standard.drills import Drill
     from parts.standard.fits import Limits
 
 SLACK = 0.05
-"""Limits are rounded inward but for so much of their last place, which no gauge reads."""
+"""Limits on a drawing are rounded inward but for so much of their last place, which no gauge reads."""
+
+GRAIN = 1e-6
+"""Of a last place: what a float may be off, and no more, where limits are rounded inward."""
+
+READ_MM = (0.05, 0.01, 0.005, 0.001)
+"""What a metric reading is written to, by what the gauge reads: a caliper's vernier of 0.05 mm, a depth
+micrometer's division, half of a micrometer's, and what stands over gauge blocks (common practice)."""
+
+READ_IN = (0.001, 0.0001)
+"""The same in inches: a caliper to thousandths, a micrometer to tenths of them (common practice)."""
+
+MICROMETER_READS_MM = 0.002
+"""What a micrometer reads: a fifth of its division, or a tenth of a thousandth (common practice)."""
+
+LEAST_BAND = 1 / 3
+"""What limits rounded inward must keep of their band at least; else they are read finer."""
+
+RULE_MM, RULE_IN = 0.5, 1 / 64
+"""What a rule, a saw's stop and a bar are read to (common practice)."""
+
+LEAST_LEAD_MM = 0.5
+"""From here on what moves along in a turn is a thread's lead: no table of feeds goes so far."""
 
 DUST_PLACES = 8
 """Of an inch: what comes of binary fractions lies beyond."""
@@ -59,6 +82,11 @@ class Numbers(Quantities):
         """The unit lengths are shown in."""
         return unit_name(self.inch)
 
+    @property
+    def file_unit(self) -> str:
+        """The unit of a file to cut by, in words: "in" behind a preposition is none."""
+        return "inches" if self.inch else "mm"
+
     # ---- lengths, by what reads them or what they are ----
 
     def length(self, mm: float, places: int | None = None) -> str:
@@ -78,11 +106,28 @@ class Numbers(Quantities):
         return self.length(mm)
 
     def rule(self, mm: float) -> str:
-        """A length laid off, sawn, faced or set by a rule or a stop: bars, blanks, positions."""
-        return self.length(mm)
+        """A length laid off, sawn or set by a rule or a stop: to the nearest 0.5 mm or 1/64 in."""
+        return self._ruled(round(mm / self._rule_mm))
+
+    def rule_up(self, mm: float) -> str:
+        """The same rounded up: what must be so long at least."""
+        return self._ruled(ceil(mm / self._rule_mm - GRAIN))
+
+    def rule_down(self, mm: float) -> str:
+        """The same rounded down: what is left of a bar, say."""
+        return self._ruled(floor(mm / self._rule_mm + GRAIN))
+
+    @property
+    def _rule_mm(self) -> float:
+        return RULE_IN * MM_PER_INCH if self.inch else RULE_MM
+
+    def _ruled(self, steps: int) -> str:
+        """So many steps of a rule: a fraction of an inch, or millimetres and half ones."""
+        text = fraction_text(Fraction(steps, 64)) if self.inch else trimmed(steps * RULE_MM, 1)
+        return self._said(text, self.unit)
 
     def caliper(self, mm: float) -> str:
-        """A length as a caliper reads it, in decimals: to 0.01 mm or 0.001 in."""
+        """A length in decimals, worked out or as a caliper finds it: to 0.01 mm or 0.001 in."""
         return self._to(mm, 2, 3)
 
     def micrometer(self, mm: float) -> str:
@@ -129,8 +174,15 @@ class Numbers(Quantities):
         return self._to(mm, 1, 3)
 
     def division(self, mm: float) -> str:
-        """What one division of the feed dial moves: to 0.001 mm or 0.00001 in, no zeros at the end."""
-        return self.exact(mm, 5) if self.inch else self._to(mm, 3, 5)
+        """What one division of the feed dial moves: to 0.0001 mm or 0.00001 in, no zeros at the end."""
+        return self.exact(mm, 5 if self.inch else 4)
+
+    def division_of(self, mm: float, pitch_mm: float) -> str:
+        """The same in both languages where the screw is not of the job's: "0.0254 mm = 0.001 in"."""
+        own = self.division(mm)
+        if inch_pitch(pitch_mm) == self.inch:
+            return own
+        return f"{own} = {(METRIC if self.inch else INCH).division(mm)}"
 
     def slide_division(self, mm: float) -> str:
         """What one division of the lathe's own dial moves: to 0.0001 of either unit."""
@@ -141,12 +193,29 @@ class Numbers(Quantities):
         return self._said(trimmed(mm / MM_PER_INCH if self.inch else mm, places), self.unit)
 
     def feed(self, mm: float) -> str:
-        """A feed per turn: to 0.01 mm or 0.0001 in."""
+        """A feed per turn: to 0.01 mm or half a thousandth of an inch; a lead, from 0.5 mm, exactly."""
+        if self.inch and mm < LEAST_LEAD_MM:
+            return self._halves(mm)
         return self._to(mm, 2, 4)
 
+    def cut_depth(self, mm: float) -> str:
+        """The depth of each cut by the slide's dial: to 0.01 mm, or half a thousandth of an inch."""
+        return self._halves(mm) if self.inch else self.length(mm, 2)
+
+    def _halves(self, mm: float) -> str:
+        """Inches to half a thousandth, in thousandths where they are whole."""
+        halves = round(mm / MM_PER_INCH * 2000)
+        return self._said(f"{halves / 2000:.{3 + halves % 2}f}", self.unit)
+
     def screw_pitch(self, mm: float) -> str:
-        """The pitch of a screw to ask for, in both languages: threads are named either way."""
-        return f"{mm:.4g} mm ({MM_PER_INCH / mm:.4g} tpi)"
+        """The pitch of a screw in its own language, "18 tpi" or "1.5 mm".
+
+        In a shop of the other it is said in that too: "1 mm (25.4 tpi)", "20 tpi (1.27 mm)".
+        """
+        own = inch_pitch(mm)
+        metric, inch = f"{mm:.4g} mm", self.threads_per_inch(float(f"{MM_PER_INCH / mm:.4g}"))
+        first, second = (inch, metric) if own else (metric, inch)
+        return first if own == self.inch else f"{first} ({second})"
 
     def asked_pitch(self, mm: float) -> str:
         """The pitch of a screw as a job file has it: "1.5 mm", or "20 tpi" in an inch shop."""
@@ -157,15 +226,34 @@ class Numbers(Quantities):
         return f"{number:g} tpi"
 
     def pitch(self, mm: float) -> str:
-        """The pitch of a screw or a knurl, as a length."""
+        """The pitch of a screw, as a length."""
         return self.length(mm)
+
+    def screw_length(self, mm: float, unified: bool) -> str:
+        """A bought screw's length, without unit where the thread's own language is the job's.
+
+        unified: whether it goes with a unified thread, and so is sold by inches.
+        """
+        own = INCH if unified else METRIC
+        return (own.plain if unified == self.inch else own).size(mm)
+
+    def knurl(self, mm: float) -> str:
+        """A knurl by what its wheel is sold by: "1 mm pitch", or "21 teeth per inch"."""
+        if self.inch:
+            return f"{MM_PER_INCH / mm:.3g} teeth per inch"
+        return f"{trimmed(mm, 2)} mm pitch" if self.named else f"{trimmed(mm, 2)} pitch"
 
     # ---- the saw ----
 
     @property
     def saw_step_mm(self) -> float:
-        """What the stop of the saw is set in, mm: tenths of a millimetre, or 64ths of an inch."""
-        return MM_PER_INCH / 64 if self.inch else 0.1
+        """What the stop of the saw is set in by a rule, mm: half millimetres, or 64ths of an inch."""
+        return self._rule_mm
+
+    @property
+    def bar_grain_mm(self) -> float:
+        """What bars, kerfs and remnants are reckoned in, mm: tenths, or 64ths of an inch."""
+        return RULE_IN * MM_PER_INCH if self.inch else 0.1
 
     def saw_stop_mm(self, mm: float) -> float:
         """A length rounded up to a whole step of the saw's stop, mm."""
@@ -237,18 +325,26 @@ class Numbers(Quantities):
         """The size alone of ``dimensioned``: where another sheet gives its limits."""
         return self.dimensioned(size)[0].partition(" ")[0]
 
-    def between(self, size: Limits) -> str:
-        """A size as the two readings it must lie between, as a micrometer has them, rounded inward.
+    def between(self, size: Limits, reads_mm: float = 0.0) -> str:
+        """A size as the two readings it must lie between, never outside its limits.
 
-        Limits closer together than a reading's last place stand as they are nearest.
+        reads_mm: what the gauge reads, by default as fine as a micrometer. Both are rounded inward to
+        what such a gauge is written to (READ_MM, READ_IN), finer where that would leave too little:
+        to a millionth at last, which is what two limits that are one are written to.
         """
-        places, unit = (4, MM_PER_INCH) if self.inch else (3, 1.0)
-        step = 10.0**places
-        low = ceil(size.min_mm / unit * step - SLACK) / step
-        high = floor(size.max_mm / unit * step + SLACK) / step
-        if low > high:
-            low, high = size.min_mm / unit, size.max_mm / unit
-        return self._said(f"{trimmed(low, places)} to {trimmed(high, places)}", self.unit)
+        unit, steps = (MM_PER_INCH, READ_IN) if self.inch else (1.0, READ_MM)
+        reads = (reads_mm or MICROMETER_READS_MM) / unit
+        coarsest = min((step for step in steps if reads <= step + GRAIN), default=steps[0])
+        finer = [step for step in (*steps, steps[-1] / 10, 1e-6) if step <= coarsest]
+        least = LEAST_BAND * (size.max_mm - size.min_mm) / unit
+        for step in finer:
+            low = ceil(size.min_mm / unit / step - GRAIN) * step
+            high = floor(size.max_mm / unit / step + GRAIN) * step
+            if high - low >= least - GRAIN * step:
+                break
+        # inches have all places of their step, as a caliper or a micrometer is read
+        places = max(_decimals_of(one) for one in ((step, low, high) if self.inch else (low, high)))
+        return self._said(f"{low:z.{places}f} to {high:z.{places}f}", self.unit)
 
     def micrometer_range(self, nominal_mm: float) -> str:
         """The micrometer that a size is measured with, by what it reads over: "25 to 50 mm"."""
@@ -293,6 +389,24 @@ class Numbers(Quantities):
         unit, places = (MM_PER_INCH, 4) if self.inch else (1.0, 3)
         step = 10.0**places
         return trimmed(floor(mm / unit * step + SLACK) / step, places)
+
+
+def counted(number: int, thing: str) -> str:
+    """So many of a thing: "1 pip", "2 pips", "0 pips"."""
+    if number == 1:
+        return f"1 {thing}"
+    return f"{number} {thing}{'es' if thing.endswith('s') else 's'}"
+
+
+def inch_pitch(mm: float) -> bool:
+    """Whether a pitch is one of so many threads per inch, whole ones."""
+    per_inch = MM_PER_INCH / mm
+    return abs(per_inch - round(per_inch)) < 1e-4 * per_inch
+
+
+def _decimals_of(value: float) -> int:
+    """Decimals of a number of six at most, zeros at the end left off."""
+    return len(f"{value:.6f}".rstrip("0").partition(".")[2])
 
 
 def _signed(text: str) -> str:

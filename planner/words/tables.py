@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from planner.words.inches import converted, heads
 from planner.words.short import odd_signs
 
 
@@ -28,7 +29,8 @@ class Table:
     """A table: name is its file and JSON name; rows hold one value a column.
 
     ``shown`` rows, when given, are what text prints instead (lengths in the job's unit, say), under
-    ``heads`` where those differ; with no row shown, text prints title and notes only.
+    ``heads`` where those differ; with no row shown, text prints title and notes only. ``lengths``: keys
+    of columns whose numbers are lengths in mm though they name no unit.
     """
 
     name: str
@@ -38,6 +40,7 @@ class Table:
     shown: tuple[tuple[str, ...], ...] | None = None
     notes: tuple[str, ...] = ()
     heads: tuple[str, ...] | None = None
+    lengths: tuple[str, ...] = ()
 
     def records(self) -> list[dict[str, Any]]:
         """The rows as dictionaries, for JSON."""
@@ -82,12 +85,15 @@ def as_text(tables: Sequence[Table]) -> str:
     return "\n\n".join(block.rstrip() for block in blocks) + "\n"
 
 
-def as_csv(table: Table) -> str:
-    """The table as CSV with its keys in the first line."""
+def as_csv(table: Table, inch: bool = False) -> str:
+    """The table as CSV with its keys in the first line; inch: in the units of an inch shop."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow([column.key for column in table.columns])
+    keys = tuple(column.key for column in table.columns)
+    writer.writerow(heads(keys, table.lengths) if inch else keys)
     for row in table.rows:
+        if inch:
+            row = tuple(converted(keys, row, table.lengths))
         writer.writerow(["" if value is None else _cell(value) for value in row])
     return out.getvalue()
 

@@ -75,7 +75,7 @@ def test_lines_too_close() -> None:
     # 12 pi / 50 is 0.754; 40 / pi is 12.74; 12 pi / 0.8 is 47.1
     (found,) = legibility(replace(GOOD, diameter_mm=12.0)).findings
     assert found == (
-        "dial: 50 lines on 12 mm stand 0.75 mm apart; needs 0.8. Use a rim of at least 12.8 mm or at"
+        "dial: 50 lines on 12 mm stand 0.75 mm apart; needs 0.8 mm. Use a rim of at least 12.8 mm or at"
         " most 47 divisions (40, 25, 20)"
     )
 
@@ -85,7 +85,7 @@ def test_numerals_too_close() -> None:
     close = replace(GOOD, numeral_every=1, middle_every=1)
     (found,) = legibility(close).findings
     assert found == (
-        "dial: numerals 2.5 mm high stand 2.01 mm apart; need 3.50. Use a rim of at least 55.8 mm,"
+        "dial: numerals 2.5 mm high stand 2.01 mm apart; need 3.50 mm. Use a rim of at least 55.8 mm,"
         " lower numerals or fewer of them"
     )
 
@@ -94,12 +94,12 @@ def test_numerals_too_long_for_the_rim() -> None:
     # a line of 5, half a millimetre, two digits of 0.7 x 2.5: 9; on 8 there is 2.5 for 3.5 of numerals
     (found,) = legibility(replace(GOOD, rim_width_mm=8.0)).findings
     assert found == (
-        "dial: numerals 2.5 mm high beside 5 mm lines need a rim 9.00 mm wide; has 8. Use a wider rim"
-        " or numerals of at most 1.79 mm"
+        "dial: numerals 2.5 mm high beside 5 mm lines need a rim 9.00 mm wide; has 8 mm. Use a"
+        " wider rim or numerals of at most 1.79 mm"
     )
     # beside a line that takes it all there is no numeral to name
     (found,) = legibility(replace(GOOD, rim_width_mm=5.0)).findings
-    assert found.endswith("need a rim 9.00 mm wide; has 5. Use a wider rim")
+    assert found.endswith("need a rim 9.00 mm wide; has 5 mm. Use a wider rim")
 
 
 @pytest.mark.parametrize("loss, right", [(0.0, True), (1e-11, True), (1e-6, False)])

@@ -45,7 +45,7 @@ def test_findings_say_value_limit_and_remedy():
     assert not report.ok
     (finding,) = report.findings
     assert finding == (
-        "dial: 100 lines on 20 mm stand 0.63 mm apart; needs 0.8. Use a rim of at least 25.5 mm "
+        "dial: 100 lines on 20 mm stand 0.63 mm apart; needs 0.8 mm. Use a rim of at least 25.5 mm "
         "or at most 78 divisions (50, 40, 25)"
     )
     # The remedy is a remedy.
@@ -57,7 +57,7 @@ def test_numerals_too_high_for_the_rim_or_the_spaces():
     # 5 mm numerals of two digits beside 5 mm lines want 0.5 and 2 x 0.7 x 5 mm more: a rim of 12.5.
     report = legibility(design_dial(50, 1.0, 60.0, numeral_height_mm=5.0))
     assert not report.rim_ok
-    assert "has 10. Use a wider rim or numerals of at most 3.21 mm" in report.findings[0]
+    assert "has 10 mm. Use a wider rim or numerals of at most 3.21 mm" in report.findings[0]
     assert legibility(design_dial(50, 1.0, 60.0, numeral_height_mm=3.21)).rim_ok
     # Four numbered lines on 3 mm: 2.4 mm each, and one numeral over another takes 1.4 heights, 3.5.
     report = legibility(design_dial(4, 1.0, 3.0, numeral_height_mm=2.5))

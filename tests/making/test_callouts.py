@@ -71,11 +71,11 @@ BY_HAND = [
         "1/4-20 UNC-2A x 12.7",
         "1/4-20 UNC-2A x 0.500",
     ),
-    # a knurl: pitch, then width; 1 mm is 0.039 in, 9 mm is 0.354 in
+    # a knurl: pitch, or teeth per inch as the wheel is sold; then width, 9 mm is 0.354 in
     (
         turned(f.Knurl, 9.0, 18.0, diameter=HALF, pitch_mm=1.0),
         "straight knurl 1 pitch x 9",
-        "straight knurl 0.039 pitch x 0.354",
+        "straight knurl 25.4 teeth per inch x 0.354",
     ),
     # divisions are counted, whatever the unit
     (

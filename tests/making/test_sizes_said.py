@@ -23,6 +23,9 @@ from planner.output.plan import Plan
 from planner.output.sheets.cutlist import cutlist_tables
 from planner.output.topics import topic
 
+COARSE = {"vernier caliper", "drill shanks as plugs", "depth micrometer"}
+"""What reads no finer than a caliper."""
+
 NUMBER = r"\d+(?:-\d+/\d+|/\d+|\.\d+)?"
 DRILLS = {
     "#7": 0.201, "#21": 0.159, "#25": 0.1495, "#29": 0.136, "#36": 0.1065, "#38": 0.1015,
@@ -106,13 +109,12 @@ def test_what_must_be_measured_is_the_features_own_limits(plan: Plan) -> None:
                 assert one.high_mm - one.low_mm == pytest.approx(band)  # type: ignore[operator]
                 continue
             low, high = limits_said(ops[-1].measure, inch)
-            step, dust = (
-                (0.00254, 0.00014) if inch else (0.001, 0.00006)
-            )  # the last place; and of it
+            # as the gauge is read, never outside: 0.05 mm or 0.001 in, 0.005 mm or 0.0001 in
+            coarse = ops[-1].measures[0].gauge.name in COARSE
+            step = (0.0254 if coarse else 0.00254) if inch else (0.05 if coarse else 0.005)
             assert low < high, ops[-1].measure
-            # what is read lies within the limits, and is a step short of them at most
-            assert -dust <= low - (size.nominal_mm + size.lower_mm) < step, ops[-1].measure
-            assert -dust <= size.nominal_mm + size.upper_mm - high < step, ops[-1].measure
+            assert -1e-6 <= low - (size.nominal_mm + size.lower_mm) < step
+            assert -1e-6 <= (size.nominal_mm + size.upper_mm) - high < step
             assert ops[-1].measure.split(";")[0].endswith(" in" if inch else " mm")
             seen += 1
     assert seen > 25
@@ -198,7 +200,8 @@ def test_lengths_from_the_saw_to_the_finished_piece(plan: Plan) -> None:
         if table.name == "pieces"
         for row in table.records()
     }
-    parted_off, one_end = 0, 3 * 25.4 / 64 if inch else 1.0
+    # by a rule, and never short: to the next half millimetre or 64th (common practice)
+    parted_off, one_end, ruled = 0, *((3 * 25.4 / 64, 25.4 / 64) if inch else (1.0, 0.5))
     for part, member in pieces(plan):
         ops = ops_of(plan, part, member)
         length = member.blank.length_mm
@@ -207,7 +210,7 @@ def test_lengths_from_the_saw_to_the_finished_piece(plan: Plan) -> None:
         for op in parted:
             found = re.match(rf"part off at ({NUMBER}) (mm|in)", op.text)
             assert found, op.text
-            assert mm(found[1], inch) == pytest.approx(length + one_end, abs=near)
+            assert -near <= mm(found[1], inch) - (length + one_end) < ruled
             parted_off += 1
         if sawn is None or sawn.text.startswith("cut the outline"):
             continue
@@ -217,11 +220,10 @@ def test_lengths_from_the_saw_to_the_finished_piece(plan: Plan) -> None:
         faced = 2 * one_end if any(ends & set(op.makes) for op in ops) else 0.0
         grip = mm(found[1], inch) - length - faced
         most = max(16.0, member.blank.section.width_mm + 6.0)
-        assert 14.9 <= grip <= most if parted else grip == pytest.approx(0.0, abs=near)
+        assert 14.9 <= grip <= most if parted else -near <= grip < ruled
         # the cut list saws the same, up to the saw's own step
         row = cut[part.name, member.name]
-        step = 25.4 / 64 if inch else 0.1
-        assert -near <= row["saw_mm"] - mm(found[1], inch) < step + near, row
+        assert row["saw_mm"] == pytest.approx(mm(found[1], inch), abs=near), row
     assert parted_off > 3
 
 

@@ -22,6 +22,7 @@ FAR, LARGEST = 1e6, 50.0
 def rig(arrangement: str = "across", other_side: bool = False) -> Any:
     """A rig whose cross slide has divisions of 0.05 mm and whose dial has of 0.02."""
     return SimpleNamespace(
+        over_mm=100.0,
         arrangement=arrangement,
         other_side=other_side,
         slide_mm_per_division=0.05,

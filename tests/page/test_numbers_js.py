@@ -61,17 +61,23 @@ def test_lengths_are_written_as_the_sheets_write_them() -> None:
         assert found == wanted, mm
 
 
-def test_limits_are_rounded_inward_as_the_sheets_round_them() -> None:
+def test_rules_and_limits_are_written_as_the_sheets_write_them() -> None:
     rng = random.Random(5)
-    pairs = [
-        (low, low + rng.choice([0.0, 0.003, 0.01, 0.05, 0.2]))
-        for low in [rng.uniform(1, 90) for _ in range(200)]
-        + [25.4 * rng.randrange(4, 400) / 128 for _ in range(200)]
-    ]
-    body = "return [false, true].map((inch) => new pommel.Numbers(inch).between(one[0], one[1]))"
-    for (low, high), found in zip(pairs, in_node(["numbers.js"], body, pairs), strict=True):
-        size = Limits(low, high - low, 0.0, "")
-        assert found == [METRIC.between(size), INCH.between(size)], (low, high)
+    values = []
+    for _ in range(500):
+        low = rng.uniform(0.5, 150.0)
+        values.append([low, low + 10 ** rng.uniform(-4, 0.5)])
+    values += [[12.0, 12.018], [11.983, 11.994], [25.4, 25.4], [12.7, 12.7254]]
+    body = (
+        "return [false, true].flatMap((inch) => { const n = new pommel.Numbers(inch);"
+        "return [n.rule(one[1]), n.between(one[0], one[1])] })"
+    )
+    for (low, high), found in zip(values, in_node(["numbers.js"], body, values), strict=True):
+        size = Limits(0.0, high, low, "")
+        wanted = []
+        for n in (METRIC, INCH):
+            wanted += [n.rule(high), n.between(size)]
+        assert found == wanted, (low, high)
 
 
 TYPED = (

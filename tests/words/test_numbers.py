@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from fractions import Fraction
+from random import Random
 
 import pint
 import pytest
@@ -45,9 +46,13 @@ LENGTHS: dict[str, tuple[Write, float, float]] = {
     "fine": (Numbers.fine, 0.001, 0.0001),
     "error": (Numbers.error, 0.0001, 0.00001),
     "clearance": (Numbers.clearance, 0.1, 0.01),
-    "feed": (Numbers.feed, 0.01, 0.0001),
+    "feed": (Numbers.feed, 0.01, 0.0005),
+    "cut_depth": (Numbers.cut_depth, 0.01, 0.0005),
+    # a rule's finest division: half a millimetre, or 1/64 in (common
+    # practice)
+    "rule": (Numbers.rule, 0.5, 1 / 64),
     "engraved": (Numbers.engraved, 0.1, 0.001),
-    "division": (Numbers.division, 0.001, 0.00001),
+    "division": (Numbers.division, 0.0001, 0.00001),
     "slide_division": (Numbers.slide_division, 0.0001, 0.0001),
     "exact": (Numbers.exact, 1e-6, 1e-6),
 }
@@ -77,7 +82,9 @@ SAMPLES = (0.0, 0.013, 0.4999, 1.0, 6.35, 12.7, 19.999, 25.4, 47.625, 123.456, 1
 def read_back(text: str) -> pint.Quantity:
     """A quantity from its text, by pint."""
     number, unit = text.split(" ", 1)
-    return UREG.Quantity(float(number), BY_PINT.get(unit, unit))
+    whole, _, part = number.rpartition("-") if "/" in number else (number, "", "0")
+    value = float(whole or 0) + float(Fraction(part))
+    return UREG.Quantity(value, BY_PINT.get(unit, unit))
 
 
 @pytest.mark.parametrize("numbers", [METRIC, INCH], ids=["metric", "inch"])
@@ -113,8 +120,9 @@ def test_a_spindle_speed_stands_as_the_lathe_lists_it() -> None:
 
 
 @pytest.mark.parametrize("numbers", [METRIC, INCH], ids=["metric", "inch"])
-@pytest.mark.parametrize("what", [*LENGTHS, *OTHERS, "size", "rule", "faced", "run", "pitch",
-                                  "at_least", "at_most", "spindle_speed", "rough"])  # fmt: skip
+@pytest.mark.parametrize("what", [*LENGTHS, *OTHERS, "size", "rule_up", "rule_down", "faced", "run",
+                                  "pitch", "at_least", "at_most", "spindle_speed",
+                                  "rough"])  # fmt: skip
 def test_plain_is_the_same_number_without_its_unit(numbers: Numbers, what: str) -> None:
     for amount in SAMPLES:
         named = getattr(numbers, what)(amount)
@@ -154,7 +162,6 @@ def test_units_have_their_standard_symbols(unit: str, symbol: str) -> None:
         (98.425, "3-7/8 in"),
         (25.4, "1 in"),
         (101.6, "4 in"),
-        (10.0, "0.394 in"),  # 25.197/64 in, no fraction
         (0.0, "0 in"),
     ],
 )
@@ -212,7 +219,7 @@ def test_bounds_are_rounded_to_the_safe_side(numbers: Numbers) -> None:
 
 @pytest.mark.parametrize("numbers", [METRIC, INCH], ids=["metric", "inch"])
 def test_the_saw_stop_is_a_whole_step_and_never_short(numbers: Numbers) -> None:
-    step = Fraction(254, 640) if numbers.inch else Fraction(1, 10)
+    step = Fraction(254, 640) if numbers.inch else Fraction(1, 2)
     for thousandths in range(1, 90_000, 137):
         mm = thousandths / 1000
         stop = numbers.saw_stop_mm(mm)
@@ -243,14 +250,51 @@ def test_the_standards_fit_is_written_as_the_standard_has_it() -> None:
     hole, shaft = limits(16.0, "H7"), limits(16.0, "g6")
     assert METRIC.limits(hole) == "16 H7 (+0.018/0)"
     assert METRIC.limits(shaft) == "16 g6 (-0.006/-0.017)"
-    assert METRIC.between(hole) == "16 to 16.018 mm"
-    assert METRIC.between(shaft) == "15.983 to 15.994 mm"
-    assert METRIC.plain.between(shaft) == "15.983 to 15.994"
+    # a micrometer's half division is 0.005 mm (ISO 3611): nothing outside 16 to 16.018
+    assert METRIC.between(hole) == "16.000 to 16.015 mm"
+    assert METRIC.between(shaft) == "15.985 to 15.990 mm"
+    assert METRIC.plain.between(shaft) == "15.985 to 15.990"
+    # of 16 k6, +12/+1 um, halves of a division leave 5 of 11; of -5/-9 none, so it is read to 0.001
+    assert METRIC.between(limits(16.0, "k6")) == "16.005 to 16.010 mm"
+    assert METRIC.between(Limits(16.0, -0.006, -0.009, "")) == "15.991 to 15.994 mm"
+    # two limits that are one
+    assert METRIC.between(Limits(16.0, 0.0, 0.0, "")) == "16 to 16 mm"
 
 
 def test_limits_in_inches_are_the_readings_of_a_tenths_micrometer() -> None:
-    # 24.987/25.4 = 0.98374, 25/25.4 = 0.98425: what is read within is within
+    # 24.987/25.4 = 0.98374, 25/25.4 = 0.98425
     assert INCH.between(Limits(25.0, 0.0, -0.013, "h6")) == "0.9838 to 0.9842 in"
+
+
+CALIPER_MM = {True: 0.0254, False: 0.02}
+"""What calipers read (ISO 13385-1, ASME B89.1.14): their sizes are said to 0.05 mm and 0.001 in."""
+
+
+def test_limits_read_by_a_caliper_are_as_coarse_as_it_is() -> None:
+    size = Limits(40.0, 0.3, -0.3, "")  # 1.56299 to 1.58661 in
+    assert METRIC.between(size, CALIPER_MM[False]) == "39.7 to 40.3 mm"
+    assert METRIC.between(Limits(10.0, -0.03, -0.15, ""), CALIPER_MM[False]) == "9.85 to 9.95 mm"
+    assert INCH.between(size, CALIPER_MM[True]) == "1.563 to 1.586 in"
+    # zeros stand, as they are read: 0.249 to 0.244 in by either
+    size = Limits(6.35, -0.0254, -0.1524, "")
+    assert INCH.between(size, CALIPER_MM[True]) == "0.244 to 0.249 in"
+    assert INCH.between(size) == "0.2440 to 0.2490 in"
+
+
+@pytest.mark.parametrize("numbers", [METRIC, INCH], ids=["metric", "inch"])
+def test_no_reading_of_ten_thousand_is_outside_its_limits(numbers: Numbers) -> None:
+    random = Random(15)
+    unit = UREG.Quantity(1.0, "inch" if numbers.inch else "mm").to("mm").magnitude
+    for _ in range(5_000):
+        nominal, lower = random.uniform(0.5, 150.0), random.uniform(-0.5, 0.2)
+        size = Limits(nominal, lower + 10 ** random.uniform(-3, 0), lower, "")
+        for reads in (CALIPER_MM[numbers.inch], 0.0):
+            texts = numbers.plain.between(size, reads).split(" to ")
+            low, high = (float(text) * unit for text in texts)
+            assert size.min_mm - 1e-8 <= low < high <= size.max_mm + 1e-8, (size, texts)
+            assert high - low >= (size.max_mm - size.min_mm) / 3 - 1e-8, (size, texts)
+            places = {len(text.partition(".")[2]) for text in texts}
+            assert len(places) == 1, texts  # one way of writing
 
 
 @pytest.mark.parametrize(

@@ -21,7 +21,12 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("length", (12.3456, 1), "12.3 mm", "0.5 in"),
     ("bare", (12.3456, 3), "12.346", "0.486"),
     ("size", (12.7,), "12.7 mm", "1/2 in"),
-    ("rule", (300.0,), "300 mm", "11.811 in"),
+    ("rule", (300.0,), "300 mm", "11-13/16 in"),  # 755.9 of 64
+    ("rule", (40.43,), "40.5 mm", "1-19/32 in"),  # 101.9 of 64
+    ("rule_up", (40.51,), "41 mm", "1-39/64 in"),  # 102.1 of 64
+    ("rule_down", (40.43,), "40 mm", "1-37/64 in"),
+    ("rule_up", (12.7,), "13 mm", "1/2 in"),
+    ("rule_down", (123456.5,), "123456.5 mm", "4860-31/64 in"),  # 4860.492
     ("caliper", (12.3456,), "12.35 mm", "0.486 in"),
     ("micrometer", (12.3456,), "12.346 mm", "0.4860 in"),
     ("fine", (0.0123456,), "0.012 mm", "0.0005 in"),
@@ -37,13 +42,26 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("at_most", (254.254,), "254.2 mm", "10.01 in"),
     ("faced", (1.0,), "1 mm", "0.039 in"),
     ("engraved", (2.54,), "2.5 mm", "0.100 in"),
-    ("division", (0.0254,), "0.025 mm", "0.001 in"),
+    ("division", (0.0254,), "0.0254 mm", "0.001 in"),
+    ("division_of", (0.0254, 1.27), "0.0254 mm = 0.001 in", "0.001 in"),
+    ("division_of", (0.02, 1.0), "0.02 mm", "0.00079 in = 0.02 mm"),
     ("slide_division", (0.05,), "0.05 mm", "0.0020 in"),
     ("exact", (0.0254,), "0.0254 mm", "0.001 in"),
     ("exact", (1 / 3,), "0.333333 mm", "0.013123 in"),
     ("exact", (1 / 3, 2), "0.33 mm", "0.01 in"),
-    ("feed", (0.08,), "0.08 mm", "0.0031 in"),
-    ("screw_pitch", (1.27,), "1.27 mm (20 tpi)", "1.27 mm (20 tpi)"),
+    ("feed", (0.08,), "0.08 mm", "0.003 in"),
+    ("feed", (0.12,), "0.12 mm", "0.0045 in"),  # 0.0047
+    ("feed", (0.25,), "0.25 mm", "0.010 in"),
+    ("feed", (1.27,), "1.27 mm", "0.0500 in"),  # a thread's lead
+    ("cut_depth", (0.1,), "0.1 mm", "0.004 in"),
+    ("cut_depth", (0.396875,), "0.4 mm", "0.0155 in"),
+    ("screw_pitch", (1.27,), "20 tpi (1.27 mm)", "20 tpi"),
+    ("screw_pitch", (25.4 / 18,), "18 tpi (1.411 mm)", "18 tpi"),
+    ("screw_pitch", (1.5,), "1.5 mm", "1.5 mm (16.93 tpi)"),
+    ("knurl", (1.0,), "1 mm pitch", "25.4 teeth per inch"),
+    ("knurl", (25.4 / 21,), "1.21 mm pitch", "21 teeth per inch"),
+    ("screw_length", (6.0, False), "6", "6 mm"),
+    ("screw_length", (15.875, True), "5/8 in", "5/8"),
     ("pitch", (1.25,), "1.25 mm", "0.049 in"),
     ("micrometer_range", (24.9,), "0 to 25 mm", "0 to 1 in"),
     ("micrometer_range", (25.3,), "25 to 50 mm", "0 to 1 in"),
@@ -119,10 +137,11 @@ def test_a_bound_on_a_step_stays_on_it_whatever_a_float_loses(loss: float) -> No
 
 
 def test_what_the_saw_is_set_in() -> None:
-    # tenths of a millimetre, 64ths of an inch (rules of either kind)
-    assert METRIC.saw_step_mm == 0.1 and INCH.saw_step_mm == 0.396875
-    assert [METRIC.saw_stop_mm(mm) for mm in (10.0, 10.00004, 10.0001, 10.01)] == [
-        *(10.0, 10.1, 10.1, 10.1)
+    # half millimetres, 64ths of an inch (rules of either kind)
+    assert METRIC.saw_step_mm == 0.5 and INCH.saw_step_mm == 0.396875
+    assert METRIC.bar_grain_mm == 0.1 and INCH.bar_grain_mm == 0.396875
+    assert [METRIC.saw_stop_mm(mm) for mm in (10.0, 10.00002, 10.0001, 10.01)] == [
+        *(10.0, 10.0, 10.5, 10.5)
     ]
     assert [METRIC.saw_stop_mm(mm) for mm in (10.000004, 9.999996)] == [10.0, 10.0]
     assert INCH.saw_stop_mm(25.4) == 25.4 and INCH.saw_stop_mm(25.5) == 25.796875

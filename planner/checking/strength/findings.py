@@ -121,12 +121,13 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
             source="2 mu F on two lines of the rod, with the least preload",
         )
     sprung = abs(found.sprung_mm)  # off the work or, below nothing, toward it
-    if sprung > MOST_DEFLECTION_MM:
+    most = job.series.limit(MOST_DEFLECTION_MM)
+    if sprung > most:
         weakest = max(found.links, key=lambda link: link.sprung_mm * found.sprung_mm)
 
         def stiff(trial: Sizes) -> bool:
             links = counted(deflection_links(trial, load), found.arrangement)
-            return abs(sum(x.sprung_mm for x in links)) <= MOST_DEFLECTION_MM
+            return abs(sum(x.sprung_mm for x in links)) <= most
 
         yield finding(
             "deflection",
@@ -134,7 +135,7 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
             f"attachment.sizes.{weakest.thicken}",
             f"the tip springs {say.fine(sprung)} in the pass, passive and main force together,"
             f" {say.share(weakest.sprung_mm / found.sprung_mm)} of it the {weakest.name}",
-            f"more than {say.bare(MOST_DEFLECTION_MM, 4 if job.inch else 3)}",
+            f"more than {say.bare(most, 4 if job.inch else 3)}",
             _stiffer(found, s, stiff, say) or thicken(weakest.thicken, stiff, "take less depth"),
             source="beams in series, the shank on the strip that it is joined by",
         )

@@ -317,7 +317,7 @@ class OnAxis:
         owned = self.shop.kit.knurling_tool
         tool = Tool(
             "knurling tool",
-            f"straight knurl {self.numbers.pitch(feature.pitch_mm)}",
+            f"straight knurl {self.numbers.knurl(feature.pitch_mm)}",
             owned=owned,
             instead="" if owned else "file or saw notches by the divisions",
         )

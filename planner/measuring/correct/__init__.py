@@ -16,6 +16,8 @@ from planner.measuring.correct.faults import problems
 from planner.measuring.correct.fit import chi2_limit, fit_pips, fit_readings, fit_sizes
 from planner.measuring.correct.model import (
     ANVIL_OFF_DEG,
+    OVER_INCH_MM,
+    OVER_MM,
     SURE,
     UNSEEN,
     Advice,
@@ -58,6 +60,8 @@ __all__ = [
     "PipFit",
     "Fault",
     "Reading",
+    "OVER_INCH_MM",
+    "OVER_MM",
     "Rig",
     "Scatter",
     "Series",

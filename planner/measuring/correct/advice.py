@@ -32,9 +32,6 @@ NOTHING = Earlier()
 
 _DEEPER = DEEPER[0].upper() + DEEPER[1:]
 
-OVER_MM = 100.0
-"""The length over which an out-of-square is given in millimetres."""
-
 # Whether the pivot goes down (across) or the cross slide in, away from the operator (upright).
 _SKEW = {
     ("across", True): ("pivot down", "The pivot is too high: less packing, or scrape its seat."),
@@ -129,7 +126,9 @@ def _square(pips: PipFit, rig: Rig, doubt: str, farthest_mm: float, largest_mm: 
     largest_mm: diameter of the largest ball; the tilt shifts its nose by its radius times the slope.
     """
     least, most = pips.answers[0], pips.answers[-1]
-    slopes = [OVER_MM * tan(radians(x)) for x in (least.tilt_deg, least.tilt_u_deg, most.tilt_deg)]
+    slopes = [
+        rig.over_mm * tan(radians(x)) for x in (least.tilt_deg, least.tilt_u_deg, most.tilt_deg)
+    ]
     if not doubt and most.tilt_deg - least.tilt_deg > SURE * least.tilt_u_deg:
         doubt = (
             "More than one tilt fits the pips, which do not tell their side: turn a ball of a size "
@@ -137,10 +136,10 @@ def _square(pips: PipFit, rig: Rig, doubt: str, farthest_mm: float, largest_mm: 
         )
     move, reason = _SQUARE[rig.arrangement]
     reason += " and turn two sizes again: if their pips differ more, go back twice as much."
-    slope, at_nose = Estimate(slopes[0], slopes[1]), largest_mm / 2 / OVER_MM
+    slope, at_nose = Estimate(slopes[0], slopes[1]), largest_mm / 2 / rig.over_mm
     advice = _advise("squareness", slope, doubt, move, None, reason, farthest_mm, at_nose)
     remains = (advice.remains_mm or 0.0) + slopes[2] - slopes[0]
-    return replace(advice, remains_mm=remains, sign_known=False, over_mm=OVER_MM)
+    return replace(advice, remains_mm=remains, sign_known=False, over_mm=rig.over_mm)
 
 
 def _offset(pips: PipFit, rig: Rig, doubt: str, farthest_mm: float) -> Advice:
@@ -176,8 +175,8 @@ def _dial(sizes: SizeFit, rig: Rig, doubt: str, farthest_mm: float) -> list[Advi
     if sizes.screw is None:
         return [zero]
     reason = "The screw moves more, or less, than its dial says: look for wear, or another pitch."
-    per = Estimate(OVER_MM * sizes.screw.mm, OVER_MM * sizes.screw.u_mm)
-    screw = replace(_advise("screw", per, doubt, "feed screw", None, reason), over_mm=OVER_MM)
+    per = Estimate(rig.over_mm * sizes.screw.mm, rig.over_mm * sizes.screw.u_mm)
+    screw = replace(_advise("screw", per, doubt, "feed screw", None, reason), over_mm=rig.over_mm)
     return [screw, zero]
 
 

@@ -127,6 +127,10 @@ class Earlier:
     sizes: tuple[Size, ...] = ()
 
 
+OVER_MM, OVER_INCH_MM = 100.0, 4 * 25.4
+"""The length over which an out-of-square is given: 100 mm, or 4 in (common practice)."""
+
+
 @dataclass(frozen=True)
 class Rig:
     """What moves the tip.
@@ -135,7 +139,8 @@ class Rig:
     cross slide; half of what a dial that reads diameters says. other_side: the tip passes the equator
     underneath (across) or behind (upright), not over the top or on the operator's side. most_mm: how
     far a radius, skew or offset can plausibly be off: what roughing leaves on the ball, or one turn of
-    the feed dial, whichever is more; None where neither is known.
+    the feed dial, whichever is more; None where neither is known. over_mm: the length over which an
+    out-of-square, and what a screw's travel is off, is given.
     """
 
     arrangement: Arrangement = "across"
@@ -143,6 +148,7 @@ class Rig:
     slide_mm_per_division: float | None = None
     other_side: bool = False
     most_mm: float | None = None
+    over_mm: float = OVER_MM
 
 
 @dataclass(frozen=True)
@@ -281,6 +287,11 @@ class Advice:
     over_mm: float | None = None
     undersize: bool = False
     far: bool = False
+
+    @property
+    def outward(self) -> bool:
+        """Whether the tip is to cut less: then a division begun is gone to its end."""
+        return self.what in ("size", "zero") and self.error is not None and self.error.mm < 0
 
 
 @dataclass(frozen=True)

@@ -55,7 +55,7 @@ two together)."""
 LINES = ("line", "degrees", "deg min sec", "class", "long", "numeral", "along rim")
 """Of the dial's table what is read at the dividing."""
 
-TRAVEL_MM = 50.0
+TRAVEL_MM, TRAVEL_INCH_MM = 50.0, 2 * 25.4
 """How far the indicator runs along the shank to see whether it stands square."""
 
 MOUNTINGS = 3
@@ -130,8 +130,9 @@ def mounting(of: Pages) -> Chapter:
 def _card(of: Pages) -> Iterator[Block]:
     s, numbers = of.sizes, of.numbers
     height = bore_height_mm(s)
+    travel = TRAVEL_INCH_MM if numbers.inch else TRAVEL_MM
     gauge = s.spindle_over_cross_slide_mm - s.spindle_over_seat_mm
-    square = rod_square_mm(s) / s.block_length_mm * TRAVEL_MM
+    square = rod_square_mm(s) / s.block_length_mm * travel
     checks = [
         doing
         for one in of.route
@@ -158,7 +159,7 @@ def _card(of: Pages) -> Iterator[Block]:
         ("height", f"the gauge goes under as it did, a feeler beside it: within {found}", True),
         (
             "square",
-            f"indicator on the headstock, along the shank's side: over {numbers.size(TRAVEL_MM)} of the"
+            f"indicator on the headstock, along the shank's side: over {numbers.size(travel)} of the"
             f" cross slide it changes by no more than {numbers.fine(square)}",
             True,
         ),

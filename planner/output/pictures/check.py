@@ -117,7 +117,7 @@ def sweep_svg(attachment: Attachment, job: Job, found: BallClearance) -> str:
     )
     scale = 25.4 if numbers.inch else 20.0
     sheet.path([(right - scale, slide - 9), (right, slide - 9)], THICK)
-    sheet.text(right - scale, slide - 14, numbers.rule(scale))
+    sheet.text(right - scale, slide - 14, numbers.size(scale))
     return sheet.svg(title)
 
 

@@ -100,7 +100,7 @@ def _bar(
     many = f", {bar.count} bars alike" if bar.count > 1 else ""
     head = (
         f"{part.number}  {numbers.stock(group.section)} {group.material}, {bar.origin},"
-        f" {numbers.rule(bar.length_mm)}{many}"
+        f" {numbers.size(bar.length_mm)}{many}"
     )
     sheet.text(0, y - 4, head, 4.0)
     sheet.text(LONG_MM - 24, y - 4, f"scale 1:{1 / scale:.3g}", 3.0)
@@ -132,7 +132,7 @@ def _bar(
         setting = "same stop" if stop == before else f"stop {numbers.plain.rule(stop)}"
         sheet.text(7, row + 0.4, f"{times}{numbers.plain.rule(stop)}  {name}", 3.2)
         sheet.text(95, row + 0.4, setting, 3.2)
-        sheet.text(130, row + 0.4, f"left {numbers.plain.rule(left)}", 3.2)
+        sheet.text(130, row + 0.4, f"left {numbers.plain.rule_down(left)}", 3.2)
         before = stop
         row -= ROW_MM
     sheet.path([(0, row + 2), (LONG_MM, row + 2)], THICK if part.first_run else THIN)

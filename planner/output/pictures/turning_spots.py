@@ -15,7 +15,7 @@ from planner.output.pictures.dial import dial_readings_svg
 from planner.output.pictures.tight import tight_svg
 from planner.output.pictures.tight_scene import Standing
 from planner.output.sheets.dial import job_dial
-from planner.output.sheets.turn_rows import halves
+from planner.output.sheets.turn_rows import whole_divisions
 from planner.sizing.apply import Sizing
 from planner.turning.model import BallPlan
 
@@ -24,7 +24,7 @@ def dials_svg(plan: BallPlan, sizing: Sizing, job: Job) -> str:
     """The dial at the start and at every reading of a ball."""
     s = sizing.sizes
     division = s.screw_pitch_mm / s.dial_divisions
-    start = halves(plan.first_mm - plan.ball.radius_mm, division)
+    start = whole_divisions(plan.first_mm - plan.ball.radius_mm, division)
     marks = [("start", reading(start, s.dial_divisions))]
     for one in plan.passes:
         taken = one.cut.taken

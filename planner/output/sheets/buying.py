@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from parts.attachment import Attachment
 from parts.part import Bought
+from parts.standard.threads import thread
 from planner.job.tables import BuyBar, Job
 from planner.stock.bars import BUY, ORDER, CutList, bars_for_sale
 from planner.words.numbers import Numbers
@@ -77,8 +78,8 @@ def _stock(cuts: CutList, job: Job, numbers: Numbers) -> Table:
                 numbers.stock(section),
                 name,
                 str(bars),
-                numbers.rule(drawn),
-                numbers.rule(drop),
+                numbers.size(drawn),
+                numbers.rule_down(drop),
                 numbers.mass(sawn),
                 numbers.mass(kg),
                 f"{cost:.2f}",
@@ -123,7 +124,7 @@ def _buying(cuts: CutList, job: Job, numbers: Numbers) -> Table:
                 (
                     numbers.stock(group.section),
                     group.material,
-                    numbers.rule(length),
+                    numbers.size(length),
                     str(number),
                     f"{price:.2f}" if listed else "?",
                     f"{cutting:.2f}" if listed and cutting else "",
@@ -165,7 +166,7 @@ def _rack(cuts: CutList, numbers: Numbers) -> Table:
         ),
         tuple((r.section.label(), r.material, round(r.length_mm, 3), r.quantity) for r in rack),
         tuple(
-            (numbers.stock(r.section), r.material, numbers.rule(r.length_mm), str(r.quantity))
+            (numbers.stock(r.section), r.material, numbers.rule_down(r.length_mm), str(r.quantity))
             for r in rack
         ),
         notes=("To keep it: pommel cutlist JOB --write AFTER.toml, a copy with this rack.",),
@@ -185,7 +186,8 @@ def _bought(attachment: Attachment, job: Job, numbers: Numbers) -> Table:
     rows, shown = [], []
     for item in attachment.bought:
         name = f"{item.kind} {_designation(item, numbers)}"
-        length = numbers.size(item.length_mm) if item.length_mm else ""
+        unified = thread(item.thread).system == "unified"
+        length = numbers.screw_length(item.length_mm, unified) if item.length_mm else ""
         number = item.quantity * job.attachment.quantity
         rows.append(
             (

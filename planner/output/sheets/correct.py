@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil, floor
+
 from planner.job.tables import Job
 from planner.measuring.correct import (
     ANVIL_OFF_DEG,
@@ -11,8 +13,11 @@ from planner.measuring.correct import (
     Estimate,
     Measured,
 )
-from planner.words.numbers import Numbers
+from planner.words.numbers import Numbers, counted
 from planner.words.tables import Table, columns
+
+NEAR_A_LINE = 0.05
+"""Of a division: so near to a line of a dial, nothing is over (common practice)."""
 
 NAMES = {
     "squareness": "pivot out of square",
@@ -120,8 +125,8 @@ def _fit(found: Correction, measured: Measured, name: str, named: Numbers, kept:
             )
     return Table(
         "fit",
-        f"{name}: what {len(measured.readings)} readings, {len(measured.pips)} pips and"
-        f" {len(measured.sizes)} sizes determine"
+        f"{name}: what {counted(len(measured.readings), 'reading')},"
+        f" {counted(len(measured.pips), 'pip')} and {counted(len(measured.sizes), 'size')} determine"
         f" ({numbers.unit})",
         FIT,
         tuple(rows),
@@ -191,7 +196,7 @@ def _advice(advice: tuple[Advice, ...], numbers: Numbers) -> Table:
             if one.over_mm:
                 amount += f" over {numbers.rule(one.over_mm)}"
             if one.divisions is not None:
-                amount += f", {one.divisions:.1f} div"
+                amount += _on_the_dial(one, numbers)
         shown.append(
             (
                 NAMES[one.what],
@@ -210,6 +215,22 @@ def _advice(advice: tuple[Advice, ...], numbers: Numbers) -> Table:
         tuple(shown),
         heads=("what", "error", "move", "by", "may remain", "why"),
     )
+
+
+def _on_the_dial(one: Advice, numbers: Numbers) -> str:
+    """A move in whole divisions of its dial, never one that takes off too much, and what is over.
+
+    Inward the last division is not begun, since more comes off in the next pass; outward it is gone to
+    its end, since what is off is off.
+    """
+    assert one.divisions is not None
+    exact, division_mm = one.divisions, one.amount_mm / one.divisions
+    if abs(exact - round(exact)) < NEAR_A_LINE and round(exact):
+        return f", {round(exact)} div"
+    if one.outward:
+        return f", {ceil(exact)} div: {numbers.error((ceil(exact) - exact) * division_mm)} more"
+    rest = numbers.error((exact - floor(exact)) * division_mm)
+    return f", {floor(exact)} div and {rest}" if exact >= 1 else ", less than 1 div"
 
 
 def _unseen(found: Correction) -> Table:

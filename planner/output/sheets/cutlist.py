@@ -12,7 +12,7 @@ from planner.making.holding import from_sheet
 from planner.output.sheets.buying import buying_tables
 from planner.stock.bars import ORDER, CutList, Group
 from planner.stock.pieces import Piece
-from planner.words.numbers import Numbers
+from planner.words.numbers import Numbers, counted
 from planner.words.tables import Table, columns
 
 
@@ -48,7 +48,7 @@ def _pieces(cuts: CutList, attachment: Attachment, job: Job, numbers: Numbers) -
     shared = sorted({p.shared_grip_mm for p in pieces if p.from_bar})
     notes = [
         "Pieces whose grip is 'bar' are turned off the bar through the spindle and parted off: one grip"
-        f" of {' or '.join(numbers.rule(mm) for mm in shared)} is kept on each bar."
+        f" of {' or '.join(numbers.rule_up(mm) for mm in shared)} is kept on each bar."
     ]
     return Table(
         "pieces",
@@ -91,8 +91,8 @@ def _pieces(cuts: CutList, attachment: Attachment, job: Job, numbers: Numbers) -
                 p.piece,
                 str(p.quantity),
                 numbers.size(p.finished_mm),
-                numbers.rule(p.facing_mm),
-                "bar" if p.from_bar else numbers.rule(p.grip_mm),
+                numbers.size(p.facing_mm),
+                "bar" if p.from_bar else numbers.rule_up(p.grip_mm),
                 numbers.rule(sawn_mm(p, numbers)),
                 numbers.mass(p.swarf_kg) if p.stock else "",
             )
@@ -138,16 +138,16 @@ def _bars(cuts: CutList, job: Job, numbers: Numbers) -> Table:
                 numbers.stock(group.section),
                 group.material,
                 bar.origin,
-                numbers.rule(bar.length_mm),
+                numbers.size(bar.length_mm),
                 _run(bar.pieces, lengths, numbers),
-                numbers.rule(bar.drop_mm),
+                numbers.rule_down(bar.drop_mm),
                 "?" if price is None else f"{price:.2f}",
             )
         )
     kerfs = sorted({group.kerf_mm for group in cuts.groups})
     return Table(
         "bars",
-        f"Bars, in sawing order ({numbers.unit}; kerf {' or '.join(numbers.rule(mm) for mm in kerfs)})",
+        f"Bars, in sawing order ({numbers.unit}; kerf {' or '.join(numbers.size(mm) for mm in kerfs)})",
         columns(
             ("bar", "bar"),
             ("count", ""),
@@ -203,7 +203,7 @@ def _cuts(cuts: CutList, job: Job, numbers: Numbers) -> Table:
                     f"{numbers.stock(group.section)} {group.material}" if first else "",
                     numbers.rule(stop) if stop != before else "same",
                     name,
-                    numbers.rule(left),
+                    numbers.rule_down(left),
                     "[ ]",
                 )
             )
@@ -211,7 +211,7 @@ def _cuts(cuts: CutList, job: Job, numbers: Numbers) -> Table:
     settings = sum(row[3] for row in rows)
     return Table(
         "cuts",
-        f"Sawing sheet ({numbers.unit}): {settings} settings of the stop",
+        f"Sawing sheet ({numbers.unit}): {counted(settings, 'setting')} of the stop",
         columns(
             ("bar", "bar"),
             ("cut", "cut"),

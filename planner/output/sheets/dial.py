@@ -4,13 +4,20 @@ from __future__ import annotations
 
 from parts.screw import line_width_mm
 from parts.standard.index_plates import plate_sets
-from planner.dial.design import Dial, design_dial, engraving_table, exact_mm
+from planner.dial.design import (
+    HEIGHTS_MM,
+    INCH_HEIGHTS_MM,
+    Dial,
+    design_dial,
+    engraving_table,
+    exact_mm,
+)
 from planner.dial.indexing import Setting, by_degrees, direct_indexing, index_on_plates
-from planner.dial.reading import legibility, reading_in_other_unit
+from planner.dial.reading import UnitReading, legibility, reading_in_other_unit
 from planner.dial.sense import DEEPER, NUMBERED, READ_AT, UPRIGHT
 from planner.job.tables import Job
 from planner.sizing.apply import Sizing
-from planner.words.numbers import INCH, METRIC, Numbers
+from planner.words.numbers import INCH, METRIC, Numbers, counted
 from planner.words.tables import Table, columns
 from planner.words.units import MM_PER_INCH
 
@@ -26,6 +33,7 @@ def job_dial(sizing: Sizing) -> Dial:
         s.dial_diameter_mm,
         rim_width_mm=s.dial_rim_mm,
         line_width_mm=line_width_mm(s),
+        heights_mm=INCH_HEIGHTS_MM if s.series.inch else HEIGHTS_MM,
     )
 
 
@@ -83,14 +91,17 @@ def dial_tables(sizing: Sizing, job: Job) -> list[Table]:
     return [_dial_figures(dial, numbers), engraving, *_indexing_tables(dial, job)]
 
 
-def _both(mm: float) -> str:
-    """What one division moves, in both units, whichever the job has."""
-    return f"{METRIC.exact(mm, 5)} = {INCH.exact(mm)}"
+def _division(mm: float, numbers: Numbers, mixed: bool) -> str:
+    """What one division moves; in both units where the screw is not of the job's."""
+    if mixed:
+        return f"{METRIC.exact(mm, 5)} = {INCH.exact(mm)}"
+    return numbers.exact(mm, 6 if numbers.inch else 5)
 
 
 def _dial_figures(dial: Dial, numbers: Numbers) -> Table:
-    legible = legibility(dial)
+    legible = legibility(dial, numbers)
     other = reading_in_other_unit(exact_mm(dial.pitch_mm), dial.divisions)
+    mixed = (other.screw_unit == "in") != numbers.inch
     entries: list[tuple[str, str]] = [
         ("divisions", str(dial.divisions)),
         ("turning it", DEEPER),
@@ -100,31 +111,39 @@ def _dial_figures(dial: Dial, numbers: Numbers) -> Table:
         ("read", READ_AT),
         ("rim diameter", numbers.size(dial.diameter_mm)),
         ("one turn", numbers.pitch(float(dial.pitch_mm))),
-        ("one division, tip", _both(float(dial.advance_mm))),
-        ("one division, ball's diameter", _both(float(dial.diameter_change_mm))),
+        ("one division, tip", _division(float(dial.advance_mm), numbers, mixed)),
+        (
+            "one division, ball's diameter",
+            _division(float(dial.diameter_change_mm), numbers, mixed),
+        ),
         ("lines apart on the rim", numbers.caliper(legible.arc_spacing_mm)),
         ("legible at arm's length", "yes" if legible.ok else "no"),
     ]
     entries += [("to mend", text) for text in legible.findings]
-    theirs = INCH if other.other_unit == "in" else METRIC
-    read_mm = float(other.read_as) * (MM_PER_INCH if theirs.inch else 1.0)
-    residual = METRIC.exact(float(other.residual_per_turn_mm))
-    entries.append(
-        (
-            f"read in {WORDS[other.other_unit]}",
-            f"{theirs.exact(read_mm)} a division is "
-            + ("exact" if other.exact else f"out by {residual} a turn, exactly"),
-        )
-    )
-    if other.exact_divisions and not other.exact:
-        counts = ", ".join(map(str, other.exact_divisions[:6]))
-        entries.append((f"exact in {WORDS[other.other_unit]} with", f"{counts} divisions"))
+    if mixed:
+        entries += _read_otherwise(other)
     return Table(
         "figures",
         "The dial",
         columns(("what", "what"), ("value", "value")),
         tuple(entries),
     )
+
+
+def _read_otherwise(other: UnitReading) -> list[tuple[str, str]]:
+    """A dial in a shop of the other unit: the round step it is near, and what a turn is then out by."""
+    theirs = INCH if other.other_unit == "in" else METRIC
+    read_mm = float(other.read_as) * (MM_PER_INCH if theirs.inch else 1.0)
+    residual = theirs.exact(float(other.residual_per_turn_mm))
+    last = "" if theirs.inch else ", exactly"
+    out = "exact" if other.exact else f"out by {residual} a turn{last}"
+    entries = [
+        (f"read in {WORDS[other.other_unit]}", f"{theirs.exact(read_mm)} a division is {out}")
+    ]
+    if other.exact_divisions and not other.exact:
+        counts = ", ".join(map(str, other.exact_divisions[:6]))
+        entries.append((f"exact in {WORDS[other.other_unit]} with", f"{counts} divisions"))
+    return entries
 
 
 def _indexing_tables(dial: Dial, job: Job) -> list[Table]:
@@ -183,7 +202,7 @@ def _indexing_tables(dial: Dial, job: Job) -> list[Table]:
     figures = [
         (
             "direct plate, 24 holes",
-            f"every {direct.step_holes} holes" if direct.step_holes else "does not go",
+            f"every {counted(direct.step_holes, 'hole')}" if direct.step_holes else "does not go",
         ),
         (
             "direct plates that do",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from planner.job.tables import Job
 from planner.output.sheets.rows import shown_rows
 from planner.stock.flats import FlatPlan
-from planner.words.numbers import Numbers
+from planner.words.numbers import Numbers, counted
 from planner.words.tables import Table, columns
 
 
@@ -71,8 +71,8 @@ def _sheets(plan: FlatPlan, numbers: Numbers, process: str) -> Table:
                 )
             )
     bounds = " ".join(
-        f"{numbers.size(g.thickness_mm)} {g.material}: {len(g.nest.sheets)} sheets, no nest does with"
-        f" fewer than {g.nest.least_sheets}."
+        f"{numbers.size(g.thickness_mm)} {g.material}: {counted(len(g.nest.sheets), 'sheet')}, no nest"
+        f" does with fewer than {g.nest.least_sheets}."
         for g in plan.groups
     )
     return Table(

@@ -18,7 +18,7 @@ from planner.making.workshop import Workshop
 from planner.output.sheets.outfit import outfit_lines, outfit_table
 from planner.stock.aidpieces import aid_pieces
 from planner.words.findings import Finding, finding
-from planner.words.numbers import Numbers
+from planner.words.numbers import Numbers, counted
 from planner.words.short import few
 from planner.words.tables import Table, columns
 
@@ -199,7 +199,7 @@ def route_text(
         " work and lifting by people trained for it, to local rules."
     )
     lines += _wrapped(
-        f"Places, in {job.numbers.unit}: how far, which way and from which datum, limits by"
+        f"Places ({job.numbers.unit}): how far, which way and from which datum, limits by"
         f" {', '.join(job.numbers.general_rule())}"
         " where none stand. The axes are named under the part; on a piece before welding x runs along"
         " it"
@@ -256,8 +256,9 @@ def _preface(route: Route, job: Job) -> Iterator[str]:
     total = sum(op.minutes for op in route.operations) + sum(one.minutes for one in route.setups)
     once = sum(one.minutes for one in route.setups)
     steps = (
-        f"{len(route.setups)} set-ups, {route.changes} changes of machine{_proof(route)},"
-        f" {len(route.operations)} steps, about {job.numbers.minutes(60 * total)}"
+        f"{counted(len(route.setups), 'set-up')}, {counted(route.changes, 'change')} of machine"
+        f"{_proof(route)}, {counted(len(route.operations), 'step')},"
+        f" about {job.numbers.minutes(60 * total)}"
     )
     quantity = job.attachment.quantity
     yield from _wrapped(
@@ -362,7 +363,7 @@ def _operation(op: Operation, job: Job, sign: str) -> Iterator[str]:
     if op.feed_mm and op.speed_rpm is not None:
         how.append(f"feed {numbers.feed(op.feed_mm)}")
     if op.cuts > 1 and op.depth_mm:
-        how.append(f"{op.cuts} cuts of {numbers.feed(op.depth_mm)}")
+        how.append(f"{op.cuts} cuts of {numbers.cut_depth(op.depth_mm)}")
     if op.coolant and op.coolant != "dry":
         how.append(op.coolant)
     tool = f" [{', '.join(how)}]" if how else ""

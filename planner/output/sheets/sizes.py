@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from parts.attachment import Attachment
 from parts.part import every_feature
 from parts.standard.fits import Limits
@@ -24,14 +26,16 @@ def sizes_tables(sizing: Sizing, attachment: Attachment, job: Job, explain: bool
     for step in sizing.steps:
         extra = (step.text, step.source) if explain else ()
         rows.append((step.name, recorded(step.value), step.origin, *extra))
-        value = "none" if step.value is None else numbers.value(step.value)
-        shown.append((step.name, value, step.origin, *extra))
+        values = _values(step.value, numbers)
+        shown.append((step.name, *values, step.origin, *extra))
     main = Table(
         "sizes",
-        f"Sizes for {job.name} (lengths in rows are mm)" if explain else f"Sizes for {job.name}",
+        f"Sizes for {job.name}",
         columns(*heads),
         tuple(rows),
         tuple(shown),
+        heads=_heads(tuple(head for _, head in heads), numbers),
+        lengths=("value",),
     )
     return [main, _fits_table(attachment, numbers), _reach_table(sizing, attachment, job, numbers)]
 
@@ -66,6 +70,23 @@ def _fits_table(attachment: Attachment, numbers: Numbers) -> Table:
 
 def _ends(size: Limits) -> tuple[float, float]:
     return round(size.min_mm, 5), round(size.max_mm, 5)
+
+
+def _heads(heads: tuple[str, ...], numbers: Numbers) -> tuple[str, ...]:
+    """An inch job has its decimals in a column of their own, beside the fractions."""
+    return (*heads[:2], f"decimal, {numbers.unit}", *heads[2:]) if numbers.inch else heads
+
+
+def _values(value: Any, numbers: Numbers) -> tuple[str, ...]:
+    """A size as a sheet has it; in inches its fraction, where it is one, and its decimal."""
+    if value is None:
+        return ("none", "") if numbers.inch else ("none",)
+    if not numbers.inch:
+        return (numbers.value(value),)
+    if not isinstance(value, float):
+        return (numbers.value(value), "")
+    fraction = numbers.value(value)
+    return ("" if "." in fraction else fraction, numbers.plain.micrometer(value))
 
 
 def _reach_table(sizing: Sizing, attachment: Attachment, job: Job, numbers: Numbers) -> Table:

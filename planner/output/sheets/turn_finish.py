@@ -8,10 +8,11 @@ from math import ceil, sqrt
 from parts.standard.threads import thread
 from planner.dial.sense import reading, said
 from planner.job.tables import Job
-from planner.output.sheets.turn_rows import SENSE, Row, halves, row, spindle_row
+from planner.output.sheets.turn_rows import SENSE, Row, row, spindle_row, whole_divisions
 from planner.turning.ball import RING_MM
 from planner.turning.head import Head
 from planner.turning.model import BallPlan, SecondHolding
+from planner.words.numbers import counted
 
 GROOVE_MM = 2.0
 """How deep under the ball the parting line of half a ball is plunged, a third of its radius at most."""
@@ -178,7 +179,7 @@ def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterato
         ),
         SENSE,
     )
-    to_go = said(reading(halves(second.first_mm - radius, division), s.dial_divisions))
+    to_go = said(reading(whole_divisions(second.first_mm - radius, division), s.dial_divisions))
     yield row(
         "centre",
         "on the finished zone",
@@ -196,9 +197,9 @@ def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterato
     yield row(
         "second sweep",
         numbers.swing(0.0, second.to_deg),
-        f"start {to_go}, tip radius {mm(second.first_mm)}; {len(second.passes)} passes by the table,"
-        f" from the stub's pole to {numbers.angle(second.to_deg - second.blend_deg)} over what is"
-        f" finished; the last leaves a step of at most {step}: none that a fingernail finds",
+        f"start {to_go}, tip radius {mm(second.first_mm)}; {counted(len(second.passes), 'pass')} by the"
+        f" table, from the stub's pole to {numbers.angle(second.to_deg - second.blend_deg)} over what"
+        f" is finished; the last leaves a step of at most {step}: none that a fingernail finds",
         "Tip over the top, spindle forward, as before; one full swing by hand first.",
     )
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from planner.dial.sense import DEEPER, READ_AT
 from planner.job.tables import Job
-from planner.output.sheets.turn_rows import Row, halves, in_order, row
+from planner.output.sheets.turn_rows import Row, in_order, row, whole_divisions
 from planner.turning.head import Head
 from planner.turning.model import SocketPlan
 from planner.words.tables import Table, columns
@@ -61,7 +61,7 @@ def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "pivot",
         f"{mm(shape.pivot_mm)} before the face",
-        f"feed the tip in by {halves(shape.depth_mm, division):g} divisions from 0 (half a"
+        f"feed the tip in by {whole_divisions(shape.depth_mm, division)} divisions from 0 (half a"
         " turn past it and out again), tip straight at the"
         " chuck; carriage up until it touches the faced end; lock the carriage",
         "From here on the carriage stays locked whenever the head is swung.",
@@ -152,7 +152,7 @@ def _passes(plans: tuple[SocketPlan, ...], s: Head, job: Job) -> Table:
                 one.kind,
                 f"{one.to_go % s.dial_divisions}",
                 str(one.to_go // s.dial_divisions),
-                plain.size(one.radius_mm),
+                plain.caliper(one.radius_mm),
                 plain.micrometer(one.depth_mm),
                 f"{one.depth_mm / division:.1f}",
                 plain.chip(one.removed_mm3),

@@ -1,9 +1,10 @@
-"""What the rows of the turning sheets share: a step as data, spindle speeds, half divisions."""
+"""What the rows of the turning sheets share: a step as data, spindle speeds, whole divisions."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from math import ceil
 
 from planner.turning.model import PassLoad
 from planner.words.numbers import Numbers
@@ -33,9 +34,13 @@ def row(what: str, value: str, how: str, caution: str = "") -> Row:
     return Row(what, value, how, caution)
 
 
-def halves(mm: float, division_mm: float) -> float:
-    """A distance in divisions of a dial, to half of one."""
-    return round(mm / division_mm * 2) / 2
+def whole_divisions(mm: float, division_mm: float) -> int:
+    """A distance still to go in whole divisions of a dial, none too few: the tip stays clear."""
+    return ceil(mm / division_mm - NEAR_A_LINE)
+
+
+NEAR_A_LINE = 0.02
+"""Of a division: no eye sees how far off a line so little is (common practice)."""
 
 
 def spindle_row(passes: Sequence[PassLoad], numbers: Numbers) -> Row:

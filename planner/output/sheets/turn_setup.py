@@ -12,11 +12,19 @@ from planner.dial.sense import DEEPER, READ_AT, reading, said
 from planner.job.tables import Job
 from planner.output.sheets.turn_centre import centre_up, nose_rows, with_centre
 from planner.output.sheets.turn_finish import finish_rows, parting_line
-from planner.output.sheets.turn_rows import SENSE, Row, halves, in_order, row, spindle_row
+from planner.output.sheets.turn_rows import (
+    NEAR_A_LINE,
+    SENSE,
+    Row,
+    in_order,
+    row,
+    spindle_row,
+    whole_divisions,
+)
 from planner.turning.blanks import LEAST_GRIP_MM
 from planner.turning.head import Head
 from planner.turning.model import BallPlan, Hole
-from planner.words.numbers import Numbers
+from planner.words.numbers import Numbers, counted
 from planner.words.tables import Table
 
 CAUTION = (
@@ -66,8 +74,8 @@ def _blank(plan: BallPlan, job: Job) -> Iterator[Row]:
     jaws = {"round": "three", "hexagon": "three", "square": "four"}[spec.blank_shape]
     grip = min(max(ball.blank_mm, LEAST_GRIP_MM), job.lathe.jaw_reach or inf)
     how = (
-        f"{mm(plan.blank_length_mm)} out of the jaws, no less and hardly more, gripped over {mm(grip)}"
-        f" in {jaws} jaws"
+        f"{numbers.rule_up(plan.blank_length_mm)} out of the jaws, no less and hardly more, gripped"
+        f" over {numbers.rule(grip)} in {jaws} jaws"
     )
     if spec.skin:
         how += (
@@ -139,7 +147,7 @@ def _rough(plan: BallPlan, job: Job) -> Iterator[Row]:
         f" just touches the blank as it came{corners}, the cross slide's to 0"
     )
     table = ": by the roughing table" + zero
-    yield row("rough", f"{len(steps)} steps", "; ".join(how) + table, STOPPED)
+    yield row("rough", counted(len(steps), "step"), "; ".join(how) + table, STOPPED)
 
 
 def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
@@ -174,7 +182,7 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     )
 
     def dial_at(to_go_mm: float) -> str:
-        return said(reading(halves(to_go_mm, division), s.dial_divisions))
+        return said(reading(whole_divisions(to_go_mm, division), s.dial_divisions))
 
     per = f"; one division is {numbers.slide_division(slide)}" if slide else ""
     if plan.ring_mm:
@@ -193,18 +201,25 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
             "the tip at the middle of the faced end, where it turns without moving; its dial to 0 there"
             + per,
         )
+    over = whole_divisions(top - radius, division) * division - (top - radius)
+    rest = (
+        f". A dial is set to whole divisions: {numbers.micrometer(over)} of this is not there to go,"
+        " and 0 is as much over the finished radius, until the ball is measured"
+        if over > NEAR_A_LINE * division
+        else ""
+    )
     yield row(
         "dial zero",
         dial_at(top - radius),
         f"tip on top, lightly touch the work where it is {mm(2 * top)} thick (half of what it measures"
         " more or less is so much more or less to go); carriage run out to the right until the tip is"
         " past the end (else it meets the steps), only then swing back to the nose, slack the dial's"
-        " screw and set it to this: 0 is the finished ball",
+        f" screw and set it to this: 0 is the finished ball{rest}",
     )
     ring = ""
     if plan.ring_mm:
         e = plan.ring_mm
-        div = f" ({halves(e, slide):g} div)" if slide else ""
+        div = f" ({whole_divisions(e, slide)} div)" if slide else ""
         ring = f", the cross slide moved out {mm(e)}{div} beside the hole, and back to 0 after it"
     yield row(
         "set-over",
@@ -225,7 +240,7 @@ def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     division = s.screw_pitch_mm / s.dial_divisions
 
     def dial_at(to_go_mm: float) -> str:
-        return said(reading(halves(to_go_mm, division), s.dial_divisions))
+        return said(reading(whole_divisions(to_go_mm, division), s.dial_divisions))
 
     yield row(
         "start at",
@@ -248,13 +263,13 @@ def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         "one full swing",
         f"at the start reading, over the work: nothing touches. Nearest comes the {tight.part} to the"
         f" {tight.obstacle}, {mm(tight.distance_mm)} at the least: by hand again at 0, before the last"
-        f" pass. Jaws at least {mm(plan.blank_length_mm - radius)} from the centre",
+        f" pass. Jaws at least {numbers.rule_up(plan.blank_length_mm - radius)} from the centre",
         "Spindle switched off and isolated, chuck's key out, a hand's room round the knob all the way.",
     )
     yield spindle_row(plan.passes, numbers)
     yield row(
         "dial",
-        f"1 div = {numbers.division(division)}",
+        f"1 div = {numbers.division_of(division, s.screw_pitch_mm)}",
         f"on the radius; the ball's diameter changes by twice that,"
         f" {numbers.plain.division(2 * division)}. {DEEPER[0].upper()}{DEEPER[1:]}. {READ_AT}",
     )

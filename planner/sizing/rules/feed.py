@@ -97,7 +97,7 @@ FEED: tuple[Rule, ...] = (
     ),
     Rule(
         "index_screw",
-        "M3 or No.6: two of them only keep the ring from turning",
+        "{M3|No.6}: two of them only keep the ring from turning",
         OURS,
         lambda d: d.shop.tapped(2.8, "socket screw", 1.15),
         sold="socket screw",

@@ -28,9 +28,9 @@ def _behind_the_arm_mm(d: Draft) -> Any:
 LEVER: tuple[Rule, ...] = (
     Rule(
         "lever_length_mm",
-        f"from the clamp's stud to the lever's end: {HAND_N:g} N there grips {DESIGN_GRIP:g} times the"
-        f" passive force; past the block's edge by its ball; at least {{{LEAST_LEVER_MM:g} mm}}; no"
-        " farther than the arm at the smallest ball",
+        f"from the clamp's stud to the lever's end: {{{HAND_N:g} N|9 lbf}} there grips"
+        f" {DESIGN_GRIP:g} times the passive force; past the block's edge by its ball; at least"
+        f" {{{LEAST_LEVER_MM:g} mm}}; no farther than the arm at the smallest ball",
         OURS,
         lambda d: d.up(
             np.maximum(

@@ -44,7 +44,7 @@ ROD: tuple[Rule, ...] = (
     ),
     Rule(
         "clamp_screw",
-        f"the clamp's stud: 0.25 of the rod, at least {{{LEAST_STUD_MM:g} mm|0.19 in}} (M5, No.10), so"
+        f"the clamp's stud: 0.25 of the rod, at least {{{LEAST_STUD_MM:g} mm (M5)|0.19 in (No.10)}}, so"
         " that a hand on its lever does not overload it",
         OURS,
         lambda d: d.shop.tapped(most(LEAST_STUD_MM, 0.25 * d.rod_diameter_mm), "stud", own_to=1.25),

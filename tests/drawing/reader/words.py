@@ -103,6 +103,11 @@ def _read(out: Said, line: str, unit: float) -> bool:
         out.other.append(("knurl", f"{n.number(found[1]) * unit:.4f}"))
         out.length = n.number(found[2]) * unit if found[2] else None
         return True
+    if found := re.match(rf"^straight knurl (\d+) teeth per inch(?: × ({N}))?$", line):
+        out.kind = "knurl"
+        out.other.append(("knurl", f"{25.4 / int(found[1]):.4f}"))
+        out.length = n.number(found[2]) * unit if found[2] else None
+        return True
     if found := re.match(rf"^({N}) to face off last$", line):
         out.kind, out.face_off = "face", n.number(found[1]) * unit
         return True

@@ -1,0 +1,73 @@
+"""A table's rows for an inch shop's spreadsheet: each column in the unit that its key then names.
+
+Imported by words.tables, for CSV alone: JSON is for programs and stays in mm, N, MPa and kg.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from parts.standard.sections import Section
+from planner.words.quantities import KG_PER_LB, NEWTONS_PER_POUND, PSI_PER_MEGAPASCAL
+from planner.words.units import MM_PER_INCH, UnitError, section
+
+UNITS = (
+    # how a key ends, how it ends in inches, and what a number is multiplied by
+    ("mm_per_N", "in_per_lbf", NEWTONS_PER_POUND / MM_PER_INCH),
+    ("_mm3", "_in3", MM_PER_INCH**-3),
+    ("_mm2", "_in2", MM_PER_INCH**-2),
+    ("_mm", "_in", 1 / MM_PER_INCH),
+    ("_N", "_lbf", 1 / NEWTONS_PER_POUND),
+    ("_MPa", "_psi", PSI_PER_MEGAPASCAL),
+    ("_kg", "_lb", 1 / KG_PER_LB),
+)
+
+DIGITS = 7
+"""As many figures as a length to a ten-thousandth of a millimetre has."""
+
+ROUNDED_MM = 0.00051
+"""Names of sections in rows are rounded to 0.001 mm."""
+
+_SECTION = re.compile(r"(round|square|flat|tube|sheet) [\d.]+(x[\d.]+)?")
+
+
+def converted(keys: tuple[str, ...], row: tuple[Any, ...], lengths: tuple[str, ...]) -> list[Any]:
+    """A row with its numbers in the units of ``heads``, and sections by their inch names.
+
+    lengths: keys of columns that hold lengths in mm and name no unit.
+    """
+    return [_cell(key, value, lengths) for key, value in zip(keys, row, strict=True)]
+
+
+def heads(keys: tuple[str, ...], lengths: tuple[str, ...]) -> list[str]:
+    """The keys, each with the inch unit in the place of the metric one."""
+    return [f"{key}_in" if key in lengths else _unit(key)[0] for key in keys]
+
+
+def _unit(key: str) -> tuple[str, float]:
+    for ends, inch, factor in UNITS:
+        if key.endswith(ends):
+            return key.removesuffix(ends) + inch, factor
+    return key, 1.0
+
+
+def _whole(mm: float) -> float:
+    """A size that came rounded to a micrometre, on its 64th of an inch where it is one."""
+    near = round(mm / MM_PER_INCH * 64) / 64 * MM_PER_INCH
+    return near if abs(near - mm) < ROUNDED_MM else mm
+
+
+def _cell(key: str, value: Any, lengths: tuple[str, ...]) -> Any:
+    if isinstance(value, str) and _SECTION.fullmatch(value):
+        try:
+            read = section(value, "mm")
+            return Section(read.shape, *map(_whole, (read.width_mm, read.thickness_mm))).label(True)
+        except UnitError:
+            return value
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return value
+    if key in lengths:  # a count is none
+        return float(f"{value / MM_PER_INCH:.{DIGITS}g}") if isinstance(value, float) else value
+    factor = _unit(key)[1]
+    return value if factor == 1.0 else float(f"{value * factor:.{DIGITS}g}")

@@ -1,0 +1,73 @@
+"""What an inch job has where it does not say: metals, clearances and templates of an inch shop."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from typing import Any
+
+from jobs import changed
+
+from planner.job.reading import job_from
+from planner.job.template import own_head_template, readings_template
+from planner.making.chucked import centre_drill
+from planner.turning.measured_head import measured_head, own_give_mm_per_N
+from planner.words.numbers import INCH, METRIC
+
+PER_LBF = 4.4482216152605
+"""Newtons in a pound of force: the pound of 1959 under 9.80665 m/s2."""
+
+
+def test_metals_are_those_of_astm_and_what_is_said_stays() -> None:
+    # mild steel, medium carbon steel, free-cutting brass: ASTM A29 and A108, B16 (common practice)
+    job = job_from(changed("inch-lathe", materials=None), "job.toml")
+    assert job.materials.model_dump() == {
+        "structure": "1018", "shaft": "1018", "screw": "1045", "dial": "C360",
+    }  # fmt: skip
+    said = job_from(changed("inch-lathe", materials={"screw": "12L14"}), "job.toml")
+    assert (said.materials.screw, said.materials.dial) == ("12L14", "C360")
+    assert job_from(changed("bench-lathe", materials=None), "job.toml").materials.dial == "CW614N"
+
+
+def own(inch: bool) -> dict[str, Any]:
+    return tomllib.loads(own_head_template(inch))
+
+
+def test_a_head_of_ones_own_keeps_five_sixtyfourths_clear() -> None:
+    # 2 mm are 5.04 of 64
+    job = job_from(own(True), "job.toml")
+    assert job.own_head is not None and abs(job.own_head.clearance / 25.4 - 5 / 64) < 1e-9
+    data = own(True)
+    data["own_head"]["clearance"] = "1/16 in"
+    given = job_from(data, "job.toml").own_head
+    assert given is not None and given.clearance == 1.5875
+    metric = job_from(own(False), "job.toml").own_head
+    assert metric is not None and metric.clearance == 2.0
+
+
+def test_how_far_the_tip_gives_is_under_twenty_pounds() -> None:
+    data = own(True)
+    data["own_head"]["gives"] = "0.002 in"
+    job = job_from(data, "job.toml")
+    assert job.own_head is not None
+    wanted = 0.002 * 25.4 / (20 * PER_LBF)
+    assert abs(measured_head(job.own_head, job).spring(20.0) / wanted - 1) < 1e-9
+    assert abs(own_give_mm_per_N(job.own_head) / (0.002 * 25.4 / 100) - 1) < 1e-9
+
+
+def test_templates_of_an_inch_shop_have_nothing_metric_but_what_may_be_written_so() -> None:
+    for text in (own_head_template(True), readings_template(True)):
+        tomllib.loads(text)
+        assert re.findall(r"\d ?mm\b", text.replace('"45 mm"); a bare', "")) == []
+        assert "100 N" not in text and "M8" not in text and "CW614N" not in text
+        assert not re.search(r" +$|\"#", text, re.M)
+
+
+def test_centre_drills_are_sold_by_number_in_inches() -> None:
+    # ASME B94.11M, plain type: No.3 has a pilot of 7/64, No.1 of 3/64 (from memory)
+    assert centre_drill(100.0, INCH) == ("No.4 (1/8 in)", 3.175)
+    assert centre_drill(2.12 * 7 / 64 * 25.4, INCH)[0] == "No.3 (7/64 in)"
+    assert centre_drill(2.12 * 7 / 64 * 25.4 - 0.01, INCH)[0] == "No.2 (5/64 in)"
+    assert centre_drill(0.1, INCH)[0] == "No.0 (1/32 in)"
+    assert centre_drill(100.0, METRIC) == ("3.15 mm", 3.15)
+    assert centre_drill(5.31, METRIC) == ("2.5 mm", 2.5)

@@ -1,0 +1,192 @@
+"""Nothing of an inch job speaks metric but what is bought metric: each file and page is read.
+
+By default the texts of the worked example; of the shops, all that a package holds, in the slow set.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from jobs import ROOT, planned
+
+from planner.output.topics import TOPICS
+
+SHOPS = ROOT / "tests" / "data" / "shops"
+INCH = (
+    ROOT / "examples" / "inch-lathe.toml",
+    *(SHOPS / f"{name}.toml" for name in ("garage-inch", "job-shop-inch", "model-engineer")),
+)
+
+METRIC = re.compile(
+    r"(?<![A-Za-z])(?:mm|cm|µm|um|mm2|mm3|cm2|cm3|Nm|N·m|MPa|GPa|kg|kW|m/min|mm/rev|°C)(?![A-Za-z\d])"
+    r"|(?<![\w.])\d[\d.]* ?(?:N|kN|g)(?![\w'/-])"
+    r"|\bmillimet\w+|\bnewtons?\b|\bkilogram\w*"
+    r"|(?<![\w-])(?:M|Tr)\d+(?:\.\d+)?(?:x\d+(?:\.\d+)?)?\b"
+    r"|(?<![\w-])(?:S355|S235|C45|CW614N|E42 4 B|G3Si1|W3Si1)\b"
+)
+"""Metric units behind or without a number, metric threads, metal and filler by a European number."""
+
+BOUGHT = {
+    r"\b(?:tap|die|thread|screw|nut|washer|stud|set screw|socket screw)? ?(?:M|Tr)\d+(?:\.\d+)?"
+    r"(?:x\d+(?:\.\d+)?)?(?: [x×] \d+(?:\.\d+)? mm)?": "threads the shop has metric taps for, and"
+    " what is bought to them by its length",
+    r"(?:tap )?drill \d+(?:\.\d+)? mm|\d+(?:\.\d+)? mm \(tap drill\)": "the drill of a metric thread,"
+    " bought with its tap",
+    r"\d+(?:\.\d+)? mm \([\d.]+ tpi\)|\bchart for \d+(?:\.\d+)? mm\b": "a metric thread's pitch on an"
+    " inch lathe's chart, with what it is in threads per inch",
+    r"\d+(?:\.\d+)? mm = [\d.]+ in": "a dial on a metric screw, whose divisions are no round inches",
+}
+"""What may be metric in an inch job, and why."""
+
+
+def is_metric(line: str, bought: bool) -> list[str]:
+    """What of a line is metric; bought: in a job with metric threads what is bought is left out."""
+    if bought:
+        for words in BOUGHT:
+            line = re.sub(words, " ", line)
+    return [found.group() for found in METRIC.finditer(line)]
+
+
+def has_metric_threads(path: Path) -> bool:
+    """Whether a job says that its shop has metric screws or taps."""
+    text = path.read_text(encoding="utf-8")
+    return bool(re.search(r'"M\d|screw_pitch = "[\d.]+ mm"', text))
+
+
+def words_of(name: str, text: str) -> str:
+    """What a person reads of a text file."""
+    if name.endswith((".svg", ".html")):
+        text = re.sub(r"<(style|script)\b.*?</\1>", " ", text, flags=re.S)
+        return "\n".join(re.findall(r">([^<]+)<", text))
+    return text
+
+
+def told(name: str, text: str, bought: bool) -> Iterator[str]:
+    for line in words_of(name, text).replace("\xa0", " ").splitlines():
+        for found in is_metric(line, bought):
+            yield f"{name}: {found!r} in {line.strip()[:120]!r}"
+
+
+@pytest.mark.parametrize(
+    ("line", "found"),
+    [
+        ("12 mm out", ["mm"]),
+        ("clears by 5 N of push", ["5 N"]),
+        ("finished_mm,facing_in", ["mm"]),
+        ("screw M4 x 6 mm", ["M4", "mm"]),
+        ("8.3 lbf, 9.0 lbf·in, 53700 psi, 0.52 lb, Ra 63 µin, 97 ft/min, drill N", []),
+        ("1/4-20 UNC x 2-1/8, No.5-40 UNC, drill #7, 0.0254 in", []),
+        ("of CW614N", ["CW614N"]),
+    ],
+)
+def test_metric_words_are_known_as_such(line: str, found: list[str]) -> None:
+    assert [one.strip("_") for one in is_metric(line.replace("_", " "), False)] == found
+
+
+def test_what_is_bought_metric_is_left_out_only_there() -> None:
+    line = "set screw M4 x 6 mm; tap drill 3.3 mm; wheels for 1 mm (25.4 tpi); 2 mm off"
+    assert is_metric(line, True) == ["mm"]
+    assert len(is_metric(line, False)) == 5
+
+
+def test_no_text_of_the_inch_example_speaks_metric() -> None:
+    plan = planned(INCH[0])
+    found, read = [], 0
+    for one in TOPICS:
+        if one.needs == "solids":
+            continue
+        for file in one.files(one, plan):
+            if isinstance(file.content, str) and not file.path.endswith(".json"):
+                text = re.sub(r"_(?=[a-zA-Z]+\d?(?:,|$))", " ", file.content, flags=re.M)
+                found += told(file.path, f"{file.what}\n{text}", bought=False)
+                read += 1
+    assert read > 30 and found == []
+
+
+def texts(folder: Path) -> Iterator[tuple[str, str]]:
+    """Every text of a package: of PDF each page's, of DXF what is written, of JSON its words."""
+    import ezdxf
+    from pypdf import PdfReader
+
+    for path in sorted(folder.rglob("*")):
+        name = path.relative_to(folder).as_posix()
+        if path.suffix in (".txt", ".csv", ".svg", ".html"):
+            text = path.read_text(encoding="utf-8")
+            yield name, re.sub(r"_(?=[a-zA-Z]+\d?(?:,|$))", " ", text, flags=re.M)
+        elif path.suffix == ".pdf":
+            for number, page in enumerate(PdfReader(path).pages, 1):
+                yield f"{name} page {number}", page.extract_text()
+        elif path.suffix == ".dxf":
+            space = ezdxf.readfile(path).modelspace()  # type: ignore[attr-defined]
+            written = [one.dxf.text for one in space if one.dxftype() == "TEXT"]
+            written += [one.text for one in space.query("MTEXT")]
+            yield name, "\n".join(written)
+        elif path.suffix == ".json" and name not in PACKED:
+            data = json.loads(path.read_text(encoding="utf-8"))
+            yield name, "\n".join(strings(data))
+
+
+PACKED = {"data/scene.json", "data/sheets.json"}
+"""Meshes, and the sheets that stand in drawings/ too: no words of their own."""
+
+
+def strings(data: object) -> Iterator[str]:
+    """The values of a record that are sentences: keys and lengths stay metric, for programs."""
+    if isinstance(data, dict):
+        for key, value in data.items():
+            yield from () if key in ("lengths", "proofs", "section") else strings(value)
+    elif isinstance(data, list):
+        for value in data:
+            yield from strings(value)
+    elif isinstance(data, str):
+        yield data
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("path", INCH, ids=lambda path: path.stem)
+def test_no_file_of_an_inch_package_speaks_metric(path: Path, tmp_path: Path) -> None:
+    from commands import call
+
+    call("build", str(path), "--out", str(tmp_path / "made"))
+    found, read = [], 0
+    for name, text in texts(tmp_path / "made"):
+        found += told(name, text, has_metric_threads(path))
+        read += 1
+    assert read > 150 and found == []
+
+
+FRACTION = re.compile(r"(?:\d+-)?\d+/\d+(?: in)?")
+DECIMAL = re.compile(r"-?\d*\.\d+(?: in)?")
+
+
+def test_a_column_of_an_inch_job_is_written_in_one_way() -> None:
+    plan = planned(INCH[0])
+    mixed, fractions, decimals = [], 0, 0
+    for one in TOPICS:
+        if one.needs == "solids" or not one.columns:
+            continue
+        for table in one.tables(plan, one.asked(one.packaged)):
+            if table.name in ONE_BY_ONE or table.shown is None:
+                continue
+            for at, cells in enumerate(zip(*table.shown, strict=True)):
+                ways = [way for way in (FRACTION, DECIMAL) if any(map(way.fullmatch, cells))]
+                fractions += FRACTION in ways
+                decimals += DECIMAL in ways
+                if len(ways) > 1:
+                    mixed.append((one.name, table.name, at))
+    assert fractions > 8 and decimals > 20 and mixed == []
+
+
+ONE_BY_ONE = {
+    "forces": "a quantity of its own in every row",
+    "clamp": "a quantity of its own in every row",
+    "figures": "a quantity of its own in every row",
+    "setup": "a step in every row, each set by what reads it",
+    "outfit": "a tool in every row",
+    "route": "an operation in every row",
+}
+"""Tables whose rows are different things, and so no column of one kind."""
