@@ -44,6 +44,7 @@ COSTLY = {
     "turning/test_spoiled.py": "",
     "geometry/test_edges.py": "the_edges",
     "page/test_browser.py": "",
+    "page/test_watching.py": "it_is_built_again",
     "page/test_correct_js.py": "ten_thousand every_ball",
     "scene/test_scene.py": "",
 }
