@@ -83,7 +83,7 @@ MARKED = {
             for file, names in COSTLY.items()
             for name in names.split() or [""]
         ),
-        "book/test_other_books.py",
+        *("book/test_other_books.py", "book/test_route_blocks.py::test_every_operation"),
         "drawing/test_sheet_repeats.py",
         *("book/test_book.py", "barcut/test_no_clock.py"),
         *("cli/test_hostile.py::test_a_", "cli/test_shops.py::test_every"),

@@ -98,7 +98,7 @@ def _route(own: Sequence[Held], of: Pages) -> Iterator[Block]:
     """The set-ups, and where the work goes on where another part's come between."""
     every = [one.number for one in of.route]
     for n, one in enumerate(own):
-        yield from blocks([one], of.shop)
+        yield from blocks([one], of.shop, of.bodies)
         after = every.index(one.number) + 1
         if after < len(every) and (n + 1 == len(own) or own[n + 1].number != every[after]):
             other = of.route[after]
