@@ -1,5 +1,4 @@
-"""Sketches of set-ups whose work does not turn: saw, vices, V-blocks, clamps, tool post, cross slide,
-plate, mandrel, grinder, bench.
+"""Sketches of set-ups whose work does not turn: from the saw and the vices to the tool post.
 
 The work is drawn as its bodies, to scale and in its place; what holds it where the record's grips say,
 by the outlines of planner.drawing. Imported by book.sketch.
