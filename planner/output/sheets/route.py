@@ -32,6 +32,10 @@ SIGNS: Mapping[Mark | None, str] = {"done": "[x] ", "again": "[!] "}
 """What stands before a step that is done, or to be done again."""
 
 
+SAWN = 6
+"""Which column of the aids' table is a length."""
+
+
 def route_tables(route: Route, job: Job, marks: Mapping[int, Mark] = NO_MARKS) -> list[Table]:
     """The route: an operation a row; the aids; what is assumed and what is missing."""
     heads = columns(
@@ -94,6 +98,17 @@ def route_tables(route: Route, job: Job, marks: Mapping[int, Mark] = NO_MARKS) -
                 ("made", "made"),
             ),
             made,
+            tuple(
+                tuple(
+                    ""
+                    if cell is None
+                    else numbers.plain.rule(cell)
+                    if at == SAWN and isinstance(cell, float)
+                    else str(cell)
+                    for at, cell in enumerate(row)
+                )
+                for row in made
+            ),
         ),
         outfit_table(outfit(route, job)),
         Table(
