@@ -26,6 +26,9 @@ BESIDE = ("aids", "assumed", "missing")
 TICKED = ("pieces", "cuts", "buying", "bought", "flat_pieces", "setup", "roughing", "passes")
 """Tables whose rows are done one by one: a box stands before each."""
 
+BOX = "[ ]"
+"""A box as the texts have it, to be ticked with a pencil: here a row has one that is tapped."""
+
 CAUTION = (
     "Eye protection; long hair, sleeves and gloves away from anything that turns; chuck key out before"
     " starting; sweep the head by hand, unpowered, before the first cut. Welding, electrical work and"
@@ -76,11 +79,13 @@ def table(one: Table) -> dict[str, Any]:
     """A table as it is printed."""
     shown = one.rows if one.shown is None else one.shown
     heads = one.heads or [column.heading for column in one.columns]
+    rows = [["" if cell is None else str(cell) for cell in row] for row in shown]
+    kept = [k for k in range(len(heads)) if not rows or {row[k] for row in rows} != {BOX}]
     return {
         "name": one.name,
         "title": one.title,
-        "heads": list(heads),
-        "rows": [["" if cell is None else str(cell) for cell in row] for row in shown],
+        "heads": [heads[k] for k in kept],
+        "rows": [[row[k] for k in kept] for row in rows],
         "notes": list(one.notes),
         "ticked": one.name in TICKED,
     }
