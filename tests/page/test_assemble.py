@@ -37,8 +37,8 @@ def test_the_same_job_gives_the_same_page_of_one_file(bench: Plan) -> None:
     assert "{{" not in re.sub(r"<script.*?</script>", "", text, flags=re.S)
 
 
-def test_no_box_to_tick_with_a_pencil_stands_beside_one_to_tap(plan: Plan) -> None:
-    assert "[ ]" not in json.dumps(data_of(plan))
+def test_no_box_to_tick_with_a_pencil_stands_beside_one_to_tap(bench: Plan) -> None:
+    assert "[ ]" not in json.dumps(data_of(bench))
 
 
 def test_nothing_is_asked_of_any_other_place(bench: Plan) -> None:

@@ -42,7 +42,7 @@ def order(of: Pages) -> Chapter:
         ("assumed", "Taken for granted in this shop"),
     ):
         if name in tables and tables[name].rows:
-            more += [Heading(title), Points(tuple(_said(tables[name], of)))]
+            more += [Heading(title), Points(tuple(_said(tables[name])))]
     return Chapter(
         "Order of the work",
         (
@@ -56,7 +56,7 @@ def order(of: Pages) -> Chapter:
     )
 
 
-def _said(table: Table, of: Pages) -> Iterator[str]:
+def _said(table: Table) -> Iterator[str]:
     """The rows of a table of the route as it prints them, each as a sentence."""
     keys = [column.key for column in table.columns]
     for row in table.rows if table.shown is None else table.shown:
@@ -64,7 +64,7 @@ def _said(table: Table, of: Pages) -> Iterator[str]:
         setup = said.pop("setup", "")
         said.pop("key", "")
         if said.get("saw_mm"):
-            said["saw_mm"] = f"sawn to {said['saw_mm']} {of.numbers.unit}"
+            said["saw_mm"] = f"sawn to {said['saw_mm']}"
         if "quantity" in said:
             said["quantity"] = "" if said["quantity"] == "1" else f"{said['quantity']} off"
         words = ", ".join(word for word in said.values() if word)
