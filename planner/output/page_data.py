@@ -1,4 +1,4 @@
-"""What the page says of a job: the topics' tables, findings, steps, balls and pictures, as plain data.
+"""What the page says of a job: tables of the topics, findings, steps, balls, pictures, as plain data.
 
 Imported by planner.output.page_files. Loads no kernel: the scene and the sheets come by themselves.
 """
@@ -152,3 +152,19 @@ def pictures(plan: Plan) -> Iterator[dict[str, str]]:
             if file.path.endswith(".svg") and isinstance(file.content, str):
                 what = file.what[0].upper() + file.what[1:]
                 yield {"title": what, "svg": file.content[file.content.index("<svg") :]}
+
+
+def sketches(plan: Plan) -> dict[str, str]:
+    """How the work is held in each set-up of the route, as the book shows it: SVG by its number."""
+    from planner.book.sketch import sketched
+    from planner.output.book.pages import Pages
+
+    of, found = Pages(plan), {}
+    for one in of.route:
+        if one.hold is None:
+            continue
+        name = f"Set-up {one.number}, how it is held"
+        picture = sketched(one.hold, one.cuts, of.shop, name, of.bodies(one))
+        if picture is not None:
+            found[str(one.number)] = picture.svg[picture.svg.index("<svg") :].strip()
+    return found

@@ -30,6 +30,7 @@ SCRIPTS = (
 
 class Blocks(NamedTuple):
     """What a page is made of: plain data for JSON. scene, sheets: None where there is none.
+    sketches: of how the work is held, SVG by the set-up's number.
 
     All but data, which is little, stands packed in the page.
     """
@@ -38,6 +39,7 @@ class Blocks(NamedTuple):
     pictures: list[dict[str, str]]
     scene: dict[str, Any] | None
     sheets: dict[str, Any] | None
+    sketches: dict[str, str] | None = None
 
 
 def page(blocks: Blocks, font: Path, family: str) -> str:

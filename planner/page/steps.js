@@ -7,6 +7,23 @@ globalThis.pommel = globalThis.pommel || {};
   let at = 0;
   let card, all, bar, slot;
 
+  let sketches = null;
+
+  // How the work is held, as the book shows it. Our own SVG, written by the program into this page.
+  function sketch(step) {
+    sketches = sketches || pommel.read("sketches") || {};
+    const markup = sketches[step.setup];
+    if (!markup) return "";
+    const frame = h("div", { class: "sketch" });
+    frame.innerHTML = markup;
+    const svg = frame.querySelector("svg");
+    svg.removeAttribute("width");
+    svg.removeAttribute("height");
+    svg.setAttribute("role", "img");
+    svg.setAttribute("aria-label", t("sketch_of", { n: step.setup }));
+    return frame;
+  }
+
   const keyed = (step) => `step ${step.key}`;
   const isDone = (step) => Boolean(store.kept.ticks[keyed(step)]);
 
@@ -67,6 +84,7 @@ globalThis.pommel = globalThis.pommel || {};
       h("p", { class: "small" }, t("step_of", { n: step.number, of: steps.length }), ` · ${step.title}`),
       h("h3", { tabindex: "-1" }, step.text),
       h("p", { class: "held" }, h("b", {}, t("set_up", { n: step.setup })), ` ${step.held}`),
+      sketch(step),
       step.align ? h("p", {}, h("b", {}, t("set_true")), ` ${step.align}`) : "",
       ...told(step), ...step.sizes.map(sizeRow));
     slot.replaceChildren(tick);
