@@ -13,6 +13,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from hashlib import sha256
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from pathlib import Path
 from typing import Any, Literal, NamedTuple
 
 from planner.page import live_page
@@ -48,7 +49,7 @@ class Shown:
                 {
                     "severity": one.severity,
                     "code": one.code,
-                    "place": f"{one.file}:{one.line}" if one.line else one.file,
+                    "place": f"{Path(one.file).name}:{one.line}" if one.line else one.file,
                     "what": f"{one.key}: {_what(one)}" if one.key else _what(one),
                     "remedy": one.remedy,
                 }
