@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
+from ctypes import c_double
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pypdfium2
+import pypdfium2.raw as raw
 from drawing_cases import SHEET
 
 from planner.book.write import book_pdf
@@ -66,6 +69,18 @@ class Read:
         return [
             (one.level, one.get_title(), one.get_dest().get_index()) for one in self.pdf.get_toc()
         ]
+
+    def letters(self, page: int) -> Iterator[tuple[float, float, str]]:
+        """Every letter as it stands on the paper: its size and its foot's height, points."""
+        text, at, x, y = self.texts[page].raw, raw.FS_MATRIX(), c_double(), c_double()
+        for k in range(self.texts[page].count_chars()):
+            letter = chr(raw.FPDFText_GetUnicode(text, k))
+            if not letter.isprintable() or letter == " ":
+                continue
+            assert raw.FPDFText_GetMatrix(text, k, at)
+            assert raw.FPDFText_GetCharOrigin(text, k, x, y)
+            turned = abs(at.a * at.d - at.b * at.c) ** 0.5
+            yield raw.FPDFText_GetFontSize(text, k) * turned, y.value, letter
 
     def boxes(self, page: int) -> np.ndarray:
         """The rectangles of its texts, points: left, low, right, top."""

@@ -48,6 +48,7 @@ COSTLY = {
     "record/test_writing.py": "a_crash_at_any_step",
     "dxf/test_dxf_files.py": "the_same_bytes_from another_hash_seed",
     "page/test_browser.py": "",
+    "page/test_watching.py": "it_is_built_again",
     "page/test_correct_js.py": "ten_thousand every_ball",
     "scene/test_scene.py": "",
 }
@@ -94,7 +95,7 @@ MARKED = {
             for file, names in COSTLY.items()
             for name in names.split() or [""]
         ),
-        "book/test_other_books.py",
+        *("book/test_other_books.py", "book/test_route_blocks.py::test_every_operation"),
         *(
             f"book/test_book_digest.py::test_a_book_says_what_it_said[{e}"
             for e in ("bench", "engine")

@@ -48,6 +48,15 @@ def words_of(root: ElementTree.Element) -> list[tuple[str, Box]]:
     return found
 
 
+POINT_MM = 25.4 / 72
+"""A point of type in DTP, as CSS and PDF have it."""
+
+
+def smallest_pt(root: ElementTree.Element) -> float:
+    """The size of the smallest letters, in points."""
+    return min(float(text.attrib["font-size"]) for text in root.iter(f"{SVG}text")) / POINT_MM
+
+
 def overlapping(boxes: list[tuple[str, Box]]) -> list[tuple[str, str]]:
     """The pairs that lie on each other."""
     return [

@@ -91,7 +91,7 @@ PLACING: dict[str, tuple[Any, str]] = {
     "planner/drawing/exploded TIPS_APART_MM": (4.0, OWN + ": two cells"),
     "planner/drawing/exploded OTHERS": (10, "more than the eight cells round one"),
     "planner/drawing/exploding POINTS": (0.9, "less than a cell, so that none is missed"),
-    "planner/drawing/exploding TOUCH_MM": (0.2, OWN + ": under any chamfer"),
+    "planner/solids/apart TOUCH_MM": (0.2, OWN + ": under any chamfer"),
     "planner/drawing/isometric GRID_MM": (4.0, "an effort"),
     "planner/drawing/isometric OFF_MM": (2.0, OWN),
     "planner/drawing/isometric CAPTION_MM": (3.0, OWN + ": a height of its words"),

@@ -151,6 +151,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/drawing/panel Panel origin": ((0.0, 0.0), NONE),
     "planner/drawing/setup chuck deep_mm": (0.0, "a usual depth is drawn"),
     "planner/drawing/setup chuck_end jaws": (3, PRACTICE),
+    "planner/drawing/setup_across tool_post screws": (2, PRACTICE),
+    "planner/output/live Served port": (0, "not served yet"),
     "planner/drawing/setup table slots": (3, PRACTICE),
     "planner/drawing/setup turned_edges centres_mm": ((0.0, 0.0), NONE),
     "planner/drawing/setup vice parallels_mm": (0.0, NONE),

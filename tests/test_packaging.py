@@ -84,7 +84,8 @@ def imported() -> set[str]:
 
 
 def test_dependencies_are_what_is_imported() -> None:
-    names = PROJECT["project"]["dependencies"]
+    optional = PROJECT["project"]["optional-dependencies"]
+    names = PROJECT["project"]["dependencies"] + optional["watch"]
     assert imported() == {re.split(r"[<>=!~ \[]", one)[0] for one in names}
 
 
@@ -103,6 +104,6 @@ def test_every_dependency_is_pinned_for_the_tests() -> None:
             pins[name.lower().replace("_", "-")] = version
             assert re.fullmatch(r"[\w.]+", version), line
     optional = PROJECT["project"]["optional-dependencies"]
-    wanted = PROJECT["project"]["dependencies"] + optional["test"]
+    wanted = PROJECT["project"]["dependencies"] + optional["watch"] + optional["test"]
     for one in wanted:
         assert re.split(r"[<>=!~ \[]", one)[0].lower() in pins, one

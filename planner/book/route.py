@@ -6,11 +6,12 @@ table of operations of before. Imported by planner.output.book.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
+from planner.book.bodies import Body
 from planner.book.model import Block, Line, SetUp, Step, lines
 from planner.book.sketch import Shop, sketched
 from planner.words.numbers import Numbers
@@ -97,7 +98,7 @@ def _new(setup: Record, operations: Sequence[Record], numbers: Numbers) -> Held:
         setup["caution"],
         tuple(_doing(one, numbers) for one in operations),
         setup["hold"],
-        tuple(one["cut"] for one in operations if one["cut"]),
+        tuple(one["cut"] | {"tool": one["tool"]} for one in operations if one["cut"]),
     )
 
 
@@ -172,14 +173,19 @@ def _old(rows: Sequence[Record], numbers: Numbers) -> Held:
     )
 
 
-def blocks(setups: Sequence[Held], shop: Shop) -> Iterator[Block]:
-    """The set-ups in order, with a sketch where the record says enough of how, and their steps."""
+def blocks(
+    setups: Sequence[Held], shop: Shop, bodies: Callable[[Held], Sequence[Body]] = lambda _: ()
+) -> Iterator[Block]:
+    """The set-ups in order, with a sketch where the record says enough of how, and their steps.
+
+    bodies: of the work of a set-up, as it is drawn.
+    """
     for one in setups:
         title = f"Set-up {one.number}: {one.piece + ', ' if one.piece else ''}{one.machine}"
         held = lines((one.stage and f"When: {one.stage}", f"Held: {one.holding}"))
         aligned = tuple(Line(f"Set {words}", "reading") for words in one.align)
         care = (Line(one.caution, "caution"),) if one.caution else ()
-        picture = sketched(one.hold, one.cuts, shop, title) if one.hold else None
+        picture = sketched(one.hold, one.cuts, shop, title, bodies(one)) if one.hold else None
         yield SetUp(title, (*held, *aligned, *care), picture)
         for doing in one.doings:
             yield step(doing)

@@ -1,7 +1,8 @@
-"""A sketch of a set-up from its record: chuck, centres, vice as outlines, the work in them, the tool.
+"""A sketch of a set-up from its record: chuck and centres as outlines, the work in them, the tool; what
+does not turn is book.across.
 
-Only what the record says is drawn; where it says too little there is no sketch. Outlines are those of
-planner.drawing.setup and setup_tools. Imported by the route's blocks.
+Only what the record and the work's bodies say is drawn; where they say too little there is no sketch.
+Outlines are those of planner.drawing.setup and setup_tools. Imported by the route's blocks.
 """
 
 from __future__ import annotations
@@ -10,11 +11,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
+from planner.book.across import across
+from planner.book.bodies import Body
 from planner.book.model import Picture
 from planner.drawing import setup, setup_tools
 from planner.drawing.model import Arc, Circle, Fields, Item, Line, Point, Polyline, Sheet
 from planner.drawing.setup import Step
-from planner.drawing.sketch import At, box
+from planner.drawing.sketch import At
 from planner.drawing.svg import svg
 
 Record = Mapping[str, Any]
@@ -26,7 +29,6 @@ CLEAR_MM = 1.0
 """Round it."""
 
 CHUCKS = ("three-jaw chuck", "four-jaw chuck", "collet")
-VICES = ("machine vice", "bench vice")
 
 
 class Shop(NamedTuple):
@@ -36,8 +38,13 @@ class Shop(NamedTuple):
     jaw_reach_mm: float
 
 
-def sketched(hold: Record, cuts: Sequence[Record], shop: Shop, name: str) -> Picture | None:
-    """The sketch; None where the record does not say enough for one."""
+def sketched(
+    hold: Record, cuts: Sequence[Record], shop: Shop, name: str, bodies: Sequence[Body] = ()
+) -> Picture | None:
+    """The sketch; None where the record does not say enough for one.
+
+    bodies: of the work, which need not be known for what turns in a chuck or between centres.
+    """
     at = At((0.0, 0.0))
     by = hold["by"]
     items: list[Item] = []
@@ -45,8 +52,8 @@ def sketched(hold: Record, cuts: Sequence[Record], shop: Shop, name: str) -> Pic
         items = list(_chucked(hold, cuts, shop, at))
     elif by == "between centres" and hold["centre"] and hold["headstock_centre"]:
         items = list(_between(hold, cuts, at))
-    elif by in VICES and hold["up"] and hold["grips"] and hold["grips"][0]["size_mm"]:
-        items = list(_viced(hold, cuts, at))
+    elif by not in (*CHUCKS, "between centres"):
+        items = across(hold, cuts, bodies, shop.chuck_mm)
     return _fitted(items, f"{name}, how it is held") if items else None
 
 
@@ -117,17 +124,17 @@ def _work(
         elif shape in ("turn", "bore", "thread", "hole"):
             low, high = sorted(sign * float(cut[key]) - front for key in ("from_mm", "to_mm"))
             low, high = max(low, start), min(high, out)
-            across = float(cut.get("after_mm") or cut.get("diameter_mm") or 0.0)
-            if high - low <= 0 or not 0 < across <= 1.02 * size:
+            wide = float(cut.get("after_mm") or cut.get("diameter_mm") or 0.0)
+            if high - low <= 0 or not 0 < wide <= 1.02 * size:
                 continue
-            half = across / 2
+            half = wide / 2
             for side in (half, -half):
                 yield at.path(((low, side), (high, side)), "visible")
             inner = shape in ("bore", "hole") or bool(cut.get("inside"))
             if inner:
                 yield at.path(((low, -half), (low, half)), "visible")
                 if shape != "thread":
-                    tool = list(_in_line(at.moved(out), across))
+                    tool = list(_in_line(at.moved(out), wide))
             else:
                 yield at.path(((low, half), (low, size / 2)), "visible")
                 yield at.path(((low, -half), (low, -size / 2)), "visible")
@@ -140,52 +147,11 @@ def _near(at: At, u: float, half: float) -> At:
     return At(at.point((u, -half)), at.scale, at.turn_deg, flip=True)
 
 
-def _in_line(at: At, across: float) -> Iterator[Item]:
+def _in_line(at: At, wide: float) -> Iterator[Item]:
     """A drill before the end of the work, in line with it."""
     yield from setup_tools.drill(
-        At(at.point((2.0, 0.0)), at.scale, at.turn_deg - 90.0), across, max(18.0, 2.5 * across)
+        At(at.point((2.0, 0.0)), at.scale, at.turn_deg - 90.0), wide, max(18.0, 2.5 * wide)
     )
-
-
-# ---- in the vice ----
-
-
-def _viced(hold: Record, cuts: Sequence[Record], at: At) -> Iterator[Item]:
-    grip, up = hold["grips"][0], hold["up"]
-    sign, letter = (1.0 if up[0] == "+" else -1.0), "xyz".index(up[1])
-    low, high = sorted(sign * float(one) for one in (grip["from_mm"], grip["to_mm"]))
-    deep, opening = high - low, float(grip["size_mm"])
-    top = max((_top(cut, sign, letter) for cut in cuts), default=None, key=_known)
-    if top is None or top - low < deep or deep <= 0:
-        return
-    tall = top - low
-    parallels = 6.0 if hold["rests"] and hold["by"] == "machine vice" else 0.0
-    yield from setup.vice(at, opening, tall, deep, parallels)
-    corners = box(0.0, 0.0, opening, tall)
-    yield at.ring(corners)
-    yield at.path(((0.0, tall), (opening, tall)), "visible")
-    drilled = [cut for cut in cuts if cut["shape"] in ("hole", "thread")]
-    middle = at.moved(opening / 2, tall)
-    if drilled:
-        across = float(drilled[-1].get("after_mm") or drilled[-1]["diameter_mm"])
-        yield from setup_tools.drill(middle, across, max(25.0, 4 * across))
-    else:
-        yield from setup_tools.end_mill(middle, min(16.0, 0.7 * opening), 28.0)
-
-
-def _known(value: float | None) -> float:
-    return float("-inf") if value is None else value
-
-
-def _top(cut: Record, sign: float, letter: int) -> float | None:
-    """How high the work stands by a cut from above; None where it does not say."""
-    axis = "xyz"[letter]
-    if cut["shape"] == "flat" and cut["normal"] == ("+" if sign > 0 else "-") + axis:
-        return max(sign * float(corner[letter]) for corner in cut["box"])
-    axial = cut["shape"] in ("hole", "thread") and isinstance(cut.get("axis"), Mapping)
-    if axial and cut["axis"]["along"][1] == axis:
-        return sign * float(cut["from_mm"])
-    return None
 
 
 # ---- on the paper ----

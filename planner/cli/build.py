@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -11,6 +12,7 @@ from planner.cli.answer import (
     PATH,
     bad_input_told,
     end,
+    findings_record,
     job_argument,
     json_option,
     say,
@@ -21,6 +23,9 @@ from planner.output.topic import BOOK
 from planner.words.findings import BadInput, finding, read_back
 from planner.words.formats import format_name
 
+if TYPE_CHECKING:
+    from planner.words.findings import Finding
+
 LETTERS = r"[\w .-]+"
 """Of a job's name, as its table has it."""
 
@@ -29,44 +34,86 @@ LETTERS = r"[\w .-]+"
 @job_argument
 @click.option("--out", type=PATH, help="The folder to write. [default: exports/JOB-NAME]")
 @click.option("--fresh", is_flag=True, help="Make every file anew, whatever is there already.")
+@click.option("--watch", is_flag=True,
+              help="Build again whenever the job is saved; a browser shows the page.")  # fmt: skip
 @json_option
-def build(job: Path, out: Path | None, fresh: bool, as_json: bool) -> None:
+def build(job: Path, out: Path | None, fresh: bool, watch: bool, as_json: bool) -> None:
     """Write the whole package: the build book, sizes, cut list, route, dial, drawings and STEP.
 
     \b
     Example:  pommel build examples/bench-lathe.toml
               pommel build my-lathe.toml --out ~/attachment
+              pommel build my-lathe.toml --watch
 
     An earlier package in the folder is replaced only if nothing in it was changed. When job and
     program are the same and it is whole, it is left as it is; when only prices or the rack are other,
     its drawings and solids are taken over. The job's name stands on the sheets, so that a new one has
     them drawn anew.
 
+    With --watch it is built again when the job or what is recorded of it was saved, until ctrl-C. The
+    address that it says shows the page, always the last good one, and above it what is wrong with the
+    job, to this computer alone.
+
     JSON keys: format ("pommel.build/1"), folder, and those of package.json, whose format is
     "pommel.package/1": job, made_by, job_file_sha256, made_from, solids_from, open_first, findings[],
     files[] (path, what, bytes, sha256), manifest_sha256.
     """
-    from planner.output.package import mended, unchanged
+    anew = [fresh]  # at the first of several builds alone
+
+    def one() -> tuple[Path, dict[str, Any]]:
+        return _packaged(job, out, anew.pop() if anew else False)
+
+    def told(
+        found: Sequence[Finding], folder: Path | None = None, made: dict[str, Any] | None = None
+    ) -> None:
+        """What was built; with findings alone, what was not."""
+        if folder is None or made is None:
+            for wrong in found:
+                tell(wrong.message)
+            if as_json:
+                say_json(findings_record(found))
+        else:
+            _said(job, folder, made, as_json)
 
     with bad_input_told(as_json):
-        target = out or _default_folder(job)
-        mended(target)
-        manifest = None if fresh else unchanged(job, target)
-        if manifest is None:
-            manifest = _made(job, target, fresh)
-        else:
-            tell("unchanged")
+        if watch:
+            from planner.cli.watch import watched
+
+            watched(job, one, told)
+        target, manifest = one()
+    end(_said(job, target, manifest, as_json))
+
+
+def _packaged(job: Path, out: Path | None, fresh: bool) -> tuple[Path, dict[str, Any]]:
+    """The package's folder and manifest, built where it is not there already. Raises BadInput."""
+    from planner.output.package import mended, unchanged
+
+    target = out or _default_folder(job)
+    mended(target)
+    manifest = None if fresh else unchanged(job, target)
+    if manifest is not None:
+        tell("unchanged")
+        return target, manifest
+    return target, _made(job, target, fresh)
+
+
+def _said(job: Path, target: Path, manifest: dict[str, Any], as_json: bool) -> list[Finding]:
+    """Say what was built and what to open; returns what was found."""
+    from planner.output.page_files import PAGE
+
     found = [read_back(entry, str(job)) for entry in manifest["findings"]]
     for one in found:
         tell(one.message)
     if as_json:
         say_json(manifest | {"format": format_name("build"), "folder": str(target)})
-    else:
-        say(f"{target}: {len(manifest['files'])} files, listed in package.json\n")
-        say(f"open first: {target / manifest['open_first']}\n")
-        if any(file["path"] == BOOK for file in manifest["files"]):
-            say(f"print and build by: {target / BOOK}\n")
-    end(found)
+        return found
+    say(f"{target}: {len(manifest['files'])} files, listed in package.json\n")
+    say(f"open first: {target / manifest['open_first']}\n")
+    there = {file["path"] for file in manifest["files"]}
+    for path, what in ((BOOK, "print and build by"), (PAGE, "at the lathe, in a phone's browser")):
+        if path in there:
+            say(f"{what}: {target / path}\n")
+    return found
 
 
 def _default_folder(job: Path) -> Path:

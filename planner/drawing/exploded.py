@@ -17,12 +17,13 @@ from parts.attachment import Attachment, Placed
 from parts.frame import Frame, vector
 from planner.drawing import frame
 from planner.drawing.balloons import balloons
-from planner.drawing.exploding import CELL_MM, Exploded, exploded, seats
+from planner.drawing.exploding import CELL_MM, Exploded, exploded
 from planner.drawing.items import Numbered, high_mm, listed, number_of
 from planner.drawing.layout import PAPERS
 from planner.drawing.model import Box, Item, Line, Point, Polyline, Sheet, factor
 from planner.drawing.room import Room
 from planner.drawing.whole import DoesNotFit, Drawing, on_paper, sentences, tried
+from planner.solids.apart import seats
 from planner.solids.together import Path, flat, in_place, seen_together
 
 FULL = sqrt(1.5)

@@ -1,7 +1,7 @@
 """How far each thing leaves its seat on an exploded view, and from which corner one looks.
 
-Everything leaves along its own way (parts.placed.Seat), in the order of seat: as far as clears what it
-sits on, and on until it covers nothing on the paper that was put there before. Imported by exploded.
+Everything leaves as planner.solids.apart has it, as far as clears what it sits on, and on until it
+covers nothing on the paper that was put there before. Imported by exploded.
 """
 
 from __future__ import annotations
@@ -15,13 +15,11 @@ from numpy.typing import NDArray
 
 from parts.attachment import Attachment, Placed
 from parts.frame import Point, vector
+from planner.solids.apart import least_off, seats
 from planner.solids.together import corner, facets_in_place, flat, spread
 
 CORNERS = ((-1, 1, 1), (1, 1, 1), (1, 1, -1), (-1, 1, -1))
 """From above: the operator's right, then round by the tailstock, the rear and the chuck."""
-
-GAP_MM = 8.0
-"""Between a thing and its seat, at least, mm of the model."""
 
 STEP_MM, FARTHEST_MM = 4.0, 120.0
 """How far on places are tried, and how far at most."""
@@ -34,9 +32,6 @@ CELL_MM = 2.0
 
 POINTS = 0.9
 """Points on faces are nearer than a cell by this, so that no cell is missed."""
-
-TOUCH_MM = 0.2
-"""Boxes that reach over each other by less, across a way, do not meet along it."""
 
 SIDE = 1000
 """Cells of the paper, either way: it is as large as any attachment needs."""
@@ -62,94 +57,14 @@ def exploded(attachment: Attachment, tip_radius_mm: float) -> Exploded:
     placed = attachment.placed
     faces = [facets_in_place(one, tip_radius_mm, 90.0) for one in placed]
     points = [spread(np.concatenate(one), POINTS * CELL_MM)[0] for one in faces]
-    boxes = [_boxes(one) for one in faces]
     order, on = seats(placed)
-    least = _least(placed, boxes, order, on)
+    least = least_off(placed, faces, order, on)
     found = [_placed_from(way, placed, points, order, on, least) for way in CORNERS]
     return min(found, key=lambda one: (one.covered, CORNERS.index(_sense(one))))
 
 
 def _sense(one: Exploded) -> Any:
     return tuple(int(x) for x in one.corner[0])
-
-
-def seats(placed: Sequence[Placed]) -> tuple[list[int], dict[int, int]]:
-    """The things in an order in which each comes after what it sits on, and what that is.
-
-    Of several of one name the nearest across its way off.
-    """
-    order: list[int] = []
-    on: dict[int, int] = {}
-    waiting = list(range(len(placed)))
-    while waiting:
-        for k in waiting:
-            seat = placed[k].seat
-            there = [n for n in order if seat is not None and placed[n].name == seat.on]
-            if seat is None or there:
-                if seat is not None:
-                    on[k] = min(there, key=lambda n: (_across(placed[k], placed[n]), -n))
-                order.append(k)
-                waiting.remove(k)
-                break
-        else:
-            names = ", ".join(placed[k].name for k in waiting)
-            raise ValueError(f"{names}: sit on nothing that is there")
-    return order, on
-
-
-def _across(one: Placed, other: Placed) -> float:
-    """How far the origins of two things lie apart across the first one's way off."""
-    assert one.seat is not None
-    way = vector(one.seat.off)
-    apart = [a - b for a, b in zip(one.frame.origin, other.frame.origin, strict=True)]
-    return round(sum(a * a for a, w in zip(apart, way, strict=True) if not w), 3)
-
-
-def _boxes(faces: Sequence[NDArray[np.float64]]) -> NDArray[np.float64]:
-    """The upright boxes round faces: (n, 2, 3)."""
-    nodes = [face.reshape(-1, 3) for face in faces]
-    return np.array([(one.min(axis=0), one.max(axis=0)) for one in nodes])
-
-
-def _least(
-    placed: Sequence[Placed],
-    boxes: Sequence[NDArray[np.float64]],
-    order: Sequence[int],
-    on: dict[int, int],
-) -> list[float]:
-    """How far each thing must go at least, on from its seat's own place, to be clear of that."""
-    least = [0.0] * len(placed)
-    moved = [np.zeros(3) for _ in placed]
-    for k in order:
-        seat = placed[k].seat
-        if seat is None:
-            continue
-        way = np.array(vector(seat.off))
-        i = int(np.flatnonzero(way)[0])
-        far, below = 0.0, on.get(k)
-        start = moved[on[k]]
-        while below is not None:
-            far = max(far, _clears(boxes[k] + start, boxes[below] + moved[below], i, way[i]))
-            below = on.get(below)
-        least[k] = far + GAP_MM
-        moved[k] = start + least[k] * way
-    return least
-
-
-def _clears(own: NDArray[np.float64], other: NDArray[np.float64], i: int, sign: float) -> float:
-    """How far faces must go along a way until none has any of the others' in front of it."""
-    rest = [k for k in range(3) if k != i]
-    low, high = own[:, None], other[None]
-    over = np.ones((len(own), len(other)), bool)
-    for k in rest:
-        over &= (low[:, :, 0, k] < high[:, :, 1, k] - TOUCH_MM) & (
-            high[:, :, 0, k] < low[:, :, 1, k] - TOUCH_MM
-        )
-    if not over.any():
-        return 0.0
-    ends = (high[:, :, 1, i], low[:, :, 0, i]) if sign > 0 else (low[:, :, 1, i], high[:, :, 0, i])
-    need = ends[0] - ends[1]
-    return max(0.0, float(need[over].max()))
 
 
 def _placed_from(

@@ -1,4 +1,4 @@
-"""What the page says of a job: the topics' tables, findings, steps, balls and pictures, as plain data.
+"""What the page says of a job: tables of the topics, findings, steps, balls, pictures, as plain data.
 
 Imported by planner.output.page_files. Loads no kernel: the scene and the sheets come by themselves.
 """
@@ -26,6 +26,9 @@ BESIDE = ("aids", "assumed", "missing")
 
 TICKED = ("pieces", "cuts", "buying", "bought", "flat_pieces", "setup", "roughing", "passes")
 """Tables whose rows are done one by one: a box stands before each."""
+
+BOX = "[ ]"
+"""A box as the texts have it, to be ticked with a pencil: here a row has one that is tapped."""
 
 CAUTION = (
     "Eye protection; long hair, sleeves and gloves away from anything that turns; chuck key out before"
@@ -77,11 +80,13 @@ def table(one: Table) -> dict[str, Any]:
     """A table as it is printed."""
     shown = one.rows if one.shown is None else one.shown
     heads = one.heads or [column.heading for column in one.columns]
+    rows = [["" if cell is None else str(cell) for cell in row] for row in shown]
+    kept = [k for k in range(len(heads)) if not rows or {row[k] for row in rows} != {BOX}]
     return {
         "name": one.name,
         "title": one.title,
-        "heads": list(heads),
-        "rows": [["" if cell is None else str(cell) for cell in row] for row in shown],
+        "heads": [heads[k] for k in kept],
+        "rows": [[row[k] for k in kept] for row in rows],
         "notes": list(one.notes),
         "ticked": one.name in TICKED,
     }
@@ -149,3 +154,19 @@ def pictures(plan: Plan) -> Iterator[dict[str, str]]:
             if file.path.endswith(".svg") and isinstance(file.content, str):
                 what = file.what[0].upper() + file.what[1:]
                 yield {"title": what, "svg": file.content[file.content.index("<svg") :]}
+
+
+def sketches(plan: Plan) -> dict[str, str]:
+    """How the work is held in each set-up of the route, as the book shows it: SVG by its number."""
+    from planner.book.sketch import sketched
+    from planner.output.book.pages import Pages
+
+    of, found = Pages(plan), {}
+    for one in of.route:
+        if one.hold is None:
+            continue
+        name = f"Set-up {one.number}, how it is held"
+        picture = sketched(one.hold, one.cuts, of.shop, name, of.bodies(one))
+        if picture is not None:
+            found[str(one.number)] = picture.svg[picture.svg.index("<svg") :].strip()
+    return found

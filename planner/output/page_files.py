@@ -119,7 +119,7 @@ def sheet_data_file(plan: Plan) -> File:
 def page_files(_topic: Topic, plan: Plan) -> Iterator[File]:
     """The page, put together from the scene and the sheets that the package has by then."""
     from planner.drawing.lettering import FAMILY, FONT
-    from planner.output.page_data import page_data, pictures
+    from planner.output.page_data import page_data, pictures, sketches
     from planner.page import Blocks, page
 
     def write(path: Path) -> None:
@@ -127,7 +127,8 @@ def page_files(_topic: Topic, plan: Plan) -> Iterator[File]:
         for name in (SCENE, SHEET_DATA):
             file = path.parent / name
             found.append(json.loads(file.read_text(encoding="utf-8")) if file.exists() else None)
-        text = page(Blocks(page_data(plan), list(pictures(plan)), *found), FONT, FAMILY)
+        blocks = Blocks(page_data(plan), list(pictures(plan)), found[0], found[1], sketches(plan))
+        text = page(blocks, FONT, FAMILY)
         path.write_text(text, encoding="utf-8", newline="\n")
 
     what = "all of it for a phone or a computer: one file to open in a browser, without a network"

@@ -52,6 +52,7 @@ def looks() -> Iterator[Look]:
     yield from library_looks(required())
     yield kernel_look()
     yield pdf_look()
+    yield watch_look()
     yield fonts_look(font_folders())
     yield browser_look()
     yield folder_look("this folder", Path.cwd())
@@ -153,6 +154,18 @@ def pdf_look() -> Look:
     from planner.drawing.pdf import BOUNDS, NEEDS
 
     what, remedy = "PDF of the sheets", f'{sys.executable} -m pip install "{NEEDS}{BOUNDS}"'
+    try:
+        version = importlib.metadata.version(NEEDS)
+    except importlib.metadata.PackageNotFoundError:
+        return Look(what, f"{NEEDS} not installed", False, False, remedy)
+    return Look(what, f"{NEEDS} {version}", within(version, BOUNDS), False, remedy)
+
+
+def watch_look() -> Look:
+    """Whether a job can be watched by pommel build --watch."""
+    from planner.output.live import BOUNDS, NEEDS
+
+    what, remedy = "watching a job", f'{sys.executable} -m pip install "{NEEDS}{BOUNDS}"'
     try:
         version = importlib.metadata.version(NEEDS)
     except importlib.metadata.PackageNotFoundError:

@@ -30,6 +30,7 @@ SCRIPTS = (
 
 class Blocks(NamedTuple):
     """What a page is made of: plain data for JSON. scene, sheets: None where there is none.
+    sketches: of how the work is held, SVG by the set-up's number.
 
     All but data, which is little, stands packed in the page.
     """
@@ -38,18 +39,20 @@ class Blocks(NamedTuple):
     pictures: list[dict[str, str]]
     scene: dict[str, Any] | None
     sheets: dict[str, Any] | None
+    sketches: dict[str, str] | None = None
 
 
 def page(blocks: Blocks, font: Path, family: str) -> str:
     """The text of page.html. font: TrueType, of the drawings' letters; family: what they call it."""
     words = strings()
+    own = {name: group for name, group in words.items() if name != "watch"}  # the frame's, not ours
     style = (
         f"@font-face{{font-family:'{family}';src:url(data:font/ttf;base64,"
         f"{b64encode(font.read_bytes()).decode('ascii')})}}\n{_read('page.css')}"
     )
     made = "\n".join(
         f'<script type="application/json" id="{name}">{_embedded(value)}</script>'
-        for name, value in (("words", words), ("data", blocks.data))
+        for name, value in (("words", own), ("data", blocks.data))
     )
     for name, more in blocks._asdict().items():
         if name != "data" and more is not None:

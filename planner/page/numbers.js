@@ -103,7 +103,6 @@ globalThis.pommel = globalThis.pommel || {};
   }
 
   // Limits are rounded inward but for so much of their last place, which no gauge reads.
-  const SLACK = 0.05;
 
   // A job's language of numbers; named: with the unit behind the number.
   class Numbers {

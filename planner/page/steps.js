@@ -7,6 +7,23 @@ globalThis.pommel = globalThis.pommel || {};
   let at = 0;
   let card, all, bar, slot;
 
+  let sketches = null;
+
+  // How the work is held, as the book shows it. Our own SVG, written by the program into this page.
+  function sketch(step) {
+    sketches = sketches || pommel.read("sketches") || {};
+    const markup = sketches[step.setup];
+    if (!markup) return "";
+    const frame = h("div", { class: "sketch" });
+    frame.innerHTML = markup;
+    const svg = frame.querySelector("svg");
+    svg.removeAttribute("width");
+    svg.removeAttribute("height");
+    svg.setAttribute("role", "img");
+    svg.setAttribute("aria-label", t("sketch_of", { n: step.setup }));
+    return frame;
+  }
+
   const keyed = (step) => `step ${step.key}`;
   const isDone = (step) => Boolean(store.kept.ticks[keyed(step)]);
 
@@ -39,7 +56,10 @@ globalThis.pommel = globalThis.pommel || {};
       h("div", { class: "typed" }, input, verdict));
   }
 
-  // What a step says, all but its box.
+  const warned = (step) => (step.caution
+    ? h("p", { class: "caution" }, h("b", {}, t("caution")), " ", step.caution) : "");
+
+  // What a step says, all but its box and its caution.
   function told(step) {
     const line = (key, text) => (text
       ? h("p", { class: "line" }, h("span", { class: "what" }, t(key)), " ", text) : "");
@@ -48,7 +68,6 @@ globalThis.pommel = globalThis.pommel || {};
       line("place", step.place),
       line("measure", step.measure),
       step.note ? h("p", { class: "note" }, step.note) : "",
-      step.caution ? h("p", { class: "caution" }, h("b", {}, t("caution")), " ", step.caution) : "",
     ];
   }
 
@@ -67,6 +86,7 @@ globalThis.pommel = globalThis.pommel || {};
       h("p", { class: "small" }, t("step_of", { n: step.number, of: steps.length }), ` · ${step.title}`),
       h("h3", { tabindex: "-1" }, step.text),
       h("p", { class: "held" }, h("b", {}, t("set_up", { n: step.setup })), ` ${step.held}`),
+      warned(step), sketch(step),
       step.align ? h("p", {}, h("b", {}, t("set_true")), ` ${step.align}`) : "",
       ...told(step), ...step.sizes.map(sizeRow));
     slot.replaceChildren(tick);
@@ -108,7 +128,7 @@ globalThis.pommel = globalThis.pommel || {};
         box(keyed(step), t("step_done", { n: step.number }), () => showCard()),
         h("div", {},
           h("p", {}, h("b", {}, `${step.number}. `), step.text),
-          ...told(step),
+          ...told(step), warned(step),
           ...step.sizes.map((row) => h("p", { class: "print blank" }, t("blank_for", {
             feature: row.feature, what: row.what }))),
           h("button", { type: "button", class: "quiet", onclick: () => {

@@ -14,9 +14,9 @@ from parts.attachment import Attachment
 from parts.frame import Frame
 from parts.part import Bought, Part
 from planner.job.tables import Job
-from planner.scene.apart import apart
 from planner.scene.bodies import Work, lathe_things
 from planner.scene.model import Mesh, Points, Scene, Thing, by_matrix, joined
+from planner.solids.apart import apart
 from planner.solids.mesh import mesh
 
 BOUGHT_GREY = (0.55, 0.57, 0.60)
@@ -45,11 +45,7 @@ def scene(attachment: Attachment) -> Scene:
         names[placed.name] = names.get(placed.name, 0) + 1
         again = names[placed.name]
         made.append((meshes[key], placed.name if again == 1 else f"{placed.name} ({again})"))
-    boxes = [
-        _box(placed_points(one.points, placed.frame))
-        for (one, _), placed in zip(made, attachment.placed, strict=True)
-    ]
-    away = apart(attachment.placed, boxes)
+    away = apart(attachment.placed, attachment.sizes.tip_radius_min_mm)
     things = tuple(
         Thing(
             name,
@@ -86,7 +82,3 @@ def placed_points(points: Points, frame: Frame) -> Points:
 def _bought(item: Bought) -> str:
     """What a bought item is called: its kind and thread, and what it is for."""
     return f"{item.kind.capitalize()} {item.thread}: {item.use}"
-
-
-def _box(points: Points) -> tuple[Points, Points]:
-    return points.min(axis=0), points.max(axis=0)

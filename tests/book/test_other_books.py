@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import subprocess
 import sys
 from hashlib import sha256
@@ -31,6 +32,17 @@ def test_every_page_of_the_others_is_numbered_and_nothing_overprinted(other: Rea
         boxes, edge = other.boxes(page), 4.0 / MM
         assert (boxes[:, :2] > edge).all(), page + 1
         assert (boxes[:, 2] < wide - edge).all() and (boxes[:, 3] < high - edge).all(), page + 1
+
+
+def test_no_length_stands_unrounded_and_no_sawing_sheet_is_larger_than_the_book(
+    other: Read,
+) -> None:
+    # a length straight out of the sums, 28.971875 say, is no size that anybody measures
+    for page, words in enumerate(other.words):
+        assert not re.search(r"[1-9]\d*\.\d{5,}", words), page + 1
+    first = other.pdf[0].get_size()
+    sheets = [page for _, title, page in other.marks if title.startswith("Sawing sheet")]
+    assert sheets and all(other.pdf[page].get_size() == first for page in sheets)
 
 
 def test_an_inch_shops_book_is_on_letter() -> None:

@@ -7,9 +7,12 @@ from typing import Any
 
 import pytest
 
+from planner.book.bodies import Body
 from planner.book.model import Line, SetUp, Step
 from planner.book.route import blocks, read_route
 from planner.book.sketch import Shop, sketched
+from planner.output.book.pages import Pages
+from planner.output.plan import Plan
 from planner.words.numbers import Numbers
 
 SHOP = Shop(100.0, 26.0)
@@ -43,7 +46,16 @@ TURN = {"shape": "turn", "axis": "-x", "from_mm": 20.0, "to_mm": -10.0, "before_
 VICE = HOLD | {
     "by": "machine vice",
     "axis": None,
-    "grips": [HOLD["grips"][0] | {"from_mm": 16.0, "to_mm": -4.0, "size_mm": 32.0}],
+    "grips": [
+        HOLD["grips"][0]
+        | {
+            "surface": "blank.-y",
+            "other": "blank.+y",
+            "from_mm": 16.0,
+            "to_mm": -4.0,
+            "size_mm": 32.0,
+        }
+    ],
     "rests": "blank.+z",
     "up": "-z",
     "out_mm": None,
@@ -212,15 +224,87 @@ def test_a_record_that_says_too_little_has_no_sketch(missing: str) -> None:
     assert sketched(HOLD | {missing: None}, [TURN], SHOP, "x") is None
 
 
-def test_work_in_the_vice_stands_as_high_as_it_is_drilled_from() -> None:
-    """Upside down: it rests at z = 16 and is drilled from z = -14, 30 high, 20 of it gripped."""
-    picture = sketched(VICE, [DRILLED], SHOP, "x")
-    assert picture is not None
-    ways = [way for way in rings(picture.svg) if len(way) == 4]
-    boxes = [
+BLOCK = Body("blank", (0.0, -16.0, -14.0), (80.0, 16.0, 16.0))
+"""80 long along x, 32 wide along y, 30 high along z."""
+
+
+def sides(svg: str) -> list[tuple[float, float]]:
+    """How wide and high every four-sided outline is."""
+    return [
         (max(x for x, _ in w) - min(x for x, _ in w), max(y for _, y in w) - min(y for _, y in w))
-        for w in ways
+        for w in rings(svg)
+        if len(w) == 4
     ]
-    assert any(wide / high == pytest.approx(32 / 30, rel=1e-3) for wide, high in boxes)
-    assert sketched(VICE, [], SHOP, "x") is None  # how high it stands is not said
-    assert sketched(VICE | {"up": None}, [DRILLED], SHOP, "x") is None
+
+
+def spread(way: list[tuple[float, float]]) -> float:
+    return max(y for _, y in way) - min(y for _, y in way)
+
+
+def test_work_in_the_vice_is_drawn_to_scale_upside_down() -> None:
+    """It rests at z = 16 and is drilled from z = -14, 30 high, 20 gripped, 32 between the jaws."""
+    picture = sketched(VICE, [DRILLED], SHOP, "x", [BLOCK])
+    assert picture is not None and picture.width <= 56 and picture.height <= 36
+    found = sides(picture.svg)
+    work = [one for one in found if one[0] / one[1] == pytest.approx(32 / 30, rel=1e-3)]
+    assert work
+    by = work[0][0] / 32
+    jaws = [one for one in found if one[1] / by == pytest.approx(20.0 + 6.0, abs=0.01)]
+    assert len(jaws) == 2  # over parallels of 6
+    wall = max(y for way in rings(picture.svg) for _, y in way)
+    assert wall > 0  # the drill stands over it, within the paper
+    assert sketched(VICE, [DRILLED], SHOP, "x") is None  # what is held is not known
+    assert sketched(VICE | {"up": None}, [DRILLED], SHOP, "x", [BLOCK]) is None
+
+
+def test_an_end_that_is_milled_sticks_out_of_the_vice() -> None:
+    """The block from its front, 80 long: its end at x = 0 worked, so the jaw begins past it."""
+    end = {"shape": "flat", "normal": "-x", "at_mm": 0.0,
+           "box": [[-1.0, -16.0, -14.0], [0.0, 16.0, 16.0]],
+           "tool": {"kind": "end mill", "diameter_mm": 16.0}}  # fmt: skip
+    picture = sketched(VICE, [end], SHOP, "x", [BLOCK])
+    assert picture is not None
+    level = [w for w in rings(picture.svg) if len(w) == 2 and abs(w[0][1] - w[1][1]) < 1e-6]
+    long = max(abs(a[0] - b[0]) for a, b in level)  # the work's upper edge, over the jaw
+    (top,) = [w for w in level if abs(w[0][0] - w[1][0]) == long]
+    by = long / 80
+    jaw = [
+        w
+        for w in rings(picture.svg)
+        if len(w) == 4 and spread(w) == pytest.approx(26 * by, abs=0.01)
+    ]
+    out = min(x for x, _ in jaw[0]) - min(x for x, _ in top)
+    assert out / by == pytest.approx(12.0, abs=0.05)
+    filed = sketched(VICE, [end | {"tool": {"kind": "file"}}], SHOP, "x", [BLOCK])
+    assert filed is not None and len(rings(filed.svg)) < len(rings(picture.svg))  # no cutter there
+
+
+SAW = HOLD | {"by": "saw vice", "axis": None, "out_mm": None}
+
+
+def test_a_bar_is_sawn_at_its_length() -> None:
+    grip = HOLD["grips"][0] | {"from_mm": -1.0, "to_mm": 51.5, "size_mm": 35.0}
+    cut = {"shape": "saw", "at_mm": [-1.0, 51.5]}
+    picture = sketched(SAW | {"grips": [grip]}, [cut], SHOP, "x")
+    assert picture is not None
+    upright = [w for w in rings(picture.svg) if len(w) == 2 and abs(w[0][0] - w[1][0]) < 1e-6]
+    (blade,) = upright
+    bar = next(w for w in rings(picture.svg) if len(w) == 4 and w[0][0] > w[1][0])
+    by = (max(y for _, y in bar) - min(y for _, y in bar)) / 35.0
+    assert (blade[0][0] - min(x for x, _ in bar)) / by == pytest.approx(52.5, abs=0.05)
+
+
+def test_every_operation_of_an_examples_route_has_a_sketch(plan: Plan) -> None:
+    of = Pages(plan)
+    seen = {
+        one.number
+        for one in of.route
+        if one.hold and sketched(one.hold, one.cuts, of.shop, "x", of.bodies(one))
+    }
+    operations = of.record["operations"]
+    assert len(operations) > 200
+    without = {(one["number"], one["text"]) for one in operations if one["setup"] not in seen}
+    assert without == set()
+    held = {one.number: one.hold["by"] for one in of.route if one.hold}
+    for kind in ("V-blocks", "tool post", "cross slide", "mandrel", "flat plate"):
+        assert kind in held.values()

@@ -7,6 +7,7 @@ import os
 import re
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -24,6 +25,7 @@ from planner.output.readiness import (
     library_looks,
     pdf_look,
     python_look,
+    watch_look,
     width_look,
     within,
 )
@@ -88,6 +90,16 @@ def test_no_pdf_is_a_note_with_the_command_that_helps(monkeypatch: pytest.Monkey
     missing = pdf_look()
     assert not missing.right and not missing.needed
     assert "pip install" in missing.remedy and "no-such-library-anywhere" in missing.remedy
+
+
+def test_what_watches_a_job_is_better_to_have(monkeypatch: pytest.MonkeyPatch) -> None:
+    # as pyproject.toml asks for it
+    watch = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
+    (asked,) = watch["project"]["optional-dependencies"]["watch"]
+    assert f'"{asked}"' in watch_look().remedy
+    monkeypatch.setattr("planner.output.live.NEEDS", "no-such-library-anywhere")
+    missing = watch_look()
+    assert not missing.right and not missing.needed and "not installed" in missing.found
 
 
 def test_a_python_too_old_is_amiss() -> None:

@@ -28,7 +28,7 @@ from planner.drawing.arrangement_sheet import _table
 from planner.drawing.arrangement_sheet import _words as _words_of
 from planner.drawing.cutaway import PLANES, area, cutaways, hatchings
 from planner.drawing.exploded import FULL
-from planner.drawing.exploding import GAP_MM, exploded, seats
+from planner.drawing.exploding import exploded
 from planner.drawing.isometric import CAPTION
 from planner.drawing.items import number_of, numbered
 from planner.drawing.lettering import box_of
@@ -49,6 +49,7 @@ from planner.drawing.subjects import subjects
 from planner.output.part_sheets import ground
 from planner.output.plan import Plan
 from planner.solids import kernel
+from planner.solids.apart import GAP_MM, seats
 from planner.solids.build import bought_solid, placement, solid
 from planner.solids.together import flat
 from planner.words.findings import BadInput

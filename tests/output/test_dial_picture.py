@@ -6,7 +6,7 @@ from math import asin, cos, degrees, radians, sin
 from xml.etree import ElementTree
 
 import pytest
-from picture_boxes import box_of, named, overlapping, points_of, within_paper, words_of
+from picture_boxes import box_of, named, overlapping, points_of, smallest_pt, within_paper, words_of
 
 from planner.dial.design import Dial, design_dial, engraving_table
 from planner.dial.digits import STROKES
@@ -126,8 +126,8 @@ def test_nothing_written_lies_on_anything_else(dial: Dial, numbers: Numbers, div
     boxes += [(n, box_of(points_of(p))) for n, p in named(root) if not n.startswith("line ")]
     assert overlapping(boxes) == []
     assert within_paper(root, boxes) == []
-    # readable at A5: the whole sheet is no wider than the paper, so that it prints at full size
-    assert float(root.attrib["width"].removesuffix("mm")) <= 151.0
+    # no wider than the book's page on A4, so that it prints at full size, and read at the lathe
+    assert float(root.attrib["width"].removesuffix("mm")) <= 177.0 and smallest_pt(root) >= 12.0
 
 
 def test_what_reads_the_same_in_a_row_is_drawn_once() -> None:

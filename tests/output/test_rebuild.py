@@ -108,7 +108,10 @@ def test_after_a_change_of_the_jobs_name_the_sheets_are_drawn_anew_and_the_solid
     done = call("build", str(other), "--out", str(tmp_path / "package"))
     assert done.exit_code == 0 and "solids/housing.step" not in done.stderr
     said = done.stdout.splitlines()
-    assert said[-1] == f"print and build by: {tmp_path / 'package' / 'book.pdf'}"
+    assert said[-2:] == [
+        f"print and build by: {tmp_path / 'package' / 'book.pdf'}",
+        f"at the lathe, in a phone's browser: {tmp_path / 'package' / 'page.html'}",
+    ]
     before, after = contents(package), contents(tmp_path / "package")
     solids = [name for name in after if name.startswith("solids/")]
     assert len(solids) > 10 and all(after[name] == before[name] for name in solids)

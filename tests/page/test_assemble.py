@@ -12,7 +12,7 @@ from jobs import ROOT
 from page_node import PAGE
 
 from planner.drawing.lettering import FAMILY, FONT
-from planner.output.page_data import page_data
+from planner.output.page_data import page_data, sketches
 from planner.output.plan import Plan
 from planner.page import Blocks, page, strings
 from planner.page.assemble import SCRIPTS
@@ -35,6 +35,17 @@ def test_the_same_job_gives_the_same_page_of_one_file(bench: Plan) -> None:
     assert text.startswith("<!doctype html>")
     assert len(text.encode()) < 600_000  # the scene and the sheets come on top: 1.5 MB in all
     assert "{{" not in re.sub(r"<script.*?</script>", "", text, flags=re.S)
+
+
+def test_no_box_to_tick_with_a_pencil_stands_beside_one_to_tap(bench: Plan) -> None:
+    assert "[ ]" not in json.dumps(data_of(bench))
+
+
+def test_every_step_has_a_sketch_of_its_set_up(bench: Plan) -> None:
+    there = sketches(bench)
+    steps = data_of(bench)["steps"]
+    assert {str(step["setup"]) for step in steps} == set(there) and len(there) > 80
+    assert all(one.startswith("<svg ") and one.endswith("</svg>") for one in there.values())
 
 
 def test_nothing_is_asked_of_any_other_place(bench: Plan) -> None:

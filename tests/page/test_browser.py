@@ -134,6 +134,26 @@ def test_ticks_and_where_one_was_outlast_a_reload(
     visit.done()
 
 
+def test_a_step_shows_how_the_work_is_held(browser: Any, file: Path) -> None:
+    visit = Visit(browser, file, PHONE)
+    visit.show("steps")
+    page, shown = visit.page, {}
+    for _ in range(30):
+        setup = page.inner_text(".card .held b")
+        picture = page.locator(".card .sketch svg")
+        box = picture.bounding_box()
+        assert box["width"] > 200 and 20 < box["height"] < 160
+        assert setup.rstrip(":") in picture.get_attribute("aria-label")
+        shown.setdefault(setup, set()).add(picture.inner_html())
+        page.click("text=Next >> nth=0")
+    assert len(shown) > 8 and all(len(one) == 1 for one in shown.values())
+    done = page.locator(".actions .box").bounding_box()
+    assert (
+        done["y"] + done["height"] < PHONE["height"] - 60
+    )  # the box stays over the screens' names
+    visit.done()
+
+
 def to_a_size(visit: Visit) -> None:
     """Steps on to the first step that has something to measure."""
     visit.show("steps")

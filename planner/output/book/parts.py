@@ -24,6 +24,7 @@ from planner.book.model import (
 )
 from planner.book.route import Held, blocks, step
 from planner.output.book.pages import Pages, diameter_of
+from planner.words.tables import Table
 
 
 def order(of: Pages) -> Chapter:
@@ -34,14 +35,14 @@ def order(of: Pages) -> Chapter:
     )
     heads = ("set-up", "part", "piece", "machine", "steps", "done")
     more: list[Block] = []
-    tables = of.record["tables"]
+    tables = of.tables("route")
     for name, title in (
         ("aids", "Aids to make first"),
         ("missing", "What the shop has not"),
         ("assumed", "Taken for granted in this shop"),
     ):
-        if tables.get(name):
-            more += [Heading(title), Points(tuple(_said(row) for row in tables[name]))]
+        if name in tables and tables[name].rows:
+            more += [Heading(title), Points(tuple(_said(tables[name])))]
     return Chapter(
         "Order of the work",
         (
@@ -55,10 +56,19 @@ def order(of: Pages) -> Chapter:
     )
 
 
-def _said(row: dict[str, object]) -> str:
-    words = [str(value) for key, value in row.items() if value and key not in ("key", "setup")]
-    before = f"before set-up {row['setup']}: " if "setup" in row else ""
-    return before + ", ".join(words)
+def _said(table: Table) -> Iterator[str]:
+    """The rows of a table of the route as it prints them, each as a sentence."""
+    keys = [column.key for column in table.columns]
+    for row in table.rows if table.shown is None else table.shown:
+        said = dict(zip(keys, map(str, row), strict=False))
+        setup = said.pop("setup", "")
+        said.pop("key", "")
+        if said.get("saw_mm"):
+            said["saw_mm"] = f"sawn to {said['saw_mm']}"
+        if "quantity" in said:
+            said["quantity"] = "" if said["quantity"] == "1" else f"{said['quantity']} off"
+        words = ", ".join(word for word in said.values() if word)
+        yield f"before set-up {setup}: {words}" if setup else words
 
 
 def _of_whom(one: Held, of: Pages) -> str:
@@ -98,7 +108,7 @@ def _route(own: Sequence[Held], of: Pages) -> Iterator[Block]:
     """The set-ups, and where the work goes on where another part's come between."""
     every = [one.number for one in of.route]
     for n, one in enumerate(own):
-        yield from blocks([one], of.shop)
+        yield from blocks([one], of.shop, of.bodies)
         after = every.index(one.number) + 1
         if after < len(every) and (n + 1 == len(own) or own[n + 1].number != every[after]):
             other = of.route[after]

@@ -8,8 +8,17 @@ Nothing here loads what plans, so that an unchanged job costs next to nothing.
 
 from planner.output.package.manifest import MANIFEST
 from planner.output.package.names import unsafe
-from planner.output.package.origin import made_from, unchanged
+from planner.output.package.origin import made_from, read_files, read_hashes, unchanged
 from planner.output.package.swap import mended
 from planner.output.package.write import build
 
-__all__ = ["MANIFEST", "build", "made_from", "mended", "unchanged", "unsafe"]
+__all__ = [
+    "MANIFEST",
+    "build",
+    "made_from",
+    "mended",
+    "read_files",
+    "read_hashes",
+    "unchanged",
+    "unsafe",
+]

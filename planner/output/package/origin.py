@@ -37,15 +37,27 @@ def made_from(job: Path) -> dict[str, Any]:
     record_sha256, of what is recorded as made, "" where nothing is; program_sha256, of every source and
     table; libraries, the version of each, and of Python.
     """
+    of_job, of_record = read_hashes(job)
     return {
-        "job_file_sha256": job_sha256(job),
+        "job_file_sha256": of_job,
         "made_from": {
             "job_file": job.name,
-            "record_sha256": job_sha256(record_folder(job) / MADE),
+            "record_sha256": of_record,
             "program_sha256": _program_sha256(),
             "libraries": _libraries(),
         },
     }
+
+
+def read_files(job: Path) -> tuple[Path, Path]:
+    """All of the user's that a package is made from: the job file, and what is recorded as made."""
+    return job, record_folder(job) / MADE
+
+
+def read_hashes(job: Path) -> tuple[str, str]:
+    """The hash of each of these files' bytes, "" where one cannot be read."""
+    of_job, of_record = read_files(job)
+    return job_sha256(of_job), job_sha256(of_record)
 
 
 def job_sha256(job: Path) -> str:

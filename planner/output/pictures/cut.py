@@ -34,6 +34,7 @@ from planner.output.pictures.marks import (
     leader,
     rows,
     toward,
+    wrapped,
 )
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
 
@@ -114,15 +115,14 @@ def cut_sense_svg(
     low = _end_view(sheet, tool, said)
     low = _side_view(sheet, tool, said, stem, sweep_deg, low)
     low = _never(sheet, arrangement, said, low)
-    for row, words in enumerate(CAUTION):
-        sheet.text(0.0, low - ROW_MM * (row + 1), words, WORDS)
+    rows(sheet, (0.0, low - ROW_MM), wrapped(CAUTION))
     return sheet.svg(title)
 
 
 CAUTION = (
-    "Goggles on, guard in place, sleeves close, no gloves. Before each",
-    "setting, and before a hand goes near the tip: spindle stopped and",
-    "switched off. In reverse a screwed-on chuck comes off.",
+    "Goggles on, guard in place, sleeves close, no gloves. Before each"
+    " setting, and before a hand goes near the tip: spindle stopped and"
+    " switched off. In reverse a screwed-on chuck comes off."
 )
 
 
@@ -177,13 +177,13 @@ def _end_view(sheet: Sheet, tool: _Tool, said: _Said) -> float:
     """From the tailstock's end, the tip on top (upright: on your side); returns how low it goes."""
     upright = tool.arrangement == "upright"
     high = BALL_MM / 2 + 9.0 if upright else tool.out_mm * tool.scale
-    middle = (64.0, -6.0 - high)
+    middle = (64.0, -9.0 - high)
     view, r = tool.end_on(middle), tool.radius_mm
     sheet.text(0.0, 0.0, "From the tailstock's end, looking at the chuck", HEAD)
     sheet.circle(*middle, BALL_MM / 2, THICK)
     cross(sheet, middle, 2.0)
     arrow(sheet, arc(middle, 10.0, 205.0, 335.0), THICK, "spindle forward")
-    sheet.text(middle[0], middle[1] - BALL_MM / 2 - 4.5, "spindle forward", WORDS, "middle")
+    sheet.text(middle[0], middle[1] - BALL_MM / 2 - 5.6, "spindle forward", WORDS, "middle")
     for outline in sorted(tool.carried, key=lambda o: o[0].cuts):
         _end_prism(sheet, view, outline, r)
     bits = [e for o in tool.carried for e in o if e.cuts]
@@ -208,7 +208,7 @@ def _end_view(sheet: Sheet, tool: _Tool, said: _Said) -> float:
         rows(sheet, (face[0] + 16.0, face[1] + 6.0), said.face)
         rows(sheet, (middle[0] + 19.0, middle[1] + 5.0), ("the work comes", "over on to it"))
         rows(sheet, (0.0, middle[1]), said.you)
-    return middle[1] - BALL_MM / 2 - 8.0
+    return middle[1] - BALL_MM / 2 - 9.0
 
 
 def _end_prism(sheet: Sheet, view: View, outline: Outline, r: float) -> None:

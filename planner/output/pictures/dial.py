@@ -15,6 +15,7 @@ from textwrap import wrap
 from planner.dial.design import OFF_LINE_MM, Dial, Line, engraving_table
 from planner.dial.digits import numeral_strokes
 from planner.dial.sense import Reading, line_turn
+from planner.output.pictures.marks import ROW_MM
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
 from planner.words.numbers import Numbers
 
@@ -22,9 +23,9 @@ Mark = tuple[str, Reading]
 """What is read, the first pass say, and what the dial shows then."""
 
 ACROSS = 3
-WORDS_MM, ROW_GAP_MM, COLUMN_GAP_MM = 17.0, 4.0, 3.0
-HEAD_MM = 118.0
-"""How wide the words over the dials are at least: within A5."""
+WORDS_MM, ROW_GAP_MM, COLUMN_GAP_MM = 23.0, 8.0, 3.0
+HEAD_MM = 132.0
+"""How wide the words over the dials are at least: within the book's page."""
 
 WINDOW_MM = 20.0
 """How much of a dial is shown, up and down, the mark in its middle; a smaller one is seen whole, as is
@@ -49,7 +50,8 @@ WAVE_MM = 0.35
 EDGE_MM = 0.2
 """How far off a broken edge a line or a numeral stays."""
 
-TITLE, LABEL, NUMBER, SMALL = 4.0, 3.2, 6.0, 3.2
+TITLE, LABEL, NUMBER, SMALL = 4.8, 4.3, 6.5, 4.3
+"""Sizes of letters, mm: none under 12 points, as it is read at the lathe."""
 
 
 def dial_readings_svg(
@@ -213,7 +215,7 @@ def _head(sheet: Sheet, title: str, dial: Dial, numbers: Numbers, high: float, w
         " diameter. Turns to go: whole turns past the number shown."
     )
     rows = wrap(words, int(wide / (0.55 * SMALL)))
-    y = high / 2 + 4.0 + 4.4 * len(rows)
+    y = high / 2 + 6.0 + ROW_MM * len(rows)
     sheet.text(0.0, y + 1.5, title, TITLE)
     for row, text in enumerate(rows):
-        sheet.text(0.0, y - 4.4 * (row + 1), text, SMALL)
+        sheet.text(0.0, y - ROW_MM * (row + 1), text, SMALL)

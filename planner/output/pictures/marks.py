@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import cos, hypot, radians, sin
+from textwrap import wrap
 
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
 
 Point = tuple[float, float]
 
-ROW_MM, WORDS, HEAD, TITLE = 4.2, 3.2, 3.6, 4.2
-"""From one row of words to the next, and the sizes of words, heads and titles on A5."""
+ROW_MM, WORDS, HEAD, TITLE = 5.6, 4.3, 4.5, 4.8
+"""From one row of words to the next, and the sizes of words, heads and titles, mm: read at the machine,
+so none is under 12 points."""
+
+ROW_LETTERS = 56
+"""So many letters of words go in a row of the width of the book's page."""
 
 
 def halves(words: str) -> tuple[str, ...]:
@@ -18,6 +23,11 @@ def halves(words: str) -> tuple[str, ...]:
     spaces = [i for i, letter in enumerate(words) if letter == " "]
     at = min(spaces, key=lambda i: abs(2 * i - len(words)))
     return words[:at], words[at + 1 :]
+
+
+def wrapped(words: str) -> list[str]:
+    """Words on rows no longer than the page is wide."""
+    return wrap(words, ROW_LETTERS)
 
 
 def rows(sheet: Sheet, at: Point, words: Sequence[str]) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from planner.job.tables import Job
+from planner.output.pictures.marks import HEAD, ROW_MM, WORDS
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
 from planner.output.sheets.cutlist import sawn_mm
 from planner.stock.bars import BarLayout, CutList, Group
@@ -16,8 +17,9 @@ from planner.words.numbers import Numbers
 LONG_MM = 170.0
 """How long a bar is drawn at most, never larger than it is; its scale stands beside it."""
 
-PAGE_MM = 250.0
-ROW_MM, BAR_MM, HEAD_MM = 4.6, 8.0, 22.0
+PAGE_MM = 222.0
+"""With title and margins it goes on Letter, less the foot of a book's page, and on A4."""
+BAR_MM, HEAD_MM = 8.0, 24.0
 
 
 def sawing_pages(cuts: CutList, job: Job) -> list[str]:
@@ -43,7 +45,10 @@ def sawing_pages(cuts: CutList, job: Job) -> list[str]:
     return pages
 
 
-MOST_ROWS = 40
+MOST_ROWS = 38
+
+LETTER = 0.62
+"""How wide a letter of a plain sans serif is at most, of its size (memory)."""
 
 Run = tuple[int, float, str, float]
 """Cuts alike in a row: how many, the stop, the piece, what is left on the bar after them."""
@@ -100,22 +105,19 @@ def _bar(
     many = f", {bar.count} bars alike" if bar.count > 1 else ""
     head = (
         f"{part.number}  {numbers.stock(group.section)} {group.material}, {bar.origin},"
-        f" {numbers.size(bar.length_mm)}{many}"
+        f" {numbers.size(bar.length_mm)}{many}; drawn 1:{1 / scale:.3g}"
     )
-    sheet.text(0, y - 4, head, 4.0)
-    sheet.text(LONG_MM - 24, y - 4, f"scale 1:{1 / scale:.3g}", 3.0)
+    sheet.text(0, y - 4, head, HEAD)
     top, low = y - 6, y - 6 - BAR_MM
     if part.first_run == 0:
         at, kerf = 0.0, _kerf(bar, numbers)
-        for count, piece in enumerate(bar.pieces):
+        for piece in bar.pieces:
             stop = sawn_mm(piece, numbers)
             start, end = at * scale, (at + stop) * scale
             sheet.path([(start, top), (end, top), (end, low), (start, low)], MIDDLE, closed=True)
             words = numbers.plain.rule(stop)
-            if end - start > 2.1 * len(words):
-                sheet.text((start + end) / 2, low + 2.6, words, 3.4, "middle")
-            elif count == 0 or end - start > 2.5:
-                sheet.text((start + end) / 2, low + 2.6, str(count + 1), 2.0, "middle")
+            if end - start > LETTER * WORDS * len(words):  # a piece too short for it: see its line
+                sheet.text((start + end) / 2, low + 2.4, words, WORDS, "middle")
             at += stop + kerf
         if bar.drop_mm > 0:
             start, end = (bar.length_mm - bar.drop_mm) * scale, bar.length_mm * scale
@@ -125,14 +127,14 @@ def _bar(
                 fill="url(#work)",
                 closed=True,
             )
-    row = low - 5.0
+    row = low - 6.0
     for count, stop, name, left in part.runs:
         sheet.path([(1, row), (4, row), (4, row + 3), (1, row + 3)], MIDDLE, closed=True)
         times = f"{count} x " if count > 1 else ""
         setting = "same stop" if stop == before else f"stop {numbers.plain.rule(stop)}"
-        sheet.text(7, row + 0.4, f"{times}{numbers.plain.rule(stop)}  {name}", 3.2)
-        sheet.text(95, row + 0.4, setting, 3.2)
-        sheet.text(130, row + 0.4, f"left {numbers.plain.rule_down(left)}", 3.2)
+        sheet.text(7, row + 0.4, f"{times}{numbers.plain.rule(stop)}  {name}", WORDS)
+        sheet.text(100, row + 0.4, setting, WORDS)
+        sheet.text(136, row + 0.4, f"left {numbers.plain.rule_down(left)}", WORDS)
         before = stop
         row -= ROW_MM
     sheet.path([(0, row + 2), (LONG_MM, row + 2)], THICK if part.first_run else THIN)

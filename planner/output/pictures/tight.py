@@ -14,13 +14,13 @@ from typing import Any
 from planner.checking.clearance import Gap
 from planner.geometry.ball import Arrangement
 from planner.geometry.envelope import Outline
-from planner.output.pictures.marks import ROW_MM, TITLE, WORDS, Point, arc, leader, rows
+from planner.output.pictures.marks import ROW_MM, TITLE, WORDS, Point, arc, leader, rows, wrapped
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
 from planner.output.pictures.tight_scene import Half, Scene, Standing, bounds, scene_of
 from planner.words.numbers import Numbers
 
 WIDE_MM, HIGH_MM = 92.0, 80.0
-"""How large the whole is drawn at most; its words stand beside it within A5."""
+"""How large the whole is drawn at most; its words stand beside it on the book's page."""
 
 DETAIL_MM, MOST_TIMES = 44.0, 8.0
 """The enlarged spot is so wide and high, and at most so many times full size."""
@@ -217,10 +217,10 @@ def _head(
         if arrangement == "across"
         else ("From above, the chuck left, you below", "lower down")
     )
-    said = (
-        f"Tightest: {gap.part} to {gap.obstacle}, {numbers.clearance(gap.distance_mm)}, {lies}.",
-        f"Swing {numbers.angle(gap.swing_deg, 1)}{tip}. Drawn 1 : {1 / scale:.2g}.",
-        f"{side}. Thin dashes: {dashes}.",
+    said = wrapped(
+        f"Tightest: {gap.part} to {gap.obstacle}, {numbers.clearance(gap.distance_mm)}, {lies}."
+        f" Swing {numbers.angle(gap.swing_deg, 1)}{tip}. Drawn 1 : {1 / scale:.2g}."
+        f" {side}. Thin dashes: {dashes}."
     )
     rows(sheet, (0.0, 6.0 + ROW_MM * (len(said) - 1)), said)
     sheet.text(0.0, 8.0 + ROW_MM * len(said), title, TITLE)

@@ -11,7 +11,7 @@ from math import cos, degrees, hypot, radians, sin
 from parts.standard.threads import thread
 from planner.geometry.ball import Setting, point_radius_mm
 from planner.job.tables import Job
-from planner.output.pictures.marks import ROW_MM, TITLE, rows
+from planner.output.pictures.marks import ROW_MM, TITLE, WORDS, rows, wrapped
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
 from planner.turning.model import BallPlan
 
@@ -79,14 +79,14 @@ def turning_svg(plan: BallPlan, job: Job) -> str:
         sheet.path([(z0, low_edge - 4), (z1, low_edge - 4)], THIN)
         for z in (z0, z1):
             sheet.path([(z, low_edge), (z, low_edge - 6)], THIN)
-        sheet.text((z0 + z1) / 2, low_edge - 11 - lower, legend, 3.6, "middle")
+        sheet.text((z0 + z1) / 2, low_edge - 12 - lower, legend, WORDS, "middle")
     title = f"{job.name}: {ball.name}, {say(2 * radius)} {ball.spec.shape}, {ball.material}"
     top = max(sheet.top, blank) + 8
     left = sheet.left
     cuts = [one for one in plan.passes if one.cut.taken.kind != "spring"]
-    told = (
-        f"dash and dots: the blank; hatched: after {len(plan.roughing.steps)} roughing steps;",
-        f"arcs: some of the {len(cuts)} passes, tip radius {say(plan.first_mm)} down to {say(radius)}",
+    told = wrapped(
+        f"dash and dots: the blank; hatched: after {len(plan.roughing.steps)} roughing steps;"
+        f" arcs: some of the {len(cuts)} passes, tip radius {say(plan.first_mm)} down to {say(radius)}"
     )
     sheet.text(left, top + ROW_MM * len(told) + 2, title, TITLE)
     rows(sheet, (left, top + ROW_MM * (len(told) - 1)), told)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from contextvars import ContextVar
 from textwrap import wrap
+from typing import Any
 
 from parts.attachment import Attachment
 from parts.part import Datum, Joined, Part, members
@@ -85,16 +86,13 @@ def route_tables(route: Route, job: Job, marks: Mapping[int, Mark] = NO_MARKS) -
             "aids",
             "Aids to make first",
             columns(
-                ("setup", "before set-up"),
-                ("name", "aid"),
-                ("size", "size"),
-                ("material", "material"),
-                ("stock", "stock"),
-                ("quantity", "no."),
-                ("saw_mm", f"saw to, {job.numbers.unit}"),
-                ("made", "made"),
+                *(("setup", "before set-up"), ("name", "aid"), ("size", "size")),
+                *(("material", "material"), ("stock", "stock"), ("quantity", "no.")),
+                *(("saw_mm", f"saw to, {job.numbers.unit}"), ("made", "made")),
             ),
             made,
+            tuple(_aid_said(row, numbers) for row in made),
+            heads=("before set-up", "aid", "size", "material", "stock", "no.", "saw to", "made"),
         ),
         outfit_table(outfit(route, job)),
         Table(
@@ -132,6 +130,11 @@ def route_tables(route: Route, job: Job, marks: Mapping[int, Mark] = NO_MARKS) -
             tuple((one.part, one.what, one.remedy) for one in route.missing),
         ),
     ]
+
+
+def _aid_said(row: tuple[Any, ...], numbers: Numbers) -> tuple[str, ...]:
+    *first, saw, how = row
+    return (*map(str, first), "" if saw is None else numbers.rule(saw), how)
 
 
 def _row(op: Operation) -> tuple[object, ...]:
