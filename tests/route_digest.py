@@ -45,7 +45,7 @@ DRAWN: dict[str, dict[str, Any]] = {
     "job-154": SLIDE | {"bandsaw": {}, "grinder": {}},
     "job-309": PRESS | {"bandsaw": {}},
     "job-057": MILL,
-    "job-001": {"bandsaw": {}, "welder": {}, "rotary table": {}, "torch table": {}},
+    "job-001": {"bandsaw": {}, "welder": {}, "shaper": {}, "rotary table": {}, "torch table": {}},
 }
 """Users' jobs with the machines of other shops: of sixty, those whose routes have most that others have
 not."""
