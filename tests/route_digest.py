@@ -27,8 +27,11 @@ from digests import Piece, flat, make_anew
 from making.shops import SHOPS, shop
 
 from parts.attachment import Attachment, attachment
+from parts.part import every_feature
 from planner.job.reading import job_from
 from planner.job.tables import Job
+from planner.making.callouts import callout
+from planner.making.outfit import outfit
 from planner.making.route import Route, whole_route
 from planner.sizing.apply import size_up
 
@@ -45,7 +48,7 @@ DRAWN: dict[str, dict[str, Any]] = {
     "job-154": SLIDE | {"bandsaw": {}, "grinder": {}},
     "job-309": PRESS | {"bandsaw": {}},
     "job-057": MILL,
-    "job-001": {"bandsaw": {}, "welder": {}, "rotary table": {}, "torch table": {}},
+    "job-001": {"bandsaw": {}, "welder": {}, "shaper": {}, "rotary table": {}, "torch table": {}},
 }
 """Users' jobs with the machines of other shops: of sixty, those whose routes have most that others have
 not."""
@@ -74,7 +77,7 @@ def _jobs() -> dict[str, list[str]]:
     return found
 
 
-def lines(route: Route) -> Iterator[Piece]:
+def lines(job: Job, whole: Attachment, route: Route) -> Iterator[Piece]:
     """Every set-up with its steps, in order, then what is beside them; each the lines of one piece."""
     steps: dict[int, list[dict[str, Any]]] = {}
     for one in route.operation_records():
@@ -89,10 +92,17 @@ def lines(route: Route) -> Iterator[Piece]:
     assert not steps
     for name in ("aids", "assumed", "missing", "order"):
         yield [name, *(str(row) for row in getattr(route, name))]
+    yield [f"{route.changes} changes of machine, {route.holdings} holdings"]
+    yield ["outfit", *(str(one) for one in outfit(route, job))]
+    named = ((part.name, one) for part in whole.parts for _, one in every_feature(part))
+    yield [
+        "call-outs",
+        *(f"{part}, {one.name}: {callout(one, job.numbers)}" for part, one in named),
+    ]
 
 
 DIGESTS = (*SHOPS, *DRAWN)
 
 
 if __name__ == "__main__":
-    make_anew(TRACKED, DIGESTS, lambda name: lines(made_of(name)[2]), sys.argv[1:])
+    make_anew(TRACKED, DIGESTS, lambda name: lines(*made_of(name)), sys.argv[1:])

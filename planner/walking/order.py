@@ -91,7 +91,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
                 "is not on the shop's list",
                 "Bore the hole, or get the reamer",
             )
-    if kind in SIZED and machine not in HAND:
+    if kind in SIZED and machine not in (*HAND, "shaper"):  # its tool is no cutter that turns
         number(tool, "diameter_mm")
     _speed(do, shop)
 

@@ -39,7 +39,7 @@ WORK: dict[str, tuple[str, ...]] = {
     "drill press": ("drill", "spot", "ream", "counterbore", "tap", "deburr", "check", "chamfer"),
     "bandsaw": ("saw", "mill", "slit"),
     "hacksaw": ("saw", "mill", "slit"),
-    "shaper": ("mill", "face", "slit", "check"),
+    "shaper": ("mill", "face", "slit", "deburr", "check"),
     "grinder": ("grind", "deburr"),
     "welder": ("weld", "tack"),
     "torch table": ("saw", "mill"),

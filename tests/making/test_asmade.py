@@ -10,7 +10,7 @@ from commands import call
 from jobs import ROOT
 
 from parts.part import every_feature
-from planner.making.asmade import Mated, mated, remade
+from planner.making.asmade import Mated, _Fitted, mated, remade
 from planner.making.marks import marks
 from planner.making.route import whole_route
 from planner.output.plan import Plan
@@ -89,6 +89,20 @@ def test_a_hole_too_small_is_worked_on_and_one_too_large_is_bushed_or_reamed(one
     rod = one((ROD_BORE, 14.6))
     assert rod.state == "outside" and "Ream it to 16" in rod.do and "15.990 to 15.995 mm" in rod.do
     assert "Ream" not in one((ROD_BORE, 16.2)).do  # 18 or 20 there is, but no bar for the rod
+
+
+def test_what_is_at_a_limit_but_for_a_rounding_is_within_it(
+    bench: Plan, one: One, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A millionth of a millimetre is forgiven, what sums in binary leave."""
+    assert one((BORE, 20.0 - 5e-7)).state == "shaft to the hole"
+    assert one((BORE, 20.0 - 2e-6)).state == "under"
+    fit = next(fit for fit in bench.attachment.fits if (fit.hole_part, fit.hole) == BORE)
+    fitted = _Fitted(fit, bench.attachment, bench.job, 20.01, None)
+    for less, out in ((0.0, False), (5e-7, False), (2e-6, True)):
+        most = 20.008 - less  # the thickest shaft that the bar gives; 20.008 is what the hole takes
+        monkeypatch.setattr(fitted, "_most_mm", lambda most=most: most)
+        assert fitted._out(20.01) is out, less
 
 
 def test_a_hole_follows_a_shaft_that_is_made_first(one: One) -> None:

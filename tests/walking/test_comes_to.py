@@ -9,7 +9,6 @@ from walk_asked import (
     TENTH,
     Told,
     X,
-    centred,
     codes,
     doing,
     held,
@@ -20,11 +19,9 @@ from walk_records import bar
 
 from parts import features as f
 from parts.standard.sections import Section
-from planner.walking.centres import on_centre
 from planner.walking.cuts import Cut
 from planner.walking.cutting import _marked, _small, _within_limits, finished_sizes
 from planner.walking.fixed import Fixed, _height
-from planner.walking.held import Held
 from planner.walking.order import _bore, _last_cut, _ream, _spot, _turn
 from planner.walking.reach import (
     _bar,
@@ -128,13 +125,14 @@ def test_a_tool_goes_so_many_diameters_deep(kind: str, size: float, most: float)
         do.operation["tool"]["diameter_mm"] = size  # type: ignore[index]
         _slender(do)
         assert codes(do) == ([] if good else ["route-tool-reach"]), over
-    # an open bore on the way does not count: half of the way is in metal
-    piece = rod(40.0)
-    piece.metal.cut(Ring(0, (0.0, 0.0, 0.0), 10.0, 10.0 + deep / 2, 15.0))
-    do = doing(piece, Cut("hole", X, 10.0, 10.0 + deep, size / 2), kind)
-    do.operation["tool"]["diameter_mm"] = size  # type: ignore[index]
-    _slender(do)
-    assert codes(do) == []
+    # an open bore on the way does not count: half of the way is in metal, the first or the last
+    for low, high in ((10.0, 10.0 + deep / 2), (10.0 + deep / 2, 10.0 + deep)):
+        piece = rod(40.0)
+        piece.metal.cut(Ring(0, (0.0, 0.0, 0.0), low, high, 15.0))
+        do = doing(piece, Cut("hole", X, 10.0, 10.0 + deep, size / 2), kind)
+        do.operation["tool"]["diameter_mm"] = size  # type: ignore[index]
+        _slender(do)
+        assert codes(do) == [], low
 
 
 def test_a_parting_tool_reaches_from_the_outside_to_where_it_breaks_through() -> None:
@@ -279,16 +277,6 @@ def test_nothing_is_left_where_a_feature_is_to_be() -> None:
         piece = rod(20.0, 0.0, 200.0, feature)
         piece.metal.cut(Ring(0, (0.0, 0.0, 0.0), 150.0, 200.0, FAR_MM, radius))
         assert finished_sizes(piece) is done
-
-
-def test_of_two_centres_on_one_end_the_outer_holds() -> None:
-    piece, one = rod(20.0, 0.0, 100.0), Held(X, "three-jaw chuck")
-    piece.metal.cut(Ring(0, (0.0, 0.0, 0.0), 90.0, 100.0, 9.9))
-    piece.marks += [centred(90.0, 1), centred(100.0, 1)]
-    piece.metal.bodies[0].cuts.clear()
-    piece.marks[0] = centred(100.0, 1)
-    on_centre(piece, one, {"kind": "live", "end": "+x", "hole_mm": 5.0}, 1, Told())
-    assert one.tail == 100.0
 
 
 def test_enough_of_the_height_is_in_the_vice() -> None:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 from jobs import changed
-from walk_edges import tracked, words
+from walk_edges import found_at, tracked, words
 from walk_records import Route
 from walk_shops import shop
 from walk_sound import SOUND
@@ -85,3 +85,12 @@ def test_a_surface_that_is_not_there() -> None:
     route = SOUND["flat_on_the_slide"]()
     route.setups[3]["hold"]["grips"][0]["surface"] = "seat.+z"
     assert "route-no-surface" in _codes(route)
+
+
+def test_a_bar_is_sawn_gripped_by_a_side_that_it_has() -> None:
+    """Bar is drawn to h11, and a vice's jaws give: a tenth either way, of either side of a flat."""
+    for route, sizes in (("stepped_shaft", (20.0,)), ("block_with_bore", (50.0, 40.0))):
+        for size in sizes:
+            for off, said in ((0.109, False), (-0.109, False), (0.112, True), (-0.112, True)):
+                where = "set-up 1: hold.grips.0.size_mm"
+                assert bool(found_at(route, where, size + off)) is said, (size, off)
