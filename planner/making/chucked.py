@@ -30,7 +30,7 @@ ORIGIN = (0.0, 0.0, 0.0)
 PILOTS_MM = (3.15, 2.5, 2.0, 1.6, 1.0)
 """Centre drills, DIN 333 form A, by their pilot."""
 
-INCH_PILOTS = {"No.4": 8 / 64, "No.3": 7 / 64, "No.2": 5 / 64, "No.1": 3 / 64, "No.0": 2 / 64}
+INCH_PILOTS = {"No.4": 0.125, "No.3": 0.109375, "No.2": 0.078125, "No.1": 0.046875, "No.0": 0.03125}
 """Those of an inch shop by number, in (ASME B94.11M, combined drills and countersinks, plain; from
 memory)."""
 
