@@ -23,11 +23,11 @@ from parts.features import (
     Thread,
     TurnedDiameter,
     Weld,
-    general,
 )
 from parts.frame import Axis, Box, Frame
 from parts.part import Agreement, Datum, Joined, Member, Part, Stock, Trueness
 from parts.sizes import PIVOT_PLAY_MM, Sizes, larger
+from parts.standard.fits import LOCATED, SLIDING
 from parts.standard.threads import thread
 from parts.trueness import face_run_out_mm, foot_true_mm, rod_square_mm
 
@@ -96,13 +96,13 @@ def rotating_body(s: Sizes) -> Part:
         Stock(s.shaft_stock, shaft_length, s.shaft_material),
         Frame((spigot_end, 0.0, 0.0), x="-x", z="+z"),
         features=(
-            FacedLength(name="shaft length", datum="S", length=general(shaft_length)),
+            FacedLength(name="shaft length", datum="S", length=s.series.general(shaft_length)),
             TurnedDiameter(
                 name="spigot",
                 datum="V",
                 start_mm=0.0,
                 end_mm=spigot_end + s.series.nominal(1.0),
-                diameter=s.series.fit(s.spigot_diameter_mm, "h8"),
+                diameter=s.series.shaft(s.spigot_diameter_mm, LOCATED),
             ),
         ),
         datums={
@@ -119,17 +119,17 @@ def rotating_body(s: Sizes) -> Part:
             z="+x",
         ),
         features=(
-            FacedLength(name="block length", datum="T", length=general(s.block_length_mm)),
+            FacedLength(name="block length", datum="T", length=s.series.general(s.block_length_mm)),
             Bore(
                 name="spigot bore",
                 datum="T",
                 axis=Axis((half_length, -s.leaf_z_mm - width / 2, -thickness / 2), "+z"),
                 depth_mm=spigot_end + s.dressing_mm,
-                diameter=s.series.fit(s.spigot_diameter_mm, "H8"),
+                diameter=s.series.hole(s.spigot_diameter_mm, LOCATED),
                 through=False,
                 locations=(
-                    Location("T", "+x", general(half_length)),
-                    Location("L", "+y", general(-s.leaf_z_mm)),
+                    Location("T", "+x", s.series.general(half_length)),
+                    Location("L", "+y", s.series.general(-s.leaf_z_mm)),
                 ),
                 note=s.series.words(
                     f"then a {{{s.weld_leg_mm:g} mm}} x 45 degree weld preparation round its mouth"
@@ -149,7 +149,7 @@ def rotating_body(s: Sizes) -> Part:
             axis=pivot,
             start_mm=0.0,
             end_mm=s.dressing_mm,
-            diameter=s.series.fit(s.pivot_diameter_mm, "g6"),
+            diameter=s.series.shaft(s.pivot_diameter_mm, SLIDING),
             roughness_um=1.6,
             note="weld dressed flush; square to the journal, turned in the same setting",
         ),
@@ -160,7 +160,7 @@ def rotating_body(s: Sizes) -> Part:
             axis=pivot,
             start_mm=0.0,
             end_mm=journal_end,
-            diameter=s.series.fit(s.pivot_diameter_mm, "g6"),
+            diameter=s.series.shaft(s.pivot_diameter_mm, SLIDING),
             roughness_um=0.8,
             note=s.series.words(
                 f"turned to the bore as it came out, at most {{{PIVOT_PLAY_MM:g} mm}} less; oiled"
@@ -182,7 +182,7 @@ def rotating_body(s: Sizes) -> Part:
             axis=pivot,
             start_mm=thread_end,
             end_mm=shaft_end,
-            diameter=general(s.pin_diameter_mm),
+            diameter=s.series.general(s.pin_diameter_mm),
         ),
         Thread(
             name="pivot thread",
@@ -218,7 +218,7 @@ def rotating_body(s: Sizes) -> Part:
             ),
             depth_mm=s.pin_diameter_mm,
             thread=s.handle_thread,
-            locations=(Location("J", "-x", general(handle_station_mm(s))),),
+            locations=(Location("J", "-x", s.series.general(handle_station_mm(s))),),
             note="right through, on the tip side's line",
         ),
         ReamedHole(
@@ -227,9 +227,9 @@ def rotating_body(s: Sizes) -> Part:
             stage=Stage.IN_PLACE,
             axis=Axis((rod_x, half_length, 0.0), "-y"),
             depth_mm=s.block_length_mm,
-            diameter=s.series.fit(s.rod_diameter_mm, "H7"),
+            diameter=s.series.hole(s.rod_diameter_mm, SLIDING),
             made_with="housing",
-            locations=(Location("J", "+x", general(rod_x)),),
+            locations=(Location("J", "+x", s.series.general(rod_x)),),
             roughness_um=1.6,
             note=(
                 "made from the spindle with the body in its own housing, foot flat set parallel"
@@ -242,10 +242,10 @@ def rotating_body(s: Sizes) -> Part:
             stage=Stage.WELDED,
             axis=Axis((rod_x, half_length, s.feed_offset_mm), "-y"),
             depth_mm=s.block_length_mm,
-            diameter=general(feed_hole_mm(s)),
+            diameter=s.series.general(feed_hole_mm(s)),
             locations=(
-                Location("J", "+x", general(rod_x)),
-                Location("C", "+z", general(s.feed_offset_mm)),
+                Location("J", "+x", s.series.general(rod_x)),
+                Location("C", "+z", s.series.general(s.feed_offset_mm)),
             ),
         ),
         *(
@@ -258,7 +258,7 @@ def rotating_body(s: Sizes) -> Part:
                 thread=s.index_screw,
                 through=False,
                 made_with="index-ring",
-                locations=(Location("J", "+x", general(rod_x + out)),),
+                locations=(Location("J", "+x", s.series.general(rod_x + out)),),
                 note="spotted through the ring, a rod through both bores, its mark toward the leaf",
             )
             for side, out in (("near", -s.index_screws_mm), ("far", s.index_screws_mm))

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from math import ceil
 
-from parts.features import DrilledHole, Feature, Location, Slit, Stage, TappedHole, general
+from parts.features import DrilledHole, Feature, Location, Slit, Stage, TappedHole
 from parts.frame import Axis, Box
 from parts.places import Agreement
 from parts.sizes import HINGE_PLACE_MM, HINGE_SLIT_MM, Sizes
@@ -106,9 +106,9 @@ def clamp_flexure(s: Sizes) -> tuple[Feature, ...]:
             stage=Stage.WELDED,
             axis=Axis((screw_x, 0.0, s.leaf_z_mm), "+z"),
             depth_mm=-s.leaf_z_mm,
-            diameter=general(clearance_hole_mm(s.clamp_screw)),
+            diameter=s.series.general(clearance_hole_mm(s.clamp_screw)),
             through=False,
-            locations=(Location("J", "+x", general(screw_x)),),
+            locations=(Location("J", "+x", s.series.general(screw_x)),),
             note="clear through the leaf as far as the slit",
         ),
         TappedHole(

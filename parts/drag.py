@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from parts.features import FacedLength, Knurl, Thread, TurnedDiameter, general
+from parts.features import FacedLength, Knurl, Thread, TurnedDiameter
 from parts.part import Datum, Part, Stock
 from parts.screw import KNURL_MM
 from parts.sizes import Sizes
@@ -60,13 +60,13 @@ def drag_screw(s: Sizes) -> Part:
         colour=(0.80, 0.70, 0.35),
         blank=Stock(s.dial_stock, length, s.dial_material),
         features=(
-            FacedLength(name="drag screw length", datum="B", length=general(length)),
+            FacedLength(name="drag screw length", datum="B", length=s.series.general(length)),
             TurnedDiameter(
                 name="drag tip",
                 datum="A",
                 start_mm=0.0,
                 end_mm=tip,
-                diameter=general(s.series.down(size.minor_external_mm - TIP_UNDER_MM)),
+                diameter=s.series.general(s.series.down(size.minor_external_mm - TIP_UNDER_MM)),
                 note="faced flat: it bears on the journal",
             ),
             TurnedDiameter(
@@ -81,14 +81,14 @@ def drag_screw(s: Sizes) -> Part:
                 datum="A",
                 start_mm=head,
                 end_mm=length,
-                diameter=general(drag_head_mm(s)),
+                diameter=s.series.general(drag_head_mm(s)),
             ),
             Knurl(
                 name="drag head knurl",
                 datum="A",
                 start_mm=head,
                 end_mm=length,
-                diameter=general(drag_head_mm(s)),
+                diameter=s.series.general(drag_head_mm(s)),
                 pitch_mm=s.series.knurl(KNURL_MM),
             ),
             Thread(

@@ -13,7 +13,8 @@ from enum import StrEnum
 
 from parts.frame import Axis, Box, Direction, Point
 from parts.places import Place, along_index, element, plane
-from parts.standard.fits import Limits, general_tolerance_mm
+from parts.standard.fits import Limits
+from parts.standard.fits import general as general
 
 
 class Stage(StrEnum):
@@ -24,12 +25,6 @@ class Stage(StrEnum):
     WELDED = "after welding"
     IN_PLACE = "in place on the lathe"
     LAST = "last of all"
-
-
-def general(nominal_mm: float) -> Limits:
-    """An untoleranced size: ISO 2768-1 medium applies, or 0.1 mm below that table."""
-    tolerance_mm = general_tolerance_mm(nominal_mm) if nominal_mm >= 0.5 else 0.1
-    return Limits(nominal_mm, tolerance_mm, -tolerance_mm, "ISO 2768-m")
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,6 @@ from parts.features import (
     Thread,
     TurnedBall,
     TurnedDiameter,
-    general,
 )
 from parts.frame import Axis
 from parts.part import Agreement, Datum, Part, Stock
@@ -65,7 +64,9 @@ def handle(s: Sizes) -> Part:
         colour=(0.50, 0.50, 0.52),
         blank=Stock(s.handle_stock, s.handle_length_mm, s.screw_material),
         features=(
-            FacedLength(name="handle length", datum="B", length=general(s.handle_length_mm)),
+            FacedLength(
+                name="handle length", datum="B", length=s.series.general(s.handle_length_mm)
+            ),
             TurnedDiameter(
                 name="shaft end", datum="A", start_mm=0.0, end_mm=screwed, diameter=thread_size
             ),
@@ -107,7 +108,7 @@ def knob(s: Sizes) -> Part:
         colour=(0.15, 0.15, 0.17),
         blank=Stock(s.knob_stock, length, s.dial_material),
         features=(
-            FacedLength(name="knob length", datum="B", length=general(length)),
+            FacedLength(name="knob length", datum="B", length=s.series.general(length)),
             TappedHole(
                 name="knob hole",
                 datum="A",
@@ -121,7 +122,7 @@ def knob(s: Sizes) -> Part:
                 datum="A",
                 start_mm=0.0,
                 end_mm=length,
-                diameter=general(s.knob_diameter_mm),
+                diameter=s.series.general(s.knob_diameter_mm),
                 stage=Stage.IN_PLACE,
                 made_with="attachment",
                 held="on a threaded stub in the chuck",

@@ -22,12 +22,12 @@ from parts.features import (
     TappedHole,
     TurnedDiameter,
     Weld,
-    general,
 )
 from parts.frame import Axis, Box, Direction, Frame
 from parts.part import Agreement, Bought, Datum, Joined, Member, Part, Ring, Stock, Trueness
 from parts.placed import Carrier, Placed, Seat
 from parts.sizes import ROD_PLAY_MM, Sizes
+from parts.standard.fits import LOCATED, SLIDING
 from parts.standard.threads import thread
 from parts.standard.toolbox import fastener_standard
 from parts.trueness import FOOT_PLAY_MM, foot_true_mm
@@ -98,8 +98,8 @@ def _chuck_side_notch(s: Sizes, arm_z: float) -> tuple[SawnNotch, ...]:
                 (s.arm_overhang_mm, -s.arm_lead_mm - arm_z, thick / 2),
             ),
             locations=(
-                Location("E", "+x", general(s.arm_overhang_mm), "x-high"),
-                Location("M", "+y", general(depth), "y-high"),
+                Location("E", "+x", s.series.general(s.arm_overhang_mm), "x-high"),
+                Location("M", "+y", s.series.general(depth), "y-high"),
             ),
             corner_radius_mm=min(notch_radius_mm(s), s.series.nearest(0.8 * depth, 0.1)),
         ),
@@ -121,7 +121,7 @@ def _wiper_seats(s: Sizes) -> tuple[Counterbore, ...]:
             stage=Stage.WELDED,
             axis=Axis((rod_x, y, s.feed_offset_mm), along),
             depth_mm=wiper_deep_mm(s),
-            diameter=general(wiper_seat_mm(s, thread(s.feed_thread).major_mm)),
+            diameter=s.series.general(wiper_seat_mm(s, thread(s.feed_thread).major_mm)),
             through=False,
             opens_into="feed nut thread",
             note="for a ring of felt, oiled; renewed when it no longer wipes",
@@ -170,7 +170,7 @@ def sliding_head(s: Sizes) -> Part:
         Stock(s.arm_stock, s.arm_length_mm, s.structure_material),
         Frame((0.0, inner_y + thick / 2, arm_z), x="-x", z="+y"),
         features=(
-            FacedLength(name="arm length", datum="E", length=general(s.arm_length_mm)),
+            FacedLength(name="arm length", datum="E", length=s.series.general(s.arm_length_mm)),
             SawnNotch(
                 name="arm notch",
                 datum="E",
@@ -179,8 +179,8 @@ def sliding_head(s: Sizes) -> Part:
                     (s.arm_overhang_mm, width / 2, thick / 2),
                 ),
                 locations=(
-                    Location("E", "+x", general(s.arm_overhang_mm), "x-high"),
-                    Location("M", "+y", general(s.arm_width_mm), "y-low"),
+                    Location("E", "+x", s.series.general(s.arm_overhang_mm), "x-high"),
+                    Location("M", "+y", s.series.general(s.arm_width_mm), "y-low"),
                 ),
                 corner_radius_mm=notch_radius_mm(s),
                 note="leaves the arm in front of its root",
@@ -191,10 +191,10 @@ def sliding_head(s: Sizes) -> Part:
                 datum="E",
                 axis=Axis((-rod_x, -arm_z, -thick / 2), "+z"),
                 depth_mm=thick,
-                diameter=s.series.fit(spigot_diameter_mm(s), "H8"),
+                diameter=s.series.hole(spigot_diameter_mm(s), LOCATED),
                 locations=(
-                    Location("E", "+x", general(-rod_x)),
-                    Location("M", "+y", general(half)),
+                    Location("E", "+x", s.series.general(-rod_x)),
+                    Location("M", "+y", s.series.general(half)),
                 ),
                 note=s.series.words(
                     f"chamfer the outer mouth {{{PLUG_LEG_MM:g} mm}} for the rod's weld"
@@ -211,20 +211,20 @@ def sliding_head(s: Sizes) -> Part:
         Stock(s.rod_stock, rod_member_length, s.shaft_material),
         Frame((rod_x, inner_y + thick, 0.0), x="-y", z="+z"),
         features=(
-            FacedLength(name="rod length", datum="F", length=general(rod_member_length)),
+            FacedLength(name="rod length", datum="F", length=s.series.general(rod_member_length)),
             TurnedDiameter(
                 name="rod spigot",
                 datum="K",
                 start_mm=0.0,
                 end_mm=thick,
-                diameter=s.series.fit(spigot_diameter_mm(s), "h8"),
+                diameter=s.series.shaft(spigot_diameter_mm(s), LOCATED),
             ),
             TurnedDiameter(
                 name="rod",
                 datum="K",
                 start_mm=thick,
                 end_mm=rod_member_length,
-                diameter=s.series.fit(s.rod_diameter_mm, "g6"),
+                diameter=s.series.shaft(s.rod_diameter_mm, SLIDING),
                 roughness_um=0.8,
                 note=s.series.words(
                     f"turned to the body's bore as it came out, at most {{{ROD_PLAY_MM:g} mm}} less"
@@ -244,7 +244,9 @@ def sliding_head(s: Sizes) -> Part:
             x="-y",
             z="+z",
         ),
-        features=(FacedLength(name="foot length", datum="G", length=general(s.foot_length_mm)),),
+        features=(
+            FacedLength(name="foot length", datum="G", length=s.series.general(s.foot_length_mm)),
+        ),
         datums={"G": Datum("blank", "x-low", "end against the arm")},
     )
     return Part(
@@ -310,7 +312,7 @@ def sliding_head(s: Sizes) -> Part:
                     (1.0, inner_y + thick + 1.0, slot / 2),
                 ),
                 width=s.series.within(slot, 0.1, 0.0),
-                locations=(Location("N", "-x", general(bit), "x-low"),),
+                locations=(Location("N", "-x", s.series.general(bit), "x-low"),),
                 note="across the end of the arm, open to the work side; centred on the rod",
             ),
             TappedHole(
@@ -321,7 +323,7 @@ def sliding_head(s: Sizes) -> Part:
                 depth_mm=half - slot / 2,
                 thread=s.tool_screw,
                 opens_into="tool slot",
-                locations=(Location("N", "-x", general(bit / 2)),),
+                locations=(Location("N", "-x", s.series.general(bit / 2)),),
                 note="into the slot",
             ),
             TappedHole(
@@ -331,7 +333,7 @@ def sliding_head(s: Sizes) -> Part:
                 axis=Axis((rod_x, inner_y, s.feed_offset_mm), "+y"),
                 depth_mm=thick,
                 thread=s.feed_thread,
-                locations=(Location("H", "+z", general(s.feed_offset_mm)),),
+                locations=(Location("H", "+z", s.series.general(s.feed_offset_mm)),),
                 made_with="rotating-body",
                 note="spotted through the body's feed screw hole with the rod in its bore",
             ),

@@ -22,12 +22,11 @@ from parts.features import (
     Stage,
     TappedHole,
     Weld,
-    general,
 )
 from parts.frame import Axis, Box, Frame
 from parts.part import Agreement, Datum, Joined, Member, Part, Stock, Trueness
 from parts.sizes import Sizes
-from parts.standard.fits import Limits
+from parts.standard.fits import SLIDING, Limits
 from parts.stop import fixing_depth_mm, fixing_z_mm
 from parts.trueness import face_run_out_mm
 
@@ -70,7 +69,7 @@ def _nut_relief(s: Sizes) -> tuple[MilledFlat, ...]:
             ),
             locations=(
                 Location("R", "-z", s.series.within(side - depth, 0.2, -0.2), "z-high"),
-                Location("V", "+x", general(start), "x-low"),
+                Location("V", "+x", s.series.general(start), "x-low"),
             ),
             note="on the side toward the tube: the pivot's nut turns here",
         ),
@@ -92,8 +91,8 @@ def _stop_holes(s: Sizes) -> tuple[TappedHole, ...]:
             thread=s.stop_thread,
             through=False,
             locations=(
-                Location("W", "-y", general(up)),
-                Location("R", "-z", general(side / 2 - (z - middle))),
+                Location("W", "-y", s.series.general(up)),
+                Location("R", "-z", s.series.general(side / 2 - (z - middle))),
             ),
             note="in the rear end; by their places, or spotted through the stop bar",
         )
@@ -172,7 +171,9 @@ def _cheek(s: Sizes, run_mm: float) -> tuple[Member, ...]:
             "cheek",
             Stock(s.cheek_stock, run_mm, s.structure_material),
             Frame(centre, x="-x", z="+z"),
-            features=(FacedLength(name="cheek length", datum="U", length=general(run_mm)),),
+            features=(
+                FacedLength(name="cheek length", datum="U", length=s.series.general(run_mm)),
+            ),
             datums={"U": Datum("blank", "x-low", "front end")},
         ),
     )
@@ -238,7 +239,9 @@ def housing(s: Sizes) -> Part:
         Stock(s.tube_stock, length + s.dressing_mm, s.structure_material),
         Frame((s.dressing_mm, 0.0, 0.0), x="-x", z="+z"),
         features=(
-            FacedLength(name="tube length", datum="P", length=general(length + s.dressing_mm)),
+            FacedLength(
+                name="tube length", datum="P", length=s.series.general(length + s.dressing_mm)
+            ),
             MilledFlat(
                 name="shank seat",
                 datum="Q",
@@ -263,7 +266,7 @@ def housing(s: Sizes) -> Part:
             z="+z",
         ),
         features=(
-            FacedLength(name="shank length", datum="V", length=general(s.shank_length_mm)),
+            FacedLength(name="shank length", datum="V", length=s.series.general(s.shank_length_mm)),
             *_nut_relief(s),
             *_stop_holes(s),
         ),
@@ -290,9 +293,9 @@ def housing(s: Sizes) -> Part:
                 stage=Stage.WELDED,
                 axis=Axis((-oil_hole_mm(s), outside / 2, 0.0), "-y"),
                 depth_mm=outside / 2,
-                diameter=general(s.series.nominal(OIL_HOLE_MM)),
+                diameter=s.series.general(s.series.nominal(OIL_HOLE_MM)),
                 opens_into="pivot bore",
-                locations=(Location("N", "-x", general(oil_hole_mm(s) + s.dressing_mm)),),
+                locations=(Location("N", "-x", s.series.general(oil_hole_mm(s) + s.dressing_mm)),),
                 note="a drop of oil before each session; an oiler or a plug keeps chips out",
             ),
             TappedHole(
@@ -303,7 +306,7 @@ def housing(s: Sizes) -> Part:
                 depth_mm=drag_wall_mm(s),
                 thread=s.drag_thread,
                 opens_into="pivot bore",
-                locations=(Location("N", "-x", general(drag_hole_mm(s) + s.dressing_mm)),),
+                locations=(Location("N", "-x", s.series.general(drag_hole_mm(s) + s.dressing_mm)),),
                 note="for the drag screw; deburr the bore's side after boring",
             ),
             *_marks(s),
@@ -313,7 +316,7 @@ def housing(s: Sizes) -> Part:
                 stage=Stage.IN_PLACE,
                 axis=Axis((0.0, 0.0, 0.0), "-x"),
                 depth_mm=length,
-                diameter=s.series.fit(s.pivot_diameter_mm, "H7"),
+                diameter=s.series.hole(s.pivot_diameter_mm, SLIDING),
                 locations=(Location("B", "+y", _bore_height(s)),),
                 roughness_um=1.6,
                 note=(
@@ -328,7 +331,7 @@ def housing(s: Sizes) -> Part:
                 axis=Axis((0.0, 0.0, 0.0), "+x"),
                 start_mm=0.0,
                 end_mm=s.dressing_mm,
-                diameter=s.series.fit(s.pivot_diameter_mm, "H7"),
+                diameter=s.series.hole(s.pivot_diameter_mm, SLIDING),
                 roughness_um=1.6,
                 note="faced in the same setting as the bore",
             ),

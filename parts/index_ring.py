@@ -19,7 +19,6 @@ from parts.features import (
     IndexMark,
     Location,
     TurnedDiameter,
-    general,
 )
 from parts.frame import Axis, Frame
 from parts.part import Agreement, Datum, Part, Stock
@@ -69,7 +68,7 @@ def index_ring(s: Sizes) -> Part:
                 datum="A",
                 start_mm=0.0,
                 end_mm=length,
-                diameter=general(s.dial_diameter_mm),
+                diameter=s.series.general(s.dial_diameter_mm),
                 roughness_um=0.8,
                 note="of the dial's own diameter, from the same bar; both faces square: they take the"
                 " feed's thrust",
@@ -79,14 +78,14 @@ def index_ring(s: Sizes) -> Part:
                 datum="A",
                 axis=Axis((0.0, 0.0, 0.0), "+x"),
                 depth_mm=length,
-                diameter=general(feed_hole_mm(s)),
+                diameter=s.series.general(feed_hole_mm(s)),
             ),
             IndexMark(
                 name="index mark",
                 datum="A",
                 start_mm=0.0,
                 end_mm=length,
-                diameter=general(s.dial_diameter_mm),
+                diameter=s.series.general(s.dial_diameter_mm),
                 angle_deg=LINE_DEG,
                 line_width_mm=line_width_mm(s),
                 note="on the block it goes to the operator's side, toward the leaf: in front and above"
@@ -99,9 +98,9 @@ def index_ring(s: Sizes) -> Part:
                     datum="A",
                     axis=Axis((0.0, y, 0.0), "+x"),
                     depth_mm=length,
-                    diameter=general(clearance_hole_mm(s.index_screw)),
+                    diameter=s.series.general(clearance_hole_mm(s.index_screw)),
                     note=FROM_MARK if side == "near" else "straight across from the near one",
-                    locations=(Location("A", "-y" if y < 0 else "+y", general(abs(y))),),
+                    locations=(Location("A", "-y" if y < 0 else "+y", s.series.general(abs(y))),),
                 )
                 for side, y in holes.items()
             ),
@@ -111,9 +110,9 @@ def index_ring(s: Sizes) -> Part:
                     datum="A",
                     axis=Axis((length, y, 0.0), "-x"),
                     depth_mm=sunk_mm(s),
-                    diameter=general(s.series.up(s.index_head_across_mm + HEAD_PLAY_MM)),
+                    diameter=s.series.general(s.series.up(s.index_head_across_mm + HEAD_PLAY_MM)),
                     through=False,
-                    locations=(Location("A", "-y" if y < 0 else "+y", general(abs(y))),),
+                    locations=(Location("A", "-y" if y < 0 else "+y", s.series.general(abs(y))),),
                     note="in line with its hole: the head lies under the face",
                 )
                 for side, y in holes.items()

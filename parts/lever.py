@@ -15,7 +15,6 @@ from parts.features import (
     TappedHole,
     TurnedBall,
     TurnedDiameter,
-    general,
 )
 from parts.frame import Axis, Box, Frame
 from parts.part import Agreement, Datum, Part, Stock
@@ -63,20 +62,20 @@ def clamp_lever(s: Sizes) -> Part:
         colour=(0.60, 0.30, 0.30),
         blank=Stock(s.lever_stock, end, s.screw_material),
         features=(
-            FacedLength(name="lever length", datum="B", length=general(end)),
+            FacedLength(name="lever length", datum="B", length=s.series.general(end)),
             TurnedDiameter(
                 name="lever boss",
                 datum="A",
                 start_mm=0.0,
                 end_mm=end,
-                diameter=general(boss),
+                diameter=s.series.general(boss),
             ),
             TurnedDiameter(
                 name="lever arm",
                 datum="A",
                 start_mm=boss,
                 end_mm=ball,
-                diameter=general(arm),
+                diameter=s.series.general(arm),
             ),
             TurnedBall(
                 name="boss end",
@@ -84,7 +83,7 @@ def clamp_lever(s: Sizes) -> Part:
                 axis=Axis((boss, 0.0, 0.0), "-x"),
                 start_mm=radius,
                 end_mm=boss,
-                diameter=general(boss),
+                diameter=s.series.general(boss),
                 note="round in plan about the stud: no corner of it comes out of the block's front",
             ),
             TurnedBall(
@@ -92,13 +91,13 @@ def clamp_lever(s: Sizes) -> Part:
                 datum="A",
                 start_mm=ball,
                 end_mm=end,
-                diameter=general(hand),
+                diameter=s.series.general(hand),
             ),
             MilledFlat(
                 name="lever seat",
                 datum="A",
                 box=Box((-1.0, -radius - 1.0, -radius - 1.0), (end + 1.0, radius + 1.0, -seat)),
-                locations=(Location("A", "-z", general(seat), "z-high"),),
+                locations=(Location("A", "-z", s.series.general(seat), "z-high"),),
                 note="all along: the boss bears on the washer, the arm clears the block by as much",
             ),
             TappedHole(
@@ -107,7 +106,7 @@ def clamp_lever(s: Sizes) -> Part:
                 axis=Axis((radius, 0.0, -seat), "+z"),
                 depth_mm=seat + radius,
                 thread=s.clamp_screw,
-                locations=(Location("B", "+x", general(radius)),),
+                locations=(Location("B", "+x", s.series.general(radius)),),
                 note="square to the seat",
             ),
         ),

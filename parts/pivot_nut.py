@@ -16,7 +16,6 @@ from parts.features import (
     Location,
     TappedHole,
     TurnedDiameter,
-    general,
 )
 from parts.frame import Axis, Frame
 from parts.part import Agreement, Bought, Datum, Part, Ring, Stock, Trueness
@@ -81,9 +80,9 @@ def pivot_nut(s: Sizes) -> Part:
             datum="A",
             axis=axis,
             depth_mm=spanner_deep_mm(s),
-            diameter=general(spanner_hole_mm(s)),
+            diameter=s.series.general(spanner_hole_mm(s)),
             through=False,
-            locations=(Location("B", "+x", general(middle)),),
+            locations=(Location("B", "+x", s.series.general(middle)),),
         )
         for number, axis in enumerate(
             (
@@ -100,13 +99,13 @@ def pivot_nut(s: Sizes) -> Part:
         colour=(0.62, 0.62, 0.66),
         blank=Stock(s.nut_stock, s.nut_length_mm, s.shaft_material),
         features=(
-            FacedLength(name="nut length", datum="B", length=general(s.nut_length_mm)),
+            FacedLength(name="nut length", datum="B", length=s.series.general(s.nut_length_mm)),
             TurnedDiameter(
                 name="nut rim",
                 datum="A",
                 start_mm=0.0,
                 end_mm=s.nut_length_mm,
-                diameter=general(s.nut_diameter_mm),
+                diameter=s.series.general(s.nut_diameter_mm),
             ),
             TappedHole(
                 name="nut thread",
@@ -124,7 +123,7 @@ def pivot_nut(s: Sizes) -> Part:
                 thread=s.nut_screw,
                 opens_into="nut thread",
                 note="then run the large tap through again: its burr would tear the shaft's thread",
-                locations=(Location("B", "+x", general(middle)),),
+                locations=(Location("B", "+x", s.series.general(middle)),),
             ),
             *spanner,
         ),

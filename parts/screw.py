@@ -17,12 +17,12 @@ from parts.features import (
     TappedHole,
     Thread,
     TurnedDiameter,
-    general,
 )
 from parts.frame import Axis
 from parts.part import Agreement, Datum, Part, Stock, Trueness
 from parts.sizes import Sizes
 from parts.standard.fasteners import clearance_hole_mm, thin_nut, washer
+from parts.standard.fits import SNUG
 from parts.standard.threads import thread
 from parts.trueness import dial_reading_mm
 
@@ -112,7 +112,7 @@ def feed_screw(s: Sizes) -> Part:
         colour=(0.55, 0.55, 0.60),
         blank=Stock(s.feed_stock, end, s.screw_material),
         features=(
-            FacedLength(name="screw length", datum="B", length=general(end)),
+            FacedLength(name="screw length", datum="B", length=s.series.general(end)),
             TurnedDiameter(
                 name="screw diameter",
                 datum="A",
@@ -125,7 +125,7 @@ def feed_screw(s: Sizes) -> Part:
                 datum="A",
                 start_mm=thread_end,
                 end_mm=collar_end,
-                diameter=general(s.feed_collar_diameter_mm),
+                diameter=s.series.general(s.feed_collar_diameter_mm),
                 note="both faces square: they take the thrust",
             ),
             TurnedDiameter(
@@ -133,7 +133,7 @@ def feed_screw(s: Sizes) -> Part:
                 datum="A",
                 start_mm=collar_end,
                 end_mm=journal_end,
-                diameter=s.series.fit(s.feed_journal_diameter_mm, "h7"),
+                diameter=s.series.shaft(s.feed_journal_diameter_mm, SNUG),
                 roughness_um=1.6,
             ),
             TurnedDiameter(
@@ -191,9 +191,9 @@ def dial(s: Sizes) -> Part:
                 datum="A",
                 axis=Axis((at, 0.0, radius), "-z"),
                 depth_mm=clear,
-                diameter=general(dial_hole_mm(s)),
+                diameter=s.series.general(dial_hole_mm(s)),
                 through=False,
-                locations=(Location("B", "+x", general(at)),),
+                locations=(Location("B", "+x", s.series.general(at)),),
                 note="the set screw and its key pass it: a tap does not reach from the rim",
             ),
         )
@@ -203,13 +203,13 @@ def dial(s: Sizes) -> Part:
         colour=(0.80, 0.78, 0.70),
         blank=Stock(s.dial_stock, s.dial_length_mm, s.dial_material),
         features=(
-            FacedLength(name="dial length", datum="B", length=general(s.dial_length_mm)),
+            FacedLength(name="dial length", datum="B", length=s.series.general(s.dial_length_mm)),
             TurnedDiameter(
                 name="rim",
                 datum="A",
                 start_mm=0.0,
                 end_mm=s.dial_length_mm,
-                diameter=general(s.dial_diameter_mm),
+                diameter=s.series.general(s.dial_diameter_mm),
                 roughness_um=0.8,
                 note="bore, rim, knurl and lines in one chucking, then part off",
             ),
@@ -218,7 +218,7 @@ def dial(s: Sizes) -> Part:
                 datum="A",
                 axis=Axis((0.0, 0.0, 0.0), "+x"),
                 depth_mm=s.dial_length_mm,
-                diameter=s.series.fit(s.feed_journal_diameter_mm, "H7"),
+                diameter=s.series.hole(s.feed_journal_diameter_mm, SNUG),
                 roughness_um=1.6,
             ),
             EngravedScale(
@@ -226,7 +226,7 @@ def dial(s: Sizes) -> Part:
                 datum="A",
                 start_mm=0.0,
                 end_mm=s.dial_rim_mm / 2,
-                diameter=general(s.dial_diameter_mm),
+                diameter=s.series.general(s.dial_diameter_mm),
                 divisions=s.dial_divisions,
                 line_width_mm=line_width_mm(s),
                 note="see the dial-engraving table",
@@ -236,7 +236,7 @@ def dial(s: Sizes) -> Part:
                 datum="A",
                 start_mm=s.dial_rim_mm,
                 end_mm=s.dial_length_mm,
-                diameter=general(s.dial_diameter_mm),
+                diameter=s.series.general(s.dial_diameter_mm),
                 pitch_mm=s.series.knurl(KNURL_MM),
             ),
             *wide,
@@ -247,7 +247,7 @@ def dial(s: Sizes) -> Part:
                 depth_mm=radius - clear,
                 thread=s.dial_set_screw,
                 opens_into="dial bore",
-                locations=(Location("B", "+x", general(at)),),
+                locations=(Location("B", "+x", s.series.general(at)),),
                 note="into the bore; slack it to set the dial to zero",
             ),
         ),

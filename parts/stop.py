@@ -10,7 +10,7 @@ from math import cos, radians, tan
 from typing import Any
 
 from parts.bought import order
-from parts.features import DrilledHole, FacedLength, Location, TappedHole, general
+from parts.features import DrilledHole, FacedLength, Location, TappedHole
 from parts.frame import Axis, Frame
 from parts.part import Agreement, Bought, Datum, Part, Stock
 from parts.placed import Carrier, Placed, Seat
@@ -115,8 +115,8 @@ def stop_bar(s: Sizes) -> Part:
             datum="B",
             axis=Axis((pivot + z, 0.0, -half), "+z"),
             depth_mm=s.stop_mm,
-            diameter=general(clearance_hole_mm(s.stop_thread)),
-            locations=(Location("B", "+x", general(pivot + z)),),
+            diameter=s.series.general(clearance_hole_mm(s.stop_thread)),
+            locations=(Location("B", "+x", s.series.general(pivot + z)),),
         )
         for number, z in enumerate(fixing_z_mm(s), 1)
     ]
@@ -127,7 +127,7 @@ def stop_bar(s: Sizes) -> Part:
             axis=Axis((at, -half, 0.0), "+y"),
             depth_mm=s.stop_mm,
             thread=s.stop_thread,
-            locations=(Location("B", "+x", general(at)),),
+            locations=(Location("B", "+x", s.series.general(at)),),
         )
         for what, at in (("neck", end), ("nose", length - end))
     ]
@@ -137,7 +137,10 @@ def stop_bar(s: Sizes) -> Part:
         title="Stop bar",
         colour=(0.45, 0.45, 0.55),
         blank=Stock(s.stop_stock, length, s.structure_material),
-        features=(FacedLength(name="stop bar length", datum="B", length=general(length)), *holes),
+        features=(
+            FacedLength(name="stop bar length", datum="B", length=s.series.general(length)),
+            *holes,
+        ),
         datums={"B": Datum("blank", "x-low", "the chuck end")},
         agreements=tuple(
             Agreement(

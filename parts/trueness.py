@@ -7,6 +7,7 @@ planner.checking.budget.
 from __future__ import annotations
 
 from parts.sizes import Sizes
+from parts.standard.fits import SLIDING
 
 FOOT_PLAY_MM = 0.03
 """Running clearance between the foot and the body's flat."""
@@ -17,7 +18,7 @@ DIAL_READING = 0.25
 
 def rod_square_mm(s: Sizes) -> float:
     """The rod bore out of square with the journal over its length: as much as its size may vary."""
-    hole = s.series.fit(s.rod_diameter_mm, "H7")
+    hole = s.series.hole(s.rod_diameter_mm, SLIDING)
     return hole.upper_mm - hole.lower_mm
 
 

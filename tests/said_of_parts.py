@@ -81,9 +81,14 @@ def _section(section: Any) -> tuple[float, ...]:
 
 
 def _limits(size: Limits, sign: str) -> Iterator[Fact]:
-    if not size.designation.startswith(("ISO 2768", "stock")):
+    if not size.designation.startswith(("ISO 2768", ".X", "stock")):
         words = f"{sign}{size.designation}"
         yield "limits", words, (size.nominal_mm, size.upper_mm, size.lower_mm)
+
+
+def _classed(designation: str, which: str) -> str:
+    """A unified thread with its class (ASME B1.1: 2A outside, 2B inside, the usual)."""
+    return f"{designation}-{which}" if " UN" in designation else designation
 
 
 def _own(feature: f.Feature) -> Iterator[Fact]:
@@ -91,11 +96,13 @@ def _own(feature: f.Feature) -> Iterator[Fact]:
         yield "depth", "", (feature.depth_mm,)
     match feature:
         case f.Thread():
-            yield "thread", feature.thread, ()
-            yield "thread length", feature.thread, (feature.end_mm - feature.start_mm,)
+            name = _classed(feature.thread, "2A")
+            yield "thread", name, ()
+            yield "thread length", name, (feature.end_mm - feature.start_mm,)
         case f.TappedHole():
-            yield "thread", feature.thread, ()
-            yield "thread length", feature.thread, (feature.depth_mm,)
+            name = _classed(feature.thread, "2B")
+            yield "thread", name, ()
+            yield "thread length", name, (feature.depth_mm,)
             yield "drill", "", (thread(feature.thread).tap_drill_mm,)
         case f.Knurl():
             yield "knurl", "", (feature.pitch_mm,)

@@ -12,6 +12,9 @@ from parts.standard.table import load
 # Sizes worked out from inches differ from the table's by less than this.
 SAME_MM = 1e-5
 
+SAME_DRILL_MM = 1e-3
+"""No two drills of a series are so near each other."""
+
 
 @dataclass(frozen=True)
 class Drill:
@@ -63,6 +66,14 @@ def drill_at_least(diameter_mm: float, inch: bool = False) -> Drill:
     if not fitting or not math.isfinite(diameter_mm):
         raise _no_drill(diameter_mm, inch)
     return fitting[0]
+
+
+def drill_of(diameter_mm: float, inch: bool = False) -> Drill | None:
+    """The drill of a diameter, mm, within a micrometre; None where there is none."""
+    for one in _drills(inch):
+        if abs(one.diameter_mm - diameter_mm) < SAME_DRILL_MM:
+            return one
+    return None
 
 
 def _no_drill(diameter_mm: float, inch: bool) -> UnknownSize:

@@ -14,6 +14,12 @@ from parts.standard.table import load
 
 GRADES = range(5, 12)
 
+GENERAL_ISO, GENERAL_IN = "ISO 2768", "."
+"""How the designation of a general tolerance begins: of ISO 2768, or by decimals of an inch, ".XXX"."""
+
+STOCK = "stock"
+"""The designation of a bought section's own size, which is as it comes."""
+
 
 @dataclass(frozen=True)
 class Limits:
@@ -23,6 +29,16 @@ class Limits:
     upper_mm: float
     lower_mm: float
     designation: str
+
+    @property
+    def is_general(self) -> bool:
+        """Whether its limits are the general ones, said once on a sheet and not beside it."""
+        return self.designation.startswith((GENERAL_ISO, GENERAL_IN))
+
+    @property
+    def is_plain(self) -> bool:
+        """Whether no limits are written beside it: general ones, or a bought section's own size."""
+        return self.is_general or self.designation == STOCK
 
     @property
     def max_mm(self) -> float:
@@ -38,6 +54,30 @@ class Limits:
     def mean_mm(self) -> float:
         """The size half-way between the limits."""
         return self.nominal_mm + (self.upper_mm + self.lower_mm) / 2
+
+
+@dataclass(frozen=True)
+class Pair:
+    """What a hole and the shaft in it are made to: classes of ISO 286, and the fit of ANSI B4.1 that
+    stands for them where a design is in inches.
+    """
+
+    hole: str
+    shaft: str
+    inch: str
+
+
+SLIDING = Pair("H7", "g6", "LC5")
+"""A shaft that turns or slides in its hole, located by it."""
+
+SNUG = Pair("H7", "h7", "LC2")
+"""What stands still on a shaft and comes off by hand; the inch fit's shaft is a grade finer (h6)."""
+
+LOCATED = Pair("H8", "h8", "LC3")
+"""Two pieces located in each other to be welded; the inch fit's shaft is a grade finer (h7)."""
+
+PRESSED = Pair("H7", "p6", "LN2")
+"""A bush pressed in."""
 
 
 @dataclass(frozen=True)
@@ -125,6 +165,12 @@ def general_tolerance_mm(nominal_mm: float, grade: str = "m") -> float:
     if not rows:
         raise UnknownSize("ISO 2768 grade", grade, "m", "use f (fine) or m (medium)")
     return _in_range(rows, nominal_mm, f"ISO 2768-{grade} size").tolerance_mm
+
+
+def general(nominal_mm: float) -> Limits:
+    """An untoleranced size: ISO 2768-1 medium applies, or 0.1 mm below that table."""
+    tolerance_mm = general_tolerance_mm(nominal_mm) if nominal_mm >= 0.5 else 0.1
+    return Limits(nominal_mm, tolerance_mm, -tolerance_mm, f"{GENERAL_ISO}-m")
 
 
 def _parse(tolerance_class: str) -> tuple[str, int]:

@@ -12,7 +12,8 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
-from parts.standard.fits import Limits, limits
+from parts.standard import inch_limits
+from parts.standard.fits import Limits, Pair, general, limits
 from parts.standard.sections import MM_PER_INCH, inch_text
 
 SIXTYFOURTH_MM = MM_PER_INCH / 64
@@ -98,19 +99,20 @@ class Series:
         """A size with the two deviations written beside it, as ``limit`` has them."""
         return Limits(nominal_mm, self.limit(upper_mm), self.limit(lower_mm), "")
 
-    def fit(self, nominal_mm: float, tolerance_class: str) -> Limits:
-        """A size with an ISO 286 tolerance class: inch, its deviations to 0.0001 in.
+    def general(self, nominal_mm: float) -> Limits:
+        """A size without limits of its own: those of ISO 2768-1 medium, or inch, by its decimals."""
+        return inch_limits.general(nominal_mm) if self.inch else general(nominal_mm)
+
+    def hole(self, nominal_mm: float, pair: Pair) -> Limits:
+        """A hole and the limits of its fit: of ISO 286, or inch, of ANSI B4.1.
 
         Raises UnknownSize as ``limits`` does.
         """
-        found = limits(nominal_mm, tolerance_class)
-        if not self.inch:
-            return found
-        upper, lower = (
-            round(mm / THOUSANDTH_MM * 10) * THOUSANDTH_MM / 10
-            for mm in (found.upper_mm, found.lower_mm)
-        )
-        return Limits(nominal_mm, upper, lower, tolerance_class)
+        return inch_limits.hole(nominal_mm, pair) if self.inch else limits(nominal_mm, pair.hole)
+
+    def shaft(self, nominal_mm: float, pair: Pair) -> Limits:
+        """A shaft, as ``hole``."""
+        return inch_limits.shaft(nominal_mm, pair) if self.inch else limits(nominal_mm, pair.shaft)
 
     def words(self, text: str) -> str:
         """A sentence with its sizes in braces, "{2 mm}", "{7} to {9 mm}", in the series' own words.

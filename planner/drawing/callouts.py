@@ -73,7 +73,8 @@ def calls(
         if not any(carrier in call.features for call in found):
             # of a piece, whose own sheet gives the size: here it stands in brackets
             radius = next(s.radius_mm for s in scheme.claims.of if s.name == f"{carrier}:axis")
-            words = f"(Ø{numbers.dimensioned(f.general(2 * radius))[0]})"
+            size = getattr(scheme.subject.carriers.get(carrier, (None,))[0], "diameter", None)
+            words = f"(Ø{numbers.basic(size or f.general(2 * radius))})"
             found.append(Call((carrier,), where[own[0].mark], (words,), (), held=own))
     return [_counted(call) for call in found]
 

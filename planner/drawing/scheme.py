@@ -16,12 +16,10 @@ from typing import Literal
 from parts import features as f
 from parts.blank import Stock
 from parts.places import SAME_MM, surface
-from parts.standard.fits import Limits
+from parts.standard.fits import STOCK, Limits
 from planner.drawing.relations import Relation, relations, vanished
 from planner.drawing.stations import Claims, Surface, claims, found_at
 from planner.drawing.subjects import Subject
-
-GENERAL = "ISO 2768"
 
 
 class Contradiction(Exception):
@@ -117,7 +115,7 @@ def scheme(subject: Subject) -> Scheme:
 
 def _rank(edge: Edge) -> int:
     """Toleranced ones, then the overall length and the located, then the rest, as they come."""
-    return 1 if edge.size.designation.startswith((GENERAL, "stock")) else 0
+    return 1 if edge.size.is_plain else 0
 
 
 def _follows(subject: Subject, edge: Edge) -> None:
@@ -200,7 +198,7 @@ def _stock(stock: Stock, there: set[tuple[int, str]]) -> Iterator[Edge]:
     for letter, size in (("y", stock.section.width_mm), ("z", stock.section.height_mm)):
         i = "xyz".index(letter)
         if {(i, f"blank:{letter}-low"), (i, f"blank:{letter}-high")} <= there:
-            limits = Limits(size, 0.0, 0.0, "stock")
+            limits = Limits(size, 0.0, 0.0, STOCK)
             yield Edge(i, f"blank:{letter}-low", f"blank:{letter}-high", limits, "blank")
 
 
@@ -329,7 +327,7 @@ def _diameter(subject: Subject, group: list[Surface]) -> Iterator[Size]:
         if subject.joined and one.carrier not in {x.name for x in subject.features}:
             return  # of a piece: its own sheet gives it
         if isinstance(thing, Stock):
-            owners.setdefault(BOUGHT, ("blank", Limits(2 * one.radius_mm, 0.0, 0.0, "stock")))
+            owners.setdefault(BOUGHT, ("blank", Limits(2 * one.radius_mm, 0.0, 0.0, STOCK)))
         elif isinstance(thing, f.Knurl):
             owners.setdefault(KNURLED, (thing.name, thing.diameter))
         elif not isinstance(thing, f.Thread | f.TappedHole):

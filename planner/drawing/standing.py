@@ -10,7 +10,6 @@ from dataclasses import dataclass, replace
 from math import cos, radians, sin
 from typing import Any
 
-from parts import features as f
 from planner.drawing.choose import View
 from planner.drawing.joints import runs_along
 from planner.drawing.lanes import DoesNotFit
@@ -106,7 +105,7 @@ WELD_SIZES = {"fillet": "z"}
 def weld_symbol(sign: Sign, numbers: Numbers, points: tuple[Point, ...]) -> WeldSymbol:
     """The symbol of a weld; an inch sheet has the sign below its line for the arrow's side."""
     weld = sign.thing
-    size = numbers.dimensioned(f.general(weld.leg_mm))[0]
+    size = numbers.plain.size(weld.leg_mm)
     return WeldSymbol(
         points,
         weld.kind,

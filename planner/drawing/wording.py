@@ -10,7 +10,7 @@ from functools import singledispatch
 from typing import Any
 
 from parts import features as f
-from parts.standard.drills import Drill
+from parts.standard.drills import Drill, drill_of
 from parts.standard.fits import Limits
 from parts.standard.threads import thread
 from planner.drawing.stations import drilled_mm
@@ -43,7 +43,7 @@ def in_line(numbers: Numbers, size: Limits) -> str:
 
 
 def _length(numbers: Numbers, mm: float) -> str:
-    return numbers.dimensioned(f.general(mm))[0]
+    return numbers.general(mm)
 
 
 @singledispatch
@@ -72,7 +72,7 @@ def _(feature: f.FacedShoulder, say: Saying) -> list[str]:
 
 @words.register
 def _(feature: f.Thread, say: Saying) -> list[str]:
-    text = say.numbers.thread(feature.thread)
+    text = say.numbers.thread_made(feature.thread, False)
     if "length" in say.noted:
         text += f" × {_length(say.numbers, feature.end_mm - feature.start_mm)}"
     return [*say.diameter(), text]
@@ -112,7 +112,13 @@ def _deep(feature: f.Hole, say: Saying) -> str:
     return f"{text} from the {say.entry}" if say.entry else text
 
 
-@words.register(f.DrilledHole)
+@words.register
+def _(feature: f.DrilledHole, say: Saying) -> list[str]:
+    drill = drill_of(feature.diameter.nominal_mm, inch=True) if say.numbers.inch else None
+    named = f"drill {say.numbers.plain.drill(drill)}, " if drill else ""
+    return [*say.diameter(), named + _deep(feature, say)]
+
+
 @words.register(f.ReamedHole)
 @words.register(f.Bore)
 @words.register(f.Counterbore)
@@ -124,8 +130,10 @@ def _(feature: Any, say: Saying) -> list[str]:
 @words.register
 def _(feature: f.TappedHole, say: Saying) -> list[str]:
     size = thread(feature.thread)
-    drill = say.numbers.drill(Drill(size.tap_drill_name, size.tap_drill_mm))
-    lines = [f"{say.numbers.thread(feature.thread)} {_deep(feature, say)}"]
+    drill = say.numbers.plain.drill(Drill(size.tap_drill_name, size.tap_drill_mm))
+    name, deep = say.numbers.thread_made(feature.thread, True), _deep(feature, say)
+    long = say.entry and name != feature.thread  # with its class and where the depth begins
+    lines = [name, deep] if long else [f"{name} {deep}"]
     if feature.through:
         return [*lines, f"tap drill {drill}"]
     return [*lines, f"drill {drill}, {_length(say.numbers, drilled_mm(feature))} deep"]
@@ -163,42 +171,32 @@ def _(feature: f.Feature, say: Saying) -> list[str]:
     return callout(feature, say.numbers).split(", ")
 
 
-GENERAL_ROWS = ((0.5, 3.0), (3.0, 6.0), (6.0, 30.0), (30.0, 120.0), (120.0, 400.0))
-"""Ranges of ISO 2768-1 that these parts come in, mm: over, up to."""
-
-
 SQUARE = 0.002
 """Faces of a part out of square or parallel over their length, where no frame stands: 0.2 to 100, as
 ISO 2768-2 had it in class H (from memory)."""
 
-DECIMAL_IN = 0.005
-"""The usual general tolerance of a size in three decimals of an inch (common practice)."""
+ANGLE_DEG = 0.5
+"""What an angle without limits of its own may be off: the usual of an inch drawing (common practice),
+and what ISO 2768-1 m has for sides of 10 to 50 mm."""
 
 
 def general_tolerances(numbers: Numbers, welded: bool = False) -> tuple[str, ...]:
     """The general tolerances as a sheet states them: by the standard, or written out in inches.
 
-    welded: of a weldment, which has its own for what is left as welded. An inch sheet parts decimals
-    from fractions; neither allows more than ISO 2768-m, which the parts are laid out for.
+    welded: of a weldment, which has its own for what is left as welded. Inches have them by the number
+    of decimals; none allows more than ISO 2768-m, which the parts are laid out for.
     """
     left = ("ISO 13920-BF, as welded",) if welded else ()
     if not numbers.inch:
         square = f"square and parallel: {numbers.plain.size(100 * SQUARE)} on 100"
-        return ("ISO 2768-m, where no limits stand", *left, square)
-    steps = {numbers.plain.caliper(upto): _inward(upto) for _, upto in GENERAL_ROWS[1:]}
-    first, *_ = steps
-    ranges = [f"±{within:.3f} to {to}" for to, within in steps.items()]
+        return (f"{numbers.general_rule()[0]}, where no limits stand", *left, square)
+    *coarse, small, large = numbers.general_rule()
     return (
-        f"decimals: {ranges[0]}, ±{min(DECIMAL_IN, *list(steps.values())[1:]):.3f} over {first}",
-        f"fractions: {', '.join(ranges[:2])},",
-        ", ".join(ranges[2:]),
-        ", ".join((*left, f"square: {SQUARE:.3f} per inch")),
+        ", ".join(coarse),
+        f"{small}, {large}",
+        ", ".join((*left, f"angles ±{numbers.drawn_angle(ANGLE_DEG)}")),
+        f"square: {SQUARE:.3f} per inch",
     )
-
-
-def _inward(upto_mm: float) -> float:
-    """The general tolerance up to a size, in thousandths of an inch, rounded down."""
-    return int(f.general(upto_mm).upper_mm / 25.4 * 1000 + 1e-6) / 1000
 
 
 EDGE_MM = 0.2

@@ -175,7 +175,7 @@ class Across(Holds):
         laid = asked.laid_out(setup.machine)
         if other:
             bush = self._bush(other, first)
-            tool = Tool("drill", f"drill {self.numbers.size(bush)}", bush)
+            tool = Tool("drill", f"drill {self.numbers.drill(self.shop.named_drill(bush))}", bush)
             wide = min(bush, holes.drill_mm(first, self.shop) or bush)
             cut = cuts.hole(line, (top, top + sign * 1.0), wide)
             setup.add(

@@ -13,7 +13,7 @@ from parts.attachment import Attachment, Fit
 from parts.features import Feature, ReamedHole
 from parts.part import Joined, Member, Part, every_feature, members
 from parts.standard.errors import UnknownSize
-from parts.standard.fits import Limits
+from parts.standard.fits import PRESSED, Limits
 from planner.job.tables import Job
 from planner.job.usual import kit
 from planner.words.numbers import Numbers
@@ -208,7 +208,7 @@ class _Fitted:
         if self.hole_mm is not None:
             wide = max(wide, series.up(self.hole_mm + 1.0, 1.0))
         try:
-            seat, bush = series.fit(wide, "H7"), series.fit(wide, "p6")
+            seat, bush = series.hole(wide, PRESSED), series.shaft(wide, PRESSED)
         except UnknownSize:  # thicker or thinner than the tables of ISO 286 here
             return "by its own fit"
         return f"bore it {says(seat)}, press in a bush turned {says(bush)}, bore that {says(self.hole)}"

@@ -26,7 +26,7 @@ def _(feature: f.FacedLength, numbers: Numbers) -> str:
 
 @callout.register
 def _(feature: f.TurnedDiameter, numbers: Numbers) -> str:
-    length = numbers.plain.size(feature.end_mm - feature.start_mm)
+    length = numbers.general(feature.end_mm - feature.start_mm)
     finish = f", {numbers.roughness(feature.roughness_um)}" if feature.roughness_um else ""
     return f"Ø{numbers.limits(feature.diameter)} x {length}{finish}"
 
@@ -38,13 +38,13 @@ def _(feature: f.FacedShoulder, numbers: Numbers) -> str:
 
 @callout.register
 def _(feature: f.Thread, numbers: Numbers) -> str:
-    length = numbers.plain.size(feature.end_mm - feature.start_mm)
-    return f"{numbers.thread(feature.thread)} x {length}"
+    length = numbers.general(feature.end_mm - feature.start_mm)
+    return f"{numbers.thread_made(feature.thread, False)} x {length}"
 
 
 @callout.register
 def _(feature: f.Knurl, numbers: Numbers) -> str:
-    width = numbers.plain.size(feature.end_mm - feature.start_mm)
+    width = numbers.general(feature.end_mm - feature.start_mm)
     return f"straight knurl {numbers.plain.knurl(feature.pitch_mm)} x {width}"
 
 
@@ -59,7 +59,7 @@ def _(feature: f.TurnedBall, numbers: Numbers) -> str:
 
 
 def _depth(feature: f.Hole, numbers: Numbers) -> str:
-    return "through" if feature.through else f"{numbers.plain.size(feature.depth_mm)} deep"
+    return "through" if feature.through else f"{numbers.general(feature.depth_mm)} deep"
 
 
 @callout.register(f.DrilledHole)
@@ -77,8 +77,9 @@ def _(feature: f.Counterbore, numbers: Numbers) -> str:
 @callout.register
 def _(feature: f.TappedHole, numbers: Numbers) -> str:
     size = thread(feature.thread)
-    drill = numbers.drill(Drill(size.tap_drill_name, size.tap_drill_mm))
-    return f"{numbers.thread(feature.thread)} {_depth(feature, numbers)}, tap drill {drill}"
+    drill = numbers.plain.drill(Drill(size.tap_drill_name, size.tap_drill_mm))
+    name = numbers.thread_made(feature.thread, True)
+    return f"{name} {_depth(feature, numbers)}, tap drill {drill}"
 
 
 @callout.register
@@ -104,18 +105,18 @@ def _(feature: f.Slit, numbers: Numbers) -> str:
 @callout.register
 def _(feature: f.SawnNotch, numbers: Numbers) -> str:
     size = feature.box.size()
-    return f"notch {numbers.plain.size(size[0])} x {numbers.plain.size(size[1])}"
+    return f"notch {numbers.general(size[0])} x {numbers.general(size[1])}"
 
 
 @callout.register
 def _(feature: f.IndexMark, numbers: Numbers) -> str:
-    length = numbers.plain.size(feature.end_mm - feature.start_mm)
+    length = numbers.general(feature.end_mm - feature.start_mm)
     return f"line {length} long on Ø{numbers.limits(feature.diameter)}"
 
 
 @callout.register
 def _(feature: f.ScribedLine, numbers: Numbers) -> str:
-    return f"line {numbers.plain.size(max(feature.box.size()))} long"
+    return f"line {numbers.general(max(feature.box.size()))} long"
 
 
 @callout.register

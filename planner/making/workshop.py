@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from math import log, pi
 
 from parts.standard.cutting_data import cutting_data
-from parts.standard.drills import Drill, drill_at_most
+from parts.standard.drills import Drill, drill_at_most, drill_of
 from parts.standard.errors import UnknownSize
 from parts.standard.holding import finest_band_mm
 from parts.standard.materials import material
@@ -180,6 +180,11 @@ class Workshop:
         if own and (best is None or own[-1] > best.diameter_mm):
             return Drill(self.numbers.size(own[-1]), own[-1])
         return best
+
+    def named_drill(self, diameter_mm: float) -> Drill:
+        """The drill of a size by the name it is sold by, or by its size where it has none."""
+        found = drill_of(diameter_mm, self.inch)
+        return found or Drill(self.numbers.size(diameter_mm), diameter_mm)
 
     def has_drill(self, diameter_mm: float) -> bool:
         """Whether a drill of a size is there."""

@@ -15,10 +15,10 @@ from typing import Any, NamedTuple
 from parts.standard.bolts import BoltRow
 from parts.standard.cutting_data import CuttingRow
 from parts.standard.cutting_forces import ForceRow
-from parts.standard.drills import DrillRow
 from parts.standard.fasteners import ClearanceRow, LengthRow
 from parts.standard.fits import DeviationRow, GeneralRow, ToleranceRow
 from parts.standard.holding import LimitRow, ProcessRow
+from parts.standard.inch_limits import AnsiRow, GeneralInchRow
 from parts.standard.index_plates import PlateRow
 from parts.standard.materials import Material
 from parts.standard.measuring import InstrumentRow
@@ -29,11 +29,13 @@ from parts.standard.speeds import FactorRow, SpeedRow
 from parts.standard.table import load
 from parts.standard.threads import ThreadSize
 from planner.output.listing_rows import (
+    DrillListed,
     FastenerListed,
     MachineListed,
     SectionListed,
     Stocked,
     bits,
+    drills,
     fasteners,
     machines,
     reamers,
@@ -108,11 +110,12 @@ KINDS: tuple[Kind, ...] = (
         ThreadSize,
         _inch_system,
     ),
-    _plain(
+    Kind(
         "drills",
         "Twist drills: metric, number, letter and fractional.",
-        "drills.csv",
-        DrillRow,
+        DrillListed,
+        drills,
+        ("drills.csv",),
         lambda row: row.series != "metric",
     ),
     Kind(
@@ -242,6 +245,18 @@ KINDS: tuple[Kind, ...] = (
         DeviationRow,
     ),
     _plain(
+        "fits",
+        "Fits of ANSI B4.1 in inches, deviations in thousandths.",
+        "ansi_b4_1.csv",
+        AnsiRow,
+    ),
+    _plain(
+        "decimals",
+        "General tolerances of sizes in inches by their number of decimals.",
+        "general_inch.csv",
+        GeneralInchRow,
+    ),
+    _plain(
         "tolerances",
         "General tolerances of ISO 2768-1 for sizes without limits of their own.",
         "iso2768.csv",
@@ -300,6 +315,8 @@ HEADS = {
     "_mm2": ", mm2",
     "_mm": ", mm",
     "_um": ", um",
+    "_in": ", in",
+    "_thou": ", thou",
     "_MPa": ", MPa",
 }
 """How a key that ends in a unit is headed in text."""

@@ -4,7 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from parts.standard.sections import MM_PER_INCH
 from parts.standard.table import Sourced, load
+
+DECIMALS = 4
+"""Of an inch, as charts of drills have them."""
 
 
 @dataclass(frozen=True)
@@ -14,6 +18,18 @@ class Stocked:
     name: str
     system: str
     size_mm: float
+    source: str
+    mark: str
+
+
+@dataclass(frozen=True)
+class DrillListed:
+    """A twist drill as it is marked; its size in both units."""
+
+    series: str
+    name: str
+    diameter_mm: float
+    diameter_in: float
     source: str
     mark: str
 
@@ -63,6 +79,23 @@ class MachineListed:
     order: int
     source: str
     mark: str
+
+
+def drills() -> list[DrillListed]:
+    """The twist drills, those of inches with the decimal that a chart has."""
+    from parts.standard.drills import DrillRow
+
+    return [
+        DrillListed(
+            row.series,
+            row.name,
+            row.diameter_mm,
+            round(round(row.diameter_mm / MM_PER_INCH, 2 * DECIMALS), DECIMALS),
+            row.source,
+            row.mark,
+        )
+        for row in load("drills.csv", DrillRow)
+    ]
 
 
 def reamers() -> list[Stocked]:

@@ -88,7 +88,8 @@ def _places(feature: f.Feature) -> Iterator[Limits]:
         size = location.size
         usual = 2 * general_tolerance_mm(max(size.nominal_mm, 0.5))
         first = isinstance(feature, f.MilledFlat) and number_ == 0
-        if first or size.upper_mm - size.lower_mm < 0.9 * usual:
+        close = size.upper_mm - size.lower_mm < 0.9 * usual
+        if first or (close and not size.is_general):
             yield size
 
 

@@ -14,31 +14,11 @@ from math import ceil, floor
 from typing import TYPE_CHECKING, Any
 
 from parts.standard.sections import Section
-from planner.words.quantities import Quantities
+from planner.words.limited import GRAIN, Limited, inch_decimals
 from planner.words.units import MM_PER_INCH, fraction_text, show_length, trimmed, unit_name
 
 if TYPE_CHECKING:
     from parts.standard.drills import Drill
-    from parts.standard.fits import Limits
-
-SLACK = 0.05
-"""Limits on a drawing are rounded inward but for so much of their last place, which no gauge reads."""
-
-GRAIN = 1e-6
-"""Of a last place: what a float may be off, and no more, where limits are rounded inward."""
-
-READ_MM = (0.05, 0.01, 0.005, 0.001)
-"""What a metric reading is written to, by what the gauge reads: a caliper's vernier of 0.05 mm, a depth
-micrometer's division, half of a micrometer's, and what stands over gauge blocks (common practice)."""
-
-READ_IN = (0.001, 0.0001)
-"""The same in inches: a caliper to thousandths, a micrometer to tenths of them (common practice)."""
-
-MICROMETER_READS_MM = 0.002
-"""What a micrometer reads: a fifth of its division, or a tenth of a thousandth (common practice)."""
-
-LEAST_BAND = 1 / 3
-"""What limits rounded inward must keep of their band at least; else they are read finer."""
 
 RULE_MM, RULE_IN = 0.5, 1 / 64
 """What a rule, a saw's stop and a bar are read to (common practice)."""
@@ -51,7 +31,7 @@ MICROMETER_MM = 25.0
 
 
 @dataclass(frozen=True)
-class Numbers(Quantities):
+class Numbers(Limited):
     """A job's language of numbers.
 
     inch: inches, pounds and feet, else metric. named: write the
@@ -251,76 +231,7 @@ class Numbers(Quantities):
         """A length rounded up to a whole step of the saw's stop, mm."""
         return round(ceil(round(mm / self.saw_step_mm, 4)) * self.saw_step_mm, 6)
 
-    # ---- sizes with limits ----
-
-    def limits(self, size: Limits) -> str:
-        """A size as a call-out has it, never with a unit: "12 H7 (+0.018/0)", "40 ±0.1", "40".
-
-        The general tolerance of ISO 2768, said once on the sheet, is left off.
-        """
-        nominal = self.plain.size(size.nominal_mm)
-        upper, lower = self.deviation(size.upper_mm), self.deviation(size.lower_mm)
-        if size.designation.startswith("ISO 2768"):
-            return nominal
-        if size.upper_mm == -size.lower_mm:
-            return f"{nominal} ±{upper.lstrip('+')}"
-        fit = f" {size.designation}" if size.designation else ""
-        return f"{nominal}{fit} ({upper}/{lower})"
-
-    def deviation(self, mm: float) -> str:
-        """A limit deviation behind its size, signed and never with a unit: to 0.001 mm or 0.0001 in."""
-        text = self.plain.exact(mm, 4 if self.inch else 3)
-        return text if mm <= 0 or text == "0" else f"+{text}"
-
-    def dimensioned(self, size: Limits) -> tuple[str, str, str]:
-        """A size as a dimension on a drawing has it: its text, and the limits over one another.
-
-        Never with a unit. The general tolerance and a bought section's are left off; limits that are
-        alike stand in the text as "40 ±0.1". A fraction of an inch only where it is exact. Limits are
-        rounded so that they allow no more than was meant; raises ValueError where nothing is left.
-        """
-        exact = size.designation.startswith(("ISO 2768", "stock"))
-        places = (3 if exact else 4) if self.inch else (2 if exact else 3)
-        unit = MM_PER_INCH if self.inch else 1.0
-        nominal = self.plain.exact(size.nominal_mm, places)
-        if self.inch:
-            short = self.plain.size(size.nominal_mm)
-            parts = round(size.nominal_mm / MM_PER_INCH * 64)
-            if "/" in short and abs(parts * MM_PER_INCH / 64 - size.nominal_mm) < 1e-6:
-                nominal = short
-        if exact:
-            return nominal, "", ""
-        said = size.nominal_mm / unit if "/" in nominal else float(nominal)
-        step = 10.0 ** (4 if self.inch else 3)
-        upper = floor((size.max_mm / unit - said) * step + SLACK) / step
-        lower = ceil((size.min_mm / unit - said) * step - SLACK) / step
-        if upper < lower:
-            raise ValueError(f"{size}: no limits left at this fineness")
-        if abs(upper + lower) < 1e-9:
-            return f"{nominal} ±{trimmed(upper, 4)}", "", ""
-        fit = f" {size.designation}" if size.designation else ""
-        return f"{nominal}{fit}", _signed(upper), _signed(lower)
-
-    def between(self, size: Limits, reads_mm: float = 0.0) -> str:
-        """A size as the two readings it must lie between, never outside its limits.
-
-        reads_mm: what the gauge reads, by default as fine as a micrometer. Both are rounded inward to
-        what such a gauge is written to (READ_MM, READ_IN), finer where that would leave too little:
-        to a millionth at last, which is what two limits that are one are written to.
-        """
-        unit, steps = (MM_PER_INCH, READ_IN) if self.inch else (1.0, READ_MM)
-        reads = (reads_mm or MICROMETER_READS_MM) / unit
-        coarsest = min((step for step in steps if reads <= step + GRAIN), default=steps[0])
-        finer = [step for step in (*steps, steps[-1] / 10, 1e-6) if step <= coarsest]
-        least = LEAST_BAND * (size.max_mm - size.min_mm) / unit
-        for step in finer:
-            low = ceil(size.min_mm / unit / step - GRAIN) * step
-            high = floor(size.max_mm / unit / step + GRAIN) * step
-            if high - low >= least - GRAIN * step:
-                break
-        # inches have all places of their step, as a caliper or a micrometer is read
-        places = max(_places(one) for one in ((step, low, high) if self.inch else (low, high)))
-        return self._said(f"{low:z.{places}f} to {high:z.{places}f}", self.unit)
+    # ---- things by their names ----
 
     def micrometer_range(self, nominal_mm: float) -> str:
         """The micrometer that a size is measured with, by what it reads over: "25 to 50 mm"."""
@@ -328,31 +239,35 @@ class Numbers(Quantities):
         low = int(nominal_mm // (MM_PER_INCH if self.inch else MICROMETER_MM)) * step
         return self._said(f"{low} to {low + step}", self.unit)
 
-    # ---- things by their names ----
-
     def stock(self, section: Section) -> str:
         """A stock section by its name."""
         return section.label(self.inch)
 
     def drill(self, drill: Drill) -> str:
-        """A drill as it is marked."""
-        return drill.name
+        """A drill as it is marked, in inches with its decimal beside: "letter F, 0.257 in"."""
+        if not self.inch:
+            return drill.name
+        name = drill.name.removesuffix(" in")
+        decimal = inch_decimals(drill.diameter_mm / MM_PER_INCH, 4)
+        size = self._said(decimal.removesuffix("0"), self.unit)
+        if "." in name and not name.endswith(" mm"):
+            return size
+        return f"{f'letter {name}' if name.isalpha() else name}, {size}"
 
     def thread(self, designation: str) -> str:
         """A thread by its designation, the same in every language of numbers."""
         return designation
+
+    def thread_made(self, designation: str, inside: bool) -> str:
+        """A thread to be cut: a unified one with its class, 2B inside a hole and 2A outside, which is
+        what they are made to where nothing closer is asked for (ASME B1.1)."""
+        return f"{designation}-{'2B' if inside else '2A'}" if " UN" in designation else designation
 
     def value(self, value: Any) -> str:
         """One of the attachment's sizes, whatever it is: a length, a section, a count or a name."""
         if isinstance(value, Section):
             return self.stock(value)
         return self.size(value) if isinstance(value, float) else str(value)
-
-    def trueness(self, mm: float) -> str:
-        """A geometrical tolerance in its frame, without unit, rounded down to 0.001 mm, 0.0001 in."""
-        unit, places = (MM_PER_INCH, 4) if self.inch else (1.0, 3)
-        step = 10.0**places
-        return trimmed(floor(mm / unit * step + SLACK) / step, places)
 
 
 def counted(number: int, thing: str) -> str:
@@ -366,17 +281,6 @@ def inch_pitch(mm: float) -> bool:
     """Whether a pitch is one of so many threads per inch, whole ones."""
     per_inch = MM_PER_INCH / mm
     return abs(per_inch - round(per_inch)) < 1e-4 * per_inch
-
-
-def _places(value: float) -> int:
-    """Decimals of a number of six at most, zeros at the end left off."""
-    return len(f"{value:.6f}".rstrip("0").partition(".")[2])
-
-
-def _signed(value: float) -> str:
-    """A deviation with its sign, zero without."""
-    text = trimmed(value, 4)
-    return text if value <= 0 or text == "0" else f"+{text}"
 
 
 METRIC, INCH = Numbers(inch=False), Numbers(inch=True)

@@ -7,7 +7,7 @@ import re
 import pytest
 
 from parts.features import feature_types, general
-from parts.standard.fits import Limits, limits
+from parts.standard.fits import SLIDING, Limits, limits
 from parts.standard.series import Series
 from planner.drawing.choose import note_cost
 from planner.drawing.lanes import CLEAR_MM, DoesNotFit, Lined, arranged
@@ -16,6 +16,8 @@ from planner.drawing.wording import edge_sizes, general_tolerances, words
 from planner.words.numbers import INCH, METRIC
 
 within = Series(inch=False).within
+INCH_SERIES = Series(inch=True)
+SLIDING_IN, WIDER_IN = (INCH_SERIES.shaft(mm, SLIDING) for mm in (12.7, 19.05))
 
 
 def test_every_feature_type_has_its_rules() -> None:
@@ -33,13 +35,38 @@ def test_every_feature_type_has_its_rules() -> None:
     ("size", "metric", "inch"),
     [
         # ISO 286-1: 20 H7 is +0.021/0; 0.021 mm is 0.00083 in, which rounded inward is 0.0008
-        (limits(20.0, "H7"), ("20 H7", "+0.021", "0"), ("0.7874 H7", "+0.0008", "0")),
+        (limits(20.0, "H7"), ("20 H7", "+0.021", "0"), ("0.7874 H7", "+0.0008", "0.0000")),
         # 19.05 mm is 3/4 in exactly
-        (limits(19.05, "H7"), ("19.05 H7", "+0.021", "0"), ("3/4 H7", "+0.0008", "0")),
+        (limits(19.05, "H7"), ("19.05 H7", "+0.021", "0"), ("0.7500 H7", "+0.0008", "0.0000")),
         (general(40.0), ("40", "", ""), ("1.575", "", "")),
+        # without limits two decimals from 1.2 in where they say it, else three; halves to even
+        (general(50.8), ("50.8", "", ""), ("2.00", "", "")),
+        (general(25.4), ("25.4", "", ""), ("1.000", "", "")),
+        (general(14.2875), ("14.29", "", ""), ("0.562", "", "")),
+        (Limits(14.2875, 0.0, 0.0, "stock"), ("14.29", "", ""), ("9/16", "", "")),
+        # ANSI B4.1: LC5 over 0.40 to 0.71 in has +0.7/0 and -0.25/-0.65 thousandths, inward in tenths;
+        # over 0.71 to 1.19 in -0.3/-0.8
+        (
+            SLIDING_IN,
+            ("12.7 LC5 [g6]", "-0.007", "-0.016"),
+            ("0.5000 LC5 [g6]", "-0.0003", "-0.0006"),
+        ),
+        (
+            WIDER_IN,
+            ("19.05 LC5 [g6]", "-0.008", "-0.02"),
+            ("0.7500 LC5 [g6]", "-0.0003", "-0.0008"),
+        ),
+        # limits in whole thousandths take three decimals, and the size then too
+        (INCH_SERIES.within(12.7, 0.05, -0.05), ("12.7 ±0.05", "", ""), ("0.500 ±0.002", "", "")),
+        # 27/64 is 0.421875: of +-0.002 in what is left about 0.4219 is 19.75 and 20.25 tenths
+        (
+            INCH_SERIES.within(10.715625, 0.05, -0.05),
+            ("10.716 ±0.05", "", ""),
+            ("0.4219 ±0.0019", "", ""),
+        ),
         (Limits(25.4, 0.0, 0.0, "stock"), ("25.4", "", ""), ("1", "", "")),
         # 0.02 mm is 0.00079 in: no more than 0.0007 may be printed
-        (within(22.225, 0.02, -0.02), ("22.225 ±0.02", "", ""), ("7/8 ±0.0007", "", "")),
+        (within(22.225, 0.02, -0.02), ("22.225 ±0.02", "", ""), ("0.8750 ±0.0007", "", "")),
         # 10 mm is 0.393701 in, printed 0.3937; 9.98 and 10.02 are 0.392913 and 0.394488 in
         (within(10.0, 0.02, -0.02), ("10 ±0.02", "", ""), ("0.3937 ±0.0007", "", "")),
         (within(7.0, 0.0, -0.1), ("7", "0", "-0.1"), ("0.2756", "-0.0001", "-0.0039")),
@@ -58,18 +85,24 @@ def test_limits_too_fine_for_the_unit_are_refused() -> None:
         INCH.dimensioned(within(10.0005, 0.0005, 0.0004))
 
 
-def test_general_tolerances_are_written_out_in_inches_inward() -> None:
-    """ISO 2768-1 medium: ±0.1 to 6 mm, 0.2 to 30, 0.3 to 120, 0.5 to 400."""
-    rows = general_tolerances(INCH)
+def test_general_tolerances_are_written_out_in_inches_by_their_decimals() -> None:
+    """Each as the sizes that are printed so have it, and none more than ISO 2768-1 medium: ±0.1 to
+    6 mm, 0.2 to 30, 0.3 to 120, 0.5 to 400."""
+    rows = " ".join(general_tolerances(INCH))
     said = {
-        float(upto): float(within)
-        for within, upto in re.findall(r"±([.\d]+) to ([.\d]+)", " ".join(rows[1:]))
+        len(found[1]): float(found[2]) for found in re.finditer(r"\.(X+) ±([.\d]+)(?! to)", rows)
     }
-    for upto, mm in ((6, 0.1), (30, 0.2), (120, 0.3), (400, 0.5)):
-        assert mm / 25.4 - 0.001 < said[round(upto / 25.4, 3)] <= mm / 25.4
-    # three decimals of an inch: ±.005, common practice; never more than the parts are laid out for
-    assert rows[0] == "decimals: ±0.003 to 0.236, ±0.005 over 0.236"
-    assert 0.005 * 25.4 <= 0.2
+    small, upto, large = re.search(r"\.XXX ±([.\d]+) to ([.\d]+), ±([.\d]+) over", rows).groups()  # type: ignore[union-attr]
+    for inches in (0.1, 0.2, 0.25, 0.3, 1.0, 1.5, 1.375, 2.0, 4.5, 5.5, 6.0, 11.0):
+        text = INCH.dimensioned(general(25.4 * inches))[0]
+        decimals = len(text.partition(".")[2])
+        fine = float(small) if inches <= float(upto) else float(large)
+        within = fine if decimals == 3 else said[decimals]
+        assert within * 25.4 <= general(25.4 * inches).upper_mm, inches
+        assert float(text) == inches
+        assert INCH_SERIES.general(25.4 * inches).upper_mm == pytest.approx(25.4 * within)
+    assert (said[1], said[2], float(small), float(large)) == (0.015, 0.010, 0.003, 0.005)
+    assert "angles ±0.5°" in rows  # common practice; ISO 2768-1 m has 30' for sides of 10 to 50 mm
 
 
 def test_general_tolerances_of_a_weldment_add_what_is_left_as_welded() -> None:

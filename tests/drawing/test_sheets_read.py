@@ -47,9 +47,9 @@ SHARE = 1e-4
 WORST_MM = {False: 0.02, True: 0.03}
 """How far a face may lie off: the last places of the numbers that lead to it, in mm and in inches."""
 
-ROUNDED = 5e-4
-"""The same where the last places in print, 0.01 mm and 0.001 in, are a larger share of a small part:
-in inches (a clearance hole of 0.1695 in is printed 0.17), and of jobs of any size."""
+ROUNDED = {False: 5e-4, True: 3e-3}
+"""The same where the last places in print, 0.01 mm and 0.001 in, are a larger share of a small part: of
+jobs of any size, and in inches, where 9/16 in is printed 0.562 and a nut 3/8 long may be 0.2 % off."""
 
 ROUNDED_MM = 0.01
 """Of such, faces nearer than this are not cut with one another: the kernel errs there now and then."""
@@ -205,7 +205,7 @@ def test_the_other_examples_are_read_alike(example: str, tmp_path: Path) -> None
     inch = plan.job.inch
     found = read_all(plan, tmp_path)
     assert len(found) == 20
-    wrong = [line for one in found for line in off(one, inch, ROUNDED if inch else SHARE)]
+    wrong = [line for one in found for line in off(one, inch, ROUNDED[True] if inch else SHARE)]
     assert wrong == []
 
 
@@ -243,7 +243,7 @@ def test_jobs_of_all_sizes_are_read_alike(tmp_path: Path) -> None:
         for one in read_all(plan, folder):
             if (name, one.subject.name) in UNREAD:
                 continue
-            wrong += [f"{name}: {line}" for line in off(one, plan.job.inch, ROUNDED)]
+            wrong += [f"{name}: {line}" for line in off(one, plan.job.inch, ROUNDED[plan.job.inch])]
         done += 1
         if done == JOBS:
             break

@@ -2,8 +2,10 @@
 
 The strings follow the drawing office's habits: Ø for a diameter and SØ for a ball's (ISO 129-1), R for
 a radius, a limit behind its size (ISO 129-1, ISO 286-1), Ra in micrometres without its unit (ISO
-21920-1), the depth of a hole after its diameter. Inches are the millimetres over 25.4, as a fraction
-where one of 64ths is meant (common practice), else to 0.001, and limits to 0.0001.
+21920-1), the depth of a hole after its diameter. Inches are the millimetres over 25.4 with the decimals
+that carry their tolerance (common practice): three; two from 1.2 in where they say it exactly; with
+limits three or four, the limits with as many (ASME Y14.5, from memory) and rounded inward. Halves are
+rounded to even. A drill has its decimal beside its name, a thread its class (ASME B1.1).
 """
 
 from __future__ import annotations
@@ -44,29 +46,30 @@ def hole(kind: type[f.Feature], **sizes: object) -> f.Feature:
 
 
 BY_HAND = [
-    # faced ends: the length alone; 38.1 mm is 1-1/2 in
-    (named(f.FacedLength, length=PLAIN), "length 38.1", "length 1-1/2"),
-    (named(f.FacedLength, length=BAND), "length 33 ±0.05", "length 1.299 ±0.002"),  # 33/25.4
+    # faced ends: the length alone; 38.1 mm is 1.5 in
+    (named(f.FacedLength, length=PLAIN), "length 38.1", "length 1.50"),
+    # 33 is 1.299213 in: from 1.297244 to 1.301181 is 0.00196 below 1.2992 and 0.00198 above it
+    (named(f.FacedLength, length=BAND), "length 33 ±0.05", "length 1.2992 ±0.0019"),
     # a fit: the class, then its limits; from station 3 to 52.5 is 49.5 long, 1.949 in
     (
         turned(f.TurnedDiameter, 3.0, 52.5, diameter=G6, roughness_um=0.8),
         "Ø20 g6 (-0.007/-0.02) x 49.5, Ra 0.8",
-        "Ø0.787 g6 (-0.0003/-0.0008) x 1.949, Ra 32 µin",
+        "Ø0.7874 g6 (-0.0003/-0.0007) x 1.949, Ra 32 µin",
     ),
     # no roughness asked for, none said; 12.7 is 1/2 in
     (
         turned(f.TurnedDiameter, 10.0, 22.7, diameter=ONE_WAY),
         "Ø8 (-0.03/-0.15) x 12.7",
-        "Ø0.315 (-0.0012/-0.0059) x 1/2",
+        "Ø0.3150 (-0.0013/-0.0059) x 0.500",
     ),
     # a shoulder: what is faced off, hundredths of either unit
     (turned(f.FacedShoulder, 1.0, 1.5, diameter=H7), "faced, 0.5 off", "faced, 0.020 off"),
-    # threads keep their designation; 55 long is 2.165 in
+    # threads keep their designation, a unified one has its class; 55 long is 2.165 in
     (turned(f.Thread, 5.0, 60.0, thread="M8x1"), "M8x1 x 55", "M8x1 x 2.165"),
     (
         turned(f.Thread, 0.0, 12.7, thread="1/4-20 UNC"),
-        "1/4-20 UNC x 12.7",
-        "1/4-20 UNC x 1/2",
+        "1/4-20 UNC-2A x 12.7",
+        "1/4-20 UNC-2A x 0.500",
     ),
     # a knurl: pitch, or teeth per inch as the wheel is sold; then width, 9 mm is 0.354 in
     (
@@ -78,64 +81,64 @@ BY_HAND = [
     (
         turned(f.EngravedScale, 0.0, 6.0, diameter=HALF, divisions=50, line_width_mm=0.2),
         "50 divisions on Ø12.7",
-        "50 divisions on Ø1/2",
+        "50 divisions on Ø0.500",
     ),
-    (turned(f.TurnedBall, 0.0, 22.0, diameter=BALL), "SØ25.4 ±0.1", "SØ1 ±0.0039"),
+    (turned(f.TurnedBall, 0.0, 22.0, diameter=BALL), "SØ25.4 ±0.1", "SØ1.0000 ±0.0039"),
     # holes: diameter and depth
-    (hole(f.DrilledHole, depth_mm=20.0, diameter=QUARTER), "Ø6.35 through", "Ø1/4 through"),
+    (hole(f.DrilledHole, depth_mm=20.0, diameter=QUARTER), "Ø6.35 through", "Ø0.250 through"),
     (
         hole(f.DrilledHole, depth_mm=19.05, through=False, diameter=QUARTER),
         "Ø6.35 19.05 deep",
-        "Ø1/4 3/4 deep",
+        "Ø0.250 0.750 deep",
     ),
     (
         hole(f.ReamedHole, depth_mm=30.0, diameter=H8),
         "Ø12.7 H8 (+0.027/0) through",
-        "Ø1/2 H8 (+0.0011/0) through",
+        "Ø0.5000 H8 (+0.0010/0.0000) through",
     ),
     (
         hole(f.Bore, depth_mm=22.0, through=False, diameter=H7),
         "Ø20 H7 (+0.021/0) 22 deep",
-        "Ø0.787 H7 (+0.0008/0) 0.866 deep",
+        "Ø0.7874 H7 (+0.0008/0.0000) 0.866 deep",
     ),
     (
         hole(f.Counterbore, depth_mm=6.35, through=False, diameter=HALF),
         "counterbore Ø12.7 6.35 deep",
-        "counterbore Ø1/2 1/4 deep",
+        "counterbore Ø0.500 0.250 deep",
     ),
     # tapping drills as handbooks list them: M6 5 mm (major less pitch), M5 4.2 mm, 1/4-20 a #7
     (
         hole(f.TappedHole, depth_mm=9.0, thread="M6"),
         "M6 through, tap drill 5 mm",
-        "M6 through, tap drill 5 mm",
+        "M6 through, tap drill 5 mm, 0.1969",  # 5/25.4
     ),
     (
         hole(f.TappedHole, depth_mm=12.7, through=False, thread="M5"),
         "M5 12.7 deep, tap drill 4.2 mm",
-        "M5 1/2 deep, tap drill 4.2 mm",
+        "M5 0.500 deep, tap drill 4.2 mm, 0.1654",
     ),
     (
         hole(f.TappedHole, depth_mm=12.7, through=False, thread="1/4-20 UNC"),
-        "1/4-20 UNC 12.7 deep, tap drill #7",
-        "1/4-20 UNC 1/2 deep, tap drill #7",
+        "1/4-20 UNC-2B 12.7 deep, tap drill #7",
+        "1/4-20 UNC-2B 0.500 deep, tap drill #7, 0.201",
     ),
     # what is milled and sawn
     (
         named(f.MilledFlat, box=BOX, locations=(f.Location("C", "+z", BAND),)),
         "flat, 33 ±0.05 from C",
-        "flat, 1.299 ±0.002 from C",
+        "flat, 1.2992 ±0.0019 from C",
     ),
     (named(f.MilledSlot, box=BOX, width=H7), "slot 20 H7 (+0.021/0) wide",
-     "slot 0.787 H7 (+0.0008/0) wide"),
+     "slot 0.7874 H7 (+0.0008/0.0000) wide"),
     (named(f.Slit, box=BOX, width=Limits(1.6, 0.3, -0.3, "")), "slit 1.6 ±0.3 wide",
-     "slit 0.063 ±0.0118 wide"),
-    # 27 by 42 is 1.063 (1-1/16 is 26.99: not within 0.002) by 1.654 in
+     "slit 0.0630 ±0.0118 wide"),
+    # 27 by 42 is 1.063 by 1.654 in
     (named(f.SawnNotch, box=BOX), "notch 27 x 42", "notch 1.063 x 1.654"),
-    (named(f.ScribedLine, box=LONG), "line 6.35 long", "line 1/4 long"),
+    (named(f.ScribedLine, box=LONG), "line 6.35 long", "line 0.250 long"),
     (
         turned(f.IndexMark, 0.0, 6.35, diameter=HALF, angle_deg=135.0, line_width_mm=0.2),
         "line 6.35 long on Ø12.7",
-        "line 1/4 long on Ø1/2",
+        "line 0.250 long on Ø0.500",
     ),
     # angles in degrees in both; the nose 0.4 mm is 1/64 in (0.397): to 0.003 not it, so 0.016
     (

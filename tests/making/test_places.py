@@ -89,8 +89,10 @@ def test_a_slit_says_its_depth_with_its_limits(bench: Plan) -> None:
 def test_a_bore_in_place_says_its_height_with_its_limits(plan: Plan) -> None:
     # 20 H7 and the like are sizes; the height over the seat is the spindle's
     (op,) = [op for op, _, _, f in begun(plan) if f.name == "pivot bore"]
-    height = plan.job.numbers.plain.size(plan.job.lathe.spindle_over_seat)
-    assert op.place.startswith(f"{height} ±") and "from B" in op.place
+    said = re.match(r"([\d.]+) ±([\d.]+) ", op.place)
+    assert said and "from B" in op.place
+    unit = 25.4 if plan.job.inch else 1.0
+    assert float(said[1]) * unit == pytest.approx(plan.job.lathe.spindle_over_seat, abs=0.002)
 
 
 def to_come(part: Part, operations: Iterable[Operation]) -> tuple[list[str], int]:

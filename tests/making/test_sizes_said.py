@@ -45,13 +45,20 @@ def mm(words: str, inch: bool) -> float:
 
 
 def drill_mm(tool: str, inch: bool) -> float:
-    """The diameter of "drill 9.8 mm", "drill 31/64 in", "drill #7"."""
-    marked = tool.removeprefix("drill ")
-    if " " not in marked:
-        return DRILLS[marked] * 25.4
-    number, unit = marked.split()
-    assert unit in ("mm", "in")
-    return mm(number, unit == "in")
+    """The diameter of "drill 9.8 mm", "drill 31/64, 0.4844 in", "drill #7, 0.201 in"."""
+    marked, _, beside = tool.removeprefix("drill ").partition(", ")
+    if not beside:
+        number, unit = marked.split()
+        assert unit in ("mm", "in")
+        return mm(number, unit == "in")
+    assert inch and beside.endswith(" in")
+    if marked.endswith(" mm"):
+        wide = mm(marked.removesuffix(" mm"), False)
+    else:
+        name = marked.removeprefix("letter ")
+        wide = DRILLS[name] * 25.4 if name in DRILLS else mm(name, True)
+    assert float(beside.removesuffix(" in")) * 25.4 == pytest.approx(wide, abs=0.00128)
+    return wide
 
 
 def steps_of(plan: Plan, kind: type[Feature]) -> Iterator[tuple[Feature, list[Operation]]]:
@@ -172,8 +179,11 @@ def test_drills_stay_under_reamers_and_bores_and_fit_their_taps(plan: Plan) -> N
             major = 25.4 * numbered if numbered else mm(size, True)
             assert drill == pytest.approx(major - 0.97 * 25.4 / int(found[2]), abs=0.25)
         drilled = next(op for op in ops if op.kind == "drill")
-        assert f"tap drill {drilled.tool.removeprefix('drill ')}" in ops[-1].text
-        assert ops[-1].tool.startswith(f"tap {name}") and ops[-1].measure.startswith(name)
+        named = drilled.tool.removeprefix("drill ").removesuffix(" in")
+        assert f"tap drill {named}" in ops[-1].text
+        made = f"{name}-2B" if " UN" in name else name  # ASME B1.1: 2B in a hole
+        assert made in ops[-1].text and ops[-1].measure.startswith(f"{made}:")
+        assert re.match(rf"tap {re.escape(name)}(?!-2)", ops[-1].tool)
         seen += 1
     assert seen > 5
 
@@ -275,7 +285,9 @@ def test_the_sheets_say_one_stick_out(plan: Plan) -> None:
         blade = re.match(rf"carriage ({NUMBER}) (mm|in)", off["value"])
         assert blade, off
         tools = max(*stops, mm(blade[1], plan.job.inch))
-        assert out == pytest.approx(max(check["stick_out_mm"] + half, tools + 3.0), abs=near)
+        wanted = max(check["stick_out_mm"] + half, tools + 3.0)
+        # by a rule, and never short: to the next half millimetre or 64th (common practice)
+        assert -near <= out - wanted < (25.4 / 64 if plan.job.inch else 0.5) + near
         seen += 1
     assert seen
 

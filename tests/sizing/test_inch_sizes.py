@@ -169,7 +169,7 @@ def limits_of(feature: f.Feature) -> Iterator[Limits]:
     values = [getattr(feature, field.name) for field in fields(feature)]
     sizes = [value for value in values if isinstance(value, Limits)]
     for size in (*sizes, *(location.size for location in feature.locations)):
-        if not size.designation.startswith("ISO 2768"):
+        if not size.designation.startswith(".X"):
             yield size
 
 
@@ -223,7 +223,7 @@ def odd_sizes(s: Sizes, whole: Attachment) -> list[str]:
             odd += [
                 f"{part.name}, {feature.name}: {size.upper_mm / MM} {size.lower_mm / MM} in"
                 for size in limits_of(feature)
-                if not (is_whole(size.upper_mm, 0.0001) and is_whole(size.lower_mm, 0.0001))
+                if not (is_whole(size.upper_mm, 0.00005) and is_whole(size.lower_mm, 0.00005))
             ]
             if isinstance(feature, f.Thread | f.TappedHole):
                 odd += [feature.thread] * (thread(feature.thread).system != "unified")
@@ -300,7 +300,7 @@ def _spying(name: str) -> Any:
     return asked
 
 
-for _name in ("nominal", "limit", "whole", "nearest", "up", "down", "fit"):
+for _name in ("nominal", "limit", "whole", "nearest", "up", "down", "hole", "shaft", "general"):
     setattr(Spy, _name, _spying(_name))
 
 ON_NO_DRAWING = {
@@ -309,7 +309,7 @@ ON_NO_DRAWING = {
     ("nominal", 0.25): "the pellet under the nut's lock screw: it sets which screw is bought",
     ("nominal", 0.7): "in a note",
     ("nominal", 0.05): "in a note",
-    ("fit", "rod_square_mm"): "in a tolerance frame, in ten-thousandths",
+    ("hole", "rod_square_mm"): "in a tolerance frame, in ten-thousandths",
     ("nominal", 6.0): "the spanner's hole in a nut over 2 in: none here has one",
     **{(name, mm): "in a note" for name in ("nominal", "limit") for mm in (0.012, 0.015)},
 }

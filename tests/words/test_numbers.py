@@ -230,12 +230,13 @@ def test_the_saw_stop_is_a_whole_step_and_never_short(numbers: Numbers) -> None:
 @pytest.mark.parametrize(
     ("size", "metric", "inch"),
     [
-        # deviations from ISO 286-2:2010: 25 H7 +21/0, 25 h6 0/-13, 20 g6 -7/-20 um; inches by hand
-        (Limits(25.0, 0.021, 0.0, "H7"), "25 H7 (+0.021/0)", "0.984 H7 (+0.0008/0)"),
-        (Limits(25.4, 0.0, -0.013, "h6"), "25.4 h6 (0/-0.013)", "1 h6 (0/-0.0005)"),
-        (Limits(20.0, -0.007, -0.020, "g6"), "20 g6 (-0.007/-0.02)", "0.787 g6 (-0.0003/-0.0008)"),
-        (Limits(12.7, 0.1, -0.1, ""), "12.7 ±0.1", "1/2 ±0.0039"),
-        (Limits(12.7, 0.2, 0.0, ""), "12.7 (+0.2/0)", "1/2 (+0.0079/0)"),
+        # deviations from ISO 286-2:2010: 25 H7 +21/0, 25 h6 0/-13, 20 g6 -7/-20 um; inches by hand,
+        # inward: 25.021 is 0.985079, 7.8 tenths over 0.9843; 19.98 is 0.786614, 7.9 under 0.7874
+        (Limits(25.0, 0.021, 0.0, "H7"), "25 H7 (+0.021/0)", "0.9843 H7 (+0.0007/0.0000)"),
+        (Limits(25.4, 0.0, -0.013, "h6"), "25.4 h6 (0/-0.013)", "1.0000 h6 (0.0000/-0.0005)"),
+        (Limits(20.0, -0.007, -0.020, "g6"), "20 g6 (-0.007/-0.02)", "0.7874 g6 (-0.0003/-0.0007)"),
+        (Limits(12.7, 0.1, -0.1, ""), "12.7 ±0.1", "0.5000 ±0.0039"),
+        (Limits(12.7, 0.2, 0.0, ""), "12.7 (+0.2/0)", "0.5000 (+0.0078/0.0000)"),
         (Limits(40.0, 0.3, -0.3, "ISO 2768-m"), "40", "1.575"),
     ],
 )
@@ -314,7 +315,7 @@ def test_a_size_lies_in_the_range_of_its_micrometer(mm: float, metric: str, inch
 def test_things_go_by_their_names() -> None:
     # tap drill of M8: 6.8 mm (common practice); #7 is 0.201 in, the tap drill of 1/4-20
     assert METRIC.drill(drill_at_most(6.8)) == "6.8 mm"
-    assert INCH.drill(drill_at_least(0.2005 * 25.4, inch=True)) == "#7"
+    assert INCH.drill(drill_at_least(0.2005 * 25.4, inch=True)) == "#7, 0.201 in"
     assert METRIC.thread("M8") == INCH.thread("M8") == "M8"
     assert METRIC.stock(Section("flat", 50.0, 20.0)) == "flat 50x20"
     assert INCH.stock(Section("round", 19.05)) == "round 3/4 in"

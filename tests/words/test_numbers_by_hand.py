@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from parts.standard.drills import Drill
 from planner.output.schemas import FILES, outputs
 from planner.words.formats import OUTPUTS, format_name
 from planner.words.numbers import INCH, METRIC
@@ -65,10 +66,26 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("micrometer_range", (24.9,), "0 to 25 mm", "0 to 1 in"),
     ("micrometer_range", (25.3,), "25 to 50 mm", "0 to 1 in"),
     ("micrometer_range", (50.8,), "50 to 75 mm", "2 to 3 in"),
-    ("deviation", (0.018,), "+0.018", "+0.0007"),
-    ("deviation", (-0.006,), "-0.006", "-0.0002"),
-    ("deviation", (0.0,), "0", "0"),
     ("thread", ("M8",), "M8", "M8"),
+    # ASME B1.1: 2A outside, 2B inside, where nothing closer is asked for; a metric one as it is
+    ("thread_made", ("M8", True), "M8", "M8"),
+    ("thread_made", ("1/4-20 UNC", True), "1/4-20 UNC-2B", "1/4-20 UNC-2B"),
+    ("thread_made", ("No.10-32 UNF", False), "No.10-32 UNF-2A", "No.10-32 UNF-2A"),
+    # ASME B94.11M: letter F is 0.257 in, #7 0.201 and #25 0.1495; 5/32 is 0.15625, 29/32 0.90625
+    ("drill", (Drill("F", 6.5278),), "F", "letter F, 0.257 in"),
+    ("drill", (Drill("#7", 5.1054),), "#7", "#7, 0.201 in"),
+    ("drill", (Drill("#25", 3.7973),), "#25", "#25, 0.1495 in"),
+    ("drill", (Drill("5/32 in", 3.96875),), "5/32 in", "5/32, 0.1562 in"),
+    ("drill", (Drill("29/32 in", 23.01875),), "29/32 in", "29/32, 0.9062 in"),
+    ("drill", (Drill("1 in", 25.4),), "1 in", "1, 1.000 in"),
+    ("drill", (Drill("4.2 mm", 4.2),), "4.2 mm", "4.2 mm, 0.1654 in"),  # 4.2 / 25.4
+    ("drill", (Drill("0.173 in", 4.3942),), "0.173 in", "0.173 in"),  # sold by no name
+    # a size without limits: 12.7 is 0.5, 14.2875 is 9/16, 47.625 is 1-7/8; 50.8 is 2 exactly
+    ("general", (12.7,), "12.7", "0.500"),
+    ("general", (14.2875,), "14.29", "0.562"),
+    ("general", (47.625,), "47.62", "1.875"),
+    ("general", (50.8,), "50.8", "2.00"),
+    ("general", (127.0,), "127", "5.0"),
     ("value", (12.7,), "12.7 mm", "1/2 in"),
     ("value", (12,), "12", "12"),
     ("value", ("M8",), "M8", "M8"),

@@ -12,7 +12,7 @@ from functools import singledispatch
 from typing import TYPE_CHECKING
 
 from parts import features as f
-from parts.standard.drills import Drill, drill_at_least, drill_at_most
+from parts.standard.drills import drill_at_least, drill_at_most
 from parts.standard.reaming import reaming_allowance_mm
 from parts.standard.threads import thread
 from planner.making import cuts
@@ -116,7 +116,7 @@ class Holes:
 
     def drill(self, feature: f.Hole, size: float, span: tuple[float, float], last: bool) -> Op:
         """Drill to a size."""
-        by = self._named(size)
+        by = self.shop.named_drill(size)
         tool = self.shop.twist_drill(by)
         deep = abs(span[1] - span[0])
         if not tool.owned:
@@ -132,12 +132,6 @@ class Holes:
             op.measures = (self.gauges.diameter(feature.diameter, f"{feature.name}.bore", True),)
             op.note = feature.note
         return op
-
-    def _named(self, size: float) -> Drill:
-        exact = drill_at_most(size + 1e-3, self.shop.inch)
-        if abs(exact.diameter_mm - size) < 1e-3:
-            return exact
-        return Drill(self.numbers.size(size), size)
 
     def bored(self, feature: f.Hole, before: float, after: float, span: tuple[float, float], 
               last: bool, allowance: float) -> Op:  # fmt: skip
@@ -160,7 +154,7 @@ class Holes:
         deep = abs(span[1] - span[0])
         if isinstance(feature, f.TappedHole):
             size = thread(feature.thread)
-            name = self.numbers.thread(size.designation)
+            name = self.numbers.thread_made(size.designation, True)
             tool = self.shop.tap(size.designation)
             if not tool.owned:
                 self.shop.lacks(self.part, tool.name, "Buy or borrow one")

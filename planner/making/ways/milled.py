@@ -12,7 +12,7 @@ from parts import features as f
 from parts.features import Feature, Location, Stage
 from parts.frame import Box
 from parts.part import datum_place
-from parts.standard.fits import Limits
+from parts.standard.fits import STOCK, Limits
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.callouts import callout
@@ -297,11 +297,11 @@ class Milled:
 
         if carrier == "blank" and own.rounds:
             widest = max(own.rounds, key=lambda r: (r.diameter, r.high - r.low))
-            return Limits(widest.diameter, 0.0, 0.0, "stock")
+            return Limits(widest.diameter, 0.0, 0.0, STOCK)
         for _, one in every_feature(self.work.on.part):
             if one.name == name and isinstance(one, f.TurnedDiameter):
                 return one.diameter
-        return Limits(own.diameter, 0.0, 0.0, "stock")
+        return Limits(own.diameter, 0.0, 0.0, STOCK)
 
     # ---- slots ----
 

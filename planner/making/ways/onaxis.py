@@ -254,7 +254,7 @@ class OnAxis:
     def _(self, feature: f.Thread) -> None:
         low, high = self.span(feature)
         size = thread(feature.thread)
-        name = self.numbers.thread(size.designation)
+        name = self.numbers.thread_made(size.designation, False)
         measure = (
             by_thread(
                 f"{name}: nut runs without shake", self.surface(feature), "nut or thread gauge"

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from parts.features import TappedHole, Thread
 from parts.part import every_feature
+from parts.standard.drills import Drill
 from parts.standard.threads import thread
 from planner.book.model import Block, Chapter, NewPage, Rows, Ruled
 from planner.output.book.pages import Pages, diameter_of
@@ -42,26 +43,27 @@ def _fits(of: Pages) -> Rows:
     for part in of.plan.attachment.parts:
         for _, feature in every_feature(part):
             size = diameter_of(feature)
-            if (
-                size is not None
-                and size.designation
-                and not size.designation.startswith("ISO 2768")
-            ):
+            if size is not None and size.designation and not size.is_plain:
                 said = of.numbers.limits(size)
                 rows.append((part.title, feature.name, said, of.numbers.between(size)))
     return Rows(("part", "surface", "size", "limits"), tuple(rows), "Fits")
 
 
 def _threads(of: Pages) -> Rows:
-    found: dict[str, dict[str, None]] = {}
+    found: dict[tuple[str, str], dict[str, None]] = {}
     for part in of.plan.attachment.parts:
         for _, feature in every_feature(part):
             if isinstance(feature, Thread | TappedHole):
-                found.setdefault(feature.thread, {}).setdefault(f"{part.title}: {feature.name}")
+                name = of.numbers.thread_made(feature.thread, isinstance(feature, TappedHole))
+                found.setdefault((feature.thread, name), {}).setdefault(
+                    f"{part.title}: {feature.name}"
+                )
     rows = []
-    for designation, where in found.items():
+    for (designation, name), where in found.items():
         one = thread(designation)
-        drill = one.tap_drill_name or of.numbers.size(one.tap_drill_mm)
+        drill = of.numbers.size(one.tap_drill_mm)
+        if one.tap_drill_name:
+            drill = of.numbers.drill(Drill(one.tap_drill_name, one.tap_drill_mm))
         pitch = of.numbers.pitch(one.pitch_mm)
-        rows.append((of.numbers.thread(designation), pitch, drill, "; ".join(where)))
+        rows.append((name, pitch, drill, "; ".join(where)))
     return Rows(("thread", "pitch", "tap drill", "where"), tuple(rows), "Threads")

@@ -198,7 +198,8 @@ def route_text(
         " work and lifting by people trained for it, to local rules."
     )
     lines += _wrapped(
-        f"Places ({job.numbers.unit}): how far, which way and from which datum, limits by ISO 2768-m"
+        f"Places ({job.numbers.unit}): how far, which way and from which datum, limits by"
+        f" {', '.join(job.numbers.general_rule())}"
         " where none stand. The axes are named under the part; on a piece before welding x runs along"
         " it"
         " from its first end, y across its width, z through its thickness. ____ is for what was"

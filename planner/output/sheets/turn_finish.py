@@ -217,7 +217,7 @@ def _holding(plan: BallPlan, second: SecondHolding, job: Job) -> Iterator[Row]:
         size = thread(second.thread or "")
         yield row(
             "second holding",
-            f"stub {numbers.thread(size.designation)}",
+            f"stub {numbers.thread_made(size.designation, False)}",
             f"turned in place in the chuck and not taken out: thread {mm(second.stub_length_mm)} long"
             " less"
             f" one pitch, undercut at its root, the shoulder {mm(second.outside_mm)} across dished to"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import cos, inf, radians
 
+from parts.standard.drills import Drill
 from parts.standard.materials import material
 from parts.standard.threads import thread
 from planner.dial.sense import DEEPER, READ_AT, reading, said
@@ -104,7 +105,8 @@ def _hole(plan: BallPlan, hole: Hole, numbers: Numbers) -> Iterator[Row]:
         if hole.order == "before the touches"
         else "the last passes take its burr, and no pip is left"
     )
-    value = hole.drill_name or mm(hole.drill_mm)
+    named = Drill(hole.drill_name, hole.drill_mm)
+    value = numbers.drill(named) if hole.drill_name else mm(hole.drill_mm)
     yield row(
         "drill",
         value,
@@ -115,7 +117,7 @@ def _hole(plan: BallPlan, hole: Hole, numbers: Numbers) -> Iterator[Row]:
         size = thread(hole.thread)
         yield row(
             "tap",
-            numbers.thread(size.designation),
+            numbers.thread_made(size.designation, True),
             f"{mm(hole.tap_depth_mm)} of full thread, the tap held straight by the tailstock",
             "By hand: the chuck turned by hand, the spindle switched off and isolated.",
         )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 NUMBER = r"(?:\d+-\d+/\d+|\d+/\d+|\d+\.\d+|\d+)"
 LIMITED = re.compile(
     rf"^(?P<sign>SØ|Ø|R)?(?P<size>{NUMBER})(?P<rest>°)?"
-    r"(?: (?P<fit>[A-Za-z]{1,2}\d{1,2}))?"
+    r"(?: (?P<fit>[A-Z]{2}\d{1,2} \[[A-Za-z]{1,2}\d{1,2}\]|(?:ISO )?[A-Za-z]{1,2}\d{1,2}))?"
     rf"(?: ±(?P<even>{NUMBER}))?"
     rf"(?: \((?P<up>[+-]?{NUMBER})/(?P<low>[+-]?{NUMBER})\))?"
     rf"(?: ?\\S(?P<over>[+-]?{NUMBER})\^ ?(?P<under>[+-]?{NUMBER});)?$"
@@ -85,7 +85,7 @@ def size(text: str, unit: float) -> Size | None:
 
 THREAD = re.compile(
     rf"^(?P<name>M{NUMBER}(?:x{NUMBER})?|Tr{NUMBER}x{NUMBER}"
-    rf"|(?:No\.\d+|{NUMBER})-\d+ (?:UNC|UNF|UNEF|UNS|Acme|ACME))"
+    rf"|(?:No\.\d+|{NUMBER})-\d+ (?:UNC|UNF|UNEF|UNS|Acme|ACME)(?:-[123][AB])?)"
 )
 
 
@@ -102,12 +102,19 @@ def major_mm(thread: str) -> float:
 
 
 def drill_mm(text: str) -> float:
-    """A drill as named: "3.3 mm", "#21", "F", "37/64 in"."""
-    text = text.strip()
-    if text.startswith("#"):
-        return 25.4 * NUMBER_DRILLS_IN[int(text[1:])]
-    if text in LETTER_DRILLS_IN:
-        return 25.4 * LETTER_DRILLS_IN[text]
-    if text.endswith(" in"):
-        return 25.4 * number(text[:-3])
-    return number(text.removesuffix(" mm"))
+    """A drill as named: "3.3 mm"; in inches with its decimal: "#21, 0.159", "letter F, 0.257".
+
+    Raises ValueError where name and decimal are not the same drill.
+    """
+    name, _, decimal = text.strip().partition(", ")
+    if name.endswith(" mm"):
+        wide = number(name.removesuffix(" mm"))
+    elif name.startswith("#"):
+        wide = 25.4 * NUMBER_DRILLS_IN[int(name[1:])]
+    elif name.startswith("letter "):
+        wide = 25.4 * LETTER_DRILLS_IN[name[7:]]
+    else:
+        wide = 25.4 * number(name)
+    if decimal and abs(25.4 * number(decimal) - wide) > 25.4 * 0.000051:
+        raise ValueError(f"{text!r}: {name} is {wide / 25.4:.5f}")
+    return wide

@@ -10,12 +10,16 @@ from .ink import Call, Unreadable
 
 N = n.NUMBER
 
+HALF_LAST_MM = 0.0005 * 25.4 + 1e-6
+"""A hole is printed to 0.001 in, and its drill stands beside it."""
+
 
 @dataclass
 class Said:
     """One call-out. count: of how many; kind: of the words; sizes in mm.
 
-    diameter: with its limits; drill: of a tapped hole; depth, thread_depth; length: along the axis;
+    diameter: with its limits; drill: of a tapped hole; named: a drilled
+    hole's own; depth, thread_depth; length: along the axis;
     width: of a slot; reference: a diameter of another sheet; origin: what a depth is
     measured from; other: what makes no shape.
     """
@@ -29,6 +33,7 @@ class Said:
     radius: float | None = None
     thread: str = ""
     drill: float | None = None
+    named: float | None = None
     depth: float | None = None
     thread_depth: float | None = None
     through: bool = False
@@ -55,6 +60,8 @@ def said(call: Call, unit: float) -> Said:
             out.count, line = int(counted[1]), counted[2]
         if not _read(out, line, unit):
             raise Unreadable(f"{line!r} in {call.lines}")
+    if out.named and (out.diameter is None or abs(out.diameter.value - out.named) > HALF_LAST_MM):
+        raise Unreadable(f"another drill than its hole: {call.lines}")
     return out
 
 
@@ -80,13 +87,17 @@ def _read(out: Said, line: str, unit: float) -> bool:
         if length := re.match(rf"^× ({N})$", rest):
             out.length = n.number(length[1]) * unit
             return True
-        return _deep(out, rest, unit, thread=True)
+        # of a long name the depth stands on the next line
+        return not rest or _deep(out, rest, unit, thread=True)
     if found := re.match(r"^tap drill (.*)$", line):
         out.drill = n.drill_mm(found[1])
         return True
-    if found := re.match(rf"^drill (.*), ({N}) deep$", line):
-        out.drill, out.depth = n.drill_mm(found[1]), n.number(found[2]) * unit
-        return True
+    if found := re.match(rf"^drill (.*), (through|into the .*|{N} deep.*)$", line):
+        if out.diameter is None:  # before a thread
+            out.drill = n.drill_mm(found[1])
+        else:
+            out.named = n.drill_mm(found[1])
+        return _deep(out, found[2], unit)
     if found := re.match(rf"^straight knurl ({N}) pitch(?: × ({N}))?$", line):
         out.kind = "knurl"
         out.other.append(("knurl", f"{n.number(found[1]) * unit:.4f}"))
@@ -103,7 +114,11 @@ def _read(out: Said, line: str, unit: float) -> bool:
     if found := re.match(r"^(slit|slot) (.*) wide$", line):
         out.kind, out.width = "slot", n.size(found[2], unit)
         return out.width is not None
-    return _grind(out, line, unit) or _aside(out, line, unit) or _deep(out, line, unit)
+    return (
+        _grind(out, line, unit)
+        or _aside(out, line, unit)
+        or _deep(out, line, unit, thread=bool(out.thread))
+    )
 
 
 def _grind(out: Said, line: str, unit: float) -> bool:
@@ -153,6 +168,6 @@ def _deep(out: Said, line: str, unit: float, thread: bool = False) -> bool:
             out.thread_depth = depth
         else:
             out.depth = depth
-        out.origin = found[2] or ""
+        out.origin = found[2] or out.origin
         return True
     return False

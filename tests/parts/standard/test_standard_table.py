@@ -47,6 +47,7 @@ def row_type_of(file_name: str) -> type[Any] | None:
 
 # Columns where nought or less has a meaning: a solid bar, the line of zero deviation.
 MAY_BE_NOUGHT = {"thickness_mm", "over_mm", "deviation_um"}
+MAY_BE_NOUGHT |= {"over_in", "hole_lower_thou", "shaft_upper_thou", "shaft_lower_thou"}
 MAY_BE_NOUGHT |= {"upto_mm", "feed_mm", "depth_mm", "least_mm"}  # of any size; the pitch; none
 # Makers, dealers and pages of the web; a standard, a handbook or the sort of table is cited instead.
 TRADERS = (

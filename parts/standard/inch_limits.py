@@ -1,0 +1,116 @@
+"""Limits of size in inches: the fits of ANSI B4.1, and general tolerances by number of decimals.
+
+Imported by parts.standard.series, which decides whether a design has these or the ISO ones.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from parts.standard.errors import UnknownSize
+from parts.standard.fits import GENERAL_IN, Limits, Pair, limits
+from parts.standard.sections import MM_PER_INCH
+from parts.standard.table import load
+
+THOU_MM = MM_PER_INCH / 1000
+"""A thousandth of an inch, which the table of fits is written in."""
+
+
+EXACT_IN = 1e-6
+"""What differs by less is the same size, and said exactly by its decimals."""
+
+
+@dataclass(frozen=True)
+class AnsiRow:
+    """One fit of ANSI B4.1 over one range of sizes, deviations in thousandths of an inch.
+
+    hole, shaft: the symbols that the standard has for the limits of either.
+    """
+
+    fit: str
+    over_in: float
+    upto_in: float
+    hole: str
+    hole_upper_thou: float
+    hole_lower_thou: float
+    shaft: str
+    shaft_upper_thou: float
+    shaft_lower_thou: float
+    source: str
+    mark: str
+
+
+def ansi_rows() -> tuple[AnsiRow, ...]:
+    """The table."""
+    return load("ansi_b4_1.csv", AnsiRow, ("fit", "over_in"))
+
+
+def ansi_row(nominal_mm: float, fit: str) -> AnsiRow | None:
+    """The row of a fit that a size, mm, falls in; None where the table has none."""
+    inches = nominal_mm / MM_PER_INCH
+    for row in ansi_rows():
+        if row.fit == fit and row.over_in + EXACT_IN < inches <= row.upto_in + EXACT_IN:
+            return row
+    return None
+
+
+def hole(nominal_mm: float, pair: Pair) -> Limits:
+    """The limits of a fit's hole, of a size that ISO 286's table has too, 3 to 120 mm.
+
+    Those of ANSI B4.1, "LC5 [H7]": in brackets the ISO class that they are like. Where its table has
+    no row, those of ISO 286, and they are named so: "ISO H7". Raises UnknownSize as ``fits.limits``.
+    """
+    iso, row = limits(nominal_mm, pair.hole), ansi_row(nominal_mm, pair.inch)
+    if row is None:
+        return replace(iso, designation=f"ISO {iso.designation}")
+    upper, lower = row.hole_upper_thou * THOU_MM, row.hole_lower_thou * THOU_MM
+    return Limits(nominal_mm, upper, lower, f"{row.fit} [{row.hole}]")
+
+
+def shaft(nominal_mm: float, pair: Pair) -> Limits:
+    """The limits of a fit's shaft, as ``hole``: "LC5 [g6]"."""
+    iso, row = limits(nominal_mm, pair.shaft), ansi_row(nominal_mm, pair.inch)
+    if row is None:
+        return replace(iso, designation=f"ISO {iso.designation}")
+    upper, lower = row.shaft_upper_thou * THOU_MM, row.shaft_lower_thou * THOU_MM
+    return Limits(nominal_mm, upper, lower, f"{row.fit} [{row.shaft}]")
+
+
+@dataclass(frozen=True)
+class GeneralInchRow:
+    """One general tolerance, plus or minus, in, of sizes written with so many decimals of an inch."""
+
+    decimals: int
+    over_in: float
+    upto_in: float
+    tolerance_in: float
+    source: str
+    mark: str
+
+
+FINEST_DECIMALS = 3
+"""A size without limits of its own is written with so many at most, and rounded to them."""
+
+
+def general_rows() -> tuple[GeneralInchRow, ...]:
+    """The table."""
+    return load("general_inch.csv", GeneralInchRow, ("decimals", "over_in"))
+
+
+def general(nominal_mm: float) -> Limits:
+    """A size without limits of its own, 0 to 2032 mm: those of the decimals that it is written with.
+
+    It has the fewest decimals that say it exactly and that the table has at its size, else three;
+    they are its designation, ".XX". Raises UnknownSize where the size is beyond the table.
+    """
+    inches = abs(nominal_mm) / MM_PER_INCH
+    for row in general_rows():
+        exact = (
+            row.decimals == FINEST_DECIMALS or abs(inches - round(inches, row.decimals)) < EXACT_IN
+        )
+        if exact and row.over_in - EXACT_IN <= inches <= row.upto_in + EXACT_IN:
+            most = row.tolerance_in * MM_PER_INCH
+            return Limits(nominal_mm, most, -most, GENERAL_IN + "X" * row.decimals)
+    largest = max(row.upto_in for row in general_rows())
+    remedy = f"the table ends at {largest:g} in; choose a size within"
+    raise UnknownSize("general tolerance", f"{inches:g} in", f"{largest:g} in", remedy)
