@@ -85,6 +85,9 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/standard/cutting_forces BASE_RAKE_DEG": (6.0, "Kienzle's tables for steel"),
     "parts/standard/cutting_forces RAKE_RATE": (0.015, "textbooks: 1.5 % a degree"),
     "parts/standard/drills SAME_MM": (1e-5, ROUNDING),
+    "parts/standard/drills SAME_DRILL_MM": (1e-3, ROUNDING),
+    "parts/standard/inch_limits EXACT_IN": (1e-6, ROUNDING),
+    "parts/standard/inch_limits FINEST_DECIMALS": (3, PRACTICE + ": .XXX is a title block's finest"),
     "parts/standard/sections MM_PER_INCH": (25.4, "exact since 1959"),
     "parts/tool PROUD_MM": (2.0, PRACTICE),
     "parts/tool INCLUDED_DEG": (38.0, "under twice asin 0.35, 41 degrees: keeps off the usual stem"),
@@ -251,7 +254,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/drawing/scaled BELOW_MM": (24.0, OWN + ": words of a short line's length, upright"),
     "planner/drawing/scaled ABOVE_MM": (14.0, OWN + ": two lines of words"),
     "planner/drawing/wording SQUARE": (0.002, "ISO 2768-2 class H, memory: 0.2 up to 100"),
-    "planner/drawing/wording DECIMAL_IN": (0.005, PRACTICE + ": .XXX of an inch title block"),
+    "planner/drawing/wording ANGLE_DEG": (0.5, PRACTICE + ": title blocks; ISO 2768-1 m, 10 to 50 mm"),
     "planner/drawing/wording EDGE_MM": (0.2, "ISO 13715's series of sizes, memory"),
     "planner/drawing/wording GENERAL_TEXTURE_UM": (3.2, PRACTICE + ": turned or milled"),
     "planner/drawing/frame GENERAL_MM": (1.8, "ISO 3098: the least, so that its brackets fit"),
@@ -616,6 +619,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/turning/roughing LEAST_STEP_MM": (0.02, PRACTICE + ": less is rubbed, not cut"),
     "planner/turning/roughing _SLACK": (1e-9, ROUNDING),
     # ---- words ----
+    "planner/output/listing_rows DECIMALS": (4, "charts of drills: #25 is 0.1495"),
+    "planner/words/limited DUST_PLACES": (8, ROUNDING),
     "planner/words/numbers MICROMETER_MM": (25.0, "outside micrometers, ISO 3611"),
     "planner/words/tables WIDEST": (48, OWN),
     "planner/words/units MM_PER_INCH": (25.4, "exact since 1959"),
@@ -804,10 +809,8 @@ def test_tables_of_numbers() -> None:
 
 
 def test_tables_of_what_is_drawn() -> None:
-    from planner.drawing import cutaway, exploding, isometric, wording
+    from planner.drawing import cutaway, exploding, isometric
 
-    # ISO 2768-1: the ranges of its table (memory)
-    assert wording.GENERAL_ROWS == ((0.5, 3), (3, 6), (6, 30), (30, 120), (120, 400))
     # ISO 128-50 (memory): 45 degrees first; pieces that adjoin otherwise, or closer; no two alike, none
     # near level, upright or another
     first, *others = cutaway.HATCHINGS

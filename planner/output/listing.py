@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 from parts.standard.bolts import BoltRow
 from parts.standard.cutting_data import CuttingRow
 from parts.standard.cutting_forces import ForceRow
-from parts.standard.fasteners import ClearanceRow, LengthRow
+from parts.standard.fasteners import LengthRow
 from parts.standard.fits import DeviationRow, GeneralRow, ToleranceRow
 from parts.standard.holding import LimitRow, ProcessRow
 from parts.standard.inch_limits import AnsiRow, GeneralInchRow
@@ -27,19 +27,22 @@ from parts.standard.reaming import ReamingRow
 from parts.standard.sections import SHAPES
 from parts.standard.speeds import FactorRow, SpeedRow
 from parts.standard.table import load
-from parts.standard.threads import ThreadSize
 from planner.output.listing_rows import (
+    ClearanceListed,
     DrillListed,
     FastenerListed,
     MachineListed,
     SectionListed,
     Stocked,
+    ThreadListed,
     bits,
+    clearances,
     drills,
     fasteners,
     machines,
     reamers,
     sections,
+    threads,
 )
 from planner.words.tables import Column, Table
 
@@ -103,11 +106,12 @@ KINDS: tuple[Kind, ...] = (
         ("sections_metric.csv", "sections_inch.csv"),
         _inch_system,
     ),
-    _plain(
+    Kind(
         "threads",
         "Screw threads with their tap drills.",
-        "threads.csv",
-        ThreadSize,
+        ThreadListed,
+        threads,
+        ("threads.csv",),
         _inch_system,
     ),
     Kind(
@@ -152,11 +156,12 @@ KINDS: tuple[Kind, ...] = (
         LengthRow,
         _inch_system,
     ),
-    _plain(
+    Kind(
         "holes",
         "Clearance holes for screws.",
-        "clearance_holes.csv",
-        ClearanceRow,
+        ClearanceListed,
+        clearances,
+        ("clearance_holes.csv",),
         _inch_size,
     ),
     _plain(

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 
+from parts.standard.fasteners import ClearanceRow
 from parts.standard.sections import MM_PER_INCH
 from parts.standard.table import Sourced, load
+from parts.standard.threads import ThreadSize
 
 DECIMALS = 4
 """Of an inch, as charts of drills have them."""
@@ -39,6 +41,20 @@ class DrillListed:
     off_in: float
     source: str
     mark: str
+
+
+@dataclass(frozen=True)
+class ThreadListed(ThreadSize):
+    """A screw thread; its tap drill's size in inches too."""
+
+    tap_drill_in: float
+
+
+@dataclass(frozen=True)
+class ClearanceListed(ClearanceRow):
+    """A clearance hole; its size in inches too."""
+
+    hole_in: float
 
 
 @dataclass(frozen=True)
@@ -98,11 +114,26 @@ def drills() -> list[DrillListed]:
         own = row.diameter_mm
         other = min(of_kind(inch=row.series == "metric"), key=lambda d: abs(d.diameter_mm - own))
         off = other.diameter_mm - own
-        inches = (round(round(mm / MM_PER_INCH, 2 * DECIMALS), DECIMALS) for mm in (own, off))
-        own_in, off_in = inches
-        ends = (other.name, round(off, 3), off_in, row.source, row.mark)
-        listed.append(DrillListed(row.series, row.name, own, own_in, *ends))
+        ends = (other.name, round(off, 3), _inches(off), row.source, row.mark)
+        listed.append(DrillListed(row.series, row.name, own, _inches(own), *ends))
     return listed
+
+
+def threads() -> list[ThreadListed]:
+    """The screw threads."""
+    rows = load("threads.csv", ThreadSize)
+    return [ThreadListed(**asdict(row), tap_drill_in=_inches(row.tap_drill_mm)) for row in rows]
+
+
+def clearances() -> list[ClearanceListed]:
+    """The clearance holes."""
+    rows = load("clearance_holes.csv", ClearanceRow)
+    return [ClearanceListed(**asdict(row), hole_in=_inches(row.hole_mm)) for row in rows]
+
+
+def _inches(mm: float) -> float:
+    """Inches as a chart of drills has them, halves to even."""
+    return round(round(mm / MM_PER_INCH, 2 * DECIMALS), DECIMALS)
 
 
 def reamers() -> list[Stocked]:

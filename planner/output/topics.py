@@ -71,6 +71,10 @@ TOPICS: tuple[Topic, ...] = (
         about="With --largest, bound is what stops a larger ball; null when no ball works.",
         columns={
             "sizes": _keys("size value origin rule source"),
+            "fits": _keys(
+                "fit hole_class shaft_class hole_least_mm hole_most_mm shaft_least_mm shaft_most_mm"
+                " play_least_mm play_most_mm"
+            ),
             "reach": _keys("what length_mm where"),
         },
         tables=answers.sizes_tables,

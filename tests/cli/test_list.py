@@ -72,6 +72,28 @@ def test_text_tells_every_row_and_numbers_its_sources(one: Kind) -> None:
     }
 
 
+def test_inch_tables_have_the_decimals_of_a_chart() -> None:
+    # ASME B94.11M: letter F is 0.257 in, #7 0.201, #25 0.1495; a fraction's decimal by long division,
+    # halves to even: 29/32 is 0.90625
+    drills = {row["name"]: row["diameter_in"] for row in rows_of("drills", "--inch")}
+    for name, inches in (("F", 0.257), ("#7", 0.201), ("#25", 0.1495), ("29/32 in", 0.9062)):
+        assert drills[name] == inches
+    # the tap drill of 1/4-20 is a #7, the normal hole of a No.8 screw a #9, 0.196 (ASME B18.2.8)
+    (quarter,) = rows_of("threads", "--like", "1/4-20")
+    assert quarter["tap_drill_in"] == 0.201
+    assert {row["hole_in"] for row in rows_of("holes", "--like", "No.8")} == {0.18, 0.196}
+
+
+def test_inch_limits_are_listed() -> None:
+    # ANSI B4.1 LC5 over 0.71 to 1.19 in; .XXX 0.005 is common practice
+    fits = {(row["fit"], row["over_in"]): row for row in rows_of("fits")}
+    row = fits["LC5", 0.71]
+    assert (row["hole"], row["hole_upper_thou"], row["hole_lower_thou"]) == ("H7", 0.8, 0.0)
+    assert (row["shaft"], row["shaft_upper_thou"], row["shaft_lower_thou"]) == ("g6", -0.3, -0.8)
+    rows = rows_of("decimals")
+    assert (3, 0.005) in {(row["decimals"], row["tolerance_in"]) for row in rows}
+
+
 def test_known_rows() -> None:
     # ISO 261/724 and ISO 2306 (M8: pitch 1.25, drill 6.8); EN 10025-2 (S355: 355 MPa); ASME B1.1 and
     # Machinery's Handbook (1/4-20: drill No. 7): from memory.

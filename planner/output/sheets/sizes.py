@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from parts.attachment import Attachment
+from parts.part import every_feature
+from parts.standard.fits import Limits
 from planner.checking.clearance import ball_cases, ball_clearance
 from planner.geometry.envelope import lowest, swinging_outlines
 from planner.job.tables import Job
@@ -35,7 +37,39 @@ def sizes_tables(sizing: Sizing, attachment: Attachment, job: Job, explain: bool
         heads=_heads(tuple(head for _, head in heads), numbers),
         lengths=("value",),
     )
-    return [main, _reach_table(sizing, attachment, job, numbers)]
+    return [main, _fits_table(attachment, numbers), _reach_table(sizing, attachment, job, numbers)]
+
+
+def _fits_table(attachment: Attachment, numbers: Numbers) -> Table:
+    """What goes in what: the limits of both with their class, and the play that comes of them."""
+    sizes = {
+        (part.name, feature.name): feature
+        for part in attachment.parts
+        for _, feature in every_feature(part)
+    }
+    rows, shown = [], []
+    for fit in attachment.fits:
+        hole: Limits = getattr(sizes[fit.hole_part, fit.hole], "diameter")  # noqa: B009
+        shaft: Limits = getattr(sizes[fit.shaft_part, fit.shaft], "diameter")  # noqa: B009
+        name = f"{fit.shaft} in {fit.hole}"
+        least, most = hole.min_mm - shaft.max_mm, hole.max_mm - shaft.min_mm
+        ends = (*_ends(hole), *_ends(shaft), round(least, 5), round(most, 5))
+        rows.append((name, hole.designation, shaft.designation, *ends))
+        play = f"{numbers.plain.micrometer(least)} to {numbers.plain.micrometer(most)}"
+        shown.append((name, numbers.limits(hole), numbers.limits(shaft), play))
+    keys = "fit hole_class shaft_class hole_least_mm hole_most_mm shaft_least_mm shaft_most_mm"
+    return Table(
+        "fits",
+        f"Fits, by the limits of both ({numbers.unit})",
+        columns(*((key, key) for key in (*keys.split(), "play_least_mm", "play_most_mm"))),
+        tuple(rows),
+        tuple(shown),
+        heads=("fit", "hole", "shaft", "play"),
+    )
+
+
+def _ends(size: Limits) -> tuple[float, float]:
+    return round(size.min_mm, 5), round(size.max_mm, 5)
 
 
 def _heads(heads: tuple[str, ...], numbers: Numbers) -> tuple[str, ...]:
