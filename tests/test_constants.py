@@ -282,7 +282,6 @@ BY_HAND: dict[str, tuple[Any, str]] = {
         "ISO 13385-1 verniers, ISO 13385-2 and ISO 3611 divisions, half of one, ISO 3650 blocks",
     ),
     "planner/words/limited READ_IN": ((0.001, 0.0001), "ASME B89.1.14 and B89.1.13, vernier"),
-    "planner/words/limited MICROMETER_READS_MM": (0.002, PRACTICE + ": a fifth of a division"),
     "planner/words/limited LEAST_BAND": (1 / 3, OWN),
     "planner/words/numbers RULE_MM": (0.5, PRACTICE + ": a steel rule's finer edge"),
     "planner/words/numbers RULE_IN": (1 / 64, PRACTICE + ": a steel rule's finer edge"),

@@ -34,9 +34,6 @@ micrometer's division, half of a micrometer's, and what stands over gauge blocks
 READ_IN = (0.001, 0.0001)
 """The same in inches: a caliper to thousandths, a micrometer to tenths of them (common practice)."""
 
-MICROMETER_READS_MM = 0.002
-"""What a micrometer reads: a fifth of its division, or a tenth of a thousandth (common practice)."""
-
 LEAST_BAND = 1 / 3
 """What limits rounded inward must keep of their band at least; else they are read finer."""
 
@@ -127,12 +124,12 @@ class Limited(Quantities):
     def between(self, size: Limits, reads_mm: float = 0.0) -> str:
         """A size as the two readings it must lie between, never outside its limits.
 
-        reads_mm: what the gauge reads, by default as fine as a micrometer. Both are rounded inward to
+        reads_mm: what the gauge reads, by default the finest there is. Both are rounded inward to
         what such a gauge is written to (READ_MM, READ_IN), finer where that would leave too little:
         to a millionth at last, which is what two limits that are one are written to.
         """
         unit, steps = (MM_PER_INCH, READ_IN) if self.inch else (1.0, READ_MM)
-        reads = (reads_mm or MICROMETER_READS_MM) / unit
+        reads = (reads_mm or READ_MM[-1]) / unit
         coarsest = min((step for step in steps if reads <= step + GRAIN), default=steps[0])
         finer = [step for step in (*steps, steps[-1] / 10, 1e-6) if step <= coarsest]
         least = LEAST_BAND * (size.max_mm - size.min_mm) / unit
