@@ -133,7 +133,7 @@ def _wiper_seats(s: Sizes) -> tuple[Counterbore, ...]:
 def wipers(s: Sizes) -> tuple[Placed, ...]:
     """The felt rings in their seats at both ends of the feed nut, pressed in level with the arm."""
     feed, inner = thread(s.feed_thread), s.bit_stickout_mm
-    thick = INCH_FELT_MM if feed.system == "unified" else FELT_MM
+    thick = INCH_FELT_MM if s.series.inch else FELT_MM
     ring = Bought(
         "felt ring",
         s.feed_thread,

@@ -132,7 +132,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/stock/bars BarLayout count": (1, ONE),
     "planner/stock/pieces Piece shared_grip_mm": (0.0, NONE),
     "planner/words/numbers exact places": (6, "a nanometre"),
-    "planner/words/numbers between reads_mm": (0.0, "as fine as a micrometer"),
+    "planner/words/limited between reads_mm": (0.0, "the finest there is"),
     "planner/turning/measured_head own_give_mm_per_N under_N": (100.0, "as the key says"),
     "planner/words/quantities force places": (0, "whole newtons"),
     "planner/words/quantities angle places": (0, "whole degrees"),

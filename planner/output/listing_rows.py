@@ -26,12 +26,19 @@ class Stocked:
 
 @dataclass(frozen=True)
 class DrillListed:
-    """A twist drill as it is marked; its size in both units."""
+    """A twist drill as it is marked; its size in both units, and the nearest of the other kind.
+
+    nearest: the metric drill to one of an inch shop, and the other way; off_mm, off_in: how much larger
+    that one is, below 0 where it is smaller.
+    """
 
     series: str
     name: str
     diameter_mm: float
     diameter_in: float
+    nearest: str
+    off_mm: float
+    off_in: float
     source: str
     mark: str
 
@@ -98,20 +105,18 @@ class MachineListed:
 
 
 def drills() -> list[DrillListed]:
-    """The twist drills, those of inches with the decimal that a chart has."""
+    """The twist drills, those of inches with the decimal that a chart has, and the nearest other."""
     from parts.standard.drills import DrillRow
+    from parts.standard.drills import drills as of_kind
 
-    return [
-        DrillListed(
-            row.series,
-            row.name,
-            row.diameter_mm,
-            _inches(row.diameter_mm),
-            row.source,
-            row.mark,
-        )
-        for row in load("drills.csv", DrillRow)
-    ]
+    listed = []
+    for row in load("drills.csv", DrillRow):
+        own = row.diameter_mm
+        other = min(of_kind(inch=row.series == "metric"), key=lambda d: abs(d.diameter_mm - own))
+        off = other.diameter_mm - own
+        ends = (other.name, round(off, 3), _inches(off), row.source, row.mark)
+        listed.append(DrillListed(row.series, row.name, own, _inches(own), *ends))
+    return listed
 
 
 def threads() -> list[ThreadListed]:

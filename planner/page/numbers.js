@@ -102,8 +102,6 @@ globalThis.pommel = globalThis.pommel || {};
     return Number(text) ? text : text.replace(/^-/, "");
   }
 
-  // Limits are rounded inward but for so much of their last place, which no gauge reads.
-
   // A job's language of numbers; named: with the unit behind the number.
   class Numbers {
     constructor(inch, named = true) {
@@ -139,9 +137,9 @@ globalThis.pommel = globalThis.pommel || {};
     exact(mm, places = 6) {
       return this.said(trimmed(this.inch ? mm / MM_PER_INCH : mm, places), this.unit);
     }
-    // Limits as a micrometer has them, rounded inward; finer where that would leave too little.
+    // Limits rounded inward to what the finest gauge reads; finer where that would leave too little.
     between(lowMm, highMm) {
-      const steps = this.inch ? [0.0001, 0.00001, 1e-6] : [0.005, 0.001, 0.0001, 1e-6];
+      const steps = this.inch ? [0.0001, 0.00001, 1e-6] : [0.001, 0.0001, 1e-6];
       const unit = this.inch ? MM_PER_INCH : 1;
       const least = (LEAST_BAND * (highMm - lowMm)) / unit;
       let low, high, used;

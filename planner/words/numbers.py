@@ -13,37 +13,12 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import TYPE_CHECKING, Any
 
-from parts.standard.fits import GENERAL_ISO
-from parts.standard.inch_limits import general_rows
 from parts.standard.sections import Section
-from parts.standard.series import INCH as INCH_SERIES
-from parts.standard.series import METRIC as METRIC_SERIES
-from parts.standard.series import THOUSANDTH_MM
-from planner.words.quantities import Quantities
+from planner.words.limited import GRAIN, Limited, inch_decimals
 from planner.words.units import MM_PER_INCH, fraction_text, show_length, trimmed, unit_name
 
 if TYPE_CHECKING:
     from parts.standard.drills import Drill
-    from parts.standard.fits import Limits
-
-SLACK = 0.05
-"""Limits on a drawing are rounded inward but for so much of their last place, which no gauge reads."""
-
-GRAIN = 1e-6
-"""Of a last place: what a float may be off, and no more, where limits are rounded inward."""
-
-READ_MM = (0.05, 0.01, 0.005, 0.001)
-"""What a metric reading is written to, by what the gauge reads: a caliper's vernier of 0.05 mm, a depth
-micrometer's division, half of a micrometer's, and what stands over gauge blocks (common practice)."""
-
-READ_IN = (0.001, 0.0001)
-"""The same in inches: a caliper to thousandths, a micrometer to tenths of them (common practice)."""
-
-MICROMETER_READS_MM = 0.002
-"""What a micrometer reads: a fifth of its division, or a tenth of a thousandth (common practice)."""
-
-LEAST_BAND = 1 / 3
-"""What limits rounded inward must keep of their band at least; else they are read finer."""
 
 RULE_MM, RULE_IN = 0.5, 1 / 64
 """What a rule, a saw's stop and a bar are read to (common practice)."""
@@ -51,15 +26,12 @@ RULE_MM, RULE_IN = 0.5, 1 / 64
 LEAST_LEAD_MM = 0.5
 """From here on what moves along in a turn is a thread's lead: no table of feeds goes so far."""
 
-DUST_PLACES = 8
-"""Of an inch: what comes of binary fractions lies beyond."""
-
 MICROMETER_MM = 25.0
 """What one micrometer reads over, metric; an inch one reads over 1 in (common practice)."""
 
 
 @dataclass(frozen=True)
-class Numbers(Quantities):
+class Numbers(Limited):
     """A job's language of numbers.
 
     inch: inches, pounds and feet, else metric. named: write the
@@ -259,100 +231,13 @@ class Numbers(Quantities):
         """A length rounded up to a whole step of the saw's stop, mm."""
         return round(ceil(round(mm / self.saw_step_mm, 4)) * self.saw_step_mm, 6)
 
-    # ---- sizes with limits ----
-
-    def limits(self, size: Limits) -> str:
-        """A size as a call-out has it, never with a unit: "12 H7 (+0.018/0)", "40 ±0.1", "40".
-
-        What is left off, and how limits are rounded, is that of ``dimensioned``.
-        """
-        text, upper, lower = self.dimensioned(size)
-        return f"{text} ({upper}/{lower})" if upper or lower else text
-
-    def general(self, mm: float) -> str:
-        """A size without limits of its own, as a drawing has it, never with a unit."""
-        return self.dimensioned(SERIES[self.inch].general(mm))[0]
-
-    def dimensioned(self, size: Limits) -> tuple[str, str, str]:
-        """A size as a dimension on a drawing has it: its text, and the limits over one another.
-
-        Never with a unit. The general tolerance and a bought section's are left off; limits that are
-        alike stand in the text as "40 ±0.1". Limits are rounded so that they allow no more than was
-        meant; raises ValueError where nothing is left. In inches a size has as many decimals as its
-        limits, or those that stand for its general tolerance (".XX"), also where it came with a metric
-        one; what is bought has a fraction where it is one.
-        """
-        if self.inch and size.is_general:
-            places = SERIES[True].general(size.nominal_mm).designation.count("X")
-            return _decimals(size.nominal_mm / MM_PER_INCH, places), "", ""
-        if size.is_plain:
-            short = self.plain.size(size.nominal_mm)
-            exact = self.plain.exact(size.nominal_mm, 3 if self.inch else 2)
-            return short if self.inch and "/" in short else exact, "", ""
-        places, unit = (_places(size), MM_PER_INCH) if self.inch else (3, 1.0)
-        nominal, step = _decimals(size.nominal_mm / unit, places), 10.0**places
-        upper = floor((size.max_mm / unit - float(nominal)) * step + SLACK) / step
-        lower = ceil((size.min_mm / unit - float(nominal)) * step - SLACK) / step
-        if upper < lower:
-            raise ValueError(f"{size}: no limits left at this fineness")
-        if (
-            abs(size.upper_mm + size.lower_mm) < 1e-9
-        ):  # as far either way as the rounded size allows
-            upper = min(upper, -lower)
-            lower = -upper
-        high, low, nominal = (
-            f"{one:z.{places}f}" if self.inch else trimmed(one, places)
-            for one in (upper, lower, float(nominal))
-        )
-        if abs(upper + lower) < 1e-9:
-            return f"{nominal} ±{high}", "", ""
-        fit = f" {size.designation}" if size.designation else ""
-        return f"{nominal}{fit}", _signed(high), _signed(low)
-
-    def general_rule(self) -> tuple[str, ...]:
-        """The general tolerance that sizes without limits have: a standard, or by decimals of an inch.
-
-        >>> INCH.general_rule()
-        ('.X ±0.015', '.XX ±0.010', '.XXX ±0.003 to 0.250', '±0.005 over')
-        """
-        if not self.inch:
-            return (f"{GENERAL_ISO}-m",)
-        rows = general_rows()
-        *coarse, small, large = (f".{'X' * row.decimals} ±{row.tolerance_in:.3f}" for row in rows)
-        return (*coarse, f"{small} to {rows[-2].upto_in:.3f}", f"{large.partition(' ')[2]} over")
-
-    def basic(self, size: Limits) -> str:
-        """The size alone of ``dimensioned``: where another sheet gives its limits."""
-        return self.dimensioned(size)[0].partition(" ")[0]
-
-    def between(self, size: Limits, reads_mm: float = 0.0) -> str:
-        """A size as the two readings it must lie between, never outside its limits.
-
-        reads_mm: what the gauge reads, by default as fine as a micrometer. Both are rounded inward to
-        what such a gauge is written to (READ_MM, READ_IN), finer where that would leave too little:
-        to a millionth at last, which is what two limits that are one are written to.
-        """
-        unit, steps = (MM_PER_INCH, READ_IN) if self.inch else (1.0, READ_MM)
-        reads = (reads_mm or MICROMETER_READS_MM) / unit
-        coarsest = min((step for step in steps if reads <= step + GRAIN), default=steps[0])
-        finer = [step for step in (*steps, steps[-1] / 10, 1e-6) if step <= coarsest]
-        least = LEAST_BAND * (size.max_mm - size.min_mm) / unit
-        for step in finer:
-            low = ceil(size.min_mm / unit / step - GRAIN) * step
-            high = floor(size.max_mm / unit / step + GRAIN) * step
-            if high - low >= least - GRAIN * step:
-                break
-        # inches have all places of their step, as a caliper or a micrometer is read
-        places = max(_decimals_of(one) for one in ((step, low, high) if self.inch else (low, high)))
-        return self._said(f"{low:z.{places}f} to {high:z.{places}f}", self.unit)
+    # ---- things by their names ----
 
     def micrometer_range(self, nominal_mm: float) -> str:
         """The micrometer that a size is measured with, by what it reads over: "25 to 50 mm"."""
         step = 1 if self.inch else 25
         low = int(nominal_mm // (MM_PER_INCH if self.inch else MICROMETER_MM)) * step
         return self._said(f"{low} to {low + step}", self.unit)
-
-    # ---- things by their names ----
 
     def stock(self, section: Section) -> str:
         """A stock section by its name."""
@@ -363,7 +248,7 @@ class Numbers(Quantities):
         if not self.inch:
             return drill.name
         name = drill.name.removesuffix(" in")
-        decimal = _decimals(drill.diameter_mm / MM_PER_INCH, 4)
+        decimal = inch_decimals(drill.diameter_mm / MM_PER_INCH, 4)
         size = self._said(decimal.removesuffix("0"), self.unit)
         if "." in name and not name.endswith(" mm"):
             return size
@@ -384,12 +269,6 @@ class Numbers(Quantities):
             return self.stock(value)
         return self.size(value) if isinstance(value, float) else str(value)
 
-    def trueness(self, mm: float) -> str:
-        """A geometrical tolerance in its frame, without unit, rounded down to 0.001 mm, 0.0001 in."""
-        unit, places = (MM_PER_INCH, 4) if self.inch else (1.0, 3)
-        step = 10.0**places
-        return trimmed(floor(mm / unit * step + SLACK) / step, places)
-
 
 def counted(number: int, thing: str) -> str:
     """So many of a thing: "1 pip", "2 pips", "0 pips"."""
@@ -403,30 +282,6 @@ def inch_pitch(mm: float) -> bool:
     per_inch = MM_PER_INCH / mm
     return abs(per_inch - round(per_inch)) < 1e-4 * per_inch
 
-
-def _decimals_of(value: float) -> int:
-    """Decimals of a number of six at most, zeros at the end left off."""
-    return len(f"{value:.6f}".rstrip("0").partition(".")[2])
-
-
-def _signed(text: str) -> str:
-    """A deviation with its sign, zero without."""
-    return text if text.startswith("-") or not float(text) else f"+{text}"
-
-
-def _decimals(value: float, places: int) -> str:
-    """A size to so many decimals, halves to even: 9/16 is 0.562, 7/16 0.438 (ASTM E29, from memory)."""
-    return f"{round(value, DUST_PLACES):.{places}f}"
-
-
-def _places(size: Limits) -> int:
-    """The decimals of an inch that a size and its limits need: three, or four."""
-    parts = [mm / THOUSANDTH_MM for mm in (size.nominal_mm, size.upper_mm, size.lower_mm)]
-    return 3 if all(abs(one - round(one)) < 1e-3 for one in parts) else 4
-
-
-SERIES = {False: METRIC_SERIES, True: INCH_SERIES}
-"""The series of sizes of either language."""
 
 METRIC, INCH = Numbers(inch=False), Numbers(inch=True)
 """The languages by themselves: for what is in one, or in both, whatever the job says."""

@@ -8,6 +8,7 @@ from collections import Counter
 from pathlib import Path
 from typing import Any
 
+import pint
 import pytest
 from commands import call
 from jobs import changed
@@ -141,8 +142,32 @@ def test_metric_and_inch_part_a_list_in_two(one: Kind) -> None:
     every, metric, inch = (rows_of(one.name, *w) for w in ([], ["--metric"], ["--inch"]))
     assert metric and inch and len(metric) + len(inch) == len(every)
     for row in inch:
+        row.pop("nearest", None)  # of the other kind
         assert not any(re.match(r"(M|Tr)\d|.* mm$", str(value)) for value in row.values()), row
     assert all(" in" not in str(row.get("name", "")) for row in metric)
+
+
+def test_a_drill_has_its_nearest_of_the_other_kind_and_how_far_it_is_off() -> None:
+    # by the charts (from memory): #7 is 0.2010 in, F 0.2570, H 0.2660; 5.1 mm are 0.2008 in
+    rows = {row["name"]: row for row in rows_of("drills")}
+    told = {name: tuple(rows[name][k] for k in ("nearest", "off_mm", "off_in")) for name in NEAREST}
+    assert told == NEAREST
+    ureg = pint.UnitRegistry()
+    for row in rows.values():
+        other = rows[row["nearest"]]
+        assert (other["series"] == "metric") != (row["series"] == "metric")
+        off = other["diameter_mm"] - row["diameter_mm"]
+        assert row["off_mm"] == pytest.approx(off, abs=0.00051)
+        inches = ureg.Quantity(off, "mm").to("inch").magnitude
+        assert row["off_in"] == pytest.approx(inches, abs=0.000051)
+
+
+NEAREST = {
+    "#7": ("5.1 mm", -0.005, -0.0002),
+    "F": ("6.5 mm", -0.028, -0.0011),
+    "6.8 mm": ("H", -0.044, -0.0017),
+    "5.1 mm": ("#7", 0.005, 0.0002),
+}
 
 
 def test_shapes_part_the_sections() -> None:

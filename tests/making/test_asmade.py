@@ -71,9 +71,9 @@ def test_both_made_they_fit_or_are_eased_or_made_anew(one: One) -> None:
     assert tight.state == "tight" and "Take 0.001 to 0.014 mm off" in tight.do
     loose = one((BORE, 20.010), (JOURNAL, 19.994))
     assert loose.state == "loose" and loose.play_mm == pytest.approx(0.016)
-    assert "new shaft, 19.995 to 20.005 mm" in loose.do
+    assert "new shaft, 19.995 to 20.008 mm" in loose.do
     # a bush of 2 mm wall: 24 H7 0/+21, p6 +35/+22, its bore as drawn
-    for words in ("24.00 to 24.02 mm", "24.025 to 24.035 mm", "20.00 to 20.02 mm"):
+    for words in ("24.000 to 24.021 mm", "24.022 to 24.035 mm", "20.000 to 20.021 mm"):
         assert words in loose.do
 
 
@@ -87,7 +87,7 @@ def test_a_hole_too_small_is_worked_on_and_one_too_large_is_bushed_or_reamed(one
     assert large.state == "outside" and large.limits is None and large.do.startswith("Bush it")
     # the next reamer of the shop after 14.6 is 16, for a rod of round 18: 12 to 1 under it
     rod = one((ROD_BORE, 14.6))
-    assert rod.state == "outside" and "Ream it to 16" in rod.do and "15.990 to 15.995 mm" in rod.do
+    assert rod.state == "outside" and "Ream it to 16" in rod.do and "15.988 to 15.999 mm" in rod.do
     assert "Ream" not in one((ROD_BORE, 16.2)).do  # 18 or 20 there is, but no bar for the rod
 
 

@@ -201,7 +201,7 @@ def test_the_sheet_explains_every_letter_it_measures_from(plan: Plan) -> None:
         for member in _pieces(part):
             words = "; ".join(f"{letter} = {datum}" for letter, datum in member.datums.items())
             assert not words or text.count(f"Datums: {words} ") >= 1
-    assert f"Places, in {plan.job.numbers.unit}:" in text
+    assert f"Places ({plan.job.numbers.unit}):" in text
 
 
 @pytest.mark.parametrize("example", ["bench-lathe", "inch-lathe"])

@@ -170,12 +170,12 @@ def test_what_is_told_of_sizes_out_of_limits_and_of_what_is_gone(bench: Plan) ->
         (
             "out-of-limits",
             "rotating-body, journal",
-            f"19.97 mm: out by 0.01 mm under; must be 19.98 to 19.993 mm. {again}",
+            f"19.97 mm: out by 0.01 mm under; must be 19.980 to 19.993 mm. {again}",
         ),
         (
             "out-of-limits",
             "rotating-body, journal",
-            f"20.001 mm: out by 0.008 mm over; must be 19.98 to 19.993 mm. {again}",
+            f"20.001 mm: out by 0.008 mm over; must be 19.980 to 19.993 mm. {again}",
         ),
         ("not-as-recorded", "dial, rib", f"made, and not in the job any more. {anew}"),
         (

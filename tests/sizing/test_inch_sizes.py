@@ -173,6 +173,10 @@ def limits_of(feature: f.Feature) -> Iterator[Limits]:
             yield size
 
 
+KNURLS = (14, 21, 33)
+"""Teeth per inch of the wheels for straight knurls, coarse, medium and fine (common practice)."""
+
+
 def is_inch_size(s: Sizes, part: Part, feature: f.Feature, field: str, mm: float) -> bool:
     """Whether a drawing in inches may have this size: by its kind, or by what it is the sum of."""
     where = (feature.name, field)
@@ -182,6 +186,8 @@ def is_inch_size(s: Sizes, part: Part, feature: f.Feature, field: str, mm: float
         return is_64th(mm) or is_row("drill", mm)
     if field == "line_width_mm":
         return is_whole(mm, 0.001)
+    if isinstance(feature, f.Knurl) and field == "pitch_mm":
+        return any(abs(mm * teeth - MM) < SAME for teeth in KNURLS)
     if where in PLAYS_IN:
         return is_64th(mm - MM * PLAYS_IN[where])
     if where == ("lock screw hole", "depth_mm"):  # down to the thread's own hole

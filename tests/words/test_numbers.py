@@ -250,13 +250,15 @@ def test_the_standards_fit_is_written_as_the_standard_has_it() -> None:
     hole, shaft = limits(16.0, "H7"), limits(16.0, "g6")
     assert METRIC.limits(hole) == "16 H7 (+0.018/0)"
     assert METRIC.limits(shaft) == "16 g6 (-0.006/-0.017)"
+    assert METRIC.between(hole) == "16.000 to 16.018 mm"
+    assert METRIC.between(shaft) == "15.983 to 15.994 mm"
     # a micrometer's half division is 0.005 mm (ISO 3611): nothing outside 16 to 16.018
-    assert METRIC.between(hole) == "16.000 to 16.015 mm"
-    assert METRIC.between(shaft) == "15.985 to 15.990 mm"
-    assert METRIC.plain.between(shaft) == "15.985 to 15.990"
+    assert METRIC.between(hole, MICROMETER_MM) == "16.000 to 16.015 mm"
+    assert METRIC.between(shaft, MICROMETER_MM) == "15.985 to 15.990 mm"
+    assert METRIC.plain.between(shaft, MICROMETER_MM) == "15.985 to 15.990"
     # of 16 k6, +12/+1 um, halves of a division leave 5 of 11; of -5/-9 none, so it is read to 0.001
-    assert METRIC.between(limits(16.0, "k6")) == "16.005 to 16.010 mm"
-    assert METRIC.between(Limits(16.0, -0.006, -0.009, "")) == "15.991 to 15.994 mm"
+    assert METRIC.between(limits(16.0, "k6"), MICROMETER_MM) == "16.005 to 16.010 mm"
+    assert METRIC.between(Limits(16.0, -0.006, -0.009, ""), MICROMETER_MM) == "15.991 to 15.994 mm"
     # two limits that are one
     assert METRIC.between(Limits(16.0, 0.0, 0.0, "")) == "16 to 16 mm"
 
@@ -265,6 +267,9 @@ def test_limits_in_inches_are_the_readings_of_a_tenths_micrometer() -> None:
     # 24.987/25.4 = 0.98374, 25/25.4 = 0.98425
     assert INCH.between(Limits(25.0, 0.0, -0.013, "h6")) == "0.9838 to 0.9842 in"
 
+
+MICROMETER_MM = 0.002
+"""What a micrometer is read to between its divisions (common practice)."""
 
 CALIPER_MM = {True: 0.0254, False: 0.02}
 """What calipers read (ISO 13385-1, ASME B89.1.14): their sizes are said to 0.05 mm and 0.001 in."""
@@ -288,7 +293,7 @@ def test_no_reading_of_ten_thousand_is_outside_its_limits(numbers: Numbers) -> N
     for _ in range(5_000):
         nominal, lower = random.uniform(0.5, 150.0), random.uniform(-0.5, 0.2)
         size = Limits(nominal, lower + 10 ** random.uniform(-3, 0), lower, "")
-        for reads in (CALIPER_MM[numbers.inch], 0.0):
+        for reads in (CALIPER_MM[numbers.inch], MICROMETER_MM, 0.0):
             texts = numbers.plain.between(size, reads).split(" to ")
             low, high = (float(text) * unit for text in texts)
             assert size.min_mm - 1e-8 <= low < high <= size.max_mm + 1e-8, (size, texts)

@@ -69,11 +69,12 @@ def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
             f"at the equator; by a micrometer over nose and flat the half is then {mm(radius)} high: as"
             " much as it differs from half the diameter, the pivot stands off the spindle's height"
         )
+    neck = job.series.nominal(NECK_MM)
     yield row(
         "part off",
         f"carriage {mm(part)}",
         f"the parting tool's left side there: {how}",
-        f"Slow, the blade on centre and square, stand aside; to a neck of {mm(NECK_MM)}, then spindle"
+        f"Slow, the blade on centre and square, stand aside; to a neck of {mm(neck)}, then spindle"
         " off and saw it through, a hand under the piece.",
     )
     if plan.second is not None:

@@ -58,7 +58,14 @@ def said(call: Call, unit: float) -> Said:
         counted = re.match(r"^(\d+)× (.*)$", line)
         if counted and number == 0:
             out.count, line = int(counted[1]), counted[2]
-        if not _read(out, line, unit):
+        try:
+            known = _read(out, line, unit)
+        except (
+            ValueError,
+            LookupError,
+        ) as wrong:  # a drill that is none, or another than its decimal
+            raise Unreadable(f"{line!r} in {call.lines}: {wrong}") from wrong
+        if not known:
             raise Unreadable(f"{line!r} in {call.lines}")
     if out.named and (out.diameter is None or abs(out.diameter.value - out.named) > HALF_LAST_MM):
         raise Unreadable(f"another drill than its hole: {call.lines}")
