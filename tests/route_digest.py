@@ -92,7 +92,9 @@ def lines(job: Job, whole: Attachment, route: Route) -> Iterator[Piece]:
     assert not steps
     for name in ("aids", "assumed", "missing", "order"):
         yield [name, *(str(row) for row in getattr(route, name))]
-    yield [f"{route.changes} changes of machine, {route.holdings} holdings"]
+    yield [
+        f"{route.changes} changes of machine, at least {route.least_changes}; {route.holdings} holdings"
+    ]
     yield ["outfit", *(str(one) for one in outfit(route, job))]
     named = ((part.name, one) for part in whole.parts for _, one in every_feature(part))
     yield [
