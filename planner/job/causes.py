@@ -33,6 +33,9 @@ SPOKEN = {
 }
 """What is meant by other words for a unit: the finding is of the word alone."""
 
+INCHES = {"in": "inches", "ft": "feet"}
+"""Units whose sign is a word of another meaning."""
+
 MOST_ALIKE = 5
 """So many findings of one sort are told one by one; of more, the first and how many there are."""
 
@@ -191,7 +194,8 @@ def _in_other_unit(
         "units",
         repr(unit),
         f"{len(wrong)} lengths are out of range, {wrong[0].key} first; in {other} {left}",
-        f'The numbers look like {other}: write units = "{other}", or the numbers in {unit}',
+        f'The numbers look like {INCHES.get(other, other)}: write units = "{other}", or give the'
+        f" numbers in {INCHES.get(unit, unit)}",
     )
     return [cause, *rest]
 

@@ -22,6 +22,9 @@ LONGEST = 120
 LONGEST_LINE = 1000
 """No hand writes a longer one: what was meant is not guessed."""
 
+BY_THE_RULES = 'Write key = value: numbers bare, words in quotes "", lists in [ ]'
+"""What is said where no line can be told that would do."""
+
 _PLACE = re.compile(r"\(at line (\d+), column (\d+)\)")
 _ENDS = "(at end of document)"
 _SINGLE = re.compile(r"[^=#\"']*=\s*'[^']*")
@@ -99,7 +102,7 @@ def _slip(text: str, said: str, lists: Callable[[], Collection[str]]) -> Broken:
         limit = f"not TOML: {words[:1].lower()}{words[1:]}"
         if len(limit) > LONGEST or not limit.isprintable():
             limit = "not TOML"
-        what = (limit, 'Write key = value: numbers bare, words in quotes "", lists in [ ]')
+        what = (limit, BY_THE_RULES)
     limit, remedy = (begun(printed(one), LONGEST) for one in what)
     return Broken(number, _short(line), limit, remedy)
 
@@ -127,15 +130,22 @@ def _named(line: str, said: str, lines: list[str], number: int | None) -> tuple[
         limit = f"{name} stands twice" + (f", first on line {earlier}" if earlier else "")
         return limit, "Keep one of them"
     if any(sign in line for sign in slips.QUOTES):
-        return "curly quotes, of a word processor", f"Write {_straight(line)}"
+        return "curly quotes, of a word processor", _write(_straight(line))
     plain = line.translate(slips.LOOKS).strip()
     if plain != line and slips.valid(plain):
-        return slips.ALIKE, f"Write {plain}"
+        return slips.ALIKE, _write(plain)
     if line.startswith("{") and number == 1:
         return "JSON, not TOML", "Begin with: pommel new FILE"
     if number and _inside_list(lines, number):
         return _members(line)
     return _assigned(key, value, said) if equals else _no_equals(line)
+
+
+def _write(line: str, rather: str = "") -> str:
+    """The remedy that tells a line to write, where that is TOML. rather: what else may be meant."""
+    line = line if line.isprintable() else line.translate(slips.LOOKS)
+    good = line.isprintable() and slips.valid(line)
+    return f"Write {line}{rather}" if good else BY_THE_RULES
 
 
 def _heading(line: str, lines: list[str]) -> tuple[str, str] | None:
@@ -147,17 +157,19 @@ def _heading(line: str, lines: list[str]) -> tuple[str, str] | None:
     double = "[[" in bare or "]]" in bare
     if "=" not in bare and bare.count("[") != bare.count("]"):
         mended = f"[[{name}]]" if double else f"[{name}]"
-        return "a table's heading that is not closed", f"Write {mended}"
+        return "a table's heading that is not closed", _write(mended)
     behind = re.fullmatch(r"(\[+[^\[\]]+\]+)\s*([^\]\s].*)", bare)
     if behind and "=" in behind[2]:
         return "a heading and a key on one line", "Write each on a line of its own"
     if behind and slips.valid(behind[1]):
-        return "words behind a table's heading", f"Write {behind[1]} # {behind[2].lstrip('-;/: ')}"
+        return "words behind a table's heading", _write(
+            f"{behind[1]} # {behind[2].lstrip('-;/: ')}"
+        )
     steps = [one.strip() for one in name.split(".")]
     if " " in name and '"' not in name and all(steps):
         quoted = ".".join(f'"{one}"' if " " in one else one for one in steps)
         mended = f"[[{quoted}]]" if double else f"[{quoted}]"
-        return "a blank in a name that is not in quotes", f"Write {mended}"
+        return "a blank in a name that is not in quotes", _write(mended)
     return None
 
 
@@ -176,7 +188,7 @@ def _assigned(key: str, value: str, said: str) -> tuple[str, str] | None:
         if mended != value or key.endswith((":", "-")):
             what = "more than one = between key and value"
         right = meant.meant if meant and meant.meant else mended
-        return what, f"Write {odd} = {right}"
+        return what, _write(f"{odd} = {right}")
     if re.search(r"[,;]\s*[\w-]+\s*=[^=]", value) and not value.startswith("{"):
         return "two keys on one line", "Write each on a line of its own"
     if value.startswith("{") and value.count("{") > value.count("}"):
@@ -186,7 +198,7 @@ def _assigned(key: str, value: str, said: str) -> tuple[str, str] | None:
         inside = value[:-1].strip()
         inner = slips.slip(inside)
         right = inner.meant if inner and inner.meant else inside
-        return f"'{value[-1]}' at the end of the line", f"Write {key} = {right}"
+        return f"'{value[-1]}' at the end of the line", _write(f"{key} = {right}")
     if meant is not None:
         return _as_meant(key, meant)
     if value.count('"') % 2 or value.count("'") % 2:
@@ -195,8 +207,9 @@ def _assigned(key: str, value: str, said: str) -> tuple[str, str] | None:
 
 
 def _as_meant(key: str, meant: slips.Slip) -> tuple[str, str]:
-    remedy = f"Write {key} = {meant.meant}{meant.rather}" if meant.meant else meant.rather
-    return meant.what, remedy
+    if not meant.meant:
+        return meant.what, meant.rather
+    return meant.what, _write(f"{key} = {meant.meant}", meant.rather)
 
 
 def _no_equals(line: str) -> tuple[str, str] | None:
@@ -209,11 +222,11 @@ def _no_equals(line: str) -> tuple[str, str] | None:
     if colon:
         key, value = re.sub(r"\W+", "_", colon[1]), colon[2]
         if not value:
-            return "':' where TOML has [ ]", f"Write [{key}]"
-        return "':' where TOML has '='", f"Write {key} = {_as_toml(value)}"
+            return "':' where TOML has [ ]", _write(f"[{key}]")
+        return "':' where TOML has '='", _write(f"{key} = {_as_toml(value)}")
     pair = re.fullmatch(r"([\w-]+)\s+(\S.*)", line)
     if pair and (_as_toml(pair[2]) == pair[2] or slips.slip(pair[2]) and pair[2][0].isdigit()):
-        return "no = between key and value", f"Write {pair[1]} = {_as_toml(pair[2])}"
+        return "no = between key and value", _write(f"{pair[1]} = {_as_toml(pair[2])}")
     if re.fullmatch(r"[\w.-]+", line):
         return (
             "neither a table's heading nor key = value",
@@ -241,12 +254,12 @@ def _both_ways(lines: list[str], name: str) -> bool:
 def _in_list(key: str, value: str) -> tuple[str, str] | None:
     if re.search(r"\[\s*-?\d+,\d+\s*[;\]]", value) or ";" in value:
         inside = value.replace(",", ".").replace(";", ",")
-        return "commas or semicolons in a list of numbers", f"Write {key} = {inside}"
+        return "commas or semicolons in a list of numbers", _write(f"{key} = {inside}")
     inner = value.strip("[] ")
     if inner.strip() and (found := _members(inner, key)):
         return found
     if value.count("[") > value.count("]"):
-        return "a bracket is not closed", f"Write {key} = {value}]"
+        return "a bracket is not closed", _write(f"{key} = {value}]")
     return None
 
 
@@ -254,7 +267,7 @@ def _members(inner: str, key: str = "") -> tuple[str, str] | None:
     """The slip in members of a list; key: of a list on one line, "" for a line inside one."""
 
     def mended(text: str) -> str:
-        return f"Write {key} = [{text}]" if key else f"Write {text}"
+        return _write(f"{key} = [{text}]") if key else f"Write {text}"
 
     ahead, _, behind = re.sub(r"\s+#.*", "", inner).partition("]")
     if behind.strip():

@@ -62,7 +62,7 @@ def read_bytes(path: Path, remedy: str) -> bytes:
         return path.read_bytes()
     except FileNotFoundError:
         meant = _near_file(path)
-        remedy = f"Did you mean {path_said(meant, 'another')}?" if meant else remedy
+        remedy = f"Did you mean {path_said(meant, meant.name)}?" if meant else remedy
         raise bad("no-file", "no such file", remedy) from None
     except IsADirectoryError:
         raise bad("not-a-file", "a folder, not a file", "Name the .toml file in it") from None
@@ -73,9 +73,9 @@ def read_bytes(path: Path, remedy: str) -> bytes:
 
 def _near_file(path: Path) -> Path | None:
     """The file beside a path that it was perhaps meant as: the same with .toml, or nearly so called."""
-    with_end = path.with_name(f"{path.name}.toml")
     with suppress(OSError, ValueError):
-        if path.name and with_end.is_file():
+        with_end = path.with_name(f"{path.name}.toml")
+        if with_end.is_file():
             return with_end
         there = [one.name for one in islice(path.parent.glob("*.toml"), MOST_FILES)]
         near = get_close_matches(path.name, there, 1, 0.8)

@@ -92,7 +92,7 @@ def _number(value: str) -> Slip | None:
 
 
 def _quoted(value: str) -> Slip | None:
-    if value.lower().rstrip(".") in NOTHING or re.fullmatch(r"[\W_]+", value):
+    if value.lower().rstrip(".") in NOTHING or re.fullmatch(r"[^\w\[\]{}\"']+|_+", value):
         return Slip(f"{value} is no value", "", "Write its value, or put # before the line")
     if re.fullmatch(r"\d+[ -]?\d*/\d+", value):
         return Slip("a fraction that is not in quotes", f'"{value}"')

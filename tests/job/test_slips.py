@@ -7,6 +7,7 @@ practice.
 
 from __future__ import annotations
 
+import random
 import re
 import tomllib
 from pathlib import Path
@@ -192,6 +193,36 @@ def test_other_files_and_both_kinds_of_heading() -> None:
     assert broken("hello\n").limit == "neither a table's heading nor key = value"
     told = broken("[shop.rack]\na = 1\n[[shop.rack]]\na = 2\n")
     assert (told.line, told.remedy) == (3, "Write [[shop.rack]] for each")
+
+
+PROSE = re.compile(
+    r"key = value|and its value|its value|for each|one number|comma is a decimal|each on a line"
+    r"|on a line|if it is|it with one"
+)
+"""Remedies that name no one line to write."""
+
+SIGNS = [*"[]{}\"'=,.;:#-+ \t()/\\x°µØ½1O0“”\u00a0\u200b−", "yes", "mm", " in", "M8"]
+
+
+def test_a_line_spoiled_at_random_is_told_in_short_and_a_line_to_write_is_toml() -> None:
+    chance = random.Random(11)
+    told, lines = 0, BENCH.split("\n")
+    for _ in range(200):
+        place = chance.randrange(len(lines))
+        line = lines[place]
+        for _ in range(chance.randint(1, 4)):
+            at = chance.randint(0, len(line))
+            gone = chance.choice((0, 0, 1, 3))
+            line = line[:at] + chance.choice(["", *SIGNS]) + line[at + gone :]
+        try:
+            grammar.loads("\n".join([*lines[:place], line, *lines[place + 1 :]]))
+        except grammar.Broken as found:
+            assert len(found.value) + len(found.limit) + len(found.remedy) < 260, line
+            asked = re.fullmatch(r"Write (.*)", found.remedy)
+            if asked and not PROSE.search(asked[1]) and not asked[1].endswith("..."):
+                tomllib.loads(asked[1])
+                told += 1
+    assert told > 25
 
 
 def test_what_no_hand_writes_is_told_too() -> None:
