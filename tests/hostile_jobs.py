@@ -128,9 +128,10 @@ def numbers_in(data: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
         here = (*path, key)
         if isinstance(value, dict | list):
             found += numbers_in(value, here)
-        elif isinstance(value, int | float) and not isinstance(value, bool):
-            if isinstance(value, float) or abs(value) < MOST_WHOLE:
-                found.append(here)
+        elif isinstance(value, float) or (
+            isinstance(value, int) and not isinstance(value, bool) and abs(value) < MOST_WHOLE
+        ):
+            found.append(here)
     return found
 
 
