@@ -210,7 +210,10 @@ class Across(Holds):
         before, tops = 0.0, top
         mouth = self._entry(first, feed)
         own_body = b.owner(self.bodies, _moved(mouth, feed, 1.0))
-        tall = b.stands_beside(self.bodies, against(feed), mouth, own_body, beside.CHUCK_MM)
+        tall, wrench = (
+            b.stands_beside(self.bodies, against(feed), mouth, own_body, wide)
+            for wide in (beside.CHUCK_MM, beside.HANDLE_MM)
+        )
         whole = max(
             abs(self._entry(o, feed)[index] - top)
             + o.depth_mm
@@ -236,7 +239,10 @@ class Across(Holds):
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)
             if beside.wrench_comes(one, tall):
-                finishers += made.finish(one, want, own, False)
+                sunk = abs(start - top) + wrench
+                finishers += [
+                    beside.long_tap(self, op, sunk) for op in made.finish(one, want, own, False)
+                ]
                 continue
             other_side = Line(against(feed), self._entry(one, against(feed)))
             back = holes.Holes(self.shop, self.gauges, self.on.part.name, other_side, 0.0)
