@@ -23,7 +23,7 @@ def long_drill(work: Holds, op: Op, tall_mm: float) -> Op:
     out = tall_mm + op.length_mm
     if not tall_mm or out <= drill_out_mm(size):
         return op
-    name = op.tool.name.replace("drill", "long drill", 1)
+    name = f"long {op.tool.name}"
     if out > drill_out_mm(size, long=True):
         work.shop.lacks(
             work.on.part.name,
