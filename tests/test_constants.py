@@ -452,6 +452,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ends CUTTER_MM": (16.0, PRACTICE),
     "planner/making/ends UPRIGHT_MM": (80.0, PRACTICE),
     "planner/making/ways/beside CHUCK_MM": (17.0, PRACTICE + ": a 10 mm chuck is 32 to 34"),
+    "planner/making/ways/beside HANDLE_MM": (10.0, PRACTICE + ": a T-handled wrench for M3 to M6"),
     "planner/making/workshop FLUTES": (2.0, "ISO 1641-1: 32 mm at 16, short; from memory"),
     "planner/making/workshop LONG_FLUTES": (3.9, "ISO 1641-1: 63 mm at 16, long; from memory"),
     "planner/making/workshop REAMING_RPM": (500.0, PRACTICE),

@@ -25,6 +25,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/aids Aid quantity": (1, ONE),
     "planner/making/aids _aid quantity": (1, ONE),
     "planner/making/route Route least_changes": (0, NONE),
+    "planner/making/workshop end_mill deep_mm": (0.0, "no deeper than a short one cuts"),
     "planner/walking/cuts Cut before": (0.0, NONE),
     "planner/walking/cuts Cut high": (0.0, NONE),
     "planner/walking/cuts Cut keeps": (0, "either side"),

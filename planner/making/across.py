@@ -194,23 +194,27 @@ class Across(Holds):
         top = min(starts) if sign > 0 else max(starts)
         first = ordered[0]
         laid = asked.laid_out(setup.machine)
+        mouth = self._entry(first, feed)
+        own_body = b.owner(self.bodies, _moved(mouth, feed, 1.0))
+        tall, wrench = (
+            b.stands_beside(self.bodies, against(feed), mouth, own_body, wide)
+            for wide in (beside.CHUCK_MM, beside.HANDLE_MM)
+        )
         if other:
             bush = self._bush(other, first)
             tool = Tool("drill", f"drill {self.numbers.drill(self.shop.named_drill(bush))}", bush)
             wide = min(bush, holes.drill_mm(first, self.shop) or bush)
             cut = cuts.hole(line, (top, top + sign * 1.0), wide)
-            setup.add(
-                Op("spot", f"spot {first.name} through the {other.replace('-', ' ')}'s own hole, with a"
-                   " drill that just goes through it; then take the part off", tool, first, cut=cut,
-                   speed=("drill", bush), rate="spot", length_mm=2.0)
+            spot = Op(
+                "spot", f"spot {first.name} through the {other.replace('-', ' ')}'s own hole, with a"
+                " drill that just goes through it; then take the part off", tool, first, cut=cut,
+                speed=("drill", bush), rate="spot", length_mm=2.0,
             )  # fmt: skip
+            setup.add(beside.long_drill(self, spot, tall))
         elif holes.drill_mm(first, self.shop):
             located = next((o for o in stack if o.locations), first)
-            setup.add(made.spot(located, top, laid))
+            setup.add(beside.long_drill(self, made.spot(located, top, laid), tall))
         before, tops = 0.0, top
-        mouth = self._entry(first, feed)
-        own_body = b.owner(self.bodies, _moved(mouth, feed, 1.0))
-        tall = b.stands_beside(self.bodies, against(feed), mouth, own_body, beside.CHUCK_MM)
         whole = max(
             abs(self._entry(o, feed)[index] - top)
             + o.depth_mm
@@ -236,7 +240,10 @@ class Across(Holds):
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)
             if beside.wrench_comes(one, tall):
-                finishers += made.finish(one, want, own, False)
+                sunk = abs(start - top) + wrench
+                finishers += [
+                    beside.long_tap(self, op, sunk) for op in made.finish(one, want, own, False)
+                ]
                 continue
             other_side = Line(against(feed), self._entry(one, against(feed)))
             back = holes.Holes(self.shop, self.gauges, self.on.part.name, other_side, 0.0)

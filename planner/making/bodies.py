@@ -326,9 +326,21 @@ def blocked(bodies: Sequence[Body], up: str, box: Box, own: Body) -> bool:
 
 
 def stands_beside(bodies: Sequence[Body], up: str, at: Point, own: Body, wide_mm: float) -> float:
-    """How far other bodies stand up beside a point of one, nearer to it than ``wide_mm``; mm, or 0."""
+    """How far metal stands up beside a point of one body, nearer to it than ``wide_mm``; mm, or 0."""
     upward, sign = "xyz".index(up[1]), 1 if up[0] == "+" else -1
     tall = 0.0
+    over = [at[i] + (sign if i == upward else 0.0) for i in range(3)]
+    for void in own.voids:  # a notch's own walls
+        if all(void.low[i] < over[i] < void.high[i] for i in range(3)):
+            walls = [
+                abs(edge - at[i])
+                for i in range(3)
+                if i != upward
+                for edge, end in ((void.low[i], own.low(i)), (void.high[i], own.high(i)))
+                if abs(edge - end) > 1e-6 and own.low(i) < edge < own.high(i)
+            ]
+            if min(walls, default=wide_mm) < wide_mm:
+                tall = sign * (own.end(upward, sign) - at[upward])
     for other in bodies:
         if other is own:
             continue

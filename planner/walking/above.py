@@ -81,6 +81,8 @@ def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
     size = 2 * cut.radius if do.kind == "tap" else number(do.tool, "diameter_mm")
     long = "long" in str(do.tool.get("name"))
     out = tap_out_mm(size) if do.kind == "tap" else drill_out_mm(size, long)
+    if do.kind == "tap" and long:
+        out = max(out, float(do.tool.get("reach_mm") or 0.0))
     wanted = stands + cut.high - cut.low
     if stands and wanted > out + 0.5:
         do.faults.refuse(

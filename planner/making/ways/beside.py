@@ -13,6 +13,9 @@ from planner.making.model import Op
 CHUCK_MM = 17.0
 """Half of what a drill chuck, or a tap's wrench, is wide (common practice: a 10 mm chuck)."""
 
+HANDLE_MM = 10.0
+"""Half of what a T-handled tap wrench is wide (common practice: 18 across for M3 to M6)."""
+
 
 def long_drill(work: Holds, op: Op, tall_mm: float) -> Op:
     """A drilling with a long drill, where the chuck does not come down beside what stands so tall."""
@@ -20,7 +23,7 @@ def long_drill(work: Holds, op: Op, tall_mm: float) -> Op:
     out = tall_mm + op.length_mm
     if not tall_mm or out <= drill_out_mm(size):
         return op
-    name = op.tool.name.replace("drill", "long drill", 1)
+    name = f"long {op.tool.name}"
     if out > drill_out_mm(size, long=True):
         work.shop.lacks(
             work.on.part.name,
@@ -30,6 +33,19 @@ def long_drill(work: Holds, op: Op, tall_mm: float) -> Op:
     op.tool = replace(
         op.tool, name=name, reach_mm=out, owned=False, instead="buy one of the long series"
     )
+    return op
+
+
+def long_tap(work: Holds, op: Op, sunk_mm: float) -> Op:
+    """A tapping with a long tap, where the thread lies deeper than a hand tap's wrench comes."""
+    size = op.tool.diameter_mm or 0.0
+    out = sunk_mm + op.length_mm
+    if op.kind != "tap" or not sunk_mm or out <= tap_out_mm(size):
+        return op
+    name = op.tool.name.replace("tap", "long tap", 1)
+    work.shop.lacks(work.on.part.name, f"{name} that stands {work.numbers.rule(out)} out",
+                    "Buy one, or braze a rod with a square to a tap's end")  # fmt: skip
+    op.tool = replace(op.tool, name=name, reach_mm=out, owned=False, instead="buy one")
     return op
 
 

@@ -170,7 +170,7 @@ class Holes:
             text += ", the tailstock's centre in the tap's" if lathe else ", the tap guided square"
             cut = cuts.thread(self.line, span, size.major_mm, size.pitch_mm, True)
             return [
-                Op("tap", text, tool, feature, True, cut, minutes=2.0 + deep / 10,
+                Op("tap", text, tool, feature, True, cut, minutes=2.0 + deep / 10, length_mm=deep,
                    measures=(by_thread(f"{name}: screw runs in by hand", f"{feature.name}.bore",
                                        "screw or thread gauge"),),
                    note=feature.note,
