@@ -60,7 +60,10 @@ def said(call: Call, unit: float) -> Said:
             out.count, line = int(counted[1]), counted[2]
         try:
             known = _read(out, line, unit)
-        except (ValueError, LookupError) as wrong:  # a drill that is none, or another than its decimal
+        except (
+            ValueError,
+            LookupError,
+        ) as wrong:  # a drill that is none, or another than its decimal
             raise Unreadable(f"{line!r} in {call.lines}: {wrong}") from wrong
         if not known:
             raise Unreadable(f"{line!r} in {call.lines}")
