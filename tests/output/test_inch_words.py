@@ -38,7 +38,9 @@ BOUGHT = {
     " bought with its tap",
     r"\d+(?:\.\d+)? mm \([\d.]+ tpi\)|\bchart for \d+(?:\.\d+)? mm\b": "a metric thread's pitch on an"
     " inch lathe's chart, with what it is in threads per inch",
-    r"\d+(?:\.\d+)? mm = [\d.]+ in": "a dial on a metric screw, whose divisions are no round inches",
+    r"[\d.]+ mm = [\d.]+ in|[\d.]+ in = [\d.]+ mm": "a dial on a metric screw, whose divisions are no"
+    " round inches",
+    r"[\d.]+ mm, 0\.\d+ in": "a metric tap's drill, with its decimal",
 }
 """What may be metric in an inch job, and why."""
 

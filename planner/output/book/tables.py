@@ -64,6 +64,6 @@ def _threads(of: Pages) -> Rows:
         drill = of.numbers.size(one.tap_drill_mm)
         if one.tap_drill_name:
             drill = of.numbers.drill(Drill(one.tap_drill_name, one.tap_drill_mm))
-        pitch = of.numbers.pitch(one.pitch_mm)
+        pitch = of.numbers.screw_pitch(one.pitch_mm)
         rows.append((name, pitch, drill, "; ".join(where)))
     return Rows(("thread", "pitch", "tap drill", "where"), tuple(rows), "Threads")
