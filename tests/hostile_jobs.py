@@ -43,6 +43,9 @@ NASTY: tuple[Any, ...] = (
 )
 """Values that no key expects, and some that one might."""
 
+MOST_WHOLE = 10**15
+"""A whole number beyond is left as it is: it cannot be scaled as one with a point."""
+
 LONGEST_LIST = 1000
 """Members of a list: the writer of TOML that is used here takes the square of it."""
 
@@ -125,7 +128,7 @@ def numbers_in(data: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
         here = (*path, key)
         if isinstance(value, dict | list):
             found += numbers_in(value, here)
-        elif isinstance(value, int | float) and not isinstance(value, bool):
+        elif isinstance(value, float) or (type(value) is int and abs(value) < MOST_WHOLE):
             found.append(here)
     return found
 
