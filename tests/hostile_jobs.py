@@ -128,9 +128,7 @@ def numbers_in(data: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
         here = (*path, key)
         if isinstance(value, dict | list):
             found += numbers_in(value, here)
-        elif isinstance(value, float) or (
-            isinstance(value, int) and not isinstance(value, bool) and abs(value) < MOST_WHOLE
-        ):
+        elif isinstance(value, float) or (type(value) is int and abs(value) < MOST_WHOLE):
             found.append(here)
     return found
 
