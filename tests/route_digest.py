@@ -93,7 +93,8 @@ def lines(job: Job, whole: Attachment, route: Route) -> Iterator[Piece]:
     for name in ("aids", "assumed", "missing", "order"):
         yield [name, *(str(row) for row in getattr(route, name))]
     yield [
-        f"{route.changes} changes of machine, at least {route.least_changes}; at least {route.least_setups} set-ups"
+        f"{route.changes} changes of machine, at least {route.least_changes};"
+        f" at least {route.least_setups} set-ups"
     ]
     yield ["outfit", *(str(one) for one in outfit(route, job))]
     named = ((part.name, one) for part in whole.parts for _, one in every_feature(part))

@@ -20,7 +20,6 @@ PRACTICE = "common practice"
 OWN = "a choice of this design"
 
 BY_HAND: dict[str, tuple[Any, str]] = {
-    "planner/making/workshop end_mill deep_mm": (0.0, NONE),
     "planner/making/aids Aid grip_mm": (0.0, NONE),
     "planner/making/aids Aid quantity": (1, ONE),
     "planner/making/aids _aid quantity": (1, ONE),
