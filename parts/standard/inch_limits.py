@@ -15,7 +15,6 @@ from parts.standard.table import load
 THOU_MM = MM_PER_INCH / 1000
 """A thousandth of an inch, which the table of fits is written in."""
 
-
 EXACT_IN = 1e-6
 """What differs by less is the same size, and said exactly by its decimals."""
 

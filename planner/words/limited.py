@@ -91,9 +91,8 @@ class Limited(Quantities):
         lower = ceil((size.min_mm / unit - float(nominal)) * step - SLACK) / step
         if upper < lower:
             raise ValueError(f"{size}: no limits left at this fineness")
-        if (
-            abs(size.upper_mm + size.lower_mm) < 1e-9
-        ):  # as far either way as the rounded size allows
+        alike = abs(size.upper_mm + size.lower_mm) < 1e-9 and upper >= 0 >= lower
+        if alike:  # as far either way as the rounded size allows
             upper = min(upper, -lower)
             lower = -upper
         high, low, nominal = (
