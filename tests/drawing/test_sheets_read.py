@@ -51,6 +51,10 @@ ROUNDED = {False: 5e-4, True: 3e-3}
 """The same where the last places in print, 0.01 mm and 0.001 in, are a larger share of a small part: of
 jobs of any size, and in inches, where 9/16 in is printed 0.562 and a nut 3/8 long may be 0.2 % off."""
 
+MEETING_IN_MM = 0.05
+"""In inches, as WORST_MM where a ball meets its stem: half a thousandth on either's size moves the line
+where they meet by up to two (a knob's, 0.042 mm in one of the jobs)."""
+
 ROUNDED_MM = 0.01
 """Of such, faces nearer than this are not cut with one another: the kernel errs there now and then."""
 
@@ -150,7 +154,8 @@ def off(sheet: Sheet, inch: bool, most: float = SHARE) -> list[str]:
     share = like.share
     if most > SHARE and like.worst_mm < ROUNDED_MM:
         share = min(share, like.gap)
-    if share >= most or like.worst_mm > WORST_MM[inch]:
+    worst = MEETING_IN_MM if inch and most > SHARE else WORST_MM[inch]
+    if share >= most or like.worst_mm > worst:
         wrong.append(f"{like}")
     return [f"{sheet.subject.name}: {one}" for one in wrong]
 
