@@ -40,9 +40,11 @@ def test_every_point_is_unpacked_within_half_a_step() -> None:
     ("side", "step"), [(131.0, 0.002), (131.08, 0.002001), (655.35, 0.01), (700.0, 0.010682)]
 )
 def test_a_larger_mesh_has_larger_steps(side: float, step: float) -> None:
-    mesh = replace(MESH, points=np.array([[0.0, 0, 0], [side, 0, 0], [0, 1, 0], [1, 1, 1.0]]))
-    (made,) = packed(Scene((replace(THING, mesh=mesh),), (4, 20), (0, 180)), [])["meshes"]
-    assert made["step"] == step and numbers(made["points"]).max() <= 65535
+    for off in (0.0, 300.0, -90.0):  # wherever it lies
+        points = np.array([[0.0, 0, 0], [side, 0, 0], [0, 1, 0], [1, 1, 1.0]]) + off
+        mesh = replace(MESH, points=points)
+        (made,) = packed(Scene((replace(THING, mesh=mesh),), (4, 20), (0, 180)), [])["meshes"]
+        assert made["step"] == step and numbers(made["points"]).max() <= 65535
 
 
 def test_things_share_meshes_and_a_ball_brings_its_own() -> None:

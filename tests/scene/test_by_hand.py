@@ -206,6 +206,9 @@ def test_what_is_on_one_carrier_leaves_it_along_its_own_axis_a_gap_apart() -> No
     assert beads((post, 0, 40, 0), (post, -2, 8, 0))[1] == (-(8 + GAP_MM), 0, 0)
     assert beads((post, 0, 40, 0), (post, 30, 46, 10.1))[1] == (0, 0, 0)
     assert beads((post, 0, 40, 0), (post, 30, 46, 9.9))[1] == (20, 0, 0)
+    # by their middles, however long: from -30 to 30 goes left, from 10 to 70 right
+    assert beads((post, 0, 40, 0), (post, -30, 30, 0))[1] == (-(30 + GAP_MM), 0, 0)
+    assert beads((post, 0, 40, 0), (post, 10, 70, 0))[1] == (30 + GAP_MM, 0, 0)
     # exactly in the middle: to the right
     assert beads((post, 0, 40, 0), (post, 10, 30, 0))[1] == (30 + GAP_MM, 0, 0)
     # two in a row: the nearer first, the farther clear of it where it has gone
