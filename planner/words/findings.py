@@ -42,7 +42,9 @@ class Finding:
         place = f"{self.file}:{self.line}" if self.line else self.file
         where = f"{place}: {self.key}" if self.key else place
         subject, colon, rest = self.text.partition(": ")
-        said = colon and self.key.endswith(f".{subject}")  # by the key already
+        name = f".{subject.removesuffix('...')}"
+        cut = subject.endswith("...") and name in self.key
+        said = colon and (cut or self.key.endswith(name))  # by the key already
         return f"{where}: {rest if said else self.text}"
 
     @property

@@ -54,6 +54,9 @@ def test_a_message_says_once_what_it_is_of() -> None:
         == "warning [hand-room]: job.toml:3: ball.knob 1: near: needs room. Move it"
     )
     assert of("attachment").endswith("attachment: knob 1: near: needs room. Move it")
+    name = "n" * 60
+    cut = finding("hand-room", "j", f"ball.{name}", "near", "needs", "Move it", subject=name)
+    assert cut.message == f"warning [hand-room]: j: ball.{name}: near: needs. Move it"
 
 
 @settings(max_examples=50, deadline=None)
