@@ -42,7 +42,7 @@ SAID: list[tuple[str, dict[str, Any], Any, str]] = [
     ("string_type", {}, 5, 'wrong-value: 5: must be words in quotes. Write it in quotes ""'),
     *((kind, {}, "x", "wrong-value: 'x': must be true or false. Write true or false, without quotes")
       for kind in ("bool_type", "bool_parsing")),
-    *((kind, {}, "5", "wrong-value: '5': must be a whole number. Write it without quotes")
+    *((kind, {}, "5", "wrong-value: '5': must be a whole number. Write 5, without quotes")
       for kind in ("int_type", "int_parsing", "int_from_float", "int_parsing_size")),
     ("int_from_float", {}, 5.5,
      "wrong-value: 5.5: must be a whole number. Write a whole number, without a point"),
@@ -50,7 +50,7 @@ SAID: list[tuple[str, dict[str, Any], Any, str]] = [
     ("float_parsing", {}, True, "wrong-value: true: must be a number. Write a number"),
     *((kind, {}, 5, "wrong-value: 5: must be a list. Write it in brackets: [5]")
       for kind in ("list_type", "tuple_type")),
-    ("list_type", {}, "x", "wrong-value: 'x': must be a list. Write it in brackets, as in [1, 2]"),
+    ("list_type", {}, "x", "wrong-value: 'x': must be a list. Write it in brackets: [\"x\"]"),
     ("list_type", {}, True, "wrong-value: true: must be a list. Write it in brackets, as in [1, 2]"),
     ("list_type", {}, {},
     "wrong-value: a table: may stand there several times."

@@ -109,7 +109,11 @@ def test_the_largest_end_mill_that_is_no_larger(
     job_with: JobWith, most: float, size: float, owned: bool
 ) -> None:
     tool = Workshop(job_with()).end_mill(most)
-    assert (tool.diameter_mm, tool.width_mm, tool.reach_mm) == (size, size, 2.5 * size)
+    # flutes of two diameters; a long one 3.9, and is asked for by a deeper cut (common practice)
+    assert (tool.diameter_mm, tool.width_mm, tool.reach_mm) == (size, size, 2 * size)
+    just, long = (Workshop(job_with()).end_mill(most, deep) for deep in (2 * size, 2 * size + 0.01))
+    assert just == tool and long.reach_mm == pytest.approx(3.9 * size)
+    assert long.name == f"long end mill {size:g} mm"
     assert tool.owned is owned and tool.name == f"end mill {size:g} mm"
 
 

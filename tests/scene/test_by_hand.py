@@ -10,7 +10,6 @@ import struct
 import zlib
 from dataclasses import replace
 from math import cos, hypot, pi, radians, sin
-from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -20,7 +19,6 @@ from parts.frame import Frame
 from parts.placed import Carrier
 from planner.output.plan import Plan
 from planner.scene import Work, pictures
-from planner.scene.apart import GAP_MM, apart
 from planner.scene.bodies import CAST, JAW, STEEL, WORK, block, lathe_things, turned
 from planner.scene.model import Mesh, Scene, Thing, by_matrix, joined
 from planner.scene.pictures import FROM_FRONT, FROM_REAR, drawn, shots
@@ -184,48 +182,6 @@ def test_on_the_lathe_the_tip_goes_from_the_ball_to_the_blanks_corner(bench: Pla
     small = lathe_scene(replace(alone, tip_mm=(4.0, 9.0)), bench.attachment, bench.job, WORKED,
                         Sweep(10.0, 150.0, 80.0))  # fmt: skip
     assert small.tip_mm == (15.0, 15.0)
-
-
-# ---- taken apart ----
-
-
-def beads(*rows: tuple[Carrier, float, float, float]) -> list[tuple[float, float, float]]:
-    """How far boxes of 10 by 10 go, each on a carrier: from, to along x, and how far off in y."""
-    placed: list[Any] = [SimpleNamespace(carrier=row[0], frame=HERE) for row in rows]
-    boxes = [
-        (np.array([low, y - 5.0, -5.0]), np.array([high, y + 5.0, 5.0])) for _, low, high, y in rows
-    ]
-    return apart(placed, boxes)
-
-
-def test_what_is_on_one_carrier_leaves_it_along_its_own_axis_a_gap_apart() -> None:
-    post = Carrier.POST
-    # a body from 0 to 40; a pin through its end, 30 to 46, leaves to the right: its 30 to 40 and a gap
-    assert beads((post, 0, 40, 0), (post, 30, 46, 0)) == [(0, 0, 0), (10 + GAP_MM, 0, 0)]
-    # one whose middle lies left of the body's goes left; one beside it need not go at all
-    assert beads((post, 0, 40, 0), (post, -2, 8, 0))[1] == (-(8 + GAP_MM), 0, 0)
-    assert beads((post, 0, 40, 0), (post, 30, 46, 10.1))[1] == (0, 0, 0)
-    assert beads((post, 0, 40, 0), (post, 30, 46, 9.9))[1] == (20, 0, 0)
-    # by their middles, however long: from -30 to 30 goes left, from 10 to 70 right
-    assert beads((post, 0, 40, 0), (post, -30, 30, 0))[1] == (-(30 + GAP_MM), 0, 0)
-    assert beads((post, 0, 40, 0), (post, 10, 70, 0))[1] == (30 + GAP_MM, 0, 0)
-    # exactly in the middle: to the right
-    assert beads((post, 0, 40, 0), (post, 10, 30, 0))[1] == (30 + GAP_MM, 0, 0)
-    # two in a row: the nearer first, the farther clear of it where it has gone
-    first, near, far = beads((post, 0, 40, 0), (post, 44, 50, 0), (post, 36, 44, 0))
-    assert far == (4 + GAP_MM, 0, 0)  # from 36: to 50
-    assert near == (50 + 8 + GAP_MM - 44, 0, 0) and first == (0, 0, 0)
-
-
-def test_what_swings_leaves_along_the_pivot_and_the_head_along_the_feed() -> None:
-    post, body, head = Carrier.POST, Carrier.BODY, Carrier.HEAD
-    # along x for the body: from 30 past the post's 40; the head then along y, past the body's top
-    found = beads((post, 0, 40, 0), (body, 30, 60, 0), (body, 55, 70, 0), (head, 50, 60, 2))
-    assert found[1] == (20, 0, 0)
-    assert found[2] == (20 + 5 + GAP_MM, 0, 0)
-    assert found[3] == (20, 5 - (2 - 5) + GAP_MM, 0)
-    # one that is clear by itself goes a gap all the same
-    assert beads((post, 0, 40, 0), (body, 90, 99, 0))[1] == (GAP_MM, 0, 0)
 
 
 # ---- pictures ----
