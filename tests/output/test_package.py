@@ -13,6 +13,7 @@ from collections.abc import Callable
 from functools import cache
 from hashlib import sha256
 from pathlib import Path
+from typing import Any
 
 import ezdxf
 import pypdf
@@ -180,13 +181,28 @@ def test_csv_and_json_say_the_same(built: Path) -> None:
         rows = list(
             csv.DictReader((built / "tables" / name).read_text(encoding="utf-8").splitlines())
         )
-        records = json.loads((built / "data" / f"{topic}.json").read_text(encoding="utf-8"))
-        records = records["tables"][table]
+        whole = json.loads((built / "data" / f"{topic}.json").read_text(encoding="utf-8"))
+        records, inch = whole["tables"][table], whole["job"] == "inch-lathe"
         assert len(rows) == len(records) > 0
         for row, record in zip(rows, records, strict=True):
-            assert list(row) == list(record)
-            for key, value in record.items():
-                assert row[key] == ("" if value is None else str(value))
+            assert len(row) == len(record)
+            for (key, text), (name, value) in zip(row.items(), record.items(), strict=True):
+                if key != name:
+                    number, unit = IN_INCHES[key.rsplit("_", 1)[-1]]
+                    assert name == f"{key.rsplit('_', 1)[0]}_{unit}" and inch
+                    assert text == "" if value is None else float(text) * number == near(value)
+                elif isinstance(value, str) and inch and text != value:
+                    assert text.endswith(" in")  # a section, by its inch name
+                else:
+                    assert text == ("" if value is None else str(value))
+
+
+IN_INCHES = {"in": (25.4, "mm"), "lb": (0.45359237, "kg"), "lbf": (4.4482216, "N")}
+"""What a spreadsheet of an inch shop has, in the unit that stands in the record (NIST SP 811)."""
+
+
+def near(value: float) -> Any:
+    return pytest.approx(value, rel=1e-5, abs=1e-6)
 
 
 def test_no_file_carries_a_path_of_the_machine_that_made_it(built: Path) -> None:
