@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import gc
+import json
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -162,3 +164,24 @@ def job_with() -> Callable[..., Job]:
         return job_from(changed(example, **changes), "job.toml")
 
     return make
+
+
+@pytest.fixture(scope="session")
+def packages(tmp_path_factory: pytest.TempPathFactory) -> Callable[[Path], Path]:
+    """A job's package, built once in a run of the tests, to be read and not changed.
+
+    Beside it what was told of its sheets as they were drawn.
+    """
+
+    @cache
+    def package(job: Path) -> Path:
+        from planner.output.package import build
+
+        folder: Path = tmp_path_factory.mktemp("built") / "package"
+        plan = Plan(job)
+        build(plan, folder, lambda _: None)
+        rows = json.dumps([row | {"job": plan.job.name} for row in plan.sheets.rows()])
+        (folder.parent / "rows.json").write_text(rows, encoding="utf-8")
+        return folder
+
+    return package

@@ -126,7 +126,7 @@ def test_for_machines_the_fault_is_strict_json_on_stdout(tmp_path: Path) -> None
         (FAULT, BROKEN_STEP),
         ("KeyboardInterrupt", BROKEN_SHEET),
         ("SystemError('x')", BROKEN_SHEET),
-        ("MemoryError", BROKEN_SHEET),
+        pytest.param("MemoryError", BROKEN_SHEET, marks=pytest.mark.slow),
     ],
 )
 def test_a_build_that_fails_half_way_leaves_nothing(
@@ -150,7 +150,7 @@ planner.solids.write_assembly_step = lambda *_, **__: os.kill(os.getpid(), signa
 """
 
 
-@pytest.mark.parametrize("name", ["SIGTERM", "SIGKILL"])
+@pytest.mark.parametrize("name", ["SIGTERM", pytest.param("SIGKILL", marks=pytest.mark.slow)])
 def test_a_build_that_is_killed_leaves_nothing_that_the_next_does_not_mend(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str
 ) -> None:

@@ -13,6 +13,9 @@ from pathlib import Path
 import pytest
 from drawn_digest import DRAWN, differences, digest, rounded, tracked
 
+SLOW = ("job-511", "job-434")
+"""Jobs of other sizes: with the tests that CI does not run."""
+
 
 def _of(job: str, name: str) -> bool:
     """Whether a sheet is of a job, or of none."""
@@ -20,7 +23,9 @@ def _of(job: str, name: str) -> bool:
     return first == job or (job == "else" and first not in DRAWN)
 
 
-@pytest.mark.parametrize("job", DRAWN)
+@pytest.mark.parametrize(
+    "job", [pytest.param(one, marks=pytest.mark.slow) if one in SLOW else one for one in DRAWN]
+)
 def test_what_is_drawn_has_not_changed(job: str, tmp_path: Path) -> None:
     now = {name: digest(sheet) for name, sheet in DRAWN[job](tmp_path).items()}
     was = {name: one for name, one in tracked().items() if _of(job, name)}

@@ -10,7 +10,6 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Callable
-from functools import cache
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
@@ -39,22 +38,6 @@ def contents(folder: Path) -> dict[str, bytes]:
     return {
         p.relative_to(folder).as_posix(): p.read_bytes() for p in folder.rglob("*") if p.is_file()
     }
-
-
-@pytest.fixture(scope="module")
-def packages(tmp_path_factory: pytest.TempPathFactory) -> Callable[[Path], Path]:
-    """A job's package, built once, and beside it what was told of its sheets as they were drawn."""
-
-    @cache
-    def package(job: Path) -> Path:
-        folder: Path = tmp_path_factory.mktemp("built") / "package"
-        plan = Plan(job)
-        build(plan, folder, quiet)
-        rows = json.dumps([row | {"job": plan.job.name} for row in plan.sheets.rows()])
-        (folder.parent / "rows.json").write_text(rows, encoding="utf-8")
-        return folder
-
-    return package
 
 
 @pytest.fixture(params=EXAMPLES, ids=lambda path: path.stem)

@@ -173,14 +173,14 @@ def test_it_is_built_again_shown_fresh_and_ended_in_one_word(tmp_path: Path) -> 
         job.until("begun")
         job.save("five")
         job.save("six")
-        page.wait_for_function("document.getElementById('state').textContent === 'is being built.'")
+        page.locator("#state", has_text="is being built.").wait_for()
         job.gate.unlink()
         frame.locator("h1", has_text="six").wait_for()
         assert not page.locator("#findings").is_visible()
         assert [line for line in job.lines.queue if line == "begun"] == ["begun"]
 
         assert job.interrupted() == (130, ["interrupted"])
-        page.wait_for_function("document.body.dataset.state === 'ended'")
+        page.locator("body[data-state='ended']").wait_for()
         assert sorted(path.name for path in tmp_path.iterdir()) == ["lathe.toml", "package"]
 
 
