@@ -37,6 +37,10 @@ NEAR_NOMINAL_MM = 0.1
 BUSH_WALL_MM = 2.0
 """Wall of a pressed-in bush of steel or bronze, at the least (common practice)."""
 
+CLEAN_UP_MM = 1.0
+"""What is bored out of a hole that came out too wide, at the least, for the bush's seat to be clean all
+round (common practice)."""
+
 SAME_MM = 1e-6
 
 Sizes = Mapping[tuple[str, str], float]
@@ -216,7 +220,7 @@ class _Fitted:
         series, says = self.job.series, self.numbers.between
         wide = series.up(self.hole.nominal_mm + 2 * BUSH_WALL_MM, 1.0)
         if self.hole_mm is not None:
-            wide = max(wide, series.up(self.hole_mm + 1.0, 1.0))
+            wide = max(wide, series.up(self.hole_mm + CLEAN_UP_MM, 1.0))
         try:
             seat, bush = series.hole(wide, PRESSED), series.shaft(wide, PRESSED)
         except UnknownSize:  # thicker or thinner than the tables of ISO 286 here
