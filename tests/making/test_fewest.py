@@ -67,6 +67,17 @@ def test_no_order_has_fewer(seed: int) -> None:
     assert cost_of(flat(found), machines, weights) == found.cost == found.least == least
 
 
+def test_nor_where_each_machine_has_a_price_of_its_own() -> None:
+    draw = random.Random(3)
+    for seed in range(1000, 1250):
+        machines, before, _ = drawn(seed)
+        weights = {one: draw.choice((1, 2, 3, 7, 20)) for one in "abcd"}
+        orders = every_order(len(machines), before)
+        least = min(cost_of(order, machines, weights) for order in orders)
+        found = fewest(machines, before, weights)
+        assert cost_of(flat(found), machines, weights) == found.cost == found.least == least, seed
+
+
 @pytest.mark.parametrize("seed", range(150, 190))
 def test_a_search_cut_short_still_says_a_bound_that_holds(seed: int) -> None:
     machines, before, weights = drawn(seed)
