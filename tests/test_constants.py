@@ -476,6 +476,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/order REAMED_RPM": (600.0, PRACTICE),
     "planner/making/inplace BAR_OVER_HOLE": (2.2, PRACTICE + ": it passes through on both sides"),
     "planner/making/inplace FACE_MM": (0.015, PRACTICE),
+    "planner/making/inplace PILOTED_MM": (8.0, PRACTICE),
+    "planner/making/inplace PILOT_UNDER_MM": (1.0, PRACTICE),
     "planner/making/inplace BAR_PART": (0.75, PRACTICE + ": 0.7 to 0.8"),
     "planner/making/sequence JOURNEY": (1000, OWN + ": more than there are changes in a job"),
     "planner/making/profile FINE_MM": (0.1, PRACTICE),

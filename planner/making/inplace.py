@@ -45,6 +45,9 @@ practice)."""
 BAR_OVER_HOLE = 2.2
 """And so long over the hole's depth: it passes right through on either side (common practice)."""
 
+PILOTED_MM, PILOT_UNDER_MM = 8.0, 1.0
+"""A thicker drill follows a pilot drill, one that is thinner by more than this (common practice)."""
+
 BY_HAND = (
     "Turn the spindle by hand a full turn before boring: the bit must clear all round. Carrier guarded;"
     " nothing reached past the turning bar"
@@ -265,7 +268,7 @@ class InPlace:
         if first < want - 1e-3 and bar < least:  # too slender a bar would go in
             first = min(self.shop.job.series.up((least + 1.0) / BAR_PART, 1.0), want - 1.0)
         pilot = self.shop.drill(max(0.6 * first, one.depth_mm / holding_limit("tool", "drill")))
-        if pilot and 8.0 < first > pilot.diameter_mm + 1.0:
+        if pilot and PILOTED_MM < first > pilot.diameter_mm + PILOT_UNDER_MM:
             setup.add(made.drill(one, pilot.diameter_mm, span, False))
         setup.add(made.drill(one, first, span, False))
         if first < want - 1e-3:
