@@ -12,7 +12,6 @@ walked. Imported by tests/making/test_route_digest.py.
 
 from __future__ import annotations
 
-import json
 import sys
 import tomllib
 from collections.abc import Iterator
@@ -24,6 +23,7 @@ if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from digests import Piece, flat, make_anew
+from drawn_shops import drawn, kept
 from making.shops import SHOPS, shop
 
 from parts.attachment import Attachment, attachment
@@ -36,7 +36,6 @@ from planner.making.route import Route, whole_route
 from planner.sizing.apply import size_up
 
 TRACKED = Path(__file__).with_name("data") / "routes.txt"
-KEPT = Path(__file__).parent / "benchmarks" / "accepted-jobs.json"
 
 MILL: dict[str, Any] = {"mill": {"speeds": [95, 180, 270, 500, 930, 1420]}}
 PRESS: dict[str, Any] = {"drill press": {"speeds": [280, 540, 950, 1700, 2800]}}
@@ -53,6 +52,9 @@ DRAWN: dict[str, dict[str, Any]] = {
 """Users' jobs with the machines of other shops: of sixty, those whose routes have most that others have
 not."""
 
+KITS = (0, 3, 7, 12, 20, 34, 47, 55)
+"""Shops of tests/drawn_shops.py, by their seed: other fittings and tools than a usual shop has."""
+
 IDLE = ("number", "setup", "needs")
 """What moves with every step before."""
 
@@ -62,19 +64,19 @@ def made_of(name: str) -> tuple[Job, Attachment, Route]:
     """A job, its attachment and its route: of one of the shops, or a user's job in another."""
     if name in SHOPS:
         return shop(name)
-    data = tomllib.loads("\n".join(_jobs()[name]))
+    if name.startswith("kit "):
+        return _planned(drawn(int(name.removeprefix("kit ")))[1])
+    data = tomllib.loads("\n".join(kept()[name]))
     shop_ = data.setdefault("shop", {})
     shop_["machines"] = DRAWN[name]
     shop_.pop("dividing_head_ratio", None)
+    return _planned(data)
+
+
+def _planned(data: dict[str, Any]) -> tuple[Job, Attachment, Route]:
     job = job_from(data, "job.toml")
     whole = attachment(size_up(job, "job.toml").sizes)
     return job, whole, whole_route(whole, job)
-
-
-@cache
-def _jobs() -> dict[str, list[str]]:
-    found: dict[str, list[str]] = json.loads(KEPT.read_text(encoding="utf-8"))["jobs"]
-    return found
 
 
 def lines(job: Job, whole: Attachment, route: Route) -> Iterator[Piece]:
@@ -104,7 +106,7 @@ def lines(job: Job, whole: Attachment, route: Route) -> Iterator[Piece]:
     ]
 
 
-DIGESTS = (*SHOPS, *DRAWN)
+DIGESTS = (*SHOPS, *DRAWN, *(f"kit {seed}" for seed in KITS))
 
 
 if __name__ == "__main__":

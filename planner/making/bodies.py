@@ -376,8 +376,11 @@ def towers(bodies: Sequence[Body], up: str, own: Body, most_mm: float) -> bool:
     return any(sign * (o.end(upward, sign) - level) > most_mm for o in bodies if o is not own)
 
 
-def bench_hold(bodies: Sequence[Body]) -> Hold:
-    """The bench vice on the two nearest faces of the stoutest block, else on a round."""
+def bench_hold(bodies: Sequence[Body], free: int | None = None) -> Hold:
+    """The bench vice on the two nearest faces of the stoutest block, else on a round.
+
+    free: the axis (0 to 2) whose two faces are worked on: the jaws leave them free.
+    """
     boxes = [body for body in bodies if body.axis is None]
     if not boxes:
         body = bodies[0]
@@ -390,7 +393,7 @@ def bench_hold(bodies: Sequence[Body]) -> Hold:
                     packing="soft jaws")  # fmt: skip
         return Hold("bench vice", "bench vice, soft jaws", (grip,), up="+" + "xyz"[other])
     body = max(boxes, key=lambda b: b.size(0) * b.size(1) * b.size(2))
-    across = min(range(3), key=body.size)
+    across = min((i for i in range(3) if i != free), key=body.size)
     upward = next(i for i in (2, 1, 0) if i != across)
     low, high = body.low(upward), body.low(upward) + 0.6 * body.size(upward)
     grip = Grip(body.face(across, -1), body.size(across), low, high, body.face(across, 1),

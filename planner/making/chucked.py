@@ -16,7 +16,7 @@ from planner.making.holding import (
     facing_mm,
     is_axial,
 )
-from planner.making.model import At, Centre, Grip, Line, Op, SetUp, Tool, Workpiece
+from planner.making.model import Align, At, Centre, Grip, Line, Op, SetUp, Tool, Workpiece
 from planner.making.model import Hold as Held
 from planner.making.profile import FINE_MM, Profile, Stretch
 from planner.making.ways import onaxis
@@ -26,6 +26,9 @@ from planner.words.numbers import Numbers
 from planner.words.units import MM_PER_INCH
 
 ORIGIN = (0.0, 0.0, 0.0)
+
+STEADY_INSTEAD = "Make a wooden steady with a brass bush"
+"""What serves a shop without a steady that opens so far (common practice)."""
 
 PILOTS_MM = (3.15, 2.5, 2.0, 1.6, 1.0)
 """Centre drills, DIN 333 form A, by their pilot."""
@@ -92,12 +95,15 @@ class Chucked:
 
     def _new(self, hold: Held) -> SetUp:
         setup = SetUp(self.on, Stage.BLANK, "lathe", hold)
+        if hold.by == "four-jaw chuck":
+            at = hold.grips[0].surface
+            setup.align = (Align("runs true beside the jaws", at, "dial indicator", 0.02),)
         self.setups.append(setup)
         return setup
 
     def _chuck(
         self, axis: Line, low_mm: float, high_mm: float, centre: Centre | None, words: str = "",
-        one: Stretch | None = None, packing: str = "", steady: At | None = None,
+        one: Stretch | None = None, packing: str = "", steady: At | None = None, instead: str = "",
     ) -> Held:  # fmt: skip
         """The chuck on a stretch between two places."""
         kit = self.shop.kit
@@ -108,9 +114,14 @@ class Chucked:
         by = "three-jaw chuck"
         if one.diameter in kit.collets and not packing:
             by = "collet"
+        lacking = ""
         if not kit.three_jaw.takes(one.diameter) and by != "collet":
-            said = f"a three-jaw chuck that grips {self.numbers.size(one.diameter)}"
-            self.shop.lacks(self.on.part.name, said, "Use a four-jaw chuck, set true by indicator")
+            if kit.four_jaw and kit.four_jaw.takes(one.diameter):
+                by = "four-jaw chuck"
+            else:
+                lacking = "Have it turned where there is one"
+                said = f"a chuck that grips Ø{self.numbers.size(one.diameter)}"
+                self.shop.lacks(self.on.part.name, said, lacking)
         numbers = self.numbers
         parts = [
             words or by,
@@ -128,7 +139,7 @@ class Chucked:
             parts.append(f"the steady {numbers.rule(abs(steady.at_mm - end))} from the end")
         grip = Grip(one.name, one.diameter, low_mm, high_mm, packing=packing)
         return Held(by, ", ".join(parts), (grip,), axis, centre, steady=steady, out_mm=out,
-                    stop="" )  # fmt: skip
+                    chuck_instead=lacking, steady_instead=instead)  # fmt: skip
 
     def _end_setup(self, low: bool, need: float) -> SetUp:
         """One end out of the chuck, no farther than it must: through the jaws, or on the steady."""
@@ -138,16 +149,16 @@ class Chucked:
         out = max(room, whole - kit.chuck_depth_mm if through else whole - self.jaws)
         out = min(out, whole - min(self.jaws, 0.6 * self.thick)) if out > whole - 10 else out
         ratio = holding_limit("work", "chuck only, roughing")
-        steady = None
+        steady, instead = None, ""
         if out > ratio * self.thick:
-            if kit.steady_mm and kit.steady_mm >= self.thick:
-                away = need + 0.5 * self.thick + self.facing
-                steady = At(self._outer(away, low), self.thick)
-            else:
+            away = need + 0.5 * self.thick + self.facing
+            steady = At(self._outer(away, low), self.thick)
+            if not (kit.steady_mm and kit.steady_mm >= self.thick):
+                instead = STEADY_INSTEAD
                 self.shop.lacks(
                     self.on.part.name,
                     f"a steady for Ø{self.numbers.size(self.thick)}, or a chuck it goes into",
-                    "Make a wooden steady with a brass bush, or have the ends faced and centred",
+                    f"{instead}, or have the ends faced and centred",
                 )
         a, b = self._outer(out, low), self._outer(min(out + self.jaws, whole), low)
         ends = (min(a, b), max(a, b))
@@ -158,7 +169,7 @@ class Chucked:
         fine = any(s.fine for s in under if s.diameter > one.diameter - 1.0)
         here = (max(ends[0], one.low), min(ends[1], one.high))
         packing = "copper" if fine else ""
-        hold = self._chuck(self._axis(low), *here, None, "", one, packing, steady)
+        hold = self._chuck(self._axis(low), *here, None, "", one, packing, steady, instead)
         return self._new(hold)
 
     def _outer(self, from_end: float, low: bool) -> float:

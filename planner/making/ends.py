@@ -136,7 +136,7 @@ class Ends:
         if (
             deep < 0.5 * whole
             or not kit.four_jaw
-            or not kit.four_jaw.takes(max(wide, high))
+            or not (kit.four_jaw.takes(wide) and kit.four_jaw.takes(high))
             or out > 2.5 * min(wide, high)
         ):
             return False
@@ -176,7 +176,7 @@ class Ends:
         return True
 
     def _filed(self) -> None:
-        setup = self.work.new("bench", self.work.bench())
+        setup = self.work.new("bench", self.work.bench(free=0))
         tool = Tool("file", "files, second cut and smooth; square")
         for low in (True, False):
             op = self._op(low, "file", tool, "file")

@@ -146,9 +146,9 @@ class Holds:
         align = (Align("true to the slide's travel", name, "dial indicator", INDICATED_MM),)
         return Hold("machine vice", words, (grip,), rests=rests, up=up), align
 
-    def bench(self) -> Hold:
-        """The bench vice."""
-        return b.bench_hold(self.bodies)
+    def bench(self, free: int | None = None) -> Hold:
+        """The bench vice; free: the axis whose faces the jaws leave free."""
+        return b.bench_hold(self.bodies, free)
 
     def on_table(self, up: str, low: Body) -> tuple[Hold, tuple[Align, ...]]:
         """Clamps on a body that stands on packing tall enough for what hangs below it."""

@@ -11,6 +11,7 @@ from parts import features as f
 from parts.attachment import Attachment
 from parts.features import Feature, Stage
 from parts.part import datum_place, members
+from parts.standard.drills import drill_at_least
 from parts.standard.fits import Limits
 from parts.standard.holding import holding_limit
 from parts.standard.threads import thread
@@ -132,7 +133,9 @@ class InPlace:
         span = holes.span_of(one, 0.0)
         made = holes.Holes(self.shop, self.gauges, self.part.name, line, 0.0)
         if not before:
-            before = holes.drill_mm(one, self.shop)
+            before = self._wide_enough(
+                holes.drill_mm(one, self.shop), one.diameter.nominal_mm, one.depth_mm
+            )
             i = "xyz".index(one.axis.along[1])
             way = 1 if one.axis.along[0] == "+" else -1
             own = b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
@@ -177,6 +180,15 @@ class InPlace:
             if section.shape == "tube" and body.axis == i and off < 1e-6:
                 return section.width_mm - 2 * section.thickness_mm
         return 0.0
+
+    def _wide_enough(self, drill_mm: float, finished_mm: float, deep_mm: float) -> float:
+        """The drill, or a larger one where only too slender a bar would go into its hole."""
+        series = self.shop.job.series
+        least = BAR_OVER_HOLE * deep_mm / holding_limit("tool", "boring bar between centres")
+        if series.down(BAR_PART * drill_mm, 1.0) >= least:
+            return drill_mm
+        return max(drill_mm, min(series.up((least + 1.0) / BAR_PART, 1.0),
+                                 finished_mm - 1.0))  # fmt: skip
 
     def _bar(self, hole_mm: float, deep_mm: float) -> Tool:
         size = self.shop.job.series.down(BAR_PART * hole_mm, 1.0)
@@ -263,11 +275,13 @@ class InPlace:
         there = self.shop.drill(want)
         first = want if self.shop.has_drill(want) or there is None else there.diameter_mm
         setup.add(made.spot(one, span[0], "the spindle"))
-        least = BAR_OVER_HOLE * one.depth_mm / holding_limit("tool", "boring bar between centres")
-        bar = self.shop.job.series.down(BAR_PART * first, 1.0)
-        if first < want - 1e-3 and bar < least:  # too slender a bar would go in
-            first = min(self.shop.job.series.up((least + 1.0) / BAR_PART, 1.0), want - 1.0)
-        pilot = self.shop.drill(max(0.6 * first, one.depth_mm / holding_limit("tool", "drill")))
+        reamed = one.diameter.nominal_mm if isinstance(one, f.ReamedHole) else want
+        first = self._wide_enough(first, reamed, one.depth_mm)
+        want = max(want, first)
+        stout = one.depth_mm / holding_limit("tool", "drill")
+        pilot = self.shop.drill(max(0.6 * first, stout))
+        if pilot and pilot.diameter_mm < stout:
+            pilot = drill_at_least(stout, self.shop.inch)
         if pilot and PILOTED_MM < first > pilot.diameter_mm + PILOT_UNDER_MM:
             setup.add(made.drill(one, pilot.diameter_mm, span, False))
         setup.add(made.drill(one, first, span, False))

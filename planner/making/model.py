@@ -91,6 +91,7 @@ class Hold:
     """How the work is held; ``words`` is what a shop says of it, ``by`` its kind.
 
     follows_mm: the diameter that a travelling steady follows the tool on, None without one.
+    chuck_instead, steady_instead: where the shop has no such chuck or steady, what serves or is made.
     """
 
     by: str
@@ -102,6 +103,8 @@ class Hold:
     driver: At | None = None
     steady: At | None = None
     follows_mm: float | None = None
+    chuck_instead: str = ""
+    steady_instead: str = ""
     out_mm: float | None = None
     rests: str = ""
     up: str = ""

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from planner.making.model import At, Centre, Grip, Measure, SetUp, Tool, as_record
+from planner.making.model import At, Centre, Grip, Hold, Measure, SetUp, Tool, as_record
 
 if TYPE_CHECKING:
     from planner.making.route import Operation
@@ -60,17 +60,13 @@ def setup(number: int, one: SetUp, minutes: float) -> dict[str, Any]:
             "machine": machine(one.machine),
             "hold": {
                 "by": hold.by,
+                **_lacking(hold.chuck_instead),
                 "axis": as_record(hold.axis),
                 "grips": [_grip(g) for g in hold.grips],
                 "centre": _centre(hold.centre),
                 "driver": _at(hold.driver, "size_mm"),
                 "headstock_centre": _centre(hold.headstock_centre),
-                "steady": _at(hold.steady, "diameter_mm")
-                or (
-                    {"at_mm": None, "diameter_mm": hold.follows_mm, "travelling": True}
-                    if hold.follows_mm
-                    else None
-                ),
+                "steady": _steady(hold),
                 "out_mm": hold.out_mm,
                 "rests": surface(hold.rests) if hold.rests else None,
                 "up": hold.up or None,
@@ -98,6 +94,22 @@ def machine(name: str) -> str:
     if name.startswith("lathe"):
         return "lathe"
     return SENT.get(name, name)
+
+
+def _steady(hold: Hold) -> dict[str, Any] | None:
+    """The fixed steady or the travelling one; what the shop has none of is to be made first."""
+    if hold.follows_mm:
+        found: dict[str, Any] = {"at_mm": None, "diameter_mm": hold.follows_mm, "travelling": True}
+    elif hold.steady:
+        found = {"at_mm": hold.steady.at_mm, "diameter_mm": hold.steady.size_mm}
+    else:
+        return None
+    return found | _lacking(hold.steady_instead)
+
+
+def _lacking(instead: str) -> dict[str, Any]:
+    """What a record says besides of a means that the shop has not: what serves instead."""
+    return {"owned": False, "instead": instead} if instead else {}
 
 
 def _grip(one: Grip) -> dict[str, Any]:

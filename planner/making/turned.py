@@ -23,7 +23,7 @@ from planner.making.holding import (
     Hold,
     parting_mm,
 )
-from planner.making.model import Align, Line, Op, SetUp, Tool
+from planner.making.model import Line, Op, SetUp, Tool
 from planner.making.profile import Stretch
 from planner.making.ways.later import centre_later
 from planner.making.ways.onaxis import DIE_DIAMETERS
@@ -273,27 +273,22 @@ class Turning(Chucked):
         four = fine and self.shop.kit.four_jaw and self.shop.kit.four_jaw.takes(one.diameter)
         hold = self._chuck(axis, ends[0], ends[1], self._centre_at(low), "", one,
                            "copper" if fine else "")  # fmt: skip
-        align: tuple[Align, ...] = ()
         if four:
             hold = replace(hold, by="four-jaw chuck", words=hold.words.replace("three", "four"))
-            align = (Align("runs true beside the jaws", one.name, "dial indicator", 0.02),)
         thin = min(
             [one.diameter.nominal_mm for one in feet if isinstance(one, f.TurnedDiameter)] or [1e3]
         )
         beside = sorted((self._coordinate(front, low), self._coordinate(0.0, low)))
         least = min(thin, self.profile.least(beside[0], beside[1]))
         if (hold.out_mm or 0.0) > holding_limit("work", "chuck and centre") * least:
+            instead = ""
             if not self.shop.kit.travelling_steady:
+                instead = "Make one: a bracket on the carriage, two brass fingers"
                 said = f"a travelling steady for Ø{self.numbers.size(thin)}"
-                self.shop.lacks(
-                    self.on.part.name,
-                    said,
-                    "Make one: a bracket on the carriage, two brass fingers",
-                )
+                self.shop.lacks(self.on.part.name, said, instead)
             words = f"{hold.words}, the travelling steady behind the tool, oiled"
-            hold = replace(hold, follows_mm=thin, words=words)
+            hold = replace(hold, follows_mm=thin, steady_instead=instead, words=words)
         setup = self._new(hold)
-        setup.align = align
         self._turn(setup, side, axis)
 
     def _foot(self, foot: float, low: bool) -> tuple[float, Stretch]:
@@ -313,7 +308,7 @@ class Turning(Chucked):
                 continue
             if through and whole - front <= kit.chuck_depth_mm:
                 return front, one
-        front = whole - self.jaws
+        front = max(whole - self.jaws, foot + 1.0)
         at = self._coordinate(front, low) + (1e-3 if low else -1e-3)
         one = next(s for s in self.profile.stretches if s.low <= at <= s.high)
         return front, one

@@ -14,7 +14,7 @@ from parts.features import Stage
 from parts.part import members
 from parts.standard.holding import holding_limit
 from planner.making import bodies as b
-from planner.making.chucked import MOUTH, MOUTH_PART, centre_drill
+from planner.making.chucked import MOUTH, MOUTH_PART, STEADY_INSTEAD, centre_drill
 from planner.making.inplace import InPlace
 from planner.making.model import (
     OUT_OF_BALANCE_RPM,
@@ -88,11 +88,11 @@ class Whole(InPlace):
         corner = 2 * hypot(
             *(max(abs(block.end(j, s) - first.axis.origin[j]) for s in (-1, 1)) for j in others)
         )
-        kit = self.shop.kit
+        kit, lacking = self.shop.kit, ""
         if not (kit.four_jaw and kit.four_jaw.takes(reach)):
+            lacking = "Bolt it to the faceplate against an angle plate, balanced"
             said = f"a four-jaw chuck that opens {self.numbers.rule_up(reach)}"
-            self.shop.lacks(self.part.name, said,
-                            "Bolt it to the faceplate against an angle plate, balanced")  # fmt: skip
+            self.shop.lacks(self.part.name, said, lacking)
         own = self._round_on(first)
         at = block.end(i, sign)
         bar, corners = f"{own.name}.round", f"{block.name}.corner"
@@ -111,17 +111,18 @@ class Whole(InPlace):
         slender = out > holding_limit("work", "chuck and centre") * self._mean(
             features, own, far, foot
         )
+        instead = ""
         if slender and not (kit.steady_mm and kit.steady_mm >= own.diameter):
-            said = f"a steady for work {self.numbers.rule_up(out)} out"
-            self.shop.lacks(self.part.name, said, "Fine cuts with a sharp tool, and file the last")
-            slender = False
-        by = "four-jaw chuck" if kit.four_jaw else "faceplate"
+            instead = STEADY_INSTEAD
+            said = f"a steady for Ø{self.numbers.size(own.diameter)}"
+            self.shop.lacks(self.part.name, said, instead)
+        by = "four-jaw chuck"
         words = (
             f"{by} on the {block.name}'s four sides, {self.numbers.rule(deep)} gripped;"
             f" the far end on the {kind} centre; {self.numbers.rule(out)} out"
         )
         hold = Hold(by, words, tuple(grips), Line(way, first.axis.origin),
-                    Centre(kind, way, MOUTH * pilot), out_mm=out)  # fmt: skip
+                    Centre(kind, way, MOUTH * pilot), out_mm=out, chuck_instead=lacking)  # fmt: skip
         align = (
             Align("the bar runs true beside the block and at its end", f"{own.name}.round",
                   "dial indicator", 0.05),
@@ -144,7 +145,7 @@ class Whole(InPlace):
                 self.on,
                 Stage.WELDED,
                 "lathe",
-                replace(hold, steady=steady, words=said),
+                replace(hold, steady=steady, words=said, steady_instead=instead if steady else ""),
                 align=align,
             )
             setup.most_rpm = OUT_OF_BALANCE_RPM

@@ -268,7 +268,8 @@ class Workshop:
 
     def end_mill(self, at_most_mm: float, deep_mm: float = 0.0) -> Tool:
         """The largest end mill that is no larger, a long one where it cuts deep by its side."""
-        own = [one for one in self.kit.end_mills if one <= at_most_mm + 1e-6]
+        fits = [one for one in self.kit.end_mills if one <= at_most_mm + 1e-6]
+        own = [one for one in fits if deep_mm <= LONG_FLUTES * one]
         size = own[-1] if own else at_most_mm
         long = deep_mm > FLUTES * size
         name = f"{'long ' if long else ''}end mill {self.numbers.size(size)}"

@@ -124,9 +124,10 @@ def _square_there(piece: Piece, axis: Line, at: float, size: float) -> bool:
 def in_steady(piece: Piece, held: Held, steady: Record, shop: Shop, faults: Faults) -> None:
     """Three fingers on turned round metal."""
     size = number(steady, "diameter_mm")
+    made = steady.get("owned") is False and bool(steady.get("instead"))
     if steady.get("travelling"):
-        held.travelling = shop.travelling
-        if not shop.travelling:
+        held.travelling = shop.travelling or made
+        if not held.travelling:
             faults.refuse(
                 "route-steady",
                 "a travelling steady",
@@ -144,7 +145,7 @@ def in_steady(piece: Piece, held: Held, steady: Record, shop: Shop, faults: Faul
             "there is no round metal of that size there",
             "Turn a place for them first",
         )
-    if size > shop.steady_mm:
+    if size > shop.steady_mm and not made:
         faults.refuse(
             "route-steady",
             faults.mm(size),

@@ -60,14 +60,17 @@ def hold_in_lathe(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> He
     hold = table(setup, "hold")
     by = text(hold, "by")
     held = Held(line(hold), by)
+    lacking = hold.get("owned") is False and bool(hold.get("instead"))
     for grip in rows(hold, "grips"):
         if "other" in grip and grip.get("other"):
             _pair(piece, held, grip, faults)
+            if by == "four-jaw chuck" and not lacking:
+                _opens(piece, held, grip, shop, faults)
         elif by == "faceplate":
             low, high = held.span(*pair(grip))
             held.grips.append((low, high, 0.0, False))
         else:
-            _round(piece, held, grip, shop, faults)
+            _round(piece, held, grip, shop, faults, lacking)
     pairs = [grip for grip in rows(hold, "grips") if grip.get("other")]
     if (by != "between centres" and not held.grips) or (by in CHUCKS and len(pairs) == 1):
         raise Missing("hold.grips")
@@ -93,7 +96,9 @@ def hold_in_lathe(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> He
     return held
 
 
-def _round(piece: Piece, held: Held, grip: Record, shop: Shop, faults: Faults) -> None:
+def _round(
+    piece: Piece, held: Held, grip: Record, shop: Shop, faults: Faults, lacking: bool
+) -> None:
     """Jaws on round metal."""
     text(grip, "surface")
     size, inside = number(grip, "size_mm"), bool(grip.get("inside"))
@@ -113,7 +118,7 @@ def _round(piece: Piece, held: Held, grip: Record, shop: Shop, faults: Faults) -
         )
     _named(piece, grip, held.line, size, faults)
     least, most = shop.grips(held.by, inside) or (size, size)
-    if held.by in CHUCKS and not least - 0.5 <= size <= most + 0.5:
+    if held.by in CHUCKS and not lacking and not least - 0.5 <= size <= most + 0.5:
         faults.refuse(
             "route-grip-range",
             faults.mm(size),
@@ -207,6 +212,25 @@ def _pair(piece: Piece, held: Held, grip: Record, faults: Faults) -> None:
     low, high = held.span(a, b)
     held.grips.append((low, high, number(grip, "size_mm"), False))
     faces_gripped(piece, grip, held.line.along, (a, b), faults)
+
+
+def _opens(piece: Piece, held: Held, grip: Record, shop: Shop, faults: Faults) -> None:
+    """Each jaw for itself: the chuck opens to twice the face that is farthest from the spindle."""
+    try:
+        both = [surface(piece, text(grip, key)) for key in ("surface", "other")]
+    except NoSurface:
+        return  # said already
+    offs = [
+        2 * abs(one.at - held.line.through[one.along]) for one in both if isinstance(one, Plane)
+    ]
+    least, most = shop.four_jaw
+    if offs and not least - 0.5 <= max(offs) <= most + 0.5:
+        faults.refuse(
+            "route-grip-range",
+            f"a face {faults.mm(max(offs) / 2)} from the spindle",
+            f"the four-jaw chuck opens {faults.mm(least)} to {faults.mm(most)}",
+            "Bolt it to the faceplate, or hold it otherwise",
+        )
 
 
 def faces_gripped(

@@ -17,8 +17,41 @@ from planner.walking.state import Piece
 FINGERS_MM = 10.0
 """A travelling steady's fingers are so wide: they follow no shorter cut (common practice)."""
 
-FOLLOWED = ("turn", "thread")
+SHORT = ("groove", "thread")
+"""Cut in a short place: a bar gives less near its centre or its jaws than in the middle."""
+
+FOLLOWED = ("turn", "thread", "groove")
 """What they follow."""
+
+
+def _fingers_mm(
+    stiff: list[tuple[float, float, Span]], cut: tuple[float, float], after: float
+) -> float:
+    """How long a round the fingers run on: what is cut, and what is as thick beside it."""
+    beside = [
+        b - cut[1]
+        for a, b, span in stiff
+        if a <= cut[1] + 0.01 < b and abs(span.outer - after) < 0.01
+    ]
+    return cut[1] - cut[0] + max(beside, default=0.0)
+
+
+def _share(cut: tuple[float, float], between: tuple[float, float]) -> float:
+    """How long a bar, of one in a chuck with its end on a centre, gives as much at its worst place.
+
+    As a share of its length, 0 to 1. A bar fixed at one end, on a support at the other: under a force
+    a from the fixed end, b from the other, it gives F a³ b² (3 a + 4 b) / (12 E I l³) there (a
+    handbook's formula, from memory; tested against the beam's own equation).
+    """
+    length = between[1] - between[0]
+    places = [between[0] + length * k / 64 for k in range(1, 64)]
+    gives = [(a := at - between[0]) ** 3 * (length - a) ** 2 * (length * 4 - a) for at in places]
+    ends = (max(cut[0], between[0]), min(cut[1], between[1]))
+    at_cut = [give for at, give in zip(places, gives, strict=True) if ends[0] <= at <= ends[1]]
+    for end in ends:
+        a = min(max(end - between[0], 0.0), length)
+        at_cut.append(a**3 * (length - a) ** 2 * (length * 4 - a))
+    return (max(at_cut) / max(gives)) ** (1 / 3) if length > 0 and max(gives) > 0 else 1.0
 
 
 def beside_jaws(
@@ -32,12 +65,13 @@ def beside_jaws(
 
 
 def overhang(
-    piece: Piece, held: Held, cut: tuple[float, float], kind: str, rough: bool, faults: Faults
-) -> None:
+    piece: Piece, held: Held, cut: tuple[float, float], kind: str, rough: bool, faults: Faults,
+    after: float = 0.0,
+) -> None:  # fmt: skip
     """How far the cut lies from what holds the work, over its thickness between.
 
-    cut: outward coordinates. The thickness is that of a round bar that bends as much: of steps by
-    the beam formula. Refused over the limits of parts.standard.holding.
+    cut: outward coordinates; after: the radius that a steady's fingers run on, mm. The thickness is
+    that of a round bar that bends as much: of steps by the beam formula. Refused over the limits of parts.standard.holding.
     """
     front, stretches = held.front, spans(piece.metal, held.line)
     stiff = [(*held.span(s.low, s.high), s) for s in stretches]
@@ -53,10 +87,12 @@ def overhang(
         near = near or (stops[-2], stops[-1])
         length = near[1] - near[0]
         thick = _mean_thickness(stiff, near)
-        if held.travelling and kind in FOLLOWED and cut[1] - cut[0] >= FINGERS_MM:
+        if held.travelling and kind in FOLLOWED and _fingers_mm(stiff, cut, after) >= FINGERS_MM:
             measure = "with a travelling steady"
         elif front is not None and beside_jaws(stiff, front, cut[1], rough):
             return
+        elif measure == "chuck and centre" and kind in SHORT:
+            length *= _share(cut, near)
     elif front is not None:
         start = held.steady if held.steady is not None and held.steady < cut[1] else front
         length = max(cut[1] - start, 0.0)

@@ -74,7 +74,8 @@ def _turned(do: Doing, held: Held) -> None:
         _threaded(do, held, near, far)
     _clear_of_centre(do, held, far)
     rough = float(do.operation.get("allowance_mm") or 0.0) > 0
-    overhang(do.piece, held, (near, far), do.kind, rough, faults)
+    fingers = cut.before if do.kind == "groove" else cut.radius
+    overhang(do.piece, held, (near, far), do.kind, rough, faults, fingers)
 
 
 def _clear_of_jaws(do: Doing, held: Held, near: float, far: float) -> None:

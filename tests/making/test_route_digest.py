@@ -14,7 +14,16 @@ from route_digest import DIGESTS, TRACKED, lines, made_of
 from planner.walking.walk import walk
 
 WAS = tracked(TRACKED)
-WALKED = ("a lathe alone", "no welder", "job-502", "job-154", "job-001")
+WALKED = (
+    "a lathe alone",
+    "no welder",
+    "job-502",
+    "job-154",
+    "job-001",
+    "kit 0",
+    "kit 34",
+    "kit 55",
+)
 
 
 @pytest.mark.parametrize("name", DIGESTS)

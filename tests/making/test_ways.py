@@ -189,7 +189,9 @@ def test_a_long_bar_is_centred_in_the_steady_or_told(job_with: JobWith) -> None:
     held = [one for one in route.setups if one.hold.steady]
     assert held and all(one.hold.steady.size_mm >= 10 for one in held if one.hold.steady)
     without = whole(job_with, **{"lathe.steady": 0})
-    assert not [one for one in without.setups if one.hold.steady]
+    told = [one.hold.steady_instead for one in without.setups if one.hold.steady]
+    assert told and all("wooden steady" in one for one in told)
+    assert not any(one.hold.steady_instead for one in held)
     assert any("a steady for" in one.what for one in without.missing)
     # where it goes through the spindle none is wanted for it
     through = whole(job_with, **{"lathe.steady": 0, "lathe.spindle_bore": 30})

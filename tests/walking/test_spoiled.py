@@ -94,3 +94,17 @@ def test_a_bar_is_sawn_gripped_by_a_side_that_it_has() -> None:
             for off, said in ((0.109, False), (-0.109, False), (0.112, True), (-0.112, True)):
                 where = "set-up 1: hold.grips.0.size_mm"
                 assert bool(found_at(route, where, size + off)) is said, (size, off)
+
+
+def test_a_four_jaw_chuck_opens_to_the_farthest_face_and_closes_to_the_nearest() -> None:
+    """Each jaw goes for itself: from the spindle to a face is half of what the chuck opens to."""
+    route = SOUND["block_with_bore"]()  # 32 by 50, its bore 25 from the two that are 50 apart
+    for opens, codes in (
+        ([5, 60], set()), ([5, 49], {"route-grip-range"}), ([33, 60], {"route-grip-range"}),
+    ):  # fmt: skip
+        assert _codes(route, **{"lathe.four_jaw_outside": opens}) == codes, opens
+    (held,) = [one["hold"] for one in route.setups if one["hold"]["by"] == "four-jaw chuck"]
+    held |= {"owned": False, "instead": "bolt it to the faceplate"}
+    assert _codes(route, **{"lathe.four_jaw_outside": [5, 49]}) == set()
+    held["instead"] = ""
+    assert _codes(route, **{"lathe.four_jaw_outside": [5, 49]}) == {"route-grip-range"}

@@ -6,6 +6,7 @@ parts/standard/holding_limits.csv) and typed here once more.
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 from walk_asked import (
     SHOP,
@@ -234,3 +235,59 @@ def test_a_carrier_and_a_steady_stand_on_metal_of_their_size() -> None:
         shop = SHOP.__class__(**{**vars(SHOP), "travelling": there})
         in_steady(rod(), one, {"diameter_mm": 12.0, "travelling": True}, shop, faults)
         assert (faults.codes, one.travelling) == ([] if there else ["route-steady"], there)
+
+
+def test_a_steady_that_is_made_first_stands_only_where_the_set_up_says_so() -> None:
+    shop = SHOP.__class__(**{**vars(SHOP), "travelling": False, "steady_mm": 0.0})
+    for says, refused in (
+        ({"owned": False, "instead": "make one"}, 0), ({"owned": False}, 1),
+        ({"owned": True, "instead": "make one"}, 1), ({"owned": False, "instead": ""}, 1), ({}, 1),
+    ):  # fmt: skip
+        for steady in (
+            {"diameter_mm": 12.0, "travelling": True},
+            {"at_mm": 50.0, "diameter_mm": 20.0},
+        ):
+            faults, one = Told(), held(30.0)
+            in_steady(rod(), one, steady | says, shop, faults)
+            assert len(faults.codes) == refused, (says, steady)
+            assert one.travelling == (bool(steady.get("travelling")) and not refused)
+
+
+def test_a_groove_by_its_centre_bends_the_bar_less_than_one_in_the_middle() -> None:
+    """Fixed in the chuck, on the centre: what the bar gives at the groove, by the beam's equation."""
+    long, many = 300.0, 600
+
+    def gives(at_mm: float) -> float:
+        """E I y'''' = F at one place; no way and slope at the jaws, no way and moment at the centre."""
+        step, force = long / many, np.zeros(many + 1)
+        force[round(at_mm / step)] = 1 / step
+        matrix = np.zeros((many + 1, many + 1))
+        for k in range(2, many - 1):
+            matrix[k, k - 2 : k + 3] = (1, -4, 6, -4, 1)
+        matrix[0, 0] = matrix[many, many] = 1  # no way off
+        matrix[1, :4] = (-4, 7, -4, 1)  # y(-1) = y(1): no slope
+        matrix[many - 1, many - 3 :] = (1, -4, 5, -2)  # y(n+1) = -y(n-1): no moment
+        found = np.linalg.solve(matrix, np.where(np.isin(np.arange(many + 1), (0, many)), 0, force))
+        return float(found[round(at_mm / step)])
+
+    worst = max(gives(long * k / 40) for k in range(1, 40))
+    for at in (90.0, 180.0, 270.0):
+        most = 10.0 * 20.0 / (gives(at) / worst) ** (1 / 3)  # so long a bar gives as much there
+        for over, refused in ((0.98, 0), (1.03, 1)):
+            one, faults = held(30.0), Told()
+            scale = most * over / long
+            one.tail = 30.0 + most * over
+            cut = (30.0 + at * scale, 30.0 + at * scale + 0.6)
+            overhang(rod(20.0, 0.0, 1e3), one, cut, "groove", False, faults)
+            assert len(faults.codes) == refused, (at, over)
+
+
+def test_fingers_run_on_what_is_as_thick_beside_a_short_cut() -> None:
+    """A collar turned in one go with the bar beside it, a groove beside a thread: common practice."""
+    for kind, after, refused in (
+        ("turn", 10.0, 0), ("turn", 9.5, 1), ("groove", 10.0, 0), ("groove", 9.5, 1),
+    ):  # fmt: skip
+        one, faults = held(30.0), Told()
+        one.tail, one.travelling = 330.0, True
+        overhang(rod(20.0, 0.0, 400.0), one, (200.0, 205.0), kind, False, faults, after)
+        assert len(faults.codes) == refused

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from parts import features as f
 from parts.standard.drills import drill_at_least, drill_at_most
+from parts.standard.holding import holding_limit
 from parts.standard.reaming import reaming_allowance_mm
 from parts.standard.threads import thread
 from planner.making import cuts
@@ -79,6 +80,10 @@ def _(feature: f.TappedHole, shop: Workshop) -> float:
 def _(feature: f.Bore, shop: Workshop) -> float:
     most = feature.diameter.nominal_mm - 2.0
     found = shop.drill(most)
+    reach = holding_limit("tool", "boring bar of steel")
+    least = feature.depth_mm / reach / holding_limit("tool", "boring bar in its bore")
+    if found and found.diameter_mm < least:  # no bar that goes in reaches the bottom
+        return min(drill_at_least(least, shop.inch).diameter_mm, most)
     return found.diameter_mm if found else most
 
 

@@ -19,7 +19,7 @@ from planner.making.callouts import callout
 from planner.making.holds import INDICATED_MM
 from planner.making.model import Align, Cut, Measure, Op, SetUp, Tool
 from planner.making.ways.asked import datum_surface, middle, moved_to, open_sides, wide
-from planner.making.workshop import sawing_minutes
+from planner.making.workshop import LONG_FLUTES, sawing_minutes
 
 if TYPE_CHECKING:
     from planner.making.across import Across
@@ -182,6 +182,9 @@ class Milled:
             if machine == "lathe, on the cross slide" and self._filed(hidden, band, size):
                 continue
             for up, way in self._ups(normal, hidden, feature.box):
+                deep = feature.box.size()["xyz".index(up[1])]
+                if way == "side" and deep > LONG_FLUTES * SIDE_CUTTER_MM and machine != "shaper":
+                    continue
                 floor = at if way == "face" else self._floor(feature.box, up)
                 if own.axis is not None and len(self.work.bodies) == 1 and way == "face":
                     hold, align = self.work.rim_hold(own, up)
