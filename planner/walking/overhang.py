@@ -71,7 +71,8 @@ def overhang(
     """How far the cut lies from what holds the work, over its thickness between.
 
     cut: outward coordinates; after: the radius that a steady's fingers run on, mm. The thickness is
-    that of a round bar that bends as much: of steps by the beam formula. Refused over the limits of parts.standard.holding.
+    that of a round bar that bends as much: of steps by the beam formula. Refused over the limits of
+    parts.standard.holding.
     """
     front, stretches = held.front, spans(piece.metal, held.line)
     stiff = [(*held.span(s.low, s.high), s) for s in stretches]
