@@ -1,7 +1,7 @@
 """Solids cut, joined and met: the kernel's own Boolean operations, all in one thread.
 
-Imported by this room alone. cadquery has each run in several threads, which costs more than it saves for
-solids as small as these.
+Imported by this room alone. cadquery has each run in several threads, which costs more than it saves
+for solids as small as these.
 """
 
 from __future__ import annotations
