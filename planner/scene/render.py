@@ -24,6 +24,9 @@ EDGE_DOTS = 1
 NEARER_MM = 0.25
 """How much nearer an edge counts than the face it is on."""
 
+STRIP = 25
+"""How many rows of the picture are smoothed at once."""
+
 WHITE, BLACK = 0xFFFFFF, 0
 
 Pixels = NDArray[np.uint8]
@@ -100,15 +103,20 @@ def _smoothed(colour: Packed) -> Pixels:
     """The picture at its own size, (height, width, 3): each dot the mean of those it was drawn with.
 
     Two bytes of a colour are added in one word: each has 16 bits of it, and four make less than 1024.
+    It goes by STRIP rows, which the processor's own memory holds.
     """
     dots, halves = LARGER * LARGER, 0x00FF00FF
-    smooth = np.zeros((colour.shape[0] // LARGER, colour.shape[1] // LARGER), "<u4")
-    for shift in (0, 8):
-        words = colour >> shift & halves
-        rows = reduce(np.add, [words[row::LARGER] for row in range(LARGER)])
-        total = reduce(np.add, [rows[:, column::LARGER] for column in range(LARGER)])
-        smooth |= ((total + (dots // 2 * 0x00010001)) // dots & halves) << shift
-    found: Pixels = smooth.view(np.uint8).reshape(*smooth.shape, 4)[:, :, :3].copy()
+    height, width = (size // LARGER for size in colour.shape)
+    smooth = np.zeros((height, width), "<u4")
+    for top in range(0, height, STRIP):
+        strip = colour[LARGER * top : LARGER * (top + STRIP)]
+        for shift in (0, 8):
+            words = strip >> shift & halves
+            rows = reduce(np.add, [words[row::LARGER] for row in range(LARGER)])
+            total = reduce(np.add, [rows[:, column::LARGER] for column in range(LARGER)])
+            mean = (total + (dots // 2 * 0x00010001)) // dots & halves
+            smooth[top : top + STRIP] |= mean << shift
+    found: Pixels = smooth.view(np.uint8).reshape(height, width, 4)[:, :, :3].copy()
     return found
 
 
