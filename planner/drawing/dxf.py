@@ -7,7 +7,8 @@ dimension style, and the view's scale in the dimension's own DIMLFAC.
 
 from __future__ import annotations
 
-from itertools import pairwise
+from collections.abc import Iterator
+from itertools import chain, pairwise
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -27,11 +28,14 @@ from planner.drawing.model import (
     Text,
 )
 from planner.drawing.strokes import ARROW_MM, PENS, TEXT_GAP_MM, Drawn, direction_deg
+from planner.dxf import written
 from planner.dxf.drawing import document, finish, plain, repeatable
 from planner.dxf.paths import Extent
+from planner.dxf.written import Written
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
+    from ezdxf.layouts.base import BaseLayout
 
 STYLE = "SHEET"
 """Name of the text style and of the dimension style."""
@@ -105,42 +109,32 @@ def _styles(doc: Drawing) -> None:
     doc.header["$TEXTSTYLE"] = STYLE
 
 
-def _add(space: Any, pieces: Drawn) -> None:
-    for stroke in pieces.strokes:
-        _add_stroke(space, stroke)
-    for text in pieces.texts:
-        if text.words.strip():
-            _add_text(space, text)
+def _add(space: BaseLayout, pieces: Drawn) -> None:
+    words = (text for text in pieces.texts if text.words.strip())
+    written.add(space, chain(chain.from_iterable(map(_strokes, pieces.strokes)), map(_text, words)))
 
 
-def _add_stroke(space: Any, stroke: Stroke) -> None:
-    on = {"layer": PENS[stroke.style].layer}
+def _strokes(stroke: Stroke) -> Iterator[Written]:
+    layer = PENS[stroke.style].layer
     match stroke:
         case Line(start, end):
-            space.add_line(plain(start), plain(end), on)
+            yield written.line(plain(start), plain(end), layer)
         case Circle(centre, radius):
-            space.add_circle(plain(centre), round(radius, 6), on)
+            yield written.circle(plain(centre), round(radius, 6), layer)
         case Arc(centre, radius, start_deg, end_deg):
             ends = (round(start_deg % 360, 9), round(end_deg % 360, 9))
-            space.add_arc(plain(centre), round(radius, 6), *ends, dxfattribs=on)
+            yield written.arc(plain(centre), round(radius, 6), *ends, layer)
         case Polyline(points) if stroke.filled:
             # triangles from the first corner: all that is filled on a sheet bulges out
-            first = plain(points[0])
-            for a, b in pairwise(points[1:]):
-                space.add_solid([first, plain(a), plain(b)], on)
+            first, *rest = map(plain, points)
+            yield from (written.triangle(first, a, b, layer) for a, b in pairwise(rest))
         case Polyline(points):
-            space.add_lwpolyline(
-                [plain(point) for point in points], close=stroke.closed, dxfattribs=on
-            )
+            yield written.polyline([plain(point) for point in points], stroke.closed, layer)
 
 
-def _add_text(space: Any, text: Text) -> None:
-    space.add_text(
-        printable(text.words),
-        height=text.height,
-        rotation=text.rotation_deg,
-        dxfattribs={"layer": WORDS_LAYER, "style": STYLE, "insert": plain(start_of(text))},
-    )
+def _text(text: Text) -> Written:
+    at, words = plain(start_of(text)), printable(text.words)
+    return written.text(words, at, text.height, text.rotation_deg, STYLE, WORDS_LAYER)
 
 
 def _add_dimension(doc: Drawing, item: Dimension) -> None:

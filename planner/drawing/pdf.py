@@ -27,10 +27,11 @@ def has_pdf() -> bool:
     return importlib.util.find_spec(NEEDS) is not None
 
 
-def pdf(sheets: Sequence[Sheet], title: str) -> bytes:
+def pdf(sheets: Sequence[Sheet], title: str, svgs: Sequence[str] = ()) -> bytes:
     """A PDF of at least one sheet, in order, with a bookmark each; title: of the document.
 
-    Raises NoPdf where typst is not installed, ValueError for no sheet.
+    svgs: the sheets as SVG without their font, where they are there already. Raises NoPdf where typst
+    is not installed, ValueError for no sheet.
     """
     if not sheets:
         raise ValueError("a PDF of no sheets: give at least one")
@@ -44,9 +45,10 @@ def pdf(sheets: Sequence[Sheet], title: str) -> bytes:
         "#show heading: none",  # of headings only the bookmarks are wanted
     ]
     pictures: dict[str, str] = {}
-    for number, sheet in enumerate(sheets, start=1):
+    every = svgs or [svg(sheet, with_font=False) for sheet in sheets]
+    for number, (sheet, picture) in enumerate(zip(sheets, every, strict=True), start=1):
         name = f"sheet{number}"
-        pictures[name] = svg(sheet, with_font=False)
+        pictures[name] = picture
         size = f"width: {sheet.width:.4f}mm, height: {sheet.height:.4f}mm"
         titles = (sheet.fields.title, sheet.fields.supplementary_title)
         alt = _quoted(", ".join(words for words in titles if words))

@@ -52,7 +52,8 @@ def svg(sheet: Sheet, with_font: bool = True) -> str:
 
 
 def _number(value: float) -> str:
-    return f"{round(value, 4) + 0.0:.4f}".rstrip("0").rstrip(".")
+    found = f"{value:.4f}".rstrip("0").rstrip(".")
+    return "0" if found == "-0" else found
 
 
 def _at(point: Point, high: float) -> str:

@@ -1,7 +1,7 @@
 """A drawing as ezdxf makes it: its layers, its lines and texts, and the same bytes every time.
 
-The only module that imports ezdxf, and only while it draws. The writers of this room draw with it; the
-nest takes its sizes from here.
+With ``written`` the only module that imports ezdxf, and only while it draws. The writers of this room
+draw with it; the nest takes its sizes from here.
 """
 
 from __future__ import annotations

@@ -277,9 +277,10 @@ def book_files(_topic: Topic, plan: Plan) -> Iterator[File]:
         from planner.book.write import book_pdf
         from planner.output.topics import topic
 
-        for one in (topic("dial"), topic("drawings")):
+        wanted = {one for one in (DIAL, SHEETS, COVER) if not (path.parent / one).exists()}
+        for one in (topic("dial"), topic("drawings")) if wanted else ():
             for file in one.files(one, plan):
-                if file.path in (DIAL, SHEETS, COVER) and not (path.parent / file.path).exists():
+                if file.path in wanted:
                     file.write(path.parent)
         path.write_bytes(book_pdf(plan.book, path.parent))
 

@@ -103,12 +103,12 @@ def sheet_data_file(plan: Plan) -> File:
     """The sheets as SVG without their font, for the page; drawn when it is written."""
 
     def write(path: Path) -> None:
-        from planner.drawing.svg import svg
         from planner.words.formats import format_name
 
+        made = plan.sheets
         sheets = [
-            {"name": name, "title": sheet.fields.title, "svg": svg(sheet, with_font=False).strip()}
-            for name, sheet in plan.sheets.by_name.items()
+            {"name": name, "title": sheet.fields.title, "svg": picture.strip()}
+            for (name, sheet), picture in zip(made.by_name.items(), made.svgs, strict=True)
         ]
         record = {"format": format_name("sheets"), "sheets": sheets}
         path.write_text(_small(record), encoding="utf-8", newline="\n")

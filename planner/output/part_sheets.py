@@ -150,9 +150,14 @@ class Drawings:
             _file_name(sheet.fields.sheet_number, one.name): sheet for one, sheet in self.sheets
         }
 
+    @cached_property
+    def svgs(self) -> tuple[str, ...]:
+        """The sheets as SVG without their font, in order: for the PDF and for the page."""
+        return tuple(svg(sheet, with_font=False) for _, sheet in self.sheets)
+
     def write_pdf(self, path: Path) -> None:
         """Write all as one PDF. Raises NoPdf, and OSError."""
-        path.write_bytes(pdf([sheet for _, sheet in self.sheets], self.title))
+        path.write_bytes(pdf([sheet for _, sheet in self.sheets], self.title, self.svgs))
 
     def rows(self) -> list[dict[str, Any]]:
         """Each sheet by COLUMNS."""

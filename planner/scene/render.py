@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import reduce
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,7 +24,15 @@ EDGE_DOTS = 1
 NEARER_MM = 0.25
 """How much nearer an edge counts than the face it is on."""
 
+STRIP = 25
+"""How many rows of the picture are smoothed at once."""
+
+WHITE, BLACK = 0xFFFFFF, 0
+
 Pixels = NDArray[np.uint8]
+
+Packed = NDArray[np.uint32]
+"""Colours of three bytes as one number each, the first of them its lowest byte."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,13 +77,7 @@ def render(bodies: Iterable[Drawn], towards: Point, width: int, height: int) -> 
             canvas.fill(at, one.triangles, _shades(points, one))
     for one, at in zip(found, placed, strict=True):
         canvas.draw(at, one.edges)
-    total = np.zeros((height, width, 3), np.uint16)
-    for row in range(LARGER):
-        for column in range(LARGER):
-            total += canvas.colour[row::LARGER, column::LARGER]
-    dots = LARGER * LARGER
-    smooth: Pixels = ((total + dots // 2) // dots).astype(np.uint8)
-    return smooth
+    return _smoothed(canvas.colour)
 
 
 def _shades(seen: Points, one: Drawn) -> NDArray[np.float64]:
@@ -89,11 +92,39 @@ def _shades(seen: Points, one: Drawn) -> NDArray[np.float64]:
     return shades
 
 
+def _packed(shades: NDArray[np.float64]) -> Packed:
+    """Colours, (n, 3), 0 to 255."""
+    red, green, blue = np.rint(shades).astype(np.uint32).T
+    packed: Packed = red | green << 8 | blue << 16
+    return packed
+
+
+def _smoothed(colour: Packed) -> Pixels:
+    """The picture at its own size, (height, width, 3): each dot the mean of those it was drawn with.
+
+    Two bytes of a colour are added in one word: each has 16 bits of it, and four make less than 1024.
+    It goes by STRIP rows, which the processor's own memory holds.
+    """
+    dots, halves = LARGER * LARGER, 0x00FF00FF
+    height, width = (size // LARGER for size in colour.shape)
+    smooth = np.zeros((height, width), "<u4")
+    for top in range(0, height, STRIP):
+        strip = colour[LARGER * top : LARGER * (top + STRIP)]
+        for shift in (0, 8):
+            words = strip >> shift & halves
+            rows = reduce(np.add, [words[row::LARGER] for row in range(LARGER)])
+            total = reduce(np.add, [rows[:, column::LARGER] for column in range(LARGER)])
+            mean = (total + (dots // 2 * 0x00010001)) // dots & halves
+            smooth[top : top + STRIP] |= mean << shift
+    found: Pixels = smooth.view(np.uint8).reshape(height, width, 4)[:, :, :3].copy()
+    return found
+
+
 class _Canvas:
     """Colours and depths of the larger picture; the greatest depth is nearest."""
 
     def __init__(self, width: int, height: int) -> None:
-        self.colour = np.full((height, width, 3), 255, np.uint8)
+        self.colour = np.full((height, width), WHITE, np.uint32)
         self.depth = np.full((height, width), -np.inf)
 
     def fill(self, at: Points, triangles: Indices, shades: NDArray[np.float64]) -> None:
@@ -104,44 +135,44 @@ class _Canvas:
         if not len(front):
             return
         a, b, c, area = a[front], b[front], c[front], area[front]
-        corners = np.stack([a, b, c], axis=1)
+        heights = np.stack([a[:, 1], b[:, 1], c[:, 1]])
         height, width = self.depth.shape
-        low = np.clip(np.ceil(corners[:, :, 1].min(axis=1) - 0.5), 0, height - 1).astype(np.int64)
-        high = np.clip(np.floor(corners[:, :, 1].max(axis=1) - 0.5), -1, height - 1).astype(
-            np.int64
-        )
+        low = np.clip(np.ceil(heights.min(axis=0) - 0.5), 0, height - 1).astype(np.int64)
+        high = np.clip(np.floor(heights.max(axis=0) - 0.5), -1, height - 1).astype(np.int64)
         owner, row = _runs(low, high - low + 1)
         y = row + 0.5
         left, right = np.full(len(owner), np.inf), np.full(len(owner), -np.inf)
-        for k in range(3):
-            p, q = corners[owner, k], corners[owner, (k + 1) % 3]
-            with np.errstate(divide="ignore", invalid="ignore"):
-                share = (y - p[:, 1]) / (q[:, 1] - p[:, 1])
-                x = p[:, 0] + share * (q[:, 0] - p[:, 0])
-            crosses = (np.minimum(p[:, 1], q[:, 1]) <= y) & (y <= np.maximum(p[:, 1], q[:, 1]))
-            crosses &= p[:, 1] != q[:, 1]
-            left = np.where(crosses, np.minimum(left, x), left)
-            right = np.where(crosses, np.maximum(right, x), right)
+        corners_xy = [(one[:, 0][owner], one[:, 1][owner]) for one in (a, b, c)]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            for k in range(3):
+                (px, py), (qx, qy) = corners_xy[k], corners_xy[(k + 1) % 3]
+                x = px + (y - py) / (qy - py) * (qx - px)
+                crosses = (np.minimum(py, qy) <= y) & (y <= np.maximum(py, qy)) & (py != qy)
+                left = np.where(crosses, np.minimum(left, x), left)
+                right = np.where(crosses, np.maximum(right, x), right)
         first = np.clip(np.ceil(np.where(np.isfinite(left), left, 1) - 0.5), 0, width).astype(
             np.int64
         )
         last = np.clip(np.floor(np.where(np.isfinite(right), right, 0) - 0.5), -1, width - 1)
-        run, column = _runs(first, last.astype(np.int64) - first + 1)
-        triangle = owner[run]
+        count = np.maximum(last.astype(np.int64) - first + 1, 0)
         slope_x = (
             (b[:, 2] - a[:, 2]) * (c[:, 1] - a[:, 1]) - (c[:, 2] - a[:, 2]) * (b[:, 1] - a[:, 1])
         ) / area
         slope_y = (
             (c[:, 2] - a[:, 2]) * (b[:, 0] - a[:, 0]) - (b[:, 2] - a[:, 2]) * (c[:, 0] - a[:, 0])
         ) / area
-        depth = (
-            a[triangle, 2]
-            + slope_x[triangle] * (column + 0.5 - a[triangle, 0])
-            + slope_y[triangle] * (y[run] - a[triangle, 1])
-        )
-        place = row[run] * width + column
-        colours = np.rint(shades[front]).astype(np.uint8)
-        self._put(place, depth, colours[triangle])
+        # all that is the same along a row of a triangle is worked out once for the row
+        start = row * width + first - (np.cumsum(count) - count)
+        down = slope_y[owner] * (y - a[owner, 1])
+        colours = _packed(shades[front])[owner]
+        nth = np.arange(count.sum())
+        place = nth + np.repeat(start, count)
+        along = (place - np.repeat(row * width, count)) + 0.5
+        along -= np.repeat(a[owner, 0], count)
+        along *= np.repeat(slope_x[owner], count)
+        along += np.repeat(a[owner, 2], count)
+        along += np.repeat(down, count)
+        self._put(place, along, np.repeat(colours, count))
 
     def draw(self, at: Points, edges: Indices) -> None:
         """Edges in black, where nothing stands before them."""
@@ -158,17 +189,19 @@ class _Canvas:
         inside = (x0 >= 1) & (x0 < width - 1) & (y0 >= 1) & (y0 < height - 1)
         x, y = np.clip(x0, 1, width - 2), np.clip(y0, 1, height - 2)
         seen = inside & (depth >= self.depth[y, x])
-        flat = self.colour.reshape(-1, 3)
+        flat = self.colour.reshape(-1)
         for dx in range(EDGE_DOTS + 1):
             for dy in range(EDGE_DOTS + 1):
-                flat[((y + dy) * width + x + dx)[seen]] = 0
+                flat[((y + dy) * width + x + dx)[seen]] = BLACK
 
-    def _put(self, place: NDArray[np.int64], depth: NDArray[np.float64], colour: Pixels) -> None:
-        """Of several dots in one place the nearest."""
-        flat = self.depth.reshape(-1)
-        np.maximum.at(flat, place, depth)
-        nearest = depth >= flat[place]
-        self.colour.reshape(-1, 3)[place[nearest]] = colour[nearest]
+    def _put(self, place: NDArray[np.int64], depth: NDArray[np.float64], colour: Packed) -> None:
+        """Of several dots in one place the nearest, of those as near the last."""
+        depths, colours = self.depth.reshape(-1), self.colour.reshape(-1)
+        nearest = np.flatnonzero(depth >= depths[place])
+        while len(nearest):  # of several in one place the last is put there, then a nearer one
+            place, depth, colour = place[nearest], depth[nearest], colour[nearest]
+            depths[place], colours[place] = depth, colour
+            nearest = np.flatnonzero(depth > depths[place])
 
 
 def _runs(

@@ -15,6 +15,7 @@ from parts.part import Bought, Joined, Member, Part, Stock, every_feature, membe
 from parts.standard.fasteners import socket_screw, thin_nut, washer
 from parts.standard.materials import material
 from parts.standard.threads import thread
+from planner.solids.booleans import cut, fused
 from planner.solids.cutters import ENGRAVED, cutters
 from planner.solids.kernel import Shape, kernel
 from planner.solids.shapes import box, cylinder, tube
@@ -49,7 +50,7 @@ def _plain(key: _Same) -> Shape:
     blank = part.blank
     if isinstance(blank, Joined):
         first, *rest = (_member(member) for member in blank.members)
-        body = first.fuse(*rest).clean() if rest else first
+        body = fused(first, *rest).clean() if rest else first
     else:
         body = _stock(blank)
     return _one(_cut(body, part.features), part)
@@ -63,7 +64,7 @@ def _engraved(key: _Same) -> Shape:
         if isinstance(feature, ENGRAVED):
             place = location(member.frame if member else Frame())
             tools += [tool.moved(place) for tool in cutters(feature, _bounds(plain))]
-    return _one(plain.cut(*tools), key.part) if tools else plain
+    return _one(cut(plain, *tools), key.part) if tools else plain
 
 
 def piece(member: Member) -> Shape:
@@ -91,7 +92,7 @@ def _cut(body: Shape, features: Iterable[Feature]) -> Shape:
     bounds = _bounds(body)
     wanted = (feature for feature in features if not isinstance(feature, ENGRAVED))
     tools = [tool for feature in wanted for tool in cutters(feature, bounds)]
-    return body.cut(*tools).clean() if tools else body
+    return cut(body, *tools).clean() if tools else body
 
 
 def _bounds(body: Shape) -> Box:
@@ -195,7 +196,7 @@ def bought_solid(item: Bought) -> Shape:
     if item.kind == "socket screw":
         size = socket_screw(item.thread)
         head = cylinder(axis, -size.head_height_mm, 0.0, size.head_diameter_mm / 2)
-        return head.fuse(cylinder(axis, 0.0, item.length_mm, major)).Solids()[0]
+        return fused(head, cylinder(axis, 0.0, item.length_mm, major)).Solids()[0]
     raise ValueError(f"bought item '{item.kind} {item.thread}': no solid for this kind; add one")
 
 

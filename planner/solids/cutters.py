@@ -35,6 +35,7 @@ from parts.frame import Axis, Box, vector
 from parts.makeable import TAP_LEAD_PITCHES
 from parts.standard.threads import thread
 from planner.dial.design import design_dial, engraving_table
+from planner.solids.booleans import cut
 from planner.solids.kernel import Shape, kernel
 from planner.solids.shapes import box, cylinder, tube
 
@@ -114,7 +115,7 @@ def _(feature: TurnedBall, blank: Box) -> list[Shape]:
     )
     centre = feature.axis.at(feature.end_mm - radius)
     ball = kernel().Solid.makeSphere(radius, centre, vector(feature.axis.along), -90, 90, 360)
-    return [outside.cut(ball)]
+    return [cut(outside, ball)]
 
 
 @cutters.register

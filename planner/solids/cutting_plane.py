@@ -19,6 +19,7 @@ from parts.features import Feature, Hole
 from parts.frame import Box, Frame, Point
 from parts.part import Bought, Joined, Member
 from planner.geometry.curves import Point2
+from planner.solids.booleans import cut, shared
 from planner.solids.build import location, piece
 from planner.solids.kernel import Shape
 from planner.solids.shapes import box
@@ -79,7 +80,7 @@ def cut_through(
         start, end = [v - 1.0 for v in low], [v + 1.0 for v in high]
         (start if towards[axis] > 0 else end)[axis] = 0.0
         tool = box(Box((start[0], start[1], start[2]), (end[0], end[1], end[2])))
-        left = with_mesh(shape.cut(tool))
+        left = with_mesh(cut(shape, tool))
         faces = [face for face in left.Faces() if _lies_in(face, axis)]
         cuts = []
         for name, lengthwise, areas in _by_pieces(thing, faces, axis, place):
@@ -138,7 +139,7 @@ def _by_pieces(
         areas = list(faces)
         if len(met) > 1:
             body = piece(member).moved(location(member.frame)).moved(place)
-            areas = [own for face in faces for own in face.intersect(body).Faces()]
+            areas = [own for face in faces for own in shared(face, body).Faces()]
         if areas:
             yield member.name, bar, areas
 

@@ -14,6 +14,7 @@ from typing import Any
 
 from parts.attachment import Attachment, Carrier, Overlap, Placed
 from parts.part import Part
+from planner.solids.booleans import shared
 from planner.solids.build import bought_solid, placement, solid
 
 LEAST_MM3 = 0.01
@@ -95,4 +96,4 @@ def _shared_mm3(one: Any, a: Any, other: Any, b: Any) -> float:
         or a.zmax <= b.zmin + 1e-6
         or b.zmax <= a.zmin + 1e-6
     )
-    return 0.0 if apart else float(one.intersect(other).Volume())
+    return 0.0 if apart else float(shared(one, other).Volume())

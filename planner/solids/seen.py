@@ -10,6 +10,7 @@ from parts.blank import Joined
 from parts.frame import Box, Point, cross
 from parts.part import Member, Part
 from planner.geometry.curves import Curve, Point2
+from planner.solids.booleans import cut, shared
 from planner.solids.build import location, piece, solid
 from planner.solids.kernel import Shape, kernel
 from planner.solids.shapes import box
@@ -115,7 +116,7 @@ def _seen(key: _Key) -> Seen:
         low[i] = key.at_mm
     else:
         high[i] = key.at_mm
-    left = shape.cut(box(Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))))
+    left = cut(shape, box(Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))))
     faces = [
         face
         for face in left.Faces()
@@ -146,7 +147,7 @@ def _by_members(
         lengthwise = along != i and abs(axis[i] - at_mm) < member.blank.section.width_mm / 4
         solid_bar = member.blank.section.shape == "round" and lengthwise
         for face in faces:
-            for own in face.intersect(body).Faces():
+            for own in shared(face, body).Faces():
                 yield (0.0 if solid_bar else (45.0, 135.0)[number % 2]), own
 
 
