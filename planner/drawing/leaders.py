@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from planner.drawing.callouts import Call
 from planner.drawing.lanes import DoesNotFit
@@ -63,7 +64,8 @@ def placed_leaders(
     aimed.sort(key=lambda one: (sum(map(len, one.tips)) > 3, one.below == 0.0, -one.wide))
     for block in aimed:
         tries = ((tips, tried) for tips in block.tips for tried in (TRIED, MANY))
-        found = next(filter(None, (_place(block, t, room, n) for t, n in tries)), None)
+        knees = _knees(block, room)
+        found = next(filter(None, (_place(knees, t, room, n) for t, n in tries)), None)
         if found is None:
             raise DoesNotFit(f"no place for the words of the {block.of}")
         tip, knee, rightward = found
@@ -101,14 +103,17 @@ def led(
     """A leader for some lines of words to one of some tips, None where none of the nearest is free."""
     wide = max(width_mm(words, TEXT_MM) for words in lines)
     high = TEXT_GAP_MM + TEXT_MM + LINE_PITCH * TEXT_MM * (len(lines) - 1) + 1.0
-    found = _place(Block("", (tuple(tips),), wide, high, 0.0, None), tips, room, tried)
+    knees = _knees(Block("", (tuple(tips),), wide, high, 0.0, None), room)
+    found = _place(knees, tips, room, tried)
     return Leader(found[:2], lines, end=end) if found else None
 
 
-def _place(
-    block: Block, tips: Sequence[Point], room: Room, tried: int
-) -> tuple[Point, Point, bool] | None:
-    """Tip, knee and whether the words run to the right of it; the cheapest of the nearest places."""
+Knees = tuple[tuple[bool, NDArray[np.float64], NDArray[np.float64]], ...]
+"""Where a leader may have its knee: whether the words run to the right of it, and each x and y."""
+
+
+def _knees(block: Block, room: Room) -> Knees:
+    """Where there is room for a block's words."""
     wide, below = block.wide, block.below
     high = block.above + below
     space = room.space
@@ -117,10 +122,19 @@ def _place(
         np.arange(space.low + GRID_MM, space.top - UNDER_TOP_MM, GRID_MM),
     )
     xs, ys = xs.ravel(), ys.ravel()
-    best: tuple[float, tuple[Point, Point, bool]] | None = None
+    found = []
     for rightward in (True, False):
         good = room.free(xs if rightward else xs - wide, ys - below - 1.0, wide, high + 1.0)
-        gx, gy = xs[good], ys[good]
+        found.append((rightward, xs[good], ys[good]))
+    return tuple(found)
+
+
+def _place(
+    places: Knees, tips: Sequence[Point], room: Room, tried: int
+) -> tuple[Point, Point, bool] | None:
+    """Tip, knee and whether the words run to the right of it; the cheapest of the nearest places."""
+    best: tuple[float, tuple[Point, Point, bool]] | None = None
+    for rightward, gx, gy in places:
         if not len(gx):
             continue
         for tip in tips:

@@ -20,7 +20,7 @@ from planner.drawing.callouts import Call
 from planner.drawing.choose import View
 from planner.drawing.dimensioned import words_width_mm
 from planner.drawing.lanes import Lane, Lined, arranged, depth_mm
-from planner.drawing.leaders import DoesNotFit, _place, noted
+from planner.drawing.leaders import DoesNotFit, _knees, _place, noted
 from planner.drawing.lettering import corners, width_mm
 from planner.drawing.model import Arc, Box, Circle, Item, Leader, Line, Polyline, Text
 from planner.drawing.pointing import _on
@@ -110,7 +110,7 @@ def placed(
     wide = max(width_mm(words, 3.5) for words in call.lines)
     above = TEXT_GAP_MM + 3.5 + LINE_PITCH * 3.5 * (len(call.lines) - 1) + 1.0
     block = Block("bore", (tuple(tips),), wide, above, 0.0, None)
-    return _place(block, tips, made, tried)
+    return _place(_knees(block, made), tips, made, tried)
 
 
 @pytest.mark.parametrize("seed", range(4))
