@@ -85,7 +85,7 @@ def test_a_grip_too_small_names_what_is_at_hand(bench: Plan) -> None:
     assert slack.source == "2 mu F on two lines of the rod, with the least preload"
 
     def with_torque(**changes: float) -> Finding:
-        turning = bench.job.turning.model_copy(update={"clamp_torque_Nm": 0.1})
+        turning = bench.job.turning.model_copy(update={"clamp_torque": 0.1})
         job = bench.job.model_copy(update={"turning": turning})
         report = held(bench, factor=1.9, **changes)
         (found,) = strength_findings(report, bench.sizing.sizes, job, "job.toml")
