@@ -24,9 +24,11 @@ KGF = 9.80665
 
 @dataclass(frozen=True, eq=False)
 class Kind:
-    """What an amount is of. name: as a message says it; metric, inch: the unit of a number without
-    one, by the file's units; example: of either; exact: the amount of one of a unit; base: the unit that
-    goes on, by its name in pint."""
+    """What an amount is of.
+
+    name: as a message says it; metric, inch: the unit of a number without one, by the file's units;
+    example: of either; exact: what one of a unit is; base: the unit that goes on, by its name in pint.
+    """
 
     name: str
     metric: str
