@@ -502,6 +502,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/measuring/correct/slips NEAR": (0.1, OWN),
     "planner/measuring/correct/slips CLOSE": (0.02, OWN),
     "planner/measuring/correct/model ANVIL_OFF_DEG": (2.0, PRACTICE + ": by eye along a protractor"),
+    "planner/measuring/readings INCH_ANVIL_MM": (6.35, "inch micrometer anvils, 1/4 in: from memory"),
     "planner/geometry/ball USUAL_ANVIL_MM": (6.4, "micrometer anvils: from memory"),
     "planner/measuring/log SHARED": (0.5, OWN),
     "planner/measuring/log DIGITS": (7, ROUNDING),
