@@ -169,7 +169,7 @@ def costs_of(plan: BallPlan, s: Sizes, job: Job) -> Costs:
     """Every pass there is, each limit looked at by itself."""
     turning, lathe, radius = job.turning, job.lathe, plan.ball.radius_mm
     division = s.screw_pitch_mm / s.dial_divisions
-    name, torque, feed = plan.ball.material, turning.clamp_torque_Nm, turning.feed
+    name, torque, feed = plan.ball.material, turning.clamp_torque, turning.feed
     left = ceil((plan.first_mm - radius) / division - 1e-9)
     finish = left - sum(divisions_of(plan, s))
     count = left - finish
@@ -185,7 +185,7 @@ def costs_of(plan: BallPlan, s: Sizes, job: Job) -> Costs:
     deepest = max(0.25 * s.bit_stock.width_mm * depth_share, division)
     one_speed = plan.ball.spec.spindle_speed
     speeds = sorted([one_speed] if one_speed else lathe.spindle_speeds)
-    watts_there = 700.0 * (lathe.motor_kW or inf)
+    watts_there = 700.0 * (lathe.motor_power or inf)
     worst, main, fixed = {}, {}, {}
     for k in range(1, int(deepest / division + 1e-9) + 2):
         load = cutting_load(k * division, 2 * feed, NOSE_MM, name)

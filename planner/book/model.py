@@ -39,20 +39,22 @@ class Points:
 
 @dataclass(frozen=True)
 class Line:
-    """A line under a step. kind "reading": with a blank for what was measured; "caution": with the
-    word before it."""
+    """A line under a step. kind "reading": with a blank for what was measured; "blank": with one to
+    write on; "caution": with the word before it."""
 
     words: str
-    kind: Literal["plain", "reading", "caution"] = "plain"
+    kind: Literal["plain", "reading", "blank", "caution"] = "plain"
 
 
 @dataclass(frozen=True)
 class Step:
-    """Something to do, with a box to tick; kept together on a page."""
+    """Something to do, with a box to tick; kept together on a page, and with what follows where it
+    ``leads`` on to that."""
 
     number: str
     words: str
     lines: tuple[Line, ...] = ()
+    leads: bool = False
 
 
 @dataclass(frozen=True)
@@ -77,7 +79,10 @@ class SetUp:
 
 @dataclass(frozen=True)
 class Rows:
-    """A table; its head stands again on each page. title: "" for none. notes: under it."""
+    """A table; its head stands again on each page, and no page has a row or two of it alone.
+
+    title: "" for none. notes: under it.
+    """
 
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]

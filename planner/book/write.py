@@ -41,7 +41,7 @@ LEFT_MM, RIGHT_MM, TOP_MM, FOOT_MM = 20.0, 13.0, 14.0, 18.0
 LETTERS_MM = 12 / 72 * 25.4
 """The size of the letters: 12 points."""
 
-KINDS = {"plain": "plain", "reading": "reading", "caution": "alert"}
+KINDS = {"plain": "plain", "reading": "reading", "blank": "blank", "caution": "alert"}
 
 
 def book_pdf(book: Book, folder: Path) -> bytes:
@@ -140,8 +140,9 @@ class _Source:
                 return f"#{call}({_q(words)})"
             case Points(every):
                 return f"#points({', '.join(map(_q, every))})"
-            case Step(number, words, under):
-                return f"#step({_q(number)}, {_q(words)}{_under(under)})"
+            case Step(number, words, under, leads):
+                on = ", leads: true" if leads else ""
+                return f"#step({_q(number)}, {_q(words)}{_under(under)}{on})"
             case SetUp(title, under, sketch):
                 side = f", sketch: {self._sketch(sketch)}" if sketch else ""
                 return f"#setup({_q(title)}{_under(under)}{side})"

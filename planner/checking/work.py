@@ -161,9 +161,9 @@ def bending_findings(found: Sequence[Bending], job: Job, file: str) -> Iterator[
             "work-bends",
             file,
             "ball" if ball.bound else f"ball.{ball.name}",
-            f"the work bends {numbers.error(one.mm)} in the pass: stem {numbers.length(one.stem_mm)},"
-            f" {numbers.length(one.free_mm)} out of the jaws",
-            f"at most {numbers.error(most)}",
+            f"in the pass the work bends {numbers.fine_up(one.mm)}: stem {numbers.length(one.stem_mm)},"
+            f" {numbers.rule(one.free_mm)} out of the jaws",
+            f"at most {numbers.fine(most)}",
             remedy,
             severity="note" if small else "warning",
             subject=ball.name,

@@ -8,7 +8,7 @@ from pydantic import Field, model_validator
 
 from parts.standard.threads import thread
 from planner.job.base import Table
-from planner.job.fields import Count, Material, Named, Speed, ThreadName, length, problem
+from planner.job.fields import Count, Material, Named, Speed, ThreadName, length, problem, torque
 
 
 class Ball(Table):
@@ -148,9 +148,9 @@ class Turning(Table):
     feed: Annotated[float, length(0.005, 1)] = Field(
         0.08, description="per turn of the spindle; default 0.08 mm or 0.003 in"
     )
-    clamp_torque_Nm: Annotated[float, Field(gt=0, le=200, allow_inf_nan=False)] | None = Field(
+    clamp_torque: Annotated[float, torque(0.01, 200)] | None = Field(
         None,
-        description="tightening torque of the clamp; default: 40 N at the end of its lever",
+        description="tightening torque of the clamp; default: 40 N, or 9 lbf, at the end of its lever",
     )
     tailstock_centre: Centre | None = None
     allowance: Annotated[float, length(0.05, 10)] = Field(

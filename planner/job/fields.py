@@ -25,6 +25,7 @@ from parts.standard.errors import UnknownSize
 from parts.standard.materials import material
 from parts.standard.sections import Section
 from parts.standard.threads import thread
+from planner.words.amounts import FORCE, POWER, TORQUE, Kind, amount
 from planner.words.numbers import Numbers
 from planner.words.units import UnitError, length_mm, pitch_mm, section
 
@@ -46,17 +47,19 @@ def problem(code: str, limit: str, remedy: str) -> PydanticCustomError:
 class Read:
     """A value read from text or number by ``reader(value, declared unit)``.
 
-    low_mm, high_mm: the range it must lie in, for lengths; what: its name in messages; json: its
-    JSON Schema. hint: what a value out of the range was perhaps meant as, "" for nothing.
+    low, high: the range it must lie in, of the unit that goes on; what: its name in messages; json: its
+    JSON Schema. hint: what a value out of the range was perhaps meant as, "" for nothing. said: how a
+    language of numbers writes it.
     """
 
     reader: Callable[[Any, str | None], Any]
     json: str
     numbers: bool = False
-    low_mm: float | None = None
-    high_mm: float | None = None
+    low: float | None = None
+    high: float | None = None
     what: str = "a length"
     hint: Callable[[Any, str | None], str] | None = None
+    said: Callable[[Numbers, float], str] = Numbers.size
 
     def __get_pydantic_core_schema__(
         self, source: Any, handler: GetCoreSchemaHandler
@@ -78,11 +81,11 @@ class Read:
             found = self.reader(value, unit)
         except UnitError as error:
             raise problem(error.code, error.limit, error.remedy) from None
-        if self.low_mm is None or self.high_mm is None or self.low_mm <= found <= self.high_mm:
+        if self.low is None or self.high is None or self.low <= found <= self.high:
             return found
         numbers = Numbers(inch=unit in ("in", "ft"))
-        low, high = numbers.plain.size(self.low_mm), numbers.size(self.high_mm)
-        this = numbers.size(found) if abs(found) < FAR_MM else "far off"
+        low, high = self.said(numbers.plain, self.low), self.said(numbers, self.high)
+        this = self.said(numbers, found) if abs(found) < FAR_MM else "far off"
         raise problem(
             "out-of-range",
             f"{self.what} here lies between {low} and {high}, this is {this}",
@@ -112,7 +115,35 @@ Named = Annotated[str, AfterValidator(_names_one)]
 def length(low_mm: float, high_mm: float) -> Read:
     """A length within a range."""
     about = 'length: "12 mm", "1/2 in", or a number in the declared units'
-    return Read(length_mm, about, numbers=True, low_mm=low_mm, high_mm=high_mm)
+    return Read(length_mm, about, numbers=True, low=low_mm, high=high_mm)
+
+
+def _of(kind: Kind, low: float, high: float, said: Callable[[Numbers, float], str]) -> Read:
+    about = f"{kind.name}: {kind.example}, or a number of {kind.metric}, in inch files of"
+    return Read(
+        lambda value, unit: amount(value, unit, kind),
+        f"{about} {kind.inch.replace('*', '·')}",
+        numbers=True,
+        low=low,
+        high=high,
+        what=kind.name,
+        said=said,
+    )
+
+
+def force(low_N: float, high_N: float) -> Read:
+    """A force within a range, in newtons."""
+    return _of(FORCE, low_N, high_N, Numbers.force)
+
+
+def torque(low_Nm: float, high_Nm: float) -> Read:
+    """A torque within a range, in newton metres."""
+    return _of(TORQUE, low_Nm, high_Nm, Numbers.fine_torque)
+
+
+def power(low_kW: float, high_kW: float) -> Read:
+    """A power within a range, in kilowatts."""
+    return _of(POWER, low_kW, high_kW, Numbers.power)
 
 
 def _other_than(found_mm: float) -> str:
@@ -171,8 +202,8 @@ Pitch = Annotated[
         pitch_mm,
         'screw pitch: "1 mm" or "20 tpi"',
         numbers=True,
-        low_mm=0.3,
-        high_mm=6.0,
+        low=0.3,
+        high=6.0,
         what="a screw pitch",
         hint=_threads_per_inch,
     ),

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from planner.job.base import Table
-from planner.job.fields import Span, Speed, length, problem
+from planner.job.fields import Span, Speed, length, power, problem
 
 
 class Lathe(Table):
@@ -56,8 +56,8 @@ class Lathe(Table):
         " default: not checked",
     )
 
-    motor_kW: Annotated[float, Field(gt=0, le=30, allow_inf_nan=False)] | None = Field(
-        None, description="power of its motor; default: not checked"
+    motor_power: Annotated[float, power(0.001, 30)] | None = Field(
+        None, description="of its motor; default: not checked"
     )
     chuck_limit: Speed | None = Field(
         None, description="the fastest its chuck may turn, rev/min; default: not checked"

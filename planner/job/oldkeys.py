@@ -21,12 +21,14 @@ class OldKey:
     """A renamed key.
 
     old, new: with their tables, as "lathe.jaw_reach"; the tables are the same, and a table that is a
-    list counts for each of its entries. since: the minor version that renamed it, as "0.3".
+    list counts for each of its entries. since: the minor version that renamed it, as "0.3". unit: what
+    the old one's number was of, whatever the file's units are.
     """
 
     old: str
     new: str
     since: str
+    unit: str = ""
 
     def read_by(self, version: str) -> bool:
         """Whether a version still reads the old key."""
@@ -34,7 +36,11 @@ class OldKey:
         return now[0] == then[0] and now[1] < then[1] + MINORS
 
 
-OLD_KEYS: tuple[OldKey, ...] = ()
+OLD_KEYS: tuple[OldKey, ...] = (
+    OldKey("lathe.motor_kW", "lathe.motor_power", "0.2", "kW"),
+    OldKey("turning.clamp_torque_Nm", "turning.clamp_torque", "0.2", "Nm"),
+    OldKey("own_head.grip_N", "own_head.grip", "0.2", "N"),
+)
 """Every key renamed so far; one that is no longer read stays, so that it is told what it is now."""
 
 
@@ -63,10 +69,16 @@ def renamed(
                 continue
             found.append(_finding(key, file, f"{place}{old}", new in table, version))
             if found[-1].severity == "warning":
-                table[new] = table.pop(old)
+                table[new] = _said(table.pop(old), key)
     if stops := [one for one in found if one.severity == "refused"]:
         raise BadInput(stops)
     return data, tuple(found)
+
+
+def _said(value: Any, key: OldKey) -> Any:
+    """A number with the unit that its old key was named by; anything else stays."""
+    number = isinstance(value, int | float) and not isinstance(value, bool)
+    return " ".join((repr(value), key.unit)) if key.unit and number else value
 
 
 def _finding(key: OldKey, file: str, place: str, both: bool, version: str) -> Finding:

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 from pydantic import Field, model_validator
 
 from planner.job.base import Table
-from planner.job.fields import Pitch, length, problem
+from planner.job.fields import Pitch, force, length, problem
 
 
 class OwnHead(Table):
@@ -58,7 +58,7 @@ class OwnHead(Table):
     knob: Annotated[float, length(2, 1500)] | None = Field(
         None, description="along the pivot, to the knob; default: the hand's room is not checked"
     )
-    grip_N: Annotated[float, Field(ge=1, le=50_000, allow_inf_nan=False)] = Field(
+    grip: Annotated[float, force(1, 50_000)] = Field(
         description="pull along the rod at which the tightened clamp slips, by a spring balance"
     )
     gives: Annotated[float, length(0.0005, 5)] | None = Field(

@@ -54,21 +54,25 @@ class BuyBar(Table):
     section: SectionText
     material: Material
     length: Annotated[float, length(50, LONGEST_MM)]
-    price: Money | None = Field(None, description="of one bar; or give price_per_metre")
+    price: Money | None = Field(
+        None, description="of one bar; or give price_per_metre, price_per_foot"
+    )
     price_per_metre: Money | None = None
+    price_per_foot: Money | None = None
     cutting_charge: Money = Field(0.0, description="for each bar, on top")
     available: Count | None = Field(None, description="how many there are; default: any number")
 
     @property
     def bar_price(self) -> float:
         """What one bar costs."""
-        by_metre = (self.price_per_metre or 0.0) * self.length / 1000
-        return (self.price if self.price is not None else by_metre) + self.cutting_charge
+        by_length = (self.price_per_metre or 0.0) / 1000 + (self.price_per_foot or 0.0) / 304.8
+        price = self.price if self.price is not None else by_length * self.length
+        return price + self.cutting_charge
 
     @model_validator(mode="after")
     def _priced(self) -> BuyBar:
-        if (self.price is None) == (self.price_per_metre is None):
-            remedy = "Give price or price_per_metre, one of them"
+        if [self.price, self.price_per_metre, self.price_per_foot].count(None) != 2:
+            remedy = "Give price, price_per_metre or price_per_foot, one of them"
             raise problem("one-price", "one price is needed", remedy)
         return self
 

@@ -43,6 +43,10 @@ INCH_WORDS = {
     '("45 mm", "1-3/4 in")': '("1-3/4 in", "45 mm")',
     '"1 mm"': '"20 tpi"',
     "under 100 N": "under 20 lbf",
+    '"250 N"': '"55 lbf"',
+    '"0.4 kW"': '"1/2 hp"',
+    "or in horsepower": "or in kilowatts",
+    '"6.4 mm"': '"1/4 in"',
     '"M8"': '"5/16-18 UNC"',
     '"CW614N"': '"C360"',
 }

@@ -7,8 +7,9 @@ sets of tools, and no machine that the job does not name.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from math import ceil, floor
 
 from parts.standard.threads import thread
 from planner.job.tables import Job
@@ -87,14 +88,14 @@ class _Reader:
         three = self.span("lathe.three_jaw_outside", lathe.three_jaw_outside, chuck / 50,
                           0.95 * chuck, "the three-jaw chuck grips")  # fmt: skip
         inside = self.span("lathe.three_jaw_inside", lathe.three_jaw_inside, chuck / 4,
-                           0.9 * chuck, "and from inside")  # fmt: skip
+                           0.9 * chuck, "the three-jaw chuck grips from inside")  # fmt: skip
         four = self.span("lathe.four_jaw_outside", lathe.four_jaw_outside, chuck / 20,
                          0.95 * chuck, "a four-jaw chuck that grips")  # fmt: skip
         bore = self.length("lathe.chuck_bore", lathe.chuck_bore, lathe.spindle_bore or chuck / 5,
                            "work that goes back through the jaws, up to")  # fmt: skip
         deep = self.length("lathe.chuck_depth", lathe.chuck_depth,
                            10_000.0 if lathe.spindle_bore else 0.8 * chuck,
-                           "and from the jaws' front as deep as")  # fmt: skip
+                           "such work back from the jaws' front as deep as")  # fmt: skip
         steady = self.length("lathe.steady", lathe.steady, 0.4 * chuck, "a fixed steady up to")
         plate = self.length("lathe.faceplate", lathe.faceplate, 1.5 * chuck, "a faceplate of")
         if "centres" not in lathe.model_fields_set:
@@ -149,12 +150,18 @@ class _Reader:
         """Keep an assumption."""
         self.assumed.append((key, words))
 
+    def round(self, usual: float, way: Callable[[float], int]) -> float:
+        """A usual length: of an inch shop to a sixteenth, up or down; a metric one as it is."""
+        step = self.job.series.step_mm
+        return way(round(usual / step, 6)) * step if self.job.inch else usual
+
     def length(self, key: str, said: float | None, usual: float, words: str) -> float:
         """A length that is said, or the usual one, noted."""
         if said is not None:
             return said
         if usual < 10_000:
-            self.note(key, f"{words} {self.numbers.clearance(usual)}")
+            usual = self.round(usual, floor)
+            self.note(key, f"{words} {self.numbers.size(usual)}")
         return usual
 
     def span(
@@ -163,9 +170,8 @@ class _Reader:
         """A range that is said, or the usual one, noted."""
         if said is not None:
             return Range(*said)
-        self.note(
-            key, f"{words} {self.numbers.plain.clearance(low)} to {self.numbers.clearance(high)}"
-        )
+        low, high = self.round(low, ceil), self.round(high, floor)
+        self.note(key, f"{words} {self.numbers.plain.size(low)} to {self.numbers.size(high)}")
         return Range(low, high)
 
     def sizes(

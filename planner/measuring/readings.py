@@ -28,6 +28,9 @@ from planner.measuring.correct import (
 from planner.words.findings import BadInput, finding
 from planner.words.short import few
 
+INCH_ANVIL_MM = 25.4 / 4
+"""The flat anvils of an inch micrometer, where nothing is said (from memory)."""
+
 
 class MeasuredAcross(Table):
     """A diameter read with an anvil at a polar angle."""
@@ -64,7 +67,7 @@ class Readings(FileTable):
     )
     anvil: Annotated[float, length(0, 50)] = Field(
         USUAL_ANVIL_MM,
-        description="diameter of the micrometer's flat anvils, 0 for points; default 6.4 mm",
+        description="diameter of the micrometer's flat anvils, 0 for points; default 6.4 mm or 1/4 in",
     )
     wall: Annotated[float, length(0, 2000)] | None = Field(
         None,
@@ -116,13 +119,16 @@ def read_readings(path: Path, job: Job) -> Given:
         limit = "no ball of that name in the job" if name else "which ball was measured?"
         remedy = f"Name one: {few(named) or 'largest'}"
         raise BadInput([finding("unknown-ball", file, "ball", read.ball or "", limit, remedy)])
+    anvil = read.anvil
+    if job.inch and "anvil" not in read.model_fields_set:
+        anvil = INCH_ANVIL_MM
     division = job.attachment.screw_pitch / job.attachment.dial_divisions
     measured = Measured(
         tuple(Reading(one.angle, one.diameter) for one in read.reading),
         read.accuracy,
         wanted,
         stem if stem is not None else USUAL_STEM * wanted,
-        read.anvil,
+        anvil,
         tuple(Pip(pip.diameter, pip.accuracy, pip.ball_diameter) for pip in read.pip),
         read.before_nose,
         tuple(Size(one.set, one.diameter, one.accuracy) for one in read.size),

@@ -98,7 +98,7 @@ globalThis.pommel = globalThis.pommel || {};
       h("p", {}, t("measure_help", { angles: ball.angles_deg.join(", ") })),
       h("div", { class: "row" },
         field(typed, "accuracy", t("accuracy", { unit: numbers.unit }), save),
-        field(typed, "anvil", t("anvil", { usual: numbers.size(6.4) }), save),
+        field(typed, "anvil", t("anvil", { usual: numbers.size(pommel.usualAnvilMm(numbers.unit)) }), save),
         field(typed, "wall", t("wall", { unit: numbers.unit }), save)),
       rows(typed, "reading", save),
       h("details", {}, h("summary", {}, t("more_measured")),

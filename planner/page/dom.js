@@ -18,6 +18,10 @@ globalThis.pommel = globalThis.pommel || {};
     return pommel.fill(text, values);
   }
 
+  // A fraction that does not break behind its whole number: "2-41/64" (by U+2060, word joiner).
+  const whole = (one) =>
+    typeof one === "string" ? one.replace(/(\d-)(?=\d+\/\d)/g, "$1\u2060") : one;
+
   // An element; attributes by name, on... as listeners, true and false as present and absent.
   function h(tag, attributes = {}, ...inside) {
     const made = document.createElement(tag);
@@ -28,7 +32,8 @@ globalThis.pommel = globalThis.pommel || {};
         made.setAttribute(name, value);
       }
     }
-    made.append(...inside.flat().filter((one) => one !== null && one !== undefined && one !== ""));
+    made.append(...inside.flat().filter((one) => one !== null && one !== undefined && one !== "")
+      .map(whole));
     return made;
   }
 

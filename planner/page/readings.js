@@ -4,6 +4,9 @@ globalThis.pommel = globalThis.pommel || {};
 (function (pommel) {
   const { fill, fault, lengthMm } = pommel;
 
+  // The micrometer's anvils where nothing is said: 6.4 mm, or a quarter of an inch.
+  const usualAnvilMm = (unit) => (unit === "in" ? 6.35 : 6.4);
+
   // given: texts as typed (accuracy, anvil, wall, reading[], pip[], size[], before_nose, arrangement).
   // ball: of the page's data. Returns {faults} or {measured, rig}. words: of the readings.
   function given(typed, ball, rig, unit, words) {
@@ -38,7 +41,7 @@ globalThis.pommel = globalThis.pommel || {};
     const row = (name, n) => `${name} ${n + 1}`;
     const measured = {
       accuracy_mm: length("accuracy", typed.accuracy, 0.00001, 10),
-      anvil_mm: length("anvil", typed.anvil, 0, 50, { value: 6.4 }),
+      anvil_mm: length("anvil", typed.anvil, 0, 50, { value: usualAnvilMm(unit) }),
       wall_mm: length("wall", typed.wall, 0, 2000, { value: null }),
       readings: typed.reading.map((one, n) => ({
         angle_deg: angle(row("reading", n), one.angle),
@@ -91,5 +94,5 @@ globalThis.pommel = globalThis.pommel || {};
     return lines.join("\n") + "\n";
   }
 
-  Object.assign(pommel, { given, readingsToml });
+  Object.assign(pommel, { given, readingsToml, usualAnvilMm });
 })(globalThis.pommel);

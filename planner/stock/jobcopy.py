@@ -76,13 +76,21 @@ def _changed(text: str, change: Callable[[str], str]) -> tuple[str, dict[str, An
         raise CannotCopy(f"the text is in a form that cannot be added to ({error})") from None
 
 
-def spelled(value: Any, inch: bool) -> str:
+DUST_MM = 1e-6
+"""What inches leave of a float is less."""
+
+
+def spelled(value: Any, inch: bool, exact: bool = True) -> str:
     """A size as a job file has it, so that it reads back exactly.
 
     value: a length in mm, a section, or a name, which stays as it is. inch: sizes that are not whole
-    figures of a millimetre may be in inches.
+    figures of a millimetre may be in inches. exact: else a section of an inch job is in inches, but for
+    what they leave of a float.
     """
     if isinstance(value, Section):
+        named = value.label(inch)
+        if inch and not exact and _same_in_inches(_reads(section, named), value):
+            return named
         w, t = value.width_mm, value.thickness_mm
         in_full = f"{value.shape} {w!r}x{t!r} mm" if t else f"{value.shape} {w!r} mm"
         for way in (value.label(inch), f"{value.label()} mm"):
@@ -93,6 +101,14 @@ def spelled(value: Any, inch: bool) -> str:
         ways = [f"{value:.10g} mm"] + ([f"{value / 25.4:.10g} in"] if inch else [])
         return next((way for way in ways if _reads(length_mm, way) == value), f"{value!r} mm")
     return str(value)
+
+
+def _same_in_inches(one: Any, other: Section) -> bool:
+    """Whether a section is another but for what inches leave of a float."""
+    if not isinstance(one, Section) or one.shape != other.shape:
+        return False
+    off = (one.width_mm - other.width_mm, one.thickness_mm - other.thickness_mm)
+    return max(map(abs, off)) < DUST_MM
 
 
 def _reads(reader: Callable[[Any, str | None], Any], text: str) -> Any:

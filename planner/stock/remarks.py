@@ -14,6 +14,9 @@ from planner.stock.pieces import Piece
 from planner.words.findings import Finding, finding
 from planner.words.short import few
 
+LONGEST_PIECE = 60
+"""Signs of a piece's length and name in a finding."""
+
 
 @dataclass(frozen=True)
 class Remarks:
@@ -34,15 +37,17 @@ class Remarks:
         assert group.short is not None
         unit_mm = group.cutting.unit_mm
         label = f"{self.job.numbers.stock(group.section)} {group.material}"
-        left = few(
-            f"{u.quantity} of {self._mm(u.length * unit_mm)} ({u.name})"
+        every = [
+            f"{f'{u.quantity} of ' if u.quantity > 1 else ''}{self._mm(u.length * unit_mm)}"
+            f" ({u.name.removeprefix('aids/')})"
             for u in group.short.unplaced
-        )
+        ]
+        left = few(every, each=LONGEST_PIECE)
         bars = [bar for bar in group.bars if bar.origin == ORDER]
         number, length = sum(bar.count for bar in bars), self._mm(bars[0].length_mm)
         missing = self._mm(group.short.short_by * unit_mm)
         order = f"Order {number} of {length} and list it; its price is not known"
-        limit = f"rack and buy list leave over {left}: {missing} with kerfs"
+        limit = f"rack and buy list have no bar for {left}: {missing} with kerfs"
         source = "" if group.short.proven else "not proven: a cutting may exist"
         return finding("shortage", self.file, "shop.buy", label, limit, order, source=source)
 

@@ -83,9 +83,9 @@ def designed_head(attachment: Attachment, job: Job, nose_mm: float | None = None
     nose = nose_radius_mm(s) if nose_mm is None else nose_mm
     outlines = swinging_outlines(attachment)
     tried = cutting_load(turning.depth_of_cut, 2 * turning.feed, nose, job.materials.dial)
-    hold = clamp_hold(s, tried, turning.clamp_torque_Nm)
+    hold = clamp_hold(s, tried, turning.clamp_torque)
     weakest = min(
-        (one for one in strengths(s, tried, turning.clamp_torque_Nm) if one.code in BY_LOAD),
+        (one for one in strengths(s, tried, turning.clamp_torque) if one.code in BY_LOAD),
         key=lambda one: one.safety,
     )
     unit = Load("", 0.0, 0.0, 0.0, 1.0 / PASSIVE_SHARE, 1.0, FEED_SHARE / PASSIVE_SHARE)

@@ -112,7 +112,7 @@ def limits_of(ball: BallWork, s: Head, job: Job, work_mm_per_N: float, slender: 
         pinned_mm=depth if depth is not None else np.inf,
         low_m_min=speed.low_m_min,
         high_m_min=max(speed.high_m_min * factors.speed, speed.low_m_min),
-        power_W=MOTOR_EFFICIENCY * 1000 * lathe.motor_kW if lathe.motor_kW else np.inf,
+        power_W=MOTOR_EFFICIENCY * 1000 * lathe.motor_power if lathe.motor_power else np.inf,
         most_rev_min=lathe.chuck_limit or np.inf,
         work_mm_per_N=work_mm_per_N,
         slender=slender,

@@ -73,7 +73,7 @@ def measured_head(own: OwnHead, job: Job) -> Head:
         handle_length_mm=own.handle_length,
         outlines=outlines,
         stands_mm=own.beside,
-        grip_N=own.grip_N,
+        grip_N=own.grip,
         torque_Nm=0.0,
         lever_N=0.0,
         main_N=bit / LEAST_SAFETY,

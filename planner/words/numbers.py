@@ -110,6 +110,11 @@ class Numbers(Limited):
         """A small length in a finding, as a micrometer reads it."""
         return self.micrometer(mm)
 
+    def fine_up(self, mm: float) -> str:
+        """The same rounded up: what is more than a limit reads so."""
+        step = MM_PER_INCH / 10_000 if self.inch else 0.001
+        return self.fine(ceil(mm / step - GRAIN) * step)
+
     def error(self, mm: float) -> str:
         """A deflection or an error worked out, one place past any gauge: to 0.0001 mm or 0.00001 in."""
         return self._to(mm, 4, 5)

@@ -12,6 +12,9 @@ NEWTONS_PER_POUND = 4.4482216152605
 
 NM_PER_POUND_INCH = NEWTONS_PER_POUND * MM_PER_INCH / 1000
 
+KW_PER_HORSEPOWER = 550 * 12 * NM_PER_POUND_INCH / 1000
+"""By definition: 550 foot-pounds of force a second."""
+
 PSI_PER_MEGAPASCAL = MM_PER_INCH**2 / NEWTONS_PER_POUND
 
 KG_PER_LB = 0.45359237
@@ -100,6 +103,11 @@ class Quantities:
                 f"{newton_metres / NM_PER_POUND_INCH:z.{metric - 1}f}", self.torque_unit
             )
         return self._said(f"{newton_metres:z.{metric}f}", self.torque_unit)
+
+    def power(self, kilowatts: float) -> str:
+        """The power of a motor, to two figures."""
+        per, unit = (KW_PER_HORSEPOWER, "hp") if self.inch else (1.0, "kW")
+        return self._said(f"{kilowatts / per:.2g}", unit)
 
     def stress(self, megapascals: float) -> str:
         """A stress, or what a material bears: to 1 MPa, or a hundred psi."""

@@ -45,9 +45,14 @@ def begun(text: str, signs: int = LONGEST_VALUE) -> str:
     return text if len(text) <= signs else f"{text[: signs - 3].rstrip()}..."
 
 
-def few(names: Iterable[str], between: str = ", ", signs: int = LONGEST_ROW) -> str:
-    """Names in a row: of more than go into so many signs the first ones and how many more."""
-    every = [begun(name, LONGEST_NAME) for name in names]
+def few(
+    names: Iterable[str], between: str = ", ", signs: int = LONGEST_ROW, each: int = LONGEST_NAME
+) -> str:
+    """Names in a row: of more than go into so many signs the first ones and how many more.
+
+    each: signs of one of them at most.
+    """
+    every = [begun(name, each) for name in names]
     told: list[str] = []
     for one in every:
         if told and len(between.join([*told, one])) > signs:

@@ -2,7 +2,8 @@
 
 pint does the conversion and is loaded when the first length comes in a unit that is not of EXACT, since
 to load it takes longer than some commands do. Any module of the planner may import this; it imports
-nothing of the project but the sections and words.short. What goes out goes through words.numbers,
+nothing of the project but the sections and words.short. Forces, torques and powers come in by
+words.amounts. What goes out goes through words.numbers,
 which alone uses the last functions here.
 """
 
@@ -30,13 +31,13 @@ OTHER_UNITS = {
 }
 """What shops say besides, in units that are known here: by definition."""
 
-_NUMBER = r"(?:\d+\s*-\s*\d+/\d+|\d+\s+\d+/\d+|\d+/\d+|\d*\.\d+|\d+\.?\d*)(?:[eE][+-]?\d+)?"
-_LENGTH = re.compile(rf"\s*([+-]?)\s*({_NUMBER})\s*([A-Za-z\"'µμ]*)\s*")
+NUMBER = r"(?:\d+\s*-\s*\d+/\d+|\d+\s+\d+/\d+|\d+/\d+|\d*\.\d+|\d+\.?\d*)(?:[eE][+-]?\d+)?"
+_LENGTH = re.compile(rf"\s*([+-]?)\s*({NUMBER})\s*([A-Za-z\"'µμ]*)\s*")
 _SECTION = re.compile(
-    rf"\s*(round|square|flat|tube|sheet)\s+({_NUMBER})"
-    rf"(?:\s*[x×X*]\s*({_NUMBER}))?\s*([A-Za-z\"]*)\s*"
+    rf"\s*(round|square|flat|tube|sheet)\s+({NUMBER})"
+    rf"(?:\s*[x×X*]\s*({NUMBER}))?\s*([A-Za-z\"]*)\s*"
 )
-_PITCH = re.compile(rf"\s*({_NUMBER})\s*tpi\s*", re.IGNORECASE)
+_PITCH = re.compile(rf"\s*({NUMBER})\s*tpi\s*", re.IGNORECASE)
 SHAPES = ("round", "square", "flat", "tube", "sheet")
 TWO_SIZES = ("flat", "tube", "sheet")
 
@@ -53,10 +54,11 @@ class UnitError(Exception):
 
 
 @cache
-def _registry() -> Any:
+def registry() -> Any:
+    """The units that are known, as pint has them: made when the first one is asked for."""
     import pint
 
-    registry: Any = pint.UnitRegistry(None)
+    units: Any = pint.UnitRegistry(None)
     for definition in (
         "milli- = 1e-3 = m-",
         "centi- = 1e-2 = c-",
@@ -66,9 +68,17 @@ def _registry() -> Any:
         "foot = 12 * inch = ft = feet",
         "gram = [mass] = g",
         "second = [time] = s",
+        "minute = 60 * second = min",
+        "newton = kilogram * metre / second ** 2 = N",
+        "pound_force = 4.4482216152605 * newton = lbf",
+        "ounce_force = pound_force / 16 = ozf",
+        "kilogram_force = 9.80665 * newton = kgf = kp",
+        "watt = newton * metre / second = W",
+        "horsepower = 550 * foot * pound_force / second = hp",
+        "metric_horsepower = 75 * kilogram_force * metre / second = PS",
     ):
-        registry.define(definition)
-    return registry
+        units.define(definition)
+    return units
 
 
 @cache
@@ -78,9 +88,8 @@ def _unit_in_mm(unit: str) -> float:
         return EXACT[unit]
     import pint
 
-    registry = _registry()
     try:
-        return float(registry.Quantity(1.0, unit).to("millimetre").magnitude)
+        return float(registry().Quantity(1.0, unit).to("millimetre").magnitude)
     except pint.UndefinedUnitError:
         if unit.lower() in EXACT:
             limit = f"'{unit}' is not a unit known here"
@@ -162,7 +171,7 @@ def _meant(text: str) -> str:
         return f'Write "{looks}", with the keyboard\'s signs'
     if plain.startswith(("+-", "+/-")) and _LENGTH.fullmatch(plain.lstrip("+-/")):
         return f'Write "{plain.lstrip("+-/").strip()}", without a sign'
-    if found := re.fullmatch(rf"({_NUMBER})\s*[A-Za-z]{{1,2}}\d{{1,2}}", plain):
+    if found := re.fullmatch(rf"({NUMBER})\s*[A-Za-z]{{1,2}}\d{{1,2}}", plain):
         return f'Write "{found[1]} mm": the size alone, or its unit'
     return ""
 
@@ -245,14 +254,14 @@ def _section_meant(text: str) -> str:
     two = shape in TWO_SIZES
     if two and said.count(",") == 1 and not re.search(r"[x×X*]", said):
         said = said.replace(",", "x")
-    second = rf"\s*[x×X*]\s*{_NUMBER}" if two else ""
-    found = re.fullmatch(rf"\s*({_NUMBER}{second})(\s*[A-Za-z\"]*)(.*)", said.replace(",", "."))
+    second = rf"\s*[x×X*]\s*{NUMBER}" if two else ""
+    found = re.fullmatch(rf"\s*({NUMBER}{second})(\s*[A-Za-z\"]*)(.*)", said.replace(",", "."))
     if not found:
         return ""
     meant = f"{shape} {' '.join((found[1] + found[2]).split())}"
     if not _SECTION.fullmatch(meant):
         return ""
-    if length := re.fullmatch(rf"\s*[x×X*]\s*({_NUMBER})\s*", found[2] + found[3]):
+    if length := re.fullmatch(rf"\s*[x×X*]\s*({NUMBER})\s*", found[2] + found[3]):
         return begun(f'Write "{shape} {found[1]}", and length = {length[1]}')
     if found[2].strip() and found[3].strip():
         behind = (found[2] + found[3]).strip()

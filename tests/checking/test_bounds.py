@@ -65,7 +65,7 @@ def test_a_screw_is_loaded_to_eight_tenths_of_its_proof(bench: Plan) -> None:
     assert of_strength(bench, hold_with(bench, share_of_proof=0.80)) == []
     found = alone(of_strength(bench, hold_with(bench, share_of_proof=1.0, torque_Nm=8.2)))
     assert (found.code, found.severity) == ("screw-preload", "refused")
-    assert found.key == "turning.clamp_torque_Nm"
+    assert found.key == "turning.clamp_torque"
     # 8.2 Nm at 1.0 of the proof: 6.56 at 0.8 of it
     assert found.text == (
         "8.2 Nm loads the clamp's stud to 1.00 of its proof: at most 0.8. Tighten to 6.6 Nm at most"

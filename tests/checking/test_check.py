@@ -182,7 +182,7 @@ def test_absurd_cuts_are_refused(bad: float) -> None:
 
 def test_an_over_tightened_screw_and_a_loose_one_are_found(job_with: JobWith) -> None:
     def codes(torque: float) -> set[str]:
-        job = job_with(**{"turning.clamp_torque_Nm": torque})
+        job = job_with(**{"turning.clamp_torque": torque})
         sizes = size_up(job, "job.toml").sizes
         report = strength_report(sizes, job, 0.5)
         return {f.code for f in strength_findings(report, sizes, job, "job.toml")}

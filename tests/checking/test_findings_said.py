@@ -85,7 +85,7 @@ def test_a_grip_too_small_names_what_is_at_hand(bench: Plan) -> None:
     assert slack.source == "2 mu F on two lines of the rod, with the least preload"
 
     def with_torque(**changes: float) -> Finding:
-        turning = bench.job.turning.model_copy(update={"clamp_torque_Nm": 0.1})
+        turning = bench.job.turning.model_copy(update={"clamp_torque": 0.1})
         job = bench.job.model_copy(update={"turning": turning})
         report = held(bench, factor=1.9, **changes)
         (found,) = strength_findings(report, bench.sizing.sizes, job, "job.toml")
@@ -200,7 +200,7 @@ def test_work_that_bends_and_has_no_stem_to_thicken(bench: Plan) -> None:
     thin = replace(bench.bendings[0], stem_mm=40.0, mm_per_N=0.1 / bench.bendings[0].passive_N)
     (found,) = bending_findings([thin], bench.job, "job.toml")
     assert found.text == (
-        "largest: the work bends 0.1 mm in the pass: stem 40 mm, 78.59 mm out of the jaws: at most"
+        "largest: in the pass the work bends 0.1 mm: stem 40 mm, 78.5 mm out of the jaws: at most"
         " 0.05 mm. Take less depth, or rough it with the tailstock up"
     )
     assert found.source == "a stepped cantilever from the jaws"

@@ -374,7 +374,7 @@ def test_the_remedy_is_enough_and_no_more(bench: Plan) -> None:
 
 
 def test_a_thin_leaf_and_a_thin_hinge_are_found(job_with: JobWith) -> None:
-    tight = job_with(**{"turning.clamp_torque_Nm": 6.0})
+    tight = job_with(**{"turning.clamp_torque": 6.0})
     thin = findings_of(tight, leaf_thickness_mm=1.0)
     assert any(f.code == "leaf-stress" and "at least" in f.remedy for f in thin)
     assert any(f.code == "hinge-stress" for f in findings_of(tight, hinge_mm=2.2))
@@ -383,7 +383,7 @@ def test_a_thin_leaf_and_a_thin_hinge_are_found(job_with: JobWith) -> None:
 
 def test_too_much_torque_too_little_and_a_short_thread(job_with: JobWith) -> None:
     def found(torque: float, **changes: object) -> dict[str, Finding]:
-        job = job_with(**{"turning.clamp_torque_Nm": torque})
+        job = job_with(**{"turning.clamp_torque": torque})
         return {f.code: f for f in findings_of(job, **changes)}
 
     over = found(20.0)["screw-preload"]
@@ -455,7 +455,7 @@ def test_findings_speak_the_jobs_own_unit(job_with: JobWith) -> None:
 @pytest.mark.parametrize("share", [0.5, 1.5, 2.5])
 def test_grip_must_be_twice_the_passive_force(job_with: JobWith, share: float) -> None:
     # 2 for a steady load (common practice); under 1 the rod slides
-    job = job_with(**{"turning.clamp_torque_Nm": 1.0})
+    job = job_with(**{"turning.clamp_torque": 1.0})
     s = size_up(job, "job.toml").sizes
     report = strength_report(s, job, 0.5)
     passive = report.hold.grip_N / share

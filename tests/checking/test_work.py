@@ -124,7 +124,7 @@ def test_five_hundredths_is_the_most(bench: Plan) -> None:
     (told,) = bending_findings([more], bench.job, "job.toml")
     assert (told.code, told.key, told.severity) == ("work-bends", "ball", "warning")
     # stiffness goes with the fourth power: 17.5 (0.0801 / 0.05)^1/4 = 19.69
-    assert "stem 17.5 mm, 78.59 mm out of the jaws" in told.text and "0.0801 mm" in told.text
+    assert "stem 17.5 mm, 78.5 mm out of the jaws" in told.text and "bends 0.081 mm" in told.text
     assert "19.7 mm" in told.remedy
 
 

@@ -70,7 +70,7 @@ REACH = OldKey("lathe.jaws_out", "lathe.jaw_reach", "0.2")
 WIDE = OldKey("ball.wide", "ball.diameter", "0.2")
 
 
-def test_no_key_was_renamed_so_far_and_a_name_is_never_used_twice() -> None:
+def test_a_renamed_key_stays_in_its_table_and_a_name_is_never_used_twice() -> None:
     assert len({one.old for one in OLD_KEYS}) == len(OLD_KEYS)
     for one in OLD_KEYS:
         assert one.old.rpartition(".")[0] == one.new.rpartition(".")[0]

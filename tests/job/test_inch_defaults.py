@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import re
 import tomllib
+from pathlib import Path
 from typing import Any
 
 from jobs import changed
 
 from planner.job.reading import job_from
-from planner.job.template import own_head_template, readings_template
+from planner.job.template import job_template, own_head_template, readings_template
 from planner.making.chucked import centre_drill
+from planner.measuring.readings import read_readings
 from planner.turning.measured_head import measured_head, own_give_mm_per_N
 from planner.words.numbers import INCH, METRIC
 
@@ -43,6 +45,26 @@ def test_a_head_of_ones_own_keeps_five_sixtyfourths_clear() -> None:
     assert given is not None and given.clearance == 1.5875
     metric = job_from(own(False), "job.toml").own_head
     assert metric is not None and metric.clearance == 2.0
+
+
+def test_a_new_inch_file_speaks_of_pounds_horsepower_and_a_quarter_inch_anvil() -> None:
+    said = own_head_template(True) + readings_template(True) + job_template(True)
+    assert 'grip = "55 lbf"' in said and 'motor_power = "1/2 hp"' in said
+    assert 'anvil = "1/4 in"' in said and 'clamp_torque = "18 in-lb"' in said
+    assert not re.search(r'"[\d.]+ (?:N|kW|Nm)"|price_per_metre', said)
+    job = job_from(own(True), "job.toml")
+    assert job.own_head is not None and abs(job.own_head.grip / PER_LBF - 55) < 1e-9
+
+
+def test_an_inch_micrometer_has_anvils_of_a_quarter_inch(tmp_path: Path) -> None:
+    file = tmp_path / "readings.toml"
+    row = '[[reading]]\nangle = 90\ndiameter = "2 in"\n'
+    for said, mm in (("", 6.35), ('anvil = "5/16 in"\n', 7.9375)):
+        file.write_text(f'accuracy = "0.0002 in"\n{said}{row}', encoding="utf-8")
+        job = job_from(changed("inch-lathe"), "job.toml")
+        assert read_readings(file, job).measured.anvil_mm == mm
+    file.write_text(f'accuracy = "0.005 mm"\n{row}', encoding="utf-8")
+    assert read_readings(file, job_from(changed(), "job.toml")).measured.anvil_mm == 6.4
 
 
 def test_how_far_the_tip_gives_is_under_twenty_pounds() -> None:

@@ -128,5 +128,6 @@ def test_what_the_new_file_comments_out_is_right_too(inch: bool) -> None:
     for key in ("spindle_bore", "jaw_diameter", "turn_down"):
         text = text.replace(f"# {key}", key)
     job = job_from(tomllib.loads(text), "new.toml")
-    assert [ball.name for ball in job.ball] == ["knob"] and job.turning.clamp_torque_Nm == 2
+    assert [ball.name for ball in job.ball] == ["knob"] and job.turning.clamp_torque
+    assert round(job.turning.clamp_torque, 1) == 2.0  # 2 Nm, or 18 in-lb
     assert job.lathe.spindle_bore and job.shop.turn_down

@@ -19,6 +19,7 @@ from planner.job.lathe import Lathe
 from planner.job.shop import Shop
 from planner.job.tables import Job
 from planner.words.findings import BadInput, Finding
+from planner.words.numbers import Numbers
 
 JobWith = Callable[..., Job]
 LONGEST = 20_000.0
@@ -155,7 +156,7 @@ def test_a_length_just_inside_and_just_outside(
 def test_every_length_of_the_tables_has_its_range_here() -> None:
     def ranged(kind: Any) -> bool:
         if isinstance(kind, Read):
-            return kind.low_mm is not None
+            return kind.low is not None and kind.said is Numbers.size
         return any(ranged(one) for one in (*getattr(kind, "__metadata__", ()), *get_args(kind)))
 
     lengths = {
@@ -174,7 +175,7 @@ HEAD = {
     **{"largest_ball": 50, "smallest_ball": 12, "screw_pitch": 1, "dial_divisions": 50},
     **{"rod_diameter": 14, "overhang": 45, "beside": 30, "bit_stickout": 14, "bit_width": 8},
     **{"nose": 0.5, "arm_height": 20, "arm_width": 18, "tail": 45, "body_radius": 26},
-    **{"handle_length": 110, "knob": 160, "grip_N": 250, "gives": 0.05, "clearance": 2},
+    **{"handle_length": 110, "knob": 160, "grip": 250, "gives": 0.05, "clearance": 2},
 }
 HEAD_RANGES: dict[str, tuple[float, float]] = {
     "largest_ball": (12.001, 1000),
@@ -191,7 +192,7 @@ HEAD_RANGES: dict[str, tuple[float, float]] = {
     "body_radius": (5, 400),
     "handle_length": (10, 1000),
     "knob": (2, 1500),
-    "grip_N": (1, 50_000),
+    "grip": (1, 50_000),
     "gives": (0.0005, 5),
     "clearance": (0.2, 20),
 }
@@ -304,8 +305,8 @@ def test_money_is_none_or_a_million_at_most(job_with: JobWith, table: str, key: 
     [
         ("lathe.spindle_speeds", [20_000], [20_001]),
         ("lathe.spindle_speeds", [1], [0.9]),
-        ("turning.clamp_torque_Nm", 200, 201),
-        ("turning.clamp_torque_Nm", 0.01, 0),
+        ("turning.clamp_torque", 200, 201),
+        ("turning.clamp_torque", 0.01, 0),
     ],
 )
 def test_speeds_and_torque(job_with: JobWith, key: str, right: Any, wrong: Any) -> None:
@@ -391,7 +392,7 @@ BALL = {"diameter": 40}
             "one-price",
             {"shop.buy": [ROWS["shop.buy"]]},
             {"shop.buy": [ROWS["shop.buy"] | {"price_per_metre": 2}]},
-            "one price is needed. Give price or price_per_metre, one of them",
+            "one price is needed. Give price, price_per_metre or price_per_foot, one of them",
         ),
     ],
 )
@@ -407,8 +408,10 @@ def test_values_that_contradict_each_other(
 def test_a_bar_costs_its_price_or_its_metres_and_the_cut(job_with: JobWith) -> None:
     # 1.5 m at 8 a metre is 12, and 2.50 to cut; a price is a price
     row = {"section": "round 20", "material": "S355", "length": 1500, "cutting_charge": 2.5}
-    job = job_with(**{"shop.buy": [row | {"price_per_metre": 8}, row | {"price": 9}]})
-    assert [bar.bar_price for bar in job.shop.buy] == [14.5, 11.5]
+    feet = {"length": "6 ft", "price_per_foot": 2}
+    rows = [row | {"price_per_metre": 8}, row | {"price": 9}, row | feet]
+    job = job_with(**{"shop.buy": rows})
+    assert [bar.bar_price for bar in job.shop.buy] == pytest.approx([14.5, 11.5, 14.5])
 
 
 @pytest.mark.parametrize(

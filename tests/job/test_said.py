@@ -222,6 +222,7 @@ def test_a_default_that_is_said_is_the_default() -> None:
                     inches[name] = float(Fraction(said[2]))
     assert told >= 8
     # where two are said, the second is what an inch shop's job has when it does not say
+    assert inches.pop("anvil") == 0.25  # of readings: tests/job/test_inch_defaults.py
     assert len(inches) == 8
     job = job_from(changed("inch-lathe", turning=None, **{"shop.kerf": None}), "job.toml")
     assert job.inch

@@ -5,10 +5,13 @@ Common practice for a small lathe; each assumption is named once, with the key t
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 
 import pytest
+from jobs import changed
 
+from planner.job.reading import job_from
 from planner.job.tables import Job
 from planner.job.usual import Range, kit
 
@@ -58,6 +61,25 @@ def test_in_inches_the_usual_sets_are_inch_ones(job_with: JobWith) -> None:
     found = kit(job_with("inch-lathe"))
     assert found.drills_to_mm == pytest.approx(12.7)
     assert [one.most_mm for one in found.micrometers] == pytest.approx([25.4, 50.8])
+
+
+@pytest.mark.parametrize("chuck", [4, 5, "6-1/4", 7.9])
+def test_what_an_inch_shop_is_taken_to_have_is_in_sixteenths(chuck: object) -> None:
+    # the same shares of the chuck as above, the least rounded up and the most down: within what it is
+    job = job_from(changed("inch-lathe", **{"lathe.chuck_diameter": chuck}), "job.toml")
+    found, across = kit(job), job.lathe.chuck_diameter / 25.4
+    lengths = {
+        found.three_jaw.least_mm: across / 50, found.three_jaw_inside.least_mm: across / 4,
+        found.three_jaw.most_mm: 0.95 * across, found.three_jaw_inside.most_mm: 0.9 * across,
+        found.steady_mm: 0.4 * across, found.faceplate_mm: 1.5 * across,
+        found.chuck_depth_mm: 0.8 * across, found.chuck_bore_mm: across / 5,
+    }  # fmt: skip
+    for number, (mm, share) in enumerate(lengths.items()):
+        assert mm is not None and mm / 25.4 * 16 == pytest.approx(round(mm / 25.4 * 16), abs=1e-6)
+        off = mm / 25.4 - share
+        assert -1e-9 <= (off if number < 2 else -off) < 1 / 16
+    said = "; ".join(words for _, words in found.assumed)
+    assert not re.search(r"\d\.\d", said) and not re.search(r"; and ", said), said
     sixteenths = [one / 25.4 * 16 for one in found.end_mills]
     assert sixteenths == pytest.approx([4, 5, 6, 8, 10])
 

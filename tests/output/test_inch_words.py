@@ -161,6 +161,43 @@ def test_no_file_of_an_inch_package_speaks_metric(path: Path, tmp_path: Path) ->
     assert read > 150 and found == []
 
 
+def test_sentences_of_an_inch_book_say_tenths_at_the_finest_and_every_size_is_there() -> None:
+    from planner.book.model import Points, Rows, Step, Words
+    from planner.output.book import book
+
+    plan = planned(INCH[0])
+    made = book(plan, "pictures/attachment.svg")
+    titles = [chapter.title for chapter in made.chapters]
+    assert len(set(titles)) == len(titles)
+    blocks = {chapter.title: chapter.blocks for chapter in made.chapters}
+    said = [
+        words
+        for chapter in made.chapters
+        for one in chapter.blocks
+        for words in (
+            [one.words] if isinstance(one, Words | Step)
+            else one.words if isinstance(one, Points)
+            else ()
+        )
+    ]  # fmt: skip
+    assert len(said) > 300
+    assert [one for one in said if re.search(r"\d\.\d{5}|\bin in the pass", one)] == []
+    # the drill is of a hole that is tapped, and what is bought has its size where it is put on
+    threads = next(
+        one for one in blocks[titles[-1]] if isinstance(one, Rows) and one.title == "Threads"
+    )
+    assert {row[0][-1]: bool(row[2]) for row in threads.rows} == {"A": False, "B": True}
+    on = " ".join(one.words for one in blocks["Assembly and alignment"] if isinstance(one, Step))
+    assert "set screw No.6-32 UNC x 3/4" in on and "felt ring 29/64 x 1/4 x 1/8" in on
+    # what has to be bought or borrowed for the route stands in the shopping list
+    lacking = next(
+        one for one in blocks["Shopping list"]
+        if isinstance(one, Rows) and one.title == "Tools and work to be had from outside"
+    )  # fmt: skip
+    missing = {row[0] for row in lacking.rows}
+    assert {"long drill #2, 0.221 in", "die 1/4-28 UNF in the tailstock holder"} <= missing
+
+
 FRACTION = re.compile(r"(?:\d+-)?\d+/\d+(?: in)?")
 DECIMAL = re.compile(r"-?\d*\.\d+(?: in)?")
 

@@ -343,3 +343,31 @@ def test_light_or_dark_is_a_choice_that_is_kept(browser: Any, file: Path) -> Non
     visit.page.reload()
     assert visit.page.evaluate(ground) == dark
     visit.done()
+
+
+BROKEN = r"""() => {
+  const h = pommel.h;
+  const found = [];
+  for (let wide = 75; wide < 265; wide += 5) {
+    const words = h("p", { style: `width: ${wide}px` }, "saw it 2-41/64 in, then 11-3/8 in long");
+    document.body.append(words);
+    const node = words.firstChild;
+    for (const one of node.data.matchAll(/\d+-\u2060?\d+\/\d+/gu)) {
+      const range = document.createRange();
+      range.setStart(node, one.index);
+      range.setEnd(node, one.index + one[0].length);
+      const rows = new Set([...range.getClientRects()].map((r) => Math.round(r.top)));
+      found.push(rows.size);
+    }
+    words.remove();
+  }
+  return found;
+}"""
+
+
+def test_a_fraction_is_never_parted_from_its_whole_number(browser: Any, file: Path) -> None:
+    # at every width of a column; what a browser breaks at a hyphen is UAX 14's and its own affair
+    visit = Visit(browser, file, PHONE)
+    found = visit.page.evaluate(BROKEN)
+    visit.done()
+    assert len(found) == 76 and set(found) == {1}

@@ -11,6 +11,7 @@ from xml.etree import ElementTree
 
 import pytest
 from commands import call
+from fontTools.ttLib import TTFont
 from jobs import ROOT
 
 from parts.attachment import attachment
@@ -396,16 +397,62 @@ def test_absurd_pieces_are_refused(job_with: JobWith, row: dict[str, object]) ->
         job_with(**{"piece": [base | row]})
 
 
+Text = tuple[float, float, float, str]
+"""Where it begins, the row it stands on, its size, what it says."""
+
+
+def _texts(svg: str) -> list[Text]:
+    return [
+        (
+            float(one.get("x", 0)),
+            float(one.get("y", 0)),
+            float(one.get("font-size", 0)),
+            one.text or "",
+        )
+        for one in ElementTree.fromstring(svg).iter()
+        if one.tag.endswith("text") and one.get("text-anchor") == "start"
+    ]
+
+
+def _overprinted(texts: list[Text]) -> list[str]:
+    """Texts that run into the next of their row in the letters that the book has, by its font's own
+    tables of widths."""
+    font = TTFont(ROOT / "planner" / "drawing" / "lettering.ttf")
+    glyphs, widths, em = font.getBestCmap(), font["hmtx"], font["head"].unitsPerEm
+    found = []
+    for x, y, size, said in texts:
+        end = x + sum(widths[glyphs[ord(one)]][0] for one in said) * size / em
+        if any(row == y and x < other < end + 1.0 for other, row, _, _ in texts):
+            found.append(said)
+    return found
+
+
+def test_no_name_of_a_piece_runs_into_the_stops_setting(job_with: JobWith) -> None:
+    long = "a rail with a name of its own that is as long as they may be"[:60]
+    row = {"section": "round 25", "material": "S355", "length": 310}
+    pieces = [
+        row | {"name": name, "length": 30, "quantity": 12} for name in (long, "o" * 60, "rail")
+    ]
+    cuts = cuts_of(job_with(piece=pieces))
+    texts = [_texts(page) for page in sawing_pages(cuts, job_with())]
+    assert sum(map(len, texts)) > 60 and [_overprinted(page) for page in texts] == [[]] * len(texts)
+    read = " ".join(said for page in texts for x, _, _, said in page if x == 7.0)
+    assert long in read and "o" * 20 in read
+
+
 def test_the_sawing_sheet_shows_every_cut(plan: Plan) -> None:
     pages = sawing_pages(plan.cuts, plan.job)
     words = "".join(pages)
+    texts = [_texts(page) for page in pages]
+    read = " ".join(said for page in texts for x, _, _, said in page if x == 7.0)
+    assert all(_overprinted(page) == [] for page in texts)
     for page in pages:
         ElementTree.fromstring(page)
     for group in plan.cuts.groups:
         assert f"{group.section.label(plan.job.inch)} {group.material}" in words
         for bar in group.bars:
             for piece in bar.pieces:
-                assert f"{piece.part}/{piece.piece}</text>" in words
+                assert f"{piece.part}/{piece.piece}" in read
     # to scale: the first piece's box is as much of the bar's as its length is
     first = plan.cuts.groups[0].bars[0]
     box = re.search(r'd="M0\.00,6\.00 L([\d.]+),6\.00', pages[0])

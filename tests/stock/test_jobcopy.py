@@ -309,6 +309,15 @@ def test_lengths_read_back_to_the_last_bit(inch: bool) -> None:
     assert spelled(19.05, True) == "19.05 mm" and spelled("M8", inch) == "M8"
 
 
+def test_a_section_to_be_written_by_hand_is_in_the_shops_own_unit() -> None:
+    # 3 times 25.4 is not 76.2 to a float's last bit: on paper it is 3 in all the same
+    flat = Section("flat", 101.6, 76.2)
+    assert spelled(flat, True, exact=False) == "flat 4x3 in"
+    assert spelled(flat, False, exact=False) == "flat 101.6x76.2 mm"
+    odd = Section("round", 25.0, 0.0)
+    assert spelled(odd, True, exact=False) == "round 25 mm"
+
+
 BALL = {"max_ball_diameter": "50", "screw_pitch": '"1 mm"', "dial_divisions": "50"}
 """What an attachment needs."""
 JOBS = {

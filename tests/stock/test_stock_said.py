@@ -63,7 +63,7 @@ def test_what_is_on_no_list_is_told_with_the_bar_to_order(job_with: JobWith, mad
             "shortage",
             "note",
             "shop.buy",
-            "round 33 S355: rack and buy list leave over 1 of 30 mm (own/spacer): 31.6 mm with kerfs."
+            "round 33 S355: rack and buy list have no bar for 30 mm (own/spacer): 31.6 mm with kerfs."
             " Order 1 of 50 mm and list it; its price is not known",
         )
     ]

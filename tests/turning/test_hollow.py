@@ -93,7 +93,7 @@ def test_each_pass_swings_to_its_own_mouth_at_a_speed_for_it() -> None:
 def test_hollow_passes_keep_within_grip_and_spring() -> None:
     job = job_of(
         DISH | {"depth": 6, "material": "C45", "blank_diameter": 62},
-        **{"turning.clamp_torque_Nm": 0.5},
+        **{"turning.clamp_torque": 0.5},
     )
     plan, s = hollow_of(job), sizes_of(job)
     # the bit is turned round: the arm runs in by its height and twice the stick-out
@@ -212,7 +212,7 @@ def test_a_dish_in_a_bar_too_thick_is_told_what_the_body_stands_beside() -> None
 def test_a_hollow_keeps_to_the_motor_and_to_the_jobs_passes() -> None:
     free = turned_of(job_of(DISH)).sockets[0].passes
     for kW in (0.02, 0.05):
-        slow = turned_of(job_of(DISH, **{"lathe.motor_kW": kW})).sockets[0]
+        slow = turned_of(job_of(DISH, **{"lathe.motor_power": kW})).sockets[0]
         assert sum(one.seconds for one in slow.passes) > sum(one.seconds for one in free)
         for one in slow.passes:
             if one.kind != "rough" or one.depth_mm < 0.021:  # one division may always be taken

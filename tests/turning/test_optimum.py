@@ -57,10 +57,10 @@ def drawn(seed: int, divisions: tuple[int, ...], most: int) -> tuple[BallPlan, S
             ),
         }
         for key, share, values in (
-            ("turning.clamp_torque_Nm", 0.5, [0.3, 0.5, 0.8, 1.5, 3.0]),
+            ("turning.clamp_torque", 0.5, [0.3, 0.5, 0.8, 1.5, 3.0]),
             ("turning.finish_depth", 0.4, [0.02, 0.1, 0.2]),
             ("turning.depth_of_cut", 0.2, [0.2, 0.4]),
-            ("lathe.motor_kW", 0.5, [0.02, 0.05, 0.1, 0.3]),
+            ("lathe.motor_power", 0.5, [0.02, 0.05, 0.1, 0.3]),
             ("lathe.chuck_limit", 0.4, [200, 500, 900]),
         ):
             if draw.random() < share:
@@ -231,11 +231,11 @@ def test_times_drawn_by_lot_against_the_linear_programme(seed: int) -> None:
 HELD: dict[str, tuple[dict[str, object], dict[str, Any]]] = {
     "the clamp's grip": (
         {"diameter": 30, "blank_diameter": 33, "material": "C45"},
-        {"turning.clamp_torque_Nm": 0.3},
+        {"turning.clamp_torque": 0.3},
     ),
     "the tool's spring": (
         {"diameter": 45, "blank_diameter": 48},
-        {"turning.finish_depth": 0.02, "turning.feed": 0.06, "turning.clamp_torque_Nm": 4},
+        {"turning.finish_depth": 0.02, "turning.feed": 0.06, "turning.clamp_torque": 4},
     ),
     "the work's bending": (
         {"diameter": 30, "blank_diameter": 33, "stem_diameter": 4, "material": "C45"},
@@ -244,7 +244,7 @@ HELD: dict[str, tuple[dict[str, object], dict[str, Any]]] = {
     "the strength of a part": ({"diameter": 30, "blank_diameter": 33, "material": "C45"}, {}),
     "chatter": (
         {"diameter": 40, "blank_diameter": 43, "material": "6061"},
-        {"turning.feed": 0.02, "turning.clamp_torque_Nm": 4, "lathe.chuck_limit": 1500},
+        {"turning.feed": 0.02, "turning.clamp_torque": 4, "lathe.chuck_limit": 1500},
     ),
     "the job's depth of cut": (
         {"diameter": 30, "blank_diameter": 33, "depth_of_cut": 0.1},
@@ -297,7 +297,7 @@ FAST: dict[str, tuple[dict[str, object], dict[str, Any]]] = {
     ),
     "the motor's power": (
         {"diameter": 30, "blank_diameter": 33},
-        {"lathe.motor_kW": 0.02},
+        {"lathe.motor_power": 0.02},
     ),
 }
 
@@ -316,10 +316,10 @@ def test_each_limit_holds_some_spindle_speed(name: str) -> None:
         assert one.cut.feed_mm <= min(job.turning.feed, most) * (1 + 1e-9)
         if job.lathe.chuck_limit:
             assert one.cut.rev_min <= job.lathe.chuck_limit
-        if job.lathe.motor_kW and one.depth_mm:
+        if job.lathe.motor_power and one.depth_mm:
             # main force times the work's speed, P = F v, of which seven tenths come to the edge
             metres = pi * one.cut.across_mm / 1000 * one.cut.rev_min / 60
-            assert one.load.main_N * metres <= 700 * job.lathe.motor_kW * (1 + 1e-9)
+            assert one.load.main_N * metres <= 700 * job.lathe.motor_power * (1 + 1e-9)
 
 
 # Looser and tighter
@@ -340,8 +340,8 @@ def seconds_of(key: str, value: float | None, ball: str) -> float:
 @pytest.mark.parametrize(
     ("ball", "key", "values"),
     [
-        ("steel", "turning.clamp_torque_Nm", (0.3, 0.5)),
-        ("brass", "lathe.motor_kW", (0.02, 0.1)),
+        ("steel", "turning.clamp_torque", (0.3, 0.5)),
+        ("brass", "lathe.motor_power", (0.02, 0.1)),
         ("aluminium", "lathe.chuck_limit", (300, 600)),
         ("brass", "turning.depth_of_cut", (0.05, 0.2)),
     ],
@@ -356,7 +356,9 @@ def test_a_looser_limit_is_quicker_and_a_tighter_slower(
 
 
 def test_a_limit_that_holds_nothing_changes_nothing() -> None:
-    assert seconds_of("lathe.motor_kW", 20, "brass") == seconds_of("lathe.motor_kW", None, "brass")
+    assert seconds_of("lathe.motor_power", 20, "brass") == seconds_of(
+        "lathe.motor_power", None, "brass"
+    )
     free = seconds_of("lathe.chuck_limit", None, "aluminium")
     assert seconds_of("lathe.chuck_limit", 9000, "aluminium") == free
 

@@ -57,7 +57,7 @@ def measured_of(plan: Plan, head: Head) -> dict[str, object]:
             if e.carrier.name == "BODY" and o[0].name not in ("handle", "knob", "feed screw")
         ),
         "handle_length": s.handle_length_mm,
-        "grip_N": head.grip_N,
+        "grip": head.grip_N,
         "clearance": head.clearance_mm,
     }
 
@@ -114,7 +114,7 @@ def test_what_a_measured_head_gives_is_three_times_rod_and_arm(
 def test_a_clamp_that_slips_sooner_makes_the_passes_lighter(both: tuple[Job, Head, Head]) -> None:
     job, _, own = both
     assert job.own_head is not None
-    weak = measured_head(job.own_head.model_copy(update={"grip_N": 60.0}), job)
+    weak = measured_head(job.own_head.model_copy(update={"grip": 60.0}), job)
     strong = turned_by(own, job, "job.toml").balls[0]
     light = turned_by(weak, job, "job.toml").balls[0]
     assert max(p.depth_mm for p in light.passes) < max(p.depth_mm for p in strong.passes)
@@ -196,7 +196,7 @@ def test_a_head_whose_smallest_ball_is_no_smaller_is_refused() -> None:
         **{"largest_ball": 20, "smallest_ball": 20, "screw_pitch": 1, "dial_divisions": 50},
         **{"rod_diameter": 12, "overhang": 30, "beside": 20, "bit_stickout": 10, "bit_width": 6},
         **{"arm_height": 15, "arm_width": 14, "tail": 40, "body_radius": 24},
-        **{"handle_length": 100, "grip_N": 200},
+        **{"handle_length": 100, "grip": 200},
     }
     with pytest.raises(BadInput) as caught:
         job_from({**data, "own_head": own}, "own.toml")
@@ -223,7 +223,7 @@ def test_a_long_tail_stays_off_the_jaws_where_the_dial_of_a_hollow_is_set(tail: 
         **{"largest_ball": 50, "smallest_ball": 15, "screw_pitch": 1, "dial_divisions": 50},
         **{"rod_diameter": 12, "overhang": 40, "beside": 32, "bit_stickout": 22, "bit_width": 6},
         **{"arm_height": 14, "arm_width": 16, "tail": tail, "body_radius": 30},
-        **{"handle_length": 100, "grip_N": 500, "clearance": 2},
+        **{"handle_length": 100, "grip": 500, "clearance": 2},
     }
     dish = {"shape": "socket", "diameter": 160, "depth": 3, "blank_diameter": 50, "name": "dish"}
     job = job_from({**data, "own_head": own, "ball": [dish]}, "own.toml")

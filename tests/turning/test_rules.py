@@ -355,7 +355,7 @@ def only(plan: BallPlan, level: int) -> Any:
 
 
 def test_one_division_that_no_limit_lets_be_is_said() -> None:
-    coarse = {"attachment.dial_divisions": 4, "turning.clamp_torque_Nm": 0.2}
+    coarse = {"attachment.dial_divisions": 4, "turning.clamp_torque": 0.2}
     job = coarse_job(BALL | {"material": "C45"}, **coarse)
     plan = plan_of(job)
     load = cutting_load(0.25, 0.16, NOSE_MM, "C45")

@@ -132,7 +132,7 @@ def test_passes_keep_within_the_checks_limits(plan: Plan) -> None:
 def test_a_loose_clamp_makes_the_passes_light_and_says_so(job_with: JobWith) -> None:
     ball = [KNOB | {"material": "C45"}]
     free = plan_of(job_with(ball=ball))
-    job = job_with(ball=ball, **{"turning.clamp_torque_Nm": 0.3})
+    job = job_with(ball=ball, **{"turning.clamp_torque": 0.3})
     loose = plan_of(job)
     deepest = max(one.depth_mm for one in loose.passes)
     assert deepest < max(one.depth_mm for one in free.passes)

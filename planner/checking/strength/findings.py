@@ -58,7 +58,7 @@ def strength_findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> l
 
 
 def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[Finding]:
-    hold, load, torque = found.hold, found.load, job.turning.clamp_torque_Nm
+    hold, load, torque = found.hold, found.load, job.turning.clamp_torque
     say = job.numbers
 
     def thicken(name: str, good: Callable[[Sizes], bool], otherwise: str) -> str:
@@ -89,7 +89,7 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
         yield finding(
             "screw-preload",
             file,
-            "turning.clamp_torque_Nm",
+            "turning.clamp_torque",
             f"{say.torque(hold.torque_Nm)} loads the clamp's stud to {hold.share_of_proof:.2f} of its"
             " proof",
             f"at most {MOST_OF_PROOF:g}",

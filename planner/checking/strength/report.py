@@ -37,14 +37,14 @@ def strength_report(
         counted(deflection_links(s, load, None, at), arrangement)
         for at in (ON_TOP_DEG, NOSE_DEG, NECK_DEG)
     )
-    stresses = strengths(s, load, turning.clamp_torque_Nm)
+    stresses = strengths(s, load, turning.clamp_torque)
     if arrangement == "upright":
         stresses = tuple(one for one in stresses if not one.of_housing)
     return StrengthReport(
         load=load,
         links=links,
         strengths=stresses,
-        hold=clamp_hold(s, load, turning.clamp_torque_Nm),
+        hold=clamp_hold(s, load, turning.clamp_torque),
         deflection_mm=sum(link.deflection_mm for link in links),
         tilt_mm=bearing_tilt_mm(s),
         main_mm=sum(link.main_mm for link in links),

@@ -9,8 +9,8 @@ from planner.output.book.pages import Pages
 from planner.output.book.pictures import picture
 from planner.words.tables import Table
 
-PLANNED = ("depth", "takes", "push N", "springs", "grip x", "held by")
-"""Heads of the passes' table that are of the planning: not read at the lathe."""
+PLANNED = ("depth", "takes", "push", "springs", "grip x", "held by")
+"""How heads of the passes' table begin that are of the planning: not read at the lathe."""
 
 
 def every(of: Pages) -> Iterator[Chapter]:
@@ -35,7 +35,7 @@ def _set(table: Table) -> Iterator[Block]:
         return
     rows = rows_of(table)
     if "dial at" in rows.heads and "rev/min" in rows.heads:
-        rows = only(rows, [head for head in rows.heads if head not in PLANNED])
+        rows = only(rows, [head for head in rows.heads if not head.startswith(PLANNED)])
     yield rows
 
 

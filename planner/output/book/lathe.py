@@ -21,6 +21,7 @@ from planner.book.model import (
     ticked,
 )
 from planner.output.book.pages import Pages
+from planner.output.sheets.outfit import in_rows
 from planner.output.topic import DIAL
 
 FIRST_BALL = (
@@ -70,7 +71,7 @@ def dial(of: Pages) -> Chapter:
     titles = [page.fields.title for page in pages]
     tables = of.tables("dial")
     return Chapter(
-        "Dial",
+        "Dividing the dial",
         (
             rows_of(tables["figures"]),
             ticked(only(rows_of(tables["dial"]), LINES)),
@@ -104,8 +105,8 @@ def first_ball(of: Pages) -> Chapter:
             *steps,
             Words(
                 f"What to expect of the largest ball: 95 of 100 come within"
-                f" {numbers.error(found.size_95_mm)} of their diameter and are round within"
-                f" {numbers.error(found.form_95_mm)} on the radius; a trial ball that is measured"
+                f" {numbers.fine(found.size_95_mm)} of their diameter and are round within"
+                f" {numbers.fine(found.form_95_mm)} on the radius; a trial ball that is measured"
                 " takes the first out."
             ),
         ),
@@ -147,7 +148,7 @@ def _card(of: Pages) -> Iterator[Block]:
     )
     yield Rows(("gauge", "length"), (("stamped and kept with the attachment", FILL),))
     found = numbers.fine(height)
-    again = ", ".join(f"{one.number}" for one in checks)
+    again = in_rows(one.number for one in checks)
     steps = [
         ("date", "", True),
         ("post", "seat and shank wiped, no burr; the post at its mark on the slide", False),
@@ -167,7 +168,7 @@ def _card(of: Pages) -> Iterator[Block]:
         (
             "end play",
             "pushed and pulled by hand: none to be felt, the nut locked"
-            + (f"; as in steps {again}" if again else ""),
+            + (f"; as in step{'s' if len(checks) > 1 else ''} {again}" if again else ""),
             False,
         ),
         ("bit", f"{numbers.size(s.bit_stickout_mm)} out of the arm, both screws tight", False),

@@ -16,6 +16,7 @@ from planner.book.model import (
     Words,
 )
 from planner.output.book.pages import Pages
+from planner.words.numbers import counted
 
 GOVERNING = (
     ("max_ball_diameter_mm", "largest ball"),
@@ -113,19 +114,25 @@ def findings(of: Pages) -> Chapter:
 
     found = build_findings(of.plan)
     decide = [one for one in found if one.severity != "note"]
-    know = [one for one in found if one.severity == "note"]
+    unlisted = sum(one.code == "shortage" for one in found)
+    know = [one.text for one in found if one.severity == "note" and one.code != "shortage"]
+    if unlisted:
+        know.append(
+            f"{counted(unlisted, 'section')} of stock that rack and buy list have no bar for: to order,"
+            " in the shopping list without a price."
+        )
 
     def steps() -> Iterator[Block]:
         yield Heading("To decide first")
         if not decide:
             yield Words("Nothing: the plan goes as it is.")
         for number, one in enumerate(decide, 1):
-            yield Step(str(number), one.text, (Line("Decided:", "reading"),))
+            yield Step(str(number), one.text, (Line("Decided:", "blank"),))
         yield Heading("Good to know")
         if not know:
             yield Words("Nothing.")
         elif know:
-            yield Points(tuple(one.text for one in know))
+            yield Points(tuple(know))
 
     return Chapter("Findings", tuple(steps()), follows=True)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from parts.attachment import Placed
 from parts.fitting import FITS
@@ -24,6 +25,7 @@ from planner.book.model import (
 )
 from planner.book.route import Held, blocks, step
 from planner.output.book.pages import Pages, diameter_of
+from planner.output.sheets.buying import bought_name
 from planner.words.tables import Table
 
 
@@ -38,7 +40,6 @@ def order(of: Pages) -> Chapter:
     tables = of.tables("route")
     for name, title in (
         ("aids", "Aids to make first"),
-        ("missing", "What the shop has not"),
         ("assumed", "Taken for granted in this shop"),
     ):
         if name in tables and tables[name].rows:
@@ -72,7 +73,7 @@ def _said(table: Table) -> Iterator[str]:
 
 
 def _of_whom(one: Held, of: Pages) -> str:
-    return "assembly" if one.of_the_whole else of.titles[one.part]
+    return "Assembly" if one.of_the_whole else of.titles[one.part]
 
 
 def _steps(one: Held) -> str:
@@ -108,11 +109,16 @@ def _route(own: Sequence[Held], of: Pages) -> Iterator[Block]:
     """The set-ups, and where the work goes on where another part's come between."""
     every = [one.number for one in of.route]
     for n, one in enumerate(own):
-        yield from blocks([one], of.shop, of.bodies)
+        done = list(blocks([one], of.shop, of.bodies))
         after = every.index(one.number) + 1
         if after < len(every) and (n + 1 == len(own) or own[n + 1].number != every[after]):
             other = of.route[after]
+            *before, last = done
+            yield from before
+            yield replace(last, leads=True) if isinstance(last, Step) else last
             yield Words(f"Next: set-up {other.number}, {_of_whom(other, of)}.", "strong")
+        else:
+            yield from done
 
 
 # ---- welds ----
@@ -252,7 +258,7 @@ def _put_on(placed: Sequence[Placed], of: Pages) -> Iterator[Step]:
 
 def _named(one: Placed, of: Pages) -> str:
     if isinstance(one.item, Bought):
-        return f"{one.item.kind} {of.numbers.thread(one.item.thread)}, {one.item.use}"
+        return f"{bought_name(one.item, of.numbers.plain)}, {one.item.use}"
     return one.item.title
 
 

@@ -5,9 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from planner.book.model import Block, Chapter, Heading, Picture, Words, only, rows_of, ticked
+from planner.book.model import (
+    TICK,
+    Block,
+    Chapter,
+    Heading,
+    Picture,
+    Rows,
+    Words,
+    only,
+    rows_of,
+    ticked,
+)
+from planner.making.outfit import outfit
 from planner.output.book.pages import Pages
 from planner.output.book.pictures import picture
+from planner.output.sheets.outfit import in_rows, outfit_lines
 
 
 def shopping(of: Pages) -> Chapter:
@@ -23,7 +36,28 @@ def shopping(of: Pages) -> Chapter:
         every = rows_of(of.tables("flat", process="saw")["flat_pieces"])
         cut = tuple(row for row in every.rows if row[-1].startswith("sheet"))
         blocks.append(ticked(replace(every, rows=cut, title="From sheet and plate"), "there"))
-    return Chapter("Shopping list", tuple(blocks))
+    return Chapter("Shopping list", (*blocks, *_outfit(of)))
+
+
+def _outfit(of: Pages) -> Iterator[Block]:
+    """What of the tools is to be had first, then all that the route is made with."""
+    items = outfit(of.plan.drawn_route, of.job)
+    missing = [one for one in items if one.has == "no"]
+    known = tuple(one.name for one in missing if one.kind != "other")
+    lacking = tuple(
+        (one.name, in_rows(one.setups), _how(one.instead), TICK)
+        for one in missing
+        if one.kind != "other" or not one.name.startswith(known)
+    )
+    if lacking:
+        heads = ("what", "set-ups", "how", "there")
+        yield Rows(heads, lacking, "Tools and work to be had from outside")
+    yield Heading("To have at hand")
+    yield from (Words(line.strip()) for line in outfit_lines(items) if "MISSING" not in line)
+
+
+def _how(instead: str) -> str:
+    return f"{instead[:1].lower()}{instead[1:]}" or "borrow one"
 
 
 def sawing(of: Pages) -> Chapter:

@@ -51,10 +51,14 @@ def _fits(of: Pages) -> Rows:
 
 def _threads(of: Pages) -> Rows:
     found: dict[tuple[str, str], dict[str, None]] = {}
+    tapped = set()
     for part in of.plan.attachment.parts:
         for _, feature in every_feature(part):
             if isinstance(feature, Thread | TappedHole):
-                name = of.numbers.thread_made(feature.thread, isinstance(feature, TappedHole))
+                inside = isinstance(feature, TappedHole)
+                name = of.numbers.thread_made(feature.thread, inside)
+                if inside:
+                    tapped.add((feature.thread, name))
                 found.setdefault((feature.thread, name), {}).setdefault(
                     f"{part.title}: {feature.name}"
                 )
@@ -62,7 +66,9 @@ def _threads(of: Pages) -> Rows:
     for (designation, name), where in found.items():
         one = thread(designation)
         drill = of.numbers.size(one.tap_drill_mm)
-        if one.tap_drill_name:
+        if (designation, name) not in tapped:
+            drill = ""
+        elif one.tap_drill_name:
             drill = of.numbers.drill(Drill(one.tap_drill_name, one.tap_drill_mm))
         pitch = of.numbers.screw_pitch(one.pitch_mm)
         rows.append((name, pitch, drill, "; ".join(where)))

@@ -6,6 +6,7 @@ Pages of A4 as SVG, black on white. Imported by the build; works nothing out but
 from __future__ import annotations
 
 from dataclasses import dataclass
+from textwrap import wrap
 
 from planner.job.tables import Job
 from planner.output.pictures.marks import HEAD, ROW_MM, WORDS
@@ -35,7 +36,7 @@ def sawing_pages(cuts: CutList, job: Job) -> list[str]:
             runs = _runs(bar, numbers)
             for start in range(0, len(runs), MOST_ROWS):
                 part = runs[start : start + MOST_ROWS]
-                tall = HEAD_MM + ROW_MM * len(part)
+                tall = HEAD_MM + ROW_MM * sum(len(_words(run, numbers)) for run in part)
                 if y and y + tall > PAGE_MM:
                     pages.append(sheet.svg(_title(job, len(pages) + 1)))
                     sheet, y = _page(job, len(pages) + 1), 0.0
@@ -45,7 +46,11 @@ def sawing_pages(cuts: CutList, job: Job) -> list[str]:
     return pages
 
 
-MOST_ROWS = 38
+MOST_ROWS = 18
+"""Of one bar on a page: its runs, each of two rows at most."""
+
+SETTING_MM, LEFT_MM = 100.0, 136.0
+"""Where the stop and what is left stand, from the bar's end."""
 
 LETTER = 0.62
 """How wide a letter of a plain sans serif is at most, of its size (memory)."""
@@ -66,6 +71,14 @@ def _runs(bar: BarLayout, numbers: Numbers) -> list[Run]:
         else:
             runs.append((1, stop, name, left))
     return runs
+
+
+def _words(run: Run, numbers: Numbers) -> list[str]:
+    """A run's pieces on rows that end before the stop's setting."""
+    count, stop, name, _ = run
+    times = f"{count} x " if count > 1 else ""
+    said = f"{times}{numbers.plain.rule(stop)}  {name}"
+    return wrap(said, int((SETTING_MM - 9.0) / (LETTER * WORDS)), drop_whitespace=False)
 
 
 def _kerf(bar: BarLayout, numbers: Numbers) -> float:
@@ -128,14 +141,15 @@ def _bar(
                 closed=True,
             )
     row = low - 6.0
-    for count, stop, name, left in part.runs:
+    for run in part.runs:
+        _, stop, _, left = run
         sheet.path([(1, row), (4, row), (4, row + 3), (1, row + 3)], MIDDLE, closed=True)
-        times = f"{count} x " if count > 1 else ""
         setting = "same stop" if stop == before else f"stop {numbers.plain.rule(stop)}"
-        sheet.text(7, row + 0.4, f"{times}{numbers.plain.rule(stop)}  {name}", WORDS)
-        sheet.text(100, row + 0.4, setting, WORDS)
-        sheet.text(136, row + 0.4, f"left {numbers.plain.rule_down(left)}", WORDS)
+        sheet.text(SETTING_MM, row + 0.4, setting, WORDS)
+        sheet.text(LEFT_MM, row + 0.4, f"left {numbers.plain.rule_down(left)}", WORDS)
         before = stop
-        row -= ROW_MM
+        for words in _words(run, numbers):
+            sheet.text(7, row + 0.4, words.strip(), WORDS)
+            row -= ROW_MM
     sheet.path([(0, row + 2), (LONG_MM, row + 2)], THICK if part.first_run else THIN)
     return before

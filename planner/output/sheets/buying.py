@@ -43,8 +43,13 @@ def _stock(cuts: CutList, job: Job, numbers: Numbers) -> Table:
     ]
     total = sum(group.cost for group in cuts.groups)
     sawn_kg = sum(group.sawn_kg for group in cuts.groups)
-    unpriced = any(bar.origin == ORDER for group in cuts.groups for bar in group.bars)
-    more = " and what is to be ordered, whose price is not known" if unpriced else ""
+    bars = [bar for group in cuts.groups for bar in group.bars]
+    unpriced = any(bar.origin == ORDER for bar in bars)
+    pay = f"{total:.2f} {money}" + (
+        " and what is to be ordered, whose price is not known" if unpriced else ""
+    )
+    if unpriced and not total:
+        pay = "what is to be ordered, whose price is not known"
     return Table(
         "stock",
         f"Stock ({numbers.unit}, {numbers.mass_unit}, {money})",
@@ -87,9 +92,7 @@ def _stock(cuts: CutList, job: Job, numbers: Numbers) -> Table:
             )
             for section, name, bars, drawn, drop, sawn, kg, cost, proven in rows
         ),
-        notes=(
-            f"Sawn pieces {job.numbers.mass(sawn_kg)}. Bars to pay: {total:.2f} {money}{more}.",
-        ),
+        notes=(f"Sawn pieces {job.numbers.mass(sawn_kg)}. Bars to pay: {pay}.",),
     )
 
 
@@ -181,13 +184,19 @@ def _designation(item: Bought, numbers: Numbers) -> str:
     return " x ".join(numbers.size(one) for one in sizes if one)
 
 
+def bought_name(item: Bought, numbers: Numbers) -> str:
+    """A bought item as one asks for it: "set screw M4 x 6", "felt ring 13 x 8 x 3"."""
+    name = f"{item.kind} {_designation(item, numbers)}"
+    if not item.length_mm:
+        return name
+    unified = thread(item.thread).system == "unified"
+    return f"{name} x {numbers.screw_length(item.length_mm, unified)}"
+
+
 def _bought(attachment: Attachment, job: Job, numbers: Numbers) -> Table:
     """What to buy besides stock."""
     rows, shown = [], []
     for item in attachment.bought:
-        name = f"{item.kind} {_designation(item, numbers)}"
-        unified = thread(item.thread).system == "unified"
-        length = numbers.screw_length(item.length_mm, unified) if item.length_mm else ""
         number = item.quantity * job.attachment.quantity
         rows.append(
             (
@@ -196,8 +205,7 @@ def _bought(attachment: Attachment, job: Job, numbers: Numbers) -> Table:
                 *(item.ring and item.ring.thickness_mm, item.standard, item.use),
             )
         )
-        size = f"{name} x {length}" if length else name
-        shown.append((str(number), size, item.standard, item.use))
+        shown.append((str(number), bought_name(item, numbers), item.standard, item.use))
     heads = columns(
         ("quantity", "no."),
         ("kind", "item"),

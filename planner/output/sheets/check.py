@@ -96,7 +96,7 @@ def _gaps(balls: tuple[BallClearance, ...], numbers: Numbers) -> Table:
     plain = numbers.plain
     return Table(
         "gaps",
-        f"The tightest spots ({numbers.unit}), the centre at that distance from the jaws",
+        f"The tightest spots ({numbers.unit}), the jaws at the least distance",
         columns(
             ("ball", "ball"),
             ("obstacle", "obstacle"),

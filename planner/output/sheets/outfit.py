@@ -1,11 +1,11 @@
 """What a route is made with as a table and as lines: tools, gauges, consumables, what is missing.
 
-Imported by output.sheets.route.
+Imported by output.sheets.route and the book.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from planner.making.outfit import Item
 from planner.words.tables import Table, columns
@@ -41,7 +41,8 @@ def outfit_lines(items: Sequence[Item]) -> Iterator[str]:
     """The same in lines, what is missing first; what else is missing is told above."""
     for one in items:
         if one.has == "no" and one.kind != "other":
-            yield f"  MISSING: {one.name} (set-ups {_runs(one.setups)}): {one.instead or 'borrow one'}"
+            where = in_rows(one.setups)
+            yield f"  MISSING: {one.name} (set-ups {where}): {one.instead or 'borrow one'}"
     for kind, head in HEADS.items():
         names = [
             one.name + (" (made first)" if one.has == "made first" else "")
@@ -52,7 +53,7 @@ def outfit_lines(items: Sequence[Item]) -> Iterator[str]:
             yield f"  {head}: {'; '.join(names)}."
 
 
-def _runs(numbers: Sequence[int]) -> str:
+def in_rows(numbers: Iterable[int]) -> str:
     """Numbers with those in a row together: "3 to 5, 9"."""
     runs: list[list[int]] = []
     for one in sorted(numbers):

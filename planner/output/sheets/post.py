@@ -11,7 +11,7 @@ from planner.words.tables import Table, columns
 
 def post_table(balls: tuple[BallClearance, ...], s: Sizes, job: Job) -> Table:
     """What post, cross slide, carriage and tailstock must do, beside what the lathe is said to have."""
-    plan, lathe, mm = post_plan(s, job), job.lathe, job.numbers.plain.clearance
+    plan, lathe, mm = post_plan(s, job), job.lathe, job.numbers.plain.rule
     held = "beside the pivot's nut" if plan.beside_nut else "behind the pivot's nut"
     nearest = min(balls, key=lambda b: b.post_from_jaws_mm)
     tail = max(balls, key=lambda b: b.tailstock_mm)
@@ -73,8 +73,11 @@ def post_table(balls: tuple[BallClearance, ...], s: Sizes, job: Job) -> Table:
             (what, mm(needed or 0.0), "" if have is None else mm(have), note)
             for what, needed, have, note in rows
         ),
-        notes=(
-            "What the lathe column leaves empty was not said in the job and is not checked: measure it"
-            " before cutting metal.",
-        ),
+        notes=(_unsaid([have for _, _, have, _ in rows]),),
     )
+
+
+def _unsaid(lathe: list[float | None]) -> str:
+    """What is said of what the job does not say of its lathe, the column left out where it is all."""
+    what = "What the lathe column leaves empty" if any(lathe) else "What the lathe has of these"
+    return f"{what} was not said in the job and is not checked: measure it before cutting metal."

@@ -27,6 +27,8 @@ def sizes_tables(sizing: Sizing, attachment: Attachment, job: Job, explain: bool
         extra = (step.text, step.source) if explain else ()
         rows.append((step.name, recorded(step.value), step.origin, *extra))
         values = _values(step.value, numbers)
+        if step.name == "screw_pitch" and numbers.inch:
+            values = (numbers.screw_pitch(step.value), *values[1:])
         shown.append((step.name, *values, step.origin, *extra))
     main = Table(
         "sizes",

@@ -1,0 +1,99 @@
+"""Where the pages of a finished book end, read back by pypdf.
+
+No row of a table is left alone, and where the work goes on stands beside the last step before: to keep
+widows and orphans off a page is common practice of setting.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from pypdf import PdfReader
+
+from planner.book.model import Block, Book, Chapter, Cover, Line, Rows, Step, Words
+from planner.book.write import book_pdf
+
+FILLERS = range(28, 40)
+"""Lines before a table or a step: it comes to each place about the foot of a page."""
+
+SHORT, LONG, HIGH = 10, 40, 13
+"""Rows of a table that stays on one page, of one that is longer, and of one with rows of many lines."""
+
+
+def fillers(number: int) -> Iterator[Block]:
+    for n in range(number):
+        yield Words(f"line {n} before it")
+
+
+def chapters() -> Iterator[Chapter]:
+    for n in FILLERS:
+        short = Rows(("short", "b"), tuple((f"s{n}.{k}", "x") for k in range(SHORT)), "A table")
+        yield Chapter(f"Short {n}", (*fillers(n), short))
+        rows = tuple((f"l{n}.{k}", "x") for k in range(LONG))
+        yield Chapter(f"Long {n}", (*fillers(n), Rows(("long", "b"), rows, "A table")))
+        step = Step(f"{n}", f"do it {n}", (Line("a line under it"),) * 3, leads=True)
+        going = Words(f"Next: set-up {n}.", "strong")
+        yield Chapter(f"Step {n}", (*fillers(n), step, going))
+    high = tuple((f"h.{k}", "many words in a row " * 15) for k in range(HIGH))
+    yield Chapter("High", (Rows(("high", "b"), high, "A table"),))
+    yield Chapter("Decided", (Step("1", "it", (Line("Decided:", "blank"), Line("M", "reading"))),))
+
+
+@pytest.fixture(scope="module")
+def pages(tmp_path_factory: pytest.TempPathFactory) -> list[str]:
+    folder = tmp_path_factory.mktemp("book")
+    (folder / "a.svg").write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"><path d="M0,0L9,9"/></svg>'
+    )
+    cover = Cover("Build book", (), "a.svg", (("a", "b"),), ("c",))
+    made = book_pdf(Book("B", "job", "r1", "Letter", cover, tuple(chapters())), folder)
+    (folder / "book.pdf").write_bytes(made)
+    return [page.extract_text() for page in PdfReader(folder / "book.pdf").pages]
+
+
+def rows_on(pages: list[str], name: str) -> list[list[int]]:
+    """The rows of a table that each page has of it, pages without any left out."""
+    found = [[int(k) for k in re.findall(rf"\b{re.escape(name)}\.(\d+)", page)] for page in pages]
+    return [one for one in found if one]
+
+
+def test_a_short_table_is_on_one_page_with_its_title(pages: list[str]) -> None:
+    turned = 0
+    for n in FILLERS:
+        assert rows_on(pages, f"s{n}") == [list(range(SHORT))]
+        (page,) = (one for one in pages if f"s{n}.0" in one)
+        assert "A table" in page
+        turned += "line 0 before it" not in page
+    assert turned > 3
+
+
+def test_a_long_table_has_no_row_or_two_alone_on_a_page(pages: list[str]) -> None:
+    ends = set()
+    for n in FILLERS:
+        parts = rows_on(pages, f"l{n}")
+        assert sum(parts, []) == list(range(LONG))
+        assert len(parts) > 1 and min(map(len, parts)) >= 3
+        ends.add(len(parts[-1]))
+        heads = [one for one in pages if re.search(rf"\bl{n}\.\d", one)]
+        assert all(re.search(r"^long b|^long\b", one, re.M) for one in heads)
+    assert len(ends) > 5
+
+
+def test_a_table_higher_than_a_page_goes_over_pages_with_nothing_lost(pages: list[str]) -> None:
+    assert sum(rows_on(pages, "h"), []) == list(range(HIGH)) and len(rows_on(pages, "h")) > 1
+
+
+def test_where_to_go_on_is_beside_the_step_before_it(pages: list[str]) -> None:
+    turned = 0
+    for n in FILLERS:
+        (page,) = (one for one in pages if f"Next: set-up {n}." in one)
+        assert f"do it {n}\n" in page
+        turned += "line 0 before it" not in page
+    assert turned > 2
+
+
+def test_a_blank_for_words_has_no_is_before_it(pages: list[str]) -> None:
+    page = next(one for one in pages if "Decided:" in one)
+    assert re.search(r"^Decided: *$", page, re.M) and re.search(r"^M is", page, re.M)
