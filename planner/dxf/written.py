@@ -91,9 +91,9 @@ def _entities() -> Any:
     return Entities
 
 
-def _point(code: int, at: Point2) -> str:
+def _point(group: int, at: Point2) -> str:
     """A point of the plane as the three groups of one in space."""
-    return f" {code}\n{float(at[0])}\n {code + 10}\n{float(at[1])}\n {code + 20}\n0.0\n"
+    return f" {group}\n{float(at[0])}\n {group + 10}\n{float(at[1])}\n {group + 20}\n0.0\n"
 
 
 def _round(centre: Point2, radius: float) -> str:

@@ -385,10 +385,9 @@ def bench_hold(bodies: Sequence[Body], free: int | None = None) -> Hold:
     if not boxes:
         body = bodies[0]
         one = max(body.rounds, key=lambda r: r.high - r.low)
-        i, other = body.axis or 0, 2 if body.axis != 2 else 1
+        other = 2 if body.axis != 2 else 1
         half = one.diameter / 2
         centre = (body.low(other) + body.high(other)) / 2
-        del i
         grip = Grip(one.surface, one.diameter, centre - half, centre + half * 0.8, one.surface,
                     packing="soft jaws")  # fmt: skip
         return Hold("bench vice", "bench vice, soft jaws", (grip,), up="+" + "xyz"[other])
