@@ -57,6 +57,36 @@ BY_HAND = (
 CLEAR = "Turn the spindle by hand a full turn first: the tool must clear all round"
 
 
+CHANGES = {
+    "centre": "the drill chuck out of the spindle, the work left as it is held: the bar through the hole,"
+    " between the headstock's centre and the tailstock's, the carrier on it",
+    "chuck": "the bar and its carrier out, the work left as it is held: the headstock's centre out, the"
+    " chuck for drill and reamer in the spindle",
+}
+"""What is put into the headstock, with the work still held: another step, since it takes its time."""
+
+HEADSTOCK = {"centre": "headstock centre and carrier", "chuck": "chuck for the headstock"}
+
+CHANGE_MINUTES = 5.0
+"""Minutes for it (common practice)."""
+
+
+def changed_over(setup: SetUp) -> SetUp:
+    """A set-up with a step wherever what drives the tool is changed in the headstock."""
+    there, ops = "", []
+    for op in setup.ops:
+        bar = op.tool.kind in ("boring bar between centres", "facing cutter")
+        need = "centre" if bar else "chuck"
+        if there and need != there:
+            tool = Tool(f"headstock {need}", HEADSTOCK[need])
+            ops.append(Op("rest", CHANGES[need], tool, minutes=CHANGE_MINUTES,
+                          caution="Switch off at the wall; chuck key out before it turns"))  # fmt: skip
+        there = need
+        ops.append(op)
+    setup.ops = ops
+    return setup
+
+
 class InPlace:
     """The set-ups in place of a whole part."""
 
@@ -164,7 +194,7 @@ class InPlace:
         for face in faces:
             self._faced(setup, face, bar)
         self._far_end(setup, one)
-        return setup
+        return changed_over(setup)
 
     def _hole_there(self, one: f.Bore) -> float:
         """The hole of the tube that a bore follows, 0 in the solid."""
@@ -279,7 +309,7 @@ class InPlace:
         for op in made.finish(one, want, span, False):
             op.text = op.text.replace(", never", " from the headstock, never")
             setup.add(op)
-        return setup
+        return changed_over(setup)
 
     def _ball(self, one: f.TurnedBall) -> SetUp:
         """A ball turned with the attachment, on a threaded stub in the chuck."""
