@@ -366,7 +366,7 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
     "a knurl in another place": ("dial", _placed("knurl", "8 to 13 +x from B"), "route-words"),
     "laid on a face that a tube hangs under": (
         "bored_in_place",
-        _hold(9, rests="shank.+y"),
+        _hold(10, rests="shank.+y"),
         "route-no-rest",
     ),
     "drilled with the bar's centre in the headstock": (

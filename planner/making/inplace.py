@@ -58,8 +58,8 @@ CLEAR = "Turn the spindle by hand a full turn first: the tool must clear all rou
 
 
 CHANGES = {
-    "centre": "the drill chuck out of the spindle, the work left as it is held: the bar through the hole,"
-    " between the headstock's centre and the tailstock's, the carrier on it",
+    "centre": "the drill chuck out of the spindle, the work left as it is held: the bar through the"
+    " hole, between the headstock's centre and the tailstock's, the carrier on it",
     "chuck": "the bar and its carrier out, the work left as it is held: the headstock's centre out, the"
     " chuck for drill and reamer in the spindle",
 }

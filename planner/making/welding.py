@@ -52,7 +52,7 @@ class Welding:
         surface = body.face(i, sign)
         thin = body.size(i) <= min(body.size(k) for k in range(3)) + 1e-6
         how = "clamped square on a flat plate, on thin packing" if thin else (
-            f"the {body.name} stood on its edge on a flat plate, nothing else touching it, clamped"
+            f"the {body.name} stood on its edge on a flat plate, nothing hanging under it, clamped"
             " to a square block"
         )  # fmt: skip
         words = (

@@ -82,7 +82,7 @@ def place_said(operation: Record, feature: f.Feature | None, inch: bool, faults:
     scale, slack = (MM_PER_INCH, 0.014) if inch else (1.0, ROUNDED_MM)
     along = "xyz".index(feature.axis.along[1])
     ends = [feature.axis.at(one)[along] for one in (feature.start_mm, feature.end_mm)]
-    place = str(operation.get("place") or "")
+    place = f"{operation.get('text') or ''} {operation.get('place') or ''}".strip()
     said = [_value(found) * scale for found in re.findall(SIZE, place)]
     if not all(any(abs(abs(end) - one) <= slack for one in said) for end in ends):
         faults.refuse(

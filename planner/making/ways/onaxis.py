@@ -329,10 +329,11 @@ class OnAxis:
             instead="" if owned else "file or saw notches by the divisions",
         )
         self.setup.add(
-            Op("knurl", f"knurl {self.said(feature)}", tool, feature, True, cuts.along((low, high)),
+            Op("knurl", f"knurl {self.said(feature)}, {self._from_end(low, high)}", tool, feature,
+               True, cuts.along((low, high)),
                speed=("knurl", feature.diameter.nominal_mm), rate="knurl", length_mm=high - low,
                measures=(by_eye("full form, no double tracks", self.surface(feature), "eye"),),
-               note=feature.note, place=self._from_end(low, high))
+               note=feature.note)
         )  # fmt: skip
         self.profile.mark(low, high, feature.name)
 
