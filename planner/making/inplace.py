@@ -260,7 +260,7 @@ class InPlace:
         """The bore's far mouth, trued with the same bar where a nut bears on it."""
         setup.add(
             Op("deburr", "true the bore's other mouth with the facing cutter, a light cut; break its"
-                         " edges",
+                         " edges, and those of the holes that come out in it",
                Tool("facing cutter", "facing cutter in the boring bar"), None, False, minutes=5.0)
         )  # fmt: skip
         del one

@@ -204,6 +204,18 @@ def _bevel(weld: Weld, shop: Workshop) -> Op:
               caution="Goggles")  # fmt: skip
 
 
+def closed_pockets(blank: Joined) -> list[tuple[Weld, str]]:
+    """The welds all round the mouth of a blind bore, with its name: air is shut in there."""
+    return [
+        (weld, one.name)
+        for weld in blank.welds
+        for member in blank.members
+        if weld.all_round and member.name in weld.members
+        for one in member.features
+        if isinstance(one, f.Bore | f.ReamedHole | f.DrilledHole) and not one.through
+    ]
+
+
 def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     """What a welder is handed with the pieces of one weldment."""
     assert isinstance(part.blank, Joined)
@@ -236,6 +248,10 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
             " readouts disconnected, no high-frequency start; sheet metal over the ways, oil and chips"
             " cleared, extinguisher at hand, a watch kept for half an hour. Finish it off the lathe."
         )
-    lines.append("  A pocket welded all round is vented first by a small hole, or it bursts.")
+    lines += [
+        f"  The {weld.name} runs all round the blind {bore}, and closes it: it is vented first by a"
+        " small hole, or it bursts."
+        for weld, bore in closed_pockets(part.blank)
+    ]
     lines.append("  The welder's own judgement and local rules go before this sheet.")
     return lines
