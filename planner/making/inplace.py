@@ -167,10 +167,14 @@ class InPlace:
             way = 1 if one.axis.along[0] == "+" else -1
             own = b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
             first = own.end(i, -way)  # what is still to be faced stands before the bore
-            setup.add(
-                made.spot(one, first, "the spindle"),
-                made.drill(one, before, (first, span[1]), False),
-            )
+            setup.add(made.spot(one, first, "the spindle"))
+            stout = self._room_for_a_bar(one, before)
+            if (
+                stout > before + 1e-3
+            ):  # the largest drill of the shop leads the one that is borrowed
+                setup.add(made.drill(one, before, (first, span[1]), False))
+            before = stout
+            setup.add(made.drill(one, before, (first, span[1]), False))
         bar = self._bar(before, one.depth_mm)
         for op in made.finish(one, before, span, True):
             op.tool = bar
@@ -195,6 +199,14 @@ class InPlace:
             self._faced(setup, face, bar)
         self._far_end(setup, one)
         return changed_over(setup)
+
+    def _room_for_a_bar(self, one: f.Hole, hole_mm: float) -> float:
+        """The hole that a bar begins in, wider where only too slender a one would go in, mm."""
+        series = self.shop.job.series
+        least = BAR_OVER_HOLE * one.depth_mm / holding_limit("tool", "boring bar between centres")
+        if series.down(BAR_PART * hole_mm, 1.0) >= least:
+            return hole_mm
+        return series.up((least + 1.0) / BAR_PART, 1.0)
 
     def _hole_there(self, one: f.Bore) -> float:
         """The hole of the tube that a bore follows, 0 in the solid."""
@@ -293,10 +305,8 @@ class InPlace:
         there = self.shop.drill(want)
         first = want if self.shop.has_drill(want) or there is None else there.diameter_mm
         setup.add(made.spot(one, span[0], "the spindle"))
-        least = BAR_OVER_HOLE * one.depth_mm / holding_limit("tool", "boring bar between centres")
-        bar = self.shop.job.series.down(BAR_PART * first, 1.0)
-        if first < want - 1e-3 and bar < least:  # too slender a bar would go in
-            first = min(self.shop.job.series.up((least + 1.0) / BAR_PART, 1.0), want - 1.0)
+        if first < want - 1e-3:
+            first = min(self._room_for_a_bar(one, first), max(want - 1.0, first))
         pilot = self.shop.drill(max(0.6 * first, one.depth_mm / holding_limit("tool", "drill")))
         if pilot and PILOTED_MM < first > pilot.diameter_mm + PILOT_UNDER_MM:
             setup.add(made.drill(one, pilot.diameter_mm, span, False))
