@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from shops import of
+from making.shops import of
 
 from planner.walking.walk import walk
 
