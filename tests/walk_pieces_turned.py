@@ -313,6 +313,7 @@ def dial() -> Route:
         140.0,
         said("eye", "full form", "eye"),
         makes=["knurl"],
+        place="9 to 14 +x from B",
     )
     route.do(
         "engrave",

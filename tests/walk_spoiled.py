@@ -127,6 +127,24 @@ def _beside_collar(route: Route) -> None:
     route.operations.insert(5, step)
 
 
+def _placed(feature: str, place: str) -> Spoil:
+    """Where a feature lies, said otherwise."""
+
+    def spoil(route: Route) -> None:
+        for one in route.operations:
+            if one["feature"] == feature:
+                one["place"] = place
+
+    return spoil
+
+
+def _drilled_between(route: Route) -> None:
+    """A drill between two cuts of the bar, and nobody changed the headstock."""
+    step = copy.deepcopy(route.operations[-2])
+    step |= {"number": 91, "kind": "drill", "tool": tool("drill", 19.2), "measure": []}
+    route.operations.insert(-1, step)
+
+
 CALIPER = {"name": "vernier caliper", "resolution_mm": 0.02}
 
 SPOILED: dict[str, tuple[str, Spoil, str]] = {
@@ -343,6 +361,18 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
         "bored_in_place",
         _hold(12, axis=along("-x", 0.0, 3.0, 0.0)),
         "route-off-line",
+    ),
+    "a knurl that lies nowhere": ("dial", _placed("knurl", ""), "route-words"),
+    "a knurl in another place": ("dial", _placed("knurl", "8 to 13 +x from B"), "route-words"),
+    "laid on a face that a tube hangs under": (
+        "bored_in_place",
+        _hold(10, rests="shank.+y"),
+        "route-no-rest",
+    ),
+    "drilled with the bar's centre in the headstock": (
+        "bored_in_place",
+        _drilled_between,
+        "route-order",
     ),
     "a feature of another part": ("knob", _step(3, makes=["rim", "journal"]), "route-no-feature"),
 }

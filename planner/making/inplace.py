@@ -58,6 +58,36 @@ BY_HAND = (
 CLEAR = "Turn the spindle by hand a full turn first: the tool must clear all round"
 
 
+CHANGES = {
+    "centre": "the drill chuck out of the spindle, the work left as it is held: the bar through the"
+    " hole, between the headstock's centre and the tailstock's, the carrier on it",
+    "chuck": "the bar and its carrier out, the work left as it is held: the headstock's centre out, the"
+    " chuck for drill and reamer in the spindle",
+}
+"""What is put into the headstock, with the work still held: another step, since it takes its time."""
+
+HEADSTOCK = {"centre": "headstock centre and carrier", "chuck": "chuck for the headstock"}
+
+CHANGE_MINUTES = 5.0
+"""Minutes for it (common practice)."""
+
+
+def changed_over(setup: SetUp) -> SetUp:
+    """A set-up with a step wherever what drives the tool is changed in the headstock."""
+    there, ops = "", []
+    for op in setup.ops:
+        bar = op.tool.kind in ("boring bar between centres", "facing cutter")
+        need = "centre" if bar else "chuck"
+        if there and need != there:
+            tool = Tool(f"headstock {need}", HEADSTOCK[need])
+            ops.append(Op("rest", CHANGES[need], tool, minutes=CHANGE_MINUTES,
+                          caution="Switch off at the wall; chuck key out before it turns"))  # fmt: skip
+        there = need
+        ops.append(op)
+    setup.ops = ops
+    return setup
+
+
 class InPlace:
     """The set-ups in place of a whole part."""
 
@@ -133,17 +163,18 @@ class InPlace:
         span = holes.span_of(one, 0.0)
         made = holes.Holes(self.shop, self.gauges, self.part.name, line, 0.0)
         if not before:
-            before = self._wide_enough(
-                holes.drill_mm(one, self.shop), one.diameter.nominal_mm, one.depth_mm
-            )
+            before = holes.drill_mm(one, self.shop)
             i = "xyz".index(one.axis.along[1])
             way = 1 if one.axis.along[0] == "+" else -1
             own = b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
             first = own.end(i, -way)  # what is still to be faced stands before the bore
-            setup.add(
-                made.spot(one, first, "the spindle"),
-                made.drill(one, before, (first, span[1]), False),
-            )
+            setup.add(made.spot(one, first, "the spindle"))
+            wide = max(one.diameter.nominal_mm - 1.0, before)
+            stout = min(self._room_for_a_bar(one, before), wide)
+            if stout > before + 1e-3:  # the shop's largest drill leads the one that is borrowed
+                setup.add(made.drill(one, before, (first, span[1]), False))
+            before = stout
+            setup.add(made.drill(one, before, (first, span[1]), False))
         bar = self._bar(before, one.depth_mm)
         for op in made.finish(one, before, span, True):
             op.tool = bar
@@ -167,7 +198,15 @@ class InPlace:
         for face in faces:
             self._faced(setup, face, bar)
         self._far_end(setup, one)
-        return setup
+        return changed_over(setup)
+
+    def _room_for_a_bar(self, one: f.Hole, hole_mm: float) -> float:
+        """The hole that a bar begins in, wider where only too slender a one would go in, mm."""
+        series = self.shop.job.series
+        least = BAR_OVER_HOLE * one.depth_mm / holding_limit("tool", "boring bar between centres")
+        if series.down(BAR_PART * hole_mm, 1.0) >= least:
+            return hole_mm
+        return series.up((least + 1.0) / BAR_PART, 1.0)
 
     def _hole_there(self, one: f.Bore) -> float:
         """The hole of the tube that a bore follows, 0 in the solid."""
@@ -180,15 +219,6 @@ class InPlace:
             if section.shape == "tube" and body.axis == i and off < 1e-6:
                 return section.width_mm - 2 * section.thickness_mm
         return 0.0
-
-    def _wide_enough(self, drill_mm: float, finished_mm: float, deep_mm: float) -> float:
-        """The drill, or a larger one where only too slender a bar would go into its hole."""
-        series = self.shop.job.series
-        least = BAR_OVER_HOLE * deep_mm / holding_limit("tool", "boring bar between centres")
-        if series.down(BAR_PART * drill_mm, 1.0) >= least:
-            return drill_mm
-        return max(drill_mm, min(series.up((least + 1.0) / BAR_PART, 1.0),
-                                 finished_mm - 1.0))  # fmt: skip
 
     def _bar(self, hole_mm: float, deep_mm: float) -> Tool:
         size = self.shop.job.series.down(BAR_PART * hole_mm, 1.0)
@@ -242,7 +272,7 @@ class InPlace:
         """The bore's far mouth, trued with the same bar where a nut bears on it."""
         setup.add(
             Op("deburr", "true the bore's other mouth with the facing cutter, a light cut; break its"
-                         " edges",
+                         " edges, and those of the holes that come out in it",
                Tool("facing cutter", "facing cutter in the boring bar"), None, False, minutes=5.0)
         )  # fmt: skip
         del one
@@ -276,7 +306,7 @@ class InPlace:
         first = want if self.shop.has_drill(want) or there is None else there.diameter_mm
         setup.add(made.spot(one, span[0], "the spindle"))
         reamed = one.diameter.nominal_mm if isinstance(one, f.ReamedHole) else want
-        first = self._wide_enough(first, reamed, one.depth_mm)
+        first = min(self._room_for_a_bar(one, first), max(reamed - 1.0, first))
         want = max(want, first)
         stout = one.depth_mm / holding_limit("tool", "drill")
         pilot = self.shop.drill(max(0.6 * first, stout))
@@ -293,7 +323,7 @@ class InPlace:
         for op in made.finish(one, want, span, False):
             op.text = op.text.replace(", never", " from the headstock, never")
             setup.add(op)
-        return setup
+        return changed_over(setup)
 
     def _ball(self, one: f.TurnedBall) -> SetUp:
         """A ball turned with the attachment, on a threaded stub in the chuck."""

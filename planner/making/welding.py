@@ -48,13 +48,19 @@ class Welding:
 
     def _welded(self) -> SetUp:
         machine = self.shop.machine("weld")
+        body, i, sign = self._laid()
+        surface = body.face(i, sign)
+        thin = body.size(i) <= min(body.size(k) for k in range(3)) + 1e-6
+        how = "clamped square on a flat plate, on thin packing" if thin else (
+            f"the {body.name} stood on its edge on a flat plate, nothing hanging under it, clamped"
+            " to a square block"
+        )  # fmt: skip
         words = (
-            "clamped square on a flat plate, on thin packing, a block of copper or a turned plug in"
-            " what"
-            " must stay open; return clamp on bright metal of the work itself"
+            f"{how}, a block of copper or a turned plug in what must stay open; return clamp on"
+            " bright metal of the work itself"
         )
-        hold = Hold("flat plate", words, rests=self._datum())
-        align = (Align("square before and after tacking", self._datum(), "square", 0.2),)
+        hold = Hold("flat plate", words, rests=surface)
+        align = (Align("square before and after tacking", surface, "square", 0.2),)
         setup = SetUp(self.on, Stage.JOINING, machine, hold, align=align)
         setup.caution = (
             "Oil, chips and solvents away; screen, mask, leather, ventilation; extinguisher at hand;"
@@ -66,7 +72,7 @@ class Welding:
                Tool("welder", self._process()), minutes=10.0)
         )  # fmt: skip
         for weld in self.blank.welds:
-            setup.add(self._weld(weld))
+            setup.add(self._weld(weld, "xyz"[i] + ("-high" if sign > 0 else "-low")))
         setup.add(
             Op("rest", "let it cool by itself on the plate, not in water; work on another part"
                        " meanwhile",
@@ -74,12 +80,14 @@ class Welding:
         )  # fmt: skip
         return setup
 
-    def _weld(self, weld: Weld) -> Op:
+    def _weld(self, weld: Weld, down: str) -> Op:
         metals = [m.blank.material for m in self.blank.members if m.name in weld.members]
         caution = ""
         if any(material(metal).weldable == "preheat" for metal in metals):
             caution = "preheat by the steel maker's sheet, cool slowly"
         text = f"{weld.name}: {callout(weld, self.numbers)}, {weld.members[0]} to {weld.members[1]}"
+        if weld.edge == down or (weld.all_round and weld.edge[0] != down[0]):
+            text += "; tacked, it is turned over for the side that looks to the plate"
         return Op(
             "weld",
             text,
@@ -134,10 +142,27 @@ class Welding:
             for loc in one.locations
         )
 
-    def _datum(self) -> str:
-        bodies = [body for body in b.bodies_of(self.part, None) if body.axis is None]
-        flat = min(range(3), key=bodies[0].size)
-        return bodies[0].face(flat, -1)
+    def _laid(self) -> tuple[b.Body, int, int]:
+        """The face it lies on: nothing of it hangs below, and no weld all round lies in it.
+
+        Flat before on edge; where none is so, the flat face, for the walk to refuse.
+        """
+        bodies = b.bodies_of(self.part, None)
+        boxes = [body for body in bodies if body.axis is None]
+        ways = [(body, i, sign) for body in boxes
+                for i in sorted(range(3), key=body.size) for sign in (-1, 1)]  # fmt: skip
+        good = (
+            way for way in ways if b.stands(way[0], bodies, way[1], -way[2]) and not self._hid(*way)
+        )
+        return next(good, ways[0])
+
+    def _hid(self, body: b.Body, i: int, sign: int) -> bool:
+        """Whether a weld all round lies in a face, and so on the plate."""
+        edge = "xyz"[i] + ("-high" if sign > 0 else "-low")
+        return any(
+            weld.all_round and weld.edge == edge and body.name in weld.members
+            for weld in self.blank.welds
+        )
 
     def _pairs(self) -> str:
         pairs = dict.fromkeys(f"{w.members[0]} to {w.members[1]}" for w in self.blank.welds)
@@ -179,6 +204,18 @@ def _bevel(weld: Weld, shop: Workshop) -> Op:
               caution="Goggles")  # fmt: skip
 
 
+def closed_pockets(blank: Joined) -> list[tuple[Weld, str]]:
+    """The welds all round the mouth of a blind bore, with its name: air is shut in there."""
+    return [
+        (weld, one.name)
+        for weld in blank.welds
+        for member in blank.members
+        if weld.all_round and member.name in weld.members
+        for one in member.features
+        if isinstance(one, f.Bore | f.ReamedHole | f.DrilledHole) and not one.through
+    ]
+
+
 def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     """What a welder is handed with the pieces of one weldment."""
     assert isinstance(part.blank, Joined)
@@ -211,6 +248,10 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
             " readouts disconnected, no high-frequency start; sheet metal over the ways, oil and chips"
             " cleared, extinguisher at hand, a watch kept for half an hour. Finish it off the lathe."
         )
-    lines.append("  A pocket welded all round is vented first by a small hole, or it bursts.")
+    lines += [
+        f"  The {weld.name} runs all round the blind {bore}, and closes it: it is vented first by a"
+        " small hole, or it bursts."
+        for weld, bore in closed_pockets(part.blank)
+    ]
     lines.append("  The welder's own judgement and local rules go before this sheet.")
     return lines

@@ -45,6 +45,9 @@ TRUE_WORK = ("mill", "milling slide", "shaper", "lathe")
 VEE_PART = 0.5
 """A round bears on at least so much of the length that lies in the vees."""
 
+PACKED_MM = 2.0
+"""So little may hang below a face that lies on a plate, on thin packing (common practice)."""
+
 LEAST_HEIGHT_MM = 3.0
 """No vice holds by less (common practice)."""
 
@@ -92,6 +95,23 @@ def hold_still(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Fixed
             "Set it by indicator, square or parallels, and say to what reading",
         )
     return held
+
+
+def _hangs(piece: Piece, face: Plane, name: str, faults: Faults) -> bool:
+    """Whether metal hangs below the face that lies on a plate, farther than packing lifts it."""
+    sign = -1 if name.rpartition(".")[2].startswith("-") else 1
+    for body in piece.metal.bodies:
+        lowest = piece.metal.end(face.along, sign, body.name)
+        below = 0.0 if lowest is None else sign * (lowest - face.at)
+        if below > PACKED_MM:
+            faults.refuse(
+                "route-no-rest",
+                f"{body.name} hangs {faults.mm(below)} below {name}",
+                f"packing lifts it {faults.mm(PACKED_MM)}",
+                "Lay it on a face with nothing under it, or stand it on its edge",
+            )
+            return True
+    return False
 
 
 def _grip(piece: Piece, held: Fixed, grip: Record, shop: Shop, faults: Faults) -> None:
@@ -237,6 +257,8 @@ def _rest(piece: Piece, held: Fixed, hold: Record, faults: Faults) -> None:
         faults.refuse("route-no-rest", name, "is no face to stand on", "Stand it on a flat face")
         return
     rising, falling = sides(piece.metal, face)
+    if held.by == "flat plate" and _hangs(piece, face, name, faults):
+        return
     if held.up is None:
         good = len(rising) + len(falling) > 0
     else:

@@ -67,6 +67,23 @@ def _prepared(blank: Joined, member: Member, piece: Piece, faults: Faults) -> No
             )
 
 
+def weld_on_the_plate(piece: Piece, setup: Record, operation: Record, faults: Faults) -> None:
+    """A weld all round does not lie in the face that the work is laid on."""
+    weld = piece.features.get(str(operation.get("feature") or ""))
+    rests = (setup.get("hold") or {}).get("rests")
+    if not isinstance(weld, f.Weld) or not weld.all_round or not rests:
+        return
+    carrier, _, side = str(rests).rpartition(".")
+    edge = f"{side[1:]}-{'low' if side.startswith('-') else 'high'}"
+    if carrier in weld.members and edge == weld.edge:
+        faults.refuse(
+            "route-no-rest",
+            f"{weld.name}: all round in {rests}",
+            "lies on the plate",
+            "Lay it on another face, or stand it on its edge",
+        )
+
+
 def _entered(member: Member) -> bool:
     """Whether another piece goes into a hole of this one."""
     return any(isinstance(one, f.Bore | f.ReamedHole) for one in member.features)

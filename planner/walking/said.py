@@ -75,6 +75,24 @@ def sizes_said(
             return
 
 
+def place_said(operation: Record, feature: f.Feature | None, inch: bool, faults: Faults) -> None:
+    """What no shoulder marks says where along the work it lies: both its ends."""
+    if not isinstance(feature, f.Knurl):
+        return
+    scale, slack = (MM_PER_INCH, 0.014) if inch else (1.0, ROUNDED_MM)
+    along = "xyz".index(feature.axis.along[1])
+    ends = [feature.axis.at(one)[along] for one in (feature.start_mm, feature.end_mm)]
+    place = f"{operation.get('text') or ''} {operation.get('place') or ''}".strip()
+    said = [_value(found) * scale for found in re.findall(SIZE, place)]
+    if not all(any(abs(abs(end) - one) <= slack for one in said) for end in ends):
+        faults.refuse(
+            "route-words",
+            f'{feature.name}: "{place}"',
+            f"it lies from {faults.mm(min(ends))} to {faults.mm(max(ends))}",
+            "Say where along the work it begins and ends",
+        )
+
+
 def _stands(size: float, known: set[float], near: float) -> bool:
     """Whether a size is one of the data, or the difference of two of them."""
     return any(abs(size - one) <= near for one in _and_between(known))

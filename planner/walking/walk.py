@@ -17,8 +17,9 @@ from planner.walking.doing import Doing
 from planner.walking.faults import Faults
 from planner.walking.fixed import LOOSE, Fixed, hold_still
 from planner.walking.gauging import measured
+from planner.walking.headstock import headstock_ready
 from planner.walking.held import Held
-from planner.walking.joining import join, tacked
+from planner.walking.joining import join, tacked, weld_on_the_plate
 from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
@@ -83,6 +84,7 @@ class _Walk:
                 continue
             if number_ != last:
                 held = self._set_up(setup, by_setup[number_])
+                headstock_ready(setup, by_setup[number_], self.faults)
                 last = number_
             self._at(f"step {operation.get('number')}")
             try:
@@ -225,6 +227,7 @@ class _Walk:
             self._put_together()
         if kind == "weld":
             tacked(piece, operation, self.faults)
+            weld_on_the_plate(piece, setup, operation, self.faults)
         operate(piece, operation, setup, held, self.shop, self.inch, self.faults)
 
     def _bring(self, operation: Record) -> Piece:

@@ -197,11 +197,11 @@ def test_blank_and_block_swing_over_the_slide(bench: Plan, monkeypatch: pytest.M
 @pytest.mark.parametrize(
     ("name", "severity", "limit"),
     [
-        ("CW614N", "refused", "is not weldable, and this is welded. Use S355 or 1018"),
+        ("CW614N", "refused", "is not weldable, and this is welded. Use S355"),
         (
             "C45",
             "warning",
-            "welds only with preheat and slow cooling. Use S355 or 1018, or preheat by the steel"
+            "welds only with preheat and slow cooling. Use S355, or preheat by the steel"
             " maker's sheet",
         ),
     ],
@@ -233,6 +233,14 @@ def test_what_is_welded_to_another_goes_with_it(
     assert (found.severity if found else None) == severity
     if found:
         assert reason in found.text and found.remedy and found.key == "materials.shaft"
+
+
+def test_an_inch_shop_is_offered_an_inch_shops_steel() -> None:
+    # 1018 to ASTM A108 is what it buys; S355 to EN 10025-2 is not on its dealer's list
+    job = job_from(changed("inch-lathe"), "job.toml")
+    sizes = replace(size_up(job, "job.toml").sizes, structure_material="C360")
+    said = [one.remedy for one in check_sizes(sizes, job, "job.toml") if one.code == "weldability"]
+    assert said and all("1018" in one and "S355" not in one for one in said)
 
 
 def test_free_cutting_steel_is_refused_by_itself(bench: Plan) -> None:

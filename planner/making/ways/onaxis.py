@@ -111,6 +111,13 @@ class OnAxis:
         """The name of the round surface it leaves."""
         return f"{feature.name}.round"
 
+    def _from_end(self, low: float, high: float) -> str:
+        """Where along the axis something lies that no shoulder marks, from the end that is a datum."""
+        datums = self.on.member.datums if self.on.piece and self.on.member else self.on.part.datums
+        end = next((a for a, d in datums.items() if (d.of, d.element) == ("blank", "x-low")), "")
+        said = f"{self.numbers.general(low)} to {self.numbers.general(high)} +x"
+        return f"{said} from {end or 'the end'}"
+
     @singledispatchmethod
     def make(self, feature: Feature) -> None:
         """Add the operations that make a feature. Raises TypeError for a kind that is not lathe
@@ -322,7 +329,8 @@ class OnAxis:
             instead="" if owned else "file or saw notches by the divisions",
         )
         self.setup.add(
-            Op("knurl", f"knurl {self.said(feature)}", tool, feature, True, cuts.along((low, high)),
+            Op("knurl", f"knurl {self.said(feature)}, {self._from_end(low, high)}", tool, feature,
+               True, cuts.along((low, high)),
                speed=("knurl", feature.diameter.nominal_mm), rate="knurl", length_mm=high - low,
                measures=(by_eye("full form, no double tracks", self.surface(feature), "eye"),),
                note=feature.note)

@@ -33,6 +33,9 @@ from planner.words.findings import Finding, finding
 MOST_STICKOUT = 5.0
 """A bit that sticks out more of its own widths bends and chatters (common practice: four to five)."""
 
+WELDS_WELL = "{S355|1018}"
+"""A steel of either series that welds with no preheat (EN 10025-2; ASTM A108), as the shop buys it."""
+
 CLOSEST_LINES_MM = 0.8
 """Lines of a dial that stand closer are hard to read (common practice)."""
 
@@ -87,7 +90,7 @@ def check_sizes(s: Sizes, job: Job, file: str) -> list[Finding]:
             )
         ]
     found = list(_walls(s, job, file))
-    found += _welding(s, file)
+    found += _welding(s, job, file)
     if any(one.severity == "refused" for one in found):
         return found
     found += _clearances(s, job, file)
@@ -124,7 +127,8 @@ def _walls(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
         )
 
 
-def _welding(s: Sizes, file: str) -> Iterator[Finding]:
+def _welding(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
+    steel = job.series.words(WELDS_WELL)
     named = (("structure", s.structure_material), ("shaft", s.shaft_material))
     for key, name in named:
         weldable = material(name).weldable
@@ -135,7 +139,7 @@ def _welding(s: Sizes, file: str) -> Iterator[Finding]:
                 f"materials.{key}",
                 name,
                 "is not weldable, and this is welded",
-                "Use S355 or 1018",
+                f"Use {steel}",
                 severity="refused",
             )
         elif weldable == "preheat":
@@ -145,7 +149,7 @@ def _welding(s: Sizes, file: str) -> Iterator[Finding]:
                 f"materials.{key}",
                 name,
                 "welds only with preheat and slow cooling",
-                "Use S355 or 1018, or preheat by the steel maker's sheet",
+                f"Use {steel}, or preheat by the steel maker's sheet",
                 severity="warning",
             )
     reason = not_welded(s.structure_material, s.shaft_material)
@@ -156,7 +160,7 @@ def _welding(s: Sizes, file: str) -> Iterator[Finding]:
             "materials.shaft",
             f"{s.shaft_material} and {s.structure_material}",
             f"are not welded to each other ({reason}), and shaft and rod are welded to the structure",
-            "Use S355 or 1018 for both, or one aluminium alloy for both",
+            f"Use {steel} for both, or one aluminium alloy for both",
             severity="refused",
         )
     elif _stainless(s.structure_material) != _stainless(s.shaft_material):
@@ -166,7 +170,7 @@ def _welding(s: Sizes, file: str) -> Iterator[Finding]:
             "materials.shaft",
             f"{s.shaft_material} and {s.structure_material}",
             "weld to each other only with a filler for dissimilar steels",
-            "Use S355 or 1018 for both, or a 309 filler by a welder who knows it",
+            f"Use {steel} for both, or a 309 filler by a welder who knows it",
             severity="warning",
         )
 

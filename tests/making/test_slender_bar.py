@@ -1,0 +1,30 @@
+"""A bore in the solid where the largest drill leaves room for too slender a bar only."""
+
+from __future__ import annotations
+
+from making.shops import of
+
+from planner.walking.walk import walk
+
+LARGEST_MM = 8.0
+
+
+def test_a_wider_drill_is_asked_for_before_a_bar_goes_in_that_bends() -> None:
+    """A bar between centres reaches at most twelve of its diameters (common practice: the walk's)."""
+    job, whole, route = of(
+        **{
+            "shop.drills_to": LARGEST_MM,
+            "shop.reamers": [],
+            "lathe.chuck_diameter": 80,
+            "shop.machines": {},
+        }
+    )
+    records = route.operation_records()
+    bars = [one for one in records if one["tool"]["kind"] == "boring bar between centres"]
+    assert bars
+    for one in bars:
+        assert one["tool"]["reach_mm"] <= 12 * one["tool"]["diameter_mm"]
+    wide = [one["tool"] for one in records if one["feature"] == "pivot bore"]
+    assert [one["diameter_mm"] for one in wide if one["kind"] == "drill"] in ([], [8.0, 13.0])
+    found = walk(whole.parts, job, route.setup_records(), records)
+    assert "route-tool-reach" not in {one.code for one in found}
