@@ -317,6 +317,10 @@ class Across(Holds):
         drill = holes.drill_mm(one, self.shop)
         setup.add(made.spot(one, span[0], "the punched centre"))
         setup.add(made.drill(one, drill, span, False))
+        wide = holes.room_for_a_bar(one, drill, self.shop)
+        if wide > drill:  # one that is borrowed, after the shop's largest
+            setup.add(made.drill(one, wide, span, False))
+            drill = wide
         setup.add(*made.finish(one, drill, span, True))
         if asked.welded_round(self.on, one):
             setup.add(asked.mouth(self, one))

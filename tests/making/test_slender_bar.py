@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from making.shops import of
+from route_digest import made_of
 
 from planner.walking.walk import walk
 
@@ -28,3 +29,18 @@ def test_a_wider_drill_is_asked_for_before_a_bar_goes_in_that_bends() -> None:
     assert [one["diameter_mm"] for one in wide if one["kind"] == "drill"] in ([], [8.0, 13.0])
     found = walk(whole.parts, job, route.setup_records(), records)
     assert "route-tool-reach" not in {one.code for one in found}
+
+
+def test_a_block_is_drilled_so_wide_that_a_bar_that_goes_in_reaches_the_bottom() -> None:
+    """Four diameters out, four fifths of the hole (common practice: the walk's)."""
+    seen = 0
+    for seed in (66, 2, 5, 34):
+        job, whole, route = made_of(f"kit {seed}")
+        records = route.operation_records()
+        for one in (o for o in records if o["tool"]["kind"] == "boring bar"):
+            cut = one["cut"]
+            deep = abs(cut["to_mm"] - cut["from_mm"])
+            assert deep <= 4 * one["tool"]["diameter_mm"] + 1e-6, one["text"]
+            assert one["tool"]["diameter_mm"] <= 0.8 * cut["before_mm"] + 0.05, one["text"]
+            seen += 1
+    assert seen > 8

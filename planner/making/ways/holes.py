@@ -80,11 +80,17 @@ def _(feature: f.TappedHole, shop: Workshop) -> float:
 def _(feature: f.Bore, shop: Workshop) -> float:
     most = feature.diameter.nominal_mm - 2.0
     found = shop.drill(most)
-    reach = holding_limit("tool", "boring bar of steel")
-    least = feature.depth_mm / reach / holding_limit("tool", "boring bar in its bore")
-    if found and found.diameter_mm < least:  # no bar that goes in reaches the bottom
-        return min(drill_at_least(least, shop.inch).diameter_mm, most)
     return found.diameter_mm if found else most
+
+
+def room_for_a_bar(bore: f.Bore, drill_mm: float, shop: Workshop) -> float:
+    """What a bore is drilled to, wider where no bar that goes into that hole reaches its bottom, mm."""
+    reach = holding_limit("tool", "boring bar of steel")
+    least = bore.depth_mm / reach / holding_limit("tool", "boring bar in its bore")
+    if drill_mm >= least:
+        return drill_mm
+    most = max(bore.diameter.nominal_mm - 2.0, drill_mm)
+    return min(drill_at_least(least, shop.inch).diameter_mm, most)
 
 
 @drill_mm.register
