@@ -204,7 +204,7 @@ class Equations:
         deep = hole.depth_mm
         if isinstance(hole, f.TappedHole):
             lead = 3 * thread(hole.thread).pitch_mm
-            if " UN" in hole.thread:  # in whole 64ths of an inch, as a drill is set (common practice)
+            if " UN" in hole.thread:  # in whole 64ths of an inch (common practice)
                 lead = ceil(lead * 64 / 25.4 - 1e-6) * 25.4 / 64
             deep += lead
         end, opened = hole.axis.at(deep)[i], False
