@@ -165,6 +165,8 @@ def sliding_head(s: Sizes) -> Part:
     foot_inner_z = s.flat_offset_mm + s.series.limit(FOOT_PLAY_MM)
     slot = bit + s.series.limit(TOOL_PLAY_MM)
     foot_thick = s.foot_stock.height_mm
+    outer_z = foot_inner_z - s.dressing_mm + foot_thick
+    dressed = s.dressing_mm + (outer_z - s.series.thousandths(outer_z))
     arm = Member(
         "arm",
         Stock(s.arm_stock, s.arm_length_mm, s.structure_material),
@@ -240,7 +242,7 @@ def sliding_head(s: Sizes) -> Part:
         "foot",
         Stock(s.foot_stock, s.foot_length_mm, s.structure_material),
         Frame(
-            (rod_x, inner_y, foot_inner_z - s.dressing_mm + foot_thick / 2),
+            (rod_x, inner_y, foot_inner_z - dressed + foot_thick / 2),
             x="-y",
             z="+z",
         ),
@@ -289,7 +291,7 @@ def sliding_head(s: Sizes) -> Part:
                     (
                         rod_x - s.foot_stock.width_mm / 2 - 1.0,
                         inner_y - s.foot_length_mm - 1.0,
-                        foot_inner_z - s.dressing_mm - 1.0,
+                        foot_inner_z - dressed - 1.0,
                     ),
                     (
                         rod_x + s.foot_stock.width_mm / 2 + 1.0,

@@ -49,7 +49,11 @@ def nut_reach_mm(s: Any) -> Any:
 
 def nut_relief_mm(s: Sizes) -> float:
     """How deep the shank is relieved where the pivot's nut turns beside it; 0 when it clears."""
-    return float(max(0.0, nut_reach_mm(s) - s.shank_inner_z_mm))
+    least = nut_reach_mm(s) - s.shank_inner_z_mm
+    if least <= 0.0:
+        return 0.0
+    left = s.shank_stock.width_mm - least
+    return float(least + (left - s.series.thousandths(left)))
 
 
 def _nut_relief(s: Sizes) -> tuple[MilledFlat, ...]:

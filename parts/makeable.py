@@ -19,9 +19,6 @@ from parts.places import SAME_MM
 from parts.standard.fits import Limits
 from parts.standard.threads import thread
 
-TAP_LEAD_PITCHES = 3.0
-"""A blind tapped hole is drilled deeper by the lead of a tap (common practice: three pitches)."""
-
 WELD_GAP_MM = 0.5
 """Members that are to be welded stand no farther apart than this (common practice)."""
 
@@ -297,7 +294,7 @@ def _(feature: f.DrilledHole | f.ReamedHole | f.Bore | f.Counterbore, made: Meta
 @faults.register
 def _(feature: f.TappedHole, made: Metal) -> Iterator[str]:
     size = thread(feature.thread)
-    yield from _hole(feature, size.major_mm, made, TAP_LEAD_PITCHES * size.pitch_mm)
+    yield from _hole(feature, size.major_mm, made, size.tap_lead_mm)
 
 
 def _removed(feature: f.Removed, made: Metal) -> Iterator[str]:

@@ -283,13 +283,18 @@ class Sizes:
     @property
     def hinge_behind_mm(self) -> float:
         """From the rod's axis back to the middle of the hinge slit."""
-        return self.series.nearest(HINGE_BACK * self.rod_diameter_mm / 2)
+        return self.series.thousandths(HINGE_BACK * self.rod_diameter_mm / 2)
 
     @property
     def hinge_z_mm(self) -> float:
-        """How far the hinge slit goes in toward the rod's axis plane: to a ligament off the bore."""
+        """How far the hinge slit goes in toward the rod's axis plane: to a ligament off the bore.
+
+        As deep as that leaves it, from the leaf's face, in whole thousandths of an inch.
+        """
         radius = self.rod_diameter_mm / 2
-        return -self.series.up(radius * sqrt(1 - HINGE_BACK**2) + self.hinge_mm)
+        least = radius * sqrt(1 - HINGE_BACK**2) + self.hinge_mm
+        deep = -self.leaf_z_mm - least
+        return -(least + (deep - self.series.thousandths(deep)))
 
     @property
     def hinge_least_mm(self) -> float:

@@ -81,9 +81,11 @@ def _section(section: Any) -> tuple[float, ...]:
 
 
 def _limits(size: Limits, sign: str) -> Iterator[Fact]:
+    numbers = (size.nominal_mm, size.upper_mm, size.lower_mm)
     if not size.designation.startswith(("ISO 2768", ".X", "stock")):
-        words = f"{sign}{size.designation}"
-        yield "limits", words, (size.nominal_mm, size.upper_mm, size.lower_mm)
+        yield "limits", f"{sign}{size.designation}", numbers
+    elif size.designation.startswith(".X"):
+        yield "general limits", sign, numbers  # beside what no three decimals and no fraction say
 
 
 def _classed(designation: str, which: str) -> str:

@@ -10,6 +10,7 @@ skin of the stock or of what the feature cuts away.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil
 from typing import Any
 
 import numpy as np
@@ -202,7 +203,10 @@ class Equations:
         entry, bottom = (i, f"{hole.name}:entry"), (i, f"{hole.name}:bottom")
         deep = hole.depth_mm
         if isinstance(hole, f.TappedHole):
-            deep += 3 * thread(hole.thread).pitch_mm
+            lead = 3 * thread(hole.thread).pitch_mm
+            if " UN" in hole.thread:  # in whole 64ths of an inch (common practice)
+                lead = ceil(lead * 64 / 25.4 - 1e-6) * 25.4 / 64
+            deep += lead
         end, opened = hole.axis.at(deep)[i], False
         for number, (face, kind, along, point) in enumerate(self.faces):
             box = face.BoundingBox(1e-4)

@@ -88,7 +88,7 @@ class GeneralInchRow:
 
 
 FINEST_DECIMALS = 3
-"""A size without limits of its own is written with so many at most, and rounded to them."""
+"""So many decimals at most call a general tolerance; a size that they do not say has theirs."""
 
 
 def general_rows() -> tuple[GeneralInchRow, ...]:
@@ -99,8 +99,9 @@ def general_rows() -> tuple[GeneralInchRow, ...]:
 def general(nominal_mm: float) -> Limits:
     """A size without limits of its own, 0 to 2032 mm: those of the decimals that it is written with.
 
-    It has the fewest decimals that say it exactly and that the table has at its size, else three;
-    they are its designation, ".XX". Raises UnknownSize where the size is beyond the table.
+    It has the fewest decimals that say it exactly and that the table has at its size, else the limits
+    of three, though it is then written as a fraction, or with those limits beside it; the decimals are
+    its designation, ".XX". Raises UnknownSize where the size is beyond the table.
     """
     inches = abs(nominal_mm) / MM_PER_INCH
     for row in general_rows():

@@ -93,7 +93,21 @@ class Series:
     def down(self, mm: float, step_mm: float | None = None) -> float:
         """The same rounded down."""
         step = SIXTYFOURTH_MM if self.inch else step_mm
-        return mm if step is None else _rounded((mm / step + GRAIN) // 1.0 * step, 9)
+        return mm if step is None else self._down(mm, step)
+
+    def _down(self, mm: float, step: float) -> float:
+        whole: float = _rounded((mm / step + GRAIN) // 1.0 * step, 9)
+        return whole
+
+    def thousandths(self, mm: float) -> float:
+        """A size worked out that has limits of its own beside it, rounded down: inch, to thousandths.
+
+        Such a size is written in decimals, as many as its limits have, where a 64th has up to six.
+
+        >>> round(INCH.thousandths(36.115625) / MM_PER_INCH, 6), METRIC.thousandths(36.115625)
+        (1.421, 36.115625)
+        """
+        return self._down(mm, THOUSANDTH_MM) if self.inch else mm
 
     def within(self, nominal_mm: float, upper_mm: float, lower_mm: float) -> Limits:
         """A size with the two deviations written beside it, as ``limit`` has them."""

@@ -5,9 +5,14 @@ from __future__ import annotations
 import functools
 import re
 from dataclasses import dataclass
+from math import ceil
 
 from parts.standard.errors import unknown
+from parts.standard.sections import MM_PER_INCH
 from parts.standard.table import load
+
+TAP_LEAD_PITCHES = 3.0
+"""A blind tapped hole is drilled deeper by the lead of a tap (common practice: three pitches)."""
 
 
 @dataclass(frozen=True)
@@ -38,6 +43,18 @@ class ThreadSize:
         if self.system == "unified":
             return self.designation.rsplit("-", 1)[0]
         return self.designation.split("x")[0]
+
+    @property
+    def tap_lead_mm(self) -> float:
+        """How much deeper than its full thread a blind hole is drilled, for the lead of the tap.
+
+        TAP_LEAD_PITCHES; of a unified thread the next whole 64th of an inch, as a drill is set by.
+        """
+        lead = TAP_LEAD_PITCHES * self.pitch_mm
+        if self.system != "unified":
+            return lead
+        step = MM_PER_INCH / 64
+        return ceil(round(lead / step, 3)) * step
 
 
 @functools.cache

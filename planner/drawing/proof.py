@@ -22,6 +22,9 @@ from planner.drawing.stations import Claims, Surface, claims
 from planner.drawing.subjects import Subject
 from planner.words.numbers import Numbers
 
+LOST_MM = 1.3e-3
+"""What an inch size in print may be off: half of 0.0001 in, of one that no decimals say exactly."""
+
 ON_SOLID_MM = 1e-3
 """What is implied must hold on the solid within this, 1 um."""
 
@@ -158,7 +161,8 @@ def _numbers(subject: Subject, item: Item, one: Said, numbers: Numbers) -> Itera
             yield from scale_faults(subject, one, number * unit, last * unit)
             return
         true = _true_mm(subject, one)
-        if abs(number * unit - true) > last * unit / 2 + ON_SOLID_MM:
+        lost = LOST_MM if item.inch else last / 2 + ON_SOLID_MM
+        if abs(number * unit - true) > lost:
             yield f"{one.feature}: {item.text} is printed where the solid has {true:.4f}"
     elif isinstance(item, Leader) and one.what in ("x", "y", "z"):
         size = getattr(subject.carriers[one.feature][0], "width", f.general(_true_mm(subject, one)))

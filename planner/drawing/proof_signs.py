@@ -78,7 +78,7 @@ def sign_faults(subject: Subject, item: Item, one: Said, numbers: Numbers) -> It
         for true in subject.part.trueness:
             if (true.of, true.characteristic) == (one.feature, one.what):
                 unit, step = (MM_PER_INCH, 1e-4) if numbers.inch else (1.0, 1e-3)
-                most = floor(true.value_mm / unit / step + 0.05) * step
+                most = floor(true.value_mm / unit / step + 1e-6) * step
                 if abs(float(item.value) - most) > step / 2 or item.datums != true.datums:
                     yield f"{one.feature}: {item.value} {item.datums} is not its own"
         if item.characteristic != one.what:

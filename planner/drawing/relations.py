@@ -14,8 +14,8 @@ from math import hypot
 
 from parts import features as f
 from parts.blank import Member, Stock
-from parts.makeable import TAP_LEAD_PITCHES
 from parts.places import SAME_MM, Place, surface
+from parts.standard.threads import TAP_LEAD_PITCHES, thread
 from planner.drawing.stations import Claims
 from planner.drawing.subjects import Subject
 
@@ -167,7 +167,7 @@ def _holes(subject: Subject, found: Claims) -> Iterator[Relation]:
         if isinstance(feature, f.TappedHole):
             bottom = subject.place(f"{feature.name}:bottom").at[i]
             mouth = subject.place(entry).at[i]
-            lead = _lead(feature) * (1 if bottom > mouth else -1)
+            lead = thread(feature.thread).tap_lead_mm * (1 if bottom > mouth else -1)
             yield Relation(
                 i,
                 f"{feature.name}:bottom",
@@ -175,12 +175,6 @@ def _holes(subject: Subject, found: Claims) -> Iterator[Relation]:
                 f"drilled deeper by the tap's lead, {TAP_LEAD_PITCHES:g} pitches",
                 lead,
             )
-
-
-def _lead(hole: f.TappedHole) -> float:
-    from parts.standard.threads import thread
-
-    return TAP_LEAD_PITCHES * thread(hole.thread).pitch_mm
 
 
 def _begins(subject: Subject, found: Claims, hole: f.Hole, i: int) -> str:

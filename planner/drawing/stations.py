@@ -15,7 +15,6 @@ from typing import Any, Literal
 from parts import features as f
 from parts.blank import Member, Stock
 from parts.frame import Box, Frame
-from parts.makeable import TAP_LEAD_PITCHES
 from parts.places import Place, along_index, plane
 from parts.places import element as find
 from parts.standard.threads import thread
@@ -169,7 +168,7 @@ def _(carrier: f.GroundPoint) -> _Left:
 
 def drilled_mm(hole: f.TappedHole) -> float:
     """How deep a tapped hole is drilled: of a blind one by the lead of a tap deeper."""
-    more = 0.0 if hole.through else TAP_LEAD_PITCHES * thread(hole.thread).pitch_mm
+    more = 0.0 if hole.through else thread(hole.thread).tap_lead_mm
     return hole.depth_mm + more
 
 

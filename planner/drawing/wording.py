@@ -190,12 +190,12 @@ def general_tolerances(numbers: Numbers, welded: bool = False) -> tuple[str, ...
     if not numbers.inch:
         square = f"square and parallel: {numbers.plain.size(100 * SQUARE)} on 100"
         return (f"{numbers.general_rule()[0]}, where no limits stand", *left, square)
-    *coarse, small, large = numbers.general_rule()
+    *coarse, small, large, fractions = numbers.general_rule()
     return (
         ", ".join(coarse),
         f"{small}, {large}",
-        ", ".join((*left, f"angles ±{numbers.drawn_angle(ANGLE_DEG)}")),
-        f"square: {SQUARE:.3f} per inch",
+        f"{fractions}, angles ±{numbers.drawn_angle(ANGLE_DEG)}",
+        ", ".join((*left, f"square: {SQUARE:.3f} per inch")),
     )
 
 

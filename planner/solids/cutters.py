@@ -32,8 +32,7 @@ from parts.features import (
     Weld,
 )
 from parts.frame import Axis, Box, vector
-from parts.makeable import TAP_LEAD_PITCHES
-from parts.standard.threads import thread
+from parts.standard.threads import TAP_LEAD_PITCHES, thread
 from planner.dial.design import design_dial, engraving_table
 from planner.solids.booleans import cut
 from planner.solids.kernel import Shape, kernel
@@ -41,9 +40,6 @@ from planner.solids.shapes import box, cylinder, tube
 
 PAST_MM = 1.0
 """Through holes and ball cutters run past both ends, so that no skin is left there."""
-
-LEAD_PITCHES = TAP_LEAD_PITCHES
-"""A blind tapped hole is drilled deeper by the lead of a tap (common practice: three pitches)."""
 
 GROOVE_MM = 0.15
 """Depth of an engraved division line."""
@@ -63,7 +59,7 @@ TRUTH: dict[type[Feature], str] = {
     ReamedHole: "true at the nominal diameter",
     Bore: "true at the nominal diameter",
     Counterbore: "true at the nominal diameter",
-    TappedHole: f"as its tap drill; a blind one {LEAD_PITCHES:g} pitches deeper, with a flat end",
+    TappedHole: f"as its tap drill; a blind one {TAP_LEAD_PITCHES:g} pitches deeper, with a flat end",
     MilledFlat: "true",
     MilledSlot: "true, sharp inner corners",
     Slit: "true",
@@ -167,7 +163,7 @@ def _(feature: DrilledHole | ReamedHole | Bore | Counterbore, blank: Box) -> lis
 @cutters.register
 def _(feature: TappedHole, blank: Box) -> list[Shape]:
     size = thread(feature.thread)
-    return [_hole(feature, size.tap_drill_mm, LEAD_PITCHES * size.pitch_mm)]
+    return [_hole(feature, size.tap_drill_mm, size.tap_lead_mm)]
 
 
 @cutters.register(MilledFlat)

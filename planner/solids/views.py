@@ -123,8 +123,11 @@ def _recognised(edge: Shape, hidden: bool, snap: tuple[_Snap, _Snap, _Snap]) -> 
     length = dist(start, end)
     if length < LEAST_MM:
         return None
-    if all(off_line(p, start, end) <= FINE_MM for p in points):
-        ends = sorted((to_u(u), to_v(v)) for u, v in (start, end))
+    off = max(off_line(p, start, end) for p in points)
+    ends = sorted((to_u(u), to_v(v)) for u, v in (start, end))
+    # edge-on, and bulged by the viewer's tilt: along an axis of the view it is a line all the same
+    level = any(a == b for a, b in zip(*ends, strict=True))
+    if off <= (SNAP_MM if level else FINE_MM):
         return Line(ends[0], ends[1], hidden) if ends[0] != ends[1] else None
     (u, v), radius = _circle(points)
     centre, size = (to_u.near(u), to_v.near(v)), to_radius.near(radius)

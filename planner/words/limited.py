@@ -6,16 +6,18 @@ imports it.
 
 from __future__ import annotations
 
+from dataclasses import replace
+from fractions import Fraction
 from math import ceil, floor
 from typing import TYPE_CHECKING
 
-from parts.standard.fits import GENERAL_ISO
-from parts.standard.inch_limits import general_rows
+from parts.standard.fits import GENERAL_ISO, STOCK
+from parts.standard.inch_limits import FINEST_DECIMALS, general_rows
 from parts.standard.series import INCH as INCH_SERIES
 from parts.standard.series import METRIC as METRIC_SERIES
 from parts.standard.series import THOUSANDTH_MM
 from planner.words.quantities import Quantities
-from planner.words.units import MM_PER_INCH, trimmed
+from planner.words.units import MM_PER_INCH, fraction_text, trimmed
 
 if TYPE_CHECKING:
     from parts.standard.fits import Limits
@@ -39,6 +41,12 @@ LEAST_BAND = 1 / 3
 
 DUST_PLACES = 8
 """Of an inch: what comes of binary fractions lies beyond."""
+
+MOST_DECIMALS = 6
+"""Of an inch: what a 64th needs to be said exactly (1/64 is 0.015625)."""
+
+SAID_IN = 1e-9
+"""What decimals leave of a size that they say exactly: dust."""
 
 SERIES = {False: METRIC_SERIES, True: INCH_SERIES}
 """The series of sizes of either language."""
@@ -74,47 +82,28 @@ class Limited(Quantities):
 
         Never with a unit. The general tolerance and a bought section's are left off; limits that are
         alike stand in the text as "40 ±0.1". Limits are rounded so that they allow no more than was
-        meant; raises ValueError where nothing is left. In inches a size has as many decimals as its
-        limits, or those that stand for its general tolerance (".XX"), also where it came with a metric
-        one; what is bought has a fraction where it is one.
+        meant; raises ValueError where nothing is left. A metric size without limits has two decimals,
+        and a third where that says it exactly; in inches as ``_inch`` says.
         """
-        if self.inch and size.is_general:
-            places = SERIES[True].general(size.nominal_mm).designation.count("X")
-            return inch_decimals(size.nominal_mm / MM_PER_INCH, places), "", ""
+        if self.inch:
+            return _inch(size)
         if size.is_plain:
-            short = self.plain.size(size.nominal_mm)
-            exact = self.plain.exact(size.nominal_mm, 3 if self.inch else 2)
-            return short if self.inch and "/" in short else exact, "", ""
-        places, unit = (_places(size), MM_PER_INCH) if self.inch else (3, 1.0)
-        nominal, step = inch_decimals(size.nominal_mm / unit, places), 10.0**places
-        upper = floor((size.max_mm / unit - float(nominal)) * step + SLACK) / step
-        lower = ceil((size.min_mm / unit - float(nominal)) * step - SLACK) / step
-        if upper < lower:
-            raise ValueError(f"{size}: no limits left at this fineness")
-        alike = abs(size.upper_mm + size.lower_mm) < 1e-9 and upper >= 0 >= lower
-        if alike:  # as far either way as the rounded size allows
-            upper = min(upper, -lower)
-            lower = -upper
-        high, low, nominal = (
-            f"{one:z.{places}f}" if self.inch else trimmed(one, places)
-            for one in (upper, lower, float(nominal))
-        )
-        if abs(upper + lower) < 1e-9:
-            return f"{nominal} ±{high}", "", ""
-        fit = f" {size.designation}" if size.designation else ""
-        return f"{nominal}{fit}", _signed(high), _signed(low)
+            exact = abs(round(size.nominal_mm, 3) - size.nominal_mm) < GRAIN
+            return trimmed(size.nominal_mm, 3 if exact else 2), "", ""
+        return _limited(size, 3, False)
 
     def general_rule(self) -> tuple[str, ...]:
         """The general tolerance that sizes without limits have: a standard, or by decimals of an inch.
 
         >>> INCH.general_rule()
-        ('.X ±0.015', '.XX ±0.010', '.XXX ±0.003 to 0.250', '±0.005 over')
+        ('.X ±0.015', '.XX ±0.010', '.XXX ±0.003 to 0.250', '±0.005 over', 'fractions as .XXX')
         """
         if not self.inch:
             return (f"{GENERAL_ISO}-m",)
         rows = general_rows()
         *coarse, small, large = (f".{'X' * row.decimals} ±{row.tolerance_in:.3f}" for row in rows)
-        return (*coarse, f"{small} to {rows[-2].upto_in:.3f}", f"{large.partition(' ')[2]} over")
+        small, large = f"{small} to {rows[-2].upto_in:.3f}", f"{large.partition(' ')[2]} over"
+        return (*coarse, small, large, f"fractions as .{'X' * FINEST_DECIMALS}")
 
     def basic(self, size: Limits) -> str:
         """The size alone of ``dimensioned``: where another sheet gives its limits."""
@@ -147,7 +136,7 @@ class Limited(Quantities):
         """A geometrical tolerance in its frame, without unit, rounded down to 0.001 mm, 0.0001 in."""
         unit, places = (MM_PER_INCH, 4) if self.inch else (1.0, 3)
         step = 10.0**places
-        return trimmed(floor(mm / unit * step + SLACK) / step, places)
+        return trimmed(floor(mm / unit * step + GRAIN) / step, places)
 
 
 def _written_places(value: float) -> int:
@@ -165,7 +154,67 @@ def inch_decimals(value: float, places: int) -> str:
     return f"{round(value, DUST_PLACES):.{places}f}"
 
 
-def _places(size: Limits) -> int:
-    """The decimals of an inch that a size and its limits need: three, or four."""
-    parts = [mm / THOUSANDTH_MM for mm in (size.nominal_mm, size.upper_mm, size.lower_mm)]
-    return 3 if all(abs(one - round(one)) < 1e-3 for one in parts) else 4
+def _inch(size: Limits) -> tuple[str, str, str]:
+    """``Limited.dimensioned`` in inches: a size is printed so that nothing of it is lost.
+
+    With limits beside it, it has as many decimals as they have, and both as many as it needs (ASME
+    Y14.5: an inch dimension and its tolerance have the same number of decimal places, from memory):
+    "0.21875 ±0.00400". Without, one to three decimals call its general tolerance. What they do not
+    say exactly is a fraction, which has the general tolerance of three decimals: "7/16". What is no
+    fraction either, a number drill say, has more decimals and its general tolerance beside it:
+    "0.1695 ±0.0030". What is bought has a fraction where it is one.
+    """
+    inches = size.nominal_mm / MM_PER_INCH
+    if size.is_general:
+        general = SERIES[True].general(size.nominal_mm)
+        places = general.designation.count("X")
+        if _says(inches, places):
+            return inch_decimals(inches, places), "", ""
+        if _fraction(inches):
+            return _fraction(inches), "", ""
+        return _limited(replace(general, designation=""), _needed(inches, places + 1), True)
+    if size.designation == STOCK:
+        return _fraction(inches) or trimmed(inches, _needed(inches, FINEST_DECIMALS + 1)), "", ""
+    tenths = (one / THOUSANDTH_MM for one in (size.upper_mm, size.lower_mm))
+    least = 3 if all(abs(one - round(one)) < 1e-3 for one in tenths) else 4
+    return _limited(size, _needed(inches, least), True)
+
+
+def _limited(size: Limits, places: int, inch: bool) -> tuple[str, str, str]:
+    """A size to so many decimals with its limits to as many, rounded inward."""
+    unit, step = MM_PER_INCH if inch else 1.0, 10.0**places
+    nominal = inch_decimals(size.nominal_mm / unit, places)
+    upper = floor((size.max_mm / unit - float(nominal)) * step + SLACK) / step
+    lower = ceil((size.min_mm / unit - float(nominal)) * step - SLACK) / step
+    if upper < lower:
+        raise ValueError(f"{size}: no limits left at this fineness")
+    alike = abs(size.upper_mm + size.lower_mm) < 1e-9 and upper >= 0 >= lower
+    if alike:  # as far either way as the rounded size allows
+        upper = min(upper, -lower)
+        lower = -upper
+    high, low, nominal = (
+        f"{one:z.{places}f}" if inch else trimmed(one, places)
+        for one in (upper, lower, float(nominal))
+    )
+    if abs(upper + lower) < 1e-9:
+        return f"{nominal} ±{high}", "", ""
+    fit = f" {size.designation}" if size.designation else ""
+    return f"{nominal}{fit}", _signed(high), _signed(low)
+
+
+def _says(inches: float, places: int) -> bool:
+    """Whether so many decimals say a size exactly."""
+    return abs(round(inches, places) - inches) < SAID_IN
+
+
+def _needed(inches: float, least: int) -> int:
+    """So many decimals, or as many more as say a size exactly; of what none do, four at least."""
+    exact = (n for n in range(least, MOST_DECIMALS + 1) if _says(inches, n))
+    return next(exact, max(least, FINEST_DECIMALS + 1))
+
+
+def _fraction(inches: float) -> str:
+    """A size as a fraction to 1/64, "" where it is none."""
+    sixtyfourths = round(inches * 64)
+    exact = abs(sixtyfourths / 64 - inches) < SAID_IN
+    return fraction_text(Fraction(sixtyfourths, 64)) if exact and sixtyfourths else ""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 
 import pytest
 
@@ -38,11 +39,15 @@ def test_every_feature_type_has_its_rules() -> None:
         (limits(20.0, "H7"), ("20 H7", "+0.021", "0"), ("0.7874 H7", "+0.0008", "0.0000")),
         # 19.05 mm is 3/4 in exactly
         (limits(19.05, "H7"), ("19.05 H7", "+0.021", "0"), ("0.7500 H7", "+0.0008", "0.0000")),
-        (general(40.0), ("40", "", ""), ("1.575", "", "")),
-        # without limits two decimals from 1.2 in where they say it, else three; halves to even
+        # 40 mm is 1.574803 in, which no decimals and no 64th say: 1.5748 is 0.03 of a tenth off
+        (general(40.0), ("40", "", ""), ("1.5748 ±0.0050", "", "")),
+        # without limits two decimals from 1.2 in where they say it, else three, else a fraction
         (general(50.8), ("50.8", "", ""), ("2.00", "", "")),
         (general(25.4), ("25.4", "", ""), ("1.000", "", "")),
-        (general(14.2875), ("14.29", "", ""), ("0.562", "", "")),
+        (general(14.2875), ("14.29", "", ""), ("9/16", "", "")),
+        (general(13.49375), ("13.49", "", ""), ("17/32", "", "")),
+        # a number 18 drill, 0.1695 (ASME B94.11M, from memory): with the tolerance of three decimals
+        (general(25.4 * 0.1695), ("4.31", "", ""), ("0.1695 ±0.0030", "", "")),
         (Limits(14.2875, 0.0, 0.0, "stock"), ("14.29", "", ""), ("9/16", "", "")),
         # ANSI B4.1: LC5 over 0.40 to 0.71 in has +0.7/0 and -0.25/-0.65 thousandths, inward in tenths;
         # over 0.71 to 1.19 in -0.3/-0.8
@@ -58,11 +63,11 @@ def test_every_feature_type_has_its_rules() -> None:
         ),
         # limits in whole thousandths take three decimals, and the size then too
         (INCH_SERIES.within(12.7, 0.05, -0.05), ("12.7 ±0.05", "", ""), ("0.500 ±0.002", "", "")),
-        # 27/64 is 0.421875: of +-0.002 in what is left about 0.4219 is 19.75 and 20.25 tenths
+        # 27/64 is 0.421875, and its limits have as many places (ASME Y14.5, from memory)
         (
             INCH_SERIES.within(10.715625, 0.05, -0.05),
             ("10.716 ±0.05", "", ""),
-            ("0.4219 ±0.0019", "", ""),
+            ("0.421875 ±0.002000", "", ""),
         ),
         (Limits(25.4, 0.0, 0.0, "stock"), ("25.4", "", ""), ("1", "", "")),
         # 0.02 mm is 0.00079 in: no more than 0.0007 may be printed
@@ -100,9 +105,33 @@ def test_general_tolerances_are_written_out_in_inches_by_their_decimals() -> Non
         within = fine if decimals == 3 else said[decimals]
         assert within * 25.4 <= general(25.4 * inches).upper_mm, inches
         assert float(text) == inches
+        assert decimals == INCH_SERIES.general(25.4 * inches).designation.count("X")
         assert INCH_SERIES.general(25.4 * inches).upper_mm == pytest.approx(25.4 * within)
     assert (said[1], said[2], float(small), float(large)) == (0.015, 0.010, 0.003, 0.005)
-    assert "angles ±0.5°" in rows  # common practice; ISO 2768-1 m has 30' for sides of 10 to 50 mm
+    assert (
+        "fractions as .XXX, angles ±0.5°" in rows
+    )  # common practice; ISO 2768-1 m has 30' for sides of 10 to 50 mm
+
+
+def test_nothing_of_a_size_is_lost_in_inches() -> None:
+    """Every 64th to 6 in, every thousandth and every drill to four decimals, with limits and without:
+    what is printed is the size, and its limits have as many decimals (ASME Y14.5, from memory)."""
+    sizes = [Fraction(n, 64) for n in range(1, 385)]
+    sizes += [Fraction(n, 10_000) for n in (*range(10, 60_000, 10), 595, 1695, 2055, 15625)]
+    for inches in sizes:
+        text, upper, lower = INCH.dimensioned(INCH_SERIES.general(25.4 * float(inches)))
+        size, _, even = text.partition(" ±")
+        assert sum(Fraction(part) for part in size.split("-")) == inches, text
+        assert upper == lower == "" and ("/" not in size or inches * 1000 % 1)
+        if even:
+            assert len(even.partition(".")[2]) == len(size.partition(".")[2]) == 4
+            assert float(even) == (0.003 if inches <= Fraction(1, 4) else 0.005)
+        for limit in (0.05, 0.1, 0.2):  # as within() has them: 0.002, 0.004 and 0.008 in
+            text = INCH.dimensioned(INCH_SERIES.within(25.4 * float(inches), limit, -limit))[0]
+            size, _, even = text.partition(" ±")
+            assert Fraction(size) == inches
+            assert len(even.partition(".")[2]) == len(size.partition(".")[2]) >= 3
+            assert float(even) == {0.05: 0.002, 0.1: 0.004, 0.2: 0.008}[limit]
 
 
 def test_general_tolerances_of_a_weldment_add_what_is_left_as_welded() -> None:

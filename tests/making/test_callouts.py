@@ -2,10 +2,11 @@
 
 The strings follow the drawing office's habits: Ø for a diameter and SØ for a ball's (ISO 129-1), R for
 a radius, a limit behind its size (ISO 129-1, ISO 286-1), Ra in micrometres without its unit (ISO
-21920-1), the depth of a hole after its diameter. Inches are the millimetres over 25.4 with the decimals
-that carry their tolerance (common practice): three; two from 1.2 in where they say it exactly; with
-limits three or four, the limits with as many (ASME Y14.5, from memory) and rounded inward. Halves are
-rounded to even. A drill has its decimal beside its name, a thread its class (ASME B1.1).
+21920-1), the depth of a hole after its diameter. Inches are the millimetres over 25.4 with the
+decimals that carry their tolerance (common practice): three; two from 1.2 in where they say it
+exactly; what three do not say has four and its tolerance beside it, ±0.0050 less what the last
+place is off. With limits three or four, the limits with as many (ASME Y14.5, from memory) and
+rounded inward. A drill has its decimal beside its name, a thread its class (ASME B1.1).
 """
 
 from __future__ import annotations
@@ -50,11 +51,11 @@ BY_HAND = [
     (named(f.FacedLength, length=PLAIN), "length 38.1", "length 1.50"),
     # 33 is 1.299213 in: from 1.297244 to 1.301181 is 0.00196 below 1.2992 and 0.00198 above it
     (named(f.FacedLength, length=BAND), "length 33 ±0.05", "length 1.2992 ±0.0019"),
-    # a fit: the class, then its limits; from station 3 to 52.5 is 49.5 long, 1.949 in
+    # a fit: the class, then its limits; from station 3 to 52.5 is 49.5 long, 1.948819 in
     (
         turned(f.TurnedDiameter, 3.0, 52.5, diameter=G6, roughness_um=0.8),
         "Ø20 g6 (-0.007/-0.02) x 49.5, Ra 0.8",
-        "Ø0.7874 g6 (-0.0003/-0.0007) x 1.949, Ra 32 µin",
+        "Ø0.7874 g6 (-0.0003/-0.0007) x 1.9488 ±0.0049, Ra 32 µin",
     ),
     # no roughness asked for, none said; 12.7 is 1/2 in
     (
@@ -64,18 +65,18 @@ BY_HAND = [
     ),
     # a shoulder: what is faced off, hundredths of either unit
     (turned(f.FacedShoulder, 1.0, 1.5, diameter=H7), "faced, 0.5 off", "faced, 0.020 off"),
-    # threads keep their designation, a unified one has its class; 55 long is 2.165 in
-    (turned(f.Thread, 5.0, 60.0, thread="M8x1"), "M8x1 x 55", "M8x1 x 2.165"),
+    # threads keep their designation, a unified one has its class; 55 long is 2.165354 in
+    (turned(f.Thread, 5.0, 60.0, thread="M8x1"), "M8x1 x 55", "M8x1 x 2.1654 ±0.0049"),
     (
         turned(f.Thread, 0.0, 12.7, thread="1/4-20 UNC"),
         "1/4-20 UNC-2A x 12.7",
         "1/4-20 UNC-2A x 0.500",
     ),
-    # a knurl: pitch, or teeth per inch as the wheel is sold; then width, 9 mm is 0.354 in
+    # a knurl: pitch, or teeth per inch as the wheel is sold; then width, 9 mm is 0.354331 in
     (
         turned(f.Knurl, 9.0, 18.0, diameter=HALF, pitch_mm=1.0),
         "straight knurl 1 pitch x 9",
-        "straight knurl 25.4 teeth per inch x 0.354",
+        "straight knurl 25.4 teeth per inch x 0.3543 ±0.0049",
     ),
     # divisions are counted, whatever the unit
     (
@@ -99,7 +100,7 @@ BY_HAND = [
     (
         hole(f.Bore, depth_mm=22.0, through=False, diameter=H7),
         "Ø20 H7 (+0.021/0) 22 deep",
-        "Ø0.7874 H7 (+0.0008/0.0000) 0.866 deep",
+        "Ø0.7874 H7 (+0.0008/0.0000) 0.8661 ±0.0049 deep",
     ),
     (
         hole(f.Counterbore, depth_mm=6.35, through=False, diameter=HALF),
@@ -132,8 +133,8 @@ BY_HAND = [
      "slot 0.7874 H7 (+0.0008/0.0000) wide"),
     (named(f.Slit, box=BOX, width=Limits(1.6, 0.3, -0.3, "")), "slit 1.6 ±0.3 wide",
      "slit 0.0630 ±0.0118 wide"),
-    # 27 by 42 is 1.063 by 1.654 in
-    (named(f.SawnNotch, box=BOX), "notch 27 x 42", "notch 1.063 x 1.654"),
+    # 27 by 42 is 1.062992 by 1.653543 in
+    (named(f.SawnNotch, box=BOX), "notch 27 x 42", "notch 1.0630 ±0.0049 x 1.6535 ±0.0049"),
     (named(f.ScribedLine, box=LONG), "line 6.35 long", "line 0.250 long"),
     (
         turned(f.IndexMark, 0.0, 6.35, diameter=HALF, angle_deg=135.0, line_width_mm=0.2),

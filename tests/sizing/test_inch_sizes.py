@@ -131,11 +131,19 @@ def is_64th(mm: float) -> bool:
 
 
 PLAYS_IN = {
-    # what stands off a fraction by a play, in inches: the foot runs 0.001 off its flat; the tool's slot
-    # is 0.004 wider than the bit, and its screw's hole ends at the slot's side (common practice)
-    ("foot bearing face", "location H"): 0.001,
+    # what stands off a fraction by a play, in inches: the tool's slot is 0.004 wider than the bit, and
+    # its screw's hole ends at the slot's side (common practice)
     ("tool slot", "width"): 0.004,
     ("tool screw hole", "depth_mm"): -0.002,
+}
+
+THOUSANDTHS = {
+    # worked out, and with limits of their own beside them: whole thousandths, as their limits are
+    ("foot flat", "location C"),
+    ("foot bearing face", "location H"),
+    ("hinge slit", "location D"),
+    ("hinge slit", "location E"),
+    ("nut relief", "location R"),
 }
 
 NO_SIZES = {
@@ -188,6 +196,8 @@ def is_inch_size(s: Sizes, part: Part, feature: f.Feature, field: str, mm: float
         return is_whole(mm, 0.001)
     if isinstance(feature, f.Knurl) and field == "pitch_mm":
         return any(abs(mm * teeth - MM) < SAME for teeth in KNURLS)
+    if where in THOUSANDTHS:
+        return is_whole(mm, 0.001)
     if where in PLAYS_IN:
         return is_64th(mm - MM * PLAYS_IN[where])
     if where == ("lock screw hole", "depth_mm"):  # down to the thread's own hole
@@ -265,7 +275,9 @@ def test_the_rules_own_sizes_are_fractions() -> None:
         for field in fields(s):
             value = getattr(s, field.name)
             if isinstance(value, float) and not field.name.startswith((*own, "clearance")):
-                assert is_64th(value) or field.name == "knob_diameter_mm", (name, field.name, value)
+                fine = field.name == "flat_offset_mm" and is_whole(value, 0.001)  # it has limits
+                known = fine or is_64th(value) or field.name == "knob_diameter_mm"
+                assert known, (name, field.name, value)
 
 
 def test_jobs_differ() -> None:
@@ -306,7 +318,10 @@ def _spying(name: str) -> Any:
     return asked
 
 
-for _name in ("nominal", "limit", "whole", "nearest", "up", "down", "hole", "shaft", "general"):
+for _name in (
+    *("nominal", "limit", "whole", "nearest", "up", "down", "thousandths"),
+    *("hole", "shaft", "general"),
+):
     setattr(Spy, _name, _spying(_name))
 
 ON_NO_DRAWING = {
@@ -315,6 +330,7 @@ ON_NO_DRAWING = {
     ("nominal", 0.25): "the pellet under the nut's lock screw: it sets which screw is bought",
     ("nominal", 0.7): "in a note",
     ("nominal", 0.05): "in a note",
+    ("thousandths", "sliding_head"): "where the foot is welded: no size of a feature",
     ("hole", "rod_square_mm"): "in a tolerance frame, in ten-thousandths",
     ("nominal", 6.0): "the spanner's hole in a nut over 2 in: none here has one",
     **{(name, mm): "in a note" for name in ("nominal", "limit") for mm in (0.012, 0.015)},

@@ -20,11 +20,10 @@ from jobs import changed
 from parts.body import FEED_HOLE_PLAY_MM, rotating_body
 from parts.clamp import clamp_thread_depth_mm
 from parts.hinge import joined_mm
-from parts.makeable import TAP_LEAD_PITCHES
 from parts.part import Part, members
 from parts.sizes import SPIGOT_SHORT_MM, Sizes
 from parts.standard.fasteners import clearance_hole_mm
-from parts.standard.threads import thread
+from parts.standard.threads import TAP_LEAD_PITCHES, thread
 from planner.checking.strength import clamp_hold, cutting_load
 from planner.job.reading import job_from
 from planner.sizing.apply import size_up

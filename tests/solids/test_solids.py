@@ -307,8 +307,10 @@ def test_knob_is_a_sphere_less_a_cap_and_a_hole(made: Attachment) -> None:
     cap = 2 * radius - knob_mm(s)
     # Volume of a spherical cap of height h: pi h^2 (3 r - h) / 3 (any book of mensuration).
     ball = 4 / 3 * pi * radius**3 - pi * cap**2 * (3 * radius - cap) / 3
-    # Drilled three pitches past the full thread, for the tap's lead (common practice).
-    hole = rod(size.tap_drill_mm, up(s, 1.25 * size.major_mm) + 3 * size.pitch_mm)
+    # Drilled three pitches past the full thread for the tap's lead, to a 64th (common practice).
+    lead = 3 * size.pitch_mm
+    lead = ceil(lead * 64 / 25.4 - 1e-6) * 25.4 / 64 if s.series.inch else lead
+    hole = rod(size.tap_drill_mm, up(s, 1.25 * size.major_mm) + lead)
     assert volume_mm3(part_of(made, "knob")) == pytest.approx(ball - hole, rel=1e-6)
 
 

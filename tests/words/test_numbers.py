@@ -237,7 +237,7 @@ def test_the_saw_stop_is_a_whole_step_and_never_short(numbers: Numbers) -> None:
         (Limits(20.0, -0.007, -0.020, "g6"), "20 g6 (-0.007/-0.02)", "0.7874 g6 (-0.0003/-0.0007)"),
         (Limits(12.7, 0.1, -0.1, ""), "12.7 ±0.1", "0.5000 ±0.0039"),
         (Limits(12.7, 0.2, 0.0, ""), "12.7 (+0.2/0)", "0.5000 (+0.0078/0.0000)"),
-        (Limits(40.0, 0.3, -0.3, "ISO 2768-m"), "40", "1.575"),
+        (Limits(40.0, 0.3, -0.3, "ISO 2768-m"), "40", "1.5748 ±0.0050"),
     ],
 )
 def test_limits_stand_behind_the_size_as_on_a_drawing(size: Limits, metric: str, inch: str) -> None:

@@ -82,8 +82,8 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("drill", (Drill("0.173 in", 4.3942),), "0.173 in", "0.173 in"),  # sold by no name
     # a size without limits: 12.7 is 0.5, 14.2875 is 9/16, 47.625 is 1-7/8; 50.8 is 2 exactly
     ("general", (12.7,), "12.7", "0.500"),
-    ("general", (14.2875,), "14.29", "0.562"),
-    ("general", (47.625,), "47.62", "1.875"),
+    ("general", (14.2875,), "14.29", "9/16"),
+    ("general", (47.625,), "47.625", "1.875"),
     ("general", (50.8,), "50.8", "2.00"),
     ("general", (127.0,), "127", "5.0"),
     ("value", (12.7,), "12.7 mm", "1/2 in"),

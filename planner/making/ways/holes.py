@@ -26,9 +26,6 @@ from planner.making.workshop import Workshop
 if TYPE_CHECKING:
     from planner.making.ways.onaxis import OnAxis
 
-TAP_LEAD_PITCHES = 3.0
-"""A blind hole is drilled so many pitches past the full thread (common practice: a second tap)."""
-
 ROUGH_MM = 0.5
 """What roughing leaves on a bore (common practice)."""
 
@@ -254,7 +251,7 @@ def span_of(feature: f.Hole, past_mm: float) -> tuple[float, float]:
 def drilled_past(feature: f.Hole, closed: bool = False) -> float:
     """How much deeper than the feature it is drilled; closed: what it opens into is made later."""
     if isinstance(feature, f.TappedHole) and (closed or not feature.through):
-        return TAP_LEAD_PITCHES * thread(feature.thread).pitch_mm
+        return thread(feature.thread).tap_lead_mm
     return 0.0
 
 
@@ -304,7 +301,7 @@ def _tapped_to(feature: f.Hole, entry: float, end: float, work: OnAxis) -> tuple
     sign = 1.0 if feature.axis.along[0] == "+" else -1.0
     size = getattr(feature, "thread", None)
     deep = feature.depth_mm + (facing_mm(work.shop.job.series) if size else 0.0)
-    lead = TAP_LEAD_PITCHES * thread(size).pitch_mm if size else 0.0
+    lead = thread(size).tap_lead_mm if size else 0.0
     whole = abs(end - entry)
     return entry + sign * min(deep, whole), entry + sign * min(deep + lead, whole)
 

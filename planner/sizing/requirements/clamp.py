@@ -7,7 +7,6 @@ from typing import Any
 import numpy as np
 
 from parts.clamp import ENGAGED
-from parts.makeable import TAP_LEAD_PITCHES
 from parts.standard.fasteners import clearance_hole_mm, washer
 from parts.standard.threads import ThreadSize
 from planner.sizing.requirements.model import (
@@ -54,13 +53,14 @@ def _drilled_mm(s: Any) -> Any:
     """How deep the stud's tap drill goes past the rod's axis, at most.
 
     As parts.clamp has it: the stud is cut to a whole millimetre or a sixteenth of an inch; two turns
-    past its end in half millimetres or 64ths, and three pitches of drill point beyond.
+    past its end in half millimetres or 64ths, and the lead of the tap beyond.
     """
     pitch = of_thread(s.clamp_screw, lambda size: size.pitch_mm)
     step, out = s.series.step_mm, _stud_out_mm(s)
     least = out + s.slit_width_mm / 2 + ENGAGED * major_mm(s.clamp_screw)
     past = np.ceil(np.round(least / step, 6)) * step - out
-    return s.series.up(past + 2 * pitch, 0.5) + TAP_LEAD_PITCHES * pitch
+    lead = of_thread(s.clamp_screw, lambda size: size.tap_lead_mm)
+    return s.series.up(past + 2 * pitch, 0.5) + lead
 
 
 CLAMP: tuple[Requirement, ...] = (

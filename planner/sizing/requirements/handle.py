@@ -7,7 +7,6 @@ from typing import Any
 import numpy as np
 
 from parts.handle import ENGAGED, SEAT_MM, handle_past_mm
-from parts.makeable import TAP_LEAD_PITCHES
 from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more, of_thread
 
 
@@ -75,7 +74,7 @@ HANDLE: tuple[Requirement, ...] = (
         lambda s: (
             _knob_mm(s)
             - s.series.nearest(ENGAGED * major_mm(s.handle_thread))
-            - TAP_LEAD_PITCHES * of_thread(s.handle_thread, lambda size: size.pitch_mm)
+            - of_thread(s.handle_thread, lambda size: size.tap_lead_mm)
         ),
         lambda s: 0.1,
         "Make the knob larger",

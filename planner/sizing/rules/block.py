@@ -49,7 +49,7 @@ BLOCK: tuple[Rule, ...] = (
         "from the rod's axis to the foot's flat: past the dial's rim by {1 mm}, and {5 mm} of metal"
         " beyond the feed screw",
         "geometry",
-        lambda d: (
+        lambda d: d.series.thousandths(
             d.feed_offset_mm
             + most(
                 d.dial_diameter_mm / 2 + d.nominal(1.0),

@@ -16,6 +16,12 @@ from .sheet import Sheet
 from .silhouette import silhouette
 from .views import SAME_MM, View
 
+DRESSED_MM = 2.0
+"""No more than this is dressed off a piece that was welded on."""
+
+SOME, ALL = 0.2, 0.98
+"""Of a piece's width: a line over more than so much draws its end; over so much it runs across."""
+
 SLACK_MM2 = 0.01
 """What an outline in short chords may leave of a rectangle that is machined off."""
 
@@ -23,8 +29,10 @@ SLACK_MM2 = 0.01
 def welded(sheet: Sheet, chosen: Sequence[Put]) -> Any:
     """The pieces as one body, less what the weldment's outline leaves off."""
     machined = []
-    for put, solid in zip(chosen, placed(sheet, chosen), strict=True):
+    solids = placed(sheet, chosen)
+    for put, solid in zip(chosen, solids, strict=True):
         off = list(_left_off(sheet, put, solid))
+        off += _dressed(sheet, put, solid, [other for other in solids if other is not solid])
         machined.append(solid.cut(*off) if off else solid)
     body = machined[0].fuse(*machined[1:]).clean() if len(machined) > 1 else machined[0]
     rings = [ring for d in sheet.diameters if d.k in (0, 1) for ring in _ring(sheet, d)]
@@ -57,6 +65,51 @@ def _left_off(sheet: Sheet, put: Put, solid: Any) -> Iterator[Any]:
                 lows[w], highs[w] = own[w][0] - 1.0, own[w][1] + 1.0
                 if all(b - a > 1e-3 for a, b in zip(lows, highs, strict=True)):
                     yield shapes.box(tuple(lows), tuple(highs))  # type: ignore[arg-type]
+
+
+def _dressed(sheet: Sheet, put: Put, solid: Any, others: list[Any]) -> Iterator[Any]:
+    """What is dressed off a piece's end in front of other metal, where no view draws nothing.
+
+    Its own end is drawn nowhere, a line right across it is near, and a number says where that is.
+    """
+    size = solid.BoundingBox()
+    own = ((size.xmin, size.xmax), (size.ymin, size.ymax), (size.zmin, size.zmax))
+    for i in range(3):
+        for end, out in ((put.way.low[i] + put.shift[i], -1), (put.way.high[i] + put.shift[i], 1)):
+            if _across(sheet, put, i, end, "VISIBLE", "HIDDEN") > SOME:
+                continue
+            near = [
+                x
+                for x in sheet.places.drawn[i]
+                if NEAR_MM < out * (end - x) < DRESSED_MM
+                and sheet.places.knows(i, x)
+                and _across(sheet, put, i, x, "VISIBLE") > ALL
+            ]
+            if not near:
+                continue
+            x = min(near, key=lambda at, end=end: abs(end - at))  # type: ignore[misc]
+            lows, highs = [a - 1.0 for a, _ in own], [b + 1.0 for _, b in own]
+            (lows if out > 0 else highs)[i] = sheet.places.exact(i, x)
+            off = shapes.box(tuple(lows), tuple(highs))  # type: ignore[arg-type]
+            chip = solid.intersect(off)
+            if all(shapes.volume(chip.intersect(other)) < 1e-6 for other in others):
+                yield off
+
+
+def _across(sheet: Sheet, put: Put, axis: int, at: float, *layers: str) -> float:
+    """How much of a piece's width a line runs over that is drawn at a place along an axis."""
+    most = 0.0
+    for view in sheet.views:
+        if axis not in view.axes[:2] or view.cut:
+            continue
+        k = view.axes.index(axis)
+        low, high = (end[view.axes[1 - k]] + put.shift[view.axes[1 - k]]
+                     for end in (put.way.low, put.way.high))  # fmt: skip
+        for s in view.lines(*layers):
+            if abs(s.a[k] - at) < NEAR_MM and abs(s.b[k] - s.a[k]) < 1e-4:
+                one, other = sorted((s.a[1 - k], s.b[1 - k]))
+                most = max(most, (min(high, other) - max(low, one)) / (high - low))
+    return most
 
 
 def _grid(

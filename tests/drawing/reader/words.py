@@ -99,7 +99,7 @@ def _read(out: Said, line: str, unit: float) -> bool:
     if found := re.match(r"^tap drill (.*)$", line):
         out.drill = n.drill_mm(found[1])
         return True
-    if found := re.match(rf"^drill (.*), (through|into the .*|{N} deep.*)$", line):
+    if found := re.match(rf"^drill (.*), (through|into the .*|{N}(?: ±{N})? deep.*)$", line):
         if out.diameter is None:  # before a thread
             out.drill = n.drill_mm(found[1])
         else:
@@ -169,7 +169,7 @@ def _deep(out: Said, line: str, unit: float, thread: bool = False) -> bool:
     if rest.startswith("into the "):
         out.into = rest[9:]
         return True
-    if found := re.match(rf"^({N}) deep(?: from the (.*)'s axis)?$", rest):
+    if found := re.match(rf"^({N})(?: ±{N})? deep(?: from the (.*)'s axis)?$", rest):
         depth = n.number(found[1]) * unit
         if thread:
             out.thread_depth = depth
