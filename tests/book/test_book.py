@@ -55,7 +55,7 @@ def test_every_page_says_its_number_of_all_the_job_and_the_revision(
 def test_the_chapters_stand_in_the_order_of_the_work(book: Read, bench: Plan) -> None:
     titles = [title for level, title, _ in book.marks if level == 0]
     before = "Cautions,Findings,The whole,Shopping list,Cut list and sawing sheet,Pieces from sheet"
-    after = "Weld map,Assembly and alignment,Dial,First ball,Ball: largest,Card for each mounting"
+    after = "Weld map,Assembly and alignment,Dividing the dial,First ball,Ball: largest"
     parts = [part.title for part in bench.attachment.parts]
     assert titles == [
         "How to use this book",
@@ -63,6 +63,7 @@ def test_the_chapters_stand_in_the_order_of_the_work(book: Read, bench: Plan) ->
         "Order of the work",
         *parts,
         *after.split(","),
+        "Card for each mounting",
         "Notes",
         "Speeds, fits and threads used",
     ]
