@@ -36,7 +36,9 @@ def test_the_files_show_the_jobs_own_dial(plan: Plan, tmp_path: Path) -> None:
     }
     sizes, divisions = plan.sizing.sizes, DIVISIONS[plan.job.name]
     assert sizes.dial_divisions == divisions
-    pages = pypdf.PdfReader(io.BytesIO((drawings / "dial.pdf").read_bytes())).pages
+    read = pypdf.PdfReader(io.BytesIO((drawings / "dial.pdf").read_bytes()))
+    assert read.metadata and str(read.metadata.title).startswith("Dial, ")
+    pages = read.pages
     assert len(pages) == 2
     # A4 in a metric shop, Letter in an inch one
     size = (215.9, 279.4) if plan.job.name == "inch-lathe" else (210, 297)
