@@ -1,0 +1,25 @@
+"""What needs a decision before the work, in the book of a shop that lacks something."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from jobs import ROOT
+
+from planner.book.model import Step
+from planner.output.book import book
+from planner.output.plan import Plan
+
+
+def test_what_is_to_be_decided_is_numbered_from_one(tmp_path: Path) -> None:
+    text = (ROOT / "examples" / "bench-lathe.toml").read_text(encoding="utf-8")
+    lacking = "travelling_steady = false\nsteady = 0\nfour_jaw_outside = [0, 0]\n"
+    job = tmp_path / "job.toml"
+    job.write_text(text.replace("[lathe]\n", f"[lathe]\n{lacking}", 1), encoding="utf-8")
+    made = book(Plan(job), "pictures/attachment.svg")
+    (chapter,) = [one for one in made.chapters if one.title == "Findings"]
+    steps = [one for one in chapter.blocks if isinstance(one, Step)]
+    assert [one.number for one in steps] == [str(k) for k in range(1, len(steps) + 1)]
+    said = " ".join(one.words for one in steps)
+    for what in ("a steady for", "a four-jaw chuck", "a travelling steady"):
+        assert what in said, said
