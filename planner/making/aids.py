@@ -125,7 +125,7 @@ class _Aids:
                                 "a bit through the bar's cross hole, longer than the face is wide, its"
                                 " edge ground square to the bar")  # fmt: skip
             if tool.kind == "fly cutter":
-                wide = tool.diameter_mm or 50.0
+                wide = tool.diameter_mm or 0.0
                 yield self._aid("fly cutter", wide, 25.0, 60.0, grip=False, made=
                                 "a stub held in the chuck, a cross hole for a bit at 45 degrees to its"
                                 " face, a screw on it")  # fmt: skip

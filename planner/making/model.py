@@ -110,6 +110,21 @@ class Hold:
     up: str = ""
     stop: str = ""
 
+    @property
+    def said(self) -> str:
+        """The words, and what of it the shop has not, with what serves instead."""
+        lacking = (("chuck", self.chuck_instead), ("steady", self.steady_instead))
+        return "; ".join(
+            [
+                self.words,
+                *(
+                    f"the shop has no such {what}: {instead[0].lower()}{instead[1:]}"
+                    for what, instead in lacking
+                    if instead
+                ),
+            ]
+        )
+
 
 @dataclass(frozen=True)
 class Align:

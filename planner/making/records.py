@@ -83,7 +83,7 @@ def setup(number: int, one: SetUp, minutes: float) -> dict[str, Any]:
             ],
             "minutes": round(minutes, 1),
             "caution": one.caution,
-            "holding": hold.words,
+            "holding": hold.said,
         }
     )
     return found

@@ -258,7 +258,7 @@ def _operation(
         stage=setup.stage,
         kind=op.kind,
         machine=setup.machine,
-        holding=setup.hold.words,
+        holding=setup.hold.said,
         datum=op.feature.datum if op.feature else "",
         text=op.text,
         place=said,

@@ -75,6 +75,19 @@ def sizes_said(
             return
 
 
+def lacking_said(hold: Record, holding: str, faults: Faults) -> None:
+    """What serves instead of a chuck or a steady that the shop has not stands in the sentence."""
+    for means in (hold, hold.get("steady") or {}):
+        instead = str(means.get("instead") or "")
+        if means.get("owned") is False and instead.lower() not in holding.lower():
+            faults.refuse(
+                "route-words",
+                f'"{holding}"',
+                f"the shop has none; {instead} is not said",
+                "Say what serves instead where the work is held",
+            )
+
+
 def place_said(operation: Record, feature: f.Feature | None, inch: bool, faults: Faults) -> None:
     """What no shoulder marks says where along the work it lies: both its ends."""
     if not isinstance(feature, f.Knurl):

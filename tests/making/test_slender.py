@@ -13,7 +13,7 @@ import pytest
 from making.shops import of as planned
 
 from parts import features as f
-from parts.attachment import attachment
+from parts.attachment import Attachment, attachment
 from parts.bought import bought_items
 from parts.part import Bought, every_feature
 from parts.screw import dial
@@ -21,6 +21,7 @@ from parts.standard.fasteners import set_screw
 from parts.standard.sections import Section
 from parts.standard.threads import thread
 from planner.job.reading import job_from
+from planner.job.tables import Job
 from planner.making.model import SetUp
 from planner.making.route import Route, whole_route
 from planner.making.workshop import sawing_minutes
@@ -59,13 +60,18 @@ def test_a_steady_follows_where_work_on_a_centre_is_over_ten_diameters(pitch: fl
             assert ("travelling steady" in one.hold.words) == (one.hold.follows_mm is not None)
 
 
-def walked(**changes: object) -> tuple[Route, set[str]]:
-    """A user's job whose feed thread is thirteen diameters long, its route, what the walk says."""
+def slender_job(**changes: object) -> tuple[Job, Attachment]:
+    """A user's job whose feed thread is thirteen diameters long."""
     kept = json.loads(JOBS.read_text(encoding="utf-8"))["jobs"]
     data = tomllib.loads("\n".join(list(kept.values())[137]))
     data["lathe"] |= changes
     job = job_from(data, "job.toml")
-    whole = attachment(size_up(job, "job.toml").sizes)
+    return job, attachment(size_up(job, "job.toml").sizes)
+
+
+def walked(**changes: object) -> tuple[Route, set[str]]:
+    """Its route, and what the walk says."""
+    job, whole = slender_job(**changes)
     route = whole_route(whole, job)
     found = walk(whole.parts, job, route.setup_records(), route.operation_records())
     return route, {one.code for one in found}
@@ -83,6 +89,19 @@ def test_without_a_travelling_steady_it_is_missing_and_the_walk_says_so() -> Non
     assert followed and all(
         one["owned"] is False and "bracket" in one["instead"] for one in followed
     )
+
+
+def test_what_serves_instead_is_said_where_the_work_is_held() -> None:
+    """And the walk refuses a set-up that leans on it without a word of it."""
+    route, _ = walked(travelling_steady=False)
+    setups = route.setup_records()
+    led = [one for one in setups if (one["hold"]["steady"] or {}).get("owned") is False]
+    assert led and all("no such steady: make" in one["holding"] for one in led)
+    for one in led:
+        one["holding"] = one["holding"].split("; the shop has no such")[0]
+    job, whole = slender_job(travelling_steady=False)
+    found = walk(whole.parts, job, setups, route.operation_records())
+    assert {one.code for one in found} == {"route-words"} and len(found) == len(led)
 
 
 @pytest.mark.parametrize(

@@ -103,8 +103,11 @@ def test_a_four_jaw_chuck_opens_to_the_farthest_face_and_closes_to_the_nearest()
         ([5, 60], set()), ([5, 49], {"route-grip-range"}), ([33, 60], {"route-grip-range"}),
     ):  # fmt: skip
         assert _codes(route, **{"lathe.four_jaw_outside": opens}) == codes, opens
-    (held,) = [one["hold"] for one in route.setups if one["hold"]["by"] == "four-jaw chuck"]
+    (setup,) = [one for one in route.setups if one["hold"]["by"] == "four-jaw chuck"]
+    held = setup["hold"]
     held |= {"owned": False, "instead": "bolt it to the faceplate"}
+    assert _codes(route, **{"lathe.four_jaw_outside": [5, 49]}) == {"route-words"}
+    setup["holding"] += "; bolt it to the faceplate"
     assert _codes(route, **{"lathe.four_jaw_outside": [5, 49]}) == set()
     held["instead"] = ""
     assert _codes(route, **{"lathe.four_jaw_outside": [5, 49]}) == {"route-grip-range"}

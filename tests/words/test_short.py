@@ -7,7 +7,7 @@ import json
 import unicodedata
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from planner.words.findings import finding
@@ -60,13 +60,16 @@ def test_a_message_says_once_what_it_is_of() -> None:
 
 
 @settings(max_examples=50, deadline=None)
-@given(st.lists(st.text(st.characters(codec="ascii"), min_size=1), min_size=1))
+@given(
+    st.lists(st.text(st.characters(codec="ascii", exclude_characters=" "), min_size=1), min_size=1)
+)
+@example(["0" * 29] * 3)
 def test_of_many_names_the_first_few_and_how_many_more(names: list[str]) -> None:
     said = few(names, between="; ")
     assert len(said) < LONGEST_ROW + len(" and 1000 more")
     assert said.startswith(begun(names[0], 40))
     told, found, more = said.rpartition(" and ")
-    if found and more.endswith(" more") and more[:-5].isdecimal() and len(names) > 3:
+    if found:
         left = int(more[:-5])
         assert told == "; ".join(begun(one, 40) for one in names[: len(names) - left])
     else:

@@ -13,6 +13,7 @@ from parts.features import Feature, Location, Stage
 from parts.frame import Box
 from parts.part import datum_place
 from parts.standard.fits import STOCK, Limits
+from parts.standard.sections import MM_PER_INCH
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.callouts import callout
@@ -36,6 +37,9 @@ MILLS = ("mill", "a shop with a mill")
 
 SIDE_CUTTER_MM = 16.0
 """The cutter of the mill's work (common practice for a small one)."""
+
+FLY_CUTTER_MM, FLY_CUTTER_IN = 50.0, 2.0
+"""What a fly cutter made in the shop sweeps, in a metric shop and in an inch one (common practice)."""
 
 DEEPEST = 4.0
 """An end mill cuts no deeper by its side, in its diameters: a long one (common practice)."""
@@ -103,8 +107,9 @@ class Milled:
         if machine == "shaper":
             tool, rate, by = Tool("shaper tool", "shaper tool, round nose"), "shape", None
         elif fly:
-            tool = Tool("fly cutter", "fly cutter in the headstock chuck", 50.0)
-            rate, by = "flycut", ("mill", 50.0)
+            wide = FLY_CUTTER_IN * MM_PER_INCH if self.shop.inch else FLY_CUTTER_MM
+            tool = Tool("fly cutter", "fly cutter in the headstock chuck", wide)
+            rate, by = "flycut", ("mill", wide)
         else:
             tall = feature.box.size()["xyz".index(setup.hold.up[1])] if way == "side" else deep
             tool = self.shop.end_mill(16.0, tall)

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from parts import features as f
 from parts.features import Location
 from parts.standard.fits import Limits
+from parts.standard.sections import MM_PER_INCH
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.callouts import callout
@@ -25,8 +26,8 @@ if TYPE_CHECKING:
 SPINDLE_MM = 30.0
 """A saw on a short arbor stands so far out of its spindle: what is taller beside it is in the way."""
 
-SAW_MM = 63.0
-"""Diameter of a usual slitting saw (ISO 2296)."""
+SAW_MM, SAW_IN = 63.0, 2.5
+"""Diameter of a usual slitting saw: metric (ISO 2296), and in inches (common practice)."""
 
 SLIT_CAUTION = "Clamp well; slow; goggles; nothing is squeezed into the slit to hold it open"
 
@@ -37,6 +38,10 @@ class Slits:
     def __init__(self, work: Across) -> None:
         self.work, self.shop, self.numbers = work, work.shop, work.numbers
 
+    def _saw_mm(self) -> float:
+        """The diameter of the shop's usual slitting saw, mm."""
+        return SAW_IN * MM_PER_INCH if self.shop.inch else SAW_MM
+
     def make(self, feature: f.Slit) -> None:
         """Add the set-up and the operation of a slit."""
         i = "xyz".index(wide(feature.box, feature.width))
@@ -46,9 +51,10 @@ class Slits:
         owned = [w for w in self.shop.kit.slitting_saws
                  if feature.width.min_mm <= w + 0.05 <= feature.width.max_mm]  # fmt: skip
         broad = owned[0] if owned else feature.width.nominal_mm
-        across = self.numbers.plain.size(self.shop.job.series.nominal(SAW_MM))
+        wheel = self._saw_mm()
+        across = self.numbers.plain.size(wheel)
         tool = Tool("slitting saw", f"slitting saw {across} x"
-                    f" {self.numbers.size(broad)} on its arbor", SAW_MM, broad, None, bool(owned),
+                    f" {self.numbers.size(broad)} on its arbor", wheel, broad, None, bool(owned),
                     "" if owned else "buy one with an arbor")  # fmt: skip
         by_hand = not bands and not owned
         measures = self._slit_measures(feature, depth)
@@ -80,9 +86,9 @@ class Slits:
         setup = self._slit_held(feature, i, sides)
         deep = max(abs(feature.box.size()[j]) for j in range(3) if j != i)
         setup.add(
-            Op("slit", f"saw the {text}", tool, feature, True, cut, speed=("mill", SAW_MM), rate="slit",
-               length_mm=deep + SAW_MM / 2, stock_mm=self._deep(feature, i), measures=measures,
-               note=feature.note, caution=SLIT_CAUTION)
+            Op("slit", f"saw the {text}", tool, feature, True, cut, speed=("mill", wheel),
+               rate="slit", length_mm=deep + wheel / 2, stock_mm=self._deep(feature, i),
+               measures=measures, note=feature.note, caution=SLIT_CAUTION)
         )  # fmt: skip
 
     def _deep(self, feature: f.Slit, i: int) -> float:
