@@ -48,6 +48,11 @@ def handle_station_mm(s: Sizes) -> float:
     return s.setback_mm + s.shank_length_mm + behind
 
 
+VENT_MM = 3.0
+"""The hole out of the spigot's bore: welded all round, the bore would shut air in (common practice: a
+closed space is vented before it is welded, by a drilled hole of some 3 mm)."""
+
+
 def pin_length_mm(s: Sizes) -> float:
     """The plain end of the shaft: back to the handle and one handle thread beyond."""
     reach = s.series.up(handle_station_mm(s) + thread(s.handle_thread).major_mm)
@@ -110,6 +115,8 @@ def rotating_body(s: Sizes) -> Part:
             "V": Datum("blank", "axis", "axis of the bar"),
         },
     )
+    vent = s.series.nominal(VENT_MM)
+    vent_from_back = s.series.nearest(spigot_end + s.dressing_mm - vent / 2)
     block = Member(
         "block",
         Stock(s.block_stock, s.block_length_mm, s.structure_material),
@@ -135,10 +142,24 @@ def rotating_body(s: Sizes) -> Part:
                     f"then a {{{s.weld_leg_mm:g} mm}} x 45 degree weld preparation round its mouth"
                 ),
             ),
+            DrilledHole(
+                name="vent",
+                datum="T",
+                axis=Axis((half_length, -width / 2, vent_from_back - thickness / 2), "+y"),
+                depth_mm=-s.leaf_z_mm,
+                diameter=s.series.general(vent),
+                opens_into="spigot bore",
+                locations=(
+                    Location("T", "+x", s.series.general(half_length)),
+                    Location("K", "+z", s.series.general(vent_from_back)),
+                ),
+                note="into the bore at its bottom: else the weld all round shuts air in. Left open",
+            ),
         ),
         datums={
             "T": Datum("blank", "x-low", "tail end"),
             "L": Datum("blank", "y-low", "the leaf side"),
+            "K": Datum("blank", "z-low", "the back, where the shaft goes in"),
         },
     )
     features = (

@@ -197,6 +197,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/index_ring SUNK_MM": (0.2, PRACTICE + ": heads lie under the face"),
     "parts/index_ring ENGAGED": (1.5, PRACTICE + ": thread in steel, in diameters"),
     "parts/index_ring LINE_DEG": (135.0, "halfway between the operator's side and the leaf's"),
+    "parts/body VENT_MM": (3.0, PRACTICE + ": a closed space is vented by a hole of some 3 mm, 1/8 in"),
     "parts/body INDEX_THREAD": (3.0, PRACTICE + ": deeper than any stocked screw goes"),
     "planner/dial/indexing FULL_TURN_DEG": (360, "degrees in a turn"),
     "planner/dial/indexing ARCSEC_PER_DEG": (3600, "60 times 60"),

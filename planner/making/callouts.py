@@ -59,6 +59,8 @@ def _(feature: f.TurnedBall, numbers: Numbers) -> str:
 
 
 def _depth(feature: f.Hole, numbers: Numbers) -> str:
+    if feature.through and feature.opens_into:
+        return f"into the {feature.opens_into}"
     return "through" if feature.through else f"{numbers.general(feature.depth_mm)} deep"
 
 

@@ -204,10 +204,22 @@ def _bevel(weld: Weld, shop: Workshop) -> Op:
               caution="Goggles")  # fmt: skip
 
 
-def closed_pockets(blank: Joined) -> list[tuple[Weld, str]]:
-    """The welds all round the mouth of a blind bore, with its name: air is shut in there."""
+def closed_pockets(blank: Joined) -> list[tuple[Weld, str, str]]:
+    """The welds all round the mouth of a blind bore, which would shut air in; the bore's name, and that
+    of the hole that vents it, "" without one."""
     return [
-        (weld, one.name)
+        (
+            weld,
+            one.name,
+            next(
+                (
+                    o.name
+                    for o in member.features
+                    if isinstance(o, f.Hole) and o.opens_into == one.name
+                ),
+                "",
+            ),
+        )
         for weld in blank.welds
         for member in blank.members
         if weld.all_round and member.name in weld.members
@@ -249,9 +261,14 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
             " cleared, extinguisher at hand, a watch kept for half an hour. Finish it off the lathe."
         )
     lines += [
-        f"  The {weld.name} runs all round the blind {bore}, and closes it: it is vented first by a"
-        " small hole, or it bursts."
-        for weld, bore in closed_pockets(part.blank)
+        f"  The {weld.name} runs all round the blind {bore}, and would shut air in, which bursts out"
+        " of the weld or later: "
+        + (
+            f"see that the {vent} is clear before it is welded, and leave it open."
+            if vent
+            else "it is vented first by a small hole."
+        )
+        for weld, bore, vent in closed_pockets(part.blank)
     ]
     lines.append("  The welder's own judgement and local rules go before this sheet.")
     return lines

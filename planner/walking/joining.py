@@ -49,7 +49,44 @@ def join(part: Part, there: Mapping[Key, Piece], faults: Faults) -> Piece | None
                 "is not bright where the weld goes",
                 "Clean it to bright metal",
             )
+    _vented(part.blank, pieces, faults)
     return joined(part, pieces)
+
+
+def _vented(blank: Joined, pieces: Mapping[str, Piece], faults: Faults) -> None:
+    """A blind bore with a weld all round its mouth has a hole out of it, which is there by then."""
+    for weld in blank.welds:
+        for member in blank.members:
+            if not weld.all_round or member.name not in weld.members:
+                continue
+            made = pieces[member.name].made
+            for bore in member.features:
+                if not isinstance(bore, f.Bore | f.ReamedHole | f.DrilledHole) or bore.through:
+                    continue
+                vents = [o for o in member.features if o is not bore and _meet(o, bore)]
+                if not any(made.get(vent.name) for vent in vents):
+                    faults.refuse(
+                        "route-weld",
+                        f"{weld.name}: {bore.name}",
+                        "shuts air in, which bursts out of the weld",
+                        "Drill a vent into it before it is welded",
+                    )
+
+
+def _meet(vent: f.Feature, bore: f.Bore | f.ReamedHole | f.DrilledHole) -> bool:
+    """Whether the middle of a hole comes into a bore between its mouth and its bottom."""
+    if not isinstance(vent, f.Hole):
+        return False
+    mouth, bottom = bore.axis.origin, bore.axis.at(bore.depth_mm)
+    along = max(range(3), key=lambda i: abs(bottom[i] - mouth[i]))
+    low, high = sorted((mouth[along], bottom[along]))
+    ends = vent.axis.origin, vent.axis.at(vent.depth_mm)
+    return any(
+        low < end[along] < high
+        and sum((end[i] - mouth[i]) ** 2 for i in range(3) if i != along)
+        < (bore.diameter.min_mm / 2) ** 2
+        for end in ends
+    )
 
 
 def _prepared(blank: Joined, member: Member, piece: Piece, faults: Faults) -> None:

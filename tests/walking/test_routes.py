@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from types import SimpleNamespace
 
 import pytest
 from walk_removals import removals
 
+from parts.features import DrilledHole
+from parts.part import Joined, Member, Part
 from planner.output.plan import Plan
 from planner.walking.walk import walk
 
@@ -55,6 +58,32 @@ def test_a_ball_turned_before_all_is_put_together_is_refused(bench: Plan) -> Non
     assert "route-no-work" in {
         one.code for one in walk(bench.attachment.parts, bench.job, setups, late)
     }
+
+
+def test_a_blind_bore_welded_round_without_a_vent_is_refused(bench: Plan) -> None:
+    """The block as it is made, its vent left out or drilled beside the bore: air is shut in (common
+    practice: a closed space bursts, in the weld or when it is heated again)."""
+    setups, operations = bench.route.setup_records(), bench.route.operation_records()
+    body = next(part for part in bench.attachment.parts if part.name == "rotating-body")
+    assert isinstance(body.blank, Joined)
+    shaft, block = body.blank.members
+    vent = next(one for one in block.features if one.name == "vent")
+    assert isinstance(vent, DrilledHole)
+    x, y, z = vent.axis.origin
+    rest = [one for one in operations if one.get("feature") != "vent"]
+    without = replace(block, features=tuple(one for one in block.features if one is not vent))
+    shut = walk([_with(body, shaft, without)], bench.job, setups, rest)
+    assert any("shuts air in" in str(one) for one in shut if one.code == "route-weld")
+    for away, is_shut in ((0.0, False), (9.0, False), (13.0, True)):
+        beside = replace(vent, axis=replace(vent.axis, origin=(x - away, y, z)), locations=())
+        block_so = replace(block, features=(*without.features, beside))
+        found = walk([_with(body, shaft, block_so)], bench.job, setups, operations)
+        assert ("shuts air in" in str(found)) == is_shut, away
+
+
+def _with(body: Part, *members: Member) -> Part:
+    assert isinstance(body.blank, Joined)
+    return replace(body, blank=replace(body.blank, members=members))
 
 
 def test_a_piece_welded_in_a_bevel_that_was_never_cut_is_refused(bench: Plan) -> None:

@@ -137,8 +137,8 @@ class Holes:
         if last:
             text = f"drill {feature.name} {callout(feature, self.numbers)}"
         if into:
-            text += f", {self.numbers.rule(deep)} deep, into where the {into} will be"
-        elif not last and not feature.through:
+            text += f", {self.numbers.rule(deep)} deep: the {into} is not there yet"
+        elif (feature.opens_into and feature.through) or not (last or feature.through):
             text += f", {self.numbers.rule(deep)} deep"
         if deep > 3 * size:
             text += f"; {DRILL_FEED_NOTE}"
