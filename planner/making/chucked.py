@@ -18,6 +18,7 @@ from planner.making.holding import (
 )
 from planner.making.model import Align, At, Centre, Grip, Line, Op, SetUp, Tool, Workpiece
 from planner.making.model import Hold as Held
+from planner.making.near import same
 from planner.making.profile import FINE_MM, Profile, Stretch
 from planner.making.ways import onaxis
 from planner.making.ways.later import end_later
@@ -83,6 +84,10 @@ class Chucked:
 
     def _from_end(self, at: float, low: bool) -> float:
         return at if low else self.long - at
+
+    def _reaches(self, one: f.Turned, low: bool) -> bool:
+        """Whether something turned along +x goes as far as an end."""
+        return same(one.start_mm, 0.0) if low else same(one.end_mm, self.long)
 
     def _length(self) -> float:
         return self.profile.high - self.profile.low
@@ -162,9 +167,7 @@ class Chucked:
                 )
         a, b = self._outer(out, low), self._outer(min(out + self.jaws, whole), low)
         ends = (min(a, b), max(a, b))
-        under = [
-            s for s in self.profile.stretches if s.low < ends[1] - 1e-6 and s.high > ends[0] + 1e-6
-        ]
+        under = self.profile.between(*ends)
         one = max(under, key=lambda s: (s.diameter, s.high - s.low))
         fine = any(s.fine for s in under if s.diameter > one.diameter - 1.0)
         here = (max(ends[0], one.low), min(ends[1], one.high))
@@ -197,7 +200,7 @@ class Chucked:
     def _facing(self, at: float, low: bool, text: str) -> Op:
         end = self.profile.low if low else self.profile.high
         off = abs(end - at)
-        thick = self.profile.largest(min(end, at) - 1e-3, max(end, at) + 1e-3)
+        thick = self.profile.largest(min(end, at), max(end, at))
         axis = self._axis(low)
         cut = cuts.face(axis, at, "+x" if low else "-x", thick, off)
         if low:
@@ -211,11 +214,11 @@ class Chucked:
     def _pilot(self, low: bool) -> tuple[str, float]:
         ends = [o.diameter.nominal_mm for o in self.member.features
                 if isinstance(o, f.TurnedDiameter) and is_axial(o)
-                and (o.start_mm < 1e-6 if low else o.end_mm > self.long - 1e-6)]  # fmt: skip
+                and self._reaches(o, low)]  # fmt: skip
         thin = min([*ends, end_later(self.on, low), self.thick])
         balls = [o.diameter.nominal_mm for o in self.member.features
                  if isinstance(o, f.TurnedBall) and is_axial(o)
-                 and abs(o.axis.at(o.end_mm)[0] - (0.0 if low else self.long)) < 1e-6]  # fmt: skip
+                 and same(o.axis.at(o.end_mm)[0], self._coordinate(0.0, low))]  # fmt: skip
         most = min([MOUTH_PART * thin, *(2 * (BALL_SAG_MM * ball) ** 0.5 for ball in balls)])
         return centre_drill(most, self.numbers)
 

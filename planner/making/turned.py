@@ -13,8 +13,6 @@ from parts import features as f
 from parts.features import Feature, Stage
 from parts.frame import Box
 from parts.standard.holding import holding_limit
-from parts.standard.threads import thread
-from planner.job.usual import LARGEST_DIE_MM
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.chucked import ORIGIN, Chucked
@@ -24,9 +22,10 @@ from planner.making.holding import (
     parting_mm,
 )
 from planner.making.model import Line, Op, SetUp, Tool
+from planner.making.near import below, same, within
 from planner.making.profile import Stretch
 from planner.making.ways.later import centre_later
-from planner.making.ways.onaxis import DIE_DIAMETERS
+from planner.making.ways.onaxis import by_die
 
 
 class Turning(Chucked):
@@ -45,7 +44,6 @@ class Turning(Chucked):
     def _from_one_end(self) -> None:
         cut_off = self.long + self.facing
         front = cut_off + parting_mm(self.shop.job.series) + CLEAR_MM
-        facing = Op("face", "face the end", self.shop.turning("facing", self.metal))
         axis = Line("-x", ORIGIN)
         if self.held.centre:
             first = self._end_setup(low=True, need=0.0)
@@ -59,7 +57,6 @@ class Turning(Chucked):
             work = self._new(self._chuck(axis, front, self.profile.high, None, self._bar()))
             self._pulled_out(work)
             self._face(work, low=True)
-        del facing
         self._turn(work, self.axial, axis)
         off = work if not self.held.centre else self._new(
             self._chuck(axis, front, self.profile.high, None, "as before, the centre drawn back")
@@ -111,7 +108,7 @@ class Turning(Chucked):
         setup = SetUp(self.on, Stage.BLANK, "bench", b.bench_hold(bodies))
         self.setups.append(setup)
         ball = any(
-            isinstance(o, f.TurnedBall) and abs(o.axis.at(o.end_mm)[0] - self.long) < 1e-6
+            isinstance(o, f.TurnedBall) and same(o.axis.at(o.end_mm)[0], self.long)
             for o in self.axial
         )
         shape = "round, into the ball" if ball else "flat"
@@ -149,7 +146,7 @@ class Turning(Chucked):
             grip, out = top - bottom, high - top
             if one.diameter < self.shop.kit.three_jaw.least_mm:
                 continue  # thinner than the jaws close
-            behind = self.profile.largest(low, bottom) if bottom > low + 1e-6 else 0.0
+            behind = self.profile.largest(low, bottom) if below(low, bottom) else 0.0
             if (
                 grip <= 0.5 or behind > one.diameter + 0.1
             ):  # nothing thicker goes back through the jaws
@@ -225,7 +222,7 @@ class Turning(Chucked):
             if isinstance(one, f.Hole):
                 (low if one.axis.along == "+x" else high).append(one)
             elif isinstance(one, f.Turned):
-                (low if one.end_mm <= parting + 1e-6 else high).append(one)
+                (high if below(parting, one.end_mm) else low).append(one)
         return low, high
 
     def _reach(self, one: Feature, low: bool) -> float:
@@ -251,15 +248,13 @@ class Turning(Chucked):
         under = [
             o for o in side
             if isinstance(o, f.TurnedDiameter)
-            and any(o.start_mm <= a + 1e-6 and b <= o.end_mm + 1e-6 for a, b in spans)
-            and (o.start_mm < 1e-6 if low else o.end_mm > self.long - 1e-6)
+            and any(all(within(at, o.start_mm, o.end_mm) for at in span) for span in spans)
+            and self._reaches(o, low)
         ]  # fmt: skip
         return [*under, *found] if under else []
 
     def _by_die(self, one: f.Thread) -> bool:
-        size = thread(one.thread)
-        short = one.end_mm - one.start_mm <= DIE_DIAMETERS * size.major_mm + 1e-6
-        return short and size.major_mm <= LARGEST_DIE_MM and self.shop.kit.die_holder
+        return by_die(one.thread, one.end_mm - one.start_mm) and self.shop.kit.die_holder
 
     def _long_side(self, side: list[Feature], low: bool) -> None:
         """Turn a slender side on the centre, gripped as near its foot as the piece allows."""

@@ -26,6 +26,7 @@ from planner.making.model import (
     Line,
     SetUp,
 )
+from planner.making.near import same, way_of
 from planner.making.profile import FINE_MM, Profile, Stretch
 from planner.making.ways.onaxis import OnAxis
 
@@ -53,11 +54,10 @@ class Whole(InPlace):
 
     def _shouldered(self, one: f.FacedShoulder) -> None:
         """The block is thinner by what was faced off it."""
-        i, sign = "xyz".index(one.axis.along[1]), 1 if one.axis.along[0] == "+" else -1
-        at = one.axis.at(min(one.start_mm, one.end_mm))[i]
-        gone = one.axis.at(max(one.start_mm, one.end_mm))[i]
+        i, sign = way_of(one.axis.along)
+        at, gone = (one.axis.at(station)[i] for station in (one.start_mm, one.end_mm))
         for body in self.across.bodies:
-            if body.axis is None and abs(body.end(i, sign) - gone) < 1e-6:
+            if body.axis is None and same(body.end(i, sign), gone):
                 self.across.bodies = b.faced(self.across.bodies, body, i, sign, at)
                 return
 
@@ -68,8 +68,8 @@ class Whole(InPlace):
     def _turned(self, features: Sequence[f.Turned]) -> list[SetUp]:
         """A weldment turned about one axis: its block in the four-jaw chuck, its end on a centre."""
         first = features[0]
-        i, way = "xyz".index(first.axis.along[1]), first.axis.along
-        sign = 1 if way[0] == "+" else -1
+        way = first.axis.along
+        i, sign = way_of(way)
         bodies = self.across.bodies
         end = sign * max(sign * first.axis.at(o.end_mm)[i] for o in features)
         foot = sign * min(sign * first.axis.at(o.start_mm)[i] for o in features)
@@ -79,15 +79,14 @@ class Whole(InPlace):
         jaws = max(self.shop.job.lathe.jaw_reach, self.shop.job.lathe.chuck_diameter / 5)
         deep = min(jaws, abs(far - foot) - 3.0)
         low, high = sorted((far, far + sign * deep))
-        grips, reach, corner = [], 0.0, 0.0
         others = [j for j in range(3) if j != i]
-        for j in others:
-            ends = [abs(block.end(j, s) - first.axis.origin[j]) for s in (-1, 1)]
-            reach = max(reach, 2 * max(ends))
-            grips.append(Grip(block.face(j, -1), block.size(j), low, high, block.face(j, 1)))
-        corner = 2 * hypot(
-            *(max(abs(block.end(j, s) - first.axis.origin[j]) for s in (-1, 1)) for j in others)
-        )
+        far_off = [
+            max(abs(block.end(j, s) - first.axis.origin[j]) for s in (-1, 1)) for j in others
+        ]
+        reach, corner = 2 * max(far_off), 2 * hypot(*far_off)
+        grips = [
+            Grip(block.face(j, -1), block.size(j), low, high, block.face(j, 1)) for j in others
+        ]
         kit, lacking = self.shop.kit, ""
         if not (kit.four_jaw and kit.four_jaw.takes(reach)):
             lacking = "Bolt it to the faceplate against an angle plate, balanced"
@@ -108,9 +107,7 @@ class Whole(InPlace):
         _, pilot = centre_drill(MOUTH_PART * thin, self.numbers)
         kind = "live" if kit.live_centre else "dead"
         out = abs(end - (far + sign * deep))
-        slender = out > holding_limit("work", "chuck and centre") * self._mean(
-            features, own, far, foot
-        )
+        slender = out > holding_limit("work", "chuck and centre") * self._mean(features)
         instead = ""
         if slender and not (kit.steady_mm and kit.steady_mm >= own.diameter):
             instead = STEADY_INSTEAD
@@ -131,7 +128,7 @@ class Whole(InPlace):
         work = OnAxis(self.on, self.shop, self.gauges, profile, metal)
         groups: list[tuple[list[f.Turned], At | None]] = [(list(features), None)]
         if slender:
-            groups = self._in_two(features, own, sign, i)
+            groups = self._in_two(features, own, i)
         found = []
         for some, steady in groups:
             said = words
@@ -159,7 +156,7 @@ class Whole(InPlace):
         return found
 
     def _in_two(
-        self, features: Sequence[f.Turned], own: b.Body, sign: int, i: int
+        self, features: Sequence[f.Turned], own: b.Body, i: int
     ) -> list[tuple[list[f.Turned], At | None]]:
         """The end first, the steady on the bar; then the rest, the steady on the end."""
         turned = sorted(
@@ -168,16 +165,14 @@ class Whole(InPlace):
         last = turned[0]
         beside = last.axis.at(last.start_mm - STEADY_MM)[i]
         on = last.axis.at(last.start_mm + STEADY_MM)[i]
-        del sign
         return [
             ([last], At(beside, own.diameter)),
             ([o for o in features if o is not last], At(on, last.diameter.mean_mm)),
         ]
 
-    def _mean(self, features: Sequence[f.Turned], own: b.Body, far: float, foot: float) -> float:
+    def _mean(self, features: Sequence[f.Turned]) -> float:
         """The diameter of a plain bar that is as limber, by the fourth powers (beam formula)."""
         turned = [o for o in features if isinstance(o, f.TurnedDiameter)]
         soft = sum((o.end_mm - o.start_mm) / o.diameter.nominal_mm**4 for o in turned)
         total = sum(o.end_mm - o.start_mm for o in turned)
-        del own, far, foot
         return float((total / soft) ** 0.25)

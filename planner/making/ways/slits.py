@@ -18,7 +18,8 @@ from planner.making import cuts
 from planner.making.callouts import callout
 from planner.making.gauges import by_eye
 from planner.making.model import Align, Grip, Hold, Line, Measure, Op, SetUp, Tool
-from planner.making.ways.asked import datum_surface, middle, open_sides, wide
+from planner.making.near import face_of, middle, way_of
+from planner.making.ways.asked import datum_surface, open_sides, wide
 
 if TYPE_CHECKING:
     from planner.making.across import Across
@@ -109,12 +110,11 @@ class Slits:
                 continue
             for sign in "+-":
                 up = sign + "xyz"[i]
-                floor = feature.box.low[i] if sign == "+" else feature.box.high[i]
+                floor = face_of(feature.box, i, -way_of(up)[1])
                 held = b.vice(self.work.bodies, up, [centre], floor, None)
                 if held and not b.towers(self.work.bodies, up, held.body, SPINDLE_MM):
                     hold, align = self.work.vice_hold(machine, held, up, centre)
                     return self.work.new(machine, hold, align)
-        up = "+" + "xyz"[i]
         through = [letter for letter in "xyz" if f"+{letter}" in sides and f"-{letter}" in sides]
         own = b.owner(self.work.bodies, centre)
         j = "xyz".index(through[0]) if through else (i + 1) % 3
@@ -126,7 +126,6 @@ class Slits:
         )
         line = Line("+" + "xyz"[i], centre)
         hold = Hold("cross slide", words, (grip,), line, rests=own.face(j, -1), up="+" + "xyz"[j])
-        del up
         align = (Align("square to the spindle", own.face(i, 1), "dial indicator", 0.02),)
         return self.work.new("lathe, on the cross slide", hold, align)
 
