@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import inf
 
 from parts import features as f
 from parts.attachment import Attachment
@@ -214,7 +215,7 @@ class Across(Holds):
             + holes.drilled_past(o, bool(asked.opened_later(self.on.part, o)))
             for o in stack
         )
-        slender = whole > holding_limit("tool", "drill") * (holes.drill_mm(first, self.shop) or 1e3)
+        slender = whole > holding_limit("tool", "drill") * (holes.drill_mm(first, self.shop) or inf)
         if slender:  # the wide first, so that the thin one has the less to go
             ordered.reverse()
         finishers: list[Op] = []

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from parts import features as f
 from parts.attachment import Attachment
 from parts.features import Feature, Stage
+from parts.frame import ORIGIN
 from parts.part import datum_place, members
 from parts.standard.drills import drill_at_least
 from parts.standard.fits import Limits
@@ -205,9 +206,10 @@ class InPlace:
         i, _ = way_of(one.axis.along)
         low, high = sorted((one.axis.at(one.start_mm)[i], one.axis.at(one.end_mm)[i]))
         own = self._round_on(one)
+        assert setup.hold.axis is not None
         outer = not below(own.high(i), high)
         at = low if outer else high
-        cut = cuts.face(setup.hold.axis or Line("+x", (0, 0, 0)), at, "-x" if outer else "+x",
+        cut = cuts.face(setup.hold.axis, at, "-x" if outer else "+x",
                         own.diameter, high - low)  # fmt: skip
         cut["keeps"] = ("-" if outer else "+") + "xyz"[i]
         tool = Tool("facing cutter", "facing cutter in the boring bar", bar.diameter_mm)
@@ -306,7 +308,7 @@ class InPlace:
             size = thread(tapped.thread).tap_drill_mm
             grips = (Grip(f"{tapped.name}.bore", size, a, c, inside=True, packing="threaded stub"),)
         words = one.held or "on a stub in the chuck"
-        hold = Hold("mandrel", words, grips, Line("+x", (0.0, 0.0, 0.0)), out_mm=one.end_mm)
+        hold = Hold("mandrel", words, grips, Line("+x", ORIGIN), out_mm=one.end_mm)
         others = tuple(p.name for p in self.attachment.parts if p.name != self.part.name)
         setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, with_parts=others, after_parts=others)
         setup.caution = "Sweep the head by hand, unpowered, before the first cut"

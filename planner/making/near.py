@@ -27,6 +27,11 @@ def within(at: float, low: float, high: float) -> bool:
     return not (below(at, low) or below(high, at))
 
 
+def ordered(one: float, other: float) -> Span:
+    """Two coordinates as a span."""
+    return min(one, other), max(one, other)
+
+
 def overlap(one: Span, other: Span) -> bool:
     """Whether two spans have more than an end in common."""
     return below(one[0], other[1]) and below(other[0], one[1])

@@ -28,8 +28,8 @@ class Stretch:
 class Profile:
     """The outside of a round piece as it is now, from its low end to its high end."""
 
-    def __init__(self, low: float, high: float, diameter: float) -> None:
-        self.stretches = [Stretch(low, high, diameter, "blank.round")]
+    def __init__(self, *stretches: Stretch) -> None:
+        self.stretches = sorted(stretches, key=lambda one: one.low)
 
     @property
     def low(self) -> float:

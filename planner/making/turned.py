@@ -27,6 +27,9 @@ from planner.making.profile import Stretch
 from planner.making.ways.later import centre_later
 from planner.making.ways.onaxis import by_die
 
+COVERED = 0.7
+"""From so much of its length turned a piece is parted in two sides at its thickest stretch."""
+
 
 class Turning(Chucked):
     """The set-ups of one round piece."""
@@ -209,15 +212,9 @@ class Turning(Chucked):
         turned = [o for o in self.axial if isinstance(o, f.TurnedDiameter)]
         low: list[Feature] = []
         high: list[Feature] = []
-        if turned:
-            covered = sum(o.end_mm - o.start_mm for o in turned) >= 0.7 * self.long
-            if covered:
-                thickest = max(turned, key=lambda o: o.diameter.nominal_mm)
-                parting = thickest.start_mm
-            else:
-                parting = self.long / 2
-        else:
-            parting = self.long / 2
+        parting = self.long / 2
+        if sum(o.end_mm - o.start_mm for o in turned) >= COVERED * self.long:
+            parting = max(turned, key=lambda o: o.diameter.nominal_mm).start_mm
         for one in self.axial:
             if isinstance(one, f.Hole):
                 (low if one.axis.along == "+x" else high).append(one)
@@ -234,8 +231,10 @@ class Turning(Chucked):
     def _is_long(self, side: list[Feature], low: bool) -> bool:
         """Whether a side is too slender to be turned without a centre."""
         turned = [o for o in side if isinstance(o, f.TurnedDiameter)]
-        reach = max([self._reach(one, low) for one in turned] or [0.0])
-        thin = min([one.diameter.nominal_mm for one in turned] or [self.thick])
+        if not turned:
+            return False
+        reach = max(self._reach(one, low) for one in turned)
+        thin = min(one.diameter.nominal_mm for one in turned)
         return reach > holding_limit("work", "chuck only, roughing") * thin
 
     def _at_end(self, side: list[Feature], low: bool) -> list[Feature]:
@@ -260,7 +259,7 @@ class Turning(Chucked):
         """Turn a slender side on the centre, gripped as near its foot as the piece allows."""
         axis = self._axis(low)
         feet = [o for o in side if isinstance(o, f.Turned)]
-        foot = max([self._reach(one, low) for one in feet] or [0.0])
+        foot = max(self._reach(one, low) for one in feet)
         front, one = self._foot(foot, low)
         inner = min(front + self.jaws, self._from_end(one.high if low else one.low, low))
         ends = sorted((self._coordinate(front, low), self._coordinate(inner, low)))
@@ -271,11 +270,13 @@ class Turning(Chucked):
         if four:
             hold = replace(hold, by="four-jaw chuck", words=hold.words.replace("three", "four"))
         thin = min(
-            [one.diameter.nominal_mm for one in feet if isinstance(one, f.TurnedDiameter)] or [1e3]
+            (one.diameter.nominal_mm for one in feet if isinstance(one, f.TurnedDiameter)),
+            default=self.thick,
         )
         beside = sorted((self._coordinate(front, low), self._coordinate(0.0, low)))
         least = min(thin, self.profile.least(beside[0], beside[1]))
-        if (hold.out_mm or 0.0) > holding_limit("work", "chuck and centre") * least:
+        assert hold.out_mm is not None
+        if hold.out_mm > holding_limit("work", "chuck and centre") * least:
             instead = ""
             if not self.shop.kit.travelling_steady:
                 instead = "Make one: a bracket on the carriage, two brass fingers"
@@ -295,7 +296,7 @@ class Turning(Chucked):
         share = holding_limit("grip", "with a centre")
         for one in self.profile.stretches if low else reversed(self.profile.stretches):
             near, far = sorted((self._from_end(one.low, low), self._from_end(one.high, low)))
-            front = max(near, foot) + 1.0
+            front = max(near, foot) + CLEAR_MM
             behind = self.profile.largest(*sorted((self._coordinate(far, low),
                                                    self._coordinate(whole, low))))  # fmt: skip
             through = max(one.diameter, behind) <= kit.chuck_bore_mm
@@ -303,7 +304,7 @@ class Turning(Chucked):
                 continue
             if through and whole - front <= kit.chuck_depth_mm:
                 return front, one
-        front = max(whole - self.jaws, foot + 1.0)
-        at = self._coordinate(front, low) + (1e-3 if low else -1e-3)
-        one = next(s for s in self.profile.stretches if s.low <= at <= s.high)
-        return front, one
+        front = max(whole - self.jaws, foot + CLEAR_MM)
+        jaws = sorted((self._coordinate(front, low), self._coordinate(whole, low)))
+        under = self.profile.between(*jaws)
+        return front, under[0] if low else under[-1]

@@ -26,9 +26,12 @@ from planner.making.model import (
     Line,
     SetUp,
 )
-from planner.making.near import same, way_of
+from planner.making.near import ordered, same, way_of
 from planner.making.profile import FINE_MM, Profile, Stretch
 from planner.making.ways.onaxis import OnAxis
+
+CLEAR_OF_JAWS_MM = 3.0
+"""What is turned beside the block ends so far from the jaws (common practice)."""
 
 STEADY_MM = 12.0
 """A steady's jaws want so much of the work beside the cut (common practice)."""
@@ -74,10 +77,10 @@ class Whole(InPlace):
         end = sign * max(sign * first.axis.at(o.end_mm)[i] for o in features)
         foot = sign * min(sign * first.axis.at(o.start_mm)[i] for o in features)
         boxes = [body for body in bodies if body.axis is None]
-        block = min(boxes, key=lambda body: abs(body.end(i, sign) - foot)) if boxes else bodies[0]
+        block = min(boxes, key=lambda body: abs(body.end(i, sign) - foot))
         far = block.end(i, -sign)
         jaws = max(self.shop.job.lathe.jaw_reach, self.shop.job.lathe.chuck_diameter / 5)
-        deep = min(jaws, abs(far - foot) - 3.0)
+        deep = min(jaws, abs(far - foot) - CLEAR_OF_JAWS_MM)
         low, high = sorted((far, far + sign * deep))
         others = [j for j in range(3) if j != i]
         far_off = [
@@ -95,13 +98,9 @@ class Whole(InPlace):
         own = self._round_on(first)
         at = block.end(i, sign)
         bar, corners = f"{own.name}.round", f"{block.name}.corner"
-        profile = Profile(min(end, far), max(end, far), own.diameter)
-        profile.stretches = sorted(
-            (
-                Stretch(min(end, at), max(end, at), own.diameter, bar),
-                Stretch(min(at, far), max(at, far), corner, corners),
-            ),
-            key=lambda s: s.low,
+        profile = Profile(
+            Stretch(*ordered(end, at), own.diameter, bar),
+            Stretch(*ordered(at, far), corner, corners),
         )
         thin = min(o.diameter.nominal_mm for o in features if isinstance(o, f.TurnedDiameter))
         _, pilot = centre_drill(MOUTH_PART * thin, self.numbers)

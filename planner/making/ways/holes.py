@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import singledispatch
+from math import inf
 from typing import TYPE_CHECKING
 
 from parts import features as f
@@ -40,6 +41,9 @@ BAR_IN_BORE = 0.8
 
 ROOM_MM = 4.0
 """It is worth while where so much is left to bore."""
+
+WORTH_MM = 0.2
+"""Roughing a bore is worth while where it takes more than this (common practice)."""
 
 STOUT_MM = 9.5
 """From so thick up a bar takes roughing cuts (common practice)."""
@@ -162,9 +166,16 @@ class Holes:
         )
 
     def drill(
-        self, feature: f.Hole, size: float, span: tuple[float, float], last: bool, into: str = ""
+        self,
+        feature: f.Hole,
+        size: float,
+        span: tuple[float, float],
+        last: bool,
+        into: str = "",
+        parted: bool = False,
     ) -> Op:
-        """Drill to a size; into: what it opens into, where that is made later."""
+        """Drill to a size; into: what it opens into, where that is made later; parted: deeper than the
+        piece is long when it is parted off."""
         metric = isinstance(feature, f.TappedHole) and thread(feature.thread).system == "metric"
         by = self.shop.named_drill(size, metric)
         tool = self.shop.twist_drill(by)
@@ -176,6 +187,8 @@ class Holes:
             text = f"drill {feature.name} {callout(feature, self.numbers)}"
         if into:
             text += f", {self.numbers.rule(deep)} deep, into where the {into} will be"
+        elif parted:
+            text += f", {self.numbers.rule(deep)} deep, past where it is parted off"
         elif not last and not feature.through:
             text += f", {self.numbers.rule(deep)} deep"
         if deep > 3 * size:
@@ -240,13 +253,13 @@ class Holes:
             left = self.shop.job.series.nominal(ROUGH_MM)
             ops = []
             stout = self.shop.stout_bar(deep)
-            if stout and limits.mean_mm - ROOM_MM > stout / BAR_IN_BORE > before + 0.2:
+            if stout and limits.mean_mm - ROOM_MM > stout / BAR_IN_BORE > before + WORTH_MM:
                 wide = self.shop.job.series.up(stout / BAR_IN_BORE, 0.5)
                 open_up = self.bored(feature, before, wide, span, False, limits.mean_mm - wide)
                 open_up.text += ", so that a thicker bar goes in"
                 ops.append(open_up)
                 before = wide
-            if limits.mean_mm - before > left + 0.2:
+            if limits.mean_mm - before > left + WORTH_MM:
                 ops.append(self.bored(feature, before, limits.nominal_mm - left, span, False, left))
                 before = limits.nominal_mm - left
             last = self.bored(feature, before, limits.mean_mm, span, True, 0.0)
@@ -313,11 +326,7 @@ def axial(feature: f.Hole, work: OnAxis) -> list[Op]:
     there, found = work.shop.has_drill(want), work.shop.drill(want)
     drill = want if there or found is None else found.diameter_mm
     finishes = isinstance(feature, f.DrilledHole) and there
-    ops.append(made.drill(feature, drill, (entry, bottom), finishes))
-    if parted:
-        ops[-1].text = ops[-1].text.replace(f"; {DRILL_FEED_NOTE}", "")
-        ops[-1].text += f", {work.numbers.rule(deep)} deep, past where it is parted off"
-        ops[-1].text += f"; {DRILL_FEED_NOTE}" if deep > 3 * drill else ""
+    ops.append(made.drill(feature, drill, (entry, bottom), finishes, parted=parted))
     if not finishes and below(drill, want):
         last = isinstance(feature, f.DrilledHole)
         op = made.bored(feature, drill, want, (entry, bottom), last, 0.0 if last else 0.1)
@@ -354,7 +363,7 @@ def _tapped_to(feature: f.Hole, whole_mm: float, work: OnAxis) -> Span:
 
 def order(stack: Sequence[f.Hole], shop: Workshop) -> list[f.Hole]:
     """Holes on one axis in the order they are drilled: the smallest first."""
-    return sorted(stack, key=lambda one: drill_mm(one, shop) or 1000.0)
+    return sorted(stack, key=lambda one: drill_mm(one, shop) or inf)
 
 
 def on_axis(one: f.Hole, other: f.Hole) -> bool:

@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 from parts import features as f
 from parts.features import Feature, Location, Stage
 from parts.frame import Box
-from parts.part import datum_place
-from parts.standard.fits import STOCK, Limits
+from parts.part import datum_place, every_feature
+from parts.standard.fits import Limits
 from parts.standard.sections import MM_PER_INCH
 from planner.making import bodies as b
 from planner.making import cuts
@@ -263,9 +263,9 @@ class Milled:
         if place.kind == "plane":
             start = f"{datum.of}.{datum.element}"
             return (work.gauges.length(where.size, start, name, "outside"),)
-        half = self._round(datum.of, own).mean_mm / 2
+        start, size_mm = self._round(datum.of, own)
+        half = size_mm / 2
         facing = sign * ((face[2]) - place.at[i]) > 0
-        start = self._surface(datum.of, own)
         half_said = work.numbers.micrometer(half)
         if not facing:
             gap = Limits(where.size.nominal_mm - half, where.size.upper_mm, where.size.lower_mm, "")
@@ -290,27 +290,15 @@ class Milled:
         under = Limits(where.size.nominal_mm - half, where.size.upper_mm, where.size.lower_mm, "")
         return (work.gauges.length(under, start, name, "height", how),)
 
-    def _surface(self, carrier: str, own: b.Body) -> str:
-        """The round surface that a datum's axis is the axis of."""
+    def _round(self, carrier: str, own: b.Body) -> tuple[str, float]:
+        """The round surface that a datum's axis is the axis of, and how thick it is."""
         if carrier == "blank":
-            widest = (
-                max(own.rounds, key=lambda r: (r.diameter, r.high - r.low)) if own.rounds else None
-            )
-            return widest.surface if widest else "blank.round"
-        return f"{carrier}.round"
-
-    def _round(self, carrier: str, own: b.Body) -> Limits:
-        """The diameter of the round that a datum is the axis of."""
-        name = carrier.rpartition("/")[2]
-        from parts.part import every_feature
-
-        if carrier == "blank" and own.rounds:
             widest = max(own.rounds, key=lambda r: (r.diameter, r.high - r.low))
-            return Limits(widest.diameter, 0.0, 0.0, STOCK)
-        for _, one in every_feature(self.work.on.part):
-            if one.name == name and isinstance(one, f.TurnedDiameter):
-                return one.diameter
-        return Limits(own.diameter, 0.0, 0.0, STOCK)
+            return widest.surface, widest.diameter
+        name = carrier.rpartition("/")[2]
+        turned = (o for _, o in every_feature(self.work.on.part) if isinstance(o, f.TurnedDiameter))
+        size = next((one.diameter.mean_mm for one in turned if one.name == name), own.diameter)
+        return f"{carrier}.round", size
 
     # ---- slots ----
 

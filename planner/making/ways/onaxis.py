@@ -31,6 +31,12 @@ LOCKED = "Spindle locked, its switch off at the wall: nothing turns while lines 
 RUN_OUT = 0.5
 """A threading tool stopped by hand wants so much of a pitch to run out (common practice)."""
 
+MOST_RUN_OUT = 2.5
+"""What a thread leaves before a shoulder is a groove up to so many pitches (common practice)."""
+
+THICKER_MM = 0.1
+"""What is thicker by more is in the way of a tool that runs past."""
+
 RUN_OUT_MM = 0.02
 """What a thrust face may run out, by indicator (common practice)."""
 
@@ -73,8 +79,7 @@ class OnAxis:
             if setup.hold.centre and isinstance(one, f.TurnedDiameter):
                 return rank, -one.diameter.nominal_mm  # the thickest first: the bar stays stiff
             if isinstance(one, f.Turned):
-                ends = self.span(one)
-                return rank, -(max(ends) if free > 0 else -min(ends))
+                return rank, -max(free * at for at in self.span(one))
             return rank, 0.0
 
         del fine_mm
@@ -158,7 +163,7 @@ class OnAxis:
         before = self.profile.largest(low, high)
         left = self.shop.job.series.nominal(holes.ROUGH_MM)
         after = feature.diameter.nominal_mm + left
-        if before <= after + 0.1:
+        if before <= after + THICKER_MM:
             return
         text = (
             f"rough turn {feature.name} to"
@@ -174,10 +179,10 @@ class OnAxis:
     def _down_to(self, collar: f.TurnedDiameter, beside: f.TurnedDiameter, free: int) -> None:
         """Turn what stands between a collar and the free end to the collar's size."""
         size = collar.diameter.mean_mm
-        thick = [s for s in self.profile.stretches if s.diameter > size + 0.1]
+        thick = [s for s in self.profile.stretches if s.diameter > size + THICKER_MM]
         a, b = self.span(collar)
         low, high = (b, max(s.high for s in thick)) if free > 0 else (min(s.low for s in thick), a)
-        if high - low < 1e-3:
+        if not below(low, high):
             return
         before = self.profile.largest(low, high)
         cut = cuts.turn(self.axis, (low, high), before, size)
@@ -298,29 +303,22 @@ class OnAxis:
     def _run_out(self, feature: f.Thread, low: float, high: float) -> None:
         """A groove to the thread's root in what the thread leaves before the shoulder."""
         size = thread(feature.thread)
-        for one in self.profile.stretches:
-            if one.diameter > size.major_mm + 0.1:
-                for span in ((high, one.low), (one.high, low)):
-                    gap = span[1] - span[0]
-                    if -1e-6 < gap <= 2.5 * size.pitch_mm:
-                        if (
-                            gap < RUN_OUT * size.pitch_mm
-                        ):  # at the cost of the first turn of the thread
-                            more = RUN_OUT * size.pitch_mm - gap
-                            span = (span[0] - more, span[1]) if span[1] == one.low else (
-                                span[0], span[1] + more)  # fmt: skip
-                            gap += more
-                        cut = cuts.turn(self.axis, span, self.profile.largest(*span),
-                                        size.minor_external_mm)  # fmt: skip
-                        tool = Tool("grooving tool", "grooving tool, corners rounded", None, gap)
-                        wide = self.numbers.size(round(gap, 2))
-                        deep = self.numbers.caliper(size.minor_external_mm)
-                        self.setup.add(
-                            Op("groove", f"run-out groove {wide} wide to Ø{deep} between the"
-                               f" {feature.name} and the shoulder", tool, feature, False, cut,
-                               speed=("part", one.diameter), rate="part", length_mm=1.0)
-                        )  # fmt: skip
-                        return
+        thick = [s for s in self.profile.stretches if s.diameter > size.major_mm + THICKER_MM]
+        for one, gap in ((s, gap) for s in thick for gap in (s.low - high, low - s.high)):
+            if below(gap, 0.0) or gap > MOST_RUN_OUT * size.pitch_mm:
+                continue
+            gap = max(gap, RUN_OUT * size.pitch_mm)  # at the cost of the first turn of the thread
+            span = (one.low - gap, one.low) if one.low >= high else (one.high, one.high + gap)
+            cut = cuts.turn(self.axis, span, self.profile.largest(*span), size.minor_external_mm)
+            tool = Tool("grooving tool", "grooving tool, corners rounded", None, gap)
+            wide = self.numbers.size(round(gap, 2))
+            deep = self.numbers.caliper(size.minor_external_mm)
+            self.setup.add(
+                Op("groove", f"run-out groove {wide} wide to Ø{deep} between the {feature.name} and"
+                   " the shoulder", tool, feature, False, cut,
+                   speed=("part", one.diameter), rate="part", length_mm=1.0)
+            )  # fmt: skip
+            return
 
     @make.register
     def _(self, feature: f.Knurl) -> None:

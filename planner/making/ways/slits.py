@@ -27,6 +27,9 @@ if TYPE_CHECKING:
 SPINDLE_MM = 30.0
 """A saw on a short arbor stands so far out of its spindle: what is taller beside it is in the way."""
 
+WANDERS_MM = 0.05
+"""A saw cuts so much wider than it is (common practice)."""
+
 SAW_MM, SAW_IN = 63.0, 2.5
 """Diameter of a usual slitting saw: metric (ISO 2296), and in inches (common practice)."""
 
@@ -48,16 +51,15 @@ class Slits:
         i = "xyz".index(wide(feature.box, feature.width))
         sides = open_sides(self.work, feature)
         depth = [loc for loc in feature.locations if not loc.element.endswith("middle")]
-        bands = [loc.size.upper_mm - loc.size.lower_mm for loc in depth]
         owned = [w for w in self.shop.kit.slitting_saws
-                 if feature.width.min_mm <= w + 0.05 <= feature.width.max_mm]  # fmt: skip
+                 if feature.width.min_mm <= w + WANDERS_MM <= feature.width.max_mm]  # fmt: skip
         broad = owned[0] if owned else feature.width.nominal_mm
         wheel = self._saw_mm()
         across = self.numbers.plain.size(wheel)
         tool = Tool("slitting saw", f"slitting saw {across} x"
                     f" {self.numbers.size(broad)} on its arbor", wheel, broad, None, bool(owned),
                     "" if owned else "buy one with an arbor")  # fmt: skip
-        by_hand = not bands and not owned
+        by_hand = not depth and not owned
         measures = self._slit_measures(feature, depth)
         cut = cuts.slot(feature.box, sides)
         text = f"{feature.name}: {callout(feature, self.numbers)}"
@@ -115,9 +117,11 @@ class Slits:
                 if held and not b.towers(self.work.bodies, up, held.body, SPINDLE_MM):
                     hold, align = self.work.vice_hold(machine, held, up, centre)
                     return self.work.new(machine, hold, align)
-        through = [letter for letter in "xyz" if f"+{letter}" in sides and f"-{letter}" in sides]
         own = b.owner(self.work.bodies, centre)
-        j = "xyz".index(through[0]) if through else (i + 1) % 3
+        j = max(
+            (k for k in range(3) if k != i),
+            key=lambda k: f"+{'xyz'[k]}" in sides and f"-{'xyz'[k]}" in sides,
+        )
         grip = Grip(own.face(j, -1), own.size(j), own.low(j), own.high(j), own.face(j, 1))
         words = (
             "clamped to the cross slide on packing, the slit at spindle height and square to the"
