@@ -38,8 +38,13 @@ INDEX_THREAD = 3.0
 """Full thread of the index ring's screws, in their diameters: half of it is used (common practice)."""
 
 
-THREAD_IN_BORE_MM = 2.0
-"""The journal ends so far inside the bore, where its thread begins: the nut comes up to the tube."""
+RUN_OUT_PITCHES = 1.0
+"""Between the journal's shoulder and its thread is a groove as wide as so many pitches: the threading
+tool runs out in it (common practice: one pitch at the least)."""
+
+THREAD_IN_BORE_PITCHES = 1.5
+"""The journal ends so many pitches inside the bore, so that there is thread where the nut comes up to
+the tube."""
 
 
 def handle_station_mm(s: Sizes) -> float:
@@ -88,7 +93,8 @@ def _swing_line(s: Sizes) -> ScribedLine:
 def rotating_body(s: Sizes) -> Part:
     """The rotating body for the given sizes."""
     rod_x, spigot_end = rod_from_back_mm(s), s.spigot_length_mm
-    journal_end = s.housing_length_mm - s.series.nominal(THREAD_IN_BORE_MM)
+    pitch = thread(s.pivot_thread).pitch_mm
+    journal_end = s.housing_length_mm - s.series.up(THREAD_IN_BORE_PITCHES * pitch, 0.5)
     thread_end = s.housing_length_mm + s.thread_run_mm
     shaft_end = thread_end + pin_length_mm(s)
     pivot_major = thread(s.pivot_thread).major_mm
@@ -210,7 +216,7 @@ def rotating_body(s: Sizes) -> Part:
             datum="C",
             stage=Stage.WELDED,
             axis=pivot,
-            start_mm=journal_end + s.series.nominal(1.0),
+            start_mm=journal_end + s.series.up(RUN_OUT_PITCHES * pitch, 0.5),
             end_mm=thread_end,
             thread=s.pivot_thread,
             note="the nut's: it sets the end play",

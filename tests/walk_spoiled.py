@@ -353,6 +353,11 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
         "route-words",
     ),
     "gears for another pitch": ("screw_with_collar", _in(6, "cut", pitch_mm=1.25), "route-words"),
+    "a thread into the collar's corner": (
+        "screw_with_collar",
+        _in(6, "cut", to_mm=39.5),
+        "route-tool-reach",
+    ),
     "a weld without tacks": ("bored_in_place", _gone(10), "route-weld"),
     "a weld on scale": ("bored_in_place", _gone(4), "route-weld"),
     "bored before it is welded": ("bored_in_place", _bored_before_welding, "route-no-work"),

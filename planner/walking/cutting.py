@@ -18,7 +18,7 @@ from planner.walking.fineness import fine_enough
 from planner.walking.fixed import Fixed
 from planner.walking.gauging import measured
 from planner.walking.held import Held
-from planner.walking.order import FINE_BAND_MM, before_it, work_done_here
+from planner.walking.order import FINE_BAND_MM, before_it, is_fine, work_done_here
 from planner.walking.reach import reachable
 from planner.walking.records import Record, text
 from planner.walking.said import place_said, sizes_said
@@ -261,6 +261,8 @@ def _made(do: Doing, name: str) -> None:
     piece.made[name] = piece.made.get(name, 0) + 1
     if piece.made[name] > 1:
         faults.refuse("route-twice", name, "is finished already", "Do it once")
+    if isinstance(feature, f.TurnedDiameter) and is_fine(feature):
+        piece.fined[name] = do.setup.get("number")
     fine_enough(do, feature)
     _within_limits(do, feature)
     for region in piece.takes(name).least:

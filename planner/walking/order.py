@@ -130,8 +130,38 @@ def _speed(do: Doing, shop: Shop) -> None:
         )
 
 
+def is_fine(feature: f.TurnedDiameter) -> bool:
+    """Whether its limits make it a fine one."""
+    return feature.diameter.upper_mm - feature.diameter.lower_mm <= FINE_BAND_MM
+
+
+def rough_before_fine(do: Doing) -> None:
+    """In one chucking nothing is roughed, knurled or screw-cut after a fine diameter is finished."""
+    cut = do.cut
+    rough = cut.shape == "turn" and do.kind == "turn" and cut.before - cut.radius > FINISH_DEPTH_MM
+    screwed = do.kind == "thread" and do.machine == "lathe" and not by_die(do)
+    if not (rough or screwed or do.kind == "knurl"):
+        return
+    for name, setup in do.piece.fined.items():
+        fine = do.piece.features.get(name)
+        if setup != do.setup.get("number") or not isinstance(fine, f.TurnedDiameter):
+            continue
+        line = line_of(fine.axis)
+        base = line.through[line.along]
+        low, high = sorted(base + line.sign * at for at in (fine.start_mm, fine.end_mm))
+        if not (low - NEAR_MM < cut.low and cut.high < high + NEAR_MM):  # a thread on it
+            do.faults.refuse(
+                "route-order",
+                f"{do.kind} after {name} is finished",
+                "what still takes much off warms, bends and marks the work",
+                "Rough all of it first, and finish what is fine last",
+            )
+            return
+
+
 def before_it(do: Doing) -> None:
     """What the kind of work finds: a spot to drill at, a hole to ream, metal to centre in."""
+    rough_before_fine(do)
     kind, cut = do.kind, do.cut
     rules = {"drill": _drill, "spot": _spot, "centre": _spot, "ream": _ream, "tap": _tap}
     if kind in rules:

@@ -5,7 +5,9 @@ Imported by planner.walking.cutting.
 
 from __future__ import annotations
 
+from parts import features as f
 from parts.standard.holding import holding_limit
+from parts.standard.threads import thread
 from planner.walking.above import FEED_MM, from_the_spindle, under_tool
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
@@ -28,7 +30,7 @@ GROOVE_ROOM_MM = 2.0
 THIN_SHANKED_MM = 9.5
 """From M10, 3/8 in, up a tap's shank is thinner than its hole (DIN 376)."""
 
-RUN_OUT = 0.45
+RUN_OUT = 0.95
 """A thread ends before a shoulder by at least so much of its pitch (common practice: one or two)."""
 
 OUTSIDE = ("turn", "face", "part", "thread", "knurl", "groove")
@@ -169,13 +171,17 @@ def _between_collars(do: Doing, held: Held, near: float, far: float) -> None:
 def _threaded(do: Doing, held: Held, near: float, far: float) -> None:
     cut, faults = do.cut, do.faults
     pitch = number(table(do.operation, "cut"), "pitch_mm")
+    own = do.piece.features.get(str(do.operation.get("feature") or ""))
+    if isinstance(own, f.Thread):
+        pitch = thread(own.thread).pitch_mm
     stretches = [(*held.span(s.low, s.high), s) for s in spans(do.piece.metal, held.line)]
     root = cut.radius - 0.65 * pitch
     shoulder = any(
         a < near - RUN_OUT * pitch < b and s.outer > cut.radius + 0.05 for a, b, s in stretches
     )
     groove = any(
-        b > near and a < near + pitch and s.outer < root + 0.2 * pitch for a, b, s in stretches
+        b > near and a < near + pitch and s.outer < root + 0.2 * pitch and b - a >= RUN_OUT * pitch
+        for a, b, s in stretches
     )
     if shoulder and not groove and not by_die(do):
         faults.refuse(

@@ -35,7 +35,10 @@ class Mark:
 
 @dataclass
 class Piece:
-    """A piece, or the whole of a part, in its own frame."""
+    """A piece, or the whole of a part, in its own frame.
+
+    fined: in which set-up each fine outside diameter was finished.
+    """
 
     part: Part
     member: Member | None
@@ -45,6 +48,7 @@ class Piece:
     begun: dict[str, list[str]] = field(default_factory=dict)
     made: dict[str, int] = field(default_factory=dict)
     faced: set[tuple[int, int]] = field(default_factory=set)
+    fined: dict[str, object] = field(default_factory=dict)
     kinds: list[str] = field(default_factory=list)
 
     @property

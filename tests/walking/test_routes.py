@@ -60,6 +60,25 @@ def test_a_ball_turned_before_all_is_put_together_is_refused(bench: Plan) -> Non
     }
 
 
+def test_what_is_fine_is_finished_after_all_is_roughed_and_screw_cut(bench: Plan) -> None:
+    """The journal's last cut moved up, before each rough or screwed one of its chucking: refused."""
+    setups, operations = bench.route.setup_records(), bench.route.operation_records()
+    last = next(i for i, o in enumerate(operations) if o["text"].startswith("turn journal"))
+    here = operations[last]["setup"]
+    first = next(i for i, o in enumerate(operations) if o["setup"] == here)
+    names = {o["feature"] for o in operations[first:last] if o["kind"] in ("turn", "thread")}
+    assert names == {"journal", "thread diameter", "handle pin", "pivot thread"}
+    for name in names - {"journal"}:
+        before = next(i for i, o in enumerate(operations) if i >= first and o["feature"] == name)
+        early = [one for i, one in enumerate(operations) if i != last]
+        early.insert(before, operations[last])
+        found = walk(bench.attachment.parts, bench.job, setups, early)
+        late = {o["number"] for o in operations[before:last] if o["kind"] in ("turn", "thread")}
+        assert {one.key for one in found if one.value.endswith("after journal is finished")} == {
+            f"step {number}" for number in late
+        }
+
+
 def test_a_blind_bore_welded_round_without_a_vent_is_refused(bench: Plan) -> None:
     """The block as it is made, its vent left out or drilled beside the bore: air is shut in (common
     practice: a closed space bursts, in the weld or when it is heated again)."""

@@ -28,6 +28,8 @@ SHAFT = {
     "centre": {"route-tool-reach"},
     "thread pivot thread": {"route-tail-in-way"},  # "or a die", on a centre
     "turn journal": {"route-more-there", "route-not-made"},  # the dressing is still there
+    "turn thread diameter": {"route-order"},  # roughed with the journal finished
+    "turn handle pin": {"route-order"},
     "whole; clamped square on a flat plate": {UNSAID, "route-weld"},  # on scale
     "weld shaft weld": {"route-weld"},  # no tacks
     "mill foot flat": {"route-anvil"},  # a micrometer from the journal's axis
@@ -41,7 +43,7 @@ SHAFT = {
 ROD = {
     "rod; chuck, by the spare grip": {"route-grip-short"},
     "turn rod spigot": {"route-overhang"},
-    "turn rod": {"route-overhang"},  # g6, unsupported
+    "turn rod": {"route-order", "route-overhang"},  # g6, unsupported; its spigot finished before
     "rod; chuck, on the made end": {"route-grip-finished"},  # bare jaws on what is finished
     "face rod length": {"route-overhang"},
     "mill foot bearing face": {"route-anvil"},  # from the rod's axis
@@ -58,6 +60,7 @@ SCREW = {
     "turn collar": {"route-overhang"},
     "turn screw journal": {"route-overhang"},
     "thread feed thread": {"route-overhang"},
+    "turn tail diameter": {"route-order"},  # roughed with the journal finished
     "thread tail thread": {"route-tool-reach"},  # between journal and chuck
     "part": {"route-cut-in-grip"},  # no room left for the parting tool beside the jaws
     "whole; chuck, on the made end": {"route-grip-finished"},

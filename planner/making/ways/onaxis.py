@@ -18,7 +18,7 @@ from planner.making.callouts import callout
 from planner.making.gauges import Gauges, by_eye, by_thread
 from planner.making.model import Gauge, Line, Measure, Op, SetUp, Tool, Workpiece
 from planner.making.near import below, way_of
-from planner.making.profile import FINE_MM, Profile
+from planner.making.profile import FINE_MM, Profile, Stretch
 from planner.making.ways import holes
 from planner.making.ways.dividing import dividing
 from planner.making.workshop import Workshop
@@ -28,8 +28,8 @@ DIE_DIAMETERS = 3.0
 
 LOCKED = "Spindle locked, its switch off at the wall: nothing turns while lines are cut"
 
-RUN_OUT = 0.5
-"""A threading tool stopped by hand wants so much of a pitch to run out (common practice)."""
+RUN_OUT = 1.0
+"""A threading tool stopped by hand wants so many pitches to run out (common practice)."""
 
 MOST_RUN_OUT = 2.5
 """What a thread leaves before a shoulder is a groove up to so many pitches (common practice)."""
@@ -46,7 +46,11 @@ SHOULDER_MM = 1.0
 INDICATOR = Gauge("dial indicator", "runout", 0.0, 1.0, 0.002)
 
 _FIRST = (f.TurnedDiameter, f.FacedShoulder, f.TurnedBall, f.Hole, f.Thread, f.Knurl)
-"""What comes before what in one chucking; lines last, on a finished rim (common practice)."""
+"""What comes before what in one chucking (common practice). What is fine is roughed with the rest and
+finished last: what is still roughed, threaded or knurled warms the work, bends it and marks it."""
+
+_LINES = (f.EngravedScale, f.IndexMark)
+"""Cut last, on a finished rim (common practice)."""
 
 
 def by_die(designation: str, long_mm: float) -> bool:
@@ -87,22 +91,29 @@ class OnAxis:
         shoulders = [o for o in listed if isinstance(o, f.FacedShoulder)]
         self.faced = [self.span(o) for o in shoulders]
         fine = [o for o in listed if isinstance(o, f.TurnedDiameter) and self.is_fine(o)]
-        if setup.hold.centre:  # rough all, then finish all: what is roughed warms and bends
+        if setup.hold.centre:
             stout = max([o.diameter.nominal_mm for o in fine] or [1e3])
             for collar in [o for o in listed if isinstance(o, f.TurnedDiameter) and o not in fine]:
                 if collar.diameter.nominal_mm > stout:  # while the bar beside it is stiff
                     self._down_to(collar, fine[0], free)
                     self.make(collar)
                     listed.remove(collar)
-            for rough in fine:
-                self._rough(rough)
+        for rough in fine:
+            self._rough(rough)
+        if setup.hold.centre:
             for shoulder in shoulders:  # close, before what ends at it is finished
                 self._close(shoulder)
             self.faced = []
-        for item in listed:
-            if isinstance(item, f.TurnedDiameter) and item in fine and not setup.hold.centre:
-                self._rough(item)
+        last = [o for o in fine if not self._worked_on(o, listed)] + shoulders
+        lines = [o for o in listed if isinstance(o, _LINES)]
+        for item in [*(o for o in listed if o not in last and o not in lines), *last, *lines]:
             self.make(item)
+
+    def _worked_on(self, one: f.TurnedDiameter, others: Iterable[Feature]) -> bool:
+        """Whether a thread or a knurl comes on it."""
+        low, high = self.span(one)
+        spans = [self.span(o) for o in others if isinstance(o, f.Thread | f.Knurl)]
+        return any(below(low, b) and below(a, high) for a, b in spans)
 
     def is_fine(self, one: f.TurnedDiameter) -> bool:
         """Whether it is roughed first."""
@@ -288,7 +299,13 @@ class OnAxis:
             self.setup.add(op)
         else:
             self._run_out(feature, low, high)
-            tool = Tool("threading tool", f"{self.shop.tool} threading tool, set by the gauge")
+            close = (
+                ", its point ground close to the shoulder's side"
+                if self._before_a_shoulder(low, high, size.major_mm)
+                else ""
+            )
+            tool = Tool("threading tool",
+                        f"{self.shop.tool} threading tool, set by the gauge{close}")  # fmt: skip
             self.setup.add(
                 Op("thread", f"screw-cut {feature.name} {self.said(feature)}: wheels by the lathe's"
                    f" chart for {self.numbers.screw_pitch(size.pitch_mm)}", tool, feature, True, cut,
@@ -300,12 +317,23 @@ class OnAxis:
             )  # fmt: skip
         self.profile.mark(low, high)
 
+    def _shoulders(self, low: float, high: float, major_mm: float) -> list[tuple[Stretch, float]]:
+        """What is thicker than a thread on either side of it, each with how far off it begins."""
+        thick = [s for s in self.profile.stretches if s.diameter > major_mm + THICKER_MM]
+        found = [(s, gap) for s in thick for gap in (s.low - high, low - s.high)]
+        return [(s, gap) for s, gap in found if not below(gap, 0.0)]
+
+    def _before_a_shoulder(self, low: float, high: float, major_mm: float) -> bool:
+        """Whether a thread's tool comes so close to a shoulder that its flank would meet it."""
+        return any(
+            gap < (s.diameter - major_mm) / 2 for s, gap in self._shoulders(low, high, major_mm)
+        )
+
     def _run_out(self, feature: f.Thread, low: float, high: float) -> None:
         """A groove to the thread's root in what the thread leaves before the shoulder."""
         size = thread(feature.thread)
-        thick = [s for s in self.profile.stretches if s.diameter > size.major_mm + THICKER_MM]
-        for one, gap in ((s, gap) for s in thick for gap in (s.low - high, low - s.high)):
-            if below(gap, 0.0) or gap > MOST_RUN_OUT * size.pitch_mm:
+        for one, gap in self._shoulders(low, high, size.major_mm):
+            if gap > MOST_RUN_OUT * size.pitch_mm:
                 continue
             gap = max(gap, RUN_OUT * size.pitch_mm)  # at the cost of the first turn of the thread
             span = (one.low - gap, one.low) if one.low >= high else (one.high, one.high + gap)
