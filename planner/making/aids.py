@@ -214,7 +214,8 @@ def bar(shape: str, width_mm: float, metal: str, shop: Workshop) -> tuple[Sectio
     stock = shop.job.shop
     others = (shop.job.materials.structure, shop.job.materials.screw)
     uses = (metal, *(one for one in others if material(one).group in STEELS))
-    bars = [(one.section, one.material) for one in (*stock.rack, *stock.buy)]
+    bars = [(one.section, one.material) for one in stock.rack]
+    bars += [(one.section, one.material) for one in stock.buy]
     listed = [
         (section, name)
         for section, name in bars

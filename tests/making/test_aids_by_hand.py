@@ -51,9 +51,9 @@ def table(name: str) -> list[tuple[Any, ...]]:
 
 def test_the_aids_of_a_metric_shop() -> None:
     # a bush has 5 of wall and 4 more than is gripped; a plug and a stub a shoulder of 4 all round; a
-    # bar between centres 1 to turn off all round; an indicator's stem of 8 (ISO 463) or the bar, with 4 of
-    # wall; 15 to hold by and 3 to part off. The rack and the dealer have round 16, 18, 25 and 35.
-    # A bit is a third of its bar, down to whole millimetres, and a fifth longer than the bar is wide.
+    # bar between centres 1 to turn off all round; an indicator's stem of 8 (ISO 463) or the bar, with 4
+    # of wall; 15 to hold by and 3 to part off. The rack and the dealer have round 16, 18, 25 and 35. A
+    # bit is a third of its bar, down to whole millimetres, and a fifth longer than the bar is wide
     long = "between centres"
     assert table("no mill") == [
         ("split bush", "24 mm", "round 35", "S355", 7.0, 18.0, True, 1),  # 34
