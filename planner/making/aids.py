@@ -79,7 +79,7 @@ class _Aids:
         """Those of its tools, of its grips, and of what is welded or measured in it."""
         yield from self._tools()
         yield from self._grips()
-        if self.setup.stage is Stage.JOINING and any(op.kind == "tack" for op in self.setup.ops):
+        if self.setup.stage is Stage.JOINING:
             yield from self._tacking()
 
     def _aid(self, name: str, size_mm: float, width_mm: float, long_mm: float, made: str,
@@ -105,7 +105,7 @@ class _Aids:
             tool = op.tool
             if tool.kind == "boring bar between centres" and tool.diameter_mm and tool.reach_mm:
                 wide, name = tool.diameter_mm, tool.name.split(",")[0]
-                bit = max(series.down(wide / 3, 1.0), series.down(2.0, 1.0))
+                bit = self._bit_of(wide)
                 said = self.numbers.size(bit)
                 yield self._aid(
                     name, wide, wide + 2, tool.reach_mm,
@@ -118,9 +118,8 @@ class _Aids:
                                 "ground to a boring tool's edge")  # fmt: skip
                 if self.shop.job.shop.measuring.dial_indicator:
                     yield self._setting_gauge(wide)
-            if tool.kind == "facing cutter" and tool.diameter_mm:
-                bit = max(series.down(tool.diameter_mm / 3, 1.0), series.down(2.0, 1.0))
-                across = op.speed[1] if op.speed else 2 * tool.diameter_mm
+            if tool.kind == "facing cutter" and tool.diameter_mm and op.speed:
+                bit, across = self._bit_of(tool.diameter_mm), op.speed[1]
                 yield self._bit("facing cutter for the bar", bit, series.up(across + 2, 1.0),
                                 "a bit through the bar's cross hole, longer than the face is wide, its"
                                 " edge ground square to the bar")  # fmt: skip
@@ -131,6 +130,10 @@ class _Aids:
                                 " face, a screw on it")  # fmt: skip
                 yield self._bit("bit for the fly cutter", series.nominal(6.0), series.nominal(60.0),
                                 "ground to a turning tool's edge")  # fmt: skip
+
+    def _bit_of(self, bar_mm: float) -> float:
+        """The bit across a boring bar: a third of it, 2 mm at the least."""
+        return self.shop.job.series.down(max(bar_mm / 3, 2.0), 1.0)
 
     def _setting_gauge(self, wide_mm: float) -> Aid:
         stem = STEM_MM[self.shop.inch]
@@ -205,25 +208,24 @@ class _Aids:
 def bar(shape: str, width_mm: float, metal: str, shop: Workshop) -> tuple[Section, str]:
     """The bar for an aid and its material: the least that the shop lists and that is wide enough.
 
-    One on the rack before one to buy, of the metal before another that the job uses; where none is
-    listed within NEAR_MM the next standard one, past the table the size itself.
+    Of the metal before another that the job uses; where none is listed within NEAR_MM the next standard
+    one, past the table the size itself.
     """
     stock = shop.job.shop
     others = (shop.job.materials.structure, shop.job.materials.screw)
     uses = (metal, *(one for one in others if material(one).group in STEELS))
-    bars = [(0, one.section, one.material) for one in stock.rack]
-    bars += [(1, one.section, one.material) for one in stock.buy]
+    bars = [(one.section, one.material) for one in stock.rack]
+    bars += [(one.section, one.material) for one in stock.buy]
     listed = [
-        (uses.index(name), section.width_mm, place, section, name)
-        for place, section, name in bars
+        (section, name)
+        for section, name in bars
         if section.shape == shape
         and name in uses
         and width_mm - 1e-6 <= section.width_mm <= width_mm + NEAR_MM
     ]
     if listed:
-        *_, best, name = min(listed, key=lambda own: own[:3])
-        return best, name
+        return min(listed, key=lambda own: (uses.index(own[1]), own[0].width_mm))
     for section in standard_sections(shape, shop.inch):
-        if section.width_mm >= width_mm - 1e-6:
+        if section.width_mm >= width_mm:
             return section, metal
     return Section(shape, shop.job.series.up(width_mm, 1.0)), metal

@@ -18,17 +18,12 @@ MOST_STATES = 4000
 class Runs:
     """Set-ups by runs, in order; what they cost, and the least that any order can cost.
 
-    cost: the weights of all runs' machines together. They are the same where it is proven.
+    cost: the weights of all runs' machines together. It is the least where that is proven.
     """
 
     runs: tuple[tuple[str, tuple[int, ...]], ...]
     cost: int
     least: int
-
-    @property
-    def proven(self) -> bool:
-        """Whether no order has fewer."""
-        return self.cost == self.least
 
 
 def fewest(
@@ -98,9 +93,11 @@ class _Search:
                 else:
                     runs[i] = max((r for r, _ in follow), default=0)
                     begun[i] = runs[i]
-            most = max(runs, default=0)
             found.append(
-                [sum(1 << i for i in range(self.count) if runs[i] >= k) for k in range(1, most + 1)]
+                [
+                    sum(1 << i for i in range(self.count) if runs[i] >= k)
+                    for k in sorted({*runs} - {0})
+                ]
             )
         return found
 
@@ -126,17 +123,14 @@ class _Search:
         came: dict[int, tuple[int, int, int]] = {0: (0, -1, -1)}  # cost, state before, machine
         waiting = [(self.bound(0), 0, 0)]
         seen: set[int] = set()
-        least, looked = self.bound(0), 0
-        while waiting:
+        while True:  # there is an order, so that it ends with all done
             cost, _, done = heappop(waiting)
             if done in seen:
                 continue
-            least = max(least, cost)
             if done == self.all:
                 return Runs(self._way(came, done), cost, cost)
-            if looked >= most_states:
-                return self._greedy(came, done, least)
-            looked += 1
+            if len(seen) >= most_states:  # a run takes no more off the bound than it costs
+                return self._greedy(came, done, cost)
             seen.add(done)
             spent = came[done][0]
             for m in range(len(self.names)):
@@ -145,7 +139,6 @@ class _Search:
                 if after != done and (after not in came or came[after][0] > price):
                     came[after] = (price, done, m)
                     heappush(waiting, (price + self.bound(after), -after.bit_count(), after))
-        return Runs((), 0, 0)
 
     def _greedy(self, came: dict[int, tuple[int, int, int]], done: int, least: int) -> Runs:
         """From a state on, always the machine that leaves the least bound."""
@@ -153,7 +146,7 @@ class _Search:
             steps = [(self.run(done, m), m) for m in range(len(self.names))]
             after, m = min(
                 (one for one in steps if one[0] != done),
-                key=lambda one: (self.weights[one[1]] + self.bound(one[0]), -one[0].bit_count()),
+                key=lambda one: self.weights[one[1]] + self.bound(one[0]),
             )
             price = came[done][0] + self.weights[m]
             if after not in came or came[after][0] > price:

@@ -88,11 +88,15 @@ def holdings(attachment: Attachment, job: Job) -> dict[tuple[str, str], Holding]
             held[key] = holding(member, isinstance(part.blank, Joined), job.series)
             stock = member.blank
             groups.setdefault((stock.section, stock.material), []).append(key)
-    bore = job.lathe.spindle_bore or 0.0
+    bore = job.lathe.spindle_bore
     others = {(piece.section, piece.material) for piece in job.piece}
     for (section, material), keys in groups.items():
-        goes_through = section.width_mm <= bore and (section, material) not in others
-        if goes_through and all(held[key].hold is Hold.PARTED for key in keys):
+        through = bore is not None and section.width_mm <= bore
+        if (
+            through
+            and (section, material) not in others
+            and all(held[key].hold is Hold.PARTED for key in keys)
+        ):
             for key in keys:
                 held[key] = replace(held[key], hold=Hold.BAR)
     return held

@@ -46,6 +46,10 @@ USED_UP = {
 """What a kind of tool uses up (common practice)."""
 
 
+KINDS = ("tool", "gauge", "consumable", "other")
+"""The kinds of things in the order they are listed in."""
+
+
 @dataclass(frozen=True)
 class Item:
     """One thing the route wants: its kind, the set-ups that use it, whether it is there, else what
@@ -73,8 +77,7 @@ def outfit(route: Route, job: Job) -> tuple[Item, ...]:
     for lack in route.missing:  # machines, means of holding, what no tool's name says
         if lack.what not in names and lack.what.removeprefix("a ") not in names:
             found["other", lack.what] = Item("other", lack.what, (), "no", lack.remedy)
-    rank = {"tool": 0, "gauge": 1, "consumable": 2, "other": 3}
-    return tuple(sorted(found.values(), key=lambda item: rank[item.kind]))
+    return tuple(sorted(found.values(), key=lambda item: KINDS.index(item.kind)))
 
 
 def _here(route: Route) -> Iterator[Operation]:

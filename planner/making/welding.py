@@ -30,7 +30,8 @@ FILLERS = {
     "aluminium": "4043 or 5356, TIG with AC",
 }
 """Classes of filler by group of material, in braces those of ISO 14341, 636 and 2560 with AWS behind,
-and those of AWS A5.18 and A5.1 alone, for an inch shop (common practice)."""
+and those of AWS A5.18 and A5.1 alone, for an inch shop; of two metals the one that stands later decides
+(common practice)."""
 
 
 class Welding:
@@ -233,9 +234,9 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     assert isinstance(part.blank, Joined)
     numbers = shop.numbers
     metals = sorted({m.blank.material for m in part.blank.members})
-    groups = [material(m).group for m in metals]
+    groups = {material(m).group for m in metals}
     filler = next(
-        (FILLERS[g] for g in reversed(groups) if g in FILLERS), "by the filler maker's table"
+        (FILLERS[g] for g in reversed(FILLERS) if g in groups), "by the filler maker's table"
     )
     filler = shop.job.series.words(filler)
     lines = [f"Weld sheet, {part.title}: {', '.join(metals)}; filler {filler}"]

@@ -1,0 +1,292 @@
+"""Aids, gauges and the order of set-ups by hand: sizes worked out beside each, common practice.
+
+An aid is sized from what it holds or cuts, and of the least bar that the shop lists and that is wide
+enough; sizes of bar are those that dealers list.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from making.shops import of, shop
+
+from parts.features import Stage
+from parts.part import Joined
+from parts.standard.fits import Limits
+from parts.standard.sections import Section
+from planner.job.tables import Job
+from planner.making.aids import STEELS, Aid, aids, bar
+from planner.making.fewest import fewest
+from planner.making.gauges import Gauges
+from planner.making.model import Grip, Hold, Op, SetUp, Tool, Workpiece
+from planner.making.outfit import Item, outfit
+from planner.making.sequence import JOURNEY, changes
+from planner.making.workshop import Workshop
+
+JobWith = Callable[..., Job]
+IN = 25.4
+LOOKED_AT = "turned between centres to the bore as it came out, a tenth of taper over its length"
+
+
+def table(name: str) -> list[tuple[Any, ...]]:
+    """The aids of a shop's route, in short: lengths to a hundredth of a millimetre."""
+    job, _, route = shop(name)
+    return [
+        (
+            one.name,
+            one.size,
+            job.numbers.stock(one.section),
+            one.material,
+            round(one.length_mm, 2),
+            round(one.grip_mm, 2),
+            one.sawn,
+            one.quantity,
+        )
+        for one in route.aids
+    ]
+
+
+def test_the_aids_of_a_metric_shop() -> None:
+    # a bush has 5 of wall and 4 more than is gripped; a plug and a stub a shoulder of 4 all round; a
+    # bar between centres 1 to turn off all round; an indicator's stem of 8 (ISO 463) or the bar, with 4
+    # of wall; 15 to hold by and 3 to part off. The rack and the dealer have round 16, 18, 25 and 35. A
+    # bit is a third of its bar, down to whole millimetres, and a fifth longer than the bar is wide
+    long = "between centres"
+    assert table("no mill") == [
+        ("split bush", "24 mm", "round 35", "S355", 7.0, 18.0, True, 1),  # 34
+        ("tacking plug", "19 mm", "round 35", "S355", 40.0, 18.0, True, 1),  # 27, of 35 less 2 x 8
+        (f"boring bar Ø14 {long}", "14 mm", "round 18", "S355", 110.0, 0.0, True, 1),  # 16
+        (f"bit for the boring bar Ø14 {long}", "4 mm", "round 4", "HSS", 17.0, 0.0, False, 1),
+        ("setting gauge for boring bars", "8 mm", "round 25", "S355", 30.0, 18.0, True, 1),  # 22
+        ("facing cutter for the bar", "4 mm", "round 4", "HSS", 37.0, 0.0, False, 1),  # 35 and 2
+        ("fly cutter", "50 mm", "round 25", "S355", 60.0, 0.0, True, 1),
+        ("bit for the fly cutter", "6 mm", "square 6", "HSS", 60.0, 0.0, False, 1),
+        (f"boring bar Ø9 {long}", "9 mm", "round 18", "S355", 71.0, 0.0, True, 1),  # 11
+        (f"bit for the boring bar Ø9 {long}", "3 mm", "round 3", "HSS", 11.0, 0.0, False, 1),
+        ("threaded stub", "M6", "round 18", "S355", 40.0, 0.0, True, 1),  # 14
+    ]
+
+
+def test_the_aids_of_an_inch_shop() -> None:
+    # the same in inches, lengths up and bits down to thirty-seconds and sixty-fourths: 8.33 is 21/64,
+    # 104.78 is 4-1/8, 18.26 is 23/32: 19/32 and 1/8; an indicator's stem of 3/8
+    long = "between centres"
+    found = table("inch, no dividing head")
+    assert found == [
+        ("split bush", "1 in", "round 1-1/2 in", "1018", 8.33, 18.26, True, 1),
+        ("split bush", "15/16 in", "round 1-1/2 in", "1018", 12.3, 18.26, True, 1),
+        ("tacking plug", "5/8 in", "round 1 in", "1018", 40.08, 18.26, True, 1),
+        (f"boring bar Ø15/32 {long}", "15/32 in", "round 3/4 in", "1018", 104.78, 0.0, True, 1),
+        (f"bit for the boring bar Ø15/32 {long}", "5/32 in", "round 5/32 in", "HSS", 14.29, 0.0,
+         False, 1),
+        ("setting gauge for boring bars", "3/8 in", "round 1 in", "1018", 30.16, 18.26, True, 1),
+        ("facing cutter for the bar", "5/32 in", "round 5/32 in", "HSS", 34.13, 0.0, False, 1),
+        (f"boring bar Ø3/8 {long}", "3/8 in", "round 3/4 in", "1018", 69.85, 0.0, True, 1),
+        (f"bit for the boring bar Ø3/8 {long}", "1/8 in", "round 1/8 in", "HSS", 11.51, 0.0,
+         False, 1),
+        ("threaded stub", "1/4-20 UNC", "round 3/4 in", "1018", 40.08, 0.0, True, 1),
+    ]  # fmt: skip
+
+
+def made(
+    job: Job, hold: Hold, *tools: Op, stage: Stage = Stage.BLANK, part: str = "dial"
+) -> list[Aid]:
+    """The aids of one set-up of a bench lathe's part."""
+    _, whole, _ = shop("no mill")
+    on = Workpiece(next(one for one in whole.parts if one.name == part), None)
+    return list(aids([SetUp(on, stage, "lathe", hold, list(tools))], Workshop(job)))
+
+
+def test_aids_of_single_set_ups(job_with: JobWith) -> None:
+    job = job_with()
+    chuck = Hold("chuck", "")
+    # a mandrel of 16: the rack's round 16, of the metal of screws before a thicker one of its own
+    (mandrel,) = made(job, Hold("mandrel", ""))
+    assert (mandrel.name, mandrel.size, mandrel.length_mm) == ("mandrel", "16 mm", 80.0)
+    assert mandrel.made == LOOKED_AT and mandrel.grip_mm == 0.0
+    assert (mandrel.section.width_mm, mandrel.material) == (18.0, "S355")
+    # a plain bore of 12 on a stub: 20 wide, 25 there is
+    held = Grip("bore.bore", 12.0, 0.0, 10.0, inside=True)
+    (stub,) = made(job, Hold("mandrel", "", (held,)))
+    assert (stub.name, stub.size, stub.section.width_mm) == ("stub mandrel", "12 mm", 25.0)
+    # a bush for 30 gripped over 12, whichever way round: 40 wide, no bar within 10 but the standard 40
+    for ends in ((5.0, 17.0), (17.0, 5.0)):
+        (bush,) = made(
+            job, replace(chuck, grips=(Grip("x.round", 30.0, *ends, packing="split bush"),))
+        )
+        assert (bush.section.width_mm, bush.length_mm) == (40.0, 16.0)
+    # V-blocks for 14, where the shop has none: square 24, a pair; 25 is the next that dealers list
+    vees = Hold("V-blocks", "", (Grip("x.round", 14.0, 0.0, 30.0),))
+    assert made(job, vees) == []
+    bare = job_with(**{"shop.measuring": {"v_blocks": False, "dial_indicator": False}})
+    (blocks,) = made(bare, vees)
+    assert (blocks.name, blocks.quantity, blocks.length_mm) == ("V-block", 2, 30.0)
+    assert blocks.section == Section("square", 25.0)
+    # a bar of 5 has a bit of 2 all the same; no gauge to set it by where there is no indicator
+    thin = Op(
+        "bore", "", Tool("boring bar between centres", "boring bar Ø5, its bit", 5.0, None, 60.0)
+    )
+    rod, bit, gauge = made(job, chuck, thin)
+    assert [one.name for one in made(bare, chuck, thin)] == [rod.name, bit.name]
+    assert (bit.section, bit.length_mm) == (Section("round", 2.0), 6.0)
+    assert "a cross hole for a 2 mm bit at its middle" in rod.made and rod.length_mm == 60.0
+    # the gauge is bored for the stem of 8: 16 wide, though the bar is thinner
+    assert (gauge.size, gauge.section.width_mm) == ("8 mm", 18.0)
+    # a tool without a size is none that can be made
+    assert made(job, chuck, replace(thin, tool=Tool("boring bar between centres", "bar"))) == []
+    # joined in place only where a tube is bored on the lathe later
+    plate = Hold("flat plate", "")
+    assert [one.name for one in made(job, plate, stage=Stage.JOINING, part="housing")] == [
+        "tacking plug"
+    ]
+    assert made(job, plate, stage=Stage.JOINING, part="sliding-head") == []
+    assert made(job, plate, stage=Stage.WELDED, part="housing") == []
+
+
+def test_the_bar_an_aid_is_made_of(job_with: JobWith) -> None:
+    def found(
+        width: float, metal: str = "S355", shape: str = "round", **more: Any
+    ) -> tuple[float, str]:
+        section, name = bar(shape, width, metal, Workshop(job_with(**more)))
+        return section.width_mm, name
+
+    # the rack's round 25 before the dealer's; its own metal before the screws' C45
+    assert found(12.0) == (18.0, "S355") and found(8.0) == (18.0, "S355")
+    assert found(7.9) == (10.0, "C45")  # 18 is more than 10 thicker
+    assert found(25.0) == (25.0, "S355") and found(25.0000005) == (25.0, "S355")
+    assert found(25.1) == (35.0, "S355")
+    # past what is listed the next that dealers list, past that the size itself, up to a whole mm
+    assert found(35.1) == (36.0, "S355") and found(100.0) == (100.0, "S355")
+    assert found(130.4) == (131.0, "S355") and found(120.0, shape="square") == (120.0, "S355")
+    # the least, on the rack or to buy; of its own metal before a thinner one of another
+    for wide, least in ((17, 17.0), (22, 18.0)):
+        rack = [{"section": f"round {wide}", "material": "S355", "length": 100}]
+        assert found(16.5, **{"shop.rack": rack}) == (least, "S355")
+    # brass is used, but too soft; each steel would do
+    brass = [{"section": "round 30", "material": "CW614N", "length": 500, "price": 1.0}]
+    assert found(28.0, **{"shop.rack": [], "shop.buy": brass}) == (28.0, "S355")
+    assert STEELS == ("mild steel", "medium carbon steel", "alloy steel", "stainless steel",
+                      "tool steel")  # fmt: skip
+
+
+@pytest.mark.parametrize("steel", ["C45", "42CrMo4", "303", "11SMn30", "CW614N"])
+def test_of_another_metal_only_where_it_is_hard_enough(job_with: JobWith, steel: str) -> None:
+    # structure and screws of it: a bar that is there is taken if it is a steel that does
+    rack = [{"section": "round 20", "material": steel, "length": 100}]
+    job = job_with(**{"shop.rack": rack, "shop.buy": []})
+    job = job.model_copy(update={"materials": job.materials.model_copy(update={"screw": steel})})
+    does = steel in ("C45", "42CrMo4", "303")
+    assert bar("round", 19.5, "S355", Workshop(job))[1] == (steel if does else "S355")
+
+
+def limits(low: float, high: float) -> Limits:
+    return Limits(low, high - low, 0.0, "")
+
+
+@pytest.mark.parametrize(
+    ("example", "owned", "low", "high", "least", "most", "name"),
+    [
+        # micrometers go by 25 mm or by an inch; what lies across a step wants one opened wide
+        ("bench-lathe", [[0.0, 25.0], [25.0, 50.0]], 24.9, 25.0, 0.0, 25.0, "micrometer 0 to 25 mm"),
+        ("bench-lathe", [[0.0, 25.0]], 49.98, 50.01, 25.0, 50.01, "micrometer 25 to 50 mm"),
+        ("bench-lathe", [[0.0, 25.0]], 60.0, 60.02, 50.0, 75.0, "micrometer 50 to 75 mm"),
+        ("inch-lathe", [[0.0, 1.0]], 1.2 * IN, 1.201 * IN, IN, 2 * IN, "micrometer 1 to 2 in"),
+    ],
+)  # fmt: skip
+def test_the_micrometer_for_a_size(
+    example: str,
+    owned: list[list[float]],
+    low: float,
+    high: float,
+    least: float,
+    most: float,
+    name: str,
+) -> None:
+    job, _, _ = of(example, **{"shop.measuring": {"micrometers": owned}})
+    shop = Workshop(job)
+    gauge = Gauges(shop).gauge("outside", limits(low, high))
+    assert gauge is not None and gauge.name == name and gauge.kind == "outside"
+    assert (gauge.least_mm, gauge.most_mm) == pytest.approx((least, most))
+    mine = any(
+        a <= (low + high) / 2 / (IN if example == "inch-lathe" else 1) <= b for a, b in owned
+    )
+    said = [(one.part, one.what, one.remedy) for one in shop.missing]
+    assert said == (
+        [] if mine else [("", f"a {name}", "Borrow one, or set calipers by gauge blocks")]
+    )
+
+
+def test_what_no_instrument_spans_is_tried_with_what_is_made_to_size(job_with: JobWith) -> None:
+    gauges = Gauges(Workshop(job_with()))
+    # a bore of 200, a shaft of 400 to a hundredth, a gap of 150: past all that a small shop has
+    bore = gauges.diameter(limits(200.0, 200.01), "a.bore", True, "so")
+    assert (bore.gauge.name, bore.gauge.kind) == ("plug gauge turned to size", "inside")
+    assert (bore.gauge.least_mm, bore.gauge.most_mm, bore.gauge.resolution_mm) == (0, 1000, 0.001)
+    assert bore.what == "200.00 to 200.01 mm" and bore.how == "so"
+    assert (bore.low_mm, bore.high_mm, bore.start, bore.end) == (200.0, 200.01, "a.bore", "a.bore")
+    shaft = gauges.diameter(limits(400.0, 400.01), "a.round", False)
+    assert (shaft.gauge.name, shaft.gauge.kind, shaft.kind) == (
+        "the mating part",
+        "outside",
+        "outside",
+    )
+    gap = gauges.length(limits(150.0, 150.02), "a.-x", "b.+x", "gap")
+    assert (gap.gauge.name, gap.kind) == ("gauge blocks and a straight edge", "inside")
+    assert (gap.gauge.least_mm, gap.gauge.most_mm, gap.gauge.resolution_mm) == (0, 300, 0.001)
+    assert (gap.start, gap.end) == ("a.-x", "b.+x")
+
+
+# ---- the order ----
+
+
+def test_a_search_that_is_cut_short_takes_the_machine_that_leaves_least() -> None:
+    # b after c's own step: c, then both of b. b first would be b, c, b
+    assert fewest("cbb", {2: {0}}, {}, 0).cost == 2
+    # a journey to d counts a thousand, and comes once whatever the order: c, a and d are three runs
+    assert fewest("cada", {1: {0}}, {"d": 1000}, 0).cost == 1002
+    # what is left at the least is said before anything is looked into
+    chain = {i: {i - 1} for i in range(1, 6)}
+    assert fewest("ababab", chain, {}, 0).least == 6
+
+
+def test_what_is_put_off_is_bounded_so_that_few_states_are_looked_into() -> None:
+    # eight lines of a, b, c in turn: three runs do them all, and every state on the way costs least
+    machines = "abc" * 8
+    before = {i: {i - 1} for i in range(24) if i % 3}
+    found = fewest(machines, before, {}, 4)
+    assert found.cost == found.least == 3
+    assert [name for name, _ in found.runs] == ["a", "b", "c"]
+
+
+def test_a_journey_and_the_changes_beside_it() -> None:
+    # one journey among four runs: three changes; two among nine: eight
+    assert JOURNEY == 1000 and changes(1003) == 3 and changes(2007) == 8 and changes(5) == 4
+
+
+def test_things_of_two_set_ups_are_one_line_that_names_both() -> None:
+    job, _, route = shop("a lathe alone")
+    items = outfit(route, job)
+    (blue,) = (i for i in items if (i.kind, i.name) == ("consumable", "marking blue"))
+    wanted = [
+        n
+        for n, s in enumerate(route.setups, 1)
+        if any(o.tool.kind in ("ink", "scraper") for o in s.ops)
+    ]
+    assert blue == Item("consumable", "marking blue", tuple(wanted), "look", "") and len(wanted) > 1
+    others = {one.name: one.instead for one in items if one.kind == "other"}
+    assert others == {
+        "a bench grinder": "Have the bit ground, then hone it yourself",
+        "a welder": "Take the pieces with their weld sheets (housing, rotating body, sliding head),"
+        " in 2 journeys",
+    }
+    # who takes the pieces to a welder buys no filler; who welds here does, each once
+    assert not [one for one in items if one.name.startswith("filler")]
+    own, whole, here = shop("no mill")
+    (filler,) = (one for one in outfit(here, own) if one.name.startswith("filler"))
+    assert filler.name == "filler G3Si1 (ER70S-6), TIG W3Si1; stick E42 4 B (E7018), dry"
+    assert len(filler.setups) == sum(isinstance(part.blank, Joined) for part in whole.parts)
+    bits = [one.name for one in outfit(here, own) if one.name.startswith("HSS")]
+    assert "HSS square 6 for the bit for the fly cutter" in bits and len(bits) == len(set(bits))

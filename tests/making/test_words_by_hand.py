@@ -1,0 +1,243 @@
+"""What making says beside the steps themselves: reasons, what does instead, the sheet for a welder.
+
+Each sentence is written out here as a shop is to read it; what it tells is common practice.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from copy import copy
+
+import pytest
+from making.shops import of, shop
+
+from parts.part import Datum, Joined
+from planner.making import outfit as listed
+from planner.making import sequence, welding, workshop
+from planner.making.holding import holdings
+from planner.making.leastsetups import REASONS
+from planner.making.outfit import KINDS, outfit
+from planner.making.pieces import Pieces
+from planner.making.welding import Welding, weld_sheet
+from planner.making.workshop import Workshop
+
+
+def test_why_one_set_up_comes_before_another() -> None:
+    assert REASONS == {
+        "stage": "pieces are made before they are joined, joined before the whole is made, slit last",
+        "ends": "the ends are what the rest is measured from",
+        "dressed": "a weldment is dressed before it is gripped or stands on anything",
+        "cleaned": "what is welded is cleaned last: oil and chips of other work would spoil it",
+        "roughed": "a surface is roughed before it is finished",
+        "datum": "a feature comes after the one it is measured from",
+    }
+    assert sequence.RULES == {
+        "piece": "a piece is worked on in one order: what is gripped and measured from must be there",
+        "joining": "all pieces of a weldment are made before it is joined: afterwards they are out of"
+        " reach",
+        "fit": "a shaft is turned to the bore as it came out: bores come first",
+        "with": "what is mounted in or spotted through another part waits for that part",
+        "assembly": "all parts are there before they are put together and tried",
+        "ball": "what is turned with the attachment waits until that is put together and tried",
+    }
+
+
+def test_what_does_for_an_instrument_that_is_not_there() -> None:
+    assert listed.OWNED_BY == {
+        "gauge blocks": ("gauge_blocks", "feeler gauges and bits of stock measured by micrometer"),
+        "indicator": ("dial_indicator", "a lever indicator, or a scriber and thin paper"),
+        "height gauge": ("height_gauge", "a scriber on gauge blocks"),
+        "depth micrometer": ("depth_micrometer", "a caliper's depth rod over gauge blocks"),
+        "inside micrometer": ("inside_micrometer", "telescoping gauges"),
+        "telescoping": ("telescoping_gauges", "inside calipers set by a micrometer"),
+        "surface plate": ("surface_plate", "a piece of float glass"),
+    }
+    assert listed.USED_UP == {
+        "ink": "marking blue",
+        "scraper": "marking blue",
+        "hacksaw": "hacksaw blades, 24 and 32 teeth an inch",
+    }
+    assert listed.NO_TOOL == ("none", "hand", "welder")
+    assert listed.MADE_GAUGES == ("plug gauge turned to size", "the mating part")
+    assert set(listed.SENT) == {"a welder's shop", "a shop with a grinder", "a shop with a mill"}
+
+
+@pytest.mark.parametrize("example", ["bench-lathe", "inch-lathe"])
+def test_a_bare_shop_is_told_what_does_for_each(example: str) -> None:
+    gauges = ("dial_indicator", "gauge_blocks", "v_blocks", "telescoping_gauges", "surface_plate")
+    job, _, route = of(
+        example, **{"shop.reamers": [], "shop.measuring": dict.fromkeys(gauges, False)}
+    )
+    items = outfit(route, job)
+    # tools first, then gauges, what is used up, and what no tool's name says
+    kinds = [one.kind for one in items]
+    assert kinds == sorted(kinds, key=("tool", "gauge", "consumable", "other").index)
+    assert KINDS == ("tool", "gauge", "consumable", "other")
+    gauge = {one.name: one.instead for one in items if one.kind == "gauge" and one.has == "no"}
+    feelers = "feeler gauges and bits of stock measured by micrometer"
+    assert gauge == {
+        "dial indicator": "a lever indicator, or a scriber and thin paper",
+        "gauge blocks and indicator": feelers,
+        "gauge blocks and a straight edge": feelers,
+    }
+    reamers = [one for one in items if one.name.startswith("reamer")]
+    assert reamers and {(one.has, one.instead) for one in reamers} == {("no", "buy or borrow one")}
+    (blocks,) = (one for one in items if one.kind == "other")
+    assert (blocks.name, blocks.setups) == ("a pair of V-blocks", ())
+    assert (blocks.has, blocks.instead) == ("no", "Saw and file one of hardwood")
+    (plug,) = (one for one in items if one.name == "plug gauge turned to size")
+    assert (plug.has, plug.instead) == ("made first", "")
+
+
+SAFE = [
+    "  May be tacked in place on the lathe, tacks only, so that the wall comes even: the tube in the"
+    " chuck, its far end on a turned plug on the tailstock, the shank in the post; return clamp on the"
+    " tube itself and a strap to the shank, both bright; the tube insulated from jaws and plug, else"
+    " tack it off the lathe, for current must never pass a bearing. Lathe unplugged, drives and"
+    " readouts disconnected, no high-frequency start; sheet metal over the ways, oil and chips cleared,"
+    " extinguisher at hand, a watch kept for half an hour. Finish it off the lathe.",
+    "  The shaft weld runs all round the blind spigot bore, and closes it: it is vented first by a"
+    " small hole, or it bursts.",
+    "  The welder's own judgement and local rules go before this sheet.",
+]
+LATER = "  Distortion: what is worked after welding has its allowance and takes it up: "
+
+
+def sheets(name: str) -> dict[str, list[str]]:
+    """Weld sheets by part: of some shop's attachment."""
+    job, whole, _ = shop(name)
+    joined = (part for part in whole.parts if isinstance(part.blank, Joined))
+    return {part.name: weld_sheet(part, Workshop(job)) for part in joined}
+
+
+def test_the_sheet_a_welder_is_handed() -> None:
+    metric = "S355; filler G3Si1 (ER70S-6), TIG W3Si1; stick E42 4 B (E7018), dry"
+    assert sheets("no mill") == {
+        "housing": [
+            f"Weld sheet, Housing: {metric}",
+            "  upper weld: fillet weld 4.5 mm, run 46, tube to shank; tack both ends, then short runs"
+            " from side to side; keep the seat flat",
+            "  lower weld: flare-bevel weld 4.5 mm, run 46, tube to shank",
+            LATER + "pivot bore, thrust face",
+            SAFE[0],
+            SAFE[2],
+        ],
+        "rotating-body": [
+            f"Weld sheet, Rotating body: {metric}",
+            "  shaft weld: bevel weld 4.5 mm, run 69, shaft to block; all round in the preparation at"
+            " the block's back; let it cool slowly",
+            LATER
+            + "body thrust face, journal, thread diameter, handle pin, pivot thread, foot flat",
+            SAFE[1],
+            SAFE[2],
+        ],
+        "sliding-head": [
+            f"Weld sheet, Sliding head: {metric}",
+            "  rod weld: bevel weld 2 mm, run 31, rod to arm; in the chamfer at the arm's outer face,"
+            " opposite runs: the rod stays square",
+            "  foot weld: fillet weld 4 mm, run 25, foot to arm; on the outside; keep spatter off the"
+            " rod",
+            LATER + "foot bearing face",
+            SAFE[2],
+        ],
+    }
+    # an inch shop buys by AWS A5.18 and A5.1; aluminium is welded with other rod and another current
+    inch, light = sheets("inch, no dividing head"), sheets("aluminium")
+    wanted = "Weld sheet, Housing: 1018; filler ER70S-6, TIG ER70S-2; stick E7018, dry"
+    assert inch["housing"][0] == wanted
+    assert inch["housing"][1] == (
+        "  upper weld: fillet weld 1/8 in, run 1-3/4, tube to shank; tack both ends, then short runs"
+        " from side to side; keep the seat flat"
+    )
+    assert light["housing"][0] == ("Weld sheet, Housing: 6082-T6; filler 4043 or 5356, TIG with AC")
+    assert welding.FILLERS == {
+        "mild steel": "{G3Si1 (ER70S-6), TIG W3Si1|ER70S-6, TIG ER70S-2};"
+        " stick {E42 4 B (E7018)|E7018}, dry",
+        "medium carbon steel": "{E42 4 B (E7018)|E7018}, dry, preheated",
+        "stainless steel": "308L for 304, 316L for 316",
+        "aluminium": "4043 or 5356, TIG with AC",
+    }
+
+
+@pytest.mark.parametrize(
+    ("example", "shaft", "metals", "stick"),
+    [("bench-lathe", "C45", "C45, S355", "E42 4 B (E7018)"),
+     ("inch-lathe", "1045", "1018, 1045", "E7018")],
+)  # fmt: skip
+def test_the_steel_that_hardens_decides_how_two_are_welded(
+    example: str, shaft: str, metals: str, stick: str
+) -> None:
+    # 0.45 % carbon to mild steel: low hydrogen, dry, preheated (common practice), whatever their names
+    job, whole, _ = of(example, **{"materials.shaft": shaft})
+    body = next(part for part in whole.parts if part.name == "rotating-body")
+    lines = weld_sheet(body, Workshop(job))
+    assert lines[0] == f"Weld sheet, Rotating body: {metals}; filler {stick}, dry, preheated"
+    made = Welding(body, whole, Workshop(job)).plan()[0]
+    (weld,) = (op for op in made.ops if op.kind == "weld")
+    assert weld.caution == "preheat by the steel maker's sheet, cool slowly"
+    # 3 minutes and one for each 20 mm: some 69 mm of run round a spigot of 22
+    assert weld.minutes == pytest.approx(3 + 69 / 20, abs=0.05)
+
+
+def test_what_stands_on_a_piece_of_a_weldment_is_scraped_flat() -> None:
+    """A face that is turned or milled later needs none; nor one from which nothing is made in place."""
+    job, whole, _ = shop("no mill")
+    (body,) = (part for part in whole.parts if part.name == "housing")
+
+    def dressed(datums: Mapping[str, Datum]) -> list[str]:
+        part = copy(body)
+        object.__setattr__(part, "datums", datums)  # as no part of the design has them
+        setups = Welding(part, whole, Workshop(job)).plan()
+        return [op.text.split(",")[0] for op in setups[1].ops]
+
+    borne = sorted({x.datum for o in body.features if o.stage.name == "IN_PLACE"
+                    for x in o.locations})  # fmt: skip
+    first, flat, *others = dressed(body.datums)
+    assert first == "chip off spatter" and flat.startswith("file and scrape ") and not others
+    letter = flat.removeprefix("file and scrape ")
+    assert letter in borne and body.datums[letter].of in {m.name for m in body.blank.members}  # type: ignore[union-attr]
+    # the same datum on what is made later, and on an edge that is no plane
+    for other in (Datum("pivot bore", "x-low", "seat"), Datum("shank", "middle", "seat")):
+        assert dressed({letter: other}) == ["chip off spatter"]
+    # a datum that nothing made in place is measured from
+    assert dressed({"Q": body.datums[letter]}) == ["chip off spatter"]
+
+
+def test_the_machines_for_each_kind_of_work_best_first() -> None:
+    slide, bed = "milling slide", "lathe, on the cross slide"
+    assert {
+        "turn": ("lathe",),
+        "mill": ("mill", slide, "shaper", bed, "bench"),
+        "drill": ("mill", "drill press", slide, bed),
+        "slot": ("mill", slide, bed, "bench"),
+        "slit": ("mill", slide, bed, "bench"),
+        "saw": ("bandsaw", "hacksaw"),
+        "cut plate": ("torch table", "bandsaw", "hacksaw"),
+        "weld": ("welder", "a welder's shop"),
+        "grind": ("grinder", "a shop with a grinder"),
+        "bench": ("bench",),
+    } == workshop.PREFERENCE
+    assert ("lathe", slide, bed) == workshop.ON_LATHE
+    assert ("lathe", slide, bed, "mill", "drill press") == workshop.SPINDLES
+    assert workshop.HAND == ("bench", "hacksaw", "welder", "a welder's shop", "torch table",
+                             "a shop with a grinder")  # fmt: skip
+    assert workshop.WATERY == ("mild steel", "medium carbon steel", "alloy steel",
+                               "stainless steel", "tool steel")  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("machine", "hard"),
+    [("torch table", "; grind the edges, a torch leaves them hard"), ("bandsaw", "")],
+)
+def test_a_piece_of_plate_is_cut_by_its_outline(machine: str, hard: str) -> None:
+    # the stop bar and the foot are of flat 8 mm; a sheet of that lies in the shop
+    job, whole, _ = of(**{"shop.machines": {machine: {}}})
+    sheet = Workshop(job)
+    part = next(part for part in whole.parts if part.name == "sliding-head")
+    setups = Pieces(whole, holdings(whole, job), sheet).of_part(part)
+    (cut,) = (one for one in setups if one.hold.words == "the sheet clamped flat")
+    (op,) = (op for op in cut.ops if op.kind == "saw")
+    assert (
+        op.text == f"cut the outline of the foot from 8 mm S355 plate by its DXF (cutting/){hard}"
+    )
+    assert (cut.machine, op.tool.name, op.minutes) == (machine, machine, 15.0)
