@@ -1,4 +1,4 @@
-"""What is one place and what lies between, at its tolerance; a bar's outside as it is turned, by hand."""
+"""What is one place and what lies between, to a millionth; a bar as it is turned, by hand."""
 
 from __future__ import annotations
 

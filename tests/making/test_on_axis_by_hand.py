@@ -1,9 +1,9 @@
-"""What is made about the spindle's axis, on bars made up here: shoulders, run-outs, holes, bars to bore.
+"""What is made about the spindle's axis, on bars made up here: shoulders, run-outs, holes, bars.
 
-A bar of 30 from 0 to 90; the jaws from 60 on. All rules are common practice: a die cuts threads of three
-diameters and M12 or 1/2 in at most; a thread leaves half a pitch before a shoulder and is grooved up to
-two and a half; a boring bar stands out four diameters in its bore of 1.25, one between centres is
-twelve of its own long, 2.2 times the bore's depth, three quarters of its hole.
+All rules are common practice: a die cuts threads of three diameters and 12 mm at most; a thread leaves
+half a pitch before a shoulder and is grooved up to two and a half; a boring bar stands out four of its
+diameters in a bore of 1.25, one between centres is twelve of its own long, 2.2 times the bore's depth,
+three quarters of its hole.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ def on_lathe(
     job: Job, *stretches: tuple[float, float, float], along: str = "+x", centre: bool = False,
     jaws: tuple[float, float] = (60.0, 90.0),
 ) -> OnAxis:  # fmt: skip
-    """Work on the lathe: from, to and diameter of each stretch, its tail end in the way of ``along``."""
+    """Work on the lathe: from, to and diameter of each stretch, the tailstock ``along``."""
     made = [Stretch(a, z, d, f"s{a:g}.round") for a, z, d in stretches or ((0.0, 90.0, 30.0),)]
     on = cast(Workpiece, SimpleNamespace(part=SimpleNamespace(name="p"), member=None, piece=""))
     shop = Workshop(job)
@@ -316,7 +316,7 @@ def test_a_bar_that_is_made_for_its_hole_is_no_longer_than_twelve_diameters(
             bar = holes.made_bar_mm(wide, shop)
             assert bar <= 0.75 * wide + 1e-9
             assert bar >= 2.2 * deep / 12 - 1e-9, (deep, hole)
-            step = 25.4 / 32 if shop.inch else 1.0
+            step = 25.4 / 64 if shop.inch else 1.0
             assert bar / step == pytest.approx(round(bar / step))
             assert wide == hole or wide <= (2.2 * deep / 12 + 2 * step) / 0.75 + step
 

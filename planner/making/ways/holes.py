@@ -46,7 +46,7 @@ WORTH_MM = 0.2
 """Roughing a bore is worth while where it takes more than this (common practice)."""
 
 BAR_STEP_MM = 1.0
-"""A bar that is made for its hole is so many whole millimetres thick, or 32nds of an inch."""
+"""A bar that is made for its hole is so many whole millimetres thick, or 64ths of an inch."""
 
 STOUT_MM = 9.5
 """From so thick up a bar takes roughing cuts (common practice)."""
