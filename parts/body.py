@@ -114,6 +114,9 @@ def rotating_body(s: Sizes) -> Part:
                 start_mm=0.0,
                 end_mm=spigot_end + s.series.nominal(1.0),
                 diameter=s.series.shaft(s.spigot_diameter_mm, LOCATED),
+                note=s.series.words(
+                    "its end chamfered {1 mm} x 45 degrees: the vent stays open to the bore's bottom"
+                ),
             ),
         ),
         datums={

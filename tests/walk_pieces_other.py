@@ -331,7 +331,7 @@ def bored_in_place() -> Route:
         rests="shank.-y",
         aligned=[align("square to the tube", "shank.+y", "square", 0.1)],
     )
-    route.do("tack", None, tool("welder"), None, prepares=["seam"])
+    route.do("tack", None, tool("welder"), None, prepares=["seam"], place="the tube on the shank")
     route.do("weld", None, tool("welder"), None, said("eye", "no undercut", "eye"), makes=["seam"])
     route.setup("bench", "bench vice", grip("shank.-y", 14.0, 28.0, 16.0, other="shank.+y"))
     route.do(

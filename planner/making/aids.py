@@ -17,6 +17,7 @@ from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import thread
 from planner.making.holding import SHORTEST_GRIP_MM, parting_mm
 from planner.making.model import Grip, SetUp
+from planner.making.sequence import SENT
 from planner.making.workshop import Workshop
 
 NEAR_MM = 10.0
@@ -191,7 +192,9 @@ class _Aids:
     def _tacking(self) -> Iterator[Aid]:
         """The plug that holds a tube's far end where it is tacked in place on the lathe."""
         part = self.setup.on.part
-        if not any(o.stage is Stage.IN_PLACE and isinstance(o, f.Bore) for o in part.features):
+        if self.setup.machine in SENT or not any(
+            o.stage is Stage.IN_PLACE and isinstance(o, f.Bore) for o in part.features
+        ):
             return
         for member in members(part):
             section = member.blank.section

@@ -19,11 +19,19 @@ from planner.making.gauges import Gauges, by_eye
 from planner.making.holding import Hold as Way
 from planner.making.holding import Holding, facing_mm, from_sheet, is_axial
 from planner.making.model import Align, Grip, Hold, Line, Op, SetUp, Tool, Workpiece
+from planner.making.profile import FINE_MM
 from planner.making.turned import Turning
 from planner.making.ways.dividing import dividing
 from planner.making.welding import Welding, prepared
 from planner.making.whole import Whole
 from planner.making.workshop import Workshop, sawing_minutes
+
+EDGE_MM = 0.3
+"""Edges are broken so far (common practice: 0.2 to 0.5 on small work)."""
+
+CUTTING = ("turn", "face", "groove", "thread", "bore", "drill", "ream", "tap", "counterbore", "mill",
+           "slit")  # fmt: skip
+"""What leaves burrs."""
 
 Held = Mapping[tuple[str, str], Holding]
 
@@ -41,12 +49,31 @@ class Pieces:
         for member in members(part):
             setups += self._piece(Workpiece(part, member))
         whole = Whole(Workpiece(part, None), self.attachment, self.shop, self.gauges)
+        later: list[SetUp] = []
         if isinstance(part.blank, Joined):
             setups += Welding(part, self.attachment, self.shop).plan()
-            setups += whole.after_welding()
-        setups += whole.in_place()
-        setups += whole.last()
-        return merged(setups)
+            later += whole.after_welding()
+        later += whole.in_place()
+        later += whole.last()
+        self._edges(part, later)
+        return merged(setups + later)
+
+    def _edges(self, part: Part, setups: list[SetUp]) -> None:
+        """What is cut on a whole part leaves edges too; fine surfaces are spared the file."""
+        if not any(op.kind in CUTTING for one in setups for op in one.ops):
+            return
+        fine = [o.name for o in part.features
+                if isinstance(o, f.TurnedDiameter | f.Bore | f.ReamedHole)
+                and o.diameter.upper_mm - o.diameter.lower_mm < FINE_MM]  # fmt: skip
+        spared = f", the {' and the '.join(fine)} itself spared" if fine else ""
+        setups[-1].add(
+            Op("deburr", f"break the edges {self._edge()} of all that was cut since, holes and slits"
+               f" too{spared}; wash the chips out", Tool("file", "fine file, scraper"), minutes=5.0,
+               caution="Burrs cut: not with the fingers")
+        )  # fmt: skip
+
+    def _edge(self) -> str:
+        return self.shop.numbers.size(self.shop.job.series.nominal(EDGE_MM))
 
     def _piece(self, on: Workpiece) -> list[SetUp]:
         """A piece of stock, as far as it is made before it is joined, or placed."""
@@ -170,12 +197,11 @@ class Pieces:
 
     def _deburred(self, on: Workpiece, setups: list[SetUp]) -> None:
         """The last set-up of a piece ends with its edges broken, and bright where it will be welded."""
-        edge = self.shop.numbers.size(self.shop.job.series.nominal(0.3))
         last = next((s for s in reversed(setups) if s.ops), setups[-1])
         last.add(
             Op(
                 "deburr",
-                f"break all edges {edge}, holes too; wipe clean",
+                f"break all edges {self._edge()}, holes too; wipe clean",
                 Tool("file", "fine file, scraper"),
                 minutes=3.0,
                 caution="Burrs cut: not with the fingers",

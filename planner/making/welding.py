@@ -15,11 +15,17 @@ from planner.making import bodies as b
 from planner.making.callouts import callout
 from planner.making.gauges import by_eye
 from planner.making.model import Align, Hold, Op, SetUp, Tool, Workpiece
+from planner.making.pieced import pieced
+from planner.making.profile import FINE_MM
+from planner.making.sequence import SENT
 from planner.making.ways.asked import bevelled
 from planner.making.workshop import Workshop
 
 STRIP_MM = 25.0
 """Coatings and oil are taken off so far from a weld (common practice)."""
+
+SQUARE_MM = 0.2
+"""What is welded stands square within this over its length (common practice)."""
 
 FILLERS = {
     "mild steel": (
@@ -61,7 +67,7 @@ class Welding:
             " bright metal of the work itself"
         )
         hold = Hold("flat plate", words, rests=surface)
-        align = (Align("square before and after tacking", surface, "square", 0.2),)
+        align = (Align("square before and after tacking", surface, "square", SQUARE_MM),)
         setup = SetUp(self.on, Stage.JOINING, machine, hold, align=align)
         setup.caution = (
             "Oil, chips and solvents away; screen, mask, leather, ventilation; extinguisher at hand;"
@@ -70,7 +76,8 @@ class Welding:
         )
         setup.add(
             Op("tack", f"tack {self._pairs()} at opposite ends, try square, correct, tack between",
-               Tool("welder", self._process()), minutes=10.0)
+               Tool("welder", self._process()), minutes=10.0,
+               place="; ".join(pieced(self.part, self.numbers)))
         )  # fmt: skip
         for weld in self.blank.welds:
             setup.add(self._weld(weld, "xyz"[i] + ("-high" if sign > 0 else "-low")))
@@ -110,6 +117,15 @@ class Welding:
     def _dressed(self) -> list[SetUp]:
         hold = b.bench_hold(b.bodies_of(self.part, None))
         setup = SetUp(self.on, Stage.WELDED, "bench", hold)
+        if self.shop.machine("weld") in SENT:
+            body, i, sign = self._laid()
+            square = self.numbers.fine(SQUARE_MM)
+            setup.add(
+                Op("check", "it is back from the welder: look it over by its weld sheet before it is"
+                   " worked on", Tool("none", "none"), minutes=5.0,
+                   measures=(by_eye(f"pieces where the sheet has them, square within {square}, what is"
+                                    " fine unmarked", body.face(i, sign), "rule and square"),))
+            )  # fmt: skip
         setup.add(
             Op("dress", "chip off spatter, dress the welds where another part bears; look for cracks"
                         " with a"
@@ -184,13 +200,35 @@ def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
         return []
     bevels = [_bevel(weld, shop) for weld in bevelled(on)]
     strip = shop.numbers.size(shop.job.series.nominal(STRIP_MM))
-    text = (
-        f"clean to bright metal {strip} back from where it is welded: zinc, cadmium, scale, paint"
-        " and oil off"
-    )
-    clean = Op("dress", text, Tool("file", "file, emery, acetone"), minutes=8.0,
-               caution="No chlorinated cleaner near an arc: it turns to poison gas")  # fmt: skip
-    return [*bevels, clean]
+    metal = material(on.member.blank.material)
+    turned = [o for o in on.member.features if isinstance(o, f.TurnedDiameter)]
+    bare = on.member.blank.length_mm - sum(o.end_mm - o.start_mm for o in turned) > STRIP_MM
+    ops = []
+    if turned:
+        names = " and the ".join(o.name for o in turned)
+        text = f"wipe the {names} with acetone: turned bright they want no file and no emery"
+        if not bare:
+            text += "; wrap all but what is welded, spatter sticks to it"
+        ops.append(Op("dress", text, Tool("cloth", "acetone and a clean cloth"), minutes=3.0,
+                      caution=NO_CHLORINE))  # fmt: skip
+    if bare or not turned:
+        where = f", only beside the {turned[0].name}" if turned else ""
+        tool = Tool("file", "file, emery, acetone")
+        text = (
+            f"clean to bright metal {strip} back from where it is welded{where}: zinc, cadmium, scale,"
+            " paint and oil off"
+        )
+        if metal.group == "aluminium":
+            tool = Tool("brush", "acetone, then a stainless brush kept for aluminium")
+            text = (
+                f"degrease, then brush bright {strip} back from where it is welded{where}, just before"
+                " it is welded: no emery, its grit stays in the metal"
+            )
+        ops.append(Op("dress", text, tool, minutes=8.0, caution=NO_CHLORINE))
+    return [*bevels, *ops]
+
+
+NO_CHLORINE = "No chlorinated cleaner near an arc: it turns to poison gas"
 
 
 def _bevel(weld: Weld, shop: Workshop) -> Op:
@@ -243,12 +281,24 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     for weld in part.blank.welds:
         said = f"  {weld.name}: {callout(weld, numbers)}, {weld.members[0]} to {weld.members[1]}"
         lines.append(said + (f"; {weld.note}" if weld.note else ""))
+    lines += [f"  Place: {said}" for said in pieced(part, numbers)]
+    fine = [
+        o.name
+        for member in part.blank.members
+        for o in member.features
+        if isinstance(o, f.TurnedDiameter) and o.diameter.upper_mm - o.diameter.lower_mm < FINE_MM
+    ]
+    spared = f", no spatter and no clamp's mark on the {', the '.join(fine)}" if fine else ""
+    lines.append(
+        f"  Comes back: as its drawing has it, square within {numbers.fine(SQUARE_MM)}, looked at for"
+        f" cracks{spared}."
+    )
     later = [o for o in part.features if isinstance(o, f.Turned | f.Bore | f.MilledFlat)]
     if later:
         lines.append("  Distortion: what is worked after welding has its allowance and takes it up: "
                      + ", ".join(dict.fromkeys(o.name for o in later)))  # fmt: skip
     in_place = any(o.stage is Stage.IN_PLACE and isinstance(o, f.Bore) for o in part.features)
-    if in_place:
+    if in_place and shop.machine("weld") not in SENT:
         lines.append(
             "  May be tacked in place on the lathe, tacks only, so that the wall comes even: the tube"
             " in the"

@@ -10,7 +10,8 @@ from collections.abc import Mapping
 from parts import features as f
 from parts.part import Joined, Member, Part
 from planner.walking.faults import Faults
-from planner.walking.records import Missing, Record, rows
+from planner.walking.order import FINE_BAND_MM
+from planner.walking.records import Missing, Record, rows, table, text
 from planner.walking.state import Key, Piece, joined
 
 BRIGHT = ("dress", "file", "grind")
@@ -124,6 +125,29 @@ def weld_on_the_plate(piece: Piece, setup: Record, operation: Record, faults: Fa
 def _entered(member: Member) -> bool:
     """Whether another piece goes into a hole of this one."""
     return any(isinstance(one, f.Bore | f.ReamedHole) for one in member.features)
+
+
+FILED = ("file", "emery", "grind")
+"""What takes metal off where it cleans."""
+
+
+def spared(piece: Piece, operation: Record, faults: Faults) -> None:
+    """No file and no emery on a fine diameter that is finished, unless the step says beside what."""
+    tool = str(table(operation, "tool").get("name"))
+    if operation.get("kind") != "dress" or not any(word in tool for word in FILED):
+        return
+    said = text(operation, "text")
+    for name, one in piece.features.items():
+        size = getattr(one, "diameter", None)
+        if size is None or not isinstance(one, f.TurnedDiameter) or not piece.made.get(name):
+            continue
+        if size.upper_mm - size.lower_mm <= FINE_BAND_MM and f"only beside the {name}" not in said:
+            faults.refuse(
+                "route-spoils",
+                f"{tool} on the {name}",
+                "is finished, and no longer its size when filed",
+                "Wipe it with acetone, and say what is cleaned beside it",
+            )
 
 
 def tacked(piece: Piece, operation: Record, faults: Faults) -> None:

@@ -19,7 +19,7 @@ from planner.walking.fixed import LOOSE, Fixed, hold_still
 from planner.walking.gauging import measured
 from planner.walking.headstock import headstock_ready
 from planner.walking.held import Held
-from planner.walking.joining import join, tacked, weld_on_the_plate
+from planner.walking.joining import join, spared, tacked, weld_on_the_plate
 from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
@@ -28,6 +28,9 @@ from planner.walking.shop import Shop, shop_of
 from planner.walking.state import Key, Piece, is_piece, sawn
 from planner.words.findings import Finding
 from planner.words.register import Severity
+
+BURRS = ("turn", "face", "groove", "bore", "drill", "ream", "tap", "counterbore", "mill", "slit")
+"""What leaves sharp edges."""
 
 WITH_ALL = "attachment"
 """What a feature is made with that is turned with the attachment itself."""
@@ -225,6 +228,9 @@ class _Walk:
         self._made_with(piece, operation, setup)
         if kind == "assemble" and not self.together:
             self._put_together()
+        spared(piece, operation, self.faults)
+        if kind == "tack" and not operation.get("place"):
+            raise Missing("place")
         if kind == "weld":
             tacked(piece, operation, self.faults)
             weld_on_the_plate(piece, setup, operation, self.faults)
@@ -308,6 +314,13 @@ class _Walk:
         """All parts are there and finished, but for what is turned with the attachment itself."""
         self.together = True
         for part in self.parts.values():
+            if (whole := self.pieces.get((part.name, ""))) is not None and _burred(whole):
+                self.faults.refuse(
+                    "route-order",
+                    f"{part.name}: its edges",
+                    "were cut and never broken",
+                    "Deburr it before it is put together",
+                )
             for owner, feature in every_feature(part):
                 piece = self.pieces.get(self._key(part, owner))
                 if feature.made_with == WITH_ALL or piece and piece.made.get(feature.name):
@@ -346,6 +359,16 @@ class _Walk:
                     "some of it is left where it is to be cut",
                     "Cut it to size",
                 )
+
+
+def _burred(whole: Piece) -> bool:
+    """Whether something was cut on it after its edges were last broken."""
+    for kind in reversed(whole.kinds):
+        if kind == "deburr":
+            return False
+        if kind in BURRS:
+            return True
+    return False
 
 
 def _brings(operation: Record) -> bool:

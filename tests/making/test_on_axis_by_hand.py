@@ -1,7 +1,7 @@
 """What is made about the spindle's axis, on bars made up here: shoulders, run-outs, holes, bars.
 
 All rules are common practice: a die cuts threads of three diameters and 12 mm at most; a thread leaves
-half a pitch before a shoulder and is grooved up to two and a half; a boring bar stands out four of its
+a pitch before a shoulder and is grooved up to two and a half; a boring bar stands out four of its
 diameters in a bore of 1.25, one between centres is twelve of its own long, 2.2 times the bore's depth,
 three quarters of its hole.
 """
@@ -74,8 +74,8 @@ def test_what_a_die_cuts(name: str, long: float, die: bool) -> None:
     ("end", "groove"),
     [
         # M6, 1 mm of pitch, a shoulder at 20
-        (17.5, (17.5, 20.0)), (17.4, None), (19.0, (19.0, 20.0)), (19.5, (19.5, 20.0)),
-        (19.8, (19.5, 20.0)), (20.0, (19.5, 20.0)), (20.1, None),
+        (17.5, (17.5, 20.0)), (17.4, None), (19.0, (19.0, 20.0)), (19.5, (19.0, 20.0)),
+        (19.8, (19.0, 20.0)), (20.0, (19.0, 20.0)), (20.1, None),
     ],
 )  # fmt: skip
 def test_the_run_out_before_a_shoulder(

@@ -96,10 +96,11 @@ SAFE = [
     " tack it off the lathe, for current must never pass a bearing. Lathe unplugged, drives and"
     " readouts disconnected, no high-frequency start; sheet metal over the ways, oil and chips cleared,"
     " extinguisher at hand, a watch kept for half an hour. Finish it off the lathe.",
-    "  The shaft weld runs all round the blind spigot bore, and closes it: it is vented first by a"
-    " small hole, or it bursts.",
+    "  The shaft weld runs all round the blind spigot bore, and would shut air in, which bursts out of"
+    " the weld or later: see that the vent is clear before it is welded, and leave it open.",
     "  The welder's own judgement and local rules go before this sheet.",
 ]
+BACK = "  Comes back: as its drawing has it, square within 0.2 mm, looked at for cracks"
 LATER = "  Distortion: what is worked after welding has its allowance and takes it up: "
 
 
@@ -118,6 +119,10 @@ def test_the_sheet_a_welder_is_handed() -> None:
             "  upper weld: fillet weld 4.5 mm, run 46, tube to shank; tack both ends, then short runs"
             " from side to side; keep the seat flat",
             "  lower weld: flare-bevel weld 4.5 mm, run 46, tube to shank",
+            "  Place: the shank against the tube",
+            "  Place: the +x end of the shank 4.5 -x from that of the tube",
+            "  Place: the +y end of the shank 4 -y from the axis of the tube",
+            BACK + ".",
             LATER + "pivot bore, thrust face",
             SAFE[0],
             SAFE[2],
@@ -126,6 +131,9 @@ def test_the_sheet_a_welder_is_handed() -> None:
             f"Weld sheet, Rotating body: {metric}",
             "  shaft weld: bevel weld 4.5 mm, run 69, shaft to block; all round in the preparation at"
             " the block's back; let it cool slowly",
+            "  Place: the block in line with the shaft",
+            "  Place: the +x end of the block 27 +x from that of the shaft",
+            BACK + ", no spatter and no clamp's mark on the spigot.",
             LATER
             + "body thrust face, journal, thread diameter, handle pin, pivot thread, foot flat",
             SAFE[1],
@@ -137,6 +145,12 @@ def test_the_sheet_a_welder_is_handed() -> None:
             " opposite runs: the rod stays square",
             "  foot weld: fillet weld 4 mm, run 25, foot to arm; on the outside; keep spatter off the"
             " rod",
+            "  Place: the rod in line with the arm",
+            "  Place: the +y end of the rod flush with that of the arm",
+            "  Place: the foot against the arm",
+            "  Place: the foot in line with the rod",
+            "  Place: the -z end of the foot 32.53 +z from the axis of the rod",
+            BACK + ", no spatter and no clamp's mark on the rod, the rod spigot.",
             LATER + "foot bearing face",
             SAFE[2],
         ],

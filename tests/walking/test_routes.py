@@ -79,6 +79,40 @@ def test_what_is_fine_is_finished_after_all_is_roughed_and_screw_cut(bench: Plan
         }
 
 
+def test_each_part_has_its_edges_broken_before_all_is_put_together(bench: Plan) -> None:
+    """The last deburring of a part left out: its burrs are in the bearings (common practice)."""
+    setups, operations = bench.route.setup_records(), bench.route.operation_records()
+    cut = {o["part"]: i for i, o in enumerate(operations) if o["kind"] in ("drill", "tap", "turn")}
+    broken = {o["part"] for o in operations if o["kind"] == "deburr"}
+    assert {"housing", "rotating-body", "sliding-head", "dial", "index-ring"} <= broken
+    for part in broken & set(cut):
+        gone = [o for o in operations[cut[part] :] if (o["part"], o["kind"]) == (part, "deburr")]
+        rest = [one for one in operations if one not in gone]
+        found = [one.value for one in walk(bench.attachment.parts, bench.job, setups, rest)]
+        assert f"{part}: its edges" in found, part
+
+
+def test_what_is_tacked_is_told_where_and_what_is_fine_is_not_filed(bench: Plan) -> None:
+    setups, operations = bench.route.setup_records(), bench.route.operation_records()
+    told = [one for one in operations if one["kind"] == "tack"]
+    assert len(told) == 3 and all(one["place"] for one in told)
+    for one in told:
+        rest = [one | {"place": ""} if o is one else o for o in operations]
+        found = walk(bench.attachment.parts, bench.job, setups, rest)
+        assert [f"{o.key}: {o.code}: {o.value}" for o in found if o.code == "route-record"] == [
+            f"step {one['number']}: route-record: place"
+        ]
+    rod = next(o for o in operations if o["piece"] == "rod" and o["kind"] == "dress")
+    filed = rod | {"tool": rod["tool"] | {"name": "file, emery, acetone"}}
+    found = walk(
+        bench.attachment.parts, bench.job, setups, [filed if o is rod else o for o in operations]
+    )
+    assert {(o.code, o.value) for o in found} == {
+        ("route-spoils", "file, emery, acetone on the rod"),
+        ("route-spoils", "file, emery, acetone on the rod spigot"),
+    }
+
+
 def test_a_blind_bore_welded_round_without_a_vent_is_refused(bench: Plan) -> None:
     """The block as it is made, its vent left out or drilled beside the bore: air is shut in (common
     practice: a closed space bursts, in the weld or when it is heated again)."""

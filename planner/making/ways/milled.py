@@ -5,6 +5,7 @@ Imported by making.across, which holds the work for them.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import singledispatchmethod
 from math import prod
 from typing import TYPE_CHECKING
@@ -43,6 +44,9 @@ MILLS = ("mill", "a shop with a mill")
 
 OVER_SLOT_MM = 1.0
 """A slot's box stands so far over the metal: what its cutter takes is shallower."""
+
+SCRAPED_MM, SCRAPED_BAND_MM = 0.03, 0.02
+"""What is left to scrape, and how much more or less (common practice: 0.01 to 0.05)."""
 
 SIDE_CUTTER_MM = 16.0
 """The cutter of the mill's work (common practice for a small one)."""
@@ -99,15 +103,18 @@ class Milled:
             )
             setup.add(op)
         else:
-            self._cut_flat(setup, feature, (way, deep, band, size), cut, measure)
+            near = self._scraped_from(feature, where, normal)
+            rough = self._across(near, near.locations[0], own, (i, sign, at + sign * SCRAPED_MM))
+            self._cut_flat(setup, feature, (way, deep, band, size), cut, measure, (near, rough))
         if own.axis is None and not hidden and b.covers(feature.box, own, i):
             self.work.bodies = b.faced(self.work.bodies, own, i, sign, at)
 
     def _cut_flat(
         self, setup: SetUp, feature: f.MilledFlat,
         about: tuple[str, float, float, Limits], cut: Cut, measure: tuple[Measure, ...],
+        scraped: tuple[f.MilledFlat, tuple[Measure, ...]],
     ) -> None:  # fmt: skip
-        way, deep, band, size = about
+        (way, deep, band, size), (before, rough) = about, scraped
         machine = setup.machine
         fly = machine == "lathe, on the cross slide" and way == "face"
         scrape = machine not in MILLS and not self.shop.attains("slot", band, size.nominal_mm)
@@ -125,7 +132,7 @@ class Milled:
         said = callout(feature, self.numbers)
         verb = {"shape": "shape", "flycut": "fly-cut"}.get(rate, "mill")
         side = "" if way == "face" else " with the side of the cutter"
-        allow = 0.03 if scrape else 0.0
+        allow = SCRAPED_MM if scrape else 0.0
         text = f"{verb} {feature.name}{side}: {said}"
         if scrape:
             text = f"{verb} {feature.name}{side}, {self.numbers.fine(allow)} left to scrape"
@@ -135,8 +142,9 @@ class Milled:
         if fly and deep > SAWN_OFF_MM:
             self._sawn_close(feature, cut, setup)
             deep = LEFT_MM
-        op = Op("mill", text, tool, feature, not scrape, near, allow, by, rate, sides[2], deep,
-                measures=() if scrape else measure, note="" if scrape else feature.note)  # fmt: skip
+        op = Op("mill", text, tool, before if scrape else feature, not scrape, near, allow, by, rate,
+                sides[2], deep, measures=rough if scrape else measure,
+                note="" if scrape else feature.note)  # fmt: skip
         setup.add(op)
         if not scrape and band < 0.1:
             op.text += "; the last cut by what is measured, with the work still held"
@@ -147,6 +155,15 @@ class Milled:
                    Tool("scraper", "flat scraper and marking blue"), feature, True, cut, minutes=40.0,
                    measures=measure, note=feature.note)
             )  # fmt: skip
+
+    def _scraped_from(self, feature: f.MilledFlat, where: Location, normal: str) -> f.MilledFlat:
+        """A flat as it is milled where it is scraped: with what is left, and limits a mill holds."""
+        _, sign = way_of(normal)
+        _, out = way_of(where.along)
+        size = self.shop.job.series.within(
+            where.size.nominal_mm + sign * out * SCRAPED_MM, SCRAPED_BAND_MM, -SCRAPED_BAND_MM
+        )
+        return replace(feature, locations=(replace(where, size=size), *feature.locations[1:]))
 
     def _short_of(self, feature: f.Removed, cut: Cut, left_mm: float) -> Cut:
         """A flat's cut with so much left on it."""

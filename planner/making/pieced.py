@@ -1,0 +1,78 @@
+"""Where the pieces of a weldment lie to each other before they are tacked, as a sheet says places.
+
+Imported by making.welding.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from parts.part import Joined, Part
+from parts.places import SAME_MM, Agreement, surface
+from planner.making import bodies as b
+from planner.words.numbers import Numbers
+
+
+def pieced(part: Part, numbers: Numbers) -> list[str]:
+    """How each piece lies to one before it, in each of the three directions: what touches, is in line
+    or flush, else a size in the part's own axes."""
+    assert isinstance(part.blank, Joined)
+    bodies = b.bodies_of(part, None)
+    said: list[str] = []
+    for at, own in enumerate(bodies[1:], 1):
+        before = bodies[:at]
+        by_design = {i: words for i, words in _by_design(part, own.name, [o.name for o in before])}
+        said += dict.fromkeys(by_design.values())
+        said += [_size(own, before, i, numbers) for i in range(3) if i not in by_design]
+    return said
+
+
+def _by_design(part: Part, name: str, before: Sequence[str]) -> Iterator[tuple[int, str]]:
+    """The directions in which a piece agrees with one before it, each with how."""
+    for one in part.agreements:
+        carriers = [_member(side) for side in (one.one, one.other)]
+        for own, other in (carriers, carriers[::-1]):
+            if own == name and other in before:
+                words = f"the {name} {_HOW[one.kind]} the {other}"
+                yield from ((i, words) for i in _directions(part, one))
+
+
+_HOW = {
+    "touching": "against",
+    "flush": "flush with",
+    "coaxial": "in line with",
+    "symmetric": "in line with",
+}
+
+
+def _member(side: str) -> str:
+    """The piece that a surface is of."""
+    return surface(side)[0].partition("/")[0]
+
+
+def _directions(part: Part, one: Agreement) -> list[int]:
+    places = [part.place(*surface(side)) for side in (one.one, one.other)]
+    return [i for i in range(3) if all(place.fixes(i) for place in places)]
+
+
+def _size(own: b.Body, before: Sequence[b.Body], i: int, numbers: Numbers) -> str:
+    """From the axis of a round piece before it, else between the ends that lie closest."""
+    round_one = next((o for o in before if o.axis is not None and o.axis != i), None)
+    if round_one is not None:
+        middle = (round_one.box.low[i] + round_one.box.high[i]) / 2
+        sign = min((-1, 1), key=lambda s: abs(own.end(i, s) - middle))
+        return _apart(own, i, sign, middle, f"the axis of the {round_one.name}", numbers)
+    other, sign = min(
+        ((o, s) for o in before for s in (-1, 1)), key=lambda one: abs(
+            own.end(i, one[1]) - one[0].end(i, one[1])
+        )
+    )  # fmt: skip
+    return _apart(own, i, sign, other.end(i, sign), f"that of the {other.name}", numbers)
+
+
+def _apart(own: b.Body, i: int, sign: int, at: float, of: str, numbers: Numbers) -> str:
+    end = f"the {'+' if sign > 0 else '-'}{'xyz'[i]} end of the {own.name}"
+    off = own.end(i, sign) - at
+    if abs(off) < SAME_MM:
+        return f"{end} flush with {of}"
+    return f"{end} {numbers.general(abs(off))} {'+' if off > 0 else '-'}{'xyz'[i]} from {of}"
