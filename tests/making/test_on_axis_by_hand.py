@@ -318,7 +318,7 @@ def test_a_bar_that_is_made_for_its_hole_is_no_longer_than_twelve_diameters(
             assert bar >= 2.2 * deep / 12 - 1e-9, (deep, hole)
             step = 25.4 / 64 if shop.inch else 1.0
             assert bar / step == pytest.approx(round(bar / step))
-            assert wide == hole or wide <= (2.2 * deep / 12 + 2 * step) / 0.75 + step
+            assert wide == hole or wide <= (2.2 * deep / 12 + 1.0) / 0.75 + step
 
 
 def test_holes_on_one_axis_and_the_order_they_are_drilled_in(job_with: JobWith) -> None:
