@@ -262,8 +262,8 @@ def test_a_flat_on_a_round_is_measured_over_the_round(job_with: JobWith) -> None
     # 8 and half of 22
     assert (measure.kind, measure.low_mm, measure.high_mm) == ("outside", 18.9, 19.1)
     assert measure.start == "d30.round"
-    (gap,) = milled._across(one, where, own, (2, 1, -8.0))
-    assert gap.kind == "gap"
+    (gap,) = milled._across(one, at("z-low", "+z", 20.0, "A"), own, (2, 1, -20.0))
+    assert (gap.low_mm, gap.high_mm) == (8.9, 9.1)  # under it: 20 less half of 22
 
 
 # ---- slits, notches, lines ----
