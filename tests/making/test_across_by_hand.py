@@ -182,7 +182,10 @@ def test_a_slot_is_milled_from_its_open_side(
 
 
 def test_a_slot_without_a_mill_is_filed_where_a_file_holds_its_limits(job_with: JobWith) -> None:
-    for width, told in ((f.general(8.0), False), (Limits(8.0, 0.02, 0.01, ""), True)):
+    for width, told in (
+        (f.general(8.0), False), (Limits(8.0, 0.02, 0.01, ""), True),
+        (Limits(8.0, 0.02, -0.18, ""), False),
+    ):  # fmt: skip
         slot = f.MilledSlot(name="s", datum="A", box=Box((20, -4, 12), (40, 4, 21)), width=width,
                             locations=(at("z-low", "+z", 32.0, "C"),))  # fmt: skip
         work = across(job_with(**BARE))
@@ -451,3 +454,70 @@ def test_how_far_a_round_is_turned_on(job_with: JobWith) -> None:
     work._turned_on("+x", 2, "first")
     assert "anticlockwise" in work._turned_on("-y", 2, "second")
     assert work.stage is Stage.BLANK
+
+
+def test_the_hole_a_drill_is_guided_by(job_with: JobWith) -> None:
+    def part(*sizes: float) -> SimpleNamespace:
+        made = [
+            f.DrilledHole(
+                name=f"h{n}", datum="A", axis=Axis(), depth_mm=9.0, diameter=f.general(one)
+            )
+            for n, one in enumerate(sizes)
+        ]
+        return SimpleNamespace(name="cap", features=made)
+
+    tapped = f.TappedHole(name="t", datum="A", axis=Axis(), depth_mm=9.0, thread="M6")
+    # M6 is drilled 5; the least of the other part's holes that lets the drill through
+    for sizes, guide in (((4.0, 6.6, 9.0), 6.6), ((4.0, 5.0), 5.0), ((), 5.0)):
+        work = across(job_with())
+        work.attachment = cast(Any, SimpleNamespace(parts=[part(*sizes)]))
+        assert work._bush("cap", tapped) == guide
+
+
+def test_a_thread_under_what_stands_beside_is_tapped_from_the_other_side(job_with: JobWith) -> None:
+    work = across(job_with(**MILL))
+    tower = Body("tower", Box((62, -25, -20), (72, 25, 120)), None, 0.0)
+    work.bodies.append(tower)
+    axis = Axis((55.0, 0.0, 20.0), "-z")
+    one = f.TappedHole(name="t", datum="A", axis=axis, depth_mm=40.0, thread="M6")
+    work._holes([one])
+    first, second = work.setups
+    # 100 of a tower seven beside it: a long drill, and the tap from below
+    assert [op.kind for op in first.ops] == ["spot", "drill"]
+    assert all(op.tool.name.startswith("long") for op in first.ops)
+    (tap,) = second.ops
+    assert tap.kind == "tap" and "from the other side" in tap.text
+    assert (tap.cut["from_mm"], tap.cut["to_mm"]) == (-20.0, 20.0)
+    assert first.hold.up == "+z" and second.hold.up == "-z" and not work.turned_over
+
+
+@pytest.mark.parametrize("feed", ["-z", "+z"])
+def test_holes_on_one_axis_are_drilled_the_smallest_first_and_right_down(
+    job_with: JobWith, feed: Any
+) -> None:
+    sign, top = (-1, 20.0) if feed == "-z" else (1, -20.0)
+    axis = Axis((30.0, 0.0, top), feed)
+    sunk = f.DrilledHole(name="wide", datum="A", axis=axis, depth_mm=15.0, diameter=f.general(9.0),
+                         through=False, opens_into="thin")  # fmt: skip
+    below = Axis((30.0, 0.0, top + sign * 15.0), feed)
+    thin = f.DrilledHole(name="thin", datum="A", axis=below, depth_mm=25.0, diameter=f.general(6.0))
+    work = across(job_with(**MILL))
+    work._holes([sunk, thin])
+    (setup,) = work.setups
+    spans = [(op.kind, op.cut["from_mm"], op.cut["to_mm"], op.cut["after_mm"]) for op in setup.ops]
+    assert spans[1:] == [
+        ("drill", top, top + sign * 40.0, 6.0), ("drill", top, top + sign * 15.0, 9.0),
+    ]  # fmt: skip
+    assert spans[0][:2] == ("spot", top)
+    # over eight diameters deep the wide one comes first, so that the thin has the less to go
+    for deep, first in ((33.0, "thin"), (33.1, "wide")):
+        block = across(job_with(**MILL), Section("flat", 50.0, 50.0))
+        axis = Axis((30.0, 0.0, sign * -25.0), feed)
+        low = Axis((30.0, 0.0, sign * -25.0 + sign * 15.0), feed)
+        wide = f.DrilledHole(name="wide", datum="A", axis=axis, depth_mm=15.0, diameter=f.general(9.0),
+                             through=False, opens_into="thin")  # fmt: skip
+        slim = f.DrilledHole(name="thin", datum="A", axis=low, depth_mm=deep, diameter=f.general(6.0),
+                             through=False)  # fmt: skip
+        block._holes([wide, slim])
+        drills = [op for op in block.setups[0].ops if op.kind == "drill"]
+        assert drills[0].feature is not None and drills[0].feature.name == first

@@ -355,6 +355,10 @@ def test_the_parted_end_is_filed_where_no_chuck_holds_it(job_with: JobWith) -> N
     fine = turning(job_with, 20.0, 40.0)
     fine.length = f.FacedLength(name="l", datum="B", length=Limits(40.0, 0.005, 0.0, ""))
     fine._filed_to_length()
+    loose = turning(job_with, 20.0, 40.0)  # 0.2 from limit to limit
+    loose.length = f.FacedLength(name="l", datum="B", length=Limits(40.0, 0.005, -0.195, ""))
+    loose._filed_to_length()
+    assert not loose.shop.missing
     (told,) = fine.shop.missing
     assert told.what == "soft jaws or a collet for the m's second end"
     assert told.remedy == "Bore a split bush to it"
@@ -414,3 +418,33 @@ def test_ends_that_are_filed_or_told(job_with: JobWith) -> None:
     fine.plan()
     (told,) = fine.shop.missing
     assert (told.what, told.remedy) == ("a mill for the ends", "Have them milled")
+    loose = ends(job_with, 20.0, 60.0)
+    loose.length = f.FacedLength(name="l", datum="B", length=Limits(60.0, 0.005, -0.195, ""))
+    loose.plan()
+    assert not loose.shop.missing
+
+
+@pytest.mark.parametrize(
+    ("wide", "long", "ways"),
+    [
+        # a cutter of 16 mills 32 with its side; a piece of more than 84 shows both ends at once
+        (32.0, 84.0, ["+z", "+z"]), (32.0, 84.1, ["+z"]),
+        # a higher one stands on its ends, up to 80 long; past 62.4 even a long cutter is too short
+        (32.1, 80.0, ["-x", "+x"]), (32.1, 80.1, ["+z", "+z"]), (62.4, 80.1, ["+z", "+z"]),
+        (62.5, 80.1, ["-x", "+x"]),
+    ],
+)  # fmt: skip
+def test_ends_are_milled_lying_or_standing(
+    job_with: JobWith, wide: float, long: float, ways: list[str]
+) -> None:
+    one = ends(job_with, wide, long, **{"shop.machines": {"mill": {}}})
+    one.plan()
+    assert [setup.hold.up for setup in one.work.setups] == ways
+    low, high = [op for setup in one.work.setups for op in setup.ops]
+    assert (low.cut["at_mm"], low.cut["normal"]) == (0.0, "-x") and not low.last
+    assert (high.cut["at_mm"], high.cut["normal"]) == (long, "+x") and high.last
+    assert [box[0] for box in low.cut["box"]] == [-1.0, 0.0]
+    assert [box[0] for box in high.cut["box"]] == [long, long + 1.0]
+    assert low.length_mm == high.length_mm == wide and low.stock_mm == 1.0
+    assert low.speed == ("mill", low.tool.diameter_mm) and low.tool.diameter_mm == 16.0
+    assert high.measures and not low.measures
