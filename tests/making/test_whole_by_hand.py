@@ -102,6 +102,17 @@ def test_jaws_end_three_before_what_is_turned(job_with: JobWith) -> None:
         assert setup.hold.grips[0].to_mm == deep and setup.hold.out_mm == 130.0 - deep
 
 
+def test_a_block_that_begins_elsewhere_is_gripped_there(job_with: JobWith) -> None:
+    block, bar = weldment(100.0, "+x")
+    block = Member("block", block.blank, Frame((10.0, 0.0, 0.0)))
+    bar = Member("bar", bar.blank, Frame((40.0, 0.0, 0.0)))
+    features = turned("+x", (32, 140, 16))
+    (setup,) = whole(job_with(**CHUCK), (block, bar), *features)._turned(features)
+    # from 10 to 32 less 3
+    assert (setup.hold.grips[0].from_mm, setup.hold.grips[0].to_mm) == (10.0, 29.0)
+    assert setup.hold.out_mm == 111.0
+
+
 def test_a_chuck_that_does_not_open_so_far_is_told(job_with: JobWith) -> None:
     for four, told in (([5, 50], False), ([5, 49.9], True)):
         features = turned("+x", (30, 130, 16))
