@@ -183,7 +183,7 @@ def test_how_much_must_be_gripped(job_with: JobWith, long: float, size: float, h
 
 
 def test_more_than_one_and_a_half_diameters_are_no_better(job_with: JobWith) -> None:
-    """50 of 30 count as 45: less what stands out, 25.5, that is 19.5; 23 the other way less 2.5, 20.5."""
+    """50 of 30 count as 45, less the 25.5 out: 19.5; the other way 23 less 2.5, 20.5."""
     for far, by in ((25.5, "s2.round"), (24.5, "s1.round")):
         one = turning(job_with, 32.0, 50.0 + far - 1.0, jaw_reach=60)
         found = second(shape(one, (0.0, 50.0, 30.0), (50.0, 50.0 + far, 30.0)))
