@@ -318,7 +318,7 @@ def test_a_bar_that_is_made_for_its_hole_is_no_longer_than_twelve_diameters(
             assert bar >= 2.2 * deep / 12 - 1e-9, (deep, hole)
             step = 25.4 / 64 if shop.inch else 1.0
             assert bar / step == pytest.approx(round(bar / step))
-            assert wide == hole or wide <= (2.2 * deep / 12 + 2 * step) / 0.75 + step
+            assert wide == hole or wide <= (2.2 * deep / 12 + 1.0) / 0.75 + step
 
 
 def test_holes_on_one_axis_and_the_order_they_are_drilled_in(job_with: JobWith) -> None:
@@ -347,3 +347,22 @@ def test_holes_on_one_axis_and_the_order_they_are_drilled_in(job_with: JobWith) 
     assert holes.drilled_past(tapped) == 3.0 and holes.drilled_past(one) == 0.0
     through = f.TappedHole(name="t", datum="A", axis=Axis(), depth_mm=9.0, thread="M6")
     assert holes.drilled_past(through) == 0.0 and holes.drilled_past(through, True) == 3.0
+
+
+def test_what_a_hole_is_drilled_to(job_with: JobWith) -> None:
+    shop = Workshop(job_with(**{"shop.reamers": [8]}))
+
+    def size(kind: Any, limits: Limits) -> float:
+        made = kind(name="h", datum="A", axis=Axis(), depth_mm=9.0, diameter=limits)
+        return holes.drill_mm(made, shop)
+
+    # the drill under the size where that is within its limits, else the next over it
+    assert size(f.DrilledHole, Limits(6.55, 0.2, -0.05, "")) == 6.5
+    assert size(f.DrilledHole, Limits(6.55, 0.2, -0.04, "")) == 6.6
+    # 0.2 to 0.3 is left for a reamer of 8 (test_ways)
+    assert size(f.ReamedHole, Limits(8.0, 0.02, 0.0, "")) == 7.8
+    # a bore: the shop's largest drill that leaves 2
+    assert size(f.Bore, Limits(14.0, 0.02, 0.0, "")) == 12.0
+    assert size(f.Bore, Limits(30.0, 0.02, 0.0, "")) == 13.0
+    assert size(f.Bore, Limits(2.5, 0.02, 0.0, "")) == 0.5
+    assert size(f.Counterbore, Limits(9.0, 0.2, 0.0, "")) == 0.0
