@@ -6,12 +6,14 @@ Imported by planner.walking.cutting.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import hypot
 
 from parts import features as f
 from parts.standard.fits import Limits, general_tolerance_mm
 from planner.walking.doing import Doing
 from planner.walking.records import Missing, Record, number, rows, table, text
+from planner.walking.shape import NEAR_MM
 from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, Surface, bare, sides, surface
 
 SAID = ("thread", "eye", "angle", "square", "runout", "flat")
@@ -180,7 +182,7 @@ def _fine(do: Doing, gauge: Record, name: str, low: float, high: float) -> None:
 
 def _face(do: Doing, one: Record, key: str) -> Surface | None:
     try:
-        return surface(do.piece, text(one, key))
+        return _as_left(do, surface(do.piece, text(one, key)))
     except NoSurface as none:
         other = _with_part(do, none.what)
         if not other:
@@ -191,6 +193,16 @@ def _face(do: Doing, one: Record, key: str) -> Surface | None:
                 "Measure from a surface that is there",
             )
         return None
+
+
+def _as_left(do: Doing, found: Surface) -> Surface:
+    """A flat that is not come to yet lies where its cut stops: with what is left on it."""
+    left = float(do.operation.get("allowance_mm") or 0.0)
+    if not left or not isinstance(found, Plane) or do.cut.shape != "flat":
+        return found
+    at = number(table(do.operation, "cut"), "at_mm")
+    own = found.name.startswith(f"{do.operation.get('feature')}.")
+    return replace(found, at=at) if own and abs(found.at - at) < left + NEAR_MM else found
 
 
 def _with_part(do: Doing, name: str) -> bool:
