@@ -9,6 +9,9 @@ from dataclasses import dataclass, replace
 
 from planner.making.near import below, outside, overlap, same
 
+THICKER_MM = 0.1
+"""What is thicker by more is in the way of a tool that runs past."""
+
 FINE_MM = 0.1
 """Limits closer than this are a fine surface: it is gripped with packing only (common practice)."""
 

@@ -25,7 +25,7 @@ from planner.making.model import Line, Op, SetUp, Tool
 from planner.making.near import below, same, within
 from planner.making.profile import Stretch
 from planner.making.ways.later import centre_later
-from planner.making.ways.onaxis import by_die
+from planner.making.ways.screwed import by_die
 
 COVERED = 0.7
 """From so much of its length turned a piece is parted in two sides at its thickest stretch."""

@@ -14,11 +14,11 @@ from parts.standard.threads import thread
 from planner.walking.cuts import Cut, cloud, cut_of
 from planner.walking.doing import Doing
 from planner.walking.faults import Faults
-from planner.walking.fineness import fine_enough
+from planner.walking.fineness import FINE_BAND_MM, fine_enough, is_fine
 from planner.walking.fixed import Fixed
 from planner.walking.gauging import measured
 from planner.walking.held import Held
-from planner.walking.order import FINE_BAND_MM, before_it, is_fine, work_done_here
+from planner.walking.order import before_it, work_done_here
 from planner.walking.reach import reachable
 from planner.walking.records import Record, text
 from planner.walking.said import place_said, sizes_said

@@ -1,4 +1,6 @@
-"""Whether a way of working makes a feature within its limits. Imported by planner.walking.cutting."""
+"""Whether a way of working makes a feature within its limits. Imported by
+planner.walking.cutting, order and joining.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +8,15 @@ from parts import features as f
 from parts.standard.fits import Limits
 from parts.standard.holding import finest_band_mm
 from planner.walking.doing import Doing
+from planner.walking.finished import line_of
+from planner.walking.reach import by_die
+from planner.walking.shape import NEAR_MM
+
+FINISH_DEPTH_MM = 1.5
+"""A fine size is come to by a last cut no deeper: what is roughed first leaves this or less."""
+
+FINE_BAND_MM = 0.05
+"""Limits as narrow make a surface a fine one."""
 
 MAKES: dict[type[f.Feature], tuple[str, ...]] = {
     f.FacedLength: ("face", "mill", "file", "part", "grind"),
@@ -96,3 +107,32 @@ def _sizes(feature: f.Feature) -> list[Limits]:
     if isinstance(feature, f.MilledFlat | f.Slit):
         found += [location.size for location in feature.locations]
     return found
+
+
+def is_fine(feature: f.TurnedDiameter) -> bool:
+    """Whether its limits make it a fine one."""
+    return feature.diameter.upper_mm - feature.diameter.lower_mm <= FINE_BAND_MM
+
+
+def rough_before_fine(do: Doing) -> None:
+    """In one chucking nothing is roughed, knurled or screw-cut after a fine diameter is finished."""
+    cut = do.cut
+    rough = cut.shape == "turn" and do.kind == "turn" and cut.before - cut.radius > FINISH_DEPTH_MM
+    screwed = do.kind == "thread" and do.machine == "lathe" and not by_die(do)
+    if not (rough or screwed or do.kind == "knurl"):
+        return
+    for name, setup in do.piece.fined.items():
+        fine = do.piece.features.get(name)
+        if setup != do.setup.get("number") or not isinstance(fine, f.TurnedDiameter):
+            continue
+        line = line_of(fine.axis)
+        base = line.through[line.along]
+        low, high = sorted(base + line.sign * at for at in (fine.start_mm, fine.end_mm))
+        if not (low - NEAR_MM < cut.low and cut.high < high + NEAR_MM):  # a thread on it
+            do.faults.refuse(
+                "route-order",
+                f"{do.kind} after {name} is finished",
+                "what still takes much off warms, bends and marks the work",
+                "Rough all of it first, and finish what is fine last",
+            )
+            return

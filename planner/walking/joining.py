@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from parts import features as f
 from parts.part import Joined, Member, Part
 from planner.walking.faults import Faults
-from planner.walking.order import FINE_BAND_MM
+from planner.walking.fineness import FINE_BAND_MM
 from planner.walking.records import Missing, Record, rows, table, text
 from planner.walking.state import Key, Piece, joined
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from parts import features as f
 from parts.standard.threads import thread
 from planner.walking.doing import Doing
+from planner.walking.fineness import FINE_BAND_MM, FINISH_DEPTH_MM, rough_before_fine
 from planner.walking.finished import TAP_SLACK, line_of
 from planner.walking.reach import by_die
 from planner.walking.records import Missing, number, table, text
@@ -45,12 +46,6 @@ LEAD_PITCHES = 2.0
 
 REAMED_RPM = 600.0
 """A reamer fed by hand chatters above (common practice)."""
-
-FINISH_DEPTH_MM = 1.5
-"""A fine size is come to by a last cut no deeper: what is roughed first leaves this or less."""
-
-FINE_BAND_MM = 0.05
-"""Limits as narrow make a surface a fine one."""
 
 
 def work_done_here(do: Doing, shop: Shop) -> None:
@@ -128,35 +123,6 @@ def _speed(do: Doing, shop: Shop) -> None:
             f"the {do.machine} has no such speed",
             "Take one of its list",
         )
-
-
-def is_fine(feature: f.TurnedDiameter) -> bool:
-    """Whether its limits make it a fine one."""
-    return feature.diameter.upper_mm - feature.diameter.lower_mm <= FINE_BAND_MM
-
-
-def rough_before_fine(do: Doing) -> None:
-    """In one chucking nothing is roughed, knurled or screw-cut after a fine diameter is finished."""
-    cut = do.cut
-    rough = cut.shape == "turn" and do.kind == "turn" and cut.before - cut.radius > FINISH_DEPTH_MM
-    screwed = do.kind == "thread" and do.machine == "lathe" and not by_die(do)
-    if not (rough or screwed or do.kind == "knurl"):
-        return
-    for name, setup in do.piece.fined.items():
-        fine = do.piece.features.get(name)
-        if setup != do.setup.get("number") or not isinstance(fine, f.TurnedDiameter):
-            continue
-        line = line_of(fine.axis)
-        base = line.through[line.along]
-        low, high = sorted(base + line.sign * at for at in (fine.start_mm, fine.end_mm))
-        if not (low - NEAR_MM < cut.low and cut.high < high + NEAR_MM):  # a thread on it
-            do.faults.refuse(
-                "route-order",
-                f"{do.kind} after {name} is finished",
-                "what still takes much off warms, bends and marks the work",
-                "Rough all of it first, and finish what is fine last",
-            )
-            return
 
 
 def before_it(do: Doing) -> None:

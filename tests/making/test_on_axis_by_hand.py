@@ -23,7 +23,8 @@ from planner.making.gauges import Gauges
 from planner.making.model import Centre, Grip, Hold, Line, Op, SetUp, Workpiece
 from planner.making.profile import Profile, Stretch
 from planner.making.ways import holes
-from planner.making.ways.onaxis import OnAxis, by_die
+from planner.making.ways.onaxis import OnAxis
+from planner.making.ways.screwed import by_die, run_out
 from planner.making.workshop import Workshop
 
 JobWith = Callable[..., Job]
@@ -83,9 +84,9 @@ def test_the_run_out_before_a_shoulder(
 ) -> None:
     for along in ("+x", "-x"):
         work = on_lathe(job_with(), (0.0, 20.0, 6.0), (20.0, 40.0, 6.2), along=along)
-        work._run_out(thread(4.0, end), 4.0, end)
+        work.setup.add(*run_out(thread(4.0, end), work, 4.0, end))
         back = on_lathe(job_with(), (-40.0, -20.0, 6.2), (-20.0, 0.0, 6.0), along=along)
-        back._run_out(thread(-end, -4.0), -end, -4.0)
+        back.setup.add(*run_out(thread(-end, -4.0), back, -end, -4.0))
         if groove is None:
             assert not work.setup.ops and not back.setup.ops
             continue
@@ -100,7 +101,7 @@ def test_the_run_out_before_a_shoulder(
 
 def test_no_groove_before_what_is_hardly_thicker(job_with: JobWith) -> None:
     work = on_lathe(job_with(), (0.0, 20.0, 6.0), (20.0, 40.0, 6.1))
-    work._run_out(thread(4.0, 19.0), 4.0, 19.0)
+    work.setup.add(*run_out(thread(4.0, 19.0), work, 4.0, 19.0))
     assert not work.setup.ops
 
 

@@ -150,7 +150,7 @@ def test_the_sheet_a_welder_is_handed() -> None:
             "  Place: the foot against the arm",
             "  Place: the foot in line with the rod",
             "  Place: the -z end of the foot 32.53 +z from the axis of the rod",
-            BACK + ", no spatter and no clamp's mark on the rod, the rod spigot.",
+            BACK + ", no spatter and no clamp's mark on the rod spigot, the rod.",
             LATER + "foot bearing face",
             SAFE[2],
         ],

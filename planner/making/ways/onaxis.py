@@ -10,32 +10,18 @@ from functools import singledispatchmethod
 
 from parts import features as f
 from parts.features import Feature
-from parts.standard.threads import thread
 from planner.dial.sense import NUMBERED, UPRIGHT
-from planner.job.usual import LARGEST_DIE_MM
 from planner.making import cuts
 from planner.making.callouts import callout
-from planner.making.gauges import Gauges, by_eye, by_thread
+from planner.making.gauges import Gauges, by_eye
 from planner.making.model import Gauge, Line, Measure, Op, SetUp, Tool, Workpiece
 from planner.making.near import below, way_of
-from planner.making.profile import FINE_MM, Profile, Stretch
-from planner.making.ways import holes
+from planner.making.profile import FINE_MM, THICKER_MM, Profile
+from planner.making.ways import holes, screwed
 from planner.making.ways.dividing import dividing
 from planner.making.workshop import Workshop
 
-DIE_DIAMETERS = 3.0
-"""A thread no longer than so many diameters is cut by a die; a longer one drifts (common practice)."""
-
 LOCKED = "Spindle locked, its switch off at the wall: nothing turns while lines are cut"
-
-RUN_OUT = 1.0
-"""A threading tool stopped by hand wants so many pitches to run out (common practice)."""
-
-MOST_RUN_OUT = 2.5
-"""What a thread leaves before a shoulder is a groove up to so many pitches (common practice)."""
-
-THICKER_MM = 0.1
-"""What is thicker by more is in the way of a tool that runs past."""
 
 RUN_OUT_MM = 0.02
 """What a thrust face may run out, by indicator (common practice)."""
@@ -51,12 +37,6 @@ finished last: what is still roughed, threaded or knurled warms the work, bends 
 
 _LINES = (f.EngravedScale, f.IndexMark)
 """Cut last, on a finished rim (common practice)."""
-
-
-def by_die(designation: str, long_mm: float) -> bool:
-    """Whether a thread is short and thin enough for a die."""
-    major = thread(designation).major_mm
-    return not below(DIE_DIAMETERS * major, long_mm) and major <= LARGEST_DIE_MM
 
 
 class OnAxis:
@@ -280,73 +260,8 @@ class OnAxis:
 
     @make.register
     def _(self, feature: f.Thread) -> None:
-        low, high = self.span(feature)
-        size = thread(feature.thread)
-        name = self.numbers.thread_made(size.designation, False)
-        measure = (
-            by_thread(
-                f"{name}: nut runs without shake", self.surface(feature), "nut or thread gauge"
-            ),
-        )
-        cut = cuts.thread(self.axis, (low, high), size.major_mm, size.pitch_mm, False)
-        die = by_die(feature.thread, high - low) and not self.setup.hold.centre
-        if die and self.shop.kit.die_holder:
-            op = Op("thread", f"thread {feature.name} {self.said(feature)} by the die", 
-                    self.shop.die(size.designation), feature, True, cut,
-                    minutes=4.0, measures=measure, note=feature.note,
-                    caution="Turn the chuck by hand, the switch off")  # fmt: skip
-            op.text += "; the last turns with the die the other way round, close to the shoulder"
-            self.setup.add(op)
-        else:
-            self._run_out(feature, low, high)
-            close = (
-                ", its point ground close to the shoulder's side"
-                if self._before_a_shoulder(low, high, size.major_mm)
-                else ""
-            )
-            tool = Tool("threading tool",
-                        f"{self.shop.tool} threading tool, set by the gauge{close}")  # fmt: skip
-            self.setup.add(
-                Op("thread", f"screw-cut {feature.name} {self.said(feature)}: wheels by the lathe's"
-                   f" chart for {self.numbers.screw_pitch(size.pitch_mm)}", tool, feature, True, cut,
-                   speed=("thread", size.major_mm), rate="thread", length_mm=high - low,
-                   stock_mm=(size.major_mm - size.minor_external_mm) / 2, measures=measure,
-                   note=feature.note,
-                   caution="Stop before the shoulder by hand, or cut away from it with the spindle"
-                   " reversed")
-            )  # fmt: skip
-        self.profile.mark(low, high)
-
-    def _shoulders(self, low: float, high: float, major_mm: float) -> list[tuple[Stretch, float]]:
-        """What is thicker than a thread on either side of it, each with how far off it begins."""
-        thick = [s for s in self.profile.stretches if s.diameter > major_mm + THICKER_MM]
-        found = [(s, gap) for s in thick for gap in (s.low - high, low - s.high)]
-        return [(s, gap) for s, gap in found if not below(gap, 0.0)]
-
-    def _before_a_shoulder(self, low: float, high: float, major_mm: float) -> bool:
-        """Whether a thread's tool comes so close to a shoulder that its flank would meet it."""
-        return any(
-            gap < (s.diameter - major_mm) / 2 for s, gap in self._shoulders(low, high, major_mm)
-        )
-
-    def _run_out(self, feature: f.Thread, low: float, high: float) -> None:
-        """A groove to the thread's root in what the thread leaves before the shoulder."""
-        size = thread(feature.thread)
-        for one, gap in self._shoulders(low, high, size.major_mm):
-            if gap > MOST_RUN_OUT * size.pitch_mm:
-                continue
-            gap = max(gap, RUN_OUT * size.pitch_mm)  # at the cost of the first turn of the thread
-            span = (one.low - gap, one.low) if one.low >= high else (one.high, one.high + gap)
-            cut = cuts.turn(self.axis, span, self.profile.largest(*span), size.minor_external_mm)
-            tool = Tool("grooving tool", "grooving tool, corners rounded", None, gap)
-            wide = self.numbers.size(round(gap, 2))
-            deep = self.numbers.caliper(size.minor_external_mm)
-            self.setup.add(
-                Op("groove", f"run-out groove {wide} wide to Ø{deep} between the {feature.name} and"
-                   " the shoulder", tool, feature, False, cut,
-                   speed=("part", one.diameter), rate="part", length_mm=1.0)
-            )  # fmt: skip
-            return
+        self.setup.add(*screwed.threaded(feature, self))
+        self.profile.mark(*self.span(feature))
 
     @make.register
     def _(self, feature: f.Knurl) -> None:

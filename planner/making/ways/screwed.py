@@ -1,0 +1,98 @@
+"""Threads on the outside of a round piece: by a die, or by a single point with room to run out.
+
+Imported by making.ways.onaxis and by making.turned.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from parts import features as f
+from parts.standard.threads import thread
+from planner.job.usual import LARGEST_DIE_MM
+from planner.making import cuts
+from planner.making.gauges import by_thread
+from planner.making.model import Op, Tool
+from planner.making.near import below
+from planner.making.profile import THICKER_MM, Stretch
+
+if TYPE_CHECKING:
+    from planner.making.ways.onaxis import OnAxis
+
+DIE_DIAMETERS = 3.0
+"""A thread no longer than so many diameters is cut by a die; a longer one drifts (common practice)."""
+
+RUN_OUT = 1.0
+"""A threading tool stopped by hand wants so many pitches to run out (common practice)."""
+
+MOST_RUN_OUT = 2.5
+"""What a thread leaves before a shoulder is a groove up to so many pitches (common practice)."""
+
+
+def by_die(designation: str, long_mm: float) -> bool:
+    """Whether a thread is short and thin enough for a die."""
+    major = thread(designation).major_mm
+    return not below(DIE_DIAMETERS * major, long_mm) and major <= LARGEST_DIE_MM
+
+
+def threaded(feature: f.Thread, on: OnAxis) -> list[Op]:
+    """The operations that cut a thread where its diameter is turned."""
+    low, high = on.span(feature)
+    size, name = thread(feature.thread), on.numbers.thread_made(feature.thread, False)
+    said = f"{feature.name} {on.said(feature)}"
+    measures = (
+        by_thread(f"{name}: nut runs without shake", on.surface(feature), "nut or thread gauge"),
+    )
+    cut = cuts.thread(on.axis, (low, high), size.major_mm, size.pitch_mm, False)
+    die = by_die(feature.thread, high - low) and not on.setup.hold.centre
+    if die and on.shop.kit.die_holder:
+        return [
+            Op("thread", f"thread {said} by the die; the last turns with the die the other way round,"
+               " close to the shoulder", on.shop.die(size.designation), feature, True, cut,
+               minutes=4.0, measures=measures, note=feature.note,
+               caution="Turn the chuck by hand, the switch off")
+        ]  # fmt: skip
+    close = _before_a_shoulder(on, low, high, size.major_mm)
+    ground = ", its point ground close to the shoulder's side" if close else ""
+    tool = Tool("threading tool", f"{on.shop.tool} threading tool, set by the gauge{ground}")
+    return [
+        *run_out(feature, on, low, high),
+        Op("thread", f"screw-cut {said}: wheels by the lathe's chart for"
+           f" {on.numbers.screw_pitch(size.pitch_mm)}", tool, feature, True, cut,
+           speed=("thread", size.major_mm), rate="thread", length_mm=high - low,
+           stock_mm=(size.major_mm - size.minor_external_mm) / 2, measures=measures,
+           note=feature.note,
+           caution="Stop before the shoulder by hand, or cut away from it with the spindle reversed"),
+    ]  # fmt: skip
+
+
+def run_out(feature: f.Thread, on: OnAxis, low: float, high: float) -> list[Op]:
+    """A groove to the thread's root in what the thread leaves before the shoulder."""
+    size = thread(feature.thread)
+    for one, gap in _shoulders(on, low, high, size.major_mm):
+        if gap > MOST_RUN_OUT * size.pitch_mm:
+            continue
+        gap = max(gap, RUN_OUT * size.pitch_mm)  # at the cost of the first turn of the thread
+        span = (one.low - gap, one.low) if one.low >= high else (one.high, one.high + gap)
+        cut = cuts.turn(on.axis, span, on.profile.largest(*span), size.minor_external_mm)
+        wide, deep = on.numbers.size(round(gap, 2)), on.numbers.caliper(size.minor_external_mm)
+        return [
+            Op("groove", f"run-out groove {wide} wide to Ø{deep} between the {feature.name} and the"
+               " shoulder", Tool("grooving tool", "grooving tool, corners rounded", None, gap), feature,
+               False, cut, speed=("part", one.diameter), rate="part", length_mm=1.0)
+        ]  # fmt: skip
+    return []
+
+
+def _shoulders(on: OnAxis, low: float, high: float, major_mm: float) -> list[tuple[Stretch, float]]:
+    """What is thicker than a thread on either side of it, each with how far off it begins."""
+    thick = [s for s in on.profile.stretches if s.diameter > major_mm + THICKER_MM]
+    found = [(s, gap) for s in thick for gap in (s.low - high, low - s.high)]
+    return [(s, gap) for s, gap in found if not below(gap, 0.0)]
+
+
+def _before_a_shoulder(on: OnAxis, low: float, high: float, major_mm: float) -> bool:
+    """Whether a thread's tool comes so close to a shoulder that its flank would meet it: it leans 30
+    degrees, and the shoulder is as high."""
+    found = _shoulders(on, low, high, major_mm)
+    return any(gap < (s.diameter - major_mm) / 2 for s, gap in found)
