@@ -93,8 +93,8 @@ class Holds:
         wide = body.size(i)
         grip = Grip(face, wide, low, high, other, packing="card")
         words = (
-            f"machine vice on the two faces, {self.numbers.rule(round(wide, 2))} between the jaws,"
-            f" {self.numbers.rule(round(height, 1))} gripped, card between, on parallels"
+            f"machine vice on the two faces, {self.numbers.rule(wide)} between the jaws,"
+            f" {self.numbers.rule(height)} gripped, card between, on parallels"
         )
         align = (Align("the face square to the table", face, "square", 0.1),)
         widest = max(body.rounds, key=lambda r: r.diameter)
