@@ -108,7 +108,9 @@ class Holds:
         at = [p[body.axis] for p in near]
         middle = (min(at) + max(at)) / 2
         long = [r for r in body.rounds if r.high - r.low >= SHORT_MM] or list(body.rounds)
-        one = min(long, key=lambda r: (max(r.low - middle, middle - r.high, 0.0), r.low - r.high))
+        one = min(
+            long, key=lambda r: (abs(min(max(middle, r.low), r.high) - middle), r.low - r.high)
+        )
         a, c = max(one.low, min(at) - 25.0), min(one.high, max(at) + 25.0)
         if c - a < SHORT_MM:
             a, c = one.low, one.high

@@ -161,7 +161,8 @@ def test_the_bar_an_aid_is_made_of(job_with: JobWith) -> None:
     # the rack's round 25 before the dealer's; its own metal before the screws' C45
     assert found(12.0) == (18.0, "S355") and found(8.0) == (18.0, "S355")
     assert found(7.9) == (10.0, "C45")  # 18 is more than 10 thicker
-    assert found(25.0) == (25.0, "S355") and found(25.0000005) == (25.0, "S355")
+    assert found(25.0) == (25.0, "S355") and found(25.00000095) == (25.0, "S355")
+    assert found(25.00000105) == (35.0, "S355")
     assert found(25.1) == (35.0, "S355")
     # past what is listed the next that dealers list, past that the size itself, up to a whole mm
     assert found(35.1) == (36.0, "S355") and found(100.0) == (100.0, "S355")
@@ -251,10 +252,14 @@ def test_what_no_instrument_spans_is_tried_with_what_is_made_to_size(job_with: J
         # them in binary (10.12 less 10 is 0.1199999); 0.119 wants a micrometer
         ("outside", 10.0, 10.12, "vernier caliper"),
         ("outside", 10.0, 10.119, "micrometer 0 to 25 mm"),
+        ("outside", 10.0, 10.12 - 0.95e-9, "vernier caliper"),
+        ("outside", 10.0, 10.12 - 1.05e-9, "micrometer 0 to 25 mm"),
         # between shoulders it is sure to 0.05 and reads 0.02: it is used down to 0.08, there being none
         # better
         ("length", 20.0, 20.08, "vernier caliper"),
         ("length", 20.0, 20.079, None),
+        ("length", 10.0, 10.08 - 0.95e-9, "vernier caliper"),
+        ("length", 10.0, 10.08 - 1.05e-9, None),
         # a drill's shank tells half a tenth: limits of 0.2 and a caliper no longer
         ("inside", 4.0, 4.2, "drill shanks as plugs"),
         ("inside", 4.0, 4.199, "small-hole gauge and micrometer"),
@@ -273,21 +278,25 @@ def test_an_instrument_is_sure_to_a_quarter_of_the_limits(
 def test_what_sums_leave_is_forgiven(job_with: JobWith) -> None:
     """A millionth of a millimetre of a size, a billionth of a band or a place: no more than that."""
     shop = Workshop(job_with(**{"shop.drills": [14, 20], "shop.end_mills": [6, 10]}))
-    for less, end_mill, drill in ((0.0, 6.0, 14.0), (5e-7, 6.0, 14.0), (2e-6, 6.0 - 2e-6, 13.0)):
+    for less, end_mill, drill in (
+        (0.0, 6.0, 14.0),
+        (9.5e-7, 6.0, 14.0),
+        (1.05e-6, 6 - 1.05e-6, 13.0),
+    ):
         assert shop.end_mill(6.0 - less).diameter_mm == end_mill
         found = shop.drill(14.0 - less)
         assert found is not None and found.diameter_mm == drill
     # a file holds 0.062 at 33
-    assert shop.attains("file", 0.062 - 5e-10, 33.0) and not shop.attains(
-        "file", 0.062 - 2e-9, 33.0
+    assert shop.attains("file", 0.062 - 9.5e-10, 33.0) and not shop.attains(
+        "file", 0.062 - 1.05e-9, 33.0
     )
-    for off, axial in ((5e-10, True), (2e-9, False)):
+    for off, axial in ((9.5e-10, True), (1.05e-9, False)):
         for origin in ((0.0, off, 0.0), (0.0, 0.0, off)):
             bore = f.Bore(name="b", datum="A", axis=Axis(origin, "+x"), depth_mm=5.0,
                           diameter=f.general(8.0))  # fmt: skip
             assert is_axial(bore) is axial
     thread = f.Thread(name="t", datum="A", start_mm=10.0, end_mm=20.0, thread="M8")
-    for before, reached in ((5e-7, True), (2e-6, False)):
+    for before, reached in ((9.5e-7, True), (1.05e-6, False)):
         collar = f.TurnedDiameter(name="c", datum="A", start_mm=10.0 - before, end_mm=20.0,
                                   diameter=f.general(9.0))  # fmt: skip
         stock = Stock(Section("round", 20.0), 40.0, "S355")
