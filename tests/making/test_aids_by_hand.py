@@ -333,6 +333,9 @@ def test_what_is_put_off_is_bounded_so_that_few_states_are_looked_into() -> None
     found = fewest(machines, before, {}, 4)
     assert found.cost == found.least == 3
     assert [name for name, _ in found.runs] == ["a", "b", "c"]
+    # b then a, and a then b: whichever is begun with is gone back to; one state told as much
+    against = fewest("baab", {1: {0}, 3: {2}}, {}, 1)
+    assert against.cost == against.least == 3
 
 
 def test_a_journey_and_the_changes_beside_it() -> None:
