@@ -148,9 +148,7 @@ class _Search:
                 (one for one in steps if one[0] != done),
                 key=lambda one: self.weights[one[1]] + self.bound(one[0]),
             )
-            price = came[done][0] + self.weights[m]
-            if after not in came or came[after][0] > price:
-                came[after] = (price, done, m)
+            came[after] = (came[done][0] + self.weights[m], done, m)
             done = after
         return Runs(self._way(came, done), came[done][0], least)
 

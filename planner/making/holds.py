@@ -93,8 +93,8 @@ class Holds:
         wide = body.size(i)
         grip = Grip(face, wide, low, high, other, packing="card")
         words = (
-            f"machine vice on the two faces, {self.numbers.rule(round(wide, 2))} between the jaws,"
-            f" {self.numbers.rule(round(height, 1))} gripped, card between, on parallels"
+            f"machine vice on the two faces, {self.numbers.rule(wide)} between the jaws,"
+            f" {self.numbers.rule(height)} gripped, card between, on parallels"
         )
         align = (Align("the face square to the table", face, "square", 0.1),)
         widest = max(body.rounds, key=lambda r: r.diameter)
@@ -108,7 +108,9 @@ class Holds:
         at = [p[body.axis] for p in near]
         middle = (min(at) + max(at)) / 2
         long = [r for r in body.rounds if r.high - r.low >= SHORT_MM] or list(body.rounds)
-        one = min(long, key=lambda r: (max(r.low - middle, middle - r.high, 0.0), r.low - r.high))
+        one = min(
+            long, key=lambda r: (abs(min(max(middle, r.low), r.high) - middle), r.low - r.high)
+        )
         a, c = max(one.low, min(at) - 25.0), min(one.high, max(at) + 25.0)
         if c - a < SHORT_MM:
             a, c = one.low, one.high

@@ -197,7 +197,7 @@ class Pieces:
 
     def _deburred(self, on: Workpiece, setups: list[SetUp]) -> None:
         """The last set-up of a piece ends with its edges broken, and bright where it will be welded."""
-        last = next((s for s in reversed(setups) if s.ops), setups[-1])
+        last = next(s for s in reversed(setups) if s.ops)
         last.add(
             Op(
                 "deburr",

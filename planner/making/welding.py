@@ -6,6 +6,8 @@ shops. Imported by making.pieces and by the sheet of the route.
 
 from __future__ import annotations
 
+from math import isclose
+
 from parts import features as f
 from parts.attachment import Attachment
 from parts.features import Stage, Weld
@@ -57,7 +59,7 @@ class Welding:
         machine = self.shop.machine("weld")
         body, i, sign = self._laid()
         surface = body.face(i, sign)
-        thin = body.size(i) <= min(body.size(k) for k in range(3)) + 1e-6
+        thin = isclose(body.size(i), min(body.size(k) for k in range(3)))
         how = "clamped square on a flat plate, on thin packing" if thin else (
             f"the {body.name} stood on its edge on a flat plate, nothing hanging under it, clamped"
             " to a square block"

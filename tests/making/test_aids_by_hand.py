@@ -13,14 +13,19 @@ from typing import Any
 import pytest
 from making.shops import of, shop
 
+from parts import features as f
 from parts.features import Stage
-from parts.part import Joined
+from parts.frame import Axis, Frame
+from parts.part import Joined, Member, Stock
 from parts.standard.fits import Limits
 from parts.standard.sections import Section
+from parts.standard.series import METRIC
 from planner.job.tables import Job
 from planner.making.aids import STEELS, Aid, aids, bar
 from planner.making.fewest import fewest
 from planner.making.gauges import Gauges
+from planner.making.holding import Hold as Way
+from planner.making.holding import from_one_end, holding, is_axial
 from planner.making.model import Grip, Hold, Op, SetUp, Tool, Workpiece
 from planner.making.outfit import Item, outfit
 from planner.making.sequence import JOURNEY, changes
@@ -156,7 +161,8 @@ def test_the_bar_an_aid_is_made_of(job_with: JobWith) -> None:
     # the rack's round 25 before the dealer's; its own metal before the screws' C45
     assert found(12.0) == (18.0, "S355") and found(8.0) == (18.0, "S355")
     assert found(7.9) == (10.0, "C45")  # 18 is more than 10 thicker
-    assert found(25.0) == (25.0, "S355") and found(25.0000005) == (25.0, "S355")
+    assert found(25.0) == (25.0, "S355") and found(25.00000095) == (25.0, "S355")
+    assert found(25.00000105) == (35.0, "S355")
     assert found(25.1) == (35.0, "S355")
     # past what is listed the next that dealers list, past that the size itself, up to a whole mm
     assert found(35.1) == (36.0, "S355") and found(100.0) == (100.0, "S355")
@@ -239,6 +245,74 @@ def test_what_no_instrument_spans_is_tried_with_what_is_made_to_size(job_with: J
     assert (gap.start, gap.end) == ("a.-x", "b.+x")
 
 
+@pytest.mark.parametrize(
+    ("kind", "low", "high", "name"),
+    [
+        # a caliper is sure to 0.03 outside: limits 0.12 apart are read by it, whatever sums leave of
+        # them in binary (10.12 less 10 is 0.1199999); 0.119 wants a micrometer
+        ("outside", 10.0, 10.12, "vernier caliper"),
+        ("outside", 10.0, 10.119, "micrometer 0 to 25 mm"),
+        ("outside", 10.0, 10.12 - 0.95e-9, "vernier caliper"),
+        ("outside", 10.0, 10.12 - 1.05e-9, "micrometer 0 to 25 mm"),
+        # between shoulders it is sure to 0.05 and reads 0.02: it is used down to 0.08, there being none
+        # better
+        ("length", 20.0, 20.08, "vernier caliper"),
+        ("length", 20.0, 20.079, None),
+        ("length", 10.0, 10.08 - 0.95e-9, "vernier caliper"),
+        ("length", 10.0, 10.08 - 1.05e-9, None),
+        # a drill's shank tells half a tenth: limits of 0.2 and a caliper no longer
+        ("inside", 4.0, 4.2, "drill shanks as plugs"),
+        ("inside", 4.0, 4.199, "small-hole gauge and micrometer"),
+        # no caliper goes into 4 mm; what is turned to size only where nothing that reads will do
+        ("inside", 4.0, 4.008, "small-hole gauge and micrometer"),
+        ("inside", 2.0, 2.012, "plug gauge turned to size"),
+    ],
+)
+def test_an_instrument_is_sure_to_a_quarter_of_the_limits(
+    job_with: JobWith, kind: str, low: float, high: float, name: str | None
+) -> None:
+    found = Gauges(Workshop(job_with())).gauge(kind, limits(low, high))
+    assert (found.name if found else None) == name
+
+
+def test_what_sums_leave_is_forgiven(job_with: JobWith) -> None:
+    """A millionth of a millimetre of a size, a billionth of a band or a place: no more than that."""
+    shop = Workshop(job_with(**{"shop.drills": [14, 20], "shop.end_mills": [6, 10]}))
+    for less, end_mill, drill in (
+        (0.0, 6.0, 14.0),
+        (9.5e-7, 6.0, 14.0),
+        (1.05e-6, 6 - 1.05e-6, 13.0),
+    ):
+        assert shop.end_mill(6.0 - less).diameter_mm == end_mill
+        found = shop.drill(14.0 - less)
+        assert found is not None and found.diameter_mm == drill
+    # a file holds 0.062 at 33
+    assert shop.attains("file", 0.062 - 9.5e-10, 33.0) and not shop.attains(
+        "file", 0.062 - 1.05e-9, 33.0
+    )
+    for off, axial in ((9.5e-10, True), (1.05e-9, False)):
+        for origin in ((0.0, off, 0.0), (0.0, 0.0, off)):
+            bore = f.Bore(name="b", datum="A", axis=Axis(origin, "+x"), depth_mm=5.0,
+                          diameter=f.general(8.0))  # fmt: skip
+            assert is_axial(bore) is axial
+    thread = f.Thread(name="t", datum="A", start_mm=10.0, end_mm=20.0, thread="M8")
+    for before, reached in ((9.5e-7, True), (1.05e-6, False)):
+        collar = f.TurnedDiameter(name="c", datum="A", start_mm=10.0 - before, end_mm=20.0,
+                                  diameter=f.general(9.0))  # fmt: skip
+        stock = Stock(Section("round", 20.0), 40.0, "S355")
+        assert from_one_end(Member("m", stock, Frame(), (thread, collar))) is reached
+
+
+def test_only_what_is_turned_counts_as_turned() -> None:
+    # from 10 to 72 of 90 is less than seven tenths, though it ends beyond them; 10 to 73 is that
+    stock = Stock(Section("round", 18.0), 90.0, "S355")
+    ends = f.FacedLength(name="ends", datum="A", length=f.general(90.0))
+    for end, way in ((72.0, Way.CHUCK), (73.0, Way.PARTED)):
+        one = f.TurnedDiameter(name="d", datum="A", start_mm=10.0, end_mm=end,
+                               diameter=f.general(16.0))  # fmt: skip
+        assert holding(Member("m", stock, Frame(), (ends, one)), False, METRIC).hold is way
+
+
 # ---- the order ----
 
 
@@ -259,6 +333,9 @@ def test_what_is_put_off_is_bounded_so_that_few_states_are_looked_into() -> None
     found = fewest(machines, before, {}, 4)
     assert found.cost == found.least == 3
     assert [name for name, _ in found.runs] == ["a", "b", "c"]
+    # b then a, and a then b: whichever is begun with is gone back to; one state told as much
+    against = fewest("baab", {1: {0}, 3: {2}}, {}, 1)
+    assert against.cost == against.least == 3
 
 
 def test_a_journey_and_the_changes_beside_it() -> None:

@@ -66,8 +66,8 @@ def test_the_largest_drill_that_is_no_larger(job_with: JobWith) -> None:
         assert (found.diameter_mm if found else None) == size, most
     for size, there in (
         (13.0, True),
-        (13.0009, True),
-        (13.002, False),
+        (13.00095, True),
+        (13.00105, False),
         (14.009, True),
         (14.011, False),
         (13.5, False),

@@ -217,6 +217,18 @@ def test_what_stands_on_a_piece_of_a_weldment_is_scraped_flat() -> None:
     assert dressed({"Q": body.datums[letter]}) == ["chip off spatter"]
 
 
+def test_what_cannot_stand_is_laid_flat_all_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where no face of it will do, the walk is to refuse the flat one, not some other."""
+    job, whole, _ = shop("no mill")
+    body = next(part for part in whole.parts if part.name == "rotating-body")
+    monkeypatch.setattr(welding.b, "stands", lambda *_: False)
+    block, i, sign = Welding(body, whole, Workshop(job))._laid()
+    sizes = [block.size(k) for k in range(3)]
+    assert (block.name, sizes[i], sign) == ("block", min(sizes), -1)
+    (laid, *_) = Welding(body, whole, Workshop(job)).plan()
+    assert laid.hold.words.startswith("clamped square on a flat plate, on thin packing, a block of")
+
+
 def test_the_machines_for_each_kind_of_work_best_first() -> None:
     slide, bed = "milling slide", "lathe, on the cross slide"
     assert {
