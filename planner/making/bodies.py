@@ -58,6 +58,9 @@ PARALLEL_MM = 2.0
 BESIDE_MM = 1.0
 """The jaws stay so far from what stands before a face (common practice)."""
 
+CROWDED = 10.0
+"""Jaws beside what stands out of a face are taken where others let the cut hang so much farther, mm."""
+
 SIDES = {-1: "-", 1: "+"}
 
 
@@ -169,13 +172,17 @@ def owner(bodies: Sequence[Body], point: Point) -> Body:
 
 @dataclass(frozen=True)
 class Gripped:
-    """A vice on two faces of a body: the grip, the face it rests on, how far off the cut hangs."""
+    """A vice on two faces of a body: the grip, the face it rests on, how far off the cut hangs.
+
+    crowded: whether the jaws bear beside something that stands out of a face.
+    """
 
     grip: Grip
     rests: str
     body: Body
     across: int
     hangs_mm: float
+    crowded: bool = False
 
 
 def vice(
@@ -197,7 +204,8 @@ def vice(
             if one := _on(body, bodies, (upward, sign, across), places, floor_mm):
                 held = (one.grip.to_mm - one.grip.from_mm) / body.size(upward)
                 wide = body.size(across) / 20  # a long piece bows between jaws at its ends
-                found.append((one.hangs_mm - 5 * min(held, 0.7) + wide, one))
+                crowded = CROWDED if one.crowded else 0.0
+                found.append((one.hangs_mm - 5 * min(held, 0.7) + wide + crowded, one))
     return min(found, key=lambda pair: pair[0])[1] if found else None
 
 
@@ -240,7 +248,8 @@ def _on(
         return None
     low, high = sorted((bottom, bottom + sign * height))
     grip = Grip(body.face(across, -1), body.size(across), low, high, body.face(across, 1))
-    return Gripped(grip, body.face(upward, -sign), body, across, hangs)
+    crowded = span[1] - span[0] < body.size(along) - BESIDE_MM
+    return Gripped(grip, body.face(upward, -sign), body, across, hangs, crowded)
 
 
 def stands(body: Body, bodies: Sequence[Body], upward: int, sign: int) -> bool:
@@ -260,7 +269,11 @@ def _free(
     height: float,
     gone: Sequence[Span],
 ) -> Span | None:
-    """The longest stretch of both faces that no other body stands before."""
+    """The longest stretch of both faces that no other body stands before; None where it is too short.
+
+    Beside what stands out of a face the jaws bear on as much of its length as the work is thick between
+    them, or it turns in them (common practice).
+    """
     upward, sign, across, along = way
     bottom = body.end(upward, -sign)
     low, high = sorted((bottom, bottom + sign * height))
@@ -277,6 +290,8 @@ def _free(
     spans = [span for span in spans if _room(span, before)]
     best = max(spans, key=lambda span: span[1] - span[0], default=(0.0, 0.0))
     least = min(LEAST_LONG_MM, LEAST_LONG * body.size(along))
+    if any(overlap(one, (body.low(along), body.high(along))) for one in before):
+        least = max(least, body.size(across))
     return best if best[1] - best[0] >= least else None
 
 

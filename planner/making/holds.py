@@ -8,12 +8,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from parts import features as f
 from parts.features import Stage
 from parts.frame import Point
 from planner.making import bodies as b
 from planner.making.bodies import Body
 from planner.making.gauges import Gauges
 from planner.making.model import Align, Grip, Hold, Line, SetUp, Workpiece
+from planner.making.near import face_of, overlap, same, way_of
 from planner.making.workshop import Workshop
 
 SHORT_MM = 20.0
@@ -21,6 +23,10 @@ SHORT_MM = 20.0
 
 DISC_MM = 40.0
 """A round no longer is gripped by its two faces (common practice)."""
+
+FINE_UM = 1.6
+"""A face as smooth as this is finished: bare jaws would mark it (common practice: as ground or turned
+fine)."""
 
 INDICATED_MM = 0.02
 """A vice's jaw or a datum is set true within this, over its length (common practice)."""
@@ -46,6 +52,8 @@ class Holds:
     ) -> tuple[Hold, tuple[Align, ...]]:
         """A vice on two faces, or clamps on the cross slide, as a hold with what is set true."""
         grip, numbers = held.grip, self.numbers
+        if fine := self.finished(held.body, held.across):
+            grip = replace(grip, packing="card")
         opens = numbers.size(grip.size_mm)
         body = held.body.name if held.body.name != "blank" else self.on.name
         height = numbers.rule(grip.to_mm - grip.from_mm)
@@ -63,11 +71,46 @@ class Holds:
                 " on"
             )
             words += " parallels"
+            if fine:
+                words += f", card between the jaws and the {fine}"
             hold = Hold("machine vice", words, (grip,), rests=held.rests, up=up)
         if machine == "drill press":
             return hold, ()
         by = "dial indicator" if self.shop.job.shop.measuring.dial_indicator else "square"
         return hold, (Align("true to the slide's travel", grip.surface, by, INDICATED_MM),)
+
+    def finished(self, body: Body, i: int) -> str:
+        """The finished surface that is one of two opposite faces of a body, "" for none."""
+        return self._finish(body, i, -1) or self._finish(body, i, 1)
+
+    def _finish(self, body: Body, i: int, sign: int) -> str:
+        """The finished surface that a face of a body is now: its feature's name, "" for none."""
+        own = self.on.part.features if self.on.member is None else self.on.member.features
+        for one in own:
+            if not 0 < one.roughness_um <= FINE_UM:
+                continue
+            if isinstance(one, f.MilledFlat):
+                letter, _, side = one.locations[0].element.partition("-")
+                there = letter == "xyz"[i] and (side == "low") == (sign > 0)
+                at = [face_of(one.box, i, -sign)] if there else []
+                over = all(
+                    overlap((one.box.low[k], one.box.high[k]), (body.low(k), body.high(k)))
+                    for k in range(3)
+                    if k != i
+                )
+            elif isinstance(one, f.FacedShoulder):
+                at = [one.axis.at(to)[i] for to in (one.start_mm, one.end_mm)]
+                k, far = way_of(one.axis.along)
+                over = k == i and far == sign
+            else:
+                continue
+            if over and any(same(place, body.end(i, sign)) for place in at):
+                return one.name
+        return ""
+
+    def face_name(self, body: Body, i: int, sign: int) -> str:
+        """What a face of a body is called in words."""
+        return self._finish(body, i, sign) or f"{body.name}'s {b.SIDES[sign]}{'xyz'[i]} side"
 
     def laid(self, body: Body, near: Sequence[Point], up: str) -> tuple[Hold, tuple[Align, ...]]:
         """A round that lies under the tool: in V-blocks, a short one in the vice."""
