@@ -182,7 +182,12 @@ def _in_v_blocks(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[I
     yield from setup_tools.drill(end.moved(0.0, radius), wide, max(16.0, 3.0 * wide))
     low, high = sorted((float(grip["from_mm"]), float(grip["to_mm"])))
     block = min(14.0, 0.42 * (high - low))
-    for u in (low, high - block):
+    blocks = [low, high - block]
+    if len(hold["grips"]) > 1:  # one under each of two stretches
+        spans = [(float(one["from_mm"]), float(one["to_mm"])) for one in hold["grips"]]
+        blocks = [(a + b - block) / 2 for a, b in spans]
+        low, high = min(a for a, _ in spans), max(b for _, b in spans)
+    for u in blocks:
         yield from setup_across.v_block_side(ORIGIN.moved(u, centre), block, size, table - centre)
     yield from side.drawn(ORIGIN, bodies)
     places = [cut["axis"]["through"][axis] for cut in cuts if isinstance(cut.get("axis"), Mapping)]

@@ -125,21 +125,24 @@ class Across(Holds):
         own = b.owner(self.bodies, inner[0])
         machine = self.shop.machine("drill")
         held = b.vice(self.bodies, up, inner, way_of(up)[1] * b.FAR, None)
+        past = beside.come_out(group, own, self.shop)
         if own.axis is not None and len(self.bodies) == 1:
-            hold, align = self.rim_hold(own, up) if along == own.axis else self.laid(own, inner, up)
+            if along == own.axis:
+                hold, align = self.rim_hold(own, up, machine)
+            else:
+                hold, align = self.laid(own, inner, up, machine, past)
         elif held is not None:
             hold, align = self.vice_hold(machine, held, up, entries[0])
         elif own.axis is not None and along != own.axis:
-            hold, align = self.v_blocks(own, inner, up)
+            hold, align = self.v_blocks(own, inner, up, machine, past)
         else:
-            hold, align = self.on_table(up, own)
+            mouth = group[0].name if group else ""
+            hold, align = self.on_table(up, own, mouth)
         if machine == "lathe, on the cross slide" and hold.by != "cross slide":
             hold = self.on_slide(own, up, hold)
             align = tuple(
                 replace(a, what="square to the spindle") if "table" in a.what else a for a in align
             )
-        if machine == "drill press" and hold.by == "machine vice":
-            align = ()
         if own.axis is not None and along != own.axis and len(self.bodies) == 1:
             hold = replace(hold, words=hold.words + self._turned_on(up, own.axis, group[0].name))
 
@@ -153,7 +156,7 @@ class Across(Holds):
             self.turned_over.remove(one)
         stacks = holes.stacks(group)
         through = Spotted(self, self.attachment, other) if other else None
-        for n, stack in enumerate(stacks):
+        for stack in stacks:
             if setup is None or hold.by == "cross slide":
                 line = Line(up, self._entry(stack[0], feed))
                 setup = self.new(machine, on_line(line), align)
@@ -161,8 +164,8 @@ class Across(Holds):
                     setup.with_parts, setup.after_parts = (other,), (other,)
                     setup.align += through.located(holes.order(stack, self.shop)[0])
                     at_once = stacks if hold.by != "cross slide" else [stack]
-                    for one in at_once:  # before the other part is taken off
-                        self._begin(setup, one, feed, through)
+                    for each in at_once:  # before the other part is taken off
+                        self._begin(setup, each, feed, through)
                     setup.ops[-1].text += "; then take the part off"
             if not through:
                 self._begin(setup, stack, feed, None)
@@ -199,7 +202,7 @@ class Across(Holds):
         mouth = self._entry(first, feed)
         own = b.owner(self.bodies, in_metal(mouth, feed))
         tall, wrench = (
-            b.stands_beside(self.bodies, against(feed), mouth, own, wide)
+            beside.stands_beside(self.bodies, against(feed), mouth, own, wide)
             for wide in (beside.CHUCK_MM, beside.HANDLE_MM)
         )
         return tall, wrench
@@ -214,7 +217,7 @@ class Across(Holds):
         want, tall = holes.drill_mm(first, self.shop), self._beside(first, feed)[0]
         if through:
             bush = through.bush(first) or want
-            tool = self.shop.twist_drill(self.shop.named_drill(bush))
+            tool = self.shop.drill_to_buy(bush)
             cut = cuts.hole(line, (top, top + sign * 1.0), min(bush, want or bush))
             spot = Op(
                 "spot", f"spot {first.name} through the {through.words}'s own hole, with a"

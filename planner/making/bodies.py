@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from math import hypot
 
 from parts import features as f
 from parts.blank import Member
@@ -21,7 +20,6 @@ from planner.making.near import (
     off_axis,
     outside,
     overlap,
-    same,
     way_of,
     with_face,
     within,
@@ -339,33 +337,6 @@ def blocked(bodies: Sequence[Body], up: str, box: Box, own: Body) -> bool:
         if above and over:
             return True
     return False
-
-
-def stands_beside(bodies: Sequence[Body], up: str, at: Point, own: Body, wide_mm: float) -> float:
-    """How far metal stands up beside a point of one body, nearer to it than ``wide_mm``; mm, or 0."""
-    upward, sign = way_of(up)
-    tall = 0.0
-    over = [at[i] + (sign if i == upward else 0.0) for i in range(3)]
-    for void in own.voids:  # a notch's own walls
-        if all(void.low[i] < over[i] < void.high[i] for i in range(3)):
-            walls = [
-                abs(edge - at[i])
-                for i in range(3)
-                if i != upward
-                for edge, end in ((void.low[i], own.low(i)), (void.high[i], own.high(i)))
-                if not same(edge, end) and own.low(i) < edge < own.high(i)
-            ]
-            if min(walls, default=wide_mm) < wide_mm:
-                tall = sign * (own.end(upward, sign) - at[upward])
-    for other in bodies:
-        if other is own:
-            continue
-        near = [
-            max(other.low(i) - at[i], at[i] - other.high(i), 0.0) for i in range(3) if i != upward
-        ]
-        if hypot(*near) < wide_mm:
-            tall = max(tall, sign * (other.end(upward, sign) - at[upward]))
-    return tall
 
 
 def covers(box: Box, own: Body, i: int) -> bool:

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from planner.making.holds import Holds
 
 FACING_MM = 0.2
-"""Two flats that bear on each other in use lie no farther apart (common practice: running clearance)."""
+"""Two flats that bear on each other in use lie no farther apart (common practice)."""
 
 HELD_MM = 0.05
 """A face held against another by a clamp is there within this (common practice)."""
@@ -69,9 +69,7 @@ class Spotted:
                         f"the {self.words} pushed home on the {fit.shaft}, its {facing.name} held"
                         f" against the {flat.name} by a clamp across both: else it swings"
                     )
-                    return (
-                        Align(what, surface, "clamp", HELD_MM, (self.other.name, against)),
-                    )
+                    return (Align(what, surface, "clamp", HELD_MM, (self.other.name, against)),)
         return ()
 
     def _on_a_shank(self, hole: f.Hole) -> tuple[Align, ...]:
@@ -125,6 +123,9 @@ class Spotted:
                 own, sign = "xyz".index(letter), {"low": 1, "high": -1}[side]
                 place = element(one, face).placed(frame)
                 way = frame.directions()[own][place.along]
-                yield one, f"{one.name}.{face}", (place.along, sign if way > 0 else -sign), (
-                    place.at[place.along]
+                yield (
+                    one,
+                    f"{one.name}.{face}",
+                    (place.along, sign if way > 0 else -sign),
+                    (place.at[place.along]),
                 )
