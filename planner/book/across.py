@@ -180,14 +180,10 @@ def _in_v_blocks(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[I
     yield end.circle((0.0, 0.0), radius)
     yield from setup_across.strap_behind(end, size, wide, table - centre)
     yield from setup_tools.drill(end.moved(0.0, radius), wide, max(16.0, 3.0 * wide))
-    low, high = sorted((float(grip["from_mm"]), float(grip["to_mm"])))
+    ends = [float(one[key]) for one in hold["grips"] for key in ("from_mm", "to_mm")]
+    low, high = min(ends), max(ends)  # of both blocks, the hole between them
     block = min(14.0, 0.42 * (high - low))
-    blocks = [low, high - block]
-    if len(hold["grips"]) > 1:  # one under each of two stretches
-        spans = [(float(one["from_mm"]), float(one["to_mm"])) for one in hold["grips"]]
-        blocks = [(a + b - block) / 2 for a, b in spans]
-        low, high = min(a for a, _ in spans), max(b for _, b in spans)
-    for u in blocks:
+    for u in (low, high - block):
         yield from setup_across.v_block_side(ORIGIN.moved(u, centre), block, size, table - centre)
     yield from side.drawn(ORIGIN, bodies)
     places = [cut["axis"]["through"][axis] for cut in cuts if isinstance(cut.get("axis"), Mapping)]

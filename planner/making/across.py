@@ -216,15 +216,7 @@ class Across(Holds):
         first = holes.order(stack, self.shop)[0]
         want, tall = holes.drill_mm(first, self.shop), self._beside(first, feed)[0]
         if through:
-            bush = through.bush(first) or want
-            tool = self.shop.drill_to_buy(bush)
-            cut = cuts.hole(line, (top, top + sign * 1.0), min(bush, want or bush))
-            spot = Op(
-                "spot", f"spot {first.name} through the {through.words}'s own hole, with a"
-                " drill that just goes through it", tool, first, cut=cut,
-                speed=("drill", bush), rate="spot", length_mm=2.0,
-            )  # fmt: skip
-            setup.add(beside.long_drill(self, spot, tall))
+            setup.add(beside.long_drill(self, through.spot(first, line, top, want), tall))
         elif want:
             made = holes.Holes(self.shop, self.gauges, self.on.part.name, line)
             located = next((o for o in stack if o.locations), first)

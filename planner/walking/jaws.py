@@ -84,7 +84,7 @@ def jaws_have_room(
         ]
     if any(_takes(one, step, WIDE_MM) for one in touched):
         if strip is None and isinstance(faces[0], Plane):
-            _patch(piece, ways, heights, ends, faults)
+            _patch(piece, (faces[0].name, ways), heights, ends, faults)
         return
     faults.refuse(
         "route-jaws-room",
@@ -95,22 +95,25 @@ def jaws_have_room(
 
 
 def _patch(
-    piece: Piece, ways: tuple[int, int, int], heights: list[float], ends: tuple[float, float],
-    faults: Faults,
+    piece: Piece, face: tuple[str, tuple[int, int, int]], heights: list[float],
+    ends: tuple[float, float], faults: Faults,
 ) -> None:  # fmt: skip
     """Beside what stands out of a gripped face, between its ends, the jaws bear on as much of its
     length as the work is thick between them: else it turns in them (common practice)."""
-    places = even(*_reach(piece, ways[0]), PATCH_STATIONS)
+    name, ways = face
+    own = name.rpartition(".")[0]
+    low, high = (piece.metal.end(ways[0], sign, own) for sign in (-1, 1))
+    if low is None or high is None:
+        if len(piece.metal.bodies) > 1:
+            return
+        low, high = _reach(piece, ways[0])
+    places = even(low + 0.02, high - 0.02, PATCH_STATIONS)
     borne = _borne(piece, ways, places, heights, ends)
-    if not any(borne):
-        return
-    first, last = borne.index(True), len(borne) - 1 - borne[::-1].index(True)
     runs = _free(piece, ways, places, heights, ends, THICK_MM[:2])
-    step = places[1] - places[0]
-    inside = [(max(a, first), min(b, last)) for a, b in runs if b >= first and a <= last]
-    if inside == [(first, last)]:
+    if runs == [(0, PATCH_STATIONS - 1)]:
         return
-    longest = max((sum(borne[a : b + 1]) * step for a, b in inside), default=0.0)
+    step = places[1] - places[0]
+    longest = max((sum(borne[a : b + 1]) * step for a, b in runs), default=0.0)
     thick = ends[1] - ends[0]
     if longest < thick - 2 * step:
         faults.refuse(

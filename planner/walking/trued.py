@@ -31,7 +31,7 @@ def set_true(piece: Piece, setup: Record, up: int, faults: Faults) -> None:
             )
             continue
         stands = face.along != up if isinstance(face, Plane) else face.line.along == up
-        if UPRIGHT in what and not stands or LEVEL in what and stands:
+        if what.endswith(UPRIGHT) and not stands or what.endswith(LEVEL) and stands:
             faults.refuse(
                 "route-not-trued",
                 f"{name}: {what}",

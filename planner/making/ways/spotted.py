@@ -13,14 +13,18 @@ from parts.attachment import Attachment
 from parts.frame import Frame
 from parts.part import Part, every_feature
 from parts.places import Place, element
-from planner.making.model import Align
-from planner.making.near import off_axis
+from planner.making import cuts
+from planner.making.model import Align, Line, Op
+from planner.making.near import off_axis, way_of
 
 if TYPE_CHECKING:
     from planner.making.holds import Holds
 
 FACING_MM = 0.2
 """Two flats that bear on each other in use lie no farther apart (common practice)."""
+
+SPOT_MM = 1.0
+"""A drill goes in so deep where it only spots (common practice)."""
 
 HELD_MM = 0.05
 """A face held against another by a clamp is there within this (common practice)."""
@@ -43,6 +47,17 @@ class Spotted:
     def bush(self, hole: f.Hole) -> float | None:
         """The size of the other part's hole on the axis of one of this part, in the whole, mm."""
         return next((one.diameter.nominal_mm for one, _ in self._in_line(hole)), None)
+
+    def spot(self, hole: f.Hole, line: Line, top: float, want: float) -> Op:
+        """A spot through the other part's hole, by a drill of its size; want: what is drilled after."""
+        bush = self.bush(hole) or want
+        sign = way_of(line.along)[1]
+        return Op(
+            "spot", f"spot {hole.name} through the {self.words}'s own hole, with a drill that just"
+            " goes through it", self.work.shop.drill_to_buy(bush), hole,
+            cut=cuts.hole(line, (top, top + sign * SPOT_MM), min(bush, want or bush)),
+            speed=("drill", bush), rate="spot", length_mm=2 * SPOT_MM,
+        )  # fmt: skip
 
     def located(self, hole: f.Hole) -> tuple[Align, ...]:
         """What keeps the other part in its place while this hole is spotted through it."""
