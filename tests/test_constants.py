@@ -441,6 +441,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/onaxis SHOULDER_MM": (1.0, OWN),
     "planner/making/chucked CENTRE_DEEP": (0.9, "ISO 866 form A; from memory"),
     "planner/making/turned COVERED": (0.7, OWN),
+    "planner/making/ways/holes BAR_STEP_MM": (1.0, OWN + ": the rack has whole ones"),
     "planner/making/ways/holes WORTH_MM": (0.2, PRACTICE),
     "planner/making/ways/onaxis MOST_RUN_OUT": (2.5, PRACTICE),
     "planner/making/ways/onaxis THICKER_MM": (0.1, PRACTICE),

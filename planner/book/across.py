@@ -180,8 +180,8 @@ def _in_v_blocks(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[I
     yield end.circle((0.0, 0.0), radius)
     yield from setup_across.strap_behind(end, size, wide, table - centre)
     yield from setup_tools.drill(end.moved(0.0, radius), wide, max(16.0, 3.0 * wide))
-    ends = [float(one[key]) for one in hold["grips"] for key in ("from_mm", "to_mm")]
-    low, high = min(ends), max(ends)  # of both blocks, the hole between them
+    ends = [float(g[key]) for g in hold["grips"] for key in ("from_mm", "to_mm")]
+    low, high = min(ends), max(ends)
     block = min(14.0, 0.42 * (high - low))
     for u in (low, high - block):
         yield from setup_across.v_block_side(ORIGIN.moved(u, centre), block, size, table - centre)

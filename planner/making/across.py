@@ -211,7 +211,7 @@ class Across(Holds):
         self, setup: SetUp, stack: Sequence[f.Hole], feed: str, through: Spotted | None
     ) -> None:
         """The spot of holes on one axis: by what was laid out, or through another part's hole."""
-        sign, top = way_of(feed)[1], self._top(stack, feed)
+        top = self._top(stack, feed)
         line = Line(feed, stack[0].axis.origin)
         first = holes.order(stack, self.shop)[0]
         want, tall = holes.drill_mm(first, self.shop), self._beside(first, feed)[0]

@@ -45,6 +45,9 @@ ROOM_MM = 4.0
 WORTH_MM = 0.2
 """Roughing a bore is worth while where it takes more than this (common practice)."""
 
+BAR_STEP_MM = 1.0
+"""A bar that is made for its hole is so many whole millimetres thick, or 64ths of an inch."""
+
 STOUT_MM = 9.5
 """From so thick up a bar takes roughing cuts (common practice)."""
 
@@ -121,7 +124,7 @@ def room_for_a_bar(kind: BarKind, one: f.Hole, hole_mm: float, shop: Workshop) -
     least, series = kind.long * one.depth_mm / holding_limit("tool", kind.limit), shop.job.series
     if kind.made:
         enough = made_bar_mm(hole_mm, shop) >= least
-        wider = series.up((least + series.step_mm) / kind.part, 1.0)
+        wider = series.up((least + BAR_STEP_MM) / kind.part, BAR_STEP_MM)
     else:
         enough = not below(hole_mm, least / kind.part)
         wider = drill_at_least(least / kind.part, shop.inch).diameter_mm
@@ -131,7 +134,7 @@ def room_for_a_bar(kind: BarKind, one: f.Hole, hole_mm: float, shop: Workshop) -
 
 def made_bar_mm(hole_mm: float, shop: Workshop) -> float:
     """The bar between centres that is made for a hole, in whole steps."""
-    return shop.job.series.down(BETWEEN_CENTRES.part * hole_mm, 1.0)
+    return shop.job.series.down(BETWEEN_CENTRES.part * hole_mm, BAR_STEP_MM)
 
 
 @drill_mm.register
