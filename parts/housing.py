@@ -148,7 +148,7 @@ def _marks(s: Sizes) -> tuple[Feature, ...]:
             stage=Stage.WELDED,
             box=Box((-long, radius - deep, -half), (front, radius + 0.01, half)),
             note="the body's line meets it with the tip on top",
-            check=("in line with the bore", "square"),
+            check=("in line with the tube", "square"),
         ),
         ScribedLine(
             name="nose line",
@@ -159,7 +159,7 @@ def _marks(s: Sizes) -> tuple[Feature, ...]:
                 (front, half, flat + 0.01),
             ),
             note="the body's line meets it with the tip at the nose",
-            check=("in line with the bore", "square"),
+            check=("in line with the tube", "square"),
         ),
     )
 

@@ -169,7 +169,9 @@ class Route:
                 "align": list(aligned),
                 "minutes": 5.0,
                 "caution": "",
-                "holding": f"{by}",
+                "holding": ", ".join(
+                    [by, machine, *(str(one.get("packing") or "") for one in grips)]
+                ),
             }
         )
         return self

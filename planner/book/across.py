@@ -180,7 +180,7 @@ def _in_v_blocks(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[I
     yield end.circle((0.0, 0.0), radius)
     yield from setup_across.strap_behind(end, size, wide, table - centre)
     yield from setup_tools.drill(end.moved(0.0, radius), wide, max(16.0, 3.0 * wide))
-    low, high = sorted((float(grip["from_mm"]), float(grip["to_mm"])))
+    low, *_, high = sorted(float(g[key]) for g in hold["grips"] for key in ("from_mm", "to_mm"))
     block = min(14.0, 0.42 * (high - low))
     for u in (low, high - block):
         yield from setup_across.v_block_side(ORIGIN.moved(u, centre), block, size, table - centre)
@@ -188,8 +188,8 @@ def _in_v_blocks(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[I
     places = [cut["axis"]["through"][axis] for cut in cuts if isinstance(cut.get("axis"), Mapping)]
     room = min(9.0, 0.3 * (high - low))
     near_low = bool(places) and abs(places[0] - low) < abs(places[0] - high)
-    spot = high - room if near_low else low
-    yield from setup_across.strap_across(ORIGIN.moved(spot, centre + radius), room)
+    spot = ORIGIN.moved(high - room if near_low else low, centre + radius)
+    yield from setup_across.strap_across(spot, room)
     yield ORIGIN.path(
         ((end.origin[0] - radius - 20.0, table), (side.whole(bodies)[2] + 6.0, table))
     )

@@ -33,6 +33,7 @@ from planner.making.model import (
 )
 from planner.making.near import against, below, in_metal, way_of
 from planner.making.ways import asked, beside, holes, milled, slits
+from planner.making.ways.spotted import Spotted
 from planner.making.workshop import Workshop
 
 HALF_LENGTH = 0.45
@@ -124,21 +125,24 @@ class Across(Holds):
         own = b.owner(self.bodies, inner[0])
         machine = self.shop.machine("drill")
         held = b.vice(self.bodies, up, inner, way_of(up)[1] * b.FAR, None)
+        past = beside.come_out(group, own, self.shop)
         if own.axis is not None and len(self.bodies) == 1:
-            hold, align = self.rim_hold(own, up) if along == own.axis else self.laid(own, inner, up)
+            if along == own.axis:
+                hold, align = self.rim_hold(own, up, machine)
+            else:
+                hold, align = self.laid(own, inner, up, machine, past)
         elif held is not None:
             hold, align = self.vice_hold(machine, held, up, entries[0])
         elif own.axis is not None and along != own.axis:
-            hold, align = self.v_blocks(own, inner, up)
+            hold, align = self.v_blocks(own, inner, up, machine, past)
         else:
-            hold, align = self.on_table(up, own)
+            mouth = group[0].name if group else ""
+            hold, align = self.on_table(up, own, mouth)
         if machine == "lathe, on the cross slide" and hold.by != "cross slide":
             hold = self.on_slide(own, up, hold)
             align = tuple(
                 replace(a, what="square to the spindle") if "table" in a.what else a for a in align
             )
-        if machine == "drill press" and hold.by == "machine vice":
-            align = ()
         if own.axis is not None and along != own.axis and len(self.bodies) == 1:
             hold = replace(hold, words=hold.words + self._turned_on(up, own.axis, group[0].name))
 
@@ -150,13 +154,22 @@ class Across(Holds):
             setup = self.new(machine, on_line(one[0]), align)
             setup.add(*one[1])
             self.turned_over.remove(one)
-        for stack in holes.stacks(group):
+        stacks = holes.stacks(group)
+        through = Spotted(self, self.attachment, other) if other else None
+        for stack in stacks:
             if setup is None or hold.by == "cross slide":
                 line = Line(up, self._entry(stack[0], feed))
                 setup = self.new(machine, on_line(line), align)
-                if other:
+                if through:
                     setup.with_parts, setup.after_parts = (other,), (other,)
-            self._stack(setup, stack, feed, other)
+                    setup.align += through.located(holes.order(stack, self.shop)[0])
+                    at_once = stacks if hold.by != "cross slide" else [stack]
+                    for each in at_once:  # before the other part is taken off
+                        self._begin(setup, each, feed, through)
+                    setup.ops[-1].text += "; then take the part off"
+            if not through:
+                self._begin(setup, stack, feed, None)
+            self._stack(setup, stack, feed)
 
     def _turned_on(self, up: str, axis: int, name: str) -> str:
         """How far a round is turned on from the first hole across it, seen from its first end."""
@@ -178,36 +191,46 @@ class Across(Holds):
             return one.axis.origin
         return one.axis.at(one.depth_mm)
 
-    def _stack(self, setup: SetUp, stack: Sequence[f.Hole], feed: str, other: str) -> None:
-        """Holes on one axis: one spot, the smallest drill first and right down, the larger after it."""
+    def _top(self, stack: Sequence[f.Hole], feed: str) -> float:
+        """Where the first of holes on one axis begins, as the drill comes."""
+        index, sign = way_of(feed)
+        starts = [self._entry(one, feed)[index] for one in stack]
+        return min(starts) if sign > 0 else max(starts)
+
+    def _beside(self, first: f.Hole, feed: str) -> tuple[float, float]:
+        """How tall what stands beside a hole is, for a chuck and for a tap wrench, mm."""
+        mouth = self._entry(first, feed)
+        own = b.owner(self.bodies, in_metal(mouth, feed))
+        tall, wrench = (
+            beside.stands_beside(self.bodies, against(feed), mouth, own, wide)
+            for wide in (beside.CHUCK_MM, beside.HANDLE_MM)
+        )
+        return tall, wrench
+
+    def _begin(
+        self, setup: SetUp, stack: Sequence[f.Hole], feed: str, through: Spotted | None
+    ) -> None:
+        """The spot of holes on one axis: by what was laid out, or through another part's hole."""
+        top = self._top(stack, feed)
+        line = Line(feed, stack[0].axis.origin)
+        first = holes.order(stack, self.shop)[0]
+        want, tall = holes.drill_mm(first, self.shop), self._beside(first, feed)[0]
+        if through:
+            setup.add(beside.long_drill(self, through.spot(first, line, top, want), tall))
+        elif want:
+            made = holes.Holes(self.shop, self.gauges, self.on.part.name, line)
+            located = next((o for o in stack if o.locations), first)
+            laid = asked.laid_out(setup.machine)
+            setup.add(beside.long_drill(self, made.spot(located, top, laid), tall))
+
+    def _stack(self, setup: SetUp, stack: Sequence[f.Hole], feed: str) -> None:
+        """Holes on one axis: the smallest drill first and right down, the larger after it."""
         index, sign = way_of(feed)
         line = Line(feed, stack[0].axis.origin)
         made = holes.Holes(self.shop, self.gauges, self.on.part.name, line)
         ordered = holes.order(stack, self.shop)
-        starts = [self._entry(one, feed)[index] for one in stack]
-        top = min(starts) if sign > 0 else max(starts)
-        first = ordered[0]
-        laid = asked.laid_out(setup.machine)
-        mouth = self._entry(first, feed)
-        own_body = b.owner(self.bodies, in_metal(mouth, feed))
-        tall, wrench = (
-            b.stands_beside(self.bodies, against(feed), mouth, own_body, wide)
-            for wide in (beside.CHUCK_MM, beside.HANDLE_MM)
-        )
-        if other:
-            bush = self._bush(other, first)
-            tool = Tool("drill", f"drill {self.numbers.drill(self.shop.named_drill(bush))}", bush)
-            wide = min(bush, holes.drill_mm(first, self.shop) or bush)
-            cut = cuts.hole(line, (top, top + sign * 1.0), wide)
-            spot = Op(
-                "spot", f"spot {first.name} through the {other.replace('-', ' ')}'s own hole, with a"
-                " drill that just goes through it; then take the part off", tool, first, cut=cut,
-                speed=("drill", bush), rate="spot", length_mm=2.0,
-            )  # fmt: skip
-            setup.add(beside.long_drill(self, spot, tall))
-        elif holes.drill_mm(first, self.shop):
-            located = next((o for o in stack if o.locations), first)
-            setup.add(beside.long_drill(self, made.spot(located, top, laid), tall))
+        top, first = self._top(stack, feed), ordered[0]
+        tall, wrench = self._beside(first, feed)
         before, tops = 0.0, top
         whole = max(
             abs(self._entry(o, feed)[index] - top)
@@ -251,13 +274,6 @@ class Across(Holds):
         setup.add(*finishers)
         for one in weld:
             setup.add(asked.mouth(self, one))
-
-    def _bush(self, other: str, hole: f.Hole) -> float:
-        """The size of the other part's hole that a drill is guided by."""
-        part = next(p for p in self.attachment.parts if p.name == other)
-        least = holes.drill_mm(hole, self.shop)
-        sizes = [o.diameter.nominal_mm for o in part.features if isinstance(o, f.DrilledHole)]
-        return min([s for s in sizes if s > least] or [least])
 
     # ---- a bore in a block: the four-jaw chuck, or the faceplate ----
 

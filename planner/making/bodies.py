@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from math import hypot
 
 from parts import features as f
 from parts.blank import Member
@@ -21,7 +20,6 @@ from planner.making.near import (
     off_axis,
     outside,
     overlap,
-    same,
     way_of,
     with_face,
     within,
@@ -57,6 +55,9 @@ PARALLEL_MM = 2.0
 
 BESIDE_MM = 1.0
 """The jaws stay so far from what stands before a face (common practice)."""
+
+CROWDED = 10.0
+"""Jaws beside what stands out of a face are taken where others let the cut hang so much farther, mm."""
 
 SIDES = {-1: "-", 1: "+"}
 
@@ -169,13 +170,17 @@ def owner(bodies: Sequence[Body], point: Point) -> Body:
 
 @dataclass(frozen=True)
 class Gripped:
-    """A vice on two faces of a body: the grip, the face it rests on, how far off the cut hangs."""
+    """A vice on two faces of a body: the grip, the face it rests on, how far off the cut hangs.
+
+    crowded: whether the jaws bear beside something that stands out of a face.
+    """
 
     grip: Grip
     rests: str
     body: Body
     across: int
     hangs_mm: float
+    crowded: bool = False
 
 
 def vice(
@@ -197,7 +202,8 @@ def vice(
             if one := _on(body, bodies, (upward, sign, across), places, floor_mm):
                 held = (one.grip.to_mm - one.grip.from_mm) / body.size(upward)
                 wide = body.size(across) / 20  # a long piece bows between jaws at its ends
-                found.append((one.hangs_mm - 5 * min(held, 0.7) + wide, one))
+                crowded = CROWDED if one.crowded else 0.0
+                found.append((one.hangs_mm - 5 * min(held, 0.7) + wide + crowded, one))
     return min(found, key=lambda pair: pair[0])[1] if found else None
 
 
@@ -240,7 +246,8 @@ def _on(
         return None
     low, high = sorted((bottom, bottom + sign * height))
     grip = Grip(body.face(across, -1), body.size(across), low, high, body.face(across, 1))
-    return Gripped(grip, body.face(upward, -sign), body, across, hangs)
+    crowded = span[1] - span[0] < body.size(along) - BESIDE_MM
+    return Gripped(grip, body.face(upward, -sign), body, across, hangs, crowded)
 
 
 def stands(body: Body, bodies: Sequence[Body], upward: int, sign: int) -> bool:
@@ -260,7 +267,11 @@ def _free(
     height: float,
     gone: Sequence[Span],
 ) -> Span | None:
-    """The longest stretch of both faces that no other body stands before."""
+    """The longest stretch of both faces that no other body stands before; None where it is too short.
+
+    Beside what stands out of a face the jaws bear on as much of its length as the work is thick between
+    them, or it turns in them (common practice).
+    """
     upward, sign, across, along = way
     bottom = body.end(upward, -sign)
     low, high = sorted((bottom, bottom + sign * height))
@@ -277,6 +288,8 @@ def _free(
     spans = [span for span in spans if _room(span, before)]
     best = max(spans, key=lambda span: span[1] - span[0], default=None)
     least = min(LEAST_LONG_MM, LEAST_LONG * body.size(along))
+    if any(overlap(one, (body.low(along), body.high(along))) for one in before):
+        least = max(least, body.size(across))
     return best if best and best[1] - best[0] >= least else None
 
 
@@ -324,33 +337,6 @@ def blocked(bodies: Sequence[Body], up: str, box: Box, own: Body) -> bool:
         if above and over:
             return True
     return False
-
-
-def stands_beside(bodies: Sequence[Body], up: str, at: Point, own: Body, wide_mm: float) -> float:
-    """How far metal stands up beside a point of one body, nearer to it than ``wide_mm``; mm, or 0."""
-    upward, sign = way_of(up)
-    tall = 0.0
-    over = [at[i] + (sign if i == upward else 0.0) for i in range(3)]
-    for void in own.voids:  # a notch's own walls
-        if all(void.low[i] < over[i] < void.high[i] for i in range(3)):
-            walls = [
-                abs(edge - at[i])
-                for i in range(3)
-                if i != upward
-                for edge, end in ((void.low[i], own.low(i)), (void.high[i], own.high(i)))
-                if not same(edge, end) and own.low(i) < edge < own.high(i)
-            ]
-            if min(walls, default=wide_mm) < wide_mm:
-                tall = sign * (own.end(upward, sign) - at[upward])
-    for other in bodies:
-        if other is own:
-            continue
-        near = [
-            max(other.low(i) - at[i], at[i] - other.high(i), 0.0) for i in range(3) if i != upward
-        ]
-        if hypot(*near) < wide_mm:
-            tall = max(tall, sign * (other.end(upward, sign) - at[upward]))
-    return tall
 
 
 def covers(box: Box, own: Body, i: int) -> bool:

@@ -128,12 +128,18 @@ class Hold:
 
 @dataclass(frozen=True)
 class Align:
-    """What is set true before cutting: which surface, by what, and the reading it may show."""
+    """What is set true before cutting: which surface, by what, and the reading it may show.
+
+    against: what of another part is set to it, as (part, surface); size_mm: of a rod through both, 0
+    for none.
+    """
 
     what: str
     surface: str
     by: str
     within_mm: float
+    against: tuple[str, str] = ("", "")
+    size_mm: float = 0.0
 
 
 @dataclass(frozen=True)

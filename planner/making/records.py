@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from planner.making.model import At, Centre, Grip, Hold, Measure, SetUp, Tool, as_record
+from planner.making.model import Align, At, Centre, Grip, Hold, Measure, SetUp, Tool, as_record
 
 if TYPE_CHECKING:
     from planner.making.route import Operation
@@ -72,20 +72,28 @@ def setup(number: int, one: SetUp, minutes: float) -> dict[str, Any]:
                 "up": hold.up or None,
                 "stop": surface(hold.stop) if hold.stop else None,
             },
-            "align": [
-                {
-                    "what": a.what,
-                    "surface": surface(a.surface),
-                    "by": a.by,
-                    "within_mm": a.within_mm,
-                }
-                for a in one.align
-            ],
+            "align": [_align(a) for a in one.align],
             "minutes": round(minutes, 1),
             "caution": one.caution,
             "holding": hold.said,
         }
     )
+    return found
+
+
+def _align(one: Align) -> dict[str, Any]:
+    """What is set true; with what of another part is set to it, where one is."""
+    found: dict[str, Any] = {
+        "what": one.what,
+        "surface": surface(one.surface),
+        "by": one.by,
+        "within_mm": one.within_mm,
+    }
+    part, against = one.against
+    if part:
+        found["against"] = {"part": part, "surface": surface(against)}
+        if one.size_mm:
+            found["against"]["size_mm"] = one.size_mm
     return found
 
 

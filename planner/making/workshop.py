@@ -221,6 +221,11 @@ class Workshop:
             owned=self.has_drill(size) if by.name in self._set else _among(size, self.kit.drills),
         )
 
+    def drill_to_buy(self, size_mm: float) -> Tool:
+        """The drill of a size; one that the shop has not is bought."""
+        tool = self.twist_drill(self.named_drill(size_mm))
+        return tool if tool.owned else replace(tool, instead="buy one")
+
     @cached_property
     def _set(self) -> frozenset[str]:
         """The names of the drills in a set of the shop's own system."""

@@ -134,8 +134,8 @@ class Plan:
         from planner.walking.walk import walk
 
         setups, operations = self.route.setup_records(), self.route.operation_records()
-        parts = self.made.attachment.parts
-        return walk(parts, self.job, setups, operations, self.file, "warning")
+        whole = self.made.attachment
+        return walk(whole.parts, self.job, setups, operations, self.file, "warning", whole.placed)
 
     @property
     def operations(self) -> tuple[Operation, ...]:

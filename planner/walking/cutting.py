@@ -21,7 +21,7 @@ from planner.walking.held import Held
 from planner.walking.order import before_it, work_done_here
 from planner.walking.reach import reachable
 from planner.walking.records import Record, text
-from planner.walking.said import place_said, sizes_said
+from planner.walking.said import place_said, sizes_said, there_said
 from planner.walking.shape import NEAR_MM, Block, Line, Region, Ring
 from planner.walking.shop import Shop
 from planner.walking.state import Mark, Piece
@@ -75,6 +75,8 @@ def operate(
     measured(do, feature, makes)
     sizes_said(operation, feature, inch, faults)
     place_said(operation, feature, inch, faults)
+    bored = any(isinstance(piece.features.get(o), f.Bore | f.ReamedHole) for o in piece.begun)
+    there_said(operation, bored, faults)
 
 
 def _stage(piece: Piece, operation: Record, kind: str, faults: Faults) -> None:

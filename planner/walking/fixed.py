@@ -5,12 +5,13 @@ Imported by planner.walking.walk.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from math import sqrt
 
 from parts.standard.holding import holding_limit
 from planner.walking.faults import Faults
-from planner.walking.jaws import jaws_have_room, vees_have_room
+from planner.walking.jaws import jaws_have_room, planes_unmarked, vees_have_room
 from planner.walking.lathe import SAME_SIZE_MM, _unmarked, faces_gripped
 from planner.walking.records import (
     Missing,
@@ -27,6 +28,7 @@ from planner.walking.shape import Line, others
 from planner.walking.shop import Shop
 from planner.walking.state import Piece
 from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, sides, surface
+from planner.walking.trued import angle_set, set_true
 
 VICES = ("machine vice", "bench vice", "saw vice")
 LAID = ("clamps on the table", "flat plate", "cross slide", "tool post")
@@ -56,12 +58,14 @@ LEAST_HEIGHT_MM = 3.0
 class Fixed:
     """Work that stands still: which way is up, and the jaws: across which direction, up to where.
 
+    vees: the axis of each round that lies in V-blocks, and from where to where they are under it.
     axis: the work's line that lies on the lathe's spindle axis, where the tool turns there.
     """
 
     by: str
     up: tuple[int, int] | None = None
     jaws: list[tuple[int, tuple[float, float], float, float]] = field(default_factory=list)
+    vees: list[tuple[Line, float, float]] = field(default_factory=list)
     axis: Line | None = None
 
 
@@ -94,7 +98,25 @@ def hold_still(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Fixed
             "does not set the work true by itself",
             "Set it by indicator, square or parallels, and say to what reading",
         )
+    if held.up is not None and by in TRUED:
+        set_true(piece, setup, held.up[0], faults)
+        if lies := _lies_on(piece, grips, held.up[0]):
+            angle_set(piece, setup, lies, faults)
     return held
+
+
+def _lies_on(piece: Piece, grips: Sequence[Record], up: int) -> Line | None:
+    """The axis of the round that work lies in or on, if it is gripped by nothing else."""
+    found = None
+    for grip in grips:
+        try:
+            one = surface(piece, text(grip, "surface"))
+        except NoSurface:
+            return None
+        if not isinstance(one, Cylinder) or one.line.along == up:
+            return None
+        found = one.line
+    return found
 
 
 def _hangs(piece: Piece, face: Plane, name: str, faults: Faults) -> bool:
@@ -124,6 +146,8 @@ def _grip(piece: Piece, held: Fixed, grip: Record, shop: Shop, faults: Faults) -
     up = held.up or (2, 1)
     along = held.axis.along if held.axis is not None else up[0]
     laid = held.by in LAID and held.by != "tool post"
+    if laid and not grip.get("other"):
+        _vee(piece, held, grip, low, high)
     if held.by == "clamps on the table" or (laid and not grip.get("other")):
         _pressed(piece, grip, faults)
         return
@@ -147,6 +171,8 @@ def _grip(piece: Piece, held: Fixed, grip: Record, shop: Shop, faults: Faults) -
     if held.by == "machine vice" and not isinstance(one, Axis) and not isinstance(other, Axis):
         jaws_have_room(piece, grip, up[0], (one, other), faults)
     if isinstance(one, Plane) and isinstance(other, Plane):
+        if held.by in VICES and not grip.get("packing"):
+            planes_unmarked(piece, (one, other), faults)
         held.jaws.append((one.along, (min(one.at, other.at), max(one.at, other.at)), low, high))
     elif isinstance(one, Cylinder):
         _unmarked(piece, one.line, one.low, one.high, one.radius, False, grip, faults)
@@ -199,7 +225,18 @@ def _in_vees(
             "Lay it in where it is round",
         )
     elif held.up is not None:
+        held.vees.append((round_.line, low, high))
         vees_have_room(piece, round_, held.up, (low, high), faults)
+
+
+def _vee(piece: Piece, held: Fixed, grip: Record, low: float, high: float) -> None:
+    """A round that is laid in V-blocks on the cross slide."""
+    try:
+        one = surface(piece, text(grip, "surface"))
+    except NoSurface:
+        return
+    if isinstance(one, Cylinder):
+        held.vees.append((one.line, low, high))
 
 
 def _in_the_vee(

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from parts import features as f
 from planner.walking.faults import Faults
+from planner.walking.finished import line_of
 from planner.walking.records import Record
 from planner.walking.shape import Points, even
 from planner.walking.state import Piece
@@ -31,6 +33,12 @@ BORNE_MM = 4.0
 """Less than this of a face between the jaws lets the work turn in them (common practice)."""
 
 STATIONS = 41
+
+PATCH_STATIONS = 161
+"""Where something stands out of a gripped face it is looked at so much closer."""
+
+FINE_UM = 1.6
+"""A face so smooth is finished, and bare jaws mark it (common practice)."""
 
 
 def jaws_have_room(
@@ -75,6 +83,8 @@ def jaws_have_room(
             if any(wide[0] <= first and last <= wide[1] for first, last in touched)
         ]
     if any(_takes(one, step, WIDE_MM) for one in touched):
+        if strip is None and isinstance(faces[0], Plane):
+            _patch(piece, (faces[0].name, ways), heights, ends, faults)
         return
     faults.refuse(
         "route-jaws-room",
@@ -82,6 +92,69 @@ def jaws_have_room(
         "metal beside them stands out where the jaws are, on both sides",
         "Grip other faces, or put strips between that are narrower than the room",
     )
+
+
+def _patch(
+    piece: Piece, face: tuple[str, tuple[int, int, int]], heights: list[float],
+    ends: tuple[float, float], faults: Faults,
+) -> None:  # fmt: skip
+    """Beside what stands out of a gripped face, between its ends, the jaws bear on as much of its
+    length as the work is thick between them: else it turns in them (common practice)."""
+    name, ways = face
+    own = name.rpartition(".")[0]
+    low, high = (piece.metal.end(ways[0], sign, own) for sign in (-1, 1))
+    if low is None or high is None:
+        if len(piece.metal.bodies) > 1:
+            return
+        low, high = _reach(piece, ways[0])
+    places = even(low + 0.02, high - 0.02, PATCH_STATIONS)
+    borne = _borne(piece, ways, places, heights, ends)
+    runs = _free(piece, ways, places, heights, ends, THICK_MM[:2])
+    if runs == [(0, PATCH_STATIONS - 1)]:
+        return
+    step = places[1] - places[0]
+    longest = max((sum(borne[a : b + 1]) * step for a, b in runs), default=0.0)
+    thick = ends[1] - ends[0]
+    if longest < thick - 2 * step:
+        faults.refuse(
+            "route-jaws-room",
+            f"{faults.mm(longest)} of the face is free beside what stands out of it",
+            f"the work is {faults.mm(thick)} thick between the jaws",
+            "Grip the pair of faces that nothing stands out of",
+        )
+
+
+def planes_unmarked(piece: Piece, faces: Sequence[Plane], faults: Faults) -> None:
+    """No bare jaws on a finished face."""
+    for name in piece.made:
+        feature = piece.features.get(name)
+        if feature is None or not 0 < feature.roughness_um <= FINE_UM:
+            continue
+        for face in faces:
+            if any(
+                along == face.along and abs(at - face.at) < 0.05 for along, at in _planes(feature)
+            ):
+                faults.refuse(
+                    "route-grip-finished",
+                    f"jaws on the {name}",
+                    "they would mark it",
+                    "Put card or soft jaws between, or grip elsewhere",
+                )
+                return
+
+
+def _planes(feature: f.Feature) -> list[tuple[int, float]]:
+    """The plane that a feature finishes: square to which direction, and where."""
+    if isinstance(feature, f.MilledFlat):
+        letter, _, side = feature.locations[0].element.partition("-")
+        i = "xyz".index(letter)
+        return [(i, (feature.box.low if side == "low" else feature.box.high)[i])]
+    if isinstance(feature, f.FacedShoulder):
+        line = line_of(feature.axis)
+        base = line.through[line.along]
+        ends = (feature.start_mm, feature.end_mm)
+        return [(line.along, base + line.sign * to) for to in ends]
+    return []
 
 
 def _between(

@@ -9,6 +9,7 @@ from parts import features as f
 from parts.standard.holding import holding_limit
 from parts.standard.threads import thread
 from planner.walking.above import FEED_MM, from_the_spindle, under_tool
+from planner.walking.beneath import nothing_beneath
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
 from planner.walking.held import Held
@@ -43,12 +44,14 @@ def reachable(do: Doing) -> None:
         _turned(do, do.held)
     elif isinstance(do.held, Fixed) and do.held.axis is not None:
         from_the_spindle(do, do.held.axis)
+        nothing_beneath(do, do.held)
     elif (
         isinstance(do.held, Fixed)
         and do.held.up
         and do.machine not in ("bench", "hacksaw", "bandsaw")
     ):
         under_tool(do, do.held)
+        nothing_beneath(do, do.held)
     _slender(do)
 
 

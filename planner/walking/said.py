@@ -10,7 +10,7 @@ from parts import features as f
 from parts.standard.sections import MM_PER_INCH
 from parts.standard.threads import thread
 from planner.walking.faults import Faults
-from planner.walking.records import Record
+from planner.walking.records import Record, rows
 
 SIZE = r"(\d+-\d+/\d+|\d+/\d+|\d+(?:\.\d+)?)"
 """A number as it is written: 12, 3.82, 3/64, 1-27/32."""
@@ -26,6 +26,9 @@ DRILLED = re.compile(
 ROUNDED_MM = 0.006
 """Sentences are rounded to hundredths, inch ones to thousandths of an inch (0.0005 in is 0.013 mm)."""
 
+
+BORE = re.compile(r"\bin line with the bore\b")
+"""What is measured from a bore."""
 
 RULED, RULED_MM = ("saw", "part"), 0.5
 """What is sawn or parted off is said as a rule has it, rounded up to half a millimetre or a 64th."""
@@ -85,6 +88,35 @@ def lacking_said(hold: Record, holding: str, faults: Faults) -> None:
                 f'"{holding}"',
                 f"the shop has none; {instead} is not said",
                 "Say what serves instead where the work is held",
+            )
+
+
+def held_said(machine: str, hold: Record, holding: str, faults: Faults) -> None:
+    """What goes between jaws and work, and a vice that stands on the lathe, stand in the sentence."""
+    benched = hold.get("by") == "bench vice"  # its soft jaws stay in it
+    grips = () if benched else rows(hold, "grips")
+    wanted = {str(grip["packing"]) for grip in grips if grip.get("packing")}
+    if machine == "milling slide" and hold.get("by") == "machine vice":
+        wanted.add(machine)
+    for word in sorted(wanted):
+        if word not in holding:
+            faults.refuse(
+                "route-words",
+                f'"{holding}"',
+                f"{word} is not said",
+                "Say it where the work is held",
+            )
+
+
+def there_said(operation: Record, bored: bool, faults: Faults) -> None:
+    """Nothing is measured in line with a bore that is not there yet; bored: whether one is."""
+    for measure in rows(operation, "measure"):
+        if BORE.search(str(measure.get("what") or "")) and not bored:
+            faults.refuse(
+                "route-words",
+                f'"{measure.get("what")}"',
+                "there is no bore in the work yet",
+                "Name what is there",
             )
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from parts.part import Joined, Member, Part, every_feature, members
+from parts.placed import Placed
 from planner.job.tables import Job
 from planner.walking.cuts import Cut
 from planner.walking.cutting import finished_sizes, operate
@@ -23,8 +24,9 @@ from planner.walking.joining import join, spared, tacked, weld_on_the_plate
 from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
-from planner.walking.said import lacking_said, sizes_said
+from planner.walking.said import held_said, lacking_said, sizes_said
 from planner.walking.shop import Shop, shop_of
+from planner.walking.spotted import Spotting
 from planner.walking.state import Key, Piece, is_piece, sawn
 from planner.words.findings import Finding
 from planner.words.register import Severity
@@ -43,25 +45,31 @@ def walk(
     operations: Sequence[Record],
     file: str = "",
     severity: Severity = "refused",
+    placed: Sequence[Placed] = (),
 ) -> tuple[Finding, ...]:
     """What is wrong with a route; nothing where each step can be done.
 
     parts: of the attachment; setups, operations: the records of format pommel.route/2, plain
     dictionaries with lengths in mm; file: named in the findings, whose key is a set-up, a step
-    or a part; severity: of all of them.
+    or a part; severity: of all of them; placed: where the parts stand in the whole, without which
+    nothing is asked of what is spotted through another part.
     """
-    return _Walk(parts, job, file, severity).go(setups, operations)
+    return _Walk(parts, job, file, severity, placed).go(setups, operations)
 
 
 class _Walk:
     """The state of all pieces, and what was found so far."""
 
-    def __init__(self, parts: Sequence[Part], job: Job, file: str, severity: Severity) -> None:
+    def __init__(
+        self, parts: Sequence[Part], job: Job, file: str, severity: Severity,
+        placed: Sequence[Placed],
+    ) -> None:  # fmt: skip
         self.parts = {part.name: part for part in parts}
         self.shop: Shop = shop_of(job)
         self.inch = job.inch
         self.faults = Faults(file, job.numbers, severity)
         self.pieces: dict[Key, Piece] = {}
+        self.spotting = Spotting({one.name: one.frame for one in placed}, self.pieces)
         self.together = False
         self.mounted: set[tuple[str, str]] = set()
 
@@ -129,6 +137,7 @@ class _Walk:
         machine, hold = text(setup, "machine"), table(setup, "hold")
         by = text(hold, "by")
         lacking_said(hold, text(setup, "holding"), self.faults)
+        held_said(machine, hold, text(setup, "holding"), self.faults)
         owned = [bool((one.get("tool") or {}).get("owned")) for one in operations]
         if not machine_there(machine, owned, self.shop):
             self.faults.refuse(
@@ -226,6 +235,7 @@ class _Walk:
         if piece is None:
             return
         self._made_with(piece, operation, setup)
+        self.spotting.look(piece, operation, setup, self.faults)
         if kind == "assemble" and not self.together:
             self._put_together()
         spared(piece, operation, self.faults)

@@ -55,7 +55,7 @@ def main() -> int:
         route = whole_route(whole, job)
         setups, operations = route.setup_records(), route.operation_records()
         before = time.process_time()
-        found = walk(whole.parts, job, setups, operations, f"job {number}")
+        found = walk(whole.parts, job, setups, operations, f"job {number}", placed=whole.placed)
         cpu.append(time.process_time() - before)
         steps.append(len(operations))
         walked += 1

@@ -456,24 +456,6 @@ def test_how_far_a_round_is_turned_on(job_with: JobWith) -> None:
     assert work.stage is Stage.BLANK
 
 
-def test_the_hole_a_drill_is_guided_by(job_with: JobWith) -> None:
-    def part(*sizes: float) -> SimpleNamespace:
-        made = [
-            f.DrilledHole(
-                name=f"h{n}", datum="A", axis=Axis(), depth_mm=9.0, diameter=f.general(one)
-            )
-            for n, one in enumerate(sizes)
-        ]
-        return SimpleNamespace(name="cap", features=made)
-
-    tapped = f.TappedHole(name="t", datum="A", axis=Axis(), depth_mm=9.0, thread="M6")
-    # M6 is drilled 5; the least of the other part's holes that lets the drill through
-    for sizes, guide in (((4.0, 6.6, 9.0), 6.6), ((4.0, 5.0), 5.0), ((), 5.0)):
-        work = across(job_with())
-        work.attachment = cast(Any, SimpleNamespace(parts=[part(*sizes)]))
-        assert work._bush("cap", tapped) == guide
-
-
 def test_a_thread_under_what_stands_beside_is_tapped_from_the_other_side(job_with: JobWith) -> None:
     work = across(job_with(**MILL))
     tower = Body("tower", Box((62, -25, -20), (72, 25, 120)), None, 0.0)

@@ -36,7 +36,9 @@ def test_a_route_says_what_it_said(name: str) -> None:
 def test_each_is_walked_without_a_word_against_it(name: str) -> None:
     job, whole, route = made_of(name)
     setups, operations = route.setup_records(), route.operation_records()
-    assert [str(one) for one in walk(whole.parts, job, setups, operations)] == []
+    assert [
+        str(one) for one in walk(whole.parts, job, setups, operations, placed=whole.placed)
+    ] == []
 
 
 def test_a_change_of_any_kind_is_noticed() -> None:

@@ -12,6 +12,7 @@ import pytest
 from parts.frame import Box, Point
 from planner.making import bodies as b
 from planner.making.bodies import Body, Round
+from planner.making.ways.beside import stands_beside
 
 
 def block(
@@ -108,9 +109,12 @@ def test_what_stands_before_a_face(
 @pytest.mark.parametrize(
     ("long", "post", "holds"),
     [
-        (100.0, (16.0, 100.0), True), (100.0, (15.9, 100.0), False),  # 15 of a long face
-        (20.0, (11.0, 20.0), True), (20.0, (10.9, 20.0), False),  # half of a short one
-        (100.0, (0.0, 84.0), True), (100.0, (0.0, 84.1), False),
+        # as much as the block is thick between the jaws, 30, and a millimetre off the post
+        (100.0, (31.0, 100.0), True), (100.0, (30.9, 100.0), False),
+        (100.0, (0.0, 69.0), True), (100.0, (0.0, 69.1), False),
+        (20.0, (11.0, 20.0), False),
+        # past its end nothing is in the way: half of a short face, all of it here
+        (20.0, (21.0, 40.0), True),
     ],
 )  # fmt: skip
 def test_how_much_of_a_face_is_left(long: float, post: tuple[float, float], holds: bool) -> None:
@@ -153,7 +157,7 @@ def test_what_stands_up_beside_a_drill() -> None:
     corner = block(x=(63, 70), y=(19, 30), z=(0, 45), name="corner")
 
     def tall(*bodies: Body, at: Point, wide: float, up: str = "+z") -> float:
-        return b.stands_beside((own, *bodies), up, at, own, wide)
+        return stands_beside((own, *bodies), up, at, own, wide)
 
     assert tall(post, at=(60, 0, 20), wide=10.1) == 30.0 and not tall(post, at=(60, 0, 20), wide=10)
     assert tall(corner, at=(60, 15, 20), wide=5.1) == 25.0

@@ -2,20 +2,42 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
+from math import hypot
 
 from parts import features as f
+from parts.frame import Point
 from parts.standard.holding import drill_out_mm, tap_out_mm
 from parts.standard.threads import thread
+from planner.making.bodies import Body
 from planner.making.holds import Holds
 from planner.making.model import Op
-from planner.making.ways.holes import size_of
+from planner.making.near import Span, same, way_of
+from planner.making.ways.holes import drill_mm, size_of
+from planner.making.workshop import Workshop
 
 CHUCK_MM = 17.0
 """Half of what a drill chuck, or a tap's wrench, is wide (common practice: a 10 mm chuck)."""
 
 HANDLE_MM = 10.0
 """Half of what a T-handled tap wrench is wide (common practice: 18 across for M3 to M6)."""
+
+
+BREAKS_MM = 2.0
+"""A hole that comes out below stays so clear of what the work lies on (common practice)."""
+
+
+def come_out(group: Sequence[f.Hole], own: Body, shop: Workshop) -> list[Span]:
+    """Where along a round holes across it come out on its far side, with the room that wants."""
+    if own.axis is None:
+        return []
+    found = []
+    for one in group:
+        if one.through and not one.opens_into and way_of(one.axis.along)[0] != own.axis:
+            at, half = one.axis.origin[own.axis], drill_mm(one, shop) / 2 + BREAKS_MM
+            found.append((at - half, at + half))
+    return found
 
 
 def long_drill(work: Holds, op: Op, tall_mm: float) -> Op:
@@ -55,3 +77,30 @@ def wrench_comes(one: f.Hole, tall_mm: float) -> bool:
     if not isinstance(one, f.TappedHole) or not tall_mm or not one.through or one.opens_into:
         return True
     return tall_mm + one.depth_mm <= tap_out_mm(thread(one.thread).major_mm)
+
+
+def stands_beside(bodies: Sequence[Body], up: str, at: Point, own: Body, wide_mm: float) -> float:
+    """How far metal stands up beside a point of one body, nearer to it than ``wide_mm``; mm, or 0."""
+    upward, sign = way_of(up)
+    tall = 0.0
+    over = [at[i] + (sign if i == upward else 0.0) for i in range(3)]
+    for void in own.voids:  # a notch's own walls
+        if all(void.low[i] < over[i] < void.high[i] for i in range(3)):
+            walls = [
+                abs(edge - at[i])
+                for i in range(3)
+                if i != upward
+                for edge, end in ((void.low[i], own.low(i)), (void.high[i], own.high(i)))
+                if not same(edge, end) and own.low(i) < edge < own.high(i)
+            ]
+            if min(walls, default=wide_mm) < wide_mm:
+                tall = sign * (own.end(upward, sign) - at[upward])
+    for other in bodies:
+        if other is own:
+            continue
+        near = [
+            max(other.low(i) - at[i], at[i] - other.high(i), 0.0) for i in range(3) if i != upward
+        ]
+        if hypot(*near) < wide_mm:
+            tall = max(tall, sign * (other.end(upward, sign) - at[upward]))
+    return tall

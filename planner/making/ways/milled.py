@@ -210,7 +210,7 @@ class Milled:
                     continue
                 floor = at if way == "face" else self._floor(feature.box, up)
                 if own.axis is not None and len(self.work.bodies) == 1 and way == "face":
-                    hold, align = self.work.rim_hold(own, up)
+                    hold, align = self.work.rim_hold(own, up, machine)
                     if machine == "lathe, on the cross slide":
                         continue
                     return self.work.new(machine, hold, align), way
@@ -227,9 +227,10 @@ class Milled:
                 )
             machine = "mill" if self.shop.owns("mill") else "a shop with a mill"
             up, way, low = self._clamped(feature, own, normal, hidden)
-            hold, align = self.work.on_table(up, low)
+            hold, _ = self.work.on_table(up, low)
             by = "dial indicator"
-            align = (Align("true to the slide's travel", align[0].surface, by, INDICATED_MM),)
+            top = hold.grips[0].surface
+            align = (Align("true to the slide's travel", top, by, INDICATED_MM),)
             return self.work.new(machine, hold, align), way
         return self.work.new("bench", self.work.bench()), "face"
 

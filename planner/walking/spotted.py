@@ -1,0 +1,137 @@
+"""A hole spotted through another part: the drill fills that part's hole, and the part cannot move.
+
+Where the parts stand comes from parts.placed. Imported by planner.walking.walk.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+from parts import features as f
+from parts.fitting import FITS
+from parts.frame import Frame
+from parts.part import every_feature
+from parts.places import element
+from planner.walking.faults import Faults
+from planner.walking.records import Missing, Record, number, rows, table, text
+from planner.walking.shape import Line
+from planner.walking.state import Key, Piece
+from planner.walking.surfaces import Cylinder, NoSurface, Plane, Surface, surface
+
+PLAY_MM = 0.25
+"""A drill that is guided by a hole is no more than this smaller (common practice: of its size)."""
+
+FACES_MM = 0.2
+"""Faces that are held together lie in one plane, but for running clearance (common practice)."""
+
+MATES_MM = 0.05
+"""Holes are in line with each other within this."""
+
+TAKEN_OFF = ("drill", "ream", "tap", "counterbore", "bore")
+"""What is done with the other part off."""
+
+
+class Spotting:
+    """What is spotted through another part: where each part stands, and what was taken off."""
+
+    def __init__(self, frames: Mapping[str, Frame], pieces: dict[Key, Piece]) -> None:
+        self.frames, self.pieces = frames, pieces
+        self.off: set[tuple[object, str]] = set()
+
+    def look(self, piece: Piece, operation: Record, setup: Record, faults: Faults) -> None:
+        """One step of a set-up with other parts mounted."""
+        feature = piece.features.get(str(operation.get("feature") or ""))
+        if not isinstance(feature, f.Hole) or piece.member is not None:
+            return
+        for other in setup.get("with_parts") or ():
+            there = self.pieces.get((str(other), ""))
+            if there is None or other not in self.frames or piece.part.name not in self.frames:
+                continue
+            key = (setup.get("number"), str(other))
+            if operation.get("kind") in TAKEN_OFF:
+                self.off.add(key)
+                continue
+            line = self._line(piece, feature)
+            guide = next((o for o, at in self._drilled(there) if at.same(line, MATES_MM)), None)
+            if operation.get("kind") != "spot" or guide is None:
+                continue
+            if key in self.off:
+                faults.refuse(
+                    "route-spot-guide",
+                    f"{feature.name} through {other}, put back",
+                    "it was taken off for the hole before and may lie otherwise now",
+                    "Spot all holes through it before it is taken off",
+                )
+            _fills(operation, guide, faults)
+            if not self._kept(piece, there, setup, line):
+                faults.refuse(
+                    "route-spot-guide",
+                    f"{feature.name} through {other}",
+                    "nothing keeps it from turning or moving while it is spotted through",
+                    "Hold face against face, or a rod through a hole of both, and say so",
+                )
+
+    def _line(self, piece: Piece, feature: f.Hole) -> Line:
+        place = element(feature, "axis").placed(self.frames[piece.part.name])
+        return Line(place.along, 1, place.at)
+
+    def _drilled(self, piece: Piece) -> Iterator[tuple[f.DrilledHole, Line]]:
+        for _, feature in every_feature(piece.part):
+            if isinstance(feature, f.DrilledHole) and feature.name in piece.features:
+                yield feature, self._line(piece, feature)
+
+    def _kept(self, piece: Piece, there: Piece, setup: Record, spot: Line) -> bool:
+        """Whether a round takes the other part's place and something besides its angle."""
+        names = {piece.part.name, there.part.name}
+        centred = any({fit.hole_part, fit.shaft_part} == names for fit in FITS)
+        turned = False
+        for one in rows(setup, "align"):
+            against = one.get("against")
+            if not against or against.get("part") != there.part.name:
+                continue
+            try:
+                own = self._placed(surface(piece, text(one, "surface")), piece)
+                its = self._placed(surface(there, text(against, "surface")), there)
+            except NoSurface:
+                continue
+            if isinstance(own, Plane) and own.along != spot.along:
+                if isinstance(its, Plane):
+                    turned |= its.along == own.along and abs(its.at - own.at) <= FACES_MM
+                elif isinstance(its, Cylinder):  # measured from: a hole off the middle
+                    turned |= its.line.along == spot.along
+            elif isinstance(own, Cylinder) and isinstance(its, Cylinder):
+                size = against.get("size_mm")
+                if size is None:
+                    raise Missing("align.against.size_mm")
+                wide = 2 * min(own.radius, its.radius)
+                centred |= (
+                    own.line.same(its.line, MATES_MM)
+                    and 0 <= (wide + 0.02 - number(against, "size_mm")) <= PLAY_MM
+                )
+        return centred and turned
+
+    def _placed(self, one: Surface, piece: Piece) -> Surface:
+        """A surface of a part where that stands in the whole."""
+        frame = self.frames[piece.part.name]
+        if isinstance(one, Plane):
+            point = [0.0, 0.0, 0.0]
+            point[one.along] = one.at
+            along = frame.turned(one.along)
+            return replace(one, along=along, at=frame.place((point[0], point[1], point[2]))[along])
+        line = Line(frame.turned(one.line.along), 1, frame.place(one.line.through))
+        return replace(one, line=line)
+
+
+def _fills(operation: Record, guide: f.DrilledHole, faults: Faults) -> None:
+    """The drill goes through the hole that guides it, without room to wander."""
+    size, drill = guide.diameter.nominal_mm, number(table(operation, "tool"), "diameter_mm")
+    if not -0.02 <= size - drill <= PLAY_MM:
+        faults.refuse(
+            "route-spot-guide",
+            f"a drill of {faults.mm(drill)} in the {guide.name} of {faults.mm(size)}",
+            f"it wanders by {faults.mm(size - drill)}"
+            if size > drill
+            else "it does not go through",
+            "Spot with a drill that just goes through the hole on that axis",
+        )

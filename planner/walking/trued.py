@@ -1,0 +1,76 @@
+"""What sets work true before it is cut: the surface said can be set so, and it sets the angle.
+
+Imported by planner.walking.fixed.
+"""
+
+from __future__ import annotations
+
+from parts import features as f
+from planner.walking.faults import Faults
+from planner.walking.finished import line_of
+from planner.walking.records import Record, rows, text
+from planner.walking.shape import Line
+from planner.walking.state import Piece
+from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, surface
+
+UPRIGHT, LEVEL = "square to the table", "parallel to the table"
+
+
+def set_true(piece: Piece, setup: Record, up: int, faults: Faults) -> None:
+    """What is said to be square to the table stands upright, what is said to be parallel lies."""
+    for one in rows(setup, "align"):
+        what, name = text(one, "what"), text(one, "surface")
+        try:
+            face = surface(piece, name)
+        except NoSurface as none:
+            faults.refuse(
+                "route-no-surface",
+                none.what,
+                "the work has no such surface as it is then",
+                "Set it by what is there",
+            )
+            continue
+        stands = face.along != up if isinstance(face, Plane) else face.line.along == up
+        if what.endswith(UPRIGHT) and not stands or what.endswith(LEVEL) and stands:
+            faults.refuse(
+                "route-not-trued",
+                f"{name}: {what}",
+                "it lies level" if not stands else "it stands upright",
+                "Set a face or a round that can be set so",
+            )
+
+
+def angle_set(piece: Piece, setup: Record, line: Line, faults: Faults) -> None:
+    """Work that lies on a round and is not round about it all over is set about it by something else.
+
+    line: the axis of the round that it lies on.
+    """
+    if not _has_an_angle(piece, line):
+        return
+    for one in rows(setup, "align"):
+        try:
+            face = surface(piece, text(one, "surface"))
+        except NoSurface:
+            continue
+        if isinstance(face, Plane) and face.along != line.along:
+            return
+        if isinstance(face, Cylinder | Axis) and not face.line.same(line):
+            return
+    faults.refuse(
+        "route-not-trued",
+        "a round alone lies in the vees or the jaws",
+        "it sets no angle about its own axis",
+        "Set a face of the work square or parallel to the table",
+    )
+
+
+def _has_an_angle(piece: Piece, line: Line) -> bool:
+    """Whether there is something on the work that is not about a line."""
+    if len(piece.metal.bodies) > 1:
+        return True
+    for name in piece.begun:
+        feature = piece.features.get(name)
+        about = isinstance(feature, f.Turned | f.Hole) and line_of(feature.axis).same(line)
+        if not about and not isinstance(feature, f.FacedLength | None):
+            return True
+    return False
