@@ -51,7 +51,7 @@ def box_body(name: str, low: tuple[float, float, float], high: tuple[float, floa
 def test_a_disc_is_gripped_by_its_faces_over_half_its_height(holds: Holds) -> None:
     disc = round_body((0.0, 4.0, 30.0, "hub.round"), (4.0, 10.0, 40.0, "rim.round"))
     for up, low, high in (("+z", -20.0, 0.0), ("-z", 0.0, 20.0), ("+y", -20.0, 0.0)):
-        hold, (align,) = holds.by_faces(disc, up)
+        hold, (align,) = holds.by_faces(disc, up, "mill")
         (grip,) = hold.grips
         assert (grip.surface, grip.other, grip.size_mm) == ("blank.-x", "blank.+x", 10.0)
         assert (grip.from_mm, grip.to_mm, grip.packing) == (low, high, "card")
@@ -64,7 +64,7 @@ def test_a_disc_is_gripped_by_its_faces_over_half_its_height(holds: Holds) -> No
         "the face square to the table", "blank.-x", "square", 0.1,
     )  # fmt: skip
     # the jaws are 35 high: of a disc of 80 no more than that
-    (grip,) = holds.by_faces(round_body((0.0, 10.0, 80.0, "r")), "+z")[0].grips
+    (grip,) = holds.by_faces(round_body((0.0, 10.0, 80.0, "r")), "+z", "mill")[0].grips
     assert (grip.from_mm, grip.to_mm) == (-40.0, -5.0)
 
 
@@ -81,20 +81,25 @@ def test_v_blocks_lie_under_the_round_that_is_nearest_and_long_enough(job_with: 
         ((60.0,), "body", 20.0, 35.0, 60.0),  # where two meet the longer
         ((60.05,), "tail", 14.0, 60.0, 85.05),
     ):
-        hold, (align,) = holds.v_blocks(body, [(x, 0.0, 5.0) for x in near], "+z")
+        hold, (align,) = holds.v_blocks(body, [(x, 0.0, 5.0) for x in near], "+z", "mill")
         (grip,) = hold.grips
         assert (grip.surface, grip.size_mm) == (surface, wide), near
         assert (grip.from_mm, grip.to_mm) == pytest.approx((low, high)), near
-        assert hold.words == f"V-blocks under the Ø{wide:g}, clamped to the table"
-        assert (align.what, align.by, align.within_mm) == ("square to the table", "square", 0.1)
+        assert hold.words == (
+            f"V-blocks under the Ø{wide:g}, clamped to the table, card under the clamps"
+        )
+        # a bar alone lies as it likes about its axis: it is set along the slide
+        assert (align.what, align.by, align.within_mm) == (
+            "true to the slide's travel", "dial indicator", 0.02,
+        )  # fmt: skip
     assert grip.packing == "card under the clamps" and holds.shop.missing == []
     # none is as long as a block: the nearest all the same; one of just 20 is
     short = round_body((0.0, 19.0, 10.0, "a"), (19.0, 38.0, 12.0, "b"))
-    assert holds.v_blocks(short, [(5.0, 0.0, 0.0)], "+z")[0].grips[0].surface == "a"
+    assert holds.v_blocks(short, [(5.0, 0.0, 0.0)], "+z", "mill")[0].grips[0].surface == "a"
     longer = round_body((0.0, 19.0, 10.0, "a"), (19.0, 39.0, 12.0, "b"))
-    assert holds.v_blocks(longer, [(5.0, 0.0, 0.0)], "+z")[0].grips[0].surface == "b"
+    assert holds.v_blocks(longer, [(5.0, 0.0, 0.0)], "+z", "mill")[0].grips[0].surface == "b"
     bare = made(job_with(**{"shop.measuring": {"v_blocks": False}}))
-    bare.v_blocks(longer, [(5.0, 0.0, 0.0)], "+z")
+    bare.v_blocks(longer, [(5.0, 0.0, 0.0)], "+z", "mill")
     assert [(one.part, one.what, one.remedy) for one in bare.shop.missing] == [
         ("pin", "a pair of V-blocks", "Saw and file one of hardwood")
     ]
@@ -104,18 +109,18 @@ def test_a_round_in_the_vice_is_gripped_on_the_longest(holds: Holds) -> None:
     # lying, a little over half of it below its middle: 0.55 of 10
     body = round_body((0.0, 40.0, 10.0, "long"), (40.0, 60.0, 20.0, "end"))
     for up, low, high in (("+z", -5.0, 0.5), ("-z", -0.5, 5.0)):
-        hold, (align,) = holds.rim_hold(body, up)
+        hold, (align,) = holds.rim_hold(body, up, "mill")
         (grip,) = hold.grips
         assert (grip.surface, grip.other, grip.size_mm) == ("long", "long", 10.0)
         assert (grip.from_mm, grip.to_mm) == pytest.approx((low, high))
         assert (grip.packing, grip.wide_mm, hold.rests) == ("card", None, "long")
-    assert hold.words == "machine vice on the Ø10, on parallels"
+    assert hold.words == "machine vice on the Ø10, on parallels, card between"
     assert (align.what, align.by, align.within_mm) == (
         "true to the slide's travel", "dial indicator", 0.02,
     )  # fmt: skip
     # between two collars the jaws do not get at it: strips a millimetre shorter than the neck
     neck = round_body((0.0, 10.0, 20.0, "a"), (10.0, 35.5, 12.0, "neck"), (35.5, 45.0, 20.0, "b"))
-    hold, _ = holds.rim_hold(neck, "+z")
+    hold, _ = holds.rim_hold(neck, "+z", "mill")
     assert (hold.grips[0].packing, hold.grips[0].wide_mm) == ("strips", 24.0)
     assert hold.words == (
         "machine vice on the Ø12, on parallels, between two strips 24 mm wide and thicker than what"
@@ -125,7 +130,7 @@ def test_a_round_in_the_vice_is_gripped_on_the_longest(holds: Holds) -> None:
     for long, up, low, high in ((45.0, "+x", 0.0, 27.0), (45.0, "-x", 18.0, 45.0),
                                 (4.0, "+x", 0.0, 3.0),
                                 (3.0, "+x", 0.0, 2.4), (10.0, "+x", 0.0, 6.0)):  # fmt: skip
-        hold, _ = holds.rim_hold(round_body((0.0, long, 30.0, "r")), up)
+        hold, _ = holds.rim_hold(round_body((0.0, long, 30.0, "r")), up, "mill")
         assert (hold.grips[0].from_mm, hold.grips[0].to_mm) == pytest.approx((low, high)), long
         assert hold.rests == ("blank.-x" if up == "+x" else "blank.+x")
 
@@ -146,10 +151,10 @@ def test_how_a_round_is_laid(holds: Holds, ends: tuple[float, ...], by: str) -> 
     rounds = [(a, c, 30.0 + a, f"r{a:g}") for a, c in zip((0.0, *ends), ends, strict=False)]
     body = round_body(*rounds)
     holds.bodies = [body]
-    assert holds.laid(body, [(5.0, 0.0, 0.0)], "+z")[0].words.startswith(by)
+    assert holds.laid(body, [(5.0, 0.0, 0.0)], "+z", "mill")[0].words.startswith(by)
     # with another body at it neither its faces nor its rim are free
     holds.bodies = [body, box_body("arm", (0.0, 0.0, 0.0), (9.0, 9.0, 9.0))]
-    assert holds.laid(body, [(5.0, 0.0, 0.0)], "+z")[0].by == "V-blocks"
+    assert holds.laid(body, [(5.0, 0.0, 0.0)], "+z", "mill")[0].by == "V-blocks"
 
 
 def test_clamped_to_the_table_on_packing_for_what_hangs_below(holds: Holds) -> None:
@@ -160,14 +165,18 @@ def test_clamped_to_the_table_on_packing_for_what_hangs_below(holds: Holds) -> N
                                    (-14.0, 5.0, "-z", "")):  # fmt: skip
         holds.bodies = [bar, box_body("arm", (0.0, 0.0, low), (5.0, 5.0, high))]
         hold, (align,) = holds.on_table(up, bar)
-        assert hold.words == f"clamped to the table on the bar, level on packing{packing}"
+        assert hold.words == (
+            f"clamped to the table on the bar, flat, its {up} side up, level on packing{packing}"
+        )
         top, under = ("bar.+z", "bar.-z") if up == "+z" else ("bar.-z", "bar.+z")
         (grip,) = hold.grips
         assert (grip.surface, grip.other, hold.rests, hold.by) == (
             top, under, under, "clamps on the table",
         )  # fmt: skip
         assert (grip.size_mm, grip.from_mm, grip.to_mm) == (10.0, 0.0, 10.0)
-        assert (align.what, align.surface, align.within_mm) == ("square to the table", top, 0.1)
+        assert (align.what, align.surface, align.within_mm) == (
+            "the bar's +y side square to the table", "bar.+y", 0.1,
+        )  # fmt: skip
     # on the cross slide it is clamped between its narrower sides instead
     slide = holds.on_slide(bar, "+z", hold)
     (grip,) = slide.grips
@@ -178,7 +187,7 @@ def test_clamped_to_the_table_on_packing_for_what_hangs_below(holds: Holds) -> N
         " drilling pad in the tailstock, the punch mark on the spot"
     )
     pin = round_body((0.0, 60.0, 20.0, "pin"))
-    laid = holds.on_slide(pin, "+z", holds.v_blocks(pin, [(5.0, 0.0, 0.0)], "+z")[0])
+    laid = holds.on_slide(pin, "+z", holds.v_blocks(pin, [(5.0, 0.0, 0.0)], "+z", "mill")[0])
     assert laid.words == (
         "in V-blocks on the cross slide, clamped at spindle height, the drill in the chuck"
     )
