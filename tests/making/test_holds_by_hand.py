@@ -189,7 +189,8 @@ def test_clamped_to_the_table_on_packing_for_what_hangs_below(holds: Holds) -> N
     pin = round_body((0.0, 60.0, 20.0, "pin"))
     laid = holds.on_slide(pin, "+z", holds.v_blocks(pin, [(5.0, 0.0, 0.0)], "+z", "mill")[0])
     assert laid.words == (
-        "in V-blocks on the cross slide, clamped at spindle height, the drill in the chuck"
+        "in V-blocks on the cross slide, clamped at spindle height, card under the clamps, the drill in"
+        " the chuck"
     )
     assert laid.rests == "pin" and len(laid.grips) == 1
     assert holds.under(pin, "+x") == "blank.-x" and holds.under(pin, "-x") == "blank.+x"
