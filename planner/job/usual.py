@@ -33,6 +33,11 @@ class Range:
         return self.least_mm - 1e-6 <= size_mm <= self.most_mm + 1e-6
 
 
+THROUGH_MM = 0.2
+"""What goes through a bore is thinner than it by so much at least: a drawn bar is not quite round nor
+straight (common practice)."""
+
+
 @dataclass(frozen=True)
 class Kit:
     """The shop as it is taken to be; what it has none of is an empty tuple, None or False.
@@ -67,6 +72,10 @@ class Kit:
     boring_bars: tuple[float, ...]
     micrometers: tuple[Range, ...]
     assumed: tuple[tuple[str, str], ...]
+
+    def passes(self, thick_mm: float) -> bool:
+        """Whether work so thick goes on behind the jaws."""
+        return thick_mm + THROUGH_MM <= self.chuck_bore_mm + 1e-6
 
 
 def kit(job: Job) -> Kit:

@@ -154,8 +154,9 @@ class Chucked:
         """One end out of the chuck, no farther than it must: through the jaws, or on the steady."""
         kit, whole = self.shop.kit, self._length()
         room = max(need + 3.0, 0.5 * self.thick)
-        through = self.thick <= kit.chuck_bore_mm
-        out = max(room, whole - kit.chuck_depth_mm if through else whole - self.jaws)
+        through = kit.passes(self.thick)
+        behind = kit.chuck_depth_mm if through else self.jaws + self._goes_in(low)
+        out = max(room, whole - behind)
         out = min(out, whole - min(self.jaws, 0.6 * self.thick)) if out > whole - 10 else out
         ratio = holding_limit("work", "chuck only, roughing")
         steady, instead = None, ""
@@ -177,6 +178,15 @@ class Chucked:
         packing = "copper" if fine else ""
         hold = self._chuck(self._axis(low), *here, None, "", one, packing, steady, instead)
         return self._new(hold)
+
+    def _goes_in(self, low: bool) -> float:
+        """How much of the far end goes on behind the jaws: what is thin enough for the chuck's bore."""
+        depth = 0.0
+        for one in reversed(self.profile.stretches) if low else self.profile.stretches:
+            if not self.shop.kit.passes(one.diameter):
+                break
+            depth += one.high - one.low
+        return min(depth, max(self.shop.kit.chuck_depth_mm - self.jaws, 0.0))
 
     def _outer(self, from_end: float, low: bool) -> float:
         """A place by its distance from the end as it is now."""

@@ -131,7 +131,7 @@ class Ends:
         kit = self.shop.kit
         wide, high = self.body.size(1), self.body.size(2)
         jaws = max(self.shop.job.lathe.jaw_reach, self.shop.job.lathe.chuck_diameter / 5)
-        through = hypot(wide, high) <= kit.chuck_bore_mm
+        through = kit.passes(hypot(wide, high))
         whole = self.long + self.facing
         deep = min(jaws, 0.7 * self.long)
         out = max(whole - kit.chuck_depth_mm, 5.0) if through else whole - deep

@@ -23,6 +23,7 @@ from parts.standard.sections import Section
 from parts.standard.series import Series
 from parts.standard.threads import thread
 from planner.job.tables import Job
+from planner.job.usual import THROUGH_MM
 
 FACING_MM = 1.0
 """Left on each sawn end to face (common practice: 1 mm after a bandsaw, a little more by hand)."""
@@ -91,7 +92,7 @@ def holdings(attachment: Attachment, job: Job) -> dict[tuple[str, str], Holding]
     bore = job.lathe.spindle_bore
     others = {(piece.section, piece.material) for piece in job.piece}
     for (section, material), keys in groups.items():
-        through = bore is not None and section.width_mm <= bore
+        through = bore is not None and section.width_mm + THROUGH_MM <= bore
         if (
             through
             and (section, material) not in others

@@ -299,7 +299,7 @@ class Turning(Chucked):
             front = max(near, foot) + CLEAR_MM
             behind = self.profile.largest(*sorted((self._coordinate(far, low),
                                                    self._coordinate(whole, low))))  # fmt: skip
-            through = max(one.diameter, behind) <= kit.chuck_bore_mm
+            through = kit.passes(max(one.diameter, behind))
             if far - front < max(10.0, share * one.diameter):
                 continue
             if through and whole - front <= kit.chuck_depth_mm:

@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from parts.standard.sections import Section
 from planner.job.tables import Job
+from planner.job.usual import THROUGH_MM
 from planner.turning.model import BallWork, Turned
 
 FACING_MM = 1.0
@@ -50,7 +51,8 @@ def _blank(ball: BallWork, finished_mm: float, out_mm: float, job: Job) -> Itera
     if ball.spec.blank_shape == "hexagon":
         return
     bore = job.lathe.spindle_bore
-    through = bore is not None and ball.spec.blank_shape == "round" and ball.blank_mm <= bore
+    through = bore is not None and ball.blank_mm + THROUGH_MM <= bore
+    through = through and ball.spec.blank_shape == "round"
     grip = out_mm - finished_mm + max(LEAST_GRIP_MM, ball.blank_mm)
     yield Blank(
         "balls",

@@ -51,6 +51,9 @@ THIN_MM = 2.5
 HALF = 0.45
 """Short work is held by so much of its length, half of it when faced (common practice)."""
 
+CLEARS_MM = 0.15
+"""What goes on through the chuck is thinner than its bore by so much (common practice)."""
+
 FINE = ("thread", "knurl", "engraved", "fine")
 """Surfaces that bare jaws would mark."""
 
@@ -169,7 +172,7 @@ def _behind(
                 "Grip it from its other end, or on the thickest",
             )
             return
-        if b <= low and high - a > shop.depth_mm and 2 * span.outer > shop.through_mm:
+        if b <= low and high - a > shop.depth_mm and 2 * span.outer > shop.through_mm - CLEARS_MM:
             faults.refuse(
                 "route-grip-blocked",
                 f"{faults.mm(high - a)} back from the jaws' front",

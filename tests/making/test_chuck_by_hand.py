@@ -234,9 +234,10 @@ def test_soft_jaws_or_a_split_bush_on_what_is_short_or_a_thread(job_with: JobWit
     ("foot", "bore", "deep", "held"),
     [
         # a thin end of 30, then 16 thick to 60, then 12 to 100: what is behind goes into the chuck
-        (30.0, 16.0, 69.0, (31.0, "foot")), (30.0, 16.0, 68.9, (61.0, "far")),
-        (30.0, 15.9, 69.0, (61.0, "far")), (30.0, 11.0, 69.0, (80.0, "far")),
-        (49.0, 16.0, 69.0, (50.0, "foot")), (49.1, 16.0, 69.0, (61.0, "far")),
+        # two tenths thinner than its bore
+        (30.0, 16.2, 69.0, (31.0, "foot")), (30.0, 16.2, 68.9, (61.0, "far")),
+        (30.0, 16.1, 69.0, (61.0, "far")), (30.0, 11.0, 69.0, (80.0, "far")),
+        (49.0, 16.2, 69.0, (50.0, "foot")), (49.1, 16.2, 69.0, (61.0, "far")),
         (85.0, 11.0, 69.0, (86.0, "far")),
     ],
 )  # fmt: skip
@@ -251,6 +252,18 @@ def test_where_a_slender_piece_is_gripped(
     one.profile = Profile(*(Stretch(100 - z, 100 - a, d, name) for a, z, d, name in spans))
     front, by = one._foot(foot, False)
     assert (front, by.name) == (pytest.approx(held[0]), held[1])
+
+
+def test_a_thin_far_end_goes_on_behind_the_jaws(job_with: JobWith) -> None:
+    """A pin of 9 at the far end and a bore of 9.2: it goes in behind the jaws, as far as the chuck is
+    deep; a bore of 9.1 leaves it before them, and the jaws on what of the thick is left."""
+    for bore, deep, grip in ((9.2, 60.0, (67.0, 87.0)), (9.2, 30.0, (71.0, 91.0)),
+                             (9.1, 60.0, (81.0, 87.0))):  # fmt: skip
+        one = turning(job_with, 20.0, 100.0, chuck_bore=bore, chuck_depth=deep, steady=30)
+        shape(one, (-1.0, 87.0, 20.0), (87.0, 101.0, 9.0))
+        hold = one._end_setup(True, 0.0).hold
+        ends = (hold.grips[0].from_mm, min(hold.grips[0].to_mm, 87.0))
+        assert ends == pytest.approx((grip[0], min(grip[1], 87.0))), (bore, deep)
 
 
 def test_half_a_diameter_is_gripped_at_the_foot(job_with: JobWith) -> None:
@@ -268,7 +281,8 @@ def test_half_a_diameter_is_gripped_at_the_foot(job_with: JobWith) -> None:
         (100.0, 30.0, 60.0, 0.0, (41.0, 61.0), None),
         (100.0, 30.0, 42.0, 0.0, (59.0, 79.0), None), (100.0, 30.0, 41.9, 0.0, (59.1, 79.1), 10.0),
         (100.0, 30.0, 41.9, 8.0, (59.1, 79.1), 18.0), (100.0, 19.0, 60.0, 0.0, (81.0, 101.0), 10.0),
-        (100.0, 20.0, 100.0, 0.0, (9.0, 29.0), None), (100.0, 20.0, 100.0, 7.1, (9.1, 29.1), None),
+        (100.0, 20.2, 100.0, 0.0, (9.0, 29.0), None), (100.0, 20.2, 100.0, 7.1, (9.1, 29.1), None),
+        (100.0, 20.1, 100.0, 0.0, (81.0, 101.0), 10.0),
         # short: no farther out than leaves 0.6 of 20, where less than 10 would be held
         (18.0, 19.0, 60.0, 0.0, (9.0, 19.0), None), (17.9, 19.0, 60.0, 0.0, (6.9, 18.9), None),
     ],

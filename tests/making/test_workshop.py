@@ -206,7 +206,7 @@ def test_the_words_of_holding() -> None:
     }
 
 
-@pytest.mark.parametrize(("bore", "through"), [(10.0, True), (9.9, False), (None, False)])
+@pytest.mark.parametrize(("bore", "through"), [(10.2, True), (10.1, False), (None, False)])
 def test_a_bar_that_goes_through_the_spindle_is_turned_from_it(
     job_with: JobWith, bore: float | None, through: bool
 ) -> None:
