@@ -108,11 +108,13 @@ def made(
 def test_aids_of_single_set_ups(job_with: JobWith) -> None:
     job = job_with()
     chuck = Hold("chuck", "")
-    # a mandrel of 16: the rack's round 16, of the metal of screws before a thicker one of its own
+    # a mandrel of 16: of a thicker bar of its own metal before the rack's round 16 of screws' C45
     (mandrel,) = made(job, Hold("mandrel", ""))
     assert (mandrel.name, mandrel.size, mandrel.length_mm) == ("mandrel", "16 mm", 80.0)
     assert mandrel.made == LOOKED_AT and mandrel.grip_mm == 0.0
     assert (mandrel.section.width_mm, mandrel.material) == (18.0, "S355")
+    thin = job_with(**{"shop.rack": [{"section": "round 16", "material": "S355", "length": 100}]})
+    assert made(thin, Hold("mandrel", ""))[0].section.width_mm == 16.0
     # a plain bore of 12 on a stub: 20 wide, 25 there is
     held = Grip("bore.bore", 12.0, 0.0, 10.0, inside=True)
     (stub,) = made(job, Hold("mandrel", "", (held,)))
@@ -131,17 +133,17 @@ def test_aids_of_single_set_ups(job_with: JobWith) -> None:
     assert (blocks.name, blocks.quantity, blocks.length_mm) == ("V-block", 2, 30.0)
     assert blocks.section == Section("square", 25.0)
     # a bar of 5 has a bit of 2 all the same; no gauge to set it by where there is no indicator
-    thin = Op(
+    slender = Op(
         "bore", "", Tool("boring bar between centres", "boring bar Ø5, its bit", 5.0, None, 60.0)
     )
-    rod, bit, gauge = made(job, chuck, thin)
-    assert [one.name for one in made(bare, chuck, thin)] == [rod.name, bit.name]
+    rod, bit, gauge = made(job, chuck, slender)
+    assert [one.name for one in made(bare, chuck, slender)] == [rod.name, bit.name]
     assert (bit.section, bit.length_mm) == (Section("round", 2.0), 6.0)
     assert "a cross hole for a 2 mm bit at its middle" in rod.made and rod.length_mm == 60.0
     # the gauge is bored for the stem of 8: 16 wide, though the bar is thinner
     assert (gauge.size, gauge.section.width_mm) == ("8 mm", 18.0)
     # a tool without a size is none that can be made
-    assert made(job, chuck, replace(thin, tool=Tool("boring bar between centres", "bar"))) == []
+    assert made(job, chuck, replace(slender, tool=Tool("boring bar between centres", "bar"))) == []
     # joined in place only where a tube is bored on the lathe later
     plate = Hold("flat plate", "")
     assert [one.name for one in made(job, plate, stage=Stage.JOINING, part="housing")] == [
