@@ -149,7 +149,7 @@ class Turning(Chucked):
             grip, out = top - bottom, high - top
             if one.diameter < self.shop.kit.three_jaw.least_mm:
                 continue  # thinner than the jaws close
-            behind = self.profile.largest(low, bottom) if below(low, bottom) else 0.0
+            behind = self.profile.largest(low, bottom)
             if (
                 grip <= 0.5 or behind > one.diameter + 0.1
             ):  # nothing thicker goes back through the jaws
