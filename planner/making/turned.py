@@ -155,7 +155,7 @@ class Turning(Chucked):
             ):  # nothing thicker goes back through the jaws
                 continue
             wide = grip / one.diameter
-            disc = end <= self.thick and grip >= 0.5 * (high - low)
+            disc = end <= self.thick and grip >= 0.5 * self._length()
             good = wide >= 0.6 if out <= 1.5 * one.diameter else wide >= 1.0 and grip >= 10.0
             rank = (2 if good else 1 if disc else 0) + min(wide, 1.5) / 10 - out / one.diameter / 10
             if best is None or rank > best[0]:
