@@ -289,7 +289,8 @@ def rotating_body(s: Sizes) -> Part:
                 through=False,
                 made_with="index-ring",
                 locations=(Location("J", "+x", s.series.general(rod_x + out)),),
-                note="spotted through the ring, a rod through both bores, its mark toward the leaf",
+                note="spotted through the ring, a rod of their size through both bores, its mark"
+                " toward the leaf",
             )
             for side, out in (("near", -s.index_screws_mm), ("far", s.index_screws_mm))
         ),

@@ -169,6 +169,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/spotted BY_SHANK_MM": (0.2, PRACTICE + ": a shank is under its flutes' size"),
     "planner/making/ways/spotted FACING_MM": (0.2, OWN + ": many times a running clearance"),
     "planner/making/ways/spotted HELD_MM": (0.05, PRACTICE + ": a clean face on another, clamped"),
+    "planner/making/aids ROD_OUT_MM": (25.0, PRACTICE + ": the ring's thickness, and fingers"),
+    "planner/making/ways/spotted SHANK_MM": (13.0, PRACTICE + ": chucks of 13 mm, 1/2 in"),
     "planner/making/ways/spotted SPOT_MM": (1.0, PRACTICE + ": the point's cone, no more"),
     "planner/walking/beneath DEEP_MM": (35.0, PRACTICE + ": a small vice's jaw, 30 to 40"),
     "planner/walking/beneath STEPS": (80, "an effort"),

@@ -100,6 +100,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/output/topic Instead number": (1, FIRST),
     "planner/output/topic Topic number": (1, FIRST),
     # ---- what a job, readings or a record take where a key is left out ----
+    "planner/making/model Align size_mm": (0.0, NONE),
     "planner/making/model Op allowance_mm": (0.0, "finished"),
     "planner/making/model Op length_mm": (0.0, NONE),
     "planner/making/model Op stock_mm": (0.0, NONE),

@@ -136,8 +136,7 @@ class Across(Holds):
         elif own.axis is not None and along != own.axis:
             hold, align = self.v_blocks(own, inner, up, machine, past)
         else:
-            mouth = group[0].name if group else ""
-            hold, align = self.on_table(up, own, mouth)
+            hold, align = self.on_table(up, own, group[0] if group else None)
         if machine == "lathe, on the cross slide" and hold.by != "cross slide":
             hold = self.on_slide(own, up, hold)
             align = tuple(

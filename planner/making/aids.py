@@ -18,6 +18,7 @@ from parts.standard.threads import thread
 from planner.making.holding import SHORTEST_GRIP_MM, parting_mm
 from planner.making.model import Grip, SetUp
 from planner.making.sequence import SENT
+from planner.making.ways.spotted import ROD
 from planner.making.workshop import Workshop
 
 NEAR_MM = 10.0
@@ -26,6 +27,10 @@ practice)."""
 
 STEM_MM = {False: 8.0, True: 9.525}
 """Stem of a dial indicator, metric and inch: 8 mm (ISO 463), 3/8 in (common practice)."""
+
+ROD_OUT_MM = 25.0
+"""A rod through two parts stands out of the thicker so far, through the other and to pull it by (common
+practice)."""
 
 HSS = "HSS"
 
@@ -80,6 +85,7 @@ class _Aids:
         """Those of its tools, of its grips, and of what is welded or measured in it."""
         yield from self._tools()
         yield from self._grips()
+        yield from self._rods()
         if self.setup.stage is Stage.JOINING:
             yield from self._tacking()
 
@@ -170,6 +176,17 @@ class _Aids:
                 "turned between centres to the bore as it came out, a tenth of taper over its length",
                 grip=False,
             )  # fmt: skip
+
+    def _rods(self) -> Iterator[Aid]:
+        """What goes through a hole of two parts while one is spotted through the other."""
+        deep = {f"{o.name}.bore": o.depth_mm for o in self.setup.on.part.features
+                if isinstance(o, f.Hole)}  # fmt: skip
+        for one in self.setup.align:
+            if one.by == ROD:
+                yield self._aid(
+                    ROD, one.size_mm, one.size_mm, deep[one.surface] + ROD_OUT_MM,
+                    "turned to slide in both holes without shake, its end chamfered",
+                )  # fmt: skip
 
     def _stub(self, grip: Grip) -> Aid:
         """What a bore is turned on: a thread for a tapped one, else a spigot."""

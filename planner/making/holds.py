@@ -72,7 +72,7 @@ class Holds:
         if fine := self.finished(held.body, held.across):
             grip = replace(grip, packing="card")
         opens = numbers.size(grip.size_mm)
-        body = held.body.name if held.body.name != "blank" else self.on.name
+        body = self.called(held.body)
         height = numbers.rule(grip.to_mm - grip.from_mm)
         if machine == "lathe, on the cross slide":
             words = (
@@ -96,6 +96,10 @@ class Holds:
         return hold, (
             Align("true to the slide's travel", grip.surface, self._sets(), INDICATED_MM),
         )
+
+    def called(self, body: Body) -> str:
+        """What a body is called in words: a piece alone by its own name."""
+        return body.name if body.name != "blank" else self.on.name
 
     def finished(self, body: Body, i: int) -> str:
         """The finished surface that is one of two opposite faces of a body, "" for none."""
@@ -128,7 +132,9 @@ class Holds:
 
     def face_name(self, body: Body, i: int, sign: int) -> str:
         """What a face of a body is called in words."""
-        return self._finish(body, i, sign) or f"{body.name}'s {b.SIDES[sign]}{'xyz'[i]} side"
+        return (
+            self._finish(body, i, sign) or f"{self.called(body)}'s {b.SIDES[sign]}{'xyz'[i]} side"
+        )
 
     def laid(
         self, body: Body, near: Sequence[Point], up: str, machine: str, past: Sequence[Span] = ()
@@ -290,9 +296,11 @@ class Holds:
         """The bench vice; free: the axis whose faces the jaws leave free."""
         return b.bench_hold(self.bodies, free)
 
-    def on_table(self, up: str, low: Body, mouth: str = "") -> tuple[Hold, tuple[Align, ...]]:
-        """Clamps on a body that stands on packing tall enough for what hangs below it; mouth: of what,
-        in the face that is up."""
+    def on_table(
+        self, up: str, low: Body, first: f.Hole | None = None
+    ) -> tuple[Hold, tuple[Align, ...]]:
+        """Clamps on a body that stands on packing tall enough for what hangs below it; first: the hole
+        that is drilled into the face that is up."""
         upward, sign = way_of(up)
         bottom = low.end(upward, -sign)
         hang = max(sign * (bottom - other.end(upward, -sign)) for other in self.bodies)
@@ -301,10 +309,12 @@ class Holds:
         grip = Grip(top, low.size(upward), ends[0], ends[1], under)
         thin = all(not below(low.size(i), low.size(upward)) for i in range(3))
         stands = "flat" if thin else "on its edge"
-        words = f"clamped to the table on the {low.name}, {stands}, its {up} side"
-        if mouth:
-            words += f", where the {mouth} begins,"
+        words = f"clamped to the table on the {self.called(low)}, {stands}, its {up} side"
+        if first is not None:
+            words += f", where the {first.name} begins,"
         words += " up, level on packing"
+        if first is not None and first.through and not first.opens_into:
+            words += " clear of where it comes out"
         if hang > 1:
             words += (
                 f" of {self.numbers.rule(self.shop.job.series.up(hang + 3, 1.0))}, the rest"

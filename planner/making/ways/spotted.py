@@ -23,6 +23,12 @@ if TYPE_CHECKING:
 FACING_MM = 0.2
 """Two flats that bear on each other in use lie no farther apart (common practice)."""
 
+ROD = "locating rod"
+"""What a part is set by where no drill's shank is as thick as its holes: made for it (making.aids)."""
+
+SHANK_MM = 13.0
+"""A drill thicker than this has often a thinner shank (common practice: chucks of 13 mm, 1/2 in)."""
+
 SPOT_MM = 1.0
 """A drill goes in so deep where it only spots (common practice)."""
 
@@ -98,12 +104,15 @@ class Spotted:
                 if one.name in taken or not coaxial:
                     continue
                 size = min(one.diameter.nominal_mm, bore.diameter.nominal_mm)
-                drill = shop.numbers.drill(shop.named_drill(size))
+                by, rod = ROD, f"a rod turned to {shop.numbers.size(size)}"
+                if size <= SHANK_MM:
+                    drill = shop.numbers.drill(shop.named_drill(size))
+                    by, rod = "drill shank", f"the shank of a drill of {drill}"
                 what = (
                     f"the {self.words} held down by a clamp, through the {one.name} and the {bore.name}"
-                    f" the shank of a drill of {drill}"
+                    f" {rod}"
                 )
-                found = [Align(what, f"{bore.name}.bore", "drill shank", BY_SHANK_MM,
+                found = [Align(what, f"{bore.name}.bore", by, BY_SHANK_MM,
                                (self.other.name, f"{one.name}.bore"), size)]  # fmt: skip
                 return (*found, *self._turned(hole, along))
         return ()
