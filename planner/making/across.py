@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import inf
 
 from parts import features as f
 from parts.attachment import Attachment
@@ -30,6 +31,7 @@ from planner.making.model import (
     Tool,
     Workpiece,
 )
+from planner.making.near import against, below, in_metal, way_of
 from planner.making.ways import asked, beside, holes, milled, slits
 from planner.making.workshop import Workshop
 
@@ -38,13 +40,6 @@ HALF_LENGTH = 0.45
 
 SAWN_MM = 3.0
 """Less than this is filed off, not sawn (common practice)."""
-
-OPPOSITE = {"+": "-", "-": "+"}
-
-
-def against(way: str) -> str:
-    """The opposite direction."""
-    return OPPOSITE[way[0]] + way[1]
 
 
 class Across(Holds):
@@ -97,7 +92,7 @@ class Across(Holds):
             ]
             for mate in mates:  # on one axis with what is made with another part: after that
                 other = other or (mate.made_with if mate.axis.along == one.axis.along else "")
-            own = b.owner(self.bodies, _moved(self._entry(one, feed), feed, 1.0)).name
+            own = b.owner(self.bodies, in_metal(self._entry(one, feed), feed)).name
             key = (feed, other, own)
             groups.setdefault(key, []).append(one)
             if isinstance(one, f.Counterbore) and not other and mates and key not in late:
@@ -122,13 +117,13 @@ class Across(Holds):
         return one.axis.along
 
     def _drilled(self, feed: str, other: str, group: Sequence[f.Hole]) -> None:
-        up, along = against(feed), "xyz".index(feed[1])
+        up, along = against(feed), way_of(feed)[0]
         over = [one for one in self.turned_over if one[0].along == feed]
         entries = [self._entry(one, feed) for one in group] or [line.through for line, _ in over]
-        inner = [_moved(p, feed, 1.0) for p in entries]
+        inner = [in_metal(p, feed) for p in entries]
         own = b.owner(self.bodies, inner[0])
         machine = self.shop.machine("drill")
-        held = b.vice(self.bodies, up, inner, b.FAR if up[0] == "+" else -b.FAR, None)
+        held = b.vice(self.bodies, up, inner, way_of(up)[1] * b.FAR, None)
         if own.axis is not None and len(self.bodies) == 1:
             hold, align = self.rim_hold(own, up) if along == own.axis else self.laid(own, inner, up)
         elif held is not None:
@@ -185,17 +180,16 @@ class Across(Holds):
 
     def _stack(self, setup: SetUp, stack: Sequence[f.Hole], feed: str, other: str) -> None:
         """Holes on one axis: one spot, the smallest drill first and right down, the larger after it."""
-        index = "xyz".index(feed[1])
-        sign = 1 if feed[0] == "+" else -1
+        index, sign = way_of(feed)
         line = Line(feed, stack[0].axis.origin)
-        made = holes.Holes(self.shop, self.gauges, self.on.part.name, line, 0.0)
+        made = holes.Holes(self.shop, self.gauges, self.on.part.name, line)
         ordered = holes.order(stack, self.shop)
         starts = [self._entry(one, feed)[index] for one in stack]
         top = min(starts) if sign > 0 else max(starts)
         first = ordered[0]
         laid = asked.laid_out(setup.machine)
         mouth = self._entry(first, feed)
-        own_body = b.owner(self.bodies, _moved(mouth, feed, 1.0))
+        own_body = b.owner(self.bodies, in_metal(mouth, feed))
         tall, wrench = (
             b.stands_beside(self.bodies, against(feed), mouth, own_body, wide)
             for wide in (beside.CHUCK_MM, beside.HANDLE_MM)
@@ -221,7 +215,7 @@ class Across(Holds):
             + holes.drilled_past(o, bool(asked.opened_later(self.on.part, o)))
             for o in stack
         )
-        slender = whole > holding_limit("tool", "drill") * (holes.drill_mm(first, self.shop) or 1e3)
+        slender = whole > holding_limit("tool", "drill") * (holes.drill_mm(first, self.shop) or inf)
         if slender:  # the wide first, so that the thin one has the less to go
             ordered.reverse()
         finishers: list[Op] = []
@@ -232,7 +226,7 @@ class Across(Holds):
             end = start + sign * (one.depth_mm + holes.drilled_past(one, bool(into)))
             span = (tops if one is first and not slender else start, end)
             plain = isinstance(one, f.DrilledHole)
-            if want > before + 1e-3 or slender and want:
+            if below(before, want) or slender and want:
                 if isinstance(one, f.DrilledHole | f.TappedHole | f.ReamedHole):
                     setup.add(
                         beside.long_drill(self, made.drill(one, want, span, plain, into), tall)
@@ -246,7 +240,7 @@ class Across(Holds):
                 ]
                 continue
             other_side = Line(against(feed), self._entry(one, against(feed)))
-            back = holes.Holes(self.shop, self.gauges, self.on.part.name, other_side, 0.0)
+            back = holes.Holes(self.shop, self.gauges, self.on.part.name, other_side)
             tapping = back.finish(one, want, own[::-1], False)
             for op in tapping:
                 op.text += (
@@ -268,9 +262,8 @@ class Across(Holds):
     # ---- a bore in a block: the four-jaw chuck, or the faceplate ----
 
     def _bored(self, one: f.Bore) -> None:
-        along = "xyz".index(one.axis.along[1])
-        body = b.owner(self.bodies, one.axis.at(1.0))
-        sign = 1 if one.axis.along[0] == "+" else -1
+        along, sign = way_of(one.axis.along)
+        body = b.owner(self.bodies, in_metal(one.axis.origin, one.axis.along))
         far = body.end(along, sign)
         jaws = max(self.shop.job.lathe.jaw_reach, self.shop.job.lathe.chuck_diameter / 5)
         deep = min(jaws, 0.6 * body.size(along))
@@ -291,8 +284,7 @@ class Across(Holds):
             if not kit.faceplate_mm or kit.faceplate_mm < reach:
                 self.shop.lacks(self.on.part.name, "a four-jaw chuck or a faceplate large enough",
                                 "Bore it on the cross slide with a bar between centres")  # fmt: skip
-        entry = body.end(along, -sign)
-        out = abs(entry - (high if sign < 0 else low))
+        out = body.size(along) - deep
         line = Line(against(one.axis.along), one.axis.origin)
         words = (
             f"{by} on its four sides, {self.numbers.rule(out)} out, the bore's centre,"
@@ -312,12 +304,12 @@ class Across(Holds):
         )  # fmt: skip
         setup = self.new("lathe", hold, align)
         made = holes.Holes(self.shop, self.gauges, self.on.part.name,
-                           Line(one.axis.along, one.axis.origin), 0.0)  # fmt: skip
-        span = holes.span_of(one, 0.0)
+                           Line(one.axis.along, one.axis.origin))  # fmt: skip
+        span = holes.span_of(one, one.depth_mm)
         drill = holes.drill_mm(one, self.shop)
         setup.add(made.spot(one, span[0], "the punched centre"))
         setup.add(made.drill(one, drill, span, False))
-        wide = holes.room_for_a_bar(one, drill, self.shop)
+        wide = holes.room_for_a_bar(holes.IN_THE_REST, one, drill, self.shop)
         if wide > drill:  # one that is borrowed, after the shop's largest
             setup.add(made.drill(one, wide, span, False))
             drill = wide
@@ -370,8 +362,6 @@ class Across(Holds):
         last = self.setups[-1] if self.setups else None
         if last is None or last.machine != "bench" or last.hold.by != "bench vice":
             last = self.new("bench", self.bench())
-        long = max(range(3), key=lambda i: one.box.high[i] - one.box.low[i])
-        span = (one.box.low[long], one.box.high[long])
         last.add(
             Op(
                 "engrave",
@@ -379,15 +369,9 @@ class Across(Holds):
                 Tool("scriber", "scriber and square, or graver"),
                 one,
                 True,
-                cuts.along(span),
+                cuts.along((one.box.low[0], one.box.high[0])),  # lines run along x
                 minutes=3.0,
                 note=one.note,
                 measures=(by_eye(one.check[0], f"{one.name}.x-low", one.check[1]),),
             )
         )
-
-
-def _moved(point: Point, way: str, mm: float) -> Point:
-    from parts.frame import shifted
-
-    return shifted(point, way, mm)  # type: ignore[arg-type]

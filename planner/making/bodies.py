@@ -15,6 +15,18 @@ from parts.blank import Member
 from parts.frame import Box, Frame, Point
 from parts.part import Joined, Part, members
 from planner.making.model import Grip, Hold
+from planner.making.near import (
+    Span,
+    below,
+    off_axis,
+    outside,
+    overlap,
+    same,
+    way_of,
+    with_face,
+    within,
+)
+from planner.making.near import middle as middle_of
 
 FAR = 1e4
 """Past the end of any work, mm."""
@@ -25,11 +37,8 @@ VICE_OPENS_MM = 100.0
 LEAST_HEIGHT = 0.34
 """Of the height of flat work at least so much is gripped (common practice: a third)."""
 
-LEAST_GRIP_MM = 2.5
-"""And no less than this."""
-
-ENOUGH_MM = 15.0
-"""However high it is, so much gripped holds it for the cuts of a small machine (common practice)."""
+LEAST_GRIP_MM, ENOUGH_MM = 2.5, 15.0
+"""And no less; however high it is, so much holds it for a small machine's cuts (common practice)."""
 
 JAW_HIGH_MM = 35.0
 """The jaws of a small machine vice are so high (common practice: 30 to 40)."""
@@ -37,11 +46,17 @@ JAW_HIGH_MM = 35.0
 JAW_WIDE_MM = 100.0
 """And so wide: beside the gripped faces nothing may stand out there, but past one end of the jaws."""
 
+LEAST_LONG_MM, LEAST_LONG = 15.0, 0.5
+"""Jaws bear on so much of a face's length, or of a short one on half (common practice)."""
+
 HANGS = 2.5
 """A cut may hang out of the jaws so many times the length they grip (common practice)."""
 
 PARALLEL_MM = 2.0
 """So little may hang below the face that rests on parallels (common practice)."""
+
+BESIDE_MM = 1.0
+"""The jaws stay so far from what stands before a face (common practice)."""
 
 SIDES = {-1: "-", 1: "+"}
 
@@ -104,24 +119,23 @@ def turned(body: Body, features: Iterable[f.Feature]) -> Body:
         return body
     rounds = list(body.rounds)
     for one in features:
-        if (
-            not isinstance(one, f.TurnedDiameter | f.TurnedBall)
-            or "xyz".index(one.axis.along[1]) != i
-        ):
-            continue
-        middle = [(lo + hi) / 2 for lo, hi in zip(body.box.low, body.box.high, strict=True)]
-        if any(abs(middle[j] - one.axis.origin[j]) > 1e-6 for j in range(3) if j != i):
+        if not isinstance(one, f.TurnedDiameter | f.TurnedBall) or not about(body, one):
             continue
         low, high = sorted((one.axis.at(one.start_mm)[i], one.axis.at(one.end_mm)[i]))
         kept = []
         if isinstance(one, f.TurnedDiameter):
             kept = [Round(low, high, one.diameter.mean_mm, f"{one.name}.round")]
         for old in rounds:
-            for a, b in ((old.low, min(old.high, low)), (max(old.low, high), old.high)):
-                if b - a > 1e-6:
-                    kept.append(replace(old, low=a, high=b))
+            left = outside((old.low, old.high), (low, high))
+            kept += [replace(old, low=a, high=b) for a, b in left]
         rounds = kept
     return replace(body, rounds=tuple(rounds))
+
+
+def about(body: Body, one: f.Turned | f.Hole) -> bool:
+    """Whether a round body lies about the axis that something is turned or bored about."""
+    along = way_of(one.axis.along)[0]
+    return body.axis == along and not off_axis(middle_of(body.box), one.axis.origin, along)
 
 
 def _body(name: str, member: Member, frame: Frame) -> Body:
@@ -171,7 +185,7 @@ def vice(
 
     floor_mm: the jaws end under this coordinate along ``up``; avoid: no squeezing in this direction.
     """
-    upward, sign = "xyz".index(up[1]), 1 if up[0] == "+" else -1
+    upward, sign = way_of(up)
     found: list[tuple[float, Gripped]] = []
     places = list(points)
     for body in bodies:
@@ -197,12 +211,10 @@ def _on(
     top = body.end(upward, sign)
     top = min(top, floor_mm) if sign > 0 else max(top, floor_mm)
     height = sign * (top - bottom)
-    gone: list[tuple[float, float]] = []
-    for (
-        void
-    ) in body.voids:  # a notch takes a face away, from some height on or for some of its length
+    gone: list[Span] = []
+    for void in body.voids:  # takes a face away, from some height on or for some of its length
         for face in (body.low(across), body.high(across)):
-            if void.low[across] - 1e-6 < face < void.high[across] + 1e-6:
+            if within(face, void.low[across], void.high[across]):
                 starts = void.low[upward] if sign > 0 else void.high[upward]
                 far = sign * (starts - bottom)
                 if far > LEAST_GRIP_MM:
@@ -246,77 +258,66 @@ def _free(
     bodies: Sequence[Body],
     way: tuple[int, int, int, int],
     height: float,
-    gone: Sequence[tuple[float, float]],
-) -> tuple[float, float] | None:
+    gone: Sequence[Span],
+) -> Span | None:
     """The longest stretch of both faces that no other body stands before."""
     upward, sign, across, along = way
     bottom = body.end(upward, -sign)
     low, high = sorted((bottom, bottom + sign * height))
-    spans = [(body.low(along), body.high(along))]
-    before: list[tuple[float, float]] = []
-    for start, end in gone:
-        spans = [
-            (a, b)
-            for x, y in spans
-            for a, b in ((x, min(y, start)), (max(x, end), y))
-            if b - a > 1e-6
-        ]
+    before: list[Span] = []
     for other in bodies:
-        if other is body or other.high(upward) < low + 1e-6 or other.low(upward) > high - 1e-6:
-            continue
-        stands = other.low(across) < body.low(across) - 1e-6 or (
-            other.high(across) > body.high(across) + 1e-6
-        )
-        if not stands:
-            continue
-        before.append((other.low(along) - 1, other.high(along) + 1))
-        cut: list[tuple[float, float]] = []
-        for a, b in spans:
-            cut += [(a, min(b, other.low(along) - 1)), (max(a, other.high(along) + 1), b)]
-        spans = [(a, b) for a, b in cut if b - a > 1e-6]
+        beside = overlap((other.low(upward), other.high(upward)), (low, high))
+        past = any(below(*far) for far in ((other.low(across), body.low(across)),
+                                           (body.high(across), other.high(across))))  # fmt: skip
+        if other is not body and beside and past:
+            before.append((other.low(along) - BESIDE_MM, other.high(along) + BESIDE_MM))
+    spans = [(body.low(along), body.high(along))]
+    for taken in (*gone, *before):
+        spans = [left for span in spans for left in outside(span, taken)]
     spans = [span for span in spans if _room(span, before)]
-    if not spans:
-        return None
-    best = max(spans, key=lambda span: span[1] - span[0])
-    least = min(15.0, 0.5 * body.size(along))
+    best = max(spans, key=lambda span: span[1] - span[0], default=(0.0, 0.0))
+    least = min(LEAST_LONG_MM, LEAST_LONG * body.size(along))
     return best if best[1] - best[0] >= least else None
 
 
-def _room(span: tuple[float, float], before: Sequence[tuple[float, float]]) -> bool:
+def _room(span: Span, before: Sequence[Span]) -> bool:
     """Whether the jaws come to a stretch: past one of its ends nothing stands before them."""
-    low = any(high <= span[0] + 1e-6 for _, high in before)
-    high = any(low_ >= span[1] - 1e-6 for low_, _ in before)
+    low = any(not below(span[0], high) for _, high in before)
+    high = any(not below(low_, span[1]) for low_, _ in before)
     return not (low and high) or span[1] - span[0] >= JAW_WIDE_MM
 
 
 def between(body: Body, one: Round) -> bool:
     """Whether a round lies between thicker ones, or balls, on both sides."""
-    thick = [r for r in body.rounds if r.diameter > one.diameter + 1e-6]
-    i = body.axis or 0
-    ends = (min(r.low for r in body.rounds), max(r.high for r in body.rounds))
-    balls = (body.low(i) < ends[0] - 1e-6, body.high(i) > ends[1] + 1e-6)
-    low = any(r.high <= one.low + 1e-6 for r in thick) or balls[0]
-    high = any(r.low >= one.high - 1e-6 for r in thick) or balls[1]
+    thick = [r for r in body.rounds if below(one.diameter, r.diameter)]
+    ball_low, ball_high = balls(body)
+    low = any(not below(one.low, r.high) for r in thick) or ball_low
+    high = any(not below(r.low, one.high) for r in thick) or ball_high
     return low and high
+
+
+def balls(body: Body) -> tuple[bool, bool]:
+    """Whether a round ends in a ball at its low end, and at its high: it reaches past its cylinders."""
+    assert body.axis is not None
+    low, high = min(r.low for r in body.rounds), max(r.high for r in body.rounds)
+    return below(body.low(body.axis), low), below(high, body.high(body.axis))
 
 
 def flat_ended(body: Body) -> bool:
     """Whether a round has two flat ends."""
-    i = body.axis or 0
-    lows, highs = [r.low for r in body.rounds], [r.high for r in body.rounds]
-    return min(lows) < body.low(i) + 1e-6 and max(highs) > body.high(i) - 1e-6
+    return not any(balls(body))
 
 
 def blocked(bodies: Sequence[Body], up: str, box: Box, own: Body) -> bool:
     """Whether another body stands between a face and the tool that comes straight down on it."""
-    upward, sign = "xyz".index(up[1]), 1 if up[0] == "+" else -1
+    upward, sign = way_of(up)
     level = own.end(upward, sign)
     for other in bodies:
         if other is own:
             continue
-        above = sign * (other.end(upward, sign) - level) > 1e-6
+        above = below(0.0, sign * (other.end(upward, sign) - level))
         over = all(
-            other.low(i) < box.high[i] - 1e-6 and other.high(i) > box.low[i] + 1e-6
+            overlap((other.low(i), other.high(i)), (box.low[i], box.high[i]))
             for i in range(3)
             if i != upward
         )
@@ -327,7 +328,7 @@ def blocked(bodies: Sequence[Body], up: str, box: Box, own: Body) -> bool:
 
 def stands_beside(bodies: Sequence[Body], up: str, at: Point, own: Body, wide_mm: float) -> float:
     """How far metal stands up beside a point of one body, nearer to it than ``wide_mm``; mm, or 0."""
-    upward, sign = "xyz".index(up[1]), 1 if up[0] == "+" else -1
+    upward, sign = way_of(up)
     tall = 0.0
     over = [at[i] + (sign if i == upward else 0.0) for i in range(3)]
     for void in own.voids:  # a notch's own walls
@@ -337,7 +338,7 @@ def stands_beside(bodies: Sequence[Body], up: str, at: Point, own: Body, wide_mm
                 for i in range(3)
                 if i != upward
                 for edge, end in ((void.low[i], own.low(i)), (void.high[i], own.high(i)))
-                if abs(edge - end) > 1e-6 and own.low(i) < edge < own.high(i)
+                if not same(edge, end) and own.low(i) < edge < own.high(i)
             ]
             if min(walls, default=wide_mm) < wide_mm:
                 tall = sign * (own.end(upward, sign) - at[upward])
@@ -355,7 +356,7 @@ def stands_beside(bodies: Sequence[Body], up: str, at: Point, own: Body, wide_mm
 def covers(box: Box, own: Body, i: int) -> bool:
     """Whether a cut goes right across a body, square to a direction."""
     return all(
-        box.low[j] <= own.low(j) + 1e-6 and box.high[j] >= own.high(j) - 1e-6
+        not below(own.low(j), box.low[j]) and not below(box.high[j], own.high(j))
         for j in range(3)
         if j != i
     )
@@ -363,15 +364,13 @@ def covers(box: Box, own: Body, i: int) -> bool:
 
 def faced(bodies: Sequence[Body], own: Body, i: int, sign: int, at: float) -> list[Body]:
     """The bodies after a flat is cut right across one of them."""
-    low, high = list(own.box.low), list(own.box.high)
-    (high if sign > 0 else low)[i] = at
-    box = Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+    box = with_face(own.box, i, sign, at)
     return [replace(b, box=box) if b is own else b for b in bodies]
 
 
 def towers(bodies: Sequence[Body], up: str, own: Body, most_mm: float) -> bool:
     """Whether another body stands up beside one, farther than ``most_mm`` over it."""
-    upward, sign = "xyz".index(up[1]), 1 if up[0] == "+" else -1
+    upward, sign = way_of(up)
     level = own.end(upward, sign)
     return any(sign * (o.end(upward, sign) - level) > most_mm for o in bodies if o is not own)
 

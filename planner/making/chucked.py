@@ -18,6 +18,7 @@ from planner.making.holding import (
 )
 from planner.making.model import Align, At, Centre, Grip, Line, Op, SetUp, Tool, Workpiece
 from planner.making.model import Hold as Held
+from planner.making.near import same
 from planner.making.profile import FINE_MM, Profile, Stretch
 from planner.making.ways import onaxis
 from planner.making.ways.later import end_later
@@ -39,6 +40,9 @@ memory)."""
 
 MOUTH = 2.12
 """The mouth of a centre hole over its pilot (ISO 866, form A)."""
+
+CENTRE_DEEP = 0.9
+"""A centre hole is so deep over its mouth: pilot and cone (ISO 866, form A; from memory)."""
 
 BALL_SAG_MM = 0.1
 """A centre hole takes so much of a ball's height: half its mouth squared over the ball's diameter."""
@@ -74,7 +78,8 @@ class Chucked:
         self.axial: list[Feature] = own
         self.jaws = max(shop.job.lathe.jaw_reach, shop.job.lathe.chuck_diameter / 5)
         spare = held.grip_mm if held.hold in (Hold.PARTED, Hold.BAR) else 0.0
-        self.profile = Profile(-self.facing, self.long + self.facing + spare, self.thick)
+        high = self.long + self.facing + spare
+        self.profile = Profile(Stretch(-self.facing, high, self.thick, "blank.round"))
         self.ways = onaxis.OnAxis(on, shop, gauges, self.profile)
         self.setups: list[SetUp] = []
 
@@ -83,6 +88,10 @@ class Chucked:
 
     def _from_end(self, at: float, low: bool) -> float:
         return at if low else self.long - at
+
+    def _reaches(self, one: f.Turned, low: bool) -> bool:
+        """Whether something turned along +x goes as far as an end."""
+        return same(one.start_mm, 0.0) if low else same(one.end_mm, self.long)
 
     def _length(self) -> float:
         return self.profile.high - self.profile.low
@@ -160,11 +169,8 @@ class Chucked:
                     f"a steady for Ø{self.numbers.size(self.thick)}, or a chuck it goes into",
                     f"{instead}, or have the ends faced and centred",
                 )
-        a, b = self._outer(out, low), self._outer(min(out + self.jaws, whole), low)
-        ends = (min(a, b), max(a, b))
-        under = [
-            s for s in self.profile.stretches if s.low < ends[1] - 1e-6 and s.high > ends[0] + 1e-6
-        ]
+        ends = sorted((self._outer(out, low), self._outer(min(out + self.jaws, whole), low)))
+        under = self.profile.between(*ends)
         one = max(under, key=lambda s: (s.diameter, s.high - s.low))
         fine = any(s.fine for s in under if s.diameter > one.diameter - 1.0)
         here = (max(ends[0], one.low), min(ends[1], one.high))
@@ -180,30 +186,23 @@ class Chucked:
 
     def _face(self, setup: SetUp, low: bool) -> None:
         """Clean up the first end."""
-        at = 0.0 if low else self.long
-        op = self._facing(at, low, "face the first end")
-        setup.add(op)
+        setup.add(self._facing(low, "face the first end"))
 
     def _to_length(self, setup: SetUp, low: bool) -> None:
         """Face the other end to the length."""
-        at = 0.0 if low else self.long
         said = self.numbers.limits(self.length.length)
-        op = self._facing(at, low, f"face the other end to length {said}")
+        op = self._facing(low, f"face the other end to length {said}")
         op.feature, op.last, op.note = self.length, True, self.length.note
-        op.kind = "face"
         op.measures = (self.gauges.length(self.length.length, "blank.-x", "blank.+x", "outside"),)
         setup.add(op)
 
-    def _facing(self, at: float, low: bool, text: str) -> Op:
-        end = self.profile.low if low else self.profile.high
-        off = abs(end - at)
-        thick = self.profile.largest(min(end, at) - 1e-3, max(end, at) + 1e-3)
-        axis = self._axis(low)
-        cut = cuts.face(axis, at, "+x" if low else "-x", thick, off)
-        if low:
-            self.profile.crop(at, self.profile.high)
-        else:
-            self.profile.crop(self.profile.low, at)
+    def _facing(self, low: bool, text: str) -> Op:
+        at = self._coordinate(0.0, low)
+        gone = (self.profile.low, at) if low else (at, self.profile.high)
+        left = (at, self.profile.high) if low else (self.profile.low, at)
+        off, thick = gone[1] - gone[0], self.profile.largest(*gone)
+        cut = cuts.face(self._axis(low), at, "+x" if low else "-x", thick, off)
+        self.profile.crop(*left)
         tool = self.shop.turning("facing", self.metal)
         return Op("face", f"{text}, {self.numbers.size(off)} off", tool, cut=cut,
                   speed=("face", thick), rate="face", length_mm=thick / 2, stock_mm=off)  # fmt: skip
@@ -211,20 +210,19 @@ class Chucked:
     def _pilot(self, low: bool) -> tuple[str, float]:
         ends = [o.diameter.nominal_mm for o in self.member.features
                 if isinstance(o, f.TurnedDiameter) and is_axial(o)
-                and (o.start_mm < 1e-6 if low else o.end_mm > self.long - 1e-6)]  # fmt: skip
+                and self._reaches(o, low)]  # fmt: skip
         thin = min([*ends, end_later(self.on, low), self.thick])
         balls = [o.diameter.nominal_mm for o in self.member.features
                  if isinstance(o, f.TurnedBall) and is_axial(o)
-                 and abs(o.axis.at(o.end_mm)[0] - (0.0 if low else self.long)) < 1e-6]  # fmt: skip
+                 and same(o.axis.at(o.end_mm)[0], self._coordinate(0.0, low))]  # fmt: skip
         most = min([MOUTH_PART * thin, *(2 * (BALL_SAG_MM * ball) ** 0.5 for ball in balls)])
         return centre_drill(most, self.numbers)
 
     def _centre(self, setup: SetUp, low: bool) -> None:
         name, pilot = self._pilot(low)
-        mouth, deep = MOUTH * pilot, MOUTH * pilot * 0.9
-        at = self.profile.low if low else self.profile.high
+        mouth, deep = MOUTH * pilot, MOUTH * pilot * CENTRE_DEEP
         axis = Line("+x" if low else "-x", ORIGIN)
-        cut = cuts.hole(axis, (at, at + deep if low else at - deep), mouth)
+        cut = cuts.hole(axis, (self._outer(0.0, low), self._outer(deep, low)), mouth)
         tool = Tool("centre drill", f"centre drill {name}", pilot)
         setup.add(
             Op("centre", f"centre-drill the end, its mouth {self.numbers.caliper(mouth)}",

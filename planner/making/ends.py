@@ -9,12 +9,14 @@ from dataclasses import replace
 from math import hypot
 
 from parts import features as f
-from parts.frame import Box
+from parts.frame import ORIGIN, Box
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.across import Across
 from planner.making.holds import INDICATED_MM
 from planner.making.model import Align, Grip, Hold, Line, Op, SetUp, Tool
+from planner.making.near import way_of
+from planner.making.ways.holes import size_of
 from planner.making.workshop import FLUTES, LONG_FLUTES
 
 VICE_WIDE_MM = 80.0
@@ -72,21 +74,21 @@ class Ends:
             (
                 found
                 for up in ("+z", "+y")
-                if (found := b.vice(self.work.bodies, up, [(0.0, 0.0, 0.0)], b.FAR, 0))
+                if (found := b.vice(self.work.bodies, up, [ORIGIN], b.FAR, 0))
             ),
             None,
         )
         if held is None:
             return False
         up = "+z" if held.across == 1 else "+y"
-        tall = self.body.size("xyz".index(up[1]))
+        tall = self.body.size(way_of(up)[0])
         if tall > FLUTES * CUTTER_MM and self._upright(machine, tall > LONG_FLUTES * CUTTER_MM):
             return True
         both = self.long > VICE_WIDE_MM + 4
         setup: SetUp | None = None
         for low in (True, False):
             if setup is None or not both:
-                hold, align = self.work.vice_hold(machine, held, up, (0.0, 0.0, 0.0))
+                hold, align = self.work.vice_hold(machine, held, up, ORIGIN)
                 if not both:
                     hold = replace(
                         hold, words=f"{hold.words}, {'first' if low else 'other'} end out"
@@ -96,7 +98,7 @@ class Ends:
                 tool, rate, speed = Tool("shaper tool", "shaper tool, round nose"), "shape", None
             else:
                 tool = self.shop.end_mill(CUTTER_MM, tall)
-                rate, speed = "mill", ("mill", tool.diameter_mm or 16.0)
+                rate, speed = "mill", ("mill", size_of(tool))
             op = self._op(low, "mill", tool, "mill" if rate == "mill" else "shape")
             if rate == "mill":
                 op.text += ", with the side of the cutter, the end standing out of the jaws"
@@ -109,18 +111,18 @@ class Ends:
         """Each end on top in turn, under the cutter's face: where its flutes are too short."""
         if machine == "shaper" or self.long > UPRIGHT_MM and not must:
             return False
-        found = [b.vice(self.work.bodies, up, [(0.0, 0.0, 0.0)], b.FAR * s, None)
+        found = [b.vice(self.work.bodies, up, [ORIGIN], b.FAR * s, None)
                  for up, s in (("-x", -1), ("+x", 1))]  # fmt: skip
         if None in found:
             return False
         for low, held in zip((True, False), found, strict=True):
             assert held is not None
-            hold, _ = self.work.vice_hold(machine, held, "-x" if low else "+x", (0.0, 0.0, 0.0))
+            hold, _ = self.work.vice_hold(machine, held, "-x" if low else "+x", ORIGIN)
             align = (Align("square to the table", held.grip.surface, "square", 0.05),)
             tool = self.shop.end_mill(CUTTER_MM)
             op = self._op(low, "mill", tool, "mill")
             op.text += ", standing on the other end, under the cutter's face"
-            op.speed, op.rate = ("mill", tool.diameter_mm or CUTTER_MM), "mill"
+            op.speed, op.rate = ("mill", size_of(tool)), "mill"
             op.length_mm, op.stock_mm = max(self.body.size(1), self.body.size(2)), self.facing
             self.work.new(machine, hold, align).add(op)
         return True
@@ -141,16 +143,14 @@ class Ends:
         ):
             return False
         for low in (True, False):
-            ends = (out, out + deep) if low else (self.long - out, self.long - out - deep)
-            a, c = sorted(
-                (ends[0] - (self.facing if low else 0), ends[1] - (self.facing if low else 0))
-            )
-            a, c = max(a, -self.facing if not low else 0.0), min(c, self.long + self.facing)
+            begins = out - self.facing if low else self.long - out - deep
+            a = max(begins, 0.0 if low else -self.facing)
+            c = min(begins + deep, self.long + self.facing)
             grips = (
                 Grip("blank.-y", wide, a, c, "blank.+y"),
                 Grip("blank.-z", high, a, c, "blank.+z"),
             )
-            line = Line("-x" if low else "+x", (0.0, 0.0, 0.0))
+            line = Line("-x" if low else "+x", ORIGIN)
             words = (
                 f"four-jaw chuck on its four sides, {self.work.numbers.rule(out)} out, the"
                 " long"

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from parts import features as f
 from parts.attachment import Attachment
 from parts.features import Feature, Stage
+from parts.frame import ORIGIN
 from parts.part import datum_place, members
 from parts.standard.drills import drill_at_least
 from parts.standard.fits import Limits
@@ -33,18 +34,12 @@ from planner.making.model import (
     Tool,
     Workpiece,
 )
+from planner.making.near import below, outside, way_of
 from planner.making.ways import holes
 from planner.making.workshop import Workshop
 
 FACE_MM = 0.015
 """What a thrust face may be out of square to its bore, over its width (common practice)."""
-
-BAR_PART = 0.75
-"""A boring bar between centres is so thick of the hole it begins in: room for chips (common
-practice)."""
-
-BAR_OVER_HOLE = 2.2
-"""And so long over the hole's depth: it passes right through on either side (common practice)."""
 
 PILOTED_MM, PILOT_UNDER_MM = 8.0, 1.0
 """A thicker drill follows a pilot drill, one that is thinner by more than this (common practice)."""
@@ -104,11 +99,9 @@ class InPlace:
 
     def _round_on(self, one: f.Turned) -> b.Body:
         """The round body that lies about a turning axis."""
-        i = "xyz".index(one.axis.along[1])
+        i, _ = way_of(one.axis.along)
         for body in self.across.bodies:
-            middle = [(lo + hi) / 2 for lo, hi in zip(body.box.low, body.box.high, strict=True)]
-            off = [abs(middle[j] - one.axis.origin[j]) for j in range(3) if j != i]
-            if body.axis == i and max(off) < 1e-6:
+            if b.about(body, one):
                 return body
         return self.across.bodies[0]
 
@@ -131,17 +124,13 @@ class InPlace:
         where = one.locations[0]
         datum = self.part.datums[where.datum]
         place = datum_place(self.part, None, where.datum)
-        j, i = place.along, "xyz".index(one.axis.along[1])
+        j, (i, way) = place.along, way_of(one.axis.along)
         held = next(body for body in self.across.bodies if body.name == datum.of)
         spans = [(held.low(i), held.high(i))]
         for other in self.across.bodies:
             if other is not held:
-                spans = [
-                    (a, c)
-                    for x, y in spans
-                    for a, c in ((x, min(y, other.low(i) - 1)), (max(x, other.high(i) + 1), y))
-                    if c > a
-                ]
+                taken = (other.low(i) - b.BESIDE_MM, other.high(i) + b.BESIDE_MM)
+                spans = [left for span in spans for left in outside(span, taken)]
         a, c = max(spans, key=lambda s: s[1] - s[0])
         grip = Grip(held.face(j, -1), held.size(j), a, c, held.face(j, 1))
         line = Line(one.axis.along, one.axis.origin)
@@ -160,18 +149,15 @@ class InPlace:
         setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=BY_HAND,
                       most_rpm=OUT_OF_BALANCE_RPM)  # fmt: skip
         before = self._hole_there(one)
-        span = holes.span_of(one, 0.0)
-        made = holes.Holes(self.shop, self.gauges, self.part.name, line, 0.0)
+        span = holes.span_of(one, one.depth_mm)
+        made = holes.Holes(self.shop, self.gauges, self.part.name, line)
         if not before:
             before = holes.drill_mm(one, self.shop)
-            i = "xyz".index(one.axis.along[1])
-            way = 1 if one.axis.along[0] == "+" else -1
             own = b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
             first = own.end(i, -way)  # what is still to be faced stands before the bore
             setup.add(made.spot(one, first, "the spindle"))
-            wide = max(one.diameter.nominal_mm - 1.0, before)
-            stout = min(self._room_for_a_bar(one, before), wide)
-            if stout > before + 1e-3:  # the shop's largest drill leads the one that is borrowed
+            stout = holes.room_for_a_bar(holes.BETWEEN_CENTRES, one, before, self.shop)
+            if below(before, stout):  # the shop's largest drill leads the one that is borrowed
                 setup.add(made.drill(one, before, (first, span[1]), False))
             before = stout
             setup.add(made.drill(one, before, (first, span[1]), False))
@@ -197,43 +183,33 @@ class InPlace:
         )
         for face in faces:
             self._faced(setup, face, bar)
-        self._far_end(setup, one)
+        self._far_end(setup)
         return changed_over(setup)
-
-    def _room_for_a_bar(self, one: f.Hole, hole_mm: float) -> float:
-        """The hole that a bar begins in, wider where only too slender a one would go in, mm."""
-        series = self.shop.job.series
-        least = BAR_OVER_HOLE * one.depth_mm / holding_limit("tool", "boring bar between centres")
-        if series.down(BAR_PART * hole_mm, 1.0) >= least:
-            return hole_mm
-        return series.up((least + 1.0) / BAR_PART, 1.0)
 
     def _hole_there(self, one: f.Bore) -> float:
         """The hole of the tube that a bore follows, 0 in the solid."""
         for member in members(self.part):
             body = next(x for x in self.across.bodies if x.name == member.name)
-            i = "xyz".index(one.axis.along[1])
-            middle = [(lo + hi) / 2 for lo, hi in zip(body.box.low, body.box.high, strict=True)]
-            off = max(abs(middle[k] - one.axis.origin[k]) for k in range(3) if k != i)
             section = member.blank.section
-            if section.shape == "tube" and body.axis == i and off < 1e-6:
+            if section.shape == "tube" and b.about(body, one):
                 return section.width_mm - 2 * section.thickness_mm
         return 0.0
 
     def _bar(self, hole_mm: float, deep_mm: float) -> Tool:
-        size = self.shop.job.series.down(BAR_PART * hole_mm, 1.0)
-        long = BAR_OVER_HOLE * deep_mm
+        size = holes.made_bar_mm(hole_mm, self.shop)
+        long = holes.BETWEEN_CENTRES.long * deep_mm
         name = f"boring bar Ø{self.numbers.plain.size(size)} between centres, its bit across"
         return Tool("boring bar between centres", name, size, None, long, True,
                     "made first: see the aids")  # fmt: skip
 
     def _faced(self, setup: SetUp, one: f.FacedShoulder, bar: Tool) -> None:
-        i = "xyz".index(one.axis.along[1])
+        i, _ = way_of(one.axis.along)
         low, high = sorted((one.axis.at(one.start_mm)[i], one.axis.at(one.end_mm)[i]))
         own = self._round_on(one)
-        outer = own.end(i, 1) >= high - 1e-6
+        assert setup.hold.axis is not None
+        outer = not below(own.high(i), high)
         at = low if outer else high
-        cut = cuts.face(setup.hold.axis or Line("+x", (0, 0, 0)), at, "-x" if outer else "+x",
+        cut = cuts.face(setup.hold.axis, at, "-x" if outer else "+x",
                         own.diameter, high - low)  # fmt: skip
         cut["keeps"] = ("-" if outer else "+") + "xyz"[i]
         tool = Tool("facing cutter", "facing cutter in the boring bar", bar.diameter_mm)
@@ -268,18 +244,17 @@ class InPlace:
     def _indicator(self) -> Gauge:
         return Gauge("dial indicator", "runout", 0.0, 1.0, 0.002)
 
-    def _far_end(self, setup: SetUp, one: f.Bore) -> None:
+    def _far_end(self, setup: SetUp) -> None:
         """The bore's far mouth, trued with the same bar where a nut bears on it."""
         setup.add(
             Op("deburr", "true the bore's other mouth with the facing cutter, a light cut; break its"
                          " edges, and those of the holes that come out in it",
                Tool("facing cutter", "facing cutter in the boring bar"), None, False, minutes=5.0)
         )  # fmt: skip
-        del one
 
     def _mounted(self, one: f.Hole) -> SetUp:
         """A hole made by the spindle with the part in another, which is in the tool post."""
-        i = "xyz".index(one.axis.along[1])
+        i, _ = way_of(one.axis.along)
         own = b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
         across = [j for j in range(3) if j != i]
         j = max(across, key=lambda k: own.size(k))  # the clamp bears on the faces farthest apart
@@ -299,14 +274,13 @@ class InPlace:
         align = (Align("parallel to the bed over its length", surface, "dial indicator", 0.02),)
         setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=CLEAR,
                       with_parts=(one.made_with,), after_parts=(one.made_with,))  # fmt: skip
-        made = holes.Holes(self.shop, self.gauges, self.part.name, line, 0.0)
-        span = holes.span_of(one, 0.0)
+        made = holes.Holes(self.shop, self.gauges, self.part.name, line)
+        span = holes.span_of(one, one.depth_mm)
         want = holes.drill_mm(one, self.shop)
         there = self.shop.drill(want)
         first = want if self.shop.has_drill(want) or there is None else there.diameter_mm
         setup.add(made.spot(one, span[0], "the spindle"))
-        reamed = one.diameter.nominal_mm if isinstance(one, f.ReamedHole) else want
-        first = min(self._room_for_a_bar(one, first), max(reamed - 1.0, first))
+        first = holes.room_for_a_bar(holes.BETWEEN_CENTRES, one, first, self.shop)
         want = max(want, first)
         stout = one.depth_mm / holding_limit("tool", "drill")
         pilot = self.shop.drill(max(0.6 * first, stout))
@@ -315,7 +289,7 @@ class InPlace:
         if pilot and PILOTED_MM < first > pilot.diameter_mm + PILOT_UNDER_MM:
             setup.add(made.drill(one, pilot.diameter_mm, span, False))
         setup.add(made.drill(one, first, span, False))
-        if first < want - 1e-3:
+        if below(first, want):
             op = made.bored(one, first, want, span, False, 0.2)
             op.tool = self._bar(first, one.depth_mm)
             setup.caution, setup.most_rpm = BY_HAND, OUT_OF_BALANCE_RPM
@@ -334,7 +308,7 @@ class InPlace:
             size = thread(tapped.thread).tap_drill_mm
             grips = (Grip(f"{tapped.name}.bore", size, a, c, inside=True, packing="threaded stub"),)
         words = one.held or "on a stub in the chuck"
-        hold = Hold("mandrel", words, grips, Line("+x", (0.0, 0.0, 0.0)), out_mm=one.end_mm)
+        hold = Hold("mandrel", words, grips, Line("+x", ORIGIN), out_mm=one.end_mm)
         others = tuple(p.name for p in self.attachment.parts if p.name != self.part.name)
         setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, with_parts=others, after_parts=others)
         setup.caution = "Sweep the head by hand, unpowered, before the first cut"

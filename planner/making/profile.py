@@ -5,7 +5,9 @@ Imported by making.turned, which turns it, and by what grips it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+from planner.making.near import below, outside, overlap, same
 
 FINE_MM = 0.1
 """Limits closer than this are a fine surface: it is gripped with packing only (common practice)."""
@@ -22,17 +24,12 @@ class Stretch:
     name: str
     fine: bool = False
 
-    @property
-    def long(self) -> float:
-        """How long it is."""
-        return self.high - self.low
-
 
 class Profile:
     """The outside of a round piece as it is now, from its low end to its high end."""
 
-    def __init__(self, low: float, high: float, diameter: float) -> None:
-        self.stretches = [Stretch(low, high, diameter, "blank.round")]
+    def __init__(self, *stretches: Stretch) -> None:
+        self.stretches = sorted(stretches, key=lambda one: one.low)
 
     @property
     def low(self) -> float:
@@ -44,42 +41,40 @@ class Profile:
         """Where it ends."""
         return self.stretches[-1].high
 
+    def between(self, low: float, high: float) -> list[Stretch]:
+        """The stretches that lie between two places, or partly."""
+        return [s for s in self.stretches if overlap((s.low, s.high), (low, high))]
+
+    def beside(self, low: float, high: float) -> list[Stretch]:
+        """The stretches that end where a span begins, or begin where it ends."""
+        return [s for s in self.stretches if same(s.high, low) or same(s.low, high)]
+
     def largest(self, low: float, high: float) -> float:
         """The largest diameter between two places."""
-        return max(
-            [s.diameter for s in self.stretches if s.low < high - 1e-6 and s.high > low + 1e-6]
-            or [0.0]
-        )
+        return max((s.diameter for s in self.between(low, high)), default=0.0)
 
     def least(self, low: float, high: float) -> float:
         """The least diameter between two places."""
-        return min(
-            [s.diameter for s in self.stretches if s.low < high - 1e-6 and s.high > low + 1e-6]
-            or [0.0]
-        )
+        return min((s.diameter for s in self.between(low, high)), default=0.0)
 
     def crop(self, low: float, high: float) -> None:
         """Cut off what lies beyond."""
         kept = []
         for one in self.stretches:
             a, b = max(one.low, low), min(one.high, high)
-            if b - a > 1e-6:
-                kept.append(Stretch(a, b, one.diameter, one.name, one.fine))
+            if below(a, b):
+                kept.append(replace(one, low=a, high=b))
         self.stretches = kept
 
     def turn(self, low: float, high: float, diameter: float, name: str, fine: bool) -> None:
         """A stretch is turned to a diameter."""
         kept = [Stretch(low, high, diameter, name, fine)]
         for one in self.stretches:
-            for a, b in ((one.low, min(one.high, low)), (max(one.low, high), one.high)):
-                if b - a > 1e-6:
-                    kept.append(Stretch(a, b, one.diameter, one.name, one.fine))
+            left = outside((one.low, one.high), (low, high))
+            kept += [replace(one, low=a, high=b) for a, b in left]
         self.stretches = sorted(kept, key=lambda one: one.low)
 
-    def mark(self, low: float, high: float, name: str) -> None:
+    def mark(self, low: float, high: float) -> None:
         """What lies between is too good to bite into: a thread, a knurl, a scale."""
-        marked = []
-        for one in self.stretches:
-            inside = one.low < high - 1e-6 and one.high > low + 1e-6
-            marked.append(Stretch(one.low, one.high, one.diameter, one.name, one.fine or inside))
-        self.stretches = marked
+        inside = self.between(low, high)
+        self.stretches = [replace(s, fine=s.fine or s in inside) for s in self.stretches]

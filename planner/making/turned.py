@@ -13,8 +13,6 @@ from parts import features as f
 from parts.features import Feature, Stage
 from parts.frame import Box
 from parts.standard.holding import holding_limit
-from parts.standard.threads import thread
-from planner.job.usual import LARGEST_DIE_MM
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.chucked import ORIGIN, Chucked
@@ -24,9 +22,13 @@ from planner.making.holding import (
     parting_mm,
 )
 from planner.making.model import Line, Op, SetUp, Tool
+from planner.making.near import below, same, within
 from planner.making.profile import Stretch
 from planner.making.ways.later import centre_later
-from planner.making.ways.onaxis import DIE_DIAMETERS
+from planner.making.ways.onaxis import by_die
+
+COVERED = 0.7
+"""From so much of its length turned a piece is parted in two sides at its thickest stretch."""
 
 
 class Turning(Chucked):
@@ -45,7 +47,6 @@ class Turning(Chucked):
     def _from_one_end(self) -> None:
         cut_off = self.long + self.facing
         front = cut_off + parting_mm(self.shop.job.series) + CLEAR_MM
-        facing = Op("face", "face the end", self.shop.turning("facing", self.metal))
         axis = Line("-x", ORIGIN)
         if self.held.centre:
             first = self._end_setup(low=True, need=0.0)
@@ -59,7 +60,6 @@ class Turning(Chucked):
             work = self._new(self._chuck(axis, front, self.profile.high, None, self._bar()))
             self._pulled_out(work)
             self._face(work, low=True)
-        del facing
         self._turn(work, self.axial, axis)
         off = work if not self.held.centre else self._new(
             self._chuck(axis, front, self.profile.high, None, "as before, the centre drawn back")
@@ -111,7 +111,7 @@ class Turning(Chucked):
         setup = SetUp(self.on, Stage.BLANK, "bench", b.bench_hold(bodies))
         self.setups.append(setup)
         ball = any(
-            isinstance(o, f.TurnedBall) and abs(o.axis.at(o.end_mm)[0] - self.long) < 1e-6
+            isinstance(o, f.TurnedBall) and same(o.axis.at(o.end_mm)[0], self.long)
             for o in self.axial
         )
         shape = "round, into the ball" if ball else "flat"
@@ -149,7 +149,7 @@ class Turning(Chucked):
             grip, out = top - bottom, high - top
             if one.diameter < self.shop.kit.three_jaw.least_mm:
                 continue  # thinner than the jaws close
-            behind = self.profile.largest(low, bottom) if bottom > low + 1e-6 else 0.0
+            behind = self.profile.largest(low, bottom) if below(low, bottom) else 0.0
             if (
                 grip <= 0.5 or behind > one.diameter + 0.1
             ):  # nothing thicker goes back through the jaws
@@ -212,20 +212,14 @@ class Turning(Chucked):
         turned = [o for o in self.axial if isinstance(o, f.TurnedDiameter)]
         low: list[Feature] = []
         high: list[Feature] = []
-        if turned:
-            covered = sum(o.end_mm - o.start_mm for o in turned) >= 0.7 * self.long
-            if covered:
-                thickest = max(turned, key=lambda o: o.diameter.nominal_mm)
-                parting = thickest.start_mm
-            else:
-                parting = self.long / 2
-        else:
-            parting = self.long / 2
+        parting = self.long / 2
+        if sum(o.end_mm - o.start_mm for o in turned) >= COVERED * self.long:
+            parting = max(turned, key=lambda o: o.diameter.nominal_mm).start_mm
         for one in self.axial:
             if isinstance(one, f.Hole):
                 (low if one.axis.along == "+x" else high).append(one)
             elif isinstance(one, f.Turned):
-                (low if one.end_mm <= parting + 1e-6 else high).append(one)
+                (high if below(parting, one.end_mm) else low).append(one)
         return low, high
 
     def _reach(self, one: Feature, low: bool) -> float:
@@ -237,8 +231,10 @@ class Turning(Chucked):
     def _is_long(self, side: list[Feature], low: bool) -> bool:
         """Whether a side is too slender to be turned without a centre."""
         turned = [o for o in side if isinstance(o, f.TurnedDiameter)]
-        reach = max([self._reach(one, low) for one in turned] or [0.0])
-        thin = min([one.diameter.nominal_mm for one in turned] or [self.thick])
+        if not turned:
+            return False
+        reach = max(self._reach(one, low) for one in turned)
+        thin = min(one.diameter.nominal_mm for one in turned)
         return reach > holding_limit("work", "chuck only, roughing") * thin
 
     def _at_end(self, side: list[Feature], low: bool) -> list[Feature]:
@@ -251,21 +247,19 @@ class Turning(Chucked):
         under = [
             o for o in side
             if isinstance(o, f.TurnedDiameter)
-            and any(o.start_mm <= a + 1e-6 and b <= o.end_mm + 1e-6 for a, b in spans)
-            and (o.start_mm < 1e-6 if low else o.end_mm > self.long - 1e-6)
+            and any(all(within(at, o.start_mm, o.end_mm) for at in span) for span in spans)
+            and self._reaches(o, low)
         ]  # fmt: skip
         return [*under, *found] if under else []
 
     def _by_die(self, one: f.Thread) -> bool:
-        size = thread(one.thread)
-        short = one.end_mm - one.start_mm <= DIE_DIAMETERS * size.major_mm + 1e-6
-        return short and size.major_mm <= LARGEST_DIE_MM and self.shop.kit.die_holder
+        return by_die(one.thread, one.end_mm - one.start_mm) and self.shop.kit.die_holder
 
     def _long_side(self, side: list[Feature], low: bool) -> None:
         """Turn a slender side on the centre, gripped as near its foot as the piece allows."""
         axis = self._axis(low)
         feet = [o for o in side if isinstance(o, f.Turned)]
-        foot = max([self._reach(one, low) for one in feet] or [0.0])
+        foot = max(self._reach(one, low) for one in feet)
         front, one = self._foot(foot, low)
         inner = min(front + self.jaws, self._from_end(one.high if low else one.low, low))
         ends = sorted((self._coordinate(front, low), self._coordinate(inner, low)))
@@ -276,11 +270,13 @@ class Turning(Chucked):
         if four:
             hold = replace(hold, by="four-jaw chuck", words=hold.words.replace("three", "four"))
         thin = min(
-            [one.diameter.nominal_mm for one in feet if isinstance(one, f.TurnedDiameter)] or [1e3]
+            (one.diameter.nominal_mm for one in feet if isinstance(one, f.TurnedDiameter)),
+            default=self.thick,
         )
         beside = sorted((self._coordinate(front, low), self._coordinate(0.0, low)))
         least = min(thin, self.profile.least(beside[0], beside[1]))
-        if (hold.out_mm or 0.0) > holding_limit("work", "chuck and centre") * least:
+        assert hold.out_mm is not None
+        if hold.out_mm > holding_limit("work", "chuck and centre") * least:
             instead = ""
             if not self.shop.kit.travelling_steady:
                 instead = "Make one: a bracket on the carriage, two brass fingers"
@@ -300,7 +296,7 @@ class Turning(Chucked):
         share = holding_limit("grip", "with a centre")
         for one in self.profile.stretches if low else reversed(self.profile.stretches):
             near, far = sorted((self._from_end(one.low, low), self._from_end(one.high, low)))
-            front = max(near, foot) + 1.0
+            front = max(near, foot) + CLEAR_MM
             behind = self.profile.largest(*sorted((self._coordinate(far, low),
                                                    self._coordinate(whole, low))))  # fmt: skip
             through = max(one.diameter, behind) <= kit.chuck_bore_mm
@@ -308,7 +304,7 @@ class Turning(Chucked):
                 continue
             if through and whole - front <= kit.chuck_depth_mm:
                 return front, one
-        front = max(whole - self.jaws, foot + 1.0)
-        at = self._coordinate(front, low) + (1e-3 if low else -1e-3)
-        one = next(s for s in self.profile.stretches if s.low <= at <= s.high)
-        return front, one
+        front = max(whole - self.jaws, foot + CLEAR_MM)
+        jaws = sorted((self._coordinate(front, low), self._coordinate(whole, low)))
+        under = self.profile.between(*jaws)
+        return front, under[0] if low else under[-1]

@@ -26,8 +26,12 @@ from planner.making.model import (
     Line,
     SetUp,
 )
+from planner.making.near import ordered, same, way_of
 from planner.making.profile import FINE_MM, Profile, Stretch
 from planner.making.ways.onaxis import OnAxis
+
+CLEAR_OF_JAWS_MM = 3.0
+"""What is turned beside the block ends so far from the jaws (common practice)."""
 
 STEADY_MM = 12.0
 """A steady's jaws want so much of the work beside the cut (common practice)."""
@@ -53,11 +57,10 @@ class Whole(InPlace):
 
     def _shouldered(self, one: f.FacedShoulder) -> None:
         """The block is thinner by what was faced off it."""
-        i, sign = "xyz".index(one.axis.along[1]), 1 if one.axis.along[0] == "+" else -1
-        at = one.axis.at(min(one.start_mm, one.end_mm))[i]
-        gone = one.axis.at(max(one.start_mm, one.end_mm))[i]
+        i, sign = way_of(one.axis.along)
+        at, gone = (one.axis.at(station)[i] for station in (one.start_mm, one.end_mm))
         for body in self.across.bodies:
-            if body.axis is None and abs(body.end(i, sign) - gone) < 1e-6:
+            if body.axis is None and same(body.end(i, sign), gone):
                 self.across.bodies = b.faced(self.across.bodies, body, i, sign, at)
                 return
 
@@ -68,26 +71,25 @@ class Whole(InPlace):
     def _turned(self, features: Sequence[f.Turned]) -> list[SetUp]:
         """A weldment turned about one axis: its block in the four-jaw chuck, its end on a centre."""
         first = features[0]
-        i, way = "xyz".index(first.axis.along[1]), first.axis.along
-        sign = 1 if way[0] == "+" else -1
+        way = first.axis.along
+        i, sign = way_of(way)
         bodies = self.across.bodies
         end = sign * max(sign * first.axis.at(o.end_mm)[i] for o in features)
         foot = sign * min(sign * first.axis.at(o.start_mm)[i] for o in features)
         boxes = [body for body in bodies if body.axis is None]
-        block = min(boxes, key=lambda body: abs(body.end(i, sign) - foot)) if boxes else bodies[0]
+        block = min(boxes, key=lambda body: abs(body.end(i, sign) - foot))
         far = block.end(i, -sign)
         jaws = max(self.shop.job.lathe.jaw_reach, self.shop.job.lathe.chuck_diameter / 5)
-        deep = min(jaws, abs(far - foot) - 3.0)
+        deep = min(jaws, abs(far - foot) - CLEAR_OF_JAWS_MM)
         low, high = sorted((far, far + sign * deep))
-        grips, reach, corner = [], 0.0, 0.0
         others = [j for j in range(3) if j != i]
-        for j in others:
-            ends = [abs(block.end(j, s) - first.axis.origin[j]) for s in (-1, 1)]
-            reach = max(reach, 2 * max(ends))
-            grips.append(Grip(block.face(j, -1), block.size(j), low, high, block.face(j, 1)))
-        corner = 2 * hypot(
-            *(max(abs(block.end(j, s) - first.axis.origin[j]) for s in (-1, 1)) for j in others)
-        )
+        far_off = [
+            max(abs(block.end(j, s) - first.axis.origin[j]) for s in (-1, 1)) for j in others
+        ]
+        reach, corner = 2 * max(far_off), 2 * hypot(*far_off)
+        grips = [
+            Grip(block.face(j, -1), block.size(j), low, high, block.face(j, 1)) for j in others
+        ]
         kit, lacking = self.shop.kit, ""
         if not (kit.four_jaw and kit.four_jaw.takes(reach)):
             lacking = "Bolt it to the faceplate against an angle plate, balanced"
@@ -96,21 +98,15 @@ class Whole(InPlace):
         own = self._round_on(first)
         at = block.end(i, sign)
         bar, corners = f"{own.name}.round", f"{block.name}.corner"
-        profile = Profile(min(end, far), max(end, far), own.diameter)
-        profile.stretches = sorted(
-            (
-                Stretch(min(end, at), max(end, at), own.diameter, bar),
-                Stretch(min(at, far), max(at, far), corner, corners),
-            ),
-            key=lambda s: s.low,
+        profile = Profile(
+            Stretch(*ordered(end, at), own.diameter, bar),
+            Stretch(*ordered(at, far), corner, corners),
         )
         thin = min(o.diameter.nominal_mm for o in features if isinstance(o, f.TurnedDiameter))
         _, pilot = centre_drill(MOUTH_PART * thin, self.numbers)
         kind = "live" if kit.live_centre else "dead"
         out = abs(end - (far + sign * deep))
-        slender = out > holding_limit("work", "chuck and centre") * self._mean(
-            features, own, far, foot
-        )
+        slender = out > holding_limit("work", "chuck and centre") * self._mean(features)
         instead = ""
         if slender and not (kit.steady_mm and kit.steady_mm >= own.diameter):
             instead = STEADY_INSTEAD
@@ -131,7 +127,7 @@ class Whole(InPlace):
         work = OnAxis(self.on, self.shop, self.gauges, profile, metal)
         groups: list[tuple[list[f.Turned], At | None]] = [(list(features), None)]
         if slender:
-            groups = self._in_two(features, own, sign, i)
+            groups = self._in_two(features, own, i)
         found = []
         for some, steady in groups:
             said = words
@@ -159,7 +155,7 @@ class Whole(InPlace):
         return found
 
     def _in_two(
-        self, features: Sequence[f.Turned], own: b.Body, sign: int, i: int
+        self, features: Sequence[f.Turned], own: b.Body, i: int
     ) -> list[tuple[list[f.Turned], At | None]]:
         """The end first, the steady on the bar; then the rest, the steady on the end."""
         turned = sorted(
@@ -168,16 +164,14 @@ class Whole(InPlace):
         last = turned[0]
         beside = last.axis.at(last.start_mm - STEADY_MM)[i]
         on = last.axis.at(last.start_mm + STEADY_MM)[i]
-        del sign
         return [
             ([last], At(beside, own.diameter)),
             ([o for o in features if o is not last], At(on, last.diameter.mean_mm)),
         ]
 
-    def _mean(self, features: Sequence[f.Turned], own: b.Body, far: float, foot: float) -> float:
+    def _mean(self, features: Sequence[f.Turned]) -> float:
         """The diameter of a plain bar that is as limber, by the fourth powers (beam formula)."""
         turned = [o for o in features if isinstance(o, f.TurnedDiameter)]
         soft = sum((o.end_mm - o.start_mm) / o.diameter.nominal_mm**4 for o in turned)
         total = sum(o.end_mm - o.start_mm for o in turned)
-        del own, far, foot
         return float((total / soft) ** 0.25)

@@ -9,12 +9,13 @@ from typing import TYPE_CHECKING
 
 from parts import features as f
 from parts.features import Location
-from parts.frame import Box, Point
+from parts.frame import Box
 from parts.part import Joined, Part
 from parts.places import surface
 from parts.standard.fits import Limits
 from planner.making import bodies as b
 from planner.making.model import Measure, Op, Tool, Workpiece
+from planner.making.near import below, middle
 
 if TYPE_CHECKING:
     from planner.making.across import Across
@@ -88,7 +89,8 @@ def _weld_of(on: Workpiece, one: f.Hole) -> f.Weld | None:
 def mouth(work: Across, one: f.Hole) -> Op:
     """The preparation of a weld round the mouth of a hole."""
     weld = _weld_of(work.on, one)
-    leg = weld.leg_mm if weld else 1.0
+    assert weld is not None
+    leg = weld.leg_mm
     wide = getattr(one, "diameter").nominal_mm + 2 * leg  # noqa: B009
     tool = Tool("countersink", "countersink, or a tool set over 45 degrees", wide, leg)
     text = (
@@ -101,13 +103,12 @@ def mouth(work: Across, one: f.Hole) -> Op:
 
 def open_sides(work: Across, one: f.Removed) -> tuple[str, ...]:
     """The sides where a cut comes out of the metal it is in."""
-    centre = [(lo + hi) / 2 for lo, hi in zip(one.box.low, one.box.high, strict=True)]
-    own = b.owner(work.bodies, (centre[0], centre[1], centre[2]))
+    own = b.owner(work.bodies, middle(one.box))
     found = []
     for i, letter in enumerate("xyz"):
-        if one.box.low[i] <= own.low(i) + 1e-6:
+        if not below(own.low(i), one.box.low[i]):
             found.append(f"-{letter}")
-        if one.box.high[i] >= own.high(i) - 1e-6:
+        if not below(one.box.high[i], own.high(i)):
             found.append(f"+{letter}")
     return tuple(found)
 
@@ -127,19 +128,6 @@ def datum_surface(work: Across, location: Location) -> str:
     datums = owner.datums if owner else work.on.part.datums
     datum = datums[location.datum]
     return f"{datum.of}.{datum.element}"
-
-
-def middle(box: Box) -> Point:
-    """The middle of a box."""
-    low, high = box.low, box.high
-    return ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2)
-
-
-def moved_to(point: Point, i: int, at: float) -> Point:
-    """A point with one coordinate changed."""
-    found = list(point)
-    found[i] = at
-    return (found[0], found[1], found[2])
 
 
 def wide(box: Box, width: Limits) -> str:

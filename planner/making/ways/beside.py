@@ -9,6 +9,7 @@ from parts.standard.holding import drill_out_mm, tap_out_mm
 from parts.standard.threads import thread
 from planner.making.holds import Holds
 from planner.making.model import Op
+from planner.making.ways.holes import size_of
 
 CHUCK_MM = 17.0
 """Half of what a drill chuck, or a tap's wrench, is wide (common practice: a 10 mm chuck)."""
@@ -19,7 +20,7 @@ HANDLE_MM = 10.0
 
 def long_drill(work: Holds, op: Op, tall_mm: float) -> Op:
     """A drilling with a long drill, where the chuck does not come down beside what stands so tall."""
-    size = op.tool.diameter_mm or 0.0
+    size = size_of(op.tool)
     out = tall_mm + op.length_mm
     if not tall_mm or out <= drill_out_mm(size):
         return op
@@ -38,7 +39,7 @@ def long_drill(work: Holds, op: Op, tall_mm: float) -> Op:
 
 def long_tap(work: Holds, op: Op, sunk_mm: float) -> Op:
     """A tapping with a long tap, where the thread lies deeper than a hand tap's wrench comes."""
-    size = op.tool.diameter_mm or 0.0
+    size = size_of(op.tool)
     out = sunk_mm + op.length_mm
     if op.kind != "tap" or not sunk_mm or out <= tap_out_mm(size):
         return op

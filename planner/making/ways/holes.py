@@ -8,10 +8,13 @@ and by making.across.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import singledispatch
+from math import inf
 from typing import TYPE_CHECKING
 
 from parts import features as f
+from parts.frame import ORIGIN
 from parts.standard.drills import drill_at_least, drill_at_most
 from parts.standard.holding import holding_limit
 from parts.standard.reaming import reaming_allowance_mm
@@ -21,6 +24,7 @@ from planner.making.callouts import callout
 from planner.making.gauges import Gauges, by_thread
 from planner.making.holding import facing_mm
 from planner.making.model import Line, Op, Tool
+from planner.making.near import Span, below, off_axis, way_of
 from planner.making.workshop import Workshop
 
 if TYPE_CHECKING:
@@ -37,6 +41,9 @@ BAR_IN_BORE = 0.8
 
 ROOM_MM = 4.0
 """It is worth while where so much is left to bore."""
+
+WORTH_MM = 0.2
+"""Roughing a bore is worth while where it takes more than this (common practice)."""
 
 STOUT_MM = 9.5
 """From so thick up a bar takes roughing cuts (common practice)."""
@@ -80,14 +87,51 @@ def _(feature: f.Bore, shop: Workshop) -> float:
     return found.diameter_mm if found else most
 
 
-def room_for_a_bar(bore: f.Bore, drill_mm: float, shop: Workshop) -> float:
-    """What a bore is drilled to, wider where no bar that goes into that hole reaches its bottom, mm."""
-    reach = holding_limit("tool", "boring bar of steel")
-    least = bore.depth_mm / reach / holding_limit("tool", "boring bar in its bore")
-    if drill_mm >= least:
-        return drill_mm
-    most = max(bore.diameter.nominal_mm - 2.0, drill_mm)
-    return min(drill_at_least(least, shop.inch).diameter_mm, most)
+@dataclass(frozen=True)
+class BarKind:
+    """A kind of boring bar, as a hole has room for it.
+
+    limit: its row of the limits of length over diameter; long: its length over the hole's depth; part:
+    of the hole at most so much is the bar; left_mm: what the drill leaves to it, on the diameter;
+    made: whether it is made for the hole, in whole steps, or one of the shop's.
+    """
+
+    limit: str
+    long: float
+    part: float
+    left_mm: float
+    made: bool
+
+
+IN_THE_REST = BarKind(
+    "boring bar of steel", 1.0, holding_limit("tool", "boring bar in its bore"), 2.0, False
+)
+"""One in the tool post."""
+
+BETWEEN_CENTRES = BarKind("boring bar between centres", 2.2, 0.75, 1.0, True)
+"""One that the work slides along: it passes right through on either side, with room for chips (common
+practice)."""
+
+
+def room_for_a_bar(kind: BarKind, one: f.Hole, hole_mm: float, shop: Workshop) -> float:
+    """What a hole is drilled to, wider where no bar that goes into ``hole_mm`` reaches its bottom, mm.
+
+    No wider than leaves the bar its cut.
+    """
+    least, series = kind.long * one.depth_mm / holding_limit("tool", kind.limit), shop.job.series
+    if kind.made:
+        enough = made_bar_mm(hole_mm, shop) >= least
+        wider = series.up((least + series.step_mm) / kind.part, 1.0)
+    else:
+        enough = not below(hole_mm, least / kind.part)
+        wider = drill_at_least(least / kind.part, shop.inch).diameter_mm
+    most = one.diameter.nominal_mm - kind.left_mm if isinstance(one, f.Bore | f.ReamedHole) else 0.0
+    return hole_mm if enough else max(hole_mm, min(wider, most))
+
+
+def made_bar_mm(hole_mm: float, shop: Workshop) -> float:
+    """The bar between centres that is made for a hole, in whole steps."""
+    return shop.job.series.down(BETWEEN_CENTRES.part * hole_mm, 1.0)
 
 
 @drill_mm.register
@@ -98,17 +142,15 @@ def _(feature: f.Counterbore, shop: Workshop) -> float:
 class Holes:
     """Operations of holes on one axis, with what every one of them needs."""
 
-    def __init__(
-        self, shop: Workshop, gauges: Gauges, part: str, line: Line, tube_mm: float
-    ) -> None:
+    def __init__(self, shop: Workshop, gauges: Gauges, part: str, line: Line) -> None:
         self.shop, self.gauges, self.numbers = shop, gauges, shop.numbers
-        self.part, self.line, self.tube_mm = part, line, tube_mm
+        self.part, self.line = part, line
 
     def spot(self, feature: f.Hole, at: float, laid_out: str, note: str = "") -> Op:
         """The spot that a drill begins in."""
         wide = min(SPOT_MM, drill_mm(feature, self.shop) or SPOT_MM)
         tool = Tool("centre drill", "centre drill", wide)
-        sign = 1 if self.line.along[0] == "+" else -1
+        _, sign = way_of(self.line.along)
         cut = cuts.hole(self.line, (at, at + sign * wide / 2), wide)
         text = f"spot {feature.name}" + (f" by {laid_out}" if laid_out else "")
         return Op(
@@ -124,9 +166,16 @@ class Holes:
         )
 
     def drill(
-        self, feature: f.Hole, size: float, span: tuple[float, float], last: bool, into: str = ""
+        self,
+        feature: f.Hole,
+        size: float,
+        span: tuple[float, float],
+        last: bool,
+        into: str = "",
+        parted: bool = False,
     ) -> Op:
-        """Drill to a size; into: what it opens into, where that is made later."""
+        """Drill to a size; into: what it opens into, where that is made later; parted: deeper than the
+        piece is long when it is parted off."""
         metric = isinstance(feature, f.TappedHole) and thread(feature.thread).system == "metric"
         by = self.shop.named_drill(size, metric)
         tool = self.shop.twist_drill(by)
@@ -138,6 +187,8 @@ class Holes:
             text = f"drill {feature.name} {callout(feature, self.numbers)}"
         if into:
             text += f", {self.numbers.rule(deep)} deep: the {into} is not there yet"
+        elif parted:
+            text += f", {self.numbers.rule(deep)} deep, past where it is parted off"
         elif (feature.opens_into and feature.through) or not (last or feature.through):
             text += f", {self.numbers.rule(deep)} deep"
         if deep > 3 * size:
@@ -155,7 +206,7 @@ class Holes:
         deep = abs(span[1] - span[0])
         tool = self.shop.boring_bar(before, deep)
         said = callout(feature, self.numbers) if last else f"to Ø{self.numbers.plain.size(after)}"
-        rough = "rough bore" if (tool.diameter_mm or 0.0) >= STOUT_MM else "bore"
+        rough = "rough bore" if size_of(tool) >= STOUT_MM else "bore"
         rate = "finish" if last else rough
         text = f"{'bore' if last else 'rough bore'} {feature.name} {said}"
         op = Op("bore", text, tool, feature, last, cuts.bore(self.line, span, before, after),
@@ -202,13 +253,13 @@ class Holes:
             left = self.shop.job.series.nominal(ROUGH_MM)
             ops = []
             stout = self.shop.stout_bar(deep)
-            if stout and limits.mean_mm - ROOM_MM > stout / BAR_IN_BORE > before + 0.2:
+            if stout and limits.mean_mm - ROOM_MM > stout / BAR_IN_BORE > before + WORTH_MM:
                 wide = self.shop.job.series.up(stout / BAR_IN_BORE, 0.5)
                 open_up = self.bored(feature, before, wide, span, False, limits.mean_mm - wide)
                 open_up.text += ", so that a thicker bar goes in"
                 ops.append(open_up)
                 before = wide
-            if limits.mean_mm - before > left + 0.2:
+            if limits.mean_mm - before > left + WORTH_MM:
                 ops.append(self.bored(feature, before, limits.nominal_mm - left, span, False, left))
                 before = limits.nominal_mm - left
             last = self.bored(feature, before, limits.mean_mm, span, True, 0.0)
@@ -239,13 +290,17 @@ class Holes:
         ]  # fmt: skip
 
 
-def span_of(feature: f.Hole, past_mm: float) -> tuple[float, float]:
-    """From where to where a hole goes, as coordinates along its axis; past its end where it is
-    through."""
-    along = "xyz".index(feature.axis.along[1])
-    sign = 1.0 if feature.axis.along[0] == "+" else -1.0
+def size_of(tool: Tool) -> float:
+    """How large a drill, cutter or bar is, mm."""
+    assert tool.diameter_mm is not None
+    return tool.diameter_mm
+
+
+def span_of(feature: f.Hole, deep_mm: float) -> Span:
+    """From where to where a hole goes that is so deep, as coordinates along its axis."""
+    along, sign = way_of(feature.axis.along)
     entry = feature.axis.origin[along]
-    return entry, entry + sign * (feature.depth_mm + past_mm)
+    return entry, entry + sign * deep_mm
 
 
 def drilled_past(feature: f.Hole, closed: bool = False) -> float:
@@ -257,68 +312,63 @@ def drilled_past(feature: f.Hole, closed: bool = False) -> float:
 
 def axial(feature: f.Hole, work: OnAxis) -> list[Op]:
     """A hole about the spindle's axis."""
-    made = Holes(
-        work.shop, work.gauges, work.on.part.name, Line(feature.axis.along, (0.0, 0.0, 0.0)), 0.0
-    )
-    entry, bottom = span_of(feature, drilled_past(feature))
+    made = Holes(work.shop, work.gauges, work.on.part.name, Line(feature.axis.along, ORIGIN))
+    deep = feature.depth_mm + drilled_past(feature)
+    parted = False
     if feature.through:  # a parted piece is longer yet
-        profile = work.profile
-        along_up = feature.axis.along[0] == "+"
-        grip = work.setup.hold.grips[0]
-        jaws = grip.from_mm if along_up else grip.to_mm
-        end = profile.high if along_up else profile.low
-        past = jaws if abs(end - entry) > abs(jaws - entry) else end
-        bottom = max(bottom, past) if along_up else min(bottom, past)
-        tapped, blind = _tapped_to(feature, entry, end, work)
-        bottom = max(bottom, blind) if along_up else min(bottom, blind)
+        past, whole = _to_the_jaws(feature, work)
+        tapped, blind = _tapped_to(feature, whole, work)
+        deep = max(deep, past, blind)
+        parted = below(deep, whole)
+    entry, bottom = span_of(feature, deep)
     want = drill_mm(feature, work.shop)
     ops = [made.spot(feature, entry, "")]
-    parted = feature.through and abs(end - entry) > abs(bottom - entry) + 1e-6
-    found = work.shop.drill(want)
-    drill = want if work.shop.has_drill(want) else (found.diameter_mm if found else want)
-    finishes = isinstance(feature, f.DrilledHole) and work.shop.has_drill(want)
-    ops.append(made.drill(feature, drill, (entry, bottom), finishes))
-    if parted:
-        ops[-1].text = ops[-1].text.replace(f"; {DRILL_FEED_NOTE}", "")
-        deep = abs(bottom - entry)
-        ops[-1].text += f", {work.numbers.rule(deep)} deep, past where it is parted off"
-        ops[-1].text += f"; {DRILL_FEED_NOTE}" if deep > 3 * drill else ""
-    if not finishes and drill < want - 1e-3:
+    there, found = work.shop.has_drill(want), work.shop.drill(want)
+    drill = want if there or found is None else found.diameter_mm
+    finishes = isinstance(feature, f.DrilledHole) and there
+    ops.append(made.drill(feature, drill, (entry, bottom), finishes, parted=parted))
+    if not finishes and below(drill, want):
         last = isinstance(feature, f.DrilledHole)
         op = made.bored(feature, drill, want, (entry, bottom), last, 0.0 if last else 0.1)
         if isinstance(feature, f.DrilledHole):
             op.measures = (work.gauges.diameter(feature.diameter, f"{feature.name}.bore", True),)
             op.note = feature.note
         ops.append(op)
-    span = (entry, bottom) if feature.through else span_of(feature, 0.0)
-    if feature.through and isinstance(feature, f.TappedHole):
-        span = (entry, tapped)
-    return ops + made.finish(feature, max(want, drill), span, True)
+    if not feature.through:
+        deep = feature.depth_mm
+    elif isinstance(feature, f.TappedHole):
+        deep = tapped
+    return ops + made.finish(feature, max(want, drill), span_of(feature, deep), True)
 
 
-def _tapped_to(feature: f.Hole, entry: float, end: float, work: OnAxis) -> tuple[float, float]:
-    """How far a through thread in the end of a bar is tapped, and drilled for the tap's lead."""
-    sign = 1.0 if feature.axis.along[0] == "+" else -1.0
-    size = getattr(feature, "thread", None)
-    deep = feature.depth_mm + (facing_mm(work.shop.job.series) if size else 0.0)
-    lead = thread(size).tap_lead_mm if size else 0.0
-    whole = abs(end - entry)
-    return entry + sign * min(deep, whole), entry + sign * min(deep + lead, whole)
+def _to_the_jaws(feature: f.Hole, work: OnAxis) -> Span:
+    """How far it is from a hole's mouth to the jaws or to the end, whichever is nearer; to the end."""
+    along, sign = way_of(feature.axis.along)
+    entry, grip = feature.axis.origin[along], work.setup.hold.grips[0]
+    jaws, end = (grip.from_mm, work.profile.high) if sign > 0 else (grip.to_mm, work.profile.low)
+    whole = sign * (end - entry)
+    return min(sign * (jaws - entry), whole), whole
+
+
+def _tapped_to(feature: f.Hole, whole_mm: float, work: OnAxis) -> Span:
+    """How deep a through thread in the end of a bar is tapped, and drilled for the tap's lead.
+
+    whole_mm: from its mouth to the bar's other end. A hole without a thread is as deep as it is.
+    """
+    if not isinstance(feature, f.TappedHole):
+        return feature.depth_mm, feature.depth_mm
+    deep = feature.depth_mm + facing_mm(work.shop.job.series)
+    return min(deep, whole_mm), min(deep + thread(feature.thread).tap_lead_mm, whole_mm)
 
 
 def order(stack: Sequence[f.Hole], shop: Workshop) -> list[f.Hole]:
     """Holes on one axis in the order they are drilled: the smallest first."""
-    return sorted(stack, key=lambda one: drill_mm(one, shop) or 1000.0)
+    return sorted(stack, key=lambda one: drill_mm(one, shop) or inf)
 
 
 def on_axis(one: f.Hole, other: f.Hole) -> bool:
     """Whether two holes that go one way lie on one axis."""
-    along = "xyz".index(one.axis.along[1])
-    return all(
-        abs(a - c) < 1e-6
-        for i, (a, c) in enumerate(zip(one.axis.origin, other.axis.origin, strict=True))
-        if i != along
-    )
+    return not off_axis(one.axis.origin, other.axis.origin, way_of(one.axis.along)[0])
 
 
 def same_way(one: f.Hole, other: f.Hole) -> bool:

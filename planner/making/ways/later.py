@@ -11,6 +11,7 @@ from parts import features as f
 from parts.features import Stage
 from parts.frame import vector
 from planner.making.model import Workpiece
+from planner.making.near import same
 
 
 def _later(on: Workpiece, low: bool) -> list[f.TurnedDiameter]:
@@ -27,7 +28,7 @@ def _later(on: Workpiece, low: bool) -> list[f.TurnedDiameter]:
         from_origin = [a - b for a, b in zip(at, one.axis.origin, strict=True)]
         far = sum(a * b for a, b in zip(from_origin, way, strict=True))
         off = hypot(*(a - far * b for a, b in zip(from_origin, way, strict=True)))
-        if off < 1e-6 and abs(one.end_mm - far) < 1e-6:
+        if same(off, 0.0) and same(one.end_mm, far):
             found.append(one)
     return found
 

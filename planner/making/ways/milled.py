@@ -6,20 +6,23 @@ Imported by making.across, which holds the work for them.
 from __future__ import annotations
 
 from functools import singledispatchmethod
+from math import prod
 from typing import TYPE_CHECKING
 
 from parts import features as f
 from parts.features import Feature, Location, Stage
 from parts.frame import Box
-from parts.part import datum_place
-from parts.standard.fits import STOCK, Limits
+from parts.part import datum_place, every_feature
+from parts.standard.fits import Limits
 from parts.standard.sections import MM_PER_INCH
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.callouts import callout
 from planner.making.holds import INDICATED_MM
 from planner.making.model import Align, Cut, Measure, Op, SetUp, Tool
-from planner.making.ways.asked import datum_surface, middle, moved_to, open_sides, wide
+from planner.making.near import against, face_of, in_metal, middle, moved_to, way_of, with_face
+from planner.making.ways.asked import datum_surface, open_sides, wide
+from planner.making.ways.holes import size_of
 from planner.making.workshop import LONG_FLUTES, sawing_minutes
 
 if TYPE_CHECKING:
@@ -29,11 +32,17 @@ if TYPE_CHECKING:
 SAWN_OFF_MM = 5.0
 """A fly cutter takes no more off than this: the rest is sawn off first (common practice)."""
 
+SKIM_MM = 0.5
+"""A flat that takes nothing off is skimmed by so much (common practice)."""
+
 LEFT_MM = 1.5
 """What a saw by hand leaves for the cutter (common practice)."""
 
 
 MILLS = ("mill", "a shop with a mill")
+
+OVER_SLOT_MM = 1.0
+"""A slot's box stands so far over the metal: what its cutter takes is shallower."""
 
 SIDE_CUTTER_MM = 16.0
 """The cutter of the mill's work (common practice for a small one)."""
@@ -62,18 +71,16 @@ class Milled:
     def _(self, feature: f.MilledFlat) -> None:
         where = feature.locations[0]
         letter, _, side = where.element.partition("-")
-        i, sign = "xyz".index(letter), 1 if side == "low" else -1
-        at = feature.box.low[i] if sign > 0 else feature.box.high[i]
-        centre = middle(feature.box)
-        inner = moved_to(centre, i, at - sign * 1.0)
+        normal = {"low": "+", "high": "-"}[side] + letter
+        i, sign = way_of(normal)
+        at = face_of(feature.box, i, -sign)
+        inner = in_metal(moved_to(middle(feature.box), i, at), against(normal))
         own = b.owner(self.work.bodies, inner)
-        normal = ("+" if sign > 0 else "-") + letter
         size = where.size
         band = size.upper_mm - size.lower_mm
         cut = cuts.flat(normal, at, feature.box)
         hidden = b.blocked(self.work.bodies, normal, feature.box, own)
-        deep = abs((feature.box.high[i] if sign > 0 else feature.box.low[i]) - at)
-        deep = min(deep, max(sign * (own.end(i, sign) - at), 0.5))
+        deep = min(feature.box.size()[i], max(sign * (own.end(i, sign) - at), SKIM_MM))
         measure = self._across(feature, where, own, (i, sign, at))
         setup, way = self._held(feature, own, normal, at, hidden, band, size.nominal_mm)
         if setup.machine == "bench":
@@ -92,15 +99,15 @@ class Milled:
             )
             setup.add(op)
         else:
-            self._cut_flat(setup, feature, (own, way, deep, band, size), cut, measure)
+            self._cut_flat(setup, feature, (way, deep, band, size), cut, measure)
         if own.axis is None and not hidden and b.covers(feature.box, own, i):
             self.work.bodies = b.faced(self.work.bodies, own, i, sign, at)
 
     def _cut_flat(
         self, setup: SetUp, feature: f.MilledFlat,
-        about: tuple[b.Body, str, float, float, Limits], cut: Cut, measure: tuple[Measure, ...],
+        about: tuple[str, float, float, Limits], cut: Cut, measure: tuple[Measure, ...],
     ) -> None:  # fmt: skip
-        own, way, deep, band, size = about
+        way, deep, band, size = about
         machine = setup.machine
         fly = machine == "lathe, on the cross slide" and way == "face"
         scrape = machine not in MILLS and not self.shop.attains("slot", band, size.nominal_mm)
@@ -111,9 +118,9 @@ class Milled:
             tool = Tool("fly cutter", "fly cutter in the headstock chuck", wide)
             rate, by = "flycut", ("mill", wide)
         else:
-            tall = feature.box.size()["xyz".index(setup.hold.up[1])] if way == "side" else deep
-            tool = self.shop.end_mill(16.0, tall)
-            rate, by = "mill", ("mill", tool.diameter_mm or 16.0)
+            tall = feature.box.size()[way_of(setup.hold.up)[0]] if way == "side" else deep
+            tool = self.shop.end_mill(SIDE_CUTTER_MM, tall)
+            rate, by = "mill", ("mill", size_of(tool))
         sides = sorted(feature.box.size())
         said = callout(feature, self.numbers)
         verb = {"shape": "shape", "flycut": "fly-cut"}.get(rate, "mill")
@@ -124,12 +131,7 @@ class Milled:
             text = f"{verb} {feature.name}{side}, {self.numbers.fine(allow)} left to scrape"
         near = cut
         if scrape:  # what is left for the scraper
-            sign = 1 if cut["normal"][0] == "+" else -1
-            at, i = cut["at_mm"] + sign * allow, "xyz".index(cut["normal"][1])
-            low, high = list(feature.box.low), list(feature.box.high)
-            (low if sign > 0 else high)[i] = at
-            box = Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
-            near = cuts.flat(cut["normal"], at, box)
+            near = self._short_of(feature, cut, allow)
         if fly and deep > SAWN_OFF_MM:
             self._sawn_close(feature, cut, setup)
             deep = LEFT_MM
@@ -145,24 +147,23 @@ class Milled:
                    Tool("scraper", "flat scraper and marking blue"), feature, True, cut, minutes=40.0,
                    measures=measure, note=feature.note)
             )  # fmt: skip
-        del own
+
+    def _short_of(self, feature: f.Removed, cut: Cut, left_mm: float) -> Cut:
+        """A flat's cut with so much left on it."""
+        i, sign = way_of(cut["normal"])
+        at = cut["at_mm"] + sign * left_mm
+        return cuts.flat(cut["normal"], at, with_face(feature.box, i, -sign, at))
 
     def _sawn_close(self, feature: f.MilledFlat | f.MilledSlot, cut: Cut, setup: SetUp) -> None:
         """What is too much for a fly cutter is sawn off first, in the bench vice."""
-        sign, i = (1 if cut["normal"][0] == "+" else -1), "xyz".index(cut["normal"][1])
-        low, high = list(feature.box.low), list(feature.box.high)
-        at = cut["at_mm"] + sign * LEFT_MM
-        (low if sign > 0 else high)[i] = at
-        box = Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+        i, _ = way_of(cut["normal"])
         own = b.owner(self.work.bodies, middle(feature.box))
-        area = 1.0
-        for j in range(3):
-            area *= own.size(j) if j != i else 1.0
+        area = prod(own.size(j) for j in range(3) if j != i)
         left = self.numbers.size(self.shop.job.series.nominal(LEFT_MM))
         bench = self.work.new("bench", self.work.bench())
         bench.add(
             Op("saw", f"saw close to the {feature.name}, {left} left to cut", Tool("saw", "hacksaw"),
-               feature, False, cuts.flat(cut["normal"], at, box), LEFT_MM,
+               feature, False, self._short_of(feature, cut, LEFT_MM), LEFT_MM,
                minutes=5.0 + sawing_minutes(area, "bench"))
         )  # fmt: skip
         setups = self.work.setups
@@ -187,7 +188,7 @@ class Milled:
             if machine == "lathe, on the cross slide" and self._filed(hidden, band, size):
                 continue
             for up, way in self._ups(normal, hidden, feature.box):
-                deep = feature.box.size()["xyz".index(up[1])]
+                deep = feature.box.size()[way_of(up)[0]]
                 if way == "side" and deep > LONG_FLUTES * SIDE_CUTTER_MM and machine != "shaper":
                     continue
                 floor = at if way == "face" else self._floor(feature.box, up)
@@ -224,7 +225,7 @@ class Milled:
         than its reach.
         """
         for up, way in self._ups(normal, hidden, feature.box):
-            i, sign = "xyz".index(up[1]), 1 if up[0] == "+" else -1
+            i, sign = way_of(up)
             if way == "side" and feature.box.size()[i] > DEEPEST * SIDE_CUTTER_MM:
                 continue
             for low in sorted(self.work.bodies, key=lambda o: -o.size(0) * o.size(1) * o.size(2)):
@@ -246,8 +247,8 @@ class Milled:
 
     def _floor(self, box: Box, up: str) -> float:
         """How deep a cutter goes, along ``up``."""
-        i = "xyz".index(up[1])
-        return box.low[i] if up[0] == "+" else box.high[i]
+        i, sign = way_of(up)
+        return face_of(box, i, -sign)
 
     def _across(
         self, feature: f.MilledFlat, where: Location, own: b.Body, face: tuple[int, int, float]
@@ -262,10 +263,9 @@ class Milled:
         if place.kind == "plane":
             start = f"{datum.of}.{datum.element}"
             return (work.gauges.length(where.size, start, name, "outside"),)
-        about = self._round(datum.of, own)
-        half = (about.nominal_mm + (about.upper_mm + about.lower_mm) / 2) / 2
+        start, size_mm = self._round(datum.of, own)
+        half = size_mm / 2
         facing = sign * ((face[2]) - place.at[i]) > 0
-        start = self._surface(datum.of, own)
         half_said = work.numbers.micrometer(half)
         if not facing:
             gap = Limits(where.size.nominal_mm - half, where.size.upper_mm, where.size.lower_mm, "")
@@ -290,27 +290,15 @@ class Milled:
         under = Limits(where.size.nominal_mm - half, where.size.upper_mm, where.size.lower_mm, "")
         return (work.gauges.length(under, start, name, "height", how),)
 
-    def _surface(self, carrier: str, own: b.Body) -> str:
-        """The round surface that a datum's axis is the axis of."""
+    def _round(self, carrier: str, own: b.Body) -> tuple[str, float]:
+        """The round surface that a datum's axis is the axis of, and how thick it is."""
         if carrier == "blank":
-            widest = (
-                max(own.rounds, key=lambda r: (r.diameter, r.high - r.low)) if own.rounds else None
-            )
-            return widest.surface if widest else "blank.round"
-        return f"{carrier}.round"
-
-    def _round(self, carrier: str, own: b.Body) -> Limits:
-        """The diameter of the round that a datum is the axis of."""
-        name = carrier.rpartition("/")[2]
-        from parts.part import every_feature
-
-        if carrier == "blank" and own.rounds:
             widest = max(own.rounds, key=lambda r: (r.diameter, r.high - r.low))
-            return Limits(widest.diameter, 0.0, 0.0, STOCK)
-        for _, one in every_feature(self.work.on.part):
-            if one.name == name and isinstance(one, f.TurnedDiameter):
-                return one.diameter
-        return Limits(own.diameter, 0.0, 0.0, STOCK)
+            return widest.surface, widest.diameter
+        name = carrier.rpartition("/")[2]
+        turned = (o for _, o in every_feature(self.work.on.part) if isinstance(o, f.TurnedDiameter))
+        size = next((one.diameter.mean_mm for one in turned if one.name == name), own.diameter)
+        return f"{carrier}.round", size
 
     # ---- slots ----
 
@@ -318,9 +306,9 @@ class Milled:
     def _(self, feature: f.MilledSlot) -> None:
         where = feature.locations[0]
         letter, _, side = where.element.partition("-")
-        i = "xyz".index(letter)
-        up = ("+" if side == "low" else "-") + letter
-        at = feature.box.low[i] if side == "low" else feature.box.high[i]
+        up = {"low": "+", "high": "-"}[side] + letter
+        i, sign = way_of(up)
+        at = face_of(feature.box, i, -sign)
         band = feature.width.upper_mm - feature.width.lower_mm
         machine = next(m for m in ("mill", "milling slide", "bench") if self.shop.owns(m))
         held = b.vice(self.work.bodies, up, [moved_to(middle(feature.box), i, at)], at, None)
@@ -334,13 +322,13 @@ class Milled:
         )  # fmt: skip
         if machine != "bench" and held:
             hold, align = self.work.vice_hold(machine, held, up, middle(feature.box))
-            deep = abs(feature.box.size()[i]) - 1.0
+            deep = feature.box.size()[i] - OVER_SLOT_MM
             tool = self.shop.end_mill(feature.width.nominal_mm, deep)
             setup = self.work.new(machine, hold, align)
             setup.add(
                 Op("mill", f"mill {feature.name}: {said}; through the middle first, then each side to"
                            " the"
-                   " width", tool, feature, True, cut, speed=("mill", tool.diameter_mm or 6.0),
+                   " width", tool, feature, True, cut, speed=("mill", size_of(tool)),
                    rate="mill", length_mm=max(feature.box.size()), stock_mm=deep, measures=measures,
                    note=feature.note)
             )  # fmt: skip

@@ -17,6 +17,7 @@ from planner.making import cuts
 from planner.making.callouts import callout
 from planner.making.gauges import Gauges, by_eye, by_thread
 from planner.making.model import Gauge, Line, Measure, Op, SetUp, Tool, Workpiece
+from planner.making.near import below, way_of
 from planner.making.profile import FINE_MM, Profile
 from planner.making.ways import holes
 from planner.making.ways.dividing import dividing
@@ -30,13 +31,28 @@ LOCKED = "Spindle locked, its switch off at the wall: nothing turns while lines 
 RUN_OUT = 0.5
 """A threading tool stopped by hand wants so much of a pitch to run out (common practice)."""
 
+MOST_RUN_OUT = 2.5
+"""What a thread leaves before a shoulder is a groove up to so many pitches (common practice)."""
+
+THICKER_MM = 0.1
+"""What is thicker by more is in the way of a tool that runs past."""
+
 RUN_OUT_MM = 0.02
 """What a thrust face may run out, by indicator (common practice)."""
+
+SHOULDER_MM = 1.0
+"""What is thicker by more stands beside as a shoulder."""
 
 INDICATOR = Gauge("dial indicator", "runout", 0.0, 1.0, 0.002)
 
 _FIRST = (f.TurnedDiameter, f.FacedShoulder, f.TurnedBall, f.Hole, f.Thread, f.Knurl)
 """What comes before what in one chucking; lines last, on a finished rim (common practice)."""
+
+
+def by_die(designation: str, long_mm: float) -> bool:
+    """Whether a thread is short and thin enough for a die."""
+    major = thread(designation).major_mm
+    return not below(DIE_DIAMETERS * major, long_mm) and major <= LARGEST_DIE_MM
 
 
 class OnAxis:
@@ -54,7 +70,7 @@ class OnAxis:
     def all(self, setup: SetUp, features: Iterable[Feature], axis: Line, fine_mm: float) -> None:
         """Add the operations of all features, in order; axis: headstock to tailstock."""
         self.axis, self.setup = axis, setup
-        free = -1.0 if axis.along[0] == "-" else 1.0
+        _, free = way_of(axis.along)
 
         def place(one: Feature) -> tuple[int, float]:
             rank = next((i for i, kind in enumerate(_FIRST) if isinstance(one, kind)), len(_FIRST))
@@ -63,8 +79,7 @@ class OnAxis:
             if setup.hold.centre and isinstance(one, f.TurnedDiameter):
                 return rank, -one.diameter.nominal_mm  # the thickest first: the bar stays stiff
             if isinstance(one, f.Turned):
-                ends = self.span(one)
-                return rank, -(max(ends) if free > 0 else -min(ends))
+                return rank, -max(free * at for at in self.span(one))
             return rank, 0.0
 
         del fine_mm
@@ -95,7 +110,7 @@ class OnAxis:
 
     def span(self, one: f.Turned) -> tuple[float, float]:
         """Its two stations as coordinates along the axis, low and high."""
-        along = "xyz".index(one.axis.along[1])
+        along, _ = way_of(one.axis.along)
         low, high = sorted((one.axis.at(one.start_mm)[along], one.axis.at(one.end_mm)[along]))
         if isinstance(one, f.TurnedDiameter):  # a shoulder is faced last, and takes its own
             for a, b in self.faced:
@@ -148,7 +163,7 @@ class OnAxis:
         before = self.profile.largest(low, high)
         left = self.shop.job.series.nominal(holes.ROUGH_MM)
         after = feature.diameter.nominal_mm + left
-        if before <= after + 0.1:
+        if before <= after + THICKER_MM:
             return
         text = (
             f"rough turn {feature.name} to"
@@ -161,13 +176,13 @@ class OnAxis:
         )  # fmt: skip
         self.profile.turn(low, high, after, self.surface(feature), False)
 
-    def _down_to(self, collar: f.TurnedDiameter, beside: f.TurnedDiameter, free: float) -> None:
+    def _down_to(self, collar: f.TurnedDiameter, beside: f.TurnedDiameter, free: int) -> None:
         """Turn what stands between a collar and the free end to the collar's size."""
         size = collar.diameter.mean_mm
-        thick = [s for s in self.profile.stretches if s.diameter > size + 0.1]
+        thick = [s for s in self.profile.stretches if s.diameter > size + THICKER_MM]
         a, b = self.span(collar)
         low, high = (b, max(s.high for s in thick)) if free > 0 else (min(s.low for s in thick), a)
-        if high - low < 1e-3:
+        if not below(low, high):
             return
         before = self.profile.largest(low, high)
         cut = cuts.turn(self.axis, (low, high), before, size)
@@ -181,17 +196,14 @@ class OnAxis:
 
     def _shoulder(self, low: float, high: float, size: float) -> bool:
         """Whether something thicker stands beside it."""
-        return any(
-            s.diameter > size + 1 and (abs(s.low - high) < 1e-6 or abs(s.high - low) < 1e-6)
-            for s in self.profile.stretches
-        )
+        return any(s.diameter > size + SHOULDER_MM for s in self.profile.beside(low, high))
 
     def _close(self, feature: f.FacedShoulder) -> None:
         """Face a shoulder as far as the rough round in its middle."""
         low, high = self.span(feature)
-        before = self.profile.largest(low - 1e-3, high + 1e-3)
+        before = self.profile.largest(low, high)
         inner = self._beside(low, high)
-        tail = self.axis.along[0] == "+"
+        tail = way_of(self.axis.along)[1] > 0
         keeps = ("-" if tail else "+") + self.axis.along[1]
         cut = cuts.face(self.axis, low if tail else high, keeps, before, high - low)
         self.setup.add(
@@ -226,9 +238,7 @@ class OnAxis:
 
     def _beside(self, low: float, high: float) -> float:
         """The thinner of what stands on either side."""
-        near = [s.diameter for s in self.profile.stretches
-                if abs(s.high - low) < 1e-6 or abs(s.low - high) < 1e-6]  # fmt: skip
-        return min(near or [0.0])
+        return min((s.diameter for s in self.profile.beside(low, high)), default=0.0)
 
     @make.register
     def _(self, feature: f.TurnedBall) -> None:
@@ -268,8 +278,7 @@ class OnAxis:
             ),
         )
         cut = cuts.thread(self.axis, (low, high), size.major_mm, size.pitch_mm, False)
-        short = high - low <= DIE_DIAMETERS * size.major_mm + 1e-6
-        die = short and size.major_mm <= LARGEST_DIE_MM and not self.setup.hold.centre
+        die = by_die(feature.thread, high - low) and not self.setup.hold.centre
         if die and self.shop.kit.die_holder:
             op = Op("thread", f"thread {feature.name} {self.said(feature)} by the die", 
                     self.shop.die(size.designation), feature, True, cut,
@@ -289,34 +298,27 @@ class OnAxis:
                    caution="Stop before the shoulder by hand, or cut away from it with the spindle"
                    " reversed")
             )  # fmt: skip
-        self.profile.mark(low, high, feature.name)
+        self.profile.mark(low, high)
 
     def _run_out(self, feature: f.Thread, low: float, high: float) -> None:
         """A groove to the thread's root in what the thread leaves before the shoulder."""
         size = thread(feature.thread)
-        for one in self.profile.stretches:
-            if one.diameter > size.major_mm + 0.1:
-                for span in ((high, one.low), (one.high, low)):
-                    gap = span[1] - span[0]
-                    if -1e-6 < gap <= 2.5 * size.pitch_mm:
-                        if (
-                            gap < RUN_OUT * size.pitch_mm
-                        ):  # at the cost of the first turn of the thread
-                            more = RUN_OUT * size.pitch_mm - gap
-                            span = (span[0] - more, span[1]) if span[1] == one.low else (
-                                span[0], span[1] + more)  # fmt: skip
-                            gap += more
-                        cut = cuts.turn(self.axis, span, self.profile.largest(*span),
-                                        size.minor_external_mm)  # fmt: skip
-                        tool = Tool("grooving tool", "grooving tool, corners rounded", None, gap)
-                        wide = self.numbers.size(round(gap, 2))
-                        deep = self.numbers.caliper(size.minor_external_mm)
-                        self.setup.add(
-                            Op("groove", f"run-out groove {wide} wide to Ø{deep} between the"
-                               f" {feature.name} and the shoulder", tool, feature, False, cut,
-                               speed=("part", one.diameter), rate="part", length_mm=1.0)
-                        )  # fmt: skip
-                        return
+        thick = [s for s in self.profile.stretches if s.diameter > size.major_mm + THICKER_MM]
+        for one, gap in ((s, gap) for s in thick for gap in (s.low - high, low - s.high)):
+            if below(gap, 0.0) or gap > MOST_RUN_OUT * size.pitch_mm:
+                continue
+            gap = max(gap, RUN_OUT * size.pitch_mm)  # at the cost of the first turn of the thread
+            span = (one.low - gap, one.low) if one.low >= high else (one.high, one.high + gap)
+            cut = cuts.turn(self.axis, span, self.profile.largest(*span), size.minor_external_mm)
+            tool = Tool("grooving tool", "grooving tool, corners rounded", None, gap)
+            wide = self.numbers.size(round(gap, 2))
+            deep = self.numbers.caliper(size.minor_external_mm)
+            self.setup.add(
+                Op("groove", f"run-out groove {wide} wide to Ø{deep} between the {feature.name} and"
+                   " the shoulder", tool, feature, False, cut,
+                   speed=("part", one.diameter), rate="part", length_mm=1.0)
+            )  # fmt: skip
+            return
 
     @make.register
     def _(self, feature: f.Knurl) -> None:
@@ -335,7 +337,7 @@ class OnAxis:
                measures=(by_eye("full form, no double tracks", self.surface(feature), "eye"),),
                note=feature.note)
         )  # fmt: skip
-        self.profile.mark(low, high, feature.name)
+        self.profile.mark(low, high)
 
     @make.register
     def _(self, feature: f.EngravedScale) -> None:
@@ -355,7 +357,7 @@ class OnAxis:
             measures=(by_eye("lines sharp, the last meets the first", self.surface(feature),
                              "eye-glass"),),
         )  # fmt: skip
-        self.profile.mark(low, high, feature.name)
+        self.profile.mark(low, high)
         self.scales.append(feature)
         return (lines,)
 
@@ -382,4 +384,4 @@ class OnAxis:
                cuts.along((low, high)), minutes=3.0, measures=measure, note=feature.note,
                caution=LOCKED)
         )  # fmt: skip
-        self.profile.mark(low, high, feature.name)
+        self.profile.mark(low, high)

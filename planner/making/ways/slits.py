@@ -18,13 +18,17 @@ from planner.making import cuts
 from planner.making.callouts import callout
 from planner.making.gauges import by_eye
 from planner.making.model import Align, Grip, Hold, Line, Measure, Op, SetUp, Tool
-from planner.making.ways.asked import datum_surface, middle, open_sides, wide
+from planner.making.near import face_of, middle, way_of
+from planner.making.ways.asked import datum_surface, open_sides, wide
 
 if TYPE_CHECKING:
     from planner.making.across import Across
 
 SPINDLE_MM = 30.0
 """A saw on a short arbor stands so far out of its spindle: what is taller beside it is in the way."""
+
+WANDERS_MM = 0.05
+"""A saw cuts so much wider than it is (common practice)."""
 
 SAW_MM, SAW_IN = 63.0, 2.5
 """Diameter of a usual slitting saw: metric (ISO 2296), and in inches (common practice)."""
@@ -47,16 +51,15 @@ class Slits:
         i = "xyz".index(wide(feature.box, feature.width))
         sides = open_sides(self.work, feature)
         depth = [loc for loc in feature.locations if not loc.element.endswith("middle")]
-        bands = [loc.size.upper_mm - loc.size.lower_mm for loc in depth]
         owned = [w for w in self.shop.kit.slitting_saws
-                 if feature.width.min_mm <= w + 0.05 <= feature.width.max_mm]  # fmt: skip
+                 if feature.width.min_mm <= w + WANDERS_MM <= feature.width.max_mm]  # fmt: skip
         broad = owned[0] if owned else feature.width.nominal_mm
         wheel = self._saw_mm()
         across = self.numbers.plain.size(wheel)
         tool = Tool("slitting saw", f"slitting saw {across} x"
                     f" {self.numbers.size(broad)} on its arbor", wheel, broad, None, bool(owned),
                     "" if owned else "buy one with an arbor")  # fmt: skip
-        by_hand = not bands and not owned
+        by_hand = not depth and not owned
         measures = self._slit_measures(feature, depth)
         cut = cuts.slot(feature.box, sides)
         text = f"{feature.name}: {callout(feature, self.numbers)}"
@@ -109,15 +112,16 @@ class Slits:
                 continue
             for sign in "+-":
                 up = sign + "xyz"[i]
-                floor = feature.box.low[i] if sign == "+" else feature.box.high[i]
+                floor = face_of(feature.box, i, -way_of(up)[1])
                 held = b.vice(self.work.bodies, up, [centre], floor, None)
                 if held and not b.towers(self.work.bodies, up, held.body, SPINDLE_MM):
                     hold, align = self.work.vice_hold(machine, held, up, centre)
                     return self.work.new(machine, hold, align)
-        up = "+" + "xyz"[i]
-        through = [letter for letter in "xyz" if f"+{letter}" in sides and f"-{letter}" in sides]
         own = b.owner(self.work.bodies, centre)
-        j = "xyz".index(through[0]) if through else (i + 1) % 3
+        j = max(
+            (k for k in range(3) if k != i),
+            key=lambda k: f"+{'xyz'[k]}" in sides and f"-{'xyz'[k]}" in sides,
+        )
         grip = Grip(own.face(j, -1), own.size(j), own.low(j), own.high(j), own.face(j, 1))
         words = (
             "clamped to the cross slide on packing, the slit at spindle height and square to the"
@@ -126,7 +130,6 @@ class Slits:
         )
         line = Line("+" + "xyz"[i], centre)
         hold = Hold("cross slide", words, (grip,), line, rests=own.face(j, -1), up="+" + "xyz"[j])
-        del up
         align = (Align("square to the spindle", own.face(i, 1), "dial indicator", 0.02),)
         return self.work.new("lathe, on the cross slide", hold, align)
 
