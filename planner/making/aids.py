@@ -17,6 +17,7 @@ from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import thread
 from planner.making.holding import SHORTEST_GRIP_MM, parting_mm
 from planner.making.model import Grip, SetUp
+from planner.making.ways import bars
 from planner.making.workshop import Workshop
 
 NEAR_MM = 10.0
@@ -105,12 +106,14 @@ class _Aids:
             tool = op.tool
             if tool.kind == "boring bar between centres" and tool.diameter_mm and tool.reach_mm:
                 wide, name = tool.diameter_mm, tool.name.split(",")[0]
-                bit = max(series.down(wide / 3, 1.0), series.down(2.0, 1.0))
-                said = self.numbers.size(bit)
+                bit = bars.bit_mm(wide, series)
+                said, taken = self.numbers.size(bit), bars.CENTRED_MM + bars.CARRIER_MM
                 yield self._aid(
                     name, wide, wide + 2, tool.reach_mm,
                     f"centred at both ends, turned true between centres; a cross hole for a {said} bit"
-                    " at its middle, a screw on it, a flat for the carrier; the bit is set by a"
+                    f" {self.numbers.size(tool.bit_at_mm or 0.0)} from the carrier's end, a screw on"
+                    " it; a flat for the carrier within"
+                    f" {self.numbers.size(series.nominal(taken))} of that end; the bit is set by a"
                     " micrometer over the bar: half of bar and bore",
                     grip=False,
                 )  # fmt: skip
@@ -119,7 +122,7 @@ class _Aids:
                 if self.shop.job.shop.measuring.dial_indicator:
                     yield self._setting_gauge(wide)
             if tool.kind == "facing cutter" and tool.diameter_mm:
-                bit = max(series.down(tool.diameter_mm / 3, 1.0), series.down(2.0, 1.0))
+                bit = bars.bit_mm(tool.diameter_mm, series)
                 across = op.speed[1] if op.speed else 2 * tool.diameter_mm
                 yield self._bit("facing cutter for the bar", bit, series.up(across + 2, 1.0),
                                 "a bit through the bar's cross hole, longer than the face is wide, its"

@@ -167,7 +167,11 @@ class Measure:
 
 @dataclass(frozen=True)
 class Tool:
-    """A tool: its kind and name, sizes where they matter, whether the shop has it, else what then."""
+    """A tool: its kind and name, sizes where they matter, whether the shop has it, else what then.
+
+    bit_at_mm: of a bar between centres, from the end that its carrier is on to its bit, which is
+    width_mm thick. teeth, collar_mm: of a slitting saw, and the diameter of its arbor's collar.
+    """
 
     kind: str
     name: str
@@ -176,6 +180,9 @@ class Tool:
     reach_mm: float | None = None
     owned: bool = True
     instead: str = ""
+    bit_at_mm: float | None = None
+    teeth: int | None = None
+    collar_mm: float | None = None
 
 
 @dataclass

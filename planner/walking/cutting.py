@@ -63,7 +63,7 @@ def operate(
     if kind not in ("check", "rest", "assemble"):
         work_done_here(do, shop)
     if cut.regions or cut.shape == "thread":
-        reachable(do)
+        reachable(do, shop)
         before_it(do)
         looked = [_Looked(do.piece, region) for region in cut.regions]
         _takes_something(do, looked)

@@ -6,6 +6,7 @@ Imported by planner.walking.cutting.
 from __future__ import annotations
 
 from parts.standard.holding import holding_limit
+from planner.walking import bars
 from planner.walking.above import FEED_MM, from_the_spindle, under_tool
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
@@ -14,6 +15,7 @@ from planner.walking.lathe import JAW_CLEAR_MM
 from planner.walking.overhang import overhang
 from planner.walking.records import number, table, text
 from planner.walking.shape import Line, even
+from planner.walking.shop import Shop
 from planner.walking.spans import spans
 
 CARRIER_MM = 6.0
@@ -35,7 +37,7 @@ OUTSIDE = ("turn", "face", "part", "thread", "knurl", "groove")
 ENDWISE = ("drill", "spot", "centre", "ream", "tap", "counterbore", "bore")
 
 
-def reachable(do: Doing) -> None:
+def reachable(do: Doing, shop: Shop) -> None:
     """Every question of reach that the way of holding raises. Raises Missing."""
     if isinstance(do.held, Held) and do.machine == "lathe":
         _turned(do, do.held)
@@ -47,7 +49,7 @@ def reachable(do: Doing) -> None:
         and do.machine not in ("bench", "hacksaw", "bandsaw")
     ):
         under_tool(do, do.held)
-    _slender(do)
+    _slender(do, shop)
 
 
 def _turned(do: Doing, held: Held) -> None:
@@ -246,7 +248,7 @@ def _clear_of_centre(do: Doing, held: Held, far: float) -> None:
             )
 
 
-def _slender(do: Doing) -> None:
+def _slender(do: Doing, shop: Shop) -> None:
     """Drills, reamers, taps and boring bars not too long for their thickness."""
     cut, tool, kind, faults = do.cut, do.tool, do.kind, do.faults
     if (
@@ -276,6 +278,8 @@ def _slender(do: Doing) -> None:
         )
     if kind == "bore" and cut.line is not None and do.machine == "lathe":
         _bar(do)
+        if "between" in _named(do):
+            bars.passes(do, shop.between_mm)
 
 
 def _solid(do: Doing) -> float:
@@ -297,9 +301,13 @@ def _metal_depth(do: Doing, axis: Line) -> float:
     return float((within.mean(axis=1) > 0.3).mean()) * (cut.high - cut.low)
 
 
+def _named(do: Doing) -> str:
+    return (str(do.tool.get("kind") or "") + " " + text(do.tool, "name")).lower()
+
+
 def _bar(do: Doing) -> None:
     cut, faults, tool = do.cut, do.faults, do.tool
-    name = (str(tool.get("kind") or "") + " " + text(tool, "name")).lower()
+    name = _named(do)
     if "facing" in name and "bar" not in name:
         return
     thick, reach = number(tool, "diameter_mm"), number(tool, "reach_mm")
