@@ -191,7 +191,8 @@ class Op:
 
     speed: (operation of the tables, diameter in mm) or None for hand work; rate: the row of
     cutting_data it is timed by, length_mm: how far the tool feeds, wide_mm: how far across it must go;
-    stock_mm: what is taken off in depth. last: whether it finishes the feature.
+    stock_mm: what is taken off in depth; feed_mm: for each turn, where it is not that row's. last:
+    whether it finishes the feature.
     """
 
     kind: str
@@ -203,6 +204,7 @@ class Op:
     allowance_mm: float = 0.0
     speed: tuple[str, float] | None = None
     rate: str = ""
+    feed_mm: float = 0.0
     length_mm: float = 0.0
     stock_mm: float = 0.0
     minutes: float = 0.0

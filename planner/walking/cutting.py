@@ -22,6 +22,7 @@ from planner.walking.order import FINE_BAND_MM, before_it, work_done_here
 from planner.walking.reach import reachable
 from planner.walking.records import Record, text
 from planner.walking.said import place_said, sizes_said
+from planner.walking.saws import sawn_round
 from planner.walking.shape import NEAR_MM, Block, Line, Region, Ring
 from planner.walking.shop import Shop
 from planner.walking.state import Mark, Piece
@@ -62,6 +63,9 @@ def operate(
     do = Doing(piece, operation, setup, kind, machine, cut, held, faults)
     if kind not in ("check", "rest", "assemble"):
         work_done_here(do, shop)
+    if kind == "slit" and cut.regions:
+        sawn_round(do, shop)
+    cut = do.cut
     if cut.regions or cut.shape == "thread":
         reachable(do, shop)
         before_it(do)

@@ -73,7 +73,8 @@ class Shop:
 
     steady_mm: the largest the fixed steady takes, 0 without one; travelling: whether one follows the
     tool; collets: their sizes, none looked at when there are none said; between_mm: what the lathe
-    takes between its centres, over_slide_mm: its spindle over the cross slide, 0 where it is not said.
+    takes between its centres, 0 where it is not said, over_slide_mm: its spindle over the cross slide,
+    chuck_mm: its chuck's diameter.
     """
 
     machines: dict[str, tuple[float, ...]]
@@ -91,6 +92,7 @@ class Shop:
     dies: tuple[str, ...]
     between_mm: float = 0.0
     over_slide_mm: float = 0.0
+    chuck_mm: float = 0.0
 
     def speeds(self, machine: str) -> Sequence[float]:
         """The spindle speeds of a machine."""
@@ -131,4 +133,5 @@ def shop_of(job: Job) -> Shop:
         owned.dies,
         job.lathe.between_centres or 0.0,
         job.lathe.spindle_over_cross_slide,
+        job.lathe.chuck_diameter,
     )
