@@ -153,16 +153,17 @@ class InPlace:
         before, long = self._hole_there(one), self._passes(one)
         span = holes.span_of(one, one.depth_mm)
         made = holes.Holes(self.shop, self.gauges, self.part.name, line)
-        if not before:
+        tube, own = before > 0, b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
+        first = own.end(i, -way)  # what is still to be faced stands before the bore
+        if not tube:
             before = holes.drill_mm(one, self.shop)
-            own = b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
-            first = own.end(i, -way)  # what is still to be faced stands before the bore
             setup.add(made.spot(one, first, "the spindle"))
-            stout = bars.room_for_a_bar(bars.BETWEEN_CENTRES, one, before, self.shop, long)
-            if below(before, stout):  # the shop's largest drill leads the one that is borrowed
-                setup.add(made.drill(one, before, (first, span[1]), False))
-            before = stout
+        stout = bars.room_for_a_bar(bars.BETWEEN_CENTRES, one, before, self.shop, long)
+        if not tube and below(before, stout):  # the largest drill leads the one that is borrowed
             setup.add(made.drill(one, before, (first, span[1]), False))
+        if not tube or below(before, stout):
+            setup.add(made.drill(one, stout, (first, span[1]), False))
+        before = stout
         bar = self._bar(before, long)
         for op in made.finish(one, before, span, True):
             op.tool = bar
@@ -214,7 +215,7 @@ class InPlace:
     def _bar(self, hole_mm: float, work_mm: float) -> Tool:
         """A bar for a hole, along which so long a work passes; the lathe must take it."""
         series, plain = self.shop.job.series, self.numbers.plain
-        size = bars.made_bar_mm(hole_mm, series)
+        size = bars.made_bar_mm(hole_mm, work_mm, series)
         long = bars.long_mm(work_mm, size, series)
         name = f"boring bar Ø{plain.size(size)} between centres, its bit across"
         instead = "made first: see the aids"

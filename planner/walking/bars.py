@@ -20,7 +20,7 @@ POINT_MM = 3.0
 CLEAR_MM = 1.0
 """The work is run so far clear of the bit (common practice: until it cuts no more)."""
 
-WALL_MM = (0.5, 1.5, 3.0)
+WALL_MM = (0.3, 0.7, 1.2)
 """So far outside the bore the work that passes along the bar is looked for."""
 
 

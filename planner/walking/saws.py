@@ -30,6 +30,9 @@ NOSE_MM = 25.0
 DEPTH_MM = 0.6
 """So nearly the cuts add up to the depth: a saw goes a little past a bore's wall."""
 
+STEPS = 41
+"""So many points across a slit each way."""
+
 TOUCH_MM = 0.2
 """The collar stays at least so far off the work."""
 
@@ -102,8 +105,8 @@ def _in_metal(do: Doing, block: Block) -> Points:
     """Points of the slit that are metal yet, close together."""
     low, high = do.piece.metal.box
     ways = [
-        even(max(block.low[i], low[i]) + 0.01, min(block.high[i], high[i]) - 0.01, many)
-        for i, many in enumerate((41, 41, 41))
+        even(max(block.low[i], low[i]) + 0.01, min(block.high[i], high[i]) - 0.01, STEPS)
+        for i in range(3)
     ]
     points = np.stack(np.meshgrid(*ways, indexing="ij"), axis=-1).reshape(-1, 3)
     found: Points = points[do.piece.metal.has(points)]
@@ -181,7 +184,7 @@ def _cuts(do: Doing, disc: Disc, there: Points) -> None:
     if not each:
         return
     at = there[:, disc.deep]
-    deep = float(at.max() - at.min())
+    deep = float(at.max() - at.min()) * (1 + 1 / STEPS)  # they stand so far apart
     if many * each > deep + DEPTH_MM + 0.1:
         do.faults.refuse(
             "route-cuts-nothing",

@@ -14,13 +14,13 @@ from parts.standard.series import Series
 from planner.making.near import below
 from planner.making.workshop import Workshop
 
-CARRIER_MM = 15.0
+CARRIER_MM = 12.0
 """So much of a bar's end a carrier takes (common practice: 10 to 15 on a small lathe)."""
 
-CENTRED_MM = 5.0
+CENTRED_MM = 3.0
 """Past the carrier, and at the other end, the bar runs on its centre (common practice)."""
 
-RUN_MM = 3.0
+RUN_MM = 2.0
 """The work is run so far clear of the bit, of the carrier and of the bar's end (common practice)."""
 
 CARRIER_SWINGS_MM = 12.0
@@ -54,11 +54,6 @@ BETWEEN_CENTRES = BarKind("boring bar between centres", 0.75, 1.0, True)
 """One that the work slides along, with room for chips (common practice)."""
 
 
-def made_bar_mm(hole_mm: float, series: Series) -> float:
-    """The bar between centres that is made for a hole, in whole steps."""
-    return series.down(BETWEEN_CENTRES.part * hole_mm, 1.0)
-
-
 def bit_mm(bar_mm: float, series: Series) -> float:
     """The bit across a bar."""
     return max(series.down(BIT_PART * bar_mm, 1.0), series.down(LEAST_BIT_MM, 1.0))
@@ -77,6 +72,21 @@ def bit_at_mm(work_mm: float, bar_mm: float, series: Series) -> float:
     return series.up(before + bit_mm(bar_mm, series) / 2, 0.5)
 
 
+def made_bar_mm(hole_mm: float, work_mm: float, series: Series) -> float:
+    """The bar between centres that is made for a hole and so long a work: in whole steps, as thick as
+    chips allow where a thinner one would be too slender."""
+    usual = series.down(BETWEEN_CENTRES.part * hole_mm, 1.0)
+    if stiff(usual, work_mm, series):
+        return usual
+    return max(usual, series.down(IN_THE_REST.part * hole_mm, 0.5))
+
+
+def stiff(bar_mm: float, work_mm: float, series: Series) -> bool:
+    """Whether a bar between centres is thick enough for its length."""
+    limit = holding_limit("tool", BETWEEN_CENTRES.limit)
+    return not below(limit * bar_mm, long_mm(work_mm, bar_mm, series))
+
+
 def room_for_a_bar(
     kind: BarKind, one: f.Hole, hole_mm: float, shop: Workshop, work_mm: float = 0.0
 ) -> float:
@@ -87,10 +97,9 @@ def room_for_a_bar(
     """
     limit, series = holding_limit("tool", kind.limit), shop.job.series
     if kind.made:
-        bar = made_bar_mm(hole_mm, series)
-        enough = not below(limit * bar, long_mm(work_mm, bar, series))
-        least = bar
-        while below(limit * least, long_mm(work_mm, least, series)):
+        least = made_bar_mm(hole_mm, work_mm, series)
+        enough = stiff(least, work_mm, series)
+        while not stiff(least, work_mm, series):
             least = series.up(least + series.step_mm, series.step_mm)
         wider = series.up(least / kind.part, 1.0)
     else:

@@ -37,8 +37,8 @@ INCH = (
 """The same in inches, as dealers list them (common practice, from memory)."""
 
 PITCH_MM = 5.0
-"""From tooth to tooth of a coarse one, about (common practice: 40 teeth on 63; ISO 2296 has half as many
-as on a fine one)."""
+"""From tooth to tooth of a coarse one, about (common practice: 40 teeth on 63; ISO 2296 has half as
+many as on a fine one)."""
 
 TOOTH_FEED_MM = 0.01
 """Feed for each tooth, by hand, in steel (common practice: 0.005 to 0.015 for a thin one of HSS)."""
