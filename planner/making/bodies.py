@@ -275,9 +275,9 @@ def _free(
     for taken in (*gone, *before):
         spans = [left for span in spans for left in outside(span, taken)]
     spans = [span for span in spans if _room(span, before)]
-    best = max(spans, key=lambda span: span[1] - span[0], default=(0.0, 0.0))
+    best = max(spans, key=lambda span: span[1] - span[0], default=None)
     least = min(LEAST_LONG_MM, LEAST_LONG * body.size(along))
-    return best if best[1] - best[0] >= least else None
+    return best if best and best[1] - best[0] >= least else None
 
 
 def _room(span: Span, before: Sequence[Span]) -> bool:

@@ -35,7 +35,7 @@ from planner.making.model import (
     Tool,
     Workpiece,
 )
-from planner.making.near import below, outside, way_of
+from planner.making.near import below, middle, outside, way_of
 from planner.making.ways import bars, holes
 from planner.making.workshop import Workshop
 
@@ -100,11 +100,7 @@ class InPlace:
 
     def _round_on(self, one: f.Turned) -> b.Body:
         """The round body that lies about a turning axis."""
-        i, _ = way_of(one.axis.along)
-        for body in self.across.bodies:
-            if b.about(body, one):
-                return body
-        return self.across.bodies[0]
+        return next(body for body in self.across.bodies if b.about(body, one))
 
     def in_place(self) -> list[SetUp]:
         """What is made by the spindle with the part in its own place."""
@@ -233,11 +229,10 @@ class InPlace:
         low, high = sorted((one.axis.at(one.start_mm)[i], one.axis.at(one.end_mm)[i]))
         own = self._round_on(one)
         assert setup.hold.axis is not None
-        outer = not below(own.high(i), high)
+        outer = low > middle(own.box)[i]  # at the high end of its round
         at = low if outer else high
-        cut = cuts.face(setup.hold.axis, at, "-x" if outer else "+x",
-                        own.diameter, high - low)  # fmt: skip
-        cut["keeps"] = ("-" if outer else "+") + "xyz"[i]
+        keeps = ("-" if outer else "+") + "xyz"[i]
+        cut = cuts.face(setup.hold.axis, at, keeps, own.diameter, high - low)
         tool = Tool("facing cutter", "facing cutter in the boring bar", bar.diameter_mm)
         setup.add(
             Op(

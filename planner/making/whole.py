@@ -97,10 +97,9 @@ class Whole(InPlace):
             self.shop.lacks(self.part.name, said, lacking)
         own = self._round_on(first)
         at = block.end(i, sign)
-        bar, corners = f"{own.name}.round", f"{block.name}.corner"
         profile = Profile(
-            Stretch(*ordered(end, at), own.diameter, bar),
-            Stretch(*ordered(at, far), corner, corners),
+            Stretch(*ordered(end, at), own.diameter, own.name),
+            Stretch(*ordered(at, far), corner, block.name),
         )
         thin = min(o.diameter.nominal_mm for o in features if isinstance(o, f.TurnedDiameter))
         _, pilot = centre_drill(MOUTH_PART * thin, self.numbers)

@@ -72,6 +72,23 @@ def test_the_means_of_dividing_by_what_there_is(job_with: JobWith) -> None:
     assert by(**{"shop.machines": {}, "lathe.change_gears": [32]}).startswith("a tape")
 
 
+def test_what_is_said_of_the_spaces_of_a_wheel(job_with: JobWith) -> None:
+    def words(divisions: int, *gears: int) -> str:
+        job = job_with(**{"shop.dividing_head_ratio": None, "lathe.change_gears": list(gears)})
+        return dividing(divisions, Workshop(job)).words
+
+    assert words(50, 50).startswith(
+        "a pin in every space of it, the play taken one way; the tool on"
+    )
+    assert words(25, 50).startswith("a pin in every 2 spaces of it, the play taken one way")
+    assert words(50, 25).startswith("1 half spaces a line, the pins by turns; prove both first")
+    assert words(20, 30).startswith("3 half spaces a line")
+    assert "25 lines: the last step ends in the space it began in" in words(25, 50)
+    # the smallest wheel that divides
+    assert gear_for(25, (100, 50, 75)) == (50, 2) and half_spaces(20, (50, 30)) == (30, 3)
+    assert disc(50, True) == pytest.approx((50 * 25.4 * 3 / 8 / pi, 25.4 * 3 / 8))
+
+
 # trade-school table: stock on the diameter before the reamer, mm; half as much and twice are met too
 @pytest.mark.parametrize(
     ("size", "low", "high"), [(4, 0.1, 0.2), (8, 0.2, 0.3), (20, 0.2, 0.3), (25, 0.3, 0.5)]

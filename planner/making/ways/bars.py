@@ -26,6 +26,9 @@ RUN_MM = 2.0
 CARRIER_SWINGS_MM = 12.0
 """So far over the bar a carrier's screw stands (common practice)."""
 
+BAR_STEP_MM = 1.0
+"""A bar that is made for its hole is so many whole millimetres thick, or 64ths of an inch."""
+
 BIT_PART, LEAST_BIT_MM = 1 / 3, 2.0
 """A bit is a third as thick as its bar, and no thinner than this (common practice)."""
 
@@ -56,14 +59,14 @@ BETWEEN_CENTRES = BarKind("boring bar between centres", 0.75, 1.0, True)
 
 def bit_mm(bar_mm: float, series: Series) -> float:
     """The bit across a bar."""
-    return max(series.down(BIT_PART * bar_mm, 1.0), series.down(LEAST_BIT_MM, 1.0))
+    return max(series.down(BIT_PART * bar_mm, BAR_STEP_MM), series.down(LEAST_BIT_MM, BAR_STEP_MM))
 
 
 def long_mm(work_mm: float, bar_mm: float, series: Series) -> float:
     """How long a bar between centres is: the work passes right through on either side of the bit, and
     on one side a carrier is on it besides."""
     passes = 2 * (work_mm + 2 * RUN_MM) + bit_mm(bar_mm, series)
-    return series.up(passes + CARRIER_MM + 2 * CENTRED_MM, 1.0)
+    return series.up(passes + CARRIER_MM + 2 * CENTRED_MM, BAR_STEP_MM)
 
 
 def bit_at_mm(work_mm: float, bar_mm: float, series: Series) -> float:
@@ -75,10 +78,10 @@ def bit_at_mm(work_mm: float, bar_mm: float, series: Series) -> float:
 def made_bar_mm(hole_mm: float, work_mm: float, series: Series) -> float:
     """The bar between centres that is made for a hole and so long a work: in whole steps, as thick as
     chips allow where a thinner one would be too slender."""
-    usual = series.down(BETWEEN_CENTRES.part * hole_mm, 1.0)
+    usual = series.down(BETWEEN_CENTRES.part * hole_mm, BAR_STEP_MM)
     if stiff(usual, work_mm, series):
         return usual
-    return max(usual, series.down(IN_THE_REST.part * hole_mm, 0.5))
+    return max(usual, series.down(IN_THE_REST.part * hole_mm, BAR_STEP_MM / 2))
 
 
 def stiff(bar_mm: float, work_mm: float, series: Series) -> bool:
@@ -101,7 +104,7 @@ def room_for_a_bar(
         enough = stiff(least, work_mm, series)
         while not stiff(least, work_mm, series):
             least = series.up(least + series.step_mm, series.step_mm)
-        wider = series.up(least / kind.part, 1.0)
+        wider = series.up(least / kind.part, BAR_STEP_MM)
     else:
         least = one.depth_mm / limit
         enough = not below(hole_mm, least / kind.part)

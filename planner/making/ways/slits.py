@@ -281,8 +281,8 @@ class Slits:
             words = (
                 f"clamped to the table on the {way.own.name}'s {under.rpartition('.')[2]} face, over"
                 f" the table's edge, {self.numbers.rule(self.shop.job.series.down(seat, 1.0))} of it on"
-                f" the table{rest}; the side to be slit outward, its length along the edge; strap and screw"
-                " clear of the arbor's way"
+                f" the table{rest}; the side to be slit outward, its length along the edge; strap and"
+                " screw clear of the arbor's way"
             )
             by = "dial indicator" if self.shop.job.shop.measuring.dial_indicator else "square"
             long = way.own.face(k, sign)

@@ -1,0 +1,368 @@
+"""What is made about the spindle's axis, on bars made up here: shoulders, run-outs, holes, bars.
+
+All rules are common practice: a die cuts threads of three diameters and 12 mm at most; a thread leaves
+half a pitch before a shoulder and is grooved up to two and a half; a boring bar stands out four of its
+diameters in a bore of 1.25, one between centres is twelve of its own long, 2.2 times the bore's depth,
+three quarters of its hole.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from types import SimpleNamespace
+from typing import Any, cast
+
+import pytest
+
+from parts import features as f
+from parts.features import Stage
+from parts.frame import ORIGIN, Axis, Direction
+from parts.standard.fits import Limits
+from planner.job.tables import Job
+from planner.making.gauges import Gauges
+from planner.making.model import Centre, Grip, Hold, Line, Op, SetUp, Workpiece
+from planner.making.profile import Profile, Stretch
+from planner.making.ways import holes
+from planner.making.ways.onaxis import OnAxis, by_die
+from planner.making.workshop import Workshop
+
+JobWith = Callable[..., Job]
+
+
+def on_lathe(
+    job: Job, *stretches: tuple[float, float, float], along: str = "+x", centre: bool = False,
+    jaws: tuple[float, float] = (60.0, 90.0),
+) -> OnAxis:  # fmt: skip
+    """Work on the lathe: from, to and diameter of each stretch, the tailstock ``along``."""
+    made = [Stretch(a, z, d, f"s{a:g}.round") for a, z, d in stretches or ((0.0, 90.0, 30.0),)]
+    on = cast(Workpiece, SimpleNamespace(part=SimpleNamespace(name="p"), member=None, piece=""))
+    shop = Workshop(job)
+    work = OnAxis(on, shop, Gauges(shop), Profile(*made), "S355")
+    run = Centre("live", along, 4.0) if centre else None
+    hold = Hold("three-jaw chuck", "", (Grip("s.round", 30.0, *jaws),), Line(along, ORIGIN), run)
+    work.setup, work.axis = SetUp(on, Stage.BLANK, "lathe", hold), Line(along, ORIGIN)
+    return work
+
+
+def made(work: OnAxis, *features: f.Feature) -> list[Op]:
+    work.all(work.setup, features, work.axis, 0.1)
+    return work.setup.ops
+
+
+def diameter(start: float, end: float, size: float, band: float = 0.2) -> f.TurnedDiameter:
+    return f.TurnedDiameter(name=f"d{size:g}", datum="A", start_mm=start, end_mm=end,
+                            diameter=Limits(size, 0.0, -band, ""))  # fmt: skip
+
+
+def thread(start: float, end: float, name: str = "M6") -> f.Thread:
+    return f.Thread(name="t", datum="A", start_mm=start, end_mm=end, thread=name)
+
+
+@pytest.mark.parametrize(
+    ("name", "long", "die"),
+    [
+        ("M3", 9.0, True), ("M3", 9.01, False), ("M12", 36.0, True), ("M12", 36.01, False),
+        ("M14x1.5", 10.0, False), ("1/4-20", 19.05, True), ("1/4-20", 19.06, False),
+        ("1/2-13", 38.1, False),
+    ],
+)  # fmt: skip
+def test_what_a_die_cuts(name: str, long: float, die: bool) -> None:
+    assert by_die(name, long) is die
+
+
+@pytest.mark.parametrize(
+    ("end", "groove"),
+    [
+        # M6, 1 mm of pitch, a shoulder at 20
+        (17.5, (17.5, 20.0)), (17.4, None), (19.0, (19.0, 20.0)), (19.5, (19.5, 20.0)),
+        (19.8, (19.5, 20.0)), (20.0, (19.5, 20.0)), (20.1, None),
+    ],
+)  # fmt: skip
+def test_the_run_out_before_a_shoulder(
+    job_with: JobWith, end: float, groove: tuple[float, float] | None
+) -> None:
+    for along in ("+x", "-x"):
+        work = on_lathe(job_with(), (0.0, 20.0, 6.0), (20.0, 40.0, 6.2), along=along)
+        work._run_out(thread(4.0, end), 4.0, end)
+        back = on_lathe(job_with(), (-40.0, -20.0, 6.2), (-20.0, 0.0, 6.0), along=along)
+        back._run_out(thread(-end, -4.0), -end, -4.0)
+        if groove is None:
+            assert not work.setup.ops and not back.setup.ops
+            continue
+        (op,), (other,) = work.setup.ops, back.setup.ops
+        assert (op.cut["from_mm"], op.cut["to_mm"]) == pytest.approx(groove)
+        assert (other.cut["from_mm"], other.cut["to_mm"]) == pytest.approx((-groove[1], -groove[0]))
+        assert op.tool.width_mm == pytest.approx(groove[1] - groove[0])
+        # ISO 724: to the root, 1.2269 of a pitch under M6's 6 mm; DIN 13 gives 4.773
+        assert op.cut["before_mm"] == 6.0 and op.cut["after_mm"] == pytest.approx(4.773, abs=0.01)
+        assert op.speed == ("part", 6.2)
+
+
+def test_no_groove_before_what_is_hardly_thicker(job_with: JobWith) -> None:
+    work = on_lathe(job_with(), (0.0, 20.0, 6.0), (20.0, 40.0, 6.1))
+    work._run_out(thread(4.0, 19.0), 4.0, 19.0)
+    assert not work.setup.ops
+
+
+def test_a_screw_cut_thread_says_how_long_and_deep_it_is(job_with: JobWith) -> None:
+    work = on_lathe(job_with(), (0.0, 40.0, 6.0))
+    (op,) = made(work, thread(10.0, 30.0))  # over three diameters
+    assert (op.kind, op.length_mm, op.speed) == ("thread", 20.0, ("thread", 6.0))
+    assert op.stock_mm == pytest.approx((6.0 - 4.773) / 2, abs=0.01)
+    # and it is not bitten into
+    assert [s.fine for s in work.profile.stretches] == [True]
+
+
+@pytest.mark.parametrize(("along", "order"), [("-x", ["d10", "d16"]), ("+x", ["d16", "d10"])])
+def test_the_free_end_is_turned_first(job_with: JobWith, along: str, order: list[str]) -> None:
+    work = on_lathe(job_with(), along=along)
+    ops = made(work, diameter(20.0, 40.0, 16.0), diameter(0.0, 20.0, 10.0))
+    assert [op.feature.name for op in ops if op.feature] == order
+    centred = on_lathe(job_with(), along=along, centre=True)  # the thickest: the bar stays stiff
+    ops = made(centred, diameter(20.0, 40.0, 16.0), diameter(0.0, 20.0, 10.0))
+    assert [op.feature.name for op in ops if op.feature] == ["d16", "d10"]
+
+
+@pytest.mark.parametrize(
+    ("along", "span", "turned"),
+    [("-x", (40.0, 60.0), (0.0, 40.0)), ("+x", (30.0, 50.0), (50.0, 90.0))],
+)
+def test_a_collar_beside_a_fine_seat_is_turned_while_the_bar_is_stiff(
+    job_with: JobWith, along: str, span: tuple[float, float], turned: tuple[float, float]
+) -> None:
+    seat = diameter(0.0, 40.0, 12.0, 0.02) if along == "-x" else diameter(50.0, 90.0, 12.0, 0.02)
+    work = on_lathe(job_with(), along=along, centre=True)
+    ops = made(work, seat, diameter(*span, 20.0))
+    first = ops[0]  # the bar down to the collar, 20 less half of its band
+    assert (first.cut["from_mm"], first.cut["to_mm"]) == turned
+    assert (first.cut["before_mm"], first.cut["after_mm"]) == (30.0, 19.9)
+    assert (first.stock_mm, first.length_mm) == (pytest.approx(5.05), 40.0)
+    assert [op.feature.name for op in ops if op.feature] == ["d12", "d20", "d12", "d12"]
+    assert ops[2].cut["after_mm"] == 12.5  # and half a millimetre left for finishing
+    # a collar at the free end itself has nothing before it
+    end = (0.0, 20.0) if along == "-x" else (70.0, 90.0)
+    there = diameter(20.0, 40.0, 12.0, 0.02) if along == "-x" else diameter(50.0, 70.0, 12.0, 0.02)
+    work = on_lathe(job_with(), along=along, centre=True)
+    assert made(work, there, diameter(*end, 20.0))[0].feature.name == "d20"  # type: ignore[union-attr]
+
+
+def test_what_is_not_roughed(job_with: JobWith) -> None:
+    # 0.5 is left on a fine seat; where no more than 0.1 over that is there, it is finished at once
+    for bar, steps in ((12.6, 1), (12.61, 2)):
+        work = on_lathe(job_with(), (0.0, 90.0, bar))
+        assert len(made(work, diameter(0.0, 40.0, 12.0, 0.02))) == steps
+    for band, steps in ((0.1, 1), (0.099, 2)):
+        assert len(made(on_lathe(job_with()), diameter(0.0, 40.0, 12.0, band))) == steps
+
+
+@pytest.mark.parametrize(("thick", "shoulder"), [(13.1, True), (13.0, False)])
+def test_what_stands_beside_as_a_shoulder(job_with: JobWith, thick: float, shoulder: bool) -> None:
+    # thicker by more than 1 than the 12 that is turned; on either side, and touching it
+    for stretches in (
+        ((0.0, 20.0, 12.5), (20.0, 90.0, thick)),
+        ((0.0, 20.0, thick), (20.0, 90.0, 12.5)),
+    ):
+        span = (0.0, 20.0) if stretches[1][2] == thick else (20.0, 90.0)
+        (op,) = made(on_lathe(job_with(), *stretches), diameter(*span, 12.0))
+        assert ("its shoulder faced" in op.text) is shoulder
+        apart = (1.0, 19.0) if span[0] == 0.0 else (21.0, 89.0)
+        (op,) = made(on_lathe(job_with(), *stretches), diameter(*apart, 12.0))
+        assert "its shoulder faced" not in op.text
+
+
+@pytest.mark.parametrize("along", ["+x", "-x"])
+def test_a_blocks_shoulder_is_faced_close_and_then_true(
+    job_with: JobWith, along: Direction
+) -> None:
+    """A bar of 20 that stands in a block, its corners on a circle of 60: 5 mm come off the block."""
+    sign = 1 if along == "+x" else -1
+    stretches = [(0.0, 30.0, 60.0), (30.0, 100.0, 20.0)]
+    if sign < 0:
+        stretches = [(-100.0, -30.0, 20.0), (-30.0, 0.0, 60.0)]
+    work = on_lathe(job_with(), *stretches, along=along, centre=True)
+    axis, size = Axis((0.0, 0.0, 0.0), along), f.general(60.0)
+    shoulder = f.FacedShoulder(
+        name="s", datum="A", start_mm=25.0, end_mm=30.0, axis=axis, diameter=size
+    )
+    close, true = made(work, shoulder)
+    assert close.cut["at_mm"] == sign * 25.0 and close.cut["keeps"] == ("-x" if sign > 0 else "+x")
+    assert (close.cut["diameter_mm"], close.cut["off_mm"]) == (60.0, 5.0)
+    assert (close.length_mm, close.stock_mm) == (20.0, 5.0)  # from the corners in to the bar
+    assert true.speed == ("face", 60.0) and true.length_mm == 30.0
+    # a seat that ends at the shoulder leaves it what it takes
+    low, high = (25.0, 60.0) if sign > 0 else (-60.0, -25.0)
+    seat = f.TurnedDiameter(name="d", datum="A", start_mm=25.0, end_mm=60.0, axis=axis,
+                            diameter=f.general(16.0))  # fmt: skip
+    work.faced = [work.span(shoulder)]
+    assert work.span(seat) == ((30.0, high) if sign > 0 else (low, -30.0))
+    assert work.span(shoulder) == ((25.0, 30.0) if sign > 0 else (-30.0, -25.0))
+
+
+# ---- holes about the axis ----
+
+
+def drilled(along: Direction, size: float, deep: float = 50.0, **more: Any) -> f.DrilledHole:
+    entry = 0.0 if along == "+x" else 50.0
+    return f.DrilledHole(name="h", datum="A", axis=Axis((entry, 0.0, 0.0), along), depth_mm=deep,
+                         diameter=f.general(size), **more)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("along", "stretch", "jaws", "ends", "parted"),
+    [
+        # a piece of 50 on a longer bar: on to the jaws, or to the bar's end where that is nearer
+        ("+x", (0.0, 90.0), (60.0, 90.0), (0.0, 60.0), True),
+        ("+x", (0.0, 55.0), (60.0, 90.0), (0.0, 55.0), False),
+        ("+x", (0.0, 90.0), (40.0, 90.0), (0.0, 50.0), True),
+        ("-x", (-40.0, 50.0), (-40.0, -10.0), (50.0, -10.0), True),
+        ("-x", (-5.0, 50.0), (-40.0, -10.0), (50.0, -5.0), False),
+    ],
+)
+def test_a_through_hole_goes_on_where_its_piece_is_parted_off(
+    job_with: JobWith, along: Direction, stretch: tuple[float, float], jaws: tuple[float, float],
+    ends: tuple[float, float], parted: bool,
+) -> None:  # fmt: skip
+    work = on_lathe(job_with(), (*stretch, 30.0), jaws=jaws)
+    spot, op = holes.axial(drilled(along, 10.0), work)
+    assert (op.cut["from_mm"], op.cut["to_mm"]) == ends
+    assert op.length_mm == abs(ends[1] - ends[0])
+    assert ("past where it is parted off" in op.text) is parted
+    assert op.text.endswith("; withdraw each diameter past three")
+    assert spot.cut["from_mm"] == ends[0]
+    assert spot.cut["to_mm"] == ends[0] + (1.5 if along == "+x" else -1.5)  # half of its pilot of 3
+    blind = holes.axial(drilled(along, 10.0, 30.0, through=False), work)[1]
+    assert abs(blind.cut["to_mm"] - blind.cut["from_mm"]) == 30.0
+    assert "withdraw" not in blind.text and "withdraw" in holes.axial(
+        drilled(along, 9.9, 30.0, through=False), work)[1].text  # fmt: skip
+
+
+def test_what_no_drill_of_the_shop_makes_is_bored_to_size(job_with: JobWith) -> None:
+    spot, op, bore = holes.axial(drilled("+x", 20.0, 20.0, through=False), on_lathe(job_with()))
+    assert op.cut["after_mm"] == 13.0 and not op.last  # drills to 13
+    assert (bore.cut["before_mm"], bore.cut["after_mm"], bore.last) == (13.0, 20.0, True)
+    assert bore.stock_mm == 3.5 and bore.measures and bore.allowance_mm == 0.0
+    assert len(holes.axial(drilled("+x", 13.0, 20.0, through=False), on_lathe(job_with()))) == 2
+
+
+def bore(size: float, deep: float) -> f.Bore:
+    axis = Axis((0.0, 0.0, 0.0), "+x")
+    return f.Bore(name="b", datum="A", axis=axis, depth_mm=deep, diameter=f.general(size))
+
+
+@pytest.mark.parametrize(
+    ("size", "deep", "before", "steps"),
+    [
+        # bars of 6, 10 and 12: the 10 reaches 35 and wants 12.5; 4 more to bore make that worth while
+        (30.0, 30.0, 10.0, [12.5, 29.5, 30.0]), (30.0, 30.0, 12.3, [29.5, 30.0]),
+        (30.0, 30.0, 12.2, [12.5, 29.5, 30.0]), (16.6, 30.0, 10.0, [12.5, 16.1, 16.6]),
+        (16.5, 30.0, 10.0, [16.0, 16.5]), (30.0, 36.0, 10.0, [15.0, 29.5, 30.0]),
+        # half a millimetre is left; roughing for no more than 0.2 is not worth while
+        (30.0, 30.0, 29.2, [29.5, 30.0]), (30.0, 30.0, 29.31, [30.0]),
+    ],
+)  # fmt: skip
+def test_in_how_many_cuts_a_bore_is_bored(
+    job_with: JobWith, size: float, deep: float, before: float, steps: list[float]
+) -> None:
+    shop = Workshop(job_with())
+    work = holes.Holes(shop, Gauges(shop), "p", Line("+x", ORIGIN))
+    ops = work.finish(bore(size, deep), before, (0.0, deep), True)
+    assert [op.cut["after_mm"] for op in ops] == steps
+    assert [op.cut["before_mm"] for op in ops] == [before, *steps[:-1]]
+    assert [op.last for op in ops] == [False] * (len(ops) - 1) + [True]
+    assert ops[-1].allowance_mm == 0.0 and all(op.allowance_mm > 0 for op in ops[:-1])
+
+
+@pytest.mark.parametrize(
+    ("size", "deep", "hole", "wide"),
+    [
+        # 40 deep: a bar of 10 in a hole of 12.5
+        (30.0, 40.0, 12.5, 12.5), (30.0, 40.0, 12.4, 12.5), (30.0, 32.0, 9.0, 10.0),
+        # no wider than leaves 2 to bore, and no narrower than it is
+        (14.0, 40.0, 10.0, 12.0), (14.0, 40.0, 12.2, 12.2),
+    ],
+)  # fmt: skip
+def test_a_bore_is_drilled_so_wide_that_a_bar_reaches_its_bottom(
+    job_with: JobWith, size: float, deep: float, hole: float, wide: float
+) -> None:
+    found = holes.room_for_a_bar(holes.IN_THE_REST, bore(size, deep), hole, Workshop(job_with()))
+    assert found == pytest.approx(wide)
+
+
+@pytest.mark.parametrize(
+    ("size", "hole", "wide"),
+    [
+        # 60 deep: a bar of 11 and 132 long, made in whole millimetres; in a hole of 14.7
+        (40.0, 14.7, 14.7), (40.0, 14.6, 16.0), (40.0, 10.0, 16.0), (16.5, 10.0, 15.5),
+        (16.5, 15.7, 15.7),
+    ],
+)  # fmt: skip
+def test_the_hole_for_a_bar_between_centres(
+    job_with: JobWith, size: float, hole: float, wide: float
+) -> None:
+    shop = Workshop(job_with())
+    assert holes.room_for_a_bar(holes.BETWEEN_CENTRES, bore(size, 60.0), hole, shop) == wide
+    plain = drilled("+x", 10.0, 60.0)  # a drill's own hole is not opened up for a bar
+    assert holes.room_for_a_bar(holes.BETWEEN_CENTRES, plain, 10.0, shop) == 10.0
+
+
+@pytest.mark.parametrize("example", ["bench-lathe", "inch-lathe"])
+def test_a_bar_that_is_made_for_its_hole_is_no_longer_than_twelve_diameters(
+    job_with: JobWith, example: str
+) -> None:
+    shop = Workshop(job_with(example))
+    for deep in range(20, 121):
+        for hole in (6.35, 10.0, 12.7):
+            wide = holes.room_for_a_bar(holes.BETWEEN_CENTRES, bore(90.0, deep), hole, shop)
+            bar = holes.made_bar_mm(wide, shop)
+            assert bar <= 0.75 * wide + 1e-9
+            assert bar >= 2.2 * deep / 12 - 1e-9, (deep, hole)
+            step = 25.4 / 64 if shop.inch else 1.0
+            assert bar / step == pytest.approx(round(bar / step))
+            assert wide == hole or wide <= (2.2 * deep / 12 + 1.0) / 0.75 + step
+
+
+def test_holes_on_one_axis_and_the_order_they_are_drilled_in(job_with: JobWith) -> None:
+    shop = Workshop(job_with())
+
+    def at(name: str, y: float, z: float, size: float, along: Direction = "+x") -> f.DrilledHole:
+        axis = Axis((0.0, y, z), along)
+        return f.DrilledHole(
+            name=name, datum="A", axis=axis, depth_mm=9.0, diameter=f.general(size)
+        )
+
+    one, two, three = at("one", 1.0, 2.0, 8.0), at("two", 1.0, 2.0, 4.0), at("three", 1.0, 2.1, 3.0)
+    sunk = f.Counterbore(
+        name="sunk", datum="A", axis=one.axis, depth_mm=3.0, diameter=f.general(9.0)
+    )
+    assert [[o.name for o in s] for s in holes.stacks([sunk, one, three, two])] == [
+        ["sunk", "one", "two"], ["three"],
+    ]  # fmt: skip
+    assert [o.name for o in holes.order([sunk, one, two], shop)] == ["two", "one", "sunk"]
+    assert holes.same_way(one, at("back", 1.0, 2.0, 4.0, "-x"))
+    assert not holes.same_way(one, at("up", 1.0, 2.0, 4.0, "+z"))
+    tapped = f.TappedHole(
+        name="t", datum="A", axis=Axis(), depth_mm=9.0, thread="M6", through=False
+    )
+    # the lead of a second tap: three pitches
+    assert holes.drilled_past(tapped) == 3.0 and holes.drilled_past(one) == 0.0
+    through = f.TappedHole(name="t", datum="A", axis=Axis(), depth_mm=9.0, thread="M6")
+    assert holes.drilled_past(through) == 0.0 and holes.drilled_past(through, True) == 3.0
+
+
+def test_what_a_hole_is_drilled_to(job_with: JobWith) -> None:
+    shop = Workshop(job_with(**{"shop.reamers": [8]}))
+
+    def size(kind: Any, limits: Limits) -> float:
+        made = kind(name="h", datum="A", axis=Axis(), depth_mm=9.0, diameter=limits)
+        return holes.drill_mm(made, shop)
+
+    # the drill under the size where that is within its limits, else the next over it
+    assert size(f.DrilledHole, Limits(6.55, 0.2, -0.05, "")) == 6.5
+    assert size(f.DrilledHole, Limits(6.55, 0.2, -0.04, "")) == 6.6
+    # 0.2 to 0.3 is left for a reamer of 8 (test_ways)
+    assert size(f.ReamedHole, Limits(8.0, 0.02, 0.0, "")) == 7.8
+    # a bore: the shop's largest drill that leaves 2
+    assert size(f.Bore, Limits(14.0, 0.02, 0.0, "")) == 12.0
+    assert size(f.Bore, Limits(30.0, 0.02, 0.0, "")) == 13.0
+    assert size(f.Bore, Limits(2.5, 0.02, 0.0, "")) == 0.5
+    assert size(f.Counterbore, Limits(9.0, 0.2, 0.0, "")) == 0.0
