@@ -204,7 +204,6 @@ class Op:
     allowance_mm: float = 0.0
     speed: tuple[str, float] | None = None
     rate: str = ""
-    feed_mm: float = 0.0
     length_mm: float = 0.0
     stock_mm: float = 0.0
     minutes: float = 0.0
@@ -213,6 +212,7 @@ class Op:
     caution: str = ""
     note: str = ""
     dry: bool = False
+    feed_mm: float = 0.0
 
 
 @dataclass

@@ -49,7 +49,9 @@ def reachable(do: Doing, shop: Shop) -> None:
         and do.machine not in ("bench", "hacksaw", "bandsaw")
     ):
         under_tool(do, do.held)
-    _slender(do, shop)
+    _slender(do)
+    if do.kind == "bore" and do.machine == "lathe" and "between" in _named(do):
+        bars.passes(do, shop.between_mm)
 
 
 def _turned(do: Doing, held: Held) -> None:
@@ -248,7 +250,7 @@ def _clear_of_centre(do: Doing, held: Held, far: float) -> None:
             )
 
 
-def _slender(do: Doing, shop: Shop) -> None:
+def _slender(do: Doing) -> None:
     """Drills, reamers, taps and boring bars not too long for their thickness."""
     cut, tool, kind, faults = do.cut, do.tool, do.kind, do.faults
     if (
@@ -278,8 +280,6 @@ def _slender(do: Doing, shop: Shop) -> None:
         )
     if kind == "bore" and cut.line is not None and do.machine == "lathe":
         _bar(do)
-        if "between" in _named(do):
-            bars.passes(do, shop.between_mm)
 
 
 def _solid(do: Doing) -> float:

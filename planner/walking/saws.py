@@ -17,6 +17,9 @@ from planner.walking.shape import Block, Both, Points, Ring, even
 from planner.walking.shop import Shop
 from planner.walking.surfaces import NoSurface, Plane, surface
 
+TURNED = ("mill", "milling slide", "lathe")
+"""Machines whose spindle turns a saw."""
+
 LEAST_TOOTH_MM, MOST_TOOTH_MM = 0.004, 0.03
 """Less a tooth rubs, more breaks a thin saw of high-speed steel in steel (common practice: 0.005 to
 0.015)."""
@@ -66,7 +69,8 @@ class Disc:
 
 def sawn_round(do: Doing, shop: Shop) -> None:
     """A slit by a saw that turns: takes what the disc takes, and tells what is in its way."""
-    if "slitting saw" not in str(do.tool.get("kind")) + str(do.tool.get("name")):
+    named = str(do.tool.get("kind")) + str(do.tool.get("name"))
+    if do.machine not in TURNED or "slitting saw" not in named:
         return
     (block,) = do.cut.regions
     if not isinstance(block, Block) or not isinstance(do.held, Fixed) or do.held.up is None:
@@ -206,8 +210,8 @@ def _teeth(do: Doing) -> None:
         numbers = do.faults.numbers
         do.faults.refuse(
             "route-feed",
-            f"{numbers.feed(each)} a tooth",
-            f"{numbers.feed(LEAST_TOOTH_MM)} to {numbers.feed(MOST_TOOTH_MM)}",
+            f"{numbers.fine(each)} a tooth",
+            f"{numbers.fine(LEAST_TOOTH_MM)} to {numbers.fine(MOST_TOOTH_MM)}",
             "Feed a saw by its teeth",
         )
 

@@ -111,7 +111,7 @@ class Slits:
         per_turn, long = held.saw.feed_mm, way.own.size(way.long)
         numbers, series = self.numbers, self.shop.job.series
         travel = series.up(held.saw.travel_mm(long, way.deep_mm), 1.0)
-        tooth = numbers.feed(per_turn / held.saw.teeth)
+        tooth = numbers.fine(per_turn / held.saw.teeth)
         text = (
             f"saw the {feature.name}: {callout(feature, numbers)}; the saw"
             f" {numbers.rule(held.out_mm)} out on its arbor, {held.said}; the work fed"
