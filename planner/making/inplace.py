@@ -206,7 +206,7 @@ class InPlace:
                    for j in range(3) if j != i]  # fmt: skip
             if below(hypot(*off), reach):
                 head = max(head, body.end(i, -way), key=lambda at: -way * at)
-        return way * (own.end(i, way) - head)
+        return max(way * (own.end(i, way) - head), one.depth_mm)
 
     def _bar(self, hole_mm: float, work_mm: float) -> Tool:
         """A bar for a hole, along which so long a work passes; the lathe must take it."""
