@@ -21,7 +21,7 @@ from planner.walking.held import Held
 from planner.walking.order import FINE_BAND_MM, before_it, work_done_here
 from planner.walking.reach import reachable
 from planner.walking.records import Record, text
-from planner.walking.said import place_said, sizes_said
+from planner.walking.said import dials_said, place_said, sizes_said
 from planner.walking.saws import sawn_round
 from planner.walking.shape import NEAR_MM, Block, Line, Region, Ring
 from planner.walking.shop import Shop
@@ -79,6 +79,7 @@ def operate(
     measured(do, feature, makes)
     sizes_said(operation, feature, inch, faults)
     place_said(operation, feature, inch, faults)
+    dials_said(operation, inch, faults)
 
 
 def _stage(piece: Piece, operation: Record, kind: str, faults: Faults) -> None:

@@ -23,7 +23,7 @@ from planner.walking.joining import join, tacked, weld_on_the_plate
 from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
-from planner.walking.said import lacking_said, sizes_said
+from planner.walking.said import lacking_said, machine_said, sizes_said
 from planner.walking.shop import Shop, shop_of
 from planner.walking.state import Key, Piece, is_piece, sawn
 from planner.words.findings import Finding
@@ -126,6 +126,7 @@ class _Walk:
         machine, hold = text(setup, "machine"), table(setup, "hold")
         by = text(hold, "by")
         lacking_said(hold, text(setup, "holding"), self.faults)
+        machine_said(setup, self.faults)
         owned = [bool((one.get("tool") or {}).get("owned")) for one in operations]
         if not machine_there(machine, owned, self.shop):
             self.faults.refuse(
