@@ -116,25 +116,25 @@ class Chucked:
     ) -> Held:  # fmt: skip
         """The chuck on a stretch between two places."""
         kit = self.shop.kit
-        one = one or Stretch(low_mm, high_mm, self.thick, "blank.round")
+        name, size_mm = (one.name, one.diameter) if one else ("blank.round", self.thick)
         at_low = axis.along == "-x"
         end = self.profile.low if at_low else self.profile.high
         out = abs((low_mm if at_low else high_mm) - end)
         by = "three-jaw chuck"
-        if one.diameter in kit.collets and not packing:
+        if size_mm in kit.collets and not packing:
             by = "collet"
         lacking = ""
-        if not kit.three_jaw.takes(one.diameter) and by != "collet":
-            if kit.four_jaw and kit.four_jaw.takes(one.diameter):
+        if not kit.three_jaw.takes(size_mm) and by != "collet":
+            if kit.four_jaw and kit.four_jaw.takes(size_mm):
                 by = "four-jaw chuck"
             else:
                 lacking = "Have it turned where there is one"
-                said = f"a chuck that grips Ø{self.numbers.size(one.diameter)}"
+                said = f"a chuck that grips Ø{self.numbers.size(size_mm)}"
                 self.shop.lacks(self.on.part.name, said, lacking)
         numbers = self.numbers
         parts = [
             words or by,
-            f"{numbers.rule(high_mm - low_mm)} gripped on Ø{numbers.plain.size(one.diameter)}",
+            f"{numbers.rule(high_mm - low_mm)} gripped on Ø{numbers.plain.size(size_mm)}",
         ]
         if words:
             parts.insert(0, by)
@@ -146,7 +146,7 @@ class Chucked:
             parts.append(f"{centre.kind} centre")
         if steady:
             parts.append(f"the steady {numbers.rule(abs(steady.at_mm - end))} from the end")
-        grip = Grip(one.name, one.diameter, low_mm, high_mm, packing=packing)
+        grip = Grip(name, size_mm, low_mm, high_mm, packing=packing)
         return Held(by, ", ".join(parts), (grip,), axis, centre, steady=steady, out_mm=out,
                     chuck_instead=lacking, steady_instead=instead)  # fmt: skip
 

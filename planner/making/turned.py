@@ -149,13 +149,13 @@ class Turning(Chucked):
             grip, out = top - bottom, high - top
             if one.diameter < self.shop.kit.three_jaw.least_mm:
                 continue  # thinner than the jaws close
-            behind = self.profile.largest(low, bottom) if below(low, bottom) else 0.0
+            behind = self.profile.largest(low, bottom)
             if (
                 grip <= 0.5 or behind > one.diameter + 0.1
             ):  # nothing thicker goes back through the jaws
                 continue
             wide = grip / one.diameter
-            disc = end <= self.thick and grip >= 0.5 * (high - low)
+            disc = end <= self.thick and grip >= 0.5 * self._length()
             good = wide >= 0.6 if out <= 1.5 * one.diameter else wide >= 1.0 and grip >= 10.0
             rank = (2 if good else 1 if disc else 0) + min(wide, 1.5) / 10 - out / one.diameter / 10
             if best is None or rank > best[0]:

@@ -372,3 +372,22 @@ def test_what_a_hole_is_drilled_to(job_with: JobWith) -> None:
     assert size(f.Bore, Limits(30.0, 0.02, 0.0, "")) == 13.0
     assert size(f.Bore, Limits(2.5, 0.02, 0.0, "")) == 0.5
     assert size(f.Counterbore, Limits(9.0, 0.2, 0.0, "")) == 0.0
+
+
+@pytest.mark.parametrize(
+    ("centre", "span", "stays"),
+    [
+        ("+x", (70.0, 90.0), True), ("+x", (69.0, 89.0), False), ("-x", (0.0, 20.0), True),
+        ("-x", (1.0, 21.0), False), ("-x", (70.0, 90.0), False), ("+x", (0.0, 20.0), False),
+    ],
+)  # fmt: skip
+def test_a_ball_on_the_centre_keeps_its_hole(
+    job_with: JobWith, centre: str, span: tuple[float, float], stays: bool
+) -> None:
+    ball = f.TurnedBall(name="b", datum="A", start_mm=span[0], end_mm=span[1],
+                        diameter=f.general(20.0))  # fmt: skip
+    (op,) = made(on_lathe(job_with(), along=centre, centre=True), ball)
+    assert op.text.endswith("; the small centre hole stays") is stays
+    assert (op.length_mm, op.stock_mm) == (20.0, 6.0)  # half of what is over the ball, and 1
+    (free,) = made(on_lathe(job_with(), along=centre), ball)
+    assert not free.text.endswith("stays")

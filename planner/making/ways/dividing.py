@@ -59,8 +59,7 @@ def disc(divisions: int, inch: bool) -> tuple[float, float]:
 def dividing(divisions: int, shop: Workshop) -> Dividing:
     """The first means the shop has for so many divisions."""
     ratio, gears = shop.job.shop.dividing_head_ratio, shop.kit.change_gears
-    table = next((m for m in ("mill", "milling slide") if shop.owns(m)), "")
-    by_table = bool(table == "mill" and (ratio or shop.owns("rotary table")))
+    by_table = bool(shop.owns("mill") and (ratio or shop.owns("rotary table")))
     said = shop.job.lathe.change_gears is not None
     if (found := gear_for(divisions, gears)) and (said or not by_table):
         wheel, step = found
