@@ -108,6 +108,7 @@ MARKED = {
         ),
         "making/test_route_digest.py::test_a_route_says_what_it_said[job-",
         "making/test_route_digest.py::test_each_is_walked",
+        "making/test_slit_ways.py",
         "walking/test_edges.py::test_every_other_edge",
         "drawing/test_sheet_repeats.py",
         *("book/test_book.py", "barcut/test_no_clock.py"),

@@ -102,6 +102,12 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     # ---- what a job, readings or a record take where a key is left out ----
     "planner/making/model Align size_mm": (0.0, NONE),
     "planner/making/model Op allowance_mm": (0.0, "finished"),
+    "planner/making/model Op feed_mm": (0.0, "its rate's own"),
+    "planner/making/workshop minutes feed_mm": (0.0, "its rate's own"),
+    "planner/making/ways/bars room_for_a_bar work_mm": (0.0, "a bar in the rest passes nothing"),
+    "planner/walking/shop Shop between_mm": (0.0, NONE),
+    "planner/walking/shop Shop over_slide_mm": (0.0, NONE),
+    "planner/walking/shop Shop chuck_mm": (0.0, NONE),
     "planner/making/model Op length_mm": (0.0, NONE),
     "planner/making/model Op stock_mm": (0.0, NONE),
     "planner/making/model Op minutes": (0.0, "worked out by its rate"),

@@ -369,7 +369,8 @@ def bored_in_place() -> Route:
             )
         )
         done = {"prepares": ["pivot bore"]} if left else {"makes": ["pivot bore"]}
-        bar_ = tool("boring bar between spindle and tailstock", 14.0, 120.0)
+        # the tube of 50 and a run of 2 on either side of a bit of 4; carrier and centres besides
+        bar_ = tool("boring bar between centres", 14.0, 130.0, bit_at_mm=71.0, width_mm=4.0)
         route.do("bore", cut, bar_, 340.0, *measure, allowance_mm=left, **done)
     return route
 
@@ -514,7 +515,7 @@ def tapped_plate() -> Route:
 
 
 def slit_clamp() -> Route:
-    """A bored block with a slit, sawn last of all with a slitting saw on the mill."""
+    """A bored block with a slit, sawn last of all with a slitting saw on the mill, the saw lying."""
     part = bar(
         "clamp",
         Section("square", 30.0),
@@ -582,13 +583,24 @@ def slit_clamp() -> Route:
     route.face(25.0, "-x", 43.0, 1.0, ends, makes=["clamp length"])
     route.setup(
         "mill",
-        "machine vice",
-        grip("blank.+y", -15.0, 0.0, 30.0, other="blank.-y"),
-        up="+z",
-        rests="blank.-z",
-        aligned=[align("parallel to the table's travel", "blank.+y")],
+        "clamps on the table",
+        grip("blank.+y", -15.0, 15.0, 30.0, other="blank.-y"),
+        up="+y",
+        rests="blank.-y",
+        aligned=[align("parallel to the table's travel", "blank.+z")],
     )
     wide = read("inside", 1.4, 1.8, "slit.-y", "slit.+y", ("feeler gauges", 0.05, 2.0, 0.05))
-    cut = {"shape": "slot", "box": [[-1.0, -0.8, 0.0], [26.0, 0.8, 16.0]], "open": ["+z"]}
-    route.do("slit", cut, tool("slitting saw", 63.0), 95.0, wide, makes=["slit"])
+    # the saw lies: 15 to the face, 7 to the bore's wall; at 8.6 deep it runs 21.7 in and out of 25
+    cut = {
+        "shape": "slot",
+        "box": [[-1.0, -0.8, 6.4], [26.0, 0.8, 16.0]],
+        "open": ["+z", "-x", "+x"],
+        "feed": "+x",
+        "depth": "-z",
+        "travel_mm": 74.0,
+    }
+    saw = tool("slitting saw", 63.0, 20.0, collar_mm=32.0, teeth=40)
+    route.do(
+        "slit", cut, saw, 95.0, wide, makes=["slit"], feed_mm_per_rev=0.4, cuts=3, depth_mm=2.8
+    )
     return route

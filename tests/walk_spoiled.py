@@ -261,6 +261,30 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
     "a vice that nothing was set by": ("flat_on_the_slide", _setup(4, align=[]), "route-not-trued"),
     "four jaws without an indicator": ("block_with_bore", _setup(4, align=[]), "route-not-trued"),
     "held by hand under the drill": ("cross_hole", _hold(4, by="hand"), "route-not-held"),
+    "a saw of 40 teeth fed 0.05 a turn": (
+        "slit_clamp",
+        _step(7, feed_mm_per_rev=0.05),
+        "route-feed",
+    ),
+    "a saw that only goes in": ("slit_clamp", _in(7, "cut", feed=None), "route-not-made"),
+    "a slit that is not fed past its saw": (
+        "slit_clamp",
+        _in(7, "cut", travel_mm=60.0),
+        "route-not-made",
+    ),
+    "a slit upright on a mill": ("slit_clamp", _hold(4, up="+z"), "route-tool-reach"),
+    "a collar on the work": ("slit_clamp", _in(7, "tool", collar_mm=46.0), "route-tool-reach"),
+    "a spindle on the work": ("slit_clamp", _in(7, "tool", reach_mm=12.0), "route-tool-reach"),
+    "cuts to the bore's centre": (
+        "slit_clamp",
+        _step(7, cuts=5, depth_mm=3.0),
+        "route-cuts-nothing",
+    ),
+    "a bar with no room for its carrier": (
+        "bored_in_place",
+        _in(13, "tool", reach_mm=112.0, bit_at_mm=56.0),
+        "route-tool-reach",
+    ),
     "a slit within 0.2 by hacksaw": (
         "slit_clamp",
         _all(_setup(4, machine="hacksaw"), _step(7, speed_rpm=None)),

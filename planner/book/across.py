@@ -238,13 +238,11 @@ def _on_slide(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[Item
     slots = [cut for cut in cuts if cut["shape"] == "slot"]
     if slots and hold["axis"]:
         arbor = way(hold["axis"]["along"])[0]
-        flat = next(k for k in range(3) if k not in (up[0], arbor))
-        opened = [way(one) for one in slots[-1]["open"] if way(one)[0] == flat]
-        view = View((flat, -opened[0][1] if opened else 1), up)
+        view = View((next(k for k in range(3) if k not in (up[0], arbor)), 1), up)
         yield from _slide(view, hold, bodies)
-        _, low, right, top = view.rect(*slots[-1]["box"])
+        left, low, right, top = view.rect(*slots[-1]["box"])
         size = float((slots[-1].get("tool") or {}).get("diameter_mm") or 60.0)
-        yield from setup_across.slitting_saw(ORIGIN.moved(right - size / 2, (low + top) / 2), size)
+        yield from setup_across.slitting_saw(ORIGIN.moved((left + right) / 2, low + size / 2), size)
         yield from tool(view, slots, ORIGIN)
         return
     jaws = _across(hold["grips"][0], up, bodies)

@@ -32,7 +32,7 @@ from planner.making.model import (
     Workpiece,
 )
 from planner.making.near import against, below, in_metal, way_of
-from planner.making.ways import asked, beside, holes, milled, slits
+from planner.making.ways import asked, bars, beside, holes, milled, slits
 from planner.making.ways.spotted import Spotted
 from planner.making.workshop import Workshop
 
@@ -324,7 +324,7 @@ class Across(Holds):
         drill = holes.drill_mm(one, self.shop)
         setup.add(made.spot(one, span[0], "the punched centre"))
         setup.add(made.drill(one, drill, span, False))
-        wide = holes.room_for_a_bar(holes.IN_THE_REST, one, drill, self.shop)
+        wide = bars.room_for_a_bar(bars.IN_THE_REST, one, drill, self.shop)
         if wide > drill:  # one that is borrowed, after the shop's largest
             setup.add(made.drill(one, wide, span, False))
             drill = wide

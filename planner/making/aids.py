@@ -18,6 +18,7 @@ from parts.standard.threads import thread
 from planner.making.holding import SHORTEST_GRIP_MM, parting_mm
 from planner.making.model import Grip, SetUp
 from planner.making.sequence import SENT
+from planner.making.ways import bars
 from planner.making.ways.spotted import ROD
 from planner.making.workshop import Workshop
 
@@ -112,12 +113,14 @@ class _Aids:
             tool = op.tool
             if tool.kind == "boring bar between centres" and tool.diameter_mm and tool.reach_mm:
                 wide, name = tool.diameter_mm, tool.name.split(",")[0]
-                bit = self._bit_of(wide)
-                said = self.numbers.size(bit)
+                bit = bars.bit_mm(wide, series)
+                said, taken = self.numbers.size(bit), bars.CENTRED_MM + bars.CARRIER_MM
                 yield self._aid(
                     name, wide, wide + 2, tool.reach_mm,
                     f"centred at both ends, turned true between centres; a cross hole for a {said} bit"
-                    " at its middle, a screw on it, a flat for the carrier; the bit is set by a"
+                    f" {self.numbers.size(tool.bit_at_mm or 0.0)} from the carrier's end, a screw on"
+                    " it; a flat for the carrier within"
+                    f" {self.numbers.size(series.nominal(taken))} of that end; the bit is set by a"
                     " micrometer over the bar: half of bar and bore",
                     grip=False,
                 )  # fmt: skip
@@ -126,7 +129,7 @@ class _Aids:
                 if self.shop.job.shop.measuring.dial_indicator:
                     yield self._setting_gauge(wide)
             if tool.kind == "facing cutter" and tool.diameter_mm and op.speed:
-                bit, across = self._bit_of(tool.diameter_mm), op.speed[1]
+                bit, across = bars.bit_mm(tool.diameter_mm, series), op.speed[1]
                 yield self._bit("facing cutter for the bar", bit, series.up(across + 2, 1.0),
                                 "a bit through the bar's cross hole, longer than the face is wide, its"
                                 " edge ground square to the bar")  # fmt: skip

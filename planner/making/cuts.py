@@ -83,6 +83,11 @@ def slot(box: Box, sides: tuple[str, ...]) -> Cut:
     return {"shape": "slot", "box": [list(box.low), list(box.high)], "open": list(sides)}
 
 
+def slit(box: Box, sides: tuple[str, ...], feed: str, depth: str, travel_mm: float) -> Cut:
+    """A slot by a round saw: the way the work is fed past it, how far, and the way that it goes in."""
+    return slot(box, sides) | {"feed": feed, "depth": depth, "travel_mm": travel_mm}
+
+
 def saw(low_mm: float, high_mm: float) -> Cut:
     """Cut off the bar: what is there then, along the piece."""
     return {"shape": "saw", "at_mm": [low_mm, high_mm]}

@@ -59,7 +59,12 @@ class Holds:
         self.stage = Stage.BLANK
 
     def new(self, machine: str, hold: Hold, align: tuple[Align, ...] = ()) -> SetUp:
-        """A set-up."""
+        """A set-up; a milling slide has no table to be square to, but its face."""
+        if machine == "milling slide":
+            align = tuple(
+                replace(one, what=one.what.replace("to the table", "to the milling slide's face"))
+                for one in align
+            )
         setup = SetUp(self.on, self.stage, machine, hold, align=align)
         self.setups.append(setup)
         return setup

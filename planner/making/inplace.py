@@ -6,6 +6,7 @@ Imported by making.whole.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import hypot
 
 from parts import features as f
 from parts.attachment import Attachment
@@ -35,7 +36,7 @@ from planner.making.model import (
     Workpiece,
 )
 from planner.making.near import below, middle, outside, way_of
-from planner.making.ways import holes
+from planner.making.ways import bars, holes
 from planner.making.workshop import Workshop
 
 FACE_MM = 0.015
@@ -55,7 +56,7 @@ CLEAR = "Turn the spindle by hand a full turn first: the tool must clear all rou
 
 CHANGES = {
     "centre": "the drill chuck out of the spindle, the work left as it is held: the bar through the"
-    " hole, between the headstock's centre and the tailstock's, the carrier on it",
+    " hole, between the headstock's centre and the tailstock's, the carrier on its headstock's end",
     "chuck": "the bar and its carrier out, the work left as it is held: the headstock's centre out, the"
     " chuck for drill and reamer in the spindle",
 }
@@ -134,7 +135,8 @@ class InPlace:
         words = (
             f"the {held.name} in the tool post turned a quarter turn, along the bed, on the seat"
             " without packing;"
-            " the bar between the headstock's centre and the tailstock's, driven by a carrier"
+            " the bar between the headstock's centre and the tailstock's, driven by a carrier at its"
+            " headstock's end"
         )
         hold = Hold("tool post", words, (grip,), line, rests=held.face(j, -1))
         align = (
@@ -144,20 +146,21 @@ class InPlace:
         )  # fmt: skip
         setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=BY_HAND,
                       most_rpm=OUT_OF_BALANCE_RPM)  # fmt: skip
-        before = self._hole_there(one)
+        before, long = self._hole_there(one), self._passes(one)
         span = holes.span_of(one, one.depth_mm)
         made = holes.Holes(self.shop, self.gauges, self.part.name, line)
-        if not before:
+        tube, own = before > 0, b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
+        first = own.end(i, -way)  # what is still to be faced stands before the bore
+        if not tube:
             before = holes.drill_mm(one, self.shop)
-            own = b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
-            first = own.end(i, -way)  # what is still to be faced stands before the bore
             setup.add(made.spot(one, first, "the spindle"))
-            stout = holes.room_for_a_bar(holes.BETWEEN_CENTRES, one, before, self.shop)
-            if below(before, stout):  # the shop's largest drill leads the one that is borrowed
-                setup.add(made.drill(one, before, (first, span[1]), False))
-            before = stout
+        stout = bars.room_for_a_bar(bars.BETWEEN_CENTRES, one, before, self.shop, long)
+        if not tube and below(before, stout):  # the largest drill leads the one that is borrowed
             setup.add(made.drill(one, before, (first, span[1]), False))
-        bar = self._bar(before, one.depth_mm)
+        if not tube or below(before, stout):
+            setup.add(made.drill(one, stout, (first, span[1]), False))
+        before = stout
+        bar = self._bar(before, long)
         for op in made.finish(one, before, span, True):
             op.tool = bar
             setup.add(op)
@@ -191,12 +194,35 @@ class InPlace:
                 return section.width_mm - 2 * section.thickness_mm
         return 0.0
 
-    def _bar(self, hole_mm: float, deep_mm: float) -> Tool:
-        size = holes.made_bar_mm(hole_mm, self.shop)
-        long = holes.BETWEEN_CENTRES.long * deep_mm
-        name = f"boring bar Ø{self.numbers.plain.size(size)} between centres, its bit across"
-        return Tool("boring bar between centres", name, size, None, long, True,
-                    "made first: see the aids")  # fmt: skip
+    def _passes(self, one: f.Hole) -> float:
+        """How long the work is that passes along a bar in a hole, as far as what meets the carrier."""
+        i, way = way_of(one.axis.along)
+        middle = one.axis.at(one.depth_mm / 2)
+        own = b.owner(self.across.bodies, middle)
+        head = own.end(i, -way)  # the axis runs from the headstock to the tailstock
+        reach = bars.CARRIER_SWINGS_MM + holes.drill_mm(one, self.shop) / 2
+        for body in self.across.bodies:
+            off = [max(body.low(j) - middle[j], middle[j] - body.high(j), 0.0)
+                   for j in range(3) if j != i]  # fmt: skip
+            if below(hypot(*off), reach):
+                head = max(head, body.end(i, -way), key=lambda at: -way * at)
+        return max(way * (own.end(i, way) - head), one.depth_mm)
+
+    def _bar(self, hole_mm: float, work_mm: float) -> Tool:
+        """A bar for a hole, along which so long a work passes; the lathe must take it."""
+        series, plain = self.shop.job.series, self.numbers.plain
+        size = bars.made_bar_mm(hole_mm, work_mm, series)
+        long = bars.long_mm(work_mm, size, series)
+        name = f"boring bar Ø{plain.size(size)} between centres, its bit across"
+        instead = "made first: see the aids"
+        most = self.shop.job.lathe.between_centres
+        owned = most is None or not below(most, long)
+        if not owned:
+            lacking = f"a lathe that takes {self.numbers.size(long)} between its centres"
+            self.shop.lacks(self.part.name, lacking, "Have it bored on a longer lathe")
+            instead += f"; on {lacking}"
+        return Tool("boring bar between centres", name, size, bars.bit_mm(size, series), long, owned,
+                    instead, bit_at_mm=bars.bit_at_mm(work_mm, size, series))  # fmt: skip
 
     def _faced(self, setup: SetUp, one: f.FacedShoulder, bar: Tool) -> None:
         i, _ = way_of(one.axis.along)
@@ -275,7 +301,8 @@ class InPlace:
         there = self.shop.drill(want)
         first = want if self.shop.has_drill(want) or there is None else there.diameter_mm
         setup.add(made.spot(one, span[0], "the spindle"))
-        first = holes.room_for_a_bar(holes.BETWEEN_CENTRES, one, first, self.shop)
+        long = self._passes(one)
+        first = bars.room_for_a_bar(bars.BETWEEN_CENTRES, one, first, self.shop, long)
         want = max(want, first)
         stout = one.depth_mm / holding_limit("tool", "drill")
         pilot = self.shop.drill(max(0.6 * first, stout))
@@ -286,7 +313,7 @@ class InPlace:
         setup.add(made.drill(one, first, span, False))
         if below(first, want):
             op = made.bored(one, first, want, span, False, 0.2)
-            op.tool = self._bar(first, one.depth_mm)
+            op.tool = self._bar(first, long)
             setup.caution, setup.most_rpm = BY_HAND, OUT_OF_BALANCE_RPM
             setup.add(op)
         for op in made.finish(one, want, span, False):

@@ -173,7 +173,11 @@ class Measure:
 
 @dataclass(frozen=True)
 class Tool:
-    """A tool: its kind and name, sizes where they matter, whether the shop has it, else what then."""
+    """A tool: its kind and name, sizes where they matter, whether the shop has it, else what then.
+
+    bit_at_mm: of a bar between centres, from the end that its carrier is on to its bit, which is
+    width_mm thick. teeth, collar_mm: of a slitting saw, and the diameter of its arbor's collar.
+    """
 
     kind: str
     name: str
@@ -182,6 +186,9 @@ class Tool:
     reach_mm: float | None = None
     owned: bool = True
     instead: str = ""
+    bit_at_mm: float | None = None
+    teeth: int | None = None
+    collar_mm: float | None = None
 
 
 @dataclass
@@ -190,7 +197,8 @@ class Op:
 
     speed: (operation of the tables, diameter in mm) or None for hand work; rate: the row of
     cutting_data it is timed by, length_mm: how far the tool feeds, wide_mm: how far across it must go;
-    stock_mm: what is taken off in depth. last: whether it finishes the feature.
+    stock_mm: what is taken off in depth; feed_mm: for each turn, where it is not that row's. last:
+    whether it finishes the feature.
     """
 
     kind: str
@@ -210,6 +218,7 @@ class Op:
     caution: str = ""
     note: str = ""
     dry: bool = False
+    feed_mm: float = 0.0
 
 
 @dataclass

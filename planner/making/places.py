@@ -20,11 +20,13 @@ class Places:
     """The places of one part's features.
 
     begun: names of the features begun so far; what a place is given from and is still to come is said
-    to be so, with its own place.
+    to be so, with its own place. dials: whether it is set by dials, which read no fractions.
     """
 
-    def __init__(self, part: Part, numbers: Numbers, begun: Container[str]) -> None:
-        self.part, self.numbers, self.begun = part, numbers, begun
+    def __init__(
+        self, part: Part, numbers: Numbers, begun: Container[str], dials: bool = False
+    ) -> None:
+        self.part, self.numbers, self.begun, self.dials = part, numbers, begun, dials
 
     def of(self, feature: Feature, member: Member | None) -> str:
         """Where a feature lies: "21.5 +x from J, in line with the journal"; "" where nothing says.
@@ -41,6 +43,8 @@ class Places:
     def _own(self, feature: Feature, owner: Member | None) -> Iterator[str]:
         for location in feature.locations:
             size = self.numbers.limits(location.size)
+            if self.dials and "/" in size and "." not in size:
+                size += f", on the dials {self.numbers.plain.caliper(location.size.nominal_mm)},"
             which = _element_word(feature, location)
             yield f"{which}{size} {location.along} from {location.datum}"
         for agreement in self._agreements(feature, owner):

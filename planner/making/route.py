@@ -30,6 +30,10 @@ HSS_TOOLS = ("boring bar between centres", "facing cutter", "form tool")
 """High-speed steel, whatever the shop turns with: bits across a bar, forms ground by hand."""
 
 
+DIALLED = ("mill", "milling slide")
+"""Machines on which a place is set by dials."""
+
+
 @dataclass(frozen=True)
 class Operation:
     """One line of the operation sequence.
@@ -227,7 +231,9 @@ def _operation(
     said = op.place
     if op.feature is not None and op.feature.name not in own and not said:
         owner = member if setup.on.piece else None
-        said = Places(part, shop.numbers, own | {op.feature.name}).of(op.feature, owner or member)
+        dials = setup.machine in DIALLED
+        places = Places(part, shop.numbers, own | {op.feature.name}, dials)
+        said = places.of(op.feature, owner or member)
         own.add(op.feature.name)
     metal = member.blank.material if member else members(part)[0].blank.material
     rpm, source, cautions = None, "", [op.caution] if op.caution else []
@@ -241,7 +247,7 @@ def _operation(
     minutes, basis, feed, cut_count, depth = op.minutes, "handling (common practice)", None, 1, 0.0
     if op.rate:
         minutes, fed, cut_count, depth, basis = shop.minutes(
-            op.rate, rpm, diameter, op.length_mm, op.stock_mm
+            op.rate, rpm, diameter, op.length_mm, op.stock_mm, op.feed_mm
         )
         feed = fed or None
         if op.cut.get("shape") == "thread":

@@ -37,6 +37,12 @@ STEADY_MM = 12.0
 """A steady's jaws want so much of the work beside the cut (common practice)."""
 
 
+KEEP_CLEAR = "begin at the slowest speed, turn it round by hand first; keep clear of the corners"
+OUT_OF_BALANCE = f"Out of balance, and a chuck has nowhere to bolt a counterweight: {KEEP_CLEAR}"
+BALANCED = f"Out of balance: bolt a counterweight opposite, {KEEP_CLEAR}"
+"""What is said of work out of balance in a chuck, and of work on a faceplate, which takes one."""
+
+
 class Whole(InPlace):
     """The set-ups of a whole part."""
 
@@ -144,11 +150,7 @@ class Whole(InPlace):
                 align=align,
             )
             setup.most_rpm = OUT_OF_BALANCE_RPM
-            setup.caution = (
-                "Out of balance: bolt a counterweight opposite, begin at the slowest speed, turn it"
-                " round by"
-                " hand first; keep clear of the corners"
-            )
+            setup.caution = BALANCED if lacking else OUT_OF_BALANCE
             work.all(setup, some, Line(way, first.axis.origin), FINE_MM)
             found.append(setup)
         return found

@@ -290,19 +290,24 @@ class Workshop:
         return finest is None or band_mm >= finest - 1e-9
 
     def minutes(self, rate: str, rpm: float | None, diameter_mm: float, length_mm: float,
-                stock_mm: float) -> tuple[float, float, int, float, str]:  # fmt: skip
-        """Minutes, feed per turn, cuts, depth of each and the basis, of a cut with the machine."""
+                stock_mm: float, feed_mm: float = 0.0
+                ) -> tuple[float, float, int, float, str]:  # fmt: skip
+        """Minutes, feed per turn, cuts, depth of each and the basis, of a cut with the machine.
+
+        feed_mm: for each turn, where the row does not say it.
+        """
         row = cutting_data(rate, diameter_mm)
+        feed = row.feed_mm or feed_mm
         cuts = max(1, -int(-stock_mm // row.depth_mm)) if row.depth_mm and stock_mm else 1
         if rate == "finish":
             cuts = 2
         depth = stock_mm / cuts if stock_mm else 0.0
         run = 0.0
-        if rpm and row.feed_mm:
-            run = cuts * length_mm / (row.feed_mm * rpm)
+        if rpm and feed:
+            run = cuts * length_mm / (feed * rpm)
         total = run + row.handling_s / 60 * (1 if row.depth_mm == 0 else cuts**0.5)
         basis = "length over feed and speed, and handling" if run else "handling"
-        return total, row.feed_mm, cuts, depth, f"{basis} ({row.source})"
+        return total, feed, cuts, depth, f"{basis} ({row.source})"
 
 
 def sawing_minutes(area_mm2: float, machine: str) -> float:

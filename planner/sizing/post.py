@@ -35,7 +35,7 @@ def post_near_mm(s: Any, job: Job) -> Any:
     return np.where(np.asarray(below) > 0, np.hypot(np.maximum(side, 0.0), below), side)
 
 
-BORING_LENGTH_MM = 40.0
+BORING_LENGTH_MM = 30.0
 """A boring bar between supports is longer than two bores by so much: for its dog and the cutter's run
 (common practice)."""
 

@@ -24,6 +24,7 @@ from planner.walking.shape import (
     FAR_MM,
     NEAR_MM,
     Block,
+    Both,
     Line,
     Metal,
     OffBall,
@@ -179,6 +180,9 @@ def cloud(region: Region, metal: Metal, ends: bool = False) -> Points:
         radii = [region.inner + 1e-3, *even(region.inner + 0.05, outer - 0.01, 6)]
         axis = Line(region.along, 1, region.centre)
         return axis.cloud(steps, [r for r in radii if r > 0])
+    if isinstance(region, Both):
+        points = cloud(region.one, metal, ends)
+        return points[region.other.has(points)] if len(points) else points
     if isinstance(region, OffBall):
         a, b = max(region.low, low[region.along]), min(region.high, high[region.along])
         if b <= a:

@@ -21,7 +21,8 @@ from planner.walking.held import Held
 from planner.walking.order import before_it, work_done_here
 from planner.walking.reach import reachable
 from planner.walking.records import Record, text
-from planner.walking.said import place_said, sizes_said, there_said
+from planner.walking.said import dials_said, place_said, sizes_said, there_said
+from planner.walking.saws import sawn_round
 from planner.walking.shape import NEAR_MM, Block, Line, Region, Ring
 from planner.walking.shop import Shop
 from planner.walking.state import Mark, Piece
@@ -62,8 +63,11 @@ def operate(
     do = Doing(piece, operation, setup, kind, machine, cut, held, faults)
     if kind not in ("check", "rest", "assemble"):
         work_done_here(do, shop)
+    if kind == "slit" and cut.regions:
+        sawn_round(do, shop)
+    cut = do.cut
     if cut.regions or cut.shape == "thread":
-        reachable(do)
+        reachable(do, shop)
         before_it(do)
         looked = [_Looked(do.piece, region) for region in cut.regions]
         _takes_something(do, looked)
@@ -77,6 +81,7 @@ def operate(
     place_said(operation, feature, inch, faults)
     bored = any(isinstance(piece.features.get(o), f.Bore | f.ReamedHole) for o in piece.begun)
     there_said(operation, bored, faults)
+    dials_said(operation, inch, faults)
 
 
 def _stage(piece: Piece, operation: Record, kind: str, faults: Faults) -> None:

@@ -59,7 +59,8 @@ class Fixed:
     """Work that stands still: which way is up, and the jaws: across which direction, up to where.
 
     vees: the axis of each round that lies in V-blocks, and from where to where they are under it.
-    axis: the work's line that lies on the lathe's spindle axis, where the tool turns there.
+    axis: the work's line that lies on the lathe's spindle axis, where the tool turns there. spindle:
+    the line that a saw's arbor runs along from the headstock, where that is said.
     """
 
     by: str
@@ -67,6 +68,7 @@ class Fixed:
     jaws: list[tuple[int, tuple[float, float], float, float]] = field(default_factory=list)
     vees: list[tuple[Line, float, float]] = field(default_factory=list)
     axis: Line | None = None
+    spindle: Line | None = None
 
 
 def hold_still(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Fixed:
@@ -77,7 +79,9 @@ def hold_still(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Fixed
     if by == "hand":
         return held
     if machine == "lathe" and by in ON_LATHE:
-        held.axis = line(hold)
+        held.axis = held.spindle = line(hold)
+    elif machine == "milling slide" and hold.get("axis"):
+        held.spindle = line(hold)
     if hold.get("up") is not None:
         held.up = direction(hold["up"], "hold.up")
     elif machine in ("mill", "milling slide", "drill press", "shaper") or by == "V-blocks":

@@ -8,6 +8,7 @@ from __future__ import annotations
 from parts import features as f
 from parts.standard.holding import holding_limit
 from parts.standard.threads import thread
+from planner.walking import bars
 from planner.walking.above import FEED_MM, from_the_spindle, under_tool
 from planner.walking.beneath import nothing_beneath
 from planner.walking.doing import Doing
@@ -17,6 +18,7 @@ from planner.walking.lathe import JAW_CLEAR_MM
 from planner.walking.overhang import overhang
 from planner.walking.records import number, table, text
 from planner.walking.shape import Line, even
+from planner.walking.shop import Shop
 from planner.walking.spans import spans
 
 CARRIER_MM = 6.0
@@ -38,7 +40,7 @@ OUTSIDE = ("turn", "face", "part", "thread", "knurl", "groove")
 ENDWISE = ("drill", "spot", "centre", "ream", "tap", "counterbore", "bore")
 
 
-def reachable(do: Doing) -> None:
+def reachable(do: Doing, shop: Shop) -> None:
     """Every question of reach that the way of holding raises. Raises Missing."""
     if isinstance(do.held, Held) and do.machine == "lathe":
         _turned(do, do.held)
@@ -53,6 +55,8 @@ def reachable(do: Doing) -> None:
         under_tool(do, do.held)
         nothing_beneath(do, do.held)
     _slender(do)
+    if do.kind == "bore" and do.machine == "lathe" and "between" in _named(do):
+        bars.passes(do, shop.between_mm)
 
 
 def _turned(do: Doing, held: Held) -> None:
@@ -306,9 +310,13 @@ def _metal_depth(do: Doing, axis: Line) -> float:
     return float((within.mean(axis=1) > 0.3).mean()) * (cut.high - cut.low)
 
 
+def _named(do: Doing) -> str:
+    return (str(do.tool.get("kind") or "") + " " + text(do.tool, "name")).lower()
+
+
 def _bar(do: Doing) -> None:
     cut, faults, tool = do.cut, do.faults, do.tool
-    name = (str(tool.get("kind") or "") + " " + text(tool, "name")).lower()
+    name = _named(do)
     if "facing" in name and "bar" not in name:
         return
     thick, reach = number(tool, "diameter_mm"), number(tool, "reach_mm")

@@ -120,6 +120,42 @@ def there_said(operation: Record, bored: bool, faults: Faults) -> None:
             )
 
 
+def machine_said(setup: Record, faults: Faults) -> None:
+    """What is said of a machine is of one that has it: a table, a plate to bolt a counterweight to."""
+    hold = setup.get("hold") or {}
+    whats = " ".join(str(one.get("what")) for one in setup.get("align") or ())
+    if setup.get("machine") == "milling slide" and "the table" in whats:
+        faults.refuse(
+            "route-words",
+            whats,
+            "a milling slide has no table",
+            "Set it square to the slide's face",
+        )
+    chucked = "chuck" in str(hold.get("by")) and not hold.get("instead")
+    if chucked and re.search(r"bolt a counterweight opposite", str(setup.get("caution"))):
+        faults.refuse(
+            "route-words",
+            "a counterweight bolted opposite",
+            "a chuck has nowhere to bolt it",
+            "Turn slowly, or hold it on the faceplate",
+        )
+
+
+FRACTION = r"(?<![\d/.])(?:\d+-)?\d+/\d+(?![\d/.])"
+"""A size in fractions of an inch."""
+
+
+def dials_said(operation: Record, inch: bool, faults: Faults) -> None:
+    """A place that is set by dials is said in decimals too."""
+    place = str(operation.get("place") or "")
+    if not inch or "dials" not in str(operation.get("text")):
+        return
+    if re.search(FRACTION, place) and not re.search(r"\d?\.\d{3}", place):
+        faults.refuse(
+            "route-words", f'"{place}"', "a dial reads thousandths", "Say the place in decimals"
+        )
+
+
 def place_said(operation: Record, feature: f.Feature | None, inch: bool, faults: Faults) -> None:
     """What no shoulder marks says where along the work it lies: both its ends."""
     if not isinstance(feature, f.Knurl):

@@ -173,6 +173,31 @@ class OffBall:
 
 
 @dataclass(frozen=True)
+class Both:
+    """What lies in two regions."""
+
+    one: Region
+    other: Region
+
+    def has(self, points: Points) -> Truth:
+        """Which points lie inside."""
+        inside: Truth = self.one.has(points) & self.other.has(points)
+        return inside
+
+    def placed(self, frame: Frame) -> Both:
+        """The same in the frame's parent."""
+        return Both(self.one.placed(frame), self.other.placed(frame))
+
+    def edges(self, along: int) -> tuple[float, ...]:
+        """Where it begins and ends in a direction."""
+        return (*self.one.edges(along), *self.other.edges(along))
+
+    def clear_of(self, low: list[float], high: list[float]) -> bool:
+        """Whether it surely has nothing between two corners."""
+        return self.one.clear_of(low, high) or self.other.clear_of(low, high)
+
+
+@dataclass(frozen=True)
 class Line:
     """A line of the work: the direction it runs in, which way, and a point of it."""
 

@@ -72,8 +72,9 @@ class Shop:
     """Machines with their speeds, and what takes what, mm; an empty list of tools is not looked at.
 
     steady_mm: the largest the fixed steady takes, 0 without one; travelling: whether one follows the
-    tool; collets: their sizes, none looked at when
-    there are none said.
+    tool; collets: their sizes, none looked at when there are none said; between_mm: what the lathe
+    takes between its centres, 0 where it is not said, over_slide_mm: its spindle over the cross slide,
+    chuck_mm: its chuck's diameter.
     """
 
     machines: dict[str, tuple[float, ...]]
@@ -89,6 +90,9 @@ class Shop:
     reamers: tuple[float, ...]
     taps: tuple[str, ...]
     dies: tuple[str, ...]
+    between_mm: float = 0.0
+    over_slide_mm: float = 0.0
+    chuck_mm: float = 0.0
 
     def speeds(self, machine: str) -> Sequence[float]:
         """The spindle speeds of a machine."""
@@ -127,4 +131,7 @@ def shop_of(job: Job) -> Shop:
         owned.reamers,
         owned.taps,
         owned.dies,
+        job.lathe.between_centres or 0.0,
+        job.lathe.spindle_over_cross_slide,
+        job.lathe.chuck_diameter,
     )

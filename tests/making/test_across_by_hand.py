@@ -281,10 +281,14 @@ def slit(*box: tuple[float, float], **more: Any) -> f.Slit:
 def test_how_deep_a_saw_goes(job_with: JobWith) -> None:
     work = Slits(across(job_with()))
     # 2 wide along y, right through along z, 30 in from +x and its box a millimetre past it
-    assert work._deep(slit((30, 61), (-1, 1), (-21, 21)), 1) == 30.0
-    assert work._deep(slit((-1, 61), (-1, 1), (5, 21)), 1) == 15.0
-    assert work._deep(slit((-1, 25), (-1, 1), (-21, 21)), 1) == 25.0
-    assert work._deep(slit((-1, 1), (-26, 26), (-21, -8)), 0) == 12.0
+    for box, deep, opens, long in (
+        (((30, 61), (-1, 1), (-21, 21)), 30.0, "+x", 2),
+        (((-1, 61), (-1, 1), (5, 21)), 15.0, "+z", 0),
+        (((-1, 25), (-1, 1), (-21, 21)), 25.0, "-x", 2),
+        (((-1, 1), (-26, 26), (-21, -8)), 12.0, "-z", 1),
+    ):
+        way = work._way(slit(*cast(Any, box)))
+        assert (way.deep_mm, way.up, way.long) == (deep, opens, long)
 
 
 @pytest.mark.parametrize(
@@ -302,7 +306,10 @@ def test_a_saw_that_cuts_within_the_slits_limits(
     (op,) = work.setups[-1].ops
     assert op.tool.owned is owned and op.kind == "slit"
     assert op.tool.width_mm == ((1.9 if len(saws) > 1 else saws[0]) if owned else 2.0)
-    assert (op.length_mm, op.stock_mm) == (62.0 + 31.5, 15.0)  # half of a saw of 63 past it
+    # 15 deep, a saw of 63 runs in and out of the 60 by root(31.5^2 - 16.5^2) = 26.8, and 2 clear
+    assert (op.length_mm, op.stock_mm) == (118.0, 15.0)
+    assert op.cut["feed"] == "+x" and op.cut["depth"] == "-z"
+    assert op.feed_mm / cast(int, op.tool.teeth) == pytest.approx(0.01)  # 0.005 to 0.015 a tooth
     assert bool(work.shop.missing) is not owned
 
 
@@ -314,16 +321,23 @@ def test_without_a_saw_two_blades_where_its_depth_is_no_matter(job_with: JobWith
     assert [s.hold.words for s in work.setups] == ["between hardwood", "bench vice"]
 
 
-def test_a_slit_on_the_cross_slide_is_clamped_along_what_it_goes_through(job_with: JobWith) -> None:
-    for box, j in ((((-1, 61), (-1, 1), (5, 21)), 0), (((30, 61), (-1, 1), (-21, 21)), 2)):
-        work = across(job_with(**BARE, **{"shop.slitting_saws": [2]}))
-        Slits(work).make(slit(*cast(Any, box)))
-        hold = work.setups[0].hold
-        letter = "xyz"[j]
-        assert (hold.by, hold.up, hold.rests) == ("cross slide", f"+{letter}", f"blank.-{letter}")
-        assert hold.axis is not None and hold.axis.along == "+y"
-        assert hold.grips[0].size_mm == {0: 60.0, 2: 40.0}[j]
-        assert work.setups[0].align[0].surface == "blank.+y"
+def test_a_slit_on_the_cross_slide_lies_under_the_saw(job_with: JobWith) -> None:
+    """A block of 40 high, the slit 15 deep: 25 under it; a saw of 63 wants 56.5 under the spindle."""
+    one = slit((-1, 61), (-1, 1), (5, 21))
+    for over, saw, packing in ((62.0, 63.0, 5.5), (56.5, 63.0, 0.0), (56.4, None, 0.0)):
+        lathe = {"lathe.spindle_over_cross_slide": over, "lathe.spindle_over_seat": 15}
+        work = across(job_with(**BARE | lathe, **{"shop.slitting_saws": [2]}))
+        Slits(work).make(one)
+        setup = work.setups[0]
+        if saw is None:  # no smaller one's collar clears 15
+            assert setup.machine == "bench"
+            continue
+        hold, (op,) = setup.hold, setup.ops
+        assert (hold.by, hold.up, hold.rests) == ("cross slide", "+z", "blank.-z")
+        assert hold.axis is not None and hold.axis.along[1] == "y"
+        assert op.tool.diameter_mm == saw and op.cut["feed"] == "+x"
+        assert ("no packing" in hold.words) is (packing == 0.0)
+        assert over - saw / 2 - 25.0 == packing
 
 
 @pytest.mark.parametrize(

@@ -26,7 +26,7 @@ def test_a_wider_drill_is_asked_for_before_a_bar_goes_in_that_bends() -> None:
     for one in bars:
         assert one["tool"]["reach_mm"] <= 12 * one["tool"]["diameter_mm"]
     wide = [one["tool"] for one in records if one["feature"] == "pivot bore"]
-    assert [one["diameter_mm"] for one in wide if one["kind"] == "drill"] in ([], [8.0, 13.0])
+    assert [one["diameter_mm"] for one in wide if one["kind"] == "drill"] in ([], [8.0, 15.0])
     found = walk(whole.parts, job, route.setup_records(), records)
     assert "route-tool-reach" not in {one.code for one in found}
 

@@ -210,14 +210,16 @@ def plate(posts: tuple[float, float] | None = None) -> tuple[Member, ...]:
 
 
 @pytest.mark.parametrize(
-    ("post", "span"),
+    ("post", "span", "wide"),
     [
-        # a millimetre off the post, on the longer side
-        ((40.0, 70.0), (0.0, 39.0)), ((30.0, 60.0), (61.0, 100.0)), (None, (0.0, 100.0)),
+        # a millimetre off the post, on the longer side; 60 to bore pass along a bar of 13 by 150, in
+        # three quarters of 18; a plate of 100 along one of 20
+        ((40.0, 70.0), (0.0, 39.0), 18.0), ((30.0, 60.0), (61.0, 100.0), 18.0),
+        (None, (0.0, 100.0), 27.0),
     ],
 )  # fmt: skip
 def test_a_plate_is_bored_in_the_tool_post(
-    job_with: JobWith, post: tuple[float, float] | None, span: tuple[float, float]
+    job_with: JobWith, post: tuple[float, float] | None, span: tuple[float, float], wide: float
 ) -> None:
     where = f.Location("A", "+z", Limits(40.0, 0.02, -0.02, ""), "axis")
     one = f.Bore(name="b", datum="A", axis=Axis((0.0, 0.0, 40.0), "+x"), depth_mm=60.0,
@@ -233,8 +235,8 @@ def test_a_plate_is_bored_in_the_tool_post(
     (grip,) = setup.hold.grips
     assert (grip.surface, grip.other, grip.size_mm) == ("plate.-z", "plate.+z", 20.0)
     assert (grip.from_mm, grip.to_mm) == span
-    # into the solid: 13, then wide enough for a bar of 11 (60 deep): 16
-    assert [op.cut["after_mm"] for op in setup.ops if op.kind == "drill"] == [13.0, 16.0]
+    # into the solid: 13, then wide enough for the bar
+    assert [op.cut["after_mm"] for op in setup.ops if op.kind == "drill"] == [13.0, wide]
     first = 0.0 if post is None else solid.across.bodies[-1].low(0)
     assert setup.ops[0].cut["from_mm"] == first
     # from the seat to the wall: 40 less 15

@@ -8,7 +8,6 @@ and by making.across.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import singledispatch
 from math import inf
 from typing import TYPE_CHECKING
@@ -16,7 +15,6 @@ from typing import TYPE_CHECKING
 from parts import features as f
 from parts.frame import ORIGIN
 from parts.standard.drills import drill_at_least, drill_at_most
-from parts.standard.holding import holding_limit
 from parts.standard.reaming import reaming_allowance_mm
 from parts.standard.threads import thread
 from planner.making import cuts
@@ -44,9 +42,6 @@ ROOM_MM = 4.0
 
 WORTH_MM = 0.2
 """Roughing a bore is worth while where it takes more than this (common practice)."""
-
-BAR_STEP_MM = 1.0
-"""A bar that is made for its hole is so many whole millimetres thick, or 64ths of an inch."""
 
 STOUT_MM = 9.5
 """From so thick up a bar takes roughing cuts (common practice)."""
@@ -88,53 +83,6 @@ def _(feature: f.Bore, shop: Workshop) -> float:
     most = feature.diameter.nominal_mm - 2.0
     found = shop.drill(most)
     return found.diameter_mm if found else most
-
-
-@dataclass(frozen=True)
-class BarKind:
-    """A kind of boring bar, as a hole has room for it.
-
-    limit: its row of the limits of length over diameter; long: its length over the hole's depth; part:
-    of the hole at most so much is the bar; left_mm: what the drill leaves to it, on the diameter;
-    made: whether it is made for the hole, in whole steps, or one of the shop's.
-    """
-
-    limit: str
-    long: float
-    part: float
-    left_mm: float
-    made: bool
-
-
-IN_THE_REST = BarKind(
-    "boring bar of steel", 1.0, holding_limit("tool", "boring bar in its bore"), 2.0, False
-)
-"""One in the tool post."""
-
-BETWEEN_CENTRES = BarKind("boring bar between centres", 2.2, 0.75, 1.0, True)
-"""One that the work slides along: it passes right through on either side, with room for chips (common
-practice)."""
-
-
-def room_for_a_bar(kind: BarKind, one: f.Hole, hole_mm: float, shop: Workshop) -> float:
-    """What a hole is drilled to, wider where no bar that goes into ``hole_mm`` reaches its bottom, mm.
-
-    No wider than leaves the bar its cut.
-    """
-    least, series = kind.long * one.depth_mm / holding_limit("tool", kind.limit), shop.job.series
-    if kind.made:
-        enough = made_bar_mm(hole_mm, shop) >= least
-        wider = series.up((least + BAR_STEP_MM) / kind.part, BAR_STEP_MM)
-    else:
-        enough = not below(hole_mm, least / kind.part)
-        wider = drill_at_least(least / kind.part, shop.inch).diameter_mm
-    most = one.diameter.nominal_mm - kind.left_mm if isinstance(one, f.Bore | f.ReamedHole) else 0.0
-    return hole_mm if enough else max(hole_mm, min(wider, most))
-
-
-def made_bar_mm(hole_mm: float, shop: Workshop) -> float:
-    """The bar between centres that is made for a hole, in whole steps."""
-    return shop.job.series.down(BETWEEN_CENTRES.part * hole_mm, BAR_STEP_MM)
 
 
 @drill_mm.register

@@ -1,39 +1,89 @@
 """Slits: a slitting saw on its arbor square to its spindle, or two blades in a hacksaw frame.
 
+A round saw that only goes in leaves the ends shallower than the middle: the work is fed past it.
 Imported by making.across.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import sqrt
 from typing import TYPE_CHECKING
 
 from parts import features as f
 from parts.features import Location
+from parts.frame import Box
 from parts.standard.fits import Limits
-from parts.standard.sections import MM_PER_INCH
 from planner.making import bodies as b
 from planner.making import cuts
+from planner.making.bodies import Body
 from planner.making.callouts import callout
 from planner.making.gauges import by_eye
-from planner.making.model import Align, Grip, Hold, Line, Measure, Op, SetUp, Tool
-from planner.making.near import face_of, middle, way_of
+from planner.making.model import Align, Grip, Hold, Line, Measure, Op, Tool
+from planner.making.near import below, face_of, middle, way_of, with_face
 from planner.making.ways.asked import datum_surface, open_sides, wide
+from planner.making.ways.saws import PAST_MM, Saw, saws
 
 if TYPE_CHECKING:
     from planner.making.across import Across
 
 SPINDLE_MM = 30.0
-"""A saw on a short arbor stands so far out of its spindle: what is taller beside it is in the way."""
+"""What stands up beside the work farther than this is in the spindle's way (common practice)."""
+
+NUT_MM = 12.0
+"""The arbor's screw or nut stands so far past the saw (common practice)."""
+
+NOSE_MM = 5.0
+"""The spindle's nose, or the chuck, stays so far off the work (common practice)."""
+
+SEAT_MM = 12.0
+"""At the table's edge at least so much of a face lies on the table (common practice)."""
 
 WANDERS_MM = 0.05
 """A saw cuts so much wider than it is (common practice)."""
 
-SAW_MM, SAW_IN = 63.0, 2.5
-"""Diameter of a usual slitting saw: metric (ISO 2296), and in inches (common practice)."""
-
 SLIT_CAUTION = "Clamp well; slow; goggles; nothing is squeezed into the slit to hold it open"
+
+
+@dataclass(frozen=True)
+class Way:
+    """A slit as a saw sees it: wide along one axis, long along the feed's, open to the saw on a side.
+
+    wide, long: those axes; opens: the open side's axis and sign; own: the body it is in; bottom: where
+    the saw's rim comes to; box: what it takes.
+    """
+
+    wide: int
+    long: int
+    opens: tuple[int, int]
+    own: Body
+    bottom: float
+    box: Box
+
+    @property
+    def deep_mm(self) -> float:
+        """From the open side to where the rim comes to."""
+        return abs(self.own.end(*self.opens) - self.bottom)
+
+    @property
+    def up(self) -> str:
+        """The open side as a direction."""
+        return ("-" if self.opens[1] < 0 else "+") + "xyz"[self.opens[0]]
+
+
+@dataclass(frozen=True)
+class Held:
+    """How a slit is held under a saw: machine, hold, what is set true, how it is fed and set, how far
+    the arbor stands out."""
+
+    machine: str
+    hold: Hold
+    align: tuple[Align, ...]
+    saw: Saw
+    out_mm: float
+    said: str
+    at_once: bool = False
 
 
 class Slits:
@@ -42,96 +92,261 @@ class Slits:
     def __init__(self, work: Across) -> None:
         self.work, self.shop, self.numbers = work, work.shop, work.numbers
 
-    def _saw_mm(self) -> float:
-        """The diameter of the shop's usual slitting saw, mm."""
-        return SAW_IN * MM_PER_INCH if self.shop.inch else SAW_MM
-
     def make(self, feature: f.Slit) -> None:
         """Add the set-up and the operation of a slit."""
-        i = "xyz".index(wide(feature.box, feature.width))
-        sides = open_sides(self.work, feature)
+        way = self._way(feature)
         depth = [loc for loc in feature.locations if not loc.element.endswith("middle")]
         owned = [w for w in self.shop.kit.slitting_saws
                  if feature.width.min_mm <= w + WANDERS_MM <= feature.width.max_mm]  # fmt: skip
-        broad = owned[0] if owned else feature.width.nominal_mm
-        wheel = self._saw_mm()
-        across = self.numbers.plain.size(wheel)
-        tool = Tool("slitting saw", f"slitting saw {across} x"
-                    f" {self.numbers.size(broad)} on its arbor", wheel, broad, None, bool(owned),
-                    "" if owned else "buy one with an arbor")  # fmt: skip
-        by_hand = not depth and not owned
         measures = self._slit_measures(feature, depth)
-        cut = cuts.slot(feature.box, sides)
-        text = f"{feature.name}: {callout(feature, self.numbers)}"
-        if by_hand:
-            setup = self.work.new(
-                "bench", replace(self.work.bench(), words=feature.held or "bench vice")
-            )
-            setup.add(
-                Op(
-                    "slit",
-                    f"saw the {text}, two blades side by side in the hacksaw frame, along a"
-                    " scribed"
-                    " line",
-                    Tool("hacksaw", "hacksaw, two fine blades"),
-                    feature,
-                    True,
-                    cut,
-                    minutes=20.0,
-                    measures=measures,
-                    note=feature.note,
-                    caution=SLIT_CAUTION,
-                )
-            )
+        held = next(self._holds(feature, way), None) if owned or depth else None
+        if held is None and not depth:
+            self._by_hand(feature, measures)
             return
-        if not owned:
-            self.shop.lacks(self.work.on.part.name, f"a {tool.name}", "Buy one with an arbor")
-        setup = self._slit_held(feature, i, sides)
-        deep = max(abs(feature.box.size()[j]) for j in range(3) if j != i)
+        sent = held is None
+        held = held or self._sent(feature, way)
+        broad = owned[0] if owned else feature.width.nominal_mm
+        tool = self._tool(held, broad, bool(owned), sent)
+        setup = self.work.new(held.machine, held.hold, held.align)
+        per_turn, long = held.saw.feed_mm, way.own.size(way.long)
+        numbers, series = self.numbers, self.shop.job.series
+        travel = series.up(held.saw.travel_mm(long, way.deep_mm), 1.0)
+        tooth = numbers.fine(per_turn / held.saw.teeth)
+        text = (
+            f"saw the {feature.name}: {callout(feature, numbers)}; the saw"
+            f" {numbers.rule(held.out_mm)} out on its arbor, {held.said}; the work fed"
+            f" past it by hand over {numbers.rule(travel)}, against its teeth, {tooth} a tooth"
+        )
+        along = "+" + "xyz"[way.long]
+        inward = ("+" if way.opens[1] < 0 else "-") + "xyz"[way.opens[0]]
         setup.add(
-            Op("slit", f"saw the {text}", tool, feature, True, cut, speed=("mill", wheel),
-               rate="slit", length_mm=deep + wheel / 2, stock_mm=self._deep(feature, i),
-               measures=measures, note=feature.note, caution=SLIT_CAUTION)
+            Op("slit", text, tool, feature, True,
+               cuts.slit(way.box, open_sides(self.work, feature), along, inward, travel),
+               speed=("mill", held.saw.diameter_mm), rate="slit", feed_mm=per_turn, length_mm=travel,
+               stock_mm=0.0 if held.at_once else way.deep_mm, measures=measures, note=feature.note,
+               caution=SLIT_CAUTION)
         )  # fmt: skip
 
-    def _deep(self, feature: f.Slit, i: int) -> float:
-        """How far the saw goes in: from the open side to the bottom, or right through, mm."""
-        own = b.owner(self.work.bodies, middle(feature.box))
-        ways = [
-            min(feature.box.high[j], own.high(j)) - max(feature.box.low[j], own.low(j))
-            for j in range(3)
-            if j != i
-        ]
-        return min(ways)
+    def _by_hand(self, feature: f.Slit, measures: tuple[Measure, ...]) -> None:
+        hold = replace(self.work.bench(), words=feature.held or "bench vice")
+        self.work.new("bench", hold).add(
+            Op(
+                "slit",
+                f"saw the {feature.name}: {callout(feature, self.numbers)}, two blades side by side in"
+                " the hacksaw frame, along a scribed line, by short strokes from both ends in turn",
+                Tool("hacksaw", "hacksaw, two fine blades"),
+                feature,
+                True,
+                cuts.slot(feature.box, open_sides(self.work, feature)),
+                minutes=20.0,
+                measures=measures,
+                note=feature.note,
+                caution=SLIT_CAUTION,
+            )
+        )
 
-    def _slit_held(self, feature: f.Slit, i: int, sides: Sequence[str]) -> SetUp:
-        """A saw stands square to its spindle: the slit's width lies along the spindle."""
-        centre = middle(feature.box)
-        for machine in ("mill", "milling slide"):
-            if not self.shop.owns(machine):
-                continue
-            for sign in "+-":
-                up = sign + "xyz"[i]
-                floor = face_of(feature.box, i, -way_of(up)[1])
-                held = b.vice(self.work.bodies, up, [centre], floor, None)
-                if held and not b.towers(self.work.bodies, up, held.body, SPINDLE_MM):
-                    hold, align = self.work.vice_hold(machine, held, up, centre)
-                    return self.work.new(machine, hold, align)
-        own = b.owner(self.work.bodies, centre)
+    def _tool(self, held: Held, broad_mm: float, owned: bool, sent: bool) -> Tool:
+        """The saw with its arbor; noted as lacking where the shop has not that one."""
+        saw, numbers = held.saw, self.numbers
+        usual = saw == saws(self.shop.inch)[0]
+        name = (
+            f"slitting saw {numbers.plain.size(saw.diameter_mm)} x {numbers.size(broad_mm)}, about"
+            f" {saw.teeth} teeth, on its arbor, collar {numbers.size(saw.collar_mm)}"
+        )
+        instead = ""
+        if sent:
+            instead = "have it sawn on a mill, or on a milling slide"
+            self.shop.lacks(self.work.on.part.name, "a mill or a milling slide for a slit",
+                            instead[0].upper() + instead[1:])  # fmt: skip
+        elif not (owned and usual):
+            instead = "buy one with an arbor"
+            bought = (
+                f"a slitting saw {numbers.plain.size(saw.diameter_mm)} x {numbers.size(broad_mm)}"
+            )
+            self.shop.lacks(self.work.on.part.name, bought, "Buy one with an arbor")
+        return Tool("slitting saw", name, saw.diameter_mm, broad_mm, held.out_mm, not instead, instead,
+                    teeth=saw.teeth, collar_mm=saw.collar_mm)  # fmt: skip
+
+    # ---- the slit as the saw sees it ----
+
+    def _way(self, feature: f.Slit) -> Way:
+        i = "xyz".index(wide(feature.box, feature.width))
+        sides = open_sides(self.work, feature)
+        own = b.owner(self.work.bodies, middle(feature.box))
         j = max(
             (k for k in range(3) if k != i),
-            key=lambda k: f"+{'xyz'[k]}" in sides and f"-{'xyz'[k]}" in sides,
+            key=lambda k: (f"+{'xyz'[k]}" in sides and f"-{'xyz'[k]}" in sides, own.size(k)),
         )
-        grip = Grip(own.face(j, -1), own.size(j), own.low(j), own.high(j), own.face(j, 1))
-        words = (
-            "clamped to the cross slide on packing, the slit at spindle height and square to the"
-            " spindle;"
-            " the saw on its arbor between chuck and centre"
+        k = 3 - i - j
+        sign = 1 if f"+{'xyz'[k]}" in sides else -1
+        bottom = face_of(feature.box, k, -sign)
+        for wall in self._walls(feature, (i, j, k), sign):
+            if sign * (wall - bottom) > PAST_MM:
+                bottom = wall - sign * PAST_MM
+        return Way(i, j, (k, sign), own, bottom, with_face(feature.box, k, -sign, bottom))
+
+    def _walls(self, feature: f.Slit, axes: tuple[int, int, int], sign: int) -> Iterator[float]:
+        """Where the saw breaks through into a bore along its feed."""
+        i, j, k = axes
+        at = middle(feature.box)
+        for one in self.work.on.part.features:
+            if isinstance(one, f.ReamedHole | f.Bore) and way_of(one.axis.along)[0] == j:
+                off = at[i] - one.axis.origin[i]
+                half = one.diameter.min_mm / 2
+                if abs(off) + feature.width.max_mm / 2 < half:
+                    reach = sqrt(half**2 - (abs(off) + feature.width.max_mm / 2) ** 2)
+                    yield one.axis.origin[k] + sign * reach
+
+    def _others(self, way: Way) -> list[Body]:
+        return [one for one in self.work.bodies if one is not way.own]
+
+    def _fitting(self, way: Way, most_mm: float | None = None) -> Iterator[Saw]:
+        """Saws whose collar clears the work and what stands beside it, the usual one first.
+
+        most_mm: no higher than this may the saw's middle be over the bottom of its cut.
+        """
+        k, sign = way.opens
+        stands = max([0.0, *(sign * (o.end(k, sign) - way.own.end(k, sign))
+                             for o in self._others(way))])  # fmt: skip
+        for saw in saws(self.shop.inch):
+            low = most_mm is None or not below(most_mm, saw.diameter_mm / 2)
+            if low and not below(saw.deepest_mm, way.deep_mm + stands):
+                yield saw
+
+    # ---- how it is held ----
+
+    def _holds(self, feature: f.Slit, way: Way) -> Iterator[Held]:
+        """The ways there are in this shop, the best first."""
+        saw = next(self._fitting(way), None)
+        if saw is not None:
+            for machine in ("mill", "milling slide"):
+                if self.shop.owns(machine):
+                    yield from self._upright(feature, way, saw, machine)
+            if self.shop.owns("mill"):
+                yield from self._at_the_edge(way, saw)
+            if self.shop.owns("milling slide"):
+                yield from self._along_the_bed(way, saw)
+        if not self.shop.owns("mill"):
+            yield from self._on_the_slide(way)
+
+    def _sent(self, feature: f.Slit, way: Way) -> Held:
+        """Where the shop has no way: a mill elsewhere."""
+        saw = next(self._fitting(way), saws(self.shop.inch)[0])
+        ways = [*self._upright(feature, way, saw, "mill"), *self._at_the_edge(way, saw)]
+        if ways:
+            return ways[0]
+        up = "+" + "xyz"[way.wide]
+        hold, align = self.work.on_table(up, way.own)
+        return Held("mill", hold, align, saw, self._out(way, 1), "its depth by the table's dial")
+
+    def _out(self, way: Way, side: int) -> float:
+        """How far the arbor stands out: the nose stays clear of all that is on its side of the saw."""
+        i = way.wide
+        ends = [side * (one.end(i, side) - middle(way.box)[i]) for one in self.work.bodies]
+        return self.shop.job.series.up(max(*ends, 0.0) + NOSE_MM, 1.0)
+
+    def _upright(self, feature: f.Slit, way: Way, saw: Saw, machine: str) -> Iterator[Held]:
+        """In a vice, the slit's width along the spindle, jaws lower than the arbor's nut."""
+        centre, i = middle(way.box), way.wide
+        for sign in (1, -1):
+            up = ("-" if sign < 0 else "+") + "xyz"[i]
+            floor = face_of(feature.box, i, -sign) - sign * NUT_MM
+            held = b.vice(self.work.bodies, up, [centre], floor, None)
+            if held and not b.towers(self.work.bodies, up, held.body, SPINDLE_MM):
+                hold, align = self.work.vice_hold(machine, held, up, centre)
+                dial = "table's dial" if machine == "mill" else "cross slide's dial"
+                said = f"the depth by the {dial}"
+                yield Held(machine, hold, align, saw, self._out(way, sign), said)
+
+    def _at_the_edge(self, way: Way, saw: Saw) -> Iterator[Held]:
+        """On the table at its edge, what is longer hanging down beside it, the slit over the edge."""
+        i, (k, sign) = way.wide, way.opens
+        for side in (1, -1):
+            rise = [side * (o.end(i, side) - way.own.end(i, side)) for o in self._others(way)]
+            if max(rise, default=0.0) > SPINDLE_MM:
+                continue
+            hung = [o for o in self._others(way)
+                    if below(side * o.end(i, -side), side * way.own.end(i, -side))]  # fmt: skip
+            beyond = [-sign * o.end(k, -sign) for o in hung]
+            seat = min([-sign * way.own.end(k, -sign) - far for far in beyond]
+                       or [way.own.size(k)])  # fmt: skip
+            if seat < SEAT_MM:
+                continue
+            up = ("-" if side < 0 else "+") + "xyz"[i]
+            top, under = way.own.face(i, side), way.own.face(i, -side)
+            ends = sorted((way.own.low(i), way.own.high(i)))
+            grip = Grip(top, way.own.size(i), ends[0], ends[1], under)
+            names = " and ".join(dict.fromkeys(o.name for o in hung))
+            rest = f", the {names} hanging down beside it" if names else ""
+            words = (
+                f"clamped to the table on the {way.own.name}'s {under.rpartition('.')[2]} face, over"
+                f" the table's edge, {self.numbers.rule(self.shop.job.series.down(seat, 1.0))} of it on"
+                f" the table{rest}; the side to be slit outward, its length along the edge; strap and"
+                " screw clear of the arbor's way"
+            )
+            by = "dial indicator" if self.shop.job.shop.measuring.dial_indicator else "square"
+            long = way.own.face(k, sign)
+            align = (Align("parallel to the table's long travel", long, by, 0.02),)
+            hold = Hold("clamps on the table", words, (grip,), rests=under, up=up)
+            said = "the depth by the table's dial"
+            yield Held("mill", hold, align, saw, self._out(way, side), said)
+
+    def _from_the_headstock(self, way: Way) -> tuple[Line, float, str]:
+        """The arbor in the chuck: its line to the tailstock, how far out, what points away."""
+        i = way.wide
+        side = min((1, -1), key=lambda s: self._out(way, s))
+        centre: list[float] = list(middle(way.box))
+        line = Line(("-" if side > 0 else "+") + "xyz"[i], (centre[0], centre[1], centre[2]))
+        away = [o.name for o in self._others(way)
+                if below(way.own.size(i), o.size(i))]  # fmt: skip
+        said = (
+            f", the {' and '.join(away)} toward the tailstock, which is drawn back" if away else ""
         )
-        line = Line("+" + "xyz"[i], centre)
-        hold = Hold("cross slide", words, (grip,), line, rests=own.face(j, -1), up="+" + "xyz"[j])
-        align = (Align("square to the spindle", own.face(i, 1), "dial indicator", 0.02),)
-        return self.work.new("lathe, on the cross slide", hold, align)
+        return line, self._out(way, side), said
+
+    def _along_the_bed(self, way: Way, saw: Saw) -> Iterator[Held]:
+        """In a vice on the milling slide, which is turned with its face along the bed."""
+        k, sign = way.opens
+        tops = [way.bottom, *(o.end(k, -sign) for o in self._others(way))]
+        floor = min(tops, key=lambda at: sign * at)
+        held = b.vice(self.work.bodies, way.up, [middle(way.box)], floor, way.wide)
+        if held is None or held.body is not way.own:
+            return
+        line, out, away = self._from_the_headstock(way)
+        hold, align = self.work.vice_hold("milling slide", held, way.up, middle(way.box))
+        words = hold.words.replace(
+            "on the milling slide",
+            "on the milling slide, its face turned along the bed",
+        )
+        words += f"; the saw on a stub arbor in the chuck{away}"
+        align = tuple(replace(one, what="true to the milling slide's travel") for one in align)
+        said = "the depth by the cross slide's dial, the slide's own travel for the feed"
+        yield Held("milling slide", replace(hold, words=words, axis=line), align, saw, out, said)
+
+    def _on_the_slide(self, way: Way) -> Iterator[Held]:
+        """On packing on the cross slide under the arbor, the open side up, where that is low enough."""
+        k, sign = way.opens
+        if not b.stands(way.own, self.work.bodies, k, sign):
+            return
+        over = self.shop.job.lathe.spindle_over_cross_slide
+        under = abs(way.bottom - way.own.end(k, -sign))
+        for saw in self._fitting(way, over - under):
+            packing = over - under - saw.diameter_mm / 2
+            line, out, away = self._from_the_headstock(way)
+            own, j = way.own, way.long
+            grip = Grip(own.face(j, -1), own.size(j), own.low(way.wide), own.high(way.wide),
+                        own.face(j, 1))  # fmt: skip
+            high = self.numbers.rule(packing) if packing > 0.05 else "no packing"
+            words = (
+                f"clamped to the cross slide under the arbor, the side to be slit upward, its length"
+                f" across the bed, on packing of {high}, between stops; low clamps, clear of the"
+                f" collar; the saw on a stub arbor in the chuck{away}"
+            )
+            hold = Hold("cross slide", words, (grip,), line, rests=own.face(k, -sign), up=way.up)
+            align = (Align("square to the spindle", own.face(way.wide, 1), "dial indicator", 0.02),)
+            said = "the depth by the packing, at full depth in one pass"
+            yield Held("lathe, on the cross slide", hold, align, saw, out, said, True)
+            return
 
     def _slit_measures(self, feature: f.Slit, depth: Sequence[Location]) -> tuple[Measure, ...]:
         letter = wide(feature.box, feature.width)

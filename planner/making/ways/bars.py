@@ -1,0 +1,113 @@
+"""Boring bars: how stout a hole lets them be, and how long one between centres is, with its carrier.
+
+Imported by making.across, making.inplace and making.aids.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from parts import features as f
+from parts.standard.drills import drill_at_least
+from parts.standard.holding import holding_limit
+from parts.standard.series import Series
+from planner.making.near import below
+from planner.making.workshop import Workshop
+
+CARRIER_MM = 12.0
+"""So much of a bar's end a carrier takes (common practice: 10 to 15 on a small lathe)."""
+
+CENTRED_MM = 3.0
+"""Past the carrier, and at the other end, the bar runs on its centre (common practice)."""
+
+RUN_MM = 2.0
+"""The work is run so far clear of the bit, of the carrier and of the bar's end (common practice)."""
+
+CARRIER_SWINGS_MM = 12.0
+"""So far over the bar a carrier's screw stands (common practice)."""
+
+BAR_STEP_MM = 1.0
+"""A bar that is made for its hole is so many whole millimetres thick, or 64ths of an inch."""
+
+BIT_PART, LEAST_BIT_MM = 1 / 3, 2.0
+"""A bit is a third as thick as its bar, and no thinner than this (common practice)."""
+
+
+@dataclass(frozen=True)
+class BarKind:
+    """A kind of boring bar, as a hole has room for it.
+
+    limit: its row of the limits of length over diameter; part: of the hole at most so much is the bar;
+    left_mm: what the drill leaves to it, on the diameter; made: whether it is made for the hole, in
+    whole steps, or one of the shop's.
+    """
+
+    limit: str
+    part: float
+    left_mm: float
+    made: bool
+
+
+IN_THE_REST = BarKind(
+    "boring bar of steel", holding_limit("tool", "boring bar in its bore"), 2.0, False
+)
+"""One in the tool post."""
+
+BETWEEN_CENTRES = BarKind("boring bar between centres", 0.75, 1.0, True)
+"""One that the work slides along, with room for chips (common practice)."""
+
+
+def bit_mm(bar_mm: float, series: Series) -> float:
+    """The bit across a bar."""
+    return max(series.down(BIT_PART * bar_mm, BAR_STEP_MM), series.down(LEAST_BIT_MM, BAR_STEP_MM))
+
+
+def long_mm(work_mm: float, bar_mm: float, series: Series) -> float:
+    """How long a bar between centres is: the work passes right through on either side of the bit, and
+    on one side a carrier is on it besides."""
+    passes = 2 * (work_mm + 2 * RUN_MM) + bit_mm(bar_mm, series)
+    return series.up(passes + CARRIER_MM + 2 * CENTRED_MM, BAR_STEP_MM)
+
+
+def bit_at_mm(work_mm: float, bar_mm: float, series: Series) -> float:
+    """How far its bit's middle is from the end that the carrier is on."""
+    before = CENTRED_MM + CARRIER_MM + 2 * RUN_MM + work_mm
+    return series.up(before + bit_mm(bar_mm, series) / 2, 0.5)
+
+
+def made_bar_mm(hole_mm: float, work_mm: float, series: Series) -> float:
+    """The bar between centres that is made for a hole and so long a work: in whole steps, as thick as
+    chips allow where a thinner one would be too slender."""
+    usual = series.down(BETWEEN_CENTRES.part * hole_mm, BAR_STEP_MM)
+    if stiff(usual, work_mm, series):
+        return usual
+    return max(usual, series.down(IN_THE_REST.part * hole_mm, BAR_STEP_MM / 2))
+
+
+def stiff(bar_mm: float, work_mm: float, series: Series) -> bool:
+    """Whether a bar between centres is thick enough for its length."""
+    limit = holding_limit("tool", BETWEEN_CENTRES.limit)
+    return not below(limit * bar_mm, long_mm(work_mm, bar_mm, series))
+
+
+def room_for_a_bar(
+    kind: BarKind, one: f.Hole, hole_mm: float, shop: Workshop, work_mm: float = 0.0
+) -> float:
+    """What a hole is drilled to, wider where no bar that goes into ``hole_mm`` is stiff enough, mm.
+
+    work_mm: how long the work is that passes along a bar between centres. No wider than leaves the bar
+    its cut.
+    """
+    limit, series = holding_limit("tool", kind.limit), shop.job.series
+    if kind.made:
+        least = made_bar_mm(hole_mm, work_mm, series)
+        enough = stiff(least, work_mm, series)
+        while not stiff(least, work_mm, series):
+            least = series.up(least + series.step_mm, series.step_mm)
+        wider = series.up(least / kind.part, BAR_STEP_MM)
+    else:
+        least = one.depth_mm / limit
+        enough = not below(hole_mm, least / kind.part)
+        wider = drill_at_least(least / kind.part, shop.inch).diameter_mm
+    most = one.diameter.nominal_mm - kind.left_mm if isinstance(one, f.Bore | f.ReamedHole) else 0.0
+    return hole_mm if enough else max(hole_mm, min(wider, most))

@@ -1,0 +1,76 @@
+"""A boring bar between centres: the work passes it right through on either side of its bit.
+
+Imported by planner.walking.reach.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from planner.walking.doing import Doing
+from planner.walking.records import number
+from planner.walking.shape import even
+
+CARRIER_MM = 10.0
+"""A small lathe's carrier takes so much of the bar at the least (common practice: 10 to 15)."""
+
+POINT_MM = 3.0
+"""And the centre in the bar's end so much, at either end (common practice)."""
+
+CLEAR_MM = 1.0
+"""The work is run so far clear of the bit (common practice: until it cuts no more)."""
+
+WALL_MM = (0.3, 0.7, 1.2)
+"""So far outside the bore the work that passes along the bar is looked for."""
+
+
+def passes(do: Doing, between_mm: float) -> None:
+    """Whether the work comes clear of the bit at both ends, the carrier and the centres where they are.
+
+    between_mm: what the lathe takes between its centres, 0 where it is not known. Raises Missing.
+    """
+    cut, faults, tool = do.cut, do.faults, do.tool
+    if cut.line is None:
+        return
+    long = number(tool, "reach_mm")
+    work = _work_mm(do)
+    thick = float(tool.get("width_mm") or number(tool, "diameter_mm") / 3)
+    at = float(tool.get("bit_at_mm") or long / 2)
+    needs = work + CLEAR_MM + thick / 2
+    for there, taken, what in (
+        (at, CARRIER_MM + POINT_MM, "the carrier and the centre"),
+        (long - at, POINT_MM, "the centre"),
+    ):
+        room = there - needs
+        if room < taken - 0.05:
+            faults.refuse(
+                "route-tool-reach",
+                f"{faults.mm(room)} of the bar left beside the work for {what}",
+                f"at least {faults.mm(taken)}: the work, {faults.mm(work)} long, passes right through",
+                "Make the bar longer, or say where on it the bit is",
+            )
+    if between_mm and long > between_mm + 0.05 and tool.get("owned") is not False:
+        faults.refuse(
+            "route-tool-reach",
+            f"a bar of {faults.mm(long)} between centres",
+            f"the lathe takes {faults.mm(between_mm)}",
+            "Have it bored on a longer lathe",
+        )
+
+
+def _work_mm(do: Doing) -> float:
+    """How long the work about the bar is, as it is before the cut, mm."""
+    cut, metal = do.cut, do.piece.metal
+    assert cut.line is not None
+    along = cut.line.along
+    low, high = metal.box
+    steps = [float(one) for one in even(low[along] + 0.02, high[along] - 0.02, 400)]
+    radii = [max(cut.radius, cut.before) + over for over in WALL_MM]
+    there = metal.has(cut.line.cloud(steps, radii, 12)).reshape(len(steps), -1).any(axis=1)
+    own = (cut.low + cut.high) / 2
+    held = np.asarray(steps)[there]
+    if not len(held):
+        return cut.high - cut.low
+    runs = np.split(held, np.flatnonzero(np.diff(held) > 2 * (high[along] - low[along]) / 400) + 1)
+    best = min(runs, key=lambda run: max(run[0] - own, own - run[-1], 0.0))
+    return float(best[-1] - best[0])

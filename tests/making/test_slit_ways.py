@@ -1,0 +1,100 @@
+"""A slit on every machine: under a round saw, fed past it, as deep as the metal, by its teeth.
+
+The saw's plane, its run in and out of the work and what a plunge leaves are geometry; a thin saw of
+high-speed steel takes 0.005 to 0.015 mm a tooth in steel (common practice).
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from math import sqrt
+from typing import Any
+
+import pytest
+from making.shops import of
+
+from planner.making.ways.saws import saws
+from planner.walking.walk import walk
+
+MILL: dict[str, Any] = {"mill": {"speeds": [95, 180, 270, 500, 930, 1420]}}
+SHOPS: dict[str, tuple[str, dict[str, Any]]] = {
+    "mill": ("bench-lathe", {"shop.machines": MILL}),
+    "milling slide": ("bench-lathe", {"shop.machines": {"milling slide": {}}}),
+    "neither, small": ("bench-lathe", {"shop.machines": {}}),
+    "neither, larger": ("engine-lathe", {"shop.machines": {}}),
+    "inch slide": ("inch-lathe", {"shop.machines": {"milling slide": {}}}),
+}
+
+
+@cache
+def slits(name: str) -> tuple[Any, Any, list[tuple[dict[str, Any], dict[str, Any]]]]:
+    example, changes = SHOPS[name]
+    job, whole, route = of(example, **changes)
+    setups = {one["number"]: one for one in route.setup_records()}
+    steps = [one for one in route.operation_records() if one["kind"] == "slit"]
+    return job, (whole, route), [(setups[one["setup"]], one) for one in steps]
+
+
+def test_a_saw_that_only_goes_in_leaves_the_ends() -> None:
+    """A saw of 63 in a block of 32: 31.5 - root(31.5^2 - 16^2) = 4.37 of 7, far over a limit of 0.1."""
+    assert 31.5 - sqrt(31.5**2 - 16.0**2) == pytest.approx(4.37, abs=0.01)
+    saw = saws(False)[0]
+    assert saw.diameter_mm == 63.0 and saw.teeth == 40
+    # and run past it: 19.8 in and out of the 32 at 7 deep, and 2 clear at each end
+    assert saw.travel_mm(32.0, 7.0) == pytest.approx(32.0 + 2 * sqrt(31.5**2 - 24.5**2) + 4.0)
+
+
+@pytest.mark.parametrize("name", SHOPS)
+def test_a_slit_lies_under_its_saw_and_is_fed_past_it(name: str) -> None:
+    job, (whole, route), found = slits(name)
+    assert len(found) == 2
+    sawn = [(setup, step) for setup, step in found if step["tool"]["kind"] == "slitting saw"]
+    assert sawn, "the hinge slit, within 0.1, is never cut by hand"
+    for setup, step in sawn:
+        cut, tool, hold = step["cut"], step["tool"], setup["hold"]
+        low, high = cut["box"]
+        wide = min(range(3), key=lambda i: high[i] - low[i])
+        spindle = hold["axis"]["along"] if hold["axis"] else hold["up"]
+        assert "xyz".index(spindle[1]) == wide
+        fed, inward = "xyz".index(cut["feed"][1]), "xyz".index(cut["depth"][1])
+        assert sorted((wide, fed, inward)) == [0, 1, 2]
+        if setup["machine"] == "lathe":  # the cross slide travels level
+            assert cut["feed"][1] != hold["up"][1]
+        radius = tool["diameter_mm"] / 2
+        assert 0.005 <= step["feed_mm_per_rev"] / tool["teeth"] <= 0.015
+        # no shorter than the block, which the box passes by 1 at each end, and the run of the saw
+        deep = max(step["cuts"] * step["depth_mm"], 5.0)
+        least = high[fed] - low[fed] - 2.0 + 2 * sqrt(radius**2 - (radius - deep) ** 2)
+        assert cut["travel_mm"] >= least
+        assert radius - tool["collar_mm"] / 2 >= step["cuts"] * step["depth_mm"]
+        assert step["minutes"] < 20.0
+    records = route.setup_records(), route.operation_records()
+    assert [one for one in walk(whole.parts, job, *records) if "slit" in one.value] == []
+
+
+@pytest.mark.parametrize("name", ["mill", "milling slide", "inch slide"])
+def test_a_clamp_slit_is_as_deep_as_the_metal_before_the_bore(name: str) -> None:
+    _, (whole, _), found = slits(name)
+    for _, step in found:
+        if "clamp slit" not in step["makes"] or step["tool"]["kind"] != "slitting saw":
+            continue
+        part = next(one for one in whole.parts if one.name == "rotating-body")
+        bore = next(one for one in part.features if one.name == "rod bore")
+        block = next(m for m in part.blank.members if m.name == "block")
+        front = block.blank.box.placed(block.frame).high[0]
+        wall = front - bore.axis.origin[0] - bore.diameter.nominal_mm / 2
+        deep = step["cuts"] * step["depth_mm"]
+        assert wall <= deep <= wall + 0.8
+
+
+def test_under_the_arbor_there_is_room_for_no_larger_saw() -> None:
+    """The work on the cross slide, its slit upward: the saw's half and what is under the slit."""
+    job, (whole, route), found = slits("neither, small")
+    setups, records = route.setup_records(), route.operation_records()
+    number, size = found[0][1]["number"], found[0][1]["tool"]["diameter_mm"]
+    assert found[0][0]["hold"]["by"] == "cross slide" and size < 63.0
+    for saw, code in ((size, False), (63.0, True)):
+        (step,) = (one for one in records if one["number"] == number)
+        step["tool"]["diameter_mm"] = saw
+        codes = {o.code for o in walk(whole.parts, job, setups, records) if str(number) in o.key}
+        assert ("route-no-rest" in codes) is code
