@@ -20,8 +20,8 @@ class Places:
     """The places of one part's features.
 
     begun: names of the features begun so far; what a place is given from and is still to come is said
-    to be so, with its own place. dials: whether it is set by dials, which read
-    decimals and no fractions.
+    to be so, with its own place. dials: whether it is set by dials, which read decimals and no
+    fractions.
     """
 
     def __init__(
