@@ -141,10 +141,6 @@ class _Aids:
                 yield self._bit("bit for the fly cutter", series.nominal(6.0), series.nominal(60.0),
                                 "ground to a turning tool's edge")  # fmt: skip
 
-    def _bit_of(self, bar_mm: float) -> float:
-        """The bit across a boring bar: a third of it, 2 mm at the least."""
-        return self.shop.job.series.down(max(bar_mm / 3, 2.0), 1.0)
-
     def _setting_gauge(self, wide_mm: float) -> Aid:
         stem = STEM_MM[self.shop.inch]
         return self._aid(

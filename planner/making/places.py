@@ -20,7 +20,8 @@ class Places:
     """The places of one part's features.
 
     begun: names of the features begun so far; what a place is given from and is still to come is said
-    to be so, with its own place. dials: whether it is set by dials, which read no fractions.
+    to be so, with its own place. dials: whether it is set by dials, which read decimals and no
+    fractions.
     """
 
     def __init__(
@@ -44,7 +45,7 @@ class Places:
         for location in feature.locations:
             size = self.numbers.limits(location.size)
             if self.dials and "/" in size and "." not in size:
-                size += f", on the dials {self.numbers.plain.caliper(location.size.nominal_mm)},"
+                size += f" = {self.numbers.plain.caliper(location.size.nominal_mm)}"
             which = _element_word(feature, location)
             yield f"{which}{size} {location.along} from {location.datum}"
         for agreement in self._agreements(feature, owner):

@@ -31,6 +31,21 @@ def test_a_wider_drill_is_asked_for_before_a_bar_goes_in_that_bends() -> None:
     assert "route-tool-reach" not in {one.code for one in found}
 
 
+def test_a_bar_too_long_for_the_lathe_is_told() -> None:
+    """50 of the housing pass it twice, with a carrier besides: a lathe of 120 has no room for it."""
+    job, whole, route = of(**{"lathe.between_centres": 120})
+    told = [one.what for one in route.missing if "between its centres" in one.what]
+    assert len(told) == 1 and "131" in told[0]
+    setups, records = route.setup_records(), route.operation_records()
+    bars = [one["tool"] for one in records if one["tool"].get("bit_at_mm")]
+    assert {one["owned"] for one in bars if one["reach_mm"] > 120} == {False}
+    assert "route-tool-reach" not in {one.code for one in walk(whole.parts, job, setups, records)}
+    for one in bars:  # said to be there all the same
+        one["owned"] = True
+    found = walk(whole.parts, job, setups, records)
+    assert [one.code for one in found if "between centres" in one.value] == ["route-tool-reach"] * 2
+
+
 def test_a_block_is_drilled_so_wide_that_a_bar_that_goes_in_reaches_the_bottom() -> None:
     """Four diameters out, four fifths of the hole (common practice: the walk's)."""
     seen = 0

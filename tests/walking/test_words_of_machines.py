@@ -42,7 +42,7 @@ def test_a_counterweight_is_bolted_to_a_faceplate(hold: dict[str, object], refus
     [
         ("47/64 +x from B", "spot by edge finder and dials", True, True),
         ("1-21/32 +x from B", "spot by edge finder and dials", True, True),
-        ("47/64, on the dials 0.734, +x from B", "spot by edge finder and dials", True, False),
+        ("47/64 = 0.734 +x from B", "spot by edge finder and dials", True, False),
         ("0.7340 +x from B", "spot by edge finder and dials", True, False),
         ("47/64 +x from B", "spot by scribed lines", True, False),
         ("12 +x from B", "spot by edge finder and dials", False, False),

@@ -316,7 +316,7 @@ class Slits:
         hold, align = self.work.vice_hold("milling slide", held, way.up, middle(way.box))
         words = hold.words.replace(
             "on the milling slide",
-            "on the milling slide, its face turned along the bed",
+            "on the milling slide, its face turned along the bed,",
         )
         words += f"; the saw on a stub arbor in the chuck{away}"
         align = tuple(replace(one, what="true to the milling slide's travel") for one in align)
