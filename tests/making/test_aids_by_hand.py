@@ -58,18 +58,20 @@ def test_the_aids_of_a_metric_shop() -> None:
     # a bush has 5 of wall and 4 more than is gripped; a plug and a stub a shoulder of 4 all round; a
     # bar between centres 1 to turn off all round; an indicator's stem of 8 (ISO 463) or the bar, with 4
     # of wall; 15 to hold by and 3 to part off. The rack and the dealer have round 16, 18, 25 and 35. A
-    # bit is a third of its bar, down to whole millimetres, and a fifth longer than the bar is wide
+    # bit is a third of its bar, down to whole millimetres, and a fifth longer than the bar is wide. A
+    # bar is as long as lets the work (50.5 of tube, 32 of block) pass on both sides of its bit by 2 at
+    # each end, with 12 for the carrier and 3 before each centre: 2 x 54.5 + 4 + 18, 2 x 36 + 3 + 18
     long = "between centres"
     assert table("no mill") == [
         ("split bush", "24 mm", "round 35", "S355", 7.0, 18.0, True, 1),  # 34
         ("tacking plug", "19 mm", "round 35", "S355", 40.0, 18.0, True, 1),  # 27, of 35 less 2 x 8
-        (f"boring bar Ø14 {long}", "14 mm", "round 18", "S355", 110.0, 0.0, True, 1),  # 16
+        (f"boring bar Ø14 {long}", "14 mm", "round 18", "S355", 131.0, 0.0, True, 1),  # 16
         (f"bit for the boring bar Ø14 {long}", "4 mm", "round 4", "HSS", 17.0, 0.0, False, 1),
         ("setting gauge for boring bars", "8 mm", "round 25", "S355", 30.0, 18.0, True, 1),  # 22
         ("facing cutter for the bar", "4 mm", "round 4", "HSS", 37.0, 0.0, False, 1),  # 35 and 2
         ("fly cutter", "50 mm", "round 25", "S355", 60.0, 0.0, True, 1),
         ("bit for the fly cutter", "6 mm", "square 6", "HSS", 60.0, 0.0, False, 1),
-        (f"boring bar Ø9 {long}", "9 mm", "round 18", "S355", 71.0, 0.0, True, 1),  # 11
+        (f"boring bar Ø9 {long}", "9 mm", "round 18", "S355", 93.0, 0.0, True, 1),  # 11
         (f"bit for the boring bar Ø9 {long}", "3 mm", "round 3", "HSS", 11.0, 0.0, False, 1),
         ("threaded stub", "M6", "round 18", "S355", 40.0, 0.0, True, 1),  # 14
     ]
@@ -77,19 +79,19 @@ def test_the_aids_of_a_metric_shop() -> None:
 
 def test_the_aids_of_an_inch_shop() -> None:
     # the same in inches, lengths up and bits down to thirty-seconds and sixty-fourths: 8.33 is 21/64,
-    # 104.78 is 4-1/8, 18.26 is 23/32: 19/32 and 1/8; an indicator's stem of 3/8
+    # 126.21 is 4-31/32, 18.26 is 23/32: 19/32 and 1/8; an indicator's stem of 3/8
     long = "between centres"
     found = table("inch, no dividing head")
     assert found == [
         ("split bush", "1 in", "round 1-1/2 in", "1018", 8.33, 18.26, True, 1),
         ("split bush", "15/16 in", "round 1-1/2 in", "1018", 12.3, 18.26, True, 1),
         ("tacking plug", "5/8 in", "round 1 in", "1018", 40.08, 18.26, True, 1),
-        (f"boring bar Ø15/32 {long}", "15/32 in", "round 3/4 in", "1018", 104.78, 0.0, True, 1),
+        (f"boring bar Ø15/32 {long}", "15/32 in", "round 3/4 in", "1018", 126.21, 0.0, True, 1),
         (f"bit for the boring bar Ø15/32 {long}", "5/32 in", "round 5/32 in", "HSS", 14.29, 0.0,
          False, 1),
         ("setting gauge for boring bars", "3/8 in", "round 1 in", "1018", 30.16, 18.26, True, 1),
         ("facing cutter for the bar", "5/32 in", "round 5/32 in", "HSS", 34.13, 0.0, False, 1),
-        (f"boring bar Ø3/8 {long}", "3/8 in", "round 3/4 in", "1018", 69.85, 0.0, True, 1),
+        (f"boring bar Ø3/8 {long}", "3/8 in", "round 3/4 in", "1018", 92.87, 0.0, True, 1),
         (f"bit for the boring bar Ø3/8 {long}", "1/8 in", "round 1/8 in", "HSS", 11.51, 0.0,
          False, 1),
         ("threaded stub", "1/4-20 UNC", "round 3/4 in", "1018", 40.08, 0.0, True, 1),
@@ -134,12 +136,14 @@ def test_aids_of_single_set_ups(job_with: JobWith) -> None:
     assert blocks.section == Section("square", 25.0)
     # a bar of 5 has a bit of 2 all the same; no gauge to set it by where there is no indicator
     slender = Op(
-        "bore", "", Tool("boring bar between centres", "boring bar Ø5, its bit", 5.0, None, 60.0)
-    )
+        "bore", "", Tool("boring bar between centres", "boring bar Ø5, its bit", 5.0, None, 60.0,
+                           bit_at_mm=34.0)
+    )  # fmt: skip
     rod, bit, gauge = made(job, chuck, slender)
     assert [one.name for one in made(bare, chuck, slender)] == [rod.name, bit.name]
     assert (bit.section, bit.length_mm) == (Section("round", 2.0), 6.0)
-    assert "a cross hole for a 2 mm bit at its middle" in rod.made and rod.length_mm == 60.0
+    assert "a cross hole for a 2 mm bit 34 mm from the carrier's end" in rod.made
+    assert rod.length_mm == 60.0
     # the gauge is bored for the stem of 8: 16 wide, though the bar is thinner
     assert (gauge.size, gauge.section.width_mm) == ("8 mm", 18.0)
     # a tool without a size is none that can be made
@@ -357,6 +361,7 @@ def test_things_of_two_set_ups_are_one_line_that_names_both() -> None:
     assert blue == Item("consumable", "marking blue", tuple(wanted), "look", "") and len(wanted) > 1
     others = {one.name: one.instead for one in items if one.kind == "other"}
     assert others == {
+        "a slitting saw 40 x 1.6 mm": "Buy one with an arbor",
         "a bench grinder": "Have the bit ground, then hone it yourself",
         "a welder": "Take the pieces with their weld sheets (housing, rotating body, sliding head),"
         " in 2 journeys",
