@@ -35,6 +35,9 @@ INDICATED_MM = 0.02
 BLOCK_MM = 25.0
 """A V-block for this work is so long (common practice)."""
 
+APART_MM = 100.0
+"""Two V-blocks beside a hole stand so far apart where the round is long enough (common practice)."""
+
 SQUARED_MM = 0.1
 """A face is set square to the table by a square within this (common practice)."""
 
@@ -206,7 +209,7 @@ class Holds:
                       (above_it[0][0], min(above_it[0][1], above_it[0][0] + BLOCK_MM))]  # fmt: skip
         else:
             span = min(spans, key=lambda s: (max(s[0] - middle, middle - s[1], 0.0), s[0] - s[1]))
-            a, c = max(span[0], min(at) - 2 * BLOCK_MM), min(span[1], max(at) + 2 * BLOCK_MM)
+            a, c = max(span[0], min(at) - APART_MM), min(span[1], max(at) + APART_MM)
             if not past:
                 a, c = max(span[0], min(at) - BLOCK_MM), min(span[1], max(at) + BLOCK_MM)
             if c - a < SHORT_MM:
