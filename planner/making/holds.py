@@ -24,9 +24,9 @@ SHORT_MM = 20.0
 DISC_MM = 40.0
 """A round no longer is gripped by its two faces (common practice)."""
 
-FINE_UM = 1.6
-"""A face as smooth as this is finished: bare jaws would mark it (common practice: as ground or turned
-fine)."""
+FINE_UM, CLOSE_MM = 1.6, 0.05
+"""A face as smooth as this, or in its place within as much, is finished: bare jaws mark it (common
+practice)."""
 
 INDICATED_MM = 0.02
 """A vice's jaw or a datum is set true within this, over its length (common practice)."""
@@ -112,7 +112,8 @@ class Holds:
         """The finished surface that a face of a body is now: its feature's name, "" for none."""
         own = self.on.part.features if self.on.member is None else self.on.member.features
         for one in own:
-            if not 0 < one.roughness_um <= FINE_UM:
+            bands = [o.size.upper_mm - o.size.lower_mm for o in one.locations]
+            if not 0 < one.roughness_um <= FINE_UM and min(bands, default=1.0) > CLOSE_MM:
                 continue
             if isinstance(one, f.MilledFlat):
                 letter, _, side = one.locations[0].element.partition("-")
