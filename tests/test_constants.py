@@ -161,7 +161,10 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/cli/net INTERRUPTED": (130, "128 and SIGINT's 2, as shells have it"),
     # ---- held across, and spotted through another part ----
     "planner/making/bodies CROWDED": (10.0, OWN + ": more than any choice of height is worth"),
+    "planner/making/holds APART_MM": (100.0, PRACTICE + ": on a small table"),
     "planner/making/holds BLOCK_MM": (25.0, PRACTICE + ": V-blocks for small rounds"),
+    "planner/making/holds CLOSE_MM": (0.05, PRACTICE + ": what is measured by a micrometer"),
+    "planner/walking/jaws CLOSE_MM": (0.05, PRACTICE + ": what is measured by a micrometer"),
     "planner/making/holds FINE_UM": (1.6, PRACTICE + ": Ra 1.6, as finely turned or milled"),
     "planner/making/holds SQUARED_MM": (0.1, PRACTICE + ": light shows under a square at half of it"),
     "planner/making/ways/beside BREAKS_MM": (2.0, PRACTICE + ": a drill's point breaks out wider"),

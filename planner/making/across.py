@@ -136,7 +136,8 @@ class Across(Holds):
         elif own.axis is not None and along != own.axis:
             hold, align = self.v_blocks(own, inner, up, machine, past)
         else:
-            hold, align = self.on_table(up, own, group[0] if group else None)
+            deepest = max(group, key=lambda one: one.depth_mm, default=None)
+            hold, align = self.on_table(up, own, deepest)
         if machine == "lathe, on the cross slide" and hold.by != "cross slide":
             hold = self.on_slide(own, up, hold)
             align = tuple(

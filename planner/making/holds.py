@@ -24,9 +24,9 @@ SHORT_MM = 20.0
 DISC_MM = 40.0
 """A round no longer is gripped by its two faces (common practice)."""
 
-FINE_UM = 1.6
-"""A face as smooth as this is finished: bare jaws would mark it (common practice: as ground or turned
-fine)."""
+FINE_UM, CLOSE_MM = 1.6, 0.05
+"""A face as smooth as this, or in its place within as much, is finished: bare jaws mark it (common
+practice)."""
 
 INDICATED_MM = 0.02
 """A vice's jaw or a datum is set true within this, over its length (common practice)."""
@@ -34,6 +34,9 @@ INDICATED_MM = 0.02
 
 BLOCK_MM = 25.0
 """A V-block for this work is so long (common practice)."""
+
+APART_MM = 100.0
+"""Two V-blocks beside a hole stand so far apart where the round is long enough (common practice)."""
 
 SQUARED_MM = 0.1
 """A face is set square to the table by a square within this (common practice)."""
@@ -114,7 +117,8 @@ class Holds:
         """The finished surface that a face of a body is now: its feature's name, "" for none."""
         own = self.on.part.features if self.on.member is None else self.on.member.features
         for one in own:
-            if not 0 < one.roughness_um <= FINE_UM:
+            bands = [o.size.upper_mm - o.size.lower_mm for o in one.locations]
+            if not 0 < one.roughness_um <= FINE_UM and min(bands, default=1.0) > CLOSE_MM:
                 continue
             if isinstance(one, f.MilledFlat):
                 letter, _, side = one.locations[0].element.partition("-")
@@ -211,7 +215,7 @@ class Holds:
                       (above_it[0][0], min(above_it[0][1], above_it[0][0] + BLOCK_MM))]  # fmt: skip
         else:
             span = min(spans, key=lambda s: (max(s[0] - middle, middle - s[1], 0.0), s[0] - s[1]))
-            a, c = max(span[0], min(at) - 2 * BLOCK_MM), min(span[1], max(at) + 2 * BLOCK_MM)
+            a, c = max(span[0], min(at) - APART_MM), min(span[1], max(at) + APART_MM)
             if not past:
                 a, c = max(span[0], min(at) - BLOCK_MM), min(span[1], max(at) + BLOCK_MM)
             if c - a < SHORT_MM:

@@ -37,8 +37,8 @@ STATIONS = 41
 PATCH_STATIONS = 161
 """Where something stands out of a gripped face it is looked at so much closer."""
 
-FINE_UM = 1.6
-"""A face so smooth is finished, and bare jaws mark it (common practice)."""
+FINE_UM, CLOSE_MM = 1.6, 0.05
+"""A face so smooth, or in place within so much, is finished: bare jaws mark it (common practice)."""
 
 
 def jaws_have_room(
@@ -128,7 +128,10 @@ def planes_unmarked(piece: Piece, faces: Sequence[Plane], faults: Faults) -> Non
     """No bare jaws on a finished face."""
     for name in piece.made:
         feature = piece.features.get(name)
-        if feature is None or not 0 < feature.roughness_um <= FINE_UM:
+        if feature is None or not (
+            0 < feature.roughness_um <= FINE_UM
+            or any(o.size.upper_mm - o.size.lower_mm <= CLOSE_MM for o in feature.locations)
+        ):
             continue
         for face in faces:
             if any(

@@ -470,6 +470,32 @@ def test_how_far_a_round_is_turned_on(job_with: JobWith) -> None:
     assert work.stage is Stage.BLANK
 
 
+@pytest.mark.parametrize(
+    ("at_mm", "blocks"),
+    [
+        # 6 of hole and 2 of room: a block of 25 on each side, else all of what is left of the bar
+        (60.0, [(30.0, 55.0), (65.0, 90.0)]),
+        (25.0, [(0.0, 20.0), (30.0, 55.0)]),
+        (24.9, [(29.9, 120.0)]),
+        (112.0, [(12.0, 107.0)]),
+    ],
+)
+def test_a_hole_comes_out_between_v_blocks_or_past_them(
+    job_with: JobWith, at_mm: float, blocks: list[tuple[float, float]]
+) -> None:
+    work = across(job_with(**MILL), Section("round", 20.0), 120.0)
+    axis = Axis((at_mm, 0.0, 10.0), "-z")
+    size = Limits(6.0, 0.1, -0.1, "")
+    one = f.DrilledHole(name="h", datum="A", axis=axis, depth_mm=20.0, diameter=size)
+    work._holes([one])
+    (setup,) = work.setups
+    held = [(grip.from_mm, grip.to_mm) for grip in setup.hold.grips]
+    assert setup.hold.by == "V-blocks"
+    assert held == [pytest.approx(span) for span in blocks]
+    said = "one on each side of the hole" if len(blocks) == 2 else "the hole hanging past their end"
+    assert said in setup.hold.words and "card" in setup.hold.words
+
+
 def test_a_thread_under_what_stands_beside_is_tapped_from_the_other_side(job_with: JobWith) -> None:
     work = across(job_with(**MILL))
     tower = Body("tower", Box((62, -25, -20), (72, 25, 120)), None, 0.0)
