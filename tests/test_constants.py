@@ -488,6 +488,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/slits NUT_MM": (12.0, PRACTICE + ": a nut of M10 and its washer"),
     "planner/making/ways/slits NOSE_MM": (5.0, PRACTICE),
     "planner/making/ways/slits SEAT_MM": (12.0, PRACTICE),
+    "planner/book/sawn TABLE_MM": (90.0, "looks"),
+    "planner/book/sawn ARBOR": (0.13, "looks"),
     "planner/walking/bars CARRIER_MM": (10.0, PRACTICE + ": 10 to 15 on a small lathe"),
     "planner/walking/bars POINT_MM": (3.0, PRACTICE),
     "planner/walking/bars CLEAR_MM": (1.0, PRACTICE),

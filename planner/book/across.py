@@ -11,6 +11,7 @@ from typing import Any
 
 from planner.book.bodies import Body, View, Way, outside, way
 from planner.book.cutting import tool, tool_wide
+from planner.book.sawn import at_the_edge, lying_under
 from planner.drawing import setup, setup_across, setup_tools
 from planner.drawing.model import Item
 from planner.drawing.sketch import At
@@ -210,6 +211,9 @@ def _round_axis(grip: Record, bodies: Sequence[Body]) -> int | None:
 def _clamped(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[Item]:
     grip, up = hold["grips"][0], way(hold["up"])
     own = _named(grip, bodies)
+    if cuts and cuts[-1].get("depth"):
+        yield from at_the_edge(hold, cuts[-1], own, bodies)
+        return
     wide = max((k for k in range(3) if k != up[0]), key=lambda k: own.high[k] - own.low[k])
     view = View((wide, 1), up)
     left, lowest, right, _ = view.whole(bodies)
@@ -240,9 +244,7 @@ def _on_slide(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[Item
         arbor = way(hold["axis"]["along"])[0]
         view = View((next(k for k in range(3) if k not in (up[0], arbor)), 1), up)
         yield from _slide(view, hold, bodies)
-        left, low, right, top = view.rect(*slots[-1]["box"])
-        size = float((slots[-1].get("tool") or {}).get("diameter_mm") or 60.0)
-        yield from setup_across.slitting_saw(ORIGIN.moved((left + right) / 2, low + size / 2), size)
+        yield from lying_under(view, slots[-1])
         yield from tool(view, slots, ORIGIN)
         return
     jaws = _across(hold["grips"][0], up, bodies)

@@ -10,7 +10,9 @@ import pytest
 from planner.book.bodies import Body
 from planner.book.model import Line, SetUp, Step
 from planner.book.route import blocks, read_route
+from planner.book.sawn import at_the_edge
 from planner.book.sketch import Shop, sketched
+from planner.drawing.model import Polyline
 from planner.output.book.pages import Pages
 from planner.output.plan import Plan
 from planner.words.numbers import Numbers
@@ -308,3 +310,29 @@ def test_every_operation_of_an_examples_route_has_a_sketch(plan: Plan) -> None:
     held = {one.number: one.hold["by"] for one in of.route if one.hold}
     for kind in ("V-blocks", "tool post", "cross slide", "mandrel", "flat plate"):
         assert kind in held.values()
+
+
+EDGE: dict[str, Any] = {
+    "by": "clamps on the table", "up": "+x", "rests": "block.-x", "axis": None,
+    "grips": [{"surface": "block.+x", "from_mm": 0.0, "to_mm": 40.0, "size_mm": 40.0}],
+}  # fmt: skip
+SLIT: dict[str, Any] = {
+    "shape": "slot", "box": [[15.0, -17.0, -15.0], [17.0, 17.0, -7.0]], "feed": "+y", "depth": "+z",
+    "open": ["-z", "-y", "+y"], "tool": {"diameter_mm": 63.0, "reach_mm": 29.0},
+}  # fmt: skip
+
+
+def test_a_slit_over_the_tables_edge_has_its_shaft_beside_the_table() -> None:
+    block = Body("block", (0.0, -16.0, -14.0), (40.0, 16.0, 36.0))
+    shaft = Body("shaft", (-100.0, -12.0, -12.0), (0.0, 12.0, 12.0))
+    items = list(at_the_edge(EDGE, SLIT, block, [block, shaft]))
+    table = items[0]
+    assert isinstance(table, Polyline)
+    # up is x, the open side (-z) to the right: the shaft from -12 to 12, the table left of it
+    assert max(u for u, _ in table.points) == -13.0 and max(v for _, v in table.points) == 0.0
+    saw = [one for one in items if isinstance(one, Polyline)][-2]
+    # its rim at the slit's bottom, 7 to the right of the axis, two thick, 63 across
+    assert min(u for u, _ in saw.points) == 7.0 and max(u for u, _ in saw.points) == 70.0
+    assert {v for _, v in saw.points} == {15.0, 17.0}
+    bare = list(at_the_edge(EDGE, SLIT, block, [block]))
+    assert max(u for u, _ in bare[0].points) == -12.0  # type: ignore[union-attr]

@@ -13,6 +13,7 @@ from types import SimpleNamespace
 from typing import Any, cast
 
 import pytest
+from shops import of
 
 from parts import features as f
 from parts.blank import Joined, Member, Stock
@@ -289,3 +290,19 @@ def test_a_hole_by_the_spindle_is_piloted(
     assert (grip.surface, grip.size_mm) == ("plate.-x", 100.0)
     assert (grip.from_mm, grip.to_mm) == (0.0, 20.0)
     assert setup.with_parts == setup.after_parts == ("housing",)
+
+
+@pytest.mark.parametrize(
+    ("opens", "said"),
+    [
+        (95, "Out of balance, and a chuck has nowhere to bolt a counterweight: begin at the slowest"
+         " speed, turn it round by hand first; keep clear of the corners"),
+        (20, "Out of balance: bolt a counterweight opposite, begin at the slowest speed, turn it round"
+         " by hand first; keep clear of the corners"),
+    ],
+)  # fmt: skip
+def test_a_counterweight_only_where_a_faceplate_takes_it(opens: float, said: str) -> None:
+    """The block is 50 wide: a four-jaw chuck that opens 20 leaves the faceplate and its slots."""
+    _, _, route = of("bench-lathe", **{"lathe.four_jaw_outside": [5, opens]})
+    turned = next(s for s in route.setups if any("turn journal" in o.text for o in s.ops))
+    assert turned.caution == said

@@ -291,18 +291,16 @@ class Slits:
             said = "the depth by the table's dial"
             yield Held("mill", hold, align, saw, self._out(way, side), said)
 
-    def _from_the_headstock(self, way: Way) -> tuple[Line, float, str]:
-        """The arbor in the chuck: its line to the tailstock, how far out, what points away."""
+    def _from_the_headstock(self, way: Way) -> tuple[Line, float, str, str]:
+        """The arbor in the chuck: its line to the tailstock, how far out, what points away from it; in
+        words, and by name."""
         i = way.wide
         side = min((1, -1), key=lambda s: self._out(way, s))
-        centre: list[float] = list(middle(way.box))
-        line = Line(("-" if side > 0 else "+") + "xyz"[i], (centre[0], centre[1], centre[2]))
-        away = [o.name for o in self._others(way)
-                if below(way.own.size(i), o.size(i))]  # fmt: skip
-        said = (
-            f", the {' and '.join(away)} toward the tailstock, which is drawn back" if away else ""
-        )
-        return line, self._out(way, side), said
+        line = Line(("-" if side > 0 else "+") + "xyz"[i], middle(way.box))
+        away = [o.name for o in self._others(way) if below(way.own.size(i), o.size(i))]
+        names = " and ".join(dict.fromkeys(away))
+        said = f", the {names} toward the tailstock, which is drawn back" if names else ""
+        return line, self._out(way, side), said, names
 
     def _along_the_bed(self, way: Way, saw: Saw) -> Iterator[Held]:
         """In a vice on the milling slide, which is turned with its face along the bed."""
@@ -312,7 +310,7 @@ class Slits:
         held = b.vice(self.work.bodies, way.up, [middle(way.box)], floor, way.wide)
         if held is None or held.body is not way.own:
             return
-        line, out, away = self._from_the_headstock(way)
+        line, out, away, _ = self._from_the_headstock(way)
         hold, align = self.work.vice_hold("milling slide", held, way.up, middle(way.box))
         words = hold.words.replace(
             "on the milling slide",
@@ -332,15 +330,18 @@ class Slits:
         under = abs(way.bottom - way.own.end(k, -sign))
         for saw in self._fitting(way, over - under):
             packing = over - under - saw.diameter_mm / 2
-            line, out, away = self._from_the_headstock(way)
+            line, out, away, names = self._from_the_headstock(way)
+            strap = "low clamps past the arbor's nut"
+            if names:
+                strap = f"a strap over the {names}, packed up under it, past the arbor's nut"
             own, j = way.own, way.long
             grip = Grip(own.face(j, -1), own.size(j), own.low(way.wide), own.high(way.wide),
                         own.face(j, 1))  # fmt: skip
             high = self.numbers.rule(packing) if packing > 0.05 else "no packing"
             words = (
                 f"clamped to the cross slide under the arbor, the side to be slit upward, its length"
-                f" across the bed, on packing of {high}, between stops; low clamps, clear of the"
-                f" collar; the saw on a stub arbor in the chuck{away}"
+                f" across the bed, on packing of {high}, between stops; {strap}; the saw on a stub"
+                f" arbor in the chuck{away}"
             )
             hold = Hold("cross slide", words, (grip,), line, rests=own.face(k, -sign), up=way.up)
             align = (Align("square to the spindle", own.face(way.wide, 1), "dial indicator", 0.02),)
