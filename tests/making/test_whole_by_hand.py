@@ -13,7 +13,7 @@ from types import SimpleNamespace
 from typing import Any, cast
 
 import pytest
-from shops import of
+from making.shops import of
 
 from parts import features as f
 from parts.blank import Joined, Member, Stock

@@ -27,7 +27,7 @@ from planner.walking.state import Mark
 
 @pytest.mark.parametrize("sign", [1, -1])
 def test_what_goes_back_through_the_jaws(sign: int) -> None:
-    """Ø20 gripped 130 from its end: as far back as the chuck is deep, or a little thinner than its bore."""
+    """Ø20 gripped 130 from its end: as deep as the chuck, or a little thinner than its bore."""
     for size, through, depth, blocked in (
         (20.0, 20.1, 129.9, True), (20.0, 20.2, 129.9, False), (20.0, 20.1, 130.0, False),
     ):  # fmt: skip
