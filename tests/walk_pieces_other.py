@@ -584,7 +584,7 @@ def slit_clamp() -> Route:
     route.setup(
         "mill",
         "clamps on the table",
-        grip("blank.+y", -15.0, 15.0, 30.0, other="blank.-y"),
+        grip("blank.+y", -15.0, 15.0, 30.0),
         up="+y",
         rests="blank.-y",
         aligned=[align("parallel to the table's travel", "blank.+z")],

@@ -272,6 +272,11 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
         _in(7, "cut", travel_mm=60.0),
         "route-not-made",
     ),
+    "a saw let in from the metal's side": (
+        "slit_clamp",
+        _in(7, "cut", depth="+z"),
+        "route-tool-reach",
+    ),
     "a slit upright on a mill": ("slit_clamp", _hold(4, up="+z"), "route-tool-reach"),
     "a collar on the work": ("slit_clamp", _in(7, "tool", collar_mm=46.0), "route-tool-reach"),
     "a spindle on the work": ("slit_clamp", _in(7, "tool", reach_mm=12.0), "route-tool-reach"),

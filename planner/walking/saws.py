@@ -98,6 +98,7 @@ def sawn_round(do: Doing, shop: Shop) -> None:
         do.cut = replace(do.cut, regions=(Both(block, rim),))
     else:
         _travel(do, disc, there)
+    _inward(do, disc)
     _cuts(do, disc, there)
     _teeth(do)
     _collar(do, disc, shop, there)
@@ -157,6 +158,20 @@ def _disc(do: Doing, block: Block, wide: int, fed: int | None, there: Points) ->
     return Disc(block, wide, long, deep, sign, face, bottom, radius)
 
 
+def _inward(do: Doing, disc: Disc) -> None:
+    """The way the saw goes in, said, is from the side that is open."""
+    said = table(do.operation, "cut").get("depth")
+    if said is None:
+        do.faults.refuse("route-record", "cut.depth", "is not said", "Say it")
+    elif direction(said, "cut.depth") != (disc.deep, -disc.sign):
+        do.faults.refuse(
+            "route-tool-reach",
+            f"the saw goes in {said}",
+            "the slit is not open to it on that side, or it is fed that way",
+            "Let it in from the open side",
+        )
+
+
 def _travel(do: Doing, disc: Disc, there: Points) -> None:
     """The whole length at the full depth: the saw begins and ends clear of the work."""
     travel = float(table(do.operation, "cut").get("travel_mm") or 0.0)
@@ -184,15 +199,15 @@ def _said(do: Doing, record: Record, key: str) -> float | None:
 
 def _cuts(do: Doing, disc: Disc, there: Points) -> None:
     """The cuts are as deep as the metal is, not as far as the drawing goes into a bore."""
-    each, many = float(do.operation.get("depth_mm") or 0.0), int(do.operation.get("cuts") or 1)
-    if not each:
+    each, many = _said(do, do.operation, "depth_mm"), _said(do, do.operation, "cuts")
+    if not each or not many:  # at full depth in one pass
         return
     at = there[:, disc.deep]
     deep = float(at.max() - at.min()) * (1 + 1 / STEPS)  # they stand so far apart
     if many * each > deep + DEPTH_MM + 0.1:
         do.faults.refuse(
             "route-cuts-nothing",
-            f"{do.faults.mm(many * each)} deep in {many} cuts",
+            f"{do.faults.mm(many * each)} deep in {many:g} cuts",
             f"the metal is {do.faults.mm(deep)} deep there",
             "Saw as deep as the metal is, and a little into the bore",
         )
