@@ -146,7 +146,7 @@ class InPlace:
         )  # fmt: skip
         setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=BY_HAND,
                       most_rpm=OUT_OF_BALANCE_RPM)  # fmt: skip
-        before, long = self._hole_there(one), self._passes(one)
+        before, work = self._hole_there(one), self._passes(one)
         span = holes.span_of(one, one.depth_mm)
         made = holes.Holes(self.shop, self.gauges, self.part.name, line)
         tube, own = before > 0, b.owner(self.across.bodies, one.axis.at(one.depth_mm / 2))
@@ -154,13 +154,13 @@ class InPlace:
         if not tube:
             before = holes.drill_mm(one, self.shop)
             setup.add(made.spot(one, first, "the spindle"))
-        stout = bars.room_for_a_bar(bars.BETWEEN_CENTRES, one, before, self.shop, long)
+        stout = bars.room_for_a_bar(bars.BETWEEN_CENTRES, one, before, self.shop, work)
         if not tube and below(before, stout):  # the largest drill leads the one that is borrowed
             setup.add(made.drill(one, before, (first, span[1]), False))
         if not tube or below(before, stout):
             setup.add(made.drill(one, stout, (first, span[1]), False))
         before = stout
-        bar = self._bar(before, long)
+        bar = self._bar(before, work)
         for op in made.finish(one, before, span, True):
             op.tool = bar
             setup.add(op)
@@ -194,25 +194,32 @@ class InPlace:
                 return section.width_mm - 2 * section.thickness_mm
         return 0.0
 
-    def _passes(self, one: f.Hole) -> float:
-        """How long the work is that passes along a bar in a hole, as far as what meets the carrier."""
+    def _passes(self, one: f.Hole) -> bars.Passing:
+        """The work that passes along a bar in a hole, as far as what meets the carrier.
+
+        The bar's tail is longer for what of the work runs on beside the tailstock's barrel.
+        """
         i, way = way_of(one.axis.along)
         middle = one.axis.at(one.depth_mm / 2)
         own = b.owner(self.across.bodies, middle)
         head = own.end(i, -way)  # the axis runs from the headstock to the tailstock
+        tail = own.end(i, way)
         reach = bars.CARRIER_SWINGS_MM + holes.drill_mm(one, self.shop) / 2
         for body in self.across.bodies:
             off = [max(body.low(j) - middle[j], middle[j] - body.high(j), 0.0)
                    for j in range(3) if j != i]  # fmt: skip
             if below(hypot(*off), reach):
                 head = max(head, body.end(i, -way), key=lambda at: -way * at)
-        return max(way * (own.end(i, way) - head), one.depth_mm)
+            if below(hypot(*off), bars.BARREL_MM / 2 + bars.RUN_MM):
+                tail = max(tail, body.end(i, way), key=lambda at: way * at)
+        past = max(way * (tail - own.end(i, way)) - bars.CENTRE_OUT_MM, 0.0)
+        return bars.Passing(max(way * (own.end(i, way) - head), one.depth_mm), past)
 
-    def _bar(self, hole_mm: float, work_mm: float) -> Tool:
-        """A bar for a hole, along which so long a work passes; the lathe must take it."""
+    def _bar(self, hole_mm: float, work: bars.Passing) -> Tool:
+        """A bar for a hole, along which work passes; the lathe must take it."""
         series, plain = self.shop.job.series, self.numbers.plain
-        size = bars.made_bar_mm(hole_mm, work_mm, series)
-        long = bars.long_mm(work_mm, size, series)
+        size = bars.made_bar_mm(hole_mm, work, series)
+        long = bars.long_mm(work, size, series)
         name = f"boring bar Ø{plain.size(size)} between centres, its bit across"
         instead = "made first: see the aids"
         most = self.shop.job.lathe.between_centres
@@ -222,7 +229,7 @@ class InPlace:
             self.shop.lacks(self.part.name, lacking, "Have it bored on a longer lathe")
             instead += f"; on {lacking}"
         return Tool("boring bar between centres", name, size, bars.bit_mm(size, series), long, owned,
-                    instead, bit_at_mm=bars.bit_at_mm(work_mm, size, series))  # fmt: skip
+                    instead, bit_at_mm=bars.bit_at_mm(work, size, series))  # fmt: skip
 
     def _faced(self, setup: SetUp, one: f.FacedShoulder, bar: Tool) -> None:
         i, _ = way_of(one.axis.along)
@@ -301,8 +308,8 @@ class InPlace:
         there = self.shop.drill(want)
         first = want if self.shop.has_drill(want) or there is None else there.diameter_mm
         setup.add(made.spot(one, span[0], "the spindle"))
-        long = self._passes(one)
-        first = bars.room_for_a_bar(bars.BETWEEN_CENTRES, one, first, self.shop, long)
+        work = self._passes(one)
+        first = bars.room_for_a_bar(bars.BETWEEN_CENTRES, one, first, self.shop, work)
         want = max(want, first)
         stout = one.depth_mm / holding_limit("tool", "drill")
         pilot = self.shop.drill(max(0.6 * first, stout))
@@ -313,7 +320,7 @@ class InPlace:
         setup.add(made.drill(one, first, span, False))
         if below(first, want):
             op = made.bored(one, first, want, span, False, 0.2)
-            op.tool = self._bar(first, long)
+            op.tool = self._bar(first, work)
             setup.caution, setup.most_rpm = BY_HAND, OUT_OF_BALANCE_RPM
             setup.add(op)
         for op in made.finish(one, want, span, False):

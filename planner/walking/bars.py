@@ -20,6 +20,9 @@ POINT_MM = 3.0
 CLEAR_MM = 1.0
 """The work is run so far clear of the bit (common practice: until it cuts no more)."""
 
+BARREL_MM, CENTRE_OUT_MM = 30.0, 25.0
+"""A small lathe's tailstock barrel, and how far its centre stands out (common practice)."""
+
 WALL_MM = (0.3, 0.7, 1.2)
 """So far outside the bore the work that passes along the bar is looked for."""
 
@@ -49,12 +52,40 @@ def passes(do: Doing, between_mm: float) -> None:
                 f"at least {faults.mm(taken)}: the work, {faults.mm(work)} long, passes right through",
                 "Make the bar longer, or say where on it the bit is",
             )
+    _past_the_barrel(do, long - at, needs)
     if between_mm and long > between_mm + 0.05 and tool.get("owned") is not False:
         faults.refuse(
             "route-tool-reach",
             f"a bar of {faults.mm(long)} between centres",
             f"the lathe takes {faults.mm(between_mm)}",
             "Have it bored on a longer lathe",
+        )
+
+
+def _past_the_barrel(do: Doing, tail_mm: float, needs_mm: float) -> None:
+    """Whether what of the work runs on beside the bar's tail clears the tailstock's barrel.
+
+    tail_mm: from the bit to the bar's end; needs_mm: how far the work about the bar runs past the bit.
+    """
+    cut, metal = do.cut, do.piece.metal
+    assert cut.line is not None
+    along, sign = cut.line.along, cut.line.sign
+    ends = [sign * face[along] for face in metal.box]
+    own = max(sign * cut.low, sign * cut.high)
+    steps = [sign * float(at) for at in even(own + 1.0, max(ends), 200)]
+    if max(ends) <= own + 1.0:
+        return
+    radii = [float(one) for one in even(1.0, BARREL_MM / 2, 12)]
+    there = metal.has(cut.line.cloud(steps, radii, 24)).reshape(len(steps), -1).any(axis=1)
+    if not there.any():
+        return
+    past = sign * steps[int(np.flatnonzero(there)[-1])] - own
+    if needs_mm + past > tail_mm + CENTRE_OUT_MM + 1.0:
+        do.faults.refuse(
+            "route-tool-reach",
+            f"the work runs {do.faults.mm(past)} on beside the tailstock's barrel",
+            f"its centre stands {do.faults.mm(CENTRE_OUT_MM)} out",
+            "Make the bar's tail longer, or set a long slender centre",
         )
 
 

@@ -60,12 +60,13 @@ def test_the_aids_of_a_metric_shop() -> None:
     # of wall; 15 to hold by and 3 to part off. The rack and the dealer have round 16, 18, 25 and 35. A
     # bit is a third of its bar, down to whole millimetres, and a fifth longer than the bar is wide. A
     # bar is as long as lets the work (50.5 of tube, 32 of block) pass on both sides of its bit by 2 at
-    # each end, with 12 for the carrier and 3 before each centre: 2 x 54.5 + 4 + 18, 2 x 36 + 3 + 18
+    # each end, with 12 for the carrier and 3 before each centre: 2 x 54.5 + 5 + 18,
+    # 2 x 36 + 3 + 18; the shank runs 65 past the tube beside the barrel, of which its centre takes 25
     long = "between centres"
     assert table("no mill") == [
         ("split bush", "24 mm", "round 35", "S355", 7.0, 18.0, True, 1),  # 34
         ("tacking plug", "19 mm", "round 35", "S355", 40.0, 18.0, True, 1),  # 27, of 35 less 2 x 8
-        (f"boring bar Ø14 {long}", "14 mm", "round 18", "S355", 131.0, 0.0, True, 1),  # 16
+        (f"boring bar Ø15 {long}", "15 mm", "round 18", "S355", 172.0, 0.0, True, 1),  # 17
         (f"bit for the boring bar Ø14 {long}", "4 mm", "round 4", "HSS", 17.0, 0.0, False, 1),
         ("setting gauge for boring bars", "8 mm", "round 25", "S355", 30.0, 18.0, True, 1),  # 22
         ("facing cutter for the bar", "4 mm", "round 4", "HSS", 37.0, 0.0, False, 1),  # 35 and 2
@@ -79,14 +80,14 @@ def test_the_aids_of_a_metric_shop() -> None:
 
 def test_the_aids_of_an_inch_shop() -> None:
     # the same in inches, lengths up and bits down to thirty-seconds and sixty-fourths: 8.33 is 21/64,
-    # 126.21 is 4-31/32, 18.26 is 23/32: 19/32 and 1/8; an indicator's stem of 3/8
+    # 169.47 is 6-43/64, 18.26 is 23/32: 19/32 and 1/8; an indicator's stem of 3/8
     long = "between centres"
     found = table("inch, no dividing head")
     assert found == [
         ("split bush", "1 in", "round 1-1/2 in", "1018", 8.33, 18.26, True, 1),
         ("split bush", "15/16 in", "round 1-1/2 in", "1018", 12.3, 18.26, True, 1),
         ("tacking plug", "5/8 in", "round 1 in", "1018", 40.08, 18.26, True, 1),
-        (f"boring bar Ø15/32 {long}", "15/32 in", "round 3/4 in", "1018", 126.21, 0.0, True, 1),
+        (f"boring bar Ø9/16 {long}", "9/16 in", "round 3/4 in", "1018", 169.47, 0.0, True, 1),
         (f"bit for the boring bar Ø15/32 {long}", "5/32 in", "round 5/32 in", "HSS", 14.29, 0.0,
          False, 1),
         ("setting gauge for boring bars", "3/8 in", "round 1 in", "1018", 30.16, 18.26, True, 1),

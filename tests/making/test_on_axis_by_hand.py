@@ -304,9 +304,11 @@ def test_the_hole_for_a_bar_between_centres(
 ) -> None:
     shop = Workshop(job_with())
     kind = bars.BETWEEN_CENTRES
-    assert bars.room_for_a_bar(kind, bore(size, 46.0), hole, shop, 46.0) == pytest.approx(wide)
+    assert bars.room_for_a_bar(
+        kind, bore(size, 46.0), hole, shop, bars.Passing(46.0)
+    ) == pytest.approx(wide)
     plain = drilled("+x", 10.0, 60.0)  # a drill's own hole is not opened up for a bar
-    assert bars.room_for_a_bar(kind, plain, 10.0, shop, 60.0) == 10.0
+    assert bars.room_for_a_bar(kind, plain, 10.0, shop, bars.Passing(60.0)) == 10.0
 
 
 @pytest.mark.parametrize("example", ["bench-lathe", "inch-lathe"])
@@ -318,9 +320,10 @@ def test_a_bar_that_is_made_for_its_hole_is_stiff_and_takes_its_carrier(
     for work in range(20, 121, 5):
         for hole in (6.35, 10.0, 12.7):
             kind = bars.BETWEEN_CENTRES
-            wide = bars.room_for_a_bar(kind, bore(90.0, work), hole, shop, work)
-            bar = bars.made_bar_mm(wide, work, series)
-            long, at = bars.long_mm(work, bar, series), bars.bit_at_mm(work, bar, series)
+            passing = bars.Passing(work)
+            wide = bars.room_for_a_bar(kind, bore(90.0, work), hole, shop, passing)
+            bar = bars.made_bar_mm(wide, passing, series)
+            long, at = bars.long_mm(passing, bar, series), bars.bit_at_mm(passing, bar, series)
             assert bar <= 0.8 * wide + 1e-9 and long <= 12 * bar + 1e-9, (work, hole)
             # a carrier of 10 at the least, the point of a centre of 3, clear of the bit by 1
             assert at - bar / 6 - work - 1 >= 13 and long - at - bar / 6 - work - 1 >= 3

@@ -112,6 +112,26 @@ def test_what_is_tacked_is_told_where_and_what_is_fine_is_not_filed(bench: Plan)
     }
 
 
+def test_the_shank_does_not_run_into_the_tailstocks_barrel(bench: Plan) -> None:
+    """The shank stands 65 past the tube and lies 14.9 beside the bar's middle, less than half of a
+    barrel of 30: the bar's tail is longer by what the centre, 25 out, leaves of that."""
+    setups, operations = bench.route.setup_records(), bench.route.operation_records()
+    bores = [o for o in operations if o["feature"] == "pivot bore" and o["kind"] == "bore"]
+    assert len(bores) == 2
+    for less, refused in ((0.0, False), (1.0, False), (10.0, True)):
+        shorter = [
+            o | {"tool": o["tool"] | {"reach_mm": o["tool"]["reach_mm"] - less}}
+            if o in bores
+            else o
+            for o in operations
+        ]
+        found = walk(bench.attachment.parts, bench.job, setups, shorter)
+        told = [
+            o for o in found if o.value == "the work runs 65 mm on beside the tailstock's barrel"
+        ]
+        assert len(told) == (2 if refused else 0), (less, [str(o) for o in found])
+
+
 def test_a_blind_bore_welded_round_without_a_vent_is_refused(bench: Plan) -> None:
     """The block as it is made, its vent left out or drilled beside the bore: air is shut in (common
     practice: a closed space bursts, in the weld or when it is heated again)."""

@@ -33,6 +33,28 @@ BIT_PART, LEAST_BIT_MM = 1 / 3, 2.0
 """A bit is a third as thick as its bar, and no thinner than this (common practice)."""
 
 
+BARREL_MM = 32.0
+"""A small lathe's tailstock barrel is so thick, or thinner (common practice: 25 to 32)."""
+
+CENTRE_OUT_MM = 25.0
+"""Its centre stands so far out of it (common practice: Morse 2 and 3)."""
+
+
+@dataclass(frozen=True)
+class Passing:
+    """The work that passes along a bar between centres, mm.
+
+    long_mm: how long it is about the bar; past_mm: how much longer the bar's tail is for it, where
+    something of it runs on beside the tailstock's barrel.
+    """
+
+    long_mm: float
+    past_mm: float = 0.0
+
+
+NOTHING = Passing(0.0)
+
+
 @dataclass(frozen=True)
 class BarKind:
     """A kind of boring bar, as a hole has room for it.
@@ -62,47 +84,47 @@ def bit_mm(bar_mm: float, series: Series) -> float:
     return max(series.down(BIT_PART * bar_mm, BAR_STEP_MM), series.down(LEAST_BIT_MM, BAR_STEP_MM))
 
 
-def long_mm(work_mm: float, bar_mm: float, series: Series) -> float:
+def long_mm(work: Passing, bar_mm: float, series: Series) -> float:
     """How long a bar between centres is: the work passes right through on either side of the bit, and
     on one side a carrier is on it besides."""
-    passes = 2 * (work_mm + 2 * RUN_MM) + bit_mm(bar_mm, series)
+    passes = 2 * (work.long_mm + 2 * RUN_MM) + bit_mm(bar_mm, series) + work.past_mm
     return series.up(passes + CARRIER_MM + 2 * CENTRED_MM, BAR_STEP_MM)
 
 
-def bit_at_mm(work_mm: float, bar_mm: float, series: Series) -> float:
+def bit_at_mm(work: Passing, bar_mm: float, series: Series) -> float:
     """How far its bit's middle is from the end that the carrier is on."""
-    before = CENTRED_MM + CARRIER_MM + 2 * RUN_MM + work_mm
+    before = CENTRED_MM + CARRIER_MM + 2 * RUN_MM + work.long_mm
     return series.up(before + bit_mm(bar_mm, series) / 2, 0.5)
 
 
-def made_bar_mm(hole_mm: float, work_mm: float, series: Series) -> float:
+def made_bar_mm(hole_mm: float, work: Passing, series: Series) -> float:
     """The bar between centres that is made for a hole and so long a work: in whole steps, as thick as
     chips allow where a thinner one would be too slender."""
     usual = series.down(BETWEEN_CENTRES.part * hole_mm, BAR_STEP_MM)
-    if stiff(usual, work_mm, series):
+    if stiff(usual, work, series):
         return usual
     return max(usual, series.down(IN_THE_REST.part * hole_mm, BAR_STEP_MM / 2))
 
 
-def stiff(bar_mm: float, work_mm: float, series: Series) -> bool:
+def stiff(bar_mm: float, work: Passing, series: Series) -> bool:
     """Whether a bar between centres is thick enough for its length."""
     limit = holding_limit("tool", BETWEEN_CENTRES.limit)
-    return not below(limit * bar_mm, long_mm(work_mm, bar_mm, series))
+    return not below(limit * bar_mm, long_mm(work, bar_mm, series))
 
 
 def room_for_a_bar(
-    kind: BarKind, one: f.Hole, hole_mm: float, shop: Workshop, work_mm: float = 0.0
+    kind: BarKind, one: f.Hole, hole_mm: float, shop: Workshop, work: Passing = NOTHING
 ) -> float:
     """What a hole is drilled to, wider where no bar that goes into ``hole_mm`` is stiff enough, mm.
 
-    work_mm: how long the work is that passes along a bar between centres. No wider than leaves the bar
+    work: what passes along a bar between centres. No wider than leaves the bar
     its cut.
     """
     limit, series = holding_limit("tool", kind.limit), shop.job.series
     if kind.made:
-        least = made_bar_mm(hole_mm, work_mm, series)
-        enough = stiff(least, work_mm, series)
-        while not stiff(least, work_mm, series):
+        least = made_bar_mm(hole_mm, work, series)
+        enough = stiff(least, work, series)
+        while not stiff(least, work, series):
             least = series.up(least + series.step_mm, series.step_mm)
         wider = series.up(least / kind.part, BAR_STEP_MM)
     else:
