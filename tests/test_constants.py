@@ -474,7 +474,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/bars BAR_STEP_MM": (1.0, OWN + ": the rack has whole ones"),
     "planner/making/ways/bars BARREL_MM": (32.0, PRACTICE + ": 25 to 32"),
     "planner/making/ways/bars CENTRE_OUT_MM": (25.0, PRACTICE + ": Morse 2 and 3"),
-    "planner/walking/bars BARREL_MM": (30.0, PRACTICE + ": 25 to 32"),
+    "planner/walking/bars BARREL_MM": (32.0, PRACTICE + ": 25 to 32"),
     "planner/walking/bars CENTRE_OUT_MM": (25.0, PRACTICE + ": Morse 2 and 3"),
     "planner/making/ways/bars CARRIER_MM": (12.0, PRACTICE + ": 10 to 15 on a small lathe"),
     "planner/making/ways/bars CENTRED_MM": (3.0, PRACTICE + ": ISO 866, the mouth of a 2 mm centre"),

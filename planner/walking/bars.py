@@ -20,7 +20,7 @@ POINT_MM = 3.0
 CLEAR_MM = 1.0
 """The work is run so far clear of the bit (common practice: until it cuts no more)."""
 
-BARREL_MM, CENTRE_OUT_MM = 30.0, 25.0
+BARREL_MM, CENTRE_OUT_MM = 32.0, 25.0
 """A small lathe's tailstock barrel, and how far its centre stands out (common practice)."""
 
 WALL_MM = (0.3, 0.7, 1.2)

@@ -67,9 +67,9 @@ def test_the_aids_of_a_metric_shop() -> None:
         ("split bush", "24 mm", "round 35", "S355", 7.0, 18.0, True, 1),  # 34
         ("tacking plug", "19 mm", "round 35", "S355", 40.0, 18.0, True, 1),  # 27, of 35 less 2 x 8
         (f"boring bar Ø15 {long}", "15 mm", "round 18", "S355", 172.0, 0.0, True, 1),  # 17
-        (f"bit for the boring bar Ø14 {long}", "4 mm", "round 4", "HSS", 17.0, 0.0, False, 1),
+        (f"bit for the boring bar Ø15 {long}", "5 mm", "round 5", "HSS", 18.0, 0.0, False, 1),
         ("setting gauge for boring bars", "8 mm", "round 25", "S355", 30.0, 18.0, True, 1),  # 22
-        ("facing cutter for the bar", "4 mm", "round 4", "HSS", 37.0, 0.0, False, 1),  # 35 and 2
+        ("facing cutter for the bar", "5 mm", "round 5", "HSS", 37.0, 0.0, False, 1),  # 35 and 2
         ("fly cutter", "50 mm", "round 25", "S355", 60.0, 0.0, True, 1),
         ("bit for the fly cutter", "6 mm", "square 6", "HSS", 60.0, 0.0, False, 1),
         (f"boring bar Ø9 {long}", "9 mm", "round 18", "S355", 93.0, 0.0, True, 1),  # 11
@@ -88,10 +88,10 @@ def test_the_aids_of_an_inch_shop() -> None:
         ("split bush", "15/16 in", "round 1-1/2 in", "1018", 12.3, 18.26, True, 1),
         ("tacking plug", "5/8 in", "round 1 in", "1018", 40.08, 18.26, True, 1),
         (f"boring bar Ø9/16 {long}", "9/16 in", "round 3/4 in", "1018", 169.47, 0.0, True, 1),
-        (f"bit for the boring bar Ø15/32 {long}", "5/32 in", "round 5/32 in", "HSS", 14.29, 0.0,
+        (f"bit for the boring bar Ø9/16 {long}", "3/16 in", "round 3/16 in", "HSS", 17.46, 0.0,
          False, 1),
         ("setting gauge for boring bars", "3/8 in", "round 1 in", "1018", 30.16, 18.26, True, 1),
-        ("facing cutter for the bar", "5/32 in", "round 5/32 in", "HSS", 34.13, 0.0, False, 1),
+        ("facing cutter for the bar", "3/16 in", "round 3/16 in", "HSS", 34.13, 0.0, False, 1),
         (f"boring bar Ø3/8 {long}", "3/8 in", "round 3/4 in", "1018", 92.87, 0.0, True, 1),
         (f"bit for the boring bar Ø3/8 {long}", "1/8 in", "round 1/8 in", "HSS", 11.51, 0.0,
          False, 1),
