@@ -113,7 +113,7 @@ def test_what_is_tacked_is_told_where_and_what_is_fine_is_not_filed(bench: Plan)
 
 
 def test_the_shank_does_not_run_into_the_tailstocks_barrel(bench: Plan) -> None:
-    """The shank stands 65 past the tube and lies 15.4 beside the bar's middle (14.9 and 4), less than half
+    """The shank stands 65 past the tube and lies 15.4 off the bar's middle (14.9 and 4): less than half
     of a barrel of 32: the bar's tail is longer by what the centre, 25 out, leaves of that."""
     setups, operations = bench.route.setup_records(), bench.route.operation_records()
     bores = [o for o in operations if o["feature"] == "pivot bore" and o["kind"] == "bore"]
