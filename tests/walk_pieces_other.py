@@ -370,7 +370,7 @@ def bored_in_place() -> Route:
         )
         done = {"prepares": ["pivot bore"]} if left else {"makes": ["pivot bore"]}
         # the tube of 50 and a run of 2 on either side of a bit of 4; carrier and centres besides
-        bar_ = tool("boring bar between centres", 14.0, 130.0, bit_at_mm=71.0, width_mm=4.0)
+        bar_ = tool("boring bar between centres", 14.0, 160.0, bit_at_mm=71.0, width_mm=4.0)
         route.do("bore", cut, bar_, 340.0, *measure, allowance_mm=left, **done)
     return route
 
