@@ -33,6 +33,12 @@ ROD_OUT_MM = 25.0
 """A rod through two parts stands out of the thicker so far, through the other and to pull it by (common
 practice)."""
 
+LONG_CENTRE_MM = {False: 12.0, True: 12.7}
+"""How thick a long centre is, metric and inch: what a small drill chuck takes (common practice)."""
+
+IN_THE_CHUCK_MM = 25.0
+"""So much of it is in the drill chuck (common practice)."""
+
 HSS = "HSS"
 
 STEELS = ("mild steel", "medium carbon steel", "alloy steel", "stainless steel", "tool steel")
@@ -128,6 +134,13 @@ class _Aids:
                                 "ground to a boring tool's edge")  # fmt: skip
                 if self.shop.job.shop.measuring.dial_indicator:
                     yield self._setting_gauge(wide)
+            if tool.centre_out_mm:
+                wide = LONG_CENTRE_MM[self.shop.inch]
+                yield self._aid(
+                    "long centre", wide, wide, tool.centre_out_mm + IN_THE_CHUCK_MM,
+                    "turned to its size all along, its end to a 60 degree point; in the tailstock's"
+                    " drill chuck, the point greased: it does not turn", grip=False,
+                )  # fmt: skip
             if tool.kind == "facing cutter" and tool.diameter_mm and op.speed:
                 bit, across = bars.bit_mm(tool.diameter_mm, series), op.speed[1]
                 yield self._bit("facing cutter for the bar", bit, series.up(across + 2, 1.0),

@@ -6,6 +6,7 @@ Imported by making.whole.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from math import hypot
 
 from parts import features as f
@@ -154,6 +155,8 @@ class InPlace:
         if not tube:
             before = holes.drill_mm(one, self.shop)
             setup.add(made.spot(one, first, "the spindle"))
+        work = bars.on_a_long_centre(bars.BETWEEN_CENTRES, one, before, self.shop, work)
+        setup.hold = self._on_centre(setup.hold, work)
         stout = bars.room_for_a_bar(bars.BETWEEN_CENTRES, one, before, self.shop, work)
         if not tube and below(before, stout):  # the largest drill leads the one that is borrowed
             setup.add(made.drill(one, before, (first, span[1]), False))
@@ -229,7 +232,19 @@ class InPlace:
             self.shop.lacks(self.part.name, lacking, "Have it bored on a longer lathe")
             instead += f"; on {lacking}"
         return Tool("boring bar between centres", name, size, bars.bit_mm(size, series), long, owned,
-                    instead, bit_at_mm=bars.bit_at_mm(work, size, series))  # fmt: skip
+                    instead, bit_at_mm=bars.bit_at_mm(work, size, series),
+                    centre_out_mm=work.centre_out_mm or None)  # fmt: skip
+
+    def _on_centre(self, hold: Hold, work: bars.Passing) -> Hold:
+        """What is said of the tailstock's centre where it must stand far out."""
+        if not work.centre_out_mm:
+            return hold
+        out = self.numbers.rule_up(work.centre_out_mm)
+        words = (
+            f"; at the tailstock the long centre (made first), {out} out of the drill chuck: the work"
+            " runs on beside it"
+        )
+        return replace(hold, words=hold.words + words)
 
     def _faced(self, setup: SetUp, one: f.FacedShoulder, bar: Tool) -> None:
         i, _ = way_of(one.axis.along)
@@ -308,7 +323,8 @@ class InPlace:
         there = self.shop.drill(want)
         first = want if self.shop.has_drill(want) or there is None else there.diameter_mm
         setup.add(made.spot(one, span[0], "the spindle"))
-        work = self._passes(one)
+        work = bars.on_a_long_centre(bars.BETWEEN_CENTRES, one, first, self.shop, self._passes(one))
+        setup.hold = self._on_centre(setup.hold, work)
         first = bars.room_for_a_bar(bars.BETWEEN_CENTRES, one, first, self.shop, work)
         want = max(want, first)
         stout = one.depth_mm / holding_limit("tool", "drill")

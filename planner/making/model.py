@@ -176,7 +176,8 @@ class Tool:
     """A tool: its kind and name, sizes where they matter, whether the shop has it, else what then.
 
     bit_at_mm: of a bar between centres, from the end that its carrier is on to its bit, which is
-    width_mm thick. teeth, collar_mm: of a slitting saw, and the diameter of its arbor's collar.
+    width_mm thick; centre_out_mm: how far the tailstock's centre stands out of its barrel for it, None
+    as any does. teeth, collar_mm: of a slitting saw, and the diameter of its arbor's collar.
     """
 
     kind: str
@@ -187,6 +188,7 @@ class Tool:
     owned: bool = True
     instead: str = ""
     bit_at_mm: float | None = None
+    centre_out_mm: float | None = None
     teeth: int | None = None
     collar_mm: float | None = None
 

@@ -143,7 +143,12 @@ def _at(one: At | None, size: str) -> dict[str, Any] | None:
 
 def _tool(one: Tool, sent: str = "") -> dict[str, Any]:
     """A tool; of a bar where its bit is, of a saw its teeth and collar, and of others none of them."""
-    more = {"bit_at_mm": one.bit_at_mm, "teeth": one.teeth, "collar_mm": one.collar_mm}
+    more = {
+        "bit_at_mm": one.bit_at_mm,
+        "centre_out_mm": one.centre_out_mm,
+        "teeth": one.teeth,
+        "collar_mm": one.collar_mm,
+    }
     return {key: value for key, value in more.items() if value is not None} | {
         "kind": one.kind,
         "name": one.name,

@@ -80,11 +80,12 @@ def _past_the_barrel(do: Doing, tail_mm: float, needs_mm: float) -> None:
     if not there.any():
         return
     past = sign * steps[int(np.flatnonzero(there)[-1])] - own
-    if needs_mm + past > tail_mm + CENTRE_OUT_MM + 1.0:
+    out = float(do.tool.get("centre_out_mm") or CENTRE_OUT_MM)
+    if needs_mm + past > tail_mm + out + 1.0:
         do.faults.refuse(
             "route-tool-reach",
             f"the work runs {do.faults.mm(past)} on beside the tailstock's barrel",
-            f"its centre stands {do.faults.mm(CENTRE_OUT_MM)} out",
+            f"its centre stands {do.faults.mm(out)} out",
             "Make the bar's tail longer, or set a long slender centre",
         )
 

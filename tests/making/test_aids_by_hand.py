@@ -80,18 +80,20 @@ def test_the_aids_of_a_metric_shop() -> None:
 
 def test_the_aids_of_an_inch_shop() -> None:
     # the same in inches, lengths up and bits down to thirty-seconds and sixty-fourths: 8.33 is 21/64,
-    # 169.47 is 6-43/64, 18.26 is 23/32: 19/32 and 1/8; an indicator's stem of 3/8
+    # 126.21 is 4-31/32, 18.26 is 23/32: 19/32 and 1/8; an indicator's stem of 3/8
     long = "between centres"
     found = table("inch, no dividing head")
     assert found == [
         ("split bush", "1 in", "round 1-1/2 in", "1018", 8.33, 18.26, True, 1),
         ("split bush", "15/16 in", "round 1-1/2 in", "1018", 12.3, 18.26, True, 1),
         ("tacking plug", "5/8 in", "round 1 in", "1018", 40.08, 18.26, True, 1),
-        (f"boring bar Ø9/16 {long}", "9/16 in", "round 3/4 in", "1018", 169.47, 0.0, True, 1),
-        (f"bit for the boring bar Ø9/16 {long}", "3/16 in", "round 3/16 in", "HSS", 17.46, 0.0,
+        (f"boring bar Ø15/32 {long}", "15/32 in", "round 3/4 in", "1018", 126.21, 0.0, True, 1),
+        (f"bit for the boring bar Ø15/32 {long}", "5/32 in", "round 5/32 in", "HSS", 14.29, 0.0,
          False, 1),
         ("setting gauge for boring bars", "3/8 in", "round 1 in", "1018", 30.16, 18.26, True, 1),
-        ("facing cutter for the bar", "3/16 in", "round 3/16 in", "HSS", 34.13, 0.0, False, 1),
+        # a longer bar would bend in so narrow a bore: a centre 67.3 out, 25 in its chuck
+        ("long centre", "1/2 in", "round 3/4 in", "1018", 92.47, 0.0, True, 1),
+        ("facing cutter for the bar", "5/32 in", "round 5/32 in", "HSS", 34.13, 0.0, False, 1),
         (f"boring bar Ø3/8 {long}", "3/8 in", "round 3/4 in", "1018", 92.87, 0.0, True, 1),
         (f"bit for the boring bar Ø3/8 {long}", "1/8 in", "round 1/8 in", "HSS", 11.51, 0.0,
          False, 1),

@@ -32,10 +32,11 @@ def test_a_wider_drill_is_asked_for_before_a_bar_goes_in_that_bends() -> None:
 
 
 def test_a_bar_too_long_for_the_lathe_is_told() -> None:
-    """50 of the housing pass it twice, with a carrier besides: a lathe of 120 has no room for it."""
+    """50 of the housing pass it twice, with a carrier besides, and its shank runs on beside the barrel
+    by 40 more than the centre stands out: 172, for which a lathe of 120 has no room."""
     job, whole, route = of(**{"lathe.between_centres": 120})
     told = [one.what for one in route.missing if "between its centres" in one.what]
-    assert len(told) == 1 and "131" in told[0]
+    assert len(told) == 1 and "172" in told[0]
     setups, records = route.setup_records(), route.operation_records()
     bars = [one["tool"] for one in records if one["tool"].get("bit_at_mm")]
     assert {one["owned"] for one in bars if one["reach_mm"] > 120} == {False}

@@ -5,13 +5,13 @@ Imported by making.across, making.inplace and making.aids.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from parts import features as f
 from parts.standard.drills import drill_at_least
 from parts.standard.holding import holding_limit
 from parts.standard.series import Series
-from planner.making.near import below
+from planner.making.near import below, same
 from planner.making.workshop import Workshop
 
 CARRIER_MM = 12.0
@@ -45,11 +45,13 @@ class Passing:
     """The work that passes along a bar between centres, mm.
 
     long_mm: how long it is about the bar; past_mm: how much longer the bar's tail is for it, where
-    something of it runs on beside the tailstock's barrel.
+    something of it runs on beside the tailstock's barrel; centre_out_mm: how far the tailstock's centre
+    stands out instead, 0 as any does.
     """
 
     long_mm: float
     past_mm: float = 0.0
+    centre_out_mm: float = 0.0
 
 
 NOTHING = Passing(0.0)
@@ -110,6 +112,14 @@ def stiff(bar_mm: float, work: Passing, series: Series) -> bool:
     """Whether a bar between centres is thick enough for its length."""
     limit = holding_limit("tool", BETWEEN_CENTRES.limit)
     return not below(limit * bar_mm, long_mm(work, bar_mm, series))
+
+
+def on_a_long_centre(kind: BarKind, one: f.Hole, hole_mm: float, shop: Workshop,
+                     work: Passing) -> Passing:  # fmt: skip
+    """The work, with a long centre for a long bar where that would want a wider hole."""
+    short = Passing(work.long_mm)
+    wide, least = (room_for_a_bar(kind, one, hole_mm, shop, passing) for passing in (work, short))
+    return work if same(wide, least) else replace(short, centre_out_mm=CENTRE_OUT_MM + work.past_mm)
 
 
 def room_for_a_bar(
