@@ -1,4 +1,4 @@
-"""What needs a decision before the work, in the book of a shop that lacks something."""
+"""What needs a decision or is to be had before the work, in the book of a shop that lacks something."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from pathlib import Path
 
 from jobs import ROOT
 
-from planner.book.model import Step
+from planner.book.model import Rows, Step
 from planner.output.book import book
 from planner.output.plan import Plan
 
@@ -21,5 +21,18 @@ def test_what_is_to_be_decided_is_numbered_from_one(tmp_path: Path) -> None:
     steps = [one for one in chapter.blocks if isinstance(one, Step)]
     assert [one.number for one in steps] == [str(k) for k in range(1, len(steps) + 1)]
     said = " ".join(one.words for one in steps)
+    (list_,) = [one for one in made.chapters if one.title == "Shopping list"]
+    tables = {one.title: one.rows for one in list_.blocks if isinstance(one, Rows)}
+    outside = [row[0] for row in tables["Tools and work to be had from outside"]]
+    assert [name.split(" mm")[0] for name in outside] == [
+        "long drill 7",
+        "a steady for Ø25",
+        "a four-jaw chuck that opens 72",
+        "a travelling steady for Ø8",
+        "a steady for Ø10",
+    ]
+    plates = {row[0]: row[-2] for row in tables["From sheet and plate"]}
+    assert plates["sliding-head-foot"] == "sheet 8 S355"  # as the job's shop.sheet has it
+    assert all(one.startswith("sheet") for one in plates.values()) and "stop-bar" not in plates
     for what in ("a steady for", "a four-jaw chuck", "a travelling steady"):
         assert what in said, said
