@@ -473,6 +473,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/turned COVERED": (0.7, OWN),
     "planner/making/ways/bars BAR_STEP_MM": (1.0, OWN + ": the rack has whole ones"),
     "planner/making/aids IN_THE_CHUCK_MM": (25.0, PRACTICE),
+    "planner/making/stubs IN_THE_JAWS_MM": (25.0, PRACTICE),
     "planner/making/ways/bars BARREL_MM": (32.0, PRACTICE + ": 25 to 32"),
     "planner/making/ways/bars CENTRE_OUT_MM": (25.0, PRACTICE + ": Morse 2 and 3"),
     "planner/walking/bars BARREL_MM": (32.0, PRACTICE + ": 25 to 32"),

@@ -26,7 +26,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     },
     {
         "page": {"scene"},
-        "making": {"dial", "job", "words"},
+        "making": {"checking", "dial", "geometry", "job", "words"},
         "walking": {"job", "words"},
         "turning": {"checking", "dial", "geometry", "job", "sums", "words"},
     },

@@ -18,6 +18,7 @@ from parts.standard.threads import thread
 from planner.making.holding import SHORTEST_GRIP_MM, parting_mm
 from planner.making.model import Grip, SetUp
 from planner.making.sequence import SENT
+from planner.making.stubs import IN_THE_JAWS_MM
 from planner.making.ways import bars
 from planner.making.ways.spotted import ROD
 from planner.making.workshop import Workshop
@@ -212,10 +213,18 @@ class _Aids:
                 " the shoulder", grip=False,
             )  # fmt: skip
         size = thread(tapped.thread)
-        aid = self._aid(
-            "threaded stub", size.major_mm, size.major_mm + 8, 40.0,
-            "turned and threaded in the chuck it is used in, its shoulder faced with it", grip=False,
-        )  # fmt: skip
+        long, made = (
+            40.0,
+            "turned and threaded in the chuck it is used in, its shoulder faced with it",
+        )
+        if stub := self.setup.hold.stub:
+            thin = self.numbers.rule_down(stub.thick_mm)
+            long = stub.out_mm + IN_THE_JAWS_MM + tapped.depth_mm
+            made += (
+                f": Ø{thin}, no thicker than the seat, {self.numbers.rule_up(stub.out_mm)} long from"
+                " the jaws, so that nothing that swings meets jaws or stub; light cuts, it is slender"
+            )
+        aid = self._aid("threaded stub", size.major_mm, size.major_mm + 8, long, made, grip=False)
         return replace(aid, size=self.numbers.thread(size.designation))
 
     def _tacking(self) -> Iterator[Aid]:

@@ -87,10 +87,22 @@ class At:
 
 
 @dataclass(frozen=True)
+class Stub:
+    """A stub, mm: from the jaws to its shoulder, and how thin it is all along.
+
+    The bit that comes round behind the ball does not meet it: it is no thicker than the ball's flat.
+    """
+
+    out_mm: float
+    thick_mm: float
+
+
+@dataclass(frozen=True)
 class Hold:
     """How the work is held; ``words`` is what a shop says of it, ``by`` its kind.
 
     follows_mm: the diameter that a travelling steady follows the tool on, None without one.
+    stub: that a ball is turned on with the attachment, None for other work.
     chuck_instead, steady_instead: where the shop has no such chuck or steady, what serves or is made.
     """
 
@@ -109,6 +121,7 @@ class Hold:
     rests: str = ""
     up: str = ""
     stop: str = ""
+    stub: Stub | None = None
 
     @property
     def said(self) -> str:

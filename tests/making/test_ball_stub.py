@@ -1,0 +1,54 @@
+"""The stub that the first ball is turned on: it leaves the jaws where the swing clears them."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from commands import call
+from jobs import ROOT, planned
+
+from planner.output.plan import Plan
+
+
+@pytest.fixture(scope="module")
+def plans() -> dict[str, Plan]:
+    names = ("bench-lathe", "engine-lathe", "inch-lathe")
+    return {name: planned(ROOT / "examples" / f"{name}.toml") for name in names}
+
+
+@pytest.mark.parametrize(
+    ("name", "seat", "behind"),
+    # a knob of 22 seats on 8 across: its middle is the root of 121 - 16 before the seat; so of 30 on
+    # 12, of 7/8 on 0.394
+    [("bench-lathe", 8.0, 10.247), ("engine-lathe", 12.0, 13.748), ("inch-lathe", 10.0, 9.92)],
+)
+def test_it_holds_the_ball_where_a_ball_so_thick_behind_clears_the_jaws(
+    plans: dict[str, Plan], name: str, seat: float, behind: float, tmp_path: Path
+) -> None:
+    route = plans[name].route
+    setup = next(s for s in route.setups if s.hold.stub)
+    stub = setup.hold.stub
+    assert stub is not None
+    assert stub.thick_mm == pytest.approx(seat, abs=0.6)
+    knob = next(p for p in plans[name].attachment.parts if p.name == "knob")
+    ball = next(one for one in knob.features if one.name == "ball")
+    # what `check` says of such a ball in this job, from the jaws to its middle
+    size = ball.diameter.nominal_mm  # type: ignore[attr-defined]
+    text = (ROOT / "examples" / f"{name}.toml").read_text(encoding="utf-8")
+    text += f"""
+[[ball]]
+name = "as the knob"
+diameter = "{size} mm"
+stem_diameter = "{stub.thick_mm} mm"
+blank_diameter = "{knob.blank.section.width_mm} mm"
+"""  # type: ignore[union-attr]
+    job = tmp_path / "job.toml"
+    job.write_text(text, encoding="utf-8")
+    said = json.loads(call("check", str(job), "--json").stdout)
+    (row,) = [one for one in said["tables"]["clearance"] if one["ball"] == "as the knob"]
+    assert stub.out_mm + behind == pytest.approx(row["stick_out_mm"], abs=0.15)
+    (aid,) = [one for one in route.aids if one.name == "threaded stub"]
+    assert aid.length_mm >= stub.out_mm + 25.0
+    assert setup.holding[3] and "out of the jaws" in setup.hold.words
