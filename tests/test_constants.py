@@ -522,7 +522,6 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/chucked MOUTH_PART": (0.6, PRACTICE),
     "planner/making/chucked ORIGIN": ((0.0, 0.0, 0.0), "zero"),
     "planner/making/chucked PILOTS_MM": ((3.15, 2.5, 2.0, 1.6, 1.0), "ISO 866 form A"),
-    "planner/making/ends VICE_WIDE_MM": (80.0, PRACTICE),
     "planner/making/fewest MOST_STATES": (4000, OWN + ": half a second; jobs take some hundred"),
     "planner/making/gauges PART_OF_BAND": (4, PRACTICE + ": a tenth at best, a quarter at worst"),
     "planner/making/holding CLEAR_MM": (1.0, PRACTICE),

@@ -19,10 +19,6 @@ from planner.making.near import way_of
 from planner.making.ways.holes import size_of
 from planner.making.workshop import FLUTES, LONG_FLUTES
 
-VICE_WIDE_MM = 80.0
-"""The jaws of a small machine vice are so wide: a longer piece shows both ends (common practice)."""
-
-
 CUTTER_MM = 16.0
 """The cutter that mills ends (common practice for a small mill)."""
 
@@ -84,7 +80,7 @@ class Ends:
         tall = self.body.size(way_of(up)[0])
         if tall > FLUTES * CUTTER_MM and self._upright(machine, tall > LONG_FLUTES * CUTTER_MM):
             return True
-        both = self.long > VICE_WIDE_MM + 4
+        both = self.long > b.JAW_WIDE_MM + 4
         setup: SetUp | None = None
         for low in (True, False):
             if setup is None or not both:

@@ -27,6 +27,7 @@ from planner.making.model import Hold, Op, Tool, Workpiece
 from planner.making.ways import asked, beside
 from planner.making.ways.milled import Milled
 from planner.making.ways.slits import Slits
+from planner.making.ways.slitted import _beside
 from planner.making.workshop import Workshop
 
 JobWith = Callable[..., Job]
@@ -343,9 +344,11 @@ def test_a_slit_on_the_cross_slide_lies_under_the_saw(job_with: JobWith) -> None
 @pytest.mark.parametrize(
     ("along", "far", "wall", "side"),
     [
-        # a slit of 2 and a bore of 20: 11 less than from middle to middle, and 11 more under it
+        # a slit of 2 and a bore of 20: 11 less than from middle to middle. Under the bore nothing lies
+        # between them: from the face that the bore is 30 from, 30 +- 4 less 1 to the nearer wall
         ("+z", 15.0, (3.9, 4.1), "low"), ("-z", 15.0, (3.9, 4.1), "high"),
-        ("+z", 11.5, (0.4, 0.6), "low"), ("+z", 4.0, (6.9, 7.1), "low"),
+        ("+z", 11.5, (0.4, 0.6), "low"), ("+z", 4.0, (32.9, 33.1), "low"),
+        ("-z", 4.0, (24.9, 25.1), "low"),
     ],
 )  # fmt: skip
 def test_the_metal_between_a_slit_and_a_bore(
@@ -353,18 +356,18 @@ def test_the_metal_between_a_slit_and_a_bore(
 ) -> None:
     axis = Axis((30.0, -25.0, 0.0), "+y")
     hole = f.ReamedHole(name="rod bore", datum="A", axis=axis, depth_mm=50.0,
-                        diameter=Limits(20.0, 0.02, -0.02, ""))  # fmt: skip
+                        diameter=Limits(20.0, 0.02, -0.02, ""),
+                        locations=(at("axis", "+z", 30.0, "F"),))  # fmt: skip
     work = across(job_with(), None, 60.0, hole)
     datums = cast(Any, work.on.part.datums)
     datums["D"] = Datum("rod bore", "axis", "")
     where = f.Location("D", along, Limits(far, 0.1, -0.1, ""), "z-middle")
-    (measure,) = Slits(work)._beside(slit((-1, 61), (-26, 26), (5, 7)), where, "z")
+    datums["F"] = Datum("blank", "z-low", "the face")
+    (measure,) = _beside(work, slit((-1, 61), (-26, 26), (5, 7)), where, "z")
     assert (measure.low_mm, measure.high_mm) == pytest.approx(wall)
-    assert measure.end == f"slit.z-{side}" and measure.start == "rod bore.bore"
-    assert (
-        Slits(work)._beside(slit((-1, 61), (-26, 26), (5, 7)), at("z-middle", along, 9.0), "z")
-        == []
-    )
+    start = "rod bore.bore" if far > 11 else "blank.-z"
+    assert measure.end == f"slit.z-{side}" and measure.start == start
+    assert _beside(work, slit((-1, 61), (-26, 26), (5, 7)), at("z-middle", along, 9.0), "z") == []
 
 
 def notch(x: float, y: float, name: str = "n") -> f.SawnNotch:

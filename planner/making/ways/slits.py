@@ -6,24 +6,22 @@ Imported by making.across.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from math import sqrt
 from typing import TYPE_CHECKING
 
 from parts import features as f
-from parts.features import Location
 from parts.frame import Box
-from parts.standard.fits import Limits
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.bodies import Body
 from planner.making.callouts import callout
-from planner.making.gauges import by_eye
 from planner.making.model import Align, Grip, Hold, Line, Measure, Op, Tool
 from planner.making.near import below, face_of, middle, way_of, with_face
-from planner.making.ways.asked import datum_surface, open_sides, wide
+from planner.making.ways.asked import open_sides, wide
 from planner.making.ways.saws import PAST_MM, Saw, saws
+from planner.making.ways.slitted import slit_measures
 
 if TYPE_CHECKING:
     from planner.making.across import Across
@@ -98,7 +96,7 @@ class Slits:
         depth = [loc for loc in feature.locations if not loc.element.endswith("middle")]
         owned = [w for w in self.shop.kit.slitting_saws
                  if feature.width.min_mm <= w + WANDERS_MM <= feature.width.max_mm]  # fmt: skip
-        measures = self._slit_measures(feature, depth)
+        measures = slit_measures(self.work, feature, depth)
         held = next(self._holds(feature, way), None) if owned or depth else None
         if held is None and not depth:
             self._by_hand(feature, measures)
@@ -348,37 +346,3 @@ class Slits:
             said = "the depth by the packing, at full depth in one pass"
             yield Held("lathe, on the cross slide", hold, align, saw, out, said, True)
             return
-
-    def _slit_measures(self, feature: f.Slit, depth: Sequence[Location]) -> tuple[Measure, ...]:
-        letter = wide(feature.box, feature.width)
-        name = feature.name
-        found = [
-            self.work.gauges.length(feature.width, f"{name}.{letter}-low", f"{name}.{letter}-high",
-                                    "gap", "by feelers or a slip of sheet"),
-            by_eye(feature.check[0], f"{name}.{letter}-low", feature.check[1]),
-        ]  # fmt: skip
-        for where in depth:
-            found.append(
-                self.work.gauges.length(where.size, datum_surface(self.work, where),
-                                        f"{name}.{where.element}", "depth")
-            )  # fmt: skip
-        for where in feature.locations:
-            if where.element.endswith("middle"):
-                found += self._beside(feature, where, letter)
-        return tuple(found)
-
-    def _beside(self, feature: f.Slit, where: Location, letter: str) -> list[Measure]:
-        """The metal between a slit and the bore that it is placed from."""
-        datum = self.work.on.part.datums[where.datum]
-        bore = next((o for o in self.work.on.part.features if o.name == datum.of), None)
-        if not isinstance(bore, f.ReamedHole | f.Bore):
-            return []
-        off = bore.diameter.mean_mm / 2 + feature.width.nominal_mm / 2
-        size = where.size
-        wall = Limits(size.nominal_mm - off, size.upper_mm, size.lower_mm, "")
-        if wall.nominal_mm < 0:  # the slit lies under the bore: so far inside its wall
-            wall = Limits(off - size.nominal_mm, -size.lower_mm, -size.upper_mm, "")
-        side = "low" if where.along[0] == "+" else "high"
-        how = "from a pin in the bore to a slip in the slit: the place and half of bore and slit"
-        end = f"{feature.name}.{letter}-{side}"
-        return [self.work.gauges.length(wall, f"{bore.name}.bore", end, "length", how)]
