@@ -335,9 +335,9 @@ def dial() -> Route:
     route.setup(
         "lathe",
         "three-jaw chuck",
-        grip("rim.round", 0.0, 11.0, 24.0, packing="copper"),
+        grip("rim.round", 0.0, 9.0, 24.0, packing="split bush"),
         axis=along("+x"),
-        out_mm=4.0,
+        out_mm=6.0,
     )
     ends = read("length", 13.8, 14.2, "blank.-x", "blank.+x", CALIPER)
     route.face(14.0, "-x", 24.0, 1.0, ends, makes=["dial length"])

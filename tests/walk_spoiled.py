@@ -382,6 +382,11 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
         "route-words",
     ),
     "gears for another pitch": ("screw_with_collar", _in(6, "cut", pitch_mm=1.25), "route-words"),
+    "jaws on a knurl and beside it": (
+        "dial",
+        _all(_grip(3, to_mm=11.0), _hold(3, out_mm=4.0)),
+        "route-grip-finished",
+    ),
     "a thread into the collar's corner": (
         "screw_with_collar",
         _in(6, "cut", to_mm=39.5),

@@ -72,11 +72,13 @@ class Aid:
 
 
 def aids(setups: Sequence[SetUp], shop: Workshop) -> tuple[Aid, ...]:
-    """The aids of all set-ups, each once, at its first use."""
+    """The aids of all set-ups, each once, at its first use, as long as the longest that is wanted."""
     found: dict[tuple[str, str], Aid] = {}
     for number, one in enumerate(setups, 1):
         for aid in _Aids(number, one, shop).all():
-            found.setdefault((aid.name, aid.size), aid)
+            known = found.setdefault((aid.name, aid.size), aid)
+            if known.length_mm < aid.length_mm:
+                found[aid.name, aid.size] = replace(known, length_mm=aid.length_mm)
     return tuple(found.values())
 
 
@@ -171,7 +173,8 @@ class _Aids:
                 yield self._aid(
                     "split bush", grip.size_mm, grip.size_mm + 10,
                     abs(grip.to_mm - grip.from_mm) + 4,
-                    "bored to the work in the chuck it is used in, marked at jaw one, slit on one side",
+                    "bored to the work in the chuck it is used in, with a step at the bottom for the"
+                    " work's end to seat on, marked at jaw one, slit on one side",
                 )  # fmt: skip
             if hold.by == "mandrel":
                 yield self._stub(grip)

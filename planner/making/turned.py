@@ -7,6 +7,7 @@ making.pieces.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 from parts import features as f
@@ -22,7 +23,7 @@ from planner.making.holding import (
     parting_mm,
 )
 from planner.making.model import Line, Op, SetUp, Tool
-from planner.making.near import below, same, within
+from planner.making.near import Span, below, outside, same, within
 from planner.making.profile import Stretch
 from planner.making.ways.later import centre_later
 from planner.making.ways.screwed import by_die
@@ -141,11 +142,9 @@ class Turning(Chucked):
         low, high = self.profile.low, self.profile.high
         end = self.long
         best: tuple[float, Stretch, float, float] | None = None
-        for one in self.profile.stretches:
-            if not one.name.endswith(".round"):
-                continue
-            top = min(one.high, end - 1.5)
-            bottom = max(one.low, top - self.jaws)
+        for one, (least, most) in self._smooth():
+            top = min(most, end - 1.5)
+            bottom = max(least, top - self.jaws)
             grip, out = top - bottom, high - top
             if one.diameter < self.shop.kit.three_jaw.least_mm:
                 continue  # thinner than the jaws close
@@ -173,6 +172,17 @@ class Turning(Chucked):
             packing = "copper or card"
         return self._new(self._chuck(Line("+x", ORIGIN), bottom, top, None, "on the made end", one,
                                      packing))  # fmt: skip
+
+    def _smooth(self) -> Iterator[tuple[Stretch, Span]]:
+        """What of each round no knurl stands on: it is proud, and crushed."""
+        knurls = [self.ways.span(o) for o in self.axial if isinstance(o, f.Knurl)]
+        for one in self.profile.stretches:
+            if not one.name.endswith(".round"):
+                continue
+            spans: list[Span] = [(one.low, one.high)]
+            for knurl in knurls:
+                spans = [left for span in spans for left in outside(span, knurl)]
+            yield from ((one, span) for span in spans)
 
     def _is_thread(self, one: Stretch) -> bool:
         return any(

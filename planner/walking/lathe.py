@@ -130,6 +130,7 @@ def _round(
         )
     if not inside and held.by in CHUCKS:
         _behind(piece, held, low, high, size, shop, faults)
+        _beside_knurls(piece, held.line, (a, b), size / 2, faults)
     _unmarked(piece, held.line, a, b, size / 2, inside, grip, faults)
 
 
@@ -180,6 +181,22 @@ def _behind(
                 "Let it stand out, or saw it shorter",
             )
             return
+
+
+def _beside_knurls(
+    piece: Piece, axis: Line, span: tuple[float, float], radius: float, faults: Faults
+) -> None:
+    """Jaws, packed or bare, close on a knurl or on what lies beside it, and not on both."""
+    for mark in piece.marks_of("knurl"):
+        shared = min(span[1], mark.high) - max(span[0], mark.low)
+        there = mark.line.same(axis, 0.05) and abs(mark.radius - radius) < 1.5
+        if there and 0.5 < shared < span[1] - span[0] - 0.5:
+            faults.refuse(
+                "route-grip-finished",
+                f"jaws on {faults.mm(shared)} of a knurl and what lies beside it",
+                "the knurl stands proud: it is crushed, and the rest is not held",
+                "Grip beside the knurl, or knurl it later",
+            )
 
 
 def _unmarked(

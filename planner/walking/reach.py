@@ -159,6 +159,8 @@ def _between_collars(do: Doing, held: Held, near: float, far: float) -> None:
     outboard = any(a < far + 0.3 < b and s.outer > cut.radius + 0.1 for a, b, s in stretches)
     if not outboard:
         return
+    if do.kind == "turn" and held.tail is not None:
+        _no_recess(do, held, far)
     inner = [b for a, b, s in stretches if b <= near + 0.1 and s.outer > cut.radius + 0.1]
     stops = [*inner, *([held.front] if held.front is not None else [])]
     room = far - max(stops, default=-1e9)
@@ -172,6 +174,23 @@ def _between_collars(do: Doing, held: Held, near: float, far: float) -> None:
             f"{do.faults.mm(room)} between collar and jaws",
             f"the tool needs {do.faults.mm(least)}",
             "Turn it from the other end, the work turned about",
+        )
+
+
+def _no_recess(do: Doing, held: Held, far: float) -> None:
+    """What is to be as thin or thinner out to the tailstock is turned with it, from the end."""
+    cut = do.cut
+    stays = [
+        (*held.span(s.low, s.high), s)
+        for s in spans(do.piece.kept, held.line)
+        if s.outer > cut.radius + 0.1
+    ]
+    if not any(b > far + 0.3 for _, b, _ in stays):
+        do.faults.refuse(
+            "route-order",
+            f"turned to {do.faults.mm(2 * cut.radius)} behind thicker metal that is to go",
+            "a recess to plunge into",
+            "Turn from the tailstock's end, the thickest first",
         )
 
 

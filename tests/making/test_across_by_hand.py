@@ -365,7 +365,7 @@ def test_the_metal_between_a_slit_and_a_bore(
     datums["F"] = Datum("blank", "z-low", "the face")
     (measure,) = _beside(work, slit((-1, 61), (-26, 26), (5, 7)), where, "z")
     assert (measure.low_mm, measure.high_mm) == pytest.approx(wall)
-    start = "rod bore.bore" if far > 11 else "blank.-z"
+    start = "rod bore.bore" if far > 11 else "blank.z-low"
     assert measure.end == f"slit.z-{side}" and measure.start == start
     assert _beside(work, slit((-1, 61), (-26, 26), (5, 7)), at("z-middle", along, 9.0), "z") == []
 

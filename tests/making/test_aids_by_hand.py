@@ -55,16 +55,16 @@ def table(name: str) -> list[tuple[Any, ...]]:
 
 
 def test_the_aids_of_a_metric_shop() -> None:
-    # a bush has 5 of wall and 4 more than is gripped; a plug and a stub a shoulder of 4 all round; a
-    # bar between centres 1 to turn off all round; an indicator's stem of 8 (ISO 463) or the bar, with 4
-    # of wall; 15 to hold by and 3 to part off. The rack and the dealer have round 16, 18, 25 and 35. A
-    # bit is a third of its bar, down to whole millimetres, and a fifth longer than the bar is wide. A
-    # bar is as long as lets the work (50.5 of tube, 32 of block) pass on both sides of its bit by 2 at
-    # each end, with 12 for the carrier and 3 before each centre: 2 x 54.5 + 5 + 18,
-    # 2 x 36 + 3 + 18; the shank runs 65 past the tube beside the barrel, of which its centre takes 25
+    # a bush has 5 of wall and 4 more than the most it grips; a plug and a stub a shoulder of 4 all
+    # round; a bar between centres 1 to turn off all round; an indicator's stem of 8 (ISO 463) or the
+    # bar, with 4 of wall; 15 to hold by and 3 to part off. The rack and the dealer have round 16, 18,
+    # 25 and 35. A bit is a third of its bar, down to whole millimetres, and a fifth longer than the bar
+    # is wide. A bar is as long as lets the work (50.5 of tube, 32 of block) pass on both sides of its
+    # bit by 2 at each end, with 12 for the carrier and 3 before each centre: 2 x 54.5 + 5 + 18, 2 x 36
+    # + 3 + 18; the shank runs 65 past the tube beside the barrel, of which its centre takes 25
     long = "between centres"
     assert table("no mill") == [
-        ("split bush", "24 mm", "round 35", "S355", 7.0, 18.0, True, 1),  # 34
+        ("split bush", "24 mm", "round 35", "S355", 13.0, 18.0, True, 1),  # 34
         ("tacking plug", "19 mm", "round 35", "S355", 40.0, 18.0, True, 1),  # 27, of 35 less 2 x 8
         (f"boring bar Ø15 {long}", "15 mm", "round 18", "S355", 172.0, 0.0, True, 1),  # 17
         (f"bit for the boring bar Ø15 {long}", "5 mm", "round 5", "HSS", 18.0, 0.0, False, 1),
@@ -79,12 +79,12 @@ def test_the_aids_of_a_metric_shop() -> None:
 
 
 def test_the_aids_of_an_inch_shop() -> None:
-    # the same in inches, lengths up and bits down to thirty-seconds and sixty-fourths: 8.33 is 21/64,
+    # the same in inches, lengths up and bits down to thirty-seconds and sixty-fourths: 13.89 is 35/64,
     # 126.21 is 4-31/32, 18.26 is 23/32: 19/32 and 1/8; an indicator's stem of 3/8
     long = "between centres"
     found = table("inch, no dividing head")
     assert found == [
-        ("split bush", "1 in", "round 1-1/2 in", "1018", 8.33, 18.26, True, 1),
+        ("split bush", "1 in", "round 1-1/2 in", "1018", 13.89, 18.26, True, 1),
         ("split bush", "15/16 in", "round 1-1/2 in", "1018", 12.3, 18.26, True, 1),
         ("tacking plug", "5/8 in", "round 1 in", "1018", 40.08, 18.26, True, 1),
         (f"boring bar Ø15/32 {long}", "15/32 in", "round 3/4 in", "1018", 126.21, 0.0, True, 1),

@@ -449,8 +449,8 @@ def test_ends_that_are_filed_or_told(job_with: JobWith) -> None:
 @pytest.mark.parametrize(
     ("wide", "long", "ways"),
     [
-        # a cutter of 16 mills 32 with its side; a piece of more than 84 shows both ends at once
-        (32.0, 84.0, ["+z", "+z"]), (32.0, 84.1, ["+z"]),
+        # a cutter of 16 mills 32 with its side; jaws 100 wide: one of more than 104 shows both ends
+        (32.0, 104.0, ["+z", "+z"]), (32.0, 104.1, ["+z"]),
         # a higher one stands on its ends, up to 80 long; past 62.4 even a long cutter is too short
         (32.1, 80.0, ["-x", "+x"]), (32.1, 80.1, ["+z", "+z"]), (62.4, 80.1, ["+z", "+z"]),
         (62.5, 80.1, ["-x", "+x"]),

@@ -37,7 +37,8 @@ def on_lathe(
 ) -> OnAxis:  # fmt: skip
     """Work on the lathe: from, to and diameter of each stretch, the tailstock ``along``."""
     made = [Stretch(a, z, d, f"s{a:g}.round") for a, z, d in stretches or ((0.0, 90.0, 30.0),)]
-    on = cast(Workpiece, SimpleNamespace(part=SimpleNamespace(name="p"), member=None, piece=""))
+    part = SimpleNamespace(name="p", features=())
+    on = cast(Workpiece, SimpleNamespace(part=part, member=None, piece=""))
     shop = Workshop(job)
     work = OnAxis(on, shop, Gauges(shop), Profile(*made), "S355")
     run = Centre("live", along, 4.0) if centre else None
@@ -395,3 +396,25 @@ def test_a_ball_on_the_centre_keeps_its_hole(
     assert (op.length_mm, op.stock_mm) == (20.0, 6.0)  # half of what is over the ball, and 1
     (free,) = made(on_lathe(job_with(), along=centre), ball)
     assert not free.text.endswith("stays")
+
+
+@pytest.mark.parametrize("along", ["-x", "+x"])
+def test_no_recess_is_turned_on_a_centre(job_with: JobWith, along: str) -> None:
+    """A bar of 30, its tail to be 12 and 16 and 20 from the end inward: 20 down to the end first, then 16,
+    then 12, each to the end; with no centre, or a thicker end that stays, each over its own length."""
+
+    def placed(low: float, high: float, wide: float, band: float = 0.5) -> f.TurnedDiameter:
+        ends = (low, high) if along == "-x" else (90.0 - high, 90.0 - low)
+        return diameter(*ends, wide, band)
+
+    def cut(work: OnAxis, *features: f.TurnedDiameter) -> list[tuple[float, float, float]]:
+        rough = [op for op in made(work, *features) if op.cut["before_mm"] - op.cut["after_mm"] > 1]
+        ends = [(op.cut["from_mm"], op.cut["to_mm"], op.feature.diameter) for op in rough]  # type: ignore[union-attr]
+        turned = [(min(a, b), max(a, b), d.nominal_mm) for a, b, d in ends]
+        return [(a, b, d) if along == "-x" else (90.0 - b, 90.0 - a, d) for a, b, d in turned]
+
+    seat, neck, pin = placed(30, 60, 20.0, 0.01), placed(20, 30, 16.0), placed(0, 20, 12.0)
+    work = on_lathe(job_with(), along=along, centre=True)
+    assert cut(work, seat, neck, pin) == [(0, 60, 20.0), (0, 30, 16.0), (0, 20, 12.0)]
+    stays = on_lathe(job_with(), along=along, centre=True)
+    assert (20.0, 30.0, 16.0) in cut(stays, placed(20, 30, 16.0), placed(0, 20, 24.0))

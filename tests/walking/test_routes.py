@@ -73,7 +73,12 @@ def test_what_is_fine_is_finished_after_all_is_roughed_and_screw_cut(bench: Plan
         early = [one for i, one in enumerate(operations) if i != last]
         early.insert(before, operations[last])
         found = walk(bench.attachment.parts, bench.job, setups, early)
-        late = {o["number"] for o in operations[before:last] if o["kind"] in ("turn", "thread")}
+        late = {
+            o["number"]
+            for o in operations[before:last]
+            if o["kind"] == "thread"
+            or (o["kind"] == "turn" and o["cut"]["before_mm"] - o["cut"]["after_mm"] > 3.0)
+        }
         assert {one.key for one in found if one.value.endswith("after journal is finished")} == {
             f"step {number}" for number in late
         }

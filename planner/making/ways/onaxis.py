@@ -54,6 +54,13 @@ class OnAxis:
     def all(self, setup: SetUp, features: Iterable[Feature], axis: Line, fine_mm: float) -> None:
         """Add the operations of all features, in order; axis: headstock to tailstock."""
         self.axis, self.setup = axis, setup
+        features = list(features)
+        self.stays = [
+            (self.span(o), o.diameter.nominal_mm)
+            for o in (*features, *self._own())
+            if isinstance(o, f.TurnedDiameter | f.TurnedBall)
+            and way_of(o.axis.along)[0] == way_of(axis.along)[0]
+        ]
         _, free = way_of(axis.along)
 
         def place(one: Feature) -> tuple[int, float]:
@@ -95,6 +102,10 @@ class OnAxis:
         spans = [self.span(o) for o in others if isinstance(o, f.Thread | f.Knurl)]
         return any(below(low, b) and below(a, high) for a, b in spans)
 
+    def _own(self) -> tuple[Feature, ...]:
+        """What is made of the work, here or elsewhere."""
+        return self.on.member.features if self.on.member else self.on.part.features
+
     def is_fine(self, one: f.TurnedDiameter) -> bool:
         """Whether it is roughed first."""
         return one.diameter.upper_mm - one.diameter.lower_mm < FINE_MM
@@ -130,13 +141,31 @@ class OnAxis:
         work."""
         raise TypeError(f"no lathe work for {type(feature).__name__}")
 
+    def _to_the_end(self, low: float, high: float, size: float) -> tuple[float, float]:
+        """From a shoulder to the tailstock's end, where that is thicker yet: no recess is turned.
+
+        Only where nothing that stays thicker lies on the way.
+        """
+        _, free = way_of(self.axis.along)
+        beyond = [span for span, thick in self.stays if thick > size + THICKER_MM
+                  and (below(low, span[0]) if free > 0 else below(span[1], high))]  # fmt: skip
+        if not self.setup.hold.centre or beyond:
+            return low, high
+        thick = [s for s in self.profile.stretches if s.diameter > size + THICKER_MM]
+        if free > 0:
+            return low, max([high, *(s.high for s in thick)])
+        return min([low, *(s.low for s in thick)]), high
+
     @make.register
     def _(self, feature: f.TurnedDiameter) -> None:
         low, high = self.span(feature)
         size = feature.diameter
+        if not self.is_fine(feature):
+            low, high = self._to_the_end(low, high, size.mean_mm)
         before = self.profile.largest(low, high)
-        tool = self.shop.turning("turning", self.metal)
+        self.profile.turn(low, high, size.mean_mm, self.surface(feature), self.is_fine(feature))
         shoulder = self._shoulder(low, high, size.nominal_mm)
+        tool = self.shop.turning("turning", self.metal)
         text = f"turn {feature.name} {self.said(feature)}"
         if shoulder:
             text += ", its shoulder faced square with the tool's corner"
@@ -147,13 +176,13 @@ class OnAxis:
                 measures=(self.gauges.diameter(size, self.surface(feature), False),),
                 note=feature.note)  # fmt: skip
         self.setup.add(op)
-        self.profile.turn(low, high, size.mean_mm, self.surface(feature), self.is_fine(feature))
 
     def _rough(self, feature: f.TurnedDiameter) -> None:
         low, high = self.span(feature)
-        before = self.profile.largest(low, high)
         left = self.shop.job.series.nominal(holes.ROUGH_MM)
         after = feature.diameter.nominal_mm + left
+        low, high = self._to_the_end(low, high, after)
+        before = self.profile.largest(low, high)
         if before <= after + THICKER_MM:
             return
         text = (
