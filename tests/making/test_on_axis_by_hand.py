@@ -400,7 +400,7 @@ def test_a_ball_on_the_centre_keeps_its_hole(
 
 @pytest.mark.parametrize("along", ["-x", "+x"])
 def test_no_recess_is_turned_on_a_centre(job_with: JobWith, along: str) -> None:
-    """A bar of 30, its tail to be 12 and 16 and 20 from the end inward: 20 down to the end first, then 16,
+    """A bar of 30, its tail to be 12, 16 and 20 from the end inward: 20 down to the end first, then 16,
     then 12, each to the end; with no centre, or a thicker end that stays, each over its own length."""
 
     def placed(low: float, high: float, wide: float, band: float = 0.5) -> f.TurnedDiameter:

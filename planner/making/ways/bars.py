@@ -116,10 +116,12 @@ def stiff(bar_mm: float, work: Passing, series: Series) -> bool:
 
 def on_a_long_centre(kind: BarKind, one: f.Hole, hole_mm: float, shop: Workshop,
                      work: Passing) -> Passing:  # fmt: skip
-    """The work, with a long centre for a long bar where that would want a wider hole."""
-    short = Passing(work.long_mm)
+    """The work, with a long centre for a long bar where that would want a wider hole, or still bend."""
+    short, series = Passing(work.long_mm), shop.job.series
     wide, least = (room_for_a_bar(kind, one, hole_mm, shop, passing) for passing in (work, short))
-    return work if same(wide, least) else replace(short, centre_out_mm=CENTRE_OUT_MM + work.past_mm)
+    if same(wide, least) and stiff(made_bar_mm(wide, work, series), work, series):
+        return work
+    return replace(short, centre_out_mm=CENTRE_OUT_MM + work.past_mm) if work.past_mm else short
 
 
 def room_for_a_bar(
