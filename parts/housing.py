@@ -147,7 +147,7 @@ def _marks(s: Sizes) -> tuple[Feature, ...]:
             datum="A",
             stage=Stage.WELDED,
             box=Box((-long, radius - deep, -half), (front, radius + 0.01, half)),
-            note="the body's line meets it with the tip on top",
+            note="on top, over the axis: the body's line meets it with the tip on top",
             check=("in line with the tube", "square"),
         ),
         ScribedLine(
@@ -158,7 +158,10 @@ def _marks(s: Sizes) -> tuple[Feature, ...]:
                 (s.series.nominal(0.5) - s.setback_mm, -half, flat - deep),
                 (front, half, flat + 0.01),
             ),
-            note="the body's line meets it with the tip at the nose",
+            note=(
+                "on the shank's side, level with the axis: the body's line meets it with the tip at"
+                " the nose"
+            ),
             check=("in line with the tube", "square"),
         ),
     )

@@ -70,9 +70,9 @@ def assembly(attachment: Attachment, shop: Workshop, gauges: Gauges) -> list[Set
         ),
         Op(
             "check",
-            "slides over the whole travel, clamp slack: no tight place, no shake; tight, ease"
-            " the"
-            " shaft with fine emery; shake, a new shaft to the bore as measured",
+            "slides over the whole travel, clamp slack: no tight place, no shake; tight, ease the rod"
+            " with fine emery; shake that the nipped clamp does not take up, bush the rod bore and ream"
+            " it anew",
             Tool("hand", "the hand"),
             minutes=10.0,
             measures=(by_eye("free over the whole travel", "", "the hand"),),

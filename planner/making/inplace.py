@@ -315,7 +315,8 @@ class InPlace:
         flat = next((o for o in self.part.features if isinstance(o, f.MilledFlat)), None)
         surface = f"{flat.name}.{flat.locations[0].element}" if flat else f"{one.name}.axis"
         hold = Hold("tool post", words, grips, line)
-        align = (Align("parallel to the bed over its length", surface, "dial indicator", 0.02),)
+        what = f"the {flat.name if flat else one.name} parallel to the bed over its length"
+        align = (Align(what, surface, "dial indicator", 0.02),)
         setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=CLEAR,
                       with_parts=(one.made_with,), after_parts=(one.made_with,))  # fmt: skip
         made = holes.Holes(self.shop, self.gauges, self.part.name, line)

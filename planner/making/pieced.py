@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from parts.part import Joined, Part
+from parts import features as f
+from parts.part import Joined, Part, members
 from parts.places import SAME_MM, Agreement, surface
 from planner.making import bodies as b
 from planner.words.numbers import Numbers
@@ -33,8 +34,21 @@ def _by_design(part: Part, name: str, before: Sequence[str]) -> Iterator[tuple[i
         carriers = [_member(side) for side in (one.one, one.other)]
         for own, other in (carriers, carriers[::-1]):
             if own == name and other in before:
-                words = f"the {name} {_HOW[one.kind]} the {other}"
+                words = _in_a_hole(part, one) or f"the {name} {_HOW[one.kind]} the {other}"
                 yield from ((i, words) for i in _directions(part, one))
+
+
+def _in_a_hole(part: Part, one: Agreement) -> str:
+    """What a piece that goes into a hole of another is told; "" for any other agreement."""
+    if one.kind != "coaxial":
+        return ""
+    holders = {m.name: m for m in members(part)}
+    for side, other in ((one.one, one.other), (one.other, one.one)):
+        holder, _, name = surface(side)[0].partition("/")
+        holes = [o.name for o in holders[holder].features if isinstance(o, f.Hole)]
+        if name in holes:
+            return f"the {_member(other)} in the {name} of the {holder}"
+    return ""
 
 
 _HOW = {

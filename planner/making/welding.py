@@ -11,7 +11,7 @@ from math import isclose
 from parts import features as f
 from parts.attachment import Attachment
 from parts.features import Stage, Weld
-from parts.part import Joined, Part
+from parts.part import Joined, Member, Part
 from parts.standard.materials import material
 from planner.making import bodies as b
 from planner.making.callouts import callout
@@ -269,6 +269,13 @@ def closed_pockets(blank: Joined) -> list[tuple[Weld, str, str]]:
     ]
 
 
+def _inside(part: Part, member: Member, one: f.TurnedDiameter) -> bool:
+    """Whether what is turned on a piece goes into another: nobody sees it when it is welded."""
+    middle = member.frame.place(one.axis.at((one.start_mm + one.end_mm) / 2))
+    others = [body for body in b.bodies_of(part, None) if body.name != member.name]
+    return any(all(body.low(i) < middle[i] < body.high(i) for i in range(3)) for body in others)
+
+
 def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     """What a welder is handed with the pieces of one weldment."""
     assert isinstance(part.blank, Joined)
@@ -288,7 +295,9 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
         o.name
         for member in part.blank.members
         for o in member.features
-        if isinstance(o, f.TurnedDiameter) and o.diameter.upper_mm - o.diameter.lower_mm < FINE_MM
+        if isinstance(o, f.TurnedDiameter)
+        and o.diameter.upper_mm - o.diameter.lower_mm < FINE_MM
+        and not _inside(part, member, o)
     ]
     spared = f", no spatter and no clamp's mark on the {', the '.join(fine)}" if fine else ""
     lines.append(

@@ -131,9 +131,9 @@ def test_the_sheet_a_welder_is_handed() -> None:
             f"Weld sheet, Rotating body: {metric}",
             "  shaft weld: bevel weld 4.5 mm, run 69, shaft to block; all round in the preparation at"
             " the block's back; let it cool slowly",
-            "  Place: the block in line with the shaft",
+            "  Place: the shaft in the spigot bore of the block",
             "  Place: the +x end of the block 27 +x from that of the shaft",
-            BACK + ", no spatter and no clamp's mark on the spigot.",
+            BACK + ".",
             LATER
             + "body thrust face, journal, thread diameter, handle pin, pivot thread, foot flat",
             SAFE[1],
@@ -145,12 +145,12 @@ def test_the_sheet_a_welder_is_handed() -> None:
             " opposite runs: the rod stays square",
             "  foot weld: fillet weld 4 mm, run 25, foot to arm; on the outside; keep spatter off the"
             " rod",
-            "  Place: the rod in line with the arm",
+            "  Place: the rod in the rod hole of the arm",
             "  Place: the +y end of the rod flush with that of the arm",
             "  Place: the foot against the arm",
             "  Place: the foot in line with the rod",
             "  Place: the -z end of the foot 32.53 +z from the axis of the rod",
-            BACK + ", no spatter and no clamp's mark on the rod spigot, the rod.",
+            BACK + ", no spatter and no clamp's mark on the rod.",
             LATER + "foot bearing face",
             SAFE[2],
         ],
