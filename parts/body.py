@@ -203,7 +203,7 @@ def rotating_body(s: Sizes) -> Part:
             axis=pivot,
             start_mm=journal_end,
             end_mm=thread_end,
-            diameter=s.series.within(pivot_major, -0.05, -0.2),
+            diameter=s.series.major(thread(s.pivot_thread), -0.05, -0.2),
         ),
         TurnedDiameter(
             name="handle pin",

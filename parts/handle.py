@@ -57,7 +57,7 @@ def handle(s: Sizes) -> Part:
     major = thread(s.handle_thread).major_mm
     screwed = s.pin_diameter_mm + handle_past_mm(s)
     knob_end = s.handle_length_mm - handle_thread_mm(s)
-    thread_size = s.series.within(major, -0.03, -0.15)
+    thread_size = s.series.major(thread(s.handle_thread), -0.03, -0.15)
     return Part(
         name="handle",
         title="Handle",

@@ -118,7 +118,7 @@ def feed_screw(s: Sizes) -> Part:
                 datum="A",
                 start_mm=0.0,
                 end_mm=thread_end,
-                diameter=s.series.within(thread(s.feed_thread).major_mm, -0.03, -0.15),
+                diameter=s.series.major(thread(s.feed_thread), -0.03, -0.15),
             ),
             TurnedDiameter(
                 name="collar",
@@ -141,7 +141,7 @@ def feed_screw(s: Sizes) -> Part:
                 datum="A",
                 start_mm=journal_end,
                 end_mm=end,
-                diameter=s.series.within(tail_major, -0.03, -0.15),
+                diameter=s.series.major(thread(s.feed_tail_thread), -0.03, -0.15),
             ),
             Thread(
                 name="feed thread",

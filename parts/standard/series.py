@@ -15,6 +15,7 @@ from typing import Any
 from parts.standard import inch_limits
 from parts.standard.fits import Limits, Pair, general, limits
 from parts.standard.sections import MM_PER_INCH, inch_text
+from parts.standard.threads import ThreadSize
 
 SIXTYFOURTH_MM = MM_PER_INCH / 64
 """The finest fraction on a rule and between fractional drills (ASME B94.11M; common practice)."""
@@ -70,14 +71,16 @@ class Series:
         return min((MM_PER_INCH / n for n in KNURLS_PER_INCH), key=lambda own: abs(own - mm))
 
     def limit(self, mm: float) -> float:
-        """A play or a deviation, of either sign: inch, to thousandths, or tenths of them under one.
+        """A play or a deviation, of either sign: inch, to thousandths; under one to half of one; what
+        is nearer to nothing than to that, to tenths.
 
-        >>> round(INCH.limit(-0.1) / MM_PER_INCH, 4)
-        -0.004
+        >>> [round(INCH.limit(mm) / MM_PER_INCH, 4) for mm in (-0.1, 0.02, 0.01, 0.005)]
+        [-0.004, 0.001, 0.0005, 0.0002]
         """
         if not self.inch:
             return mm
-        step = THOUSANDTH_MM if abs(mm) >= THOUSANDTH_MM - GRAIN else THOUSANDTH_MM / 10
+        parts = abs(mm) / THOUSANDTH_MM
+        step = THOUSANDTH_MM * (1.0 if parts >= 0.75 else 0.5 if parts >= 0.25 else 0.1)
         return round(mm / step) * step
 
     def nearest(self, mm: float, step_mm: float | None = None) -> float:
@@ -110,8 +113,38 @@ class Series:
         return self._down(mm, THOUSANDTH_MM) if self.inch else mm
 
     def within(self, nominal_mm: float, upper_mm: float, lower_mm: float) -> Limits:
-        """A size with the two deviations written beside it, as ``limit`` has them."""
-        return Limits(nominal_mm, self.limit(upper_mm), self.limit(lower_mm), "")
+        """A size with the two deviations written beside it, as ``limit`` has them.
+
+        In inches both ends are whole thousandths, or tenths of them where a deviation is: alike about
+        the size as it is written, else rounded inward. So a drawing says them, and a gauge reads them.
+
+        >>> one = INCH.within(0.65625 * MM_PER_INCH, 0.1, -0.1)
+        >>> [round(mm / MM_PER_INCH, 6) for mm in (one.min_mm, one.max_mm)]
+        [0.652, 0.66]
+        """
+        upper, lower = self.limit(upper_mm), self.limit(lower_mm)
+        return self.hard(Limits(nominal_mm, upper, lower, ""))
+
+    def major(self, size: ThreadSize, upper_mm: float, lower_mm: float) -> Limits:
+        """What is turned before a thread is cut on it: with these deviations, as ``within``; inch, a
+        unified thread's own limits of class 2A, to thousandths inward of them.
+
+        >>> from parts.standard.threads import thread
+        >>> one = INCH.major(thread("3/4-10 UNC"), -0.03, -0.15)
+        >>> [round(mm / MM_PER_INCH, 4) for mm in (one.max_mm, one.min_mm)]
+        [0.748, 0.736]
+        """
+        if not self.inch or size.system != "unified":
+            return self.within(size.major_mm, upper_mm, lower_mm)
+        most, least = size.major_2a_mm
+        step = THOUSANDTH_MM
+        upper = self._down(most, step) - size.major_mm
+        lower = (0.0 - (GRAIN - least / step) // 1.0) * step - size.major_mm
+        return Limits(size.major_mm, upper, lower, "")
+
+    def hard(self, size: Limits) -> Limits:
+        """The same size with its ends where decimals say them: as ``within``; metric, as it is."""
+        return inch_limits.hard(size) if self.inch else size
 
     def general(self, nominal_mm: float) -> Limits:
         """A size without limits of its own: those of ISO 2768-1 medium, or inch, by its decimals."""

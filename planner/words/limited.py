@@ -6,7 +6,6 @@ imports it.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from math import ceil, floor
 from typing import TYPE_CHECKING
@@ -41,9 +40,6 @@ LEAST_BAND = 1 / 3
 
 DUST_PLACES = 8
 """Of an inch: what comes of binary fractions lies beyond."""
-
-MOST_DECIMALS = 6
-"""Of an inch: what a 64th needs to be said exactly (1/64 is 0.015625)."""
 
 SAID_IN = 1e-9
 """What decimals leave of a size that they say exactly: dust."""
@@ -157,12 +153,13 @@ def inch_decimals(value: float, places: int) -> str:
 def _inch(size: Limits) -> tuple[str, str, str]:
     """``Limited.dimensioned`` in inches: a size is printed so that nothing of it is lost.
 
-    With limits beside it, it has as many decimals as they have, and both as many as it needs (ASME
-    Y14.5: an inch dimension and its tolerance have the same number of decimal places, from memory):
-    "0.21875 ±0.00400". Without, one to three decimals call its general tolerance. What they do not
-    say exactly is a fraction, which has the general tolerance of three decimals: "7/16". What is no
-    fraction either, a number drill say, has more decimals and its general tolerance beside it:
-    "0.1695 ±0.0030". What is bought has a fraction where it is one.
+    With limits beside it, it has as many decimals as they have (ASME Y14.5: an inch dimension and its
+    tolerance have the same number of decimal places, from memory): three where its ends are whole
+    thousandths, "0.656 ±0.004", else four, as no micrometer reads more; what that leaves over is rounded
+    inward. Without, one to three decimals call its general tolerance. What they do not say exactly is a
+    fraction, which has the general tolerance of three decimals: "7/16". What is no fraction either, a
+    number drill say, has three decimals too, and its limits are about those (Series.general): "0.170".
+    What is bought has a fraction where it is one.
     """
     inches = size.nominal_mm / MM_PER_INCH
     if size.is_general:
@@ -170,14 +167,12 @@ def _inch(size: Limits) -> tuple[str, str, str]:
         places = general.designation.count("X")
         if _says(inches, places):
             return inch_decimals(inches, places), "", ""
-        if _fraction(inches):
-            return _fraction(inches), "", ""
-        return _limited(replace(general, designation=""), _needed(inches, places + 1), True)
+        return _fraction(inches) or inch_decimals(inches, places), "", ""
     if size.designation == STOCK:
-        return _fraction(inches) or trimmed(inches, _needed(inches, FINEST_DECIMALS + 1)), "", ""
-    tenths = (one / THOUSANDTH_MM for one in (size.upper_mm, size.lower_mm))
-    least = 3 if all(abs(one - round(one)) < 1e-3 for one in tenths) else 4
-    return _limited(size, _needed(inches, least), True)
+        return _fraction(inches) or trimmed(inches, FINEST_DECIMALS + 1), "", ""
+    ends = (one / THOUSANDTH_MM for one in (size.max_mm, size.min_mm))
+    whole = all(abs(one - round(one)) < 1e-3 for one in ends)
+    return _limited(size, FINEST_DECIMALS + (0 if whole else 1), True)
 
 
 def _limited(size: Limits, places: int, inch: bool) -> tuple[str, str, str]:
@@ -205,12 +200,6 @@ def _limited(size: Limits, places: int, inch: bool) -> tuple[str, str, str]:
 def _says(inches: float, places: int) -> bool:
     """Whether so many decimals say a size exactly."""
     return abs(round(inches, places) - inches) < SAID_IN
-
-
-def _needed(inches: float, least: int) -> int:
-    """So many decimals, or as many more as say a size exactly; of what none do, four at least."""
-    exact = (n for n in range(least, MOST_DECIMALS + 1) if _says(inches, n))
-    return next(exact, max(least, FINEST_DECIMALS + 1))
 
 
 def _fraction(inches: float) -> str:
