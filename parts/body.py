@@ -97,7 +97,6 @@ def rotating_body(s: Sizes) -> Part:
     journal_end = s.housing_length_mm - s.series.up(THREAD_IN_BORE_PITCHES * pitch, 0.5)
     thread_end = s.housing_length_mm + s.thread_run_mm
     shaft_end = thread_end + pin_length_mm(s)
-    pivot_major = thread(s.pivot_thread).major_mm
     half_length = s.block_length_mm / 2
     thickness, width = s.block_stock.height_mm, s.block_stock.width_mm
     pivot = Axis((0.0, 0.0, 0.0), "-x")

@@ -105,7 +105,6 @@ def feed_screw(s: Sizes) -> Part:
     short = s.series.nominal(SHORT_MM)
     journal_end = collar_end + s.block_length_mm + s.index_ring_mm + s.dial_length_mm - short
     end = journal_end + short + tail_run_mm(s)
-    tail_major = thread(s.feed_tail_thread).major_mm
     return Part(
         name="feed-screw",
         title="Feed screw",

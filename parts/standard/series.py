@@ -64,6 +64,10 @@ class Series:
         """An allowance between sizes that tools are sold in: inch, to the nearest governing step."""
         return round(mm / self.step_mm) * self.step_mm if self.inch else mm
 
+    def whole_up(self, mm: float) -> float:
+        """The same to the next governing step up."""
+        return self._up(mm, self.step_mm) if self.inch else mm
+
     def knurl(self, mm: float) -> float:
         """The pitch of a knurl: inch, of the wheel nearest to it among KNURLS_PER_INCH."""
         if not self.inch:
@@ -91,12 +95,16 @@ class Series:
     def up(self, mm: float, step_mm: float | None = None) -> float:
         """The same rounded up."""
         step = SIXTYFOURTH_MM if self.inch else step_mm
-        return mm if step is None else _rounded((0.0 - (GRAIN - mm / step) // 1.0) * step, 9)
+        return mm if step is None else self._up(mm, step)
 
     def down(self, mm: float, step_mm: float | None = None) -> float:
         """The same rounded down."""
         step = SIXTYFOURTH_MM if self.inch else step_mm
         return mm if step is None else self._down(mm, step)
+
+    def _up(self, mm: float, step: float) -> float:
+        whole: float = _rounded((0.0 - (GRAIN - mm / step) // 1.0) * step, 9)
+        return whole
 
     def _down(self, mm: float, step: float) -> float:
         whole: float = _rounded((mm / step + GRAIN) // 1.0 * step, 9)
@@ -112,11 +120,15 @@ class Series:
         """
         return self._down(mm, THOUSANDTH_MM) if self.inch else mm
 
+    def thousandths_up(self, mm: float) -> float:
+        """The same rounded up."""
+        return self._up(mm, THOUSANDTH_MM) if self.inch else mm
+
     def within(self, nominal_mm: float, upper_mm: float, lower_mm: float) -> Limits:
         """A size with the two deviations written beside it, as ``limit`` has them.
 
-        In inches both ends are whole thousandths, or tenths of them where a deviation is: alike about
-        the size as it is written, else rounded inward. So a drawing says them, and a gauge reads them.
+        In inches both ends are whole thousandths, or tenths of them where a deviation is: so a drawing
+        says them, and a gauge reads them. As ``inch_limits.hard``.
 
         >>> one = INCH.within(0.65625 * MM_PER_INCH, 0.1, -0.1)
         >>> [round(mm / MM_PER_INCH, 6) for mm in (one.min_mm, one.max_mm)]
@@ -139,7 +151,7 @@ class Series:
         most, least = size.major_2a_mm
         step = THOUSANDTH_MM
         upper = self._down(most, step) - size.major_mm
-        lower = (0.0 - (GRAIN - least / step) // 1.0) * step - size.major_mm
+        lower = self._up(least, step) - size.major_mm
         return Limits(size.major_mm, upper, lower, "")
 
     def hard(self, size: Limits) -> Limits:

@@ -51,8 +51,8 @@ class ThreadSize:
     def major_2a_mm(self) -> tuple[float, float]:
         """The greatest and the least outside of a unified external thread of class 2A, mm.
 
-        Of the coarse and fine series, whose length of engagement is taken as the diameter. ASME B1.1, in
-        inches: the pitch diameter's tolerance 0.0015 D^(1/3) + 0.0015 Le^(1/2) + 0.015 P^(2/3), of
+        Of the coarse and fine series, whose length of engagement is taken as the diameter. ASME B1.1,
+        in inches: the pitch diameter's tolerance 0.0015 D^(1/3) + 0.0015 Le^(1/2) + 0.015 P^(2/3), of
         which 0.3 is the allowance; the major diameter's 0.060 P^(2/3); each to a ten-thousandth.
 
         >>> [round(mm / 25.4, 4) for mm in thread("1/4-20 UNC").major_2a_mm]

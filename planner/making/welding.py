@@ -201,7 +201,7 @@ def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
     if not welds:
         return []
     bevels = [_bevel(weld, shop) for weld in bevelled(on)]
-    strip = shop.numbers.size(shop.job.series.nominal(STRIP_MM))
+    strip = shop.numbers.size(shop.job.series.whole(STRIP_MM))
     metal = material(on.member.blank.material)
     turned = [o for o in on.member.features if isinstance(o, f.TurnedDiameter)]
     bare = on.member.blank.length_mm - sum(o.end_mm - o.start_mm for o in turned) > STRIP_MM

@@ -16,7 +16,7 @@ from parts.standard.series import INCH as INCH_SERIES
 from parts.standard.series import METRIC as METRIC_SERIES
 from parts.standard.series import THOUSANDTH_MM
 from planner.words.quantities import Quantities
-from planner.words.units import MM_PER_INCH, fraction_text, trimmed
+from planner.words.units import DUST_PLACES, MM_PER_INCH, fraction_text, trimmed
 
 if TYPE_CHECKING:
     from parts.standard.fits import Limits
@@ -37,9 +37,6 @@ READ_IN = (0.001, 0.0001)
 
 LEAST_BAND = 1 / 3
 """What limits rounded inward must keep of their band at least; else they are read finer."""
-
-DUST_PLACES = 8
-"""Of an inch: what comes of binary fractions lies beyond."""
 
 SAID_IN = 1e-9
 """What decimals leave of a size that they say exactly: dust."""
@@ -110,11 +107,30 @@ class Limited(Quantities):
 
         reads_mm: what the gauge reads, by default the finest there is. Both are rounded inward to
         what such a gauge is written to (READ_MM, READ_IN), finer where that would leave too little:
-        to a millionth at last, which is what two limits that are one are written to.
+        to a millionth at last, which is what two limits that are one are written to. A size without
+        limits of its own is read to thousandths of an inch, as its general tolerance is written.
         """
+        low, high, places = self._ends(size, reads_mm)
+        return self._said(f"{low:z.{places}f} to {high:z.{places}f}", self.unit)
+
+    def play(self, hole: Limits, shaft: Limits) -> str:
+        """What a shaft has in its hole, never with a unit, by the limits of both as ``between`` has
+        them: from the largest shaft in the smallest hole to the other way about."""
+        least_hole, most_hole, more = self._ends(hole, 0.0)
+        least_shaft, most_shaft, places = self._ends(shaft, 0.0)
+        places = max(places, more, 4 if self.inch else 3)
+        low, high = least_hole - most_shaft, most_hole - least_shaft
+        if self.inch:
+            return f"{low:z.{places}f} to {high:z.{places}f}"
+        return f"{trimmed(low, places)} to {trimmed(high, places)}"
+
+    def _ends(self, size: Limits, reads_mm: float) -> tuple[float, float, int]:
+        """The two readings of ``between``, in the unit, and how many decimals they have."""
         unit, steps = (MM_PER_INCH, READ_IN) if self.inch else (1.0, READ_MM)
         reads = (reads_mm or READ_MM[-1]) / unit
         coarsest = min((step for step in steps if reads <= step + GRAIN), default=steps[0])
+        if self.inch and size.is_general:
+            coarsest = steps[0]
         finer = [step for step in (*steps, steps[-1] / 10, 1e-6) if step <= coarsest]
         least = LEAST_BAND * (size.max_mm - size.min_mm) / unit
         for step in finer:
@@ -126,7 +142,7 @@ class Limited(Quantities):
         places = max(
             _written_places(one) for one in ((step, low, high) if self.inch else (low, high))
         )
-        return self._said(f"{low:z.{places}f} to {high:z.{places}f}", self.unit)
+        return low, high, places
 
     def trueness(self, mm: float) -> str:
         """A geometrical tolerance in its frame, without unit, rounded down to 0.001 mm, 0.0001 in."""
@@ -155,8 +171,8 @@ def _inch(size: Limits) -> tuple[str, str, str]:
 
     With limits beside it, it has as many decimals as they have (ASME Y14.5: an inch dimension and its
     tolerance have the same number of decimal places, from memory): three where its ends are whole
-    thousandths, "0.656 ±0.004", else four, as no micrometer reads more; what that leaves over is rounded
-    inward. Without, one to three decimals call its general tolerance. What they do not say exactly is a
+    thousandths, "0.656 ±0.004", else four, as no micrometer reads more; what that leaves over is
+    rounded inward. Without, one to three decimals call its general tolerance. What they do not say exactly is a
     fraction, which has the general tolerance of three decimals: "7/16". What is no fraction either, a
     number drill say, has three decimals too, and its limits are about those (Series.general): "0.170".
     What is bought has a fraction where it is one.

@@ -20,6 +20,9 @@ from planner.words.short import begun
 
 MM_PER_INCH = 25.4
 
+DUST_PLACES = 8
+"""Of an inch: what comes of binary fractions lies beyond."""
+
 EXACT = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH}
 """Millimetres in the units that most jobs are written in, by definition: those of the SI, and the inch
 of the international yard and pound agreement (1959)."""
@@ -277,7 +280,7 @@ def show_length(mm: float, inch: bool, decimals: int | None = None) -> str:
     sixtyfourths = Fraction(round(inches * 64), 64)
     if decimals is None and abs(float(sixtyfourths) * MM_PER_INCH - mm) < 0.002:
         return fraction_text(sixtyfourths)
-    text = f"{inches:.{3 if decimals is None else decimals}f}"
+    text = f"{round(inches, DUST_PLACES):.{3 if decimals is None else decimals}f}"
     return text if float(text) else text.removeprefix("-")
 
 

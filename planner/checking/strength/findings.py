@@ -65,7 +65,8 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
         enough = size_that_will_do(s, name, good)
         if enough is None:
             return otherwise[0].upper() + otherwise[1:]
-        shown = enough if isinstance(enough, str) else (say.stock_at_least if name.endswith("stock") else say.at_least)(enough)
+        least = say.stock_at_least if name.endswith("stock") else say.at_least
+        shown = enough if isinstance(enough, str) else least(enough)
         return f"Make {name} at least {shown}, or {otherwise}"
 
     for one in found.strengths:

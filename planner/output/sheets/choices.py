@@ -120,7 +120,7 @@ def choices_tables(found: Found, job: Job) -> list[Table]:
                     numbers.value(step.now),
                     numbers.value(step.larger),
                     step.origin,
-                    f"-{error(-step.deflection_mm)}",
+                    f"-{gives(-step.deflection_mm)}",
                     numbers.plain.mass_change(step.mass_kg),
                 )
                 for step in found.steps

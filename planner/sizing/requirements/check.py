@@ -113,7 +113,6 @@ _LENGTH = re.compile(r"[\d./-]+ (?:mm|in)\b")
 
 
 def _walls(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
-    mm = job.numbers.clearance
     for asked in REQUIREMENTS:
         if not asked.met(s):
             value, limit, remedy = _told(asked, s, job.numbers)
@@ -125,8 +124,7 @@ def _walls(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
             "bit-stickout",
             file,
             "attachment.min_ball_diameter",
-            f"the bit sticks out {out} for a ball of"
-            f" {job.numbers.asked(s.min_ball_diameter_mm)}",
+            f"the bit sticks out {out} for a ball of {job.numbers.asked(s.min_ball_diameter_mm)}",
             f"at most five of its own widths, {most}",
             "Use a thicker bit, or turn smaller balls with a smaller attachment",
         )

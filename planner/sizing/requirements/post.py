@@ -40,7 +40,8 @@ def _beside(s: Sizes, edges: tuple[Edge, ...], job: Job, file: str) -> Iterator[
     if by is not None and near - by.distance_mm < POST_CLEARANCE_MM - 1e-6:
         clears, need = job.numbers.apart(near - by.distance_mm, POST_CLEARANCE_MM)
         remedy = (
-            f"A post whose jaws stand out at most {job.numbers.at_most(max(room, 0.0))}, a larger tube or a cheek"
+            f"A post whose jaws stand out at most {job.numbers.at_most(max(room, 0.0))}, a larger tube"
+            " or a cheek"
         )
         if s.beside_nut:
             remedy = f'{remedy}; or tool_post.holding = "behind the nut"'
@@ -58,7 +59,8 @@ def _beside(s: Sizes, edges: tuple[Edge, ...], job: Job, file: str) -> Iterator[
             file,
             "tool_post.stands_out",
             "how far the tool post stands out beside the shank is not said",
-            f"held {'beside' if s.beside_nut else 'behind'} the pivot's nut it may be {job.numbers.at_most(room)}",
+            f"held {'beside' if s.beside_nut else 'behind'} the pivot's nut it may be"
+            f" {job.numbers.at_most(room)}",
             "Measure it; less would hold the shank nearer the work, and much stiffer",
         )
 
@@ -88,7 +90,8 @@ def _boring(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
         "tool_post.stands_out",
         f"a boring bar of at most {passes} passes the tool post",
         f"the bore of {mm(s.pivot_diameter_mm)} wants one of {wants}",
-        f"Use a post that stands out at most {job.numbers.at_most(max(most, 0.0))}, a larger tube or a cheek",
+        f"Use a post that stands out at most {job.numbers.at_most(max(most, 0.0))}, a larger tube or"
+        " a cheek",
         severity="refused" if plan.known else "warning",
     )
 
