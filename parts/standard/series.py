@@ -75,16 +75,27 @@ class Series:
         return min((MM_PER_INCH / n for n in KNURLS_PER_INCH), key=lambda own: abs(own - mm))
 
     def limit(self, mm: float) -> float:
-        """A play or a deviation, of either sign: inch, to thousandths; under one to half of one; what
-        is nearer to nothing than to that, to tenths.
+        """A play or a deviation, of either sign: inch, to thousandths, or tenths of them under one.
 
-        >>> [round(INCH.limit(mm) / MM_PER_INCH, 4) for mm in (-0.1, 0.02, 0.01, 0.005)]
-        [-0.004, 0.001, 0.0005, 0.0002]
+        >>> round(INCH.limit(-0.1) / MM_PER_INCH, 4)
+        -0.004
         """
         if not self.inch:
             return mm
+        step = THOUSANDTH_MM if abs(mm) >= THOUSANDTH_MM - GRAIN else THOUSANDTH_MM / 10
+        return round(mm / step) * step
+
+    def tolerance(self, mm: float) -> float:
+        """How true a thing lies, or what it may be off, of either sign: inch, to thousandths, under one
+        to the half of one; as ``limit`` where that would be nothing.
+
+        >>> [round(INCH.tolerance(mm) / MM_PER_INCH, 4) for mm in (-0.1, 0.02, 0.01, 0.005)]
+        [-0.004, 0.001, 0.0005, 0.0002]
+        """
         parts = abs(mm) / THOUSANDTH_MM
-        step = THOUSANDTH_MM * (1.0 if parts >= 0.75 else 0.5 if parts >= 0.25 else 0.1)
+        if not self.inch or parts < 0.25:
+            return self.limit(mm)
+        step = THOUSANDTH_MM * (1.0 if parts >= 0.75 else 0.5)
         return round(mm / step) * step
 
     def nearest(self, mm: float, step_mm: float | None = None) -> float:
@@ -125,7 +136,7 @@ class Series:
         return self._up(mm, THOUSANDTH_MM) if self.inch else mm
 
     def within(self, nominal_mm: float, upper_mm: float, lower_mm: float) -> Limits:
-        """A size with the two deviations written beside it, as ``limit`` has them.
+        """A size with the two deviations written beside it, as ``tolerance`` has them.
 
         In inches both ends are whole thousandths, or tenths of them where a deviation is: so a drawing
         says them, and a gauge reads them. As ``inch_limits.hard``.
@@ -134,7 +145,7 @@ class Series:
         >>> [round(mm / MM_PER_INCH, 6) for mm in (one.min_mm, one.max_mm)]
         [0.652, 0.66]
         """
-        upper, lower = self.limit(upper_mm), self.limit(lower_mm)
+        upper, lower = self.tolerance(upper_mm), self.tolerance(lower_mm)
         return self.hard(Limits(nominal_mm, upper, lower, ""))
 
     def major(self, size: ThreadSize, upper_mm: float, lower_mm: float) -> Limits:

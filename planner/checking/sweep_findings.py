@@ -209,7 +209,8 @@ class SweepFindings:
 
     def more(self, mm: float) -> str:
         """A least length that does, on the safe side."""
-        return self.job.numbers.at_least(mm)
+        numbers = self.job.numbers
+        return numbers.at_least(mm) if self.job.inch else numbers.clearance(mm + 0.05)
 
     def _key(self) -> str:
         ball = self.found.ball

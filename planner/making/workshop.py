@@ -276,7 +276,7 @@ class Workshop:
         fits = [one for one in self.kit.end_mills if one <= at_most_mm + 1e-6]
         own = [one for one in fits if deep_mm <= LONG_FLUTES * one]
         step = self.job.series.step_mm  # they are sold by 1 mm, or 1/16 in (common practice)
-        size = own[-1] if own else floor(at_most_mm / step + 1e-6) * step or at_most_mm
+        size = own[-1] if own else floor(at_most_mm / step + 1e-4) * step or at_most_mm
         long = deep_mm > FLUTES * size
         name = f"{'long ' if long else ''}end mill {self.numbers.size(size)}"
         reach = (LONG_FLUTES if long else FLUTES) * size

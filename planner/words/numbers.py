@@ -119,7 +119,7 @@ class Numbers(Limited):
         """How true a thing is set or made: to 0.001 mm, or the series' own thousandths of an inch."""
         if not self.inch:
             return self.micrometer(mm)
-        inches = SERIES[True].limit(mm) / MM_PER_INCH
+        inches = SERIES[True].tolerance(mm) / MM_PER_INCH
         whole = abs(inches * 1000 - round(inches * 1000)) < GRAIN
         return self.length(inches * MM_PER_INCH, 3 if whole else 4)
 

@@ -272,6 +272,14 @@ def _section_meant(text: str) -> str:
     return begun(f'Write "{meant}"') if not found[3].strip() else ""
 
 
+_SAID = re.compile(r"[\d./-]+ (?:mm|in)\b")
+
+
+def lengths_said(text: str) -> set[str]:
+    """Every length with its unit in a text, as it is written."""
+    return {*_SAID.findall(text)}
+
+
 def show_length(mm: float, inch: bool, decimals: int | None = None) -> str:
     """A length without its unit: millimetres to 0.01, or inches as a fraction or to 0.001."""
     if not inch:

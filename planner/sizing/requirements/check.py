@@ -5,7 +5,6 @@ Each check is a line with the place, the value, the limit and the remedy. Import
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from math import hypot, pi
 from typing import Any
@@ -31,6 +30,7 @@ from planner.sizing.requirements.stop import STOP
 from planner.sums.columns import most
 from planner.words.findings import Finding, finding
 from planner.words.numbers import Numbers
+from planner.words.units import lengths_said
 
 MOST_STICKOUT = 5.0
 """A bit that sticks out more of its own widths bends and chatters (common practice: four to five)."""
@@ -99,23 +99,20 @@ def check_sizes(s: Sizes, job: Job, file: str) -> list[Finding]:
     return found
 
 
-def _told(asked: Requirement, s: Sizes, numbers: Numbers) -> tuple[str, str, str]:
+def _words_of(asked: Requirement, s: Sizes, numbers: Numbers) -> tuple[str, str, str]:
     """A requirement's words, to as many places as tell what is there from what it needs."""
     for mm in (numbers.clearance, numbers.micrometer):
         value, limit, remedy = asked.words(s, mm)
-        said = {*_LENGTH.findall(value)}
-        if not said or not said & {*_LENGTH.findall(limit)}:
+        said = lengths_said(value)
+        if not said or not said & lengths_said(limit):
             break
     return value, limit, remedy
-
-
-_LENGTH = re.compile(r"[\d./-]+ (?:mm|in)\b")
 
 
 def _walls(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
     for asked in REQUIREMENTS:
         if not asked.met(s):
-            value, limit, remedy = _told(asked, s, job.numbers)
+            value, limit, remedy = _words_of(asked, s, job.numbers)
             key = f"attachment.sizes.{asked.key}"
             yield finding(asked.code, file, key, value, limit, remedy, severity="refused")
     if s.bit_stickout_mm > MOST_STICKOUT * s.bit_stock.width_mm:
