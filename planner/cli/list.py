@@ -125,7 +125,7 @@ def _asked(name: str, metric: bool | None, shape: str | None) -> Kind:
         raise BadInput([stop]) from None
     problems: Any = []
     if metric is not None and one.inch is None and not one.measured:
-        limit = "has no metric and inch series, nor sizes to show in either"
+        limit = "has no metric and inch series"
         problems.append(finding("no-filter", "list", name, "", limit, "Leave --metric/--inch out"))
     if shape is not None and not one.shaped:
         limit = "have no shape"

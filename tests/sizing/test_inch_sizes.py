@@ -202,7 +202,8 @@ def is_inch_size(s: Sizes, part: Part, feature: f.Feature, field: str, mm: float
     if where in PLAYS_IN:
         play, more = PLAYS_IN[where]
         off = min(abs(mm / MM - play - n / 64 - more / 2) for n in range(64 * 9))
-        return off <= abs(more / 2) + 1e-6
+        whole = field != "width" or is_whole(mm, 0.001)
+        return whole and off <= abs(more / 2) + 1e-6
     if where == ("lock screw hole", "depth_mm"):  # down to the thread's own hole
         return is_64th(mm + thread(s.pivot_thread).tap_drill_mm / 2)
     if where in (
@@ -317,7 +318,11 @@ class Spy(Series):
 def _spying(name: str) -> Any:
     def asked(self: Any, *given: Any) -> Any:
         inch, metric = getattr(Series, name)(self, *given), getattr(METRIC, name)(*given)
-        by = given[0] if name in ("nominal", "limit", "whole") else sys._getframe(1).f_code.co_name
+        by = (
+            given[0]
+            if name in ("nominal", "limit", "tolerance", "whole")
+            else sys._getframe(1).f_code.co_name
+        )
         if isinstance(inch, Limits) or abs(inch - metric) > SAME:
             self.asked.add((name, by))
         return metric if self.back == (name, by) else inch
@@ -326,7 +331,8 @@ def _spying(name: str) -> Any:
 
 
 for _name in (
-    *("nominal", "limit", "whole", "nearest", "up", "down", "thousandths"),
+    *("nominal", "limit", "tolerance", "whole", "nearest", "up", "down"),
+    *("thousandths", "thousandths_up", "within", "major"),
     *("hole", "shaft", "general"),
 ):
     setattr(Spy, _name, _spying(_name))
@@ -334,6 +340,8 @@ for _name in (
 ON_NO_DRAWING = {
     ("nominal", 0.15): "a scribed line's depth",
     ("limit", 0.15): "the same",
+    ("limit", 0.1): "the tool's slot, rounded up to the same thousandth",
+    ("limit", 0.05): "in a note",
     ("nominal", 0.25): "the pellet under the nut's lock screw: it sets which screw is bought",
     ("nominal", 0.7): "in a note",
     ("nominal", 0.05): "in a note",
