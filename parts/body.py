@@ -97,7 +97,6 @@ def rotating_body(s: Sizes) -> Part:
     journal_end = s.housing_length_mm - s.series.up(THREAD_IN_BORE_PITCHES * pitch, 0.5)
     thread_end = s.housing_length_mm + s.thread_run_mm
     shaft_end = thread_end + pin_length_mm(s)
-    pivot_major = thread(s.pivot_thread).major_mm
     half_length = s.block_length_mm / 2
     thickness, width = s.block_stock.height_mm, s.block_stock.width_mm
     pivot = Axis((0.0, 0.0, 0.0), "-x")
@@ -203,7 +202,7 @@ def rotating_body(s: Sizes) -> Part:
             axis=pivot,
             start_mm=journal_end,
             end_mm=thread_end,
-            diameter=s.series.within(pivot_major, -0.05, -0.2),
+            diameter=s.series.major(thread(s.pivot_thread), -0.05, -0.2),
         ),
         TurnedDiameter(
             name="handle pin",

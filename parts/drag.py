@@ -74,7 +74,7 @@ def drag_screw(s: Sizes) -> Part:
                 datum="A",
                 start_mm=tip,
                 end_mm=head,
-                diameter=s.series.within(size.major_mm, -0.03, -0.15),
+                diameter=s.series.major(size, -0.03, -0.15),
             ),
             TurnedDiameter(
                 name="drag head",

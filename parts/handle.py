@@ -54,10 +54,9 @@ def knob_length_mm(s: Sizes) -> float:
 
 def handle(s: Sizes) -> Part:
     """The handle bar for the given sizes."""
-    major = thread(s.handle_thread).major_mm
     screwed = s.pin_diameter_mm + handle_past_mm(s)
     knob_end = s.handle_length_mm - handle_thread_mm(s)
-    thread_size = s.series.within(major, -0.03, -0.15)
+    thread_size = s.series.major(thread(s.handle_thread), -0.03, -0.15)
     return Part(
         name="handle",
         title="Handle",

@@ -42,6 +42,9 @@ NOTCH_RADIUS_MM = 3.0
 PLUG_LEG_MM = 2.0
 """Leg of the rod's weld, in the chamfer of its hole."""
 
+INCH_PLUG_LEG_MM = 25.4 * 3 / 32
+"""The same in inches, a whole 32nd as weld gauges have them (common practice)."""
+
 WIPER_MM = 2.5
 """Depth of the seats for felt rings at both ends of the feed nut: they keep chips off the thread."""
 
@@ -65,7 +68,7 @@ def spigot_diameter_mm(s: Sizes) -> float:
 
 def plug_leg_mm(s: Sizes) -> float:
     """Leg of the rod's weld."""
-    return s.series.nominal(PLUG_LEG_MM)
+    return INCH_PLUG_LEG_MM if s.series.inch else PLUG_LEG_MM
 
 
 def notch_radius_mm(s: Any) -> float:
@@ -140,7 +143,12 @@ def wipers(s: Sizes) -> tuple[Placed, ...]:
         fastener_standard("felt ring", s.feed_thread),
         "wipes the feed thread, oiled",
         2,
-        ring=Ring(wiper_seat_mm(s, feed.major_mm), feed.major_mm, thick, wiper_deep_mm(s)),
+        ring=Ring(
+            wiper_seat_mm(s, feed.major_mm),
+            s.series.nearest(feed.major_mm),
+            thick,
+            wiper_deep_mm(s),
+        ),
     )
     outer = inner + s.arm_stock.height_mm - wiper_deep_mm(s)
     return tuple(
@@ -163,7 +171,7 @@ def sliding_head(s: Sizes) -> Part:
     rod_member_length = thick + s.rod_length_mm
     bit = s.bit_stock.width_mm
     foot_inner_z = s.flat_offset_mm + s.series.limit(FOOT_PLAY_MM)
-    slot = bit + s.series.limit(TOOL_PLAY_MM)
+    slot = s.series.thousandths_up(bit + s.series.limit(TOOL_PLAY_MM))
     foot_thick = s.foot_stock.height_mm
     outer_z = foot_inner_z - s.dressing_mm + foot_thick
     dressed = s.dressing_mm + (outer_z - s.series.thousandths(outer_z))
@@ -199,7 +207,7 @@ def sliding_head(s: Sizes) -> Part:
                     Location("M", "+y", s.series.general(half)),
                 ),
                 note=s.series.words(
-                    f"chamfer the outer mouth {{{PLUG_LEG_MM:g} mm}} for the rod's weld"
+                    f"chamfer the outer mouth {{{PLUG_LEG_MM:g} mm|3/32 in}} for the rod's weld"
                 ),
             ),
         ),

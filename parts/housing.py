@@ -125,7 +125,7 @@ def drag_frame(s: Sizes) -> Frame:
 
 def bore_height_mm(s: Sizes) -> float:
     """Half the band of the bore's height over the seat."""
-    return s.series.limit(BORE_HEIGHT_MM)
+    return s.series.tolerance(BORE_HEIGHT_MM)
 
 
 def _bore_height(s: Sizes) -> Limits:

@@ -105,7 +105,6 @@ def feed_screw(s: Sizes) -> Part:
     short = s.series.nominal(SHORT_MM)
     journal_end = collar_end + s.block_length_mm + s.index_ring_mm + s.dial_length_mm - short
     end = journal_end + short + tail_run_mm(s)
-    tail_major = thread(s.feed_tail_thread).major_mm
     return Part(
         name="feed-screw",
         title="Feed screw",
@@ -118,7 +117,7 @@ def feed_screw(s: Sizes) -> Part:
                 datum="A",
                 start_mm=0.0,
                 end_mm=thread_end,
-                diameter=s.series.within(thread(s.feed_thread).major_mm, -0.03, -0.15),
+                diameter=s.series.major(thread(s.feed_thread), -0.03, -0.15),
             ),
             TurnedDiameter(
                 name="collar",
@@ -141,7 +140,7 @@ def feed_screw(s: Sizes) -> Part:
                 datum="A",
                 start_mm=journal_end,
                 end_mm=end,
-                diameter=s.series.within(tail_major, -0.03, -0.15),
+                diameter=s.series.major(thread(s.feed_tail_thread), -0.03, -0.15),
             ),
             Thread(
                 name="feed thread",

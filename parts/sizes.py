@@ -335,12 +335,12 @@ class Sizes:
     @property
     def hinge_place_mm(self) -> float:
         """The hinge slit's middle lies within so much of its place."""
-        return self.series.limit(HINGE_PLACE_MM)
+        return self.series.tolerance(HINGE_PLACE_MM)
 
     @property
     def hinge_slit_mm(self) -> float:
         """The hinge slit is within so much of its width."""
-        return self.series.limit(HINGE_SLIT_MM)
+        return self.series.tolerance(HINGE_SLIT_MM)
 
     @property
     def pivot_play_mm(self) -> float:

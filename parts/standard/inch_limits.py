@@ -6,6 +6,7 @@ Imported by parts.standard.series, which decides whether a design has these or t
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from math import ceil, floor
 
 from parts.standard.errors import UnknownSize
 from parts.standard.fits import GENERAL_IN, Limits, Pair, limits
@@ -75,6 +76,10 @@ def shaft(nominal_mm: float, pair: Pair) -> Limits:
     return Limits(nominal_mm, upper, lower, f"{row.fit} [{row.shaft}]")
 
 
+def _is_64th(inches: float) -> bool:
+    return abs(inches * 64 - round(inches * 64)) < 64 * EXACT_IN
+
+
 @dataclass(frozen=True)
 class GeneralInchRow:
     """One general tolerance, plus or minus, in, of sizes written with so many decimals of an inch."""
@@ -85,6 +90,36 @@ class GeneralInchRow:
     tolerance_in: float
     source: str
     mark: str
+
+
+WHOLE = 1e-3
+"""Of a thousandth or a tenth of one: what a float may be off a whole one."""
+
+
+def hard(size: Limits) -> Limits:
+    """A size, mm, with its ends on whole thousandths of an inch, or tenths of them.
+
+    On tenths where a deviation is none of whole thousandths. Deviations that are alike go both ways
+    from the size as it is written, to so many decimals (halves to even: ASTM E29, from memory). Of
+    others the end nearer the size is rounded away from it, and the other is as far off that as it was.
+    The size itself stays.
+    """
+    deviations = [one / THOU_MM for one in (size.upper_mm, size.lower_mm)]
+    places = 3 if all(abs(one - round(one)) < WHOLE for one in deviations) else 4
+    step, inches = 10.0**-places, size.nominal_mm / MM_PER_INCH
+    upper, lower = (one / MM_PER_INCH for one in (size.upper_mm, size.lower_mm))
+    if abs(upper + lower) < EXACT_IN:
+        middle = round(round(inches, 8), places)
+        upper, lower = middle + upper - inches, middle + lower - inches
+    else:
+        wide = upper - lower
+        if abs(lower) < abs(upper):
+            lower = ceil((inches + lower) / step - WHOLE) * step - inches
+            upper = lower + wide
+        else:
+            upper = floor((inches + upper) / step + WHOLE) * step - inches
+            lower = upper - wide
+    return replace(size, upper_mm=upper * MM_PER_INCH, lower_mm=lower * MM_PER_INCH)
 
 
 FINEST_DECIMALS = 3
@@ -100,8 +135,9 @@ def general(nominal_mm: float) -> Limits:
     """A size without limits of its own, 0 to 2032 mm: those of the decimals that it is written with.
 
     It has the fewest decimals that say it exactly and that the table has at its size, else the limits
-    of three, though it is then written as a fraction, or with those limits beside it; the decimals are
-    its designation, ".XX". Raises UnknownSize where the size is beyond the table.
+    of three: a 64th, which is written as a fraction, about itself, any other about the size as three
+    decimals say it, so that a drill of 0.1695 in is 0.170 ±0.003. The decimals are its designation,
+    ".XX". Raises UnknownSize where the size is beyond the table.
     """
     inches = abs(nominal_mm) / MM_PER_INCH
     for row in general_rows():
@@ -110,7 +146,9 @@ def general(nominal_mm: float) -> Limits:
         )
         if exact and row.over_in - EXACT_IN <= inches <= row.upto_in + EXACT_IN:
             most = row.tolerance_in * MM_PER_INCH
-            return Limits(nominal_mm, most, -most, GENERAL_IN + "X" * row.decimals)
+            size = Limits(nominal_mm, most, -most, GENERAL_IN + "X" * row.decimals)
+            said = abs(inches - round(inches, row.decimals)) < EXACT_IN or _is_64th(inches)
+            return size if said else hard(size)
     largest = max(row.upto_in for row in general_rows())
     remedy = f"the table ends at {largest:g} in; choose a size within"
     raise UnknownSize("general tolerance", f"{inches:g} in", f"{largest:g} in", remedy)

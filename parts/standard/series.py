@@ -15,6 +15,7 @@ from typing import Any
 from parts.standard import inch_limits
 from parts.standard.fits import Limits, Pair, general, limits
 from parts.standard.sections import MM_PER_INCH, inch_text
+from parts.standard.threads import ThreadSize
 
 SIXTYFOURTH_MM = MM_PER_INCH / 64
 """The finest fraction on a rule and between fractional drills (ASME B94.11M; common practice)."""
@@ -63,6 +64,10 @@ class Series:
         """An allowance between sizes that tools are sold in: inch, to the nearest governing step."""
         return round(mm / self.step_mm) * self.step_mm if self.inch else mm
 
+    def whole_up(self, mm: float) -> float:
+        """The same to the next governing step up."""
+        return self._up(mm, self.step_mm) if self.inch else mm
+
     def knurl(self, mm: float) -> float:
         """The pitch of a knurl: inch, of the wheel nearest to it among KNURLS_PER_INCH."""
         if not self.inch:
@@ -80,6 +85,19 @@ class Series:
         step = THOUSANDTH_MM if abs(mm) >= THOUSANDTH_MM - GRAIN else THOUSANDTH_MM / 10
         return round(mm / step) * step
 
+    def tolerance(self, mm: float) -> float:
+        """How true a thing lies, or what it may be off, of either sign: inch, to thousandths, under one
+        to the half of one; as ``limit`` where that would be nothing.
+
+        >>> [round(INCH.tolerance(mm) / MM_PER_INCH, 4) for mm in (-0.1, 0.02, 0.01, 0.005)]
+        [-0.004, 0.001, 0.0005, 0.0002]
+        """
+        parts = abs(mm) / THOUSANDTH_MM
+        if not self.inch or parts < 0.25:
+            return self.limit(mm)
+        step = THOUSANDTH_MM * (1.0 if parts >= 0.75 else 0.5)
+        return round(mm / step) * step
+
     def nearest(self, mm: float, step_mm: float | None = None) -> float:
         """A size worked out: inch, to the nearest 64th; metric, to whole steps, or as it is."""
         step = SIXTYFOURTH_MM if self.inch else step_mm
@@ -88,12 +106,16 @@ class Series:
     def up(self, mm: float, step_mm: float | None = None) -> float:
         """The same rounded up."""
         step = SIXTYFOURTH_MM if self.inch else step_mm
-        return mm if step is None else _rounded((0.0 - (GRAIN - mm / step) // 1.0) * step, 9)
+        return mm if step is None else self._up(mm, step)
 
     def down(self, mm: float, step_mm: float | None = None) -> float:
         """The same rounded down."""
         step = SIXTYFOURTH_MM if self.inch else step_mm
         return mm if step is None else self._down(mm, step)
+
+    def _up(self, mm: float, step: float) -> float:
+        whole: float = _rounded((0.0 - (GRAIN - mm / step) // 1.0) * step, 9)
+        return whole
 
     def _down(self, mm: float, step: float) -> float:
         whole: float = _rounded((mm / step + GRAIN) // 1.0 * step, 9)
@@ -109,9 +131,43 @@ class Series:
         """
         return self._down(mm, THOUSANDTH_MM) if self.inch else mm
 
+    def thousandths_up(self, mm: float) -> float:
+        """The same rounded up."""
+        return self._up(mm, THOUSANDTH_MM) if self.inch else mm
+
     def within(self, nominal_mm: float, upper_mm: float, lower_mm: float) -> Limits:
-        """A size with the two deviations written beside it, as ``limit`` has them."""
-        return Limits(nominal_mm, self.limit(upper_mm), self.limit(lower_mm), "")
+        """A size with the two deviations written beside it, as ``tolerance`` has them.
+
+        In inches both ends are whole thousandths, or tenths of them where a deviation is: so a drawing
+        says them, and a gauge reads them. As ``inch_limits.hard``.
+
+        >>> one = INCH.within(0.65625 * MM_PER_INCH, 0.1, -0.1)
+        >>> [round(mm / MM_PER_INCH, 6) for mm in (one.min_mm, one.max_mm)]
+        [0.652, 0.66]
+        """
+        upper, lower = self.tolerance(upper_mm), self.tolerance(lower_mm)
+        return self.hard(Limits(nominal_mm, upper, lower, ""))
+
+    def major(self, size: ThreadSize, upper_mm: float, lower_mm: float) -> Limits:
+        """What is turned before a thread is cut on it: with these deviations, as ``within``; inch, a
+        unified thread's own limits of class 2A, to thousandths inward of them.
+
+        >>> from parts.standard.threads import thread
+        >>> one = INCH.major(thread("3/4-10 UNC"), -0.03, -0.15)
+        >>> [round(mm / MM_PER_INCH, 4) for mm in (one.max_mm, one.min_mm)]
+        [0.748, 0.736]
+        """
+        if not self.inch or size.system != "unified":
+            return self.within(size.major_mm, upper_mm, lower_mm)
+        most, least = size.major_2a_mm
+        step = THOUSANDTH_MM
+        upper = self._down(most, step) - size.major_mm
+        lower = self._up(least, step) - size.major_mm
+        return Limits(size.major_mm, upper, lower, "")
+
+    def hard(self, size: Limits) -> Limits:
+        """The same size with its ends where decimals say them: as ``within``; metric, as it is."""
+        return inch_limits.hard(size) if self.inch else size
 
     def general(self, nominal_mm: float) -> Limits:
         """A size without limits of its own: those of ISO 2768-1 medium, or inch, by its decimals."""

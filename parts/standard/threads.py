@@ -11,6 +11,9 @@ from parts.standard.errors import unknown
 from parts.standard.sections import MM_PER_INCH
 from parts.standard.table import load
 
+LOOSENED = 0.3
+"""The allowance of class 2A, of the tolerance of its pitch diameter (ASME B1.1)."""
+
 TAP_LEAD_PITCHES = 3.0
 """A blind tapped hole is drilled deeper by the lead of a tap (common practice: three pitches)."""
 
@@ -43,6 +46,23 @@ class ThreadSize:
         if self.system == "unified":
             return self.designation.rsplit("-", 1)[0]
         return self.designation.split("x")[0]
+
+    @property
+    def major_2a_mm(self) -> tuple[float, float]:
+        """The greatest and the least outside of a unified external thread of class 2A, mm.
+
+        Of the coarse and fine series, whose length of engagement is taken as the diameter. ASME B1.1,
+        in inches: the pitch diameter's tolerance 0.0015 D^(1/3) + 0.0015 Le^(1/2) + 0.015 P^(2/3), of
+        which 0.3 is the allowance; the major diameter's 0.060 P^(2/3); each to a ten-thousandth.
+
+        >>> [round(mm / 25.4, 4) for mm in thread("1/4-20 UNC").major_2a_mm]
+        [0.2489, 0.2408]
+        """
+        major, pitch = self.major_mm / MM_PER_INCH, self.pitch_mm / MM_PER_INCH
+        of_pitch = 0.0015 * major ** (1 / 3) + 0.0015 * major**0.5 + 0.015 * pitch ** (2 / 3)
+        most = major - round(LOOSENED * of_pitch, 4)
+        least = most - round(0.06 * pitch ** (2 / 3), 4)
+        return most * MM_PER_INCH, least * MM_PER_INCH
 
     @property
     def tap_lead_mm(self) -> float:

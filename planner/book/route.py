@@ -84,7 +84,7 @@ def read_route(record: Record, numbers: Numbers) -> tuple[Held, ...]:
 
 def _new(setup: Record, operations: Sequence[Record], numbers: Numbers) -> Held:
     align = tuple(
-        f"{one['what']}, by {one['by']}, within {numbers.fine(one['within_mm'])}"
+        f"{one['what']}, by {one['by']}, within {numbers.within(one['within_mm'])}"
         for one in setup["align"]
     )
     return Held(

@@ -238,13 +238,17 @@ def budget_findings(
         tolerance = wanted.get(case.name)
         if tolerance is None:
             continue
+
+        def over(found_mm: float, most: str = mm(tolerance)) -> str:
+            return mm(found_mm) if mm(found_mm) != most else job.numbers.fine_up(found_mm)
+
         key, limit = f"ball.{case.name}.tolerance", f"tolerance +- {mm(tolerance)}"
         source = "error budget: tolerances on the sheets, through the exact surface"
         if found.form_95_mm > tolerance:
-            value = f"95 of 100 balls are round within {mm(found.form_95_mm)} on the radius"
+            value = f"95 of 100 balls are round within {over(found.form_95_mm)} on the radius"
             remedy = f"Better the {found.dominates_form}, or widen the tolerance"
             yield finding("ball-form", file, key, value, limit, remedy, source=source)
         elif found.size_95_mm > tolerance:
-            value = f"95 of 100 balls come within {mm(found.size_95_mm)} of the diameter"
+            value = f"95 of 100 balls come within {over(found.size_95_mm)} of the diameter"
             remedy = "Turn a trial ball, measure it, and see: pommel correct"
             yield finding("ball-diameter", file, key, value, limit, remedy, source=source)

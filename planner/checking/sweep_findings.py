@@ -78,7 +78,7 @@ class SweepFindings:
 
     def __init__(self, found: BallClearance, s: Takes, job: Job, file: str) -> None:
         self.found, self.s, self.job, self.file = found, s, job, file
-        self.mm, self.rough = job.numbers.length, job.numbers.rough
+        self.mm, self.clear = job.numbers.length, job.numbers.clearance
 
     def refusals(self) -> Iterator[Finding]:
         """Why the ball cannot be turned at all."""
@@ -110,7 +110,7 @@ class SweepFindings:
         yield self._told(
             "centre",
             "turning.tailstock_centre",
-            f"the tailstock centre, {self.rough(centre.diameter)} thick, holds the head back past"
+            f"the tailstock centre, {self.clear(centre.diameter)} thick, holds the head back past"
             " the equator",
             "the sweep must begin before it",
             "Use a slimmer centre, or none for this ball",
@@ -123,22 +123,25 @@ class SweepFindings:
             return
         if found.arrangement == "upright":
             high = found.cross_slide_by.distance_mm
+            have = self.job.lathe.spindle_over_cross_slide
+            there, need = self.job.numbers.apart(have, high + s.clearance_mm)
             yield self._told(
                 "cross-slide",
                 key,
-                f"head, block and bearing stand {self.rough(high)} high under the spindle;"
-                f" {self.rough(self.job.lathe.spindle_over_cross_slide)} is there",
-                f"needs {self.rough(high + s.clearance_mm)}",
+                f"head, block and bearing stand {self.clear(high)} high under the spindle;"
+                f" {there} is there",
+                f"needs {need}",
                 "Let the bearing into the slide's T-slot plate, make housing_length less, or turn a"
                 " smaller ball",
             )
             return
         by = found.cross_slide_by.name
-        value = f"{by} clears the cross slide by {self.rough(found.cross_slide_mm)}"
+        clears, need = self.job.numbers.apart(found.cross_slide_mm, s.clearance_mm)
+        value = f"{by} clears the cross slide by {clears}"
         remedy = "Turn a smaller ball"
         if self.job.own_head is None:
             remedy += ", or let pommel choose the sizes"
-        yield self._told("cross-slide", key, value, f"needs {self.rough(s.clearance_mm)}", remedy)
+        yield self._told("cross-slide", key, value, f"needs {need}", remedy)
 
     def reach(self) -> Iterator[Finding]:
         """Whether carriage and tailstock come where this ball needs them."""
@@ -180,11 +183,11 @@ class SweepFindings:
 
     def _reaching(self) -> str:
         """What reaches the neck: a bit set farther out, or a thicker stem."""
-        stem = f"leave a stem of at least {self.rough(self.found.least_stem_mm + 0.05)}"
+        stem = f"leave a stem of at least {self.more(self.found.least_stem_mm)}"
         out = self.found.reaching_bit_mm
         if out is None:
             return stem[0].upper() + stem[1:]
-        return f"Set the bit out {self.rough(out + 0.05)} for this ball, or {stem}"
+        return f"Set the bit out {self.more(out)} for this ball, or {stem}"
 
     def stick_out(self, severity: Severity = "warning") -> Iterator[Finding]:
         """A slender blank without a centre; a note for the attachment's own smallest ball."""
@@ -198,11 +201,16 @@ class SweepFindings:
         yield self._told(
             "stick-out",
             self._key(),
-            f"the blank sticks out {self.rough(out)}",
+            f"the blank sticks out {self.clear(out)}",
             f"{slender:.1f} of its diameters, more than {MOST_STICK_OUT:g}",
             "Hold a thicker blank, or rough it with the tailstock up",
             severity=severity,
         )
+
+    def more(self, mm: float) -> str:
+        """A least length that does, on the safe side."""
+        numbers = self.job.numbers
+        return numbers.at_least(mm) if self.job.inch else numbers.clearance(mm + 0.05)
 
     def _key(self) -> str:
         ball = self.found.ball

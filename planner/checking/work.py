@@ -163,7 +163,7 @@ def bending_findings(found: Sequence[Bending], job: Job, file: str) -> Iterator[
             "ball" if ball.bound else f"ball.{ball.name}",
             f"in the pass the work bends {numbers.fine_up(one.mm)}: stem {numbers.length(one.stem_mm)},"
             f" {numbers.rule(one.free_mm)} out of the jaws",
-            f"at most {numbers.fine(most)}",
+            f"at most {numbers.within(most)}",
             remedy,
             severity="note" if small else "warning",
             subject=ball.name,

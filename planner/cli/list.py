@@ -62,7 +62,9 @@ A source is marked seen (read in what it names), computed, common practice or me
 )
 @click.argument("name", metavar="[KIND]", required=False, shell_complete=_kinds_begun)
 @click.option("--like", metavar="TEXT", help="Only rows in which a word begins so.")
-@click.option("--metric/--inch", "metric", default=None, help="Only the one series.")
+@click.option(
+    "--metric/--inch", "metric", default=None, help="Only the one series, its text in its units."
+)
 @click.option(
     "--shape", metavar="SHAPE", help="Only sections of a shape: round, square, flat, tube."
 )
@@ -99,7 +101,7 @@ def list(
                 findings_record([told]) | {"format": format_name("list"), "kind": name, name: []}
             )
         sys.exit(FINDINGS)
-    table = list_table(one, rows)
+    table = list_table(one, rows, metric is False)
     if as_json:
         rows_said = {"format": format_name("list"), "kind": name, name: table.records()}
         say_json(findings_record([]) | rows_said)
@@ -122,7 +124,7 @@ def _asked(name: str, metric: bool | None, shape: str | None) -> Kind:
         stop = finding("unknown-kind", "list", name, "", "there is no list of that", remedy)
         raise BadInput([stop]) from None
     problems: Any = []
-    if metric is not None and one.inch is None:
+    if metric is not None and one.inch is None and not one.measured:
         limit = "has no metric and inch series"
         problems.append(finding("no-filter", "list", name, "", limit, "Leave --metric/--inch out"))
     if shape is not None and not one.shaped:

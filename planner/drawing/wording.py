@@ -12,6 +12,7 @@ from typing import Any
 from parts import features as f
 from parts.standard.drills import Drill, drill_of
 from parts.standard.fits import Limits
+from parts.standard.series import INCH, METRIC
 from parts.standard.threads import thread
 from planner.drawing.stations import drilled_mm
 from planner.making.callouts import callout
@@ -208,5 +209,5 @@ GENERAL_TEXTURE_UM = 3.2
 
 def edge_sizes(numbers: Numbers) -> tuple[str, str]:
     """What edges that are not drawn may be: outside and inside, signed."""
-    most = numbers.plain.caliper(EDGE_MM)
+    most = numbers.plain.size((INCH if numbers.inch else METRIC).nominal(EDGE_MM))
     return f"-{most}", f"+{most}"

@@ -243,7 +243,7 @@ class Across(Holds):
             ordered.reverse()
         finishers: list[Op] = []
         for one in ordered:
-            want = holes.drill_mm(one, self.shop)
+            want = holes.drilled_mm(one, self.shop)
             start = self._entry(one, feed)[index]
             into = asked.opened_later(self.on.part, one)
             end = start + sign * (one.depth_mm + holes.drilled_past(one, bool(into)))

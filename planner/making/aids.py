@@ -129,7 +129,7 @@ class _Aids:
                     f"centred at both ends, turned true between centres; a cross hole for a {said} bit"
                     f" {self.numbers.size(tool.bit_at_mm or 0.0)} from the carrier's end, a screw on"
                     " it; a flat for the carrier within"
-                    f" {self.numbers.size(series.nominal(taken))} of that end; the bit is set by a"
+                    f" {self.numbers.size(series.whole_up(taken))} of that end; the bit is set by a"
                     " micrometer over the bar: half of bar and bore",
                     grip=False,
                 )  # fmt: skip

@@ -273,7 +273,7 @@ class InPlace:
                 measures=(
                     Measure(
                         "flat and square by an indicator in the bar, within"
-                        f" {self.numbers.fine(FACE_MM)}",
+                        f" {self.numbers.within(FACE_MM)}",
                         "runout",
                         0.0,
                         FACE_MM,

@@ -180,7 +180,7 @@ class Pieces:
                 on.part.name, "a bench grinder", "Have the bit ground, then hone it yourself"
             )
         setup = SetUp(on, Stage.BLANK, machine, Hold("hand", "by hand on the rest"))
-        rest = self.shop.numbers.size(self.shop.job.series.nominal(2.0))
+        rest = self.shop.numbers.size(self.shop.job.series.whole(2.0))
         return setup.add(
             Op(
                 "grind",

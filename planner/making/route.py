@@ -158,7 +158,7 @@ def whole_route(attachment: Attachment, job: Job) -> Route:
     for one in setups:
         one.minutes = SET_UP_MINUTES.get(one.hold.by, 3.0)
         one.align = tuple(
-            replace(true, within_mm=job.series.limit(true.within_mm)) for true in one.align
+            replace(true, within_mm=job.series.tolerance(true.within_mm)) for true in one.align
         )
     _journeys(setups, shop)
     operations = _numbered(setups, order, before, shop)

@@ -121,7 +121,7 @@ class Welding:
         setup = SetUp(self.on, Stage.WELDED, "bench", hold)
         if self.shop.machine("weld") in SENT:
             body, i, sign = self._laid()
-            square = self.numbers.fine(SQUARE_MM)
+            square = self.numbers.within(SQUARE_MM)
             setup.add(
                 Op("check", "it is back from the welder: look it over by its weld sheet before it is"
                    " worked on", Tool("none", "none"), minutes=5.0,
@@ -201,7 +201,7 @@ def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
     if not welds:
         return []
     bevels = [_bevel(weld, shop) for weld in bevelled(on)]
-    strip = shop.numbers.size(shop.job.series.nominal(STRIP_MM))
+    strip = shop.numbers.size(shop.job.series.whole(STRIP_MM))
     metal = material(on.member.blank.material)
     turned = [o for o in on.member.features if isinstance(o, f.TurnedDiameter)]
     bare = on.member.blank.length_mm - sum(o.end_mm - o.start_mm for o in turned) > STRIP_MM
@@ -301,7 +301,7 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     ]
     spared = f", no spatter and no clamp's mark on the {', the '.join(fine)}" if fine else ""
     lines.append(
-        f"  Comes back: as its drawing has it, square within {numbers.fine(SQUARE_MM)}, looked at for"
+        f"  Comes back: as its drawing has it, square within {numbers.within(SQUARE_MM)}, looked at for"
         f" cracks{spared}."
     )
     later = [o for o in part.features if isinstance(o, f.Turned | f.Bore | f.MilledFlat)]

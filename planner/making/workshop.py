@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import log, pi
+from math import floor, log, pi
 
 from parts.standard.cutting_data import cutting_data
 from parts.standard.drills import Drill, drill_at_most, drill_of, drills
@@ -275,7 +275,8 @@ class Workshop:
         """The largest end mill that is no larger, a long one where it cuts deep by its side."""
         fits = [one for one in self.kit.end_mills if one <= at_most_mm + 1e-6]
         own = [one for one in fits if deep_mm <= LONG_FLUTES * one]
-        size = own[-1] if own else at_most_mm
+        step = self.job.series.step_mm  # they are sold by 1 mm, or 1/16 in (common practice)
+        size = own[-1] if own else floor(at_most_mm / step + 1e-4) * step or at_most_mm
         long = deep_mm > FLUTES * size
         name = f"{'long ' if long else ''}end mill {self.numbers.size(size)}"
         reach = (LONG_FLUTES if long else FLUTES) * size

@@ -44,14 +44,16 @@ from planner.output.listing_rows import (
     sections,
     threads,
 )
+from planner.words.inches import converted, heads
 from planner.words.tables import Column, Table
+from planner.words.units import MM_PER_INCH
 
 
 class Kind(NamedTuple):
     """One kind of thing: its name, a line about it, the type of its rows, and what loads them.
 
-    inch: whether a row is of the inch series, where there are two. tables: the files of parts/standard
-    that its rows come from.
+    inch: whether a row is of the inch series, where there are two; None for one of both.
+    tables: the files of parts/standard that its rows come from.
     """
 
     name: str
@@ -59,7 +61,13 @@ class Kind(NamedTuple):
     row: type[Any]
     rows: Callable[[], Sequence[Any]]
     tables: tuple[str, ...]
-    inch: Callable[[Any], bool] | None = None
+    inch: Callable[[Any], bool | None] | None = None
+
+    @property
+    def measured(self) -> bool:
+        """Whether its rows have sizes, speeds or masses that can be shown in inches."""
+        told = heads(self.keys, ())
+        return told != list(self.keys) and not any(key.endswith("_um") for key in told)
 
     @property
     def keys(self) -> tuple[str, ...]:
@@ -77,7 +85,11 @@ def _of(file: str, row: type[Any]) -> Callable[[], Sequence[Any]]:
 
 
 def _plain(
-    name: str, about: str, file: str, row: type[Any], inch: Callable[[Any], bool] | None = None
+    name: str,
+    about: str,
+    file: str,
+    row: type[Any],
+    inch: Callable[[Any], bool | None] | None = None,
 ) -> Kind:
     """A kind whose rows are those of one table."""
     return Kind(name, about, row, _of(file, row), (file,), inch)
@@ -218,6 +230,7 @@ KINDS: tuple[Kind, ...] = (
         "What lengths are measured with: range, reading, uncertainty.",
         "measuring.csv",
         InstrumentRow,
+        lambda row: None if row.system == "any" else row.system == "inch",
     ),
     _plain(
         "holding",
@@ -294,7 +307,7 @@ def listed(
     if like is not None:
         rows = [row for row in rows if _is_like(row, like)]
     if inch is not None and one.inch is not None:
-        rows = [row for row in rows if one.inch(row) == inch]
+        rows = [row for row in rows if one.inch(row) in (inch, None)]
     if shape is not None:
         rows = [row for row in rows if row.shape == shape]
     return list(rows)
@@ -320,6 +333,11 @@ HEADS = {
     "_mm2": ", mm2",
     "_mm": ", mm",
     "_um": ", um",
+    "_lb_in3": ", lb/in3",
+    "_lb_ft": ", lb/ft",
+    "_ft_min": ", ft/min",
+    "_in2": ", in2",
+    "_psi": ", psi",
     "_in": ", in",
     "_thou": ", thou",
     "_MPa": ", MPa",
@@ -335,27 +353,52 @@ def heading(key: str) -> str:
     return key.replace("_", " ")
 
 
-def list_table(one: Kind, rows: Sequence[Any]) -> Table:
-    """The rows as a table: for machines whole, in text with numbered sources below."""
+def list_table(one: Kind, rows: Sequence[Any], inch: bool = False) -> Table:
+    """The rows as a table: for machines whole, in text with numbered sources below.
+
+    inch: the text in inches, pounds and feet, a pitch as threads per inch; what the rows say in inches
+    besides millimetres only so.
+    """
     keys = one.keys
+    shows = [key for key in keys if key not in ("source", "mark")]
+    if inch:
+        shows = [
+            key
+            for key in shows
+            if f"{key.removesuffix('_mm')}_in" not in shows or key[-3:] == "_in"
+        ]
     whole = tuple(tuple(getattr(row, key) for key in keys) for row in rows)
     numbers: dict[str, int] = {}
     shown = []
     for row in rows:
         origin = f"{row.source} ({row.mark})" if row.source != row.mark else row.source
         number = numbers.setdefault(origin, len(numbers) + 1)
-        cells = [getattr(row, key) for key in keys if key not in ("source", "mark")]
-        shown.append((*map(_cell, cells), str(number)))
-    heads = [heading(key) for key in keys if key not in ("source", "mark")]
+        cells = [getattr(row, key) for key in shows]
+        shown.append((*map(_cell, _in_inches(shows, cells) if inch else cells), str(number)))
+    named = heads(tuple(shows), ()) if inch else shows
     return Table(
         name=one.name,
         title=f"{one.name}: {len(rows)}. {one.about}",
         columns=tuple(Column(key, heading(key)) for key in keys),
         rows=whole,
         shown=tuple(shown),
-        heads=(*heads, "source"),
+        heads=(*("tpi" if key == "pitch_in" else heading(key) for key in named), "source"),
         notes=("Sources", *(f"{number} {origin}" for origin, number in numbers.items())),
     )
+
+
+def _in_inches(keys: Sequence[str], cells: Sequence[Any]) -> list[Any]:
+    """A row's cells in inches; a pitch as threads per inch, what is no length to three figures."""
+    told = converted(tuple(keys), tuple(cells), ())
+    found = []
+    for key, cell, one in zip(keys, cells, told, strict=True):
+        if key == "pitch_mm" and cell:
+            one = float(f"{MM_PER_INCH / cell:.4g}")
+        elif isinstance(one, float) and one != cell and not key.endswith("_mm"):
+            one = float(f"{one:.3g}")
+            one = int(one) if one >= 100 else one
+        found.append(one)
+    return found
 
 
 def _cell(value: Any) -> str:

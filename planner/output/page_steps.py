@@ -84,7 +84,7 @@ def step(
     if not tool["owned"]:
         how.append(f"not in the shop: {tool['instead'] or 'borrow one'}")
     align = [
-        f"{row['what']}, by {row['by']}, within {numbers.fine(row['within_mm'])}"
+        f"{row['what']}, by {row['by']}, within {numbers.within(row['within_mm'])}"
         for row in setup["align"]
     ]
     seen = [row for row in one["measure"] if row["low_mm"] is None]

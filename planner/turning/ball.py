@@ -22,7 +22,7 @@ from planner.turning.passes import Cylinder, Sweep, finish_feed_mm, start_radius
 from planner.turning.passplan import Asked, pass_plan
 from planner.turning.piece import Behind, behind_of, corners_mm
 from planner.turning.roughing import Divisions, Roughing, Tool, Work, flank_deg, roughing
-from planner.turning.second import BEYOND_MM, Swinging, second_holding, stem_left
+from planner.turning.second import Swinging, beyond_mm, second_holding, stem_left
 from planner.turning.springing import spring_passes
 
 STEP_PART = 1 / 12
@@ -123,7 +123,7 @@ def _planned(
     work = _with_behind(front.work, stands)
     steps = _steps(work, job, height_mm)
     wall = work.wall_mm
-    part_off = _part_off_mm(ball, behind)
+    part_off = _part_off_mm(ball, behind, job)
     far = max((step.to_mm for step in steps.steps), default=0.0) - radius
     jaws = max(
         clear.stick_out_mm,
@@ -145,7 +145,7 @@ def _planned(
     second = None
     if ball.spec.stemless:
         full = hole.tap_depth_mm if hole and hole.tap_depth_mm else 0.0
-        left = stem_left(work, steps.profile, front.sweep, radius + BEYOND_MM)
+        left = stem_left(work, steps.profile, front.sweep, radius + beyond_mm(job))
         second = second_holding(ball, clear, swinging, limits, asked, s, job, left, full)
     return BallPlan(
         ball=ball,
@@ -275,11 +275,11 @@ def _room(
     return room_behind(outlines, tips, swings, neck, work.blank_radius_mm, s.clearance_mm)
 
 
-def _part_off_mm(ball: BallWork, behind: Behind) -> float:
+def _part_off_mm(ball: BallWork, behind: Behind, job: Job) -> float:
     """How far behind the centre the parting tool's right side stands."""
     if not ball.behind:
         return 0.0
-    return ball.radius_mm + BEYOND_MM if ball.spec.stemless else behind.end_mm
+    return ball.radius_mm + beyond_mm(job) if ball.spec.stemless else behind.end_mm
 
 
 def _asked(

@@ -114,13 +114,13 @@ def hand_findings(plan: BallPlan, swinging: Swinging, job: Job, file: str) -> It
     room, near = hand_room_mm(swinging.edges, swing, jaws, job.lathe)
     if room >= HAND_ROOM_MM - 1e-6:
         return
-    rough = job.numbers.rough
+    comes, need = job.numbers.apart(max(0.0, room), HAND_ROOM_MM)
     yield finding(
         "hand-room",
         file,
         key_of(plan.ball, job),
-        f"the knob comes within {rough(max(0.0, room))} of the {near}",
-        f"a hand needs {rough(HAND_ROOM_MM)} round it",
+        f"the knob comes within {comes} of the {near}",
+        f"a hand needs {need} round it",
         "Let the blank stick out more, use a shorter handle (handle_length), or swing it by a bar",
         subject=plan.ball.name,
         source="from memory",
@@ -229,14 +229,15 @@ def _second(
     plan: BallPlan, second: SecondHolding, s: Head, job: Job, file: str
 ) -> Iterator[Finding]:
     """A second holding that the head runs into, or that slips."""
-    key, mm = key_of(plan.ball, job), job.numbers.length
+    key = key_of(plan.ball, job)
     if second.clear_mm < s.clearance_mm - 1e-6:
+        comes, need = job.numbers.apart(max(0.0, second.clear_mm), s.clearance_mm)
         yield finding(
             "second-holding",
             file,
             key,
-            f"what swings comes within {mm(max(0.0, second.clear_mm))} of the {second.holding}",
-            f"needs {mm(s.clearance_mm)}",
+            f"what swings comes within {comes} of the {second.holding}",
+            f"needs {need}",
             "Hold it on a threaded stub, or leave a stem (stem_length)",
             subject=plan.ball.name,
             source=GEOMETRY,

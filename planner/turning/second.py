@@ -29,6 +29,12 @@ from planner.turning.roughing import Work
 BEYOND_MM = 1.0
 """A ball whose stem side is still to be finished is parted so far behind it."""
 
+
+def beyond_mm(job: Job) -> float:
+    """BEYOND_MM in the job's own series."""
+    return job.series.nominal(BEYOND_MM)
+
+
 OVER_DEG = 10.0
 """How far the second sweep goes on over what the first has finished."""
 
@@ -92,7 +98,7 @@ def second_holding(
     """
     radius, stub = ball.radius_mm, max(part.radius_mm for part in left)
     holding = holding_of(ball, job)
-    end = radius + BEYOND_MM
+    end = radius + beyond_mm(job)
     blend = 180.0 - asked.sweep.limits_deg(radius)[1]
     to = min(blend + OVER_DEG, 85.0)
     low = radius * cos(radians(min(to, 80.0)))

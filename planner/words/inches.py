@@ -1,6 +1,7 @@
-"""A table's rows for an inch shop's spreadsheet: each column in the unit that its key then names.
+"""A table's rows for an inch shop: each column in the unit that its key then names.
 
-Imported by words.tables, for CSV alone: JSON is for programs and stays in mm, N, MPa and kg.
+Imported by words.tables, for CSV, and by output.listing, for its text: JSON is for programs and
+stays in mm, N, MPa and kg.
 """
 
 from __future__ import annotations
@@ -9,7 +10,12 @@ import re
 from typing import Any
 
 from parts.standard.sections import Section
-from planner.words.quantities import KG_PER_LB, NEWTONS_PER_POUND, PSI_PER_MEGAPASCAL
+from planner.words.quantities import (
+    KG_PER_LB,
+    MM_PER_FOOT,
+    NEWTONS_PER_POUND,
+    PSI_PER_MEGAPASCAL,
+)
 from planner.words.units import MM_PER_INCH, UnitError, section
 
 UNITS = (
@@ -21,13 +27,22 @@ UNITS = (
     ("_N", "_lbf", 1 / NEWTONS_PER_POUND),
     ("_MPa", "_psi", PSI_PER_MEGAPASCAL),
     ("_kg", "_lb", 1 / KG_PER_LB),
+    ("_kg_m3", "_lb_in3", (MM_PER_INCH / 1000) ** 3 / KG_PER_LB),
+    ("_kg_m", "_lb_ft", MM_PER_FOOT / 1000 / KG_PER_LB),
+    ("_m_min", "_ft_min", 1000 / MM_PER_FOOT),
 )
 
-DIGITS = 7
-"""As many figures as a length to a ten-thousandth of a millimetre has."""
+DIGITS = 5
+"""Figures of what is no length."""
+
+PLACES, SMALL_PLACES, SMALL_IN = 4, 6, 0.001
+"""Decimals of a length in inches, as the finest gauge reads; of what is smaller than a thousandth, a
+deflection say, so many."""
 
 ROUNDED_MM = 0.00051
 """Names of sections in rows are rounded to 0.001 mm."""
+
+_ROW = re.compile(r"[\d.]+( [\d.]+)*")
 
 _SECTION = re.compile(r"(round|square|flat|tube|sheet) [\d.]+(x[\d.]+)?")
 
@@ -65,9 +80,19 @@ def _cell(key: str, value: Any, lengths: tuple[str, ...]) -> Any:
             return Section(read.shape, *map(_whole, (read.width_mm, read.thickness_mm))).label(True)
         except UnitError:
             return value
+    unit, factor = _unit(key)
+    length = key in lengths or unit.endswith("_in")
+    if isinstance(value, str) and length and _ROW.fullmatch(value):  # a row of lengths
+        return " ".join(f"{_inches(float(one)):g}" for one in value.split())
     if isinstance(value, bool) or not isinstance(value, int | float):
         return value
     if key in lengths:  # a count is none
-        return float(f"{value / MM_PER_INCH:.{DIGITS}g}") if isinstance(value, float) else value
-    factor = _unit(key)[1]
+        return _inches(value) if isinstance(value, float) else value
+    if length and factor != 1.0:
+        return _inches(value)
     return value if factor == 1.0 else float(f"{value * factor:.{DIGITS}g}")
+
+
+def _inches(mm: float) -> float:
+    inches = _whole(mm) / MM_PER_INCH
+    return round(inches, PLACES if abs(inches) >= SMALL_IN else SMALL_PLACES)

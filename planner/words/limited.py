@@ -6,7 +6,6 @@ imports it.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from math import ceil, floor
 from typing import TYPE_CHECKING
@@ -17,7 +16,7 @@ from parts.standard.series import INCH as INCH_SERIES
 from parts.standard.series import METRIC as METRIC_SERIES
 from parts.standard.series import THOUSANDTH_MM
 from planner.words.quantities import Quantities
-from planner.words.units import MM_PER_INCH, fraction_text, trimmed
+from planner.words.units import DUST_PLACES, MM_PER_INCH, fraction_text, trimmed
 
 if TYPE_CHECKING:
     from parts.standard.fits import Limits
@@ -39,11 +38,8 @@ READ_IN = (0.001, 0.0001)
 LEAST_BAND = 1 / 3
 """What limits rounded inward must keep of their band at least; else they are read finer."""
 
-DUST_PLACES = 8
-"""Of an inch: what comes of binary fractions lies beyond."""
-
-MOST_DECIMALS = 6
-"""Of an inch: what a 64th needs to be said exactly (1/64 is 0.015625)."""
+DUST_IN = 1e-7
+"""Of an inch: what the ends of limits are off a whole thousandth by sums of floats."""
 
 SAID_IN = 1e-9
 """What decimals leave of a size that they say exactly: dust."""
@@ -114,11 +110,33 @@ class Limited(Quantities):
 
         reads_mm: what the gauge reads, by default the finest there is. Both are rounded inward to
         what such a gauge is written to (READ_MM, READ_IN), finer where that would leave too little:
-        to a millionth at last, which is what two limits that are one are written to.
+        to a millionth at last, which is what two limits that are one are written to. In inches what
+        has no limits of its own, and limits that are whole thousandths two or more apart, are read to
+        thousandths, as they are written.
         """
+        low, high, places = self._ends(size, reads_mm)
+        return self._said(f"{low:z.{places}f} to {high:z.{places}f}", self.unit)
+
+    def play(self, hole: Limits, shaft: Limits) -> str:
+        """What a shaft has in its hole, never with a unit, by the limits of both as ``between`` has
+        them: from the largest shaft in the smallest hole to the other way about."""
+        least_hole, most_hole, more = self._ends(hole, 0.0)
+        least_shaft, most_shaft, places = self._ends(shaft, 0.0)
+        places = max(places, more, 4 if self.inch else 3)
+        low, high = least_hole - most_shaft, most_hole - least_shaft
+        if self.inch:
+            return f"{low:z.{places}f} to {high:z.{places}f}"
+        return f"{trimmed(low, places)} to {trimmed(high, places)}"
+
+    def _ends(self, size: Limits, reads_mm: float) -> tuple[float, float, int]:
+        """The two readings of ``between``, in the unit, and how many decimals they have."""
         unit, steps = (MM_PER_INCH, READ_IN) if self.inch else (1.0, READ_MM)
         reads = (reads_mm or READ_MM[-1]) / unit
         coarsest = min((step for step in steps if reads <= step + GRAIN), default=steps[0])
+        ends = (size.max_mm / unit, size.min_mm / unit)
+        written = all(abs(one - round(one, FINEST_DECIMALS)) < DUST_IN for one in ends)
+        if self.inch and (size.is_general or written and ends[0] - ends[1] >= 2 * READ_IN[0]):
+            coarsest = steps[0]
         finer = [step for step in (*steps, steps[-1] / 10, 1e-6) if step <= coarsest]
         least = LEAST_BAND * (size.max_mm - size.min_mm) / unit
         for step in finer:
@@ -130,7 +148,7 @@ class Limited(Quantities):
         places = max(
             _written_places(one) for one in ((step, low, high) if self.inch else (low, high))
         )
-        return self._said(f"{low:z.{places}f} to {high:z.{places}f}", self.unit)
+        return low, high, places
 
     def trueness(self, mm: float) -> str:
         """A geometrical tolerance in its frame, without unit, rounded down to 0.001 mm, 0.0001 in."""
@@ -157,12 +175,14 @@ def inch_decimals(value: float, places: int) -> str:
 def _inch(size: Limits) -> tuple[str, str, str]:
     """``Limited.dimensioned`` in inches: a size is printed so that nothing of it is lost.
 
-    With limits beside it, it has as many decimals as they have, and both as many as it needs (ASME
-    Y14.5: an inch dimension and its tolerance have the same number of decimal places, from memory):
-    "0.21875 ±0.00400". Without, one to three decimals call its general tolerance. What they do not
-    say exactly is a fraction, which has the general tolerance of three decimals: "7/16". What is no
-    fraction either, a number drill say, has more decimals and its general tolerance beside it:
-    "0.1695 ±0.0030". What is bought has a fraction where it is one.
+    With limits beside it, it has as many decimals as they have (ASME Y14.5: an inch dimension and its
+    tolerance have the same number of decimal places, from memory): three where its ends are whole
+    thousandths, "0.656 ±0.004", else four, as no micrometer reads more; what that leaves over is
+    rounded inward. Without, one to three decimals call its general tolerance. What they do not say
+    exactly is a fraction, which has the general tolerance of three decimals: "7/16". What is no fraction
+    either, a number drill say, has three decimals too, and its limits are about those (Series.general):
+    "0.170".
+    What is bought has a fraction where it is one.
     """
     inches = size.nominal_mm / MM_PER_INCH
     if size.is_general:
@@ -170,14 +190,12 @@ def _inch(size: Limits) -> tuple[str, str, str]:
         places = general.designation.count("X")
         if _says(inches, places):
             return inch_decimals(inches, places), "", ""
-        if _fraction(inches):
-            return _fraction(inches), "", ""
-        return _limited(replace(general, designation=""), _needed(inches, places + 1), True)
+        return _fraction(inches) or inch_decimals(inches, places), "", ""
     if size.designation == STOCK:
-        return _fraction(inches) or trimmed(inches, _needed(inches, FINEST_DECIMALS + 1)), "", ""
-    tenths = (one / THOUSANDTH_MM for one in (size.upper_mm, size.lower_mm))
-    least = 3 if all(abs(one - round(one)) < 1e-3 for one in tenths) else 4
-    return _limited(size, _needed(inches, least), True)
+        return _fraction(inches) or trimmed(inches, FINEST_DECIMALS + 1), "", ""
+    ends = (one / THOUSANDTH_MM for one in (size.max_mm, size.min_mm))
+    whole = all(abs(one - round(one)) < 1e-3 for one in ends)
+    return _limited(size, FINEST_DECIMALS + (0 if whole else 1), True)
 
 
 def _limited(size: Limits, places: int, inch: bool) -> tuple[str, str, str]:
@@ -205,12 +223,6 @@ def _limited(size: Limits, places: int, inch: bool) -> tuple[str, str, str]:
 def _says(inches: float, places: int) -> bool:
     """Whether so many decimals say a size exactly."""
     return abs(round(inches, places) - inches) < SAID_IN
-
-
-def _needed(inches: float, least: int) -> int:
-    """So many decimals, or as many more as say a size exactly; of what none do, four at least."""
-    exact = (n for n in range(least, MOST_DECIMALS + 1) if _says(inches, n))
-    return next(exact, max(least, FINEST_DECIMALS + 1))
 
 
 def _fraction(inches: float) -> str:

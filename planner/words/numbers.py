@@ -14,7 +14,7 @@ from math import ceil, floor
 from typing import TYPE_CHECKING, Any
 
 from parts.standard.sections import Section
-from planner.words.limited import GRAIN, Limited, inch_decimals
+from planner.words.limited import GRAIN, SERIES, Limited, inch_decimals
 from planner.words.units import MM_PER_INCH, fraction_text, show_length, trimmed, unit_name
 
 if TYPE_CHECKING:
@@ -115,27 +115,70 @@ class Numbers(Limited):
         step = MM_PER_INCH / 10_000 if self.inch else 0.001
         return self.fine(ceil(mm / step - GRAIN) * step)
 
+    def within(self, mm: float) -> str:
+        """How true a thing is set or made: to 0.001 mm, or the series' own thousandths of an inch."""
+        if not self.inch:
+            return self.micrometer(mm)
+        inches = SERIES[True].tolerance(mm) / MM_PER_INCH
+        whole = abs(inches * 1000 - round(inches * 1000)) < GRAIN
+        return self.length(inches * MM_PER_INCH, 3 if whole else 4)
+
     def error(self, mm: float) -> str:
-        """A deflection or an error worked out, one place past any gauge: to 0.0001 mm or 0.00001 in."""
+        """An error worked out: to 0.0001 mm, or 0.0001 in as the finest gauge reads."""
+        return self._to(mm, 4, 4)
+
+    def deflection(self, mm: float) -> str:
+        """How far a thing gives, one place past any gauge: to 0.0001 mm or 0.00001 in."""
         return self._to(mm, 4, 5)
 
     def clearance(self, mm: float) -> str:
-        """A distance kept clear, or how far a thing reaches: to 0.1 mm or 0.01 in."""
-        return self._to(mm, 1, 2)
+        """A distance kept clear, or how far a thing reaches: to 0.1 mm or 0.001 in."""
+        return self._to(mm, 1, 3)
 
-    def rough(self, mm: float) -> str:
-        """A length in a finding, rounded to 0.1 mm first, then to 0.1 mm or 0.01 in."""
-        return self.clearance(round(mm, 1))
+    def reach(self, mm: float) -> str:
+        """How far a thing stands from another, on a drawing: to 0.1 mm or 1/64 in."""
+        return self.rule(mm) if self.inch else self.clearance(mm)
+
+    def apart(self, less_mm: float, more_mm: float) -> tuple[str, str]:
+        """Two lengths of which one is the less, as clearances: what is refused and what it needs.
+
+        Where both would read the same, the less is rounded down and the more up.
+        """
+        less, more = self.clearance(less_mm), self.clearance(more_mm)
+        if less != more or more_mm <= less_mm:
+            return less, more
+        step = MM_PER_INCH / 1000 if self.inch else 0.1
+        return (
+            self.clearance(floor(less_mm / step + GRAIN) * step),
+            self.clearance(ceil(more_mm / step - GRAIN) * step),
+        )
+
+    def asked(self, mm: float) -> str:
+        """A size that a job asks for, named in a finding: to 0.1 mm, or as ``size`` in inches."""
+        return self.size(mm) if self.inch else self.clearance(mm)
+
+    def over(self, mm: float) -> str:
+        """How far a thing is too far or too long: a clearance rounded up, never nothing."""
+        step = MM_PER_INCH / 1000 if self.inch else 0.1
+        return self.clearance(ceil(mm / step - GRAIN) * step)
 
     def at_least(self, mm: float) -> str:
-        """A least length, rounded up to 0.1 mm or 0.01 in so that it still does."""
-        unit, parts = (MM_PER_INCH, 100) if self.inch else (1.0, 10)
-        return self._said(f"{ceil(mm / unit * parts - 1e-6) / parts:zg}", self.unit)
+        """A least length, rounded up to 0.1 mm or 1/64 in so that it still does."""
+        if self.inch:
+            return self.rule_up(mm)
+        return self._said(f"{ceil(mm * 10 - 1e-6) / 10:zg}", self.unit)
 
     def at_most(self, mm: float) -> str:
-        """A greatest length, rounded down to 0.1 mm or 0.01 in so that it still does."""
-        unit, parts = (MM_PER_INCH, 100) if self.inch else (1.0, 10)
-        return self._said(f"{floor(mm / unit * parts + 1e-6) / parts:zg}", self.unit)
+        """A greatest length, rounded down to 0.1 mm or 1/64 in so that it still does."""
+        if self.inch:
+            return self.rule_down(mm)
+        return self._said(f"{floor(mm * 10 + 1e-6) / 10:zg}", self.unit)
+
+    def stock_at_least(self, mm: float) -> str:
+        """The least thickness of a bar, rounded up to 0.1 mm, or to 1/16 in as bars are sold."""
+        if self.inch:
+            return self._ruled(4 * ceil(mm / MM_PER_INCH * 16 - GRAIN))
+        return self.at_least(mm)
 
     def faced(self, mm: float) -> str:
         """What is faced off a shoulder: as ``size``."""

@@ -26,6 +26,10 @@ MICROINCHES = {0.4: 16, 0.8: 32, 1.6: 63, 3.2: 125, 6.3: 250}
 """Roughness of an inch drawing for that of a metric one, um (ASME B46.1's preferred, from memory)."""
 
 
+WHOLE_LBF = 19.95
+"""From here on pounds of force are written whole: a spring balance and a hand tell no more."""
+
+
 class Quantities:
     """Needs of what is made of it: whether ``inch``, and whether to name the unit.
 
@@ -87,7 +91,7 @@ class Quantities:
         if not self.inch:
             return self._said(f"{newtons:z.{places}f}", self.force_unit)
         pounds = newtons / NEWTONS_PER_POUND
-        return self._said(trimmed(pounds, 1 if pounds < 99.95 else 0), self.force_unit)
+        return self._said(trimmed(pounds, 1 if abs(pounds) < WHOLE_LBF else 0), self.force_unit)
 
     def torque(self, newton_metres: float) -> str:
         """A torque to tighten to."""
@@ -100,7 +104,7 @@ class Quantities:
     def _torque(self, newton_metres: float, metric: int) -> str:
         if self.inch:
             return self._said(
-                f"{newton_metres / NM_PER_POUND_INCH:z.{metric - 1}f}", self.torque_unit
+                trimmed(newton_metres / NM_PER_POUND_INCH, metric - 1), self.torque_unit
             )
         return self._said(f"{newton_metres:z.{metric}f}", self.torque_unit)
 

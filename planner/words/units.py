@@ -20,6 +20,9 @@ from planner.words.short import begun
 
 MM_PER_INCH = 25.4
 
+DUST_PLACES = 8
+"""Of an inch: what comes of binary fractions lies beyond."""
+
 EXACT = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": MM_PER_INCH}
 """Millimetres in the units that most jobs are written in, by definition: those of the SI, and the inch
 of the international yard and pound agreement (1959)."""
@@ -269,6 +272,14 @@ def _section_meant(text: str) -> str:
     return begun(f'Write "{meant}"') if not found[3].strip() else ""
 
 
+_SAID = re.compile(r"[\d./-]+ (?:mm|in)\b")
+
+
+def lengths_said(text: str) -> set[str]:
+    """Every length with its unit in a text, as it is written."""
+    return {*_SAID.findall(text)}
+
+
 def show_length(mm: float, inch: bool, decimals: int | None = None) -> str:
     """A length without its unit: millimetres to 0.01, or inches as a fraction or to 0.001."""
     if not inch:
@@ -277,7 +288,7 @@ def show_length(mm: float, inch: bool, decimals: int | None = None) -> str:
     sixtyfourths = Fraction(round(inches * 64), 64)
     if decimals is None and abs(float(sixtyfourths) * MM_PER_INCH - mm) < 0.002:
         return fraction_text(sixtyfourths)
-    text = f"{inches:.{3 if decimals is None else decimals}f}"
+    text = f"{round(inches, DUST_PLACES):.{3 if decimals is None else decimals}f}"
     return text if float(text) else text.removeprefix("-")
 
 

@@ -140,11 +140,38 @@ def test_like_asks_for_the_beginning_of_a_word() -> None:
 @pytest.mark.parametrize("one", [k for k in KINDS if k.inch], ids=lambda one: one.name)
 def test_metric_and_inch_part_a_list_in_two(one: Kind) -> None:
     every, metric, inch = (rows_of(one.name, *w) for w in ([], ["--metric"], ["--inch"]))
-    assert metric and inch and len(metric) + len(inch) == len(every)
+    both = [row for row in every if row.get("system") == "any"]  # what reads either stands in both
+    assert metric and inch and len(metric) + len(inch) == len(every) + len(both)
     for row in inch:
         row.pop("nearest", None)  # of the other kind
         assert not any(re.match(r"(M|Tr)\d|.* mm$", str(value)) for value in row.values()), row
-    assert all(" in" not in str(row.get("name", "")) for row in metric)
+    assert all(not re.search(r" in\b", str(row.get("name", ""))) for row in metric)
+
+
+@pytest.mark.parametrize(
+    ("words", "head", "row"),
+    [
+        # 1/4-20: major 0.25, pitch diameter 0.2175, minor of the nut 0.1959 in (ASME B1.1, from memory)
+        (["threads", "--like", "1/4-20"], "major, in tpi", "UNC 0.25 20 0.2175 0.1959"),
+        # a round of 1 in of steel is 2.67 lb a foot (any steel table, from memory)
+        (["sections", "--like", "round 1 in"], "mass, lb/ft", "sizes 1 0 2.67"),
+        (["drills", "--like", "#7"], "diameter, in", "#7 0.201"),  # ASME B94.11M
+        (["gauges", "--like", "micrometer"], "resolution, in", "outside inch 0 12 0.0001"),
+        (
+            ["reaming"],
+            "least, in",
+            "0.1969 0.7874 0.0079 0.0118",
+        ),  # 5, 20, 0.2 and 0.3 mm over 25.4
+        (["feeds", "--like", "turn"], "feed, in", "turn 0 0.0047"),  # 0.12 mm
+        (["holes", "--like", "No.4"], "hole, in", "close #31 0.12"),  # ASME B18.2.8
+        (["lengths", "--like", "socket screw"], "length, in", "inch 0.25 1/4 in"),
+        (["fasteners", "--like", "No.4-40"], "height, in", "ASME B18.3 0.183 0.112 3/32 in"),
+    ],
+)
+def test_an_inch_list_is_in_inches(words: list[str], head: str, row: str) -> None:
+    text = " ".join(call("list", *words, "--inch").stdout.split())
+    assert head in text and row in text
+    assert ", mm" not in text and "kg" not in text.replace("Hand", "")
 
 
 def test_a_drill_has_its_nearest_of_the_other_kind_and_how_far_it_is_off() -> None:
@@ -198,7 +225,7 @@ def test_a_job_file_takes_every_name_listed() -> None:
     [
         (["thread"], "unknown-kind", "threads"),
         (["zzz"], "unknown-kind", "pommel list"),
-        (["materials", "--inch"], "no-filter", "Leave"),
+        (["plates", "--inch"], "no-filter", "Leave"),
         (["threads", "--shape", "round"], "no-filter", "Leave"),
         (["sections", "--shape", "hexagon"], "not-a-choice", "Name one"),
     ],

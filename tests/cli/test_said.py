@@ -104,9 +104,9 @@ def test_the_least_and_the_longest_that_is_measured_is_recorded(job: Path, tmp_p
             " See all of them with: pommel list materials",
         ),
         (
-            "materials --metric",
+            "plates --metric",
             2,
-            "refused [no-filter]: list: materials: has no metric and inch series."
+            "refused [no-filter]: list: plates: has no metric and inch series."
             " Leave --metric/--inch out",
         ),
         (

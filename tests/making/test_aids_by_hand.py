@@ -290,7 +290,8 @@ def test_what_sums_leave_is_forgiven(job_with: JobWith) -> None:
     for less, end_mill, drill in (
         (0.0, 6.0, 14.0),
         (9.5e-7, 6.0, 14.0),
-        (1.05e-6, 6 - 1.05e-6, 13.0),
+        (1.05e-6, 6.0, 13.0),  # one of 6 is bought
+        (1e-3, 5.0, 13.0),  # sold by whole millimetres (common practice)
     ):
         assert shop.end_mill(6.0 - less).diameter_mm == end_mill
         found = shop.drill(14.0 - less)

@@ -4,8 +4,8 @@ The strings follow the drawing office's habits: Ø for a diameter and SØ for a 
 a radius, a limit behind its size (ISO 129-1, ISO 286-1), Ra in micrometres without its unit (ISO
 21920-1), the depth of a hole after its diameter. Inches are the millimetres over 25.4 with the
 decimals that carry their tolerance (common practice): three; two from 1.2 in where they say it
-exactly; what three do not say has four and its tolerance beside it, ±0.0050 less what the last
-place is off. With limits three or four, the limits with as many (ASME Y14.5, from memory) and
+exactly; what three do not say and is no fraction has three all the same, its tolerance about those.
+With limits three or four, the limits with as many (ASME Y14.5, from memory) and
 rounded inward. A drill has its decimal beside its name, a thread its class (ASME B1.1).
 """
 
@@ -55,7 +55,7 @@ BY_HAND = [
     (
         turned(f.TurnedDiameter, 3.0, 52.5, diameter=G6, roughness_um=0.8),
         "Ø20 g6 (-0.007/-0.02) x 49.5, Ra 0.8",
-        "Ø0.7874 g6 (-0.0003/-0.0007) x 1.9488 ±0.0049, Ra 32 µin",
+        "Ø0.7874 g6 (-0.0003/-0.0007) x 1.949, Ra 32 µin",
     ),
     # no roughness asked for, none said; 12.7 is 1/2 in
     (
@@ -66,7 +66,7 @@ BY_HAND = [
     # a shoulder: what is faced off, hundredths of either unit
     (turned(f.FacedShoulder, 1.0, 1.5, diameter=H7), "faced, 0.5 off", "faced, 0.020 off"),
     # threads keep their designation, a unified one has its class; 55 long is 2.165354 in
-    (turned(f.Thread, 5.0, 60.0, thread="M8x1"), "M8x1 x 55", "M8x1 x 2.1654 ±0.0049"),
+    (turned(f.Thread, 5.0, 60.0, thread="M8x1"), "M8x1 x 55", "M8x1 x 2.165"),
     (
         turned(f.Thread, 0.0, 12.7, thread="1/4-20 UNC"),
         "1/4-20 UNC-2A x 12.7",
@@ -76,7 +76,7 @@ BY_HAND = [
     (
         turned(f.Knurl, 9.0, 18.0, diameter=HALF, pitch_mm=1.0),
         "straight knurl 1 pitch x 9",
-        "straight knurl 25.4 teeth per inch x 0.3543 ±0.0049",
+        "straight knurl 25.4 teeth per inch x 0.354",
     ),
     # divisions are counted, whatever the unit
     (
@@ -100,7 +100,7 @@ BY_HAND = [
     (
         hole(f.Bore, depth_mm=22.0, through=False, diameter=H7),
         "Ø20 H7 (+0.021/0) 22 deep",
-        "Ø0.7874 H7 (+0.0008/0.0000) 0.8661 ±0.0049 deep",
+        "Ø0.7874 H7 (+0.0008/0.0000) 0.866 deep",
     ),
     (
         hole(f.Counterbore, depth_mm=6.35, through=False, diameter=HALF),
@@ -134,7 +134,7 @@ BY_HAND = [
     (named(f.Slit, box=BOX, width=Limits(1.6, 0.3, -0.3, "")), "slit 1.6 ±0.3 wide",
      "slit 0.0630 ±0.0118 wide"),
     # 27 by 42 is 1.062992 by 1.653543 in
-    (named(f.SawnNotch, box=BOX), "notch 27 x 42", "notch 1.0630 ±0.0049 x 1.6535 ±0.0049"),
+    (named(f.SawnNotch, box=BOX), "notch 27 x 42", "notch 1.063 x 1.654"),
     (named(f.ScribedLine, box=LONG), "line 6.35 long", "line 0.250 long"),
     (
         turned(f.IndexMark, 0.0, 6.35, diameter=HALF, angle_deg=135.0, line_width_mm=0.2),

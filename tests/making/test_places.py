@@ -186,7 +186,7 @@ def test_words_of_agreements_by_hand() -> None:
         " in the middle of the blank"
     )
     inch = Places(part, INCH, {"first hole"}).of(second, None)
-    assert inch == "0.9843 ±0.0049 +x from B, in line with the first hole"  # 25 / 25.4: 0.984252
+    assert inch == "0.984 +x from B, in line with the first hole"  # 25 / 25.4: 0.984252
 
 
 def test_the_sheet_explains_every_letter_it_measures_from(plan: Plan) -> None:

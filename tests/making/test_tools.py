@@ -103,7 +103,7 @@ def test_reamers_taps_and_dies_of_the_shop(job_with: JobWith) -> None:
 
 @pytest.mark.parametrize(
     ("most", "size", "owned"),
-    [(6.0, 6.0, True), (5.9, 5.9, False), (7.99, 6.0, True), (8.0, 8.0, True), (99.0, 16.0, True)],
+    [(6.0, 6.0, True), (5.9, 5.0, False), (7.99, 6.0, True), (8.0, 8.0, True), (99.0, 16.0, True)],
 )
 def test_the_largest_end_mill_that_is_no_larger(
     job_with: JobWith, most: float, size: float, owned: bool

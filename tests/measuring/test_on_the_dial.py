@@ -46,7 +46,7 @@ def test_whole_divisions_to_the_safe_side(what: str, error_mm: float, words: str
 def test_an_inch_dial_says_its_rest_in_inches() -> None:
     # 8.9 thousandths on a dial of thousandths
     one = advice("size", 8.9 * 0.0254, 0.0254)
-    assert _on_the_dial(one, INCH.plain) == ", 8 div and 0.00090"
+    assert _on_the_dial(one, INCH.plain) == ", 8 div and 0.0009"
 
 
 def test_one_of_a_thing_is_no_plural() -> None:

@@ -131,10 +131,11 @@ def is_64th(mm: float) -> bool:
 
 
 PLAYS_IN = {
-    # what stands off a fraction by a play, in inches: the tool's slot is 0.004 wider than the bit, and
-    # its screw's hole ends at the slot's side (common practice)
-    ("tool slot", "width"): 0.004,
-    ("tool screw hole", "depth_mm"): -0.002,
+    # what stands off a fraction by a play, in inches, and what it is then rounded up by at most: the
+    # tool's slot is 0.004 wider than the bit, and its screw's hole ends at the slot's side (common
+    # practice)
+    ("tool slot", "width"): (0.004, 0.001),
+    ("tool screw hole", "depth_mm"): (-0.002, -0.0005),
 }
 
 THOUSANDTHS = {
@@ -199,7 +200,10 @@ def is_inch_size(s: Sizes, part: Part, feature: f.Feature, field: str, mm: float
     if where in THOUSANDTHS:
         return is_whole(mm, 0.001)
     if where in PLAYS_IN:
-        return is_64th(mm - MM * PLAYS_IN[where])
+        play, more = PLAYS_IN[where]
+        off = min(abs(mm / MM - play - n / 64 - more / 2) for n in range(64 * 9))
+        whole = field != "width" or is_whole(mm, 0.001)
+        return whole and off <= abs(more / 2) + 1e-6
     if where == ("lock screw hole", "depth_mm"):  # down to the thread's own hole
         return is_64th(mm + thread(s.pivot_thread).tap_drill_mm / 2)
     if where in (
@@ -239,7 +243,11 @@ def odd_sizes(s: Sizes, whole: Attachment) -> list[str]:
             odd += [
                 f"{part.name}, {feature.name}: {size.upper_mm / MM} {size.lower_mm / MM} in"
                 for size in limits_of(feature)
-                if not (is_whole(size.upper_mm, 0.00005) and is_whole(size.lower_mm, 0.00005))
+                # a fit's from its size, of ANSI B4.1; others end where decimals say it
+                for one in (
+                    size if size.designation else Limits(0.0, size.max_mm, size.min_mm, ""),
+                )
+                if not (is_whole(one.upper_mm, 0.00005) and is_whole(one.lower_mm, 0.00005))
             ]
             if isinstance(feature, f.Thread | f.TappedHole):
                 odd += [feature.thread] * (thread(feature.thread).system != "unified")
@@ -310,7 +318,11 @@ class Spy(Series):
 def _spying(name: str) -> Any:
     def asked(self: Any, *given: Any) -> Any:
         inch, metric = getattr(Series, name)(self, *given), getattr(METRIC, name)(*given)
-        by = given[0] if name in ("nominal", "limit", "whole") else sys._getframe(1).f_code.co_name
+        by = (
+            given[0]
+            if name in ("nominal", "limit", "tolerance", "whole")
+            else sys._getframe(1).f_code.co_name
+        )
         if isinstance(inch, Limits) or abs(inch - metric) > SAME:
             self.asked.add((name, by))
         return metric if self.back == (name, by) else inch
@@ -319,7 +331,8 @@ def _spying(name: str) -> Any:
 
 
 for _name in (
-    *("nominal", "limit", "whole", "nearest", "up", "down", "thousandths"),
+    *("nominal", "limit", "tolerance", "whole", "nearest", "up", "down"),
+    *("thousandths", "thousandths_up", "within", "major"),
     *("hole", "shaft", "general"),
 ):
     setattr(Spy, _name, _spying(_name))
@@ -327,6 +340,8 @@ for _name in (
 ON_NO_DRAWING = {
     ("nominal", 0.15): "a scribed line's depth",
     ("limit", 0.15): "the same",
+    ("limit", 0.1): "the tool's slot, rounded up to the same thousandth",
+    ("limit", 0.05): "in a note",
     ("nominal", 0.25): "the pellet under the nut's lock screw: it sets which screw is bought",
     ("nominal", 0.7): "in a note",
     ("nominal", 0.05): "in a note",

@@ -103,7 +103,7 @@ def test_a_range_is_told_in_the_units_of_the_file() -> None:
         job_from(data, "job.toml")
     power, torque = caught.value.findings
     assert "a power here lies between 0.0013 and 40 hp, this is 60 hp" in power.text
-    assert "lbf·in, this is 2000.0 lbf·in" in torque.text
+    assert "lbf·in, this is 2000 lbf·in" in torque.text
     assert " kW" not in power.text and "Nm" not in torque.text
 
 

@@ -22,6 +22,9 @@ PINT = {
     "_MPa": ("megapascal", "psi"),
     "_kg": ("kilogram", "pound"),
     "mm_per_N": ("mm/newton", "inch/pound_force"),
+    "_kg_m": ("kilogram/m", "pound/foot"),
+    "_kg_m3": ("kilogram/m**3", "pound/inch**3"),
+    "_m_min": ("m/minute", "foot/minute"),
 }
 
 
@@ -35,7 +38,9 @@ def test_a_column_has_its_unit_in_its_head_and_its_numbers_in_it(ends: str) -> N
     assert head == [key.replace(ends, unit)]
     for (found,), mm in zip(rows[:3], (0.0, 1.0, 123.456), strict=True):
         wanted = UREG.Quantity(mm, metric).to(inch).magnitude
-        assert float(found) == pytest.approx(wanted, rel=1e-6)
+        # lengths to four decimals, or six under a thousandth; others to five figures
+        places = {"abs": 5e-5} if unit.endswith("_in") else {"rel": 5e-5}
+        assert float(found) == pytest.approx(wanted, **places)
     assert [row[0] for row in rows[3:]] == ["", "-"]
 
 
@@ -43,9 +48,21 @@ def test_sections_and_lengths_without_a_unit_are_in_inches_too_and_counts_stay()
     rows = (("bar", 25.4), ("tube 31.75x7.938", 12), ("round 22.225", 0.79375))
     table = Table("t", "T", columns(("what", ""), ("value", "")), rows, lengths=("value",))
     assert as_csv(table, inch=True).splitlines() == [
-        *("what,value_in", "bar,1.0", "tube 1-1/4x5/16 in,12", "round 7/8 in,0.03125")
+        *("what,value_in", "bar,1.0", "tube 1-1/4x5/16 in,12", "round 7/8 in,0.0312")
     ]
     assert as_csv(table).splitlines()[:2] == ["what,value", "bar,25.4"]
+
+
+def test_a_row_of_lengths_is_in_inches_and_a_64th_is_one_again() -> None:
+    # 50.4031 mm is 1-63/64 in, 138.113 5-7/16, 31.3531 1.23437 of a rounded 1-15/64, 60.7219 2-25/64;
+    # 4.762 is 3/16 rounded to a micrometre; 0.00012 in is a deflection
+    rows = (("50.4031", 4.762, 3.048e-3), ("138.113 50.8 31.3531 60.7219", 15.08, 1.0))
+    names = columns(("saw_mm", ""), ("size_mm", ""), ("gives_mm", ""))
+    assert as_csv(Table("t", "T", names, rows), inch=True).splitlines() == [
+        "saw_in,size_in,gives_in",
+        "1.9844,0.1875,0.00012",
+        "5.4375 2 1.2344 2.3906,0.5937,0.0394",
+    ]
 
 
 def test_no_key_of_a_table_names_a_metric_unit_in_inches() -> None:

@@ -44,8 +44,10 @@ LENGTHS: dict[str, tuple[Write, float, float]] = {
     "caliper": (Numbers.caliper, 0.01, 0.001),  # ISO 13385-1 and ASME B89.1.14: 0.01 mm, 0.001 in
     "micrometer": (Numbers.micrometer, 0.001, 0.0001),  # ISO 3611 and ASME B89.1.13, vernier
     "fine": (Numbers.fine, 0.001, 0.0001),
-    "error": (Numbers.error, 0.0001, 0.00001),
-    "clearance": (Numbers.clearance, 0.1, 0.01),
+    "error": (Numbers.error, 0.0001, 0.0001),
+    "deflection": (Numbers.deflection, 0.0001, 0.00001),
+    "clearance": (Numbers.clearance, 0.1, 0.001),
+    "reach": (Numbers.reach, 0.1, 1 / 64),
     "feed": (Numbers.feed, 0.01, 0.0005),
     "cut_depth": (Numbers.cut_depth, 0.01, 0.0005),
     # a rule's finest division: half a millimetre, or 1/64 in (common
@@ -122,7 +124,7 @@ def test_a_spindle_speed_stands_as_the_lathe_lists_it() -> None:
 @pytest.mark.parametrize("numbers", [METRIC, INCH], ids=["metric", "inch"])
 @pytest.mark.parametrize("what", [*LENGTHS, *OTHERS, "size", "rule_up", "rule_down", "faced", "run",
                                   "pitch", "at_least", "at_most", "spindle_speed",
-                                  "rough"])  # fmt: skip
+                                  "within", "over", "asked", "stock_at_least"])  # fmt: skip
 def test_plain_is_the_same_number_without_its_unit(numbers: Numbers, what: str) -> None:
     for amount in SAMPLES:
         named = getattr(numbers, what)(amount)
@@ -208,13 +210,16 @@ def test_millimetres_end_in_no_idle_zeros() -> None:
 
 @pytest.mark.parametrize("numbers", [METRIC, INCH], ids=["metric", "inch"])
 def test_bounds_are_rounded_to_the_safe_side(numbers: Numbers) -> None:
-    step = 0.01 * 25.4 if numbers.inch else 0.1
+    step = 25.4 / 64 if numbers.inch else 0.1
     for hundredths in range(1, 4000, 7):
         mm = hundredths / 100 + 0.003
         low = read_back(numbers.at_most(mm)).to("millimetre").magnitude
         high = read_back(numbers.at_least(mm)).to("millimetre").magnitude
         assert mm - step < low <= mm + 1e-3 * step
         assert mm - 1e-3 * step <= high < mm + step
+        # bars are sold by sixteenths of an inch (common practice)
+        bar = read_back(numbers.stock_at_least(mm)).to("millimetre").magnitude
+        assert mm - 1e-3 * step <= bar < mm + (25.4 / 16 if numbers.inch else step)
 
 
 @pytest.mark.parametrize("numbers", [METRIC, INCH], ids=["metric", "inch"])
@@ -237,7 +242,7 @@ def test_the_saw_stop_is_a_whole_step_and_never_short(numbers: Numbers) -> None:
         (Limits(20.0, -0.007, -0.020, "g6"), "20 g6 (-0.007/-0.02)", "0.7874 g6 (-0.0003/-0.0007)"),
         (Limits(12.7, 0.1, -0.1, ""), "12.7 ±0.1", "0.5000 ±0.0039"),
         (Limits(12.7, 0.2, 0.0, ""), "12.7 (+0.2/0)", "0.5000 (+0.0078/0.0000)"),
-        (Limits(40.0, 0.3, -0.3, "ISO 2768-m"), "40", "1.5748 ±0.0050"),
+        (Limits(40.0, 0.3, -0.3, "ISO 2768-m"), "40", "1.575"),
     ],
 )
 def test_limits_stand_behind_the_size_as_on_a_drawing(size: Limits, metric: str, inch: str) -> None:
@@ -280,10 +285,12 @@ def test_limits_read_by_a_caliper_are_as_coarse_as_it_is() -> None:
     assert METRIC.between(size, CALIPER_MM[False]) == "39.7 to 40.3 mm"
     assert METRIC.between(Limits(10.0, -0.03, -0.15, ""), CALIPER_MM[False]) == "9.85 to 9.95 mm"
     assert INCH.between(size, CALIPER_MM[True]) == "1.563 to 1.586 in"
-    # zeros stand, as they are read: 0.249 to 0.244 in by either
+    # 0.249 to 0.244 in, whole thousandths as they are written, by either
     size = Limits(6.35, -0.0254, -0.1524, "")
     assert INCH.between(size, CALIPER_MM[True]) == "0.244 to 0.249 in"
-    assert INCH.between(size) == "0.2440 to 0.2490 in"
+    assert INCH.between(size) == "0.244 to 0.249 in"
+    # zeros stand, as they are read: 0.2500 to 0.2509
+    assert INCH.between(Limits(6.35, 0.0009 * 25.4, 0.0, "")) == "0.2500 to 0.2509 in"
 
 
 @pytest.mark.parametrize("numbers", [METRIC, INCH], ids=["metric", "inch"])

@@ -30,16 +30,25 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("caliper", (12.3456,), "12.35 mm", "0.486 in"),
     ("micrometer", (12.3456,), "12.346 mm", "0.4860 in"),
     ("fine", (0.0123456,), "0.012 mm", "0.0005 in"),
-    ("error", (0.0123456,), "0.0123 mm", "0.00049 in"),
-    ("clearance", (12.3456,), "12.3 mm", "0.49 in"),
-    ("rough", (12.3456,), "12.3 mm", "0.48 in"),  # 12.3 / 25.4 is 0.4843
-    ("at_least", (12.3456,), "12.4 mm", "0.49 in"),
+    ("error", (0.0123456,), "0.0123 mm", "0.0005 in"),
+    ("deflection", (0.0123456,), "0.0123 mm", "0.00049 in"),
+    ("clearance", (12.3456,), "12.3 mm", "0.486 in"),
+    ("clearance", (4.7625,), "4.8 mm", "0.188 in"),  # 3/16: halves to even
+    ("reach", (12.3456,), "12.3 mm", "31/64 in"),  # 31.1 64ths
+    ("asked", (34.925,), "34.9 mm", "1-3/8 in"),
+    ("over", (0.01,), "0.1 mm", "0.001 in"),  # never nothing
+    ("within", (0.02,), "0.02 mm", "0.001 in"),  # 0.79 thousandths
+    ("within", (0.01,), "0.01 mm", "0.0005 in"),
+    ("within", (0.2,), "0.2 mm", "0.008 in"),
+    ("apart", (1.57, 1.5875), ("1.5 mm", "1.6 mm"), ("0.061 in", "0.063 in")),
+    ("stock_at_least", (5.0,), "5 mm", "1/4 in"),  # 3.15 sixteenths
+    ("at_least", (12.3456,), "12.4 mm", "1/2 in"),
     ("at_least", (25.4,), "25.4 mm", "1 in"),
     ("at_least", (254.0,), "254 mm", "10 in"),
-    ("at_least", (254.254,), "254.3 mm", "10.01 in"),
-    ("at_most", (12.3456,), "12.3 mm", "0.48 in"),
+    ("at_least", (254.254,), "254.3 mm", "10-1/64 in"),  # 10.01
+    ("at_most", (12.3456,), "12.3 mm", "31/64 in"),
     ("at_most", (254.0,), "254 mm", "10 in"),
-    ("at_most", (254.254,), "254.2 mm", "10.01 in"),
+    ("at_most", (254.254,), "254.2 mm", "10 in"),
     ("faced", (1.0,), "1 mm", "0.039 in"),
     ("engraved", (2.54,), "2.5 mm", "0.100 in"),
     ("division", (0.0254,), "0.0254 mm", "0.001 in"),
@@ -132,8 +141,8 @@ def test_a_quantity_in_both_languages(
 def test_a_bound_on_a_step_stays_on_it_whatever_a_float_loses(loss: float) -> None:
     # a limit of 12.3 that comes out of sums as 12.3000004 is 12.3 still
     assert METRIC.at_least(12.3 + loss / 10) == METRIC.at_most(12.3 + loss / 10) == "12.3 mm"
-    mm = 25.4 * (0.48 + loss / 100)
-    assert INCH.at_least(mm) == INCH.at_most(mm) == "0.48 in"
+    mm = 25.4 * (0.484375 + loss / 100)
+    assert INCH.at_least(mm) == INCH.at_most(mm) == "31/64 in"
 
 
 def test_what_the_saw_is_set_in() -> None:

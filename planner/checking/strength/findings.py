@@ -65,7 +65,8 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
         enough = size_that_will_do(s, name, good)
         if enough is None:
             return otherwise[0].upper() + otherwise[1:]
-        shown = enough if isinstance(enough, str) else say.at_least(enough)
+        least = say.stock_at_least if name.endswith("stock") else say.at_least
+        shown = enough if isinstance(enough, str) else least(enough)
         return f"Make {name} at least {shown}, or {otherwise}"
 
     for one in found.strengths:
@@ -133,9 +134,9 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
             "deflection",
             file,
             f"attachment.sizes.{weakest.thicken}",
-            f"the tip springs {say.fine(sprung)} in the pass, passive and main force together,"
+            f"the tip springs {say.fine_up(sprung)} in the pass, passive and main force together,"
             f" {say.share(weakest.sprung_mm / found.sprung_mm)} of it the {weakest.name}",
-            f"more than {say.bare(most, 4 if job.inch else 3)}",
+            f"more than {say.plain.within(most)}",
             _stiffer(found, s, stiff, say) or thicken(weakest.thicken, stiff, "take less depth"),
             source="beams in series, the shank on the strip that it is joined by",
         )
@@ -154,7 +155,7 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
         if found.arrangement == "upright" and bar.thicken in HOUSING:
             continue
         if bar.ratio > MOST_OVERHANG:
-            enough = say.at_least(bar.thick_mm * bar.ratio / MOST_OVERHANG)
+            enough = say.stock_at_least(bar.thick_mm * bar.ratio / MOST_OVERHANG)
             yield finding(
                 bar.code,
                 file,
@@ -225,7 +226,7 @@ def _stiffer(
         ways.append(f"bring the tool post nearer to the tube, {say.length(bare)} of shank are bare")
     enough = size_that_will_do(s, "shank_stock", good)
     if isinstance(enough, float) and enough <= s.largest_shank_mm:
-        ways.append(f"make shank_stock at least {say.at_least(enough)}")
+        ways.append(f"make shank_stock at least {say.stock_at_least(enough)}")
     text = ", or ".join([*ways, "take less depth"])
     return text[0].upper() + text[1:]
 

@@ -73,6 +73,16 @@ def _(feature: f.ReamedHole, shop: Workshop) -> float:
     return feature.diameter.nominal_mm - most  # bored to it
 
 
+def drilled_mm(feature: f.Hole, shop: Workshop) -> float:
+    """What a hole is drilled to where nothing bores it: by a drill that is sold, bought if need be."""
+    if isinstance(feature, f.ReamedHole):
+        least, most = reaming_allowance_mm(feature.diameter.nominal_mm)
+        under = drill_at_most(feature.diameter.nominal_mm - least, shop.inch).diameter_mm
+        if under >= feature.diameter.nominal_mm - 1.5 * most:
+            return under
+    return drill_mm(feature, shop)
+
+
 @drill_mm.register
 def _(feature: f.TappedHole, shop: Workshop) -> float:
     return thread(feature.thread).tap_drill_mm

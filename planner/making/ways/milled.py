@@ -135,7 +135,7 @@ class Milled:
         allow = SCRAPED_MM if scrape else 0.0
         text = f"{verb} {feature.name}{side}: {said}"
         if scrape:
-            text = f"{verb} {feature.name}{side}, {self.numbers.fine(allow)} left to scrape"
+            text = f"{verb} {feature.name}{side}, {self.numbers.within(allow)} left to scrape"
         near = cut
         if scrape:  # what is left for the scraper
             near = self._short_of(feature, cut, allow)

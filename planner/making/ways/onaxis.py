@@ -237,7 +237,7 @@ class OnAxis:
     def _(self, feature: f.FacedShoulder) -> None:
         low, high = self.span(feature)
         wide = self.profile.largest(low - 1.0, high + 1.0)
-        said = f"runs true and flat by indicator, within {self.numbers.fine(RUN_OUT_MM)}"
+        said = f"runs true and flat by indicator, within {self.numbers.within(RUN_OUT_MM)}"
         true = Measure(said, "runout", 0.0, RUN_OUT_MM,
                        f"{feature.name}.start", f"{feature.name}.start", INDICATOR)  # fmt: skip
         self.setup.add(

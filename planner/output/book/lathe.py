@@ -161,7 +161,7 @@ def _card(of: Pages) -> Iterator[Block]:
         (
             "square",
             f"indicator on the headstock, along the shank's side: over {numbers.size(travel)} of the"
-            f" cross slide it changes by no more than {numbers.fine(square)}",
+            f" cross slide it changes by no more than {numbers.within(square)}",
             True,
         ),
         ("post screws", "each tight; then height and square are read again", False),

@@ -206,7 +206,6 @@ def _fits(of: Pages) -> Rows:
         hole, shaft = _sized(made[fit.hole_part], fit.hole), _sized(made[fit.shaft_part], fit.shaft)
         if hole is None or shaft is None:
             continue
-        play = (hole.min_mm - shaft.max_mm, hole.max_mm - shaft.min_mm)
         rows.append(
             (
                 f"{fit.shaft} in {fit.hole}",
@@ -214,7 +213,7 @@ def _fits(of: Pages) -> Rows:
                 FILL,
                 of.numbers.plain.between(shaft),
                 FILL,
-                f"{of.numbers.plain.fine(play[0])} to {of.numbers.plain.fine(play[1])}",
+                of.numbers.play(hole, shaft),
             )
         )
     return Rows(

@@ -198,16 +198,16 @@ def _links(found: StrengthReport, numbers: Numbers) -> Table:
     shown = tuple(
         (
             link.name,
-            plain.error(link.deflection_mm),
-            plain.error(link.main_mm),
+            plain.deflection(link.deflection_mm),
+            plain.deflection(link.main_mm),
             numbers.share(link.share),
-            plain.error(link.play_mm) if link.play_mm else "",
+            plain.deflection(link.play_mm) if link.play_mm else "",
             link.thicken,
             link.mend,
         )
         for link in found.links
     )
-    error, tilt = numbers.error, numbers.micrometer(found.tilt_mm)
+    gives, tilt = numbers.deflection, numbers.micrometer(found.tilt_mm)
     return Table(
         "deflection",
         f"Deflection of the tip along the rod, on top ({numbers.unit})",
@@ -223,13 +223,13 @@ def _links(found: StrengthReport, numbers: Numbers) -> Table:
         rows,
         shown,
         notes=(
-            f"Together {error(found.sprung_mm)} with shaft and rod held fast in their fits by the load,"
-            f" the least it can be, and {error(found.loose_mm)} with both loose on two supports, the"
+            f"Together {gives(found.sprung_mm)} with shaft and rod held fast in their fits by the load,"
+            f" the least it can be, and {gives(found.loose_mm)} with both loose on two supports, the"
             " most; the ball changes by twice that in the pass. Shares are of both forces: a link with"
             " less than nothing lets the tip spring the other way. Three-dimensional elements found the"
             " least, by passive force, on the solids of fourteen attachments: from a twentieth more to"
             " a tenth less.",
-            f"At the nose {error(found.nose_mm)}, toward the neck {error(found.neck_mm)}.",
+            f"At the nose {gives(found.nose_mm)}, toward the neck {gives(found.neck_mm)}.",
             f"The bearing's greatest clearance lets the tip shift {tilt}: once, to the side the cut"
             " pushes it; set the pivot's nut with no shake, and lock it.",
         ),
@@ -265,9 +265,9 @@ def _work(found: tuple[Bending, ...], numbers: Numbers) -> Table:
                 one.ball.name,
                 plain.caliper(one.stem_mm),
                 plain.clearance(one.free_mm),
-                plain.error(numbers.force_step_N * one.mm_per_N),
+                plain.deflection(numbers.force_step_N * one.mm_per_N),
                 plain.force(one.passive_N),
-                plain.error(one.mm),
+                plain.deflection(one.mm),
             )
             for one in found
         ),

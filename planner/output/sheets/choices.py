@@ -21,9 +21,9 @@ def _why(found: Found, job: Job) -> tuple[str, ...]:
     now, best, least = found.present.deflection_mm, found.best.deflection_mm, found.least_mm
     if found.prefer != "stiff" or best <= least * 1.001:
         return ()
-    error = job.numbers.error
+    gives = job.numbers.deflection
     text = (
-        f"The least deflection of all is {error(least)}. Whatever comes within {MARGIN:.0%} of the"
+        f"The least deflection of all is {gives(least)}. Whatever comes within {MARGIN:.0%} of the"
         " least that passes every check counts as stiff, and of that the best has least to order and to"
         " buy, then least changed"
     )
@@ -33,13 +33,13 @@ def _why(found: Found, job: Job) -> tuple[str, ...]:
 def choices_tables(found: Found, job: Job) -> list[Table]:
     """The search's figures, its choices, and the next sizes up."""
     numbers = job.numbers
-    error, mass, unit = numbers.plain.error, numbers.plain.mass, numbers.unit
+    gives, mass, unit = numbers.plain.deflection, numbers.plain.mass, numbers.unit
     now, best = found.present, found.best
     figures = (
         ("preferred", found.prefer),
         ("combinations of stock, reamers and threads", found.combinations),
         ("of them fit", found.fitting),
-        (f"least deflection of those, {unit}", error(found.least_mm)),
+        (f"least deflection of those, {unit}", gives(found.least_mm)),
     )
     compared = tuple(
         (what, a, b)
@@ -51,8 +51,8 @@ def choices_tables(found: Found, job: Job) -> list[Table]:
     shown = (
         (
             f"deflection of the tip, {unit}",
-            error(now.deflection_mm),
-            error(best.deflection_mm),
+            gives(now.deflection_mm),
+            gives(best.deflection_mm),
         ),
         (f"mass of the main bars, {numbers.mass_unit}", mass(now.mass_kg), mass(best.mass_kg)),
     )
@@ -120,7 +120,7 @@ def choices_tables(found: Found, job: Job) -> list[Table]:
                     numbers.value(step.now),
                     numbers.value(step.larger),
                     step.origin,
-                    f"-{error(-step.deflection_mm)}",
+                    f"-{gives(-step.deflection_mm)}",
                     numbers.plain.mass_change(step.mass_kg),
                 )
                 for step in found.steps

@@ -13,7 +13,8 @@ def largest_text(best: LargestBall | None, job: Job) -> str:
     if best is None:
         least = job.numbers.size(LEAST_BALL_MM)
         return f"no ball of {least} or more works with the rest of the job as it is\n"
-    size = job.numbers.length(best.diameter_mm, 2 if job.inch else 1)
+    numbers = job.numbers
+    size = numbers.at_most(best.diameter_mm) if job.inch else numbers.length(best.diameter_mm, 1)
     return f"largest ball: {size}, the rest of the job as it is\nwhat binds: {best.bound}\n"
 
 

@@ -321,7 +321,7 @@ def _setup_head(
     yield from _wrapped(f"Set-up {op.setup}: {name}{op.stage}; {op.machine}; about {about}", "    ")
     yield from _wrapped(f"  held: {op.holding}{others}", "    ")
     for align in one.align:
-        within = numbers.fine(align.within_mm)
+        within = numbers.within(align.within_mm)
         yield from _wrapped(f"  set: {align.what}, by {align.by}, within {within}", "    ")
     if one.caution:
         yield from _wrapped(f"  CAUTION: {one.caution}", "    ")

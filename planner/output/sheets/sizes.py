@@ -57,8 +57,7 @@ def _fits_table(attachment: Attachment, numbers: Numbers) -> Table:
         least, most = hole.min_mm - shaft.max_mm, hole.max_mm - shaft.min_mm
         ends = (*_ends(hole), *_ends(shaft), round(least, 5), round(most, 5))
         rows.append((name, hole.designation, shaft.designation, *ends))
-        play = f"{numbers.plain.micrometer(least)} to {numbers.plain.micrometer(most)}"
-        shown.append((name, numbers.limits(hole), numbers.limits(shaft), play))
+        shown.append((name, numbers.limits(hole), numbers.limits(shaft), numbers.play(hole, shaft)))
     keys = "fit hole_class shaft_class hole_least_mm hole_most_mm shaft_least_mm shaft_most_mm"
     return Table(
         "fits",

@@ -29,6 +29,8 @@ from planner.sizing.requirements.reach import REACH
 from planner.sizing.requirements.stop import STOP
 from planner.sums.columns import most
 from planner.words.findings import Finding, finding
+from planner.words.numbers import Numbers
+from planner.words.units import lengths_said
 
 MOST_STICKOUT = 5.0
 """A bit that sticks out more of its own widths bends and chatters (common practice: four to five)."""
@@ -77,15 +79,15 @@ def tail_reach_mm(s: Any) -> Any:
 
 def check_sizes(s: Sizes, job: Job, file: str) -> list[Finding]:
     """Every finding on the sizes of a job; none when it may be built as it stands."""
-    mm = job.numbers.rough
     if s.tip_radius_min_mm >= s.tip_radius_max_mm:
+        greatest, smallest = job.numbers.apart(s.tip_radius_max_mm, s.tip_radius_min_mm)
         return [
             finding(
                 "tip-reach",
                 file,
                 "attachment.min_ball_diameter",
-                f"smallest tip radius {mm(s.tip_radius_min_mm)}",
-                f"must be under the greatest, {mm(s.tip_radius_max_mm)}",
+                f"smallest tip radius {smallest}",
+                f"must be under the greatest, {greatest}",
                 "Make the smallest ball smaller",
             )
         ]
@@ -97,21 +99,30 @@ def check_sizes(s: Sizes, job: Job, file: str) -> list[Finding]:
     return found
 
 
+def _words_of(asked: Requirement, s: Sizes, numbers: Numbers) -> tuple[str, str, str]:
+    """A requirement's words, to as many places as tell what is there from what it needs."""
+    for mm in (numbers.clearance, numbers.micrometer):
+        value, limit, remedy = asked.words(s, mm)
+        said = lengths_said(value)
+        if not said or not said & lengths_said(limit):
+            break
+    return value, limit, remedy
+
+
 def _walls(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
-    mm = job.numbers.rough
     for asked in REQUIREMENTS:
         if not asked.met(s):
-            value, limit, remedy = asked.words(s, mm)
+            value, limit, remedy = _words_of(asked, s, job.numbers)
             key = f"attachment.sizes.{asked.key}"
             yield finding(asked.code, file, key, value, limit, remedy, severity="refused")
     if s.bit_stickout_mm > MOST_STICKOUT * s.bit_stock.width_mm:
+        most, out = job.numbers.apart(MOST_STICKOUT * s.bit_stock.width_mm, s.bit_stickout_mm)
         yield finding(
             "bit-stickout",
             file,
             "attachment.min_ball_diameter",
-            f"the bit sticks out {mm(s.bit_stickout_mm)} for a ball of"
-            f" {mm(s.min_ball_diameter_mm)}",
-            f"at most five of its own widths, {mm(MOST_STICKOUT * s.bit_stock.width_mm)}",
+            f"the bit sticks out {out} for a ball of {job.numbers.asked(s.min_ball_diameter_mm)}",
+            f"at most five of its own widths, {most}",
             "Use a thicker bit, or turn smaller balls with a smaller attachment",
         )
     spacing = s.dial_diameter_mm * pi / s.dial_divisions
@@ -180,7 +191,7 @@ def _stainless(name: str) -> bool:
 
 
 def _clearances(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
-    mm = job.numbers.rough
+    mm = job.numbers.clearance
     whole = attachment(s)
     edges = swinging_edges(whole)
     yield from post_findings(s, edges, job, file)
@@ -188,26 +199,28 @@ def _clearances(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
     down = lowest(edges, radii, (0.0, 180.0))
     have = s.spindle_over_cross_slide_mm
     need = down.distance_mm + s.clearance_mm
-    ball = f"max ball diameter {mm(s.max_ball_diameter_mm)}"
+    ball = f"max ball diameter {job.numbers.asked(s.max_ball_diameter_mm)}"
     if need > have + 1e-6:
+        there, needs = job.numbers.apart(have, need)
         yield finding(
             "cross-slide",
             file,
             "attachment.max_ball_diameter",
             ball,
-            f"needs {mm(need)} over the cross slide ({down.name}, {mm(s.clearance_mm)} clear of it);"
-            f" this lathe has {mm(have)}",
+            f"needs {needs} over the cross slide ({down.name}, {mm(s.clearance_mm)} clear of it);"
+            f" this lathe has {there}",
             "Make the ball or its blank smaller",
         )
     blank = s.max_blank_diameter_mm / 2 + s.clearance_mm
     if blank > have + 1e-6:
+        there, needs = job.numbers.apart(have, blank)
         yield finding(
             "blank-swing",
             file,
             "attachment.max_blank_diameter",
-            f"blank {mm(s.max_blank_diameter_mm)}",
-            f"needs {mm(blank)} over the cross slide ({mm(s.clearance_mm)} of it clear); this lathe has"
-            f" {mm(have)}",
+            f"blank {job.numbers.asked(s.max_blank_diameter_mm)}",
+            f"needs {needs} over the cross slide ({mm(s.clearance_mm)} of it clear); this lathe has"
+            f" {there}",
             "Use a thinner blank",
         )
     swing = max(

@@ -34,13 +34,14 @@ def post_findings(s: Sizes, edges: tuple[Edge, ...], job: Job, file: str) -> Ite
 
 
 def _beside(s: Sizes, edges: tuple[Edge, ...], job: Job, file: str) -> Iterator[Finding]:
-    mm = job.numbers.rough
     near = float(post_near_mm(s, job))
     by = toward_post(edges, (s.post_rear_x_mm, s.post_front_x_mm), near)
     room = s.shank_inner_z_mm - (by.distance_mm if by else 0.0) - POST_CLEARANCE_MM
     if by is not None and near - by.distance_mm < POST_CLEARANCE_MM - 1e-6:
+        clears, need = job.numbers.apart(near - by.distance_mm, POST_CLEARANCE_MM)
         remedy = (
-            f"A post whose jaws stand out at most {mm(max(room, 0.0))}, a larger tube or a cheek"
+            f"A post whose jaws stand out at most {job.numbers.at_most(max(room, 0.0))}, a larger tube"
+            " or a cheek"
         )
         if s.beside_nut:
             remedy = f'{remedy}; or tool_post.holding = "behind the nut"'
@@ -48,8 +49,8 @@ def _beside(s: Sizes, edges: tuple[Edge, ...], job: Job, file: str) -> Iterator[
             "tool-post",
             file,
             "tool_post.stands_out",
-            f"the {by.name} clears the tool post by {mm(near - by.distance_mm)}",
-            f"needs {mm(POST_CLEARANCE_MM)}",
+            f"the {by.name} clears the tool post by {clears}",
+            f"needs {need}",
             remedy,
         )
     elif job.tool_post.stands_out is None:
@@ -58,7 +59,8 @@ def _beside(s: Sizes, edges: tuple[Edge, ...], job: Job, file: str) -> Iterator[
             file,
             "tool_post.stands_out",
             "how far the tool post stands out beside the shank is not said",
-            f"held {'beside' if s.beside_nut else 'behind'} the pivot's nut it may be {mm(room)}",
+            f"held {'beside' if s.beside_nut else 'behind'} the pivot's nut it may be"
+            f" {job.numbers.at_most(room)}",
             "Measure it; less would hold the shank nearer the work, and much stiffer",
         )
 
@@ -77,55 +79,60 @@ def _screws(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
 
 
 def _boring(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
-    plan, mm = post_plan(s, job), job.numbers.rough
+    plan, mm = post_plan(s, job), job.numbers.clearance
     if plan.bar_mm >= plan.bar_wanted_mm - 1e-6:
         return
+    passes, wants = job.numbers.apart(max(plan.bar_mm, 0.0), plan.bar_wanted_mm)
     most = s.shank_inner_z_mm - plan.bar_wanted_mm / 2 - BORING_GAP_MM
     yield finding(
         "boring-bar",
         file,
         "tool_post.stands_out",
-        f"a boring bar of at most {mm(max(plan.bar_mm, 0.0))} passes the tool post",
-        f"the bore of {mm(s.pivot_diameter_mm)} wants one of {mm(plan.bar_wanted_mm)}",
-        f"Use a post that stands out at most {mm(max(most, 0.0))}, a larger tube or a cheek",
+        f"a boring bar of at most {passes} passes the tool post",
+        f"the bore of {mm(s.pivot_diameter_mm)} wants one of {wants}",
+        f"Use a post that stands out at most {job.numbers.at_most(max(most, 0.0))}, a larger tube or"
+        " a cheek",
         severity="refused" if plan.known else "warning",
     )
 
 
 def _travel(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
     """Turning wants the post far out, boring the housing near in."""
-    plan, lathe, mm = post_plan(s, job), job.lathe, job.numbers.rough
+    plan, lathe = post_plan(s, job), job.lathe
     other = "" if plan.beside_nut else ' holding = "beside the nut",'
     if lathe.post_farthest is not None and plan.turning_mm > lathe.post_farthest + 1e-6:
+        goes, out = job.numbers.apart(lathe.post_farthest, plan.turning_mm)
         yield finding(
             "cross-travel",
             file,
             "lathe.post_farthest",
-            f"turning, the post's middle stands {mm(plan.turning_mm)} out",
-            f"the cross slide goes to {mm(lathe.post_farthest)}"
-            f" ({mm(plan.turning_mm - lathe.post_farthest)} too little)",
+            f"turning, the post's middle stands {out} out",
+            f"the cross slide goes to {goes}"
+            f" ({job.numbers.over(plan.turning_mm - lathe.post_farthest)} too little)",
             f"Swing the top slide along it,{other} a shallower post or a thinner blank",
         )
     if lathe.post_nearest is not None and plan.boring_mm < lathe.post_nearest - 1e-6:
+        stands, comes = job.numbers.apart(plan.boring_mm, lathe.post_nearest)
         yield finding(
             "cross-travel",
             file,
             "lathe.post_nearest",
-            f"boring the housing, the post's middle stands {mm(plan.boring_mm)} from the spindle axis",
-            f"the cross slide goes in to {mm(lathe.post_nearest)}:"
-            f" {mm(lathe.post_nearest - plan.boring_mm)} too far",
+            f"boring the housing, the post's middle stands {stands} from the spindle axis",
+            f"the cross slide goes in to {comes}:"
+            f" {job.numbers.over(lathe.post_nearest - plan.boring_mm)} too far",
             "Hold it on the other side of the post, or use a cheek",
         )
 
 
 def _knob(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
-    room, mm = s.spindle_over_seat_mm - s.knob_diameter_mm / 2, job.numbers.rough
+    room = s.spindle_over_seat_mm - s.knob_diameter_mm / 2
     if room < KNOB_GAP_MM - 1e-6:
+        clears, need = job.numbers.apart(room, KNOB_GAP_MM)
         yield finding(
             "knob-swing",
             file,
             "attachment.sizes.knob_diameter",
-            f"level with the spindle the knob clears the seat's height by {mm(room)}",
-            f"needs {mm(KNOB_GAP_MM)} where the slide is as high and as wide",
+            f"level with the spindle the knob clears the seat's height by {clears}",
+            f"needs {need} where the slide is as high and as wide",
             "See that no slide lies under it, or use a smaller knob",
         )

@@ -161,7 +161,7 @@ ISO_2768_M = [(6.0, 0.1), (30.0, 0.2), (120.0, 0.3), (400.0, 0.5), (1000.0, 0.8)
     ("inches", "decimals", "tolerance"),
     [
         # common practice: .XXX 0.005, .XX 0.010; to 1/4 in 0.003, for ISO 2768-m has 0.0039 to 6 mm
-        (0.01, 3, 0.003), (0.125, 3, 0.003), (0.25, 3, 0.003), (0.2501, 3, 0.005),
+        (0.01, 3, 0.003), (0.125, 3, 0.003), (0.25, 3, 0.003), (0.251, 3, 0.005),
         (0.5, 3, 0.005), (1.0, 3, 0.005), (1.19, 3, 0.005), (1.2, 2, 0.010), (1.25, 2, 0.010),
         (1.5, 2, 0.010), (2.0, 2, 0.010), (1.375, 3, 0.005), (4.74, 2, 0.010),
         # .X from 4.75 in where the size is so exactly
@@ -176,6 +176,45 @@ def test_decimals_carry_the_general_tolerance(
     assert found.designation == "." + "X" * decimals and found.is_general
     assert found.nominal_mm == inches * MM
     assert found.upper_mm == -found.lower_mm == pytest.approx(tolerance * MM, abs=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("inches", "least", "most"),
+    [
+        # drills of ASME B94.11M: #18 0.1695, #17 0.173, letter F 0.257; halves to even
+        # (ASTM E29, from memory); 0.003 to 1/4 in, 0.005 over (common practice)
+        (0.1695, 0.167, 0.173), (0.173, 0.170, 0.176), (0.257, 0.252, 0.262),
+        (0.2501, 0.245, 0.255), (1.9488, 1.944, 1.954),
+    ],
+)  # fmt: skip
+def test_what_three_decimals_do_not_say_is_within_its_tolerance_about_what_they_say(
+    inches: float, least: float, most: float
+) -> None:
+    found = INCH.general(inches * MM)
+    assert found.nominal_mm == inches * MM
+    assert (found.min_mm / MM, found.max_mm / MM) == pytest.approx((least, most), abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("inches", "upper", "lower", "least", "most"),
+    [
+        # by hand: 0.65625 is written 0.656, 0.53125 0.531; 0.004 either way of those
+        (0.65625, 0.1, -0.1, 0.652, 0.660), (0.53125, 0.1, -0.1, 0.527, 0.535),
+        (0.328125, 0.1, -0.1, 0.324, 0.332), (0.21875, 0.05, -0.05, 0.217, 0.221),
+        # 0.02 mm is 0.00079 in: a thousandth; 0.01 mm 0.00039: half of one
+        (2.735, 0.02, 0.0, 2.735, 2.736), (1.25, 0.02, -0.02, 1.249, 1.251),
+        (0.5, 0.01, -0.01, 0.4995, 0.5005),
+        # of one side: never past the size, and as wide
+        (0.1915, 0.1, 0.0, 0.192, 0.196), (0.1915, 0.0, -0.1, 0.187, 0.191),
+    ],
+)  # fmt: skip
+def test_limits_end_on_thousandths(
+    inches: float, upper: float, lower: float, least: float, most: float
+) -> None:
+    found = INCH.within(inches * MM, upper, lower)
+    assert found.nominal_mm == inches * MM
+    assert (found.min_mm / MM, found.max_mm / MM) == pytest.approx((least, most), abs=1e-9)
+    assert METRIC.within(10.0, upper, lower) == Limits(10.0, upper, lower, "")
 
 
 def test_no_general_tolerance_allows_more_than_what_the_parts_are_laid_out_for() -> None:

@@ -41,7 +41,19 @@ def test_a_hole_of_an_allowance_is_a_drills() -> None:
 def test_a_deviation_in_inches(mm: float, inches: float) -> None:
     assert INCH.limit(mm) == pytest.approx(MM * inches, abs=1e-9)
     assert METRIC.limit(mm) == mm
-    assert INCH.within(10.0, mm, -mm).upper_mm == INCH.limit(mm)
+    # a tolerance the same, but for what is under a thousandth: the half of one
+    assert INCH.tolerance(mm) == pytest.approx(MM * inches, abs=1e-9)
+    assert METRIC.tolerance(mm) == mm
+    ten = INCH.within(10 * MM, abs(mm), -abs(mm))
+    assert ten.upper_mm == pytest.approx(abs(MM * inches), abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("mm", "inches"), [(0.02, 0.001), (0.01, 0.0005), (-0.015, -0.0005), (0.005, 0.0002)]
+)
+def test_a_tolerance_under_a_thousandth_is_the_half_of_one(mm: float, inches: float) -> None:
+    # 0.79, 0.39 and 0.59 thousandths; 0.2 of one is left in tenths
+    assert INCH.tolerance(mm) == pytest.approx(MM * inches, abs=1e-9)
 
 
 def test_sizes_worked_out_are_rounded_to_64ths_or_metric_steps() -> None:
