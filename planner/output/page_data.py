@@ -142,7 +142,7 @@ def table(one: Table) -> dict[str, Any]:
 
 
 def in_words(one: dict[str, Any]) -> dict[str, Any]:
-    """The table of sizes with what each is called in the shop, not in a job file; others as they are."""
+    """The table of sizes with what each is called in the shop, not in a job file; others as is."""
     if one["name"] != "sizes":
         return one
     words = strings()["sizes"]

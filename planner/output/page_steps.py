@@ -23,7 +23,7 @@ SAME_MM = 0.001
 """Limits no farther apart are the same: as finely as the route says them."""
 
 ASSEMBLY = "Assembly"
-"""What the steps are of in which the finished parts are put together; the book's chapter has that name."""
+"""What the steps are of in which the finished parts are put together, as in the book."""
 
 _PAIR = re.compile(r"([\d.]+) to ([\d.]+) (mm|in)")
 _WITHIN = re.compile(r".*, within ([\d.]+) (mm|in)")

@@ -22,7 +22,8 @@
 
   function toKnow(found) {
     const list = [...found.know];
-    if (found.unlisted) list.push(t(found.unlisted === 1 ? "unlisted_one" : "unlisted", { n: found.unlisted }));
+    if (found.unlisted === 1) list.push(t("unlisted_one"));
+    else if (found.unlisted) list.push(t("unlisted", { n: found.unlisted }));
     if (!list.length) return "";
     return [h("h3", {}, t("good_to_know")), h("ul", { class: "findings" }, list.map(known))];
   }
@@ -94,7 +95,7 @@
 
   function show(name, focus = true) {
     if (!NAMES.includes(name)) name = "first";
-    now = name;
+    now = document.body.dataset.screen = name;
     for (const other of NAMES) {
       const place = document.getElementById(`screen-${other}`);
       place.hidden = other !== name;

@@ -136,8 +136,7 @@ globalThis.pommel = globalThis.pommel || {};
       const said = ball.tables.map((one, n) => pommel.table(one,
         one.ticked || one.large ? `turn ${ball.name} ${n}` : null));
       const first = said.filter((_, n) => ball.tables[n].large);
-      place.replaceChildren(h("h3", { class: "hear" }, t("turning_of", { title: ball.title })),
-        ...first, ...said.filter((one) => !first.includes(one)),
+      place.replaceChildren(...first, ...said.filter((one) => !first.includes(one)),
         h("h3", {}, t("measured_ball", { title: ball.title })), measuring(ball));
     }
     const kept = data.balls.findIndex((ball) => ball.name === store.kept.ball);

@@ -165,7 +165,7 @@ globalThis.pommel = globalThis.pommel || {};
     function fill(whole) {
       full = whole;
       place.classList.toggle("full", full);
-      turn.textContent = t(full ? "as_before" : "whole_screen");
+      turn.textContent = full ? t("as_before") : t("whole_screen");
       for (let one = place; one !== document.body; one = one.parentElement) {
         for (const other of one.parentElement.children) {
           if (other !== one && other.tagName !== "SCRIPT") other.inert = full;

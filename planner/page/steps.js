@@ -159,9 +159,9 @@ globalThis.pommel = globalThis.pommel || {};
       let last = n;
       while (last + 1 < steps.length && steps[last + 1].title === step.title) last += 1;
       if (!found.has(step.title)) found.set(step.title, []);
-      const key = last === n ? "jump_step" : "jump_steps";
-      found.get(step.title).push([n, t(key, { title: step.title, from: step.number,
-        to: steps[last].number })]);
+      const [title, from] = [step.title, step.number];
+      found.get(title).push([n, last === n ? t("jump_step", { title, from })
+        : t("jump_steps", { title, from, to: steps[last].number })]);
     });
     return [...found].filter(([, list]) => list.length);
   }

@@ -106,9 +106,10 @@ globalThis.pommel = globalThis.pommel || {};
         h("button", { type: "button", onclick: () => viewer.zoomBy(1.25) }, t("larger")),
         h("button", { type: "button", onclick: () => viewer.zoomBy(0.8) }, t("smaller"))),
       h("div", { class: "five" },
-        [["left", "\u2190", -1, 0], ["right", "\u2192", 1, 0], ["up", "\u2191", 0, -1],
-          ["down", "\u2193", 0, 1]].map(([way, sign, x, y]) => h("button", { type: "button",
-          "aria-label": t(`move_${way}`), onclick: () => viewer.panBy(x * STEP, y * STEP) }, sign)),
+        [[t("move_left"), "\u2190", -1, 0], [t("move_right"), "\u2192", 1, 0],
+          [t("move_up"), "\u2191", 0, -1], [t("move_down"), "\u2193", 0, 1]].map(([way, sign, x, y]) =>
+          h("button", { type: "button", "aria-label": way,
+            onclick: () => viewer.panBy(x * STEP, y * STEP) }, sign)),
         h("button", { type: "button", onclick: () => viewer.fit() }, t("fit"))),
       which,
       h("details", {}, h("summary", {}, t("parts_shown")),
