@@ -58,7 +58,7 @@ def scenes(plan: Plan) -> tuple[Scene, list[tuple[str, Scene]]]:
     from planner.output.sheets.buying import bought_name
     from planner.scene import lathe_scene, scene
 
-    numbers = plan.job.numbers
+    numbers = plan.job.numbers.plain  # as the parts list has them
     alone = scene(plan.attachment, lambda item: bought_name(item, numbers))
     return alone, [
         (title, lathe_scene(alone, plan.attachment, plan.job, work, sweep))

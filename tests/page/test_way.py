@@ -30,20 +30,18 @@ def scrolled(visit: Visit) -> float:
     return float(visit.page.evaluate("window.scrollY"))
 
 
-@pytest.mark.parametrize(
-    "button", [".actions .box input", ".actions > button:last-child"], ids=["done", "next"]
-)
-def test_the_next_step_is_shown_from_its_top(browser: Any, file: Path, button: str) -> None:
+def test_the_next_step_is_shown_from_its_top(browser: Any, file: Path) -> None:
     visit = Visit(browser, file, SMALL)
     visit.show("steps")
-    tried = 0
-    for _ in range(25):
-        down(visit, 700)
-        tried += top_of(visit, ".card h3") < -100
-        visit.page.locator(button).click()
-        assert 0 <= top_of(visit, ".card") < top_of(visit, ".card h3") < 120
-        assert visit.page.evaluate("document.activeElement.closest('.card h3') !== null")
-    assert tried > 5  # the step before was so long that the next one's top would be out of sight
+    tried = {".actions .box input": 0, ".actions > button:last-child": 0}  # done, next
+    for _ in range(6):
+        for button in tried:
+            down(visit, 700)
+            tried[button] += top_of(visit, ".card h3") < -100
+            visit.page.locator(button).click()
+            assert 0 <= top_of(visit, ".card") < top_of(visit, ".card h3") < 120
+            assert visit.page.evaluate("document.activeElement.closest('.card h3') !== null")
+    assert min(tried.values()) > 1  # the step before was so long that the top would be out of sight
     visit.done()
 
 
@@ -60,7 +58,7 @@ def test_every_run_of_steps_at_a_part_is_reached_by_the_part(browser: Any, file:
     assert len(dict(groups)["Housing"]) > 2
     firsts = []
     for label, said in groups:
-        for one in (said[0], said[-1]):
+        for one in (said[0], said[-1]) if label in ("Housing", "Knob", "Assembly") else ():
             for _ in range(2):  # the same again goes there again
                 page.select_option("#screen-steps select", label=one)
                 _, number, *_ = (small := page.inner_text(".card .small")).split()
@@ -74,11 +72,16 @@ def test_every_run_of_steps_at_a_part_is_reached_by_the_part(browser: Any, file:
     visit.done()
 
 
-@pytest.mark.parametrize("screen", LONG)
 def test_a_long_screen_says_what_it_holds_and_leads_there_and_back(
-    browser: Any, file: Path, screen: str
+    browser: Any, file: Path
 ) -> None:
     visit = Visit(browser, file, SMALL)
+    for screen in LONG:
+        leads(visit, screen)
+    visit.done()
+
+
+def leads(visit: Visit, screen: str) -> None:
     visit.show(screen)
     page, place = visit.page, f"#screen-{screen}"
     heads = page.evaluate(
@@ -106,7 +109,6 @@ def test_a_long_screen_says_what_it_holds_and_leads_there_and_back(
             page.click(f'nav a[href="#{screen}"]')  # the lit name goes to the top too
         assert scrolled(visit) == 0
         assert page.evaluate("document.activeElement.id") == f"head-{screen}"
-    visit.done()
 
 
 def test_each_screen_keeps_its_place(browser: Any, file: Path) -> None:
@@ -132,7 +134,7 @@ def test_a_step_leads_to_its_drawing_and_back(browser: Any, file: Path) -> None:
     visit.show("steps")
     page = visit.page
     seen = set()
-    for number in (2, 20, 60, 110, 180, 240):
+    for number in (2, 60, 180):
         step = page.locator(f'[data-step="{number}"]')
         step.evaluate("one => { one.closest('details').open = true; }")
         step.locator("button.quiet").click()
@@ -149,7 +151,7 @@ def test_a_step_leads_to_its_drawing_and_back(browser: Any, file: Path) -> None:
         page.click(f"text=Back to step {number}")
         assert page.inner_text(".card .small").startswith(f"Step {number} of")
         assert scrolled(visit) == pytest.approx(before, abs=2)
-    assert len(seen) > 3
+    assert len(seen) == 3
     visit.show("draw")
     assert page.locator("text=Back to step").count() == 0
     visit.done()
