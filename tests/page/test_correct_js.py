@@ -49,10 +49,10 @@ def test_some_balls_by_seed() -> None:
 
 @pytest.mark.parametrize("inch", [False, True], ids=["metric", "inch"])
 def test_an_uncertainty_that_an_anvil_does_not_change_is_not_told_twice(inch: bool) -> None:
-    """A fine reading feels an anvil off its angle, a coarse one does not: no figure instead of itself."""
+    """A fine reading feels an anvil off its angle, a coarse one not: no figure instead of itself."""
     told = {}
     for accuracy in (0.0005, 0.01, 0.05, 0.2):
-        readings = tuple(Reading(angle, 50.0) for angle in (29.0, 44.0, 60.0, 75.0, 90.0))
+        readings = tuple(Reading(angle, 50.0 + angle / 9000) for angle in (29.0, 44.0, 60.0, 90.0))
         measured = Measured(readings, accuracy, 50.0, stem_mm=17.5)
         case = (measured, Rig(tip_mm_per_division=0.02), Earlier(), inch)
         held([case])  # the page says the same

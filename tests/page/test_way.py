@@ -62,6 +62,7 @@ def test_every_run_of_steps_at_a_part_is_reached_by_the_part(browser: Any, file:
             for _ in range(2):  # the same again goes there again
                 page.select_option("#screen-steps select", label=one)
                 _, number, *_ = (small := page.inner_text(".card .small")).split()
+                assert page.input_value("#screen-steps select") == ""  # so it may be chosen again
                 assert one.startswith(f"{label}, step") and f" {number}" in one
                 assert small.endswith(f" {label}")
                 page.click(".actions > button:last-child")
