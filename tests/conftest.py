@@ -50,6 +50,8 @@ COSTLY = {
     "record/test_writing.py": "a_crash_at_any_step",
     "dxf/test_dxf_files.py": "the_same_bytes_from another_hash_seed",
     "page/test_browser.py": "",
+    "page/test_way.py": "",
+    "page/test_sight.py": "",
     "page/test_watching.py": "it_is_built_again",
     "page/test_correct_js.py": "ten_thousand every_ball",
     "scene/test_scene.py": "",
@@ -88,6 +90,7 @@ MARKED = {
     "kernel": (
         *("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
         *("scene/test_scene.py", "page/test_browser.py"),
+        *("page/test_way.py", "page/test_sight.py"),
         "walking/test_kernel_metal.py",
     ),
     "build": (

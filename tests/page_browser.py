@@ -11,13 +11,18 @@ from typing import Any
 
 import numpy as np
 import pytest
+from jobs import ROOT
 from PIL import Image
 
 from planner.output.page_files import PAGE, SCENE, SHEET_DATA
 from planner.output.plan import Plan
 from planner.output.topics import topic
 
+ENGINE = ROOT / "examples" / "engine-lathe.toml"
+"""The job whose page the browser is shown: one page is written for all its tests."""
+
 PHONE, DESK = {"width": 412, "height": 915}, {"width": 1280, "height": 860}
+SMALL = {"width": 390, "height": 844}
 SCREENS = ("first", "steps", "view", "draw", "ball", "saw", "more")
 
 FLAGS = (

@@ -5,14 +5,15 @@ Imported by planner.output.page_files. Loads no kernel: the scene and the sheets
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from planner.geometry.ball import USUAL_STEM
 from planner.measuring.correct import OVER_INCH_MM, OVER_MM
-from planner.output.page_steps import steps
+from planner.output.page_steps import ASSEMBLY, steps
+from planner.page import strings
 from planner.words.tables import Table
 
 if TYPE_CHECKING:
@@ -27,6 +28,15 @@ BESIDE = ("aids", "assumed", "missing")
 TICKED = ("pieces", "cuts", "buying", "bought", "flat_pieces", "setup", "roughing", "passes")
 """Tables whose rows are done one by one: a box stands before each."""
 
+AT_THE_DIAL = ("passes", "second_passes", "socket_passes")
+"""Tables of which a row is read at the dial: what is read stands in large, the others are folded."""
+
+READ = {"named": "pass", "read": ["dial at", "turns to go"]}
+"""Of those tables the head that a row is called by, and the heads that are read."""
+
+SHORTAGE = "shortage"
+"""The finding of a section that no bar is listed for: told once for all of them."""
+
 BOX = "[ ]"
 """A box as the texts have it, to be ticked with a pencil: here a row has one that is tapped."""
 
@@ -39,7 +49,8 @@ CAUTION = (
 
 def page_data(plan: Plan) -> dict[str, Any]:
     """All of it but pictures, scene and sheets."""
-    from planner.output.topics import TOPICS, build_findings
+    from planner.output.part_sheets import sheet_names
+    from planner.output.topics import TOPICS
 
     named = {one.name: one for one in TOPICS}
     route = named["route"]
@@ -49,7 +60,7 @@ def page_data(plan: Plan) -> dict[str, Any]:
             "name": name,
             "title": named[name].answer[0].upper() + named[name].answer[1:],
             "tables": [
-                table(one)
+                in_words(table(one))
                 for one in named[name].tables(plan, named[name].asked(named[name].packaged))
             ],
         }
@@ -64,25 +75,63 @@ def page_data(plan: Plan) -> dict[str, Any]:
             "sha256": sha256(path.read_bytes()).hexdigest(),
         },
         "caution": CAUTION,
-        "findings": [
-            {"severity": one.severity, "code": one.code, "text": one.text, "key": one.key}
-            for one in build_findings(plan)
-        ],
+        "findings": findings(plan),
         "topics": topics,
         "route": [table(one) for one in route.tables(plan, route.asked({})) if one.name in BESIDE],
-        "steps": list(steps(record, plan.attachment, plan.job.numbers)),
+        "parts": [*(part.title for part in plan.attachment.parts), ASSEMBLY],
+        "sheets": sheet_names(plan),
+        "steps": [
+            one | {"sheet": sheet_of(one, plan)}
+            for one in steps(record, plan.attachment, plan.job.numbers)
+        ],
         "balls": list(balls(plan)),
         "rig": rig(plan),
     }
 
 
+def sheet_of(step: Mapping[str, Any], plan: Plan) -> str:
+    """The name of the sheet that a step is made by: its piece's, its part's, or that of the whole; ""
+    where there is none."""
+    from planner.output.part_sheets import sheet_names
+
+    whole, *_ = names = list(sheet_names(plan))
+    if step["title"] == ASSEMBLY:
+        return whole
+    own = {name.partition("-")[2]: name for name in names}
+    return own.get(f"{step['part']}-{step['piece']}", own.get(step["part"], ""))
+
+
+def findings(plan: Plan) -> dict[str, Any]:
+    """What is to be decided and what is good to know, as the book's chapter of them has it."""
+    from planner.output.topics import build_findings
+
+    found = build_findings(plan)
+    notes = [one for one in found if one.severity == "note"]
+    return {
+        "decide": [
+            {"severity": one.severity, "text": one.text} for one in found if one not in notes
+        ],
+        "know": [one.text for one in notes if one.code != SHORTAGE],
+        "unlisted": sum(one.code == SHORTAGE for one in notes),
+    }
+
+
 def table(one: Table) -> dict[str, Any]:
-    """A table as it is printed."""
+    """A table as it is printed; cautions stand by themselves, "" where a row has none."""
     shown = one.rows if one.shown is None else one.shown
     heads = one.heads or [column.heading for column in one.columns]
     rows = [["" if cell is None else str(cell) for cell in row] for row in shown]
+    cautions: list[str] = []
+    if {"how", "caution"} <= {column.key for column in one.columns}:
+        records = list(one.records())
+        cautions = [str(record["caution"] or "") for record in records]
+        how = list(heads).index("how")
+        for row, record in zip(rows, records, strict=True):
+            row[how] = str(record["how"])
     kept = [k for k in range(len(heads)) if not rows or {row[k] for row in rows} != {BOX}]
     return {
+        **({"cautions": cautions} if any(cautions) else {}),
+        **({"large": READ} if one.name in AT_THE_DIAL else {}),
         "name": one.name,
         "title": one.title,
         "heads": [heads[k] for k in kept],
@@ -90,6 +139,15 @@ def table(one: Table) -> dict[str, Any]:
         "notes": list(one.notes),
         "ticked": one.name in TICKED,
     }
+
+
+def in_words(one: dict[str, Any]) -> dict[str, Any]:
+    """The table of sizes with what each is called in the shop, not in a job file; others as is."""
+    if one["name"] != "sizes":
+        return one
+    words = strings()["sizes"]
+    named = [[words.get(row[0], row[0].replace("_", " ")), *row[1:]] for row in one["rows"]]
+    return one | {"rows": named}
 
 
 def rig(plan: Plan) -> dict[str, Any]:

@@ -55,9 +55,11 @@ def stands(plan: Plan) -> list[tuple[str, Work, Sweep]]:
 
 def scenes(plan: Plan) -> tuple[Scene, list[tuple[str, Scene]]]:
     """The attachment alone, and on the lathe with each ball's work; loads the CAD kernel."""
+    from planner.output.sheets.buying import bought_name
     from planner.scene import lathe_scene, scene
 
-    alone = scene(plan.attachment)
+    numbers = plan.job.numbers.plain  # as the parts list has them
+    alone = scene(plan.attachment, lambda item: bought_name(item, numbers))
     return alone, [
         (title, lathe_scene(alone, plan.attachment, plan.job, work, sweep))
         for title, work, sweep in stands(plan)
@@ -67,7 +69,7 @@ def scenes(plan: Plan) -> tuple[Scene, list[tuple[str, Scene]]]:
 def pictures_made_of(plan: Plan) -> Any:
     """All that the scene and its pictures are made from."""
     job = plan.job
-    return plan.attachment, stands(plan), job.lathe, job.tool_post
+    return plan.attachment, stands(plan), job.lathe, job.tool_post, job.inch
 
 
 def picture_files(_topic: Topic, plan: Plan) -> Iterator[File]:

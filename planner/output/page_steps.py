@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from hashlib import sha256
@@ -13,11 +14,19 @@ from typing import Any
 from parts.attachment import Attachment
 from parts.features import Feature
 from parts.part import every_feature
+from planner.book.route import GATHERED
 from planner.record.judge import feature_sha256, measured
 from planner.words.numbers import Numbers
+from planner.words.units import length_mm
 
 SAME_MM = 0.001
 """Limits no farther apart are the same: as finely as the route says them."""
+
+ASSEMBLY = "Assembly"
+"""What the steps are of in which the finished parts are put together, as in the book."""
+
+_PAIR = re.compile(r"([\d.]+) to ([\d.]+) (mm|in)")
+_WITHIN = re.compile(r".*, within ([\d.]+) (mm|in)")
 
 
 def steps(
@@ -30,13 +39,15 @@ def steps(
         (part.name, one.name): one for part in attachment.parts for _, one in every_feature(part)
     }
     setups = {one["number"]: one for one in record["setups"]}
+    whole = {one["setup"] for one in record["operations"] if one["kind"] in GATHERED}
     seen: Counter[str] = Counter()
     for operation in record["operations"]:
         found = step(operation, setups[operation["setup"]], numbers)
         name = f"{found['part']}|{found['piece']}|{found['kind']}|{found['text']}"
         seen[name] += 1
         found["key"] = sha256(f"{name}|{seen[name]}".encode()).hexdigest()[:12]
-        found["title"] = titles.get(found["part"], found["part"].capitalize())
+        own_title = titles.get(found["part"], found["part"].capitalize())
+        found["title"] = ASSEMBLY if found["setup"] in whole else own_title
         found["makes"] = [
             {"part": found["part"], "feature": one, "sha": feature_sha256(feature)}
             for one in found.pop("made")
@@ -45,7 +56,7 @@ def steps(
         named = Counter[str]()
         for row in found["sizes"]:
             own = features.get((found["part"], row["feature"]))
-            row |= {"part": found["part"], "title": found["title"], "sha": _own(own, row)}
+            row |= {"part": found["part"], "title": own_title, "sha": _own(own, row)}
             kind = "" if row["sha"] else f"|{row['kind']}"
             key = f"{found['part']}|{row['feature']}{kind}"
             named[key] += 1
@@ -62,13 +73,28 @@ def _own(feature: Feature | None, row: Mapping[str, Any]) -> str:
     return feature_sha256(feature) if off <= SAME_MM else ""
 
 
+def read_limits(row: Mapping[str, Any]) -> tuple[float, float]:
+    """The least and the greatest reading of a measure of the route's JSON, mm: as it is printed.
+
+    What is printed is rounded inward to what the gauge reads, so a reading is held against that and not
+    against the limits of the drawing; where no reading is printed, against those.
+    """
+    if pair := _PAIR.fullmatch(row["what"]):
+        low, high, unit = pair.groups()
+        return length_mm(f"{low} {unit}", None), length_mm(f"{high} {unit}", None)
+    if within := _WITHIN.fullmatch(row["what"]):
+        return row["low_mm"], length_mm(f"{within[1]} {within[2]}", None)
+    return row["low_mm"], row["high_mm"]
+
+
 def step(
     operation: Mapping[str, Any], setup: Mapping[str, Any], numbers: Numbers
 ) -> dict[str, Any]:
     """One operation of the route's JSON, and its set-up, as the page's step.
 
     made: names of the features finished here. sizes: what is measured against limits. measure: what a
-    gauge or the eye judges.
+    gauge or the eye judges. A size's low_mm and high_mm are the drawing's, reads_mm what a reading is
+    held against.
     """
     one, tool = operation, operation["tool"]
     piece = f"{one['piece']}, " if one["piece"] else ""
@@ -112,6 +138,7 @@ def step(
                 "gauge": row["with"]["name"],
                 "low_mm": row["low_mm"],
                 "high_mm": row["high_mm"],
+                "reads_mm": list(read_limits(row)),
             }
             for row in one["measure"]
             if row["low_mm"] is not None

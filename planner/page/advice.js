@@ -213,9 +213,10 @@ globalThis.pommel = globalThis.pommel || {};
       notes.push(fit.words);
       if (fit.balls > 1) notes.push(fill(words.balls, { n: fit.balls }));
       if (fit.anvils && fit.skew) {
-        notes.push(fill(words.anvil, {
+        const [more, without] = [fit.anvils.skew_u_mm, fit.skew.u_mm].map((one) => numbers.error(one));
+        notes.push(fill(more === without ? words.anvil_alike : words.anvil, {
           deg: numbers.angle(ANVIL_OFF_DEG), reading: numbers.error(fit.anvils.reading_mm),
-          with: numbers.error(fit.anvils.skew_u_mm), without: numbers.error(fit.skew.u_mm),
+          with: more, without,
         }));
       }
     }

@@ -4,10 +4,10 @@
   const { data, t, h, store, say } = pommel;
   const main = document.getElementById("main");
 
-  function finding(one) {
-    return h("li", { class: `finding ${one.severity}` },
-      h("b", {}, `${t(one.severity)} [${one.code}] `), one.text, one.key ? ` (${one.key})` : "");
-  }
+  const finding = (one) => h("li", { class: `finding ${one.severity}` },
+    h("b", {}, `${t(one.severity)}: `), one.text);
+
+  const known = (text) => h("li", { class: "finding" }, text);
 
   function tables(list, tick = null) {
     return list.map((one) => pommel.table(one, one.ticked && tick ? `${tick} ${one.name}` : null));
@@ -20,12 +20,22 @@
       h("h3", {}, one.title), tables(one.tables, one.name)));
   }
 
+  function toKnow(found) {
+    const list = [...found.know];
+    if (found.unlisted === 1) list.push(t("unlisted_one"));
+    else if (found.unlisted) list.push(t("unlisted", { n: found.unlisted }));
+    if (!list.length) return "";
+    return [h("h3", {}, t("good_to_know")), h("ul", { class: "findings" }, list.map(known))];
+  }
+
   pommel.screens.first = () => h("div", {},
     h("h3", {}, t("to_decide")),
-    data.findings.length
-      ? h("ul", { class: "findings" }, data.findings.map(finding)) : h("p", {}, t("nothing_to_decide")),
-    h("p", { class: "caution" }, h("b", {}, t("caution")), " ", data.caution),
+    data.findings.decide.length
+      ? h("ul", { class: "findings" }, data.findings.decide.map(finding))
+      : h("p", {}, t("nothing_to_decide")),
+    pommel.caution(data.caution),
     h("p", {}, t("about")),
+    toKnow(data.findings),
     topics("check"));
   pommel.screens.saw = () => h("div", {}, topics("cutlist", "flat"));
   pommel.screens.more = () => h("div", {}, recording(), topics("sizes", "dial"), settings());
@@ -60,17 +70,36 @@
 
   pommel.onShow = {};
   const NAMES = ["first", "steps", "view", "draw", "ball", "saw", "more"];
+  const SHORT = ["view", "draw"]; // what needs no list of what it holds
   const made = {};
+  let now = null;
+
+  function make(name) {
+    if (made[name]) return;
+    made[name] = true;
+    const place = document.getElementById(`screen-${name}`);
+    if (!SHORT.includes(name)) place.append(pommel.contents(place));
+    place.append(pommel.screens[name]());
+  }
+
+  // Where one was on the screen that is shown: there it comes back.
+  function keepPlace() {
+    if (now) store.kept.places[now] = Math.round(globalThis.scrollY);
+    store.save();
+  }
+
+  function toTop() {
+    globalThis.scrollTo(0, 0);
+    document.querySelector(`#screen-${now} h2`).focus({ preventScroll: true });
+  }
 
   function show(name, focus = true) {
     if (!NAMES.includes(name)) name = "first";
+    now = document.body.dataset.screen = name;
     for (const other of NAMES) {
       const place = document.getElementById(`screen-${other}`);
       place.hidden = other !== name;
-      if (other === name && !made[name]) {
-        made[name] = true;
-        place.append(pommel.screens[name]());
-      }
+      if (other === name) make(name);
       const link = document.querySelector(`nav a[href="#${other}"]`);
       if (other === name) link.setAttribute("aria-current", "page");
       else link.removeAttribute("aria-current");
@@ -78,8 +107,14 @@
     if (pommel.onShow[name]) pommel.onShow[name]();
     store.kept.screen = name;
     store.save();
-    globalThis.scrollTo(0, 0);
-    if (focus) document.querySelector(`#screen-${name} h2`).focus();
+    if (focus) document.querySelector(`#screen-${name} h2`).focus({ preventScroll: true });
+    globalThis.scrollTo(0, Number(store.kept.places[name]) || 0);
+    onScroll();
+  }
+
+  const up = h("button", { type: "button", id: "up", hidden: true, onclick: toTop }, t("to_top"));
+  function onScroll() {
+    up.hidden = globalThis.scrollY < 1.5 * globalThis.innerHeight;
   }
 
   function theme(name) {
@@ -97,8 +132,13 @@
   for (const name of NAMES) {
     main.append(h("section", { id: `screen-${name}`, hidden: true, "aria-labelledby": `head-${name}` },
       h("h2", { id: `head-${name}`, tabindex: "-1" }, t(`head_${name}`))));
-    document.querySelector("nav").append(h("a", { href: `#${name}` }, t(`nav_${name}`)));
+    document.querySelector("nav").append(h("a", { href: `#${name}`, onclick: (event) => {
+      if (name !== now) return;
+      event.preventDefault();
+      toTop();
+    } }, t(`nav_${name}`)));
   }
+  document.querySelector("nav").append(up);
   const shade = document.getElementById("shade");
   shade.textContent = t("light_dark");
   shade.addEventListener("click", () => {
@@ -109,12 +149,16 @@
     theme(store.kept.theme);
   });
   theme(store.kept.theme);
-  globalThis.addEventListener("hashchange", () => show(globalThis.location.hash.slice(1)));
+  globalThis.history.scrollRestoration = "manual";
+  globalThis.addEventListener("scroll", onScroll, { passive: true });
+  globalThis.addEventListener("pagehide", keepPlace);
+  globalThis.addEventListener("hashchange", () => {
+    keepPlace();
+    show(globalThis.location.hash.slice(1));
+  });
   globalThis.addEventListener("beforeprint", () => {
     for (const name of NAMES) {
-      if (made[name] || name === "view") continue;
-      made[name] = true;
-      document.getElementById(`screen-${name}`).append(pommel.screens[name]());
+      if (name !== "view") make(name);
     }
     for (const one of document.querySelectorAll("details")) one.open = true;
   });

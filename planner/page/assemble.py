@@ -28,6 +28,10 @@ SCRIPTS = (
 """In the order in which they are read: the sums first, which run without a page too."""
 
 
+ELSEWHERE = ("watch", "sizes")
+"""Words that the page's scripts do not read: the frame's round it, and what its data are made with."""
+
+
 class Blocks(NamedTuple):
     """What a page is made of: plain data for JSON. scene, sheets: None where there is none.
     sketches: of how the work is held, SVG by the set-up's number.
@@ -45,7 +49,7 @@ class Blocks(NamedTuple):
 def page(blocks: Blocks, font: Path, family: str) -> str:
     """The text of page.html. font: TrueType, of the drawings' letters; family: what they call it."""
     words = strings()
-    own = {name: group for name, group in words.items() if name != "watch"}  # the frame's, not ours
+    own = {name: group for name, group in words.items() if name not in ELSEWHERE}
     style = (
         f"@font-face{{font-family:'{family}';src:url(data:font/ttf;base64,"
         f"{b64encode(font.read_bytes()).decode('ascii')})}}\n{_read('page.css')}"

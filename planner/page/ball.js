@@ -133,9 +133,11 @@ globalThis.pommel = globalThis.pommel || {};
       const ball = data.balls[Number(which.value)];
       store.kept.ball = ball.name;
       store.save();
-      place.replaceChildren(h("h3", {}, t("measured_ball", { title: ball.title })), measuring(ball),
-        h("h3", {}, t("turning_of", { title: ball.title })),
-        ...ball.tables.map((one, n) => pommel.table(one, one.ticked ? `turn ${ball.name} ${n}` : null)));
+      const said = ball.tables.map((one, n) => pommel.table(one,
+        one.ticked || one.large ? `turn ${ball.name} ${n}` : null));
+      const first = said.filter((_, n) => ball.tables[n].large);
+      place.replaceChildren(...first, ...said.filter((one) => !first.includes(one)),
+        h("h3", {}, t("measured_ball", { title: ball.title })), measuring(ball));
     }
     const kept = data.balls.findIndex((ball) => ball.name === store.kept.ball);
     if (!data.balls.length) return h("p", {}, t("no_balls"));

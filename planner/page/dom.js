@@ -49,7 +49,7 @@ globalThis.pommel = globalThis.pommel || {};
       } catch {
         this.fail();
       }
-      for (const [name, empty] of [["ticks", {}], ["values", {}], ["balls", {}]]) {
+      for (const [name, empty] of [["ticks", {}], ["values", {}], ["balls", {}], ["places", {}]]) {
         if (typeof this.kept[name] !== "object" || !this.kept[name]) this.kept[name] = empty;
       }
     },
@@ -68,20 +68,69 @@ globalThis.pommel = globalThis.pommel || {};
 
   // A table as the command prints it; on a narrow screen each row stands as a card of its own.
   function table(one, tick = null) {
+    if (one.large) return folded(one, tick);
     const heads = one.heads.map((head) => h("th", { scope: "col" }, head));
+    if (one.cautions) heads.push(h("th", { scope: "col" }, t("take_care")));
     if (tick) heads.unshift(h("th", { scope: "col" }, t("done")));
     const rows = one.rows.map((row, number) => {
       const cells = row.map((cell, k) => h("td", {}, h("span", { class: "head", "aria-hidden": "true" },
         `${one.heads[k]} `), String(cell)));
       cells.forEach((cell, k) => cell.classList.toggle("none", row[k] === ""));
-      if (tick) cells.unshift(h("td", { class: "tick" }, box(`${tick} ${number} ${row.join("|")}`,
-        t("done_row", { row: row.filter(Boolean).slice(0, 3).join(", ") }))));
+      if (one.cautions && one.cautions[number]) {
+        cells.push(h("td", { class: "warned" }, caution(one.cautions[number])));
+      }
+      if (tick) cells.unshift(h("td", { class: "tick" }, rowBox(tick, number, row)));
       return h("tr", {}, cells);
     });
     return h("div", { class: "table" },
       h("h3", {}, one.title),
       rows.length ? h("table", {}, h("thead", {}, h("tr", {}, heads)), h("tbody", {}, rows)) : "",
       one.notes.map((note) => h("p", { class: "note" }, note)));
+  }
+
+  const caution = (text) => h("p", { class: "caution" }, h("b", {}, t("caution")), " ", text);
+
+  const rowBox = (tick, number, row) => box(`${tick} ${number} ${row.join("|")}`,
+    t("done_row", { row: row.filter(Boolean).slice(0, 3).join(", ") }));
+
+  // A table of which a row is read at the dial: what is read in large, the rest of the row folded away.
+  function folded(one, tick) {
+    const cell = (row, k) => h("div", {}, h("dt", {}, one.heads[k]), h("dd", {}, row[k]));
+    const large = one.heads.map((head) => one.large.read.includes(head));
+    const named = one.heads.indexOf(one.large.named);
+    return h("div", { class: "table" },
+      h("h3", {}, one.title),
+      h("ol", { class: "passes" }, one.rows.map((row, number) => {
+        const some = (wanted) => row.map((_, k) => k).filter(
+          (k) => k !== named && one.heads[k] && row[k] !== "" && large[k] === wanted);
+        return h("li", {},
+          tick ? rowBox(tick, number, row) : "",
+          h("div", {},
+            h("p", {}, h("b", {}, `${row[0]}. ${row[named]}`)),
+            h("dl", { class: "large" }, some(true).map((k) => cell(row, k))),
+            h("details", {},
+              h("summary", { "aria-label": t("rest_of", { n: row[0] }) }, t("the_rest")),
+              h("dl", {}, some(false).map((k) => cell(row, k))))));
+      })),
+      one.notes.map((note) => h("p", { class: "note" }, note)));
+  }
+
+  // A list of what a screen holds: each heading leads to its place. Made anew whenever it is opened.
+  function contents(screen) {
+    const list = h("ul", {});
+    const place = h("details", { class: "contents", ontoggle: () => {
+      if (!place.open) return;
+      const heads = [...screen.querySelectorAll("h3")].filter(
+        (one) => !one.closest(".card") && one.checkVisibility());
+      list.replaceChildren(...heads.map((head) => h("li", {}, h("button", {
+        type: "button", class: "quiet", onclick: () => {
+          place.open = false;
+          head.setAttribute("tabindex", "-1");
+          head.focus({ preventScroll: true });
+          head.scrollIntoView();
+        } }, head.textContent))));
+    } }, h("summary", {}, t("contents")), list);
+    return place;
   }
 
   // A large box that remembers whether it is ticked, and when; label: for who cannot see it.
@@ -120,5 +169,5 @@ globalThis.pommel = globalThis.pommel || {};
   }
 
   const numbers = new pommel.Numbers(data.job.inch);
-  Object.assign(pommel, { read, words, data, t, h, store, table, box, today, download, say, numbers });
+  Object.assign(pommel, { read, words, data, t, h, store, table, caution, contents, box, today, download, say, numbers });
 })(globalThis.pommel);

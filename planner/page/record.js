@@ -11,16 +11,21 @@ globalThis.pommel = globalThis.pommel || {};
     return 0.0;
   }
 
-  // What is said of a measured size: no length, in its limits, or by how much out. words: of judge.
+  // What is said of a measured size: no length, in its limits, or by how much out. row: what is printed,
+  // reads_mm which that is, low_mm and high_mm of the drawing. Where the gauge is read more coarsely than
+  // the drawing asks, a size between the two is in doubt, and neither good nor bad. words: of judge.
   function judged(text, row, numbers, words) {
     const mm = pommel.lengthMm(text, numbers.unit);
     if (mm === null || mm < (row.sha ? 0.001 : 0) || mm > 20000) return { state: "unread", said: words.unread };
-    const out = outMm(mm, row.low_mm, row.high_mm);
+    const out = outMm(mm, ...row.reads_mm);
     if (!out) return { state: "in", said: words.in, mm };
-    const said = pommel.fill(out > 0 ? words.over : words.under, {
-      by: numbers.micrometer(Math.abs(out)), limits: numbers.between(row.low_mm, row.high_mm),
+    const by = numbers.micrometer(Math.abs(out));
+    const state = outMm(mm, row.low_mm, row.high_mm) ? "out" : "doubt";
+    const saying = words[state === "doubt" ? "doubt" : out > 0 ? "over" : "under"];
+    const said = pommel.fill(saying, {
+      by, limits: row.what, drawn: numbers.between(row.low_mm, row.high_mm),
     });
-    return { state: "out", said, mm };
+    return { state, said, mm };
   }
 
   const quoted = (text) => JSON.stringify(String(text));

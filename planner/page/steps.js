@@ -2,7 +2,7 @@
 "use strict";
 globalThis.pommel = globalThis.pommel || {};
 (function (pommel) {
-  const { data, t, h, store, box, numbers, say } = pommel;
+  const { data, t, h, store, box, numbers, say, caution } = pommel;
   const steps = data.steps;
   let at = 0;
   let card, all, bar, slot;
@@ -56,8 +56,17 @@ globalThis.pommel = globalThis.pommel || {};
       h("div", { class: "typed" }, input, verdict));
   }
 
-  const warned = (step) => (step.caution
-    ? h("p", { class: "caution" }, h("b", {}, t("caution")), " ", step.caution) : "");
+  const warned = (step) => (step.caution ? caution(step.caution) : "");
+
+  // To the sheet that a step is made by, and from there back again.
+  function drawn(step) {
+    if (!step.sheet || !document.getElementById("sheets")) return "";
+    return h("button", { type: "button", class: "quiet drawn", onclick: () => {
+      pommel.toSheet = { name: step.sheet, step: step.number };
+      store.kept.places.draw = 0;
+      globalThis.location.hash = "draw";
+    } }, t("its_drawing", { name: data.sheets[step.sheet] }));
+  }
 
   // What a step says, all but its box and its caution.
   function told(step) {
@@ -88,7 +97,7 @@ globalThis.pommel = globalThis.pommel || {};
       h("p", { class: "held" }, h("b", {}, t("set_up", { n: step.setup })), ` ${step.held}`),
       warned(step), sketch(step),
       step.align ? h("p", {}, h("b", {}, t("set_true")), ` ${step.align}`) : "",
-      ...told(step), ...step.sizes.map(sizeRow));
+      ...told(step), drawn(step), ...step.sizes.map(sizeRow));
     slot.replaceChildren(tick);
     count();
   }
@@ -101,12 +110,14 @@ globalThis.pommel = globalThis.pommel || {};
     bar.nextSibling.textContent = t("steps_done", { done, of: steps.length });
   }
 
-  function go(number, focus = false) {
+  // Shows another step from its top: heading and caution are in sight, and heard first.
+  function go(number) {
     at = Math.max(0, Math.min(steps.length - 1, number));
     store.kept.at = steps[at].key;
     store.save();
     showCard();
-    if (focus) card.querySelector("h3").focus();
+    card.querySelector("h3").focus({ preventScroll: true });
+    card.scrollIntoView();
   }
 
   // Brings the box of a step in the list into line with the one on its card.
@@ -131,15 +142,28 @@ globalThis.pommel = globalThis.pommel || {};
           ...told(step), warned(step),
           ...step.sizes.map((row) => h("p", { class: "print blank" }, t("blank_for", {
             feature: row.feature, what: row.what }))),
-          h("button", { type: "button", class: "quiet", onclick: () => {
-            go(steps.indexOf(group[k]), true);
-            globalThis.scrollTo(0, 0);
-          } }, t("show_step", { n: step.number })))));
+          h("button", { type: "button", class: "quiet",
+            onclick: () => go(steps.indexOf(group[k])) }, t("show_step", { n: step.number })))));
       return h("details", {},
         h("summary", {}, t("set_up", { n: first.setup }), ` ${first.title}: ${first.held}`),
         first.align ? h("p", {}, h("b", {}, t("set_true")), ` ${first.align}`) : "",
         h("ol", { class: "steps" }, rows));
     });
+  }
+
+  // Every run of steps at one part, by part in the order of the book.
+  function runs() {
+    const found = new Map(data.parts.map((title) => [title, []]));
+    steps.forEach((step, n) => {
+      if (n && steps[n - 1].title === step.title) return;
+      let last = n;
+      while (last + 1 < steps.length && steps[last + 1].title === step.title) last += 1;
+      if (!found.has(step.title)) found.set(step.title, []);
+      const [title, from] = [step.title, step.number];
+      found.get(title).push([n, last === n ? t("jump_step", { title, from })
+        : t("jump_steps", { title, from, to: steps[last].number })]);
+    });
+    return [...found].filter(([, list]) => list.length);
   }
 
   pommel.screens = pommel.screens || {};
@@ -148,17 +172,21 @@ globalThis.pommel = globalThis.pommel || {};
     all = h("div", { class: "all" });
     slot = h("div", {});
     bar = h("progress", { value: 0, max: 1 });
-    const parts = [...new Map(steps.map((step, n) => [step.title, n]).reverse())].reverse();
-    const jump = h("select", { "aria-label": t("jump"), onchange: () => go(Number(jump.value), true) },
+    const jump = h("select", { "aria-label": t("jump"), onchange: () => {
+      const to = Number(jump.value);
+      jump.value = ""; // so that the same may be chosen again
+      go(to);
+    } },
       h("option", { value: "", disabled: true, selected: true }, t("jump")),
-      parts.map(([title, n]) => h("option", { value: n }, title)));
+      runs().map(([title, list]) => h("optgroup", { label: title },
+        list.map(([n, said]) => h("option", { value: n }, said)))));
     const screen = h("div", {},
       h("div", { class: "count" }, bar, h("span", { class: "small" })),
       card,
       h("div", { class: "actions" },
-        h("button", { type: "button", onclick: () => go(at - 1, true) }, t("before")), slot,
-        h("button", { type: "button", onclick: () => go(at + 1, true) }, t("next"))),
-      jump, h("p", { class: "caution" }, h("b", {}, t("caution")), " ", data.caution),
+        h("button", { type: "button", onclick: () => go(at - 1) }, t("before")), slot,
+        h("button", { type: "button", onclick: () => go(at + 1) }, t("next"))),
+      jump, caution(data.caution),
       h("h3", {}, t("all_steps")), all,
       ...data.route.map((one) => pommel.table(one)));
     all.append(...listAll());

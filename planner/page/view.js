@@ -3,6 +3,7 @@
 globalThis.pommel = globalThis.pommel || {};
 (function (pommel) {
   const { t, h, numbers } = pommel;
+  const STEP = 40; // dots that a button moves the picture by
 
   function slider(label, low, high, value, show, onInput) {
     const shown = h("output", {}, show(value));
@@ -45,17 +46,30 @@ globalThis.pommel = globalThis.pommel || {};
     };
 
     function list() {
-      parts.replaceChildren(...viewer.things.map((thing) => h("label", { class: "part" },
-        h("input", { type: "checkbox", checked: !viewer.hidden.has(thing.name), onchange: (event) => {
-          if (event.target.checked) viewer.hidden.delete(thing.name);
-          else viewer.hidden.add(thing.name);
+      const named = new Map(); // what is called the same is shown and hidden together
+      for (const thing of viewer.things) {
+        named.set(thing.title, [...(named.get(thing.title) || []), thing]);
+      }
+      parts.replaceChildren(...[...named].map(([title, things]) => {
+        const hidden = things.filter((thing) => viewer.hidden.has(thing.name)).length;
+        const tick = h("input", { type: "checkbox", checked: !hidden, onchange: () => {
+          for (const thing of things) {
+            if (tick.checked) viewer.hidden.delete(thing.name);
+            else viewer.hidden.add(thing.name);
+          }
           viewer.paint();
-        } }), h("span", {}, thing.title))));
+        } });
+        tick.indeterminate = hidden > 0 && hidden < things.length;
+        const many = things.length > 1 && things[0].kind === "bought";
+        return h("label", { class: "part" }, tick,
+          h("span", {}, many ? t("many_of", { n: things.length, title }) : title));
+      }));
     }
 
     // What stands round it: nothing, or the lathe with one ball's work.
     function stand(ball) {
       viewer.more = ball ? ball.things : [];
+      viewer.fit();
       const [tip, swing] = ball ? [ball.tip_mm, ball.swing_deg] : [scene.tip_mm, scene.swing_deg];
       const pose = { tip: ball ? tip[0] : (tip[0] + tip[1]) / 2, swing: Math.min(90, swing[1]), out: 0 };
       viewer.set(pose);
@@ -91,6 +105,12 @@ globalThis.pommel = globalThis.pommel || {};
       h("div", { class: "pair" },
         h("button", { type: "button", onclick: () => viewer.zoomBy(1.25) }, t("larger")),
         h("button", { type: "button", onclick: () => viewer.zoomBy(0.8) }, t("smaller"))),
+      h("div", { class: "five" },
+        [[t("move_left"), "\u2190", -1, 0], [t("move_right"), "\u2192", 1, 0],
+          [t("move_up"), "\u2191", 0, -1], [t("move_down"), "\u2193", 0, 1]].map(([way, sign, x, y]) =>
+          h("button", { type: "button", "aria-label": way,
+            onclick: () => viewer.panBy(x * STEP, y * STEP) }, sign)),
+        h("button", { type: "button", onclick: () => viewer.fit() }, t("fit"))),
       which,
       h("details", {}, h("summary", {}, t("parts_shown")),
         h("button", { type: "button", onclick: () => {

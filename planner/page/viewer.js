@@ -3,6 +3,8 @@
 globalThis.pommel = globalThis.pommel || {};
 (function (pommel) {
   const { times, moved, at, placed, unpacked, measured } = pommel;
+  const FILLED = 0.94; // of the frame
+  const WHOLE_FROM = 0.25; // of the way apart: from here the lathe is all in the frame too
 
   const POINT = `#version 300 es
 in vec3 point; uniform mat4 model; uniform mat4 view; out vec3 seen;
@@ -70,6 +72,7 @@ void main() {
       this.more = [];
       this.dark = false;
       this.onPick = () => {};
+      this.yaw = this.pitch = 0;
       this.look(0.82, 0.45);
       for (const name of ["model", "view", "colour", "lit", "scale"]) {
         this[`_${name}`] = gl.getUniformLocation(this.program, name);
@@ -85,13 +88,21 @@ void main() {
     look(yaw, pitch) {
       this.yaw = yaw;
       this.pitch = pitch;
+      this.fit();
+    }
+
+    // Back to where all that is to be seen fills the frame, as it is turned now.
+    fit() {
       this.zoom = 1;
       this.pan = [0, 0];
+      this.framed = null;
       this.paint();
     }
 
+    // Taken apart, what is to be seen grows: the frame goes with it. Nothing jumps at a swing.
     set(pose) {
       Object.assign(this.pose, pose);
+      if (pose.out !== undefined) this.framed = null;
       this.paint();
     }
 
@@ -113,34 +124,52 @@ void main() {
       return times(down, about);
     }
 
-    // The middle and half the size of the attachment, whatever is hidden, so that nothing jumps; the
-    // lathe goes beyond the frame.
-    room() {
+    // The least box about things in the frame of the eye, in every given swing: x, y and depth.
+    bounds(things, swings) {
       const [low, high] = [[1e9, 1e9, 1e9], [-1e9, -1e9, -1e9]];
-      for (const thing of this.scene.things) {
+      const turned = this.turned();
+      for (const thing of things) {
         const mesh = this.scene.meshes[thing.mesh];
-        const matrix = placed(thing, this.pose.tip, 90, this.pose.out);
-        for (let corner = 0; corner < 8; corner += 1) {
-          const p = at(matrix, [0, 1, 2].map((i) => (corner >> i & 1 ? mesh.high[i] : mesh.low[i])));
-          p.forEach((value, i) => {
-            low[i] = Math.min(low[i], value);
-            high[i] = Math.max(high[i], value);
-          });
+        for (const swing of swings) {
+          const matrix = times(turned, placed(thing, this.pose.tip, swing, this.pose.out));
+          for (let corner = 0; corner < 8; corner += 1) {
+            const p = at(matrix, [0, 1, 2].map((i) => (corner >> i & 1 ? mesh.high[i] : mesh.low[i])));
+            p.forEach((value, i) => {
+              low[i] = Math.min(low[i], value);
+              high[i] = Math.max(high[i], value);
+            });
+          }
         }
       }
-      const size = Math.hypot(...low.map((value, i) => (high[i] - value) / 2));
-      return { middle: low.map((value, i) => (value + high[i]) / 2), size: size || 1 };
+      return [low, high];
+    }
+
+    // What fills the frame, whatever is hidden: the attachment through its swing, the lathe beyond it;
+    // taken apart, all of it. middle: in the frame of the whole; half: its half width and height.
+    room() {
+      if (this.framed) return this.framed;
+      const { swing, out } = this.pose;
+      const [own, all] = [this.bounds(this.scene.things, out ? [swing] : [0, 90, 150]),
+        this.bounds(this.things, [swing])];
+      const share = Math.min(1, out / WHOLE_FROM);
+      const mixed = own.map((end, k) => end.map((value, i) => value + share * (all[k][i] - value)));
+      const [middle, half] = [0, 1].map((k) => mixed[0].map(
+        (value, i) => (k ? (mixed[1][i] - value) / 2 : (mixed[1][i] + value) / 2)));
+      const back = this.turned(); // a turn alone: what undoes it is its rows for columns
+      const depth = Math.hypot(...all[1].map((value, i) => value - all[0][i]));
+      this.framed = { middle: [0, 1, 2].map((i) => [0, 1, 2].reduce(
+        (sum, row) => sum + back[4 * i + row] * middle[row], 0)), half, depth };
+      return this.framed;
     }
 
     views() {
-      const { middle, size } = this.room();
+      const { middle, half, depth } = this.room();
       const [w, h] = [this.canvas.width, this.canvas.height];
-      const scale = (1.05 * this.zoom) / size;
-      const aspect = w / h;
-      const [sx, sy] = aspect > 1 ? [scale / aspect, scale] : [scale, scale * aspect];
-      const flat = [sx, 0, 0, 0, 0, sy, 0, 0, 0, 0, -0.1 / size, 0, ...this.pan, 0, 1];
+      const dots = (FILLED * this.zoom * Math.min(w / half[0], h / half[1])) / 2; // of one mm
+      const [sx, sy] = [(2 * dots) / w, (2 * dots) / h];
+      const flat = [sx, 0, 0, 0, 0, sy, 0, 0, 0, 0, -1 / depth, 0, ...this.pan, 0, 1];
       const view = times(flat, times(this.turned(), moved(...middle.map((v) => -v))));
-      return { view, scale: [sx, sy], depth: size };
+      return { view, scale: [sx, sy], depth };
     }
 
     draw(picking = false) {
@@ -261,8 +290,11 @@ void main() {
       this.paint();
     }
 
+    // About the middle of the frame, wherever the picture was moved.
     zoomBy(factor) {
-      this.zoom = Math.max(0.4, Math.min(12, this.zoom * factor));
+      const zoom = Math.max(0.4, Math.min(12, this.zoom * factor));
+      this.pan = this.pan.map((one) => (one * zoom) / this.zoom);
+      this.zoom = zoom;
       this.paint();
     }
 

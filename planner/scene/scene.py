@@ -5,6 +5,7 @@ Imported by planner.output (the page's data and the pictures). ``scene`` loads t
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from math import hypot
 
@@ -33,8 +34,11 @@ class Sweep:
     post_z_mm: float
 
 
-def scene(attachment: Attachment) -> Scene:
-    """The attachment alone, its things movable from the smallest to the largest tip radius."""
+def scene(attachment: Attachment, called: Callable[[Bought], str]) -> Scene:
+    """The attachment alone, its things movable from the smallest to the largest tip radius.
+
+    called: what a bought item is called, as the list of what to buy has it.
+    """
     meshes: dict[Bought | int, Mesh] = {}
     made: list[tuple[Mesh, str]] = []
     names: dict[str, int] = {}
@@ -49,7 +53,7 @@ def scene(attachment: Attachment) -> Scene:
     things = tuple(
         Thing(
             name,
-            placed.item.title if isinstance(placed.item, Part) else _bought(placed.item),
+            placed.item.title if isinstance(placed.item, Part) else _bought(placed.item, called),
             "part" if isinstance(placed.item, Part) else "bought",
             one,
             placed.frame,
@@ -79,6 +83,7 @@ def placed_points(points: Points, frame: Frame) -> Points:
     return found
 
 
-def _bought(item: Bought) -> str:
-    """What a bought item is called: its kind and thread, and what it is for."""
-    return f"{item.kind.capitalize()} {item.thread}: {item.use}"
+def _bought(item: Bought, called: Callable[[Bought], str]) -> str:
+    """What a bought item is called, and what it is for."""
+    name = called(item)
+    return f"{name[0].upper()}{name[1:]}: {item.use}"

@@ -11,9 +11,15 @@ import pytest
 from jobs import ROOT
 from page_node import PAGE
 
+from planner.book.model import Heading, Points, Rows, Step
 from planner.drawing.lettering import FAMILY, FONT
+from planner.output.book.opening import GOVERNING
+from planner.output.book.opening import findings as book_findings
+from planner.output.book.pages import Pages
+from planner.output.book.parts import every, order
 from planner.output.page_data import page_data, sketches
 from planner.output.plan import Plan
+from planner.output.sheets.turn import ball_sheets
 from planner.page import Blocks, page, strings
 from planner.page.assemble import SCRIPTS
 
@@ -152,6 +158,78 @@ def test_a_size_of_a_feature_has_its_limits_and_the_records_name(bench: Plan) ->
     assert (bore["low_mm"], bore["high_mm"]) == (20.0, 20.021) and len(bore["sha"]) == 16
     others = [row for row in rows if row["feature"] == "pivot bore" and row is not bore]
     assert others and not any(row["sha"] for row in others)
+
+
+def test_findings_stand_under_the_same_heads_as_in_the_book(plan: Plan) -> None:
+    heads: dict[str, list[str]] = {}
+    for block in book_findings(Pages(plan)).blocks:
+        if isinstance(block, Heading):
+            own = heads.setdefault(block.words, [])
+        elif isinstance(block, Step):
+            own.append(block.words)
+        elif isinstance(block, Points):
+            own += block.words
+    found = data_of(plan)["findings"]
+    ui = strings()["ui"]
+    assert list(heads) == [ui["to_decide"], ui["good_to_know"]]
+    assert [one["text"] for one in found["decide"]] == heads[ui["to_decide"]]
+    many = found["unlisted"]
+    more = [ui["unlisted_one"] if many == 1 else ui["unlisted"].replace("{n}", str(many))]
+    assert found["know"] + (more if many else []) == heads[ui["good_to_know"]]
+    assert heads[ui["good_to_know"]] and {*found} == {"decide", "know", "unlisted"}
+
+
+def test_steps_are_called_as_the_book_calls_their_set_ups(plan: Plan) -> None:
+    of = Pages(plan)
+    (rows,) = (one for one in order(of).blocks if isinstance(one, Rows))
+    named = {int(row[0]): row[1] for row in rows.rows}
+    data = data_of(plan)
+    assert [one["title"] for one in data["steps"]] == [named[one["setup"]] for one in data["steps"]]
+    assert data["steps"][-2]["title"] != data["steps"][0]["title"] and "Assembly" in named.values()
+    assert data["parts"] == [*(chapter.title for chapter in every(of)), "Assembly"]
+    # what is measured is still of the part whose size it is
+    parts = {part.name: part.title for part in plan.attachment.parts}
+    assert all(row["title"] == parts[row["part"]] for one in data["steps"] for row in one["sizes"])
+
+
+def test_every_step_names_a_sheet_of_its_own_part(plan: Plan) -> None:
+    data = data_of(plan)
+    for one in data["steps"]:
+        title = data["sheets"][one["sheet"]]
+        if one["title"] == "Assembly":
+            assert title == "General arrangement"
+        else:
+            part, _, piece = title.partition(": ")
+            assert part == one["title"] and piece in ("", one["piece"]), (one["number"], title)
+    # a piece that is welded on has a sheet of its own
+    assert any(": " in data["sheets"][one["sheet"]] for one in data["steps"])
+
+
+def test_sizes_have_the_words_of_the_shop_and_no_name_of_a_job_file(plan: Plan) -> None:
+    (table,) = (t for o in data_of(plan)["topics"] for t in o["tables"] if t["name"] == "sizes")
+    names = [step.name for step in plan.sizing.steps]
+    words = strings()["sizes"]
+    assert [row[0] for row in table["rows"]] == [words[name] for name in names]
+    assert not any("_" in word for word in words.values())
+    assert len(set(words.values())) == len(words) and set(words) == set(names)
+    for key, said in GOVERNING:  # as the book's cover has them
+        assert words[key.removesuffix("_mm")] == said
+
+
+def test_a_caution_of_a_ball_is_parted_from_how_it_is_done(plan: Plan) -> None:
+    found = 0
+    for ball, (_, tables) in zip(
+        data_of(plan)["balls"], ball_sheets(plan.turned, plan.job), strict=True
+    ):
+        for one, table in zip(ball["tables"], tables, strict=True):
+            if "caution" not in {column.key for column in table.columns}:
+                continue
+            records = table.records()
+            assert one["cautions"] == [record["caution"] for record in records]
+            how = one["heads"].index("how")
+            assert [row[how] for row in one["rows"]] == [record["how"] for record in records]
+            found += sum(map(bool, one["cautions"]))
+    assert found > 5
 
 
 def test_the_package_data_are_named(bench: Plan) -> None:

@@ -4,17 +4,14 @@ from __future__ import annotations
 
 import io
 import tomllib
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import numpy as np
-import page_browser
 import pypdf
 import pytest
 from commands import call
-from jobs import ROOT
-from page_browser import DESK, PHONE, SCREENS, Visit
+from page_browser import DESK, ENGINE, PHONE, SCREENS, Visit
 
 from planner.job.reading import read_job
 from planner.measuring.correct import correct
@@ -22,7 +19,6 @@ from planner.measuring.readings import read_readings
 from planner.output.plan import Plan
 from planner.output.sheets.correct import correct_tables
 
-ENGINE = ROOT / "examples" / "engine-lathe.toml"
 SIZES = pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 
 NO_STORAGE = """
@@ -32,19 +28,6 @@ Object.defineProperty(window, "localStorage", refuse);
 FULL = (
     'Storage.prototype.setItem = () => { throw new DOMException("full", "QuotaExceededError"); };'
 )
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    with page_browser.chromium() as found:
-        yield found
-
-
-@pytest.fixture(scope="module")
-def file(browser: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    found = page_browser.write_page(ENGINE, tmp_path_factory.mktemp("page"))
-    assert found.stat().st_size < 1_500_000
-    return found
 
 
 def colours(picture: np.ndarray) -> int:

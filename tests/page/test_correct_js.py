@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 import os
 import random
+import re
 import subprocess
 import sys
 from collections import Counter
@@ -16,6 +17,7 @@ from pathlib import Path
 from typing import Any
 
 import correct_cases
+import pytest
 from correct_cases import Case, answered, asked
 from jobs import ROOT
 from page_node import in_node
@@ -43,6 +45,23 @@ def test_some_balls_by_seed() -> None:
     rng = random.Random(1)
     outcomes = held([correct_cases.drawn(rng) for _ in range(300)])
     assert outcomes["justified"] > 30 and outcomes["good"] and outcomes["rework"]
+
+
+@pytest.mark.parametrize("inch", [False, True], ids=["metric", "inch"])
+def test_an_uncertainty_that_an_anvil_does_not_change_is_not_told_twice(inch: bool) -> None:
+    """A fine reading feels an anvil off its angle, a coarse one not: no figure instead of itself."""
+    told = {}
+    for accuracy in (0.0005, 0.01, 0.05, 0.2):
+        readings = tuple(Reading(angle, 50.0 + angle / 9000) for angle in (29.0, 44.0, 60.0, 90.0))
+        measured = Measured(readings, accuracy, 50.0, stem_mm=17.5)
+        case = (measured, Rig(tip_mm_per_division=0.02), Earlier(), inch)
+        held([case])  # the page says the same
+        (note,) = (one for one in answered(case)["notes"] if one.startswith("An anvil"))
+        told[accuracy] = note
+        pair = re.search(r"uncertain by (\S+) \w+ instead of (\S+) ", note)
+        assert pair is None or pair[1] != pair[2], note
+        assert pair or note.endswith("at most: the skew is no more uncertain for it."), note
+    assert "instead" in told[0.0005] and "instead" not in told[0.2]
 
 
 def test_ten_thousand_balls_by_seed() -> None:

@@ -19,7 +19,9 @@ from parts.part import every_feature
 from planner.job.reading import read_job
 from planner.measuring.readings import read_readings
 from planner.output.page_data import balls, rig
+from planner.output.page_steps import steps
 from planner.output.plan import Plan
+from planner.output.topics import topic
 from planner.record.judge import feature_sha256, measured, out_mm
 from planner.words.findings import BadInput
 from planner.words.numbers import METRIC
@@ -136,7 +138,8 @@ def test_a_size_is_judged_as_the_record_judges_it(bench: Plan) -> None:
     ]
     calls, wanted = [], []
     for _, _, limits in rows:
-        row = {"low_mm": limits.min_mm, "high_mm": limits.max_mm}
+        ends = [limits.min_mm, limits.max_mm]
+        row = {"low_mm": ends[0], "high_mm": ends[1], "reads_mm": ends, "what": "as drawn"}
         for value in (limits.min_mm - 0.0011, limits.min_mm, limits.max_mm, limits.max_mm + 0.5):
             text = f"{value:.6f}"
             calls.append({"text": text, "row": row})
@@ -152,8 +155,39 @@ def test_a_size_is_judged_as_the_record_judges_it(bench: Plan) -> None:
         assert told["state"] == ("out" if off else "in")
         if off:
             way = "large" if off > 0 else "small"
-            assert told["said"].startswith(f"Too {way} by {METRIC.micrometer(abs(off))}; must be")
+            by = METRIC.micrometer(abs(off))
+            assert told["said"].startswith(f"Too {way} by {by}; must be as drawn")
             assert call_["row"]["low_mm"] < call_["row"]["high_mm"]
+
+
+@pytest.mark.parametrize("unit", ["mm", "in"])
+def test_a_reading_is_judged_by_the_limits_that_are_printed(bench: Plan, unit: str) -> None:
+    plan, step = (bench, 0.001) if unit == "mm" else (planned(INCH), 0.0001)
+    route = topic("route")
+    record = route.record(plan, route.asked({}))
+    calls, wanted = [], []
+    for one in steps(record, plan.attachment, plan.job.numbers):
+        for row in one["sizes"]:
+            words, _, high = row["what"].rpartition(" to " if " to " in row["what"] else " within ")
+            shown, found_unit = high.split(" ")
+            assert found_unit == unit
+            ends = [shown] if "within" in row["what"] else [words, shown]
+            drawn = [one / (25.4 if unit == "in" else 1) for one in (row["low_mm"], row["high_mm"])]
+            for end, text in enumerate(reversed(ends)):
+                places = max(4, len(text.partition(".")[2]))
+                past = float(text) + (-step if end else step)
+                out = past < drawn[0] - 1e-5 if end else past > drawn[1] + 1e-5
+                calls += [{"text": text, "row": row}, {"text": f"{past:.{places}f}", "row": row}]
+                wanted += ["in", "out" if out else "doubt"]
+    body = (
+        f"const n = new pommel.Numbers({json.dumps(unit == 'in')});"
+        " return pommel.judged(one.text, one.row, n, words.judge)"
+    )
+    told = in_node(RECORD, body, calls)
+    for call_, found, state in zip(calls, told, wanted, strict=True):
+        assert found["state"] == state, call_
+        assert state == "in" or call_["row"]["what"] in found["said"]
+    assert set(wanted) == {"in", "out", "doubt"} and len(wanted) > 200
 
 
 def test_what_is_saved_for_the_record_is_merged(tmp_path: Path) -> None:

@@ -32,7 +32,7 @@ def blocks(monkeypatch: pytest.MonkeyPatch) -> list[object]:
 def test_every_thing_has_a_name_of_its_own_and_things_alike_a_mesh(
     plan: Plan, blocks: list[object]
 ) -> None:
-    found = made_of(plan.attachment)
+    found = made_of(plan.attachment, lambda item: item.kind)
     names = [one.name for one in found.things]
     assert len(set(names)) == len(names) == len(plan.attachment.placed)
     seen: Counter[str] = Counter()
@@ -48,7 +48,8 @@ def test_every_thing_has_a_name_of_its_own_and_things_alike_a_mesh(
 
 
 def test_titles_kinds_colours_and_reach(bench: Plan, blocks: list[object]) -> None:
-    found, sizes = made_of(bench.attachment), bench.attachment.sizes
+    found = made_of(bench.attachment, lambda item: f"{item.kind} of {item.length_mm}")
+    sizes = bench.attachment.sizes
     assert found.tip_mm == (sizes.tip_radius_min_mm, sizes.tip_radius_max_mm)
     assert found.swing_deg == (0.0, 180.0)
     for thing, placed in zip(found.things, bench.attachment.placed, strict=True):
@@ -58,7 +59,8 @@ def test_titles_kinds_colours_and_reach(bench: Plan, blocks: list[object]) -> No
             assert (thing.kind, thing.title, thing.colour) == ("part", item.title, item.colour)
         else:
             assert (thing.kind, thing.colour) == ("bought", (0.55, 0.57, 0.60))
-            assert thing.title == f"{item.kind.capitalize()} {item.thread}: {item.use}"
+            called = f"{item.kind.capitalize()} of {item.length_mm}"
+            assert thing.title == f"{called}: {item.use}"
     assert blocks
 
 

@@ -143,10 +143,16 @@ def _anvils(found: Correction, numbers: Numbers) -> list[str]:
     if not (found.fit and found.fit.anvils and found.fit.skew):
         return []
     off, skew = found.fit.anvils, found.fit.skew
-    return [
+    more, without = numbers.error(off.skew_u_mm), numbers.error(skew.u_mm)
+    changes = (
         f"An anvil {numbers.angle(ANVIL_OFF_DEG)} off its angle changes a reading of this ball by"
-        f" {numbers.error(off.reading_mm)} at most; with each off by so much, two times in three, the"
-        f" skew is uncertain by {numbers.error(off.skew_u_mm)} instead of {numbers.error(skew.u_mm)}."
+        f" {numbers.error(off.reading_mm)} at most"
+    )
+    if more == without:
+        return [f"{changes}: the skew is no more uncertain for it."]
+    return [
+        f"{changes}; with each off by so much, two times in three, the skew is uncertain by {more}"
+        f" instead of {without}."
     ]
 
 

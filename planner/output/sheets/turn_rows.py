@@ -82,7 +82,7 @@ def in_order(
         ),
         tuple(rows),
         tuple(
-            (ball, str(number), what, value, f"{how} CARE: {care}" if care else how, "[ ]")
+            (ball, str(number), what, value, f"{how} CAUTION: {care}" if care else how, "[ ]")
             for ball, number, what, value, how, care in rows
         ),
         heads=("ball", "", "what", "set to", "how", "done"),

@@ -1,0 +1,173 @@
+"""Finding one's way on a telephone of 390 by 844 dots: steps, what a screen holds, ways back."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from page_browser import ENGINE, SMALL, Visit
+
+from planner.output.plan import Plan
+
+LONG = ("first", "steps", "ball", "saw", "more")
+
+
+def top_of(visit: Visit, selector: str) -> float:
+    return float(visit.page.locator(selector).first.bounding_box()["y"])
+
+
+def down(visit: Visit, dots: int) -> None:
+    """Scrolls so far down, and waits until the page has heard of it."""
+    visit.page.evaluate(
+        "dots => new Promise(go => { window.scrollTo(0, dots); requestAnimationFrame(() =>"
+        " requestAnimationFrame(go)); })",
+        dots,
+    )
+
+
+def scrolled(visit: Visit) -> float:
+    return float(visit.page.evaluate("window.scrollY"))
+
+
+def test_the_next_step_is_shown_from_its_top(browser: Any, file: Path) -> None:
+    visit = Visit(browser, file, SMALL)
+    visit.show("steps")
+    tried = {".actions .box input": 0, ".actions > button:last-child": 0}  # done, next
+    for _ in range(6):
+        for button in tried:
+            down(visit, 700)
+            tried[button] += top_of(visit, ".card h3") < -100
+            visit.page.locator(button).click()
+            assert 0 <= top_of(visit, ".card") < top_of(visit, ".card h3") < 120
+            assert visit.page.evaluate("document.activeElement.closest('.card h3') !== null")
+    assert min(tried.values()) > 1  # the step before was so long that the top would be out of sight
+    visit.done()
+
+
+def test_every_run_of_steps_at_a_part_is_reached_by_the_part(browser: Any, file: Path) -> None:
+    visit = Visit(browser, file, SMALL)
+    visit.show("steps")
+    page = visit.page
+    groups = page.evaluate(
+        "[...document.querySelectorAll('#screen-steps optgroup')].map(group => [group.label,"
+        " [...group.children].map(one => one.textContent)])"
+    )
+    titles = [part.title for part in Plan(ENGINE).attachment.parts]
+    assert [label for label, _ in groups] == [*titles, "Assembly"]
+    assert len(dict(groups)["Housing"]) > 2
+    firsts = []
+    for label, said in groups:
+        for one in (said[0], said[-1]) if label in ("Housing", "Knob", "Assembly") else ():
+            for _ in range(2):  # the same again goes there again
+                page.select_option("#screen-steps select", label=one)
+                _, number, *_ = (small := page.inner_text(".card .small")).split()
+                assert page.input_value("#screen-steps select") == ""  # so it may be chosen again
+                assert one.startswith(f"{label}, step") and f" {number}" in one
+                assert small.endswith(f" {label}")
+                page.click(".actions > button:last-child")
+        firsts += [int(one.split(" to ")[0].split()[-1]) for one in said]
+    steps = page.evaluate("pommel.data.steps.map(one => one.title)")
+    begins = [n + 1 for n, one in enumerate(steps) if n == 0 or steps[n - 1] != one]
+    assert sorted(firsts) == begins
+    visit.done()
+
+
+def test_a_long_screen_says_what_it_holds_and_leads_there_and_back(
+    browser: Any, file: Path
+) -> None:
+    visit = Visit(browser, file, SMALL)
+    for screen in LONG:
+        leads(visit, screen)
+    visit.done()
+
+
+def leads(visit: Visit, screen: str) -> None:
+    visit.show(screen)
+    page, place = visit.page, f"#screen-{screen}"
+    heads = page.evaluate(
+        f"[...document.querySelectorAll('{place} h3')].filter(one => !one.closest('.card')"
+        " && one.checkVisibility()).map(one => one.textContent)"
+    )
+    assert len(heads) > 2 and page.locator("#up").is_hidden()
+    for number in (len(heads) - 1, 1):
+        page.click(f"{place} .contents summary")
+        buttons = page.locator(f"{place} .contents button")
+        buttons.first.wait_for()
+        assert buttons.all_inner_texts() == heads
+        assert min(one.bounding_box()["height"] for one in buttons.all()) >= 44
+        buttons.nth(number).click()
+        assert page.evaluate("document.activeElement.textContent") == heads[number]
+        left = page.evaluate("document.documentElement.scrollHeight - innerHeight - scrollY")
+        y = page.evaluate("document.activeElement.getBoundingClientRect().top")
+        assert 0 <= y < (100 if left > 2 else 700)
+        if number > 1:
+            assert scrolled(visit) > 2000
+            page.locator("#up").wait_for()
+            assert min(page.locator("#up").bounding_box()[k] for k in ("width", "height")) >= 44
+            page.click("#up")
+        else:
+            page.click(f'nav a[href="#{screen}"]')  # the lit name goes to the top too
+        assert scrolled(visit) == 0
+        assert page.evaluate("document.activeElement.id") == f"head-{screen}"
+
+
+def test_each_screen_keeps_its_place(browser: Any, file: Path) -> None:
+    visit = Visit(browser, file, SMALL)
+    places = {"saw": 2100, "more": 3300, "first": 900}
+    for screen, dots in places.items():
+        visit.show(screen)
+        down(visit, dots)
+    for screen, dots in places.items():
+        visit.show(screen)
+        assert scrolled(visit) == pytest.approx(dots, abs=2), screen
+    visit.page.reload()
+    assert scrolled(visit) == pytest.approx(places["first"], abs=2)
+    visit.show("saw")
+    assert scrolled(visit) == pytest.approx(places["saw"], abs=2)
+    visit.show("draw")
+    assert scrolled(visit) == 0
+    visit.done()
+
+
+def test_a_step_leads_to_its_drawing_and_back(browser: Any, file: Path) -> None:
+    visit = Visit(browser, file, SMALL)
+    visit.show("steps")
+    page = visit.page
+    seen = set()
+    for number in (2, 60, 180):
+        step = page.locator(f'[data-step="{number}"]')
+        step.evaluate("one => { one.closest('details').open = true; }")
+        step.locator("button.quiet").click()
+        page.locator(".drawn").scroll_into_view_if_needed()
+        before = scrolled(visit)
+        part, piece = page.evaluate(
+            "n => [pommel.data.steps[n - 1].title, pommel.data.steps[n - 1].piece]", number
+        )
+        page.click(".drawn")
+        title = page.locator("#screen-draw .paper svg title").first.text_content()
+        assert title == (f"{part}: {piece}" if piece else part)
+        assert scrolled(visit) == 0
+        seen.add(title)
+        page.click(f"text=Back to step {number}")
+        assert page.inner_text(".card .small").startswith(f"Step {number} of")
+        assert scrolled(visit) == pytest.approx(before, abs=2)
+    assert len(seen) == 3
+    visit.show("draw")
+    assert page.locator("text=Back to step").count() == 0
+    visit.done()
+
+
+def test_the_row_of_buttons_covers_nothing_under_it(browser: Any, file: Path) -> None:
+    visit = Visit(browser, file, SMALL)
+    visit.show("steps")
+    visit.page.locator(
+        "#screen-steps .all"
+    ).scroll_into_view_if_needed()  # the row in its own place
+    bar = visit.page.locator(".actions").bounding_box()
+    shadow = visit.page.evaluate(
+        "getComputedStyle(document.querySelector('.actions')).boxShadow.match(/[\\d.]+px/g)[1]"
+    )
+    under = top_of(visit, "#screen-steps select")
+    assert under >= bar["y"] + bar["height"] + float(shadow.removesuffix("px"))
+    visit.done()
