@@ -123,13 +123,16 @@ def _(feature: EngravedScale, blank: Box) -> list[Shape]:
     # lead has no say in which lines are long.
     dial = design_dial(feature.divisions, 1.0, 2 * radius, rim_width_mm=2 * run)
     plane = cq.Plane(feature.axis.at(feature.start_mm), normal=vector(feature.axis.along))
+    along, way = "xyz".index(feature.axis.along[1]), vector(feature.axis.along)
+    edge = blank.low[along] if sum(way) > 0 else blank.high[along]
+    open_mm = PAST_MM if abs(plane.origin.toTuple()[along] - edge) < 1e-6 else 0.0  # no face in face
     grooves = []
     for line in engraving_table(dial):
         groove = cq.Solid.makeBox(
             GROOVE_MM + PAST_MM,
             feature.line_width_mm,
-            line.length_mm,
-            (radius - GROOVE_MM, -feature.line_width_mm / 2, 0.0),
+            line.length_mm + open_mm,
+            (radius - GROOVE_MM, -feature.line_width_mm / 2, -open_mm),
         )
         turn = cq.Location((0, 0, 0), (0, 0, 1), line.angle_deg)  # right-handed, as dial.sense
         grooves.append(groove.moved(cq.Location(plane) * turn))
