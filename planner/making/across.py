@@ -129,6 +129,7 @@ class Across(Holds):
         if own.axis is not None and len(self.bodies) == 1:
             if along == own.axis:
                 hold, align = self.rim_hold(own, up, machine)
+                align += asked.clocked(self, group, up)
             else:
                 hold, align = self.laid(own, inner, up, machine, past)
         elif held is not None:
@@ -246,13 +247,17 @@ class Across(Holds):
             want = holes.drill_mm(one, self.shop)
             start = self._entry(one, feed)[index]
             into = asked.opened_later(self.on.part, one)
-            end = start + sign * (one.depth_mm + holes.drilled_past(one, bool(into)))
+            deep = one.depth_mm + holes.drilled_past(one, bool(into))
+            tube = asked.hollow(self.on.part, one, deep) if into and not self.on.member else ""
+            end = start + sign * deep
             span = (tops if one is first and not slender else start, end)
             plain = isinstance(one, f.DrilledHole)
             if below(before, want) or slender and want:
                 if isinstance(one, f.DrilledHole | f.TappedHole | f.ReamedHole):
                     setup.add(
-                        beside.long_drill(self, made.drill(one, want, span, plain, into), tall)
+                        beside.long_drill(
+                            self, made.drill(one, want, span, plain, into, tube=tube), tall
+                        )
                     )
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)

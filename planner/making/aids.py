@@ -39,6 +39,9 @@ LONG_CENTRE_MM = {False: 12.0, True: 12.7}
 IN_THE_CHUCK_MM = 25.0
 """So much of it is in the drill chuck (common practice)."""
 
+SLENDER = 4.0
+"""A stub stands out of the chuck no more times its thickness (common practice)."""
+
 HSS = "HSS"
 
 STEELS = ("mild steel", "medium carbon steel", "alloy steel", "stainless steel", "tool steel")
@@ -212,10 +215,17 @@ class _Aids:
                 " the shoulder", grip=False,
             )  # fmt: skip
         size = thread(tapped.thread)
-        aid = self._aid(
-            "threaded stub", size.major_mm, size.major_mm + 8, 40.0,
-            "turned and threaded in the chuck it is used in, its shoulder faced with it", grip=False,
-        )  # fmt: skip
+        wide, long = size.major_mm + 8, 40.0
+        made = "turned and threaded in the chuck it is used in, its shoulder faced with it"
+        ball = any(isinstance(op.feature, f.TurnedBall) for op in self.setup.ops)
+        if ball and (stub := self.shop.stub):
+            wide, long = max(wide, stub.out_mm / SLENDER), stub.out_mm + IN_THE_CHUCK_MM
+            made += (
+                f", turned down behind that to {self.numbers.size(stub.seat_mm)} over"
+                f" {self.numbers.rule_up(stub.thin_mm)}: the tools come there; so long that"
+                f" {self.numbers.rule_up(stub.out_mm)} of it is out of the jaws"
+            )
+        aid = self._aid("threaded stub", size.major_mm, wide, long, made, grip=False)
         return replace(aid, size=self.numbers.thread(size.designation))
 
     def _tacking(self) -> Iterator[Aid]:

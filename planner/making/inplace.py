@@ -353,6 +353,8 @@ class InPlace:
             size = thread(tapped.thread).tap_drill_mm
             grips = (Grip(f"{tapped.name}.bore", size, a, c, inside=True, packing="threaded stub"),)
         words = one.held or "on a stub in the chuck"
+        if stub := self.shop.stub:
+            words += f", {self.numbers.rule_up(stub.out_mm)} of the stub out of the jaws"
         hold = Hold("mandrel", words, grips, Line("+x", ORIGIN), out_mm=one.end_mm)
         others = tuple(p.name for p in self.attachment.parts if p.name != self.part.name)
         setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, with_parts=others, after_parts=others)

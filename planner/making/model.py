@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from parts.features import Feature, Stage
 from parts.frame import Point
@@ -264,6 +264,15 @@ class SetUp:
         """Take operations in, in their order."""
         self.ops += ops
         return self
+
+
+class Stub(NamedTuple):
+    """What a ball is turned on with the attachment, mm: how far it stands out of the jaws, the diameter
+    of the ball's seat, and how far it is no thicker behind that."""
+
+    out_mm: float
+    seat_mm: float
+    thin_mm: float
 
 
 @dataclass(frozen=True)

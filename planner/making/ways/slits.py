@@ -22,7 +22,7 @@ from planner.making.callouts import callout
 from planner.making.gauges import by_eye
 from planner.making.model import Align, Grip, Hold, Line, Measure, Op, Tool
 from planner.making.near import below, face_of, middle, way_of, with_face
-from planner.making.ways.asked import datum_surface, open_sides, wide
+from planner.making.ways.asked import datum_surface, leaf, open_sides, wide
 from planner.making.ways.saws import PAST_MM, Saw, saws
 
 if TYPE_CHECKING:
@@ -357,6 +357,8 @@ class Slits:
                                     "gap", "by feelers or a slip of sheet"),
             by_eye(feature.check[0], f"{name}.{letter}-low", feature.check[1]),
         ]  # fmt: skip
+        if feature.least_mm:
+            found[:0] = leaf(self.work, depth)
         for where in depth:
             found.append(
                 self.work.gauges.length(where.size, datum_surface(self.work, where),

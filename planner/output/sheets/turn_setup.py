@@ -165,7 +165,7 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         f"{mm(s.bit_stickout_mm)} out of the arm",
         "rake face to the rear, away from you, so that the work comes over the top onto it: a depth"
         " gauge"
-        f" or a packing of that size from the arm's outer face, within {mm(STICKOUT_MM)}; both screws"
+        f" or a packing of that size from the arm's outer face, within {mm(STICKOUT_MM)}; its screw"
         " tight. Ground again, it is set to the same stick-out; dial zero, cross slide and the first"
         f" touch are set again, and its nose kept at {plain.size(plan.sweep.nose_mm)} for the neck's"
         f" sake.{rake}",
