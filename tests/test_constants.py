@@ -691,7 +691,11 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/solids/views MOST_TILT_RAD": (1e-4, ROUNDING),
     "planner/stock/cutlist MOST_WAYS": (128, "an effort"),
     "planner/stock/cutlist LEAST_REMNANT_MM": (20.0, PRACTICE + ": no vice holds a shorter one"),
-    "planner/stock/flats THIN_MM": ((0.8, 6.0), PRACTICE),
+    "planner/making/holding THIN_MM": ((0.8, 6.0), PRACTICE),
+    "planner/making/ways/asked TURNED_DEG": (1.0, "ISO 2768-1 m, angles, legs to 10 mm (memory)"),
+    "planner/making/aids SLENDER": (4.0, PRACTICE + ": three to five"),
+    "planner/turning/knob PAST_MM": (2.0, PRACTICE),
+    "planner/book/route HEADING": (110, "two lines of 12 points on A4, at about 60 letters"),
     "planner/sums/mechanics ROOTS": (0.82, "fitted to the plane-stress model of checking/test_fem.py"),
     # ---- turning ----
     "planner/checking/behind BIT_CLEARANCE_MM": (0.2, PRACTICE + ": the bit cuts there"),

@@ -221,7 +221,7 @@ class Across(Holds):
         elif want:
             made = holes.Holes(self.shop, self.gauges, self.on.part.name, line)
             located = next((o for o in stack if o.locations), first)
-            laid = asked.laid_out(setup.machine)
+            laid = asked.laid_out(setup.machine, self.shop.job, located.name)
             setup.add(beside.long_drill(self, made.spot(located, top, laid), tall))
 
     def _stack(self, setup: SetUp, stack: Sequence[f.Hole], feed: str) -> None:
@@ -354,7 +354,8 @@ class Across(Holds):
         )
         setup = last if last is not None and same else self.new(machine, hold)
         radius = self.numbers.size(2 * one.corner_radius_mm)
-        way = f"drill {radius} in the inner corner, saw both ways, file to the line"
+        line = "the line scribed round the template" if asked.templated(self) else "the line"
+        way = f"drill {radius} in the inner corner, saw both ways, file to {line}"
         tool = Tool("file", "hacksaw, drill and file", 2 * one.corner_radius_mm)
         if min(size[0], size[1]) < SAWN_MM:  # too little to saw off
             way = f"file down to a scribed line, the corner left round, {radius} across"

@@ -30,8 +30,10 @@ def knob_plan(attachment: Attachment, job: Job, nose_mm: float) -> BallPlan | No
 
     nose_mm: of the ground bit. Its stem is its seat, and nothing of it is cut behind that.
     """
-    part = next((one for one in attachment.parts if one.name == "knob"), None)
-    ball = next((o for o in part.features if isinstance(o, TurnedBall)), None) if part else None
+    found = (
+        (one, o) for one in attachment.parts for o in one.features if isinstance(o, TurnedBall)
+    )
+    part, ball = next(found, (None, None))
     if part is None or ball is None or not isinstance(part.blank, Stock):
         return None
     radius, behind = ball.diameter.nominal_mm / 2, ball.end_mm - ball.diameter.nominal_mm / 2

@@ -17,12 +17,17 @@ from parts.part import Joined, Part, members
 from parts.places import surface
 from parts.standard.fits import Limits
 from planner.making import bodies as b
+from planner.making.holding import BY_DIALS, thin_sheet
 from planner.making.model import Align, Measure, Op, Tool, Workpiece
 from planner.making.near import below, middle, way_of
 
 if TYPE_CHECKING:
+    from planner.job.tables import Job
     from planner.making.across import Across
 
+
+JIGGED = ("rod bore", "feed screw hole")
+"""Bores of the block that its drilling jig marks."""
 
 TURNED_DEG = 1.0
 """Work is turned by a line on its rim within this (ISO 2768-1 m, angles, to 10 mm)."""
@@ -90,11 +95,19 @@ def leaf(work: Across, depth: Sequence[Location]) -> Iterator[Measure]:
         yield work.gauges.length(size, face, f"{bore.name}.bore", "outside", how)
 
 
-def laid_out(machine: str) -> str:
-    """What brings a drill to its place on a machine."""
-    if machine in ("mill", "milling slide"):
+def laid_out(machine: str, job: Job, hole: str) -> str:
+    """What brings a drill to the place of a hole on a machine."""
+    if machine in BY_DIALS:
         return "edge finder and dials"
+    if hole in JIGGED and thin_sheet(job) is not None:
+        return "the drilling jig's punch mark"
     return "scribed lines and a punch mark"
+
+
+def templated(work: Across) -> bool:
+    """Whether a template of a piece is cut: of flat stock, where there is sheet for one."""
+    flat = work.on.member is not None and work.on.member.blank.section.shape == "flat"
+    return flat and thin_sheet(work.shop.job) is not None
 
 
 def welded_round(on: Workpiece, one: f.Hole) -> bool:

@@ -38,7 +38,7 @@ def every(of: Pages) -> Iterator[Chapter]:
 
 
 def knob(of: Pages) -> Iterator[Chapter]:
-    """The first ball: the knob of the attachment's own handle, on its stub; none where there is none."""
+    """The first ball: the knob of the attachment's own handle, on its stub; none without one."""
     from planner.output.sheets.turn import ball_sheets
 
     plan = of.plan.knob
