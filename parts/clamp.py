@@ -87,9 +87,11 @@ def _hinge_slit(s: Sizes, rod_x: float) -> Slit:
         check=SLIDES,
         held=HELD,
         note=(
-            "from the leaf side behind the rod. Measure the leaf under the bore first: by as much as it"
-            " is over its size the slit is deeper, by as much as under it shallower. Too deep is"
-            " dangerous: the hinge tears; too shallow is only stiff. Fill the slit with grease"
+            "from the leaf side behind the rod. Measure the leaf under the bore first; its size is"
+            + s.series.words(f" {{{s.leaf_thickness_mm:g} mm}}")
+            + ": by as much as it is over that the slit is deeper, by as much as under it shallower."
+            " Too deep is dangerous: the hinge tears; too shallow is only stiff. Fill the slit with"
+            " grease"
         ),
     )
 

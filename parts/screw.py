@@ -180,7 +180,7 @@ def feed_screw(s: Sizes) -> Part:
 
 
 def dial(s: Sizes) -> Part:
-    """The dial for the given sizes: rim, scale, knurl, all in one chucking with the bore."""
+    """The dial for the given sizes: rim and knurl in one chucking with the bore."""
     radius, clear, at = s.dial_diameter_mm / 2, dial_clear_mm(s), dial_screw_mm(s)
     wide: tuple[DrilledHole, ...] = ()
     if clear:
@@ -210,7 +210,7 @@ def dial(s: Sizes) -> Part:
                 end_mm=s.dial_length_mm,
                 diameter=s.series.general(s.dial_diameter_mm),
                 roughness_um=0.8,
-                note="bore, rim, knurl and lines in one chucking, then part off",
+                note="bore, rim and knurl in one chucking, before it is parted off",
             ),
             ReamedHole(
                 name="dial bore",

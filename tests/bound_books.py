@@ -5,7 +5,6 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator
 from ctypes import c_double
-from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -106,9 +105,14 @@ class Read:
         return str(self.texts[page].get_text_bounded(*box))
 
 
-@cache
 def read(example: Path, folder: Path) -> Read:
-    return Read(bound(Plan(example), folder))
+    """An example's book, bound once for all tests; folder: where its parts are put."""
+    if example not in _READ:
+        _READ[example] = Read(bound(Plan(example), folder))
+    return _READ[example]
+
+
+_READ: dict[Path, Read] = {}
 
 
 if __name__ == "__main__":  # in a process of its own: JOB FOLDER OUT

@@ -26,7 +26,7 @@ FLOORS: tuple[dict[str, set[str]], ...] = (
     },
     {
         "page": {"scene"},
-        "making": {"checking", "dial", "geometry", "job", "words"},
+        "making": {"dial", "job", "words"},
         "walking": {"job", "words"},
         "turning": {"checking", "dial", "geometry", "job", "sums", "words"},
     },

@@ -11,6 +11,9 @@ from typing import Literal
 
 from planner.words.tables import Table
 
+PAGE = "\x02"
+"""Round a chapter's title: the number of the page that it begins on."""
+
 TICK, FILL = "[ ]", "________"
 """Cells of a table that are printed as a box to tick and as a line to write on."""
 
@@ -190,6 +193,11 @@ def only(rows: Rows, heads: Sequence[str]) -> Rows:
         rows.title,
         rows.notes,
     )
+
+
+def page_of(title: str) -> str:
+    """What is printed as "page 12": where a chapter of that title begins."""
+    return f"page {PAGE}{title}{PAGE}"
 
 
 def lines(words: Iterable[str]) -> tuple[Line, ...]:

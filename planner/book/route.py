@@ -7,12 +7,12 @@ table of operations of before. Imported by planner.output.book.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Any
 
 from planner.book.bodies import Body
-from planner.book.model import Block, Line, SetUp, Step, lines
+from planner.book.model import Block, Line, SetUp, Step, lines, page_of
 from planner.book.sketch import Shop, sketched
 from planner.words.numbers import Numbers
 
@@ -20,6 +20,16 @@ Record = Mapping[str, Any]
 
 GATHERED = ("assemble", "check")
 """Kinds of operation that are of the whole, whatever part their set-up is listed under."""
+
+
+ENGRAVED = "dial-engraving table"
+"""What a step calls the table of the dial's lines, which stands in a chapter of its own."""
+
+FIRST = "Ball: knob, the first"
+"""The chapter of the ball that is turned as a step of the route."""
+
+HEADING = 110
+"""So many letters are a heading; a step of more goes on below it."""
 
 
 @dataclass(frozen=True)
@@ -174,13 +184,19 @@ def _old(rows: Sequence[Record], numbers: Numbers) -> Held:
 
 
 def blocks(
-    setups: Sequence[Held], shop: Shop, bodies: Callable[[Held], Sequence[Body]] = lambda _: ()
+    setups: Sequence[Held],
+    shop: Shop,
+    bodies: Callable[[Held], Sequence[Body]] = lambda _: (),
+    said: set[str] | None = None,
 ) -> Iterator[Block]:
     """The set-ups in order, with a sketch where the record says enough of how, and their steps.
 
+    A caution stands once in a set-up; one of burrs once in all, and where it is not in said already.
     bodies: of the work of a set-up, as it is drawn.
     """
+    burrs: set[str] = set() if said is None else said
     for one in setups:
+        here: set[str] = set()
         title = f"Set-up {one.number}: {one.piece + ', ' if one.piece else ''}{one.machine}"
         held = lines((one.stage and f"When: {one.stage}", f"Held: {one.holding}"))
         aligned = tuple(Line(f"Set {words}", "reading") for words in one.align)
@@ -188,16 +204,31 @@ def blocks(
         picture = sketched(one.hold, one.cuts, shop, title, bodies(one)) if one.hold else None
         yield SetUp(title, (*held, *aligned, *care), picture)
         for doing in one.doings:
-            yield step(doing)
+            told = burrs if doing.kind == "deburr" else here
+            yield step(replace(doing, caution="") if doing.caution in told else doing)
+            told.add(doing.caution)
 
 
 def step(doing: Doing) -> Step:
     """One operation with its box, its tool, its place, and blanks for what is measured."""
-    under = [*lines((doing.tool,))]
+    title, more = headed(
+        doing.words.replace(ENGRAVED, f"{ENGRAVED} ({page_of('Dividing the dial')})")
+    )
+    under = [*lines((more, doing.tool))]
     under += lines((doing.place and f"Place: {doing.place}",))
     for one in doing.readings:
         words = f"Measure {one.words}"
         under.append(Line(words, "reading") if one.blank else Line(words))
+    if doing.kind == "ball":
+        under.append(Line(f"How it is set, its passes and readings: {page_of(FIRST)}"))
     under += lines((doing.note,))
     under += [Line(doing.caution, "caution")] if doing.caution else []
-    return Step(str(doing.number), doing.words, tuple(under))
+    return Step(str(doing.number), title, tuple(under))
+
+
+def headed(words: str) -> tuple[str, str]:
+    """A step's words as a heading and what goes on below it, "" where they are short enough."""
+    if len(words) <= HEADING:
+        return words, ""
+    ends = [at for mark in (": ", "; ", ". ") if (at := words.find(mark)) >= 0]
+    return (words[: min(ends)], words[min(ends) + 2 :]) if ends else (words, "")

@@ -11,6 +11,7 @@ from pathlib import Path
 from planner.book.columns import kept_together, widths_mm
 from planner.book.model import (
     FILL,
+    PAGE,
     TICK,
     Block,
     Book,
@@ -123,7 +124,7 @@ class _Source:
         if isinstance(first, Drawn):
             yield self._drawn(first, part, f", chapter: {_q(chapter.title)}")
         else:
-            yield f"= #{_q(chapter.title)}"
+            yield f"= #{_q(chapter.title)} <{_label(chapter.title)}>"
             rest = list(chapter.blocks)
         for block in rest:
             yield self._block(block, part)
@@ -230,8 +231,18 @@ def _under(lines: tuple[Line, ...]) -> str:
     return "".join(f", {KINDS[one.kind]}({_q(one.words)})" for one in lines)
 
 
+def _label(title: str) -> str:
+    """A chapter's title as a label of typst's language."""
+    return "chapter-" + "-".join("".join(c if c.isalnum() else " " for c in title).lower().split())
+
+
 def _q(words: str) -> str:
-    """Words as a string of typst's language, with a mark for what the font has not."""
+    """Words as a string of typst's language, with a mark for what the font has not; with the page of a
+    chapter in them, as what is printed of both."""
+    if PAGE in words:
+        parts = words.split(PAGE)
+        every = (f"page-of(<{_label(w)}>)" if k % 2 else _q(w) for k, w in enumerate(parts))
+        return f"({' + '.join(every)})"
     return (
         '"' + printable(" ".join(words.split(" "))).replace("\\", "\\\\").replace('"', '\\"') + '"'
     )

@@ -42,6 +42,9 @@ BAND_MM = 5.0
 CENTRING_MM = 5.0
 """How far the centring marks run into the frame."""
 
+STOCK = "Stock × finished length"
+"""The name of the field of a piece's stock: it is sawn longer, by the cut list."""
+
 INSET_MM = 1.0
 """Of words from the edge of their field."""
 
@@ -197,7 +200,7 @@ def _cells(sheet: Sheet) -> list[_Cell]:
         _Cell(92, 32, 28, 18, "Surface texture"),
         _Cell(120, 32, 60, 18, "Check of the print"),
         _Cell(0, 23, 60, 9, "Material", of.material),
-        _Cell(60, 23, 44, 9, "Blank", of.stock),
+        _Cell(60, 23, 44, 9, STOCK, of.stock),
         _Cell(104, 23, 16, 9, "Mass", of.mass),
         _Cell(120, 23, 15, 9, "Quantity", of.quantity),
         _Cell(135, 23, 15, 9, "Scale", sheet.scale, USUAL_MM),

@@ -17,20 +17,32 @@ from planner.solids import mass_kg
 from planner.solids.build import piece
 from planner.words.numbers import Numbers
 
+FROM_PLATE = ", from plate"
+"""What is said of a flat piece that is cut from a sheet."""
+
 
 class Unproven(Exception):
     """A finished sheet that leaves something open or says it twice: a fault of a rule."""
 
 
 def fields(
-    subject: Subject, numbers: Numbers, number: int, count: int, job: str, revision: str = ""
+    subject: Subject,
+    numbers: Numbers,
+    number: int,
+    count: int,
+    job: str,
+    revision: str = "",
+    plate: bool = False,
 ) -> Fields:
-    """What stands in a sheet's data fields; owner, date and who made it are left to the hand."""
+    """What stands in a sheet's data fields; owner, date and who made it are left to the hand.
+
+    plate: whether a flat piece is cut from a sheet.
+    """
     stock, joined = subject.stock, subject.joined
     what, made_of = "", stock.material if stock else ""
     if stock is not None:
         length = numbers.plain.size(stock.length_mm)
-        what = f"{numbers.stock(stock.section)} × {length}"
+        what = f"{numbers.stock(stock.section)} × {length}{FROM_PLATE if plate else ''}"
     elif joined is not None:
         made_of = _materials({m.name: m.blank.material for m in joined.members})
         drawn = sum(bool(m.features) for m in joined.members)
@@ -78,14 +90,15 @@ def drawn_sheet(
     paper: str = "A4",
     projection: Literal["first", "third"] = "first",
     revision: str = "",
+    plate: bool = False,
 ) -> Sheet:
     """The proven sheet of one subject.
 
-    place: its number, and of how many. revision: as printed. paper: a key of layout.PAPERS; a sheet
-    that it does not hold goes on the next larger. Raises DoesNotFit where none holds it; UnclaimedFace,
-    Contradiction and Unproven for faults of ours.
+    place: its number, and of how many. revision: as printed. plate: as ``fields``. paper: a key of
+    layout.PAPERS; a sheet that it does not hold goes on the next larger. Raises DoesNotFit where none
+    holds it; UnclaimedFace, Contradiction and Unproven for faults of ours.
     """
-    data = fields(subject, numbers, *place, job, revision)
+    data = fields(subject, numbers, *place, job, revision, plate)
     made = sheet(scheme(subject), data, numbers, paper, projection)
     if wrong := faults(subject, made):
         raise Unproven(f"{subject.name}: {'; '.join(wrong)}")

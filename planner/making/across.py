@@ -129,6 +129,7 @@ class Across(Holds):
         if own.axis is not None and len(self.bodies) == 1:
             if along == own.axis:
                 hold, align = self.rim_hold(own, up, machine)
+                align += asked.clocked(self, group, up)
             else:
                 hold, align = self.laid(own, inner, up, machine, past)
         elif held is not None:
@@ -220,7 +221,7 @@ class Across(Holds):
         elif want:
             made = holes.Holes(self.shop, self.gauges, self.on.part.name, line)
             located = next((o for o in stack if o.locations), first)
-            laid = asked.laid_out(setup.machine)
+            laid = asked.laid_out(setup.machine, self.shop.job, located.name)
             setup.add(beside.long_drill(self, made.spot(located, top, laid), tall))
 
     def _stack(self, setup: SetUp, stack: Sequence[f.Hole], feed: str) -> None:
@@ -246,13 +247,17 @@ class Across(Holds):
             want = holes.drilled_mm(one, self.shop)
             start = self._entry(one, feed)[index]
             into = asked.opened_later(self.on.part, one)
-            end = start + sign * (one.depth_mm + holes.drilled_past(one, bool(into)))
+            deep = one.depth_mm + holes.drilled_past(one, bool(into))
+            tube = asked.hollow(self.on.part, one, deep) if into and not self.on.member else ""
+            end = start + sign * deep
             span = (tops if one is first and not slender else start, end)
             plain = isinstance(one, f.DrilledHole)
             if below(before, want) or slender and want:
                 if isinstance(one, f.DrilledHole | f.TappedHole | f.ReamedHole):
                     setup.add(
-                        beside.long_drill(self, made.drill(one, want, span, plain, into), tall)
+                        beside.long_drill(
+                            self, made.drill(one, want, span, plain, into, tube=tube), tall
+                        )
                     )
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)
@@ -349,7 +354,8 @@ class Across(Holds):
         )
         setup = last if last is not None and same else self.new(machine, hold)
         radius = self.numbers.size(2 * one.corner_radius_mm)
-        way = f"drill {radius} in the inner corner, saw both ways, file to the line"
+        line = "the line scribed round the template" if asked.templated(self) else "the line"
+        way = f"drill {radius} in the inner corner, saw both ways, file to {line}"
         tool = Tool("file", "hacksaw, drill and file", 2 * one.corner_radius_mm)
         if min(size[0], size[1]) < SAWN_MM:  # too little to saw off
             way = f"file down to a scribed line, the corner left round, {radius} across"

@@ -18,7 +18,6 @@ from parts.standard.threads import thread
 from planner.making.holding import SHORTEST_GRIP_MM, parting_mm
 from planner.making.model import Grip, SetUp
 from planner.making.sequence import SENT
-from planner.making.stubs import IN_THE_JAWS_MM
 from planner.making.ways import bars
 from planner.making.ways.spotted import ROD
 from planner.making.workshop import Workshop
@@ -39,6 +38,9 @@ LONG_CENTRE_MM = {False: 12.0, True: 12.7}
 
 IN_THE_CHUCK_MM = 25.0
 """So much of it is in the drill chuck (common practice)."""
+
+SLENDER = 4.0
+"""A stub stands out of the chuck no more times its thickness (common practice)."""
 
 HSS = "HSS"
 
@@ -216,18 +218,17 @@ class _Aids:
                 " the shoulder", grip=False,
             )  # fmt: skip
         size = thread(tapped.thread)
-        long, made = (
-            40.0,
-            "turned and threaded in the chuck it is used in, its shoulder faced with it",
-        )
-        if stub := self.setup.hold.stub:
-            thin = self.numbers.rule_down(stub.thick_mm)
-            long = stub.out_mm + IN_THE_JAWS_MM + tapped.depth_mm
+        wide, long = size.major_mm + 8, 40.0
+        made = "turned and threaded in the chuck it is used in, its shoulder faced with it"
+        ball = any(isinstance(op.feature, f.TurnedBall) for op in self.setup.ops)
+        if ball and (stub := self.shop.stub):
+            wide, long = max(wide, stub.out_mm / SLENDER), stub.out_mm + IN_THE_CHUCK_MM
             made += (
-                f": Ø{thin}, no thicker than the seat, {self.numbers.rule_up(stub.out_mm)} long from"
-                " the jaws, so that nothing that swings meets jaws or stub; light cuts, it is slender"
+                f", turned down behind that to {self.numbers.size(stub.seat_mm)} over"
+                f" {self.numbers.rule_up(stub.thin_mm)}: the tools come there; so long that"
+                f" {self.numbers.rule_up(stub.out_mm)} of it is out of the jaws"
             )
-        aid = self._aid("threaded stub", size.major_mm, size.major_mm + 8, long, made, grip=False)
+        aid = self._aid("threaded stub", size.major_mm, wide, long, made, grip=False)
         return replace(aid, size=self.numbers.thread(size.designation))
 
     def _tacking(self) -> Iterator[Aid]:

@@ -111,6 +111,20 @@ def from_sheet(stock: Stock, job: Job) -> bool:
     )
 
 
+THIN_MM = (0.8, 6.0)
+"""Sheet that templates and a jig are cut from: stiff enough to scribe by, thin enough to cut well."""
+
+
+def thin_sheet(job: Job) -> tuple[float, str] | None:
+    """The thickness and material of the shop's thinnest sheet that does for them, None without one."""
+    rows = {(round(row.thickness, 2), row.material) for row in job.shop.sheet}
+    return min((key for key in rows if THIN_MM[0] <= key[0] <= THIN_MM[1]), default=None)
+
+
+BY_DIALS = ("mill", "milling slide")
+"""Machines that bring a drill to its place by their dials."""
+
+
 def is_axial(feature: Feature) -> bool:
     """Whether a feature lies about its blank's own axis, so that it is lathe work."""
     if isinstance(feature, Turned | Hole):

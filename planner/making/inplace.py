@@ -37,7 +37,6 @@ from planner.making.model import (
     Workpiece,
 )
 from planner.making.near import below, middle, outside, way_of
-from planner.making.stubs import stub_of
 from planner.making.ways import bars, holes
 from planner.making.workshop import Workshop
 
@@ -354,11 +353,10 @@ class InPlace:
             a, c = sorted((tapped.axis.origin[0], tapped.axis.at(tapped.depth_mm)[0]))
             size = thread(tapped.thread).tap_drill_mm
             grips = (Grip(f"{tapped.name}.bore", size, a, c, inside=True, packing="threaded stub"),)
-        stub = stub_of(one, self.part, self.attachment, self.shop.job)
-        out = self.numbers.rule_up(stub.out_mm)
-        words = f"{one.held or 'on a stub in the chuck'}, its shoulder {out} out of the jaws"
-        hold = Hold("mandrel", words, grips, Line("+x", ORIGIN), out_mm=stub.out_mm + one.end_mm,
-                    stub=stub)  # fmt: skip
+        words = one.held or "on a stub in the chuck"
+        if stub := self.shop.stub:
+            words += f", {self.numbers.rule_up(stub.out_mm)} of the stub out of the jaws"
+        hold = Hold("mandrel", words, grips, Line("+x", ORIGIN), out_mm=one.end_mm)
         others = tuple(p.name for p in self.attachment.parts if p.name != self.part.name)
         setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, with_parts=others, after_parts=others)
         setup.caution = "Sweep the head by hand, unpowered, before the first cut"

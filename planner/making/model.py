@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from parts.features import Feature, Stage
 from parts.frame import Point
@@ -87,22 +87,10 @@ class At:
 
 
 @dataclass(frozen=True)
-class Stub:
-    """A stub, mm: from the jaws to its shoulder, and how thin it is all along.
-
-    The bit that comes round behind the ball does not meet it: it is no thicker than the ball's flat.
-    """
-
-    out_mm: float
-    thick_mm: float
-
-
-@dataclass(frozen=True)
 class Hold:
     """How the work is held; ``words`` is what a shop says of it, ``by`` its kind.
 
     follows_mm: the diameter that a travelling steady follows the tool on, None without one.
-    stub: that a ball is turned on with the attachment, None for other work.
     chuck_instead, steady_instead: where the shop has no such chuck or steady, what serves or is made.
     """
 
@@ -121,7 +109,6 @@ class Hold:
     rests: str = ""
     up: str = ""
     stop: str = ""
-    stub: Stub | None = None
 
     @property
     def said(self) -> str:
@@ -277,6 +264,15 @@ class SetUp:
         """Take operations in, in their order."""
         self.ops += ops
         return self
+
+
+class Stub(NamedTuple):
+    """What a ball is turned on with the attachment, mm: how far it stands out of the jaws, the diameter
+    of the ball's seat, and how far it is no thicker behind that."""
+
+    out_mm: float
+    seat_mm: float
+    thin_mm: float
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from parts.features import Stage
 from parts.part import members
 from parts.standard.materials import material
 from planner.job.tables import Job
+from planner.making.aids import Aid
 from planner.making.records import SENT
 from planner.making.route import Operation, Route
 from planner.making.welding import FILLERS
@@ -114,6 +115,11 @@ def _gauges(route: Route, job: Job) -> Iterator[Item]:
             yield Item("gauge", name, (number,), "no" if instead else has, instead)
 
 
+def bit_for(aid: Aid, job: Job) -> str:
+    """What an aid is made of that is bought as it is, not sawn from bar."""
+    return f"{aid.material} {job.numbers.stock(aid.section)} for the {aid.name}"
+
+
 def _consumables(route: Route, job: Job) -> Iterator[Item]:
     made = {aid.name for aid in route.aids}
     for op in _here(route):
@@ -134,5 +140,4 @@ def _consumables(route: Route, job: Job) -> Iterator[Item]:
             yield Item("consumable", name, (op.setup,), "look", "")
     for aid in route.aids:
         if not aid.sawn:
-            name = f"{aid.material} {job.numbers.stock(aid.section)} for the {aid.name}"
-            yield Item("consumable", name, (aid.setup,), "look", "")
+            yield Item("consumable", bit_for(aid, job), (aid.setup,), "look", "")

@@ -19,7 +19,7 @@ from planner.making.assembly import assembly
 from planner.making.gauges import Gauges
 from planner.making.holding import holdings
 from planner.making.leastsetups import least_setups
-from planner.making.model import Measure, Missing, Op, SetUp
+from planner.making.model import Measure, Missing, Op, SetUp, Stub
 from planner.making.pieces import Pieces
 from planner.making.places import Places
 from planner.making.sequence import RULES, SENT, changes, ordered, waits
@@ -145,9 +145,10 @@ SET_UP_MINUTES = {"four-jaw chuck": 12.0, "tool post": 25.0, "V-blocks": 8.0, "m
 """Minutes to hold and set true, else three (common practice)."""
 
 
-def whole_route(attachment: Attachment, job: Job) -> Route:
-    """The route of an attachment in a shop."""
-    shop = Workshop(job)
+def whole_route(attachment: Attachment, job: Job, stub: Stub | None = None) -> Route:
+    """The route of an attachment in a shop; stub: that its first ball is turned on, as the head needs
+    it."""
+    shop = Workshop(job, stub)
     planner = Pieces(attachment, holdings(attachment, job), shop)
     listed: list[SetUp] = []
     for part in attachment.parts:

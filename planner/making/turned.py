@@ -96,7 +96,7 @@ class Turning(Chucked):
         tool = Tool("parting tool", name, None, blade, reach)
         cut = cuts.face(Line("-x", ORIGIN), at_mm, "-x", thick, blade)
         setup.add(
-            Op("part", f"part off at {self.numbers.rule_up(at_mm)}", tool, cut=cut,
+            Op("part", f"part off at {self.numbers.size(at_mm)}", tool, cut=cut,
                speed=("part", thick), rate="part", length_mm=thick / 2,
                caution="Slow, tool on centre, close to the jaws; stand clear of what falls")
         )  # fmt: skip

@@ -18,7 +18,7 @@ from parts.standard.speeds import speed_m_min
 from parts.standard.threads import thread
 from planner.job.tables import Job
 from planner.job.usual import kit
-from planner.making.model import Missing, Tool
+from planner.making.model import Missing, Stub, Tool
 
 PREFERENCE: dict[str, tuple[str, ...]] = {
     "turn": ("lathe",),
@@ -83,8 +83,8 @@ class Speed:
 class Workshop:
     """The machines of one job's shop, what its turning tools are made of, its language of numbers."""
 
-    def __init__(self, job: Job) -> None:
-        self.job, self.numbers = job, job.numbers
+    def __init__(self, job: Job, stub: Stub | None = None) -> None:
+        self.job, self.numbers, self.stub = job, job.numbers, stub
         self.tool = job.shop.tool_material
         self.kit = kit(job)
         self.missing: list[Missing] = []

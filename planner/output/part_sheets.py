@@ -28,6 +28,7 @@ from planner.drawing.sheets import drawn_sheet
 from planner.drawing.subjects import Subject, subjects
 from planner.drawing.svg import svg
 from planner.drawing.whole import Drawing
+from planner.making.holding import from_sheet
 from planner.output.caches import caches_in
 from planner.output.package.claim import Claim, claimed
 from planner.output.package.swap import mend, placed, settled, unwritable
@@ -48,13 +49,17 @@ COLUMNS = ("number", "name", "title", "paper", "scale", "projection", "dimension
 
 @dataclass(frozen=True)
 class Ground:
-    """All that the sheets are drawn from; the same repr, the same sheets."""
+    """All that the sheets are drawn from; the same repr, the same sheets.
+
+    plates: the names of what is cut from a sheet in this shop, not from bar.
+    """
 
     attachment: Attachment
     numbers: Numbers
     job_name: str
     standing: Standing
     tip_radius_mm: float
+    plates: tuple[str, ...] = ()
 
     @cached_property
     def revision(self) -> str:
@@ -65,7 +70,12 @@ class Ground:
 def ground(plan: Plan) -> Ground:
     """What the sheets of a job are drawn from."""
     radius = plan.sizing.sizes.max_ball_diameter_mm / 2
-    return Ground(plan.attachment, plan.job.numbers, plan.job.name, standing(plan), radius)
+    plates = tuple(
+        one.name
+        for one in subjects(plan.attachment)
+        if one.stock is not None and from_sheet(one.stock, plan.job)
+    )
+    return Ground(plan.attachment, plan.job.numbers, plan.job.name, standing(plan), radius, plates)
 
 
 class Place(NamedTuple):
@@ -122,6 +132,7 @@ def _part_sheet(subject: Subject, of: Ground, place: Place) -> Sheet:
         place.paper,
         place.projection,
         of.revision,
+        subject.name in of.plates,
     )
 
 

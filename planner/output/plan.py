@@ -25,12 +25,13 @@ if TYPE_CHECKING:  # each topic loads only what answers it
     from planner.checking.strength import StrengthReport
     from planner.checking.work import Bending
     from planner.geometry.ball import Arrangement
+    from planner.making.model import Stub
     from planner.making.route import Operation, Route
     from planner.output.asmade import AsMade
     from planner.output.part_sheets import Drawings
     from planner.stock.bars import CutList
     from planner.stock.flats import FlatPlan
-    from planner.turning.model import Turned
+    from planner.turning.model import BallPlan, Turned
 
 
 def nothing_built(file: str) -> Finding:
@@ -107,7 +108,23 @@ class Plan:
         """How it is made as drawn: set-ups, operations, aids, what is assumed and what is missing."""
         from planner.making.route import whole_route
 
-        return whole_route(self.attachment, self.job)
+        return whole_route(self.attachment, self.job, self.stub)
+
+    @cached_property
+    def knob(self) -> BallPlan | None:
+        """How the attachment's own knob is turned with it: its first ball."""
+        from planner.turning.knob import knob_plan
+
+        return knob_plan(self.attachment, self.job, self.nose_mm)
+
+    @cached_property
+    def stub(self) -> Stub | None:
+        """What that is turned on, as the route makes it."""
+        from planner.checking.stub import stub_of
+        from planner.making.model import Stub
+
+        found = stub_of(self.attachment, self.job)
+        return Stub(*found) if found else None
 
     @cached_property
     def made(self) -> AsMade:
@@ -123,7 +140,7 @@ class Plan:
             return self.drawn_route
         from planner.making.route import whole_route
 
-        return whole_route(self.made.attachment, self.job)
+        return whole_route(self.made.attachment, self.job, self.stub)
 
     @cached_property
     def walked(self) -> tuple[Finding, ...]:

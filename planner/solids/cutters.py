@@ -125,7 +125,9 @@ def _(feature: EngravedScale, blank: Box) -> list[Shape]:
     plane = cq.Plane(feature.axis.at(feature.start_mm), normal=vector(feature.axis.along))
     along, way = "xyz".index(feature.axis.along[1]), vector(feature.axis.along)
     edge = blank.low[along] if sum(way) > 0 else blank.high[along]
-    open_mm = PAST_MM if abs(plane.origin.toTuple()[along] - edge) < 1e-6 else 0.0  # no face in face
+    open_mm = (
+        PAST_MM if abs(plane.origin.toTuple()[along] - edge) < 1e-6 else 0.0
+    )  # no face in face
     grooves = []
     for line in engraving_table(dial):
         groove = cq.Solid.makeBox(

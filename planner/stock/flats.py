@@ -15,14 +15,11 @@ from parts.sizes import Sizes
 from planner.geometry.curves import FlatProfile, Outline
 from planner.geometry.profiles import FLAT_SHAPES, flat_profiles
 from planner.job.tables import Job, SheetStock
-from planner.making.holding import holding
+from planner.making.holding import BY_DIALS, holding, thin_sheet
 from planner.nest import Nest, NoSheet, Piece, Sheet, nest
 from planner.words.findings import Finding, finding
 from planner.words.numbers import Numbers
 from planner.words.short import few
-
-THIN_MM = (0.8, 6.0)
-"""Sheet that templates and a jig are cut from: stiff enough to scribe by, thin enough to cut well."""
 
 BRIDGE_MM, MARGIN_MM = 3.0, 5.0
 """Left between pieces and along the edges under a torch (common practice)."""
@@ -57,7 +54,8 @@ class FlatPlan:
 
 
 def flat_pieces(attachment: Attachment, job: Job) -> tuple[FlatPiece, ...]:
-    """Every flat piece of a job: parts' pieces as often as they are made, one of each template."""
+    """Every flat piece of a job: parts' pieces as often as they are made, one of each template, and the
+    jig where no machine brings a drill to its place by dials."""
     s, many = attachment.sizes, job.attachment.quantity
     found = []
     for part in attachment.parts:
@@ -75,7 +73,9 @@ def flat_pieces(attachment: Attachment, job: Job) -> tuple[FlatPiece, ...]:
         for profile in flat_profiles(part)
         if len(profile.outline.vertices) > 4
     ]
-    return (*found, FlatPiece(_jig(s), 1, "jig to spot rod bore and feed screw bore by"))
+    if not any(name in BY_DIALS for name in map(str, job.shop.machines)):
+        found.append(FlatPiece(_jig(s), 1, "jig to spot rod bore and feed screw bore by"))
+    return tuple(found)
 
 
 def flat_plan(attachment: Attachment, job: Job, file: str, process: str) -> FlatPlan:
@@ -118,8 +118,7 @@ def _sheet(number: int, row: SheetStock, process: str) -> Sheet:
 def _by_stock(pieces: tuple[FlatPiece, ...], job: Job) -> dict[Stock, list[FlatPiece]]:
     """The pieces by the stock they are cut from; those for which there is none are left to bar."""
     rows = {_key(row) for row in job.shop.sheet}
-    low, high = THIN_MM
-    thin = min((key for key in rows if low <= key[0] <= high), default=None)
+    thin = thin_sheet(job)
     found: dict[Stock, list[FlatPiece]] = {}
     for piece in pieces:
         profile = piece.profile

@@ -85,7 +85,7 @@ def test_a_chapter_that_begins_with_a_drawing_has_its_own_heading() -> None:
     text = list(source("A4", Drawn("a.pdf", 1, "T"), Words("w")).lines())
     assert '#drawn("/a.pdf", 1, "T", "One", chapter: "One")' in text and "= #" not in "".join(text)
     plain = list(source("A4", Words("w")).lines())
-    assert '= #"One"' in plain and '#set page(footer: foot("One"))' in plain
+    assert '= #"One" <chapter-one>' in plain and '#set page(footer: foot("One"))' in plain
     margins = "margin: (left: 20.0mm, right: 13.0mm, top: 14.0mm, bottom: 18.0mm)"
     assert any("width: 210.0mm, height: 297.0mm" in one and margins in one for one in plain)
     assert any("height: 148.5mm" in one for one in plain)  # the cover's picture takes half

@@ -20,7 +20,7 @@ ALL = [("A4", False), ("A3", True), ("Letter", True), ("Tabloid", False), ("Tabl
 
 HELD = {
     "Material": "S355",
-    "Blank": "Flat 50 × 20",
+    "Stock × finished length": "Flat 50 × 20",
     "Mass": "0.85 kg",
     "Quantity": "1",
     "Scale": "1:5",

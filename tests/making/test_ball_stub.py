@@ -27,11 +27,9 @@ def plans() -> dict[str, Plan]:
 def test_it_holds_the_ball_where_a_ball_so_thick_behind_clears_the_jaws(
     plans: dict[str, Plan], name: str, seat: float, behind: float, tmp_path: Path
 ) -> None:
-    route = plans[name].route
-    setup = next(s for s in route.setups if s.hold.stub)
-    stub = setup.hold.stub
+    route, stub = plans[name].route, plans[name].stub
     assert stub is not None
-    assert stub.thick_mm == pytest.approx(seat, abs=0.6)
+    assert stub.seat_mm == pytest.approx(seat, abs=0.6)
     knob = next(p for p in plans[name].attachment.parts if p.name == "knob")
     ball = next(one for one in knob.features if one.name == "ball")
     # what `check` says of such a ball in this job, from the jaws to its middle
@@ -41,14 +39,17 @@ def test_it_holds_the_ball_where_a_ball_so_thick_behind_clears_the_jaws(
 [[ball]]
 name = "as the knob"
 diameter = "{size} mm"
-stem_diameter = "{stub.thick_mm} mm"
-blank_diameter = "{knob.blank.section.width_mm} mm"
-"""  # type: ignore[union-attr]
+stem_diameter = "{stub.seat_mm} mm"
+blank_diameter = "{size} mm"
+"""
     job = tmp_path / "job.toml"
     job.write_text(text, encoding="utf-8")
     said = json.loads(call("check", str(job), "--json").stdout)
     (row,) = [one for one in said["tables"]["clearance"] if one["ball"] == "as the knob"]
     assert stub.out_mm + behind == pytest.approx(row["stick_out_mm"], abs=0.15)
+    # behind its shoulder it is as thin as the stem of such a ball in a bar as thick as it is itself
+    assert stub.thin_mm - 2.0 + behind == pytest.approx(min(row["relief_mm"], 1e3), abs=0.2)
+    assert stub.thin_mm <= stub.out_mm
     (aid,) = [one for one in route.aids if one.name == "threaded stub"]
-    assert aid.length_mm >= stub.out_mm + 25.0
-    assert setup.holding[3] and "out of the jaws" in setup.hold.words
+    assert aid.length_mm >= stub.out_mm + 25.0 and aid.section.width_mm <= size
+    assert "no thicker" not in aid.made and "the tools come there" in aid.made

@@ -17,12 +17,15 @@ from planner.job.tables import Job
 from planner.making.route import route
 from planner.nest import Piece, Sheet, check_nest
 from planner.nest.dxf import write_piece
+from planner.output.sheets.flat import flat_tables
 from planner.sizing.apply import size_up
 from planner.stock.flats import FlatPlan, flat_pieces, flat_plan
 from planner.stock.pieces import pieces_of
 
 JobWith = Callable[..., Job]
 PLATE = {"thickness": 8, "width": 90, "length": 200, "material": "S355"}
+NO_DIALS = {"shop.machines": {"drill press": {}}}
+"""A shop that brings no drill to its place by dials: the jig is cut there."""
 THIN = {"thickness": 3, "width": 120, "length": 180, "material": "S235"}
 
 
@@ -75,7 +78,7 @@ def test_a_template_has_the_pieces_outline_and_its_holes_as_marks(job_with: JobW
 
 
 def test_the_jig_marks_the_bores_where_the_block_has_them(job_with: JobWith) -> None:
-    job = job_with()
+    job = job_with(**NO_DIALS)
     s = size_up(job, "job.toml").sizes
     (jig,) = [p for p in flat_pieces(attachment(s), job) if "jig" in p.use]
     (rod, feed) = jig.profile.marks
@@ -83,6 +86,31 @@ def test_the_jig_marks_the_bores_where_the_block_has_them(job_with: JobWith) -> 
     assert s.block_thickness_mm - rod[0] == pytest.approx(s.rod_from_front_mm)
     assert rod[1] == pytest.approx(s.leaf_thickness_mm + s.rod_diameter_mm / 2)
     assert feed[1] - rod[1] == pytest.approx(s.feed_offset_mm) and feed[0] == rod[0]
+
+
+def test_the_jig_and_the_template_are_cut_where_a_step_uses_them(job_with: JobWith) -> None:
+    """What is cut from thin sheet stands by its name in the text of a step, and in no other shop."""
+    jigs = 0
+    for other in ("drill press", "mill"):
+        for sheet in ([PLATE, THIN], []):
+            job = job_with(**{"shop.sheet": sheet, "shop.machines": {other: {}, "welder": {}}})
+            whole = attachment(size_up(job, "job.toml").sizes)
+            uses = {one.use.split()[0] for one in flat_pieces(whole, job)} - {"part"}
+            texts = [one.op.text for one in route(whole, job)]
+            for word, said in (("template", "round the template"), ("jig", "drilling jig's")):
+                stands = any(said in text for text in texts)
+                assert stands is (word in uses and bool(sheet)), (other, sheet, word)
+            jigs += "jig" in uses
+    assert jigs == 2
+
+
+def test_a_piece_is_listed_as_what_it_is_cut_from(job_with: JobWith) -> None:
+    job = job_with(**{"shop.sheet": [PLATE, THIN]})
+    rows = flat_tables(planned(job), job, "plasma")[0].shown or ()
+    cut = [row for row in rows if row[-1].startswith("sheet")]
+    assert len(cut) >= 2 and any("template" in row[0] for row in cut)
+    for _, _, _, material, thick, source in cut:
+        assert source == f"sheet {thick} mm {material}" or source == f"sheet {thick} {material}"
 
 
 def test_a_sheet_too_small_is_told_with_one_that_would_do(job_with: JobWith) -> None:
@@ -99,7 +127,7 @@ def test_a_sheet_too_small_is_told_with_one_that_would_do(job_with: JobWith) -> 
 def test_the_templates_dxf_has_the_outlines_area(
     tmp_path: Path, job_with: JobWith, version: str
 ) -> None:
-    job = job_with()
+    job = job_with(**NO_DIALS)
     pieces = flat_pieces(attachment(size_up(job, "job.toml").sizes), job)
     jig = next(p.profile for p in pieces if "jig" in p.use)
     path = tmp_path / "jig.dxf"
@@ -138,7 +166,7 @@ def test_a_hole_becomes_a_mark_at_its_middle() -> None:
 def test_the_saws_sheet_shows_the_centre_marks(tmp_path: Path, job_with: JobWith) -> None:
     from planner.nest.dxf import write_sheet
 
-    (group,) = planned(job_with(**{"shop.sheet": [THIN]}), "saw").groups
+    (group,) = planned(job_with(**{"shop.sheet": [THIN]}, **NO_DIALS), "saw").groups
     marks = sum(len(placed.profile.marks) for placed in group.nest.sheets[0].placed)
     path = tmp_path / "saw.dxf"
     write_sheet(path, group.nest.sheets[0])

@@ -126,8 +126,8 @@ def test_a_thicker_round_is_told_with_its_swarf(job_with: JobWith, made: Made) -
     [
         (
             "plasma",
-            "no room for 1 of sliding-head-arm-template, 1 of block-drilling-jig: 41 cm2 over",
-            "Add 2 of 68 x 70 mm (nearest: sheet 1)",
+            "no room for 1 of sliding-head-arm-template: 23 cm2 over",
+            "Add 1 of 68 x 70 mm (nearest: sheet 1)",
         ),
         (
             "saw",

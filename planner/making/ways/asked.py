@@ -5,20 +5,32 @@ Imported by making.across and the ways.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+from math import atan2, degrees, hypot, radians
 from typing import TYPE_CHECKING
 
 from parts import features as f
+from parts import hinge
 from parts.features import Location
 from parts.frame import Box
-from parts.part import Joined, Part
+from parts.part import Joined, Part, members
 from parts.places import surface
 from parts.standard.fits import Limits
 from planner.making import bodies as b
-from planner.making.model import Measure, Op, Tool, Workpiece
-from planner.making.near import below, middle
+from planner.making.holding import BY_DIALS, thin_sheet
+from planner.making.model import Align, Measure, Op, Tool, Workpiece
+from planner.making.near import below, middle, way_of
 
 if TYPE_CHECKING:
+    from planner.job.tables import Job
     from planner.making.across import Across
+
+
+JIGGED = ("rod bore", "feed screw hole")
+"""Bores of the block that its drilling jig marks."""
+
+TURNED_DEG = 1.0
+"""Work is turned by a line on its rim within this (ISO 2768-1 m, angles, to 10 mm)."""
 
 
 def opened_later(part: Part, one: f.Hole) -> str:
@@ -30,11 +42,72 @@ def opened_later(part: Part, one: f.Hole) -> str:
     return ""
 
 
-def laid_out(machine: str) -> str:
-    """What brings a drill to its place on a machine."""
-    if machine in ("mill", "milling slide"):
+def hollow(part: Part, one: f.Hole, deep_mm: float) -> str:
+    """The tube whose own bore a drill comes out in so deep, "" for metal all the way."""
+    for member in members(part):
+        section = member.blank.section
+        if section.shape != "tube":
+            continue
+        end, at = one.axis.at(deep_mm), member.frame.place((0.0, 0.0, 0.0))
+        along = member.frame.turned(0)
+        off = sum((end[i] - at[i]) ** 2 for i in range(3) if i != along) ** 0.5
+        if off < section.width_mm / 2 - section.thickness_mm:
+            return member.name
+    return ""
+
+
+def clocked(work: Across, group: Sequence[f.Hole], up: str) -> tuple[Align, ...]:
+    """What a disc on its end is turned by in the vice, before holes off its axis: a line on its rim."""
+    on = work.on.member if work.on.piece and work.on.member else work.on.part
+    mark = next((one for one in on.features if isinstance(one, f.IndexMark)), None)
+    k, sign = way_of(up)
+    i, j = (2, 0) if k == 1 else (0, 1) if k == 2 else (2, 1)  # from here, and toward there
+    if mark is None or not group or way_of(mark.axis.along)[0] != k:
+        return ()
+    first, about = group[0], mark.axis.origin
+    to, off = (first.axis.origin[n] - about[n] for n in (i, j))
+    if hypot(to, off) < 1e-6:
+        return ()
+    # by the right-hand rule about x, from z, it goes toward -y
+    turn = -1 if k == 0 else 1
+    at = degrees(atan2(turn * off, to))
+    on_from = (mark.angle_deg * way_of(mark.axis.along)[1] - at + 180) % 360 - 180
+    sense = "anticlockwise" if on_from * sign > 0 else "clockwise"
+    what = f"the {mark.name} {abs(on_from):g} degrees {sense} of the {first.name}, seen from above"
+    rim = mark.diameter.nominal_mm / 2
+    within = round(rim * radians(TURNED_DEG), 1)
+    return (Align(what, f"{mark.name}.round", "protractor", within),)
+
+
+def leaf(work: Across, depth: Sequence[Location]) -> Iterator[Measure]:
+    """The metal between the face that a hinge's depth is taken from and the bore over it: what the
+    depth is corrected by."""
+    for where in depth:
+        face = datum_surface(work, where)
+        own, (k, inward) = face.rpartition(".")[0], way_of(where.along)
+        body = next((one for one in work.bodies if one.name == own), None)
+        bore = next((one for one in work.on.part.features if one.name == hinge.BORE), None)
+        if body is None or not isinstance(bore, f.ReamedHole):
+            continue
+        thick = abs(bore.axis.origin[k] - body.end(k, -inward)) - bore.diameter.nominal_mm / 2
+        size = work.shop.job.series.general(thick)
+        how = "the leaf under the bore, before the saw goes in"
+        yield work.gauges.length(size, face, f"{bore.name}.bore", "outside", how)
+
+
+def laid_out(machine: str, job: Job, hole: str) -> str:
+    """What brings a drill to the place of a hole on a machine."""
+    if machine in BY_DIALS:
         return "edge finder and dials"
+    if hole in JIGGED and thin_sheet(job) is not None:
+        return "the drilling jig's punch mark"
     return "scribed lines and a punch mark"
+
+
+def templated(work: Across) -> bool:
+    """Whether a template of a piece is cut: of flat stock, where there is sheet for one."""
+    flat = work.on.member is not None and work.on.member.blank.section.shape == "flat"
+    return flat and thin_sheet(work.shop.job) is not None
 
 
 def welded_round(on: Workpiece, one: f.Hole) -> bool:

@@ -73,15 +73,15 @@ def dividing(divisions: int, shop: Workshop) -> Dividing:
     if by_table and ratio:
         return Dividing(
             f"the {ratio}:1 dividing head",
-            "plate, circle and turns by the table: dial, the crank turned one way only; the table drawn"
-            " along for each line",
+            "plate, circle and turns by the dial-engraving table, the crank turned one way only; the"
+            " table drawn along for each line",
             False,
         )
     if by_table:
         return Dividing(
             "the rotary table",
-            "angles by the table: dial, the handle turned one way only; the table drawn along for each"
-            " line",
+            "angles by the dial-engraving table, the handle turned one way only; the table drawn along"
+            " for each line",
             False,
         )
     if found := half_spaces(divisions, gears):

@@ -134,9 +134,11 @@ class Holes:
         last: bool,
         into: str = "",
         parted: bool = False,
+        tube: str = "",
     ) -> Op:
-        """Drill to a size; into: what it opens into, where that is made later; parted: deeper than the
-        piece is long when it is parted off."""
+        """Drill to a size; into: what it opens into, where that is made later; tube: whose own bore,
+        there already, it comes out in then; parted: deeper than the piece is long when it is parted
+        off."""
         metric = isinstance(feature, f.TappedHole) and thread(feature.thread).system == "metric"
         by = self.shop.named_drill(size, metric)
         tool = self.shop.twist_drill(by)
@@ -146,7 +148,12 @@ class Holes:
         text = f"drill {feature.name} {self.numbers.drill(by)}"
         if last:
             text = f"drill {feature.name} {callout(feature, self.numbers)}"
-        if into:
+        if into and tube:
+            text += (
+                f", through the wall into the {tube}'s bore as bought; ease off as it breaks through:"
+                f" the {into} is made later"
+            )
+        elif into:
             text += f", {self.numbers.rule(deep)} deep: the {into} is not there yet"
         elif parted:
             text += f", {self.numbers.rule(deep)} deep, past where it is parted off"

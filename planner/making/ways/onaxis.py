@@ -324,7 +324,8 @@ class OnAxis:
         low, high = self.span(feature)
         lines = Op(
             "engrave", f"divide and cut {self.said(feature)} by {how.by}: {how.words}. Lengths of the"
-            " lines by the table: dial", Tool("graver", "pointed tool, 60 degrees"), feature, True,
+            " lines by the dial-engraving table",
+            Tool("graver", "pointed tool, 60 degrees"), feature, True,
             cuts.along((low, high)), minutes=0.4 * feature.divisions, caution=LOCKED, note=feature.note,
             measures=(by_eye("lines sharp, the last meets the first", self.surface(feature),
                              "eye-glass"),),
@@ -336,8 +337,8 @@ class OnAxis:
     def stamped(self) -> Op:
         """The numerals of a scale."""
         return Op(
-            "stamp", f"stamp the numerals by the table: dial, in a guide block, the rim on a V of"
-            f" hardwood. Numbered {NUMBERED}. Numerals {UPRIGHT}",
+            "stamp", "stamp the numerals by the dial-engraving table, in a guide block, the rim on a V"
+            f" of hardwood. Numbered {NUMBERED}. Numerals {UPRIGHT}",
             Tool("punches", "figure punches and a guide block"), minutes=10.0,
             measures=(by_eye("every numeral by its line", "blank.-x", "eye-glass"),),
             caution="Goggles: punches chip",

@@ -10,7 +10,7 @@ from parts.features import Location
 from parts.standard.fits import Limits
 from planner.making.gauges import by_eye
 from planner.making.model import Measure
-from planner.making.ways.asked import datum_surface, wide
+from planner.making.ways.asked import datum_surface, leaf, wide
 
 if TYPE_CHECKING:
     from planner.making.across import Across
@@ -25,6 +25,8 @@ def slit_measures(work: Across, feature: f.Slit, depth: Sequence[Location]) -> t
                                 "gap", "by feelers or a slip of sheet"),
         by_eye(feature.check[0], f"{name}.{letter}-low", feature.check[1]),
     ]  # fmt: skip
+    if feature.least_mm:
+        found[:0] = leaf(work, depth)
     for where in depth:
         found.append(
             work.gauges.length(where.size, datum_surface(work, where),

@@ -45,6 +45,7 @@ def _chapters(of: Pages) -> Iterator[Chapter]:
     yield parts.assembly(of)
     yield lathe.dial(of)
     yield lathe.first_ball(of)
+    yield from balls.knob(of)
     yield from balls.every(of)
     yield lathe.mounting(of)
     yield tables.notes(of)

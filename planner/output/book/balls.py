@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from planner.book.model import Block, Chapter, Line, Step, Words, only, rows_of
+from planner.book.route import FIRST
 from planner.output.book.pages import Pages
 from planner.output.book.pictures import picture
+from planner.output.sheets.turn_cuts import HELD_BY
+from planner.turning.model import Turned
 from planner.words.tables import Table
 
 PLANNED = ("depth", "takes", "push", "springs", "grip x", "held by")
 """How heads of the passes' table begin that are of the planning: not read at the lathe."""
+
+
+OF_A_BAR = ("blank", "face", "carriage zero", "part off")
+"""Steps of a ball that is turned from a bar and parted off."""
 
 
 def every(of: Pages) -> Iterator[Chapter]:
@@ -23,12 +31,48 @@ def every(of: Pages) -> Iterator[Chapter]:
         kind = "Ball" if number < balls else "Hollow"
         yield Chapter(
             f"{kind}: {name}",
-            (*(block for table in tables for block in _set(table)), *pictures.get(name, ())),
+            (*(block for table in tables for block in _set(table, of)), *pictures.get(name, ())),
             f"{kind} {name}",
         )
 
 
-def _set(table: Table) -> Iterator[Block]:
+def knob(of: Pages) -> Iterator[Chapter]:
+    """The first ball: the knob of the attachment's own handle, on its stub; none without one."""
+    from planner.output.sheets.turn import ball_sheets
+
+    plan, stub = of.plan.knob, of.plan.stub
+    if plan is None or stub is None:
+        return
+    numbers = of.numbers
+    out, seat, _ = stub
+    ((_, tables),) = ball_sheets(Turned(of.plan.turned.head, (plan,), (), ()), of.job)
+    yield Chapter(
+        FIRST,
+        (
+            Words(
+                f"The attachment's own knob, on the threaded stub, {numbers.rule_up(out)} of it out of"
+                f" the jaws, a bolt for a handle. The knob is screwed up to the stub's shoulder, and"
+                f" both are {numbers.size(seat)} there. Its end is to length: it is not faced again,"
+                " and nothing is parted off."
+            ),
+            *(block for table in tables for block in _set(_own(table), of)),
+        ),
+        FIRST,
+    )
+
+
+def _own(table: Table) -> Table:
+    """A table of the knob, of the steps those that are not of a ball turned from a bar."""
+    keys = [column.key for column in table.columns]
+    if "what" not in keys:
+        return table
+    at = keys.index("what")
+    kept = [row for row in table.rows if row[at] not in OF_A_BAR]
+    numbered = tuple((str(number), *row[1:]) for number, row in enumerate(kept, 1))
+    return replace(table, rows=numbered, shown=None)
+
+
+def _set(table: Table, of: Pages) -> Iterator[Block]:
     """A table of a ball: the steps as steps, of the passes what is read at the lathe."""
     if {"how", "caution"} <= {column.key for column in table.columns}:
         yield from _steps(table)
@@ -36,6 +80,8 @@ def _set(table: Table) -> Iterator[Block]:
     rows = rows_of(table)
     if "dial at" in rows.heads and "rev/min" in rows.heads:
         rows = only(rows, [head for head in rows.heads if not head.startswith(PLANNED)])
+        title = rows.title.rpartition(" (")[0] + f" ({of.numbers.unit})"
+        rows = replace(rows, title=title, notes=tuple(one for one in table.notes if one != HELD_BY))
     yield rows
 
 

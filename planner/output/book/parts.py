@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from math import inf
 
 from parts.attachment import Placed
 from parts.fitting import FITS
-from parts.part import Bought, Joined, Part, every_feature
+from parts.part import Bought, Joined, Part, every_feature, members
 from parts.standard.fits import Limits
 from planner.book.model import (
     FILL,
@@ -97,6 +98,7 @@ def every(of: Pages) -> Iterator[Chapter]:
                 Heading(f"{part.title}: route"),
                 Words(f"{part.quantity} to make, by the sheets before this page."),
                 *([Words(f"Datums: {'; '.join(about)}.")] if about else []),
+                *_of_pieces(part),
                 Words(f"Axes: {part.axes}."),
                 *([Points(part.notes)] if part.notes else []),
                 *_route(own, of),
@@ -105,11 +107,19 @@ def every(of: Pages) -> Iterator[Chapter]:
         )
 
 
+def _of_pieces(part: Part) -> Iterator[Words]:
+    """The datums that the pieces of a part have of their own, before they are joined."""
+    for member in members(part) if isinstance(part.blank, Joined) else ():
+        if about := [f"{letter} = {datum}" for letter, datum in member.datums.items()]:
+            yield Words(f"Of the {member.name} alone: {'; '.join(about)}.")
+
+
 def _route(own: Sequence[Held], of: Pages) -> Iterator[Block]:
     """The set-ups, and where the work goes on where another part's come between."""
     every = [one.number for one in of.route]
+    said: set[str] = set()
     for n, one in enumerate(own):
-        done = list(blocks([one], of.shop, of.bodies))
+        done = list(blocks([one], of.shop, of.bodies, said))
         after = every.index(one.number) + 1
         if after < len(every) and (n + 1 == len(own) or own[n + 1].number != every[after]):
             other = of.route[after]
@@ -235,6 +245,8 @@ def _put_on(placed: Sequence[Placed], of: Pages) -> Iterator[Step]:
     """Everything in an order in which each comes after what it sits on; things alike together."""
     done: list[str] = []
     waiting = list(placed)
+    gathered = min((one.number for one in of.route if one.of_the_whole), default=inf)
+    later = {one.part: one.number for one in of.route if one.number > gathered}
     number = 0
     while waiting:
         ready = [one for one in waiting if one.seat is None or one.seat.on in done]
@@ -250,9 +262,13 @@ def _put_on(placed: Sequence[Placed], of: Pages) -> Iterator[Step]:
         else:
             on = next(one for one in placed if one.name == first.seat.on)
             several = f"{len(alike)} × " if len(alike) > 1 else ""
-            yield Step(
-                str(number), f"{several}{_named(first, of)}", lines((f"after: {_named(on, of)}",))
-            )
+            after = f"after: {_named(on, of)}"
+            if isinstance(first.item, Part) and first.item.name in later:
+                words = f"{_named(first, of)}: not yet, a bolt in its stead"
+                due = f"it is put on when it has been made in set-up {later[first.item.name]}"
+                yield Step(str(number), words, lines((after, due)))
+                continue
+            yield Step(str(number), f"{several}{_named(first, of)}", lines((after,)))
 
 
 def _named(one: Placed, of: Pages) -> str:

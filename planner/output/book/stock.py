@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import replace
+from fractions import Fraction
 
 from planner.book.model import (
     TICK,
@@ -14,13 +16,22 @@ from planner.book.model import (
     Rows,
     Words,
     only,
+    page_of,
     rows_of,
     ticked,
 )
-from planner.making.outfit import outfit
+from planner.making.outfit import Item, bit_for, outfit
 from planner.output.book.pages import Pages
 from planner.output.book.pictures import picture
-from planner.output.sheets.outfit import in_rows, outfit_lines
+from planner.output.sheets.outfit import HEADS, in_rows
+
+SIZE = re.compile(
+    r"(?<![\w.#])[MØ]?(?=\d)(?:(?P<whole>\d+(?:\.\d+)?)(?![\d/.]))?-?(?P<fraction>\d+/\d+)?"
+)
+"""A size in a thing's name: 9.8, 5/16, 1-1/2, or a thread's."""
+
+KIND = re.compile(r"#?[MØ]?\d|letter ")
+"""Where the name of a thing's kind ends."""
 
 
 def shopping(of: Pages) -> Chapter:
@@ -49,11 +60,38 @@ def _outfit(of: Pages) -> Iterator[Block]:
         for one in missing
         if one.kind != "other" or not one.name.startswith(known)
     )
+    bits = {one.name: one for one in items if one.kind == "consumable" and one.name in _bits(of)}
+    lacking += tuple((name, in_rows(one.setups), "buy it", TICK) for name, one in bits.items())
     if lacking:
         heads = ("what", "set-ups", "how", "there")
         yield Rows(heads, lacking, "Tools and work to be had from outside")
     yield Heading("To have at hand")
-    yield from (Words(line.strip()) for line in outfit_lines(items) if "MISSING" not in line)
+    for kind, head in HEADS.items():
+        rows = tuple(
+            (
+                one.name + (" (made first)" if one.has == "made first" else ""),
+                in_rows(one.setups),
+                TICK,
+            )
+            for one in sorted(items, key=_by_kind_and_size)
+            if one.kind == kind and one.has != "no" and one.name not in bits
+        )
+        if rows:
+            yield Rows(("what", "set-ups", "there"), rows, head.partition(",")[0])
+
+
+def _bits(of: Pages) -> set[str]:
+    """What the aids are made of that is not sawn from bar, as the outfit names it."""
+    return {bit_for(aid, of.job) for aid in of.plan.drawn_route.aids if not aid.sawn}
+
+
+def _by_kind_and_size(one: Item) -> tuple[str, float, str]:
+    """Things of a kind together, the small ones first."""
+    kind, found = KIND.split(one.name)[0].strip(), SIZE.search(one.name)
+    if found is None:
+        return kind, 0.0, one.name
+    whole, fraction = found["whole"] or "0", found["fraction"] or "0"
+    return kind, float(Fraction(whole) + Fraction(fraction)), one.name
 
 
 def _how(instead: str) -> str:
@@ -69,6 +107,7 @@ def sawing(of: Pages) -> Chapter:
         rows_of(tables["pieces"]),
         ("section", "material", "part", "piece", "no.", "finished", "saw to"),
     )
+    flat = page_of("Pieces from sheet")
     pages = sawing_pages(of.plan.cuts, of.job)
     drawn: list[Picture] = [
         picture(svg, f"Sawing sheet, page {number} of {len(pages)}")
@@ -78,7 +117,7 @@ def sawing(of: Pages) -> Chapter:
         "Cut list and sawing sheet",
         (
             Words("Goggles; clamp short ends; let the blade stop first.", "caution"),
-            pieces,
+            replace(pieces, notes=tuple(one.replace("pommel flat", flat) for one in pieces.notes)),
             rows_of(tables["cuts"]),
             Words("The same bar by bar, drawn, on the pages behind."),
             rows_of(tables["rack_after"]),

@@ -83,10 +83,10 @@ def turning_svg(plan: BallPlan, job: Job) -> str:
     title = f"{job.name}: {ball.name}, {say(2 * radius)} {ball.spec.shape}, {ball.material}"
     top = max(sheet.top, blank) + 8
     left = sheet.left
-    cuts = [one for one in plan.passes if one.cut.taken.kind != "spring"]
     told = wrapped(
         f"dash and dots: the blank; hatched: after {len(plan.roughing.steps)} roughing steps;"
-        f" arcs: some of the {len(cuts)} passes, tip radius {say(plan.first_mm)} down to {say(radius)}"
+        f" arcs: some of the {len(plan.passes)} passes, tip radius {say(plan.first_mm)} down to"
+        f" {say(radius)}"
     )
     sheet.text(left, top + ROW_MM * len(told) + 2, title, TITLE)
     rows(sheet, (left, top + ROW_MM * (len(told) - 1)), told)

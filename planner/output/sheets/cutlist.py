@@ -110,7 +110,7 @@ def _from_sheet(attachment: Attachment, job: Job) -> list[str]:
         for member in members(part)
         if from_sheet(member.blank, job)
     ]
-    return [f"Cut from sheet, see pommel flat: {', '.join(names)}."] if names else []
+    return [f"Cut from sheet (pommel flat): {', '.join(names)}."] if names else []
 
 
 def _bars(cuts: CutList, job: Job, numbers: Numbers) -> Table:

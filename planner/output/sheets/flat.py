@@ -17,21 +17,22 @@ def flat_tables(plan: FlatPlan, job: Job, process: str) -> list[Table]:
 
 
 def _pieces(plan: FlatPlan, numbers: Numbers) -> Table:
-    nested = {
-        (piece.profile.name): f"sheet {numbers.size(group.thickness_mm)} {group.material}"
-        for group in plan.groups
-        for piece in group.pieces
-    }
+    nested = {piece.profile.name: piece.profile for group in plan.groups for piece in group.pieces}
     rows = [
         (
             piece.profile.name,
             piece.use,
             piece.quantity,
-            piece.profile.material,
-            round(piece.profile.thickness_mm, 3),
-            nested.get(piece.profile.name, "bar" if piece.use == "part" else "no thin sheet"),
+            cut.material,
+            round(cut.thickness_mm, 3),
+            f"sheet {numbers.size(cut.thickness_mm)} {cut.material}"
+            if piece.profile.name in nested
+            else "bar"
+            if piece.use == "part"
+            else "no thin sheet",
         )
         for piece in plan.pieces
+        for cut in [nested.get(piece.profile.name, piece.profile)]
     ]
     return Table(
         "flat_pieces",

@@ -36,10 +36,10 @@ def post_table(balls: tuple[BallClearance, ...], s: Sizes, job: Job) -> Table:
             "at least the lathe's",
         ),
         (
-            "boring bar that passes the post",
+            "boring bar that passes the post, thickest",
             plan.bar_mm,
             None,
-            f"{mm(plan.bar_wanted_mm)} is wanted",
+            f"{mm(plan.bar_wanted_mm)} or more is wanted",
         ),
         (
             "boring bar between its supports",
@@ -64,7 +64,7 @@ def post_table(balls: tuple[BallClearance, ...], s: Sizes, job: Job) -> Table:
     return Table(
         "tool_post",
         f"The tool post ({job.numbers.unit}): {plan.screws} of its screws bear on the shank",
-        columns(("what", "what"), ("needed_mm", "needed"), ("lathe_mm", "lathe"), ("note", "")),
+        columns(("what", "what"), ("needed_mm", "needed"), ("lathe_mm", "lathe"), ("note", "note")),
         tuple(
             (what, round(needed or 0.0, 3), None if have is None else round(have, 3), note)
             for what, needed, have, note in rows

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from planner.dial.sense import DEEPER, READ_AT
 from planner.job.tables import Job
 from planner.turning.model import BallPlan, PassLoad
@@ -80,13 +82,37 @@ def roughing_table(plans: tuple[BallPlan, ...], job: Job, title: str) -> Table:
             "done",
         ),
         notes=(
-            "Carriage 0: the tool's left side at the faced end; it counts toward the chuck. Body and"
-            " nose:"
-            " from the end up to 'to'. Neck and stem: plunge at 'from', then beside it in widths of the"
-            " blade up to 'to', each step between its neighbours. Behind: from the neck's groove toward"
-            f" the chuck up to 'to', in as many cuts as the lathe likes. {over}",
+            " ".join(
+                (
+                    "Carriage 0: the tool's left side at the faced end; it counts toward the chuck.",
+                    *_sides({row[2] for row in rows}),
+                    over,
+                )
+            ),
         ),
     )
+
+
+SIDES = (
+    (("body", "nose"), "from the end up to 'to'."),
+    (
+        ("neck", "stem"),
+        "plunge at 'from', then beside it in widths of the blade up to 'to', each step between its"
+        " neighbours.",
+    ),
+    (
+        ("behind",),
+        "from the neck's groove toward the chuck up to 'to', in as many cuts as the lathe likes.",
+    ),
+)
+"""How the steps of each side are cut."""
+
+
+def _sides(there: set[str]) -> Iterator[str]:
+    """What is said of the sides that there are steps of."""
+    for names, how in SIDES:
+        if said := [name for name in names if name in there]:
+            yield f"{' and '.join(said).capitalize()}: {how}"
 
 
 def _tool(step: Step, job: Job) -> str:
@@ -99,6 +125,13 @@ def _tool(step: Step, job: Job) -> str:
 def _divisions(mm: float, division_mm: float | None) -> float | None:
     """A reading in divisions of a dial, to a tenth; None without one."""
     return None if division_mm is None else round(mm / division_mm, 1)
+
+
+HELD_BY = (
+    "Held by: what keeps the pass from being deeper, and the spindle from being faster; depths are"
+    " judged at twice the feed, for a hand swings unevenly and meets the steps of roughing at once."
+)
+"""What stands under passes whose table says what holds them."""
 
 
 def _pass_heads(numbers: Numbers) -> tuple[str, ...]:
@@ -215,9 +248,8 @@ def _passes(
         tuple((*row, "[ ]") for row in shown),
         notes=(
             f"Dial at: the number under its line, with so many whole turns to go; 0 with none is the"
-            f" finished ball. {DEEPER[0].upper()}{DEEPER[1:]}. Readings are of radius. Held by: what"
-            " keeps the pass from being deeper, and the spindle from being faster; depths are judged at"
-            " twice the feed, for a hand swings unevenly and meets the steps of roughing at once.",
+            f" finished ball. {DEEPER[0].upper()}{DEEPER[1:]}. Readings are of radius.",
+            HELD_BY,
             READ_AT,
             *(_limits(plan) for plan in plans),
         ),

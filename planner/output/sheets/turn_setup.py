@@ -166,7 +166,7 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         "rake face to the rear, away from you, so that the work comes over the top onto it: a depth"
         " gauge"
         f" or a packing of that size from the arm's outer face, within {numbers.within(STICKOUT_MM)};"
-        " both screws tight. Ground again, it is set to the same stick-out; dial zero, cross slide and"
+        " its screw tight. Ground again, it is set to the same stick-out; dial zero, cross slide and"
         " the first touch are set again, and its nose kept at"
         f" {plain.size(plan.sweep.nose_mm)} for the neck's sake.{rake}",
     )

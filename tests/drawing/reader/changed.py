@@ -9,7 +9,7 @@ from typing import Any
 from ezdxf.document import Drawing
 
 from . import numbers as n
-from .ink import read
+from .ink import STOCK, read
 from .signs import signs
 
 TOKEN = re.compile(n.NUMBER)
@@ -34,7 +34,7 @@ def numbers_of(opened: Drawing) -> Iterator[tuple[Any, str, str, str]]:
             own |= dict.fromkeys(sign.texts[1:], 1.0 if ink.unit == 1.0 else 1 / 16)
         elif sign.texts[0].isdigit():
             own[sign.texts[0]] = 1.0
-    fields = {ink.fields["Blank"]}
+    fields = {ink.fields[STOCK]}
     for entity in opened.modelspace():
         kind = entity.dxftype()
         if kind not in ("DIMENSION", "TEXT"):

@@ -6,6 +6,7 @@ import re
 from typing import NamedTuple
 
 from . import numbers as n
+from .ink import STOCK
 from .sheet import Sheet
 from .signs import signs
 from .words import Said
@@ -25,11 +26,11 @@ class Fact(NamedTuple):
 def facts(sheet: Sheet) -> list[Fact]:
     """Every fact of a sheet, as often as it is said to be there."""
     found = [Fact("quantity", "", (float(sheet.ink.fields["Quantity"]),))]
-    blank = sheet.ink.fields["Blank"]
+    blank = sheet.ink.fields[STOCK]
     if joined := JOINED.match(blank):
         found.append(Fact("pieces", "", (float(joined[1]),)))
     elif blank:
-        shape, _, rest = blank.partition(" ")
+        shape, _, rest = blank.removesuffix(", from plate").partition(" ")
         sizes = rest.replace(" in", "").replace("×", "x").replace(" ", "").split("x")
         found.append(Fact("blank", shape, tuple(n.number(s) * sheet.ink.unit for s in sizes)))
     for m in sheet.ink.measures:

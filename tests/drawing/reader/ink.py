@@ -104,7 +104,10 @@ class Ink:
     fields: dict[str, str] = field(default_factory=dict)
 
 
-FIELDS = ("Title", "Blank", "Scale", "Material", "Number", "Type of document", "Quantity",
+STOCK = "Stock × finished length"
+"""The field of what a piece is made of."""
+
+FIELDS = ("Title", STOCK, "Scale", "Material", "Number", "Type of document", "Quantity",
           "Sheet")  # fmt: skip
 
 

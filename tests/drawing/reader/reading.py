@@ -12,7 +12,7 @@ from ezdxf.document import Drawing
 from .blanks import cut_to_outline, lathe, turned
 from .facts import JOINED
 from .holes import cut_holes, slots
-from .ink import Unreadable
+from .ink import STOCK, Unreadable
 from .lying import lying
 from .sheet import Sheet
 from .weldment import welded
@@ -38,7 +38,7 @@ def reading(path: Path | Drawing, pieces: Sequence[Reading] = (), lie: Any = Non
     """
     sheet = Sheet(path)
     title = sheet.ink.fields["Title"]
-    blank = sheet.ink.fields["Blank"].split(" ")[0]
+    blank = sheet.ink.fields[STOCK].split(" ")[0]
     on = None
     if sheet.ink.fields["Type of document"] == "Weldment":
         own = [p for p in pieces if p.title.startswith(f"{title}: ")]
@@ -57,7 +57,7 @@ def reading(path: Path | Drawing, pieces: Sequence[Reading] = (), lie: Any = Non
 
 def _repeated(sheet: Sheet, own: Sequence[Reading]) -> None:
     """What a weldment's sheet says of its pieces' sheets: which they are, and sizes in brackets."""
-    joined = JOINED.match(sheet.ink.fields["Blank"])
+    joined = JOINED.match(sheet.ink.fields[STOCK])
     numbers = [int(p.sheet.ink.fields["Sheet"].split(" ")[0]) for p in own]
     if joined is None or numbers != list(range(int(joined[2]), int(joined[3]) + 1)):
         raise Unreadable(f"{sheet.ink.fields['Blank']!r}, and its pieces are on sheets {numbers}")

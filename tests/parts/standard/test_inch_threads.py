@@ -70,7 +70,7 @@ def test_by_hand() -> None:
     assert SAYS.between(INCH.major(thread("1/4-20 UNC"), -0.03, -0.15)) == "0.241 to 0.248 in"
     # a metric thread in an inch design: 8 mm is 0.3150; 7.97 and 7.85 are 0.3138 and 0.3091
     metric = INCH.major(thread("M8x1"), -0.03, -0.15)
-    assert 7.85 <= metric.min_mm + 0.0254 and metric.max_mm <= 8.0
+    assert metric.min_mm + 0.0254 >= 7.85 and metric.max_mm <= 8.0
     # a metric design keeps what it had, whatever the thread
     for name in ("M8x1", "1/4-20 UNC"):
         size = METRIC.major(thread(name), -0.03, -0.15)

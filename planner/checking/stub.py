@@ -1,0 +1,51 @@
+"""The stub that a ball of the attachment's own is turned on with it: clear of jaws and stub all round.
+
+Imported by output.plan, for the route and the book. It loads nothing that plans a cut.
+"""
+
+from __future__ import annotations
+
+from math import sqrt
+
+from parts.attachment import Attachment
+from parts.features import TurnedBall
+from parts.part import Part
+from planner.checking.clearance import BallCase, ball_clearance
+from planner.geometry.envelope import swinging_outlines
+from planner.job.tables import Job
+
+PAST_MM = 2.0
+"""The stub is thin so much farther than what swings comes (common practice)."""
+
+
+def own_ball(attachment: Attachment) -> tuple[Part, TurnedBall] | None:
+    """The part with a ball that is turned with the attachment itself, and the ball; or None."""
+    found = (
+        (one, o) for one in attachment.parts for o in one.features if isinstance(o, TurnedBall)
+    )
+    return next(found, None)
+
+
+def seat_mm(ball: TurnedBall) -> float:
+    """The diameter of the flat that a ball seats on."""
+    radius = ball.diameter.nominal_mm / 2
+    return 2 * sqrt(max(radius**2 - (ball.end_mm - radius) ** 2, 0.0))
+
+
+def stub_of(attachment: Attachment, job: Job) -> tuple[float, float, float] | None:
+    """What that ball is turned on, mm; None without one.
+
+    How far the stub's shoulder stands out of the jaws, so that what swings clears them; the diameter of
+    the ball's seat; and how far behind its shoulder the stub is no thicker than that, so that what
+    swings clears the rest of it, which is no thicker than the ball.
+    """
+    found = own_ball(attachment)
+    if found is None:
+        return None
+    part, ball = found
+    wide, seat = ball.diameter.nominal_mm, seat_mm(ball)
+    case = BallCase(part.name, wide, wide, seat)
+    clear = ball_clearance(case, swinging_outlines(attachment), attachment.sizes, job)
+    behind = ball.end_mm - wide / 2
+    out = clear.stick_out_mm - behind
+    return out, seat, min(clear.relief_mm - behind + PAST_MM, out)

@@ -1,0 +1,301 @@
+"""What the bench lathe's book says in two places is one thing: read from its PDF, or from its blocks.
+
+What it is held against is counted from the sheets, the cut list and the attachment's own things.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from bound_books import Read, read
+from jobs import ROOT
+
+from parts.features import DrilledHole, IndexMark, TurnedBall
+from parts.part import Bought, members
+from planner.book.model import Chapter, Rows, SetUp, Step, Words
+from planner.output.plan import Plan
+
+
+@pytest.fixture(scope="module")
+def book(tmp_path_factory: pytest.TempPathFactory) -> Read:
+    return read(ROOT / "examples" / "bench-lathe.toml", tmp_path_factory.mktemp("says"))
+
+
+def chapter(plan: Plan, title: str) -> Chapter:
+    return next(one for one in plan.book.chapters if one.title == title)
+
+
+def steps(plan: Plan, title: str) -> Iterator[tuple[str, Step]]:
+    """The steps of a chapter with the title of the set-up that each stands in."""
+    setup = ""
+    for block in chapter(plan, title).blocks:
+        if isinstance(block, SetUp):
+            setup = block.title
+        elif isinstance(block, Step):
+            yield setup, block
+
+
+def said(step: Step) -> str:
+    return " ".join([step.words, *(line.words for line in step.lines)])
+
+
+def test_the_bit_is_held_by_as_many_screws_as_the_attachment_has(book: Read, bench: Plan) -> None:
+    screws = [
+        one
+        for one in bench.attachment.placed
+        if isinstance(one.item, Bought) and "holds the bit" in one.item.use
+    ]
+    assert len(screws) == 1
+    text = " ".join(book.words)
+    assert "both screws tight" not in text and text.count("its screw tight") == 3
+
+
+def test_what_is_turned_after_the_assembly_is_not_put_on_in_it(bench: Plan) -> None:
+    (one,) = [
+        step for _, step in steps(bench, "Assembly and alignment") if "Knob" in step.words[:5]
+    ]
+    (late,) = re.findall(r"made in set-up (\d+)", said(one))
+    (turned,) = [
+        setup for setup, step in steps(bench, "Knob") if step.words.startswith("turn the ball")
+    ]
+    assert turned.startswith(f"Set-up {late}:") and "a bolt in its stead" in one.words
+
+
+def test_the_ring_is_turned_by_its_mark_before_its_first_hole(bench: Plan) -> None:
+    """The angle between line and hole as the part has it, seen from the side that is up."""
+    ring = next(part for part in bench.attachment.parts if part.name == "index-ring")
+    (mark,) = [o for o in ring.features if isinstance(o, IndexMark)]
+    near = next(o for o in ring.features if isinstance(o, DrilledHole) and "near" in o.name)
+    head = next(
+        block
+        for block in chapter(bench, "Index ring").blocks
+        if isinstance(block, SetUp) and any("index mark" in line.words for line in block.lines)
+    )
+    (words,) = [line.words for line in head.lines if "index mark" in line.words]
+    number = int(head.title.removeprefix("Set-up ").partition(":")[0])
+    record = next(one for one in bench.route.setup_records() if one["number"] == number)
+    assert record["hold"]["up"] == "+x"  # looked at against x, y to the right where z is up
+    right, up = near.axis.origin[1], near.axis.origin[2]
+    assert (right, up) == (
+        -8.0,
+        0.0,
+    )  # at nine o'clock; from z by the right hand: towards -y, so 90
+    on = mark.angle_deg - 90.0
+    assert f"{abs(on):g} degrees {'anticlockwise' if on > 0 else 'clockwise'} of the near" in words
+    first = next(step for setup, step in steps(bench, "Index ring") if setup == head.title)
+    assert first.words.startswith("spot")
+    assert (
+        "clockwise from the index mark, seen from the dial's side" in near.note
+    )  # the other way on
+
+
+def test_no_step_of_the_dial_says_a_chucking_that_it_has_not(bench: Plan) -> None:
+    done = list(steps(bench, "Dial"))
+    parted = next(k for k, (_, step) in enumerate(done) if step.words.startswith("part off"))
+    lines = next(k for k, (_, step) in enumerate(done) if "divisions" in step.words)
+    assert parted < lines  # this shop divides on its mill
+    for _, step in done:
+        assert "lines in one chucking" not in said(step)
+    (rim,) = [step for _, step in done if step.words.startswith("turn rim")]
+    assert "before it is parted off" in said(rim)
+
+
+def test_a_drill_into_the_tube_is_told_of_the_bore_that_is_there(bench: Plan) -> None:
+    housing = next(part for part in bench.attachment.parts if part.name == "housing")
+    (tube,) = [one for one in members(housing) if one.blank.section.shape == "tube"]
+    drilled = [
+        said(step)
+        for _, step in steps(bench, "Housing")
+        if re.match(r"drill (oil|drag) hole", step.words)
+    ]
+    assert len(drilled) == 2 and tube.blank.section.thickness_mm < 10
+    for words in drilled:
+        assert "through the wall into the tube's bore" in words and "not there yet" not in words
+
+
+def test_what_is_faced_off_is_what_parting_off_leaves(bench: Plan) -> None:
+    for title in ("Index ring", "Dial", "Knob", "Pivot nut", "Sliding head"):
+        done = [step.words for _, step in steps(bench, title)]
+        (left,) = [float(m[1]) for one in done if (m := re.match(r"part off at ([\d.]+) mm", one))]
+        (long, off) = next(
+            (float(m[1]), float(m[2]))
+            for one in done
+            if (m := re.match(r"face the other end to length ([\d.]+)[^,]*, ([\d.]+) mm off", one))
+        )
+        assert left == pytest.approx(long + off, abs=1e-6), title
+
+
+def test_the_leaf_has_its_size_and_a_line_where_the_hinge_goes_by_it(bench: Plan) -> None:
+    s = bench.sizing.sizes
+    leaf = s.leaf_thickness_mm
+    (slit,) = [step for _, step in steps(bench, "Rotating body") if "hinge slit" in step.words[:20]]
+    assert f"its size is {leaf:g} mm" in said(slit)
+    (line,) = [one for one in slit.lines if "the leaf under" in one.words and one.kind != "plain"]
+    low, high = map(float, re.findall(r"[\d.]+", line.words)[:2])
+    assert low < leaf < high and (low + high) / 2 == pytest.approx(leaf)
+    (feature,) = [o for p in bench.attachment.parts for o in p.features if o.name == "hinge slit"]
+    assert f"its size is {leaf:g} mm" in feature.note  # on the sheet too
+
+
+def test_a_page_that_is_named_is_the_one_its_chapter_begins_on(book: Read) -> None:
+    begins = {title: page + 1 for level, title, page in book.marks if level == 0}
+    text = " ".join(book.words)
+    for before, title in (
+        ("dial-engraving table (", "Dividing the dial"),
+        ("Cut from sheet (", "Pieces from sheet"),
+        ("passes and readings: ", "Ball: knob, the first"),
+    ):
+        found = re.findall(re.escape(before) + r"page (\d+)", text)
+        assert found and {int(one) for one in found} == {begins[title]}, title
+    assert "pommel flat" not in text and "table: dial" not in text
+
+
+def test_every_datum_that_a_place_is_measured_from_is_named_before(bench: Plan) -> None:
+    for part in bench.attachment.parts:
+        named = " ".join(
+            one.words for one in chapter(bench, part.title).blocks if isinstance(one, Words)
+        )
+        used = {
+            letter
+            for _, step in steps(bench, part.title)
+            for line in step.lines
+            if line.words.startswith("Place: ")
+            for letter in re.findall(r"from ([A-Z])\b", line.words)
+        }
+        assert used <= set(re.findall(r"\b([A-Z]) = ", named)), part.title
+
+
+def test_a_long_step_has_a_short_heading(bench: Plan) -> None:
+    heads = [step.words for one in bench.attachment.parts for _, step in steps(bench, one.title)]
+    assert len(heads) > 200 and max(map(len, heads)) <= 120  # two lines on A4
+    saw = next(one for _, one in steps(bench, "Rotating body") if "hinge slit" in one.words[:20])
+    assert saw.words == "saw the hinge slit" and saw.lines[0].words.startswith("slit 1.6")
+
+
+def test_a_caution_is_said_once_in_a_setup_and_of_burrs_once_in_a_chapter(bench: Plan) -> None:
+    for part in bench.attachment.parts:
+        found = [
+            (setup, line.words)
+            for setup, step in steps(bench, part.title)
+            for line in step.lines
+            if line.kind == "caution"
+        ]
+        assert len(found) == len(set(found)), part.title
+        assert sum("Burrs cut" in words for _, words in found) <= 1
+    every = [one for one in bench.route.operation_records() if one["caution"]]
+    assert sum("Burrs cut" in one["caution"] for one in every) > len(bench.attachment.parts)
+
+
+def test_the_tools_to_have_stand_in_a_list_to_tick_and_what_is_bought_is_said_so(
+    bench: Plan,
+) -> None:
+    tables = {b.title: b for b in chapter(bench, "Shopping list").blocks if isinstance(b, Rows)}
+    tools = [row[0] for row in tables["Tools"].rows]
+    drills = [float(m[1]) for one in tools if (m := re.match(r"drill ([\d.]+) mm$", one))]
+    assert len(drills) > 8 and drills == sorted(drills)
+    used = {
+        one["tool"]["name"]
+        for one in bench.route.operation_records()
+        if one["tool"]["kind"] == "drill" and one["tool"]["owned"]
+    }
+    assert {one for one in used if re.match(r"drill [\d.]+ mm$", one)} <= set(tools)
+    bought = [row[0] for row in tables["Tools and work to be had from outside"].rows]
+    for aid in bench.drawn_route.aids:
+        if not aid.sawn:
+            assert any(f"for the {aid.name}" in one for one in bought), aid.name
+
+
+# ---- balls ----
+
+
+def test_the_first_ball_has_its_setting_its_passes_and_its_readings(bench: Plan) -> None:
+    """The knob as its part has it: half its diameter is the set-over, and the last pass is at 0."""
+    part = next(p for p in bench.attachment.parts if p.name == "knob")
+    (ball,) = [o for o in part.features if isinstance(o, TurnedBall)]
+    radius = ball.diameter.nominal_mm / 2
+    title = "Ball: knob, the first"
+    done = {step.words.partition(":")[0]: step for _, step in steps(bench, title)}
+    assert f"{radius:g} mm behind the end" in done["set-over"].words
+    assert "sweep" in done and "dial zero" in done and "part off" not in done and "face" not in done
+    assert [int(step.number) for step in done.values()] == list(range(1, len(done) + 1))
+    tables = {b.title: b for b in chapter(bench, title).blocks if isinstance(b, Rows)}
+    passes = next(rows for name, rows in tables.items() if "passes" in name)
+    last = dict(zip(passes.heads, passes.rows[-1], strict=True))
+    assert last["dial at"] == "0" and float(last["tip radius"]) == pytest.approx(radius)
+    rough = next(rows for name, rows in tables.items() if "roughing" in name)
+    assert done["rough"].words == f"rough: {len(rough.rows)} steps"
+    assert {row[rough.heads.index("side")] for row in rough.rows} <= {"body", "nose", "stem"}
+
+
+def test_the_knobs_stub_is_as_long_as_its_chapter_says(bench: Plan) -> None:
+    """What the jaws keep off, by the clearance of the swing; and the chuck's own grip behind it."""
+    (stub,) = [aid for aid in bench.drawn_route.aids if aid.name == "threaded stub"]
+    (intro, *_) = [
+        one.words
+        for one in chapter(bench, "Ball: knob, the first").blocks
+        if isinstance(one, Words)
+    ]
+    out = float(re.findall(r"([\d.]+) mm of it out of", intro)[0])
+    (jaws,) = re.findall(
+        r"Jaws at least ([\d.]+) mm",
+        " ".join(said(step) for _, step in steps(bench, "Ball: knob, the first")),
+    )
+    part = next(p for p in bench.attachment.parts if p.name == "knob")
+    (ball,) = [o for o in part.features if isinstance(o, TurnedBall)]
+    behind = ball.end_mm - ball.diameter.nominal_mm / 2  # from the ball's middle to its seat
+    assert out + behind == pytest.approx(float(jaws), abs=1.0) and stub.length_mm >= out + 20
+    assert stub.section.width_mm * 4 >= out
+    assert f"{out:g} mm of it is out of the jaws" in stub.made
+
+
+def test_a_ball_explains_the_columns_and_sides_that_it_has(bench: Plan, book: Read) -> None:
+    for title in ("Ball: largest", "Ball: knob, the first"):
+        blocks = chapter(bench, title).blocks
+        for rows in (one for one in blocks if isinstance(one, Rows)):
+            notes = " ".join(rows.notes)
+            assert "Held by" not in notes or "held by" in rows.heads
+            assert "cm3" not in rows.title or "takes" in rows.heads
+            if "side" in rows.heads:
+                at = rows.heads.index("side")
+                sides = {row[at] for row in rows.rows}
+                for side in ("body", "nose", "neck", "stem", "behind"):
+                    told = re.search(rf"(?i)\b{side}\b[^.:]*:", notes)
+                    assert bool(told) is (side in sides), (title, side)
+        passes = next(b for b in blocks if isinstance(b, Rows) and "passes" in b.title)
+        if title == "Ball: largest":
+            assert f"some of the {len(passes.rows)} passes" in " ".join(book.words)
+
+
+def test_a_line_of_the_dial_is_as_long_everywhere(bench: Plan, book: Read) -> None:
+    rows = next(
+        b
+        for b in chapter(bench, "Dividing the dial").blocks
+        if isinstance(b, Rows) and "class" in b.heads
+    )
+    at, long = rows.heads.index("class"), rows.heads.index("long")
+    lengths = {row[at]: row[long] for row in rows.rows}
+    assert set(lengths) == {"long", "middle", "short"}
+    (words,) = {
+        one for page in book.words for one in re.findall(r"Lines [\d.]+ mm wide: .*? long\.", page)
+    }
+    for name, length in lengths.items():
+        assert f"{name} ones {length} mm" in words
+
+
+def test_the_posts_table_has_a_head_to_each_column_and_the_bar_that_is_used(bench: Plan) -> None:
+    rows = next(
+        b
+        for b in chapter(bench, "Assembly and alignment").blocks
+        if isinstance(b, Rows) and "tool post" in b.title
+    )
+    assert all(rows.heads)
+    (bar,) = [row for row in rows.rows if row[0].startswith("boring bar that passes")]
+    most, least = float(bar[1]), float(bar[-1].split()[0])
+    used = max(
+        one["tool"]["diameter_mm"]
+        for one in bench.route.operation_records()
+        if one["tool"]["kind"] == "boring bar between centres"
+    )
+    assert least <= used <= most and "or more" in bar[-1]
