@@ -59,7 +59,8 @@ class Doing:
 @dataclass(frozen=True)
 class Held:
     """One set-up with its operations. piece: "" for the whole part; hold, cuts: their records, None and
-    nothing where they say none."""
+    nothing where they say none. with_parts: the parts it is mounted with; rods: through
+    which hole of its own one of what size lines them up."""
 
     number: int
     part: str
@@ -72,6 +73,8 @@ class Held:
     doings: tuple[Doing, ...]
     hold: Record | None = None
     cuts: tuple[Record, ...] = ()
+    with_parts: tuple[str, ...] = ()
+    rods: tuple[tuple[str, float], ...] = ()
 
     @property
     def of_the_whole(self) -> bool:
@@ -108,8 +111,23 @@ def _new(setup: Record, operations: Sequence[Record], numbers: Numbers) -> Held:
         setup["caution"],
         tuple(_doing(one, numbers) for one in operations),
         setup["hold"],
-        tuple(one["cut"] | {"tool": one["tool"]} for one in operations if one["cut"]),
+        tuple(_cut(one) for one in operations if one["cut"]),
+        tuple(setup["with_parts"]),
+        tuple(
+            (one["surface"].rpartition(".")[0], one["against"]["size_mm"])
+            for one in setup["align"]
+            if (one.get("against") or {}).get("size_mm")
+        ),
     )
+
+
+def _cut(one: Record) -> Record:
+    """What an operation cuts, with its tool, its kind, its feature and the size that it comes to."""
+    sizes = [(m["low_mm"], m["high_mm"]) for m in one["measure"] if m["low_mm"] is not None]
+    size = sum(sizes[0]) / 2 if sizes else None
+    more = {"tool": one["tool"], "op": one["kind"], "feature": one["feature"], "size_mm": size}
+    found: Record = one["cut"] | more
+    return found
 
 
 def _doing(one: Record, numbers: Numbers) -> Doing:
