@@ -29,7 +29,7 @@ def on_mandrel(hold: Record, cuts: Cuts, bodies: Sequence[Body], chuck_mm: float
     inside = max(along[1] * float(one) for one in (grip["from_mm"], grip["to_mm"]))
     through = inside >= right - 1.0
     divided = any(cut.get("op") == "engrave" for cut in cuts)
-    balls = [cut for cut in cuts if cut.get("op") == "ball" and cut.get("size_mm")]
+    balls = [cut for cut in cuts if _swings(cut) and cut.get("size_mm")]
     front = left - (18.0 if balls else 6.0)
     chuck = max(2.2 * (top - low), 2.2 * size)
     if divided:
@@ -60,6 +60,11 @@ def on_mandrel(hold: Record, cuts: Cuts, bodies: Sequence[Body], chuck_mm: float
                 continue
             point = At(((a + b) / 2, -half), 1.0, 0.0, flip=True)
             yield from setup_tools.turning_tool(point, 8.0)
+
+
+def _swings(cut: Record) -> bool:
+    """Whether it is turned with the attachment."""
+    return (cut.get("tool") or {}).get("kind") == "attachment"
 
 
 def _swung(at: At, size_mm: float) -> Iterator[Item]:

@@ -42,7 +42,7 @@ class Reading:
 
 @dataclass(frozen=True)
 class Doing:
-    """One operation. tool: it and how it cuts, in words."""
+    """One operation. tool: it and how it cuts, in words. swung: it is turned with the attachment."""
 
     number: int
     kind: str
@@ -54,6 +54,7 @@ class Doing:
     caution: str
     speed_rpm: float | None
     tool_name: str
+    swung: bool = False
 
 
 @dataclass(frozen=True)
@@ -125,7 +126,12 @@ def _cut(one: Record) -> Record:
     """What an operation cuts, with its tool, its kind, its feature and the size that it comes to."""
     sizes = [(m["low_mm"], m["high_mm"]) for m in one["measure"] if m["low_mm"] is not None]
     size = sum(sizes[0]) / 2 if sizes else None
-    more = {"tool": one["tool"], "op": one["kind"], "feature": one["feature"], "size_mm": size}
+    more = {
+        "tool": one["tool"],
+        "op": one["kind"],
+        "feature": one.get("feature", ""),
+        "size_mm": size,
+    }
     found: Record = one["cut"] | more
     return found
 
@@ -162,6 +168,7 @@ def _doing(one: Record, numbers: Numbers) -> Doing:
         one["caution"],
         speed,
         tool["name"],
+        tool.get("kind") == "attachment",
     )
 
 
@@ -237,7 +244,7 @@ def step(doing: Doing) -> Step:
     for one in doing.readings:
         words = f"Measure {one.words}"
         under.append(Line(words, "reading") if one.blank else Line(words))
-    if doing.kind == "ball":
+    if doing.swung:
         under.append(Line(f"How it is set, its passes and readings: {page_of(FIRST)}"))
     under += lines((doing.note,))
     under += [Line(doing.caution, "caution")] if doing.caution else []
