@@ -9,8 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
+from planner.book.bench import benched, by_hand, gripped, jaws_across
 from planner.book.bodies import Body, View, Way, outside, way
 from planner.book.cutting import tool, tool_wide
+from planner.book.mandrel import on_mandrel
 from planner.book.sawn import at_the_edge, lying_under
 from planner.drawing import setup, setup_across, setup_tools
 from planner.drawing.model import Item
@@ -29,9 +31,6 @@ HANGS_MM = 12.0
 CARRIES_MM = 40.0
 """How long the bar is drawn on behind the saw, where the jaws hold it."""
 
-WHEEL_MM = 110.0
-"""Of the grinder's wheel, for looks alone."""
-
 
 def across(hold: Record, cuts: Cuts, bodies: Sequence[Body], chuck_mm: float) -> list[Item]:
     """The sketch's items in mm of the work; none where record and bodies do not say enough."""
@@ -40,7 +39,9 @@ def across(hold: Record, cuts: Cuts, bodies: Sequence[Body], chuck_mm: float) ->
         return list(_sawn(grips[0]))
     if not bodies:
         return []
-    if by in ("machine vice", "bench vice") and grips and hold["up"]:
+    if by == "bench vice" and grips and hold["up"]:
+        return list(benched(hold, cuts, bodies))
+    if by == "machine vice" and grips and hold["up"]:
         return list(_viced(hold, cuts, bodies))
     if by == "V-blocks" and grips and hold["up"]:
         return list(_in_v_blocks(hold, cuts, bodies))
@@ -51,11 +52,11 @@ def across(hold: Record, cuts: Cuts, bodies: Sequence[Body], chuck_mm: float) ->
     if by == "tool post" and grips and hold["axis"]:
         return list(_in_post(hold, cuts, bodies))
     if by == "mandrel" and grips and hold["axis"]:
-        return list(_on_mandrel(hold, cuts, bodies, chuck_mm))
+        return list(on_mandrel(hold, cuts, bodies, chuck_mm))
     if by == "flat plate" and hold["rests"]:
         return list(_on_plate(hold, bodies))
     if by == "hand":
-        return list(_by_hand(hold, cuts, bodies))
+        return list(by_hand(cuts, bodies))
     return []
 
 
@@ -75,12 +76,12 @@ def _sawn(grip: Record) -> Iterator[Item]:
 def _viced(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[Item]:
     grip, up = hold["grips"][0], way(hold["up"])
     low, high = sorted(up[1] * float(one) for one in (grip["from_mm"], grip["to_mm"]))
-    parallels = 6.0 if hold["by"] == "machine vice" else 0.0
-    jaws = _across(grip, up, bodies)
+    parallels = 6.0
+    jaws = jaws_across(grip, up, bodies)
     along = 3 - jaws - up[0]
     ends = [cut for cut in cuts if cut["shape"] == "flat" and way(cut["normal"])[0] == along]
     view = View((jaws, 1), up)
-    own = _gripped(grip, bodies, jaws)
+    own = gripped(grip, bodies, jaws)
     if ends or (own and _hang_beside(view, own, bodies, high)):
         view = View((along, 1), up)
         yield from _from_front(view, ends, own, bodies, (low, high), parallels)
@@ -95,27 +96,6 @@ def _viced(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[Item]:
     yield from setup.vice(at, float(grip["size_mm"]), top - low, high - low, parallels)
     yield from view.drawn(ORIGIN, bodies)
     yield from tool(view, cuts, ORIGIN)
-
-
-def _across(grip: Record, up: Way, bodies: Sequence[Body]) -> int:
-    """Which way the jaws close."""
-    letter = grip["surface"].rpartition(".")[2][-1:]
-    if letter in "xyz" and grip["surface"][-2] in "+-":
-        return "xyz".index(letter)
-    axis = next((one.axis for one in bodies if one.axis is not None), None)
-    free = [k for k in range(3) if k not in (up[0], axis)]
-    return free[0]
-
-
-def _gripped(grip: Record, bodies: Sequence[Body], jaws: int) -> Body | None:
-    """The body whose surface is gripped."""
-    name = grip["surface"].rpartition(".")[0]
-    found = [one for one in bodies if one.name == name]
-    if found:
-        return found[0]
-    size = float(grip["size_mm"])
-    near = [one for one in bodies if abs(one.high[jaws] - one.low[jaws] - size) < 1.0]
-    return near[0] if near else None
 
 
 def _hang_beside(view: View, own: Body, bodies: Sequence[Body], jaws: float) -> bool:
@@ -247,7 +227,7 @@ def _on_slide(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[Item
         yield from lying_under(view, slots[-1])
         yield from tool(view, slots, ORIGIN)
         return
-    jaws = _across(hold["grips"][0], up, bodies)
+    jaws = jaws_across(hold["grips"][0], up, bodies)
     view = View((up[0], -up[1]), (jaws, 1))
     yield from _slide(view, hold, bodies)
     yield from tool(view, cuts, ORIGIN)
@@ -278,7 +258,7 @@ def _in_post(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[Item]
         yield from view.drawn(ORIGIN, bodies)
         yield from _bar(view, hold, cuts, bodies)
         return
-    jaws = _across(grip, along, bodies)
+    jaws = jaws_across(grip, along, bodies)
     other = 3 - along[0] - jaws
     view = View(along, (other, 1))
     longest = max(
@@ -320,37 +300,6 @@ def _bar(view: View, hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterat
         yield ORIGIN.path(((ends[0], v + side), (ends[1], v + side)), "visible")
 
 
-def _on_mandrel(
-    hold: Record, cuts: Cuts, bodies: Sequence[Body], chuck_mm: float
-) -> Iterator[Item]:
-    grip, along = hold["grips"][0], way(hold["axis"]["along"])
-    side = next(k for k in (2, 1, 0) if k != along[0])
-    view = View(along, (side, 1))
-    left, low, right, top = view.whole(bodies)
-    size = float(grip["size_mm"])
-    inside = max(along[1] * float(one) for one in (grip["from_mm"], grip["to_mm"]))
-    through = inside >= right - 1.0
-    front = left - 6.0
-    chuck = max(2.2 * (top - low), 2.2 * size)
-    yield from setup.chuck(ORIGIN.moved(front), min(chuck, chuck_mm), size, 10.0, 10.0, 8.0)
-    end = right + 8.0 if through else inside
-    within = min(inside, right) - left
-    yield from setup_across.mandrel(ORIGIN.moved(left), size, end - left, within)
-    yield ORIGIN.path(((front, size / 2), (left, size / 2)))
-    yield ORIGIN.path(((front, -size / 2), (left, -size / 2)))
-    yield from view.drawn(ORIGIN, bodies)
-    yield ORIGIN.path(((front - 24.0, 0.0), (right + 14.0, 0.0)), "centre")
-    for cut in cuts:
-        if "from_mm" in cut and "to_mm" in cut:
-            a, b = sorted(along[1] * float(cut[key]) for key in ("from_mm", "to_mm"))
-            near = [r for one in bodies for r in one.rounds if r.low - 1e-6 <= a < r.high]
-            half = near[0].diameter_mm / 2 if near else top
-            for edge in (half, -half):
-                yield ORIGIN.path(((a, edge), (b, edge)), "visible")
-            point = At(((a + b) / 2, -half), 1.0, 0.0, flip=True)
-            yield from setup_tools.turning_tool(point, 8.0)
-
-
 def _on_plate(hold: Record, bodies: Sequence[Body]) -> Iterator[Item]:
     """Put together to be welded, clamped on a plate, on packing under the face that it rests by."""
     own = _named({"surface": hold["rests"]}, bodies)
@@ -381,20 +330,3 @@ def _stands(own: Body, bodies: Sequence[Body], up: Way) -> bool:
 
 def _long(bodies: Sequence[Body], k: int) -> float:
     return max(one.high[k] for one in bodies) - min(one.low[k] for one in bodies)
-
-
-def _by_hand(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[Item]:
-    """By hand on the grinder's rest, or put together on the bench."""
-    long = max(range(3), key=lambda k: _long(bodies, k))
-    high = next(k for k in (2, 1, 0) if k != long)
-    ground = any((cut.get("tool") or {}).get("kind") == "grinding wheel" for cut in cuts)
-    view = View((long, 1), (high, 1))
-    left, low, right, top = view.whole(bodies)
-    if ground:
-        yield from setup_across.grinding_wheel(
-            ORIGIN.moved(left, (low + top) / 2), WHEEL_MM, (top - low) / 2
-        )
-        yield from view.drawn(ORIGIN, bodies)
-        return
-    yield from setup_across.bench_top(ORIGIN.moved(left - 30.0, low), right - left + 60.0)
-    yield from view.drawn(ORIGIN, bodies)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from planner.drawing.model import Item, Point
+from planner.drawing.model import Item, Point, Style
 from planner.drawing.sketch import At, box
 
 Corner = tuple[float, float, float]
@@ -32,7 +32,7 @@ class Round(NamedTuple):
 
 class Body(NamedTuple):
     """A body of the work in the frame of its record, mm: its box; the way of its axis where it is
-    round, with its rounds; notches cut out of it."""
+    round, with its rounds; notches cut out of it. style: phantom for what is mounted on the work."""
 
     name: str
     low: Corner
@@ -40,6 +40,7 @@ class Body(NamedTuple):
     axis: int | None = None
     rounds: tuple[Round, ...] = ()
     notches: tuple[tuple[Corner, Corner], ...] = ()
+    style: Style = "thin"
 
 
 def way(text: str) -> Way:
@@ -75,26 +76,32 @@ class View:
         tops = [max(one[k] for one in every) for k in (2, 3)]
         return lows[0], lows[1], tops[0], tops[1]
 
+    def step(self, one: Body, each: Round) -> Rect:
+        """A stretch of a round that lies across the view."""
+        assert one.axis is not None
+        middle = [(a + b) / 2 for a, b in zip(one.low, one.high, strict=True)]
+        half = [each.diameter_mm / 2] * 3
+        half[one.axis] = 0.0
+        least = [m - h for m, h in zip(middle, half, strict=True)]
+        most = [m + h for m, h in zip(middle, half, strict=True)]
+        least[one.axis], most[one.axis] = each.low, each.high
+        (x, y, z), (p, q, r) = least, most
+        return self.rect((x, y, z), (p, q, r))
+
     def drawn(self, at: At, bodies: Sequence[Body]) -> Iterator[Item]:
-        """Every body in thin lines: a round along the view as a circle, across it in its steps."""
+        """Every body in its lines: a round along the view as a circle, across it in its steps."""
         for one in bodies:
             if one.axis is None or not one.rounds:
-                yield at.ring(box(*self.rect(one.low, one.high)))
+                yield at.ring(box(*self.rect(one.low, one.high)), one.style)
                 for low, high in one.notches:
-                    yield at.ring(box(*self.rect(low, high)))
+                    yield at.ring(box(*self.rect(low, high)), one.style)
                 continue
             middle = [(a + b) / 2 for a, b in zip(one.low, one.high, strict=True)]
             for each in one.rounds:
                 if one.axis == self.depth:
-                    yield at.circle(self.point(middle), each.diameter_mm / 2)
+                    yield at.circle(self.point(middle), each.diameter_mm / 2, one.style)
                     continue
-                half = [each.diameter_mm / 2] * 3
-                half[one.axis] = 0.0
-                least = [m - h for m, h in zip(middle, half, strict=True)]
-                most = [m + h for m, h in zip(middle, half, strict=True)]
-                least[one.axis], most[one.axis] = each.low, each.high
-                (x, y, z), (p, q, r) = least, most
-                yield at.ring(box(*self.rect((x, y, z), (p, q, r))))
+                yield at.ring(box(*self.step(one, each)), one.style)
 
 
 def outside(rect: Rect, mask: Rect) -> Iterator[Item]:

@@ -42,7 +42,7 @@ class Reading:
 
 @dataclass(frozen=True)
 class Doing:
-    """One operation. tool: it and how it cuts, in words."""
+    """One operation. tool: it and how it cuts, in words. swung: it is turned with the attachment."""
 
     number: int
     kind: str
@@ -54,12 +54,14 @@ class Doing:
     caution: str
     speed_rpm: float | None
     tool_name: str
+    swung: bool = False
 
 
 @dataclass(frozen=True)
 class Held:
     """One set-up with its operations. piece: "" for the whole part; hold, cuts: their records, None and
-    nothing where they say none."""
+    nothing where they say none. with_parts: the parts it is mounted with; rods: through
+    which hole of its own one of what size lines them up."""
 
     number: int
     part: str
@@ -72,6 +74,8 @@ class Held:
     doings: tuple[Doing, ...]
     hold: Record | None = None
     cuts: tuple[Record, ...] = ()
+    with_parts: tuple[str, ...] = ()
+    rods: tuple[tuple[str, float], ...] = ()
 
     @property
     def of_the_whole(self) -> bool:
@@ -108,8 +112,28 @@ def _new(setup: Record, operations: Sequence[Record], numbers: Numbers) -> Held:
         setup["caution"],
         tuple(_doing(one, numbers) for one in operations),
         setup["hold"],
-        tuple(one["cut"] | {"tool": one["tool"]} for one in operations if one["cut"]),
+        tuple(_cut(one) for one in operations if one["cut"]),
+        tuple(setup["with_parts"]),
+        tuple(
+            (one["surface"].rpartition(".")[0], one["against"]["size_mm"])
+            for one in setup["align"]
+            if (one.get("against") or {}).get("size_mm")
+        ),
     )
+
+
+def _cut(one: Record) -> Record:
+    """What an operation cuts, with its tool, its kind, its feature and the size that it comes to."""
+    sizes = [(m["low_mm"], m["high_mm"]) for m in one["measure"] if m["low_mm"] is not None]
+    size = sum(sizes[0]) / 2 if sizes else None
+    more = {
+        "tool": one["tool"],
+        "op": one["kind"],
+        "feature": one.get("feature", ""),
+        "size_mm": size,
+    }
+    found: Record = one["cut"] | more
+    return found
 
 
 def _doing(one: Record, numbers: Numbers) -> Doing:
@@ -144,6 +168,7 @@ def _doing(one: Record, numbers: Numbers) -> Doing:
         one["caution"],
         speed,
         tool["name"],
+        tool.get("kind") == "attachment",
     )
 
 
@@ -219,7 +244,7 @@ def step(doing: Doing) -> Step:
     for one in doing.readings:
         words = f"Measure {one.words}"
         under.append(Line(words, "reading") if one.blank else Line(words))
-    if doing.kind == "ball":
+    if doing.swung:
         under.append(Line(f"How it is set, its passes and readings: {page_of(FIRST)}"))
     under += lines((doing.note,))
     under += [Line(doing.caution, "caution")] if doing.caution else []

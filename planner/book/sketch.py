@@ -17,7 +17,7 @@ from planner.book.model import Picture
 from planner.drawing import setup, setup_tools
 from planner.drawing.model import Arc, Circle, Fields, Item, Line, Point, Polyline, Sheet
 from planner.drawing.setup import Step
-from planner.drawing.sketch import At
+from planner.drawing.sketch import At, box
 from planner.drawing.svg import svg
 
 Record = Mapping[str, Any]
@@ -25,8 +25,14 @@ Record = Mapping[str, Any]
 WIDE_MM, HIGH_MM = 54.0, 34.0
 """The most that a sketch takes beside the words."""
 
+LOW_MM, WIDEST_MM = 18.0, 84.0
+"""One that would be lower takes more of the width, to this."""
+
 CLEAR_MM = 1.0
 """Round it."""
+
+SHOWN_MM = 3.0
+"""So much behind the jaws is drawn."""
 
 CHUCKS = ("three-jaw chuck", "four-jaw chuck", "collet")
 
@@ -49,7 +55,7 @@ def sketched(
     by = hold["by"]
     items: list[Item] = []
     if by in CHUCKS and hold["axis"] and hold["grips"] and hold["out_mm"]:
-        items = list(_chucked(hold, cuts, shop, at))
+        items = list(_chucked(hold, cuts, shop, at, _behind(hold, bodies)))
     elif by == "between centres" and hold["centre"] and hold["headstock_centre"]:
         items = list(_between(hold, cuts, at))
     elif by not in (*CHUCKS, "between centres"):
@@ -60,7 +66,18 @@ def sketched(
 # ---- on the lathe ----
 
 
-def _chucked(hold: Record, cuts: Sequence[Record], shop: Shop, at: At) -> Iterator[Item]:
+def _behind(hold: Record, bodies: Sequence[Body]) -> float:
+    """How much of the work lies behind the jaws, mm."""
+    grip, axis = hold["grips"][0], "xyz".index(hold["axis"]["along"][1])
+    sign = 1.0 if hold["axis"]["along"].startswith("+") else -1.0
+    last = min(sign * float(grip["from_mm"]), sign * float(grip["to_mm"]))
+    ends = [sign * one[axis] for body in bodies for one in (body.low, body.high)]
+    return max(0.0, last - min(ends)) if ends else 0.0
+
+
+def _chucked(
+    hold: Record, cuts: Sequence[Record], shop: Shop, at: At, behind: float
+) -> Iterator[Item]:
     grip = hold["grips"][0]
     sign = 1.0 if hold["axis"]["along"].startswith("+") else -1.0
     ends = sorted(sign * one for one in (grip["from_mm"], grip["to_mm"]))
@@ -71,7 +88,13 @@ def _chucked(hold: Record, cuts: Sequence[Record], shop: Shop, at: At) -> Iterat
     reach = max(shop.jaw_reach_mm, deep)
     # a long piece is drawn to scale with its chuck; only the chuck's body is cut short
     yield from setup.chuck(at, shop.chuck_mm, size, min(deep, reach), reach, 0.12 * shop.chuck_mm)
-    yield from _work(sign, front, -deep, out, size, cuts, at)
+    if behind > SHOWN_MM:  # past the chuck's own back, through the spindle
+        back = reach + 0.12 * shop.chuck_mm
+        yield at.ring(box(-deep - behind, -size / 2, -deep, size / 2), "hidden")
+        if deep + behind > back:
+            yield at.ring(box(-deep - behind, -size / 2, -back, size / 2))
+    follows = bool(hold["steady"] and hold["steady"].get("travelling"))
+    yield from _work(sign, front, -deep, out, size, cuts, at, follows)
     if hold["centre"]:
         hole = max(2.0, float(hold["centre"]["hole_mm"] or 4.0))
         hole = min(hole, 0.6 * size)
@@ -108,8 +131,10 @@ def _work(
     size: float,
     cuts: Sequence[Record],
     at: At,
+    follows: bool = False,
 ) -> Iterator[Item]:
-    """The work as it is held, thin; what is cut in this set-up thick; the last tool at it."""
+    """The work as it is held, thin; what is cut in this set-up thick; the last tool at it, and the
+    travelling steady where one follows it."""
     yield from setup.piece(at.moved(start), setup.turned_edges((Step(out - start, size),)))
     yield at.path(((start - 4.0, 0.0), (out + 6.0, 0.0)), "centre")
     tool: list[Item] = []
@@ -138,7 +163,10 @@ def _work(
             else:
                 yield at.path(((low, half), (low, size / 2)), "visible")
                 yield at.path(((low, -half), (low, -size / 2)), "visible")
-                tool = list(setup_tools.turning_tool(_near(at, high, half), 8.0))
+                stands = (low + high) / 2 if follows else high
+                tool = list(setup_tools.turning_tool(_near(at, stands, half), 8.0))
+                if follows:
+                    tool += setup.travelling_steady(at.moved(stands + 3.0), wide, 6.0)
     yield from tool
 
 
@@ -162,7 +190,10 @@ def _fitted(items: Sequence[Item], name: str) -> Picture:
     points = [p for item in items for p in _points(item)]
     left, right = min(p[0] for p in points), max(p[0] for p in points)
     low, top = min(p[1] for p in points), max(p[1] for p in points)
-    scale = min(WIDE_MM / (right - left), HIGH_MM / (top - low), 1.0)
+    room = WIDE_MM / (right - left)
+    if room * (top - low) < LOW_MM:
+        room = min(LOW_MM / (top - low), WIDEST_MM / (right - left))
+    scale = min(room, HIGH_MM / (top - low), 1.0)
     wide, high = scale * (right - left) + 2 * CLEAR_MM, scale * (top - low) + 2 * CLEAR_MM
     off = (CLEAR_MM - scale * left, CLEAR_MM - scale * low)
     moved = tuple(_moved(item, scale, off) for item in items)

@@ -230,6 +230,15 @@ def steady(at: At, work_mm: float, wide_mm: float) -> Iterator[Item]:
             yield at.ring([(u, side * v) for u, v in ring])
 
 
+def travelling_steady(at: At, work_mm: float, wide_mm: float) -> Iterator[Item]:
+    """A travelling steady from above: its frame on the far side, over the work and beside the tool, a
+    pad on the work opposite that. Origin: on the axis at its near side."""
+    half, pad = work_mm / 2, max(4.0, 0.5 * work_mm)
+    yield at.ring(box(0.25 * wide_mm, half, 0.75 * wide_mm, half + pad))
+    yield at.ring(box(0.0, half + pad, wide_mm, half + pad + 10.0))
+    yield at.path(((0.0, half + pad + 5.0), (wide_mm, half + pad + 5.0)))
+
+
 def steady_end(at: At, work_mm: float) -> Iterator[Item]:
     """A fixed steady from its end: a ring, three pads on the work, one on top. Origin: on the axis."""
     radius, half = work_mm / 2, max(2.0, 0.12 * work_mm)

@@ -207,6 +207,28 @@ def grinding_wheel(at: At, diameter_mm: float, rest_mm: float) -> Iterator[Item]
                    (6.0, -rest_mm - 8.0)))  # fmt: skip
 
 
+def dividing_head(at: At, spindle_mm: float, high_mm: float) -> Iterator[Item]:
+    """A dividing head on the table from its front. Origin: on its axis in its spindle's nose; u out of
+    it. high_mm: of the axis over the table."""
+    nose = 1.6 * spindle_mm
+    yield at.ring(box(-8.0, -nose / 2, 0.0, nose / 2))
+    yield at.ring(box(-40.0, -high_mm, -8.0, 0.8 * high_mm))
+    yield at.circle((-24.0, -0.3 * high_mm), 0.4 * high_mm)  # its plate, with the crank over it
+    yield at.path(((-24.0, -0.3 * high_mm), (-24.0, 0.25 * high_mm)))
+    yield at.circle((-24.0, 0.25 * high_mm), 2.0)
+    yield at.ring(box(-46.0, -high_mm - 6.0, 30.0, -high_mm))
+
+
+def punch(at: At, block_mm: float, long_mm: float) -> Iterator[Item]:
+    """A punch upright on the origin, in the guide block that stands there."""
+    half = 0.3 * block_mm
+    wide = 2.0 * block_mm
+    for left in (-wide, half):
+        yield at.ring(box(left, 0.0, left + wide - half, wide))
+    yield at.ring(((-0.5 * half, 0.0), (0.5 * half, 0.0), (half, 0.3 * block_mm), (half, long_mm),
+                   (-half, long_mm), (-half, 0.3 * block_mm)))  # fmt: skip
+
+
 def bench_top(at: At, long_mm: float) -> Iterator[Item]:
     """A bench from its front, its top at v = 0 from u = 0."""
     yield at.ring(box(0.0, -5.0, long_mm, 0.0))

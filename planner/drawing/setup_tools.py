@@ -8,7 +8,7 @@ pictures; needs no solid.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import radians, tan
+from math import cos, radians, sin, sqrt, tan
 
 from planner.drawing.model import Item
 from planner.drawing.sketch import At, box
@@ -54,6 +54,33 @@ def facing_tool(at: At, shank_mm: float) -> Iterator[Item]:
             (off * deep, deep),
         )
     )
+
+
+def pointed_tool(at: At, shank_mm: float) -> Iterator[Item]:
+    """A tool of 60 degrees upright over the work: its point at the origin, its shank along +v."""
+    half, deep = shank_mm / 2, shank_mm * sqrt(3.0) / 2
+    yield at.ring(
+        ((0.0, 0.0), (half, deep), (half, 3.0 * shank_mm), (-half, 3.0 * shank_mm), (-half, deep))
+    )
+
+
+def ball_bit(at: At, bit_mm: float, out_mm: float) -> Iterator[Item]:
+    """The attachment's bit over the top of a ball: its tip at the origin, out of its arm along +v."""
+    half = bit_mm / 2
+    yield at.ring(((0.0, 0.0), (half, bit_mm), (half, out_mm), (-half, out_mm), (-half, bit_mm)))
+    yield at.ring(box(-2.0 * bit_mm, out_mm, 2.0 * bit_mm, out_mm + 2.0 * bit_mm))
+
+
+def swing(at: At, radius_mm: float, start_deg: float, end_deg: float) -> Iterator[Item]:
+    """The way of a tip about the origin, from u towards -u over the top, with an arrow at its end."""
+    steps = 24
+    ways = [radians(start_deg + (end_deg - start_deg) * k / steps) for k in range(steps + 1)]
+    points = [(radius_mm * cos(way), radius_mm * sin(way)) for way in ways]
+    yield at.path(points)
+    (x, y), last = points[-1], ways[-1]
+    for turn in (0.4, -0.4):
+        back = last - radians(90.0) + turn
+        yield at.path(((x, y), (x + 4.0 * cos(back), y + 4.0 * sin(back))))
 
 
 def parting_tool(at: At, blade_mm: float, deep_mm: float, shank_mm: float) -> Iterator[Item]:

@@ -31,6 +31,9 @@ ORIGIN = (0.0, 0.0, 0.0)
 STEADY_INSTEAD = "Make a wooden steady with a brass bush"
 """What serves a shop without a steady that opens so far (common practice)."""
 
+BEHIND_MM = 3.0
+"""What of the work goes back through the jaws no farther is not told (common practice)."""
+
 PILOTS_MM = (3.15, 2.5, 2.0, 1.6, 1.0)
 """Centre drills, DIN 333 form A, by their pilot."""
 
@@ -142,6 +145,9 @@ class Chucked:
             parts.append(f"in a {packing}" if packing == "split bush" else f"packed with {packing}"
                          if "jaws" not in packing else f"in {packing}")  # fmt: skip
         parts.append(f"{numbers.rule(out)} out")
+        last = self.profile.high - high_mm if at_low else low_mm - self.profile.low
+        if last > BEHIND_MM and self.held.hold is not Hold.BAR:
+            parts.append(f"{numbers.rule(last)} back through the jaws")
         if centre:
             parts.append(f"{centre.kind} centre")
         if steady:

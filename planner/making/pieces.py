@@ -120,8 +120,7 @@ class Pieces:
             setup = SetUp(turning.on, Stage.BLANK, "mill", hold, align=align)
             setups.append(setup.add(*turning.ways.scale(one)))
         if turning.ways.scales:
-            body = b.bodies_of(turning.on.part, turning.on.member)
-            hold = b.bench_hold(body)
+            hold = Hold("hand", "on the bench, the rim on a V of hardwood, under a guide block")
             setups.append(SetUp(turning.on, Stage.BLANK, "bench", hold).add(turning.ways.stamped()))
         return rest
 

@@ -57,6 +57,8 @@ def test_what_is_turned_after_the_assembly_is_not_put_on_in_it(bench: Plan) -> N
         step for _, step in steps(bench, "Assembly and alignment") if "Knob" in step.words[:5]
     ]
     (late,) = re.findall(r"made in set-up (\d+)", said(one))
+    others = [said(step) for one in bench.attachment.parts for _, step in steps(bench, one.title)]
+    assert sum("its passes and readings" in words for words in others) == 1
     (turned,) = [
         setup for setup, step in steps(bench, "Knob") if step.words.startswith("turn the ball")
     ]

@@ -337,8 +337,8 @@ class OnAxis:
     def stamped(self) -> Op:
         """The numerals of a scale."""
         return Op(
-            "stamp", "stamp the numerals by the dial-engraving table, in a guide block, the rim on a V"
-            f" of hardwood. Numbered {NUMBERED}. Numerals {UPRIGHT}",
+            "stamp", "stamp the numerals by the dial-engraving table, in a guide block."
+            f" Numbered {NUMBERED}. Numerals {UPRIGHT}",
             Tool("punches", "figure punches and a guide block"), minutes=10.0,
             measures=(by_eye("every numeral by its line", "blank.-x", "eye-glass"),),
             caution="Goggles: punches chip",

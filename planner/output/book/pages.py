@@ -9,13 +9,12 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any, Literal
 
 from parts.features import Bore, DrilledHole, Feature, ReamedHole, TurnedDiameter
-from parts.part import members
 from parts.standard.fits import Limits
-from planner.book.bodies import Body, Round
+from planner.book.bodies import Body
 from planner.book.model import Drawn, Rows, rows_of
 from planner.book.route import Held, read_route
 from planner.book.sketch import Shop
-from planner.making.bodies import bodies_of
+from planner.output.book.held import bodies, with_marks
 from planner.output.part_sheets import Wanted, ground, wanted
 from planner.output.topic import SHEETS
 from planner.words.tables import Table
@@ -73,25 +72,11 @@ class Pages:
     @cached_property
     def route(self) -> tuple[Held, ...]:
         """The route's set-ups in order."""
-        return read_route(self.record, self.numbers)
+        return with_marks(read_route(self.record, self.numbers), self.plan.attachment)
 
     def bodies(self, held: Held) -> tuple[Body, ...]:
         """The bodies of a set-up's work, in the frame of its record; none for what is no part."""
-        part = next((one for one in self.plan.attachment.parts if one.name == held.part), None)
-        if part is None:
-            return ()
-        own = [one for one in members(part) if one.name == (held.piece or part.name)]
-        return tuple(
-            Body(
-                one.name,
-                one.box.low,
-                one.box.high,
-                one.axis,
-                tuple(Round(each.low, each.high, each.diameter) for each in one.rounds),
-                tuple((void.low, void.high) for void in one.voids),
-            )
-            for one in bodies_of(part, own[0] if own else None)
-        )
+        return bodies(held, self.route, self.plan.attachment)
 
     @cached_property
     def titles(self) -> dict[str, str]:

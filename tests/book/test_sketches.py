@@ -1,0 +1,228 @@
+"""Sketches of set-ups against their records: each thing that is said there is drawn, at its size.
+
+Items are in mm of the work; what they are held against is read from the route's records, the parts and
+the whole's placings, not from what draws them.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import cache
+
+import pytest
+
+from parts.features import ScribedLine, TurnedBall
+from parts.part import members
+from planner.book.across import across
+from planner.book.route import Held
+from planner.book.sketch import sketched
+from planner.drawing.model import Circle, Item, Polyline
+from planner.output.book.pages import Pages
+from planner.output.plan import Plan
+
+
+@pytest.fixture
+def of(bench: Plan) -> Pages:
+    return pages(bench)
+
+
+@cache
+def pages(plan: Plan) -> Pages:
+    return Pages(plan)
+
+
+def items(of: Pages, held: Held) -> list[Item]:
+    assert held.hold is not None
+    return across(held.hold, held.cuts, of.bodies(held), of.shop.chuck_mm)
+
+
+def having(of: Pages, op: str, part: str = "", machine: str = "") -> list[Held]:
+    """The set-ups with an operation of a kind."""
+    return [
+        one
+        for one in of.route
+        if any(cut["op"] == op for cut in one.cuts)
+        and part in ("", one.part)
+        and machine in ("", one.machine)
+    ]
+
+
+def boxes(found: list[Item], style: str) -> Iterator[tuple[float, float, float, float]]:
+    """Left, low, right, top of every line of a style."""
+    for one in found:
+        if isinstance(one, Polyline) and one.style == style:
+            xs, ys = zip(*one.points, strict=True)
+            yield min(xs), min(ys), max(xs), max(ys)
+
+
+def near(value: float, by: float = 0.02) -> object:
+    return pytest.approx(value, abs=by)
+
+
+def test_the_ball_is_turned_by_the_bit_over_its_top(of: Pages) -> None:
+    (held,) = having(of, "ball", "knob")
+    part = next(one for one in of.plan.attachment.parts if one.name == held.part)
+    (ball,) = [one for one in part.features if isinstance(one, TurnedBall)]
+    radius = ball.diameter.nominal_mm / 2
+    found = items(of, held)
+    (drawn,) = [one for one in found if isinstance(one, Circle) and one.style == "visible"]
+    x, y = drawn.centre
+    assert (drawn.radius, x, y) == (near(radius), near(ball.end_mm - radius), near(0.0))
+    tips = [p for one in found if isinstance(one, Polyline) for p in one.points]
+    assert any(u == near(x) and v == near(radius) for u, v in tips)
+    stock = part.blank.section.width_mm  # type: ignore[union-attr]
+    below = [b for b in boxes(found, "thin") if b[0] > 0.0 and b[1] < -stock / 2 - 1.0]
+    assert below == []  # no tool from the front
+
+
+def test_numerals_are_stamped_with_the_rim_on_a_v(of: Pages) -> None:
+    (held,) = having(of, "stamp")
+    assert held.hold is not None and held.hold["by"] == "hand" and "V of hardwood" in held.holding
+    found = items(of, held)
+    (rim,) = [one for one in found if isinstance(one, Circle)]
+    assert rim.radius == near(12.0)  # of the dial's 24
+    (v_block,) = [one for one in found if isinstance(one, Polyline) and len(one.points) == 10]
+    assert max(y for _, y in v_block.points) < 0.0 < rim.radius
+    punch = [b for b in boxes(found, "thin") if b[1] == near(rim.radius) and b[3] > 2 * rim.radius]
+    assert punch
+
+
+def test_a_round_lies_in_its_vees_as_thick_as_it_is_by_then(of: Pages) -> None:
+    seen = 0
+    for held in of.route:
+        if held.hold is None or held.hold["by"] != "V-blocks":
+            continue
+        size = float(held.hold["grips"][0]["size_mm"])
+        low, high = (float(held.hold["grips"][0][key]) for key in ("from_mm", "to_mm"))
+        across_it = [
+            b
+            for b in boxes(items(of, held), "thin")
+            if b[0] <= low + 0.1 and b[2] >= high - 0.1 and b[3] - b[1] == near(size)
+        ]
+        assert across_it, held.number
+        seen += 1
+    assert seen >= 1
+
+
+def test_a_travelling_steady_is_drawn_where_it_is_said(of: Pages) -> None:
+    seen = 0
+    for held in of.route:
+        steady = held.hold and held.hold["steady"]
+        if not held.hold or not steady or not steady.get("travelling"):
+            continue
+        with_it, without = (
+            sketched(hold, held.cuts, of.shop, "x", of.bodies(held))
+            for hold in (held.hold, held.hold | {"steady": None})
+        )
+        assert with_it is not None and without is not None
+        assert with_it.svg.count("<path") > without.svg.count("<path")
+        seen += 1
+    assert seen >= 1
+
+
+def test_what_is_spotted_through_another_part_shows_it_in_its_place(of: Pages) -> None:
+    """The index ring, of the dial's 24 and as long as it is, stands on the block's own side."""
+    (held,) = [one for one in having(of, "spot") if one.with_parts == ("index-ring",)]
+    ring = next(one for one in of.plan.attachment.parts if one.name == "index-ring")
+    long = ring.blank.length_mm  # type: ignore[union-attr]
+    found = items(of, held)
+    discs = [b for b in boxes(found, "phantom") if b[2] - b[0] == near(24.0)]
+    (disc,) = discs
+    assert disc[3] - disc[1] == near(long)
+    block = [b for b in boxes(found, "thin") if b[3] == near(disc[1])]
+    assert block  # it lies on the top of something
+    record = next(
+        one for one in of.record["setups"] if one["number"] == held.number
+    )["align"]  # fmt: skip
+    (size,) = [
+        one["against"]["size_mm"] for one in record if (one.get("against") or {}).get("size_mm")
+    ]
+    assert any(b[2] - b[0] == near(size) for b in boxes(found, "phantom"))
+    (other,) = [one for one in having(of, "spot") if one.with_parts == ("rotating-body",)]
+    body = next(one for one in of.plan.attachment.parts if one.name == "rotating-body")
+    wide = {one.blank.section.width_mm for one in members(body)}
+    assert wide and list(boxes(items(of, other), "phantom"))
+
+
+def test_what_goes_back_through_the_jaws_is_said_and_drawn(of: Pages) -> None:
+    seen = 0
+    for held in of.route:
+        said = re.search(r"([\d.]+) mm back through the jaws", held.holding)
+        if not said or not held.hold:
+            continue
+        grip = held.hold["grips"][0]
+        picture = sketched(held.hold, held.cuts, of.shop, "x", of.bodies(held))
+        bare = sketched(held.hold, held.cuts, of.shop, "x")
+        assert picture is not None and bare is not None
+        assert picture.svg.count("<path") > bare.svg.count("<path"), held.number
+        record = [
+            c for c in of.record["operations"] if c["kind"] == "saw" and c["part"] == held.part
+        ]
+        (sawn,) = [c["cut"] for c in record if c["piece"] == held.piece]
+        whole = abs(sawn["at_mm"][1] - sawn["at_mm"][0]) if "at_mm" in sawn else None
+        gripped = abs(grip["to_mm"] - grip["from_mm"])
+        if (
+            whole is not None and "made end" not in held.holding
+        ):  # nothing of the bar is left out: out, gripped, behind
+            assert gripped + held.hold["out_mm"] + float(said[1]) == near(whole, 3.0), held.number
+        seen += 1
+    assert seen >= 4
+
+
+def test_a_scale_is_divided_in_a_head_by_a_tool_over_the_rim(of: Pages) -> None:
+    (held,) = having(of, "engrave", "dial")
+    assert held.machine == "mill" and "dividing head" in held.holding
+    found = items(of, held)
+    jaws = [one for one in found if isinstance(one, Polyline) and len(one.points) in (8, 9)]
+    assert jaws == []  # no chuck
+    assert any(
+        (u, v) == (near(u), near(12.0)) and min(y for _, y in one.points) == near(12.0)
+        for one in found
+        if isinstance(one, Polyline) and len(one.points) == 5
+        for u, v in one.points
+    )
+
+
+def test_what_is_worked_at_the_bench_is_thick(of: Pages) -> None:
+    """How to use this book promises thick lines where it is worked: at every vice on the bench."""
+    seen = 0
+    for held in of.route:
+        if held.hold is None or held.hold["by"] != "bench vice":
+            continue
+        kinds = {cut["op"] for cut in held.cuts}
+        if kinds & {"dress", "engrave", "file"}:
+            assert list(boxes(items(of, held), "visible")), held.number
+            seen += 1
+    assert seen >= 9
+
+
+def test_a_notch_is_seen_from_where_its_corner_shows(of: Pages) -> None:
+    (held,) = [one for one in having(of, "file", "sliding-head") if one.piece == "arm"]
+    (notch,) = [cut for cut in held.cuts if cut.get("feature") == "arm notch"]
+    (a, b, _), (d, e, _) = notch["box"]
+    sizes = [(r - left, top - low) for left, low, r, top in boxes(items(of, held), "visible")]
+    assert (near(d - a), near(e - b)) in sizes
+
+
+def test_a_scribed_line_is_drawn_where_the_part_has_it(of: Pages) -> None:
+    lines = 0
+    for held in having(of, "engrave", machine="bench"):
+        part = next(one for one in of.plan.attachment.parts if one.name == held.part)
+        drawn = [(b[0], b[2]) for b in boxes(items(of, held), "visible")]
+        for one in part.features:
+            if isinstance(one, ScribedLine) and one.name in {c.get("feature") for c in held.cuts}:
+                assert (near(one.box.low[0]), near(one.box.high[0])) in drawn, one.name
+                lines += 1
+    assert lines >= 3
+
+
+def test_no_sketch_is_lower_than_it_can_be_read(of: Pages) -> None:
+    """As high as a finger is wide, or as wide as the words beside it allow."""
+    for held in of.route:
+        if held.hold is None:
+            continue
+        picture = sketched(held.hold, held.cuts, of.shop, "x", of.bodies(held))
+        if picture is not None:
+            assert picture.height >= 15.0, (held.number, picture.width, picture.height)
+            assert picture.width <= 86.0
