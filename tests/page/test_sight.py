@@ -195,7 +195,7 @@ def test_a_sheet_goes_over_the_whole_screen_and_back(browser: Any, file: Path) -
         paper.focus()
         page.keyboard.press("Escape")
 
-    for ends in (escape, lambda: page.click("text=Close"), page.go_back):
+    for ends in (escape, lambda: page.click(".browser.full button:text-is('Close')"), page.go_back):
         ends()
         page.wait_for_function("!document.querySelector('.browser.full')")
         page.wait_for_timeout(100)  # until the way back is gone, too
