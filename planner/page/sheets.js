@@ -151,9 +151,9 @@ globalThis.pommel = globalThis.pommel || {};
       held = zoomed(frame, list[at].svg);
       if (full) held.fit(true);
     }
-    const turn = h("button", { type: "button", onclick: () => fill(!full) }, t("whole_screen"));
+    const turn = h("button", { type: "button", onclick: () => (full ? leave() : enter()) }, t("whole_screen"));
     const place = h("div", { class: "browser", onkeydown: (event) => {
-      if (event.key === "Escape" && full) fill(false);
+      if (event.key === "Escape" && full) leave();
     } }, which, title, frame,
       h("div", { class: "four" },
         h("button", { type: "button", onclick: () => go(at - 1) }, t("before")),
@@ -174,6 +174,16 @@ globalThis.pommel = globalThis.pommel || {};
       held.fit(full);
       turn.focus({ preventScroll: true });
     }
+    // The browser's own way back leaves the whole screen too, and nothing else.
+    function enter() {
+      globalThis.history.pushState(null, "");
+      fill(true);
+    }
+    function leave() {
+      fill(false);
+      globalThis.history.back();
+    }
+    globalThis.addEventListener("popstate", () => full && fill(false));
     new ResizeObserver(() => full && held.fit(true)).observe(frame);
     go(0);
     return { place, go };

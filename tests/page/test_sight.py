@@ -190,11 +190,20 @@ def test_a_sheet_goes_over_the_whole_screen_and_back(browser: Any, file: Path) -
         assert box["y"] + box["height"] <= SMALL["height"]
     page.click(".browser.full button:text-is('Larger')")
     assert page.evaluate(MARKS) >= 5
-    paper.focus()
-    page.keyboard.press("Escape")
-    assert page.locator(".browser.full").count() == 0
-    assert paper.bounding_box()["height"] < SMALL["height"] / 2
-    assert page.evaluate(beneath) == [False] * 3
+
+    def escape() -> None:
+        paper.focus()
+        page.keyboard.press("Escape")
+
+    for ends in (escape, lambda: page.click(".browser.full button:text-is('Close')"), page.go_back):
+        ends()
+        page.wait_for_function("!document.querySelector('.browser.full')")
+        page.wait_for_timeout(100)  # until the way back is gone, too
+        assert page.locator("#screen-draw").is_visible()
+        assert paper.bounding_box()["height"] < SMALL["height"] / 2
+        assert page.evaluate(beneath) == [False] * 3
+        page.click("#screen-draw button:text-is('Whole screen') >> nth=0")
+        assert page.evaluate(beneath) == [True] * 3
     visit.done()
 
 
