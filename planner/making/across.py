@@ -34,6 +34,7 @@ from planner.making.model import (
 from planner.making.near import against, below, in_metal, way_of
 from planner.making.ways import asked, bars, beside, holes, milled, slits
 from planner.making.ways.spotted import Spotted
+from planner.making.wayup import turned
 from planner.making.workshop import Workshop
 
 HALF_LENGTH = 0.45
@@ -140,9 +141,6 @@ class Across(Holds):
             hold, align = self.on_table(up, own, deepest)
         if machine == "lathe, on the cross slide" and hold.by != "cross slide":
             hold = self.on_slide(own, up, hold)
-            align = tuple(
-                replace(a, what="square to the spindle") if "table" in a.what else a for a in align
-            )
         if own.axis is not None and along != own.axis and len(self.bodies) == 1:
             hold = replace(hold, words=hold.words + self._turned_on(up, own.axis, group[0].name))
 
@@ -174,16 +172,7 @@ class Across(Holds):
     def _turned_on(self, up: str, axis: int, name: str) -> str:
         """How far a round is turned on from the first hole across it, seen from its first end."""
         first = self.crossed.setdefault("first", (up, name))
-        if first[0] == up:
-            return ""
-        j, k = ((axis + 1) % 3, (axis + 2) % 3)
-        turns = {f"+{'xyz'[j]}": 0, f"+{'xyz'[k]}": 1, f"-{'xyz'[j]}": 2, f"-{'xyz'[k]}": 3}
-        on = (turns[up] - turns[first[0]]) % 4
-        way = {1: "a quarter turn clockwise", 2: "half a turn", 3: "a quarter turn anticlockwise"}[
-            on
-        ]
-        seen = "" if on == 2 else ", seen from the far end"
-        return f"; turned {way} from the {first[1]}{seen}"
+        return turned(first[0], up, axis, first[1])
 
     def _entry(self, one: f.Hole, feed: str) -> Point:
         """Where the drill goes in."""
