@@ -15,22 +15,8 @@ from planner.walking.records import Missing, number, table, text
 from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import HAND, WORK, Shop
 from planner.walking.spans import bored_mm, bottoms, spans
+from planner.walking.speeds import speed
 from planner.walking.state import Mark
-
-SPINNING = (
-    "face",
-    "centre",
-    "turn",
-    "groove",
-    "bore",
-    "drill",
-    "spot",
-    "counterbore",
-    "knurl",
-    "part",
-    "ball",
-)
-"""Work that needs a spindle speed wherever it is done by machine."""
 
 SIZED = ("spot", "centre", "drill", "ream", "tap", "mill", "slit", "counterbore")
 """Work whose tool has a diameter that must be said."""
@@ -43,10 +29,6 @@ LEAST_REAMED_MM = 0.03
 
 LEAD_PITCHES = 2.0
 """A bottoming tap's lead is so many pitches (DIN 2197 form C: 2 to 3)."""
-
-REAMED_RPM = 600.0
-"""A reamer fed by hand chatters above (common practice)."""
-
 
 def work_done_here(do: Doing, shop: Shop) -> None:
     """The machine does this kind of work; the tool is there or said to be missing."""
@@ -88,7 +70,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
             )
     if kind in SIZED and machine not in (*HAND, "shaper"):  # its tool is no cutter that turns
         number(tool, "diameter_mm")
-    _speed(do, shop)
+    speed(do, shop)
 
 
 def machine_there(machine: str, owned: list[bool], shop: Shop) -> bool:
@@ -96,33 +78,6 @@ def machine_there(machine: str, owned: list[bool], shop: Shop) -> bool:
     if machine in HAND or machine == "lathe" or machine in shop.machines:
         return True
     return bool(owned) and not any(owned)
-
-
-def _speed(do: Doing, shop: Shop) -> None:
-    hand = do.machine in (*HAND, "welder", "torch table", "grinder", "bandsaw", "shaper")
-    rpm = do.operation.get("speed_rpm")
-    if rpm is None:
-        turns = do.kind in (*SPINNING, "mill", "slit", "ream")
-        single = do.kind == "thread" and do.machine == "lathe" and not by_die(do)
-        out = table(do.operation, "tool").get("owned") is False  # sent out: who does it knows
-        if ((turns and not hand) or single) and not out:
-            raise Missing("speed_rpm")
-        return
-    listed = shop.speeds(do.machine)
-    if do.kind == "ream" and float(rpm) > max(REAMED_RPM, min(listed, default=0.0)):
-        do.faults.refuse(
-            "route-speed",
-            do.faults.numbers.spindle_speed(float(rpm)),
-            f"a reamer turns no faster than {do.faults.numbers.spindle_speed(REAMED_RPM)}",
-            "Take a slow speed, or ream by hand",
-        )
-    if listed and not any(abs(float(rpm) - one) < 0.51 for one in listed):
-        do.faults.refuse(
-            "route-speed",
-            do.faults.numbers.spindle_speed(float(rpm)),
-            f"the {do.machine} has no such speed",
-            "Take one of its list",
-        )
 
 
 def before_it(do: Doing) -> None:

@@ -34,6 +34,9 @@ SPINDLE_MM = 30.0
 NUT_MM = 12.0
 """The arbor's screw or nut stands so far past the saw (common practice)."""
 
+STRAP_MM, STRAPPED = 20.0, "copper or card"
+"""A strap is so wide, and what goes between it and a turned round (common practice)."""
+
 NOSE_MM = 5.0
 """The spindle's nose, or the chuck, stays so far off the work (common practice)."""
 
@@ -331,9 +334,10 @@ class Slits:
         for saw in self._fitting(way, over - under):
             packing = over - under - saw.diameter_mm / 2
             line, out, away, names = self._from_the_headstock(way)
-            strap = "low clamps past the arbor's nut"
+            strap, straps = "low clamps past the arbor's nut", self._strap(way)
             if names:
-                strap = f"a strap over the {names}, packed up under it, past the arbor's nut"
+                card = f", {STRAPPED} above and below" if straps else ""
+                strap = f"a strap over the {names}{card}, packed up under it, past the arbor's nut"
             own, j = way.own, way.long
             grip = Grip(own.face(j, -1), own.size(j), own.low(way.wide), own.high(way.wide),
                         own.face(j, 1))  # fmt: skip
@@ -343,11 +347,26 @@ class Slits:
                 f" across the bed, on packing of {high}, between stops; {strap}; the saw on a stub"
                 f" arbor in the chuck{away}"
             )
-            hold = Hold("cross slide", words, (grip,), line, rests=own.face(k, -sign), up=way.up)
+            hold = Hold("cross slide", words, (grip, *straps), line, rests=own.face(k, -sign),
+                        up=way.up)  # fmt: skip
             align = (Align("square to the spindle", own.face(way.wide, 1), "dial indicator", 0.02),)
             said = "the depth by the packing, at full depth in one pass"
             yield Held("lathe, on the cross slide", hold, align, saw, out, said, True)
             return
+
+    def _strap(self, way: Way) -> tuple[Grip, ...]:
+        """The strap over a round that stands away from the headstock, past the arbor's nut."""
+        i, _, _, names = way.wide, *self._from_the_headstock(way)[1:]
+        for other in self._others(way):
+            if other.name != names or other.axis != i:
+                continue
+            out = 1 if other.high(i) > way.own.high(i) else -1
+            at = way.own.end(i, out) + out * NUT_MM
+            low, high = sorted((at, at + out * STRAP_MM))
+            for one in other.rounds:
+                if not below(low, one.low) and not below(one.high, high):
+                    return (Grip(one.surface, one.diameter, low, high, packing=STRAPPED),)
+        return ()
 
     def _slit_measures(self, feature: f.Slit, depth: Sequence[Location]) -> tuple[Measure, ...]:
         letter = wide(feature.box, feature.width)
