@@ -66,7 +66,9 @@ class Holds:
     def new(self, machine: str, hold: Hold, align: tuple[Align, ...] = ()) -> SetUp:
         """A set-up; where there is no table to be square to, by what there is."""
         align = set_on(machine, align)
-        hold = replace(hold, words=hold.words + self.way_up.other(machine, hold, align, self.bodies))
+        hold = replace(
+            hold, words=hold.words + self.way_up.other(machine, hold, align, self.bodies)
+        )
         setup = SetUp(self.on, self.stage, machine, hold, align=align)
         self.way_up.keep(setup)
         self.setups.append(setup)
@@ -353,8 +355,8 @@ class Holds:
     def on_slide(self, own: Body, up: str, hold: Hold) -> Hold:
         """The cross slide, for a hold that would lie on a machine's table."""
         words = (
-            "clamped to the cross slide at spindle height, on packing and against a squared block bolted"
-            " down behind it, the drill in the chuck"
+            "clamped to the cross slide at spindle height, on packing and against a squared block"
+            " bolted down behind it, the drill in the chuck"
         )
         i = "xyz".index(up[1])
         grips = hold.grips

@@ -32,7 +32,7 @@ HSS_TOOLS = ("boring bar between centres", "facing cutter", "form tool")
 
 
 KNURLED = 0.6
-"""A round is knurled at no more of the speed that it was turned at (parts/standard/speed_factors.csv)."""
+"""A round is knurled at no more of the speed it was turned at (parts/standard/speed_factors.csv)."""
 
 DIALLED = ("mill", "milling slide")
 """Machines on which a place is set by dials."""

@@ -56,7 +56,7 @@ class WayUp:
 
     def keep(self, setup: SetUp) -> None:
         """Remember a set-up."""
-        if setup.hold.up:
+        if setup.hold.up and setup.machine != "bench":
             self.before.setdefault(_said(setup.machine, setup.hold, setup.align), setup)
 
     def other(
@@ -67,7 +67,7 @@ class WayUp:
         A bar alone is turned about its length from what was made first; else the side is named.
         """
         before = self.before.get(_said(machine, hold, align))
-        if before is None or before.hold.up in ("", hold.up) or not hold.up:
+        if before is None or before.hold.up == hold.up or "" in (hold.up, before.hold.up):
             return ""
         made = next((op.feature.name for op in before.ops if op.feature), "")
         long = max(range(3), key=bodies[0].size)

@@ -48,7 +48,7 @@ REAMING_RPM = 500.0
 """A reamer fed by hand turns no faster, or it chatters and cuts large (common practice)."""
 
 LARGE_DRILL_MM = 10.0
-"""From so thick a drill runs at the low end of its speeds: a small machine has no power for more (common
+"""Thicker drills run at the low end of their speeds: a small machine has no power for more (common
 practice)."""
 
 ON_LATHE = ("lathe", "milling slide", "lathe, on the cross slide")
@@ -137,7 +137,8 @@ class Workshop:
         operation: as parts.standard.speeds names it; tool: "HSS" or "carbide"; diameter_mm: of the
         work when turning, of the tool when it turns. n = 1000 v / (pi d): the listed speed nearest
         the middle of the range and not over it, else the slowest listed with a caution; of a large
-        drill nearest its low end. Screw cutting is kept slow enough to stop by hand; most_rpm: and nothing faster than this.
+        drill nearest its low end and no faster than the middle. Screw cutting is
+        kept slow enough to stop by hand; most_rpm: and nothing faster than this.
         """
         listed = self.speeds(machine)
         if machine in HAND or machine not in SPINDLES:
@@ -158,6 +159,8 @@ class Workshop:
         if most_rpm:  # out of balance, or driven by a carrier
             listed = [rpm for rpm in listed if rpm <= most_rpm] or [min(listed)]
         fastest = 1000 * surface.high_m_min / (pi * diameter_mm)
+        if operation == "drill" and diameter_mm > LARGE_DRILL_MM:
+            fastest = (fastest + middle) / 2
         within = [rpm for rpm in listed if rpm <= fastest]
         if operation == "thread":
             middle = min(middle, SCREW_CUTTING_RPM)

@@ -155,7 +155,7 @@ def _grip(piece: Piece, held: Fixed, grip: Record, shop: Shop, faults: Faults) -
     if laid and not grip.get("other"):
         _vee(piece, held, grip, low, high)
     if held.by == "clamps on the table" or (laid and not grip.get("other")):
-        _pressed(piece, grip, faults)
+        _pressed(piece, grip, (low, high), faults)
         return
     if not grip.get("other"):
         raise Missing("hold.grips.other")
@@ -268,10 +268,10 @@ def _in_the_vee(
     return min(bears) >= VEE_PART * 9
 
 
-def _pressed(piece: Piece, grip: Record, faults: Faults) -> None:
-    """A clamp presses on a face that is there."""
+def _pressed(piece: Piece, grip: Record, ends: tuple[float, float], faults: Faults) -> None:
+    """A clamp presses on a face that is there, and bare on no round that is finished."""
     try:
-        surface(piece, text(grip, "surface"))
+        one = surface(piece, text(grip, "surface"))
     except NoSurface as none:
         faults.refuse(
             "route-no-surface",
@@ -279,6 +279,9 @@ def _pressed(piece: Piece, grip: Record, faults: Faults) -> None:
             "the work has no such surface as it is then",
             "Clamp on what is there",
         )
+        return
+    if isinstance(one, Cylinder):
+        _unmarked(piece, one.line, *ends, one.radius, False, grip, faults)
 
 
 def _rest(piece: Piece, held: Fixed, hold: Record, faults: Faults) -> None:

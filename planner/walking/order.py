@@ -8,9 +8,13 @@ from __future__ import annotations
 from parts import features as f
 from parts.standard.threads import thread
 from planner.walking.doing import Doing
-from planner.walking.fineness import FINE_BAND_MM, FINISH_DEPTH_MM, rough_before_fine
+from planner.walking.fineness import (
+    FINE_BAND_MM,
+    FINISH_DEPTH_MM,
+    rough_before_fine,
+    set_by_packing,
+)
 from planner.walking.finished import TAP_SLACK, line_of
-from planner.walking.reach import by_die
 from planner.walking.records import Missing, number, table, text
 from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import HAND, WORK, Shop
@@ -29,6 +33,7 @@ LEAST_REAMED_MM = 0.03
 
 LEAD_PITCHES = 2.0
 """A bottoming tap's lead is so many pitches (DIN 2197 form C: 2 to 3)."""
+
 
 def work_done_here(do: Doing, shop: Shop) -> None:
     """The machine does this kind of work; the tool is there or said to be missing."""
@@ -83,6 +88,7 @@ def machine_there(machine: str, owned: list[bool], shop: Shop) -> bool:
 def before_it(do: Doing) -> None:
     """What the kind of work finds: a spot to drill at, a hole to ream, metal to centre in."""
     rough_before_fine(do)
+    set_by_packing(do)
     kind, cut = do.kind, do.cut
     rules = {"drill": _drill, "spot": _spot, "centre": _spot, "ream": _ream, "tap": _tap}
     if kind in rules:

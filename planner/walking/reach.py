@@ -159,14 +159,6 @@ def _between_collars(do: Doing, held: Held, near: float, far: float) -> None:
     outboard = any(a < far + 0.3 < b and s.outer > cut.radius + 0.1 for a, b, s in stretches)
     if not outboard:
         return
-    inboard = any(a < near - 0.3 < b and s.outer > cut.radius + 0.1 for a, b, s in stretches)
-    if do.kind == "turn" and inboard and do.tool.get("kind") == "turning tool":
-        do.faults.refuse(
-            "route-tool-reach",
-            _named(do),
-            "what is thicker on both sides keeps its corner out",
-            "Take a round-nosed or a grooving tool",
-        )
     inner = [b for a, b, s in stretches if b <= near + 0.1 and s.outer > cut.radius + 0.1]
     stops = [*inner, *([held.front] if held.front is not None else [])]
     room = far - max(stops, default=-1e9)
@@ -180,6 +172,15 @@ def _between_collars(do: Doing, held: Held, near: float, far: float) -> None:
             f"{do.faults.mm(room)} between collar and jaws",
             f"the tool needs {do.faults.mm(least)}",
             "Turn it from the other end, the work turned about",
+        )
+        return
+    inboard = any(a < near - 0.3 < b and s.outer > cut.radius + 0.1 for a, b, s in stretches)
+    if do.kind == "turn" and inboard and do.tool.get("kind") == "turning tool":
+        do.faults.refuse(
+            "route-tool-reach",
+            _named(do),
+            "what is thicker on both sides keeps its corner out",
+            "Take a round-nosed or a grooving tool",
         )
 
 

@@ -96,6 +96,13 @@ def held_said(machine: str, hold: Record, holding: str, faults: Faults) -> None:
     benched = hold.get("by") == "bench vice"  # its soft jaws stay in it
     grips = () if benched else rows(hold, "grips")
     wanted = {str(grip["packing"]) for grip in grips if grip.get("packing")}
+    if "strap over" in holding and all(grip.get("other") for grip in grips):
+        faults.refuse(
+            "route-words",
+            f'"{holding}"',
+            "what the strap presses on is not in the data",
+            "Say the round, from where to where, and what goes between",
+        )
     if machine == "milling slide" and hold.get("by") == "machine vice":
         wanted.add(machine)
     for word in sorted(wanted):
@@ -117,8 +124,8 @@ class WayUp:
     def look(self, setup: Record, faults: Faults) -> None:
         """Work that is held with another side up than before is not held by the same words."""
         up = (setup.get("hold") or {}).get("up")
-        if not up:
-            return
+        if not up or setup.get("machine") == "bench":
+            return  # by hand one sees which side is worked on
         names = (str(setup.get(key)) for key in ("part", "piece", "machine", "holding"))
         whats = (str(one.get("what")) for one in rows(setup, "align"))
         before = self.ups.setdefault((*names, *whats), str(up))

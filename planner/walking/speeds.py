@@ -31,8 +31,8 @@ REAMED_RPM = 600.0
 """A reamer fed by hand chatters above (common practice)."""
 
 WIDE_EDGE = 0.4
-"""An edge as wide as the face it cuts chatters above so much of the turning speed: form tools run at about
-a third of it (common practice)."""
+"""An edge as wide as the face it cuts chatters above so much of the turning speed: form tools run at
+about a third of it (common practice)."""
 
 COUNTERBORED = 0.5
 """A counterbore runs at no more than half of the drilling speed (common practice)."""

@@ -30,8 +30,10 @@ def set_along(piece: Piece, setup: Record, spindle: Line, faults: Faults) -> Non
             face = surface(piece, text(one, "surface"))
         except NoSurface:
             continue  # said by set_true
-        plane = isinstance(face, Plane)
-        along = face.along != spindle.along if plane else face.line.along == spindle.along
+        if isinstance(face, Plane):
+            along = face.along != spindle.along
+        else:
+            along = face.line.along == spindle.along
         lies = any(words in what for words in ALONG_THE_BED)
         if lies and not along or SQUARE_TO_IT in what and along:
             faults.refuse(

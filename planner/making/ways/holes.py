@@ -196,7 +196,8 @@ class Holes:
             return [
                 Op("counterbore", f"{feature.name}: {callout(feature, self.numbers)}", tool,
                    feature, True, cuts.hole(self.line, span, size_mm),
-                   speed=("counterbore", size_mm), rate="counterbore", length_mm=deep, note=feature.note,
+                   speed=("counterbore", size_mm), rate="counterbore", length_mm=deep,
+                   note=feature.note,
                    measures=(self.gauges.diameter(feature.diameter, f"{feature.name}.bore", True),))
             ]  # fmt: skip
         if isinstance(feature, f.Bore):

@@ -50,7 +50,7 @@ SCRAPED_MM, SCRAPED_BAND_MM = 0.03, 0.02
 """What is left to scrape, and how much more or less (common practice: 0.01 to 0.05)."""
 
 PACKED_LEFT_MM, PACKED_BAND_MM = 0.08, 0.03
-"""And on the lathe's cross slide, where no feed raises the work and packing alone sets the depth (common
+"""And on the lathe's cross slide, where no feed raises the work: packing sets the depth (common
 practice: 0.05 to 0.1, by shims of 0.05)."""
 
 SIDE_CUTTER_MM = 16.0

@@ -23,6 +23,7 @@ from planner.making.gauges import by_eye
 from planner.making.model import Align, Grip, Hold, Line, Measure, Op, Tool
 from planner.making.near import below, face_of, middle, way_of, with_face
 from planner.making.ways.asked import datum_surface, open_sides, wide
+from planner.making.ways.beside import STRAPPED, strapped
 from planner.making.ways.saws import PAST_MM, Saw, saws
 
 if TYPE_CHECKING:
@@ -33,9 +34,6 @@ SPINDLE_MM = 30.0
 
 NUT_MM = 12.0
 """The arbor's screw or nut stands so far past the saw (common practice)."""
-
-STRAP_MM, STRAPPED = 20.0, "copper or card"
-"""A strap is so wide, and what goes between it and a turned round (common practice)."""
 
 NOSE_MM = 5.0
 """The spindle's nose, or the chuck, stays so far off the work (common practice)."""
@@ -333,8 +331,12 @@ class Slits:
         under = abs(way.bottom - way.own.end(k, -sign))
         for saw in self._fitting(way, over - under):
             packing = over - under - saw.diameter_mm / 2
-            line, out, away, names = self._from_the_headstock(way)
-            strap, straps = "low clamps past the arbor's nut", self._strap(way)
+            line, out, said_away, names = self._from_the_headstock(way)
+            strap, away = (
+                "low clamps past the arbor's nut",
+                [o for o in self._others(way) if o.name == names],
+            )
+            straps = strapped(way.own, away, way.wide, NUT_MM)
             if names:
                 card = f", {STRAPPED} above and below" if straps else ""
                 strap = f"a strap over the {names}{card}, packed up under it, past the arbor's nut"
@@ -345,7 +347,7 @@ class Slits:
             words = (
                 f"clamped to the cross slide under the arbor, the side to be slit upward, its length"
                 f" across the bed, on packing of {high}, between stops; {strap}; the saw on a stub"
-                f" arbor in the chuck{away}"
+                f" arbor in the chuck{said_away}"
             )
             hold = Hold("cross slide", words, (grip, *straps), line, rests=own.face(k, -sign),
                         up=way.up)  # fmt: skip
@@ -353,20 +355,6 @@ class Slits:
             said = "the depth by the packing, at full depth in one pass"
             yield Held("lathe, on the cross slide", hold, align, saw, out, said, True)
             return
-
-    def _strap(self, way: Way) -> tuple[Grip, ...]:
-        """The strap over a round that stands away from the headstock, past the arbor's nut."""
-        i, _, _, names = way.wide, *self._from_the_headstock(way)[1:]
-        for other in self._others(way):
-            if other.name != names or other.axis != i:
-                continue
-            out = 1 if other.high(i) > way.own.high(i) else -1
-            at = way.own.end(i, out) + out * NUT_MM
-            low, high = sorted((at, at + out * STRAP_MM))
-            for one in other.rounds:
-                if not below(low, one.low) and not below(one.high, high):
-                    return (Grip(one.surface, one.diameter, low, high, packing=STRAPPED),)
-        return ()
 
     def _slit_measures(self, feature: f.Slit, depth: Sequence[Location]) -> tuple[Measure, ...]:
         letter = wide(feature.box, feature.width)
