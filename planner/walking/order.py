@@ -5,6 +5,8 @@ Imported by planner.walking.cutting.
 
 from __future__ import annotations
 
+import re
+
 from parts import features as f
 from parts.standard.threads import thread
 from planner.walking.doing import Doing
@@ -52,6 +54,13 @@ def work_done_here(do: Doing, shop: Shop) -> None:
             f"an end mill on the {machine}",
             "nothing turns it there",
             "File it, or mill it on a slide on the lathe",
+        )
+    if machine == "bench" and re.search(r"\bdrill \d", str(do.operation.get("text"))):
+        faults.refuse(
+            "route-machine-cannot",
+            "a hole drilled in the bench vice",
+            "nothing turns a drill there",
+            "Drill it with the holes, on the machine that drills them",
         )
     owned = tool.get("owned")
     if not isinstance(owned, bool):
