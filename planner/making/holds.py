@@ -66,11 +66,10 @@ class Holds:
     def new(self, machine: str, hold: Hold, align: tuple[Align, ...] = ()) -> SetUp:
         """A set-up; where there is no table to be square to, by what there is."""
         align = set_on(machine, align)
-        hold = replace(
-            hold, words=hold.words + self.way_up.other(machine, hold, align, self.bodies)
-        )
-        setup = SetUp(self.on, self.stage, machine, hold, align=align)
-        self.way_up.keep(setup)
+        way_up = self.way_up.other(machine, hold, align, self.bodies)
+        said = replace(hold, words=hold.words + way_up)
+        setup = SetUp(self.on, self.stage, machine, said, align=align)
+        self.way_up.keep(setup, hold)
         self.setups.append(setup)
         return setup
 

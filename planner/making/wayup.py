@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from parts.features import FacedLength
 from planner.making.bodies import Body
 from planner.making.model import Align, Hold, SetUp
 from planner.making.near import way_of
@@ -52,30 +53,37 @@ class WayUp:
     """The set-ups of one workpiece that said which of its sides was up, by all their words."""
 
     def __init__(self) -> None:
-        self.before: dict[tuple[str, ...], SetUp] = {}
+        self.before: dict[tuple[str, ...], list[SetUp]] = {}
 
-    def keep(self, setup: SetUp) -> None:
-        """Remember a set-up."""
-        if setup.hold.up and setup.machine != "bench":
-            self.before.setdefault(_said(setup.machine, setup.hold, setup.align), setup)
+    def keep(self, setup: SetUp, hold: Hold) -> None:
+        """Remember a set-up; hold: as it was before what is said of the way up."""
+        if hold.up and setup.machine != "bench":
+            self.before.setdefault(_said(setup.machine, hold, setup.align), []).append(setup)
 
     def other(
         self, machine: str, hold: Hold, align: tuple[Align, ...], bodies: Sequence[Body]
     ) -> str:
         """What is said besides of work that was held by the same words with another side up.
 
-        A bar alone is turned about its length from what was made first; else the side is named.
+        A bar alone is turned about its length from what was made last; else the side is named.
         """
-        before = self.before.get(_said(machine, hold, align))
-        if before is None or before.hold.up == hold.up or "" in (hold.up, before.hold.up):
+        before = self.before.get(_said(machine, hold, align), [])
+        if not before or hold.up == before[0].hold.up:
             return ""
-        made = next((op.feature.name for op in before.ops if op.feature), "")
+        others = [one for one in before if one.hold.up != hold.up]
+        last = next((one for one in reversed(others) if _made(one)), others[0])
         long = max(range(3), key=bodies[0].size)
-        across = {way_of(up)[0] for up in (before.hold.up, hold.up)}
-        if made and len(bodies) == 1 and long not in across:
-            return turned(before.hold.up, hold.up, long, made)
+        across = {way_of(up)[0] for up in (last.hold.up, hold.up)}
+        if len(bodies) == 1 and long not in across:
+            return turned(last.hold.up, hold.up, long, _made(last) or "way its ends were faced")
         toward = "toward the spindle" if machine == ON_SLIDE else "up"
         return f"; its {hold.up} side {toward}"
+
+
+def _made(setup: SetUp) -> str:
+    """What a set-up makes first that lies on one side."""
+    names = (op.feature for op in setup.ops if not isinstance(op.feature, FacedLength | None))
+    return next((one.name for one in names), "")
 
 
 def _said(machine: str, hold: Hold, align: tuple[Align, ...]) -> tuple[str, ...]:

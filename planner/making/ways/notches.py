@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from parts import features as f
 from parts.frame import Box, Point
+from parts.standard.holding import holding_limit
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.callouts import callout
@@ -39,7 +40,7 @@ class Notches:
         self.work, self.shop, self.numbers = work, work.shop, work.numbers
 
     def make(self, features: Sequence[f.SawnNotch]) -> None:
-        """Add the set-ups and operations of the notches of a piece: all drilled, all sawn, all filed."""
+        """Add the set-ups and operations of the notches of a piece: drilled, then sawn, then filed."""
         large = [one for one in features if min(self._wide(one)) >= SAWN_MM]
         cornered = [one.name for one in large if self._cornered(one)]
         sawn = large if self.shop.owns("bandsaw") else []
@@ -80,7 +81,7 @@ class Notches:
 
     def _cornered(self, one: f.SawnNotch) -> bool:
         """The inner corner drilled, its hole touching both lines; False where it would come out of the
-        edge, or nothing holds it."""
+        edge, the plate is too thick for so thin a drill, or nothing holds it."""
         sides = asked.open_sides(self.work, one)
         walls = [w for w in ("-x", "+x", "-y", "+y", "-z", "+z") if w not in sides]
         through = [i for i in range(3) if not any(w[1] == "xyz"[i] for w in walls)]
@@ -96,6 +97,8 @@ class Notches:
             face = one.box.high[k] if sign > 0 else one.box.low[k]
             at[k] = face - sign * one.corner_radius_mm
         own = b.owner(self.work.bodies, middle(one.box))
+        if own.size(i) + PAST_MM > holding_limit("tool", "drill") * wide:
+            return False
         for sign in self._ways(machine, i):
             top = own.end(i, sign)
             at[i] = top
