@@ -7,6 +7,7 @@ with a mill; what is asked of them is asked of their records, by letters of dire
 from __future__ import annotations
 
 import copy
+from functools import cache
 from math import pi
 from typing import Any
 
@@ -31,18 +32,26 @@ Data = dict[str, Any]
 ALONE = "a lathe alone"
 
 
+@cache
 def _records(name: str) -> tuple[list[Data], list[Data]]:
+    """To be read only."""
     _, _, route = shop(name)
-    return copy.deepcopy(route.setup_records()), copy.deepcopy(route.operation_records())
+    return route.setup_records(), route.operation_records()
 
 
-def _walked(name: str, part: str, setups: list[Data], operations: list[Data]) -> list[Finding]:
-    """What is found in the steps of one part that nothing else has a hand in."""
+def _own(name: str, *parts: str) -> tuple[list[Data], list[Data]]:
+    """Copies of what is done to some parts."""
+    setups, operations = _records(name)
+    return (copy.deepcopy([one for one in setups if one["part"] in parts]),
+            copy.deepcopy([one for one in operations if one["part"] in parts]))  # fmt: skip
+
+
+def _walked(name: str, setups: list[Data], operations: list[Data]) -> list[Finding]:
+    """What is found in set-ups and steps: the route is not walked to its end."""
     job, whole, _ = shop(name)
-    own = [one for one in setups if one["part"] == part]
-    steps = [one for one in operations if one["part"] == part]
-    parts = [one for one in whole.parts if one.name == part]
-    found = walk(parts, job, own, steps)
+    names = {one["part"] for one in setups}
+    parts = [one for one in whole.parts if one.name in names]
+    found = walk(parts, job, setups, operations, placed=whole.placed)
     return [one for one in found if one.key.startswith(("set-up ", "step "))]
 
 
@@ -192,12 +201,12 @@ def test_a_knurl_is_no_faster_than_what_was_turned() -> None:
 @pytest.mark.parametrize("name", [ALONE, "everything"])
 def test_a_neck_is_turned_by_a_tool_that_comes_in(name: str) -> None:
     """The clamp lever's arm lies between its boss and its ball, both thicker."""
-    setups, operations = _records(name)
-    assert _walked(name, "clamp-lever", setups, operations) == []
+    setups, operations = _own(name, "clamp-lever")
+    assert _walked(name, setups, operations) == []
     (arm,) = (o for o in operations if o["feature"] == "lever arm" and o["kind"] == "turn")
     assert arm["tool"]["kind"] == "grooving tool" and "round-nosed" in arm["tool"]["name"]
     arm["tool"]["kind"] = "turning tool"
-    (found,) = _walked(name, "clamp-lever", setups, operations)
+    (found,) = _walked(name, setups, operations)
     assert (found.code, found.key) == ("route-tool-reach", f"step {arm['number']}")
 
 
@@ -245,7 +254,7 @@ def test_what_is_left_to_scrape_where_packing_sets_the_depth() -> None:
 
 
 def _slit_alone() -> tuple[list[Data], list[Data], Data]:
-    setups, operations = _records(ALONE)
+    setups, operations = _own(ALONE, "rotating-body", "housing", "index-ring")
     number = next(one["setup"] for one in operations if one["feature"] == "hinge slit")
     return setups, operations, next(one for one in setups if one["number"] == number)
 
@@ -269,13 +278,8 @@ def test_a_bare_strap_and_one_that_is_not_in_the_data(gone: bool, code: str) -> 
     grips = slit["hold"]["grips"]
     strap = next(one for one in grips if not one["other"])
     grips.remove(strap) if gone else strap.update(packing=None)
-    found = _walked_with_all(setups, operations)
+    found = _walked(ALONE, setups, operations)
     assert [(one.code, one.key) for one in found] == [(code, f"set-up {slit['number']}")]
-
-
-def _walked_with_all(setups: list[Data], operations: list[Data]) -> list[Finding]:
-    job, whole, _ = shop(ALONE)
-    return list(walk(whole.parts, job, setups, operations, placed=whole.placed))
 
 
 # ---- nothing turns a drill in the bench vice ----
@@ -313,8 +317,8 @@ def test_a_notchs_corner_is_drilled_where_the_holes_are(name: str) -> None:
 
 
 def test_a_hole_drilled_at_the_bench_is_refused() -> None:
-    setups, operations = _records(ALONE)
+    setups, operations = _own(ALONE, "sliding-head")
     step = next(o for o in operations if o["feature"] == "arm notch" and o["kind"] == "file")
     step["text"] = step["text"].replace("saw both ways", "drill 6 mm in the corner, saw both ways")
-    found = _walked(ALONE, "sliding-head", setups, operations)
+    found = _walked(ALONE, setups, operations)
     assert ("route-machine-cannot", f"step {step['number']}") in {(o.code, o.key) for o in found}
