@@ -170,7 +170,12 @@ class Route:
                 "minutes": 5.0,
                 "caution": "",
                 "holding": ", ".join(
-                    [by, machine, *(str(one.get("packing") or "") for one in grips)]
+                    [
+                        by,
+                        machine,
+                        *(str(one.get("packing") or "") for one in grips),
+                        f"its {hold.get('up')} side up",
+                    ]
                 ),
             }
         )

@@ -49,7 +49,8 @@ def speed_m_min(operation: str, tool: str, group: str) -> SpeedRange:
     """The range of cutting speed for an operation.
 
     Arguments:
-        operation: turn, bore, face, part, thread, knurl, drill, ream, mill, tap or saw.
+        operation: turn, bore, face, part, thread, knurl, form, drill, counterbore, ream, mill, tap or
+            saw.
         tool: "HSS" or "carbide".
         group: a material group of `parts.standard.materials.GROUPS`.
     Returns the least low to the greatest high of the published rows that were seen, or of

@@ -32,15 +32,13 @@ from planner.making.model import (
     Workpiece,
 )
 from planner.making.near import against, below, in_metal, way_of
-from planner.making.ways import asked, bars, beside, holes, milled, slits
+from planner.making.ways import asked, bars, beside, holes, milled, notches, slits
 from planner.making.ways.spotted import Spotted
+from planner.making.wayup import turned
 from planner.making.workshop import Workshop
 
 HALF_LENGTH = 0.45
 """A block is gripped by half of its length, or what is left of half when it is faced."""
-
-SAWN_MM = 3.0
-"""Less than this is filed off, not sawn (common practice)."""
 
 
 class Across(Holds):
@@ -70,8 +68,8 @@ class Across(Holds):
         for one in by.get("bore", ()):
             self._bored(one)  # type: ignore[arg-type]
         self._holes(by.get("hole", ()))  # type: ignore[arg-type]
-        for one in by.get("notch", ()):  # last, on the bench, where it is cleaned for its weld
-            self._notch(one)  # type: ignore[arg-type]
+        # last, on the bench, where it is cleaned for its weld
+        notches.Notches(self).make(by.get("notch", ()))  # type: ignore[arg-type]
         for one in by.get("line", ()) if not lines_first else ():
             self._line(one)  # type: ignore[arg-type]
         for one in by.get("slit", ()):
@@ -141,9 +139,6 @@ class Across(Holds):
             hold, align = self.on_table(up, own, deepest)
         if machine == "lathe, on the cross slide" and hold.by != "cross slide":
             hold = self.on_slide(own, up, hold)
-            align = tuple(
-                replace(a, what="square to the spindle") if "table" in a.what else a for a in align
-            )
         if own.axis is not None and along != own.axis and len(self.bodies) == 1:
             hold = replace(hold, words=hold.words + self._turned_on(up, own.axis, group[0].name))
 
@@ -175,16 +170,7 @@ class Across(Holds):
     def _turned_on(self, up: str, axis: int, name: str) -> str:
         """How far a round is turned on from the first hole across it, seen from its first end."""
         first = self.crossed.setdefault("first", (up, name))
-        if first[0] == up:
-            return ""
-        j, k = ((axis + 1) % 3, (axis + 2) % 3)
-        turns = {f"+{'xyz'[j]}": 0, f"+{'xyz'[k]}": 1, f"-{'xyz'[j]}": 2, f"-{'xyz'[k]}": 3}
-        on = (turns[up] - turns[first[0]]) % 4
-        way = {1: "a quarter turn clockwise", 2: "half a turn", 3: "a quarter turn anticlockwise"}[
-            on
-        ]
-        seen = "" if on == 2 else ", seen from the far end"
-        return f"; turned {way} from the {first[1]}{seen}"
+        return turned(first[0], up, axis, first[1])
 
     def _entry(self, one: f.Hole, feed: str) -> Point:
         """Where the drill goes in."""
@@ -341,42 +327,6 @@ class Across(Holds):
         setup.caution, setup.most_rpm = slow, OUT_OF_BALANCE_RPM
 
     # ---- by hand ----
-
-    def _notch(self, one: f.SawnNotch) -> None:
-        machine, size = "bench", one.box.size()
-        long = max(size[0], size[1])
-        hold = self.bench()
-        last = self.setups[-1] if self.setups else None
-        same = (
-            last is not None
-            and last.machine == machine
-            and isinstance(last.ops[-1].feature, f.SawnNotch)
-        )
-        setup = last if last is not None and same else self.new(machine, hold)
-        radius = self.numbers.size(2 * one.corner_radius_mm)
-        line = "the line scribed round the template" if asked.templated(self) else "the line"
-        way = f"drill {radius} in the inner corner, saw both ways, file to {line}"
-        tool = Tool("file", "hacksaw, drill and file", 2 * one.corner_radius_mm)
-        if min(size[0], size[1]) < SAWN_MM:  # too little to saw off
-            way = f"file down to a scribed line, the corner left round, {radius} across"
-            tool = Tool("file", "files")
-        from planner.making.callouts import callout
-
-        measures = asked.notch_measures(self, one)
-        setup.add(
-            Op(
-                "file",
-                f"cut {one.name}: {callout(one, self.numbers)}: {way}",
-                tool,
-                one,
-                True,
-                cuts.slot(one.box, asked.open_sides(self, one)),
-                minutes=5 + long / 4,
-                measures=measures,
-                note=one.note,
-                caution="Deburr before it is handled",
-            )
-        )
 
     def _line(self, one: f.ScribedLine) -> None:
         from planner.making.callouts import callout

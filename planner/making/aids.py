@@ -213,7 +213,7 @@ class _Aids:
         if tapped is None:
             return self._aid(
                 "stub mandrel", grip.size_mm, grip.size_mm + 8, 40.0,
-                "turned in the chuck it is used in to the bore as it came out, its shoulder faced with"
+                f"{self._turned_in()} to the bore as it came out, its shoulder faced with"
                 " it; its end drilled and tapped for a screw and a washer that draw the work against"
                 " the shoulder", grip=False,
             )  # fmt: skip
@@ -230,6 +230,15 @@ class _Aids:
             )
         aid = self._aid("threaded stub", size.major_mm, wide, long, made, grip=False)
         return replace(aid, size=self.numbers.thread(size.designation))
+
+    def _turned_in(self) -> str:
+        """In which chuck a stub is turned: on a dividing head it comes with its chuck."""
+        if self.setup.machine == "lathe":
+            return "turned in the chuck it is used in"
+        return (
+            "turned in a chuck that goes over to the dividing head with it, unopened, or trued there by"
+            " its own rim under an indicator: turned"
+        )
 
     def _tacking(self) -> Iterator[Aid]:
         """The plug that holds a tube's far end where it is tacked in place on the lathe."""

@@ -16,6 +16,7 @@ from planner.making.bodies import Body
 from planner.making.gauges import Gauges
 from planner.making.model import Align, Grip, Hold, Line, SetUp, Workpiece
 from planner.making.near import Span, below, face_of, outside, overlap, same, way_of
+from planner.making.wayup import WayUp, set_on
 from planner.making.workshop import Workshop
 
 SHORT_MM = 20.0
@@ -60,15 +61,15 @@ class Holds:
         self.bodies = b.bodies_of(on.part, on.member)
         self.setups: list[SetUp] = []
         self.stage = Stage.BLANK
+        self.way_up = WayUp()
 
     def new(self, machine: str, hold: Hold, align: tuple[Align, ...] = ()) -> SetUp:
-        """A set-up; a milling slide has no table to be square to, but its face."""
-        if machine == "milling slide":
-            align = tuple(
-                replace(one, what=one.what.replace("to the table", "to the milling slide's face"))
-                for one in align
-            )
-        setup = SetUp(self.on, self.stage, machine, hold, align=align)
+        """A set-up; where there is no table to be square to, by what there is."""
+        align = set_on(machine, align)
+        way_up = self.way_up.other(machine, hold, align, self.bodies)
+        said = replace(hold, words=hold.words + way_up)
+        setup = SetUp(self.on, self.stage, machine, said, align=align)
+        self.way_up.keep(setup, hold)
         self.setups.append(setup)
         return setup
 
@@ -353,8 +354,8 @@ class Holds:
     def on_slide(self, own: Body, up: str, hold: Hold) -> Hold:
         """The cross slide, for a hold that would lie on a machine's table."""
         words = (
-            "clamped to the cross slide at spindle height, the drill in the chuck; or held against a"
-            " drilling pad in the tailstock, the punch mark on the spot"
+            "clamped to the cross slide at spindle height, on packing and against a squared block"
+            " bolted down behind it, the drill in the chuck"
         )
         i = "xyz".index(up[1])
         grips = hold.grips

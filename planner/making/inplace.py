@@ -264,7 +264,7 @@ class InPlace:
                 one,
                 True,
                 cut,
-                speed=("face", own.diameter),
+                speed=("form", own.diameter),
                 rate="face",
                 length_mm=own.diameter / 2,
                 stock_mm=high - low,

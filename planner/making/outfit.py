@@ -47,6 +47,31 @@ USED_UP = {
 """What a kind of tool uses up (common practice)."""
 
 
+SAID_TOOLS = {
+    "edge finder": "edge finder",
+    "on a wobbler": "wobbler",
+    "punch": "centre punch and hammer",
+    "scribe": "scriber and scribing block, or height gauge",
+    "squared block": "squared block or angle plate for the cross slide, with bolts and clamps",
+    "clamped to the cross slide": "bolts, clamps and stops for the cross slide",
+    "clamped to the table": "bolts, clamps and packing for the table",
+}
+"""By words of a step, its holding or its place: what it wants besides its tool (common practice)."""
+
+HELD_IN = ("machine vice", "bench vice", "saw vice", "V-blocks")
+"""What work is held in that no tool's name says."""
+
+SAID_USED = {
+    "thread-locking compound": "thread-locking compound",
+    "grease": "grease",
+    "ink it": "marking ink for the lines",
+    "shims": "shim, or the leaves of a feeler gauge",
+}
+"""By words of a step or of the parts it puts together: what it uses up."""
+
+READ_BY = ("rule", "square", "template", "protractor", "thread gauge")
+"""Words of what is read by eye that is a thing to have: of fillet gauges and squares too."""
+
 KINDS = ("tool", "gauge", "consumable", "other")
 """The kinds of things in the order they are listed in."""
 
@@ -66,7 +91,8 @@ class Item:
 def outfit(route: Route, job: Job) -> tuple[Item, ...]:
     """Everything a route wants, by kind and in the order of first use; each thing once."""
     found: dict[tuple[str, str], Item] = {}
-    for one in (*_tools(route), *_gauges(route, job), *_consumables(route, job)):
+    said = (*_tools(route), *_means(route), *_gauges(route, job), *_consumables(route, job))
+    for one in (*said, *_said_used(route)):
         key = (one.kind, one.name)
         before = found.get(key)
         if before:
@@ -99,13 +125,43 @@ def _tools(route: Route) -> Iterator[Item]:
         yield Item("tool", tool.name, (op.setup,), has, tool.instead if has == "no" else "")
 
 
+def _words(op: Operation, route: Route) -> str:
+    """All that is said of a step, and of how it is held."""
+    setup = route.setups[op.setup - 1]
+    set_ = (align.what for align in setup.align)
+    return " ".join((op.text, op.place, op.note, op.holding, *set_))
+
+
+def _means(route: Route) -> Iterator[Item]:
+    """What holds the work or finds its place, and is named by no step's tool."""
+    for op in _here(route):
+        by = op.op.tool.name
+        said = _words(op, route)
+        for word, name in SAID_TOOLS.items():
+            if word in said and word not in by:
+                yield Item("tool", name, (op.setup,), "look", "")
+        held = route.setups[op.setup - 1].hold.by
+        if held in HELD_IN:
+            yield Item("tool", held, (op.setup,), "look", "")
+
+
+def _said_used(route: Route) -> Iterator[Item]:
+    """What is used up by what a step says, or the notes of the part it is of."""
+    for op in _here(route):
+        said = _words(op, route)
+        for word, name in SAID_USED.items():
+            if word in said:
+                yield Item("consumable", name, (op.setup,), "look", "")
+
+
 def _gauges(route: Route, job: Job) -> Iterator[Item]:
     lacking = {one.what.removeprefix("a "): one.remedy for one in route.missing}
     for number, setup in enumerate(route.setups, 1):
         names = [align.by for align in setup.align]
         if setup.machine not in SENT:
             names += [m.gauge.name for op in setup.ops for m in op.measures
-                      if m.gauge.kind not in ("eye", "thread")]  # fmt: skip
+                      if m.gauge.kind not in ("eye", "thread")
+                      or any(word in m.gauge.name for word in READ_BY)]  # fmt: skip
         for name in names:
             has: Has = "made first" if name in MADE_GAUGES else "yes"
             instead = lacking.get(name, "")

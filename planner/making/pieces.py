@@ -36,6 +36,23 @@ CUTTING = ("turn", "face", "groove", "thread", "bore", "drill", "ream", "tap", "
 Held = Mapping[tuple[str, str], Holding]
 
 
+SCRIBED = "along its scribed lines, or its DXF (cutting/) printed full size and stuck on"
+
+BY_OUTLINE = {
+    "torch table": "by its DXF (cutting/); grind the edges, a torch leaves them hard",
+    "bandsaw": SCRIBED,
+    "hacksaw": SCRIBED,
+}
+"""What each machine cuts plate by: a hand follows lines."""
+
+SHEET_HELD = {
+    "torch table": "the sheet clamped flat",
+    "bandsaw": "flat on the saw's table, fed along the line by hand",
+    "hacksaw": "bench vice, gripped close to the line",
+}
+"""And how the sheet is held on it."""
+
+
 class Pieces:
     """Plans the set-ups of parts."""
 
@@ -134,23 +151,19 @@ class Pieces:
         if from_sheet(stock, self.shop.job):
             plate = f"{numbers.size(stock.section.thickness_mm)} {stock.material} plate"
             machine = self.shop.machine("cut plate")
-            hold = Hold("saw vice", "the sheet clamped flat", (self._bar(stock, low, high),))
+            hold = Hold("saw vice", SHEET_HELD[machine], (self._bar(stock, low, high),))
             setup = SetUp(on, Stage.BLANK, machine, hold)
             op = Op(
                 "saw",
-                f"cut the outline of the {member.name} from {plate} by its DXF (cutting/)"
-                + (
-                    "; grind the edges, a torch leaves them hard"
-                    if machine == "torch table"
-                    else ""
-                ),
+                f"cut the outline of the {member.name} from {plate} {BY_OUTLINE[machine]}",
                 Tool("saw", machine),
                 cut=cuts.saw(low, high),
                 minutes=15.0,
             )
         else:
             hard = held.hold is Way.ASIS
-            verb = "cut off with an abrasive wheel" if hard else "saw"
+            ground = self.shop.owns("grinder")
+            verb = "cut off with an abrasive wheel" if hard and ground else "saw"
             machine = "bench" if hard else self.shop.machine("saw")
             hold = Hold("saw vice", "saw vice", (self._bar(stock, low, high),))
             setup = SetUp(on, Stage.BLANK, machine, hold)
@@ -158,7 +171,11 @@ class Pieces:
             op = Op("saw", f"{verb} {numbers.stock(stock.section)} {stock.material}, {cut}",
                     Tool("saw", "abrasive wheel" if hard else "saw"), cut=cuts.saw(low, high),
                     minutes=minutes)  # fmt: skip
-            if hard:
+            if hard and not ground:  # no saw cuts it
+                instead = "buy it to length, or have it cut where it is ground"
+                op.text = f"{numbers.stock(stock.section)} {stock.material}, {cut}: {instead}"
+                op.tool = Tool("saw", "abrasive wheel", owned=False, instead=instead)
+            elif hard:
                 op.caution = "Goggles; keep it cool in water"
         op.measures = (by_eye(cut, "blank.-x", "rule"),)
         return setup.add(op)

@@ -35,9 +35,11 @@ class Places:
         member: the piece it is made on before welding, None for the whole part.
         """
         owner = member if isinstance(self.part.blank, Joined) else None
-        words = [", ".join(self._own(feature, owner))]
+        said = list(self._own(feature, owner))
+        words = [", ".join(said)]
         for carrier in self._to_come(feature, owner, {feature.name}):
-            place = ", ".join(self._own(carrier, owner))
+            once = [one for one in self._own(carrier, owner) if one not in said]
+            place = ", ".join(once)
             words.append(f"the {carrier.name} is still to come" + (f", {place}" if place else ""))
         return "; ".join(words)
 

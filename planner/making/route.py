@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from math import inf
 from typing import Any
 
 from parts.attachment import Attachment
@@ -25,10 +26,13 @@ from planner.making.places import Places
 from planner.making.sequence import RULES, SENT, changes, ordered, waits
 from planner.making.workshop import Workshop
 
-HSS_WORK = ("drill", "ream", "mill", "tap")
+HSS_WORK = ("drill", "counterbore", "ream", "mill", "tap")
 HSS_TOOLS = ("boring bar between centres", "facing cutter", "form tool")
 """High-speed steel, whatever the shop turns with: bits across a bar, forms ground by hand."""
 
+
+KNURLED = 0.6
+"""A round is knurled at no more of the speed it was turned at (parts/standard/speed_factors.csv)."""
 
 DIALLED = ("mill", "milling slide")
 """Machines on which a place is set by dials."""
@@ -213,18 +217,25 @@ def _numbered(
     found: list[Operation] = []
     last_of: dict[int, int] = {}
     begun: dict[str, set[str]] = {}
+    turned: dict[tuple[str, str], float] = {}
     for place, setup in enumerate(setups):
         waits = sorted(last_of[i] for i in before.get(order[place], ()))
         for first, op in enumerate(setup.ops):
             after = tuple(waits) if first == 0 else (found[-1].number,)
-            found.append(_operation(op, setup, (len(found) + 1, place + 1, after), shop, begun))
+            own, most = (setup.part, setup.piece), setup.most_rpm
+            if op.kind == "knurl" and own in turned:
+                most = min(KNURLED * turned[own], most or inf)
+            numbers = (len(found) + 1, place + 1, after)
+            found.append(_operation(op, setup, numbers, shop, begun, most))
+            if op.kind == "turn" and found[-1].speed_rpm:
+                turned[own] = found[-1].speed_rpm
         last_of[order[place]] = len(found)
     return tuple(found)
 
 
 def _operation(
     op: Op, setup: SetUp, numbers: tuple[int, int, tuple[int, ...]], shop: Workshop,
-    begun: dict[str, set[str]],
+    begun: dict[str, set[str]], most_rpm: float | None,
 ) -> Operation:  # fmt: skip
     number, place, after = numbers
     part, member = setup.on.part, setup.on.member
@@ -242,7 +253,7 @@ def _operation(
     if op.speed:
         operation, diameter = op.speed
         hard = "HSS" if operation in HSS_WORK or op.tool.kind in HSS_TOOLS else shop.tool
-        speed = shop.speed(operation, hard, metal, diameter, setup.machine, setup.most_rpm)
+        speed = shop.speed(operation, hard, metal, diameter, setup.machine, most_rpm)
         rpm, source = speed.rpm, speed.source
         cautions += [speed.caution] if speed.caution else []
     minutes, basis, feed, cut_count, depth = op.minutes, "handling (common practice)", None, 1, 0.0

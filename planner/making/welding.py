@@ -130,8 +130,7 @@ class Welding:
             )  # fmt: skip
         setup.add(
             Op("dress", "chip off spatter, dress the welds where another part bears; look for cracks"
-                        " with a"
-               " glass", Tool("file", "chisel, file, grinder"), minutes=10.0, caution="Goggles")
+               " with a glass", Tool("file", self._dressers()), minutes=10.0, caution="Goggles")
         )  # fmt: skip
         for letter, datum in self.part.datums.items():
             plane = datum.element.endswith(("low", "high"))
@@ -151,6 +150,10 @@ class Welding:
                                                       surface, "surface plate"),))
                 )  # fmt: skip
         return [setup]
+
+    def _dressers(self) -> str:
+        """What a weld is dressed with."""
+        return "chisel, file, grinder" if self.shop.owns("grinder") else "chisel and file"
 
     def _borne(self, letter: str) -> bool:
         """Whether something is made in place from a datum: it then stands on it."""

@@ -47,6 +47,10 @@ SCREW_CUTTING_RPM = 120.0
 REAMING_RPM = 500.0
 """A reamer fed by hand turns no faster, or it chatters and cuts large (common practice)."""
 
+LARGE_DRILL_MM = 10.0
+"""Thicker drills run at the low end of their speeds: a small machine has no power for more (common
+practice)."""
+
 ON_LATHE = ("lathe", "milling slide", "lathe, on the cross slide")
 """The machines whose spindle is the lathe's."""
 
@@ -132,8 +136,9 @@ class Workshop:
 
         operation: as parts.standard.speeds names it; tool: "HSS" or "carbide"; diameter_mm: of the
         work when turning, of the tool when it turns. n = 1000 v / (pi d): the listed speed nearest
-        the middle of the range and not over it, else the slowest listed with a caution. Screw
-        cutting is kept slow enough to stop by hand; most_rpm: and nothing faster than this.
+        the middle of the range and not over it, else the slowest listed with a caution; of a large
+        drill nearest its low end and no faster than the middle. Screw cutting is
+        kept slow enough to stop by hand; most_rpm: and nothing faster than this.
         """
         listed = self.speeds(machine)
         if machine in HAND or machine not in SPINDLES:
@@ -142,16 +147,21 @@ class Workshop:
             surface = speed_m_min(operation, tool, material(material_name).group)
         except UnknownSize:
             return Speed(None, 0.0, "", f"no cutting speed known for {material_name}: start slow")
+        aimed = (surface.low_m_min + surface.high_m_min) / 2
+        if operation == "drill" and diameter_mm > LARGE_DRILL_MM:
+            aimed = surface.low_m_min
+        middle = 1000 * aimed / (pi * diameter_mm)
         if not listed:  # of a machine whose plate is not known: about so fast
-            asked = 500 * (surface.low_m_min + surface.high_m_min) / (pi * diameter_mm)
+            asked = middle
             step = 10.0 ** max(len(f"{asked:.0f}") - 2, 0)
             rpm = max(round(asked / step) * step, 10.0)
             return Speed(rpm, pi * diameter_mm * rpm / 1000, surface.source)
         if most_rpm:  # out of balance, or driven by a carrier
             listed = [rpm for rpm in listed if rpm <= most_rpm] or [min(listed)]
         fastest = 1000 * surface.high_m_min / (pi * diameter_mm)
+        if operation == "drill" and diameter_mm > LARGE_DRILL_MM:
+            fastest = (fastest + middle) / 2
         within = [rpm for rpm in listed if rpm <= fastest]
-        middle = 1000 * (surface.low_m_min + surface.high_m_min) / 2 / (pi * diameter_mm)
         if operation == "thread":
             middle = min(middle, SCREW_CUTTING_RPM)
         if operation == "ream":  # the first under the limit, or the slowest there is

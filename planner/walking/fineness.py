@@ -9,11 +9,16 @@ from parts.standard.fits import Limits
 from parts.standard.holding import finest_band_mm
 from planner.walking.doing import Doing
 from planner.walking.finished import line_of
+from planner.walking.fixed import Fixed
 from planner.walking.reach import by_die
+from planner.walking.records import direction, need, table
 from planner.walking.shape import NEAR_MM
 
 FINISH_DEPTH_MM = 1.5
 """A fine size is come to by a last cut no deeper: what is roughed first leaves this or less."""
+
+PACKED_MM = 0.05
+"""Packing and shims set a height no closer (common practice: the thin leaves of a feeler gauge)."""
 
 FINE_BAND_MM = 0.05
 """Limits as narrow make a surface a fine one."""
@@ -94,6 +99,32 @@ def process_of(do: Doing, feature: f.Feature) -> str:
         "weld": "",
     }
     return named.get(do.kind, do.kind)
+
+
+def set_by_packing(do: Doing) -> None:
+    """On the lathe nothing feeds the work up: by the side of the cutter packing sets the depth."""
+    beside = do.cut.shape == "flat" and isinstance(do.held, Fixed) and do.held.axis is not None
+    if not beside or do.kind != "mill" or do.machine != "lathe":
+        return
+    assert isinstance(do.held, Fixed) and do.held.axis is not None
+    cut = table(do.operation, "cut")
+    if direction(need(cut, "normal"), "cut.normal")[0] == do.held.axis.along:
+        return
+    left = float(do.operation.get("allowance_mm") or 0.0)
+    if 0 < left < PACKED_MM - 1e-6:
+        do.faults.refuse(
+            "route-not-fine",
+            f"{do.faults.numbers.fine(left)} left to scrape",
+            f"packing and shims set it within {do.faults.numbers.fine(PACKED_MM)}",
+            "Leave more for the scraper",
+        )
+    if "packing" not in str(do.operation.get("text")):
+        do.faults.refuse(
+            "route-words",
+            f'"{do.operation.get("text")}"',
+            "nothing feeds the work up: packing sets the depth",
+            "Say that it is set by packing",
+        )
 
 
 def _sizes(feature: f.Feature) -> list[Limits]:

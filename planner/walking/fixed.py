@@ -28,7 +28,7 @@ from planner.walking.shape import Line, others
 from planner.walking.shop import Shop
 from planner.walking.state import Piece
 from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, sides, surface
-from planner.walking.trued import angle_set, set_true
+from planner.walking.trued import angle_set, set_along, set_true
 
 VICES = ("machine vice", "bench vice", "saw vice")
 LAID = ("clamps on the table", "flat plate", "cross slide", "tool post")
@@ -102,6 +102,8 @@ def hold_still(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Fixed
             "does not set the work true by itself",
             "Set it by indicator, square or parallels, and say to what reading",
         )
+    if held.axis is not None:
+        set_along(piece, setup, held.axis, faults)
     if held.up is not None and by in TRUED:
         set_true(piece, setup, held.up[0], faults)
         if lies := _lies_on(piece, grips, held.up[0]):
@@ -153,7 +155,7 @@ def _grip(piece: Piece, held: Fixed, grip: Record, shop: Shop, faults: Faults) -
     if laid and not grip.get("other"):
         _vee(piece, held, grip, low, high)
     if held.by == "clamps on the table" or (laid and not grip.get("other")):
-        _pressed(piece, grip, faults)
+        _pressed(piece, grip, (low, high), faults)
         return
     if not grip.get("other"):
         raise Missing("hold.grips.other")
@@ -266,10 +268,10 @@ def _in_the_vee(
     return min(bears) >= VEE_PART * 9
 
 
-def _pressed(piece: Piece, grip: Record, faults: Faults) -> None:
-    """A clamp presses on a face that is there."""
+def _pressed(piece: Piece, grip: Record, ends: tuple[float, float], faults: Faults) -> None:
+    """A clamp presses on a face that is there, and bare on no round that is finished."""
     try:
-        surface(piece, text(grip, "surface"))
+        one = surface(piece, text(grip, "surface"))
     except NoSurface as none:
         faults.refuse(
             "route-no-surface",
@@ -277,6 +279,9 @@ def _pressed(piece: Piece, grip: Record, faults: Faults) -> None:
             "the work has no such surface as it is then",
             "Clamp on what is there",
         )
+        return
+    if isinstance(one, Cylinder):
+        _unmarked(piece, one.line, *ends, one.radius, False, grip, faults)
 
 
 def _rest(piece: Piece, held: Fixed, hold: Record, faults: Faults) -> None:

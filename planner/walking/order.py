@@ -5,32 +5,24 @@ Imported by planner.walking.cutting.
 
 from __future__ import annotations
 
+import re
+
 from parts import features as f
 from parts.standard.threads import thread
 from planner.walking.doing import Doing
-from planner.walking.fineness import FINE_BAND_MM, FINISH_DEPTH_MM, rough_before_fine
+from planner.walking.fineness import (
+    FINE_BAND_MM,
+    FINISH_DEPTH_MM,
+    rough_before_fine,
+    set_by_packing,
+)
 from planner.walking.finished import TAP_SLACK, line_of
-from planner.walking.reach import by_die
 from planner.walking.records import Missing, number, table, text
 from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import HAND, WORK, Shop
 from planner.walking.spans import bored_mm, bottoms, spans
+from planner.walking.speeds import speed
 from planner.walking.state import Mark
-
-SPINNING = (
-    "face",
-    "centre",
-    "turn",
-    "groove",
-    "bore",
-    "drill",
-    "spot",
-    "counterbore",
-    "knurl",
-    "part",
-    "ball",
-)
-"""Work that needs a spindle speed wherever it is done by machine."""
 
 SIZED = ("spot", "centre", "drill", "ream", "tap", "mill", "slit", "counterbore")
 """Work whose tool has a diameter that must be said."""
@@ -43,9 +35,6 @@ LEAST_REAMED_MM = 0.03
 
 LEAD_PITCHES = 2.0
 """A bottoming tap's lead is so many pitches (DIN 2197 form C: 2 to 3)."""
-
-REAMED_RPM = 600.0
-"""A reamer fed by hand chatters above (common practice)."""
 
 
 def work_done_here(do: Doing, shop: Shop) -> None:
@@ -65,6 +54,13 @@ def work_done_here(do: Doing, shop: Shop) -> None:
             f"an end mill on the {machine}",
             "nothing turns it there",
             "File it, or mill it on a slide on the lathe",
+        )
+    if machine == "bench" and re.search(r"\bdrill \d", str(do.operation.get("text"))):
+        faults.refuse(
+            "route-machine-cannot",
+            "a hole drilled in the bench vice",
+            "nothing turns a drill there",
+            "Drill it with the holes, on the machine that drills them",
         )
     owned = tool.get("owned")
     if not isinstance(owned, bool):
@@ -88,7 +84,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
             )
     if kind in SIZED and machine not in (*HAND, "shaper"):  # its tool is no cutter that turns
         number(tool, "diameter_mm")
-    _speed(do, shop)
+    speed(do, shop)
 
 
 def machine_there(machine: str, owned: list[bool], shop: Shop) -> bool:
@@ -98,36 +94,10 @@ def machine_there(machine: str, owned: list[bool], shop: Shop) -> bool:
     return bool(owned) and not any(owned)
 
 
-def _speed(do: Doing, shop: Shop) -> None:
-    hand = do.machine in (*HAND, "welder", "torch table", "grinder", "bandsaw", "shaper")
-    rpm = do.operation.get("speed_rpm")
-    if rpm is None:
-        turns = do.kind in (*SPINNING, "mill", "slit", "ream")
-        single = do.kind == "thread" and do.machine == "lathe" and not by_die(do)
-        out = table(do.operation, "tool").get("owned") is False  # sent out: who does it knows
-        if ((turns and not hand) or single) and not out:
-            raise Missing("speed_rpm")
-        return
-    listed = shop.speeds(do.machine)
-    if do.kind == "ream" and float(rpm) > max(REAMED_RPM, min(listed, default=0.0)):
-        do.faults.refuse(
-            "route-speed",
-            do.faults.numbers.spindle_speed(float(rpm)),
-            f"a reamer turns no faster than {do.faults.numbers.spindle_speed(REAMED_RPM)}",
-            "Take a slow speed, or ream by hand",
-        )
-    if listed and not any(abs(float(rpm) - one) < 0.51 for one in listed):
-        do.faults.refuse(
-            "route-speed",
-            do.faults.numbers.spindle_speed(float(rpm)),
-            f"the {do.machine} has no such speed",
-            "Take one of its list",
-        )
-
-
 def before_it(do: Doing) -> None:
     """What the kind of work finds: a spot to drill at, a hole to ream, metal to centre in."""
     rough_before_fine(do)
+    set_by_packing(do)
     kind, cut = do.kind, do.cut
     rules = {"drill": _drill, "spot": _spot, "centre": _spot, "ream": _ream, "tap": _tap}
     if kind in rules:

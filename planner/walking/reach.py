@@ -175,6 +175,15 @@ def _between_collars(do: Doing, held: Held, near: float, far: float) -> None:
             f"the tool needs {do.faults.mm(least)}",
             "Turn it from the other end, the work turned about",
         )
+        return
+    inboard = any(a < near - 0.3 < b and s.outer > cut.radius + 0.1 for a, b, s in stretches)
+    if do.kind == "turn" and inboard and do.tool.get("kind") == "turning tool":
+        do.faults.refuse(
+            "route-tool-reach",
+            _named(do),
+            "what is thicker on both sides keeps its corner out",
+            "Take a round-nosed or a grooving tool",
+        )
 
 
 def _no_recess(do: Doing, held: Held, far: float) -> None:

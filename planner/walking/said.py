@@ -96,6 +96,13 @@ def held_said(machine: str, hold: Record, holding: str, faults: Faults) -> None:
     benched = hold.get("by") == "bench vice"  # its soft jaws stay in it
     grips = () if benched else rows(hold, "grips")
     wanted = {str(grip["packing"]) for grip in grips if grip.get("packing")}
+    if "strap over" in holding and all(grip.get("other") for grip in grips):
+        faults.refuse(
+            "route-words",
+            f'"{holding}"',
+            "what the strap presses on is not in the data",
+            "Say the round, from where to where, and what goes between",
+        )
     if machine == "milling slide" and hold.get("by") == "machine vice":
         wanted.add(machine)
     for word in sorted(wanted):
@@ -105,6 +112,29 @@ def held_said(machine: str, hold: Record, holding: str, faults: Faults) -> None:
                 f'"{holding}"',
                 f"{word} is not said",
                 "Say it where the work is held",
+            )
+
+
+class WayUp:
+    """The ways up that the work of a route had, by all that was said of how it was held."""
+
+    def __init__(self) -> None:
+        self.ups: dict[tuple[str, ...], str] = {}
+
+    def look(self, setup: Record, faults: Faults) -> None:
+        """Work that is held with another side up than before is not held by the same words."""
+        up = (setup.get("hold") or {}).get("up")
+        if not up or setup.get("machine") == "bench":
+            return  # by hand one sees which side is worked on
+        names = (str(setup.get(key)) for key in ("part", "piece", "machine", "holding"))
+        whats = (str(one.get("what")) for one in rows(setup, "align"))
+        before = self.ups.setdefault((*names, *whats), str(up))
+        if before != up:
+            faults.refuse(
+                "route-words",
+                f'"{setup.get("holding")}"',
+                f"said before with {before} up, now {up} is",
+                "Say how far the work is turned, or which side is up",
             )
 
 

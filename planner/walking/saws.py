@@ -36,6 +36,9 @@ DEPTH_MM = 0.6
 STEPS = 41
 """So many points across a slit each way."""
 
+ACROSS = 3
+"""And so many across its width."""
+
 TOUCH_MM = 0.2
 """The collar stays at least so far off the work."""
 
@@ -109,8 +112,13 @@ def sawn_round(do: Doing, shop: Shop) -> None:
 def _in_metal(do: Doing, block: Block) -> Points:
     """Points of the slit that are metal yet, close together."""
     low, high = do.piece.metal.box
+    narrow = min(range(3), key=lambda i: block.high[i] - block.low[i])
     ways = [
-        even(max(block.low[i], low[i]) + 0.01, min(block.high[i], high[i]) - 0.01, STEPS)
+        even(
+            max(block.low[i], low[i]) + 0.01,
+            min(block.high[i], high[i]) - 0.01,
+            ACROSS if i == narrow else STEPS,
+        )
         for i in range(3)
     ]
     points = np.stack(np.meshgrid(*ways, indexing="ij"), axis=-1).reshape(-1, 3)

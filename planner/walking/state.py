@@ -37,7 +37,8 @@ class Mark:
 class Piece:
     """A piece, or the whole of a part, in its own frame.
 
-    fined: in which set-up each fine outside diameter was finished.
+    fined: in which set-up each fine outside diameter was finished; turned_rpm: how fast it was turned
+    last, 0 before.
     """
 
     part: Part
@@ -50,6 +51,7 @@ class Piece:
     faced: set[tuple[int, int]] = field(default_factory=set)
     fined: dict[str, object] = field(default_factory=dict)
     kinds: list[str] = field(default_factory=list)
+    turned_rpm: float = 0.0
 
     @property
     def features(self) -> dict[str, f.Feature]:

@@ -15,6 +15,34 @@ from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, surface
 
 UPRIGHT, LEVEL = "square to the table", "parallel to the table"
 
+ALONG_THE_BED, SQUARE_TO_IT = ("along the bed", "parallel to the bed"), "square to the spindle"
+"""What is said of work that stands still on the lathe: a face square to the spindle looks at it."""
+
+
+def set_along(piece: Piece, setup: Record, spindle: Line, faults: Faults) -> None:
+    """What is said to lie along the bed does, what is said to be square to the spindle is.
+
+    spindle: the line of the work that lies on the spindle's.
+    """
+    for one in rows(setup, "align"):
+        what = text(one, "what")
+        try:
+            face = surface(piece, text(one, "surface"))
+        except NoSurface:
+            continue  # said by set_true
+        if isinstance(face, Plane):
+            along = face.along != spindle.along
+        else:
+            along = face.line.along == spindle.along
+        lies = any(words in what for words in ALONG_THE_BED)
+        if lies and not along or SQUARE_TO_IT in what and along:
+            faults.refuse(
+                "route-not-trued",
+                f"{text(one, 'surface')}: {what}",
+                "it lies along the bed" if along else "it is square to the spindle",
+                "Set it as it lies when the cut is on the spindle's line",
+            )
+
 
 def set_true(piece: Piece, setup: Record, up: int, faults: Faults) -> None:
     """What is said to be square to the table stands upright, what is said to be parallel lies."""

@@ -24,7 +24,7 @@ from planner.walking.joining import join, spared, tacked, weld_on_the_plate
 from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
-from planner.walking.said import held_said, lacking_said, machine_said, sizes_said
+from planner.walking.said import WayUp, held_said, lacking_said, machine_said, sizes_said
 from planner.walking.shop import Shop, shop_of
 from planner.walking.spotted import Spotting
 from planner.walking.state import Key, Piece, is_piece, sawn
@@ -70,7 +70,7 @@ class _Walk:
         self.faults = Faults(file, job.numbers, severity)
         self.pieces: dict[Key, Piece] = {}
         self.spotting = Spotting({one.name: one.frame for one in placed}, self.pieces)
-        self.together = False
+        self.together, self.way_up = False, WayUp()
         self.mounted: set[tuple[str, str]] = set()
 
     def go(self, setups: Sequence[Record], operations: Sequence[Record]) -> tuple[Finding, ...]:
@@ -139,6 +139,7 @@ class _Walk:
         lacking_said(hold, text(setup, "holding"), self.faults)
         held_said(machine, hold, text(setup, "holding"), self.faults)
         machine_said(setup, self.faults)
+        self.way_up.look(setup, self.faults)
         owned = [bool((one.get("tool") or {}).get("owned")) for one in operations]
         if not machine_there(machine, owned, self.shop):
             self.faults.refuse(

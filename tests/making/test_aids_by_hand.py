@@ -378,3 +378,17 @@ def test_things_of_two_set_ups_are_one_line_that_names_both() -> None:
     assert len(filler.setups) == sum(isinstance(part.blank, Joined) for part in whole.parts)
     bits = [one.name for one in outfit(here, own) if one.name.startswith("HSS")]
     assert "HSS square 6 for the bit for the fly cutter" in bits and len(bits) == len(set(bits))
+
+
+def test_a_stub_goes_over_to_the_dividing_head_in_its_chuck() -> None:
+    # a stub taken out of the chuck that it was turned in runs true no more (common practice)
+    for name in ("no mill", "everything", "a school"):
+        _, _, route = shop(name)
+        for aid in route.aids:
+            if aid.name == "stub mandrel":
+                machine = route.setups[aid.setup - 1].machine
+                assert ("the chuck it is used in" in aid.made) == (machine == "lathe")
+                assert ("goes over to the dividing head" in aid.made) == (machine != "lathe")
+    used = {route.setups[a.setup - 1].machine for _, _, route in map(shop, ("everything",))
+            for a in route.aids if a.name == "stub mandrel"}  # fmt: skip
+    assert used == {"mill"}

@@ -183,8 +183,8 @@ def test_clamped_to_the_table_on_packing_for_what_hangs_below(holds: Holds) -> N
     assert (grip.surface, grip.other, grip.size_mm) == ("bar.-y", "bar.+y", 20.0)
     assert (grip.from_mm, grip.to_mm, slide.by) == (0.0, 10.0, "cross slide")
     assert slide.words == (
-        "clamped to the cross slide at spindle height, the drill in the chuck; or held against a"
-        " drilling pad in the tailstock, the punch mark on the spot"
+        "clamped to the cross slide at spindle height, on packing and against a squared block bolted"
+        " down behind it, the drill in the chuck"
     )
     pin = round_body((0.0, 60.0, 20.0, "pin"))
     laid = holds.on_slide(pin, "+z", holds.v_blocks(pin, [(5.0, 0.0, 0.0)], "+z", "mill")[0])

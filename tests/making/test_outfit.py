@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from making.shops import of
+import re
+
+import pytest
+from making.shops import SHOPS, of, shop
 
 from planner.making.outfit import outfit
 
@@ -50,3 +53,42 @@ def test_what_is_done_elsewhere_wants_no_tools_here() -> None:
     for one in outfit(route, job):
         if one.kind == "tool":
             assert not sent & set(one.setups), one
+
+
+@pytest.mark.parametrize("name", SHOPS)
+def test_what_a_route_names_in_its_words_is_on_the_list(name: str) -> None:
+    """A word of a step, of its holding or of what is set: the thing it needs (common practice)."""
+    job, _, route = shop(name)
+    items = outfit(route, job)
+    listed = " | ".join(one.name for one in items)
+    here = [op for op in route.operations if not op.machine.startswith("a ")]
+    words = " ".join(f"{op.text} {op.note} {op.holding} {op.measure} {op.gauge}" for op in here)
+    words += " ".join(a.what + " " + a.by for one in route.setups for a in one.align)
+    asked = 0
+    for word, thing in (
+        (r"edge finder", "edge finder"), (r"wobbler", "wobbler"), (r"\brule\b", "rule"),
+        (r"punch mark", "centre punch"), (r"scribed", "scriber"), (r"protractor", "protractor"),
+        (r"thread-locking compound", "thread-locking compound"), (r"grease", "grease"),
+        (r"ink it", "ink"), (r"machine vice", "machine vice"), (r"bench vice", "bench vice"),
+        (r"squared block", "angle plate"), (r"feeler", "feeler gauge"), (r"shims", "shim"),
+    ):  # fmt: skip
+        if re.search(word, words):
+            asked += 1
+            assert thing in listed, (word, thing)
+    assert asked >= 10
+    # a clamp holds; what is closed within 0.05 mm is tried by a feeler
+    assert "clamp" not in {one.name for one in items if one.kind == "gauge"}
+    pads = [one.holding for one in route.operations if "drilling pad" in one.holding]
+    assert pads == []  # none is on the list
+
+
+@pytest.mark.parametrize("ground", [True, False])
+def test_nothing_is_ground_where_there_is_no_grinder(ground: bool) -> None:
+    machines = {"mill": {"speeds": [500, 930]}} | ({"grinder": {}} if ground else {})
+    job, _, route = of(**{"shop.machines": machines})
+    tools = {one.name: one for one in outfit(route, job) if one.kind == "tool"}
+    bit = next(op for op in route.operations if op.part == "tool-bit" and op.kind == "saw")
+    assert bit.op.tool.owned == ground and ("abrasive wheel" in bit.text) == ground
+    assert ("chisel, file, grinder" in tools) == ground and ("chisel and file" in tools) != ground
+    if not ground:
+        assert tools["abrasive wheel"].has == "no" and "buy it to length" in bit.text

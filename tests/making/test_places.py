@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
 import pytest
+from making.shops import shop
 
 from parts.attachment import attachment
 from parts.body import rotating_body
@@ -187,6 +188,16 @@ def test_words_of_agreements_by_hand() -> None:
     )
     inch = Places(part, INCH, {"first hole"}).of(second, None)
     assert inch == "0.984 +x from B, in line with the first hole"  # 25 / 25.4: 0.984252
+
+
+def test_a_place_is_said_once(plan: Plan) -> None:
+    """Two holes on one axis lie in one place: of the one that comes first it is said, and no more."""
+    for op in plan.route.operations:
+        places = re.findall(r"[\d.]+(?: ±[\d.]+)? [+-][xyz] from \w+", op.place)
+        assert len(places) == len(set(places)), op.place
+    _, _, route = shop("everything")
+    coming = [op.place for op in route.operations if "dial screw hole is still to come" in op.place]
+    assert len(coming) == 1 and coming[0].count(" from B") == 1, coming
 
 
 def test_the_sheet_explains_every_letter_it_measures_from(plan: Plan) -> None:

@@ -251,19 +251,27 @@ def test_the_machines_for_each_kind_of_work_best_first() -> None:
                                "stainless steel", "tool steel")  # fmt: skip
 
 
+LINES = "along its scribed lines, or its DXF (cutting/) printed full size and stuck on"
+
+
 @pytest.mark.parametrize(
-    ("machine", "hard"),
-    [("torch table", "; grind the edges, a torch leaves them hard"), ("bandsaw", "")],
-)
-def test_a_piece_of_plate_is_cut_by_its_outline(machine: str, hard: str) -> None:
+    ("machine", "held", "by"),
+    [
+        ("torch table", "the sheet clamped flat",
+         "by its DXF (cutting/); grind the edges, a torch leaves them hard"),
+        # what is fed by hand follows a line: the sheet moves on a bandsaw, the saw in a vice
+        ("bandsaw", "flat on the saw's table, fed along the line by hand", LINES),
+        ("hacksaw", "bench vice, gripped close to the line", LINES),
+    ],
+)  # fmt: skip
+def test_a_piece_of_plate_is_cut_by_its_outline(machine: str, held: str, by: str) -> None:
     # the stop bar and the foot are of flat 8 mm; a sheet of that lies in the shop
-    job, whole, _ = of(**{"shop.machines": {machine: {}}})
+    owned = {} if machine == "hacksaw" else {machine: {}}
+    job, whole, _ = of(**{"shop.machines": owned})
     sheet = Workshop(job)
     part = next(part for part in whole.parts if part.name == "sliding-head")
     setups = Pieces(whole, holdings(whole, job), sheet).of_part(part)
-    (cut,) = (one for one in setups if one.hold.words == "the sheet clamped flat")
+    (cut,) = (one for one in setups if one.hold.words == held)
     (op,) = (op for op in cut.ops if op.kind == "saw")
-    assert (
-        op.text == f"cut the outline of the foot from 8 mm S355 plate by its DXF (cutting/){hard}"
-    )
+    assert op.text == f"cut the outline of the foot from 8 mm S355 plate {by}"
     assert (cut.machine, op.tool.name, op.minutes) == (machine, machine, 15.0)

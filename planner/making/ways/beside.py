@@ -1,4 +1,7 @@
-"""Whether drills and taps come past what stands up beside a hole. Imported by making.across."""
+"""What stands beside a cut: whether drills and taps come past it, what a strap presses on.
+
+Imported by making.across and making.ways.slits.
+"""
 
 from __future__ import annotations
 
@@ -12,8 +15,8 @@ from parts.standard.holding import drill_out_mm, tap_out_mm
 from parts.standard.threads import thread
 from planner.making.bodies import Body
 from planner.making.holds import Holds
-from planner.making.model import Op
-from planner.making.near import Span, same, way_of
+from planner.making.model import Grip, Op
+from planner.making.near import Span, overlap, same, way_of
 from planner.making.ways.holes import drill_mm, size_of
 from planner.making.workshop import Workshop
 
@@ -23,6 +26,9 @@ CHUCK_MM = 17.0
 HANDLE_MM = 10.0
 """Half of what a T-handled tap wrench is wide (common practice: 18 across for M3 to M6)."""
 
+
+STRAP_MM, STRAPPED = 20.0, "copper or card"
+"""A strap is so wide, and what goes between it and a turned round (common practice)."""
 
 BREAKS_MM = 2.0
 """A hole that comes out below stays so clear of what the work lies on (common practice)."""
@@ -104,3 +110,21 @@ def stands_beside(bodies: Sequence[Body], up: str, at: Point, own: Body, wide_mm
         if hypot(*near) < wide_mm:
             tall = max(tall, sign * (other.end(upward, sign) - at[upward]))
     return tall
+
+
+def strapped(own: Body, others: Sequence[Body], axis: int, past: float) -> tuple[Grip, ...]:
+    """The strap over a round that stands out of a body along an axis: so far past its face, mm."""
+    for other in others:
+        out = 1 if other.high(axis) > own.high(axis) else -1
+        at = own.end(axis, out) + out * past
+        low, high = sorted((at, at + out * STRAP_MM))
+        found = [
+            Grip(
+                one.surface, one.diameter, max(low, one.low), min(high, one.high), packing=STRAPPED
+            )
+            for one in other.rounds
+            if other.axis == axis and overlap((one.low, one.high), (low, high))
+        ]
+        if found:
+            return (max(found, key=lambda grip: grip.to_mm - grip.from_mm),)
+    return ()

@@ -212,8 +212,9 @@ class Holes:
             )
             return [
                 Op("counterbore", f"{feature.name}: {callout(feature, self.numbers)}", tool,
-                   feature, True, cuts.hole(self.line, span, size_mm), speed=("drill", size_mm),
-                   rate="counterbore", length_mm=deep, note=feature.note,
+                   feature, True, cuts.hole(self.line, span, size_mm),
+                   speed=("counterbore", size_mm), rate="counterbore", length_mm=deep,
+                   note=feature.note,
                    measures=(self.gauges.diameter(feature.diameter, f"{feature.name}.bore", True),))
             ]  # fmt: skip
         if isinstance(feature, f.Bore):

@@ -24,6 +24,7 @@ from planner.making.model import Align, Cut, Measure, Op, SetUp, Tool
 from planner.making.near import against, face_of, in_metal, middle, moved_to, way_of, with_face
 from planner.making.ways.asked import datum_surface, open_sides, wide
 from planner.making.ways.holes import size_of
+from planner.making.wayup import ON_SLIDE
 from planner.making.workshop import LONG_FLUTES, sawing_minutes
 
 if TYPE_CHECKING:
@@ -47,6 +48,10 @@ OVER_SLOT_MM = 1.0
 
 SCRAPED_MM, SCRAPED_BAND_MM = 0.03, 0.02
 """What is left to scrape, and how much more or less (common practice: 0.01 to 0.05)."""
+
+PACKED_LEFT_MM, PACKED_BAND_MM = 0.08, 0.03
+"""And on the lathe's cross slide, where no feed raises the work: packing sets the depth (common
+practice: 0.05 to 0.1, by shims of 0.05)."""
 
 SIDE_CUTTER_MM = 16.0
 """The cutter of the mill's work (common practice for a small one)."""
@@ -103,8 +108,9 @@ class Milled:
             )
             setup.add(op)
         else:
-            near = self._scraped_from(feature, where, normal)
-            rough = self._across(near, near.locations[0], own, (i, sign, at + sign * SCRAPED_MM))
+            left = self._left(setup.machine, way)
+            near = self._scraped_from(feature, where, normal, left)
+            rough = self._across(near, near.locations[0], own, (i, sign, at + sign * left))
             self._cut_flat(setup, feature, (way, deep, band, size), cut, measure, (near, rough))
         if own.axis is None and not hidden and b.covers(feature.box, own, i):
             self.work.bodies = b.faced(self.work.bodies, own, i, sign, at)
@@ -116,7 +122,7 @@ class Milled:
     ) -> None:  # fmt: skip
         (way, deep, band, size), (before, rough) = about, scraped
         machine = setup.machine
-        fly = machine == "lathe, on the cross slide" and way == "face"
+        fly = machine == ON_SLIDE and way == "face"
         scrape = machine not in MILLS and not self.shop.attains("slot", band, size.nominal_mm)
         if machine == "shaper":
             tool, rate, by = Tool("shaper tool", "shaper tool, round nose"), "shape", None
@@ -132,7 +138,8 @@ class Milled:
         said = callout(feature, self.numbers)
         verb = {"shape": "shape", "flycut": "fly-cut"}.get(rate, "mill")
         side = "" if way == "face" else " with the side of the cutter"
-        allow = SCRAPED_MM if scrape else 0.0
+        packed = machine == ON_SLIDE and way == "side"
+        allow = self._left(machine, way) if scrape else 0.0
         text = f"{verb} {feature.name}{side}: {said}"
         if scrape:
             text = f"{verb} {feature.name}{side}, {self.numbers.within(allow)} left to scrape"
@@ -146,7 +153,9 @@ class Milled:
                 sides[2], deep, measures=rough if scrape else measure,
                 note="" if scrape else feature.note)  # fmt: skip
         setup.add(op)
-        if not scrape and band < 0.1:
+        if packed:
+            op.text += "; the depth by packing and shims, measured with the work held"
+        elif not scrape and band < 0.1:
             op.text += "; the last cut by what is measured, with the work still held"
         if scrape:
             bench = self.work.new("bench", self.work.bench())
@@ -156,13 +165,18 @@ class Milled:
                    measures=measure, note=feature.note)
             )  # fmt: skip
 
-    def _scraped_from(self, feature: f.MilledFlat, where: Location, normal: str) -> f.MilledFlat:
+    def _left(self, machine: str, way: str) -> float:
+        """What a cutter leaves for the scraper: the more where packing sets its depth."""
+        return PACKED_LEFT_MM if machine == ON_SLIDE and way == "side" else SCRAPED_MM
+
+    def _scraped_from(
+        self, feature: f.MilledFlat, where: Location, normal: str, left: float
+    ) -> f.MilledFlat:
         """A flat as it is milled where it is scraped: with what is left, and limits a mill holds."""
         _, sign = way_of(normal)
         _, out = way_of(where.along)
-        size = self.shop.job.series.within(
-            where.size.nominal_mm + sign * out * SCRAPED_MM, SCRAPED_BAND_MM, -SCRAPED_BAND_MM
-        )
+        band = PACKED_BAND_MM if left > SCRAPED_MM else SCRAPED_BAND_MM
+        size = self.shop.job.series.within(where.size.nominal_mm + sign * out * left, band, -band)
         return replace(feature, locations=(replace(where, size=size), *feature.locations[1:]))
 
     def _short_of(self, feature: f.Removed, cut: Cut, left_mm: float) -> Cut:
@@ -202,7 +216,7 @@ class Milled:
                 break
             if machine == "shaper" and hidden:
                 continue
-            if machine == "lathe, on the cross slide" and self._filed(hidden, band, size):
+            if machine == ON_SLIDE and self._filed(hidden, band, size):
                 continue
             for up, way in self._ups(normal, hidden, feature.box):
                 deep = feature.box.size()[way_of(up)[0]]
@@ -211,7 +225,7 @@ class Milled:
                 floor = at if way == "face" else self._floor(feature.box, up)
                 if own.axis is not None and len(self.work.bodies) == 1 and way == "face":
                     hold, align = self.work.rim_hold(own, up, machine)
-                    if machine == "lathe, on the cross slide":
+                    if machine == ON_SLIDE:
                         continue
                     return self.work.new(machine, hold, align), way
                 held = b.vice(self.work.bodies, up, [point], floor, None)

@@ -6,6 +6,7 @@ One rule a feature type. Imported by making.turned and making.whole.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from functools import singledispatchmethod
 
 from parts import features as f
@@ -25,6 +26,12 @@ LOCKED = "Spindle locked, its switch off at the wall: nothing turns while lines 
 
 RUN_OUT_MM = 0.02
 """What a thrust face may run out, by indicator (common practice)."""
+
+BESIDE_MM = 0.3
+"""So far beside a cut is looked at what stands there."""
+
+COLLAR_MM = 0.2
+"""What is thicker by more on both sides keeps a knife tool out."""
 
 SHOULDER_MM = 1.0
 """What is thicker by more stands beside as a shoulder."""
@@ -163,9 +170,9 @@ class OnAxis:
         if not self.is_fine(feature):
             low, high = self._to_the_end(low, high, size.mean_mm)
         before = self.profile.largest(low, high)
+        tool = self._tool(low, high, size.mean_mm)
         self.profile.turn(low, high, size.mean_mm, self.surface(feature), self.is_fine(feature))
         shoulder = self._shoulder(low, high, size.nominal_mm)
-        tool = self.shop.turning("turning", self.metal)
         text = f"turn {feature.name} {self.said(feature)}"
         if shoulder:
             text += ", its shoulder faced square with the tool's corner"
@@ -191,7 +198,7 @@ class OnAxis:
         )
         cut = cuts.turn(self.axis, (low, high), before, after)
         self.setup.add(
-            Op("turn", text, self.shop.turning("turning", self.metal), feature, False, cut, left,
+            Op("turn", text, self._tool(low, high, after), feature, False, cut, left,
                ("turn", before), "turn", high - low, (before - after) / 2)
         )  # fmt: skip
         self.profile.turn(low, high, after, self.surface(feature), False)
@@ -213,6 +220,16 @@ class OnAxis:
                (before - size) / 2)
         )  # fmt: skip
         self.profile.turn(low, high, size, self.surface(beside), False)
+
+    def _tool(self, low: float, high: float, size: float) -> Tool:
+        """A turning tool; a round-nosed one between what is thicker on both sides: no corner of a knife
+        tool comes in there."""
+        thick = [s for s in self.profile.stretches if s.diameter > size + COLLAR_MM]
+        for at in (low - BESIDE_MM, high + BESIDE_MM):
+            if not any(below(s.low, at) and below(at, s.high) for s in thick):
+                return self.shop.turning("turning", self.metal)
+        kind = "grooving" if self._shoulder(low, high, size) else "round-nosed"
+        return replace(self.shop.turning(kind, self.metal), kind="grooving tool")
 
     def _shoulder(self, low: float, high: float, size: float) -> bool:
         """Whether something thicker stands beside it."""

@@ -20,6 +20,7 @@ from planner.making.callouts import callout
 from planner.making.model import Align, Grip, Hold, Line, Measure, Op, Tool
 from planner.making.near import below, face_of, middle, way_of, with_face
 from planner.making.ways.asked import open_sides, wide
+from planner.making.ways.beside import STRAPPED, strapped
 from planner.making.ways.saws import PAST_MM, Saw, saws
 from planner.making.ways.slitted import slit_measures
 
@@ -328,10 +329,15 @@ class Slits:
         under = abs(way.bottom - way.own.end(k, -sign))
         for saw in self._fitting(way, over - under):
             packing = over - under - saw.diameter_mm / 2
-            line, out, away, names = self._from_the_headstock(way)
-            strap = "low clamps past the arbor's nut"
+            line, out, said_away, names = self._from_the_headstock(way)
+            strap, away = (
+                "low clamps past the arbor's nut",
+                [o for o in self._others(way) if o.name == names],
+            )
+            straps = strapped(way.own, away, way.wide, NUT_MM)
             if names:
-                strap = f"a strap over the {names}, packed up under it, past the arbor's nut"
+                card = f", {STRAPPED} above and below" if straps else ""
+                strap = f"a strap over the {names}{card}, packed up under it, past the arbor's nut"
             own, j = way.own, way.long
             grip = Grip(own.face(j, -1), own.size(j), own.low(way.wide), own.high(way.wide),
                         own.face(j, 1))  # fmt: skip
@@ -339,9 +345,10 @@ class Slits:
             words = (
                 f"clamped to the cross slide under the arbor, the side to be slit upward, its length"
                 f" across the bed, on packing of {high}, between stops; {strap}; the saw on a stub"
-                f" arbor in the chuck{away}"
+                f" arbor in the chuck{said_away}"
             )
-            hold = Hold("cross slide", words, (grip,), line, rests=own.face(k, -sign), up=way.up)
+            hold = Hold("cross slide", words, (grip, *straps), line, rests=own.face(k, -sign),
+                        up=way.up)  # fmt: skip
             align = (Align("square to the spindle", own.face(way.wide, 1), "dial indicator", 0.02),)
             said = "the depth by the packing, at full depth in one pass"
             yield Held("lathe, on the cross slide", hold, align, saw, out, said, True)

@@ -90,7 +90,9 @@ class Spotted:
                         f"the {self.words} pushed home on the {fit.shaft}, its {facing.name} held"
                         f" against the {flat.name} by a clamp across both: else it swings"
                     )
-                    return (Align(what, surface, "clamp", HELD_MM, (self.other.name, against)),)
+                    return (
+                        Align(what, surface, "feeler gauge", HELD_MM, (self.other.name, against)),
+                    )
         return ()
 
     def _on_a_shank(self, hole: f.Hole) -> tuple[Align, ...]:

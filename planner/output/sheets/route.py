@@ -311,7 +311,7 @@ def _setup_head(
     one = route.setups[op.setup - 1]
     name = "" if op.piece == op.part else f"{op.piece}, "
     others = (
-        f" with the {', the '.join(n.replace('-', ' ') for n in one.with_parts)}"
+        f"; with the {', the '.join(n.replace('-', ' ') for n in one.with_parts)}"
         if _few(one)
         else ""
     )

@@ -166,6 +166,8 @@ def test_what_an_operation_runs_at_of_turning() -> None:
         "part": ("turn", 0.4, 0.6),
         "thread": ("turn", 0.33, 0.5),
         "knurl": ("turn", 0.4, 0.6),
+        "form": ("turn", 0.25, 0.4),  # a wide edge at about a third
+        "counterbore": ("drill", 0.3, 0.5),  # a third to half of drilling
     }
     for metal in ("mild steel", "brass"):
         turned, threaded = (speed_m_min(o, "HSS", metal) for o in ("turn", "thread"))

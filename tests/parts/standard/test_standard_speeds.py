@@ -79,6 +79,10 @@ def test_facts_of_the_trade(group: str) -> None:
     assert 0.4 <= middle("part") / middle("turn") <= 0.6
     assert 0.4 <= middle("knurl") / middle("turn") <= 0.6
     assert 1 / 3.1 <= middle("thread") / middle("turn") <= 1 / 2
+    # a form tool, and any edge as wide as what it faces, at about a third of turning: it chatters
+    # faster; a counterbore at a third to half of drilling, its whole edge cuts at its rim
+    assert 0.25 <= middle("form") / middle("turn") <= 0.4
+    assert 1 / 3.1 <= middle("counterbore") / middle("drill") <= 1 / 2
     for row in speed_rows():
         assert row.low_m_min <= row.high_m_min
 

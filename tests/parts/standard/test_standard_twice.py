@@ -126,6 +126,8 @@ def test_speeds_that_are_a_share_of_turning() -> None:
         "part": ("turn", "0.4", "0.6"),
         "thread": ("turn", "0.33", "0.5"),
         "knurl": ("turn", "0.4", "0.6"),
+        "form": ("turn", "0.25", "0.4"),  # a wide edge at about a third
+        "counterbore": ("drill", "0.3", "0.5"),  # a third to half of drilling
     }
 
 

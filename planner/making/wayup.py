@@ -1,0 +1,91 @@
+"""Which way up work lies and what it is set by, in words that tell one set-up from another.
+
+Imported by making.holds and making.across.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from parts.features import FacedLength
+from planner.making.bodies import Body
+from planner.making.model import Align, Hold, SetUp
+from planner.making.near import way_of
+
+ON_SLIDE = "lathe, on the cross slide"
+
+TABLE_WORDS = {
+    "milling slide": (("to the table", "to the milling slide's face"),),
+    ON_SLIDE: (
+        ("square to the table", "parallel to the bed"),
+        ("parallel to the table", "square to the spindle"),
+    ),
+}
+"""What stands square to a table where the tool comes down does so otherwise where there is none: on the
+cross slide the tool comes along the bed."""
+
+
+def set_on(machine: str, align: Sequence[Align]) -> tuple[Align, ...]:
+    """What is set true, by what the machine has."""
+    found = tuple(align)
+    for table, other in TABLE_WORDS.get(machine, ()):
+        found = tuple(replace(one, what=one.what.replace(table, other)) for one in found)
+    return found
+
+
+def turned(first: str, up: str, axis: int, name: str) -> str:
+    """How far work is turned on about an axis from where one side was up, seen from its far end.
+
+    first, up: directions across the axis; name: of what was made first. "" where it is not turned.
+    """
+    if first == up:
+        return ""
+    j, k = ((axis + 1) % 3, (axis + 2) % 3)
+    turns = {f"+{'xyz'[j]}": 0, f"+{'xyz'[k]}": 1, f"-{'xyz'[j]}": 2, f"-{'xyz'[k]}": 3}
+    on = (turns[up] - turns[first]) % 4
+    way = {1: "a quarter turn clockwise", 2: "half a turn", 3: "a quarter turn anticlockwise"}[on]
+    seen = "" if on == 2 else ", seen from the far end"
+    return f"; turned {way} from the {name}{seen}"
+
+
+class WayUp:
+    """The set-ups of one workpiece that said which of its sides was up, by all their words."""
+
+    def __init__(self) -> None:
+        self.before: dict[tuple[str, ...], list[SetUp]] = {}
+
+    def keep(self, setup: SetUp, hold: Hold) -> None:
+        """Remember a set-up; hold: as it was before what is said of the way up."""
+        if hold.up and setup.machine != "bench":
+            self.before.setdefault(_said(setup.machine, hold, setup.align), []).append(setup)
+
+    def other(
+        self, machine: str, hold: Hold, align: tuple[Align, ...], bodies: Sequence[Body]
+    ) -> str:
+        """What is said besides of work that was held by the same words with another side up.
+
+        A bar alone is turned about its length from what was made last; else the side is named.
+        """
+        before = self.before.get(_said(machine, hold, align), [])
+        if not before or hold.up == before[0].hold.up:
+            return ""
+        others = [one for one in before if one.hold.up != hold.up]
+        last = next((one for one in reversed(others) if _made(one)), others[0])
+        long = max(range(3), key=bodies[0].size)
+        across = {way_of(up)[0] for up in (last.hold.up, hold.up)}
+        if len(bodies) == 1 and long not in across:
+            return turned(last.hold.up, hold.up, long, _made(last) or "way its ends were faced")
+        toward = "toward the spindle" if machine == ON_SLIDE else "up"
+        return f"; its {hold.up} side {toward}"
+
+
+def _made(setup: SetUp) -> str:
+    """What a set-up makes first that lies on one side."""
+    names = (op.feature for op in setup.ops if not isinstance(op.feature, FacedLength | None))
+    return next((one.name for one in names), "")
+
+
+def _said(machine: str, hold: Hold, align: tuple[Align, ...]) -> tuple[str, ...]:
+    """All that is said of how work is held and set true."""
+    return (machine, hold.words, *(one.what for one in align))

@@ -1,0 +1,113 @@
+"""How fast each kind of work may turn. Imported by planner.walking.order."""
+
+from __future__ import annotations
+
+from math import pi
+
+from parts.part import members
+from parts.standard.materials import material
+from parts.standard.speeds import speed_m_min
+from planner.walking.doing import Doing
+from planner.walking.reach import by_die
+from planner.walking.records import Missing, number, table
+from planner.walking.shop import HAND, Shop
+
+SPINNING = (
+    "face",
+    "centre",
+    "turn",
+    "groove",
+    "bore",
+    "drill",
+    "spot",
+    "counterbore",
+    "knurl",
+    "part",
+    "ball",
+)
+"""Work that needs a spindle speed wherever it is done by machine."""
+
+REAMED_RPM = 600.0
+"""A reamer fed by hand chatters above (common practice)."""
+
+WIDE_EDGE = 0.4
+"""An edge as wide as the face it cuts chatters above so much of the turning speed: form tools run at
+about a third of it (common practice)."""
+
+COUNTERBORED = 0.5
+"""A counterbore runs at no more than half of the drilling speed (common practice)."""
+
+THICK_MM, THICK_FEED_MM = 10.0, 0.12
+"""From so thick a drill wants less than the middle of its speeds in a small machine, and a gentle feed
+(common practice)."""
+
+
+def speed(do: Doing, shop: Shop) -> None:
+    """A speed of the machine's list, no faster than the kind of work bears. Raises Missing."""
+    hand = do.machine in (*HAND, "welder", "torch table", "grinder", "bandsaw", "shaper")
+    rpm = do.operation.get("speed_rpm")
+    if rpm is None:
+        turns = do.kind in (*SPINNING, "mill", "slit", "ream")
+        single = do.kind == "thread" and do.machine == "lathe" and not by_die(do)
+        out = table(do.operation, "tool").get("owned") is False  # sent out: who does it knows
+        if ((turns and not hand) or single) and not out:
+            raise Missing("speed_rpm")
+        return
+    listed = shop.speeds(do.machine)
+    if do.kind == "ream" and float(rpm) > max(REAMED_RPM, min(listed, default=0.0)):
+        do.faults.refuse(
+            "route-speed",
+            do.faults.numbers.spindle_speed(float(rpm)),
+            f"a reamer turns no faster than {do.faults.numbers.spindle_speed(REAMED_RPM)}",
+            "Take a slow speed, or ream by hand",
+        )
+    if listed and not any(abs(float(rpm) - one) < 0.51 for one in listed):
+        do.faults.refuse(
+            "route-speed",
+            do.faults.numbers.spindle_speed(float(rpm)),
+            f"the {do.machine} has no such speed",
+            "Take one of its list",
+        )
+    _no_faster(do, float(rpm), min(listed, default=0.0))
+
+
+def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
+    """A wide edge, a counterbore and a thick drill run slower than a tool's point; a knurl slower than
+    what was turned."""
+    own = do.piece.member or members(do.piece.part)[0]
+    group, kind = material(own.blank.material).group, str(do.tool.get("kind"))
+    most = None
+    if kind == "facing cutter":
+        wide = number(table(do.operation, "cut"), "diameter_mm")
+        most = WIDE_EDGE * speed_m_min("turn", "HSS", group).high_m_min, wide
+    elif do.kind == "counterbore":
+        wide = number(do.tool, "diameter_mm")
+        most = COUNTERBORED * speed_m_min("drill", "HSS", group).high_m_min, wide
+    elif do.kind == "drill" and (wide := number(do.tool, "diameter_mm")) > THICK_MM:
+        drilled = speed_m_min("drill", "HSS", group)
+        most = (drilled.low_m_min + drilled.high_m_min) / 2, wide
+        feed = do.operation.get("feed_mm_per_rev")
+        if feed is not None and float(feed) > THICK_FEED_MM:
+            do.faults.refuse(
+                "route-feed",
+                do.faults.mm(float(feed)),
+                f"a drill of {do.faults.mm(wide)} is fed {do.faults.mm(THICK_FEED_MM)} a turn at most",
+                "Feed it gently: a small lathe has no power for more",
+            )
+    if most is not None and rpm > slowest:
+        _at_most(do, rpm, 1000 * most[0] / (pi * most[1]))
+    if do.kind == "knurl" and do.piece.turned_rpm:
+        _at_most(do, rpm, do.piece.turned_rpm)
+    if do.kind == "turn":
+        do.piece.turned_rpm = rpm
+
+
+def _at_most(do: Doing, rpm: float, most: float) -> None:
+    spoken = do.faults.numbers.spindle_speed
+    if rpm > most + 0.5:
+        do.faults.refuse(
+            "route-speed",
+            spoken(rpm),
+            f"{spoken(float(int(most)))} at most",
+            "Take a slower speed of its list",
+        )
