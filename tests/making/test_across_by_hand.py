@@ -26,6 +26,7 @@ from planner.making.gauges import Gauges
 from planner.making.model import Hold, Op, Tool, Workpiece
 from planner.making.ways import asked, beside
 from planner.making.ways.milled import Milled
+from planner.making.ways.notches import Notches
 from planner.making.ways.slits import Slits
 from planner.making.ways.slitted import _beside
 from planner.making.workshop import Workshop
@@ -378,19 +379,13 @@ def notch(x: float, y: float, name: str = "n") -> f.SawnNotch:
 
 def test_notches_are_sawn_together_and_slivers_filed(job_with: JobWith) -> None:
     work = across(job_with())
-    for one in (
-        notch(20.0, 10.0),
-        notch(3.0, 10.0, "m"),
-        notch(10.0, 2.9, "o"),
-        notch(2.9, 9.0, "q"),
-    ):
-        work._notch(one)
-    (setup,) = work.setups
+    notches = [notch(20.0, 10.0), notch(3.0, 10.0, "m"), notch(10.0, 2.9, "o"), notch(2.9, 9.0, "q")]
+    Notches(work).make(notches)
+    (setup,) = work.setups  # a lathe alone: nothing drills the corners
     assert setup.machine == "bench"
     ways = [op.text.rpartition(": ")[2] for op in setup.ops]
     assert [way.startswith("file down") for way in ways] == [False, False, True, True]
-    assert "6 mm in the inner corner" in ways[0] and "6 mm across" in ways[2]
-    assert setup.ops[0].tool.diameter_mm == 6.0
+    assert "short of the corner" in ways[0] and "6 mm across" in ways[2]
     assert [op.minutes for op in setup.ops] == [10.0, 7.5, 7.5, 7.25]  # a minute for 4 mm, and five
     assert len(setup.ops[0].measures) == 2
 
