@@ -179,9 +179,9 @@ def _inch(size: Limits) -> tuple[str, str, str]:
     tolerance have the same number of decimal places, from memory): three where its ends are whole
     thousandths, "0.656 ±0.004", else four, as no micrometer reads more; what that leaves over is
     rounded inward. Without, one to three decimals call its general tolerance. What they do not say
-    exactly is a fraction, which has the general tolerance of three decimals: "7/16". What is no fraction
-    either, a number drill say, has three decimals too, and its limits are about those (Series.general):
-    "0.170".
+    exactly is a fraction, which has the general tolerance of three decimals: "7/16". What is no
+    fraction either, a number drill say, has three decimals too, and its limits are about those
+    (Series.general): "0.170".
     What is bought has a fraction where it is one.
     """
     inches = size.nominal_mm / MM_PER_INCH
