@@ -53,14 +53,15 @@ class ThreadSize:
 
         Of the coarse and fine series, whose length of engagement is taken as the diameter. ASME B1.1,
         in inches: the pitch diameter's tolerance 0.0015 D^(1/3) + 0.0015 Le^(1/2) + 0.015 P^(2/3), of
-        which 0.3 is the allowance; the major diameter's 0.060 P^(2/3); each to a ten-thousandth.
+        which 0.3, to six decimals, is the allowance; the major diameter's 0.060 P^(2/3); each to a
+        ten-thousandth.
 
         >>> [round(mm / 25.4, 4) for mm in thread("1/4-20 UNC").major_2a_mm]
         [0.2489, 0.2408]
         """
         major, pitch = self.major_mm / MM_PER_INCH, self.pitch_mm / MM_PER_INCH
         of_pitch = 0.0015 * major ** (1 / 3) + 0.0015 * major**0.5 + 0.015 * pitch ** (2 / 3)
-        most = major - round(LOOSENED * of_pitch, 4)
+        most = major - round(round(LOOSENED * of_pitch, 6), 4)
         least = most - round(0.06 * pitch ** (2 / 3), 4)
         return most * MM_PER_INCH, least * MM_PER_INCH
 

@@ -73,7 +73,8 @@ def list(
     name: str | None, like: str | None, metric: bool | None, shape: str | None, as_json: bool
 ) -> None:
     """Print a kind of thing from the tables."""
-    from planner.output.listing import KINDS, kinds_text, list_table, listed
+    from planner.output.listing import KINDS, kinds_text, listed
+    from planner.output.listing_table import list_table
     from planner.words.findings import finding
     from planner.words.formats import format_name
     from planner.words.tables import as_text

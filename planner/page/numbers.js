@@ -5,6 +5,8 @@ globalThis.pommel = globalThis.pommel || {};
   const MM_PER_INCH = 25.4;
   const GRAIN = 1e-6;
   const LEAST_BAND = 1 / 3;
+  const DUST_PLACES = 8;
+  const DUST_IN = 1e-7;
   const EXACT = { mm: 1.0, cm: 10.0, m: 1000.0, in: MM_PER_INCH, ft: 12 * MM_PER_INCH };
 
   // The exact value of a double as a whole number times a power of two.
@@ -98,7 +100,7 @@ globalThis.pommel = globalThis.pommel || {};
     if (places === null && Math.abs((parts64 / 64) * MM_PER_INCH - mm) < 0.002) {
       return fraction(parts64);
     }
-    const text = fixed(inches, places === null ? 3 : places);
+    const text = fixed(round(inches, DUST_PLACES), places === null ? 3 : places);
     return Number(text) ? text : text.replace(/^-/, "");
   }
 
@@ -132,15 +134,21 @@ globalThis.pommel = globalThis.pommel || {};
       return this.length(mm, this.inch ? 4 : 3);
     }
     error(mm) {
-      return this.length(mm, this.inch ? 5 : 4);
+      return this.length(mm, 4);
     }
     exact(mm, places = 6) {
       return this.said(trimmed(this.inch ? mm / MM_PER_INCH : mm, places), this.unit);
     }
     // Limits rounded inward to what the finest gauge reads; finer where that would leave too little.
     between(lowMm, highMm) {
-      const steps = this.inch ? [0.0001, 0.00001, 1e-6] : [0.001, 0.0001, 1e-6];
       const unit = this.inch ? MM_PER_INCH : 1;
+      const steps = this.inch ? [0.0001, 0.00001, 1e-6] : [0.001, 0.0001, 1e-6];
+      const written = [lowMm, highMm].every((mm) => {
+        const inches = mm / unit;
+        return Math.abs(inches - round(inches, 3)) < DUST_IN;
+      });
+      // five thousandths apart, or two where they are whole ones
+      if (this.inch && (highMm - lowMm) / unit >= (written ? 0.002 : 0.005) - GRAIN) steps.unshift(0.001);
       const least = (LEAST_BAND * (highMm - lowMm)) / unit;
       let low, high, used;
       for (const step of steps) {

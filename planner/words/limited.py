@@ -38,6 +38,9 @@ READ_IN = (0.001, 0.0001)
 LEAST_BAND = 1 / 3
 """What limits rounded inward must keep of their band at least; else they are read finer."""
 
+COARSE_THOUSANDTHS = 5
+"""So many thousandths apart, limits are read to thousandths, by whatever (common practice)."""
+
 DUST_IN = 1e-7
 """Of an inch: what the ends of limits are off a whole thousandth by sums of floats."""
 
@@ -110,8 +113,8 @@ class Limited(Quantities):
 
         reads_mm: what the gauge reads, by default the finest there is. Both are rounded inward to
         what such a gauge is written to (READ_MM, READ_IN), finer where that would leave too little:
-        to a millionth at last, which is what two limits that are one are written to. In inches what
-        has no limits of its own, and limits that are whole thousandths two or more apart, are read to
+        to a millionth at last, which is what two limits that are one are written to. In inches
+        limits five thousandths or more apart, and two or more where they are whole ones, are read to
         thousandths, as they are written.
         """
         low, high, places = self._ends(size, reads_mm)
@@ -135,7 +138,8 @@ class Limited(Quantities):
         coarsest = min((step for step in steps if reads <= step + GRAIN), default=steps[0])
         ends = (size.max_mm / unit, size.min_mm / unit)
         written = all(abs(one - round(one, FINEST_DECIMALS)) < DUST_IN for one in ends)
-        if self.inch and (size.is_general or written and ends[0] - ends[1] >= 2 * READ_IN[0]):
+        least_in = READ_IN[0] * (2 if written else COARSE_THOUSANDTHS)
+        if self.inch and ends[0] - ends[1] >= least_in - GRAIN:
             coarsest = steps[0]
         finer = [step for step in (*steps, steps[-1] / 10, 1e-6) if step <= coarsest]
         least = LEAST_BAND * (size.max_mm - size.min_mm) / unit
@@ -180,8 +184,8 @@ def _inch(size: Limits) -> tuple[str, str, str]:
     thousandths, "0.656 ±0.004", else four, as no micrometer reads more; what that leaves over is
     rounded inward. Without, one to three decimals call its general tolerance. What they do not say
     exactly is a fraction, which has the general tolerance of three decimals: "7/16". What is no
-    fraction either, a number drill say, has three decimals too, and its limits are about those (Series.general):
-    "0.170".
+    fraction either, a number drill say, has three decimals too, and its limits are about those
+    (Series.general): "0.170".
     What is bought has a fraction where it is one.
     """
     inches = size.nominal_mm / MM_PER_INCH

@@ -145,7 +145,7 @@ def test_the_budget_uses_the_tolerances_on_the_sheets(plan: Plan) -> None:
     t = tolerances_of(plan.sizing.sizes, 0.01)
     made = {feature.name: feature for part in plan.attachment.parts for feature in part.features}
     (height,) = (location.size for location in made["pivot bore"].locations)
-    assert (height.upper_mm, height.lower_mm) == (t.skew_mm, -t.skew_mm)
+    assert (height.upper_mm, height.lower_mm) == pytest.approx((t.skew_mm, -t.skew_mm))
     # 0.015 mm, or 0.0006 in, which is 0.01524
     said, mm = ("0.0006 in", 0.01524) if plan.job.inch else ("0.015 mm", 0.015)
     assert f"at most {said} less" in made["journal"].note
