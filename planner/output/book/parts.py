@@ -220,11 +220,11 @@ def _fits(of: Pages) -> Rows:
         rows.append(
             (
                 f"{fit.shaft} in {fit.hole}",
-                of.numbers.plain.between(hole),
+                _unbroken(of.numbers.plain.between(hole)),
                 FILL,
-                of.numbers.plain.between(shaft),
+                _unbroken(of.numbers.plain.between(shaft)),
                 FILL,
-                f"{of.numbers.plain.fine(play[0])} to {of.numbers.plain.fine(play[1])}",
+                _unbroken(f"{of.numbers.plain.fine(play[0])} to {of.numbers.plain.fine(play[1])}"),
             )
         )
     return Rows(
@@ -232,6 +232,11 @@ def _fits(of: Pages) -> Rows:
         tuple(rows),
         f"Fits to try before anything is put together ({of.numbers.unit})",
     )
+
+
+def _unbroken(words: str) -> str:
+    """Words that stay on one line."""
+    return words.replace(" ", "\u00a0")
 
 
 def _sized(part: Part, name: str) -> Limits | None:
