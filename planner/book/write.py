@@ -6,6 +6,7 @@ Pages of other PDFs go in as they are, in their own size. Imported by planner.ou
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 from planner.book.columns import kept_together, widths_mm
@@ -41,6 +42,9 @@ LEFT_MM, RIGHT_MM, TOP_MM, FOOT_MM = 20.0, 13.0, 14.0, 18.0
 
 LETTERS_MM = 12 / 72 * 25.4
 """The size of the letters: 12 points."""
+
+LAST = 4
+"""So many steps at the end of a chapter stay together."""
 
 KINDS = {"plain": "plain", "reading": "reading", "blank": "blank", "caution": "alert"}
 
@@ -126,7 +130,7 @@ class _Source:
         else:
             yield f"= #{_q(chapter.title)} <{_label(chapter.title)}>"
             rest = list(chapter.blocks)
-        for block in rest:
+        for block in _together(rest):
             yield self._block(block, part)
 
     def _drawn(self, one: Drawn, part: str, chapter: str = "") -> str:
@@ -201,6 +205,13 @@ class _Source:
         else:
             yield from (_entry(rows.heads, row) for row in rows.rows)
         yield from (f"#words({_q(one)})" for one in rows.notes)
+
+
+def _together(blocks: list[Block]) -> Iterator[Block]:
+    """The blocks of a chapter, its last steps leading on to each other: none is alone on a page."""
+    steps = [k for k, one in enumerate(blocks) if isinstance(one, Step)]
+    for k, one in enumerate(blocks):
+        yield replace(one, leads=True) if isinstance(one, Step) and k in steps[-LAST:-1] else one
 
 
 def _entry(heads: tuple[str, ...], row: tuple[str, ...]) -> str:

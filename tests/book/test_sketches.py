@@ -162,9 +162,7 @@ def test_what_goes_back_through_the_jaws_is_said_and_drawn(of: Pages) -> None:
         (sawn,) = [c["cut"] for c in record if c["piece"] == held.piece]
         whole = abs(sawn["at_mm"][1] - sawn["at_mm"][0]) if "at_mm" in sawn else None
         gripped = abs(grip["to_mm"] - grip["from_mm"])
-        if (
-            whole is not None and "made end" not in held.holding
-        ):  # nothing of the bar is left out: out, gripped, behind
+        if whole is not None and "made end" not in held.holding:
             assert gripped + held.hold["out_mm"] + float(said[1]) == near(whole, 3.0), held.number
         seen += 1
     assert seen >= 4

@@ -219,11 +219,11 @@ def _fits(of: Pages) -> Rows:
         rows.append(
             (
                 f"{fit.shaft} in {fit.hole}",
-                of.numbers.plain.between(hole),
+                _unbroken(of.numbers.plain.between(hole)),
                 FILL,
-                of.numbers.plain.between(shaft),
+                _unbroken(of.numbers.plain.between(shaft)),
                 FILL,
-                of.numbers.play(hole, shaft),
+                _unbroken(of.numbers.play(hole, shaft)),
             )
         )
     return Rows(
@@ -231,6 +231,11 @@ def _fits(of: Pages) -> Rows:
         tuple(rows),
         f"Fits to try before anything is put together ({of.numbers.unit})",
     )
+
+
+def _unbroken(words: str) -> str:
+    """Words that stay on one line."""
+    return words.replace(" ", "\u00a0")
 
 
 def _sized(part: Part, name: str) -> Limits | None:
