@@ -28,7 +28,7 @@ def _(feature: f.FacedLength, numbers: Numbers) -> str:
 def _(feature: f.TurnedDiameter, numbers: Numbers) -> str:
     length = numbers.general(feature.end_mm - feature.start_mm)
     finish = f", {numbers.roughness(feature.roughness_um)}" if feature.roughness_um else ""
-    return f"Ø{numbers.limits(feature.diameter)} x {length}{finish}"
+    return f"Ø{numbers.worked_limits(feature.diameter)} x {length}{finish}"
 
 
 @callout.register
@@ -118,7 +118,7 @@ def _(feature: f.IndexMark, numbers: Numbers) -> str:
 
 @callout.register
 def _(feature: f.ScribedLine, numbers: Numbers) -> str:
-    return f"line {numbers.general(max(feature.box.size()))} long"
+    return f"line {numbers.plain.scribed(max(feature.box.size()))} long"
 
 
 @callout.register

@@ -200,7 +200,7 @@ class Chucked:
 
     def _to_length(self, setup: SetUp, low: bool) -> None:
         """Face the other end to the length."""
-        said = self.numbers.limits(self.length.length)
+        said = self.numbers.worked_limits(self.length.length)
         op = self._facing(low, f"face the other end to length {said}")
         op.feature, op.last, op.note = self.length, True, self.length.note
         op.measures = (self.gauges.length(self.length.length, "blank.-x", "blank.+x", "outside"),)

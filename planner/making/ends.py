@@ -59,7 +59,7 @@ class Ends:
         box = Box((outer[0], body.low[1], body.low[2]), (outer[1], body.high[1], body.high[2]))
         cut = cuts.flat("-x" if low else "+x", at, box)
         last = not low
-        said = self.work.numbers.limits(self.length.length)
+        said = self.work.numbers.worked_limits(self.length.length)
         text = f"{verb} the first end square" if low else f"{verb} the other end to length {said}"
         op = Op(kind, text, tool, self.length if last else None, last, cut)
         if last:

@@ -21,7 +21,15 @@ from planner.turning.model import BallPlan, BallWork, Hole
 from planner.turning.passes import Cylinder, Sweep, finish_feed_mm, start_radius_mm
 from planner.turning.passplan import Asked, pass_plan
 from planner.turning.piece import Behind, behind_of, corners_mm
-from planner.turning.roughing import Divisions, Roughing, Tool, Work, flank_deg, roughing
+from planner.turning.roughing import (
+    Divisions,
+    Roughing,
+    Tool,
+    Work,
+    flank_deg,
+    roughing,
+    whole_from,
+)
 from planner.turning.second import BEYOND_MM, Swinging, second_holding, stem_left
 from planner.turning.springing import spring_passes
 
@@ -214,7 +222,7 @@ def _fronted(
         right = sqrt(max(0.0, (out + parter.corner_mm) ** 2 - (neck + parter.corner_mm) ** 2))
         groove = right - parter.corner_mm + max(width, parter.across_mm + carriage)
         groove = _whole(radius + groove, carriage) - radius
-        neck = _whole(max(neck, behind.radius_mm(groove)), cross)
+        neck = whole_from(corners_mm(ball) / 2, max(neck, behind.radius_mm(groove)), cross)
         neck_mm = min(neck, 0.98 * radius)
         work = Work(radius, corners_mm(ball) / 2, radius, neck_mm, groove, face_mm=face)
         steps = _steps(work, job, height_mm)
@@ -355,13 +363,17 @@ def _drilled_late(
 
 
 def _ring_mm(ball: BallWork, clear: BallClearance, swinging: Swinging, s: Head, job: Job) -> float:
-    """How far off the axis the tip touches the faced end: outside a hole that is there before."""
+    """How far off the axis the tip touches the faced end: outside a hole that is there before.
+
+    So many whole divisions of the cross slide as its dial then says.
+    """
     bore = _bore(ball)
     if bore and _drilled_late(ball, clear, swinging, s, job):
         return 0.0
     if not bore and job.turning.tailstock_centre:
         bore = CENTRE_MOUTH_MM
-    return min(bore / 2 + RING_MM, (bore / 2 + ball.radius_mm) / 2) if bore else 0.0
+    off = min(bore / 2 + RING_MM, (bore / 2 + ball.radius_mm) / 2) if bore else 0.0
+    return _whole(off, job.lathe.cross_slide_division or 0.0)
 
 
 def _hole(

@@ -119,8 +119,8 @@ NO_DIALS = Divisions()
 class Step:
     """One step: turn to diameter_mm between two readings of the carriage.
 
-    from_mm, to_mm: of the tool's left side; a plunge where both are the same. radius_mm: the cross
-    slide's reading from the spindle axis; infeed_mm: from touching the blank, half of what the diameter
+    from_mm, to_mm: of the tool's left side; a plunge where both are the same. radius_mm: from the
+    spindle axis; infeed_mm: the cross slide's reading from touching the blank, half of what the diameter
     loses.
     """
 
@@ -256,9 +256,9 @@ class _Table:
 
     def steps(self) -> Iterator[tuple[Side, float, float, float]]:
         """In the order they are turned: side, from, to, radius."""
-        work, end, cross = self.work, self.work.end_mm, self.divisions.cross_mm
+        work, end = self.work, self.work.end_mm
         over = work.radius_mm + self.allowance_mm
-        top = min(_up(over, cross), work.blank_radius_mm)
+        top = self._across(over)
         groove = end + work.groove_mm
         if top < work.blank_radius_mm - _SLACK:
             yield "body", 0.0, groove, top
@@ -270,7 +270,7 @@ class _Table:
         if work.stem_radius_mm is None:
             yield from self._behind(groove)
             return
-        least = _up(work.stem_radius_mm, cross)
+        least = self._across(work.stem_radius_mm)
         first = self._left_mm(least)
         if first > groove + _SLACK:
             given = f"groove to {work.groove_mm:g} mm behind the centre, {first - end:g} needed"
@@ -298,7 +298,7 @@ class _Table:
         work = self.work
         last = work.blank_radius_mm
         for stand in reversed(work.behind):
-            radius = min(_up(stand.radius_mm, self.divisions.cross_mm), work.blank_radius_mm)
+            radius = self._across(stand.radius_mm)
             stop = _up(work.end_mm + stand.to_mm, self.divisions.carriage_mm)
             if stop > groove_mm + _SLACK and radius < last - LEAST_STEP_MM:
                 yield "behind", groove_mm, stop, radius
@@ -320,8 +320,7 @@ class _Table:
                 side = self.work.end_mm - stop
             if side > far:
                 return found
-            radius = self._chord_mm(tool, side + tool.corner_mm)
-            radius = _up(radius, self.divisions.cross_mm)
+            radius = self._across(self._chord_mm(tool, side + tool.corner_mm))
             if radius > before - LEAST_STEP_MM:
                 if sides:
                     continue
@@ -345,6 +344,10 @@ class _Table:
         else:
             for number in range(floor(end / pitch + _SLACK), 0, -1):
                 yield end - pitch * number
+
+    def _across(self, radius_mm: float) -> float:
+        """A radius, or more: so many whole divisions of the cross slide in from the blank."""
+        return whole_from(self.work.blank_radius_mm, radius_mm, self.divisions.cross_mm)
 
     def out_mm(self, tool: Tool) -> float:
         """The circle that the centre of a tool's corner stays out of."""
@@ -382,6 +385,14 @@ def _greatest_mm(work: Work, front: Sequence[Cylinder], floors: Sequence[Floor])
         for z in (max(part.z_from_mm, lowest), part.z_to_mm)
         if part.z_to_mm > lowest + _SLACK
     )
+
+
+def whole_from(blank_mm: float, radius_mm: float, division_mm: float) -> float:
+    """A radius of work in a blank, mm, rounded up so that whole divisions are turned off the blank's.
+
+    No more than the blank's; as it is where the division is 0.
+    """
+    return min(blank_mm - _down(blank_mm - radius_mm, division_mm), blank_mm)
 
 
 def _down(value_mm: float, division_mm: float) -> float:

@@ -73,6 +73,17 @@ class Limited(Quantities):
         text, upper, lower = self.dimensioned(size)
         return f"{text} ({upper}/{lower})" if upper or lower else text
 
+    def worked_limits(self, size: Limits) -> str:
+        """``limits`` where it is worked to by dial or caliper: a fraction with its decimals beside it.
+
+        >>> INCH.worked_limits(INCH_SERIES.general(135.73125))
+        '5-11/32 = 5.344'
+        """
+        text = self.limits(size)
+        if self.inch and "/" in text and "." not in text:
+            return f"{text} = {inch_decimals(size.nominal_mm / MM_PER_INCH, FINEST_DECIMALS)}"
+        return text
+
     def general(self, mm: float) -> str:
         """A size without limits of its own, as a drawing has it, never with a unit."""
         return self.dimensioned(SERIES[self.inch].general(mm))[0]
@@ -159,24 +170,25 @@ def _inch(size: Limits) -> tuple[str, str, str]:
 
     With limits beside it, it has as many decimals as they have, and both as many as it needs (ASME
     Y14.5: an inch dimension and its tolerance have the same number of decimal places, from memory):
-    "0.21875 ±0.00400". Without, one to three decimals call its general tolerance. What they do not
-    say exactly is a fraction, which has the general tolerance of three decimals: "7/16". What is no
-    fraction either, a number drill say, has more decimals and its general tolerance beside it:
-    "0.1695 ±0.0030". What is bought has a fraction where it is one.
+    "0.21875 ±0.00400". Without, what is a 64th is a fraction, which has the general tolerance of three
+    decimals: "7/16". Of others and of whole inches, one to three decimals call their general tolerance.
+    What these do not say exactly, a number drill say, has more decimals and its general tolerance
+    beside it: "0.1695 ±0.0030". What is bought has a fraction where it is one.
     """
     inches = size.nominal_mm / MM_PER_INCH
     if size.is_general:
+        if "/" in _fraction(inches):
+            return _fraction(inches), "", ""
         general = SERIES[True].general(size.nominal_mm)
         places = general.designation.count("X")
         if _says(inches, places):
             return inch_decimals(inches, places), "", ""
-        if _fraction(inches):
-            return _fraction(inches), "", ""
         return _limited(replace(general, designation=""), _needed(inches, places + 1), True)
     if size.designation == STOCK:
         return _fraction(inches) or trimmed(inches, _needed(inches, FINEST_DECIMALS + 1)), "", ""
     tenths = (one / THOUSANDTH_MM for one in (size.upper_mm, size.lower_mm))
-    least = 3 if all(abs(one - round(one)) < 1e-3 for one in tenths) else 4
+    fit = bool(size.designation)  # its hole and its shaft, whatever their limits, read alike
+    least = 3 if not fit and all(abs(one - round(one)) < 1e-3 for one in tenths) else 4
     return _limited(size, _needed(inches, least), True)
 
 
