@@ -64,16 +64,25 @@ def _depth(feature: f.Hole, numbers: Numbers) -> str:
     return "through" if feature.through else f"{numbers.general(feature.depth_mm)} deep"
 
 
+def _wide_and_deep(
+    feature: f.DrilledHole | f.ReamedHole | f.Bore | f.Counterbore, numbers: Numbers
+) -> str:
+    """A hole's diameter and depth; two fractions with a sign between: "Ø1/4 x 5/32 deep"."""
+    wide, deep = numbers.limits(feature.diameter), _depth(feature, numbers)
+    between = " x " if "/" in wide.rpartition(" ")[2] and deep[0].isdigit() else " "
+    return f"Ø{wide}{between}{deep}"
+
+
 @callout.register(f.DrilledHole)
 @callout.register(f.ReamedHole)
 @callout.register(f.Bore)
 def _(feature: f.DrilledHole | f.ReamedHole | f.Bore, numbers: Numbers) -> str:
-    return f"Ø{numbers.limits(feature.diameter)} {_depth(feature, numbers)}"
+    return _wide_and_deep(feature, numbers)
 
 
 @callout.register
 def _(feature: f.Counterbore, numbers: Numbers) -> str:
-    return f"counterbore Ø{numbers.limits(feature.diameter)} {_depth(feature, numbers)}"
+    return f"counterbore {_wide_and_deep(feature, numbers)}"
 
 
 @callout.register

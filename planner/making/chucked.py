@@ -78,7 +78,7 @@ class Chucked:
         self.axial: list[Feature] = own
         self.jaws = max(shop.job.lathe.jaw_reach, shop.job.lathe.chuck_diameter / 5)
         spare = held.grip_mm if held.hold in (Hold.PARTED, Hold.BAR) else 0.0
-        high = self.long + self.facing + spare
+        high = self.long + held.facing_mm - self.facing + spare
         self.profile = Profile(Stretch(-self.facing, high, self.thick, "blank.round"))
         self.ways = onaxis.OnAxis(on, shop, gauges, self.profile)
         self.setups: list[SetUp] = []

@@ -120,8 +120,8 @@ class Step:
     """One step: turn to diameter_mm between two readings of the carriage.
 
     from_mm, to_mm: of the tool's left side; a plunge where both are the same. radius_mm: from the
-    spindle axis; infeed_mm: the cross slide's reading from touching the blank, half of what the diameter
-    loses.
+    spindle axis; infeed_mm: the cross slide's reading from touching the blank, half of what the
+    diameter loses.
     """
 
     number: int

@@ -30,8 +30,9 @@ ROUNDED_MM = 0.006
 BORE = re.compile(r"\bin line with the bore\b")
 """What is measured from a bore."""
 
-RULED, RULED_MM = ("saw", "part"), 0.5
-"""What is sawn or parted off is said as a rule has it, rounded up to half a millimetre or a 64th."""
+RULED, RULED_MM, SAWN_IN_MM = ("saw", "part"), 0.5, MM_PER_INCH / 16
+"""What is sawn or parted off is said as a rule has it, rounded up to half a millimetre or a 64th; a
+saw's stop in inches to a 16th."""
 
 
 FRACTION_MM = 0.2
@@ -66,7 +67,8 @@ def sizes_said(
     for kind, found, unit in written:
         size = _value(found) * ({"mm": 1.0, "in": MM_PER_INCH}.get(unit, scale))
         near = FRACTION_MM if "/" in found else slack
-        if kind in RULED and any(0 <= size - one < RULED_MM for one in _and_between(cut)):
+        over = SAWN_IN_MM if inch and kind == "saw" else RULED_MM
+        if kind in RULED and any(0 <= size - one + 1e-6 < over for one in _and_between(cut)):
             continue
         if not _stands(size, known, near):
             faults.refuse(
