@@ -108,7 +108,7 @@ def _doing(one: Record, numbers: Numbers) -> Doing:
     speed = one["speed_rpm"]
     if speed is not None:
         how.append(numbers.spindle_speed(speed))
-        how += numbers.set_feed(one["feed_mm_per_rev"])
+        how += numbers.set_feed(one["feed_mm_per_rev"], (one["cut"] or {}).get("shape"))
     how += numbers.cuts(one["cuts"], one["depth_mm"])
     if one["coolant"] not in ("", "dry"):
         how.append(one["coolant"])

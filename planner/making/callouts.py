@@ -69,7 +69,7 @@ def _wide_and_deep(
 ) -> str:
     """A hole's diameter and depth; two fractions with a sign between: "Ø1/4 x 5/32 deep"."""
     wide, deep = numbers.limits(feature.diameter), _depth(feature, numbers)
-    between = " x " if "/" in wide.rpartition(" ")[2] and deep[0].isdigit() else " "
+    between = " x " if "/" in wide and "(" not in wide and deep[0].isdigit() else " "
     return f"Ø{wide}{between}{deep}"
 
 

@@ -75,7 +75,7 @@ def step(
     how = [] if tool["name"] == "none" else [tool["name"]]
     if one["speed_rpm"] is not None:
         how.append(numbers.spindle_speed(one["speed_rpm"]))
-        how += numbers.set_feed(one["feed_mm_per_rev"])
+        how += numbers.set_feed(one["feed_mm_per_rev"], (one["cut"] or {}).get("shape"))
     how += numbers.cuts(one["cuts"], one["depth_mm"])
     if one["coolant"] and one["coolant"] != "dry":
         how.append(one["coolant"])

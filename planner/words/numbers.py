@@ -38,9 +38,6 @@ NEAR_DRILL_MM = 0.05
 """A drill so much larger serves for a metric one that an inch shop has not: less than a drill itself
 cuts over its size (common practice)."""
 
-LEAST_LEAD_MM = 0.5
-"""From here on what moves along in a turn is a thread's lead: no table of feeds goes so far."""
-
 MICROMETER_MM = 25.0
 """What one micrometer reads over, metric; an inch one reads over 1 in (common practice)."""
 
@@ -240,12 +237,12 @@ class Numbers(Limited):
         """A feed per turn, "0.12 mm/rev": to 0.01 mm or half a thousandth of an inch."""
         return self._said(self._halves(mm) if self.inch else trimmed(mm, 2), f"{self.unit}/rev")
 
-    def set_feed(self, mm: float | None) -> tuple[str, ...]:
-        """The feed that a step's tool is set to: "feed 0.12 mm/rev".
+    def set_feed(self, mm: float | None, shape: str | None) -> tuple[str, ...]:
+        """The feed that a step's tool is set to, "feed 0.12 mm/rev"; shape: what it cuts.
 
-        Nothing without one, or where it is a thread's lead, which its call-out says.
+        Nothing without one, or where it cuts a thread, whose call-out says its lead.
         """
-        return (f"feed {self.feed(mm)}",) if mm and mm < LEAST_LEAD_MM else ()
+        return (f"feed {self.feed(mm)}",) if mm and shape != "thread" else ()
 
     def cut_depth(self, mm: float) -> str:
         """The depth of each cut by the slide's dial: to 0.005 mm, or half a thousandth of an inch."""

@@ -364,7 +364,7 @@ def _operation(op: Operation, job: Job, sign: str) -> Iterator[str]:
     if op.speed_rpm is not None:
         how.append(numbers.spindle_speed(op.speed_rpm))
     if op.speed_rpm is not None:
-        how += numbers.set_feed(op.feed_mm)
+        how += numbers.set_feed(op.feed_mm, op.op.cut.get("shape"))
     how += numbers.cuts(op.cuts, op.depth_mm)
     if op.coolant and op.coolant != "dry":
         how.append(op.coolant)
