@@ -768,6 +768,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/turning/passes _SLACK": (1e-9, ROUNDING),
     "planner/turning/roughing LEAST_STEP_MM": (0.02, PRACTICE + ": less is rubbed, not cut"),
     "planner/turning/roughing _SLACK": (1e-9, ROUNDING),
+    "planner/turning/dials _SLACK": (1e-9, ROUNDING),
     # ---- words ----
     "planner/output/listing_rows DECIMALS": (4, "charts of drills: #25 is 0.1495"),
     "planner/words/limited DUST_PLACES": (8, ROUNDING),

@@ -25,6 +25,14 @@ from typing import Literal
 
 from planner.checking.behind import Stand
 from planner.sums.mechanics import sound
+from planner.turning.dials import (
+    NO_DIALS,
+    Divisions,
+    not_below_zero,
+    whole_down,
+    whole_from,
+    whole_up,
+)
 from planner.turning.floors import Floor, floors_of, top_mm
 from planner.turning.nose import LEAST_RISE_MM, kept_steps
 from planner.turning.passes import Cylinder, Sweep, outside_mm3
@@ -40,12 +48,6 @@ LEAST_STEP_MM = 0.02
 """A step that takes less off the radius than the one before is left out."""
 
 _SLACK = 1e-9
-
-
-def _not_below_zero(**values: float) -> None:
-    for name, value in values.items():
-        if not 0.0 <= value < inf:
-            raise ValueError(f"{name} {value:g}: give a number not below zero")
 
 
 @dataclass(frozen=True)
@@ -69,7 +71,7 @@ class Work:
 
     def __post_init__(self) -> None:
         sound(ball_radius_mm=self.radius_mm, blank_radius_mm=self.blank_radius_mm)
-        _not_below_zero(end_mm=self.end_mm, groove_mm=self.groove_mm)
+        not_below_zero(end_mm=self.end_mm, groove_mm=self.groove_mm)
         ball = f"the ball's {self.radius_mm:g} mm"
         if self.blank_radius_mm < self.radius_mm - _SLACK:
             raise ValueError(f"blank radius {self.blank_radius_mm:g}: give at least {ball}")
@@ -93,26 +95,12 @@ class Tool:
     corner_mm: float
 
     def __post_init__(self) -> None:
-        _not_below_zero(width_mm=self.width_mm, corner_mm=self.corner_mm)
+        not_below_zero(width_mm=self.width_mm, corner_mm=self.corner_mm)
 
     @property
     def across_mm(self) -> float:
         """From its left side to its right."""
         return max(self.width_mm, 2 * self.corner_mm)
-
-
-@dataclass(frozen=True)
-class Divisions:
-    """One division of the carriage's dial and of the cross slide's (radius); 0 for none."""
-
-    carriage_mm: float = 0.0
-    cross_mm: float = 0.0
-
-    def __post_init__(self) -> None:
-        _not_below_zero(carriage_mm=self.carriage_mm, cross_mm=self.cross_mm)
-
-
-NO_DIALS = Divisions()
 
 
 @dataclass(frozen=True)
@@ -173,7 +161,7 @@ def roughing(
     lathe's dials, to which steps are rounded away from the ball. Raises ValueError for a groove too
     narrow for the parting tool.
     """
-    _not_below_zero(allowance_mm=allowance_mm)
+    not_below_zero(allowance_mm=allowance_mm)
     sound(height_mm=height_mm, pitch_mm=pitch_mm or 1.0)
     table = _Table(work, turner, parter, allowance_mm, height_mm, pitch_mm, divisions)
     steps = tuple(
@@ -299,7 +287,7 @@ class _Table:
         last = work.blank_radius_mm
         for stand in reversed(work.behind):
             radius = self._across(stand.radius_mm)
-            stop = _up(work.end_mm + stand.to_mm, self.divisions.carriage_mm)
+            stop = whole_up(work.end_mm + stand.to_mm, self.divisions.carriage_mm)
             if stop > groove_mm + _SLACK and radius < last - LEAST_STEP_MM:
                 yield "behind", groove_mm, stop, radius
                 last = radius
@@ -316,7 +304,7 @@ class _Table:
         while True:
             side = next(sides, inf) if sides else self._side_mm(before)
             if side < inf:
-                stop = _down(self.work.end_mm - side, self.divisions.carriage_mm)
+                stop = whole_down(self.work.end_mm - side, self.divisions.carriage_mm)
                 side = self.work.end_mm - stop
             if side > far:
                 return found
@@ -358,7 +346,7 @@ class _Table:
         corner, out = self.parter.corner_mm, self.out_mm(self.parter)
         centre = sqrt(max(0.0, out**2 - (radius_mm + corner) ** 2))
         left = self.work.end_mm + centre - corner + self.parter.across_mm
-        return _up(left, self.divisions.carriage_mm)
+        return whole_up(left, self.divisions.carriage_mm)
 
     def _chord_mm(self, tool: Tool, centre_mm: float) -> float:
         """The radius to turn with the corner's centre so far from the equator."""
@@ -385,23 +373,3 @@ def _greatest_mm(work: Work, front: Sequence[Cylinder], floors: Sequence[Floor])
         for z in (max(part.z_from_mm, lowest), part.z_to_mm)
         if part.z_to_mm > lowest + _SLACK
     )
-
-
-def whole_from(blank_mm: float, radius_mm: float, division_mm: float) -> float:
-    """A radius of work in a blank, mm, rounded up so that whole divisions are turned off the blank's.
-
-    No more than the blank's; as it is where the division is 0.
-    """
-    return min(blank_mm - _down(blank_mm - radius_mm, division_mm), blank_mm)
-
-
-def _down(value_mm: float, division_mm: float) -> float:
-    """Down to a whole division, none when it is 0."""
-    return -_up(-value_mm, division_mm)
-
-
-def _up(value_mm: float, division_mm: float) -> float:
-    """Up to a whole division, none when it is 0."""
-    if division_mm == 0.0:
-        return value_mm
-    return round(ceil(value_mm / division_mm - _SLACK) * division_mm, 9)

@@ -98,13 +98,14 @@ def test_general_tolerances_are_written_out_in_inches_by_their_decimals() -> Non
         len(found[1]): float(found[2]) for found in re.finditer(r"\.(X+) ±([.\d]+)(?! to)", rows)
     }
     small, upto, large = re.search(r"\.XXX ±([.\d]+) to ([.\d]+), ±([.\d]+) over", rows).groups()  # type: ignore[union-attr]
-    for inches in (0.1, 0.2, 0.25, 0.3, 1.0, 1.5, 1.375, 2.0, 4.5, 5.5, 6.0, 11.0):
+    for inches in (0.1, 0.2, 0.25, 0.3, 1.0, 1.5, 1.23, 1.375, 2.0, 4.6, 5.5, 6.0, 11.0):
         text = INCH.dimensioned(general(25.4 * inches))[0]
-        decimals = len(text.partition(".")[2])
+        decimals = 3 if "/" in text else len(text.partition(".")[2])
         fine = float(small) if inches <= float(upto) else float(large)
         within = fine if decimals == 3 else said[decimals]
         assert within * 25.4 <= general(25.4 * inches).upper_mm, inches
-        assert float(text) == inches
+        assert sum(Fraction(part) for part in text.split("-")) == Fraction(str(inches))
+        assert ("/" in text) == (inches * 64 % 1 == 0 and inches % 1 > 0)
         assert decimals == INCH_SERIES.general(25.4 * inches).designation.count("X")
         assert INCH_SERIES.general(25.4 * inches).upper_mm == pytest.approx(25.4 * within)
     assert (said[1], said[2], float(small), float(large)) == (0.015, 0.010, 0.003, 0.005)
@@ -122,7 +123,7 @@ def test_nothing_of_a_size_is_lost_in_inches() -> None:
         text, upper, lower = INCH.dimensioned(INCH_SERIES.general(25.4 * float(inches)))
         size, _, even = text.partition(" ±")
         assert sum(Fraction(part) for part in size.split("-")) == inches, text
-        assert upper == lower == "" and ("/" not in size or inches * 1000 % 1)
+        assert upper == lower == "" and ("/" in size) == (64 % inches.denominator == 0 < inches % 1)
         if even:
             assert len(even.partition(".")[2]) == len(size.partition(".")[2]) == 4
             assert float(even) == (0.003 if inches <= Fraction(1, 4) else 0.005)
