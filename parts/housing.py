@@ -140,7 +140,7 @@ def _marks(s: Sizes) -> tuple[Feature, ...]:
     """Lines on the tube's front edge that the body's own line meets: tip on top, tip at the nose."""
     radius, flat = s.tube_stock.width_mm / 2, s.tube_stock.width_mm / 2 - s.shank_flat_mm
     deep, half = s.series.nominal(MARK_MM), s.series.nominal(MARK_MM) / 2
-    long, front = s.series.nominal(4.0), s.series.up(0.01 + s.dressing_mm)
+    long, front = s.series.whole(4.0), s.series.up(0.01 + s.dressing_mm)
     return (
         ScribedLine(
             name="top line",

@@ -140,6 +140,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/sizing/draft down steps": (1, "a whole step"),
     "planner/stock/bars BarLayout count": (1, ONE),
     "planner/stock/pieces Piece shared_grip_mm": (0.0, NONE),
+    "planner/words/numbers asked within_mm": (0.0, "no tolerance asked for"),
     "planner/words/numbers exact places": (6, "a nanometre"),
     "planner/words/limited between reads_mm": (0.0, "the finest there is"),
     "planner/turning/measured_head own_give_mm_per_N under_N": (100.0, "as the key says"),

@@ -601,6 +601,15 @@ def slit_clamp() -> Route:
     }
     saw = tool("slitting saw", 63.0, 20.0, collar_mm=32.0, teeth=40)
     route.do(
-        "slit", cut, saw, 95.0, wide, makes=["slit"], feed_mm_per_rev=0.4, cuts=3, depth_mm=2.8
+        "slit",
+        cut,
+        saw,
+        95.0,
+        wide,
+        makes=["slit"],
+        feed_mm_per_rev=0.4,
+        cuts=3,
+        depth_mm=2.8,
+        stock_mm=8.4,
     )
     return route

@@ -282,7 +282,7 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
     "a spindle on the work": ("slit_clamp", _in(7, "tool", reach_mm=12.0), "route-tool-reach"),
     "cuts to the bore's centre": (
         "slit_clamp",
-        _step(7, cuts=5, depth_mm=3.0),
+        _step(7, cuts=5, depth_mm=3.0, stock_mm=15.0),
         "route-cuts-nothing",
     ),
     "a bar with no room for its carrier": (

@@ -134,17 +134,20 @@ def general_rows() -> tuple[GeneralInchRow, ...]:
 def general(nominal_mm: float) -> Limits:
     """A size without limits of its own, 0 to 2032 mm: those of the decimals that it is written with.
 
-    It has the fewest decimals that say it exactly and that the table has at its size, else the limits
-    of three: a 64th, which is written as a fraction, about itself, any other about the size as three
-    decimals say it, so that a drill of 0.1695 in is 0.170 ±0.003. The decimals are its designation,
-    ".XX". Raises UnknownSize where the size is beyond the table.
+    A size with a fraction of an inch, to a 64th, is written so and has the limits of three decimals.
+    Another has the fewest decimals that say it exactly and that the table has at its size, else three,
+    and the limits of three about the size as these say it, so that a drill of 0.1695 in is 0.170
+    ±0.003. The decimals are its designation, ".XX". Raises UnknownSize where the size is beyond the
+    table.
     """
     inches = abs(nominal_mm) / MM_PER_INCH
+    parts = inches * 64
+    fraction = abs(parts - round(parts)) < 64 * EXACT_IN and round(parts) % 64 != 0
     for row in general_rows():
-        exact = (
-            row.decimals == FINEST_DECIMALS or abs(inches - round(inches, row.decimals)) < EXACT_IN
-        )
-        if exact and row.over_in - EXACT_IN <= inches <= row.upto_in + EXACT_IN:
+        exact = not fraction and abs(inches - round(inches, row.decimals)) < EXACT_IN
+        if row.decimals < FINEST_DECIMALS and not exact:
+            continue
+        if row.over_in - EXACT_IN <= inches <= row.upto_in + EXACT_IN:
             most = row.tolerance_in * MM_PER_INCH
             size = Limits(nominal_mm, most, -most, GENERAL_IN + "X" * row.decimals)
             said = abs(inches - round(inches, row.decimals)) < EXACT_IN or _is_64th(inches)

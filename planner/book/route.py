@@ -142,10 +142,8 @@ def _doing(one: Record, numbers: Numbers) -> Doing:
     speed = one["speed_rpm"]
     if speed is not None:
         how.append(numbers.spindle_speed(speed))
-        if one["feed_mm_per_rev"]:
-            how.append(f"feed {numbers.feed(one['feed_mm_per_rev'])}")
-    if one["cuts"] > 1 and one["depth_mm"]:
-        how.append(f"{one['cuts']} cuts of {numbers.cut_depth(one['depth_mm'])}")
+        how += numbers.set_feed(one["feed_mm_per_rev"], (one["cut"] or {}).get("shape"))
+    how += numbers.cuts(one["cuts"], one["depth_mm"])
     if one["coolant"] not in ("", "dry"):
         how.append(one["coolant"])
     if not tool["owned"]:

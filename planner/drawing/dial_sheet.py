@@ -258,7 +258,7 @@ def _notes(dial: Dial, numbers: Numbers, free: Box) -> Iterator[Item]:
         f"{dial.divisions} divisions: line n stands n / {dial.divisions} of a turn from line 0.",
         f"Numbered {NUMBERED}.",
         f"Turned {DEEPER}.",
-        f"Numerals {numbers.engraved(dial.numeral_height_mm)} high, {UPRIGHT}.",
+        f"Numerals {numbers.size(dial.numeral_height_mm)} high, {UPRIGHT}.",
         f"Lines {numbers.caliper(dial.line_width_mm)} wide: {', '.join(lengths)} long.",
         f"1 division moves the tip {moves}; the ball's diameter changes by {changes}.",
     )

@@ -52,7 +52,7 @@ def dial_of(scale: f.EngravedScale, inch: bool) -> Dial:
 def sentences(scale: f.EngravedScale, numbers: Numbers) -> Iterator[str]:
     """What the unrolled part does not show."""
     dial = dial_of(scale, numbers.inch)
-    high = numbers.engraved(dial.numeral_height_mm)
+    high = numbers.size(dial.numeral_height_mm)
     yield (
         f"{scale.name}: line n stands n / {dial.divisions} of a turn from line 0; numbered {NUMBERED}."
     )

@@ -164,7 +164,7 @@ def _(feature: f.SawnNotch, say: Saying) -> list[str]:
 
 @words.register
 def _(feature: f.ScribedLine, say: Saying) -> list[str]:
-    return [f"line {say.numbers.plain.engraved(max(feature.box.size()))} long"]
+    return [f"line {say.numbers.plain.scribed(max(feature.box.size()))} long"]
 
 
 @words.register(f.GroundPoint)

@@ -28,7 +28,7 @@ def _(feature: f.FacedLength, numbers: Numbers) -> str:
 def _(feature: f.TurnedDiameter, numbers: Numbers) -> str:
     length = numbers.general(feature.end_mm - feature.start_mm)
     finish = f", {numbers.roughness(feature.roughness_um)}" if feature.roughness_um else ""
-    return f"Ø{numbers.limits(feature.diameter)} x {length}{finish}"
+    return f"Ø{numbers.worked_limits(feature.diameter)} x {length}{finish}"
 
 
 @callout.register
@@ -64,16 +64,25 @@ def _depth(feature: f.Hole, numbers: Numbers) -> str:
     return "through" if feature.through else f"{numbers.general(feature.depth_mm)} deep"
 
 
+def _wide_and_deep(
+    feature: f.DrilledHole | f.ReamedHole | f.Bore | f.Counterbore, numbers: Numbers
+) -> str:
+    """A hole's diameter and depth; two fractions with a sign between: "Ø1/4 x 5/32 deep"."""
+    wide, deep = numbers.limits(feature.diameter), _depth(feature, numbers)
+    between = " x " if "/" in wide and "(" not in wide and deep[0].isdigit() else " "
+    return f"Ø{wide}{between}{deep}"
+
+
 @callout.register(f.DrilledHole)
 @callout.register(f.ReamedHole)
 @callout.register(f.Bore)
 def _(feature: f.DrilledHole | f.ReamedHole | f.Bore, numbers: Numbers) -> str:
-    return f"Ø{numbers.limits(feature.diameter)} {_depth(feature, numbers)}"
+    return _wide_and_deep(feature, numbers)
 
 
 @callout.register
 def _(feature: f.Counterbore, numbers: Numbers) -> str:
-    return f"counterbore Ø{numbers.limits(feature.diameter)} {_depth(feature, numbers)}"
+    return f"counterbore {_wide_and_deep(feature, numbers)}"
 
 
 @callout.register
@@ -118,7 +127,7 @@ def _(feature: f.IndexMark, numbers: Numbers) -> str:
 
 @callout.register
 def _(feature: f.ScribedLine, numbers: Numbers) -> str:
-    return f"line {numbers.general(max(feature.box.size()))} long"
+    return f"line {numbers.plain.scribed(max(feature.box.size()))} long"
 
 
 @callout.register

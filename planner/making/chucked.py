@@ -81,7 +81,7 @@ class Chucked:
         self.axial: list[Feature] = own
         self.jaws = max(shop.job.lathe.jaw_reach, shop.job.lathe.chuck_diameter / 5)
         spare = held.grip_mm if held.hold in (Hold.PARTED, Hold.BAR) else 0.0
-        high = self.long + self.facing + spare
+        high = self.long + held.facing_mm - self.facing + spare
         self.profile = Profile(Stretch(-self.facing, high, self.thick, "blank.round"))
         self.ways = onaxis.OnAxis(on, shop, gauges, self.profile)
         self.setups: list[SetUp] = []
@@ -206,7 +206,7 @@ class Chucked:
 
     def _to_length(self, setup: SetUp, low: bool) -> None:
         """Face the other end to the length."""
-        said = self.numbers.limits(self.length.length)
+        said = self.numbers.worked_limits(self.length.length)
         op = self._facing(low, f"face the other end to length {said}")
         op.feature, op.last, op.note = self.length, True, self.length.note
         op.measures = (self.gauges.length(self.length.length, "blank.-x", "blank.+x", "outside"),)

@@ -29,8 +29,10 @@ UPRIGHT_MM = 80.0
 class Ends:
     """The set-ups that bring a flat or square piece to its length."""
 
-    def __init__(self, work: Across, length: f.FacedLength, facing_mm: float) -> None:
-        self.work, self.length, self.facing = work, length, facing_mm
+    def __init__(
+        self, work: Across, length: f.FacedLength, near_mm: float, far_mm: float
+    ) -> None:  # what is left on the end at x = 0, which is first, and on the other
+        self.work, self.length, self.near, self.far = work, length, near_mm, far_mm
         self.shop, self.body = work.shop, work.bodies[0]
         self.long = length.length.nominal_mm
 
@@ -48,14 +50,18 @@ class Ends:
             self.shop.lacks(self.work.on.part.name, "a mill for the ends", "Have them milled")
         self._filed()
 
+    def _left(self, low: bool) -> float:
+        """What is left on an end."""
+        return self.near if low else self.far
+
     def _op(self, low: bool, kind: str, tool: Tool, verb: str) -> Op:
         at = 0.0 if low else self.long
         body = self.body.box
-        outer = (-self.facing, 0.0) if low else (self.long, self.long + self.facing)
+        outer = (-self.near, 0.0) if low else (self.long, self.long + self.far)
         box = Box((outer[0], body.low[1], body.low[2]), (outer[1], body.high[1], body.high[2]))
         cut = cuts.flat("-x" if low else "+x", at, box)
         last = not low
-        said = self.work.numbers.limits(self.length.length)
+        said = self.work.numbers.worked_limits(self.length.length)
         text = f"{verb} the first end square" if low else f"{verb} the other end to length {said}"
         op = Op(kind, text, tool, self.length if last else None, last, cut)
         if last:
@@ -99,7 +105,7 @@ class Ends:
             if rate == "mill":
                 op.text += ", with the side of the cutter, the end standing out of the jaws"
             op.speed, op.rate = speed, rate
-            op.length_mm, op.stock_mm = max(self.body.size(1), self.body.size(2)), self.facing
+            op.length_mm, op.stock_mm = max(self.body.size(1), self.body.size(2)), self._left(low)
             setup.add(op)
         return True
 
@@ -119,7 +125,7 @@ class Ends:
             op = self._op(low, "mill", tool, "mill")
             op.text += ", standing on the other end, under the cutter's face"
             op.speed, op.rate = ("mill", size_of(tool)), "mill"
-            op.length_mm, op.stock_mm = max(self.body.size(1), self.body.size(2)), self.facing
+            op.length_mm, op.stock_mm = max(self.body.size(1), self.body.size(2)), self._left(low)
             self.work.new(machine, hold, align).add(op)
         return True
 
@@ -128,7 +134,7 @@ class Ends:
         wide, high = self.body.size(1), self.body.size(2)
         jaws = max(self.shop.job.lathe.jaw_reach, self.shop.job.lathe.chuck_diameter / 5)
         through = kit.passes(hypot(wide, high))
-        whole = self.long + self.facing
+        whole = self.long + self.far
         deep = min(jaws, 0.7 * self.long)
         out = max(whole - kit.chuck_depth_mm, 5.0) if through else whole - deep
         if (
@@ -139,9 +145,9 @@ class Ends:
         ):
             return False
         for low in (True, False):
-            begins = out - self.facing if low else self.long - out - deep
-            a = max(begins, 0.0 if low else -self.facing)
-            c = min(begins + deep, self.long + self.facing)
+            begins = out - self.near if low else self.long - out - deep
+            a = max(begins, 0.0 if low else -self.near)
+            c = min(begins + deep, self.long + self.far)
             grips = (
                 Grip("blank.-y", wide, a, c, "blank.+y"),
                 Grip("blank.-z", high, a, c, "blank.+z"),
@@ -159,7 +165,7 @@ class Ends:
             diameter = hypot(wide, high)
             tool = self.shop.turning("facing", self.work.on.member.blank.material)  # type: ignore[union-attr]
             op = self._op(low, "face", tool, "face")
-            off = self.facing
+            off = self._left(low)
             at = 0.0 if low else self.long
             op.cut = cuts.face(line, at, "+x" if low else "-x", diameter, off)
             op.speed, op.rate, op.length_mm, op.stock_mm = (

@@ -65,6 +65,7 @@ class Hold(StrEnum):
 class Holding:
     """How one piece is held; facing_mm both ends together, grip_mm the spare length to hold by.
 
+    In inches one of them has what is sawn over a whole step of the saw's stop, the facing's at x high.
     Held in the bar (Hold.BAR) the grip is one for all pieces of a bar. centre: whether it needs the
     tailstock's centre while it is turned.
     """
@@ -100,7 +101,26 @@ def holdings(attachment: Attachment, job: Job) -> dict[tuple[str, str], Holding]
         ):
             for key in keys:
                 held[key] = replace(held[key], hold=Hold.BAR)
+    for part in attachment.parts:
+        for member in members(part):
+            one = held[part.name, member.name]
+            if one.hold not in (Hold.BAR, Hold.ASIS) and not from_sheet(member.blank, job):
+                facing, grip = sawn(member.blank.length_mm, one.facing_mm, one.grip_mm, job)
+                held[part.name, member.name] = replace(one, facing_mm=facing, grip_mm=grip)
     return held
+
+
+def sawn(length_mm: float, facing_mm: float, grip_mm: float, job: Job) -> tuple[float, float]:
+    """What is faced and what is gripped of a piece, so that the saw's stop has its length, mm.
+
+    In inches what the stop is over goes to the grip, or is faced off where there is none; metric, the
+    stop's half millimetres are less than what a hacksaw is off, and both stay as they are.
+    """
+    if not job.inch:
+        return facing_mm, grip_mm
+    whole = length_mm + facing_mm + grip_mm
+    over = job.numbers.saw_stop_mm(whole) - whole
+    return (facing_mm, grip_mm + over) if grip_mm else (facing_mm + over, 0.0)
 
 
 def from_sheet(stock: Stock, job: Job) -> bool:

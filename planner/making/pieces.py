@@ -108,7 +108,8 @@ class Pieces:
             rest = self._scales(turning, rest, setups)
         elif length is not None:
             work.setups = setups
-            Ends(work, length, facing_mm(self.shop.job.series)).plan()
+            near = facing_mm(self.shop.job.series)
+            Ends(work, length, near, max(held.facing_mm - near, near)).plan()
             rest = [o for o in own if o is not length]
         ground = [o for o in rest if isinstance(o, f.GroundPoint)]
         across = [o for o in rest if not isinstance(o, f.GroundPoint)]
@@ -145,9 +146,9 @@ class Pieces:
         member = on.member
         assert member is not None
         stock, numbers = member.blank, self.shop.numbers
-        low = -held.facing_mm / 2
-        high = stock.length_mm + held.facing_mm / 2 + held.grip_mm
-        cut = numbers.rule_up(high - low)
+        low = -facing_mm(self.shop.job.series) if held.facing_mm else 0.0
+        high = stock.length_mm + held.facing_mm + low + held.grip_mm
+        cut = numbers.rule(numbers.saw_stop_mm(high - low))
         if from_sheet(stock, self.shop.job):
             plate = f"{numbers.size(stock.section.thickness_mm)} {stock.material} plate"
             machine = self.shop.machine("cut plate")

@@ -45,9 +45,8 @@ class Places:
 
     def _own(self, feature: Feature, owner: Member | None) -> Iterator[str]:
         for location in feature.locations:
-            size = self.numbers.limits(location.size)
-            if self.dials and "/" in size and "." not in size:
-                size += f" = {self.numbers.plain.caliper(location.size.nominal_mm)}"
+            said = self.numbers.worked_limits if self.dials else self.numbers.limits
+            size = said(location.size)
             which = _element_word(feature, location)
             yield f"{which}{size} {location.along} from {location.datum}"
         for agreement in self._agreements(feature, owner):

@@ -205,6 +205,7 @@ def operation(one: Operation, setup: SetUp) -> dict[str, Any]:
             "feed_mm_per_rev": one.feed_mm,
             "cuts": one.cuts,
             "depth_mm": one.depth_mm,
+            "stock_mm": op.stock_mm,
             "coolant": one.coolant,
             "minutes": one.minutes,
             "minutes_basis": one.minutes_basis,

@@ -118,7 +118,7 @@ class Turning(Chucked):
         shape = "round, into the ball" if ball else "flat"
         half = self.profile.largest(self.long - 1.0, self.profile.high) / 2
         box = Box((self.long, -half, -half), (self.profile.high, half, half))
-        said = self.numbers.limits(self.length.length)
+        said = self.numbers.worked_limits(self.length.length)
         setup.add(
             Op(
                 "file",

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import floor, log, pi
+from math import ceil, floor, log, pi
 
 from parts.standard.cutting_data import cutting_data
 from parts.standard.drills import Drill, drill_at_most, drill_of, drills
@@ -33,6 +33,9 @@ PREFERENCE: dict[str, tuple[str, ...]] = {
     "bench": ("bench",),
 }
 """For each kind of work, the machines that do it, best first; the last is always to be had."""
+
+GRAIN = 1e-6
+"""Of a cut: what a float may be off."""
 
 BY_HAND_MM2_MIN = 75.0
 """A hacksaw by hand goes through so much steel (common practice: a 25 mm round in six or seven
@@ -309,16 +312,32 @@ class Workshop:
         """
         row = cutting_data(rate, diameter_mm)
         feed = row.feed_mm or feed_mm
-        cuts = max(1, -int(-stock_mm // row.depth_mm)) if row.depth_mm and stock_mm else 1
-        if rate == "finish":
-            cuts = 2
-        depth = stock_mm / cuts if stock_mm else 0.0
+        cuts, depth = self._cuts(rate == "finish", stock_mm, row.depth_mm)
         run = 0.0
         if rpm and feed:
             run = cuts * length_mm / (feed * rpm)
         total = run + row.handling_s / 60 * (1 if row.depth_mm == 0 else cuts**0.5)
         basis = "length over feed and speed, and handling" if run else "handling"
         return total, feed, cuts, depth, f"{basis} ({row.source})"
+
+    def _cuts(self, finish: bool, stock_mm: float, most_mm: float) -> tuple[int, float]:
+        """In how many cuts so much is taken off, and how deep each is at most.
+
+        finish: two cuts, measured between. most_mm: how deep another may be, to the nearest that the
+        slide's dial has; 0 for no such limit. The depth is whole on that dial, and the last cut takes
+        what is left.
+        """
+        cuts = 2 if finish else 1
+        if not stock_mm:
+            return cuts, 0.0
+        if most_mm and not finish:
+            dial = self.numbers.cut_step_mm(most_mm, 1)
+            cuts = ceil(stock_mm / (max(round(most_mm / dial), 1) * dial) - GRAIN)
+        if cuts == 1:
+            return 1, stock_mm
+        step = self.numbers.cut_step_mm(stock_mm, cuts)
+        depth = ceil(stock_mm / cuts / step - GRAIN) * step
+        return ceil(stock_mm / depth - GRAIN), depth
 
 
 def sawing_minutes(area_mm2: float, machine: str) -> float:

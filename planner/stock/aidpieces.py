@@ -9,7 +9,7 @@ from collections.abc import Iterable
 
 from planner.job.tables import Job
 from planner.making.aids import Aid
-from planner.making.holding import facing_mm
+from planner.making.holding import facing_mm, sawn
 from planner.stock.pieces import Piece
 
 AIDS = "aids"
@@ -26,8 +26,7 @@ def aid_pieces(aids: Iterable[Aid], job: Job) -> tuple[Piece, ...]:
             aid.material,
             aid.quantity,
             aid.length_mm,
-            2 * facing_mm(job.series),
-            aid.grip_mm,
+            *sawn(aid.length_mm, 2 * facing_mm(job.series), aid.grip_mm, job),
         )
         for aid in aids
         if aid.sawn

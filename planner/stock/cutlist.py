@@ -150,7 +150,7 @@ class _Sawing:
             bars, plan = listed, cut_bars(demands, listed, kerf)
         except NotEnoughBars as missing:
             short = missing
-            bars = (*listed, self._ordered(missing))
+            bars = (*listed, self._ordered(missing, kept))
             plan = cut_bars(demands, bars, kerf)
         except TooMuch as error:
             where = f"{self.job.numbers.stock(key[0])} {key[1]}"
@@ -202,10 +202,11 @@ class _Sawing:
             ):
                 yield Bar(down(buy.length), buy.available, _cents(buy.bar_price), BUY)
 
-    def _ordered(self, missing: NotEnoughBars) -> Bar:
+    def _ordered(self, missing: NotEnoughBars, kept: int) -> Bar:
+        """A bar of a whole length, 50 mm or 1 in, less what is kept of it to hold by."""
         step = round(50.0 / self.unit_mm) if not self.job.inch else 64
-        whole = ceil(missing.nearest_bar / step) * step
-        return Bar(whole, None, UNPRICED, ORDER)
+        whole = ceil((missing.nearest_bar + kept) / step) * step
+        return Bar(whole - kept, None, UNPRICED, ORDER)
 
     def _rack_after(self, groups: tuple[Group, ...]) -> tuple[RackRow, ...]:
         """The rack with used bars gone and remnants put back; those too short are scrap."""

@@ -14,6 +14,7 @@ from planner.checking.work import bar_of, bending_mm_per_N
 from planner.geometry.ball import USUAL_ANVIL_MM, anvil_off_stem_deg
 from planner.geometry.envelope import OFF_STEM_MM, Outline, toward_tailstock
 from planner.job.tables import Job
+from planner.turning.dials import Divisions, whole_from, whole_up
 from planner.turning.head import Head
 from planner.turning.limits import Limits, finish_divisions, limits_of
 from planner.turning.loads import give_mm_per_N, loads
@@ -21,7 +22,7 @@ from planner.turning.model import BallPlan, BallWork, Hole
 from planner.turning.passes import Cylinder, Sweep, finish_feed_mm, start_radius_mm
 from planner.turning.passplan import Asked, pass_plan
 from planner.turning.piece import Behind, behind_of, corners_mm
-from planner.turning.roughing import Divisions, Roughing, Tool, Work, flank_deg, roughing
+from planner.turning.roughing import Roughing, Tool, Work, flank_deg, roughing
 from planner.turning.second import Swinging, beyond_mm, second_holding, stem_left
 from planner.turning.springing import spring_passes
 
@@ -200,7 +201,7 @@ def _fronted(
     start = min(clear.start_deg, 89.0)
     face = min(ring_mm + FACE_MM, radius) if ring_mm else 0.0
     if not ball.behind:
-        groove = _whole(radius + parter.across_mm + 1.0, carriage) - radius
+        groove = whole_up(radius + parter.across_mm + 1.0, carriage) - radius
         thick = corners_mm(ball) / 2 > radius + allowance_mm(job, radius) + 1e-9
         back = groove if thick else 0.0
         work = Work(radius, corners_mm(ball) / 2, radius, None, back, face_mm=face)
@@ -213,8 +214,8 @@ def _fronted(
         neck = behind.radius_mm(behind.shoulder_mm) or ball.stem_mm / 2
         right = sqrt(max(0.0, (out + parter.corner_mm) ** 2 - (neck + parter.corner_mm) ** 2))
         groove = right - parter.corner_mm + max(width, parter.across_mm + carriage)
-        groove = _whole(radius + groove, carriage) - radius
-        neck = _whole(max(neck, behind.radius_mm(groove)), cross)
+        groove = whole_up(radius + groove, carriage) - radius
+        neck = whole_from(corners_mm(ball) / 2, max(neck, behind.radius_mm(groove)), cross)
         neck_mm = min(neck, 0.98 * radius)
         work = Work(radius, corners_mm(ball) / 2, radius, neck_mm, groove, face_mm=face)
         steps = _steps(work, job, height_mm)
@@ -253,10 +254,6 @@ def _with_behind(work: Work, stands: tuple[Stand, ...]) -> Work:
     if neck.to_mm <= work.groove_mm + 1e-9:
         return replace(work, behind=stands[1:])
     return replace(work, behind=(replace(neck, from_mm=work.groove_mm), *stands[1:]))
-
-
-def _whole(mm: float, division_mm: float) -> float:
-    return ceil(mm / division_mm - 1e-9) * division_mm if division_mm else mm
 
 
 def _room(
@@ -355,13 +352,17 @@ def _drilled_late(
 
 
 def _ring_mm(ball: BallWork, clear: BallClearance, swinging: Swinging, s: Head, job: Job) -> float:
-    """How far off the axis the tip touches the faced end: outside a hole that is there before."""
+    """How far off the axis the tip touches the faced end: outside a hole that is there before.
+
+    So many whole divisions of the cross slide as its dial then says.
+    """
     bore = _bore(ball)
     if bore and _drilled_late(ball, clear, swinging, s, job):
         return 0.0
     if not bore and job.turning.tailstock_centre:
         bore = CENTRE_MOUTH_MM
-    return min(bore / 2 + RING_MM, (bore / 2 + ball.radius_mm) / 2) if bore else 0.0
+    off = min(bore / 2 + RING_MM, (bore / 2 + ball.radius_mm) / 2) if bore else 0.0
+    return whole_up(off, job.lathe.cross_slide_division or 0.0)
 
 
 def _hole(

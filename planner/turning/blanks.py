@@ -53,7 +53,10 @@ def _blank(ball: BallWork, finished_mm: float, out_mm: float, job: Job) -> Itera
     bore = job.lathe.spindle_bore
     through = bore is not None and ball.blank_mm + THROUGH_MM <= bore
     through = through and ball.spec.blank_shape == "round"
+    facing = job.series.nominal(FACING_MM)
     grip = out_mm - finished_mm + max(LEAST_GRIP_MM, ball.blank_mm)
+    if job.inch and not through:  # what the saw's stop is over, gripped too
+        grip = job.numbers.saw_stop_mm(finished_mm + facing + grip) - finished_mm - facing
     yield Blank(
         "balls",
         ball.name,
@@ -61,7 +64,7 @@ def _blank(ball: BallWork, finished_mm: float, out_mm: float, job: Job) -> Itera
         ball.material,
         ball.spec.quantity,
         finished_mm,
-        FACING_MM,
+        facing,
         0.0 if through else grip,
         through,
         grip if through else 0.0,

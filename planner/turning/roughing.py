@@ -25,6 +25,14 @@ from typing import Literal
 
 from planner.checking.behind import Stand
 from planner.sums.mechanics import sound
+from planner.turning.dials import (
+    NO_DIALS,
+    Divisions,
+    not_below_zero,
+    whole_down,
+    whole_from,
+    whole_up,
+)
 from planner.turning.floors import Floor, floors_of, top_mm
 from planner.turning.nose import LEAST_RISE_MM, kept_steps
 from planner.turning.passes import Cylinder, Sweep, outside_mm3
@@ -40,12 +48,6 @@ LEAST_STEP_MM = 0.02
 """A step that takes less off the radius than the one before is left out."""
 
 _SLACK = 1e-9
-
-
-def _not_below_zero(**values: float) -> None:
-    for name, value in values.items():
-        if not 0.0 <= value < inf:
-            raise ValueError(f"{name} {value:g}: give a number not below zero")
 
 
 @dataclass(frozen=True)
@@ -69,7 +71,7 @@ class Work:
 
     def __post_init__(self) -> None:
         sound(ball_radius_mm=self.radius_mm, blank_radius_mm=self.blank_radius_mm)
-        _not_below_zero(end_mm=self.end_mm, groove_mm=self.groove_mm)
+        not_below_zero(end_mm=self.end_mm, groove_mm=self.groove_mm)
         ball = f"the ball's {self.radius_mm:g} mm"
         if self.blank_radius_mm < self.radius_mm - _SLACK:
             raise ValueError(f"blank radius {self.blank_radius_mm:g}: give at least {ball}")
@@ -93,7 +95,7 @@ class Tool:
     corner_mm: float
 
     def __post_init__(self) -> None:
-        _not_below_zero(width_mm=self.width_mm, corner_mm=self.corner_mm)
+        not_below_zero(width_mm=self.width_mm, corner_mm=self.corner_mm)
 
     @property
     def across_mm(self) -> float:
@@ -102,26 +104,12 @@ class Tool:
 
 
 @dataclass(frozen=True)
-class Divisions:
-    """One division of the carriage's dial and of the cross slide's (radius); 0 for none."""
-
-    carriage_mm: float = 0.0
-    cross_mm: float = 0.0
-
-    def __post_init__(self) -> None:
-        _not_below_zero(carriage_mm=self.carriage_mm, cross_mm=self.cross_mm)
-
-
-NO_DIALS = Divisions()
-
-
-@dataclass(frozen=True)
 class Step:
     """One step: turn to diameter_mm between two readings of the carriage.
 
-    from_mm, to_mm: of the tool's left side; a plunge where both are the same. radius_mm: the cross
-    slide's reading from the spindle axis; infeed_mm: from touching the blank, half of what the diameter
-    loses.
+    from_mm, to_mm: of the tool's left side; a plunge where both are the same. radius_mm: from the
+    spindle axis; infeed_mm: the cross slide's reading from touching the blank, half of what the
+    diameter loses.
     """
 
     number: int
@@ -173,7 +161,7 @@ def roughing(
     lathe's dials, to which steps are rounded away from the ball. Raises ValueError for a groove too
     narrow for the parting tool.
     """
-    _not_below_zero(allowance_mm=allowance_mm)
+    not_below_zero(allowance_mm=allowance_mm)
     sound(height_mm=height_mm, pitch_mm=pitch_mm or 1.0)
     table = _Table(work, turner, parter, allowance_mm, height_mm, pitch_mm, divisions)
     steps = tuple(
@@ -256,9 +244,9 @@ class _Table:
 
     def steps(self) -> Iterator[tuple[Side, float, float, float]]:
         """In the order they are turned: side, from, to, radius."""
-        work, end, cross = self.work, self.work.end_mm, self.divisions.cross_mm
+        work, end = self.work, self.work.end_mm
         over = work.radius_mm + self.allowance_mm
-        top = min(_up(over, cross), work.blank_radius_mm)
+        top = self._across(over)
         groove = end + work.groove_mm
         if top < work.blank_radius_mm - _SLACK:
             yield "body", 0.0, groove, top
@@ -270,7 +258,7 @@ class _Table:
         if work.stem_radius_mm is None:
             yield from self._behind(groove)
             return
-        least = _up(work.stem_radius_mm, cross)
+        least = self._across(work.stem_radius_mm)
         first = self._left_mm(least)
         if first > groove + _SLACK:
             given = f"groove to {work.groove_mm:g} mm behind the centre, {first - end:g} needed"
@@ -298,8 +286,8 @@ class _Table:
         work = self.work
         last = work.blank_radius_mm
         for stand in reversed(work.behind):
-            radius = min(_up(stand.radius_mm, self.divisions.cross_mm), work.blank_radius_mm)
-            stop = _up(work.end_mm + stand.to_mm, self.divisions.carriage_mm)
+            radius = self._across(stand.radius_mm)
+            stop = whole_up(work.end_mm + stand.to_mm, self.divisions.carriage_mm)
             if stop > groove_mm + _SLACK and radius < last - LEAST_STEP_MM:
                 yield "behind", groove_mm, stop, radius
                 last = radius
@@ -316,12 +304,11 @@ class _Table:
         while True:
             side = next(sides, inf) if sides else self._side_mm(before)
             if side < inf:
-                stop = _down(self.work.end_mm - side, self.divisions.carriage_mm)
+                stop = whole_down(self.work.end_mm - side, self.divisions.carriage_mm)
                 side = self.work.end_mm - stop
             if side > far:
                 return found
-            radius = self._chord_mm(tool, side + tool.corner_mm)
-            radius = _up(radius, self.divisions.cross_mm)
+            radius = self._across(self._chord_mm(tool, side + tool.corner_mm))
             if radius > before - LEAST_STEP_MM:
                 if sides:
                     continue
@@ -346,6 +333,10 @@ class _Table:
             for number in range(floor(end / pitch + _SLACK), 0, -1):
                 yield end - pitch * number
 
+    def _across(self, radius_mm: float) -> float:
+        """A radius, or more: so many whole divisions of the cross slide in from the blank."""
+        return whole_from(self.work.blank_radius_mm, radius_mm, self.divisions.cross_mm)
+
     def out_mm(self, tool: Tool) -> float:
         """The circle that the centre of a tool's corner stays out of."""
         return self.work.radius_mm + self.allowance_mm + tool.corner_mm
@@ -355,7 +346,7 @@ class _Table:
         corner, out = self.parter.corner_mm, self.out_mm(self.parter)
         centre = sqrt(max(0.0, out**2 - (radius_mm + corner) ** 2))
         left = self.work.end_mm + centre - corner + self.parter.across_mm
-        return _up(left, self.divisions.carriage_mm)
+        return whole_up(left, self.divisions.carriage_mm)
 
     def _chord_mm(self, tool: Tool, centre_mm: float) -> float:
         """The radius to turn with the corner's centre so far from the equator."""
@@ -382,15 +373,3 @@ def _greatest_mm(work: Work, front: Sequence[Cylinder], floors: Sequence[Floor])
         for z in (max(part.z_from_mm, lowest), part.z_to_mm)
         if part.z_to_mm > lowest + _SLACK
     )
-
-
-def _down(value_mm: float, division_mm: float) -> float:
-    """Down to a whole division, none when it is 0."""
-    return -_up(-value_mm, division_mm)
-
-
-def _up(value_mm: float, division_mm: float) -> float:
-    """Up to a whole division, none when it is 0."""
-    if division_mm == 0.0:
-        return value_mm
-    return round(ceil(value_mm / division_mm - _SLACK) * division_mm, 9)

@@ -21,7 +21,14 @@ from planner.walking.held import Held
 from planner.walking.order import before_it, work_done_here
 from planner.walking.reach import reachable
 from planner.walking.records import Record, text
-from planner.walking.said import dials_said, place_said, sizes_said, there_said
+from planner.walking.said import (
+    cuts_said,
+    dials_said,
+    doubly_said,
+    place_said,
+    sizes_said,
+    there_said,
+)
 from planner.walking.saws import sawn_round
 from planner.walking.shape import NEAR_MM, Block, Line, Region, Ring
 from planner.walking.shop import Shop
@@ -82,6 +89,8 @@ def operate(
     bored = any(isinstance(piece.features.get(o), f.Bore | f.ReamedHole) for o in piece.begun)
     there_said(operation, bored, faults)
     dials_said(operation, inch, faults)
+    doubly_said(operation, faults)
+    cuts_said(operation, inch, faults)
 
 
 def _stage(piece: Piece, operation: Record, kind: str, faults: Faults) -> None:

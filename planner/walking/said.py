@@ -30,8 +30,9 @@ ROUNDED_MM = 0.006
 BORE = re.compile(r"\bin line with the bore\b")
 """What is measured from a bore."""
 
-RULED, RULED_MM = ("saw", "part"), 0.5
-"""What is sawn or parted off is said as a rule has it, rounded up to half a millimetre or a 64th."""
+RULED, RULED_MM, SAWN_IN_MM = ("saw", "part"), 0.5, MM_PER_INCH / 16
+"""What is sawn or parted off is said as a rule has it, rounded up to half a millimetre or a 64th; a
+saw's stop in inches to a 16th."""
 
 
 FRACTION_MM = 0.2
@@ -66,7 +67,8 @@ def sizes_said(
     for kind, found, unit in written:
         size = _value(found) * ({"mm": 1.0, "in": MM_PER_INCH}.get(unit, scale))
         near = FRACTION_MM if "/" in found else slack
-        if kind in RULED and any(0 <= size - one < RULED_MM for one in _and_between(cut)):
+        over = SAWN_IN_MM if inch and kind == "saw" else RULED_MM
+        if kind in RULED and any(0 <= size - one + 1e-6 < over for one in _and_between(cut)):
             continue
         if not _stands(size, known, near):
             faults.refuse(
@@ -175,14 +177,73 @@ FRACTION = r"(?<![\d/.])(?:\d+-)?\d+/\d+(?![\d/.])"
 """A size in fractions of an inch."""
 
 
-def dials_said(operation: Record, inch: bool, faults: Faults) -> None:
-    """A place that is set by dials is said in decimals too."""
-    place = str(operation.get("place") or "")
-    if not inch or "dials" not in str(operation.get("text")):
+WORKED = re.compile(r"^rough |\bto length\b")
+"""What is worked to by dial or caliper: a roughed diameter, a length."""
+
+BOTH = re.compile(rf"{SIZE} = (\d*\.\d+)")
+"""A size twice: "57/64 = 0.891"."""
+
+BOTH_IN = 0.00051
+"""What rounding to thousandths of an inch leaves."""
+
+CUT_STEPS_MM = {False: 0.005, True: MM_PER_INCH / 2000}
+"""The finest that a cut is set in by a slide's dial: 0.005 mm, or half a thousandth of an inch."""
+
+
+def doubly_said(operation: Record, faults: Faults) -> None:
+    """A size that is said as a fraction and in decimals is one size."""
+    for key in ("text", "place"):
+        for fraction, decimals in BOTH.findall(str(operation.get(key) or "")):
+            if abs(_value(fraction) - float(decimals)) > BOTH_IN:
+                faults.refuse(
+                    "route-words",
+                    f"{fraction} = {decimals}",
+                    f"{fraction} is {_value(fraction):.4f}",
+                    "Say one size",
+                )
+
+
+def cuts_said(operation: Record, inch: bool, faults: Faults) -> None:
+    """So many cuts of so much at most take off what there is, the last what is left, no cut nothing."""
+    many, each = operation.get("cuts") or 0, operation.get("depth_mm") or 0.0
+    if many < 2 or not each:
         return
-    if re.search(FRACTION, place) and not re.search(r"\d?\.\d{3}", place):
+    total, step = operation.get("stock_mm"), CUT_STEPS_MM[inch]
+    said = f"{many:g} cuts of {faults.mm(each)}"
+    if total is None:
+        faults.refuse("route-record", "stock_mm", "is not said", "Say what is taken off in all")
+        return
+    cut = operation.get("cut") or {}
+    before, after = float(cut.get("before_mm") or 0.0), float(cut.get("after_mm") or 0.0)
+    gone = abs(before - after) / 2
+    if cut.get("shape") in ("turn", "bore") and abs(gone - total) > ROUNDED_MM:
+        faults.refuse(
+            "route-words",
+            f"{faults.mm(total)} taken off",
+            f"from {faults.mm(before)} to {faults.mm(after)} it is {faults.mm(gone)}",
+            "Say what is taken off in all",
+        )
+    if not (many - 1) * each < total <= many * each + 1e-6:
+        faults.refuse(
+            "route-words", said, f"{faults.mm(total)} is taken off", "Say as many as it takes"
+        )
+    if abs(each / step - round(each / step)) > 1e-3:
+        faults.refuse("route-words", said, "no dial has it", "Say what a dial is set to")
+
+
+def dials_said(operation: Record, inch: bool, faults: Faults) -> None:
+    """A place that is set by dials is said in decimals too, and a size that is worked to by them."""
+    text, place = str(operation.get("text") or ""), str(operation.get("place") or "")
+    if not inch:
+        return
+    if "dials" in text and re.search(FRACTION, place) and not re.search(r"\d?\.\d{3}", place):
         faults.refuse(
             "route-words", f'"{place}"', "a dial reads thousandths", "Say the place in decimals"
+        )
+    first = re.search(rf"(?:Ø|\bto length ){SIZE}( = )?", text) if WORKED.search(text) else None
+    if first and "/" in first[1] and not first[2]:
+        faults.refuse(
+            "route-words", f'"{text}"', "a dial reads thousandths", "Say the size in decimals too"
         )
 
 

@@ -207,15 +207,15 @@ def _said(do: Doing, record: Record, key: str) -> float | None:
 
 def _cuts(do: Doing, disc: Disc, there: Points) -> None:
     """The cuts are as deep as the metal is, not as far as the drawing goes into a bore."""
-    each, many = _said(do, do.operation, "depth_mm"), _said(do, do.operation, "cuts")
-    if not each or not many:  # at full depth in one pass
+    many, total = _said(do, do.operation, "cuts"), _said(do, do.operation, "stock_mm")
+    if not total or not many:  # at full depth in one pass
         return
     at = there[:, disc.deep]
     deep = float(at.max() - at.min()) * (1 + 1 / STEPS)  # they stand so far apart
-    if many * each > deep + DEPTH_MM + 0.1:
+    if total > deep + DEPTH_MM + 0.1:
         do.faults.refuse(
             "route-cuts-nothing",
-            f"{do.faults.mm(many * each)} deep in {many:g} cuts",
+            f"{do.faults.mm(total)} deep in {many:g} cuts",
             f"the metal is {do.faults.mm(deep)} deep there",
             "Saw as deep as the metal is, and a little into the bore",
         )

@@ -72,6 +72,17 @@ class Limited(Quantities):
         text, upper, lower = self.dimensioned(size)
         return f"{text} ({upper}/{lower})" if upper or lower else text
 
+    def worked_limits(self, size: Limits) -> str:
+        """``limits`` where it is worked to by dial or caliper: a fraction with its decimals beside it.
+
+        >>> INCH.worked_limits(INCH_SERIES.general(135.73125))
+        '5-11/32 = 5.344'
+        """
+        text = self.limits(size)
+        if self.inch and "/" in text and "." not in text:
+            return f"{text} = {inch_decimals(size.nominal_mm / MM_PER_INCH, FINEST_DECIMALS)}"
+        return text
+
     def general(self, mm: float) -> str:
         """A size without limits of its own, as a drawing has it, never with a unit."""
         return self.dimensioned(SERIES[self.inch].general(mm))[0]
@@ -182,14 +193,15 @@ def _inch(size: Limits) -> tuple[str, str, str]:
     With limits beside it, it has as many decimals as they have (ASME Y14.5: an inch dimension and its
     tolerance have the same number of decimal places, from memory): three where its ends are whole
     thousandths, "0.656 ±0.004", else four, as no micrometer reads more; what that leaves over is
-    rounded inward. Without, one to three decimals call its general tolerance. What they do not say
-    exactly is a fraction, which has the general tolerance of three decimals: "7/16". What is no
-    fraction either, a number drill say, has three decimals too, and its limits are about those
-    (Series.general): "0.170".
-    What is bought has a fraction where it is one.
+    rounded inward. Without, what is a 64th is a fraction, which has the general tolerance of three
+    decimals: "7/16". Of others and of whole inches, one to three decimals call their general
+    tolerance. What these do not say exactly, a number drill say, has three decimals too, and its limits
+    are about those (Series.general): "0.170". What is bought has a fraction where it is one.
     """
     inches = size.nominal_mm / MM_PER_INCH
     if size.is_general:
+        if "/" in _fraction(inches):
+            return _fraction(inches), "", ""
         general = SERIES[True].general(size.nominal_mm)
         places = general.designation.count("X")
         if _says(inches, places):

@@ -11,20 +11,32 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from parts.standard.drills import Drill, drills
 from parts.standard.sections import Section
 from planner.words.limited import GRAIN, SERIES, Limited, inch_decimals
 from planner.words.units import MM_PER_INCH, fraction_text, show_length, trimmed, unit_name
 
-if TYPE_CHECKING:
-    from parts.standard.drills import Drill
-
 RULE_MM, RULE_IN = 0.5, 1 / 64
-"""What a rule, a saw's stop and a bar are read to (common practice)."""
+"""What a rule and a bar are read to (common practice)."""
 
-LEAST_LEAD_MM = 0.5
-"""From here on what moves along in a turn is a thread's lead: no table of feeds goes so far."""
+STOP_MM, STOP_IN = 0.5, 1 / 16
+"""What the stop of a saw is set to (common practice)."""
+
+SCRIBED_MM, SCRIBED_IN = 1.0, 1 / 16
+"""What a scribed line is long by a rule (common practice)."""
+
+CUT_MM, CUT_IN = 0.05, 0.001
+"""What each cut is set in by: one division of a cross slide's dial, of 0.05 mm or of a thousandth of an
+inch; where that would leave nothing for the last cut, a tenth or a half of it (common practice)."""
+
+FINE_CUT_MM, FINE_CUT_IN = 0.005, 0.0005
+"""That tenth and that half."""
+
+NEAR_DRILL_MM = 0.05
+"""A drill so much larger serves for a metric one that an inch shop has not: less than a drill itself
+cuts over its size (common practice)."""
 
 MICROMETER_MM = 25.0
 """What one micrometer reads over, metric; an inch one reads over 1 in (common practice)."""
@@ -153,7 +165,7 @@ class Numbers(Limited):
             self.clearance(ceil(more_mm / step - GRAIN) * step),
         )
 
-    def asked(self, mm: float) -> str:
+    def named(self, mm: float) -> str:
         """A size that a job asks for, named in a finding: to 0.1 mm, or as ``size`` in inches."""
         return self.size(mm) if self.inch else self.clearance(mm)
 
@@ -193,6 +205,58 @@ class Numbers(Limited):
         """How long an engraved line is: to 0.1 mm or 0.001 in."""
         return self._to(mm, 1, 3)
 
+    def scribed(self, mm: float) -> str:
+        """How long a line scribed by a rule is: a whole millimetre or 1/16 in, rounded down."""
+        step = SCRIBED_IN * MM_PER_INCH if self.inch else SCRIBED_MM
+        return self.size(floor(mm / step + GRAIN) * step)
+
+    def dial(self, mm: float) -> str:
+        """What a dial or a caliper is set to and no rule: to 0.01 mm or 0.001 in, no fraction."""
+        return self.caliper(mm)
+
+    def worked(self, mm: float) -> str:
+        """A size that is worked to by dial or caliper: a fraction has its decimals beside it.
+
+        >>> INCH.plain.worked(22.621875), INCH.plain.worked(14.0), METRIC.plain.worked(14.25)
+        ('57/64 = 0.891', '0.551', '14.25')
+        """
+        text = self.plain.size(mm)
+        if self.inch and "/" in text:
+            text += f" = {self.plain.dial(mm)}"
+        return self._said(text, self.unit)
+
+    def asked(self, mm: float, within_mm: float = 0.0) -> str:
+        """A size that a job asks for, and how near: in inches both in decimals, as many of either.
+
+        In an inch shop a metric one is said in both. within_mm: rounded down, left off where it is 0.
+
+        >>> INCH.asked(40.0, 0.1), INCH.asked(31.75, 0.0762), METRIC.asked(31.75, 0.05)
+        ('40 mm = 1.5748 in +- 0.0039', '1.250 in +- 0.003', '31.75 mm +- 0.05')
+        """
+        if not self.inch:
+            near = self.plain.micrometer(within_mm)
+            return f"{self.size(mm)} +- {near}" if within_mm else self.size(mm)
+        metric = self._of_metric(mm)
+        thousandths = (one / MM_PER_INCH * 1000 for one in (mm, within_mm))
+        rough = all(abs(one - round(one)) < 1e-3 for one in thousandths)
+        places = 4 if metric or not (rough or not within_mm) else 3
+        text = f"{METRIC.size(mm)} = " if metric else ""
+        text += self.length(mm, places)
+        down = floor(within_mm / MM_PER_INCH * 10**places + GRAIN) / 10**places
+        return f"{text} +- {down:.{places}f}" if within_mm else text
+
+    def bought_length(self, mm: float) -> str:
+        """A length, and in an inch shop a whole one of millimetres in both: "20 mm = 0.787 in"."""
+        if self.inch and self._of_metric(mm):
+            return f"{METRIC.size(mm)} = {self.dial(mm)}"
+        return self.size(mm)
+
+    @staticmethod
+    def _of_metric(mm: float) -> bool:
+        """Whether a length is of whole tenths of a millimetre, and none of thousandths of an inch."""
+        tenths, thousandths = mm * 10, mm / MM_PER_INCH * 1000
+        return abs(tenths - round(tenths)) < GRAIN < 1e-3 < abs(thousandths - round(thousandths))
+
     def division(self, mm: float) -> str:
         """What one division of the feed dial moves: to 0.0001 mm or 0.00001 in, no zeros at the end."""
         return self.exact(mm, 5 if self.inch else 4)
@@ -205,27 +269,46 @@ class Numbers(Limited):
         return f"{own} = {(METRIC if self.inch else INCH).division(mm)}"
 
     def slide_division(self, mm: float) -> str:
-        """What one division of the lathe's own dial moves: to 0.0001 of either unit."""
-        return self.length(mm, 4)
+        """What one division of the lathe's own dial moves: to 0.0001, no zeros at the end."""
+        return self.exact(mm, 4)
 
     def exact(self, mm: float, places: int = 6) -> str:
         """A dial's figure as exact as it is: to so many decimals, zeros at the end left off."""
         return self._said(trimmed(mm / MM_PER_INCH if self.inch else mm, places), self.unit)
 
     def feed(self, mm: float) -> str:
-        """A feed per turn: to 0.01 mm or half a thousandth of an inch; a lead, from 0.5 mm, exactly."""
-        if self.inch and mm < LEAST_LEAD_MM:
-            return self._halves(mm)
-        return self._to(mm, 2, 4)
+        """A feed per turn, "0.12 mm/rev": to 0.01 mm or half a thousandth of an inch."""
+        return self._said(self._halves(mm) if self.inch else trimmed(mm, 2), f"{self.unit}/rev")
+
+    def set_feed(self, mm: float | None, shape: str | None) -> tuple[str, ...]:
+        """The feed that a step's tool is set to, "feed 0.12 mm/rev"; shape: what it cuts.
+
+        Nothing without one, or where it cuts a thread, whose call-out says its lead.
+        """
+        return (f"feed {self.feed(mm)}",) if mm and shape != "thread" else ()
 
     def cut_depth(self, mm: float) -> str:
-        """The depth of each cut by the slide's dial: to 0.01 mm, or half a thousandth of an inch."""
-        return self._halves(mm) if self.inch else self.length(mm, 2)
+        """The depth of each cut by the slide's dial: to 0.005 mm, or half a thousandth of an inch."""
+        return self._said(self._halves(mm) if self.inch else trimmed(mm, 3), self.unit)
+
+    def cuts(self, number: int, mm: float) -> tuple[str, ...]:
+        """So many cuts, the last of what is left: "3 cuts of 0.016 in at most"; of one, nothing."""
+        return (f"{number} cuts of {self.cut_depth(mm)} at most",) if number > 1 and mm else ()
+
+    def cut_step_mm(self, total_mm: float, cuts: int) -> float:
+        """What the depth of each of so many cuts of a total is made whole to, mm: CUT, or finer.
+
+        Finer where the last cut of them would have nothing left.
+        """
+        step, fine = (CUT_IN, FINE_CUT_IN) if self.inch else (CUT_MM, FINE_CUT_MM)
+        unit = MM_PER_INCH if self.inch else 1.0
+        each = ceil(total_mm / cuts / (step * unit) - GRAIN) * step * unit
+        return (step if each * (cuts - 1) < total_mm - GRAIN else fine) * unit
 
     def _halves(self, mm: float) -> str:
         """Inches to half a thousandth, in thousandths where they are whole."""
         halves = round(mm / MM_PER_INCH * 2000)
-        return self._said(f"{halves / 2000:.{3 + halves % 2}f}", self.unit)
+        return f"{halves / 2000:.{3 + halves % 2}f}"
 
     def screw_pitch(self, mm: float) -> str:
         """The pitch of a screw in its own language, "18 tpi" or "1.5 mm".
@@ -267,8 +350,8 @@ class Numbers(Limited):
 
     @property
     def saw_step_mm(self) -> float:
-        """What the stop of the saw is set in by a rule, mm: half millimetres, or 64ths of an inch."""
-        return self._rule_mm
+        """What the stop of the saw is set in by a rule, mm: half millimetres, or 16ths of an inch."""
+        return STOP_IN * MM_PER_INCH if self.inch else STOP_MM
 
     @property
     def bar_grain_mm(self) -> float:
@@ -300,22 +383,44 @@ class Numbers(Limited):
         size = self._said(decimal.removesuffix("0"), self.unit)
         if "." in name and not name.endswith(" mm"):
             return size
-        return f"{f'letter {name}' if name.isalpha() else name}, {size}"
+        if name.endswith(" mm"):
+            return f"{name}, {size}{self._near_drill(drill)}"
+        return f"{_marked(name)}, {size}"
+
+    def _near_drill(self, drill: Drill) -> str:
+        """The inch drill that serves for a metric one, behind its name; nothing where none is near."""
+        near = next((one for one in drills(True) if one.diameter_mm >= drill.diameter_mm), None)
+        if near is None or near.diameter_mm - drill.diameter_mm > NEAR_DRILL_MM:
+            return ""
+        return f" (or {_marked(near.name)}, {inch_decimals(near.diameter_mm / MM_PER_INCH, 3)})"
 
     def thread(self, designation: str) -> str:
         """A thread by its designation, the same in every language of numbers."""
         return designation
 
     def thread_made(self, designation: str, inside: bool) -> str:
-        """A thread to be cut: a unified one with its class, 2B inside a hole and 2A outside, which is
-        what they are made to where nothing closer is asked for (ASME B1.1)."""
-        return f"{designation}-{'2B' if inside else '2A'}" if " UN" in designation else designation
+        """A thread to be cut, with the class that it is made to where nothing closer is asked for.
+
+        A unified one: 2B inside a hole and 2A outside (ASME B1.1). A metric one 6H and 6g (ISO 965-1),
+        said where the others' are, in an inch shop; a metric shop cuts no other.
+        """
+        if " UN" in designation:
+            return f"{designation}-{'2B' if inside else '2A'}"
+        if self.inch and designation.startswith("M"):
+            return f"{designation}-{'6H' if inside else '6g'}"
+        return designation
 
     def value(self, value: Any) -> str:
         """One of the attachment's sizes, whatever it is: a length, a section, a count or a name."""
         if isinstance(value, Section):
             return self.stock(value)
         return self.size(value) if isinstance(value, float) else str(value)
+
+
+def _marked(name: str) -> str:
+    """An inch drill by its mark: "letter F", "#7", "5/16"."""
+    bare = name.removesuffix(" in")
+    return f"letter {bare}" if bare.isalpha() else bare
 
 
 def counted(number: int, thing: str) -> str:

@@ -165,8 +165,8 @@ def test_the_records_of_set_ups_are_read_with_their_blanks_and_cautions() -> Non
     assert (step.number, step.words) == ("12", "turn journal 18 h8 x 30")
     assert step.lines == (
         Line(
-            "turning tool; 520 rev/min; feed 0.1 mm; 3 cuts of 1.2 mm; cutting oil; not in the shop:"
-            " borrow one"
+            "turning tool; 520 rev/min; feed 0.1 mm/rev; 3 cuts of 1.2 mm at most; cutting oil; not in"
+            " the shop: borrow one"
         ),
         Line("Place: from the end"),
         Line("Measure 17.973 to 18 mm, micrometer (cool)", "reading"),

@@ -99,13 +99,14 @@ def test_general_tolerances_are_written_out_in_inches_by_their_decimals() -> Non
         len(found[1]): float(found[2]) for found in re.finditer(r"\.(X+) ±([.\d]+)(?! to)", rows)
     }
     small, upto, large = re.search(r"\.XXX ±([.\d]+) to ([.\d]+), ±([.\d]+) over", rows).groups()  # type: ignore[union-attr]
-    for inches in (0.1, 0.2, 0.25, 0.3, 1.0, 1.5, 1.375, 2.0, 4.5, 5.5, 6.0, 11.0):
+    for inches in (0.1, 0.2, 0.25, 0.3, 1.0, 1.5, 1.23, 1.375, 2.0, 4.6, 5.5, 6.0, 11.0):
         text = INCH.dimensioned(general(25.4 * inches))[0]
-        decimals = len(text.partition(".")[2])
+        decimals = 3 if "/" in text else len(text.partition(".")[2])
         fine = float(small) if inches <= float(upto) else float(large)
         within = fine if decimals == 3 else said[decimals]
         assert within * 25.4 <= general(25.4 * inches).upper_mm, inches
-        assert float(text) == inches
+        assert sum(Fraction(part) for part in text.split("-")) == Fraction(str(inches))
+        assert ("/" in text) == (inches * 64 % 1 == 0 and inches % 1 > 0)
         assert decimals == INCH_SERIES.general(25.4 * inches).designation.count("X")
         assert INCH_SERIES.general(25.4 * inches).upper_mm == pytest.approx(25.4 * within)
     assert (said[1], said[2], float(small), float(large)) == (0.015, 0.010, 0.003, 0.005)
@@ -124,7 +125,8 @@ def test_what_an_inch_size_says_is_what_its_limits_are() -> None:
         given = INCH_SERIES.general(25.4 * float(inches))
         text, upper, lower = INCH.dimensioned(given)
         said = sum(Fraction(part) for part in text.split("-"))
-        assert upper == lower == "" and ("/" not in text or inches * 1000 % 1)
+        assert upper == lower == ""
+        assert ("/" in text) == (64 % inches.denominator == 0 < inches % 1)
         if inches * 64 % 1 == 0 or inches * 1000 % 1 == 0:
             assert said == inches, text
         assert abs(said - inches) <= Fraction(1, 2000) and len(text.partition(".")[2]) <= 3

@@ -379,7 +379,12 @@ def notch(x: float, y: float, name: str = "n") -> f.SawnNotch:
 
 def test_notches_are_sawn_together_and_slivers_filed(job_with: JobWith) -> None:
     work = across(job_with())
-    notches = [notch(20.0, 10.0), notch(3.0, 10.0, "m"), notch(10.0, 2.9, "o"), notch(2.9, 9.0, "q")]
+    notches = [
+        notch(20.0, 10.0),
+        notch(3.0, 10.0, "m"),
+        notch(10.0, 2.9, "o"),
+        notch(2.9, 9.0, "q"),
+    ]
     Notches(work).make(notches)
     (setup,) = work.setups  # a lathe alone: nothing drills the corners
     assert setup.machine == "bench"

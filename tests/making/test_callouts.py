@@ -2,11 +2,12 @@
 
 The strings follow the drawing office's habits: Ø for a diameter and SØ for a ball's (ISO 129-1), R for
 a radius, a limit behind its size (ISO 129-1, ISO 286-1), Ra in micrometres without its unit (ISO
-21920-1), the depth of a hole after its diameter. Inches are the millimetres over 25.4 with the
-decimals that carry their tolerance (common practice): three; two from 1.2 in where they say it
-exactly; what three do not say and is no fraction has three all the same, its tolerance about those.
-With limits three or four, the limits with as many (ASME Y14.5, from memory) and
-rounded inward. A drill has its decimal beside its name, a thread its class (ASME B1.1).
+21920-1), the depth of a hole after its diameter. Inches are the millimetres over 25.4: a fraction
+where they are a 64th, else with the decimals that carry their tolerance (common practice): three; two
+from 1.2 in where they say it exactly; what three do not say has three all the same, its tolerance about
+those. With limits three or four, the limits with as many (ASME Y14.5, from memory) and rounded inward.
+A drill has its decimal beside its name, a thread its class (ASME B1.1; a metric one in an inch shop,
+ISO 965-1).
 """
 
 from __future__ import annotations
@@ -48,7 +49,7 @@ def hole(kind: type[f.Feature], **sizes: object) -> f.Feature:
 
 BY_HAND = [
     # faced ends: the length alone; 38.1 mm is 1.5 in
-    (named(f.FacedLength, length=PLAIN), "length 38.1", "length 1.50"),
+    (named(f.FacedLength, length=PLAIN), "length 38.1", "length 1-1/2"),
     # 33 is 1.299213 in: from 1.297244 to 1.301181 is 0.00196 below 1.2992 and 0.00198 above it
     (named(f.FacedLength, length=BAND), "length 33 ±0.05", "length 1.2992 ±0.0019"),
     # a fit: the class, then its limits; from station 3 to 52.5 is 49.5 long, 1.948819 in
@@ -61,16 +62,16 @@ BY_HAND = [
     (
         turned(f.TurnedDiameter, 10.0, 22.7, diameter=ONE_WAY),
         "Ø8 (-0.03/-0.15) x 12.7",
-        "Ø0.3150 (-0.0013/-0.0059) x 0.500",
+        "Ø0.3150 (-0.0013/-0.0059) x 1/2",
     ),
     # a shoulder: what is faced off, hundredths of either unit
     (turned(f.FacedShoulder, 1.0, 1.5, diameter=H7), "faced, 0.5 off", "faced, 0.020 off"),
     # threads keep their designation, a unified one has its class; 55 long is 2.165354 in
-    (turned(f.Thread, 5.0, 60.0, thread="M8x1"), "M8x1 x 55", "M8x1 x 2.165"),
+    (turned(f.Thread, 5.0, 60.0, thread="M8x1"), "M8x1 x 55", "M8x1-6g x 2.165"),
     (
         turned(f.Thread, 0.0, 12.7, thread="1/4-20 UNC"),
         "1/4-20 UNC-2A x 12.7",
-        "1/4-20 UNC-2A x 0.500",
+        "1/4-20 UNC-2A x 1/2",
     ),
     # a knurl: pitch, or teeth per inch as the wheel is sold; then width, 9 mm is 0.354331 in
     (
@@ -82,15 +83,15 @@ BY_HAND = [
     (
         turned(f.EngravedScale, 0.0, 6.0, diameter=HALF, divisions=50, line_width_mm=0.2),
         "50 divisions on Ø12.7",
-        "50 divisions on Ø0.500",
+        "50 divisions on Ø1/2",
     ),
     (turned(f.TurnedBall, 0.0, 22.0, diameter=BALL), "SØ25.4 ±0.1", "SØ1.0000 ±0.0039"),
     # holes: diameter and depth
-    (hole(f.DrilledHole, depth_mm=20.0, diameter=QUARTER), "Ø6.35 through", "Ø0.250 through"),
+    (hole(f.DrilledHole, depth_mm=20.0, diameter=QUARTER), "Ø6.35 through", "Ø1/4 through"),
     (
         hole(f.DrilledHole, depth_mm=19.05, through=False, diameter=QUARTER),
         "Ø6.35 19.05 deep",
-        "Ø0.250 0.750 deep",
+        "Ø1/4 x 3/4 deep",
     ),
     (
         hole(f.ReamedHole, depth_mm=30.0, diameter=H8),
@@ -105,23 +106,23 @@ BY_HAND = [
     (
         hole(f.Counterbore, depth_mm=6.35, through=False, diameter=HALF),
         "counterbore Ø12.7 6.35 deep",
-        "counterbore Ø0.500 0.250 deep",
+        "counterbore Ø1/2 x 1/4 deep",
     ),
     # tapping drills as handbooks list them: M6 5 mm (major less pitch), M5 4.2 mm, 1/4-20 a #7
     (
         hole(f.TappedHole, depth_mm=9.0, thread="M6"),
         "M6 through, tap drill 5 mm",
-        "M6 through, tap drill 5 mm, 0.1969",  # 5/25.4
+        "M6-6H through, tap drill 5 mm, 0.1969",  # 5/25.4
     ),
     (
         hole(f.TappedHole, depth_mm=12.7, through=False, thread="M5"),
         "M5 12.7 deep, tap drill 4.2 mm",
-        "M5 0.500 deep, tap drill 4.2 mm, 0.1654",
+        "M5-6H 1/2 deep, tap drill 4.2 mm, 0.1654 (or #19, 0.166)",  # ASME B94.11M
     ),
     (
         hole(f.TappedHole, depth_mm=12.7, through=False, thread="1/4-20 UNC"),
         "1/4-20 UNC-2B 12.7 deep, tap drill #7",
-        "1/4-20 UNC-2B 0.500 deep, tap drill #7, 0.201",
+        "1/4-20 UNC-2B 1/2 deep, tap drill #7, 0.201",
     ),
     # what is milled and sawn
     (
@@ -135,11 +136,11 @@ BY_HAND = [
      "slit 0.0630 ±0.0118 wide"),
     # 27 by 42 is 1.062992 by 1.653543 in
     (named(f.SawnNotch, box=BOX), "notch 27 x 42", "notch 1.063 x 1.654"),
-    (named(f.ScribedLine, box=LONG), "line 6.35 long", "line 0.250 long"),
+    (named(f.ScribedLine, box=LONG), "line 6 long", "line 1/4 long"),
     (
         turned(f.IndexMark, 0.0, 6.35, diameter=HALF, angle_deg=135.0, line_width_mm=0.2),
         "line 6.35 long on Ø12.7",
-        "line 0.250 long on Ø0.500",
+        "line 1/4 long on Ø1/2",
     ),
     # angles in degrees in both; the nose 0.4 mm is 1/64 in (0.397): to 0.003 not it, so 0.016
     (

@@ -395,7 +395,7 @@ def ends(job_with: JobWith, wide: float, long: float, **changes: Any) -> Ends:
     work = Across(on, cast(Any, None), shop, Gauges(shop))
     assert on.member is not None
     length = cast(f.FacedLength, on.member.features[0])
-    return Ends(work, length, 1.0)
+    return Ends(work, length, 1.0, 1.0)
 
 
 def test_a_square_bar_is_faced_in_the_four_jaw_chuck(job_with: JobWith) -> None:

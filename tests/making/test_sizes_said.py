@@ -51,6 +51,11 @@ def drill_mm(tool: str, inch: bool) -> float:
         number, unit = marked.split()
         assert unit in ("mm", "in")
         return mm(number, unit == "in")
+    beside, _, other = beside.removesuffix(")").partition(" (or ")
+    if other:  # an inch drill that serves for a metric one: no smaller, and no 0.002 in more
+        name, _, decimal = other.removeprefix("letter ").partition(", ")
+        assert float(decimal) == pytest.approx(DRILLS.get(name) or mm(name, False), abs=0.0006)
+        assert 0 <= float(decimal) - float(beside.removesuffix(" in")) < 0.0021
     assert inch and beside.endswith(" in")
     if marked.endswith(" mm"):
         wide = mm(marked.removesuffix(" mm"), False)
@@ -129,8 +134,11 @@ def test_roughing_leaves_half_a_millimetre_or_a_64th_to_finish(plan: Plan) -> No
             size: Limits = feature.diameter  # type: ignore[attr-defined]
             rough = [op for op in ops if op.text.startswith("rough ")]
             for op in rough:
-                found = re.search(rf" to Ø({NUMBER})$", op.text)
+                found = re.search(rf" to Ø({NUMBER})(?: = (0?\.\d+|\d\.\d+))?$", op.text)
                 assert found, op.text
+                # a dial's decimals beside a fraction, within half of their last place
+                assert bool(found[2]) == ("/" in found[1]), op.text
+                assert not found[2] or abs(float(found[2]) - mm(found[1], False)) < 0.00051
                 said = mm(found[1], plan.job.inch)
                 assert said == pytest.approx(size.nominal_mm + over, abs=0.026), op.text
                 assert said > size.max_mm if over > 0 else said < size.min_mm
@@ -202,7 +210,8 @@ def test_lengths_from_the_saw_to_the_finished_piece(plan: Plan) -> None:
         if table.name == "pieces"
         for row in table.records()
     }
-    # by a rule, and never short: to the next half millimetre or 64th (common practice)
+    # by a rule, and never short: to the next half millimetre or 64th; the saw's stop to a 16th, and
+    # what that is over is in the cut list's facing or grip (common practice)
     parted_off, one_end, ruled = 0, *((3 * 25.4 / 64, 25.4 / 64) if inch else (1.0, 0.5))
     for part, member in pieces(plan):
         ops = ops_of(plan, part, member)
@@ -219,13 +228,22 @@ def test_lengths_from_the_saw_to_the_finished_piece(plan: Plan) -> None:
         found = re.search(rf"({NUMBER}) (mm|in)$", sawn.text)
         assert found and sawn.measure == found[0]
         ends = {f.name for f in member.features if isinstance(f, FacedLength)}
+        sawn_row = cut[part.name, member.name]
+        sixteenths = mm(found[1], inch) / 25.4 * 16
+        assert sixteenths == pytest.approx(round(sixteenths)) or not inch
         faced = 2 * one_end if any(ends & set(op.makes) for op in ops) else 0.0
+        if faced and inch and not parted:
+            assert 0 <= sawn_row["facing_mm"] - faced < 25.4 / 16
+            faced = sawn_row["facing_mm"]
         grip = mm(found[1], inch) - length - faced
-        most = max(16.0, member.blank.section.width_mm + 6.0)
-        assert 14.9 <= grip <= most if parted else -near <= grip < ruled
+        most = max(16.0, member.blank.section.width_mm + 6.0) + (25.4 / 16 if inch else 0.0)
+        over = 25.4 / 16 if inch and not faced else ruled  # as bought, and sawn by the stop
+        assert 14.9 <= grip <= most if parted else -near <= grip < over
         # the cut list saws the same, up to the saw's own step
-        row = cut[part.name, member.name]
-        assert row["saw_mm"] == pytest.approx(mm(found[1], inch), abs=near), row
+        assert sawn_row["saw_mm"] == pytest.approx(mm(found[1], inch), abs=near), sawn_row
+        whole = sawn_row["finished_mm"] + sawn_row["facing_mm"] + sawn_row["grip_mm"]
+        if inch and faced:  # what is said of a piece adds up to what is sawn
+            assert whole == pytest.approx(sawn_row["saw_mm"], abs=near), sawn_row
     assert parted_off > 3
 
 

@@ -13,7 +13,7 @@ from turned import coarse_job, plan_of
 from turning.test_roughing import CASES
 
 from planner.checking.behind import Stand
-from planner.turning.ball import _whole
+from planner.turning.dials import whole_up
 from planner.turning.measured_head import own_outlines
 from planner.turning.passes import Cylinder, Sweep, start_radius_mm
 from planner.turning.roughing import Divisions, Tool, Work, flank_deg, roughing
@@ -133,9 +133,9 @@ def test_what_is_left_counts_what_the_swing_comes_to_alone() -> None:
 def test_whole_divisions_stay_what_they_are() -> None:
     for division in (0.1, 0.05, 0.02, 0.025):
         for k in range(1, 60):
-            assert _whole(k * division, division) == pytest.approx(k * division, abs=1e-12)
-            assert _whole(k * division + 1e-4, division) == pytest.approx((k + 1) * division)
-    assert _whole(1.2345, 0.0) == 1.2345
+            assert whole_up(k * division, division) == pytest.approx(k * division, abs=1e-12)
+            assert whole_up(k * division + 1e-4, division) == pytest.approx((k + 1) * division)
+    assert whole_up(1.2345, 0.0) == 1.2345
 
 
 @pytest.mark.parametrize(("blank", "down"), [(41.0, False), (41.2, True)])

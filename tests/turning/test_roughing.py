@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 
 from planner.checking.behind import Stand
+from planner.turning.dials import Divisions
 from planner.turning.passes import Sweep, outside_mm3, start_radius_mm
 from planner.turning.roughing import (
-    Divisions,
     Roughing,
     Step,
     Tool,
@@ -254,6 +254,20 @@ def test_steps_round_away_from_the_ball_to_whole_divisions() -> None:
     assert whole.least_mm >= exact.least_mm - 1e-9 == pytest.approx(0.3)
     # corners stand over by at most the division lost, in both directions
     assert whole.greatest_mm <= exact.greatest_mm + hypot(0.1, 0.05)
+
+
+def test_the_cross_slide_counts_whole_divisions_from_the_blank_as_it_came() -> None:
+    # 2-5/8 in is 33.3375 mm in radius, 1312.5 divisions of a thousandth: by hand, a body to 31.9 and
+    # more is 1.4224 mm or less in, 56 divisions
+    work, tool = Work(31.75, 33.3375, 31.75, 11.0, 35.0), Tool(3.175, 0.2)
+    found = steps_of(work, tool, 0.15, divisions=Divisions(0.0254, 0.0254))
+    assert found.steps[0].side == "body"
+    assert found.steps[0].infeed_mm == pytest.approx(56 * 0.0254)
+    for step in found.steps:
+        count = step.infeed_mm / 0.0254
+        assert count == pytest.approx(round(count), abs=1e-6), step
+        assert step.infeed_mm + step.radius_mm == pytest.approx(33.3375)
+    assert found.least_mm >= 0.15 - 1e-9
 
 
 def test_each_step_finds_its_neighbour_turned_already() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from walk_asked import Told
 
-from planner.walking.said import dials_said, machine_said
+from planner.walking.said import cuts_said, dials_said, doubly_said, machine_said
 
 
 @pytest.mark.parametrize(
@@ -46,9 +46,57 @@ def test_a_counterweight_is_bolted_to_a_faceplate(hold: dict[str, object], refus
         ("0.7340 +x from B", "spot by edge finder and dials", True, False),
         ("47/64 +x from B", "spot by scribed lines", True, False),
         ("12 +x from B", "spot by edge finder and dials", False, False),
+        ("", "rough turn journal to Ø57/64", True, True),
+        ("", "rough turn journal to Ø57/64 = 0.891", True, False),
+        ("", "face the other end to length 5-11/32, 3/64 in off", True, True),
+        ("", "face the other end to length 5-11/32 = 5.344, 3/64 in off", True, False),
+        ("", "face the other end to length 0.2188 ±0.0020, 3/64 in off", True, False),
     ],
 )
 def test_a_dial_reads_no_fractions(place: str, text: str, inch: bool, refused: bool) -> None:
     told = Told()
     dials_said({"place": place, "text": text}, inch, told)
     assert told.codes == ["route-words"] * refused
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "refused"),
+    [
+        # 57/64 is 0.890625, 5-11/32 is 5.34375
+        ("rough turn journal to Ø57/64 = 0.891", "", False),
+        ("rough turn journal to Ø57/64 = 0.890", "", True),
+        ("face to length 5-11/32 = 5.344", "5-11/32 = 5.344 +x from B", False),
+        ("face to length 5-11/32 = 5.344", "5-11/32 = 5.354 +x from B", True),
+        ("face to length 5.344", "", False),
+    ],
+)
+def test_a_size_said_twice_is_one_size(text: str, place: str, refused: bool) -> None:
+    told = Told()
+    doubly_said({"text": text, "place": place}, told)
+    assert told.codes == ["route-words"] * refused
+
+
+ROUGH = {"shape": "turn", "before_mm": 20.0, "after_mm": 18.0}
+"""A millimetre off the radius."""
+
+
+@pytest.mark.parametrize(
+    ("said", "inch", "codes"),
+    [
+        ({"cuts": 3, "depth_mm": 0.35, "stock_mm": 1.0, "cut": ROUGH}, False, []),
+        ({"cuts": 2, "depth_mm": 0.5, "stock_mm": 1.0, "cut": ROUGH}, False, []),
+        ({"cuts": 1, "depth_mm": 1.0, "cut": ROUGH}, False, []),
+        # 3 of 0.3 leave a tenth; the fourth of 0.35 has nothing left; 1.1 is not between 20 and 18
+        ({"cuts": 3, "depth_mm": 0.3, "stock_mm": 1.0, "cut": ROUGH}, False, ["route-words"]),
+        ({"cuts": 4, "depth_mm": 0.35, "stock_mm": 1.0, "cut": ROUGH}, False, ["route-words"]),
+        ({"cuts": 4, "depth_mm": 0.3, "stock_mm": 1.1, "cut": ROUGH}, False, ["route-words"]),
+        ({"cuts": 3, "depth_mm": 0.35, "cut": ROUGH}, False, ["route-record"]),
+        # a dial of thousandths has 0.016 in and 0.0155 in, not 0.0157
+        ({"cuts": 3, "depth_mm": 0.4064, "stock_mm": 1.190625, "cut": {}}, True, []),
+        ({"cuts": 3, "depth_mm": 0.396875, "stock_mm": 1.190625, "cut": {}}, True, ["route-words"]),
+    ],
+)
+def test_cuts_take_off_what_there_is(said: dict[str, object], inch: bool, codes: list[str]) -> None:
+    told = Told()
+    cuts_said(said, inch, told)
+    assert told.codes == codes

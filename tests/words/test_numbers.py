@@ -33,6 +33,8 @@ BY_PINT = {
     "cm3/min": "centimetre ** 3 / minute",
     "in3/min": "inch ** 3 / minute",
     "rev/min": "revolution / minute",
+    "mm/rev": "millimetre",
+    "in/rev": "inch",
     "deg": "degree",
 }
 """How pint spells what a shop writes shorter."""
@@ -49,7 +51,7 @@ LENGTHS: dict[str, tuple[Write, float, float]] = {
     "clearance": (Numbers.clearance, 0.1, 0.001),
     "reach": (Numbers.reach, 0.1, 1 / 64),
     "feed": (Numbers.feed, 0.01, 0.0005),
-    "cut_depth": (Numbers.cut_depth, 0.01, 0.0005),
+    "cut_depth": (Numbers.cut_depth, 0.001, 0.0005),
     # a rule's finest division: half a millimetre, or 1/64 in (common
     # practice)
     "rule": (Numbers.rule, 0.5, 1 / 64),
@@ -224,7 +226,7 @@ def test_bounds_are_rounded_to_the_safe_side(numbers: Numbers) -> None:
 
 @pytest.mark.parametrize("numbers", [METRIC, INCH], ids=["metric", "inch"])
 def test_the_saw_stop_is_a_whole_step_and_never_short(numbers: Numbers) -> None:
-    step = Fraction(254, 640) if numbers.inch else Fraction(1, 2)
+    step = Fraction(254, 160) if numbers.inch else Fraction(1, 2)
     for thousandths in range(1, 90_000, 137):
         mm = thousandths / 1000
         stop = numbers.saw_stop_mm(mm)

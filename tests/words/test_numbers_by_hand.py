@@ -11,6 +11,9 @@ from typing import Any
 import pytest
 
 from parts.standard.drills import Drill
+from parts.standard.fits import Limits
+from parts.standard.series import INCH as INCH_SERIES
+from parts.standard.series import METRIC as METRIC_SERIES
 from planner.output.schemas import FILES, outputs
 from planner.words.formats import OUTPUTS, format_name
 from planner.words.numbers import INCH, METRIC
@@ -54,16 +57,34 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("division", (0.0254,), "0.0254 mm", "0.001 in"),
     ("division_of", (0.0254, 1.27), "0.0254 mm = 0.001 in", "0.001 in"),
     ("division_of", (0.02, 1.0), "0.02 mm", "0.00079 in = 0.02 mm"),
-    ("slide_division", (0.05,), "0.05 mm", "0.0020 in"),
+    ("slide_division", (0.05,), "0.05 mm", "0.002 in"),
+    ("slide_division", (0.0254,), "0.0254 mm", "0.001 in"),
+    # a line by a rule, rounded down: 4.51 is 2.84 of 1/16, 4.7625 is 3/16; 3/32 is no line's
+    ("scribed", (4.51,), "4 mm", "1/8 in"),
+    ("scribed", (4.7625,), "4 mm", "3/16 in"),
+    ("scribed", (120.2,), "120 mm", "4-11/16 in"),  # 75.7 of 16
+    ("dial", (9.525,), "9.53 mm", "0.375 in"),
+    # 57/64 is 0.890625; 14 is 0.551181 in, no 64th; 3 in is whole
+    ("worked", (22.621875,), "22.62 mm", "57/64 = 0.891 in"),
+    ("worked", (14.0,), "14 mm", "0.551 in"),
+    ("worked", (76.2,), "76.2 mm", "3 in"),
+    # 40 mm is 1.574803 in, 0.1 mm 0.003937; 1-1/4 is 31.75, 0.0762 mm 0.003 in, 0.0127 mm 0.0005
+    ("asked", (40.0, 0.1), "40 mm +- 0.1", "40 mm = 1.5748 in +- 0.0039"),
+    ("asked", (31.75, 0.0762), "31.75 mm +- 0.076", "1.250 in +- 0.003"),
+    ("asked", (31.75, 0.0127), "31.75 mm +- 0.013", "1.2500 in +- 0.0005"),
+    ("asked", (25.4,), "25.4 mm", "1.000 in"),
+    ("bought_length", (20.0,), "20 mm", "20 mm = 0.787 in"),
+    ("bought_length", (15.875,), "15.88 mm", "5/8 in"),
     ("exact", (0.0254,), "0.0254 mm", "0.001 in"),
     ("exact", (1 / 3,), "0.333333 mm", "0.013123 in"),
     ("exact", (1 / 3, 2), "0.33 mm", "0.01 in"),
-    ("feed", (0.08,), "0.08 mm", "0.003 in"),
-    ("feed", (0.12,), "0.12 mm", "0.0045 in"),  # 0.0047
-    ("feed", (0.25,), "0.25 mm", "0.010 in"),
-    ("feed", (1.27,), "1.27 mm", "0.0500 in"),  # a thread's lead
+    ("feed", (0.03,), "0.03 mm/rev", "0.001 in/rev"),
+    ("feed", (0.12,), "0.12 mm/rev", "0.0045 in/rev"),  # 0.0047
+    ("feed", (0.25,), "0.25 mm/rev", "0.010 in/rev"),
+    ("feed", (1.27,), "1.27 mm/rev", "0.050 in/rev"),  # a saw's, of 50 teeth
     ("cut_depth", (0.1,), "0.1 mm", "0.004 in"),
-    ("cut_depth", (0.396875,), "0.4 mm", "0.0155 in"),
+    ("cut_depth", (0.4064,), "0.406 mm", "0.016 in"),
+    ("cut_depth", (0.0127,), "0.013 mm", "0.0005 in"),
     ("screw_pitch", (1.27,), "20 tpi (1.27 mm)", "20 tpi"),
     ("screw_pitch", (25.4 / 18,), "18 tpi (1.411 mm)", "18 tpi"),
     ("screw_pitch", (1.5,), "1.5 mm", "1.5 mm (16.93 tpi)"),
@@ -76,8 +97,10 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("micrometer_range", (25.3,), "25 to 50 mm", "0 to 1 in"),
     ("micrometer_range", (50.8,), "50 to 75 mm", "2 to 3 in"),
     ("thread", ("M8",), "M8", "M8"),
-    # ASME B1.1: 2A outside, 2B inside, where nothing closer is asked for; a metric one as it is
-    ("thread_made", ("M8", True), "M8", "M8"),
+    # ASME B1.1: 2A outside, 2B inside, where nothing closer is asked for; ISO 965-1: 6g and 6H, which
+    # are said beside those
+    ("thread_made", ("M8", True), "M8", "M8-6H"),
+    ("thread_made", ("M8x1", False), "M8x1", "M8x1-6g"),
     ("thread_made", ("1/4-20 UNC", True), "1/4-20 UNC-2B", "1/4-20 UNC-2B"),
     ("thread_made", ("No.10-32 UNF", False), "No.10-32 UNF-2A", "No.10-32 UNF-2A"),
     # ASME B94.11M: letter F is 0.257 in, #7 0.201 and #25 0.1495; 5/32 is 0.15625, 29/32 0.90625
@@ -87,12 +110,16 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("drill", (Drill("5/32 in", 3.96875),), "5/32 in", "5/32, 0.1562 in"),
     ("drill", (Drill("29/32 in", 23.01875),), "29/32 in", "29/32, 0.9062 in"),
     ("drill", (Drill("1 in", 25.4),), "1 in", "1, 1.000 in"),
-    ("drill", (Drill("4.2 mm", 4.2),), "4.2 mm", "4.2 mm, 0.1654 in"),  # 4.2 / 25.4
+    # 4.2 / 25.4, #19 is 0.166; 7 / 25.4, J is 0.277; 5 / 25.4 is 0.1969 and #8 0.199, 0.055 mm more
+    ("drill", (Drill("4.2 mm", 4.2),), "4.2 mm", "4.2 mm, 0.1654 in (or #19, 0.166)"),
+    ("drill", (Drill("7 mm", 7.0),), "7 mm", "7 mm, 0.2756 in (or letter J, 0.277)"),
+    ("drill", (Drill("5 mm", 5.0),), "5 mm", "5 mm, 0.1969 in"),
     ("drill", (Drill("0.173 in", 4.3942),), "0.173 in", "0.173 in"),  # sold by no name
     # a size without limits: 12.7 is 0.5, 14.2875 is 9/16, 47.625 is 1-7/8; 50.8 is 2 exactly
-    ("general", (12.7,), "12.7", "0.500"),
+    ("general", (12.7,), "12.7", "1/2"),
     ("general", (14.2875,), "14.29", "9/16"),
-    ("general", (47.625,), "47.625", "1.875"),
+    ("general", (47.625,), "47.625", "1-7/8"),
+    ("general", (30.48,), "30.48", "1.20"),
     ("general", (50.8,), "50.8", "2.00"),
     ("general", (127.0,), "127", "5.0"),
     ("value", (12.7,), "12.7 mm", "1/2 in"),
@@ -146,14 +173,47 @@ def test_a_bound_on_a_step_stays_on_it_whatever_a_float_loses(loss: float) -> No
 
 
 def test_what_the_saw_is_set_in() -> None:
-    # half millimetres, 64ths of an inch (rules of either kind)
-    assert METRIC.saw_step_mm == 0.5 and INCH.saw_step_mm == 0.396875
+    # half millimetres, 16ths of an inch; bars are reckoned in tenths of one and 64ths of the other
+    assert METRIC.saw_step_mm == 0.5 and INCH.saw_step_mm == 1.5875
     assert METRIC.bar_grain_mm == 0.1 and INCH.bar_grain_mm == 0.396875
     assert [METRIC.saw_stop_mm(mm) for mm in (10.0, 10.00002, 10.0001, 10.01)] == [
         *(10.0, 10.0, 10.5, 10.5)
     ]
     assert [METRIC.saw_stop_mm(mm) for mm in (10.000004, 9.999996)] == [10.0, 10.0]
-    assert INCH.saw_stop_mm(25.4) == 25.4 and INCH.saw_stop_mm(25.5) == 25.796875
+    assert INCH.saw_stop_mm(25.4) == 25.4 and INCH.saw_stop_mm(25.5) == 26.9875
+
+
+def test_a_step_that_cuts_a_thread_says_no_feed() -> None:
+    assert INCH.set_feed(0.12, "turn") == ("feed 0.0045 in/rev",)
+    assert INCH.set_feed(1.27, "slot") == ("feed 0.050 in/rev",)
+    assert INCH.set_feed(1.27, "thread") == METRIC.set_feed(None, "turn") == ()
+
+
+def test_cuts_are_said_as_a_dial_has_them() -> None:
+    # 3/64 in is 46.875 thousandths: three cuts of 15.6; 1 mm: three of 0.333
+    assert INCH.cut_step_mm(1.190625, 3) == 0.0254 and METRIC.cut_step_mm(1.0, 3) == 0.05
+    # two of 0.05 mm: a whole step each would leave the second nothing, and so would two thousandths
+    assert METRIC.cut_step_mm(0.05, 2) == 0.005 and INCH.cut_step_mm(0.0254, 2) == 0.0127
+    assert INCH.cuts(3, 0.4064) == ("3 cuts of 0.016 in at most",)
+    assert METRIC.cuts(3, 0.35) == ("3 cuts of 0.35 mm at most",)
+    assert INCH.cuts(1, 0.4064) == INCH.cuts(3, 0.0) == ()
+
+
+def test_a_hole_and_a_shaft_of_a_fit_have_as_many_decimals() -> None:
+    # LC3 of 5/8 in: hole +1.0/0, shaft 0/-0.6 thousandths (ANSI B4.1)
+    hole, shaft = Limits(15.875, 0.0254, 0.0, "LC3"), Limits(15.875, 0.0, -0.01524, "LC3")
+    assert INCH.limits(hole) == "0.6250 LC3 (+0.0010/0.0000)"
+    assert INCH.limits(shaft) == "0.6250 LC3 (0.0000/-0.0006)"
+    # no fit: whole thousandths need three
+    assert INCH.limits(Limits(15.875, 0.0254, 0.0, "")) == "0.625 (+0.001/0.000)"
+
+
+def test_a_size_without_limits_that_is_worked_to_has_its_decimals_beside_it() -> None:
+    assert INCH.worked_limits(INCH_SERIES.general(135.73125)) == "5-11/32 = 5.344"
+    assert INCH.worked_limits(INCH_SERIES.general(9.525)) == "3/8 = 0.375"
+    assert INCH.worked_limits(INCH_SERIES.general(76.2)) == "3.00"
+    assert INCH.worked_limits(Limits(9.525, 0.0508, -0.0508, "")) == "0.375 ±0.002"
+    assert METRIC.worked_limits(METRIC_SERIES.general(9.5)) == "9.5"
 
 
 def test_what_an_output_says_of_its_format() -> None:

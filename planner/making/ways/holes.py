@@ -173,7 +173,7 @@ class Holes:
         """Bore from one diameter to another in the lathe."""
         deep = abs(span[1] - span[0])
         tool = self.shop.boring_bar(before, deep)
-        said = callout(feature, self.numbers) if last else f"to Ø{self.numbers.plain.size(after)}"
+        said = callout(feature, self.numbers) if last else f"to Ø{self.numbers.plain.worked(after)}"
         rough = "rough bore" if size_of(tool) >= STOUT_MM else "bore"
         rate = "finish" if last else rough
         text = f"{'bore' if last else 'rough bore'} {feature.name} {said}"

@@ -194,7 +194,7 @@ class OnAxis:
             return
         text = (
             f"rough turn {feature.name} to"
-            f" Ø{self.numbers.plain.size(feature.diameter.nominal_mm + left)}"
+            f" Ø{self.numbers.plain.worked(feature.diameter.nominal_mm + left)}"
         )
         cut = cuts.turn(self.axis, (low, high), before, after)
         self.setup.add(
@@ -214,7 +214,7 @@ class OnAxis:
         before = self.profile.largest(low, high)
         cut = cuts.turn(self.axis, (low, high), before, size)
         self.setup.add(
-            Op("turn", f"turn the bar from its end to the collar to Ø{self.numbers.plain.size(size)}",
+            Op("turn", f"turn the bar from its end to the collar to Ø{self.numbers.plain.worked(size)}",
                self.shop.turning("turning", self.metal), beside, False, cut,
                size - beside.diameter.nominal_mm, ("turn", before), "turn", high - low,
                (before - size) / 2)

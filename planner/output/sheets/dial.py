@@ -106,7 +106,7 @@ def _dial_figures(dial: Dial, numbers: Numbers) -> Table:
         ("divisions", str(dial.divisions)),
         ("turning it", DEEPER),
         ("numbered", NUMBERED),
-        ("numerals", f"{numbers.engraved(dial.numeral_height_mm)} high, {UPRIGHT}"),
+        ("numerals", f"{numbers.size(dial.numeral_height_mm)} high, {UPRIGHT}"),
         ("zero", "the finished ball; before it the dial shows what is missing to a whole turn"),
         ("read", READ_AT),
         ("rim diameter", numbers.size(dial.diameter_mm)),
@@ -134,7 +134,8 @@ def _read_otherwise(other: UnitReading) -> list[tuple[str, str]]:
     """A dial in a shop of the other unit: the round step it is near, and what a turn is then out by."""
     theirs = INCH if other.other_unit == "in" else METRIC
     read_mm = float(other.read_as) * (MM_PER_INCH if theirs.inch else 1.0)
-    residual = theirs.exact(float(other.residual_per_turn_mm))
+    out_mm = float(other.residual_per_turn_mm)
+    residual = theirs.micrometer(out_mm) if theirs.inch else theirs.exact(out_mm)
     last = "" if theirs.inch else ", exactly"
     out = "exact" if other.exact else f"out by {residual} a turn{last}"
     entries = [

@@ -363,10 +363,9 @@ def _operation(op: Operation, job: Job, sign: str) -> Iterator[str]:
     how = [op.tool] if op.tool != "none" else []
     if op.speed_rpm is not None:
         how.append(numbers.spindle_speed(op.speed_rpm))
-    if op.feed_mm and op.speed_rpm is not None:
-        how.append(f"feed {numbers.feed(op.feed_mm)}")
-    if op.cuts > 1 and op.depth_mm:
-        how.append(f"{op.cuts} cuts of {numbers.cut_depth(op.depth_mm)}")
+    if op.speed_rpm is not None:
+        how += numbers.set_feed(op.feed_mm, op.op.cut.get("shape"))
+    how += numbers.cuts(op.cuts, op.depth_mm)
     if op.coolant and op.coolant != "dry":
         how.append(op.coolant)
     tool = f" [{', '.join(how)}]" if how else ""

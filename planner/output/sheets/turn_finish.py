@@ -27,7 +27,7 @@ def parting_line(plan: BallPlan, job: Job) -> Iterator[Row]:
     """The line that half a ball is parted at, plunged with the roughing tools in the post."""
     if plan.ball.behind:
         return
-    radius, mm = plan.ball.radius_mm, job.numbers.size
+    radius, mm = plan.ball.radius_mm, job.numbers.dial
     left = radius + job.turning.roughing_width
     yield row(
         "parting line",
@@ -72,7 +72,7 @@ def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     neck = job.series.nominal(NECK_MM)
     yield row(
         "part off",
-        f"carriage {mm(part)}",
+        f"carriage {numbers.dial(part)}",
         f"the parting tool's left side there: {how}",
         f"Slow, the blade on centre and square, stand aside; to a neck of {mm(neck)}, then spindle"
         " off and saw it through, a hand under the piece.",
@@ -83,7 +83,7 @@ def finish_rows(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
 
 def _nose_zero(plan: BallPlan, job: Job) -> Row:
     """The carriage's zero for the tools after the head: the faced end is the ball's nose by now."""
-    radius, mm = plan.ball.radius_mm, job.numbers.size
+    radius, mm = plan.ball.radius_mm, job.numbers.dial
     hole = plan.ring_mm - RING_MM if plan.ring_mm else plan.hole.wide_mm / 2 if plan.hole else 0.0
     rim = radius - sqrt(radius**2 - hole**2)
     where = (
@@ -125,7 +125,7 @@ def _stem(plan: BallPlan, job: Job) -> Iterator[Row]:
         "a cup of brass or hard wood in the tailstock, greased, bears on the nose; the attachment out",
         "No more than a finger's push: the ball runs, it is not gripped.",
     )
-    readings = f"carriage {mm(plan.ball.radius_mm + behind.end_mm)}"
+    readings = f"carriage {numbers.dial(plan.ball.radius_mm + behind.end_mm)}"
     if behind.taper_deg:
         travel = job.lathe.top_slide_travel
         times = ceil(behind.length_mm / travel - 1e-9) if travel else 1
@@ -181,6 +181,7 @@ def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterato
         SENSE,
     )
     to_go = said(reading(whole_divisions(second.first_mm - radius, division), s.dial_divisions))
+    first = numbers.dial(second.first_mm)
     yield row(
         "centre",
         "on the finished zone",
@@ -190,7 +191,7 @@ def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterato
         " dial moved until a strip of thin paper just drags all the way: then the pivot is under the"
         " centre; carriage locked. Cross slide run out, the tip to the nose, the dial set there to as"
         " much to go as the paper is thick (by a micrometer), cross slide back to its 0 from the same"
-        f" side: 0 is {mm(radius)} from the centre",
+        f" side: 0 is {numbers.dial(radius)} from the centre",
         "Spindle isolated while the paper is between tip and ball.",
     )
     yield spindle_row(second.passes, numbers)
@@ -198,7 +199,7 @@ def _second(plan: BallPlan, second: SecondHolding, s: Head, job: Job) -> Iterato
     yield row(
         "second sweep",
         numbers.swing(0.0, second.to_deg),
-        f"start {to_go}, tip radius {mm(second.first_mm)}; {counted(len(second.passes), 'pass')} by the"
+        f"start {to_go}, tip radius {first}; {counted(len(second.passes), 'pass')} by the"
         f" table, from the stub's pole to {numbers.angle(second.to_deg - second.blend_deg)} over what"
         f" is finished; the last leaves a step of at most {step}: none that a fingernail finds",
         "Tip over the top, spindle forward, as before; one full swing by hand first.",

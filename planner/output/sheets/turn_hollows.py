@@ -60,7 +60,7 @@ def _steps(plan: SocketPlan, s: Head, job: Job) -> Iterator[Row]:
     )
     yield row(
         "pivot",
-        f"{mm(shape.pivot_mm)} before the face",
+        f"{numbers.dial(shape.pivot_mm)} before the face",
         f"feed the tip in by {whole_divisions(shape.depth_mm, division)} divisions from 0 (half a"
         " turn past it and out again), tip straight at the"
         " chuck; carriage up until it touches the faced end; lock the carriage",

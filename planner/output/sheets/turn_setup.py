@@ -68,8 +68,8 @@ def _blank(plan: BallPlan, job: Job) -> Iterator[Row]:
     ball, numbers, spec = plan.ball, job.numbers, plan.ball.spec
     mm = numbers.size
     tolerance = spec.tolerance
-    spread = f" +- {numbers.plain.micrometer(tolerance)}" if tolerance else ""
-    yield row("ball", f"{mm(2 * ball.radius_mm)}{spread}", f"{spec.shape}, {ball.material}")
+    wanted = numbers.asked(2 * ball.radius_mm, tolerance or 0.0)
+    yield row("ball", wanted, f"{spec.shape}, {ball.material}")
     shape = "" if spec.blank_shape == "round" else f" {spec.blank_shape}, across its flats"
     jaws = {"round": "three", "hexagon": "three", "square": "four"}[spec.blank_shape]
     grip = min(max(ball.blank_mm, LEAST_GRIP_MM), job.lathe.jaw_reach or inf)
@@ -99,6 +99,7 @@ def _blank(plan: BallPlan, job: Job) -> Iterator[Row]:
 
 def _hole(plan: BallPlan, hole: Hole, numbers: Numbers) -> Iterator[Row]:
     mm = numbers.size
+    full = numbers.bought_length(hole.tap_depth_mm or 0.0)
     deep = "right through the ball" if hole.depth_mm is None else f"{mm(hole.depth_mm)} deep"
     why = (
         "now, while the blank is stiff: the neck is thinned after it"
@@ -118,7 +119,7 @@ def _hole(plan: BallPlan, hole: Hole, numbers: Numbers) -> Iterator[Row]:
         yield row(
             "tap",
             numbers.thread_made(size.designation, True),
-            f"{mm(hole.tap_depth_mm)} of full thread, the tap held straight by the tailstock",
+            f"{full} of full thread, the tap held straight by the tailstock",
             "By hand: the chuck turned by hand, the spindle switched off and isolated.",
         )
 
@@ -186,12 +187,12 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
 
     per = f"; one division is {numbers.slide_division(slide)}" if slide else ""
     if plan.ring_mm:
-        e = plan.ring_mm
+        off, across = numbers.dial(plan.ring_mm), numbers.dial(2 * plan.ring_mm)
         yield row(
             "cross slide",
             "tip on the axis",
-            f"the hole has taken the middle: tip at the nose, about {mm(e)} off the axis, a light touch"
-            f" scribes a ring on the end; it should measure {mm(2 * e)} across. Half of what it is more"
+            f"the hole has taken the middle: tip at the nose, about {off} off the axis, a light touch"
+            f" scribes a ring on the end; it should measure {across} across. Half of what it is more"
             " or less moves the cross slide; then its dial to 0 on the axis" + per,
         )
     else:
@@ -208,10 +209,11 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
         if over > NEAR_A_LINE * division
         else ""
     )
+    thick = numbers.dial(2 * top)
     yield row(
         "dial zero",
         dial_at(top - radius),
-        f"tip on top, lightly touch the work where it is {mm(2 * top)} thick (half of what it measures"
+        f"tip on top, lightly touch the work where it is {thick} thick (half of what it measures"
         " more or less is so much more or less to go); carriage run out to the right until the tip is"
         " past the end (else it meets the steps), only then swing back to the nose, slack the dial's"
         f" screw and set it to this: 0 is the finished ball{rest}",
@@ -220,10 +222,11 @@ def _attachment(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     if plan.ring_mm:
         e = plan.ring_mm
         div = f" ({whole_divisions(e, slide)} div)" if slide else ""
-        ring = f", the cross slide moved out {mm(e)}{div} beside the hole, and back to 0 after it"
+        out = numbers.dial(e) + div
+        ring = f", the cross slide moved out {out} beside the hole, and back to 0 after it"
     yield row(
         "set-over",
-        f"{mm(radius)} behind the end",
+        f"{numbers.dial(radius)} behind the end",
         f"dial to 0 with no turn to go, tip at the nose{ring}; carriage up until the tip touches the"
         " faced end: the pivot now stands half the diameter behind it; lock the carriage",
         "From here on the carriage stays locked whenever the head is swung.",
@@ -245,8 +248,8 @@ def _swing(plan: BallPlan, s: Head, job: Job) -> Iterator[Row]:
     yield row(
         "start at",
         dial_at(plan.first_mm - radius),
-        f"tip radius {mm(plan.first_mm)}: just touches the roughed work (unroughed"
-        f" {mm(plan.corner_mm)}, dial {dial_at(plan.corner_mm - radius)})",
+        f"tip radius {numbers.dial(plan.first_mm)}: just touches the roughed work (unroughed"
+        f" {numbers.dial(plan.corner_mm)}, dial {dial_at(plan.corner_mm - radius)})",
     )
     end = plan.sweep.limits_deg(radius)[1]
     swing = numbers.swing(plan.sweep.start_deg, end)
