@@ -165,7 +165,7 @@ class Numbers(Limited):
             self.clearance(ceil(more_mm / step - GRAIN) * step),
         )
 
-    def named(self, mm: float) -> str:
+    def as_asked(self, mm: float) -> str:
         """A size that a job asks for, named in a finding: to 0.1 mm, or as ``size`` in inches."""
         return self.size(mm) if self.inch else self.clearance(mm)
 
