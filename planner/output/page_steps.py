@@ -81,9 +81,9 @@ def read_limits(row: Mapping[str, Any]) -> tuple[float, float]:
     """
     if pair := _PAIR.fullmatch(row["what"]):
         low, high, unit = pair.groups()
-        return length_mm(f"{low} {unit}", None), length_mm(f"{high} {unit}", None)
+        return length_mm(low, unit), length_mm(high, unit)
     if within := _WITHIN.fullmatch(row["what"]):
-        return row["low_mm"], length_mm(f"{within[1]} {within[2]}", None)
+        return row["low_mm"], length_mm(within[1], within[2])
     return row["low_mm"], row["high_mm"]
 
 

@@ -5,6 +5,7 @@ globalThis.pommel = globalThis.pommel || {};
 (function (pommel) {
   const { t, h } = pommel;
   const MOST = 24; // times enlarged
+  const FILLS = 0.6; // of the screen: a sheet that fills less of it is shown in part, so that it is read
   const TRIED = 12; // places across and down where an enlarged window is tried
 
   // Where on a drawing its strokes and letters are: their middles, the frame round all of it left out.
@@ -85,8 +86,8 @@ globalThis.pommel = globalThis.pommel || {};
       const [wide, high] = [Math.max(paper[2], paper[3] * ratio), Math.max(paper[3], paper[2] / ratio)];
       whole = [paper[0] - (wide - paper[2]) / 2, paper[1] - (high - paper[3]) / 2, wide, high];
       box = [...whole];
-      if (full) {
-        const part = Math.min(paper[2], paper[3] * ratio);
+      const part = Math.min(paper[2], paper[3] * ratio);
+      if (full && part < FILLS * wide) {
         box = seen(part, part / ratio);
       }
       keep();

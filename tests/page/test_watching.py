@@ -19,7 +19,7 @@ from typing import Any
 
 import pytest
 from jobs import ROOT
-from page_browser import DESK, chromium
+from page_browser import DESK
 
 BENCH = ROOT / "examples" / "bench-lathe.toml"
 
@@ -136,9 +136,8 @@ def seen(browser: Any, address: str) -> Iterator[Any]:
     assert {one for one in asked if not one.startswith("data:")} <= own and errors == []
 
 
-def test_it_is_built_again_shown_fresh_and_ended_in_one_word(tmp_path: Path) -> None:
+def test_it_is_built_again_shown_fresh_and_ended_in_one_word(browser: Any, tmp_path: Path) -> None:
     with (
-        chromium() as browser,
         watched(tmp_path, "sizes", "page") as job,
         seen(browser, job.address) as page,
     ):
