@@ -33,6 +33,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/cuts _steps many": (7, "an effort"),
     "planner/walking/finished ring inner": (0.0, "solid"),
     "planner/walking/overhang overhang after": (0.0, NONE),
+    "planner/walking/state Piece turned_rpm": (0.0, "nothing was turned on it"),
     "planner/walking/shape Ring inner": (0.0, "solid"),
     "planner/walking/shape point radius": (0.0, "on the axis"),
     "planner/walking/shape point turn": (0.0, NONE),

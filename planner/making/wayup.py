@@ -74,6 +74,8 @@ class WayUp:
         last = next((one for one in reversed(others) if _made(one)), others[0])
         long = max(range(3), key=bodies[0].size)
         across = {way_of(up)[0] for up in (last.hold.up, hold.up)}
+        if len(bodies) == 1 and across == {0}:  # stock runs along x
+            return "; the other end up"
         if len(bodies) == 1 and long not in across:
             return turned(last.hold.up, hold.up, long, _made(last) or "way its ends were faced")
         toward = "toward the spindle" if machine == ON_SLIDE else "up"

@@ -377,6 +377,30 @@ def notch(x: float, y: float, name: str = "n") -> f.SawnNotch:
     return f.SawnNotch(name=name, datum="A", box=box, corner_radius_mm=3.0, locations=where)
 
 
+def test_notches_are_drilled_sawn_together_and_slivers_filed(job_with: JobWith) -> None:
+    # a corner of radius 3 by a drill of 6, twice as far in as that is wide; less than 3 is filed off
+    many = (notch(20.0, 12.0), notch(20.0, 11.9, "m"), notch(10.0, 2.9, "o"), notch(2.9, 9.0, "q"))
+    work = across(job_with(**{"shop.machines": {"drill press": {"speeds": [500]}}}))
+    Notches(work).make(many)
+    drilled, setup = work.setups
+    assert (drilled.machine, setup.machine) == ("drill press", "bench")
+    assert [(op.kind, op.tool.diameter_mm) for op in drilled.ops] == [("spot", 3.0), ("drill", 6.0)]
+    ways = [op.text.rpartition(": ")[2] for op in setup.ops]
+    assert [way.startswith("file down") for way in ways] == [False, False, True, True]
+    assert "into the drilled corner" in ways[0] and "short of the corner" in ways[1]
+    assert "6 mm across" in ways[2] and setup.ops[0].tool.name == "hacksaw and files"
+    # a minute for 4 mm, and five
+    assert [op.minutes for op in setup.ops] == [10.0, 10.0, 7.5, 7.25]
+    assert len(setup.ops[0].measures) == 2
+    # a bandsaw takes both large ones in one set-up, a millimetre off their lines
+    work = across(job_with(**{"shop.machines": {"bandsaw": {}, "mill": {"speeds": [500]}}}))
+    Notches(work).make(many)
+    drilled, sawn, setup = work.setups
+    assert (drilled.machine, sawn.machine, setup.machine) == ("mill", "bandsaw", "bench")
+    assert [op.allowance_mm for op in sawn.ops] == [1.0, 1.0] and len(setup.ops) == 4
+    assert [op.last for op in setup.ops] == [True] * 4
+
+
 def test_notches_are_sawn_together_and_slivers_filed(job_with: JobWith) -> None:
     work = across(job_with())
     notches = [

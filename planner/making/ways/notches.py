@@ -105,7 +105,8 @@ class Notches:
             at[i] = top
             mouth: Point = (at[0], at[1], at[2])
             up = ("+" if sign > 0 else "-") + "xyz"[i]
-            inner: Point = (at[0], at[1], middle(own.box)[2]) if i == 2 else mouth
+            inside = [middle(own.box)[k] if k == i else at[k] for k in range(3)]
+            inner: Point = (inside[0], inside[1], inside[2])
             held = b.vice(self.work.bodies, up, [inner], sign * b.FAR, None)
             if held is None:
                 continue
