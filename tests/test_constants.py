@@ -351,6 +351,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
         PRACTICE + ": figure punches of 3/32 and 1/16 in",
     ),
     "planner/words/limited SAID_IN": (1e-9, "what a float leaves"),
+    "planner/drawing/proof THREE": (1e-3, "a thousandth"),
     "planner/drawing/proof LOST_MM": (1.3e-3, "half of 0.0001 in, 1.27 um"),
     "planner/words/limited SLACK": (0.05, "a twentieth of the last place printed: 0.05 um"),
     "planner/drawing/arrangement CHUCK_DEEP": (0.15, OWN + ": enough to be known as a chuck"),

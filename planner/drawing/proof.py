@@ -25,6 +25,9 @@ from planner.words.numbers import Numbers
 LOST_MM = 1.3e-3
 """What an inch size in print may be off: half of 0.0001 in, of one that no decimals say exactly."""
 
+THREE = 1e-3
+"""Of an inch: the last of three decimals, whose limits are about what they say (inch_limits)."""
+
 ON_SOLID_MM = 1e-3
 """What is implied must hold on the solid within this, 1 um."""
 
@@ -161,7 +164,9 @@ def _numbers(subject: Subject, item: Item, one: Said, numbers: Numbers) -> Itera
             yield from scale_faults(subject, one, number * unit, last * unit)
             return
         true = _true_mm(subject, one)
-        lost = LOST_MM if item.inch else last / 2 + ON_SOLID_MM
+        lost = last / 2 + ON_SOLID_MM
+        if item.inch:  # three decimals stand for what lies about them; fewer, and a fraction, for itself
+            lost = LOST_MM if abs(last - THREE) > THREE / 2 else THREE / 2 * unit + ON_SOLID_MM
         if abs(number * unit - true) > lost:
             yield f"{one.feature}: {item.text} is printed where the solid has {true:.4f}"
     elif isinstance(item, Leader) and one.what in ("x", "y", "z"):

@@ -147,10 +147,6 @@ class Numbers(Limited):
         """A distance kept clear, or how far a thing reaches: to 0.1 mm or 0.001 in."""
         return self._to(mm, 1, 3)
 
-    def reach(self, mm: float) -> str:
-        """How far a thing stands from another, on a drawing: to 0.1 mm or 1/64 in."""
-        return self.rule(mm) if self.inch else self.clearance(mm)
-
     def apart(self, less_mm: float, more_mm: float) -> tuple[str, str]:
         """Two lengths of which one is the less, as clearances: what is refused and what it needs.
 
@@ -166,7 +162,8 @@ class Numbers(Limited):
         )
 
     def as_asked(self, mm: float) -> str:
-        """A size that a job asks for, named in a finding: to 0.1 mm, or as ``size`` in inches."""
+        """A size that a job asks for, named in a finding, or how far a thing stands from another on a
+        drawing: to 0.1 mm, or as ``size`` in inches."""
         return self.size(mm) if self.inch else self.clearance(mm)
 
     def over(self, mm: float) -> str:

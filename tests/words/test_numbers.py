@@ -49,7 +49,6 @@ LENGTHS: dict[str, tuple[Write, float, float]] = {
     "error": (Numbers.error, 0.0001, 0.0001),
     "deflection": (Numbers.deflection, 0.0001, 0.00001),
     "clearance": (Numbers.clearance, 0.1, 0.001),
-    "reach": (Numbers.reach, 0.1, 1 / 64),
     "feed": (Numbers.feed, 0.01, 0.0005),
     "cut_depth": (Numbers.cut_depth, 0.001, 0.0005),
     # a rule's finest division: half a millimetre, or 1/64 in (common
