@@ -11,6 +11,7 @@ from collections.abc import Iterator
 import numpy as np
 from numpy.typing import NDArray
 
+from parts.features import Hole
 from parts.frame import Point
 from planner.drawing.leaders import NOTE_MM
 from planner.drawing.lettering import width_mm
@@ -82,15 +83,35 @@ def isometric(subject: Subject, room: Room) -> Iterator[Item]:
 
 
 def seen_best(subject: Subject) -> tuple[Path, ...]:
-    """The lines of it seen from the corner from which most of its faces are, mm of the view."""
+    """The lines of it seen from the best corner, mm of the view."""
+    return seen_together([meshed(subject.member or subject.part)], *corner(*best_corner(subject)))[
+        0
+    ]
+
+
+def best_corner(subject: Subject) -> tuple[int, int, int]:
+    """The corner from which most of its faces are seen, and the mouths of its holes."""
     thing = subject.member or subject.part
     faces = facets(thing)
     every = np.concatenate(faces)
     step = float(max(np.ptp(every.reshape(-1, 3), axis=0))) / CELLS
     points, facet = spread(every, step)
     of = np.repeat(np.arange(len(faces)), [len(face) for face in faces])[facet]
-    best = max(CORNERS, key=lambda one: _shown(points, of, corner(*one), step))
-    return seen_together([meshed(thing)], *corner(*best))[0]
+
+    def shown(one: tuple[int, int, int]) -> float:
+        return _shown(points, of, corner(*one), step) + _mouths(subject, one)
+
+    return max(CORNERS, key=shown)
+
+
+def _mouths(subject: Subject, seen_from: tuple[int, int, int]) -> int:
+    """How many holes open toward a corner: a small one has no cell of its own."""
+    found = 0
+    for one in subject.features:
+        if isinstance(one, Hole):
+            k, inward = "xyz".index(one.axis.along[1]), 1 if one.axis.along[0] == "+" else -1
+            found += seen_from[k] != inward
+    return found
 
 
 def _shown(

@@ -20,6 +20,7 @@ from sheet_faults import overlaps
 from sheets_made import by_unit, made_whole
 
 from parts.attachment import Placed, Seat
+from parts.features import Hole
 from parts.frame import vector
 from parts.part import Part
 from planner.drawing import layout
@@ -29,7 +30,7 @@ from planner.drawing.arrangement_sheet import _words as _words_of
 from planner.drawing.cutaway import PLANES, area, cutaways, hatchings
 from planner.drawing.exploded import FULL
 from planner.drawing.exploding import exploded
-from planner.drawing.isometric import CAPTION
+from planner.drawing.isometric import CAPTION, best_corner
 from planner.drawing.items import number_of, numbered
 from planner.drawing.lettering import box_of
 from planner.drawing.model import (
@@ -392,6 +393,15 @@ def test_an_isometric_takes_no_place_from_anything(monkeypatch: pytest.MonkeyPat
         assert one.items[: len(other.items)] == other.items
         shown += CAPTION in _words(one)
     assert shown >= 3
+
+
+def test_an_isometric_shows_the_end_that_the_holes_are_in() -> None:
+    """The shank is alike from both ends but for two small holes in one: from that end it is shown."""
+    (shank,) = [one for one in subjects(_plan(BENCH).attachment) if one.name == "housing-shank"]
+    into = {one.axis.along for one in shank.features if isinstance(one, Hole)}
+    assert len(into) == 1
+    (along,) = into
+    assert best_corner(shank)["xyz".index(along[1])] == (-1 if along[0] == "+" else 1)
 
 
 def test_the_solids_are_left_as_they_were(tmp_path: Path) -> None:
