@@ -212,7 +212,7 @@ def _radius(
 ) -> Dimension:
     """A tip radius, by a line through its way, where its words are free."""
     by = float(scale)
-    text = f"R{numbers.plain.asked(radius)} tip"
+    text = f"R{numbers.plain.as_asked(radius)} tip"
     best: tuple[float, Dimension] | None = None
     for swing in np.arange(
         st.start_deg + RADIUS_OFF_DEG, st.end_deg - RADIUS_OFF_DEG, RADIUS_STEP_DEG
