@@ -7,15 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import combinations, pairwise
 from typing import Any
 
 import cadquery as cq
 import numpy as np
 import shapely
+from OCP.BRepAdaptor import BRepAdaptor_Surface
 
 from .ink import Unreadable
-from .shapes import turns
+from .shapes import turns, volume
 from .sheet import Sheet
 from .silhouette import silhouette
 from .views import View
@@ -47,6 +48,10 @@ TOGETHER = 40
 UNCOVERED, OVER, SHORT, OUTSIDE = 0.05, 0.001, 50.0, 0.1
 """What it costs: a square millimetre of outline without metal, and one of metal that is cut away; a
 millimetre that the pieces do not reach the outline's end, and one that a piece stands out over it."""
+
+
+SMALL_MM = 6.0
+"""A hole of a smaller radius is drawn by its sides wherever it is not cut away."""
 
 
 @dataclass
@@ -294,6 +299,8 @@ def lying(sheet: Sheet, pieces: Sequence[Any]) -> tuple[Put, ...]:
         finally:
             sheet.places.back(kept)
         lost = _undrawn(sheet, first.fuse(*rest).clean() if rest else first)
+        # pieces lie beside and in each other's holes, and never in each other's metal
+        lost += sum(volume(a.intersect(b)) for a, b in combinations((first, *rest), 2))
         if best is None or lost < best[0] - 1.0:
             best = (lost, lie)
     if best is None:
@@ -301,10 +308,38 @@ def lying(sheet: Sheet, pieces: Sequence[Any]) -> tuple[Put, ...]:
     return best[1]
 
 
+def _unseen(sheet: Sheet, face: Any) -> float:
+    """The face of a small hole whose sides no view draws along it, by its size."""
+    cylinder = BRepAdaptor_Surface(face.wrapped).Cylinder()
+    radius, way = cylinder.Radius(), cylinder.Axis().Direction()
+    along = [abs(way.X()), abs(way.Y()), abs(way.Z())]
+    if radius > SMALL_MM or max(along) < 0.999:
+        return 0.0
+    i = along.index(max(along))
+    box = face.BoundingBox(1e-2)
+    ends = ((box.xmin, box.xmax), (box.ymin, box.ymax), (box.zmin, box.zmax))
+    for view in sheet.views:
+        if view.cut or i not in view.axes[:2]:
+            continue
+        k = view.axes.index(i)
+        side = ends[view.axes[1 - k]]
+        seen = [
+            min(ends[i][1], max(s.a[k], s.b[k])) - max(ends[i][0], min(s.a[k], s.b[k]))
+            for s in view.lines("VISIBLE", "HIDDEN")
+            if abs(s.b[1 - k] - s.a[1 - k]) < 1e-4
+            and min(abs(s.a[1 - k] - at) for at in side) < 2 * NEAR_MM
+        ]
+        if max(seen, default=0.0) > 0.0:
+            return 0.0
+    return float(face.Area())
+
+
 def _undrawn(sheet: Sheet, body: Any) -> float:
     """Flat faces that no view draws as a line where it should, by their size: a wrong place's."""
     lost = 0.0
     for face in body.Faces():
+        if face.geomType() == "CYLINDER":
+            lost += _unseen(sheet, face)
         if face.geomType() != "PLANE":
             continue
         box, normal = face.BoundingBox(1e-2), face.normalAt().toTuple()
