@@ -165,7 +165,9 @@ def _numbers(subject: Subject, item: Item, one: Said, numbers: Numbers) -> Itera
             return
         true = _true_mm(subject, one)
         lost = last / 2 + ON_SOLID_MM
-        if item.inch:  # three decimals stand for what lies about them; fewer, and a fraction, for itself
+        if (
+            item.inch
+        ):  # three decimals stand for what lies about them; fewer, and a fraction, for itself
             lost = LOST_MM if abs(last - THREE) > THREE / 2 else THREE / 2 * unit + ON_SOLID_MM
         if abs(number * unit - true) > lost:
             yield f"{one.feature}: {item.text} is printed where the solid has {true:.4f}"
