@@ -214,7 +214,7 @@ class OnAxis:
         )
         if not self.shop.inch or drawn >= asked:
             return asked, self.numbers.within(asked)
-        return drawn, f"{self.numbers.trueness(drawn)} {self.numbers.unit}"
+        return drawn, self.numbers.framed(drawn)
 
     @make.register
     def _(self, feature: f.FacedShoulder) -> None:
