@@ -24,7 +24,7 @@ from parts.sizes import Sizes
 from parts.standard.fasteners import clearance_hole_mm, thin_nut, washer
 from parts.standard.fits import SNUG
 from parts.standard.threads import thread
-from parts.trueness import screw_face_mm
+from parts.trueness import dial_reading_mm
 
 LINE_WIDTH_MM = 0.2
 """Width of a division line: read at arm's length, cut in one pass (common practice)."""
@@ -166,7 +166,7 @@ def feed_screw(s: Sizes) -> Part:
             Trueness(
                 "run-out",
                 "collar:end",
-                screw_face_mm(s),
+                dial_reading_mm(s),
                 ("A",),
                 "what it runs out, the dial reads wrong",
             ),
@@ -268,7 +268,7 @@ def dial(s: Sizes) -> Part:
             Trueness(
                 "run-out",
                 "blank:x-low",
-                screw_face_mm(s),
+                dial_reading_mm(s),
                 ("A",),
                 "what it runs out, the dial reads wrong",
             ),

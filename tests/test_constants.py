@@ -320,7 +320,6 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/standard/threads LOOSENED": (0.3, "ASME B1.1: the allowance of class 2A"),
     "parts/standard/inch_limits WHOLE": (1e-3, "a millionth of an inch"),
     "parts/head INCH_PLUG_LEG_MM": (25.4 * 3 / 32, PRACTICE + ": 3/32 in"),
-    "parts/trueness LEAST_RUN_OUT_MM": (0.0127, PRACTICE + ": an indicator of 0.0005 in"),
     "planner/words/limited GRAIN": (1e-6, "what a float is off, of a last place"),
     "planner/words/limited READ_MM": (
         (0.05, 0.01, 0.005, 0.001),

@@ -171,6 +171,10 @@ class Limited(Quantities):
         step = 10.0**places
         return trimmed(floor(mm / unit * step + GRAIN) / step, places)
 
+    def framed(self, mm: float) -> str:
+        """``trueness`` with its unit, where a sentence says what a frame has."""
+        return self._said(self.trueness(mm), self.unit)
+
 
 def _written_places(value: float) -> int:
     """Decimals of a number of six at most, zeros at the end left off."""

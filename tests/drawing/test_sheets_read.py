@@ -40,21 +40,21 @@ JOBS = 20
 SHARE = 1e-4
 """Of the volume that may be in one of two solids alone: 0.01 %."""
 
-WORST_MM = {False: 0.02, True: 0.003}
+WORST_MM = {False: 0.02, True: 0.026}
 """How far a face may lie off: what the last places of sizes add up to that no decimals say exactly,
-0.005 mm each, or 0.00005 in."""
+0.005 mm each, or 0.0005 in."""
 
 NEAR = {"limits": (0.0006, 0.0011, 0.0011), "line": (0.051,), "blank": (0.006,),
         "rim pitch": (0.006,), "leaves at least": (0.006,),
         "texture": (1e-4,), "general texture": (1e-4,), "true": (0.0011,),
         "weld": (0.006, 0.51)}  # fmt: skip
-NEAR_INCH = {**NEAR, "limits": (0.0002, 0.0026, 0.0026), "line": (0.013,), "blank": (0.013,),
+NEAR_INCH = {**NEAR, "limits": (0.0128, 0.0128, 0.0128), "line": (0.013,), "blank": (0.013,),
              "rim pitch": (0.013,), "rim line": (0.013,), "leaves at least": (0.013,),
              "true": (0.0026,), "weld": (0.013, 0.8)}  # fmt: skip
 """How near a number in print is to the part's, mm: half its last place, and SIZE_MM where it is not
 here; limits and how true a surface lies are rounded inward, a weld's run to 1 mm or 1/16 in."""
 
-SIZE_MM = {False: 0.0056, True: 0.0014}
+SIZE_MM = {False: 0.0056, True: 0.0128}
 """How near a size is: half its last place, of one that no decimals say exactly."""
 
 WIDER_MM = 1.5e-4

@@ -143,13 +143,13 @@ def test_a_plates_sizes_are_these_and_no_others() -> None:
     }
     assert said(sheet(PLATE)) == {(text, "", "") for text in level} | leaders
     # over 25.4, a limit rounded inward: 0.05 mm is 0.00197 in, 0.02 is 0.00079, 0.015 is 0.00059; what
-    # no decimals say to four, with its general tolerance less what that is off; 60 and 12 are bought
-    inch = {"1.9685 ±0.0019", "3.9370 ±0.0049", "0.7874 ±0.0050", "3.1496 ±0.0049", "0.7874 ±0.0007",
-            "1.5748 ±0.0050", "2.3622", "0.4724", "0.2362 ±0.0029", "1.1811 ±0.0050"}  # fmt: skip
+    # no decimals say to three, with the general tolerance of those; 60 and 12 are bought
+    inch = {"1.9685 ±0.0019", "3.937", "0.787", "3.150", "0.7874 ±0.0007",
+            "1.575", "2.3622", "0.4724", "0.236", "1.181"}  # fmt: skip
     leaders = {
-        ("M6 0.5906 ±0.0049 deep", "drill 5 mm, 0.1969, 0.7087 ±0.0049 deep"),
+        ("M6 0.591 deep", "drill 5 mm, 0.1969, 0.709 deep"),
         ("Ø0.3937 H7 (+0.0005/0.0000)", "reamed through"),
-        ("2× Ø0.3543 ±0.0049", "through"),
+        ("2× Ø0.354", "through"),
     }
     assert said(sheet(PLATE, INCH)) == {(text, "", "") for text in inch} | leaders
 

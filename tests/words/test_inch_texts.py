@@ -12,11 +12,12 @@ from pathlib import Path
 
 import pytest
 from commands import call
-from jobs import ROOT, changed
+from jobs import ROOT, planned
 
-from planner.job.reading import job_from
-from planner.sizing.apply import size_up
-from planner.words.findings import BadInput, Finding
+from planner.geometry.envelope import swinging_edges, toward_post
+from planner.sizing.post import post_near_mm, post_plan
+from planner.sizing.requirements import POST_CLEARANCE_MM
+from planner.sizing.requirements.post import post_findings
 
 JOBS = ROOT / "tests" / "data" / "inch-jobs"
 EXAMPLE = ROOT / "examples" / "inch-lathe.toml"
@@ -97,7 +98,7 @@ def look(path: Path, names: tuple[str, ...] = NAMES) -> None:
         # fraction; end mills go by sixteenths, common practice)
         assert re.findall(r"MISSING: (?:long )?(?:drill|end mill) \d*\.\d+ in.*", text) == [], name
         # 0.02, 0.01, 0.1 and 0.2 mm turned into inches
-        assert re.findall(r"within 0\.00(?:08|04|79|39|80|40) in.*", text) == [], name
+        assert re.findall(r"by [a-z ]+, within 0\.00(?:08|04|79|39|80|40) in.*", text) == [], name
     assert lines > 100
 
 
@@ -111,36 +112,35 @@ def test_a_job_is_said_in_inches_that_are_read(path: Path) -> None:
     look(path)
 
 
-def findings_of(**changes: object) -> tuple[Finding, ...]:
-    try:
-        size_up(job_from(changed("inch-lathe", **changes), "job.toml"), "job.toml")
-    except BadInput as bad:
-        return tuple(bad.findings)
-    return ()
+LENGTHS = re.compile(r"(-?[\d./-]+) (?:mm|in)\b")
 
 
-@pytest.mark.slow
-def test_no_refusal_a_hair_past_its_bound_reads_as_if_it_were_within() -> None:
-    """Of the post, the slide and the post's travel: just refused, by less than is written."""
+@pytest.mark.parametrize("example", ["inch-lathe", "bench-lathe"])
+@pytest.mark.parametrize("short_mm", [0.001, 0.004, 0.02])
+def test_no_refusal_a_hair_past_its_bound_reads_as_if_it_were_within(
+    example: str, short_mm: float
+) -> None:
+    """The post, what its slide travels and the knob: refused by less than is written, both numbers of
+    the finding are other."""
+    plan = planned(ROOT / "examples" / f"{example}.toml")
+    s, job = plan.sizing.sizes, plan.job
+    post, edges = post_plan(s, job), swinging_edges(plan.attachment)
+    near = float(post_near_mm(s, job))
+    by = toward_post(edges, (s.post_rear_x_mm, s.post_front_x_mm), near)
+    assert by is not None
+    out = (job.tool_post.stands_out or 0.0) + near - by.distance_mm - POST_CLEARANCE_MM
     seen = set()
-    for key, most in (
-        ("tool_post.stands_out", 1.2),
-        ("lathe.spindle_over_cross_slide", 4.0),
-        ("lathe.post_farthest", 8.0),
-        ("lathe.post_nearest", 4.0),
+    for table, key, value in (
+        ("tool_post", "stands_out", out + short_mm),
+        ("lathe", "post_farthest", post.turning_mm - short_mm),
+        ("lathe", "post_nearest", post.boring_mm + short_mm),
     ):
-        low, high = 0.001, most
-
-        def refused(at: float, key: str = key) -> frozenset[str]:
-            return frozenset(one.code for one in findings_of(**{key: at}))
-
-        if refused(low) == refused(high):
-            continue
-        for _ in range(18):  # to 2e-5 in
-            middle = (low + high) / 2
-            low, high = (middle, high) if refused(middle) == refused(low) else (low, middle)
-        for at in (low, high):
-            for one in findings_of(**{key: at}):
-                seen.add(one.code)
-                assert not denies_itself(one.text), one.text
-    assert len(seen) >= 2
+        changed = getattr(job, table).model_copy(update={key: value})
+        other = job.model_copy(update={table: changed})
+        for one in post_findings(s, edges, other, "job.toml"):
+            if one.severity != "note" and one.code != "boring-bar":
+                is_there, needed = LENGTHS.findall(one.value)[-1], LENGTHS.findall(one.limit)[0]
+                assert is_there != needed, one.text
+                assert "0.000 in" not in one.limit and " 0 mm" not in one.limit, one.text
+                seen.add(one.key)
+    assert len(seen) == 3

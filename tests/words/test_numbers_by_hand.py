@@ -135,6 +135,7 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("roughness", (1.6,), "Ra 1.6", "Ra 63 µin"),
     ("trueness", (0.0189,), "0.018", "0.0007"),  # rounded down
     ("trueness", (0.02,), "0.02", "0.0007"),
+    ("framed", (0.02,), "0.02 mm", "0.0007 in"),
     ("drawn_mass", (0.00783,), "7.8 g", "0.28 oz"),
     ("drawn_mass", (0.425,), "425 g", "15 oz"),  # an ounce is 28.35 g
     ("drawn_mass", (1.2345,), "1.23 kg", "2.72 lb"),

@@ -250,21 +250,24 @@ class OnAxis:
         )  # fmt: skip
         self.profile.turn(low, high, inner, f"{feature.name}.round", False)
 
-    def _within(self, feature: f.FacedShoulder) -> float:
-        """What a face may run out: in inches as much as the part's sheet has it, where that is less."""
+    def _true(self, feature: f.FacedShoulder) -> tuple[float, str]:
+        """What a face may run out, and how that is said: in inches what the part's sheet has, where
+        that is less."""
         asked = self.shop.job.series.tolerance(RUN_OUT_MM)
-        if not self.shop.inch:
-            return asked
         face = f"{feature.name}:start"
-        drawn = (one.value_mm for one in self.on.part.trueness if one.of == face)
-        return min((asked, *drawn))
+        drawn = min(
+            (one.value_mm for one in self.on.part.trueness if one.of == face), default=asked
+        )
+        if not self.shop.inch or drawn >= asked:
+            return asked, self.numbers.within(asked)
+        return drawn, self.numbers.framed(drawn)
 
     @make.register
     def _(self, feature: f.FacedShoulder) -> None:
         low, high = self.span(feature)
         wide = self.profile.largest(low - 1.0, high + 1.0)
-        within = self._within(feature)
-        said = f"runs true and flat by indicator, within {self.numbers.within(within)}"
+        within, words = self._true(feature)
+        said = f"runs true and flat by indicator, within {words}"
         true = Measure(said, "runout", 0.0, within,
                        f"{feature.name}.start", f"{feature.name}.start", INDICATOR)  # fmt: skip
         self.setup.add(
