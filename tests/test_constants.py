@@ -382,6 +382,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/output/live PORT": (8017, OWN + ": over 1023, so for all users"),
     "planner/book/sketch CLEAR_MM": (1.0, LAID),
     "planner/book/sketch HIGH_MM": (34.0, LAID),
+    "planner/book/write LAST": (4, LAID),
     "planner/book/sketch LOW_MM": (18.0, LAID),
     "planner/book/sketch SHOWN_MM": (3.0, LAID),
     "planner/book/sketch WIDEST_MM": (84.0, LAID),

@@ -15,6 +15,8 @@ from jobs import ROOT
 from parts.features import DrilledHole, IndexMark, TurnedBall
 from parts.part import Bought, members
 from planner.book.model import Chapter, Rows, SetUp, Step, Words
+from planner.drawing.model import Dimension
+from planner.output.dial_pages import dial_pages
 from planner.output.plan import Plan
 
 
@@ -284,6 +286,14 @@ def test_a_line_of_the_dial_is_as_long_everywhere(bench: Plan, book: Read) -> No
     }
     for name, length in lengths.items():
         assert f"{name} ones {length} mm" in words
+    pages = dial_pages(bench.job.name, bench.sizing, bench.job.numbers)
+    drawn = {
+        one.feature: one.text
+        for page in pages
+        for one in page.items
+        if isinstance(one, Dimension) and one.feature.endswith(" line")
+    }
+    assert drawn["short line"] == lengths["short"] and drawn["long line"] == lengths["long"]
 
 
 def test_the_posts_table_has_a_head_to_each_column_and_the_bar_that_is_used(bench: Plan) -> None:
