@@ -35,6 +35,10 @@ def benched(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[Item]:
     end, front = View((jaws, 1), up), View((3 - jaws - up[0], 1), up)
     if _seen(front, cuts, bodies) > _seen(end, cuts, bodies):
         left, right = front.span(own, front.u) if own else front.whole(bodies)[::2]
+        size = float(grip["size_mm"])
+        thick = [r for r in (own.rounds if own else ()) if abs(r.diameter_mm - size) < MARK_MM]
+        if own and thick and own.axis == front.u[0]:
+            left, right = sorted(front.u[1] * at for at in (thick[0].low, thick[0].high))
         inset = 0.12 * (right - left)
         yield from setup_across.vice_front(
             ORIGIN.moved(left + inset, low), right - left - 2 * inset, high - low, 0.0
@@ -82,6 +86,9 @@ def marked(view: View, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[Item]:
         if "box" not in cut:
             continue
         mask = view.rect(*cut["box"])
+        if cut["shape"] == "flat":
+            yield from (ORIGIN.path(ends, "visible") for ends in _face(view, cut, bodies))
+            continue
         if cut["shape"] != "near":
             left, low, right, top = mask
             corners = ((left, low), (right, low), (right, top), (left, top))
@@ -103,11 +110,27 @@ def _seen(view: View, cuts: Cuts, bodies: Sequence[Body]) -> float:
         if "box" not in cut:
             continue
         mask = view.rect(*cut["box"])
-        if cut["shape"] == "near":
+        if cut["shape"] == "flat":
+            long += sum(abs(b[0] - a[0]) + abs(b[1] - a[1]) for a, b in _face(view, cut, bodies))
+        elif cut["shape"] == "near":
             long += sum(abs(b[0] - a[0]) + abs(b[1] - a[1]) for a, b in _edges(view, mask, bodies))
         else:
             long += mask[2] - mask[0] + mask[3] - mask[1]
     return long
+
+
+def _face(
+    view: View, cut: Record, bodies: Sequence[Body]
+) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
+    """A filed face as a line across the work, where a view shows it from its side."""
+    axis, at = way(cut["normal"])[0], float(cut["at_mm"])
+    mask, work = view.rect(*cut["box"]), view.whole(bodies)
+    left, low = max(mask[0], work[0]), max(mask[1], work[1])
+    right, top = min(mask[2], work[2]), min(mask[3], work[3])
+    if axis == view.u[0]:
+        yield (view.u[1] * at, low), (view.u[1] * at, top)
+    elif axis == view.v[0]:
+        yield (left, view.v[1] * at), (right, view.v[1] * at)
 
 
 def _edges(

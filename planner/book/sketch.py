@@ -25,8 +25,8 @@ Record = Mapping[str, Any]
 WIDE_MM, HIGH_MM = 54.0, 34.0
 """The most that a sketch takes beside the words."""
 
-LOW_MM, WIDEST_MM = 18.0, 84.0
-"""One that would be lower takes more of the width, to this."""
+LOW_MM, WIDEST_MM = 24.0, 120.0
+"""One that would be lower than three quarters of the first is wider, at most the second."""
 
 CLEAR_MM = 1.0
 """Round it."""
@@ -191,7 +191,7 @@ def _fitted(items: Sequence[Item], name: str) -> Picture:
     left, right = min(p[0] for p in points), max(p[0] for p in points)
     low, top = min(p[1] for p in points), max(p[1] for p in points)
     room = WIDE_MM / (right - left)
-    if room * (top - low) < LOW_MM:
+    if room * (top - low) < 0.75 * LOW_MM:
         room = min(LOW_MM / (top - low), WIDEST_MM / (right - left))
     scale = min(room, HIGH_MM / (top - low), 1.0)
     wide, high = scale * (right - left) + 2 * CLEAR_MM, scale * (top - low) + 2 * CLEAR_MM

@@ -43,6 +43,9 @@ LEFT_MM, RIGHT_MM, TOP_MM, FOOT_MM = 20.0, 13.0, 14.0, 18.0
 LETTERS_MM = 12 / 72 * 25.4
 """The size of the letters: 12 points."""
 
+BESIDE_MM = 60.0
+"""A sketch no wider stands beside the words, another under them."""
+
 LAST = 4
 """So many steps at the end of a chapter stay together."""
 
@@ -150,6 +153,7 @@ class _Source:
                 return f"#step({_q(number)}, {_q(words)}{_under(under)}{on})"
             case SetUp(title, under, sketch):
                 side = f", sketch: {self._sketch(sketch)}" if sketch else ""
+                side += ", wide: true" if sketch and sketch.width > BESIDE_MM else ""
                 return f"#setup({_q(title)}{_under(under)}{side})"
             case Picture():
                 return self._picture(block, part)

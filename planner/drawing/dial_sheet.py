@@ -253,7 +253,7 @@ def _notes(dial: Dial, numbers: Numbers, free: Box) -> Iterator[Item]:
         numbers.division(float(one)) for one in (dial.advance_mm, dial.diameter_change_mm)
     )
     classes = {line.length_class: line.length_mm for line in rim_lines(dial)}
-    lengths = [f"{name} ones {numbers.engraved(length)}" for name, length in classes.items()]
+    lengths = [f"{name} ones {numbers.caliper(length)}" for name, length in classes.items()]
     words = (
         f"{dial.divisions} divisions: line n stands n / {dial.divisions} of a turn from line 0.",
         f"Numbered {NUMBERED}.",

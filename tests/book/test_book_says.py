@@ -15,6 +15,10 @@ from jobs import ROOT
 from parts.features import DrilledHole, IndexMark, TurnedBall
 from parts.part import Bought, members
 from planner.book.model import Chapter, Rows, SetUp, Step, Words
+from planner.drawing.frame import blank
+from planner.drawing.model import Dimension, Fields, Text
+from planner.output.dial_pages import dial_pages
+from planner.output.part_sheets import ground
 from planner.output.plan import Plan
 
 
@@ -284,6 +288,14 @@ def test_a_line_of_the_dial_is_as_long_everywhere(bench: Plan, book: Read) -> No
     }
     for name, length in lengths.items():
         assert f"{name} ones {length} mm" in words
+    pages = dial_pages(bench.job.name, bench.sizing, bench.job.numbers)
+    drawn = {
+        one.feature: one.text
+        for page in pages
+        for one in page.items
+        if isinstance(one, Dimension) and one.feature.endswith(" line")
+    }
+    assert drawn["short line"] == lengths["short"] and drawn["long line"] == lengths["long"]
 
 
 def test_the_posts_table_has_a_head_to_each_column_and_the_bar_that_is_used(bench: Plan) -> None:
@@ -301,3 +313,31 @@ def test_the_posts_table_has_a_head_to_each_column_and_the_bar_that_is_used(benc
         if one["tool"]["kind"] == "boring bar between centres"
     )
     assert least <= used <= most and "or more" in bar[-1]
+
+
+# ---- sheets ----
+
+
+def test_a_sheet_names_the_finished_length_as_that(bench: Plan) -> None:
+    """The bar is sawn longer, by the cut list: no sheet calls the finished length a blank's."""
+    sheet = blank(Fields("T", "t", stock="round 25 × 10"))
+    words = {one.words: one.at for one in sheet.frame if isinstance(one, Text)}
+    name, stock = words["Stock × finished length"], words["round 25 × 10"]
+    assert "Blank" not in words and abs(name[0] - stock[0]) < 1.0 and 0 < name[1] - stock[1] < 9.0
+    sawn = [
+        (piece.finished_mm, piece.cut_mm)
+        for group in bench.cuts.groups
+        for piece in group.pieces
+        if piece.section.shape == "round"
+    ]
+    assert len(sawn) > 8 and all(cut > finished for finished, cut in sawn)
+
+
+def test_what_is_cut_from_plate_is_called_so_on_its_sheet(bench: Plan) -> None:
+    """As the route cuts it: by the text of its step."""
+    plated = {
+        f"{one['part']}-{one['piece']}" if one["piece"] else one["part"]
+        for one in bench.route.operation_records()
+        if one["kind"] == "saw" and " plate " in one["text"]
+    }
+    assert plated and set(ground(bench).plates) == plated

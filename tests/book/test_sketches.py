@@ -216,11 +216,11 @@ def test_a_scribed_line_is_drawn_where_the_part_has_it(of: Pages) -> None:
 
 
 def test_no_sketch_is_lower_than_it_can_be_read(of: Pages) -> None:
-    """As high as a finger is wide, or as wide as the words beside it allow."""
+    """As high as a thumb is wide; one that is wide for that stands under the words."""
     for held in of.route:
         if held.hold is None:
             continue
         picture = sketched(held.hold, held.cuts, of.shop, "x", of.bodies(held))
         if picture is not None:
-            assert picture.height >= 15.0, (held.number, picture.width, picture.height)
-            assert picture.width <= 86.0
+            assert picture.height >= 18.0, (held.number, picture.width, picture.height)
+            assert picture.width <= 122.0

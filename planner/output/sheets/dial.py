@@ -64,7 +64,7 @@ def dial_tables(sizing: Sizing, job: Job) -> list[Table]:
                 plain.angle(line.angle_deg, 3),
                 dms,
                 line.length_class,
-                plain.engraved(line.length_mm),
+                plain.caliper(line.length_mm),
                 line.numeral,
                 plain.micrometer(float(line.advance_mm)),
                 plain.micrometer(float(line.diameter_change_mm)),
