@@ -98,7 +98,13 @@ def look(path: Path, names: tuple[str, ...] = NAMES) -> None:
         # fraction; end mills go by sixteenths, common practice)
         assert re.findall(r"MISSING: (?:long )?(?:drill|end mill) \d*\.\d+ in.*", text) == [], name
         # 0.02, 0.01, 0.1 and 0.2 mm turned into inches
-        assert re.findall(r"by [a-z ]+, within 0\.00(?:08|04|79|39|80|40) in.*", text) == [], name
+        assert (
+            re.findall(
+                r"by (?:dial indicator|square|caliper|drill shank), within 0\.00(?:08|04|79|39|80|40) in.*",
+                text,
+            )
+            == []
+        ), name
     assert lines > 100
 
 
