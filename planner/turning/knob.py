@@ -11,6 +11,7 @@ from parts.attachment import Attachment
 from parts.part import Stock
 from planner.checking.clearance import BallCase
 from planner.checking.stub import own_ball, seat_mm
+from planner.checking.sweep_findings import SweepFindings
 from planner.job.tables import Ball, Job
 from planner.turning.ball import ball_plan
 from planner.turning.head import designed_head
@@ -22,7 +23,7 @@ ON_THE_STUB = ("neck", "behind")
 
 
 def knob_plan(attachment: Attachment, job: Job, nose_mm: float) -> BallPlan | None:
-    """How the knob is turned; None for an attachment without one that is turned with it.
+    """How the knob is turned; None for an attachment without one, or one that it cannot turn.
 
     nose_mm: of the ground bit. Its stem is its seat, and nothing of it is cut behind that.
     """
@@ -37,6 +38,8 @@ def knob_plan(attachment: Attachment, job: Job, nose_mm: float) -> BallPlan | No
     work = BallWork(part.name, spec, radius, wide, seat, metal)
     head = designed_head(attachment, job, nose_mm)
     clear = head.clear(BallCase(part.name, 2 * radius, wide, seat))
+    if next(SweepFindings(clear, head, job, "").refusals(), None) is not None:
+        return None
     plan = ball_plan(work, clear, Swinging(head.outlines), head, job)
     steps = [one for one in plan.roughing.steps if one.side not in ON_THE_STUB]
     kept = tuple(replace(one, number=number) for number, one in enumerate(steps, 1))
