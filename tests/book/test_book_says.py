@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from bound_books import Read, read
@@ -233,6 +234,22 @@ def test_the_first_ball_has_its_setting_its_passes_and_its_readings(bench: Plan)
     rough = next(rows for name, rows in tables.items() if "roughing" in name)
     assert done["rough"].words == f"rough: {len(rough.rows)} steps"
     assert {row[rough.heads.index("side")] for row in rough.rows} <= {"body", "nose", "stem"}
+
+
+def test_a_knob_that_the_head_cannot_turn_has_no_chapter_and_no_page_is_named_for_it(
+    tmp_path: Path,
+) -> None:
+    """Its ball is smaller than the head comes in to."""
+    text = (ROOT / "examples" / "bench-lathe.toml").read_text()
+    job = tmp_path / "job.toml"
+    job.write_text(text.replace("[attachment]", "[attachment]\nmin_ball_diameter = 30", 1))
+    plan = Plan(job)
+    (knob,) = [part for part in plan.attachment.parts if part.name == "knob"]
+    (ball,) = [o for o in knob.features if isinstance(o, TurnedBall)]
+    assert ball.diameter.nominal_mm < 30.0 and plan.knob is None
+    assert not [one for one in plan.book.chapters if "knob" in one.title]
+    turned = [said(step) for _, step in steps(plan, "Knob") if step.words.startswith("turn the")]
+    assert turned and all("readings:" not in words for words in turned)
 
 
 def test_the_knobs_stub_is_as_long_as_its_chapter_says(bench: Plan) -> None:

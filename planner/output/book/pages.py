@@ -5,6 +5,7 @@ Imported by the chapters.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -31,6 +32,11 @@ def diameter_of(feature: Feature) -> Limits | None:
     if isinstance(feature, TurnedDiameter | ReamedHole | Bore | DrilledHole):
         return feature.diameter
     return None
+
+
+def _without_chapter(one: Held) -> Held:
+    """A set-up whose ball has no chapter of its own to be led to."""
+    return replace(one, doings=tuple(replace(doing, swung=False) for doing in one.doings))
 
 
 class Pages:
@@ -72,7 +78,8 @@ class Pages:
     @cached_property
     def route(self) -> tuple[Held, ...]:
         """The route's set-ups in order."""
-        return with_marks(read_route(self.record, self.numbers), self.plan.attachment)
+        route = with_marks(read_route(self.record, self.numbers), self.plan.attachment)
+        return route if self.plan.knob else tuple(map(_without_chapter, route))
 
     def bodies(self, held: Held) -> tuple[Body, ...]:
         """The bodies of a set-up's work, in the frame of its record; none for what is no part."""
