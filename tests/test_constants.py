@@ -48,6 +48,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/housing OIL_HOLE_MM": (4.0, PRACTICE),
     "parts/housing NUT_PLAY_MM": (0.5, PRACTICE),
     "parts/housing MARK_MM": (0.15, PRACTICE + ": a line cut 0.1 to 0.2 deep"),
+    "parts/housing LINE_MM": (4.0, PRACTICE + ": a zero mark seen at arm's length"),
+    "parts/housing PAST_MM": (0.01, OWN + ": clear of the face it begins at"),
     "parts/head FELT_MM": (3.0, PRACTICE + ": sheet felt is 2, 3 and 5 mm thick"),
     "parts/head INCH_FELT_MM": (25.4 / 8, PRACTICE + ": 1/16, 1/8 and 1/4 in"),
     "parts/pivot_nut PELLET_SHEET_MM": (0.7, PRACTICE + ": thinner is pressed through"),
