@@ -82,8 +82,8 @@ def _swing_line(s: Sizes) -> ScribedLine:
         datum="C",
         stage=Stage.WELDED,
         box=Box(
-            (-s.series.up(0.01), half - s.series.nominal(0.15), -0.1),
-            (s.series.whole(4.0), half + 0.01, 0.1),
+            (-0.01, half - s.series.nominal(0.15), -0.1),
+            (s.series.whole(4.0) - 0.01, half + 0.01, 0.1),
         ),
         note="meets the housing's lines with the tip on top and at the nose",
         check=("in line with the journal's axis", "square"),

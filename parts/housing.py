@@ -135,18 +135,26 @@ def _bore_height(s: Sizes) -> Limits:
 MARK_MM = 0.15
 """Depth of a line cut with a scriber or a pointed tool, and half its width (common practice)."""
 
+LINE_MM, PAST_MM = 4.0, 0.01
+"""How long a scribed line is, in inches to 1/16; how far past the edge it begins."""
+
 
 def _marks(s: Sizes) -> tuple[Feature, ...]:
     """Lines on the tube's front edge that the body's own line meets: tip on top, tip at the nose."""
     radius, flat = s.tube_stock.width_mm / 2, s.tube_stock.width_mm / 2 - s.shank_flat_mm
     deep, half = s.series.nominal(MARK_MM), s.series.nominal(MARK_MM) / 2
-    long, front = s.series.whole(4.0), s.series.up(0.01 + s.dressing_mm)
+    front = s.dressing_mm + PAST_MM
+    whole = s.series.step_mm
+    nose = (front + s.setback_mm - s.series.nominal(0.5)) // whole * whole
     return (
         ScribedLine(
             name="top line",
             datum="A",
             stage=Stage.WELDED,
-            box=Box((-long, radius - deep, -half), (front, radius + 0.01, half)),
+            box=Box(
+                (front - s.series.whole(LINE_MM), radius - deep, -half),
+                (front, radius + 0.01, half),
+            ),
             note="on top, over the axis: the body's line meets it with the tip on top",
             check=("in line with the tube", "square"),
         ),
@@ -155,7 +163,7 @@ def _marks(s: Sizes) -> tuple[Feature, ...]:
             datum="A",
             stage=Stage.WELDED,
             box=Box(
-                (s.series.nominal(0.5) - s.setback_mm, -half, flat - deep),
+                (front - nose, -half, flat - deep),
                 (front, half, flat + 0.01),
             ),
             note=(

@@ -27,8 +27,8 @@ GENERAL_UM = 3.2
 """Ra of cut surfaces without a sign of their own (common practice: turned or milled)."""
 
 
-def expected(subject: Any) -> Iterator[Fact]:
-    """Every fact of a part, a piece or a weldment."""
+def expected(subject: Any, inch: bool) -> Iterator[Fact]:
+    """Every fact of a part, a piece or a weldment; inch: as an inch shop's sheet says it."""
     yield "general texture", "", (GENERAL_UM,)
     yield "quantity", "", (float(subject.part.quantity),)
     stock = subject.stock
@@ -42,7 +42,7 @@ def expected(subject: Any) -> Iterator[Fact]:
                 yield from _limits(size, "Ø" if name == "diameter" else "")
         for location in feature.locations:
             yield from _limits(location.size, "")
-        yield from _own(feature)
+        yield from _own(feature, inch)
     if subject.joined is not None:
         yield "pieces", "", (float(len(subject.joined.members)),)
     for weld in subject.welds:
@@ -88,21 +88,24 @@ def _limits(size: Limits, sign: str) -> Iterator[Fact]:
         yield "general limits", sign, numbers  # beside what no three decimals and no fraction say
 
 
-def _classed(designation: str, which: str) -> str:
-    """A unified thread with its class (ASME B1.1: 2A outside, 2B inside, the usual)."""
+def _classed(designation: str, which: str, inch: bool) -> str:
+    """A unified thread with its class (ASME B1.1: 2A outside, 2B inside, the usual); in an inch shop a
+    metric one too (ISO 965-1: 6g outside, 6H inside)."""
+    if inch and designation[0] == "M":
+        return f"{designation}-{'6g' if which == '2A' else '6H'}"
     return f"{designation}-{which}" if " UN" in designation else designation
 
 
-def _own(feature: f.Feature) -> Iterator[Fact]:
+def _own(feature: f.Feature, inch: bool) -> Iterator[Fact]:
     if isinstance(feature, f.Hole) and not isinstance(feature, f.TappedHole):
         yield "depth", "", (feature.depth_mm,)
     match feature:
         case f.Thread():
-            name = _classed(feature.thread, "2A")
+            name = _classed(feature.thread, "2A", inch)
             yield "thread", name, ()
             yield "thread length", name, (feature.end_mm - feature.start_mm,)
         case f.TappedHole():
-            name = _classed(feature.thread, "2B")
+            name = _classed(feature.thread, "2B", inch)
             yield "thread", name, ()
             yield "thread length", name, (feature.depth_mm,)
             yield "drill", "", (thread(feature.thread).tap_drill_mm,)

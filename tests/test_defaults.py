@@ -196,6 +196,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/drawing/stations Surface outward": (0, NONE),
     "planner/solids/faces Face outward": (0, NONE),
     # ---- turning ----
+    "planner/turning/dials Divisions carriage_mm": (0.0, "no dial: any place"),
+    "planner/turning/dials Divisions cross_mm": (0.0, "no dial: any place"),
     "planner/turning/floors Floor far_mm": (0.0, "no round at its other end"),
     "planner/turning/measured_head _Measured thrust_x_mm": (0.0, "a head of one's own has no housing"),
     "planner/turning/measured_head _Measured housing_length_mm": (0.0, "nor this"),
@@ -208,8 +210,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/turning/piece rising beyond_mm": (0.0, NONE),
     "planner/turning/roughing Work groove_mm": (0.0, NONE),
     "planner/turning/roughing Work face_mm": (0.0, NONE),
-    "planner/turning/roughing Divisions carriage_mm": (0.0, "no dial"),
-    "planner/turning/roughing Divisions cross_mm": (0.0, "no dial"),
+    "planner/turning/dials Divisions carriage_mm": (0.0, "no dial"),
+    "planner/turning/dials Divisions cross_mm": (0.0, "no dial"),
 }  # fmt: skip
 
 

@@ -9,7 +9,7 @@ from math import sqrt
 
 from parts.attachment import Attachment
 from parts.features import TurnedBall
-from parts.part import Part
+from parts.part import Part, Stock
 from planner.checking.clearance import BallCase, ball_clearance
 from planner.geometry.envelope import swinging_outlines
 from planner.job.tables import Job
@@ -44,8 +44,11 @@ def stub_of(attachment: Attachment, job: Job) -> tuple[float, float, float] | No
         return None
     part, ball = found
     wide, seat = ball.diameter.nominal_mm, seat_mm(ball)
-    case = BallCase(part.name, wide, wide, seat)
-    clear = ball_clearance(case, swinging_outlines(attachment), attachment.sizes, job)
-    behind = ball.end_mm - wide / 2
-    out = clear.stick_out_mm - behind
-    return out, seat, min(clear.relief_mm - behind + PAST_MM, out)
+    assert isinstance(part.blank, Stock)
+    outlines, behind = swinging_outlines(attachment), ball.end_mm - wide / 2
+    bar, stub = (
+        ball_clearance(BallCase(part.name, wide, across, seat), outlines, attachment.sizes, job)
+        for across in (part.blank.section.width_mm, wide)
+    )
+    out = bar.stick_out_mm - behind
+    return out, seat, min(stub.relief_mm - behind + PAST_MM, out)

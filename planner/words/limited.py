@@ -214,7 +214,8 @@ def _inch(size: Limits) -> tuple[str, str, str]:
     if size.designation == STOCK:
         return _fraction(inches) or trimmed(inches, FINEST_DECIMALS + 1), "", ""
     ends = (one / THOUSANDTH_MM for one in (size.max_mm, size.min_mm))
-    whole = all(abs(one - round(one)) < 1e-3 for one in ends)
+    # a fit: its hole and its shaft, whatever their limits, read alike
+    whole = not size.designation and all(abs(one - round(one)) < 1e-3 for one in ends)
     return _limited(size, FINEST_DECIMALS + (0 if whole else 1), True)
 
 

@@ -30,6 +30,9 @@ def test_what_is_to_be_decided_is_numbered_from_one(tmp_path: Path) -> None:
         "a four-jaw chuck that opens 72",
         "a travelling steady for Ø8",
         "a steady for Ø10",
+        "HSS round 5 for the bit for the boring bar Ø15 between centres",
+        "HSS round 5 for the facing cutter for the bar",
+        "HSS round 3 for the bit for the boring bar Ø9 between centres",
     ]
     plates = {row[0]: row[-2] for row in tables["From sheet and plate"]}
     assert plates["sliding-head-foot"] == "sheet 8 S355"  # as the job's shop.sheet has it

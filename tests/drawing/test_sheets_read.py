@@ -113,7 +113,7 @@ def bench_sheets(tmp_path_factory: pytest.TempPathFactory) -> list[Sheet]:
 def strange(sheet: Sheet, read: Reading, inch: bool) -> list[str]:
     """What a reading says that the part does not, and what the part must say and it does not."""
     near = NEAR_INCH if inch else NEAR
-    own = list(expected(sheet.subject))
+    own = list(expected(sheet.subject, inch))
     there = facts(read.sheet)
 
     def same(one: Fact, other: Any) -> bool:

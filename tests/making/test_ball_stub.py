@@ -41,12 +41,18 @@ name = "as the knob"
 diameter = "{size} mm"
 stem_diameter = "{stub.seat_mm} mm"
 blank_diameter = "{size} mm"
-"""
+
+[[ball]]
+name = "as the knob in its bar"
+diameter = "{size} mm"
+stem_diameter = "{stub.seat_mm} mm"
+blank_diameter = "{knob.blank.section.width_mm} mm"
+"""  # type: ignore[union-attr]
     job = tmp_path / "job.toml"
     job.write_text(text, encoding="utf-8")
     said = json.loads(call("check", str(job), "--json").stdout)
-    (row,) = [one for one in said["tables"]["clearance"] if one["ball"] == "as the knob"]
-    assert stub.out_mm + behind == pytest.approx(row["stick_out_mm"], abs=0.15)
+    row, bar = [one for one in said["tables"]["clearance"] if one["ball"].startswith("as the knob")]
+    assert stub.out_mm + behind == pytest.approx(bar["stick_out_mm"], abs=0.15)
     # behind its shoulder it is as thin as the stem of such a ball in a bar as thick as it is itself
     assert stub.thin_mm - 2.0 + behind == pytest.approx(min(row["relief_mm"], 1e3), abs=0.2)
     assert stub.thin_mm <= stub.out_mm

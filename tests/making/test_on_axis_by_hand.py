@@ -37,7 +37,7 @@ def on_lathe(
 ) -> OnAxis:  # fmt: skip
     """Work on the lathe: from, to and diameter of each stretch, the tailstock ``along``."""
     made = [Stretch(a, z, d, f"s{a:g}.round") for a, z, d in stretches or ((0.0, 90.0, 30.0),)]
-    part = SimpleNamespace(name="p", features=())
+    part = SimpleNamespace(name="p", features=(), trueness=())
     on = cast(Workpiece, SimpleNamespace(part=part, member=None, piece=""))
     shop = Workshop(job)
     work = OnAxis(on, shop, Gauges(shop), Profile(*made), "S355")

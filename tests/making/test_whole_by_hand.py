@@ -36,7 +36,7 @@ CHUCK: dict[str, Any] = {"lathe.chuck_diameter": 100, "lathe.jaw_reach": 20}
 def whole(job: Job, members: tuple[Member, ...], *features: f.Feature) -> Whole:
     datums = {"A": Datum(members[0].name, "z-low", "")}
     part = SimpleNamespace(name="p", blank=Joined(members, ()), features=features, datums=datums,
-                           agreements=())  # fmt: skip
+                           agreements=(), trueness=())  # fmt: skip
     shop = Workshop(job)
     return Whole(Workpiece(cast(Any, part), None), cast(Any, None), shop, Gauges(shop))
 

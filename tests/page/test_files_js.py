@@ -176,7 +176,7 @@ def test_a_reading_is_judged_by_the_limits_that_are_printed(bench: Plan, unit: s
             for end, text in enumerate(reversed(ends)):
                 places = max(4, len(text.partition(".")[2]))
                 past = float(text) + (-step if end else step)
-                out = past < drawn[0] - 1e-5 if end else past > drawn[1] + 1e-5
+                out = past < drawn[0] - 1e-6 if end else past > drawn[1] + 1e-6
                 calls += [{"text": text, "row": row}, {"text": f"{past:.{places}f}", "row": row}]
                 wanted += ["in", "out" if out else "doubt"]
     body = (

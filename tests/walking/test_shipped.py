@@ -29,7 +29,7 @@ SHAFT = {
     "thread pivot thread": {"route-tail-in-way"},  # "or a die", on a centre
     "drill spigot bore": {"route-speed"},  # 13 mm in S355 at 33 m/min
     "drill rod bore": {"route-speed"},
-    "turn journal": {"route-more-there", "route-not-made"},  # the dressing is still there
+    "turn journal": {"route-more-there", "route-not-made", "route-order"},  # dressing, a recess
     "turn thread diameter": {"route-order"},  # roughed with the journal finished
     "turn handle pin": {"route-order"},
     "whole; clamped square on a flat plate": {UNSAID, "route-weld"},  # on scale

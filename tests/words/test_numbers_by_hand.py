@@ -37,7 +37,7 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("deflection", (0.0123456,), "0.0123 mm", "0.00049 in"),
     ("clearance", (12.3456,), "12.3 mm", "0.486 in"),
     ("clearance", (4.7625,), "4.8 mm", "0.188 in"),  # 3/16: halves to even
-    ("asked", (34.925,), "34.9 mm", "1-3/8 in"),
+    ("as_asked", (34.925,), "34.9 mm", "1-3/8 in"),
     ("over", (0.01,), "0.1 mm", "0.001 in"),  # never nothing
     ("within", (0.02,), "0.02 mm", "0.001 in"),  # 0.79 thousandths
     ("within", (0.01,), "0.01 mm", "0.0005 in"),

@@ -84,7 +84,7 @@ def size(text: str, unit: float) -> Size | None:
 
 
 THREAD = re.compile(
-    rf"^(?P<name>M{NUMBER}(?:x{NUMBER})?|Tr{NUMBER}x{NUMBER}"
+    rf"^(?P<name>M{NUMBER}(?:x{NUMBER})?(?:-6[Hg])?|Tr{NUMBER}x{NUMBER}"
     rf"|(?:No\.\d+|{NUMBER})-\d+ (?:UNC|UNF|UNEF|UNS|Acme|ACME)(?:-[123][AB])?)"
 )
 
@@ -92,7 +92,7 @@ THREAD = re.compile(
 def major_mm(thread: str) -> float:
     """The major diameter of a designation (ISO 261, ISO 2904, ASME B1.1: No. n is 0.060 + 0.013 n)."""
     if thread[0] == "M":
-        return float(thread[1:].partition("x")[0])
+        return float(thread[1:].partition("-")[0].partition("x")[0])
     if thread.startswith("Tr"):
         return float(thread[2:].partition("x")[0])
     first = thread.split(" ")[0].rpartition("-")[0]
@@ -104,8 +104,14 @@ def major_mm(thread: str) -> float:
 def drill_mm(text: str) -> float:
     """A drill as named: "3.3 mm"; in inches with its decimal: "#21, 0.159", "letter F, 0.257".
 
-    Raises ValueError where name and decimal are not the same drill.
+    One by millimetres may have an inch drill behind it that serves: "(or letter J, 0.277)". Raises
+    ValueError where name and decimal are not the same drill, or the other is smaller, or 0.002 in more.
     """
+    if found := re.match(r"^(.* mm, [\d.]+) \(or (.*)\)$", text.strip()):
+        wide = drill_mm(found[1])
+        if not 0 <= drill_mm(found[2]) - wide <= 0.002 * 25.4:
+            raise ValueError(f"{text!r}: the other is {drill_mm(found[2]):.3f} mm")
+        return wide
     name, _, decimal = text.strip().partition(", ")
     if name.endswith(" mm"):
         wide = number(name.removesuffix(" mm"))

@@ -1,0 +1,157 @@
+"""Lengths by what reads them or what they are: a rule, a caliper, a micrometer; a size, a clearance.
+
+The part of the language of numbers that is of lengths alone: planner.words.numbers.Numbers, which alone
+imports it.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil, floor
+
+from planner.words.limited import GRAIN, SERIES, Limited
+from planner.words.units import MM_PER_INCH, fraction_text, show_length, trimmed
+
+RULE_MM, RULE_IN = 0.5, 1 / 64
+"""What a rule and a bar are read to (common practice)."""
+
+SCRIBED_MM, SCRIBED_IN = 1.0, 1 / 16
+"""What a scribed line is long by a rule (common practice)."""
+
+
+class Lengths(Limited):
+    """What of ``Numbers`` is of lengths."""
+
+    def length(self, mm: float, places: int | None = None) -> str:
+        """A length to so many decimals; by default as ``size``. The others say what a length is for."""
+        return self._said(show_length(mm, self.inch, places), self.unit)
+
+    def bare(self, mm: float, places: int | None = None) -> str:
+        """``length`` without its unit."""
+        return self.plain.length(mm, places)
+
+    def _to(self, mm: float, metric: int, inch: int) -> str:
+        """A length to so many decimals of either unit."""
+        return self.length(mm, inch if self.inch else metric)
+
+    def size(self, mm: float) -> str:
+        """A nominal size, as drawings name it: to 0.01 mm; a fraction to 1/64, or 0.001 in."""
+        return self.length(mm)
+
+    def rule(self, mm: float) -> str:
+        """A length laid off, sawn or set by a rule or a stop: to the nearest 0.5 mm or 1/64 in."""
+        return self._ruled(round(mm / self._rule_mm))
+
+    def rule_up(self, mm: float) -> str:
+        """The same rounded up: what must be so long at least."""
+        return self._ruled(ceil(mm / self._rule_mm - GRAIN))
+
+    def rule_down(self, mm: float) -> str:
+        """The same rounded down: what is left of a bar, say."""
+        return self._ruled(floor(mm / self._rule_mm + GRAIN))
+
+    @property
+    def _rule_mm(self) -> float:
+        return RULE_IN * MM_PER_INCH if self.inch else RULE_MM
+
+    def _ruled(self, steps: int) -> str:
+        """So many steps of a rule: a fraction of an inch, or millimetres and half ones."""
+        text = fraction_text(Fraction(steps, 64)) if self.inch else trimmed(steps * RULE_MM, 1)
+        return self._said(text, self.unit)
+
+    def caliper(self, mm: float) -> str:
+        """A length in decimals, worked out or as a caliper finds it: to 0.01 mm or 0.001 in."""
+        return self._to(mm, 2, 3)
+
+    def micrometer(self, mm: float) -> str:
+        """A length as a micrometer or an indicator reads it: to 0.001 mm or 0.0001 in."""
+        return self._to(mm, 3, 4)
+
+    def fine(self, mm: float) -> str:
+        """A small length in a finding, as a micrometer reads it."""
+        return self.micrometer(mm)
+
+    def fine_up(self, mm: float) -> str:
+        """The same rounded up: what is more than a limit reads so."""
+        step = MM_PER_INCH / 10_000 if self.inch else 0.001
+        return self.fine(ceil(mm / step - GRAIN) * step)
+
+    def within(self, mm: float) -> str:
+        """How true a thing is set or made: to 0.001 mm, or the series' own thousandths of an inch."""
+        if not self.inch:
+            return self.micrometer(mm)
+        inches = SERIES[True].tolerance(mm) / MM_PER_INCH
+        whole = abs(inches * 1000 - round(inches * 1000)) < GRAIN
+        return self.length(inches * MM_PER_INCH, 3 if whole else 4)
+
+    def error(self, mm: float) -> str:
+        """An error worked out: to 0.0001 mm, or 0.0001 in as the finest gauge reads."""
+        return self._to(mm, 4, 4)
+
+    def deflection(self, mm: float) -> str:
+        """How far a thing gives, one place past any gauge: to 0.0001 mm or 0.00001 in."""
+        return self._to(mm, 4, 5)
+
+    def clearance(self, mm: float) -> str:
+        """A distance kept clear, or how far a thing reaches: to 0.1 mm or 0.001 in."""
+        return self._to(mm, 1, 3)
+
+    def apart(self, less_mm: float, more_mm: float) -> tuple[str, str]:
+        """Two lengths of which one is the less, as clearances: what is refused and what it needs.
+
+        Where both would read the same, the less is rounded down and the more up.
+        """
+        less, more = self.clearance(less_mm), self.clearance(more_mm)
+        if less != more or more_mm <= less_mm:
+            return less, more
+        step = MM_PER_INCH / 1000 if self.inch else 0.1
+        return (
+            self.clearance(floor(less_mm / step + GRAIN) * step),
+            self.clearance(ceil(more_mm / step - GRAIN) * step),
+        )
+
+    def as_asked(self, mm: float) -> str:
+        """A size that a job asks for, named in a finding, or how far a thing stands from another on a
+        drawing: to 0.1 mm, or as ``size`` in inches."""
+        return self.size(mm) if self.inch else self.clearance(mm)
+
+    def over(self, mm: float) -> str:
+        """How far a thing is too far or too long: a clearance rounded up, never nothing."""
+        step = MM_PER_INCH / 1000 if self.inch else 0.1
+        return self.clearance(ceil(mm / step - GRAIN) * step)
+
+    def at_least(self, mm: float) -> str:
+        """A least length, rounded up to 0.1 mm or 1/64 in so that it still does."""
+        if self.inch:
+            return self.rule_up(mm)
+        return self._said(f"{ceil(mm * 10 - 1e-6) / 10:zg}", self.unit)
+
+    def at_most(self, mm: float) -> str:
+        """A greatest length, rounded down to 0.1 mm or 1/64 in so that it still does."""
+        if self.inch:
+            return self.rule_down(mm)
+        return self._said(f"{floor(mm * 10 + 1e-6) / 10:zg}", self.unit)
+
+    def stock_at_least(self, mm: float) -> str:
+        """The least thickness of a bar, rounded up to 0.1 mm, or to 1/16 in as bars are sold."""
+        if self.inch:
+            return self._ruled(4 * ceil(mm / MM_PER_INCH * 16 - GRAIN))
+        return self.at_least(mm)
+
+    def faced(self, mm: float) -> str:
+        """What is faced off a shoulder: as ``size``."""
+        return self.length(mm)
+
+    def run(self, mm: float) -> str:
+        """How long a weld is: to a whole millimetre, or 1/16 in."""
+        step = MM_PER_INCH / 16 if self.inch else 1.0
+        return self.length(round(mm / step) * step)
+
+    def engraved(self, mm: float) -> str:
+        """How long an engraved line is: to 0.1 mm or 0.001 in."""
+        return self._to(mm, 1, 3)
+
+    def scribed(self, mm: float) -> str:
+        """How long a line scribed by a rule is: a whole millimetre or 1/16 in, rounded down."""
+        step = SCRIBED_IN * MM_PER_INCH if self.inch else SCRIBED_MM
+        return self.size(floor(mm / step + GRAIN) * step)
