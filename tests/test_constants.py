@@ -29,6 +29,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/pieces EDGE_MM": (0.3, PRACTICE + ": 0.2 to 0.5"),
     "planner/job/usual THROUGH_MM": (0.2, PRACTICE + ": a few tenths"),
     "planner/walking/lathe CLEARS_MM": (0.15, PRACTICE + ": a few tenths"),
+    "planner/walking/saws ACROSS": (3, OWN + ": it is thin"),
     "parts/body RUN_OUT_PITCHES": (1.0, PRACTICE + ": a pitch at the least"),
     "parts/body THREAD_IN_BORE_PITCHES": (1.5, OWN + ": the groove and half a pitch of thread"),
     "parts/drag GAP_MM": (2.0, OWN + ": the brass tip may wear so far"),

@@ -36,7 +36,7 @@ CUTTING = ("turn", "face", "groove", "thread", "bore", "drill", "ream", "tap", "
 Held = Mapping[tuple[str, str], Holding]
 
 
-SCRIBED = "along its scribed lines, or its DXF (cutting/) printed full size and stuck on"
+SCRIBED = "along its scribed lines, or its DXF (cutting/) printed and stuck on"
 
 BY_OUTLINE = {
     "torch table": "by its DXF (cutting/); grind the edges, a torch leaves them hard",

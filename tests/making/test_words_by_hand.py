@@ -251,7 +251,7 @@ def test_the_machines_for_each_kind_of_work_best_first() -> None:
                                "stainless steel", "tool steel")  # fmt: skip
 
 
-LINES = "along its scribed lines, or its DXF (cutting/) printed full size and stuck on"
+LINES = "along its scribed lines, or its DXF (cutting/) printed and stuck on"
 
 
 @pytest.mark.parametrize(
