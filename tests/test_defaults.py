@@ -210,8 +210,6 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/turning/piece rising beyond_mm": (0.0, NONE),
     "planner/turning/roughing Work groove_mm": (0.0, NONE),
     "planner/turning/roughing Work face_mm": (0.0, NONE),
-    "planner/turning/dials Divisions carriage_mm": (0.0, "no dial"),
-    "planner/turning/dials Divisions cross_mm": (0.0, "no dial"),
 }  # fmt: skip
 
 
