@@ -28,6 +28,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/milled SCRAPED_BAND_MM": (0.02, PRACTICE + ": 0.01 to 0.05 are left"),
     "planner/making/pieces EDGE_MM": (0.3, PRACTICE + ": 0.2 to 0.5"),
     "planner/job/usual THROUGH_MM": (0.2, PRACTICE + ": a few tenths"),
+    "planner/walking/lathe THREADED_MM": (0.05, "ASME B1.1, class 2A: 0.2 under the size at the least"),
     "planner/walking/lathe CLEARS_MM": (0.15, PRACTICE + ": a few tenths"),
     "planner/walking/saws ACROSS": (3, OWN + ": it is thin"),
     "parts/body RUN_OUT_PITCHES": (1.0, PRACTICE + ": a pitch at the least"),

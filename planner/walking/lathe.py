@@ -39,6 +39,9 @@ JAW_CLEAR_MM = 0.5
 SAME_SIZE_MM = 0.1
 """What is gripped is of the size said within this."""
 
+THREADED_MM = 0.05
+"""And what a thread is cut on is under its size by up to so much more: class 2A (ASME B1.1)."""
+
 LEAST_GRIP_MM = 10.0
 """Long work is gripped no shorter, whatever its diameter (common practice)."""
 
@@ -316,7 +319,7 @@ def _round_in_vice(
     reach: tuple[float, float],
     faults: Faults,
 ) -> float:
-    if one != other or abs(2 * one.radius - size) > SAME_SIZE_MM:
+    if one != other or abs(2 * one.radius - size) > SAME_SIZE_MM + THREADED_MM:
         faults.refuse(
             "route-vice-faces",
             f"{one.name} and {other.name}",
