@@ -55,7 +55,7 @@ def test_every_page_says_its_number_of_all_the_job_and_the_revision(
 def test_the_chapters_stand_in_the_order_of_the_work(book: Read, bench: Plan) -> None:
     titles = [title for level, title, _ in book.marks if level == 0]
     before = "Cautions,Findings,The whole,Shopping list,Cut list and sawing sheet,Pieces from sheet"
-    after = "Weld map,Assembly and alignment,Dividing the dial,First ball,Ball: largest"
+    after = "Weld map,Assembly and alignment,Dividing the dial,First ball"
     parts = [part.title for part in bench.attachment.parts]
     assert titles == [
         "How to use this book",
@@ -63,6 +63,8 @@ def test_the_chapters_stand_in_the_order_of_the_work(book: Read, bench: Plan) ->
         "Order of the work",
         *parts,
         *after.split(","),
+        "Ball: knob, the first",
+        "Ball: largest",
         "Card for each mounting",
         "Notes",
         "Speeds, fits and threads used",
@@ -95,7 +97,11 @@ def test_every_operation_is_there_under_its_number_in_the_chapter_of_its_part(
     numbers = []
     for op in bench.operations:
         numbers.append(op.number)
-        assert squeezed(f"{op.number} {op.text}") in text[titles[op.part]], op.number
+        first, *rest = re.split(
+            r"[;:.] | ?the dial-engraving table", op.text
+        )  # a long step has a short heading
+        assert squeezed(f"{op.number} {first}") in text[titles[op.part]], op.number
+        assert all(squeezed(one) in text[titles[op.part]] for one in rest), op.number
         for reading in op.measure.split("; "):
             assert squeezed(reading) in text[titles[op.part]], op.number
         assert squeezed(op.caution) in text[titles[op.part]], op.number
