@@ -30,6 +30,11 @@ def scrolled(visit: Visit) -> float:
     return float(visit.page.evaluate("window.scrollY"))
 
 
+def comes_to(visit: Visit, dots: float) -> None:
+    """The page stands so far down, at the latest when what was clicked is drawn."""
+    visit.page.wait_for_function("dots => Math.abs(window.scrollY - dots) <= 2", arg=dots)
+
+
 def test_the_next_step_is_shown_from_its_top(browser: Any, file: Path) -> None:
     visit = Visit(browser, file, SMALL)
     visit.show("steps")
@@ -94,8 +99,17 @@ def leads(visit: Visit, screen: str) -> None:
         page.click(f"{place} .contents summary")
         buttons = page.locator(f"{place} .contents button")
         buttons.first.wait_for()
+        page.wait_for_function(  # the list is there when it is opened, all of it a moment later
+            "([of, many]) => { const all = [...document.querySelectorAll(of)];"
+            " return all.length === many && all.every(one => one.checkVisibility()); }",
+            arg=[f"{place} .contents button", len(heads)],
+        )
         assert buttons.all_inner_texts() == heads
-        assert min(one.bounding_box()["height"] for one in buttons.all()) >= 44
+        heights = page.evaluate(
+            "of => [...document.querySelectorAll(of)].map(one => one.getBoundingClientRect().height)",
+            f"{place} .contents button",
+        )
+        assert min(heights) >= 44
         buttons.nth(number).click()
         assert page.evaluate("document.activeElement.textContent") == heads[number]
         left = page.evaluate("document.documentElement.scrollHeight - innerHeight - scrollY")
@@ -120,7 +134,7 @@ def test_each_screen_keeps_its_place(browser: Any, file: Path) -> None:
         down(visit, dots)
     for screen, dots in places.items():
         visit.show(screen)
-        assert scrolled(visit) == pytest.approx(dots, abs=2), screen
+        comes_to(visit, dots)
     visit.page.reload()
     assert scrolled(visit) == pytest.approx(places["first"], abs=2)
     visit.show("saw")
@@ -145,13 +159,16 @@ def test_a_step_leads_to_its_drawing_and_back(browser: Any, file: Path) -> None:
             "n => [pommel.data.steps[n - 1].title, pommel.data.steps[n - 1].piece]", number
         )
         page.click(".drawn")
-        title = page.locator("#screen-draw .paper svg title").first.text_content()
-        assert title == (f"{part}: {piece}" if piece else part)
-        assert scrolled(visit) == 0
-        seen.add(title)
+        wanted = f"{part}: {piece}" if piece else part
+        page.wait_for_function(  # a sheet takes a moment to be drawn
+            "of => document.querySelector('#screen-draw .paper svg title')?.textContent === of",
+            arg=wanted,
+        )
+        comes_to(visit, 0)
+        seen.add(wanted)
         page.click(f"text=Back to step {number}")
         assert page.inner_text(".card .small").startswith(f"Step {number} of")
-        assert scrolled(visit) == pytest.approx(before, abs=2)
+        comes_to(visit, before)
     assert len(seen) == 3
     visit.show("draw")
     assert page.locator("text=Back to step").count() == 0
