@@ -63,7 +63,7 @@ def test_an_uncertainty_that_an_anvil_does_not_change_is_not_told_twice(inch: bo
             assert pair is None or pair[1] != pair[2], note
             assert pair or note.endswith(" at most: the skew is no more uncertain for it."), note
             told[pair is not None] += 1
-    assert told[True] > 0 and told[False] > 2
+    assert told[True] > (0 if inch else 2) and told[False] > 2  # inches say less of it
     held(cases)  # the page says the same
 
 
