@@ -360,11 +360,24 @@ class InPlace:
         others = tuple(p.name for p in self.attachment.parts if p.name != self.part.name)
         setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, with_parts=others, after_parts=others)
         setup.caution = "Sweep the head by hand, unpowered, before the first cut"
+        text = f"turn the ball {callout(one, self.numbers)} with the attachment"
+        tool = Tool("attachment", "the attachment's own bit")
+        if below(one.diameter.nominal_mm, self.attachment.sizes.min_ball_diameter_mm):
+            setup.caution = (
+                "A file near jaws: left hand on its handle, sleeves up, never a bare tang"
+            )
+            text = (
+                f"round the ball {callout(one, self.numbers)} by steps and a file to a template: it is"
+                " smaller than the attachment turns"
+            )
+            tool = Tool(
+                "form tool", f"{self.shop.tool} form tool, or steps and a file to a template"
+            )
         setup.add(
             Op(
                 "ball",
-                f"turn the ball {callout(one, self.numbers)} with the attachment",
-                Tool("attachment", "the attachment's own bit"),
+                text,
+                tool,
                 one,
                 True,
                 cuts.along((one.start_mm, one.end_mm)),

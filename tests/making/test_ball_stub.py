@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from commands import call
 from jobs import ROOT, planned
+from making.shops import of
 
 from planner.output.plan import Plan
 
@@ -59,3 +60,19 @@ blank_diameter = "{knob.blank.section.width_mm} mm"
     (aid,) = [one for one in route.aids if one.name == "threaded stub"]
     assert aid.length_mm >= stub.out_mm + 25.0 and aid.section.width_mm <= size
     assert "no thicker" not in aid.made and "the tools come there" in aid.made
+
+
+@pytest.mark.parametrize(("least", "turned"), [(22.0, True), (22.5, False)])
+def test_a_knob_smaller_than_the_attachment_turns_is_rounded_by_hand(
+    least: float, turned: bool
+) -> None:
+    """A knob of 22 on a head that comes in to balls of 22, and on one that comes to 22.5 alone."""
+    _, _, route = of("bench-lathe", **{"attachment.min_ball_diameter": least})
+    (op,) = [o for s in route.setups for o in s.ops if o.feature and o.feature.name == "ball"]
+    assert op.text == (
+        "turn the ball SØ22 with the attachment"
+        if turned
+        else "round the ball SØ22 by steps and a file to a template: it is smaller than the attachment"
+        " turns"
+    )
+    assert (op.tool.kind == "attachment") is turned
