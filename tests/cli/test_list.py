@@ -179,7 +179,7 @@ def test_a_drill_has_its_nearest_of_the_other_kind_and_how_far_it_is_off() -> No
     rows = {row["name"]: row for row in rows_of("drills")}
     told = {name: tuple(rows[name][k] for k in ("nearest", "off_mm", "off_in")) for name in NEAREST}
     assert told == NEAREST
-    ureg = pint.UnitRegistry()
+    ureg = pint.get_application_registry()
     for row in rows.values():
         other = rows[row["nearest"]]
         assert (other["series"] == "metric") != (row["series"] == "metric")

@@ -14,7 +14,7 @@ from dxf_cases import PLATE, read
 
 from planner.dxf.profiles import write_profile
 
-INCH = pint.UnitRegistry().Quantity(1.0, "inch").to("mm").magnitude
+INCH = pint.get_application_registry().Quantity(1.0, "inch").to("mm").magnitude
 
 
 @pytest.mark.parametrize("version", ["R12", "R2010"])

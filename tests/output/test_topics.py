@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from jobs import EXAMPLES
+from jobs import EXAMPLES, planned
 
 from planner.output.package import MANIFEST
 from planner.output.package.guide import Written, guide
@@ -35,8 +35,8 @@ def ways_of_asking(one: Topic) -> Iterator[dict[str, Any]]:
 
 @pytest.fixture(scope="module")
 def plans() -> list[Plan]:
-    """The three examples, worked out once for the module."""
-    return [Plan(path) for path in EXAMPLES]
+    """The three examples, worked out once for all tests."""
+    return [planned(path) for path in EXAMPLES]
 
 
 def test_names_are_told_apart_and_every_entry_says_something() -> None:

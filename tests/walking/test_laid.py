@@ -10,6 +10,7 @@ import copy
 from typing import Any
 
 import pytest
+from walking.part_walk import of_parts, walked
 
 from planner.output.plan import Plan
 from planner.walking.walk import walk
@@ -27,11 +28,11 @@ def _plate(setups: list[dict[str, Any]], part: str) -> dict[str, Any]:
 )
 def test_the_head_lies_where_nothing_hangs_under_it(plan: Plan, rests: str, word: str) -> None:
     """Rod and foot stand out of -y, the rod's weld lies in +y: it is stood on its edge."""
-    route, parts = plan.route, plan.attachment.parts
-    setups = copy.deepcopy(route.setup_records())
+    setups, operations = of_parts(plan, "sliding-head", kind="weld")
+    setups = copy.deepcopy(setups)
     assert _plate(setups, "sliding-head")["hold"]["rests"] in ("arm.-x", "arm.-z")
     _plate(setups, "sliding-head")["hold"]["rests"] = rests
-    found = walk(parts, plan.job, setups, route.operation_records())
+    found = walked(plan, setups, operations)
     assert {one.code for one in found} == ({"route-no-rest"} if word else set())
     assert all(word in one.value for one in found)
 

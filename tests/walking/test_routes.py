@@ -8,6 +8,7 @@ from types import SimpleNamespace
 
 import pytest
 from walk_removals import removals
+from walking.part_walk import of_parts, walked
 
 from parts.features import DrilledHole
 from parts.part import Joined, Member, Part
@@ -62,7 +63,7 @@ def test_a_ball_turned_before_all_is_put_together_is_refused(bench: Plan) -> Non
 
 def test_what_is_fine_is_finished_after_all_is_roughed_and_screw_cut(bench: Plan) -> None:
     """The journal's last cut moved up, before each rough or screwed one of its chucking: refused."""
-    setups, operations = bench.route.setup_records(), bench.route.operation_records()
+    setups, operations = of_parts(bench, "rotating-body")
     last = next(i for i, o in enumerate(operations) if o["text"].startswith("turn journal"))
     here = operations[last]["setup"]
     first = next(i for i, o in enumerate(operations) if o["setup"] == here)
@@ -72,7 +73,7 @@ def test_what_is_fine_is_finished_after_all_is_roughed_and_screw_cut(bench: Plan
         before = next(i for i, o in enumerate(operations) if i >= first and o["feature"] == name)
         early = [one for i, one in enumerate(operations) if i != last]
         early.insert(before, operations[last])
-        found = walk(bench.attachment.parts, bench.job, setups, early)
+        found = walked(bench, setups, early)
         late = {
             o["number"]
             for o in operations[before:last]
@@ -120,7 +121,7 @@ def test_what_is_tacked_is_told_where_and_what_is_fine_is_not_filed(bench: Plan)
 def test_the_shank_does_not_run_into_the_tailstocks_barrel(bench: Plan) -> None:
     """The shank stands 65 past the tube and lies 15.4 off the bar's middle (14.9 and 4): less than half
     of a barrel of 32: the bar's tail is longer by what the centre, 25 out, leaves of that."""
-    setups, operations = bench.route.setup_records(), bench.route.operation_records()
+    setups, operations = of_parts(bench, "housing")
     bores = [o for o in operations if o["feature"] == "pivot bore" and o["kind"] == "bore"]
     assert len(bores) == 2
     for less, refused in ((0.0, False), (1.0, False), (10.0, True)):
@@ -130,7 +131,7 @@ def test_the_shank_does_not_run_into_the_tailstocks_barrel(bench: Plan) -> None:
             else o
             for o in operations
         ]
-        found = walk(bench.attachment.parts, bench.job, setups, shorter)
+        found = walked(bench, setups, shorter)
         told = [o for o in found if o.value.endswith("mm on beside the tailstock's barrel")]
         assert all(64.0 < float(o.value.split()[3]) < 66.5 for o in told)
         assert len(told) == (2 if refused else 0), (less, [str(o) for o in found])
@@ -164,12 +165,12 @@ def _with(body: Part, *members: Member) -> Part:
 
 def test_a_piece_welded_in_a_bevel_that_was_never_cut_is_refused(bench: Plan) -> None:
     """A bevel weld lies in a preparation (ISO 9692-1): the edge, or the hole's mouth, is cut first."""
-    setups, operations = bench.route.setup_records(), bench.route.operation_records()
+    setups, operations = of_parts(bench, "rotating-body", "sliding-head", kind="tack")
     bevels = [one for one in operations if one["kind"] == "chamfer"]
     assert {one["part"] for one in bevels} == {"rotating-body", "sliding-head"}
     for gone in bevels:
         rest = [one for one in operations if one is not gone]
-        found = walk(bench.attachment.parts, bench.job, setups, rest)
+        found = walked(bench, setups, rest)
         assert {one.code for one in found} == {"route-weld"}
         assert gone["piece"] in found[0].value
 

@@ -20,7 +20,7 @@ from planner.words.units import UnitError
 
 JobWith = Callable[..., Job]
 
-OUTSIDE: Any = pint.UnitRegistry()
+OUTSIDE: Any = pint.get_application_registry()
 """pint with the definitions that it comes with, which the project does not use."""
 
 WRITTEN: tuple[tuple[Kind, str, str], ...] = (

@@ -12,7 +12,7 @@ from planner.output.topics import TOPICS
 from planner.words.inches import UNITS, heads
 from planner.words.tables import Table, as_csv, columns
 
-UREG = pint.UnitRegistry()
+UREG = pint.get_application_registry()
 
 PINT = {
     "_mm": ("mm", "inch"),

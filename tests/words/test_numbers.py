@@ -19,7 +19,7 @@ from parts.standard.sections import Section
 from planner.words.numbers import INCH, METRIC, Numbers
 from planner.words.tables import Table, as_csv, as_json, columns
 
-UREG = pint.UnitRegistry()
+UREG = pint.get_application_registry()
 
 BY_PINT = {
     "Nm": "newton * metre",

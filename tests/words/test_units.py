@@ -144,5 +144,5 @@ def test_the_section_of_the_example_is_one() -> None:
 
 
 def test_the_units_read_without_pint_are_as_pint_has_them() -> None:
-    lengths = pint.UnitRegistry()
+    lengths = pint.get_application_registry()
     assert {unit: lengths.Quantity(1.0, unit).to("mm").magnitude for unit in EXACT} == EXACT
