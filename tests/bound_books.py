@@ -12,6 +12,7 @@ import numpy as np
 import pypdfium2
 import pypdfium2.raw as raw
 from drawing_cases import SHEET
+from jobs import planned
 
 from planner.book.write import book_pdf
 from planner.drawing.frame import blank
@@ -108,7 +109,7 @@ class Read:
 def read(example: Path, folder: Path) -> Read:
     """An example's book, bound once for all tests; folder: where its parts are put."""
     if example not in _READ:
-        _READ[example] = Read(bound(Plan(example), folder))
+        _READ[example] = Read(bound(planned(example), folder))
     return _READ[example]
 
 

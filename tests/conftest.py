@@ -182,7 +182,7 @@ def packages(tmp_path_factory: pytest.TempPathFactory) -> Callable[[Path], Path]
         from planner.output.package import build
 
         folder: Path = tmp_path_factory.mktemp("built") / "package"
-        plan = Plan(job)
+        plan = planned(job)
         build(plan, folder, lambda _: None)
         rows = json.dumps([row | {"job": plan.job.name} for row in plan.sheets.rows()])
         (folder.parent / "rows.json").write_text(rows, encoding="utf-8")

@@ -11,11 +11,10 @@ from typing import Any
 
 import numpy as np
 import pytest
-from jobs import ROOT
+from jobs import ROOT, planned
 from PIL import Image
 
 from planner.output.page_files import PAGE, SCENE, SHEET_DATA
-from planner.output.plan import Plan
 from planner.output.topics import topic
 
 ENGINE = ROOT / "examples" / "engine-lathe.toml"
@@ -34,7 +33,7 @@ FLAGS = (
 
 def write_page(job: Path, folder: Path) -> Path:
     """The page of a job with its scene and sheets, and nothing else of its package."""
-    plan = Plan(job)
+    plan = planned(job)
     for name, path in (("pictures", SCENE), ("drawings", SHEET_DATA), ("page", PAGE)):
         one = topic(name)
         next(file for file in one.files(one, plan) if file.path == path).write(folder)

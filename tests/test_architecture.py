@@ -9,7 +9,7 @@ import sys
 from dataclasses import fields
 from pathlib import Path
 
-from jobs import ROOT
+from jobs import ROOT, planned
 from sources import nodes
 
 from parts.features import feature_types
@@ -18,7 +18,6 @@ from parts.sizes import Sizes
 from parts.standard.sections import SHAPES
 from planner.making.callouts import callout
 from planner.making.kinds import WORK_OF
-from planner.output.plan import Plan
 from planner.output.topics import TOPICS
 from planner.record.judge import measured
 from planner.sizing.rules import RULES
@@ -135,7 +134,7 @@ def test_every_size_has_one_rule_in_the_same_order() -> None:
 
 def names_of_things() -> set[str]:
     """What parts, their pieces and features, and bought items are called in one attachment."""
-    made = Plan(Path(BENCH)).attachment
+    made = planned(Path(BENCH)).attachment
     found = {name for part in made.parts for name in (part.name, part.title.lower())}
     found |= {member.name for part in made.parts for member in members(part)}
     found |= {feature.name for part in made.parts for _, feature in every_feature(part)}

@@ -11,11 +11,10 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 from commands import call, known, takes
-from jobs import ROOT
+from jobs import ROOT, planned
 from PIL import Image
 
 from docs import make
-from planner.output.plan import Plan
 from planner.output.schemas import schema_of
 from planner.output.topics import TOPICS
 from planner.words.register import kinds
@@ -30,7 +29,7 @@ def text_of(name: str) -> str:
 @pytest.fixture(scope="module")
 def made() -> dict[str, str]:
     """Every made page, made now."""
-    return dict(make.pages(Plan(make.EXAMPLE)))
+    return dict(make.pages(planned(make.EXAMPLE)))
 
 
 def test_the_made_pages_are_as_the_program_makes_them(made: dict[str, str]) -> None:
@@ -43,7 +42,7 @@ def test_the_made_pages_are_as_the_program_makes_them(made: dict[str, str]) -> N
 @pytest.mark.build
 def test_the_pictures_of_the_readme_are_as_the_program_draws_them() -> None:
     # to mend: python -m docs.make; dots may differ where another computer's last bits do
-    found = dict(make.shots(Plan(make.EXAMPLE)))
+    found = dict(make.shots(planned(make.EXAMPLE)))
     assert len(found) == 2
     for name, data in found.items():
         assert f"docs/{name}" in text_of("README.md")
@@ -144,7 +143,7 @@ def test_the_picture_of_where_to_measure_names_keys_of_the_job_file(made: dict[s
 def test_the_picture_of_the_attachment_names_every_part(made: dict[str, str]) -> None:
     root = ElementTree.fromstring(made["pictures/attachment.svg"])
     words = {t.text for t in root.iter("{http://www.w3.org/2000/svg}text")}
-    parts = Plan(make.EXAMPLE).attachment.parts
+    parts = planned(make.EXAMPLE).attachment.parts
     behind = {word for word in words if word and word.endswith(" (behind)")}
     assert behind == {"clamp lever (behind)"}  # it stands on the chuck's side of the block
     assert {str(word).removesuffix(" (behind)") for word in words} == {

@@ -11,9 +11,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from bound_books import MM, Read, bound, read
-from jobs import EXAMPLES, ROOT
-
-from planner.output.plan import Plan
+from jobs import EXAMPLES, ROOT, planned
 
 OTHERS = [path for path in EXAMPLES if path.stem != "bench-lathe"]
 
@@ -46,7 +44,7 @@ def test_no_length_stands_unrounded_and_no_sawing_sheet_is_larger_than_the_book(
 
 
 def test_an_inch_shops_book_is_on_letter() -> None:
-    found = Plan(ROOT / "examples" / "inch-lathe.toml").book
+    found = planned(ROOT / "examples" / "inch-lathe.toml").book
     assert found.paper == "Letter"
 
 
@@ -57,7 +55,7 @@ def test_its_pages_are_letter_or_tabloid(tmp_path: Path) -> None:
 
 
 def test_each_ball_and_hollow_of_the_job_has_its_chapter() -> None:
-    plan = Plan(ROOT / "examples" / "engine-lathe.toml")
+    plan = planned(ROOT / "examples" / "engine-lathe.toml")
     chapters = [chapter.title for chapter in plan.book.chapters]
     balls = [f"Ball: {ball.ball.name}" for ball in plan.turned.balls]
     hollows = [f"Hollow: {one.ball.name}" for one in plan.turned.sockets if one.passes]
@@ -81,5 +79,5 @@ def test_another_process_makes_the_same_bytes(tmp_path: Path) -> None:
     code += "runpy.run_module('bound_books', run_name='__main__')"
     env = {"PYTHONHASHSEED": "7", "TZ": "Asia/Tokyo", "PATH": ""}
     subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=True, env=env)
-    here = bound(Plan(bench), tmp_path / "here")
+    here = bound(planned(bench), tmp_path / "here")
     assert sha256(out.read_bytes()).digest() == sha256(here).digest()

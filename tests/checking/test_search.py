@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 import pytest
 from commands import call
-from jobs import ROOT
+from jobs import ROOT, planned
 
 from parts.attachment import attachment
 from planner.checking import search as searching
@@ -257,7 +257,7 @@ def test_a_job_that_prefers_is_sized_by_the_search_in_every_command(
     job.write_text(
         text.replace("[attachment]", f'[attachment]\nprefer = "{prefer}"'), encoding="utf-8"
     )
-    plain = Plan(ROOT / "examples" / "engine-lathe.toml")
+    plain = planned(ROOT / "examples" / "engine-lathe.toml")
     found = found_for(plain, prefer)
     made = Plan(job)
     assert made.sizing.sizes == found.best.sizing.sizes != plain.sizing.sizes

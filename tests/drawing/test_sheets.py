@@ -281,9 +281,9 @@ def test_views_are_no_more_than_needed(made: tuple[Made, ...]) -> None:
 
 def test_the_same_features_are_located_alike_whatever_the_sizes(bench: Plan) -> None:
     """A hole's places are said from the same surfaces on the metric and the inch lathe."""
-    from jobs import ROOT
+    from jobs import ROOT, planned
 
-    inch = made_sheets(Plan(ROOT / "examples" / "inch-lathe.toml"))
+    inch = made_sheets(planned(ROOT / "examples" / "inch-lathe.toml"))
     metric = {s.name: _places(scheme) for s, scheme, _ in made_sheets(bench)}
     for subject, scheme, _ in inch:
         assert _places(scheme) == metric[subject.name], subject.name

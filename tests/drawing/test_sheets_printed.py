@@ -15,7 +15,7 @@ import pyogrio
 import pypdfium2
 import pytest
 from drawing.reader import ink as reader
-from jobs import ROOT
+from jobs import ROOT, planned
 from shapely import STRtree
 from shapely.geometry import LineString, box
 
@@ -23,7 +23,6 @@ from planner.drawing.dxf import write_dxf
 from planner.drawing.model import Sheet
 from planner.drawing.pdf import pdf
 from planner.drawing.sheets import sheets
-from planner.output.plan import Plan
 
 MM = 25.4 / 72
 
@@ -41,7 +40,7 @@ def printed(
     request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory
 ) -> list[tuple[str, Any, Path]]:
     """Of each sheet its name, its page, and its DXF."""
-    plan = Plan(ROOT / "examples" / f"{request.param}.toml")
+    plan = planned(ROOT / "examples" / f"{request.param}.toml")
     folder = tmp_path_factory.mktemp(request.param)
     made: list[tuple[str, Sheet]] = [
         (subject.name, sheet)

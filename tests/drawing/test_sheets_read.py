@@ -24,7 +24,7 @@ from drawing.reader.facts import Fact, facts
 from drawing.reader.ink import Unreadable
 from drawing.reader.likeness import by_faces, likeness
 from drawing.reader.reading import Reading, reading
-from jobs import ROOT
+from jobs import ROOT, planned
 from said_of_parts import REQUIRED, SIGNS, expected
 
 from planner.drawing.dxf import write_dxf
@@ -101,7 +101,7 @@ def read_all(plan: Plan, folder: Path) -> list[Sheet]:
 
 @cache
 def _bench(folder: Path) -> list[Sheet]:
-    return read_all(Plan(ROOT / "examples" / "bench-lathe.toml"), folder)
+    return read_all(planned(ROOT / "examples" / "bench-lathe.toml"), folder)
 
 
 @pytest.fixture(scope="module")
@@ -209,7 +209,7 @@ def test_gdal_reads_as_many_of_each_kind(bench_sheets: list[Sheet]) -> None:
 @pytest.mark.slow
 @pytest.mark.parametrize("example", ["engine-lathe", "inch-lathe"])
 def test_the_other_examples_are_read_alike(example: str, tmp_path: Path) -> None:
-    plan = Plan(ROOT / "examples" / f"{example}.toml")
+    plan = planned(ROOT / "examples" / f"{example}.toml")
     found = read_all(plan, tmp_path)
     assert len(found) == 20
     assert [line for one in found for line in off(one, plan.job.inch)] == []
@@ -218,7 +218,7 @@ def test_the_other_examples_are_read_alike(example: str, tmp_path: Path) -> None
 @pytest.mark.slow
 @pytest.mark.parametrize("example", ["bench-lathe", "engine-lathe", "inch-lathe"])
 def test_every_number_of_every_sheet_counts(example: str, tmp_path: Path) -> None:
-    plan = Plan(ROOT / "examples" / f"{example}.toml")
+    plan = planned(ROOT / "examples" / f"{example}.toml")
     found = read_all(plan, tmp_path)
     changes = [
         (one.subject.name, what, seen)

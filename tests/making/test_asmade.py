@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from commands import call
-from jobs import ROOT
+from jobs import ROOT, planned
 
 from parts.part import every_feature
 from planner.making.asmade import Mated, _Fitted, mated, remade
@@ -27,7 +27,7 @@ One = Callable[..., Mated]
 
 @pytest.fixture(scope="module")
 def bench() -> Plan:
-    return Plan(ROOT / "examples" / "bench-lathe.toml")
+    return planned(ROOT / "examples" / "bench-lathe.toml")
 
 
 @pytest.fixture

@@ -11,11 +11,10 @@ from pathlib import Path, PureWindowsPath
 
 import pytest
 from commands import call
-from jobs import EXAMPLES, changed
+from jobs import EXAMPLES, changed, planned
 from standin import Job, build, install
 
 from planner.output.package.names import clashing, unsafe
-from planner.output.plan import Plan
 from planner.output.topic import File, Topic
 from planner.output.topics import TOPICS
 
@@ -24,7 +23,7 @@ DEVICES = ["CON", "prn", "Aux", "NUL", "COM1", "com9", "LPT1", "lpt9", "nul.txt"
 
 def test_every_name_in_the_examples_packages_is_safe_everywhere() -> None:
     for example in EXAMPLES:
-        plan = Plan(example)
+        plan = planned(example)
         paths = [file.path for one in TOPICS for file in one.files(one, plan)]
         assert len(paths) > 60
         assert [path for path in paths if unsafe(path)] == []

@@ -11,12 +11,12 @@ import numpy as np
 import pypdf
 import pytest
 from commands import call
+from jobs import planned
 from page_browser import DESK, ENGINE, PHONE, SCREENS, Visit
 
 from planner.job.reading import read_job
 from planner.measuring.correct import correct
 from planner.measuring.readings import read_readings
-from planner.output.plan import Plan
 from planner.output.sheets.correct import correct_tables
 
 SIZES = pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
@@ -236,7 +236,7 @@ def test_it_prints_every_step_and_no_button(browser: Any, file: Path) -> None:
     visit = Visit(browser, file, DESK)
     printed = pypdf.PdfReader(io.BytesIO(visit.page.pdf(format="A4")))
     text = " ".join(" ".join(page.extract_text().split()) for page in printed.pages)
-    last = Plan(ENGINE).route.operations[-1]
+    last = planned(ENGINE).route.operations[-1]
     assert f"{last.number}. {last.text[:20]}" in text
     assert "measured ____" in text and "Pieces to saw" in text
     for button in ("Hide it", "Save for the record", "Light or dark", "Work out"):

@@ -6,13 +6,12 @@ import json
 import shutil
 import tomllib
 from dataclasses import asdict
-from functools import cache
 from pathlib import Path
 from typing import Any
 
 import pytest
 from commands import call
-from jobs import ROOT
+from jobs import ROOT, planned
 from page_node import in_node
 
 from parts.part import every_feature
@@ -45,11 +44,6 @@ TYPED: dict[str, Any] = {
     "pip": [{"ball_diameter": "60", "diameter": "0", "accuracy": "0.1"}],
     "size": [{"set": "60", "diameter": "60.1 mm", "accuracy": "0.01"}],
 }
-
-
-@cache
-def planned(path: Path) -> Plan:
-    return Plan(path)
 
 
 def asked(plan: Plan, number: int, typed: dict[str, Any]) -> dict[str, Any]:

@@ -9,9 +9,8 @@ from typing import Any
 
 import numpy as np
 import pytest
+from jobs import planned
 from page_browser import ENGINE, SMALL, Visit
-
-from planner.output.plan import Plan
 
 
 def test_passes_come_first_with_what_is_read_at_the_dial_in_large(browser: Any, file: Path) -> None:
@@ -22,7 +21,7 @@ def test_passes_come_first_with_what_is_read_at_the_dial_in_large(browser: Any, 
     box = rows.first.bounding_box()
     assert box["y"] + box["height"] < SMALL["height"]
     body = float(page.evaluate("parseFloat(getComputedStyle(document.body).fontSize)"))
-    wanted = [one.cut.taken for one in Plan(ENGINE).turned.balls[0].passes]
+    wanted = [one.cut.taken for one in planned(ENGINE).turned.balls[0].passes]
     assert rows.count() == len(wanted) > 3
     for row, taken in zip(rows.all(), wanted, strict=True):
         large = row.locator("dl.large > div").all_inner_texts()

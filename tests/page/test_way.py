@@ -6,9 +6,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from jobs import planned
 from page_browser import ENGINE, SMALL, Visit
-
-from planner.output.plan import Plan
 
 LONG = ("first", "steps", "ball", "saw", "more")
 
@@ -58,7 +57,7 @@ def test_every_run_of_steps_at_a_part_is_reached_by_the_part(browser: Any, file:
         "[...document.querySelectorAll('#screen-steps optgroup')].map(group => [group.label,"
         " [...group.children].map(one => one.textContent)])"
     )
-    titles = [part.title for part in Plan(ENGINE).attachment.parts]
+    titles = [part.title for part in planned(ENGINE).attachment.parts]
     assert [label for label, _ in groups] == [*titles, "Assembly"]
     assert len(dict(groups)["Housing"]) > 2
     firsts = []

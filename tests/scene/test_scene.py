@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from jobs import EXAMPLES, ROOT
+from jobs import EXAMPLES, ROOT, planned
 
 from parts.frame import vector
 from parts.part import Part
@@ -26,7 +26,7 @@ BENCH = ROOT / "examples" / "bench-lathe.toml"
 
 @cache
 def made(path: Path) -> tuple[Plan, Scene, Scene]:
-    plan = Plan(path)
+    plan = planned(path)
     alone, on_lathe = scenes(plan)
     return plan, alone, on_lathe[0][1]
 

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from commands import call
-from jobs import ROOT
+from jobs import ROOT, planned
 
 from planner.job.own_head import OwnHead
 from planner.job.reading import job_from, read_job
@@ -67,7 +67,7 @@ def both() -> tuple[Job, Head, Head]:
     """The bench lathe's job with a ball, its designed head, and the same head as measured."""
     data = {**_data(), "ball": [BALL]}
     designed = job_from(data, "job.toml")
-    plan = Plan(ROOT / "examples" / "bench-lathe.toml")
+    plan = planned(ROOT / "examples" / "bench-lathe.toml")
     head = designed_head(plan.attachment, designed)
     own = {k: v for k, v in data.items() if k not in ("attachment", "tool_post")}
     job = job_from({**own, "own_head": measured_of(plan, head)}, "own.toml")

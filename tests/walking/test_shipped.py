@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from functools import cache
 
 import pytest
-from jobs import EXAMPLES
+from jobs import EXAMPLES, planned
 from walk_shipped import records
 
 from planner.output.plan import Plan
@@ -89,7 +89,7 @@ ELSE = {"sliding-head", "rotating-body"}
 
 @cache
 def _plan(example: str) -> Plan:
-    return Plan(next(path for path in EXAMPLES if path.stem == example))
+    return planned(next(path for path in EXAMPLES if path.stem == example))
 
 
 @cache
