@@ -37,6 +37,7 @@ from planner.making.model import (
     Workpiece,
 )
 from planner.making.near import below, middle, outside, way_of
+from planner.making.trueto import free_side, set_in_post
 from planner.making.ways import bars, holes
 from planner.making.workshop import Workshop
 
@@ -140,8 +141,10 @@ class InPlace:
             " headstock's end"
         )
         hold = Hold("tool post", words, (grip,), line, rests=held.face(j, -1))
+        side, _ = free_side(self.part, one)
         align = (
-            Align("along the bed, over its length", held.face(j, -1), "dial indicator", 0.01),
+            Align(f"the {held.name}'s side along the bed, over its length", side,
+                  "dial indicator", 0.01),
             Align(f"the bar's centre over the seat {height}, half of the bar as measured",
                   held.face(j, -1), "gauge blocks and indicator", where.size.upper_mm / 2),
         )  # fmt: skip
@@ -315,7 +318,10 @@ class InPlace:
         surface = f"{flat.name}.{flat.locations[0].element}" if flat else f"{one.name}.axis"
         hold = Hold("tool post", words, grips, line)
         what = f"the {flat.name if flat else one.name} parallel to the bed over its length"
-        align = (Align(what, surface, "dial indicator", 0.02),)
+        align = (
+            Align(what, surface, "dial indicator", 0.02),
+            *set_in_post(self.part, self.attachment, one),
+        )
         setup = SetUp(self.on, Stage.IN_PLACE, "lathe", hold, align=align, caution=CLEAR,
                       with_parts=(one.made_with,), after_parts=(one.made_with,))  # fmt: skip
         made = holes.Holes(self.shop, self.gauges, self.part.name, line)

@@ -27,6 +27,7 @@ from planner.walking.records import Missing, Record, number, pair, rows, table, 
 from planner.walking.said import WayUp, held_said, lacking_said, machine_said, sizes_said
 from planner.walking.shop import Shop, shop_of
 from planner.walking.spotted import Spotting
+from planner.walking.squared import Squared
 from planner.walking.state import Key, Piece, is_piece, sawn
 from planner.words.findings import Finding
 from planner.words.register import Severity
@@ -70,6 +71,7 @@ class _Walk:
         self.faults = Faults(file, job.numbers, severity)
         self.pieces: dict[Key, Piece] = {}
         self.spotting = Spotting({one.name: one.frame for one in placed}, self.pieces)
+        self.squared = Squared(self.spotting.frames, self.pieces)
         self.together, self.way_up = False, WayUp()
         self.mounted: set[tuple[str, str]] = set()
 
@@ -79,8 +81,7 @@ class _Walk:
         by_setup: dict[object, list[Record]] = {}
         for operation in operations:
             by_setup.setdefault(operation.get("setup"), []).append(operation)
-        last = None
-        held: Held | Fixed | None = None
+        last, held = None, None
         for operation in operations:
             number_ = operation.get("setup")
             setup = known.get(number_)
@@ -247,6 +248,7 @@ class _Walk:
             tacked(piece, operation, self.faults)
             weld_on_the_plate(piece, setup, operation, self.faults)
         operate(piece, operation, setup, held, self.shop, self.inch, self.faults)
+        self.squared.look(piece, operation, setup, self.faults)
 
     def _bring(self, operation: Record) -> Piece:
         """A piece is there: sawn off, or the bar pulled out so far. Raises Missing."""

@@ -20,8 +20,9 @@ from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.callouts import callout
 from planner.making.holds import INDICATED_MM
-from planner.making.model import Align, Cut, Measure, Op, SetUp, Tool
+from planner.making.model import Align, Cut, Hold, Measure, Op, SetUp, Tool
 from planner.making.near import against, face_of, in_metal, middle, moved_to, way_of, with_face
+from planner.making.trueto import set_to_datum
 from planner.making.ways.asked import datum_surface, open_sides, wide
 from planner.making.ways.holes import size_of
 from planner.making.wayup import ON_SLIDE
@@ -227,11 +228,11 @@ class Milled:
                     hold, align = self.work.rim_hold(own, up, machine)
                     if machine == ON_SLIDE:
                         continue
-                    return self.work.new(machine, hold, align), way
+                    return self._new(machine, hold, align, feature), way
                 held = b.vice(self.work.bodies, up, [point], floor, None)
                 if held:
                     hold, align = self.work.vice_hold(machine, held, up, point)
-                    return self.work.new(machine, hold, align), way
+                    return self._new(machine, hold, align, feature), way
         if self.shop.owns("mill") or not self._filed(hidden, band, size):
             if not self.shop.owns("mill"):
                 self.shop.lacks(
@@ -245,8 +246,13 @@ class Milled:
             by = "dial indicator"
             top = hold.grips[0].surface
             align = (Align("true to the slide's travel", top, by, INDICATED_MM),)
-            return self.work.new(machine, hold, align), way
+            return self._new(machine, hold, align, feature), way
         return self.work.new("bench", self.work.bench()), "face"
+
+    def _new(self, machine: str, hold: Hold, align: tuple[Align, ...], feature: f.Removed) -> SetUp:
+        """A set-up for a face, set by what it must lie true to as well."""
+        align = set_to_datum(self.work.on.part, feature, hold.up or "+z", align)
+        return self.work.new(machine, hold, align)
 
     def _clamped(
         self, feature: f.Removed, own: b.Body, normal: str, hidden: bool
