@@ -22,6 +22,10 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     # ---- the parts ----
     "parts/body FEED_HOLE_PLAY_MM": (0.2, PRACTICE + ": a clearance hole by one drill size"),
     "planner/making/welding SQUARE_MM": (0.2, PRACTICE + ": over the length of a small weldment"),
+    "planner/making/trueto READINGS_MM": ((0.02, 0.015, 0.01, 0.005), PRACTICE + ": of a dial's lines"),
+    "planner/making/trueto SHARE": (0.5, PRACTICE + ": the other half is the machine's"),
+    "planner/making/ways/backed FINISHING_N": (40.0, PRACTICE + ": an estimate, 30 to 60"),
+    "planner/walking/springing PRESSED_N": (50.0, PRACTICE + ": an estimate, more than is planned by"),
     "planner/making/ways/milled SCRAPED_MM": (0.03, PRACTICE + ": 0.01 to 0.05"),
     "planner/making/ways/milled PACKED_LEFT_MM": (0.08, PRACTICE + ": 0.05 to 0.1"),
     "planner/making/ways/milled PACKED_BAND_MM": (0.03, PRACTICE + ": less than is left"),

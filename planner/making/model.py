@@ -92,6 +92,7 @@ class Hold:
 
     follows_mm: the diameter that a travelling steady follows the tool on, None without one.
     chuck_instead, steady_instead: where the shop has no such chuck or steady, what serves or is made.
+    backed: a face, opposite the cut, that a block keeps from springing away, "" for none.
     """
 
     by: str
@@ -109,6 +110,7 @@ class Hold:
     rests: str = ""
     up: str = ""
     stop: str = ""
+    backed: str = ""
 
     @property
     def said(self) -> str:

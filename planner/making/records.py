@@ -71,6 +71,7 @@ def setup(number: int, one: SetUp, minutes: float) -> dict[str, Any]:
                 "rests": surface(hold.rests) if hold.rests else None,
                 "up": hold.up or None,
                 "stop": surface(hold.stop) if hold.stop else None,
+                "backed": surface(hold.backed) if hold.backed else None,
             },
             "align": [_align(a) for a in one.align],
             "minutes": round(minutes, 1),

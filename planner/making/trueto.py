@@ -95,9 +95,11 @@ def set_in_post(part: Part, attachment: Attachment, hole: f.Hole) -> tuple[Align
         ),
         None,
     )
+    if true is None:
+        return ()
     other = next((one for one in attachment.parts if one.name == hole.made_with), None)
     bore = next((one for one in other.features if isinstance(one, f.Bore)), None) if other else None
-    if true is None or other is None or bore is None:
+    if other is None or bore is None:
         return ()
     side, long_mm = free_side(other, bore)
     round_ = _round_along(part, datum_place(part, None, true.datums[0]).along)

@@ -87,10 +87,11 @@ class Squared:
     ) -> Iterator[float]:
         """How far each that sets the angle may leave the cut out over its length, mm."""
         for one in there:
-            if not self._true(piece, letter, one):
-                continue
             whose = piece if one.part == piece.part.name else self.pieces.get((one.part, ""))
-            if whose is None:
+            if whose is None or one.part != piece.part.name and one.part not in self.frames:
+                yield 0.0  # that part is not in this walk, or nobody says where it stands
+                continue
+            if not self._true(piece, letter, one):
                 continue
             try:
                 face = surface(whose, one.name)

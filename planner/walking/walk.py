@@ -27,6 +27,7 @@ from planner.walking.records import Missing, Record, number, pair, rows, table, 
 from planner.walking.said import WayUp, held_said, lacking_said, machine_said, sizes_said
 from planner.walking.shop import Shop, shop_of
 from planner.walking.spotted import Spotting
+from planner.walking.springing import springs
 from planner.walking.squared import Squared
 from planner.walking.state import Key, Piece, is_piece, sawn
 from planner.words.findings import Finding
@@ -52,8 +53,7 @@ def walk(
 
     parts: of the attachment; setups, operations: the records of format pommel.route/2, plain
     dictionaries with lengths in mm; file: named in the findings, whose key is a set-up, a step
-    or a part; severity: of all of them; placed: where the parts stand in the whole, without which
-    nothing is asked of what is spotted through another part.
+    or a part; severity: of all of them; placed: where the parts stand in the whole, else none of that.
     """
     return _Walk(parts, job, file, severity, placed).go(setups, operations)
 
@@ -179,8 +179,7 @@ class _Walk:
 
     def _align(self, setup: Record) -> None:
         for one in rows(setup, "align"):
-            for key in ("what", "surface", "by"):
-                text(one, key)
+            _ = [text(one, key) for key in ("what", "surface", "by")]
             if number(one, "within_mm") < 0:
                 raise Missing("align.within_mm")
 
@@ -249,6 +248,7 @@ class _Walk:
             weld_on_the_plate(piece, setup, operation, self.faults)
         operate(piece, operation, setup, held, self.shop, self.inch, self.faults)
         self.squared.look(piece, operation, setup, self.faults)
+        springs(piece, operation, setup, self.faults)
 
     def _bring(self, operation: Record) -> Piece:
         """A piece is there: sawn off, or the bar pulled out so far. Raises Missing."""

@@ -43,7 +43,7 @@ def across(
     datums = {"A": Datum("blank", "axis", ""), "B": Datum("blank", "x-low", ""),
               "C": Datum("blank", "z-low", "")}  # fmt: skip
     member = Member("p", Stock(section, long, "S355"), Frame(), features, datums)
-    part = SimpleNamespace(name="p", blank=member.blank, features=features, datums=datums,
+    part = SimpleNamespace(name="p", blank=member.blank, features=features, trueness=(), datums=datums,
                            agreements=())  # fmt: skip
     shop = Workshop(job)
     return Across(Workpiece(cast(Any, part), member), cast(Any, None), shop, Gauges(shop))

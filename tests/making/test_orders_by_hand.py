@@ -262,7 +262,7 @@ def test_a_record_of_a_set_up_says_all_that_holds_it(part: Part) -> None:
             "out_mm": 61.2346,
             "rests": "a.-z",
             "up": "+z",
-            "stop": "a.-x",
+            "stop": "a.-x", "backed": None,
         },
         "align": [{"what": "runs true", "surface": "a.round", "by": "dial indicator",
                    "within_mm": 0.02}],
@@ -278,7 +278,7 @@ def test_a_record_of_a_set_up_says_all_that_holds_it(part: Part) -> None:
     assert bare["hold"] == {
         "by": "vice", "owned": False, "instead": "Buy one", "axis": None, "grips": [], "centre": None,
         "driver": None, "headstock_centre": None, "steady": None, "out_mm": None, "rests": None,
-        "up": None, "stop": None,
+        "up": None, "stop": None, "backed": None,
     }  # fmt: skip
     assert bare["holding"] == "v; the shop has no such chuck: buy one"
 

@@ -83,7 +83,8 @@ def name(placed: Placed) -> str:
 
 def shape(placed: Placed) -> Any:
     item = placed.item
-    return bought_solid(item) if isinstance(item, Bought) else solid(item, False)
+    made = bought_solid(item) if isinstance(item, Bought) else solid(item, False)
+    return made.copy()  # what is cut here leaves the solid that others look at as it was
 
 
 def made(example: str, **post: Any) -> Made:

@@ -34,7 +34,9 @@ SHAFT = {
     "turn handle pin": {"route-order"},
     "whole; clamped square on a flat plate": {UNSAID, "route-weld"},  # on scale
     "weld shaft weld": {"route-weld"},  # no tacks
-    "mill foot flat": {"route-anvil"},  # a micrometer from the journal's axis
+    # a micrometer from the journal's axis; set by a jaw, and nothing says where the journal lies
+    "mill foot flat": {"route-anvil", "route-not-trued"},
+    "ream rod bore": {"route-not-trued"},  # the flat level: the pivot lies as the post stands
     "spot clamp screw thread": {"route-order"},  # through the larger hole
     "tap clamp screw thread": {"route-tap-drill"},  # how deep it is drilled is not said
     "tap near index hole": {"route-tap-drill"},
@@ -48,7 +50,7 @@ ROD = {
     "turn rod": {"route-order", "route-overhang"},  # g6, unsupported; its spigot finished before
     "rod; chuck, on the made end": {"route-grip-finished"},  # bare jaws on what is finished
     "face rod length": {"route-overhang"},
-    "mill foot bearing face": {"route-anvil"},  # from the rod's axis
+    "mill foot bearing face": {"route-anvil", "route-not-trued"},  # from the rod's axis
     "face": {"route-overhang"},
     "part": {"route-cut-in-grip"},  # no room left for the parting tool beside the jaws
     "whole; clamped square on a flat plate": {UNSAID, "route-weld"},  # on scale
@@ -77,7 +79,9 @@ HANDLE = {
 }
 WHOLE = {"rotating-body": SHAFT, "sliding-head": ROD, "feed-screw": SCREW, "handle": HANDLE}
 BENCH = {
-    "mill foot bearing face": {"route-anvil", "route-machine-cannot", "route-not-fine"},
+    "mill foot bearing face": {
+        *("route-anvil", "route-machine-cannot", "route-not-fine", "route-not-trued"),
+    },
     "mill tool slot": {"route-machine-cannot"},
     "face arm length": {"route-machine-cannot"},
 }

@@ -1,8 +1,8 @@
 """What a cut is set by, where it must lie true to a datum: taken away or set otherwise, it is refused.
 
 Common practice: a face that must be square to a shaft is milled with that shaft clocked over its
-length, not with the jaws on a bar as it was rolled, which the weld has pulled; a plane that lies level says
-nothing of how the work is turned about the upright. The angles are worked out by hand beside each.
+length, not with the jaws on a bar as it was rolled, which the weld has pulled; a plane that lies level
+says nothing of how the work is turned about the upright. The angles are worked out by hand beside each.
 """
 
 from __future__ import annotations
@@ -40,7 +40,17 @@ def _until(plan: Plan, part: str, feature: str) -> tuple[list[Data], list[Data],
 def _said(plan: Plan, part: str, feature: str, spoil: Spoil) -> list[str]:
     setups, steps, own = _until(plan, part, feature)
     spoil(own)
-    return [one.limit for one in walked(plan, setups, steps) if one.code == "route-not-trued"]
+    found = [one for one in walked(plan, setups, steps) if one.code == "route-not-trued"]
+    remedies = {
+        "nothing": "Clock the datum itself, or what was turned with it, over its length",
+        "what": "Set it closer, or clock something longer",
+    }
+    for one in found:
+        if remedy := remedies.get(one.limit.split()[0]):
+            assert one.remedy == remedy
+        if one.limit.startswith("nothing"):
+            assert one.limit.split(" sets its angle about ")[1] in ("x", "y", "z")
+    return [one.limit for one in found]
 
 
 def _clocks(own: Data, word: str) -> Data:
@@ -95,6 +105,7 @@ def test_a_reading_too_coarse_for_what_is_cut_is_refused(one: Plan) -> None:
     assert _said(one, "rotating-body", "foot flat", reads(bound * 0.98)) == []
     (told,) = _said(one, "rotating-body", "foot flat", reads(bound * 1.3))
     assert told.startswith("what it is set by may leave it ")
+    assert told.endswith(" out over its length")
 
 
 def _bored(plan: Plan, spoil: Callable[[Data, Data], None]) -> list[tuple[str, str]]:

@@ -24,6 +24,7 @@ from planner.making.model import Align, Cut, Hold, Measure, Op, SetUp, Tool
 from planner.making.near import against, face_of, in_metal, middle, moved_to, way_of, with_face
 from planner.making.trueto import set_to_datum
 from planner.making.ways.asked import datum_surface, open_sides, wide
+from planner.making.ways.backed import backed
 from planner.making.ways.holes import size_of
 from planner.making.wayup import ON_SLIDE
 from planner.making.workshop import LONG_FLUTES, sawing_minutes
@@ -252,7 +253,7 @@ class Milled:
     def _new(self, machine: str, hold: Hold, align: tuple[Align, ...], feature: f.Removed) -> SetUp:
         """A set-up for a face, set by what it must lie true to as well."""
         align = set_to_datum(self.work.on.part, feature, hold.up or "+z", align)
-        return self.work.new(machine, hold, align)
+        return self.work.new(machine, backed(self.work, hold, feature), align)
 
     def _clamped(
         self, feature: f.Removed, own: b.Body, normal: str, hidden: bool
