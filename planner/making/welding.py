@@ -273,10 +273,16 @@ def closed_pockets(blank: Joined) -> list[tuple[Weld, str, str]]:
 
 
 def _inside(part: Part, member: Member, one: f.TurnedDiameter) -> bool:
-    """Whether what is turned on a piece goes into another: nobody sees it when it is welded."""
-    middle = member.frame.place(one.axis.at((one.start_mm + one.end_mm) / 2))
+    """Whether what is turned on a piece goes into another, all of it or an end: it is welded there."""
+    long = one.end_mm - one.start_mm
+    ends = [
+        member.frame.place(one.axis.at(at))
+        for at in (one.start_mm + long / 10, one.end_mm - long / 10)
+    ]
     others = [body for body in b.bodies_of(part, None) if body.name != member.name]
-    return any(all(body.low(i) < middle[i] < body.high(i) for i in range(3)) for body in others)
+    return any(
+        all(body.low(i) < end[i] < body.high(i) for i in range(3)) for body in others for end in ends
+    )
 
 
 def weld_sheet(part: Part, shop: Workshop) -> list[str]:
