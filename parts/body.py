@@ -59,15 +59,15 @@ closed space is vented before it is welded, by a drilled hole of some 3 mm)."""
 
 
 OPEN_MM = 6.0
-"""The shaft is down to its spigot so far behind the weld's groove, or its leg and OPEN_PAST_MM: a thicker
-bar's shoulder beside the block would cover the groove (common practice: room for the electrode)."""
+"""The shaft is down to its spigot so far behind the weld's groove, or its leg and OPEN_PAST_MM: a
+thicker bar's shoulder beside the block would cover the groove (common practice: room for the torch)."""
 
 OPEN_PAST_MM = 2.0
 """The electrode leans out of the groove past its outer edge, which lies a leg out."""
 
 
 def weld_open_mm(s: Sizes) -> float:
-    """From the block's raw back to the shoulder behind the spigot: the torch comes to the groove there."""
+    """From the block's raw back to the shoulder behind the spigot: the torch comes to the groove."""
     return s.series.up(larger(OPEN_MM, s.weld_leg_mm + OPEN_PAST_MM), 0.5)
 
 

@@ -203,7 +203,7 @@ def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
     welds = [weld for weld in blank.welds if on.member.name in weld.members]
     if not welds:
         return []
-    bevels = [_bevel(weld, shop) for weld in bevelled(on)]
+    bevels = [_bevel(weld, on.member, shop) for weld in bevelled(on)]
     strip = shop.numbers.size(shop.job.series.whole(STRIP_MM))
     metal = material(on.member.blank.material)
     turned = [o for o in on.member.features if isinstance(o, f.TurnedDiameter)]
@@ -236,13 +236,17 @@ def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
 NO_CHLORINE = "No chlorinated cleaner near an arc: it turns to poison gas"
 
 
-def _bevel(weld: Weld, shop: Workshop) -> Op:
-    """The preparation of a weld along an edge."""
+def _bevel(weld: Weld, member: Member, shop: Workshop) -> Op:
+    """The preparation of a weld along an edge of a piece, its side told in the piece's own axes."""
     numbers = shop.numbers
     leg, run = numbers.size(weld.leg_mm), numbers.rule(weld.length_mm)
+    i, high = "xyz".index(weld.edge[0]), weld.edge.endswith("high")
+    own = next(k for k in range(3) if member.frame.turned(k) == i)
+    sign = "+" if (member.frame.directions()[own][i] > 0) is high else "-"
     text = (
         f"file or grind a bevel {leg} x {numbers.drawn_angle(45)} along the edge of the"
-        f" {weld.name}, {run} long"
+        f" {weld.name}, {run} long: on the {sign}{'xyz'[own]} side, where the"
+        f" {weld.members[1]} comes against it"
     )
     return Op("chamfer", text, Tool("file", "coarse file, or angle grinder"), minutes=10.0,
               caution="Goggles")  # fmt: skip
@@ -281,7 +285,9 @@ def _inside(part: Part, member: Member, one: f.TurnedDiameter) -> bool:
     ]
     others = [body for body in b.bodies_of(part, None) if body.name != member.name]
     return any(
-        all(body.low(i) < end[i] < body.high(i) for i in range(3)) for body in others for end in ends
+        all(body.low(i) < end[i] < body.high(i) for i in range(3))
+        for body in others
+        for end in ends
     )
 
 

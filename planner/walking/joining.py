@@ -10,8 +10,8 @@ from collections.abc import Iterator, Mapping
 import numpy as np
 
 from parts import features as f
-from parts.places import along_index
 from parts.part import Joined, Member, Part
+from parts.places import along_index
 from planner.walking.faults import Faults
 from planner.walking.fineness import FINE_BAND_MM
 from planner.walking.records import Missing, Record, rows, table, text
@@ -57,6 +57,7 @@ def join(part: Part, there: Mapping[Key, Piece], faults: Faults) -> Piece | None
     _vented(part.blank, pieces, faults)
     whole = joined(part, pieces)
     _open(part.blank, whole.metal, faults)
+    _ledges(part.blank, whole.metal, faults)
     return whole
 
 
@@ -139,8 +140,28 @@ def _open(blank: Joined, metal: Metal, faults: Faults) -> None:
             )
 
 
+def _ledges(blank: Joined, metal: Metal, faults: Faults) -> None:
+    """A fillet weld lies on a ledge: one of the two pieces stands out beside the other."""
+    for weld in blank.welds:
+        if weld.kind != "fillet" or weld.all_round:
+            continue
+        letter, _, side = weld.edge.partition("-")
+        ends = [metal.end("xyz".index(letter), 1 if side == "high" else -1, one)
+                for one in weld.members]  # fmt: skip
+        if None in ends:
+            continue
+        ledge = abs((ends[0] or 0.0) - (ends[1] or 0.0))
+        if ledge < weld.leg_mm + EDGE_MM - 0.05:
+            faults.refuse(
+                "route-weld",
+                f"{weld.name}: fillet of {faults.mm(weld.leg_mm)} on a ledge of {faults.mm(ledge)}",
+                f"it needs {faults.mm(weld.leg_mm + EDGE_MM)}",
+                "Bevel the piece and weld it in the bevel, or use a wider bar",
+            )
+
+
 def weld_left(whole: Piece | None, faults: Faults) -> None:
-    """What is turned and faced after it is welded leaves of a groove's weld what the check counts on."""
+    """What is faced after it is welded leaves of a groove's weld what the check counts on."""
     if whole is None or not isinstance(whole.part.blank, Joined):
         return
     for weld, _, hole, line in _grooves(whole.part.blank):
@@ -156,8 +177,12 @@ def weld_left(whole: Piece | None, faults: Faults) -> None:
             )
 
 
+EDGE_MM = 1.0
+"""A ledge is wider than the leg of the fillet on it by so much: its edge melts away else (common
+practice)."""
+
 COVERED = 0.25
-"""What stands over a groove may cover so much of it next to the wall (common practice: the torch leans)."""
+"""What stands over a groove may cover so much of its leg (common practice: the torch leans)."""
 
 TORCH_MM = 2.0
 """The torch needs a weld's leg and so much more beside its groove (common practice)."""

@@ -1,7 +1,7 @@
 """Where a weld goes there is room for it, and what is turned and milled later leaves it there.
 
-Common practice: the torch or electrode leans into a groove and needs it open as far out as the weld's leg
-and 2 mm more; a fillet weld is as large as the ledge that it stands on, less 1 mm that does not melt away.
+Common practice: the torch or electrode leans into a groove and needs it open as far out as the weld's
+leg and 2 mm more; a fillet weld is no larger than the ledge that it stands on, less 1 mm.
 """
 
 from __future__ import annotations
@@ -10,11 +10,18 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
+from jobs import changed
 from walking.part_walk import of_parts
 
-from parts.features import TurnedDiameter
+from parts.attachment import Attachment, attachment
+from parts.features import TurnedDiameter, Weld
+from parts.head import foot_ledge_mm
 from parts.part import Joined, Part
+from planner.job.reading import job_from
+from planner.job.tables import Job
+from planner.making.route import whole_route
 from planner.output.plan import Plan
+from planner.sizing.apply import size_up
 from planner.walking.walk import walk
 
 
@@ -33,7 +40,9 @@ def with_spigot(body: Part, end_mm: float) -> Part:
         else one
         for one in shaft.features
     )
-    return replace(body, blank=replace(body.blank, members=(replace(shaft, features=features), block)))
+    return replace(
+        body, blank=replace(body.blank, members=(replace(shaft, features=features), block))
+    )
 
 
 def test_a_groove_that_the_shafts_shoulder_covers_is_refused(plan: Plan) -> None:
@@ -83,3 +92,49 @@ def test_a_weld_faced_away_is_refused(bench: Plan, off_mm: float, kept: bool) ->
     told = [str(one) for one in found if "its strength is counted on" in str(one)]
     assert (told == []) is kept, [str(one) for one in found]
     assert all("shaft weld" in one for one in told)
+
+
+def head_of(**changes: Any) -> tuple[Attachment, Job]:
+    """The attachment for the bench lathe with keys changed."""
+    job = job_from(changed("bench-lathe", **changes), "job.toml")
+    return attachment(size_up(job, "job.toml").sizes), job
+
+
+def foot_weld(whole: Attachment) -> tuple[Part, Weld]:
+    (head,) = [part for part in whole.parts if part.name == "sliding-head"]
+    assert isinstance(head.blank, Joined)
+    return head, next(one for one in head.blank.welds if one.name == "foot weld")
+
+
+@pytest.mark.parametrize(
+    ("bar", "ledge_mm", "kind"),
+    [
+        # from the arm's other side: half of its 18 mm, the flat at 33, the foot of 8; 0.47 more, its
+        # dressing of 0.5 less its play of 0.03
+        ("flat 50x15", 50 - 9 - 33 - 8 + 0.47, "bevel"),
+        ("flat 60x15", 60 - 9 - 33 - 8 + 0.47, "fillet"),
+    ],
+)
+def test_a_fillet_has_a_ledge_to_lie_on(bar: str, ledge_mm: float, kind: str) -> None:
+    """Where the arm ends with the foot, its weld lies in a bevel; the fillet put back is refused."""
+    whole, job = head_of(**{"attachment.sizes": {"arm_stock": bar}})
+    head, weld = foot_weld(whole)
+    assert foot_ledge_mm(whole.sizes) == pytest.approx(ledge_mm, abs=1e-6)
+    assert weld.kind == kind and weld.leg_mm == 4.0  # half of the foot
+    route = whole_route(whole, job)
+    setups, operations = route.setup_records(), route.operation_records()
+    bevels = [
+        one["text"] for one in operations if one["kind"] == "chamfer" and one["piece"] == "foot"
+    ]
+    assert len(bevels) == (kind == "bevel")
+    assert all("on the +z side, where the arm comes against it" in one for one in bevels)
+
+    def told(of: Part) -> list[str]:
+        found = walk([of], job, setups, operations)
+        return [str(one) for one in found if "on a ledge" in str(one)]
+
+    assert told(head) == []
+    assert isinstance(head.blank, Joined)
+    welds = tuple(replace(one, kind="fillet") if one is weld else one for one in head.blank.welds)
+    filleted = replace(head, blank=replace(head.blank, welds=welds))
+    assert len(told(filleted)) == (kind == "bevel")
