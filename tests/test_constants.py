@@ -35,6 +35,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/body THREAD_IN_BORE_PITCHES": (1.5, OWN + ": the groove and half a pitch of thread"),
     "parts/drag GAP_MM": (2.0, OWN + ": the brass tip may wear so far"),
     "parts/drag HEAD_MM": (7.0, PRACTICE + ": a knurl two fingers hold"),
+    "parts/drag HEAD_OVER": (2.5, PRACTICE + ": two fingers turn it"),
     "parts/drag TIP_UNDER_MM": (0.2, PRACTICE + ": under the root, so that no burr locks it"),
     "parts/drag TIP_MM": (1.5, PRACTICE + ": a dog point is a quarter to half its thread long"),
     "parts/frame ORIGIN": ((0.0, 0.0, 0.0), "zero"),
