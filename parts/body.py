@@ -58,6 +58,19 @@ VENT_MM = 3.0
 closed space is vented before it is welded, by a drilled hole of some 3 mm)."""
 
 
+OPEN_MM = 6.0
+"""The shaft is down to its spigot so far behind the weld's groove, or its leg and OPEN_PAST_MM: a
+thicker bar's shoulder beside the block would cover the groove (common practice: room for the torch)."""
+
+OPEN_PAST_MM = 2.0
+"""The electrode leans out of the groove past its outer edge, which lies a leg out."""
+
+
+def weld_open_mm(s: Sizes) -> float:
+    """From the block's raw back to the shoulder behind the spigot: the torch comes to the groove."""
+    return s.series.up(larger(OPEN_MM, s.weld_leg_mm + OPEN_PAST_MM), 0.5)
+
+
 def pin_length_mm(s: Sizes) -> float:
     """The plain end of the shaft: back to the handle and one handle thread beyond."""
     reach = s.series.up(handle_station_mm(s) + thread(s.handle_thread).major_mm)
@@ -111,10 +124,11 @@ def rotating_body(s: Sizes) -> Part:
                 name="spigot",
                 datum="V",
                 start_mm=0.0,
-                end_mm=spigot_end + s.series.nominal(1.0),
+                end_mm=spigot_end + s.dressing_mm + weld_open_mm(s),
                 diameter=s.series.shaft(s.spigot_diameter_mm, LOCATED),
                 note=s.series.words(
-                    "its end chamfered {1 mm} x 45 degrees: the vent stays open to the bore's bottom"
+                    "its end chamfered {1 mm} x 45 degrees: the vent stays open to the bore's bottom;"
+                    " longer than the bore is deep, so that the weld's groove is open behind the block"
                 ),
             ),
         ),

@@ -12,10 +12,15 @@ from parts.features import FacedLength, Knurl, Thread, TurnedDiameter
 from parts.part import Datum, Part, Stock
 from parts.screw import KNURL_MM
 from parts.sizes import Sizes
+from parts.standard.materials import material
+from parts.standard.series import Series
 from parts.standard.threads import thread
 
 HEAD_MM = 7.0
 """Height of the knurled head (common practice)."""
+
+HEAD_OVER = 2.5
+"""Diameter of the head over the thread (common practice: two fingers turn it)."""
 
 GAP_MM = 2.0
 """Between the head and the tube while the tip bears: the tip may wear so far."""
@@ -33,20 +38,42 @@ def drag_tip_mm(s: Any) -> Any:
     return s.series.down(TIP_MM)
 
 
+BRASS = "{CW614N|C360}"
+"""Of what the drag screw is where the dial is no brass: it neither scores a journal of steel nor galls
+on one of aluminium (common practice)."""
+
+
+def drag_material(dial_material: str, series: Series) -> str:
+    """The drag screw's material: the dial's where that is brass, else brass of its own."""
+    own = material(dial_material).group == "brass"
+    return dial_material if own else series.words(BRASS)
+
+
 def drag_wall_mm(s: Sizes) -> float:
     """The tube's wall round the bore, which the screw is threaded in."""
     return (s.tube_stock.width_mm - s.pivot_diameter_mm) / 2
 
 
 def drag_head_mm(s: Sizes) -> float:
-    """Diameter of the head: 2.5 times the thread, from the dial's bar."""
-    head = s.series.nearest(2.5 * thread(s.drag_thread).major_mm)
-    return min(head, s.dial_stock.width_mm - s.series.nominal(1.0))
+    """Diameter of the head: 2.5 times the thread, out of its bar."""
+    head = s.series.nearest(HEAD_OVER * thread(s.drag_thread).major_mm)
+    return min(head, s.drag_stock.width_mm - s.series.nominal(1.0))
 
 
 def drag_length_mm(s: Sizes) -> float:
     """From the tip to the top of the head."""
     return s.series.nominal(HEAD_MM) + s.series.up(GAP_MM + drag_wall_mm(s))
+
+
+def _on_the_journal(s: Sizes) -> str:
+    """What bears on what, and what comes of it."""
+    own, journal = drag_material(s.dial_material, s.series), s.shaft_material
+    if material(journal).group == "aluminium":
+        return (
+            f"{own}, brass, on the journal of {journal}: it does not gall as aluminium on aluminium"
+            " would; a drop of oil on its tip, for screwed down hard it leaves a mark."
+        )
+    return f"{own}, brass, on the journal of {journal}: it does not score."
 
 
 def drag_screw(s: Sizes) -> Part:
@@ -58,7 +85,7 @@ def drag_screw(s: Sizes) -> Part:
         name="drag-screw",
         title="Drag screw",
         colour=(0.80, 0.70, 0.35),
-        blank=Stock(s.dial_stock, length, s.dial_material),
+        blank=Stock(s.drag_stock, length, drag_material(s.dial_material, s.series)),
         features=(
             FacedLength(name="drag screw length", datum="B", length=s.series.general(length)),
             TurnedDiameter(
@@ -104,7 +131,7 @@ def drag_screw(s: Sizes) -> Part:
             "B": Datum("blank", "x-low", "the tip"),
         },
         notes=(
-            "Brass on the steel journal: it does not score. Tightened until the swing stays where the"
-            " hand leaves it; harder, it locks the swing. Out while the housing is bored.",
+            f"{_on_the_journal(s)} Tightened until the swing stays where the hand leaves it; harder, it"
+            " locks the swing. Out while the housing is bored.",
         ),
     )

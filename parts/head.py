@@ -61,6 +61,40 @@ SHOULDER_MM = 2.0
 """How far the rod's shoulder stands out round its spigot: it takes the thrust."""
 
 
+LEDGE_MM = 1.0
+"""A ledge is so much wider than a fillet's leg: else its edge melts away (common practice)."""
+
+
+def foot_weld_leg_mm(s: Sizes) -> float:
+    """Leg of the foot's weld, or the depth of its bevel."""
+    return min(s.weld_leg_mm, s.foot_stock.height_mm / 2)
+
+
+def foot_ledge_mm(s: Sizes) -> float:
+    """How far the arm stands out beside the foot's outer side, where a fillet weld would lie."""
+    outer_z = (
+        s.flat_offset_mm + s.series.limit(FOOT_PLAY_MM) - s.dressing_mm + s.foot_stock.height_mm
+    )
+    return s.arm_stock.width_mm - s.arm_half_width_mm - s.series.thousandths(outer_z)
+
+
+def _foot_weld(s: Sizes) -> Weld:
+    """In a bevel on the foot where the arm leaves no ledge to lay a fillet on."""
+    leg, kind, where = foot_weld_leg_mm(s), "fillet", "on the outside"
+    if foot_ledge_mm(s) < leg + s.series.nominal(LEDGE_MM):
+        kind, where = "bevel", "in the foot's bevel, flush: the arm has no ledge for a fillet there"
+    return Weld(
+        name="foot weld",
+        datum="H",
+        kind=kind,
+        leg_mm=leg,
+        length_mm=s.foot_stock.width_mm,
+        members=("foot", "arm"),
+        edge="z-high",
+        note=f"{where}; keep spatter off the rod",
+    )
+
+
 def spigot_diameter_mm(s: Sizes) -> float:
     """The rod's end in the arm, stepped down to another reamer's size: a shoulder takes the thrust."""
     return s.rod_diameter_mm - 2 * s.series.whole(SHOULDER_MM)
@@ -162,11 +196,8 @@ def wipers(s: Sizes) -> tuple[Placed, ...]:
 
 def sliding_head(s: Sizes) -> Part:
     """The sliding head for the given sizes."""
-    thick = s.arm_stock.height_mm
-    width = s.arm_stock.width_mm
-    half = s.arm_half_width_mm
-    inner_y = s.bit_stickout_mm
-    rod_x = s.rod_x_mm
+    thick, width = s.arm_stock.height_mm, s.arm_stock.width_mm
+    half, inner_y, rod_x = s.arm_half_width_mm, s.bit_stickout_mm, s.rod_x_mm
     arm_z = width / 2 - half
     rod_member_length = thick + s.rod_length_mm
     bit = s.bit_stock.width_mm
@@ -278,16 +309,7 @@ def sliding_head(s: Sizes) -> Part:
                     all_round=True,
                     note="in the chamfer at the arm's outer face, opposite runs: the rod stays square",
                 ),
-                Weld(
-                    name="foot weld",
-                    datum="H",
-                    kind="fillet",
-                    leg_mm=min(s.weld_leg_mm, foot_thick / 2),
-                    length_mm=s.foot_stock.width_mm,
-                    members=("foot", "arm"),
-                    edge="z-high",
-                    note="on the outside; keep spatter off the rod",
-                ),
+                _foot_weld(s),
             ),
         ),
         features=(

@@ -22,6 +22,7 @@ from parts.part import Agreement, Bought, Datum, Part, Ring, Stock, Trueness
 from parts.placed import Carrier, Placed, Seat
 from parts.sizes import Sizes
 from parts.standard.fasteners import set_screw
+from parts.standard.materials import galls
 from parts.standard.threads import thread
 from parts.standard.toolbox import fastener_standard
 from parts.trueness import face_run_out_mm
@@ -38,6 +39,11 @@ practice)."""
 
 SPANNER_HOLE_DEPTH_MM = 1.8
 """Depth of the holes in the rim for a pin spanner, or a drill's shank (common practice)."""
+
+
+def nut_material(shaft_material: str, screw_material: str) -> str:
+    """The nut's: the shaft's, or the screws' where a nut of the shaft's would seize on its thread."""
+    return screw_material if galls(shaft_material, shaft_material) else shaft_material
 
 
 def spanner_hole_mm(s: Sizes) -> float:
@@ -97,7 +103,7 @@ def pivot_nut(s: Sizes) -> Part:
         name="pivot-nut",
         title="Pivot nut",
         colour=(0.62, 0.62, 0.66),
-        blank=Stock(s.nut_stock, s.nut_length_mm, s.shaft_material),
+        blank=Stock(s.nut_stock, s.nut_length_mm, nut_material(s.shaft_material, s.screw_material)),
         features=(
             FacedLength(name="nut length", datum="B", length=s.series.general(s.nut_length_mm)),
             TurnedDiameter(

@@ -131,6 +131,7 @@ class Sizes:
     cheek_stock: Section | None
     housing_length_mm: float
     drag_thread: str
+    drag_stock: Section
     post_gap_mm: float
     stop_thread: str
     stop_stock: Section | None
@@ -380,7 +381,6 @@ SETBACK_MM = 4.0
 
 DRESSING_MM = 0.5
 """What is left on a face to be dressed true after welding."""
-
 
 STOP_GAP_MM = 3.0
 """Between the handle pin and the stop bar under it: the handle's own end stands 2 mm out of the pin."""

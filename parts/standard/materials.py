@@ -19,6 +19,9 @@ GROUPS = (
     "aluminium",
     "tool steel",
 )
+GALLS = ("aluminium", "stainless steel")
+"""Groups that tear and seize where one runs on the same (common practice)."""
+
 LISTED = "pommel list materials"
 """The command that lists them all."""
 
@@ -116,6 +119,18 @@ def not_welded(one: str, other: str) -> str | None:
     if groups <= set(STEELS) or groups == {"aluminium"}:
         return None
     return next(reason for group, reason in NOT_JOINED.items() if group in groups)
+
+
+def galls(one: str, other: str) -> bool:
+    """Whether two materials tear and seize where they run on each other.
+
+    one, other: names of materials. Raises UnknownSize for a name that is none.
+
+    >>> galls("6082", "6061-T6"), galls("6082", "C45")
+    (True, False)
+    """
+    group = material(one).group
+    return group in GALLS and group == material(other).group
 
 
 def materials() -> tuple[Material, ...]:

@@ -85,7 +85,9 @@ class Materials(Table):
     )
     shaft: Material = Field("S355", description="pivot shaft, its nut, and rod")
     screw: Material = Field("C45", description="feed screw and handle")
-    dial: Material = Field("CW614N", description="dial, knob and drag screw")
+    dial: Material = Field(
+        "CW614N", description="dial and knob; the drag screw too, where it is brass"
+    )
 
 
 INCH_MATERIALS = {"structure": "1018", "shaft": "1018", "screw": "1045", "dial": "C360"}

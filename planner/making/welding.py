@@ -203,7 +203,7 @@ def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
     welds = [weld for weld in blank.welds if on.member.name in weld.members]
     if not welds:
         return []
-    bevels = [_bevel(weld, shop) for weld in bevelled(on)]
+    bevels = [_bevel(weld, on.member, shop) for weld in bevelled(on)]
     strip = shop.numbers.size(shop.job.series.whole(STRIP_MM))
     metal = material(on.member.blank.material)
     turned = [o for o in on.member.features if isinstance(o, f.TurnedDiameter)]
@@ -236,13 +236,17 @@ def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
 NO_CHLORINE = "No chlorinated cleaner near an arc: it turns to poison gas"
 
 
-def _bevel(weld: Weld, shop: Workshop) -> Op:
-    """The preparation of a weld along an edge."""
+def _bevel(weld: Weld, member: Member, shop: Workshop) -> Op:
+    """The preparation of a weld along an edge of a piece, its side told in the piece's own axes."""
     numbers = shop.numbers
     leg, run = numbers.size(weld.leg_mm), numbers.rule(weld.length_mm)
+    i, high = "xyz".index(weld.edge[0]), weld.edge.endswith("high")
+    own = next(k for k in range(3) if member.frame.turned(k) == i)
+    sign = "+" if (member.frame.directions()[own][i] > 0) is high else "-"
     text = (
         f"file or grind a bevel {leg} x {numbers.drawn_angle(45)} along the edge of the"
-        f" {weld.name}, {run} long"
+        f" {weld.name}, {run} long: on the {sign}{'xyz'[own]} side, where the"
+        f" {weld.members[1]} comes against it"
     )
     return Op("chamfer", text, Tool("file", "coarse file, or angle grinder"), minutes=10.0,
               caution="Goggles")  # fmt: skip
@@ -273,10 +277,18 @@ def closed_pockets(blank: Joined) -> list[tuple[Weld, str, str]]:
 
 
 def _inside(part: Part, member: Member, one: f.TurnedDiameter) -> bool:
-    """Whether what is turned on a piece goes into another: nobody sees it when it is welded."""
-    middle = member.frame.place(one.axis.at((one.start_mm + one.end_mm) / 2))
+    """Whether what is turned on a piece goes into another, all of it or an end: it is welded there."""
+    long = one.end_mm - one.start_mm
+    ends = [
+        member.frame.place(one.axis.at(at))
+        for at in (one.start_mm + long / 10, one.end_mm - long / 10)
+    ]
     others = [body for body in b.bodies_of(part, None) if body.name != member.name]
-    return any(all(body.low(i) < middle[i] < body.high(i) for i in range(3)) for body in others)
+    return any(
+        all(body.low(i) < end[i] < body.high(i) for i in range(3))
+        for body in others
+        for end in ends
+    )
 
 
 def weld_sheet(part: Part, shop: Workshop) -> list[str]:

@@ -5,13 +5,17 @@ Imported by planner.walking.walk.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+
+import numpy as np
 
 from parts import features as f
 from parts.part import Joined, Member, Part
+from parts.places import along_index
 from planner.walking.faults import Faults
 from planner.walking.fineness import FINE_BAND_MM
 from planner.walking.records import Missing, Record, rows, table, text
+from planner.walking.shape import ANGLES, Line, Metal, Points, even
 from planner.walking.state import Key, Piece, joined
 
 BRIGHT = ("dress", "file", "grind")
@@ -51,7 +55,10 @@ def join(part: Part, there: Mapping[Key, Piece], faults: Faults) -> Piece | None
                 "Clean it to bright metal",
             )
     _vented(part.blank, pieces, faults)
-    return joined(part, pieces)
+    whole = joined(part, pieces)
+    _open(part.blank, whole.metal, faults)
+    _ledges(part.blank, whole.metal, faults)
+    return whole
 
 
 def _vented(blank: Joined, pieces: Mapping[str, Piece], faults: Faults) -> None:
@@ -88,6 +95,100 @@ def _meet(vent: f.Feature, bore: f.Bore | f.ReamedHole | f.DrilledHole) -> bool:
         < (bore.diameter.min_mm / 2) ** 2
         for end in ends
     )
+
+
+def _grooves(blank: Joined) -> Iterator[tuple[f.Weld, str, f.Hole, Line]]:
+    """The welds that lie in a bevel round a hole: the holed piece, its hole, and the line from the
+    hole's mouth out of the metal, in the frame of the whole."""
+    for weld in blank.welds:
+        letter, _, side = weld.edge.partition("-")
+        along, sign = "xyz".find(letter), 1 if side == "high" else -1
+        for member in blank.members:
+            if not weld.all_round or weld.kind != "bevel" or member.name not in weld.members:
+                continue
+            for hole in member.features:
+                if not isinstance(hole, f.Bore | f.ReamedHole) or (
+                    member.frame.turned(along_index(hole.axis.along)) != along
+                ):
+                    continue
+                ends = [member.frame.place(hole.axis.at(at)) for at in (0.0, hole.depth_mm)]
+                mouth = max(ends, key=lambda end: sign * end[along])
+                yield weld, member.name, hole, Line(along, sign, mouth)
+
+
+def _ringed(line: Line, offs: list[float], radii: list[float]) -> Points:
+    """Points round a line, so far out along it from its own point."""
+    base = line.through[line.along]
+    return line.cloud([base + line.sign * off for off in offs], radii, ANGLES)
+
+
+def _open(blank: Joined, metal: Metal, faults: Faults) -> None:
+    """Nothing stands over the groove that a weld lies in, as far out of it as the torch needs."""
+    for weld, holed, hole, line in _grooves(blank):
+        inside, leg = hole.diameter.max_mm / 2, weld.leg_mm
+        near, reach = inside + COVERED * leg, leg + TORCH_MM
+        places = _ringed(line, even(0.05, reach - 0.05, 25), even(near, inside + leg, 6))
+        others = [body.has(places) for body in metal.bodies if body.name != holed]
+        covers = np.logical_or.reduce(others)
+        if covers.any():
+            off = min(abs(places[covers][:, line.along] - line.through[line.along]))
+            faults.refuse(
+                "route-weld",
+                f"{weld.name}: metal stands {faults.mm(off)} off over its groove",
+                f"the torch needs it open for {faults.mm(reach)}",
+                "Turn what stands there down to the spigot before it is welded",
+            )
+
+
+def _ledges(blank: Joined, metal: Metal, faults: Faults) -> None:
+    """A fillet weld lies on a ledge: one of the two pieces stands out beside the other."""
+    for weld in blank.welds:
+        if weld.kind != "fillet" or weld.all_round:
+            continue
+        letter, _, side = weld.edge.partition("-")
+        ends = [metal.end("xyz".index(letter), 1 if side == "high" else -1, one)
+                for one in weld.members]  # fmt: skip
+        if None in ends:
+            continue
+        ledge = abs((ends[0] or 0.0) - (ends[1] or 0.0))
+        if ledge < weld.leg_mm + EDGE_MM - 0.05:
+            faults.refuse(
+                "route-weld",
+                f"{weld.name}: fillet of {faults.mm(weld.leg_mm)} on a ledge of {faults.mm(ledge)}",
+                f"it needs {faults.mm(weld.leg_mm + EDGE_MM)}",
+                "Bevel the piece and weld it in the bevel, or use a wider bar",
+            )
+
+
+def weld_left(whole: Piece | None, faults: Faults) -> None:
+    """What is faced after it is welded leaves of a groove's weld what the check counts on."""
+    if whole is None or not isinstance(whole.part.blank, Joined):
+        return
+    for weld, _, hole, line in _grooves(whole.part.blank):
+        depths = even(0.01, weld.leg_mm - 0.01, 50)
+        places = _ringed(line, [-deep for deep in depths], [hole.diameter.max_mm / 2 + 0.1])
+        left = weld.leg_mm * float(whole.metal.has(places).mean())
+        if left < THROAT * weld.leg_mm:
+            faults.refuse(
+                "route-spoils",
+                f"{weld.name}: {faults.mm(left)} of {faults.mm(weld.leg_mm)} left",
+                f"its strength is counted on {faults.mm(THROAT * weld.leg_mm)}",
+                "Take less off there after it is welded, or make the weld larger",
+            )
+
+
+EDGE_MM = 1.0
+"""A ledge is wider than the leg of the fillet on it by so much: its edge melts away else (common
+practice)."""
+
+COVERED = 0.25
+"""What stands over a groove may cover so much of its leg (common practice: the torch leans)."""
+
+TORCH_MM = 2.0
+"""The torch needs a weld's leg and so much more beside its groove (common practice)."""
+
+THROAT = 0.707
+"""Of a weld's leg: the throat that its strength is counted on (ISO 2553: a = 0.7 z)."""
 
 
 def _prepared(blank: Joined, member: Member, piece: Piece, faults: Faults) -> None:

@@ -20,7 +20,7 @@ from planner.walking.fixed import LOOSE, Fixed, hold_still
 from planner.walking.gauging import measured
 from planner.walking.headstock import headstock_ready
 from planner.walking.held import Held
-from planner.walking.joining import join, spared, tacked, weld_on_the_plate
+from planner.walking.joining import join, spared, tacked, weld_left, weld_on_the_plate
 from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
@@ -364,6 +364,7 @@ class _Walk:
                         "route-left-out", feature.name, "no step finishes it", "Make it"
                     )
             whole = self.pieces.get((part.name, ""))
+            weld_left(whole, self.faults)
             if whole is None:
                 self.faults.refuse("route-left-out", part.name, "is never put together", "Make it")
             elif not finished_sizes(whole):

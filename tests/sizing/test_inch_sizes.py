@@ -346,6 +346,7 @@ ON_NO_DRAWING = {
     ("nominal", 0.7): "in a note",
     ("nominal", 0.05): "in a note",
     ("thousandths", "sliding_head"): "where the foot is welded: no size of a feature",
+    ("thousandths", "foot_ledge_mm"): "which weld the foot has: no size of a feature",
     ("hole", "rod_square_mm"): "in a tolerance frame, in ten-thousandths",
     ("nominal", 6.0): "the spanner's hole in a nut over 2 in: none here has one",
     **{(name, mm): "in a note" for name in ("nominal", "limit") for mm in (0.012, 0.015)},

@@ -181,6 +181,7 @@ CHOSEN: list[tuple[str, dict[str, Any], tuple[Any, ...]]] = [
     ("handle_thread", {}, ("tap", 5.85, "any", 1.5)),  # 0.45 of 13
     ("handle_stock", {}, (("round",), C45, 7.9, MOST, False)),  # M6 + 1.9
     ("knob_stock", {}, (("round",), CW, 23.0, MOST, False)),  # 22 + 1
+    ("drag_stock", {}, (("round",), CW, 28.0, MOST, False)),  # the dial's bar
 ]
 
 

@@ -8,7 +8,7 @@ from math import hypot
 
 from parts.clamp import clamp_screw_mm, clamp_screw_past_mm, clamp_thread_depth_mm
 from parts.errors import NotMakeable
-from parts.head import plug_leg_mm, spigot_diameter_mm
+from parts.head import foot_weld_leg_mm, plug_leg_mm, spigot_diameter_mm
 from parts.hinge import hinge_joined_mm
 from parts.sizes import Sizes
 from parts.standard.bolts import proof_MPa, torque_coefficient
@@ -175,7 +175,7 @@ def _foot_weld_MPa(s: Sizes, torque_Nmm: float) -> float:
     wide, thick = s.foot_stock.width_mm, s.foot_stock.height_mm
     bearing = torque_Nmm / (wide / 2)
     pulled = bearing * (1 + s.foot_length_mm / thick)
-    return m.line_weld_MPa(pulled, torque_Nmm, min(s.weld_leg_mm, thick / 2), wide, wide**2 / 6)
+    return m.line_weld_MPa(pulled, torque_Nmm, foot_weld_leg_mm(s), wide, wide**2 / 6)
 
 
 def screw_x_mm(s: Sizes) -> float:

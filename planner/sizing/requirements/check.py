@@ -26,6 +26,7 @@ from planner.sizing.requirements.model import Requirement
 from planner.sizing.requirements.pivot import PIVOT, PIVOT_NUT
 from planner.sizing.requirements.post import post_findings
 from planner.sizing.requirements.reach import REACH
+from planner.sizing.requirements.running import running
 from planner.sizing.requirements.stop import STOP
 from planner.sums.columns import most
 from planner.words.findings import Finding, finding
@@ -195,6 +196,7 @@ def _clearances(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
     whole = attachment(s)
     edges = swinging_edges(whole)
     yield from post_findings(s, edges, job, file)
+    yield from running(whole, job, file)
     radii = (s.tip_radius_min_mm, s.tip_radius_max_mm)
     down = lowest(edges, radii, (0.0, 180.0))
     have = s.spindle_over_cross_slide_mm

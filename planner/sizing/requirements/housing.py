@@ -100,6 +100,9 @@ def _waist_mm(s: Any) -> Any:
     return s.shank_stock.width_mm - relief
 
 
+THROAT = 0.707
+"""Of a weld's leg: the throat that the check counts its strength on (Shigley, 9-2; ISO 2553)."""
+
 HOUSING: tuple[Requirement, ...] = (
     Requirement(
         "thin-wall",
@@ -219,5 +222,13 @@ HOUSING: tuple[Requirement, ...] = (
         lambda s: s.weld_leg_mm,
         lambda s: np.minimum(s.block_stock.thinnest_mm, s.arm_stock.thinnest_mm),
         "Make it no larger than what it is welded to",
+    ),
+    no_less(
+        "weld-leg",
+        "weld_leg",
+        "shaft's weld once it is faced flush",
+        lambda s: s.weld_leg_mm - s.dressing_mm,
+        lambda s: THROAT * s.weld_leg_mm,
+        "Make it larger: what is faced off leaves less than its strength is counted on",
     ),
 )

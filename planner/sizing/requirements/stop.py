@@ -39,11 +39,11 @@ STOP: tuple[Requirement, ...] = (
         "drag screw",
         lambda s: major_mm(s.drag_thread),
         lambda s: least(
-            (s.dial_stock.width_mm - 1.0) / 1.5,
+            (s.drag_stock.width_mm - 1.0) / 1.5,
             0.6 * s.pivot_diameter_mm,
             s.housing_length_mm / 2 - 2.0,
         ),
-        "Use a smaller thread: its head is turned from the dial's bar, its hole stands on the journal",
+        "Use a smaller thread: its head is turned from its bar, its hole stands on the journal",
     ),
     no_less(
         "thin-wall",

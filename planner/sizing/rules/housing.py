@@ -7,12 +7,23 @@ from typing import Any
 
 import numpy as np
 
+from parts.drag import HEAD_OVER, drag_material
 from parts.housing import nut_reach_mm
+from parts.standard.materials import material
 from parts.stop import HEADS_APART, MOST_BAR, SEAT_GAP_MM, least_bar_mm
 from planner.sizing.catalogue import Bars, NothingFits, Options
-from planner.sizing.draft import OURS, TRADE, Draft, Rule, flat_bar, one
+from planner.sizing.draft import OURS, TRADE, Draft, Rule, flat_bar, one, round_bar
 from planner.sizing.post import post_near_mm
 from planner.sums.columns import alike, least, most
+
+
+def _drag_bar(d: Draft) -> Options:
+    """The drag screw's bar: as thick as the dial's where both are of brass, else as its head asks."""
+    dial = d.job.materials.dial
+    if material(dial).group == "brass":
+        return round_bar(d, dial, d.dial_stock.width_mm)
+    head = d.series.nearest(HEAD_OVER * d.drag_thread.major_mm)
+    return round_bar(d, drag_material(dial, d.series), head + d.nominal(1.0))
 
 
 def _wall_mm(d: Draft, pivot_mm: Any) -> Any:
@@ -161,9 +172,16 @@ HOUSING: tuple[Rule, ...] = (
     ),
     Rule(
         "drag_thread",
-        "a small one: it presses, brass on steel",
+        "a small one: it presses, of brass",
         OURS,
         lambda d: d.shop.tapped(4.7, "any"),
+    ),
+    Rule(
+        "drag_stock",
+        "the dial's bar where that is brass; else brass, {1 mm} to turn off its head",
+        OURS,
+        _drag_bar,
+        shapes=("round",),
     ),
     Rule(
         "post_gap_mm",

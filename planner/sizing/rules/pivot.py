@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from parts.pivot_nut import pellet_mm, spanner_deep_mm
+from parts.pivot_nut import nut_material, pellet_mm, spanner_deep_mm
 from parts.standard.sections import MM_PER_INCH
 from planner.sizing.draft import OURS, TRADE, Draft, Rule, round_bar
 from planner.sums.columns import most
@@ -88,7 +88,11 @@ PIVOT_NUT: tuple[Rule, ...] = (
         "nut_stock",
         "{0.5 mm} to turn off the rim",
         TRADE,
-        lambda d: round_bar(d, d.job.materials.shaft, d.nut_diameter_mm + d.nominal(0.5)),
+        lambda d: round_bar(
+            d,
+            nut_material(d.job.materials.shaft, d.job.materials.screw),
+            d.nut_diameter_mm + d.nominal(0.5),
+        ),
         shapes=("round",),
     ),
 )
