@@ -25,6 +25,7 @@ from planner.walking.records import (
 )
 from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import Shop
+from planner.walking.softjaws import soft_jaws
 from planner.walking.spans import spans
 from planner.walking.state import Piece
 from planner.walking.surfaces import Cylinder, NoSurface, Plane, bare, sides, surface
@@ -86,6 +87,8 @@ def hold_in_lathe(
     if (by != "between centres" and not held.grips) or (by in CHUCKS and len(pairs) == 1):
         raise Missing("hold.grips")
     _grip_length(piece, held, hold, faults)
+    if by in CHUCKS:
+        soft_jaws(setup, shop, faults)
     for key, outward in (("centre", 1), ("headstock_centre", -1)):
         if hold.get(key):
             on_centre(piece, held, table(hold, key), outward, faults)
