@@ -110,6 +110,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/shop Shop between_mm": (0.0, NONE),
     "planner/walking/shop Shop over_slide_mm": (0.0, NONE),
     "planner/walking/shop Shop chuck_mm": (0.0, NONE),
+    "planner/walking/shop Shop plate_mm": (0.0, NONE),
+    "planner/making/model Plate packing_mm": (0.0, NONE),
     "planner/making/model Op length_mm": (0.0, NONE),
     "planner/making/model Op stock_mm": (0.0, NONE),
     "planner/making/model Op minutes": (0.0, "worked out by its rate"),

@@ -13,6 +13,7 @@ from planner.book.bench import benched, by_hand, gripped, jaws_across
 from planner.book.bodies import Body, View, Way, outside, way
 from planner.book.cutting import tool, tool_wide
 from planner.book.mandrel import on_mandrel
+from planner.book.plated import on_faceplate
 from planner.book.sawn import at_the_edge, lying_under
 from planner.drawing import setup, setup_across, setup_tools
 from planner.drawing.model import Item
@@ -53,6 +54,8 @@ def across(hold: Record, cuts: Cuts, bodies: Sequence[Body], chuck_mm: float) ->
         return list(_in_post(hold, cuts, bodies))
     if by == "mandrel" and grips and hold["axis"]:
         return list(on_mandrel(hold, cuts, bodies, chuck_mm))
+    if by == "faceplate" and hold.get("plate") and hold["axis"]:
+        return list(on_faceplate(hold, cuts, bodies))
     if by == "flat plate" and hold["rests"]:
         return list(_on_plate(hold, bodies))
     if by == "hand":

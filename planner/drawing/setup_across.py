@@ -101,6 +101,21 @@ def packing(at: At, long_mm: float, high_mm: float) -> Iterator[Item]:
     yield at.path(((0.0, -high_mm), (long_mm, 0.0)))
 
 
+def faceplate(at: At, plate_mm: float) -> Iterator[Item]:
+    """A faceplate from its edge, on the spindle's nose. Origin: on the axis in its face; u away."""
+    half, thick = plate_mm / 2, 0.1 * plate_mm
+    yield at.ring(box(-thick, -half, 0.0, half))
+    yield at.ring(box(-thick - 0.12 * plate_mm, -0.2 * plate_mm, -thick, 0.2 * plate_mm))
+
+
+def angle_plate(at: At, long_mm: float, foot_mm: float) -> Iterator[Item]:
+    """An angle plate from its end: its wall from u = 0, the work at v = 0, its foot up from u = 0."""
+    wall = min(10.0, 0.4 * foot_mm, 0.4 * long_mm)
+    yield at.ring(
+        ((0.0, 0.0), (long_mm, 0.0), (long_mm, wall), (wall, wall), (wall, foot_mm), (0.0, foot_mm))
+    )
+
+
 def saw_jaws(at: At, bar_mm: float, from_mm: float, to_mm: float) -> Iterator[Item]:
     """The jaws of a saw's vice from above, on either side of a bar about v = 0."""
     half = bar_mm / 2

@@ -17,6 +17,7 @@ from parts.frame import Point
 from parts.standard.holding import holding_limit
 from planner.making import bodies as b
 from planner.making import cuts
+from planner.making import plated as plates
 from planner.making.gauges import Gauges, by_eye
 from planner.making.holds import Holds
 from planner.making.kinds import work_of
@@ -39,6 +40,14 @@ from planner.making.workshop import Workshop
 
 HALF_LENGTH = 0.45
 """A block is gripped by half of its length, or what is left of half when it is faced."""
+
+
+SLOWLY = "Out of balance: begin at the slowest speed, turn it round by hand first"
+BALANCED = (
+    "Out of balance: bolt a counterweight opposite until it stays as it is turned, begin at the slowest"
+    " speed, turn it round by hand first; keep clear of corners and bolts"
+)
+"""What is said of a block in a chuck, and of one on a faceplate, which takes a counterweight."""
 
 
 class Across(Holds):
@@ -281,29 +290,21 @@ class Across(Holds):
                 continue
             reach = max(reach, *(2 * abs(body.end(i, s) - one.axis.origin[i]) for s in (-1, 1)))
             grips.append(Grip(body.face(i, -1), body.size(i), low, high, body.face(i, 1)))
-        kit, by = self.shop.kit, "four-jaw chuck"
+        kit = self.shop.kit
         wide = min(grip.size_mm for grip in grips)
         short = deep < min(
             holding_limit("grip", "short work") * wide, HALF_LENGTH * body.size(along)
         )
-        if short or not (kit.four_jaw and kit.four_jaw.takes(reach)):
-            by = "faceplate"
-            if not kit.faceplate_mm or kit.faceplate_mm < reach:
-                self.shop.lacks(self.on.part.name, "a four-jaw chuck or a faceplate large enough",
-                                "Bore it on the cross slide with a bar between centres")  # fmt: skip
-        out = body.size(along) - deep
         line = Line(against(one.axis.along), one.axis.origin)
-        words = (
-            f"{by} on its four sides, {self.numbers.rule(out)} out, the bore's centre,"
-            " scribed and punched before, true"
-        )
-        if by == "faceplate":
+        if short or not (kit.four_jaw and kit.four_jaw.takes(reach)):
+            hold = self._on_faceplate(body, one, line, tuple(grips))
+        else:
+            out = body.size(along) - deep
             words = (
-                f"clamped to the faceplate, flat on it, {self.numbers.rule(body.size(along))} high,"
-                " the bore's centre, scribed and punched before, true"
+                f"four-jaw chuck on its four sides, {self.numbers.rule(out)} out, the bore's centre,"
+                " scribed and punched before, true"
             )
-        bed = body.face(along, sign) if by == "faceplate" else ""
-        hold = Hold(by, words, tuple(grips), line, out_mm=out, rests=bed)
+            hold = Hold("four-jaw chuck", words, tuple(grips), line, out_mm=out)
         align = (
             Align("the punched centre runs true, on a wobbler", body.face(along, -sign),
                   "dial indicator", 0.05),
@@ -323,8 +324,38 @@ class Across(Holds):
         setup.add(*made.finish(one, drill, span, True))
         if asked.welded_round(self.on, one):
             setup.add(asked.mouth(self, one))
-        slow = "Out of balance: begin at the slowest speed, turn it round by hand first"
-        setup.caution, setup.most_rpm = slow, OUT_OF_BALANCE_RPM
+        setup.caution, setup.most_rpm = SLOWLY, OUT_OF_BALANCE_RPM
+        if hold.plate:
+            setup.caution, setup.most_rpm = BALANCED, plates.MOST_RPM
+
+    def _on_faceplate(self, body: b.Body, one: f.Bore, line: Line, jaws: tuple[Grip, ...]) -> Hold:
+        """A block on the faceplate, its far side on it; jaws: what is said where it does not go."""
+        along, out = way_of(line.along)
+        back, front = body.end(along, -out), body.end(along, out)
+        end = holes.span_of(one, one.depth_mm)[1]
+        free = one.diameter.max_mm / 2
+        if asked.welded_round(self.on, one):
+            free = max(free, (asked.mouth(self, one).tool.diameter_mm or 0.0) / 2)
+        through = one.through or not below(abs(end - front), abs(front - back))
+        high = self.numbers.rule(abs(front - back))
+        true = f"; {high} high, the bore's centre, scribed and punched before, true"
+        plate = None
+        if most := self.shop.kit.faceplate_mm:
+            way = (along, out)
+            plate = plates.plated(body, way, one.axis.origin, most, free, front, through)
+        rests = body.face(along, -out)
+        if plate is None:
+            instead = "Bore it on the cross slide with a bar between centres"
+            lacking = "a four-jaw chuck or a faceplate large enough"
+            self.shop.lacks(self.on.part.name, lacking, instead)
+            words = f"on the faceplate, its {rests.rpartition('.')[2]} side flat on it{true}"
+            return Hold("faceplate", words, jaws, line, out_mm=abs(front - back), rests=rests,
+                        chuck_instead=instead)  # fmt: skip
+        packing = self.numbers.size(self.shop.job.series.nominal(plate.packing_mm))
+        words = plates.words(plate, f"its {rests.rpartition('.')[2]} side", packing) + true
+        grip = plates.clamped(plate, body, rests, (back, front))
+        return Hold("faceplate", words, (grip,), line, out_mm=abs(front - back), rests=rests,
+                    plate=plate)  # fmt: skip
 
     # ---- by hand ----
 

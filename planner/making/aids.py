@@ -15,7 +15,7 @@ from parts.part import members
 from parts.standard.materials import material
 from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import thread
-from planner.making.holding import SHORTEST_GRIP_MM, parting_mm
+from planner.making.holding import SHORTEST_GRIP_MM, SOFT_JAWS, parting_mm
 from planner.making.model import Grip, SetUp
 from planner.making.sequence import SENT
 from planner.making.ways import bars
@@ -41,6 +41,13 @@ IN_THE_CHUCK_MM = 25.0
 
 SLENDER = 4.0
 """A stub stands out of the chuck no more times its thickness (common practice)."""
+
+SEAT_MM = 3.0
+"""Behind what is bored, soft jaws keep a step so high all round for the work to seat on (common
+practice)."""
+
+PLUG_LONG_MM = 10.0
+"""They are closed on a plug so long (common practice)."""
 
 HSS = "HSS"
 
@@ -177,6 +184,14 @@ class _Aids:
                     abs(grip.to_mm - grip.from_mm) + 4,
                     "bored to the work in the chuck it is used in, with a step at the bottom for the"
                     " work's end to seat on, marked at jaw one, slit on one side",
+                )  # fmt: skip
+            if grip.packing == SOFT_JAWS:
+                plug = self.shop.job.series.down(grip.size_mm - 2 * SEAT_MM, 1.0)
+                yield self._aid(
+                    "soft-jaw plug", plug, plug + 1, PLUG_LONG_MM,
+                    "turned true on its rim; the jaws are closed on it at their back, as hard as on the"
+                    " work, and bored before it, with a step for the work's end; closed on it again"
+                    " whenever they are bored",
                 )  # fmt: skip
             if hold.by == "mandrel":
                 yield self._stub(grip)

@@ -11,6 +11,7 @@ from parts.standard.holding import holding_limit
 from planner.making import cuts
 from planner.making.gauges import Gauges
 from planner.making.holding import (
+    SOFT_JAWS,
     Hold,
     Holding,
     facing_mm,
@@ -142,8 +143,13 @@ class Chucked:
         if words:
             parts.insert(0, by)
         if packing:
-            parts.append(f"in a {packing}" if packing == "split bush" else f"packed with {packing}"
-                         if "jaws" not in packing else f"in {packing}")  # fmt: skip
+            parts.append(
+                f"in a {packing}"
+                if packing == "split bush"
+                else f"packed with {packing}"
+                if packing != SOFT_JAWS
+                else f"in {packing}, closed on a plug as they are bored"
+            )
         parts.append(f"{numbers.rule(out)} out")
         last = self.profile.high - high_mm if at_low else low_mm - self.profile.low
         if last > BEHIND_MM and self.held.hold is not Hold.BAR:

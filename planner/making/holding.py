@@ -37,6 +37,12 @@ CLEAR_MM = 1.0
 ROUGHED_MM = 0.1
 """Limits closer than this are roughed first (common practice)."""
 
+SOFT_JAWS = "soft jaws, bored to it"
+"""What goes between where the chuck has jaws to bore."""
+
+SOFT_LEAST_MM = 12.0
+"""They are bored to no less: a boring bar does not go in (common practice)."""
+
 SHORTEST_GRIP_MM = 15.0
 """Left to hold by, at the least (common practice)."""
 

@@ -87,12 +87,33 @@ class At:
 
 
 @dataclass(frozen=True)
+class Strap:
+    """A strap: the surface it presses on, where, and where its bolts stand."""
+
+    surface: str
+    at: Point
+    bolts: tuple[Point, ...]
+
+
+@dataclass(frozen=True)
+class Plate:
+    """Work on the faceplate: what straps it down, the side that lies against an angle plate ("" for
+    none), how high the packing is between work and plate (0 for none).
+    """
+
+    straps: tuple[Strap, ...]
+    angle_plate: str = ""
+    packing_mm: float = 0.0
+
+
+@dataclass(frozen=True)
 class Hold:
     """How the work is held; ``words`` is what a shop says of it, ``by`` its kind.
 
     follows_mm: the diameter that a travelling steady follows the tool on, None without one.
     chuck_instead, steady_instead: where the shop has no such chuck or steady, what serves or is made.
     backed: a face, opposite the cut, that a block keeps from springing away, "" for none.
+    plate: how it is clamped to the faceplate, None where it is held otherwise.
     """
 
     by: str
@@ -111,11 +132,13 @@ class Hold:
     up: str = ""
     stop: str = ""
     backed: str = ""
+    plate: Plate | None = None
 
     @property
     def said(self) -> str:
         """The words, and what of it the shop has not, with what serves instead."""
-        lacking = (("chuck", self.chuck_instead), ("steady", self.steady_instead))
+        means = self.by if self.by == "faceplate" else "chuck"
+        lacking = ((means, self.chuck_instead), ("steady", self.steady_instead))
         return "; ".join(
             [
                 self.words,

@@ -54,6 +54,8 @@ SAID_TOOLS = {
     "scribe": "scriber and scribing block, or height gauge",
     "squared block": "squared block or angle plate for the cross slide, with bolts and clamps",
     "clamped to the cross slide": "bolts, clamps and stops for the cross slide",
+    "card under them": "faceplate, its bolts and straps, and iron for a counterweight",
+    "against an angle plate": "angle plate for the faceplate",
     "clamped to the table": "bolts, clamps and packing for the table",
 }
 """By words of a step, its holding or its place: what it wants besides its tool (common practice)."""

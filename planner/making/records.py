@@ -7,7 +7,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from planner.making.model import Align, At, Centre, Grip, Hold, Measure, SetUp, Tool, as_record
+from planner.making.model import (
+    Align,
+    At,
+    Centre,
+    Grip,
+    Hold,
+    Measure,
+    Plate,
+    SetUp,
+    Tool,
+    as_record,
+)
 
 if TYPE_CHECKING:
     from planner.making.route import Operation
@@ -72,6 +83,7 @@ def setup(number: int, one: SetUp, minutes: float) -> dict[str, Any]:
                 "up": hold.up or None,
                 "stop": surface(hold.stop) if hold.stop else None,
                 "backed": surface(hold.backed) if hold.backed else None,
+                **_plate(hold.plate),
             },
             "align": [_align(a) for a in one.align],
             "minutes": round(minutes, 1),
@@ -132,6 +144,18 @@ def _grip(one: Grip) -> dict[str, Any]:
         "inside": one.inside,
         "packing": one.packing or None,
     }
+
+
+def _plate(one: Plate | None) -> dict[str, Any]:
+    """What a record says besides of work that is clamped to the faceplate."""
+    if one is None:
+        return {}
+    straps = [
+        {"surface": surface(o.surface), "at": list(o.at), "bolts": [list(p) for p in o.bolts]}
+        for o in one.straps
+    ]
+    against = surface(one.angle_plate) if one.angle_plate else None
+    return {"plate": {"straps": straps, "angle_plate": against, "packing_mm": one.packing_mm}}
 
 
 def _centre(one: Centre | None) -> dict[str, Any] | None:

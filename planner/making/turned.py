@@ -19,6 +19,8 @@ from planner.making import cuts
 from planner.making.chucked import ORIGIN, Chucked
 from planner.making.holding import (
     CLEAR_MM,
+    SOFT_JAWS,
+    SOFT_LEAST_MM,
     Hold,
     parting_mm,
 )
@@ -165,9 +167,8 @@ class Turning(Chucked):
         short = top - bottom < 10 or one.name != "blank.round" and self._is_thread(one)
         packing = ""
         if short:
-            packing = (
-                "split bush" if not self.shop.job.lathe.soft_jaws else "soft jaws, bored to it"
-            )
+            soft = self.shop.job.lathe.soft_jaws and one.diameter >= SOFT_LEAST_MM
+            packing = SOFT_JAWS if soft else "split bush"
         elif one.name != "blank.round":
             packing = "copper or card"
         return self._new(self._chuck(Line("+x", ORIGIN), bottom, top, None, "on the made end", one,

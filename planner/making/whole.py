@@ -14,6 +14,8 @@ from parts.features import Stage
 from parts.part import members
 from parts.standard.holding import holding_limit
 from planner.making import bodies as b
+from planner.making import plated as plates
+from planner.making.across import BALANCED
 from planner.making.chucked import MOUTH, MOUTH_PART, STEADY_INSTEAD, centre_drill
 from planner.making.inplace import InPlace
 from planner.making.model import (
@@ -37,10 +39,18 @@ STEADY_MM = 12.0
 """A steady's jaws want so much of the work beside the cut (common practice)."""
 
 
-KEEP_CLEAR = "begin at the slowest speed, turn it round by hand first; keep clear of the corners"
-OUT_OF_BALANCE = f"Out of balance, and a chuck has nowhere to bolt a counterweight: {KEEP_CLEAR}"
-BALANCED = f"Out of balance: bolt a counterweight opposite, {KEEP_CLEAR}"
-"""What is said of work out of balance in a chuck, and of work on a faceplate, which takes one."""
+OUT_OF_BALANCE = (
+    "Out of balance, and a chuck has nowhere to bolt a counterweight: begin at the slowest speed, turn"
+    " it round by hand first; keep clear of the corners"
+)
+"""What is said of work out of balance in a chuck."""
+
+AT_ITS_LAST_CUT = (
+    "the carriage run up to its last cut before: bolts and angle plate clear slide and tool"
+)
+"""What is said besides of work on an angle plate, which stands out beside it."""
+
+OUT_DONE = "Have it turned where there is one"
 
 
 class Whole(InPlace):
@@ -86,21 +96,28 @@ class Whole(InPlace):
         block = min(boxes, key=lambda body: abs(body.end(i, sign) - foot))
         far = block.end(i, -sign)
         jaws = max(self.shop.job.lathe.jaw_reach, self.shop.job.lathe.chuck_diameter / 5)
-        deep = min(jaws, abs(far - foot) - CLEAR_OF_JAWS_MM)
-        low, high = sorted((far, far + sign * deep))
+        deep = abs(far - foot) - CLEAR_OF_JAWS_MM
         others = [j for j in range(3) if j != i]
         far_off = [
             max(abs(block.end(j, s) - first.axis.origin[j]) for s in (-1, 1)) for j in others
         ]
         reach, corner = 2 * max(far_off), 2 * hypot(*far_off)
+        kit, lacking, plate = self.shop.kit, "", None
+        four = kit.four_jaw and kit.four_jaw.takes(reach)
+        if kit.faceplate_mm and not four:
+            over = self.shop.job.lathe.spindle_over_cross_slide
+            plate = plates.plated(block, (i, sign), first.axis.origin, kit.faceplate_mm, 0.0,
+                                  far + sign * deep, over_slide_mm=over)  # fmt: skip
+        if plate is None:
+            deep = min(jaws, deep)
+            if not four:
+                lacking = OUT_DONE
+                said = f"a four-jaw chuck that opens {self.numbers.rule_up(reach)}"
+                self.shop.lacks(self.part.name, said, lacking)
+        low, high = sorted((far, far + sign * deep))
         grips = [
             Grip(block.face(j, -1), block.size(j), low, high, block.face(j, 1)) for j in others
         ]
-        kit, lacking = self.shop.kit, ""
-        if not (kit.four_jaw and kit.four_jaw.takes(reach)):
-            lacking = "Bolt it to the faceplate against an angle plate, balanced"
-            said = f"a four-jaw chuck that opens {self.numbers.rule_up(reach)}"
-            self.shop.lacks(self.part.name, said, lacking)
         own = self._round_on(first)
         at = block.end(i, sign)
         profile = Profile(
@@ -117,13 +134,17 @@ class Whole(InPlace):
             instead = STEADY_INSTEAD
             said = f"a steady for Ø{self.numbers.size(own.diameter)}"
             self.shop.lacks(self.part.name, said, instead)
-        by = "four-jaw chuck"
-        words = (
-            f"{by} on the {block.name}'s four sides, {self.numbers.rule(deep)} gripped;"
-            f" the far end on the {kind} centre; {self.numbers.rule(out)} out"
-        )
+        by, rests = "four-jaw chuck", ""
+        words = f"{by} on the {block.name}'s four sides, {self.numbers.rule(deep)} gripped"
+        if plate:
+            by, rests = "faceplate", block.face(i, -sign)
+            grips = [plates.clamped(plate, block, rests, (low, high))]
+            back = f"the {block.name}'s {rests.rpartition('.')[2]} side"
+            words = plates.words(plate, back, "") + "; where it gapes at the faceplate, shims"
+        words += f"; the far end on the {kind} centre; {self.numbers.rule(out)} out"
         hold = Hold(by, words, tuple(grips), Line(way, first.axis.origin),
-                    Centre(kind, way, MOUTH * pilot), out_mm=out, chuck_instead=lacking)  # fmt: skip
+                    Centre(kind, way, MOUTH * pilot), out_mm=out, rests=rests, chuck_instead=lacking,
+                    plate=plate)  # fmt: skip
         align = (
             Align("the bar runs true beside the block and at its end", f"{own.name}.round",
                   "dial indicator", 0.05),
@@ -149,8 +170,8 @@ class Whole(InPlace):
                 replace(hold, steady=steady, words=said, steady_instead=instead if steady else ""),
                 align=align,
             )
-            setup.most_rpm = OUT_OF_BALANCE_RPM
-            setup.caution = BALANCED if lacking else OUT_OF_BALANCE
+            setup.most_rpm = plates.MOST_RPM if plate else OUT_OF_BALANCE_RPM
+            setup.caution = f"{BALANCED}; {AT_ITS_LAST_CUT}" if plate else OUT_OF_BALANCE
             work.all(setup, some, Line(way, first.axis.origin), FINE_MM)
             found.append(setup)
         return found

@@ -6,10 +6,13 @@ own axis runs. Imported by planner.walking.walk.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from parts.standard.holding import holding_limit
 from planner.walking.centres import between, in_steady, on_centre
 from planner.walking.faults import Faults
 from planner.walking.held import Held
+from planner.walking.plated import on_faceplate
 from planner.walking.records import (
     Missing,
     Record,
@@ -22,6 +25,7 @@ from planner.walking.records import (
 )
 from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import Shop
+from planner.walking.softjaws import soft_jaws
 from planner.walking.spans import spans
 from planner.walking.state import Piece
 from planner.walking.surfaces import Cylinder, NoSurface, Plane, bare, sides, surface
@@ -61,26 +65,30 @@ FINE = ("thread", "knurl", "engraved", "fine")
 """Surfaces that bare jaws would mark."""
 
 
-def hold_in_lathe(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Held:
-    """How work is held in the lathe, with what is wrong about it. Raises Missing."""
+def hold_in_lathe(
+    piece: Piece, setup: Record, shop: Shop, faults: Faults, operations: Sequence[Record] = ()
+) -> Held:
+    """How work is held in the lathe, with what is wrong about it; operations: what is done so. Raises
+    Missing."""
     hold = table(setup, "hold")
     by = text(hold, "by")
     held = Held(line(hold), by)
     lacking = hold.get("owned") is False and bool(hold.get("instead"))
-    for grip in rows(hold, "grips"):
+    if by == "faceplate" and not lacking:
+        on_faceplate(piece, held, setup, operations, shop, faults)
+    for grip in () if held.grips else rows(hold, "grips"):
         if "other" in grip and grip.get("other"):
             _pair(piece, held, grip, faults)
             if by == "four-jaw chuck" and not lacking:
                 _opens(piece, held, grip, shop, faults)
-        elif by == "faceplate":
-            low, high = held.span(*pair(grip))
-            held.grips.append((low, high, 0.0, False))
         else:
             _round(piece, held, grip, shop, faults, lacking)
     pairs = [grip for grip in rows(hold, "grips") if grip.get("other")]
     if (by != "between centres" and not held.grips) or (by in CHUCKS and len(pairs) == 1):
         raise Missing("hold.grips")
     _grip_length(piece, held, hold, faults)
+    if by in CHUCKS:
+        soft_jaws(setup, shop, faults)
     for key, outward in (("centre", 1), ("headstock_centre", -1)):
         if hold.get(key):
             on_centre(piece, held, table(hold, key), outward, faults)
@@ -95,8 +103,6 @@ def hold_in_lathe(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> He
             "does not centre the work by itself",
             "Set it true by an indicator, and say to what reading",
         )
-    if by == "faceplate":
-        _rests(piece, hold, faults)
     if hold.get("out_mm") is None and by in CHUCKS:
         raise Missing("hold.out_mm")
     return held
@@ -333,22 +339,6 @@ def _round_in_vice(
         )
         return 0.0
     return 1.0
-
-
-def _rests(piece: Piece, hold: Record, faults: Faults) -> None:
-    """Work on a faceplate lies against it by a face."""
-    try:
-        face = surface(piece, text(hold, "rests"))
-    except NoSurface as none:
-        faults.refuse(
-            "route-no-rest",
-            none.what,
-            "the work has no such face as it is then",
-            "Bed it on a face that is there",
-        )
-        return
-    if not isinstance(face, Plane):
-        faults.refuse("route-no-rest", face.name, "is no flat face", "Bed it on a flat face")
 
 
 def _grip_length(piece: Piece, held: Held, hold: Record, faults: Faults) -> None:

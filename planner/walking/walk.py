@@ -170,7 +170,7 @@ class _Walk:
             )
             return None
         if by == "between centres" or (by in ROUND and machine == "lathe"):
-            return hold_in_lathe(piece, setup, self.shop, self.faults)
+            return hold_in_lathe(piece, setup, self.shop, self.faults, operations)
         if by in LOOSE and machine in ("lathe", "mill", "drill press", "milling slide", "shaper"):
             self.faults.refuse(
                 "route-not-held", by, f"on the {machine} nothing is held so", "Grip it"

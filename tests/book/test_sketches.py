@@ -9,12 +9,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import cache
+from pathlib import Path
 
 import pytest
+from jobs import ROOT
 
 from parts.features import ScribedLine, TurnedBall
 from parts.part import members
 from planner.book.across import across
+from planner.book.bodies import Body
 from planner.book.route import Held
 from planner.book.sketch import sketched
 from planner.drawing.model import Circle, Item, Polyline
@@ -224,3 +227,46 @@ def test_no_sketch_is_lower_than_it_can_be_read(of: Pages) -> None:
         if picture is not None:
             assert picture.height >= 18.0, (held.number, picture.width, picture.height)
             assert picture.width <= 122.0
+
+
+def test_work_on_a_faceplate_lies_on_it_with_its_straps(tmp_path: Path) -> None:
+    """A shop without a four-jaw chuck: plate, angle plate and straps where the records have them."""
+    text = (ROOT / "examples" / "bench-lathe.toml").read_text(encoding="utf-8")
+    path = tmp_path / "job.toml"
+    none = '[lathe]\nfour_jaw_outside = ["0 mm", "0 mm"]\n'
+    path.write_text(text.replace("[lathe]\n", none, 1), encoding="utf-8")
+    of, seen = Pages(Plan(path)), 0
+    for held in of.route:
+        if not held.hold or held.hold["by"] != "faceplate":
+            continue
+        found = list(boxes(items(of, held), "thin"))
+        along = held.hold["axis"]["along"]
+        sign, k = (-1.0 if along[0] == "-" else 1.0), "xyz".index(along[1])
+        (grip,) = held.hold["grips"]
+        back, front = sorted(sign * grip[key] for key in ("from_mm", "to_mm"))
+        assert [
+            b for b in found if b[2] == near(back) and b[3] - b[1] > 2 * grip["size_mm"]
+        ]  # plate
+        assert [b for b in found if (b[0], b[2]) == (near(back), near(front))]  # the angle plate
+        for strap in held.hold["plate"]["straps"]:
+            u = sign * strap["at"][k]
+            assert [b for b in found if (b[0] + b[2]) / 2 == near(u) and b[2] - b[0] == near(12.0)]
+        seen += 1
+    assert seen == 2
+
+
+def test_straps_over_the_face_are_drawn_on_packing() -> None:
+    """A block of 60 x 50 x 40 on packing of 10: the plate is 10 behind it, the straps over its face."""
+    straps = [{"surface": "blank.+z", "at": [x, 0.0, 20.0], "bolts": [[bolt, 0.0, 20.0]]}
+              for x, bolt in ((4.0, -5.0), (56.0, 65.0))]  # fmt: skip
+    hold = {"by": "faceplate", "axis": {"along": "+z", "through": [30.0, 0.0, 20.0]}, "centre": None,
+            "rests": "blank.-z", "grips": [{"from_mm": -20.0, "to_mm": 20.0, "size_mm": 40.0}],
+            "plate": {"straps": straps, "angle_plate": None, "packing_mm": 10.0}}  # fmt: skip
+    body = Body("blank", (0.0, -25.0, -20.0), (60.0, 25.0, 20.0))
+    found = list(boxes(across(hold, [], [body], 100.0), "thin"))
+    assert [b for b in found if b[2] == near(-30.0)]
+    assert [b for b in found if b == (near(-20.0), near(0.0), near(20.0), near(60.0))]
+    packed = {(b[1], b[3]) for b in found if (b[0], b[2]) == (near(-30.0), near(-20.0))}
+    assert packed == {(0.0, 12.0), (48.0, 60.0)}
+    noses = [b for b in found if (b[0], b[2]) == (near(20.0), near(28.0))]  # 8 thick
+    assert sorted((b[1] < 8.1, b[3] > 51.9) for b in noses) == [(False, True), (True, False)]

@@ -138,3 +138,16 @@ def test_a_mandrel_is_hidden_in_the_work_and_seen_past_it() -> None:
 def test_what_holds_nothing_is_refused(wrong: Callable[[], object]) -> None:
     with pytest.raises(ValueError):
         list(wrong())  # type: ignore[call-overload]
+
+
+def test_a_faceplate_and_an_angle_plate_touch_the_work_and_do_not_stand_in_it() -> None:
+    """The work lies on the plate from u = 0 on; against the wall from v = 0 down."""
+    work, beside = rect(0.0, -30.0, 40.0, 20.0), rect(0.0, -30.0, 40.0, 0.0)
+    plate = areas(list(across.faceplate(AT, 150.0)))
+    assert plate.intersection(work).area < NEAR_MM and plate.distance(work) < NEAR_MM
+    wall = areas(list(across.angle_plate(AT, 40.0, 30.0)))
+    assert wall.intersection(beside).area < NEAR_MM
+    # it bears on all of the 40 that it is long
+    along = placed((0.0, 0.0), (40.0, 0.0)).buffer(NEAR_MM)
+    assert along.difference(both(wall, beside)).area < 1e-5
+    assert wall.boundary.intersection(along).length > 0.99 * AT.scale * 40.0

@@ -130,6 +130,14 @@ def test_aids_of_single_set_ups(job_with: JobWith) -> None:
             job, replace(chuck, grips=(Grip("x.round", 30.0, *ends, packing="split bush"),))
         )
         assert (bush.section.width_mm, bush.length_mm) == (40.0, 16.0)
+    # jaws for 24 keep 3 all round behind it: a plug of 18, one more to turn; the rack's next is 25
+    soft = Grip("x.round", 24.0, 0.0, 9.0, packing="soft jaws, bored to it")
+    (plug,) = made(job, replace(chuck, grips=(soft,)))
+    assert (plug.name, plug.size, plug.length_mm) == ("soft-jaw plug", "18 mm", 10.0)
+    assert plug.section.width_mm == 25.0 and plug.made == (
+        "turned true on its rim; the jaws are closed on it at their back, as hard as on the work, and"
+        " bored before it, with a step for the work's end; closed on it again whenever they are bored"
+    )
     # V-blocks for 14, where the shop has none: square 24, a pair; 25 is the next that dealers list
     vees = Hold("V-blocks", "", (Grip("x.round", 14.0, 0.0, 30.0),))
     assert made(job, vees) == []

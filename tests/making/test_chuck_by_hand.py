@@ -223,6 +223,11 @@ def test_soft_jaws_or_a_split_bush_on_what_is_short_or_a_thread(job_with: JobWit
             shape(one, (0.0, 12.0, 12.0), (12.0, 21.0, 20.0))
             one.profile.stretches[1] = Stretch(12.0, 21.0, 20.0, "no round")
             assert second(one) == ("s1.round", 0.0, 12.0, packed)
+    for wide, packed in ((12.0, "soft jaws, bored to it"), (11.9, "split bush")):  # a bar goes in
+        one = turning(job_with, 20.0, 15.0, soft_jaws=True)
+        shape(one, (0.0, 9.9, wide), (9.9, 16.0, 20.0))
+        one.profile.stretches[1] = Stretch(9.9, 16.0, 20.0, "no round")
+        assert second(one) == ("s1.round", 0.0, 9.9, packed)
     thin = shape(turning(job_with, 20.0, 15.0), (0.0, 12.0, 1.9), (12.0, 16.0, 1.9))
     assert second(thin) is None  # the jaws close to a fiftieth of the chuck: 2
 

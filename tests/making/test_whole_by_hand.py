@@ -118,8 +118,9 @@ def test_a_chuck_that_does_not_open_so_far_is_told(job_with: JobWith) -> None:
     for four, told in (([5, 50], False), ([5, 49.9], True)):
         features = turned("+x", (30, 130, 16))
         work = whole(
-            job_with(**CHUCK | {"lathe.four_jaw_outside": four}), weldment(100.0, "+x"), *features
-        )
+            job_with(**CHUCK | {"lathe.four_jaw_outside": four, "lathe.faceplate": 0}),
+            weldment(100.0, "+x"), *features,
+        )  # fmt: skip
         (setup,) = work._turned(features)
         assert bool(work.shop.missing) is told
         assert bool(setup.hold.chuck_instead) is told
@@ -128,7 +129,8 @@ def test_a_chuck_that_does_not_open_so_far_is_told(job_with: JobWith) -> None:
     block, bar = weldment(100.0, "+x")
     aside = Member("block", block.blank, Frame((0.0, 3.0, 0.0)))
     for four, told in (([5, 56], False), ([5, 55.9], True)):
-        work = whole(job_with(**CHUCK | {"lathe.four_jaw_outside": four}), (aside, bar), *features)
+        few = CHUCK | {"lathe.four_jaw_outside": four, "lathe.faceplate": 0}
+        work = whole(job_with(**few), (aside, bar), *features)
         work._turned(features)
         assert bool(work.shop.missing) is told
 
@@ -297,8 +299,9 @@ def test_a_hole_by_the_spindle_is_piloted(
     [
         (95, "Out of balance, and a chuck has nowhere to bolt a counterweight: begin at the slowest"
          " speed, turn it round by hand first; keep clear of the corners"),
-        (20, "Out of balance: bolt a counterweight opposite, begin at the slowest speed, turn it round"
-         " by hand first; keep clear of the corners"),
+        (20, "Out of balance: bolt a counterweight opposite until it stays as it is turned, begin at"
+         " the slowest speed, turn it round by hand first; keep clear of corners and bolts; the"
+         " carriage run up to its last cut before: bolts and angle plate clear slide and tool"),
     ],
 )  # fmt: skip
 def test_a_counterweight_only_where_a_faceplate_takes_it(opens: float, said: str) -> None:
