@@ -304,15 +304,16 @@ class Workshop:
         return finest is None or band_mm >= finest - 1e-9
 
     def minutes(self, rate: str, rpm: float | None, diameter_mm: float, length_mm: float,
-                stock_mm: float, feed_mm: float = 0.0
+                stock_mm: float, feed_mm: float = 0.0, deepest_mm: float = 0.0
                 ) -> tuple[float, float, int, float, str]:  # fmt: skip
         """Minutes, feed per turn, cuts, depth of each and the basis, of a cut with the machine.
 
-        feed_mm: for each turn, where the row does not say it.
+        feed_mm: for each turn, where the row does not say it; deepest_mm: of one cut, where
+        the work bears less than it says.
         """
         row = cutting_data(rate, diameter_mm)
         feed = row.feed_mm or feed_mm
-        cuts, depth = self._cuts(rate == "finish", stock_mm, row.depth_mm)
+        cuts, depth = self._cuts(rate == "finish", stock_mm, deepest_mm or row.depth_mm)
         run = 0.0
         if rpm and feed:
             run = cuts * length_mm / (feed * rpm)

@@ -5,11 +5,14 @@ Imported by planner.walking.cutting.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from parts import features as f
 from parts.standard.holding import holding_limit
 from parts.standard.threads import thread
 from planner.walking import bars
 from planner.walking.above import FEED_MM, from_the_spindle, under_tool
+from planner.walking.bending import bends
 from planner.walking.beneath import nothing_beneath
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
@@ -84,7 +87,10 @@ def _turned(do: Doing, held: Held) -> None:
     _clear_of_centre(do, held, far)
     rough = float(do.operation.get("allowance_mm") or 0.0) > 0
     fingers = cut.before if do.kind == "groove" else cut.radius
+    if by_die(do) and held.tail is None:  # its holder on the tailstock keeps the end it runs on
+        held = replace(held, tail=far)
     overhang(do.piece, held, (near, far), do.kind, rough, faults, fingers)
+    bends(do, held)
 
 
 def _clear_of_jaws(do: Doing, held: Held, near: float, far: float) -> None:
