@@ -122,7 +122,8 @@ class Across(Holds):
         inner = [in_metal(p, feed) for p in entries]
         own = b.owner(self.bodies, inner[0])
         machine = self.shop.machine("drill")
-        held = b.vice(self.bodies, up, inner, way_of(up)[1] * b.FAR, None)
+        opens = self.shop.vice_opens_mm(machine)
+        held = b.vice(self.bodies, up, inner, way_of(up)[1] * b.FAR, None, opens, True)
         past = beside.come_out(group, own, self.shop)
         if own.axis is not None and len(self.bodies) == 1:
             if along == own.axis:

@@ -23,6 +23,7 @@ from planner.walking.records import number, table, text
 from planner.walking.shape import Line, even
 from planner.walking.shop import Shop
 from planner.walking.spans import spans
+from planner.walking.tipping import stays_down
 
 CARRIER_MM = 6.0
 """Half of what a carrier takes along the work (common practice)."""
@@ -57,6 +58,7 @@ def reachable(do: Doing, shop: Shop) -> None:
     ):
         under_tool(do, do.held)
         nothing_beneath(do, do.held)
+        stays_down(do, do.held)
     _slender(do)
     if do.kind == "bore" and do.machine == "lathe" and "between" in _named(do):
         bars.passes(do, shop.between_mm)

@@ -39,6 +39,7 @@ def test_every_reason_but_the_datum_has_a_route_spoiled_by_it() -> None:
     known = {code for code in kinds() if code.startswith("route-")}
     assert known - reasons == {
         "route-bends",  # of depth and feed: test_bends
+        "route-tips",  # test_tips
         "route-no-datum",
         "route-no-surface",
         "route-record",

@@ -228,7 +228,8 @@ class Milled:
                     if machine == ON_SLIDE:
                         continue
                     return self.work.new(machine, hold, align), way
-                held = b.vice(self.work.bodies, up, [point], floor, None)
+                opens = self.shop.vice_opens_mm(machine)
+                held = b.vice(self.work.bodies, up, [point], floor, None, opens)
                 if held:
                     hold, align = self.work.vice_hold(machine, held, up, point)
                     return self.work.new(machine, hold, align), way
@@ -343,7 +344,8 @@ class Milled:
         at = face_of(feature.box, i, -sign)
         band = feature.width.upper_mm - feature.width.lower_mm
         machine = next(m for m in ("mill", "milling slide", "bench") if self.shop.owns(m))
-        held = b.vice(self.work.bodies, up, [moved_to(middle(feature.box), i, at)], at, None)
+        opens = self.shop.vice_opens_mm(machine)
+        held = b.vice(self.work.bodies, up, [moved_to(middle(feature.box), i, at)], at, None, opens)
         said = callout(feature, self.numbers)
         cut = cuts.slot(feature.box, open_sides(self.work, feature))
         sides = f"{feature.name}.{wide(feature.box, feature.width)}"
