@@ -9,6 +9,7 @@ import re
 
 from parts import features as f
 from parts.standard.threads import thread
+from planner.walking.counterbored import counterbore_there
 from planner.walking.doing import Doing
 from planner.walking.fineness import (
     FINE_BAND_MM,
@@ -82,6 +83,8 @@ def work_done_here(do: Doing, shop: Shop) -> None:
                 "is not on the shop's list",
                 "Bore the hole, or get the reamer",
             )
+    if kind == "counterbore":
+        counterbore_there(do, shop)
     if kind in SIZED and machine not in (*HAND, "shaper"):  # its tool is no cutter that turns
         number(tool, "diameter_mm")
     speed(do, shop)

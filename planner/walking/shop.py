@@ -74,7 +74,8 @@ class Shop:
     steady_mm: the largest the fixed steady takes, 0 without one; travelling: whether one follows the
     tool; collets: their sizes, none looked at when there are none said; between_mm: what the lathe
     takes between its centres, 0 where it is not said, over_slide_mm: its spindle over the cross slide,
-    chuck_mm: its chuck's diameter.
+    chuck_mm: its chuck's diameter; drills_to_mm, drills: what its set of drills goes to, 0 where that
+    is not looked at, and its larger ones.
     """
 
     machines: dict[str, tuple[float, ...]]
@@ -93,6 +94,8 @@ class Shop:
     between_mm: float = 0.0
     over_slide_mm: float = 0.0
     chuck_mm: float = 0.0
+    drills_to_mm: float = 0.0
+    drills: tuple[float, ...] = ()
 
     def speeds(self, machine: str) -> Sequence[float]:
         """The spindle speeds of a machine."""
@@ -134,4 +137,6 @@ def shop_of(job: Job) -> Shop:
         job.lathe.between_centres or 0.0,
         job.lathe.spindle_over_cross_slide,
         job.lathe.chuck_diameter,
+        owned.drills_to_mm,
+        owned.drills,
     )
