@@ -23,6 +23,7 @@ from planner.making.holds import INDICATED_MM
 from planner.making.model import Align, Cut, Measure, Op, SetUp, Tool
 from planner.making.near import against, face_of, in_metal, middle, moved_to, way_of, with_face
 from planner.making.ways.asked import datum_surface, open_sides, wide
+from planner.making.ways.elsewhere import no_mill
 from planner.making.ways.holes import size_of
 from planner.making.wayup import ON_SLIDE
 from planner.making.workshop import LONG_FLUTES, sawing_minutes
@@ -235,11 +236,10 @@ class Milled:
                     return self.work.new(machine, hold, align), way
         if self.shop.owns("mill") or not self._filed(hidden, band, size):
             if not self.shop.owns("mill"):
-                self.shop.lacks(
-                    self.work.on.part.name,
-                    f"a mill or a milling slide for the {feature.name}",
-                    "Have that one face milled, or borrow a milling slide for the lathe",
-                )
+                ways = self._ups(normal, hidden, feature.box)
+                floors = [at if way == "face" else self._floor(feature.box, up) for up, way in ways]
+                deepest = LONG_FLUTES * SIDE_CUTTER_MM
+                no_mill(self.work, feature, list(zip(ways, floors, strict=True)), deepest)
             machine = "mill" if self.shop.owns("mill") else "a shop with a mill"
             up, way, low = self._clamped(feature, own, normal, hidden)
             hold, _ = self.work.on_table(up, low)
