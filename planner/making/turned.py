@@ -288,7 +288,7 @@ class Turning(Chucked):
         return here if deepest_mm(self.metal, arms) >= whole else []
 
     def _by_die(self, one: f.Thread) -> bool:
-        return by_die(one.thread, one.end_mm - one.start_mm) and self.shop.kit.die_holder
+        return by_die(one.thread, one.end_mm - one.start_mm, self.shop) and self.shop.kit.die_holder
 
     def _long_side(self, side: list[Feature], low: bool, last: list[Feature]) -> None:
         """Turn a slender side on the centre, gripped as near its foot as the piece allows; ``last`` is
