@@ -34,6 +34,7 @@ from planner.making.model import (
 )
 from planner.making.near import against, below, in_metal, way_of
 from planner.making.ways import asked, bars, beside, holes, milled, notches, slits
+from planner.making.ways.counterbored import chuck_mm, reaching
 from planner.making.ways.spotted import Spotted
 from planner.making.wayup import turned
 from planner.making.workshop import Workshop
@@ -131,7 +132,8 @@ class Across(Holds):
         inner = [in_metal(p, feed) for p in entries]
         own = b.owner(self.bodies, inner[0])
         machine = self.shop.machine("drill")
-        held = b.vice(self.bodies, up, inner, way_of(up)[1] * b.FAR, None)
+        opens = self.shop.vice_opens_mm(machine)
+        held = b.vice(self.bodies, up, inner, way_of(up)[1] * b.FAR, None, opens, True)
         past = beside.come_out(group, own, self.shop)
         if own.axis is not None and len(self.bodies) == 1:
             if along == own.axis:
@@ -193,13 +195,15 @@ class Across(Holds):
         starts = [self._entry(one, feed)[index] for one in stack]
         return min(starts) if sign > 0 else max(starts)
 
-    def _beside(self, first: f.Hole, feed: str) -> tuple[float, float]:
+    def _beside(
+        self, first: f.Hole, feed: str, chuck: float = beside.CHUCK_MM
+    ) -> tuple[float, float]:
         """How tall what stands beside a hole is, for a chuck and for a tap wrench, mm."""
         mouth = self._entry(first, feed)
         own = b.owner(self.bodies, in_metal(mouth, feed))
         tall, wrench = (
             beside.stands_beside(self.bodies, against(feed), mouth, own, wide)
-            for wide in (beside.CHUCK_MM, beside.HANDLE_MM)
+            for wide in (chuck, beside.HANDLE_MM)
         )
         return tall, wrench
 
@@ -258,8 +262,10 @@ class Across(Holds):
             own = (start, start + sign * one.depth_mm)
             if beside.wrench_comes(one, tall):
                 sunk = abs(start - top) + wrench
+                chuck = self._beside(first, feed, chuck_mm(one))[0]
                 finishers += [
-                    beside.long_tap(self, op, sunk) for op in made.finish(one, want, own, False)
+                    reaching(self, beside.long_tap(self, op, sunk), one, self._all_own(), chuck)
+                    for op in made.finish(one, want, own, False)
                 ]
                 continue
             other_side = Line(against(feed), self._entry(one, against(feed)))
@@ -274,6 +280,10 @@ class Across(Holds):
         setup.add(*finishers)
         for one in weld:
             setup.add(asked.mouth(self, one))
+
+    def _all_own(self) -> Sequence[f.Feature]:
+        """What is made of the work in any state that has holes of its own."""
+        return self.on.member.features if self.on.member else self.on.part.features
 
     # ---- a bore in a block: the four-jaw chuck, or the faceplate ----
 

@@ -19,6 +19,7 @@ from planner.making.holding import SHORTEST_GRIP_MM, SOFT_JAWS, parting_mm
 from planner.making.model import Grip, SetUp
 from planner.making.sequence import SENT
 from planner.making.ways import bars
+from planner.making.ways.counterbored import BAR, PILOT_LONG
 from planner.making.ways.spotted import ROD
 from planner.making.workshop import Workshop
 
@@ -153,6 +154,18 @@ class _Aids:
                     "turned to its size all along, its end to a 60 degree point; in the tailstock's"
                     " drill chuck, the point greased: it does not turn", grip=False,
                 )  # fmt: skip
+            if tool.name.startswith(BAR) and tool.width_mm and tool.diameter_mm and tool.reach_mm:
+                wide, bit = tool.width_mm, bars.bit_mm(tool.width_mm, series)
+                name = tool.name.split(",")[0]
+                ends = self.numbers.size(series.up(PILOT_LONG * wide, 1.0))
+                yield self._aid(
+                    name, wide, wide, tool.reach_mm + IN_THE_CHUCK_MM + PILOT_LONG * wide,
+                    f"turned to slide in the hole as drilled; {ends} from its end a cross hole for a"
+                    f" {self.numbers.size(bit)} bit, a screw on it", grip=False,
+                )  # fmt: skip
+                yield self._bit(f"bit for the {name}", bit, series.up(tool.diameter_mm + 1, 1.0),
+                                f"both its edges ground square to the bar, equal, to"
+                                f" {self.numbers.size(tool.diameter_mm)} across")  # fmt: skip
             if tool.kind == "facing cutter" and tool.diameter_mm and op.speed:
                 bit, across = bars.bit_mm(tool.diameter_mm, series), op.speed[1]
                 yield self._bit("facing cutter for the bar", bit, series.up(across + 2, 1.0),

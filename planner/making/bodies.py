@@ -29,8 +29,9 @@ from planner.making.near import middle as middle_of
 FAR = 1e4
 """Past the end of any work, mm."""
 
-VICE_OPENS_MM = 100.0
-"""A small machine vice opens so far (common practice)."""
+TIPS = 1.0
+"""A drill's thrust may lie past the jaws by so many times the length they grip: farther out only
+friction keeps it from tipping the work (common practice)."""
 
 LEAST_HEIGHT = 0.34
 """Of the height of flat work at least so much is gripped (common practice: a third)."""
@@ -184,11 +185,13 @@ class Gripped:
 
 
 def vice(
-    bodies: Sequence[Body], up: str, points: Iterable[Point], floor_mm: float, avoid: int | None
-) -> Gripped | None:
+    bodies: Sequence[Body], up: str, points: Iterable[Point], floor_mm: float, avoid: int | None,
+    opens_mm: float, drilled: bool = False,
+) -> Gripped | None:  # fmt: skip
     """Where a vice holds the work for cuts at some points, the tool above in ``up``; None nowhere.
 
-    floor_mm: the jaws end under this coordinate along ``up``; avoid: no squeezing in this direction.
+    floor_mm: the jaws end under this coordinate along ``up``; avoid: no squeezing in this direction;
+    opens_mm: what the vice takes; drilled: a drill pushes down at the points.
     """
     upward, sign = way_of(up)
     found: list[tuple[float, Gripped]] = []
@@ -197,9 +200,9 @@ def vice(
         if body.axis is not None:
             continue
         for across in range(3):
-            if across in (upward, avoid) or body.size(across) > VICE_OPENS_MM:
+            if across in (upward, avoid) or body.size(across) > opens_mm:
                 continue
-            if one := _on(body, bodies, (upward, sign, across), places, floor_mm):
+            if one := _on(body, bodies, (upward, sign, across), places, floor_mm, drilled):
                 held = (one.grip.to_mm - one.grip.from_mm) / body.size(upward)
                 wide = body.size(across) / 20  # a long piece bows between jaws at its ends
                 crowded = CROWDED if one.crowded else 0.0
@@ -209,7 +212,7 @@ def vice(
 
 def _on(
     body: Body, bodies: Sequence[Body], way: tuple[int, int, int], places: Sequence[Point],
-    floor_mm: float,
+    floor_mm: float, drilled: bool,
 ) -> Gripped | None:  # fmt: skip
     upward, sign, across = way
     along = 3 - upward - across
@@ -243,6 +246,9 @@ def _on(
     ]  # fmt: skip
     hangs = max(reach or [0.0])
     if hangs > max(HANGS * (span[1] - span[0]), 20.0):
+        return None
+    past = [max(span[0] - p[along], p[along] - span[1]) for p in places]
+    if drilled and max(past, default=0.0) > TIPS * (span[1] - span[0]):
         return None
     low, high = sorted((bottom, bottom + sign * height))
     grip = Grip(body.face(across, -1), body.size(across), low, high, body.face(across, 1))

@@ -72,11 +72,12 @@ class Ends:
         return op
 
     def _milled(self, machine: str) -> bool:
+        opens = self.work.shop.vice_opens_mm(machine)
         held = next(
             (
                 found
                 for up in ("+z", "+y")
-                if (found := b.vice(self.work.bodies, up, [ORIGIN], b.FAR, 0))
+                if (found := b.vice(self.work.bodies, up, [ORIGIN], b.FAR, 0, opens))
             ),
             None,
         )
@@ -113,7 +114,8 @@ class Ends:
         """Each end on top in turn, under the cutter's face: where its flutes are too short."""
         if machine == "shaper" or self.long > UPRIGHT_MM and not must:
             return False
-        found = [b.vice(self.work.bodies, up, [ORIGIN], b.FAR * s, None)
+        opens = self.work.shop.vice_opens_mm(machine)
+        found = [b.vice(self.work.bodies, up, [ORIGIN], b.FAR * s, None, opens)
                  for up, s in (("-x", -1), ("+x", 1))]  # fmt: skip
         if None in found:
             return False

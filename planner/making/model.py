@@ -224,8 +224,9 @@ class Op:
 
     speed: (operation of the tables, diameter in mm) or None for hand work; rate: the row of
     cutting_data it is timed by, length_mm: how far the tool feeds, wide_mm: how far across it must go;
-    stock_mm: what is taken off in depth; feed_mm: for each turn, where it is not that row's. last:
-    whether it finishes the feature.
+    stock_mm: what is taken off in depth; feed_mm: for each turn, where it is not that row's;
+    deepest_mm: of one cut, where the work bears less than that row's. last: whether it finishes the
+    feature.
     """
 
     kind: str
@@ -246,6 +247,7 @@ class Op:
     note: str = ""
     dry: bool = False
     feed_mm: float = 0.0
+    deepest_mm: float = 0.0
 
 
 @dataclass

@@ -33,6 +33,8 @@ class Profile:
 
     def __init__(self, *stretches: Stretch) -> None:
         self.stretches = sorted(stretches, key=lambda one: one.low)
+        self.cores: list[Stretch] = []
+        """What threads leave of it, to their roots."""
 
     @property
     def low(self) -> float:

@@ -259,7 +259,7 @@ def _operation(
     minutes, basis, feed, cut_count, depth = op.minutes, "handling (common practice)", None, 1, 0.0
     if op.rate:
         minutes, fed, cut_count, depth, basis = shop.minutes(
-            op.rate, rpm, diameter, op.length_mm, op.stock_mm, op.feed_mm
+            op.rate, rpm, diameter, op.length_mm, op.stock_mm, op.feed_mm, op.deepest_mm
         )
         feed = fed or None
         if op.cut.get("shape") == "thread":

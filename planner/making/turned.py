@@ -13,9 +13,12 @@ from dataclasses import replace
 from parts import features as f
 from parts.features import Feature, Stage
 from parts.frame import Box
+from parts.standard.cutting_data import cutting_data
 from parts.standard.holding import holding_limit
+from parts.standard.threads import thread
 from planner.making import bodies as b
 from planner.making import cuts
+from planner.making.bending import arms_mm, deepest_mm
 from planner.making.chucked import ORIGIN, Chucked
 from planner.making.holding import (
     CLEAR_MM,
@@ -29,6 +32,8 @@ from planner.making.near import Span, below, outside, same, within
 from planner.making.profile import Stretch
 from planner.making.ways.later import centre_later
 from planner.making.ways.screwed import by_die
+
+DRAWN_BACK = "the centre drawn back"
 
 COVERED = 0.7
 """From so much of its length turned a piece is parted in two sides at its thickest stretch."""
@@ -65,7 +70,7 @@ class Turning(Chucked):
             self._face(work, low=True)
         self._turn(work, self.axial, axis)
         off = work if not self.held.centre else self._new(
-            self._chuck(axis, front, self.profile.high, None, "as before, the centre drawn back")
+            self._chuck(axis, front, self.profile.high, None, f"as before, {DRAWN_BACK}")
         )  # fmt: skip
         self._part_off(off, cut_off)
         last = self._second_end()
@@ -205,7 +210,7 @@ class Turning(Chucked):
         }
         for place, low in enumerate(order):
             side = low_side if low else high_side
-            here = self._at_end(side, low) if long_sides[low] else side
+            here = self._first_at_end(side, low) if long_sides[low] else side
             reach = max([self._reach(one, low) for one in here] or [0.0])
             setup = self._end_setup(low, reach)
             self._face(setup, low) if place == 0 else self._to_length(setup, low)
@@ -215,8 +220,10 @@ class Turning(Chucked):
         sides = [low for low in (False, True) if long_sides[low]]
         for low in sides:
             side = low_side if low else high_side
-            rest = [one for one in side if one not in self._at_end(side, low)]
-            self._long_side(rest, low)
+            done = self._first_at_end(side, low)
+            last = [] if done else [o for o in self._at_end(side, low) if isinstance(o, f.Thread)]
+            rest = [one for one in side if one not in done and one not in last]
+            self._long_side(rest, low, last)
 
     def _sides(self) -> tuple[list[Feature], list[Feature]]:
         """What is made from the low end, and what from the high: parted at the thickest stretch."""
@@ -263,11 +270,30 @@ class Turning(Chucked):
         ]  # fmt: skip
         return [*under, *found] if under else []
 
-    def _by_die(self, one: f.Thread) -> bool:
-        return by_die(one.thread, one.end_mm - one.start_mm) and self.shop.kit.die_holder
+    def _first_at_end(self, side: list[Feature], low: bool) -> list[Feature]:
+        """What of a long side is made out of the chuck, before the centre holds it; nothing where its
+        thread would not bear the roughing of the rest."""
+        here = self._at_end(side, low)
+        rest = [o for o in side if isinstance(o, f.TurnedDiameter) and o not in here]
+        roots = [
+            Stretch(o.start_mm, o.end_mm, thread(o.thread).minor_external_mm, o.name)
+            for o in here
+            if isinstance(o, f.Thread)
+        ]
+        if not roots or not rest:
+            return here
+        foot = max(self._reach(one, low) for one in rest) + CLEAR_MM
+        cut = min(o.start_mm for o in rest), max(o.end_mm for o in rest)
+        arms = arms_mm(roots, self._coordinate(0.0, low), foot, cut, True)
+        whole = cutting_data("turn", 0.0).depth_mm
+        return here if deepest_mm(self.metal, arms) >= whole else []
 
-    def _long_side(self, side: list[Feature], low: bool) -> None:
-        """Turn a slender side on the centre, gripped as near its foot as the piece allows."""
+    def _by_die(self, one: f.Thread) -> bool:
+        return by_die(one.thread, one.end_mm - one.start_mm, self.shop) and self.shop.kit.die_holder
+
+    def _long_side(self, side: list[Feature], low: bool, last: list[Feature]) -> None:
+        """Turn a slender side on the centre, gripped as near its foot as the piece allows; ``last`` is
+        threaded by the die in the same chucking, the centre drawn back."""
         axis = self._axis(low)
         feet = [o for o in side if isinstance(o, f.Turned)]
         foot = max(self._reach(one, low) for one in feet)
@@ -297,6 +323,11 @@ class Turning(Chucked):
             hold = replace(hold, follows_mm=thin, steady_instead=instead, words=words)
         setup = self._new(hold)
         self._turn(setup, side, axis)
+        if last:
+            packed = ", packed with copper" if fine else ""
+            words = f"{hold.by}{packed}, not opened since, {DRAWN_BACK}"
+            die = replace(hold, centre=None, follows_mm=None, steady_instead="", words=words)
+            self._turn(self._new(die), last, axis)
 
     def _foot(self, foot: float, low: bool) -> tuple[float, Stretch]:
         """The nearest stretch past the foot that is long enough to hold, and where the jaws begin.

@@ -37,6 +37,13 @@ PREFERENCE: dict[str, tuple[str, ...]] = {
 GRAIN = 1e-6
 """Of a cut: what a float may be off."""
 
+VICE_OPENS_MM = 100.0
+"""A small machine vice opens so far (common practice)."""
+
+SLIDE_VICE = 1.1
+"""The vice of a milling slide opens over the lathe's spindle over its cross slide: 50 to 60 mm where
+that is 50 (common practice)."""
+
 BY_HAND_MM2_MIN = 75.0
 """A hacksaw by hand goes through so much steel (common practice: a 25 mm round in six or seven
 minutes)."""
@@ -105,6 +112,12 @@ class Workshop:
         """Whether the shop has a machine."""
         always = ("lathe", "bench", "hacksaw", "lathe, on the cross slide")
         return machine in always or machine in {str(name) for name in self.job.shop.machines}
+
+    def vice_opens_mm(self, machine: str) -> float:
+        """How far a machine's vice opens: a milling slide's stands before the lathe's spindle."""
+        if machine != "milling slide":
+            return VICE_OPENS_MM
+        return min(VICE_OPENS_MM, SLIDE_VICE * self.job.lathe.spindle_over_cross_slide)
 
     def machine(self, work: str) -> str:
         """The machine for a kind of work (a key of PREFERENCE)."""
@@ -304,15 +317,16 @@ class Workshop:
         return finest is None or band_mm >= finest - 1e-9
 
     def minutes(self, rate: str, rpm: float | None, diameter_mm: float, length_mm: float,
-                stock_mm: float, feed_mm: float = 0.0
+                stock_mm: float, feed_mm: float = 0.0, deepest_mm: float = 0.0
                 ) -> tuple[float, float, int, float, str]:  # fmt: skip
         """Minutes, feed per turn, cuts, depth of each and the basis, of a cut with the machine.
 
-        feed_mm: for each turn, where the row does not say it.
+        feed_mm: for each turn, where the row does not say it; deepest_mm: of one cut, where
+        the work bears less than it says.
         """
         row = cutting_data(rate, diameter_mm)
         feed = row.feed_mm or feed_mm
-        cuts, depth = self._cuts(rate == "finish", stock_mm, row.depth_mm)
+        cuts, depth = self._cuts(rate == "finish", stock_mm, deepest_mm or row.depth_mm)
         run = 0.0
         if rpm and feed:
             run = cuts * length_mm / (feed * rpm)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from parts.standard.holding import drill_out_mm, holding_limit, tap_out_mm
+from planner.walking.counterbored import chuck_mm, stands_out_mm
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
 from planner.walking.records import direction, number, table
@@ -72,6 +73,8 @@ def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
     """What stands beside a hole, the chuck or the wrench goes over: the tool is as long as that."""
     cut, metal = do.cut, do.piece.metal
     wide = WRENCH_MM if do.kind == "tap" else CHUCK_MM
+    if do.kind == "counterbore":
+        wide = chuck_mm(do)
     radii = [cut.radius + 2.0, (cut.radius + wide) / 2, max(wide, cut.radius + 2.0)]
     over = line.cloud([top + sign * height for height in HEIGHTS_MM], radii, 12)
     there = metal.has(over).reshape(len(HEIGHTS_MM), -1)
@@ -83,6 +86,8 @@ def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
     out = tap_out_mm(size) if do.kind == "tap" else drill_out_mm(size, long)
     if do.kind == "tap" and long:
         out = max(out, float(do.tool.get("reach_mm") or 0.0))
+    if do.kind == "counterbore":
+        out = stands_out_mm(do)
     wanted = stands + cut.high - cut.low
     if stands and wanted > out + 0.5:
         do.faults.refuse(

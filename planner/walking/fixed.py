@@ -6,7 +6,7 @@ Imported by planner.walking.walk.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from math import sqrt
 
 from parts.standard.holding import holding_limit
@@ -50,6 +50,10 @@ VEE_PART = 0.5
 PACKED_MM = 2.0
 """So little may hang below a face that lies on a plate, on thin packing (common practice)."""
 
+SLIDE_VICE = 1.1
+"""A milling slide's vice opens so far, over the spindle's height over the cross slide (common practice:
+50 to 60 mm on the smallest)."""
+
 LEAST_HEIGHT_MM = 3.0
 """No vice holds by less (common practice)."""
 
@@ -78,6 +82,8 @@ def hold_still(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Fixed
     held = Fixed(by)
     if by == "hand":
         return held
+    if machine == "milling slide" and shop.over_slide_mm:
+        shop = replace(shop, vice_mm=min(shop.vice_mm, SLIDE_VICE * shop.over_slide_mm))
     if machine == "lathe" and by in ON_LATHE:
         held.axis = held.spindle = line(hold)
     elif machine == "milling slide" and hold.get("axis"):

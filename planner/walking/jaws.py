@@ -94,6 +94,24 @@ def jaws_have_room(
     )
 
 
+def borne_runs(
+    piece: Piece, ways: tuple[int, int, int], span: tuple[float, float], ends: tuple[float, float]
+) -> list[tuple[float, float]]:
+    """From where to where the jaws bear on both faces, where nothing beside keeps them off.
+
+    ways: the way the jaws run, up, the way they close; span: the height gripped; ends: the faces.
+    """
+    places = even(*_reach(piece, ways[0]), PATCH_STATIONS)
+    heights = even(min(span) + 0.1, max(span) - 0.1, 3)
+    borne = _borne(piece, ways, places, heights, ends)
+    found = []
+    for first, last in _free(piece, ways, places, heights, ends, THICK_MM):
+        on = [places[i] for i in range(first, last + 1) if borne[i]]
+        if on:
+            found.append((min(on), max(on)))
+    return found
+
+
 def _patch(
     piece: Piece, face: tuple[str, tuple[int, int, int]], heights: list[float],
     ends: tuple[float, float], faults: Faults,

@@ -9,6 +9,7 @@ import re
 
 from parts import features as f
 from parts.standard.threads import thread
+from planner.walking.counterbored import counterbore_there
 from planner.walking.doing import Doing
 from planner.walking.fineness import (
     FINE_BAND_MM,
@@ -17,12 +18,14 @@ from planner.walking.fineness import (
     set_by_packing,
 )
 from planner.walking.finished import TAP_SLACK, line_of
+from planner.walking.reach import by_die
 from planner.walking.records import Missing, number, table, text
 from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import HAND, WORK, Shop
 from planner.walking.spans import bored_mm, bottoms, spans
 from planner.walking.speeds import speed
 from planner.walking.state import Mark
+from planner.walking.wheels import wheels_there
 
 SIZED = ("spot", "centre", "drill", "ream", "tap", "mill", "slit", "counterbore")
 """Work whose tool has a diameter that must be said."""
@@ -82,6 +85,10 @@ def work_done_here(do: Doing, shop: Shop) -> None:
                 "is not on the shop's list",
                 "Bore the hole, or get the reamer",
             )
+    if kind == "counterbore":
+        counterbore_there(do, shop)
+    if kind == "thread" and machine == "lathe" and not by_die(do):
+        wheels_there(do, shop)
     if kind in SIZED and machine not in (*HAND, "shaper"):  # its tool is no cutter that turns
         number(tool, "diameter_mm")
     speed(do, shop)
@@ -324,6 +331,18 @@ def _thread(do: Doing, axis: Line) -> None:
             f"threaded on {do.faults.mm(2 * outer)}",
             f"its diameter is {do.faults.mm(2 * cut.radius)}",
             "Turn the thread's diameter first",
+        )
+    full = sum(
+        min(s.high, cut.high) - max(s.low, cut.low)
+        for s in stretches
+        if s.outer > cut.radius - 0.3 * pitch
+    )
+    if cut.high - cut.low - full > 0.6 * pitch:
+        do.faults.refuse(
+            "route-words",
+            f"{do.faults.mm(cut.high - cut.low)} of thread",
+            f"{do.faults.mm(full)} of it stands: the rest is a groove",
+            "Say how long the full thread is",
         )
     feature = _feature(do)
     if isinstance(feature, f.Thread):

@@ -5,11 +5,14 @@ Imported by planner.walking.cutting.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from parts import features as f
 from parts.standard.holding import holding_limit
 from parts.standard.threads import thread
 from planner.walking import bars
 from planner.walking.above import FEED_MM, from_the_spindle, under_tool
+from planner.walking.bending import bends
 from planner.walking.beneath import nothing_beneath
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
@@ -20,6 +23,7 @@ from planner.walking.records import number, table, text
 from planner.walking.shape import Line, even
 from planner.walking.shop import Shop
 from planner.walking.spans import spans
+from planner.walking.tipping import stays_down
 
 CARRIER_MM = 6.0
 """Half of what a carrier takes along the work (common practice)."""
@@ -54,6 +58,7 @@ def reachable(do: Doing, shop: Shop) -> None:
     ):
         under_tool(do, do.held)
         nothing_beneath(do, do.held)
+        stays_down(do, do.held)
     _slender(do)
     if do.kind == "bore" and do.machine == "lathe" and "between" in _named(do):
         bars.passes(do, shop.between_mm)
@@ -84,7 +89,10 @@ def _turned(do: Doing, held: Held) -> None:
     _clear_of_centre(do, held, far)
     rough = float(do.operation.get("allowance_mm") or 0.0) > 0
     fingers = cut.before if do.kind == "groove" else cut.radius
+    if by_die(do) and held.tail is None:  # its holder on the tailstock keeps the end it runs on
+        held = replace(held, tail=far)
     overhang(do.piece, held, (near, far), do.kind, rough, faults, fingers)
+    bends(do, held)
 
 
 def _clear_of_jaws(do: Doing, held: Held, near: float, far: float) -> None:

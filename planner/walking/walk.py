@@ -217,8 +217,7 @@ class _Walk:
         part = self.parts.get(str(setup.get("part")))
         if part is None or (part.name, "") in self.pieces:
             return
-        whole = join(part, self.pieces, self.faults)
-        if whole is not None:
+        if (whole := join(part, self.pieces, self.faults)) is not None:
             self.pieces[part.name, ""] = whole
 
     # ---- a step ----

@@ -25,6 +25,7 @@ from planner.making.near import against, face_of, in_metal, middle, moved_to, wa
 from planner.making.trueto import set_to_datum
 from planner.making.ways.asked import datum_surface, open_sides, wide
 from planner.making.ways.backed import backed
+from planner.making.ways.elsewhere import no_mill
 from planner.making.ways.holes import size_of
 from planner.making.wayup import ON_SLIDE
 from planner.making.workshop import LONG_FLUTES, sawing_minutes
@@ -230,17 +231,17 @@ class Milled:
                     if machine == ON_SLIDE:
                         continue
                     return self._new(machine, hold, align, feature), way
-                held = b.vice(self.work.bodies, up, [point], floor, None)
+                opens = self.shop.vice_opens_mm(machine)
+                held = b.vice(self.work.bodies, up, [point], floor, None, opens)
                 if held:
                     hold, align = self.work.vice_hold(machine, held, up, point)
                     return self._new(machine, hold, align, feature), way
         if self.shop.owns("mill") or not self._filed(hidden, band, size):
             if not self.shop.owns("mill"):
-                self.shop.lacks(
-                    self.work.on.part.name,
-                    f"a mill or a milling slide for the {feature.name}",
-                    "Have that one face milled, or borrow a milling slide for the lathe",
-                )
+                ways = self._ups(normal, hidden, feature.box)
+                floors = [at if way == "face" else self._floor(feature.box, up) for up, way in ways]
+                deepest = LONG_FLUTES * SIDE_CUTTER_MM
+                no_mill(self.work, feature, list(zip(ways, floors, strict=True)), deepest)
             machine = "mill" if self.shop.owns("mill") else "a shop with a mill"
             up, way, low = self._clamped(feature, own, normal, hidden)
             hold, _ = self.work.on_table(up, low)
@@ -350,7 +351,8 @@ class Milled:
         at = face_of(feature.box, i, -sign)
         band = feature.width.upper_mm - feature.width.lower_mm
         machine = next(m for m in ("mill", "milling slide", "bench") if self.shop.owns(m))
-        held = b.vice(self.work.bodies, up, [moved_to(middle(feature.box), i, at)], at, None)
+        opens = self.shop.vice_opens_mm(machine)
+        held = b.vice(self.work.bodies, up, [moved_to(middle(feature.box), i, at)], at, None, opens)
         said = callout(feature, self.numbers)
         cut = cuts.slot(feature.box, open_sides(self.work, feature))
         sides = f"{feature.name}.{wide(feature.box, feature.width)}"

@@ -107,7 +107,8 @@ class Notches:
             up = ("+" if sign > 0 else "-") + "xyz"[i]
             inside = [middle(own.box)[k] if k == i else at[k] for k in range(3)]
             inner: Point = (inside[0], inside[1], inside[2])
-            held = b.vice(self.work.bodies, up, [inner], sign * b.FAR, None)
+            opens = self.shop.vice_opens_mm(machine)
+            held = b.vice(self.work.bodies, up, [inner], sign * b.FAR, None, opens, True)
             if held is None:
                 continue
             hold, align = self.work.vice_hold(machine, held, up, mouth)

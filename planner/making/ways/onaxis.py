@@ -11,13 +11,14 @@ from functools import singledispatchmethod
 
 from parts import features as f
 from parts.features import Feature
+from parts.standard.threads import thread
 from planner.dial.sense import NUMBERED, UPRIGHT
-from planner.making import cuts
+from planner.making import bending, cuts
 from planner.making.callouts import callout
 from planner.making.gauges import Gauges, by_eye
 from planner.making.model import Gauge, Line, Measure, Op, SetUp, Tool, Workpiece
 from planner.making.near import below, way_of
-from planner.making.profile import FINE_MM, THICKER_MM, Profile
+from planner.making.profile import FINE_MM, THICKER_MM, Profile, Stretch
 from planner.making.ways import holes, screwed
 from planner.making.ways.dividing import dividing
 from planner.making.workshop import Workshop
@@ -171,6 +172,8 @@ class OnAxis:
             low, high = self._to_the_end(low, high, size.mean_mm)
         before = self.profile.largest(low, high)
         tool = self._tool(low, high, size.mean_mm)
+        after, hold = size.mean_mm, self.setup.hold
+        deepest = bending.borne_mm(self.metal, self.profile, hold, (low, high), after)
         self.profile.turn(low, high, size.mean_mm, self.surface(feature), self.is_fine(feature))
         shoulder = self._shoulder(low, high, size.nominal_mm)
         text = f"turn {feature.name} {self.said(feature)}"
@@ -181,7 +184,7 @@ class OnAxis:
         op = Op("turn", text, tool, feature, True, cut, speed=("turn", before), rate=rate,
                 length_mm=high - low, stock_mm=(before - size.mean_mm) / 2,
                 measures=(self.gauges.diameter(size, self.surface(feature), False),),
-                note=feature.note)  # fmt: skip
+                note=feature.note, deepest_mm=deepest)  # fmt: skip
         self.setup.add(op)
 
     def _rough(self, feature: f.TurnedDiameter) -> None:
@@ -197,9 +200,11 @@ class OnAxis:
             f" Ø{self.numbers.plain.worked(feature.diameter.nominal_mm + left)}"
         )
         cut = cuts.turn(self.axis, (low, high), before, after)
+        deepest = bending.borne_mm(self.metal, self.profile, self.setup.hold, (low, high), after)
         self.setup.add(
             Op("turn", text, self._tool(low, high, after), feature, False, cut, left,
-               ("turn", before), "turn", high - low, (before - after) / 2)
+               ("turn", before), "turn", high - low, (before - after) / 2,
+               deepest_mm=deepest)
         )  # fmt: skip
         self.profile.turn(low, high, after, self.surface(feature), False)
 
@@ -213,11 +218,12 @@ class OnAxis:
             return
         before = self.profile.largest(low, high)
         cut = cuts.turn(self.axis, (low, high), before, size)
+        deepest = bending.borne_mm(self.metal, self.profile, self.setup.hold, (low, high), size)
         self.setup.add(
             Op("turn", f"turn the bar from its end to the collar to Ø{self.numbers.plain.worked(size)}",
                self.shop.turning("turning", self.metal), beside, False, cut,
                size - beside.diameter.nominal_mm, ("turn", before), "turn", high - low,
-               (before - size) / 2)
+               (before - size) / 2, deepest_mm=deepest)
         )  # fmt: skip
         self.profile.turn(low, high, size, self.surface(beside), False)
 
@@ -321,6 +327,8 @@ class OnAxis:
     def _(self, feature: f.Thread) -> None:
         self.setup.add(*screwed.threaded(feature, self))
         self.profile.mark(*self.span(feature))
+        root = thread(feature.thread).minor_external_mm
+        self.profile.cores.append(Stretch(*self.span(feature), root, self.surface(feature)))
 
     @make.register
     def _(self, feature: f.Knurl) -> None:

@@ -5,6 +5,7 @@ Imported by making.ways.onaxis and by making.turned.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from parts import features as f
@@ -13,8 +14,10 @@ from planner.job.usual import LARGEST_DIE_MM
 from planner.making import cuts
 from planner.making.gauges import by_thread
 from planner.making.model import Op, Tool
-from planner.making.near import below
+from planner.making.near import below, outside
 from planner.making.profile import THICKER_MM, Stretch
+from planner.making.ways import wheels
+from planner.making.workshop import Workshop
 
 if TYPE_CHECKING:
     from planner.making.ways.onaxis import OnAxis
@@ -29,10 +32,16 @@ MOST_RUN_OUT = 2.5
 """What a thread leaves before a shoulder is a groove up to so many pitches (common practice)."""
 
 
-def by_die(designation: str, long_mm: float) -> bool:
+BY_HAND_MM = 16.0
+"""A die in the tailstock is turned by hand up to here, where no wheels cut the thread (common practice:
+M16, 5/8 in)."""
+
+
+def by_die(designation: str, long_mm: float, shop: Workshop) -> bool:
     """Whether a thread is short and thin enough for a die."""
     major = thread(designation).major_mm
-    return not below(DIE_DIAMETERS * major, long_mm) and major <= LARGEST_DIE_MM
+    most = BY_HAND_MM if wheels.lacks(designation, shop) else LARGEST_DIE_MM
+    return not below(DIE_DIAMETERS * major, long_mm) and major <= most
 
 
 def threaded(feature: f.Thread, on: OnAxis) -> list[Op]:
@@ -44,7 +53,7 @@ def threaded(feature: f.Thread, on: OnAxis) -> list[Op]:
         by_thread(f"{name}: nut runs without shake", on.surface(feature), "nut or thread gauge"),
     )
     cut = cuts.thread(on.axis, (low, high), size.major_mm, size.pitch_mm, False)
-    die = by_die(feature.thread, high - low) and not on.setup.hold.centre
+    die = by_die(feature.thread, high - low, on.shop) and not on.setup.hold.centre
     if die and on.shop.kit.die_holder:
         return [
             Op("thread", f"thread {said} by the die; the last turns with the die the other way round,"
@@ -55,11 +64,23 @@ def threaded(feature: f.Thread, on: OnAxis) -> list[Op]:
     close = _before_a_shoulder(on, low, high, size.major_mm)
     ground = ", its point ground close to the shoulder's side" if close else ""
     tool = Tool("threading tool", f"{on.shop.tool} threading tool, set by the gauge{ground}")
+    pitch, by = on.numbers.screw_pitch(size.pitch_mm), "the lathe's chart"
+    if prime := wheels.lacking(size, on.shop):
+        teeth = wheels.wheel_for(prime)
+        by = f"calculation, one of {teeth} teeth among them,"
+        what = f"a change wheel of {teeth} teeth, or another that {prime} divides"
+        on.shop.lacks(on.on.part.name, what, "Buy or borrow one")
+        tool = replace(tool, owned=False, instead=f"borrow a change wheel of {teeth} teeth")
+    grooves = run_out(feature, on, low, high)
+    whole = [(op.cut["from_mm"], op.cut["to_mm"]) for op in grooves]
+    full = next((left for gone in whole for left in outside((low, high), gone)), (low, high))
+    cut = cuts.thread(on.axis, full, size.major_mm, size.pitch_mm, False)
+    if below(full[1] - full[0], high - low):
+        said += f", {on.numbers.rule(full[1] - full[0])} of it full: the groove takes the rest"
     return [
-        *run_out(feature, on, low, high),
-        Op("thread", f"screw-cut {said}: wheels by the lathe's chart for"
-           f" {on.numbers.screw_pitch(size.pitch_mm)}", tool, feature, True, cut,
-           speed=("thread", size.major_mm), rate="thread", length_mm=high - low,
+        *grooves,
+        Op("thread", f"screw-cut {said}: wheels by {by} for {pitch}", tool, feature, True, cut,
+           speed=("thread", size.major_mm), rate="thread", length_mm=full[1] - full[0],
            stock_mm=(size.major_mm - size.minor_external_mm) / 2, measures=measures,
            note=feature.note,
            caution="Stop before the shoulder by hand, or cut away from it with the spindle reversed"),

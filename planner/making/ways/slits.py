@@ -250,7 +250,8 @@ class Slits:
         for sign in (1, -1):
             up = ("-" if sign < 0 else "+") + "xyz"[i]
             floor = face_of(feature.box, i, -sign) - sign * NUT_MM
-            held = b.vice(self.work.bodies, up, [centre], floor, None)
+            opens = self.shop.vice_opens_mm(machine)
+            held = b.vice(self.work.bodies, up, [centre], floor, None, opens)
             if held and not b.towers(self.work.bodies, up, held.body, SPINDLE_MM):
                 hold, align = self.work.vice_hold(machine, held, up, centre)
                 dial = "table's dial" if machine == "mill" else "cross slide's dial"
@@ -306,7 +307,8 @@ class Slits:
         k, sign = way.opens
         tops = [way.bottom, *(o.end(k, -sign) for o in self._others(way))]
         floor = min(tops, key=lambda at: sign * at)
-        held = b.vice(self.work.bodies, way.up, [middle(way.box)], floor, way.wide)
+        opens = self.shop.vice_opens_mm("milling slide")
+        held = b.vice(self.work.bodies, way.up, [middle(way.box)], floor, way.wide, opens)
         if held is None or held.body is not way.own:
             return
         line, out, away, _ = self._from_the_headstock(way)

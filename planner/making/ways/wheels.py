@@ -1,0 +1,51 @@
+"""Whether the lathe's change wheels cut a pitch, as far as the job says them.
+
+A pitch's larger primes come from the wheels: no leadscrew of a whole number of threads has them. A
+thread of the other system is cut by the chart's nearest; of that nothing is told here. Imported by
+making.ways.screwed.
+"""
+
+from __future__ import annotations
+
+from parts.standard.threads import ThreadSize, thread
+from planner.making.workshop import Workshop
+from planner.words.units import MM_PER_INCH
+
+SMALL_PRIMES = (2, 3, 5)
+"""What every set of wheels, and every leadscrew, has of itself (common practice)."""
+
+GRID_MM = 0.05
+"""Metric pitches are whole so many millimetres (ISO 261)."""
+
+WHEEL_TEETH = (26, 85)
+"""A wheel for a lathe has so many teeth (common practice)."""
+
+
+def lacking(size: ThreadSize, shop: Workshop) -> int:
+    """The prime that none of the job's change wheels has and a thread's pitch wants; 0 for none."""
+    said = shop.job.lathe.change_gears
+    inch = size.system == "unified"
+    if not said or inch != shop.inch:
+        return 0
+    left = round(MM_PER_INCH / size.pitch_mm) if inch else round(size.pitch_mm / GRID_MM)
+    for prime in SMALL_PRIMES:
+        while left % prime == 0:
+            left //= prime
+    for prime in range(7, left + 1, 2):
+        while left % prime == 0:
+            left //= prime
+            if not any(teeth % prime == 0 for teeth in said):
+                return prime
+    return 0
+
+
+def lacks(designation: str, shop: Workshop) -> bool:
+    """Whether a thread's pitch wants a change wheel that the job has not."""
+    return lacking(thread(designation), shop) > 0
+
+
+def wheel_for(prime: int) -> int:
+    """The teeth of the wheel to get for a prime: four times it where that is a wheel, else what is."""
+    return next(
+        n * prime for n in (4, 3, 2, 1, 5, 6) if WHEEL_TEETH[0] <= n * prime <= WHEEL_TEETH[1]
+    )
