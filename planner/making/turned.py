@@ -221,7 +221,9 @@ class Turning(Chucked):
         for low in sides:
             side = low_side if low else high_side
             done = self._first_at_end(side, low)
-            last = [] if done else [o for o in self._at_end(side, low) if isinstance(o, f.Thread)]
+            last: list[Feature] = []
+            if not done:
+                last = [o for o in self._at_end(side, low) if isinstance(o, f.Thread)]
             rest = [one for one in side if one not in done and one not in last]
             self._long_side(rest, low, last)
 

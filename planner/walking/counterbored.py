@@ -14,7 +14,7 @@ LONG_MM = {6.0: 71.0, 11.0: 80.0, 18.0: 100.0}
 """How long a counterbore with a straight shank is, by the diameter it goes up to (DIN 373, from
 memory)."""
 
-BAR_OUT = 12.0
+BAR_OUT = 15.0
 """A bar with a bit across it stands out so many times its thickness where its end runs in the hole
 (common practice)."""
 

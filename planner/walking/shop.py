@@ -75,9 +75,9 @@ class Shop:
     tool; collets: their sizes, none looked at when there are none said; between_mm: what the lathe
     takes between its centres, 0 where it is not said, over_slide_mm: its spindle over the cross slide,
     chuck_mm: its chuck's diameter, plate_mm: its faceplate's, 0 without one;
-    soft_jaws: whether its chuck has such; drills_to_mm, drills: what its set of drills goes to, 0 where that
-    is not looked at, and its larger ones; wheels: the change wheels that the job says, none looked at
-    where it says none; inch: whether the lathe is taken for one in inches.
+    soft_jaws: whether its chuck has such; drills_to_mm, drills: what its set of drills goes to, 0 where
+    that is not looked at, and its larger ones; wheels: the change wheels that the job says, none looked
+    at where it says none; inch: whether the lathe is taken for one in inches.
     """
 
     machines: dict[str, tuple[float, ...]]

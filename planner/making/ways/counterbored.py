@@ -22,8 +22,9 @@ memory), 20 of it held."""
 PILOT_LONG = 1.5
 """Of its diameters so much of a bar goes on in the hole past its bit (common practice)."""
 
-BAR_SLENDER = 12.0
-"""A bar whose end runs in the hole stands out so many times its thickness (common practice)."""
+BAR_SLENDER = 15.0
+"""A bar whose end runs in the hole stands out so many times its thickness (common practice; extra-long
+drills, DIN 1869 from memory, stand out farther with no pilot)."""
 
 BAR = "counterbore bar"
 
