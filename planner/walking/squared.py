@@ -21,6 +21,10 @@ ANGLES = ("parallelism", "perpendicularity")
 """What is asked of an angle; what runs true is turned in one chucking, or about the same centres."""
 
 
+BY_MEASURE = ("scrape", "file")
+"""Comes true by blue and by measuring, however the work is held."""
+
+
 @dataclass(frozen=True)
 class _Set:
     """Something that the work was set by: whose, which surface, and the reading; 0 for a grip."""
@@ -46,7 +50,8 @@ class Squared:
         there = list(_set_by(part.name, setup))
         own = f"{piece.member.name}/{name}" if piece.member else name
         self.made[part.name, own] = (setup.get("number"), there)
-        if piece.member is not None or name not in piece.features:
+        by_hand = operation.get("kind") in BY_MEASURE
+        if by_hand or piece.member is not None or name not in piece.features:
             return
         for true in part.trueness:
             carrier, _, of = true.of.partition(":")
@@ -98,7 +103,7 @@ class Squared:
             except NoSurface:
                 continue
             way = face.along if isinstance(face, Plane) else face.line.along
-            if way == (about if whose is piece else self._upright(one)):
+            if way == (about if whose is piece else self._upright(piece, letter, one)):
                 continue  # turned so, it looks the same
             if isinstance(face, Axis) or not one.within_mm:
                 yield 0.0
@@ -111,14 +116,12 @@ class Squared:
                 long = max(_long(whose, Plane(way, 0.0, ""), carrier, i) for i in range(3))
             yield one.within_mm * size_mm / max(long, 1e-6)
 
-    def _upright(self, one: _Set) -> int:
+    def _upright(self, piece: Piece, letter: str, one: _Set) -> int:
         """What of the other part stood upright in the tool post when its bore was set by a side."""
-        for (part, _), (_, sets) in self.made.items():
-            if part == one.part and any(o.name == one.name and o.within_mm for o in sets):
-                for seat in sets:
-                    if not seat.within_mm:
-                        face = surface(self.pieces[part, ""], seat.name)
-                        return face.along if isinstance(face, Plane) else -1
+        for seat in self._bored_by(piece, letter, one):
+            if not seat.within_mm:
+                face = surface(self.pieces[one.part, ""], seat.name)
+                return face.along if isinstance(face, Plane) else -1
         return -1
 
     def _true(self, piece: Piece, letter: str, one: _Set) -> bool:
@@ -132,24 +135,29 @@ class Squared:
                 return _same_face(of, datum.element)
             mine, its = (self.made.get((one.part, name)) for name in (carrier, datum.of))
             return mine is not None and its is not None and mine[0] == its[0]
-        axis = datum_place(piece.part, None, letter)
+        return bool(self._bored_by(piece, letter, one))
+
+    def _bored_by(self, piece: Piece, letter: str, one: _Set) -> list[_Set]:
+        """What the other part was set by when the bore was made that the datum runs in, that side
+        among it; nothing where there is none such."""
         there = self.pieces.get((one.part, ""))
         if there is None or not {one.part, piece.part.name} <= set(self.frames):
-            return False
-        at = axis.placed(self.frames[piece.part.name])
+            return []
+        at = datum_place(piece.part, None, letter).placed(self.frames[piece.part.name])
         for (part, name), (_, sets) in self.made.items():
             if part != one.part or name not in there.features:
+                continue
+            if not any(o.name == one.name and o.within_mm for o in sets):
                 continue
             try:
                 bore = element(there.features[name], "axis").placed(self.frames[part])
             except (KeyError, ValueError):
                 continue
-            in_line = bore.along == at.along and all(
+            if bore.along == at.along and all(
                 abs(bore.at[i] - at.at[i]) < 0.05 for i in range(3) if i != at.along
-            )
-            if in_line and any(o.name == one.name and o.within_mm for o in sets):
-                return True
-        return False
+            ):
+                return sets
+        return []
 
 
 def _features(piece: Piece) -> set[tuple[str, str]]:
