@@ -97,7 +97,7 @@ def _meet(vent: f.Feature, bore: f.Bore | f.ReamedHole | f.DrilledHole) -> bool:
     )
 
 
-def _grooves(blank: Joined) -> Iterator[tuple[f.Weld, str, f.Hole, Line]]:
+def _grooves(blank: Joined) -> Iterator[tuple[f.Weld, str, f.Bore | f.ReamedHole, Line]]:
     """The welds that lie in a bevel round a hole: the holed piece, its hole, and the line from the
     hole's mouth out of the metal, in the frame of the whole."""
     for weld in blank.welds:
