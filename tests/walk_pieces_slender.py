@@ -69,7 +69,7 @@ def slender_screw() -> Route:
          "diameter_mm": 12.0, "pitch_mm": 1.0, "inside": False},
         tool("threading tool"),
         140.0,
-        said("thread", "M12x1", "nut"),
+        said("thread", "M12x1", "gauge nut"),
         makes=["feed thread"],
     )  # fmt: skip
     return route

@@ -145,7 +145,7 @@ def screw_with_collar() -> Route:
         cut,
         tool("threading tool"),
         80.0,
-        said("thread", "M8x1", "nut"),
+        said("thread", "M8x1", "gauge nut"),
         makes=["feed thread"],
     )
     route.setup(

@@ -35,7 +35,7 @@ from planner.making.model import (
 from planner.making.near import against, below, in_metal, way_of
 from planner.making.ways import asked, bars, beside, holes, milled, notches, slits
 from planner.making.ways.counterbored import chuck_mm, reaching
-from planner.making.ways.spotted import Spotted
+from planner.making.ways.spotted import Spotted, clocked
 from planner.making.wayup import turned
 from planner.making.workshop import Workshop
 
@@ -148,6 +148,9 @@ class Across(Holds):
         else:
             deepest = max(group, key=lambda one: one.depth_mm, default=None)
             hold, align = self.on_table(up, own, deepest)
+        if self.attachment is not None and hold.by in ("machine vice", "clamps on the table"):
+            also = [op.feature for _, ops in over for op in ops if isinstance(op.feature, f.Hole)]
+            align = clocked(self, self.attachment, [*group, *also], up, align)
         if machine == "lathe, on the cross slide" and hold.by != "cross slide":
             hold = self.on_slide(own, up, hold)
         if own.axis is not None and along != own.axis and len(self.bodies) == 1:

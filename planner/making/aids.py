@@ -20,6 +20,7 @@ from planner.making.model import Grip, SetUp
 from planner.making.sequence import SENT
 from planner.making.ways import bars
 from planner.making.ways.counterbored import BAR, PILOT_LONG
+from planner.making.ways.screwed import GAUGE_NUT
 from planner.making.ways.spotted import ROD
 from planner.making.workshop import Workshop
 
@@ -106,6 +107,7 @@ class _Aids:
         yield from self._tools()
         yield from self._grips()
         yield from self._rods()
+        yield from self._nuts()
         if self.setup.stage is Stage.JOINING:
             yield from self._tacking()
 
@@ -233,6 +235,21 @@ class _Aids:
                     ROD, one.size_mm, one.size_mm, deep[one.surface] + ROD_OUT_MM,
                     "turned to slide in both holes without shake, its end chamfered",
                 )  # fmt: skip
+
+    def _nuts(self) -> Iterator[Aid]:
+        """What tries a thread that no nut of a shop has."""
+        for op in self.setup.ops:
+            tried = any(m.gauge.name == GAUGE_NUT for m in op.measures)
+            if tried and isinstance(op.feature, f.Thread):
+                size = thread(op.feature.thread)
+                said = self.numbers.thread(size.designation)
+                drill = self.numbers.drill(self.shop.named_drill(size.tap_drill_mm))
+                aid = self._aid(
+                    GAUGE_NUT, size.major_mm, 1.6 * size.major_mm, size.major_mm,
+                    f"of an offcut: faced, drilled {drill} and tapped {said} in one chucking, with the"
+                    " tap that the mating thread wants", grip=False,
+                )  # fmt: skip
+                yield replace(aid, size=said, sawn=False)
 
     def _stub(self, grip: Grip) -> Aid:
         """What a bore is turned on: a thread for a tapped one, else a spigot."""

@@ -25,6 +25,7 @@ from planner.making.near import (
     within,
 )
 from planner.making.near import middle as middle_of
+from planner.making.workshop import VICE_OPENS_MM
 
 FAR = 1e4
 """Past the end of any work, mm."""
@@ -186,7 +187,7 @@ class Gripped:
 
 def vice(
     bodies: Sequence[Body], up: str, points: Iterable[Point], floor_mm: float, avoid: int | None,
-    opens_mm: float, drilled: bool = False,
+    opens_mm: float = VICE_OPENS_MM, drilled: bool = False,
 ) -> Gripped | None:  # fmt: skip
     """Where a vice holds the work for cuts at some points, the tool above in ``up``; None nowhere.
 

@@ -9,14 +9,18 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from parts import features as f
 from parts.features import Stage
 from parts.part import members
 from parts.standard.materials import material
+from parts.standard.threads import thread
 from planner.job.tables import Job
 from planner.making.aids import Aid
 from planner.making.records import SENT
 from planner.making.route import Operation, Route
+from planner.making.ways.screwed import GAUGE_NUT
 from planner.making.welding import FILLERS
+from planner.making.workshop import Workshop
 
 Has = Literal["yes", "no", "made first", "look"]
 """Whether it is there; what the job file says nothing of is to be looked for."""
@@ -24,7 +28,7 @@ Has = Literal["yes", "no", "made first", "look"]
 NO_TOOL = ("none", "hand", "welder")
 """Kinds that stand for no tool."""
 
-MADE_GAUGES = ("plug gauge turned to size", "the mating part")
+MADE_GAUGES = ("plug gauge turned to size", "the mating part", GAUGE_NUT)
 """What is made to measure with."""
 
 OWNED_BY = {
@@ -93,7 +97,7 @@ class Item:
 def outfit(route: Route, job: Job) -> tuple[Item, ...]:
     """Everything a route wants, by kind and in the order of first use; each thing once."""
     found: dict[tuple[str, str], Item] = {}
-    said = (*_tools(route), *_means(route), *_gauges(route, job), *_consumables(route, job))
+    said = (*_tools(route, job), *_means(route), *_gauges(route, job), *_consumables(route, job))
     for one in (*said, *_said_used(route)):
         key = (one.kind, one.name)
         before = found.get(key)
@@ -114,7 +118,7 @@ def _here(route: Route) -> Iterator[Operation]:
     return (op for op in route.operations if op.machine not in SENT)
 
 
-def _tools(route: Route) -> Iterator[Item]:
+def _tools(route: Route, job: Job) -> Iterator[Item]:
     made = {aid.name for aid in route.aids}
     for op in _here(route):
         tool = op.op.tool
@@ -125,6 +129,9 @@ def _tools(route: Route) -> Iterator[Item]:
         if own in made or f"{tool.kind} for the bar" in made or tool.kind in made:
             has = "made first"
         yield Item("tool", tool.name, (op.setup,), has, tool.instead if has == "no" else "")
+        if isinstance(op.op.feature, f.Thread) and op.gauge == GAUGE_NUT:  # tapped before
+            tap = Workshop(job, None).tap(thread(op.op.feature.thread).designation)
+            yield Item("tool", tap.name, (op.setup,), "yes" if tap.owned else "no", tap.instead)
 
 
 def _words(op: Operation, route: Route) -> str:
@@ -163,7 +170,7 @@ def _gauges(route: Route, job: Job) -> Iterator[Item]:
         if setup.machine not in SENT:
             names += [m.gauge.name for op in setup.ops for m in op.measures
                       if m.gauge.kind not in ("eye", "thread")
-                      or any(word in m.gauge.name for word in READ_BY)]  # fmt: skip
+                      or any(word in m.gauge.name for word in (*READ_BY, GAUGE_NUT))]  # fmt: skip
         for name in names:
             has: Has = "made first" if name in MADE_GAUGES else "yes"
             instead = lacking.get(name, "")

@@ -7,7 +7,7 @@ making.pieces.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from parts import features as f
@@ -293,7 +293,7 @@ class Turning(Chucked):
     def _by_die(self, one: f.Thread) -> bool:
         return by_die(one.thread, one.end_mm - one.start_mm, self.shop) and self.shop.kit.die_holder
 
-    def _long_side(self, side: list[Feature], low: bool, last: list[Feature]) -> None:
+    def _long_side(self, side: list[Feature], low: bool, last: Sequence[Feature]) -> None:
         """Turn a slender side on the centre, gripped as near its foot as the piece allows; ``last`` is
         threaded by the die in the same chucking, the centre drawn back."""
         axis = self._axis(low)
@@ -329,7 +329,7 @@ class Turning(Chucked):
             packed = ", packed with copper" if fine else ""
             words = f"{hold.by}{packed}, not opened since, {DRAWN_BACK}"
             die = replace(hold, centre=None, follows_mm=None, steady_instead="", words=words)
-            self._turn(self._new(die), last, axis)
+            self._turn(self._new(die), list(last), axis)
 
     def _foot(self, foot: float, low: bool) -> tuple[float, Stretch]:
         """The nearest stretch past the foot that is long enough to hold, and where the jaws begin.

@@ -12,6 +12,7 @@ from math import hypot
 from parts import features as f
 from parts.standard.fits import Limits, general_tolerance_mm
 from planner.walking.doing import Doing
+from planner.walking.nuts import nut_there
 from planner.walking.records import Missing, Record, number, rows, table, text
 from planner.walking.shape import NEAR_MM
 from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, Surface, bare, sides, surface
@@ -39,6 +40,7 @@ WITHIN_MM = 0.03
 def measured(do: Doing, feature: f.Feature | None, makes: tuple[str, ...]) -> None:
     """Every reading of an operation, and that what it finishes is read."""
     readings = list(rows(do.operation, "measure"))
+    nut_there(do, makes)
     for one in readings:
         _reading(do, one)
     for name in makes:

@@ -14,6 +14,7 @@ from parts.frame import Frame
 from parts.part import every_feature
 from parts.places import element
 from planner.walking.faults import Faults
+from planner.walking.finished import line_of
 from planner.walking.records import Missing, Record, number, rows, table, text
 from planner.walking.shape import Line
 from planner.walking.state import Key, Piece
@@ -28,8 +29,16 @@ FACES_MM = 0.2
 MATES_MM = 0.05
 """Holes are in line with each other within this."""
 
+LEANS_MM = 0.055
+"""A shaft that a hole is to run along is set upright within this over its length: 0.05, or 0.002 in
+(common practice: half of a tenth of play)."""
+
 TAKEN_OFF = ("drill", "ream", "tap", "counterbore", "bore")
 """What is done with the other part off."""
+
+
+HELD_UPRIGHT = ("machine vice", "clamps on the table")
+"""What holds work under a tool that comes from above."""
 
 
 class Spotting:
@@ -44,6 +53,7 @@ class Spotting:
         feature = piece.features.get(str(operation.get("feature") or ""))
         if not isinstance(feature, f.Hole) or piece.member is not None:
             return
+        self._along_the_shaft(piece, feature, operation, setup, faults)
         for other in setup.get("with_parts") or ():
             there = self.pieces.get((str(other), ""))
             if there is None or other not in self.frames or piece.part.name not in self.frames:
@@ -71,6 +81,36 @@ class Spotting:
                     "nothing keeps it from turning or moving while it is spotted through",
                     "Hold face against face, or a rod through a hole of both, and say so",
                 )
+
+    def _along_the_shaft(
+        self, piece: Piece, feature: f.Hole, operation: Record, setup: Record, faults: Faults
+    ) -> None:
+        """A hole that is made with a part which slides on a shaft beside it runs along that shaft.
+
+        Where it is begun or finished the shaft is set true, not only the face that is welded to it.
+        """
+        names = {piece.part.name, feature.made_with}
+        fit = any({one.hole_part, one.shaft_part} == names for one in FITS)
+        hold = setup.get("hold") or {}
+        if not fit or not hold.get("up") or str(hold.get("by")) not in HELD_UPRIGHT:
+            return
+        if operation.get("kind") not in ("spot", "drill", "tap"):
+            return
+        along = line_of(feature.axis).along
+        for one in rows(setup, "align"):
+            try:
+                own = surface(piece, text(one, "surface"))
+            except NoSurface:
+                continue
+            upright = isinstance(own, Cylinder) and own.line.along == along and not own.inside
+            if upright and not one.get("against") and number(one, "within_mm") <= LEANS_MM:
+                return
+        faults.refuse(
+            "route-not-trued",
+            f"{feature.name} beside the shaft of the {feature.made_with}",
+            "nothing sets the shaft upright: what it is welded to may lean",
+            "Clock the shaft both ways, and shim the work until it stands",
+        )
 
     def _line(self, piece: Piece, feature: f.Hole) -> Line:
         place = element(feature, "axis").placed(self.frames[piece.part.name])

@@ -70,7 +70,8 @@ def test_work_is_held_and_does_not_stand_out_too_far(made: Made) -> None:
             chucked += 1
             parting = any(op.kind == "part" for op in one.ops) and len(one.ops) == 1
             if hold.centre is None and hold.steady is None and not parting:
-                assert hold.out_mm <= 4.0 * grip.size_mm + 1.0, hold.words
+                tail = "the centre drawn back" in hold.words  # a die's holder keeps its end there
+                assert hold.out_mm <= (10.0 if tail else 4.0) * grip.size_mm + 1.0, hold.words
     assert chucked > 15
 
 

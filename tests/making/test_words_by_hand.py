@@ -58,7 +58,7 @@ def test_what_does_for_an_instrument_that_is_not_there() -> None:
         "hacksaw": "hacksaw blades, 24 and 32 teeth an inch",
     }
     assert listed.NO_TOOL == ("none", "hand", "welder")
-    assert listed.MADE_GAUGES == ("plug gauge turned to size", "the mating part")
+    assert listed.MADE_GAUGES == ("plug gauge turned to size", "the mating part", "gauge nut")
     assert set(listed.SENT) == {"a welder's shop", "a shop with a grinder", "a shop with a mill"}
 
 

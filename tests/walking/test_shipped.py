@@ -63,7 +63,7 @@ SCREW = {
     "turn screw diameter": {"route-overhang"},
     "turn collar": {"route-overhang"},
     "turn screw journal": {"route-overhang"},
-    "thread feed thread": {"route-overhang"},
+    "thread feed thread": {"route-no-nut", "route-overhang"},  # M8x1, tried by "nut"
     "turn tail diameter": {"route-order"},  # roughed with the journal finished
     "thread tail thread": {"route-tool-reach"},  # between journal and chuck
     "part": {"route-cut-in-grip"},  # no room left for the parting tool beside the jaws
@@ -74,7 +74,6 @@ HANDLE = {
     "face handle length": {"route-cut-in-grip", "route-overhang", "route-tool-reach"},  # both ends
     "turn shaft end": {"route-overhang"},
     "turn knob end": {"route-cut-in-grip", "route-tool-reach"},
-    "thread shaft end thread": {"route-overhang"},
     "thread knob end thread": {"route-cut-in-grip", "route-tool-reach"},
 }
 WHOLE = {"rotating-body": SHAFT, "sliding-head": ROD, "feed-screw": SCREW, "handle": HANDLE}

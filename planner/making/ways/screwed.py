@@ -44,14 +44,32 @@ def by_die(designation: str, long_mm: float, shop: Workshop) -> bool:
     return not below(DIE_DIAMETERS * major, long_mm) and major <= most
 
 
+GAUGE_NUT = "gauge nut"
+"""What tries a thread that no nut of a shop has: tapped for it with the tap that its mate wants."""
+
+LARGEST_NUT_MM = 19.05
+"""Fine unified nuts lie in a shop up to 3/4 in (common practice)."""
+
+
+def no_nut(designation: str) -> bool:
+    """Whether no shop has a nut of a thread: a fine metric one, or a fine unified one that is large."""
+    size = thread(designation)
+    if size.system == "metric":
+        return "x" in size.designation
+    return "UNC" not in designation and ("UNF" not in designation or size.major_mm > LARGEST_NUT_MM)
+
+
 def threaded(feature: f.Thread, on: OnAxis) -> list[Op]:
     """The operations that cut a thread where its diameter is turned."""
     low, high = on.span(feature)
     size, name = thread(feature.thread), on.numbers.thread_made(feature.thread, False)
     said = f"{feature.name} {on.said(feature)}"
-    measures = (
-        by_thread(f"{name}: nut runs without shake", on.surface(feature), "nut or thread gauge"),
-    )
+    gauge = "nut or thread gauge"
+    if no_nut(feature.thread):
+        gauge, tap = GAUGE_NUT, on.shop.tap(size.designation)
+        if not tap.owned:
+            on.shop.lacks(on.on.part.name, tap.name, "Buy or borrow one")
+    measures = (by_thread(f"{name}: nut runs without shake", on.surface(feature), gauge),)
     cut = cuts.thread(on.axis, (low, high), size.major_mm, size.pitch_mm, False)
     die = by_die(feature.thread, high - low, on.shop) and not on.setup.hold.centre
     if die and on.shop.kit.die_holder:

@@ -5,7 +5,7 @@ Imported by making.across.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from parts import features as f
@@ -38,6 +38,47 @@ HELD_MM = 0.05
 BY_SHANK_MM, BY_CALIPER_MM = 0.2, 0.2
 """A drill's shank in holes of its size, and a caliper over holes, place a part within this (common
 practice)."""
+
+
+CLOCKED_MM = 0.05
+"""A round that a hole must run along stands upright within this, over its length: the hole leans no
+more than the play of what runs in it lets it (common practice)."""
+
+
+def clocked(
+    work: Holds, attachment: Attachment, group: Sequence[f.Hole], up: str, align: tuple[Align, ...]
+) -> tuple[Align, ...]:
+    """What is set true where a hole runs along the shaft that another part slides on: that shaft too.
+
+    group: what is made in the set-up. A hole that is spotted through the other part, and what follows
+    on its axis, keep the shaft's direction: the face that the work lies on was welded to it.
+    """
+    upward, own = way_of(up)[0], work.on.part
+    mates = {
+        o.made_with
+        for o in own.features
+        if isinstance(o, f.Hole) and o.made_with
+        and any(way_of(one.axis.along)[0] == upward
+                and not off_axis(one.axis.origin, o.axis.origin, upward) for one in group)
+    }  # fmt: skip
+    fits = [
+        o
+        for o in attachment.fits
+        for mate in mates
+        if {o.hole_part, o.shaft_part} == {own.name, mate}
+    ]
+    rounds = [body for body in work.bodies if body.axis == upward]
+    if not fits or not rounds:
+        return align
+    body = max(rounds, key=lambda o: o.size(upward))
+    name = max(body.rounds, key=lambda r: r.high - r.low).surface
+    indicated = work.shop.job.shop.measuring.dial_indicator
+    what = f"shims under and beside the work until the {body.name} is both ways square to the table"
+    by = "dial indicator" if indicated else "square"
+    return (
+        *(one for one in align if one.surface != name),
+        Align(what, name, by, CLOCKED_MM),
+    )
 
 
 class Spotted:
