@@ -120,6 +120,7 @@ MARKED = {
         "cli/test_cli.py::test_the_worked_example_of_draw_runs",
         *("solids/", "checking/test_clearance.py", "checking/test_search.py"),
         *("drawing/test_sheets.py", "drawing/test_small_sheets.py", "cli/test_draw.py"),
+        "drawing/test_flags.py",
         *("drawing/test_room_and_lanes.py", "drawing/test_dial_places.py"),
         *("drawing/test_signs.py", "drawing/test_whole_sheets.py", "drawing/test_drawn_digest.py"),
         *("sizing/test_nonsense.py", "walking/test_kernel_metal.py"),

@@ -15,6 +15,7 @@ from planner.drawing.apart import drawn
 from planner.drawing.lettering import corners
 from planner.drawing.model import (
     Arc,
+    Balloon,
     Circle,
     GeometricTolerance,
     Leader,
@@ -98,6 +99,8 @@ def _leaders(sheet: Sheet) -> Iterator[tuple[object, LineString]]:
     for item in sheet.items:
         if isinstance(item, Leader):
             yield item.words, LineString(item.points)
+        elif isinstance(item, Balloon) and item.tip is not None:
+            yield item.number, LineString([item.at, item.tip])
         elif isinstance(item, WeldSymbol):
             yield item.feature, LineString(item.points)
         elif isinstance(item, TextureSymbol | GeometricTolerance) and item.leader:

@@ -152,6 +152,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/checking/budget Tolerances spring_passes": (1, PRACTICE),
     "planner/cli/correct _Answer balls": (0, NONE),
     "planner/cli/correct _Answer setting": (0, NONE),
+    "planner/drawing/standing Block back": (0.0, NONE),
+    "planner/drawing/pointing _edges into": (0, "whichever way their outside is"),
     "planner/drawing/model Balloon radius": (4.0, OWN),
     "planner/drawing/model DatumSymbol reach": (6.0, OWN),
     "planner/drawing/model Fields number_of_sheets": (1, ONE),

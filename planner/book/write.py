@@ -5,7 +5,7 @@ Pages of other PDFs go in as they are, in their own size. Imported by planner.ou
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
@@ -47,7 +47,10 @@ BESIDE_MM = 60.0
 """A sketch no wider stands beside the words, another under them."""
 
 LAST = 4
-"""So many steps at the end of a chapter stay together."""
+"""So many steps at the end of a chapter stay together, as many of them as are of its last set-up."""
+
+MOST = 0.95
+"""Of a page's height: a higher picture has a page of its own."""
 
 KINDS = {"plain": "plain", "reading": "reading", "blank": "blank", "caution": "alert"}
 
@@ -133,11 +136,22 @@ class _Source:
         else:
             yield f"= #{_q(chapter.title)} <{_label(chapter.title)}>"
             rest = list(chapter.blocks)
-        for block in _together(rest):
-            yield self._block(block, part)
+        yield from (self._run(run, part) for run in _runs(_together(rest), self._small))
 
     def _drawn(self, one: Drawn, part: str, chapter: str = "") -> str:
         return f"#drawn({_q('/' + one.file)}, {one.page}, {_q(one.title)}, {_q(part)}{chapter})"
+
+    def _run(self, run: tuple[Block, ...], part: str) -> str:
+        """A block; a set-up with its first step, kept on one page; or pictures, small ones together."""
+        if len(run) == 1:
+            return self._block(run[0], part)
+        if isinstance(run[0], Picture):
+            every = [one for one in run if isinstance(one, Picture)]
+            shown = (f"({self._block(x, part).removeprefix('#')}, {x.height:.3f}mm)" for x in every)
+            return f"#pictures({', '.join(shown)})"
+        head, first = (self._block(one, part).removeprefix("#") for one in run)
+        leads = isinstance(run[1], Step) and run[1].leads
+        return f"#begun({str(leads).lower()}, {head}, {first})"
 
     def _block(self, block: Block, part: str) -> str:
         match block:
@@ -182,7 +196,7 @@ class _Source:
         """In the text where it goes there; else alone on a page that it goes on, in its own size."""
         size = f"{one.width:.3f}mm, {one.height:.3f}mm"
         name = _q(self._named(one.svg))
-        if one.width <= self.space and one.height <= 0.8 * (self.high - TOP_MM - FOOT_MM):
+        if self._fits(one):
             return f"#picture({name}, {size}, {_q(one.name)}, {_q(one.words)})"
         larger = {"A4": "A3", "Letter": "Tabloid"}[self.book.paper]
         papers = (PAPERS[self.book.paper], PAPERS[larger])
@@ -193,6 +207,13 @@ class _Source:
                 page = f"{wide}mm, {high}mm"
                 return f"#turned-page({name}, {size}, {page}, {_q(one.name)}, {_q(part)})"
         raise ValueError(f"{one.name}: {one.width:.0f} x {one.height:.0f} mm goes on no paper")
+
+    def _fits(self, one: Picture) -> bool:
+        return one.width <= self.space and one.height <= MOST * (self.high - TOP_MM - FOOT_MM)
+
+    def _small(self, one: Block) -> bool:
+        """Whether it is a picture that goes in the text, with nothing said under it."""
+        return isinstance(one, Picture) and not one.words and self._fits(one)
 
     def _rows(self, rows: Rows) -> Iterator[str]:
         if rows.title:
@@ -212,10 +233,28 @@ class _Source:
 
 
 def _together(blocks: list[Block]) -> Iterator[Block]:
-    """The blocks of a chapter, its last steps leading on to each other: none is alone on a page."""
+    """The blocks of a chapter, its last steps leading on to each other: none is alone on a page. Those
+    of a set-up before the last do not: its heading stands over a step of its own."""
+    head = max((k for k, one in enumerate(blocks) if isinstance(one, SetUp)), default=-1)
     steps = [k for k, one in enumerate(blocks) if isinstance(one, Step)]
+    last = {k for k in steps[-LAST:-1] if k > head}
     for k, one in enumerate(blocks):
-        yield replace(one, leads=True) if isinstance(one, Step) and k in steps[-LAST:-1] else one
+        yield replace(one, leads=True) if isinstance(one, Step) and k in last else one
+
+
+def _runs(blocks: Iterable[Block], fits: Callable[[Block], bool]) -> Iterator[tuple[Block, ...]]:
+    """Each block alone, but a set-up with the step after it, and all pictures in a row that fit in the
+    text and say nothing under them."""
+    run: list[Block] = []
+    for one in blocks:
+        before = run[-1] if run else None
+        first = isinstance(before, SetUp) and isinstance(one, Step)
+        if run and not first and not (fits(run[-1]) and fits(one)):
+            yield tuple(run)
+            run = []
+        run.append(one)
+    if run:
+        yield tuple(run)
 
 
 def _entry(heads: tuple[str, ...], row: tuple[str, ...]) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from parts import features as f
 from parts.places import surface
@@ -23,7 +23,7 @@ class Call:
     """Words about features in a view.
 
     features: whose, more than one where they are alike; marks: what the words say; held: signs that
-    stand at its words.
+    stand at its words; flags: the numbers of the notes that speak of its feature.
     """
 
     features: tuple[str, ...]
@@ -33,6 +33,7 @@ class Call:
     diameter: Size | None = None
     without: tuple[str, ...] = ()
     held: tuple[Sign, ...] = ()
+    flags: tuple[str, ...] = ()
 
     @property
     def lone_diameter(self) -> Size | None:
@@ -178,16 +179,23 @@ def _entry(scheme: Scheme, thing: Any) -> str:
     return ""
 
 
-def notes(scheme: Scheme, numbers: Numbers) -> list[str]:
+class Note(NamedTuple):
+    """A sentence of a sheet, and the name of the feature that it speaks of; "" of the whole."""
+
+    words: str
+    of: str = ""
+
+
+def notes(scheme: Scheme, numbers: Numbers) -> list[Note]:
     """What the sheet says in sentences: of the whole, and of features by name."""
     subject = scheme.subject
-    found = list(subject.part.notes) if subject.member is None else []
+    found = [Note(words) for words in (subject.part.notes if subject.member is None else ())]
     for feature in (*subject.features, *subject.welds):
         extra = feature.note
         if feature.made_with:
             extra += f"{'; ' if extra else ''}made with the {feature.made_with.replace('-', ' ')}"
         if extra:
-            found.append(f"{feature.name}: {extra}.")
+            found.append(Note(f"{feature.name}: {extra}.", feature.name))
         if isinstance(feature, f.EngravedScale):
-            found += sentences(feature, numbers)
+            found += [Note(words, feature.name) for words in sentences(feature, numbers)]
     return found

@@ -264,10 +264,12 @@ def _notes(dial: Dial, numbers: Numbers, free: Box) -> Iterator[Item]:
     )
     left = free.left + NOTES_MM
     wide = free.right - CLEAR_MM - left
-    rows = [line for one in words for line in wrapped(one, wide, NOTE_MM)]
+    for high in (USUAL_MM, NOTE_MM):  # the larger where it has room
+        rows = [line for one in words for line in wrapped(one, wide, high)]
+        if len(rows) * LINE_PITCH * high <= free.top - free.low:
+            break
     for row, line in enumerate(rows):
-        foot = free.top - NOTE_MM - row * LINE_PITCH * NOTE_MM
-        yield Text((left, foot), line, NOTE_MM)
+        yield Text((left, free.top - high - row * LINE_PITCH * high), line, high)
 
 
 def _scale(times: float) -> Fraction:

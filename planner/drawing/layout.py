@@ -10,20 +10,22 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import product
 from math import atan2, cos, degrees, radians, sin
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from parts import features as f
 from planner.drawing import frame
-from planner.drawing.beside import CUT_MM, TAIL_MM, Beside, to_sides
-from planner.drawing.callouts import Call, angled, calls, free_signs, notes
+from planner.drawing.beside import Beside, to_sides
+from planner.drawing.callouts import Call, Note, angled, calls, free_signs, notes
 from planner.drawing.choose import View, views
+from planner.drawing.cutting import cutting, seen_edge_on
 from planner.drawing.detail import details
+from planner.drawing.flags import flagged, placed_flags
 from planner.drawing.isometric import isometric
-from planner.drawing.lanes import DoesNotFit, Side
-from planner.drawing.leaders import noted, placed_leaders
+from planner.drawing.lanes import DoesNotFit
+from planner.drawing.leaders import NOTE_MM, noted, placed_leaders
 from planner.drawing.marks import edge_mark
-from planner.drawing.model import Arc as PaperArc
 from planner.drawing.model import (
+    TEXT_MM,
     Box,
     Circle,
     Dimension,
@@ -33,15 +35,14 @@ from planner.drawing.model import (
     Line,
     Polyline,
     Sheet,
-    Text,
     factor,
 )
+from planner.drawing.model import Arc as PaperArc
 from planner.drawing.outline import Outline
 from planner.drawing.room import Room
 from planner.drawing.scaled import corners_taken, unrolled
 from planner.drawing.scheme import Scheme
 from planner.drawing.standing import standing
-from planner.drawing.strokes import arrow, direction_deg
 from planner.geometry.curves import Arc, Curve
 from planner.geometry.curves import Line as Straight
 from planner.geometry.curves import Polyline as Path
@@ -61,6 +62,10 @@ PAPERS = {
 GAPS_MM = (4.0, 24.0)
 """Between two views with all that stands beside them: the least, and with room for words."""
 
+LETTERED = ((TEXT_MM, True), (NOTE_MM, True), (NOTE_MM, False))
+"""What is tried of the notes on a paper at a scale: their height, that of other words or the step of
+ISO 3098's series under it; and whether their numbers stand at call-outs, or all on their own arrows."""
+
 AWAY_MM = 3.0
 """Nearer stand the lanes whose words are on the far side of their lines."""
 
@@ -68,11 +73,21 @@ OFF_MM, OFF_TOP_MM, OFF_FIELDS_MM, OFF_NOTES_MM = 5.0, 6.0, 3.0, 2.0
 """From views to the frame, to its top, to the data fields, notes and what is unrolled; and to the end
 of notes that stand beside them."""
 
-ANGLE_MM, SECTION_MM = 7.0, 5.0
-"""From a rim to the arc of its mark's angle, and the height of a section's letters."""
+ANGLE_MM = 7.0
+"""From a rim to the arc of its mark's angle."""
 
 OVER_MM = 2.5
 """Centre lines run so far beyond what they are the middle of."""
+
+
+class _Notes(NamedTuple):
+    """The notes of a sheet, and how they are tried: how high, their numbers at call-outs or not, beside
+    the data fields or over them."""
+
+    notes: Sequence[Note]
+    height_mm: float
+    at_calls: bool
+    beside: bool
 
 
 def sheet(
@@ -101,14 +116,15 @@ def sheet(
         if isinstance(views_ready, DoesNotFit):
             last = views_ready
             continue
-        for gap, lying, aside in product(gaps, (True, False), (True, False)):
+        for lettered, gap, lying, aside in product(LETTERED, gaps, (True, False), (True, False)):
             size = sorted((row.width_mm, row.height_mm), reverse=lying)
             try:
                 wide, high = _extent(views_ready[0], float(factor(scale)), projection, gap)
                 if wide > size[0] or high > size[1]:
                     raise DoesNotFit("the views with their lanes are larger than the sheet")
                 blank = frame.blank(fields, name, lying, scale, projection)
-                return _laid_out(scheme, blank, *views_ready, numbers, sentences, gap, aside)
+                how = _Notes(sentences, *lettered, aside)
+                return _laid_out(scheme, blank, *views_ready, numbers, how, gap)
             except DoesNotFit as problem:
                 last = problem
     raise DoesNotFit(f"{scheme.subject.name}: {last}")
@@ -145,7 +161,7 @@ def _ready(
         return problem
     for one in every:
         for cut in every:
-            if cut.view.at_mm is not None and _seen_edge_on(cut, every) is one:
+            if cut.view.at_mm is not None and seen_edge_on(cut, every) is one:
                 one.cut_level |= cut.view.depth == one.view.upright
                 one.cut_upright |= cut.view.depth == one.view.across
     return every, rest
@@ -157,15 +173,16 @@ def _laid_out(
     every: list[Beside],
     rest: list[Call],
     numbers: Numbers,
-    sentences: Sequence[str],
+    said: _Notes,
     gap: float,
-    aside: bool,
 ) -> Sheet:
     scale = factor(blank.scale)
     beside = {one.view: one for one in every}
     outlines = {one.view: one.outline for one in every}
     space, block = frame.inside(blank), frame.block(blank)
-    words, under = noted(sentences, space, block, aside)
+    sentences = [one.words for one in said.notes]
+    words, under = noted(sentences, space, block, said.beside, said.height_mm)
+    rest, own = flagged(rest, said.notes, said.at_calls)
     scales = [x for x in scheme.subject.features if isinstance(x, f.EngravedScale)]
     unrolls = [unrolled(one, numbers) for one in scales]
     corners, corner = corners_taken(unrolls, space)
@@ -179,7 +196,7 @@ def _laid_out(
     for one in beside.values():
         items += _drawn(one, float(scale))
         items += _dimensioned(one, numbers, scale)
-    items += _cutting(list(beside.values()), float(scale))
+    items += cutting(list(beside.values()), float(scale))
     for name, view in angled(scheme, outlines).items():
         items.append(_angle(scheme, name, beside[view], numbers, scale))
     room = Room(space)
@@ -192,6 +209,7 @@ def _laid_out(
     stood, blocks = standing(scheme.subject, free, places, float(scale), room, numbers)
     items += stood
     items += placed_leaders(rest, blocks, places, float(scale), room, numbers)
+    items += placed_flags(own, scheme, places, float(scale), room)
     noted_in = {one.features[0]: one.view for one in rest}
     items += details(scheme, places, noted_in, float(scale), room)
     room.take(())
@@ -350,50 +368,3 @@ def _angle(scheme: Scheme, name: str, one: Beside, numbers: Numbers, scale: Frac
     at = one.at((out * cos(middle), out * sin(middle)), float(scale))
     text = numbers.drawn_angle(round(way - before, 3))
     return Dimension("angle", points, feet, text, at, scale, feature=f"{name}|angle")
-
-
-def _cutting(beside: list[Beside], scale: float) -> Iterator[Item]:
-    """For each section its letters, and where it is cut in a view that sees the cut edge-on."""
-    letters = iter("ABCDEF")
-    for cut in beside:
-        other = _seen_edge_on(cut, beside)
-        if cut.view.at_mm is None or other is None:
-            continue
-        letter = next(letters)
-        left, _, right, top = cut.outline.span
-        middle = cut.at(((left + right) / 2, top), scale)
-        above = cut.far("above") + (CUT_MM + 4.0 if cut.cut_upright else 0.0)
-        yield Text((middle[0], middle[1] + above + 1.0), f"{letter}–{letter}", SECTION_MM, "middle")
-        yield from _cut_line(cut.view, other, scale, letter)
-
-
-def _seen_edge_on(cut: Beside, beside: list[Beside]) -> Beside | None:
-    """The view in which a cut is seen edge-on, one from outside before a section."""
-    others = [one for one in beside if one is not cut and one.view.depth != cut.view.depth]
-    return next((one for one in others if one.view.at_mm is None), next(iter(others), None))
-
-
-def _cut_line(cut: View, other: Beside, scale: float, letter: str) -> Iterator[Item]:
-    """Short strokes beyond the view and its lanes, arrows the way one looks, letters beside them."""
-    outline = other.outline
-    assert cut.at_mm is not None
-    point = [0.0, 0.0, 0.0]
-    point[cut.depth] = cut.at_mm
-    u, v = other.at(outline.flat((point[0], point[1], point[2])), scale)
-    left, low, right, top = outline.span
-    (x0, y0), (x1, y1) = other.at((left, low), scale), other.at((right, top), scale)
-    way = outline.flat((-cut.towards[0], -cut.towards[1], -cut.towards[2]))
-    level = cut.depth == other.view.upright
-    sides: tuple[Side, Side] = ("left", "right") if level else ("below", "above")
-    beyond = [other.far(side) if other.lanes[side] else OVER_MM + 1 for side in sides]
-    for out, edge, far in ((-1, (x0, y0), beyond[0]), (1, (x1, y1), beyond[1])):
-        near = edge[0] + out * far if level else edge[1] + out * far
-        start = (near, v) if level else (u, near)
-        end = (near + out * CUT_MM, v) if level else (u, near + out * CUT_MM)
-        yield Line(start, end, "visible")
-        tail = (end[0] - TAIL_MM * way[0], end[1] - TAIL_MM * way[1])
-        yield Line(tail, end, "thin")
-        yield arrow(end, direction_deg(tail, end))
-        x = tail[0] + (0.0 if level else -way[0] * 3.5)
-        y = tail[1] + (-way[1] * 2.0 - (SECTION_MM if way[1] > 0 else 0.0) if level else -2.5)
-        yield Text((x, y), letter, SECTION_MM, "middle")

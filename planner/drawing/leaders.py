@@ -15,7 +15,15 @@ from planner.drawing.lettering import width_mm
 from planner.drawing.model import TEXT_MM, Box, Item, Leader, Point, Text
 from planner.drawing.pointing import Pointing
 from planner.drawing.room import Room
-from planner.drawing.standing import Block, Views, hanging, hung
+from planner.drawing.standing import (
+    FLAG_APART_MM,
+    Block,
+    Views,
+    flags_at,
+    flags_mm,
+    hanging,
+    hung,
+)
 from planner.drawing.strokes import LINE_PITCH, TEXT_GAP_MM
 from planner.words.numbers import Numbers
 
@@ -25,8 +33,8 @@ NOTE_MM = 2.5
 CROSSING_MM = 12.0
 """What a leader may be longer, to cross a line less."""
 
-LEAST_NOTES_MM = 80.0
-"""Narrower notes are hard to read."""
+LEAST_NOTES = 32.0
+"""Notes are hard to read that are narrower, in heights of their letters."""
 
 PAST_MARK_MM = 6.5
 """From the frame to notes that would stand on its centring mark, which is 5 mm long inside."""
@@ -43,8 +51,8 @@ ASIDE_MM, STEEP, NEAREST_MM, FARTHEST_MM = 3.0, 0.25, 7.0, 90.0
 LEFT_MM, RIGHT_MM, FOOT_MM, OFF_FIELDS_MM = 3.0, 3.0, 3.0, 4.0
 """Round the notes: what is left free of the frame and under them, and beside the data fields."""
 
-STANDS_IN_MM, NUMBER_MM = 5.0, 8.0
-"""Lines of a note after its first stand in, and are shorter by so much."""
+STANDS_IN, NUMBER = 2.0, 3.2
+"""Lines of a note after its first stand in, and are shorter by so much, in heights of their letters."""
 
 TOP_MM = 20.0
 """Notes that come so near the top of a sheet leave no room for views."""
@@ -63,15 +71,20 @@ def placed_leaders(
     # what can be pointed at in few places comes first, then the largest
     aimed.sort(key=lambda one: (sum(map(len, one.tips)) > 3, one.below == 0.0, -one.wide))
     for block in aimed:
-        tries = ((tips, tried) for tips in block.tips for tried in (TRIED, MANY))
-        knees = _knees(block, room)
-        found = next(filter(None, (_place(knees, t, room, n) for t, n in tries)), None)
+        found = place_of(block, room)
         if found is None:
             raise DoesNotFit(f"no place for the words of the {block.of}")
         tip, knee, rightward = found
         items = block.make(tip, knee, rightward)
         room.take_leader(items, (tip, knee))
         yield from items
+
+
+def place_of(block: Block, room: Room) -> tuple[Point, Point, bool] | None:
+    """Where a block goes: tip, knee and whether it runs to the right of it; None where nowhere."""
+    tries = ((tips, tried) for tips in block.tips for tried in (TRIED, MANY))
+    knees = _knees(block, room)
+    return next(filter(None, (_place(knees, t, room, n) for t, n in tries)), None)
 
 
 def _words_block(call: Call, views: Views, scale: float, numbers: Numbers) -> Block:
@@ -88,9 +101,13 @@ def _words_block(call: Call, views: Views, scale: float, numbers: Numbers) -> Bl
 
     def make(tip: Point, knee: Point, rightward: bool) -> list[Item]:
         leader = Leader((tip, knee), call.lines, feature=";".join(call.marks))
-        return [leader, *hanging(call.held, numbers, knee, rightward, words)]
+        off = wide + FLAG_APART_MM
+        end = (knee[0] + (off if rightward else -off), knee[1] + TEXT_GAP_MM + TEXT_MM / 2)
+        flags = flags_at(call.flags, end, rightward)
+        return [leader, *hanging(call.held, numbers, knee, rightward, words), *flags]
 
-    return Block(call.features[0], (tips,), wide, max(high, above), below, make)
+    long = wide + flags_mm(call.flags)
+    return Block(call.features[0], (tips,), long, max(high, above), below, make)
 
 
 def led(
@@ -124,7 +141,8 @@ def _knees(block: Block, room: Room) -> Knees:
     xs, ys = xs.ravel(), ys.ravel()
     found = []
     for rightward in (True, False):
-        good = room.free(xs if rightward else xs - wide, ys - below - 1.0, wide, high + 1.0)
+        lefts = xs - block.back if rightward else xs - wide + block.back
+        good = room.free(lefts, ys - below - 1.0, wide, high + 1.0)
         found.append((rightward, xs[good], ys[good]))
     return tuple(found)
 
@@ -162,30 +180,35 @@ def _place(
     return best[1] if best else None
 
 
-def noted(sentences: Sequence[str], space: Box, block: Box, beside: bool) -> tuple[list[Text], Box]:
+def noted(
+    sentences: Sequence[str], space: Box, block: Box, beside: bool, height_mm: float = NOTE_MM
+) -> tuple[list[Text], Box]:
     """The sentences of a sheet and the box they take: beside the data fields, or over them.
 
-    Raises DoesNotFit where they are higher than the sheet, or the place beside is too narrow.
+    height_mm: of their letters. Raises DoesNotFit where they are higher than the sheet, or the place
+    beside is too narrow.
     """
     if not sentences:
         return [], Box(space.left, space.low, space.left, space.low)
     foot, wide = block.top, space.right - space.left - LEFT_MM - RIGHT_MM
     if beside:
         foot, wide = space.low, block.left - space.left - OFF_FIELDS_MM
-    if wide < LEAST_NOTES_MM:
+    if wide < LEAST_NOTES * height_mm:
         raise DoesNotFit("no room beside the data fields")
-    lines = _lines(tuple(sentences), wide)
-    pitch, left = LINE_PITCH * NOTE_MM, space.left + LEFT_MM
-    if foot + FOOT_MM + pitch * len(lines) > (space.low + space.top) / 2 - NOTE_MM:
+    lines = _lines(tuple(sentences), wide, height_mm)
+    pitch, left = LINE_PITCH * height_mm, space.left + LEFT_MM
+    if foot + FOOT_MM + pitch * len(lines) > (space.low + space.top) / 2 - height_mm:
         # past the middle of the sheet, where its centring mark stands
         left, wide = space.left + PAST_MARK_MM, wide - PAST_MARK_MM + LEFT_MM
-        lines = _lines(tuple(sentences), wide)
+        lines = _lines(tuple(sentences), wide, height_mm)
     top = foot + FOOT_MM + pitch * len(lines)
     if top > space.top - TOP_MM:
         raise DoesNotFit("no place for the notes")
     items = [
         Text(
-            (left + (0.0 if first else STANDS_IN_MM), top - pitch * (row + 1) + 1.0), words, NOTE_MM
+            (left + (0.0 if first else STANDS_IN * height_mm), top - pitch * (row + 1) + 1.0),
+            words,
+            height_mm,
         )
         for row, (first, words) in enumerate(lines)
     ]
@@ -193,18 +216,26 @@ def noted(sentences: Sequence[str], space: Box, block: Box, beside: bool) -> tup
 
 
 @lru_cache(maxsize=256)
-def _lines(sentences: tuple[str, ...], wide: float) -> tuple[tuple[bool, str], ...]:
+def _lines(
+    sentences: tuple[str, ...], wide: float, height_mm: float
+) -> tuple[tuple[bool, str], ...]:
     """The sentences, numbered, in lines no wider."""
-    return tuple(line for number, s in enumerate(sentences, 1) for line in _broken(s, wide, number))
+    return tuple(
+        line
+        for number, s in enumerate(sentences, 1)
+        for line in _broken(s, wide, number, height_mm)
+    )
 
 
-def _broken(sentence: str, wide: float, number: int) -> Iterator[tuple[bool, str]]:
+def _broken(
+    sentence: str, wide: float, number: int, height_mm: float
+) -> Iterator[tuple[bool, str]]:
     """A sentence in lines no wider, the first with its number; the others stand in."""
     line = f"{number} "
     first = True
     for word in sentence.split():
         longer = f"{line} {word}" if line.strip() else word
-        if width_mm(longer, NOTE_MM) > wide - NUMBER_MM:
+        if width_mm(longer, height_mm) > wide - NUMBER * height_mm:
             yield first, line
             line, first = word, False
         else:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import product
 from math import atan2, cos, degrees, dist, hypot, inf, radians, sin
 from typing import Any, NamedTuple
 
@@ -61,6 +62,17 @@ class Pointing:
             if on:
                 return on
         return places
+
+    def shown(self, name: str) -> tuple[list[Point2], list[Point2]]:
+        """Places of a feature on edges that are seen, and on hidden ones."""
+        places = self.targets(name)
+        subject = self.outline.scheme.subject
+        if any(x.name == name and isinstance(x, f.SawnNotch) for x in subject.features):
+            for letter, (side, into) in product("xyz", (("low", 1), ("high", -1))):
+                places += self._edges(f"{name}:{letter}-{side}", into)
+        seen = [p for p in places if any(_on(p, c) for c in self._visible)]
+        hidden = [p for p in places if any(_on(p, c) for c in self.outline.seen.curves)]
+        return seen, [p for p in hidden if p not in seen]
 
     def welded(self, weld: f.Weld) -> tuple[list[Point2], list[Point2]]:
         """Places of a weld on drawn edges, and on those nearest to it where it is dressed off."""
@@ -161,7 +173,11 @@ class Pointing:
         elif isinstance(feature, f.Thread):
             yield from self._turned(axis_ref, feature)
         elif isinstance(feature, f.FacedShoulder):
-            yield from self._edges(f"{feature.name}:start")
+            places = list(self._edges(f"{feature.name}:start"))
+            u, v = self.outline.flat(feature.axis.origin)
+            r = feature.diameter.nominal_mm / 2  # its plane may go on beyond what is faced
+            level = "xyz".index(feature.axis.along[1]) == self.outline.view.across
+            yield from [p for p in places if abs(p[1] - v if level else p[0] - u) <= r] or places
         elif isinstance(feature, f.TurnedBall):
             yield from self._ball(axis_ref)
         elif isinstance(feature, f.IndexMark):
@@ -183,6 +199,9 @@ class Pointing:
                 yield u, v
         elif isinstance(feature, f.Removed):
             letters = "xyz"
+            if isinstance(feature, f.MilledFlat):  # the face itself, not what it runs out on
+                sizes = feature.box.size()
+                letters = "xyz"[sizes.index(min(sizes))]
             if isinstance(feature, f.MilledSlot | f.Slit):  # of its width: at a side, not its end
                 sizes = feature.box.size()
                 off = [abs(size - feature.width.nominal_mm) for size in sizes]
@@ -247,9 +266,10 @@ class Pointing:
             for side in (1, -1):
                 yield (u, v + side * r) if abs(v1 - v2) < SAME_MM else (u + side * r, v)
 
-    def _edges(self, ref: str) -> Iterator[Point2]:
+    def _edges(self, ref: str, into: int = 0) -> Iterator[Point2]:
+        """Along faces seen from beside; into: those alone whose outside is that way."""
         for face in self.outline.faces_of(ref):
-            if face.along == self.outline.view.depth:
+            if face.along == self.outline.view.depth or into not in (0, face.outward):
                 continue
             left, low, right, top = self.outline.face_span(face)
             for part in EDGE_PARTS:

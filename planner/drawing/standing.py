@@ -15,6 +15,7 @@ from planner.drawing.joints import runs_along
 from planner.drawing.lanes import DoesNotFit
 from planner.drawing.lettering import width_mm
 from planner.drawing.model import (
+    Balloon,
     Box,
     DatumSymbol,
     GeometricTolerance,
@@ -64,6 +65,9 @@ FOOT_MM, MOUTH_MM = 1.6, 2.0
 ON_EDGE_MM = 1.2
 """The foot of a texture's sign stands on its edge: so much of it may lie over lines."""
 
+FLAG_MM, FLAG_HIGH_MM, FLAG_APART_MM = 2.6, 2.5, 0.8
+"""Of the circle round a note's number: its radius, the height of its figures, what is clear of it."""
+
 Views = Mapping[View, tuple[Outline, Point]]
 
 
@@ -72,7 +76,7 @@ class Block:
     """What stands at a leader's knee: how far it reaches from there, on the paper, and its making.
 
     of: for whoever is told that there is no place; tips: lists of places to point at, the better
-    first; wide: away from the tip.
+    first; wide: away from the tip, of which back lies toward it.
     """
 
     of: str
@@ -81,6 +85,7 @@ class Block:
     above: float
     below: float
     make: Any
+    back: float = 0.0
 
 
 def texture(sign: Sign, numbers: Numbers, at: Point, turn: float = 0.0) -> TextureSymbol:
@@ -165,6 +170,25 @@ def hanging(
                 start, end = left, left - (box.right - box.left + 2.0)
                 at = (end + 1.0 - box.left, knee[1])
             yield replace(mark, at=at, leader=((start, knee[1]), (end, knee[1])), end="none")
+
+
+def flags_mm(flags: Sequence[str]) -> float:
+    """How much longer the numbers of notes make the line that they stand at the end of."""
+    return len(flags) * (2 * FLAG_MM + FLAG_APART_MM)
+
+
+def flags_at(flags: Sequence[str], start: Point, rightward: bool) -> list[Balloon]:
+    """The numbers of notes in a row; start: the near end of the first one's circle."""
+    way = 1 if rightward else -1
+    return [
+        Balloon(
+            (start[0] + way * (FLAG_MM + k * (2 * FLAG_MM + FLAG_APART_MM)), start[1]),
+            number,
+            radius=FLAG_MM,
+            height=FLAG_HIGH_MM,
+        )
+        for k, number in enumerate(flags)
+    ]
 
 
 # ---- at an edge ----

@@ -98,9 +98,12 @@ def test_cells_and_entries_in_the_language_of_the_setter() -> None:
     )
 
 
-def test_a_picture_has_the_size_that_it_says() -> None:
-    made = picture('<svg xmlns="x" width="123.4mm" height="56mm"></svg>', "A", "below")
-    assert (made.width, made.height, made.name, made.words) == (123.4, 56.0, "A", "below")
-    with pytest.raises(ValueError, match="without its size"):
+def test_a_picture_has_the_size_that_it_says_less_the_white_round_it() -> None:
+    # a picture of the package has 14 mm of white round it for a page of its own; 2 mm are kept
+    svg = '<svg xmlns="x" viewBox="-14.00 -20.00 100.00 60.50" width="100.00mm" height="60.50mm"/>'
+    made = picture(svg, "A", "below")
+    assert (made.width, made.height, made.name, made.words) == (76.0, 36.5, "A", "below")
+    assert 'viewBox="-2.00 -8.00 76.00 36.50" width="76.00mm" height="36.50mm"/>' in made.svg
+    with pytest.raises(ValueError, match="A: a picture without its size"):
         picture('<svg width="12"></svg>', "A")
-    assert picture('<svg a="b" width="1mm" height="2mm">', "B").words == ""
+    assert picture(svg, "B").words == ""

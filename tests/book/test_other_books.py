@@ -13,6 +13,8 @@ import pytest
 from bound_books import MM, Read, bound, read
 from jobs import EXAMPLES, ROOT, planned
 
+from planner.output.book.pages import Pages
+
 OTHERS = [path for path in EXAMPLES if path.stem != "bench-lathe"]
 
 
@@ -81,3 +83,28 @@ def test_another_process_makes_the_same_bytes(tmp_path: Path) -> None:
     subprocess.run([sys.executable, "-c", code], cwd=ROOT, check=True, env=env)
     here = bound(planned(bench), tmp_path / "here")
     assert sha256(out.read_bytes()).digest() == sha256(here).digest()
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_a_set_ups_heading_is_on_the_page_of_its_first_step(path: Path, tmp_path: Path) -> None:
+    """Of every set-up of the route that has steps; the heading by its bookmark."""
+    book, found = read(path, tmp_path), 0
+    of = {f"Set-up {one.number}:": one for one in Pages(planned(path)).route if one.doings}
+    for _, title, page in book.marks:
+        one = of.get(title.partition(":")[0] + ":")
+        if one is not None:
+            first = one.doings[0]
+            assert f"{first.number} {' '.join(first.words.split()[:2])}" in book.words[page], title
+            found += 1
+    assert found == sum(not one.of_the_whole for one in of.values()) > 80
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_no_page_has_a_line_or_two_alone(path: Path, tmp_path: Path) -> None:
+    """A page's lowest ink over its foot stands under the upper ninth of the paper, but on a page to
+    write on: less is a page turned for a line or two (common practice of setting)."""
+    book = read(path, tmp_path)
+    for number, page in enumerate(book.pdf):
+        ink = np.asarray(page.render(scale=0.5).to_pil().convert("L")) < 200
+        body = np.flatnonzero(ink[: int(0.93 * len(ink))].any(axis=1))
+        assert len(body) and body.max() > len(ink) / 9, f"page {number + 1}"

@@ -8,11 +8,25 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import chain
+from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
 
-from planner.book.model import Block, Book, Chapter, Cover, Line, Rows, Step, Words
+from planner.book.model import (
+    Block,
+    Book,
+    Chapter,
+    Contents,
+    Cover,
+    Line,
+    Picture,
+    Rows,
+    SetUp,
+    Step,
+    Words,
+)
 from planner.book.write import book_pdf
 
 FILLERS = range(28, 40)
@@ -44,16 +58,59 @@ def chapters() -> Iterator[Chapter]:
     yield Chapter("Decided", (Step("1", "it", (Line("Decided:", "blank"), Line("M", "reading"))),))
 
 
-@pytest.fixture(scope="module")
-def pages(tmp_path_factory: pytest.TempPathFactory) -> list[str]:
-    folder = tmp_path_factory.mktemp("book")
+def set_up(name: str, under: int, *steps: int) -> Iterator[Block]:
+    """A set-up with so many lines and steps with so many lines under each."""
+    yield SetUp(
+        f"Set-up {name}: mill", (Line("a line under it"),) * under + (Line(f"Held {name}"),)
+    )
+    for k, count in enumerate(steps):
+        yield Step(f"{k}", f"step {name}.{k}", (Line(f"of {name}"),) * count)
+
+
+def set_ups() -> Iterator[Chapter]:
+    for n in FILLERS:
+        # what leads on to each other is higher than a page together
+        before = Step("0", f"before a{n}", (Line("under it"),) * (n - 10), leads=True)
+        yield Chapter(f"A {n}", (before, *set_up(f"a{n}", 4, 8, 8, 8, 8)))
+    two = (*set_up("b1", 2, 2, 2), *set_up("b2", 9, 9, 9))
+    yield Chapter("B", (*fillers(10), *two))
+    yield Chapter("C", tuple(set_up("c", 30, 30)))
+
+
+def drawn(name: str, high: float) -> Picture:
+    return Picture(
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 90 {high}" width="90mm"'
+        f' height="{high}mm">'
+        f'<text x="5" y="9" font-size="5" font-family="sans-serif">{name}</text></svg>',
+        90.0,
+        high,
+        name,
+    )
+
+
+def pictured() -> Iterator[Chapter]:
+    """Pictures after some lines: 247 mm of a Letter page are for text, a line takes 7."""
+    three = (("low", 100.0), ("tall", 220.0), ("wide", 110.0))
+    for name, before, every in (("P", 1, three), ("Q", 15, three), ("R", 15, (three[1], three[0]))):
+        shown = (drawn(f"{name} {one}", high) for one, high in every)
+        yield Chapter(name, (*fillers(before), *shown))
+
+
+def made_of(chapters: Iterator[Chapter], folder: Path) -> list[str]:
+    """The words of each page of a book of those chapters."""
     (folder / "a.svg").write_text(
         '<svg xmlns="http://www.w3.org/2000/svg" width="9mm" height="9mm"><path d="M0,0L9,9"/></svg>'
     )
     cover = Cover("Build book", (), "a.svg", (("a", "b"),), ("c",))
-    made = book_pdf(Book("B", "job", "r1", "Letter", cover, tuple(chapters())), folder)
+    made = book_pdf(Book("B", "job", "r1", "Letter", cover, tuple(chapters)), folder)
     (folder / "book.pdf").write_bytes(made)
     return [page.extract_text() for page in PdfReader(folder / "book.pdf").pages]
+
+
+@pytest.fixture(scope="module")
+def pages(tmp_path_factory: pytest.TempPathFactory) -> list[str]:
+    every = chain(chapters(), set_ups(), pictured())
+    return made_of(every, tmp_path_factory.mktemp("book"))
 
 
 def rows_on(pages: list[str], name: str) -> list[list[int]]:
@@ -110,3 +167,41 @@ def test_no_step_is_alone_at_the_end_of_a_chapter(pages: list[str]) -> None:
 def test_a_blank_for_words_has_no_is_before_it(pages: list[str]) -> None:
     page = next(one for one in pages if "Decided:" in one)
     assert re.search(r"^Decided: *$", page, re.M) and re.search(r"^M is", page, re.M)
+
+
+def test_a_set_up_stands_on_one_page_with_its_lines_and_its_first_step(pages: list[str]) -> None:
+    turned = 0
+    for n in FILLERS:
+        (page,) = (one for one in pages if f"Set-up a{n}:" in one)
+        assert f"Held a{n}" in page and f"step a{n}.0" in page
+        turned += f"before a{n}" not in page
+    assert 0 < turned < len(FILLERS)
+
+
+def test_a_set_up_stays_where_it_has_room_whatever_the_next_takes(pages: list[str]) -> None:
+    (page,) = (one for one in pages if "Set-up b1:" in one)
+    assert "line 0 before it" in page and "step b1.1" in page and "Set-up b2:" not in page
+
+
+def test_a_set_up_and_its_first_step_higher_than_a_page_go_on_two(pages: list[str]) -> None:
+    (page,) = (one for one in pages if "Set-up c:" in one)
+    assert "Held c" in page and "step c.0" not in page and "of c" not in page
+
+
+def test_small_pictures_share_a_page(pages: list[str]) -> None:
+    def on(*names: str) -> int:
+        return sum(all(name in page for name in names) for page in pages)
+
+    assert on("P low", "P wide", "line 0 before it") == 1 and on("P tall") == 1
+    assert not on("P tall", "P wide")
+    assert on("Q low", "line 0 before it") == 1 and not on("Q low", "Q wide")
+    assert on("Q tall") == on("Q wide") == 1
+    assert on("R low", "line 0 before it") == 1 and not on("R tall", "line 0 before it")
+
+
+def test_the_contents_of_a_book_of_many_parts_stand_on_one_page(tmp_path: Path) -> None:
+    # 247.4 mm of a Letter page less the heading's 12: letters of 12 points with 2.2 mm between
+    names = [f"Part {chr(65 + k // 6)}{k % 6}" for k in range(42)]
+    every = (Chapter("All", (Contents(),)), *(Chapter(one, (Words("w"),)) for one in names))
+    pages = made_of(iter(every), tmp_path)
+    assert all(name in pages[1] for name in names)

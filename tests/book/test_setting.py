@@ -44,9 +44,9 @@ def shown(paper: str, wide: float, high: float) -> str:
 @pytest.mark.parametrize(
     ("wide", "high", "how"),
     [
-        # 210 less 20 and 13 is 177; eight tenths of 297 less 14 and 18 is 212
-        (177.0, 212.0, "text"), (177.1, 212.0, "210.0mm x 297.0mm"),
-        (177.0, 212.1, "210.0mm x 297.0mm"),
+        # 210 less 20 and 13 is 177; 0.95 of 297 less 14 and 18 is 251.75
+        (177.0, 251.7, "text"), (177.1, 251.7, "210.0mm x 297.0mm"),
+        (177.0, 251.8, "210.0mm x 297.0mm"),
         # nine of a page's height are its foot's
         (210.0, 288.0, "210.0mm x 297.0mm"), (210.1, 201.0, "297.0mm x 210.0mm"),
         (210.1, 201.1, "297.0mm x 420.0mm"), (297.0, 411.0, "297.0mm x 420.0mm"),

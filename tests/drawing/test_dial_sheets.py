@@ -24,9 +24,9 @@ from planner.drawing.apart import drawn
 from planner.drawing.dial_rim import write_rim
 from planner.drawing.dial_sheet import dial_sheet
 from planner.drawing.dial_strip import strip_sheets
-from planner.drawing.frame import NoRoom, inside
+from planner.drawing.frame import NoRoom, block, inside
 from planner.drawing.lettering import corners
-from planner.drawing.model import Arc, Circle, Dimension, Line, Polyline, Sheet
+from planner.drawing.model import Arc, Circle, Dimension, Line, Polyline, Sheet, Text
 from planner.drawing.pdf import pdf
 from planner.words.numbers import INCH, METRIC, Numbers
 
@@ -193,6 +193,19 @@ def pieces(sheets: tuple[Sheet, ...]) -> Rows:
                 ]
                 found.append((left, right, ups))
     return found
+
+
+def test_its_notes_are_in_letters_of_3_5_where_they_have_room_and_over_the_fields() -> None:
+    """ISO 3098-1's series: 2.5, 3.5. A rim folded out large leaves less of the page."""
+    found = set()
+    for dial in (design_dial(50, 1.0, 24.0, rim_width_mm=9.0), design_dial(100, 2.0, 32.0)):
+        sheet = dial_sheet(dial, FIELDS, METRIC)
+        notes = [x for x in sheet.items if isinstance(x, Text) and x.at[0] == 128.0]
+        (high,) = {one.height for one in notes}
+        lines = len(notes)
+        assert min(one.at[1] for one in notes) > block(sheet).top and lines > 5
+        found.add(high)
+    assert found == {2.5, 3.5}
 
 
 @cases

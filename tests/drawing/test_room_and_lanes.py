@@ -179,23 +179,25 @@ SENTENCES = [
 ]
 
 
+@pytest.mark.parametrize("high", [2.5, 3.5])
 @pytest.mark.parametrize("beside", [False, True])
-def test_notes_are_numbered_broken_and_as_high_as_is_said(beside: bool) -> None:
+def test_notes_are_numbered_broken_and_as_high_as_is_said(beside: bool, high: float) -> None:
     space, block = Box(20.0, 10.0, 400.0, 287.0), Box(220.0, 10.0, 400.0, 60.0)
-    items, taken = noted(SENTENCES, space, block, beside)
+    items, taken = noted(SENTENCES, space, block, beside, high)
+    pitch, stands_in = 1.6 * high, 2.0 * high
     foot, right = (10.0, 216.0) if beside else (60.0, 394.0)
-    # letters of 2.5 and lines 1.6 of that apart (ASME Y14.2: a space of half to one height)
+    # lines 1.6 of their letters apart (ASME Y14.2: a space of half to one height)
     tops = [item.at[1] for item in items]
-    assert all(a - b == pytest.approx(4.0) for a, b in pairwise(tops))
+    assert all(a - b == pytest.approx(pitch) for a, b in pairwise(tops))
     assert (taken.left, taken.low) == (20.0, foot) and taken.right == pytest.approx(right + 3.0)
-    assert taken.top == pytest.approx(foot + 3.0 + 4.0 * len(items))
-    assert foot < tops[-1] < foot + 5.0 and tops[0] + 2.5 <= taken.top
+    assert taken.top == pytest.approx(foot + 3.0 + pitch * len(items))
+    assert foot < tops[-1] < foot + 5.0 and tops[0] + high <= taken.top
     for item in items:
-        assert item.height == 2.5
-        assert item.at[0] + width_mm(item.words, 2.5) <= right
+        assert item.height == high
+        assert item.at[0] + width_mm(item.words, high) <= right
     starts = [n for n, item in enumerate(items) if item.at[0] == 23.0]
     assert [items[n].words.split()[0] for n in starts] == ["1", "2", "3"]
-    assert all(item.at[0] in (23.0, 28.0) for item in items)
+    assert all(item.at[0] in (23.0, 23.0 + stands_in) for item in items)
     joined = [
         " ".join(" ".join(item.words for item in items[a:b]).split())
         for a, b in pairwise([*starts, len(items)])
@@ -204,8 +206,8 @@ def test_notes_are_numbered_broken_and_as_high_as_is_said(beside: bool) -> None:
     # no line could have taken the next one's first word
     for n, (one, two) in enumerate(pairwise(items)):
         if n + 1 not in starts:
-            wider = width_mm(f"{one.words} {two.words.split()[0]}", 2.5)
-            assert wider > (right - 20.0) - 8.0
+            wider = width_mm(f"{one.words} {two.words.split()[0]}", high)
+            assert wider > (right - 20.0) - 3.2 * high
 
 
 def test_notes_that_have_no_room_are_told() -> None:

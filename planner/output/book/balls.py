@@ -96,7 +96,8 @@ def _steps(table: Table) -> Iterator[Block]:
 
 
 def _pictures(of: Pages) -> Iterator[tuple[str, tuple[Block, ...]]]:
-    """The pictures of each ball by its name."""
+    """The pictures of each ball by its name: the dial's readings and the passes that they are of, which
+    share a page, stand beside each other."""
     from planner.output.pictures.turning import turning_svg
     from planner.output.pictures.turning_spots import dials_svg, sense_svg, spot_svg
 
@@ -113,7 +114,7 @@ def _pictures(of: Pages) -> Iterator[tuple[str, tuple[Block, ...]]]:
             (
                 *sense,
                 picture(dials_svg(ball, plan.sizing, plan.job), f"Dial at each reading, {name}"),
-                picture(spot_svg(ball, plan.attachment, plan.job), f"Tightest spot, {name}"),
                 picture(turning_svg(ball, plan.job), f"Steps and passes, {name}"),
+                picture(spot_svg(ball, plan.attachment, plan.job), f"Tightest spot, {name}"),
             ),
         )

@@ -73,14 +73,14 @@ def dial(of: Pages) -> Chapter:
     return Chapter(
         "Dividing the dial",
         (
+            Words(
+                "The dial's sheet, and its lines on a strip in full size, are at the end of this"
+                " chapter. Print the strip at 100 %, measure its bars, wrap it round the blank: its"
+                " ends meet where the rim has its size."
+            ),
             rows_of(tables["figures"]),
             ticked(only(rows_of(tables["dial"]), LINES)),
             *(rows_of(tables[name]) for name in ("indexing", "ways") if name in tables),
-            Words(
-                "Next: the dial's sheet, and its lines on a strip in full size. Print the strip at"
-                " 100 %, measure its bars, wrap it round the blank: its ends meet where the rim has"
-                " its size."
-            ),
             *(Drawn(DIAL, number, title) for number, title in enumerate(titles, 1)),
         ),
     )

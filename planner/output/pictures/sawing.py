@@ -18,7 +18,7 @@ from planner.words.numbers import Numbers
 LONG_MM = 170.0
 """How long a bar is drawn at most, never larger than it is; its scale stands beside it."""
 
-PAGE_MM = 222.0
+PAGE_MM = 228.0
 """With title and margins it goes on Letter, less the foot of a book's page, and on A4."""
 BAR_MM, HEAD_MM = 8.0, 24.0
 
