@@ -54,11 +54,12 @@ def bends(do: Doing, held: Held) -> None:
         fast = min(held.span(s.low, s.high)[0] for s in spans(do.piece.metal, held.line))
     stress, at = _most_MPa(do, held, force, held.tail, fast)
     if metal.yield_MPa is not None and stress > metal.yield_MPa / MARGIN:
+        numbers = do.faults.numbers
         do.faults.refuse(
             "route-bends",
-            f"{stress:.0f} MPa in what is {do.faults.mm(_thin(do, held, at))} thick,"
+            f"{numbers.stress(stress)} where it is {do.faults.mm(_thin(do, held, at))} thick,"
             f" {do.faults.mm(held.tail - at)} from the centre",
-            f"{metal.name} bears {metal.yield_MPa / MARGIN:.0f} MPa",
+            f"{metal.name} bears {numbers.stress(metal.yield_MPa / MARGIN)}",
             "Cut that end thin last, or take lighter cuts",
         )
 

@@ -13,7 +13,7 @@ from planner.output.plan import Plan
 
 def test_what_is_to_be_decided_is_numbered_from_one(tmp_path: Path) -> None:
     text = (ROOT / "examples" / "bench-lathe.toml").read_text(encoding="utf-8")
-    lacking = "travelling_steady = false\nsteady = 0\nfour_jaw_outside = [0, 0]\n"
+    lacking = "travelling_steady = false\nsteady = 0\nfour_jaw_outside = [0, 0]\nfaceplate = 0\n"
     job = tmp_path / "job.toml"
     job.write_text(text.replace("[lathe]\n", f"[lathe]\n{lacking}", 1), encoding="utf-8")
     made = book(Plan(job), "pictures/attachment.svg")
@@ -27,9 +27,11 @@ def test_what_is_to_be_decided_is_numbered_from_one(tmp_path: Path) -> None:
     assert [name.split(" mm")[0] for name in outside] == [
         "long drill 7",
         "a steady for Ø25",
+        "a four-jaw chuck or a faceplate large enough",
         "a four-jaw chuck that opens 72",
-        "a travelling steady for Ø8",
+        "a travelling steady for Ø6",
         "a steady for Ø10",
+        "S355 round 18 for the gauge nut",
         "HSS round 5 for the bit for the boring bar Ø15 between centres",
         "HSS round 5 for the facing cutter for the bar",
         "HSS round 3 for the bit for the boring bar Ø9 between centres",
@@ -37,5 +39,5 @@ def test_what_is_to_be_decided_is_numbered_from_one(tmp_path: Path) -> None:
     plates = {row[0]: row[-2] for row in tables["From sheet and plate"]}
     assert plates["sliding-head-foot"] == "sheet 8 S355"  # as the job's shop.sheet has it
     assert all(one.startswith("sheet") for one in plates.values()) and "stop-bar" not in plates
-    for what in ("a steady for", "a four-jaw chuck", "a travelling steady"):
+    for what in ("a steady for", "a four-jaw chuck or a faceplate", "a travelling steady"):
         assert what in said, said

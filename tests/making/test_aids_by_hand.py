@@ -65,6 +65,7 @@ def test_the_aids_of_a_metric_shop() -> None:
     long = "between centres"
     assert table("no mill") == [
         ("split bush", "24 mm", "round 35", "S355", 13.0, 18.0, True, 1),  # 34
+        ("gauge nut", "M8x1", "round 18", "S355", 8.0, 0.0, False, 1),  # no shop has a nut of it
         ("tacking plug", "19 mm", "round 35", "S355", 40.0, 18.0, True, 1),  # 27, of 35 less 2 x 8
         (f"boring bar Ø15 {long}", "15 mm", "round 18", "S355", 172.0, 0.0, True, 1),  # 17
         (f"bit for the boring bar Ø15 {long}", "5 mm", "round 5", "HSS", 18.0, 0.0, False, 1),

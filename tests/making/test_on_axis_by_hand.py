@@ -69,8 +69,9 @@ def thread(start: float, end: float, name: str = "M6") -> f.Thread:
         ("1/2-13", 38.1, False),
     ],
 )  # fmt: skip
-def test_what_a_die_cuts(name: str, long: float, die: bool) -> None:
-    assert by_die(name, long) is die
+def test_what_a_die_cuts(job_with: JobWith, name: str, long: float, die: bool) -> None:
+    wheels = list(range(20, 121))  # all of them: none lacks for any pitch
+    assert by_die(name, long, Workshop(job_with(**{"lathe.change_gears": wheels}))) is die
 
 
 @pytest.mark.parametrize(

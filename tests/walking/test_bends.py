@@ -49,7 +49,7 @@ def test_a_threaded_tail_bears_only_so_much_beside_it() -> None:
     assert found.codes == ["route-bends"]
     value, limit = found.last
     stress = float(value.split()[0])
-    assert value.split(", ")[0].endswith("MPa in what is 3.14 mm thick")
+    assert value.split(", ")[0].endswith("MPa where it is 3.14 mm thick")
     share = (58 - 7.1) ** 2 * (2 * 58 + 7.1) / (2 * 58**3)
     section = pi * ROOT_MM**3 / 32
     least, most = (

@@ -57,9 +57,9 @@ def test_a_seat_between_rod_and_foot_is_cut_by_a_bar_made_for_it() -> None:
     assert out.endswith("stands 80 mm out of its chuck or wrench")
 
 
-def test_a_bar_is_no_more_slender_than_twelve() -> None:
-    thin = _seat("school-mill", width_mm=6.0)
-    assert [code for code, _, _ in thin] == ["route-tool-reach"]  # 72 of 85.5
+def test_a_bar_is_no_more_slender_than_fifteen() -> None:
+    thin = _seat("school-mill", width_mm=5.0)
+    assert [code for code, _, _ in thin] == ["route-tool-reach"]  # 75 of 85.5
 
 
 def test_a_counterbore_past_the_drills_is_not_the_shops_own() -> None:

@@ -40,6 +40,7 @@ EXCEPTIONS = PLAIN | {
     "drawing/svg.py": "the size of the page, in the unit SVG gives it in",
     "book/write.py": "sizes on the page, in the unit typst gives them in",
     "drawing/pdf.py": "the size of the page, in the unit typst gives it in",
+    "output/book/pictures.py": "the size of the picture, in the unit SVG gives it in",
     "output/pictures/svg.py": "the size of the picture, in the unit SVG gives it in",
     "stock/jobcopy.py": "the spelling of a job file: it must read back exactly",
     "turning/passes.py": "as the plain rooms: a planner of passes on numbers in mm",
@@ -141,7 +142,7 @@ def test_no_room_but_words_writes_a_unit_behind_a_number() -> None:
             written += [f"{name_of(path)}:{line}: {text!r}" for line, text in hits]
         elif hits:
             needed.add(key)
-    assert written == []
+    assert written == [], "\n".join(written)
     assert needed == set(EXCEPTIONS)
 
 
