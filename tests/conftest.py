@@ -53,7 +53,7 @@ COSTLY = {
     "page/test_way.py": "",
     "page/test_sight.py": "",
     "page/test_watching.py": "it_is_built_again",
-    "page/test_correct_js.py": "ten_thousand every_ball",
+    "page/test_correct_js.py": "thousands every_ball",
     "scene/test_scene.py": "",
 }
 """Of files whose other tests are quick: those that build a whole package, wait for processes, look for
@@ -86,6 +86,11 @@ QUICK = (
 
 PRINTED = ("no_words_stand", "no_leader_crosses", "gdal_finds")
 
+WALKED_WHOLE = (
+    *("on_the_faceplate", "along_the_rod", "soft_jaws", "counterbores", "laid", "wheels", "nuts"),
+)
+"""Faults put into routes that are planned for the one test and walked from end to end."""
+
 MARKED = {
     "kernel": (
         *("solids/", "checking/test_clearance.py", "geometry/test_edges.py"),
@@ -112,6 +117,15 @@ MARKED = {
         "making/test_route_digest.py::test_a_route_says_what_it_said[job-",
         "making/test_route_digest.py::test_each_is_walked",
         "making/test_slit_ways.py",
+        *(f"walking/test_{name}.py" for name in WALKED_WHOLE),
+        *("making/test_asmade.py", "making/test_ball_stub.py", "making/test_sizes_said.py"),
+        *("making/test_slender.py", "making/test_slender_bar.py"),
+        *("turning/test_optimum.py", "turning/test_simulated.py"),
+        "stock/test_jobcopy.py::test_both_commands",
+        "sizing/test_sizing.py::test_what_stands_in_the_way",
+        "sizing/test_sizing.py::test_an_impossible_ball",
+        "checking/test_strength.py::test_a_size_too_small",
+        "cli/test_hostile.py::test_what_once_failed",
         "walking/test_edges.py::test_every_other_edge",
         "drawing/test_sheet_repeats.py",
         *("book/test_book.py", "barcut/test_no_clock.py"),
@@ -136,7 +150,7 @@ MARKED = {
     ),
 }
 """What costs most, by what it runs: the CAD kernel, packages or commands in processes of their
-own, solids and searches, finite elements."""
+own, solids and searches, whole routes and plans of passes by force, finite elements."""
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
