@@ -195,7 +195,8 @@ def holding(member: Member, welded: bool, series: Series) -> Holding:
     thin = min([f.diameter.nominal_mm for f in turned if isinstance(f, TurnedDiameter)] or [thick])
     if centre and out > holding_limit("work", "chuck and centre") * thin:
         return Holding(Hold.CHUCK, both_ends, 0.0)
-    short = out <= 1.5 * thick
+    # it stands out by what is faced off its second end as well
+    short = out + both_ends - facing_mm(series) <= 1.5 * thick
     share = "short work" if short else "long work"  # the centre is drawn back for parting
     least = max(10.0, holding_limit("grip", share) * thick) + parting_mm(series) + CLEAR_MM
     grip = series.up(max(SHORTEST_GRIP_MM, least), 1.0)

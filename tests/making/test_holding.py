@@ -45,11 +45,12 @@ def held(
 @pytest.mark.parametrize(
     ("bar", "long", "grip"),
     [
-        # out: 5 more than it is long. 0.6 of 20 and 4 for parting, up to whole millimetres
-        (20.0, 25.0, 16.0), (20.0, 25.1, 24.0), (18.4, 20.0, 16.0), (18.3, 20.0, 15.0),
+        # out: 6 more than it is long, faced by 1 at either end, parted by 3 and 1 clear. 0.6 of 20 and 4
+        # for parting, up to whole millimetres
+        (20.0, 24.0, 16.0), (20.0, 24.1, 24.0), (18.4, 20.0, 16.0), (18.3, 20.0, 15.0),
         # 10 at the least, and 15 with what is parted off
-        (10.0, 9.0, 15.0), (10.0, 20.0, 15.0), (11.4, 20.0, 16.0), (60.0, 85.0, 40.0),
-        (60.0, 85.1, 64.0),
+        (10.0, 9.0, 15.0), (10.0, 20.0, 15.0), (11.4, 20.0, 16.0), (60.0, 84.0, 40.0),
+        (60.0, 84.1, 64.0),
     ],
 )  # fmt: skip
 def test_what_is_gripped_of_a_bar(bar: float, long: float, grip: float) -> None:
