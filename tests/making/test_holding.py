@@ -45,7 +45,7 @@ def held(
 @pytest.mark.parametrize(
     ("bar", "long", "grip"),
     [
-        # out: 6 more than it is long, faced by 1 at either end, parted by 3 and 1 clear. 0.6 of 20 and 4
+        # out: 6 more than it is long, faced by 1 at either end, parted by 3, 1 clear. 0.6 of 20 and 4
         # for parting, up to whole millimetres
         (20.0, 24.0, 16.0), (20.0, 24.1, 24.0), (18.4, 20.0, 16.0), (18.3, 20.0, 15.0),
         # 10 at the least, and 15 with what is parted off
