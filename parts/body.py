@@ -275,8 +275,8 @@ def rotating_body(s: Sizes) -> Part:
             locations=(Location("J", "+x", s.series.general(rod_x)),),
             roughness_um=1.6,
             note=(
-                "made from the spindle with the body in its own housing, its shank set square across the"
-                " bed, so the rod crosses the pivot axis square; the foot flat parallel to the bed"
+                "made from the spindle with the body in its own housing, its shank set square across"
+                " the bed, so the rod crosses the pivot axis square; the foot flat parallel to the bed"
             ),
         ),
         DrilledHole(
