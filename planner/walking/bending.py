@@ -75,13 +75,18 @@ def _most_MPa(
     length = tail - fast
     if length <= 0 or far <= near:
         return worst
-    thick = {float(at): _thin(do, held, float(at)) for at in np.linspace(near, tail, STATIONS)[:-1]}
+    stations = np.linspace(near, tail, STATIONS)[:-1]
+    thick = np.asarray([_thin(do, held, at) for at in stations.tolist()])
+    stations, thick = stations[thick > 0], thick[thick > 0]
     for tool in np.linspace(near, far, STATIONS):
         x = (tool - fast) / length
         prop = force_N * x**2 * (3 - x) / 2  # of a propped cantilever (a handbook's, from memory)
-        for at, size in thick.items():
-            if at >= tool - 1e-6 and size > 0:
-                worst = max(worst, (prop * (tail - at) * 32 / (pi * size**3), at))
+        beyond = stations >= tool - 1e-6
+        there = stations[beyond]
+        if len(there):
+            stress = prop * (tail - there) * 32 / (pi * thick[beyond] ** 3)
+            most = int(stress.argmax())
+            worst = max(worst, (float(stress[most]), float(there[most])))
     return worst
 
 

@@ -222,7 +222,7 @@ def _free(
     """The runs of places where no metal stands out past the gripped faces, so far from them."""
     off = [side for depth in depths for side in (ends[0] - depth, ends[1] + depth)]
     there = piece.metal.has(_points(ways, places, heights, off)).reshape(len(places), -1)
-    return _windows([not bool(one.any()) for one in there])
+    return _windows([not one for one in np.logical_or.reduce(there, axis=1).tolist()])
 
 
 def _borne(
@@ -233,7 +233,8 @@ def _borne(
     off = [ends[0] + 0.05, ends[1] - 0.05]
     there = piece.metal.has(_points(ways, places, heights, off))
     both = there.reshape(len(places), len(heights), 2)
-    return [bool(one.all(axis=1).any()) for one in both]
+    borne = np.logical_or.reduce(np.logical_and.reduce(both, axis=2), axis=1)
+    return [bool(one) for one in borne]
 
 
 def _windows(free: list[bool]) -> list[tuple[int, int]]:

@@ -284,13 +284,11 @@ def _meets(
     many = max(int((high - low) / 2), 6)
     at = there[:, disc.long]
     ends = (float(at.min()) - radius, float(at.max()) + radius)
-    points = [
-        disc.point(side + drive * w, one, disc.middle + r)
-        for w in even(low + 0.1, high - 0.1, many)
-        for one in even(*ends, 25)
-        for r in even(-radius, radius, 9)
-    ]
-    return bool(do.piece.metal.has(np.asarray(points)).any())
+    points = np.empty((3, many, 25, 9))
+    points[disc.wide] = side + drive * np.asarray(even(low + 0.1, high - 0.1, many))[:, None, None]
+    points[disc.long] = np.asarray(even(*ends, 25))[:, None]
+    points[disc.deep] = disc.middle + np.asarray(even(-radius, radius, 9))
+    return bool(do.piece.metal.has(points.reshape(3, -1).T).any())
 
 
 def _height(do: Doing, disc: Disc, shop: Shop) -> None:

@@ -275,19 +275,19 @@ class Body:
         """Which points are metal."""
         inside = self.stock.has(points)
         left = inside.nonzero()[0]
-        if not len(left) or not self.cuts:
+        if not left.size or not self.cuts:
             return inside
-        metal = points.T.compress(inside, axis=1).T if len(left) < len(points) else points
-        low, high = metal.min(axis=0).tolist(), metal.max(axis=0).tolist()
+        metal = points.T.compress(inside, axis=1).T if left.size < len(points) else points
+        low, high = np.minimum.reduce(metal).tolist(), np.maximum.reduce(metal).tolist()
         for cut in self.cuts:
             if cut.clear_of(low, high):
                 continue
             gone = cut.has(metal)
-            if gone.any():
+            if np.count_nonzero(gone):
                 inside[left[gone]] = False
                 kept = ~gone
                 left, metal = left[kept], metal.T.compress(kept, axis=1).T
-                if not len(left):
+                if not left.size:
                     break
         return inside
 
