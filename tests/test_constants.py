@@ -680,6 +680,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
         OWN + ": where it is looked",
     ),
     "planner/walking/jaws BORNE_MM": (4.0, PRACTICE),
+    "planner/walking/jaws FLANK_MM": (4.0, PRACTICE + ": a block for 35 mm is 40 wide"),
+    "planner/making/vees LIP_MM": (6.0, PRACTICE + ": a block for 35 mm is 40 wide"),
     "planner/walking/jaws HIGH_MM": (40.0, PRACTICE + ": 30 to 40 of a vice of 100 mm"),
     "planner/walking/jaws STATIONS": (41, OWN + ": where it is looked"),
     "planner/walking/jaws STRIP_MM": (5.0, PRACTICE),
