@@ -116,6 +116,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/cli/topics WIDEST": (140, "an effort: longer lines are not read"),
     "planner/making/across HALF_LENGTH": (0.45, OWN),
     "planner/making/chucked BALL_SAG_MM": (0.1, OWN),
+    "planner/making/model FINGERS_M_MIN": (60.0, PRACTICE + ": plain fingers, as fast as HSS turns"),
+    "planner/walking/speeds FINGERS_M_MIN": (60.0, PRACTICE + ": plain fingers, as fast as HSS turns"),
     "planner/making/model OUT_OF_BALANCE_RPM": (400.0, PRACTICE),
     "planner/making/holding SOFT_LEAST_MM": (12.0, PRACTICE + ": a bar of 8 to 10 and its chips"),
     "planner/making/aids SEAT_MM": (3.0, PRACTICE + ": 2 to 4"),
