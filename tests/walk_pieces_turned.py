@@ -476,11 +476,11 @@ def in_the_steady() -> Route:
         "spot",
         hole_cut("+x", 0.0, 3.0, 4.0),
         tool("centre drill", 4.0),
-        1250.0,
+        800.0,
         prepares=["end hole"],
     )
     route.do(
-        "drill", hole_cut("+x", 0.0, 20.0, 6.8), tool("drill", 6.8), 1250.0, prepares=["end hole"]
+        "drill", hole_cut("+x", 0.0, 20.0, 6.8), tool("drill", 6.8), 800.0, prepares=["end hole"]
     )
     route.do(
         "tap",

@@ -17,7 +17,18 @@ from planner.making.holding import (
     facing_mm,
     is_axial,
 )
-from planner.making.model import Align, At, Centre, Grip, Line, Op, SetUp, Tool, Workpiece
+from planner.making.model import (
+    Align,
+    At,
+    Centre,
+    Grip,
+    Line,
+    Op,
+    SetUp,
+    Tool,
+    Workpiece,
+    rpm_in_fingers,
+)
 from planner.making.model import Hold as Held
 from planner.making.near import same
 from planner.making.profile import FINE_MM, Profile, Stretch
@@ -108,6 +119,8 @@ class Chucked:
 
     def _new(self, hold: Held) -> SetUp:
         setup = SetUp(self.on, Stage.BLANK, "lathe", hold)
+        if hold.steady:
+            setup.most_rpm = rpm_in_fingers(hold.steady.size_mm)
         if hold.by == "four-jaw chuck":
             at = hold.grips[0].surface
             setup.align = (Align("runs true beside the jaws", at, "dial indicator", 0.02),)

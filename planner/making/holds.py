@@ -12,6 +12,7 @@ from parts import features as f
 from parts.features import Stage
 from parts.frame import Point
 from planner.making import bodies as b
+from planner.making import vees
 from planner.making.bodies import Body
 from planner.making.gauges import Gauges
 from planner.making.model import Align, Grip, Hold, Line, SetUp, Workpiece
@@ -207,6 +208,9 @@ class Holds:
         long = [r for r in whole if _long(self._free(r, past))] or whole
         one = min(long, key=lambda r: (off(r), r.low - r.high))
         spans = _long(self._free(one, past)) or [(one.low, one.high)]
+        stands = [o for o in self.bodies if o.axis is None]
+        if stands and _long(spans) and not _long(vees.clear(spans, body, one, self.bodies, up)):
+            return self.on_table(up, self._lowest(stands, up))
         words = f"V-blocks under the Ø{self.numbers.plain.size(one.diameter)}"
         below_it = [span for span in spans if past and span[1] <= min(at)][-1:]
         above_it = [span for span in spans if past and span[0] >= max(at)][:1]
@@ -234,6 +238,13 @@ class Holds:
         if not self.shop.job.shop.measuring.v_blocks:
             self.shop.lacks(self.on.part.name, "a pair of V-blocks", "Saw and file one of hardwood")
         return Hold("V-blocks", words, grips, up=up), self._turned_true(body, one, up, machine)
+
+    def _lowest(self, bodies: Sequence[Body], up: str) -> Body:
+        """The body that the others stand on: it reaches farthest down, and is the longest that does."""
+        upward, sign = way_of(up)
+        low = min(sign * one.end(upward, -sign) for one in bodies)
+        down = [one for one in bodies if same(sign * one.end(upward, -sign), low)]
+        return max(down, key=lambda one: max(one.size(k) for k in range(3)))
 
     def _turned_true(self, body: Body, one: b.Round, up: str, machine: str) -> tuple[Align, ...]:
         """What sets work about the axis it lies on: a face of a block on it; a bar alone lies as it
@@ -363,6 +374,7 @@ class Holds:
         if between and hold.by == "machine vice":
             words += f"; {' and '.join(sorted(between))} between clamps and work"
         if hold.by == "clamps on the table":
+            own = next((o for o in self.bodies if o.name == hold.rests.rpartition(".")[0]), own)
             j = min((k for k in range(3) if k != i), key=own.size)
             grips = (Grip(own.face(j, -1), own.size(j), own.low(i), own.high(i), own.face(j, 1)),)
         elif hold.by == "V-blocks":

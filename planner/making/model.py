@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from math import pi
 from typing import Any, NamedTuple
 
 from parts.features import Feature, Stage
@@ -21,6 +22,15 @@ Cut = dict[str, Any]
 
 OUT_OF_BALANCE_RPM = 400.0
 """Work out of balance, or a bar on a carrier, turns no faster (common practice)."""
+
+FINGERS_M_MIN = 60.0
+"""Work rubs no faster in the plain fingers of a fixed steady, oiled: they seize and score it (common
+practice)."""
+
+
+def rpm_in_fingers(size_mm: float) -> float:
+    """The fastest that a round of this diameter, mm, turns in a fixed steady, rev/min."""
+    return 1000 * FINGERS_M_MIN / (pi * size_mm)
 
 
 @dataclass(frozen=True)

@@ -27,6 +27,7 @@ from planner.making.model import (
     Hold,
     Line,
     SetUp,
+    rpm_in_fingers,
 )
 from planner.making.near import ordered, same, way_of
 from planner.making.profile import FINE_MM, Profile, Stretch
@@ -171,6 +172,8 @@ class Whole(InPlace):
                 align=align,
             )
             setup.most_rpm = plates.MOST_RPM if plate else OUT_OF_BALANCE_RPM
+            if steady:
+                setup.most_rpm = min(setup.most_rpm, rpm_in_fingers(steady.size_mm))
             setup.caution = f"{BALANCED}; {AT_ITS_LAST_CUT}" if plate else OUT_OF_BALANCE
             work.all(setup, some, Line(way, first.axis.origin), FINE_MM)
             found.append(setup)

@@ -16,6 +16,7 @@ from planner.geometry.curves import FlatProfile, Outline
 from planner.geometry.profiles import FLAT_SHAPES, flat_profiles
 from planner.job.tables import Job, SheetStock
 from planner.making.holding import BY_DIALS, holding, thin_sheet
+from planner.making.workshop import Workshop
 from planner.nest import Nest, NoSheet, Piece, Sheet, nest
 from planner.words.findings import Finding, finding
 from planner.words.numbers import Numbers
@@ -55,7 +56,7 @@ class FlatPlan:
 
 def flat_pieces(attachment: Attachment, job: Job) -> tuple[FlatPiece, ...]:
     """Every flat piece of a job: parts' pieces as often as they are made, one of each template, and the
-    jig where no machine brings a drill to its place by dials."""
+    jig where what drills does not bring a drill to its place by dials."""
     s, many = attachment.sizes, job.attachment.quantity
     found = []
     for part in attachment.parts:
@@ -73,7 +74,7 @@ def flat_pieces(attachment: Attachment, job: Job) -> tuple[FlatPiece, ...]:
         for profile in flat_profiles(part)
         if len(profile.outline.vertices) > 4
     ]
-    if not any(name in BY_DIALS for name in map(str, job.shop.machines)):
+    if Workshop(job).machine("drill") not in BY_DIALS:
         found.append(FlatPiece(_jig(s), 1, "jig to spot rod bore and feed screw bore by"))
     return tuple(found)
 

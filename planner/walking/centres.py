@@ -137,7 +137,7 @@ def in_steady(piece: Piece, held: Held, steady: Record, shop: Shop, faults: Faul
         return
     at = number(steady, "at_mm")
     ring = Cylinder(held.line, at - 3, at + 3, size / 2, False, "steady")
-    held.steady = held.out(at)
+    held.steady, held.steady_mm = held.out(at), size
     if bare(piece.metal, ring, at - 3, at + 3) < 0.9:
         faults.refuse(
             "route-steady",

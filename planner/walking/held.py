@@ -9,7 +9,10 @@ from planner.walking.shape import Line
 
 @dataclass
 class Held:
-    """Work in the lathe: its line, the jaws' reach along it outward, the tailstock, the driver."""
+    """Work in the lathe: its line, the jaws' reach along it outward, the tailstock, the driver.
+
+    steady: where the fixed steady stands along it; steady_mm: the diameter that its fingers rub on.
+    """
 
     line: Line
     by: str
@@ -17,6 +20,7 @@ class Held:
     tail: float | None = None
     headed: bool = False
     steady: float | None = None
+    steady_mm: float = 0.0
     travelling: bool = False
     driver: float | None = None
 

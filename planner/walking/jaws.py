@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import sqrt
 
 import numpy as np
 
@@ -28,6 +29,9 @@ STRIP_MM = 5.0
 
 VEE_LONG_MM = 20.0
 """A V-block, and a clamp beside the cut, want so much of a round (common practice)."""
+
+FLANK_MM = 4.0
+"""A vee's flank goes on so far past where a round touches it, at least (common practice)."""
 
 BORNE_MM = 4.0
 """Less than this of a face between the jaws lets the work turn in them (common practice)."""
@@ -251,7 +255,8 @@ def _windows(free: list[bool]) -> list[tuple[int, int]]:
 def vees_have_room(
     piece: Piece, round_: Cylinder, up: tuple[int, int], span: tuple[float, float], faults: Faults
 ) -> None:
-    """A V-block is longer than a disc is thick, and thicker metal beside it lifts the work out."""
+    """A V-block is longer than a disc is thick, thicker metal beside it lifts the work out, and what is
+    joined to the round's side, down past where it touches the vee, stands on the block."""
     low, high = span
     if high - low < VEE_LONG_MM - 0.05:
         faults.refuse(
@@ -262,25 +267,30 @@ def vees_have_room(
         )
         return
     places = even(*_reach(piece, round_.line.along), STATIONS)
-    down = [round_.radius + depth for depth in THICK_MM[1:]]
+    touch = round_.radius * sqrt(0.5)
+    looked = [(0.0, round_.radius + depth) for depth in THICK_MM[1:]]
+    looked += [(side * (touch + out), touch - out + depth)
+               for side in (-1, 1) for out in (FLANK_MM / 2, FLANK_MM) for depth in THICK_MM[1:]]  # fmt: skip
     line = round_.line
+    beside = 3 - up[0] - line.along
     points = []
     for at in places:
-        for off in down:
+        for off, deep in looked:
             point = list(line.point(at))
-            point[up[0]] -= up[1] * off
+            point[up[0]] -= up[1] * deep
+            point[beside] += off
             points.append((point[0], point[1], point[2]))
     there = np.asarray(piece.metal.at(*points)).reshape(len(places), -1)
     clear = [not bool(one.any()) for one in there]
     step = places[1] - places[0]
     for first, last in _windows(clear):
-        inside = min(high, places[last]) - max(low, places[first])
+        inside = min(high, places[last] + step) - max(low, places[first] - step)
         opens = first == 0 or last == STATIONS - 1
-        if inside > 0 and (opens or (last - first) * step + 2 * step > VEE_LONG_MM):
+        if inside > VEE_LONG_MM - 0.05 and (opens or (last - first) * step + 2 * step > VEE_LONG_MM):
             return
     faults.refuse(
         "route-jaws-room",
         f"V-blocks under {round_.name}",
-        "thicker metal on both sides of it stands on them",
-        "Grip it in the vice between narrow strips",
+        "metal beside it stands where the blocks are",
+        "Grip it in the vice between narrow strips, or clamp it on the table by a face",
     )

@@ -8,6 +8,7 @@ from parts.part import members
 from parts.standard.materials import material
 from parts.standard.speeds import speed_m_min
 from planner.walking.doing import Doing
+from planner.walking.held import Held
 from planner.walking.reach import by_die
 from planner.walking.records import Missing, number, table
 from planner.walking.shop import HAND, Shop
@@ -36,6 +37,9 @@ about a third of it (common practice)."""
 
 COUNTERBORED = 0.5
 """A counterbore runs at no more than half of the drilling speed (common practice)."""
+
+FINGERS_M_MIN = 60.0
+"""Faster than this, work seizes in the plain fingers of a fixed steady (common practice)."""
 
 THICK_MM, THICK_FEED_MM = 10.0, 0.12
 """From so thick a drill wants less than the middle of its speeds in a small machine, and a gentle feed
@@ -73,7 +77,7 @@ def speed(do: Doing, shop: Shop) -> None:
 
 def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
     """A wide edge, a counterbore and a thick drill run slower than a tool's point; a knurl slower than
-    what was turned."""
+    what was turned; what a steady's fingers hold no faster than they bear."""
     own = do.piece.member or members(do.piece.part)[0]
     group, kind = material(own.blank.material).group, str(do.tool.get("kind"))
     most = None
@@ -96,6 +100,8 @@ def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
             )
     if most is not None and rpm > slowest:
         _at_most(do, rpm, 1000 * most[0] / (pi * most[1]))
+    if isinstance(do.held, Held) and do.held.steady_mm and rpm > slowest:
+        _at_most(do, rpm, 1000 * FINGERS_M_MIN / (pi * do.held.steady_mm))
     if do.kind == "knurl" and do.piece.turned_rpm:
         _at_most(do, rpm, do.piece.turned_rpm)
     if do.kind == "turn":

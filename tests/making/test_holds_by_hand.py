@@ -105,6 +105,27 @@ def test_v_blocks_lie_under_the_round_that_is_nearest_and_long_enough(job_with: 
     ]
 
 
+def test_a_tube_with_a_cheek_at_its_side_stands_on_what_goes_down_past_it(holds: Holds) -> None:
+    """Of 35, it touches a vee 12.4 from its middle: a cheek 14.9 off, 24 down, stands on the block."""
+    tube = round_body((0.0, 50.0, 35.0, "tube"))
+    shank = box_body("shank", (-60.0, 24.9, -24.0), (46.0, 40.9, -8.0))
+    near = [(20.0, 0.0, 17.5)]
+    for off, long, by in (
+        (14.9, 46.0, "clamps on the table"), (14.9, 26.0, "V-blocks"), (19.0, 46.0, "V-blocks"),
+    ):  # fmt: skip
+        cheek = box_body("cheek", (0.0, off, -24.0), (long, off + 10.0, 11.0))
+        holds.bodies = [tube, cheek, shank]
+        assert holds.v_blocks(tube, near, "+z", "drill press")[0].by == by, (off, long)
+    cheek = box_body("cheek", (0.0, 14.9, -24.0), (46.0, 24.9, 11.0))
+    holds.bodies = [tube, cheek, shank]
+    hold, (align,) = holds.v_blocks(tube, near, "+z", "drill press")
+    assert hold.words == "clamped to the table on the shank, flat, its +z side up, level on packing"
+    assert hold.rests == "shank.-z" and align.surface == "shank.+y"
+    # on the cross slide it is the shank that the clamps hold, not the tube
+    (grip,) = holds.on_slide(tube, "+z", hold).grips
+    assert (grip.surface, grip.other) == ("shank.-y", "shank.+y")
+
+
 def test_a_round_in_the_vice_is_gripped_on_the_longest(holds: Holds) -> None:
     # lying, a little over half of it below its middle: 0.55 of 10
     body = round_body((0.0, 40.0, 10.0, "long"), (40.0, 60.0, 20.0, "end"))

@@ -205,6 +205,10 @@ def test_a_long_bar_is_centred_in_the_steady_or_told(job_with: JobWith) -> None:
     route = whole(job_with)
     held = [one for one in route.setups if one.hold.steady]
     assert held and all(one.hold.steady.size_mm >= 10 for one in held if one.hold.steady)
+    # plain fingers bear about 60 m/min (common practice): the small drills turn slower there too
+    for one in route.operations:
+        if (steady := route.setups[one.setup - 1].hold.steady) and one.speed_rpm:
+            assert one.speed_rpm * pi * steady.size_mm / 1000 <= 60, one.text
     without = whole(job_with, **{"lathe.steady": 0})
     told = [one.hold.steady_instead for one in without.setups if one.hold.steady]
     assert told and all("wooden steady" in one for one in told)

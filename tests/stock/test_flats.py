@@ -91,17 +91,19 @@ def test_the_jig_marks_the_bores_where_the_block_has_them(job_with: JobWith) -> 
 def test_the_jig_and_the_template_are_cut_where_a_step_uses_them(job_with: JobWith) -> None:
     """What is cut from thin sheet stands by its name in the text of a step, and in no other shop."""
     jigs = 0
-    for other in ("drill press", "mill"):
+    # a milling slide has dials, but beside a drill press it does not drill
+    for others in (["drill press"], ["mill"], ["milling slide"], ["drill press", "milling slide"]):
         for sheet in ([PLATE, THIN], []):
-            job = job_with(**{"shop.sheet": sheet, "shop.machines": {other: {}, "welder": {}}})
+            machines: dict[str, dict[str, str]] = {name: {} for name in (*others, "welder")}
+            job = job_with(**{"shop.sheet": sheet, "shop.machines": machines})
             whole = attachment(size_up(job, "job.toml").sizes)
             uses = {one.use.split()[0] for one in flat_pieces(whole, job)} - {"part"}
             texts = [one.op.text for one in route(whole, job)]
             for word, said in (("template", "round the template"), ("jig", "drilling jig's")):
                 stands = any(said in text for text in texts)
-                assert stands is (word in uses and bool(sheet)), (other, sheet, word)
+                assert stands is (word in uses and bool(sheet)), (others, sheet, word)
             jigs += "jig" in uses
-    assert jigs == 2
+    assert jigs == 4
 
 
 def test_a_piece_is_listed_as_what_it_is_cut_from(job_with: JobWith) -> None:

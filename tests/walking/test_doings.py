@@ -20,6 +20,7 @@ from parts import features as f
 from planner.walking.cuts import Cut
 from planner.walking.fineness import set_by_packing
 from planner.walking.fixed import Fixed
+from planner.walking.held import Held
 from planner.walking.said import WayUp
 from planner.walking.shape import Line
 from planner.walking.shop import shop_of
@@ -162,6 +163,17 @@ def test_wide_edges_turn_slowly(
     for rpm in listed:
         assert _spun(kind, rpm, tool) == ["route-speed"] * (rpm > most)
     assert listed[-1] > most > listed[0]
+
+
+def test_what_a_steady_holds_turns_no_faster_than_its_fingers_bear() -> None:
+    """Common practice: plain fingers, oiled, up to about 60 m/min: 764 rev/min at 25 mm."""
+    for size, rpm, refused in (
+        (25.0, 520.0, False), (25.0, 800.0, True), (10.0, 1900.0, False), (0.0, 1900.0, False),
+    ):  # fmt: skip
+        do = doing(rod(), None, "spot", speed_rpm=rpm, tool={"kind": "centre drill", "name": "x"})
+        do.held = Held(Line(0, 1, (0.0, 0.0, 0.0)), "three-jaw chuck", steady=90.0, steady_mm=size)
+        speed(do, shop_of(usual()))
+        assert codes(do) == ["route-speed"] * refused, (size, rpm)
 
 
 def test_a_thin_drill_is_none_of_it_and_a_thick_one_is_fed_gently() -> None:

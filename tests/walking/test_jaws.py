@@ -112,6 +112,20 @@ def test_a_disc_does_not_lie_in_v_blocks_nor_a_neck_between_collars() -> None:
                 0.0, 20.0, 12.0) == ["route-jaws-room"]  # fmt: skip
 
 
+def test_a_tube_with_a_cheek_at_its_side_does_not_lie_in_v_blocks() -> None:
+    """Of 35, it touches the vee 12.4 from its middle: a cheek 14.9 off that goes down past there
+    stands on the block, all but its last 4 mm; farther off, or ended above, it does not."""
+
+    def look(off: float, down: float, long: float = 46.0) -> list[str]:
+        tube = Ring(0, ORIGIN, 0.0, 50.0, 17.5)
+        cheek = Block((0.0, off, -down), (long, off + 10.0, 11.0))
+        round_ = Cylinder(X, 0.0, 50.0, 17.5, False, "tube.round")
+        return _found(lambda f: vees_have_room(_piece(tube, cheek), round_, (2, 1), (0.0, 50.0), f))
+
+    assert look(14.9, 24.0) == look(-24.9, 24.0) == ["route-jaws-room"]
+    assert look(17.0, 24.0) == look(14.9, 8.0) == look(14.9, 24.0, 26.0) == []
+
+
 DIN_338 = {2.5: 57, 3.0: 61, 4.0: 75, 5.0: 86, 6.0: 93, 8.0: 117, 10.0: 133, 13.0: 151}
 DIN_340 = {2.5: 95, 3.0: 100, 4.0: 119, 5.0: 132, 6.0: 139, 8.0: 165, 10.0: 184}
 DIN_352 = {3.0: 40, 4.0: 45, 5.0: 50, 6.0: 50, 8.0: 56, 10.0: 70, 12.0: 75}
