@@ -294,7 +294,7 @@ class Across(Holds):
         along, sign = way_of(one.axis.along)
         body = b.owner(self.bodies, in_metal(one.axis.origin, one.axis.along))
         far = body.end(along, sign)
-        jaws = max(self.shop.job.lathe.jaw_reach, self.shop.job.lathe.chuck_diameter / 5)
+        jaws = self.shop.jaws_mm
         deep = min(jaws, 0.6 * body.size(along))
         low, high = sorted((far, far - sign * deep))
         grips, reach = [], 0.0

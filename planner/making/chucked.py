@@ -40,6 +40,13 @@ from planner.words.units import MM_PER_INCH
 
 ORIGIN = (0.0, 0.0, 0.0)
 
+SHORT_OUT = 1.5
+"""Work that stands out no more times its diameter is held by less of it than a diameter (common
+practice)."""
+
+SHORT_GRIP = 0.6
+"""By so much of its diameter (common practice)."""
+
 STEADY_INSTEAD = "Make a wooden steady with a brass bush"
 """What serves a shop without a steady that opens so far (common practice)."""
 
@@ -91,7 +98,7 @@ class Chucked:
         own = [one for one in self.member.features if is_axial(one) and one.stage is Stage.BLANK]
         self.length = next(o for o in self.member.features if isinstance(o, f.FacedLength))
         self.axial: list[Feature] = own
-        self.jaws = max(shop.job.lathe.jaw_reach, shop.job.lathe.chuck_diameter / 5)
+        self.jaws = shop.jaws_mm
         spare = held.grip_mm if held.hold in (Hold.PARTED, Hold.BAR) else 0.0
         high = self.long + held.facing_mm - self.facing + spare
         self.profile = Profile(Stretch(-self.facing, high, self.thick, "blank.round"))
@@ -185,7 +192,9 @@ class Chucked:
         out = min(out, whole - min(self.jaws, 0.6 * self.thick)) if out > whole - 10 else out
         ratio = holding_limit("work", "chuck only, roughing")
         steady, instead = None, ""
-        if out > ratio * self.thick:
+        least = SHORT_GRIP if out <= SHORT_OUT * self.thick else 1.0
+        barely = self.jaws < least * self.thick
+        if out > ratio * self.thick or barely:
             away = need + 0.5 * self.thick + self.facing
             steady = At(self._outer(away, low), self.thick)
             if not (kit.steady_mm and kit.steady_mm >= self.thick):

@@ -134,7 +134,7 @@ class Ends:
     def _four_jaw(self) -> bool:
         kit = self.shop.kit
         wide, high = self.body.size(1), self.body.size(2)
-        jaws = max(self.shop.job.lathe.jaw_reach, self.shop.job.lathe.chuck_diameter / 5)
+        jaws = self.shop.jaws_mm
         through = kit.passes(hypot(wide, high))
         whole = self.long + self.far
         deep = min(jaws, 0.7 * self.long)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from math import inf
 
 from parts.attachment import Attachment
 from parts.features import (
@@ -45,6 +46,19 @@ SOFT_LEAST_MM = 12.0
 
 SHORTEST_GRIP_MM = 15.0
 """Left to hold by, at the least (common practice)."""
+
+
+JAW_OF_CHUCK = 5.0
+"""Where it is not said, a chuck's jaws stand out of it by its diameter over this (common practice)."""
+
+SAWN_OVER_MM = 2.0
+"""A piece comes off the saw so much longer than it was meant at the most, by the stop's step: jaws are
+taken to be so much shorter where they are barely long enough (1/16 in is 1.6)."""
+
+
+def jaws_mm(job: Job) -> float:
+    """How deep the chuck's jaws grip, mm: as far as they stand out of it, where that is said."""
+    return job.lathe.jaw_reach or job.lathe.chuck_diameter / JAW_OF_CHUCK
 
 
 def facing_mm(series: Series) -> float:
@@ -93,7 +107,8 @@ def holdings(attachment: Attachment, job: Job) -> dict[tuple[str, str], Holding]
     for part in attachment.parts:
         for member in members(part):
             key = (part.name, member.name)
-            held[key] = holding(member, isinstance(part.blank, Joined), job.series)
+            welded = isinstance(part.blank, Joined)
+            held[key] = holding(member, welded, job.series, jaws_mm(job))
             stock = member.blank
             groups.setdefault((stock.section, stock.material), []).append(key)
     bore = job.lathe.spindle_bore
@@ -160,10 +175,11 @@ def is_axial(feature: Feature) -> bool:
     return axis.along[1] == "x" and abs(axis.origin[1]) < 1e-9 and abs(axis.origin[2]) < 1e-9
 
 
-def holding(member: Member, welded: bool, series: Series) -> Holding:
+def holding(member: Member, welded: bool, series: Series, jaws_mm: float = inf) -> Holding:
     """How a piece is held.
 
-    member: the piece; welded: whether it goes into a weldment; series: of the design. What can all be
+    member: the piece; welded: whether it goes into a weldment; series: of the design; jaws_mm: how deep
+    the chuck's jaws grip. What can all be
     turned from one end, and stands out no farther than a chuck, or a chuck and a centre, holds it, is
     made on a spare grip and parted off; everything else is held by one end after the other.
     """
@@ -198,8 +214,12 @@ def holding(member: Member, welded: bool, series: Series) -> Holding:
     # it stands out by what is faced off its second end as well
     short = out + both_ends - facing_mm(series) <= 1.5 * thick
     share = "short work" if short else "long work"  # the centre is drawn back for parting
-    least = max(10.0, holding_limit("grip", share) * thick) + parting_mm(series) + CLEAR_MM
-    grip = series.up(max(SHORTEST_GRIP_MM, least), 1.0)
+    beside, deep = parting_mm(series) + CLEAR_MM, jaws_mm - (SAWN_OVER_MM if series.inch else 0.0)
+    least = max(10.0, holding_limit("grip", share) * thick)
+    if least > deep and not short:  # jaws that do not hold it so far out
+        return Holding(Hold.CHUCK, both_ends, 0.0)
+    grip = series.up(max(SHORTEST_GRIP_MM, least + beside), 1.0)
+    grip = min(grip, max(deep, SHORTEST_GRIP_MM - beside) + beside)
     return Holding(Hold.PARTED, both_ends, grip, centre)
 
 

@@ -96,7 +96,7 @@ class Whole(InPlace):
         boxes = [body for body in bodies if body.axis is None]
         block = min(boxes, key=lambda body: abs(body.end(i, sign) - foot))
         far = block.end(i, -sign)
-        jaws = max(self.shop.job.lathe.jaw_reach, self.shop.job.lathe.chuck_diameter / 5)
+        jaws = self.shop.jaws_mm
         deep = abs(far - foot) - CLEAR_OF_JAWS_MM
         others = [j for j in range(3) if j != i]
         far_off = [

@@ -18,6 +18,7 @@ from parts.standard.speeds import speed_m_min
 from parts.standard.threads import thread
 from planner.job.tables import Job
 from planner.job.usual import kit
+from planner.making.holding import jaws_mm
 from planner.making.model import Missing, Stub, Tool
 
 PREFERENCE: dict[str, tuple[str, ...]] = {
@@ -251,6 +252,11 @@ class Workshop:
         """The drill of a size; one that the shop has not is bought."""
         tool = self.twist_drill(self.named_drill(size_mm))
         return tool if tool.owned else replace(tool, instead="buy one")
+
+    @cached_property
+    def jaws_mm(self) -> float:
+        """How deep the chuck's jaws grip, mm."""
+        return jaws_mm(self.job)
 
     @cached_property
     def _set(self) -> frozenset[str]:

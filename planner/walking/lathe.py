@@ -46,6 +46,9 @@ SAME_SIZE_MM = 0.1
 THREADED_MM = 0.05
 """And what a thread is cut on is under its size by up to so much more: class 2A (ASME B1.1)."""
 
+DEEPER_MM = 0.5
+"""What is gripped is no more than this deeper than the jaws are long: it is set by a rule."""
+
 LEAST_GRIP_MM = 10.0
 """Long work is gripped no shorter, whatever its diameter (common practice)."""
 
@@ -87,6 +90,8 @@ def hold_in_lathe(
     if (by != "between centres" and not held.grips) or (by in CHUCKS and len(pairs) == 1):
         raise Missing("hold.grips")
     _grip_length(piece, held, hold, faults)
+    if by in CHUCKS[:2]:
+        _jaws(held, shop, faults)
     if by in CHUCKS:
         soft_jaws(setup, shop, faults)
     for key, outward in (("centre", 1), ("headstock_centre", -1)):
@@ -339,6 +344,18 @@ def _round_in_vice(
         )
         return 0.0
     return 1.0
+
+
+def _jaws(held: Held, shop: Shop, faults: Faults) -> None:
+    """Jaws grip no deeper than they stand out of the chuck."""
+    deep = max((high - low for low, high, _, _ in held.grips), default=0.0)
+    if shop.jaws_mm and deep > shop.jaws_mm + DEEPER_MM:
+        faults.refuse(
+            "route-grip-range",
+            f"{faults.mm(deep)} gripped",
+            f"the jaws stand {faults.mm(shop.jaws_mm)} out of the chuck",
+            "Grip less of it",
+        )
 
 
 def _grip_length(piece: Piece, held: Held, hold: Record, faults: Faults) -> None:

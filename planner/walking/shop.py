@@ -77,7 +77,8 @@ class Shop:
     chuck_mm: its chuck's diameter, plate_mm: its faceplate's, 0 without one;
     soft_jaws: whether its chuck has such; drills_to_mm, drills: what its set of drills goes to, 0 where
     that is not looked at, and its larger ones; wheels: the change wheels that the job says, none looked
-    at where it says none; inch: whether the lathe is taken for one in inches.
+    at where it says none; inch: whether the lathe is taken for one in inches; jaws_mm: how far its
+    chuck's jaws stand out, 0 where that is not looked at.
     """
 
     machines: dict[str, tuple[float, ...]]
@@ -102,6 +103,7 @@ class Shop:
     drills: tuple[float, ...] = ()
     wheels: tuple[int, ...] = ()
     inch: bool = False
+    jaws_mm: float = 0.0
 
     def speeds(self, machine: str) -> Sequence[float]:
         """The spindle speeds of a machine."""
@@ -149,4 +151,5 @@ def shop_of(job: Job) -> Shop:
         owned.drills,
         tuple(job.lathe.change_gears or ()),
         job.inch,
+        job.lathe.jaw_reach,
     )

@@ -57,8 +57,9 @@ def _codes(route: Route, **changes: object) -> set[str]:
 
 def test_a_chuck_too_small_for_the_bar() -> None:
     route = SOUND["tube"]()
-    assert _codes(route, **{"lathe.three_jaw_outside": [2, 34]}) == {"route-grip-range"}
-    assert _codes(route, **{"lathe.three_jaw_outside": [2, 36]}) == set()
+    deep = {"lathe.jaw_reach": 30}
+    assert _codes(route, **deep, **{"lathe.three_jaw_outside": [2, 34]}) == {"route-grip-range"}
+    assert _codes(route, **deep, **{"lathe.three_jaw_outside": [2, 36]}) == set()
 
 
 def test_a_feature_begun_before_its_datum() -> None:

@@ -1,0 +1,64 @@
+"""A chuck's jaws grip no deeper than they stand out of its face (common practice: work too thick to go
+back through the chuck comes against the face first).
+"""
+
+from __future__ import annotations
+
+import copy
+from functools import cache
+from typing import Any
+
+import pytest
+from making.shops import of
+
+from planner.walking.walk import walk
+
+
+@cache
+def short() -> tuple[Any, Any, Any]:
+    return of("engine-lathe", **{"lathe.jaw_reach": "30 mm"})
+
+
+def chucked(setups: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    return [one for one in setups if one["hold"]["by"] in ("three-jaw chuck", "four-jaw chuck")]
+
+
+def deep(setup: dict[str, Any]) -> float:
+    return max(abs(g["to_mm"] - g["from_mm"]) for g in setup["hold"]["grips"])
+
+
+def test_no_jaw_grips_deeper_than_it_stands_out() -> None:
+    job, whole, route = short()
+    setups = chucked(list(route.setup_records()))
+    assert len(setups) > 20
+    assert max(deep(one) for one in setups) == pytest.approx(30.0)
+    records = route.setup_records(), route.operation_records()
+    assert walk(whole.parts, job, *records, placed=whole.placed) == ()
+
+
+def test_where_it_is_not_said_the_chuck_says_it() -> None:
+    """A fifth of its diameter (common practice)."""
+    _, _, route = of("engine-lathe", **{"lathe.jaw_reach": "0 mm"})
+    assert max(map(deep, chucked(list(route.setup_records())))) == pytest.approx(40.0)
+
+
+def test_what_the_jaws_barely_hold_has_a_steady() -> None:
+    """The spare of round 35 is too short for jaws of 30, a diameter of which is 35: it is worked from
+    both its ends; the bar of the shaft, 40 thick, stands in the steady."""
+    _, _, route = short()
+    held = [one["holding"] for one in route.setup_records() if one["machine"] == "lathe"]
+    assert any("30 mm gripped on Ø35, " in one and "the steady" in one for one in held)
+
+
+def test_the_old_grip_is_refused() -> None:
+    """As it was: 40 of the tube gripped, since a fifth of the chuck's diameter is that."""
+    job, whole, route = short()
+    setups = copy.deepcopy(list(route.setup_records()))
+    tube = next(one for one in chucked(setups) if one["piece"] == "tube")
+    (grip,) = tube["hold"]["grips"]
+    grip["from_mm" if grip["from_mm"] < grip["to_mm"] else "to_mm"] -= 10.0
+    found = walk(whole.parts, job, setups, route.operation_records(), placed=whole.placed)
+    (told,) = [one for one in found if one.code == "route-grip-range"]
+    assert told.value == "40 mm gripped"
+    assert told.limit == "the jaws stand 30 mm out of the chuck"
+    assert told.remedy == "Grip less of it"
