@@ -126,6 +126,8 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("value", ("M8",), "M8", "M8"),
     ("force", (61.7,), "62 N", "13.9 lbf"),
     ("force", (61.72, 1), "61.7 N", "13.9 lbf"),
+    ("cutting_force", (31.1376,), "31 N", "7.0 lbf"),  # 7 lbf, by the pound of 4.44822 N
+    ("cutting_force", (109.87,), "110 N", "24.7 lbf"),
     ("torque", (3.14159,), "3.1 Nm", "28 lbf·in"),
     ("fine_torque", (3.14159,), "3.14 Nm", "27.8 lbf·in"),
     ("stress", (355.4,), "355 MPa", "51500 psi"),
