@@ -14,6 +14,7 @@ import pytest
 from jobs import ROOT, planned
 
 from planner.output.topics import TOPICS
+from planner.words.tables import Table, as_text
 
 SHOPS = ROOT / "tests" / "data"
 JOBS = (
@@ -26,11 +27,15 @@ WORKED_OUT = {"turn": ("push",), "check": ("lbf",)}
 """Columns of what is worked out, in decimals throughout."""
 
 
+def tables_of(path: Path, topic: str) -> list[Table]:
+    """A topic's tables of a job."""
+    one = next(one for one in TOPICS if one.name == topic)
+    return list(one.tables(planned(path), one.asked(one.packaged)))
+
+
 def columns_of(path: Path, topic: str) -> Iterator[tuple[str, list[str]]]:
     """The columns of a topic's tables, each with its head."""
-    plan = planned(path)
-    one = next(one for one in TOPICS if one.name == topic)
-    for table in one.tables(plan, one.asked(one.packaged)):
+    for table in tables_of(path, topic):
         heads = table.heads or tuple(column.heading for column in table.columns)
         for at, head in enumerate(heads):
             yield head, [str(row[at]) for row in table.shown or () if row[at]]
@@ -48,3 +53,31 @@ def test_decimals_of_a_column_of_forces_stand_under_each_other(path: Path, topic
         if any(re.search(rf"^{word}\b", head) for word in WORKED_OUT[topic]) and column:
             found.setdefault(head, set()).update(map(places, column))
     assert found and all(found[head] == {1} for head in found), found
+
+
+CURRENCIES = re.compile(r"\b(?:EUR|USD|CAD|GBP|AUD|CHF|NZD)\b|[€$£]")
+"""ISO 4217's codes of some currencies, and signs."""
+
+
+@pytest.mark.parametrize(("example", "its"), [("inch-lathe", {"USD"}), ("bench-lathe", {"EUR"})])
+def test_prices_are_in_the_currency_that_the_job_names_and_in_none_where_it_names_none(
+    example: str, its: set[str], tmp_path: Path
+) -> None:
+    """Who gives a price knows what it is in; a currency of the program's own would be a wrong one."""
+    text = (ROOT / "examples" / f"{example}.toml").read_text(encoding="utf-8")
+    unnamed = tmp_path / "unnamed.toml"
+    unnamed.write_text(re.sub(r"(?m)^currency = .*$", "", text), encoding="utf-8")
+    for path, said in ((ROOT / "examples" / f"{example}.toml", its), (unnamed, set())):
+        tables = list(tables_of(path, "cutlist"))
+        assert set(CURRENCIES.findall(as_text(tables))) == said
+        heads = [one.heading for table in tables for one in table.columns]
+        assert ("price" in heads) == (not said)
+
+
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
+def test_the_price_of_what_is_not_listed_is_open_in_every_table_and_never_nought(path: Path) -> None:
+    """A bar without a price costs something all the same: 0.00 is what the rack's own costs."""
+    tables = {table.name: table for table in tables_of(path, "cutlist")}
+    unpriced = {row[2:4] for row in tables["bars"].shown or () if row[-1] == "?"}
+    assert unpriced
+    assert {row[:2] for row in tables["stock"].shown or () if "?" in row[-2]} == unpriced
