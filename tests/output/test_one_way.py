@@ -81,3 +81,29 @@ def test_the_price_of_what_is_not_listed_is_open_in_every_table_and_never_nought
     unpriced = {row[2:4] for row in tables["bars"].shown or () if row[-1] == "?"}
     assert unpriced
     assert {row[:2] for row in tables["stock"].shown or () if "?" in row[-2]} == unpriced
+
+
+def bench(path: Path, tpi: int, divisions: int) -> Path:
+    """The inch example with another feed screw and dial."""
+    text = (ROOT / "examples" / "inch-lathe.toml").read_text(encoding="utf-8")
+    text = text.replace("max_ball_diameter = 2", "max_ball_diameter = 1")
+    text = text.replace('"20 tpi"', f'"{tpi} tpi"').replace("divisions = 50", f"divisions = {divisions}")
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def test_a_dials_lines_are_told_exactly_where_a_division_is_exact(tmp_path: Path) -> None:
+    """1/32 in over 25 lines is 0.00125 in; the k-th line is k times that, counted in whole 0.00001 in."""
+    figures, dial, *_ = tables_of(bench(tmp_path / "a.toml", 32, 25), "dial")
+    told = dict(row[:2] for row in figures.rows)
+    assert (told["one turn"], told["one division, tip"]) == ("0.03125 in", "0.00125 in")
+    moves, changes = zip(*(row[6:8] for row in dial.shown or ()), strict=True)
+    assert list(moves) == [f"0.{125 * k:05d}" for k in range(25)]
+    assert list(changes) == [f"0.{25 * k:04d}" for k in range(25)]
+
+
+def test_a_dials_lines_are_told_in_tenths_where_a_division_is_of_whole_ones(tmp_path: Path) -> None:
+    """A twentieth of an inch over 50 lines is a thousandth, as any lathe's own dial has it."""
+    figures, dial, *_ = tables_of(bench(tmp_path / "a.toml", 20, 50), "dial")
+    assert dict(row[:2] for row in figures.rows)["one turn"] == "0.050 in"
+    assert [row[6] for row in dial.shown or ()] == [f"0.{10 * k:04d}" for k in range(50)]

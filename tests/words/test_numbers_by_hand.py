@@ -91,7 +91,9 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("knurl", (25.4 / 21,), "1.21 mm pitch", "21 teeth per inch"),
     ("screw_length", (6.0, False), "6", "6 mm"),
     ("screw_length", (15.875, True), "5/8 in", "5/8"),
-    ("pitch", (1.25,), "1.25 mm", "0.049 in"),
+    ("pitch", (1.25,), "1.25 mm", "1.25 mm = 0.049213 in"),  # by 25.4
+    ("pitch", (1.27,), "1.27 mm = 0.05 in", "0.050 in"),  # 20 threads an inch
+    ("pitch", (0.79375,), "0.79375 mm = 0.03125 in", "0.03125 in"),  # 32
     ("micrometer_range", (24.9,), "0 to 25 mm", "0 to 1 in"),
     ("micrometer_range", (25.3,), "25 to 50 mm", "0 to 1 in"),
     ("micrometer_range", (50.8,), "50 to 75 mm", "2 to 3 in"),
