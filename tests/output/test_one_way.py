@@ -75,7 +75,9 @@ def test_prices_are_in_the_currency_that_the_job_names_and_in_none_where_it_name
 
 
 @pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
-def test_the_price_of_what_is_not_listed_is_open_in_every_table_and_never_nought(path: Path) -> None:
+def test_the_price_of_what_is_not_listed_is_open_in_every_table_and_never_nought(
+    path: Path,
+) -> None:
     """A bar without a price costs something all the same: 0.00 is what the rack's own costs."""
     tables = {table.name: table for table in tables_of(path, "cutlist")}
     unpriced = {row[2:4] for row in tables["bars"].shown or () if row[-1] == "?"}
@@ -87,7 +89,9 @@ def bench(path: Path, tpi: int, divisions: int) -> Path:
     """The inch example with another feed screw and dial."""
     text = (ROOT / "examples" / "inch-lathe.toml").read_text(encoding="utf-8")
     text = text.replace("max_ball_diameter = 2", "max_ball_diameter = 1")
-    text = text.replace('"20 tpi"', f'"{tpi} tpi"').replace("divisions = 50", f"divisions = {divisions}")
+    text = text.replace('"20 tpi"', f'"{tpi} tpi"').replace(
+        "divisions = 50", f"divisions = {divisions}"
+    )
     path.write_text(text, encoding="utf-8")
     return path
 
