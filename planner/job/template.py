@@ -71,7 +71,8 @@ def _example(found: re.Match[str]) -> str:
     inches = float(mm) / MM_FOR_AN_INCH
     if "." in mm:  # with the noughts of the millimetres: a column of readings is written one way
         exact = INCH.plain.exact(inches * MM_PER_INCH, 4)
-        places = max(len(text.partition(".")[2]) + more for text, more in ((exact, 0), (mm, 1)))
+        more = int(inches >= 1)  # a whole size is read to tenths, a small one as it is
+        places = max(len(exact.partition(".")[2]), len(mm.partition(".")[2]) + more)
         return _for(f'"{INCH.length(inches * MM_PER_INCH, min(places, 4))}"', found)
     return _for(f'"{INCH.size(round(inches * 16) / 16 * MM_PER_INCH)}"', found)
 

@@ -107,3 +107,4 @@ def test_a_carriage_dial_of_an_inch_lathe_is_of_five_thousandths() -> None:
     # five or ten thousandths, or a 64th (common practice); 0.004 in is a tenth of a millimetre
     assert 'carriage_division = "0.005 in"' in own_head_template(True)
     assert 'carriage_division = "0.1 mm"' in own_head_template(False)
+    assert 'cross_slide_division = "0.001 in"' in own_head_template(True)
