@@ -50,6 +50,14 @@ class Lengths(Limited):
         """The same rounded down: what is left of a bar, say."""
         return self._ruled(floor(mm / self._rule_mm + GRAIN))
 
+    def rule_up_mm(self, mm: float) -> float:
+        """A length rounded up to what a rule reads, mm: what is chosen so is set so, and told so."""
+        return round(ceil(mm / self._rule_mm - GRAIN) * self._rule_mm, 6)
+
+    def rule_down_mm(self, mm: float) -> float:
+        """The same rounded down."""
+        return round(floor(mm / self._rule_mm + GRAIN) * self._rule_mm, 6)
+
     @property
     def _rule_mm(self) -> float:
         return RULE_IN * MM_PER_INCH if self.inch else RULE_MM
