@@ -111,3 +111,17 @@ def test_a_dials_lines_are_told_in_tenths_where_a_division_is_of_whole_ones(tmp_
     figures, dial, *_ = tables_of(bench(tmp_path / "a.toml", 20, 50), "dial")
     assert dict(row[:2] for row in figures.rows)["one turn"] == "0.050 in"
     assert [row[6] for row in dial.shown or ()] == [f"0.{10 * k:04d}" for k in range(50)]
+
+
+@pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
+def test_what_jaws_close_on_is_told_as_jaws_are_opened(path: Path) -> None:
+    """By a rule, or by the name of the size: a chuck is no caliper, nor a vice (common practice)."""
+    held = [setup.hold.words for setup in planned(path).route.setups]
+    told = [
+        found
+        for words in held
+        for found in re.findall(r"gripped on Ø([\d./-]+)|([\d./-]+) in between the jaws", words)
+    ]
+    sizes = [one or other for one, other in told]
+    assert len(sizes) > 20
+    assert [one for one in sizes if not re.fullmatch(r"\d+(?:-\d+/\d+)?|\d+/\d+", one)] == []

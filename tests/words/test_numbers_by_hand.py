@@ -44,6 +44,9 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("within", (0.2,), "0.2 mm", "0.008 in"),
     ("apart", (1.57, 1.5875), ("1.5 mm", "1.6 mm"), ("0.061 in", "0.063 in")),
     ("stock_at_least", (5.0,), "5 mm", "1/4 in"),  # 3.15 sixteenths
+    ("gripped", (11.99,), "12 mm", "0.472 in"),
+    ("gripped", (7.9324,), "7.9 mm", "5/16 in"),  # 0.3123: a journal of 5/16 by LC2
+    ("gripped", (14.28,), "14.3 mm", "9/16 in"),  # 0.5622
     ("at_least", (12.3456,), "12.4 mm", "1/2 in"),
     ("at_least", (25.4,), "25.4 mm", "1 in"),
     ("at_least", (254.0,), "254 mm", "10 in"),
