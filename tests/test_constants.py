@@ -444,6 +444,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/said RULED_MM": (0.5, PRACTICE + ": a steel rule's finer edge"),
     "planner/output/sheets/turn_rows NEAR_A_LINE": (0.02, PRACTICE),
     "planner/output/sheets/correct NEAR_A_LINE": (0.05, PRACTICE),
+    "planner/words/lengths FITTED_IN": (0.0015, PRACTICE),
+    "planner/output/sheets/correct SHARE_PLACES": (5, ROUNDING),
     "planner/job/template MM_FOR_AN_INCH": (25, "round sizes stay round"),
     "planner/dial/design INCH_HEIGHTS_MM": (
         (2.38125, 1.5875),

@@ -156,7 +156,9 @@ class Shop(Table):
     tool_bits: list[Annotated[float, length(2, 40)]] = Field(default_factory=list)
     tool_material: Literal["HSS", "carbide"] = "HSS"
     measuring: Measuring = Measuring()
-    currency: Named = Field("EUR", max_length=12)
+    currency: Named = Field(
+        "", max_length=12, description="what prices are in; default: not named, as the job has them"
+    )
     turn_down: Annotated[float, length(0, 50)] | None = Field(
         None,
         description="a thicker round may serve, so much turned off its diameter; default: none",
@@ -165,6 +167,11 @@ class Shop(Table):
     buy: list[BuyBar] = Field(default_factory=list)
     sheet: list[SheetStock] = Field(default_factory=list)
     torch: Torch = Torch()
+
+    @property
+    def price_head(self) -> str:
+        """The head of a column of prices: the currency where the job names one."""
+        return self.currency or "price"
 
     def with_kerf(self, mm: float) -> Shop:
         """The same shop with a saw of this kerf, taken for granted."""

@@ -47,6 +47,7 @@ INCH_WORDS = {
     '"0.4 kW"': '"1/2 hp"',
     "or in horsepower": "or in kilowatts",
     '"6.4 mm"': '"1/4 in"',
+    '"0.1 mm"': '"0.005 in"',
     '"M8"': '"5/16-18 UNC"',
     '"CW614N"': '"C360"',
 }
@@ -68,8 +69,11 @@ def _for(inch: str, found: re.Match[str]) -> str:
 def _example(found: re.Match[str]) -> str:
     mm = found[1].strip('"').removesuffix(" mm")
     inches = float(mm) / MM_FOR_AN_INCH
-    if "." in mm:
-        return _for(f'"{INCH.exact(inches * MM_PER_INCH, 4)}"', found)
+    if "." in mm:  # with the noughts of the millimetres: a column of readings is written one way
+        exact = INCH.plain.exact(inches * MM_PER_INCH, 4)
+        more = int(inches >= 1)  # a whole size is read to tenths, a small one as it is
+        places = max(len(exact.partition(".")[2]), len(mm.partition(".")[2]) + more)
+        return _for(f'"{INCH.length(inches * MM_PER_INCH, min(places, 4))}"', found)
     return _for(f'"{INCH.size(round(inches * 16) / 16 * MM_PER_INCH)}"', found)
 
 

@@ -158,7 +158,7 @@ class Chucked:
         numbers = self.numbers
         parts = [
             words or by,
-            f"{numbers.rule(high_mm - low_mm)} gripped on Ø{numbers.plain.size(size_mm)}",
+            f"{numbers.rule(high_mm - low_mm)} gripped on Ø{numbers.plain.gripped(size_mm)}",
         ]
         if words:
             parts.insert(0, by)

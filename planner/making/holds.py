@@ -81,7 +81,7 @@ class Holds:
         grip, numbers = held.grip, self.numbers
         if fine := self.finished(held.body, held.across):
             grip = replace(grip, packing="card")
-        opens = numbers.size(grip.size_mm)
+        opens = numbers.rule(grip.size_mm)
         body = self.called(held.body)
         height = numbers.rule(grip.to_mm - grip.from_mm)
         if machine == "lathe, on the cross slide":

@@ -3,7 +3,7 @@
 globalThis.pommel = globalThis.pommel || {};
 (function (pommel) {
   const { SURE, ANVIL_OFF_DEG, estimate, fill, fixed, general, round, radians, fault } = pommel;
-  const NEAR_A_LINE = 0.05;
+  const [NEAR_A_LINE, SHARE_PLACES] = [0.05, 5];
 
   function advise(words, what, error, doubt, move, step, reason, farthest = null, atTip = 1.0) {
     const [size, remains] = [Math.abs(error.mm), SURE * error.u_mm];
@@ -237,7 +237,10 @@ globalThis.pommel = globalThis.pommel || {};
     }
     if (sizes) {
       add(words.zero, sizes.zero);
-      if (sizes.screw) add(words.screw, sizes.screw, three, (value) => round(value, 9));
+      if (sizes.screw) {
+        const share = (value) => fixed(value, SHARE_PLACES).replace(/^-(0\.0+)$/, "$1");
+        add(words.screw, sizes.screw, share, (value) => round(value, 9));
+      }
     }
     return { fit: rows, notes, advice: found.advice.map((one) => adviceRow(one, plain, words)) };
   }
@@ -258,14 +261,14 @@ globalThis.pommel = globalThis.pommel || {};
 
   function adviceRow(one, numbers, words) {
     let [amount, move] = ["", words.leave];
+    const over = one.over_mm ? fill(words.over, { length: numbers.rule(one.over_mm) }) : "";
     if (one.justified) {
       move = one.sign_known ? one.move : fill(words.either_way, { move: one.move });
       amount = numbers.error(one.amount_mm);
-      if (one.over_mm) amount += fill(words.over, { length: numbers.rule(one.over_mm) });
       if (one.divisions !== null) amount += onTheDial(one, numbers, words);
     }
     return [
-      words.names[one.what], one.error ? numbers.error(one.error.mm) : "?", move, amount,
+      words.names[one.what] + over, one.error ? numbers.error(one.error.mm) : "?", move, amount,
       one.remains_mm !== null ? numbers.error(one.remains_mm) : "?", one.reason,
     ];
   }

@@ -378,7 +378,7 @@ def _hole(
         full = spec.hole_depth or THREAD_DEPTH * size.major_mm
         drill, name = size.tap_drill_mm, size.tap_drill_name
         tapped: float | None = full
-        depth: float | None = full + TAP_RUN_OUT * size.pitch_mm
+        depth: float | None = job.numbers.rule_up_mm(full + TAP_RUN_OUT * size.pitch_mm)
     else:
         assert spec.hole is not None
         drill, name, tapped, depth = spec.hole, "", None, spec.hole_depth

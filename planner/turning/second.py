@@ -111,9 +111,9 @@ def second_holding(
     mouth = MOUTH_PART * radius if holding != "threaded stub" else 0.0
     room = corners_mm(ball) / 2 + clear.beside_mm - s.clearance_mm - radius
     wall = min(max(LEAST_WALL_MM, 0.2 * radius), max(room, THINNEST_WALL_MM))
-    outside = 2 * radius + 2 * wall
+    outside = _turned_mm(2 * radius + 2 * wall, 2 * radius + 2 * THINNEST_WALL_MM, job)
     if holding == "threaded stub":
-        outside = 2 * min(stub_shoulder_mm(ball), 0.9 * radius)
+        outside = job.numbers.rule_down_mm(2 * min(stub_shoulder_mm(ball), 0.9 * radius))
         mouth = -sqrt(radius**2 - (outside / 2) ** 2)
     around = swinging.outlines, (radius, first), outside / 2, mouth, s
     touch = _touch_deg(radius, mouth, to, *around)
@@ -164,6 +164,12 @@ def stem_left(
 def stub_shoulder_mm(ball: BallWork) -> float:
     """The radius of the shoulder that a ball on a threaded stub bears on: well outside its mouth."""
     return max(thread(ball.spec.thread).major_mm if ball.spec.thread else 0.0, 0.3 * ball.radius_mm)
+
+
+def _turned_mm(most_mm: float, least_mm: float, job: Job) -> float:
+    """What a cup is turned to outside: what a rule reads, below what there is room for where it may be."""
+    down = job.numbers.rule_down_mm(most_mm)
+    return down if down >= least_mm else job.numbers.rule_up_mm(least_mm)
 
 
 def _touch_deg(

@@ -15,6 +15,9 @@ from planner.words.units import MM_PER_INCH, fraction_text, show_length, trimmed
 RULE_MM, RULE_IN = 0.5, 1 / 64
 """What a rule and a bar are read to (common practice)."""
 
+FITTED_IN = 0.0015
+"""What a fit takes off a round 64th or puts on: jaws are opened by its name (common practice)."""
+
 SCRIBED_MM, SCRIBED_IN = 1.0, 1 / 16
 """What a scribed line is long by a rule (common practice)."""
 
@@ -49,6 +52,22 @@ class Lengths(Limited):
     def rule_down(self, mm: float) -> str:
         """The same rounded down: what is left of a bar, say."""
         return self._ruled(floor(mm / self._rule_mm + GRAIN))
+
+    def gripped(self, mm: float) -> str:
+        """What jaws close on: to 0.1 mm, or the 64th of an inch that it is within limits of."""
+        if not self.inch:
+            return self.length(mm, 1)
+        inches = mm / MM_PER_INCH
+        near = round(inches * 64) / 64
+        return self.size((near if abs(near - inches) < FITTED_IN else inches) * MM_PER_INCH)
+
+    def rule_up_mm(self, mm: float) -> float:
+        """A length rounded up to what a rule reads, mm: what is chosen so is set so, and told so."""
+        return round(ceil(mm / self._rule_mm - GRAIN) * self._rule_mm, 6)
+
+    def rule_down_mm(self, mm: float) -> float:
+        """The same rounded down."""
+        return round(floor(mm / self._rule_mm + GRAIN) * self._rule_mm, 6)
 
     @property
     def _rule_mm(self) -> float:

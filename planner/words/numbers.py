@@ -186,8 +186,14 @@ class Numbers(Lengths):
         return f"{number:g} tpi"
 
     def pitch(self, mm: float) -> str:
-        """The pitch of a screw, as a length."""
-        return self.length(mm)
+        """What a turn of a screw moves, exact: "0.050 in", "0.03125 in"; a screw of the other language
+        in both, "1 mm = 0.03937 in"."""
+        if inch_pitch(mm) != self.inch:
+            return f"{METRIC.exact(mm, 5)} = {INCH.exact(mm)}"
+        if not self.inch:
+            return self.exact(mm, 5)
+        exact = trimmed(mm / MM_PER_INCH, 6)
+        return self.length(mm, max(3, len(exact.partition(".")[2])))
 
     def screw_length(self, mm: float, unified: bool) -> str:
         """A bought screw's length, without unit where the thread's own language is the job's.

@@ -93,6 +93,12 @@ class Quantities:
         pounds = newtons / NEWTONS_PER_POUND
         return self._said(trimmed(pounds, 1 if abs(pounds) < WHOLE_LBF else 0), self.force_unit)
 
+    def cutting_force(self, newtons: float) -> str:
+        """A force in a column of them: to 1 N, or a tenth of a pound in every row."""
+        if not self.inch:
+            return self.force(newtons)
+        return self._said(f"{newtons / NEWTONS_PER_POUND:z.1f}", self.force_unit)
+
     def torque(self, newton_metres: float) -> str:
         """A torque to tighten to."""
         return self._torque(newton_metres, 1)

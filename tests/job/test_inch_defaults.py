@@ -93,3 +93,18 @@ def test_centre_drills_are_sold_by_number_in_inches() -> None:
     assert centre_drill(0.1, INCH)[0] == "No.0 (1/32 in)"
     assert centre_drill(100.0, METRIC) == ("3.15 mm", 3.15)
     assert centre_drill(5.31, METRIC) == ("2.5 mm", 2.5)
+
+
+def test_readings_of_one_micrometer_have_the_same_decimals_in_either_language() -> None:
+    """A micrometer of tenths is read to tenths, the noughts too (common practice)."""
+    for inch, places in ((True, 4), (False, 3)):
+        read = tomllib.loads(readings_template(inch))["reading"]
+        found = [one["diameter"].split()[0].partition(".")[2] for one in read]
+        assert len(found) == 4 and {len(one) for one in found} == {places}
+
+
+def test_a_carriage_dial_of_an_inch_lathe_is_of_five_thousandths() -> None:
+    # five or ten thousandths, or a 64th (common practice); 0.004 in is a tenth of a millimetre
+    assert 'carriage_division = "0.005 in"' in own_head_template(True)
+    assert 'carriage_division = "0.1 mm"' in own_head_template(False)
+    assert 'cross_slide_division = "0.001 in"' in own_head_template(True)

@@ -224,7 +224,7 @@ def test_defaults_by_hand(job_with: JobWith) -> None:
     assert (turning.finish, turning.roughing_tool) == (0.001, "parting")
     assert (turning.roughing_width, turning.roughing_corner) == (3.0, 0.2)
     bare = job_with(**{"shop": {}, "materials": {}})
-    assert (bare.shop.kerf, bare.shop.tool_material, bare.shop.currency) == (2.0, "HSS", "EUR")
+    assert (bare.shop.kerf, bare.shop.tool_material, bare.shop.currency) == (2.0, "HSS", "")
     assert bare.materials.model_dump() == {
         "structure": "S355", "shaft": "S355", "screw": "C45", "dial": "CW614N",
     }  # fmt: skip

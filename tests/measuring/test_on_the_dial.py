@@ -6,12 +6,13 @@ and the tip drawn back goes to the end of the one begun, since what is off stays
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from planner.measuring.correct import Advice, Estimate
-from planner.output.sheets.correct import _on_the_dial
+from planner.output.sheets.correct import _advice, _on_the_dial, _shown
 from planner.words.numbers import INCH, METRIC, counted
 
 
@@ -52,3 +53,27 @@ def test_an_inch_dial_says_its_rest_in_inches() -> None:
 def test_one_of_a_thing_is_no_plural() -> None:
     assert [counted(n, "pip") for n in (0, 1, 2)] == ["0 pips", "1 pip", "2 pips"]
     assert [counted(n, "pass") for n in (1, 6)] == ["1 pass", "6 passes"]
+
+
+@pytest.mark.parametrize(("numbers", "length"), [(METRIC.plain, "100"), (INCH.plain, "4")])
+@pytest.mark.parametrize("justified", [True, False])
+def test_what_is_told_over_a_length_says_over_which(
+    numbers: Any, length: str, justified: bool
+) -> None:
+    """An error of travel is so much in so much, whether it is mended or left (common practice)."""
+    over = 101.6 if numbers.inch else 100.0
+    found = replace(advice("screw", 0.8, 0.02), justified=justified, divisions=None, over_mm=over)
+    (row,) = _advice((found,), numbers).shown or ()
+    assert row[0] == f"travel of the feed screw over {length}"
+    assert row[2] == ("a move" if justified else "leave it")
+
+
+@pytest.mark.parametrize(
+    ("of_one", "told"),
+    [(0.008, "0.00800"), (0.00566, "0.00566"), (0.000039, "0.00004"), (-0.000001, "0.00000")],
+)
+def test_what_a_screws_travel_is_off_and_its_doubt_have_the_same_decimals(
+    of_one: float, told: str
+) -> None:
+    """A value and its uncertainty are stated to the same place (JCGM 100:2008, 7.2.6)."""
+    assert _shown("screw's travel off, of one", of_one, INCH.plain) == told

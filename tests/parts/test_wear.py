@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from commands import call
-from jobs import ROOT
+from jobs import ROOT, planned
 
 from parts.features import Counterbore, TappedHole
 from parts.part import Bought, Part, every_feature
@@ -26,7 +26,13 @@ def features(plan: Plan, part: str, kind: type) -> list[Any]:
     return [one for _, one in every_feature(made) if isinstance(one, kind)]
 
 
-MAJOR_MM = {"M8x1": 8.0, "Tr10x2": 10.0, "1/4-20 UNC": 6.35, "1/4-28 UNF": 6.35}
+MAJOR_MM = {
+    "M8x1": 8.0,
+    "Tr10x2": 10.0,
+    "1/4-20 UNC": 6.35,
+    "1/4-28 UNF": 6.35,
+    "3/4-10 UNC": 19.05,
+}
 """ISO 261, ISO 2904, ASME B1.1."""
 
 DRILL_MM = {"M3": 2.5, "M4": 3.3, "M5": 4.2, "No.5-40 UNC": 2.578}
@@ -54,6 +60,17 @@ def test_a_felt_ring_fills_each_seat_and_wipes_the_thread(plan: Plan) -> None:
     inner, outer = s.bit_stickout_mm, s.bit_stickout_mm + s.arm_stock.height_mm
     assert lies[0] == pytest.approx((inner, inner + deep))
     assert lies[1] == pytest.approx((outer - deep, outer))
+
+
+@pytest.mark.parametrize("screw", ["metric-feed", "tool-room", "milling-slide"])
+def test_a_felt_ring_is_cut_no_smaller_than_the_thread_that_runs_in_it(screw: str) -> None:
+    """An inch shop's ring for a metric feed screw has the next 64th over it: under it they share metal."""
+    plan = planned(ROOT / "tests" / "data" / "inch-jobs" / f"{screw}.toml")
+    major, rings = MAJOR_MM[plan.sizing.sizes.feed_thread], bought(plan, "felt ring")
+    assert len(rings) == 2
+    for placed in rings:
+        assert isinstance(placed.item, Bought) and placed.item.ring is not None
+        assert major - 1e-9 <= placed.item.ring.inside_mm < major + 25.4 / 64
 
 
 def test_the_pellet_drops_through_its_hole_and_is_pressed_by_the_screw(plan: Plan) -> None:

@@ -124,7 +124,7 @@ def test_a_spindle_speed_stands_as_the_lathe_lists_it() -> None:
 
 @pytest.mark.parametrize("numbers", [METRIC, INCH], ids=["metric", "inch"])
 @pytest.mark.parametrize("what", [*LENGTHS, *OTHERS, "size", "rule_up", "rule_down", "faced", "run",
-                                  "pitch", "at_least", "at_most", "spindle_speed",
+                                  "at_least", "at_most", "spindle_speed",
                                   "within", "over", "as_asked", "stock_at_least"])  # fmt: skip
 def test_plain_is_the_same_number_without_its_unit(numbers: Numbers, what: str) -> None:
     for amount in SAMPLES:

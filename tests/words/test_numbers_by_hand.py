@@ -44,6 +44,9 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("within", (0.2,), "0.2 mm", "0.008 in"),
     ("apart", (1.57, 1.5875), ("1.5 mm", "1.6 mm"), ("0.061 in", "0.063 in")),
     ("stock_at_least", (5.0,), "5 mm", "1/4 in"),  # 3.15 sixteenths
+    ("gripped", (11.99,), "12 mm", "0.472 in"),
+    ("gripped", (7.9324,), "7.9 mm", "5/16 in"),  # 0.3123: a journal of 5/16 by LC2
+    ("gripped", (14.28,), "14.3 mm", "9/16 in"),  # 0.5622
     ("at_least", (12.3456,), "12.4 mm", "1/2 in"),
     ("at_least", (25.4,), "25.4 mm", "1 in"),
     ("at_least", (254.0,), "254 mm", "10 in"),
@@ -91,7 +94,9 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("knurl", (25.4 / 21,), "1.21 mm pitch", "21 teeth per inch"),
     ("screw_length", (6.0, False), "6", "6 mm"),
     ("screw_length", (15.875, True), "5/8 in", "5/8"),
-    ("pitch", (1.25,), "1.25 mm", "0.049 in"),
+    ("pitch", (1.25,), "1.25 mm", "1.25 mm = 0.049213 in"),  # by 25.4
+    ("pitch", (1.27,), "1.27 mm = 0.05 in", "0.050 in"),  # 20 threads an inch
+    ("pitch", (0.79375,), "0.79375 mm = 0.03125 in", "0.03125 in"),  # 32
     ("micrometer_range", (24.9,), "0 to 25 mm", "0 to 1 in"),
     ("micrometer_range", (25.3,), "25 to 50 mm", "0 to 1 in"),
     ("micrometer_range", (50.8,), "50 to 75 mm", "2 to 3 in"),
@@ -126,6 +131,8 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("value", ("M8",), "M8", "M8"),
     ("force", (61.7,), "62 N", "13.9 lbf"),
     ("force", (61.72, 1), "61.7 N", "13.9 lbf"),
+    ("cutting_force", (31.1376,), "31 N", "7.0 lbf"),  # 7 lbf, by the pound of 4.44822 N
+    ("cutting_force", (109.87,), "110 N", "24.7 lbf"),
     ("torque", (3.14159,), "3.1 Nm", "28 lbf·in"),
     ("fine_torque", (3.14159,), "3.14 Nm", "27.8 lbf·in"),
     ("stress", (355.4,), "355 MPa", "51500 psi"),

@@ -38,6 +38,7 @@ def _stock(cuts: CutList, job: Job, numbers: Numbers) -> Table:
             group.drawn_mm * group.mass_kg_m / 1000,
             group.cost,
             group.proven,
+            any(bar.origin == ORDER for bar in group.bars),
         )
         for group in cuts.groups
     ]
@@ -45,14 +46,14 @@ def _stock(cuts: CutList, job: Job, numbers: Numbers) -> Table:
     sawn_kg = sum(group.sawn_kg for group in cuts.groups)
     bars = [bar for group in cuts.groups for bar in group.bars]
     unpriced = any(bar.origin == ORDER for bar in bars)
-    pay = f"{total:.2f} {money}" + (
+    pay = f"{total:.2f} {money}".rstrip() + (
         " and what is to be ordered, whose price is not known" if unpriced else ""
     )
     if unpriced and not total:
         pay = "what is to be ordered, whose price is not known"
     return Table(
         "stock",
-        f"Stock ({numbers.unit}, {numbers.mass_unit}, {money})",
+        f"Stock ({', '.join(filter(None, (numbers.unit, numbers.mass_unit, money)))})",
         columns(
             ("section", "section"),
             ("material", "material"),
@@ -61,7 +62,7 @@ def _stock(cuts: CutList, job: Job, numbers: Numbers) -> Table:
             ("drop_mm", "drop"),
             ("sawn_kg", f"sawn {numbers.mass_unit}"),
             ("drawn_kg", f"drawn {numbers.mass_unit}"),
-            ("price", money),
+            ("price", job.shop.price_head),
             ("proven", "least, proven"),
         ),
         tuple(
@@ -76,7 +77,7 @@ def _stock(cuts: CutList, job: Job, numbers: Numbers) -> Table:
                 round(cost, 2),
                 proven,
             )
-            for section, name, bars, drawn, drop, sawn, kg, cost, proven in rows
+            for section, name, bars, drawn, drop, sawn, kg, cost, proven, _ in rows
         ),
         tuple(
             (
@@ -87,10 +88,10 @@ def _stock(cuts: CutList, job: Job, numbers: Numbers) -> Table:
                 numbers.rule_down(drop),
                 numbers.mass(sawn),
                 numbers.mass(kg),
-                f"{cost:.2f}",
+                "?" if ordered and not cost else f"{cost:.2f} and ?" if ordered else f"{cost:.2f}",
                 "yes" if proven else "no",
             )
-            for section, name, bars, drawn, drop, sawn, kg, cost, proven in rows
+            for section, name, bars, drawn, drop, sawn, kg, cost, proven, ordered in rows
         ),
         notes=(f"Sawn pieces {job.numbers.mass(sawn_kg)}. Bars to pay: {pay}.",),
     )
@@ -137,7 +138,7 @@ def _buying(cuts: CutList, job: Job, numbers: Numbers) -> Table:
     money = job.shop.currency
     return Table(
         "buying",
-        f"Bars to buy ({numbers.unit}, {money})",
+        f"Bars to buy ({', '.join(filter(None, (numbers.unit, money)))})",
         columns(
             ("section", "section"),
             ("material", "material"),

@@ -266,7 +266,7 @@ def _work(found: tuple[Bending, ...], numbers: Numbers) -> Table:
                 plain.caliper(one.stem_mm),
                 plain.clearance(one.free_mm),
                 plain.deflection(numbers.force_step_N * one.mm_per_N),
-                plain.force(one.passive_N),
+                plain.cutting_force(one.passive_N),
                 plain.deflection(one.mm),
             )
             for one in found

@@ -19,6 +19,9 @@ from planner.words.tables import Table, columns
 NEAR_A_LINE = 0.05
 """Of a division: so near to a line of a dial, nothing is over (common practice)."""
 
+SHARE_PLACES = 5
+"""Decimals of what a screw's travel is off, of one."""
+
 NAMES = {
     "squareness": "pivot out of square",
     "skew": "pivot off the spindle (skew)",
@@ -170,9 +173,11 @@ def _tolerance(found: Correction, measured: Measured, numbers: Numbers) -> list[
 
 
 def _shown(what: str, value: float, numbers: Numbers) -> str:
+    if "of one" in what:  # a hundred-thousandth, as far as a micrometer over a travel tells
+        return f"{value:z.{SHARE_PLACES}f}"
     return (
         f"{value:.3g}"
-        if "chi" in what or "stated" in what or what.endswith(", deg") or "of one" in what
+        if "chi" in what or "stated" in what or what.endswith(", deg")
         else numbers.error(value)
     )
 
@@ -196,16 +201,15 @@ def _advice(advice: tuple[Advice, ...], numbers: Numbers) -> Table:
     shown = []
     for one in advice:
         amount, move = "", "leave it"
+        over = f" over {numbers.rule(one.over_mm)}" if one.over_mm else ""
         if one.justified:
             move = one.move if one.sign_known else f"{one.move}, either way to begin with"
             amount = numbers.error(one.amount_mm)
-            if one.over_mm:
-                amount += f" over {numbers.rule(one.over_mm)}"
             if one.divisions is not None:
                 amount += _on_the_dial(one, numbers)
         shown.append(
             (
-                NAMES[one.what],
+                NAMES[one.what] + over,
                 numbers.error(one.error.mm) if one.error else "?",
                 move,
                 amount,

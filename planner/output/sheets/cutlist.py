@@ -157,7 +157,7 @@ def _bars(cuts: CutList, job: Job, numbers: Numbers) -> Table:
             ("length_mm", "length"),
             ("saw_mm", "saw off"),
             ("drop_mm", "drop"),
-            ("price", job.shop.currency),
+            ("price", job.shop.price_head),
         ),
         tuple(rows),
         tuple(shown),

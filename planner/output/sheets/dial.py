@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from parts.screw import line_width_mm
 from parts.standard.index_plates import plate_sets
 from planner.dial.design import (
     HEIGHTS_MM,
     INCH_HEIGHTS_MM,
+    INCH_MM,
     Dial,
     design_dial,
     engraving_table,
@@ -42,6 +45,7 @@ def dial_tables(sizing: Sizing, job: Job) -> list[Table]:
     dial = job_dial(sizing)
     numbers, plain = job.numbers, job.numbers.plain
     lines = engraving_table(dial)
+    places = [_places(mm, numbers) for mm in (dial.advance_mm, dial.diameter_change_mm)]
     rows, shown = [], []
     for line in lines:
         dms = numbers.dms(line.degrees, line.minutes, line.seconds)
@@ -66,8 +70,8 @@ def dial_tables(sizing: Sizing, job: Job) -> list[Table]:
                 line.length_class,
                 plain.caliper(line.length_mm),
                 line.numeral,
-                plain.micrometer(float(line.advance_mm)),
-                plain.micrometer(float(line.diameter_change_mm)),
+                plain.length(float(line.advance_mm), places[0]),
+                plain.length(float(line.diameter_change_mm), places[1]),
                 plain.caliper(line.arc_mm),
             )
         )
@@ -89,6 +93,16 @@ def dial_tables(sizing: Sizing, job: Job) -> list[Table]:
         tuple(shown),
     )
     return [_dial_figures(dial, numbers), engraving, *_indexing_tables(dial, job)]
+
+
+def _places(division_mm: Fraction, numbers: Numbers) -> int:
+    """Decimals of a column of a dial's lines: as a micrometer's, one more where a division is whole then.
+
+    Else the lines of 0.00125 in would read 0.0013, 0.0025, 0.0037, up here and down there.
+    """
+    usual = 4 if numbers.inch else 3
+    division = Fraction(division_mm) / (INCH_MM if numbers.inch else 1)
+    return usual + (division * 10**usual % 1 != 0 and division * 10 ** (usual + 1) % 1 == 0)
 
 
 def _division(mm: float, numbers: Numbers, mixed: bool) -> str:

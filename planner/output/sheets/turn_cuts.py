@@ -215,7 +215,7 @@ def _passes(
                 plain.spindle_speed(cut.rev_min),
                 plain.seconds(90 / (cut.deg_per_turn * cut.rev_min / 60)),
                 plain.seconds(one.seconds),
-                plain.force(one.load.passive_N),
+                plain.cutting_force(one.load.passive_N),
                 plain.micrometer(one.deflection_mm),
                 f"{one.grip_factor:.0f}",
                 "; ".join(x for x in (one.held_by.partition(":")[0], one.speed_by) if x),

@@ -233,13 +233,13 @@ def _holding(plan: BallPlan, second: SecondHolding, job: Job) -> Iterator[Row]:
         "soft jaws bored to the ball with a boring tool on this head or a form tool, tightened on a"
         " ring"
         if second.holding == "soft jaws"
-        else f"a cup turned from bar {mm(second.outside_mm)} across, bored to the ball, then slit"
+        else f"a cup turned from bar {numbers.stock_at_least(second.outside_mm)} thick or more, bored to the ball, then slit"
         " lengthways once"
     )
     yield row(
         "second holding",
-        f"{name}, mouth {mm(second.mouth_diameter_mm)}",
-        f"{how}; the mouth {mm(second.mouth_mm)} past the equator, {mm(second.outside_mm)} across"
+        f"{name}, mouth {numbers.dial(second.mouth_diameter_mm)}",
+        f"{how}; the mouth {numbers.dial(second.mouth_mm)} past the equator, {mm(second.outside_mm)} across"
         f" outside, paper or brass foil round the finished side; {numbers.force(second.worst_N)} is the"
         f" most the cut asks at the stub, it would turn at {numbers.force(second.slips_N)} with jaws"
         " well"

@@ -158,7 +158,7 @@ def _passes(plans: tuple[SocketPlan, ...], s: Head, job: Job) -> Table:
                 plain.chip(one.removed_mm3),
                 plain.spindle_speed(one.rev_min),
                 plain.seconds(one.seconds),
-                plain.force(one.passive_N),
+                plain.cutting_force(one.passive_N),
                 plain.micrometer(one.deflection_mm),
                 "[ ]",
             )

@@ -107,7 +107,7 @@ def _hole(plan: BallPlan, hole: Hole, numbers: Numbers) -> Iterator[Row]:
         else "the last passes take its burr, and no pip is left"
     )
     named = Drill(hole.drill_name, hole.drill_mm)
-    value = numbers.drill(named) if hole.drill_name else mm(hole.drill_mm)
+    value = numbers.drill(named) if hole.drill_name else numbers.worked(hole.drill_mm)
     yield row(
         "drill",
         value,

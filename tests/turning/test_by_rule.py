@@ -1,0 +1,83 @@
+"""What is drilled, turned and bought by a rule is told as a rule has it, and is planned so.
+
+A tailstock's barrel is divided in sixteenths of an inch or in millimetres, and bar is sold by
+sixteenths: nobody drills 0.773 deep with it, nor buys bar of 2.032 (common practice).
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from jobs import ROOT
+
+from planner.output.plan import Plan
+from planner.output.topics import TOPICS
+
+TAPPED = [
+    # thread, full thread, its pitch (ASME B1.1, ISO 261), what a rule reads
+    ("inch-lathe", "5/16-18 UNC", "5/8 in", 1 / 18, 1 / 64),
+    ("inch-lathe", "3/8-16 UNC", "3/4 in", 1 / 16, 1 / 64),
+    ("bench-lathe", "M8", "16 mm", 1.25, 0.5),
+    ("engine-lathe", "M12", "25 mm", 1.75, 0.5),
+]
+
+
+BALL = {"inch-lathe": "1-1/2 in", "bench-lathe": "30 mm", "engine-lathe": "60 mm"}
+
+
+def told(folder: Path, example: str, ball: str) -> dict[str, tuple[str, str]]:
+    """The steps of the only ball of a job: set to what, and how."""
+    text = (ROOT / "examples" / f"{example}.toml").read_text(encoding="utf-8")
+    text = re.sub(r"(?m)^\[\[ball\]\]\n(?:[^\n\[]*\n)*", "", text)
+    path = folder / "job.toml"
+    path.write_text(f"{text}\n[[ball]]\n{ball}\n", encoding="utf-8")
+    turn = next(one for one in TOPICS if one.name == "turn")
+    steps, *_ = turn.tables(Plan(path), turn.asked(turn.packaged))
+    heads = [one.heading for one in steps.columns]
+    at = heads.index("what")
+    return {row[at]: (row[at + 1], row[at + 2]) for row in steps.shown or ()}
+
+
+def read(text: str) -> float:
+    """A number of a sheet, "1-5/64" or "30.5"."""
+    return float(sum(Fraction(one) for one in text.split("-")))
+
+
+@pytest.mark.parametrize(("example", "name", "full", "pitch", "step"), TAPPED)
+def test_a_tapped_hole_is_drilled_as_deep_as_a_rule_tells(
+    example: str, name: str, full: str, pitch: float, step: float, tmp_path: Path
+) -> None:
+    ball = f'diameter = "{BALL[example]}"\nstem_diameter = "1/2 in"\nthread = "{name}"'
+    rows = told(tmp_path, example, f'{ball}\nhole_depth = "{full}"')
+    found = re.search(r"then (\S+) (?:in|mm) deep", rows["drill"][1])
+    assert found, rows["drill"]
+    deep, least = read(found[1]), read(full.split()[0]) + 3 * pitch
+    assert least - 1e-9 <= deep < least + step
+    assert deep / step == pytest.approx(round(deep / step), abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("example", "step", "sold"), [("inch-lathe", 1 / 64, 1 / 16), ("bench-lathe", 0.5, 0.5)]
+)
+def test_a_cup_is_turned_from_bar_as_it_is_sold(
+    example: str, step: float, sold: float, tmp_path: Path
+) -> None:
+    rows = told(tmp_path, example, f'diameter = "{BALL[example]}"\nstem_diameter = "1/2 in"')
+    value, how = rows["second holding"]
+    assert value.startswith("split cup")
+    bar = re.search(r"from bar (\S+) (?:in|mm) thick or more", how)
+    outside = re.search(r"equator, (\S+) (?:in|mm) across outside", how)
+    assert bar and outside, how
+    thick, across = read(bar[1]), read(outside[1])
+    assert across / step == pytest.approx(round(across / step), abs=1e-9)
+    assert across <= thick < across + sold
+    assert thick / sold == pytest.approx(round(thick / sold), abs=1e-9)
+
+
+def test_a_plain_hole_of_an_inch_has_the_decimal_of_its_drill_beside_it(tmp_path: Path) -> None:
+    ball = 'diameter = "1-1/2"\nstem_diameter = "1/2"\nhole = "1/4"\nhole_depth = "1/2"'
+    rows = told(tmp_path, "inch-lathe", ball)
+    assert rows["drill"][0] == "1/4 = 0.250 in" and "then 1/2 in deep" in rows["drill"][1]
