@@ -171,6 +171,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/counterbored THIN_SHANK_MM": (11.0, "DIN 373, from memory: M8's shank is 12.5"),
     "planner/making/ways/counterbored CHUCK_MM": (21.0, PRACTICE + ": a 13 mm chuck is 43 wide"),
     "planner/making/ways/counterbored THIN_SHANK_MM": (11.0, "DIN 373, from memory: M8's is 12.5"),
+    "planner/walking/divided CLOSES_MM": (0.05, PRACTICE + ": a hair of a tape's line"),
     "planner/walking/wheels LEAST_PRIME": (7, PRACTICE + ": wheels go by fives, or are even"),
     "planner/making/ways/wheels SMALL_PRIMES": ((2, 3, 5), PRACTICE + ": in any wheels"),
     "planner/making/ways/wheels GRID_MM": (0.05, "ISO 261"),

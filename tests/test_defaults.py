@@ -111,6 +111,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/shop Shop drills_to_mm": (0.0, "not looked at"),
     "planner/making/model Op deepest_mm": (0.0, "as deep as cuts of its kind go"),
     "planner/making/workshop minutes deepest_mm": (0.0, "as deep as cuts of its kind go"),
+    "planner/walking/shop Shop jaws_mm": (0.0, "not looked at"),
+    "planner/walking/held Held steady_mm": (0.0, NONE),
     "planner/walking/shop Shop over_slide_mm": (0.0, NONE),
     "planner/walking/shop Shop chuck_mm": (0.0, NONE),
     "planner/walking/shop Shop plate_mm": (0.0, NONE),

@@ -322,6 +322,8 @@ def dial() -> Route:
         None,
         said("eye", "the last line meets the first", "eye-glass"),
         makes=["scale"],
+        divided={"by": "wheel", "lines": 50, "circle": 50, "step": 1},
+        text="divide and cut the scale by a change gear of 50 teeth on the spindle",
     )
     cut = {
         "shape": "face",

@@ -114,6 +114,11 @@ class Lathe(Table):
     change_gears: list[Annotated[int, Field(ge=8, le=300, strict=True)]] | None = Field(
         None, description="their teeth; default: 20 to 80 by fives, and 63"
     )
+    dividing_circles: list[Annotated[int, Field(ge=2, le=1000, strict=True)]] = Field(
+        default_factory=list,
+        description="holes or lines of the circles of a plate behind its chuck, or of its bull gear,"
+        " that a pin or a pointer stands to; default: none",
+    )
     tailstock_die_holder: bool = Field(True, description="whether there is one")
     knurling_tool: bool = Field(True, description="whether there is one")
 

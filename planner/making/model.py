@@ -236,7 +236,7 @@ class Op:
     cutting_data it is timed by, length_mm: how far the tool feeds, wide_mm: how far across it must go;
     stock_mm: what is taken off in depth; feed_mm: for each turn, where it is not that row's;
     deepest_mm: of one cut, where the work bears less than that row's. last: whether it finishes the
-    feature.
+    feature. divided: how lines are put round, as `planner.making.ways.dividing` records it.
     """
 
     kind: str
@@ -258,6 +258,7 @@ class Op:
     dry: bool = False
     feed_mm: float = 0.0
     deepest_mm: float = 0.0
+    divided: Mapping[str, str | int | float] = field(default_factory=dict)
 
 
 @dataclass

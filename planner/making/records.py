@@ -231,6 +231,7 @@ def operation(one: Operation, setup: SetUp) -> dict[str, Any]:
             "cuts": one.cuts,
             "depth_mm": one.depth_mm,
             "stock_mm": op.stock_mm,
+            "divided": dict(op.divided) or None,
             "coolant": one.coolant,
             "minutes": one.minutes,
             "minutes_basis": one.minutes_basis,

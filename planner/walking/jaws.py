@@ -286,7 +286,9 @@ def vees_have_room(
     for first, last in _windows(clear):
         inside = min(high, places[last] + step) - max(low, places[first] - step)
         opens = first == 0 or last == STATIONS - 1
-        if inside > VEE_LONG_MM - 0.05 and (opens or (last - first) * step + 2 * step > VEE_LONG_MM):
+        if inside > VEE_LONG_MM - 0.05 and (
+            opens or (last - first) * step + 2 * step > VEE_LONG_MM
+        ):
             return
     faults.refuse(
         "route-jaws-room",

@@ -78,7 +78,8 @@ class Shop:
     soft_jaws: whether its chuck has such; drills_to_mm, drills: what its set of drills goes to, 0 where
     that is not looked at, and its larger ones; wheels: the change wheels that the job says, none looked
     at where it says none; inch: whether the lathe is taken for one in inches; jaws_mm: how far its
-    chuck's jaws stand out, 0 where that is not looked at.
+    chuck's jaws stand out, 0 where that is not looked at; gears: the wheels that may divide, said or
+    usual; circles: of a divided plate on its spindle; head: whether there is a dividing head.
     """
 
     machines: dict[str, tuple[float, ...]]
@@ -104,6 +105,9 @@ class Shop:
     wheels: tuple[int, ...] = ()
     inch: bool = False
     jaws_mm: float = 0.0
+    gears: tuple[int, ...] = ()
+    circles: tuple[int, ...] = ()
+    head: bool = False
 
     def speeds(self, machine: str) -> Sequence[float]:
         """The spindle speeds of a machine."""
@@ -152,4 +156,7 @@ def shop_of(job: Job) -> Shop:
         tuple(job.lathe.change_gears or ()),
         job.inch,
         job.lathe.jaw_reach,
+        owned.change_gears,
+        tuple(job.lathe.dividing_circles),
+        job.shop.dividing_head_ratio is not None,
     )

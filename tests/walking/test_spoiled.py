@@ -41,6 +41,7 @@ def test_every_reason_but_the_datum_has_a_route_spoiled_by_it() -> None:
         "route-bends",  # of depth and feed: test_bends
         "route-tips",  # test_tips
         "route-wheels",  # test_wheels
+        "route-divided",  # test_divided
         "route-no-nut",  # test_nuts
         "route-no-datum",
         "route-no-surface",

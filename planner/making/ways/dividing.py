@@ -1,14 +1,14 @@
-"""How the lines of a dial are put round a rim, by what the shop divides with.
+"""How the lines of a dial are put round a rim, by what the shop divides with. Exact counts only.
 
-A change gear on the spindle leaves the rim in the chucking it was turned in; the dividing head and the
-rotary table stand on the mill's table; two pins, or a disc with a tape, where there is nothing else.
-Exact counts only.
+A divided plate behind the chuck or a change gear on the spindle leaves the rim in the chucking it was
+turned in; the dividing head and the rotary table stand on the mill's table; two pins, or a disc with a
+tape, where there is nothing else.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from math import pi
 
 from planner.making.workshop import Workshop
@@ -19,11 +19,17 @@ DISC_MM = 150.0
 
 @dataclass(frozen=True)
 class Dividing:
-    """A means of dividing: its name, the sentence of how it is used, whether on the lathe's spindle."""
+    """A means of dividing: its name, the sentence of how it is used, whether on the lathe's spindle.
+
+    record: the same as data, for the route's records: ``by`` ("plate", "wheel", "wheel, two pins",
+    "dividing head", "rotary table" or "tape") and ``lines``; ``circle``, its holes or teeth; ``step``,
+    the spaces to a line; of a tape ``across_mm``, the disc, and ``step_mm``.
+    """
 
     by: str
     words: str
     on_spindle: bool
+    record: Mapping[str, str | int | float] = field(default_factory=dict)
 
 
 def gear_for(divisions: int, gears: Sequence[int]) -> tuple[int, int] | None:
@@ -58,9 +64,24 @@ def disc(divisions: int, inch: bool) -> tuple[float, float]:
 
 def dividing(divisions: int, shop: Workshop) -> Dividing:
     """The first means the shop has for so many divisions."""
+    found = _dividing(divisions, shop)
+    return replace(found, record={"lines": divisions, **found.record})
+
+
+def _dividing(divisions: int, shop: Workshop) -> Dividing:
     ratio, gears = shop.job.shop.dividing_head_ratio, shop.kit.change_gears
     by_table = bool(shop.owns("mill") and (ratio or shop.owns("rotary table")))
     said = shop.job.lathe.change_gears is not None
+    if found := gear_for(divisions, shop.job.lathe.dividing_circles):
+        circle, step = found
+        each = "every one of it" if step == 1 else f"every {step} spaces of it"
+        return Dividing(
+            f"the circle of {circle} on the spindle",
+            f"the pin or pointer to {each}, the play taken one way; the tool on its side drawn along by"
+            f" the top slide. {divisions} lines: the last step ends where it began",
+            True,
+            {"by": "plate", "circle": circle, "step": step},
+        )
     if (found := gear_for(divisions, gears)) and (said or not by_table):
         wheel, step = found
         each = "every space" if step == 1 else f"every {step} spaces"
@@ -69,6 +90,7 @@ def dividing(divisions: int, shop: Workshop) -> Dividing:
             f"a pin in {each} of it, the play taken one way; the tool on its side drawn along by the"
             f" top slide. {divisions} lines: the last step ends in the space it began in",
             True,
+            {"by": "wheel", "circle": wheel, "step": step},
         )
     if by_table and ratio:
         return Dividing(
@@ -76,6 +98,7 @@ def dividing(divisions: int, shop: Workshop) -> Dividing:
             "plate, circle and turns by the dial-engraving table, the crank turned one way only; the"
             " table drawn along for each line",
             False,
+            {"by": "dividing head"},
         )
     if by_table:
         return Dividing(
@@ -83,6 +106,7 @@ def dividing(divisions: int, shop: Workshop) -> Dividing:
             "angles by the dial-engraving table, the handle turned one way only; the table drawn along"
             " for each line",
             False,
+            {"by": "rotary table"},
         )
     if found := half_spaces(divisions, gears):
         wheel, step = found
@@ -92,6 +116,7 @@ def dividing(divisions: int, shop: Workshop) -> Dividing:
             " drawn"
             " along by the top slide",
             True,
+            {"by": "wheel, two pins", "circle": wheel, "step": step},
         )
     across, step_mm = disc(divisions, shop.inch)
     numbers = shop.numbers
@@ -100,4 +125,5 @@ def dividing(divisions: int, shop: Workshop) -> Dividing:
         f"{numbers.size(step_mm)} of the tape a line, read by a fixed pointer: turn the wooden disc"
         " until the tape closes on itself. The tool on its side drawn along by the top slide",
         True,
+        {"by": "tape", "across_mm": across, "step_mm": step_mm},
     )

@@ -365,6 +365,7 @@ class OnAxis:
             " lines by the dial-engraving table",
             Tool("graver", "pointed tool, 60 degrees"), feature, True,
             cuts.along((low, high)), minutes=0.4 * feature.divisions, caution=LOCKED, note=feature.note,
+            divided=how.record,
             measures=(by_eye("lines sharp, the last meets the first", self.surface(feature),
                              "eye-glass"),),
         )  # fmt: skip

@@ -1,0 +1,64 @@
+"""Whether the lines of a scale come even round: so many steps of what divides them are one turn.
+
+Imported by planner.walking.cutting.
+"""
+
+from __future__ import annotations
+
+import re
+from math import pi
+
+from parts import features as f
+from planner.walking.doing import Doing
+from planner.walking.records import Record, number, table, text
+from planner.walking.shop import Shop
+
+CLOSES_MM = 0.05
+"""A tape that is so far out where it closes on a disc is turned to (common practice)."""
+
+ON_SPINDLE = ("plate", "wheel", "wheel, two pins", "tape")
+ON_TABLE = ("dividing head", "rotary table")
+
+
+def divided(do: Doing, feature: f.EngravedScale, shop: Shop) -> None:
+    """As many lines as the scale has, by what the shop has, where it is held. Raises Missing."""
+    record = table(do.operation, "divided")
+    by = text(record, "by")
+    if number(record, "lines") != feature.divisions:
+        _refuse(do, f"{number(record, 'lines'):g} lines", f"the scale has {feature.divisions}")
+    places = {**dict.fromkeys(ON_SPINDLE, "lathe"), **dict.fromkeys(ON_TABLE, "mill")}
+    if places.get(by) != do.machine:
+        _refuse(do, f"divided by a {by} on the {do.machine}", f"it is on the {places.get(by)}")
+    if by in ("plate", "wheel", "wheel, two pins"):
+        _closes(do, record, feature.divisions, shop.circles if by == "plate" else shop.gears)
+    elif by == "tape":
+        round_mm, step = pi * number(record, "across_mm"), number(record, "step_mm")
+        if abs(round_mm - step * feature.divisions) > CLOSES_MM:
+            _refuse(
+                do,
+                f"{feature.divisions} times {do.faults.mm(step)} of tape",
+                f"the disc is {do.faults.mm(round_mm)} round",
+            )
+    elif not (shop.head if by == "dividing head" else by in shop.machines):
+        _refuse(do, f"divided by a {by}", "the shop has none")
+
+
+def _closes(do: Doing, record: Record, lines: int, owned: tuple[int, ...]) -> None:
+    """So many steps of a circle's spaces are once round it, and the words say that circle and step."""
+    circle, step = int(number(record, "circle")), int(number(record, "step"))
+    if circle not in owned:
+        _refuse(do, f"a circle of {circle}", "the shop has none")
+    pins = 2 if text(record, "by") == "wheel, two pins" else 1
+    if step * lines != circle * pins:
+        _refuse(
+            do,
+            f"{lines} steps of {step}",
+            f"once round is {circle * pins}",
+        )
+    words = re.findall(r"\d+", text(do.operation, "text"))
+    if str(circle) not in words or step > 1 and str(step) not in words:
+        _refuse(do, f"by a circle of {circle}, a step of {step}", "the step says other numbers")
+
+
+def _refuse(do: Doing, value: str, limit: str) -> None:
+    do.faults.refuse("route-divided", value, limit, "Divide it by what goes round in whole steps")
