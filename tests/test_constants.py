@@ -682,6 +682,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
         OWN + ": where it is looked",
     ),
     "planner/walking/jaws BORNE_MM": (4.0, PRACTICE),
+    "planner/making/aids LESS_DEEP_MM": (1.0, PRACTICE),
     "planner/walking/knurled FORK_MM": (3.0, PRACTICE),
     "planner/walking/knurled STANDS_MM": (4.0, PRACTICE + ": a wheel of 20 mm on a pin of 6"),
     "planner/making/ways/knurled WHEEL_MM": (3.0, PRACTICE + ": a wheel of 20 mm on a pin of 6"),
