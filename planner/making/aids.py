@@ -51,6 +51,12 @@ practice)."""
 PLUG_LONG_MM = 10.0
 """They are closed on a plug so long (common practice)."""
 
+SPLIT = "split bush"
+
+LESS_DEEP_MM = 1.0
+"""Work that goes so much deeper into a bush than it must still stands out of it to be faced (common
+practice)."""
+
 HSS = "HSS"
 
 STEELS = ("mild steel", "medium carbon steel", "alloy steel", "stainless steel", "tool steel")
@@ -90,7 +96,23 @@ def aids(setups: Sequence[SetUp], shop: Workshop) -> tuple[Aid, ...]:
             known = found.setdefault((aid.name, aid.size), aid)
             if known.length_mm < aid.length_mm:
                 found[aid.name, aid.size] = replace(known, length_mm=aid.length_mm)
-    return tuple(found.values())
+    return tuple(_stepped(aid, setups, shop) if aid.name == SPLIT else aid for aid in found.values())
+
+
+def _stepped(aid: Aid, setups: Sequence[SetUp], shop: Workshop) -> Aid:
+    """A split bush with how deep its step lies each time it is used: work is not gripped equally far."""
+    said, numbers = [], shop.numbers
+    last, less = 0.0, ""
+    for number, one in enumerate(setups, 1):
+        for grip in one.hold.grips:
+            if grip.packing != SPLIT or numbers.size(grip.size_mm) != aid.size:
+                continue
+            deep = abs(grip.to_mm - grip.from_mm)
+            if deep > last or last - deep > LESS_DEEP_MM:
+                said.append(f"{numbers.rule(deep)} deep for set-up {number}")
+                less = less or (", a ring behind the work where it is less" if deep < last else "")
+                last = deep
+    return replace(aid, made=f"{aid.made}; its step {', '.join(said)}{less}")
 
 
 class _Aids:
@@ -193,9 +215,9 @@ class _Aids:
     def _grips(self) -> Iterator[Aid]:
         hold = self.setup.hold
         for grip in hold.grips:
-            if grip.packing == "split bush":
+            if grip.packing == SPLIT:
                 yield self._aid(
-                    "split bush", grip.size_mm, grip.size_mm + 10,
+                    SPLIT, grip.size_mm, grip.size_mm + 10,
                     abs(grip.to_mm - grip.from_mm) + 4,
                     "bored to the work in the chuck it is used in, with a step at the bottom for the"
                     " work's end to seat on, marked at jaw one, slit on one side",

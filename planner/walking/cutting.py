@@ -19,6 +19,7 @@ from planner.walking.fineness import FINE_BAND_MM, fine_enough, is_fine
 from planner.walking.fixed import Fixed
 from planner.walking.gauging import measured
 from planner.walking.held import Held
+from planner.walking.knurled import wheel_comes
 from planner.walking.order import before_it, work_done_here
 from planner.walking.reach import reachable
 from planner.walking.records import Record, text
@@ -73,6 +74,8 @@ def operate(
         work_done_here(do, shop)
     if kind == "slit" and cut.regions:
         sawn_round(do, shop)
+    if kind == "knurl":
+        wheel_comes(do)
     cut = do.cut
     if cut.regions or cut.shape == "thread":
         reachable(do, shop)

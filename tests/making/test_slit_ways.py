@@ -98,3 +98,13 @@ def test_under_the_arbor_there_is_room_for_no_larger_saw() -> None:
         step["tool"]["diameter_mm"] = saw
         codes = {o.code for o in walk(whole.parts, job, setups, records) if str(number) in o.key}
         assert ("route-no-rest" in codes) is code
+
+
+@pytest.mark.parametrize("name", ["milling slide", "inch slide"])
+def test_on_a_milling_slide_it_is_said_what_sets_and_what_feeds(name: str) -> None:
+    """Arbor along the bed: two slides are left to move the work in the saw's plane, and both are said."""
+    _, _, found = slits(name)
+    there = [step["text"] for setup, step in found if setup["machine"] == "milling slide"]
+    assert len(there) == 2
+    for text in there:
+        assert "the depth by the cross slide's dial, the slide's own travel for the feed" in text

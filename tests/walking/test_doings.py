@@ -17,10 +17,12 @@ from walk_asked import Told, X, codes, doing, rod
 from walk_shops import shop as usual
 
 from parts import features as f
+from parts.standard.fits import Limits
 from planner.walking.cuts import Cut
 from planner.walking.fineness import set_by_packing
 from planner.walking.fixed import Fixed
 from planner.walking.held import Held
+from planner.walking.knurled import wheel_comes
 from planner.walking.said import WayUp
 from planner.walking.shape import Line
 from planner.walking.shop import shop_of
@@ -334,3 +336,38 @@ def test_a_hole_drilled_at_the_bench_is_refused() -> None:
     step["text"] = step["text"].replace("saw both ways", "drill 6 mm in the corner, saw both ways")
     found = _walked(ALONE, setups, operations)
     assert ("route-machine-cannot", f"step {step['number']}") in {(o.code, o.key) for o in found}
+
+
+# ---- the cheeks of a knurling wheel's fork ----
+
+
+@pytest.mark.parametrize("name", SHOPS)
+def test_a_knurl_beside_a_high_shoulder_is_refused(name: str) -> None:
+    """Common practice: a wheel of 20 mm stands 4 mm out of its fork, whose cheeks are 3 mm thick. The
+    drag screw's head is turned out of a bar far thicker, and the bar stood beside its knurl."""
+    setups, operations = _own(name, "drag-screw")
+    assert _walked(name, setups, operations) == []
+    (down,) = [one for one in operations if one["text"].startswith("turn down what stands beside")]
+    at = operations.index(down)
+    assert operations[at + 1]["kind"] == "knurl"
+    kept = [*operations[:at], operations[at + 1], down, *operations[at + 2 :]]
+    found = _walked(name, setups, kept)
+    assert [one.code for one in found] == ["route-tool-reach"], [str(one) for one in found]
+    assert "a shoulder of " in found[0].value and "beside drag head knurl" in found[0].value
+    assert "out of its fork" in found[0].limit and "Turn it down to the knurl's size" in found[0].remedy
+    assert "or knurl it clear of it" in found[0].remedy
+
+
+def test_jaws_beside_a_knurl_stand_in_the_forks_way() -> None:
+    """Three millimetres of cheek: jaws whose front is nearer than that are met."""
+    for front, refused in ((16.9, False), (17.1, True)):
+        piece = rod()
+        knurl = f.Knurl(name="k", datum="A", start_mm=20.0, end_mm=30.0, pitch_mm=1.0,
+                        diameter=Limits(20.0, 0.0, -0.2, ""))  # fmt: skip
+        object.__setattr__(piece.part, "features", (*piece.part.features, knurl))
+        line = Line(0, 1, (0.0, 0.0, 0.0))
+        do = doing(piece, Cut("other", line, 20.0, 30.0), "knurl", feature="k")
+        do.held = Held(line, "three-jaw chuck", [(0.0, front, 20.0, False)])
+        wheel_comes(do)
+        assert codes(do) == ["route-tool-reach"] * refused, front
+        assert not refused or "the jaws beside k" in str(do.faults.found[0])

@@ -19,7 +19,7 @@ from planner.making.gauges import Gauges, by_eye
 from planner.making.model import Gauge, Line, Measure, Op, SetUp, Tool, Workpiece
 from planner.making.near import below, way_of
 from planner.making.profile import FINE_MM, THICKER_MM, Profile, Stretch
-from planner.making.ways import holes, screwed
+from planner.making.ways import holes, knurled, screwed
 from planner.making.ways.dividing import dividing
 from planner.making.workshop import Workshop
 
@@ -65,7 +65,7 @@ class OnAxis:
         features = list(features)
         self.stays = [
             (self.span(o), o.diameter.nominal_mm)
-            for o in (*features, *self._own())
+            for o in (*features, *self.own())
             if isinstance(o, f.TurnedDiameter | f.TurnedBall)
             and way_of(o.axis.along)[0] == way_of(axis.along)[0]
         ]
@@ -110,7 +110,7 @@ class OnAxis:
         spans = [self.span(o) for o in others if isinstance(o, f.Thread | f.Knurl)]
         return any(below(low, b) and below(a, high) for a, b in spans)
 
-    def _own(self) -> tuple[Feature, ...]:
+    def own(self) -> tuple[Feature, ...]:
         """What is made of the work, here or elsewhere."""
         return self.on.member.features if self.on.member else self.on.part.features
 
@@ -136,7 +136,7 @@ class OnAxis:
         """The name of the round surface it leaves."""
         return f"{feature.name}.round"
 
-    def _from_end(self, low: float, high: float) -> str:
+    def from_end(self, low: float, high: float) -> str:
         """Where along the axis something lies that no shoulder marks, from the end that is a datum."""
         datums = self.on.member.datums if self.on.piece and self.on.member else self.on.part.datums
         end = next((a for a, d in datums.items() if (d.of, d.element) == ("blank", "x-low")), "")
@@ -332,22 +332,7 @@ class OnAxis:
 
     @make.register
     def _(self, feature: f.Knurl) -> None:
-        low, high = self.span(feature)
-        owned = self.shop.kit.knurling_tool
-        tool = Tool(
-            "knurling tool",
-            f"straight knurl {self.numbers.knurl(feature.pitch_mm)}",
-            owned=owned,
-            instead="" if owned else "file or saw notches by the divisions",
-        )
-        self.setup.add(
-            Op("knurl", f"knurl {self.said(feature)}, {self._from_end(low, high)}", tool, feature,
-               True, cuts.along((low, high)),
-               speed=("knurl", feature.diameter.nominal_mm), rate="knurl", length_mm=high - low,
-               measures=(by_eye("full form, no double tracks", self.surface(feature), "eye"),),
-               note=feature.note)
-        )  # fmt: skip
-        self.profile.mark(low, high)
+        self.setup.add(*knurled.knurled(feature, self))
 
     @make.register
     def _(self, feature: f.EngravedScale) -> None:

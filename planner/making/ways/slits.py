@@ -42,6 +42,9 @@ SEAT_MM = 12.0
 WANDERS_MM = 0.05
 """A saw cuts so much wider than it is (common practice)."""
 
+BY_SLIDES = "the depth by the cross slide's dial, the slide's own travel for the feed"
+"""What moves on a milling slide, the saw in the spindle: the carriage is locked."""
+
 SLIT_CAUTION = "Clamp well; slow; goggles; nothing is squeezed into the slit to hold it open"
 
 
@@ -254,8 +257,7 @@ class Slits:
             held = b.vice(self.work.bodies, up, [centre], floor, None, opens)
             if held and not b.towers(self.work.bodies, up, held.body, SPINDLE_MM):
                 hold, align = self.work.vice_hold(machine, held, up, centre)
-                dial = "table's dial" if machine == "mill" else "cross slide's dial"
-                said = f"the depth by the {dial}"
+                said = "the depth by the table's dial" if machine == "mill" else BY_SLIDES
                 yield Held(machine, hold, align, saw, self._out(way, sign), said)
 
     def _at_the_edge(self, way: Way, saw: Saw) -> Iterator[Held]:
@@ -319,7 +321,7 @@ class Slits:
         )
         words += f"; the saw on a stub arbor in the chuck{away}"
         align = tuple(replace(one, what="true to the milling slide's travel") for one in align)
-        said = "the depth by the cross slide's dial, the slide's own travel for the feed"
+        said = BY_SLIDES
         yield Held("milling slide", replace(hold, words=words, axis=line), align, saw, out, said)
 
     def _on_the_slide(self, way: Way) -> Iterator[Held]:

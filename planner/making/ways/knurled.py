@@ -1,0 +1,79 @@
+"""A knurl on a turned round, and the room that its wheel wants beside a shoulder.
+
+Imported by making.ways.onaxis.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from parts import features as f
+from planner.making import bending, cuts
+from planner.making.gauges import by_eye
+from planner.making.holding import facing_mm, parting_mm
+from planner.making.model import Op, Tool
+from planner.making.near import below, overlap
+
+if TYPE_CHECKING:
+    from planner.making.ways.onaxis import OnAxis
+
+WHEEL_MM = 3.0
+"""A knurling wheel stands out of its fork by little more: the fork goes over no higher shoulder (common
+practice)."""
+
+
+def knurled(feature: f.Knurl, on: OnAxis) -> list[Op]:
+    """The operations that knurl a round: what stands too high beside it is turned down first."""
+    low, high = on.span(feature)
+    found = [one for span in _beside(low, high, on) for one in _turned_down(feature, span, on)]
+    owned = on.shop.kit.knurling_tool
+    tool = Tool(
+        "knurling tool",
+        f"straight knurl {on.numbers.knurl(feature.pitch_mm)}",
+        owned=owned,
+        instead="" if owned else "file or saw notches by the divisions",
+    )
+    found.append(
+        Op("knurl", f"knurl {on.said(feature)}, {on.from_end(low, high)}", tool, feature,
+           True, cuts.along((low, high)),
+           speed=("knurl", feature.diameter.nominal_mm), rate="knurl", length_mm=high - low,
+           measures=(by_eye("full form, no double tracks", on.surface(feature), "eye"),),
+           note=feature.note)
+    )  # fmt: skip
+    on.profile.mark(low, high)
+    return found
+
+
+def _beside(low: float, high: float, on: OnAxis) -> list[tuple[float, float]]:
+    """On either side what is cut off or faced off later: a parting tool's width, and what is faced."""
+    series = on.shop.job.series
+    room = facing_mm(series) + parting_mm(series)
+    sides = ((low - room, low), (high, high + room))
+    inside = on.profile.low, on.profile.high
+    return [
+        span
+        for span in sides
+        if not below(span[0], inside[0])
+        and not below(inside[1], span[1])
+        and not any(overlap(span, stays) for stays, _ in on.stays)
+    ]
+
+
+def _turned_down(feature: f.Knurl, span: tuple[float, float], on: OnAxis) -> list[Op]:
+    """What stands up beside it turned to its size, where the wheel's fork does not go over it."""
+    size, before = feature.diameter.nominal_mm, on.profile.largest(*span)
+    if before <= size + 2 * WHEEL_MM:
+        return []
+    turned = (one for one in on.own() if isinstance(one, f.TurnedDiameter))
+    under = next((o for o in turned if overlap(on.span(o), on.span(feature))), feature)
+    surface = next(one.name for one in on.profile.between(*span))
+    deepest = bending.borne_mm(on.metal, on.profile, on.setup.hold, span, size)
+    on.profile.turn(*span, size, surface, False)
+    said = on.numbers
+    return [
+        Op("turn", f"turn down what stands beside the {under.name} to Ø{said.plain.worked(size)},"
+           f" {said.rule(span[1] - span[0])} long: the knurl's wheel runs out there",
+           on.shop.turning("turning", on.metal), under, False,
+           cuts.turn(on.axis, span, before, size), speed=("turn", before), rate="turn",
+           length_mm=span[1] - span[0], stock_mm=(before - size) / 2, deepest_mm=deepest)
+    ]  # fmt: skip
