@@ -1,4 +1,4 @@
-"""A drill that spots through a hole goes through it: by what the hole was drilled with, not by its size.
+"""A drill that spots through a hole goes through it: by what drilled it, not by its size.
 
 Twist drills go by tenths of a millimetre to 14 and by quarters above it (ISO 235), so that a hole of
 16.2 is drilled 16, and no 16.2 goes through it.
