@@ -121,6 +121,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/chucked BALL_SAG_MM": (0.1, OWN),
     "planner/making/model OUT_OF_BALANCE_RPM": (400.0, PRACTICE),
     "planner/making/holding SOFT_LEAST_MM": (12.0, PRACTICE + ": a bar of 8 to 10 and its chips"),
+    "planner/making/aids SUNK_MM": (1.0, PRACTICE + ": it stands out by 2.5, 1 of which is faced off"),
     "planner/making/aids SEAT_MM": (3.0, PRACTICE + ": 2 to 4"),
     "planner/making/aids PLUG_LONG_MM": (10.0, PRACTICE + ": a third of the jaws"),
     "planner/walking/softjaws LEAST_MM": (10.0, PRACTICE + ": a bar of 8 and its chips"),

@@ -51,6 +51,10 @@ practice)."""
 PLUG_LONG_MM = 10.0
 """They are closed on a plug so long (common practice)."""
 
+SUNK_MM = 1.0
+"""Work that stands so much less out of a bush than it was meant to can still be faced (common practice:
+1 mm is faced off, and it stands out by 2.5)."""
+
 HSS = "HSS"
 
 STEELS = ("mild steel", "medium carbon steel", "alloy steel", "stainless steel", "tool steel")
@@ -62,7 +66,8 @@ class Aid:
     """One aid: what it is, its size in words, the bar it is of, before which set-up, how it is made.
 
     length_mm: of the aid itself; grip_mm: what is left to hold it by and parted off. sawn: whether it
-    is sawn from bar; a bit of HSS is bought as it is. quantity: how many of it.
+    is sawn from bar; a bit of HSS is bought as it is. quantity: how many of it. deep_mm: how deep work
+    goes into a bush.
     """
 
     name: str
@@ -75,6 +80,7 @@ class Aid:
     grip_mm: float = 0.0
     sawn: bool = True
     quantity: int = 1
+    deep_mm: float = 0.0
 
     @property
     def piece(self) -> str:
@@ -88,9 +94,25 @@ def aids(setups: Sequence[SetUp], shop: Workshop) -> tuple[Aid, ...]:
     for number, one in enumerate(setups, 1):
         for aid in _Aids(number, one, shop).all():
             known = found.setdefault((aid.name, aid.size), aid)
-            if known.length_mm < aid.length_mm:
-                found[aid.name, aid.size] = replace(known, length_mm=aid.length_mm)
+            if aid.deep_mm:
+                known = _bored_on(known, aid, shop)
+            longest = max(known.length_mm, aid.length_mm)
+            found[aid.name, aid.size] = replace(known, length_mm=longest)
     return tuple(found.values())
+
+
+def _bored_on(bush: Aid, later: Aid, shop: Workshop) -> Aid:
+    """A split bush that serves again: its step is bored deeper for what is gripped by more; what is
+    gripped by less stands on a washer, or it would sink into the bush."""
+    deep = shop.numbers.size(later.deep_mm)
+    if later.deep_mm > bush.deep_mm + SUNK_MM:
+        made = f"{bush.made}; bored on to {deep} deep for set-up {later.setup}"
+        return replace(bush, made=made, deep_mm=later.deep_mm)
+    if later.deep_mm < bush.deep_mm - SUNK_MM:
+        thick = shop.numbers.size(bush.deep_mm - later.deep_mm)
+        washer = f"a washer of {thick}, its faces parallel, on the step"
+        return replace(bush, made=f"{bush.made}; for set-up {later.setup} {washer}")
+    return bush
 
 
 class _Aids:
@@ -194,12 +216,14 @@ class _Aids:
         hold = self.setup.hold
         for grip in hold.grips:
             if grip.packing == "split bush":
-                yield self._aid(
-                    "split bush", grip.size_mm, grip.size_mm + 10,
-                    abs(grip.to_mm - grip.from_mm) + 4,
-                    "bored to the work in the chuck it is used in, with a step at the bottom for the"
-                    " work's end to seat on, marked at jaw one, slit on one side",
+                deep = abs(grip.to_mm - grip.from_mm)
+                bush = self._aid(
+                    "split bush", grip.size_mm, grip.size_mm + 10, deep + 4,
+                    f"bored to the work in the chuck it is used in, {self.numbers.size(deep)} deep,"
+                    " with a step at the bottom for the work's end to seat on, marked at jaw one, slit"
+                    " on one side",
                 )  # fmt: skip
+                yield replace(bush, deep_mm=deep)
             if grip.packing == SOFT_JAWS:
                 plug = self.shop.job.series.down(grip.size_mm - 2 * SEAT_MM, 1.0)
                 yield self._aid(

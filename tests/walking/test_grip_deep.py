@@ -65,8 +65,8 @@ def test_the_old_grip_is_refused() -> None:
 
 
 def test_what_is_parted_off_the_bar_goes_back_through_the_jaws() -> None:
-    """The rod turned off a bar of 18: parted off it is a piece of its own, 82 and 1 to face, and what is
-    neither gripped nor out is behind the jaws."""
+    """The rod turned off a bar of 18: parted off it is a piece of its own, 82 and 1 to face, and what
+    is neither gripped nor out is behind the jaws."""
     _, _, route = of("bench-lathe", **{"lathe.spindle_bore": 30})
     rod = [one["holding"] for one in route.setup_records() if one["piece"] == "rod"]
     assert any("the bar through the spindle" in one for one in rod)
