@@ -51,11 +51,9 @@ practice)."""
 PLUG_LONG_MM = 10.0
 """They are closed on a plug so long (common practice)."""
 
-SPLIT = "split bush"
-
-LESS_DEEP_MM = 1.0
-"""Work that goes so much deeper into a bush than it must still stands out of it to be faced (common
-practice)."""
+SUNK_MM = 1.0
+"""Work that stands so much less out of a bush than it was meant to can still be faced (common practice:
+1 mm is faced off, and it stands out by 2.5)."""
 
 HSS = "HSS"
 
@@ -68,7 +66,8 @@ class Aid:
     """One aid: what it is, its size in words, the bar it is of, before which set-up, how it is made.
 
     length_mm: of the aid itself; grip_mm: what is left to hold it by and parted off. sawn: whether it
-    is sawn from bar; a bit of HSS is bought as it is. quantity: how many of it.
+    is sawn from bar; a bit of HSS is bought as it is. quantity: how many of it. deep_mm: how deep work
+    goes into a bush.
     """
 
     name: str
@@ -81,6 +80,7 @@ class Aid:
     grip_mm: float = 0.0
     sawn: bool = True
     quantity: int = 1
+    deep_mm: float = 0.0
 
     @property
     def piece(self) -> str:
@@ -94,25 +94,25 @@ def aids(setups: Sequence[SetUp], shop: Workshop) -> tuple[Aid, ...]:
     for number, one in enumerate(setups, 1):
         for aid in _Aids(number, one, shop).all():
             known = found.setdefault((aid.name, aid.size), aid)
-            if known.length_mm < aid.length_mm:
-                found[aid.name, aid.size] = replace(known, length_mm=aid.length_mm)
-    return tuple(_stepped(aid, setups, shop) if aid.name == SPLIT else aid for aid in found.values())
+            if aid.deep_mm:
+                known = _bored_on(known, aid, shop)
+            longest = max(known.length_mm, aid.length_mm)
+            found[aid.name, aid.size] = replace(known, length_mm=longest)
+    return tuple(found.values())
 
 
-def _stepped(aid: Aid, setups: Sequence[SetUp], shop: Workshop) -> Aid:
-    """A split bush with how deep its step lies each time it is used: work is not gripped equally far."""
-    said, numbers = [], shop.numbers
-    last, less = 0.0, ""
-    for number, one in enumerate(setups, 1):
-        for grip in one.hold.grips:
-            if grip.packing != SPLIT or numbers.size(grip.size_mm) != aid.size:
-                continue
-            deep = abs(grip.to_mm - grip.from_mm)
-            if deep > last or last - deep > LESS_DEEP_MM:
-                said.append(f"{numbers.rule(deep)} deep for set-up {number}")
-                less = less or (", a ring behind the work where it is less" if deep < last else "")
-                last = deep
-    return replace(aid, made=f"{aid.made}; its step {', '.join(said)}{less}")
+def _bored_on(bush: Aid, later: Aid, shop: Workshop) -> Aid:
+    """A split bush that serves again: its step is bored deeper for what is gripped by more; what is
+    gripped by less stands on a washer, or it would sink into the bush."""
+    deep = shop.numbers.size(later.deep_mm)
+    if later.deep_mm > bush.deep_mm + SUNK_MM:
+        made = f"{bush.made}; bored on to {deep} deep for set-up {later.setup}"
+        return replace(bush, made=made, deep_mm=later.deep_mm)
+    if later.deep_mm < bush.deep_mm - SUNK_MM:
+        thick = shop.numbers.size(bush.deep_mm - later.deep_mm)
+        washer = f"a washer of {thick}, its faces parallel, on the step"
+        return replace(bush, made=f"{bush.made}; for set-up {later.setup} {washer}")
+    return bush
 
 
 class _Aids:
@@ -215,13 +215,15 @@ class _Aids:
     def _grips(self) -> Iterator[Aid]:
         hold = self.setup.hold
         for grip in hold.grips:
-            if grip.packing == SPLIT:
-                yield self._aid(
-                    SPLIT, grip.size_mm, grip.size_mm + 10,
-                    abs(grip.to_mm - grip.from_mm) + 4,
-                    "bored to the work in the chuck it is used in, with a step at the bottom for the"
-                    " work's end to seat on, marked at jaw one, slit on one side",
+            if grip.packing == "split bush":
+                deep = abs(grip.to_mm - grip.from_mm)
+                bush = self._aid(
+                    "split bush", grip.size_mm, grip.size_mm + 10, deep + 4,
+                    f"bored to the work in the chuck it is used in, {self.numbers.size(deep)} deep,"
+                    " with a step at the bottom for the work's end to seat on, marked at jaw one, slit"
+                    " on one side",
                 )  # fmt: skip
+                yield replace(bush, deep_mm=deep)
             if grip.packing == SOFT_JAWS:
                 plug = self.shop.job.series.down(grip.size_mm - 2 * SEAT_MM, 1.0)
                 yield self._aid(

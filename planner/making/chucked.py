@@ -172,7 +172,8 @@ class Chucked:
             )
         parts.append(f"{numbers.rule(out)} out")
         last = self.profile.high - high_mm if at_low else low_mm - self.profile.low
-        if last > BEHIND_MM and self.held.hold is not Hold.BAR:
+        barred = self.held.hold is Hold.BAR and at_low  # else it is parted off the bar
+        if last > BEHIND_MM and not barred:
             parts.append(f"{numbers.rule(last)} back through the jaws")
         if centre:
             parts.append(f"{centre.kind} centre")

@@ -36,7 +36,10 @@ CUTTING = ("turn", "face", "groove", "thread", "bore", "drill", "ream", "tap", "
 Held = Mapping[tuple[str, str], Holding]
 
 
-SCRIBED = "along its scribed lines, or its DXF (cutting/) printed and stuck on"
+SCRIBED = (
+    "close outside its scribed lines, or its DXF (cutting/) printed and stuck on; file its sides to the"
+    " lines, straight and square: they are held and set true by"
+)
 
 BY_OUTLINE = {
     "torch table": "by its DXF (cutting/); grind the edges, a torch leaves them hard",
@@ -179,6 +182,9 @@ class Pieces:
             elif hard:
                 op.caution = "Goggles; keep it cool in water"
         op.measures = (by_eye(cut, "blank.-x", "rule"),)
+        if from_sheet(stock, self.shop.job):  # a bar's sides are as bought
+            wide = f"{numbers.size(stock.section.width_mm)} across"
+            op.measures += (by_eye(wide, "blank.-y", "vernier caliper"),)
         return setup.add(op)
 
     def _bar(self, stock: Stock, low: float, high: float) -> Grip:

@@ -42,17 +42,24 @@ HELD_UPRIGHT = ("machine vice", "clamps on the table")
 
 
 class Spotting:
-    """What is spotted through another part: where each part stands, and what was taken off."""
+    """What is spotted through another part: where each part stands, what was taken off, and by what
+    drill each hole of a part was made."""
 
     def __init__(self, frames: Mapping[str, Frame], pieces: dict[Key, Piece]) -> None:
         self.frames, self.pieces = frames, pieces
         self.off: set[tuple[object, str]] = set()
+        self.drilled: dict[tuple[str, str], float] = {}
 
     def look(self, piece: Piece, operation: Record, setup: Record, faults: Faults) -> None:
         """One step of a set-up with other parts mounted."""
         feature = piece.features.get(str(operation.get("feature") or ""))
         if not isinstance(feature, f.Hole) or piece.member is not None:
             return
+        if operation.get("kind") == "drill":
+            tool = table(operation, "tool")
+            self.drilled[piece.part.name, feature.name] = number(tool, "diameter_mm")
+        elif operation.get("kind") in ("bore", "ream"):
+            self.drilled.pop((piece.part.name, feature.name), None)
         self._along_the_shaft(piece, feature, operation, setup, faults)
         for other in setup.get("with_parts") or ():
             there = self.pieces.get((str(other), ""))
@@ -73,7 +80,7 @@ class Spotting:
                     "it was taken off for the hole before and may lie otherwise now",
                     "Spot all holes through it before it is taken off",
                 )
-            _fills(operation, guide, faults)
+            _fills(operation, guide, self._made(there, guide), faults)
             if not self._kept(piece, there, setup, line):
                 faults.refuse(
                     "route-spot-guide",
@@ -144,12 +151,21 @@ class Spotting:
                 size = against.get("size_mm")
                 if size is None:
                     raise Missing("align.against.size_mm")
-                wide = 2 * min(own.radius, its.radius)
+                wide = min(self._wide(piece, one, own), self._wide(there, against, its))
                 centred |= (
                     own.line.same(its.line, MATES_MM)
                     and 0 <= (wide + 0.02 - number(against, "size_mm")) <= PLAY_MM
                 )
         return centred and turned
+
+    def _made(self, piece: Piece, hole: f.DrilledHole) -> float:
+        """How wide a hole is by the drill that made it, mm."""
+        return self.drilled.get((piece.part.name, hole.name), hole.diameter.nominal_mm)
+
+    def _wide(self, piece: Piece, named: Record, round_: Cylinder) -> float:
+        """How wide a round is that a shank goes through, mm: a hole by its drill."""
+        name = text(named, "surface").removesuffix(".bore")
+        return self.drilled.get((piece.part.name, name), 2 * round_.radius)
 
     def _placed(self, one: Surface, piece: Piece) -> Surface:
         """A surface of a part where that stands in the whole."""
@@ -163,9 +179,9 @@ class Spotting:
         return replace(one, line=line)
 
 
-def _fills(operation: Record, guide: f.DrilledHole, faults: Faults) -> None:
-    """The drill goes through the hole that guides it, without room to wander."""
-    size, drill = guide.diameter.nominal_mm, number(table(operation, "tool"), "diameter_mm")
+def _fills(operation: Record, guide: f.DrilledHole, size: float, faults: Faults) -> None:
+    """The drill goes through the hole that guides it, size wide, without room to wander."""
+    drill = number(table(operation, "tool"), "diameter_mm")
     if not -0.02 <= size - drill <= PLAY_MM:
         faults.refuse(
             "route-spot-guide",

@@ -111,36 +111,6 @@ def made(
     return list(aids([SetUp(on, stage, "lathe", hold, list(tools))], Workshop(job)))
 
 
-BUSHED = (
-    "bored to the work in the chuck it is used in, with a step at the bottom for the work's end to seat"
-    " on, marked at jaw one, slit on one side"
-)
-
-
-@pytest.mark.parametrize(
-    ("deep", "said"),
-    [
-        # a ring 5.5 long, gripped 3 of it, is lost in a bush bored 9 deep for the dial
-        ((3.0, 9.0), "3 mm deep for set-up 1, 9 mm deep for set-up 2"),
-        ((3.0, 9.0, 8.5), "3 mm deep for set-up 1, 9 mm deep for set-up 2"),  # 0.5 deeper is faced too
-        ((9.0, 3.0), "9 mm deep for set-up 1, 3 mm deep for set-up 2, a ring behind the work where it is"
-         " less"),
-        ((9.0, 9.0), "9 mm deep for set-up 1"),
-    ],
-)  # fmt: skip
-def test_a_bush_says_how_deep_its_step_lies_each_time(
-    job_with: JobWith, deep: tuple[float, ...], said: str
-) -> None:
-    on = Workpiece(next(one for one in shop("no mill")[1].parts if one.name == "dial"), None)
-    setups = [
-        SetUp(on, Stage.BLANK, "lathe",
-              Hold("chuck", "", (Grip("x.round", 24.0, 0.0, one, packing="split bush"),)))
-        for one in deep
-    ]  # fmt: skip
-    (bush,) = aids(setups, Workshop(job_with()))
-    assert bush.made == f"{BUSHED}; its step {said}" and bush.length_mm == max(deep) + 4
-
-
 def test_aids_of_single_set_ups(job_with: JobWith) -> None:
     job = job_with()
     chuck = Hold("chuck", "")
@@ -161,7 +131,6 @@ def test_aids_of_single_set_ups(job_with: JobWith) -> None:
             job, replace(chuck, grips=(Grip("x.round", 30.0, *ends, packing="split bush"),))
         )
         assert (bush.section.width_mm, bush.length_mm) == (40.0, 16.0)
-        assert bush.made == BUSHED + "; its step 12 mm deep for set-up 1"
     # jaws for 24 keep 3 all round behind it: a plug of 18, one more to turn; the rack's next is 25
     soft = Grip("x.round", 24.0, 0.0, 9.0, packing="soft jaws, bored to it")
     (plug,) = made(job, replace(chuck, grips=(soft,)))

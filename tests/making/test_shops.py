@@ -203,6 +203,19 @@ def test_a_class_set_goes_by_set_ups() -> None:
     job, whole, route = shop("a school")
     text = " ".join(route_text(route, whole, job, False).split())
     assert "12 of each: every set-up is done for all of them" in text
+    # what is fitted to one is not given another's; a chuck that stays closed is not left for later
+    assert (
+        "Where the chuck is not opened since, or holds as before, the set-up follows at once on the"
+        " same piece. What is turned to a bore as it came out, bored in its own housing or spotted"
+        " through another part fits that one alone: stamp both with one number where nothing bears,"
+        " before the next pair is begun."
+    ) in text
+    held = " ".join(one.hold.words for one in route.setups)
+    assert "as before" in held and "in its own housing" in held
+    notes = " ".join(op.note for one in route.setups for op in one.ops)
+    assert "to the bore as it came out" in notes
+    one_job, one_whole, one_route = shop("inch, no dividing head")
+    assert "fits that one alone" not in route_text(one_route, one_whole, one_job, False)
     # set once: twelve take less than twelve times one, and more than eleven times the cutting
     once = sum(one.minutes for one in route.setups)
     cut = sum(op.minutes for op in route.operations)

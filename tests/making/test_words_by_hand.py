@@ -251,7 +251,10 @@ def test_the_machines_for_each_kind_of_work_best_first() -> None:
                                "stainless steel", "tool steel")  # fmt: skip
 
 
-LINES = "along its scribed lines, or its DXF (cutting/) printed and stuck on"
+LINES = (
+    "close outside its scribed lines, or its DXF (cutting/) printed and stuck on; file its sides to the"
+    " lines, straight and square: they are held and set true by"
+)
 
 
 @pytest.mark.parametrize(
@@ -274,4 +277,7 @@ def test_a_piece_of_plate_is_cut_by_its_outline(machine: str, held: str, by: str
     (cut,) = (one for one in setups if one.hold.words == held)
     (op,) = (op for op in cut.ops if op.kind == "saw")
     assert op.text == f"cut the outline of the foot from 8 mm S355 plate {by}"
+    # sawn sides are no sides of a bar: 25 wide is filed and measured before a vice grips by it
+    measured = [(one.what, one.gauge.name) for one in op.measures]
+    assert measured == [("63 mm", "rule"), ("25 mm across", "vernier caliper")]
     assert (cut.machine, op.tool.name, op.minutes) == (machine, machine, 15.0)

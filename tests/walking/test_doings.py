@@ -219,6 +219,13 @@ def test_a_neck_is_turned_by_a_tool_that_comes_in(name: str) -> None:
     assert _walked(name, setups, operations) == []
     (arm,) = (o for o in operations if o["feature"] == "lever arm" and o["kind"] == "turn")
     assert arm["tool"]["kind"] == "grooving tool" and "round-nosed" in arm["tool"]["name"]
+    # a round nose has no corner to face a shoulder with
+    assert ", its corners as round as the tool's nose" in arm["text"]
+    assert not any(
+        "faced square with the tool's corner" in o["text"]
+        for o in operations
+        if "round-nosed" in o["tool"]["name"]
+    )
     arm["tool"]["kind"] = "turning tool"
     (found,) = _walked(name, setups, operations)
     assert (found.code, found.key) == ("route-tool-reach", f"step {arm['number']}")

@@ -62,3 +62,16 @@ def test_the_old_grip_is_refused() -> None:
     assert told.value == "40 mm gripped"
     assert told.limit == "the jaws stand 30 mm out of the chuck"
     assert told.remedy == "Grip less of it"
+
+
+def test_what_is_parted_off_the_bar_goes_back_through_the_jaws() -> None:
+    """The rod turned off a bar of 18: parted off it is a piece of its own, 82 and 1 to face, and what
+    is neither gripped nor out is behind the jaws."""
+    _, _, route = of("bench-lathe", **{"lathe.spindle_bore": 30})
+    rod = [one["holding"] for one in route.setup_records() if one["piece"] == "rod"]
+    assert any("the bar through the spindle" in one for one in rod)
+    assert [one for one in rod if "on the made end" in one] == [
+        "three-jaw chuck, on the made end, 26 mm gripped on Ø13.99, packed with copper or card, 2.5 mm"
+        " out, 54.5 mm back through the jaws"
+    ]
+    assert 26.0 + 2.5 + 54.5 == 82.0 + 1.0

@@ -22,7 +22,7 @@ UNSAID = "route-record"
 """A holding that says no more than "machine vice" holds nothing that can be looked at."""
 
 SHAFT = {
-    "shaft; chuck": {"route-grip-range"},  # deeper than the chuck's jaws stand out
+    "shaft; chuck": {"route-grip-range"},  # 69 of it gripped by jaws of 26
     "whole; between centres": {"route-no-centre", "route-no-driver"},  # its front centre is buried
     "shaft; between centres": {"route-no-driver"},
     "face shaft length": {"route-cut-in-grip", "route-tool-reach"},  # both ends in one chucking
@@ -72,7 +72,7 @@ SCREW = {
     "face screw length": {"route-overhang"},
 }
 HANDLE = {
-    "whole; chuck": {"route-grip-range"},  # deeper than the chuck's jaws stand out
+    "whole; chuck": {"route-grip-range"},  # 57 of it gripped by jaws of 26
     "face handle length": {"route-cut-in-grip", "route-overhang", "route-tool-reach"},  # both ends
     "turn shaft end": {"route-overhang"},
     "turn knob end": {"route-cut-in-grip", "route-tool-reach"},

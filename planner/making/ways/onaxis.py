@@ -177,7 +177,9 @@ class OnAxis:
         self.profile.turn(low, high, size.mean_mm, self.surface(feature), self.is_fine(feature))
         shoulder = self._shoulder(low, high, size.nominal_mm)
         text = f"turn {feature.name} {self.said(feature)}"
-        if shoulder:
+        if shoulder and "round-nosed" in tool.name:
+            text += ", its corners as round as the tool's nose"
+        elif shoulder:
             text += ", its shoulder faced square with the tool's corner"
         rate = "finish" if self.is_fine(feature) else "turn"
         cut = cuts.turn(self.axis, (low, high), before, size.mean_mm)

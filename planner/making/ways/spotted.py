@@ -16,6 +16,7 @@ from parts.places import Place, element
 from planner.making import cuts
 from planner.making.model import Align, Line, Op
 from planner.making.near import off_axis, way_of
+from planner.making.ways.holes import drill_mm
 
 if TYPE_CHECKING:
     from planner.making.holds import Holds
@@ -92,8 +93,11 @@ class Spotted:
         self.words = other.replace("-", " ")
 
     def bush(self, hole: f.Hole) -> float | None:
-        """The size of the other part's hole on the axis of one of this part, in the whole, mm."""
-        return next((one.diameter.nominal_mm for one, _ in self._in_line(hole)), None)
+        """The size of the other part's hole on the axis of one of this part, in the whole, mm.
+
+        That of the drill that made it: where the shop has none of the hole's own size, that is another.
+        """
+        return next((drill_mm(one, self.work.shop) for one, _ in self._in_line(hole)), None)
 
     def spot(self, hole: f.Hole, line: Line, top: float, want: float) -> Op:
         """A spot through the other part's hole, by a drill of its size; want: what is drilled after."""
@@ -146,7 +150,7 @@ class Spotted:
                 coaxial = place.along == at.along == along and not off_axis(place.at, at.at, along)
                 if one.name in taken or not coaxial:
                     continue
-                size = min(one.diameter.nominal_mm, bore.diameter.nominal_mm)
+                size = min(drill_mm(one, shop), drill_mm(bore, shop))
                 by, rod = ROD, f"a rod turned to {shop.numbers.size(size)}"
                 if size <= SHANK_MM:
                     drill = shop.numbers.drill(shop.named_drill(size))

@@ -18,6 +18,15 @@ HEADS = {
 """How the kinds are headed."""
 
 
+FITTED = (
+    "Where the chuck is not opened since, or holds as before, the set-up follows at once on the same"
+    " piece. What is turned to a bore as it came out, bored in its own housing or spotted through"
+    " another part fits that one alone: stamp both with one number where nothing bears, before the next"
+    " pair is begun."
+)
+"""Said where there are several of each (common practice: what is fitted is numbered)."""
+
+
 def outfit_table(items: Sequence[Item]) -> Table:
     """A thing a row: whether it is there, and what does in its place."""
     return Table(

@@ -16,7 +16,7 @@ from planner.making.outfit import outfit
 from planner.making.route import Operation, Route
 from planner.making.welding import weld_sheet
 from planner.making.workshop import Workshop
-from planner.output.sheets.outfit import outfit_lines, outfit_table
+from planner.output.sheets.outfit import FITTED, outfit_lines, outfit_table
 from planner.stock.aidpieces import aid_pieces
 from planner.words.findings import Finding, finding
 from planner.words.numbers import Numbers, counted
@@ -274,6 +274,8 @@ def _preface(route: Route, job: Job) -> Iterator[str]:
         )
         + "."
     )
+    if quantity > 1:
+        yield from _wrapped(FITTED)
     if route.assumed:
         said = "; ".join(f"{what} ({key})" for key, what in route.assumed)
         yield from _wrapped(f"Taken for granted in this shop: {said}.")
