@@ -523,6 +523,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/output/book/held ROD_OUT_MM": (25.0, LAID),
     "planner/making/chucked BEHIND_MM": (3.0, LAID),
     "planner/book/sketch WIDE_MM": (54.0, LAID),
+    "planner/book/turned SHANK_MM": (8.0, LAID),
+    "planner/book/turned NEAR_MM": (1e-6, ROUNDING),
     "planner/book/write LETTERS_MM": (12 / 72 * 25.4, "12 points"),
     "planner/book/write LEFT_MM": (20.0, "ISO 5457: a margin to file it by"),
     "planner/book/write RIGHT_MM": (13.0, LAID),

@@ -61,7 +61,8 @@ class Doing:
 class Held:
     """One set-up with its operations. piece: "" for the whole part; hold, cuts: their records, None and
     nothing where they say none. with_parts: the parts it is mounted with; rods: through
-    which hole of its own one of what size lines them up."""
+    which hole of its own one of what size lines them up. before: what was cut from the same piece in
+    earlier set-ups."""
 
     number: int
     part: str
@@ -76,6 +77,7 @@ class Held:
     cuts: tuple[Record, ...] = ()
     with_parts: tuple[str, ...] = ()
     rods: tuple[tuple[str, float], ...] = ()
+    before: tuple[Record, ...] = ()
 
     @property
     def of_the_whole(self) -> bool:
@@ -93,7 +95,14 @@ def read_route(record: Record, numbers: Numbers) -> tuple[Held, ...]:
     of: dict[int, list[Record]] = {}
     for one in record["operations"]:
         of.setdefault(one["setup"], []).append(one)
-    return tuple(_new(one, of.get(one["number"], []), numbers) for one in record["setups"])
+    found: list[Held] = []
+    cut: dict[tuple[str, str], tuple[Record, ...]] = {}
+    for one in record["setups"]:
+        held = _new(one, of.get(one["number"], []), numbers)
+        whose = held.part, held.piece
+        found.append(replace(held, before=cut.get(whose, ())))
+        cut[whose] = (*cut.get(whose, ()), *held.cuts)
+    return tuple(found)
 
 
 def _new(setup: Record, operations: Sequence[Record], numbers: Numbers) -> Held:
@@ -224,7 +233,9 @@ def blocks(
         held = lines((one.stage and f"When: {one.stage}", f"Held: {one.holding}"))
         aligned = tuple(Line(f"Set {words}", "reading") for words in one.align)
         care = (Line(one.caution, "caution"),) if one.caution else ()
-        picture = sketched(one.hold, one.cuts, shop, title, bodies(one)) if one.hold else None
+        picture = (
+            sketched(one.hold, one.cuts, shop, title, bodies(one), one.before) if one.hold else None
+        )
         yield SetUp(title, (*held, *aligned, *care), picture)
         for doing in one.doings:
             told = burrs if doing.kind == "deburr" else here

@@ -1,5 +1,5 @@
-"""A sketch of a set-up from its record: chuck and centres as outlines, the work in them, the tool; what
-does not turn is book.across.
+"""A sketch of a set-up from its record: chuck and centres as outlines. The work in them and its tool
+are book.turned, what does not turn is book.across.
 
 Only what the record and the work's bodies say is drawn; where they say too little there is no sketch.
 Outlines are those of planner.drawing.setup and setup_tools. Imported by the route's blocks.
@@ -11,13 +11,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, NamedTuple
 
+from planner.book import turned
 from planner.book.across import across
 from planner.book.bodies import Body
 from planner.book.model import Picture
-from planner.drawing import setup, setup_tools
+from planner.drawing import setup
 from planner.drawing.model import Arc, Circle, Fields, Item, Line, Point, Polyline, Sheet
-from planner.drawing.setup import Step
-from planner.drawing.sketch import At, box
+from planner.drawing.sketch import At
 from planner.drawing.svg import svg
 
 Record = Mapping[str, Any]
@@ -45,22 +45,38 @@ class Shop(NamedTuple):
 
 
 def sketched(
-    hold: Record, cuts: Sequence[Record], shop: Shop, name: str, bodies: Sequence[Body] = ()
+    hold: Record,
+    cuts: Sequence[Record],
+    shop: Shop,
+    name: str,
+    bodies: Sequence[Body] = (),
+    before: Sequence[Record] = (),
 ) -> Picture | None:
     """The sketch; None where the record does not say enough for one.
 
-    bodies: of the work, which need not be known for what turns in a chuck or between centres.
+    bodies: of the work, which need not be known for what turns in a chuck or between centres;
+    before: what was cut from the same piece in earlier set-ups.
     """
-    at = At((0.0, 0.0))
-    by = hold["by"]
-    items: list[Item] = []
-    if by in CHUCKS and hold["axis"] and hold["grips"] and hold["out_mm"]:
-        items = list(_chucked(hold, cuts, shop, at, _behind(hold, bodies)))
-    elif by == "between centres" and hold["centre"] and hold["headstock_centre"]:
-        items = list(_between(hold, cuts, at))
-    elif by not in (*CHUCKS, "between centres"):
-        items = across(hold, cuts, bodies, shop.chuck_mm)
+    items = drawn(hold, cuts, shop, bodies, before)
     return _fitted(items, f"{name}, how it is held") if items else None
+
+
+def drawn(
+    hold: Record,
+    cuts: Sequence[Record],
+    shop: Shop,
+    bodies: Sequence[Body] = (),
+    before: Sequence[Record] = (),
+) -> list[Item]:
+    """What the sketch shows, in mm of the work, as for ``sketched``; nothing where that is None."""
+    at, by = At((0.0, 0.0)), hold["by"]
+    if by in CHUCKS and hold["axis"] and hold["grips"] and hold["out_mm"]:
+        return list(_chucked(hold, cuts, shop, at, bodies, before))
+    if by == "between centres" and hold["centre"] and hold["headstock_centre"]:
+        return list(_between(hold, cuts, at))
+    if by not in (*CHUCKS, "between centres"):
+        return across(hold, cuts, bodies, shop.chuck_mm)
+    return []
 
 
 # ---- on the lathe ----
@@ -76,7 +92,12 @@ def _behind(hold: Record, bodies: Sequence[Body]) -> float:
 
 
 def _chucked(
-    hold: Record, cuts: Sequence[Record], shop: Shop, at: At, behind: float
+    hold: Record,
+    cuts: Sequence[Record],
+    shop: Shop,
+    at: At,
+    bodies: Sequence[Body],
+    before: Sequence[Record],
 ) -> Iterator[Item]:
     grip = hold["grips"][0]
     sign = 1.0 if hold["axis"]["along"].startswith("+") else -1.0
@@ -85,16 +106,15 @@ def _chucked(
     size = float(grip["size_mm"])
     if grip["inside"] or not 0 < size < 0.95 * shop.chuck_mm or deep <= 0:
         return
-    reach = max(shop.jaw_reach_mm, deep)
+    along = turned.Along("xyz".index(hold["axis"]["along"][1]), sign, front)
+    reach, rear = max(shop.jaw_reach_mm, deep), _behind(hold, bodies)
+    profile = turned.before_it(size, bodies, before, cuts, along, (-deep - rear, out))
     # a long piece is drawn to scale with its chuck; only the chuck's body is cut short
     yield from setup.chuck(at, shop.chuck_mm, size, min(deep, reach), reach, 0.12 * shop.chuck_mm)
-    if behind > SHOWN_MM:  # past the chuck's own back, through the spindle
-        back = reach + 0.12 * shop.chuck_mm
-        yield at.ring(box(-deep - behind, -size / 2, -deep, size / 2), "hidden")
-        if deep + behind > back:
-            yield at.ring(box(-deep - behind, -size / 2, -back, size / 2))
+    if rear > SHOWN_MM:  # past the chuck's own back, through the spindle
+        yield from turned.behind(profile, deep, reach + 0.12 * shop.chuck_mm, at)
     follows = bool(hold["steady"] and hold["steady"].get("travelling"))
-    yield from _work(sign, front, -deep, out, size, cuts, at, follows)
+    yield from turned.work(profile, -deep, out, cuts, along, at, follows)
     if hold["centre"]:
         hole = max(2.0, float(hold["centre"]["hole_mm"] or 4.0))
         hole = min(hole, 0.6 * size)
@@ -109,77 +129,19 @@ def _chucked(
 
 
 def _between(hold: Record, cuts: Sequence[Record], at: At) -> Iterator[Item]:
-    turned = [cut for cut in cuts if cut["shape"] in ("turn", "thread")]
-    if not turned or not hold["out_mm"]:
+    turning = [cut for cut in cuts if cut["shape"] in ("turn", "thread")]
+    if not turning or not hold["out_mm"]:
         return
     sign = 1.0 if hold["axis"]["along"].startswith("+") else -1.0
-    size = max(float(cut.get("before_mm") or cut["diameter_mm"]) for cut in turned)
+    size = max(float(cut.get("before_mm") or cut["diameter_mm"]) for cut in turning)
     out = float(hold["out_mm"])
-    start = min(sign * float(cut[end]) for cut in turned for end in ("from_mm", "to_mm"))
-    yield from _work(sign, min(0.0, start), 0.0, out, size, cuts, at)
+    start = min(sign * float(cut[end]) for cut in turning for end in ("from_mm", "to_mm"))
+    along = turned.Along("xyz".index(hold["axis"]["along"][1]), sign, min(0.0, start))
+    yield from turned.work(turned.Profile([(0.0, out, size)]), 0.0, out, cuts, along, at)
     hole = 0.4 * size
     yield from setup.centre(at.moved(out), hole, max(10.0, hole), hold["centre"]["kind"] == "live")
     back = At(at.origin, at.scale, 180.0)
     yield from setup.centre(back, hole, max(10.0, hole))
-
-
-def _work(
-    sign: float,
-    front: float,
-    start: float,
-    out: float,
-    size: float,
-    cuts: Sequence[Record],
-    at: At,
-    follows: bool = False,
-) -> Iterator[Item]:
-    """The work as it is held, thin; what is cut in this set-up thick; the last tool at it, and the
-    travelling steady where one follows it."""
-    yield from setup.piece(at.moved(start), setup.turned_edges((Step(out - start, size),)))
-    yield at.path(((start - 4.0, 0.0), (out + 6.0, 0.0)), "centre")
-    tool: list[Item] = []
-    for cut in cuts:
-        shape = cut["shape"]
-        if shape == "face":
-            u = sign * float(cut["at_mm"]) - front
-            if start <= u <= out + 1e-6:
-                half = min(float(cut["diameter_mm"]), size) / 2
-                yield at.path(((u, -half), (u, half)), "visible")
-                tool = list(setup_tools.facing_tool(_near(at, u, half), 8.0))
-        elif shape in ("turn", "bore", "thread", "hole"):
-            low, high = sorted(sign * float(cut[key]) - front for key in ("from_mm", "to_mm"))
-            low, high = max(low, start), min(high, out)
-            wide = float(cut.get("after_mm") or cut.get("diameter_mm") or 0.0)
-            if high - low <= 0 or not 0 < wide <= 1.02 * size:
-                continue
-            half = wide / 2
-            for side in (half, -half):
-                yield at.path(((low, side), (high, side)), "visible")
-            inner = shape in ("bore", "hole") or bool(cut.get("inside"))
-            if inner:
-                yield at.path(((low, -half), (low, half)), "visible")
-                if shape != "thread":
-                    tool = list(_in_line(at.moved(out), wide))
-            else:
-                yield at.path(((low, half), (low, size / 2)), "visible")
-                yield at.path(((low, -half), (low, -size / 2)), "visible")
-                stands = (low + high) / 2 if follows else high
-                tool = list(setup_tools.turning_tool(_near(at, stands, half), 8.0))
-                if follows:
-                    tool += setup.travelling_steady(at.moved(stands + 3.0), wide, 6.0)
-    yield from tool
-
-
-def _near(at: At, u: float, half: float) -> At:
-    """On the work's near side, where the tool stands, seen from above."""
-    return At(at.point((u, -half)), at.scale, at.turn_deg, flip=True)
-
-
-def _in_line(at: At, wide: float) -> Iterator[Item]:
-    """A drill before the end of the work, in line with it."""
-    yield from setup_tools.drill(
-        At(at.point((2.0, 0.0)), at.scale, at.turn_deg - 90.0), wide, max(18.0, 2.5 * wide)
-    )
 
 
 # ---- on the paper ----

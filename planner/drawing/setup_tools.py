@@ -133,6 +133,30 @@ def drill(at: At, diameter_mm: float, long_mm: float) -> Iterator[Item]:
         up += 0.5 * pitch
 
 
+def die(at: At, thread_mm: float) -> Iterator[Item]:
+    """A round die in its holder before the end of the work: its face at u = 0 about v = 0, the holder's
+    shank along +u.
+
+    About as wide and thick as round dies are, three and one and a quarter times the thread
+    (common practice; for looks alone).
+    """
+    radius, thick = 1.5 * thread_mm + 2.0, 1.25 * thread_mm
+    yield at.ring(box(0.0, -radius, thick, radius))
+    yield at.ring(box(0.0, -0.5 * thread_mm, thick, 0.5 * thread_mm), "hidden")
+    rim = radius + 2.0
+    yield at.ring(
+        (
+            (0.0, radius),
+            (0.0, rim),
+            (1.6 * thick, rim),
+            (1.6 * thick, -rim),
+            (0.0, -rim),
+            (0.0, -radius),
+        )
+    )
+    yield at.ring(box(1.6 * thick, -0.4 * rim, 1.6 * thick + 2.0 * rim, 0.4 * rim))
+
+
 def end_mill(at: At, diameter_mm: float, long_mm: float) -> Iterator[Item]:
     """An end mill: its face at v = 0 about u = 0, its shank along +v."""
     radius = diameter_mm / 2

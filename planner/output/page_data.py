@@ -224,7 +224,7 @@ def sketches(plan: Plan) -> dict[str, str]:
         if one.hold is None:
             continue
         name = f"Set-up {one.number}, how it is held"
-        picture = sketched(one.hold, one.cuts, of.shop, name, of.bodies(one))
+        picture = sketched(one.hold, one.cuts, of.shop, name, of.bodies(one), one.before)
         if picture is not None:
             found[str(one.number)] = picture.svg[picture.svg.index("<svg") :].strip()
     return found
