@@ -84,6 +84,25 @@ def test_inch_tables_have_the_decimals_of_a_chart() -> None:
     assert {row["hole_in"] for row in rows_of("holes", "--like", "No.8")} == {0.18, 0.196}
 
 
+def test_an_inch_shops_gauges_are_divided_in_inches() -> None:
+    """A caliper of 12 in by 0.001, a rule by 64ths, micrometers by 0.0001 (common practice).
+
+    None reads or spans what is whole in millimetres alone: 11.811 in are 300 mm, 0.000787 are 0.02.
+    """
+    rows = rows_of("gauges", "--inch")
+    told = {(r["name"], r["kind"]): [r[key] / 25.4 for key in GAUGED] for r in rows}
+    assert told["vernier caliper", "length"][:3] == pytest.approx([0, 12, 0.001])
+    assert told["steel rule", "length"][:3] == pytest.approx([0, 12, 1 / 64])
+    assert told["micrometer", "outside"][2] == pytest.approx(0.0001)
+    for name, values in told.items():
+        for value in values:  # whole tenths of a thousandth, or 128ths: half of what a rule reads
+            wholes = (value * 10_000, value * 128)
+            assert min(abs(one - round(one)) for one in wholes) < 1e-6, (name, value)
+
+
+GAUGED = ("least_mm", "most_mm", "resolution_mm", "uncertainty_mm")
+
+
 def test_inch_limits_are_listed() -> None:
     # ANSI B4.1 LC5 over 0.71 to 1.19 in; .XXX 0.005 is common practice
     fits = {(row["fit"], row["over_in"]): row for row in rows_of("fits")}
@@ -140,8 +159,7 @@ def test_like_asks_for_the_beginning_of_a_word() -> None:
 @pytest.mark.parametrize("one", [k for k in KINDS if k.inch], ids=lambda one: one.name)
 def test_metric_and_inch_part_a_list_in_two(one: Kind) -> None:
     every, metric, inch = (rows_of(one.name, *w) for w in ([], ["--metric"], ["--inch"]))
-    both = [row for row in every if row.get("system") == "any"]  # what reads either stands in both
-    assert metric and inch and len(metric) + len(inch) == len(every) + len(both)
+    assert metric and inch and len(metric) + len(inch) == len(every)
     for row in inch:
         row.pop("nearest", None)  # of the other kind
         assert not any(re.match(r"(M|Tr)\d|.* mm$", str(value)) for value in row.values()), row
