@@ -907,6 +907,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/turning/dials _SLACK": (1e-9, ROUNDING),
     # ---- words ----
     "planner/output/listing_rows DECIMALS": (4, "charts of drills: #25 is 0.1495"),
+    "planner/output/listing_table MOST_PLACES": (3, "ISO 724 prints pitch diameters to 0.001 mm"),
+    "planner/output/listing_table MOST_PLACES_IN": (4, "charts of drills: #25 is 0.1495"),
     "planner/words/units DUST_PLACES": (8, ROUNDING),
     "planner/words/numbers MICROMETER_MM": (25.0, "outside micrometers, ISO 3611"),
     "planner/words/tables WIDEST": (48, OWN),
