@@ -37,8 +37,8 @@ def stub_of(attachment: Attachment, job: Job) -> tuple[float, float, float] | No
 
     How far the stub's shoulder stands out of the jaws, so that what swings clears them; the diameter it
     is turned to, as a rule reads, no wider than the ball's seat; and how far behind its shoulder the
-    stub is no thicker than that, so that what swings clears the rest of it, which is no thicker than the
-    ball.
+    stub is no thicker than that, so that what swings clears the rest of it, which is no thicker than
+    the ball.
     """
     found = own_ball(attachment)
     if found is None:

@@ -45,8 +45,8 @@ def test_a_run_out_groove_is_as_wide_as_an_inch_shops_tool(
     ids=lambda path: path.stem,
 )
 def test_a_stub_is_turned_to_what_a_rule_reads_no_wider_than_the_knobs_flat(path: Path) -> None:
-    """A knob cut to a length in 64ths has a flat of no size: 0.394 in was 10 mm; a stub is turned to the
-    64th under it (common practice)."""
+    """A knob cut to a length in 64ths has a flat of no size: 0.394 in; a stub is turned to the 64th
+    under it (common practice)."""
     plan = planned(path)
     found = own_ball(plan.attachment)
     assert plan.stub is not None and found is not None
