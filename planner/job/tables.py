@@ -74,7 +74,7 @@ class ExtraPiece(Table):
 
 
 INCH_KERF = 1 / 16
-"""Of a saw in an inch shop, where the job does not say (in): the blade with its set (common practice)."""
+"""Of a saw in an inch shop where the job does not say, in: blade and set (common practice)."""
 
 
 class Materials(Table):
