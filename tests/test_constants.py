@@ -586,7 +586,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/job/wording LONGEST_VALUE": (48, "an effort: a line of a terminal with the rest"),
     "planner/job/wording MOST_KEYS": (8, "an effort: a line of a terminal"),
     "parts/standard/materials MOST_KIN": (4, "an effort: a line of a terminal"),
-    "planner/job/tables INCH_KERF": (5 / 64, PRACTICE + ": a hacksaw's or a band saw's"),
+    "planner/job/tables INCH_KERF": (1 / 16, PRACTICE + ": a hand or band saw in an inch shop"),
     "planner/words/amounts KGF": (9.80665, "standard gravity, CGPM 1901"),
     "planner/words/quantities MM_PER_FOOT": (304.8, "exact since 1959"),
     "planner/words/quantities KG_PER_LB": (0.45359237, "exact since 1959"),
@@ -923,6 +923,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/turning/dials _SLACK": (1e-9, ROUNDING),
     # ---- words ----
     "planner/output/listing_rows DECIMALS": (4, "charts of drills: #25 is 0.1495"),
+    "planner/output/listing_table MOST_PLACES": (3, "ISO 724 prints pitch diameters to 0.001 mm"),
+    "planner/output/listing_table MOST_PLACES_IN": (4, "charts of drills: #25 is 0.1495"),
     "planner/words/units DUST_PLACES": (8, ROUNDING),
     "planner/words/numbers MICROMETER_MM": (25.0, "outside micrometers, ISO 3611"),
     "planner/words/tables WIDEST": (48, OWN),

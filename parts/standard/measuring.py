@@ -11,7 +11,7 @@ from parts.standard.table import load
 class InstrumentRow:
     """An instrument for one kind of length; what it spans, reads to and is sure to (k = 2), mm.
 
-    kind: outside, inside, depth, length, gap or height; system: metric, inch or any.
+    kind: outside, inside, depth, length, gap or height; system: metric or inch.
     """
 
     name: str
@@ -29,5 +29,5 @@ def instruments(kind: str, inch: bool) -> tuple[InstrumentRow, ...]:
     """The instruments for a kind of length, coarsest first."""
     own = "inch" if inch else "metric"
     rows = load("measuring.csv", InstrumentRow, ("name", "kind", "system"))
-    found = [row for row in rows if row.kind == kind and row.system in (own, "any")]
+    found = [row for row in rows if row.kind == kind and row.system == own]
     return tuple(sorted(found, key=lambda row: -row.uncertainty_mm))

@@ -35,15 +35,16 @@ def seat_mm(ball: TurnedBall) -> float:
 def stub_of(attachment: Attachment, job: Job) -> tuple[float, float, float] | None:
     """What that ball is turned on, mm; None without one.
 
-    How far the stub's shoulder stands out of the jaws, so that what swings clears them; the diameter of
-    the ball's seat; and how far behind its shoulder the stub is no thicker than that, so that what
-    swings clears the rest of it, which is no thicker than the ball.
+    How far the stub's shoulder stands out of the jaws, so that what swings clears them; the diameter it
+    is turned to, as a rule reads, no wider than the ball's seat; and how far behind its shoulder the
+    stub is no thicker than that, so that what swings clears the rest of it, which is no thicker than
+    the ball.
     """
     found = own_ball(attachment)
     if found is None:
         return None
     part, ball = found
-    wide, seat = ball.diameter.nominal_mm, seat_mm(ball)
+    wide, seat = ball.diameter.nominal_mm, job.numbers.rule_down_mm(seat_mm(ball))
     assert isinstance(part.blank, Stock)
     outlines, behind = swinging_outlines(attachment), ball.end_mm - wide / 2
     bar, stub = (

@@ -133,7 +133,7 @@ class Shop(Table):
 
     machines: dict[MachineName, Machine] = Field(default_factory=dict)
     dividing_head_ratio: int | None = Field(None, ge=2, le=360, strict=True)
-    kerf: Annotated[float, length(0.0, 10)] = Field(2.0, description="default 2 mm or 5/64 in")
+    kerf: Annotated[float, length(0.0, 10)] = Field(2.0, description="default 2 mm or 1/16 in")
     drills_to: Annotated[float, length(3, 60)] | None = Field(
         None, description="the set of drills goes up to this; default: 13 mm or 1/2 in"
     )

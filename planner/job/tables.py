@@ -73,8 +73,8 @@ class ExtraPiece(Table):
     quantity: Count = 1
 
 
-INCH_KERF = 5 / 64
-"""Of a saw in an inch shop, where the job does not say (in): the metric 2 mm, as a rule reads it."""
+INCH_KERF = 1 / 16
+"""Of a saw in an inch shop where the job does not say, in: blade and set (common practice)."""
 
 
 class Materials(Table):

@@ -41,7 +41,7 @@ class Gauges:
         spans = [
             row
             for row in instruments(kind, self.shop.inch)
-            if self.owned(row) and row.least_mm <= low and high <= row.most_mm
+            if self.owned(row) and row.least_mm <= low + 1e-9 and high <= row.most_mm + 1e-9
         ]
         reads = [row for row in spans if row.resolution_mm * PART_OF_BAND <= band + 1e-9]
         numbered = [row for row in reads if row.name != "plug gauge turned to size"]

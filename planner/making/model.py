@@ -306,7 +306,7 @@ class SetUp:
 
 class Stub(NamedTuple):
     """What a ball is turned on with the attachment, mm: how far it stands out of the jaws, the diameter
-    of the ball's seat, and how far it is no thicker behind that."""
+    it is turned to under the ball's seat, and how far it is no thicker behind that."""
 
     out_mm: float
     seat_mm: float

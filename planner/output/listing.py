@@ -50,7 +50,7 @@ from planner.words.inches import heads
 class Kind(NamedTuple):
     """One kind of thing: its name, a line about it, the type of its rows, and what loads them.
 
-    inch: whether a row is of the inch series, where there are two; None for one of both.
+    inch: whether a row is of the inch series, where there are two.
     tables: the files of parts/standard that its rows come from.
     """
 
@@ -59,7 +59,7 @@ class Kind(NamedTuple):
     row: type[Any]
     rows: Callable[[], Sequence[Any]]
     tables: tuple[str, ...]
-    inch: Callable[[Any], bool | None] | None = None
+    inch: Callable[[Any], bool] | None = None
 
     @property
     def measured(self) -> bool:
@@ -87,7 +87,7 @@ def _plain(
     about: str,
     file: str,
     row: type[Any],
-    inch: Callable[[Any], bool | None] | None = None,
+    inch: Callable[[Any], bool] | None = None,
 ) -> Kind:
     """A kind whose rows are those of one table."""
     return Kind(name, about, row, _of(file, row), (file,), inch)
@@ -228,7 +228,7 @@ KINDS: tuple[Kind, ...] = (
         "What lengths are measured with: range, reading, uncertainty.",
         "measuring.csv",
         InstrumentRow,
-        lambda row: None if row.system == "any" else row.system == "inch",
+        _inch_system,
     ),
     _plain(
         "holding",
@@ -305,7 +305,7 @@ def listed(
     if like is not None:
         rows = [row for row in rows if _is_like(row, like)]
     if inch is not None and one.inch is not None:
-        rows = [row for row in rows if one.inch(row) in (inch, None)]
+        rows = [row for row in rows if one.inch(row) == inch]
     if shape is not None:
         rows = [row for row in rows if row.shape == shape]
     return list(rows)

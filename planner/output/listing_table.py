@@ -6,12 +6,13 @@ Imported by cli.list.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import ceil, floor
 from typing import Any
 
 from planner.output.listing import Kind
 from planner.words.inches import converted, heads
 from planner.words.tables import Column, Table
-from planner.words.units import MM_PER_INCH
+from planner.words.units import MM_PER_INCH, trimmed
 
 HEADS = {
     "_kg_m3": ", kg/m3",
@@ -30,6 +31,24 @@ HEADS = {
     "_MPa": ", MPa",
 }
 """How a key that ends in a unit is headed in text."""
+
+MOST_PLACES, MOST_PLACES_IN = 3, 4
+"""Decimals at most: of millimetres and what has no unit, and of inches as charts have them."""
+
+THOUSANDTHS = {
+    "feeds": ("upto_mm", "depth_mm"),
+    "reaming": ("over_mm", "upto_mm", "least_mm", "most_mm"),
+    "tolerances": ("over_mm", "upto_mm"),
+    "bolts": ("over_mm", "upto_mm"),
+}
+"""What tables in millimetres have that a dial is set to in inches, or that only bounds a row: 1 mm of
+depth is 0.039 in, not 0.0394."""
+
+FIGURES = ("_kg_m", "_kg_m3", "_mm2", "_N", "_MPa")
+"""How keys end of what has so many figures and not so many decimals: a mass, a stress area."""
+
+NONE = {"sections": ("thickness_mm",), "feeds": ("upto_mm", "feed_mm", "depth_mm")}
+"""Where 0 stands for none: a round bar's thickness, a drill's depth of cut."""
 
 
 def heading(key: str) -> str:
@@ -56,39 +75,90 @@ def list_table(one: Kind, rows: Sequence[Any], inch: bool = False) -> Table:
         ]
     whole = tuple(tuple(getattr(row, key) for key in keys) for row in rows)
     numbers: dict[str, int] = {}
-    shown = []
+    told = []
     for row in rows:
         origin = f"{row.source} ({row.mark})" if row.source != row.mark else row.source
-        number = numbers.setdefault(origin, len(numbers) + 1)
-        cells = [getattr(row, key) for key in shows]
-        shown.append((*map(_cell, _in_inches(shows, cells) if inch else cells), str(number)))
+        told.append(str(numbers.setdefault(origin, len(numbers) + 1)))
+    columns = [_column(one, key, rows, inch) for key in shows]
     named = heads(tuple(shows), ()) if inch else shows
     return Table(
         name=one.name,
         title=f"{one.name}: {len(rows)}. {one.about}",
         columns=tuple(Column(key, heading(key)) for key in keys),
         rows=whole,
-        shown=tuple(shown),
+        shown=tuple(zip(*columns, told, strict=True)),
         heads=(*("tpi" if key == "pitch_in" else heading(key) for key in named), "source"),
         notes=("Sources", *(f"{number} {origin}" for origin, number in numbers.items())),
     )
 
 
-def _in_inches(keys: Sequence[str], cells: Sequence[Any]) -> list[Any]:
-    """A row's cells in inches; a pitch as threads per inch, what is no length to three figures."""
-    told = converted(tuple(keys), tuple(cells), ())
-    found = []
-    for key, cell, one in zip(keys, cells, told, strict=True):
-        if key == "pitch_mm" and cell:
-            one = float(f"{MM_PER_INCH / cell:.4g}")
-        elif isinstance(one, float) and one != cell and not key.endswith("_mm"):
-            one = float(f"{one:.3g}")
-            one = int(one) if one >= 100 else one
-        found.append(one)
-    return found
+def _column(kind: Kind, key: str, rows: Sequence[Any], inch: bool) -> list[str]:
+    """A column's cells, its numbers all in one way: as many decimals as the finest of them needs.
+
+    Where a list has both series, each has its way. What has a unit but is no length has three figures;
+    a cutting speed is whole, within its range.
+    """
+    series = [kind.inch(row) if kind.inch else False for row in rows]
+    told = {}
+    for one in (True, False):
+        own = [row for row, of in zip(rows, series, strict=True) if of is one]
+        told[one] = iter(_told(kind.name, key, own, inch))
+    return [next(told[one]) for one in series]
 
 
-def _cell(value: Any) -> str:
-    if value is None:
-        return ""
-    return f"{value:.6g}" if isinstance(value, float) else str(value)
+def _told(kind: str, key: str, rows: Sequence[Any], inch: bool) -> list[str]:
+    """The cells of a column of one series."""
+    cells = [getattr(row, key) for row in rows]
+    if key == "limit" or not all(isinstance(cell, int | float | None) for cell in cells):
+        return ["" if cell is None else _plain(key, cell, inch) for cell in cells]
+    said = [None if cell == 0 and key in NONE.get(kind, ()) else cell for cell in cells]
+    if key.endswith("_m_min"):
+        return [_speed(key, row, inch) for row in rows]
+    values = [None if cell is None else _value(key, cell, inch) for cell in said]
+    if key.endswith(FIGURES):
+        return ["" if value is None else _figures(value) for value in values]
+    places = _places(kind, key, [value for value in values if value is not None], inch)
+    if inch and key == "feed_mm":  # half thousandths, as a feed is told
+        values = [None if value is None else round(value * 2000) / 2000 for value in values]
+    return ["" if value is None else f"{value:z.{places}f}" for value in values]
+
+
+def _plain(key: str, cell: Any, inch: bool) -> str:
+    """A cell of a column that is not all numbers."""
+    (told,) = converted((key,), (cell,), ()) if inch else (cell,)
+    return f"{told:.6g}" if isinstance(told, float) else str(told)
+
+
+def _value(key: str, cell: float, inch: bool) -> float:
+    """A number in the unit of its column's head: a pitch as threads per inch."""
+    if inch and key == "pitch_mm":
+        return float(f"{MM_PER_INCH / cell:.4g}")
+    (told,) = converted((key,), (cell,), ()) if inch else (cell,)
+    return float(told)
+
+
+def _places(kind: str, key: str, values: Sequence[float], inch: bool) -> int:
+    """The decimals of a column: what its finest number needs, so many at most."""
+    if inch and key in THOUSANDTHS.get(kind, ()):
+        return 3
+    most = MOST_PLACES_IN if inch or key.endswith("_in") else MOST_PLACES
+    texts = [trimmed(value, most) for value in values]
+    return max((len(text.partition(".")[2]) for text in texts), default=0)
+
+
+def _figures(value: float) -> str:
+    """Three figures: "0.606", "2.67", "42.8", "84100"."""
+    text = f"{float(f'{value:.3g}'):#.3g}" if abs(value) < 100 else f"{float(f'{value:.3g}'):.0f}"
+    return text.removesuffix(".")
+
+
+def _speed(key: str, row: Any, inch: bool) -> str:
+    """A cutting speed in whole ft/min or m/min, within the range that is published.
+
+    Where one is published and no range, the nearest.
+    """
+    speed = _value(key, getattr(row, key), inch)
+    near = round(speed)
+    if row.low_m_min == row.high_m_min or abs(speed - near) < 1e-3:
+        return str(near)
+    return str(ceil(speed) if key.startswith("low") else floor(speed))

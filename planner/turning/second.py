@@ -167,7 +167,7 @@ def stub_shoulder_mm(ball: BallWork) -> float:
 
 
 def _turned_mm(most_mm: float, least_mm: float, job: Job) -> float:
-    """What a cup is turned to outside: what a rule reads, below what there is room for where it may be."""
+    """What a cup is turned to outside: as a rule reads, below what there is room for if it may."""
     down = job.numbers.rule_down_mm(most_mm)
     return down if down >= least_mm else job.numbers.rule_up_mm(least_mm)
 

@@ -234,7 +234,17 @@ class Numbers(Lengths):
         return self._said(f"{low} to {low + step}", self.unit)
 
     def stock(self, section: Section) -> str:
-        """A stock section by its name."""
+        """A stock section by the name it is sold by, one of the other language in both.
+
+        >>> INCH.stock(Section("round", 25.0)), METRIC.stock(Section("flat", 50.8, 12.7))
+        ('round 25 mm (0.984 in)', 'flat 2x1/2 in (50.8x12.7)')
+        """
+        sizes = [mm for mm in (section.width_mm, section.thickness_mm) if mm]
+        if self.inch and all(map(self._of_metric, sizes)):
+            decimal = "x".join(INCH.plain.caliper(mm) for mm in sizes)
+            return f"{section.label()} mm ({decimal} in)"
+        if not self.inch and all(map(_of_inches, sizes)):
+            return f"{section.label(True)} ({section.label().partition(' ')[2]})"
         return section.label(self.inch)
 
     def drill(self, drill: Drill) -> str:
@@ -284,6 +294,12 @@ def _marked(name: str) -> str:
     """An inch drill by its mark: "letter F", "#7", "5/16"."""
     bare = name.removesuffix(" in")
     return f"letter {bare}" if bare.isalpha() else bare
+
+
+def _of_inches(mm: float) -> bool:
+    """Whether a length is of whole 64ths of an inch, and none of whole or half millimetres."""
+    parts, halves = mm / MM_PER_INCH * 64, mm * 2
+    return abs(parts - round(parts)) < 1e-4 < abs(halves - round(halves))
 
 
 def counted(number: int, thing: str) -> str:

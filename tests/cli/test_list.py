@@ -84,6 +84,25 @@ def test_inch_tables_have_the_decimals_of_a_chart() -> None:
     assert {row["hole_in"] for row in rows_of("holes", "--like", "No.8")} == {0.18, 0.196}
 
 
+def test_an_inch_shops_gauges_are_divided_in_inches() -> None:
+    """A caliper of 12 in by 0.001, a rule by 64ths, micrometers by 0.0001 (common practice).
+
+    None reads or spans what is whole in millimetres alone: 11.811 in are 300 mm, 0.000787 are 0.02.
+    """
+    rows = rows_of("gauges", "--inch")
+    told = {(r["name"], r["kind"]): [r[key] / 25.4 for key in GAUGED] for r in rows}
+    assert told["vernier caliper", "length"][:3] == pytest.approx([0, 12, 0.001])
+    assert told["steel rule", "length"][:3] == pytest.approx([0, 12, 1 / 64])
+    assert told["micrometer", "outside"][2] == pytest.approx(0.0001)
+    for name, values in told.items():
+        for value in values:  # whole tenths of a thousandth, or 128ths: half of what a rule reads
+            wholes = (value * 10_000, value * 128)
+            assert min(abs(one - round(one)) for one in wholes) < 1e-6, (name, value)
+
+
+GAUGED = ("least_mm", "most_mm", "resolution_mm", "uncertainty_mm")
+
+
 def test_inch_limits_are_listed() -> None:
     # ANSI B4.1 LC5 over 0.71 to 1.19 in; .XXX 0.005 is common practice
     fits = {(row["fit"], row["over_in"]): row for row in rows_of("fits")}
@@ -140,8 +159,7 @@ def test_like_asks_for_the_beginning_of_a_word() -> None:
 @pytest.mark.parametrize("one", [k for k in KINDS if k.inch], ids=lambda one: one.name)
 def test_metric_and_inch_part_a_list_in_two(one: Kind) -> None:
     every, metric, inch = (rows_of(one.name, *w) for w in ([], ["--metric"], ["--inch"]))
-    both = [row for row in every if row.get("system") == "any"]  # what reads either stands in both
-    assert metric and inch and len(metric) + len(inch) == len(every) + len(both)
+    assert metric and inch and len(metric) + len(inch) == len(every)
     for row in inch:
         row.pop("nearest", None)  # of the other kind
         assert not any(re.match(r"(M|Tr)\d|.* mm$", str(value)) for value in row.values()), row
@@ -154,17 +172,15 @@ def test_metric_and_inch_part_a_list_in_two(one: Kind) -> None:
         # 1/4-20: major 0.25, pitch diameter 0.2175, minor of the nut 0.1959 in (ASME B1.1, from memory)
         (["threads", "--like", "1/4-20"], "major, in tpi", "UNC 0.25 20 0.2175 0.1959"),
         # a round of 1 in of steel is 2.67 lb a foot (any steel table, from memory)
-        (["sections", "--like", "round 1 in"], "mass, lb/ft", "sizes 1 0 2.67"),
+        (["sections", "--like", "round 1 in"], "mass, lb/ft", "sizes 1 2.67"),
         (["drills", "--like", "#7"], "diameter, in", "#7 0.201"),  # ASME B94.11M
-        (["gauges", "--like", "micrometer"], "resolution, in", "outside inch 0 12 0.0001"),
-        (
-            ["reaming"],
-            "least, in",
-            "0.1969 0.7874 0.0079 0.0118",
-        ),  # 5, 20, 0.2 and 0.3 mm over 25.4
-        (["feeds", "--like", "turn"], "feed, in", "turn 0 0.0047"),  # 0.12 mm
-        (["holes", "--like", "No.4"], "hole, in", "close #31 0.12"),  # ASME B18.2.8
-        (["lengths", "--like", "socket screw"], "length, in", "inch 0.25 1/4 in"),
+        (["gauges", "--like", "micrometer"], "resolution, in", "outside inch 0.0000 12.0 0.0001"),
+        # 5, 20, 0.2 and 0.3 mm over 25.4, in thousandths
+        (["reaming"], "least, in", "0.197 0.787 0.008 0.012"),
+        # 0.12 mm in half thousandths, 1 mm as a dial is set
+        (["feeds", "--like", "turn"], "feed, in", "turn 0.0045 0.039 60"),
+        (["holes", "--like", "No.4"], "hole, in", "close #31 0.1200"),  # ASME B18.2.8
+        (["lengths", "--like", "socket screw"], "length, in", "inch 0.250 1/4 in"),
         (["fasteners", "--like", "No.4-40"], "height, in", "ASME B18.3 0.183 0.112 3/32 in"),
     ],
 )
@@ -172,6 +188,48 @@ def test_an_inch_list_is_in_inches(words: list[str], head: str, row: str) -> Non
     text = " ".join(call("list", *words, "--inch").stdout.split())
     assert head in text and row in text
     assert ", mm" not in text and "kg" not in text.replace("Hand", "")
+
+
+@pytest.mark.parametrize("series", [["--inch"], ["--metric"], []])
+@each_kind
+def test_a_columns_numbers_are_told_in_one_way(one: Kind, series: list[str]) -> None:
+    """A chart has 0.0400 over 0.0410, and no sign before nothing (common practice).
+
+    Three figures of a mass or of a stress, and what a limit is of, differ from row to row.
+    """
+    if series and not (one.inch or one.measured):
+        return
+    text = call("list", one.name, *series).stdout.partition("\nSources\n")[0]
+    _, _, heads, rule, *rows = text.splitlines()
+    spans = [match.span() for match in re.finditer("-+", rule)]
+    for start, end in spans:
+        head = heads[start:end].strip()
+        if head.startswith(("mass", "stress", "density", "limit", "modulus", "name", "circles")):
+            continue
+        cells = [row[start:end].strip() for row in rows if row[start:end].strip()]
+        if not all(re.fullmatch(r"-?\d+(\.\d+)?", cell) for cell in cells):
+            continue
+        split = one.inch is not None and not series
+        decimals = {len(cell.partition(".")[2]) for cell in cells}
+        assert len(decimals) <= 1 + split, (head, decimals)
+        assert not any(re.fullmatch(r"-0(\.0+)?", cell) for cell in cells), head
+
+
+def test_a_cutting_speed_is_whole_and_within_what_is_published() -> None:
+    """15 to 25 m/min are 49.2 to 82.02 ft/min: 50 to 82. What a table has in ft/min stays: 80, 125."""
+    for series, per in (("--inch", 1000 / 304.8), ("--metric", 1.0)):
+        text = call("list", "speeds", series).stdout
+        told = re.findall(r"(\d+) +(\d+) +\d+$", text.partition("\nSources\n")[0], re.M)
+        rows = rows_of("speeds")
+        assert len(told) == len(rows)
+        for (low, high), row in zip(told, rows, strict=True):
+            least, most = row["low_m_min"] * per, row["high_m_min"] * per
+            if least == most:
+                assert abs(int(low) - least) <= 0.5 and low == high
+            else:
+                assert least - 1e-6 <= int(low) < least + 1
+                assert most - 1 < int(high) <= most + 1e-6
+    assert re.search(r"12L14 .* 120 +120 ", call("list", "speeds", "--inch").stdout)
 
 
 def test_a_drill_has_its_nearest_of_the_other_kind_and_how_far_it_is_off() -> None:

@@ -108,3 +108,10 @@ def test_a_carriage_dial_of_an_inch_lathe_is_of_five_thousandths() -> None:
     assert 'carriage_division = "0.005 in"' in own_head_template(True)
     assert 'carriage_division = "0.1 mm"' in own_head_template(False)
     assert 'cross_slide_division = "0.001 in"' in own_head_template(True)
+
+
+def test_a_saw_of_an_inch_shop_takes_a_sixteenth_where_nothing_is_said() -> None:
+    """A band or hand saw's blade with its set (common practice); 5/64 in was 2 mm converted."""
+    job = job_from(changed("inch-lathe", **{"shop.kerf": None}), "job.toml")
+    assert job.inch and INCH.plain.size(job.shop.kerf) == "1/16"
+    assert job_from(changed("bench-lathe", **{"shop.kerf": None}), "job.toml").shop.kerf == 2.0

@@ -97,7 +97,7 @@ def bench(path: Path, tpi: int, divisions: int) -> Path:
 
 
 def test_a_dials_lines_are_told_exactly_where_a_division_is_exact(tmp_path: Path) -> None:
-    """1/32 in over 25 lines is 0.00125 in; the k-th line is k times that, counted in whole 0.00001 in."""
+    """1/32 in over 25 lines is 0.00125 in; the k-th line is k times that, in whole 0.00001 in."""
     figures, dial, *_ = tables_of(bench(tmp_path / "a.toml", 32, 25), "dial")
     told = dict(row[:2] for row in figures.rows)
     assert (told["one turn"], told["one division, tip"]) == ("0.03125 in", "0.00125 in")

@@ -64,7 +64,7 @@ def test_a_felt_ring_fills_each_seat_and_wipes_the_thread(plan: Plan) -> None:
 
 @pytest.mark.parametrize("screw", ["metric-feed", "tool-room", "milling-slide"])
 def test_a_felt_ring_is_cut_no_smaller_than_the_thread_that_runs_in_it(screw: str) -> None:
-    """An inch shop's ring for a metric feed screw has the next 64th over it: under it they share metal."""
+    """An inch shop's ring for a metric feed screw has the next 64th over it: under it they clash."""
     plan = planned(ROOT / "tests" / "data" / "inch-jobs" / f"{screw}.toml")
     major, rings = MAJOR_MM[plan.sizing.sizes.feed_thread], bought(plan, "felt ring")
     assert len(rings) == 2

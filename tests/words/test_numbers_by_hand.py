@@ -12,6 +12,7 @@ import pytest
 
 from parts.standard.drills import Drill
 from parts.standard.fits import Limits
+from parts.standard.sections import Section
 from parts.standard.series import INCH as INCH_SERIES
 from parts.standard.series import METRIC as METRIC_SERIES
 from planner.output.schemas import FILES, outputs
@@ -44,6 +45,11 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("within", (0.2,), "0.2 mm", "0.008 in"),
     ("apart", (1.57, 1.5875), ("1.5 mm", "1.6 mm"), ("0.061 in", "0.063 in")),
     ("stock_at_least", (5.0,), "5 mm", "1/4 in"),  # 3.15 sixteenths
+    # a bar of the other language is ordered by its own name (common practice): 25 / 25.4 = 0.9843
+    ("stock", (Section("round", 25.0),), "round 25", "round 25 mm (0.984 in)"),
+    ("stock", (Section("tube", 40.0, 5.0),), "tube 40x5", "tube 40x5 mm (1.575x0.197 in)"),
+    ("stock", (Section("round", 25.4),), "round 1 in (25.4)", "round 1 in"),
+    ("stock", (Section("flat", 50.8, 12.7),), "flat 2x1/2 in (50.8x12.7)", "flat 2x1/2 in"),
     ("gripped", (11.99,), "12 mm", "0.472 in"),
     ("gripped", (7.9324,), "7.9 mm", "5/16 in"),  # 0.3123: a journal of 5/16 by LC2
     ("gripped", (14.28,), "14.3 mm", "9/16 in"),  # 0.5622

@@ -111,10 +111,11 @@ def run_out(feature: f.Thread, on: OnAxis, low: float, high: float) -> list[Op]:
     for one, gap in _shoulders(on, low, high, size.major_mm):
         if gap > MOST_RUN_OUT * size.pitch_mm:
             continue
-        gap = max(gap, RUN_OUT * size.pitch_mm)  # at the cost of the first turn of the thread
+        if gap < RUN_OUT * size.pitch_mm:  # at the cost of the first turn of the thread
+            gap = on.numbers.rule_up_mm(RUN_OUT * size.pitch_mm)
         span = (one.low - gap, one.low) if one.low >= high else (one.high, one.high + gap)
         cut = cuts.turn(on.axis, span, on.profile.largest(*span), size.minor_external_mm)
-        wide, deep = on.numbers.size(round(gap, 2)), on.numbers.caliper(size.minor_external_mm)
+        wide, deep = on.numbers.size(round(gap, 6)), on.numbers.caliper(size.minor_external_mm)
         return [
             Op("groove", f"run-out groove {wide} wide to Ø{deep} between the {feature.name} and the"
                " shoulder", Tool("grooving tool", "grooving tool, corners rounded", None, gap), feature,

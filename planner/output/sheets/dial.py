@@ -96,13 +96,14 @@ def dial_tables(sizing: Sizing, job: Job) -> list[Table]:
 
 
 def _places(division_mm: Fraction, numbers: Numbers) -> int:
-    """Decimals of a column of a dial's lines: as a micrometer's, one more where a division is whole then.
+    """Decimals of a column of a dial's lines: a micrometer's, one more where a division is whole then.
 
     Else the lines of 0.00125 in would read 0.0013, 0.0025, 0.0037, up here and down there.
     """
     usual = 4 if numbers.inch else 3
     division = Fraction(division_mm) / (INCH_MM if numbers.inch else 1)
-    return usual + (division * 10**usual % 1 != 0 and division * 10 ** (usual + 1) % 1 == 0)
+    finer = (division * 10**usual).denominator != 1 and (division * 10 ** (usual + 1)).denominator == 1
+    return usual + int(finer)
 
 
 def _division(mm: float, numbers: Numbers, mixed: bool) -> str:

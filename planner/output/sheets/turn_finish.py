@@ -233,14 +233,15 @@ def _holding(plan: BallPlan, second: SecondHolding, job: Job) -> Iterator[Row]:
         "soft jaws bored to the ball with a boring tool on this head or a form tool, tightened on a"
         " ring"
         if second.holding == "soft jaws"
-        else f"a cup turned from bar {numbers.stock_at_least(second.outside_mm)} thick or more, bored to the ball, then slit"
-        " lengthways once"
+        else f"a cup turned from bar {numbers.stock_at_least(second.outside_mm)} thick or more, bored"
+        " to the ball, then slit lengthways once"
     )
     yield row(
         "second holding",
         f"{name}, mouth {numbers.dial(second.mouth_diameter_mm)}",
-        f"{how}; the mouth {numbers.dial(second.mouth_mm)} past the equator, {mm(second.outside_mm)} across"
-        f" outside, paper or brass foil round the finished side; {numbers.force(second.worst_N)} is the"
+        f"{how}; the mouth {numbers.dial(second.mouth_mm)} past the equator,"
+        f" {mm(second.outside_mm)} across outside, paper or brass foil round the finished side;"
+        f" {numbers.force(second.worst_N)} is the"
         f" most the cut asks at the stub, it would turn at {numbers.force(second.slips_N)} with jaws"
         " well"
         f" tightened",
