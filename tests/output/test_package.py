@@ -199,10 +199,12 @@ def test_no_file_carries_a_path_of_the_machine_that_made_it(built: Path) -> None
         assert str(ROOT).encode() not in data, name
 
 
+@pytest.mark.slow
 def test_the_same_job_builds_the_same_bytes_whatever_the_hash_seed(
     tmp_path: Path, packages: Callable[[Path], Path]
 ) -> None:
-    """In this process, and in one of its own with another seed."""
+    """In this process, and in one of its own with another seed; test_example holds each run's own seed
+    against the tracked files."""
     first, third = packages(BENCH), tmp_path / "c"
     words = [sys.executable, "-m", "planner", "build", str(BENCH), "--out", str(third)]
     seed = "1" if os.environ.get("PYTHONHASHSEED") != "1" else "2"

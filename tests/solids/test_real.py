@@ -358,6 +358,7 @@ def test_what_swings_of_users_jobs_stays_inside_the_envelope(tmp_path: Path) -> 
         assert outside(own, outlines(whole, own), known_mm(own)) == [], text
 
 
+@pytest.mark.slow
 def test_a_fine_dial_swings_clear_of_tube_shank_and_blank(job_with: Callable[..., Job]) -> None:
     # 200 lines make a dial of 58 mm on a rod of 14: wider than the block it turns on would be
     high = {"attachment.dial_divisions": 200, "lathe.spindle_over_cross_slide": 90}
