@@ -313,7 +313,9 @@ SPOILED: dict[str, tuple[str, Spoil, str]] = {
     ),
     "a reamer run as fast as a drill": ("dial", _step(6, speed_rpm=1900.0), "route-speed"),
     "work in a steady as fast as its drill bears": (
-        "in_the_steady", _step(4, speed_rpm=1250.0), "route-speed",
+        "in_the_steady",
+        _step(4, speed_rpm=1250.0),
+        "route-speed",
     ),
     "a speed the lathe has not": ("knob", _step(3, speed_rpm=600.0), "route-speed"),
     "a micrometer that ends below the size": (

@@ -96,11 +96,12 @@ def aids(setups: Sequence[SetUp], shop: Workshop) -> tuple[Aid, ...]:
             known = found.setdefault((aid.name, aid.size), aid)
             if known.length_mm < aid.length_mm:
                 found[aid.name, aid.size] = replace(known, length_mm=aid.length_mm)
-    return tuple(_stepped(aid, setups, shop) if aid.name == SPLIT else aid for aid in found.values())
+    made = found.values()
+    return tuple(_stepped(aid, setups, shop) if aid.name == SPLIT else aid for aid in made)
 
 
 def _stepped(aid: Aid, setups: Sequence[SetUp], shop: Workshop) -> Aid:
-    """A split bush with how deep its step lies each time it is used: work is not gripped equally far."""
+    """A split bush with how deep its step lies each time: not all work is gripped as far."""
     said, numbers = [], shop.numbers
     last, less = 0.0, ""
     for number, one in enumerate(setups, 1):

@@ -1,4 +1,4 @@
-"""Where a V-block has room under a round: beside what else is joined to it. Imported by making.holds."""
+"""Where a V-block has room under a round, beside what is joined to it. Imported by making.holds."""
 
 from __future__ import annotations
 
@@ -12,7 +12,9 @@ LIP_MM = 6.0
 """The flank of a vee goes on so far past where the round touches it (common practice)."""
 
 
-def clear(spans: Sequence[Span], body: Body, one: Round, bodies: Sequence[Body], up: str) -> list[Span]:
+def clear(
+    spans: Sequence[Span], body: Body, one: Round, bodies: Sequence[Body], up: str
+) -> list[Span]:
     """The stretches of a round where nothing that is joined to its body stands where the block is.
 
     spans: along the round's axis, mm; up: the way the tool comes from.

@@ -268,8 +268,9 @@ def vees_have_room(
     places = even(*_reach(piece, round_.line.along), STATIONS)
     touch = round_.radius * sqrt(0.5)
     looked = [(0.0, round_.radius + depth) for depth in THICK_MM[1:]]
-    looked += [(side * (touch + out), touch - out + depth)
-               for side in (-1, 1) for out in (FLANK_MM / 2, FLANK_MM) for depth in THICK_MM[1:]]  # fmt: skip
+    for out in (FLANK_MM / 2, FLANK_MM):
+        for depth in THICK_MM[1:]:
+            looked += [(side * (touch + out), touch - out + depth) for side in (-1, 1)]
     line = round_.line
     beside = 3 - up[0] - line.along
     points = []
@@ -285,7 +286,9 @@ def vees_have_room(
     for first, last in _windows(clear):
         inside = min(high, places[last] + step) - max(low, places[first] - step)
         opens = first == 0 or last == STATIONS - 1
-        if inside > VEE_LONG_MM - 0.05 and (opens or (last - first) * step + 2 * step > VEE_LONG_MM):
+        if inside > VEE_LONG_MM - 0.05 and (
+            opens or (last - first) * step + 2 * step > VEE_LONG_MM
+        ):
             return
     faults.refuse(
         "route-jaws-room",

@@ -122,9 +122,10 @@ BUSHED = (
     [
         # a ring 5.5 long, gripped 3 of it, is lost in a bush bored 9 deep for the dial
         ((3.0, 9.0), "3 mm deep for set-up 1, 9 mm deep for set-up 2"),
-        ((3.0, 9.0, 8.5), "3 mm deep for set-up 1, 9 mm deep for set-up 2"),  # 0.5 deeper is faced too
-        ((9.0, 3.0), "9 mm deep for set-up 1, 3 mm deep for set-up 2, a ring behind the work where it is"
-         " less"),
+        # half a millimetre deeper than it must, it still stands out to be faced
+        ((3.0, 9.0, 8.5), "3 mm deep for set-up 1, 9 mm deep for set-up 2"),
+        ((9.0, 3.0), "9 mm deep for set-up 1, 3 mm deep for set-up 2, a ring behind the work where it"
+         " is less"),
         ((9.0, 9.0), "9 mm deep for set-up 1"),
     ],
 )  # fmt: skip
