@@ -1,4 +1,4 @@
-"""Where a V-block has room under a round: beside what else is joined to it. Imported by making.holds."""
+"""Where a V-block has room under a round, beside what is joined to it. Imported by making.holds."""
 
 from __future__ import annotations
 

@@ -269,8 +269,9 @@ def vees_have_room(
     places = even(*_reach(piece, round_.line.along), STATIONS)
     touch = round_.radius * sqrt(0.5)
     looked = [(0.0, round_.radius + depth) for depth in THICK_MM[1:]]
-    looked += [(side * (touch + out), touch - out + depth)
-               for side in (-1, 1) for out in (FLANK_MM / 2, FLANK_MM) for depth in THICK_MM[1:]]  # fmt: skip
+    for out in (FLANK_MM / 2, FLANK_MM):
+        for depth in THICK_MM[1:]:
+            looked += [(side * (touch + out), touch - out + depth) for side in (-1, 1)]
     line = round_.line
     beside = 3 - up[0] - line.along
     points = []

@@ -29,9 +29,8 @@ def wheel_comes(do: Doing) -> None:
     high = [(*held.span(s.low, s.high), s.outer) for s in spans(do.piece.metal, held.line)]
     high = [one for one in high if one[2] > over + 0.05]
     for a, b in ((near - FORK_MM, near), (far, far + FORK_MM)):
-        stands = max(
-            (outer for low, top, outer in high if low < b - 0.05 and top > a + 0.05), default=0
-        )
+        there = [outer for low, top, outer in high if low < b - 0.05 and top > a + 0.05]
+        stands = max(there, default=0.0)
         jaws = any(a + 0.05 < front < b + 0.05 for _, front, _, inside in held.grips if not inside)
         if stands or jaws:
             what = (

@@ -102,7 +102,7 @@ def test_under_the_arbor_there_is_room_for_no_larger_saw() -> None:
 
 @pytest.mark.parametrize("name", ["milling slide", "inch slide"])
 def test_on_a_milling_slide_it_is_said_what_sets_and_what_feeds(name: str) -> None:
-    """Arbor along the bed: two slides are left to move the work in the saw's plane, and both are said."""
+    """Arbor along the bed: two slides are left to move the work in the saw's plane; both are said."""
     _, _, found = slits(name)
     there = [step["text"] for setup, step in found if setup["machine"] == "milling slide"]
     assert len(there) == 2

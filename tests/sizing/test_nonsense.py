@@ -124,7 +124,10 @@ def test_a_lock_screw_thicker_than_its_nut_is_told_by_both() -> None:
 
 @pytest.mark.parametrize(
     "example",
-    [name if name == "inch-lathe" else pytest.param(name, marks=pytest.mark.slow) for name in EXAMPLES],
+    [
+        name if name == "inch-lathe" else pytest.param(name, marks=pytest.mark.slow)
+        for name in EXAMPLES
+    ],
 )
 def test_requirements_say_the_same_on_columns_as_on_one(example: str) -> None:
     wanted = request(job_from(changed(example), "j"), "j")

@@ -123,7 +123,16 @@ def test_a_tube_with_a_cheek_at_its_side_does_not_lie_in_v_blocks() -> None:
         return _found(lambda f: vees_have_room(_piece(tube, cheek), round_, (2, 1), (0.0, 50.0), f))
 
     assert look(14.9, 24.0) == look(-24.9, 24.0) == ["route-jaws-room"]
-    assert look(17.0, 24.0) == look(14.9, 8.0) == look(14.9, 24.0, 26.0) == []
+    told = Faults("job.toml", shop().numbers)
+    tube, cheek = Ring(0, ORIGIN, 0.0, 50.0, 17.5), Block((0.0, 14.9, -24.0), (46.0, 24.9, 11.0))
+    round_ = Cylinder(X, 0.0, 50.0, 17.5, False, "tube.round")
+    vees_have_room(_piece(tube, cheek), round_, (2, 1), (0.0, 50.0), told)
+    (one,) = told.found
+    assert one.limit == "metal beside it stands where the blocks are"
+    assert (
+        one.remedy
+        == "Grip it in the vice between narrow strips, or clamp it on the table by a face"
+    )
 
 
 DIN_338 = {2.5: 57, 3.0: 61, 4.0: 75, 5.0: 86, 6.0: 93, 8.0: 117, 10.0: 133, 13.0: 151}

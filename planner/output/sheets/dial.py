@@ -102,7 +102,9 @@ def _places(division_mm: Fraction, numbers: Numbers) -> int:
     """
     usual = 4 if numbers.inch else 3
     division = Fraction(division_mm) / (INCH_MM if numbers.inch else 1)
-    finer = (division * 10**usual).denominator != 1 and (division * 10 ** (usual + 1)).denominator == 1
+    finer = (division * 10**usual).denominator != 1 and (
+        division * 10 ** (usual + 1)
+    ).denominator == 1
     return usual + int(finer)
 
 
