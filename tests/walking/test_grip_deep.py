@@ -71,7 +71,7 @@ def test_what_is_parted_off_the_bar_goes_back_through_the_jaws() -> None:
     rod = [one["holding"] for one in route.setup_records() if one["piece"] == "rod"]
     assert any("the bar through the spindle" in one for one in rod)
     assert [one for one in rod if "on the made end" in one] == [
-        "three-jaw chuck, on the made end, 26 mm gripped on Ø13.99, packed with copper or card, 2.5 mm"
+        "three-jaw chuck, on the made end, 26 mm gripped on Ø14, packed with copper or card, 2.5 mm"
         " out, 54.5 mm back through the jaws"
     ]
     assert 26.0 + 2.5 + 54.5 == 82.0 + 1.0
