@@ -157,3 +157,11 @@ def test_the_readme_installs_for_running_first_and_for_testing_second() -> None:
     assert len(lines) == 2
     assert "install -e . &&" in lines[0] and lines[0].endswith("build examples/bench-lathe.toml")
     assert "'.[test]' &&" in lines[1] and lines[1].endswith("-m pytest")
+
+
+def test_the_guide_names_every_module_of_the_walk() -> None:
+    guide = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    told = guide[guide.index("### Walk a route") : guide.index("### Add a bought item")]
+    files = sorted((ROOT / "planner" / "walking").glob("[a-z]*.py"))
+    assert len(files) > 30
+    assert [one.name for one in files if one.name not in told] == []
