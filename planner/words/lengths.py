@@ -112,6 +112,11 @@ class Lengths(Limited):
         """An error worked out: to 0.0001 mm, or 0.0001 in as the finest gauge reads."""
         return self._to(mm, 4, 4)
 
+    @property
+    def least_error_mm(self) -> float:
+        """The least that ``error`` tells apart from nothing, mm."""
+        return MM_PER_INCH / 10_000 if self.inch else 0.0001
+
     def deflection(self, mm: float) -> str:
         """How far a thing gives, one place past any gauge: to 0.0001 mm or 0.00001 in."""
         return self._to(mm, 4, 5)
