@@ -70,8 +70,8 @@ class Numbers(Lengths):
     def turned_length(self, mm: float) -> str:
         """How long a stretch is turned, never with a unit: as ``general``, where it has a size.
 
-        What runs into a ball has none, and is turned to what a rule reads under it: the ball's tool takes
-        the rest.
+        What runs into a ball has none, and is turned to what a rule reads under it: the ball's tool
+        takes the rest.
 
         >>> INCH.turned_length(16.94), METRIC.turned_length(13.24), METRIC.turned_length(6.25)
         ('21/32', '13', '6.25')
