@@ -77,7 +77,7 @@ class Numbers(Lengths):
         ('21/32', '13', '6.25')
         """
         inches = mm / MM_PER_INCH
-        grains = (inches * 1000, inches * 64) if self.inch else (mm * 20,)
+        grains = (mm * 20, *((inches * 1000, inches * 64) if self.inch else ()))
         sized = any(abs(one - round(one)) < 1e-3 for one in grains)
         return self.general(mm) if sized else self.plain.rule_down(mm)
 
