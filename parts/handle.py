@@ -27,6 +27,9 @@ HANDLE_PAST_MM = 2.0
 SEAT_MM = 2.0
 """The knob's seat is wider than the handle's thread by this, both sides together."""
 
+KNOB_STEP_MM = 0.05
+"""The knob's length is worked out, and faced to what a caliper reads (common practice)."""
+
 ENGAGED = 1.25
 """Length of thread in the knob, over its diameter (common practice: one to one and a half)."""
 
@@ -49,7 +52,8 @@ def knob_seat_mm(s: Sizes) -> float:
 def knob_length_mm(s: Sizes) -> float:
     """From the knob's nose to its seat."""
     radius = s.knob_diameter_mm / 2
-    return s.series.down(radius + sqrt(max(0.0, radius**2 - (knob_seat_mm(s) / 2) ** 2)))
+    ball = radius + sqrt(max(0.0, radius**2 - (knob_seat_mm(s) / 2) ** 2))
+    return s.series.down(ball, KNOB_STEP_MM)
 
 
 def handle(s: Sizes) -> Part:

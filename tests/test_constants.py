@@ -44,6 +44,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/drag TIP_MM": (1.5, PRACTICE + ": a dog point is a quarter to half its thread long"),
     "parts/frame ORIGIN": ((0.0, 0.0, 0.0), "zero"),
     "parts/handle HANDLE_PAST_MM": (2.0, OWN),
+    "parts/handle KNOB_STEP_MM": (0.05, "the coarser vernier of a caliper, DIN 862: 0.05 mm"),
     "parts/handle ENGAGED": (1.25, PRACTICE + ": one to one and a half diameters"),
     "parts/handle SEAT_MM": (2.0, PRACTICE + ": a millimetre of seat all round"),
     "parts/head PLUG_LEG_MM": (2.0, PRACTICE),

@@ -338,10 +338,10 @@ def _measured(
     words = f"{size(shank.height_mm)} {'square' if square else 'shank'}"
     end.measure("left", (s.shank_end_x_mm, seat, 0), tall, words)
     front, rear = st.post.front_x_mm, st.post.rear_x_mm
-    end.measure("below", (front, seat, 0), (0, seat, 0), f"{mm(-front)} to post")
+    end.measure("below", (front, seat, 0), (0, seat, 0), f"{size(-front)} to post")
     end.measure("below", (rear, seat, 0), (front, seat, 0), f"{size(front - rear)} post")
     far = reach[0][0]
-    end.measure("below", (far, seat, 0), (0, 0, 0), f"{mm(-far)} overall")
+    end.measure("below", (far, seat, 0), (0, 0, 0), f"{size(-far)} overall")
     inner, wide = s.shank_inner_z_mm, shank.width_mm
     side.measure("below", (0, 0, 0), (0, seat, inner), f"{size(inner)} set over")
     if not square:
@@ -351,4 +351,4 @@ def _measured(
         ends = ((0, 0, near - post.clears_mm), (0, 0, near))
         side.measure("below", *ends, f"{mm(post.clears_mm)} clear of post")
     highest = reach[1][1]
-    side.measure("right", (0, 0, 0), (0, highest, 0), f"{mm(highest)} overall")
+    side.measure("right", (0, 0, 0), (0, highest, 0), f"{size(highest)} overall")

@@ -45,7 +45,7 @@ INCH_WORDS = {
     "under 100 N": "under 20 lbf",
     '"250 N"': '"55 lbf"',
     '"0.4 kW"': '"1/2 hp"',
-    "or in horsepower": "or in kilowatts",
+    "or in horsepower": "as on its plate",
     '"6.4 mm"': '"1/4 in"',
     '"0.1 mm"': '"0.005 in"',
     '"M8"': '"5/16-18 UNC"',

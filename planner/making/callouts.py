@@ -26,7 +26,7 @@ def _(feature: f.FacedLength, numbers: Numbers) -> str:
 
 @callout.register
 def _(feature: f.TurnedDiameter, numbers: Numbers) -> str:
-    length = numbers.general(feature.end_mm - feature.start_mm)
+    length = numbers.turned_length(feature.end_mm - feature.start_mm)
     finish = f", {numbers.roughness(feature.roughness_um)}" if feature.roughness_um else ""
     return f"Ø{numbers.worked_limits(feature.diameter)} x {length}{finish}"
 

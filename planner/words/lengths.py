@@ -10,7 +10,7 @@ from fractions import Fraction
 from math import ceil, floor
 
 from planner.words.limited import GRAIN, SERIES, Limited
-from planner.words.units import MM_PER_INCH, fraction_text, show_length, trimmed
+from planner.words.units import DUST_PLACES, MM_PER_INCH, fraction_text, show_length, trimmed
 
 RULE_MM, RULE_IN = 0.5, 1 / 64
 """What a rule and a bar are read to (common practice)."""
@@ -36,6 +36,11 @@ class Lengths(Limited):
     def _to(self, mm: float, metric: int, inch: int) -> str:
         """A length to so many decimals of either unit."""
         return self.length(mm, inch if self.inch else metric)
+
+    def column(self, mm: float, places: int) -> str:
+        """A length in a column of such, to so many decimals, the noughts at the end too."""
+        value = round(mm / MM_PER_INCH if self.inch else mm, DUST_PLACES)
+        return self._said(f"{value:z.{places}f}", self.unit)
 
     def size(self, mm: float) -> str:
         """A nominal size, as drawings name it: to 0.01 mm; a fraction to 1/64, or 0.001 in."""
@@ -106,6 +111,11 @@ class Lengths(Limited):
     def error(self, mm: float) -> str:
         """An error worked out: to 0.0001 mm, or 0.0001 in as the finest gauge reads."""
         return self._to(mm, 4, 4)
+
+    @property
+    def least_error_mm(self) -> float:
+        """The least that ``error`` tells apart from nothing, mm."""
+        return MM_PER_INCH / 10_000 if self.inch else 0.0001
 
     def deflection(self, mm: float) -> str:
         """How far a thing gives, one place past any gauge: to 0.0001 mm or 0.00001 in."""

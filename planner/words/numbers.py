@@ -67,6 +67,20 @@ class Numbers(Lengths):
 
     # ---- lengths, by what reads them or what they are ----
 
+    def turned_length(self, mm: float) -> str:
+        """How long a stretch is turned, never with a unit: as ``general``, where it has a size.
+
+        What runs into a ball has none, and is turned to what a rule reads under it: the ball's tool
+        takes the rest.
+
+        >>> INCH.turned_length(16.94), METRIC.turned_length(13.24), METRIC.turned_length(6.25)
+        ('21/32', '13', '6.25')
+        """
+        inches = mm / MM_PER_INCH
+        grains = (mm * 20, *((inches * 1000, inches * 64) if self.inch else ()))
+        sized = any(abs(one - round(one)) < 1e-3 for one in grains)
+        return self.general(mm) if sized else self.plain.rule_down(mm)
+
     def dial(self, mm: float) -> str:
         """What a dial or a caliper is set to and no rule: to 0.01 mm or 0.001 in, no fraction."""
         return self.caliper(mm)

@@ -14,6 +14,8 @@ import pytest
 from commands import call
 from jobs import ROOT
 
+from planner.job.template import readings_template
+
 
 @pytest.fixture
 def job(tmp_path: Path) -> str:
@@ -418,6 +420,15 @@ def test_the_sheet_says_what_an_anvil_off_its_angle_does(tmp_path: Path, job: st
     assert fit["radius, anvils 2 degrees off"]["uncertainty"] > fit["radius"]["uncertainty"]
     row = [line for line in shown.splitlines() if line.startswith("skew, anvils 2 degrees off")]
     assert row and row[0].split()[-2] == f"{off['value']:.4f}".rstrip("0")
+
+
+def test_an_anvil_never_changes_a_reading_by_nothing(tmp_path: Path) -> None:
+    """Where it is less than a tenth of a thousandth, that is what is told, not 0.0000 in at most."""
+    job, path = tmp_path / "job.toml", tmp_path / "readings.toml"
+    job.write_text((ROOT / "examples" / "inch-lathe.toml").read_text("utf-8"), "utf-8")
+    path.write_text(readings_template(inch=True), "utf-8")
+    shown = call("correct", str(job), str(path)).stdout
+    assert "changes a reading of this ball by 0.0001 in at most" in shown
 
 
 def test_what_is_far_from_any_offset_tilt_or_zero_moves_nothing(tmp_path: Path, job: str) -> None:

@@ -270,6 +270,18 @@ def test_the_clearances_are_those_that_check_prints(path: Path, arrangement: str
     )
 
 
+def test_an_inch_arrangement_has_fractions_for_what_is_of_64ths() -> None:
+    """One sheet, one way: 7.125 stood beside 1-1/4; decimals are for what is no 64th (common practice).
+
+    How much is clear is in the decimals of the table beside it.
+    """
+    sheet = _sheets(ROOT / "examples" / "inch-lathe.toml")["general-arrangement"]
+    texts = [i.text for i in sheet.items if isinstance(i, Dimension)]
+    told = [text for text in texts if text.endswith(("overall", "to post", "over seat"))]
+    assert len(told) == 4
+    assert [text for text in told if not re.match(r"\d+(-\d+/\d+)? |\d+/\d+ ", text)] == []
+
+
 def test_the_fitting_dimensions_are_the_lathes_and_lie_to_scale() -> None:
     """Against the job file's own words; on the paper by the distance of the feet."""
     sheet = _sheets(BENCH)["general-arrangement"]

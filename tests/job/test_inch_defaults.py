@@ -81,6 +81,7 @@ def test_templates_of_an_inch_shop_have_nothing_metric_but_what_may_be_written_s
     for text in (own_head_template(True), readings_template(True)):
         tomllib.loads(text)
         assert re.findall(r"\d ?mm\b", text.replace('"45 mm"); a bare', "")) == []
+        assert "kilowatt" not in text  # the plate of a motor there has horsepower (NEMA MG 1)
         assert "100 N" not in text and "M8" not in text and "CW614N" not in text
         assert not re.search(r" +$|\"#", text, re.M)
 

@@ -55,3 +55,13 @@ def test_a_stub_is_turned_to_what_a_rule_reads_no_wider_than_the_knobs_flat(path
     radius = found[1].diameter.nominal_mm / 2
     flat = 2 * sqrt(radius**2 - (found[1].end_mm - radius) ** 2)
     assert flat - 25.4 / 64 < plan.stub.seat_mm <= flat + 1e-6
+
+
+@pytest.mark.parametrize("job", ["inch-lathe", "bench-lathe"])
+def test_what_runs_into_a_ball_is_turned_as_long_as_a_rule_reads(job: str) -> None:
+    """A lever's arm ends where its hand ball begins, at no size: 0.542 in and 13.24 mm were told; a
+    form tool takes the rest (common practice)."""
+    route = planned(ROOT / "examples" / f"{job}.toml").route
+    (said,) = [op.text for s in route.setups for op in s.ops if "turn lever arm" in op.text]
+    told = {"inch-lathe": "x 17/32,", "bench-lathe": "x 13,"}  # 34.7 of 64; half millimetres
+    assert told[job] in said

@@ -113,6 +113,33 @@ def test_a_dials_lines_are_told_in_tenths_where_a_division_is_of_whole_ones(tmp_
     assert [row[6] for row in dial.shown or ()] == [f"0.{10 * k:04d}" for k in range(50)]
 
 
+@pytest.mark.parametrize(
+    ("job", "moves", "changes"),
+    [
+        # 1 mm over 50 lines is 0.02, over 40 it is 0.025: the finest of a column says its decimals
+        ("examples/bench-lathe.toml", ["0.00", "0.02", "0.04"], ["0.00", "0.04", "0.08"]),
+        ("tests/data/shops/cellar.toml", ["0.000", "0.025", "0.050"], ["0.00", "0.05", "0.10"]),
+    ],
+)
+def test_a_metric_dials_lines_stand_under_each_other(
+    job: str, moves: list[str], changes: list[str]
+) -> None:
+    _, dial, *_ = tables_of(ROOT / job, "dial")
+    columns = list(zip(*(dial.shown or ()), strict=True))
+    assert list(columns[6][:3]) == moves and list(columns[7][:3]) == changes
+    assert all(len({places(cell) for cell in columns[at]}) == 1 for at in (4, 6, 7, 8))
+
+
+@pytest.mark.parametrize("job", ["small-alone", "school-mill"])
+def test_what_a_metric_piece_is_finished_to_a_caliper_reads(job: str) -> None:
+    """A caliper's vernier reads 0.05 mm or 0.02 (DIN 862): a knob was to be 22.91 long."""
+    pieces = tables_of(SHOPS / "jobs" / f"{job}.toml", "cutlist")[0]
+    at = [column.key for column in pieces.columns].index("finished_mm")
+    told = [float(row[at]) for row in pieces.rows]
+    assert len(told) > 10
+    assert [mm for mm in told if abs(mm * 20 - round(mm * 20)) > 1e-6] == []
+
+
 @pytest.mark.parametrize("path", JOBS, ids=lambda path: path.stem)
 def test_what_jaws_close_on_is_told_as_jaws_are_opened(path: Path) -> None:
     """By a rule, or by the name of the size: a chuck is no caliper, nor a vice (common practice)."""

@@ -126,6 +126,12 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("drill", (Drill("5 mm", 5.0),), "5 mm", "5 mm, 0.1969 in"),
     ("drill", (Drill("0.173 in", 4.3942),), "0.173 in", "0.173 in"),  # sold by no name
     # a size without limits: 12.7 is 0.5, 14.2875 is 9/16, 47.625 is 1-7/8; 50.8 is 2 exactly
+    # 16.94 is 0.66693 in, no 64th and no thousandth: 42.7 of 64, so 21/32 under it; 6.25 is of 0.05
+    ("turned_length", (16.94,), "16.5", "21/32"),
+    ("turned_length", (6.25,), "6.25", "0.246"),
+    ("turned_length", (25.4,), "25.4", "1.000"),
+    ("turned_length", (49.5,), "49.5", "1.949"),  # a size of the other language is one
+    ("column", (0.05, 3), "0.050 mm", "0.002 in"),
     ("general", (12.7,), "12.7", "1/2"),
     ("general", (14.2875,), "14.29", "9/16"),
     ("general", (47.625,), "47.625", "1-7/8"),
@@ -237,3 +243,9 @@ def test_what_an_output_says_of_its_format() -> None:
     assert format_name("build") == "pommel.build/1"
     assert format_name("check", 2) == "pommel.check/2"
     assert set(FILES).isdisjoint(outputs())
+
+
+def test_the_least_error_that_is_told_is_not_told_as_nothing() -> None:
+    for numbers in (METRIC, INCH):
+        told = numbers.plain.error(numbers.least_error_mm)
+        assert float(told) == 0.0001 and not float(numbers.plain.error(numbers.least_error_mm / 3))

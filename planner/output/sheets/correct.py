@@ -147,9 +147,12 @@ def _anvils(found: Correction, numbers: Numbers) -> list[str]:
         return []
     off, skew = found.fit.anvils, found.fit.skew
     more, without = numbers.error(off.skew_u_mm), numbers.error(skew.u_mm)
+    by = numbers.error(off.reading_mm)
+    if not float(by.partition(" ")[0]):  # less than the last place there is
+        by = numbers.error(numbers.least_error_mm)
     changes = (
         f"An anvil {numbers.angle(ANVIL_OFF_DEG)} off its angle changes a reading of this ball by"
-        f" {numbers.error(off.reading_mm)} at most"
+        f" {by} at most"
     )
     if more == without:
         return [f"{changes}: the skew is no more uncertain for it."]

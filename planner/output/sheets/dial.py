@@ -46,6 +46,7 @@ def dial_tables(sizing: Sizing, job: Job) -> list[Table]:
     numbers, plain = job.numbers, job.numbers.plain
     lines = engraving_table(dial)
     places = [_places(mm, numbers) for mm in (dial.advance_mm, dial.diameter_change_mm)]
+    caliper = 3 if numbers.inch else 2
     rows, shown = [], []
     for line in lines:
         dms = numbers.dms(line.degrees, line.minutes, line.seconds)
@@ -68,11 +69,11 @@ def dial_tables(sizing: Sizing, job: Job) -> list[Table]:
                 plain.angle(line.angle_deg, 3),
                 dms,
                 line.length_class,
-                plain.caliper(line.length_mm),
+                plain.column(line.length_mm, caliper),
                 line.numeral,
-                plain.length(float(line.advance_mm), places[0]),
-                plain.length(float(line.diameter_change_mm), places[1]),
-                plain.caliper(line.arc_mm),
+                plain.column(float(line.advance_mm), places[0]),
+                plain.column(float(line.diameter_change_mm), places[1]),
+                plain.column(line.arc_mm, caliper),
             )
         )
     engraving = Table(
@@ -96,16 +97,15 @@ def dial_tables(sizing: Sizing, job: Job) -> list[Table]:
 
 
 def _places(division_mm: Fraction, numbers: Numbers) -> int:
-    """Decimals of a column of a dial's lines: a micrometer's, one more where a division is whole then.
+    """Decimals of a column of a dial's lines, as fine as a division needs to be exact.
 
-    Else the lines of 0.00125 in would read 0.0013, 0.0025, 0.0037, up here and down there.
+    In inches a micrometer's at least, and one more where that is exact: else the lines of 0.00125 in
+    would read 0.0013, 0.0025, 0.0037, up here and down there. What is never exact has a micrometer's.
     """
-    usual = 4 if numbers.inch else 3
     division = Fraction(division_mm) / (INCH_MM if numbers.inch else 1)
-    finer = (division * 10**usual).denominator != 1 and (
-        division * 10 ** (usual + 1)
-    ).denominator == 1
-    return usual + int(finer)
+    usual, least, most = (4, 4, 5) if numbers.inch else (3, 1, 4)
+    exact = (n for n in range(least, most + 1) if (division * 10**n).denominator == 1)
+    return next(exact, usual)
 
 
 def _division(mm: float, numbers: Numbers, mixed: bool) -> str:
@@ -232,6 +232,7 @@ def _indexing_tables(dial: Dial, job: Job) -> list[Table]:
             + ("" if step.residue_arcsec == 0 else f" and {float(step.residue_arcsec):+.4g} sec"),
         ),
         ("the shop's head", f"{own}:1" if own else "none listed"),
+        ("the lathe's own circle", _circle(dial.divisions, job)),
     ]
     return [
         plain,
@@ -243,6 +244,15 @@ def _indexing_tables(dial: Dial, job: Job) -> list[Table]:
             notes=("On a rotary table go by the degrees column, line by line: no error adds up.",),
         ),
     ]
+
+
+def _circle(divisions: int, job: Job) -> str:
+    """How a line is stepped on a circle behind the lathe's chuck, the smallest that goes."""
+    circles = sorted(job.lathe.dividing_circles)
+    for circle in circles:
+        if step := direct_indexing(divisions, circle).step_holes:
+            return f"every {step} of {circle}" if step > 1 else f"every one of {circle}"
+    return "none goes" if circles else "none listed"
 
 
 def _setting(setting: Setting) -> tuple[int, int, int, int]:

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from parts.handle import ENGAGED, SEAT_MM, handle_past_mm
+from parts.handle import ENGAGED, KNOB_STEP_MM, SEAT_MM, handle_past_mm
 from planner.sizing.requirements.model import Requirement, major_mm, no_less, no_more, of_thread
 
 
@@ -18,7 +18,7 @@ def _seat_mm(s: Any) -> Any:
 def _knob_mm(s: Any) -> Any:
     """The knob from its nose to its seat, likewise."""
     above = np.maximum(0.0, s.knob_diameter_mm**2 / 4 - _seat_mm(s) ** 2 / 4)
-    return s.series.down(s.knob_diameter_mm / 2 + np.sqrt(above))
+    return s.series.down(s.knob_diameter_mm / 2 + np.sqrt(above), KNOB_STEP_MM)
 
 
 HANDLE: tuple[Requirement, ...] = (
