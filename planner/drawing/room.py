@@ -72,6 +72,23 @@ class Room:
                 xs, ys = zip(*one.points, strict=True)
                 self.take_box(Box(min(xs), min(ys), max(xs), max(ys)))
 
+    def take_inside(self, items: Iterable[Item]) -> None:
+        """Note what a view's edges are round as words: what lies between edges both across and
+        upright, so that a notch in its outline stays free."""
+        strokes = [stroke for item in items for stroke in drawn(item).strokes]
+        if not strokes:
+            return
+        edges = np.zeros(self.words.shape, bool)
+        rows, columns = self._cells(np.concatenate([p for one in strokes for p in sampled(one)]))
+        edges[rows, columns] = True
+        between = np.ones(edges.shape, bool)
+        for axis in (0, 1):
+            before = np.maximum.accumulate(edges, axis)
+            after = np.flip(np.maximum.accumulate(np.flip(edges, axis), axis), axis)
+            between &= before & after
+        self.words[between] = 1
+        self._sums = None
+
     def take_words(self, text: Text) -> None:
         """Note what words cover."""
         xs, ys = zip(*corners(text), strict=True)

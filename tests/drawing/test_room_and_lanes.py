@@ -319,6 +319,27 @@ def test_leaders_are_kept_by_the_room() -> None:
     assert not made.free(np.array([41.0]), np.array([41.0]), 3.0, 2.0)[0]
 
 
+def test_what_a_view_is_round_is_taken_and_its_notch_is_not() -> None:
+    """An L of 80 by 60, its notch of 50 by 40 at the upper left."""
+    corners_of = (
+        (40.0, 30.0),
+        (120.0, 30.0),
+        (120.0, 90.0),
+        (90.0, 90.0),
+        (90.0, 50.0),
+        (40.0, 50.0),
+    )
+    made = Room(SPACE)
+    made.take_inside([Polyline(corners_of, closed=True)])
+    outline = Polygon(corners_of)
+    for u in range(25, 190, 5):
+        for v in range(15, 130, 5):
+            spot = box(u, v, u + 4.0, v + 4.0)
+            free = made.empty(Box(u, v, u + 4.0, v + 4.0))
+            if spot.distance(outline) > 2.0 or spot.within(outline):
+                assert free == (not spot.intersects(outline)), (u, v)
+
+
 def test_no_leader_cuts_a_frame_between_its_words() -> None:
     """A frame of two boxes and a datum's box: a line through either, off every letter, is a hit."""
     made = Room(SPACE)
