@@ -212,7 +212,8 @@ def _laid_out(
     items += placed_flags(own, scheme, places, float(scale), room)
     noted_in = {one.features[0]: one.view for one in rest}
     items += details(scheme, places, noted_in, float(scale), room)
-    room.take(())
+    for one in beside.values():
+        room.take_inside(_drawn(one, float(scale)))
     items += isometric(scheme.subject, room)
     return replace(blank, items=tuple(items))
 

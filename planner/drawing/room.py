@@ -16,6 +16,8 @@ from planner.drawing.model import (
     Arc,
     Box,
     Circle,
+    DatumSymbol,
+    GeometricTolerance,
     Item,
     Line,
     Point,
@@ -51,6 +53,8 @@ class Room:
             points += [p for stroke in piece.strokes for p in sampled(stroke)]
             for text in piece.texts:
                 self.take_words(text)
+            if isinstance(item, GeometricTolerance | DatumSymbol):
+                self._take_frames(piece.strokes)
         if points:
             rows, columns = self._cells(np.concatenate(points))
             self.lines[rows, columns] = 1
@@ -60,6 +64,30 @@ class Room:
         """Note a leader with all that stands at its end; no other may cross its points."""
         self.take(items)
         self.leaders += pairwise(points)
+
+    def _take_frames(self, strokes: Iterable[Stroke]) -> None:
+        """Note frames as words, all of them: a line between two of their words cuts them as well."""
+        for one in strokes:
+            if isinstance(one, Polyline) and one.closed and not one.filled:
+                xs, ys = zip(*one.points, strict=True)
+                self.take_box(Box(min(xs), min(ys), max(xs), max(ys)))
+
+    def take_inside(self, items: Iterable[Item]) -> None:
+        """Note what a view's edges are round as words: what lies between edges both across and
+        upright, so that a notch in its outline stays free."""
+        strokes = [stroke for item in items for stroke in drawn(item).strokes]
+        if not strokes:
+            return
+        edges = np.zeros(self.words.shape, bool)
+        rows, columns = self._cells(np.concatenate([p for one in strokes for p in sampled(one)]))
+        edges[rows, columns] = True
+        between = np.ones(edges.shape, bool)
+        for axis in (0, 1):
+            before = np.maximum.accumulate(edges, axis)
+            after = np.flip(np.maximum.accumulate(np.flip(edges, axis), axis), axis)
+            between &= before & after
+        self.words[between] = 1
+        self._sums = None
 
     def take_words(self, text: Text) -> None:
         """Note what words cover."""

@@ -9,8 +9,12 @@
 
   const known = (text) => h("li", { class: "finding" }, text);
 
-  function tables(list, tick = null) {
-    return list.map((one) => pommel.table(one, one.ticked && tick ? `${tick} ${one.name}` : null));
+  // Of a topic that is worked by, the first table is open.
+  const WORKED = ["check", "cutlist", "flat"];
+
+  function tables(list, name) {
+    return list.map((one, n) => pommel.table(one, one.ticked ? `${name} ${one.name}` : null,
+      n > 0 || !WORKED.includes(name)));
   }
 
   const topic = (name) => data.topics.find((one) => one.name === name);
@@ -156,11 +160,16 @@
     keepPlace();
     show(globalThis.location.hash.slice(1));
   });
+  let folded = [];
   globalThis.addEventListener("beforeprint", () => {
     for (const name of NAMES) {
       if (name !== "view") make(name);
     }
-    for (const one of document.querySelectorAll("details")) one.open = true;
+    folded = [...document.querySelectorAll("details:not([open])")];
+    for (const one of folded) one.open = true;
+  });
+  globalThis.addEventListener("afterprint", () => {
+    for (const one of folded) one.open = false;
   });
   show(globalThis.location.hash.slice(1) || store.kept.screen || "first", false);
 })(globalThis.pommel);

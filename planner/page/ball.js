@@ -134,7 +134,7 @@ globalThis.pommel = globalThis.pommel || {};
       store.kept.ball = ball.name;
       store.save();
       const said = ball.tables.map((one, n) => pommel.table(one,
-        one.ticked || one.large ? `turn ${ball.name} ${n}` : null));
+        one.ticked || one.large ? `turn ${ball.name} ${n}` : null, true));
       const first = said.filter((_, n) => ball.tables[n].large);
       place.replaceChildren(...first, ...said.filter((one) => !first.includes(one)),
         h("h3", {}, t("measured_ball", { title: ball.title })), measuring(ball));

@@ -49,7 +49,8 @@ globalThis.pommel = globalThis.pommel || {};
       } catch {
         this.fail();
       }
-      for (const [name, empty] of [["ticks", {}], ["values", {}], ["balls", {}], ["places", {}]]) {
+      for (const [name, empty] of [["ticks", {}], ["values", {}], ["balls", {}], ["places", {}],
+        ["open", {}]]) {
         if (typeof this.kept[name] !== "object" || !this.kept[name]) this.kept[name] = empty;
       }
     },
@@ -66,8 +67,24 @@ globalThis.pommel = globalThis.pommel || {};
     },
   };
 
-  // A table as the command prints it; on a narrow screen each row stands as a card of its own.
-  function table(one, tick = null) {
+  const FEW = 4; // rows of a table that is not folded away
+
+  // What is long, under its heading: a tap opens or shuts it, and it stays so on this device.
+  function fold(title, small, open, ...inside) {
+    const place = h("details", { class: "fold", open: store.kept.open[title] ?? open },
+      h("summary", { onclick: () => keepOpen(title, !place.open) }, h("h3", {}, title), " ",
+        h("span", { class: "small" }, small)), ...inside);
+    return place;
+  }
+
+  function keepOpen(title, open) {
+    store.kept.open[title] = open;
+    store.save();
+  }
+
+  // A table as the command prints it; on a narrow screen each row stands as a card of its own. may: it
+  // is folded away where it has more than a few rows; one with cautions is open at first.
+  function table(one, tick = null, may = false) {
     if (one.large) return folded(one, tick);
     const heads = one.heads.map((head) => h("th", { scope: "col" }, head));
     if (one.cautions) heads.push(h("th", { scope: "col" }, t("take_care")));
@@ -82,10 +99,15 @@ globalThis.pommel = globalThis.pommel || {};
       if (tick) cells.unshift(h("td", { class: "tick" }, rowBox(tick, number, row)));
       return h("tr", {}, cells);
     });
-    return h("div", { class: "table" },
-      h("h3", {}, one.title),
-      rows.length ? h("table", {}, h("thead", {}, h("tr", {}, heads)), h("tbody", {}, rows)) : "",
-      one.notes.map((note) => h("p", { class: "note" }, note)));
+    const inside = [
+      rows.length ? h("table", {}, h("thead", {}, h("tr", {}, heads)), h("tbody", {}, rows))
+        : h("p", { class: "note" }, t("none")),
+      one.notes.map((note) => h("p", { class: "note" }, note))].flat();
+    if (may && rows.length > FEW) {
+      return fold(one.title, t("rows", { n: rows.length }), Boolean(one.cautions),
+        h("div", { class: "table" }, inside));
+    }
+    return h("div", { class: "table" }, h("h3", {}, one.title), inside);
   }
 
   const caution = (text) => h("p", { class: "caution" }, h("b", {}, t("caution")), " ", text);
@@ -125,6 +147,11 @@ globalThis.pommel = globalThis.pommel || {};
       list.replaceChildren(...heads.map((head) => h("li", {}, h("button", {
         type: "button", class: "quiet", onclick: () => {
           place.open = false;
+          const around = head.closest("details.fold");
+          if (around) {
+            around.open = true;
+            keepOpen(head.textContent, true);
+          }
           head.setAttribute("tabindex", "-1");
           head.focus({ preventScroll: true });
           head.scrollIntoView();
@@ -169,5 +196,5 @@ globalThis.pommel = globalThis.pommel || {};
   }
 
   const numbers = new pommel.Numbers(data.job.inch);
-  Object.assign(pommel, { read, words, data, t, h, store, table, caution, contents, box, today, download, say, numbers });
+  Object.assign(pommel, { read, words, data, t, h, store, table, fold, caution, contents, box, today, download, say, numbers });
 })(globalThis.pommel);

@@ -99,7 +99,18 @@ globalThis.pommel = globalThis.pommel || {};
       step.align ? h("p", {}, h("b", {}, t("set_true")), ` ${step.align}`) : "",
       ...told(step), drawn(step), ...step.sizes.map(sizeRow));
     slot.replaceChildren(tick);
+    here();
     count();
+  }
+
+  // The set-up of the step that is shown, in the list of all: told, and open when the list is opened.
+  function here() {
+    for (const one of all.children) {
+      const now = one.dataset.setup === String(steps[at].setup);
+      one.open = now;
+      if (now) one.setAttribute("aria-current", "step");
+      else one.removeAttribute("aria-current");
+    }
   }
 
   function count() {
@@ -144,7 +155,7 @@ globalThis.pommel = globalThis.pommel || {};
             feature: row.feature, what: row.what }))),
           h("button", { type: "button", class: "quiet",
             onclick: () => go(steps.indexOf(group[k])) }, t("show_step", { n: step.number })))));
-      return h("details", {},
+      return h("details", { "data-setup": first.setup },
         h("summary", {}, t("set_up", { n: first.setup }), ` ${first.title}: ${first.held}`),
         first.align ? h("p", {}, h("b", {}, t("set_true")), ` ${first.align}`) : "",
         h("ol", { class: "steps" }, rows));
@@ -180,6 +191,7 @@ globalThis.pommel = globalThis.pommel || {};
       h("option", { value: "", disabled: true, selected: true }, t("jump")),
       runs().map(([title, list]) => h("optgroup", { label: title },
         list.map(([n, said]) => h("option", { value: n }, said)))));
+    const setups = new Set(steps.map((step) => step.setup)).size;
     const screen = h("div", {},
       h("div", { class: "count" }, bar, h("span", { class: "small" })),
       card,
@@ -187,8 +199,8 @@ globalThis.pommel = globalThis.pommel || {};
         h("button", { type: "button", onclick: () => go(at - 1) }, t("before")), slot,
         h("button", { type: "button", onclick: () => go(at + 1) }, t("next"))),
       jump, caution(data.caution),
-      h("h3", {}, t("all_steps")), all,
-      ...data.route.map((one) => pommel.table(one)));
+      pommel.fold(t("all_steps"), t("set_ups", { n: setups }), false, all),
+      ...data.route.map((one) => pommel.table(one, null, true)));
     all.append(...listAll());
     const kept = steps.findIndex((step) => step.key === store.kept.at);
     at = kept < 0 ? 0 : kept;

@@ -33,6 +33,7 @@ def shared(one: Shape, other: Shape) -> Shape:
 
 
 def _made(operation: Any, one: Shape, others: tuple[Shape, ...]) -> Shape:
+    from OCP.BRepTools import BRepTools
     from OCP.TopTools import TopTools_ListOfShape
 
     arguments, tools = TopTools_ListOfShape(), TopTools_ListOfShape()
@@ -44,4 +45,6 @@ def _made(operation: Any, one: Shape, others: tuple[Shape, ...]) -> Shape:
     operation.SetTools(tools)
     operation.SetRunParallel(False)
     operation.Build()
-    return kernel().Shape.cast(operation.Shape())
+    made = operation.Shape()
+    BRepTools.RemoveInternals_s(made)  # where a round only touches a face, a line is left on the face
+    return kernel().Shape.cast(made)

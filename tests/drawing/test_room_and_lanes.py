@@ -22,7 +22,18 @@ from planner.drawing.dimensioned import words_width_mm
 from planner.drawing.lanes import Lane, Lined, arranged, depth_mm
 from planner.drawing.leaders import DoesNotFit, _knees, _place, noted
 from planner.drawing.lettering import corners, width_mm
-from planner.drawing.model import Arc, Box, Circle, Item, Leader, Line, Polyline, Text
+from planner.drawing.model import (
+    Arc,
+    Box,
+    Circle,
+    DatumSymbol,
+    GeometricTolerance,
+    Item,
+    Leader,
+    Line,
+    Polyline,
+    Text,
+)
 from planner.drawing.pointing import _on
 from planner.drawing.room import Room, sampled
 from planner.drawing.standing import Block
@@ -306,6 +317,41 @@ def test_leaders_are_kept_by_the_room() -> None:
     # over it, and over its words
     assert made.crossings(((30.0, 40.0), (40.0, 30.0)))[0]
     assert not made.free(np.array([41.0]), np.array([41.0]), 3.0, 2.0)[0]
+
+
+def test_what_a_view_is_round_is_taken_and_its_notch_is_not() -> None:
+    """An L of 80 by 60, its notch of 50 by 40 at the upper left."""
+    corners_of = (
+        (40.0, 30.0),
+        (120.0, 30.0),
+        (120.0, 90.0),
+        (90.0, 90.0),
+        (90.0, 50.0),
+        (40.0, 50.0),
+    )
+    made = Room(SPACE)
+    made.take_inside([Polyline(corners_of, closed=True)])
+    outline = Polygon(corners_of)
+    for u in range(25, 190, 5):
+        for v in range(15, 130, 5):
+            spot = box(u, v, u + 4.0, v + 4.0)
+            free = made.empty(Box(u, v, u + 4.0, v + 4.0))
+            if spot.distance(outline) > 2.0 or spot.within(outline):
+                assert free == (not spot.intersects(outline)), (u, v)
+
+
+def test_no_leader_cuts_a_frame_between_its_words() -> None:
+    """A frame of two boxes and a datum's box: a line through either, off every letter, is a hit."""
+    made = Room(SPACE)
+    made.take([
+        GeometricTolerance((60.0, 60.0), "run-out", "0.005", ("A",), height=3.5),
+        DatumSymbol((120.0, 60.0), "B", 270.0, 3.0, 3.5),
+    ])  # fmt: skip
+    for u in np.arange(60.5, 80.0, 0.25):
+        assert made.crossings(((u, 40.0), (u, 100.0)))[0], u
+    for u in (117.0, 123.0):
+        assert made.crossings(((u, 40.0), (u, 100.0)))[0], u
+    assert not made.crossings(((100.0, 40.0), (100.0, 100.0)))[0]
 
 
 @pytest.mark.parametrize("curve", [

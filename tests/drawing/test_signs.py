@@ -9,7 +9,7 @@ from __future__ import annotations
 from math import radians, tan
 
 import pytest
-from shapely.geometry import LineString, Point
+from shapely.geometry import LineString, Point, Polygon
 from sheet_faults import shape
 from sheets_made import made_sheets
 
@@ -267,3 +267,25 @@ def test_a_weldment_says_its_pieces_and_its_mass(bench: Plan, made: Made) -> Non
             assert "ISO 13920" in " ".join(of.tolerances)
         else:
             assert "ISO 13920" not in " ".join(of.tolerances)
+
+
+def test_no_leader_runs_through_a_frame(made: Made) -> None:
+    """What is read between two lines of a frame would be cut in two by a third."""
+    seen = 0
+    for name, (_, sheet) in made.items():
+        led = [
+            (item, LineString(way))
+            for item in sheet.items
+            if len(way := item.points if isinstance(item, Leader) else getattr(item, "leader", ()))
+            > 1
+        ]
+        for item in sheet.items:
+            if not isinstance(item, GeometricTolerance | DatumSymbol):
+                continue
+            for stroke in drawn(item).strokes:
+                if not isinstance(stroke, Polyline) or not stroke.closed or stroke.filled:
+                    continue
+                inside = Polygon(stroke.points).buffer(-0.05)
+                assert not [o for o, way in led if o is not item and way.intersects(inside)], name
+                seen += 1
+    assert seen > 20

@@ -111,18 +111,83 @@ def leads(visit: Visit, screen: str) -> None:
         assert min(heights) >= 44
         buttons.nth(number).click()
         assert page.evaluate("document.activeElement.textContent") == heads[number]
+        assert page.evaluate("document.activeElement.closest('details')?.open !== false")
         left = page.evaluate("document.documentElement.scrollHeight - innerHeight - scrollY")
         y = page.evaluate("document.activeElement.getBoundingClientRect().top")
         assert 0 <= y < (100 if left > 2 else 700)
         if number > 1:
-            assert scrolled(visit) > 2000
-            page.locator("#up").wait_for()
-            assert min(page.locator("#up").bounding_box()[k] for k in ("width", "height")) >= 44
-            page.click("#up")
+            down(visit, 9999)
+            far = scrolled(visit) > 1.5 * SMALL["height"]
+            assert page.locator("#up").is_visible() == far
+            seen = page.locator("#up" if far else f'nav a[href="#{screen}"]')
+            assert min(seen.bounding_box()[k] for k in ("width", "height")) >= 44
+            seen.click()
         else:
             page.click(f'nav a[href="#{screen}"]')  # the lit name goes to the top too
         assert scrolled(visit) == 0
         assert page.evaluate("document.activeElement.id") == f"head-{screen}"
+
+
+def test_what_is_long_is_folded_under_its_heading_and_stays_as_it_was_left(
+    browser: Any, file: Path
+) -> None:
+    """Fresh, a screen is no more than ten of this telephone high, where they were up to 28; only the
+    steps that set up a ball come on top, and their cautions are in sight."""
+    visit = Visit(browser, file, SMALL)
+    page = visit.page
+    for screen in LONG:
+        visit.show(screen)
+        warned = page.locator(f"#screen-{screen} .caution:not(.card *, .all *)")
+        assert warned.count() == page.locator(f"#screen-{screen} > div > .caution:visible, "
+            f"#screen-{screen} td .caution:visible").count()  # fmt: skip
+        if screen == "ball":
+            assert warned.count() > 5
+            page.click("#screen-ball .fold[open] summary")
+        assert page.evaluate("document.documentElement.scrollHeight / innerHeight") < 10, screen
+    visit.show("more")
+    first = page.locator("#screen-more .fold").first
+    rows = first.locator("tbody tr").count()
+    assert rows > 4 and first.locator("summary .small").inner_text() == f"{rows} rows"
+    assert not first.locator("table").is_visible()
+    first.locator("summary").focus()
+    page.keyboard.press("Enter")
+    assert first.locator("table").is_visible()
+    for event in ("beforeprint", "afterprint"):  # all of it on paper, and then as it was
+        page.evaluate(f"dispatchEvent(new Event('{event}'))")
+        shut = page.locator("#screen-more .fold:not([open])").count()
+        assert (shut == 0) == (event == "beforeprint")
+    page.reload()
+    assert page.locator("#screen-more .fold").first.get_attribute("open") is not None
+    assert page.locator("#screen-more .fold[open]").count() == 1
+    visit.done()
+
+
+def test_the_list_of_all_steps_is_open_at_the_step_that_is_shown(browser: Any, file: Path) -> None:
+    visit = Visit(browser, file, SMALL)
+    visit.show("steps")
+    page = visit.page
+    setups = page.evaluate("pommel.data.steps[pommel.data.steps.length - 1].setup")
+    assert page.inner_text("#screen-steps .fold summary .small") == f"{setups} set-ups"
+    page.click("#screen-steps .fold summary")
+    for _ in range(8):
+        shown = page.inner_text(".card .held b").rstrip(":")
+        (now,) = page.locator(".all > details[open]").all()
+        assert now.get_attribute("aria-current") == "step"
+        assert now.locator("summary").inner_text().startswith(f"{shown}:")
+        page.click("text=Next >> nth=0")
+    visit.done()
+
+
+def test_a_table_without_rows_says_so(browser: Any, file: Path) -> None:
+    """As the book does: a heading over nothing reads as something lost."""
+    visit = Visit(browser, file, SMALL)
+    visit.show("saw")
+    said = visit.page.evaluate(
+        "(() => { const one = pommel.table({ title: 'x', heads: ['y'], rows: [], notes: [] });"
+        " return [...one.children].map(part => part.textContent); })()"
+    )
+    assert said == ["x", "None."]
+    visit.done()
 
 
 def test_each_screen_keeps_its_place(browser: Any, file: Path) -> None:
@@ -130,6 +195,8 @@ def test_each_screen_keeps_its_place(browser: Any, file: Path) -> None:
     places = {"saw": 2100, "more": 3300, "first": 900}
     for screen, dots in places.items():
         visit.show(screen)
+        if screen == "more":
+            visit.page.click(f"#screen-{screen} .fold summary")  # what is open stays open too
         down(visit, dots)
     for screen, dots in places.items():
         visit.show(screen)
@@ -150,7 +217,7 @@ def test_a_step_leads_to_its_drawing_and_back(browser: Any, file: Path) -> None:
     seen = set()
     for number in (2, 60, 180):
         step = page.locator(f'[data-step="{number}"]')
-        step.evaluate("one => { one.closest('details').open = true; }")
+        page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true;")
         step.locator("button.quiet").click()
         page.locator(".drawn").scroll_into_view_if_needed()
         before = scrolled(visit)
