@@ -150,7 +150,7 @@ class Turning(Chucked):
         end = self.long
         best: tuple[float, Stretch, float, float] | None = None
         for one, (least, most) in self._smooth():
-            top = min(most, end - 1.5)
+            top = min(most, end - 1.5, self._goes_on())
             bottom = max(least, top - self.jaws)
             grip, out = top - bottom, high - top
             if one.diameter < self.shop.kit.three_jaw.least_mm:
@@ -178,6 +178,13 @@ class Turning(Chucked):
             packing = "copper or card"
         return self._new(self._chuck(Line("+x", ORIGIN), bottom, top, None, "on the made end", one,
                                      packing))  # fmt: skip
+
+    def _goes_on(self) -> float:
+        """How far from its made end work may be gripped: what the chuck's bore does not take comes
+        against its face, the jaws' length behind their front."""
+        kit = self.shop.kit
+        thick = [s.low for s in self.profile.stretches if not kit.passes(s.diameter)]
+        return min([self.profile.low + kit.chuck_depth_mm, *(low + self.jaws for low in thick)])
 
     def _smooth(self) -> Iterator[tuple[Stretch, Span]]:
         """What of each round no knurl stands on: it is proud, and crushed."""

@@ -174,10 +174,13 @@ def _named(piece: Piece, grip: Record, axis: Line, size: float, faults: Faults) 
 def _behind(
     piece: Piece, held: Held, low: float, high: float, size: float, shop: Shop, faults: Faults
 ) -> None:
-    """Nothing thicker than the grip behind the jaws, nothing longer than the chuck takes."""
+    """Nothing thicker than the grip behind the jaws, nothing longer than the chuck takes.
+
+    What its bore does not take comes against its face, as far behind the jaws' front as they stand out.
+    """
     for span in spans(piece.metal, held.line):
         a, b = held.span(span.low, span.high)
-        if b > low - NEAR_MM and a < high:
+        if a >= high:
             continue
         if b <= low and span.outer > size / 2 + SAME_SIZE_MM:
             faults.refuse(
@@ -187,14 +190,21 @@ def _behind(
                 "Grip it from its other end, or on the thickest",
             )
             return
-        if b <= low and high - a > shop.depth_mm and 2 * span.outer > shop.through_mm - CLEARS_MM:
-            faults.refuse(
-                "route-grip-blocked",
-                f"{faults.mm(high - a)} back from the jaws' front",
-                f"the chuck is {faults.mm(shop.depth_mm)} deep",
-                "Let it stand out, or saw it shorter",
-            )
-            return
+        if 2 * span.outer <= shop.through_mm - CLEARS_MM or a > low - NEAR_MM:
+            continue
+        if shop.jaws_mm and high - a > shop.jaws_mm + DEEPER_MM:
+            there = f"the jaws are {faults.mm(shop.jaws_mm)} deep"
+        elif b <= low and high - a > shop.depth_mm:
+            there = f"the chuck is {faults.mm(shop.depth_mm)} deep"
+        else:
+            continue
+        faults.refuse(
+            "route-grip-blocked",
+            f"{faults.mm(high - a)} back from the jaws' front",
+            there,
+            "Let it stand out, or saw it shorter",
+        )
+        return
 
 
 def _beside_knurls(

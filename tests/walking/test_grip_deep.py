@@ -75,3 +75,40 @@ def test_what_is_parted_off_the_bar_goes_back_through_the_jaws() -> None:
         " out, 54.5 mm back through the jaws"
     ]
     assert 26.0 + 2.5 + 54.5 == 82.0 + 1.0
+
+
+@cache
+def knob() -> tuple[Any, Any, Any]:
+    """A knob of round 28, 22.25 long as it is parted off, in a chuck with a bore of 20 and jaws of 18."""
+    return of("bench-lathe", **{"lathe.jaw_reach": "18 mm"})
+
+
+def second(setups: list[dict[str, Any]]) -> dict[str, Any]:
+    return next(
+        one for one in chucked(setups) if one["part"] == "knob" and "made end" in one["holding"]
+    )
+
+
+def test_what_the_bore_does_not_take_comes_against_the_chuck() -> None:
+    """22.25 - 18: it stands out by 4.25, and was said to stand out by 2.5 with 18 gripped."""
+    job, whole, route = knob()
+    setups = list(route.setup_records())
+    one = second(setups)
+    (grip,) = one["hold"]["grips"]
+    assert abs(grip["to_mm"] - grip["from_mm"]) == pytest.approx(18.0)
+    assert one["hold"]["out_mm"] == pytest.approx(22.25 - 18.0, abs=0.05)
+    records = route.operation_records()
+    assert walk(whole.parts, job, setups, records, placed=whole.placed) == ()
+
+
+def test_thick_work_said_to_go_on_behind_the_jaws_is_refused() -> None:
+    job, whole, route = knob()
+    setups = copy.deepcopy(list(route.setup_records()))
+    one = second(setups)
+    (grip,) = one["hold"]["grips"]
+    for key in ("from_mm", "to_mm"):
+        grip[key] += 1.75
+    one["hold"]["out_mm"] -= 1.75
+    found = walk(whole.parts, job, setups, route.operation_records(), placed=whole.placed)
+    assert [f.code for f in found] == ["route-grip-blocked"]
+    assert "the jaws are 18 mm deep" in str(found[0])

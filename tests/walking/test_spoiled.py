@@ -58,7 +58,7 @@ def _codes(route: Route, **changes: object) -> set[str]:
 
 def test_a_chuck_too_small_for_the_bar() -> None:
     route = SOUND["tube"]()
-    deep = {"lathe.jaw_reach": 30}
+    deep = {"lathe.jaw_reach": 30, "lathe.chuck_bore": 40}
     assert _codes(route, **deep, **{"lathe.three_jaw_outside": [2, 34]}) == {"route-grip-range"}
     assert _codes(route, **deep, **{"lathe.three_jaw_outside": [2, 36]}) == set()
 
