@@ -46,7 +46,6 @@ def _made(operation: Any, one: Shape, others: tuple[Shape, ...]) -> Shape:
     operation.SetRunParallel(False)
     operation.Build()
     made = operation.Shape()
-    BRepTools.RemoveInternals_s(
-        made
-    )  # where a round only touches a face, a line is left on the face
+    # where a round only touches a face, a line is left on the face
+    BRepTools.RemoveInternals_s(made)
     return kernel().Shape.cast(made)

@@ -6,6 +6,7 @@ from math import hypot
 
 from jobs import ROOT, planned
 
+from parts.features import Bore, DrilledHole
 from parts.part import members
 from planner.geometry.curves import Line
 from planner.solids.build import piece
@@ -21,7 +22,8 @@ def test_a_vent_along_the_floor_of_a_bore_leaves_no_line_on_it() -> None:
     plan = planned(ROOT / "examples" / "bench-lathe.toml")
     (part,) = [one for one in plan.attachment.parts if one.name == "rotating-body"]
     (block,) = [one for one in members(part) if one.name == "block"]
-    bore, vent = (next(f for f in block.features if f.name == n) for n in ("spigot bore", "vent"))
+    (bore,) = [one for one in block.features if isinstance(one, Bore)]
+    (vent,) = [one for one in block.features if isinstance(one, DrilledHole)]
     radius = bore.diameter.mean_mm / 2
     floor = bore.axis.at(bore.depth_mm)[2]
     assert abs(vent.axis.origin[2] + vent.diameter.mean_mm / 2 - floor) < 1e-6  # it touches
