@@ -37,7 +37,7 @@ Held = Mapping[tuple[str, str], Holding]
 
 
 SCRIBED = (
-    "close outside its scribed lines, or its DXF (cutting/) printed and stuck on; file its sides to the"
+    "close outside its scribed lines, or its DXF stuck on (cutting/); file its sides to the"
     " lines, straight and square: they are held and set true by"
 )
 

@@ -12,7 +12,7 @@ from typing import Any
 from planner.output.listing import Kind
 from planner.words.inches import converted, heads
 from planner.words.tables import Column, Table
-from planner.words.units import MM_PER_INCH, trimmed
+from planner.words.units import MM_PER_INCH
 
 HEADS = {
     "_kg_m3": ", kg/m3",
@@ -102,11 +102,11 @@ def _column(kind: Kind, key: str, rows: Sequence[Any], inch: bool) -> list[str]:
     told = {}
     for one in (True, False):
         own = [row for row, of in zip(rows, series, strict=True) if of is one]
-        told[one] = iter(_told(kind.name, key, own, inch))
+        told[one] = iter(_cells(kind.name, key, own, inch))
     return [next(told[one]) for one in series]
 
 
-def _told(kind: str, key: str, rows: Sequence[Any], inch: bool) -> list[str]:
+def _cells(kind: str, key: str, rows: Sequence[Any], inch: bool) -> list[str]:
     """The cells of a column of one series."""
     cells = [getattr(row, key) for row in rows]
     if key == "limit" or not all(isinstance(cell, int | float | None) for cell in cells):
@@ -142,7 +142,7 @@ def _places(kind: str, key: str, values: Sequence[float], inch: bool) -> int:
     if inch and key in THOUSANDTHS.get(kind, ()):
         return 3
     most = MOST_PLACES_IN if inch or key.endswith("_in") else MOST_PLACES
-    texts = [trimmed(value, most) for value in values]
+    texts = [f"{value:.{most}f}".rstrip("0") for value in values]
     return max((len(text.partition(".")[2]) for text in texts), default=0)
 
 
