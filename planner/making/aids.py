@@ -195,9 +195,13 @@ class _Aids:
                                 f" {self.numbers.size(tool.diameter_mm)} across")  # fmt: skip
             if tool.kind == "facing cutter" and tool.diameter_mm and op.speed:
                 bit, across = bars.bit_mm(tool.diameter_mm, series), op.speed[1]
+                far = any(o.kind == "deburr" and o.tool.kind == tool.kind for o in self.setup.ops)
+                other = (
+                    "; a second one, ground the other way round, for the far mouth" if far else ""
+                )
                 yield self._bit("facing cutter for the bar", bit, series.up(across + 2, 1.0),
                                 "a bit through the bar's cross hole, longer than the face is wide, its"
-                                " edge ground square to the bar")  # fmt: skip
+                                f" edge ground square to the bar{other}")  # fmt: skip
             if tool.kind == "fly cutter":
                 wide = tool.diameter_mm or 0.0
                 yield self._aid("fly cutter", wide, 25.0, 60.0, grip=False, made=

@@ -112,3 +112,18 @@ def test_nothing_is_ground_where_there_is_no_grinder(ground: bool) -> None:
     assert ("chisel, file, grinder" in tools) == ground and ("chisel and file" in tools) != ground
     if not ground:
         assert tools["abrasive wheel"].has == "no" and "buy it to length" in bit.text
+
+
+def test_the_far_mouth_has_a_cutter_of_its_own() -> None:
+    """A bit cuts the face on the side that its edge is ground on; turned to the other side its top runs
+    away from the work (common practice)."""
+    _, _, route = of()
+    (cutter,) = (one for one in route.aids if one.name == "facing cutter for the bar")
+    assert cutter.made == (
+        "a bit through the bar's cross hole, longer than the face is wide, its edge ground square to"
+        " the bar; a second one, ground the other way round, for the far mouth"
+    )
+    (true,) = (op.text for op in route.operations if "other mouth" in op.text)
+    assert true.startswith(
+        "true the bore's other mouth with the facing cutter that is ground for it"
+    )
