@@ -20,7 +20,7 @@ from planner.walking.fixed import LOOSE, Fixed, hold_still
 from planner.walking.gauging import measured
 from planner.walking.headstock import headstock_ready
 from planner.walking.held import Held
-from planner.walking.joining import join, spared, tacked, weld_left, weld_on_the_plate
+from planner.walking.joining import join, laid, spared, tacked, weld_left, weld_on_the_plate
 from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
@@ -237,8 +237,8 @@ class _Walk:
         if kind == "assemble" and not self.together:
             self._put_together()
         spared(piece, operation, self.faults)
-        if kind == "tack" and not operation.get("place"):
-            raise Missing("place")
+        if kind == "tack":
+            laid(piece, operation, self.faults)
         if kind == "weld":
             tacked(piece, operation, self.faults)
             weld_on_the_plate(piece, setup, operation, self.faults)

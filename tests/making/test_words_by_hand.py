@@ -122,7 +122,7 @@ def test_the_sheet_a_welder_is_handed() -> None:
             "  lower weld: flare-bevel weld 4.5 mm, run 46, tube to shank",
             "  Axes: from the bore's axis at the front face: x to the work, y up, z away from"
             " the chuck.",
-            "  Place: the shank against the tube",
+            "  Place: the shank against the +z side of the tube",
             "  Place: the +x end of the shank 4.5 -x from that of the tube",
             "  Place: the +y end of the shank 4 -y from the axis of the tube",
             BACK + ".",
@@ -154,7 +154,7 @@ def test_the_sheet_a_welder_is_handed() -> None:
             " the foot.",
             "  Place: the rod in the rod hole of the arm",
             "  Place: the +y end of the rod flush with that of the arm",
-            "  Place: the foot against the arm",
+            "  Place: the foot against the -y side of the arm",
             "  Place: the foot in line with the rod",
             "  Place: the -z end of the foot 32.53 +z from the axis of the rod",
             BACK + ", no spatter and no clamp's mark on the rod.",

@@ -33,7 +33,13 @@ def walked(job: Any, whole: Any, route: Any, **said: Any) -> tuple[Finding, ...]
     [
         ("bench-lathe", "M16", 24.0, 2.0, "slack the nut by 0.5 mm at its rim"),
         ("engine-lathe", "M24", 35.0, 3.0, "slack the nut by 0.5 mm at its rim"),
-        ("inch-lathe", "5/8-18 UNF", 15 / 16 * 25.4, 25.4 / 18, "slack the nut by 1/32 in at its rim"),
+        (
+            "inch-lathe",
+            "5/8-18 UNF",
+            15 / 16 * 25.4,
+            25.4 / 18,
+            "slack the nut by 1/32 in at its rim",
+        ),
     ],
 )
 def test_no_turn_of_the_nut_takes_it_past_both_limits(
