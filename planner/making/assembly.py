@@ -9,6 +9,7 @@ from math import pi
 
 from parts.attachment import Attachment
 from parts.features import Stage, TappedHole, TurnedDiameter
+from parts.screw import END_FLOAT_MM
 from parts.standard.threads import thread
 from planner.making.gauges import Gauges, by_eye
 from planner.making.model import Gauge, Hold, Measure, Op, SetUp, Tool, Workpiece
@@ -100,6 +101,27 @@ def assembly(attachment: Attachment, shop: Workshop, gauges: Gauges) -> list[Set
             minutes=10.0,
             measures=(by_eye("free over the whole travel", "", "the hand"),),
         ),
+    )
+    setup.add(
+        Op(
+            "check",
+            "end float of the feed screw, pushed and pulled against an indicator, both tail nuts"
+            " locked: stiff to turn, slack the inner a little; more, draw it up; lock them and try"
+            " again",
+            Tool("spanner", "two thin spanners"),
+            minutes=5.0,
+            measures=(
+                Measure(
+                    f"at most {numbers.micrometer(END_FLOAT_MM)}",
+                    "runout",
+                    0.0,
+                    END_FLOAT_MM,
+                    "",
+                    "",
+                    indicator,
+                ),
+            ),
+        )
     )
     pitch = shop.job.attachment.screw_pitch
     division = pitch / shop.job.attachment.dial_divisions
