@@ -67,7 +67,7 @@ class Aid:
 
     length_mm: of the aid itself; grip_mm: what is left to hold it by and parted off. sawn: whether it
     is sawn from bar; a bit of HSS is bought as it is. quantity: how many of it. deep_mm: how deep work
-    goes into a bush.
+    goes into a bush. drill_mm: of the drill it is made with, where its size is said.
     """
 
     name: str
@@ -81,6 +81,7 @@ class Aid:
     sawn: bool = True
     quantity: int = 1
     deep_mm: float = 0.0
+    drill_mm: float = 0.0
 
     @property
     def piece(self) -> str:
@@ -158,7 +159,7 @@ class _Aids:
                 wide, name = tool.diameter_mm, tool.name.split(",")[0]
                 bit = bars.bit_mm(wide, series)
                 said, taken = self.numbers.size(bit), bars.CENTRED_MM + bars.CARRIER_MM
-                yield self._aid(
+                bar_ = self._aid(
                     name, wide, wide + 2, tool.reach_mm,
                     f"centred at both ends, turned true between centres; a cross hole for a {said} bit"
                     f" {self.numbers.size(tool.bit_at_mm or 0.0)} from the carrier's end, a screw on"
@@ -167,6 +168,7 @@ class _Aids:
                     " micrometer over the bar: half of bar and bore",
                     grip=False,
                 )  # fmt: skip
+                yield replace(bar_, drill_mm=bit)
                 yield self._bit(f"bit for the {name}", bit, series.up(1.2 * wide, 1.0),
                                 "ground to a boring tool's edge")  # fmt: skip
                 if self.shop.job.shop.measuring.dial_indicator:
@@ -182,19 +184,24 @@ class _Aids:
                 wide, bit = tool.width_mm, bars.bit_mm(tool.width_mm, series)
                 name = tool.name.split(",")[0]
                 ends = self.numbers.size(series.up(PILOT_LONG * wide, 1.0))
-                yield self._aid(
+                bar_ = self._aid(
                     name, wide, wide, tool.reach_mm + IN_THE_CHUCK_MM + PILOT_LONG * wide,
                     f"turned to slide in the hole as drilled; {ends} from its end a cross hole for a"
                     f" {self.numbers.size(bit)} bit, a screw on it", grip=False,
                 )  # fmt: skip
+                yield replace(bar_, drill_mm=bit)
                 yield self._bit(f"bit for the {name}", bit, series.up(tool.diameter_mm + 1, 1.0),
                                 f"both its edges ground square to the bar, equal, to"
                                 f" {self.numbers.size(tool.diameter_mm)} across")  # fmt: skip
             if tool.kind == "facing cutter" and tool.diameter_mm and op.speed:
                 bit, across = bars.bit_mm(tool.diameter_mm, series), op.speed[1]
+                far = any(o.kind == "deburr" and o.tool.kind == tool.kind for o in self.setup.ops)
+                other = (
+                    "; a second one, ground the other way round, for the far mouth" if far else ""
+                )
                 yield self._bit("facing cutter for the bar", bit, series.up(across + 2, 1.0),
                                 "a bit through the bar's cross hole, longer than the face is wide, its"
-                                " edge ground square to the bar")  # fmt: skip
+                                f" edge ground square to the bar{other}")  # fmt: skip
             if tool.kind == "fly cutter":
                 wide = tool.diameter_mm or 0.0
                 yield self._aid("fly cutter", wide, 25.0, 60.0, grip=False, made=
@@ -205,12 +212,13 @@ class _Aids:
 
     def _setting_gauge(self, wide_mm: float) -> Aid:
         stem = STEM_MM[self.shop.inch]
-        return self._aid(
+        gauge = self._aid(
             "setting gauge for boring bars", stem, max(wide_mm, stem) + 8, 30.0,
             f"a hole of {self.numbers.size(stem)} along it for the indicator's stem, a screw on it from"
             " the side; a vee filed across one end, square to the hole, to sit astride the bar: the"
             " indicator on the bit reads how far it is moved, half of what the bore grows",
         )  # fmt: skip
+        return replace(gauge, drill_mm=stem)
 
     def _grips(self) -> Iterator[Aid]:
         hold = self.setup.hold
@@ -273,7 +281,7 @@ class _Aids:
                     f"of an offcut: faced, drilled {drill} and tapped {said} in one chucking, with the"
                     " tap that the mating thread wants", grip=False,
                 )  # fmt: skip
-                yield replace(aid, size=said, sawn=False)
+                yield replace(aid, size=said, sawn=False, drill_mm=size.tap_drill_mm)
 
     def _stub(self, grip: Grip) -> Aid:
         """What a bore is turned on: a thread for a tapped one, else a spigot."""

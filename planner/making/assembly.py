@@ -5,8 +5,12 @@ Imported by making.route. Limits are common practice for slides and pivots of th
 
 from __future__ import annotations
 
+from math import pi
+
 from parts.attachment import Attachment
-from parts.features import Stage
+from parts.features import Stage, TappedHole, TurnedDiameter
+from parts.screw import END_FLOAT_MM
+from parts.standard.threads import thread
 from planner.making.gauges import Gauges, by_eye
 from planner.making.model import Gauge, Hold, Measure, Op, SetUp, Tool, Workpiece
 from planner.making.workshop import Workshop
@@ -14,8 +18,26 @@ from planner.making.workshop import Workshop
 END_PLAY_MM = (0.01, 0.03)
 """End play of a pivot, by indicator (common practice)."""
 
+RIM_STEP_MM = 0.5
+"""So much of a turn is seen at a nut's rim, beside a line over it and what it bears on (common
+practice)."""
+
 SCREW_PLAY_MM = 0.1
 """What a feed screw may turn before it moves anything, as travel (common practice)."""
+
+
+NUT, NUT_THREAD, NUT_RIM = "pivot-nut", "nut thread", "nut rim"
+"""What sets the end play, as the parts name it."""
+
+
+def _rim_step(attachment: Attachment, shop: Workshop) -> float:
+    """How far the nut is turned at its rim at a time, mm: no more than the limits are apart."""
+    nut = next(part for part in attachment.parts if part.name == NUT)
+    (rim,) = (o for o in nut.features if isinstance(o, TurnedDiameter) and o.name == NUT_RIM)
+    (own,) = (o for o in nut.features if isinstance(o, TappedHole) and o.name == NUT_THREAD)
+    low, high = END_PLAY_MM
+    arc = (high - low) * pi * rim.diameter.nominal_mm / thread(own.thread).pitch_mm
+    return shop.job.series.down(arc, RIM_STEP_MM) or arc
 
 
 def assembly(attachment: Attachment, shop: Workshop, gauges: Gauges) -> list[SetUp]:
@@ -49,15 +71,17 @@ def assembly(attachment: Attachment, shop: Workshop, gauges: Gauges) -> list[Set
         "",
         indicator,
     )
+    arc = _rim_step(attachment, shop)
     setup.add(
         Op(
             "check",
-            "end play of the pivot, pushed and pulled against an indicator: less, slack the"
-            " nut a"
-            " twelfth of a turn; more, draw it up, lock it and try again",
+            "end play of the pivot, pushed and pulled against an indicator: less, slack the nut by"
+            f" {numbers.rule(arc)} at its rim, a pencil line over it and the housing; more, draw it up"
+            " as much; lock it and try again",
             Tool("nut", "pin spanner"),
             minutes=10.0,
             measures=(play,),
+            eased={"part": NUT, "thread": NUT_THREAD, "rim": NUT_RIM, "arc_mm": arc},
         ),
         Op(
             "check",
@@ -77,6 +101,27 @@ def assembly(attachment: Attachment, shop: Workshop, gauges: Gauges) -> list[Set
             minutes=10.0,
             measures=(by_eye("free over the whole travel", "", "the hand"),),
         ),
+    )
+    setup.add(
+        Op(
+            "check",
+            "end float of the feed screw, pushed and pulled against an indicator, both tail nuts"
+            " locked: stiff to turn, slack the inner a little; more, draw it up; lock them and try"
+            " again",
+            Tool("spanner", "two thin spanners"),
+            minutes=5.0,
+            measures=(
+                Measure(
+                    f"at most {numbers.micrometer(END_FLOAT_MM)}",
+                    "runout",
+                    0.0,
+                    END_FLOAT_MM,
+                    "",
+                    "",
+                    indicator,
+                ),
+            ),
+        )
     )
     pitch = shop.job.attachment.screw_pitch
     division = pitch / shop.job.attachment.dial_divisions

@@ -293,8 +293,8 @@ class InPlace:
     def _far_end(self, setup: SetUp) -> None:
         """The bore's far mouth, trued with the same bar where a nut bears on it."""
         setup.add(
-            Op("deburr", "true the bore's other mouth with the facing cutter, a light cut; break its"
-                         " edges, and those of the holes that come out in it",
+            Op("deburr", "true the bore's other mouth with the facing cutter that is ground for it, a"
+                         " light cut; break its edges, and those of the holes that come out in it",
                Tool("facing cutter", "facing cutter in the boring bar"), None, False, minutes=5.0)
         )  # fmt: skip
 

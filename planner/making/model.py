@@ -236,7 +236,8 @@ class Op:
     cutting_data it is timed by, length_mm: how far the tool feeds, wide_mm: how far across it must go;
     stock_mm: what is taken off in depth; feed_mm: for each turn, where it is not that row's;
     deepest_mm: of one cut, where the work bears less than that row's. last: whether it finishes the
-    feature. divided: how lines are put round, as `planner.making.ways.dividing` records it.
+    feature. divided: how lines are put round, as `planner.making.ways.dividing` records it. eased: the
+    nut that a play is set by, and how far it is turned at a time, as `planner.making.assembly` says.
     """
 
     kind: str
@@ -259,6 +260,7 @@ class Op:
     feed_mm: float = 0.0
     deepest_mm: float = 0.0
     divided: Mapping[str, str | int | float] = field(default_factory=dict)
+    eased: Mapping[str, str | float] = field(default_factory=dict)
 
 
 @dataclass

@@ -60,6 +60,10 @@ SAID_TOOLS = {
     "clamped to the cross slide": "bolts, clamps and stops for the cross slide",
     "card under them": "faceplate, its bolts and straps, and iron for a counterweight",
     "against an angle plate": "angle plate for the faceplate",
+    "on parallels": "parallels in pairs",
+    "two parallels": "parallels in pairs",
+    "V of hardwood": "V sawn in hardwood",
+    "V-blocks on the plate": "V-blocks",
     "clamped to the table": "bolts, clamps and packing for the table",
 }
 """By words of a step, its holding or its place: what it wants besides its tool (common practice)."""
@@ -75,7 +79,9 @@ SAID_USED = {
 }
 """By words of a step or of the parts it puts together: what it uses up."""
 
-READ_BY = ("rule", "square", "template", "protractor", "thread gauge")
+READ_BY = (
+    *("rule", "square", "template", "protractor", "thread gauge", "surface plate", "eye-glass"),
+)
 """Words of what is read by eye that is a thing to have: of fillet gauges and squares too."""
 
 KINDS = ("tool", "gauge", "consumable", "other")
@@ -97,8 +103,8 @@ class Item:
 def outfit(route: Route, job: Job) -> tuple[Item, ...]:
     """Everything a route wants, by kind and in the order of first use; each thing once."""
     found: dict[tuple[str, str], Item] = {}
-    said = (*_tools(route, job), *_means(route), *_gauges(route, job), *_consumables(route, job))
-    for one in (*said, *_said_used(route)):
+    said = (*_tools(route, job), *_for_aids(route, job), *_means(route), *_gauges(route, job))
+    for one in (*said, *_consumables(route, job), *_said_used(route)):
         key = (one.kind, one.name)
         before = found.get(key)
         if before:
@@ -134,11 +140,20 @@ def _tools(route: Route, job: Job) -> Iterator[Item]:
             yield Item("tool", tap.name, (op.setup,), "yes" if tap.owned else "no", tap.instead)
 
 
+def _for_aids(route: Route, job: Job) -> Iterator[Item]:
+    """The drills that the aids are made with."""
+    for aid in route.aids:
+        if aid.drill_mm:
+            tool = Workshop(job, None).drill_to_buy(aid.drill_mm)
+            yield Item("tool", tool.name, (aid.setup,), "yes" if tool.owned else "no", tool.instead)
+
+
 def _words(op: Operation, route: Route) -> str:
     """All that is said of a step, and of how it is held."""
     setup = route.setups[op.setup - 1]
     set_ = (align.what for align in setup.align)
-    return " ".join((op.text, op.place, op.note, op.holding, *set_))
+    read = (one.how for one in op.op.measures)
+    return " ".join((op.text, op.place, op.note, op.holding, *set_, *read))
 
 
 def _means(route: Route) -> Iterator[Item]:

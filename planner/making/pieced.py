@@ -22,20 +22,35 @@ def pieced(part: Part, numbers: Numbers) -> list[str]:
     said: list[str] = []
     for at, own in enumerate(bodies[1:], 1):
         before = bodies[:at]
-        by_design = {i: words for i, words in _by_design(part, own.name, [o.name for o in before])}
+        by_design = {i: words for i, words in _by_design(part, own, before)}
         said += dict.fromkeys(by_design.values())
         said += [_size(own, before, i, numbers) for i in range(3) if i not in by_design]
     return said
 
 
-def _by_design(part: Part, name: str, before: Sequence[str]) -> Iterator[tuple[int, str]]:
+def _by_design(part: Part, own: b.Body, before: Sequence[b.Body]) -> Iterator[tuple[int, str]]:
     """The directions in which a piece agrees with one before it, each with how."""
+    others = {one.name: one for one in before}
     for one in part.agreements:
         carriers = [_member(side) for side in (one.one, one.other)]
-        for own, other in (carriers, carriers[::-1]):
-            if own == name and other in before:
-                words = _in_a_hole(part, one) or f"the {name} {_HOW[one.kind]} the {other}"
-                yield from ((i, words) for i in _directions(part, one))
+        for name, other in (carriers, carriers[::-1]):
+            if name == own.name and other in others:
+                hole = _in_a_hole(part, one)
+                for i in _directions(part, one):
+                    yield i, hole or _agrees(one, own, others[other], i)
+
+
+def _agrees(one: Agreement, own: b.Body, other: b.Body, i: int) -> str:
+    """How a piece lies to one before it, at which of its ends or sides."""
+    axis = "xyz"[i]
+    if one.kind == "touching":
+        side = "+" if own.low(i) + own.high(i) > other.low(i) + other.high(i) else "-"
+        return f"the {own.name} against the {side}{axis} side of the {other.name}"
+    level = [s for s in (-1, 1) if abs(own.end(i, s) - other.end(i, s)) < SAME_MM]
+    if one.kind == "flush" and len(level) == 1:
+        end = f"{'+' if level[0] > 0 else '-'}{axis} end"
+        return f"the {end} of the {own.name} flush with that of the {other.name}"
+    return f"the {own.name} {_HOW[one.kind]} the {other.name}"
 
 
 def _in_a_hole(part: Part, one: Agreement) -> str:
@@ -52,7 +67,6 @@ def _in_a_hole(part: Part, one: Agreement) -> str:
 
 
 _HOW = {
-    "touching": "against",
     "flush": "flush with",
     "coaxial": "in line with",
     "symmetric": "in line with",

@@ -232,6 +232,7 @@ def operation(one: Operation, setup: SetUp) -> dict[str, Any]:
             "depth_mm": one.depth_mm,
             "stock_mm": op.stock_mm,
             "divided": dict(op.divided) or None,
+            "eased": dict(op.eased) or None,
             "coolant": one.coolant,
             "minutes": one.minutes,
             "minutes_basis": one.minutes_basis,

@@ -225,9 +225,12 @@ def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
         )
         if metal.group == "aluminium":
             tool = Tool("brush", "acetone, then a stainless brush kept for aluminium")
+            when = "just before it is welded"
+            if shop.machine("weld") in SENT:
+                when = "the day it goes to be welded"
             text = (
-                f"degrease, then brush bright {strip} back from where it is welded{where}, just before"
-                " it is welded: no emery, its grit stays in the metal"
+                f"degrease, then brush bright {strip} back from where it is welded{where}, {when}: no"
+                " emery, its grit stays in the metal"
             )
         ops.append(Op("dress", text, tool, minutes=8.0, caution=NO_CHLORINE))
     return [*bevels, *ops]
@@ -305,7 +308,13 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     for weld in part.blank.welds:
         said = f"  {weld.name}: {callout(weld, numbers)}, {weld.members[0]} to {weld.members[1]}"
         lines.append(said + (f"; {weld.note}" if weld.note else ""))
-    lines += [f"  Place: {said}" for said in pieced(part, numbers)]
+    lines += [f"  Axes: {part.axes}.", *(f"  Place: {said}" for said in pieced(part, numbers))]
+    if "aluminium" in groups and shop.machine("weld") in SENT:
+        lines.append(
+            "  It was brushed bright where it is welded: wipe it with acetone and brush it anew just"
+            " before the arc, by a stainless brush kept for aluminium. Oxide grows on it again"
+            " meanwhile, and does not melt with the metal."
+        )
     fine = [
         o.name
         for member in part.blank.members

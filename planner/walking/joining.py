@@ -11,7 +11,7 @@ import numpy as np
 
 from parts import features as f
 from parts.part import Joined, Member, Part
-from parts.places import along_index
+from parts.places import along_index, surface
 from planner.walking.faults import Faults
 from planner.walking.fineness import FINE_BAND_MM
 from planner.walking.records import Missing, Record, rows, table, text
@@ -259,3 +259,24 @@ def tacked(piece: Piece, operation: Record, faults: Faults) -> None:
     feature = piece.features.get(name)
     if isinstance(feature, f.Weld) and not rows(operation, "measure"):
         raise Missing("measure")
+
+
+def laid(piece: Piece, operation: Record, faults: Faults) -> None:
+    """Pieces that end at one place are said to, at which of their ends. Raises Missing."""
+    said = text(operation, "place")
+    for one in piece.part.agreements:
+        names = [side.partition(":")[0] for side in (one.one, one.other)]
+        lows = [piece.metal.end(0, -1, name) for name in names]
+        if one.kind != "flush" or None in lows:
+            continue  # of a feature, or of pieces that lie otherwise
+        place = piece.part.place(*surface(one.one))
+        ends = [piece.metal.end(place.along, sign, names[0]) for sign in (-1, 1)]
+        at, low, high = place.at[place.along], ends[0] or 0.0, ends[1] or 0.0
+        end = f"{'+' if at > (low + high) / 2 else '-'}{'xyz'[place.along]} end of the "
+        if not any(f"{end}{name} flush with" in said for name in names):
+            faults.refuse(
+                "route-words",
+                f"{names[0]} and {names[1]}",
+                f"they are flush at the {end[:6]} of both",
+                "Say at which end they are flush",
+            )

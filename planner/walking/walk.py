@@ -1,8 +1,7 @@
 """The walk: set-up by set-up, step by step, through the states of every piece.
 
 ``walk`` takes the parts, the job and the route's records, and returns what cannot be held, reached,
-measured or made. Imported by planner.output; shares nothing with what plans a route but the parts and
-the job.
+measured or made. Imported by planner.output; has only the parts and the job from what plans a route.
 """
 
 from __future__ import annotations
@@ -15,12 +14,13 @@ from planner.job.tables import Job
 from planner.walking.cuts import Cut
 from planner.walking.cutting import finished_sizes, operate
 from planner.walking.doing import Doing
+from planner.walking.eased import eased
 from planner.walking.faults import Faults
 from planner.walking.fixed import LOOSE, Fixed, hold_still
 from planner.walking.gauging import measured
 from planner.walking.headstock import headstock_ready
 from planner.walking.held import Held
-from planner.walking.joining import join, spared, tacked, weld_left, weld_on_the_plate
+from planner.walking.joining import join, laid, spared, tacked, weld_left, weld_on_the_plate
 from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
@@ -51,9 +51,9 @@ def walk(
 ) -> tuple[Finding, ...]:
     """What is wrong with a route; nothing where each step can be done.
 
-    parts: of the attachment; setups, operations: the records of format pommel.route/2, plain
-    dictionaries with lengths in mm; file: named in the findings, whose key is a set-up, a step
-    or a part; severity: of all of them; placed: where the parts stand in the whole, else none of that.
+    parts: of the attachment; setups, operations: records of format pommel.route/2, lengths in mm; file:
+    named in the findings, whose key is a set-up, a step or a part; severity: of all of them; placed:
+    where the parts stand in the whole, else none of that.
     """
     return _Walk(parts, job, file, severity, placed).go(setups, operations)
 
@@ -228,10 +228,7 @@ class _Walk:
         if piece is None and _brings(operation):
             self._saw(operation, setup)
             return
-        if (operation.get("part"), operation.get("piece") or "") != (
-            setup.get("part"),
-            setup.get("piece") or "",
-        ):
+        if any((operation.get(key) or "") != (setup.get(key) or "") for key in ("part", "piece")):
             raise Missing("part")
         if piece is None:
             return
@@ -240,11 +237,12 @@ class _Walk:
         if kind == "assemble" and not self.together:
             self._put_together()
         spared(piece, operation, self.faults)
-        if kind == "tack" and not operation.get("place"):
-            raise Missing("place")
+        if kind == "tack":
+            laid(piece, operation, self.faults)
         if kind == "weld":
             tacked(piece, operation, self.faults)
             weld_on_the_plate(piece, setup, operation, self.faults)
+        eased(self.parts, operation, self.faults)
         operate(piece, operation, setup, held, self.shop, self.inch, self.faults)
         self.squared.look(piece, operation, setup, self.faults)
         springs(piece, operation, setup, self.faults)

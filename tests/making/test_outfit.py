@@ -71,6 +71,9 @@ def test_what_a_route_names_in_its_words_is_on_the_list(name: str) -> None:
         (r"thread-locking compound", "thread-locking compound"), (r"grease", "grease"),
         (r"ink it", "ink"), (r"machine vice", "machine vice"), (r"bench vice", "bench vice"),
         (r"squared block", "angle plate"), (r"feeler", "feeler gauge"), (r"shims", "shim"),
+        (r"on parallels", "parallels in pairs"), (r"eye-glass", "eye-glass"),
+        (r"surface plate", "surface plate"), (r"V of hardwood", "V sawn in hardwood"),
+        (r"V-blocks on the plate", "V-blocks"),
     ):  # fmt: skip
         if re.search(word, words):
             asked += 1
@@ -80,6 +83,23 @@ def test_what_a_route_names_in_its_words_is_on_the_list(name: str) -> None:
     assert "clamp" not in {one.name for one in items if one.kind == "gauge"}
     pads = [one.holding for one in route.operations if "drilling pad" in one.holding]
     assert pads == []  # none is on the list
+
+
+@pytest.mark.parametrize("name", SHOPS)
+def test_what_an_aid_is_drilled_with_is_on_the_list(name: str) -> None:
+    """A hole that the words of an aid size: of a bit across a bar, a stem, a tapping drill."""
+    job, _, route = shop(name)
+    drills = {i.name: i for i in outfit(route, job) if i.kind == "tool" and "drill" in i.name}
+    sized = [
+        (aid, size[1])
+        for aid in route.aids
+        for size in re.finditer(r"(?:cross hole for a|a hole of|drilled) (\S+ (?:mm|in))", aid.made)
+    ]
+    assert sized
+    for aid, size in sized:
+        said = size.removesuffix(" in") if job.inch else size
+        named = [one for key, one in drills.items() if key.startswith(f"drill {said}")]
+        assert any(aid.setup in one.setups for one in named), (aid.name, size)
 
 
 @pytest.mark.parametrize("ground", [True, False])
@@ -92,3 +112,18 @@ def test_nothing_is_ground_where_there_is_no_grinder(ground: bool) -> None:
     assert ("chisel, file, grinder" in tools) == ground and ("chisel and file" in tools) != ground
     if not ground:
         assert tools["abrasive wheel"].has == "no" and "buy it to length" in bit.text
+
+
+def test_the_far_mouth_has_a_cutter_of_its_own() -> None:
+    """A bit cuts the face on the side that its edge is ground on; turned to the other side its top runs
+    away from the work (common practice)."""
+    _, _, route = of()
+    (cutter,) = (one for one in route.aids if one.name == "facing cutter for the bar")
+    assert cutter.made == (
+        "a bit through the bar's cross hole, longer than the face is wide, its edge ground square to"
+        " the bar; a second one, ground the other way round, for the far mouth"
+    )
+    (true,) = (op.text for op in route.operations if "other mouth" in op.text)
+    assert true.startswith(
+        "true the bore's other mouth with the facing cutter that is ground for it"
+    )

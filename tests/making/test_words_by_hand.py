@@ -79,6 +79,7 @@ def test_a_bare_shop_is_told_what_does_for_each(example: str) -> None:
         "dial indicator": "a lever indicator, or a scriber and thin paper",
         "gauge blocks and indicator": feelers,
         "gauge blocks and a straight edge": feelers,
+        "surface plate": "a piece of float glass",
     }
     reamers = [one for one in items if one.name.startswith("reamer")]
     assert reamers and {(one.has, one.instead) for one in reamers} == {("no", "buy or borrow one")}
@@ -119,7 +120,9 @@ def test_the_sheet_a_welder_is_handed() -> None:
             "  upper weld: fillet weld 4.5 mm, run 46, tube to shank; tack both ends, then short runs"
             " from side to side; keep the seat flat",
             "  lower weld: flare-bevel weld 4.5 mm, run 46, tube to shank",
-            "  Place: the shank against the tube",
+            "  Axes: from the bore's axis at the front face: x to the work, y up, z away from"
+            " the chuck.",
+            "  Place: the shank against the +z side of the tube",
             "  Place: the +x end of the shank 4.5 -x from that of the tube",
             "  Place: the +y end of the shank 4 -y from the axis of the tube",
             BACK + ".",
@@ -131,6 +134,8 @@ def test_the_sheet_a_welder_is_handed() -> None:
             f"Weld sheet, Rotating body: {metric}",
             "  shaft weld: bevel weld 4.5 mm, run 69, shaft to block; all round in the preparation at"
             " the block's back; let it cool slowly",
+            "  Axes: from the pivot axis at the thrust face: x to the work, y to the tip, z to"
+            " the flat.",
             "  Place: the shaft in the spigot bore of the block",
             "  Place: the +x end of the block 27 +x from that of the shaft",
             BACK + ".",
@@ -145,9 +150,11 @@ def test_the_sheet_a_welder_is_handed() -> None:
             " opposite runs: the rod stays square",
             "  foot weld: fillet weld 4 mm, run 25, foot to arm; on the outside; keep spatter off the"
             " rod",
+            "  Axes: from the cutting tip: x off the end of the arm, y out along the rod, z to"
+            " the foot.",
             "  Place: the rod in the rod hole of the arm",
             "  Place: the +y end of the rod flush with that of the arm",
-            "  Place: the foot against the arm",
+            "  Place: the foot against the -y side of the arm",
             "  Place: the foot in line with the rod",
             "  Place: the -z end of the foot 32.53 +z from the axis of the rod",
             BACK + ", no spatter and no clamp's mark on the rod.",

@@ -79,7 +79,7 @@ def test_what_is_parted_off_the_bar_goes_back_through_the_jaws() -> None:
 
 @cache
 def knob() -> tuple[Any, Any, Any]:
-    """A knob of round 28, 22.25 long as parted off, in a chuck with a bore of 20 and jaws of 18."""
+    """A knob of round 28, 22.25 long as it is parted off; the chuck has a bore of 20 and jaws of 18."""
     return of("bench-lathe", **{"lathe.jaw_reach": "18 mm"})
 
 

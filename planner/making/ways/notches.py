@@ -19,6 +19,7 @@ from planner.making.model import Hold, Line, Op, SetUp, Tool
 from planner.making.near import middle
 from planner.making.ways import asked
 from planner.making.ways.holes import SPOT_MM
+from planner.making.workshop import sawing_minutes
 
 if TYPE_CHECKING:
     from planner.making.across import Across
@@ -60,6 +61,8 @@ class Notches:
             elif one in large:
                 into = _into(one.name in cornered)
                 text = f"cut {said}: saw both ways, {into}, file to {line}"
+                sawn_mm2 = sum(self._wide(one)) * self._thick(one)
+                minutes = sawing_minutes(sawn_mm2, "hacksaw") + 10.0
                 tool = Tool("file", "hacksaw and files")
             cut = cuts.slot(one.box, asked.open_sides(self.work, one))
             self._bench().add(
@@ -72,6 +75,10 @@ class Notches:
         """How long and how deep it is in the plate."""
         size = one.box.size()
         return size[0], size[1]
+
+    def _thick(self, one: f.SawnNotch) -> float:
+        """How thick the plate is there."""
+        return b.owner(self.work.bodies, middle(one.box)).size(2)
 
     def _bench(self) -> SetUp:
         """The set-up of the notch before, else a new one in the bench vice."""

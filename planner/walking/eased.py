@@ -1,0 +1,39 @@
+"""Whether a nut that sets a play is turned no farther at a time than the play's limits are apart.
+
+Imported by planner.walking.walk.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import pi
+
+from parts import features as f
+from parts.part import Part, every_feature
+from parts.standard.threads import thread
+from planner.walking.faults import Faults
+from planner.walking.records import Missing, Record, number, rows, table, text
+
+
+def eased(parts: Mapping[str, Part], operation: Record, faults: Faults) -> None:
+    """Turned farther, it goes from too little to too much. Raises Missing."""
+    tool = operation.get("tool") or {}
+    if operation.get("kind") != "check" or tool.get("kind") != "nut":
+        return
+    said = table(operation, "eased")
+    part = parts.get(text(said, "part"))
+    own = {one.name: one for _, one in every_feature(part)} if part else {}
+    rim, tapped = own.get(text(said, "rim")), own.get(text(said, "thread"))
+    if not isinstance(rim, f.TurnedDiameter) or not isinstance(tapped, f.TappedHole):
+        raise Missing("eased.part")
+    for one in rows(operation, "measure"):
+        apart = number(one, "high_mm") - number(one, "low_mm")
+        arc = number(said, "arc_mm")
+        moved = arc / (pi * rim.diameter.nominal_mm) * thread(tapped.thread).pitch_mm
+        if not 0.0 < moved <= apart + 1e-9:
+            faults.refuse(
+                "route-not-fine",
+                f"a nut turned {faults.mm(arc)} at its rim: {faults.numbers.micrometer(moved)} of play",
+                f"its limits are {faults.numbers.micrometer(apart)} apart",
+                "Turn it less at a time",
+            )
