@@ -196,15 +196,7 @@ class Chucked:
         least = SHORT_GRIP if out <= SHORT_OUT * self.thick else 1.0
         barely = self.jaws < least * self.thick
         if out > ratio * self.thick or barely:
-            away = need + 0.5 * self.thick + self.facing
-            steady = At(self._outer(away, low), self.thick)
-            if not (kit.steady_mm and kit.steady_mm >= self.thick):
-                instead = STEADY_INSTEAD
-                self.shop.lacks(
-                    self.on.part.name,
-                    f"a steady for Ø{self.numbers.size(self.thick)}, or a chuck it goes into",
-                    f"{instead}, or have the ends faced and centred",
-                )
+            steady, instead = self._steady(need + 0.5 * self.thick + self.facing, low, self.thick)
         ends = sorted((self._outer(out, low), self._outer(min(out + self.jaws, whole), low)))
         under = self.profile.between(*ends)
         one = max(under, key=lambda s: (s.diameter, s.high - s.low))
@@ -213,6 +205,18 @@ class Chucked:
         packing = "copper" if fine else ""
         hold = self._chuck(self._axis(low), *here, None, "", one, packing, steady, instead)
         return self._new(hold)
+
+    def _steady(self, away: float, low: bool, thick: float) -> tuple[At, str]:
+        """The fixed steady so far from the end, on so thick a round; what serves without such a one."""
+        kit, instead = self.shop.kit, ""
+        if not (kit.steady_mm and kit.steady_mm >= thick):
+            instead = STEADY_INSTEAD
+            self.shop.lacks(
+                self.on.part.name,
+                f"a steady for Ø{self.numbers.size(thick)}, or a chuck it goes into",
+                f"{instead}, or have the ends faced and centred",
+            )
+        return At(self._outer(away, low), thick), instead
 
     def _goes_in(self, low: bool) -> float:
         """How much of the far end goes on behind the jaws: what is thin enough for the chuck's bore."""

@@ -49,6 +49,9 @@ THREADED_MM = 0.05
 DEEPER_MM = 0.5
 """What is gripped is no more than this deeper than the jaws are long: it is set by a rule."""
 
+PAST_MM = 2.0
+"""And what is too thick for the bore sticks out behind them no farther (common practice: by eye)."""
+
 LEAST_GRIP_MM = 10.0
 """Long work is gripped no shorter, whatever its diameter (common practice)."""
 
@@ -174,9 +177,21 @@ def _named(piece: Piece, grip: Record, axis: Line, size: float, faults: Faults) 
 def _behind(
     piece: Piece, held: Held, low: float, high: float, size: float, shop: Shop, faults: Faults
 ) -> None:
-    """Nothing thicker than the grip behind the jaws, nothing longer than the chuck takes."""
+    """Nothing thicker than the grip behind the jaws, nothing longer than the chuck takes; behind the
+    jaws themselves nothing that is too thick for the chuck's bore."""
+    jaws = shop.jaws_mm if held.by in CHUCKS[:2] else 0.0
     for span in spans(piece.metal, held.line):
         a, b = held.span(span.low, span.high)
+        thick = 2 * span.outer > shop.through_mm - CLEARS_MM
+        if thick and high - low <= jaws + DEEPER_MM and a < high - jaws - PAST_MM and a < low:
+            faults.refuse(
+                "route-grip-blocked",
+                f"{faults.mm(2 * span.outer)} thick, {faults.mm(high - a)} back from the jaws' front",
+                f"the jaws are {faults.mm(jaws)} long, the bore behind them"
+                f" {faults.mm(shop.through_mm)} wide",
+                "Let it stand out, or grip what goes in",
+            )
+            return
         if b > low - NEAR_MM and a < high:
             continue
         if b <= low and span.outer > size / 2 + SAME_SIZE_MM:
@@ -187,7 +202,7 @@ def _behind(
                 "Grip it from its other end, or on the thickest",
             )
             return
-        if b <= low and high - a > shop.depth_mm and 2 * span.outer > shop.through_mm - CLEARS_MM:
+        if b <= low and high - a > shop.depth_mm and thick:
             faults.refuse(
                 "route-grip-blocked",
                 f"{faults.mm(high - a)} back from the jaws' front",
