@@ -21,6 +21,11 @@ LARGEST_DIE_MM = 12.0
 """A usual set of dies ends here (common practice)."""
 
 
+UNDER_MM = 0.1
+"""What is turned to a size by name is under it by no more: a journal's fit, what a thread is cut on
+(ISO 286 h11 up to 18 mm is 0.11, from memory)."""
+
+
 @dataclass(frozen=True)
 class Range:
     """From the least to the most, mm."""
@@ -31,6 +36,11 @@ class Range:
     def takes(self, size_mm: float) -> bool:
         """Whether a size lies in it."""
         return self.least_mm - 1e-6 <= size_mm <= self.most_mm + 1e-6
+
+    def grips(self, size_mm: float) -> bool:
+        """Whether jaws of this range close on a round: it is said in sizes by name, and what is turned
+        to one of them is under it by its limits (UNDER_MM)."""
+        return self.takes(size_mm) or self.takes(size_mm + UNDER_MM)
 
 
 THROUGH_MM = 0.2

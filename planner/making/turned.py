@@ -19,7 +19,7 @@ from parts.standard.threads import thread
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.bending import arms_mm, deepest_mm
-from planner.making.chucked import ORIGIN, Chucked
+from planner.making.chucked import ORIGIN, SHIMMED, Chucked
 from planner.making.holding import (
     CLEAR_MM,
     SOFT_JAWS,
@@ -321,7 +321,7 @@ class Turning(Chucked):
         inner = min(front + self.jaws, self._from_end(one.high if low else one.low, low))
         ends = sorted((self._coordinate(front, low), self._coordinate(inner, low)))
         fine = one.name != "blank.round"
-        four = fine and self.shop.kit.four_jaw and self.shop.kit.four_jaw.takes(one.diameter)
+        four = fine and self.shop.kit.four_jaw and self.shop.kit.four_jaw.grips(one.diameter)
         hold = self._chuck(axis, ends[0], ends[1], self._centre_at(low), "", one,
                            "copper" if fine else "")  # fmt: skip
         if four:
@@ -342,6 +342,8 @@ class Turning(Chucked):
             words = f"{hold.words}, the travelling steady behind the tool, oiled"
             hold = replace(hold, follows_mm=thin, steady_instead=instead, words=words)
         setup = self._new(hold)
+        if fine and hold.by == "three-jaw chuck":
+            self._true(setup, SHIMMED)
         self._turn(setup, side, axis)
         if last:
             packed = ", packed with copper" if fine else ""

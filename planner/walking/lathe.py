@@ -29,6 +29,7 @@ from planner.walking.softjaws import soft_jaws
 from planner.walking.spans import spans
 from planner.walking.state import Piece
 from planner.walking.surfaces import Cylinder, NoSurface, Plane, bare, sides, surface
+from planner.walking.trued import runs_true
 
 CHUCKS = ("three-jaw chuck", "four-jaw chuck", "collet")
 ROUND = (*CHUCKS, "mandrel", "between centres", "tailstock plug", "faceplate")
@@ -97,6 +98,7 @@ def hold_in_lathe(
         _jaws(held, shop, faults)
     if by in CHUCKS:
         soft_jaws(setup, shop, faults)
+        runs_true(piece, setup, operations, faults)
     for key, outward in (("centre", 1), ("headstock_centre", -1)):
         if hold.get(key):
             on_centre(piece, held, table(hold, key), outward, faults)

@@ -101,3 +101,22 @@ def test_a_spindle_with_a_bore_takes_work_right_through(job_with: JobWith) -> No
 @pytest.mark.parametrize(("size", "takes"), [(2, True), (1.99, False), (95, True), (95.1, False)])
 def test_a_range_takes_both_its_ends(size: float, takes: bool) -> None:
     assert Range(2, 95).takes(size) is takes
+
+
+@pytest.mark.parametrize(
+    ("example", "chuck", "nominal", "made", "grips"),
+    [
+        # the four-jaw's least is a twentieth of its chuck: 6 in says 5/16, a journal of 0.312 is one of
+        # 5/16 by name; 200 mm says 10, and 10 h7 is at the middle of its limits 9.9925 (ISO 286)
+        ("inch-lathe", 6, "5/16", 0.312 * 25.4, True), ("inch-lathe", 6, "5/16", 0.305 * 25.4, False),
+        ("engine-lathe", "200 mm", "10", 9.9925, True), ("engine-lathe", "200 mm", "10", 9.89, False),
+        ("engine-lathe", "200 mm", "10", 190.05, False),
+    ],
+)  # fmt: skip
+def test_jaws_that_grip_a_size_by_name_grip_what_is_turned_to_it(
+    example: str, chuck: object, nominal: str, made: float, grips: bool
+) -> None:
+    found = kit(job_from(changed(example, **{"lathe.chuck_diameter": chuck}), "job.toml"))
+    assert found.four_jaw is not None and found.four_jaw.grips(made) is grips
+    (said,) = [words for key, words in found.assumed if key == "lathe.four_jaw_outside"]
+    assert said.startswith(f"a four-jaw chuck that grips {nominal} to ")
