@@ -114,6 +114,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/shop Shop jaws_mm": (0.0, "not looked at"),
     "planner/walking/held Held steady_mm": (0.0, NONE),
     "planner/walking/shop Shop over_slide_mm": (0.0, NONE),
+    "planner/walking/shop Shop slide_mm": (0.0, NONE),
+    "planner/walking/shop Shop cross_mm": (0.0, "not looked at"),
     "planner/walking/shop Shop chuck_mm": (0.0, NONE),
     "planner/walking/shop Shop plate_mm": (0.0, NONE),
     "planner/making/model Plate packing_mm": (0.0, NONE),

@@ -110,6 +110,9 @@ class Machine(Table):
     process: Literal["MIG", "TIG", "stick", "gas"] | None = Field(
         None, description="of a welder; default: not said on the weld sheet"
     )
+    travel: Annotated[float, length(10, 600)] | None = Field(
+        None, description="of a milling slide, up and down; default: 75 mm or 3 in"
+    )
 
 
 class Measuring(Table):

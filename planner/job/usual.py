@@ -21,6 +21,14 @@ LARGEST_DIE_MM = 12.0
 """A usual set of dies ends here (common practice)."""
 
 
+SLIDE_TRAVEL_MM = 75.0
+"""A milling slide of a small lathe travels so far up and down, 3 in (common practice: 60 to 100 mm)."""
+
+UNDER_MM = 0.1
+"""What is turned to a size by name is under it by no more: a journal's fit, what a thread is cut on
+(ISO 286 h11 up to 18 mm is 0.11, from memory)."""
+
+
 @dataclass(frozen=True)
 class Range:
     """From the least to the most, mm."""
@@ -31,6 +39,11 @@ class Range:
     def takes(self, size_mm: float) -> bool:
         """Whether a size lies in it."""
         return self.least_mm - 1e-6 <= size_mm <= self.most_mm + 1e-6
+
+    def grips(self, size_mm: float) -> bool:
+        """Whether jaws of this range close on a round: it is said in sizes by name, and what is turned
+        to one of them is under it by its limits (UNDER_MM)."""
+        return self.takes(size_mm) or self.takes(size_mm + UNDER_MM)
 
 
 THROUGH_MM = 0.2
@@ -44,7 +57,8 @@ class Kit:
 
     chuck_depth_mm: how far back from the jaws' front work goes that is no thicker than chuck_bore_mm.
     drills_to_mm: the set goes to this, and ``drills`` are the larger ones. assumed: every assumption,
-    in words and with the key that says otherwise.
+    in words and with the key that says otherwise. slide_travel_mm: of the milling slide, up and down;
+    cross_travel_mm: of the cross slide that it stands on, None where it is not said.
     """
 
     three_jaw: Range
@@ -71,6 +85,8 @@ class Kit:
     slitting_saws: tuple[float, ...]
     boring_bars: tuple[float, ...]
     micrometers: tuple[Range, ...]
+    slide_travel_mm: float
+    cross_travel_mm: float | None
     assumed: tuple[tuple[str, str], ...]
 
     def passes(self, thick_mm: float) -> bool:
@@ -152,8 +168,21 @@ class _Reader:
             reamers=tuple(sorted(shop.reamers)), taps=tuple(shop.taps), dies=tuple(dies),
             end_mills=ends, slitting_saws=tuple(sorted(shop.slitting_saws)), boring_bars=bars,
             micrometers=tuple(Range(low, high) for low, high in spans),
+            slide_travel_mm=self.slide_travel(),
+            cross_travel_mm=(lathe.post_farthest - lathe.post_nearest
+                             if lathe.post_farthest is not None and lathe.post_nearest is not None
+                             else None),
             assumed=tuple(self.assumed),
         )  # fmt: skip
+
+    def slide_travel(self) -> float:
+        """What a milling slide travels up and down, 0 where there is none."""
+        owned = self.job.shop.machines.get("milling slide")
+        if owned is None:
+            return 0.0
+        usual = 3 * 25.4 if self.job.inch else SLIDE_TRAVEL_MM
+        return self.length('shop.machines."milling slide".travel', owned.travel, usual,
+                           "a milling slide that travels up and down")  # fmt: skip
 
     def note(self, key: str, words: str) -> None:
         """Keep an assumption."""

@@ -47,6 +47,12 @@ practice)."""
 SHORT_GRIP = 0.6
 """By so much of its diameter (common practice)."""
 
+RUNS_TRUE = "runs true beside the jaws"
+"""What four jaws, each for itself, set a round to."""
+
+SHIMMED = f"{RUNS_TRUE}, a slip of shim under one of them where it does not"
+"""And three that move together: they are out by more than what is finished may be (common practice)."""
+
 STEADY_INSTEAD = "Make a wooden steady with a brass bush"
 """What serves a shop without a steady that opens so far (common practice)."""
 
@@ -129,10 +135,14 @@ class Chucked:
         if hold.steady:
             setup.most_rpm = rpm_in_fingers(hold.steady.size_mm)
         if hold.by == "four-jaw chuck":
-            at = hold.grips[0].surface
-            setup.align = (Align("runs true beside the jaws", at, "dial indicator", 0.02),)
+            self._true(setup, RUNS_TRUE)
         self.setups.append(setup)
         return setup
+
+    def _true(self, setup: SetUp, what: str) -> None:
+        """Set what is gripped true."""
+        at = setup.hold.grips[0].surface
+        setup.align = (Align(what, at, "dial indicator", 0.02),)
 
     def _chuck(
         self, axis: Line, low_mm: float, high_mm: float, centre: Centre | None, words: str = "",
@@ -148,8 +158,8 @@ class Chucked:
         if size_mm in kit.collets and not packing:
             by = "collet"
         lacking = ""
-        if not kit.three_jaw.takes(size_mm) and by != "collet":
-            if kit.four_jaw and kit.four_jaw.takes(size_mm):
+        if not kit.three_jaw.grips(size_mm) and by != "collet":
+            if kit.four_jaw and kit.four_jaw.grips(size_mm):
                 by = "four-jaw chuck"
             else:
                 lacking = "Have it turned where there is one"
@@ -196,15 +206,7 @@ class Chucked:
         least = SHORT_GRIP if out <= SHORT_OUT * self.thick else 1.0
         barely = self.jaws < least * self.thick
         if out > ratio * self.thick or barely:
-            away = need + 0.5 * self.thick + self.facing
-            steady = At(self._outer(away, low), self.thick)
-            if not (kit.steady_mm and kit.steady_mm >= self.thick):
-                instead = STEADY_INSTEAD
-                self.shop.lacks(
-                    self.on.part.name,
-                    f"a steady for Ø{self.numbers.size(self.thick)}, or a chuck it goes into",
-                    f"{instead}, or have the ends faced and centred",
-                )
+            steady, instead = self._steady(need + 0.5 * self.thick + self.facing, low, self.thick)
         ends = sorted((self._outer(out, low), self._outer(min(out + self.jaws, whole), low)))
         under = self.profile.between(*ends)
         one = max(under, key=lambda s: (s.diameter, s.high - s.low))
@@ -213,6 +215,18 @@ class Chucked:
         packing = "copper" if fine else ""
         hold = self._chuck(self._axis(low), *here, None, "", one, packing, steady, instead)
         return self._new(hold)
+
+    def _steady(self, away: float, low: bool, thick: float) -> tuple[At, str]:
+        """The fixed steady so far from the end, on so thick a round; what serves without such a one."""
+        kit, instead = self.shop.kit, ""
+        if not (kit.steady_mm and kit.steady_mm >= thick):
+            instead = STEADY_INSTEAD
+            self.shop.lacks(
+                self.on.part.name,
+                f"a steady for Ø{self.numbers.size(thick)}, or a chuck it goes into",
+                f"{instead}, or have the ends faced and centred",
+            )
+        return At(self._outer(away, low), thick), instead
 
     def _goes_in(self, low: bool) -> float:
         """How much of the far end goes on behind the jaws: what is thin enough for the chuck's bore."""

@@ -83,9 +83,15 @@ def slot(box: Box, sides: tuple[str, ...]) -> Cut:
     return {"shape": "slot", "box": [list(box.low), list(box.high)], "open": list(sides)}
 
 
-def slit(box: Box, sides: tuple[str, ...], feed: str, depth: str, travel_mm: float) -> Cut:
-    """A slot by a round saw: the way the work is fed past it, how far, and the way that it goes in."""
-    return slot(box, sides) | {"feed": feed, "depth": depth, "travel_mm": travel_mm}
+def slit(
+    box: Box, sides: tuple[str, ...], feed: str, depth: str, travel_mm: float, fed_by: str = ""
+) -> Cut:
+    """A slot by a round saw: the way the work is fed past it, how far, and the way that it goes in.
+
+    fed_by: the slide that feeds it, where the lathe's slides do.
+    """
+    found = slot(box, sides) | {"feed": feed, "depth": depth, "travel_mm": travel_mm}
+    return found | ({"fed_by": fed_by} if fed_by else {})
 
 
 def saw(low_mm: float, high_mm: float) -> Cut:

@@ -17,6 +17,7 @@ from planner.making.holds import INDICATED_MM
 from planner.making.model import Align, Grip, Hold, Line, Op, SetUp, Tool
 from planner.making.near import way_of
 from planner.making.ways.holes import size_of
+from planner.making.ways.travels import reaches
 from planner.making.workshop import FLUTES, LONG_FLUTES
 
 CUTTER_MM = 16.0
@@ -40,7 +41,8 @@ class Ends:
         """Both ends, by the first way there is."""
         band = self.length.length.upper_mm - self.length.length.lower_mm
         for machine in ("mill", "milling slide"):
-            if self.shop.owns(machine) and self._milled(machine):
+            reached = reaches(self.shop, machine, self.work.bodies, self.body.box, 0, CUTTER_MM)
+            if self.shop.owns(machine) and reached and self._milled(machine):
                 return
         if self._four_jaw():
             return

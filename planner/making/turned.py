@@ -19,7 +19,7 @@ from parts.standard.threads import thread
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.bending import arms_mm, deepest_mm
-from planner.making.chucked import ORIGIN, Chucked
+from planner.making.chucked import ORIGIN, SHIMMED, Chucked
 from planner.making.holding import (
     CLEAR_MM,
     SOFT_JAWS,
@@ -34,6 +34,16 @@ from planner.making.ways.later import centre_later
 from planner.making.ways.screwed import by_die
 
 DRAWN_BACK = "the centre drawn back"
+
+SAME_MM = 0.1
+"""Jaws close on a round past what is no more than so much thicker: packing takes it up (common
+practice)."""
+
+PAST_MM = 1.0
+"""What is too thick for the chuck's bore sticks out behind the jaws no farther (common practice)."""
+
+FINGER_MM = 3.0
+"""What a steady's finger bears on has one diameter over so much (common practice)."""
 
 COVERED = 0.7
 """From so much of its length turned a piece is parted in two sides at its thickest stretch."""
@@ -145,7 +155,7 @@ class Turning(Chucked):
 
     def _second_end(self) -> SetUp | None:
         """The made end in the chuck, the parted end out: by the stretch that grips best; None by
-        none."""
+        none. What does not go back through the chuck stands out of it, long work on the steady."""
         low, high = self.profile.low, self.profile.high
         end = self.long
         best: tuple[float, Stretch, float, float] | None = None
@@ -159,6 +169,9 @@ class Turning(Chucked):
             if (
                 grip <= 0.5 or behind > one.diameter + 0.1
             ):  # nothing thicker goes back through the jaws
+                continue
+            back = top - self.jaws  # behind the jaws themselves
+            if back > low + PAST_MM and not self.shop.kit.passes(self.profile.largest(low, back)):
                 continue
             wide = grip / one.diameter
             disc = end <= self.thick and grip >= 0.5 * self._length()
@@ -176,8 +189,13 @@ class Turning(Chucked):
             packing = SOFT_JAWS if soft else "split bush"
         elif one.name != "blank.round":
             packing = "copper or card"
+        steady, instead = None, ""
+        if high - top > holding_limit("work", "chuck only, finishing") * one.diameter:
+            away = 0.5 * one.diameter + self.facing
+            here = self.profile.largest(high - away - FINGER_MM, high - away)
+            steady, instead = self._steady(away, False, here)
         return self._new(self._chuck(Line("+x", ORIGIN), bottom, top, None, "on the made end", one,
-                                     packing))  # fmt: skip
+                                     packing, steady, instead))  # fmt: skip
 
     def _goes_on(self) -> float:
         """How far from its made end work may be gripped: what the chuck's bore does not take comes
@@ -310,7 +328,7 @@ class Turning(Chucked):
         inner = min(front + self.jaws, self._from_end(one.high if low else one.low, low))
         ends = sorted((self._coordinate(front, low), self._coordinate(inner, low)))
         fine = one.name != "blank.round"
-        four = fine and self.shop.kit.four_jaw and self.shop.kit.four_jaw.takes(one.diameter)
+        four = fine and self.shop.kit.four_jaw and self.shop.kit.four_jaw.grips(one.diameter)
         hold = self._chuck(axis, ends[0], ends[1], self._centre_at(low), "", one,
                            "copper" if fine else "")  # fmt: skip
         if four:
@@ -331,6 +349,8 @@ class Turning(Chucked):
             words = f"{hold.words}, the travelling steady behind the tool, oiled"
             hold = replace(hold, follows_mm=thin, steady_instead=instead, words=words)
         setup = self._new(hold)
+        if fine and hold.by == "three-jaw chuck":
+            self._true(setup, SHIMMED)
         self._turn(setup, side, axis)
         if last:
             packed = ", packed with copper" if fine else ""
@@ -341,19 +361,23 @@ class Turning(Chucked):
     def _foot(self, foot: float, low: bool) -> tuple[float, Stretch]:
         """The nearest stretch past the foot that is long enough to hold, and where the jaws begin.
 
-        What sticks out behind goes back through the jaws; where it cannot, the far end is held.
+        What sticks out behind goes back through the jaws; what is too thick for the chuck's bore stands
+        in the jaws alone, with what is thin enough behind it. Where neither can, the far end is held.
         """
         kit, whole = self.shop.kit, self._length()
         share = holding_limit("grip", "with a centre")
+        deepest = whole - self.jaws - self._goes_in(low)
         for one in self.profile.stretches if low else reversed(self.profile.stretches):
             near, far = sorted((self._from_end(one.low, low), self._from_end(one.high, low)))
             front = max(near, foot) + CLEAR_MM
             behind = self.profile.largest(*sorted((self._coordinate(far, low),
                                                    self._coordinate(whole, low))))  # fmt: skip
-            through = kit.passes(max(one.diameter, behind))
-            if far - front < max(10.0, share * one.diameter):
-                continue
-            if through and whole - front <= kit.chuck_depth_mm:
+            through = kit.passes(max(one.diameter, behind)) and whole - front <= kit.chuck_depth_mm
+            if not through:
+                if behind > one.diameter + SAME_MM:
+                    continue
+                front = max(front, deepest)
+            if far - front >= max(10.0, share * one.diameter):
                 return front, one
         front = max(whole - self.jaws, foot + CLEAR_MM)
         jaws = sorted((self._coordinate(front, low), self._coordinate(whole, low)))

@@ -36,6 +36,7 @@ from planner.walking.shape import NEAR_MM, Block, Line, Region, Ring
 from planner.walking.shop import Shop
 from planner.walking.state import Mark, Piece
 from planner.walking.surfaces import radius_of
+from planner.walking.travels import slides_travel
 
 BESIDE = ("centre", "spot", "deburr", "groove", "dress", "chamfer")
 """Kinds that may take a trifle of what the part keeps: a centre hole, a chamfer, a run-out groove."""
@@ -72,6 +73,7 @@ def operate(
     do = Doing(piece, operation, setup, kind, machine, cut, held, faults)
     if kind not in ("check", "rest", "assemble"):
         work_done_here(do, shop)
+    slides_travel(do, shop)
     if kind == "slit" and cut.regions:
         sawn_round(do, shop)
     if kind == "knurl":

@@ -29,6 +29,7 @@ from planner.walking.softjaws import soft_jaws
 from planner.walking.spans import spans
 from planner.walking.state import Piece
 from planner.walking.surfaces import Cylinder, NoSurface, Plane, bare, sides, surface
+from planner.walking.trued import runs_true
 
 CHUCKS = ("three-jaw chuck", "four-jaw chuck", "collet")
 ROUND = (*CHUCKS, "mandrel", "between centres", "tailstock plug", "faceplate")
@@ -48,6 +49,9 @@ THREADED_MM = 0.05
 
 DEEPER_MM = 0.5
 """What is gripped is no more than this deeper than the jaws are long: it is set by a rule."""
+
+PAST_MM = 2.0
+"""And what is too thick for the bore sticks out behind them no farther (common practice: by eye)."""
 
 LEAST_GRIP_MM = 10.0
 """Long work is gripped no shorter, whatever its diameter (common practice)."""
@@ -94,6 +98,7 @@ def hold_in_lathe(
         _jaws(held, shop, faults)
     if by in CHUCKS:
         soft_jaws(setup, shop, faults)
+        runs_true(piece, setup, operations, faults)
     for key, outward in (("centre", 1), ("headstock_centre", -1)):
         if hold.get(key):
             on_centre(piece, held, table(hold, key), outward, faults)
@@ -174,13 +179,22 @@ def _named(piece: Piece, grip: Record, axis: Line, size: float, faults: Faults) 
 def _behind(
     piece: Piece, held: Held, low: float, high: float, size: float, shop: Shop, faults: Faults
 ) -> None:
-    """Nothing thicker than the grip behind the jaws, nothing longer than the chuck takes.
-
-    What its bore does not take comes against its face, as far behind the jaws' front as they stand out.
-    """
+    """Nothing thicker than the grip behind the jaws, nothing longer than the chuck takes; behind the
+    jaws themselves nothing that is too thick for the chuck's bore."""
+    jaws = shop.jaws_mm if held.by in CHUCKS[:2] else 0.0
     for span in spans(piece.metal, held.line):
         a, b = held.span(span.low, span.high)
-        if a >= high:
+        thick = 2 * span.outer > shop.through_mm - CLEARS_MM
+        if thick and high - low <= jaws + DEEPER_MM and a < high - jaws - PAST_MM and a < low:
+            faults.refuse(
+                "route-grip-blocked",
+                f"{faults.mm(2 * span.outer)} thick, {faults.mm(high - a)} back from the jaws' front",
+                f"the jaws are {faults.mm(jaws)} long, the bore behind them"
+                f" {faults.mm(shop.through_mm)} wide",
+                "Let it stand out, or grip what goes in",
+            )
+            return
+        if b > low - NEAR_MM and a < high:
             continue
         if b <= low and span.outer > size / 2 + SAME_SIZE_MM:
             faults.refuse(
@@ -190,21 +204,14 @@ def _behind(
                 "Grip it from its other end, or on the thickest",
             )
             return
-        if 2 * span.outer <= shop.through_mm - CLEARS_MM or a > low - NEAR_MM:
-            continue
-        if shop.jaws_mm and high - a > shop.jaws_mm + DEEPER_MM:
-            there = f"the jaws are {faults.mm(shop.jaws_mm)} deep"
-        elif b <= low and high - a > shop.depth_mm:
-            there = f"the chuck is {faults.mm(shop.depth_mm)} deep"
-        else:
-            continue
-        faults.refuse(
-            "route-grip-blocked",
-            f"{faults.mm(high - a)} back from the jaws' front",
-            there,
-            "Let it stand out, or saw it shorter",
-        )
-        return
+        if b <= low and high - a > shop.depth_mm and thick:
+            faults.refuse(
+                "route-grip-blocked",
+                f"{faults.mm(high - a)} back from the jaws' front",
+                f"the chuck is {faults.mm(shop.depth_mm)} deep",
+                "Let it stand out, or saw it shorter",
+            )
+            return
 
 
 def _beside_knurls(

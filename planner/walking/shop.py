@@ -79,7 +79,8 @@ class Shop:
     that is not looked at, and its larger ones; wheels: the change wheels that the job says, none looked
     at where it says none; inch: whether the lathe is taken for one in inches; jaws_mm: how far its
     chuck's jaws stand out, 0 where that is not looked at; gears: the wheels that may divide, said or
-    usual; circles: of a divided plate on its spindle; head: whether there is a dividing head.
+    usual; circles: of a divided plate on its spindle; head: whether there is a dividing head;
+    slide_mm, cross_mm: how far its milling slide and its cross slide travel, 0 where not looked at.
     """
 
     machines: dict[str, tuple[float, ...]]
@@ -108,6 +109,8 @@ class Shop:
     gears: tuple[int, ...] = ()
     circles: tuple[int, ...] = ()
     head: bool = False
+    slide_mm: float = 0.0
+    cross_mm: float = 0.0
 
     def speeds(self, machine: str) -> Sequence[float]:
         """The spindle speeds of a machine."""
@@ -159,4 +162,6 @@ def shop_of(job: Job) -> Shop:
         owned.change_gears,
         tuple(job.lathe.dividing_circles),
         job.shop.dividing_head_ratio is not None,
+        owned.slide_travel_mm,
+        owned.cross_travel_mm or 0.0,
     )

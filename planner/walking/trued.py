@@ -5,6 +5,8 @@ Imported by planner.walking.fixed.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from parts import features as f
 from planner.walking.faults import Faults
 from planner.walking.finished import line_of
@@ -17,6 +19,68 @@ UPRIGHT, LEVEL = "square to the table", "parallel to the table"
 
 ALONG_THE_BED, SQUARE_TO_IT = ("along the bed", "parallel to the bed"), "square to the spindle"
 """What is said of work that stands still on the lathe: a face square to the spindle looks at it."""
+
+
+TRUE_MM = 0.05
+"""What is set true to what is finished runs out no more (common practice: a hundredth or two)."""
+
+BORED_TO_IT = ("split bush", "soft jaws")
+"""What is bored in its place, so that it holds a finish true."""
+
+CLOSE_MM = 0.15
+"""What has limits so close fits something, and runs true to the rest; so does a thread. The general
+tolerance is wider (ISO 2768-m: 0.2 and more)."""
+
+
+def runs_true(piece: Piece, setup: Record, operations: Sequence[Record], faults: Faults) -> None:
+    """What is cut closely about the line of a finished round in jaws is true to it: it is set so.
+
+    A collet, a split bush and soft jaws bored to it hold it true; a die goes by the work itself.
+    """
+    hold = setup.get("hold") or {}
+    made = (str(name) for one in operations if not _die(one) for name in one.get("makes") or ())
+    cut = [name for name in made if _close(piece.features.get(name))]
+    if hold.get("by") == "collet" or not cut:
+        return
+    for grip in rows(hold, "grips"):
+        name = text(grip, "surface")
+        packing = str(grip.get("packing") or "")
+        on = piece.features.get(name.rpartition(".")[0])
+        if grip.get("other") or any(one in packing for one in BORED_TO_IT):
+            continue
+        if not isinstance(on, f.TurnedDiameter | f.Bore | f.ReamedHole):
+            continue
+        if not any(_on_line(piece, one, line_of(on.axis)) for one in rows(setup, "align")):
+            faults.refuse(
+                "route-not-trued",
+                f"jaws on the finished {on.name}, then the {cut[0]}",
+                "jaws that close together are out by more than it may be",
+                "Set it true by an indicator: in the four-jaw chuck, or a shim under a jaw",
+            )
+
+
+def _die(operation: Record) -> bool:
+    return (operation.get("tool") or {}).get("kind") == "die"
+
+
+def _close(feature: f.Feature | None) -> bool:
+    """Whether it fits something, about an axis."""
+    if isinstance(feature, f.Thread):
+        return True
+    if not isinstance(feature, f.TurnedDiameter | f.Bore | f.ReamedHole):
+        return False
+    return feature.diameter.max_mm - feature.diameter.min_mm <= CLOSE_MM
+
+
+def _on_line(piece: Piece, align: Record, line: Line) -> bool:
+    """Whether a round about a line is set to run true, closely enough."""
+    try:
+        face = surface(piece, text(align, "surface"))
+    except NoSurface:
+        return False
+    within = float(align.get("within_mm") or 0.0)
+    true = "runs true" in text(align, "what") and 0 < within <= TRUE_MM
+    return true and isinstance(face, Cylinder | Axis) and face.line.same(line)
 
 
 def set_along(piece: Piece, setup: Record, spindle: Line, faults: Faults) -> None:

@@ -74,6 +74,7 @@ RANGES: dict[str, tuple[float, float]] = {
     "shop.torch.kerf": (0, 10),
     "shop.torch.lead_in": (0, 20),
     "shop.torch.least_hole": (0, 100),
+    "shop.machines.milling slide.travel": (10, 600),
     "shop.drills_to": (3, 60),
     "shop.drills.0": (0.3, 100),
     "shop.reamers.0": (1, 100),

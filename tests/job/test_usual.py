@@ -101,3 +101,49 @@ def test_a_spindle_with_a_bore_takes_work_right_through(job_with: JobWith) -> No
 @pytest.mark.parametrize(("size", "takes"), [(2, True), (1.99, False), (95, True), (95.1, False)])
 def test_a_range_takes_both_its_ends(size: float, takes: bool) -> None:
     assert Range(2, 95).takes(size) is takes
+
+
+@pytest.mark.parametrize(
+    ("example", "chuck", "nominal", "made", "grips"),
+    [
+        # the four-jaw's least is a twentieth of its chuck: 6 in says 5/16, a journal of 0.312 is one of
+        # 5/16 by name; 200 mm says 10, and 10 h7 is at the middle of its limits 9.9925 (ISO 286)
+        ("inch-lathe", 6, "5/16", 0.312 * 25.4, True), ("inch-lathe", 6, "5/16", 0.305 * 25.4, False),
+        ("engine-lathe", "200 mm", "10", 9.9925, True), ("engine-lathe", "200 mm", "10", 9.89, False),
+        ("engine-lathe", "200 mm", "10", 190.05, False),
+    ],
+)  # fmt: skip
+def test_jaws_that_grip_a_size_by_name_grip_what_is_turned_to_it(
+    example: str, chuck: object, nominal: str, made: float, grips: bool
+) -> None:
+    found = kit(job_from(changed(example, **{"lathe.chuck_diameter": chuck}), "job.toml"))
+    assert found.four_jaw is not None and found.four_jaw.grips(made) is grips
+    (said,) = [words for key, words in found.assumed if key == "lathe.four_jaw_outside"]
+    assert said.startswith(f"a four-jaw chuck that grips {nominal} to ")
+
+
+@pytest.mark.parametrize(
+    ("example", "machines", "travel", "noted"),
+    [
+        ("bench-lathe", {"milling slide": {}}, 75.0, "75 mm"),  # common practice: 60 to 100
+        ("inch-lathe", {"milling slide": {}}, 76.2, "3 in"),
+        ("bench-lathe", {"milling slide": {"travel": "90 mm"}}, 90.0, ""),
+        ("bench-lathe", {"mill": {}}, 0.0, ""),
+    ],
+)
+def test_how_far_a_milling_slide_travels(
+    example: str, machines: object, travel: float, noted: str
+) -> None:
+    found = kit(job_from(changed(example, **{"shop.machines": machines}), "job.toml"))
+    assert found.slide_travel_mm == pytest.approx(travel)
+    said = [words for key, words in found.assumed if key == 'shop.machines."milling slide".travel']
+    assert said == ([f"a milling slide that travels up and down {noted}"] if noted else [])
+
+
+def test_the_tool_posts_places_say_how_far_the_cross_slide_goes() -> None:
+    for far, goes in (("180 mm", 160.0), (None, None)):
+        data = changed("bench-lathe", **{"lathe.post_nearest": "20 mm"})
+        data["lathe"].pop("post_farthest", None)
+        if far:
+            data["lathe"]["post_farthest"] = far
+        assert kit(job_from(data, "job.toml")).cross_travel_mm == goes

@@ -160,12 +160,39 @@ def second(one: Turning) -> tuple[str, float, float, str] | None:
 def test_the_stretch_that_grips_best(
     job_with: JobWith, first: float, other: float, by: str
 ) -> None:
-    one = shape(turning(job_with, 32.0, 40.0), (0.0, 20.0, first), (20.0, 41.0, other))
+    one = turning(job_with, 32.0, 40.0, chuck_bore=31)
+    shape(one, (0.0, 20.0, first), (20.0, 41.0, other))
     found = second(one)
     if by == "s1.round":
         assert found == ("s1.round", 0.0, 20.0, "copper or card")
     else:
         assert found == ("s2.round", 20.0, 38.5, "copper or card")
+
+
+@pytest.mark.parametrize(
+    ("bore", "held", "out", "steady"),
+    [
+        # a rod of 12 for 30, then of 16 to 151, faced at 150; jaws of 40. The 16 goes through 16.2,
+        # gripped to 1.5 before the end. Else the thin end alone is gripped, 121 stands out: over four
+        # diameters, so the steady stands half of 12 and a facing from the end, on the 16
+        (16.2, (108.5, 148.5), 2.5, None), (16.1, (0.0, 30.0), 121.0, 7.0),
+    ],
+)  # fmt: skip
+def test_a_rod_too_thick_for_the_bore_stands_out_on_the_steady(
+    job_with: JobWith, bore: float, held: tuple[float, float], out: float, steady: float | None
+) -> None:
+    one = turning(job_with, 20.0, 150.0, chuck_bore=bore, jaw_reach=40, steady=30)
+    shape(one, (0.0, 30.0, 12.0), (30.0, 151.0, 16.0))
+    found = one._second_end()
+    assert found is not None
+    (grip,), stands = found.hold.grips, found.hold.steady
+    assert (grip.from_mm, grip.to_mm, found.hold.out_mm) == pytest.approx((*held, out))
+    if steady is None:
+        assert stands is None
+    else:
+        assert stands is not None
+        assert (stands.at_mm, stands.size_mm) == pytest.approx((151.0 - steady, 16.0))
+        assert found.hold.words.endswith("121 mm out, the steady 7 mm from the end")
 
 
 @pytest.mark.parametrize(
@@ -185,7 +212,7 @@ def test_how_much_must_be_gripped(job_with: JobWith, long: float, size: float, h
 def test_more_than_one_and_a_half_diameters_are_no_better(job_with: JobWith) -> None:
     """50 of 30 count as 45, less the 25.5 out: 19.5; the other way 23 less 2.5, 20.5."""
     for far, by in ((25.5, "s2.round"), (24.5, "s1.round")):
-        one = turning(job_with, 32.0, 50.0 + far - 1.0, jaw_reach=60)
+        one = turning(job_with, 32.0, 50.0 + far - 1.0, jaw_reach=60, chuck_bore=31)
         found = second(shape(one, (0.0, 50.0, 30.0), (50.0, 50.0 + far, 30.0)))
         assert found and found[0] == by
 
@@ -239,9 +266,10 @@ def test_soft_jaws_or_a_split_bush_on_what_is_short_or_a_thread(job_with: JobWit
     ("foot", "bore", "deep", "held"),
     [
         # a thin end of 30, then 16 thick to 60, then 12 to 100: what is behind goes into the chuck
-        # two tenths thinner than its bore
-        (30.0, 16.2, 69.0, (31.0, "foot")), (30.0, 16.2, 68.9, (61.0, "far")),
-        (30.0, 16.1, 69.0, (61.0, "far")), (30.0, 11.0, 69.0, (80.0, "far")),
+        # two tenths thinner than its bore, as deep as that is; else the 16 stands in the jaws of 20,
+        # the 12 behind them: 100 - 40 - 20 = 40
+        (30.0, 16.2, 69.0, (31.0, "foot")), (30.0, 16.2, 68.9, (31.1, "foot")),
+        (30.0, 16.1, 69.0, (40.0, "foot")), (30.0, 11.0, 69.0, (80.0, "far")),
         (49.0, 16.2, 69.0, (50.0, "foot")), (49.1, 16.2, 69.0, (61.0, "far")),
         (85.0, 11.0, 69.0, (86.0, "far")),
     ],
@@ -256,6 +284,29 @@ def test_where_a_slender_piece_is_gripped(
     assert (front, by.name) == (pytest.approx(held[0]), held[1])
     one.profile = Profile(*(Stretch(100 - z, 100 - a, d, name) for a, z, d, name in spans))
     front, by = one._foot(foot, False)
+    assert (front, by.name) == (pytest.approx(held[0]), held[1])
+
+
+@pytest.mark.parametrize(
+    ("bore", "jaws", "foot", "held"),
+    [
+        # a thread to 60, a journal of 10 to 88, a tail of 8 to 100; by hand: the tail goes on behind
+        # jaws of 25 where the bore is 8.2, so they begin at 100 - 12 - 25; else at 100 - 25
+        (8.2, 25.0, 60.0, (63.0, "journal")), (8.1, 25.0, 60.0, (75.0, "journal")),
+        (8.2, 50.0, 60.0, (61.0, "journal")), (10.2, 25.0, 60.0, (61.0, "journal")),
+        # no 10 left before the tail: that is held, right behind its shoulder or as far as it goes
+        (8.2, 25.0, 77.1, (89.0, "tail")), (8.1, 22.0, 60.0, (78.0, "journal")),
+        (8.1, 21.9, 60.0, (89.0, "tail")),
+    ],
+)  # fmt: skip
+def test_what_does_not_go_into_the_bore_stands_in_the_jaws(
+    job_with: JobWith, bore: float, jaws: float, foot: float, held: tuple[float, str]
+) -> None:
+    """A long thread is not left out by the whole journal because that is too thick for the chuck."""
+    one = turning(job_with, 20.0, 100.0, chuck_bore=bore, chuck_depth=200.0, jaw_reach=jaws)
+    spans = ((0.0, 60.0, 20.0, "bar"), (60.0, 88.0, 10.0, "journal"), (88.0, 100.0, 8.0, "tail"))
+    one.profile = Profile(*(Stretch(*row) for row in spans))
+    front, by = one._foot(foot, True)
     assert (front, by.name) == (pytest.approx(held[0]), held[1])
 
 

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import json
 import tomllib
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 from math import sqrt
 from pathlib import Path
+from typing import Any
 
 import pytest
+from drawn_shops import drawn
 from making.shops import of as planned
 
 from parts import features as f
@@ -191,3 +194,58 @@ def test_the_sheet_is_as_wide_as_it_is_asked(wide: int) -> None:
     lines = route_text(route, whole, job, True, wide=wide).splitlines()
     assert max(len(line) for line in lines) <= wide
     assert max(len(line) for line in lines) > wide - 12
+
+
+@cache
+def small_bore() -> tuple[Job, Attachment, Route]:
+    """A large lathe whose spindle takes 10 alone: a feed thread of 127.5, a journal of 10 by 98."""
+    _, data = drawn(110021)
+    job = job_from(data, "job.toml")
+    whole = attachment(size_up(job, "job.toml").sizes)
+    return job, whole, whole_route(whole, job)
+
+
+def refused_with(setups: Sequence[dict[str, Any]]) -> set[tuple[str, str]]:
+    job, whole, route = small_bore()
+    found = walk(whole.parts, job, setups, route.operation_records(), placed=whole.placed)
+    return {(one.code, one.key.split()[0]) for one in found}
+
+
+def test_a_long_thread_is_held_by_the_journal_beside_it() -> None:
+    """Jaws of 86.5 on a journal that does not go into the bore, the tail of 12.6 behind them: by hand
+    244.6 - 12.6 - 86.5 is 145.5 out, 14.7 diameters; by its tail it was 233 and refused: no travelling
+    steady serves over 20 (common practice)."""
+    _, _, route = small_bore()
+    setups = [dict(one) for one in route.setup_records()]
+    assert refused_with(setups) == set()
+    (screw,) = [
+        one
+        for one in setups
+        if one["part"] == "feed-screw" and "copper" in str(one["hold"]["grips"])
+    ]
+    assert screw["hold"]["out_mm"] == pytest.approx(145.5, abs=0.2)
+    tail = {"surface": "tail diameter.round", "from_mm": 233.0, "to_mm": 244.6, "size_mm": 7.91}
+    grips = [screw["hold"]["grips"][0] | tail]
+    old = [
+        one | {"hold": one["hold"] | {"grips": grips, "out_mm": 233.0}} if one is screw else one
+        for one in setups
+    ]
+    assert ("route-overhang", "step") in refused_with(old)
+
+
+def test_a_rod_goes_no_farther_into_the_chuck_than_its_bore_lets_it() -> None:
+    """The rod of 36 was gripped at its end, its other end back in a spindle of 10."""
+    _, _, route = small_bore()
+    setups = [dict(one) for one in route.setup_records()]
+    (rod,) = [one for one in setups if one["piece"] == "rod" and "made end" in one["holding"]]
+    (grip,) = rod["hold"]["grips"]
+    assert rod["hold"]["steady"] and grip["from_mm"] < 1.0
+    high = grip["from_mm"] + 192.5
+    back = grip | {"from_mm": high - 86.5, "to_mm": high, "surface": "rod.round", "size_mm": 39.983}
+    old = [
+        one | {"hold": one["hold"] | {"grips": [back], "out_mm": 2.5, "steady": None}}
+        if one is rod
+        else one
+        for one in setups
+    ]
+    assert ("route-grip-blocked", "set-up") in refused_with(old)

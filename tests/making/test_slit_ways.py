@@ -19,10 +19,11 @@ from planner.walking.walk import walk
 MILL: dict[str, Any] = {"mill": {"speeds": [95, 180, 270, 500, 930, 1420]}}
 SHOPS: dict[str, tuple[str, dict[str, Any]]] = {
     "mill": ("bench-lathe", {"shop.machines": MILL}),
-    "milling slide": ("bench-lathe", {"shop.machines": {"milling slide": {}}}),
+    "milling slide": ("bench-lathe", {"shop.machines": {"milling slide": {"travel": "90 mm"}}}),
+    "usual slide": ("bench-lathe", {"shop.machines": {"milling slide": {}}}),
     "neither, small": ("bench-lathe", {"shop.machines": {}}),
     "neither, larger": ("engine-lathe", {"shop.machines": {}}),
-    "inch slide": ("inch-lathe", {"shop.machines": {"milling slide": {}}}),
+    "inch slide": ("inch-lathe", {"shop.machines": {"milling slide": {"travel": "4 in"}}}),
 }
 
 
@@ -108,3 +109,36 @@ def test_on_a_milling_slide_it_is_said_what_sets_and_what_feeds(name: str) -> No
     assert len(there) == 2
     for text in there:
         assert "the depth by the cross slide's dial, the slide's own travel for the feed" in text
+
+
+def fed(name: str) -> dict[str, tuple[str, str, float, bool]]:
+    """Each slit: on what, fed by which slide, how far, whether the step says so."""
+    _, _, found = slits(name)
+    words = {
+        "milling slide": "by the cross slide's dial, the slide's own travel for the feed",
+        "cross slide": "the depth by the slide's own dial, the cross slide for the feed",
+    }
+    return {
+        step["makes"][0]: (
+            setup["machine"],
+            by,
+            step["cut"]["travel_mm"],
+            words[by] in step["text"],
+        )
+        for setup, step in found
+        if (by := step["cut"].get("fed_by", "")) in words
+    }
+
+
+def test_what_the_milling_slide_does_not_travel_the_cross_slide_does() -> None:
+    """75 up and down (common practice) are too few for a saw of 63 past a block of 40 or so: the clamp
+    slit's length lies along the cross slide; the hinge slit, the slide's face along the bed, has no
+    such way and is sawn on the cross slide itself."""
+    long = fed("milling slide")
+    assert {one[1] for one in long.values()} == {"milling slide"} and len(long) == 2
+    assert all(75.0 < one[2] <= 90.0 and one[3] for one in long.values())
+    short = fed("usual slide")
+    assert short == {"clamp slit": ("milling slide", "cross slide", long["clamp slit"][2], True)}
+    _, _, found = slits("usual slide")
+    (other,) = [setup for setup, step in found if "hinge slit" in step["makes"]]
+    assert (other["machine"], other["hold"]["by"]) == ("lathe", "cross slide")

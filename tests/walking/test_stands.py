@@ -44,6 +44,30 @@ def test_what_goes_back_through_the_jaws(sign: int) -> None:
             assert faults.last == ("130 mm back from the jaws' front", "the chuck is 129.9 mm deep")
 
 
+def test_what_is_too_thick_for_the_bore_goes_in_as_deep_as_the_jaws_alone() -> None:
+    """A journal of 10 gripped by jaws of 30, its end so far behind them: the bore is 10, or 10.2; a
+    tail of 8 behind it goes in anyhow, and a collet has no jaws to stand out."""
+    for behind, through, by, tail, blocked in (
+        (1.9, 10.0, "three-jaw chuck", False, False), (2.1, 10.0, "three-jaw chuck", False, True),
+        (40.0, 10.2, "four-jaw chuck", False, False), (40.0, 10.0, "four-jaw chuck", False, True),
+        (40.0, 10.0, "four-jaw chuck", True, False), (40.0, 10.0, "collet", False, False),
+    ):  # fmt: skip
+        changes = {"through_mm": through, "depth_mm": 10_000.0, "jaws_mm": 30.0}
+        piece, faults = rod(10.0, 0.0, 200.0), Told()
+        if tail:
+            piece.metal.cut(Ring(0, (0.0, 0.0, 0.0), 0.0, behind, FAR_MM, 4.0))
+        one = held(behind + 30.0)
+        one.by = by
+        shop = SHOP.__class__(**{**vars(SHOP), **changes})
+        _behind(piece, one, behind, behind + 30.0, 10.0, shop, faults)
+        assert faults.codes == ["route-grip-blocked"] * blocked, (behind, through, by, tail)
+        if blocked and behind > 3:
+            assert faults.last == (
+                "10 mm thick, 70 mm back from the jaws' front",
+                "the jaws are 30 mm long, the bore behind them 10 mm wide",
+            )
+
+
 def test_nothing_thicker_than_the_grip_lies_behind_the_jaws() -> None:
     for thick, blocked in ((20.1, False), (20.3, True)):
         piece = rod(thick, 0.0, 120.0)

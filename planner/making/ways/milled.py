@@ -27,12 +27,12 @@ from planner.making.ways.asked import datum_surface, open_sides, wide
 from planner.making.ways.backed import backed
 from planner.making.ways.elsewhere import no_mill
 from planner.making.ways.holes import size_of
+from planner.making.ways.travels import reaches
 from planner.making.wayup import ON_SLIDE
 from planner.making.workshop import LONG_FLUTES, sawing_minutes
 
 if TYPE_CHECKING:
     from planner.making.across import Across
-
 
 SAWN_OFF_MM = 5.0
 """A fly cutter takes no more off than this: the rest is sawn off first (common practice)."""
@@ -42,7 +42,6 @@ SKIM_MM = 0.5
 
 LEFT_MM = 1.5
 """What a saw by hand leaves for the cutter (common practice)."""
-
 
 MILLS = ("mill", "a shop with a mill")
 
@@ -71,6 +70,9 @@ class Milled:
 
     def __init__(self, work: Across) -> None:
         self.work, self.shop, self.numbers = work, work.shop, work.numbers
+
+    def _reaches(self, machine: str, box: Box, spindle: int, cutter_mm: float) -> bool:
+        return reaches(self.shop, machine, self.work.bodies, box, spindle, cutter_mm)
 
     @singledispatchmethod
     def make(self, feature: Feature) -> None:
@@ -231,6 +233,8 @@ class Milled:
                     if machine == ON_SLIDE:
                         continue
                     return self._new(machine, hold, align, feature), way
+                if not self._reaches(machine, feature.box, way_of(up)[0], SIDE_CUTTER_MM):
+                    continue
                 opens = self.shop.vice_opens_mm(machine)
                 held = b.vice(self.work.bodies, up, [point], floor, None, opens)
                 if held:
@@ -350,7 +354,9 @@ class Milled:
         i, sign = way_of(up)
         at = face_of(feature.box, i, -sign)
         band = feature.width.upper_mm - feature.width.lower_mm
-        machine = next(m for m in ("mill", "milling slide", "bench") if self.shop.owns(m))
+        cutter = feature.width.nominal_mm
+        machine = next(m for m in ("mill", "milling slide", "bench")
+                       if self.shop.owns(m) and self._reaches(m, feature.box, i, cutter))  # fmt: skip
         opens = self.shop.vice_opens_mm(machine)
         held = b.vice(self.work.bodies, up, [moved_to(middle(feature.box), i, at)], at, None, opens)
         said = callout(feature, self.numbers)

@@ -21,8 +21,9 @@ from planner.making.model import Align, Grip, Hold, Line, Measure, Op, Tool
 from planner.making.near import below, face_of, middle, way_of, with_face
 from planner.making.ways.asked import open_sides, wide
 from planner.making.ways.beside import STRAPPED, strapped
-from planner.making.ways.saws import PAST_MM, Saw, saws
+from planner.making.ways.saws import OVER_MM, PAST_MM, Saw, saws
 from planner.making.ways.slitted import slit_measures
+from planner.making.ways.travels import fed_by
 
 if TYPE_CHECKING:
     from planner.making.across import Across
@@ -42,8 +43,11 @@ SEAT_MM = 12.0
 WANDERS_MM = 0.05
 """A saw cuts so much wider than it is (common practice)."""
 
-BY_SLIDES = "the depth by the cross slide's dial, the slide's own travel for the feed"
-"""What moves on a milling slide, the saw in the spindle: the carriage is locked."""
+BY_SLIDES = {
+    "milling slide": "the depth by the cross slide's dial, the slide's own travel for the feed",
+    "cross slide": "the depth by the slide's own dial, the cross slide for the feed",
+}
+"""What moves on a milling slide, the saw in the spindle, by what feeds: the carriage is locked."""
 
 SLIT_CAUTION = "Clamp well; slow; goggles; nothing is squeezed into the slit to hold it open"
 
@@ -77,7 +81,7 @@ class Way:
 @dataclass(frozen=True)
 class Held:
     """How a slit is held under a saw: machine, hold, what is set true, how it is fed and set, how far
-    the arbor stands out."""
+    the arbor stands out; fed_by: of the lathe's slides, with a milling slide."""
 
     machine: str
     hold: Hold
@@ -86,6 +90,7 @@ class Held:
     out_mm: float
     said: str
     at_once: bool = False
+    fed_by: str = ""
 
 
 class Slits:
@@ -110,9 +115,8 @@ class Slits:
         broad = owned[0] if owned else feature.width.nominal_mm
         tool = self._tool(held, broad, bool(owned), sent)
         setup = self.work.new(held.machine, held.hold, held.align)
-        per_turn, long = held.saw.feed_mm, way.own.size(way.long)
-        numbers, series = self.numbers, self.shop.job.series
-        travel = series.up(held.saw.travel_mm(long, way.deep_mm), 1.0)
+        per_turn, numbers = held.saw.feed_mm, self.numbers
+        travel = self._travel(way, held.saw)
         tooth = numbers.fine(per_turn / held.saw.teeth)
         text = (
             f"saw the {feature.name}: {callout(feature, numbers)}; the saw"
@@ -123,11 +127,15 @@ class Slits:
         inward = ("+" if way.opens[1] < 0 else "-") + "xyz"[way.opens[0]]
         setup.add(
             Op("slit", text, tool, feature, True,
-               cuts.slit(way.box, open_sides(self.work, feature), along, inward, travel),
+               cuts.slit(way.box, open_sides(self.work, feature), along, inward, travel, held.fed_by),
                speed=("mill", held.saw.diameter_mm), rate="slit", feed_mm=per_turn, length_mm=travel,
                stock_mm=0.0 if held.at_once else way.deep_mm, measures=measures, note=feature.note,
                caution=SLIT_CAUTION)
         )  # fmt: skip
+
+    def _travel(self, way: Way, saw: Saw) -> float:
+        """How far the work is fed past a saw."""
+        return self.shop.job.series.up(saw.travel_mm(way.own.size(way.long), way.deep_mm), 1.0)
 
     def _by_hand(self, feature: f.Slit, measures: tuple[Measure, ...]) -> None:
         hold = replace(self.work.bench(), words=feature.held or "bench vice")
@@ -157,8 +165,10 @@ class Slits:
         )
         instead = ""
         if sent:
-            instead = "have it sawn on a mill, or on a milling slide"
-            self.shop.lacks(self.work.on.part.name, "a mill or a milling slide for a slit",
+            instead, more = "have it sawn on a mill, or on a milling slide", ""
+            if self.shop.owns("milling slide"):
+                more = " of more travel"
+            self.shop.lacks(self.work.on.part.name, f"a mill or a milling slide{more} for a slit",
                             instead[0].upper() + instead[1:])  # fmt: skip
         elif not (owned and usual):
             instead = "buy one with an arbor"
@@ -257,8 +267,13 @@ class Slits:
             held = b.vice(self.work.bodies, up, [centre], floor, None, opens)
             if held and not b.towers(self.work.bodies, up, held.body, SPINDLE_MM):
                 hold, align = self.work.vice_hold(machine, held, up, centre)
-                said = "the depth by the table's dial" if machine == "mill" else BY_SLIDES
-                yield Held(machine, hold, align, saw, self._out(way, sign), said)
+                out, said, fed = self._out(way, sign), "the depth by the table's dial", ""
+                if machine != "mill":
+                    fed = fed_by(self.shop, self._travel(way, saw), way.deep_mm + OVER_MM)
+                    if not fed:
+                        continue
+                    said = BY_SLIDES[fed]
+                yield Held(machine, hold, align, saw, out, said, fed_by=fed)
 
     def _at_the_edge(self, way: Way, saw: Saw) -> Iterator[Held]:
         """On the table at its edge, what is longer hanging down beside it, the slit over the edge."""
@@ -311,7 +326,9 @@ class Slits:
         floor = min(tops, key=lambda at: sign * at)
         opens = self.shop.vice_opens_mm("milling slide")
         held = b.vice(self.work.bodies, way.up, [middle(way.box)], floor, way.wide, opens)
-        if held is None or held.body is not way.own:
+        deep = way.deep_mm + OVER_MM
+        fed = fed_by(self.shop, self._travel(way, saw), deep, turned=True)
+        if held is None or held.body is not way.own or not fed:
             return
         line, out, away, _ = self._from_the_headstock(way)
         hold, align = self.work.vice_hold("milling slide", held, way.up, middle(way.box))
@@ -321,8 +338,8 @@ class Slits:
         )
         words += f"; the saw on a stub arbor in the chuck{away}"
         align = tuple(replace(one, what="true to the milling slide's travel") for one in align)
-        said = BY_SLIDES
-        yield Held("milling slide", replace(hold, words=words, axis=line), align, saw, out, said)
+        hold = replace(hold, words=words, axis=line)
+        yield Held("milling slide", hold, align, saw, out, BY_SLIDES[fed], fed_by=fed)
 
     def _on_the_slide(self, way: Way) -> Iterator[Held]:
         """On packing on the cross slide under the arbor, the open side up, where that is low enough."""

@@ -1,0 +1,52 @@
+"""How far the slides of a lathe travel with a milling slide on them, and what they must for a cut.
+
+Imported by the ways that mill a face, a slot, an end or a slit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from parts.frame import Box
+from planner.making.bodies import Body
+from planner.making.near import below
+from planner.making.workshop import Workshop
+
+SLIDE = "milling slide"
+"""It travels up and down on the cross slide, which travels across the bed."""
+
+
+def reaches(
+    shop: Workshop, machine: str, bodies: Sequence[Body], box: Box, spindle: int, cutter_mm: float
+) -> bool:
+    """Whether a machine travels over what of a box is metal, square to its spindle.
+
+    spindle: the work's axis along it. The longer way goes by the cross slide; a cutter so wide need not
+    pass the shorter right over. Of a mill it is not asked.
+    """
+    if machine != SLIDE:
+        return True
+    spans = []
+    for i in range(3):
+        low = max(box.low[i], min(one.low(i) for one in bodies))
+        high = min(box.high[i], max(one.high(i) for one in bodies))
+        spans.append(max(high - low, 0.0))
+    short, long = sorted(span for i, span in enumerate(spans) if i != spindle)
+    own, cross = shop.kit.slide_travel_mm, shop.kit.cross_travel_mm
+    return not below(own, short - cutter_mm) and (
+        cross is None or not below(cross, long - cutter_mm)
+    )
+
+
+def fed_by(shop: Workshop, travel_mm: float, deep_mm: float, turned: bool = False) -> str:
+    """The slide that feeds a slit past a saw in the spindle, the depth by the other one.
+
+    The milling slide's own travel, else the cross slide; "" where neither goes so far. turned: whether
+    the milling slide's face is along the bed, so that it alone can feed.
+    """
+    own, cross = shop.kit.slide_travel_mm, shop.kit.cross_travel_mm
+    if not below(own, travel_mm) and (cross is None or not below(cross, deep_mm)):
+        return SLIDE
+    if turned or below(own, deep_mm) or (cross is not None and below(cross, travel_mm)):
+        return ""
+    return "cross slide"

@@ -1,0 +1,92 @@
+"""Whether the slides of the lathe travel as far as a cut on a milling slide wants.
+
+The milling slide travels up and down on the cross slide, which travels across the bed; the carriage is
+locked along it. Imported by planner.walking.cutting.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from planner.walking.doing import Doing
+from planner.walking.fixed import Fixed
+from planner.walking.records import direction, number, table, text
+from planner.walking.shape import Block, even
+from planner.walking.shop import Shop
+
+SLIDE, CROSS = "milling slide", "cross slide"
+
+WORDS = {SLIDE: "own travel for the feed", CROSS: "cross slide for the feed"}
+"""What a step says of the slide that feeds."""
+
+STEPS = 61
+"""So many points each way across what a cut takes."""
+
+
+def slides_travel(do: Doing, shop: Shop) -> None:
+    """A cut on a milling slide is no longer than its slides travel. Raises Missing."""
+    if do.machine != SLIDE or do.kind not in ("mill", "slit"):
+        return
+    if not isinstance(do.held, Fixed) or do.held.up is None:
+        return
+    blocks = [one for one in do.cut.regions if isinstance(one, Block)]
+    if not blocks:
+        return
+    up = do.held.up[0]
+    spindle = do.held.spindle.along if do.held.spindle is not None else up
+    long = _metal(do, blocks[0])
+    cut = table(do.operation, "cut")
+    if cut.get("feed") is not None:
+        along, _ = direction(cut["feed"], "cut.feed")
+        deep = next(i for i in range(3) if i not in (along, spindle))
+        fed = str(cut.get("fed_by"))
+        if fed not in WORDS:
+            do.faults.refuse("route-record", "cut.fed_by", "is not said", "Say it")
+            return
+        _goes(do, shop, fed, number(cut, "travel_mm"))
+        _goes(do, shop, CROSS if fed == SLIDE else SLIDE, long[deep])
+        if spindle != up and fed == CROSS:
+            do.faults.refuse(
+                "route-tool-reach",
+                "fed by the cross slide, the milling slide's face along the bed",
+                "the cross slide takes the work to the saw there",
+                "Feed by the milling slide's own travel, or set its face across the bed",
+            )
+        if WORDS[fed] not in text(do.operation, "text"):
+            do.faults.refuse(
+                "route-words",
+                f'"{do.operation["text"]}"',
+                f"the {fed} feeds it",
+                "Say which slide feeds",
+            )
+        return
+    cutter = float(do.tool.get("diameter_mm") or 0.0)
+    short, far = sorted(span for i, span in enumerate(long) if i != spindle)
+    _goes(do, shop, SLIDE, short - cutter)
+    _goes(do, shop, CROSS, far - cutter)
+
+
+def _metal(do: Doing, block: Block) -> list[float]:
+    """How long what a cut takes is, each way, as far as there is metal."""
+    low, high = do.piece.metal.box
+    ways = [
+        even(max(block.low[i], low[i]) + 0.01, min(block.high[i], high[i]) - 0.01, STEPS)
+        for i in range(3)
+    ]
+    points = np.stack(np.meshgrid(*ways, indexing="ij"), axis=-1).reshape(-1, 3)
+    there = points[do.piece.metal.has(points)]
+    if not len(there):
+        return [0.0, 0.0, 0.0]
+    return [float(there[:, i].max() - there[:, i].min()) for i in range(3)]
+
+
+def _goes(do: Doing, shop: Shop, slide: str, wanted_mm: float) -> None:
+    """One slide travels so far; a cross slide whose travel is not said is not looked at."""
+    travels = shop.slide_mm if slide == SLIDE else shop.cross_mm
+    if travels and wanted_mm > travels + 0.05:
+        do.faults.refuse(
+            "route-tool-reach",
+            f"{do.faults.mm(wanted_mm)} to go by the {slide}",
+            f"it travels {do.faults.mm(travels)}",
+            "Lay the cut's length along the other slide, or cut it elsewhere",
+        )

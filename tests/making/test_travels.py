@@ -1,0 +1,65 @@
+"""What the slides of a lathe travel over with a milling slide on them, by hand.
+
+Up and down its own travel, across the bed the cross slide's (common practice); along the bed the
+carriage is locked.
+"""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any, cast
+
+import pytest
+
+from parts.frame import Box
+from planner.making.ways.travels import fed_by, reaches
+from planner.making.workshop import Workshop
+
+
+def shop(own: float, cross: float | None) -> Workshop:
+    kit = SimpleNamespace(slide_travel_mm=own, cross_travel_mm=cross)
+    return cast(Workshop, SimpleNamespace(kit=kit))
+
+
+def body(*size: float) -> Any:
+    return SimpleNamespace(low=lambda i: 0.0, high=lambda i: size[i])
+
+
+@pytest.mark.parametrize(
+    ("machine", "own", "cross", "box", "spindle", "goes"),
+    [
+        # 120 by 60, a cutter of 16: the longer by the cross slide, 44 of the shorter by the slide
+        ("milling slide", 44.0, None, (120.0, 60.0, 5.0), 2, True),
+        ("milling slide", 43.9, None, (120.0, 60.0, 5.0), 2, False),
+        ("milling slide", 44.0, 104.0, (120.0, 60.0, 5.0), 2, True),
+        ("milling slide", 44.0, 103.9, (120.0, 60.0, 5.0), 2, False),
+        ("milling slide", 10.0, None, (120.0, 60.0, 5.0), 0, True),
+        ("milling slide", 10.0, None, (120.0, 60.0, 5.0), 1, True),
+        ("mill", 0.0, None, (120.0, 60.0, 5.0), 2, True),
+        # what stands over the metal is not gone over: of 200 by 200 it is 150 by 100
+        ("milling slide", 84.0, 134.0, (200.0, 200.0, 5.0), 2, True),
+        ("milling slide", 83.9, 134.0, (200.0, 200.0, 5.0), 2, False),
+    ],
+)
+def test_a_face_that_the_slides_go_over(
+    machine: str, own: float, cross: float | None, box: tuple[float, float, float], spindle: int,
+    goes: bool,
+) -> None:  # fmt: skip
+    metal = [body(150.0, 100.0, 40.0)]
+    here = Box((0.0, 0.0, 0.0), box)
+    assert reaches(shop(own, cross), machine, metal, here, spindle, 16.0) is goes
+
+
+@pytest.mark.parametrize(
+    ("own", "cross", "turned", "by"),
+    [
+        # 85 past the saw, 12 deep
+        (85.0, None, False, "milling slide"), (85.0, None, True, "milling slide"),
+        (85.0, 12.0, False, "milling slide"), (85.0, 11.9, False, ""),
+        (84.9, None, False, "cross slide"), (84.9, 85.0, False, "cross slide"),
+        (84.9, 84.9, False, ""), (84.9, 200.0, True, ""),
+        (12.0, 85.0, False, "cross slide"), (11.9, 85.0, False, ""),
+    ],
+)  # fmt: skip
+def test_which_slide_feeds_a_slit(own: float, cross: float | None, turned: bool, by: str) -> None:
+    assert fed_by(shop(own, cross), 85.0, 12.0, turned) == by

@@ -1,0 +1,112 @@
+"""A cut on a milling slide is no longer than the slides travel: up and down its own, across the bed the
+cross slide's, the carriage locked (common practice: 60 to 100 mm up and down on a small lathe's).
+"""
+
+from __future__ import annotations
+
+import copy
+from functools import cache
+from typing import Any
+
+import pytest
+from jobs import changed
+from making.shops import of
+
+from planner.job.reading import job_from
+from planner.walking.walk import walk
+from planner.words.findings import Finding
+
+FAR = {"lathe.post_nearest": "20 mm", "lathe.post_farthest": "180 mm"}
+
+
+@cache
+def planned(travel: str = "100 mm") -> tuple[Any, Any, Any]:
+    return of("bench-lathe", **{"shop.machines": {"milling slide": {"travel": travel}}}, **FAR)
+
+
+def walked(steps: list[dict[str, Any]], travel: str, **others: Any) -> list[Finding]:
+    """The steps planned for a slide of 100, in a shop whose own goes so far."""
+    _, whole, route = planned()
+    shop = {"shop.machines": {"milling slide": {"travel": travel}}}
+    job = job_from(changed("bench-lathe", **shop, **(FAR | others)), "job.toml")
+    found = walk(whole.parts, job, route.setup_records(), steps, placed=whole.placed)
+    return [one for one in found if one.key.startswith("step")]
+
+
+def slit(steps: list[dict[str, Any]], name: str = "clamp slit") -> dict[str, Any]:
+    (found,) = [one for one in steps if one["kind"] == "slit" and name in one["makes"]]
+    return found
+
+
+def test_a_slide_that_goes_less_far_does_not_feed_the_slit() -> None:
+    """As it was: the slit fed 85 and more by a slide of 75."""
+    steps = copy.deepcopy(planned()[2].operation_records())
+    assert walked(steps, "100 mm") == []
+    one = slit(steps)
+    far = one["cut"]["travel_mm"]
+    assert one["cut"]["fed_by"] == "milling slide" and far > 75
+    assert walked(steps, f"{far} mm") == []
+    told = {one.key: one for one in walked(steps, "75 mm")}[f"step {one['number']}"]
+    assert told.code == "route-tool-reach"
+    assert told.value == f"{far:g} mm to go by the milling slide"
+    assert told.limit == "it travels 75 mm"
+    assert told.remedy == "Lay the cut's length along the other slide, or cut it elsewhere"
+
+
+@pytest.mark.parametrize(
+    ("name", "cut", "text", "code"),
+    [
+        ("clamp slit", {"fed_by": "cross slide"}, "the cross slide for the feed", ""),
+        ("clamp slit", {"fed_by": "cross slide"}, "", "route-words"),
+        ("clamp slit", {"fed_by": None}, "", "route-record"),
+        ("clamp slit", {"fed_by": "carriage"}, "", "route-record"),
+        # its face along the bed: the cross slide takes the work to the saw, nothing else feeds
+        (
+            "hinge slit",
+            {"fed_by": "cross slide"},
+            "the cross slide for the feed",
+            "route-tool-reach",
+        ),
+    ],
+)
+def test_it_is_said_which_slide_feeds(name: str, cut: dict[str, Any], text: str, code: str) -> None:
+    steps = copy.deepcopy(planned()[2].operation_records())
+    one = slit(steps, name)
+    one["cut"].update(cut)
+    if text:
+        one["text"] = one["text"].replace("the slide's own travel for the feed", text)
+    found = walked(steps, "100 mm")
+    assert {one.code for one in found} == ({code} if code else set())
+
+
+def test_the_cross_slide_goes_as_far_as_the_tool_post_is_said_to() -> None:
+    steps = copy.deepcopy(planned()[2].operation_records())
+    one = slit(steps)
+    one["cut"]["fed_by"] = "cross slide"
+    one["text"] = one["text"].replace(
+        "the slide's own travel for the feed", "the cross slide for the feed"
+    )
+    far = one["cut"]["travel_mm"]
+    for goes, refused in ((far, False), (far - 1.0, True)):
+        there = {"lathe.post_farthest": f"{20.0 + goes} mm"}
+        told = [o for o in walked(steps, "100 mm", **there) if o.key == f"step {one['number']}"]
+        assert [o.code for o in told] == ["route-tool-reach"] * refused
+    assert told[0].value == f"{far:g} mm to go by the cross slide"
+
+
+def test_a_face_is_no_wider_than_the_slide_and_its_cutter() -> None:
+    """What is milled with the work on the slide: the shorter way by the slide, less the cutter."""
+    steps = planned()[2].operation_records()
+    setups = {one["number"]: one["machine"] for one in planned()[2].setup_records()}
+    milled = {
+        f"step {one['number']}"
+        for one in steps
+        if one["kind"] == "mill" and setups[one["setup"]] == "milling slide"
+    }
+    assert milled and not milled & {one.key for one in walked(steps, "90 mm")}
+    told = {one.key: one for one in walked(steps, "10 mm") if one.key in milled}
+    assert told and all(one.code == "route-tool-reach" for one in told.values())
+    job, whole, route = planned("10 mm")  # and the planner goes another way
+    records = route.setup_records(), route.operation_records()
+    found = walk(whole.parts, job, *records, placed=whole.placed)
+    assert [one for one in found if "milling slide" in one.value] == []
