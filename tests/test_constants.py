@@ -293,7 +293,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/lathe JAW_CLEAR_MM": (0.5, PRACTICE + ": a rule's thickness"),
     "planner/walking/lathe SAME_SIZE_MM": (0.1, PRACTICE + ": bar is drawn to h11"),
     "planner/walking/lathe DEEPER_MM": (0.5, PRACTICE + ": half a millimetre is read on a rule"),
-    "planner/walking/lathe PAST_MM": (2.0, PRACTICE),
+    "planner/walking/lathe PAST_MM": (1.5, PRACTICE),
     "planner/walking/lathe LEAST_GRIP_MM": (10.0, PRACTICE),
     "planner/walking/lathe SHORT_OUT": (1.5, PRACTICE),
     "planner/walking/lathe THIN_MM": (2.5, PRACTICE + ": the step of soft jaws"),

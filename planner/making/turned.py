@@ -153,6 +153,15 @@ class Turning(Chucked):
         )
         self.profile.crop(self.profile.low, self.long)
 
+    def _in_front(self, top: float, low: float) -> float:
+        """How far from its made end work may be gripped: what the chuck's bore does not take comes
+        against its face, the jaws' length behind their front."""
+        passes, back = self.shop.kit.passes, top - self.jaws
+        if back <= low + PAST_MM or passes(self.profile.largest(low, back)):
+            return top
+        thick = [one.low for one in self.profile.stretches if not passes(one.diameter)]
+        return min([top, *(max(at, low) + self.jaws for at in thick)])
+
     def _second_end(self) -> SetUp | None:
         """The made end in the chuck, the parted end out: by the stretch that grips best; None by
         none. What does not go back through the chuck stands out of it, long work on the steady."""
@@ -160,7 +169,7 @@ class Turning(Chucked):
         end = self.long
         best: tuple[float, Stretch, float, float] | None = None
         for one, (least, most) in self._smooth():
-            top = min(most, end - 1.5, self._goes_on())
+            top = self._in_front(min(most, end - 1.5), low)
             bottom = max(least, top - self.jaws)
             grip, out = top - bottom, high - top
             if one.diameter < self.shop.kit.three_jaw.least_mm:
@@ -169,9 +178,6 @@ class Turning(Chucked):
             if (
                 grip <= 0.5 or behind > one.diameter + 0.1
             ):  # nothing thicker goes back through the jaws
-                continue
-            back = top - self.jaws  # behind the jaws themselves
-            if back > low + PAST_MM and not self.shop.kit.passes(self.profile.largest(low, back)):
                 continue
             wide = grip / one.diameter
             disc = end <= self.thick and grip >= 0.5 * self._length()
@@ -196,13 +202,6 @@ class Turning(Chucked):
             steady, instead = self._steady(away, False, here)
         return self._new(self._chuck(Line("+x", ORIGIN), bottom, top, None, "on the made end", one,
                                      packing, steady, instead))  # fmt: skip
-
-    def _goes_on(self) -> float:
-        """How far from its made end work may be gripped: what the chuck's bore does not take comes
-        against its face, the jaws' length behind their front."""
-        kit = self.shop.kit
-        thick = [s.low for s in self.profile.stretches if not kit.passes(s.diameter)]
-        return min([self.profile.low + kit.chuck_depth_mm, *(low + self.jaws for low in thick)])
 
     def _smooth(self) -> Iterator[tuple[Stretch, Span]]:
         """What of each round no knurl stands on: it is proud, and crushed."""

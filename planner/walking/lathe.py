@@ -50,7 +50,7 @@ THREADED_MM = 0.05
 DEEPER_MM = 0.5
 """What is gripped is no more than this deeper than the jaws are long: it is set by a rule."""
 
-PAST_MM = 2.0
+PAST_MM = 1.5
 """And what is too thick for the bore sticks out behind them no farther (common practice: by eye)."""
 
 LEAST_GRIP_MM = 10.0

@@ -173,9 +173,9 @@ def test_the_stretch_that_grips_best(
     ("bore", "held", "out", "steady"),
     [
         # a rod of 12 for 30, then of 16 to 151, faced at 150; jaws of 40. The 16 goes through 16.2,
-        # gripped to 1.5 before the end. Else the thin end alone is gripped, 121 stands out: over four
-        # diameters, so the steady stands half of 12 and a facing from the end, on the 16
-        (16.2, (108.5, 148.5), 2.5, None), (16.1, (0.0, 30.0), 121.0, 7.0),
+        # gripped to 1.5 before the end. Else it stands in the jaws alone, the thin end behind them: 81
+        # stand out, over four diameters, so the steady stands half of 16 and a facing from the end
+        (16.2, (108.5, 148.5), 2.5, None), (16.1, (30.0, 70.0), 81.0, 9.0),
     ],
 )  # fmt: skip
 def test_a_rod_too_thick_for_the_bore_stands_out_on_the_steady(
@@ -192,7 +192,9 @@ def test_a_rod_too_thick_for_the_bore_stands_out_on_the_steady(
     else:
         assert stands is not None
         assert (stands.at_mm, stands.size_mm) == pytest.approx((151.0 - steady, 16.0))
-        assert found.hold.words.endswith("121 mm out, the steady 7 mm from the end")
+        assert found.hold.words.endswith(
+            "81 mm out, 30 mm back through the jaws, the steady 9 mm from the end"
+        )
 
 
 @pytest.mark.parametrize(

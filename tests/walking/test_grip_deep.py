@@ -111,4 +111,4 @@ def test_thick_work_said_to_go_on_behind_the_jaws_is_refused() -> None:
     one["hold"]["out_mm"] -= 1.75
     found = walk(whole.parts, job, setups, route.operation_records(), placed=whole.placed)
     assert [f.code for f in found] == ["route-grip-blocked"]
-    assert "the jaws are 18 mm deep" in str(found[0])
+    assert "the jaws are 18 mm long, the bore behind them 20 mm wide" in str(found[0])

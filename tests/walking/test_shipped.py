@@ -22,8 +22,8 @@ UNSAID = "route-record"
 """A holding that says no more than "machine vice" holds nothing that can be looked at."""
 
 SHAFT = {
-    # 69 of it gripped by jaws of 26, round 25 in a bore of 20
-    "shaft; chuck": {"route-grip-range", "route-grip-blocked"},
+    # 69 of it gripped by jaws of 26
+    "shaft; chuck": {"route-grip-range"},
     "whole; between centres": {"route-no-centre", "route-no-driver"},  # its front centre is buried
     "shaft; between centres": {"route-no-driver"},
     "face shaft length": {"route-cut-in-grip", "route-tool-reach"},  # both ends in one chucking
