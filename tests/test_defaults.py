@@ -119,6 +119,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/model Plate packing_mm": (0.0, NONE),
     "planner/making/model Op length_mm": (0.0, NONE),
     "planner/making/aids Aid deep_mm": (0.0, NONE),
+    "planner/making/aids Aid drill_mm": (0.0, NONE),
     "planner/making/model Op stock_mm": (0.0, NONE),
     "planner/making/model Op minutes": (0.0, "worked out by its rate"),
     "planner/making/model SetUp minutes": (0.0, "worked out by how it is held"),

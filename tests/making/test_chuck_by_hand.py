@@ -160,7 +160,8 @@ def second(one: Turning) -> tuple[str, float, float, str] | None:
 def test_the_stretch_that_grips_best(
     job_with: JobWith, first: float, other: float, by: str
 ) -> None:
-    one = shape(turning(job_with, 32.0, 40.0), (0.0, 20.0, first), (20.0, 41.0, other))
+    one = turning(job_with, 32.0, 40.0, chuck_bore=40)  # else it comes against the chuck's face
+    one = shape(one, (0.0, 20.0, first), (20.0, 41.0, other))
     found = second(one)
     if by == "s1.round":
         assert found == ("s1.round", 0.0, 20.0, "copper or card")
@@ -185,7 +186,8 @@ def test_how_much_must_be_gripped(job_with: JobWith, long: float, size: float, h
 def test_more_than_one_and_a_half_diameters_are_no_better(job_with: JobWith) -> None:
     """50 of 30 count as 45, less the 25.5 out: 19.5; the other way 23 less 2.5, 20.5."""
     for far, by in ((25.5, "s2.round"), (24.5, "s1.round")):
-        one = turning(job_with, 32.0, 50.0 + far - 1.0, jaw_reach=60)
+        deep = {"jaw_reach": 60, "chuck_bore": 40, "chuck_depth": 80}
+        one = turning(job_with, 32.0, 50.0 + far - 1.0, **deep)
         found = second(shape(one, (0.0, 50.0, 30.0), (50.0, 50.0 + far, 30.0)))
         assert found and found[0] == by
 
