@@ -22,7 +22,9 @@ def eased(parts: Mapping[str, Part], operation: Record, faults: Faults) -> None:
         return
     said = table(operation, "eased")
     part = parts.get(text(said, "part"))
-    own = {one.name: one for _, one in every_feature(part)} if part else {}
+    if part is None:
+        return  # only some parts are walked
+    own = {one.name: one for _, one in every_feature(part)}
     rim, tapped = own.get(text(said, "rim")), own.get(text(said, "thread"))
     if not isinstance(rim, f.TurnedDiameter) or not isinstance(tapped, f.TappedHole):
         raise Missing("eased.part")
