@@ -390,8 +390,9 @@ def test_notches_are_drilled_sawn_together_and_slivers_filed(job_with: JobWith) 
     assert [way.startswith("file down") for way in ways] == [False, False, True, True]
     assert "into the drilled corner" in ways[0] and "short of the corner" in ways[1]
     assert "6 mm across" in ways[2] and setup.ops[0].tool.name == "hacksaw and files"
-    # a minute for 4 mm, and five
-    assert [op.minutes for op in setup.ops] == [10.0, 10.0, 7.5, 7.25]
+    # two cuts through 40 thick by hand, 75 mm2 a minute, and ten to file; else 4 mm a minute, and five
+    sawn = [32.0 * 40.0 / 75.0 + 10.0, 31.9 * 40.0 / 75.0 + 10.0]
+    assert [op.minutes for op in setup.ops] == pytest.approx([*sawn, 7.5, 7.25])
     assert len(setup.ops[0].measures) == 2
     # a bandsaw takes both large ones in one set-up, a millimetre off their lines
     work = across(job_with(**{"shop.machines": {"bandsaw": {}, "mill": {"speeds": [500]}}}))
@@ -416,7 +417,9 @@ def test_notches_are_sawn_together_and_slivers_filed(job_with: JobWith) -> None:
     ways = [op.text.rpartition(": ")[2] for op in setup.ops]
     assert [way.startswith("file down") for way in ways] == [False, False, True, True]
     assert "short of the corner" in ways[0] and "6 mm across" in ways[2]
-    assert [op.minutes for op in setup.ops] == [10.0, 7.5, 7.5, 7.25]  # a minute for 4 mm, and five
+    # 75 mm2 a minute through 40 thick, and ten; what is filed, a minute for 4 mm, and five
+    sawn = [30.0 * 40.0 / 75.0 + 10.0, 13.0 * 40.0 / 75.0 + 10.0]
+    assert [op.minutes for op in setup.ops] == pytest.approx([*sawn, 7.5, 7.25])
     assert len(setup.ops[0].measures) == 2
 
 
