@@ -39,6 +39,7 @@ from planner.making.model import (
 from planner.making.near import below, middle, outside, way_of
 from planner.making.trueto import free_side, set_in_post
 from planner.making.ways import bars, holes
+from planner.making.ways.touched import by_rod
 from planner.making.workshop import Workshop
 
 FACE_MM = 0.015
@@ -329,7 +330,7 @@ class InPlace:
         want = holes.drill_mm(one, self.shop)
         there = self.shop.drill(want)
         first = want if self.shop.has_drill(want) or there is None else there.diameter_mm
-        setup.add(made.spot(one, span[0], "the spindle"))
+        setup.add(made.spot(one, span[0], f"the spindle{by_rod(self.numbers, own, one)}"))
         work = bars.on_a_long_centre(bars.BETWEEN_CENTRES, one, first, self.shop, self._passes(one))
         setup.hold = self._on_centre(setup.hold, work)
         first = bars.room_for_a_bar(bars.BETWEEN_CENTRES, one, first, self.shop, work)

@@ -27,6 +27,7 @@ from planner.walking.said import (
     cuts_said,
     dials_said,
     doubly_said,
+    found_said,
     place_said,
     sizes_said,
     there_said,
@@ -97,6 +98,7 @@ def operate(
     bored = any(isinstance(piece.features.get(o), f.Bore | f.ReamedHole) for o in piece.begun)
     there_said(operation, bored, faults)
     dials_said(operation, inch, faults)
+    found_said(operation, setup, feature, faults)
     doubly_said(operation, faults)
     cuts_said(operation, inch, faults)
 

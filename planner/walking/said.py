@@ -247,6 +247,40 @@ def dials_said(operation: Record, inch: bool, faults: Faults) -> None:
         )
 
 
+GUIDED = "own hole"
+"""What is spotted through another part is where that one has its hole."""
+
+TOUCHED = ("edge finder", "cigarette paper", "indicator")
+"""What finds a side of the work, so that a dial may count from it (common practice)."""
+
+
+def found_said(operation: Record, setup: Record, feature: f.Feature | None, faults: Faults) -> None:
+    """A place that a slide's dial sets is counted from a side of the work, and the step says how it is
+    found: holes, slots and slits on a mill or a milling slide, slits on the cross slide, and what the
+    spindle drills in a part mounted in another."""
+    kind, machine = str(operation.get("kind")), str(setup.get("machine"))
+    by = str((setup.get("hold") or {}).get("by"))
+    cut = kind == "slit" or kind == "mill" and isinstance(feature, f.MilledSlot)
+    dials = machine in ("mill", "milling slide") and (cut or kind == "spot")
+    lathe = machine == "lathe" and (
+        by == "cross slide"
+        and kind == "slit"
+        or by == "tool post"
+        and kind == "spot"
+        and bool(setup.get("with_parts"))
+    )
+    if not (dials or lathe):
+        return
+    text, place = str(operation.get("text") or ""), str(operation.get("place") or "")
+    if place and not any(word in text for word in (*TOUCHED, GUIDED)):
+        faults.refuse(
+            "route-words",
+            f'"{place}"',
+            "what the dial counts from is not said",
+            "Say what is touched on which side of the work, and over what",
+        )
+
+
 def place_said(operation: Record, feature: f.Feature | None, inch: bool, faults: Faults) -> None:
     """What no shoulder marks says where along the work it lies: both its ends."""
     if not isinstance(feature, f.Knurl):

@@ -27,6 +27,7 @@ from planner.making.ways.asked import datum_surface, open_sides, wide
 from planner.making.ways.backed import backed
 from planner.making.ways.elsewhere import no_mill
 from planner.making.ways.holes import size_of
+from planner.making.ways.touched import by_side
 from planner.making.ways.travels import reaches
 from planner.making.wayup import ON_SLIDE
 from planner.making.workshop import LONG_FLUTES, sawing_minutes
@@ -100,9 +101,8 @@ class Milled:
         if setup.machine == "bench":
             op = Op(
                 "file",
-                f"saw close, then file {feature.name}: {callout(feature, self.numbers)},"
-                " flat by"
-                " blue on the plate",
+                f"saw close, then file {feature.name}: {callout(feature, self.numbers)}, flat by blue"
+                " on the plate",
                 Tool("file", "files, second cut and smooth"),
                 feature,
                 True,
@@ -328,8 +328,7 @@ class Milled:
             return (work.gauges.length(over, start, name, "outside", how),)
         how = (
             "the round in V-blocks on the plate: indicator from the round's top to the flat, against"
-            " blocks:"
-            f" the distance less half of its diameter as measured, {half_said} as drawn"
+            f" blocks: the distance less half of its diameter as measured, {half_said} as drawn"
         )
         under = Limits(where.size.nominal_mm - half, where.size.upper_mm, where.size.lower_mm, "")
         return (work.gauges.length(under, start, name, "height", how),)
@@ -372,10 +371,11 @@ class Milled:
             deep = feature.box.size()[i] - OVER_SLOT_MM
             tool = self.shop.end_mill(feature.width.nominal_mm, deep)
             setup = self.work.new(machine, hold, align)
+            k = "xyz".index(wide(feature.box, feature.width))
+            found = by_side(self.numbers, held.body, (k, middle(feature.box)[k]), "the cutter")
             setup.add(
                 Op("mill", f"mill {feature.name}: {said}; through the middle first, then each side to"
-                           " the"
-                   " width", tool, feature, True, cut, speed=("mill", size_of(tool)),
+                   f" the width; {found}", tool, feature, True, cut, speed=("mill", size_of(tool)),
                    rate="mill", length_mm=max(feature.box.size()), stock_mm=deep, measures=measures,
                    note=feature.note)
             )  # fmt: skip

@@ -18,11 +18,12 @@ from planner.making import cuts
 from planner.making.bodies import Body
 from planner.making.callouts import callout
 from planner.making.model import Align, Grip, Hold, Line, Measure, Op, Tool
-from planner.making.near import below, face_of, middle, way_of, with_face
+from planner.making.near import against, below, face_of, middle, way_of, with_face
 from planner.making.ways.asked import open_sides, wide
 from planner.making.ways.beside import STRAPPED, strapped
 from planner.making.ways.saws import OVER_MM, PAST_MM, Saw, saws
 from planner.making.ways.slitted import slit_measures
+from planner.making.ways.touched import DIALLED, by_side
 from planner.making.ways.travels import fed_by
 
 if TYPE_CHECKING:
@@ -123,6 +124,12 @@ class Slits:
             f" {numbers.rule(held.out_mm)} out on its arbor, {held.said}; the work fed"
             f" past it by hand over {numbers.rule(travel)}, against its teeth, {tooth} a tooth"
         )
+        if held.machine in DIALLED:
+            axis = held.hold.axis
+            _, side = way_of(against(axis.along) if axis else held.hold.up or way.up)
+            at = middle(way.box)[way.wide]
+            saw = by_side(numbers, way.own, (way.wide, at), "the saw's side", side)
+            text += f"; {saw}"
         along = "+" + "xyz"[way.long]
         inward = ("+" if way.opens[1] < 0 else "-") + "xyz"[way.opens[0]]
         setup.add(
