@@ -26,8 +26,8 @@ SAW = (
 )
 ROD = (
     "; its place by the cross slide's dial: a ground rod in the chuck touched on the block's {} side"
-    " over a slip of cigarette paper, then in by what is measured from J to that side less {} ({} as drawn),"
-    " half of the rod and the paper"
+    " over a slip of cigarette paper, then in by what is measured from J to that side less {} ({} as"
+    " drawn), half of the rod and the paper"
 )
 
 
