@@ -333,10 +333,8 @@ def sliding_head(s: Sizes) -> Part:
                     Location("H", "+z", s.series.within(foot_inner_z, 0.02, 0.0), "z-high"),
                 ),
                 roughness_um=1.6,
-                note=(
-                    "parallel to the rod; bears on the body's flat with running clearance: by as much"
-                    " as that came out over or under its size, this one is milled over or under its own"
-                ),
+                note="parallel to the rod; bears on the body's flat, running clear: milled over or"
+                " under its size by as much as that came out",
             ),
             MilledSlot(
                 name="tool slot",

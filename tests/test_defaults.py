@@ -120,6 +120,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/shop Shop plate_mm": (0.0, NONE),
     "planner/making/model Plate packing_mm": (0.0, NONE),
     "planner/making/model Op length_mm": (0.0, NONE),
+    "planner/making/ways/touched by_side side": (0, "the nearer one"),
     "planner/making/aids Aid deep_mm": (0.0, NONE),
     "planner/making/aids Aid drill_mm": (0.0, NONE),
     "planner/making/model Op stock_mm": (0.0, NONE),

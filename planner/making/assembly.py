@@ -112,10 +112,10 @@ def assembly(attachment: Attachment, shop: Workshop, gauges: Gauges) -> list[Set
             minutes=5.0,
             measures=(
                 Measure(
-                    f"at most {numbers.micrometer(END_FLOAT_MM)}",
+                    f"at most {numbers.within(END_FLOAT_MM)}",
                     "runout",
                     0.0,
-                    END_FLOAT_MM,
+                    shop.job.series.tolerance(END_FLOAT_MM),
                     "",
                     "",
                     indicator,

@@ -214,8 +214,10 @@ globalThis.pommel = globalThis.pommel || {};
       if (fit.balls > 1) notes.push(fill(words.balls, { n: fit.balls }));
       if (fit.anvils && fit.skew) {
         const [more, without] = [fit.anvils.skew_u_mm, fit.skew.u_mm].map((one) => numbers.error(one));
+        const felt = numbers.error(fit.anvils.reading_mm); // or less than the last place there is
         notes.push(fill(more === without ? words.anvil_alike : words.anvil, {
-          deg: numbers.angle(ANVIL_OFF_DEG), reading: numbers.error(fit.anvils.reading_mm),
+          deg: numbers.angle(ANVIL_OFF_DEG),
+          reading: Number.parseFloat(felt) ? felt : numbers.error(numbers.leastErrorMm),
           with: more, without,
         }));
       }

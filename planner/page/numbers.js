@@ -136,6 +136,10 @@ globalThis.pommel = globalThis.pommel || {};
     error(mm) {
       return this.length(mm, 4);
     }
+    // The last place that an error is told to.
+    get leastErrorMm() {
+      return this.inch ? 0.0001 * MM_PER_INCH : 0.0001;
+    }
     exact(mm, places = 6) {
       return this.said(trimmed(this.inch ? mm / MM_PER_INCH : mm, places), this.unit);
     }

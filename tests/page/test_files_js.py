@@ -163,9 +163,10 @@ def test_a_reading_is_judged_by_the_limits_that_are_printed(bench: Plan, unit: s
     for one in steps(record, plan.attachment, plan.job.numbers):
         for row in one["sizes"]:
             words, _, high = row["what"].rpartition(" to " if " to " in row["what"] else " within ")
-            shown, found_unit = high.split(" ")
+            shown, found_unit = high.removeprefix("at most ").split(" ")
             assert found_unit == unit
-            ends = [shown] if "within" in row["what"] else [words, shown]
+            most = "within" in row["what"] or "at most" in row["what"]
+            ends = [shown] if most else [words, shown]
             drawn = [one / (25.4 if unit == "in" else 1) for one in (row["low_mm"], row["high_mm"])]
             for end, text in enumerate(reversed(ends)):
                 places = max(4, len(text.partition(".")[2]))

@@ -120,9 +120,12 @@ def up(s: Sizes, mm: float) -> float:
 
 def knob_mm(s: Sizes) -> float:
     """The knob's seat is a millimetre wider all round than its thread: its height over the nose."""
+    # a metric one is faced to what a caliper reads, 0.05 (common practice)
     ball, seat = s.knob_diameter_mm / 2, (thread(s.handle_thread).major_mm + given(s, 2.0)) / 2
     height = ball + sqrt(ball**2 - seat**2)
-    return floor(height / 25.4 * 64) * 25.4 / 64 if s.series.inch else height
+    return (
+        floor(height / 25.4 * 64) * 25.4 / 64 if s.series.inch else floor(height * 20 + 1e-6) / 20
+    )
 
 
 def rod(diameter_mm: float, length_mm: float) -> float:
