@@ -164,7 +164,8 @@ def _hole(plan: BallPlan, job: Job, file: str) -> Iterator[Finding]:
     if behind <= 0.0:
         return
     about = sqrt(radius**2 - behind**2)
-    if plan.second is None or wanted >= 2 * radius:
+    through = wanted >= 2 * radius and not ball.spec.thread  # a tapped one is not meant to come out
+    if plan.second is None or through:
         about = max(about, plan.sweep.stem_radius_mm)
     wall = about - hole.drill_mm / 2
     if wall >= HOLE_WALL_MM - 1e-6:

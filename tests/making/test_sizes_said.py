@@ -101,7 +101,9 @@ def test_what_must_be_measured_is_the_features_own_limits(plan: Plan) -> None:
     inch, seen = plan.job.inch, 0
     for kind in (FacedLength, f.TurnedDiameter, f.DrilledHole, f.ReamedHole, f.Bore, f.Counterbore,
                  f.TurnedBall, f.MilledFlat):  # fmt: skip
-        for feature, ops in steps_of(plan, kind):
+        for feature, every in steps_of(plan, kind):
+            ops = [one for one in every if feature.name in one.makes]  # by its end: no step beside it
+            assert len(ops) == 1, feature.name
             size = next(
                 v
                 for name in ("length", "diameter", "across")

@@ -239,8 +239,10 @@ def test_a_rod_goes_no_farther_into_the_chuck_than_its_bore_lets_it() -> None:
     setups = [dict(one) for one in route.setup_records()]
     (rod,) = [one for one in setups if one["piece"] == "rod" and "made end" in one["holding"]]
     (grip,) = rod["hold"]["grips"]
-    assert rod["hold"]["steady"] and grip["from_mm"] < 1.0
-    high = grip["from_mm"] + 192.5
+    # all 86.5 of the jaws' length hold it, its spigot of 40 long too: 108.5 stands out, 2.7 diameters
+    assert (grip["to_mm"], rod["hold"]["out_mm"]) == (pytest.approx(86.5), pytest.approx(108.5))
+    assert rod["hold"]["steady"] is None
+    high = grip["to_mm"] + 108.5 - 2.5
     back = grip | {"from_mm": high - 86.5, "to_mm": high, "surface": "rod.round", "size_mm": 39.983}
     old = [
         one | {"hold": one["hold"] | {"grips": [back], "out_mm": 2.5, "steady": None}}

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import cos, inf, pi, radians, sin
+from math import cos, inf, pi, radians, sin, tan
 
 import numpy as np
 from numpy.typing import NDArray
@@ -113,6 +113,8 @@ def swing_floor(
     high = tip * cos(radians(first)) if first > 0.0 else FAR_MM
     on = (z <= high) & (z >= tip * cos(radians(last)))
     floor[on] = np.sqrt(np.maximum(0.0, tip**2 - z[on] ** 2))
+    # the bit lies along its ray: at the first angle all beyond the tip is swept from there on
+    floor[z > high] = z[z > high] * tan(radians(first))
     for angle in (first, last) if first > 0.0 else (last,):
         at_z, at_r = (tip + nose) * cos(radians(angle)), (tip + nose) * sin(radians(angle))
         near = np.abs(z - at_z) < nose

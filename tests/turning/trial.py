@@ -317,7 +317,8 @@ class BallTrial(Wanted):
             return
         bottom = self.radius - (hole.depth_mm or inf)
         on = (work.z < 0.0) & (work.z > max(bottom, -self.plan.part_off_mm))
-        out = self.plan.second is not None and bottom > -self.radius
+        # a tapped hole is not meant to come out: only what is bored through meets the neck
+        out = self.plan.second is not None and (bottom > -self.radius or bool(hole.thread))
         about = self.piece(work.z) if out else work.r
         if not self.half and on.any() and about[on].min() < hole.drill_mm / 2 + WALL_MM - 0.02:
             self.faults.append(f"the hole leaves {about[on].min() - hole.drill_mm / 2:.2f} of neck")
