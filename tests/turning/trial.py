@@ -174,7 +174,7 @@ class BallTrial(Wanted):
         swing = plan.passes[-1].cut.swing_deg
         angle = np.degrees(np.arctan2(work.r, work.z))
         on = (work.r > 0.0) & (np.abs(work.z) < self.radius)
-        on &= (angle >= max(swing[0], first)) & (angle <= min(swing[1], last) - 1e-3)
+        on &= (angle >= max(swing[0], first) + 1e-3) & (angle <= min(swing[1], last) - 1e-3)
         self._true(work, on, "the ball")
         self._corner(work)
 
