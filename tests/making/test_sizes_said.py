@@ -102,7 +102,9 @@ def test_what_must_be_measured_is_the_features_own_limits(plan: Plan) -> None:
     for kind in (FacedLength, f.TurnedDiameter, f.DrilledHole, f.ReamedHole, f.Bore, f.Counterbore,
                  f.TurnedBall, f.MilledFlat):  # fmt: skip
         for feature, every in steps_of(plan, kind):
-            ops = [one for one in every if feature.name in one.makes]  # by its end: no step beside it
+            ops = [
+                one for one in every if feature.name in one.makes
+            ]  # by its end: no step beside it
             assert len(ops) == 1, feature.name
             size = next(
                 v
