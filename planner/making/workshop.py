@@ -171,7 +171,8 @@ class Workshop:
         if not listed:  # of a machine whose plate is not known: about so fast
             asked = middle
             step = 10.0 ** max(len(f"{asked:.0f}") - 2, 0)
-            rpm = max(round(asked / step) * step, 10.0)
+            figures = asked / step  # a drill no faster: small machines stall on a thick one
+            rpm = max((figures // 1 if operation == "drill" else round(figures)) * step, 10.0)
             return Speed(rpm, pi * diameter_mm * rpm / 1000, surface.source)
         if most_rpm:  # out of balance, or driven by a carrier
             listed = [rpm for rpm in listed if rpm <= most_rpm] or [min(listed)]

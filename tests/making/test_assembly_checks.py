@@ -12,7 +12,7 @@ from planner.making.outfit import outfit
     ("example", "limit", "note"),
     [
         ("bench-lathe", "at most 0.05 mm", "0.05 mm"),
-        ("inch-lathe", "at most 0.0020 in", "0.002 in"),
+        ("inch-lathe", "at most 0.002 in", "0.002 in"),
     ],
 )
 def test_the_feed_screws_end_float_is_tried(example: str, limit: str, note: str) -> None:

@@ -11,9 +11,7 @@ from typing import Any
 import pytest
 from making.shops import SHOPS, shop
 
-SAID = (
-    "by as much as that came out over or under its size, this one is milled over or under its own"
-)
+SAID = "running clear: milled over or under its size by as much as that came out"
 
 
 def limits(whole: Any, part: str, name: str) -> tuple[float, float]:

@@ -144,6 +144,8 @@ def test_a_plate_of_speeds_that_is_not_known_is_said_in_two_figures(job_with: Jo
     assert shop.speed("mill", "HSS", "S355", 16.0, "mill").rpm == 600
     assert shop.speed("mill", "HSS", "S355", 3.0, "mill").rpm == 3200
     assert shop.speed("mill", "HSS", "S355", 160.0, "mill").rpm == 60
+    # a drill of 11 at the published 70 ft/min, 21.3 m/min: 617, and no faster
+    assert shop.speed("drill", "HSS", "S355", 11.0, "mill").rpm == 610
     slow = shop.speed("mill", "HSS", "S355", 3000.0, "mill")
     assert slow.rpm == 10 and slow.surface_m_min == pytest.approx(pi * 30)
     lathe = Workshop(job_with())
