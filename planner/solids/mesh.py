@@ -31,11 +31,13 @@ def _triangles(shape: Any) -> tuple[NDArray[np.float64], NDArray[np.int32]]:
     """A shape's mesh, face by face; what cadquery's tessellate gives, without an object a point."""
     from OCP.BRep import BRep_Tool
     from OCP.BRepMesh import BRepMesh_IncrementalMesh
+    from OCP.BRepTools import BRepTools
     from OCP.TopAbs import TopAbs_FACE, TopAbs_REVERSED
     from OCP.TopExp import TopExp_Explorer
     from OCP.TopLoc import TopLoc_Location
     from OCP.TopoDS import TopoDS
 
+    BRepTools.Clean_s(shape.wrapped)  # a finer mesh of another's would be kept
     BRepMesh_IncrementalMesh(shape.wrapped, CHORD_MM, True, TURN_RAD, False)
     points: list[tuple[float, float, float]] = []
     triangles: list[tuple[int, int, int]] = []
