@@ -58,6 +58,29 @@ VENT_MM = 3.0
 closed space is vented before it is welded, by a drilled hole of some 3 mm)."""
 
 
+GROOVE_EDGE_MM = 0.5
+"""Metal beside the groove of the shaft's weld, out to the block's nearest side: a groove that runs out
+there has no wall to weld to (common practice)."""
+
+LEAST_GROOVE_MM = 1.0
+"""A smaller weld is none (common practice)."""
+
+
+def shaft_weld_room_mm(s: Sizes) -> float:
+    """Metal round the shaft's spigot, out to the nearest of the block's finished sides, mm."""
+    sides = min(-s.leaf_z_mm, s.flat_offset_mm, s.block_length_mm / 2)
+    return sides - s.spigot_diameter_mm / 2
+
+
+def shaft_weld_leg_mm(s: Sizes) -> float:
+    """Leg of the shaft's weld, mm: the housing's, or what the block has round the spigot.
+
+    Not under LEAST_GROOVE_MM: where there is not even that, the sizes are refused.
+    """
+    room = shaft_weld_room_mm(s) - GROOVE_EDGE_MM
+    return min(s.weld_leg_mm, s.series.down(larger(room, LEAST_GROOVE_MM), 0.5))
+
+
 OPEN_MM = 6.0
 """The shaft is down to its spigot so far behind the weld's groove, or its leg and OPEN_PAST_MM: a
 thicker bar's shoulder beside the block would cover the groove (common practice: room for the torch)."""
@@ -68,7 +91,7 @@ OPEN_PAST_MM = 2.0
 
 def weld_open_mm(s: Sizes) -> float:
     """From the block's raw back to the shoulder behind the spigot: the torch comes to the groove."""
-    return s.series.up(larger(OPEN_MM, s.weld_leg_mm + OPEN_PAST_MM), 0.5)
+    return s.series.up(larger(OPEN_MM, shaft_weld_leg_mm(s) + OPEN_PAST_MM), 0.5)
 
 
 def pin_length_mm(s: Sizes) -> float:
@@ -161,7 +184,8 @@ def rotating_body(s: Sizes) -> Part:
                     Location("L", "+y", s.series.general(-s.leaf_z_mm)),
                 ),
                 note=s.series.words(
-                    f"then a {{{s.weld_leg_mm:g} mm}} x 45 degree weld preparation round its mouth"
+                    f"then a {{{shaft_weld_leg_mm(s):g} mm}} x 45 degree weld preparation"
+                    " round its mouth"
                 ),
             ),
             DrilledHole(
@@ -322,7 +346,7 @@ def rotating_body(s: Sizes) -> Part:
                     name="shaft weld",
                     datum="C",
                     kind="bevel",
-                    leg_mm=s.weld_leg_mm,
+                    leg_mm=shaft_weld_leg_mm(s),
                     length_mm=pi * s.spigot_diameter_mm,
                     members=("shaft", "block"),
                     edge="x-low",

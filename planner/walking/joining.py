@@ -57,6 +57,7 @@ def join(part: Part, there: Mapping[Key, Piece], faults: Faults) -> Piece | None
     _vented(part.blank, pieces, faults)
     whole = joined(part, pieces)
     _open(part.blank, whole.metal, faults)
+    _sides(part.blank, whole.metal, faults)
     _ledges(part.blank, whole.metal, faults)
     return whole
 
@@ -140,6 +141,26 @@ def _open(blank: Joined, metal: Metal, faults: Faults) -> None:
             )
 
 
+def _sides(blank: Joined, metal: Metal, faults: Faults) -> None:
+    """A groove round a hole has metal outside it all round: it does not run out of the piece's side."""
+    for weld, holed, hole, line in _grooves(blank):
+        leg, inside = weld.leg_mm, hole.diameter.max_mm / 2
+        deep = min(0.05, leg / 2)
+        places = _ringed(line, [-deep], even(inside + 0.1, inside + leg + BESIDE_MM - deep, 40))
+        own = next(body for body in metal.bodies if body.name == holed)
+        there = own.has(places)
+        if not there.all():
+            base = np.delete(places - np.array(line.through), line.along, axis=1)
+            out = inside + leg - float(np.hypot(*base[~there].T).min())
+            faults.refuse(
+                "route-weld",
+                f"{weld.name}: its groove of {faults.mm(leg)} comes {faults.mm(max(out, 0.0))} out of"
+                f" the side of the {holed}",
+                f"it needs {faults.mm(BESIDE_MM)} of metal beside it",
+                "Make the weld smaller there, or the piece wider",
+            )
+
+
 def _ledges(blank: Joined, metal: Metal, faults: Faults) -> None:
     """A fillet weld lies on a ledge: one of the two pieces stands out beside the other."""
     for weld in blank.welds:
@@ -180,6 +201,9 @@ def weld_left(whole: Piece | None, faults: Faults) -> None:
 EDGE_MM = 1.0
 """A ledge is wider than the leg of the fillet on it by so much: its edge melts away else (common
 practice)."""
+
+BESIDE_MM = 0.3
+"""Metal beside a groove, out to the nearest side (common practice: without it the edge melts away)."""
 
 COVERED = 0.25
 """What stands over a groove may cover so much of its leg (common practice: the torch leans)."""

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from parts.standard.holding import holding_limit
 from planner.walking.centres import between, in_steady, on_centre
 from planner.walking.faults import Faults
+from planner.walking.gripped import CHUCKS, DEEPER_MM, grip_length, jaws_deep
 from planner.walking.held import Held
 from planner.walking.plated import on_faceplate
 from planner.walking.records import (
@@ -31,7 +31,6 @@ from planner.walking.state import Piece
 from planner.walking.surfaces import Cylinder, NoSurface, Plane, bare, sides, surface
 from planner.walking.trued import runs_true
 
-CHUCKS = ("three-jaw chuck", "four-jaw chuck", "collet")
 ROUND = (*CHUCKS, "mandrel", "between centres", "tailstock plug", "faceplate")
 """Ways to hold work that turns with the spindle."""
 
@@ -47,23 +46,8 @@ SAME_SIZE_MM = 0.1
 THREADED_MM = 0.05
 """And what a thread is cut on is under its size by up to so much more: class 2A (ASME B1.1)."""
 
-DEEPER_MM = 0.5
-"""What is gripped is no more than this deeper than the jaws are long: it is set by a rule."""
-
 PAST_MM = 1.5
 """And what is too thick for the bore sticks out behind them no farther (common practice: by eye)."""
-
-LEAST_GRIP_MM = 10.0
-"""Long work is gripped no shorter, whatever its diameter (common practice)."""
-
-SHORT_OUT = 1.5
-"""Work that stands out no farther than so many diameters is short work."""
-
-THIN_MM = 2.5
-"""A disc is held on as little, in stepped or soft jaws, for a light cut (common practice)."""
-
-HALF = 0.45
-"""Short work is held by so much of its length, half of it when faced (common practice)."""
 
 CLEARS_MM = 0.15
 """What goes on through the chuck is thinner than its bore by so much (common practice)."""
@@ -93,9 +77,9 @@ def hold_in_lathe(
     pairs = [grip for grip in rows(hold, "grips") if grip.get("other")]
     if (by != "between centres" and not held.grips) or (by in CHUCKS and len(pairs) == 1):
         raise Missing("hold.grips")
-    _grip_length(piece, held, hold, faults)
+    grip_length(piece, held, hold, faults)
     if by in CHUCKS[:2]:
-        _jaws(held, shop, faults)
+        jaws_deep(held, shop, faults)
     if by in CHUCKS:
         soft_jaws(setup, shop, faults)
         runs_true(piece, setup, operations, faults)
@@ -361,40 +345,3 @@ def _round_in_vice(
         )
         return 0.0
     return 1.0
-
-
-def _jaws(held: Held, shop: Shop, faults: Faults) -> None:
-    """Jaws grip no deeper than they stand out of the chuck."""
-    deep = max((high - low for low, high, _, _ in held.grips), default=0.0)
-    if shop.jaws_mm and deep > shop.jaws_mm + DEEPER_MM:
-        faults.refuse(
-            "route-grip-range",
-            f"{faults.mm(deep)} gripped",
-            f"the jaws stand {faults.mm(shop.jaws_mm)} out of the chuck",
-            "Grip less of it",
-        )
-
-
-def _grip_length(piece: Piece, held: Held, hold: Record, faults: Faults) -> None:
-    """Whether enough is gripped for what stands out."""
-    jaws = [g for g in held.grips if g[2] > 0]
-    if not jaws or held.by not in CHUCKS:
-        return
-    length = max(high - low for low, high, _, _ in jaws)
-    size, front = jaws[0][2], held.front
-    assert front is not None
-    ends = [held.span(s.low, s.high)[1] for s in spans(piece.metal, held.line)]
-    out = max(max(ends, default=front) - front, 0.0)
-    if hold.get("centre") or hold.get("steady"):
-        least = max(holding_limit("grip", "with a centre") * size, THIN_MM)
-    elif out <= SHORT_OUT * size:
-        least = min(holding_limit("grip", "short work") * size, max(HALF * (out + length), THIN_MM))
-    else:
-        least = max(holding_limit("grip", "long work") * size, LEAST_GRIP_MM)
-    if length < least - 0.05:
-        faults.refuse(
-            "route-grip-short",
-            f"{faults.mm(length)} gripped",
-            f"at least {faults.mm(least)} where {faults.mm(out)} stands out",
-            "Grip more of it, or bring up the tailstock",
-        )

@@ -212,8 +212,10 @@ FIGURED: list[tuple[str, dict[str, Any], float]] = [
     ("rod_from_front_mm", {"dial_diameter_mm": 64.0}, 32.0),
     ("clamp_screw_from_front_mm", {"clamp_screw": "M12"}, 12.0),
     ("rod_from_front_mm", {}, 17.75),
-    ("leaf_thickness_mm", {}, 6.3),  # 0.45 of 14, 4 at least
-    ("leaf_thickness_mm", {"rod_diameter_mm": 8.0}, 4.0),
+    # 0.45 of 14, 4 at least; 2.5 outside half of the spigot, from half of the rod
+    ("leaf_thickness_mm", {"spigot_diameter_mm": 20.0}, 6.3),
+    ("leaf_thickness_mm", {"rod_diameter_mm": 8.0, "spigot_diameter_mm": 8.0}, 4.0),
+    ("leaf_thickness_mm", {"spigot_diameter_mm": 22.0}, 11.0 + 2.5 - 7.0),
     ("slit_width_mm", {}, 1.6),
     ("hinge_mm", {}, 2.8),  # 0.2 of 14, 2.6 at least
     ("hinge_mm", {"rod_diameter_mm": 10.0}, 2.6),

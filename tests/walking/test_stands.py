@@ -19,6 +19,7 @@ from walk_asked import (
 )
 
 from planner.walking.centres import between, centre_stands, in_steady, on_centre
+from planner.walking.gripped import grip_length
 from planner.walking.lathe import _behind, _unmarked
 from planner.walking.overhang import overhang
 from planner.walking.shape import FAR_MM, Line, Ring
@@ -315,3 +316,33 @@ def test_fingers_run_on_what_is_as_thick_beside_a_short_cut() -> None:
         one.tail, one.travelling = 330.0, True
         overhang(rod(20.0, 0.0, 400.0), one, (200.0, 205.0), kind, False, faults, after)
         assert len(faults.codes) == refused
+
+
+@pytest.mark.parametrize(
+    ("out", "beside", "least"),
+    [
+        # Ø20: a half where it stands out no farther than a diameter, 0.6 to 1.5, one past that
+        (20.0, {}, 10.0), (20.5, {}, 12.0), (29.9, {}, 12.0), (30.5, {}, 20.0),
+        # short work: 0.45 of its whole length is enough; as little as 2.5
+        (8.0, {}, 0.45 / 0.55 * 8.0), (150.0, {"centre": {}}, 20.0),
+        (150.0, {"centre": {"end": "+x"}}, 10.0), (150.0, {"steady": {"at_mm": 100.0}}, 10.0),
+    ],
+)  # fmt: skip
+def test_how_much_the_jaws_grip_for_what_stands_out(
+    out: float, beside: dict[str, object], least: float
+) -> None:
+    """Shares of the diameter typed from the table of holding (common practice)."""
+    for grip, short in ((least + 0.06, False), (least - 0.11, True)):
+        faults = Told()
+        piece = rod(20.0, 100.0 - grip, 100.0 + out)
+        grip_length(piece, held(100.0, grip=grip), beside, faults)
+        assert faults.codes == ["route-grip-short"] * short, (out, beside, grip)
+
+
+def test_on_a_centre_the_jaws_only_drive() -> None:
+    """Ø60 on a centre: 15 in the jaws is enough (common practice: 10 to 15), 14.9 is not."""
+    for grip, short in ((15.0, False), (14.9, True)):
+        faults, one = Told(), held(100.0, grip=grip)
+        one.grips[:] = [(100.0 - grip, 100.0, 60.0, False)]
+        grip_length(rod(60.0, 85.0, 200.0), one, {"centre": {"end": "+x"}}, faults)
+        assert faults.codes == ["route-grip-short"] * short

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from math import hypot
 
+from parts.body import shaft_weld_leg_mm
 from parts.clamp import clamp_screw_mm, clamp_screw_past_mm, clamp_thread_depth_mm
 from parts.errors import NotMakeable
 from parts.head import foot_weld_leg_mm, plug_leg_mm, spigot_diameter_mm
@@ -116,7 +117,9 @@ def strengths(s: Sizes, load: Load, torque_Nm: float | None = None) -> tuple[Str
         ),
         weld(
             "shaft weld",
-            m.weld_ring_MPa(force, shaft_moment, shaft_torque, s.weld_leg_mm, s.spigot_diameter_mm),
+            m.weld_ring_MPa(
+                force, shaft_moment, shaft_torque, shaft_weld_leg_mm(s), s.spigot_diameter_mm
+            ),
             "weld_leg",
         ),
         weld(

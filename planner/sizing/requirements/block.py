@@ -15,6 +15,10 @@ LEAST_SPIGOT_MM = 6.0
 LEAST_SPIGOT = 0.35
 """And by so many of its diameters (common practice: a third)."""
 
+LEAST_ROUND_SPIGOT_MM = 2.5
+"""Metal round the spigot's bore: a weld's leg of 2 mm, that faced by DRESSING_MM keeps its throat, and
+GROOVE_EDGE_MM beside it."""
+
 
 def dial_behind_mm(s: Any) -> Any:
     """So far the dial may reach behind the thrust face: it swings past the shank, which stands back."""
@@ -115,16 +119,16 @@ BLOCK: tuple[Requirement, ...] = (
         "leaf_thickness",
         "block between the shaft's spigot and the leaf's face",
         lambda s: -s.leaf_z_mm - s.spigot_diameter_mm / 2,
-        lambda s: 0.5,
-        "Make the leaf thicker or the spigot thinner",
+        lambda s: s.series.nominal(LEAST_ROUND_SPIGOT_MM),
+        "Make the leaf thicker or the spigot thinner: the shaft's weld lies between them",
     ),
     no_less(
         "thin-wall",
         "flat_offset",
         "block between the shaft's spigot and the foot's flat",
         lambda s: s.flat_offset_mm - s.spigot_diameter_mm / 2,
-        lambda s: 1.0,
-        "Move the foot out or make the spigot thinner",
+        lambda s: s.series.nominal(LEAST_ROUND_SPIGOT_MM),
+        "Move the foot out or make the spigot thinner: the shaft's weld lies between them",
     ),
     no_less(
         "foot-front",

@@ -7,6 +7,7 @@ import numpy as np
 from parts.pivot_nut import nut_material, pellet_mm, spanner_deep_mm
 from parts.standard.sections import MM_PER_INCH
 from planner.sizing.draft import OURS, TRADE, Draft, Rule, round_bar
+from planner.sizing.requirements.block import LEAST_ROUND_SPIGOT_MM
 from planner.sums.columns import most
 
 
@@ -34,6 +35,19 @@ PIVOT: tuple[Rule, ...] = (
         "{2 mm or 1/8 in|1/8 in} over the pivot, so that all of the journal is turned after welding",
         OURS,
         lambda d: d.pivot_diameter_mm + (2.0 if not d.job.inch else MM_PER_INCH / 8),
+    ),
+    Rule(
+        "leaf_thickness_mm",
+        "0.45 of the rod, at least {4 mm}: the lever on its hinge, stiff; metal round"
+        " the shaft's spigot",
+        OURS,
+        lambda d: d.up(
+            most(
+                d.nominal(4.0),
+                0.45 * d.rod_diameter_mm,
+                d.nominal(LEAST_ROUND_SPIGOT_MM) + d.spigot_diameter_mm / 2 - d.rod_diameter_mm / 2,
+            )
+        ),
     ),
     Rule(
         "shaft_stock",

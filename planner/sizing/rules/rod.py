@@ -63,12 +63,6 @@ ROD: tuple[Rule, ...] = (
         lambda d: round_bar(d, d.job.materials.screw, d.lever_boss_mm + d.nominal(0.5)),
         shapes=("round",),
     ),
-    Rule(
-        "leaf_thickness_mm",
-        "0.45 of the rod, at least {4 mm}: the lever on its hinge, stiff",
-        OURS,
-        lambda d: d.up(most(d.nominal(4.0), 0.45 * d.rod_diameter_mm)),
-    ),
     Rule("slit_width_mm", "a slitting saw's", TRADE, lambda d: d.nominal(1.6)),
     Rule(
         "hinge_mm",
