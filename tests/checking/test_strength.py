@@ -332,6 +332,10 @@ HEAVY = {
 }
 
 
+LONG_BLOCK = {"block_length_mm": 60.0}
+"""Room for a larger weld round the spigot, beside the leaf."""
+
+
 @pytest.mark.parametrize(
     ("code", "key", "changes"),
     [
@@ -341,7 +345,8 @@ HEAVY = {
         ("bar-stress", "arm_stock", {"arm_stock": Section("flat", 60.0, 3.0)}),
         ("bar-stress", "bit_stock", {"bit_stock": Section("square", 3.0)}),
         ("bar-stress", "handle_thread", {"handle_thread": "M4"}),
-        ("weld-throat", "weld_leg", {"weld_leg_mm": 1.5}),
+        ("weld-throat", "weld_leg", {"weld_leg_mm": 1.5, "leaf_thickness_mm": 15.0, **LONG_BLOCK}),
+        ("weld-throat", "leaf_thickness", {"weld_leg_mm": 8.0, **LONG_BLOCK}),
         ("weld-throat", "rod_diameter", {"rod_diameter_mm": 8.0}),
         ("weld-throat", "foot_stock", {"foot_stock": Section("flat", 60.0, 3.0)}),
     ],
@@ -356,6 +361,15 @@ def test_a_size_too_small_is_refused_with_the_size_that_would_do(
     for finding in these:
         assert finding.severity == "refused" and finding.limit and finding.source
         assert finding.remedy.startswith(f"Make {key} at least "), finding.remedy
+
+
+def test_a_shaft_weld_that_the_block_bounds_is_as_strong_as_that(bench: Plan) -> None:
+    """Stress as one over the throat: leg 4.5 with 5 round the spigot, 2.5 with 3 (half kept beside)."""
+    s = bench.sizing.sizes
+    heavy = cutting_load(2.0, 0.4, 0.5, "42CrMo4")
+    here = stress(s, "shaft weld", heavy)
+    roomy = replace(s, leaf_thickness_mm=s.leaf_thickness_mm + 2.0)
+    assert here / stress(roomy, "shaft weld", heavy) == pytest.approx(4.5 / 2.5)
 
 
 def test_the_remedy_is_enough_and_no_more(bench: Plan) -> None:

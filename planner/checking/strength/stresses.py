@@ -120,7 +120,7 @@ def strengths(s: Sizes, load: Load, torque_Nm: float | None = None) -> tuple[Str
             m.weld_ring_MPa(
                 force, shaft_moment, shaft_torque, shaft_weld_leg_mm(s), s.spigot_diameter_mm
             ),
-            "weld_leg",
+            "weld_leg" if shaft_weld_leg_mm(s) == s.weld_leg_mm else "leaf_thickness",
         ),
         weld(
             "rod weld",
