@@ -52,7 +52,9 @@ class Thing:
         self.placed, self.name, self.carrier = placed, name, placed.carrier
         item = placed.item
         made = solid(item, engraved=False) if isinstance(item, Part) else bought_solid(item)
-        self.shape = made.moved(_location(placed.frame))
+        self.shape = made.copy().moved(
+            _location(placed.frame)
+        )  # it is meshed, and the shared one is written
 
     @cached_property
     def corners(self) -> Points:

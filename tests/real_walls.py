@@ -243,7 +243,7 @@ def _by_rays(faces: Sequence[_Face], thing: Thing) -> dict[tuple[int, int], floa
     chance = np.random.default_rng(7)
     corners, owner, starts, ways, of = [], [], [], [], []
     for number, face in enumerate(faces):
-        vertices, triangles = face.shape.tessellate(0.005, 0.2)
+        vertices, triangles = face.shape.copy().tessellate(0.005, 0.2)
         mesh = np.array([v.toTuple() for v in vertices])[np.array(triangles)]
         normal = np.cross(mesh[:, 1] - mesh[:, 0], mesh[:, 2] - mesh[:, 0])
         area = np.linalg.norm(normal, axis=1)

@@ -191,7 +191,7 @@ def test_the_handle_lies_on_its_stops(example: str) -> None:
 
 
 def points(thing: Any) -> np.ndarray:
-    vertices, _ = thing.tessellate(0.05, 0.1)
+    vertices, _ = thing.copy().tessellate(0.05, 0.1)
     return np.array([v.toTuple() for v in vertices])
 
 
