@@ -493,6 +493,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
         OWN + ": a third of A4's width down to where nothing is known",
     ),
     "planner/drawing/items ROW_MM": (5.0, "two heights of 2.5"),
+    "planner/drawing/items ASIDE_MM": (1.0, OWN),
     "planner/drawing/panel AWAY_MM": (3.0, "as on the parts' sheets"),
     "planner/drawing/panel EMPTY_MM": (4.0, "as on the parts' sheets: lanes.depth_mm"),
     "planner/drawing/panel TITLE_MM": (5.0, "two heights of 2.5"),
