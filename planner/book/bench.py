@@ -73,6 +73,9 @@ def gripped(grip: Record, bodies: Sequence[Body], jaws: int) -> Body | None:
     if found:
         return found[0]
     size = float(grip["size_mm"])
+    for one in bodies:
+        if any(abs(each.diameter_mm - size) < MARK_MM for each in one.rounds):
+            return one
     near = [one for one in bodies if abs(one.high[jaws] - one.low[jaws] - size) < 1.0]
     return near[0] if near else None
 

@@ -20,7 +20,9 @@ PAPERS = {False: ("A4", "A3"), True: ("Letter", "Tabloid")}
 
 
 def dial_pages(job_name: str, sizing: Sizing, numbers: Numbers, revision: str) -> tuple[Sheet, ...]:
-    """The sheet, then the strip's; revision: as the parts' sheets have it. Raises NoRoom where no paper is large enough."""
+    """The sheet, then the strip's; revision: as the parts' sheets have it.
+
+    Raises NoRoom where no paper is large enough."""
     dial = job_dial(sizing)
     sheet = Fields(
         "Dial",

@@ -57,7 +57,8 @@ def test_the_files_show_the_jobs_own_dial(plan: Plan, tmp_path: Path) -> None:
 
 
 def test_the_dials_pages_have_the_revision_of_the_parts_sheets(bench: Plan, tmp_path: Path) -> None:
-    """A page of an older dial among newer sheets is told by it (ISO 7200: revision index, from memory)."""
+    """A page of an older dial among newer sheets is told by it (ISO 7200: revision
+    index, from memory)."""
     one = topic("dial")
     (file,) = [file for file in one.files(one, bench) if file.path == "drawings/dial.pdf"]
     file.write(tmp_path)
