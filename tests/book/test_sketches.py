@@ -273,8 +273,8 @@ def test_straps_over_the_face_are_drawn_on_packing() -> None:
 
 
 def test_no_sketch_is_too_small_to_read(plan: Plan) -> None:
-    """Over 17 mm wide and high: smaller, a wall of 6 mm in work of 100 comes under a millimetre, which is
-    about the least that is told apart at arm's length (legibility, from memory)."""
+    """Over 17 mm wide and high: smaller, a wall of 6 mm in work of 100 comes under a millimetre, about
+    the least that is told apart at arm's length (legibility, from memory)."""
     of, seen = pages(plan), 0
     for held in of.route:
         found = held.hold and sketched(
