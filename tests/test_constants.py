@@ -519,6 +519,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/output/live PORT": (8017, OWN + ": over 1023, so for all users"),
     "planner/book/sketch CLEAR_MM": (1.0, LAID),
     "planner/book/bodies STRIP_MM": (0.3, LAID),
+    "planner/book/bench BESIDE_MM": (2.0, LAID),
+    "planner/book/bench LEAST_MM": (4.0, LAID),
     "planner/book/sketch GRIPS": (4.0, LAID),
     "planner/book/sketch HIGHEST_MM": (62.0, LAID),
     "planner/book/sketch HIGH_MM": (34.0, LAID),

@@ -101,8 +101,8 @@ def ink(picture: np.ndarray) -> tuple[float, float, float, float]:
 def test_the_first_view_has_all_of_the_scene_in_its_frame(
     browser: Any, file: Path, size: dict[str, int]
 ) -> None:
-    """Chuck, slide and attachment with a free edge all round: nothing drawn reaches the frame, while the
-    whole fills two thirds of it one way; and so it stays wherever the head is swung."""
+    """Chuck, slide and attachment with a free edge all round: nothing drawn reaches the frame, and the
+    whole fills two thirds of it one way; so it stays wherever the head is swung."""
     visit = Visit(browser, file, size, color_scheme="light")
     visit.show("view")
     for swing in (None, 0.0, 1.0):
