@@ -21,6 +21,9 @@ ORIGIN = At((0.0, 0.0))
 WHEEL_MM = 110.0
 """Of the grinder's wheel, for looks alone."""
 
+BESIDE_MM, LEAST_MM = 2.0, 4.0
+"""The jaws are drawn so far from what stands before a face, and at least so long."""
+
 MARK_MM = 0.5
 """Within so much an edge of the work counts as in what is worked."""
 
@@ -39,6 +42,7 @@ def benched(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[Item]:
         thick = [r for r in (own.rounds if own else ()) if abs(r.diameter_mm - size) < MARK_MM]
         if own and thick and own.axis == front.u[0]:
             left, right = sorted(front.u[1] * at for at in (thick[0].low, thick[0].high))
+        left, right = _clear(front, own, bodies, (left, right), (low, high), jaws)
         inset = 0.12 * (right - left)
         yield from setup_across.vice_front(
             ORIGIN.moved(left + inset, low), right - left - 2 * inset, high - low, 0.0
@@ -54,6 +58,33 @@ def benched(hold: Record, cuts: Cuts, bodies: Sequence[Body]) -> Iterator[Item]:
     yield from setup.vice(ORIGIN.moved(left, low), size, top - low, high - low, 0.0)
     yield from end.drawn(ORIGIN, bodies)
     yield from marked(end, cuts, bodies)
+
+
+def _clear(
+    front: View,
+    own: Body | None,
+    bodies: Sequence[Body],
+    span: tuple[float, float],
+    held: tuple[float, float],
+    jaws: int,
+) -> tuple[float, float]:
+    """What of a span of the work the jaws close on: where nothing stands before its two faces."""
+    for one in bodies:
+        if own is None or one is own:
+            continue
+        before = (
+            one.low[jaws] < own.low[jaws] - MARK_MM or one.high[jaws] > own.high[jaws] + MARK_MM
+        )
+        left, low, right, top = front.rect(one.low, one.high)
+        if not before or top <= held[0] or low >= held[1]:
+            continue
+        sides = (
+            (span[0], min(span[1], left - BESIDE_MM)),
+            (max(span[0], right + BESIDE_MM), span[1]),
+        )
+        best = max(sides, key=lambda side: side[1] - side[0])
+        span = best if best[1] - best[0] > LEAST_MM else span
+    return span
 
 
 def jaws_across(grip: Record, up: Way, bodies: Sequence[Body]) -> int:
@@ -73,6 +104,9 @@ def gripped(grip: Record, bodies: Sequence[Body], jaws: int) -> Body | None:
     if found:
         return found[0]
     size = float(grip["size_mm"])
+    for one in bodies:
+        if any(abs(each.diameter_mm - size) < MARK_MM for each in one.rounds):
+            return one
     near = [one for one in bodies if abs(one.high[jaws] - one.low[jaws] - size) < 1.0]
     return near[0] if near else None
 

@@ -6,6 +6,8 @@ Imported by book.across and, to make them, by planner.output.book.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from math import ceil, sqrt
 from typing import NamedTuple
 
 from planner.drawing.model import Item, Point, Style
@@ -19,6 +21,9 @@ Way = tuple[int, int]
 Rect = tuple[float, float, float, float]
 """Left, low, right, top."""
 
+STRIP_MM = 0.3
+"""Of the discs that a ball is drawn in; for looks alone."""
+
 AS_IT_IS = At((0.0, 0.0))
 
 
@@ -30,9 +35,30 @@ class Round(NamedTuple):
     diameter_mm: float
 
 
+class Ball(NamedTuple):
+    """A ball of a round body: where it lies along its axis, from where to where it is turned, mm."""
+
+    low: float
+    high: float
+    middle: float
+    diameter_mm: float
+
+    def half(self, at: float) -> float:
+        """How far its surface is off the axis at a place along it; 0 past its ends."""
+        return sqrt(max(0.0, (self.diameter_mm / 2) ** 2 - (at - self.middle) ** 2))
+
+    def strips(self) -> Iterator[tuple[float, float, float]]:
+        """It cut into discs so thin that no step of them is seen: from, to, diameter."""
+        count = ceil((self.high - self.low) / STRIP_MM)
+        ends = [self.low + k * (self.high - self.low) / count for k in range(count + 1)]
+        for a, b in pairwise(ends):
+            yield a, b, 2 * self.half((a + b) / 2)
+
+
 class Body(NamedTuple):
     """A body of the work in the frame of its record, mm: its box; the way of its axis where it is
-    round, with its rounds; notches cut out of it. style: phantom for what is mounted on the work."""
+    round, with its rounds and its balls; notches cut out of it. style: phantom for what is mounted on
+    the work."""
 
     name: str
     low: Corner
@@ -41,6 +67,7 @@ class Body(NamedTuple):
     rounds: tuple[Round, ...] = ()
     notches: tuple[tuple[Corner, Corner], ...] = ()
     style: Style = "thin"
+    balls: tuple[Ball, ...] = ()
 
 
 def way(text: str) -> Way:
@@ -91,7 +118,7 @@ class View:
     def drawn(self, at: At, bodies: Sequence[Body]) -> Iterator[Item]:
         """Every body in its lines: a round along the view as a circle, across it in its steps."""
         for one in bodies:
-            if one.axis is None or not one.rounds:
+            if one.axis is None or not (one.rounds or one.balls):
                 yield at.ring(box(*self.rect(one.low, one.high)), one.style)
                 for low, high in one.notches:
                     yield at.ring(box(*self.rect(low, high)), one.style)
@@ -102,6 +129,23 @@ class View:
                     yield at.circle(self.point(middle), each.diameter_mm / 2, one.style)
                     continue
                 yield at.ring(box(*self.step(one, each)), one.style)
+            for ball in one.balls:
+                if one.axis == self.depth and not one.rounds:
+                    yield at.circle(self.point(middle), ball.diameter_mm / 2, one.style)
+                elif one.axis != self.depth:
+                    yield at.ring(self.round(one, ball), one.style)
+
+    def round(self, one: Body, ball: Ball) -> Iterator[Point]:
+        """The outline of a ball across the view, once round."""
+        assert one.axis is not None
+        other = self.v[0] if one.axis == self.u[0] else self.u[0]
+        middle = [(a + b) / 2 for a, b in zip(one.low, one.high, strict=True)]
+        places = [a for a, _, _ in ball.strips()] + [ball.high]
+        for side, along in ((1.0, places), (-1.0, places[::-1])):
+            for place in along:
+                at = list(middle)
+                at[one.axis], at[other] = place, middle[other] + side * ball.half(place)
+                yield self.point(at)
 
 
 def outside(rect: Rect, mask: Rect) -> Iterator[Item]:

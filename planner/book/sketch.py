@@ -23,16 +23,20 @@ from planner.drawing.svg import svg
 Record = Mapping[str, Any]
 
 WIDE_MM, HIGH_MM = 54.0, 34.0
-"""The most that a sketch takes beside the words."""
+"""The most that a sketch usually takes beside the words."""
 
-LOW_MM, WIDEST_MM = 24.0, 120.0
-"""One that would be lower than three quarters of the first is wider, at most the second."""
+LOW_MM, WIDEST_MM, HIGHEST_MM = 24.0, 120.0, 62.0
+"""One that would be lower than three quarters of the first is wider, at most the second; one that would
+be narrower so is higher, at most the third."""
 
 CLEAR_MM = 1.0
 """Round it."""
 
 SHOWN_MM = 3.0
 """So much behind the jaws is drawn."""
+
+GRIPS = 4.0
+"""A chuck is drawn as wide as it is, or at least so many times as wide as thin work in it."""
 
 CHUCKS = ("three-jaw chuck", "four-jaw chuck", "collet")
 
@@ -109,10 +113,11 @@ def _chucked(
     along = turned.Along("xyz".index(hold["axis"]["along"][1]), sign, front)
     reach, rear = max(shop.jaw_reach_mm, deep), _behind(hold, bodies)
     profile = turned.before_it(size, bodies, before, cuts, along, (-deep - rear, out))
-    # a long piece is drawn to scale with its chuck; only the chuck's body is cut short
-    yield from setup.chuck(at, shop.chuck_mm, size, min(deep, reach), reach, 0.12 * shop.chuck_mm)
+    # the jaws are as long as they are; the chuck is no higher than leaves the work large enough to see
+    wide = min(shop.chuck_mm, max(GRIPS * size, HIGH_MM / WIDE_MM * (reach + out)))
+    yield from setup.chuck(at, wide, size, min(deep, reach), reach, 0.12 * wide)
     if rear > SHOWN_MM:  # past the chuck's own back, through the spindle
-        yield from turned.behind(profile, deep, reach + 0.12 * shop.chuck_mm, at)
+        yield from turned.behind(profile, deep, reach + 0.12 * wide, at)
     follows = bool(hold["steady"] and hold["steady"].get("travelling"))
     yield from turned.work(profile, -deep, out, cuts, along, at, follows)
     if hold["centre"]:
@@ -152,10 +157,12 @@ def _fitted(items: Sequence[Item], name: str) -> Picture:
     points = [p for item in items for p in _points(item)]
     left, right = min(p[0] for p in points), max(p[0] for p in points)
     low, top = min(p[1] for p in points), max(p[1] for p in points)
-    room = WIDE_MM / (right - left)
-    if room * (top - low) < 0.75 * LOW_MM:
-        room = min(LOW_MM / (top - low), WIDEST_MM / (right - left))
-    scale = min(room, HIGH_MM / (top - low), 1.0)
+    across, up = WIDE_MM / (right - left), HIGH_MM / (top - low)
+    if across * (top - low) < 0.75 * LOW_MM:
+        across = min(LOW_MM / (top - low), WIDEST_MM / (right - left))
+    elif up * (right - left) < 0.75 * LOW_MM:
+        up = min(LOW_MM / (right - left), HIGHEST_MM / (top - low))
+    scale = min(across, up, 1.0)
     wide, high = scale * (right - left) + 2 * CLEAR_MM, scale * (top - low) + 2 * CLEAR_MM
     off = (CLEAR_MM - scale * left, CLEAR_MM - scale * low)
     moved = tuple(_moved(item, scale, off) for item in items)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
-from planner.book.bodies import Body
+from planner.book.bodies import Ball, Body
 from planner.drawing import setup, setup_tools
 from planner.drawing.model import Item
 from planner.drawing.setup import Step
@@ -46,6 +46,13 @@ class Along:
         """Whether a cut takes the outside down, about this axis."""
         return cut["shape"] == "turn" and "xyz".index(cut["axis"]["along"][1]) == self.axis
 
+    def ball(self, cut: Record) -> Ball | None:
+        """The ball that a cut turns about this axis, None for any other cut."""
+        if cut["shape"] != "ball" or "xyz".index(cut["way"]) != self.axis:
+            return None
+        low, high = self.span(cut)
+        return Ball(low, high, self.at(cut["middle_mm"]), float(cut["diameter_mm"]))
+
 
 class Profile:
     """Diameters along the axis, mm: stretches from low to high without a gap."""
@@ -61,6 +68,13 @@ class Profile:
                 inside = low - NEAR_MM <= start and end <= high + NEAR_MM
                 found.append((start, end, min(wide, diameter) if inside else wide))
         return Profile(found)
+
+    def balled(self, ball: Ball) -> Profile:
+        """What is left when a ball was turned."""
+        found = self
+        for low, high, wide in ball.strips():
+            found = found.turned(low, high, wide)
+        return found
 
     def at(self, u: float) -> float:
         """The diameter there, the larger one at a shoulder; 0 where there is no work."""
@@ -96,6 +110,7 @@ def before_it(
     cut says, less what was turned before.
     """
     taken = [cut for cut in before if along.turns(cut)]
+    balls = [ball for cut in before if (ball := along.ball(cut))]
     bar = max(
         [size, *(float(c.get("before_mm") or 0.0) for c in [*taken, *cuts] if c["shape"] == "turn")]
     )
@@ -105,6 +120,8 @@ def before_it(
         found = _joined(solid, along, span, size)
     for cut in taken:
         found = found.turned(*along.span(cut), float(cut["after_mm"]))
+    for ball in balls:
+        found = found.balled(ball)
     return found
 
 
@@ -152,6 +169,11 @@ def work(
                 half = min(float(cut["diameter_mm"]), left.at(u)) / 2
                 yield at.path(((u, -half), (u, half)), "visible")
                 tool = list(_facing(cut, u, half, along, at))
+        elif ball := along.ball(cut):
+            if start <= ball.low and ball.high <= out:
+                left = left.balled(ball)
+                at_it = _near(at, ball.middle, ball.diameter_mm / 2)
+                tool = list(setup_tools.turning_tool(at_it, SHANK_MM))
         elif shape in ("turn", "bore", "thread", "hole"):
             low, high = along.span(cut)
             low, high = max(low, start), min(high, out)

@@ -115,7 +115,9 @@ def _off(point: Point, left: float, low: float) -> Point:
 def _laid_out(blank: Sheet, items: Sequence[Numbered], seen: _Seen, paths: Sequence[Path]) -> Sheet:
     space, block = frame.inside(blank), frame.block(blank)
     by = FULL * float(factor(blank.scale))
-    fields = Box(block.left, block.low, block.right, block.top + high_mm(items))
+    fields = Box(
+        block.left, block.low, block.right, block.top + high_mm(items, block.right - block.left)
+    )
     words, under = sentences(
         (
             "Everything leaves along its own axis, in the order in which it comes off;"

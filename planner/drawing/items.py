@@ -7,27 +7,29 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import Literal
 
 from parts.attachment import Attachment, Placed
 from parts.part import Bought, Part, members
 from parts.standard.threads import thread
-from planner.drawing.frame import LABEL_MM, SMALL_MM, fitted
+from planner.drawing.frame import LABEL_MM, SMALL_MM, wrapped
+from planner.drawing.lettering import width_mm
 from planner.drawing.model import Box, Item, Line, Text
+from planner.drawing.strokes import LINE_PITCH
 from planner.words.numbers import Numbers
 
 ROW_MM = 5.0
 """From line to line of the list."""
 
-COLUMNS = (
-    ("Item", 8.0),
-    ("No.", 7.0),
-    ("What it is", 87.0),
-    ("Material or standard", 53.0),
-    ("", 15.0),
-    ("Sheet", 10.0),
-)
-"""Heads and widths of its columns, together as wide as the data fields (ISO 7573, from memory)."""
+HEADS = ("Item", "No.", "What it is", "Material or standard", "", "Sheet")
+"""Of its columns (ISO 7573, from memory)."""
+
+WORDED = ("What it is", "Material or standard")
+"""Which of them have words that may go on in a second line; the others are as wide as they need."""
+
+ASIDE_MM = 1.0
+"""From a column's line to its letters."""
 
 
 @dataclass(frozen=True)
@@ -86,31 +88,60 @@ def _ordered(item: Bought, numbers: Numbers) -> str:
     return f"{words} {numbers.thread(item.thread)}{length}"
 
 
-def high_mm(items: Sequence[Numbered]) -> float:
-    """How high the list is with its head."""
-    return ROW_MM * (len(items) + 1)
+def _cells(one: Numbered) -> tuple[str, ...]:
+    sheet = str(one.sheet) if one.sheet else ""
+    return str(one.number), str(one.quantity), one.title, one.of, one.source, sheet
+
+
+def _widths(rows: Sequence[tuple[str, ...]], wide: float) -> list[float]:
+    """Of the columns, together so wide: what is short gets what it needs, the words share the rest."""
+    need = [
+        2 * ASIDE_MM
+        + max([width_mm(HEADS[k], LABEL_MM), *(width_mm(row[k], SMALL_MM) for row in rows)])
+        for k in range(len(HEADS))
+    ]
+    what, of = map(HEADS.index, WORDED)
+    room = wide - sum(one for k, one in enumerate(need) if k not in (what, of))
+    need[of] = min(need[of], max(room - need[what], 0.4 * room))
+    need[what] = room - need[of]
+    return need
+
+
+def _broken(row: tuple[str, ...], widths: Sequence[float]) -> list[tuple[str, ...]]:
+    """The cells of a row in their lines, all in letters of one height."""
+    return [
+        wrapped(cell, wide - 2 * ASIDE_MM) if head in WORDED else (cell,)
+        for head, cell, wide in zip(HEADS, row, widths, strict=True)
+    ]
+
+
+def _row_mm(cells: Sequence[tuple[str, ...]]) -> float:
+    return ROW_MM + LINE_PITCH * SMALL_MM * (max(map(len, cells)) - 1)
+
+
+def high_mm(items: Sequence[Numbered], wide: float) -> float:
+    """How high the list is with its head, so wide."""
+    rows = [_cells(one) for one in items]
+    widths = _widths(rows, wide)
+    return ROW_MM + sum(_row_mm(_broken(row, widths)) for row in rows)
 
 
 def listed(items: Sequence[Numbered], block: Box) -> Iterator[Item]:
     """The list on the data fields, its head lowest and the first item over it."""
-    widths = [wide for _, wide in COLUMNS]
-    over = (block.right - block.left) / sum(widths)
-    edges = [block.left]
-    for wide in widths:
-        edges.append(edges[-1] + over * wide)
-    rows: list[tuple[str, ...]] = [tuple(head for head, _ in COLUMNS)]
-    for one in items:
-        sheet = str(one.sheet) if one.sheet else ""
-        rows.append((str(one.number), str(one.quantity), one.title, one.of, one.source, sheet))
-    top = block.top + ROW_MM * len(rows)
-    for row, words in enumerate(rows):
-        low = block.top + ROW_MM * row
-        yield Line((block.left, low + ROW_MM), (block.right, low + ROW_MM), "thin")
-        for cell, left, right in zip(words, edges, edges[1:], strict=False):
-            if cell:
-                text = Text((left + 1.0, low + 1.4), cell)
-                heights = (SMALL_MM, LABEL_MM) if row else (LABEL_MM,)
-                yield fitted(text, right - left - 2.0, heights)
+    rows = [_cells(one) for one in items]
+    widths = _widths(rows, block.right - block.left)
+    edges = [block.left, *(block.left + run for run in accumulate(widths))]
+    top = block.top
+    for row in (HEADS, *rows):
+        cells = [(cell,) for cell in row] if row is HEADS else _broken(row, widths)
+        top += _row_mm(cells)
+        yield Line((block.left, top), (block.right, top), "thin")
+        for lines, left in zip(cells, edges, strict=False):
+            for n, words in enumerate(lines):
+                low = top - ROW_MM - n * LINE_PITCH * SMALL_MM + 1.4
+                height = LABEL_MM if row is HEADS else SMALL_MM
+                if words:
+                    yield Text((left + ASIDE_MM, low), words, height)
     yield Line((block.left, block.top), (block.left, top), "frame")
     for x in edges[1:-1]:
         yield Line((x, block.top), (x, top), "thin")

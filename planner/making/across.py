@@ -32,7 +32,7 @@ from planner.making.model import (
     Tool,
     Workpiece,
 )
-from planner.making.near import against, below, in_metal, way_of
+from planner.making.near import against, below, in_metal, looks, way_of
 from planner.making.ways import asked, bars, beside, holes, milled, notches, slits
 from planner.making.ways.counterbored import chuck_mm, reaching
 from planner.making.ways.spotted import Spotted, clocked
@@ -377,7 +377,7 @@ class Across(Holds):
 
         last = self.setups[-1] if self.setups else None
         if last is None or last.machine != "bench" or last.hold.by != "bench vice":
-            last = self.new("bench", self.bench())
+            last = self.new("bench", self.bench(up=looks(one.box)))
         last.add(
             Op(
                 "engrave",

@@ -368,10 +368,11 @@ def towers(bodies: Sequence[Body], up: str, own: Body, most_mm: float) -> bool:
     return any(sign * (o.end(upward, sign) - level) > most_mm for o in bodies if o is not own)
 
 
-def bench_hold(bodies: Sequence[Body], free: int | None = None) -> Hold:
+def bench_hold(bodies: Sequence[Body], free: int | None = None, up: str = "") -> Hold:
     """The bench vice on the two nearest faces of the stoutest block, else on a round.
 
-    free: the axis (0 to 2) whose two faces are worked on: the jaws leave them free.
+    free: the axis (0 to 2) whose two faces are worked on: the jaws leave them free. up: which way the
+    worked face of a block looks, "" for no matter; the jaws leave it free too, and it is said.
     """
     boxes = [body for body in bodies if body.axis is None]
     if not boxes:
@@ -384,9 +385,14 @@ def bench_hold(bodies: Sequence[Body], free: int | None = None) -> Hold:
                     packing="soft jaws")  # fmt: skip
         return Hold("bench vice", "bench vice, soft jaws", (grip,), up="+" + "xyz"[other])
     body = max(boxes, key=lambda b: b.size(0) * b.size(1) * b.size(2))
-    across = min((i for i in range(3) if i != free), key=body.size)
-    upward = next(i for i in (2, 1, 0) if i != across)
-    low, high = body.low(upward), body.low(upward) + 0.6 * body.size(upward)
+    ways = sorted((i for i in range(3) if i != free), key=body.size)
+    upward, sign = way_of(up) if up else (next(i for i in (2, 1, 0) if i != ways[0]), 1)
+    ways, tall = [i for i in ways if i != upward], 0.6 * body.size(upward)
+    clear = (i for i in ways if not up
+             or _free(body, bodies, (upward, sign, i, 3 - i - upward), tall, ()))  # fmt: skip
+    across, bottom = next(clear, ways[0]), body.end(upward, -sign)
+    low, high = sorted((bottom, bottom + sign * tall))
     grip = Grip(body.face(across, -1), body.size(across), low, high, body.face(across, 1),
                 packing="soft jaws")  # fmt: skip
-    return Hold("bench vice", "bench vice, soft jaws", (grip,), up="+" + "xyz"[upward])
+    words = f"bench vice, soft jaws, the {up} side up" if up else "bench vice, soft jaws"
+    return Hold("bench vice", words, (grip,), up=f"{SIDES[sign]}{'xyz'[upward]}")

@@ -313,9 +313,9 @@ class Holds:
                     )  # fmt: skip
         return ()
 
-    def bench(self, free: int | None = None) -> Hold:
-        """The bench vice; free: the axis whose faces the jaws leave free."""
-        return b.bench_hold(self.bodies, free)
+    def bench(self, free: int | None = None, up: str = "") -> Hold:
+        """The bench vice; free: the axis whose faces the jaws leave free; up: the face worked on."""
+        return b.bench_hold(self.bodies, free, up)
 
     def on_table(
         self, up: str, low: Body, first: f.Hole | None = None

@@ -88,3 +88,10 @@ def with_face(box: Box, i: int, sign: int, at: float) -> Box:
     if sign > 0:
         return Box(box.low, moved_to(box.high, i, at))
     return Box(moved_to(box.low, i, at), box.high)
+
+
+def looks(box: Box) -> str:
+    """Which way the face looks that a line along x is scribed on, by the line's box: "+y"."""
+    at = middle(box)
+    i = max((1, 2), key=lambda k: abs(at[k]))
+    return f"{'-' if at[i] < 0 else '+'}{'xyz'[i]}"

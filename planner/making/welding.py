@@ -11,7 +11,7 @@ from math import isclose
 from parts import features as f
 from parts.attachment import Attachment
 from parts.features import Stage, Weld
-from parts.part import Joined, Member, Part
+from parts.part import Datum, Joined, Member, Part
 from parts.standard.materials import material
 from planner.making import bodies as b
 from planner.making.callouts import callout
@@ -117,8 +117,11 @@ class Welding:
         )
 
     def _dressed(self) -> list[SetUp]:
-        hold = b.bench_hold(b.bodies_of(self.part, None))
-        setup = SetUp(self.on, Stage.WELDED, "bench", hold)
+        scraped = self._scraped()
+        bodies = b.bodies_of(self.part, None)
+        faces = [surface for _, _, surface in scraped]
+        up = faces[0].rpartition(".")[2] if faces else ""
+        setup = SetUp(self.on, Stage.WELDED, "bench", b.bench_hold(bodies, up=up))
         if self.shop.machine("weld") in SENT:
             body, i, sign = self._laid()
             square = self.numbers.within(SQUARE_MM)
@@ -132,24 +135,25 @@ class Welding:
             Op("dress", "chip off spatter, dress the welds where another part bears; look for cracks"
                " with a glass", Tool("file", self._dressers()), minutes=10.0, caution="Goggles")
         )  # fmt: skip
+        for letter, datum, surface in scraped:
+            setup.add(
+                Op("dress", f"file and scrape {letter}, the {datum}, by blue until it does not rock on"
+                            " the surface plate", Tool("scraper", "file, scraper, marking blue"),
+                   minutes=30.0, measures=(by_eye("does not rock; blue on three places at least",
+                                                  surface, "surface plate"),))
+            )  # fmt: skip
+        return [setup]
+
+    def _scraped(self) -> list[tuple[str, Datum, str]]:
+        """The planes of pieces that something is made in place from, which it then stands on."""
+        found = []
         for letter, datum in self.part.datums.items():
             plane = datum.element.endswith(("low", "high"))
-            if (
-                plane
-                and any(m.name == datum.of for m in self.blank.members)
-                and self._borne(letter)
-            ):
-                surface = (
-                    f"{datum.of}.{'-' if datum.element.endswith('low') else '+'}{datum.element[0]}"
-                )
-                setup.add(
-                    Op("dress", f"file and scrape {letter}, the {datum}, by blue until it does not"
-                                " rock on"
-                       " the surface plate", Tool("scraper", "file, scraper, marking blue"),
-                       minutes=30.0, measures=(by_eye("does not rock; blue on three places at least",
-                                                      surface, "surface plate"),))
-                )  # fmt: skip
-        return [setup]
+            of_piece = any(m.name == datum.of for m in self.blank.members)
+            if plane and of_piece and self._borne(letter):
+                side = "-" if datum.element.endswith("low") else "+"
+                found.append((letter, datum, f"{datum.of}.{side}{datum.element[0]}"))
+        return found
 
     def _dressers(self) -> str:
         """What a weld is dressed with."""

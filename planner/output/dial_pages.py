@@ -19,10 +19,18 @@ PAPERS = {False: ("A4", "A3"), True: ("Letter", "Tabloid")}
 """What is printed on, the first that has room: in a metric shop, and in an inch one (True)."""
 
 
-def dial_pages(job_name: str, sizing: Sizing, numbers: Numbers) -> tuple[Sheet, ...]:
-    """The sheet, then the strip's. Raises NoRoom where no paper is large enough."""
+def dial_pages(job_name: str, sizing: Sizing, numbers: Numbers, revision: str) -> tuple[Sheet, ...]:
+    """The sheet, then the strip's; revision: as the parts' sheets have it.
+
+    Raises NoRoom where no paper is large enough."""
     dial = job_dial(sizing)
-    sheet = Fields("Dial", "", supplementary_title=job_name, document_type="Drawing of the lines")
+    sheet = Fields(
+        "Dial",
+        "",
+        supplementary_title=job_name,
+        document_type="Drawing of the lines",
+        revision_index=revision,
+    )
     strip = replace(sheet, title="Dial: strip to wrap", document_type="Template, full size")
     usual, larger = PAPERS[numbers.inch]
 

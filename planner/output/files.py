@@ -153,13 +153,14 @@ def dial_files(topic: Topic, plan: Plan) -> Iterator[File]:
     from planner.drawing.pdf import has_pdf, pdf
     from planner.drawing.svg import svg
     from planner.output.dial_pages import dial_pages
+    from planner.output.part_sheets import ground
     from planner.output.sheets.dial import job_dial
 
     def write_pdf(path: Path) -> None:
         path.write_bytes(pdf(pages, f"Dial, {plan.job.name}"))
 
     yield from sheet_files(topic, plan)
-    pages = dial_pages(plan.job.name, plan.sizing, plan.job.numbers)
+    pages = dial_pages(plan.job.name, plan.sizing, plan.job.numbers, ground(plan).revision)
     sheet, *strips = pages
     what = "the dial's sheet: every line, its numerals and which way it turns"
     yield File(f"{DRAWINGS}/dial-sheet.svg", what, svg(sheet))

@@ -133,8 +133,9 @@ globalThis.pommel = globalThis.pommel || {};
       const ball = data.balls[Number(which.value)];
       store.kept.ball = ball.name;
       store.save();
+      const passes = ball.tables.filter((one) => one.large); // the first are made first
       const said = ball.tables.map((one, n) => pommel.table(one,
-        one.ticked || one.large ? `turn ${ball.name} ${n}` : null, true));
+        one.ticked || one.large ? `turn ${ball.name} ${n}` : null, one !== passes[0]));
       const first = said.filter((_, n) => ball.tables[n].large);
       place.replaceChildren(...first, ...said.filter((one) => !first.includes(one)),
         h("h3", {}, t("measured_ball", { title: ball.title })), measuring(ball));

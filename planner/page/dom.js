@@ -83,19 +83,16 @@ globalThis.pommel = globalThis.pommel || {};
   }
 
   // A table as the command prints it; on a narrow screen each row stands as a card of its own. may: it
-  // is folded away where it has more than a few rows; one with cautions is open at first.
+  // is folded away where it has more than a few rows.
   function table(one, tick = null, may = false) {
-    if (one.large) return folded(one, tick);
+    if (one.large) return folded(one, tick, may);
+    if (one.cautions) return careful(one, tick, may);
     const heads = one.heads.map((head) => h("th", { scope: "col" }, head));
-    if (one.cautions) heads.push(h("th", { scope: "col" }, t("take_care")));
     if (tick) heads.unshift(h("th", { scope: "col" }, t("done")));
     const rows = one.rows.map((row, number) => {
       const cells = row.map((cell, k) => h("td", {}, h("span", { class: "head", "aria-hidden": "true" },
         `${one.heads[k]} `), String(cell)));
       cells.forEach((cell, k) => cell.classList.toggle("none", row[k] === ""));
-      if (one.cautions && one.cautions[number]) {
-        cells.push(h("td", { class: "warned" }, caution(one.cautions[number])));
-      }
       if (tick) cells.unshift(h("td", { class: "tick" }, rowBox(tick, number, row)));
       return h("tr", {}, cells);
     });
@@ -104,24 +101,54 @@ globalThis.pommel = globalThis.pommel || {};
         : h("p", { class: "note" }, t("none")),
       one.notes.map((note) => h("p", { class: "note" }, note))].flat();
     if (may && rows.length > FEW) {
-      return fold(one.title, t("rows", { n: rows.length }), Boolean(one.cautions),
-        h("div", { class: "table" }, inside));
+      return fold(one.title, t("rows", { n: rows.length }), false, h("div", { class: "table" }, inside));
     }
     return h("div", { class: "table" }, h("h3", {}, one.title), inside);
   }
 
   const caution = (text) => h("p", { class: "caution" }, h("b", {}, t("caution")), " ", text);
 
-  const rowBox = (tick, number, row) => box(`${tick} ${number} ${row.join("|")}`,
-    t("done_row", { row: row.filter(Boolean).slice(0, 3).join(", ") }));
+  const rowBox = (tick, number, row, onChange) => box(`${tick} ${number} ${row.join("|")}`,
+    t("done_row", { row: row.filter(Boolean).slice(0, 3).join(", ") }), onChange);
 
-  // A table of which a row is read at the dial: what is read in large, the rest of the row folded away.
-  function folded(one, tick) {
+  // Rows to be done in order, open at first: every caution is in sight, how a row is done under what it
+  // is. On a narrow screen that is shut but where one has come to; the box of a row leads on to the next.
+  function careful(one, tick, may) {
+    const [, , setting, ...others] = one.heads;
+    const rows = one.rows.map((row, number) => {
+      const [n, what, set, ...rest] = row;
+      const said = [h("b", {}, `${n}. ${what}`), set === "" ? "" : h("span", {}, ` ${setting} ${set}`)];
+      const how = rest.map((cell, k) => (cell === "" ? "" : h("p", {},
+        h("span", { class: "what" }, others[k]), ` ${cell}`))).filter(Boolean);
+      const place = how.length ? h("details", {}, h("summary", {}, said), how) : h("p", {}, said);
+      const row_ = { place, box: tick ? rowBox(tick, number, row, () => come(number)) : "" };
+      row_.item = h("li", {}, row_.box, h("div", {}, place),
+        one.cautions[number] ? caution(one.cautions[number]) : "");
+      return row_;
+    });
+    const isDone = (row) => Boolean(row.box && row.box.querySelector("input").checked);
+    const next = () => rows.find((row) => !isDone(row));
+    function come(number) {
+      if (wide()) return;
+      rows[number].place.open = !isDone(rows[number]);
+      if (isDone(rows[number]) && next()) next().place.open = true;
+    }
+    for (const row of rows) row.place.open = wide() || row === next();
+    const inside = h("div", { class: "table" }, h("ol", { class: "passes" }, rows.map((row) => row.item)),
+      one.notes.map((note) => h("p", { class: "note" }, note)));
+    if (may && rows.length > FEW) return fold(one.title, t("rows", { n: rows.length }), true, inside);
+    return h("div", {}, h("h3", {}, one.title), inside);
+  }
+
+  const wide = () => globalThis.matchMedia("(min-width: 44rem)").matches;
+
+  // A table of which a row is read at the dial: what is read in large, the rest of the row folded away;
+  // may: all of it is, being for later.
+  function folded(one, tick, may) {
     const cell = (row, k) => h("div", {}, h("dt", {}, one.heads[k]), h("dd", {}, row[k]));
     const large = one.heads.map((head) => one.large.read.includes(head));
     const named = one.heads.indexOf(one.large.named);
-    return h("div", { class: "table" },
-      h("h3", {}, one.title),
+    const inside = [
       h("ol", { class: "passes" }, one.rows.map((row, number) => {
         const some = (wanted) => row.map((_, k) => k).filter(
           (k) => k !== named && one.heads[k] && row[k] !== "" && large[k] === wanted);
@@ -134,7 +161,10 @@ globalThis.pommel = globalThis.pommel || {};
               h("summary", { "aria-label": t("rest_of", { n: row[0] }) }, t("the_rest")),
               h("dl", {}, some(false).map((k) => cell(row, k))))));
       })),
-      one.notes.map((note) => h("p", { class: "note" }, note)));
+      one.notes.length ? h("details", {}, h("summary", {}, t("how_read")),
+        one.notes.map((note) => h("p", { class: "note" }, note))) : ""];
+    if (may) return fold(one.title, t("rows", { n: one.rows.length }), false, inside);
+    return h("div", { class: "table" }, h("h3", {}, one.title), inside);
   }
 
   // A list of what a screen holds: each heading leads to its place. Made anew whenever it is opened.

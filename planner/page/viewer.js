@@ -4,7 +4,6 @@ globalThis.pommel = globalThis.pommel || {};
 (function (pommel) {
   const { times, moved, at, placed, unpacked, measured } = pommel;
   const FILLED = 0.94; // of the frame
-  const WHOLE_FROM = 0.25; // of the way apart: from here the lathe is all in the frame too
 
   const POINT = `#version 300 es
 in vec3 point; uniform mat4 model; uniform mat4 view; out vec3 seen;
@@ -144,19 +143,18 @@ void main() {
       return [low, high];
     }
 
-    // What fills the frame, whatever is hidden: the attachment through its swing, the lathe beyond it;
+    // What fills the frame, whatever is hidden: the attachment through its swing, and the lathe round it;
     // taken apart, all of it. middle: in the frame of the whole; half: its half width and height.
     room() {
       if (this.framed) return this.framed;
       const { swing, out } = this.pose;
       const [own, all] = [this.bounds(this.scene.things, out ? [swing] : [0, 90, 150]),
         this.bounds(this.things, [swing])];
-      const share = Math.min(1, out / WHOLE_FROM);
-      const mixed = own.map((end, k) => end.map((value, i) => value + share * (all[k][i] - value)));
-      const [middle, half] = [0, 1].map((k) => mixed[0].map(
-        (value, i) => (k ? (mixed[1][i] - value) / 2 : (mixed[1][i] + value) / 2)));
+      const [low, high] = [[Math.min, 0], [Math.max, 1]].map(
+        ([more, k]) => own[k].map((value, i) => more(value, all[k][i])));
+      const [middle, half] = [1, -1].map((sign) => high.map((value, i) => (value + sign * low[i]) / 2));
       const back = this.turned(); // a turn alone: what undoes it is its rows for columns
-      const depth = Math.hypot(...all[1].map((value, i) => value - all[0][i]));
+      const depth = Math.hypot(...high.map((value, i) => value - low[i]));
       this.framed = { middle: [0, 1, 2].map((i) => [0, 1, 2].reduce(
         (sum, row) => sum + back[4 * i + row] * middle[row], 0)), half, depth };
       return this.framed;

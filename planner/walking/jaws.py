@@ -10,7 +10,7 @@ import numpy as np
 from parts import features as f
 from planner.walking.faults import Faults
 from planner.walking.finished import line_of
-from planner.walking.records import Record
+from planner.walking.records import Record, rows
 from planner.walking.shape import Points, even
 from planner.walking.state import Piece
 from planner.walking.surfaces import Cylinder, Plane
@@ -144,6 +144,26 @@ def _patch(
             f"the work is {faults.mm(thick)} thick between the jaws",
             "Grip the pair of faces that nothing stands out of",
         )
+
+
+def scraped_free(operation: Record, setup: Record, faults: Faults) -> None:
+    """What is filed or scraped flat by blue is not what the jaws close on."""
+    if operation.get("kind") != "dress":
+        return
+    gripped = {
+        str(grip.get(side))
+        for grip in rows(setup["hold"], "grips")
+        for side in ("surface", "other")
+    }
+    for measure in rows(operation, "measure"):
+        face = str(measure.get("from") or "")
+        if face in gripped:
+            faults.refuse(
+                "route-cut-in-grip",
+                f"{face} is filed and scraped",
+                "the jaws close on it",
+                "Grip the work by its other faces, this one up",
+            )
 
 
 def planes_unmarked(piece: Piece, faces: Sequence[Plane], faults: Faults) -> None:

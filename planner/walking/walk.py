@@ -20,6 +20,7 @@ from planner.walking.fixed import LOOSE, Fixed, hold_still
 from planner.walking.gauging import measured
 from planner.walking.headstock import headstock_ready
 from planner.walking.held import Held
+from planner.walking.jaws import scraped_free
 from planner.walking.joining import join, laid, spared, tacked, weld_left, weld_on_the_plate
 from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.order import machine_there, work_done_here
@@ -243,6 +244,7 @@ class _Walk:
             tacked(piece, operation, self.faults)
             weld_on_the_plate(piece, setup, operation, self.faults)
         eased(self.parts, operation, self.faults)
+        scraped_free(operation, setup, self.faults)
         operate(piece, operation, setup, held, self.shop, self.inch, self.faults)
         self.squared.look(piece, operation, setup, self.faults)
         springs(piece, operation, setup, self.faults)

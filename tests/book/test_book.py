@@ -52,6 +52,16 @@ def test_every_page_says_its_number_of_all_the_job_and_the_revision(
         assert f"bench-lathe, revision {ground(bench).revision}" in words, number
 
 
+def test_a_direction_keeps_its_sign_beside_its_letter(book: Read) -> None:
+    """ "-z" broken after its sign reads as another direction, or as none (common practice)."""
+    seen = 0
+    for text in book.texts:
+        said = text.get_text_range()
+        assert not re.search(r"\s[-+\ufffe]\s+[xyz]\b", said), said
+        seen += len(re.findall(r"\s[-+][xyz]\b", said))
+    assert seen > 50
+
+
 def test_the_chapters_stand_in_the_order_of_the_work(book: Read, bench: Plan) -> None:
     titles = [title for level, title, _ in book.marks if level == 0]
     before = "Cautions,Findings,The whole,Shopping list,Cut list and sawing sheet,Pieces from sheet"

@@ -308,7 +308,7 @@ def test_a_line_of_the_dial_is_as_long_everywhere(bench: Plan, book: Read) -> No
     }
     for name, length in lengths.items():
         assert f"{name} ones {length} mm" in words
-    pages = dial_pages(bench.job.name, bench.sizing, bench.job.numbers)
+    pages = dial_pages(bench.job.name, bench.sizing, bench.job.numbers, "")
     drawn = {
         one.feature: one.text
         for page in pages

@@ -270,3 +270,18 @@ def test_straps_over_the_face_are_drawn_on_packing() -> None:
     assert packed == {(0.0, 12.0), (48.0, 60.0)}
     noses = [b for b in found if (b[0], b[2]) == (near(20.0), near(28.0))]  # 8 thick
     assert sorted((b[1] < 8.1, b[3] > 51.9) for b in noses) == [(False, True), (True, False)]
+
+
+def test_no_sketch_is_too_small_to_read(plan: Plan) -> None:
+    """Over 17 mm wide and high: smaller, a wall of 6 mm in work of 100 comes under a millimetre, about
+    the least that is told apart at arm's length (legibility, from memory)."""
+    of, seen = pages(plan), 0
+    for held in of.route:
+        found = held.hold and sketched(
+            held.hold, held.cuts, of.shop, "x", of.bodies(held), held.before
+        )
+        if found:
+            assert min(found.width, found.height) > 17.0, (held.number, found.width, found.height)
+            assert found.width < 122.1 and found.height < 64.1
+            seen += 1
+    assert seen > 60

@@ -10,9 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cache
 from itertools import pairwise
+from math import hypot
 
 import pytest
 
+from parts.features import TurnedBall
 from parts.part import Joined, members
 from planner.book.route import Held
 from planner.book.sketch import drawn
@@ -170,3 +172,36 @@ def test_a_bore_is_bored_by_a_bar_no_drill(of: Pages) -> None:
         assert points and not tips, held.number
         seen += 1
     assert seen >= 1
+
+
+def test_a_ball_is_drawn_round_where_it_is_turned_and_from_then_on(of: Pages) -> None:
+    """The lever's hand ball and the round end of its boss: what is drawn of them lies on circles whose
+    middles are half a diameter in from their ends (geometry)."""
+    lever = part_of(of, "clamp-lever")
+    circles = []
+    for one in lever.features:
+        if isinstance(one, TurnedBall):
+            radius = one.diameter.nominal_mm / 2
+            ends = sorted(one.axis.at(at)[0] for at in (one.start_mm, one.end_mm))
+            circles.append((one.axis.at(one.end_mm - radius)[0], radius, ends))
+    assert len(circles) == 2
+    ((_, found, sign, front),) = [x for x in chucked(of) if x[0].part == "clamp-lever"]
+    thick = [
+        (sign * (u + front), abs(v))
+        for one in found
+        if isinstance(one, Polyline) and one.style == "visible"
+        for u, v in one.points
+    ]
+    for middle, radius, (low, high) in circles:
+        outline = [(x, v) for x, v in thick if low + 0.1 < x < high - 0.1 and v > 0.0]
+        assert len({x for x, _ in outline}) > 10
+        for x, v in outline:  # in steps of a third of a millimetre
+            assert min(abs(hypot(x + off - middle, v) - radius) for off in (-0.2, 0.0, 0.2)) < 0.08
+    (bench,) = [one for one in of.route if one.part == "clamp-lever" and one.machine == "bench"]
+    assert bench.hold is not None
+    items = drawn(bench.hold, bench.cuts, of.shop, of.bodies(bench), bench.before)
+    rounds = [one.points for one in items if isinstance(one, Polyline) and len(one.points) > 20]
+    assert len(rounds) == 2
+    for points, (middle, radius, _) in zip(rounds, circles, strict=True):
+        for x, z in points:
+            assert hypot(x - middle, z) == near(radius) or z == 0.0

@@ -208,6 +208,15 @@ def test_the_bench_vice() -> None:
     free = b.bench_hold((block(),), free=2)
     assert (free.grips[0].surface, free.up) == ("block.-y", "+z")
     assert (free.grips[0].from_mm, free.grips[0].to_mm) == (0.0, 12.0)
+    # a face that is worked is up and free, said; the jaws are from the other end of the height
+    up = b.bench_hold((block(),), up="-z")
+    assert (up.grips[0].surface, up.up) == ("block.-y", "-z")
+    assert "the -z side up" in up.words
+    assert up.grips[0].to_mm == block().high(2)
+    # nor do they close on a face that something stands out of all along: a shaft from its end
+    shaft = Body("shaft", Box((50.0, 5.0, -10.0), (200.0, 35.0, 10.0)), 0, 20.0)
+    aside = b.bench_hold((block(x=(0, 50)), shaft), up="-z")
+    assert aside.grips[0].surface == "block.-y"
     for axis, up in ((0, "+z"), (1, "+z"), (2, "+y")):
         rounds = (Round(0, 20, 16, "a.round"), Round(20, 50, 10, "b.round"))
         box = Box((0, 0, 0), (50, 50, 50))

@@ -14,6 +14,7 @@ from commands import call
 from jobs import ROOT
 
 from planner.drawing.pdf import BOUNDS, NEEDS
+from planner.output.part_sheets import ground
 from planner.output.plan import Plan
 from planner.output.topics import topic
 
@@ -53,6 +54,18 @@ def test_the_files_show_the_jobs_own_dial(plan: Plan, tmp_path: Path) -> None:
     unit = 25.4 if plan.job.name == "inch-lathe" else 1.0
     last = unit * max(line.dxf.start.x for line in lines)
     assert last == pytest.approx(pi * sizes.dial_diameter_mm * (1 - 1 / divisions), abs=1e-5)
+
+
+def test_the_dials_pages_have_the_revision_of_the_parts_sheets(bench: Plan, tmp_path: Path) -> None:
+    """A page of an older dial among newer sheets is told by it (ISO 7200: revision
+    index, from memory)."""
+    one = topic("dial")
+    (file,) = [file for file in one.files(one, bench) if file.path == "drawings/dial.pdf"]
+    file.write(tmp_path)
+    of_parts = ground(bench).revision
+    for page in pypdf.PdfReader(tmp_path / "drawings" / "dial.pdf").pages:
+        words = page.extract_text().split()
+        assert of_parts and words[words.index("Revision") + 1] == of_parts
 
 
 def test_without_what_writes_pdf_the_rest_is_there_and_a_note_says_what_helps(

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 import pytest
 from jobs import planned
-from page_browser import ENGINE, SMALL, Visit
+from page_browser import DESK, ENGINE, PHONE, SMALL, Visit
 
 
 def test_passes_come_first_with_what_is_read_at_the_dial_in_large(browser: Any, file: Path) -> None:
@@ -95,6 +95,23 @@ def ink(picture: np.ndarray) -> tuple[float, float, float, float]:
     rows, columns = np.flatnonzero(dark.any(axis=1)), np.flatnonzero(dark.any(axis=0))
     high, wide = dark.shape
     return columns[0] / wide, rows[0] / high, columns[-1] / wide, rows[-1] / high
+
+
+@pytest.mark.parametrize("size", [SMALL, PHONE, DESK], ids=["small", "phone", "desk"])
+def test_the_first_view_has_all_of_the_scene_in_its_frame(
+    browser: Any, file: Path, size: dict[str, int]
+) -> None:
+    """Chuck, slide and attachment with a free edge all round: nothing drawn reaches the frame, and the
+    whole fills two thirds of it one way; so it stays wherever the head is swung."""
+    visit = Visit(browser, file, size, color_scheme="light")
+    visit.show("view")
+    for swing in (None, 0.0, 1.0):
+        if swing is not None:
+            visit.slide(0, swing)
+        left, top, right, bottom = ink(visit.painted())
+        assert min(left, top) > 0.005 and max(right, bottom) < 0.99, swing
+        assert max(right - left, bottom - top) > 0.66
+    visit.done()
 
 
 @pytest.mark.parametrize("stands", ["0", "-1"], ids=["on the lathe", "alone"])

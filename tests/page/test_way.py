@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 from jobs import planned
-from page_browser import ENGINE, SMALL, Visit
+from page_browser import DESK, ENGINE, SMALL, Visit
 
 LONG = ("first", "steps", "ball", "saw", "more")
 
@@ -131,18 +131,17 @@ def leads(visit: Visit, screen: str) -> None:
 def test_what_is_long_is_folded_under_its_heading_and_stays_as_it_was_left(
     browser: Any, file: Path
 ) -> None:
-    """Fresh, a screen is no more than ten of this telephone high, where they were up to 28; only the
-    steps that set up a ball come on top, and their cautions are in sight."""
+    """Fresh, a screen is no more than ten of this telephone high, where they were up to 28; the
+    cautions of the steps that set up a ball are in sight."""
     visit = Visit(browser, file, SMALL)
     page = visit.page
     for screen in LONG:
         visit.show(screen)
         warned = page.locator(f"#screen-{screen} .caution:not(.card *, .all *)")
         assert warned.count() == page.locator(f"#screen-{screen} > div > .caution:visible, "
-            f"#screen-{screen} td .caution:visible").count()  # fmt: skip
+            f"#screen-{screen} ol.passes .caution:visible").count()  # fmt: skip
         if screen == "ball":
             assert warned.count() > 5
-            page.click("#screen-ball .fold[open] summary")
         assert page.evaluate("document.documentElement.scrollHeight / innerHeight") < 10, screen
     visit.show("more")
     first = page.locator("#screen-more .fold").first
@@ -160,6 +159,35 @@ def test_what_is_long_is_folded_under_its_heading_and_stays_as_it_was_left(
     assert page.locator("#screen-more .fold").first.get_attribute("open") is not None
     assert page.locator("#screen-more .fold[open]").count() == 1
     visit.done()
+
+
+def test_of_what_sets_up_a_ball_the_row_one_has_come_to_is_open(browser: Any, file: Path) -> None:
+    """The others say what and how much, with their cautions; a box ticked leads on to the next row. At
+    a desk, where there is room, all are open."""
+    opened = "all => all.map((one, n) => one.open ? n + 1 : 0).filter(Boolean)"
+    place = "#screen-ball .fold[open] ol.passes > li"
+    visit = Visit(browser, file, SMALL)
+    visit.show("ball")
+    page = visit.page
+    assert page.locator(f"{place} details").evaluate_all(opened) == [1]
+    many = page.locator(place).count()
+    assert many > 15 and page.locator(f"{place} summary").count() == many
+    for number in (1, 2):
+        page.locator(f"{place} .box input").nth(number - 1).check()
+        assert page.locator(f"{place} details").evaluate_all(opened) == [number + 1]
+    page.reload()
+    assert page.locator(f"{place} details").evaluate_all(opened) == [3]
+    summary = page.locator(f"{place} summary").nth(1)
+    assert summary.bounding_box()["height"] >= 44
+    summary.click()
+    assert "mm out of the jaws" in page.locator(place).nth(1).inner_text()
+    notes = page.locator("#screen-ball details:has(> summary:text-is('How these are read')) .note")
+    assert notes.count() > 1 and not notes.first.is_visible()
+    visit.done()
+    desk = Visit(browser, file, DESK)
+    desk.show("ball")
+    assert len(desk.page.locator(f"{place} details").evaluate_all(opened)) == many
+    desk.done()
 
 
 def test_the_list_of_all_steps_is_open_at_the_step_that_is_shown(browser: Any, file: Path) -> None:

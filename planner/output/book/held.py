@@ -6,15 +6,15 @@ Imported by output.book.pages. All in mm, in the frame of the record.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
 from parts.attachment import Attachment
-from parts.features import Feature, Hole, ScribedLine, TurnedDiameter
+from parts.features import Feature, Hole, ScribedLine, TurnedBall, TurnedDiameter
 from parts.frame import Box, Frame, Point
 from parts.part import Joined, Member, Part, members
-from planner.book.bodies import Body, Round
+from planner.book.bodies import Ball, Body, Round
 from planner.book.route import Held
 from planner.making import bodies as planned
 
@@ -57,7 +57,31 @@ def bodies(held: Held, route: Sequence[Held], attachment: Attachment) -> tuple[B
     beside: list[Body] = []
     if through and len(held.with_parts) == 1:
         beside = [*_beside(part.name, held.with_parts[0], attachment), *_rods(held, part)]
-    return (*map(_plain, work), *beside)
+    features = member.features if member else part.features
+    balls = [one for one in features if isinstance(one, TurnedBall)]
+    return (*(_balled(_plain(one), one, balls, done) for one in work), *beside)
+
+
+def _balled(
+    body: Body, planned_: planned.Body, balls: Sequence[TurnedBall], done: Collection[Any]
+) -> Body:
+    """A body with its balls; where one is still to be turned, as thick as its stock."""
+    found, rounds = list[Ball](), list(body.rounds)
+    for one in balls:
+        if planned_.axis is None or not planned.about(planned_, one):
+            continue
+        ball = _ball(one, planned_.axis)
+        if one.name in done:
+            found.append(ball)
+        else:
+            rounds.append(Round(ball.low, ball.high, planned_.diameter))
+    return body._replace(rounds=tuple(rounds), balls=tuple(found))
+
+
+def _ball(one: TurnedBall, k: int) -> Ball:
+    low, high = sorted((one.axis.at(one.start_mm)[k], one.axis.at(one.end_mm)[k]))
+    size = one.diameter.nominal_mm
+    return Ball(low, high, one.axis.at(one.end_mm - size / 2)[k], size)
 
 
 def _plain(one: planned.Body) -> Body:
@@ -174,5 +198,34 @@ def _grown(box: tuple[Point, Point], by_mm: float) -> tuple[Point, Point]:
 
 
 def with_marks(route: Sequence[Held], attachment: Attachment) -> tuple[Held, ...]:
-    """The set-ups, those at the bench with what is worked there."""
-    return tuple(replace(one, cuts=(*one.cuts, *marks(one, attachment))) for one in route)
+    """The set-ups, those at the bench with what is worked there, balls with their shape."""
+    return tuple(
+        replace(
+            one,
+            cuts=(*_shaped(one, one.cuts, attachment), *marks(one, attachment)),
+            before=tuple(_shaped(one, one.before, attachment)),
+        )
+        for one in route
+    )
+
+
+def _shaped(
+    held: Held, cuts: Sequence[Mapping[str, Any]], attachment: Attachment
+) -> Iterator[Mapping[str, Any]]:
+    """Cuts as they are, those of balls with where each lies along which axis."""
+    found = part_of(held, attachment)
+    part, member = found or (None, None)
+    own = member.features if member else part.features if part else ()
+    balls = {one.name: one for one in own if isinstance(one, TurnedBall)}
+    for cut in cuts:
+        if cut["op"] != "ball" or cut.get("feature") not in balls:
+            yield cut
+            continue
+        one = balls[cut["feature"]]
+        k = "xyz".index(one.axis.along[1])
+        ball = _ball(one, k)
+        yield {
+            **cut,
+            **{"shape": "ball", "way": "xyz"[k], "from_mm": ball.low, "to_mm": ball.high},
+            **{"middle_mm": ball.middle, "diameter_mm": ball.diameter_mm},
+        }

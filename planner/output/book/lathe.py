@@ -67,7 +67,7 @@ def dial(of: Pages) -> Chapter:
     """What its lines are, how to index them, its sheet and the strip to wrap."""
     from planner.output.dial_pages import dial_pages
 
-    pages = dial_pages(of.job.name, of.plan.sizing, of.numbers)
+    pages = dial_pages(of.job.name, of.plan.sizing, of.numbers, of.revision)
     titles = [page.fields.title for page in pages]
     tables = of.tables("dial")
     return Chapter(
