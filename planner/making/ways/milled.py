@@ -364,7 +364,7 @@ class Milled:
         measures = (
             self.work.gauges.length(feature.width, f"{sides}-low", f"{sides}-high", "inside"),
             self.work.gauges.length(where.size, datum_surface(self.work, where),
-                                    f"{feature.name}.{where.element}", "depth"),
+                                    f"{feature.name}.{where.element}", "depth", wide_mm=cutter),
         )  # fmt: skip
         if machine != "bench" and held:
             hold, align = self.work.vice_hold(machine, held, up, middle(feature.box))
