@@ -50,8 +50,8 @@ def test_the_sawing_sheet_has_what_the_route_saws(
         f"{one} (bar {number['round 28' if one in BRASS else 'round 18']})" for one in turned
     )
     said = (
-        f"Not sawn: {names}. What is left of the bar goes through the spindle, they are turned off it"
-        " and parted off."
+        "Not sawn, but turned off what is left of the bar, through the spindle, and parted off:"
+        f" {names}."
     )
     assert list(cuts.notes[1:]) == [said] * bool(turned)
     assert "".join(sawing_pages(plan.cuts, plan.job)).count("turned off it") == len(turned)

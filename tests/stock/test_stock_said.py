@@ -197,7 +197,7 @@ def test_pieces_of_the_bar_take_their_own_grip_beside_one_that_is_not(
     job_with: JobWith, made: Made
 ) -> None:
     # through a bore of 30 the dial (14 + 2 to face) and the knob are turned off a bar of 28 with one
-    # grip of 20 for all; beside a plug of 26 that is sawn and turned down from that bar each has its own
+    # grip of 20 for all; beside a plug of 26 that is sawn from that bar, each has its own
     plug = {"name": "plug", "section": "round 26", "material": "CW614N", "length": 30}
     job = job_with(piece=[plug], **{"lathe.spindle_bore": 30, "shop.turn_down": 2})
     groups = cut_list(made(job), job, "job.toml").groups

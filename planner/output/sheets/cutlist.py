@@ -235,13 +235,12 @@ def _cuts(cuts: CutList, job: Job, numbers: Numbers) -> Table:
 
 def _off_the_bar(turned: list[str]) -> list[str]:
     """A note on the pieces that are not sawn: what is left of their bar goes through the spindle."""
-    if not turned:
-        return []
     names = ", ".join(dict.fromkeys(turned))
-    return [
-        f"Not sawn: {names}. What is left of the bar goes through the spindle, they are turned off it and"
-        " parted off."
-    ]
+    note = (
+        "Not sawn, but turned off what is left of the bar, through the spindle, and parted off:"
+        f" {names}."
+    )
+    return [note] if turned else []
 
 
 def sawn_mm(piece: Piece, numbers: Numbers) -> float:
