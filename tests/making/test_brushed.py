@@ -67,3 +67,12 @@ def test_a_piece_is_brushed_when_the_others_are_made() -> None:
         ("route-weld", f"step {foot['number']}", "foot is brushed", "before the rod is ready",
          "Brush it when the other pieces are made, just before it is welded")
     ]  # fmt: skip
+
+
+def test_what_is_turned_bright_is_wiped() -> None:
+    """One diameter is spoken of as one, two as two."""
+    wiped = {op.text.partition(";")[0] for op in of()[2].operations if op.text.startswith("wipe")}
+    assert wiped == {
+        "wipe the spigot with acetone: turned bright it wants no file and no emery",
+        "wipe the rod spigot and the rod with acetone: turned bright they want no file and no emery",
+    }
