@@ -39,6 +39,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/saws ACROSS": (3, OWN + ": it is thin"),
     "parts/body RUN_OUT_PITCHES": (1.0, PRACTICE + ": a pitch at the least"),
     "parts/body THREAD_IN_BORE_PITCHES": (1.5, OWN + ": the groove and half a pitch of thread"),
+    "parts/drag TIP_STEP_MM": (0.1, "general limits, ISO 2768-m, are no closer"),
     "parts/drag GAP_MM": (2.0, OWN + ": the brass tip may wear so far"),
     "parts/drag HEAD_MM": (7.0, PRACTICE + ": a knurl two fingers hold"),
     "parts/drag HEAD_OVER": (2.5, PRACTICE + ": two fingers turn it"),
