@@ -32,6 +32,9 @@ TIP_MM = 1.5
 TIP_UNDER_MM = 0.2
 """The tip under the thread's root."""
 
+TIP_STEP_MM = 0.1
+"""Its diameter has general limits, and stands in what a caliper reads."""
+
 
 def drag_tip_mm(s: Any) -> Any:
     """Length of the plain tip; s: sizes, or columns of them."""
@@ -93,7 +96,9 @@ def drag_screw(s: Sizes) -> Part:
                 datum="A",
                 start_mm=0.0,
                 end_mm=tip,
-                diameter=s.series.general(s.series.down(size.minor_external_mm - TIP_UNDER_MM)),
+                diameter=s.series.general(
+                    s.series.down(size.minor_external_mm - TIP_UNDER_MM, TIP_STEP_MM)
+                ),
                 note="faced flat: it bears on the journal",
             ),
             TurnedDiameter(

@@ -14,6 +14,9 @@ from planner.making.workshop import Workshop
 PART_OF_BAND = 4
 """An instrument is sure to a quarter of the band at worst, better a tenth (common practice)."""
 
+ROD_MM = 4.0
+"""A depth micrometer's rod is so thick (common practice): what is narrower it does not go into."""
+
 
 class Gauges:
     """The shop's instruments."""
@@ -35,13 +38,19 @@ class Gauges:
         }
         return words.get(row.name, True)
 
-    def gauge(self, kind: str, size: Limits) -> Gauge | None:
-        """The coarsest instrument that will do for limits; the surest where none will; None if none."""
+    def gauge(self, kind: str, size: Limits, wide_mm: float = ROD_MM) -> Gauge | None:
+        """The coarsest instrument that will do for limits; the surest where none will; None if none.
+
+        wide_mm: the opening that a depth is read in.
+        """
         low, high, band = size.min_mm, size.max_mm, size.max_mm - size.min_mm
         spans = [
             row
             for row in instruments(kind, self.shop.inch)
-            if self.owned(row) and row.least_mm <= low + 1e-9 and high <= row.most_mm + 1e-9
+            if self.owned(row)
+            and row.least_mm <= low + 1e-9
+            and high <= row.most_mm + 1e-9
+            and (wide_mm >= ROD_MM or row.name != "depth micrometer")
         ]
         reads = [row for row in spans if row.resolution_mm * PART_OF_BAND <= band + 1e-9]
         numbered = [row for row in reads if row.name != "plug gauge turned to size"]
@@ -79,10 +88,19 @@ class Gauges:
         return Measure(words, kind, size.min_mm, size.max_mm, surface, surface, found, how)
 
     def length(
-        self, size: Limits, start: str, end: str, kind: str = "outside", how: str = ""
+        self,
+        size: Limits,
+        start: str,
+        end: str,
+        kind: str = "outside",
+        how: str = "",
+        wide_mm: float = ROD_MM,
     ) -> Measure:
-        """The measure of a length between two faces: outside, inside, depth, gap or height."""
-        found = self.gauge(kind, size) or Gauge(
+        """The measure of a length between two faces: outside, inside, depth, gap or height.
+
+        wide_mm: the opening that a depth is read in.
+        """
+        found = self.gauge(kind, size, wide_mm) or Gauge(
             "gauge blocks and a straight edge", kind, 0.0, 300.0, 0.001
         )
         shown = {"gap": "inside", "height": "length"}.get(kind, kind)

@@ -17,6 +17,7 @@ RULES = {
     "piece": "a piece is worked on in one order: what is gripped and measured from must be there",
     "joining": "all pieces of a weldment are made before it is joined: afterwards they are out of"
     " reach",
+    "brushed": "aluminium is brushed when the other pieces are ready: its oxide grows again meanwhile",
     "fit": "a shaft is turned to the bore as it came out: bores come first",
     "with": "what is mounted in or spotted through another part waits for that part",
     "assembly": "all parts are there before they are put together and tried",
@@ -58,6 +59,10 @@ def waits(setups: Sequence[SetUp], attachment: Attachment) -> dict[int, dict[int
         for op in one.ops:
             if op.feature and op.last:
                 makes[part, op.feature.name] = i
+    for i, one in enumerate(setups):
+        for j in by_part[one.on.part.name] if _brushed(one) else ():
+            if setups[j].on.piece and not _brushed(setups[j]):
+                found[i].setdefault(j, "brushed")
     for fit in attachment.fits:
         hole, shaft = makes.get((fit.hole_part, fit.hole)), makes.get((fit.shaft_part, fit.shaft))
         if hole is not None and shaft is not None and hole != shaft:
@@ -74,6 +79,11 @@ def waits(setups: Sequence[SetUp], attachment: Attachment) -> dict[int, dict[int
             for j in turned:
                 found[j][i] = "ball"
     return found
+
+
+def _brushed(one: SetUp) -> bool:
+    """Whether a piece is brushed for its weld in a set-up."""
+    return bool(one.on.piece) and any(op.tool and op.tool.kind == "brush" for op in one.ops)
 
 
 def _turned_with_it(one: SetUp) -> bool:

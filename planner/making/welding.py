@@ -215,7 +215,8 @@ def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
     ops = []
     if turned:
         names = " and the ".join(o.name for o in turned)
-        text = f"wipe the {names} with acetone: turned bright they want no file and no emery"
+        wants = "they want" if len(turned) > 1 else "it wants"
+        text = f"wipe the {names} with acetone: turned bright {wants} no file and no emery"
         if not bare:
             text += "; wrap all but what is welded, spatter sticks to it"
         ops.append(Op("dress", text, Tool("cloth", "acetone and a clean cloth"), minutes=3.0,

@@ -135,8 +135,7 @@ class _Sawing:
             not shared
         ):  # a piece turned off the bar comes with its own grip among others that are not
             pieces = tuple(
-                replace(p, from_bar=False, grip_mm=p.grip_mm + p.shared_grip_mm, shared_grip_mm=0.0)
-                for p in pieces
+                replace(p, grip_mm=p.grip_mm + p.shared_grip_mm, shared_grip_mm=0.0) for p in pieces
             )
         kerf = self._up(max(self.job.shop.kerf, parting_mm(self.job.series) if shared else 0.0))
         kept = self._up(max(piece.shared_grip_mm for piece in pieces)) + kerf if shared else 0

@@ -21,8 +21,8 @@ class Piece:
 
     part, piece: whose it is. finished_mm: after facing. facing_mm: both ends together; grip_mm: the
     spare to hold by, its own. cut_mm: the sawn length, their sum. from_bar: turned and parted off the
-    bar itself, one grip for all of a bar; shared_grip_mm: that grip. stock: what it is taken from,
-    where that is thicker than its section.
+    bar itself and never sawn, one grip for all of a bar (shared_grip_mm), or its own where other pieces
+    of that bar are sawn. stock: what it is taken from, where that is thicker than its section.
     """
 
     part: str

@@ -33,6 +33,9 @@ PART_OF_BAND = 0.8
 TOUCHLESS = ("height gauge", "edge finder", "indicator", "readout", "gauge blocks", "pin", "dial")
 """What finds an axis over pins or by a spindle; no anvil lies on it."""
 
+ROD_MM = 2.5
+"""The thinnest rod of a depth micrometer; 4 mm is usual (common practice)."""
+
 WITHIN_MM = 0.03
 """A distance on the work agrees with the limits within this."""
 
@@ -141,6 +144,7 @@ def _reading(do: Doing, one: Record) -> None:
         return
     low, high = number(one, "low_mm"), number(one, "high_mm")
     _fine(do, gauge, name, low, high)
+    _goes_in(do, name, text(one, "to"))
     first, second = _face(do, one, "from"), _face(do, one, "to")
     if first is None or second is None:
         return
@@ -179,6 +183,20 @@ def _fine(do: Doing, gauge: Record, name: str, low: float, high: float) -> None:
             f"{name} to {faults.numbers.fine(resolution)}",
             f"limits {faults.numbers.fine(high - low)} apart",
             "Take a finer gauge",
+        )
+
+
+def _goes_in(do: Doing, name: str, end: str) -> None:
+    """A depth micrometer's rod goes into the slot or slit whose bottom it reads."""
+    feature = do.piece.features.get(end.partition(".")[0])
+    if name != "depth micrometer" or not isinstance(feature, f.Slit | f.MilledSlot):
+        return
+    if feature.width.min_mm < ROD_MM:
+        do.faults.refuse(
+            "route-anvil",
+            f"{name} in the {feature.name}, {do.faults.mm(feature.width.nominal_mm)} wide",
+            f"its rod is {do.faults.mm(ROD_MM)} thick at the least",
+            "Take a caliper's depth blade, or measure over a slip of sheet",
         )
 
 

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from parts.part import Joined, Member, Part, every_feature, members
 from parts.placed import Placed
 from planner.job.tables import Job
+from planner.walking.brushed import brushed_in_time
 from planner.walking.cuts import Cut
 from planner.walking.cutting import finished_sizes, operate
 from planner.walking.doing import Doing
@@ -110,6 +111,7 @@ class _Walk:
                 self.faults.refuse(
                     "route-record", "a set-up without a step", "it serves nothing", "Leave it out"
                 )
+        brushed_in_time(setups, operations, self.faults)
         self._all_done()
         return tuple(self.faults.found)
 

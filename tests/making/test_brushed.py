@@ -4,6 +4,7 @@ practice). What goes to a welder's shop is brushed there once more.
 
 from __future__ import annotations
 
+import copy
 from typing import Any
 
 import pytest
@@ -12,6 +13,7 @@ from making.shops import ALUMINIUM, of
 from parts.part import Joined
 from planner.making.welding import weld_sheet
 from planner.making.workshop import Workshop
+from planner.walking.walk import walk
 
 AWAY: dict[str, Any] = {"shop.machines": {"mill": {"speeds": [500, 930]}}}
 ANEW = (
@@ -39,3 +41,38 @@ def test_what_goes_away_to_be_welded_is_brushed_there_again(
     sheets = [weld_sheet(p, Workshop(job)) for p in whole.parts if isinstance(p.blank, Joined)]
     assert len(sheets) == 3
     assert [ANEW in lines for lines in sheets] == [anew] * 3
+
+
+def test_a_piece_is_brushed_when_the_others_are_made() -> None:
+    """No machine works on another piece of the weldment between the brush and the arc; put back to
+    where it was, before the rod is turned, the walk refuses it."""
+    job, whole, route = of(**ALUMINIUM)
+    setups = route.setup_records()
+    steps = copy.deepcopy(route.operation_records())
+    assert walk(whole.parts, job, setups, steps, placed=whole.placed) == ()
+    machines = {one["number"]: one["machine"] for one in setups}
+    brushed = [i for i, one in enumerate(steps) if "brush bright" in one["text"]]
+    assert len(brushed) == 6
+    for i in brushed:
+        own = [one for one in steps[i:] if one["part"] == steps[i]["part"]]
+        until = next(n for n, one in enumerate(own) if not one["piece"])
+        assert {machines[one["setup"]] for one in own[:until]} == {"bench"}
+    foot = next(one for one in steps if "brush bright" in one["text"] and one["piece"] == "foot")
+    moved = [one for one in steps if one["setup"] == foot["setup"]]
+    rest = [one for one in steps if one["setup"] != foot["setup"]]
+    rod = next(i for i, one in enumerate(rest) if one["piece"] == "rod" and one["kind"] == "turn")
+    rest[rod:rod] = moved
+    found = walk(whole.parts, job, setups, rest, placed=whole.placed)
+    assert [(one.code, one.key, one.value, one.limit, one.remedy) for one in found] == [
+        ("route-weld", f"step {foot['number']}", "foot is brushed", "before the rod is ready",
+         "Brush it when the other pieces are made, just before it is welded")
+    ]  # fmt: skip
+
+
+def test_what_is_turned_bright_is_wiped() -> None:
+    """One diameter is spoken of as one, two as two."""
+    wiped = {op.text.partition(";")[0] for op in of()[2].operations if op.text.startswith("wipe")}
+    assert wiped == {
+        "wipe the spigot with acetone: turned bright it wants no file and no emery",
+        "wipe the rod spigot and the rod with acetone: turned bright they want no file and no emery",
+    }

@@ -7,7 +7,8 @@ import re
 import pytest
 from making.shops import SHOPS, of, shop
 
-from planner.making.outfit import outfit
+from planner.making.outfit import Item, outfit
+from planner.output.sheets.outfit import outfit_lines
 
 
 def test_every_tool_and_gauge_of_the_steps_is_listed_once() -> None:
@@ -127,3 +128,16 @@ def test_the_far_mouth_has_a_cutter_of_its_own() -> None:
     assert true.startswith(
         "true the bore's other mouth with the facing cutter that is ground for it"
     )
+
+
+def test_what_is_missing_says_in_which_set_up() -> None:
+    """One set-up is spoken of as one, more as more."""
+    told = list(outfit_lines([_missing(5), _missing(3, 4, 5, 9)]))
+    assert told == [
+        "  MISSING: die M6 (set-up 5): buy one",
+        "  MISSING: die M6 (set-ups 3 to 5, 9): buy one",
+    ]
+
+
+def _missing(*setups: int) -> Item:
+    return Item("tool", "die M6", setups, "no", "buy one")

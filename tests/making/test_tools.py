@@ -212,6 +212,15 @@ def test_an_instrument_is_used_only_where_the_shop_has_it(job_with: JobWith, inc
             assert gauges.owned(row) is (without not in wanted), (name, without)
 
 
+def test_a_depth_micrometer_s_rod_goes_into_what_is_as_wide(job_with: JobWith) -> None:
+    """It is 4 mm thick (common practice): a slit of a saw's width is read with a caliper's blade."""
+    gauges = Gauges(Workshop(job_with("bench-lathe", **{"shop.measuring.depth_micrometer": True})))
+    deep = Limits(7.0, 0.0, -0.1, "")
+    for wide, name in ((4.0, "depth micrometer"), (3.9, "vernier caliper")):
+        assert gauges.length(deep, "a", "b", "depth", wide_mm=wide).gauge.name == name
+    assert gauges.length(deep, "a", "b", "depth").gauge.name == "depth micrometer"
+
+
 def test_the_coarsest_instrument_that_is_sure_to_a_quarter_of_the_limits(job_with: JobWith) -> None:
     """By the instruments' table: a caliper is sure to 0.03 outside, a micrometer to 0.005."""
     gauges = Gauges(Workshop(job_with()))

@@ -35,6 +35,8 @@ def test_why_one_set_up_comes_before_another() -> None:
         "piece": "a piece is worked on in one order: what is gripped and measured from must be there",
         "joining": "all pieces of a weldment are made before it is joined: afterwards they are out of"
         " reach",
+        "brushed": "aluminium is brushed when the other pieces are ready: its oxide grows again"
+        " meanwhile",
         "fit": "a shaft is turned to the bore as it came out: bores come first",
         "with": "what is mounted in or spotted through another part waits for that part",
         "assembly": "all parts are there before they are put together and tried",

@@ -197,14 +197,14 @@ def test_pieces_of_the_bar_take_their_own_grip_beside_one_that_is_not(
     job_with: JobWith, made: Made
 ) -> None:
     # through a bore of 30 the dial (14 + 2 to face) and the knob are turned off a bar of 28 with one
-    # grip of 20 for all; a plug of 26 that is turned down from that bar has the saw cut each by itself
+    # grip of 20 for all; beside a plug of 26 that is sawn from that bar, each has its own
     plug = {"name": "plug", "section": "round 26", "material": "CW614N", "length": 30}
     job = job_with(piece=[plug], **{"lathe.spindle_bore": 30, "shop.turn_down": 2})
     groups = cut_list(made(job), job, "job.toml").groups
     (group,) = [g for g in groups if any(p.piece == "plug" for p in g.pieces)]
     assert group.section == Section("round", 28.0) and group.kerf_mm == 1.6
     cut = {p.piece: (p.cut_mm, p.grip_mm, p.shared_grip_mm, p.from_bar) for p in group.pieces}
-    assert cut["dial"] == (14 + 2 + 21.0, 21.0, 0.0, False)
+    assert cut["dial"] == (14 + 2 + 21.0, 21.0, 0.0, True)
     assert cut["plug"] == (30.0, 0.0, 0.0, False)
 
 

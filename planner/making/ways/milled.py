@@ -364,7 +364,7 @@ class Milled:
         measures = (
             self.work.gauges.length(feature.width, f"{sides}-low", f"{sides}-high", "inside"),
             self.work.gauges.length(where.size, datum_surface(self.work, where),
-                                    f"{feature.name}.{where.element}", "depth"),
+                                    f"{feature.name}.{where.element}", "depth", wide_mm=cutter),
         )  # fmt: skip
         if machine != "bench" and held:
             hold, align = self.work.vice_hold(machine, held, up, middle(feature.box))
@@ -372,7 +372,7 @@ class Milled:
             tool = self.shop.end_mill(feature.width.nominal_mm, deep)
             setup = self.work.new(machine, hold, align)
             k = "xyz".index(wide(feature.box, feature.width))
-            found = by_side(self.numbers, held.body, (k, middle(feature.box)[k]), "the cutter")
+            found = by_side(self.numbers, held.body, k, feature.box, "the cutter")
             setup.add(
                 Op("mill", f"mill {feature.name}: {said}; through the middle first, then each side to"
                    f" the width; {found}", tool, feature, True, cut, speed=("mill", size_of(tool)),

@@ -55,8 +55,9 @@ SETTING_MM, LEFT_MM = 100.0, 136.0
 LETTER = 0.62
 """How wide a letter of a plain sans serif is at most, of its size (memory)."""
 
-Run = tuple[int, float, str, float]
-"""Cuts alike in a row: how many, the stop, the piece, what is left on the bar after them."""
+Run = tuple[int, float, str, float, bool]
+"""Cuts alike in a row: how many, the stop, the piece, what is left on the bar after them, and whether
+the saw makes them: what is turned off the bar through the spindle is parted off."""
 
 
 def _runs(bar: BarLayout, numbers: Numbers) -> list[Run]:
@@ -67,15 +68,15 @@ def _runs(bar: BarLayout, numbers: Numbers) -> list[Run]:
         stop, name = sawn_mm(piece, numbers), f"{piece.part}/{piece.piece}"
         left = max(0.0, left - stop - kerf)
         if runs and runs[-1][1:3] == (stop, name):
-            runs[-1] = (runs[-1][0] + 1, stop, name, left)
+            runs[-1] = (runs[-1][0] + 1, stop, name, left, not piece.from_bar)
         else:
-            runs.append((1, stop, name, left))
+            runs.append((1, stop, name, left, not piece.from_bar))
     return runs
 
 
 def _words(run: Run, numbers: Numbers) -> list[str]:
     """A run's pieces on rows that end before the stop's setting."""
-    count, stop, name, _ = run
+    count, stop, name, *_ = run
     times = f"{count} x " if count > 1 else ""
     said = f"{times}{numbers.plain.rule(stop)}  {name}"
     return wrap(said, int((SETTING_MM - 9.0) / (LETTER * WORDS)), drop_whitespace=False)
@@ -142,12 +143,12 @@ def _bar(
             )
     row = low - 6.0
     for run in part.runs:
-        _, stop, _, left = run
+        _, stop, _, left, sawn = run
         sheet.path([(1, row), (4, row), (4, row + 3), (1, row + 3)], MIDDLE, closed=True)
         setting = "same stop" if stop == before else f"stop {numbers.plain.rule(stop)}"
-        sheet.text(SETTING_MM, row + 0.4, setting, WORDS)
+        sheet.text(SETTING_MM, row + 0.4, setting if sawn else "turned off it", WORDS)
         sheet.text(LEFT_MM, row + 0.4, f"left {numbers.plain.rule_down(left)}", WORDS)
-        before = stop
+        before = stop if sawn else before
         for words in _words(run, numbers):
             sheet.text(7, row + 0.4, words.strip(), WORDS)
             row -= ROW_MM

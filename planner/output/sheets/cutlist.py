@@ -45,7 +45,7 @@ def proofs(cuts: CutList) -> list[dict[str, Any]]:
 
 def _pieces(cuts: CutList, attachment: Attachment, job: Job, numbers: Numbers) -> Table:
     pieces = [p for group in cuts.groups for p in group.pieces]
-    shared = sorted({p.shared_grip_mm for p in pieces if p.from_bar})
+    shared = sorted({p.shared_grip_mm for p in pieces if p.shared_grip_mm})
     notes = [
         "Pieces whose grip is 'bar' are turned off the bar through the spindle and parted off: one grip"
         f" of {' or '.join(numbers.rule_up(mm) for mm in shared)} is kept on each bar."
@@ -92,7 +92,7 @@ def _pieces(cuts: CutList, attachment: Attachment, job: Job, numbers: Numbers) -
                 str(p.quantity),
                 numbers.size(p.finished_mm),
                 numbers.size(p.facing_mm),
-                "bar" if p.from_bar else numbers.rule_up(p.grip_mm),
+                "bar" if p.shared_grip_mm else numbers.rule_up(p.grip_mm),
                 numbers.rule(sawn_mm(p, numbers)),
                 numbers.mass(p.swarf_kg) if p.stock else "",
             )
@@ -184,12 +184,15 @@ def _run(pieces: tuple[Piece, ...], lengths: list[float], numbers: Numbers) -> s
 
 
 def _cuts(cuts: CutList, job: Job, numbers: Numbers) -> Table:
-    """Cut by cut: where the stop stands, what comes off, what is left."""
+    """Cut by cut: where the stop stands, what comes off, what is left; nothing of what is turned off
+    the bar."""
     rows, shown = [], []
+    turned: list[str] = []
     before: float | None = None
     for number, (group, bar) in enumerate(_every_bar(cuts), 1):
         left = bar.length_mm
-        for cut, piece in enumerate(bar.pieces, 1):
+        turned += [f"{one.piece} (bar {number})" for one in bar.pieces if one.from_bar]
+        for cut, piece in enumerate((one for one in bar.pieces if not one.from_bar), 1):
             stop = sawn_mm(piece, numbers)
             left = max(0.0, left - stop - group.kerf_mm)
             name = f"{piece.part}/{piece.piece}"
@@ -223,8 +226,21 @@ def _cuts(cuts: CutList, job: Job, numbers: Numbers) -> Table:
         tuple(rows),
         tuple(shown),
         heads=("bar", "section", "stop at", "piece", "left on the bar", "done"),
-        notes=("Goggles; clamp short ends; let the blade stop before the piece is taken away.",),
+        notes=(
+            "Goggles; clamp short ends; let the blade stop before the piece is taken away.",
+            *_off_the_bar(turned),
+        ),
     )
+
+
+def _off_the_bar(turned: list[str]) -> list[str]:
+    """A note on the pieces that are not sawn: what is left of their bar goes through the spindle."""
+    names = ", ".join(dict.fromkeys(turned))
+    note = (
+        "Not sawn, but turned off what is left of the bar, through the spindle, and parted off:"
+        f" {names}."
+    )
+    return [note] if turned else []
 
 
 def sawn_mm(piece: Piece, numbers: Numbers) -> float:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from parts.screw import line_width_mm
-from parts.standard.index_plates import plate_sets
+from parts.standard.index_plates import IndexPlate, plate_sets
 from planner.dial.design import (
     HEIGHTS_MM,
     INCH_HEIGHTS_MM,
@@ -164,9 +166,27 @@ def _read_otherwise(other: UnitReading) -> list[tuple[str, str]]:
     return entries
 
 
+def _plates(own: int | None) -> Iterator[tuple[IndexPlate, ...]]:
+    """The known sets of plates; on the shop's own head too, where its ratio is that of none of them.
+
+    Sets that have the same circles are one set there: a plate goes on any head.
+    """
+    sets = plate_sets()
+    yield from sets.values()
+    known = {plate.ratio for plates in sets.values() for plate in plates}
+    if own is None or own in known:
+        return
+    seen: set[tuple[int, ...]] = set()
+    for name, plates in sets.items():
+        new = [plate for plate in plates if plate.circles not in seen]
+        seen |= {plate.circles for plate in new}
+        bare = name.rpartition(" ")[0]
+        yield tuple(replace(plate, set_name=bare, ratio=own) for plate in new)
+
+
 def _indexing_tables(dial: Dial, job: Job) -> list[Table]:
-    rows = []
-    for plates in plate_sets().values():
+    rows, own = [], job.shop.dividing_head_ratio
+    for plates in _plates(own):
         for found in index_on_plates(dial.divisions, plates):
             index = found.indexing
             rows.append(
@@ -180,7 +200,7 @@ def _indexing_tables(dial: Dial, job: Job) -> list[Table]:
                     round(index.closing_error_arcsec, 2),
                 )
             )
-    rows.sort(key=lambda row: (not row[7], row[2]))
+    rows.sort(key=lambda row: (not row[7], row[2] != own, row[2]))
     exact_ratios = {row[2] for row in rows if row[7]}
     kept = [row for row in rows if row[7] or row[2] not in exact_ratios]
     plain = Table(
@@ -216,7 +236,6 @@ def _indexing_tables(dial: Dial, job: Job) -> list[Table]:
     direct = direct_indexing(dial.divisions)
     table = by_degrees(dial.divisions)
     step = table.step
-    own = job.shop.dividing_head_ratio
     figures = [
         (
             "direct plate, 24 holes",

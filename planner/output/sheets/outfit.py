@@ -50,8 +50,8 @@ def outfit_lines(items: Sequence[Item]) -> Iterator[str]:
     """The same in lines, what is missing first; what else is missing is told above."""
     for one in items:
         if one.has == "no" and one.kind != "other":
-            where = in_rows(one.setups)
-            yield f"  MISSING: {one.name} (set-ups {where}): {one.instead or 'borrow one'}"
+            where = f"set-up{'s' if len(one.setups) > 1 else ''} {in_rows(one.setups)}"
+            yield f"  MISSING: {one.name} ({where}): {one.instead or 'borrow one'}"
     for kind, head in HEADS.items():
         names = [
             one.name + (" (made first)" if one.has == "made first" else "")
