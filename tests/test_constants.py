@@ -314,7 +314,6 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/said ROUNDED_MM": (0.006, "half a hundredth, and a float's end"),
     "planner/making/gauges ROD_MM": (4.0, PRACTICE + ": a depth micrometer's rod, 4 to 4.5 mm"),
     "planner/walking/gauging ROD_MM": (2.5, PRACTICE + ": a thin one's, 3/32 in is 2.4"),
-    "planner/walking/touched WITHIN_MM": (0.05, "twice a slip of cigarette paper, 0.02 to 0.03"),
     "planner/walking/said FRACTION_MM": (0.2, "half of 1/64 in is 0.198 mm"),
     "planner/walking/shape FAR_MM": (1e4, "beyond any lathe"),
     "planner/walking/shape NEAR_MM": (0.02, OWN + ": twenty roundings of a micrometre"),

@@ -37,7 +37,6 @@ from planner.walking.shape import NEAR_MM, Block, Line, Region, Ring
 from planner.walking.shop import Shop
 from planner.walking.state import Mark, Piece
 from planner.walking.surfaces import radius_of
-from planner.walking.touched import side_touched
 from planner.walking.travels import slides_travel
 
 BESIDE = ("centre", "spot", "deburr", "groove", "dress", "chamfer")
@@ -80,7 +79,6 @@ def operate(
         sawn_round(do, shop)
     if kind == "knurl":
         wheel_comes(do)
-    side_touched(do, feature, inch)
     cut = do.cut
     if cut.regions or cut.shape == "thread":
         reachable(do, shop)

@@ -39,8 +39,8 @@ FRACTION_MM = 0.2
 """A size that is said in 64ths of an inch is rounded by up to half of one."""
 
 
-def value(written: str) -> float:
-    """What a written number is: "1-27/32" is 1.84375, in the unit it is written in."""
+def _value(written: str) -> float:
+    """What a written number is: "1-27/32" is 1.84375."""
     whole, _, part = written.rpartition("-")
     over, _, under = part.partition("/")
     return float(whole or 0) + (float(over) / float(under) if under else float(over))
@@ -65,7 +65,7 @@ def sizes_said(
     known |= set(_numbers(operation.get("allowance_mm")))
     known |= _of_feature(feature) | set(more)
     for kind, found, unit in written:
-        size = value(found) * ({"mm": 1.0, "in": MM_PER_INCH}.get(unit, scale))
+        size = _value(found) * ({"mm": 1.0, "in": MM_PER_INCH}.get(unit, scale))
         near = FRACTION_MM if "/" in found else slack
         over = SAWN_IN_MM if inch and kind == "saw" else RULED_MM
         if kind in RULED and any(0 <= size - one + 1e-6 < over for one in _and_between(cut)):
@@ -194,11 +194,11 @@ def doubly_said(operation: Record, faults: Faults) -> None:
     """A size that is said as a fraction and in decimals is one size."""
     for key in ("text", "place"):
         for fraction, decimals in BOTH.findall(str(operation.get(key) or "")):
-            if abs(value(fraction) - float(decimals)) > BOTH_IN:
+            if abs(_value(fraction) - float(decimals)) > BOTH_IN:
                 faults.refuse(
                     "route-words",
                     f"{fraction} = {decimals}",
-                    f"{fraction} is {value(fraction):.4f}",
+                    f"{fraction} is {_value(fraction):.4f}",
                     "Say one size",
                 )
 
@@ -289,7 +289,7 @@ def place_said(operation: Record, feature: f.Feature | None, inch: bool, faults:
     along = "xyz".index(feature.axis.along[1])
     ends = [feature.axis.at(one)[along] for one in (feature.start_mm, feature.end_mm)]
     place = f"{operation.get('text') or ''} {operation.get('place') or ''}".strip()
-    said = [value(found) * scale for found in re.findall(SIZE, place)]
+    said = [_value(found) * scale for found in re.findall(SIZE, place)]
     if not all(any(abs(abs(end) - one) <= slack for one in said) for end in ends):
         faults.refuse(
             "route-words",

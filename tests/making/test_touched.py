@@ -13,7 +13,7 @@ import pytest
 from making.shops import of
 
 from parts import features as f
-from parts.frame import Axis, Box
+from parts.frame import Axis
 from parts.standard.fits import Limits
 from planner.making.bodies import Body
 from planner.making.ways.touched import by_rod, by_side
@@ -31,15 +31,9 @@ ROD = (
 )
 
 
-def block(low: float, high: float, *voids: Box) -> Body:
+def block(low: float, high: float) -> Body:
     ends = {-1: low, 1: high}
-    return cast(Body, SimpleNamespace(name="block", end=lambda _, sign: ends[sign], voids=voids))
-
-
-def cut(i: int, at: float) -> Box:
-    low, high = [0.0] * 3, [6.0] * 3
-    low[i], high[i] = at - 1.0, at + 1.0
-    return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
+    return cast(Body, SimpleNamespace(name="block", end=lambda _, sign: ends[sign]))
 
 
 @pytest.mark.parametrize(
@@ -51,23 +45,12 @@ def cut(i: int, at: float) -> Box:
     ],
 )  # fmt: skip
 def test_a_cutter_is_touched_on_a_side(at: float, side: int, says: tuple[str, str]) -> None:
-    found = by_side(METRIC, block(10.0, 50.0), 1, cut(1, at), "the saw's side", side)
+    found = by_side(METRIC, block(10.0, 50.0), (1, at), "the saw's side", side)
     assert found == SAW.format(*says)
 
 
-def test_beside_a_cut_in_a_notch_the_notch_is_touched() -> None:
-    """From 10 to 50, notched 2.5 deep where the cut is: 19 is 6.5 from the notch's floor at 12.5, and
-    9 from the side that is there no more."""
-    there = Box((-1.0, 10.0, -1.0), (27.0, 12.5, 7.0))
-    beyond = Box((8.0, 10.0, -1.0), (27.0, 12.5, 7.0))
-    found = by_side(METRIC, block(10.0, 50.0, there), 1, cut(1, 19.0), "the saw's side")
-    assert found == SAW.format("-y", "6.5").replace("side over", "side, where it is notched, over")
-    found = by_side(METRIC, block(10.0, 50.0, beyond), 1, cut(1, 19.0), "the saw's side")
-    assert found == SAW.format("-y", "9")
-
-
 def test_in_inches_the_dial_has_decimals() -> None:
-    found = by_side(INCH, block(0.0, 25.4), 2, cut(2, 9.525), "the saw's side", -1)
+    found = by_side(INCH, block(0.0, 25.4), (2, 9.525), "the saw's side", -1)
     assert found == SAW.format("-z", "3/8 = 0.375")
 
 
