@@ -17,6 +17,7 @@ from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import thread
 from planner.making.holding import SHORTEST_GRIP_MM, SOFT_JAWS, parting_mm
 from planner.making.model import Grip, SetUp
+from planner.making.near import below
 from planner.making.sequence import SENT
 from planner.making.ways import bars
 from planner.making.ways.counterbored import BAR, PILOT_LONG
@@ -193,13 +194,16 @@ class _Aids:
                 yield self._bit(f"bit for the {name}", bit, series.up(tool.diameter_mm + 1, 1.0),
                                 f"both its edges ground square to the bar, equal, to"
                                 f" {self.numbers.size(tool.diameter_mm)} across")  # fmt: skip
-            if tool.kind == "facing cutter" and tool.diameter_mm and op.speed:
-                bit, across = bars.bit_mm(tool.diameter_mm, series), op.speed[1]
-                far = any(o.kind == "deburr" and o.tool.kind == tool.kind for o in self.setup.ops)
-                other = (
-                    "; a second one, ground the other way round, for the far mouth" if far else ""
-                )
-                yield self._bit("facing cutter for the bar", bit, series.up(across + 2, 1.0),
+            if tool.kind == "facing cutter" and tool.diameter_mm and tool.width_mm and op.speed:
+                far = next((o.tool for o in self.setup.ops
+                            if o.kind == "deburr" and o.tool.kind == tool.kind), None)  # fmt: skip
+                other, across = "", far.diameter_mm if far else None
+                if across:
+                    short = below(across, tool.diameter_mm)
+                    other = f" and {self.numbers.size(across)} across" if short else ""
+                    other = f"; a second one, ground the other way round{other}, for the far mouth"
+                yield self._bit("facing cutter for the bar", bars.bit_mm(tool.width_mm, series),
+                                tool.diameter_mm,
                                 "a bit through the bar's cross hole, longer than the face is wide, its"
                                 f" edge ground square to the bar{other}")  # fmt: skip
             if tool.kind == "fly cutter":

@@ -20,6 +20,7 @@ from planner.walking.fixed import Fixed
 from planner.walking.gauging import measured
 from planner.walking.held import Held
 from planner.walking.knurled import wheel_comes
+from planner.walking.mouths import swings_clear
 from planner.walking.order import before_it, work_done_here
 from planner.walking.reach import reachable
 from planner.walking.records import Record, text
@@ -75,6 +76,7 @@ def operate(
     if kind not in ("check", "rest", "assemble"):
         work_done_here(do, shop)
     slides_travel(do, shop)
+    swings_clear(do)
     if kind == "slit" and cut.regions:
         sawn_round(do, shop)
     if kind == "knurl":
