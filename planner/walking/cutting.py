@@ -38,6 +38,7 @@ from planner.walking.shape import NEAR_MM, Block, Line, Region, Ring
 from planner.walking.shop import Shop
 from planner.walking.state import Mark, Piece
 from planner.walking.surfaces import radius_of
+from planner.walking.touched import side_there
 from planner.walking.travels import slides_travel
 
 BESIDE = ("centre", "spot", "deburr", "groove", "dress", "chamfer")
@@ -85,6 +86,7 @@ def operate(
     if cut.regions or cut.shape == "thread":
         reachable(do, shop)
         before_it(do)
+        side_there(do, inch)
         looked = [_Looked(do.piece, region) for region in cut.regions]
         _takes_something(do, looked)
         _spoils_nothing(do, [*looked, *(_Looked(do.piece, drop) for drop in cut.drops)])
