@@ -11,6 +11,7 @@ from itertools import product
 
 import numpy as np
 
+from parts import features as f
 from parts.standard.sections import MM_PER_INCH
 from planner.walking.doing import Doing
 from planner.walking.shape import Block, even
@@ -31,6 +32,7 @@ def side_there(do: Doing, inch: bool) -> None:
         return
     sign, k = 1 if said[1] == "+" else -1, "xyz".index(said[2])
     told = float(said[3]) * (MM_PER_INCH if inch else 1.0)
+    _counted(do)
     middle = (blocks[0].low[k] + blocks[0].high[k]) / 2
     far = _outermost(do, blocks[0], k, sign, middle)
     if far is None or abs(far - told) > NEAR_MM:
@@ -42,6 +44,22 @@ def side_there(do: Doing, inch: bool) -> None:
             else f"it lies {do.faults.mm(far)} off",
             "Count from the side as it is where the cutter comes to it",
         )
+
+
+def _counted(do: Doing) -> None:
+    """A slit that lies closely from a datum is counted from there: the side of a bar is not so near."""
+    feature = do.piece.features.get(str(do.operation.get("feature") or ""))
+    if not isinstance(feature, f.Slit):
+        return
+    for place in feature.locations:
+        said = f"measured from {place.datum} " in str(do.operation.get("text"))
+        if place.element.endswith("middle") and not said:
+            do.faults.refuse(
+                "route-words",
+                f"{feature.name}: counted from a side as drawn",
+                f"it lies from {place.datum}, and that side as it was rolled, welded and faced",
+                f"Count by what is measured from {place.datum} to that side",
+            )
 
 
 def _outermost(do: Doing, block: Block, k: int, sign: int, middle: float) -> float | None:

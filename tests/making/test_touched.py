@@ -71,6 +71,25 @@ def test_beside_a_cut_the_side_is_the_bottom_of_its_notch() -> None:
         assert found == says
 
 
+@pytest.mark.parametrize(
+    ("along", "side", "says"),
+    [
+        # a slit at 20 in a block from 0 to 50, 5 from the datum at 25, or at 15
+        ("-y", 1, "5 more than is measured from D to that side (30 as drawn)"),
+        ("+y", 1, "5 less than is measured from D to that side (30 as drawn)"),
+        ("-y", -1, "5 less than is measured from D to that side (20 as drawn)"),
+        ("+y", -1, "5 more than is measured from D to that side (20 as drawn)"),
+    ],
+)
+def test_what_lies_closely_from_a_datum_is_counted_from_there(
+    along: Any, side: int, says: str
+) -> None:
+    place = f.Location("D", along, Limits(5.0, 0.1, -0.1, ""), "y-middle")
+    found = by_side(METRIC, block(0.0, 50.0), cut(1, 20.0), 1, "the saw's side", side, place)
+    whole = SAW.format("+y" if side > 0 else "-y", "@").replace("@ as drawn", says)
+    assert found == whole
+
+
 def test_in_inches_the_dial_has_decimals() -> None:
     found = by_side(INCH, block(0.0, 25.4), cut(2, 9.525), 2, "the saw's side", -1)
     assert found == SAW.format("-z", "3/8 = 0.375")

@@ -40,19 +40,33 @@ def _end(body: Body, box: Box, i: int, side: int) -> float:
     return at
 
 
-def by_side(numbers: Numbers, body: Body, box: Box, i: int, what: str, side: int = 0) -> str:
+def by_side(
+    numbers: Numbers,
+    body: Body,
+    box: Box,
+    i: int,
+    what: str,
+    side: int = 0,
+    where: f.Location | None = None,
+) -> str:
     """Words for a cutter's place: what is touched, on which side, and how far in from there.
 
     box: what it cuts, whose width lies along i. what: touches. side: of the body, 0 for the nearer one.
+    where: its middle is placed more closely than that side lies: it is counted from there as measured.
     """
     at = middle(box)[i]
     side = side or min((1, -1), key=lambda one: one * (_end(body, box, i, one) - at))
     end = _end(body, box, i, side)
-    far = numbers.plain.worked(abs(end - at))
+    plain = numbers.plain
+    said = f"{plain.worked(abs(end - at))} as drawn"
+    if where is not None:
+        _, way = way_of(where.along)
+        off = f"{plain.worked(where.size.nominal_mm)} {'less' if way == side else 'more'}"
+        said = f"{off} than is measured from {where.datum} to that side ({said})"
     back = "" if same(end, body.end(i, side)) else CUT_BACK
     return (
         f"its place by the dial: {what} touched on {_side(body, i, side)}{back} {PAPER}, then in by"
-        f" {far} as drawn, half of its width and the paper"
+        f" {said}, half of its width and the paper"
     )
 
 
