@@ -740,6 +740,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/touched ACROSS": (5, OWN + ": where it is looked"),
     "planner/walking/touched FINE_MM": (0.02, OWN + ": where it is looked"),
     "planner/walking/touched NEAR_MM": (0.1, OWN + ": a place is said to a tenth"),
+    "planner/making/aids SHOULDER_MM": (8.0, PRACTICE),
     "planner/making/inplace CHANGE_MINUTES": (5.0, PRACTICE),
     "planner/making/sequence JOURNEY": (1000, OWN + ": more than there are changes in a job"),
     "planner/making/profile FINE_MM": (0.1, PRACTICE),

@@ -52,6 +52,9 @@ practice)."""
 PLUG_LONG_MM = 10.0
 """They are closed on a plug so long (common practice)."""
 
+SHOULDER_MM = 8.0
+"""A tacking plug's shoulder is so much wider than what goes into the tube (common practice)."""
+
 SUNK_MM = 1.0
 """Work that stands so much less out of a bush than it was meant to can still be faced (common practice:
 1 mm is faced off, and it stands out by 2.5)."""
@@ -332,10 +335,12 @@ class _Aids:
             section = member.blank.section
             if section.shape == "tube":
                 inside = section.width_mm - 2 * section.thickness_mm
+                wide = inside + self.shop.job.series.nominal(SHOULDER_MM)
                 yield self._aid(
-                    "tacking plug", inside, inside + 8, 40.0,
-                    "turned at one setting to slide into the tube's end, a shoulder against it,"
-                    " centred for the tailstock; paper between plug and tube keeps the current off the"
+                    "tacking plug", inside, wide, 40.0,
+                    "turned at one setting to slide into the tube's end, a shoulder of"
+                    f" {self.numbers.size(wide)} against it, no thicker anywhere: the shank runs past"
+                    " it; centred for the tailstock; paper between plug and tube keeps the current off the"
                     " bearing",
                 )  # fmt: skip
 
