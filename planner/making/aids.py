@@ -17,6 +17,7 @@ from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import thread
 from planner.making.holding import SHORTEST_GRIP_MM, SOFT_JAWS, parting_mm
 from planner.making.model import Grip, SetUp
+from planner.making.near import below
 from planner.making.sequence import SENT
 from planner.making.ways import bars
 from planner.making.ways.counterbored import BAR, PILOT_LONG
@@ -50,6 +51,9 @@ practice)."""
 
 PLUG_LONG_MM = 10.0
 """They are closed on a plug so long (common practice)."""
+
+SHOULDER_MM = 8.0
+"""A tacking plug's shoulder is so much wider than what goes into the tube (common practice)."""
 
 SUNK_MM = 1.0
 """Work that stands so much less out of a bush than it was meant to can still be faced (common practice:
@@ -193,13 +197,16 @@ class _Aids:
                 yield self._bit(f"bit for the {name}", bit, series.up(tool.diameter_mm + 1, 1.0),
                                 f"both its edges ground square to the bar, equal, to"
                                 f" {self.numbers.size(tool.diameter_mm)} across")  # fmt: skip
-            if tool.kind == "facing cutter" and tool.diameter_mm and op.speed:
-                bit, across = bars.bit_mm(tool.diameter_mm, series), op.speed[1]
-                far = any(o.kind == "deburr" and o.tool.kind == tool.kind for o in self.setup.ops)
-                other = (
-                    "; a second one, ground the other way round, for the far mouth" if far else ""
-                )
-                yield self._bit("facing cutter for the bar", bit, series.up(across + 2, 1.0),
+            if tool.kind == "facing cutter" and tool.diameter_mm and tool.width_mm and op.speed:
+                far = next((o.tool for o in self.setup.ops
+                            if o.kind == "deburr" and o.tool.kind == tool.kind), None)  # fmt: skip
+                other, across = "", far.diameter_mm if far else None
+                if across:
+                    short = below(across, tool.diameter_mm)
+                    other = f" and {self.numbers.size(across)} across" if short else ""
+                    other = f"; a second one, ground the other way round{other}, for the far mouth"
+                yield self._bit("facing cutter for the bar", bars.bit_mm(tool.width_mm, series),
+                                tool.diameter_mm,
                                 "a bit through the bar's cross hole, longer than the face is wide, its"
                                 f" edge ground square to the bar{other}")  # fmt: skip
             if tool.kind == "fly cutter":
@@ -328,10 +335,12 @@ class _Aids:
             section = member.blank.section
             if section.shape == "tube":
                 inside = section.width_mm - 2 * section.thickness_mm
+                wide = inside + self.shop.job.series.nominal(SHOULDER_MM)
                 yield self._aid(
-                    "tacking plug", inside, inside + 8, 40.0,
-                    "turned at one setting to slide into the tube's end, a shoulder against it,"
-                    " centred for the tailstock; paper between plug and tube keeps the current off the"
+                    "tacking plug", inside, wide, 40.0,
+                    "turned at one setting to slide into the tube's end, a shoulder of"
+                    f" {self.numbers.size(wide)} against it, no thicker anywhere: the shank runs past"
+                    " it; centred for the tailstock; paper between plug and tube keeps the current off the"
                     " bearing",
                 )  # fmt: skip
 

@@ -36,6 +36,7 @@ from planner.making.model import (
     Tool,
     Workpiece,
 )
+from planner.making.mouths import cutter, far_mouth, trued, whole_mm
 from planner.making.near import below, middle, outside, way_of
 from planner.making.trueto import free_side, set_in_post
 from planner.making.ways import bars, holes
@@ -189,7 +190,8 @@ class InPlace:
         )
         for face in faces:
             self._faced(setup, face, bar)
-        self._far_end(setup)
+        mouth = far_mouth(self.across.bodies, own, one, self.attachment.sizes, self.shop)
+        setup.add(trued(mouth, bar, self.numbers))
         return changed_over(setup)
 
     def _hole_there(self, one: f.Bore) -> float:
@@ -259,12 +261,11 @@ class InPlace:
         at = low if outer else high
         keeps = ("-" if outer else "+") + "xyz"[i]
         cut = cuts.face(setup.hold.axis, at, keeps, own.diameter, high - low)
-        tool = Tool("facing cutter", "facing cutter in the boring bar", bar.diameter_mm)
         setup.add(
             Op(
                 "face",
                 f"face the {one.name}: {callout(one, self.numbers)}",
-                tool,
+                cutter(whole_mm(own.diameter, self.shop), bar),
                 one,
                 True,
                 cut,
@@ -290,14 +291,6 @@ class InPlace:
 
     def _indicator(self) -> Gauge:
         return Gauge("dial indicator", "runout", 0.0, 1.0, 0.002)
-
-    def _far_end(self, setup: SetUp) -> None:
-        """The bore's far mouth, trued with the same bar where a nut bears on it."""
-        setup.add(
-            Op("deburr", "true the bore's other mouth with the facing cutter that is ground for it, a"
-                         " light cut; break its edges, and those of the holes that come out in it",
-               Tool("facing cutter", "facing cutter in the boring bar"), None, False, minutes=5.0)
-        )  # fmt: skip
 
     def _mounted(self, one: f.Hole) -> SetUp:
         """A hole made by the spindle with the part in another, which is in the tool post."""

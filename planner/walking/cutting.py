@@ -20,6 +20,7 @@ from planner.walking.fixed import Fixed
 from planner.walking.gauging import measured
 from planner.walking.held import Held
 from planner.walking.knurled import wheel_comes
+from planner.walking.mouths import swings_clear
 from planner.walking.order import before_it, work_done_here
 from planner.walking.reach import reachable
 from planner.walking.records import Record, text
@@ -37,6 +38,7 @@ from planner.walking.shape import NEAR_MM, Block, Line, Region, Ring
 from planner.walking.shop import Shop
 from planner.walking.state import Mark, Piece
 from planner.walking.surfaces import radius_of
+from planner.walking.touched import side_there
 from planner.walking.travels import slides_travel
 
 BESIDE = ("centre", "spot", "deburr", "groove", "dress", "chamfer")
@@ -75,6 +77,7 @@ def operate(
     if kind not in ("check", "rest", "assemble"):
         work_done_here(do, shop)
     slides_travel(do, shop)
+    swings_clear(do)
     if kind == "slit" and cut.regions:
         sawn_round(do, shop)
     if kind == "knurl":
@@ -83,6 +86,7 @@ def operate(
     if cut.regions or cut.shape == "thread":
         reachable(do, shop)
         before_it(do)
+        side_there(do, inch)
         looked = [_Looked(do.piece, region) for region in cut.regions]
         _takes_something(do, looked)
         _spoils_nothing(do, [*looked, *(_Looked(do.piece, drop) for drop in cut.drops)])

@@ -169,6 +169,27 @@ def test_aids_of_single_set_ups(job_with: JobWith) -> None:
     assert made(job, plate, stage=Stage.WELDED, part="housing") == []
 
 
+@pytest.mark.parametrize(
+    ("example", "wide", "says"),
+    [
+        # the tubes' bores of 19, 29 and 5/8, and a shoulder of 4 (5/32) all round
+        ("bench-lathe", 27.0, "27 mm"),
+        ("engine-lathe", 37.0, "37 mm"),
+        ("inch-lathe", 23.8125, "15/16 in"),
+    ],
+)
+def test_the_tacking_plug_lets_the_shank_past(example: str, wide: float, says: str) -> None:
+    """As it was: a shoulder of no size, of a bar of 35. In the tube's rear end it stands beside the
+    shank, which runs on behind the tube 14.9 from its axis."""
+    _, whole, route = of(example)
+    (plug,) = (one for one in route.aids if one.name == "tacking plug")
+    assert (
+        f"a shoulder of {says} against it, no thicker anywhere: the shank runs past it;"
+        in plug.made
+    )
+    assert wide / 2 < whole.sizes.shank_inner_z_mm and plug.section.width_mm >= wide
+
+
 def test_the_bar_an_aid_is_made_of(job_with: JobWith) -> None:
     def found(
         width: float, metal: str = "S355", shape: str = "round", **more: Any

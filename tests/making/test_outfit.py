@@ -117,16 +117,18 @@ def test_nothing_is_ground_where_there_is_no_grinder(ground: bool) -> None:
 
 def test_the_far_mouth_has_a_cutter_of_its_own() -> None:
     """A bit cuts the face on the side that its edge is ground on; turned to the other side its top runs
-    away from the work (common practice)."""
+    away from the work (common practice). There the post stands beside the nut, 13.4 mm from the axis
+    (14.9 to the shank, 1.5 past it): half a millimetre is left of that, and the nut is 24 across."""
     _, _, route = of()
     (cutter,) = (one for one in route.aids if one.name == "facing cutter for the bar")
     assert cutter.made == (
         "a bit through the bar's cross hole, longer than the face is wide, its edge ground square to"
-        " the bar; a second one, ground the other way round, for the far mouth"
+        " the bar; a second one, ground the other way round and 25.5 mm across, for the far mouth"
     )
     (true,) = (op.text for op in route.operations if "other mouth" in op.text)
     assert true.startswith(
-        "true the bore's other mouth with the facing cutter that is ground for it"
+        "true the bore's other mouth over Ø25.5, no wider: the tool post stands beside it, with the"
+        " facing cutter that is ground for it, a light cut"
     )
 
 

@@ -13,7 +13,7 @@ import pytest
 from making.shops import of
 
 from parts import features as f
-from parts.frame import Axis
+from parts.frame import Axis, Box
 from parts.standard.fits import Limits
 from planner.making.bodies import Body
 from planner.making.ways.touched import by_rod, by_side
@@ -31,9 +31,16 @@ ROD = (
 )
 
 
-def block(low: float, high: float) -> Body:
+def block(low: float, high: float, *notches: Box) -> Body:
     ends = {-1: low, 1: high}
-    return cast(Body, SimpleNamespace(name="block", end=lambda _, sign: ends[sign]))
+    return cast(Body, SimpleNamespace(name="block", end=lambda _, sign: ends[sign], voids=notches))
+
+
+def cut(i: int, at: float) -> Box:
+    """A cut 2 wide with its middle at a place along an axis, from 0 to 5 along the others."""
+    low, high = [0.0] * 3, [5.0] * 3
+    low[i], high[i] = at - 1.0, at + 1.0
+    return Box((low[0], low[1], low[2]), (high[0], high[1], high[2]))
 
 
 @pytest.mark.parametrize(
@@ -45,12 +52,46 @@ def block(low: float, high: float) -> Body:
     ],
 )  # fmt: skip
 def test_a_cutter_is_touched_on_a_side(at: float, side: int, says: tuple[str, str]) -> None:
-    found = by_side(METRIC, block(10.0, 50.0), (1, at), "the saw's side", side)
+    found = by_side(METRIC, block(10.0, 50.0), cut(1, at), 1, "the saw's side", side)
     assert found == SAW.format(*says)
 
 
+def test_beside_a_cut_the_side_is_the_bottom_of_its_notch() -> None:
+    """A block from 0 to 40, cut back by 3.5 where the slot comes: from 3.5 to 10 are 6.5. A notch that
+    lies past the slot's depth, or does not go in from that side, leaves it as it is."""
+    notch = Box((-1.0, 0.0, -1.0), (30.0, 3.5, 30.0))
+    beyond = Box((6.0, 0.0, -1.0), (30.0, 3.5, 30.0))
+    inside = Box((-1.0, 20.0, -1.0), (30.0, 25.0, 30.0))
+    back = SAW.replace(" over a slip", ", where it is cut back, over a slip")
+    for notches, says in (
+        ((notch,), back.format("-y", "6.5")),
+        ((beyond, inside), SAW.format("-y", "10")),
+    ):
+        found = by_side(METRIC, block(0.0, 40.0, *notches), cut(1, 10.0), 1, "the saw's side")
+        assert found == says
+
+
+@pytest.mark.parametrize(
+    ("along", "side", "says"),
+    [
+        # a slit at 20 in a block from 0 to 50, 5 from the datum at 25, or at 15
+        ("-y", 1, "5 more than is measured from D to that side (30 as drawn)"),
+        ("+y", 1, "5 less than is measured from D to that side (30 as drawn)"),
+        ("-y", -1, "5 less than is measured from D to that side (20 as drawn)"),
+        ("+y", -1, "5 more than is measured from D to that side (20 as drawn)"),
+    ],
+)
+def test_what_lies_closely_from_a_datum_is_counted_from_there(
+    along: Any, side: int, says: str
+) -> None:
+    place = f.Location("D", along, Limits(5.0, 0.1, -0.1, ""), "y-middle")
+    found = by_side(METRIC, block(0.0, 50.0), cut(1, 20.0), 1, "the saw's side", side, place)
+    whole = SAW.format("+y" if side > 0 else "-y", "@").replace("@ as drawn", says)
+    assert found == whole
+
+
 def test_in_inches_the_dial_has_decimals() -> None:
-    found = by_side(INCH, block(0.0, 25.4), (2, 9.525), "the saw's side", -1)
+    found = by_side(INCH, block(0.0, 25.4), cut(2, 9.525), 2, "the saw's side", -1)
     assert found == SAW.format("-z", "3/8 = 0.375")
 
 

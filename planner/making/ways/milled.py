@@ -372,7 +372,7 @@ class Milled:
             tool = self.shop.end_mill(feature.width.nominal_mm, deep)
             setup = self.work.new(machine, hold, align)
             k = "xyz".index(wide(feature.box, feature.width))
-            found = by_side(self.numbers, held.body, (k, middle(feature.box)[k]), "the cutter")
+            found = by_side(self.numbers, held.body, feature.box, k, "the cutter")
             setup.add(
                 Op("mill", f"mill {feature.name}: {said}; through the middle first, then each side to"
                    f" the width; {found}", tool, feature, True, cut, speed=("mill", size_of(tool)),

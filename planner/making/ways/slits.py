@@ -127,8 +127,8 @@ class Slits:
         if held.machine in DIALLED:
             axis = held.hold.axis
             _, side = way_of(against(axis.along) if axis else held.hold.up or way.up)
-            at = middle(way.box)[way.wide]
-            saw = by_side(numbers, way.own, (way.wide, at), "the saw's side", side)
+            placed = next((o for o in feature.locations if o.element.endswith("middle")), None)
+            saw = by_side(numbers, way.own, way.box, way.wide, "the saw's side", side, placed)
             text += f"; {saw}"
         along = "+" + "xyz"[way.long]
         inward = ("+" if way.opens[1] < 0 else "-") + "xyz"[way.opens[0]]

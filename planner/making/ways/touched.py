@@ -6,8 +6,9 @@ Imported by the ways that saw a slit or mill a slot by dials, and by making.inpl
 from __future__ import annotations
 
 from parts import features as f
+from parts.frame import Box
 from planner.making.bodies import Body
-from planner.making.near import way_of
+from planner.making.near import below, middle, same, way_of, within
 from planner.words.numbers import Numbers
 
 PAPER = "over a slip of cigarette paper"
@@ -18,24 +19,54 @@ DIALLED = ("mill", "milling slide", "lathe, on the cross slide")
 """Machines on which a slot's or a slit's place is set by a dial."""
 
 
+CUT_BACK = ", where it is cut back,"
+
+
 def _side(body: Body, i: int, side: int) -> str:
     return f"the {body.name}'s {'+' if side > 0 else '-'}{'xyz'[i]} side"
 
 
+def _end(body: Body, box: Box, i: int, side: int) -> float:
+    """Where a side lies beside a cut: at the bottom of a notch that is sawn into it there."""
+    at = body.end(i, side)
+    for notch in body.voids:
+        beside = all(
+            below(max(notch.low[j], box.low[j]), min(notch.high[j], box.high[j]))
+            for j in range(3)
+            if j != i
+        )
+        if beside and within(at, notch.low[i], notch.high[i]):
+            at = notch.low[i] if side > 0 else notch.high[i]
+    return at
+
+
 def by_side(
-    numbers: Numbers, body: Body, across: tuple[int, float], what: str, side: int = 0
+    numbers: Numbers,
+    body: Body,
+    box: Box,
+    i: int,
+    what: str,
+    side: int = 0,
+    where: f.Location | None = None,
 ) -> str:
     """Words for a cutter's place: what is touched, on which side, and how far in from there.
 
-    across: the axis that its width lies along, and where its middle comes to, mm. what: touches. side:
-    of the body, 0 for the nearer one.
+    box: what it cuts, whose width lies along i. what: touches. side: of the body, 0 for the nearer one.
+    where: its middle is placed more closely than that side lies: it is counted from there as measured.
     """
-    i, at = across
-    side = side or min((1, -1), key=lambda one: one * (body.end(i, one) - at))
-    far = numbers.plain.worked(abs(body.end(i, side) - at))
+    at = middle(box)[i]
+    side = side or min((1, -1), key=lambda one: one * (_end(body, box, i, one) - at))
+    end = _end(body, box, i, side)
+    plain = numbers.plain
+    said = f"{plain.worked(abs(end - at))} as drawn"
+    if where is not None:
+        _, way = way_of(where.along)
+        off = f"{plain.worked(where.size.nominal_mm)} {'less' if way == side else 'more'}"
+        said = f"{off} than is measured from {where.datum} to that side ({said})"
+    back = "" if same(end, body.end(i, side)) else CUT_BACK
     return (
-        f"its place by the dial: {what} touched on {_side(body, i, side)} {PAPER}, then in by {far} as"
-        " drawn, half of its width and the paper"
+        f"its place by the dial: {what} touched on {_side(body, i, side)}{back} {PAPER}, then in by"
+        f" {said}, half of its width and the paper"
     )
 
 

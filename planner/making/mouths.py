@@ -1,0 +1,84 @@
+"""The mouths of a bore made in place: the facing cutters in its bar, and how wide one may sweep.
+
+Imported by making.inplace.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import hypot
+
+from parts import features as f
+from parts.sizes import Sizes
+from planner.making.bodies import Body
+from planner.making.model import Op, Tool
+from planner.making.near import below, way_of
+from planner.making.workshop import Workshop
+from planner.words.numbers import Numbers
+
+WIDER_MM = 2.0
+"""A facing cutter's edge is so much longer than the face that it cuts is wide (common practice)."""
+
+PASSES_MM = 0.5
+"""It turns past what stands beside the mouth with so much room at least (common practice)."""
+
+STEP_MM = 0.5
+"""Its edge is ground to so many whole millimetres, or 64ths of an inch."""
+
+
+@dataclass(frozen=True)
+class Mouth:
+    """Across what circle a cutter sweeps there, mm; by whose side it is kept so small, "" for none."""
+
+    across_mm: float
+    beside: str = ""
+
+
+def whole_mm(wide_mm: float, shop: Workshop) -> float:
+    """The cutter for a whole face."""
+    return shop.job.series.up(wide_mm + WIDER_MM, 1.0)
+
+
+def far_mouth(
+    bodies: Sequence[Body], own: Body, bore: f.Bore, sizes: Sizes, shop: Workshop
+) -> Mouth:
+    """The widest sweep that clears what runs on past the far mouth, and the tool post beside that.
+
+    own: what is bored. A post that holds the shank beside the pivot's nut stands beside the cutter; one
+    that holds it behind the nut is behind the cutter too.
+    """
+    i, way = way_of(bore.axis.along)
+    middle, end = bore.axis.at(bore.depth_mm / 2), own.end(i, way)
+    most, beside = whole_mm(own.diameter, shop), ""
+    rooms = []
+    for body in bodies:
+        if body is not own and below(way * end, way * body.end(i, way)):
+            off = [max(body.low(j) - middle[j], middle[j] - body.high(j), 0.0)
+                   for j in range(3) if j != i]  # fmt: skip
+            rooms.append((hypot(*off), body.name))
+    if sizes.beside_nut:
+        post = sizes.shank_inner_z_mm - (shop.job.tool_post.stands_out or 0.0)
+        rooms.append((post, "tool post"))
+    for room, name in rooms:
+        wide = shop.job.series.down(2 * (room - PASSES_MM), STEP_MM)
+        if below(wide, most):
+            most, beside = wide, name
+    return Mouth(most, beside)
+
+
+def cutter(across_mm: float, bar: Tool) -> Tool:
+    """A cutter in the bar's cross hole, by the circle that its edge sweeps."""
+    return Tool("facing cutter", "facing cutter in the boring bar", across_mm, bar.diameter_mm)
+
+
+def trued(mouth: Mouth, bar: Tool, numbers: Numbers) -> Op:
+    """The far mouth trued with the bar that bored it: a nut bears on it."""
+    wide = numbers.plain.size(mouth.across_mm)
+    no_wider = f", no wider: the {mouth.beside} stands beside it" if mouth.beside else ""
+    return Op(
+        "deburr",
+        f"true the bore's other mouth over Ø{wide}{no_wider}, with the facing cutter that is ground for"
+        " it, a light cut; break its edges, and those of the holes that come out in it",
+        cutter(mouth.across_mm, bar), None, False, minutes=5.0,
+    )  # fmt: skip
