@@ -66,18 +66,12 @@ LEAST_GROOVE_MM = 1.0
 """A smaller weld is none (common practice)."""
 
 
-def shaft_weld_room_mm(s: Sizes) -> float:
-    """Metal round the shaft's spigot, out to the nearest of the block's finished sides, mm."""
-    sides = min(-s.leaf_z_mm, s.flat_offset_mm, s.block_length_mm / 2)
-    return sides - s.spigot_diameter_mm / 2
-
-
 def shaft_weld_leg_mm(s: Sizes) -> float:
-    """Leg of the shaft's weld, mm: the housing's, or what the block has round the spigot.
-
-    Not under LEAST_GROOVE_MM: where there is not even that, the sizes are refused.
+    """Leg of the shaft's weld, mm: the housing's, or what the block has round the spigot to its nearest
+    finished side; not under LEAST_GROOVE_MM: where there is not even that, the sizes are refused.
     """
-    room = shaft_weld_room_mm(s) - GROOVE_EDGE_MM
+    sides = min(-s.leaf_z_mm, s.flat_offset_mm, s.block_length_mm / 2)
+    room = sides - s.spigot_diameter_mm / 2 - GROOVE_EDGE_MM
     return min(s.weld_leg_mm, s.series.down(larger(room, LEAST_GROOVE_MM), 0.5))
 
 

@@ -64,9 +64,13 @@ class _Walk:
     """The state of all pieces, and what was found so far."""
 
     def __init__(
-        self, parts: Sequence[Part], job: Job, file: str, severity: Severity,
+        self,
+        parts: Sequence[Part],
+        job: Job,
+        file: str,
+        severity: Severity,
         placed: Sequence[Placed],
-    ) -> None:  # fmt: skip
+    ) -> None:
         self.parts = {part.name: part for part in parts}
         self.shop: Shop = shop_of(job)
         self.inch = job.inch
@@ -108,9 +112,8 @@ class _Walk:
         for setup in setups:
             if setup.get("number") not in by_setup:
                 self._at(f"set-up {setup.get('number')}")
-                self.faults.refuse(
-                    "route-record", "a set-up without a step", "it serves nothing", "Leave it out"
-                )
+                idle = "a set-up without a step", "it serves nothing", "Leave it out"
+                self.faults.refuse("route-record", *idle)
         brushed_in_time(setups, operations, self.faults)
         self._all_done()
         return tuple(self.faults.found)
