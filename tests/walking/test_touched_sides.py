@@ -53,7 +53,7 @@ def test_a_slot_is_not_counted_from_an_edge_that_is_filed_back(
     slot["text"] = slot["text"].replace(", where it is cut back,", "").replace(now, was)
     (one,) = walked(name, slide, steps).values()
     assert one[0] == "route-words"
-    assert one[1] == f"{told[0]} in from the -z side"
+    assert one[1] == f"counted {told[0]} from the -z side"
     lies, far, unit, off = one[2].rsplit(" ", 3)
     assert (lies, unit, off) == ("it lies", told[0][-2:], "off")
     assert float(far) == pytest.approx(told[1], rel=0.01)
