@@ -39,9 +39,7 @@ def side_there(do: Doing, inch: bool) -> None:
         do.faults.refuse(
             "route-words",
             f"counted {do.faults.mm(told)} from the {said[1]}{said[2]} side",
-            "no metal is there beside the cut"
-            if far is None
-            else f"it lies {do.faults.mm(far)} off",
+            f"it lies {do.faults.mm(far)} off",
             "Count from the side as it is where the cutter comes to it",
         )
 

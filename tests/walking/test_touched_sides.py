@@ -13,6 +13,8 @@ from making.shops import of
 
 from planner.walking.walk import walk
 
+SIDE = "Count from the side as it is where the cutter comes to it"
+
 SLIDE = {"shop.machines": {"milling slide": {"travel": "100 mm"}}}
 
 
@@ -23,7 +25,7 @@ def planned(name: str, slide: bool = False) -> tuple[Any, Any, Any]:
 
 
 def walked(
-    name: str, slide: bool, steps: list[dict[str, Any]], remedy: str = "Count from the side"
+    name: str, slide: bool, steps: list[dict[str, Any]], remedy: str = SIDE
 ) -> dict[str, tuple[str, str, str]]:
     job, whole, route = planned(name, slide)
     found = walk(whole.parts, job, route.setup_records(), steps, placed=whole.placed)
