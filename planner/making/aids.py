@@ -340,8 +340,8 @@ class _Aids:
                     "tacking plug", inside, wide, 40.0,
                     "turned at one setting to slide into the tube's end, a shoulder of"
                     f" {self.numbers.size(wide)} against it, no thicker anywhere: the shank runs past"
-                    " it; centred for the tailstock; paper between plug and tube keeps the current"
-                    " off the bearing",
+                    " it; centred for the tailstock; paper between plug and tube keeps the current off"
+                    " the bearing",
                 )  # fmt: skip
 
 

@@ -50,7 +50,8 @@ def far_mouth(
     """
     i, way = way_of(bore.axis.along)
     middle, end = bore.axis.at(bore.depth_mm / 2), own.end(i, way)
-    most, beside = whole_mm(own.diameter, shop), ""
+    wide = own.diameter or max(own.size(j) for j in range(3) if j != i)
+    most, beside = whole_mm(wide, shop), ""
     rooms = []
     for body in bodies:
         if body is not own and below(way * end, way * body.end(i, way)):
@@ -61,9 +62,9 @@ def far_mouth(
         post = sizes.shank_inner_z_mm - (shop.job.tool_post.stands_out or 0.0)
         rooms.append((post, "tool post"))
     for room, name in rooms:
-        wide = shop.job.series.down(2 * (room - PASSES_MM), STEP_MM)
-        if below(wide, most):
-            most, beside = wide, name
+        across = shop.job.series.down(2 * (room - PASSES_MM), STEP_MM)
+        if below(across, most):
+            most, beside = across, name
     return Mouth(most, beside)
 
 

@@ -35,13 +35,11 @@ def side_there(do: Doing, inch: bool) -> None:
     _counted(do)
     middle = (blocks[0].low[k] + blocks[0].high[k]) / 2
     far = _outermost(do, blocks[0], k, sign, middle)
-    if far is None or abs(far - told) > NEAR_MM:
+    if far is not None and abs(far - told) > NEAR_MM:
         do.faults.refuse(
             "route-words",
-            f"{do.faults.mm(told)} in from the {said[1]}{said[2]} side",
-            "no metal is there beside the cut"
-            if far is None
-            else f"it lies {do.faults.mm(far)} off",
+            f"counted {do.faults.mm(told)} from the {said[1]}{said[2]} side",
+            f"it lies {do.faults.mm(far)} off",
             "Count from the side as it is where the cutter comes to it",
         )
 
@@ -63,7 +61,8 @@ def _counted(do: Doing) -> None:
 
 
 def _outermost(do: Doing, block: Block, k: int, sign: int, middle: float) -> float | None:
-    """How far from the middle of a cut the work's side lies at the cut's own depth, mm."""
+    """How far from the middle of a cut the work's side lies at the cut's own depth, mm; None where
+    the cut finds no metal, which is told of it already."""
     low, high = do.piece.metal.box
     ends = [(max(block.low[i], low[i]), min(block.high[i], high[i])) for i in range(3)]
     lines = product(*(even(*ends[i], ACROSS + 2)[1:-1] for i in range(3) if i != k))

@@ -54,8 +54,7 @@ def walk(
     """What is wrong with a route; nothing where each step can be done.
 
     parts: of the attachment; setups, operations: records of format pommel.route/2, lengths in mm; file:
-    named in the findings, whose key is a set-up, a step or a part; severity: of all of them; placed:
-    where the parts stand in the whole, else none of that.
+    named in the findings, whose key is a set-up, step or part; severity: of all; placed: in the whole.
     """
     return _Walk(parts, job, file, severity, placed).go(setups, operations)
 
@@ -64,13 +63,9 @@ class _Walk:
     """The state of all pieces, and what was found so far."""
 
     def __init__(
-        self,
-        parts: Sequence[Part],
-        job: Job,
-        file: str,
-        severity: Severity,
+        self, parts: Sequence[Part], job: Job, file: str, severity: Severity,
         placed: Sequence[Placed],
-    ) -> None:
+    ) -> None:  # fmt: skip
         self.parts = {part.name: part for part in parts}
         self.shop: Shop = shop_of(job)
         self.inch = job.inch
@@ -245,7 +240,7 @@ class _Walk:
         spared(piece, operation, self.faults)
         if kind == "tack":
             laid(piece, operation, self.faults)
-        if kind == "weld":
+        elif kind == "weld":
             tacked(piece, operation, self.faults)
             weld_on_the_plate(piece, setup, operation, self.faults)
         eased(self.parts, operation, self.faults)

@@ -128,7 +128,8 @@ def test_the_far_mouth_has_a_cutter_of_its_own() -> None:
     (true,) = (op.text for op in route.operations if "other mouth" in op.text)
     assert true.startswith(
         "true the bore's other mouth over Ø25.5, no wider: the tool post stands beside it, with the"
-        " facing cutter that is ground for it, a light cut"
+        " facing cutter that is ground for it, a light cut; break its edges, and those of the holes"
+        " that come out in it"
     )
 
 

@@ -25,6 +25,7 @@ from parts.standard.sections import Section
 from planner.job.tables import Job
 from planner.making.gauges import Gauges
 from planner.making.model import Grip, Hold, Line, SetUp, Tool, Workpiece
+from planner.making.mouths import Mouth, far_mouth
 from planner.making.ways.later import centre_later, end_later
 from planner.making.whole import Whole
 from planner.making.workshop import Workshop
@@ -38,7 +39,8 @@ def whole(job: Job, members: tuple[Member, ...], *features: f.Feature) -> Whole:
     part = SimpleNamespace(name="p", blank=Joined(members, ()), features=features, datums=datums,
                            agreements=(), trueness=())  # fmt: skip
     shop = Workshop(job)
-    return Whole(Workpiece(cast(Any, part), None), cast(Any, None), shop, Gauges(shop))
+    behind = SimpleNamespace(sizes=SimpleNamespace(beside_nut=False))
+    return Whole(Workpiece(cast(Any, part), None), cast(Any, behind), shop, Gauges(shop))
 
 
 def weldment(long: float, way: str, metal: str = "S355") -> tuple[Member, ...]:
@@ -245,6 +247,32 @@ def test_a_plate_is_bored_in_the_tool_post(
     # from the seat to the wall: 40 less 15
     over = [m for op in setup.ops for m in op.measures if m.end == "b.bore" and m.start != m.end]
     assert (over[-1].low_mm, over[-1].high_mm) == pytest.approx((24.98, 25.02))
+
+
+@pytest.mark.parametrize(
+    ("at", "inner", "across", "beside"),
+    [
+        # the plate's face 20 from the axis, half a millimetre left of that: 39, while the plate runs on
+        (0.0, None, 39.0, "plate"), (30.0, None, 39.0, "plate"),
+        # as far as the plate: all of the face and 1 mm over, 40 and 2
+        (40.0, None, 42.0, ""),
+        # a post that stands out 1.5 past a side at 18: 16 are left; at 25 it is farther than all
+        (0.0, 18.0, 32.0, "tool post"), (40.0, 18.0, 32.0, "tool post"), (40.0, 25.0, 42.0, ""),
+        # half millimetres downward: 16.2 less 1.5 and 0.5, twice
+        (0.0, 16.2, 28.0, "tool post"), (0.0, 16.5, 29.0, "tool post"),
+    ],
+)  # fmt: skip
+def test_a_cutter_sweeps_past_what_stands_beside_the_far_mouth(
+    job_with: JobWith, at: float, inner: float | None, across: float, beside: str
+) -> None:
+    job = job_with(**{"tool_post.stands_out": 1.5}, **CHUCK)
+    one = f.Bore(name="b", datum="A", axis=Axis((at, 0.0, 40.0), "+x"), depth_mm=60.0,
+                 diameter=f.general(30.0), stage=Stage.IN_PLACE)  # fmt: skip
+    bodies = whole(job, (*plate(), tube(at)), one).across.bodies
+    sizes = SimpleNamespace(beside_nut=inner is not None, shank_inner_z_mm=inner)
+    assert far_mouth(bodies, bodies[-1], one, cast(Any, sizes), Workshop(job)) == Mouth(
+        across, beside
+    )
 
 
 @pytest.mark.parametrize(

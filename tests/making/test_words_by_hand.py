@@ -134,7 +134,7 @@ def test_the_sheet_a_welder_is_handed() -> None:
         ],
         "rotating-body": [
             f"Weld sheet, Rotating body: {metric}",
-            "  shaft weld: bevel weld 4.5 mm, run 69, shaft to block; all round in the preparation at"
+            "  shaft weld: bevel weld 2.5 mm, run 69, shaft to block; all round in the preparation at"
             " the block's back; let it cool slowly",
             "  Axes: from the pivot axis at the thrust face: x to the work, y to the tip, z to"
             " the flat.",

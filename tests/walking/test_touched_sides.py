@@ -13,6 +13,8 @@ from making.shops import of
 
 from planner.walking.walk import walk
 
+SIDE = "Count from the side as it is where the cutter comes to it"
+
 SLIDE = {"shop.machines": {"milling slide": {"travel": "100 mm"}}}
 
 
@@ -23,7 +25,7 @@ def planned(name: str, slide: bool = False) -> tuple[Any, Any, Any]:
 
 
 def walked(
-    name: str, slide: bool, steps: list[dict[str, Any]], remedy: str = "Count from the side"
+    name: str, slide: bool, steps: list[dict[str, Any]], remedy: str = SIDE
 ) -> dict[str, tuple[str, str, str]]:
     job, whole, route = planned(name, slide)
     found = walk(whole.parts, job, route.setup_records(), steps, placed=whole.placed)
@@ -53,7 +55,7 @@ def test_a_slot_is_not_counted_from_an_edge_that_is_filed_back(
     slot["text"] = slot["text"].replace(", where it is cut back,", "").replace(now, was)
     (one,) = walked(name, slide, steps).values()
     assert one[0] == "route-words"
-    assert one[1] == f"{told[0]} in from the -z side"
+    assert one[1] == f"counted {told[0]} from the -z side"
     lies, far, unit, off = one[2].rsplit(" ", 3)
     assert (lies, unit, off) == ("it lies", told[0][-2:], "off")
     assert float(far) == pytest.approx(told[1], rel=0.01)
