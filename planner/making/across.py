@@ -36,7 +36,7 @@ from planner.making.near import against, below, in_metal, looks, way_of
 from planner.making.ways import asked, bars, beside, holes, milled, notches, slits
 from planner.making.ways.counterbored import chuck_mm, reaching
 from planner.making.ways.spotted import Spotted, clocked
-from planner.making.wayup import turned
+from planner.making.wayup import set_on, turned
 from planner.making.workshop import Workshop
 
 HALF_LENGTH = 0.45
@@ -172,7 +172,8 @@ class Across(Holds):
                 setup = self.new(machine, on_line(line), align)
                 if through:
                     setup.with_parts, setup.after_parts = (other,), (other,)
-                    setup.align += through.located(holes.order(stack, self.shop)[0])
+                    located = through.located(holes.order(stack, self.shop)[0])
+                    setup.align += set_on(machine, located)
                     at_once = stacks if hold.by != "cross slide" else [stack]
                     for each in at_once:  # before the other part is taken off
                         self._begin(setup, each, feed, through)

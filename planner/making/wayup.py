@@ -15,9 +15,16 @@ from planner.making.near import way_of
 
 ON_SLIDE = "lathe, on the cross slide"
 
+LEVEL_WORDS = (
+    ("seen from above", "seen from the spindle"),
+    ("held down by a clamp", "held on by a clamp"),
+)
+"""Where the spindle lies level the tool comes along the bed: what it cuts looks to the chuck."""
+
 TABLE_WORDS = {
-    "milling slide": (("to the table", "to the milling slide's face"),),
+    "milling slide": (*LEVEL_WORDS, ("to the table", "to the milling slide's face")),
     ON_SLIDE: (
+        *LEVEL_WORDS,
         ("square to the table", "parallel to the bed"),
         ("parallel to the table", "square to the spindle"),
     ),

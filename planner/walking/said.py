@@ -152,6 +152,10 @@ def there_said(operation: Record, bored: bool, faults: Faults) -> None:
             )
 
 
+LEVEL = ("milling slide", "lathe")
+"""Where the lathe's own spindle cuts: along the bed."""
+
+
 def machine_said(setup: Record, faults: Faults) -> None:
     """What is said of a machine is of one that has it: a table, a plate to bolt a counterweight to."""
     hold = setup.get("hold") or {}
@@ -162,6 +166,13 @@ def machine_said(setup: Record, faults: Faults) -> None:
             whats,
             "a milling slide has no table",
             "Set it square to the slide's face",
+        )
+    if setup.get("machine") in LEVEL and re.search(r"seen from above|held down", whats):
+        faults.refuse(
+            "route-words",
+            whats,
+            "the face that is cut looks to the chuck, not up",
+            "Say how it is seen from the spindle",
         )
     chucked = "chuck" in str(hold.get("by")) and not hold.get("instead")
     if chucked and re.search(r"bolt a counterweight opposite", str(setup.get("caution"))):

@@ -22,6 +22,22 @@ def test_a_milling_slide_has_no_table(machine: str, what: str, refused: bool) ->
     assert told.codes == ["route-words"] * refused
 
 
+@pytest.mark.parametrize("what", ["the mark 45 degrees off, seen {}", "the ring held {} a clamp"])
+@pytest.mark.parametrize("machine", ["mill", "drill press", "milling slide", "lathe"])
+def test_what_the_lathe_s_spindle_cuts_is_not_seen_from_above(machine: str, what: str) -> None:
+    """Its spindle lies level: the face that is drilled looks to the chuck."""
+    level = machine in ("milling slide", "lathe")
+    for words, wrong in (
+        (what.format("from above" if "seen" in what else "down by"), level),
+        (what.format("from the spindle" if "seen" in what else "on by"), False),
+    ):
+        told = Told()
+        machine_said(
+            {"machine": machine, "hold": {"by": "clamps"}, "align": [{"what": words}]}, told
+        )
+        assert told.codes == ["route-words"] * wrong
+
+
 @pytest.mark.parametrize(
     ("hold", "refused"),
     [
