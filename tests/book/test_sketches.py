@@ -285,3 +285,18 @@ def test_no_sketch_is_too_small_to_read(plan: Plan) -> None:
             assert found.width < 122.1 and found.height < 64.1
             seen += 1
     assert seen > 60
+
+
+def test_bench_jaws_are_drawn_clear_of_what_stands_before_the_gripped_faces(of: Pages) -> None:
+    """The housing by its shank, seat up to be scraped, then the tube's top up to be scribed: the jaws
+    end before the tube, which would stand in them (common practice)."""
+    seen = set()
+    for held in of.route:
+        if held.part != "housing" or held.stage != "after welding" or held.machine != "bench":
+            continue
+        tube = next(one for one in of.bodies(held) if one.name == "tube")
+        jaws = next(iter(boxes(items(of, held), "thin")))
+        assert jaws[2] < tube.low[0] and jaws[2] - jaws[0] > 20.0
+        assert held.hold is not None
+        seen.add(held.hold["up"])
+    assert seen == {"-y", "+y"}

@@ -211,7 +211,7 @@ def test_the_bench_vice() -> None:
     # a face that is worked is up and free, said; the jaws are from the other end of the height
     up = b.bench_hold((block(),), up="-z")
     assert (up.grips[0].surface, up.up) == ("block.-y", "-z")
-    assert "the -z side up" in up.words
+    assert up.words == "bench vice, soft jaws, the -z side up"
     assert up.grips[0].to_mm == block().high(2)
     # nor do they close on a face that something stands out of all along: a shaft from its end
     shaft = Body("shaft", Box((50.0, 5.0, -10.0), (200.0, 35.0, 10.0)), 0, 20.0)

@@ -24,12 +24,18 @@ def test_the_seat_is_scraped_with_the_jaws_on_other_faces(bench: Plan) -> None:
     assert setup["hold"]["up"] == "-y"  # where a file comes to it
     parts, placed = bench.attachment.parts, bench.attachment.placed
 
-    def said(setups: list[dict[str, object]]) -> set[str]:
+    def said(setups: list[dict[str, object]]) -> set[tuple[str, str, str]]:
         found = walk(parts, bench.job, setups, record["operations"], placed=placed)
-        return {one.code for one in found if one.key == f"step {step['number']}"}
+        at = f"step {step['number']}"
+        return {(one.code, one.limit, one.remedy) for one in found if one.key == at}
 
-    assert "route-cut-in-grip" not in said(record["setups"])
+    refused = (
+        "route-cut-in-grip",
+        "the jaws close on it",
+        "Grip the work by its other faces, this one up",
+    )
+    assert refused not in said(record["setups"])
     spoiled = copy.deepcopy(record["setups"])
     (other,) = [s for s in spoiled if s["number"] == step["setup"]]
     other["hold"]["grips"][0] |= {"surface": "shank.-y", "other": "shank.+y"}
-    assert "route-cut-in-grip" in said(spoiled)
+    assert refused in said(spoiled)
