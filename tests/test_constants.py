@@ -157,6 +157,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/holes STOUT_MM": (9.5, PRACTICE),
     "planner/making/ways/milled LEFT_MM": (1.5, PRACTICE),
     "planner/making/ways/milled SAWN_OFF_MM": (5.0, PRACTICE),
+    "planner/making/workshop FILED_MM3_MIN": (150.0, PRACTICE + ": 1 cm3 in six to eight min"),
+    "planner/making/workshop TRIED_MIN": (2.0, PRACTICE),
     "planner/making/workshop BY_HAND_MM2_MIN": (75.0, PRACTICE + ": 25 mm round in six or seven min"),
     "planner/walking/overhang FINGERS_MM": (10.0, PRACTICE),
     "planner/walking/counterbored LONG_MM": (

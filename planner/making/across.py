@@ -177,7 +177,7 @@ class Across(Holds):
                     at_once = stacks if hold.by != "cross slide" else [stack]
                     for each in at_once:  # before the other part is taken off
                         self._begin(setup, each, feed, through)
-                    setup.ops[-1].text += "; then take the part off"
+                    setup.ops[-1].text += f"; then take the {through.words} off"
             if not through:
                 self._begin(setup, stack, feed, None)
             self._stack(setup, stack, feed)

@@ -49,6 +49,12 @@ BY_HAND_MM2_MIN = 75.0
 """A hacksaw by hand goes through so much steel (common practice: a 25 mm round in six or seven
 minutes)."""
 
+FILED_MM3_MIN = 150.0
+"""A bastard file takes so much off steel by hand in a minute (common practice: 1 cm3 in 6 to 8)."""
+
+TRIED_MIN = 2.0
+"""And it is tried with square and line for so long (common practice)."""
+
 SAWN_MM2_MIN = {"bandsaw": 400.0}
 """A small bandsaw through so much (common practice: the same in a minute and a half)."""
 
@@ -364,6 +370,11 @@ class Workshop:
 def sawing_minutes(area_mm2: float, machine: str) -> float:
     """How long a saw takes through so much steel, in minutes; machine: "bandsaw", or by hand."""
     return area_mm2 / SAWN_MM2_MIN.get(machine, BY_HAND_MM2_MIN)
+
+
+def filing_minutes(taken_mm3: float) -> float:
+    """How long a file takes for so much steel, by hand, and its trying, in minutes."""
+    return taken_mm3 / FILED_MM3_MIN + TRIED_MIN
 
 
 def _among(size_mm: float, sizes: tuple[float, ...]) -> bool:

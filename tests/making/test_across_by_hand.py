@@ -390,9 +390,11 @@ def test_notches_are_drilled_sawn_together_and_slivers_filed(job_with: JobWith) 
     assert [way.startswith("file down") for way in ways] == [False, False, True, True]
     assert "into the drilled corner" in ways[0] and "short of the corner" in ways[1]
     assert "6 mm across" in ways[2] and setup.ops[0].tool.name == "hacksaw and files"
-    # two cuts through 40 thick by hand, 75 mm2 a minute, and ten to file; else 4 mm a minute, and five
-    sawn = [32.0 * 40.0 / 75.0 + 10.0, 31.9 * 40.0 / 75.0 + 10.0]
-    assert [op.minutes for op in setup.ops] == pytest.approx([*sawn, 7.5, 7.25])
+    # two cuts through 40 thick by hand, 75 mm2 a minute; the millimetre that is left, or all, filed off at
+    # 150 mm3 a minute, and two minutes to try it
+    sawn = [32.0 * 40.0 * (1 / 75.0 + 1 / 150.0) + 2.0, 31.9 * 40.0 * (1 / 75.0 + 1 / 150.0) + 2.0]
+    filed = [10.0 * 2.9 * 40.0 / 150.0 + 2.0, 2.9 * 9.0 * 40.0 / 150.0 + 2.0]
+    assert [op.minutes for op in setup.ops] == pytest.approx([*sawn, *filed])
     assert len(setup.ops[0].measures) == 2
     # a bandsaw takes both large ones in one set-up, a millimetre off their lines
     work = across(job_with(**{"shop.machines": {"bandsaw": {}, "mill": {"speeds": [500]}}}))
@@ -417,9 +419,10 @@ def test_notches_are_sawn_together_and_slivers_filed(job_with: JobWith) -> None:
     ways = [op.text.rpartition(": ")[2] for op in setup.ops]
     assert [way.startswith("file down") for way in ways] == [False, False, True, True]
     assert "short of the corner" in ways[0] and "6 mm across" in ways[2]
-    # 75 mm2 a minute through 40 thick, and ten; what is filed, a minute for 4 mm, and five
-    sawn = [30.0 * 40.0 / 75.0 + 10.0, 13.0 * 40.0 / 75.0 + 10.0]
-    assert [op.minutes for op in setup.ops] == pytest.approx([*sawn, 7.5, 7.25])
+    # 75 mm2 a minute through 40 thick, and a millimetre of it filed, 150 mm3 a minute, and two
+    sawn = [30.0 * 40.0 * (1 / 75.0 + 1 / 150.0) + 2.0, 13.0 * 40.0 * (1 / 75.0 + 1 / 150.0) + 2.0]
+    filed = [10.0 * 2.9 * 40.0 / 150.0 + 2.0, 2.9 * 9.0 * 40.0 / 150.0 + 2.0]
+    assert [op.minutes for op in setup.ops] == pytest.approx([*sawn, *filed])
     assert len(setup.ops[0].measures) == 2
 
 

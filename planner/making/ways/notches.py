@@ -19,7 +19,7 @@ from planner.making.model import Hold, Line, Op, SetUp, Tool
 from planner.making.near import middle
 from planner.making.ways import asked
 from planner.making.ways.holes import SPOT_MM
-from planner.making.workshop import sawing_minutes
+from planner.making.workshop import filing_minutes, sawing_minutes
 
 if TYPE_CHECKING:
     from planner.making.across import Across
@@ -55,14 +55,18 @@ class Notches:
             text = (
                 f"cut {said}: file down to a scribed line, the corner left round, {radius} across"
             )
-            tool, minutes = Tool("file", "files"), 5 + long / 4
+            thick, sides = self._thick(one), sum(self._wide(one))
+            tool, minutes = (
+                Tool("file", "files"),
+                filing_minutes(long * min(self._wide(one)) * thick),
+            )
+            spare = filing_minutes(sides * thick * LEFT_MM)
             if one in sawn:
-                text, minutes = f"file {said}: to {line}", 10.0
+                text, minutes = f"file {said}: to {line}", spare
             elif one in large:
                 into = _into(one.name in cornered)
                 text = f"cut {said}: saw both ways, {into}, file to {line}"
-                sawn_mm2 = sum(self._wide(one)) * self._thick(one)
-                minutes = sawing_minutes(sawn_mm2, "hacksaw") + 10.0
+                minutes = sawing_minutes(sides * thick, "hacksaw") + spare
                 tool = Tool("file", "hacksaw and files")
             cut = cuts.slot(one.box, asked.open_sides(self.work, one))
             self._bench().add(
