@@ -390,8 +390,8 @@ def test_notches_are_drilled_sawn_together_and_slivers_filed(job_with: JobWith) 
     assert [way.startswith("file down") for way in ways] == [False, False, True, True]
     assert "into the drilled corner" in ways[0] and "short of the corner" in ways[1]
     assert "6 mm across" in ways[2] and setup.ops[0].tool.name == "hacksaw and files"
-    # two cuts through 40 thick by hand, 75 mm2 a minute; the millimetre that is left, or all, filed off at
-    # 150 mm3 a minute, and two minutes to try it
+    # two cuts through 40 thick by hand, 75 mm2 a minute; the millimetre that is left, or all, filed
+    # off at 150 mm3 a minute, and two minutes to try it
     sawn = [32.0 * 40.0 * (1 / 75.0 + 1 / 150.0) + 2.0, 31.9 * 40.0 * (1 / 75.0 + 1 / 150.0) + 2.0]
     filed = [10.0 * 2.9 * 40.0 / 150.0 + 2.0, 2.9 * 9.0 * 40.0 / 150.0 + 2.0]
     assert [op.minutes for op in setup.ops] == pytest.approx([*sawn, *filed])
