@@ -34,6 +34,9 @@ AT_THE_DIAL = ("passes", "second_passes", "socket_passes")
 READ = {"named": "pass", "read": ["dial at", "turns to go"]}
 """Of those tables the head that a row is called by, and the heads that are read."""
 
+SET = {"pieces": "saw to"}
+"""By table, the head that a machine's stop is set by: it stands out from the others."""
+
 SHORTAGE = "shortage"
 """The finding of a section that no bar is listed for: told once for all of them."""
 
@@ -132,6 +135,7 @@ def table(one: Table) -> dict[str, Any]:
     return {
         **({"cautions": cautions} if any(cautions) else {}),
         **({"large": READ} if one.name in AT_THE_DIAL else {}),
+        **({"set": SET[one.name]} if one.name in SET else {}),
         "name": one.name,
         "title": one.title,
         "heads": [heads[k] for k in kept],

@@ -93,6 +93,7 @@ globalThis.pommel = globalThis.pommel || {};
       const cells = row.map((cell, k) => h("td", {}, h("span", { class: "head", "aria-hidden": "true" },
         `${one.heads[k]} `), String(cell)));
       cells.forEach((cell, k) => cell.classList.toggle("none", row[k] === ""));
+      cells.forEach((cell, k) => cell.classList.toggle("set", one.heads[k] === one.set));
       if (tick) cells.unshift(h("td", { class: "tick" }, rowBox(tick, number, row)));
       return h("tr", {}, cells);
     });

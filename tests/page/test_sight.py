@@ -12,6 +12,8 @@ import pytest
 from jobs import planned
 from page_browser import DESK, ENGINE, PHONE, SMALL, Visit
 
+from planner.output.sheets.cutlist import sawn_mm
+
 
 def test_passes_come_first_with_what_is_read_at_the_dial_in_large(browser: Any, file: Path) -> None:
     visit = Visit(browser, file, SMALL)
@@ -37,6 +39,25 @@ def test_passes_come_first_with_what_is_read_at_the_dial_in_large(browser: Any, 
     rows.nth(1).locator("input").check()
     page.reload()
     assert rows.nth(1).locator("input").is_checked()
+    visit.done()
+
+
+def test_what_the_saws_stop_is_set_to_stands_out(browser: Any, file: Path) -> None:
+    """At the saw one looks for the length: large, above the rest of its card, as in the cut list."""
+    visit = Visit(browser, file, SMALL)
+    visit.show("saw")
+    page, plan = visit.page, planned(ENGINE)
+    body = float(page.evaluate("parseFloat(getComputedStyle(document.body).fontSize)"))
+    cells = page.locator("#screen-saw .table").first.locator("td.set")
+    pieces = [one for group in plan.cuts.groups for one in group.pieces]
+    said = [one.inner_text().removeprefix("saw to").strip() for one in cells.all()]
+    assert len(said) >= 10
+    numbers = plan.job.numbers.plain
+    assert said == [numbers.rule(sawn_mm(one, numbers)) for one in pieces]
+    for one in cells.all()[:3]:
+        assert one.evaluate("one => parseFloat(getComputedStyle(one).fontSize)") > 1.1 * body
+        box, card = one.bounding_box(), one.locator("xpath=..").bounding_box()
+        assert box["y"] - card["y"] < 0.4 * card["height"]
     visit.done()
 
 
