@@ -58,7 +58,6 @@ class Sizes:
     clamp_screw: str
     lever_boss_mm: float
     lever_stock: Section
-    leaf_thickness_mm: float
     slit_width_mm: float
     hinge_mm: float
 
@@ -66,6 +65,7 @@ class Sizes:
     pivot_diameter_mm: float
     pivot_thread: str
     spigot_diameter_mm: float
+    leaf_thickness_mm: float
     shaft_stock: Section
     pin_diameter_mm: float
 
