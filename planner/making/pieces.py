@@ -38,7 +38,7 @@ Held = Mapping[tuple[str, str], Holding]
 
 SCRIBED = (
     "close outside its scribed lines, or its DXF stuck on (cutting/); file its sides to the"
-    " lines, straight and square: they are held and set true by"
+    " lines, straight and square: by them it is held and set true"
 )
 
 BY_OUTLINE = {

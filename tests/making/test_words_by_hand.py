@@ -262,7 +262,7 @@ def test_the_machines_for_each_kind_of_work_best_first() -> None:
 
 LINES = (
     "close outside its scribed lines, or its DXF stuck on (cutting/); file its sides to the"
-    " lines, straight and square: they are held and set true by"
+    " lines, straight and square: by them it is held and set true"
 )
 
 
