@@ -149,8 +149,8 @@ def plated(count: int) -> dict[str, tuple[Sizes, Load]]:
 
 
 def fingerprint(s: Sizes) -> str:
-    """Of the sizes that what is meshed follows from: a record made with others is stale."""
-    names = [f.name for f in fields(Sizes) if not f.name.startswith(UNSEEN)]
+    """Of the sizes that what is meshed follows from, in whatever order: a record of others is stale."""
+    names = sorted(f.name for f in fields(Sizes) if not f.name.startswith(UNSEEN))
     at = (round(s.post_front_x_mm, 6), getattr(s, "doubling_stock", None))
     text = repr([(name, getattr(s, name)) for name in names]) + repr(at)
     return hashlib.sha256(text.encode()).hexdigest()[:16]

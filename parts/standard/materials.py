@@ -43,7 +43,7 @@ STEELS = ("mild steel", "medium carbon steel", "alloy steel", "stainless steel")
 """Groups that are welded to each other; aluminium only to itself."""
 
 NOT_JOINED = {
-    "aluminium": "aluminium and another metal melt to brittle compounds, and the weld cracks off",
+    "aluminium": "aluminium with another metal gets brittle and cracks",
     "brass": "its zinc boils off in the arc, and copper makes steel crack",
     "cast iron": "beside the weld it hardens and cracks, but by a qualified procedure",
     "free-cutting steel": "its sulphur and lead crack the weld",

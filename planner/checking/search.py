@@ -284,11 +284,13 @@ class _Judge:
             for f in self._findings(sizing)
         )
 
-    def _findings(self, sizing: Sizing) -> list[Finding]:
+    def _findings(self, sizing: Sizing) -> Iterator[Finding]:
+        """One after the other, those that are found soonest first: the first refusal is enough."""
         s, job, file = sizing.sizes, self.wanted.job, self.wanted.file
-        found = list(sizing.findings)
-        found += clearance_findings(clearances(attachment(s), job), s, job, file)
-        return found + strength_findings(strength_report(s, job, self.nose_mm), s, job, file)
+        yield from sizing.findings
+        report = strength_report(s, job, self.nose_mm)
+        yield from strength_findings(report, s, job, file, sought=False)
+        yield from clearance_findings(clearances(attachment(s), job), s, job, file)
 
     @staticmethod
     def _mark(finding: Finding) -> tuple[str, str]:

@@ -121,12 +121,11 @@ def with_bound(stop: Finding, job: Job, best: LargestBall | None, ways: Sequence
     """A refusal whose remedy names the ball, or the other numbers, that would work."""
     remedy = stop.remedy
     if best is None:
-        if stop.key in BALL_KEYS:
-            remedy = "It is not the ball"  # a smaller one would not do either
         none = "no ball works with the rest as it is"
         if ways:
             none = f"no ball works; one would with {', or '.join(ways[:MOST_WAYS])}"
-        remedy += f": {none}"
+        # a smaller ball would not do either: that is no remedy
+        remedy = f"N{none[1:]}" if stop.key in BALL_KEYS else f"{remedy}: {none}"
     elif best.diameter_mm < job.attachment.max_ball_diameter - 0.05:
         shown = job.numbers.at_most(best.diameter_mm)
         remedy = f"On this lathe a ball of at most {shown}. Or: {remedy}"

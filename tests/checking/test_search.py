@@ -96,7 +96,7 @@ TIGHT: dict[str, tuple[dict[str, Any], str]] = {
     "as it is": ({}, "none"),
     "little room below": ({"lathe.spindle_over_cross_slide": 50.0}, "some"),
     "a large ball": ({"attachment.max_ball_diameter": 70.0}, "some"),
-    "a thin leaf": ({"attachment.sizes": {"leaf_thickness": 4.0}}, "some"),
+    "a thin leaf": ({"attachment.sizes": {"leaf_thickness": 6.0}}, "some"),
     "too large a ball": ({"attachment.max_ball_diameter": 80.0}, "all"),
     "a thin block": ({"attachment.sizes": {"block_stock": "flat 50x25"}}, "all"),
 }

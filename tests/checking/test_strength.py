@@ -346,7 +346,7 @@ LONG_BLOCK = {"block_length_mm": 60.0}
         ("bar-stress", "bit_stock", {"bit_stock": Section("square", 3.0)}),
         ("bar-stress", "handle_thread", {"handle_thread": "M4"}),
         ("weld-throat", "weld_leg", {"weld_leg_mm": 1.5, "leaf_thickness_mm": 15.0, **LONG_BLOCK}),
-        ("weld-throat", "leaf_thickness", {"weld_leg_mm": 8.0, **LONG_BLOCK}),
+        ("weld-throat", "leaf_thickness", {"weld_leg_mm": 12.0, **LONG_BLOCK}),
         ("weld-throat", "rod_diameter", {"rod_diameter_mm": 8.0}),
         ("weld-throat", "foot_stock", {"foot_stock": Section("flat", 60.0, 3.0)}),
     ],

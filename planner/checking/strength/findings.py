@@ -48,21 +48,31 @@ MOST_LEVER_N = 60.0
 NEAR_MM = 3.0
 """A tool post that stands as near the tube as this cannot be brought much nearer."""
 
+Search = Callable[[Sizes, str, Callable[[Sizes], bool]], float | str | None]
+"""Finds the size by its name that a check is good with: size_that_will_do."""
+
 MOST_HAND_N = 60.0
 """Force at the knob above which a slow swing is no longer even (common practice)."""
 
 
-def strength_findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> list[Finding]:
-    """What the strength refuses or warns of, each with the size that would do."""
-    return list(_findings(found, s, job, file))
+def strength_findings(
+    found: StrengthReport, s: Sizes, job: Job, file: str, sought: bool = True
+) -> list[Finding]:
+    """What the strength refuses or warns of, each with the size that would do.
+
+    sought: look for those sizes, which takes a hundred times as long as to find what is wrong.
+    """
+    return list(_findings(found, s, job, file, size_that_will_do if sought else _not_sought))
 
 
-def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[Finding]:
+def _findings(
+    found: StrengthReport, s: Sizes, job: Job, file: str, size_enough: Search
+) -> Iterator[Finding]:
     hold, load, torque = found.hold, found.load, job.turning.clamp_torque
     say = job.numbers
 
     def thicken(name: str, good: Callable[[Sizes], bool], otherwise: str) -> str:
-        enough = size_that_will_do(s, name, good)
+        enough = size_enough(s, name, good)
         if enough is None:
             return otherwise[0].upper() + otherwise[1:]
         least = say.stock_at_least if name.endswith("stock") else say.at_least
@@ -117,7 +127,7 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
             f"the clamp grips {say.force(hold.grip_N)} against a passive force of"
             f" {say.force(load.passive_N)}",
             f"{hold.factor:.1f} times, needs {LEAST_GRIP:g}",
-            _more_grip(s, load, hold, torque is None, job.numbers),
+            _more_grip(s, load, hold, torque is None, job.numbers, size_enough),
             severity="refused" if hold.factor < 1.0 else "warning",
             source="2 mu F on two lines of the rod, with the least preload",
         )
@@ -137,7 +147,8 @@ def _findings(found: StrengthReport, s: Sizes, job: Job, file: str) -> Iterator[
             f"the tip springs {say.fine_up(sprung)} in the pass, passive and main force together,"
             f" {say.share(weakest.sprung_mm / found.sprung_mm)} of it the {weakest.name}",
             f"more than {say.plain.within(most)}",
-            _stiffer(found, s, stiff, say) or thicken(weakest.thicken, stiff, "take less depth"),
+            _stiffer(found, s, stiff, say, size_enough)
+            or thicken(weakest.thicken, stiff, "take less depth"),
             source="beams in series, the shank on the strip that it is joined by",
         )
     if hold.hand_N > MOST_HAND_N:
@@ -210,7 +221,11 @@ def _lever(hold: Hold, s: Sizes, job: Job, file: str) -> Iterator[Finding]:
 
 
 def _stiffer(
-    found: StrengthReport, s: Sizes, good: Callable[[Sizes], bool], say: Numbers
+    found: StrengthReport,
+    s: Sizes,
+    good: Callable[[Sizes], bool],
+    say: Numbers,
+    size_enough: Search,
 ) -> str | None:
     """What to do where the shank has more than half of the spring; None where it has not.
 
@@ -224,7 +239,7 @@ def _stiffer(
     bare = float(bare_mm(s))
     if bare > NEAR_MM:
         ways.append(f"bring the tool post nearer to the tube, {say.length(bare)} of shank are bare")
-    enough = size_that_will_do(s, "shank_stock", good)
+    enough = size_enough(s, "shank_stock", good)
     if isinstance(enough, float) and enough <= s.largest_shank_mm:
         ways.append(f"make shank_stock at least {say.stock_at_least(enough)}")
     text = ", or ".join([*ways, "take less depth"])
@@ -262,7 +277,9 @@ def overhangs(s: Sizes) -> tuple[Overhang, ...]:
     )
 
 
-def _more_grip(s: Sizes, load: Load, hold: Hold, by_lever: bool, numbers: Numbers) -> str:
+def _more_grip(
+    s: Sizes, load: Load, hold: Hold, by_lever: bool, numbers: Numbers, size_enough: Search
+) -> str:
     """The torque that grips enough, or the lever; where the stud would not bear it, the stud that does.
 
     by_lever: the torque follows from the lever's length.
@@ -282,8 +299,13 @@ def _more_grip(s: Sizes, load: Load, hold: Hold, by_lever: bool, numbers: Number
         proof = proof_MPa(SCREW_CLASS, size.major_mm) * size.stress_area_mm2
         return needed <= MOST_OF_PROOF * proof
 
-    larger = size_that_will_do(s, "clamp_screw", bears)
+    larger = size_enough(s, "clamp_screw", bears)
     return f"Use clamp_screw {larger} or larger, or cut less" if larger else "Cut less"
+
+
+def _not_sought(_: Sizes, __: str, ___: Callable[[Sizes], bool]) -> float | str | None:
+    """No size is looked for."""
+    return None
 
 
 def size_that_will_do(s: Sizes, name: str, good: Callable[[Sizes], bool]) -> float | str | None:

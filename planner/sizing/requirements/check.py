@@ -171,7 +171,7 @@ def _welding(s: Sizes, job: Job, file: str) -> Iterator[Finding]:
             file,
             "materials.shaft",
             f"{s.shaft_material} and {s.structure_material}",
-            f"are not welded to each other ({reason}), and shaft and rod are welded to the structure",
+            f"are not welded to each other ({reason}), and shaft and rod are to be",
             f"Use {steel} for both, or one aluminium alloy for both",
             severity="refused",
         )
