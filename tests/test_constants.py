@@ -681,6 +681,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/screwed MOST_RUN_OUT": (2.5, PRACTICE),
     "planner/making/profile THICKER_MM": (0.1, PRACTICE),
     "planner/making/ways/slits WANDERS_MM": (0.05, PRACTICE),
+    "planner/making/ways/slits SHALLOW_MM": (0.2, PRACTICE + ": two thick shims"),
     "planner/making/whole CLEAR_OF_JAWS_MM": (3.0, PRACTICE),
     "planner/making/bodies ENOUGH_MM": (15.0, PRACTICE + ": for the cuts of a small machine"),
     "planner/making/bodies FAR": (10000.0, "farther than any work is long"),
