@@ -130,6 +130,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/aids SUNK_MM": (1.0, PRACTICE + ": it stands out by 2.5, 1 of which is faced off"),
     "planner/making/aids SEAT_MM": (3.0, PRACTICE + ": 2 to 4"),
     "planner/making/aids PLUG_LONG_MM": (10.0, PRACTICE + ": a third of the jaws"),
+    "planner/making/holding BUSH_LEAST_MM": (7.5, PRACTICE + ": a bar of 6, four fifths of its hole"),
+    "planner/walking/softjaws LEAST_BUSH_MM": (7.5, PRACTICE + ": a bar of 6, four fifths of its hole"),
     "planner/walking/softjaws LEAST_MM": (10.0, PRACTICE + ": a bar of 8 and its chips"),
     "planner/making/plated MOST_RPM": (250.0, PRACTICE + ": 100 to 300 on a small lathe"),
     "planner/making/plated BEARS_MM": (8.0, PRACTICE + ": the end of a small strap"),

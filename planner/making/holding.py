@@ -44,6 +44,10 @@ SOFT_JAWS = "soft jaws, bored to it"
 SOFT_LEAST_MM = 12.0
 """They are bored to no less: a boring bar does not go in (common practice)."""
 
+BUSH_LEAST_MM = 7.5
+"""A split bush is bored to no less: in a smaller hole a bar of 6 has no room for its chips, and a drill
+leaves none of the work's own size (common practice)."""
+
 SHORTEST_GRIP_MM = 15.0
 """Left to hold by, at the least (common practice)."""
 

@@ -21,6 +21,7 @@ from planner.making import cuts
 from planner.making.bending import arms_mm, deepest_mm
 from planner.making.chucked import ORIGIN, SHIMMED, Chucked
 from planner.making.holding import (
+    BUSH_LEAST_MM,
     CLEAR_MM,
     SOFT_JAWS,
     SOFT_LEAST_MM,
@@ -174,6 +175,8 @@ class Turning(Chucked):
             grip, out = top - bottom, high - top
             if one.diameter < self.shop.kit.three_jaw.least_mm:
                 continue  # thinner than the jaws close
+            if one.diameter < BUSH_LEAST_MM and self._bored_to(one, grip):
+                continue  # thinner than a bush is bored
             behind = self.profile.largest(low, bottom)
             if (
                 grip <= 0.5 or behind > one.diameter + 0.1
@@ -188,9 +191,8 @@ class Turning(Chucked):
         if best is None or best[0] < 1:
             return None
         _, one, bottom, top = best
-        short = top - bottom < 10 or one.name != "blank.round" and self._is_thread(one)
         packing = ""
-        if short:
+        if self._bored_to(one, top - bottom):
             soft = self.shop.job.lathe.soft_jaws and one.diameter >= SOFT_LEAST_MM
             packing = SOFT_JAWS if soft else "split bush"
         elif one.name != "blank.round":
@@ -202,6 +204,10 @@ class Turning(Chucked):
             steady, instead = self._steady(away, False, here)
         return self._new(self._chuck(Line("+x", ORIGIN), bottom, top, None, "on the made end", one,
                                      packing, steady, instead))  # fmt: skip
+
+    def _bored_to(self, one: Stretch, grip_mm: float) -> bool:
+        """Whether a grip wants jaws, or a bush, bored to the work: a short one, or one on a thread."""
+        return grip_mm < 10 or one.name != "blank.round" and self._is_thread(one)
 
     def _smooth(self) -> Iterator[tuple[Stretch, Span]]:
         """What of each round no knurl stands on: it is proud, and crushed."""
