@@ -130,6 +130,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/aids SUNK_MM": (1.0, PRACTICE + ": it stands out by 2.5, 1 of which is faced off"),
     "planner/making/aids SEAT_MM": (3.0, PRACTICE + ": 2 to 4"),
     "planner/making/aids PLUG_LONG_MM": (10.0, PRACTICE + ": a third of the jaws"),
+    "planner/checking/stub BY_HAND_MM": (15.0, PRACTICE + ": 10 to 20"),
     "planner/making/holding BUSH_LEAST_MM": (7.5, PRACTICE + ": a bar of 6, four fifths of its hole"),
     "planner/walking/softjaws LEAST_BUSH_MM": (7.5, PRACTICE + ": a bar of 6, four fifths of its hole"),
     "planner/walking/softjaws LEAST_MM": (10.0, PRACTICE + ": a bar of 8 and its chips"),
