@@ -283,7 +283,7 @@ class Across(Holds):
         weld = [one for one in stack if asked.welded_round(self.on, one)]
         setup.add(*finishers)
         for one in weld:
-            setup.add(asked.mouth(self, one))
+            setup.add(asked.mouth(self, one, setup.machine))
 
     def _all_own(self) -> Sequence[f.Feature]:
         """What is made of the work in any state that has holes of its own."""

@@ -36,7 +36,7 @@ WIDE_EDGE = 0.4
 about a third of it (common practice)."""
 
 COUNTERBORED = 0.5
-"""A counterbore runs at no more than half of the drilling speed (common practice)."""
+"""A counterbore or a countersink runs at no more than half of the drilling speed (common practice)."""
 
 FINGERS_M_MIN = 60.0
 """Faster than this, work seizes in the plain fingers of a steady (common practice)."""
@@ -76,15 +76,15 @@ def speed(do: Doing, shop: Shop) -> None:
 
 
 def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
-    """A wide edge, a counterbore and a thick drill run slower than a tool's point; a knurl slower than
-    what was turned; what a steady's fingers hold, or follow, no faster than they bear."""
+    """A wide edge, a counterbore, a countersink and a thick drill run slower than a tool's point; a
+    knurl slower than what was turned; what a steady holds, or follows, no faster than fingers bear."""
     own = do.piece.member or members(do.piece.part)[0]
     group, kind = material(own.blank.material).group, str(do.tool.get("kind"))
     most = None
     if kind == "facing cutter":
         wide = number(table(do.operation, "cut"), "diameter_mm")
         most = WIDE_EDGE * speed_m_min("turn", "HSS", group).high_m_min, wide
-    elif do.kind == "counterbore":
+    elif do.kind == "counterbore" or kind == "countersink":
         wide = number(do.tool, "diameter_mm")
         most = COUNTERBORED * speed_m_min("drill", "HSS", group).high_m_min, wide
     elif do.kind == "drill" and (wide := number(do.tool, "diameter_mm")) > THICK_MM:

@@ -1,34 +1,28 @@
-"""The shops of tests/data/shops: planned once each, and walked with what is put into their records."""
+"""The shops of tests/data/shops, walked with what is put into their records."""
 
 from __future__ import annotations
 
-import tomllib
 from functools import cache
-from pathlib import Path
 from typing import Any
 
-from parts.attachment import Attachment, attachment
-from planner.job.reading import job_from
-from planner.job.tables import Job
-from planner.making.route import Route, whole_route
-from planner.sizing.apply import size_up
+from jobs import ROOT
+from jobs import planned as of_file
+
+from planner.output.plan import Plan
 from planner.walking.walk import walk
 from planner.words.findings import Finding
 
 Data = dict[str, Any]
-SHOPS = Path(__file__).parents[1] / "data" / "shops"
 
 
 @cache
-def planned(name: str) -> tuple[Job, Attachment, Route]:
-    """A shop's job, its attachment and its route."""
-    job = job_from(tomllib.loads((SHOPS / f"{name}.toml").read_text("utf-8")), f"{name}.toml")
-    whole = attachment(size_up(job, f"{name}.toml").sizes)
-    return job, whole, whole_route(whole, job)
+def planned(name: str) -> Plan:
+    """A shop's plan, made once."""
+    return of_file(ROOT / "tests" / "data" / "shops" / f"{name}.toml")
 
 
 def walked(name: str, setups: list[Data], steps: list[Data]) -> list[Finding]:
     """What a walk finds in its set-ups and steps."""
-    job, whole, _ = planned(name)
-    found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+    plan = planned(name)
+    found = walk(plan.attachment.parts, plan.job, setups, steps, placed=plan.attachment.placed)
     return [one for one in found if one.key.startswith(("set-up ", "step "))]

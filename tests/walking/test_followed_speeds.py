@@ -13,7 +13,7 @@ from walking.shop_files import planned, walked
 
 def test_a_carbide_tool_is_kept_to_what_the_fingers_bear() -> None:
     """As it was: the feed screw at 3000 rev/min from its first cut to its last, the steady behind."""
-    _, _, route = planned("tool-room")
+    route = planned("tool-room").route
     setups, steps = route.setup_records(), route.operation_records()
     (here,) = [one["number"] for one in setups if "travelling steady behind" in one["holding"]]
     turned = [one for one in steps if one["setup"] == here and one["kind"] == "turn"]

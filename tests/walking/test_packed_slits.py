@@ -19,7 +19,7 @@ from walking.shop_files import planned, walked
 )
 def test_packing_that_saws_too_deep_is_refused(name: str, drawn: float, ruled: float) -> None:
     """As it was: the packing to the nearest half of a millimetre, and one pass on it."""
-    _, _, route = planned(name)
+    route = planned(name).route
     setups, steps = route.setup_records(), route.operation_records()
     (step,) = [one for one in steps if one["kind"] == "slit" and "hinge slit" in one["makes"]]
     here = step["setup"] - 1
