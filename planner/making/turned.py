@@ -23,12 +23,15 @@ from planner.making.chucked import ORIGIN, SHIMMED, Chucked
 from planner.making.holding import (
     BUSH_LEAST_MM,
     CLEAR_MM,
+    PARTED,
+    PARTED_LONG,
     SOFT_JAWS,
     SOFT_LEAST_MM,
     Hold,
+    neck_mm,
     parting_mm,
 )
-from planner.making.model import Line, Op, SetUp, Tool
+from planner.making.model import OUT_OF_BALANCE_RPM, Line, Op, SetUp, Tool
 from planner.making.near import Span, below, outside, same, within
 from planner.making.profile import Stretch
 from planner.making.ways.later import centre_later
@@ -113,10 +116,15 @@ class Turning(Chucked):
         name = f"parting tool {self.numbers.size(blade)} wide"
         tool = Tool("parting tool", name, None, blade, reach)
         cut = cuts.face(Line("-x", ORIGIN), at_mm, "-x", thick, blade)
+        text, caution = f"part off at {self.numbers.size(at_mm)}", PARTED
+        stout = self.profile.largest(self.profile.low, at_mm)
+        if at_mm - self.profile.low > holding_limit("work", "chuck only, finishing") * stout:
+            neck = self.numbers.rule(neck_mm(thick))
+            text += f": to a neck of {neck}, then switch off and saw the neck through by hand"
+            caution, setup.most_rpm = PARTED_LONG, OUT_OF_BALANCE_RPM
         setup.add(
-            Op("part", f"part off at {self.numbers.size(at_mm)}", tool, cut=cut,
-               speed=("part", thick), rate="part", length_mm=thick / 2,
-               caution="Slow, tool on centre, close to the jaws; stand clear of what falls")
+            Op("part", text, tool, cut=cut, speed=("part", thick), rate="part",
+               length_mm=thick / 2, caution=caution)
         )  # fmt: skip
         self.profile.crop(self.profile.low, at_mm)
 

@@ -22,6 +22,7 @@ from planner.walking.held import Held
 from planner.walking.knurled import wheel_comes
 from planner.walking.mouths import swings_clear
 from planner.walking.order import before_it, work_done_here
+from planner.walking.parting import parted
 from planner.walking.reach import reachable
 from planner.walking.records import Record, text
 from planner.walking.said import (
@@ -82,6 +83,7 @@ def operate(
         sawn_round(do, shop)
     if kind == "knurl":
         wheel_comes(do)
+    parted(do)
     cut = do.cut
     if cut.regions or cut.shape == "thread":
         reachable(do, shop)

@@ -114,5 +114,7 @@ def test_a_thread_too_thin_for_a_bush_is_not_gripped_in_one() -> None:
     worn = spoiled[faced["number"] - 1]
     (old,) = worn["hold"]["grips"]
     worn["hold"]["grips"] = [old | {"packing": "split bush", "size_mm": 4.91}]
-    found = [one for one in walked("tool-room", spoiled, steps) if "split bush is bored" in one.limit]
+    found = [
+        one for one in walked("tool-room", spoiled, steps) if "split bush is bored" in one.limit
+    ]
     assert [(one.key, one.value) for one in found] == [(f"set-up {faced['number']}", "4.91 mm")]
