@@ -117,9 +117,9 @@ class Turning(Chucked):
         tool = Tool("parting tool", name, None, blade, reach)
         cut = cuts.face(Line("-x", ORIGIN), at_mm, "-x", thick, blade)
         text, caution = f"part off at {self.numbers.size(at_mm)}", PARTED
-        stout = self.profile.largest(self.profile.low, at_mm)
+        stout = self.profile.largest(self.profile.low, self.long)
         if at_mm - self.profile.low > holding_limit("work", "chuck only, finishing") * stout:
-            neck = self.numbers.rule(neck_mm(thick))
+            neck = self.numbers.rule(neck_mm(stout))
             text += f": to a neck of {neck}, then switch off and saw the neck through by hand"
             caution, setup.most_rpm = PARTED_LONG, OUT_OF_BALANCE_RPM
         setup.add(

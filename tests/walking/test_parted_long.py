@@ -15,8 +15,8 @@ from walking.shop_files import planned, walked
 
 @pytest.mark.parametrize(
     ("name", "said", "neck", "fast"),
-    # a third of 15, but 6 at the least; of 32, to the nearest half
-    [("tool-room", "84 mm", "6 mm", 2000), ("boat-yard", "163 mm", "10.5 mm", 500)],
+    # a third of 14, but 6 at the least; of 30, to the nearest half
+    [("tool-room", "84 mm", "6 mm", 2000), ("boat-yard", "163 mm", "10 mm", 500)],
 )
 def test_a_rod_is_parted_to_a_neck_and_sawn(name: str, said: str, neck: str, fast: float) -> None:
     """As it was: "part off at 84 mm", at 2000 rev/min, the centre drawn back."""
