@@ -17,6 +17,9 @@ from planner.job.tables import Job
 PAST_MM = 2.0
 """The stub is thin so much farther than what swings comes (common practice)."""
 
+BY_HAND_MM = 15.0
+"""A file passes the jaws behind what is rounded by hand (common practice: 10 to 20)."""
+
 
 def own_ball(attachment: Attachment) -> tuple[Part, TurnedBall] | None:
     """The part with a ball that is turned with the attachment itself, and the ball; or None."""
@@ -38,13 +41,15 @@ def stub_of(attachment: Attachment, job: Job) -> tuple[float, float, float] | No
     How far the stub's shoulder stands out of the jaws, so that what swings clears them; the diameter it
     is turned to, as a rule reads, no wider than the ball's seat; and how far behind its shoulder the
     stub is no thicker than that, so that what swings clears the rest of it, which is no thicker than
-    the ball.
+    the ball. A ball smaller than the attachment turns is rounded by hand, close to the jaws.
     """
     found = own_ball(attachment)
     if found is None:
         return None
     part, ball = found
     wide, seat = ball.diameter.nominal_mm, job.numbers.rule_down_mm(seat_mm(ball))
+    if wide < attachment.sizes.min_ball_diameter_mm:
+        return BY_HAND_MM, seat, BY_HAND_MM
     assert isinstance(part.blank, Stock)
     outlines, behind = swinging_outlines(attachment), ball.end_mm - wide / 2
     bar, stub = (

@@ -257,11 +257,10 @@ class Across(Holds):
             plain = isinstance(one, f.DrilledHole)
             if below(before, want) or slender and want:
                 if isinstance(one, f.DrilledHole | f.TappedHole | f.ReamedHole):
-                    setup.add(
-                        beside.long_drill(
-                            self, made.drill(one, want, span, plain, into, tube=tube), tall
-                        )
-                    )
+                    pilot = made.pilot_mm(want, before)
+                    for size in (pilot, want) if pilot else (want,):
+                        op = made.drill(one, size, span, plain and size == want, into, tube=tube)
+                        setup.add(beside.long_drill(self, op, tall))
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)
             if beside.wrench_comes(one, tall):
@@ -283,7 +282,7 @@ class Across(Holds):
         weld = [one for one in stack if asked.welded_round(self.on, one)]
         setup.add(*finishers)
         for one in weld:
-            setup.add(asked.mouth(self, one))
+            setup.add(asked.mouth(self, one, setup.machine))
 
     def _all_own(self) -> Sequence[f.Feature]:
         """What is made of the work in any state that has holes of its own."""

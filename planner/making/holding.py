@@ -44,6 +44,16 @@ SOFT_JAWS = "soft jaws, bored to it"
 SOFT_LEAST_MM = 12.0
 """They are bored to no less: a boring bar does not go in (common practice)."""
 
+BUSH_LEAST_MM = 7.5
+"""A split bush is bored to no less: in a smaller hole a bar of 6 has no room for its chips, and a drill
+leaves none of the work's own size (common practice)."""
+
+NECK, LEAST_NECK_MM = 1 / 3, 6.0
+"""Long work is parted to a neck of so much of its thickness, and sawn off it (common practice)."""
+
+PARTED = "Slow, tool on centre, close to the jaws; stand clear of what falls"
+PARTED_LONG = "Slow, tool on centre, never right through under power: nothing carries its far end"
+
 SHORTEST_GRIP_MM = 15.0
 """Left to hold by, at the least (common practice)."""
 
@@ -64,6 +74,11 @@ def jaws_mm(job: Job) -> float:
 def facing_mm(series: Series) -> float:
     """Left on each sawn end to face."""
     return series.nominal(FACING_MM)
+
+
+def neck_mm(thick_mm: float) -> float:
+    """What long work so thick is parted to, and sawn off by hand, mm."""
+    return max(thick_mm * NECK, LEAST_NECK_MM)
 
 
 def parting_mm(series: Series) -> float:

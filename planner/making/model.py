@@ -24,12 +24,12 @@ OUT_OF_BALANCE_RPM = 400.0
 """Work out of balance, or a bar on a carrier, turns no faster (common practice)."""
 
 FINGERS_M_MIN = 60.0
-"""Work rubs no faster in the plain fingers of a fixed steady, oiled: they seize and score it (common
+"""Work rubs no faster in the plain fingers of a steady, oiled: they seize and score it (common
 practice)."""
 
 
 def rpm_in_fingers(size_mm: float) -> float:
-    """The fastest that a round of this diameter, mm, turns in a fixed steady, rev/min."""
+    """The fastest that a round of this diameter, mm, turns in a steady, rev/min."""
     return 1000 * FINGERS_M_MIN / (pi * size_mm)
 
 

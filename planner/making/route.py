@@ -20,7 +20,7 @@ from planner.making.assembly import assembly
 from planner.making.gauges import Gauges
 from planner.making.holding import holdings
 from planner.making.leastsetups import least_setups
-from planner.making.model import Measure, Missing, Op, SetUp, Stub
+from planner.making.model import Measure, Missing, Op, SetUp, Stub, rpm_in_fingers
 from planner.making.pieces import Pieces
 from planner.making.places import Places
 from planner.making.sequence import RULES, SENT, changes, ordered, waits
@@ -225,6 +225,8 @@ def _numbered(
             own, most = (setup.part, setup.piece), setup.most_rpm
             if op.kind == "knurl" and own in turned:
                 most = min(KNURLED * turned[own], most or inf)
+            if setup.hold.follows_mm and op.kind == "turn":  # fingers rub on what was just turned
+                most = min(rpm_in_fingers(op.cut["after_mm"]), most or inf)
             numbers = (len(found) + 1, place + 1, after)
             found.append(_operation(op, setup, numbers, shop, begun, most))
             if op.kind == "turn" and found[-1].speed_rpm:

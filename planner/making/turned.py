@@ -21,13 +21,17 @@ from planner.making import cuts
 from planner.making.bending import arms_mm, deepest_mm
 from planner.making.chucked import ORIGIN, SHIMMED, Chucked
 from planner.making.holding import (
+    BUSH_LEAST_MM,
     CLEAR_MM,
+    PARTED,
+    PARTED_LONG,
     SOFT_JAWS,
     SOFT_LEAST_MM,
     Hold,
+    neck_mm,
     parting_mm,
 )
-from planner.making.model import Line, Op, SetUp, Tool
+from planner.making.model import OUT_OF_BALANCE_RPM, Line, Op, SetUp, Tool
 from planner.making.near import Span, below, outside, same, within
 from planner.making.profile import Stretch
 from planner.making.ways.later import centre_later
@@ -112,10 +116,15 @@ class Turning(Chucked):
         name = f"parting tool {self.numbers.size(blade)} wide"
         tool = Tool("parting tool", name, None, blade, reach)
         cut = cuts.face(Line("-x", ORIGIN), at_mm, "-x", thick, blade)
+        text, caution = f"part off at {self.numbers.size(at_mm)}", PARTED
+        stout = self.profile.largest(self.profile.low, self.long)
+        if at_mm - self.profile.low > holding_limit("work", "chuck only, finishing") * stout:
+            neck = self.numbers.rule(neck_mm(stout))
+            text += f": to a neck of {neck}, then switch off and saw the neck through by hand"
+            caution, setup.most_rpm = PARTED_LONG, OUT_OF_BALANCE_RPM
         setup.add(
-            Op("part", f"part off at {self.numbers.size(at_mm)}", tool, cut=cut,
-               speed=("part", thick), rate="part", length_mm=thick / 2,
-               caution="Slow, tool on centre, close to the jaws; stand clear of what falls")
+            Op("part", text, tool, cut=cut, speed=("part", thick), rate="part",
+               length_mm=thick / 2, caution=caution)
         )  # fmt: skip
         self.profile.crop(self.profile.low, at_mm)
 
@@ -174,6 +183,8 @@ class Turning(Chucked):
             grip, out = top - bottom, high - top
             if one.diameter < self.shop.kit.three_jaw.least_mm:
                 continue  # thinner than the jaws close
+            if one.diameter < BUSH_LEAST_MM and self._bored_to(one, grip):
+                continue  # thinner than a bush is bored
             behind = self.profile.largest(low, bottom)
             if (
                 grip <= 0.5 or behind > one.diameter + 0.1
@@ -188,9 +199,8 @@ class Turning(Chucked):
         if best is None or best[0] < 1:
             return None
         _, one, bottom, top = best
-        short = top - bottom < 10 or one.name != "blank.round" and self._is_thread(one)
         packing = ""
-        if short:
+        if self._bored_to(one, top - bottom):
             soft = self.shop.job.lathe.soft_jaws and one.diameter >= SOFT_LEAST_MM
             packing = SOFT_JAWS if soft else "split bush"
         elif one.name != "blank.round":
@@ -202,6 +212,10 @@ class Turning(Chucked):
             steady, instead = self._steady(away, False, here)
         return self._new(self._chuck(Line("+x", ORIGIN), bottom, top, None, "on the made end", one,
                                      packing, steady, instead))  # fmt: skip
+
+    def _bored_to(self, one: Stretch, grip_mm: float) -> bool:
+        """Whether a grip wants jaws, or a bush, bored to the work: a short one, or one on a thread."""
+        return grip_mm < 10 or one.name != "blank.round" and self._is_thread(one)
 
     def _smooth(self) -> Iterator[tuple[Stretch, Span]]:
         """What of each round no knurl stands on: it is proud, and crushed."""

@@ -22,6 +22,8 @@ from planner.walking.held import Held
 from planner.walking.knurled import wheel_comes
 from planner.walking.mouths import swings_clear
 from planner.walking.order import before_it, work_done_here
+from planner.walking.parting import parted
+from planner.walking.piloted import piloted
 from planner.walking.reach import reachable
 from planner.walking.records import Record, text
 from planner.walking.said import (
@@ -82,6 +84,8 @@ def operate(
         sawn_round(do, shop)
     if kind == "knurl":
         wheel_comes(do)
+    parted(do)
+    piloted(do)
     cut = do.cut
     if cut.regions or cut.shape == "thread":
         reachable(do, shop)

@@ -5,11 +5,14 @@ Imported by planner.walking.cutting.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 import numpy as np
 
 from parts.frame import Point
+from parts.standard.sections import MM_PER_INCH
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
 from planner.walking.records import Missing, Record, direction, number, table, text
@@ -38,6 +41,9 @@ STEPS = 41
 
 ACROSS = 3
 """And so many across its width."""
+
+PACKED = re.compile(r"on packing of (\d[\d./-]*)")
+"""How thick packing is said to be: decimals, or inches and a fraction."""
 
 TOUCH_MM = 0.2
 """The collar stays at least so far off the work."""
@@ -307,4 +313,31 @@ def _height(do: Doing, disc: Disc, shop: Shop) -> None:
             f"the arbor {do.faults.mm(high)} over what the work stands on",
             f"the spindle is {do.faults.mm(shop.over_slide_mm)} over the cross slide",
             "Take a smaller saw, or saw it on a mill or a milling slide",
+        )
+        return
+    _packed(do, shop.over_slide_mm - high)
+
+
+def _packed(do: Doing, wanted_mm: float) -> None:
+    """The packing said lets the saw in no deeper than the slit goes, and shims are to follow: the more
+    there is under the work, the deeper it is sawn, and what is too deep stays so."""
+    words = text(do.setup, "holding")
+    found = PACKED.search(words)
+    said = 0.0
+    if found is not None:
+        said = float(sum(map(Fraction, found[1].split("-"))))
+        said *= MM_PER_INCH if do.faults.numbers.inch else 1.0
+    if said > wanted_mm + 0.005:
+        do.faults.refuse(
+            "route-tool-reach",
+            f"packing of {do.faults.mm(said)}",
+            f"at {do.faults.mm(wanted_mm)} the saw is at the slit's bottom: on more it saws too deep",
+            "Begin on less, measure the slit, and shim the work up for the rest",
+        )
+    elif "shims" not in text(do.operation, "text"):
+        do.faults.refuse(
+            "route-words",
+            f'"{found[0] if found else words}"',
+            "a lathe's heights are not known as closely as the slit's depth",
+            "Say that the slit is measured and the work shimmed up for the rest",
         )

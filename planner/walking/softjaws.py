@@ -1,4 +1,5 @@
-"""Soft jaws: the chuck has them, a bar goes into them as they are bored, they are closed on something.
+"""Soft jaws: the chuck has them, a bar goes into them as they are bored, they are closed on something;
+and a bar goes into a split bush.
 
 Imported by planner.walking.lathe.
 """
@@ -12,14 +13,24 @@ from planner.walking.shop import Shop
 LEAST_MM = 10.0
 """Jaws are bored to no less: no bar goes in (common practice)."""
 
+LEAST_BUSH_MM = 7.5
+"""A split bush is bored to no less: a bar of 6 fills four fifths of the hole (common practice)."""
+
 
 def soft_jaws(setup: Record, shop: Shop, faults: Faults) -> None:
-    """What is asked of soft jaws in a chuck. Raises Missing."""
+    """What is asked of soft jaws, or of a split bush, in a chuck. Raises Missing."""
     hold = setup.get("hold") or {}
     for grip in rows(hold, "grips"):
-        if not str(grip.get("packing") or "").startswith("soft jaws"):
+        size, packing = number(grip, "size_mm"), str(grip.get("packing") or "")
+        if packing == "split bush" and size < LEAST_BUSH_MM:
+            faults.refuse(
+                "route-grip-range",
+                faults.mm(size),
+                f"a split bush is bored to no less than {faults.mm(LEAST_BUSH_MM)}: no bar goes in",
+                "Grip a thicker place, or finish that end by a file",
+            )
+        if not packing.startswith("soft jaws"):
             continue
-        size = number(grip, "size_mm")
         if not shop.soft_jaws:
             faults.refuse(
                 "route-grip-range", "soft jaws", "the chuck has none", "Bore a split bush to it"

@@ -36,10 +36,10 @@ WIDE_EDGE = 0.4
 about a third of it (common practice)."""
 
 COUNTERBORED = 0.5
-"""A counterbore runs at no more than half of the drilling speed (common practice)."""
+"""A counterbore or a countersink runs at no more than half of the drilling speed (common practice)."""
 
 FINGERS_M_MIN = 60.0
-"""Faster than this, work seizes in the plain fingers of a fixed steady (common practice)."""
+"""Faster than this, work seizes in the plain fingers of a steady (common practice)."""
 
 THICK_MM, THICK_FEED_MM = 10.0, 0.12
 """From so thick a drill wants less than the middle of its speeds in a small machine, and a gentle feed
@@ -76,15 +76,15 @@ def speed(do: Doing, shop: Shop) -> None:
 
 
 def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
-    """A wide edge, a counterbore and a thick drill run slower than a tool's point; a knurl slower than
-    what was turned; what a steady's fingers hold no faster than they bear."""
+    """A wide edge, a counterbore, a countersink and a thick drill run slower than a tool's point; a
+    knurl slower than what was turned; what a steady holds, or follows, no faster than fingers bear."""
     own = do.piece.member or members(do.piece.part)[0]
     group, kind = material(own.blank.material).group, str(do.tool.get("kind"))
     most = None
     if kind == "facing cutter":
         wide = number(table(do.operation, "cut"), "diameter_mm")
         most = WIDE_EDGE * speed_m_min("turn", "HSS", group).high_m_min, wide
-    elif do.kind == "counterbore":
+    elif do.kind == "counterbore" or kind == "countersink":
         wide = number(do.tool, "diameter_mm")
         most = COUNTERBORED * speed_m_min("drill", "HSS", group).high_m_min, wide
     elif do.kind == "drill" and (wide := number(do.tool, "diameter_mm")) > THICK_MM:
@@ -102,6 +102,8 @@ def _no_faster(do: Doing, rpm: float, slowest: float) -> None:
         _at_most(do, rpm, 1000 * most[0] / (pi * most[1]))
     if isinstance(do.held, Held) and do.held.steady_mm and rpm > slowest:
         _at_most(do, rpm, 1000 * FINGERS_M_MIN / (pi * do.held.steady_mm))
+    if isinstance(do.held, Held) and do.held.travelling and do.kind == "turn":
+        _at_most(do, rpm, 1000 * FINGERS_M_MIN / (pi * 2 * do.cut.radius))
     if do.kind == "knurl" and do.piece.turned_rpm:
         _at_most(do, rpm, do.piece.turned_rpm)
     if do.kind == "turn":

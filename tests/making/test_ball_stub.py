@@ -76,3 +76,20 @@ def test_a_knob_smaller_than_the_attachment_turns_is_rounded_by_hand(
         " turns"
     )
     assert (op.tool.kind == "attachment") is turned
+    # nor is it said to be turned with the attachment, nor does its stub stand out as for that
+    assert ("with the attachment" in op.note) is turned
+
+
+def test_a_knob_rounded_by_hand_is_held_close_to_the_jaws() -> None:
+    """The boat yard's knob of 30 is under what its head turns. A file passes the jaws in 15 mm; the
+    stub stood 106.5 mm out, thinned over 46.5 for a head that never comes there."""
+    plan = planned(ROOT / "tests" / "data" / "shops" / "boat-yard.toml")
+    assert plan.stub is not None and plan.stub.out_mm == plan.stub.thin_mm == 15.0
+    route = plan.route
+    (setup,) = [s for s in route.setups for o in s.ops if o.feature and o.feature.name == "ball"]
+    assert setup.hold.words.endswith(", 15 mm of the stub out of the jaws")
+    (aid,) = [one for one in route.aids if one.name == "threaded stub"]
+    assert aid.made.endswith(
+        "turned down behind that to 12 mm over 15 mm: the tools come there; so long that 15 mm of it is"
+        " out of the jaws"
+    )

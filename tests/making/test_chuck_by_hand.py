@@ -257,6 +257,11 @@ def test_soft_jaws_or_a_split_bush_on_what_is_short_or_a_thread(job_with: JobWit
         shape(one, (0.0, 9.9, wide), (9.9, 16.0, 20.0))
         one.profile.stretches[1] = Stretch(9.9, 16.0, 20.0, "no round")
         assert second(one) == ("s1.round", 0.0, 9.9, packed)
+    for wide, bushed in ((7.5, True), (7.4, False)):  # a bar of 6 goes into the bush
+        one = turning(job_with, 20.0, 15.0)
+        shape(one, (0.0, 9.9, wide), (9.9, 16.0, 20.0))
+        one.profile.stretches[1] = Stretch(9.9, 16.0, 20.0, "no round")
+        assert (second(one) is not None) is bushed
     thin = shape(turning(job_with, 20.0, 15.0), (0.0, 12.0, 1.9), (12.0, 16.0, 1.9))
     assert second(thin) is None  # the jaws close to a fiftieth of the chuck: 2
 

@@ -154,6 +154,7 @@ def _spun(work: str, rpm: float, tool: Data) -> list[str]:
         # ranges); a form tool at about a third of turning, a counterbore at half of drilling at most
         ("face", {"kind": "facing cutter"}, 0.4 * 45.0, 35.0),
         ("counterbore", {"diameter_mm": 13.0}, 0.5 * 36.0, 13.0),
+        ("chamfer", {"kind": "countersink", "diameter_mm": 14.0}, 0.5 * 36.0, 14.0),
         ("drill", {"diameter_mm": 13.0}, (21.336 + 36.0) / 2, 13.0),
     ],
 )

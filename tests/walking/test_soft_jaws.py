@@ -12,6 +12,7 @@ from making.shops import of
 from walk_asked import Told
 from walk_edges import words
 from walk_records import Data, grip
+from walking.shop_files import planned, walked
 
 from planner.walking.shop import shop_of
 from planner.walking.softjaws import soft_jaws
@@ -48,6 +49,12 @@ def test_what_is_refused_of_soft_jaws() -> None:
     ]
     assert told(held(), soft=False) == [
         "route-grip-range: soft jaws: the chuck has none. Bore a split bush to it"
+    ]
+    # a bar of 6 is four fifths of 7.5
+    assert told(held("in a split bush", packing="split bush", size_mm=7.5)) == []
+    assert told(held("in a split bush", packing="split bush", size_mm=7.4)) == [
+        "route-grip-range: 7.4 mm: a split bush is bored to no less than 7.5 mm: no bar goes in. Grip a"
+        " thicker place, or finish that end by a file"
     ]
     # what a split bush or copper goes between is asked nothing of this
     assert told(held("in a split bush", packing="split bush"), soft=False) == []
@@ -94,3 +101,20 @@ def test_a_shop_without_them_takes_a_split_bush() -> None:
     _, _, route = of()
     packed = {g.packing for one in route.setups if one.machine == "lathe" for g in one.hold.grips}
     assert "split bush" in packed and not any("soft" in one for one in packed)
+
+
+def test_a_thread_too_thin_for_a_bush_is_not_gripped_in_one() -> None:
+    """As it was: the drag screw by its M5 in a bush bored to 4.91, 15.5 deep: no bar goes in."""
+    route = planned("tool-room").route
+    setups, steps = route.setup_records(), route.operation_records()
+    (filed,) = [one for one in steps if one["part"] == "drag-screw" and one["kind"] == "file"]
+    assert filed["text"].startswith("file the parted end flat")
+    faced = next(one for one in setups if "in soft jaws" in one["holding"])
+    spoiled = copy.deepcopy(setups)
+    worn = spoiled[faced["number"] - 1]
+    (old,) = worn["hold"]["grips"]
+    worn["hold"]["grips"] = [old | {"packing": "split bush", "size_mm": 4.91}]
+    found = [
+        one for one in walked("tool-room", spoiled, steps) if "split bush is bored" in one.limit
+    ]
+    assert [(one.key, one.value) for one in found] == [(f"set-up {faced['number']}", "4.91 mm")]

@@ -159,19 +159,20 @@ def _weld_of(on: Workpiece, one: f.Hole) -> f.Weld | None:
     return None
 
 
-def mouth(work: Across, one: f.Hole) -> Op:
-    """The preparation of a weld round the mouth of a hole."""
+def mouth(work: Across, one: f.Hole, machine: str = "lathe") -> Op:
+    """The preparation of a weld round the mouth of a hole; a tool is set over on a lathe alone."""
     weld = _weld_of(work.on, one)
     assert weld is not None
     leg = weld.leg_mm
     wide = getattr(one, "diameter").nominal_mm + 2 * leg  # noqa: B009
-    tool = Tool("countersink", "countersink, or a tool set over 45 degrees", wide, leg)
+    or_set = ", or a tool set over 45 degrees" if machine == "lathe" else ""
+    tool = Tool("countersink", f"countersink{or_set}", wide, leg)
     text = (
         f"chamfer the mouth of the {one.name} {work.numbers.size(leg)} x"
         f" {work.numbers.drawn_angle(45)}"
     )
     return Op("chamfer", f"{text} for the weld", tool, None, minutes=3.0,
-              speed=("part", wide))  # fmt: skip
+              speed=("counterbore", wide))  # fmt: skip
 
 
 def open_sides(work: Across, one: f.Removed) -> tuple[str, ...]:

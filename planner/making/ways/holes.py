@@ -48,6 +48,10 @@ STOUT_MM = 9.5
 
 DRILL_FEED_NOTE = "withdraw each diameter past three"
 
+SOLID_MM, PILOT, WEB = 13.0, 0.6, 0.25
+"""A thicker drill follows one of no more than so much of its size: its web, a sixth to a quarter of it,
+cuts nothing (common practice)."""
+
 
 @singledispatch
 def drill_mm(feature: f.Hole, shop: Workshop) -> float:
@@ -125,6 +129,13 @@ class Holes:
             length_mm=2.0,
             note=note,
         )
+
+    def pilot_mm(self, want_mm: float, before_mm: float) -> float | None:
+        """The drill that a thick one follows into the solid, or into no more of a hole; or None."""
+        pilot = self.shop.drill(PILOT * want_mm)
+        if want_mm <= SOLID_MM or pilot is None or before_mm >= WEB * want_mm:
+            return None
+        return pilot.diameter_mm
 
     def drill(
         self,

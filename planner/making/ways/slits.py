@@ -44,6 +44,10 @@ SEAT_MM = 12.0
 WANDERS_MM = 0.05
 """A saw cuts so much wider than it is (common practice)."""
 
+SHALLOW_MM = 0.2
+"""Packing is first so much under what the lathe's heights ask for: they are not as close as the slit,
+and shims let a saw in deeper, nothing lets it out again (common practice)."""
+
 BY_SLIDES = {
     "milling slide": "the depth by the cross slide's dial, the slide's own travel for the feed",
     "cross slide": "the depth by the slide's own dial, the cross slide for the feed",
@@ -355,7 +359,7 @@ class Slits:
             return
         over = self.shop.job.lathe.spindle_over_cross_slide
         under = abs(way.bottom - way.own.end(k, -sign))
-        for saw in self._fitting(way, over - under):
+        for saw in self._fitting(way, over - under - SHALLOW_MM):
             packing = over - under - saw.diameter_mm / 2
             line, out, said_away, names = self._from_the_headstock(way)
             strap, away = (
@@ -369,15 +373,21 @@ class Slits:
             own, j = way.own, way.long
             grip = Grip(own.face(j, -1), own.size(j), own.low(way.wide), own.high(way.wide),
                         own.face(j, 1))  # fmt: skip
-            high = self.numbers.rule(packing) if packing > 0.05 else "no packing"
+            first = packing - SHALLOW_MM
+            stands = "on the slide itself"
+            if first > 0.05:
+                stands = f"on packing of {self.numbers.caliper(first)}"
             words = (
                 f"clamped to the cross slide under the arbor, the side to be slit upward, its length"
-                f" across the bed, on packing of {high}, between stops; {strap}; the saw on a stub"
+                f" across the bed, {stands} at first, between stops; {strap}; the saw on a stub"
                 f" arbor in the chuck{said_away}"
             )
             hold = Hold("cross slide", words, (grip, *straps), line, rests=own.face(k, -sign),
                         up=way.up)  # fmt: skip
             align = (Align("square to the spindle", own.face(way.wide, 1), "dial indicator", 0.02),)
-            said = "the depth by the packing, at full depth in one pass"
+            said = (
+                "the depth by packing and shims: one pass as packed at first, the slit measured, then"
+                " shims under the work for what is left, and one more"
+            )
             yield Held("lathe, on the cross slide", hold, align, saw, out, said, True)
             return

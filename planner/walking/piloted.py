@@ -1,0 +1,31 @@
+"""A thick drill follows a thinner one. Imported by planner.walking.cutting."""
+
+from __future__ import annotations
+
+from planner.walking.doing import Doing
+from planner.walking.records import number
+from planner.walking.shape import even
+
+SOLID_MM = 13.0
+"""The thickest drill that goes into the solid (common practice: half an inch in a small machine)."""
+
+WEB = 0.2
+"""A drill's web is so much of its size: it cuts nothing, and wants a hole first (common practice)."""
+
+
+def piloted(do: Doing) -> None:
+    """No thick drill goes into the solid. Raises Missing."""
+    cut = do.cut
+    if do.kind != "drill" or cut.line is None or cut.shape != "hole":
+        return
+    size, deep = number(do.tool, "diameter_mm"), cut.high - cut.low
+    if size <= SOLID_MM:
+        return
+    steps = even(cut.low + 0.3 * deep, cut.high - 0.3 * deep, 9)
+    if do.piece.metal.has(cut.line.cloud(steps, [0.05, WEB * size / 2], 8)).any():
+        do.faults.refuse(
+            "route-order",
+            f"a drill of {do.faults.mm(size)} into the solid",
+            f"past {do.faults.mm(SOLID_MM)} its web cuts nothing: it wanders, a small machine stalls",
+            "Drill first with one of about half of its size",
+        )

@@ -1,0 +1,29 @@
+"""A thick drill follows a thinner one: its web cuts nothing, and a small machine has no thrust for it.
+
+Common practice: over 13 mm (half an inch) a hole is drilled first with one of about half the size.
+"""
+
+from __future__ import annotations
+
+import pytest
+from walking.shop_files import planned, walked
+
+
+@pytest.mark.parametrize(("pilot", "thick"), [(13.0, 25.5), (9.6, 16.0), (8.4, 14.0)])
+def test_a_thick_drill_into_the_solid_is_refused(pilot: float, thick: float) -> None:
+    """As it was: after a centre drill the boat yard's rod hole at once by 25.5, its feed screw hole
+    by 16 and its feed nut by 14."""
+    route = planned("boat-yard").route
+    setups, steps = route.setup_records(), route.operation_records()
+    found = [
+        (before, one)
+        for before, one in zip(steps, steps[1:], strict=False)
+        if (one["kind"], before["kind"], one["tool"]["diameter_mm"]) == ("drill", "drill", thick)
+    ]
+    ((before, step),) = found
+    assert before["tool"]["diameter_mm"] == pilot and before["setup"] == step["setup"]
+    spoiled = [one for one in steps if one is not before]
+    told = [one for one in walked("boat-yard", setups, spoiled) if one.code == "route-order"]
+    assert (f"step {step['number']}", f"a drill of {thick:g} mm into the solid") in [
+        (one.key, one.value) for one in told
+    ]
