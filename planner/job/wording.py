@@ -114,8 +114,12 @@ def _plain(kind: str, context: dict[str, Any], value: Any, key: str) -> tuple[st
             if isinstance(value, int | float) and not isinstance(value, bool):
                 remedy = f"Write it in brackets: [{shown(value)}]"
             elif isinstance(value, str) and value.isprintable() and '"' not in value:
-                members = ", ".join(f'"{one.strip()}"' for one in re.split("[,;]", value))
-                remedy = begun(f"Write it in brackets: [{members}]")
+                every = [one.strip() for one in re.split("[,;]", value)]
+                if all(re.fullmatch(r"\d+(\.\d+)?", one) for one in every):
+                    remedy = begun(f"Write it in brackets: [{', '.join(every)}]")
+                elif not re.fullmatch(r"[\d.]+\s*(-|–|to|\.\.+)\s*[\d.]+", value.strip()):
+                    members = ", ".join(f'"{one}"' for one in every)
+                    remedy = begun(f"Write it in brackets: [{members}]")
             return "wrong-value", "must be a list", remedy
         case "dict_type" | "model_type" | "model_attributes_type" | "dict_attributes_type":
             limit = "must be a table of its own"

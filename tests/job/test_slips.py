@@ -192,7 +192,7 @@ def test_other_files_and_both_kinds_of_heading() -> None:
     assert broken('{"units": "mm"}').limit == "JSON, not TOML"
     assert broken("hello\n").limit == "neither a table's heading nor key = value"
     told = broken("[shop.rack]\na = 1\n[[shop.rack]]\na = 2\n")
-    assert (told.line, told.remedy) == (3, "Write [[shop.rack]] for each")
+    assert (told.line, told.remedy) == (1, "Write [[shop.rack]] for each")
 
 
 PROSE = re.compile(

@@ -1,0 +1,97 @@
+"""Slips of sixty that were told by what followed from them, or by a remedy that does not help.
+
+Each remedy is tried: the line is written as the message says, and must hold what was meant. The slips are
+common practice; the grammar is that of TOML 1.0 (toml.io/en/v1.0.0), read by the Python library's reader.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from typing import Any
+
+import pytest
+from jobs import changed
+
+from planner.job import grammar
+from planner.job.reading import job_from
+from planner.words.findings import BadInput, Finding
+
+
+def broken(text: str) -> grammar.Broken:
+    with pytest.raises(grammar.Broken) as caught:
+        grammar.loads(text)
+    return caught.value
+
+
+def found_in(data: dict[str, Any]) -> list[Finding]:
+    with pytest.raises(BadInput) as caught:
+        job_from(data, "job.toml")
+    return list(caught.value.findings)
+
+
+@pytest.mark.parametrize(
+    "line, limit, meant",
+    [
+        ('u = "mm""', "a quote too many", {"u": "mm"}),
+        ('u = ""mm"', "a quote too many", {"u": "mm"}),
+        ('h = "2-3/4""', "a quote too many", {"h": "2-3/4 in"}),
+        ('t = ["M8", "M8x1"", "M16"]', "a quote too many, in a list", {"t": ["M8", "M8x1", "M16"]}),
+        ("d = Ø100 mm", "Ø before a number", {"d": "100 mm"}),
+        ("d = about 26", "about before a number", {"d": 26}),
+        ("d = ca. 26 mm", "ca. before a number", {"d": "26 mm"}),
+    ],
+)
+def test_a_line_written_as_the_remedy_says_holds_what_was_meant(
+    line: str, limit: str, meant: dict[str, Any]
+) -> None:
+    told = broken(f"a = 1\n{line}\n")
+    asked = re.fullmatch(r"Write (.*)", told.remedy)
+    assert (told.line, told.limit) == (2, limit) and asked, told
+    assert tomllib.loads(asked[1]) == meant
+
+
+def test_a_diameter_sign_before_a_number_is_no_word() -> None:
+    told = broken("d = Ø25\n")
+    assert told.remedy == 'Write d = 25, or "round 25" if it is a section'
+
+
+def test_a_line_that_is_half_written_is_a_key_or_a_heading() -> None:
+    told = broken("[shop]\nkerf\n")
+    assert told.remedy == "Write kerf = and its value, or [kerf] if it is a table's heading"
+
+
+def test_of_two_kinds_of_heading_the_one_that_is_wrong_is_shown() -> None:
+    told = broken("[shop.rack]\na = 1\n[[shop.rack]]\na = 2\n")
+    assert (told.line, told.value) == (1, "'[shop.rack]'")
+    told = broken("[[shop.rack]]\na = 1\n[shop.rack]\na = 2\n")
+    assert (told.line, told.value) == (3, "'[shop.rack]'")
+    assert told.remedy == "Write [[shop.rack]] for each"
+
+
+def test_a_list_of_machines_beside_their_tables_is_not_a_table_twice() -> None:
+    told = broken('[shop]\nmachines = ["mill"]\n\n[shop.machines.mill]\nspeeds = [95]\n')
+    assert (told.line, told.limit) == (
+        4,
+        "shop.machines has a value on line 2, and is a table here",
+    )
+    assert told.remedy == "Keep the table, and take line 2 out"
+
+
+@pytest.mark.parametrize(
+    "key, value, remedy",
+    [
+        ("lathe.spindle_speeds", "80, 140, 220", "Write it in brackets: [80, 140, 220]"),
+        ("lathe.spindle_speeds", "80-1900", "Write it in brackets, as in [1, 2]"),
+        ("shop.reamers", "6; 8.5", "Write it in brackets: [6, 8.5]"),
+    ],
+)
+def test_numbers_in_one_pair_of_quotes_are_a_list_of_numbers(
+    key: str, value: str, remedy: str
+) -> None:
+    (one,) = found_in(changed(**{key: value}))
+    assert one.remedy == remedy
+    if "[1, 2]" not in remedy:
+        job_from(
+            changed(**{key: tomllib.loads(f"a = {remedy.partition(': ')[2]}")["a"]}), "job.toml"
+        )
