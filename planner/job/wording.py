@@ -106,6 +106,8 @@ def _plain(kind: str, context: dict[str, Any], value: Any, key: str) -> tuple[st
             return "wrong-value", "must be a whole number", remedy
         case "float_type" | "float_parsing":
             remedy = "Write it without quotes" if quoted else "Write a number"
+            if quoted and (figures := _figures(value)) not in ("", value):
+                remedy = f"Write {figures}, without quotes"
             return "wrong-value", "must be a number", remedy
         case "list_type" | "tuple_type":
             if isinstance(value, dict):
@@ -127,6 +129,14 @@ def _plain(kind: str, context: dict[str, Any], value: Any, key: str) -> tuple[st
                 return "wrong-value", limit, begun(f"Write [{key}.{_name(value[0])}] for each")
             return "wrong-value", limit, "Write [its.name] on a line, and its keys below"
     return "wrong-value", "cannot be read here", "See: pommel schema"
+
+
+def _figures(text: str) -> str:
+    """The number in a text that has a sign, a unit or a comma too; "" where it has none, or several."""
+    found = re.findall(r"-?\d+(?:[.,]\d+)?", text)
+    if len(found) != 1 or len(found[0]) > 12 or re.search(r"\d,\d{3}$", found[0]):
+        return ""
+    return found[0].replace(",", ".")
 
 
 def _number(bound: Any) -> str:

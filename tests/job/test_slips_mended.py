@@ -1,7 +1,7 @@
 """Slips of sixty that were told by what followed from them, or by a remedy that does not help.
 
-Each remedy is tried: the line is written as the message says, and must hold what was meant. The slips are
-common practice; the grammar is that of TOML 1.0 (toml.io/en/v1.0.0), read by the Python library's reader.
+Each remedy is tried: the line is written as the message says, and must hold what was meant. The slips
+are common practice; the grammar is that of TOML 1.0 (toml.io/en/v1.0.0), as Python reads it.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ import tomllib
 from typing import Any
 
 import pytest
-from jobs import changed
+from jobs import ROOT, changed
 
 from planner.job import grammar
 from planner.job.reading import job_from
@@ -95,3 +95,83 @@ def test_numbers_in_one_pair_of_quotes_are_a_list_of_numbers(
         job_from(
             changed(**{key: tomllib.loads(f"a = {remedy.partition(': ')[2]}")["a"]}), "job.toml"
         )
+
+
+@pytest.mark.parametrize(
+    "changes, remedy",
+    [
+        # 4 and 7/8 are inches on a lathe of 100 mm, 0.31 is a metre for a bar: none of ours
+        ({"lathe.chuck_diameter": 4}, 'If inches are meant, write "4 in"; else correct the number'),
+        ({"lathe.spindle_over_seat": "7/8"},
+         'If inches are meant, write "7/8 in"; else correct the number'),
+        ({"units": "in", "lathe.chuck_diameter": 125},
+         'If millimetres are meant, write "125 mm"; else correct the number'),
+        ({"lathe.chuck_diameter": 10000}, "Check the unit"),
+        ({"lathe.chuck_diameter": "4 mm"}, "Check the unit"),
+        ({"lathe.chuck_diameter": -4}, "Give it as a size above zero"),
+    ],
+)  # fmt: skip
+def test_a_length_that_would_do_in_the_other_unit_is_told_so(
+    changes: dict[str, Any], remedy: str
+) -> None:
+    key = [*changes][-1]
+    if "units" in changes:
+        with open(ROOT / "examples" / "inch-lathe.toml", "rb") as file:
+            data = tomllib.load(file)
+        data["lathe"]["chuck_diameter"] = changes[key]
+    else:
+        data = changed(**changes)
+    (one,) = found_in(data)
+    assert (one.code, one.key, one.remedy) == ("out-of-range", key, remedy)
+    if meant := re.search(r'write "(.*)";', remedy):
+        table, _, last = key.partition(".")
+        data[table][last] = meant[1]
+        job_from(data, "job.toml")
+
+
+@pytest.mark.parametrize(
+    "name, remedy",
+    [
+        ("M8x1,25", 'Write "M8x1.25"'),
+        ("1/4−20 UNC", 'Write "1/4-20 UNC"'),
+        ("M8x3", "Nearest: M8x1; see them all with: pommel list threads"),
+    ],
+)
+def test_a_thread_with_a_comma_is_the_thread_with_a_point(name: str, remedy: str) -> None:
+    (one,) = found_in(changed(**{"shop.taps": [name]}))
+    assert one.code == "unknown-name" and one.remedy.startswith(remedy[:12])
+    if meant := re.fullmatch(r'Write "(.*)"', remedy):
+        assert one.remedy == remedy
+        job_from(changed(**{"shop.taps": [meant[1]]}), "job.toml")
+
+
+@pytest.mark.parametrize("text", ["7/8″", "7/8”", "7/8''"])
+def test_an_inch_mark_that_is_not_the_keyboards(text: str) -> None:
+    (one,) = found_in(changed(**{"lathe.spindle_over_seat": text}))
+    assert one.remedy == 'Write "7/8 in"'
+    job_from(changed(**{"lathe.spindle_over_seat": "7/8 in"}), "job.toml")
+
+
+@pytest.mark.parametrize(
+    "text, remedy",
+    [
+        ("14,50", "Write 14.50, without quotes"),
+        ("14.50 EUR", "Write 14.50, without quotes"),
+        ("EUR 14.50", "Write 14.50, without quotes"),
+        ("1,450", "Write it without quotes"),
+        ("much", "Write it without quotes"),
+    ],
+)
+def test_a_price_in_quotes(text: str, remedy: str) -> None:
+    bar = {"section": "round 20", "material": "S355", "length": 500, "price": text}
+    (one,) = found_in(changed(**{"shop.buy": [bar]}))
+    assert (one.key, one.remedy) == ("shop.buy[1].price", remedy)
+
+
+@pytest.mark.parametrize("text", ['round 1""', 'flat 2x1 ""', 'round 1"in'])
+def test_quotes_behind_a_section_are_no_unit(text: str) -> None:
+    bar = {"section": text, "material": "S355", "length": 500}
+    (one,) = found_in(changed(**{"shop.rack": [bar]}))
+    assert one.key == "shop.rack[1].section" and one.code in ("wrong-unit", "not-a-section")
+    (one,) = found_in(changed(**{"lathe.chuck_diameter": "5'\""}))
+    assert one.code == "wrong-unit" and "mm, cm, m, in or ft" in one.remedy
