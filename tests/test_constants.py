@@ -31,6 +31,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/milled PACKED_BAND_MM": (0.03, PRACTICE + ": less than is left"),
     "planner/making/ways/milled SCRAPED_BAND_MM": (0.02, PRACTICE + ": 0.01 to 0.05 are left"),
     "planner/making/pieces EDGE_MM": (0.3, PRACTICE + ": 0.2 to 0.5"),
+    "planner/record/judge NEARLY": (0.8, OWN + ": a letter of five is wrong"),
+    "planner/record/judge SURELY": (0.02, OWN + ": less than any other slip would leave"),
     "planner/job/usual THROUGH_MM": (0.2, PRACTICE + ": a few tenths"),
     "planner/job/usual SLIDE_TRAVEL_MM": (75.0, PRACTICE + ": 60 to 100 mm, 3 in"),
     "planner/job/usual UNDER_MM": (0.1, "ISO 286, h11 up to 18 mm, from memory; a fit is closer"),

@@ -100,7 +100,7 @@ class Read:
         if self.reader is not length_mm or unit is None or isinstance(value, bool):
             return ""
         other = "mm" if unit in ("in", "ft") else "in"
-        text = value.strip() if isinstance(value, str) else f"{value:.12g}"
+        text = value.strip() if isinstance(value, str) else str(value)
         if not text[-1:].isdigit():
             return ""
         meant = length_mm(text, other)

@@ -116,7 +116,7 @@ def read_readings(path: Path, job: Job) -> Given:
         if ball.shape == "hemisphere":
             _across_a_half(read, file)
     else:
-        limit = "no ball of that name in the job" if name else "which ball was measured?"
+        limit = "no ball of that name in the job" if name else "which ball was measured is not said"
         remedy = f"Name one: {few(named) or 'largest'}"
         raise BadInput([finding("unknown-ball", file, "ball", read.ball or "", limit, remedy)])
     anvil = read.anvil

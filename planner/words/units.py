@@ -174,8 +174,8 @@ def _meant(text: str) -> str:
         return f'Write "{plain[1:].strip()}", without {plain[0]}'
     if re.fullmatch(r"\d{1,3}(\.\d{3})+,\d+", plain):
         return f'Write "{plain.replace(".", "").replace(",", ".")}", with a point alone'
-    if (mark := re.fullmatch(rf"({NUMBER})\s*[″”“]", plain)) is not None:
-        return f'Write "{mark[1]} in"'  # an inch mark that is not the keyboard's
+    if plain and plain[-1] in "″”“" and re.fullmatch(NUMBER, plain[:-1].strip()):
+        return f'Write "{plain[:-1].strip()} in"'  # an inch mark that is not the keyboard's
     looks = as_typed(plain)
     if looks != plain and _LENGTH.fullmatch(looks):
         return f'Write "{looks}", with the keyboard\'s signs'

@@ -8,13 +8,16 @@ from __future__ import annotations
 
 import re
 import tomllib
+from pathlib import Path
 from typing import Any
 
 import pytest
 from jobs import ROOT, changed
 
 from planner.job import grammar
-from planner.job.reading import job_from
+from planner.job.reading import job_from, read_job, read_table, validated
+from planner.job.template import readings_template
+from planner.measuring.readings import Readings, read_readings
 from planner.words.findings import BadInput, Finding
 
 
@@ -175,3 +178,31 @@ def test_quotes_behind_a_section_are_no_unit(text: str) -> None:
     assert one.key == "shop.rack[1].section" and one.code in ("wrong-unit", "not-a-section")
     (one,) = found_in(changed(**{"lathe.chuck_diameter": "5'\""}))
     assert one.code == "wrong-unit" and "mm, cm, m, in or ft" in one.remedy
+
+
+def test_a_file_of_another_kind_is_one_finding() -> None:
+    (one,) = found_in(tomllib.loads(readings_template(inch=False)))
+    assert (one.key, one.limit) == (
+        "reading",
+        "this is a file of readings, and another file is wanted here",
+    )
+    with pytest.raises(BadInput) as caught:
+        read_table(ROOT / "examples" / "bench-lathe.toml", Readings)
+    (one,) = caught.value.findings
+    assert (one.key, one.limit) == ("lathe", "this is a job, and another file is wanted here")
+    assert one.remedy == "Name the files in the order of the command's --help, the job first"
+    with pytest.raises(BadInput) as caught:
+        validated({"units": "mm", "done": [{"part": "housing"}]}, "made.toml", Readings)
+    assert caught.value.findings[0].limit.startswith("this is a record of what was made")
+    # a job with a table of readings too many is a job all the same
+    (one,) = found_in(changed(reading=[{"angle": 90}]))
+    assert one.limit == "unknown table"
+
+
+def test_of_several_balls_the_readings_say_which(tmp_path: Path) -> None:
+    file = tmp_path / "readings.toml"
+    file.write_text(readings_template(inch=False), encoding="utf-8")
+    with pytest.raises(BadInput) as caught:
+        read_readings(file, read_job(ROOT / "examples" / "engine-lathe.toml"))
+    (one,) = caught.value.findings
+    assert one.text == "which ball was measured is not said. Name one: knob, lever, dish"
