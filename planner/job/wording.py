@@ -14,6 +14,7 @@ from typing import Any, get_args, get_origin
 from pydantic import BaseModel
 
 from planner.job.causes import SPOKEN
+from planner.job.shop import MachineName
 from planner.words.findings import Finding, finding
 from planner.words.short import begun, printed
 
@@ -24,7 +25,13 @@ MOST_KEYS = 8
 """So many known keys are named at once."""
 
 
-SAME = {"imperial": "inch", "sphere": "ball", "full ball": "ball", "half ball": "hemisphere"}
+SAME = {
+    "imperial": "inch",
+    **dict.fromkeys(("sphere", "full ball"), "ball"),
+    "half ball": "hemisphere",
+    **dict.fromkeys(("pillar drill", "bench drill", "drill", "drilling machine"), "drill press"),
+    **dict.fromkeys(("milling machine", "miller"), "mill"),
+}
 """Other words for a choice that are no misspelling of it."""
 
 
@@ -35,7 +42,7 @@ def complaint(file: str, root: type[BaseModel], detail: Any) -> Finding:
     value = shown(detail.get("input"))
     if kind == "shop":
         code, limit, remedy = context["code"], context["limit"], context["remedy"]
-        if within := re.match(r"([a-z_.]+): ", limit):
+        if within := re.match(r"([a-z_.]+(?:\[\d+\]\.[a-z_]+)?): ", limit):
             # of a whole table: which of its keys
             inside = detail.get("input")
             own = inside.get(within[1]) if isinstance(inside, dict) else None
@@ -187,6 +194,8 @@ def _near(root: type[BaseModel], place: list[Any], value: Any) -> str:
     last = str(place[-1])
     if isinstance(value, dict) and place[:-1] and last == str(place[-2]):
         return f"Leave {last}. out: the line stands in [{key_of(place[:-1])}]"
+    if (machine := last.replace("_", " ")) in get_args(MachineName) and "shop" in root.model_fields:
+        return f"Write [shop.machines.{_name(machine)}] on a line of its own"
     known = known_keys(root, place[:-1])
     near = get_close_matches(last.lower().replace("-", "_").replace(" ", "_"), known, 1)
     if near:

@@ -62,7 +62,7 @@ class Readings(FileTable):
 
     units: Literal["mm", "cm", "m", "in", "ft"] | None = None
     ball: str | None = Field(None, description="its name in the job; default: the job's only ball")
-    accuracy: Annotated[float, length(0.00001, 10)] = Field(
+    accuracy: Annotated[float, length(0.00001, 1)] = Field(
         description="of one reading: within it two times in three"
     )
     anvil: Annotated[float, length(0, 50)] = Field(

@@ -18,6 +18,7 @@ from planner.job import grammar
 from planner.job.reading import job_from, read_job, read_table, validated
 from planner.job.template import readings_template
 from planner.measuring.readings import Readings, read_readings
+from planner.output.package.swap import checked
 from planner.words.findings import BadInput, Finding
 
 
@@ -206,3 +207,51 @@ def test_of_several_balls_the_readings_say_which(tmp_path: Path) -> None:
         read_readings(file, read_job(ROOT / "examples" / "engine-lathe.toml"))
     (one,) = caught.value.findings
     assert one.text == "which ball was measured is not said. Name one: knob, lever, dish"
+
+
+@pytest.mark.parametrize(
+    "name, meant",
+    [
+        ("pillar drill", "drill press"),
+        ("drilling machine", "drill press"),
+        ("milling machine", "mill"),
+        ("Mill", "mill"),
+    ],
+)
+def test_a_machine_by_another_name(name: str, meant: str) -> None:
+    (one,) = found_in(changed(**{"shop.machines": {name: {}}}))
+    assert one.code == "not-a-choice" and one.remedy == f'Did you mean "{meant}"?'
+
+
+@pytest.mark.parametrize("table", ["shop", "shop.machines.mill", "lathe"])
+def test_a_machine_as_a_key_is_a_table_of_its_own(table: str) -> None:
+    (one,) = found_in(changed(**{f"{table}.drill_press": True}))
+    assert one.code == "unknown-key"
+    assert one.remedy == 'Write [shop.machines."drill press"] on a line of its own'
+
+
+def test_two_balls_of_one_name_cannot_be_told_apart() -> None:
+    # readings, --ball and the record name a ball by its name
+    balls = [{"name": "knob", "diameter": 20}, {"diameter": 25}, {"name": "knob", "diameter": 30}]
+    (one,) = found_in(changed(ball=balls))
+    assert (one.code, one.key) == ("wrong-value", "ball[3].name")
+    assert f"{one.key}: {one.limit}" == "ball[3].name: ball 1 has it too"
+    assert (one.value, one.remedy) == ("", "Give each ball a name of its own")
+    job_from(changed(ball=[balls[0], {"diameter": 25}, {"diameter": 30}]), "job.toml")
+
+
+def test_an_accuracy_of_microns_is_not_taken_for_millimetres() -> None:
+    data = tomllib.loads(readings_template(inch=False)) | {"accuracy": 5}
+    with pytest.raises(BadInput) as caught:
+        validated(data, "readings.toml", Readings)
+    (one,) = caught.value.findings
+    assert (one.code, one.key) == ("out-of-range", "accuracy") and "0 and 1 mm" in one.limit
+
+
+def test_out_on_a_file_that_is_there_is_to_name_another(tmp_path: Path) -> None:
+    file = tmp_path / "job.toml"
+    file.write_text("", encoding="utf-8")
+    with pytest.raises(BadInput) as caught:
+        checked(file)
+    (one,) = caught.value.findings
+    assert one.text == "a file of that name is there. Name another folder with --out"
