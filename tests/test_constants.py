@@ -35,6 +35,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/job/unlikely SEAT": (15.0, PRACTICE + ": three to four times"),
     "planner/job/unlikely RIM_M_PER_S": (50.0, PRACTICE + ": cast iron bursts; chucks run to 30 m/s"),
     "planner/job/unlikely WIDE": (1.5, PRACTICE + ": about half"),
+    "planner/sizing/bound SMALL": (1.25, OWN + ": nearer, the rest may give way"),
     "planner/record/judge NEARLY": (0.8, OWN + ": a letter of five is wrong"),
     "planner/record/judge SURELY": (0.02, OWN + ": less than any other slip would leave"),
     "planner/job/usual THROUGH_MM": (0.2, PRACTICE + ": a few tenths"),
