@@ -78,6 +78,8 @@ class Commands(click.Group):
             said = f"No such command: {shown}."
             if word.endswith(".toml"):
                 said += f" A command stands before the file: pommel check {shown}"
+            elif word.lower() == "help":
+                said += " Write: pommel --help"
             elif near:
                 said += f" Did you mean {near[0]}?"
             raise click.UsageError(said, ctx) from None

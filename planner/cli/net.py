@@ -81,6 +81,7 @@ def caught(group: click.Group, name: str, words: Sequence[str]) -> int:
     except click.ClickException as error:
         if isinstance(error, click.UsageError):
             said = begun(printed(error.format_message()), LONGEST_USAGE)
+            said += _dashed(words, error.ctx)
             error = click.UsageError(said, error.ctx)
         error.show()
         return error.exit_code
@@ -99,6 +100,18 @@ def caught(group: click.Group, name: str, words: Sequence[str]) -> int:
     finally:
         deaf()
     return CLEAN
+
+
+def _dashed(words: Sequence[str], context: click.Context | None) -> str:
+    """What a word was perhaps meant as that begins with one dash, or with one of a word processor."""
+    known = {opt for one in context.command.params for opt in one.opts} if context else set()
+    for word in words:
+        if word[:1] not in "-−–—‐‑":
+            continue
+        meant = f"--{word.lstrip('-−–—‐‑')}"
+        if not word.startswith("--") and meant in known:
+            return f" Write {meant} with two dashes of the keyboard."
+    return ""
 
 
 def library_missing(error: Exception) -> Finding | None:

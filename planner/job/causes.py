@@ -67,6 +67,8 @@ def folded(
     if not data:
         limit, remedy = "the file is empty", "Fill one in: pommel new FILE"
         return [finding("missing-key", file, "", "", limit, remedy, line=1)]
+    if other := _other_file(found, data, file):
+        return [other]
     found = _misspelt(found, data)
     unit = data.get("units")
     if unit is None:
@@ -78,6 +80,28 @@ def folded(
             found = [one for one in found if one.code != "out-of-range" or one.key == "units"]
         return _few(found)
     return _few(_in_other_unit(found, data, file, again))
+
+
+KINDS = (
+    (("lathe", "attachment", "tool_post"), "a job"),
+    (("reading",), "a file of readings"),
+    (("done",), "a record of what was made"),
+)
+"""What a file is by its tables: its own have no other file."""
+
+
+def _other_file(found: Sequence[Finding], data: Mapping[str, Any], file: str) -> Finding | None:
+    """Told alone where the file is one of another kind; None where it is not."""
+    unknown = {one.key.partition("[")[0] for one in found if one.code == "unknown-key"}
+    if not any(one.code == "missing-key" for one in found):
+        return None
+    for tables, kind in KINDS:
+        own = [one for one in tables if one in unknown and isinstance(data.get(one), dict | list)]
+        if 2 * len(own) > len(tables):
+            limit = f"this is {kind}, and another file is wanted here"
+            remedy = "Name the files in the order of the command's --help, the job first"
+            return finding("unknown-key", file, own[0], "", limit, remedy)
+    return None
 
 
 def _misspelt(found: Sequence[Finding], data: Mapping[str, Any]) -> list[Finding]:

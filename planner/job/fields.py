@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Annotated, Any
 from unicodedata import category
@@ -27,7 +28,7 @@ from parts.standard.sections import Section
 from parts.standard.threads import thread
 from planner.words.amounts import FORCE, POWER, TORQUE, Kind, amount
 from planner.words.numbers import Numbers
-from planner.words.units import UnitError, length_mm, pitch_mm, section
+from planner.words.units import UnitError, as_typed, length_mm, pitch_mm, section
 
 LONGEST_MM = 20_000.0
 """Nothing in a shop with a small lathe is longer; more is a slip of the unit."""
@@ -89,8 +90,24 @@ class Read:
         raise problem(
             "out-of-range",
             f"{self.what} here lies between {low} and {high}, this is {this}",
-            (self.hint and self.hint(value, unit)) or _other_than(found),
+            (self.hint and self.hint(value, unit))
+            or self._in_other_unit(value, unit)
+            or _other_than(found),
         )
+
+    def _in_other_unit(self, value: Any, unit: str | None) -> str:
+        """The remedy for a length without a unit that would do in the other one; "" for any other."""
+        if self.reader is not length_mm or unit is None or isinstance(value, bool):
+            return ""
+        other = "mm" if unit in ("in", "ft") else "in"
+        text = value.strip() if isinstance(value, str) else str(value)
+        if not text[-1:].isdigit():
+            return ""
+        meant = length_mm(text, other)
+        if self.low is None or self.high is None or not 0 < self.low <= meant <= self.high:
+            return ""
+        word = "millimetres" if other == "mm" else "inches"
+        return f'If {word} are meant, write "{text} {other}"; else correct the number'
 
 
 def _names_one(text: str) -> str:
@@ -176,12 +193,23 @@ def named(look_up: Callable[[str], Any], kind: str) -> Callable[[Any, str | None
         try:
             return look_up(value)
         except UnknownSize as error:
+            if typed := _typed(look_up, value):
+                limit, remedy = f"no {kind} of that name in the tables", f'Write "{typed}"'
+                raise UnitError("unknown-name", limit, remedy) from None
             nearest = f"Nearest: {error.nearest}; see" if error.nearest else "See"
             remedy = error.remedy or f"{nearest} them all with: pommel list {kind}s"
             limit = f"no {kind} of that name in the tables"
             raise UnitError("unknown-name", limit, remedy) from None
 
     return read
+
+
+def _typed(look_up: Callable[[str], Any], value: str) -> str:
+    """A name with the keyboard's own signs and points for commas, where that is one; else ""."""
+    typed = " ".join(as_typed(value).replace(",", ".").split())
+    with suppress(UnknownSize):
+        return typed if typed != value and look_up(typed) else ""
+    return ""
 
 
 _material, _thread = named(material, "material"), named(thread, "thread")

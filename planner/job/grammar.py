@@ -11,6 +11,7 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 
 from planner.job import slips
+from planner.job.lines import key_lines
 from planner.words.short import begun, printed
 
 DEEPEST = 64
@@ -90,6 +91,8 @@ def _slip(text: str, said: str, lists: Callable[[], Collection[str]]) -> Broken:
     if number and re.fullmatch(r"\[[^\[\]]+\]", name) and name[1:-1].strip() in lists():
         limit = "a table that stands there several times"
         return Broken(number, _short(line), limit, f"Write [{name}] for each")
+    if number and line.startswith("[[") and (single := _single(lines, name.strip("[] "))):
+        number, line = single, lines[single - 1].strip()  # the one of the two that is written wrong
     what = _named(line, said, lines, number) if len(line) <= LONGEST_LINE else None
     if what is None and number and number > 1:
         # an open bracket or quote breaks only on the line after it
@@ -127,6 +130,9 @@ def _named(line: str, said: str, lines: list[str], number: int | None) -> tuple[
     if "Cannot overwrite" in said or "declare" in said or "twice" in said:
         name = line.strip("[] ") if line.startswith("[") else key
         earlier = _earlier(lines, number, line, key)
+        if earlier is None and (held := _held(lines, number, line)):
+            limit = f"{held[0]} has a value on line {held[1]}, and is a table here"
+            return limit, f"Keep the table, and take line {held[1]} out"
         limit = f"{name} stands twice" + (f", first on line {earlier}" if earlier else "")
         return limit, "Keep one of them"
     if any(sign in line for sign in slips.QUOTES):
@@ -230,7 +236,7 @@ def _no_equals(line: str) -> tuple[str, str] | None:
     if re.fullmatch(r"[\w.-]+", line):
         return (
             "neither a table's heading nor key = value",
-            f"Write [{line}] if it is a table's heading",
+            f"Write {line} = and its value, or [{line}] if it is a table's heading",
         )
     if line[:1].isalpha() and "[" not in line:
         return "neither a table's heading nor key = value", "Put # before it if it is a remark"
@@ -247,8 +253,30 @@ def _as_toml(value: str) -> str:
 
 def _both_ways(lines: list[str], name: str) -> bool:
     """Whether a heading stands as [name] and as [[name]]."""
-    bare = [re.sub(r"\s+", "", line.partition("#")[0]) for line in lines]
-    return f"[{name}]" in bare and f"[[{name}]]" in bare
+    return bool(_single(lines, name)) and f"[[{name}]]" in _bare(lines)
+
+
+def _bare(lines: list[str]) -> list[str]:
+    return [re.sub(r"\s+", "", line.partition("#")[0]) for line in lines]
+
+
+def _single(lines: list[str], name: str) -> int | None:
+    """The first line, from 1, on which a table stands as [name]."""
+    return next((n for n, one in enumerate(_bare(lines), 1) if one == f"[{name}]"), None)
+
+
+def _held(lines: list[str], number: int | None, line: str) -> tuple[str, int] | None:
+    """What a heading goes on in and has a value already, and on which line."""
+    if not number or not line.startswith("["):
+        return None
+    before = key_lines("\n".join(lines[: number - 1]))
+    inside = re.sub(r"\s+", "", line.strip("[] "))
+    while inside:
+        at = before.get(inside)
+        if at and not lines[at - 1].lstrip().startswith("["):
+            return inside, at
+        inside = inside.rpartition(".")[0]
+    return None
 
 
 def _in_list(key: str, value: str) -> tuple[str, str] | None:

@@ -129,7 +129,8 @@ class Lathe(Table):
             limit = (
                 "spindle_over_seat: larger than spindle_over_cross_slide, but the seat lies higher"
             )
-            raise problem("heights-reversed", limit, "Exchange the two heights")
+            remedy = "Exchange the two heights, or mend the one that is wrong"
+            raise problem("heights-reversed", limit, remedy)
         return self
 
     @model_validator(mode="after")

@@ -1,6 +1,6 @@
 """On which line of a TOML file a key stands, so that a finding can say where to look.
 
-Imported by job.reading and by the commands' answers. Reads text alone; it need not be valid TOML.
+Imported by job.grammar, job.reading and the commands' answers. Reads text alone, valid TOML or not.
 """
 
 from __future__ import annotations

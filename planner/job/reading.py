@@ -20,6 +20,7 @@ from planner.job.base import FileTable
 from planner.job.causes import folded, meant_unit
 from planner.job.oldkeys import OldKey, renamed
 from planner.job.tables import Job
+from planner.job.unlikely import unlikely
 from planner.job.wording import complaint, lists_of, shown
 from planner.words.findings import BadInput, Finding, finding
 from planner.words.short import path_said, printed
@@ -103,14 +104,14 @@ def job_from(data: dict[str, Any], file: str, keys: Sequence[OldKey] | None = No
     """A job from parsed TOML; ``file`` is what findings call it. Raises BadInput.
 
     keys: those that were renamed, by default job.oldkeys.OLD_KEYS; an old one is a warning among the
-    job's findings.
+    job's findings, and so is a size that the others belie (job.unlikely).
     """
     refuse_format(data, file, Job)
     data, found = renamed(data, file, keys)
     job = validated(data, file, Job)
     if not job.name:
         job = job.model_copy(update={"name": printed(Path(file).stem)})
-    job._findings = found
+    job._findings = (*found, *unlikely(job, file))
     return job
 
 

@@ -45,7 +45,7 @@ class Slip(NamedTuple):
 
 def slip(value: str) -> Slip | None:
     """The slip in one value, without its remark; None where none is seen."""
-    for rule in (_number, _quoted, _joined, _with_sign, _behind):
+    for rule in (_number, _with_sign, _quoted, _joined, _behind):
         found = rule(value)
         if found is not None:
             return found
@@ -101,6 +101,11 @@ def _quoted(value: str) -> Slip | None:
         return Slip("a size with its unit that is not in quotes", f'"{inside}"')
     if any(re.fullmatch(name, value) for name in NAMES):
         return Slip("words that are not in quotes", f'"{value}"')
+    if found := re.fullmatch(r"\"+([^\"'\\]+)\"{2,}|\"{2,}([^\"'\\]+)\"", value):
+        inside = (found[1] or found[2]).strip()
+        if re.fullmatch(r"\d+[ -]?\d*/\d+", inside) and found[1]:  # an inch mark before the quote
+            return Slip("a quote too many", f'"{inside} in"')
+        return Slip("a quote too many", f'"{inside}"')
     bare = value.strip("\"'")
     ends = value[:1] in "\"'", value[-1:] in "\"'"
     if any(ends) and bare and not set(bare) & set("\"'\\") and value[0] != value[-1]:
@@ -123,14 +128,19 @@ def _joined(value: str) -> Slip | None:
 
 
 def _with_sign(value: str) -> Slip | None:
+    """A number with a sign or a word before it; its unit may stand behind it."""
     found = re.fullmatch(
         rf"(~|≈|±|\+-|\+/-|ca\.?|about|approx\.?|[€$£Ø⌀<>=@])\s*({NUMBER})(.*)",
         value,
         re.IGNORECASE,
     )
-    if found and not found[3].strip():
-        return Slip(f"{found[1]} before a number", found[2])
-    return None
+    if not found:
+        return None
+    what, unit = f"{found[1]} before a number", found[3].strip()
+    if unit in ("mm", "cm", "m", "in", "ft"):
+        return Slip(what, f'"{found[2]} {unit}"')
+    rather = f', or "round {found[2]}" if it is a section' if found[1] in "Ø⌀" else ""
+    return None if unit else Slip(what, found[2], rather)
 
 
 def _behind(value: str) -> Slip | None:

@@ -130,7 +130,7 @@ class Job(FileTable):
 
     @property
     def findings(self) -> tuple[Finding, ...]:
-        """What to look at in the file itself, though it can be read: old keys."""
+        """What to look at in the file itself, though it can be read: old keys, unlikely sizes."""
         return self._findings
 
     @property
@@ -172,6 +172,15 @@ class Job(FileTable):
                 clear = self.series.nominal(own.clearance)
                 self.__dict__["own_head"] = own.model_copy(update={"clearance": clear})
             self.__dict__["materials"] = self.materials.model_copy(update=INCH_MATERIALS | said)
+        return self
+
+    @model_validator(mode="after")
+    def _each_ball_a_name(self) -> Job:
+        names = [ball.name or f"ball {number}" for number, ball in enumerate(self.ball, 1)]
+        for number, name in enumerate(names):
+            if name in names[:number]:
+                limit = f"ball[{number + 1}].name: ball {names.index(name) + 1} has it too"
+                raise problem("wrong-value", limit, "Give each ball a name of its own")
         return self
 
     @model_validator(mode="after")

@@ -14,6 +14,7 @@ from typing import Any, get_args, get_origin
 from pydantic import BaseModel
 
 from planner.job.causes import SPOKEN
+from planner.job.shop import MachineName
 from planner.words.findings import Finding, finding
 from planner.words.short import begun, printed
 
@@ -24,7 +25,13 @@ MOST_KEYS = 8
 """So many known keys are named at once."""
 
 
-SAME = {"imperial": "inch", "sphere": "ball", "full ball": "ball", "half ball": "hemisphere"}
+SAME = {
+    "imperial": "inch",
+    **dict.fromkeys(("sphere", "full ball"), "ball"),
+    "half ball": "hemisphere",
+    **dict.fromkeys(("pillar drill", "bench drill", "drill", "drilling machine"), "drill press"),
+    **dict.fromkeys(("milling machine", "miller"), "mill"),
+}
 """Other words for a choice that are no misspelling of it."""
 
 
@@ -35,7 +42,7 @@ def complaint(file: str, root: type[BaseModel], detail: Any) -> Finding:
     value = shown(detail.get("input"))
     if kind == "shop":
         code, limit, remedy = context["code"], context["limit"], context["remedy"]
-        if within := re.match(r"([a-z_.]+): ", limit):
+        if within := re.match(r"([a-z_.]+(?:\[\d+\]\.[a-z_]+)?): ", limit):
             # of a whole table: which of its keys
             inside = detail.get("input")
             own = inside.get(within[1]) if isinstance(inside, dict) else None
@@ -106,6 +113,8 @@ def _plain(kind: str, context: dict[str, Any], value: Any, key: str) -> tuple[st
             return "wrong-value", "must be a whole number", remedy
         case "float_type" | "float_parsing":
             remedy = "Write it without quotes" if quoted else "Write a number"
+            if quoted and (figures := _figures(value)) not in ("", value):
+                remedy = f"Write {figures}, without quotes"
             return "wrong-value", "must be a number", remedy
         case "list_type" | "tuple_type":
             if isinstance(value, dict):
@@ -114,8 +123,12 @@ def _plain(kind: str, context: dict[str, Any], value: Any, key: str) -> tuple[st
             if isinstance(value, int | float) and not isinstance(value, bool):
                 remedy = f"Write it in brackets: [{shown(value)}]"
             elif isinstance(value, str) and value.isprintable() and '"' not in value:
-                members = ", ".join(f'"{one.strip()}"' for one in re.split("[,;]", value))
-                remedy = begun(f"Write it in brackets: [{members}]")
+                every = [one.strip() for one in re.split("[,;]", value)]
+                if all(re.fullmatch(r"\d+(\.\d+)?", one) for one in every):
+                    remedy = begun(f"Write it in brackets: [{', '.join(every)}]")
+                elif not re.fullmatch(r"[\d.]+\s*(-|–|to|\.\.+)\s*[\d.]+", value.strip()):
+                    members = ", ".join(f'"{one}"' for one in every)
+                    remedy = begun(f"Write it in brackets: [{members}]")
             return "wrong-value", "must be a list", remedy
         case "dict_type" | "model_type" | "model_attributes_type" | "dict_attributes_type":
             limit = "must be a table of its own"
@@ -123,6 +136,14 @@ def _plain(kind: str, context: dict[str, Any], value: Any, key: str) -> tuple[st
                 return "wrong-value", limit, begun(f"Write [{key}.{_name(value[0])}] for each")
             return "wrong-value", limit, "Write [its.name] on a line, and its keys below"
     return "wrong-value", "cannot be read here", "See: pommel schema"
+
+
+def _figures(text: str) -> str:
+    """The number in a text that has a sign, a unit or a comma too; "" where it has none, or several."""
+    found = re.findall(r"-?\d+(?:[.,]\d+)?", text)
+    if len(found) != 1 or len(found[0]) > 12 or re.search(r"\d,\d{3}$", found[0]):
+        return ""
+    return found[0].replace(",", ".")
 
 
 def _number(bound: Any) -> str:
@@ -173,6 +194,8 @@ def _near(root: type[BaseModel], place: list[Any], value: Any) -> str:
     last = str(place[-1])
     if isinstance(value, dict) and place[:-1] and last == str(place[-2]):
         return f"Leave {last}. out: the line stands in [{key_of(place[:-1])}]"
+    if (machine := last.replace("_", " ")) in get_args(MachineName) and "shop" in root.model_fields:
+        return f"Write [shop.machines.{_name(machine)}] on a line of its own"
     known = known_keys(root, place[:-1])
     near = get_close_matches(last.lower().replace("-", "_").replace(" ", "_"), known, 1)
     if near:

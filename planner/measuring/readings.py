@@ -62,7 +62,7 @@ class Readings(FileTable):
 
     units: Literal["mm", "cm", "m", "in", "ft"] | None = None
     ball: str | None = Field(None, description="its name in the job; default: the job's only ball")
-    accuracy: Annotated[float, length(0.00001, 10)] = Field(
+    accuracy: Annotated[float, length(0.00001, 1)] = Field(
         description="of one reading: within it two times in three"
     )
     anvil: Annotated[float, length(0, 50)] = Field(
@@ -116,7 +116,7 @@ def read_readings(path: Path, job: Job) -> Given:
         if ball.shape == "hemisphere":
             _across_a_half(read, file)
     else:
-        limit = "no ball of that name in the job" if name else "which ball was measured?"
+        limit = "no ball of that name in the job" if name else "which ball was measured is not said"
         remedy = f"Name one: {few(named) or 'largest'}"
         raise BadInput([finding("unknown-ball", file, "ball", read.ball or "", limit, remedy)])
     anvil = read.anvil

@@ -21,6 +21,7 @@ from planner.record.model import Entry, SizeMade
 from planner.words.findings import BadInput, Finding, finding
 from planner.words.numbers import Numbers
 from planner.words.short import begun, few
+from planner.words.units import MM_PER_INCH
 
 State = Literal["as recorded", "changed", "gone"]
 """What became of a recorded feature: the same in the job, another size or place, not there."""
@@ -125,7 +126,8 @@ class Judged:
 
     state: whether the job still has what was made. limits: of the size now, None where there is none
     or the state is another. out_mm: how far a measured size is out of them, 0 inside, under the least
-    negative; None where nothing is judged. counts: no later entry is of the same feature.
+    negative; None where nothing is judged. counts: no later entry is of the same feature. meant: of a
+    name that is misspelt, the part and the feature that the entry is surely of.
     """
 
     entry: Entry
@@ -133,6 +135,7 @@ class Judged:
     limits: Limits | None
     out_mm: float | None
     counts: bool
+    meant: tuple[str, str] | None = None
 
 
 def judged(entries: Sequence[Entry], attachment: Attachment) -> list[Judged]:
@@ -148,7 +151,7 @@ def _judged(entry: Entry, attachment: Attachment, counts: bool) -> Judged:
     try:
         feature = find(attachment, entry.part, entry.feature, "", "")
     except BadInput:
-        return Judged(entry, "gone", None, None, counts)
+        return Judged(entry, "gone", None, None, counts, _meant(entry, attachment))
     if (
         entry.feature_sha256
         and entry.feature_sha256 != feature_sha256(feature)[: len(entry.feature_sha256)]
@@ -158,6 +161,43 @@ def _judged(entry: Entry, attachment: Attachment, counts: bool) -> Judged:
     if limits is None or not isinstance(entry, SizeMade):
         return Judged(entry, "as recorded", limits, None, counts)
     return Judged(entry, "as recorded", limits, out_mm(entry.value, limits), counts)
+
+
+NEARLY = 0.8
+"""So alike two names are that one is the other misspelt: dial, rib is not dial, rim."""
+
+
+def _meant(entry: Entry, attachment: Attachment) -> tuple[str, str] | None:
+    """The part and the feature of nearly the names of an entry, as it was then where it says so."""
+    parts = {one.name: [f for _, f in every_feature(one)] for one in attachment.parts}
+    if not (part := next(iter(get_close_matches(entry.part, parts, 1, NEARLY)), None)):
+        return None
+    named = {one.name: one for one in parts[part]}
+    if not (name := next(iter(get_close_matches(entry.feature, named, 1, NEARLY)), None)):
+        return None
+    same = feature_sha256(named[name]).startswith(entry.feature_sha256)
+    return (part, name) if same else None
+
+
+SLIPS = (
+    (0.1, "the decimal point"),
+    (10.0, "the decimal point"),
+    (MM_PER_INCH, "inches taken for millimetres"),
+    (1 / MM_PER_INCH, "millimetres taken for inches"),
+)
+"""What undoes a slip of a measured size, and what it was."""
+
+SURELY = 0.02
+"""So near to its limits, as a part of the size, what undoes a slip brings it: then it is one."""
+
+
+def _slip(value_mm: float, limits: Limits, numbers: Numbers) -> str:
+    """The remedy of a size that is surely a slip of the pen; "" for one that is only out."""
+    for undone_by, what in SLIPS:
+        meant = value_mm * undone_by
+        if abs(out_mm(meant, limits)) <= SURELY * meant:
+            return f"{numbers.micrometer(meant)} is likely meant: {what}. Record it again"
+    return ""
 
 
 def out_mm(value_mm: float, limits: Limits) -> float:
@@ -181,12 +221,16 @@ def record_findings(found: Sequence[Judged], file: str, numbers: Numbers) -> lis
             if one.state == "changed":
                 limit = "made to another size or place than the job now has"
             remedy = "Change the job back, or make it anew and record that"
+            if one.meant:
+                limit = "no part or feature of that name in the job"
+                remedy = f"Did you mean {', '.join(one.meant)}?"
             told.append(finding("not-as-recorded", file, name, "", limit, remedy))
         elif one.out_mm and one.limits and isinstance(one.entry, SizeMade):
             value = numbers.micrometer(one.entry.value)
             way = "over" if one.out_mm > 0 else "under"
             limit = f"out by {numbers.micrometer(abs(one.out_mm))} {way}"
             limit += f"; must be {numbers.between(one.limits)}"
-            remedy = "Measure again, then work it to size or make it anew"
+            remedy = _slip(one.entry.value, one.limits, numbers)
+            remedy = remedy or "Measure again, then work it to size or make it anew"
             told.append(finding("out-of-limits", file, name, value, limit, remedy))
     return told

@@ -9,6 +9,7 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
+from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +21,7 @@ from planner.record.model import Entry, Record, SizeMade, StepDone
 from planner.record.reading import made_from
 from planner.words.findings import BadInput, Finding, finding
 from planner.words.numbers import Numbers
+from planner.words.short import begun
 from planner.words.units import UnitError, length_mm
 
 Addition = tuple[Kind, Entry, dict[str, Any]]
@@ -91,6 +93,12 @@ def _offered(file: Path) -> list[Addition]:
     """What a file has, in its order. Raises BadInput."""
     text = read_bytes(file, "Check its name")
     made = made_from(text, file)
+    if made.model_extra and not (made.size or made.done):
+        has = next(iter(made.model_extra))
+        limit = f"neither [[size]] nor [[done]] in it, but {begun(has, 40)}"
+        near = get_close_matches(has, ("size", "done"), 1)
+        remedy = f"Write [[{near[0]}]]" if near else "Name a file in the form of made.toml"
+        raise BadInput([finding("unknown-key", str(file), has, "", limit, remedy)])
     said = tomllib.loads(text.decode("utf-8"))
     found: list[Addition] = []
     for size, keys in zip(made.size, said.get("size", ()), strict=True):

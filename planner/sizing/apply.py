@@ -7,7 +7,7 @@ impossible with the number that would work. Imported by output.plan and checking
 from __future__ import annotations
 
 from planner.job.tables import Job
-from planner.sizing.bound import LargestBall, largest_for, ways_out, with_bound
+from planner.sizing.bound import LargestBall, largest_for, too_small, ways_out, with_bound
 from planner.sizing.candidates import (
     Candidates,
     Request,
@@ -39,6 +39,8 @@ def size_up(job: Job, file: str) -> Sizing:
     if sizing is not None:
         return sizing
     best = largest_for(wanted)
+    if small := too_small(wanted, stops[0], best):
+        raise BadInput([small])
     ways = [] if best is not None else ways_out(wanted)
     first, *others = stops
     raise BadInput([with_bound(first, job, best, ways), *others])

@@ -52,6 +52,35 @@ def largest_for(wanted: Request) -> LargestBall | None:
     return LargestBall(best, f"{stop.value}: {stop.limit}" if stop.value else stop.limit)
 
 
+SMALL = 1.25
+"""A ball so many times smaller than the smallest that works is a figure too few, told alone."""
+
+
+def too_small(wanted: Request, stop: Finding, best: LargestBall | None) -> Finding | None:
+    """The refusal of a ball that is far too small, with the least that works; None for any other.
+
+    stop: the first refusal; best: the largest ball that works. Not of a job with sizes of its own: they
+    may be what does not fit.
+    """
+    now = wanted.job.attachment.max_ball_diameter
+    if (
+        best is None
+        or wanted.own
+        or SMALL * now > best.diameter_mm
+        or works(wanted.with_ball(SMALL * now))
+    ):
+        return None
+    bad, good = SMALL * now, best.diameter_mm
+    while good - bad > 0.5:
+        middle = (good + bad) / 2
+        good, bad = (middle, bad) if works(wanted.with_ball(middle)) else (good, middle)
+    numbers = wanted.job.numbers
+    about = ": ".join(one for one in (stop.key.rpartition(".")[2], stop.value) if one)
+    limit, value = f"{about}: {stop.limit}", f"ball {numbers.size(now)}"
+    remedy = f"On this lathe a ball of at least {numbers.at_least(good)}"
+    return finding(stop.code, stop.file, BALL_KEYS[0], value, limit, remedy, severity=stop.severity)
+
+
 @dataclass(frozen=True)
 class Lever:
     """A number of the job that may make an impossible one possible.

@@ -92,6 +92,8 @@ def _unit_in_mm(unit: str) -> float:
     import pint
 
     try:
+        if not unit.isalpha():  # quotes: pint's reader breaks on them
+            raise pint.UndefinedUnitError(unit)
         return float(registry().Quantity(1.0, unit).to("millimetre").magnitude)
     except pint.UndefinedUnitError:
         if unit.lower() in EXACT:
@@ -136,6 +138,9 @@ def length_mm(value: Any, unit: str | None) -> float:
             raise UnitError("not-a-length", "not a length", _meant(value) or example)
         sign, digits, own_unit = match.groups()
         amount = number(digits) * (-1.0 if sign == "-" else 1.0)
+        if own_unit in ("''", '""'):
+            limit, meant = f"{own_unit} is not a unit known here", f"{sign}{digits.strip()} in"
+            raise UnitError("wrong-unit", limit, f'Write "{meant}"')
         if own_unit in OTHER_UNITS:
             limit = f"'{own_unit}' is not a unit known here"
             meant = trimmed(amount * OTHER_UNITS[own_unit][0], 6)
@@ -169,7 +174,9 @@ def _meant(text: str) -> str:
         return f'Write "{plain[1:].strip()}", without {plain[0]}'
     if re.fullmatch(r"\d{1,3}(\.\d{3})+,\d+", plain):
         return f'Write "{plain.replace(".", "").replace(",", ".")}", with a point alone'
-    looks = _as_typed(plain)
+    if plain and plain[-1] in "″”“" and re.fullmatch(NUMBER, plain[:-1].strip()):
+        return f'Write "{plain[:-1].strip()} in"'  # an inch mark that is not the keyboard's
+    looks = as_typed(plain)
     if looks != plain and _LENGTH.fullmatch(looks):
         return f'Write "{looks}", with the keyboard\'s signs'
     if plain.startswith(("+-", "+/-")) and _LENGTH.fullmatch(plain.lstrip("+-/")):
@@ -183,7 +190,7 @@ LOOKS = str.maketrans("−–—‐‑⁄∕\u00a0\u2007\u202f", "-----//   ", "
 """Signs that only look like those of the keyboard."""
 
 
-def _as_typed(text: str) -> str:
+def as_typed(text: str) -> str:
     """A text with the keyboard's own signs: ½ as 1/2."""
     from unicodedata import normalize
 

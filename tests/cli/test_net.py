@@ -227,6 +227,20 @@ def test_clicks_own_messages_and_codes_come_through(tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.parametrize("word", ["—json", "–json", "−−json", "-json"])
+def test_a_dash_too_few_or_of_a_word_processor_is_told(word: str, tmp_path: Path) -> None:
+    wrong = pommel(["sizes", word, BENCH], tmp_path)
+    assert wrong.returncode == 2
+    assert wrong.stderr.rstrip().endswith(" Write --json with two dashes of the keyboard.")
+
+
+def test_what_has_its_dashes_gets_no_such_advice(tmp_path: Path) -> None:
+    wrong = pommel(["sizes", BENCH, "--jsno"], tmp_path)
+    assert wrong.returncode == 2 and "two dashes" not in wrong.stderr
+    asked = pommel(["help"], tmp_path)
+    assert asked.returncode == 2 and asked.stderr.rstrip().endswith(" Write: pommel --help")
+
+
 def test_the_commands_the_tests_call_are_not_behind_the_net(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:

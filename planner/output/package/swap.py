@@ -44,8 +44,8 @@ def checked(target: Path) -> None:
     if not os.path.lexists(target):
         return
     if not target.is_dir():
-        limit = "a file of that name is there"
-        raise BadInput([finding("already-there", str(target), "", "", limit, "Use --out")])
+        limit, remedy = "a file of that name is there", "Name another folder with --out"
+        raise BadInput([finding("already-there", str(target), "", "", limit, remedy)])
     found = touched(target)
     if found:
         raise BadInput([foreign_files(target, found)])

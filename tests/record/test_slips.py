@@ -1,0 +1,77 @@
+"""Slips in a record: a decimal point, another unit, a name misspelt, a file that is no record.
+
+The slips are common practice; 20 g6 is 19.980 to 19.993 mm (ISO 286-2:2010, over 18 up to 30 mm).
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from commands import call
+from jobs import ROOT
+
+from planner.output.plan import Plan
+from planner.record.judge import feature_sha256, find, judged, record_findings
+from planner.record.model import SizeMade
+from planner.words.findings import Finding
+from planner.words.numbers import Numbers
+
+
+def told(bench: Plan, inch: bool = False, **keys: str) -> list[Finding]:
+    said = {"part": "rotating-body", "feature": "journal"} | keys
+    entry = SizeMade.model_validate(said, context={"unit": "mm"})
+    return record_findings(judged([entry], bench.attachment), "made.toml", Numbers(inch))
+
+
+@pytest.mark.parametrize(
+    "value, remedy",
+    [
+        ("199.85", "19.985 mm is likely meant: the decimal point. Record it again"),
+        ("1.9985", "19.985 mm is likely meant: the decimal point. Record it again"),
+        ("0.787", "19.99 mm is likely meant: inches taken for millimetres. Record it again"),
+        ("507.6", "19.984 mm is likely meant: millimetres taken for inches. Record it again"),
+        # turned too small, which is none: a tenth of a millimetre, a millimetre, half of it
+        ("19.9", "Measure again, then work it to size or make it anew"),
+        ("19", "Measure again, then work it to size or make it anew"),
+        ("10", "Measure again, then work it to size or make it anew"),
+    ],
+)
+def test_a_size_that_is_surely_a_slip_of_the_pen_is_not_to_be_made_anew(
+    bench: Plan, value: str, remedy: str
+) -> None:
+    (one,) = told(bench, value=value)
+    assert one.code == "out-of-limits" and one.remedy == remedy
+
+
+def test_a_name_misspelt_is_not_gone_from_the_job(bench: Plan) -> None:
+    sha = feature_sha256(find(bench.attachment, "rotating-body", "journal", "", ""))
+    for part, feature, hashed in (
+        ("rotatingbody", "journal", sha),
+        ("rotating-body", "jurnal", ""),
+        ("Rotating body", "jurnal", sha[:8]),
+    ):
+        (one,) = told(bench, part=part, feature=feature, feature_sha256=hashed, value="19.985")
+        assert one.limit == "no part or feature of that name in the job"
+        assert one.remedy == "Did you mean rotating-body, journal?"
+    # made to other sizes than the one of nearly that name, or of no such name at all
+    for part, feature, hashed in (
+        ("rotating-body", "jurnal", "0" * 16),
+        ("rotating-body", "zzz", ""),
+        ("zzz", "journal", ""),
+    ):
+        (one,) = told(bench, part=part, feature=feature, feature_sha256=hashed, value="19.985")
+        assert one.limit == "made, and not in the job any more"
+
+
+def test_a_file_without_a_record_in_it_is_not_merged(tmp_path: Path) -> None:
+    example, job = ROOT / "examples" / "bench-lathe.toml", tmp_path / "my-lathe.toml"
+    job.write_bytes(example.read_bytes())
+    said = call("record", str(job), "--merge", str(example))
+    assert said.exit_code == 2 and "neither [[size]] nor [[done]] in it, but lathe" in said.stderr
+    assert "Name a file in the form of made.toml" in said.stderr
+    file = tmp_path / "added.toml"
+    file.write_text('[[sizes]]\npart = "housing"\n', encoding="utf-8")
+    said = call("record", str(job), "--merge", str(file))
+    assert said.exit_code == 2 and "Write [[size]]" in said.stderr
+    assert not (tmp_path / "my-lathe-record").exists()
