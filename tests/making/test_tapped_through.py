@@ -33,7 +33,7 @@ def test_a_thread_goes_past_where_it_is_parted_off_and_the_hole_past_the_thread(
 
 
 def test_a_point_that_comes_out_in_the_tube_is_said_to() -> None:
-    """The boat yard's tube is 12.5 thick, its drag hole drilled 12.5 deep by 4.2: a point of 118 degrees
+    """The boat yard's tube is 12.5 thick, its drag hole 12.5 deep by 4.2: a point of 118 degrees
     is 2.1 over the tangent of 59, 1.3 long, and breaks through into the tube's own bore of 35."""
     plan = planned(ROOT / "tests" / "data" / "shops" / "boat-yard.toml")
     (op,) = [one for one in plan.route.operations if one.text.startswith("drill drag hole")]
