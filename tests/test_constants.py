@@ -138,6 +138,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/aids SEAT_MM": (3.0, PRACTICE + ": 2 to 4"),
     "planner/making/aids PLUG_LONG_MM": (10.0, PRACTICE + ": a third of the jaws"),
     "planner/checking/stub BY_HAND_MM": (15.0, PRACTICE + ": 10 to 20"),
+    "planner/making/ways/asked POINT": (0.3, "0.5 / tan 59 degrees"),
     "planner/making/ways/holes SOLID_MM": (13.0, PRACTICE + ": half an inch"),
     "planner/making/ways/holes PILOT": (0.6, PRACTICE + ": about half"),
     "planner/making/ways/holes WEB": (0.25, PRACTICE + ": a web of a sixth to a quarter"),

@@ -251,7 +251,8 @@ class Across(Holds):
             start = self._entry(one, feed)[index]
             into = asked.opened_later(self.on.part, one)
             deep = one.depth_mm + holes.drilled_past(one, bool(into))
-            tube = asked.hollow(self.on.part, one, deep) if into and not self.on.member else ""
+            tip = deep + asked.POINT * want
+            tube = asked.hollow(self.on.part, one, tip) if into and not self.on.member else ""
             end = start + sign * deep
             span = (tops if one is first and not slender else start, end)
             plain = isinstance(one, f.DrilledHole)

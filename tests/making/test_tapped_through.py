@@ -5,6 +5,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 import pytest
+from jobs import ROOT, planned
 
 from parts.features import TappedHole
 from parts.frame import Axis
@@ -29,3 +30,14 @@ def test_a_thread_goes_past_where_it_is_parted_off_and_the_hole_past_the_thread(
 ) -> None:
     hole = TappedHole(name="t", datum="A", axis=Axis(), depth_mm=15.0, thread="M10", through=True)
     assert _tapped_to(hole, whole, AT_END) == pytest.approx((tapped, drilled))  # type: ignore[arg-type]
+
+
+def test_a_point_that_comes_out_in_the_tube_is_said_to() -> None:
+    """The boat yard's tube is 12.5 thick, its drag hole 12.5 deep by 4.2: a point of 118 degrees
+    is 2.1 over the tangent of 59, 1.3 long, and breaks through into the tube's own bore of 35."""
+    plan = planned(ROOT / "tests" / "data" / "shops" / "boat-yard.toml")
+    (op,) = [one for one in plan.route.operations if one.text.startswith("drill drag hole")]
+    assert op.text == (
+        "drill drag hole 4.2 mm, through the wall into the tube's bore as bought; ease off as it breaks"
+        " through: the pivot bore is made later"
+    )
