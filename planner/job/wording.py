@@ -31,6 +31,8 @@ SAME = {
     "half ball": "hemisphere",
     **dict.fromkeys(("pillar drill", "bench drill", "drill", "drilling machine"), "drill press"),
     **dict.fromkeys(("milling machine", "miller"), "mill"),
+    **dict.fromkeys(("mma", "arc", "smaw"), "stick"),
+    **{"gmaw": "mig", "gtaw": "tig", "oxy-acetylene": "gas"},
 }
 """Other words for a choice that are no misspelling of it."""
 
