@@ -31,6 +31,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/milled PACKED_BAND_MM": (0.03, PRACTICE + ": less than is left"),
     "planner/making/ways/milled SCRAPED_BAND_MM": (0.02, PRACTICE + ": 0.01 to 0.05 are left"),
     "planner/making/pieces EDGE_MM": (0.3, PRACTICE + ": 0.2 to 0.5"),
+    "planner/job/causes FEWEST_LEFT": (2, OWN + ": one key may be a slip of its own"),
     "planner/job/unlikely SWINGS": (4.0, PRACTICE + ": over the bed about twice over the slide"),
     "planner/job/unlikely SEAT": (15.0, PRACTICE + ": three to four times"),
     "planner/job/unlikely RIM_M_PER_S": (50.0, PRACTICE + ": cast iron bursts; chucks run to 30 m/s"),

@@ -78,15 +78,20 @@ class Ball(Table):
     @model_validator(mode="after")
     def _sound(self) -> Ball:
         if self.blank_diameter and self.blank_diameter < self.diameter and self.shape != "socket":
-            limit = "the blank is thinner than the ball"
-            raise problem("blank-size", limit, "Give at least the ball's diameter")
+            limit = "blank_diameter: the blank is thinner than the ball"
+            remedy = "Give at least the ball's diameter, or mend that"
+            raise problem("blank-size", limit, remedy)
         if self.stem_diameter and self.stem_diameter >= self.diameter:
             thicker = self.stem_diameter > self.diameter
-            remedy = "Exchange diameter and stem_diameter" if thicker else "Give a thinner stem"
-            limit = (
-                "the stem is thicker than the ball"
+            remedy = (
+                "Exchange diameter and stem_diameter, or mend one"
                 if thicker
-                else "the stem is as thick as the ball"
+                else "Give a thinner stem"
+            )
+            limit = (
+                "stem_diameter: the stem is thicker than the ball"
+                if thicker
+                else "stem_diameter: the stem is as thick as the ball"
             )
             raise problem("stem-size", limit, remedy)
         if self.hole and self.thread:

@@ -59,17 +59,19 @@ def folded(
     data: dict[str, Any],
     file: str,
     again: Callable[[str], Sequence[Finding]],
+    known: Callable[[str], Sequence[str]] = lambda table: (),
 ) -> list[Finding]:
     """The findings with those that follow from a cause taken out, the cause first.
 
-    found: of the file as it is. again: the findings of the same file in another unit.
+    found: of the file as it is. again: the findings of the same file in another unit. known: the keys
+    that a table may have.
     """
     if not data:
         limit, remedy = "the file is empty", "Fill one in: pommel new FILE"
         return [finding("missing-key", file, "", "", limit, remedy, line=1)]
     if other := _other_file(found, data, file):
         return [other]
-    found = _misspelt(found, data)
+    found = _misspelt(_without_heading(found, file, known), data)
     unit = data.get("units")
     if unit is None:
         return _without_units(found, data, file)
@@ -116,6 +118,32 @@ def _misspelt(found: Sequence[Finding], data: Mapping[str, Any]) -> list[Finding
                 one = finding(one.code, one.file, one.key, one.value, one.limit, remedy)
         told.append(one)
     return [one for one in told if one.code != "missing-key" or one.key in missing]
+
+
+FEWEST_LEFT = 2
+"""From so many keys of a missing table on, found in another one, its heading is what is missing."""
+
+
+def _without_heading(
+    found: Sequence[Finding], file: str, known: Callable[[str], Sequence[str]]
+) -> list[Finding]:
+    """With the keys of a table whose heading is missing, and that stand in the one before, as one."""
+    told = list(found)
+    for gone in [one for one in found if one.code == "missing-key" and known(one.key)]:
+        left = [
+            one
+            for one in told
+            if one.code == "unknown-key"
+            and one.key.rpartition(".")[2] in known(gone.key)
+            and one.key.rpartition(".")[0] != gone.key
+        ]
+        if len(left) < FEWEST_LEFT or len({one.key.rpartition(".")[0] for one in left}) > 1:
+            continue
+        limit = f"a key of [{gone.key}] that has no heading; {len(left) - 1} more stand with it"
+        remedy = f"Write [{gone.key}] on a line before them"
+        cause = finding("missing-key", file, left[0].key, "", limit, remedy)
+        told = [cause, *(one for one in told if one not in left and one != gone)]
+    return told
 
 
 NEAREST, BELONGS = "Did you mean ", "It belongs in ["

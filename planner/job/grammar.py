@@ -168,12 +168,14 @@ def _heading(line: str, lines: list[str]) -> tuple[str, str] | None:
     if behind and "=" in behind[2]:
         return "a heading and a key on one line", "Write each on a line of its own"
     if behind and slips.valid(behind[1]):
-        return "words behind a table's heading", _write(
-            f"{behind[1]} # {behind[2].lstrip('-;/: ')}"
-        )
+        remark = behind[2].lstrip("-;/:,. ")
+        mended = f"{behind[1]} # {remark}" if remark else behind[1]
+        return "words behind a table's heading", _write(mended)
     steps = [one.strip() for one in name.split(".")]
     if " " in name and '"' not in name and all(steps):
         quoted = ".".join(f'"{one}"' if " " in one else one for one in steps)
+        if len(steps) < 3:  # names with blanks are of machines alone
+            quoted = re.sub(" +", "_", ".".join(steps))
         mended = f"[[{quoted}]]" if double else f"[{quoted}]"
         return "a blank in a name that is not in quotes", _write(mended)
     return None
@@ -222,6 +224,8 @@ def _no_equals(line: str) -> tuple[str, str] | None:
     """The slip in a line that has no =."""
     if line.startswith(("//", ";", "%", "--", "/*")):
         return "a remark that does not begin with #", f"Write # {line.lstrip('/;%-* ')}"
+    if round_ := re.fullmatch(r"[({<]+\s*([A-Za-z_][\w.]*)\s*[)}>]+:?", line):
+        return "a table's heading in brackets of another kind", _write(f"[{round_[1]}]")
     if line.startswith("```"):
         return "a fence of Markdown", "Take the line out"
     colon = re.fullmatch(r"([\w. -]+?)\s*:\s*(.*)", line)

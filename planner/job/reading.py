@@ -21,7 +21,7 @@ from planner.job.causes import folded, meant_unit
 from planner.job.oldkeys import OldKey, renamed
 from planner.job.tables import Job
 from planner.job.unlikely import unlikely
-from planner.job.wording import complaint, lists_of, shown
+from planner.job.wording import complaint, known_keys, lists_of, shown
 from planner.words.findings import BadInput, Finding, finding
 from planner.words.short import path_said, printed
 
@@ -145,7 +145,14 @@ def validated(data: dict[str, Any], file: str, model: type[Read]) -> Read:
         return model.model_validate(data, context={"unit": unit})
     except ValidationError as error:
         found = _complaints(error, file, model)
-    raise BadInput(folded(found, data, file, lambda other: _tried(data, file, model, other)))
+
+    def known(table: str) -> list[str]:
+        return known_keys(model, [*table.split(".")])
+
+    def again(unit: str) -> list[Finding]:
+        return _tried(data, file, model, unit)
+
+    raise BadInput(folded(found, data, file, again, known))
 
 
 def _complaints(error: ValidationError, file: str, model: type[FileTable]) -> list[Finding]:

@@ -54,9 +54,11 @@ def unlikely(job: Job, file: str) -> Iterator[Finding]:
     if post.slot_to_middle and post.slot_to_middle > WIDE * deep:
         limit = f"too far out for a tool post {n.size(deep)} deep"
         yield told("tool_post.slot_to_middle", n.size(post.slot_to_middle), limit)
-    for table, bars in (("rack", job.shop.rack), ("buy", job.shop.buy)):
-        for number, bar in enumerate(bars, 1):
-            section = bar.section
+    for table, sections in (
+        ("rack", [bar.section for bar in job.shop.rack]),
+        ("buy", [bar.section for bar in job.shop.buy]),
+    ):
+        for number, section in enumerate(sections, 1):
             thin = section.thickness_mm if section.shape == "flat" else section.width_mm
             if thin > swing_mm:
                 key = f"shop.{table}[{number}].section"

@@ -31,6 +31,8 @@ SAME = {
     "half ball": "hemisphere",
     **dict.fromkeys(("pillar drill", "bench drill", "drill", "drilling machine"), "drill press"),
     **dict.fromkeys(("milling machine", "miller"), "mill"),
+    **dict.fromkeys(("mma", "arc", "smaw"), "stick"),
+    **{"gmaw": "mig", "gtaw": "tig", "oxy-acetylene": "gas"},
 }
 """Other words for a choice that are no misspelling of it."""
 
@@ -140,7 +142,7 @@ def _plain(kind: str, context: dict[str, Any], value: Any, key: str) -> tuple[st
 
 def _figures(text: str) -> str:
     """The number in a text that has a sign, a unit or a comma too; "" where it has none, or several."""
-    found = re.findall(r"-?\d+(?:[.,]\d+)?", text)
+    found: list[str] = re.findall(r"-?\d+(?:[.,]\d+)?", text)
     if len(found) != 1 or len(found[0]) > 12 or re.search(r"\d,\d{3}$", found[0]):
         return ""
     return found[0].replace(",", ".")

@@ -38,6 +38,8 @@ def size_up(job: Job, file: str) -> Sizing:
     sizing, stops = tried(wanted)
     if sizing is not None:
         return sizing
+    if stops[0].code == "weldability":  # of the metal: no ball helps, nor does any other number
+        raise BadInput(stops)
     best = largest_for(wanted)
     if small := too_small(wanted, stops[0], best):
         raise BadInput([small])

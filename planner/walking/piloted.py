@@ -6,8 +6,8 @@ from planner.walking.doing import Doing
 from planner.walking.records import number
 from planner.walking.shape import even
 
-SOLID_MM = 13.0
-"""The thickest drill that goes into the solid (common practice: half an inch in a small machine)."""
+SOLID_MM = 20.0
+"""The thickest drill that goes into the solid (common practice: 13 to 20 mm in a small machine)."""
 
 WEB = 0.2
 """A drill's web is so much of its size: it cuts nothing, and wants a hole first (common practice)."""

@@ -41,6 +41,7 @@ _SECTION = re.compile(
     rf"(?:\s*[x×X*]\s*({NUMBER}))?\s*([A-Za-z\"]*)\s*"
 )
 _PITCH = re.compile(rf"\s*({NUMBER})\s*tpi\s*", re.IGNORECASE)
+_PER_INCH = re.compile(r"\s*(\d{1,2})\s*(?:threads|t\.?)?\s*(?:per|/|p\.?)\s*i(?:n\w*)?\.?\s*")
 SHAPES = ("round", "square", "flat", "tube", "sheet")
 TWO_SIZES = ("flat", "tube", "sheet")
 
@@ -208,6 +209,9 @@ def pitch_mm(value: Any, unit: str | None) -> float:
         return MM_PER_INCH / per_inch
     if isinstance(value, str) and not _LENGTH.fullmatch(value):
         meant = re.fullmatch(r"\s*(?:M|Tr)\s*\d+(?:\.\d+)?\s*[xX×]\s*(\d+(?:\.\d+)?)\s*", value)
+        inches = _PER_INCH.fullmatch(value)
+        if inches:
+            raise UnitError("not-a-pitch", "no pitch", f'Write "{inches[1]} tpi"')
         remedy = f'Write "{meant[1]} mm"' if meant else 'Write a pitch such as "1 mm" or "20 tpi"'
         raise UnitError("not-a-pitch", "no pitch", begun(remedy))
     return length_mm(value, unit)
@@ -231,7 +235,9 @@ def section(value: Any, unit: str | None) -> Section:
         raise UnitError("not-a-section", "a section has no size of zero", example)
     if shape == "tube" and 2 * thickness >= width:
         limit = "the wall is thicker than the tube's radius"
-        raise UnitError("not-a-section", limit, example)
+        said = f"tube {second}x{first}" + (f" {own_unit}" if own_unit else "")
+        swapped = f'Write "{said}"'
+        raise UnitError("not-a-section", limit, swapped if 2 * width < thickness else example)
     if shape == "flat" and thickness > width:
         width, thickness = thickness, width
     return Section(shape, width, thickness)

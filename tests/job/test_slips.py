@@ -312,7 +312,10 @@ def test_what_is_exchanged_is_recognised() -> None:
     )
     assert one.key == "lathe.spindle_over_seat" and one.value == "62"
     (one,) = found_in(changed(ball=[{"diameter": 10, "stem_diameter": 30}]))
-    assert one.code == "stem-size" and one.remedy == "Exchange diameter and stem_diameter"
+    assert (
+        one.code == "stem-size" and one.remedy == "Exchange diameter and stem_diameter, or mend one"
+    )
+    assert (one.key, one.value) == ("ball[1].stem_diameter", "30")
 
 
 @pytest.mark.parametrize("pitch, says", [(20, '"20 tpi"'), (8, '"8 tpi"')])

@@ -19,6 +19,7 @@ from planner.job.reading import job_from, read_job, read_table, validated
 from planner.job.template import readings_template
 from planner.measuring.readings import Readings, read_readings
 from planner.output.package.swap import checked
+from planner.sizing.apply import size_up
 from planner.words.findings import BadInput, Finding
 
 
@@ -41,6 +42,10 @@ def found_in(data: dict[str, Any]) -> list[Finding]:
         ('u = ""mm"', "a quote too many", {"u": "mm"}),
         ('h = "2-3/4""', "a quote too many", {"h": "2-3/4 in"}),
         ('t = ["M8", "M8x1"", "M16"]', "a quote too many, in a list", {"t": ["M8", "M8x1", "M16"]}),
+        ("[tool post]", "a blank in a name that is not in quotes", {"tool_post": {}}),
+        ("[tool_post]:", "words behind a table's heading", {"tool_post": {}}),
+        ("(tool_post)", "a table's heading in brackets of another kind", {"tool_post": {}}),
+        ("{shop.torch}", "a table's heading in brackets of another kind", {"shop": {"torch": {}}}),
         ("d = Ø100 mm", "Ø before a number", {"d": "100 mm"}),
         ("d = about 26", "about before a number", {"d": 26}),
         ("d = ca. 26 mm", "ca. before a number", {"d": "26 mm"}),
@@ -255,3 +260,70 @@ def test_out_on_a_file_that_is_there_is_to_name_another(tmp_path: Path) -> None:
         checked(file)
     (one,) = caught.value.findings
     assert one.text == "a file of that name is there. Name another folder with --out"
+
+
+@pytest.mark.parametrize(
+    "heading, first, more",
+    [
+        ("[tool_post]", "lathe.largest_shank", 7),
+        ("[attachment]", "tool_post.max_ball_diameter", 2),
+        ("[lathe]", "spindle_over_seat", 8),
+    ],
+)
+def test_a_heading_left_out_is_the_one_cause(heading: str, first: str, more: int) -> None:
+    text = (ROOT / "examples" / "bench-lathe.toml").read_text(encoding="utf-8")
+    (one,) = found_in(tomllib.loads(text.replace(f"{heading}\n", "", 1)))
+    assert (one.code, one.key) == ("missing-key", first)
+    said = f"a key of [{heading.strip('[]')}] that has no heading; {more} more stand with it"
+    assert one.limit == said
+    assert one.remedy == f"Write [{heading.strip('[]')}] on a line before them"
+
+
+def test_one_key_of_a_table_that_is_missing_is_no_heading_left_out() -> None:
+    data = changed(**{"lathe.max_ball_diameter": 50})
+    del data["attachment"]
+    assert all("no heading" not in one.limit for one in found_in(data))
+
+
+@pytest.mark.parametrize("text", ["20 per inch", "20 threads per inch", "20 t.p.i.", "20/in"])
+def test_threads_per_inch_in_other_words(text: str) -> None:
+    (one,) = found_in(changed(**{"attachment.screw_pitch": text}))
+    assert one.remedy == 'Write "20 tpi"'
+
+
+@pytest.mark.parametrize(
+    "text, meant", [("tube 8x35", "tube 35x8"), ("tube 8 x 35 mm", "tube 35x8 mm")]
+)
+def test_a_tubes_wall_before_its_diameter(text: str, meant: str) -> None:
+    bar = {"section": text, "material": "S355", "length": 500}
+    (one,) = found_in(changed(**{"shop.rack": [bar]}))
+    assert one.remedy == f'Write "{meant}"'
+    job_from(changed(**{"shop.rack": [bar | {"section": meant}]}), "job.toml")
+    (one,) = found_in(changed(**{"shop.rack": [bar | {"section": "tube 35x20"}]}))
+    assert one.remedy.startswith("Write a section such as")
+
+
+@pytest.mark.parametrize("word, meant", [("MMA", "stick"), ("arc", "stick"), ("GMAW", "MIG")])
+def test_a_way_of_welding_by_another_name(word: str, meant: str) -> None:
+    (one,) = found_in(changed(**{"shop.machines": {"welder": {"process": word}}}))
+    assert one.remedy == f'Did you mean "{meant}"?'
+
+
+def test_a_metal_that_is_not_welded_is_not_the_balls_fault() -> None:
+    with pytest.raises(BadInput) as caught:
+        size_up(job_from(changed(**{"materials.structure": "CW614N"}), "job.toml"), "job.toml")
+    first = caught.value.findings[0]
+    assert (first.code, first.remedy) == ("weldability", "Use S355")
+
+
+def test_sizes_of_a_ball_are_told_at_their_own_key() -> None:
+    balls = {
+        "blank_diameter: the blank is thinner than the ball": ("blank_diameter", 10),
+        "stem_diameter: the stem is as thick as the ball": ("stem_diameter", 30),
+    }
+    for said, (key, size) in balls.items():
+        (one,) = found_in(changed(ball=[{"diameter": 30, key: size}]))
+        assert (one.key, one.value) == (f"ball[1].{key}", str(size))
+        assert f"{key}: {one.limit}" == said
+        if key == "blank_diameter":
+            assert one.remedy == "Give at least the ball's diameter, or mend that"
