@@ -143,7 +143,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/holes SOLID_MM": (13.0, PRACTICE + ": half an inch"),
     "planner/making/ways/holes PILOT": (0.6, PRACTICE + ": about half"),
     "planner/making/ways/holes WEB": (0.25, PRACTICE + ": a web of a sixth to a quarter"),
-    "planner/walking/piloted SOLID_MM": (13.0, PRACTICE + ": half an inch"),
+    "planner/walking/piloted SOLID_MM": (20.0, PRACTICE + ": 13 to 20 mm in a small machine"),
     "planner/walking/piloted WEB": (0.2, PRACTICE + ": a sixth to a quarter"),
     "planner/making/holding NECK": (1 / 3, PRACTICE + ": a third"),
     "planner/making/holding LEAST_NECK_MM": (6.0, PRACTICE + ": 5 to 8"),

@@ -54,7 +54,8 @@ ROD = {
     "face rod length": {"route-overhang"},
     "mill foot bearing face": {"route-anvil", "route-not-trued"},  # from the rod's axis
     "face": {"route-overhang"},
-    "part": {"route-cut-in-grip"},  # no room left for the parting tool beside the jaws
+    # no room left for the parting tool beside the jaws; nothing carries what comes off
+    "part": {"route-cut-in-grip", "route-overhang"},
     "whole; clamped square on a flat plate": {UNSAID, "route-weld"},  # on scale
     "weld rod weld": {"route-weld"},
     "weld foot weld": {"route-weld"},
@@ -68,7 +69,8 @@ SCREW = {
     "thread feed thread": {"route-no-nut", "route-overhang"},  # M8x1, tried by "nut"
     "turn tail diameter": {"route-order"},  # roughed with the journal finished
     "thread tail thread": {"route-tool-reach"},  # between journal and chuck
-    "part": {"route-cut-in-grip"},  # no room left for the parting tool beside the jaws
+    # no room left for the parting tool beside the jaws; nothing carries what comes off
+    "part": {"route-cut-in-grip", "route-overhang"},
     "whole; chuck, on the made end": {"route-grip-finished"},
     "face screw length": {"route-overhang"},
 }
@@ -88,6 +90,9 @@ BENCH = {
     "face arm length": {"route-machine-cannot"},
 }
 """Without a mill an end mill on the bench: it turns nowhere, and no file holds 0.02."""
+
+LARGER = {"drill rod bore": {"route-order"}}
+"""On the larger lathe: 25 mm at once into the solid."""
 
 ELSE = {"sliding-head", "rotating-body"}
 """What is left out of them, since a step before was not said."""
@@ -143,7 +148,7 @@ def test_the_larger_lathe_fares_no_better(part: str) -> None:
     found = _found("engine-lathe", part)
     for key, codes in WHOLE[part].items():
         if key in found:
-            assert codes & found[key], key
+            assert (codes | LARGER.get(key, set())) & found[key], key
     assert "route-overhang" in set().union(*found.values()) or part == "rotating-body"
 
 
