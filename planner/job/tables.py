@@ -179,7 +179,8 @@ class Job(FileTable):
         names = [ball.name or f"ball {number}" for number, ball in enumerate(self.ball, 1)]
         for number, name in enumerate(names):
             if name in names[:number]:
-                limit = f"ball[{number + 1}].name: ball {names.index(name) + 1} has it too"
+                first = names.index(name) + 1
+                limit = f"ball[{number + 1}].name: {name} is the name of ball {first} too"
                 raise problem("wrong-value", limit, "Give each ball a name of its own")
         return self
 

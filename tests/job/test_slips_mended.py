@@ -240,7 +240,7 @@ def test_two_balls_of_one_name_cannot_be_told_apart() -> None:
     balls = [{"name": "knob", "diameter": 20}, {"diameter": 25}, {"name": "knob", "diameter": 30}]
     (one,) = found_in(changed(ball=balls))
     assert (one.code, one.key) == ("wrong-value", "ball[3].name")
-    assert f"{one.key}: {one.limit}" == "ball[3].name: ball 1 has it too"
+    assert f"{one.key}: {one.limit}" == "ball[3].name: knob is the name of ball 1 too"
     assert (one.value, one.remedy) == ("", "Give each ball a name of its own")
     job_from(changed(ball=[balls[0], {"diameter": 25}, {"diameter": 30}]), "job.toml")
 
