@@ -103,7 +103,10 @@ class Read:
         text = value.strip() if isinstance(value, str) else str(value)
         if not text[-1:].isdigit():
             return ""
-        meant = length_mm(text, other)
+        try:
+            meant = length_mm(text, other)
+        except UnitError:
+            return ""
         if self.low is None or self.high is None or not 0 < self.low <= meant <= self.high:
             return ""
         word = "millimetres" if other == "mm" else "inches"

@@ -136,11 +136,11 @@ def _with_sign(value: str) -> Slip | None:
     )
     if not found:
         return None
-    what, unit = f"{found[1]} before a number", found[3].strip()
-    if unit in ("mm", "cm", "m", "in", "ft"):
-        return Slip(what, f'"{found[2]} {unit}"')
+    what, behind = f"{found[1]} before a number", found[3].strip()
+    if behind in ("mm", "cm", "m", "in", "ft"):
+        return Slip(what, f'"{found[2]} {behind}"')
     rather = f', or "round {found[2]}" if it is a section' if found[1] in "Ø⌀" else ""
-    return None if unit else Slip(what, found[2], rather)
+    return None if behind else Slip(what, found[2], rather)
 
 
 def _behind(value: str) -> Slip | None:

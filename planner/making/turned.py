@@ -392,7 +392,7 @@ class Turning(Chucked):
                 front = max(front, deepest)
             if far - front >= max(10.0, share * one.diameter):
                 return front, one
-        front = max(whole - self.jaws, foot + CLEAR_MM)
+        front = min(max(whole - self.jaws, foot + CLEAR_MM), whole - CLEAR_MM)
         jaws = sorted((self._coordinate(front, low), self._coordinate(whole, low)))
         under = self.profile.between(*jaws)
         return front, under[0] if low else under[-1]

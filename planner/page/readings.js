@@ -29,8 +29,15 @@ globalThis.pommel = globalThis.pommel || {};
         this: Math.abs(mm) < 1e7 ? numbers.size(mm) : words.far_off,
       });
       faults.push(fault("out-of-range", where, String(text), limit,
-        mm > 0 ? words.check_unit : words.above_zero));
+        otherUnit(String(text).trim(), low, high) || (mm > 0 ? words.check_unit : words.above_zero)));
       return NaN;
+    }
+    // The remedy for a length without a unit that would do in the other one; "" for any other.
+    function otherUnit(text, low, high) {
+      const [other, word] = unit === "in" ? ["mm", words.millimetres] : ["in", words.inches];
+      const meant = /\d$/.test(text) ? lengthMm(text, other) : null;
+      const would = meant !== null && meant > 0 && low > 0 && low <= meant && meant <= high;
+      return would ? fill(words.other_unit, { word, text, other }) : "";
     }
     function angle(where, text) {
       const value = Number(String(text).replace(",", "."));
@@ -40,7 +47,7 @@ globalThis.pommel = globalThis.pommel || {};
     }
     const row = (name, n) => `${name} ${n + 1}`;
     const measured = {
-      accuracy_mm: length("accuracy", typed.accuracy, 0.00001, 10),
+      accuracy_mm: length("accuracy", typed.accuracy, 0.00001, 1),
       anvil_mm: length("anvil", typed.anvil, 0, 50, { value: usualAnvilMm(unit) }),
       wall_mm: length("wall", typed.wall, 0, 2000, { value: null }),
       readings: typed.reading.map((one, n) => ({

@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 from jobs import ROOT
 
 CORPUS = sorted((ROOT / "tests" / "data" / "hostile").glob("*.toml"))
-ONCE_IN = {"taken-shortage": ("cutlist",)}
+ONCE_IN = {"taken-shortage": ("cutlist",), "taken-raises-IndexError": ("cutlist", "route")}
 """Which command a kept job once failed in, where it is not the usual one."""
 
 FEW, MANY, SOLIDS = 120, 10_000, 200

@@ -115,7 +115,7 @@ def test_half_a_ball_is_measured_at_its_equator_alone(tmp_path: Path) -> None:
     ((found, _),) = in_node(READINGS, GIVEN, [asked(Plan(path), 0, {})])
     file = tmp_path / "readings.toml"
     rows = "".join(f'[[reading]]\nangle = {a}\ndiameter = "60 mm"\n' for a in (90, 45))
-    file.write_text(f'ball = "knob"\naccuracy = "5 mm"\n{rows}', encoding="utf-8")
+    file.write_text(f'ball = "knob"\naccuracy = "0.005 mm"\n{rows}', encoding="utf-8")
     with pytest.raises(BadInput) as stop:
         read_readings(file, read_job(path))
     wanted = [(one.code, one.key, one.value, one.limit) for one in stop.value.findings]

@@ -216,9 +216,9 @@ def test_what_is_welded_welds(bench: Plan, name: str, severity: str, limit: str)
 @pytest.mark.parametrize(
     ("structure", "shaft", "severity", "reason"),
     [
-        ("S355", "6082-T6", "refused", "brittle compounds"),
-        ("6061-T6", "S355", "refused", "brittle compounds"),
-        ("6061-T6", "304", "refused", "brittle compounds"),
+        ("S355", "6082-T6", "refused", "gets brittle"),
+        ("6061-T6", "S355", "refused", "gets brittle"),
+        ("6061-T6", "304", "refused", "gets brittle"),
         ("304", "S355", "warning", "filler for dissimilar steels"),
         ("6082-T6", "6061-T6", None, ""),
         ("S355", "1018", None, ""),

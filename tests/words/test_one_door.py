@@ -42,6 +42,7 @@ EXCEPTIONS = PLAIN | {
     "drawing/pdf.py": "the size of the page, in the unit typst gives it in",
     "output/book/pictures.py": "the size of the picture, in the unit SVG gives it in",
     "output/pictures/svg.py": "the size of the picture, in the unit SVG gives it in",
+    "job/slips.py": "the spelling of a job file: what is to be written in place of a slip",
     "stock/jobcopy.py": "the spelling of a job file: it must read back exactly",
     "turning/passes.py": "as the plain rooms: a planner of passes on numbers in mm",
     "turning/roughing.py": "as the plain rooms: a planner of roughing on numbers in mm",
