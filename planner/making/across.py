@@ -258,7 +258,7 @@ class Across(Holds):
             plain = isinstance(one, f.DrilledHole)
             if below(before, want) or slender and want:
                 if isinstance(one, f.DrilledHole | f.TappedHole | f.ReamedHole):
-                    pilot = made.pilot_mm(want, before)
+                    pilot = made.pilot_mm(want, before, abs(span[1] - span[0]))
                     for size in (pilot, want) if pilot else (want,):
                         op = made.drill(one, size, span, plain and size == want, into, tube=tube)
                         setup.add(beside.long_drill(self, op, tall))
@@ -330,6 +330,8 @@ class Across(Holds):
         span = holes.span_of(one, one.depth_mm)
         drill = holes.drill_mm(one, self.shop)
         setup.add(made.spot(one, span[0], "the punched centre"))
+        if pilot := made.pilot_mm(drill, 0.0, one.depth_mm):
+            setup.add(made.drill(one, pilot, span, False))
         setup.add(made.drill(one, drill, span, False))
         wide = bars.room_for_a_bar(bars.IN_THE_REST, one, drill, self.shop)
         if wide > drill:  # one that is borrowed, after the shop's largest

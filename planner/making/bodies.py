@@ -1,5 +1,4 @@
-"""Work that does not turn: its bodies as boxes and cylinders now, and where a vice or V-blocks hold
-them.
+"""Work that does not turn: its bodies as boxes and cylinders now, and where vice or V-blocks hold them.
 
 Imported by making.across and making.whole. A body's faces are named as the record names surfaces.
 """
@@ -31,8 +30,7 @@ FAR = 1e4
 """Past the end of any work, mm."""
 
 TIPS = 1.0
-"""A drill's thrust may lie past the jaws by so many times the length they grip: farther out only
-friction keeps it from tipping the work (common practice)."""
+"""A drill's thrust may lie past the jaws by so many times the length they grip (common practice)."""
 
 LEAST_HEIGHT = 0.34
 """Of the height of flat work at least so much is gripped (common practice: a third)."""
@@ -369,21 +367,14 @@ def towers(bodies: Sequence[Body], up: str, own: Body, most_mm: float) -> bool:
 
 
 def bench_hold(bodies: Sequence[Body], free: int | None = None, up: str = "") -> Hold:
-    """The bench vice on the two nearest faces of the stoutest block, else on a round.
+    """The bench vice on the two nearest faces of the stoutest block that it opens to, else on a round.
 
-    free: the axis (0 to 2) whose two faces are worked on: the jaws leave them free. up: which way the
-    worked face of a block looks, "" for no matter; the jaws leave it free too, and it is said.
-    """
+    free: the axis whose two faces are worked on; up: which way the worked face of a block looks, "" for
+    no matter, and it is said. The jaws leave both free."""
     boxes = [body for body in bodies if body.axis is None]
+    words = f"bench vice, soft jaws, the {up} side up" if up else "bench vice, soft jaws"
     if not boxes:
-        body = bodies[0]
-        one = max(body.rounds, key=lambda r: r.high - r.low)
-        other = 2 if body.axis != 2 else 1
-        half = one.diameter / 2
-        centre = (body.low(other) + body.high(other)) / 2
-        grip = Grip(one.surface, one.diameter, centre - half, centre + half * 0.8, one.surface,
-                    packing="soft jaws")  # fmt: skip
-        return Hold("bench vice", "bench vice, soft jaws", (grip,), up="+" + "xyz"[other])
+        return _round_in_bench_vice(bodies[0], 2 if bodies[0].axis != 2 else 1, 1, words)
     body = max(boxes, key=lambda b: b.size(0) * b.size(1) * b.size(2))
     ways = sorted((i for i in range(3) if i != free), key=body.size)
     upward, sign = way_of(up) if up else (next(i for i in (2, 1, 0) if i != ways[0]), 1)
@@ -391,8 +382,19 @@ def bench_hold(bodies: Sequence[Body], free: int | None = None, up: str = "") ->
     clear = (i for i in ways if not up
              or _free(body, bodies, (upward, sign, i, 3 - i - upward), tall, ()))  # fmt: skip
     across, bottom = next(clear, ways[0]), body.end(upward, -sign)
+    rounds = [one for one in bodies if one.axis not in (None, upward) and one.rounds]
+    if up and rounds and body.size(across) > VICE_OPENS_MM:
+        return _round_in_bench_vice(rounds[0], upward, sign, words)
     low, high = sorted((bottom, bottom + sign * tall))
-    grip = Grip(body.face(across, -1), body.size(across), low, high, body.face(across, 1),
-                packing="soft jaws")  # fmt: skip
-    words = f"bench vice, soft jaws, the {up} side up" if up else "bench vice, soft jaws"
+    near, far = (body.face(across, side) for side in (-1, 1))
+    grip = Grip(near, body.size(across), low, high, far, packing="soft jaws")
+    return Hold("bench vice", words, (grip,), up=f"{SIDES[sign]}{'xyz'[upward]}")
+
+
+def _round_in_bench_vice(body: Body, upward: int, sign: int, words: str) -> Hold:
+    """The same by the longest of a body's rounds."""
+    one = max(body.rounds, key=lambda r: r.high - r.low)
+    half, centre = one.diameter / 2, (body.low(upward) + body.high(upward)) / 2
+    low, high = sorted((centre - sign * half, centre + sign * half * 0.8))
+    grip = Grip(one.surface, one.diameter, low, high, one.surface, packing="soft jaws")
     return Hold("bench vice", words, (grip,), up=f"{SIDES[sign]}{'xyz'[upward]}")

@@ -79,6 +79,24 @@ def _rows(sheet: Sheet) -> list[list[str]]:
     return [[words for _, words in sorted(lines[y])] for y in sorted(lines, reverse=True)]
 
 
+def _listed(sheet: Sheet) -> list[list[str]]:
+    """The rows of the list of items: what a cell goes on with stands under its beginning."""
+    texts = [(item.at[0], item.at[1], item.words) for item in sheet.items if isinstance(item, Text)]
+    left = min(x for x, _, words in texts if words == "Item")
+    numbered = [(y, words) for x, y, words in texts if abs(x - left) < 1.0 and words.isdigit()]
+    rows = []
+    for at, _ in sorted(numbered, reverse=True):
+        cells = sorted((x, words) for x, y, words in texts if abs(y - at) < 0.05 and x > left - 1.0)
+        under = {
+            round(x, 1): words
+            for x, y, words in texts
+            if 0.5 < at - y < 5.0 and all(abs(y - other) > 0.05 for other, _ in numbered)
+        }
+        row = [" ".join((words, under.get(round(x, 1), ""))).strip() for x, words in cells]
+        rows.append(row)
+    return rows
+
+
 def _solid(placed: Placed) -> Any:
     item = placed.item
     return solid(item, engraved=False) if isinstance(item, Part) else bought_solid(item)
@@ -101,7 +119,7 @@ def test_nothing_stands_on_anything_or_off_the_sheet(path: Path, arrangement: st
 def test_the_list_names_every_part_and_everything_bought(path: Path) -> None:
     """Bought items against the table of ``pommel cutlist``, counts against what is placed."""
     plan, sheet = _plan(path), _sheets(path)["exploded-view"]
-    rows = [row for row in _rows(sheet) if row[0].isdigit() and len(row) >= 5]
+    rows = _listed(sheet)
     assert [int(row[0]) for row in rows] == list(range(len(rows), 0, -1))
     made = [row for row in rows if row[4] == "made"]
     bought = [row for row in rows if row[4] == "bought"]

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 from parts import features as f
 from parts.frame import ORIGIN
 from parts.standard.drills import drill_at_least, drill_at_most
+from parts.standard.holding import holding_limit
 from parts.standard.reaming import reaming_allowance_mm
 from parts.standard.threads import thread
 from planner.making import cuts
@@ -130,12 +131,16 @@ class Holes:
             note=note,
         )
 
-    def pilot_mm(self, want_mm: float, before_mm: float) -> float | None:
-        """The drill that a thick one follows into the solid, or into no more of a hole; or None."""
-        pilot = self.shop.drill(PILOT * want_mm)
+    def pilot_mm(self, want_mm: float, before_mm: float, deep_mm: float) -> float | None:
+        """The drill that a thick one follows into the solid, or into no more of a hole; or None.
+
+        It is as thick as so deep a hole asks of it too.
+        """
+        least = deep_mm / holding_limit("tool", "drill")
+        pilot = self.shop.drill(max(PILOT * want_mm, least + 0.5))
         if want_mm <= SOLID_MM or pilot is None or before_mm >= WEB * want_mm:
             return None
-        return pilot.diameter_mm
+        return pilot.diameter_mm if least <= pilot.diameter_mm < want_mm else None
 
     def drill(
         self,
