@@ -311,6 +311,8 @@ def axial(feature: f.Hole, work: OnAxis) -> list[Op]:
     there, found = work.shop.has_drill(want), work.shop.drill(want)
     drill = want if there or found is None else found.diameter_mm
     finishes = isinstance(feature, f.DrilledHole) and there
+    if pilot := made.pilot_mm(drill, 0.0, abs(bottom - entry)):
+        ops.append(made.drill(feature, pilot, (entry, bottom), False, parted=parted))
     ops.append(made.drill(feature, drill, (entry, bottom), finishes, parted=parted))
     if not finishes and below(drill, want):
         last = isinstance(feature, f.DrilledHole)
