@@ -155,6 +155,8 @@ def rotating_body(s: Sizes) -> Part:
         },
     )
     vent = s.series.nominal(VENT_MM)
+    # right into the bore, and no deeper where that is made first
+    vent_deep = s.series.up(vent - s.leaf_z_mm - s.spigot_diameter_mm / 2, 0.5)
     vent_from_back = s.series.nearest(spigot_end + s.dressing_mm - vent / 2)
     block = Member(
         "block",
@@ -186,7 +188,7 @@ def rotating_body(s: Sizes) -> Part:
                 name="vent",
                 datum="T",
                 axis=Axis((half_length, -width / 2, vent_from_back - thickness / 2), "+y"),
-                depth_mm=-s.leaf_z_mm,
+                depth_mm=vent_deep,
                 diameter=s.series.general(vent),
                 opens_into="spigot bore",
                 locations=(

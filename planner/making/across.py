@@ -281,7 +281,8 @@ class Across(Holds):
                 )
             self.turned_over.append((other_side, tapping))
         weld = [one for one in stack if asked.welded_round(self.on, one)]
-        setup.add(*finishers)
+        # a counterbore's pilot goes in the plain hole: it would bruise a thread
+        setup.add(*sorted(finishers, key=lambda op: op.kind == "tap"))
         for one in weld:
             setup.add(asked.mouth(self, one, setup.machine))
 

@@ -51,8 +51,10 @@ leaves none of the work's own size (common practice)."""
 NECK, LEAST_NECK_MM = 1 / 3, 6.0
 """Long work is parted to a neck of so much of its thickness, and sawn off it (common practice)."""
 
-PARTED = "Slow, tool on centre, close to the jaws; stand clear of what falls"
-PARTED_LONG = "Slow, tool on centre, never right through under power: nothing carries its far end"
+PARTED = "Tool on centre and square, close to the jaws; stand clear of what falls"
+PARTED_LONG = (
+    "Tool on centre and square, never right through under power: nothing carries its far end"
+)
 
 SHORTEST_GRIP_MM = 15.0
 """Left to hold by, at the least (common practice)."""

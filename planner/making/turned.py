@@ -76,8 +76,8 @@ class Turning(Chucked):
             self._face(first, low=True)
             self._centre(first, low=True)
             centre = self._centre_at(low=True)
-            hold = self._chuck(axis, front, self.profile.high, centre, self._bar())
-            work = self._new(hold)
+            bar = f"{self._bar()}, drawn out for it" if self._bar() else ""
+            work = self._new(self._chuck(axis, front, self.profile.high, centre, bar))
         else:
             work = self._new(self._chuck(axis, front, self.profile.high, None, self._bar()))
             self._pulled_out(work)

@@ -320,6 +320,8 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
             " before the arc, by a stainless brush kept for aluminium. Oxide grows on it again"
             " meanwhile, and does not melt with the metal."
         )
+    else:
+        lines.append("  Wipe the bright faces with acetone once more just before the arc, and let it dry.")
     fine = [
         o.name
         for member in part.blank.members

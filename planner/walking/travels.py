@@ -1,16 +1,20 @@
 """Whether the slides of the lathe travel as far as a cut on a milling slide wants.
 
 The milling slide travels up and down on the cross slide, which travels across the bed; the carriage is
-locked along it. Imported by planner.walking.cutting.
+locked along it. Imported by planner.walking.cutting and planner.walking.walk.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from math import inf
+
 import numpy as np
 
 from planner.walking.doing import Doing
+from planner.walking.faults import Faults
 from planner.walking.fixed import Fixed
-from planner.walking.records import direction, number, table, text
+from planner.walking.records import Record, direction, line, number, table, text
 from planner.walking.shape import Block, even
 from planner.walking.shop import Shop
 
@@ -18,6 +22,9 @@ SLIDE, CROSS = "milling slide", "cross slide"
 
 WORDS = {SLIDE: "own travel for the feed", CROSS: "cross slide for the feed"}
 """What a step says of the slide that feeds."""
+
+HOLES = ("spot", "drill", "ream", "tap", "counterbore")
+"""What is done at a hole, by a tool in the spindle."""
 
 STEPS = 61
 """So many points each way across what a cut takes."""
@@ -64,6 +71,34 @@ def slides_travel(do: Doing, shop: Shop) -> None:
     short, far = sorted(span for i, span in enumerate(long) if i != spindle)
     _goes(do, shop, SLIDE, short - cutter)
     _goes(do, shop, CROSS, far - cutter)
+
+
+def holes_apart(setup: Record, operations: Sequence[Record], shop: Shop, faults: Faults) -> None:
+    """The holes of one set-up on a milling slide stand no farther apart than its slides travel.
+
+    The greater way goes by the one that goes farther. Raises Missing.
+    """
+    if setup.get("machine") != SLIDE:
+        return
+    at = [
+        line(cut)
+        for one in operations
+        if one.get("kind") in HOLES and (cut := one.get("cut") or {}).get("axis")
+    ]
+    if len(at) < 2:
+        return
+    across = [i for i in range(3) if i != at[0].along]
+    spans = sorted(max(o.through[i] for o in at) - min(o.through[i] for o in at) for i in across)
+    travels = sorted(mm or inf for mm in (shop.slide_mm, shop.cross_mm))
+    for span, most in zip(spans, travels, strict=True):
+        if span > most + 0.05:
+            faults.key = f"set-up {setup.get('number')}"
+            faults.refuse(
+                "route-tool-reach",
+                f"holes {faults.mm(span)} apart on the {SLIDE}",
+                f"it travels {faults.mm(most)}",
+                "Drill them in two set-ups, or elsewhere",
+            )
 
 
 def _metal(do: Doing, block: Block) -> list[float]:

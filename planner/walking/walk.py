@@ -15,6 +15,7 @@ from planner.walking.brushed import brushed_in_time
 from planner.walking.cuts import Cut
 from planner.walking.cutting import finished_sizes, operate
 from planner.walking.doing import Doing
+from planner.walking.drawn import drawn_out
 from planner.walking.eased import eased
 from planner.walking.faults import Faults
 from planner.walking.fixed import LOOSE, Fixed, hold_still
@@ -32,6 +33,7 @@ from planner.walking.spotted import Spotting
 from planner.walking.springing import springs
 from planner.walking.squared import Squared
 from planner.walking.state import Key, Piece, is_piece, sawn
+from planner.walking.travels import holes_apart
 from planner.words.findings import Finding
 from planner.words.register import Severity
 
@@ -88,16 +90,13 @@ class _Walk:
             setup = known.get(number_)
             if setup is None:
                 self._at(f"step {operation.get('number')}")
-                self.faults.refuse(
-                    "route-record",
-                    f"set-up {number_}",
-                    "is not in the list",
-                    "Describe how the work is held",
-                )
+                gone = "is not in the list", "Describe how the work is held"
+                self.faults.refuse("route-record", f"set-up {number_}", *gone)
                 continue
             if number_ != last:
                 held = self._set_up(setup, by_setup[number_])
                 headstock_ready(setup, by_setup[number_], self.faults)
+                holes_apart(setup, by_setup[number_], self.shop, self.faults)
                 last = number_
             self._at(f"step {operation.get('number')}")
             try:
@@ -110,6 +109,7 @@ class _Walk:
                 idle = "a set-up without a step", "it serves nothing", "Leave it out"
                 self.faults.refuse("route-record", *idle)
         brushed_in_time(setups, operations, self.faults)
+        drawn_out(setups, operations, self.faults)
         self._all_done()
         return tuple(self.faults.found)
 

@@ -254,7 +254,7 @@ def test_cautions_stand_with_their_work(job_with: JobWith) -> None:
     ops = route(attachment(size_up(job, "job.toml").sizes), job)
     wanted = {
         "grind": "the rest at most 2 mm off the wheel",
-        "part": "Slow, tool on centre",
+        "part": "Tool on centre and square",
         "engrave": "Spindle locked",
         "slit": "nothing is squeezed into the slit to hold it open",
         "die": "the switch off",

@@ -77,6 +77,23 @@ def test_what_is_parted_off_the_bar_goes_back_through_the_jaws() -> None:
     assert 26.0 + 2.5 + 54.5 == 82.0 + 1.0
 
 
+def test_a_bar_that_stands_out_farther_is_drawn_out() -> None:
+    """As it was: faced and centred close to the jaws, then turned 60 and more out of them, and nobody
+    opened the chuck."""
+    job, whole, route = of("bench-lathe", **{"lathe.spindle_bore": 30})
+    setups = copy.deepcopy(list(route.setup_records()))
+    steps = route.operation_records()
+    assert walk(whole.parts, job, setups, steps, placed=whole.placed) == ()
+    drawn = [one for one in setups if ", drawn out for it" in one["holding"]]
+    assert drawn and all(one["hold"]["centre"] for one in drawn)
+    for one in drawn:
+        one["holding"] = one["holding"].replace(", drawn out for it", "")
+    found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+    assert {one.key for one in found} == {f"set-up {one['number']}" for one in drawn}
+    assert {one.code for one in found} == {"route-words"}
+    assert {one.remedy for one in found} == {"Say that the bar is drawn out"}
+
+
 @cache
 def knob() -> tuple[Any, Any, Any]:
     """A knob of round 28, 22.25 long as it is parted off; the chuck has a bore of 20 and jaws of 18."""

@@ -5,6 +5,7 @@ cross slide's, the carriage locked (common practice: 60 to 100 mm up and down on
 from __future__ import annotations
 
 import copy
+from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -13,6 +14,9 @@ from jobs import changed
 from making.shops import of
 
 from planner.job.reading import job_from
+from planner.walking.faults import Faults
+from planner.walking.shop import shop_of
+from planner.walking.travels import holes_apart
 from planner.walking.walk import walk
 from planner.words.findings import Finding
 
@@ -110,3 +114,27 @@ def test_a_face_is_no_wider_than_the_slide_and_its_cutter() -> None:
     records = route.setup_records(), route.operation_records()
     found = walk(whole.parts, job, *records, placed=whole.placed)
     assert [one for one in found if "milling slide" in one.value] == []
+
+
+def test_holes_of_one_set_up_stand_no_farther_apart_than_the_slides_go() -> None:
+    """A hole moved 150 along from its fellow, the slide goes 100, the cross slide 140: it is not
+    reached without another set-up."""
+    job, _, _ = planned()
+    setup = {"number": 1, "machine": "milling slide"}
+    hole = {"setup": 1, "kind": "drill", "cut": {"axis": {"along": "-z", "through": [0, 0, 0]}}}
+    shop = replace(shop_of(job), slide_mm=100.0, cross_mm=140.0)
+
+    def told(x: float, y: float, machine: str = "milling slide", cross: float = 140.0) -> list[str]:
+        other = {**hole, "cut": {"axis": {"along": "-z", "through": [x, y, 90.0]}}}
+        faults = Faults("job.toml", job.numbers, "error")
+        asked = {**setup, "machine": machine}
+        holes_apart(asked, [hole, other], replace(shop, cross_mm=cross), faults)
+        assert {one.key for one in faults.found} <= {"set-up 1"}
+        return [f"{one.value}: {one.limit}" for one in faults.found]
+
+    assert told(140.0, 100.0) == told(100.0, 140.0) == told(99.0, 0.0) == []
+    assert told(150.0, 0.0) == told(0.0, 150.0)
+    assert told(150.0, 0.0) == ["holes 150 mm apart on the milling slide: it travels 140 mm"]
+    assert told(101.0, 101.0) == ["holes 101 mm apart on the milling slide: it travels 100 mm"]
+    assert told(150.0, 0.0, "mill") == []
+    assert told(150.0, 0.0, cross=0.0) == []  # one whose travel is not said is not looked at

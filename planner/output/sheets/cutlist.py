@@ -155,7 +155,7 @@ def _bars(cuts: CutList, job: Job, numbers: Numbers) -> Table:
             ("material", "material"),
             ("origin", "from"),
             ("length_mm", "length"),
-            ("saw_mm", "saw off"),
+            ("saw_mm", "pieces, in order"),
             ("drop_mm", "drop"),
             ("price", job.shop.price_head),
         ),
