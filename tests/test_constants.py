@@ -324,6 +324,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/gripped CENTRED_MM": (15.0, PRACTICE + ": 10 to 15"),
     "planner/walking/gripped HALF": (0.45, PRACTICE + ": half of it, and its facing"),
     "planner/walking/travels STEPS": (61, ROUNDING),
+    "planner/making/holds STANDS": (2.0, PRACTICE + ": the jaws set it upright one way only"),
+    "planner/walking/trued STANDS": (3.0, PRACTICE + ": half as high again as the planner's"),
     "planner/walking/trued TRUE_MM": (0.05, PRACTICE + ": a hundredth or two"),
     "planner/walking/trued CLOSE_MM": (0.15, "under the general tolerance, ISO 2768-m"),
     "planner/walking/order MOST_REAMED_MM": (0.8, "an old rule: never more than 1/32 in"),

@@ -43,6 +43,10 @@ APART_MM = 100.0
 SQUARED_MM = 0.1
 """A face is set square to the table by a square within this (common practice)."""
 
+STANDS = 2.0
+"""Work so many times as high as a vice grips of it, and as it is long between its jaws, stands on its
+end, and is set square (common practice: the jaws set it one way only)."""
+
 
 def _on(machine: str) -> str:
     """What is said of a vice that stands on the lathe."""
@@ -101,11 +105,18 @@ class Holds:
             if fine:
                 words += f", card between the jaws and the {fine}"
             hold = Hold("machine vice", words, (grip,), rests=held.rests, up=up)
-        if machine == "drill press":
-            return hold, ()
-        return hold, (
-            Align("true to the slide's travel", grip.surface, self._sets(), INDICATED_MM),
-        )
+        i = way_of(up)[0]
+        align: tuple[Align, ...] = ()
+        side = 3 - i - held.across
+        foot = max(grip.to_mm - grip.from_mm, held.body.size(side))
+        if hold.by == "machine vice" and held.body.size(i) > STANDS * foot:
+            hold = replace(hold, words=f"{hold.words}, standing on its end")
+            what = f"the {self.face_name(held.body, side, 1)} square to the table"
+            align = (Align(what, held.body.face(side, 1), "square", SQUARED_MM),)
+        if machine != "drill press":
+            true = Align("true to the slide's travel", grip.surface, self._sets(), INDICATED_MM)
+            align = (true, *align)
+        return hold, align
 
     def called(self, body: Body) -> str:
         """What a body is called in words: a piece alone by its own name."""

@@ -321,7 +321,9 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
             " meanwhile, and does not melt with the metal."
         )
     else:
-        lines.append("  Wipe the bright faces with acetone once more just before the arc, and let it dry.")
+        lines.append(
+            "  Wipe the bright faces with acetone once more just before the arc, and let it dry."
+        )
     fine = [
         o.name
         for member in part.blank.members

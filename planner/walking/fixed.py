@@ -28,7 +28,7 @@ from planner.walking.shape import Line, others
 from planner.walking.shop import Shop
 from planner.walking.state import Piece
 from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, sides, surface
-from planner.walking.trued import angle_set, set_along, set_true
+from planner.walking.trued import angle_set, set_along, set_true, set_upright
 
 VICES = ("machine vice", "bench vice", "saw vice")
 LAID = ("clamps on the table", "flat plate", "cross slide", "tool post")
@@ -112,6 +112,9 @@ def hold_still(piece: Piece, setup: Record, shop: Shop, faults: Faults) -> Fixed
         set_along(piece, setup, held.axis, faults)
     if held.up is not None and by in TRUED:
         set_true(piece, setup, held.up[0], faults)
+        if by == "machine vice":
+            jaws = [(across, low, high) for across, _, low, high in held.jaws]
+            set_upright(piece, setup, held.up[0], jaws, faults)
         if lies := _lies_on(piece, grips, held.up[0]):
             angle_set(piece, setup, lies, faults)
     return held

@@ -21,6 +21,10 @@ ALONG_THE_BED, SQUARE_TO_IT = ("along the bed", "parallel to the bed"), "square 
 """What is said of work that stands still on the lathe: a face square to the spindle looks at it."""
 
 
+STANDS = 3.0
+"""So many times as high as what a vice grips of it, work is set upright (common practice)."""
+
+
 TRUE_MM = 0.05
 """What is set true to what is finished runs out no more (common practice: a hundredth or two)."""
 
@@ -106,6 +110,32 @@ def set_along(piece: Piece, setup: Record, spindle: Line, faults: Faults) -> Non
                 "it lies along the bed" if along else "it is square to the spindle",
                 "Set it as it lies when the cut is on the spindle's line",
             )
+
+
+def _long(piece: Piece, i: int) -> float:
+    """How long the work is along an axis, mm."""
+    low, high = piece.metal.box
+    return float(high[i] - low[i])
+
+
+def set_upright(
+    piece: Piece, setup: Record, up: int, jaws: Sequence[tuple[int, float, float]], faults: Faults
+) -> None:
+    """Work that stands high out of a vice is set square to the table: the jaws do it one way only.
+
+    jaws: across which direction each pair closes, and from where to where it grips along the way up.
+    """
+    high = _long(piece, up)
+    held = max((b - a for _, a, b in jaws), default=0.0)
+    foot = max((held, *(_long(piece, 3 - up - across) for across, _, _ in jaws)))
+    said = (text(one, "what") for one in rows(setup, "align"))
+    if held and high > STANDS * foot and not any(o.endswith(UPRIGHT) for o in said):
+        faults.refuse(
+            "route-not-trued",
+            f"{faults.mm(high)} high, {faults.mm(held)} of it in the vice",
+            "the jaws set it upright one way only",
+            "Set a side square to the table by a square",
+        )
 
 
 def set_true(piece: Piece, setup: Record, up: int, faults: Faults) -> None:

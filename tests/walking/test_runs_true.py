@@ -92,3 +92,27 @@ def test_a_split_bush_holds_it_true() -> None:
     words = held["holding"].replace("packed with copper", "in a split bush")
     hold = held["hold"] | {"grips": grips}
     assert refused(True, align=[], hold=hold, holding=words) == []
+
+
+def test_what_stands_on_its_end_in_the_vice_is_set_upright() -> None:
+    """The shank drilled in its end: the jaws set it upright one way, a square the other (common
+    practice). As it was, it was only true to the slide's travel."""
+    job, whole, route = of("bench-lathe")
+    parts = [one for one in whole.parts if one.name == "housing"]
+    setups = [one for one in route.setup_records() if one["piece"] == "shank"]
+    numbers = {one["number"] for one in setups}
+    steps = [one for one in route.operation_records() if one["setup"] in numbers]
+
+    def told() -> list[str]:
+        found = walk(parts, job, setups, steps)
+        return [one.value for one in found if one.code == "route-not-trued"]
+
+    assert told() == []
+    (one,) = [one for one in setups if one["holding"].endswith("standing on its end")]
+    assert [a["what"] for a in one["align"]] == [
+        "true to the slide's travel",
+        "the shank's +z side square to the table",
+    ]
+    one["align"] = one["align"][:1]
+    (value,) = told()
+    assert value.endswith("of it in the vice")
