@@ -34,12 +34,13 @@ def key_lines(text: str) -> dict[str, int]:
     """The line, from 1, of every key and every table's heading that begins a line.
 
     Keys are written as findings write them: dotted, the members of an array of tables counted from 1
-    ("shop.rack[2].length"); a ball by its name too ("ball.knob"). What stands inside an inline table
-    or a list is not told apart.
+    ("shop.rack[2].length"); a ball by its name too ("ball.knob"), and what a record has of a feature
+    by its part and its own name ("housing, pivot bore"). What stands inside an inline table or a list
+    is not told apart.
     """
     lines: dict[str, int] = {}
     counts: dict[str, int] = {}
-    table, open_until = "", ""
+    table, open_until, part = "", "", ("", "")
     for number, line in enumerate(text.split("\n"), 1):
         line = line[:LONGEST_LINE]
         if open_until:
@@ -60,8 +61,14 @@ def key_lines(text: str) -> dict[str, int]:
         elif found := _KEY.match(line):
             key = _plain(found[1])
             lines.setdefault(f"{table}.{key}" if table else key, number)
-            if key == "name" and table.startswith(BALL) and (said := _WORDS.match(found[2])):
-                lines.setdefault(f"ball.{said[1] or said[2]}", lines[table])
+            if said := _WORDS.match(found[2]):
+                words = said[1] or said[2]
+                if key == "name" and table.startswith(BALL):
+                    lines.setdefault(f"ball.{words}", lines[table])
+                if key == "part":
+                    part = table, words
+                if key == "feature" and part[0] == table:  # the last of them counts
+                    lines[f"{part[1]}, {words}"] = lines.get(table, number)
             open_until = _left_open(found[2])
     return lines
 
@@ -74,6 +81,8 @@ def line_of(key: str, lines: dict[str, int]) -> int | None:
     for whole in (key, key.rpartition(".")[0]) if key.startswith("ball.") else ():
         if whole in lines:
             return lines[whole]
+    if ", " in key:  # a feature as made, or one in its mate
+        return lines.get(key, lines.get(key.partition(" in ")[0]))
     steps = _STEP.findall(key)
     while steps:
         here = "".join(s if s.startswith("[") else f".{s}" for s in steps).removeprefix(".")

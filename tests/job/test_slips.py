@@ -502,3 +502,19 @@ def test_a_finding_is_told_with_its_line(tmp_path: Path) -> None:
     assert one.line == len(path.read_text(encoding="utf-8").splitlines())
     gone = finding("no-file", str(tmp_path / "none.toml"), "lathe", "", "x", "y")
     assert located([gone]) == (gone,)
+
+
+def test_what_a_record_has_of_a_feature_is_found_by_the_names_it_has() -> None:
+    """Counted by hand: the last of two entries of one feature is the one that counts."""
+    lines = key_lines(
+        'format = 1\n\n[[size]]\npart = "housing"\nfeature = "pivot bore"\nvalue = 20\n'
+        "[[size]]\nfeature = 'pivot bore'\npart = 'housing'\n"  # the other way round: not told
+        "[[size]]\npart = 'housing'\nfeature = 'pivot bore'\n"
+        '[[done]]\npart = "knob"\nfeature = "a, b"\n'
+    )
+    assert line_of("housing, pivot bore", lines) == 10
+    assert line_of("rotating-body, journal in housing, pivot bore", lines) is None
+    assert line_of("housing, pivot bore in rotating-body, journal", lines) == 10
+    assert line_of("knob, a, b", lines) == 13
+    assert line_of("knob, pivot bore", lines) is None
+    assert line_of("size[2].value", lines) == 7
