@@ -76,12 +76,13 @@ PIVOT_NUT: tuple[Rule, ...] = (
     ),
     Rule(
         "nut_diameter_mm",
-        "1.45 of its thread; all round it {3.8 mm}, and the shortest lock screw on its pellet: round,"
-        " so that it turns beside the tool post",
+        "1.45 of its thread; all round it {3.8 mm}, and the shortest lock screw on its pellet;"
+        " {2 mm} to bear on round the pivot bore: round, so that it turns beside the tool post",
         OURS,
         lambda d: d.up(
             most(
                 1.45 * d.pivot_thread.major_mm,
+                d.pivot_diameter_mm + 2 * d.nominal(2.0),
                 d.pivot_thread.major_mm + 2 * _wall_mm(d),
                 2
                 * np.hypot(
