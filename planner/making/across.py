@@ -160,10 +160,6 @@ class Across(Holds):
             return replace(hold, axis=line) if hold.by == "cross slide" else hold
 
         setup: SetUp | None = None
-        for one in over:  # tapped from this side, which is free
-            setup = self.new(machine, on_line(one[0]), align)
-            setup.add(*one[1])
-            self.turned_over.remove(one)
         stacks = holes.stacks(group)
         through = Spotted(self, self.attachment, other) if other else None
         for stack in stacks:
@@ -181,6 +177,11 @@ class Across(Holds):
             if not through:
                 self._begin(setup, stack, feed, None)
             self._stack(setup, stack, feed)
+        for one in over:  # tapped from this side, which is free: after a pilot ran in the hole
+            if setup is None or hold.by == "cross slide":
+                setup = self.new(machine, on_line(one[0]), align)
+            setup.add(*one[1])
+            self.turned_over.remove(one)
 
     def _turned_on(self, up: str, axis: int, name: str) -> str:
         """How far a round is turned on from the first hole across it, seen from its first end."""
@@ -264,7 +265,7 @@ class Across(Holds):
                         setup.add(beside.long_drill(self, op, tall))
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)
-            if beside.wrench_comes(one, tall):
+            if beside.wrench_comes(one, self._beside(first, feed, beside.wrench_mm(one))[0]):
                 sunk = abs(start - top) + wrench
                 chuck = self._beside(first, feed, chuck_mm(one))[0]
                 finishers += [

@@ -116,6 +116,13 @@ def before_it(do: Doing) -> None:
             do.faults.refuse(
                 "route-order", "a counterbore with no hole", "its pilot runs in one", "Drill first"
             )
+        if any(mark.kind == "thread" and mark.line.same(cut.line) for mark in do.piece.marks):
+            do.faults.refuse(
+                "route-order",
+                "a counterbore on a thread that is cut",
+                "its pilot runs in the plain hole: it bruises a thread",
+                "Counterbore first, and tap after it",
+            )
     elif cut.shape == "bore" and cut.line is not None:
         _bore(do, cut.line)
     elif cut.shape == "turn":

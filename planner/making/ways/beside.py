@@ -26,6 +26,10 @@ CHUCK_MM = 17.0
 HANDLE_MM = 10.0
 """Half of what a T-handled tap wrench is wide (common practice: 18 across for M3 to M6)."""
 
+LARGEST_T_MM, BAR_WRENCH_MM = 12.7, 110.0
+"""The thickest tap that a T-handled wrench takes, and half of the bar wrench that turns a thicker one:
+it sweeps as wide (common practice: one of 200 to 300 mm for taps of 16)."""
+
 
 STRAP_MM, STRAPPED = 20.0, "copper or card"
 """A strap is so wide, and what goes between it and a turned round (common practice)."""
@@ -76,6 +80,12 @@ def long_tap(work: Holds, op: Op, sunk_mm: float) -> Op:
                     "Buy one, or braze a rod with a square to a tap's end")  # fmt: skip
     op.tool = replace(op.tool, name=name, reach_mm=out, owned=False, instead="buy one")
     return op
+
+
+def wrench_mm(one: f.Hole) -> float:
+    """How far from a hole's axis nothing may stand where the wrench of its tap turns, mm."""
+    thick = isinstance(one, f.TappedHole) and thread(one.thread).major_mm > LARGEST_T_MM
+    return BAR_WRENCH_MM if thick else CHUCK_MM
 
 
 def wrench_comes(one: f.Hole, tall_mm: float) -> bool:
