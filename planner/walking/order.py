@@ -25,6 +25,7 @@ from planner.walking.shop import HAND, WORK, Shop
 from planner.walking.spans import bored_mm, bottoms, spans
 from planner.walking.speeds import speed
 from planner.walking.state import Mark
+from planner.walking.tipped import tip_kept_whole
 from planner.walking.wheels import wheels_there
 
 SIZED = ("spot", "centre", "drill", "ream", "tap", "mill", "slit", "counterbore")
@@ -65,6 +66,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
             "nothing turns a drill there",
             "Drill it with the holes, on the machine that drills them",
         )
+    tip_kept_whole(do)
     owned = tool.get("owned")
     if not isinstance(owned, bool):
         raise Missing("tool.owned")
