@@ -110,8 +110,16 @@ def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
 
 def _flutes(do: Doing, along: int, block: Block) -> None:
     """An end mill cuts no deeper than its flutes are long, nor than it stays stiff."""
-    if "end mill" not in str(do.tool.get("name")):
+    name = str(do.tool.get("name"))
+    if "end mill" not in name:
         return
+    if name.startswith("long") and do.tool.get("owned") is True:
+        do.faults.refuse(
+            "route-tool-missing",
+            name,
+            "the shop's end mills are of the short series",
+            "Say that it is to be bought, or set the work so that the cut is shallow",
+        )
     ends = (do.piece.metal.end(along, -1), do.piece.metal.end(along, 1))
     if ends[0] is None or ends[1] is None:
         return
