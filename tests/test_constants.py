@@ -730,6 +730,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ends CUTTER_MM": (16.0, PRACTICE),
     "planner/making/ends UPRIGHT_MM": (80.0, PRACTICE),
     "planner/making/ways/beside CHUCK_MM": (17.0, PRACTICE + ": a 10 mm chuck is 32 to 34"),
+    "planner/making/ways/beside PARALLEL_MM": (3.0, PRACTICE),
+    "planner/walking/beneath PARALLEL_MM": (3.0, PRACTICE),
     "planner/making/ways/beside LARGEST_T_MM": (12.7, PRACTICE),
     "planner/making/ways/beside BAR_WRENCH_MM": (110.0, PRACTICE + ": a bar wrench for M16 is 200 up"),
     "planner/walking/drawn SAME_MM": (0.5, ROUNDING),

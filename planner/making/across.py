@@ -143,6 +143,7 @@ class Across(Holds):
                 hold, align = self.laid(own, inner, up, machine, past)
         elif held is not None:
             hold, align = self.vice_hold(machine, held, up, entries[0])
+            hold = beside.off_parallels(hold, held, group, self.shop)
         elif own.axis is not None and along != own.axis:
             hold, align = self.v_blocks(own, inner, up, machine, past)
         else:

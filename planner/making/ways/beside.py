@@ -13,9 +13,9 @@ from parts import features as f
 from parts.frame import Point
 from parts.standard.holding import drill_out_mm, tap_out_mm
 from parts.standard.threads import thread
-from planner.making.bodies import Body
+from planner.making.bodies import Body, Gripped
 from planner.making.holds import Holds
-from planner.making.model import Grip, Op
+from planner.making.model import Grip, Hold, Op
 from planner.making.near import Span, overlap, same, way_of
 from planner.making.ways.holes import drill_mm, size_of
 from planner.making.workshop import Workshop
@@ -34,8 +34,15 @@ it sweeps as wide (common practice: one of 200 to 300 mm for taps of 16)."""
 STRAP_MM, STRAPPED = 20.0, "copper or card"
 """A strap is so wide, and what goes between it and a turned round (common practice)."""
 
+PARALLEL_MM = 3.0
+"""The thinnest parallels of a usual set are so thick, one along either jaw (common practice)."""
+
 BREAKS_MM = 2.0
 """A hole that comes out below stays so clear of what the work lies on (common practice)."""
+
+
+OFF_PARALLELS = "on two short packings, clear of where it is drilled through"
+"""What narrow work lies on in the vice instead of parallels."""
 
 
 def come_out(group: Sequence[f.Hole], own: Body, shop: Workshop) -> list[Span]:
@@ -48,6 +55,18 @@ def come_out(group: Sequence[f.Hole], own: Body, shop: Workshop) -> list[Span]:
             at, half = one.axis.origin[own.axis], drill_mm(one, shop) / 2 + BREAKS_MM
             found.append((at - half, at + half))
     return found
+
+
+def off_parallels(hold: Hold, held: Gripped, group: Sequence[f.Hole], shop: Workshop) -> Hold:
+    """A vice's hold, its parallels taken away where a hole in narrow work comes out on one."""
+    i = held.across
+    for one in group:
+        if one.through and not one.opens_into:
+            ends, at = (held.body.low(i), held.body.high(i)), one.axis.origin[i]
+            beside = min(abs(end - at) for end in ends) - drill_mm(one, shop) / 2
+            if beside < PARALLEL_MM + BREAKS_MM / 4:
+                return replace(hold, words=hold.words.replace("on parallels", OFF_PARALLELS))
+    return hold
 
 
 def long_drill(work: Holds, op: Op, tall_mm: float) -> Op:
