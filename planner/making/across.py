@@ -266,7 +266,9 @@ class Across(Holds):
                         setup.add(beside.long_drill(self, op, tall))
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)
-            if beside.wrench_comes(one, self._beside(first, feed, beside.wrench_mm(one))[0]):
+            over = self._beside(first, feed, beside.wrench_mm(one))[0]
+            why = beside.turned_over(one, over, feed, self._all_own())
+            if not why:
                 sunk = abs(start - top) + wrench
                 chuck = self._beside(first, feed, chuck_mm(one))[0]
                 finishers += [
@@ -278,9 +280,7 @@ class Across(Holds):
             back = holes.Holes(self.shop, self.gauges, self.on.part.name, other_side)
             tapping = back.finish(one, want, own[::-1], False)
             for op in tapping:
-                op.text += (
-                    ", from the other side: the wrench does not come in beside what stands here"
-                )
+                op.text += f", from the other side: {why}"
             self.turned_over.append((other_side, tapping))
         weld = [one for one in stack if asked.welded_round(self.on, one)]
         # a counterbore's pilot goes in the plain hole: it would bruise a thread

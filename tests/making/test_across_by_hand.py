@@ -606,3 +606,29 @@ def test_narrow_work_is_not_drilled_into_its_parallels(
     hold = Hold("machine vice", "in the vice, on parallels", ())
     found = beside.off_parallels(hold, held, [hole], Workshop(job_with()))  # type: ignore[arg-type]
     assert ("on parallels" not in found.words) == off
+
+
+@pytest.mark.parametrize(
+    ("along", "at", "into", "why"),
+    [
+        ("-x", 0.0, "", "the s is cut before it, while the hole is plain"),
+        ("+x", 0.0, "", ""),
+        ("-x", 5.0, "", ""),
+        ("-x", 0.0, "slot", ""),
+    ],
+)
+def test_a_thread_with_a_seat_on_its_far_side_is_tapped_from_there(
+    along: Any, at: float, into: str, why: str
+) -> None:
+    """A pilot in a thread bruises it (common practice): the seat first, and the tap after it."""
+    tapped = f.TappedHole(
+        name="t", datum="A", axis=Axis(), depth_mm=10.0, thread="M6", opens_into=into
+    )
+    seat = f.Counterbore(
+        name="s", datum="A", axis=Axis((10.0, at, 0.0), along), depth_mm=2.0,
+        diameter=f.Limits(11.0, 0.2, -0.2, ""),
+    )  # fmt: skip
+    assert beside.turned_over(tapped, 0.0, "+x", [tapped, seat]) == why
+    assert beside.turned_over(tapped, 90.0, "+x", [tapped, seat]) == (
+        why if into else "the wrench does not come in beside what stands here"
+    )

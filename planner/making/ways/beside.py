@@ -16,8 +16,8 @@ from parts.standard.threads import thread
 from planner.making.bodies import Body, Gripped
 from planner.making.holds import Holds
 from planner.making.model import Grip, Hold, Op
-from planner.making.near import Span, overlap, same, way_of
-from planner.making.ways.holes import drill_mm, size_of
+from planner.making.near import Span, against, overlap, same, way_of
+from planner.making.ways.holes import drill_mm, on_axis, size_of
 from planner.making.workshop import Workshop
 
 CHUCK_MM = 17.0
@@ -112,6 +112,18 @@ def wrench_comes(one: f.Hole, tall_mm: float) -> bool:
     if not isinstance(one, f.TappedHole) or not tall_mm or not one.through or one.opens_into:
         return True
     return tall_mm + one.depth_mm <= tap_out_mm(thread(one.thread).major_mm)
+
+
+def turned_over(one: f.Hole, tall_mm: float, feed: str, own: Sequence[f.Feature]) -> str:
+    """Why a hole is tapped with the work turned over, in words; "" where it is tapped from here."""
+    if not wrench_comes(one, tall_mm):
+        return "the wrench does not come in beside what stands here"
+    if isinstance(one, f.TappedHole) and one.through and not one.opens_into:
+        for seat in own:
+            if isinstance(seat, f.Counterbore) and on_axis(one, seat):
+                if seat.axis.along == against(feed):
+                    return f"the {seat.name} is cut before it, while the hole is plain"
+    return ""
 
 
 def stands_beside(bodies: Sequence[Body], up: str, at: Point, own: Body, wide_mm: float) -> float:
