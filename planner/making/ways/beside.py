@@ -120,9 +120,9 @@ def turned_over(one: f.Hole, tall_mm: float, feed: str, own: Sequence[f.Feature]
         return "the wrench does not come in beside what stands here"
     if isinstance(one, f.TappedHole) and one.through and not one.opens_into:
         for seat in own:
-            if isinstance(seat, f.Counterbore) and on_axis(one, seat):
-                if seat.axis.along == against(feed):
-                    return f"the {seat.name} is cut before it, while the hole is plain"
+            there = isinstance(seat, f.Counterbore) and seat.axis.along == against(feed)
+            if isinstance(seat, f.Hole) and there and on_axis(one, seat):
+                return f"the {seat.name} is cut before it, while the hole is plain"
     return ""
 
 
