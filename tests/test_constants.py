@@ -867,6 +867,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/sizing/requirements/post LEAST_SCREWS": (2, PRACTICE + ": one lets the shank turn"),
     "planner/sizing/requirements/post POST_CLEARANCE_MM": (0.5, PRACTICE),
     "planner/sizing/requirements/feed LONGEST_RING": (5.0, OWN),
+    "planner/sizing/requirements/pivot DEEPEST_LOCK": (3.5, PRACTICE),
     "planner/sizing/requirements/pivot LEAST_BEARING": (1.5, PRACTICE),
     "planner/sizing/requirements/pivot LONGEST_NUT": (2.0, PRACTICE),
     "planner/sizing/requirements/pivot WIDEST_NUT": (3.0, OWN),

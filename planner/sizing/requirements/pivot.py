@@ -106,6 +106,10 @@ LONGEST_NUT = 2.0
 WIDEST_NUT = 3.0
 """Diameter of the pivot's nut over its thread, at most: it turns beside the tool post."""
 
+DEEPEST_LOCK = 3.5
+"""A lock screw's hole is tapped no deeper than so many of its thread's diameters: with what the nut's
+own tap drill leaves it comes to four, as deep as a hand tap goes (common practice)."""
+
 LEAST_BEARING = 1.5
 """The nut's face stands on the housing round the bore by so much at least, mm: both their edges are
 broken 0.3 and a turned rim is under its size by 0.2 (common practice)."""
@@ -147,6 +151,14 @@ PIVOT_NUT: tuple[Requirement, ...] = (
         lambda s: s.nut_diameter_mm,
         lambda s: WIDEST_NUT * major_mm(s.pivot_thread),
         "Make the nut smaller",
+    ),
+    no_more(
+        "too-large",
+        "nut_diameter",
+        "wall of the pivot's nut that its lock screw is tapped through",
+        lambda s: (s.nut_diameter_mm - major_mm(s.pivot_thread)) / 2,
+        lambda s: DEEPEST_LOCK * major_mm(s.nut_screw),
+        "Make the nut smaller, or its lock screw larger",
     ),
     no_less(
         "short-part",
