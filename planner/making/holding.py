@@ -226,8 +226,7 @@ def holding(member: Member, welded: bool, series: Series, jaws_mm: float = inf) 
     )
     centre = out > holding_limit("work", cut) * (thick if fine else widest)
     thin = min([f.diameter.nominal_mm for f in turned if isinstance(f, TurnedDiameter)] or [thick])
-    bare = covered < stock.length_mm - SHORTEST_GRIP_MM  # of what is turned all along, no end is left
-    if centre and bare and out > holding_limit("work", "chuck and centre") * thin:
+    if centre and out > holding_limit("work", "chuck and centre") * thin:
         return Holding(Hold.CHUCK, both_ends, 0.0)
     # it stands out by what is faced off its second end as well
     short = out + both_ends - facing_mm(series) <= 1.5 * thick
