@@ -89,7 +89,15 @@ PRINTED = ("no_words_stand", "no_leader_crosses", "gdal_finds")
 WALKED_WHOLE = (
     *("on_the_faceplate", "along_the_rod", "soft_jaws", "counterbores", "laid", "wheels", "nuts"),
     *("slides_travel", "eased", "grip_deep", "spots_through", "pieces_flush", "piloted"),
-    *("touched_sides", "depth_rods", "mouths"),
+    *(
+        "touched_sides",
+        "depth_rods",
+        "mouths",
+        "bar_wrenches",
+        "tipped",
+        "long_mills",
+        "off_parallels",
+    ),
     *("countersunk", "packed_slits", "parted_long", "followed_speeds"),
 )
 """Faults put into routes that are planned for the one test and walked from end to end."""

@@ -143,6 +143,7 @@ class Across(Holds):
                 hold, align = self.laid(own, inner, up, machine, past)
         elif held is not None:
             hold, align = self.vice_hold(machine, held, up, entries[0])
+            hold = beside.off_parallels(hold, held, group, self.shop)
         elif own.axis is not None and along != own.axis:
             hold, align = self.v_blocks(own, inner, up, machine, past)
         else:
@@ -160,10 +161,6 @@ class Across(Holds):
             return replace(hold, axis=line) if hold.by == "cross slide" else hold
 
         setup: SetUp | None = None
-        for one in over:  # tapped from this side, which is free
-            setup = self.new(machine, on_line(one[0]), align)
-            setup.add(*one[1])
-            self.turned_over.remove(one)
         stacks = holes.stacks(group)
         through = Spotted(self, self.attachment, other) if other else None
         for stack in stacks:
@@ -181,6 +178,11 @@ class Across(Holds):
             if not through:
                 self._begin(setup, stack, feed, None)
             self._stack(setup, stack, feed)
+        for one in over:  # tapped from this side, which is free: after a pilot ran in the hole
+            if setup is None or hold.by == "cross slide":
+                setup = self.new(machine, on_line(one[0]), align)
+            setup.add(*one[1])
+            self.turned_over.remove(one)
 
     def _turned_on(self, up: str, axis: int, name: str) -> str:
         """How far a round is turned on from the first hole across it, seen from its first end."""
@@ -264,7 +266,9 @@ class Across(Holds):
                         setup.add(beside.long_drill(self, op, tall))
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)
-            if beside.wrench_comes(one, tall):
+            over = self._beside(first, feed, beside.wrench_mm(one))[0]
+            why = beside.turned_over(one, over, feed, self._all_own())
+            if not why:
                 sunk = abs(start - top) + wrench
                 chuck = self._beside(first, feed, chuck_mm(one))[0]
                 finishers += [
@@ -276,9 +280,7 @@ class Across(Holds):
             back = holes.Holes(self.shop, self.gauges, self.on.part.name, other_side)
             tapping = back.finish(one, want, own[::-1], False)
             for op in tapping:
-                op.text += (
-                    ", from the other side: the wrench does not come in beside what stands here"
-                )
+                op.text += f", from the other side: {why}"
             self.turned_over.append((other_side, tapping))
         weld = [one for one in stack if asked.welded_round(self.on, one)]
         # a counterbore's pilot goes in the plain hole: it would bruise a thread

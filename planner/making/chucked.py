@@ -201,6 +201,8 @@ class Chucked:
         behind = kit.chuck_depth_mm if through else self.jaws + self._goes_in(low)
         out = max(room, whole - behind)
         out = min(out, whole - min(self.jaws, 0.6 * self.thick)) if out > whole - 10 else out
+        if whole - out < min(self.jaws, SHORT_GRIP * self.thick):  # short and thick: half of it
+            out = min(out, max(need + 3.0, 0.5 * whole, whole - behind))
         ratio = holding_limit("work", "chuck only, roughing")
         steady, instead = None, ""
         least = SHORT_GRIP if out <= SHORT_OUT * self.thick else 1.0

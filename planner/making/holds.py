@@ -165,11 +165,9 @@ class Holds:
         assert body.axis is not None
         fit = any(_long(self._free(r, past)) for r in body.rounds if not b.between(body, r))
         alone = len(self.bodies) == 1
-        if (
-            alone
-            and b.flat_ended(body)
-            and body.size(body.axis) <= (DISC_MM if not fit else SHORT_MM)
-        ):
+        wide = max((r.diameter for r in body.rounds), default=0.0)  # vees set no angle about it
+        short = DISC_MM if not fit else max(SHORT_MM, min(DISC_MM, wide))
+        if alone and b.flat_ended(body) and body.size(body.axis) <= short:
             return self.by_faces(body, up, machine)
         if fit or not alone:
             return self.v_blocks(body, near, up, machine, past)

@@ -11,6 +11,7 @@ from parts import features as f
 from parts.attachment import Attachment
 from parts.features import Feature, Stage
 from parts.part import Joined, Member, Part, Stock, members
+from parts.standard.materials import material
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.across import Across
@@ -180,7 +181,8 @@ class Pieces:
                 op.text = f"{numbers.stock(stock.section)} {stock.material}, {cut}: {instead}"
                 op.tool = Tool("saw", "abrasive wheel", owned=False, instead=instead)
             elif hard:
-                op.caution = "Goggles; keep it cool in water"
+                tip = "Goggles; the tip kept from the heat and never in water: it cracks"
+                op.caution = tip if _tipped(stock) else "Goggles; keep it cool in water"
         op.measures = (by_eye(cut, "blank.-x", "rule"),)
         if from_sheet(stock, self.shop.job):  # a bar's sides are as bought
             wide = f"{numbers.size(stock.section.width_mm)} across"
@@ -204,17 +206,21 @@ class Pieces:
             )
         setup = SetUp(on, Stage.BLANK, machine, Hold("hand", "by hand on the rest"))
         rest = self.shop.numbers.size(self.shop.job.series.whole(2.0))
+        wheel, dipped = "grinding wheel and slip stone", "dip the bit, never gloves"
+        if isinstance(on.part.blank, Stock) and _tipped(on.part.blank):
+            wheel = "green grit or diamond wheel, diamond hone"
+            dipped = "the bit never dipped, its tip cracks; a mask against the dust; never gloves"
         return setup.add(
             Op(
                 "grind",
                 f"grind the {one.name}: {callout(one, self.shop.numbers)}; hone the nose",
-                Tool("grinding wheel", "grinding wheel and slip stone"),
+                Tool("grinding wheel", wheel),
                 one,
                 True,
                 minutes=15.0,
                 note=one.note,
                 measures=(by_eye("angles and nose", "blank.+z", "template or protractor"),),
-                caution=f"Goggles; the rest at most {rest} off the wheel; dip the bit, never gloves",
+                caution=f"Goggles; the rest at most {rest} off the wheel; {dipped}",
             )
         )
 
@@ -236,6 +242,11 @@ class Pieces:
                 last = SetUp(on, Stage.BLANK, "bench", hold)
                 setups.append(last)
             last.add(*clean)
+
+
+def _tipped(stock: Stock) -> bool:
+    """Whether a tool's bar is steel with a tip brazed on it, which common grit does not grind."""
+    return material(stock.material).condition.startswith("tipped")
 
 
 def merged(setups: list[SetUp]) -> list[SetUp]:

@@ -319,8 +319,9 @@ class Workshop:
         long = deep_mm > FLUTES * size
         name = f"{'long ' if long else ''}end mill {self.numbers.size(size)}"
         reach = (LONG_FLUTES if long else FLUTES) * size
-        return Tool("end mill", name, size, size, reach, bool(own),
-                    "" if own else "buy one")  # fmt: skip
+        owned = bool(own) and not long  # a shop's set is of the short series (common practice)
+        instead = "buy one of the long series" if long else "buy one"
+        return Tool("end mill", name, size, size, reach, owned, "" if owned else instead)
 
     # ---- accuracy and time ----
 

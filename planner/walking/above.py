@@ -7,13 +7,20 @@ from planner.walking.counterbored import chuck_mm, stands_out_mm
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
 from planner.walking.records import direction, number, table
-from planner.walking.shape import Block, Line
+from planner.walking.shape import Block, Line, even
 
 CHUCK_MM = 16.0
 """Half of what a drill chuck, or a tap's wrench, is wide (common practice: a 10 mm chuck)."""
 
 WRENCH_MM = 9.0
 """And half of what a T-handled tap wrench is (common practice: 18 across for M3 to M6)."""
+
+LARGEST_T_MM, BAR_MM = 12.7, 100.0
+"""Thicker taps than the first are turned by a bar wrench, which sweeps so far from the tap's axis
+(common practice: a wrench for taps of M16 is 200 to 300 mm long)."""
+
+STEP_MM = 8.0
+"""Metal beside a hole is looked for at circles no farther apart."""
 
 HEIGHTS_MM = (2.0, 5.0, 10.0, 20.0, 30.0, 40.0, 50.0, 60.0, 80.0, 100.0)
 """So far over a hole metal beside it is looked for."""
@@ -73,10 +80,13 @@ def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
     """What stands beside a hole, the chuck or the wrench goes over: the tool is as long as that."""
     cut, metal = do.cut, do.piece.metal
     wide = WRENCH_MM if do.kind == "tap" else CHUCK_MM
+    if do.kind == "tap" and 2 * cut.radius > LARGEST_T_MM:
+        wide = BAR_MM
     if do.kind == "counterbore":
         wide = chuck_mm(do)
-    radii = [cut.radius + 2.0, (cut.radius + wide) / 2, max(wide, cut.radius + 2.0)]
-    over = line.cloud([top + sign * height for height in HEIGHTS_MM], radii, 12)
+    near, far = cut.radius + 2.0, max(wide, cut.radius + 2.0)
+    radii = list(even(near, far, max(3, int((far - near) / STEP_MM) + 2)))
+    over = line.cloud([top + sign * height for height in HEIGHTS_MM], radii, 24)
     there = metal.has(over).reshape(len(HEIGHTS_MM), -1)
     stands = max(
         (mm for mm, here in zip(HEIGHTS_MM, there, strict=True) if here.any()), default=0.0
@@ -100,8 +110,16 @@ def _chuck_clear(do: Doing, line: Line, top: float, sign: int) -> None:
 
 def _flutes(do: Doing, along: int, block: Block) -> None:
     """An end mill cuts no deeper than its flutes are long, nor than it stays stiff."""
-    if "end mill" not in str(do.tool.get("name")):
+    name = str(do.tool.get("name"))
+    if "end mill" not in name:
         return
+    if name.startswith("long") and do.tool.get("owned") is True:
+        do.faults.refuse(
+            "route-tool-missing",
+            name,
+            "the shop's end mills are of the short series",
+            "Say that it is to be bought, or set the work so that the cut is shallow",
+        )
     ends = (do.piece.metal.end(along, -1), do.piece.metal.end(along, 1))
     if ends[0] is None or ends[1] is None:
         return

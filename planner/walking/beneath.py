@@ -9,6 +9,10 @@ from planner.walking.shape import even
 DEEP_MM = 35.0
 """A vice's jaw is so thick, outward from the work (common practice: 30 to 40 mm)."""
 
+PARALLEL_MM = 3.0
+"""A parallel stands along either jaw under the work, the thinnest of a usual set so thick (common
+practice)."""
+
 STEPS = 80
 """Metal under a hole is looked for at so many places."""
 
@@ -16,7 +20,7 @@ CUTS = ("drill", "ream", "tap", "counterbore", "bore")
 
 
 def nothing_beneath(do: Doing, held: Fixed) -> None:
-    """No V-block and no jaw stands where a through hole comes out."""
+    """No V-block, no jaw and no parallel stands where a through hole comes out."""
     cut = do.cut
     if do.kind not in CUTS or cut.shape not in ("hole", "bore") or cut.line is None:
         return
@@ -39,6 +43,11 @@ def nothing_beneath(do: Doing, held: Fixed) -> None:
         if under and outside:
             _refuse(do, "a jaw", at, low, high)
             return
+        if "on parallels" in str(do.setup.get("holding")):
+            left = min(at - low, high - at) - cut.radius
+            if left < PARALLEL_MM and not outside:
+                _refuse(do, "a parallel", at, low, high)
+                return
 
 
 def _refuse(do: Doing, what: str, at: float, low: float, high: float) -> None:

@@ -25,6 +25,7 @@ from planner.walking.shop import HAND, WORK, Shop
 from planner.walking.spans import bored_mm, bottoms, spans
 from planner.walking.speeds import speed
 from planner.walking.state import Mark
+from planner.walking.tipped import tip_kept_whole
 from planner.walking.wheels import wheels_there
 
 SIZED = ("spot", "centre", "drill", "ream", "tap", "mill", "slit", "counterbore")
@@ -65,6 +66,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
             "nothing turns a drill there",
             "Drill it with the holes, on the machine that drills them",
         )
+    tip_kept_whole(do)
     owned = tool.get("owned")
     if not isinstance(owned, bool):
         raise Missing("tool.owned")
@@ -115,6 +117,13 @@ def before_it(do: Doing) -> None:
         if _present(do, cut.line) <= 0 and not _spotted(do, cut.line):
             do.faults.refuse(
                 "route-order", "a counterbore with no hole", "its pilot runs in one", "Drill first"
+            )
+        if any(mark.kind == "thread" and mark.line.same(cut.line) for mark in do.piece.marks):
+            do.faults.refuse(
+                "route-order",
+                "a counterbore on a thread that is cut",
+                "its pilot runs in the plain hole: it bruises a thread",
+                "Counterbore first, and tap after it",
             )
     elif cut.shape == "bore" and cut.line is not None:
         _bore(do, cut.line)

@@ -15,7 +15,8 @@ from planner.walking.shape import Line
 from planner.walking.state import Piece
 from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, surface
 
-UPRIGHT, LEVEL = "square to the table", "parallel to the table"
+TABLES = ("the table", "the milling slide's face")
+UPRIGHT, LEVEL = (tuple(f"{how} to {one}" for one in TABLES) for how in ("square", "parallel"))
 
 ALONG_THE_BED, SQUARE_TO_IT = ("along the bed", "parallel to the bed"), "square to the spindle"
 """What is said of work that stands still on the lathe: a face square to the spindle looks at it."""

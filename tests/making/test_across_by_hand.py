@@ -582,3 +582,53 @@ def test_holes_on_one_axis_are_drilled_the_smallest_first_and_right_down(
         block._holes([wide, slim])
         drills = [op for op in block.setups[0].ops if op.kind == "drill"]
         assert drills[0].feature is not None and drills[0].feature.name == first
+
+
+@pytest.mark.parametrize(
+    ("wide", "size", "through", "off"),
+    [
+        (8.0, 4.5, True, True),
+        (8.0, 4.5, False, False),
+        (12.0, 5.0, True, False),
+        (12.0, 5.1, True, True),
+    ],
+)
+def test_narrow_work_is_not_drilled_into_its_parallels(
+    job_with: JobWith, wide: float, size: float, through: bool, off: bool
+) -> None:
+    """Parallels of 3 mm along either jaw, and half a millimetre beside the drill (common practice)."""
+    hole = f.DrilledHole(
+        name="h", datum="A", axis=Axis(), depth_mm=8.0, through=through,
+        diameter=f.Limits(size, 0.1, -0.1, ""),
+    )  # fmt: skip
+    body = SimpleNamespace(low=lambda i: -wide / 2, high=lambda i: wide / 2)
+    held = SimpleNamespace(across=1, body=body)
+    hold = Hold("machine vice", "in the vice, on parallels", ())
+    found = beside.off_parallels(hold, held, [hole], Workshop(job_with()))  # type: ignore[arg-type]
+    assert ("on parallels" not in found.words) == off
+
+
+@pytest.mark.parametrize(
+    ("along", "at", "into", "why"),
+    [
+        ("-x", 0.0, "", "the s is cut before it, while the hole is plain"),
+        ("+x", 0.0, "", ""),
+        ("-x", 5.0, "", ""),
+        ("-x", 0.0, "slot", ""),
+    ],
+)
+def test_a_thread_with_a_seat_on_its_far_side_is_tapped_from_there(
+    along: Any, at: float, into: str, why: str
+) -> None:
+    """A pilot in a thread bruises it (common practice): the seat first, and the tap after it."""
+    tapped = f.TappedHole(
+        name="t", datum="A", axis=Axis(), depth_mm=10.0, thread="M6", opens_into=into
+    )
+    seat = f.Counterbore(
+        name="s", datum="A", axis=Axis((10.0, at, 0.0), along), depth_mm=2.0,
+        diameter=f.Limits(11.0, 0.2, -0.2, ""),
+    )  # fmt: skip
+    assert beside.turned_over(tapped, 0.0, "+x", [tapped, seat]) == why
+    assert beside.turned_over(tapped, 90.0, "+x", [tapped, seat]) == (
+        why if into else "the wrench does not come in beside what stands here"
+    )

@@ -533,3 +533,14 @@ def test_ends_are_milled_lying_or_standing(
     assert low.length_mm == high.length_mm == wide and low.stock_mm == 1.0
     assert low.speed == ("mill", low.tool.diameter_mm) and low.tool.diameter_mm == 16.0
     assert high.measures and not low.measures
+
+
+def test_a_thick_stub_is_held_by_half_of_its_length(job_with: JobWith) -> None:
+    """Round 60, 40.5 long with 1 to face off at either end: half of its diameter out would leave 12.5
+    in the jaws. Work so short is held by half of its length (common practice)."""
+    # out by half; by what the cut and 3 ask; by what jaws of 36, or of 20, leave in front of them
+    for jaws, need, out in ((36.0, 1.0, 21.25), (36.0, 22.0, 25.0), (20.0, 1.0, 22.5)):
+        hold = turning(job_with, 60.0, 40.5, jaw_reach=jaws)._end_setup(True, need).hold
+        grip = hold.grips[0]
+        assert hold.out_mm == pytest.approx(out)
+        assert grip.to_mm - grip.from_mm == pytest.approx(min(42.5 - out, jaws))

@@ -159,9 +159,10 @@ def test_a_round_in_the_vice_is_gripped_on_the_longest(holds: Holds) -> None:
 @pytest.mark.parametrize(
     ("ends", "by"),
     [
-        # as long as a block and no longer: still a disc; longer, in the blocks
+        # no longer than a block, or than its diameter of 30: still a disc; longer, in the blocks
         ((20.0,), "machine vice on the two faces"),
-        ((20.1,), "V-blocks"),
+        ((30.0,), "machine vice on the two faces"),
+        ((30.1,), "V-blocks"),
         # of rounds that are each too short for a block, up to 40 by its faces, past that by its rim
         ((19.0, 38.0), "machine vice on the two faces"),
         ((13.0, 27.0, 40.0), "machine vice on the two faces"),

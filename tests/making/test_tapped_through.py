@@ -10,6 +10,7 @@ from jobs import ROOT, planned
 from parts.features import TappedHole
 from parts.frame import Axis
 from parts.standard.series import METRIC
+from planner.making.ways.beside import wrench_mm
 from planner.making.ways.holes import _tapped_to
 
 AT_END = SimpleNamespace(shop=SimpleNamespace(job=SimpleNamespace(series=METRIC)))
@@ -41,3 +42,11 @@ def test_a_point_that_comes_out_in_the_tube_is_said_to() -> None:
         "drill drag hole 4.2 mm, through the wall into the tube's bore as bought; ease off as it breaks"
         " through: the pivot bore is made later"
     )
+
+
+def test_a_thick_tap_wants_room_for_a_bar_wrench() -> None:
+    """Up to M12 or 1/2 in a T-handled wrench turns beside what stands there, over it a bar of 200 mm
+    (common practice)."""
+    for thread, wide in (("M6", 17.0), ("M12", 17.0), ("1/2-20 UNF", 17.0), ("M16", 110.0)):
+        one = TappedHole(name="x", datum="A", axis=Axis(), depth_mm=20.0, thread=thread)
+        assert wrench_mm(one) == wide

@@ -114,6 +114,8 @@ def test_the_largest_end_mill_that_is_no_larger(
     just, long = (Workshop(job_with()).end_mill(most, deep) for deep in (2 * size, 2 * size + 0.01))
     assert just == tool and long.reach_mm == pytest.approx(3.9 * size)
     assert long.name == f"long end mill {size:g} mm"
+    # those of a set are short (ISO 1641-1: 32 of flutes at 16, and 63 in the long series)
+    assert (long.owned, long.instead) == (False, "buy one of the long series")
     assert tool.owned is owned and tool.name == f"end mill {size:g} mm"
 
 

@@ -239,10 +239,13 @@ FIGURED: list[tuple[str, dict[str, Any], float]] = [
     ("dial_length_mm", {"dial_rim_mm": 7.0}, 12.0),
     ("index_ring_mm", {}, 4.5),  # the head of M3 is 3 high, of M4 4 (ISO 4762); 1.5 under it
     ("index_ring_mm", {"index_screw": "M4"}, 5.5),
-    # 16 and twice 3.8; 1.45 of 24; the screw of 5 on its pellet of 0.25, its edges inside the rim
-    ("nut_diameter_mm", {}, 23.6),
+    # 16 and twice 3.8, or 20 and 2 mm round the bore it bears on; 1.45 of 24; the screw of 5 on its
+    # pellet of 0.25, its edges inside the rim
+    ("nut_diameter_mm", {}, 24.0),
+    ("nut_diameter_mm", {"pivot_diameter_mm": 19.0}, 23.6),
     ("nut_diameter_mm", {"pivot_thread": "M24"}, 34.8),
     ("nut_diameter_mm", {"nut_screw_mm": 5.0}, 2 * hypot(8 + 0.25 + 5, 1.5)),
+    ("nut_diameter_mm", {"pivot_diameter_mm": 35.0}, 35 + 2 * 2.0),
     ("nut_length_mm", {}, 9.6),  # 0.6 of 16; 8 mm or 5/16 in at least
     ("nut_length_mm", {"pivot_thread": "M12"}, 7.9),
     ("feed_offset_mm", {}, 12 + 7 + 1.0),

@@ -13,11 +13,11 @@ from parts import features as f
 from parts.frame import Point
 from parts.standard.holding import drill_out_mm, tap_out_mm
 from parts.standard.threads import thread
-from planner.making.bodies import Body
+from planner.making.bodies import Body, Gripped
 from planner.making.holds import Holds
-from planner.making.model import Grip, Op
-from planner.making.near import Span, overlap, same, way_of
-from planner.making.ways.holes import drill_mm, size_of
+from planner.making.model import Grip, Hold, Op
+from planner.making.near import Span, against, overlap, same, way_of
+from planner.making.ways.holes import drill_mm, on_axis, size_of
 from planner.making.workshop import Workshop
 
 CHUCK_MM = 17.0
@@ -26,12 +26,23 @@ CHUCK_MM = 17.0
 HANDLE_MM = 10.0
 """Half of what a T-handled tap wrench is wide (common practice: 18 across for M3 to M6)."""
 
+LARGEST_T_MM, BAR_WRENCH_MM = 12.7, 110.0
+"""The thickest tap that a T-handled wrench takes, and half of the bar wrench that turns a thicker one:
+it sweeps as wide (common practice: one of 200 to 300 mm for taps of 16)."""
+
 
 STRAP_MM, STRAPPED = 20.0, "copper or card"
 """A strap is so wide, and what goes between it and a turned round (common practice)."""
 
+PARALLEL_MM = 3.0
+"""The thinnest parallels of a usual set are so thick, one along either jaw (common practice)."""
+
 BREAKS_MM = 2.0
 """A hole that comes out below stays so clear of what the work lies on (common practice)."""
+
+
+OFF_PARALLELS = "on two short packings, clear of where it is drilled through"
+"""What narrow work lies on in the vice instead of parallels."""
 
 
 def come_out(group: Sequence[f.Hole], own: Body, shop: Workshop) -> list[Span]:
@@ -44,6 +55,18 @@ def come_out(group: Sequence[f.Hole], own: Body, shop: Workshop) -> list[Span]:
             at, half = one.axis.origin[own.axis], drill_mm(one, shop) / 2 + BREAKS_MM
             found.append((at - half, at + half))
     return found
+
+
+def off_parallels(hold: Hold, held: Gripped, group: Sequence[f.Hole], shop: Workshop) -> Hold:
+    """A vice's hold, its parallels taken away where a hole in narrow work comes out on one."""
+    i = held.across
+    for one in group:
+        if one.through and not one.opens_into:
+            ends, at = (held.body.low(i), held.body.high(i)), one.axis.origin[i]
+            beside = min(abs(end - at) for end in ends) - drill_mm(one, shop) / 2
+            if beside < PARALLEL_MM + BREAKS_MM / 4:
+                return replace(hold, words=hold.words.replace("on parallels", OFF_PARALLELS))
+    return hold
 
 
 def long_drill(work: Holds, op: Op, tall_mm: float) -> Op:
@@ -78,11 +101,29 @@ def long_tap(work: Holds, op: Op, sunk_mm: float) -> Op:
     return op
 
 
+def wrench_mm(one: f.Hole) -> float:
+    """How far from a hole's axis nothing may stand where the wrench of its tap turns, mm."""
+    thick = isinstance(one, f.TappedHole) and thread(one.thread).major_mm > LARGEST_T_MM
+    return BAR_WRENCH_MM if thick else CHUCK_MM
+
+
 def wrench_comes(one: f.Hole, tall_mm: float) -> bool:
     """Whether a tap is long enough for its wrench to turn over what stands beside."""
     if not isinstance(one, f.TappedHole) or not tall_mm or not one.through or one.opens_into:
         return True
     return tall_mm + one.depth_mm <= tap_out_mm(thread(one.thread).major_mm)
+
+
+def turned_over(one: f.Hole, tall_mm: float, feed: str, own: Sequence[f.Feature]) -> str:
+    """Why a hole is tapped with the work turned over, in words; "" where it is tapped from here."""
+    if not wrench_comes(one, tall_mm):
+        return "the wrench does not come in beside what stands here"
+    if isinstance(one, f.TappedHole) and one.through and not one.opens_into:
+        for seat in own:
+            there = isinstance(seat, f.Counterbore) and seat.axis.along == against(feed)
+            if isinstance(seat, f.Hole) and there and on_axis(one, seat):
+                return f"the {seat.name} is cut before it, while the hole is plain"
+    return ""
 
 
 def stands_beside(bodies: Sequence[Body], up: str, at: Point, own: Body, wide_mm: float) -> float:

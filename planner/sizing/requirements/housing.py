@@ -14,9 +14,10 @@ LEAST_WALL_MM = 3.0
 """Metal left round a bore that carries load (common practice)."""
 
 
-DEEPEST_BORE = 6.0
-"""Length of the housing over its bore, at most: a steel bar is steady to four to six diameters (common
-practice)."""
+BARS_REACH, BARS_ENDS_MM, SHALLOW_BORE = 4.5, 16.0, 2.5
+"""Length of the housing over its bore, at most, less so much: a bar between centres, three quarters of
+the bore and twelve times as long as it is thick, has the work pass on either side of its bit, beside
+carrier and centres (common practice). So short a bore as the last, in diameters, is bored by any."""
 
 LONGEST_SHANK = 10.0
 """Length of the shank behind the housing over its side, at most: turning tools are about six sides long
@@ -180,7 +181,9 @@ HOUSING: tuple[Requirement, ...] = (
         "housing_length",
         "housing",
         lambda s: s.housing_length_mm,
-        lambda s: DEEPEST_BORE * s.pivot_diameter_mm,
+        lambda s: np.maximum(
+            SHALLOW_BORE * s.pivot_diameter_mm, BARS_REACH * s.pivot_diameter_mm - BARS_ENDS_MM
+        ),
         "Make it shorter: so deep a bore is not bored true",
     ),
     no_more(

@@ -106,6 +106,14 @@ LONGEST_NUT = 2.0
 WIDEST_NUT = 3.0
 """Diameter of the pivot's nut over its thread, at most: it turns beside the tool post."""
 
+DEEPEST_LOCK = 3.5
+"""A lock screw's hole is tapped no deeper than so many of its thread's diameters: with what the nut's
+own tap drill leaves it comes to four, as deep as a hand tap goes (common practice)."""
+
+LEAST_BEARING = 1.5
+"""The nut's face stands on the housing round the bore by so much at least, mm: both their edges are
+broken 0.3 and a turned rim is under its size by 0.2 (common practice)."""
+
 
 def _spanner_hole_mm(s: Any) -> Any:
     """What parts.pivot_nut.spanner_hole_mm says, for columns too."""
@@ -128,6 +136,14 @@ PIVOT_NUT: tuple[Requirement, ...] = (
         lambda s: most(_lock_mm(s), spanner_deep_mm(s) + _spanner_hole_mm(s) / 2 + 0.1),
         "Make the nut larger, or its lock screw smaller",
     ),
+    no_less(
+        "thin-wall",
+        "nut_diameter",
+        "what the pivot's nut bears on round the bore",
+        lambda s: (s.nut_diameter_mm - s.pivot_diameter_mm) / 2,
+        lambda s: LEAST_BEARING,
+        "Make the nut larger: it would go into the bore",
+    ),
     no_more(
         "too-large",
         "nut_diameter",
@@ -135,6 +151,14 @@ PIVOT_NUT: tuple[Requirement, ...] = (
         lambda s: s.nut_diameter_mm,
         lambda s: WIDEST_NUT * major_mm(s.pivot_thread),
         "Make the nut smaller",
+    ),
+    no_more(
+        "too-large",
+        "nut_diameter",
+        "wall of the pivot's nut that its lock screw is tapped through",
+        lambda s: (s.nut_diameter_mm - major_mm(s.pivot_thread)) / 2,
+        lambda s: DEEPEST_LOCK * major_mm(s.nut_screw),
+        "Make the nut smaller, or its lock screw larger",
     ),
     no_less(
         "short-part",

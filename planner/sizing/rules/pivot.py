@@ -8,12 +8,18 @@ from parts.pivot_nut import nut_material, pellet_mm, spanner_deep_mm
 from parts.standard.sections import MM_PER_INCH
 from planner.sizing.draft import OURS, TRADE, Draft, Rule, round_bar
 from planner.sizing.requirements.block import LEAST_ROUND_SPIGOT_MM
+from planner.sizing.requirements.pivot import DEEPEST_LOCK
 from planner.sums.columns import most
 
 
 def _wall_mm(d: Draft) -> float:
     """Metal of the nut round its thread, at least: the spanner's holes and 2 mm under them."""
     return spanner_deep_mm(d) + d.nominal(2.0)
+
+
+def _bears_on_mm(d: Draft) -> float:
+    """The nut over the bore that it bears on round, at least."""
+    return d.pivot_diameter_mm + 2 * d.nominal(2.0)
 
 
 PIVOT: tuple[Rule, ...] = (
@@ -67,21 +73,29 @@ PIVOT: tuple[Rule, ...] = (
 PIVOT_NUT: tuple[Rule, ...] = (
     Rule(
         "nut_screw",
-        "0.15 of the nut's thread, {3 mm} at least; a small one: its length goes into the nut's wall",
+        "0.15 of the nut's thread, {3 mm} at least; a small one: its length goes into the nut's wall,"
+        " but for a wall deeper than its tap goes",
         OURS,
         lambda d: d.shop.tapped(
-            most(2.9, 0.15 * d.pivot_thread.major_mm), "set screw", own_to=1.25
+            most(
+                2.9,
+                0.15 * d.pivot_thread.major_mm,
+                (_bears_on_mm(d) - d.pivot_thread.major_mm) / 2 / DEEPEST_LOCK,
+            ),
+            "set screw",
+            own_to=1.25,
         ),
         sold="set screw",
     ),
     Rule(
         "nut_diameter_mm",
-        "1.45 of its thread; all round it {3.8 mm}, and the shortest lock screw on its pellet: round,"
-        " so that it turns beside the tool post",
+        "1.45 of its thread; all round it {3.8 mm}, and the shortest lock screw on its pellet;"
+        " {2 mm} to bear on round the pivot bore: round, so that it turns beside the tool post",
         OURS,
         lambda d: d.up(
             most(
                 1.45 * d.pivot_thread.major_mm,
+                _bears_on_mm(d),
                 d.pivot_thread.major_mm + 2 * _wall_mm(d),
                 2
                 * np.hypot(
