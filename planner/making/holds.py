@@ -17,7 +17,7 @@ from planner.making.bodies import Body
 from planner.making.gauges import Gauges
 from planner.making.model import Align, Grip, Hold, Line, SetUp, Workpiece
 from planner.making.near import Span, below, face_of, outside, overlap, same, way_of
-from planner.making.wayup import WayUp, set_on
+from planner.making.wayup import WayUp, held_on, set_on
 from planner.making.workshop import Workshop
 
 SHORT_MM = 20.0
@@ -72,7 +72,7 @@ class Holds:
         """A set-up; where there is no table to be square to, by what there is."""
         align = set_on(machine, align)
         way_up = self.way_up.other(machine, hold, align, self.bodies)
-        said = replace(hold, words=hold.words + way_up)
+        said = replace(hold, words=held_on(machine, hold.words + way_up))
         setup = SetUp(self.on, self.stage, machine, said, align=align)
         self.way_up.keep(setup, hold)
         self.setups.append(setup)

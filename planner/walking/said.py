@@ -156,16 +156,28 @@ LEVEL = ("milling slide", "lathe")
 """Where the lathe's own spindle cuts: along the bed."""
 
 
+TABLE, UP = r"\bthe table\b", r"\b(?:side|end|begins,) up\b|standing on|hanging free|\bjack\b"
+"""What is said of a table that a tool comes down to."""
+
+
 def machine_said(setup: Record, faults: Faults) -> None:
     """What is said of a machine is of one that has it: a table, a plate to bolt a counterweight to."""
     hold = setup.get("hold") or {}
     whats = " ".join(str(one.get("what")) for one in setup.get("align") or ())
-    if setup.get("machine") == "milling slide" and "the table" in whats:
+    words = f"{setup.get('holding') or ''} {whats}"
+    if setup.get("machine") == "milling slide" and re.search(TABLE, words):
         faults.refuse(
             "route-words",
-            whats,
+            words.strip(),
             "a milling slide has no table",
-            "Set it square to the slide's face",
+            "Say it of the slide's face",
+        )
+    elif setup.get("machine") == "milling slide" and re.search(UP, words):
+        faults.refuse(
+            "route-words",
+            words.strip(),
+            "its face stands upright, and the tool comes along the bed",
+            "Say what is toward the spindle",
         )
     if setup.get("machine") in LEVEL and re.search(r"seen from above|held down", whats):
         faults.refuse(
