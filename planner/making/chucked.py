@@ -219,7 +219,7 @@ class Chucked:
     def _steady(self, away: float, low: bool, thick: float) -> tuple[At, str]:
         """The fixed steady so far from the end, on so thick a round; what serves without such a one."""
         kit, instead = self.shop.kit, ""
-        if not (kit.steady_mm and kit.steady_mm >= thick):
+        if not kit.steadies(thick):
             instead = STEADY_INSTEAD
             self.shop.lacks(
                 self.on.part.name,

@@ -131,7 +131,7 @@ class Whole(InPlace):
         out = abs(end - (far + sign * deep))
         slender = out > holding_limit("work", "chuck and centre") * self._mean(features)
         instead = ""
-        if slender and not (kit.steady_mm and kit.steady_mm >= own.diameter):
+        if slender and not kit.steadies(own.diameter):
             instead = STEADY_INSTEAD
             said = f"a steady for Ø{self.numbers.size(own.diameter)}"
             self.shop.lacks(self.part.name, said, instead)

@@ -1,12 +1,13 @@
 """A boring bar between centres: the work passes it right through on either side of its bit.
 
-Imported by planner.walking.reach.
+Imported by planner.walking.reach and planner.walking.cutting.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
+from parts import features as f
 from planner.walking.doing import Doing
 from planner.walking.records import number
 from planner.walking.shape import even
@@ -59,6 +60,18 @@ def passes(do: Doing, between_mm: float) -> None:
             f"a bar of {faults.mm(long)} between centres",
             f"the lathe takes {faults.mm(between_mm)}",
             "Have it bored on a longer lathe",
+        )
+
+
+def goes_through(do: Doing, feature: object) -> None:
+    """Whether a bar between centres, where it is said to serve for a chuck, finds a way through."""
+    instead = str((do.setup.get("hold") or {}).get("instead") or "")
+    if "between centres" in instead and isinstance(feature, f.Bore) and not feature.through:
+        do.faults.refuse(
+            "route-tool-reach",
+            f"{feature.name}: {instead}",
+            "it does not go through, and the bar must",
+            "Bore it by a tool that comes in from its mouth",
         )
 
 

@@ -11,6 +11,7 @@ import numpy as np
 
 from parts import features as f
 from parts.standard.threads import thread
+from planner.walking.bars import goes_through
 from planner.walking.cuts import Cut, cloud, cut_of
 from planner.walking.divided import divided
 from planner.walking.doing import Doing
@@ -89,6 +90,7 @@ def operate(
     cut = do.cut
     if cut.regions or cut.shape == "thread":
         reachable(do, shop)
+        goes_through(do, feature)
         before_it(do)
         side_there(do, inch)
         looked = [_Looked(do.piece, region) for region in cut.regions]

@@ -1,0 +1,53 @@
+"""What is said to serve where a fitting of the lathe is missing does serve, and nothing is missing that
+is there."""
+
+from __future__ import annotations
+
+from jobs import changed
+from making.shops import of
+
+from planner.job.reading import job_from
+from planner.job.usual import kit
+from planner.walking.walk import walk
+
+BARE = {"lathe.four_jaw_outside": [0, 0], "lathe.faceplate": 0}
+THROUGH = "Bore it on the cross slide with a bar between centres"
+
+
+def test_a_steady_of_three_quarters_goes_round_three_quarters() -> None:
+    """0.4 of a chuck of 2 in is 0.8, to a sixteenth 3/4 in; a bar of 3/4 in is 19.05 mm, the sum of the
+    sixteenths a hair less. So the steady was said to be missing."""
+    shop = kit(job_from(changed("inch-lathe", **{"lathe.chuck_diameter": 2}), "job.toml"))
+    assert shop.steadies(19.05) and shop.steadies(19.0) and not shop.steadies(19.1)
+    none = {"lathe.steady": 0}
+    assert not kit(job_from(changed("inch-lathe", **none), "job.toml")).steadies(3.0)
+
+
+def test_a_blind_bore_is_not_bored_by_a_bar_that_must_go_through() -> None:
+    """The block's bore for the shaft ends in it: a bar between centres has no way out (common
+    practice). So the route had it."""
+    job, whole, route = of("bench-lathe", **BARE)
+    bored = [one for one in route.setup_records() if one["hold"]["by"] == "faceplate"]
+    (one,) = [one for one in bored if one["piece"] == "block"]
+    own = {step["feature"] for step in route.operation_records() if step["setup"] == one["number"]}
+    block = next(part for part in whole.parts if part.name == one["part"])
+    (bore,) = [
+        o for member in block.blank.members for o in member.features if o.name in own - {None}
+    ]
+    assert not bore.through
+    instead = "Bore it on the cross slide, the tool set over in the headstock's chuck"
+    assert one["hold"]["instead"] == instead
+    assert (one["part"], instead) in {(o.part, o.remedy) for o in route.missing}
+
+    def told() -> list[str]:
+        found = walk(whole.parts, job, route.setup_records(), steps)
+        return [o.value for o in found if o.code == "route-tool-reach"]
+
+    steps = route.operation_records()
+    assert told() == []
+    setups = route.setup_records()
+    changed_one = next(o for o in setups if o["number"] == one["number"])
+    changed_one["hold"]["instead"] = THROUGH
+    found = walk(whole.parts, job, setups, steps)
+    values = [o.value for o in found if o.code == "route-tool-reach"]
+    assert values and all(value == f"{bore.name}: {THROUGH}" for value in values)
