@@ -235,7 +235,7 @@ class Across(Holds):
         ordered = holes.order(stack, self.shop)
         top, first = self._top(stack, feed), ordered[0]
         tall, wrench = self._beside(first, feed)
-        before, tops = 0.0, top
+        before = 0.0
         whole = max(
             abs(self._entry(o, feed)[index] - top)
             + o.depth_mm
@@ -254,14 +254,14 @@ class Across(Holds):
             tip = deep + asked.POINT * want
             tube = asked.hollow(self.on.part, one, tip) if into and not self.on.member else ""
             end = start + sign * deep
-            span = (tops if one is first and not slender else start, end)
-            plain = isinstance(one, f.DrilledHole)
+            span = (top if one is first and not slender else start, end)
+            plain, under = isinstance(one, f.DrilledHole), () if span[0] == top else stack
             if below(before, want) or slender and want:
                 if isinstance(one, f.DrilledHole | f.TappedHole | f.ReamedHole):
                     pilot = made.pilot_mm(want, before, abs(span[1] - span[0]))
                     for size in (pilot, want) if pilot else (want,):
                         op = made.drill(one, size, span, plain and size == want, into, tube=tube)
-                        setup.add(beside.long_drill(self, op, tall))
+                        setup.add(beside.long_drill(self, holes.sunk(op, one, under), tall))
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)
             if beside.wrench_comes(one, tall):
@@ -269,7 +269,9 @@ class Across(Holds):
                 chuck = self._beside(first, feed, chuck_mm(one))[0]
                 finishers += [
                     reaching(self, beside.long_tap(self, op, sunk), one, self._all_own(), chuck)
-                    for op in made.finish(one, want, own, False)
+                    for op in (
+                        holes.sunk(o, one, stack) for o in made.finish(one, want, own, False)
+                    )
                 ]
                 continue
             other_side = Line(against(feed), self._entry(one, against(feed)))

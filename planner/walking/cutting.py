@@ -29,6 +29,7 @@ from planner.walking.reach import reachable
 from planner.walking.records import Record, text
 from planner.walking.said import (
     cuts_said,
+    depth_said,
     dials_said,
     doubly_said,
     found_said,
@@ -109,6 +110,7 @@ def operate(
     there_said(operation, bored, faults)
     dials_said(operation, inch, faults)
     found_said(operation, setup, feature, faults)
+    depth_said(operation, feature, piece.features.values(), faults)
     doubly_said(operation, faults)
     cuts_said(operation, inch, faults)
 

@@ -40,7 +40,8 @@ SHAFT = {
     "mill foot flat": {"route-anvil", "route-not-trued"},
     "ream rod bore": {"route-not-trued"},  # the flat level: the pivot lies as the post stands
     "spot clamp screw thread": {"route-order"},  # through the larger hole
-    "tap clamp screw thread": {"route-tap-drill"},  # how deep it is drilled is not said
+    # how deep it is drilled is not said, nor from where it is tapped so deep
+    "tap clamp screw thread": {"route-tap-drill", "route-words"},
     "tap near index hole": {"route-tap-drill"},
     "tap far index hole": {"route-tap-drill"},
     "slit hinge slit": {"route-not-measured"},
