@@ -1,4 +1,4 @@
-"""A depth that begins at the bottom of another hole says so: the man at the drill counts from the face."""
+"""A depth that begins at another hole's bottom says so: the man at the drill counts from the face."""
 
 from __future__ import annotations
 

@@ -289,7 +289,7 @@ def span_of(feature: f.Hole, deep_mm: float) -> Span:
 
 
 def sunk(op: Op, one: f.Hole, stack: Sequence[f.Hole]) -> Op:
-    """Say from where its depth is counted, where it begins at the bottom of another hole of the axis."""
+    """Say from where its depth is counted, where it begins at another hole's bottom."""
     along, start = way_of(one.axis.along)[0], one.axis.origin
     for other in stack:
         if other.axis.along == one.axis.along and same(
