@@ -336,7 +336,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/reach TOOL_ROOM_MM": (6.0, PRACTICE + ": a tool's nose and its relief"),
     "planner/walking/reach GROOVE_ROOM_MM": (2.0, PRACTICE),
     "planner/walking/reach RUN_OUT": (0.95, PRACTICE + ": a pitch, or two"),
-    "planner/walking/said SUNK_MM": (0.05, "as near as a drawing's sizes are added up"),
+    "planner/walking/depths SUNK_MM": (0.05, "as near as a drawing's sizes are added up"),
     "planner/walking/said ROUNDED_MM": (0.006, "half a hundredth, and a float's end"),
     "planner/making/gauges ROD_MM": (4.0, PRACTICE + ": a depth micrometer's rod, 4 to 4.5 mm"),
     "planner/walking/gauging ROD_MM": (2.5, PRACTICE + ": a thin one's, 3/32 in is 2.4"),

@@ -11,7 +11,6 @@ import numpy as np
 
 from parts import features as f
 from parts.standard.threads import thread
-from planner.walking.bars import goes_through
 from planner.walking.cuts import Cut, cloud, cut_of
 from planner.walking.divided import divided
 from planner.walking.doing import Doing
@@ -29,7 +28,6 @@ from planner.walking.reach import reachable
 from planner.walking.records import Record, text
 from planner.walking.said import (
     cuts_said,
-    depth_said,
     dials_said,
     doubly_said,
     found_said,
@@ -91,7 +89,6 @@ def operate(
     cut = do.cut
     if cut.regions or cut.shape == "thread":
         reachable(do, shop)
-        goes_through(do, feature)
         before_it(do)
         side_there(do, inch)
         looked = [_Looked(do.piece, region) for region in cut.regions]
@@ -110,7 +107,6 @@ def operate(
     there_said(operation, bored, faults)
     dials_said(operation, inch, faults)
     found_said(operation, setup, feature, faults)
-    depth_said(operation, feature, piece.features.values(), faults)
     doubly_said(operation, faults)
     cuts_said(operation, inch, faults)
 

@@ -11,6 +11,7 @@ from math import hypot
 
 from parts import features as f
 from parts.standard.fits import Limits, general_tolerance_mm
+from planner.walking.bars import out_to_measure
 from planner.walking.doing import Doing
 from planner.walking.nuts import nut_there
 from planner.walking.records import Missing, Record, number, rows, table, text
@@ -44,6 +45,7 @@ def measured(do: Doing, feature: f.Feature | None, makes: tuple[str, ...]) -> No
     """Every reading of an operation, and that what it finishes is read."""
     readings = list(rows(do.operation, "measure"))
     nut_there(do, makes)
+    out_to_measure(do)
     for one in readings:
         _reading(do, one)
     for name in makes:

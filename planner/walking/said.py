@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from parts import features as f
@@ -150,37 +150,6 @@ def there_said(operation: Record, bored: bool, faults: Faults) -> None:
                 "there is no bore in the work yet",
                 "Name what is there",
             )
-
-
-def depth_said(
-    operation: Record, feature: f.Feature | None, holes: Iterable[f.Feature], faults: Faults
-) -> None:
-    """A depth that is not counted from the face is said from where; holes: of the same work."""
-    start = (operation.get("cut") or {}).get("from_mm")
-    said = str(operation.get("text"))
-    if not isinstance(feature, f.Hole) or start is None or " deep" not in said:
-        return
-    for other in holes:
-        if not isinstance(other, f.Hole) or other.axis.along != feature.axis.along:
-            continue
-        i, sign = "xyz".index(other.axis.along[1]), 1 if other.axis.along[0] == "+" else -1
-        end = list(other.axis.origin)
-        end[i] += sign * other.depth_mm
-        here = list(feature.axis.origin)
-        here[i] = start
-        if max(abs(a - c) for a, c in zip(end, here, strict=True)) > SUNK_MM:
-            continue
-        if f"deep from the bottom of the {other.name}" not in said:
-            faults.refuse(
-                "route-words",
-                f'"{said}"',
-                f"it begins at the bottom of the {other.name}",
-                "Say from where the depth is counted",
-            )
-
-
-SUNK_MM = 0.05
-"""A hole begins at the bottom of another where it begins so near it, on its axis."""
 
 
 LEVEL = ("milling slide", "lathe")

@@ -51,3 +51,26 @@ def test_a_blind_bore_is_not_bored_by_a_bar_that_must_go_through() -> None:
     found = walk(whole.parts, job, setups, steps)
     values = [o.value for o in found if o.code == "route-tool-reach"]
     assert values and all(value == f"{bore.name}: {THROUGH}" for value in values)
+
+
+def test_a_bore_is_measured_with_the_bar_out_of_it() -> None:
+    """No telescoping gauge goes in beside the bar (common practice): so the route left it."""
+    job, whole, route = of("bench-lathe")
+    steps = route.operation_records()
+    bored = [
+        one
+        for one in steps
+        if one["tool"]["kind"] == "boring bar between centres" and one["measure"]
+    ]
+    (one,) = [o for o in bored if any(m["kind"] == "inside" for m in o["measure"])]
+    said = "; to measure it the tailstock is drawn back and the bar comes out, the work left as it"
+    said += " is held"
+    assert one["text"].endswith(said)
+
+    def told() -> list[str]:
+        found = walk(whole.parts, job, route.setup_records(), steps)
+        return [o.limit for o in found if o.code == "route-not-measured"]
+
+    assert told() == []
+    one["text"] = one["text"].removesuffix(said)
+    assert told() == ["the bar is in the bore"]
