@@ -26,6 +26,9 @@ NEEDS_LIMITS = ("outside", "inside", "depth", "length")
 CALIPER_MM = 0.05
 """A caliper is true to this whatever its last figure says (DIN 862 and common practice)."""
 
+CALIPER, POCKET_MM = "vernier caliper", 152.4
+"""What is called so reads to 150 mm, 6 in, and a longer one is a thing of its own (common practice)."""
+
 RULE_MM = 0.5
 
 PART_OF_BAND = 0.8
@@ -168,6 +171,13 @@ def _fine(do: Doing, gauge: Record, name: str, low: float, high: float) -> None:
     resolution = number(gauge, "resolution_mm")
     if high < low - 1e-9:
         raise Missing("measure.high_mm")
+    if name == CALIPER and high > POCKET_MM + 1e-6:
+        faults.refuse(
+            "route-gauge-range",
+            f"{faults.mm(low)} to {faults.mm(high)}",
+            f"a {name} of no more than its name reads to {faults.mm(POCKET_MM)}",
+            "Say how long a one it wants",
+        )
     if low < least - 1e-6 or high > most + 1e-6:
         faults.refuse(
             "route-gauge-range",
