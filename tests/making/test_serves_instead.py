@@ -74,3 +74,13 @@ def test_a_bore_is_measured_with_the_bar_out_of_it() -> None:
     assert told() == []
     one["text"] = one["text"].removesuffix(said)
     assert told() == ["the bar is in the bore"]
+
+
+def test_a_gauge_nut_is_bored_where_the_shop_has_no_drill_so_thick() -> None:
+    """For a nut that is used once a drill of 13/16 in was to be bought, where the pivot nut of the same
+    thread is bored (common practice)."""
+    for to, said in (("6 mm", "drilled and bored to Ø"), ("13 mm", "drilled 7 mm")):
+        job, _, route = of("bench-lathe", **{"shop.drills_to": to})
+        (aid,) = [one for one in route.aids if one.name == "gauge nut"]
+        assert f"faced, {said}" in aid.made
+        assert bool(aid.drill_mm) == ("bored" not in said)
