@@ -385,6 +385,8 @@ class Holds:
         if between and hold.by == "machine vice":
             words += f"; {' and '.join(sorted(between))} between clamps and work"
         if hold.by == "clamps on the table":
+            side = hold.words.partition(", its ")[2].partition(" up, ")[0]
+            words += f"; its {side} toward the spindle"
             own = next((o for o in self.bodies if o.name == hold.rests.rpartition(".")[0]), own)
             j = min((k for k in range(3) if k != i), key=own.size)
             grips = (Grip(own.face(j, -1), own.size(j), own.low(i), own.high(i), own.face(j, 1)),)

@@ -186,6 +186,15 @@ def machine_said(setup: Record, faults: Faults) -> None:
             "the face that is cut looks to the chuck, not up",
             "Say how it is seen from the spindle",
         )
+    clamped = not any(one.get("packing") for one in rows(hold, "grips"))
+    up = f"its {hold.get('up')} side"
+    if clamped and hold.get("up") and "a squared block" in words and up not in words:
+        faults.refuse(
+            "route-words",
+            words.strip(),
+            "which side looks to the spindle is not said",
+            f"Say that {up} does",
+        )
     chucked = "chuck" in str(hold.get("by")) and not hold.get("instead")
     if chucked and re.search(r"bolt a counterweight opposite", str(setup.get("caution"))):
         faults.refuse(

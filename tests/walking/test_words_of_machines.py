@@ -45,6 +45,22 @@ def test_work_on_a_milling_slide_looks_to_the_spindle(holding: str, refused: boo
         assert told.codes == ["route-words"] * wrong, machine
 
 
+def test_work_clamped_against_a_block_says_what_looks_to_the_spindle() -> None:
+    """An arm was "clamped against a squared block, the drill in the chuck", and which of its sides the
+    drill comes to was left to be guessed (common practice). What has card round it is a round."""
+    words = "clamped to the cross slide, on packing and against a squared block"
+    for holding, packing, refused in (
+        (words, "", True),
+        (f"{words}; its +y side toward the spindle", "", False),
+        (f"{words}; its -y side toward the spindle", "", True),
+        (f"{words}; card between clamps and work", "card", False),
+    ):
+        told = Told()
+        hold = {"by": "cross slide", "up": "+y", "grips": [{"packing": packing}]}
+        machine_said({"machine": "lathe", "hold": hold, "holding": holding}, told)
+        assert told.codes == ["route-words"] * refused, holding
+
+
 @pytest.mark.parametrize("what", ["the mark 45 degrees off, seen {}", "the ring held {} a clamp"])
 @pytest.mark.parametrize("machine", ["mill", "drill press", "milling slide", "lathe"])
 def test_what_the_lathe_s_spindle_cuts_is_not_seen_from_above(machine: str, what: str) -> None:
