@@ -336,6 +336,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/reach TOOL_ROOM_MM": (6.0, PRACTICE + ": a tool's nose and its relief"),
     "planner/walking/reach GROOVE_ROOM_MM": (2.0, PRACTICE),
     "planner/walking/reach RUN_OUT": (0.95, PRACTICE + ": a pitch, or two"),
+    "planner/making/chucked BUSH_MM": (10.0, PRACTICE + ": a wall of 5"),
+    "planner/walking/softjaws LEAST_WALL_MM": (3.0, PRACTICE + ": 3 to 6"),
     "planner/making/aids OFF_MM": (1.0, PRACTICE + ": half a millimetre a side cleans up"),
     "planner/making/gauges POCKET_MM": (152.4, PRACTICE + ": a caliper of 6 in, 150 mm"),
     "planner/making/gauges LONG_MM": (304.8, PRACTICE + ": the next is one of 12 in, 300 mm"),

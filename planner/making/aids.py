@@ -15,6 +15,7 @@ from parts.part import members
 from parts.standard.materials import material
 from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import thread
+from planner.making.chucked import BUSH_MM
 from planner.making.holding import SHORTEST_GRIP_MM, SOFT_JAWS, parting_mm
 from planner.making.model import Grip, SetUp
 from planner.making.near import below
@@ -236,7 +237,7 @@ class _Aids:
             if grip.packing == "split bush":
                 deep = abs(grip.to_mm - grip.from_mm)
                 bush = self._aid(
-                    "split bush", grip.size_mm, grip.size_mm + 10, deep + 4,
+                    "split bush", grip.size_mm, grip.size_mm + BUSH_MM, deep + 4,
                     f"bored to the work in the chuck it is used in, {self.numbers.size(deep)} deep,"
                     " with a step at the bottom for the work's end to seat on, marked at jaw one, slit"
                     " on one side",

@@ -44,6 +44,9 @@ SHORT_OUT = 1.5
 """Work that stands out no more times its diameter is held by less of it than a diameter (common
 practice)."""
 
+BUSH_MM = 10.0
+"""A split bush is so much thicker than what it is bored for (common practice: a wall of 5)."""
+
 SHORT_GRIP = 0.6
 """By so much of its diameter (common practice)."""
 
@@ -158,12 +161,15 @@ class Chucked:
         if size_mm in kit.collets and not packing:
             by = "collet"
         lacking = ""
-        if not kit.three_jaw.grips(size_mm) and by != "collet":
-            if kit.four_jaw and kit.four_jaw.grips(size_mm):
+        across = size_mm + (BUSH_MM if packing == "split bush" else 0.0)
+        if not kit.three_jaw.grips(across) and by != "collet":
+            if kit.four_jaw and kit.four_jaw.grips(across):
                 by = "four-jaw chuck"
             else:
                 lacking = "Have it turned where there is one"
                 said = f"a chuck that grips Ø{self.numbers.size(size_mm)}"
+                if across > size_mm:
+                    said += f" in a split bush of {self.numbers.rule_up(across)}"
                 self.shop.lacks(self.on.part.name, said, lacking)
         numbers = self.numbers
         parts = [

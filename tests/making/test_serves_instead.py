@@ -84,3 +84,18 @@ def test_a_gauge_nut_is_bored_where_the_shop_has_no_drill_so_thick() -> None:
         (aid,) = [one for one in route.aids if one.name == "gauge nut"]
         assert f"faced, {said}" in aid.made
         assert bool(aid.drill_mm) == ("bored" not in said)
+
+
+def test_the_jaws_close_on_the_bush_and_not_on_the_work() -> None:
+    """A dial of 1 in in a bush of 1-1/2 in was held in jaws that open to 1-1/8 in (common practice: a
+    bush has a wall)."""
+    small = {"lathe.three_jaw_outside": ["1/8 in", "1-1/8 in"], "lathe.four_jaw_outside": [0, 0]}
+    job, whole, route = of("inch-lathe", **small)
+    bushed = [
+        one["hold"]
+        for one in route.setup_records()
+        if any(grip.get("packing") == "split bush" for grip in one["hold"]["grips"])
+    ]
+    assert bushed and all(one["owned"] is False for one in bushed)
+    said = [one.what for one in route.missing if " in a split bush of " in one.what]
+    assert said and all(one.startswith("a chuck that grips Ø") for one in said)
