@@ -94,6 +94,11 @@ def centre_drill(most_mm: float, numbers: Numbers) -> tuple[str, float]:
     return next((row for row in rows if MOUTH * row[1] <= most_mm), rows[-1])
 
 
+def centre_said(kind: str) -> str:
+    """A centre in the tailstock: the work turns on a dead one, which wants grease and some play."""
+    return f"{kind} centre" + (", greased and set up without pressure" if kind == "dead" else "")
+
+
 class Chucked:
     """One round piece and its set-ups on the lathe."""
 
@@ -192,7 +197,7 @@ class Chucked:
         if last > BEHIND_MM and not barred:
             parts.append(f"{numbers.rule(last)} back through the jaws")
         if centre:
-            parts.append(f"{centre.kind} centre")
+            parts.append(centre_said(centre.kind))
         if steady:
             parts.append(f"the steady {numbers.rule(abs(steady.at_mm - end))} from the end")
         grip = Grip(name, size_mm, low_mm, high_mm, packing=packing)

@@ -16,7 +16,7 @@ from parts.standard.holding import holding_limit
 from planner.making import bodies as b
 from planner.making import plated as plates
 from planner.making.across import BALANCED
-from planner.making.chucked import MOUTH, MOUTH_PART, STEADY_INSTEAD, centre_drill
+from planner.making.chucked import MOUTH, MOUTH_PART, STEADY_INSTEAD, centre_drill, centre_said
 from planner.making.inplace import InPlace
 from planner.making.model import (
     OUT_OF_BALANCE_RPM,
@@ -142,7 +142,7 @@ class Whole(InPlace):
             grips = [plates.clamped(plate, block, rests, (low, high))]
             back = f"the {block.name}'s {rests.rpartition('.')[2]} side"
             words = plates.words(plate, back, "") + "; where it gapes at the faceplate, shims"
-        words += f"; the far end on the {kind} centre; {self.numbers.rule(out)} out"
+        words += f"; the far end on the {centre_said(kind)}; {self.numbers.rule(out)} out"
         hold = Hold(by, words, tuple(grips), Line(way, first.axis.origin),
                     Centre(kind, way, MOUTH * pilot), out_mm=out, rests=rests, chuck_instead=lacking,
                     plate=plate)  # fmt: skip

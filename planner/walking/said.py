@@ -195,6 +195,13 @@ def machine_said(setup: Record, faults: Faults) -> None:
             "which side looks to the spindle is not said",
             f"Say that {up} does",
         )
+    if (hold.get("centre") or {}).get("kind") == "dead" and "greased" not in words:
+        faults.refuse(
+            "route-words",
+            words.strip(),
+            "the work turns on a dead centre: dry, it seizes",
+            "Say that it is greased",
+        )
     chucked = "chuck" in str(hold.get("by")) and not hold.get("instead")
     if chucked and re.search(r"bolt a counterweight opposite", str(setup.get("caution"))):
         faults.refuse(

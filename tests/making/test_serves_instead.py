@@ -99,3 +99,14 @@ def test_the_jaws_close_on_the_bush_and_not_on_the_work() -> None:
     assert bushed and all(one["owned"] is False for one in bushed)
     said = [one.what for one in route.missing if " in a split bush of " in one.what]
     assert said and all(one.startswith("a chuck that grips Ø") for one in said)
+
+
+def test_the_dead_centre_of_a_lathe_without_a_live_one_is_greased() -> None:
+    job, whole, route = of("bench-lathe", **{"lathe.centres": ["dead"]})
+    on = [
+        one for one in route.setup_records() if (one["hold"]["centre"] or {}).get("kind") == "dead"
+    ]
+    assert len(on) > 2
+    assert all("dead centre, greased and set up without pressure" in one["holding"] for one in on)
+    found = walk(whole.parts, job, route.setup_records(), route.operation_records())
+    assert [one.value for one in found if one.code == "route-words"] == []

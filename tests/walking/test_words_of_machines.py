@@ -61,6 +61,24 @@ def test_work_clamped_against_a_block_says_what_looks_to_the_spindle() -> None:
         assert told.codes == ["route-words"] * refused, holding
 
 
+def test_a_dead_centre_is_greased() -> None:
+    """Work was turned on a dead centre at 900 rev/min, and of grease nothing was said (common
+    practice)."""
+    for kind, holding, refused in (
+        ("dead", "three-jaw chuck, 19 gripped, dead centre", True),
+        (
+            "dead",
+            "three-jaw chuck, 19 gripped, dead centre, greased and set up without pressure",
+            False,
+        ),
+        ("live", "three-jaw chuck, 19 gripped, live centre", False),
+    ):
+        told = Told()
+        hold = {"by": "three-jaw chuck", "centre": {"kind": kind}}
+        machine_said({"machine": "lathe", "hold": hold, "holding": holding}, told)
+        assert told.codes == ["route-words"] * refused, holding
+
+
 @pytest.mark.parametrize("what", ["the mark 45 degrees off, seen {}", "the ring held {} a clamp"])
 @pytest.mark.parametrize("machine", ["mill", "drill press", "milling slide", "lathe"])
 def test_what_the_lathe_s_spindle_cuts_is_not_seen_from_above(machine: str, what: str) -> None:
