@@ -24,8 +24,9 @@ UNSAID = "route-record"
 SHAFT = {
     # 69 of it gripped by jaws of 26
     "shaft; chuck": {"route-grip-range"},
-    "whole; between centres": {"route-no-centre", "route-no-driver"},  # its front centre is buried
-    "shaft; between centres": {"route-no-driver"},
+    # its front centre is buried, its dead one dry
+    "whole; between centres": {"route-no-centre", "route-no-driver", "route-words"},
+    "shaft; between centres": {"route-no-driver", "route-words"},
     "face shaft length": {"route-cut-in-grip", "route-tool-reach"},  # both ends in one chucking
     "centre": {"route-tool-reach"},
     "thread pivot thread": {"route-tail-in-way"},  # "or a die", on a centre
