@@ -33,7 +33,10 @@ MADE_GAUGES = ("plug gauge turned to size", "the mating part", GAUGE_NUT)
 
 OWNED_BY = {
     "gauge blocks": ("gauge_blocks", "feeler gauges and bits of stock measured by micrometer"),
-    "indicator": ("dial_indicator", "a lever indicator, or a scriber and thin paper"),
+    "indicator": (
+        "dial_indicator",
+        "buy or borrow one: a scriber over thin paper is too coarse for what fits",
+    ),
     "height gauge": ("height_gauge", "a scriber on gauge blocks"),
     "depth micrometer": ("depth_micrometer", "a caliper's depth rod over gauge blocks"),
     "inside micrometer": ("inside_micrometer", "telescoping gauges"),

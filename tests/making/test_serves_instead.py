@@ -8,6 +8,7 @@ from making.shops import of
 
 from planner.job.reading import job_from
 from planner.job.usual import kit
+from planner.making.outfit import outfit
 from planner.walking.walk import walk
 
 BARE = {"lathe.four_jaw_outside": [0, 0], "lathe.faceplate": 0}
@@ -110,3 +111,15 @@ def test_the_dead_centre_of_a_lathe_without_a_live_one_is_greased() -> None:
     assert all("dead centre, greased and set up without pressure" in one["holding"] for one in on)
     found = walk(whole.parts, job, route.setup_records(), route.operation_records())
     assert [one.value for one in found if one.code == "route-words"] == []
+
+
+def test_thin_paper_is_said_to_serve_for_no_setting_of_a_hundredth() -> None:
+    """The pivot's end play of 0.01 to 0.03 and a rod set true within 0.005 were to be read by "a
+    scriber and thin paper", which is 0.03 to 0.1 thick (common practice)."""
+    job, _, route = of("bench-lathe", **{"shop.measuring": {"dial_indicator": False}})
+    (one,) = [item for item in outfit(route, job) if item.name == "dial indicator"]
+    fine = [
+        m.high_mm for op in route.operations for m in op.op.measures if m.gauge.name == one.name
+    ]
+    assert min(high for high in fine if high) < 0.02
+    assert one.has == "no" and one.instead.startswith("buy or borrow one: ")
