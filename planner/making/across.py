@@ -267,11 +267,10 @@ class Across(Holds):
             if beside.wrench_comes(one, tall):
                 sunk = abs(start - top) + wrench
                 chuck = self._beside(first, feed, chuck_mm(one))[0]
+                said = [holes.sunk(o, one, stack) for o in made.finish(one, want, own, False)]
                 finishers += [
                     reaching(self, beside.long_tap(self, op, sunk), one, self._all_own(), chuck)
-                    for op in (
-                        holes.sunk(o, one, stack) for o in made.finish(one, want, own, False)
-                    )
+                    for op in said
                 ]
                 continue
             other_side = Line(against(feed), self._entry(one, against(feed)))
