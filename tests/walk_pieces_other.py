@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from walk_pieces_turned import length_of
 from walk_records import (
     CALIPER,
@@ -368,7 +370,12 @@ def bored_in_place() -> Route:
                 ),
             )
         )
-        done = {"prepares": ["pivot bore"]} if left else {"makes": ["pivot bore"]}
+        done: dict[str, Any] = {"prepares": ["pivot bore"]}
+        if not left:
+            done = {
+                "makes": ["pivot bore"],
+                "text": "bore to size; to measure it the bar comes out",
+            }
         # the tube of 50 and a run of 2 on either side of a bit of 4; carrier and centres besides
         bar_ = tool("boring bar between centres", 14.0, 160.0, bit_at_mm=71.0, width_mm=4.0)
         route.do("bore", cut, bar_, 340.0, *measure, allowance_mm=left, **done)

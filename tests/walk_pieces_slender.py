@@ -43,7 +43,12 @@ def slender_screw() -> Route:
         out_mm=31.0,
     )
     ends = read(
-        "length", 229.5, 230.5, "blank.-x", "blank.+x", ("vernier caliper", 0.0, 300.0, 0.05)
+        "length",
+        229.5,
+        230.5,
+        "blank.-x",
+        "blank.+x",
+        ("vernier caliper to 300 mm", 0.0, 300.0, 0.05),
     )
     route.face(0.0, "+x", 20.0, 1.0, ends, makes=["screw length"]).centre(0.0, -1)
     route.setup(

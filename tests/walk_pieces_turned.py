@@ -471,7 +471,12 @@ def in_the_steady() -> Route:
         steady={"at_mm": 20.0, "diameter_mm": 20.0},
     )
     ends = read(
-        "length", 199.5, 200.5, "blank.-x", "blank.+x", ("vernier caliper", 0.0, 300.0, 0.05)
+        "length",
+        199.5,
+        200.5,
+        "blank.-x",
+        "blank.+x",
+        ("vernier caliper to 300 mm", 0.0, 300.0, 0.05),
     )
     route.face(0.0, "+x", 20.0, 1.0, ends, makes=["pillar length"])
     route.do(

@@ -157,6 +157,7 @@ class Route:
             "up",
             "stop",
         )
+        toward = "toward the spindle" if machine == "milling slide" else "up"
         self.setups.append(
             {
                 "number": len(self.setups) + 1,
@@ -174,7 +175,7 @@ class Route:
                         by,
                         machine,
                         *(str(one.get("packing") or "") for one in grips),
-                        f"its {hold.get('up')} side up",
+                        f"its {hold.get('up')} side {toward}",
                     ]
                 ),
             }

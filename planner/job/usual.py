@@ -93,6 +93,10 @@ class Kit:
         """Whether work so thick goes on behind the jaws."""
         return thick_mm + THROUGH_MM <= self.chuck_bore_mm + 1e-6
 
+    def steadies(self, thick_mm: float) -> bool:
+        """Whether its fixed steady goes round work so thick."""
+        return self.steady_mm is not None and thick_mm <= self.steady_mm + 1e-6
+
 
 def kit(job: Job) -> Kit:
     """The kit of a job's shop."""

@@ -1,5 +1,4 @@
-"""What is made across the axis of a round, on blocks and on weldments: flats, slots, holes, slits,
-lines.
+"""What is made across a round's axis, on blocks and on weldments: flats, slots, holes, slits, lines.
 
 Groups what one holding reaches, chooses the machine and how it holds. Imported by making.pieces.
 """
@@ -237,7 +236,7 @@ class Across(Holds):
         ordered = holes.order(stack, self.shop)
         top, first = self._top(stack, feed), ordered[0]
         tall, wrench = self._beside(first, feed)
-        before, tops = 0.0, top
+        before = 0.0
         whole = max(
             abs(self._entry(o, feed)[index] - top)
             + o.depth_mm
@@ -256,14 +255,14 @@ class Across(Holds):
             tip = deep + asked.POINT * want
             tube = asked.hollow(self.on.part, one, tip) if into and not self.on.member else ""
             end = start + sign * deep
-            span = (tops if one is first and not slender else start, end)
-            plain = isinstance(one, f.DrilledHole)
+            span = (top if one is first and not slender else start, end)
+            plain, under = isinstance(one, f.DrilledHole), () if span[0] == top else stack
             if below(before, want) or slender and want:
                 if isinstance(one, f.DrilledHole | f.TappedHole | f.ReamedHole):
                     pilot = made.pilot_mm(want, before, abs(span[1] - span[0]))
                     for size in (pilot, want) if pilot else (want,):
                         op = made.drill(one, size, span, plain and size == want, into, tube=tube)
-                        setup.add(beside.long_drill(self, op, tall))
+                        setup.add(beside.long_drill(self, holes.sunk(op, one, under), tall))
                 before = max(before, want)
             own = (start, start + sign * one.depth_mm)
             over = self._beside(first, feed, beside.wrench_mm(one))[0]
@@ -271,9 +270,10 @@ class Across(Holds):
             if not why:
                 sunk = abs(start - top) + wrench
                 chuck = self._beside(first, feed, chuck_mm(one))[0]
+                said = [holes.sunk(o, one, stack) for o in made.finish(one, want, own, False)]
                 finishers += [
                     reaching(self, beside.long_tap(self, op, sunk), one, self._all_own(), chuck)
-                    for op in made.finish(one, want, own, False)
+                    for op in said
                 ]
                 continue
             other_side = Line(against(feed), self._entry(one, against(feed)))
@@ -282,10 +282,9 @@ class Across(Holds):
             for op in tapping:
                 op.text += f", from the other side: {why}"
             self.turned_over.append((other_side, tapping))
-        weld = [one for one in stack if asked.welded_round(self.on, one)]
         # a counterbore's pilot goes in the plain hole: it would bruise a thread
         setup.add(*sorted(finishers, key=lambda op: op.kind == "tap"))
-        for one in weld:
+        for one in (o for o in stack if asked.welded_round(self.on, o)):
             setup.add(asked.mouth(self, one, setup.machine))
 
     def _all_own(self) -> Sequence[f.Feature]:
@@ -365,6 +364,8 @@ class Across(Holds):
         rests = body.face(along, -out)
         if plate is None:
             instead = "Bore it on the cross slide with a bar between centres"
+            if not one.through:  # no bar goes in from one side alone
+                instead = "Bore it on the cross slide, the tool set over in the headstock's chuck"
             lacking = "a four-jaw chuck or a faceplate large enough"
             self.shop.lacks(self.on.part.name, lacking, instead)
             words = f"on the faceplate, its {rests.rpartition('.')[2]} side flat on it{true}"

@@ -15,6 +15,8 @@ from parts.part import members
 from parts.standard.materials import material
 from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import thread
+from planner.making.chucked import BUSH_MM
+from planner.making.flame import by_flame
 from planner.making.holding import SHORTEST_GRIP_MM, SOFT_JAWS, parting_mm
 from planner.making.model import Grip, SetUp
 from planner.making.near import below
@@ -58,6 +60,9 @@ SHOULDER_MM = 8.0
 SUNK_MM = 1.0
 """Work that stands so much less out of a bush than it was meant to can still be faced (common practice:
 1 mm is faced off, and it stands out by 2.5)."""
+
+OFF_MM = 1.0
+"""What is turned all along is of a bar so much thicker at the least (common practice)."""
 
 HSS = "HSS"
 
@@ -180,7 +185,7 @@ class _Aids:
             if tool.centre_out_mm:
                 wide = LONG_CENTRE_MM[self.shop.inch]
                 yield self._aid(
-                    "long centre", wide, wide, tool.centre_out_mm + IN_THE_CHUCK_MM,
+                    "long centre", wide, wide + OFF_MM, tool.centre_out_mm + IN_THE_CHUCK_MM,
                     "turned to its size all along, its end to a 60 degree point; in the tailstock's"
                     " drill chuck, the point greased: it does not turn", grip=False,
                 )  # fmt: skip
@@ -189,7 +194,7 @@ class _Aids:
                 name = tool.name.split(",")[0]
                 ends = self.numbers.size(series.up(PILOT_LONG * wide, 1.0))
                 bar_ = self._aid(
-                    name, wide, wide, tool.reach_mm + IN_THE_CHUCK_MM + PILOT_LONG * wide,
+                    name, wide, wide + OFF_MM, tool.reach_mm + IN_THE_CHUCK_MM + PILOT_LONG * wide,
                     f"turned to slide in the hole as drilled; {ends} from its end a cross hole for a"
                     f" {self.numbers.size(bit)} bit, a screw on it", grip=False,
                 )  # fmt: skip
@@ -233,7 +238,7 @@ class _Aids:
             if grip.packing == "split bush":
                 deep = abs(grip.to_mm - grip.from_mm)
                 bush = self._aid(
-                    "split bush", grip.size_mm, grip.size_mm + 10, deep + 4,
+                    "split bush", grip.size_mm, grip.size_mm + BUSH_MM, deep + 4,
                     f"bored to the work in the chuck it is used in, {self.numbers.size(deep)} deep,"
                     " with a step at the bottom for the work's end to seat on, marked at jaw one, slit"
                     " on one side",
@@ -242,7 +247,7 @@ class _Aids:
             if grip.packing == SOFT_JAWS:
                 plug = self.shop.job.series.down(grip.size_mm - 2 * SEAT_MM, 1.0)
                 yield self._aid(
-                    "soft-jaw plug", plug, plug + 1, PLUG_LONG_MM,
+                    "soft-jaw plug", plug, plug + OFF_MM, PLUG_LONG_MM,
                     "turned true on its rim; the jaws are closed on it at their back, as hard as on the"
                     " work, and bored before it, with a step for the work's end; closed on it again"
                     " whenever they are bored",
@@ -271,7 +276,7 @@ class _Aids:
         for one in self.setup.align:
             if one.by == ROD:
                 yield self._aid(
-                    ROD, one.size_mm, one.size_mm, deep[one.surface] + ROD_OUT_MM,
+                    ROD, one.size_mm, one.size_mm + OFF_MM, deep[one.surface] + ROD_OUT_MM,
                     "turned to slide in both holes without shake, its end chamfered",
                 )  # fmt: skip
 
@@ -282,13 +287,18 @@ class _Aids:
             if tried and isinstance(op.feature, f.Thread):
                 size = thread(op.feature.thread)
                 said = self.numbers.thread(size.designation)
-                drill = self.numbers.drill(self.shop.named_drill(size.tap_drill_mm))
+                drill = f"drilled {self.numbers.drill(self.shop.named_drill(size.tap_drill_mm))}"
+                there = self.shop.has_drill(size.tap_drill_mm)
+                if not there:
+                    bored = self.numbers.plain.worked(size.tap_drill_mm)
+                    drill = f"drilled and bored to Ø{bored}"
                 aid = self._aid(
                     GAUGE_NUT, size.major_mm, 1.6 * size.major_mm, size.major_mm,
-                    f"of an offcut: faced, drilled {drill} and tapped {said} in one chucking, with the"
+                    f"of an offcut: faced, {drill} and tapped {said} in one chucking, with the"
                     " tap that the mating thread wants", grip=False,
                 )  # fmt: skip
-                yield replace(aid, size=said, sawn=False, drill_mm=size.tap_drill_mm)
+                yield replace(aid, size=said, sawn=False,
+                              drill_mm=size.tap_drill_mm if there else 0.0)  # fmt: skip
 
     def _stub(self, grip: Grip) -> Aid:
         """What a bore is turned on: a thread for a tapped one, else a spigot."""
@@ -327,8 +337,10 @@ class _Aids:
     def _tacking(self) -> Iterator[Aid]:
         """The plug that holds a tube's far end where it is tacked in place on the lathe."""
         part = self.setup.on.part
-        if self.setup.machine in SENT or not any(
-            o.stage is Stage.IN_PLACE and isinstance(o, f.Bore) for o in part.features
+        if (
+            self.setup.machine in SENT
+            or by_flame(self.shop)
+            or not any(o.stage is Stage.IN_PLACE and isinstance(o, f.Bore) for o in part.features)
         ):
             return
         for member in members(part):

@@ -44,6 +44,9 @@ SHORT_OUT = 1.5
 """Work that stands out no more times its diameter is held by less of it than a diameter (common
 practice)."""
 
+BUSH_MM = 10.0
+"""A split bush is so much thicker than what it is bored for (common practice: a wall of 5)."""
+
 SHORT_GRIP = 0.6
 """By so much of its diameter (common practice)."""
 
@@ -89,6 +92,11 @@ def centre_drill(most_mm: float, numbers: Numbers) -> tuple[str, float]:
     else:
         rows = [(numbers.size(mm), mm) for mm in PILOTS_MM]
     return next((row for row in rows if MOUTH * row[1] <= most_mm), rows[-1])
+
+
+def centre_said(kind: str) -> str:
+    """A centre in the tailstock: the work turns on a dead one, which wants grease and some play."""
+    return f"{kind} centre" + (", greased and set up without pressure" if kind == "dead" else "")
 
 
 class Chucked:
@@ -158,12 +166,15 @@ class Chucked:
         if size_mm in kit.collets and not packing:
             by = "collet"
         lacking = ""
-        if not kit.three_jaw.grips(size_mm) and by != "collet":
-            if kit.four_jaw and kit.four_jaw.grips(size_mm):
+        across = size_mm + (BUSH_MM if packing == "split bush" else 0.0)
+        if not kit.three_jaw.grips(across) and by != "collet":
+            if kit.four_jaw and kit.four_jaw.grips(across):
                 by = "four-jaw chuck"
             else:
                 lacking = "Have it turned where there is one"
                 said = f"a chuck that grips Ø{self.numbers.size(size_mm)}"
+                if across > size_mm:
+                    said += f" in a split bush of {self.numbers.rule_up(across)}"
                 self.shop.lacks(self.on.part.name, said, lacking)
         numbers = self.numbers
         parts = [
@@ -186,7 +197,7 @@ class Chucked:
         if last > BEHIND_MM and not barred:
             parts.append(f"{numbers.rule(last)} back through the jaws")
         if centre:
-            parts.append(f"{centre.kind} centre")
+            parts.append(centre_said(centre.kind))
         if steady:
             parts.append(f"the steady {numbers.rule(abs(steady.at_mm - end))} from the end")
         grip = Grip(name, size_mm, low_mm, high_mm, packing=packing)
@@ -221,7 +232,7 @@ class Chucked:
     def _steady(self, away: float, low: bool, thick: float) -> tuple[At, str]:
         """The fixed steady so far from the end, on so thick a round; what serves without such a one."""
         kit, instead = self.shop.kit, ""
-        if not (kit.steady_mm and kit.steady_mm >= thick):
+        if not kit.steadies(thick):
             instead = STEADY_INSTEAD
             self.shop.lacks(
                 self.on.part.name,

@@ -127,7 +127,10 @@ class Ends:
             align = (Align("square to the table", held.grip.surface, "square", 0.05),)
             tool = self.shop.end_mill(CUTTER_MM)
             op = self._op(low, "mill", tool, "mill")
-            op.text += ", standing on the other end, under the cutter's face"
+            stands = "the other end against the parallels, by the cutter's face"
+            if machine == "mill":
+                stands = "standing on the other end, under the cutter's face"
+            op.text += f", {stands}"
             op.speed, op.rate = ("mill", size_of(tool)), "mill"
             op.length_mm, op.stock_mm = max(self.body.size(1), self.body.size(2)), self._left(low)
             self.work.new(machine, hold, align).add(op)

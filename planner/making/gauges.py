@@ -18,6 +18,13 @@ ROD_MM = 4.0
 """A depth micrometer's rod is so thick (common practice): what is narrower it does not go into."""
 
 
+CALIPER = "vernier caliper"
+
+POCKET_MM, LONG_MM = 152.4, 304.8
+"""A workshop's caliper reads to 150 mm, 6 in; the next longer one to 300 mm, 12 in (common practice,
+DIN 862)."""
+
+
 class Gauges:
     """The shop's instruments."""
 
@@ -76,6 +83,13 @@ class Gauges:
                 words = f"a micrometer {self.numbers.micrometer_range(size.nominal_mm)}"
                 self.shop.lacks("", words, "Borrow one, or set calipers by gauge blocks")
             name = f"micrometer {self.numbers.micrometer_range((least + most) / 2)}"
+        elif name == CALIPER and size.max_mm > POCKET_MM:
+            most = LONG_MM if size.max_mm <= LONG_MM and most > LONG_MM else most
+            name = (
+                f"{CALIPER} to {self.numbers.size(most if self.shop.inch else most // 100 * 100)}"
+            )
+        elif name == CALIPER:
+            most = min(most, POCKET_MM)
         return Gauge(name, row.kind, least, most, row.resolution_mm)
 
     def diameter(self, size: Limits, surface: str, inside: bool, how: str = "") -> Measure:

@@ -17,7 +17,7 @@ from planner.making.bodies import Body
 from planner.making.gauges import Gauges
 from planner.making.model import Align, Grip, Hold, Line, SetUp, Workpiece
 from planner.making.near import Span, below, face_of, outside, overlap, same, way_of
-from planner.making.wayup import WayUp, set_on
+from planner.making.wayup import WayUp, held_on, set_on
 from planner.making.workshop import Workshop
 
 SHORT_MM = 20.0
@@ -72,7 +72,7 @@ class Holds:
         """A set-up; where there is no table to be square to, by what there is."""
         align = set_on(machine, align)
         way_up = self.way_up.other(machine, hold, align, self.bodies)
-        said = replace(hold, words=hold.words + way_up)
+        said = replace(hold, words=held_on(machine, hold.words + way_up))
         setup = SetUp(self.on, self.stage, machine, said, align=align)
         self.way_up.keep(setup, hold)
         self.setups.append(setup)
@@ -383,6 +383,8 @@ class Holds:
         if between and hold.by == "machine vice":
             words += f"; {' and '.join(sorted(between))} between clamps and work"
         if hold.by == "clamps on the table":
+            side = hold.words.partition(", its ")[2].partition(" up, ")[0]
+            words += f"; its {side} toward the spindle"
             own = next((o for o in self.bodies if o.name == hold.rests.rpartition(".")[0]), own)
             j = min((k for k in range(3) if k != i), key=own.size)
             grips = (Grip(own.face(j, -1), own.size(j), own.low(i), own.high(i), own.face(j, 1)),)

@@ -66,6 +66,11 @@ CHANGES = {
 }
 """What is put into the headstock, with the work still held: another step, since it takes its time."""
 
+BAR_OUT = (
+    "; to measure it the tailstock is drawn back and the bar comes out, the work left as it is held"
+)
+"""No gauge goes into a bore beside the bar."""
+
 HEADSTOCK = {"centre": "headstock centre and carrier", "chuck": "chuck for the headstock"}
 
 CHANGE_MINUTES = 5.0
@@ -182,6 +187,7 @@ class InPlace:
         how = (
             "from the seat to the bore's wall: between the height and half of the bore as measured"
         )
+        setup.ops[-1].text += BAR_OUT
         setup.ops[-1].measures = (
             *measure,
             self.gauges.length(

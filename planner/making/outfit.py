@@ -33,7 +33,10 @@ MADE_GAUGES = ("plug gauge turned to size", "the mating part", GAUGE_NUT)
 
 OWNED_BY = {
     "gauge blocks": ("gauge_blocks", "feeler gauges and bits of stock measured by micrometer"),
-    "indicator": ("dial_indicator", "a lever indicator, or a scriber and thin paper"),
+    "indicator": (
+        "dial_indicator",
+        "buy or borrow one: a scriber over thin paper is too coarse for what fits",
+    ),
     "height gauge": ("height_gauge", "a scriber on gauge blocks"),
     "depth micrometer": ("depth_micrometer", "a caliper's depth rod over gauge blocks"),
     "inside micrometer": ("inside_micrometer", "telescoping gauges"),
@@ -65,6 +68,7 @@ SAID_TOOLS = {
     "V of hardwood": "V sawn in hardwood",
     "V-blocks on the plate": "V-blocks",
     "clamped to the table": "bolts, clamps and packing for the table",
+    "clamped to the milling slide": "bolts, clamps and packing for the milling slide",
 }
 """By words of a step, its holding or its place: what it wants besides its tool (common practice)."""
 

@@ -22,7 +22,15 @@ LEVEL_WORDS = (
 """Where the spindle lies level the tool comes along the bed: what it cuts looks to the chuck."""
 
 TABLE_WORDS = {
-    "milling slide": (*LEVEL_WORDS, ("to the table", "to the milling slide's face")),
+    "milling slide": (
+        *LEVEL_WORDS,
+        ("to the table", "to the milling slide's face"),
+        (", standing on its end", ", its end toward the spindle"),
+        (" up, level on packing", " toward the spindle, on even packing"),
+        ("the rest hanging free", "the rest free behind it"),
+        ("hanging past", "clear past"),
+        ("a jack under the work beside it", "a block between it and the face beside it"),
+    ),
     ON_SLIDE: (
         *LEVEL_WORDS,
         ("square to the table", "parallel to the bed"),
@@ -39,6 +47,14 @@ def set_on(machine: str, align: Sequence[Align]) -> tuple[Align, ...]:
     for table, other in TABLE_WORDS.get(machine, ()):
         found = tuple(replace(one, what=one.what.replace(table, other)) for one in found)
     return found
+
+
+def held_on(machine: str, words: str) -> str:
+    """What is said of how work is held, where the machine is no table that a tool comes down to."""
+    if machine == "milling slide":
+        for table, other in TABLE_WORDS[machine]:
+            words = words.replace(table, other)
+    return words
 
 
 def turned(first: str, up: str, axis: int, name: str) -> str:
@@ -82,11 +98,15 @@ class WayUp:
         long = max(range(3), key=bodies[0].size)
         across = {way_of(up)[0] for up in (last.hold.up, hold.up)}
         if len(bodies) == 1 and across == {0}:  # stock runs along x
-            return "; the other end up"
+            return f"; the other end {_toward(machine)}"
         if len(bodies) == 1 and long not in across:
             return turned(last.hold.up, hold.up, long, _made(last) or "way its ends were faced")
-        toward = "toward the spindle" if machine == ON_SLIDE else "up"
-        return f"; its {hold.up} side {toward}"
+        return f"; its {hold.up} side {_toward(machine)}"
+
+
+def _toward(machine: str) -> str:
+    """Where the side of the work lies that the tool comes to."""
+    return "toward the spindle" if machine in TABLE_WORDS else "up"
 
 
 def _made(setup: SetUp) -> str:

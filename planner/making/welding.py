@@ -14,6 +14,7 @@ from parts.features import Stage, Weld
 from parts.part import Datum, Joined, Member, Part
 from parts.standard.materials import material
 from planner.making import bodies as b
+from planner.making import flame
 from planner.making.callouts import callout
 from planner.making.gauges import by_eye
 from planner.making.model import Align, Hold, Op, SetUp, Tool, Workpiece
@@ -42,6 +43,10 @@ and those of AWS A5.18 and A5.1 alone, for an inch shop; of two metals the one t
 (common practice)."""
 
 
+RETURN = "; return clamp on bright metal of the work itself"
+"""Else the current goes through a bearing, or a clamp's screw."""
+
+
 class Welding:
     """The set-ups that make one weldment."""
 
@@ -65,8 +70,8 @@ class Welding:
             " to a square block"
         )  # fmt: skip
         words = (
-            f"{how}, a block of copper or a turned plug in what must stay open; return clamp on"
-            " bright metal of the work itself"
+            f"{how}, a block of copper or a turned plug in what must stay open"
+            f"{'' if flame.by_flame(self.shop) else RETURN}"
         )
         hold = Hold("flat plate", words, rests=surface)
         align = (Align("square before and after tacking", surface, "square", SQUARE_MM),)
@@ -76,6 +81,8 @@ class Welding:
             " look"
             " for fire for half an hour after. By a competent welder to local rules"
         )
+        if flame.by_flame(self.shop):
+            setup.caution = flame.CAUTION
         setup.add(
             Op("tack", f"tack {self._pairs()} at opposite ends, try square, correct, tack between",
                Tool("welder", self._process()), minutes=10.0,
@@ -213,6 +220,7 @@ def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
     turned = [o for o in on.member.features if isinstance(o, f.TurnedDiameter)]
     bare = on.member.blank.length_mm - sum(o.end_mm - o.start_mm for o in turned) > STRIP_MM
     ops = []
+    fumes = flame.NO_CHLORINE if flame.by_flame(shop) else NO_CHLORINE
     if turned:
         names = " and the ".join(o.name for o in turned)
         wants = "they want" if len(turned) > 1 else "it wants"
@@ -220,7 +228,7 @@ def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
         if not bare:
             text += "; wrap all but what is welded, spatter sticks to it"
         ops.append(Op("dress", text, Tool("cloth", "acetone and a clean cloth"), minutes=3.0,
-                      caution=NO_CHLORINE))  # fmt: skip
+                      caution=fumes))  # fmt: skip
     if bare or not turned:
         where = f", only beside the {turned[0].name}" if turned else ""
         tool = Tool("file", "file, emery, acetone")
@@ -237,7 +245,7 @@ def prepared(on: Workpiece, shop: Workshop) -> list[Op]:
                 f"degrease, then brush bright {strip} back from where it is welded{where}, {when}: no"
                 " emery, its grit stays in the metal"
             )
-        ops.append(Op("dress", text, tool, minutes=8.0, caution=NO_CHLORINE))
+        ops.append(Op("dress", text, tool, minutes=8.0, caution=fumes))
     return [*bevels, *ops]
 
 
@@ -305,8 +313,9 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
     numbers = shop.numbers
     metals = sorted({m.blank.material for m in part.blank.members})
     groups = {material(m).group for m in metals}
+    fillers = flame.RODS if flame.by_flame(shop) else FILLERS
     filler = next(
-        (FILLERS[g] for g in reversed(FILLERS) if g in groups), "by the filler maker's table"
+        (fillers[g] for g in reversed(fillers) if g in groups), "by the filler maker's table"
     )
     filler = shop.job.series.words(filler)
     lines = [f"Weld sheet, {part.title}: {', '.join(metals)}; filler {filler}"]
@@ -320,6 +329,8 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
             " before the arc, by a stainless brush kept for aluminium. Oxide grows on it again"
             " meanwhile, and does not melt with the metal."
         )
+    elif flame.by_flame(shop):
+        lines.append(flame.WIPED)
     else:
         lines.append(
             "  Wipe the bright faces with acetone once more just before the arc, and let it dry."
@@ -342,7 +353,7 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
         lines.append("  Distortion: what is worked after welding has its allowance and takes it up: "
                      + ", ".join(dict.fromkeys(o.name for o in later)))  # fmt: skip
     in_place = any(o.stage is Stage.IN_PLACE and isinstance(o, f.Bore) for o in part.features)
-    if in_place and shop.machine("weld") not in SENT:
+    if in_place and shop.machine("weld") not in SENT and not flame.by_flame(shop):
         lines.append(
             "  May be tacked in place on the lathe, tacks only, so that the wall comes even: the tube"
             " in the"

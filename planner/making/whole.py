@@ -16,7 +16,7 @@ from parts.standard.holding import holding_limit
 from planner.making import bodies as b
 from planner.making import plated as plates
 from planner.making.across import BALANCED
-from planner.making.chucked import MOUTH, MOUTH_PART, STEADY_INSTEAD, centre_drill
+from planner.making.chucked import MOUTH, MOUTH_PART, STEADY_INSTEAD, centre_drill, centre_said
 from planner.making.inplace import InPlace
 from planner.making.model import (
     OUT_OF_BALANCE_RPM,
@@ -131,7 +131,7 @@ class Whole(InPlace):
         out = abs(end - (far + sign * deep))
         slender = out > holding_limit("work", "chuck and centre") * self._mean(features)
         instead = ""
-        if slender and not (kit.steady_mm and kit.steady_mm >= own.diameter):
+        if slender and not kit.steadies(own.diameter):
             instead = STEADY_INSTEAD
             said = f"a steady for Ø{self.numbers.size(own.diameter)}"
             self.shop.lacks(self.part.name, said, instead)
@@ -142,7 +142,7 @@ class Whole(InPlace):
             grips = [plates.clamped(plate, block, rests, (low, high))]
             back = f"the {block.name}'s {rests.rpartition('.')[2]} side"
             words = plates.words(plate, back, "") + "; where it gapes at the faceplate, shims"
-        words += f"; the far end on the {kind} centre; {self.numbers.rule(out)} out"
+        words += f"; the far end on the {centre_said(kind)}; {self.numbers.rule(out)} out"
         hold = Hold(by, words, tuple(grips), Line(way, first.axis.origin),
                     Centre(kind, way, MOUTH * pilot), out_mm=out, rests=rests, chuck_instead=lacking,
                     plate=plate)  # fmt: skip

@@ -1,15 +1,18 @@
 """A boring bar between centres: the work passes it right through on either side of its bit.
 
-Imported by planner.walking.reach.
+Imported by planner.walking.reach and planner.walking.gauging.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
+from parts import features as f
 from planner.walking.doing import Doing
-from planner.walking.records import number
+from planner.walking.records import number, rows
 from planner.walking.shape import even
+
+BAR = "boring bar between centres"
 
 CARRIER_MM = 10.0
 """A small lathe's carrier takes so much of the bar at the least (common practice: 10 to 15)."""
@@ -59,6 +62,34 @@ def passes(do: Doing, between_mm: float) -> None:
             f"a bar of {faults.mm(long)} between centres",
             f"the lathe takes {faults.mm(between_mm)}",
             "Have it bored on a longer lathe",
+        )
+
+
+def out_to_measure(do: Doing) -> None:
+    """A bore is measured by what goes into it when the bar is out of it."""
+    said = str(do.operation.get("text"))
+    if do.tool.get("kind") != BAR or "the bar comes out" in said:
+        return
+    for one in rows(do.operation, "measure"):
+        if one.get("kind") == "inside":
+            do.faults.refuse(
+                "route-not-measured",
+                f"{one.get('what')}: {(one.get('with') or {}).get('name')}",
+                "the bar is in the bore",
+                "Say that the bar comes out to measure",
+            )
+
+
+def goes_through(do: Doing) -> None:
+    """Whether a bar between centres, where it is said to serve for a chuck, finds a way through."""
+    instead = str((do.setup.get("hold") or {}).get("instead") or "")
+    feature = do.piece.features.get(str(do.operation.get("feature") or ""))
+    if "between centres" in instead and isinstance(feature, f.Bore) and not feature.through:
+        do.faults.refuse(
+            "route-tool-reach",
+            f"{feature.name}: {instead}",
+            "it does not go through, and the bar must",
+            "Bore it by a tool that comes in from its mouth",
         )
 
 

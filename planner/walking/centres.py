@@ -145,7 +145,15 @@ def in_steady(piece: Piece, held: Held, steady: Record, shop: Shop, faults: Faul
             "there is no round metal of that size there",
             "Turn a place for them first",
         )
-    if size > shop.steady_mm and not made:
+    takes = bool(shop.steady_mm) and size <= shop.steady_mm + 1e-6
+    if takes and made:
+        faults.refuse(
+            "route-words",
+            f"no steady for {faults.mm(size)}",
+            f"the shop's opens to {faults.mm(shop.steady_mm)}",
+            "Use it",
+        )
+    if not takes and not made:
         faults.refuse(
             "route-steady",
             faults.mm(size),

@@ -11,6 +11,7 @@ from math import hypot
 
 from parts import features as f
 from parts.standard.fits import Limits, general_tolerance_mm
+from planner.walking.bars import out_to_measure
 from planner.walking.doing import Doing
 from planner.walking.nuts import nut_there
 from planner.walking.records import Missing, Record, number, rows, table, text
@@ -24,6 +25,9 @@ NEEDS_LIMITS = ("outside", "inside", "depth", "length")
 
 CALIPER_MM = 0.05
 """A caliper is true to this whatever its last figure says (DIN 862 and common practice)."""
+
+CALIPER, POCKET_MM = "vernier caliper", 152.4
+"""What is called so reads to 150 mm, 6 in, and a longer one is a thing of its own (common practice)."""
 
 RULE_MM = 0.5
 
@@ -44,6 +48,7 @@ def measured(do: Doing, feature: f.Feature | None, makes: tuple[str, ...]) -> No
     """Every reading of an operation, and that what it finishes is read."""
     readings = list(rows(do.operation, "measure"))
     nut_there(do, makes)
+    out_to_measure(do)
     for one in readings:
         _reading(do, one)
     for name in makes:
@@ -166,6 +171,13 @@ def _fine(do: Doing, gauge: Record, name: str, low: float, high: float) -> None:
     resolution = number(gauge, "resolution_mm")
     if high < low - 1e-9:
         raise Missing("measure.high_mm")
+    if name == CALIPER and high > POCKET_MM + 1e-6:
+        faults.refuse(
+            "route-gauge-range",
+            f"{faults.mm(low)} to {faults.mm(high)}",
+            f"a {name} of no more than its name reads to {faults.mm(POCKET_MM)}",
+            "Say how long a one it wants",
+        )
     if low < least - 1e-6 or high > most + 1e-6:
         faults.refuse(
             "route-gauge-range",

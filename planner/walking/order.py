@@ -18,6 +18,7 @@ from planner.walking.fineness import (
     set_by_packing,
 )
 from planner.walking.finished import TAP_SLACK, line_of
+from planner.walking.flames import by_flame
 from planner.walking.reach import by_die
 from planner.walking.records import Missing, number, table, text
 from planner.walking.shape import NEAR_MM, Line
@@ -51,6 +52,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
             "is not its work",
             "Take a machine that does it",
         )
+    by_flame(do)
     tool = table(do.operation, "tool")
     if machine in HAND and "end mill" in str(tool.get("name")):
         faults.refuse(

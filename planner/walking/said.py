@@ -156,16 +156,28 @@ LEVEL = ("milling slide", "lathe")
 """Where the lathe's own spindle cuts: along the bed."""
 
 
+TABLE, UP = r"\bthe table\b", r"\b(?:side|end|begins,) up\b|standing on|hanging free|\bjack\b"
+"""What is said of a table that a tool comes down to."""
+
+
 def machine_said(setup: Record, faults: Faults) -> None:
     """What is said of a machine is of one that has it: a table, a plate to bolt a counterweight to."""
     hold = setup.get("hold") or {}
     whats = " ".join(str(one.get("what")) for one in setup.get("align") or ())
-    if setup.get("machine") == "milling slide" and "the table" in whats:
+    words = f"{setup.get('holding') or ''} {whats}"
+    if setup.get("machine") == "milling slide" and re.search(TABLE, words):
         faults.refuse(
             "route-words",
-            whats,
+            words.strip(),
             "a milling slide has no table",
-            "Set it square to the slide's face",
+            "Say it of the slide's face",
+        )
+    elif setup.get("machine") == "milling slide" and re.search(UP, words):
+        faults.refuse(
+            "route-words",
+            words.strip(),
+            "its face stands upright, and the tool comes along the bed",
+            "Say what is toward the spindle",
         )
     if setup.get("machine") in LEVEL and re.search(r"seen from above|held down", whats):
         faults.refuse(
@@ -173,6 +185,22 @@ def machine_said(setup: Record, faults: Faults) -> None:
             whats,
             "the face that is cut looks to the chuck, not up",
             "Say how it is seen from the spindle",
+        )
+    clamped = not any(one.get("packing") for one in rows(hold, "grips"))
+    up = f"its {hold.get('up')} side"
+    if clamped and hold.get("up") and "a squared block" in words and up not in words:
+        faults.refuse(
+            "route-words",
+            words.strip(),
+            "which side looks to the spindle is not said",
+            f"Say that {up} does",
+        )
+    if (hold.get("centre") or {}).get("kind") == "dead" and "greased" not in words:
+        faults.refuse(
+            "route-words",
+            words.strip(),
+            "the work turns on a dead centre: dry, it seizes",
+            "Say that it is greased",
         )
     chucked = "chuck" in str(hold.get("by")) and not hold.get("instead")
     if chucked and re.search(r"bolt a counterweight opposite", str(setup.get("caution"))):

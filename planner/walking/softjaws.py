@@ -6,12 +6,17 @@ Imported by planner.walking.lathe.
 
 from __future__ import annotations
 
+from math import inf
+
 from planner.walking.faults import Faults
 from planner.walking.records import Record, number, rows
 from planner.walking.shop import Shop
 
 LEAST_MM = 10.0
 """Jaws are bored to no less: no bar goes in (common practice)."""
+
+LEAST_WALL_MM = 3.0
+"""A split bush has a wall of so much at the least (common practice: 3 to 6)."""
 
 LEAST_BUSH_MM = 7.5
 """A split bush is bored to no less: a bar of 6 fills four fifths of the hole (common practice)."""
@@ -28,6 +33,15 @@ def soft_jaws(setup: Record, shop: Shop, faults: Faults) -> None:
                 faults.mm(size),
                 f"a split bush is bored to no less than {faults.mm(LEAST_BUSH_MM)}: no bar goes in",
                 "Grip a thicker place, or finish that end by a file",
+            )
+        most = (shop.grips(str(hold.get("by")), False) or (0.0, inf))[1]
+        thick = size + 2 * LEAST_WALL_MM
+        if packing == "split bush" and thick > most + 0.05 and hold.get("owned") is not False:
+            faults.refuse(
+                "route-grip-range",
+                f"a split bush round {faults.mm(size)}: {faults.mm(thick)} at the least",
+                f"the chuck grips to {faults.mm(most)}",
+                "Take a larger chuck, or copper between jaws and work",
             )
         if not packing.startswith("soft jaws"):
             continue

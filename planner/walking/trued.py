@@ -15,8 +15,9 @@ from planner.walking.shape import Line
 from planner.walking.state import Piece
 from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, surface
 
-TABLES = ("the table", "the milling slide's face")
-UPRIGHT, LEVEL = (tuple(f"{how} to {one}" for one in TABLES) for how in ("square", "parallel"))
+UPRIGHT = ("square to the table", "square to the milling slide's face")
+LEVEL = ("parallel to the table", "parallel to the milling slide's face")
+"""What is said of a face by what the work is bolted to: a milling slide's face is its table."""
 
 ALONG_THE_BED, SQUARE_TO_IT = ("along the bed", "parallel to the bed"), "square to the spindle"
 """What is said of work that stands still on the lathe: a face square to the spindle looks at it."""

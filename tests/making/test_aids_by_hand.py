@@ -158,6 +158,12 @@ def test_aids_of_single_set_ups(job_with: JobWith) -> None:
     assert rod.length_mm == 60.0
     # the gauge is bored for the stem of 8: 16 wide, though the bar is thinner
     assert (gauge.size, gauge.section.width_mm) == ("8 mm", 18.0)
+    # what is turned to its size all along is of a bar thicker than that (common practice): 12 of 14;
+    # it was of 12, with nothing on it to turn
+    far = replace(slender, tool=replace(slender.tool, centre_out_mm=50.0))
+    long_centre = made(bare, chuck, far)[-1]
+    assert (long_centre.name, long_centre.size) == ("long centre", "12 mm")
+    assert long_centre.section.width_mm > 12.5
     # a tool without a size is none that can be made
     assert made(job, chuck, replace(slender, tool=Tool("boring bar between centres", "bar"))) == []
     # joined in place only where a tube is bored on the lathe later

@@ -206,7 +206,7 @@ def test_clamped_to_the_table_on_packing_for_what_hangs_below(holds: Holds) -> N
     assert (grip.from_mm, grip.to_mm, slide.by) == (0.0, 10.0, "cross slide")
     assert slide.words == (
         "clamped to the cross slide at spindle height, on packing and against a squared block bolted"
-        " down behind it, the drill in the chuck"
+        " down behind it, the drill in the chuck; its -z side toward the spindle"
     )
     pin = round_body((0.0, 60.0, 20.0, "pin"))
     laid = holds.on_slide(pin, "+z", holds.v_blocks(pin, [(5.0, 0.0, 0.0)], "+z", "mill")[0])

@@ -14,10 +14,12 @@ from collections.abc import Callable
 from math import pi
 
 import pytest
+from jobs import changed
 
 from parts.standard.cutting_data import cutting_data
 from parts.standard.fits import Limits
 from parts.standard.measuring import instruments
+from planner.job.reading import job_from
 from planner.job.tables import Job
 from planner.making.gauges import Gauges
 from planner.making.workshop import Workshop, sawing_minutes
@@ -233,6 +235,19 @@ def test_the_coarsest_instrument_that_is_sure_to_a_quarter_of_the_limits(job_wit
 
     assert name("outside", 20.0, 20.12) == "vernier caliper"
     assert name("outside", 20.0, 20.119) == "micrometer 0 to 25 mm"
+    # what is called a caliper reads to 150 mm, 6 in, and the next to 300 mm, 12 in (common practice)
+    assert name("outside", 152.0, 152.4) == "vernier caliper"
+    assert (
+        name("outside", 152.0, 152.41)
+        == name("outside", 299.0, 300.0)
+        == "vernier caliper to 300 mm"
+    )
+    assert name("outside", 304.0, 305.0) == "vernier caliper to 500 mm"
+    assert name("depth", 160.0, 161.0) == "vernier caliper to 200 mm"
+    inch = Gauges(Workshop(job_from(changed("inch-lathe"), "job.toml")))
+    found = inch.gauge("outside", Limits(182.575, 0.12, -0.12, ""))
+    assert found is not None and found.name == "vernier caliper to 12 in"
+    assert (found.least_mm, found.most_mm) == (0.0, 304.8)
     assert name("outside", 30.0, 30.06) == "micrometer 25 to 50 mm"
     assert name("inside", 20.0, 20.2) == "vernier caliper"
     assert name("inside", 20.0, 20.199) == "telescoping gauge and micrometer"

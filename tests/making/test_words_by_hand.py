@@ -47,7 +47,10 @@ def test_why_one_set_up_comes_before_another() -> None:
 def test_what_does_for_an_instrument_that_is_not_there() -> None:
     assert listed.OWNED_BY == {
         "gauge blocks": ("gauge_blocks", "feeler gauges and bits of stock measured by micrometer"),
-        "indicator": ("dial_indicator", "a lever indicator, or a scriber and thin paper"),
+        "indicator": (
+            "dial_indicator",
+            "buy or borrow one: a scriber over thin paper is too coarse for what fits",
+        ),
         "height gauge": ("height_gauge", "a scriber on gauge blocks"),
         "depth micrometer": ("depth_micrometer", "a caliper's depth rod over gauge blocks"),
         "inside micrometer": ("inside_micrometer", "telescoping gauges"),
@@ -78,7 +81,7 @@ def test_a_bare_shop_is_told_what_does_for_each(example: str) -> None:
     gauge = {one.name: one.instead for one in items if one.kind == "gauge" and one.has == "no"}
     feelers = "feeler gauges and bits of stock measured by micrometer"
     assert gauge == {
-        "dial indicator": "a lever indicator, or a scriber and thin paper",
+        "dial indicator": "buy or borrow one: a scriber over thin paper is too coarse for what fits",
         "gauge blocks and indicator": feelers,
         "gauge blocks and a straight edge": feelers,
         "surface plate": "a piece of float glass",

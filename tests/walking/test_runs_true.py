@@ -113,6 +113,9 @@ def test_what_stands_on_its_end_in_the_vice_is_set_upright() -> None:
         "true to the slide's travel",
         "the shank's +z side square to the table",
     ]
+    # on a milling slide its face is the table
+    one["align"][1]["what"] = "the shank's +z side square to the milling slide's face"
+    assert told() == []
     one["align"] = one["align"][:1]
     (value,) = told()
     assert value.endswith("of it in the vice")

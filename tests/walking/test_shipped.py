@@ -24,8 +24,9 @@ UNSAID = "route-record"
 SHAFT = {
     # 69 of it gripped by jaws of 26
     "shaft; chuck": {"route-grip-range"},
-    "whole; between centres": {"route-no-centre", "route-no-driver"},  # its front centre is buried
-    "shaft; between centres": {"route-no-driver"},
+    # its front centre is buried, its dead one dry
+    "whole; between centres": {"route-no-centre", "route-no-driver", "route-words"},
+    "shaft; between centres": {"route-no-driver", "route-words"},
     "face shaft length": {"route-cut-in-grip", "route-tool-reach"},  # both ends in one chucking
     "centre": {"route-tool-reach"},
     "thread pivot thread": {"route-tail-in-way"},  # "or a die", on a centre
@@ -40,7 +41,8 @@ SHAFT = {
     "mill foot flat": {"route-anvil", "route-not-trued"},
     "ream rod bore": {"route-not-trued"},  # the flat level: the pivot lies as the post stands
     "spot clamp screw thread": {"route-order"},  # through the larger hole
-    "tap clamp screw thread": {"route-tap-drill"},  # how deep it is drilled is not said
+    # how deep it is drilled is not said, nor from where it is tapped so deep
+    "tap clamp screw thread": {"route-tap-drill", "route-words"},
     "tap near index hole": {"route-tap-drill"},
     "tap far index hole": {"route-tap-drill"},
     "slit hinge slit": {"route-not-measured"},

@@ -56,6 +56,12 @@ def test_what_is_refused_of_soft_jaws() -> None:
         "route-grip-range: 7.4 mm: a split bush is bored to no less than 7.5 mm: no bar goes in. Grip a"
         " thicker place, or finish that end by a file"
     ]
+    # the bench lathe's three-jaw chuck grips to 95: a bush of 89 has a wall of 3
+    assert told(held("in a split bush", packing="split bush", size_mm=89.0)) == []
+    assert told(held("in a split bush", packing="split bush", size_mm=89.2)) == [
+        "route-grip-range: a split bush round 89.2 mm: 95.2 mm at the least: the chuck grips to 95 mm."
+        " Take a larger chuck, or copper between jaws and work"
+    ]
     # what a split bush or copper goes between is asked nothing of this
     assert told(held("in a split bush", packing="split bush"), soft=False) == []
     assert told(held("", packing=None), soft=False) == []

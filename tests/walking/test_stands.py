@@ -262,6 +262,20 @@ def test_a_carrier_and_a_steady_stand_on_metal_of_their_size() -> None:
         assert (faults.codes, one.travelling) == ([] if there else ["route-steady"], there)
 
 
+def test_a_steady_that_goes_round_the_work_is_not_said_to_be_lacking() -> None:
+    """Of 3/4 in, summed in sixteenths: 19.049999999999997 mm, and the bar 19.05. So one was made that
+    the shop has."""
+    shop = SHOP.__class__(**{**vars(SHOP), "steady_mm": 0.75 * 25.4})
+    made = {"owned": False, "instead": "make one"}
+    for size, says, codes in (
+        (19.05, {}, []), (19.05, made, ["route-words"]), (19.1, {}, ["route-steady"]), (19.1, made, []),
+    ):  # fmt: skip
+        faults = Told()
+        steady = {"at_mm": 50.0, "diameter_mm": size} | says
+        in_steady(rod(size), held(30.0), steady, shop, faults)
+        assert faults.codes == codes, (size, says)
+
+
 def test_a_steady_that_is_made_first_stands_only_where_the_set_up_says_so() -> None:
     shop = SHOP.__class__(**{**vars(SHOP), "travelling": False, "steady_mm": 0.0})
     for says, refused in (

@@ -183,6 +183,19 @@ def test_a_gauge_reads_four_fifths_of_the_limits(
         _fine(do, gauge, name, 10.0, 9.999)
 
 
+def test_a_caliper_longer_than_a_workshop_s_is_named() -> None:
+    """A shaft of 7-3/16 in was measured by "vernier caliper": one of 6 in, 150 mm, does not open so far
+    (common practice; DIN 862 has 150, 200, 300 and 500)."""
+    gauge = {"least_mm": 0.0, "most_mm": 508.0, "resolution_mm": 0.0254}
+    for name, high, good in (
+        ("vernier caliper", 152.4, True), ("vernier caliper", 152.5, False),
+        ("vernier caliper to 12 in", 182.7, True),
+    ):  # fmt: skip
+        do = doing(rod())
+        _fine(do, gauge, name, high - 0.24, high)
+        assert codes(do) == ([] if good else ["route-gauge-range"]), (name, high)
+
+
 def test_every_size_with_limits_has_a_reading_of_its_own() -> None:
     bore = turned(f.Bore, depth_mm=10.0, diameter=TENTH)
     read = {"kind": "inside", "low_mm": 19.9, "high_mm": 20.1}

@@ -22,6 +22,63 @@ def test_a_milling_slide_has_no_table(machine: str, what: str, refused: bool) ->
     assert told.codes == ["route-words"] * refused
 
 
+@pytest.mark.parametrize(
+    ("holding", "refused"),
+    [
+        ("V-blocks under the Ø19, clamped to the table, card under the clamps", True),
+        ("clamped on the arm, flat, its +y side up, on packing", True),
+        ("clamped on the arm, its +z side, where the hole begins, up, level on packing", True),
+        ("clamped on the arm, on packing of 84 mm, the rest hanging free", True),
+        ("machine vice across the shank, 35 gripped, on parallels, standing on its end", True),
+        ("machine vice across the block, on parallels; the other end up", True),
+        ("V-blocks under the Ø19, a jack under the work beside it", True),
+        ("clamped to the milling slide's face, its +y side toward the spindle", False),
+        ("clamped on the cross slide, packed up under it", False),
+    ],
+)
+def test_work_on_a_milling_slide_looks_to_the_spindle(holding: str, refused: bool) -> None:
+    """Its face stands upright before the lathe's spindle: no side of the work that is drilled is up,
+    nothing hangs below it (common practice). So routes said it."""
+    for machine, wrong in (("milling slide", refused), ("mill", False)):
+        told = Told()
+        machine_said({"machine": machine, "hold": {"by": "clamps"}, "holding": holding}, told)
+        assert told.codes == ["route-words"] * wrong, machine
+
+
+def test_work_clamped_against_a_block_says_what_looks_to_the_spindle() -> None:
+    """An arm was "clamped against a squared block, the drill in the chuck", and which of its sides the
+    drill comes to was left to be guessed (common practice). What has card round it is a round."""
+    words = "clamped to the cross slide, on packing and against a squared block"
+    for holding, packing, refused in (
+        (words, "", True),
+        (f"{words}; its +y side toward the spindle", "", False),
+        (f"{words}; its -y side toward the spindle", "", True),
+        (f"{words}; card between clamps and work", "card", False),
+    ):
+        told = Told()
+        hold = {"by": "cross slide", "up": "+y", "grips": [{"packing": packing}]}
+        machine_said({"machine": "lathe", "hold": hold, "holding": holding}, told)
+        assert told.codes == ["route-words"] * refused, holding
+
+
+def test_a_dead_centre_is_greased() -> None:
+    """Work was turned on a dead centre at 900 rev/min, and of grease nothing was said (common
+    practice)."""
+    for kind, holding, refused in (
+        ("dead", "three-jaw chuck, 19 gripped, dead centre", True),
+        (
+            "dead",
+            "three-jaw chuck, 19 gripped, dead centre, greased and set up without pressure",
+            False,
+        ),
+        ("live", "three-jaw chuck, 19 gripped, live centre", False),
+    ):
+        told = Told()
+        hold = {"by": "three-jaw chuck", "centre": {"kind": kind}}
+        machine_said({"machine": "lathe", "hold": hold, "holding": holding}, told)
+        assert told.codes == ["route-words"] * refused, holding
+
+
 @pytest.mark.parametrize("what", ["the mark 45 degrees off, seen {}", "the ring held {} a clamp"])
 @pytest.mark.parametrize("machine", ["mill", "drill press", "milling slide", "lathe"])
 def test_what_the_lathe_s_spindle_cuts_is_not_seen_from_above(machine: str, what: str) -> None:

@@ -23,7 +23,7 @@ from planner.making.callouts import callout
 from planner.making.gauges import Gauges, by_thread
 from planner.making.holding import facing_mm
 from planner.making.model import Line, Op, Tool
-from planner.making.near import Span, below, off_axis, way_of
+from planner.making.near import Span, below, off_axis, same, way_of
 from planner.making.workshop import Workshop
 
 if TYPE_CHECKING:
@@ -286,6 +286,17 @@ def span_of(feature: f.Hole, deep_mm: float) -> Span:
     along, sign = way_of(feature.axis.along)
     entry = feature.axis.origin[along]
     return entry, entry + sign * deep_mm
+
+
+def sunk(op: Op, one: f.Hole, stack: Sequence[f.Hole]) -> Op:
+    """Say from where its depth is counted, where it begins at another hole's bottom."""
+    along, start = way_of(one.axis.along)[0], one.axis.origin
+    for other in stack:
+        if other.axis.along == one.axis.along and same(
+            span_of(other, other.depth_mm)[1], start[along]
+        ):
+            op.text = op.text.replace(" deep", f" deep from the bottom of the {other.name}", 1)
+    return op
 
 
 def drilled_past(feature: f.Hole, closed: bool = False) -> float:

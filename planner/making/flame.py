@@ -1,0 +1,39 @@
+"""What is said of welding that is done with a flame and not with an arc.
+
+Imported by making.welding and making.aids.
+"""
+
+from __future__ import annotations
+
+from planner.making.workshop import Workshop
+
+GAS = "gas"
+
+RODS = {
+    "mild steel": "{rod O III (EN 12536)|rod R60 (AWS A5.2)}, no flux",
+    "medium carbon steel": "{rod O III (EN 12536)|rod R60 (AWS A5.2)}, no flux, preheated",
+    "stainless steel": "308L for 304, 316L for 316, with its flux",
+    "aluminium": "4043, with its flux, all of it washed off after",
+}
+"""Rods by group of material, in braces those of EN 12536 and of AWS A5.2 for an inch shop; of two
+metals the one that stands later decides (from memory; common practice)."""
+
+CAUTION = (
+    "Oil and grease never near oxygen, they burst into flame; chips and solvents away; welding goggles,"
+    " leather, ventilation; cylinders upright and chained, flashback arrestors on both hoses, joints"
+    " tried with soapy water; extinguisher at hand; look for fire for half an hour after. By a"
+    " competent welder to local rules"
+)
+
+WIPED = (
+    "  Wipe the bright faces with acetone once more, its bottle put far away, and let it dry before the"
+    " torch is lit."
+)
+
+NO_CHLORINE = "No chlorinated cleaner near a flame: it turns to poison gas"
+
+
+def by_flame(shop: Workshop) -> bool:
+    """Whether the shop's own welder is a torch."""
+    owned = shop.job.shop.machines.get("welder")
+    return bool(owned and owned.process == GAS)

@@ -1,0 +1,37 @@
+"""A depth that is not counted from the face of the work is said from where.
+
+Imported by planner.walking.reach.
+"""
+
+from __future__ import annotations
+
+from parts import features as f
+from planner.walking.doing import Doing
+from planner.walking.finished import line_of
+from planner.walking.records import table
+
+SUNK_MM = 0.05
+"""A hole begins at the bottom of another where it begins so near it, on its axis."""
+
+
+def depth_said(do: Doing) -> None:
+    """A drill or a tap that begins at the bottom of another hole says so with its depth."""
+    feature = do.piece.features.get(str(do.operation.get("feature") or ""))
+    start = table(do.operation, "cut").get("from_mm")
+    said = str(do.operation.get("text"))
+    if not isinstance(feature, f.Hole) or start is None or " deep" not in said:
+        return
+    line = line_of(feature.axis)
+    for other in do.piece.features.values():
+        if not isinstance(other, f.Hole) or not line_of(other.axis).same(line, SUNK_MM):
+            continue
+        own = line_of(other.axis)
+        bottom = own.through[own.along] + own.sign * other.depth_mm
+        sunk = own.sign == line.sign and abs(bottom - float(start)) <= SUNK_MM
+        if sunk and f"deep from the bottom of the {other.name}" not in said:
+            do.faults.refuse(
+                "route-words",
+                f'"{said}"',
+                f"it begins at the bottom of the {other.name}",
+                "Say from where the depth is counted",
+            )

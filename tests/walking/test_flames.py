@@ -1,0 +1,61 @@
+"""A weld by gas is not told as one by an arc (common practice; the usual cautions of gas welding)."""
+
+from __future__ import annotations
+
+from making.shops import of
+
+from parts.part import Joined
+from planner.making.welding import weld_sheet
+from planner.making.workshop import Workshop
+from planner.walking.walk import walk
+
+ARC = (
+    "Oil, chips and solvents away; screen, mask, leather, ventilation; extinguisher at hand; look for"
+    " fire for half an hour after. By a competent welder to local rules"
+)
+GAS = {"shop.machines": {"mill": {"speeds": [95, 180, 500, 930]}, "welder": {"process": "gas"}}}
+
+
+def test_a_torch_has_no_return_clamp_and_its_cylinders_are_minded() -> None:
+    job, whole, route = of("bench-lathe", **GAS)
+    setups, steps = route.setup_records(), route.operation_records()
+    welded = {one["setup"] for one in steps if one["kind"] == "weld"}
+    assert len(welded) == 3
+
+    def told() -> set[str]:
+        return {o.limit for o in walk(whole.parts, job, setups, steps) if o.code == "route-words"}
+
+    assert told() == set()
+    for one in setups:
+        if one["number"] in welded:
+            assert "return clamp" not in one["holding"]
+            assert "oxygen" in one["caution"] and "cylinders" in one["caution"]
+            one["holding"] += "; return clamp on bright metal of the work itself"
+    assert told() == {"a torch has no current"}
+    for one in setups:
+        if one["number"] in welded:
+            one["caution"] = ARC
+    assert told() == {
+        "a torch has no current",
+        "nothing is said of oil near oxygen and of the cylinders",
+    }
+
+
+def test_what_is_handed_to_who_welds_by_gas() -> None:
+    """A rod for a torch (EN 12536, AWS A5.2; from memory), no electrode; no solvent near the flame."""
+    for example, rod in (
+        ("bench-lathe", "rod O III (EN 12536)"),
+        ("inch-lathe", "rod R60 (AWS A5.2)"),
+    ):
+        job, whole, route = of(example, **GAS)
+        shop = Workshop(job)
+        welded = [one for one in whole.parts if isinstance(one.blank, Joined)]
+        sheets = ["\n".join(weld_sheet(one, shop)) for one in welded]
+        assert len(sheets) == 3
+        for one in sheets:
+            assert f"filler {rod}, no flux" in one
+            assert "E7018" not in one and "current" not in one and "before the arc" not in one
+            assert "its bottle put far away, and let it dry before the torch is lit" in one
+        cautions = {one["caution"] for one in route.operation_records() if one["kind"] == "dress"}
+        assert "No chlorinated cleaner near a flame: it turns to poison gas" in cautions
+        assert all(one.name != "tacking plug" for one in route.aids)
