@@ -106,6 +106,7 @@ SAFE = [
     " the weld or later: see that the vent is clear before it is welded, and leave it open.",
     "  The welder's own judgement and local rules go before this sheet.",
 ]
+WIPED = "  Wipe the bright faces with acetone once more just before the arc, and let it dry."
 BACK = "  Comes back: as its drawing has it, square within 0.2 mm, looked at for cracks"
 LATER = "  Distortion: what is worked after welding has its allowance and takes it up: "
 
@@ -130,6 +131,7 @@ def test_the_sheet_a_welder_is_handed() -> None:
             "  Place: the shank against the +z side of the tube",
             "  Place: the +x end of the shank 4.5 -x from that of the tube",
             "  Place: the +y end of the shank 4 -y from the axis of the tube",
+            WIPED,
             BACK + ".",
             LATER + "pivot bore, thrust face",
             SAFE[0],
@@ -143,6 +145,7 @@ def test_the_sheet_a_welder_is_handed() -> None:
             " the flat.",
             "  Place: the shaft in the spigot bore of the block",
             "  Place: the +x end of the block 27 +x from that of the shaft",
+            WIPED,
             BACK + ".",
             LATER
             + "body thrust face, journal, thread diameter, handle pin, pivot thread, foot flat",
@@ -162,6 +165,7 @@ def test_the_sheet_a_welder_is_handed() -> None:
             "  Place: the foot against the -y side of the arm",
             "  Place: the foot in line with the rod",
             "  Place: the -z end of the foot 32.53 +z from the axis of the rod",
+            WIPED,
             BACK + ", no spatter and no clamp's mark on the rod.",
             LATER + "foot bearing face",
             SAFE[2],

@@ -19,7 +19,8 @@ def _wall_mm(d: Draft) -> float:
 
 def _bears_on_mm(d: Draft) -> float:
     """The nut over the bore that it bears on round, at least."""
-    return d.pivot_diameter_mm + 2 * d.nominal(2.0)
+    over: float = d.nominal(2.0)
+    return float(d.pivot_diameter_mm) + 2 * over
 
 
 PIVOT: tuple[Rule, ...] = (
