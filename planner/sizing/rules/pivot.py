@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from parts.pivot_nut import nut_material, pellet_mm, spanner_deep_mm
@@ -17,7 +19,7 @@ def _wall_mm(d: Draft) -> float:
     return spanner_deep_mm(d) + d.nominal(2.0)
 
 
-def _bears_on_mm(d: Draft) -> float:
+def _bears_on_mm(d: Draft) -> Any:
     """The nut over the bore that it bears on round, at least."""
     over: float = d.nominal(2.0)
     return float(d.pivot_diameter_mm) + 2 * over
