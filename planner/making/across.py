@@ -15,9 +15,8 @@ from parts.features import Feature, Stage
 from parts.frame import Point
 from parts.standard.holding import holding_limit
 from planner.making import bodies as b
-from planner.making import cuts
 from planner.making import plated as plates
-from planner.making.gauges import Gauges, by_eye
+from planner.making.gauges import Gauges
 from planner.making.holds import Holds
 from planner.making.kinds import work_of
 from planner.making.model import (
@@ -28,13 +27,13 @@ from planner.making.model import (
     Line,
     Op,
     SetUp,
-    Tool,
     Workpiece,
 )
-from planner.making.near import against, below, in_metal, looks, way_of
-from planner.making.ways import asked, bars, beside, holes, milled, notches, slits
+from planner.making.near import against, below, in_metal, way_of
+from planner.making.ways import asked, bars, beside, holes, milled, notches, scribed, slits
 from planner.making.ways.counterbored import chuck_mm, reaching
 from planner.making.ways.spotted import Spotted, clocked
+from planner.making.ways.travels import apart
 from planner.making.wayup import set_on, turned
 from planner.making.workshop import Workshop
 
@@ -70,7 +69,7 @@ class Across(Holds):
             by.setdefault(work_of(one), []).append(one)
         lines_first = stage is Stage.WELDED and not self.turned_before
         for one in by.get("line", ()) if lines_first else ():  # on the bench, where it is dressed
-            self._line(one)  # type: ignore[arg-type]
+            scribed.line(self, one)  # type: ignore[arg-type]
         flats = milled.Milled(self)
         for one in (*by.get("flat", ()), *by.get("slot", ())):
             flats.make(one)
@@ -80,7 +79,7 @@ class Across(Holds):
         # last, on the bench, where it is cleaned for its weld
         notches.Notches(self).make(by.get("notch", ()))  # type: ignore[arg-type]
         for one in by.get("line", ()) if not lines_first else ():
-            self._line(one)  # type: ignore[arg-type]
+            scribed.line(self, one)  # type: ignore[arg-type]
         for one in by.get("slit", ()):
             slits.Slits(self).make(one)  # type: ignore[arg-type]
         return self.setups
@@ -160,20 +159,25 @@ class Across(Holds):
             return replace(hold, axis=line) if hold.by == "cross slide" else hold
 
         setup: SetUp | None = None
+        at: list[Point] = []  # where holes begin that are drilled in it
         stacks = holes.stacks(group)
         through = Spotted(self, self.attachment, other) if other else None
         for stack in stacks:
-            if setup is None or hold.by == "cross slide":
-                line = Line(up, self._entry(stack[0], feed))
-                setup = self.new(machine, on_line(line), align)
+            mouth = self._entry(stack[0], feed)
+            far = apart(self.shop, machine, [*at, mouth], along)
+            if setup is None or hold.by == "cross slide" or far:
+                setup, at = self.new(machine, on_line(Line(up, mouth)), align), []
                 if through:
                     setup.with_parts, setup.after_parts = (other,), (other,)
                     located = through.located(holes.order(stack, self.shop)[0])
                     setup.align += set_on(machine, located)
-                    at_once = stacks if hold.by != "cross slide" else [stack]
+                    mouths = [self._entry(one[0], feed) for one in stacks]
+                    alone = hold.by == "cross slide" or apart(self.shop, machine, mouths, along)
+                    at_once = [stack] if alone else stacks
                     for each in at_once:  # before the other part is taken off
                         self._begin(setup, each, feed, through)
                     setup.ops[-1].text += f"; then take the {through.words} off"
+            at.append(mouth)
             if not through:
                 self._begin(setup, stack, feed, None)
             self._stack(setup, stack, feed)
@@ -376,25 +380,3 @@ class Across(Holds):
         grip = plates.clamped(plate, body, rests, (back, front))
         return Hold("faceplate", words, (grip,), line, out_mm=abs(front - back), rests=rests,
                     plate=plate)  # fmt: skip
-
-    # ---- by hand ----
-
-    def _line(self, one: f.ScribedLine) -> None:
-        from planner.making.callouts import callout
-
-        last = self.setups[-1] if self.setups else None
-        if last is None or last.machine != "bench" or last.hold.by != "bench vice":
-            last = self.new("bench", self.bench(up=looks(one.box)))
-        last.add(
-            Op(
-                "engrave",
-                f"scribe the {one.name}, {callout(one, self.numbers)}",
-                Tool("scriber", "scriber and square, or graver"),
-                one,
-                True,
-                cuts.along((one.box.low[0], one.box.high[0])),  # lines run along x
-                minutes=3.0,
-                note=one.note,
-                measures=(by_eye(one.check[0], f"{one.name}.x-low", one.check[1]),),
-            )
-        )

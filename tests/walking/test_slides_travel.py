@@ -126,7 +126,7 @@ def test_holes_of_one_set_up_stand_no_farther_apart_than_the_slides_go() -> None
 
     def told(x: float, y: float, machine: str = "milling slide", cross: float = 140.0) -> list[str]:
         other = {**hole, "cut": {"axis": {"along": "-z", "through": [x, y, 90.0]}}}
-        faults = Faults("job.toml", job.numbers, "error")
+        faults = Faults("job.toml", job.numbers)
         asked = {**setup, "machine": machine}
         holes_apart(asked, [hole, other], replace(shop, cross_mm=cross), faults)
         assert {one.key for one in faults.found} <= {"set-up 1"}

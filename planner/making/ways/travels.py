@@ -1,13 +1,14 @@
 """How far the slides of a lathe travel with a milling slide on them, and what they must for a cut.
 
-Imported by the ways that mill a face, a slot, an end or a slit.
+Imported by the ways that mill a face, a slot, an end or a slit or drill a corner, and by making.across.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 
-from parts.frame import Box
+from parts.frame import Box, Point
 from planner.making.bodies import Body
 from planner.making.near import below
 from planner.making.workshop import Workshop
@@ -50,3 +51,17 @@ def fed_by(shop: Workshop, travel_mm: float, deep_mm: float, turned: bool = Fals
     if turned or below(own, deep_mm) or (cross is not None and below(cross, travel_mm)):
         return ""
     return "cross slide"
+
+
+def apart(shop: Workshop, machine: str, at: Sequence[Point], spindle: int) -> bool:
+    """Whether points lie farther apart than a milling slide and its cross slide travel.
+
+    spindle: the work's axis along it. The greater way goes by the slide that goes farther. Of another
+    machine it is not asked.
+    """
+    if machine != SLIDE:
+        return False
+    spans = sorted(max(o[i] for o in at) - min(o[i] for o in at) for i in range(3) if i != spindle)
+    cross = shop.kit.cross_travel_mm
+    travels = sorted((shop.kit.slide_travel_mm, inf if cross is None else cross))
+    return any(below(most, span) for span, most in zip(spans, travels, strict=True))

@@ -21,8 +21,7 @@ def _wall_mm(d: Draft) -> float:
 
 def _bears_on_mm(d: Draft) -> Any:
     """The nut over the bore that it bears on round, at least."""
-    over: float = d.nominal(2.0)
-    return float(d.pivot_diameter_mm) + 2 * over
+    return d.pivot_diameter_mm + 2 * d.nominal(2.0)
 
 
 PIVOT: tuple[Rule, ...] = (
