@@ -33,7 +33,7 @@ from planner.making.near import against, below, in_metal, way_of
 from planner.making.ways import asked, bars, beside, holes, milled, notches, scribed, slits
 from planner.making.ways.counterbored import chuck_mm, reaching
 from planner.making.ways.spotted import Spotted, clocked
-from planner.making.ways.travels import apart
+from planner.making.ways.travels import MOVED, apart
 from planner.making.wayup import set_on, turned
 from planner.making.workshop import Workshop
 
@@ -166,6 +166,8 @@ class Across(Holds):
             mouth = self._entry(stack[0], feed)
             far = apart(self.shop, machine, [*at, mouth], along)
             if setup is None or hold.by == "cross slide" or far:
+                if far:
+                    hold = replace(hold, words=hold.words + MOVED)
                 setup, at = self.new(machine, on_line(Line(up, mouth)), align), []
                 if through:
                     setup.with_parts, setup.after_parts = (other,), (other,)

@@ -16,10 +16,10 @@ from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.callouts import callout
 from planner.making.model import Hold, Line, Op, SetUp, Tool
-from planner.making.near import middle, way_of
+from planner.making.near import middle
 from planner.making.ways import asked
 from planner.making.ways.holes import SPOT_MM
-from planner.making.ways.travels import apart
+from planner.making.ways.travels import MOVED, apart
 from planner.making.workshop import filing_minutes, sawing_minutes
 
 if TYPE_CHECKING:
@@ -124,7 +124,15 @@ class Notches:
             if held is None:
                 continue
             hold, align = self.work.vice_hold(machine, held, up, mouth)
-            setup = self._same(machine, hold, mouth) or self.work.new(machine, hold, align)
+            setup = self._same(machine, hold)
+            spots = (
+                [op.cut["axis"]["through"] for op in setup.ops if op.kind == "spot"]
+                if setup
+                else []
+            )
+            if apart(self.shop, machine, [mouth, *spots], i):
+                setup, hold = None, replace(hold, words=hold.words + MOVED)
+            setup = setup or self.work.new(machine, hold, align)
             line = Line(("-" if sign > 0 else "+") + "xyz"[i], mouth)
             end = own.end(i, -sign) - sign * PAST_MM
             self._drilled(setup, one, line, (top, end), wide)
@@ -138,18 +146,18 @@ class Notches:
                 return (1, -1) if setup.hold.up[0] == "+" else (-1, 1)
         return (1, -1)
 
-    def _same(self, machine: str, hold: Hold, mouth: Point) -> SetUp | None:
-        """A set-up that holds the work just so, within whose travel the mouth is; on the cross slide
-        each hole is set by itself."""
+    def _same(self, machine: str, hold: Hold) -> SetUp | None:
+        """A set-up that holds the work just so; on the cross slide each hole is set by itself."""
         if hold.axis is not None:
             return None
-        for one in self.work.setups:
-            if one.machine == machine and replace(one.hold, words=hold.words) == hold:
-                spots = [op.cut["axis"] for op in one.ops if op.kind == "spot" and op.cut]
-                at = [mouth, *(line["through"] for line in spots)]
-                if not apart(self.shop, machine, at, way_of(hold.up or "+z")[0]):
-                    return one
-        return None
+        return next(
+            (
+                o
+                for o in self.work.setups
+                if o.machine == machine and replace(o.hold, words=hold.words) == hold
+            ),
+            None,
+        )
 
     def _drilled(
         self, setup: SetUp, one: f.SawnNotch, line: Line, span: tuple[float, float], wide: float

@@ -16,6 +16,9 @@ from planner.making.workshop import Workshop
 SLIDE = "milling slide"
 """It travels up and down on the cross slide, which travels across the bed."""
 
+MOVED = ", moved along until the slides reach it"
+"""What is said of work that is held as before, for what lay too far off."""
+
 
 def reaches(
     shop: Workshop, machine: str, bodies: Sequence[Body], box: Box, spindle: int, cutter_mm: float
