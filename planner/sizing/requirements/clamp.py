@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from parts.clamp import ENGAGED
-from parts.lever import ARM
+from parts.lever import arm_mm
 from parts.standard.fasteners import clearance_hole_mm, washer
 from parts.standard.threads import ThreadSize
 from planner.sizing.requirements.model import (
@@ -21,8 +21,8 @@ from planner.sizing.requirements.model import (
 from planner.sums.columns import most
 
 SLENDER_LEVER, PARTED_MM = 10.0, 5.0
-"""The lever is turned all along between chuck and centre: so many times its arm's thickness, which is a
-whole half millimetre, and what is faced, parted off and kept clear of the jaws (common practice)."""
+"""The lever is turned all along between chuck and centre: so many times its arm is thick, beside
+what is faced, parted off and kept clear of the jaws (common practice)."""
 
 LEAST_LEVER_MM = 20.0
 """Two fingers find no hold on a shorter lever (common practice)."""
@@ -212,7 +212,7 @@ CLAMP: tuple[Requirement, ...] = (
         "lever_length",
         "clamp lever",
         lambda s: s.lever_length_mm,
-        lambda s: SLENDER_LEVER * (ARM * s.lever_boss_mm - 0.25) - s.lever_boss_mm / 2 - PARTED_MM,
+        lambda s: SLENDER_LEVER * arm_mm(s) - s.lever_boss_mm / 2 - PARTED_MM,
         "Make it shorter, or its boss thicker: chuck and centre do not carry it",
     ),
     no_more(
