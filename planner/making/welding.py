@@ -353,7 +353,7 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
         lines.append("  Distortion: what is worked after welding has its allowance and takes it up: "
                      + ", ".join(dict.fromkeys(o.name for o in later)))  # fmt: skip
     in_place = any(o.stage is Stage.IN_PLACE and isinstance(o, f.Bore) for o in part.features)
-    if in_place and shop.machine("weld") not in SENT and not flame.by_flame(shop):
+    if in_place and shop.machine("weld") not in SENT and flame.on_the_lathe(part, shop):
         lines.append(
             "  May be tacked in place on the lathe, tacks only, so that the wall comes even: the tube"
             " in the"
