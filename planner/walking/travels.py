@@ -31,7 +31,12 @@ STEPS = 61
 
 
 def slides_travel(do: Doing, shop: Shop) -> None:
-    """A cut on a milling slide is no longer than its slides travel. Raises Missing."""
+    """A cut on a milling slide is no longer than its slides travel, nor one on the cross slide itself.
+
+    Raises Missing.
+    """
+    if do.kind == "slit" and (do.setup.get("hold") or {}).get("by") == CROSS:
+        _goes(do, shop, CROSS, number(table(do.operation, "cut"), "travel_mm"))
     if do.machine != SLIDE or do.kind not in ("mill", "slit"):
         return
     if not isinstance(do.held, Fixed) or do.held.up is None:
@@ -73,6 +78,12 @@ def slides_travel(do: Doing, shop: Shop) -> None:
     _goes(do, shop, CROSS, far - cutter)
 
 
+def far_apart(setup: Record, operations: Sequence[Record], shop: Shop, faults: Faults) -> None:
+    """What is cut in one set-up on a milling slide lies within its slides' travel. Raises Missing."""
+    holes_apart(setup, operations, shop, faults)
+    ends_apart(setup, operations, shop, faults)
+
+
 def holes_apart(setup: Record, operations: Sequence[Record], shop: Shop, faults: Faults) -> None:
     """The holes of one set-up on a milling slide stand no farther apart than its slides travel.
 
@@ -98,6 +109,36 @@ def holes_apart(setup: Record, operations: Sequence[Record], shop: Shop, faults:
                 f"holes {faults.mm(span)} apart on the {SLIDE}",
                 f"it travels {faults.mm(most)}",
                 "Drill them in two set-ups, or elsewhere",
+            )
+
+
+def ends_apart(setup: Record, operations: Sequence[Record], shop: Shop, faults: Faults) -> None:
+    """The side of a cutter passes both ends of work held once on a milling slide, or it is held twice.
+
+    Raises Missing.
+    """
+    up = (setup.get("hold") or {}).get("up")
+    if setup.get("machine") != SLIDE or not up or not shop.cross_mm:
+        return
+    ends: dict[int, list[tuple[float, float]]] = {}
+    for one in operations:
+        cut = one.get("cut") or {}
+        if one.get("kind") == "mill" and cut.get("shape") == "flat":
+            along, _ = direction(cut["normal"], "cut.normal")
+            wide = float(table(one, "tool").get("diameter_mm") or 0.0)
+            ends.setdefault(along, []).append((number(cut, "at_mm"), wide))
+    ends.pop(direction(up, "hold.up")[0], None)
+    for found in ends.values():
+        at = [face for face, _ in found]
+        wanted = max(at) - min(at) + max(wide for _, wide in found)
+        most = max(shop.slide_mm, shop.cross_mm)
+        if len(found) > 1 and wanted > most + 0.05:
+            faults.key = f"set-up {setup.get('number')}"
+            faults.refuse(
+                "route-tool-reach",
+                f"{faults.mm(wanted)} to go from end to end, the cutter past both",
+                f"the slides travel {faults.mm(most)}",
+                "Mill the ends in two set-ups, each out of the jaws in turn",
             )
 
 

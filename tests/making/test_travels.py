@@ -12,7 +12,7 @@ from typing import Any, cast
 import pytest
 
 from parts.frame import Box
-from planner.making.ways.travels import fed_by, reaches
+from planner.making.ways.travels import fed_by, passes_both, reaches
 from planner.making.workshop import Workshop
 
 
@@ -63,3 +63,18 @@ def test_a_face_that_the_slides_go_over(
 )  # fmt: skip
 def test_which_slide_feeds_a_slit(own: float, cross: float | None, turned: bool, by: str) -> None:
     assert fed_by(shop(own, cross), 85.0, 12.0, turned) == by
+
+
+@pytest.mark.parametrize(
+    ("machine", "own", "cross", "passes"),
+    [
+        # 195 long and 16 beyond: 211
+        ("milling slide", 75.0, 211.0, True), ("milling slide", 75.0, 210.9, False),
+        ("milling slide", 211.0, 150.0, True), ("milling slide", 75.0, None, True),
+        ("mill", 0.0, 100.0, True),
+    ],
+)  # fmt: skip
+def test_a_cutter_past_both_ends(
+    machine: str, own: float, cross: float | None, passes: bool
+) -> None:
+    assert passes_both(shop(own, cross), machine, 195.0, 16.0) is passes

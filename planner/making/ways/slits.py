@@ -357,9 +357,11 @@ class Slits:
         k, sign = way.opens
         if not b.stands(way.own, self.work.bodies, k, sign):
             return
-        over = self.shop.job.lathe.spindle_over_cross_slide
+        over, goes = self.shop.job.lathe.spindle_over_cross_slide, self.shop.kit.cross_travel_mm
         under = abs(way.bottom - way.own.end(k, -sign))
         for saw in self._fitting(way, over - under - SHALLOW_MM):
+            if goes is not None and below(goes, self._travel(way, saw)):
+                continue
             packing = over - under - saw.diameter_mm / 2
             line, out, said_away, names = self._from_the_headstock(way)
             strap, away = (

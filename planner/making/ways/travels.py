@@ -56,6 +56,14 @@ def fed_by(shop: Workshop, travel_mm: float, deep_mm: float, turned: bool = Fals
     return "cross slide"
 
 
+def passes_both(shop: Workshop, machine: str, long_mm: float, cutter_mm: float) -> bool:
+    """Whether the side of a cutter passes both ends of work held once: a mill's table goes so far."""
+    if machine != SLIDE:
+        return True
+    own, cross = shop.kit.slide_travel_mm, shop.kit.cross_travel_mm
+    return cross is None or not below(max(own, cross), long_mm + cutter_mm)
+
+
 def apart(shop: Workshop, machine: str, at: Sequence[Point], spindle: int) -> bool:
     """Whether points lie farther apart than a milling slide and its cross slide travel.
 
