@@ -57,6 +57,8 @@ def slides_travel(do: Doing, shop: Shop) -> None:
             return
         _goes(do, shop, fed, number(cut, "travel_mm"))
         _goes(do, shop, CROSS if fed == SLIDE else SLIDE, long[deep])
+        if fed == CROSS:
+            _hangs(do, shop, blocks[0], deep)
         if spindle != up and fed == CROSS:
             do.faults.refuse(
                 "route-tool-reach",
@@ -154,6 +156,24 @@ def _metal(do: Doing, block: Block) -> list[float]:
     if not len(there):
         return [0.0, 0.0, 0.0]
     return [float(there[:, i].max() - there[:, i].min()) for i in range(3)]
+
+
+def _hangs(do: Doing, shop: Shop, block: Block, deep: int) -> None:
+    """Fed by the cross slide a slit's depth is up and down: what hangs under it clears the cross slide.
+
+    Else it is sawn from below, and that is said. Raises Missing.
+    """
+    _, sign = direction(table(do.operation, "cut")["depth"], "cut.depth")
+    low, high = do.piece.metal.box
+    hung = high[deep] - block.high[deep] if sign > 0 else block.low[deep] - low[deep]
+    room = shop.over_slide_mm - number(do.tool, "diameter_mm") / 2
+    if hung > room + 0.05 and "upward" not in text(do.setup, "holding"):
+        do.faults.refuse(
+            "route-tool-reach",
+            f"{do.faults.mm(hung)} of the work hangs below the saw",
+            f"the cross slide is {do.faults.mm(max(room, 0.0))} below it",
+            "Say that it is sawn from below, what hangs turned upward",
+        )
 
 
 def _goes(do: Doing, shop: Shop, slide: str, wanted_mm: float) -> None:

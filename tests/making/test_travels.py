@@ -12,7 +12,7 @@ from typing import Any, cast
 import pytest
 
 from parts.frame import Box
-from planner.making.ways.travels import fed_by, passes_both, reaches
+from planner.making.ways.travels import fed_by, from_below, passes_both, reaches
 from planner.making.workshop import Workshop
 
 
@@ -78,3 +78,21 @@ def test_a_cutter_past_both_ends(
     machine: str, own: float, cross: float | None, passes: bool
 ) -> None:
     assert passes_both(shop(own, cross), machine, 195.0, 16.0) is passes
+
+
+@pytest.mark.parametrize(
+    ("end", "by", "said"),
+    [
+        # 105 over the cross slide, half a saw of 63: 73.5 below its rim; the slit's bottom at 50
+        (-23.5, "cross slide", ""), (-23.6, "cross slide", "the shaft upward"),
+        (-200.0, "milling slide", ""),
+    ],
+)  # fmt: skip
+def test_a_slit_is_sawn_from_below_where_the_work_would_hang_on_to_the_cross_slide(
+    end: float, by: str, said: str
+) -> None:
+    lathe = SimpleNamespace(lathe=SimpleNamespace(spindle_over_cross_slide=105.0))
+    here = cast(Workshop, SimpleNamespace(job=lathe))
+    shaft = cast(Any, SimpleNamespace(name="shaft", end=lambda axis, sign: end))
+    words = from_below(here, [shaft], (0, 1), 50.0, 31.5, by)
+    assert words == (f"; {said}, the side to be slit down on to the saw" if said else "")

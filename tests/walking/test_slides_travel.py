@@ -181,3 +181,30 @@ def test_a_cutter_passes_both_ends_of_what_is_held_once_or_it_is_held_twice() ->
         "the slides travel 150 mm",
         "Mill the ends in two set-ups, each out of the jaws in turn",
     )
+
+
+def test_what_hangs_under_a_slit_that_the_cross_slide_feeds_is_turned_up() -> None:
+    """As it was: the depth up and down, and nobody said that the shaft, 200 and more, stands up: 105 mm
+    over the cross slide, a saw of 63 in the spindle, 73.5 are left under it."""
+    slide = {"shop.machines": {"milling slide": {}, "drill press": {}, "bandsaw": {}, "welder": {}}}
+    job, whole, route = of("engine-lathe", **slide)
+    setups, steps = route.setup_records(), route.operation_records()
+    one = slit(steps)
+    assert one["cut"]["fed_by"] == "cross slide"
+    (on,) = [o for o in setups if o["number"] == one["setup"]]
+    up = "; the shaft upward, the side to be slit down on to the saw"
+    assert on["holding"].endswith(up)
+    on["holding"] = on["holding"].removesuffix(up)
+    (told,) = walk(whole.parts, job, setups, steps, placed=whole.placed)
+    assert (told.code, told.key) == ("route-tool-reach", f"step {one['number']}")
+    assert told.limit == "the cross slide is 73.5 mm below it"
+    assert float(told.value.split()[0]) > 200 and told.value.endswith(
+        "of the work hangs below the saw"
+    )
+    assert told.remedy == "Say that it is sawn from below, what hangs turned upward"
+    # fed by the milling slide's own travel it lies across the bed, and nothing hangs
+    _, _, other = planned()
+    (lies,) = [
+        o for o in other.setup_records() if o["number"] == slit(other.operation_records())["setup"]
+    ]
+    assert "upward" not in lies["holding"]
