@@ -163,8 +163,10 @@ class Welding:
         return found
 
     def _dressers(self) -> str:
-        """What a weld is dressed with."""
-        return "chisel, file, grinder" if self.shop.owns("grinder") else "chisel and file"
+        """What a weld is dressed with: aluminium clogs a wheel, which may burst on the next work."""
+        light = any(material(m.blank.material).group == "aluminium" for m in self.blank.members)
+        ground = self.shop.owns("grinder") and not light
+        return "chisel, file, grinder" if ground else "chisel and file"
 
     def _borne(self, letter: str) -> bool:
         """Whether something is made in place from a datum: it then stands on it."""
