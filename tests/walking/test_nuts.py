@@ -60,7 +60,7 @@ def test_the_nut_is_an_aid_and_its_tap_is_listed_from_then_on() -> None:
     assert (gauge.has, gauge.setups) == ("made first", (screw.setup,))
 
 
-TAIL = "; to try the nut the tailstock is drawn back, the work left in the chuck"
+TAIL = "; to try the nut the tailstock is drawn back, the work left as it is held"
 STEADY = TAIL.replace("back,", "back, the steady taken off,")
 
 

@@ -123,7 +123,7 @@ def to_try(hold: Hold, at_mm: float) -> str:
     foot = sum(gripped) / len(gripped) if gripped else at_mm
     if hold.follows_mm or (hold.steady and (hold.steady.at_mm - at_mm) * (at_mm - foot) > 0):
         away.append("the steady taken off")
-    return f"; to try the nut {', '.join(away)}, the work left in the chuck" if away else ""
+    return f"; to try the nut {', '.join(away)}, the work left as it is held" if away else ""
 
 
 def run_out(feature: f.Thread, on: OnAxis, low: float, high: float) -> list[Op]:
