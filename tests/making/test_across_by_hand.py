@@ -443,7 +443,7 @@ def test_a_line_is_scribed_where_it_is_filed(job_with: JobWith) -> None:
     for machine, by in (("mill", "bench vice"), ("bench", "machine vice")):
         work.new(machine, Hold(by, ""))
         before = len(work.setups)
-        work._line(line)
+        scribed.line(work, line)
         assert len(work.setups) == before + 1
 
 
