@@ -75,6 +75,7 @@ def slender_screw() -> Route:
         tool("threading tool"),
         140.0,
         said("thread", "M12x1", "gauge nut"),
+        text="screw-cut feed thread; to try the nut the tailstock is drawn back, the steady taken off",
         makes=["feed thread"],
     )  # fmt: skip
     return route

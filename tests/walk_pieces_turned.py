@@ -146,6 +146,7 @@ def screw_with_collar() -> Route:
         tool("threading tool"),
         80.0,
         said("thread", "M8x1", "gauge nut"),
+        text="screw-cut feed thread; to try the nut the tailstock is drawn back",
         makes=["feed thread"],
     )
     route.setup(

@@ -16,7 +16,7 @@ from parts.standard.materials import material
 from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import thread
 from planner.making.chucked import BUSH_MM
-from planner.making.flame import by_flame
+from planner.making.flame import on_the_lathe
 from planner.making.holding import SHORTEST_GRIP_MM, SOFT_JAWS, parting_mm
 from planner.making.model import Grip, SetUp
 from planner.making.near import below
@@ -339,7 +339,7 @@ class _Aids:
         part = self.setup.on.part
         if (
             self.setup.machine in SENT
-            or by_flame(self.shop)
+            or not on_the_lathe(part, self.shop)
             or not any(o.stage is Stage.IN_PLACE and isinstance(o, f.Bore) for o in part.features)
         ):
             return

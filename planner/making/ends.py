@@ -17,7 +17,7 @@ from planner.making.holds import INDICATED_MM
 from planner.making.model import Align, Grip, Hold, Line, Op, SetUp, Tool
 from planner.making.near import way_of
 from planner.making.ways.holes import size_of
-from planner.making.ways.travels import reaches
+from planner.making.ways.travels import passes_both, reaches
 from planner.making.workshop import FLUTES, LONG_FLUTES
 
 CUTTER_MM = 16.0
@@ -89,7 +89,9 @@ class Ends:
         tall = self.body.size(way_of(up)[0])
         if tall > FLUTES * CUTTER_MM and self._upright(machine, tall > LONG_FLUTES * CUTTER_MM):
             return True
-        both = self.long > b.JAW_WIDE_MM + 4
+        both = self.long > b.JAW_WIDE_MM + 4 and passes_both(
+            self.shop, machine, self.long, CUTTER_MM
+        )
         setup: SetUp | None = None
         for low in (True, False):
             if setup is None or not both:

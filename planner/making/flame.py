@@ -1,10 +1,12 @@
-"""What is said of welding that is done with a flame and not with an arc.
+"""What is said of welding with a flame and not with an arc; what may be tacked on the lathe.
 
 Imported by making.welding and making.aids.
 """
 
 from __future__ import annotations
 
+from parts.part import Part, members
+from parts.standard.materials import material
 from planner.making.workshop import Workshop
 
 GAS = "gas"
@@ -37,3 +39,14 @@ def by_flame(shop: Workshop) -> bool:
     """Whether the shop's own welder is a torch."""
     owned = shop.job.shop.machines.get("welder")
     return bool(owned and owned.process == GAS)
+
+
+def on_the_lathe(part: Part, shop: Workshop) -> bool:
+    """Whether a part may be tacked in place on the lathe by the shop's own welder.
+
+    Not by a flame; and of aluminium only by MIG: alternating current starts and keeps its arc by high
+    frequency (common practice), which spoils what is electronic about the lathe.
+    """
+    owned = shop.job.shop.machines.get("welder")
+    light = any(material(o.blank.material).group == "aluminium" for o in members(part))
+    return not by_flame(shop) and not (light and (owned is None or owned.process != "MIG"))

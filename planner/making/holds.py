@@ -316,9 +316,10 @@ class Holds:
                 if isinstance(op.feature, f.MilledFlat) and setup.machine != machine:
                     face = op.feature.locations[0].element
                     how = "parallel" if face[0] == up[1] else "square"
+                    by = self._sets().replace("square", "scribing block") if how[0] == "p" else how
                     return (
                         Align(f"the {op.feature.name} {how} to the table",
-                              f"{op.feature.name}.{face}", "square", SQUARED_MM),
+                              f"{op.feature.name}.{face}", by, SQUARED_MM),
                     )  # fmt: skip
         return ()
 

@@ -163,8 +163,10 @@ class Welding:
         return found
 
     def _dressers(self) -> str:
-        """What a weld is dressed with."""
-        return "chisel, file, grinder" if self.shop.owns("grinder") else "chisel and file"
+        """What a weld is dressed with: aluminium clogs a wheel, which may burst on the next work."""
+        light = any(material(m.blank.material).group == "aluminium" for m in self.blank.members)
+        ground = self.shop.owns("grinder") and not light
+        return "chisel, file, grinder" if ground else "chisel and file"
 
     def _borne(self, letter: str) -> bool:
         """Whether something is made in place from a datum: it then stands on it."""
@@ -353,7 +355,7 @@ def weld_sheet(part: Part, shop: Workshop) -> list[str]:
         lines.append("  Distortion: what is worked after welding has its allowance and takes it up: "
                      + ", ".join(dict.fromkeys(o.name for o in later)))  # fmt: skip
     in_place = any(o.stage is Stage.IN_PLACE and isinstance(o, f.Bore) for o in part.features)
-    if in_place and shop.machine("weld") not in SENT and not flame.by_flame(shop):
+    if in_place and shop.machine("weld") not in SENT and flame.on_the_lathe(part, shop):
         lines.append(
             "  May be tacked in place on the lathe, tacks only, so that the wall comes even: the tube"
             " in the"

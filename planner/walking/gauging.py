@@ -13,7 +13,7 @@ from parts import features as f
 from parts.standard.fits import Limits, general_tolerance_mm
 from planner.walking.bars import out_to_measure
 from planner.walking.doing import Doing
-from planner.walking.nuts import nut_there
+from planner.walking.nuts import nut_comes_on, nut_there
 from planner.walking.records import Missing, Record, number, rows, table, text
 from planner.walking.shape import NEAR_MM
 from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, Surface, bare, sides, surface
@@ -48,6 +48,7 @@ def measured(do: Doing, feature: f.Feature | None, makes: tuple[str, ...]) -> No
     """Every reading of an operation, and that what it finishes is read."""
     readings = list(rows(do.operation, "measure"))
     nut_there(do, makes)
+    nut_comes_on(do)
     out_to_measure(do)
     for one in readings:
         _reading(do, one)

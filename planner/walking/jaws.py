@@ -152,7 +152,7 @@ def scraped_free(operation: Record, setup: Record, faults: Faults) -> None:
         return
     gripped = {
         str(grip.get(side))
-        for grip in rows(setup["hold"], "grips")
+        for grip in rows(setup.get("hold") or {}, "grips")
         for side in ("surface", "other")
     }
     for measure in rows(operation, "measure"):

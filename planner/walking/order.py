@@ -26,7 +26,7 @@ from planner.walking.shop import HAND, WORK, Shop
 from planner.walking.spans import bored_mm, bottoms, spans
 from planner.walking.speeds import speed
 from planner.walking.state import Mark
-from planner.walking.tipped import tip_kept_whole
+from planner.walking.tipped import tip_kept_whole, wheel_clear
 from planner.walking.wheels import wheels_there
 
 SIZED = ("spot", "centre", "drill", "ream", "tap", "mill", "slit", "counterbore")
@@ -69,6 +69,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
             "Drill it with the holes, on the machine that drills them",
         )
     tip_kept_whole(do)
+    wheel_clear(do)
     owned = tool.get("owned")
     if not isinstance(owned, bool):
         raise Missing("tool.owned")

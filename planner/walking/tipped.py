@@ -1,11 +1,11 @@
-"""A tool whose tip is brazed on: what cuts such a tip, and what cracks it.
+"""What a grinder's wheel may cut: a tool whose tip is brazed on, and what cracks that; no aluminium.
 
 Imported by planner.walking.order.
 """
 
 from __future__ import annotations
 
-from parts.part import Joined
+from parts.part import Joined, members
 from parts.standard.materials import material
 from planner.walking.doing import Doing
 
@@ -15,6 +15,20 @@ white corundum of a bench grinder it only gets hot (common practice)."""
 
 COOLED = ("dip the bit", "cool in water")
 """Words by which a bit of plain steel is cooled: a hot brazed tip cracks in water (common practice)."""
+
+
+def wheel_clear(do: Doing) -> None:
+    """No aluminium on a grinder's wheel: it clogs, heats, and may burst (common practice)."""
+    name, own = str(do.tool.get("name")), do.piece.member
+    metals = [own] if own else list(members(do.piece.part))
+    light = next((m for m in metals if material(m.blank.material).group == "aluminium"), None)
+    if do.kind in ("dress", "grind") and "grinder" in name and light is not None:
+        do.faults.refuse(
+            "route-machine-cannot",
+            f"{name} on {light.blank.material}",
+            "it clogs the wheel, which may burst",
+            "Dress it by chisel and file",
+        )
 
 
 def tip_kept_whole(do: Doing) -> None:

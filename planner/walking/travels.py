@@ -31,7 +31,12 @@ STEPS = 61
 
 
 def slides_travel(do: Doing, shop: Shop) -> None:
-    """A cut on a milling slide is no longer than its slides travel. Raises Missing."""
+    """A cut on a milling slide is no longer than its slides travel, nor one on the cross slide itself.
+
+    Raises Missing.
+    """
+    if do.kind == "slit" and (do.setup.get("hold") or {}).get("by") == CROSS:
+        _goes(do, shop, CROSS, number(table(do.operation, "cut"), "travel_mm"))
     if do.machine != SLIDE or do.kind not in ("mill", "slit"):
         return
     if not isinstance(do.held, Fixed) or do.held.up is None:
@@ -52,6 +57,8 @@ def slides_travel(do: Doing, shop: Shop) -> None:
             return
         _goes(do, shop, fed, number(cut, "travel_mm"))
         _goes(do, shop, CROSS if fed == SLIDE else SLIDE, long[deep])
+        if fed == CROSS:
+            _hangs(do, shop, blocks[0], deep)
         if spindle != up and fed == CROSS:
             do.faults.refuse(
                 "route-tool-reach",
@@ -71,6 +78,12 @@ def slides_travel(do: Doing, shop: Shop) -> None:
     short, far = sorted(span for i, span in enumerate(long) if i != spindle)
     _goes(do, shop, SLIDE, short - cutter)
     _goes(do, shop, CROSS, far - cutter)
+
+
+def far_apart(setup: Record, operations: Sequence[Record], shop: Shop, faults: Faults) -> None:
+    """What is cut in one set-up on a milling slide lies within its slides' travel. Raises Missing."""
+    holes_apart(setup, operations, shop, faults)
+    ends_apart(setup, operations, shop, faults)
 
 
 def holes_apart(setup: Record, operations: Sequence[Record], shop: Shop, faults: Faults) -> None:
@@ -101,6 +114,36 @@ def holes_apart(setup: Record, operations: Sequence[Record], shop: Shop, faults:
             )
 
 
+def ends_apart(setup: Record, operations: Sequence[Record], shop: Shop, faults: Faults) -> None:
+    """The side of a cutter passes both ends of work held once on a milling slide, or it is held twice.
+
+    Raises Missing.
+    """
+    up = (setup.get("hold") or {}).get("up")
+    if setup.get("machine") != SLIDE or not up or not shop.cross_mm:
+        return
+    ends: dict[int, list[tuple[float, float]]] = {}
+    for one in operations:
+        cut = one.get("cut") or {}
+        if one.get("kind") == "mill" and cut.get("shape") == "flat":
+            along, _ = direction(cut["normal"], "cut.normal")
+            wide = float(table(one, "tool").get("diameter_mm") or 0.0)
+            ends.setdefault(along, []).append((number(cut, "at_mm"), wide))
+    ends.pop(direction(up, "hold.up")[0], None)
+    for found in ends.values():
+        at = [face for face, _ in found]
+        wanted = max(at) - min(at) + max(wide for _, wide in found)
+        most = max(shop.slide_mm, shop.cross_mm)
+        if len(found) > 1 and wanted > most + 0.05:
+            faults.key = f"set-up {setup.get('number')}"
+            faults.refuse(
+                "route-tool-reach",
+                f"{faults.mm(wanted)} to go from end to end, the cutter past both",
+                f"the slides travel {faults.mm(most)}",
+                "Mill the ends in two set-ups, each out of the jaws in turn",
+            )
+
+
 def _metal(do: Doing, block: Block) -> list[float]:
     """How long what a cut takes is, each way, as far as there is metal."""
     low, high = do.piece.metal.box
@@ -113,6 +156,24 @@ def _metal(do: Doing, block: Block) -> list[float]:
     if not len(there):
         return [0.0, 0.0, 0.0]
     return [float(there[:, i].max() - there[:, i].min()) for i in range(3)]
+
+
+def _hangs(do: Doing, shop: Shop, block: Block, deep: int) -> None:
+    """Fed by the cross slide a slit's depth is up and down: what hangs under it clears the cross slide.
+
+    Else it is sawn from below, and that is said. Raises Missing.
+    """
+    _, sign = direction(table(do.operation, "cut")["depth"], "cut.depth")
+    low, high = do.piece.metal.box
+    hung = high[deep] - block.high[deep] if sign > 0 else block.low[deep] - low[deep]
+    room = shop.over_slide_mm - number(do.tool, "diameter_mm") / 2
+    if hung > room + 0.05 and "upward" not in text(do.setup, "holding"):
+        do.faults.refuse(
+            "route-tool-reach",
+            f"{do.faults.mm(hung)} of the work hangs below the saw",
+            f"the cross slide is {do.faults.mm(max(room, 0.0))} below it",
+            "Say that it is sawn from below, what hangs turned upward",
+        )
 
 
 def _goes(do: Doing, shop: Shop, slide: str, wanted_mm: float) -> None:

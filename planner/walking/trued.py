@@ -162,6 +162,13 @@ def set_true(piece: Piece, setup: Record, up: int, faults: Faults) -> None:
                 "it lies level" if not stands else "it stands upright",
                 "Set a face or a round that can be set so",
             )
+        elif what.endswith(LEVEL) and text(one, "by") == "square":
+            faults.refuse(
+                "route-not-trued",
+                f"{name}: {what}, by square",
+                "a square tries what stands up from the table, not what lies",
+                "Pass an indicator or a scribing block over it",
+            )
 
 
 def angle_set(piece: Piece, setup: Record, line: Line, faults: Faults) -> None:

@@ -33,7 +33,7 @@ from planner.walking.spotted import Spotting
 from planner.walking.springing import springs
 from planner.walking.squared import Squared
 from planner.walking.state import Key, Piece, is_piece, sawn
-from planner.walking.travels import holes_apart
+from planner.walking.travels import far_apart
 from planner.words.findings import Finding
 from planner.words.register import Severity
 
@@ -96,7 +96,7 @@ class _Walk:
             if number_ != last:
                 held = self._set_up(setup, by_setup[number_])
                 headstock_ready(setup, by_setup[number_], self.faults)
-                holes_apart(setup, by_setup[number_], self.shop, self.faults)
+                far_apart(setup, by_setup[number_], self.shop, self.faults)
                 last = number_
             self._at(f"step {operation.get('number')}")
             try:

@@ -12,7 +12,7 @@ from typing import Any, cast
 import pytest
 
 from parts.frame import Box
-from planner.making.ways.travels import fed_by, reaches
+from planner.making.ways.travels import fed_by, from_below, passes_both, reaches
 from planner.making.workshop import Workshop
 
 
@@ -63,3 +63,36 @@ def test_a_face_that_the_slides_go_over(
 )  # fmt: skip
 def test_which_slide_feeds_a_slit(own: float, cross: float | None, turned: bool, by: str) -> None:
     assert fed_by(shop(own, cross), 85.0, 12.0, turned) == by
+
+
+@pytest.mark.parametrize(
+    ("machine", "own", "cross", "passes"),
+    [
+        # 195 long and 16 beyond: 211
+        ("milling slide", 75.0, 211.0, True), ("milling slide", 75.0, 210.9, False),
+        ("milling slide", 211.0, 150.0, True), ("milling slide", 75.0, None, True),
+        ("mill", 0.0, 100.0, True),
+    ],
+)  # fmt: skip
+def test_a_cutter_past_both_ends(
+    machine: str, own: float, cross: float | None, passes: bool
+) -> None:
+    assert passes_both(shop(own, cross), machine, 195.0, 16.0) is passes
+
+
+@pytest.mark.parametrize(
+    ("end", "by", "said"),
+    [
+        # 105 over the cross slide, half a saw of 63: 73.5 below its rim; the slit's bottom at 50
+        (-23.5, "cross slide", ""), (-23.6, "cross slide", "the shaft upward"),
+        (-200.0, "milling slide", ""),
+    ],
+)  # fmt: skip
+def test_a_slit_is_sawn_from_below_where_the_work_would_hang_on_to_the_cross_slide(
+    end: float, by: str, said: str
+) -> None:
+    lathe = SimpleNamespace(lathe=SimpleNamespace(spindle_over_cross_slide=105.0))
+    here = cast(Workshop, SimpleNamespace(job=lathe))
+    shaft = cast(Any, SimpleNamespace(name="shaft", end=lambda axis, sign: end))
+    words = from_below(here, [shaft], (0, 1), 50.0, 31.5, by)
+    assert words == (f"; {said}, the side to be slit down on to the saw" if said else "")

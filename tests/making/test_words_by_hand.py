@@ -9,11 +9,14 @@ from collections.abc import Mapping
 from copy import copy
 
 import pytest
-from making.shops import of, shop
+from jobs import changed
+from making.shops import ALUMINIUM, of, shop
 
 from parts.part import Datum, Joined
+from planner.job.reading import job_from
 from planner.making import outfit as listed
 from planner.making import sequence, welding, workshop
+from planner.making.flame import on_the_lathe
 from planner.making.holding import holdings
 from planner.making.leastsetups import REASONS
 from planner.making.outfit import KINDS, outfit
@@ -180,6 +183,7 @@ def test_the_sheet_a_welder_is_handed() -> None:
         " from side to side; keep the seat flat"
     )
     assert light["housing"][0] == ("Weld sheet, Housing: 6082-T6; filler 4043 or 5356, TIG with AC")
+    assert SAFE[0] in inch["housing"] and SAFE[0] not in light["housing"]
     assert welding.FILLERS == {
         "mild steel": "{G3Si1 (ER70S-6), TIG W3Si1|ER70S-6, TIG ER70S-2};"
         " stick {E42 4 B (E7018)|E7018}, dry",
@@ -187,6 +191,27 @@ def test_the_sheet_a_welder_is_handed() -> None:
         "stainless steel": "308L for 304, 316L for 316",
         "aluminium": "4043 or 5356, TIG with AC",
     }
+
+
+def test_aluminium_is_tacked_on_the_lathe_by_mig_alone() -> None:
+    """Alternating current starts by high frequency, which the sheet forbids beside the lathe (common
+    practice: wire welds aluminium on direct current); a stick's slag and a flame make no tack there."""
+    tacked = {}
+    for process in ("MIG", "TIG", "stick", "gas", None):
+        welder = {"process": process} if process else {}
+        job, whole, _ = shop("aluminium")
+        job = job_from(
+            changed("bench-lathe", **ALUMINIUM, **{"shop.machines": {"welder": welder}}), "job.toml"
+        )
+        (housing,) = (part for part in whole.parts if part.name == "housing")
+        tacked[process] = SAFE[0] in weld_sheet(housing, Workshop(job))
+        assert on_the_lathe(housing, Workshop(job)) == tacked[process]
+    assert tacked == {"MIG": True, "TIG": False, "stick": False, "gas": False, None: False}
+    plugs = {
+        name: [one.name for one in shop(name)[2].aids if one.name == "tacking plug"]
+        for name in ("aluminium", "no mill")
+    }
+    assert plugs == {"aluminium": [], "no mill": ["tacking plug"]}  # steel
 
 
 @pytest.mark.parametrize(

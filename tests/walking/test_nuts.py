@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 from jobs import ROOT, planned
 from walking.part_walk import of_parts, walked
 
+from planner.making.model import At, Centre, Grip, Hold
 from planner.making.outfit import outfit
-from planner.making.ways.screwed import no_nut
+from planner.making.ways.screwed import no_nut, to_try
 
 SCHOOL = ROOT / "tests" / "data" / "jobs" / "school-mill.toml"
 
@@ -56,3 +58,47 @@ def test_the_nut_is_an_aid_and_its_tap_is_listed_from_then_on() -> None:
     assert (tap.setups, tap.has) == ((screw.setup, nut.setup), "no")
     (gauge,) = [o for o in outfit(plan.route, plan.job) if o.name == "gauge nut"]
     assert (gauge.has, gauge.setups) == ("made first", (screw.setup,))
+
+
+TAIL = "; to try the nut the tailstock is drawn back, the work left as it is held"
+STEADY = TAIL.replace("back,", "back, the steady taken off,")
+
+
+def _worded(part: str, name: str, old: str, new: str) -> list[str]:
+    """What is refused of a thread's step on the large lathe, its words changed."""
+    plan = planned(ROOT / "examples" / "engine-lathe.toml")
+    setups, steps = of_parts(plan, part)
+    cut = next(o for o in steps if o["feature"] == name and o["kind"] == "thread")
+    assert old in cut["text"]
+    other = cut | {"text": cut["text"].replace(old, new)}
+    found = walked(plan, setups, [other if o is cut else o for o in steps])
+    return [f"{o.value}: {o.limit}" for o in found if o.key == f"step {cut['number']}"]
+
+
+def test_no_nut_passes_a_centre_or_a_steady() -> None:
+    """As it was: the nut was to be tried on a thread whose free end was stopped by the live centre,
+    and on the shaft by the fixed steady as well (a ring goes on over an end: a fact of the thing)."""
+    nut = "gauge nut: it comes on over the work's end: the tailstock's centre in the way"
+    assert _worded("feed-screw", "feed thread", TAIL, "") == [nut]
+    assert _worded("feed-screw", "feed thread", TAIL, TAIL) == []
+    by = "nut or thread gauge: it comes on over the work's end: "
+    tail, steady = f"{by}the tailstock's centre in the way", f"{by}the steady in the way"
+    assert _worded("rotating-body", "pivot thread", STEADY, "") == [tail, steady]
+    assert _worded("rotating-body", "pivot thread", STEADY, TAIL) == [steady]
+    assert _worded("rotating-body", "pivot thread", STEADY, STEADY) == []
+
+
+def test_what_goes_out_of_a_nuts_way_comes_from_how_the_work_is_held() -> None:
+    """Gripped from 0 to 40, the thread at 100: a steady at 60 is behind it, one at 140 before it."""
+    grip = Grip("blank.round", 20.0, 0.0, 40.0)
+    held = Hold("three-jaw chuck", "", (grip,))
+    tail = Centre("live", "+x", 4.0)
+    between = (
+        "; to try the nut it comes out from between the centres, and goes back with its carrier"
+    )
+    assert to_try(held, 100.0) == to_try(replace(held, steady=At(60.0, 20.0)), 100.0) == ""
+    assert to_try(replace(held, centre=tail), 100.0) == TAIL
+    assert to_try(replace(held, centre=tail, steady=At(140.0, 20.0)), 100.0) == STEADY
+    assert to_try(replace(held, centre=tail, follows_mm=10.0), 100.0) == STEADY
+    both = replace(held, grips=(), centre=tail, headstock_centre=tail)
+    assert to_try(both, 100.0) == f"{between} the same way round"

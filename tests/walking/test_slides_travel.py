@@ -11,7 +11,8 @@ from typing import Any
 
 import pytest
 from jobs import changed
-from making.shops import of
+from making.shops import SHOPS, of
+from making.shops import shop as shop_route
 
 from planner.job.reading import job_from
 from planner.walking.faults import Faults
@@ -33,7 +34,10 @@ def walked(steps: list[dict[str, Any]], travel: str, **others: Any) -> list[Find
     _, whole, route = planned()
     shop = {"shop.machines": {"milling slide": {"travel": travel}}}
     job = job_from(changed("bench-lathe", **shop, **(FAR | others)), "job.toml")
-    found = walk(whole.parts, job, route.setup_records(), steps, placed=whole.placed)
+    setups = copy.deepcopy(route.setup_records())
+    for one in setups:  # of the clamp slit what hangs is asked by a test of its own
+        one["holding"] += "; the shaft upward" if one["number"] == slit(steps)["setup"] else ""
+    found = walk(whole.parts, job, setups, steps, placed=whole.placed)
     return [one for one in found if one.key.startswith("step")]
 
 
@@ -138,3 +142,72 @@ def test_holes_of_one_set_up_stand_no_farther_apart_than_the_slides_go() -> None
     assert told(101.0, 101.0) == ["holes 101 mm apart on the milling slide: it travels 100 mm"]
     assert told(150.0, 0.0, "mill") == []
     assert told(150.0, 0.0, cross=0.0) == []  # one whose travel is not said is not looked at
+
+
+def test_a_slit_on_the_cross_slide_is_no_longer_than_that_travels() -> None:
+    """As it was: the work on packing on the cross slide was fed past the saw however far."""
+    _, whole, route = shop_route("no mill")
+    setups, steps = route.setup_records(), route.operation_records()
+    one = slit(steps, "hinge slit")
+    (on,) = [o for o in setups if o["number"] == one["setup"]]
+    assert on["hold"]["by"] == "cross slide"
+    far, told = one["cut"]["travel_mm"], []
+    for goes in (far, far - 1.0):
+        there = {"lathe.post_nearest": "20 mm", "lathe.post_farthest": f"{20.0 + goes} mm"}
+        example, changes = SHOPS["no mill"]
+        job = job_from(changed(example, **(changes | there)), "job.toml")
+        found = walk(whole.parts, job, setups, steps, placed=whole.placed)
+        told.append([o.value for o in found if o.key == f"step {one['number']}"])
+    assert told == [[], [f"{far:g} mm to go by the cross slide"]]
+
+
+def test_a_cutter_passes_both_ends_of_what_is_held_once_or_it_is_held_twice() -> None:
+    """As it was: a shank of 195 mm, milled at both ends in one set-up, the cross slide goes 150:
+    each end wants half of the way and the cutter's own width beyond it."""
+    slide = {"shop.machines": {"milling slide": {}, "drill press": {}, "bandsaw": {}, "welder": {}}}
+    there = {"lathe.post_nearest": "110 mm", "lathe.post_farthest": "260 mm"}
+    job, whole, route = of("engine-lathe", **slide, **there)
+    setups, steps = route.setup_records(), route.operation_records()
+    first, second = [
+        one for one in setups if one["piece"] == "shank" and one["machine"] == "milling slide"
+    ]
+    assert "first end out" in first["holding"] and "other end out" in second["holding"]
+    assert list(walk(whole.parts, job, setups, steps, placed=whole.placed)) == []
+    for one in steps:
+        if one["setup"] == second["number"]:
+            one["setup"] = first["number"]
+    kept = [one for one in setups if one is not second]
+    (told,) = walk(whole.parts, job, kept, steps, placed=whole.placed)
+    assert (told.code, told.key) == ("route-tool-reach", f"set-up {first['number']}")
+    assert told.value == "211 mm to go from end to end, the cutter past both"  # 195 and 16
+    assert (told.limit, told.remedy) == (
+        "the slides travel 150 mm",
+        "Mill the ends in two set-ups, each out of the jaws in turn",
+    )
+
+
+def test_what_hangs_under_a_slit_that_the_cross_slide_feeds_is_turned_up() -> None:
+    """As it was: the depth up and down, and nobody said that the shaft, 200 and more, stands up: 105 mm
+    over the cross slide, a saw of 63 in the spindle, 73.5 are left under it."""
+    slide = {"shop.machines": {"milling slide": {}, "drill press": {}, "bandsaw": {}, "welder": {}}}
+    job, whole, route = of("engine-lathe", **slide)
+    setups, steps = route.setup_records(), route.operation_records()
+    one = slit(steps)
+    assert one["cut"]["fed_by"] == "cross slide"
+    (on,) = [o for o in setups if o["number"] == one["setup"]]
+    up = "; the shaft upward, the side to be slit down on to the saw"
+    assert on["holding"].endswith(up)
+    on["holding"] = on["holding"].removesuffix(up)
+    (told,) = walk(whole.parts, job, setups, steps, placed=whole.placed)
+    assert (told.code, told.key) == ("route-tool-reach", f"step {one['number']}")
+    assert told.limit == "the cross slide is 73.5 mm below it"
+    assert float(told.value.split()[0]) > 200 and told.value.endswith(
+        "of the work hangs below the saw"
+    )
+    assert told.remedy == "Say that it is sawn from below, what hangs turned upward"
+    # fed by the milling slide's own travel it lies across the bed, and nothing hangs
+    other = planned()[2]
+    where = slit(other.operation_records())["setup"]
+    assert ["upward" in o["holding"] for o in other.setup_records() if o["number"] == where] == [
+        False
+    ]

@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 from jobs import ROOT, planned
+from making.shops import of
 from walking.part_walk import of_parts, walked
 
 from planner.output.plan import Plan
@@ -144,3 +145,29 @@ def test_the_rod_bore_is_made_with_the_pivot_square_across_the_bed(bench: Plan) 
     for spoil in (without, by_its_top, bored_otherwise):
         ((name, told),) = [row for row in _bored(bench, spoil) if row[0] == "rod bore"]
         assert told.startswith("nothing that lies true to C"), (name, spoil.__name__)
+
+
+def test_what_lies_level_is_not_tried_by_a_square() -> None:
+    """As it was: a flat that looks up, set by a square, whose blade stands along none of it (a fact of
+    the tool): an indicator, or the scriber of a block, is passed over it."""
+    what, said = "the lever seat parallel to the table", []
+    machines = {"milling slide": {}, "drill press": {}, "bandsaw": {}, "welder": {}}
+    for owned in (True, False):
+        shop = {"shop.machines": machines, "shop.measuring": {"dial_indicator": owned}}
+        job, whole, route = of("engine-lathe", **shop)
+        (lever,) = [part for part in whole.parts if part.name == "clamp-lever"]
+        setups = [row for row in route.setup_records() if row["part"] == lever.name]
+        numbers = {row["number"] for row in setups}
+        steps = [row for row in route.operation_records() if row["setup"] in numbers]
+        (where,) = [row for row in setups if any(o["what"] == what for o in row["align"])]
+        assert list(walk([lever], job, setups, steps)) == []
+        said += [row["by"] for row in where["align"]]
+        where["align"][0]["by"] = "square"
+        assert [(o.code, o.limit, o.remedy) for o in walk([lever], job, setups, steps)] == [
+            (
+                "route-not-trued",
+                "a square tries what stands up from the table, not what lies",
+                "Pass an indicator or a scribing block over it",
+            )
+        ]
+    assert said == ["dial indicator", "scribing block"]

@@ -6,7 +6,10 @@ import copy
 
 import pytest
 from jobs import ROOT, planned
+from making.shops import shop
 from walking.part_walk import of_parts, walked
+
+from planner.walking.walk import walk
 
 JOB = ROOT / "tests" / "data" / "shops" / "tool-room.toml"
 
@@ -46,3 +49,23 @@ def test_a_bit_of_high_speed_steel_is_dipped_as_ever() -> None:
     setups, steps = of_parts(plan, "tool-bit")
     ground = next(one for one in steps if one["kind"] == "grind")
     assert "dip the bit" in ground["caution"] and walked(plan, setups, steps) == []
+
+
+def test_no_wheel_dresses_aluminium() -> None:
+    """Common practice: it clogs a wheel, and a clogged one gets hot and may burst."""
+    job, whole, route = shop("aluminium")
+    assert "grinder" in job.shop.machines
+    setups, steps = route.setup_records(), route.operation_records()
+    assert list(walk(whole.parts, job, setups, steps, placed=whole.placed)) == []
+    told = [o for o in steps if o["kind"] == "dress" and "dress the welds" in o["text"]]
+    assert [o["tool"]["name"] for o in told] == ["chisel and file"] * 3  # three weldments
+    for one in told:
+        one["tool"]["name"] = "chisel, file, grinder"
+    found = list(walk(whole.parts, job, setups, steps, placed=whole.placed))
+    assert [(o.code, o.value) for o in found] == [
+        ("route-machine-cannot", "chisel, file, grinder on 6082-T6")
+    ] * 3
+    assert (found[0].limit, found[0].remedy) == (
+        "it clogs the wheel, which may burst",
+        "Dress it by chisel and file",
+    )

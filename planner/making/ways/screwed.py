@@ -13,7 +13,7 @@ from parts.standard.threads import thread
 from planner.job.usual import LARGEST_DIE_MM
 from planner.making import cuts
 from planner.making.gauges import by_thread
-from planner.making.model import Op, Tool
+from planner.making.model import Hold, Op, Tool
 from planner.making.near import below, outside
 from planner.making.profile import THICKER_MM, Stretch
 from planner.making.ways import wheels
@@ -93,16 +93,37 @@ def threaded(feature: f.Thread, on: OnAxis) -> list[Op]:
     whole = [(op.cut["from_mm"], op.cut["to_mm"]) for op in grooves]
     full = next((left for gone in whole for left in outside((low, high), gone)), (low, high))
     cut = cuts.thread(on.axis, full, size.major_mm, size.pitch_mm, False)
+    tried = to_try(on.setup.hold, (low + high) / 2)
     if below(full[1] - full[0], high - low):
         said += f", {on.numbers.rule(full[1] - full[0])} of it full: the groove takes the rest"
     return [
         *grooves,
-        Op("thread", f"screw-cut {said}: wheels by {by} for {pitch}", tool, feature, True, cut,
+        Op("thread", f"screw-cut {said}: wheels by {by} for {pitch}{tried}", tool, feature, True, cut,
            speed=("thread", size.major_mm), rate="thread", length_mm=full[1] - full[0],
            stock_mm=(size.major_mm - size.minor_external_mm) / 2, measures=measures,
            note=feature.note,
            caution="Stop before the shoulder by hand, or cut away from it with the spindle reversed"),
     ]  # fmt: skip
+
+
+def to_try(hold: Hold, at_mm: float) -> str:
+    """What goes out of a nut's way to a thread at a coordinate; "" where its end is free.
+
+    No nut passes a centre or a steady.
+    """
+    if hold.headstock_centre:
+        return (
+            "; to try the nut it comes out from between the centres, and goes back with its carrier the"
+            " same way round"
+        )
+    away = []
+    if hold.centre:
+        away.append("the tailstock is drawn back")
+    gripped = [at for grip in hold.grips for at in (grip.from_mm, grip.to_mm)]
+    foot = sum(gripped) / len(gripped) if gripped else at_mm
+    if hold.follows_mm or (hold.steady and (hold.steady.at_mm - at_mm) * (at_mm - foot) > 0):
+        away.append("the steady taken off")
+    return f"; to try the nut {', '.join(away)}, the work left as it is held" if away else ""
 
 
 def run_out(feature: f.Thread, on: OnAxis, low: float, high: float) -> list[Op]:

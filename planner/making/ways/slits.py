@@ -24,7 +24,7 @@ from planner.making.ways.beside import STRAPPED, strapped
 from planner.making.ways.saws import OVER_MM, PAST_MM, Saw, saws
 from planner.making.ways.slitted import slit_measures
 from planner.making.ways.touched import DIALLED, by_side
-from planner.making.ways.travels import fed_by
+from planner.making.ways.travels import fed_by, from_below
 
 if TYPE_CHECKING:
     from planner.making.across import Across
@@ -283,7 +283,11 @@ class Slits:
                     fed = fed_by(self.shop, self._travel(way, saw), way.deep_mm + OVER_MM)
                     if not fed:
                         continue
-                    said = BY_SLIDES[fed]
+                    said, half = BY_SLIDES[fed], saw.diameter_mm / 2
+                    below_ = from_below(
+                        self.shop, self._others(way), way.opens, way.bottom, half, fed
+                    )
+                    hold = replace(hold, words=hold.words + below_)
                 yield Held(machine, hold, align, saw, out, said, fed_by=fed)
 
     def _at_the_edge(self, way: Way, saw: Saw) -> Iterator[Held]:
@@ -357,9 +361,11 @@ class Slits:
         k, sign = way.opens
         if not b.stands(way.own, self.work.bodies, k, sign):
             return
-        over = self.shop.job.lathe.spindle_over_cross_slide
+        over, goes = self.shop.job.lathe.spindle_over_cross_slide, self.shop.kit.cross_travel_mm
         under = abs(way.bottom - way.own.end(k, -sign))
         for saw in self._fitting(way, over - under - SHALLOW_MM):
+            if goes is not None and below(goes, self._travel(way, saw)):
+                continue
             packing = over - under - saw.diameter_mm / 2
             line, out, said_away, names = self._from_the_headstock(way)
             strap, away = (

@@ -56,6 +56,37 @@ def fed_by(shop: Workshop, travel_mm: float, deep_mm: float, turned: bool = Fals
     return "cross slide"
 
 
+def from_below(
+    shop: Workshop,
+    others: Sequence[Body],
+    opens: tuple[int, int],
+    bottom: float,
+    saw_mm: float,
+    by: str,
+) -> str:
+    """Which way up a slit is sawn that the cross slide feeds, so that its depth is up and down.
+
+    Over the saw, where what hangs under the work would come on to the cross slide; "" where either way
+    does. opens: its open side; bottom: of the slit; saw_mm: half of the saw; by: the slide that feeds.
+    """
+    axis, sign = opens
+    room = shop.job.lathe.spindle_over_cross_slide - saw_mm
+    hung = [one.name for one in others if below(room, -sign * (one.end(axis, -sign) - bottom))]
+    if by == SLIDE or not hung:
+        return ""
+    return (
+        f"; the {' and '.join(dict.fromkeys(hung))} upward, the side to be slit down on to the saw"
+    )
+
+
+def passes_both(shop: Workshop, machine: str, long_mm: float, cutter_mm: float) -> bool:
+    """Whether the side of a cutter passes both ends of work held once: a mill's table goes so far."""
+    if machine != SLIDE:
+        return True
+    own, cross = shop.kit.slide_travel_mm, shop.kit.cross_travel_mm
+    return cross is None or not below(max(own, cross), long_mm + cutter_mm)
+
+
 def apart(shop: Workshop, machine: str, at: Sequence[Point], spindle: int) -> bool:
     """Whether points lie farther apart than a milling slide and its cross slide travel.
 
