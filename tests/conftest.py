@@ -88,7 +88,16 @@ PRINTED = ("no_words_stand", "no_leader_crosses", "gdal_finds")
 
 WALKED_WHOLE = (
     *("on_the_faceplate", "along_the_rod", "soft_jaws", "counterbores", "laid", "wheels", "nuts"),
-    *("slides_travel", "eased", "grip_deep", "spots_through", "pieces_flush", "piloted", "sold"),
+    *(
+        "slides_travel",
+        "eased",
+        "grip_deep",
+        "spots_through",
+        "pieces_flush",
+        "piloted",
+        "sold",
+        "level_by_square",
+    ),
     *(
         "touched_sides",
         "depth_rods",

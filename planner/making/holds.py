@@ -315,10 +315,11 @@ class Holds:
             for op in setup.ops:
                 if isinstance(op.feature, f.MilledFlat) and setup.machine != machine:
                     face = op.feature.locations[0].element
-                    how = "parallel" if face[0] == up[1] else "square"
+                    level = face[0] == up[1]  # a square reads only what stands upright
+                    how, by = ("parallel", "dial indicator") if level else ("square", "square")
                     return (
                         Align(f"the {op.feature.name} {how} to the table",
-                              f"{op.feature.name}.{face}", "square", SQUARED_MM),
+                              f"{op.feature.name}.{face}", by, SQUARED_MM),
                     )  # fmt: skip
         return ()
 

@@ -154,6 +154,13 @@ def set_true(piece: Piece, setup: Record, up: int, faults: Faults) -> None:
                 "Set it by what is there",
             )
             continue
+        if what.endswith(LEVEL) and one.get("by") == "square":
+            faults.refuse(
+                "route-not-trued",
+                f"{name}: {what}",
+                "a square reads only what stands upright",
+                "Run an indicator over it, or a scribing block",
+            )
         stands = face.along != up if isinstance(face, Plane) else face.line.along == up
         if what.endswith(UPRIGHT) and not stands or what.endswith(LEVEL) and stands:
             faults.refuse(
