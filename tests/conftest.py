@@ -97,6 +97,7 @@ WALKED_WHOLE = (
         "piloted",
         "sold",
         "level_by_square",
+        "blades",
     ),
     *(
         "touched_sides",

@@ -24,7 +24,7 @@ from planner.making.across import Across
 from planner.making.bodies import Body
 from planner.making.gauges import Gauges
 from planner.making.model import Hold, Op, Tool, Workpiece
-from planner.making.ways import asked, beside
+from planner.making.ways import asked, beside, scribed
 from planner.making.ways.milled import Milled
 from planner.making.ways.notches import Notches
 from planner.making.ways.slits import Slits
@@ -435,15 +435,15 @@ def test_a_line_is_scribed_where_it_is_filed(job_with: JobWith) -> None:
     line = f.ScribedLine(name="line", datum="A", box=Box((10, -0.1, 20), (40, 0.1, 20.1)),
                          check=("it meets", "eye"))  # fmt: skip
     work = across(job_with())
-    work._line(line)
-    work._line(line)
+    scribed.line(work, line)
+    scribed.line(work, line)
     (setup,) = work.setups  # one after the other in the bench vice
     cut = setup.ops[0].cut
     assert (cut["from_mm"], cut["to_mm"]) == (10, 40) and len(setup.ops) == 2
     for machine, by in (("mill", "bench vice"), ("bench", "machine vice")):
         work.new(machine, Hold(by, ""))
         before = len(work.setups)
-        work._line(line)
+        scribed.line(work, line)
         assert len(work.setups) == before + 1
 
 

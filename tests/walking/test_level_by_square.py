@@ -1,4 +1,4 @@
-"""A face that lies level is set by an indicator or a scribing block: a square reads what stands upright.
+"""A face that lies level is set by an indicator or a scribing block: a square reads what is upright.
 
 Common practice: the square's stock stands on the table, its blade upright against the work.
 """
