@@ -54,11 +54,8 @@ FELT_MM = 3.0
 INCH_FELT_MM = 25.4 / 8
 """The same of inch felt: 1/8 in."""
 
-WIPER_OVER_MM = 5.0
-"""A felt ring's outside over the feed thread's diameter (common practice: 2.5 mm of felt all round)."""
-
-WIPER_STEP_MM = 0.5
-"""A felt ring's seat is cut by a flat drill: in millimetres such come by halves (ISO 235)."""
+WIPER_OVER_MM, WIPER_STEP_MM = 5.0, 0.5
+"""A felt ring's outside over the feed thread (common practice), in millimetres to halves, as drills come."""
 
 SHOULDER_MM = 2.0
 """How far the rod's shoulder stands out round its spigot: it takes the thrust."""

@@ -146,6 +146,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/holes WEB": (0.25, PRACTICE + ": a web of a sixth to a quarter"),
     "planner/making/ways/blades BLADE_MM": (0.65, "ISO 2336: hand hacksaw blades, from memory"),
     "planner/making/ways/blades SET_MM": (0.3, PRACTICE + ": one fine blade cuts about 1 mm"),
+    "planner/walking/saws SET_OVER_MM": ((0.15, 0.45), PRACTICE + ": one fine blade cuts about 1 mm"),
     "planner/walking/saws BLADE_MM": (0.65, "ISO 2336: hand hacksaw blades, from memory"),
     "planner/walking/sold COARSE_MM": (0.25, "ISO 235: by quarters over 14 mm"),
     "planner/walking/sold SAME_MM": (0.006, "arithmetic: a size said to a hundredth"),
