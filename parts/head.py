@@ -55,7 +55,7 @@ INCH_FELT_MM = 25.4 / 8
 """The same of inch felt: 1/8 in."""
 
 WIPER_OVER_MM, WIPER_STEP_MM = 5.0, 0.5
-"""A felt ring's outside over the feed thread (common practice), in millimetres to halves, as drills come."""
+"""A felt ring is so much wider than its thread (common practice), a metric one to halves."""
 
 SHOULDER_MM = 2.0
 """How far the rod's shoulder stands out round its spigot: it takes the thrust."""

@@ -98,6 +98,7 @@ WALKED_WHOLE = (
         "sold",
         "level_by_square",
         "blades",
+        "feelers",
     ),
     *(
         "touched_sides",
