@@ -151,6 +151,19 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/saws SET_OVER_MM": ((0.15, 0.45), PRACTICE + ": one fine blade cuts about 1 mm"),
     "planner/walking/gauging BLOCKS_MM": (1.0, PRACTICE + ": sets of 32 and 47 begin there"),
     "planner/walking/saws BLADE_MM": (0.65, "ISO 2336: hand hacksaw blades, from memory"),
+    "planner/making/ways/saws WIDE_MM": (
+        (0.5, 0.6, 0.8, 1.0, 1.2, 1.6, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0),
+        "ISO 2296: slitting saws, from memory",
+    ),
+    "planner/making/ways/saws WIDE_IN": (
+        (1 / 32, 3 / 64, 1 / 16, 5 / 64, 3 / 32, 1 / 8, 5 / 32, 3 / 16),
+        PRACTICE + ": as dealers list them",
+    ),
+    "planner/walking/sold SAWS_MM": (
+        (0.5, 0.6, 0.8, 1.0, 1.2, 1.6, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0),
+        "ISO 2296: slitting saws, from memory",
+    ),
+    "planner/walking/sold SAWS_IN": (64, PRACTICE + ": by 64ths of an inch"),
     "planner/walking/sold COARSE_MM": (0.25, "ISO 235: by quarters over 14 mm"),
     "planner/walking/sold SAME_MM": (0.006, "arithmetic: a size said to a hundredth"),
     "planner/walking/piloted SOLID_MM": (20.0, PRACTICE + ": 13 to 20 mm in a small machine"),
@@ -720,7 +733,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/holes WORTH_MM": (0.2, PRACTICE),
     "planner/making/ways/screwed MOST_RUN_OUT": (2.5, PRACTICE),
     "planner/making/profile THICKER_MM": (0.1, PRACTICE),
-    "planner/making/ways/slits WANDERS_MM": (0.05, PRACTICE),
+    "planner/making/ways/saws WANDERS_MM": (0.05, PRACTICE),
     "planner/making/ways/slits SHALLOW_MM": (0.2, PRACTICE + ": two thick shims"),
     "planner/making/whole CLEAR_OF_JAWS_MM": (3.0, PRACTICE),
     "planner/making/bodies ENOUGH_MM": (15.0, PRACTICE + ": for the cuts of a small machine"),

@@ -10,8 +10,11 @@ from typing import Any
 
 import pytest
 from jobs import ROOT, planned
+from making.shops import of
 from walking.part_walk import of_parts, walked
 from walking.shop_files import walked as whole
+
+from planner.walking.walk import walk
 
 Data = dict[str, Any]
 SHOPS = ROOT / "tests" / "data" / "shops"
@@ -65,3 +68,21 @@ def test_an_inch_thread_in_a_metric_shop_is_drilled_by_the_drill_of_its_name() -
     before = whole("mixed-stock", setups, steps)
     told = [one for one in whole("mixed-stock", setups, spoiled) if one not in before]
     assert [(one.code, one.value) for one in told] == [("route-tool-missing", "long drill 5.11 mm")]
+
+
+def test_a_slitting_saw_that_nobody_makes_is_refused() -> None:
+    """ISO 2296: saws of 2 and of 2.5, none of 2.4 (from memory). A slit of 2.4 within 0.2 takes 2.5."""
+    job, attachment, route = of(**{"attachment.sizes": {"slit_width": 2.4}})
+    setups, steps = route.setup_records(), route.operation_records()
+    (step,) = [one for one in steps if one["tool"].get("kind") == "slitting saw"]
+    assert step["tool"]["width_mm"] == 2.5 and step["tool"]["owned"] is False
+
+    def told(wide: float) -> list[str]:
+        old = step | {"tool": step["tool"] | {"width_mm": wide}}
+        rows = [old if one is step else one for one in steps]
+        found = walk(attachment.parts, job, setups, rows, placed=attachment.placed)
+        here = [one for one in found if one.key == f"step {step['number']}"]
+        return [one.limit for one in here if one.code == "route-tool-missing"]
+
+    assert told(2.4) == ["no saw of that width is made"]
+    assert told(2.5) == []
