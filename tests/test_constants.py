@@ -145,6 +145,8 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/holes PILOT": (0.6, PRACTICE + ": about half"),
     "planner/making/ways/holes WEB": (0.25, PRACTICE + ": a web of a sixth to a quarter"),
     "planner/making/gauges FEELERS_MM": (2.0, PRACTICE + ": 13 to 20 leaves of 0.05 to 1 mm"),
+    "planner/making/gauges LEVEL_MM": (1.0, PRACTICE + ": sets of gauge blocks begin there"),
+    "planner/making/gauges TENTH_MM": (0.002, "DIN 879: a fine indicator's divisions, from memory"),
     "planner/making/gauges LEAVES_MM": (0.05, PRACTICE + ": 0.05 to 1 mm by 0.05"),
     "planner/making/ways/blades BLADE_MM": (0.65, "ISO 2336: hand hacksaw blades, from memory"),
     "planner/making/ways/blades SET_MM": (0.3, PRACTICE + ": one fine blade cuts about 1 mm"),

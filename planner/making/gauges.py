@@ -30,6 +30,11 @@ FEELERS_MM, LEAVES_MM = 2.0, 0.05
 practice)."""
 
 
+LEVEL_MM, TENTH_MM = 1.0, 0.002
+"""What lies so nearly level is read by running an indicator of so fine divisions from one face to the
+other: no gauge block is so thin (common practice)."""
+
+
 class Gauges:
     """The shop's instruments."""
 
@@ -123,6 +128,10 @@ class Gauges:
         wide = size.max_mm - size.min_mm >= PART_OF_BAND * LEAVES_MM - 1e-9
         if kind == "gap" and size.max_mm <= FEELERS_MM and wide:
             other = Gauge("feeler gauge", kind, 0.0, FEELERS_MM, LEAVES_MM)
+        if kind == "height" and size.max_mm < LEVEL_MM and self.has.dial_indicator:
+            other = Gauge(
+                "dial indicator", kind, 0.0, LEVEL_MM, TENTH_MM
+            )  # run from one to the other
         found = self.gauge(kind, size, wide_mm) or other
         shown = {"gap": "inside", "height": "length"}.get(kind, kind)
         words = self.numbers.between(size, found.resolution_mm)
