@@ -152,6 +152,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/making/ways/blades SET_MM": (0.3, PRACTICE + ": one fine blade cuts about 1 mm"),
     "planner/walking/saws SET_OVER_MM": ((0.15, 0.45), PRACTICE + ": one fine blade cuts about 1 mm"),
     "planner/walking/gauging BLOCKS_MM": (1.0, PRACTICE + ": sets of 32 and 47 begin there"),
+    "planner/walking/touched OFF_MM": (0.05, "arithmetic: half of what a place is said to"),
     "planner/walking/saws BLADE_MM": (0.65, "ISO 2336: hand hacksaw blades, from memory"),
     "planner/making/ways/saws WIDE_MM": (
         (0.5, 0.6, 0.8, 1.0, 1.2, 1.6, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0),
