@@ -54,8 +54,8 @@ FELT_MM = 3.0
 INCH_FELT_MM = 25.4 / 8
 """The same of inch felt: 1/8 in."""
 
-WIPER_OVER_MM = 5.0
-"""A felt ring's outside over the feed thread's diameter (common practice: 2.5 mm of felt all round)."""
+WIPER_OVER_MM, WIPER_STEP_MM = 5.0, 0.5
+"""A felt ring is so much wider than its thread (common practice), a metric one to halves."""
 
 SHOULDER_MM = 2.0
 """How far the rod's shoulder stands out round its spigot: it takes the thrust."""
@@ -117,7 +117,7 @@ def wiper_deep_mm(s: Any) -> float:
 
 def wiper_seat_mm(s: Any, thread_mm: Any) -> Any:
     """Diameter of the felt rings' seats round a feed thread; s: sizes, or columns of them."""
-    return s.series.nearest(thread_mm + WIPER_OVER_MM)
+    return s.series.nearest(thread_mm + WIPER_OVER_MM, WIPER_STEP_MM)
 
 
 def _chuck_side_notch(s: Sizes, arm_z: float) -> tuple[SawnNotch, ...]:

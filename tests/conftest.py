@@ -88,7 +88,18 @@ PRINTED = ("no_words_stand", "no_leader_crosses", "gdal_finds")
 
 WALKED_WHOLE = (
     *("on_the_faceplate", "along_the_rod", "soft_jaws", "counterbores", "laid", "wheels", "nuts"),
-    *("slides_travel", "eased", "grip_deep", "spots_through", "pieces_flush", "piloted"),
+    *(
+        "slides_travel",
+        "eased",
+        "grip_deep",
+        "spots_through",
+        "pieces_flush",
+        "piloted",
+        "sold",
+        "level_by_square",
+        "blades",
+        "feelers",
+    ),
     *(
         "touched_sides",
         "depth_rods",

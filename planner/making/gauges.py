@@ -25,6 +25,16 @@ POCKET_MM, LONG_MM = 152.4, 304.8
 DIN 862)."""
 
 
+FEELERS_MM, LEAVES_MM = 2.0, 0.05
+"""The leaves of a feeler gauge, laid together, fill a gap so wide, and go by so much (common
+practice)."""
+
+
+LEVEL_MM, TENTH_MM = 1.0, 0.002
+"""What lies so nearly level is read by running an indicator of so fine divisions from one face to the
+other: no gauge block is so thin (common practice)."""
+
+
 class Gauges:
     """The shop's instruments."""
 
@@ -114,9 +124,15 @@ class Gauges:
 
         wide_mm: the opening that a depth is read in.
         """
-        found = self.gauge(kind, size, wide_mm) or Gauge(
-            "gauge blocks and a straight edge", kind, 0.0, 300.0, 0.001
-        )
+        other = Gauge("gauge blocks and a straight edge", kind, 0.0, 300.0, 0.001)
+        wide = size.max_mm - size.min_mm >= PART_OF_BAND * LEAVES_MM - 1e-9
+        if kind == "gap" and size.max_mm <= FEELERS_MM and wide:
+            other = Gauge("feeler gauge", kind, 0.0, FEELERS_MM, LEAVES_MM)
+        if kind == "height" and size.max_mm < LEVEL_MM and self.has.dial_indicator:
+            other = Gauge(
+                "dial indicator", kind, 0.0, LEVEL_MM, TENTH_MM
+            )  # run from one to the other
+        found = self.gauge(kind, size, wide_mm) or other
         shown = {"gap": "inside", "height": "length"}.get(kind, kind)
         words = self.numbers.between(size, found.resolution_mm)
         return Measure(words, shown, size.min_mm, size.max_mm, start, end, found, how)

@@ -228,11 +228,13 @@ class Workshop:
         return best
 
     def named_drill(self, diameter_mm: float, metric: bool = False) -> Drill:
-        """The drill of a size by the name it is sold by, or by its size where it has none.
+        """The drill of a size by the name it is sold by, the shop's own system's before the other's; by
+        its size where it has none.
 
         metric: one in millimetres, whatever the shop's own set is, as for a metric thread.
         """
-        found = drill_of(diameter_mm, self.inch and not metric)
+        first = self.inch and not metric
+        found = drill_of(diameter_mm, first) or drill_of(diameter_mm, not first)
         return found or Drill(self.numbers.size(diameter_mm), diameter_mm)
 
     def has_drill(self, diameter_mm: float) -> bool:
@@ -247,12 +249,13 @@ class Workshop:
     def twist_drill(self, by: Drill) -> Tool:
         """A drill as a tool; its flutes are about nine diameters long (DIN 338)."""
         size = by.diameter_mm
+        serves = by.name in self._set or self.numbers.drill_that_serves(by)
         return Tool(
             "drill",
             f"drill {self.numbers.drill(by)}",
             size,
             reach_mm=9 * size,
-            owned=self.has_drill(size) if by.name in self._set else _among(size, self.kit.drills),
+            owned=self.has_drill(size) if serves else _among(size, self.kit.drills),
         )
 
     def drill_to_buy(self, size_mm: float) -> Tool:

@@ -44,6 +44,10 @@ WITHIN_MM = 0.03
 """A distance on the work agrees with the limits within this."""
 
 
+BLOCKS_MM = 1.0
+"""The thinnest of a usual set of gauge blocks (common practice: one of 47 or of 32)."""
+
+
 def measured(do: Doing, feature: f.Feature | None, makes: tuple[str, ...]) -> None:
     """Every reading of an operation, and that what it finishes is read."""
     readings = list(rows(do.operation, "measure"))
@@ -179,6 +183,8 @@ def _fine(do: Doing, gauge: Record, name: str, low: float, high: float) -> None:
             f"a {name} of no more than its name reads to {faults.mm(POCKET_MM)}",
             "Say how long a one it wants",
         )
+    if lower.startswith("gauge blocks") and low < BLOCKS_MM - 1e-6:
+        least = max(least, BLOCKS_MM)
     if low < least - 1e-6 or high > most + 1e-6:
         faults.refuse(
             "route-gauge-range",

@@ -23,6 +23,7 @@ from planner.walking.reach import by_die
 from planner.walking.records import Missing, number, table, text
 from planner.walking.shape import NEAR_MM, Line
 from planner.walking.shop import HAND, WORK, Shop
+from planner.walking.sold import sold
 from planner.walking.spans import bored_mm, bottoms, spans
 from planner.walking.speeds import speed
 from planner.walking.state import Mark
@@ -90,6 +91,7 @@ def work_done_here(do: Doing, shop: Shop) -> None:
                 "is not on the shop's list",
                 "Bore the hole, or get the reamer",
             )
+    sold(do, shop)
     if kind == "counterbore":
         counterbore_there(do, shop)
     if kind == "thread" and machine == "lathe" and not by_die(do):

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 import numpy as np
 
+from parts import features as f
 from parts.frame import Point
 from parts.standard.sections import MM_PER_INCH
 from planner.walking.doing import Doing
@@ -35,6 +36,9 @@ NOSE_MM = 25.0
 
 DEPTH_MM = 0.6
 """So nearly the cuts add up to the depth: a saw goes a little past a bore's wall."""
+
+BLADE_MM, SET_OVER_MM = 0.65, (0.15, 0.45)
+"""A hand hacksaw's blade is so thick (ISO 2336); fine teeth cut so much wider (common practice)."""
 
 STEPS = 41
 """So many points across a slit each way."""
@@ -76,9 +80,27 @@ class Disc:
         return (at[0], at[1], at[2])
 
 
+def _blades(do: Doing) -> None:
+    """So many blades side by side in a hacksaw's frame cut the slit as wide as it is to be."""
+    said = re.search(r"(a|two|three) fine blades?$", str(do.tool.get("name")))
+    slit = do.piece.features.get(str(do.operation.get("feature") or ""))
+    if do.tool.get("kind") != "hacksaw" or said is None or not isinstance(slit, f.Slit):
+        return
+    many = ("a", "two", "three").index(said[1]) + 1
+    least, most = (many * BLADE_MM + over for over in SET_OVER_MM)
+    if least > slit.width.max_mm or most < slit.width.min_mm:
+        do.faults.refuse(
+            "route-tool-reach",
+            f"{said[0]}: a slit {do.faults.mm((least + most) / 2)} wide",
+            f"it is to be {do.faults.mm(slit.width.min_mm)} to {do.faults.mm(slit.width.max_mm)}",
+            "Set as many blades side by side as make the width, or saw it twice",
+        )
+
+
 def sawn_round(do: Doing, shop: Shop) -> None:
     """A slit by a saw that turns: takes what the disc takes, and tells what is in its way."""
     named = str(do.tool.get("kind")) + str(do.tool.get("name"))
+    _blades(do)
     if do.machine not in TURNED or "slitting saw" not in named:
         return
     (block,) = do.cut.regions

@@ -23,6 +23,9 @@ ACROSS, FINE_MM, NEAR_MM = 5, 0.02, 0.1
 """So many lines each way through the cut, points on them so close, and how near the two must be: a
 surface that is asked for point by point, and a place said to a tenth."""
 
+OFF_MM = 0.05
+"""Off what is even with the work's own faces: a point on a face that two cuts leave is of neither."""
+
 
 def side_there(do: Doing, inch: bool) -> None:
     """The outermost metal beside the cut, on the side said, lies as far from its middle as is said."""
@@ -64,7 +67,7 @@ def _outermost(do: Doing, block: Block, k: int, sign: int, middle: float) -> flo
     """How far from the middle of a cut the work's side lies at the cut's own depth, mm; None where
     the cut finds no metal, which is told of it already."""
     low, high = do.piece.metal.box
-    ends = [(max(block.low[i], low[i]), min(block.high[i], high[i])) for i in range(3)]
+    ends = [(max(block.low[i], low[i]) + OFF_MM, min(block.high[i], high[i])) for i in range(3)]
     lines = product(*(even(*ends[i], ACROSS + 2)[1:-1] for i in range(3) if i != k))
     edge = high[k] if sign > 0 else low[k]
     steps = np.arange(0.0, abs(edge - middle) + FINE_MM, FINE_MM)

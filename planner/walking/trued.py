@@ -154,6 +154,13 @@ def set_true(piece: Piece, setup: Record, up: int, faults: Faults) -> None:
                 "Set it by what is there",
             )
             continue
+        if what.endswith(LEVEL) and one.get("by") == "square":
+            faults.refuse(
+                "route-not-trued",
+                f"{name}: {what}",
+                "a square reads only what stands upright",
+                "Run an indicator over it, or a scribing block",
+            )
         stands = face.along != up if isinstance(face, Plane) else face.line.along == up
         if what.endswith(UPRIGHT) and not stands or what.endswith(LEVEL) and stands:
             faults.refuse(
@@ -161,13 +168,6 @@ def set_true(piece: Piece, setup: Record, up: int, faults: Faults) -> None:
                 f"{name}: {what}",
                 "it lies level" if not stands else "it stands upright",
                 "Set a face or a round that can be set so",
-            )
-        elif what.endswith(LEVEL) and text(one, "by") == "square":
-            faults.refuse(
-                "route-not-trued",
-                f"{name}: {what}, by square",
-                "a square tries what stands up from the table, not what lies",
-                "Pass an indicator or a scribing block over it",
             )
 
 

@@ -29,8 +29,8 @@ FINE_CUT_MM, FINE_CUT_IN = 0.005, 0.0005
 """That tenth and that half."""
 
 NEAR_DRILL_MM = 0.05
-"""A drill so much larger serves for a metric one that an inch shop has not: less than a drill itself
-cuts over its size (common practice)."""
+"""A drill so much larger serves for one of the other system that a shop has not, a metric one also so
+much smaller: less than a drill itself cuts over its size (common practice)."""
 
 MICROMETER_MM = 25.0
 """What one micrometer reads over, metric; an inch one reads over 1 in (common practice)."""
@@ -262,9 +262,19 @@ class Numbers(Lengths):
         return section.label(self.inch)
 
     def drill(self, drill: Drill) -> str:
-        """A drill as it is marked, in inches with its decimal beside: "letter F, 0.257 in"."""
+        """A drill as it is marked, with its size beside: "letter F, 0.257 in".
+
+        A metric one in millimetres is marked by its size. One of an inch thread there has its size and
+        the metric drill that serves behind its name: "#7, 5.11 mm (or 5.1 mm)"; in a call-out its name.
+        """
         if not self.inch:
-            return drill.name
+            if drill.name.endswith(" mm") or not self.named:
+                return drill.name
+            mark = drill.name if drill.name.endswith(" in") else _marked(drill.name)
+            serves = self.drill_that_serves(drill)
+            return (
+                f"{mark}, {self.size(drill.diameter_mm)}{f' (or {serves.name})' if serves else ''}"
+            )
         name = drill.name.removesuffix(" in")
         decimal = inch_decimals(drill.diameter_mm / MM_PER_INCH, 4)
         size = self._said(decimal.removesuffix("0"), self.unit)
@@ -276,10 +286,20 @@ class Numbers(Lengths):
 
     def _near_drill(self, drill: Drill) -> str:
         """The inch drill that serves for a metric one, behind its name; nothing where none is near."""
-        near = next((one for one in drills(True) if one.diameter_mm >= drill.diameter_mm), None)
-        if near is None or near.diameter_mm - drill.diameter_mm > NEAR_DRILL_MM:
+        near = self.drill_that_serves(drill)
+        if near is None:
             return ""
         return f" (or {_marked(near.name)}, {inch_decimals(near.diameter_mm / MM_PER_INCH, 3)})"
+
+    def drill_that_serves(self, drill: Drill) -> Drill | None:
+        """The drill of the job's own system that serves for one of the other; None where none is near.
+
+        An inch one is no thinner; a metric one the nearest: they come by tenths.
+        """
+        least = drill.diameter_mm - (0.0 if self.inch else NEAR_DRILL_MM)
+        most = drill.diameter_mm + NEAR_DRILL_MM
+        near = [one for one in drills(self.inch) if least <= one.diameter_mm <= most]
+        return min(near, key=lambda one: abs(one.diameter_mm - drill.diameter_mm), default=None)
 
     def thread(self, designation: str) -> str:
         """A thread by its designation, the same in every language of numbers."""

@@ -288,6 +288,12 @@ def test_what_no_instrument_spans_is_tried_with_what_is_made_to_size(job_with: J
     assert (gap.gauge.name, gap.kind) == ("gauge blocks and a straight edge", "inside")
     assert (gap.gauge.least_mm, gap.gauge.most_mm, gap.gauge.resolution_mm) == (0, 300, 0.001)
     assert (gap.start, gap.end) == ("a.-x", "b.+x")
+    # gauge blocks begin at 1 mm, leaves go by 0.05: a slit of 1 by these, a wall level with a seat
+    # by an indicator run from one to the other (common practice)
+    slit = gauges.length(limits(0.7, 1.3), "a.-x", "b.+x", "gap")
+    assert (slit.gauge.name, slit.gauge.most_mm) == ("feeler gauge", 2.0)
+    level = gauges.length(limits(0.0, 0.03), "a.-x", "b.+x", "height")
+    assert (level.gauge.name, level.gauge.most_mm) == ("dial indicator", 1.0)
 
 
 @pytest.mark.parametrize(

@@ -9,8 +9,13 @@ from functools import cache
 from typing import Any
 
 import pytest
+from drawn_shops import drawn
 from making.shops import of
 
+from parts.attachment import attachment
+from planner.job.reading import job_from
+from planner.making.route import whole_route
+from planner.sizing.apply import size_up
 from planner.walking.walk import walk
 
 SIDE = "Count from the side as it is where the cutter comes to it"
@@ -86,3 +91,20 @@ def test_a_slit_beside_a_bore_is_not_counted_as_drawn(slide: bool) -> None:
         "hinge slit: counted from a side as drawn",
         "it lies from D, and that side as it was rolled, welded and faced",
     )
+
+
+def test_a_side_cut_back_as_far_as_the_end_face_is_found() -> None:
+    """A notch of 2 from an end that was faced: at the face itself nothing is left of the bar's side,
+    8 from the slot's middle; the cutter comes to the notch's, 6 from it."""
+    data = drawn(110026)[1]
+    job = job_from(data, "job.toml")
+    whole = attachment(size_up(job, "job.toml").sizes)
+    route = whole_route(whole, job)
+    rows = (route.setup_records(), route.operation_records())
+    found = walk(whole.parts, job, *rows, placed=whole.placed)
+    assert [one for one in found if one.code == "route-words"] == []
+    (step,) = [one for one in rows[1] if one["feature"] == "tool slot" and one["kind"] == "mill"]
+    old = step | {"text": step["text"].replace("in by 6 as", "in by 8 as")}
+    steps = [old if one is step else one for one in rows[1]]
+    told = walk(whole.parts, job, rows[0], steps, placed=whole.placed)
+    assert [one.code for one in told if one not in found] == ["route-words"]

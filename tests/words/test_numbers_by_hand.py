@@ -114,17 +114,22 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("thread_made", ("1/4-20 UNC", True), "1/4-20 UNC-2B", "1/4-20 UNC-2B"),
     ("thread_made", ("No.10-32 UNF", False), "No.10-32 UNF-2A", "No.10-32 UNF-2A"),
     # ASME B94.11M: letter F is 0.257 in, #7 0.201 and #25 0.1495; 5/32 is 0.15625, 29/32 0.90625
-    ("drill", (Drill("F", 6.5278),), "F", "letter F, 0.257 in"),
-    ("drill", (Drill("#7", 5.1054),), "#7", "#7, 0.201 in"),
-    ("drill", (Drill("#25", 3.7973),), "#25", "#25, 0.1495 in"),
-    ("drill", (Drill("5/32 in", 3.96875),), "5/32 in", "5/32, 0.1562 in"),
-    ("drill", (Drill("29/32 in", 23.01875),), "29/32 in", "29/32, 0.9062 in"),
-    ("drill", (Drill("1 in", 25.4),), "1 in", "1, 1.000 in"),
+    ("drill", (Drill("F", 6.5278),), "letter F, 6.53 mm (or 6.5 mm)", "letter F, 0.257 in"),
+    ("drill", (Drill("#7", 5.1054),), "#7, 5.11 mm (or 5.1 mm)", "#7, 0.201 in"),
+    ("drill", (Drill("#25", 3.7973),), "#25, 3.8 mm (or 3.8 mm)", "#25, 0.1495 in"),
+    ("drill", (Drill("5/32 in", 3.96875),), "5/32 in, 3.97 mm (or 4 mm)", "5/32, 0.1562 in"),
+    ("drill", (Drill("29/32 in", 23.01875),), "29/32 in, 23.02 mm (or 23 mm)", "29/32, 0.9062 in"),
+    ("drill", (Drill("1 in", 25.4),), "1 in, 25.4 mm", "1, 1.000 in"),
     # 4.2 / 25.4, #19 is 0.166; 7 / 25.4, J is 0.277; 5 / 25.4 is 0.1969 and #8 0.199, 0.055 mm more
     ("drill", (Drill("4.2 mm", 4.2),), "4.2 mm", "4.2 mm, 0.1654 in (or #19, 0.166)"),
     ("drill", (Drill("7 mm", 7.0),), "7 mm", "7 mm, 0.2756 in (or letter J, 0.277)"),
     ("drill", (Drill("5 mm", 5.0),), "5 mm", "5 mm, 0.1969 in"),
-    ("drill", (Drill("0.173 in", 4.3942),), "0.173 in", "0.173 in"),  # sold by no name
+    (
+        "drill",
+        (Drill("0.173 in", 4.3942),),
+        "0.173 in, 4.39 mm (or 4.4 mm)",
+        "0.173 in",
+    ),  # sold by no name
     # a size without limits: 12.7 is 0.5, 14.2875 is 9/16, 47.625 is 1-7/8; 50.8 is 2 exactly
     # 16.94 is 0.66693 in, no 64th and no thousandth: 42.7 of 64, so 21/32 under it; 6.25 is of 0.05
     ("turned_length", (16.94,), "16.5", "21/32"),

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import pi, sqrt
 
+from parts.standard.fits import Limits
 from parts.standard.sections import MM_PER_INCH
 
 USUAL_MM, USUAL_IN = 63.0, 2.5
@@ -53,6 +54,16 @@ OVER_MM = 2.0
 """And runs so far clear of the work at either end (common practice)."""
 
 
+WIDE_MM = (0.5, 0.6, 0.8, 1.0, 1.2, 1.6, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)
+"""How wide saws are made, metric (ISO 2296, from memory)."""
+
+WIDE_IN = (1 / 32, 3 / 64, 1 / 16, 5 / 64, 3 / 32, 1 / 8, 5 / 32, 3 / 16)
+"""The same in inches, as dealers list them (common practice, from memory)."""
+
+WANDERS_MM = 0.05
+"""A saw cuts so much wider than it is (common practice)."""
+
+
 @dataclass(frozen=True)
 class Saw:
     """A slitting saw on its arbor: diameter, bore and the arbor's collar, mm."""
@@ -90,3 +101,10 @@ def saws(inch: bool) -> tuple[Saw, ...]:
     larger = [one for one in listed if one.diameter_mm > usual - 1e-6]
     smaller = [one for one in listed if one.diameter_mm < usual - 1e-6]
     return (*larger, *reversed(smaller))
+
+
+def to_buy_mm(width: Limits, inch: bool) -> float:
+    """How wide a saw to buy for a slit; the slit's own width where none that is made cuts it."""
+    made = [MM_PER_INCH * one for one in WIDE_IN] if inch else WIDE_MM
+    fit = [one for one in made if width.min_mm <= one + WANDERS_MM <= width.max_mm]
+    return min(fit, key=lambda one: abs(one - width.nominal_mm), default=width.nominal_mm)

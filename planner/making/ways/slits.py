@@ -1,4 +1,4 @@
-"""Slits: a slitting saw on its arbor square to its spindle, or two blades in a hacksaw frame.
+"""Slits: a slitting saw on its arbor square to its spindle, or blades in a hacksaw frame.
 
 A round saw that only goes in leaves the ends shallower than the middle: the work is fed past it.
 Imported by making.across.
@@ -21,7 +21,8 @@ from planner.making.model import Align, Grip, Hold, Line, Measure, Op, Tool
 from planner.making.near import against, below, face_of, middle, way_of, with_face
 from planner.making.ways.asked import open_sides, wide
 from planner.making.ways.beside import STRAPPED, strapped
-from planner.making.ways.saws import OVER_MM, PAST_MM, Saw, saws
+from planner.making.ways.blades import by_blades
+from planner.making.ways.saws import OVER_MM, PAST_MM, WANDERS_MM, Saw, saws, to_buy_mm
 from planner.making.ways.slitted import slit_measures
 from planner.making.ways.touched import DIALLED, by_side
 from planner.making.ways.travels import fed_by, from_below
@@ -40,9 +41,6 @@ NOSE_MM = 5.0
 
 SEAT_MM = 12.0
 """At the table's edge at least so much of a face lies on the table (common practice)."""
-
-WANDERS_MM = 0.05
-"""A saw cuts so much wider than it is (common practice)."""
 
 SHALLOW_MM = 0.2
 """Packing is first so much under what the lathe's heights ask for: they are not as close as the slit,
@@ -117,7 +115,7 @@ class Slits:
             return
         sent = held is None
         held = held or self._sent(feature, way)
-        broad = owned[0] if owned else feature.width.nominal_mm
+        broad = owned[0] if owned else to_buy_mm(feature.width, self.shop.inch)
         tool = self._tool(held, broad, bool(owned), sent)
         setup = self.work.new(held.machine, held.hold, held.align)
         per_turn, numbers = held.saw.feed_mm, self.numbers
@@ -150,12 +148,13 @@ class Slits:
 
     def _by_hand(self, feature: f.Slit, measures: tuple[Measure, ...]) -> None:
         hold = replace(self.work.bench(), words=feature.held or "bench vice")
+        blades, saw = by_blades(feature.width.nominal_mm)
         self.work.new("bench", hold).add(
             Op(
                 "slit",
-                f"saw the {feature.name}: {callout(feature, self.numbers)}, two blades side by side in"
-                " the hacksaw frame, along a scribed line, by short strokes from both ends in turn",
-                Tool("hacksaw", "hacksaw, two fine blades"),
+                f"saw the {feature.name}: {callout(feature, self.numbers)}, {blades}, by short strokes"
+                " from both ends in turn",
+                saw,
                 feature,
                 True,
                 cuts.slot(feature.box, open_sides(self.work, feature)),

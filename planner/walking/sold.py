@@ -1,0 +1,68 @@
+"""Whether a drill or a saw is sold in the size that is said. Imported by planner.walking.order."""
+
+from __future__ import annotations
+
+import re
+
+from parts.standard.drills import drills
+from parts.standard.sections import MM_PER_INCH
+from planner.walking.doing import Doing
+from planner.walking.records import number
+from planner.walking.shop import Shop
+
+METRIC = re.compile(r"^(?:long )?drill (\d+(?:\.\d+)?) mm$")
+"""A drill that is asked for by millimetres alone."""
+
+FLAT = re.compile(r"\bflat drill\b")
+"""A counterbore that is ground from a drill."""
+
+SAME_MM = 0.006
+"""Sizes are said to a hundredth."""
+
+COARSE_MM = 0.25
+"""Thicker than the table goes, drills come by quarters of a millimetre (ISO 235)."""
+
+
+SAWS_MM = (0.5, 0.6, 0.8, 1.0, 1.2, 1.6, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0)
+"""How wide slitting saws are made (ISO 2296, from memory)."""
+
+SAWS_IN = 64
+"""And in whole parts of an inch (common practice)."""
+
+
+def _saw(do: Doing, name: str) -> None:
+    """A slitting saw to be bought is of a width that is made."""
+    wide = number(do.tool, "width_mm")
+    parts = wide / MM_PER_INCH * SAWS_IN
+    of_inches = do.faults.numbers.inch and abs(parts - round(parts)) < SAME_MM
+    if not of_inches and not any(abs(wide - one) < SAME_MM for one in SAWS_MM):
+        do.faults.refuse(
+            "route-tool-missing",
+            name,
+            "no saw of that width is made",
+            "Ask for the next one that leaves the slit within its limits",
+        )
+
+
+def sold(do: Doing, shop: Shop) -> None:
+    """A drill bought by millimetres is one that is made: by tenths, past 13 mm by quarters. One of a
+    number, a letter or a fraction of an inch is asked for by its own name. Raises Missing."""
+    name = str(do.tool.get("name"))
+    if do.tool.get("kind") == "slitting saw" and do.tool.get("owned") is False:
+        _saw(do, name)
+    said = METRIC.match(name)
+    if do.kind == "drill" and said:
+        size, made = float(said[1]), [one.diameter_mm for one in drills()]
+    elif do.kind == "counterbore" and FLAT.search(name):
+        size = number(do.tool, "diameter_mm")
+        made = [one.diameter_mm for inch in (False, True) for one in drills(inch)]
+    else:
+        return
+    thick = size > max(made) and abs(size / COARSE_MM - round(size / COARSE_MM)) < SAME_MM
+    if not thick and not any(abs(size - one) < SAME_MM for one in (*made, *shop.drills)):
+        do.faults.refuse(
+            "route-tool-missing",
+            name,
+            "no drill of that size is sold",
+            "Ask for one that is, or for an inch one by its number, letter or fraction",
+        )

@@ -1,0 +1,88 @@
+"""A drill is asked for in a size that is sold, or by the name it is sold under.
+
+ISO 235: by tenths of a millimetre, past 14 by quarters (from memory). ASME B94.11M: #7 is 0.201 in,
+5.11 mm; no drill of 5.11, 11.35 or 15.7 mm is made.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from jobs import ROOT, planned
+from making.shops import of
+from walking.part_walk import of_parts, walked
+from walking.shop_files import walked as whole
+
+from planner.walking.walk import walk
+
+Data = dict[str, Any]
+SHOPS = ROOT / "tests" / "data" / "shops"
+
+
+def _told(shop: str, kind: str, feature: str, new: str, was: str, size: float) -> list[str]:
+    """What is found of a head's tool where its name is the old one, beside what is found as it is."""
+    plan = planned(SHOPS / f"{shop}.toml")
+    setups, steps = of_parts(plan, "sliding-head")
+    found = [one for one in steps if (one["kind"], one["feature"]) == (kind, feature)]
+    step = found[-1]
+    assert step["tool"]["name"] == new
+    old = step | {"tool": step["tool"] | {"name": was, "diameter_mm": size}}
+    spoiled = [old if one is step else one for one in steps]
+    before = walked(plan, setups, steps)
+    return [
+        one.value
+        for one in walked(plan, setups, spoiled)
+        if one not in before and one.code == "route-tool-missing"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("shop", "kind", "feature", "new", "was", "size"),
+    [
+        ("farm-shed", "drill", "rod hole", "drill 15.75 mm", "drill 15.7 mm", 15.7),
+        (
+            *("mixed-stock", "counterbore", "outer wiper seat"),
+            *("counterbore or flat drill 11.5 mm", "counterbore or flat drill 11.35 mm", 11.35),
+        ),
+    ],
+)
+def test_a_drill_that_nobody_makes_is_refused(
+    shop: str, kind: str, feature: str, new: str, was: str, size: float
+) -> None:
+    assert _told(shop, kind, feature, new, was, size) == [was]
+    assert _told(shop, kind, feature, new, new, float(new.split()[-2])) == []
+
+
+def test_an_inch_thread_in_a_metric_shop_is_drilled_by_the_drill_of_its_name() -> None:
+    """The feed nut of 20 tpi was drilled by "drill 5.11 mm", beside a tap drill #7; DIN 336 has 5.1 for
+    1/4-20 UNC (from memory), which serves."""
+    plan = planned(SHOPS / "mixed-stock.toml")
+    setups, steps = plan.route.setup_records(), plan.route.operation_records()
+    drilled = [one for one in steps if one["feature"] == "feed nut thread"]
+    step = next(one for one in drilled if one["kind"] == "drill")
+    assert "drill feed nut thread #7, 5.11 mm (or 5.1 mm)" in step["text"]
+    assert step["tool"]["name"].endswith("drill #7, 5.11 mm (or 5.1 mm)")
+    old = step | {"tool": step["tool"] | {"name": "long drill 5.11 mm"}}
+    spoiled = [old if one is step else one for one in steps]
+    before = whole("mixed-stock", setups, steps)
+    told = [one for one in whole("mixed-stock", setups, spoiled) if one not in before]
+    assert [(one.code, one.value) for one in told] == [("route-tool-missing", "long drill 5.11 mm")]
+
+
+def test_a_slitting_saw_that_nobody_makes_is_refused() -> None:
+    """ISO 2296: saws of 2 and of 2.5, none of 2.4 (from memory). A slit of 2.4 within 0.2 takes 2.5."""
+    job, attachment, route = of(**{"attachment.sizes": {"slit_width": 2.4}})
+    setups, steps = route.setup_records(), route.operation_records()
+    (step,) = [one for one in steps if one["tool"].get("kind") == "slitting saw"]
+    assert step["tool"]["width_mm"] == 2.5 and step["tool"]["owned"] is False
+
+    def told(wide: float) -> list[str]:
+        old = step | {"tool": step["tool"] | {"width_mm": wide}}
+        rows = [old if one is step else one for one in steps]
+        found = walk(attachment.parts, job, setups, rows, placed=attachment.placed)
+        here = [one for one in found if one.key == f"step {step['number']}"]
+        return [one.limit for one in here if one.code == "route-tool-missing"]
+
+    assert told(2.4) == ["no saw of that width is made"]
+    assert told(2.5) == []
