@@ -166,8 +166,8 @@ def test_what_lies_level_is_not_tried_by_a_square() -> None:
         assert [(o.code, o.limit, o.remedy) for o in walk([lever], job, setups, steps)] == [
             (
                 "route-not-trued",
-                "a square tries what stands up from the table, not what lies",
-                "Pass an indicator or a scribing block over it",
+                "a square reads only what stands upright",
+                "Run an indicator over it, or a scribing block",
             )
         ]
     assert said == ["dial indicator", "scribing block"]
