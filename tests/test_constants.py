@@ -908,7 +908,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/sizing/requirements/model CLEAN_UP_MM": (0.5, PRACTICE + ": least to turn off a bar"),
     "planner/sizing/requirements/housing BARS_REACH": (4.5, PRACTICE + ": 0.75 * 12 / 2"),
     "planner/sizing/requirements/housing BARS_ENDS_MM": (16.0, PRACTICE),
-    "planner/sizing/requirements/housing SHALLOW_BORE": (2.5, OWN),
+    "planner/sizing/requirements/housing SHALLOW_BORE": (3.0, OWN),
     "planner/sizing/requirements/clamp SLENDER_LEVER": (10.0, PRACTICE),
     "planner/sizing/requirements/clamp PARTED_MM": (5.0, PRACTICE),
     "planner/sizing/requirements/housing LONGEST_SHANK": (10.0, OWN),

@@ -24,6 +24,13 @@ SLENDER_LEVER, PARTED_MM = 10.0, 5.0
 """The lever is turned all along between chuck and centre: so many times its arm is thick, beside
 what is faced, parted off and kept clear of the jaws (common practice)."""
 
+
+def longest_lever_mm(s: Any) -> Any:
+    """From the stud to the lever's end, at most: as slender as chuck and centre carry while it is
+    turned."""
+    return SLENDER_LEVER * arm_mm(s) - s.lever_boss_mm / 2 - PARTED_MM
+
+
 LEAST_LEVER_MM = 20.0
 """Two fingers find no hold on a shorter lever (common practice)."""
 
@@ -212,7 +219,7 @@ CLAMP: tuple[Requirement, ...] = (
         "lever_length",
         "clamp lever",
         lambda s: s.lever_length_mm,
-        lambda s: SLENDER_LEVER * arm_mm(s) - s.lever_boss_mm / 2 - PARTED_MM,
+        longest_lever_mm,
         "Make it shorter, or its boss thicker: chuck and centre do not carry it",
     ),
     no_more(

@@ -14,7 +14,7 @@ LEAST_WALL_MM = 3.0
 """Metal left round a bore that carries load (common practice)."""
 
 
-BARS_REACH, BARS_ENDS_MM, SHALLOW_BORE = 4.5, 16.0, 2.5
+BARS_REACH, BARS_ENDS_MM, SHALLOW_BORE = 4.5, 16.0, 3.0
 """Length of the housing over its bore, at most, less so much: a bar between centres, three quarters of
 the bore and twelve times as long as it is thick, has the work pass on either side of its bit, beside
 carrier and centres (common practice). So short a bore as the last, in diameters, is bored by any."""

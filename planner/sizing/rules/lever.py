@@ -8,6 +8,7 @@ import numpy as np
 
 from planner.sizing.clamping import DESIGN_GRIP, HAND_N, design_passive_N, grip_torque_Nm
 from planner.sizing.draft import OURS, Draft, Rule
+from planner.sizing.requirements.clamp import longest_lever_mm
 from planner.sums.columns import least, most
 
 LEAST_LEVER_MM = 25.0
@@ -30,20 +31,24 @@ LEVER: tuple[Rule, ...] = (
         "lever_length_mm",
         f"from the clamp's stud to the lever's end: {{{HAND_N:g} N|9 lbf}} there grips"
         f" {DESIGN_GRIP:g} times the passive force; past the block's edge by its ball; at least"
-        f" {{{LEAST_LEVER_MM:g} mm}}; no farther than the arm at the smallest ball",
+        f" {{{LEAST_LEVER_MM:g} mm}}; no farther than the arm at the smallest ball, and no more slender"
+        " than chuck and centre carry",
         OURS,
-        lambda d: d.up(
-            np.maximum(
-                least(
-                    most(
-                        d.nominal(LEAST_LEVER_MM),
-                        d.block_length_mm / 2 + d.lever_boss_mm,
-                        _for_the_grip_mm(d),
+        lambda d: least(
+            d.up(
+                np.maximum(
+                    least(
+                        most(
+                            d.nominal(LEAST_LEVER_MM),
+                            d.block_length_mm / 2 + d.lever_boss_mm,
+                            _for_the_grip_mm(d),
+                        ),
+                        _behind_the_arm_mm(d),
                     ),
-                    _behind_the_arm_mm(d),
-                ),
-                1.5 * d.lever_boss_mm + d.nominal(5.0),
-            )
+                    1.5 * d.lever_boss_mm + d.nominal(5.0),
+                )
+            ),
+            d.down(longest_lever_mm(d)),
         ),
     ),
 )
