@@ -301,8 +301,8 @@ FIGURED: list[tuple[str, dict[str, Any], float]] = [
     ("lever_length_mm", {}, 25.0),
     ("lever_length_mm", {"block_length_mm": 40.0}, 20 + 9.0),
     ("lever_length_mm", {"block_length_mm": 40.0, "bit_stickout_mm": 5.0}, 28.0),
-    # a boss of 9 has an arm of 6 (5.85 to the nearest half): ten of it, less half a boss and 5
-    ("lever_length_mm", {"block_length_mm": 120.0, "bit_stickout_mm": 40.0}, 50.0),
+    # a boss of 9 has an arm of 6 (5.85 to the nearest half): ten of it, less 4.5 and 5
+    ("lever_length_mm", {"block_length_mm": 120.0, "bit_stickout_mm": 40.0}, 50.5),
     ("lever_length_mm", {"bit_stickout_mm": -10.0}, 18.5),
 ]
 
