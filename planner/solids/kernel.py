@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import functools
 import gc
+import signal
 import sys
+import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from importlib import import_module
-from types import ModuleType
+from types import FrameType, ModuleType
 from typing import Any
 
 Shape = Any
@@ -26,11 +28,12 @@ def kernel() -> Any:
     What it brings, 400,000 objects, stays to the end: the garbage collector leaves it alone, while
     it is loaded and after. Raises KernelMissing when it or a system library it needs is not installed.
     """
+    interrupts: list[int] = []
     try:
-        with _uncollected(), without_all_of("vtk"):
+        with _uncollected(), without_all_of("vtk"), _noted(interrupts):
             import cadquery
     except ImportError as error:
-        if _interrupted(error):
+        if interrupts or _interrupted(error):
             raise KeyboardInterrupt from error
         if "libGL" in str(error):
             remedy = "Install the Debian package libgl1: apt-get install libgl1"
@@ -38,6 +41,25 @@ def kernel() -> Any:
             remedy = "Install it: pip install cadquery"
         raise KernelMissing(f"solids: the CAD kernel does not load ({error}). {remedy}") from error
     return cadquery
+
+
+@contextmanager
+def _noted(interrupts: list[int]) -> Iterator[None]:
+    """Interrupts meanwhile are noted too: a library that starts in C may drop what is raised in it."""
+    before = signal.getsignal(signal.SIGINT)
+    if not callable(before) or threading.current_thread() is not threading.main_thread():
+        yield
+        return
+
+    def note(number: int, frame: FrameType | None) -> Any:
+        interrupts.append(number)
+        return before(number, frame)
+
+    signal.signal(signal.SIGINT, note)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 @contextmanager

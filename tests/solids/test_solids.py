@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import builtins
+import contextlib
 import hashlib
 import importlib
 import itertools
 import os
 import re
+import signal
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -188,6 +190,25 @@ def test_ctrl_c_while_the_kernel_loads_is_no_missing_kernel(
     monkeypatch.setattr(builtins, "__import__", stopped)
     with pytest.raises(KeyboardInterrupt):
         kernel.__wrapped__()
+
+
+def test_an_interrupt_that_a_library_drops_as_it_starts_is_one_all_the_same(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # "initialization failed" with no cause: some compiled modules say no more of it
+    normal, before = builtins.__import__, signal.getsignal(signal.SIGINT)
+
+    def stopped(name: str, *args: Any, **kwargs: Any) -> Any:
+        if name == "cadquery":
+            with contextlib.suppress(KeyboardInterrupt):
+                signal.raise_signal(signal.SIGINT)
+            raise ImportError("initialization failed")
+        return normal(name, *args, **kwargs)
+
+    monkeypatch.setattr(builtins, "__import__", stopped)
+    with pytest.raises(KeyboardInterrupt):
+        kernel.__wrapped__()
+    assert signal.getsignal(signal.SIGINT) is before
 
 
 def test_what_gathers_a_library_is_loaded_only_when_something_of_it_is_asked_for(
