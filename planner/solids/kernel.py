@@ -28,12 +28,14 @@ def kernel() -> Any:
     What it brings, 400,000 objects, stays to the end: the garbage collector leaves it alone, while
     it is loaded and after. Raises KernelMissing when it or a system library it needs is not installed.
     """
-    interrupts: list[int] = []
+    stops: list[BaseException] = []
     try:
-        with _uncollected(), without_all_of("vtk"), _noted(interrupts):
+        with _uncollected(), without_all_of("vtk"), _noted(stops):
             import cadquery
     except ImportError as error:
-        if interrupts or _interrupted(error):
+        if stops:
+            raise stops[0] from error
+        if _interrupted(error):
             raise KeyboardInterrupt from error
         if "libGL" in str(error):
             remedy = "Install the Debian package libgl1: apt-get install libgl1"
@@ -44,22 +46,28 @@ def kernel() -> Any:
 
 
 @contextmanager
-def _noted(interrupts: list[int]) -> Iterator[None]:
-    """Interrupts meanwhile are noted too: a library that starts in C may drop what is raised in it."""
-    before = signal.getsignal(signal.SIGINT)
-    if not callable(before) or threading.current_thread() is not threading.main_thread():
+def _noted(stops: list[BaseException]) -> Iterator[None]:
+    """What a signal raises meanwhile is noted: a library that starts in C may drop it."""
+    if threading.current_thread() is not threading.main_thread():
         yield
         return
+    numbers = (signal.SIGINT, signal.SIGTERM)
+    before = {n: own for n in numbers if callable(own := signal.getsignal(n))}
 
-    def note(number: int, frame: FrameType | None) -> Any:
-        interrupts.append(number)
-        return before(number, frame)
+    def note(number: int, frame: FrameType | None) -> None:
+        try:
+            before[signal.Signals(number)](number, frame)
+        except BaseException as stop:
+            stops.append(stop)
+            raise
 
-    signal.signal(signal.SIGINT, note)
+    for number in before:
+        signal.signal(number, note)
     try:
         yield
     finally:
-        signal.signal(signal.SIGINT, before)
+        for number, own in before.items():
+            signal.signal(number, own)
 
 
 @contextmanager
