@@ -245,7 +245,10 @@ def doubly_said(operation: Record, faults: Faults) -> None:
 def cuts_said(operation: Record, inch: bool, faults: Faults) -> None:
     """So many cuts of so much at most take off what there is, the last what is left, no cut nothing."""
     many, each = operation.get("cuts") or 0, operation.get("depth_mm") or 0.0
-    if many < 2 or not each:
+    if many < 2:
+        return
+    if not each:
+        faults.refuse("route-record", "depth_mm", "is not said", "Say how deep each cut goes")
         return
     total, step = operation.get("stock_mm"), CUT_STEPS_MM[inch]
     said = f"{many:g} cuts of {faults.mm(each)}"

@@ -7,6 +7,7 @@ locked along it. Imported by planner.walking.cutting and planner.walking.walk.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from math import inf
 
 import numpy as np
@@ -14,7 +15,7 @@ import numpy as np
 from planner.walking.doing import Doing
 from planner.walking.faults import Faults
 from planner.walking.fixed import Fixed
-from planner.walking.records import Record, direction, line, number, table, text
+from planner.walking.records import Missing, Record, direction, line, number, table, text
 from planner.walking.shape import Block, even
 from planner.walking.shop import Shop
 
@@ -81,9 +82,13 @@ def slides_travel(do: Doing, shop: Shop) -> None:
 
 
 def far_apart(setup: Record, operations: Sequence[Record], shop: Shop, faults: Faults) -> None:
-    """What is cut in one set-up on a milling slide lies within its slides' travel. Raises Missing."""
-    holes_apart(setup, operations, shop, faults)
-    ends_apart(setup, operations, shop, faults)
+    """What is cut in one set-up on a milling slide lies within its slides' travel.
+
+    What a record lacks is said at its step.
+    """
+    for look in (holes_apart, ends_apart):
+        with suppress(Missing):
+            look(setup, operations, shop, faults)
 
 
 def holes_apart(setup: Record, operations: Sequence[Record], shop: Shop, faults: Faults) -> None:
@@ -126,7 +131,7 @@ def ends_apart(setup: Record, operations: Sequence[Record], shop: Shop, faults: 
     for one in operations:
         cut = one.get("cut") or {}
         if one.get("kind") == "mill" and cut.get("shape") == "flat":
-            along, _ = direction(cut["normal"], "cut.normal")
+            along, _ = direction(cut.get("normal"), "cut.normal")
             wide = float(table(one, "tool").get("diameter_mm") or 0.0)
             ends.setdefault(along, []).append((number(cut, "at_mm"), wide))
     ends.pop(direction(up, "hold.up")[0], None)
@@ -163,7 +168,7 @@ def _hangs(do: Doing, shop: Shop, block: Block, deep: int) -> None:
 
     Else it is sawn from below, and that is said. Raises Missing.
     """
-    _, sign = direction(table(do.operation, "cut")["depth"], "cut.depth")
+    _, sign = direction(table(do.operation, "cut").get("depth"), "cut.depth")
     low, high = do.piece.metal.box
     hung = high[deep] - block.high[deep] if sign > 0 else block.low[deep] - low[deep]
     room = shop.over_slide_mm - number(do.tool, "diameter_mm") / 2

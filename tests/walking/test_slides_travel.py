@@ -211,3 +211,20 @@ def test_what_hangs_under_a_slit_that_the_cross_slide_feeds_is_turned_up() -> No
     assert ["upward" in o["holding"] for o in other.setup_records() if o["number"] == where] == [
         False
     ]
+
+
+@pytest.mark.parametrize("key", ["normal", "at_mm"])
+def test_what_a_milled_end_lacks_is_said_at_its_step(key: str) -> None:
+    """A face milled on the slide whose record lacks a key: a finding of its step, and no stop."""
+    setups = {one["number"]: one["machine"] for one in planned()[2].setup_records()}
+    steps = copy.deepcopy(planned()[2].operation_records())
+    one = next(
+        o
+        for o in steps
+        if o["kind"] == "mill"
+        and o["cut"]["shape"] == "flat"
+        and setups[o["setup"]] == "milling slide"
+    )
+    del one["cut"][key]
+    told = {o.key: o.code for o in walked(steps, "100 mm")}
+    assert told[f"step {one['number']}"] == "route-record"

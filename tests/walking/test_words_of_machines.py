@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import pytest
 from walk_asked import Told
+from walk_shops import shop
+from walk_sound import SOUND
 
 from planner.walking.said import cuts_said, dials_said, doubly_said, machine_said
+from planner.walking.walk import walk
 
 
 @pytest.mark.parametrize(
@@ -173,3 +176,13 @@ def test_cuts_take_off_what_there_is(said: dict[str, object], inch: bool, codes:
     told = Told()
     cuts_said(said, inch, told)
     assert told.codes == codes
+
+
+def test_cuts_whose_depth_is_not_said_are_refused() -> None:
+    """Three cuts of nothing: how deep the tool is set is what the hand on the dial asks."""
+    route = SOUND["slit_clamp"]()
+    assert walk(route.parts, shop(), route.setups, route.operations) == ()
+    slit = route.operations[-1]
+    assert (slit["cuts"], slit.pop("depth_mm"), slit["stock_mm"]) == (3, 2.8, 8.4)
+    (told,) = walk(route.parts, shop(), route.setups, route.operations)
+    assert (told.code, told.value) == ("route-record", "depth_mm")
