@@ -8,7 +8,6 @@ that is bought for it another.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
 
 from parts.body import rotating_body
@@ -43,10 +42,10 @@ from parts.sizes import Sizes
 from parts.standard.errors import UnknownSize
 from parts.stop import stop_bar, stop_frame, stop_items
 from parts.tool import tool_bit
+from parts.value import Value
 
 
-@dataclass(frozen=True)
-class Attachment:
+class Attachment(Value, frozen=True):
     """All of it."""
 
     sizes: Sizes

@@ -6,16 +6,17 @@ Imported by parts.part, which shows these names to everyone else.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+
+from msgspec import field
 
 from parts.features import Feature, Weld
 from parts.frame import Box, Frame
 from parts.places import Datum, Place, element
 from parts.standard.sections import Section
+from parts.value import Value
 
 
-@dataclass(frozen=True)
-class Stock:
+class Stock(Value, frozen=True):
     """A length of a stock section, lying along its own +x from x = 0 with its centre on the axis.
 
     A flat's width lies along y, its thickness along z. ``length_mm`` is the finished length; what
@@ -38,8 +39,7 @@ class Stock:
         return Box((0.0, -half_y, -half_z), (self.length_mm, half_y, half_z))
 
 
-@dataclass(frozen=True)
-class Member:
+class Member(Value, frozen=True):
     """A piece that is welded to others: its blank, what is made on it before that, its place."""
 
     name: str
@@ -49,8 +49,7 @@ class Member:
     datums: Mapping[str, Datum] = field(default_factory=dict)
 
 
-@dataclass(frozen=True)
-class Joined:
+class Joined(Value, frozen=True):
     """A weldment: its members and the welds that join them. Welds do not commute with cuts."""
 
     members: tuple[Member, ...]

@@ -8,13 +8,13 @@ question. Positions are in the frame of the blank (or of the weldment) the featu
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 
 from parts.frame import Axis, Box, Direction, Point
 from parts.places import Place, along_index, element, plane
 from parts.standard.fits import Limits
 from parts.standard.fits import general as general
+from parts.value import Value
 
 
 class Stage(StrEnum):
@@ -27,8 +27,7 @@ class Stage(StrEnum):
     LAST = "last of all"
 
 
-@dataclass(frozen=True)
-class Location:
+class Location(Value, frozen=True):
     """How far an element of a feature lies from a datum, along one direction, within limits.
 
     datum: its letter; along: from the datum to the feature; size: the distance, mm, never negative.
@@ -40,8 +39,7 @@ class Location:
     element: str = "axis"
 
 
-@dataclass(frozen=True, kw_only=True)
-class Feature:
+class Feature(Value, frozen=True, kw_only=True):
     """What every feature has.
 
     name: unique on its part, in shop words.
@@ -71,15 +69,13 @@ class Feature:
 # ---- ends and turned surfaces: about an axis, between two stations along it ----
 
 
-@dataclass(frozen=True, kw_only=True)
-class FacedLength(Feature):
+class FacedLength(Feature, frozen=True, kw_only=True):
     """Both ends of the blank faced square to ``length``."""
 
     length: Limits
 
 
-@dataclass(frozen=True, kw_only=True)
-class Turned(Feature):
+class Turned(Feature, frozen=True, kw_only=True):
     """What all features made about a turning axis share: the axis and two stations on it, mm."""
 
     start_mm: float
@@ -87,37 +83,32 @@ class Turned(Feature):
     axis: Axis = Axis()
 
 
-@dataclass(frozen=True, kw_only=True)
-class TurnedDiameter(Turned):
+class TurnedDiameter(Turned, frozen=True, kw_only=True):
     """A cylinder turned between two stations."""
 
     diameter: Limits
 
 
-@dataclass(frozen=True, kw_only=True)
-class FacedShoulder(Turned):
+class FacedShoulder(Turned, frozen=True, kw_only=True):
     """A face turned square to the axis: material of the given diameter removed between stations."""
 
     diameter: Limits
 
 
-@dataclass(frozen=True, kw_only=True)
-class Thread(Turned):
+class Thread(Turned, frozen=True, kw_only=True):
     """An external thread; ``thread`` is a designation in parts.standard.threads."""
 
     thread: str
 
 
-@dataclass(frozen=True, kw_only=True)
-class Knurl(Turned):
+class Knurl(Turned, frozen=True, kw_only=True):
     """A straight knurl on a cylinder of ``diameter``."""
 
     diameter: Limits
     pitch_mm: float
 
 
-@dataclass(frozen=True, kw_only=True)
-class EngravedScale(Turned):
+class EngravedScale(Turned, frozen=True, kw_only=True):
     """Division lines engraved parallel to the axis round a cylinder, from station ``start_mm``.
 
     The lines begin at ``start_mm`` (the edge beside the index mark); ``end_mm`` is the far end of
@@ -129,8 +120,7 @@ class EngravedScale(Turned):
     line_width_mm: float
 
 
-@dataclass(frozen=True, kw_only=True)
-class IndexMark(Turned):
+class IndexMark(Turned, frozen=True, kw_only=True):
     """One line engraved parallel to the axis on a cylinder, that a dial is read against.
 
     angle_deg: where it stands, about the axis by the right-hand rule, from +z (from +x on an axis along
@@ -142,8 +132,7 @@ class IndexMark(Turned):
     line_width_mm: float
 
 
-@dataclass(frozen=True, kw_only=True)
-class TurnedBall(Turned):
+class TurnedBall(Turned, frozen=True, kw_only=True):
     """A ball turned about the axis between two stations; its centre is ``diameter``/2 from the end.
 
     ``start_mm`` is where the ball meets its seat or stem, ``end_mm`` its nose.
@@ -155,8 +144,7 @@ class TurnedBall(Turned):
 # ---- holes: from an entry point along an axis to a depth ----
 
 
-@dataclass(frozen=True, kw_only=True)
-class Hole(Feature):
+class Hole(Feature, frozen=True, kw_only=True):
     """What all holes share: the entry point and direction, and how deep they go, mm.
 
     opens_into: the hole, slot or slit of the same part that it ends in; a through hole without one
@@ -169,36 +157,31 @@ class Hole(Feature):
     opens_into: str = ""
 
 
-@dataclass(frozen=True, kw_only=True)
-class DrilledHole(Hole):
+class DrilledHole(Hole, frozen=True, kw_only=True):
     """A drilled hole."""
 
     diameter: Limits
 
 
-@dataclass(frozen=True, kw_only=True)
-class ReamedHole(Hole):
+class ReamedHole(Hole, frozen=True, kw_only=True):
     """A hole spotted, drilled under size and reamed."""
 
     diameter: Limits
 
 
-@dataclass(frozen=True, kw_only=True)
-class Bore(Hole):
+class Bore(Hole, frozen=True, kw_only=True):
     """A hole bored with a single point, so that it follows the machine and not the drill."""
 
     diameter: Limits
 
 
-@dataclass(frozen=True, kw_only=True)
-class Counterbore(Hole):
+class Counterbore(Hole, frozen=True, kw_only=True):
     """A flat-bottomed enlargement for a screw head."""
 
     diameter: Limits
 
 
-@dataclass(frozen=True, kw_only=True)
-class TappedHole(Hole):
+class TappedHole(Hole, frozen=True, kw_only=True):
     """A tapped hole; ``depth_mm`` is the full thread, a blind hole is drilled deeper."""
 
     thread: str
@@ -207,15 +190,13 @@ class TappedHole(Hole):
 # ---- milled and sawn: a box of material removed ----
 
 
-@dataclass(frozen=True, kw_only=True)
-class Removed(Feature):
+class Removed(Feature, frozen=True, kw_only=True):
     """What milled and sawn features share: the box of material they remove, mm."""
 
     box: Box
 
 
-@dataclass(frozen=True, kw_only=True)
-class MilledFlat(Removed):
+class MilledFlat(Removed, frozen=True, kw_only=True):
     """A flat; its first location is the size measured to it from the datum."""
 
     @property
@@ -224,15 +205,13 @@ class MilledFlat(Removed):
         return self.locations[0].size
 
 
-@dataclass(frozen=True, kw_only=True)
-class MilledSlot(Removed):
+class MilledSlot(Removed, frozen=True, kw_only=True):
     """A slot of the given width."""
 
     width: Limits
 
 
-@dataclass(frozen=True, kw_only=True)
-class Slit(Removed):
+class Slit(Removed, frozen=True, kw_only=True):
     """A saw slit of the given width: always the last cut on its part.
 
     least_mm: the least metal it leaves beside a bore with everything at its limits, 0 where it comes
@@ -243,8 +222,7 @@ class Slit(Removed):
     least_mm: float = 0.0
 
 
-@dataclass(frozen=True, kw_only=True)
-class SawnNotch(Removed):
+class SawnNotch(Removed, frozen=True, kw_only=True):
     """A corner taken out of a flat bar or plate: part of its outline, right through its thickness.
 
     corner_radius_mm: radius left in the inner corner.
@@ -253,16 +231,14 @@ class SawnNotch(Removed):
     corner_radius_mm: float = 0.0
 
 
-@dataclass(frozen=True, kw_only=True)
-class ScribedLine(Removed):
+class ScribedLine(Removed, frozen=True, kw_only=True):
     """A straight line scribed on a face, for one mark to meet another."""
 
 
 # ---- the rest ----
 
 
-@dataclass(frozen=True, kw_only=True)
-class GroundPoint(Feature):
+class GroundPoint(Feature, frozen=True, kw_only=True):
     """The cutting end of a tool bit, ground by hand: nose at the blank's start, on its +z face.
 
     nose_radius_mm, included_deg (between the two cutting sides, seen on the rake face) and
@@ -276,8 +252,7 @@ class GroundPoint(Feature):
     clearance_deg: float
 
 
-@dataclass(frozen=True, kw_only=True)
-class Weld(Feature):
+class Weld(Feature, frozen=True, kw_only=True):
     """A weld between two members: ``kind`` is fillet, flare-bevel or bevel.
 
     leg_mm is the leg of a fillet or the depth of the preparation; length_mm the run. edge: of where the

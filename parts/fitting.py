@@ -6,7 +6,6 @@ Imported by parts.attachment, which shows these names to everyone else.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from parts.features import TappedHole, Thread
 from parts.part import Bought, Part, every_feature
@@ -14,10 +13,10 @@ from parts.placed import Placed
 from parts.places import SAME_MM, Agreement, Place, element
 from parts.standard.fits import Limits, limits
 from parts.standard.threads import thread
+from parts.value import Value
 
 
-@dataclass(frozen=True)
-class Fit:
+class Fit(Value, frozen=True):
     """A hole and the shaft that runs in it; the hole is made first and the shaft made to it.
 
     play: the size (parts.sizes) that says their greatest clearance where the shaft is made to the hole
@@ -31,8 +30,7 @@ class Fit:
     play: str = ""
 
 
-@dataclass(frozen=True)
-class Overlap:
+class Overlap(Value, frozen=True):
     """Two items whose nominal solids may overlap: an outer thread in an inner one's tap drill.
 
     outer, inner: a part's name, or the use of a bought item.

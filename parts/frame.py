@@ -6,9 +6,10 @@ Every part of the attachment is square to its neighbours, so a direction is one 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import Literal
+
+from parts.value import Value
 
 Point = tuple[float, float, float]
 Direction = Literal["+x", "-x", "+y", "-y", "+z", "-z"]
@@ -47,8 +48,7 @@ def shifted(point: Point, direction: Direction, distance_mm: float) -> Point:
     )
 
 
-@dataclass(frozen=True)
-class Axis:
+class Axis(Value, frozen=True):
     """A directed line: a hole's entry point and the way it goes, or a lathe axis."""
 
     origin: Point = ORIGIN
@@ -65,8 +65,7 @@ def _directions(x: Direction, z: Direction) -> tuple[Point, Point, Point]:
     return vector(x), across, vector(z)
 
 
-@dataclass(frozen=True)
-class Frame:
+class Frame(Value, frozen=True):
     """A right-handed frame in its parent: where its origin is, where its x and z axes point."""
 
     origin: Point = ORIGIN
@@ -96,8 +95,7 @@ class Frame:
         )
 
 
-@dataclass(frozen=True)
-class Box:
+class Box(Value, frozen=True):
     """An upright box between two corners, each coordinate of ``low`` below that of ``high``.
 
     One with a coordinate the other way round has no inside; a part with such a box is refused.

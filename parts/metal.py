@@ -7,8 +7,9 @@ them and milled from them, so that parts.makeable can ask what is there. Importe
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from math import hypot
+
+from msgspec import Struct, field
 
 from parts.blank import Joined, Member, Stock
 from parts.features import Feature, Hole, MilledFlat, Removed, Turned, TurnedDiameter
@@ -33,8 +34,7 @@ def stretch(feature: Turned | Hole) -> tuple[int, Span]:
     return along, span(feature.axis.origin[along], sign, start, end)
 
 
-@dataclass
-class Piece:
+class Piece(Struct, dict=True):
     """A piece of stock in the frame of the metal.
 
     low, high: corners of its box; along: the direction of its own axis; turned: stretches of it that
@@ -105,8 +105,7 @@ class Piece:
         return inside and aside + radius_mm < self.thinnest_mm(around) - SAME_MM
 
 
-@dataclass
-class Metal:
+class Metal(Struct, dict=True):
     """The pieces of a part, and the features made in them, in one frame."""
 
     pieces: list[Piece]

@@ -7,7 +7,8 @@ could make raises NotMakeable with every complaint, a slip of its author ValueEr
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import field
 
 from parts.blank import Joined, Member, Stock
 from parts.errors import NotMakeable
@@ -15,10 +16,10 @@ from parts.features import Feature, Location, Stage, Weld
 from parts.frame import Frame, vector
 from parts.makeable import complaints
 from parts.places import SAME_MM, Agreement, Datum, Place, Trueness, along_index, element, surface
+from parts.value import Value
 
 
-@dataclass(frozen=True)
-class Part:
+class Part(Value, frozen=True):
     """One part of the attachment, the only description of it.
 
     name: file-name form, lower case with hyphens; title: as it reads on a sheet.
@@ -60,8 +61,7 @@ class Part:
         return _place(self, None, carrier, name)
 
 
-@dataclass(frozen=True)
-class Ring:
+class Ring(Value, frozen=True):
     """A ring cut from sheet, or a disc, whose hole is 0: its sizes as cut, and how thick in place."""
 
     outside_mm: float
@@ -70,8 +70,7 @@ class Ring:
     pressed_mm: float
 
 
-@dataclass(frozen=True)
-class Bought:
+class Bought(Value, frozen=True):
     """A standard item bought in: what it is, its designation, how many, and where it sits.
 
     kind: "socket screw", "set screw", "stud", "thin nut", "washer", "felt ring" or "brass disc";

@@ -6,7 +6,6 @@ lathe, y up, z along the spindle away from the chuck. Imported by parts.attachme
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
 from math import cos, radians, sin
 
@@ -15,6 +14,7 @@ from parts.frame import Direction, Frame, Point
 from parts.handle import handle_past_mm, handle_thread_mm
 from parts.part import Bought, Part
 from parts.sizes import Sizes
+from parts.value import Value
 
 
 class Carrier(StrEnum):
@@ -25,8 +25,7 @@ class Carrier(StrEnum):
     HEAD = "head"
 
 
-@dataclass(frozen=True)
-class Turn:
+class Turn(Value, frozen=True):
     """How a thing turns by hand where it stands: about a line along its own z, between two angles.
 
     about: a point of the line, in its own frame; degrees: from its own x toward its own y, first as it
@@ -37,8 +36,7 @@ class Turn:
     degrees: tuple[float, float]
 
 
-@dataclass(frozen=True)
-class Seat:
+class Seat(Value, frozen=True):
     """How a thing comes off: what it comes off next, and which way it leaves, tip on top.
 
     on: the name of what it sits on or in, or of what else came off before it and stands in its way no
@@ -49,8 +47,7 @@ class Seat:
     off: Direction
 
 
-@dataclass(frozen=True)
-class Placed:
+class Placed(Value, frozen=True):
     """A part or bought item in its place, with the tip on top and at radius zero.
 
     frame: its own frame in the frame of the whole; ``Carrier.HEAD`` things then move out along y

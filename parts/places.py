@@ -12,18 +12,17 @@ faces; of a ground point ``tip``; ``x-middle`` ... halfway between two faces.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import singledispatch
 from typing import Any, Literal
 
 from parts.frame import Box, Direction, Frame, Point
+from parts.value import Value
 
 SAME_MM = 1e-6
 """What is meant to be one place is one within this."""
 
 
-@dataclass(frozen=True)
-class Place:
+class Place(Value, frozen=True):
     """Where an element lies, in the frame it was asked for in.
 
     kind: "plane", "axis" or "point"; along: 0, 1 or 2 for x, y or z, the direction a plane is square
@@ -45,8 +44,7 @@ class Place:
         return Place(self.kind, frame.turned(self.along), frame.place(self.at))
 
 
-@dataclass(frozen=True)
-class Datum:
+class Datum(Value, frozen=True):
     """What something is measured from: a surface by its carrier and element, and words for the sheet.
 
     of: "blank", a member's name, a feature's, or "member/feature"; element: as in this module.
@@ -63,8 +61,7 @@ class Datum:
 Characteristic = Literal["flatness", "parallelism", "perpendicularity", "run-out"]
 
 
-@dataclass(frozen=True)
-class Trueness:
+class Trueness(Value, frozen=True):
     """How true a surface lies to datums: a geometrical tolerance of ISO 1101, and why.
 
     of: ``"carrier:element"``; value_mm: the width of the zone, above 0; datums: letters, in order.
@@ -77,8 +74,7 @@ class Trueness:
     reason: str
 
 
-@dataclass(frozen=True)
-class Agreement:
+class Agreement(Value, frozen=True):
     """Two surfaces that agree by design, and why; the sheet then gives no size between them.
 
     kind: "touching" (face to face), "flush" (one plane), "coaxial" (one axis) or "symmetric" (an

@@ -8,7 +8,6 @@ chuck when the tip stands on top. The tip works in the plane x = 0; the body sta
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, radians, sqrt, tan
 from typing import Any, overload
 
@@ -16,10 +15,10 @@ from parts.standard.fasteners import set_screw, socket_screw, thin_nut
 from parts.standard.sections import Section
 from parts.standard.series import Series
 from parts.standard.threads import thread
+from parts.value import Value
 
 
-@dataclass(frozen=True)
-class Sizes:
+class Sizes(Value, frozen=True):
     """The sizes of one attachment. Each has one rule in sizing.apply, in the same order.
 
     series: what they are sizes of, millimetres or inches; the allowances of the parts come from it too.

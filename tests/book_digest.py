@@ -19,6 +19,8 @@ from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
+from msgspec.structs import asdict
+
 if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).parents[1]))
 
@@ -75,7 +77,7 @@ def page(plan: Plan) -> Iterator[Piece]:
 
 
 def _figures(value: Any) -> str:
-    return flat(vars(value))
+    return flat(asdict(value))
 
 
 def made(name: str) -> Iterator[Piece]:

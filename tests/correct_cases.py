@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import random
-from dataclasses import asdict
 from math import radians, sin
 from types import SimpleNamespace
 from typing import Any
+
+from msgspec import to_builtins
 
 from planner.measuring.correct import (
     CannotFit,
@@ -110,7 +111,7 @@ def _readings(
 def asked(case: Case) -> list[Any]:
     """A case as the page's correct takes it."""
     measured, rig, earlier, inch = case
-    return [asdict(measured), asdict(rig), asdict(earlier), inch]
+    return [to_builtins(measured), to_builtins(rig), to_builtins(earlier), inch]
 
 
 def answered(case: Case) -> dict[str, Any]:
@@ -120,7 +121,7 @@ def answered(case: Case) -> dict[str, Any]:
     try:
         found = correct(measured, rig, earlier, numbers)
     except CannotFit as error:
-        return {"refused": [asdict(one) for one in error.problems]}
+        return {"refused": [to_builtins(one) for one in error.problems]}
     fit, advice, _ = correct_tables(found, measured, SimpleNamespace(numbers=numbers), "")  # type: ignore[arg-type]
     standing = found.tolerance.standing if found.tolerance else None
     justified = [one.justified for one in found.advice]
@@ -131,7 +132,7 @@ def answered(case: Case) -> dict[str, Any]:
         "advice": [list(row) for row in advice.shown or ()],
         "standing": standing,
         "verdict": verdict(found),
-        "odd": [asdict(one) for one in odd(found, numbers)],
+        "odd": [to_builtins(one) for one in odd(found, numbers)],
         "justified": justified,
         "act": any(justified) or standing not in (None, "within"),
     }

@@ -14,11 +14,12 @@ import json
 import sys
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import fields
 from functools import partial
 from math import cos, dist, radians, sin
 from pathlib import Path
 from typing import Any, NamedTuple
+
+from msgspec.structs import fields
 
 if __name__ == "__main__":
     sys.path.insert(0, str(Path(__file__).parents[1]))

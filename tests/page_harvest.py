@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import json
 import os
-from dataclasses import asdict
 from typing import Any
+
+from msgspec import to_builtins
 
 import planner.measuring.correct as room
 from planner.measuring.correct import advice
@@ -18,7 +19,7 @@ _seen: dict[str, None] = {}
 def _noted(
     measured: Any, rig: Any, earlier: Any = advice.NOTHING, numbers: Any = METRIC, **more: Any
 ) -> Any:
-    case = [asdict(measured), asdict(rig), asdict(earlier), numbers.inch]
+    case = [to_builtins(measured), to_builtins(rig), to_builtins(earlier), numbers.inch]
     _seen.setdefault(json.dumps(case))
     return _real(measured, rig, earlier, numbers, **more)
 

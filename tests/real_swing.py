@@ -9,10 +9,11 @@ read off it.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import inf
 
 import numpy as np
+from msgspec.structs import replace
 from real_things import Points, Thing, posed_points
 
 from parts.attachment import Attachment, Carrier

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import shapely
 from drawing_cases import FIELDS, shape
+from msgspec.structs import replace
 from shapely.geometry.base import BaseGeometry
 
 from planner.drawing import setup, setup_tools

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from itertools import combinations
 from math import cos, radians, sin
 
+from msgspec.structs import replace
 from shapely.geometry import LineString, Polygon
 from shapely.strtree import STRtree
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import hashlib
 import random
-from dataclasses import dataclass, fields
 from typing import Any
 
 from jobs import changed
+from msgspec.structs import fields
 
 from parts.sizes import Sizes
 from parts.standard.sections import Section
@@ -44,8 +44,7 @@ UNSEEN = (
 """Sizes, by how their names begin, of what is not meshed."""
 
 
-@dataclass(frozen=True)
-class Moved(Sizes):
+class Moved(Sizes, frozen=True):
     """Sizes whose tool post stands so far behind the tube, the shank with or without a second bar."""
 
     post_behind_mm: float = 0.0

@@ -6,10 +6,10 @@ import ast
 import json
 import subprocess
 import sys
-from dataclasses import fields
 from pathlib import Path
 
 from jobs import ROOT, planned
+from msgspec.structs import fields
 from sources import nodes
 
 from parts.features import feature_types

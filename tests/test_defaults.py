@@ -37,7 +37,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/walking/shape Ring inner": (0.0, "solid"),
     "planner/walking/shape point radius": (0.0, "on the axis"),
     "planner/walking/shape point turn": (0.0, NONE),
-    "planner/walking/shape sheet steps": (19, "an effort"),
+    "planner/walking/metal sheet steps": (19, "an effort"),
     "planner/walking/state Mark sign": (0, "either side"),
     "planner/walking/surfaces Plane radius": (0.0, NONE),
     "planner/walking/surfaces bare off": (0.06, OWN + ": just outside what is looked at"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from msgspec.structs import replace
 from walk_records import bar
 
 from parts import features as f
@@ -76,7 +77,7 @@ def held(front: float, by: str = "three-jaw chuck", grip: float = 30.0, sign: in
 SHOP = Shop(
     {}, (2.0, 95.0), (25.0, 90.0), (5.0, 95.0), (), 20.0, 80.0, 40.0, True, 100.0, (), (), ()
 )
-WIDE = SHOP.__class__(**{**vars(SHOP), "through_mm": 40.0})
+WIDE = replace(SHOP, through_mm=40.0)
 
 
 def centred(at: float, sign: int, depth: float = 5.0) -> Mark:

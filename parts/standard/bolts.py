@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from parts.standard.errors import unknown
 from parts.standard.table import load
+from parts.value import Value
 
 
-@dataclass(frozen=True)
-class BoltRow:
+class BoltRow(Value, frozen=True):
     """A proof stress of a class, or a torque coefficient of a finish, for over < d <= upto."""
 
     kind: str

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from parts.standard.errors import unknown
 from parts.standard.table import load
+from parts.value import Value
 
 
-@dataclass(frozen=True)
-class CuttingRow:
+class CuttingRow(Value, frozen=True):
     """Feed, depth of a roughing cut and handling time of a kind of work, for tools up to a diameter.
 
     upto_mm 0: of any diameter. feed_mm per turn, 0 where it is given otherwise; depth_mm 0 where the

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from parts.standard.errors import unknown
 from parts.standard.table import load
+from parts.value import Value
 
 PASSIVE_SHARE = 0.5
 """Passive (radial) force over main force for a small round-nosed tool at a light cut: a half is on the
@@ -24,8 +23,7 @@ RAKE_RATE = 0.015
 """Change of the force for a degree of rake, less for more rake (textbooks; from memory)."""
 
 
-@dataclass(frozen=True)
-class ForceRow:
+class ForceRow(Value, frozen=True):
     """A published pair: kc1_1_MPa at a chip 1 mm thick, and the exponent mc."""
 
     group: str
@@ -36,8 +34,7 @@ class ForceRow:
     mark: str
 
 
-@dataclass(frozen=True)
-class SpecificForce:
+class SpecificForce(Value, frozen=True):
     """The specific cutting force of a material group.
 
     kc1_1_MPa, mc: of the row that asks most at a chip 0.1 mm thick, about what these tools cut;

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import functools
 import math
-from dataclasses import dataclass
 
 from parts.standard.errors import UnknownSize
 from parts.standard.table import load
+from parts.value import Value
 
 # Sizes worked out from inches differ from the table's by less than this.
 SAME_MM = 1e-5
@@ -16,16 +16,14 @@ SAME_DRILL_MM = 1e-3
 """No two drills of a series are so near each other."""
 
 
-@dataclass(frozen=True)
-class Drill:
+class Drill(Value, frozen=True):
     """A drill as it is marked ("6.8 mm", "#7", "F", "5/16 in") and its diameter in mm."""
 
     name: str
     diameter_mm: float
 
 
-@dataclass(frozen=True)
-class DrillRow:
+class DrillRow(Value, frozen=True):
     """One row of drills.csv; `series` is metric, number, letter or fractional."""
 
     series: str

@@ -5,16 +5,15 @@ from __future__ import annotations
 import functools
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Protocol, TypeVar
 
 from parts.standard.errors import UnknownSize, unknown
 from parts.standard.table import load
 from parts.standard.threads import ThreadSize, thread
+from parts.value import Value
 
 
-@dataclass(frozen=True)
-class SocketScrew:
+class SocketScrew(Value, frozen=True):
     """A socket head cap screw: greatest head sizes (plain head), key and stock lengths in mm."""
 
     thread: ThreadSize
@@ -25,8 +24,7 @@ class SocketScrew:
     lengths_mm: tuple[float, ...]
 
 
-@dataclass(frozen=True)
-class SetScrew:
+class SetScrew(Value, frozen=True):
     """A socket set screw: its key and its stock lengths (overall) in mm."""
 
     thread: ThreadSize
@@ -35,8 +33,7 @@ class SetScrew:
     lengths_mm: tuple[float, ...]
 
 
-@dataclass(frozen=True)
-class ThinNut:
+class ThinNut(Value, frozen=True):
     """A thin (jam) hexagon nut: width across flats and height in mm."""
 
     thread: ThreadSize
@@ -44,8 +41,7 @@ class ThinNut:
     height_mm: float
 
 
-@dataclass(frozen=True)
-class Washer:
+class Washer(Value, frozen=True):
     """A plain washer, nominal sizes in mm; `size` is the screw's size, "M8" or "1/4"."""
 
     size: str
@@ -56,8 +52,7 @@ class Washer:
     mark: str
 
 
-@dataclass(frozen=True)
-class SocketScrewRow:
+class SocketScrewRow(Value, frozen=True):
     """One row of socket_screws.csv."""
 
     thread: str
@@ -71,8 +66,7 @@ class SocketScrewRow:
     mark: str
 
 
-@dataclass(frozen=True)
-class SetScrewRow:
+class SetScrewRow(Value, frozen=True):
     """One row of set_screws.csv."""
 
     thread: str
@@ -84,8 +78,7 @@ class SetScrewRow:
     mark: str
 
 
-@dataclass(frozen=True)
-class ThinNutRow:
+class ThinNutRow(Value, frozen=True):
     """One row of thin_nuts.csv."""
 
     thread: str
@@ -96,8 +89,7 @@ class ThinNutRow:
     mark: str
 
 
-@dataclass(frozen=True)
-class ClearanceRow:
+class ClearanceRow(Value, frozen=True):
     """One row of clearance_holes.csv."""
 
     size: str
@@ -108,8 +100,7 @@ class ClearanceRow:
     mark: str
 
 
-@dataclass(frozen=True)
-class LengthRow:
+class LengthRow(Value, frozen=True):
     """One row of screw_lengths.csv."""
 
     family: str

@@ -6,11 +6,11 @@ import functools
 import math
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Protocol, TypeVar
 
 from parts.standard.errors import UnknownSize, unknown
 from parts.standard.table import load
+from parts.value import Value
 
 GRADES = range(5, 12)
 
@@ -21,8 +21,7 @@ STOCK = "stock"
 """The designation of a bought section's own size, which is as it comes."""
 
 
-@dataclass(frozen=True)
-class Limits:
+class Limits(Value, frozen=True):
     """A size with its limit deviations in mm (signed, from the nominal size)."""
 
     nominal_mm: float
@@ -56,8 +55,7 @@ class Limits:
         return self.nominal_mm + (self.upper_mm + self.lower_mm) / 2
 
 
-@dataclass(frozen=True)
-class Pair:
+class Pair(Value, frozen=True):
     """What a hole and the shaft in it are made to: classes of ISO 286, and the fit of ANSI B4.1 that
     stands for them where a design is in inches.
     """
@@ -80,8 +78,7 @@ PRESSED = Pair("H7", "p6", "LN2")
 """A bush pressed in."""
 
 
-@dataclass(frozen=True)
-class ToleranceRow:
+class ToleranceRow(Value, frozen=True):
     """One standard tolerance of ISO 286-1, in micrometres."""
 
     over_mm: float
@@ -92,8 +89,7 @@ class ToleranceRow:
     mark: str
 
 
-@dataclass(frozen=True)
-class DeviationRow:
+class DeviationRow(Value, frozen=True):
     """One fundamental deviation of ISO 286-1, in micrometres, for a span of grades."""
 
     over_mm: float
@@ -106,8 +102,7 @@ class DeviationRow:
     mark: str
 
 
-@dataclass(frozen=True)
-class GeneralRow:
+class GeneralRow(Value, frozen=True):
     """One general tolerance of ISO 2768-1, plus or minus, in mm."""
 
     grade: str

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from parts.standard.errors import unknown
 from parts.standard.fits import ToleranceRow
 from parts.standard.table import load
+from parts.value import Value
 
 FIFTH_STEP = 5
 """ISO 286-1: from IT6 up every fifth grade is ten times as wide."""
@@ -19,8 +18,7 @@ IN_WRENCH_MM = 12.0
 """And a wrench so much of a tap's end: its square and what is clear of it (DIN 352, from memory)."""
 
 
-@dataclass(frozen=True)
-class LimitRow:
+class LimitRow(Value, frozen=True):
     """A ratio at which work or a tool is no longer held: of what, measured how."""
 
     what: str
@@ -31,8 +29,7 @@ class LimitRow:
     mark: str
 
 
-@dataclass(frozen=True)
-class ProcessRow:
+class ProcessRow(Value, frozen=True):
     """The finest tolerance grade of ISO 286 that a way of working holds."""
 
     process: str

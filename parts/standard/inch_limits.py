@@ -5,13 +5,15 @@ Imported by parts.standard.series, which decides whether a design has these or t
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from math import ceil, floor
+
+from msgspec.structs import replace
 
 from parts.standard.errors import UnknownSize
 from parts.standard.fits import GENERAL_IN, Limits, Pair, limits
 from parts.standard.sections import MM_PER_INCH
 from parts.standard.table import load
+from parts.value import Value
 
 THOU_MM = MM_PER_INCH / 1000
 """A thousandth of an inch, which the table of fits is written in."""
@@ -20,8 +22,7 @@ EXACT_IN = 1e-6
 """What differs by less is the same size, and said exactly by its decimals."""
 
 
-@dataclass(frozen=True)
-class AnsiRow:
+class AnsiRow(Value, frozen=True):
     """One fit of ANSI B4.1 over one range of sizes, deviations in thousandths of an inch.
 
     hole, shaft: the symbols that the standard has for the limits of either.
@@ -80,8 +81,7 @@ def _is_64th(inches: float) -> bool:
     return abs(inches * 64 - round(inches * 64)) < 64 * EXACT_IN
 
 
-@dataclass(frozen=True)
-class GeneralInchRow:
+class GeneralInchRow(Value, frozen=True):
     """One general tolerance, plus or minus, in, of sizes written with so many decimals of an inch."""
 
     decimals: int

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from parts.standard.table import load
+from parts.value import Value
 
 
-@dataclass(frozen=True)
-class IndexPlate:
+class IndexPlate(Value, frozen=True):
     """One plate, or one side of a plate; `ratio` is crank turns a turn of the spindle."""
 
     set_name: str
@@ -17,8 +15,7 @@ class IndexPlate:
     circles: tuple[int, ...]
 
 
-@dataclass(frozen=True)
-class PlateRow:
+class PlateRow(Value, frozen=True):
     """One row of index_plates.csv; circles are hole counts parted by blanks."""
 
     set_name: str

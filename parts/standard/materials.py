@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import functools
 import re
-from dataclasses import dataclass
 
 from parts.standard.errors import BadTable, UnknownSize, unknown
 from parts.standard.table import load
+from parts.value import Value
 
 GROUPS = (
     "free-cutting steel",
@@ -52,8 +52,7 @@ NOT_JOINED = {
 """Why a group is not welded to another, each common practice."""
 
 
-@dataclass(frozen=True)
-class Material:
+class Material(Value, frozen=True):
     """A material in one condition; strengths are the least of the condition, in MPa.
 
     `yield_MPa` and `tensile_MPa` are None where none is published (hardened tool steel).

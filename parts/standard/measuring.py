@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from parts.standard.table import load
+from parts.value import Value
 
 
-@dataclass(frozen=True)
-class InstrumentRow:
+class InstrumentRow(Value, frozen=True):
     """An instrument for one kind of length; what it spans, reads to and is sure to (k = 2), mm.
 
     kind: outside, inside, depth, length, gap or height; system: metric or inch.

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from parts.standard.table import load
+from parts.value import Value
 
 
-@dataclass(frozen=True)
-class OverhangRow:
+class OverhangRow(Value, frozen=True):
     """Shares of depth and of cutting speed at a ratio of overhang to thickness."""
 
     ratio: float
@@ -18,8 +16,7 @@ class OverhangRow:
     mark: str
 
 
-@dataclass(frozen=True)
-class Factors:
+class Factors(Value, frozen=True):
     """What is left of depth and of cutting speed, 0 to 1."""
 
     depth: float

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from parts.standard.errors import unknown
 from parts.standard.table import load
+from parts.value import Value
 
 
-@dataclass(frozen=True)
-class ReamingRow:
+class ReamingRow(Value, frozen=True):
     """What is left on the diameter for a reamer of a span of sizes, mm."""
 
     over_mm: float

@@ -4,18 +4,17 @@ from __future__ import annotations
 
 import functools
 import math
-from dataclasses import dataclass
 from fractions import Fraction
 
 from parts.standard.errors import unknown
 from parts.standard.table import load
+from parts.value import Value
 
 SHAPES = ("round", "square", "flat", "tube", "sheet")
 MM_PER_INCH = 25.4
 
 
-@dataclass(frozen=True)
-class Section:
+class Section(Value, frozen=True):
     """The cross-section of a piece of stock.
 
     Arguments:
@@ -85,8 +84,7 @@ class Section:
         return f"{self.shape} {'x'.join(sizes)}{' in' if inch else ''}"
 
 
-@dataclass(frozen=True)
-class SectionRow:
+class SectionRow(Value, frozen=True):
     """One stock size; masses are of steel at 7850 kg/m3."""
 
     shape: str

@@ -9,13 +9,13 @@ rounds a size that was worked out takes columns too.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Any
 
 from parts.standard import inch_limits
 from parts.standard.fits import Limits, Pair, general, limits
 from parts.standard.sections import MM_PER_INCH, inch_text
 from parts.standard.threads import ThreadSize
+from parts.value import Value
 
 SIXTYFOURTH_MM = MM_PER_INCH / 64
 """The finest fraction on a rule and between fractional drills (ASME B94.11M; common practice)."""
@@ -33,8 +33,7 @@ GRAIN = 1e-6
 """What worked out in mm is a whole step within so much of one."""
 
 
-@dataclass(frozen=True)
-class Series:
+class Series(Value, frozen=True):
     """Metric, or inch."""
 
     inch: bool

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from parts.standard.errors import unknown
 from parts.standard.table import load
+from parts.value import Value
 
 
-@dataclass(frozen=True)
-class SpeedRange:
+class SpeedRange(Value, frozen=True):
     """A range of cutting speed in m/min and where it comes from."""
 
     low_m_min: float
@@ -19,8 +18,7 @@ class SpeedRange:
     mark: str
 
 
-@dataclass(frozen=True)
-class SpeedRow:
+class SpeedRow(Value, frozen=True):
     """One published speed range; `material` is as published, `group` as materials.py has it."""
 
     operation: str
@@ -33,8 +31,7 @@ class SpeedRow:
     mark: str
 
 
-@dataclass(frozen=True)
-class FactorRow:
+class FactorRow(Value, frozen=True):
     """An operation whose speed is a share of its base operation's."""
 
     operation: str

@@ -7,7 +7,6 @@ import functools
 import math
 import re
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import fields
 from pathlib import Path
 from typing import Any, Protocol, TypeVar, get_type_hints
 
@@ -144,7 +143,7 @@ def _converters(row_type: type[Any]) -> dict[str, Callable[[str], Any]]:
         float | None: lambda text: _float(text) if text else None,
     }
     hints = get_type_hints(row_type)
-    names = [field.name for field in fields(row_type)]
+    names = list(hints)
     for column in ("source", "mark"):
         if column not in names:
             raise TypeError(f"{row_type.__name__} has no field {column!r}; every row carries one")

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import functools
 import re
-from dataclasses import dataclass
 from math import ceil
 
 from parts.standard.errors import unknown
 from parts.standard.sections import MM_PER_INCH
 from parts.standard.table import load
+from parts.value import Value
 
 LOOSENED = 0.3
 """The allowance of class 2A, of the tolerance of its pitch diameter (ASME B1.1)."""
@@ -18,8 +18,7 @@ TAP_LEAD_PITCHES = 3.0
 """A blind tapped hole is drilled deeper by the lead of a tap (common practice: three pitches)."""
 
 
-@dataclass(frozen=True)
-class ThreadSize:
+class ThreadSize(Value, frozen=True):
     """A thread of the standard series; diameters are basic (maximum material), in mm.
 
     `minor_internal_mm` is D1, `minor_external_mm` d3 (the screw's root); the stress area is

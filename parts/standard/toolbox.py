@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from parts.standard.errors import unknown
 from parts.standard.table import load
 from parts.standard.threads import thread
+from parts.value import Value
 
 
-@dataclass(frozen=True)
-class ToolBitRow:
+class ToolBitRow(Value, frozen=True):
     """A square tool bit; system is "metric" or "inch"."""
 
     system: str
@@ -19,8 +17,7 @@ class ToolBitRow:
     mark: str
 
 
-@dataclass(frozen=True)
-class ReamerRow:
+class ReamerRow(Value, frozen=True):
     """A reamer; system is "metric" or "inch"."""
 
     system: str
@@ -29,8 +26,7 @@ class ReamerRow:
     mark: str
 
 
-@dataclass(frozen=True)
-class FastenerStandardRow:
+class FastenerStandardRow(Value, frozen=True):
     """The standard of one kind of fastener in one thread system."""
 
     kind: str

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 
+from msgspec import Struct, field
+
+from parts.value import Value
 from planner.barcut.counts import Rooms
 from planner.barcut.effort import Effort
 from planner.barcut.fill import Pattern
@@ -17,8 +19,7 @@ PIVOTS = 400
 FINE = 10**6  # prices are rounded to whole numbers up to this size
 
 
-@dataclass
-class Known:
+class Known(Struct, dict=True):
     """Patterns met so far, per room, and whether their pricing has outgrown plain lists."""
 
     patterns: dict[int, dict[Pattern, None]] = field(default_factory=dict)
@@ -43,8 +44,7 @@ class Known:
         return Known(picked, self.arrays)
 
 
-@dataclass(frozen=True)
-class Relaxed:
+class Relaxed(Value, frozen=True):
     """Fractional amounts of patterns, as (room, pattern, amount), that hold all the pieces as far
     as floating point can tell; or, instead, `prices` whose cut the bars fail."""
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from random import Random
 
+from parts.value import Value
 from planner.barcut.counts import Rooms
 from planner.barcut.effort import BITS_A_STEP, Effort
 from planner.barcut.knapsack import chunks
@@ -15,8 +15,7 @@ GRID_LIMIT = 1 << 18  # a longer bar is filled on a coarser grid, pieces rounded
 Pattern = tuple[int, ...]
 
 
-@dataclass(frozen=True)
-class Load:
+class Load(Value, frozen=True):
     """`count` bars of `room`, each holding `pattern`: how many of each kind of piece."""
 
     room: int
@@ -24,8 +23,7 @@ class Load:
     count: int
 
 
-@dataclass(frozen=True)
-class Filling:
+class Filling(Value, frozen=True):
     """Loaded bars, and how many of each kind of piece are left over."""
 
     loads: tuple[Load, ...]

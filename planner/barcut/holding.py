@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from random import Random
 
+from parts.value import Value
 from planner.barcut.columns import Known, Relaxed, relax
 from planner.barcut.counts import Rooms, fits_within, pool
 from planner.barcut.effort import Effort
@@ -20,8 +20,7 @@ REST_STEPS = 3_000
 FEW_PIECES = 40
 
 
-@dataclass(frozen=True)
-class Cut:
+class Cut(Value, frozen=True):
     """Whole-number prices per kind of piece, what a bar of each room can hold of them at most,
     and what all the pieces are worth."""
 
@@ -34,8 +33,7 @@ class Cut:
         return sum(self.table.best(room) * count for room, count in rooms) - self.need
 
 
-@dataclass(frozen=True)
-class Verdict:
+class Verdict(Value, frozen=True):
     """`loads` when the bars hold the pieces; else `cut` or `excluded` when they cannot."""
 
     loads: tuple[Load, ...] | None = None

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass
 from typing import Any
+
+from msgspec import to_builtins
+
+from parts.value import Value
 
 PROVEN = "proven"
 GAP = "gap"
 LEVELS = ("cost", "drawn length", "longest remnant", "stop settings")
 
 
-@dataclass(frozen=True)
-class Demand:
+class Demand(Value, frozen=True):
     """Pieces wanted: `quantity` of `length`, in whole units of length (1 or more each)."""
 
     length: int
@@ -20,8 +22,7 @@ class Demand:
     name: str = ""
 
 
-@dataclass(frozen=True)
-class Bar:
+class Bar(Value, frozen=True):
     """A stock length: whole units of length; `available` bars of it (None: any number);
     `cost` of one in whole money units (0: free); `remnant` marks an offcut from the rack."""
 
@@ -32,8 +33,7 @@ class Bar:
     remnant: bool = False
 
 
-@dataclass(frozen=True)
-class Layout:
+class Layout(Value, frozen=True):
     """One bar sawn `count` times alike: `pieces` are demand indices in sawing order, `remnant`
     the length left over after the last kerf (0 when the kerf takes it all)."""
 
@@ -43,8 +43,7 @@ class Layout:
     remnant: int
 
 
-@dataclass(frozen=True)
-class LevelStatus:
+class LevelStatus(Value, frozen=True):
     """How one level of the objective stands: its `value`, the `bound` no plan that is as good on
     the levels before can pass, and `status`: "proven" when the two meet, else "gap"."""
 
@@ -54,8 +53,7 @@ class LevelStatus:
     status: str
 
 
-@dataclass(frozen=True)
-class PriceCut:
+class PriceCut(Value, frozen=True):
     """What any plan must satisfy: sum_j `bar_values[j]` n_j >= `need`, where `prices` are whole
     numbers per demand, bar_values[j] the most that one bar j can hold of them, n_j the number of
     bars j used, and need = sum_i prices[i] * quantity[i]."""
@@ -65,16 +63,14 @@ class PriceCut:
     need: int
 
 
-@dataclass(frozen=True)
-class Exclusion:
+class Exclusion(Value, frozen=True):
     """Bars shown by trying everything not to hold the pieces, as (room, count) pairs; room is
     bar length + kerf, and every piece takes its length + kerf of it."""
 
     rooms: tuple[tuple[int, int], ...]
 
 
-@dataclass(frozen=True)
-class Proof:
+class Proof(Value, frozen=True):
     """Why nothing better exists: price cuts and exclusions; `check_proof` re-checks it."""
 
     cuts: tuple[PriceCut, ...] = ()
@@ -102,8 +98,7 @@ class Proof:
         return cls(cuts, exclusions)
 
 
-@dataclass(frozen=True)
-class CutPlan:
+class CutPlan(Value, frozen=True):
     """A cutting of bars: the layouts in sawing order, the four levels of the objective, how each
     level stands, and the proof of the bounds of the first three."""
 
@@ -124,23 +119,22 @@ class CutPlan:
 
     def to_dict(self) -> dict[str, Any]:
         """Return the plan as dicts, lists, ints and strings, ready for JSON."""
-        data = asdict(self)
+        data: dict[str, Any] = to_builtins(self)
         data["layouts"] = [
             {
-                "bar": asdict(layout.bar),
+                "bar": to_builtins(layout.bar),
                 "pieces": list(layout.pieces),
                 "count": layout.count,
                 "remnant": layout.remnant,
             }
             for layout in self.layouts
         ]
-        data["status"] = [asdict(status) for status in self.status]
+        data["status"] = [to_builtins(status) for status in self.status]
         data["proof"] = self.proof.to_dict()
         return data
 
 
-@dataclass(frozen=True)
-class Unplaced:
+class Unplaced(Value, frozen=True):
     """Pieces that found no room: `quantity` of demand number `demand`, each of `length`."""
 
     demand: int

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from math import gcd
 
+from parts.value import Value
 from planner.barcut.model import Bar, Demand
 
 MAX_LENGTH = 10**9  # 1000 km in mm, 1 km in micrometres: beyond it a unit slip is likelier
@@ -17,8 +17,7 @@ MAX_DEMANDS = 5_000
 MAX_STOCK = 1_000
 
 
-@dataclass(frozen=True)
-class Stock:
+class Stock(Value, frozen=True):
     """One kind of bar: those of like length and cost together; `members` index the bars asked."""
 
     length: int
@@ -28,8 +27,7 @@ class Stock:
     members: tuple[int, ...]
 
 
-@dataclass(frozen=True)
-class Problem:
+class Problem(Value, frozen=True):
     """Piece lengths with their kerf in units of their common divisor, longest first, each with
     its quantity and its demands; a bar's room is its length + kerf in the same units."""
 

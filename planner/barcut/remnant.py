@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Sequence
-from dataclasses import dataclass
+
+from msgspec import Struct
 
 from planner.barcut.counts import Counts, Rooms, fits_within, pool
 from planner.barcut.fill import Load
@@ -50,8 +51,7 @@ def longest_of(problem: Problem, loads: Sequence[StockLoad]) -> int:
     return max((max(0, remnant) for remnant in remnants), default=0)
 
 
-@dataclass
-class _Option:
+class _Option(Struct, dict=True):
     """One bar of kind `stock`, out of `counts`, to be left with a remnant."""
 
     counts: Counts

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from random import Random
 
+from parts.value import Value
 from planner.barcut.fill import Pattern
 
 MOST_CHAINED = 600  # more bars than this are kept in runs of like bars
@@ -13,8 +13,7 @@ WORK = 150_000
 MOST_TRIES = 40
 
 
-@dataclass(frozen=True)
-class StockLoad:
+class StockLoad(Value, frozen=True):
     """`count` bars of stock kind `stock`, each holding `pattern` (pieces per kind)."""
 
     stock: int
@@ -22,8 +21,7 @@ class StockLoad:
     count: int
 
 
-@dataclass(frozen=True)
-class Run:
+class Run(Value, frozen=True):
     """`count` bars of stock kind `stock` sawn alike: (kind of piece, pieces) in sawing order."""
 
     stock: int

@@ -6,9 +6,9 @@ All words are as printed; sizes are mm of the paper.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
+from parts.value import Value
 from planner.words.tables import Table
 
 PAGE = "\x02"
@@ -18,30 +18,26 @@ TICK, FILL = "[ ]", "________"
 """Cells of a table that are printed as a box to tick and as a line to write on."""
 
 
-@dataclass(frozen=True)
-class Heading:
+class Heading(Value, frozen=True):
     """A heading within a chapter, with a bookmark."""
 
     words: str
 
 
-@dataclass(frozen=True)
-class Words:
+class Words(Value, frozen=True):
     """A paragraph. A caution is set in a frame with the word before it."""
 
     words: str
     kind: Literal["plain", "strong", "caution"] = "plain"
 
 
-@dataclass(frozen=True)
-class Points:
+class Points(Value, frozen=True):
     """A list of short points."""
 
     words: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(Value, frozen=True):
     """A line under a step. kind "reading": with a blank for what was measured; "blank": with one to
     write on; "caution": with the word before it."""
 
@@ -49,8 +45,7 @@ class Line:
     kind: Literal["plain", "reading", "blank", "caution"] = "plain"
 
 
-@dataclass(frozen=True)
-class Step:
+class Step(Value, frozen=True):
     """Something to do, with a box to tick; kept together on a page, and with what follows where it
     ``leads`` on to that."""
 
@@ -60,8 +55,7 @@ class Step:
     leads: bool = False
 
 
-@dataclass(frozen=True)
-class Picture:
+class Picture(Value, frozen=True):
     """An SVG in its own size. name: said to who cannot see it; words: printed under it."""
 
     svg: str
@@ -71,8 +65,7 @@ class Picture:
     words: str = ""
 
 
-@dataclass(frozen=True)
-class SetUp:
+class SetUp(Value, frozen=True):
     """The head of a set-up: what holds the work and how, a sketch beside it; it keeps to a step."""
 
     title: str
@@ -80,8 +73,7 @@ class SetUp:
     sketch: Picture | None = None
 
 
-@dataclass(frozen=True)
-class Rows:
+class Rows(Value, frozen=True):
     """A table; its head stands again on each page, and no page has a row or two of it alone.
 
     title: "" for none. notes: under it.
@@ -93,8 +85,7 @@ class Rows:
     notes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Drawn:
+class Drawn(Value, frozen=True):
     """A page of another PDF of the package, in its own size, with a bookmark.
 
     file: its path in the package; page: counted from 1.
@@ -105,20 +96,17 @@ class Drawn:
     title: str
 
 
-@dataclass(frozen=True)
-class Ruled:
+class Ruled(Value, frozen=True):
     """Lines to write on, to the foot of the page. squares: in both directions."""
 
     squares: bool = False
 
 
-@dataclass(frozen=True)
-class Contents:
+class Contents(Value, frozen=True):
     """The chapters and the pages that they begin on."""
 
 
-@dataclass(frozen=True)
-class NewPage:
+class NewPage(Value, frozen=True):
     """What follows begins on a page of its own."""
 
 
@@ -127,8 +115,7 @@ Block = (
 )
 
 
-@dataclass(frozen=True)
-class Chapter:
+class Chapter(Value, frozen=True):
     """A chapter begins on a page of its own, or follows the one before it on its page.
 
     part: as printed at the foot of its pages. One that begins with a drawing has no heading but the
@@ -141,8 +128,7 @@ class Chapter:
     follows: bool = False
 
 
-@dataclass(frozen=True)
-class Cover:
+class Cover(Value, frozen=True):
     """The first page. picture: the path in the package of its SVG. sizes: what and how much."""
 
     title: str
@@ -152,8 +138,7 @@ class Cover:
     blanks: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class Book:
+class Book(Value, frozen=True):
     """A book. job and revision: printed on every page. paper: "A4" or "Letter"."""
 
     title: str

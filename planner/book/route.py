@@ -7,10 +7,12 @@ table of operations of before. Imported by planner.output.book.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import Any
 
+from msgspec.structs import replace
+
+from parts.value import Value
 from planner.book.bodies import Body
 from planner.book.model import Block, Line, SetUp, Step, lines, page_of
 from planner.book.sketch import Shop, sketched
@@ -32,16 +34,14 @@ HEADING = 110
 """So many letters are a heading; a step of more goes on below it."""
 
 
-@dataclass(frozen=True)
-class Reading:
+class Reading(Value, frozen=True):
     """What is to be measured, with what; blank: a figure is written down beside it."""
 
     words: str
     blank: bool
 
 
-@dataclass(frozen=True)
-class Doing:
+class Doing(Value, frozen=True):
     """One operation. tool: it and how it cuts, in words. swung: it is turned with the attachment."""
 
     number: int
@@ -57,8 +57,7 @@ class Doing:
     swung: bool = False
 
 
-@dataclass(frozen=True)
-class Held:
+class Held(Value, frozen=True):
     """One set-up with its operations. piece: "" for the whole part; hold, cuts: their records, None and
     nothing where they say none. with_parts: the parts it is mounted with; rods: through
     which hole of its own one of what size lines them up. before: what was cut from the same piece in

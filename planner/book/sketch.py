@@ -8,8 +8,9 @@ Outlines are those of planner.drawing.setup and setup_tools. Imported by the rou
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from typing import Any, NamedTuple
+
+from msgspec.structs import replace
 
 from planner.book import turned
 from planner.book.across import across

@@ -7,10 +7,10 @@ Positions along the axis count from the jaws' front away from the chuck, mm. Imp
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
 
+from parts.value import Value
 from planner.book.bodies import Ball, Body
 from planner.drawing import setup, setup_tools
 from planner.drawing.model import Item
@@ -25,8 +25,7 @@ SHANK_MM = 8.0
 NEAR_MM = 1e-6
 
 
-@dataclass(frozen=True)
-class Along:
+class Along(Value, frozen=True):
     """How positions of a record are seen: along which axis, to which side, from the jaws' front."""
 
     axis: int

@@ -6,8 +6,9 @@ Pages of other PDFs go in as they are, in their own size. Imported by planner.ou
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import replace
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from planner.book.columns import kept_together, widths_mm
 from planner.book.model import (

@@ -12,10 +12,10 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from parts.value import Value
 from planner.geometry.envelope import Outline
 from planner.geometry.swept import depths_within
 
@@ -38,8 +38,7 @@ LEAST_RISE_MM = 1.0
 """A step that is higher by less is not worth its stop on the carriage."""
 
 
-@dataclass(frozen=True)
-class Stand:
+class Stand(Value, frozen=True):
     """A length of the work, from from_mm to to_mm behind the ball's centre, radius_mm thick."""
 
     from_mm: float
@@ -47,8 +46,7 @@ class Stand:
     radius_mm: float
 
 
-@dataclass(frozen=True)
-class Room:
+class Room(Value, frozen=True):
     """How thick the work may stand: radii_mm, rising, each from its from_mm behind the centre on."""
 
     radii_mm: tuple[float, ...]

@@ -7,7 +7,6 @@ geometry.ball. numpy is loaded for it. Imported by output.plan.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import atan2, degrees, sqrt
 
 import numpy as np
@@ -16,6 +15,7 @@ from parts.housing import bore_height_mm
 from parts.sizes import Sizes
 from parts.standard.materials import material
 from parts.trueness import dial_reading_mm, rod_square_mm
+from parts.value import Value
 from planner.checking.clearance import BallCase
 from planner.geometry.ball import Arrangement, setting, squareness_pip_mm
 from planner.job.tables import Job
@@ -45,8 +45,7 @@ WORK_HARDENS = ("stainless steel",)
 SEED = 20_240_229
 
 
-@dataclass(frozen=True)
-class Tolerances:
+class Tolerances(Value, frozen=True):
     """Half-bands of what can be off, mm and degrees.
 
     skew_mm, offset_mm: of the pivot and of the tip plane, and what sets them (skew_by, offset_by);
@@ -75,8 +74,7 @@ class Tolerances:
         return SPRING_LEAVES**self.spring_passes
 
 
-@dataclass(frozen=True)
-class Share:
+class Share(Value, frozen=True):
     """One source: its part in the diameter's error and in the form (peak to valley of radius), mm."""
 
     name: str
@@ -85,8 +83,7 @@ class Share:
     source: str
 
 
-@dataclass(frozen=True)
-class Budget:
+class Budget(Value, frozen=True):
     """The whole: shares, worst case, root sum of squares, Monte Carlo 95 % of balls, the pip.
 
     size figures are half-bands of the diameter; form figures are peak to valley of the radius.

@@ -18,13 +18,13 @@ the bed what swings must pass over it, upright the head, its block and its beari
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import asin, atan2, cos, degrees, hypot, radians, sin, sqrt
 from typing import Any
 
 from parts.attachment import Attachment, Carrier
 from parts.sizes import Sizes
 from parts.tool import INCLUDED_DEG, nose_radius_mm
+from parts.value import Value
 from planner.checking.behind import BIT_CLEARANCE_MM
 from planner.geometry.ball import USUAL_STEM, Arrangement
 from planner.geometry.envelope import (
@@ -47,8 +47,7 @@ OFF_JAWS_MM = 3.0
 """The roughing tool keeps so far off the jaws at the wall of the relief (common practice)."""
 
 
-@dataclass(frozen=True)
-class BallCase:
+class BallCase(Value, frozen=True):
     """A ball to be swept: its diameter, blank and stem, mm.
 
     bound: it is the attachment's own largest or smallest and none of the job's balls. behind: it is
@@ -63,8 +62,7 @@ class BallCase:
     behind: bool = True
 
 
-@dataclass(frozen=True)
-class Gap:
+class Gap(Value, frozen=True):
     """The least distance to one obstacle: which part, at which swing and tip radius, and the least."""
 
     obstacle: str
@@ -75,8 +73,7 @@ class Gap:
     least_mm: float
 
 
-@dataclass(frozen=True)
-class BallClearance:
+class BallClearance(Value, frozen=True):
     """What one ball leaves.
 
     start_deg, end_deg: the usable sweep, 0 at the nose; end_limit: what ends it ("the stem" when the
@@ -257,8 +254,7 @@ def _post_gap(edges: tuple[Edge, ...], s: Sizes, job: Job) -> list[Gap]:
     return [_gap("tool post", distance, by, POST_CLEARANCE_MM)]
 
 
-@dataclass(frozen=True)
-class _Near:
+class _Near(Value, frozen=True):
     """What comes near a stem: outlines with the tip at a radius, the clearance, the tip's nose."""
 
     outlines: tuple[Outline, ...]

@@ -9,10 +9,10 @@ answer. Imported by output.plan; needs no solid.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field, replace
 from typing import Any, Literal, get_args
 
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from parts.attachment import attachment
@@ -20,6 +20,7 @@ from parts.sizes import Sizes
 from parts.standard.materials import material
 from parts.standard.threads import thread
 from parts.tool import nose_radius_mm
+from parts.value import Value
 from planner.checking.clearance import clearances
 from planner.checking.strength import Load, deflection_mm, strength_findings, strength_report
 from planner.checking.sweep_findings import GEOMETRY, clearance_findings
@@ -65,8 +66,7 @@ CHOICES = tuple(WIDTHS)
 """Sizes the search chooses; every other follows by its rule."""
 
 
-@dataclass(frozen=True)
-class Outcome:
+class Outcome(Value, frozen=True):
     """An attachment and what it comes to: deflection of the tip in the pass, mass of its main bars."""
 
     sizing: Sizing
@@ -74,8 +74,7 @@ class Outcome:
     mass_kg: float
 
 
-@dataclass(frozen=True)
-class Change:
+class Change(Value, frozen=True):
     """A size that the search takes otherwise than the rules do, and where the new one is from."""
 
     name: str
@@ -84,8 +83,7 @@ class Change:
     origin: str
 
 
-@dataclass(frozen=True)
-class Step:
+class Step(Value, frozen=True):
     """What the next size up of one choice would buy; deflection_mm, mass_kg: the change."""
 
     name: str
@@ -96,8 +94,7 @@ class Step:
     mass_kg: float
 
 
-@dataclass(frozen=True)
-class Found:
+class Found(Value, frozen=True):
     """The answer of a search.
 
     combinations: how many stood side by side, one that was struck out before all was chosen counted
@@ -116,7 +113,7 @@ class Found:
     best: Outcome
     changes: tuple[Change, ...]
     steps: tuple[Step, ...]
-    table: Table = field(repr=False, compare=False)
+    table: Table
 
 
 def search(

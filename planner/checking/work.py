@@ -13,11 +13,11 @@ output.plan, checking.budget and turning.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import hypot, pi
 
 from parts.attachment import Attachment
 from parts.standard.materials import material
+from parts.value import Value
 from planner.checking.behind import Stand, room_behind, staircase
 from planner.checking.clearance import BallCase, BallClearance
 from planner.checking.strength import MOST_DEFLECTION_MM, cutting_load
@@ -30,8 +30,7 @@ SLICES = 32
 """Of the ball behind its centre, for the integral over its round (Simpson's rule)."""
 
 
-@dataclass(frozen=True)
-class Bar:
+class Bar(Value, frozen=True):
     """The work from the ball's centre to the jaws, mm, all above 0.
 
     shoulder_mm: where ball and stem meet, behind the centre; relief_mm: the wall, from which the blank
@@ -49,8 +48,7 @@ class Bar:
     stands: tuple[Stand, ...] = ()
 
 
-@dataclass(frozen=True)
-class Bending:
+class Bending(Value, frozen=True):
     """How far the work of one ball bends in the job's pass: for one newton, the force, both together.
 
     stem_mm, free_mm: its stem, and how far the centre stands out of the jaws; material: of the work.

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import sys
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 import click
+from msgspec.structs import replace
 
 from planner.cli.answer import (
     CLEAN,

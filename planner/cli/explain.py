@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 
 import click
+from msgspec.structs import asdict
 
 from planner.cli.answer import findings_record, say_json
 from planner.words.formats import format_name
@@ -46,7 +47,7 @@ def explain(code: str | None, as_json: bool) -> None:
         sys.exit(2)
     asked = [kinds()[code]] if code is not None else list(kinds().values())
     if as_json:
-        rows = [vars(kind) for kind in asked]
+        rows = [asdict(kind) for kind in asked]
         say_json({"format": format_name("explain"), "codes": rows})
     elif code is not None:
         kind = asked[0]

@@ -5,12 +5,12 @@ from __future__ import annotations
 import shutil
 import sys
 from collections.abc import Callable
-from dataclasses import fields
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
+from msgspec.structs import fields
 
 from planner.cli.answer import (
     FINDINGS,

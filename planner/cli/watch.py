@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from queue import SimpleQueue
 from typing import Any, NoReturn
+
+from msgspec.structs import replace
 
 from planner.words.findings import BadInput
 

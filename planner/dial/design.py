@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
+from msgspec.structs import asdict
+
+from parts.value import Value
 from planner.dial.indexing import FULL_TURN_DEG, check_divisions, is_whole, to_dms
 from planner.dial.sense import line_turn
 
@@ -33,8 +35,7 @@ READINGS = ("divisions", "hundredths")
 SMALLEST_MM, LARGEST_MM = 0.001, 1000
 
 
-@dataclass(frozen=True)
-class Dial:
+class Dial(Value, frozen=True):
     """A cylinder with equal division lines round its rim, fixed to a feed screw.
 
     divisions: 2 to 1000. diameter_mm: of the rim. pitch_mm: the screw's lead, exact.
@@ -80,8 +81,7 @@ class Dial:
         return 2 * self.advance_mm
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(Value, frozen=True):
     """One line of the engraving table; angles grow from line 0 as the reading grows, in the sense of
     dial.sense.
 
@@ -308,7 +308,7 @@ def _size_finding(name: str, value: object) -> str:
 
 def _dial_findings(dial: Dial) -> Iterator[str]:
     """All that is wrong with a dial whose number of divisions is right."""
-    sizes = {name: size for name, size in vars(dial).items() if name.endswith("_mm")}
+    sizes = {name: size for name, size in asdict(dial).items() if name.endswith("_mm")}
     wrong = [name for name, size in sizes.items() if name != "pitch_mm" and not _is_size(size)]
     yield from (_size_finding(name, sizes[name]) for name in wrong)
     if not (isinstance(dial.pitch_mm, Fraction) and _is_size(dial.pitch_mm, Fraction)):

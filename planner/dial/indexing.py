@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 from fractions import Fraction
 
 from parts.standard.index_plates import IndexPlate
+from parts.value import Value
 
 FULL_TURN_DEG = 360
 ARCSEC_PER_DEG = 3600
@@ -20,8 +20,7 @@ DIRECT_CIRCLES = (24, 30, 36, 60)
 Angle = Fraction | int | tuple[int, int, int | Fraction]
 
 
-@dataclass(frozen=True)
-class Setting:
+class Setting(Value, frozen=True):
     """One movement of the crank: whole turns, and then holes on a circle.
 
     `holes` are spaces moved, not holes counted. `sector_holes` is what stands between the sector
@@ -35,8 +34,7 @@ class Setting:
     sector_holes: int
 
 
-@dataclass(frozen=True)
-class Indexing:
+class Indexing(Value, frozen=True):
     """How to move the work by one angle, again and again, round a full turn.
 
     angle_deg: the angle wanted per move, exact. ratio: crank turns to one turn of the work.
@@ -61,8 +59,7 @@ class Indexing:
     closing_error_arcsec: float
 
 
-@dataclass(frozen=True)
-class PlateIndexing:
+class PlateIndexing(Value, frozen=True):
     """What one index plate of a set gives."""
 
     set_name: str
@@ -70,8 +67,7 @@ class PlateIndexing:
     indexing: Indexing
 
 
-@dataclass(frozen=True)
-class DirectIndexing:
+class DirectIndexing(Value, frozen=True):
     """Direct indexing: holes to step on the plate fixed to the spindle.
 
     `step_holes` is None when `circle` cannot be stepped evenly; `circles_that_do` are the direct
@@ -84,8 +80,7 @@ class DirectIndexing:
     circles_that_do: tuple[int, ...]
 
 
-@dataclass(frozen=True)
-class DegMinSec:
+class DegMinSec(Value, frozen=True):
     """An angle as a graduated table is set to it: to the nearest whole second.
 
     `angle_deg` is the exact angle; `residue_arcsec` is exact less stated, never over half a second.
@@ -101,8 +96,7 @@ class DegMinSec:
         return f"{self.degrees}° {self.minutes:02d}′ {self.seconds:02d}″"
 
 
-@dataclass(frozen=True)
-class RotaryTable:
+class RotaryTable(Value, frozen=True):
     """The settings of a graduated rotary table: the step, and each line's angle from line 0."""
 
     divisions: int

@@ -6,10 +6,10 @@ Imported by the dial's sheet and the tests. Plain numbers.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Protocol
 
+from parts.value import Value
 from planner.dial.design import (
     INCH_MM,
     OFF_LINE_MM,
@@ -58,8 +58,7 @@ class Millimetres:
 MILLIMETRES = Millimetres()
 
 
-@dataclass(frozen=True)
-class Legibility:
+class Legibility(Value, frozen=True):
     """Whether a dial can be read at arm's length, and which could be.
 
     numeral_gap_mm, numeral_need_mm: from one numeral to the next along the rim, centre to centre:
@@ -84,8 +83,7 @@ class Legibility:
     findings: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class UnitReading:
+class UnitReading(Value, frozen=True):
     """A dial read in the unit its screw is not made in.
 
     screw_unit, other_unit: "mm" or "in". advance_mm, advance_in: of one division, exact.

@@ -16,9 +16,10 @@ Zero is the finished ball. Imported by the solids, the turning, the route and th
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from math import floor
+
+from parts.value import Value
 
 DEEPER = "clockwise, seen from the dial's free end, draws the tip in and the numbers grow"
 """What turning the dial does: of the route, the turning and the correcting alike."""
@@ -43,8 +44,7 @@ READ_AT = (
 _SLACK = 1e-9
 
 
-@dataclass(frozen=True)
-class Reading:
+class Reading(Value, frozen=True):
     """What the dial shows: whole turns still to go, and the number under the line.
 
     turns: 0 or more, to be turned past that number. number: from 0 to under the divisions, in

@@ -8,7 +8,6 @@ whoever makes the set of sheets.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import cos, radians, sin
 from typing import Literal
 
@@ -17,6 +16,7 @@ import shapely
 from parts.attachment import Attachment, Carrier
 from parts.frame import Point as Point3
 from parts.part import Part
+from parts.value import Value
 from planner.drawing.model import Point
 from planner.drawing.panel import Panel, size_words
 from planner.geometry.envelope import Outline, swinging_outlines
@@ -55,8 +55,7 @@ CHUCK_DEEP = 0.15
 """How much of the chuck behind its face is drawn, in its diameters: how deep it is no job says."""
 
 
-@dataclass(frozen=True)
-class Tight:
+class Tight(Value, frozen=True):
     """The least distance to an obstacle: of which ball, and by which part in which pose."""
 
     obstacle: str
@@ -68,8 +67,7 @@ class Tight:
     tip_mm: float
 
 
-@dataclass(frozen=True)
-class Post:
+class Post(Value, frozen=True):
     """The tool post: its front and rear along the pivot, its sides along the bed, its top's height.
 
     side_known, top_known: whether the job says how far it stands out, and how high it is.
@@ -84,8 +82,7 @@ class Post:
     top_known: bool
 
 
-@dataclass(frozen=True)
-class Standing:
+class Standing(Value, frozen=True):
     """What the attachment stands in, and the largest ball's swing; mm and degrees.
 
     slide_mm, seat_mm: the spindle's axis over the cross slide and over the tool post's seat. jaws_mm:

@@ -6,11 +6,11 @@ Imported by whoever makes the set of sheets.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
 from math import atan2, cos, degrees, radians, sin
 
 import numpy as np
+from msgspec.structs import replace
 
 from parts.attachment import Attachment
 from planner.drawing import frame

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from typing import Any
+
+from msgspec import Struct, field
 
 from parts import features as f
 from planner.drawing.callouts import Call
@@ -34,8 +35,7 @@ LANE_PART, MOST_LANES = 0.25 / 3, 3
 so many dimensions, at most, before a diameter goes to the other side."""
 
 
-@dataclass(eq=False)
-class Beside:
+class Beside(Struct, eq=False, dict=True):
     """One view and the dimensions beside it."""
 
     outline: Outline

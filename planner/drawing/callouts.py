@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import Any, NamedTuple
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.places import surface
+from parts.value import Value
 from planner.drawing.choose import View, noted
 from planner.drawing.marks import edge_mark, size_mark
 from planner.drawing.outline import Outline
@@ -18,8 +20,7 @@ from planner.drawing.wording import Saying, in_line, words
 from planner.words.numbers import Numbers
 
 
-@dataclass(frozen=True)
-class Call:
+class Call(Value, frozen=True):
     """Words about features in a view.
 
     features: whose, more than one where they are alike; marks: what the words say; held: signs that

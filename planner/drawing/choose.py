@@ -7,7 +7,6 @@ its axis, a milled face where the cutter came from, a turned one where its axis 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import singledispatch
 from itertools import combinations
 from math import inf
@@ -16,6 +15,7 @@ from typing import Any, NamedTuple
 from parts import features as f
 from parts.frame import Box, vector
 from parts.places import SAME_MM, surface
+from parts.value import Value
 from planner.drawing.joints import runs_along
 from planner.drawing.scheme import Edge, Scheme
 from planner.drawing.signs import Sign, signs, sized_by
@@ -86,8 +86,7 @@ CUTS, WITHIN_MM = 3, 0.5
 """Sections that are tried each way, and how far within the metal each is."""
 
 
-@dataclass(frozen=True)
-class Ask:
+class Ask(Value, frozen=True):
     """One thing to say, and what it costs to say it in each view."""
 
     what: Edge | str

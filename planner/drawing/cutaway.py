@@ -8,15 +8,16 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import combinations
 from typing import Any
 
 import numpy as np
 import shapely
+from msgspec.structs import replace
 
 from parts.attachment import Attachment, Placed
 from parts.frame import Point as Point3
+from parts.value import Value
 from planner.drawing import frame
 from planner.drawing.balloons import balloons
 from planner.drawing.items import Numbered, number_of
@@ -66,8 +67,7 @@ GAP_MM, MARGIN_MM = 34.0, 16.0
 Name = tuple[int, str]
 
 
-@dataclass(frozen=True)
-class Cutaway:
+class Cutaway(Value, frozen=True):
     """One section: its letter, its things, of each the lines seen, and where it is broken off."""
 
     letter: str

@@ -6,9 +6,9 @@ the graduated edge, beside the index ring, to the free end. Which way that is, d
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
+from parts.value import Value
 from planner.dial.design import OFF_LINE_MM, Dial, engraving_table
 from planner.dial.digits import numeral_strokes
 from planner.drawing.model import Point
@@ -25,8 +25,7 @@ from planner.dxf.drawing import (
 from planner.dxf.paths import Chain, Extent, line_of
 
 
-@dataclass(frozen=True)
-class RimLine:
+class RimLine(Value, frozen=True):
     """One line: its place as a part of a turn from line 0, how long it is, and its numeral, "" for
     none, as strokes: each from its line (x) and from the graduated edge (y), in mm."""
 

@@ -7,9 +7,10 @@ the graduated edge is the outer circle, and the lines run inward from it. A part
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
 from math import degrees, pi
+
+from msgspec.structs import replace
 
 from planner.dial.design import Dial
 from planner.dial.sense import DEEPER, NUMBERED, UPRIGHT

@@ -7,8 +7,9 @@ one thickness of the paper. A strip longer than the sheet is wide comes in lappe
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from math import ceil, pi
+
+from msgspec.structs import replace
 
 from planner.dial.design import Dial
 from planner.drawing.dial_rim import RimLine, rim_lines

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from math import sqrt
 
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from parts.attachment import Attachment, Placed

@@ -7,7 +7,6 @@ covers nothing on the paper that was put there before. Imported by exploded.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -15,6 +14,7 @@ from numpy.typing import NDArray
 
 from parts.attachment import Attachment, Placed
 from parts.frame import Point, vector
+from parts.value import Value
 from planner.solids.apart import least_off, seats
 from planner.solids.together import corner, facets_in_place, flat, spread
 
@@ -37,8 +37,7 @@ SIDE = 1000
 """Cells of the paper, either way: it is as large as any attachment needs."""
 
 
-@dataclass(frozen=True)
-class Exploded:
+class Exploded(Value, frozen=True):
     """Every thing at its place: the corner, and in the order of the attachment how far it was moved.
 
     points: of each thing's surface, moved, (n, 3). covered: how many square millimetres of the paper

@@ -6,8 +6,9 @@ A design of our own. Imported by layout.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from typing import NamedTuple
+
+from msgspec.structs import replace
 
 from planner.drawing.callouts import Call, Note
 from planner.drawing.choose import View

@@ -6,12 +6,14 @@ Fields are those of ISO 7200 and of a part's drawing; heights of lettering of IS
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from itertools import pairwise
 from pathlib import Path
 from typing import Literal, NamedTuple
 
+from msgspec.structs import replace
+
 from parts.standard.table import load
+from parts.value import Value
 from planner.drawing.lettering import width_mm
 from planner.drawing.model import (
     MM_PER_INCH,
@@ -56,8 +58,7 @@ class NoRoom(Exception):
     """What is to be drawn has no room on that paper, at any scale; a larger one may have."""
 
 
-@dataclass(frozen=True)
-class Paper:
+class Paper(Value, frozen=True):
     """One row of papers.csv; fields: how long those of the grid are along the two sides; 0: no grid."""
 
     name: str

@@ -6,13 +6,13 @@ Imported by the sheets of the whole and by whoever makes their set.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import accumulate
 from typing import Literal
 
 from parts.attachment import Attachment, Placed
 from parts.part import Bought, Part, members
 from parts.standard.threads import thread
+from parts.value import Value
 from planner.drawing.frame import LABEL_MM, SMALL_MM, wrapped
 from planner.drawing.lettering import width_mm
 from planner.drawing.model import Box, Item, Line, Text
@@ -32,8 +32,7 @@ ASIDE_MM = 1.0
 """From a column's line to its letters."""
 
 
-@dataclass(frozen=True)
-class Numbered:
+class Numbered(Value, frozen=True):
     """One line of the list: every piece of a part, or of a bought item, has the same number.
 
     of: material or standard; sheet: the number of the sheet that it is made by, 0 for none.

@@ -7,9 +7,10 @@ lane runs through the words of an inner one.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Literal
+
+from msgspec import Struct, field
 
 from parts.standard.fits import Limits
 from planner.drawing.dimensioned import OUTSIDE_MM, ROOM_MM
@@ -36,8 +37,7 @@ class DoesNotFit(Exception):
     """Something finds no place on this sheet at this scale."""
 
 
-@dataclass(eq=False)
-class Lined:
+class Lined(Struct, eq=False, dict=True):
     """One dimension to be put in a lane.
 
     a, b: where its ends lie along the side, and feet: how far along the other way they begin, all in
@@ -100,8 +100,7 @@ class Lined:
         return wide
 
 
-@dataclass(eq=False)
-class Lane:
+class Lane(Struct, eq=False, dict=True):
     """What already stands in one lane, along it."""
 
     taken: list[tuple[float, float]] = field(default_factory=list)

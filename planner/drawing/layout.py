@@ -6,11 +6,12 @@ Whatever finds no place raises, and the next scale or the next paper is tried.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from fractions import Fraction
 from itertools import product
 from math import atan2, cos, degrees, radians, sin
 from typing import Any, Literal, NamedTuple
+
+from msgspec.structs import replace
 
 from parts import features as f
 from planner.drawing import frame

@@ -9,12 +9,14 @@ checks; how wide a text is, in lettering.py.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
 from fractions import Fraction
 from math import atan2, cos, degrees, hypot, radians, sin
 from typing import Literal
 
+from msgspec import field
+
 from parts.standard.sections import MM_PER_INCH as MM_PER_INCH
+from parts.value import Value
 from planner.drawing.printed import printed as printed
 
 Point = tuple[float, float]
@@ -31,8 +33,7 @@ ROUNDED, ON_PAPER_MM = 1e-6, 1e-3
 """What a printed size forgives beyond half of its last digit, and the paper in mm or degrees."""
 
 
-@dataclass(frozen=True)
-class Box:
+class Box(Value, frozen=True):
     """An upright rectangle."""
 
     left: float
@@ -41,8 +42,7 @@ class Box:
     top: float
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(Value, frozen=True):
     """A straight line."""
 
     start: Point
@@ -50,8 +50,7 @@ class Line:
     style: Style = "visible"
 
 
-@dataclass(frozen=True)
-class Polyline:
+class Polyline(Value, frozen=True):
     """Straight lines end to end; filled: black inside, as an arrow is."""
 
     points: tuple[Point, ...]
@@ -60,8 +59,7 @@ class Polyline:
     filled: bool = False
 
 
-@dataclass(frozen=True)
-class Arc:
+class Arc(Value, frozen=True):
     """An arc, anticlockwise from start_deg to end_deg, less than a full turn."""
 
     centre: Point
@@ -71,8 +69,7 @@ class Arc:
     style: Style = "visible"
 
 
-@dataclass(frozen=True)
-class Circle:
+class Circle(Value, frozen=True):
     """A full circle."""
 
     centre: Point
@@ -80,8 +77,7 @@ class Circle:
     style: Style = "visible"
 
 
-@dataclass(frozen=True)
-class Hatch:
+class Hatch(Value, frozen=True):
     """Hatching of an area: loops of points, holes among them (inside is by the even-odd rule).
 
     spacing: between two lines, square to them; at least 0.7 mm (ISO 128, from memory).
@@ -92,8 +88,7 @@ class Hatch:
     spacing: float = 3.0
 
 
-@dataclass(frozen=True)
-class Text:
+class Text(Value, frozen=True):
     """One line of text: at: of its foot (the base line), at its left end, middle or right end.
 
     height: of capitals. rotation_deg: about `at`; 0 reads from below, 90 from the right.
@@ -106,8 +101,7 @@ class Text:
     rotation_deg: float = 0.0
 
 
-@dataclass(frozen=True)
-class Dimension:
+class Dimension(Value, frozen=True):
     """One dimension: what is measured, what is printed, and where its line runs.
 
     kind: linear (across a round part as well, with Ø in its text), or a diameter or radius in a view
@@ -174,8 +168,7 @@ def _measure(kind: str, points: tuple[Point, ...], along_deg: float | None) -> f
     return abs((bx - ax) * cos(turn) + (by - ay) * sin(turn))
 
 
-@dataclass(frozen=True)
-class Leader:
+class Leader(Value, frozen=True):
     """Words about a place: points: from the tip, by any elbow, to where the words begin.
 
     The last stretch should be level: the words stand on it, line over line, and run away from the one
@@ -192,8 +185,7 @@ class Leader:
 Weld = Literal["fillet", "square", "v", "bevel", "flare-bevel", "plug"]
 
 
-@dataclass(frozen=True)
-class WeldSymbol:
+class WeldSymbol(Value, frozen=True):
     """A weld after ISO 2553: points: from the tip on the joint to the reference line's near
     end; that line runs on level, away from the tip.
 
@@ -216,8 +208,7 @@ class WeldSymbol:
     feature: str = ""
 
 
-@dataclass(frozen=True)
-class TextureSymbol:
+class TextureSymbol(Value, frozen=True):
     """A surface's texture after ISO 21920-1 (as ISO 1302): at: its point, on the surface.
 
     words: "Ra 1.6". removal: of material: required, not allowed, or as you like. rotation_deg: 0
@@ -254,8 +245,7 @@ Characteristic = Literal[
 ]
 
 
-@dataclass(frozen=True)
-class GeometricTolerance:
+class GeometricTolerance(Value, frozen=True):
     """A tolerance frame after ISO 1101: at: its lower left corner.
 
     value: "0.02" or "Ø 0.05". datums: letters, in order. leader: from the tip on the feature to the
@@ -271,8 +261,7 @@ class GeometricTolerance:
     feature: str = ""
 
 
-@dataclass(frozen=True)
-class DatumSymbol:
+class DatumSymbol(Value, frozen=True):
     """A datum feature after ISO 5459: a filled triangle on the feature at `at`, and its letter in a
     box away from it along away_deg, a multiple of 90; reach: from the surface to the box. extension:
     the line that carries the surface beyond the outline to the triangle, if it stands there."""
@@ -286,8 +275,7 @@ class DatumSymbol:
     extension: tuple[Point, ...] = ()
 
 
-@dataclass(frozen=True)
-class Balloon:
+class Balloon(Value, frozen=True):
     """An item's number in a circle, with a line to the item; tip None: no line."""
 
     at: Point
@@ -313,8 +301,7 @@ Item = (
 )
 
 
-@dataclass(frozen=True)
-class Fields:
+class Fields(Value, frozen=True):
     """What stands in the data fields of a sheet: names of ISO 7200, then those of a drawing.
 
     Empty fields are left blank, to be filled in by hand. edges: the state of edges not drawn, in words,
@@ -345,8 +332,7 @@ class Fields:
     unit: Literal["mm", "in"] = "mm"
 
 
-@dataclass(frozen=True)
-class Sheet:
+class Sheet(Value, frozen=True):
     """One sheet: paper: a name of frame.py: PAPERS; width and height as it lies, in mm.
 
     scale: of its views, as printed ("1:2"). frame: the frame and data fields, made by frame.py;

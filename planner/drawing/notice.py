@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import Literal
+
+from msgspec.structs import replace
 
 from planner.drawing.frame import blank, inside, wrapped
 from planner.drawing.model import TEXT_MM, Fields, Sheet, Text

@@ -6,9 +6,10 @@ Everything is in mm of the model as the view sees it, to the right and up of the
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from math import cos, dist, pi, radians, sin
+
+from msgspec import Struct
 
 from parts import features as f
 from parts.blank import Stock
@@ -30,8 +31,7 @@ Span = tuple[float, float, float, float]
 """left, low, right, top."""
 
 
-@dataclass(eq=False)
-class Outline:
+class Outline(Struct, eq=False, dict=True):
     """One view of one scheme."""
 
     scheme: Scheme

@@ -6,10 +6,10 @@ Imported by the general arrangement. Lanes are those of the parts' sheets (lanes
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
 from fractions import Fraction
 
 import numpy as np
+from msgspec import Struct, field
 
 from parts.frame import Point as Point3
 from parts.standard.fits import Limits
@@ -33,8 +33,7 @@ EMPTY_MM = 4.0
 """Beside a view where no dimension stands."""
 
 
-@dataclass(eq=False)
-class Said(Lined):
+class Said(Lined, eq=False, dict=True):
     """A dimension with its words."""
 
     text: str = ""
@@ -49,8 +48,7 @@ class Said(Lined):
         return super().wide(numbers) + (2 * (ARROW_MM - 1.0) if below else 0.0)
 
 
-@dataclass(eq=False)
-class Panel:
+class Panel(Struct, eq=False, dict=True):
     """A view of the whole.
 
     towards, right: where one looks from, in the frame of the whole. paths: what is drawn, by style, in

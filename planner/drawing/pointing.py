@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import product
 from math import atan2, cos, degrees, dist, hypot, inf, radians, sin
 from typing import Any, NamedTuple
+
+from msgspec import Struct
 
 from parts import features as f
 from parts.places import SAME_MM, surface
@@ -43,8 +44,7 @@ class Spot(NamedTuple):
     start: Point2 | None = None
 
 
-@dataclass(eq=False)
-class Pointing:
+class Pointing(Struct, eq=False, dict=True):
     """The places of one view that leaders may point at."""
 
     outline: Outline

@@ -8,7 +8,6 @@ again on the solid by a test.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
 
@@ -16,12 +15,12 @@ from parts import features as f
 from parts.blank import Member, Stock
 from parts.places import SAME_MM, Place, surface
 from parts.standard.threads import TAP_LEAD_PITCHES, thread
+from parts.value import Value
 from planner.drawing.stations import Claims
 from planner.drawing.subjects import Subject
 
 
-@dataclass(frozen=True)
-class Relation:
+class Relation(Value, frozen=True):
     """Two surfaces whose distance in a direction the sheet implies.
 
     direction: 0, 1 or 2; apart_mm: by how far, from one to other; reason: in words for the proof.

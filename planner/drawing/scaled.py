@@ -6,11 +6,11 @@ Imported by layout, callouts and choose; how the lines are set out, planner.dial
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from math import pi
 
 from parts import features as f
+from parts.value import Value
 from planner.dial.design import HEIGHTS_MM, INCH_HEIGHTS_MM, Dial, design_dial
 from planner.dial.sense import DEEPER, NUMBERED, UPRIGHT
 from planner.drawing.dial_rim import RimLine, rim_lines
@@ -63,8 +63,7 @@ def sentences(scale: f.EngravedScale, numbers: Numbers) -> Iterator[str]:
     yield f"{scale.name}: turned {DEEPER}."
 
 
-@dataclass(frozen=True)
-class Unrolled:
+class Unrolled(Value, frozen=True):
     """A part of the rim, from line 0 to past the first middle line, at a scale of its own."""
 
     name: str

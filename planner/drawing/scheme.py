@@ -9,14 +9,16 @@ feature's own sizes; the rest run from the datum.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from functools import singledispatch
 from typing import Literal
+
+from msgspec import Struct, field
 
 from parts import features as f
 from parts.blank import Stock
 from parts.places import SAME_MM, surface
 from parts.standard.fits import STOCK, Limits
+from parts.value import Value
 from planner.drawing.relations import Relation, relations, vanished
 from planner.drawing.stations import Claims, Surface, claims, found_at
 from planner.drawing.subjects import Subject
@@ -26,8 +28,7 @@ class Contradiction(Exception):
     """A sheet that cannot be dimensioned from what its part declares: a fault of the part's author."""
 
 
-@dataclass(frozen=True)
-class Edge:
+class Edge(Value, frozen=True):
     """A size between two surfaces in one direction.
 
     feature: whose; said: drawn as a dimension, or written in the feature's call-out.
@@ -41,8 +42,7 @@ class Edge:
     said: Literal["drawn", "noted"] = "drawn"
 
 
-@dataclass(frozen=True)
-class Size:
+class Size(Value, frozen=True):
     """A size that no distance gives: a diameter, a thread, a radius, a pitch.
 
     what: "diameter", "thread", ...; feature: whose call-out or dimension gives it.
@@ -53,8 +53,7 @@ class Size:
     size: Limits | None = None
 
 
-@dataclass
-class Scheme:
+class Scheme(Struct, dict=True):
     """All that one sheet has to say, and what it leaves unsaid for a reason.
 
     used: the relations in the tree. lost: declared locations that follow from others.

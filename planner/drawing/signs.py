@@ -7,17 +7,16 @@ for itself.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any, Literal
 
 from parts import features as f
 from parts.blank import Stock
 from parts.places import SAME_MM, Trueness, surface
+from parts.value import Value
 from planner.drawing.subjects import Subject
 
 
-@dataclass(frozen=True)
-class Sign:
+class Sign(Value, frozen=True):
     """One sign. of: the surface it is of, "carrier:element", or a weld's name; thing: what it tells:
     Ra in um, a weld, a datum's letter, a trueness."""
 

@@ -6,15 +6,14 @@ Imported by setup and setup_tools, whose outlines are made of it; needs no solid
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import cos, radians, sin
 
+from parts.value import Value
 from planner.drawing.model import Arc, Circle, Item, Line, Point, Polyline, Style
 from planner.geometry import curves
 
 
-@dataclass(frozen=True)
-class At:
+class At(Value, frozen=True):
     """Where a sketch stands on the paper.
 
     origin: of the sketch's own u and v, mm of the paper; scale: paper over thing, above 0; turn_deg:

@@ -6,10 +6,12 @@ Imported by layout.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from math import cos, radians, sin
 from typing import Any
 
+from msgspec.structs import replace
+
+from parts.value import Value
 from planner.drawing.choose import View
 from planner.drawing.joints import runs_along
 from planner.drawing.lanes import DoesNotFit
@@ -71,8 +73,7 @@ FLAG_MM, FLAG_HIGH_MM, FLAG_APART_MM = 2.6, 2.5, 0.8
 Views = Mapping[View, tuple[Outline, Point]]
 
 
-@dataclass(frozen=True)
-class Block:
+class Block(Value, frozen=True):
     """What stands at a leader's knee: how far it reaches from there, on the paper, and its making.
 
     of: for whoever is told that there is no place; tips: lists of places to point at, the better

@@ -8,7 +8,6 @@ the solid are one station; that other surfaces agree is declared elsewhere, neve
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import singledispatch
 from typing import Any, Literal
 
@@ -18,6 +17,7 @@ from parts.frame import Box, Frame
 from parts.places import Place, along_index, plane
 from parts.places import element as find
 from parts.standard.threads import thread
+from parts.value import Value
 from planner.drawing.subjects import Subject
 from planner.solids.faces import Face, part_faces, piece_faces
 
@@ -34,8 +34,7 @@ class UnclaimedFace(Exception):
     """A face of the solid that no feature, datum or blank accounts for: a fault of a rule."""
 
 
-@dataclass(frozen=True)
-class Surface:
+class Surface(Value, frozen=True):
     """One surface that a carrier leaves, in the subject's frame, mm.
 
     element: as in parts.places; form: "line" is drawn by convention and has no face (a thread's end);
@@ -290,8 +289,7 @@ def lies_in(face: Face, surface: Surface) -> bool:
     return all(abs(face.at[i] - place.at[i]) < NEAR_MM for i in across)
 
 
-@dataclass(frozen=True)
-class Claims:
+class Claims(Value, frozen=True):
     """Which surfaces there are, and which faces each lies in.
 
     faces: of the solid; of: by surface, the numbers of its faces; lines: surfaces drawn by convention.

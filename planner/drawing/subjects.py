@@ -7,8 +7,9 @@ the faces of its solid, all in its own frame.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 from functools import cached_property
+
+from msgspec.structs import replace
 
 from parts.attachment import Attachment
 from parts.blank import Joined, Member, Stock
@@ -16,10 +17,10 @@ from parts.features import Feature, Location, Weld
 from parts.frame import Frame
 from parts.part import Part
 from parts.places import Agreement, Datum, Place, element, surface
+from parts.value import Value
 
 
-@dataclass(frozen=True, eq=False)
-class Subject:
+class Subject(Value, frozen=True, eq=False):
     """One sheet's subject. member: the piece, None for a part of one piece or a weldment."""
 
     part: Part

@@ -11,11 +11,11 @@ import os
 from collections import OrderedDict
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from parts.standard.sections import MM_PER_INCH
+from parts.value import Value
 from planner.dxf.paths import Chain, Extent, circle_of
 from planner.geometry.curves import Point2
 
@@ -49,8 +49,7 @@ TEXT_MM = 3.5
 """Text height, of the series of ISO 3098-1 (from memory)."""
 
 
-@dataclass(frozen=True)
-class Text:
+class Text(Value, frozen=True):
     """One line of text from its lower left corner."""
 
     text: str

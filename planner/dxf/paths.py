@@ -6,10 +6,10 @@ Plane geometry alone; imported by the writers of this room.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from math import hypot
 
+from parts.value import Value
 from planner.geometry.curves import Point2
 
 SAME_MM = 0.002
@@ -18,8 +18,7 @@ SAME_MM = 0.002
 Vertex = tuple[float, float, float]
 
 
-@dataclass(frozen=True)
-class Chain:
+class Chain(Value, frozen=True):
     """Lines and arcs end to end: vertices with bulges, as geometry.curves.Outline, or open."""
 
     vertices: tuple[Vertex, ...]
@@ -30,8 +29,7 @@ class Chain:
         return pairwise([*self.vertices, self.vertices[0]] if self.closed else self.vertices)
 
 
-@dataclass(frozen=True)
-class Extent:
+class Extent(Value, frozen=True):
     """An upright rectangle round something drawn."""
 
     left: float

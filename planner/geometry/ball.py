@@ -13,9 +13,10 @@ Plain numbers in millimetres and degrees; numpy arrays pass through the arithmet
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import asin, atan2, cos, degrees, hypot, isfinite, radians, sin, sqrt, tan
 from typing import Literal
+
+from parts.value import Value
 
 USUAL_STEM = 0.35
 """Stem over ball diameter when a job names none: the neck a ball handle usually has."""
@@ -27,8 +28,7 @@ Arrangement = Literal["across", "upright"]
 """How the pivot lies: across the bed in the tool post, or upright on the cross slide."""
 
 
-@dataclass(frozen=True)
-class Setting:
+class Setting(Value, frozen=True):
     """Where a pivot stands: skew_mm by which it passes the spindle, offset_mm of the tip plane."""
 
     skew_mm: float

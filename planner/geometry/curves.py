@@ -5,13 +5,12 @@ solids and geometry.profiles make them; it imports nothing.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from parts.value import Value
 
 Point2 = tuple[float, float]
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(Value, frozen=True):
     """A straight line."""
 
     start: Point2
@@ -19,8 +18,7 @@ class Line:
     hidden: bool = False
 
 
-@dataclass(frozen=True)
-class Arc:
+class Arc(Value, frozen=True):
     """An arc, anticlockwise from ``start_deg`` to ``end_deg``; a full circle when 360 apart."""
 
     centre: Point2
@@ -30,8 +28,7 @@ class Arc:
     hidden: bool = False
 
 
-@dataclass(frozen=True)
-class Polyline:
+class Polyline(Value, frozen=True):
     """A curve that is neither, as points close enough together to draw it."""
 
     points: tuple[Point2, ...]
@@ -41,8 +38,7 @@ class Polyline:
 Curve = Line | Arc | Polyline
 
 
-@dataclass(frozen=True)
-class Outline:
+class Outline(Value, frozen=True):
     """A closed outline as vertices, each with the bulge of the arc to the next (0 for a line).
 
     The bulge is the tangent of a quarter of the arc's angle, positive when it turns left: the
@@ -52,8 +48,7 @@ class Outline:
     vertices: tuple[tuple[float, float, float], ...]
 
 
-@dataclass(frozen=True)
-class FlatProfile:
+class FlatProfile(Value, frozen=True):
     """A piece cut from flat bar or plate: what is cut right through, and what is only marked.
 
     name: file-name form; title: as on a sheet. outline is cut last, holes first; marks are centre

@@ -9,7 +9,6 @@ height, is looked at by whole outlines in geometry.swept. Imported by the checks
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from math import asin, atan2, cos, degrees, hypot, radians, sin, sqrt, tan
 
@@ -19,6 +18,7 @@ from parts.frame import Axis, Box, Frame, vector
 from parts.part import Bought, Joined, Member, Part, members
 from parts.standard.fasteners import socket_screw, thin_nut, washer
 from parts.standard.threads import thread
+from parts.value import Value
 from planner.geometry.ball import USUAL_STEM as USUAL_STEM
 from planner.geometry.slabs import corner, without
 
@@ -27,8 +27,7 @@ OFF_STEM_MM = 0.05
 any stem is turned to, enough not to rub."""
 
 
-@dataclass(frozen=True)
-class Edge:
+class Edge(Value, frozen=True):
     """A line parallel to the pivot axis that swings with its carrier.
 
     y_mm, z_mm: where it stands with the tip on top and at radius zero; round_mm: radius of the
@@ -46,8 +45,7 @@ class Edge:
     cuts: bool = False
 
 
-@dataclass(frozen=True)
-class Reach:
+class Reach(Value, frozen=True):
     """The farthest reach in one direction: how far, which thing, at which swing and tip radius.
 
     height_mm: over the spindle's axis, of a reach behind the ball's centre.

@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass
 from typing import Annotated, Any
 from unicodedata import category
 
@@ -26,6 +25,7 @@ from parts.standard.errors import UnknownSize
 from parts.standard.materials import material
 from parts.standard.sections import Section
 from parts.standard.threads import thread
+from parts.value import Value
 from planner.words.amounts import FORCE, POWER, TORQUE, Kind, amount
 from planner.words.numbers import Numbers
 from planner.words.units import UnitError, as_typed, length_mm, pitch_mm, section
@@ -44,8 +44,7 @@ def problem(code: str, limit: str, remedy: str) -> PydanticCustomError:
     return PydanticCustomError("shop", "{limit}. {remedy}", carried)
 
 
-@dataclass(frozen=True)
-class Read:
+class Read(Value, frozen=True):
     """A value read from text or number by ``reader(value, declared unit)``.
 
     low, high: the range it must lie in, of the unit that goes on; what: its name in messages; json: its

@@ -6,9 +6,9 @@ Imported by job.reading.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from parts.value import Value
 from planner import __version__
 from planner.words.findings import BadInput, Finding, finding
 
@@ -16,8 +16,7 @@ MINORS = 2
 """An old key is read by the version that renames it and by the minor version after that."""
 
 
-@dataclass(frozen=True)
-class OldKey:
+class OldKey(Value, frozen=True):
     """A renamed key.
 
     old, new: with their tables, as "lathe.jaw_reach"; the tables are the same, and a table that is a

@@ -8,10 +8,10 @@ sets of tools, and no machine that the job does not name.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from math import ceil, floor
 
 from parts.standard.threads import thread
+from parts.value import Value
 from planner.job.tables import Job
 
 GEARS = (*range(20, 85, 5), 63)
@@ -29,8 +29,7 @@ UNDER_MM = 0.1
 (ISO 286 h11 up to 18 mm is 0.11, from memory)."""
 
 
-@dataclass(frozen=True)
-class Range:
+class Range(Value, frozen=True):
     """From the least to the most, mm."""
 
     least_mm: float
@@ -51,8 +50,7 @@ THROUGH_MM = 0.2
 straight (common practice)."""
 
 
-@dataclass(frozen=True)
-class Kit:
+class Kit(Value, frozen=True):
     """The shop as it is taken to be; what it has none of is an empty tuple, None or False.
 
     chuck_depth_mm: how far back from the jaws' front work goes that is no thicker than chuck_bore_mm.

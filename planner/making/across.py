@@ -6,8 +6,9 @@ Groups what one holding reaches, chooses the machine and how it holds. Imported 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from math import inf
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.attachment import Attachment

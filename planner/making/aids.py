@@ -7,7 +7,8 @@ Imported by making.route and by stock.aidpieces. Each is made before the first s
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.features import Stage
@@ -15,6 +16,7 @@ from parts.part import members
 from parts.standard.materials import material
 from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import thread
+from parts.value import Value
 from planner.making.chucked import BUSH_MM
 from planner.making.flame import on_the_lathe
 from planner.making.holding import SHORTEST_GRIP_MM, SOFT_JAWS, parting_mm
@@ -70,8 +72,7 @@ STEELS = ("mild steel", "medium carbon steel", "alloy steel", "stainless steel",
 """What a bar, a mandrel or a gauge is stiff and hard enough in."""
 
 
-@dataclass(frozen=True)
-class Aid:
+class Aid(Value, frozen=True):
     """One aid: what it is, its size in words, the bar it is of, before which set-up, how it is made.
 
     length_mm: of the aid itself; grip_mm: what is left to hold it by and parted off. sawn: whether it

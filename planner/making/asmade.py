@@ -6,14 +6,16 @@ Imported by output.asmade, which brings the measured sizes. Lengths in mm.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import Any, Literal
+
+from msgspec.structs import replace
 
 from parts.attachment import Attachment, Fit
 from parts.features import FacedShoulder, Feature, ReamedHole
 from parts.part import Joined, Member, Part, every_feature, members
 from parts.standard.errors import UnknownSize
 from parts.standard.fits import PRESSED, Limits
+from parts.value import Value
 from planner.job.tables import Job
 from planner.job.usual import kit
 from planner.words.numbers import Numbers
@@ -53,8 +55,7 @@ State = Literal[
 or loose; a hole has metal left; no shaft will do."""
 
 
-@dataclass(frozen=True)
-class Play:
+class Play(Value, frozen=True):
     """The clearance that a fit is designed to have, least and greatest, mm; below 0 it is pressed."""
 
     least_mm: float
@@ -65,8 +66,7 @@ class Play:
         return self.least_mm - SAME_MM <= play_mm <= self.most_mm + SAME_MM
 
 
-@dataclass(frozen=True)
-class Mated:
+class Mated(Value, frozen=True):
     """One fit of which something is measured.
 
     hole_mm, shaft_mm: as measured, None where not yet. limits: of what is still to be made (the shaft,

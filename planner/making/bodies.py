@@ -6,12 +6,14 @@ Imported by making.across and making.whole. A body's faces are named as the reco
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.blank import Member
 from parts.frame import Box, Frame, Point
 from parts.part import Joined, Part, members
+from parts.value import Value
 from planner.making.model import Grip, Hold
 from planner.making.near import (
     Span,
@@ -62,8 +64,7 @@ CROWDED = 10.0
 SIDES = {-1: "-", 1: "+"}
 
 
-@dataclass(frozen=True)
-class Round:
+class Round(Value, frozen=True):
     """A cylinder of a round body: from where to where along its axis, its diameter, its surface."""
 
     low: float
@@ -72,8 +73,7 @@ class Round:
     surface: str
 
 
-@dataclass(frozen=True)
-class Body:
+class Body(Value, frozen=True):
     """A piece of stock in the frame of the work: its box, and the way of its axis where it is round."""
 
     name: str
@@ -168,8 +168,7 @@ def owner(bodies: Sequence[Body], point: Point) -> Body:
     return min(bodies, key=lambda body: (outside(body), -body.size(0) * body.size(1)))
 
 
-@dataclass(frozen=True)
-class Gripped:
+class Gripped(Value, frozen=True):
     """A vice on two faces of a body: the grip, the face it rests on, how far off the cut hangs.
 
     crowded: whether the jaws bear beside something that stands out of a face.

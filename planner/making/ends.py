@@ -5,8 +5,9 @@ Imported by making.pieces.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import hypot
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.frame import ORIGIN, Box

@@ -7,15 +7,15 @@ since what is put off can only cost another run. Plain data; imported by making.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from heapq import heappop, heappush
+
+from parts.value import Value
 
 MOST_STATES = 4000
 """States looked into before the best found so far is taken, with the bound it leaves."""
 
 
-@dataclass(frozen=True)
-class Runs:
+class Runs(Value, frozen=True):
     """Set-ups by runs, in order; what they cost, and the least that any order can cost.
 
     cost: the weights of all runs' machines together. It is the least where that is proven.

@@ -5,9 +5,10 @@ The cut list takes the allowances from here and the route takes the holding, so 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from enum import StrEnum
 from math import inf
+
+from msgspec.structs import replace
 
 from parts.attachment import Attachment
 from parts.features import (
@@ -23,6 +24,7 @@ from parts.standard.holding import holding_limit
 from parts.standard.sections import Section
 from parts.standard.series import Series
 from parts.standard.threads import thread
+from parts.value import Value
 from planner.job.tables import Job
 from planner.job.usual import THROUGH_MM
 
@@ -98,8 +100,7 @@ class Hold(StrEnum):
     ASIS = "as bought"
 
 
-@dataclass(frozen=True)
-class Holding:
+class Holding(Value, frozen=True):
     """How one piece is held; facing_mm both ends together, grip_mm the spare length to hold by.
 
     In inches one of them has what is sawn over a whole step of the saw's stop, the facing's at x high.

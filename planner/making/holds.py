@@ -6,7 +6,8 @@ Imported by making.across.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.features import Stage

@@ -8,13 +8,15 @@ Surfaces are named "carrier.element": "blank.+x", "journal.round", "block.-z".
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from math import pi
 from typing import Any, NamedTuple
+
+from msgspec import Struct, field
 
 from parts.features import Feature, Stage
 from parts.frame import Point
 from parts.part import Member, Part
+from parts.value import Value
 
 Cut = dict[str, Any]
 """What an operation takes away, by its shape: see ``making.cuts``."""
@@ -33,8 +35,7 @@ def rpm_in_fingers(size_mm: float) -> float:
     return 1000 * FINGERS_M_MIN / (pi * size_mm)
 
 
-@dataclass(frozen=True)
-class Workpiece:
+class Workpiece(Value, frozen=True):
     """What is worked on: a piece of a part (the whole of a part of one piece), or the welded whole."""
 
     part: Part
@@ -51,16 +52,14 @@ class Workpiece:
         return self.member.name if self.member else self.part.name
 
 
-@dataclass(frozen=True)
-class Line:
+class Line(Value, frozen=True):
     """A line of the work: the way it runs, headstock to tailstock, and a point of it."""
 
     along: str
     through: Point
 
 
-@dataclass(frozen=True)
-class Grip:
+class Grip(Value, frozen=True):
     """Where jaws, vice or clamps bear.
 
     surface and other: the two opposite faces, or the round surface alone; from_mm to to_mm: the length
@@ -79,8 +78,7 @@ class Grip:
     wide_mm: float | None = None
 
 
-@dataclass(frozen=True)
-class Centre:
+class Centre(Value, frozen=True):
     """A centre that the work runs on: live or dead, at which end of it ("+x"), its hole's mouth."""
 
     kind: str
@@ -88,16 +86,14 @@ class Centre:
     hole_mm: float
 
 
-@dataclass(frozen=True)
-class At:
+class At(Value, frozen=True):
     """A driver or a steady: where along the work, on which diameter."""
 
     at_mm: float
     size_mm: float
 
 
-@dataclass(frozen=True)
-class Strap:
+class Strap(Value, frozen=True):
     """A strap: the surface it presses on, where, and where its bolts stand."""
 
     surface: str
@@ -105,8 +101,7 @@ class Strap:
     bolts: tuple[Point, ...]
 
 
-@dataclass(frozen=True)
-class Plate:
+class Plate(Value, frozen=True):
     """Work on the faceplate: what straps it down, the side that lies against an angle plate ("" for
     none), how high the packing is between work and plate (0 for none).
     """
@@ -116,8 +111,7 @@ class Plate:
     packing_mm: float = 0.0
 
 
-@dataclass(frozen=True)
-class Hold:
+class Hold(Value, frozen=True):
     """How the work is held; ``words`` is what a shop says of it, ``by`` its kind.
 
     follows_mm: the diameter that a travelling steady follows the tool on, None without one.
@@ -161,8 +155,7 @@ class Hold:
         )
 
 
-@dataclass(frozen=True)
-class Align:
+class Align(Value, frozen=True):
     """What is set true before cutting: which surface, by what, and the reading it may show.
 
     against: what of another part is set to it, as (part, surface); size_mm: of a rod through both, 0
@@ -177,8 +170,7 @@ class Align:
     size_mm: float = 0.0
 
 
-@dataclass(frozen=True)
-class Gauge:
+class Gauge(Value, frozen=True):
     """An instrument as it is used here."""
 
     name: str
@@ -188,8 +180,7 @@ class Gauge:
     resolution_mm: float
 
 
-@dataclass(frozen=True)
-class Measure:
+class Measure(Value, frozen=True):
     """What is measured: limits, between which surfaces, with what and how; ``what`` as it is said.
 
     kind: outside, inside, depth, length, thread, flat, square, runout, angle or eye; low and high None
@@ -206,8 +197,7 @@ class Measure:
     how: str = ""
 
 
-@dataclass(frozen=True)
-class Tool:
+class Tool(Value, frozen=True):
     """A tool: its kind and name, sizes where they matter, whether the shop has it, else what then.
 
     bit_at_mm: of a bar between centres, from the end that its carrier is on to its bit, which is
@@ -228,8 +218,7 @@ class Tool:
     collar_mm: float | None = None
 
 
-@dataclass
-class Op:
+class Op(Struct, dict=True):
     """One operation, before it is numbered.
 
     speed: (operation of the tables, diameter in mm) or None for hand work; rate: the row of
@@ -263,8 +252,7 @@ class Op:
     eased: Mapping[str, str | float] = field(default_factory=dict)
 
 
-@dataclass
-class SetUp:
+class SetUp(Struct, dict=True):
     """A holding of one workpiece on one machine, and what is done in it.
 
     with_parts: the parts it is mounted with; after_parts: parts of which all must be made before;
@@ -315,8 +303,7 @@ class Stub(NamedTuple):
     thin_mm: float
 
 
-@dataclass(frozen=True)
-class Missing:
+class Missing(Value, frozen=True):
     """What the shop lacks for an operation, and the cheapest way out."""
 
     part: str

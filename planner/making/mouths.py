@@ -6,11 +6,11 @@ Imported by making.inplace.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import hypot
 
 from parts import features as f
 from parts.sizes import Sizes
+from parts.value import Value
 from planner.making.bodies import Body
 from planner.making.model import Op, Tool
 from planner.making.near import below, way_of
@@ -27,8 +27,7 @@ STEP_MM = 0.5
 """Its edge is ground to so many whole millimetres, or 64ths of an inch."""
 
 
-@dataclass(frozen=True)
-class Mouth:
+class Mouth(Value, frozen=True):
     """Across what circle a cutter sweeps there, mm; by whose side it is kept so small, "" for none."""
 
     across_mm: float

@@ -6,7 +6,6 @@ Read off the finished route's own tools, measures and holdings. Imported by outp
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from parts import features as f
@@ -14,6 +13,7 @@ from parts.features import Stage
 from parts.part import members
 from parts.standard.materials import material
 from parts.standard.threads import thread
+from parts.value import Value
 from planner.job.tables import Job
 from planner.making.aids import Aid
 from planner.making.records import SENT
@@ -92,8 +92,7 @@ KINDS = ("tool", "gauge", "consumable", "other")
 """The kinds of things in the order they are listed in."""
 
 
-@dataclass(frozen=True)
-class Item:
+class Item(Value, frozen=True):
     """One thing the route wants: its kind, the set-ups that use it, whether it is there, else what
     then."""
 

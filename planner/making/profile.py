@@ -5,8 +5,9 @@ Imported by making.turned, which turns it, and by what grips it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec.structs import replace
 
+from parts.value import Value
 from planner.making.near import below, outside, overlap, same
 
 THICKER_MM = 0.1
@@ -16,8 +17,7 @@ FINE_MM = 0.1
 """Limits closer than this are a fine surface: it is gripped with packing only (common practice)."""
 
 
-@dataclass(frozen=True)
-class Stretch:
+class Stretch(Value, frozen=True):
     """A cylinder of the outside: from where to where, its diameter, its surface's name, whether
     fine."""
 

@@ -6,13 +6,15 @@ numbered, given their speeds and times, and made records of. Imported by output.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from functools import cached_property
 from math import inf
 from typing import Any
 
+from msgspec.structs import replace
+
 from parts.attachment import Attachment
 from parts.part import members
+from parts.value import Value
 from planner.job.tables import Job
 from planner.making import records
 from planner.making.aids import Aid, aids
@@ -38,8 +40,7 @@ DIALLED = ("mill", "milling slide")
 """Machines on which a place is set by dials."""
 
 
-@dataclass(frozen=True)
-class Operation:
+class Operation(Value, frozen=True):
     """One line of the operation sequence.
 
     number counts from 1 over the whole job, and setup over its set-ups: operations of one set-up are
@@ -80,8 +81,7 @@ class Operation:
     op: Op
 
 
-@dataclass(frozen=True)
-class Route:
+class Route(Value, frozen=True):
     """The whole: set-ups by number, operations, aids to make first, what is assumed and missing.
 
     order: why a set-up waits for another: its number, the other's, the reason (common practice).

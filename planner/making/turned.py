@@ -8,7 +8,8 @@ making.pieces.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.features import Feature, Stage

@@ -6,7 +6,8 @@ Imported by making.holds and making.across.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from parts.features import FacedLength
 from planner.making.bodies import Body

@@ -6,8 +6,9 @@ Imported by making.pieces.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from math import hypot
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.features import Stage

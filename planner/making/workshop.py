@@ -5,9 +5,10 @@ Every way asks it. What the shop lacks is noted here with the cheapest way out.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from functools import cached_property
 from math import ceil, floor, log, pi
+
+from msgspec.structs import replace
 
 from parts.standard.cutting_data import cutting_data
 from parts.standard.drills import Drill, drill_at_most, drill_of, drills
@@ -16,6 +17,7 @@ from parts.standard.holding import finest_band_mm
 from parts.standard.materials import material
 from parts.standard.speeds import speed_m_min
 from parts.standard.threads import thread
+from parts.value import Value
 from planner.job.tables import Job
 from planner.job.usual import kit
 from planner.making.holding import jaws_mm
@@ -87,8 +89,7 @@ WATERY = ("mild steel", "medium carbon steel", "alloy steel", "stainless steel",
 """Steels that are cut with soluble oil, or with cutting oil by hand."""
 
 
-@dataclass(frozen=True)
-class Speed:
+class Speed(Value, frozen=True):
     """A spindle speed from the machine's list.
 
     rpm: the speed to set, None for hand work; surface_m_min: what that gives; source: of the cutting

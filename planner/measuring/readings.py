@@ -5,12 +5,12 @@ Imported by the commands. The file names a ball of the job, so that its size and
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Literal
 
 from pydantic import Field
 
+from parts.value import Value
 from planner.geometry.ball import USUAL_ANVIL_MM, USUAL_STEM
 from planner.job.base import FileTable, Table
 from planner.job.fields import length
@@ -84,8 +84,7 @@ class Readings(FileTable):
     size: list[TurnedSize] = Field(default_factory=list)
 
 
-@dataclass(frozen=True)
-class Given:
+class Given(Value, frozen=True):
     """What a readings file says, for a job.
 
     ball: its name in the job; piece: what tells it from another of that name, or "".

@@ -6,10 +6,10 @@ Puts contours in cutting order and on layers; dxf.profiles writes them.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import atan2, cos, hypot, inf, isfinite, sin
 from pathlib import Path
 
+from parts.value import Value
 from planner.dxf.drawing import CENTRE_MARK_MM, NARROW, TEXT_MM, VERSIONS, WIDE, Text
 from planner.dxf.profiles import write_layers
 from planner.geometry.curves import FlatProfile, Line, Outline, Point2
@@ -43,8 +43,7 @@ corner it is sin 45 degrees."""
 Drawn = list[tuple[str, Outline | Line | Text]]
 
 
-@dataclass(frozen=True)
-class _Contour:
+class _Contour(Value, frozen=True):
     """A closed cut, anticlockwise, offset already; inside: of a hole."""
 
     line: Outline
@@ -52,8 +51,7 @@ class _Contour:
     owner: str
 
 
-@dataclass(frozen=True)
-class _Cutter:
+class _Cutter(Value, frozen=True):
     """How the file is to be made: see write_sheet."""
 
     least_hole_mm: float | None

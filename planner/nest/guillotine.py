@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field, replace
 
+from msgspec import Struct, field
+from msgspec.structs import replace
+
+from parts.value import Value
 from planner.nest.model import Cut, Sheet
 
 SAME_MM = 1e-6
@@ -14,8 +17,7 @@ Size = tuple[float, float, tuple[int, ...]]
 """A piece's bounding length and width, and the turns it may take: of 0 and 90 degrees."""
 
 
-@dataclass(frozen=True)
-class Spot:
+class Spot(Value, frozen=True):
     """Where one piece goes: its number, lower left corner, turn, and the saw's panel."""
 
     piece: int
@@ -25,8 +27,7 @@ class Spot:
     panel: int | None = None
 
 
-@dataclass(frozen=True)
-class Filled:
+class Filled(Value, frozen=True):
     """One sheet filled: the spots, the saw's cuts, and how many places were looked at."""
 
     spots: tuple[Spot, ...]
@@ -34,8 +35,7 @@ class Filled:
     work: int = 0
 
 
-@dataclass(frozen=True)
-class Panel:
+class Panel(Value, frozen=True):
     """A rectangle of the sheet: its name, lower left corner, and size along x and y."""
 
     name: int
@@ -67,8 +67,7 @@ SPLITS: tuple[WidthFirst, ...] = (
 )
 
 
-@dataclass(frozen=True)
-class Sawing:
+class Sawing(Value, frozen=True):
     """How a sheet is sawn up.
 
     choice, width_first: of CHOICES and SPLITS; by_fit: take whatever piece fits any panel best, instead
@@ -80,8 +79,7 @@ class Sawing:
     by_fit: bool = False
 
 
-@dataclass
-class Saw:
+class Saw(Struct, dict=True):
     """The panels still whole and the cuts made, as a sheet is divided."""
 
     kerf: float

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
+from msgspec.structs import replace
+
+from parts.value import Value
 from planner.geometry.curves import FlatProfile
 from planner.nest.outlines import bounds, moved, turned, turned_point
 
@@ -14,8 +16,7 @@ TOLERANCE_MM = 1e-3
 """How far a nest may fall short of its gap and margin: below what a saw or torch can hold."""
 
 
-@dataclass(frozen=True)
-class Piece:
+class Piece(Value, frozen=True):
     """A flat piece to cut: its profile, how many, and whether it may be turned in 90 degree steps.
 
     may_turn: False keeps its x along the sheet's length, for the rolling direction.
@@ -26,8 +27,7 @@ class Piece:
     may_turn: bool = True
 
 
-@dataclass(frozen=True)
-class Sheet:
+class Sheet(Value, frozen=True):
     """A rectangle of stock: a sheet, a flat bar or a remnant of either.
 
     name: as the shop calls it, each once; length_mm lies along x, width_mm along y.
@@ -43,8 +43,7 @@ class Sheet:
     margin_mm: float = 0.0
 
 
-@dataclass(frozen=True)
-class Placed:
+class Placed(Value, frozen=True):
     """One piece on a sheet.
 
     piece: its number in the list of pieces, from 0; copy: 1 to its quantity.
@@ -74,8 +73,7 @@ class Placed:
         )
 
 
-@dataclass(frozen=True)
-class Cut:
+class Cut(Value, frozen=True):
     """One straight cut from edge to edge of a panel.
 
     number: from 1, in the order of sawing; panel: the panel it divides, 0 for the whole sheet.
@@ -94,8 +92,7 @@ class Cut:
     far: int | None
 
 
-@dataclass(frozen=True)
-class NestSheet:
+class NestSheet(Value, frozen=True):
     """One sheet with its pieces, and the saw's cuts in order (none under a torch).
 
     used_length_mm: from x = 0 to the far end of the last piece; remnant_mm: the strip of full width
@@ -125,8 +122,7 @@ class NestSheet:
         return max(0.0, self.sheet.length_mm - self.used_length_mm - self.gap_mm)
 
 
-@dataclass(frozen=True)
-class Nest:
+class Nest(Value, frozen=True):
     """A whole nest, and what no nest can beat.
 
     cost: of the sheets drawn; least_sheets, least_cost: lower bounds from areas alone, each piece

@@ -7,11 +7,13 @@ quicker way of their own. Imports shapely, and only while it places.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
 from math import atan2, cos, pi
 from typing import Any
 
+from msgspec import Struct, field
+
+from parts.value import Value
 from planner.geometry.curves import Outline, Point2
 from planner.nest.guillotine import SAME_MM, Filled, Size, Spot
 from planner.nest.model import Sheet
@@ -116,8 +118,7 @@ def _left_over(free: Sequence[Box], taken: Box) -> list[Box]:
 # ---- any outline ----
 
 
-@dataclass
-class Shapes:
+class Shapes(Struct, dict=True):
     """The turned outlines of all pieces and the no-fit regions between them, made when needed.
 
     outlines: one a piece; gap_mm: least distance between pieces; turns: the turns allowed to each.
@@ -188,8 +189,7 @@ class Shapes:
         return self._parts[outline, turn]
 
 
-@dataclass(frozen=True)
-class _Way:
+class _Way(Value, frozen=True):
     """A piece turned one way about (0, 0): as given (anticlockwise) and turned, and its bounds."""
 
     turn_deg: int

@@ -7,9 +7,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from math import ceil, hypot, isfinite, pi, sqrt
 
+from msgspec.structs import replace
+
+from parts.value import Value
 from planner.nest.check import check_nest
 from planner.nest.guillotine import Filled, Spot, room
 from planner.nest.model import (
@@ -90,8 +92,7 @@ def nest(pieces: Sequence[Piece], sheets: Sequence[Sheet], gap_mm: float, proces
 # ---- sheet after sheet ----
 
 
-@dataclass(frozen=True)
-class _Use:
+class _Use(Value, frozen=True):
     """One sheet and what goes on it."""
 
     sheet: Sheet

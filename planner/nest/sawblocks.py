@@ -8,9 +8,11 @@ from __future__ import annotations
 import heapq
 import random
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from functools import cached_property
 
+from msgspec.structs import replace
+
+from parts.value import Value
 from planner.nest.guillotine import (
     SAME_MM,
     Filled,
@@ -31,8 +33,7 @@ SHAKEN, TIES = (0.5, 1.5), 1e-3
 """What a pair's waste is shaken by, as a factor and on top."""
 
 
-@dataclass(frozen=True)
-class Block:
+class Block(Value, frozen=True):
     """Pieces side by side with a kerf between them, cut apart along ``along``; or one piece.
 
     length_mm, width_mm: outside; turns: of 0 and 90 degrees, those it may take; parts: near and far

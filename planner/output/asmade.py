@@ -6,11 +6,13 @@ Imported by output.plan. The record says it; making.asmade and making.marks work
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from pathlib import Path
+
+from msgspec.structs import replace
 
 from parts.attachment import Attachment
 from parts.standard.fits import Limits
+from parts.value import Value
 from planner.job.tables import Job
 from planner.making.asmade import Mated, mated, remade
 from planner.making.marks import measured_from
@@ -20,8 +22,7 @@ from planner.record.reading import read_record
 from planner.words.findings import Finding, finding
 
 
-@dataclass(frozen=True)
-class AsMade:
+class AsMade(Value, frozen=True):
     """A job with its record.
 
     attachment: with the limits that follow from what was measured; the same object where none do.

@@ -5,7 +5,7 @@ Imported by the files of the package.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from planner.drawing.dial_sheet import dial_sheet
 from planner.drawing.dial_strip import strip_sheets

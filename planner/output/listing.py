@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import asdict, fields
 from typing import Any, NamedTuple
+
+from msgspec.structs import asdict, fields
 
 from parts.standard.bolts import BoltRow
 from parts.standard.cutting_data import CuttingRow

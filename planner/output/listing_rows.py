@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from msgspec.structs import asdict
 
 from parts.standard.fasteners import ClearanceRow
 from parts.standard.sections import MM_PER_INCH
 from parts.standard.table import Sourced, load
 from parts.standard.threads import ThreadSize
+from parts.value import Value
 
 DECIMALS = 4
 """Of an inch, as charts of drills have them."""
 
 
-@dataclass(frozen=True)
-class Stocked:
+class Stocked(Value, frozen=True):
     """A tool by its diameter or side: a reamer, a tool bit."""
 
     name: str
@@ -24,8 +24,7 @@ class Stocked:
     mark: str
 
 
-@dataclass(frozen=True)
-class DrillListed:
+class DrillListed(Value, frozen=True):
     """A twist drill as it is marked; its size in both units, and the nearest of the other kind.
 
     nearest: the metric drill to one of an inch shop, and the other way; off_mm, off_in: how much larger
@@ -43,22 +42,19 @@ class DrillListed:
     mark: str
 
 
-@dataclass(frozen=True)
-class ThreadListed(ThreadSize):
+class ThreadListed(ThreadSize, frozen=True):
     """A screw thread; its tap drill's size in inches too."""
 
     tap_drill_in: float
 
 
-@dataclass(frozen=True)
-class ClearanceListed(ClearanceRow):
+class ClearanceListed(ClearanceRow, frozen=True):
     """A clearance hole; its size in inches too."""
 
     hole_in: float
 
 
-@dataclass(frozen=True)
-class SectionListed:
+class SectionListed(Value, frozen=True):
     """A stock section as a job file names it."""
 
     section: str
@@ -72,8 +68,7 @@ class SectionListed:
     mark: str
 
 
-@dataclass(frozen=True)
-class FastenerListed:
+class FastenerListed(Value, frozen=True):
     """A bought screw, nut or washer.
 
     across_mm: of the head, across flats, or outside; height_mm: of head, nut or washer; key: of the
@@ -93,8 +88,7 @@ class FastenerListed:
     mark: str
 
 
-@dataclass(frozen=True)
-class MachineListed:
+class MachineListed(Value, frozen=True):
     """A machine for a kind of work; order: of preference for that work, 1 the best."""
 
     machine: str

@@ -10,12 +10,14 @@ import json
 import threading
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, field
 from hashlib import sha256
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any, Literal, NamedTuple
 
+from msgspec import Struct, field
+
+from parts.value import Value
 from planner.page import live_page
 from planner.words.findings import Finding
 
@@ -27,8 +29,7 @@ HOST, PORT = "127.0.0.1", 8017
 left open is fresh again, and finds what it has kept."""
 
 
-@dataclass(frozen=True)
-class Shown:
+class Shown(Value, frozen=True):
     """What there is to show. job: the file's name; state: of its build; page: of the last good one.
 
     findings: of a build that is broken.
@@ -92,8 +93,7 @@ def answered(shown: Shown, path: str, host: str, port: int) -> Answer:
     return MISSING
 
 
-@dataclass
-class Served:
+class Served(Struct, dict=True):
     """What is shown now; given anew whole, so that no request sees half of it. port: once served."""
 
     shown: Shown

@@ -10,13 +10,13 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
 from functools import cached_property, partial
 from hashlib import sha256
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from parts.attachment import Attachment
+from parts.value import Value
 from planner.drawing.arrangement import Standing
 from planner.drawing.dxf import write_dxf
 from planner.drawing.exploded import view_alone
@@ -47,8 +47,7 @@ COLUMNS = ("number", "name", "title", "paper", "scale", "projection", "dimension
 """What is told of each sheet."""
 
 
-@dataclass(frozen=True)
-class Ground:
+class Ground(Value, frozen=True):
     """All that the sheets are drawn from; the same repr, the same sheets.
 
     plates: the names of what is cut from a sheet in this shop, not from bar.
@@ -146,8 +145,7 @@ def _file_name(number: int, name: str) -> str:
     return f"{number:02d}-{name}"
 
 
-@dataclass(frozen=True)
-class Drawings:
+class Drawings(Value, frozen=True):
     """The sheets of a job with what they are of, and what to look at first in them."""
 
     sheets: tuple[tuple[Wanted, Sheet], ...]

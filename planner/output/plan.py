@@ -5,10 +5,11 @@ Every topic is answered from it (``planner.output.topics``). Its sheets alone ne
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from parts.attachment import Attachment, attachment
 from parts.tool import nose_radius_mm

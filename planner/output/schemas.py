@@ -8,9 +8,10 @@ whose key ends in a unit holds numbers. ``pommel schema`` prints them, ``pommel 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import fields
 from importlib import import_module
 from typing import Any, NamedTuple, get_args
+
+from msgspec.structs import fields
 
 from planner.output.topic import Topic
 from planner.output.topics import TOPICS

@@ -8,10 +8,12 @@ this, so it imports nothing that plans, and what is only a record is a NamedTupl
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
+from msgspec import field
+
+from parts.value import Value
 from planner.words.formats import format_name
 
 if TYPE_CHECKING:
@@ -177,8 +179,7 @@ def sheet_files(topic: Topic, plan: Plan) -> Iterator[File]:
         yield File(f"{TABLES}/{name}.csv", table.title, as_csv(table, plan.job.inch))
 
 
-@dataclass(frozen=True, eq=False, repr=False)
-class Topic:
+class Topic(Value, frozen=True, eq=False):
     """One topic.
 
     name: of its command and its files. summary: in one line, for help. number: of the format of its

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import Any, Literal
+
+from msgspec.structs import replace
 
 from planner.record.files import append_line, held, record_folder, write_whole
 from planner.record.model import BallTurned, MoveMade, Record

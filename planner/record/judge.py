@@ -7,16 +7,18 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass
 from difflib import get_close_matches
 from functools import singledispatch
 from hashlib import sha256
 from typing import Any, Literal
 
+from msgspec import to_builtins
+
 from parts import features as f
 from parts.attachment import Attachment
 from parts.part import every_feature
 from parts.standard.fits import Limits
+from parts.value import Value
 from planner.record.model import Entry, SizeMade
 from planner.words.findings import BadInput, Finding, finding
 from planner.words.numbers import Numbers
@@ -82,7 +84,7 @@ def _(feature: f.Feature) -> Limits | None:
 
 def feature_sha256(feature: f.Feature) -> str:
     """Sixteen digits that change when a feature's kind, sizes, limits or place do, and else not."""
-    sizes = {k: v for k, v in asdict(feature).items() if k not in WORDS_ONLY}
+    sizes = {k: v for k, v in to_builtins(feature).items() if k not in WORDS_ONLY}
     text = json.dumps([type(feature).__name__, _rounded(sizes)], sort_keys=True)
     return sha256(text.encode()).hexdigest()[:16]
 
@@ -120,8 +122,7 @@ def _nearest(name: str, known: Sequence[str]) -> str:
     return f"Did you mean {near[0]}?" if near else f"Known here: {few(known, signs=150)}"
 
 
-@dataclass(frozen=True)
-class Judged:
+class Judged(Value, frozen=True):
     """One entry against the job.
 
     state: whether the job still has what was made. limits: of the size now, None where there is none

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
 from parts.attachment import Attachment
+from parts.value import Value
 from planner.job.reading import read_bytes
 from planner.record.adding import Kind, add_chosen
 from planner.record.judge import READ_TO_MM, feature_sha256, find, measured
@@ -28,8 +28,7 @@ Addition = tuple[Kind, Entry, dict[str, Any]]
 """The list it is of, the entry as it is read, and its keys as the record will have them."""
 
 
-@dataclass(frozen=True)
-class Merged:
+class Merged(Value, frozen=True):
     """The record after merging; how many entries of each list were added; conflicts, as findings."""
 
     record: Record

@@ -6,13 +6,13 @@ All are the user's to edit. A key that is not known here is the user's own: kept
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, datetime
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from parts.value import Value
 from planner.job.base import FileTable, Table
 from planner.job.fields import LONGEST_MM, Read, length
 from planner.words.findings import Finding
@@ -157,8 +157,7 @@ class MoveMade(FileTable):
     note: str = ""
 
 
-@dataclass(frozen=True)
-class Record:
+class Record(Value, frozen=True):
     """What is recorded of a job.
 
     folder: where, there or not; made, balls: what the files say, nothing where there are none;

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
 from difflib import get_close_matches
 from hashlib import sha256
 from pathlib import Path
@@ -12,6 +11,7 @@ from typing import Any, NoReturn, TypeVar
 
 from pydantic import BaseModel
 
+from parts.value import Value
 from planner.job.reading import read_bytes, toml_from, validated
 from planner.record.files import record_folder
 from planner.record.model import BallTurned, Made, MoveMade, Record, own_keys
@@ -45,8 +45,7 @@ def read_record(job: Path) -> Record:
     return Record(folder, made, tuple(balls), tuple(notes), text)
 
 
-@dataclass(frozen=True)
-class Turned:
+class Turned(Value, frozen=True):
     """The balls of a record and the number of the setting that the attachment stands at, from 1.
 
     findings: warnings and notes on the files.

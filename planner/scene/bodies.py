@@ -7,7 +7,6 @@ for looks alone. Imported by planner.scene.scene. Needs no solid.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import cos, pi, radians, sin
 
 import numpy as np
@@ -15,6 +14,7 @@ import numpy as np
 from parts.frame import Frame
 from parts.placed import Carrier
 from parts.sizes import Sizes
+from parts.value import Value
 from planner.job.tables import Job
 from planner.scene.model import Kind, Mesh, Thing, by_matrix, joined
 
@@ -29,8 +29,7 @@ STEEL, CAST, JAW, WORK = (
 )
 
 
-@dataclass(frozen=True)
-class Work:
+class Work(Value, frozen=True):
     """The work of one ball in the chuck: diameters, and what is behind the ball's centre, all mm.
 
     jaws_mm: from the ball's centre back to the jaws' front. relief_mm: how far back the blank is

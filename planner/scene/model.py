@@ -7,7 +7,6 @@ away from the chuck. Lengths in millimetres.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -15,6 +14,7 @@ from numpy.typing import NDArray
 
 from parts.frame import Frame, Point
 from parts.placed import Carrier
+from parts.value import Value
 
 Points = NDArray[np.float64]
 Indices = NDArray[np.int32]
@@ -30,8 +30,7 @@ EDGE_DEG = 32.0
 from triangle to triangle (planner.solids.mesh), under any chamfer."""
 
 
-@dataclass(frozen=True, eq=False)
-class Mesh:
+class Mesh(Value, frozen=True, eq=False):
     """A surface: points (n, 3), triangles of them (m, 3), and the edges to draw (k, 2)."""
 
     points: Points
@@ -39,8 +38,7 @@ class Mesh:
     edges: Indices
 
 
-@dataclass(frozen=True, eq=False)
-class Thing:
+class Thing(Value, frozen=True, eq=False):
     """A body of the scene. Things that are alike share a mesh.
 
     name: unique in the scene; title: as a person calls it. frame, carrier: as of parts.placed.Placed.
@@ -59,8 +57,7 @@ class Thing:
     solid: bool = True
 
 
-@dataclass(frozen=True, eq=False)
-class Scene:
+class Scene(Value, frozen=True, eq=False):
     """Things, and the poses they may take: tip radius, mm, and swing, degrees, from least to most."""
 
     things: tuple[Thing, ...]

@@ -6,13 +6,13 @@ Parallel projection, no display, no graphics library. Imported by planner.scene.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import reduce
 
 import numpy as np
 from numpy.typing import NDArray
 
 from parts.frame import Point
+from parts.value import Value
 from planner.scene.model import Indices, Points, by_matrix
 
 LARGER = 2
@@ -35,8 +35,7 @@ Packed = NDArray[np.uint32]
 """Colours of three bytes as one number each, the first of them its lowest byte."""
 
 
-@dataclass(frozen=True, eq=False)
-class Drawn:
+class Drawn(Value, frozen=True, eq=False):
     """A body in its pose: points of the whole frame, triangles, edges, and its colour, 0 to 1.
 
     solid: filled; else its edges alone.

@@ -6,7 +6,6 @@ Imported by planner.output (the page's data and the pictures). ``scene`` loads t
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import hypot
 
 import numpy as np
@@ -14,6 +13,7 @@ import numpy as np
 from parts.attachment import Attachment
 from parts.frame import Frame
 from parts.part import Bought, Part
+from parts.value import Value
 from planner.job.tables import Job
 from planner.scene.bodies import Work, lathe_things
 from planner.scene.model import Mesh, Points, Scene, Thing, by_matrix, joined
@@ -24,8 +24,7 @@ BOUGHT_GREY = (0.55, 0.57, 0.60)
 """Colour of everything bought."""
 
 
-@dataclass(frozen=True)
-class Sweep:
+class Sweep(Value, frozen=True):
     """How the tip goes over one ball, degrees from its nose, and where the tool post then stands: its
     middle from the ball's centre along the bed, mm."""
 

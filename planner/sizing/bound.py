@@ -6,10 +6,12 @@ Found by search on the same rules. Imported by sizing.apply and the commands.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from math import floor
 
+from msgspec.structs import replace
+
 from parts.standard.threads import threads
+from parts.value import Value
 from planner.job.tables import Job
 from planner.sizing.candidates import Request
 from planner.sizing.trying import balls_that_work, tried, works
@@ -19,8 +21,7 @@ LEAST_BALL_MM = 4.0
 """The smallest ball worth an attachment: below it a form tool serves (common practice)."""
 
 
-@dataclass(frozen=True)
-class LargestBall:
+class LargestBall(Value, frozen=True):
     """The largest ball that works, and what stops a larger one."""
 
     diameter_mm: float
@@ -81,8 +82,7 @@ def too_small(wanted: Request, stop: Finding, best: LargestBall | None) -> Findi
     return finding(stop.code, stop.file, BALL_KEYS[0], value, limit, remedy, severity=stop.severity)
 
 
-@dataclass(frozen=True)
-class Lever:
+class Lever(Value, frozen=True):
     """A number of the job that may make an impossible one possible.
 
     table, key: where it stands; far: as far as it is moved, at most; whole: whether it is a count.

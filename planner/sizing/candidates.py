@@ -7,15 +7,16 @@ checking.search.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from parts.errors import NotMakeable
 from parts.sizes import Sizes
 from parts.standard.errors import UnknownSize
+from parts.value import Value
 from planner.job.tables import Job
 from planner.sizing.catalogue import Catalogue, NothingFits, Options
 from planner.sizing.draft import Draft, Rule, Unknown, public_name
@@ -25,8 +26,7 @@ from planner.sums.columns import Chosen, Picked, Rows, first_true
 from planner.words.findings import BadInput, Finding, finding
 
 
-@dataclass(frozen=True)
-class SizedBy:
+class SizedBy(Value, frozen=True):
     """One size of a job and how it came about; ``origin`` is "job", "own size", "rule", "rack"..."""
 
     name: str
@@ -36,8 +36,7 @@ class SizedBy:
     origin: str
 
 
-@dataclass(frozen=True)
-class Sizing:
+class Sizing(Value, frozen=True):
     """The sizes of a job, how each came about, and what to look at before building."""
 
     sizes: Sizes
@@ -45,8 +44,7 @@ class Sizing:
     findings: tuple[Finding, ...]
 
 
-@dataclass(frozen=True)
-class Request:
+class Request(Value, frozen=True):
     """What is to be sized: the job, its own sizes by field name, the catalogue to choose from."""
 
     job: Job

@@ -7,11 +7,11 @@ columns (one for each candidate attachment); the answer says, row by row, which 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 from functools import cache, cached_property
 from typing import Any, NamedTuple
 
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import NDArray
 
 from parts.standard.errors import UnknownSize
@@ -19,6 +19,7 @@ from parts.standard.fasteners import clearance_hole_mm, set_screw, socket_screw,
 from parts.standard.sections import Section, standard_sections
 from parts.standard.threads import ThreadSize, thread, threads
 from parts.standard.toolbox import reamers_mm, tool_bits_mm
+from parts.value import Value
 from planner.job.tables import Shop
 from planner.sums.columns import first_true
 from planner.words.numbers import Numbers
@@ -43,8 +44,7 @@ class NothingFits(Exception):
         super().__init__(f"{wanted}. {remedy}")
 
 
-@dataclass(frozen=True)
-class Options:
+class Options(Value, frozen=True):
     """Entries to choose from, best first, and which of them will do.
 
     items: the entries; origins: where each is from ("rack", "buy list", "shop", "standard");

@@ -6,13 +6,14 @@ Imported by the rules and by planner.sizing.candidates, which applies them.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
+from msgspec.structs import replace
 
 from parts.sizes import Sizes
 from parts.standard.fasteners import set_screw, socket_screw, thin_nut
+from parts.value import Value
 from planner.job.tables import Job
 from planner.sizing.catalogue import Catalogue, Options
 from planner.sums.columns import alike, down, up
@@ -81,8 +82,7 @@ LOOKED_UP: dict[str, tuple[str, Callable[[Any], float]]] = {
 """Properties of Sizes that are looked up by an entry: the size it is, and the look-up."""
 
 
-@dataclass(frozen=True)
-class Rule:
+class Rule(Value, frozen=True):
     """How one size is found: ``value`` returns it, or the Options it may be chosen from.
 
     shapes: of stock that a section may be when the user sets it; sold: what must be sold in a thread

@@ -6,7 +6,6 @@ Imported by sizing.apply.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import fields
 from difflib import get_close_matches
 from typing import Any
 
@@ -45,7 +44,7 @@ def own_sizes(job: Job, file: str) -> dict[str, Any]:
     return own
 
 
-_KINDS = {field.name: str(field.type) for field in fields(Sizes)}
+_KINDS = dict(Sizes.__annotations__)
 _RULES = {public_name(rule.name): rule for rule in RULES}
 _SETTABLE = {
     key: rule for key, rule in _RULES.items() if rule.source != "job file" and not rule.follows

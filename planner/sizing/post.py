@@ -5,12 +5,12 @@ Imported by the sizing and the checks; needs no solid.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from parts.sizes import Sizes
+from parts.value import Value
 from planner.job.tables import Job
 
 BORING_BAR = 0.6
@@ -40,8 +40,7 @@ BORING_LENGTH_MM = 30.0
 (common practice)."""
 
 
-@dataclass(frozen=True)
-class PostPlan:
+class PostPlan(Value, frozen=True):
     """How the tool post holds the shank, and where it must be able to stand; all mm.
 
     beside_nut: whether it stands beside the pivot's nut. front_mm: its front face from the spindle

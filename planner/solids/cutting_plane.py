@@ -7,7 +7,6 @@ practice). Imported by the drawing room's section of the whole.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import inf
 from typing import Any
 
@@ -18,6 +17,7 @@ from parts.blank import Stock
 from parts.features import Feature, Hole
 from parts.frame import Box, Frame, Point
 from parts.part import Bought, Joined, Member
+from parts.value import Value
 from planner.geometry.curves import Point2
 from planner.solids.booleans import cut, shared
 from planner.solids.build import location, piece
@@ -31,8 +31,7 @@ ON_AXIS_MM = 0.5
 Loop = tuple[Point2, ...]
 
 
-@dataclass(frozen=True)
-class Cut:
+class Cut(Value, frozen=True):
     """What a plane cuts of one piece: a member's name, or the thing's; each area its outer loop and its
     holes, as seen. lengthwise: it is a solid bar cut along its axis, which is not hatched."""
 
@@ -41,8 +40,7 @@ class Cut:
     lengthwise: bool = False
 
 
-@dataclass(frozen=True)
-class Left:
+class Left(Value, frozen=True):
     """What a plane leaves of a thing: its number among the placed, what stays of it, with a mesh, and
     what is cut of each of its pieces."""
 

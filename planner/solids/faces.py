@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import functools
-from dataclasses import dataclass
 from typing import Literal
 
 from parts.frame import Box, Point
 from parts.part import Member, Part
+from parts.value import Value
 from planner.solids.build import piece, solid
 from planner.solids.kernel import Shape
 
@@ -15,8 +15,7 @@ SQUARE = 1.0 - 1e-9
 """Cosine within which a face or an axis counts as square to a direction of the frame."""
 
 
-@dataclass(frozen=True)
-class Face:
+class Face(Value, frozen=True):
     """One face of a solid, in the solid's frame, mm.
 
     kind: "plane", "cylinder", "sphere" or "other" (also for what is not square to the frame);

@@ -7,13 +7,13 @@ more; a thread in its tap drill overlaps, and the attachment says which pairs th
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from itertools import combinations
 from typing import Any
 
 from parts.attachment import Attachment, Carrier, Overlap, Placed
 from parts.part import Part
+from parts.value import Value
 from planner.solids.booleans import shared
 from planner.solids.build import bought_solid, placement, solid
 
@@ -24,8 +24,7 @@ SWINGS_DEG = (0.0, 90.0, 150.0)
 """At the nose, on top, and near the neck."""
 
 
-@dataclass(frozen=True)
-class Clash:
+class Clash(Value, frozen=True):
     """Two items that share metal: their names, how much, and the pose in which they do."""
 
     one: str

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from parts.blank import Joined
 from parts.frame import Box, Point, cross
 from parts.part import Member, Part
+from parts.value import Value
 from planner.geometry.curves import Curve, Point2
 from planner.solids.booleans import cut, shared
 from planner.solids.build import location, piece, solid
@@ -61,8 +61,7 @@ def onto(side: str, point: Point) -> Point2:
     )
 
 
-@dataclass(frozen=True)
-class Seen:
+class Seen(Value, frozen=True):
     """A view, or a section: its curves, and the loops round what the section cuts.
 
     cut: the angle of its hatching with the loops round it, each piece of a weldment by itself; 0 where

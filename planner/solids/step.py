@@ -7,12 +7,12 @@ import itertools
 import os
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
 from parts.attachment import Attachment
 from parts.part import Part
+from parts.value import Value
 from planner.solids.build import bought_solid, label, placement, solid
 from planner.solids.kernel import Shape, kernel
 
@@ -27,8 +27,7 @@ PRECISION_MM = 1e-6
 """The uncertainty a STEP file states of its points."""
 
 
-@dataclass(frozen=True)
-class Product:
+class Product(Value, frozen=True):
     """What a STEP file names: a shape with its colour."""
 
     name: str

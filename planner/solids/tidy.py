@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from math import degrees, dist
+
+from msgspec import Struct, field
 
 from planner.geometry.curves import Arc, Curve, Line, Point2, Polyline
 
@@ -55,8 +56,7 @@ def _less_spans(spans: Spans, taken: Spans) -> Spans:
     return spans
 
 
-@dataclass
-class _Carrier:
+class _Carrier(Struct, dict=True):
     """A straight line or a circle with the spans of it that are visible and hidden.
 
     Spans are mm from ``origin`` along ``along``, or degrees round ``origin`` at ``radius_mm``.

@@ -5,9 +5,8 @@ Plain records that the cut list fills; the sheets, the sawing picture and the co
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from parts.standard.sections import Section
+from parts.value import Value
 from planner.barcut import Bar, CutPlan, Demand, NotEnoughBars
 from planner.job.tables import BuyBar, Job
 from planner.stock.pieces import Piece
@@ -16,8 +15,7 @@ from planner.words.findings import Finding
 RACK, BUY, ORDER = "rack", "buy list", "not listed"
 
 
-@dataclass(frozen=True)
-class BarLayout:
+class BarLayout(Value, frozen=True):
     """``count`` bars sawn alike, and what is sawn from each, in sawing order.
 
     origin: "rack", "buy list" or "not listed" (to be ordered, price unknown). price: of one bar in
@@ -32,8 +30,7 @@ class BarLayout:
     count: int = 1
 
 
-@dataclass(frozen=True)
-class Cutting:
+class Cutting(Value, frozen=True):
     """What the bar cutter was given and gave, in whole units: its proof can be gone over again."""
 
     unit_mm: float
@@ -43,8 +40,7 @@ class Cutting:
     plan: CutPlan
 
 
-@dataclass(frozen=True)
-class Group:
+class Group(Value, frozen=True):
     """All pieces taken from one section and material, and their bars.
 
     kerf_mm: between the pieces. cutting: the sums in whole units. short: why listed bars did not do.
@@ -90,8 +86,7 @@ class Group:
         return sum(bar.drop_mm * bar.count for bar in self.bars)
 
 
-@dataclass(frozen=True)
-class RackRow:
+class RackRow(Value, frozen=True):
     """Bars of one length on the rack."""
 
     section: Section
@@ -101,8 +96,7 @@ class RackRow:
     cost: float
 
 
-@dataclass(frozen=True)
-class CutList:
+class CutList(Value, frozen=True):
     """The whole cut list, and the rack as it is afterwards."""
 
     groups: tuple[Group, ...]

@@ -7,9 +7,10 @@ rounded up, bars down, so that what fits on paper fits on the saw. Needs no soli
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from itertools import product
 from math import ceil, floor
+
+from msgspec.structs import replace
 
 from parts.attachment import Attachment
 from parts.standard.materials import material

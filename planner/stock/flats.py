@@ -6,12 +6,13 @@ otherwise. Templates and the jig come from thin sheet. Imported by output.plan; 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec.structs import replace
 
 from parts.attachment import Attachment
 from parts.features import FacedLength
 from parts.part import Joined, members
 from parts.sizes import Sizes
+from parts.value import Value
 from planner.geometry.curves import FlatProfile, Outline
 from planner.geometry.profiles import FLAT_SHAPES, flat_profiles
 from planner.job.tables import Job, SheetStock
@@ -26,8 +27,7 @@ BRIDGE_MM, MARGIN_MM = 3.0, 5.0
 """Left between pieces and along the edges under a torch (common practice)."""
 
 
-@dataclass(frozen=True)
-class FlatPiece:
+class FlatPiece(Value, frozen=True):
     """A flat piece: its profile, how many, and what it is for."""
 
     profile: FlatProfile
@@ -35,8 +35,7 @@ class FlatPiece:
     use: str
 
 
-@dataclass(frozen=True)
-class FlatGroup:
+class FlatGroup(Value, frozen=True):
     """The pieces of one thickness and material, and how they lie on the sheets."""
 
     thickness_mm: float
@@ -45,8 +44,7 @@ class FlatGroup:
     nest: Nest
 
 
-@dataclass(frozen=True)
-class FlatPlan:
+class FlatPlan(Value, frozen=True):
     """All flat pieces; the groups that are cut from sheet; what found no sheet, as findings."""
 
     pieces: tuple[FlatPiece, ...]

@@ -11,8 +11,9 @@ import re
 import tomllib
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from msgspec import Struct
 
 from parts.standard.sections import Section
 from planner.job.tables import RackBar
@@ -121,8 +122,7 @@ def _reads(reader: Callable[[Any, str | None], Any], text: str) -> Any:
 # ---- the file, table by table ----
 
 
-@dataclass
-class _Block:
+class _Block(Struct, dict=True):
     """A stretch of the file: the lines before the first header, or a header and what is under it.
 
     body: to the last line that says something; tail: the comments and blank lines after it, which

@@ -5,18 +5,16 @@ Imported by what lays them out, prints them or draws them.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from parts.attachment import Attachment
 from parts.part import members
 from parts.standard.materials import material
 from parts.standard.sections import Section
+from parts.value import Value
 from planner.job.tables import Job
 from planner.making.holding import Hold, from_sheet, holdings
 
 
-@dataclass(frozen=True)
-class Piece:
+class Piece(Value, frozen=True):
     """One length to saw.
 
     part, piece: whose it is. finished_mm: after facing. facing_mm: both ends together; grip_mm: the

@@ -6,8 +6,8 @@ Imported by the cut list alone.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from parts.value import Value
 from planner.job.tables import Job
 from planner.stock.bars import ORDER, Group
 from planner.stock.pieces import Piece
@@ -18,8 +18,7 @@ LONGEST_PIECE = 60
 """Signs of a piece's length and name in a finding."""
 
 
-@dataclass(frozen=True)
-class Remarks:
+class Remarks(Value, frozen=True):
     """The findings on one job's cut list. file: what they call the job."""
 
     job: Job

@@ -8,14 +8,15 @@ Everything goes through as arrays, an entry for each row of bars. None of it kno
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import islice
 from math import log, pi
 from typing import Any
 
 import numpy as np
+from msgspec.structs import astuple, replace
 from numpy.typing import NDArray
 
+from parts.value import Value
 from planner.sums.mechanics import sound
 
 POISSON = 0.3
@@ -36,8 +37,7 @@ DOUBLINGS = 5
 Matrices = NDArray[np.float64]
 
 
-@dataclass(frozen=True)
-class Strip:
+class Strip(Value, frozen=True):
     """Stiffness of a bonded strip for each mm of its length: push N/mm2, turn N.
 
     across: square to its face; edgeways: the way its height goes; along: in its own direction;
@@ -122,8 +122,7 @@ def rectangle_torsion_mm4(one_mm: Any, other_mm: Any) -> Any:
     return long * short**3 * (1 / 3 - 0.21 * ratio * (1 - ratio**4 / 12))
 
 
-@dataclass(frozen=True)
-class Bar:
+class Bar(Value, frozen=True):
     """A bar's stiffness: EA and shear of its section, N; twist and bending about y and z, N mm2.
 
     y_mm, z_mm: its middle.
@@ -171,13 +170,13 @@ def front_flexibility(bars: Sequence[Bar], strips: Sequence[Strip], length_mm: A
     again, the nodes between them condensed.
     """
     sound(length_mm=length_mm)
-    many = [x for one in (*bars, *strips) for x in vars(one).values()]
+    many = [x for one in (*bars, *strips) for x in astuple(one)]
     rows = np.broadcast_arrays(
         *(np.atleast_1d(np.asarray(x, dtype=float)) for x in many + [length_mm])
     )
     columns = iter(rows)
-    bars = [Bar(*islice(columns, len(vars(one)))) for one in bars]
-    strips = [Strip(*islice(columns, len(vars(one)))) for one in strips]
+    bars = [Bar(*islice(columns, len(astuple(one)))) for one in bars]
+    strips = [Strip(*islice(columns, len(astuple(one)))) for one in strips]
     piece, node = rows[-1] / 2**DOUBLINGS, 6 * len(bars)
     stiff = np.zeros((len(piece), 2 * node, 2 * node))
     for start, bar in zip(range(0, node, 6), bars, strict=True):

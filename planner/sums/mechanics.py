@@ -7,8 +7,9 @@ A size that is zero, negative, infinite or no number raises NotSound.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import inf, pi
+
+from parts.value import Value
 
 STEEL_SHEAR_MPa = 80_000.0
 """Shear modulus of steel: E / (2 (1 + 0.3)) with E about 208 GPa (any handbook)."""
@@ -277,8 +278,7 @@ ROOTS = 0.82
 tests/test_fem.py, which also holds its error."""
 
 
-@dataclass(frozen=True)
-class Ligament:
+class Ligament(Value, frozen=True):
     """The thin metal between a round bore and a slit cut square toward it: a clamp's hinge.
 
     thin_mm: where it is thinnest, at the slit's near corner; radius_mm, behind_mm: the middle of that

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from math import ceil, hypot, inf, sqrt
+
+from msgspec.structs import replace
 
 from parts.standard.materials import material
 from parts.standard.threads import thread
+from parts.value import Value
 from planner.checking.behind import Room, Stand, room_behind, staircase
 from planner.checking.clearance import OFF_JAWS_MM, BallClearance, allowance_mm
 from planner.checking.work import bar_of, bending_mm_per_N
@@ -73,8 +75,7 @@ CENTRE_MOUTH_MM = 4.0
 """Across the mouth of a centre hole (from memory: a centre drill of 1.6 to 2 mm)."""
 
 
-@dataclass(frozen=True)
-class _Front:
+class _Front(Value, frozen=True):
     """The roughing in front of the groove's end, and what swings over it."""
 
     steps: Roughing

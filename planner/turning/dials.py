@@ -5,8 +5,9 @@ Plain numbers. Imported by turning.roughing and turning.ball.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import ceil, inf
+
+from parts.value import Value
 
 _SLACK = 1e-9
 
@@ -18,8 +19,7 @@ def not_below_zero(**values: float) -> None:
             raise ValueError(f"{name} {value:g}: give a number not below zero")
 
 
-@dataclass(frozen=True)
-class Divisions:
+class Divisions(Value, frozen=True):
     """One division of the carriage's dial and of the cross slide's (radius); 0 for none."""
 
     carriage_mm: float = 0.0

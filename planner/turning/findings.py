@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from math import ceil, inf, sqrt
+
+from msgspec.structs import replace
 
 from planner.checking.behind import CLOSE_MM, fouled
 from planner.checking.sweep_findings import GEOMETRY, SweepFindings, beside_blank

@@ -6,9 +6,10 @@ Frame and readings as in turning.roughing, which alone imports this. Plain numbe
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import cos, hypot, inf, pi, sqrt
 from typing import TYPE_CHECKING
+
+from parts.value import Value
 
 if TYPE_CHECKING:
     from planner.turning.roughing import Step, Tool, Work
@@ -17,8 +18,7 @@ SLICES = 8
 """Cylinders that stand for a round corner: they hold 0.05 r^2 of section more than it leaves."""
 
 
-@dataclass(frozen=True)
-class Floor:
+class Floor(Value, frozen=True):
     """The ground a step has cut: from its wall so far toward +z or -z, with the wall's round corner.
 
     far_mm: radius of the round at its other end, that the blade's other corner leaves; 0 for none.

@@ -7,11 +7,11 @@ rest of the room does not ask which. Plain numbers, millimetres and newtons.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from parts.attachment import Attachment
 from parts.standard.cutting_forces import FEED_SHARE, PASSIVE_SHARE
 from parts.tool import nose_radius_mm
+from parts.value import Value
 from planner.checking.clearance import BallCase, BallClearance, ball_clearance
 from planner.checking.strength import (
     LEAST_SAFETY,
@@ -29,8 +29,7 @@ BY_LOAD = ("bar-stress", "weld-throat")
 """The stresses that grow with the cut; the clamp's own follow its screw."""
 
 
-@dataclass(frozen=True)
-class Head:
+class Head(Value, frozen=True):
     """A head that swings.
 
     screw_pitch_mm, dial_divisions: of its feed; clearance_mm: kept between moving and standing things.

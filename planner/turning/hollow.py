@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import acos, ceil, degrees, pi
 
 import numpy as np
 
+from parts.value import Value
 from planner.checking.clearance import OFF_JAWS_MM
 from planner.checking.strength import cutting_load
 from planner.geometry.swept import deepest
@@ -66,8 +66,7 @@ def _out_mm(ball: BallWork, shape: Socket, s: Head, job: Job, reach_mm: float) -
     return out
 
 
-@dataclass(frozen=True)
-class _Speeds:
+class _Speeds(Value, frozen=True):
     """The speeds that may turn a pass, from the slowest; where it ends, and how wide it is there.
 
     main_N: of a pass, by depth in divisions; power_W: at the edge.

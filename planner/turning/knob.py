@@ -5,7 +5,7 @@ Imported by output.plan, which gives it to the book.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from parts.attachment import Attachment
 from parts.part import Stock

@@ -10,7 +10,6 @@ Numbers of divisions are whole; columns are numpy's, one entry a number of divis
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import floor, pi
 
 import numpy as np
@@ -19,6 +18,7 @@ from parts.standard.cutting_forces import FEED_SHARE, PASSIVE_SHARE
 from parts.standard.materials import material
 from parts.standard.overhang import overhang_factors
 from parts.standard.speeds import speed_m_min
+from parts.value import Value
 from planner.checking.strength import (
     LEAST_GRIP,
     MOST_DEFLECTION_MM,
@@ -65,8 +65,7 @@ CUTTING, SWINGING, CHUCK, FASTEST = (
 """What may stop the spindle from being faster."""
 
 
-@dataclass(frozen=True)
-class Limits:
+class Limits(Value, frozen=True):
     """What holds for every pass of one ball.
 
     grip_N, hand_Nm: the clamp's grip, and the torque the hand may need at the pivot; main_N: the main
@@ -119,8 +118,7 @@ def limits_of(ball: BallWork, s: Head, job: Job, work_mm_per_N: float, slender: 
     )
 
 
-@dataclass(frozen=True)
-class Depths:
+class Depths(Value, frozen=True):
     """How deep passes may be that end with so many divisions to go; entry k for k divisions.
 
     most: in whole divisions, 0 where not even one holds; by: what stops one more, as a number of
@@ -225,8 +223,7 @@ def finish_divisions(
     return count, stopped
 
 
-@dataclass(frozen=True)
-class Speed:
+class Speed(Value, frozen=True):
     """A spindle speed for a pass: rev/min; swing where it cuts, deg/s; what stops a faster one."""
 
     rev_min: float

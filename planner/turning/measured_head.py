@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import inf, radians, sin, tan
 
 from parts.attachment import Carrier
 from parts.standard.cutting_forces import FEED_SHARE
 from parts.standard.sections import Section
 from parts.tool import INCLUDED_DEG, nose_radius_of_mm
+from parts.value import Value
 from planner.checking.clearance import ball_clearance
 from planner.checking.strength import LEAST_SAFETY, BIT_STRENGTH_MPa
 from planner.geometry.envelope import Edge, Outline
@@ -28,8 +28,7 @@ BEYOND_BALL_MM = 10.0
 """How far the tip is taken to go out over the largest ball, for the corners of its blank."""
 
 
-@dataclass(frozen=True)
-class _Measured:
+class _Measured(Value, frozen=True):
     """What a ball's clearance asks of sizes, of a head that was measured."""
 
     clearance_mm: float

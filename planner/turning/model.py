@@ -5,9 +5,9 @@ Imported by the other modules of the room and by the sheets and pictures.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from parts.value import Value
 from planner.checking.behind import Room, Stand
 from planner.checking.clearance import BallClearance, behind_equator
 from planner.checking.strength import Load
@@ -27,8 +27,7 @@ HoleOrder = Literal["after the touches", "before the touches"]
 """When a hole from the nose is drilled: the tip's touches on the faced end want its middle."""
 
 
-@dataclass(frozen=True)
-class BallWork:
+class BallWork(Value, frozen=True):
     """One ball as it is turned: everything stated, nothing left to a default.
 
     blank_mm: across the flats of a bar that is not round.
@@ -47,8 +46,7 @@ class BallWork:
         return behind_equator(self.spec)
 
 
-@dataclass(frozen=True)
-class PassLoad:
+class PassLoad(Value, frozen=True):
     """A pass and what it asks at the feed as meant: forces, N; deflection of tip and work, mm; grip
     over passive force. held_by: what stops it from being deeper; speed_by: the spindle from being
     faster."""
@@ -67,8 +65,7 @@ class PassLoad:
         return self.cut.seconds
 
 
-@dataclass(frozen=True)
-class Hole:
+class Hole(Value, frozen=True):
     """A hole from the nose: drill and thread; depth_mm: of full diameter, None right through the ball.
 
     wide_mm: once tapped. ring_mm: where the tip touches the faced end beside it, from the axis; 0 where
@@ -85,8 +82,7 @@ class Hole:
     wide_mm: float
 
 
-@dataclass(frozen=True)
-class SecondHolding:
+class SecondHolding(Value, frozen=True):
     """The stem side, finished in a second holding.
 
     holding: by what; stub_radius_mm, stub_end_mm: what is left of the stem, how thick and how far from
@@ -122,8 +118,7 @@ class SecondHolding:
         return sum(one.seconds for one in self.passes)
 
 
-@dataclass(frozen=True)
-class BallPlan:
+class BallPlan(Value, frozen=True):
     """How one ball is turned.
 
     clearance: of its sweep past stem and jaws; sweep: what the tip may do, its end no later. behind:
@@ -171,8 +166,7 @@ class BallPlan:
         return max(names, key=names.count) if names else ""
 
 
-@dataclass(frozen=True)
-class SocketPass:
+class SocketPass(Value, frozen=True):
     """One pass of a hollow: the tip radius, how far it is out from the pass before, the dial behind it.
 
     to_go: divisions still to turn out after it.
@@ -190,8 +184,7 @@ class SocketPass:
     deflection_mm: float
 
 
-@dataclass(frozen=True)
-class SocketPlan:
+class SocketPlan(Value, frozen=True):
     """How a hollow is turned with the bit the other way round, its tip beyond the arm.
 
     least_mm, greatest_mm: the radii this head reaches so, of a hollow so deep; deepest_mm: how deep it
@@ -209,8 +202,7 @@ class SocketPlan:
     passes: tuple[SocketPass, ...]
 
 
-@dataclass(frozen=True)
-class Turned:
+class Turned(Value, frozen=True):
     """All balls of a job with the head that turns them, and what to look at first."""
 
     head: Head

@@ -12,13 +12,12 @@ than what it is worth. Plain arrays; knows nothing of lathes.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
+from parts.value import Value
 
-@dataclass(frozen=True)
-class Way:
+
+class Way(Value, frozen=True):
     """A way down: the depths in divisions from the outside in, and its time."""
 
     depths: tuple[int, ...]

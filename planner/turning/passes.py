@@ -11,13 +11,13 @@ of the height of a pass, are counted with the pass. Plain numbers: millimetres, 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations, pairwise
 from math import asin, atan2, ceil, cos, degrees, hypot, inf, pi, radians, sqrt, tan
 from typing import Literal
 
 import numpy as np
 
+from parts.value import Value
 from planner.dial.sense import reading
 from planner.sums.mechanics import sound
 
@@ -30,8 +30,7 @@ Arc = tuple[float, float]
 _SLACK = 1e-9
 
 
-@dataclass(frozen=True)
-class Cylinder:
+class Cylinder(Value, frozen=True):
     """A solid length of the work: from z_from_mm up to z_to_mm at radius_mm, above 0."""
 
     z_from_mm: float
@@ -42,8 +41,7 @@ class Cylinder:
         sound(length_mm=self.z_to_mm - self.z_from_mm, radius_mm=self.radius_mm)
 
 
-@dataclass(frozen=True)
-class Sweep:
+class Sweep(Value, frozen=True):
     """How far the tip may swing.
 
     start_deg: 0 to under 90, above 0 where a tailstock centre stands in the way. end_deg: above it, to
@@ -90,8 +88,7 @@ WHOLE = Sweep()
 """From the nose to the pole behind."""
 
 
-@dataclass(frozen=True)
-class Pass:
+class Pass(Value, frozen=True):
     """One setting of the feed: depth_mm in from the pass before.
 
     turns, divisions: still to go to the finished ball; reads: what the dial shows, in divisions.
@@ -106,8 +103,7 @@ class Pass:
     reads: float
 
 
-@dataclass(frozen=True)
-class Cut:
+class Cut(Value, frozen=True):
     """A pass in the metal.
 
     swing_deg: from where to where the tip is swung; arcs_deg: where it is in the metal; across_mm: the
@@ -126,8 +122,7 @@ class Cut:
     seconds: float
 
 
-@dataclass(frozen=True)
-class Socket:
+class Socket(Value, frozen=True):
     """A hollow part of a sphere, turned with the tip beyond the pivot.
 
     pivot_mm: the pivot axis in front of the face. end_deg: the swing from the spindle axis, tip toward

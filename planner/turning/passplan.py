@@ -7,10 +7,10 @@ least time, it is kept: nobody changes a belt between passes for less.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from parts.value import Value
 from planner.turning.head import Head
 from planner.turning.limits import (
     AIR_RATE,
@@ -45,8 +45,7 @@ LAST = "what is left to take"
 TIME = "nothing: deeper would save no time"
 
 
-@dataclass(frozen=True)
-class Asked:
+class Asked(Value, frozen=True):
     """What a plan is made for.
 
     first_mm: the tip radius of the first touch; radius_mm: of the ball; division_mm, divisions: of the
@@ -68,8 +67,7 @@ class Asked:
     passes: int | None = None
 
 
-@dataclass(frozen=True)
-class Timed:
+class Timed(Value, frozen=True):
     """A pass, what stops it from being deeper, and what its spindle from being faster."""
 
     cut: Cut
@@ -77,8 +75,7 @@ class Timed:
     speed_by: str
 
 
-@dataclass(frozen=True)
-class PassPlan:
+class PassPlan(Value, frozen=True):
     """The passes in order; least_s: of all plans in whole divisions within the limits, free of pins.
 
     one_speed: whether all roughing goes at one speed; over: a limit had to be passed, for not even one
@@ -96,8 +93,7 @@ class PassPlan:
         return sum(one.cut.seconds for one in self.passes)
 
 
-@dataclass(frozen=True)
-class _Place:
+class _Place(Value, frozen=True):
     """The tip at a reading: where it swings, where it is in metal, how fast the spindle may run."""
 
     swing: Arc

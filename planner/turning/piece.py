@@ -6,17 +6,16 @@ Depths are behind the ball's centre, millimetres. Imported by the other modules 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import atan2, cos, degrees, radians, sqrt
 
+from parts.value import Value
 from planner.turning.model import BallWork
 
 ACROSS = {"round": 1.0, "square": 2**0.5, "hexagon": 1 / cos(radians(30.0))}
 """Across the corners over across the flats."""
 
 
-@dataclass(frozen=True)
-class Behind:
+class Behind(Value, frozen=True):
     """What the piece is behind its ball: from the shoulder, where ball and stem meet, to its end.
 
     small_mm, large_mm: diameters there; both 0 for a piece that has nothing behind its ball.

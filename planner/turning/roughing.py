@@ -18,11 +18,11 @@ the tool is looked at: its flanks must clear the wall of a step. Plain numbers i
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import asin, atan2, ceil, degrees, floor, hypot, inf, sqrt
 from typing import Literal
 
+from parts.value import Value
 from planner.checking.behind import Stand
 from planner.sums.mechanics import sound
 from planner.turning.dials import (
@@ -50,8 +50,7 @@ LEAST_STEP_MM = 0.02
 _SLACK = 1e-9
 
 
-@dataclass(frozen=True)
-class Work:
+class Work(Value, frozen=True):
     """The blank and the ball in it.
 
     radius_mm: of the ball; blank_radius_mm: no less; end_mm: the faced end in front of the centre, 0 or
@@ -84,8 +83,7 @@ class Work:
         return self.behind[-1].to_mm if self.behind else self.groove_mm
 
 
-@dataclass(frozen=True)
-class Tool:
+class Tool(Value, frozen=True):
     """The end of a tool: its width and the radius of both corners, 0 or more.
 
     A plain turning tool has no width but that of its round nose, twice the radius.
@@ -103,8 +101,7 @@ class Tool:
         return max(self.width_mm, 2 * self.corner_mm)
 
 
-@dataclass(frozen=True)
-class Step:
+class Step(Value, frozen=True):
     """One step: turn to diameter_mm between two readings of the carriage.
 
     from_mm, to_mm: of the tool's left side; a plunge where both are the same. radius_mm: from the
@@ -126,8 +123,7 @@ class Step:
         return self.side in PARTED
 
 
-@dataclass(frozen=True)
-class Roughing:
+class Roughing(Value, frozen=True):
     """The steps and what they leave.
 
     profile: from the wall to the faced end. left_mm3: of it, over ball and stem; removed_mm3: by the
@@ -230,8 +226,7 @@ def profile_after(
     return tuple(found)
 
 
-@dataclass(frozen=True)
-class _Table:
+class _Table(Value, frozen=True):
     """What decides where steps stop."""
 
     work: Work

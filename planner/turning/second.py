@@ -9,10 +9,12 @@ pole over the place where the first holding ended.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from math import acos, cos, degrees, hypot, inf, radians, sin, sqrt
 
+from msgspec.structs import replace
+
 from parts.standard.threads import thread
+from parts.value import Value
 from planner.checking.clearance import BallClearance
 from planner.geometry.envelope import OFF_STEM_MM, Edge, Outline
 from planner.geometry.swept import deepest
@@ -59,8 +61,7 @@ JAW_FRICTION = 0.15
 """Of a ball in clean, dry soft metal (common practice)."""
 
 
-@dataclass(frozen=True)
-class Swinging:
+class Swinging(Value, frozen=True):
     """What swings, as outlines and as their edges."""
 
     outlines: tuple[Outline, ...]

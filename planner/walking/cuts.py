@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from parts import features as f
+from parts.value import Value
 from planner.walking.finished import line_of
+from planner.walking.metal import Metal
 from planner.walking.records import (
     Missing,
     Record,
@@ -20,27 +20,15 @@ from planner.walking.records import (
     table,
     text,
 )
-from planner.walking.shape import (
-    FAR_MM,
-    NEAR_MM,
-    Block,
-    Both,
-    Line,
-    Metal,
-    OffBall,
-    Points,
-    Region,
-    Ring,
-    even,
-)
+from planner.walking.sample import Points
+from planner.walking.shape import FAR_MM, NEAR_MM, Block, Both, Line, OffBall, Region, Ring, even
 from planner.walking.spans import spans
 from planner.walking.state import Piece
 
 SHAPES = ("face", "turn", "bore", "hole", "thread", "flat", "slot", "saw", "other")
 
 
-@dataclass(frozen=True)
-class Cut:
+class Cut(Value, frozen=True):
     """A cut as the walk takes it: its shape, where, and the regions that go.
 
     line: what it is about, None for flats and slots; low, high: along it; radius: it leaves; before:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from msgspec import Struct
 
 from planner.walking.cuts import Cut
 from planner.walking.faults import Faults
@@ -12,8 +12,7 @@ from planner.walking.records import Record, table
 from planner.walking.state import Piece
 
 
-@dataclass
-class Doing:
+class Doing(Struct, dict=True):
     """An operation as it is looked at: on what, held how, the cut, by which tool."""
 
     piece: Piece

@@ -7,7 +7,6 @@ Used by the walk to see that a cut makes its feature and that no cut spoils anot
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import singledispatch
 
 from parts import features as f
@@ -16,7 +15,9 @@ from parts.frame import Axis, Frame, vector
 from parts.part import Joined, Member, Part
 from parts.places import along_index
 from parts.standard.threads import thread
-from planner.walking.shape import FAR_MM, Block, Body, Line, Metal, OffBall, Region, Ring
+from parts.value import Value
+from planner.walking.metal import Body, Metal
+from planner.walking.shape import FAR_MM, Block, Line, OffBall, Region, Ring
 
 STATION_MM = 0.05
 """How far a shoulder or a bottom may be off where the part has it: records are rounded, shoulders are
@@ -32,8 +33,7 @@ TAP_SLACK = 0.35
 """A tap drill may be over the listed one by so much of the pitch: thread of half its depth is left."""
 
 
-@dataclass(frozen=True)
-class Takes:
+class Takes(Value, frozen=True):
     """What a feature takes off: surely, and at most."""
 
     least: tuple[Region, ...] = ()

@@ -6,8 +6,10 @@ Imported by planner.walking.walk.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
 from math import sqrt
+
+from msgspec import Struct, field
+from msgspec.structs import replace
 
 from parts.standard.holding import holding_limit
 from planner.walking.faults import Faults
@@ -24,7 +26,8 @@ from planner.walking.records import (
     table,
     text,
 )
-from planner.walking.shape import Line, others
+from planner.walking.sample import others
+from planner.walking.shape import Line
 from planner.walking.shop import Shop
 from planner.walking.state import Piece
 from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, sides, surface
@@ -58,8 +61,7 @@ LEAST_HEIGHT_MM = 3.0
 """No vice holds by less (common practice)."""
 
 
-@dataclass
-class Fixed:
+class Fixed(Struct, dict=True):
     """Work that stands still: which way is up, and the jaws: across which direction, up to where.
 
     vees: the axis of each round that lies in V-blocks, and from where to where they are under it.

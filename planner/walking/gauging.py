@@ -6,8 +6,9 @@ Imported by planner.walking.cutting.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from math import hypot
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.standard.fits import Limits, general_tolerance_mm

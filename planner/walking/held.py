@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from msgspec import Struct, field
 
 from planner.walking.shape import Line
 
 
-@dataclass
-class Held:
+class Held(Struct, dict=True):
     """Work in the lathe: its line, the jaws' reach along it outward, the tailstock, the driver.
 
     steady: where the fixed steady stands along it; steady_mm: the diameter that its fingers rub on.

@@ -14,8 +14,10 @@ from parts.part import Joined, Member, Part
 from parts.places import along_index, surface
 from planner.walking.faults import Faults
 from planner.walking.fineness import FINE_BAND_MM
+from planner.walking.metal import Metal
 from planner.walking.records import Missing, Record, rows, table, text
-from planner.walking.shape import ANGLES, Line, Metal, Points, even
+from planner.walking.sample import Points
+from planner.walking.shape import ANGLES, Line, even
 from planner.walking.state import Key, Piece, joined
 
 BRIGHT = ("dress", "file", "grind")

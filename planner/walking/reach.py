@@ -5,7 +5,7 @@ Imported by planner.walking.cutting.
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.standard.holding import holding_limit

@@ -6,18 +6,20 @@ Imported by planner.walking.cutting.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
 from fractions import Fraction
 
 import numpy as np
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.frame import Point
 from parts.standard.sections import MM_PER_INCH
+from parts.value import Value
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
 from planner.walking.records import Missing, Record, direction, number, table, text
-from planner.walking.shape import Block, Both, Points, Ring, even
+from planner.walking.sample import Points
+from planner.walking.shape import Block, Both, Ring, even
 from planner.walking.shop import Shop
 from planner.walking.surfaces import NoSurface, Plane, surface
 
@@ -53,8 +55,7 @@ TOUCH_MM = 0.2
 """The collar stays at least so far off the work."""
 
 
-@dataclass(frozen=True)
-class Disc:
+class Disc(Value, frozen=True):
     """A saw in its cut: wide along one axis, the spindle's; long along another; in along the third.
 
     sign: the open side's along ``deep``; face, bottom: where metal begins there, where the rim goes.

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from parts.value import Value
 from planner.job.tables import Job
 from planner.job.usual import kit
 
@@ -67,8 +67,7 @@ SPINDLE = ("lathe", "milling slide")
 """What turns with the lathe's own spindle."""
 
 
-@dataclass(frozen=True)
-class Shop:
+class Shop(Value, frozen=True):
     """Machines with their speeds, and what takes what, mm; an empty list of tools is not looked at.
 
     steady_mm: the largest the fixed steady takes, 0 without one; travelling: whether one follows the

@@ -6,24 +6,15 @@ checks of holding, reach and order.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import hypot, sqrt
 from typing import cast
 
 import numpy as np
 
-from planner.walking.shape import (
-    FAR_MM,
-    NEAR_MM,
-    Block,
-    Body,
-    Line,
-    Metal,
-    OffBall,
-    Region,
-    Ring,
-    others,
-)
+from parts.value import Value
+from planner.walking.metal import Body, Metal
+from planner.walking.sample import others
+from planner.walking.shape import FAR_MM, NEAR_MM, Block, Line, OffBall, Region, Ring
 
 LEAST_HOLE_MM = 0.8
 """A hole that is thinner is none: no drill of a set is."""
@@ -32,8 +23,7 @@ AROUND = 24
 """Directions in which sampled work is looked at."""
 
 
-@dataclass(frozen=True)
-class Span:
+class Span(Value, frozen=True):
     """A stretch along a line: its largest and its surely solid radius, and the hole in its middle."""
 
     low: float

@@ -6,7 +6,8 @@ Where the parts stand comes from parts.placed. Imported by planner.walking.walk.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.fitting import FITS

@@ -7,11 +7,13 @@ none about the upright. Imported by planner.walking.walk.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+
+from msgspec import Struct, field
 
 from parts.frame import Frame
 from parts.part import datum_place
 from parts.places import Trueness, element
+from parts.value import Value
 from planner.walking.faults import Faults
 from planner.walking.records import Record, number, rows, text
 from planner.walking.state import Key, Piece
@@ -25,8 +27,7 @@ BY_MEASURE = ("scrape", "file")
 """Comes true by blue and by measuring, however the work is held."""
 
 
-@dataclass(frozen=True)
-class _Set:
+class _Set(Value, frozen=True):
     """Something that the work was set by: whose, which surface, and the reading; 0 for a grip."""
 
     part: str
@@ -34,8 +35,7 @@ class _Set:
     within_mm: float
 
 
-@dataclass
-class Squared:
+class Squared(Struct, dict=True):
     """What each feature was set by when it was finished; frames: where the parts stand in the whole."""
 
     frames: Mapping[str, Frame]

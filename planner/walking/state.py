@@ -5,18 +5,21 @@ Imported by the checks of this room.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from functools import cached_property
+
+from msgspec import Struct, field
 
 from parts import features as f
 from parts.part import Joined, Member, Part, members
+from parts.value import Value
 from planner.walking.finished import Takes, kept_of_member, kept_of_part, takes
-from planner.walking.shape import Body, Line, Metal
+from planner.walking.metal import Body, Metal
+from planner.walking.shape import Line
 
 Key = tuple[str, str]
 
 
-@dataclass(frozen=True)
-class Mark:
+class Mark(Value, frozen=True):
     """Something on a surface that metal alone does not tell.
 
     kind: "centre", "spot", "thread", "knurl", "engraved" or "fine" (finished within 0.05 mm); line:
@@ -33,8 +36,7 @@ class Mark:
     sign: int = 0
 
 
-@dataclass
-class Piece:
+class Piece(Struct, dict=True):
     """A piece, or the whole of a part, in its own frame.
 
     fined: in which set-up each fine outside diameter was finished; turned_rpm: how fast it was turned
@@ -53,7 +55,7 @@ class Piece:
     kinds: list[str] = field(default_factory=list)
     turned_rpm: float = 0.0
 
-    @property
+    @cached_property
     def features(self) -> dict[str, f.Feature]:
         """What is made on it in this state: on a piece to be welded, the piece's own."""
         if self.member is not None:

@@ -7,9 +7,8 @@ faces; ``axis``. Imported by the checks of holding and of gauging.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-
 import numpy as np
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.blank import Member
@@ -17,8 +16,11 @@ from parts.frame import Axis as PartAxis
 from parts.frame import Direction, Frame, Point, vector
 from parts.part import Joined
 from parts.standard.threads import thread
+from parts.value import Value
 from planner.walking.finished import line_of
-from planner.walking.shape import ANGLES, NEAR_MM, Line, Metal, Points, Ring, rims
+from planner.walking.metal import Metal, rims
+from planner.walking.sample import Points
+from planner.walking.shape import ANGLES, NEAR_MM, Line, Ring
 from planner.walking.state import Piece
 
 SIDES = {"low": "-", "high": "+"}
@@ -32,8 +34,7 @@ class NoSurface(Exception):
         super().__init__(what)
 
 
-@dataclass(frozen=True)
-class Plane:
+class Plane(Value, frozen=True):
     """A flat surface: square to a direction, at a coordinate; about: a line it lies round, if any.
 
     within: two corners that it lies between, if they are known: of a box that was milled or sawn out.
@@ -47,8 +48,7 @@ class Plane:
     within: tuple[Point, Point] | None = None
 
 
-@dataclass(frozen=True)
-class Cylinder:
+class Cylinder(Value, frozen=True):
     """A round surface about a line; inside: of a hole."""
 
     line: Line
@@ -59,8 +59,7 @@ class Cylinder:
     name: str
 
 
-@dataclass(frozen=True)
-class Axis:
+class Axis(Value, frozen=True):
     """A line that no anvil can touch."""
 
     line: Line
@@ -198,7 +197,7 @@ def _sides(metal: Metal, plane: Plane, grid: Points) -> tuple[Points, Points]:
     below, above = grid.copy(), grid.copy()
     below[:, plane.along] = plane.at - NEAR_MM
     above[:, plane.along] = plane.at + NEAR_MM
-    low, high = metal.has(below), metal.has(above)
+    low, high = np.split(metal.has(np.vstack([below, above])), 2)
     return grid[low & ~high], grid[high & ~low]
 
 
@@ -221,7 +220,7 @@ def bare(metal: Metal, round_: Cylinder, low: float, high: float, off: float = 0
     steps = [low + (high - low) * s for s in (0.08, 0.3, 0.5, 0.7, 0.92)]
     inner = round_.line.cloud(steps, [max(round_.radius - off, 0.01)])
     outer = round_.line.cloud(steps, [round_.radius + off])
-    within, beyond = metal.has(inner), metal.has(outer)
+    within, beyond = np.split(metal.has(np.vstack([inner, outer])), 2)
     good = (~within & beyond) if round_.inside else (within & ~beyond)
     if not round_.inside and beyond.any():
         return (

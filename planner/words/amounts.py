@@ -7,11 +7,11 @@ fields of a job.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
 from math import inf, isfinite
 from typing import Any
 
+from parts.value import Value
 from planner.words.quantities import KW_PER_HORSEPOWER
 from planner.words.quantities import NEWTONS_PER_POUND as LBF
 from planner.words.quantities import NM_PER_POUND_INCH as LBF_IN
@@ -22,8 +22,7 @@ KGF = 9.80665
 """Newtons in a kilogram of force, by definition (standard gravity, CGPM 1901)."""
 
 
-@dataclass(frozen=True, eq=False)
-class Kind:
+class Kind(Value, frozen=True, eq=False):
     """What an amount is of.
 
     name: as a message says it; metric, inch: the unit of a number without one, by the file's units;

@@ -7,9 +7,11 @@ Any module of the planner may import this; it imports the register and words.sho
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import asdict, dataclass, replace
 from typing import Any, get_args
 
+from msgspec.structs import asdict, replace
+
+from parts.value import Value
 from planner.words.register import Severity, kinds
 from planner.words.short import LONGEST_SUBJECT, begun, printed
 
@@ -17,8 +19,7 @@ BADNESS = get_args(Severity)
 """The severities, worst first."""
 
 
-@dataclass(frozen=True)
-class Finding:
+class Finding(Value, frozen=True):
     """One problem; made by ``finding`` only.
 
     severity: "refused" (nothing can be made of it), "warning" (can be made; look at it first) or

@@ -6,15 +6,15 @@ The entries are data: planner/words/register.toml. words.findings makes every fi
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from typing import Literal
+
+from parts.value import Value
 
 Severity = Literal["refused", "warning", "note"]
 
 
-@dataclass(frozen=True)
-class Kind:
+class Kind(Value, frozen=True):
     """One kind of finding.
 
     code: its name. about: the heading it stands under. severities: those it may have, worst first:

@@ -9,23 +9,21 @@ import csv
 import io
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
+from parts.value import Value
 from planner.words.inches import converted, heads
 from planner.words.short import odd_signs
 
 
-@dataclass(frozen=True)
-class Column:
+class Column(Value, frozen=True):
     """One column: its key in CSV and JSON, and its heading in text."""
 
     key: str
     heading: str
 
 
-@dataclass(frozen=True)
-class Table:
+class Table(Value, frozen=True):
     """A table: name is its file and JSON name; rows hold one value a column.
 
     ``shown`` rows, when given, are what text prints instead (lengths in the job's unit, say), under

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from random import Random
 
 import pytest
@@ -17,6 +16,7 @@ from barcut_cases import (
     triplets,
     try_everything,
 )
+from msgspec.structs import replace
 
 from planner.barcut import (
     Bar,

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import inf
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from planner.barcut import Bar, Demand, ProofError, check_proof, cut_bars, knapsack
 from planner.barcut.columns import Relaxed

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import permutations, product
 from random import Random
 
 import pytest
+from msgspec.structs import replace
 
 from planner.barcut import (
     Bar,

@@ -27,8 +27,10 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from pathlib import Path
+
+from msgspec.structs import asdict
 
 ROOT = Path(__file__).parents[2]
 RESULTS = Path(__file__).with_name("mutation-results.json")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import re
-from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -13,6 +12,7 @@ import pytest
 from bound_books import MM, Read, read, sheets_of
 from drawing_cases import FIELDS
 from jobs import ROOT
+from msgspec.structs import replace
 from pdf_fonts import fonts
 
 from planner.book import write

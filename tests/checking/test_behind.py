@@ -5,11 +5,11 @@ from __future__ import annotations
 import random
 from bisect import bisect_right
 from collections.abc import Callable
-from dataclasses import replace
 from math import pi, sqrt
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from turned import job_of, plan_of, sizes_of, swung
 
 from parts.attachment import attachment

@@ -6,11 +6,11 @@ the bench lathe with one figure changed, so each finding comes alone.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import atan, degrees, pi, sqrt
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from planner.checking.budget import Tolerances, budget, budget_findings, shares, tolerances_of
 from planner.checking.clearance import BallCase, BallClearance, ball_cases, clearances

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from dataclasses import replace
 from math import cos, hypot, radians
 from pathlib import Path
 from typing import Any
@@ -13,6 +12,7 @@ import numpy as np
 import pytest
 from commands import call
 from jobs import ROOT
+from msgspec.structs import replace
 
 from parts.attachment import Carrier, attachment
 from planner.checking.clearance import ball_cases, clearances

@@ -7,10 +7,10 @@ blank drawn here by hand. It is another road to the same number: no edge list, n
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from parts.attachment import Attachment, Carrier, Placed, attachment
 from parts.features import GroundPoint

@@ -6,12 +6,13 @@ bore; each model takes well under a second.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 import pytest
 import skfem as fem
+from msgspec.structs import replace
 from skfem import helpers
 
 from parts.housing import nut_relief_mm

@@ -7,7 +7,6 @@ are general-purpose and know nothing of the project. The closed form is held aga
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +14,7 @@ import numpy as np
 import pytest
 import scipy.sparse.linalg as linear
 import skfem as fem
+from msgspec.structs import replace
 from skfem import helpers
 
 from parts.body import rotating_body

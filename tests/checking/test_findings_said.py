@@ -5,10 +5,10 @@ Figures are the bench lathe's with one changed, so that each finding comes alone
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from planner.checking.clearance import BallClearance
 from planner.checking.strength import Link, StrengthReport, strength_findings

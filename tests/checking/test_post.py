@@ -7,10 +7,10 @@ here are sums of the size sheet's, written out.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from parts.attachment import attachment
 from parts.sizes import Sizes

@@ -223,7 +223,7 @@ def test_a_next_size_up_buys_what_it_says(plan: Plan) -> None:
         name = next(c for c in own if c.removesuffix("_mm") == step.name)
         own[name] = step.larger
         own = {c: searching._entry(v) for c, v in own.items()}
-        from dataclasses import replace
+        from msgspec.structs import replace
 
         s = candidates(replace(request(plan.job, plan.file), own=own), 1).sizing(0).sizes
         bent = deflection_mm(s, plan.strength.load) - found.best.deflection_mm

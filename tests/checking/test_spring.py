@@ -7,7 +7,6 @@ made anew by tests/checking/test_spring_solids.py.
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from functools import cache
 from math import pi
 from pathlib import Path
@@ -15,6 +14,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from msgspec.structs import astuple, replace
 from spring_cases import SWINGS_DEG, cases, fingerprint, moved
 
 from parts.features import GroundPoint
@@ -142,7 +142,7 @@ def rear(strip: Strip, off_y: float = 0.0, off_z: float = 0.0, long: float = 400
     The other is loaded at its front end; it being rigid, that is a load at the rear with its lever.
     """
     bar = rectangle(10.0, 10.0, 210_000.0, -off_y, -off_z)
-    rigid = Bar(*(1e6 * one for one in list(vars(bar).values())[:5]), 0.0, 0.0)
+    rigid = Bar(*(1e6 * one for one in astuple(bar)[:5]), 0.0, 0.0)
     found = front_flexibility((bar, rigid), (strip,), long)[0]
     # the strip's line at the rear is long mm behind the front: a force there has that lever
     shift = np.eye(6)
@@ -218,7 +218,7 @@ def test_a_strip_that_leans_is_stiff_the_way_it_leans() -> None:
 def mean_give(strip: Strip, long: float) -> np.ndarray:
     """What a rigid bar gives on the strip, pushed at the middle of its length, so not tipped."""
     bar = rectangle(10.0, 10.0, 210_000.0, 0.0, 0.0)
-    rigid = Bar(*(1e6 * one for one in list(vars(bar).values())[:5]), 0.0, 0.0)
+    rigid = Bar(*(1e6 * one for one in astuple(bar)[:5]), 0.0, 0.0)
     found = front_flexibility((rigid, rigid), (strip,), long)[0]
     shift = np.eye(6)
     shift[5, 1], shift[4, 2] = -long / 2, long / 2

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from math import acos, hypot, pi, radians, sin, sqrt
 
 import pytest
+from msgspec.structs import replace
 from spring_cases import moved
 
 from parts.clamp import clamp_screw_past_mm, clamp_thread_depth_mm

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from math import pi
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from parts.attachment import attachment
 from planner.checking.clearance import clearances

@@ -1,12 +1,12 @@
 """The dial against facts of the trade, published practice, and arithmetic written out here."""
 
 import math
-from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
 
 import pytest
+from msgspec.structs import replace
 
 from planner.dial.design import design_dial, engraving_table, exact_mm
 from planner.dial.reading import legibility, reading_in_other_unit

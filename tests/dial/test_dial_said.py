@@ -6,11 +6,11 @@ millimetre off its line, numerals 0.4 of their height apart (ISO 3098-0 letterin
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import pi
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from planner.dial.design import design_dial
 from planner.dial.reading import legibility

@@ -1,11 +1,11 @@
 """How a dial is read, against facts of the trade, published practice and sums written out here."""
 
 import math
-from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 
 import pytest
+from msgspec.structs import replace
 
 from planner.dial.design import design_dial
 from planner.dial.reading import legibility, reading_in_other_unit

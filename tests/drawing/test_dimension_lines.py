@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from math import cos, degrees, hypot, radians, sin
 
 import pytest
 from drawing_cases import polar, shape
+from msgspec.structs import replace
 from shapely.geometry import LineString, Point, Polygon
 
 from planner.drawing.apart import drawn

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import combinations
 
 import pytest
 from drawing_cases import FIELDS, shape
 from ezdxf.tools.standards import PAGE_SIZES
+from msgspec.structs import replace
 from shapely import STRtree
 from shapely.geometry import LineString, Polygon
 

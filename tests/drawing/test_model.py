@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
 import pytest
 from drawing_cases import ANGLE, DIAMETER, INCH, LIMITED, LINEAR, RADIUS, polar
+from msgspec.structs import replace
 
 from planner.drawing.model import Dimension, factor, printed
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-from dataclasses import replace
 from xml.etree import ElementTree
 
 import numpy as np
@@ -11,6 +10,7 @@ import pypdf
 import pypdfium2
 import pytest
 from drawing_cases import BAR_LEVEL, BAR_UPRIGHT, DIMENSIONS, FIELDS, SHEET
+from msgspec.structs import replace
 from pdf_fonts import fonts
 
 from planner.drawing import pdf as module

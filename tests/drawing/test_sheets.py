@@ -7,11 +7,11 @@ what is printed against the kernel's own boxes and areas and against shapely.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from math import dist
 from typing import Literal
 
 import pytest
+from msgspec.structs import replace
 from shapely.geometry import Point, Polygon
 from sheet_faults import mutations, overlaps, shape
 from sheet_rank import Equations, shortfalls

@@ -351,7 +351,7 @@ def test_leaders_are_short_and_slant(subject: Subject) -> None:
 
 def test_a_part_that_is_wrong_on_paper_is_found_out() -> None:
     """A dimension drawn to another surface, or a size that is not the solid's: each is a fault."""
-    from dataclasses import replace
+    from msgspec.structs import replace
 
     found = sheet(PLATE)
     number, one = next(

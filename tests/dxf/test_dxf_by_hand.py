@@ -1,10 +1,10 @@
 """Where things stand in a DXF file, and how its numbers are written, worked out by hand."""
 
-from dataclasses import replace
 from math import cos, radians, sin, sqrt, tan
 
 import pytest
 from dxf_cases import PLATE, audited, read
+from msgspec.structs import replace
 
 from planner.dxf.drawing import NARROW, WIDE
 from planner.dxf.paths import Chain, Extent, circle_of, extent_of

@@ -1,12 +1,12 @@
 """Outlines as the polylines, arcs and circles of a DXF file, as ezdxf and GDAL read them."""
 
 import math
-from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 from dxf_cases import PLATE, area, audited, bounds, lines_on
 from ezdxf.math import Vec2, bulge_center
+from msgspec.structs import replace
 from shapes import circle
 
 from planner.dxf.profiles import write_layers, write_profile

@@ -111,7 +111,7 @@ def test_absurd_settings_are_refused(bad: float) -> None:
 
 def only(**bands: float) -> Tolerances:
     """Tolerances of one source alone."""
-    none = dict.fromkeys(Tolerances.__dataclass_fields__, 0.0) | {"lever": 1.0}
+    none = dict.fromkeys(Tolerances.__struct_fields__, 0.0) | {"lever": 1.0}
     return Tolerances(**(none | bands))
 
 

@@ -7,11 +7,11 @@ rotation alone. They may reach farther than the solid where they leave a cut out
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from math import cos, hypot, radians, sin, sqrt
 from typing import TYPE_CHECKING
 
 import pytest
+from msgspec.structs import replace
 
 from parts.attachment import Attachment, Carrier, Placed, attachment
 from parts.features import GroundPoint, MilledFlat, TurnedBall

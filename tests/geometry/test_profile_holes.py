@@ -1,10 +1,10 @@
 """Holes of flat profiles: which are cut and which marked, by facts of the trade."""
 
 import math
-from dataclasses import replace
 
 import pytest
 from ezdxf.math import Vec2
+from msgspec.structs import replace
 from profile_cases import area, drilled, hole, one
 
 from parts.features import (

@@ -7,11 +7,11 @@ enough; sizes of bar are those that dealers list.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import Any
 
 import pytest
 from making.shops import of, shop
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.features import Stage

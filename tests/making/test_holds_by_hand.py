@@ -7,9 +7,9 @@ its height, a round over a little more than half its diameter, a block and a cla
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from parts.frame import Box
 from parts.part import Part, Stock

@@ -6,12 +6,12 @@ worked out beside it.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
 from making.shops import shop
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.features import FacedLength, Feature, Location, Stage, general

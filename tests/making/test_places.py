@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import replace
 
 import pytest
 from making.shops import shop
+from msgspec.structs import replace
 
 from parts.attachment import attachment
 from parts.body import rotating_body

@@ -9,7 +9,6 @@ what is bored through.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from math import hypot
 from typing import Any, cast
 
@@ -17,6 +16,7 @@ import pytest
 from making.shops import of
 from making.test_across_by_hand import CHUCK, across, bore
 from making.test_whole_by_hand import turned, weldment, whole
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.frame import Axis, Box

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import tomllib
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import cache
 from math import sqrt
 from pathlib import Path
@@ -14,6 +13,7 @@ from typing import Any
 import pytest
 from drawn_shops import drawn
 from making.shops import of as planned
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.attachment import Attachment, attachment

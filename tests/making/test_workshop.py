@@ -7,9 +7,9 @@ ways of holding are common practice, and are typed here as numbers.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.attachment import attachment

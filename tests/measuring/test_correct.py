@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import subprocess
 import sys
-from dataclasses import replace
 from math import inf, nan
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from scipy import stats
 
 from planner.measuring.correct import (

@@ -6,10 +6,10 @@ and the tip drawn back goes to the end of the one begun, since what is off stays
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from planner.measuring.correct import Advice, Estimate
 from planner.output.sheets.correct import _advice, _on_the_dial, _shown

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import product
 from math import pi
 from operator import mul
@@ -10,6 +9,7 @@ from random import Random
 
 import pytest
 import shapely
+from msgspec.structs import replace
 from nest_cases import ANGLE, disc, profile, rectangle
 from scipy.optimize import linprog
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import combinations
 from math import acos, inf, nan, pi, sqrt
 from random import Random
 
 import pytest
 import shapely
+from msgspec.structs import replace
 from nest_cases import profile, rectangle
 
 from planner.geometry.curves import Outline

@@ -1,9 +1,9 @@
 """What a nest refuses, and what its check finds wrong."""
 
 import math
-from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace
 from nest_cases import ANGLE, disc, judge, profile, rectangle
 
 from planner.nest.place import (

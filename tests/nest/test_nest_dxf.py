@@ -2,12 +2,12 @@
 
 import math
 from collections import Counter
-from dataclasses import replace
 
 import ezdxf
 import pyogrio
 import pytest
 import shapely
+from msgspec.structs import replace
 from shapes import ELL, circle
 
 from planner.geometry.curves import FlatProfile, Outline

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from xml.etree import ElementTree
+
+from msgspec.structs import replace
 
 from parts.attachment import Carrier, Placed
 from parts.frame import Frame

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import cos, hypot, radians, sin
 from xml.etree import ElementTree
 
 import pytest
 import shapely
+from msgspec.structs import replace
 from picture_boxes import (
     Box,
     box_of,

@@ -5,13 +5,13 @@ from __future__ import annotations
 import json
 import shutil
 import tomllib
-from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
 import pytest
 from commands import call
 from jobs import ROOT, planned
+from msgspec import to_builtins
 from page_node import in_node
 
 from parts.part import every_feature
@@ -70,8 +70,8 @@ def test_what_is_typed_is_worked_on_as_its_file_would_be(
     file = tmp_path / "readings.toml"
     file.write_text(text, encoding="utf-8")
     read = read_readings(file, read_job(path))
-    assert found["measured"] == json.loads(json.dumps(asdict(read.measured)))
-    assert found["rig"] == json.loads(json.dumps(asdict(read.rig)))
+    assert found["measured"] == json.loads(json.dumps(to_builtins(read.measured)))
+    assert found["rig"] == json.loads(json.dumps(to_builtins(read.rig)))
 
 
 @pytest.mark.parametrize(

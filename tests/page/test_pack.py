@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from base64 import b64decode
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from parts.frame import Frame
 from parts.placed import Carrier

@@ -5,11 +5,11 @@ millimetre: a caliper's scale reads no less, and nobody works it to the thousand
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import fields
 from typing import Any
 
 import pytest
 from making.shops import ALUMINIUM, of
+from msgspec.structs import fields
 
 from parts.attachment import Attachment
 from parts.part import every_feature

@@ -6,10 +6,10 @@ x axis. A size just met is no complaint, nor what floats lose of it.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from parts.blank import Joined, Member, Stock
 from parts.features import (

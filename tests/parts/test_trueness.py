@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
+from msgspec.structs import replace
 
 from parts.places import Trueness
 from parts.trueness import dial_reading_mm, face_run_out_mm, foot_true_mm, rod_square_mm

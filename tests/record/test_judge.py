@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import os
 import threading
-from dataclasses import replace
 from pathlib import Path
 from time import monotonic
 
 import pytest
+from msgspec.structs import replace
 
 from parts.part import every_feature
 from parts.standard.fits import Limits

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import struct
 import zlib
-from dataclasses import replace
 from math import cos, hypot, pi, radians, sin
 from typing import Any
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 
 from parts.frame import Frame
 from parts.placed import Carrier

@@ -12,13 +12,14 @@ import random
 import re
 import sys
 from collections.abc import Iterator
-from dataclasses import fields, replace
 from functools import cache
 from math import pi, sqrt
 from typing import Any
 
+import msgspec
 import pytest
 from jobs import changed
+from msgspec.structs import fields, replace
 
 from parts import features as f
 from parts.attachment import Attachment, attachment
@@ -298,21 +299,14 @@ def test_jobs_differ() -> None:
     )
 
 
-class Spy(Series):
+class Spy(Series, frozen=True, eq=False):
     """The inch series, and what it is asked: an allowance by its millimetres, what rounds by who asks.
 
     back: what of that is put back into millimetres.
     """
 
-    def __init__(self, back: tuple[str, Any] | None = None) -> None:
-        super().__init__(inch=True)
-        object.__setattr__(self, "back", back)
-        object.__setattr__(self, "asked", set())
-
-    __hash__ = object.__hash__
-
-    def __eq__(self, other: object) -> bool:
-        return self is other
+    back: tuple[str, Any] | None = None
+    asked: set[tuple[str, Any]] = msgspec.field(default_factory=set)
 
 
 def _spying(name: str) -> Any:
@@ -357,11 +351,11 @@ def test_each_allowance_put_back_into_millimetres_is_found() -> None:
     by_nut = sorted(jobs().values(), key=lambda s: s.nut_diameter_mm)
     asked, found = set(), set()
     for s in (jobs()["example"], by_nut[0], by_nut[len(by_nut) // 2], by_nut[-1]):
-        spy = Spy()
+        spy = Spy(True)
         attachment(replace(s, series=spy))
         asked |= spy.asked  # type: ignore[attr-defined]
         for key in spy.asked - found - set(ON_NO_DRAWING):  # type: ignore[attr-defined]
-            other = replace(s, series=Spy(key))
+            other = replace(s, series=Spy(True, key))
             if odd_sizes(other, attachment(other)):
                 found.add(key)
     assert len(asked) > 50

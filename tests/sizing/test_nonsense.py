@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import random
 from collections import Counter
-from dataclasses import fields
 from typing import Any
 
 import numpy as np
 import pytest
 from jobs import changed
+from msgspec.structs import fields
 
 from parts.attachment import attachment
 from parts.errors import NotMakeable

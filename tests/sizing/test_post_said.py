@@ -7,12 +7,12 @@ lies 14.9 from the pivot axis, its pivot is 20, its spindle 20 over the seat.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from math import hypot
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from parts.attachment import attachment
 from planner.geometry.envelope import swinging_edges

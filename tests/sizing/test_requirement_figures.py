@@ -5,13 +5,13 @@ The sums stand in requirements.txt beside this, a line each, from the bench lath
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import hypot, inf, pi, sqrt
 from pathlib import Path
 from typing import Any
 
 import pytest
 from jobs import changed
+from msgspec.structs import replace
 
 from parts.standard.sections import Section
 from planner.job.reading import job_from

@@ -6,11 +6,11 @@ runs on steel and on aluminium, and is what a screw is tipped with that bears on
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
 from jobs import changed
+from msgspec.structs import replace
 
 from parts.attachment import Attachment, attachment
 from parts.part import Part, Stock

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
 from math import hypot, pi
 
 import pytest
+from msgspec.structs import replace
 
 from parts.errors import NotMakeable
 from parts.standard.threads import thread

@@ -7,13 +7,13 @@ ISO 10303-21 and AP214. Two bought items at most, so that each takes a moment.
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from math import cos, pi, radians, sin
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from parts.attachment import Carrier, Overlap, Placed
 from parts.features import DrilledHole, IndexMark, SawnNotch, TappedHole, general

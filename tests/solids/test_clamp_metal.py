@@ -9,13 +9,15 @@ the largest attachment.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from copy import copy
+from dataclasses import dataclass
 from functools import cache
 from math import atan2, cos, hypot, sin
 from typing import Any
 
 import pytest
 from jobs import changed
+from msgspec.structs import force_setattr, replace
 
 from parts.body import FEED_HOLE_PLAY_MM, rotating_body
 from parts.clamp import clamp_thread_depth_mm
@@ -229,15 +231,15 @@ def spoiled(s: Sizes, by: str) -> Part:
             for f in member.features
         )  # fmt: skip
         made.append(replace(member, features=features))
-    wrong = object.__new__(Part)
-    vars(wrong).update(vars(body) | {"blank": replace(blank, members=tuple(made))})
+    wrong = copy(body)
+    force_setattr(wrong, "blank", replace(blank, members=tuple(made)))
     return wrong
 
 
 def replace_features(body: Part, features: tuple[Any, ...]) -> Part:
     """The same part with other features, unchecked."""
-    wrong = object.__new__(Part)
-    vars(wrong).update(vars(body) | {"features": features})
+    wrong = copy(body)
+    force_setattr(wrong, "features", features)
     return wrong
 
 

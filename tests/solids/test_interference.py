@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from commands import call
 from jobs import ROOT
+from msgspec.structs import replace
 
 from parts.attachment import Attachment, Carrier, Placed
 from parts.fitting import screwed

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
+from msgspec.structs import replace
 
 from parts.attachment import Placed
 from parts.lever import CLOCKED_DEG, TIGHT_DEG

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from math import cos, hypot, radians, tan
 from pathlib import Path
 
 import numpy as np
 import pytest
 from benchmarks.drawn_jobs import texts
+from msgspec.structs import replace
 from real_order import order
 from real_poses import Meeting, meetings
 from real_swing import WITHIN_MM, Outside, known_mm, outlines, outside, reaches

@@ -13,13 +13,13 @@ import signal
 import subprocess
 import sys
 from collections.abc import Iterator
-from dataclasses import replace
 from math import acos, atan, ceil, cos, dist, floor, hypot, pi, radians, sin, sqrt, tan
 from pathlib import Path
 from typing import Any
 
 import pytest
 from jobs import ROOT, changed
+from msgspec.structs import replace
 from scipy.integrate import quad
 
 from parts.attachment import Attachment, Carrier, Placed, attachment, in_pose

@@ -7,11 +7,12 @@ them, their poses, and their distance from a work given as a profile.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from math import cos, hypot, inf, pi, sin, sqrt
 
 import numpy as np
+from msgspec.structs import replace
 from numpy.typing import NDArray
 from scipy.spatial import ConvexHull
 from turning.simulator import Column

@@ -7,12 +7,12 @@ made of what floats lose.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from math import inf, pi, radians, sqrt
 from typing import Any
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from turned import NOSE_MM, coarse_job, job_of, plan_of, shares, sizes_of, turned_of
 
 from parts.attachment import Carrier, attachment

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import cos, degrees, radians, sin, sqrt
 from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from turned import coarse_job, plan_of
 from turning.test_roughing import CASES
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 from math import ceil, inf, pi, radians
@@ -11,6 +10,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from scipy.optimize import linprog
 from scipy.sparse import csr_matrix
 from turned import (

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import asin, atan2, ceil, cos, degrees, hypot, pi, radians, sin, sqrt
 from typing import Any
 
 import numpy as np
 import pytest
 from jobs import changed
+from msgspec.structs import replace
 from turned import NOSE_MM, coarse_job, codes_of, plan_of, sizes_of, swung, turned_of
 
 from parts.attachment import Carrier, attachment

@@ -7,11 +7,11 @@ swings may not come near what stands. That it can fail is shown in test_spoiled.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import pi, sqrt
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from turning.drawn import (
     CENTRE,
     DIALS,

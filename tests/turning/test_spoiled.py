@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from functools import cache
 from math import radians, tan
 from typing import Any
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from turning.drawn import CENTRE, DISH, HANDLE, KNOB, Case, Keys, case, mm
 from turning.swinging import Head
 from turning.trial import BallTrial

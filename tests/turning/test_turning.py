@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from math import atan, degrees, hypot, pi, radians, sin, sqrt
 from xml.etree import ElementTree
 
 import pytest
 from commands import call
 from jobs import ROOT, changed
+from msgspec.structs import replace
 from turned import KNOB, JobWith, job_of, plan_of, turned_of
 
 from parts.attachment import attachment

@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 from making.shops import SHOPS, shop
+from msgspec.structs import force_setattr
 from walk_asked import Told, X, codes, doing, rod
 from walk_shops import shop as usual
 
@@ -373,7 +374,7 @@ def test_jaws_beside_a_knurl_stand_in_the_forks_way() -> None:
         piece = rod()
         knurl = f.Knurl(name="k", datum="A", start_mm=20.0, end_mm=30.0, pitch_mm=1.0,
                         diameter=Limits(20.0, 0.0, -0.2, ""))  # fmt: skip
-        object.__setattr__(piece.part, "features", (*piece.part.features, knurl))
+        force_setattr(piece.part, "features", (*piece.part.features, knurl))
         line = Line(0, 1, (0.0, 0.0, 0.0))
         do = doing(piece, Cut("other", line, 20.0, 30.0), "knurl", feature="k")
         do.held = Held(line, "three-jaw chuck", [(0.0, front, 20.0, False)])

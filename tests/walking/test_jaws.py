@@ -17,7 +17,8 @@ from parts.standard.holding import drill_out_mm, tap_out_mm
 from parts.standard.sections import Section
 from planner.walking.faults import Faults
 from planner.walking.jaws import jaws_have_room, vees_have_room
-from planner.walking.shape import Block, Body, Line, Metal, Region, Ring
+from planner.walking.metal import Body, Metal
+from planner.walking.shape import Block, Line, Region, Ring
 from planner.walking.state import Piece
 from planner.walking.surfaces import Cylinder, Plane
 

@@ -13,7 +13,8 @@ from planner.solids.build import solid as solid_of
 from planner.solids.kernel import kernel
 from planner.walking.cuts import cloud
 from planner.walking.finished import kept_of_part, takes
-from planner.walking.shape import Points, Ring, others
+from planner.walking.sample import Points, others
+from planner.walking.shape import Ring
 
 POINTS = 150
 NOMINAL_MM = 0.3

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
 from jobs import ROOT, planned
+from msgspec.structs import replace
 from walking.part_walk import of_parts, walked
 
 from planner.making.model import At, Centre, Grip, Hold

@@ -5,7 +5,6 @@ cross slide's, the carriage locked (common practice: 60 to 100 mm up and down on
 from __future__ import annotations
 
 import copy
-from dataclasses import replace
 from functools import cache
 from typing import Any
 
@@ -13,6 +12,7 @@ import pytest
 from jobs import changed
 from making.shops import SHOPS, of
 from making.shops import shop as shop_route
+from msgspec.structs import replace
 
 from planner.job.reading import job_from
 from planner.walking.faults import Faults

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from jobs import changed
+from msgspec.structs import replace
 from walk_edges import found_at, tracked, words
 from walk_records import Route
 from walk_shops import shop

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from msgspec.structs import replace
 from walk_asked import (
     SHOP,
     WIDE,
@@ -35,7 +36,7 @@ def test_what_goes_back_through_the_jaws(sign: int) -> None:
         piece = rod(size, 0.0, 200.0) if sign > 0 else rod(size, -200.0, 0.0)
         faults, shop = (
             Told(),
-            SHOP.__class__(**{**vars(SHOP), "through_mm": through, "depth_mm": depth}),
+            replace(SHOP, through_mm=through, depth_mm=depth),
         )
         # jaws from 100 to 130; two cuts make the work behind them a stretch of its own
         piece.metal.cut(Ring(0, (0.0, 0.0, 0.0), *sorted((sign * 99.0, sign * 99.5)), FAR_MM, 9.0))
@@ -59,7 +60,7 @@ def test_what_is_too_thick_for_the_bore_goes_in_as_deep_as_the_jaws_alone() -> N
             piece.metal.cut(Ring(0, (0.0, 0.0, 0.0), 0.0, behind, FAR_MM, 4.0))
         one = held(behind + 30.0)
         one.by = by
-        shop = SHOP.__class__(**{**vars(SHOP), **changes})
+        shop = replace(SHOP, **changes)
         _behind(piece, one, behind, behind + 30.0, 10.0, shop, faults)
         assert faults.codes == ["route-grip-blocked"] * blocked, (behind, through, by, tail)
         if blocked and behind > 3:
@@ -251,13 +252,13 @@ def test_a_carrier_and_a_steady_stand_on_metal_of_their_size() -> None:
         (0.0, 52.6, 50.0, 20.0, 40.0, 0), (0.0, 52.4, 50.0, 20.0, 40.0, 1),
     ):  # fmt: skip
         faults, one = Told(), held(30.0, sign=-1)
-        shop = SHOP.__class__(**{**vars(SHOP), "steady_mm": most})
+        shop = replace(SHOP, steady_mm=most)
         in_steady(rod(20.0, low, high), one, {"at_mm": at, "diameter_mm": size}, shop, faults)
         assert faults.codes == ["route-steady"] * codes, (low, high, size)
         assert one.steady == -50.0
     for there in (True, False):
         faults, one = Told(), held(30.0)
-        shop = SHOP.__class__(**{**vars(SHOP), "travelling": there})
+        shop = replace(SHOP, travelling=there)
         in_steady(rod(), one, {"diameter_mm": 12.0, "travelling": True}, shop, faults)
         assert (faults.codes, one.travelling) == ([] if there else ["route-steady"], there)
 
@@ -265,7 +266,7 @@ def test_a_carrier_and_a_steady_stand_on_metal_of_their_size() -> None:
 def test_a_steady_that_goes_round_the_work_is_not_said_to_be_lacking() -> None:
     """Of 3/4 in, summed in sixteenths: 19.049999999999997 mm, and the bar 19.05. So one was made that
     the shop has."""
-    shop = SHOP.__class__(**{**vars(SHOP), "steady_mm": 0.75 * 25.4})
+    shop = replace(SHOP, steady_mm=0.75 * 25.4)
     made = {"owned": False, "instead": "make one"}
     for size, says, codes in (
         (19.05, {}, []), (19.05, made, ["route-words"]), (19.1, {}, ["route-steady"]), (19.1, made, []),
@@ -277,7 +278,7 @@ def test_a_steady_that_goes_round_the_work_is_not_said_to_be_lacking() -> None:
 
 
 def test_a_steady_that_is_made_first_stands_only_where_the_set_up_says_so() -> None:
-    shop = SHOP.__class__(**{**vars(SHOP), "travelling": False, "steady_mm": 0.0})
+    shop = replace(SHOP, travelling=False, steady_mm=0.0)
     for says, refused in (
         ({"owned": False, "instead": "make one"}, 0), ({"owned": False}, 1),
         ({"owned": True, "instead": "make one"}, 1), ({"owned": False, "instead": ""}, 1), ({}, 1),

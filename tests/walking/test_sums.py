@@ -12,8 +12,9 @@ from parts.standard.fits import limits
 from parts.standard.holding import finest_band_mm, grade_mm
 from planner.walking.fineness import MAKES
 from planner.walking.finished import takes
+from planner.walking.metal import Body, Metal
 from planner.walking.overhang import _cantilever_thickness, _mean_thickness
-from planner.walking.shape import Block, Body, Line, Metal, Ring
+from planner.walking.shape import Block, Line, Ring
 from planner.walking.spans import Span, bored_mm, spans
 
 X = Line(0, 1, (0.0, 0.0, 0.0))

@@ -20,8 +20,9 @@ from parts import features as f
 from parts.frame import Axis
 from parts.standard.sections import Section
 from planner.walking.gauging import _between, _covered, _fine, _places
+from planner.walking.metal import _mouths, rims
 from planner.walking.records import Missing
-from planner.walking.shape import Line, OffBall, Ring, _mouths, rims
+from planner.walking.shape import Line, OffBall, Ring
 from planner.walking.spans import bored_mm, bottoms, spans
 from planner.walking.state import sawn
 from planner.walking.surfaces import Axis as Untouched

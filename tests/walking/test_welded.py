@@ -6,11 +6,11 @@ leg and 2 mm more; a fillet weld is no larger than the ledge that it stands on, 
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
 from jobs import changed
+from msgspec.structs import replace
 from walking.part_walk import of_parts
 
 from parts.attachment import Attachment, attachment

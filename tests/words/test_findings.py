@@ -8,7 +8,6 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import cache
 from itertools import groupby
 from pathlib import Path
@@ -16,6 +15,7 @@ from typing import get_args
 
 import pytest
 from jobs import ROOT
+from msgspec.structs import replace
 from sources import nodes
 from sources import sources as every_source
 

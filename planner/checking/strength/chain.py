@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import pi
 from typing import Any
 
 from parts.sizes import Sizes
 from parts.standard.materials import material
+from parts.value import Value
 from planner.checking.strength.bit import bit_give
 from planner.checking.strength.model import Give, Link, Load
 from planner.checking.strength.shank import Swing, bare_give, joint_give, swing
@@ -24,8 +24,7 @@ NEARER = "the tool post nearer to the tube"
 nuts' run."""
 
 
-@dataclass(frozen=True)
-class Levers:
+class Levers(Value, frozen=True):
     """Where the load path passes, from the tip plane back along x and from the axis along y, mm."""
 
     rod: Any
@@ -56,8 +55,7 @@ def rod_free_mm(s: Any, tip_mm: Any) -> Any:
     return most(1.0, tip_mm + s.bit_stickout_mm - s.block_tip_y_mm)
 
 
-@dataclass(frozen=True)
-class Part:
+class Part(Value, frozen=True):
     """A link as worked out: its give, what to do about it and the size to change; play: what it gives
     more where the fit it sits in is loose."""
 

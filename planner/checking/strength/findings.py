@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
 from math import ceil
 from typing import Any
+
+from msgspec.structs import replace
 
 from parts.lever import CLOCKED_DEG
 from parts.sizes import Sizes
@@ -13,6 +14,7 @@ from parts.standard.bolts import proof_MPa
 from parts.standard.errors import UnknownSize
 from parts.standard.sections import Section
 from parts.standard.threads import thread, threads
+from parts.value import Value
 from planner.checking.strength.chain import deflection_links, levers, rod_free_mm
 from planner.checking.strength.model import Hold, Load, StrengthReport
 from planner.checking.strength.report import HOUSING, counted
@@ -246,8 +248,7 @@ def _stiffer(
     return text[0].upper() + text[1:]
 
 
-@dataclass(frozen=True)
-class Overhang:
+class Overhang(Value, frozen=True):
     """What may chatter: code of its finding, how far it overhangs and how thick it is, mm.
 
     thicken: the size that mends it.

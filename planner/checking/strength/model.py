@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
+from parts.value import Value
 from planner.geometry.ball import Arrangement
 
 
-@dataclass(frozen=True)
-class Load:
+class Load(Value, frozen=True):
     """The forces of a pass, N; chip_mm is the mean chip thickness; material: what is turned."""
 
     material: str
@@ -21,16 +20,14 @@ class Load:
     feed_N: float
 
 
-@dataclass(frozen=True)
-class Give:
+class Give(Value, frozen=True):
     """Movement of the tip along the rod, mm, for one newton of passive and one of main force."""
 
     passive: Any
     main: Any
 
 
-@dataclass(frozen=True)
-class Link:
+class Link(Value, frozen=True):
     """One link of the chain: how much of the tip's radial deflection is its own.
 
     deflection_mm under the passive force; share: of the sum by both forces; thicken: the size behind
@@ -54,8 +51,7 @@ class Link:
         return self.deflection_mm + self.main_mm
 
 
-@dataclass(frozen=True)
-class Strength:
+class Strength(Value, frozen=True):
     """A stress against what the material bears: safety is limit over stress; code: of its finding.
 
     of_housing: it is in what holds the pivot in the tool post, which an upright pivot does without.
@@ -71,8 +67,7 @@ class Strength:
     of_housing: bool = False
 
 
-@dataclass(frozen=True)
-class Hold:
+class Hold(Value, frozen=True):
     """The clamp: tightening torque, stud's preload, force that closes the slit, grip, its factor.
 
     share_of_proof: preload over the stud's proof load. hand_N: at the handle's knob. engaged_mm: of
@@ -100,8 +95,7 @@ class Hold:
     abuse_safety: float
 
 
-@dataclass(frozen=True)
-class StrengthReport:
+class StrengthReport(Value, frozen=True):
     """All of it, for the largest ball; tilt_mm is what the bearing's clearance lets the tip shift.
 
     deflection_mm: of the tip along the rod under the passive force; main_mm: what the main force adds;

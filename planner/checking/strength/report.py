@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from msgspec.structs import replace
 
 from parts.sizes import Sizes
 from planner.checking.strength.chain import ON_TOP_DEG, bearing_tilt_mm, deflection_links

@@ -9,14 +9,15 @@ checking.strength.chain.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, radians, sin
 from typing import Any
 
 import numpy as np
+from msgspec.structs import astuple
 
 from parts.housing import nut_reach_mm
 from parts.standard.materials import material
+from parts.value import Value
 from planner.checking.strength.model import Give
 from planner.sums.bedded import (
     POISSON,
@@ -39,8 +40,7 @@ THROAT = 0.707
 """Of a fillet's leg (Shigley, table 9-2): by so much each weld makes the joined strip higher."""
 
 
-@dataclass(frozen=True)
-class Swing:
+class Swing(Value, frozen=True):
     """Where the tip is and which way the rod points from the pivot: y and z of both; radius in mm."""
 
     radius_mm: Any
@@ -99,8 +99,7 @@ def shank_line(s: Any, doubling: Any = None) -> tuple[Any, Any]:
     return (side + top) / 2 - s.spindle_over_seat_mm, s.shank_inner_z_mm + side / 2
 
 
-@dataclass(frozen=True)
-class Joint:
+class Joint(Value, frozen=True):
     """What the joint's flexibility depends on: a key of a column, and all that a solution needs, mm.
 
     The shank's width, height, its second bar included, and its middle's height; the height of the
@@ -162,12 +161,12 @@ def joint_flexibility(joint: Joint, modulus_MPa: float, stiffer: float = 1.0) ->
     (rows, 6, 6), as ``front_flexibility``, about the tube's axis. The tube with the shaft in it is a
     solid round; stiffer: it is so many times as stiff, and so is its own side of the strip.
     """
-    rows = np.broadcast_arrays(*(np.atleast_1d(np.asarray(x, float)) for x in vars(joint).values()))
+    rows = np.broadcast_arrays(*(np.atleast_1d(np.asarray(x, float)) for x in astuple(joint)))
     every, plated = Joint(*rows), rows[-2] > 0.0
     found = np.zeros((len(plated), 6, 6))
     for which, solved in ((~plated, _bedded), (plated, _plated)):
         if np.any(which):
-            some = Joint(*(column[which] for column in vars(every).values()))
+            some = Joint(*(column[which] for column in astuple(every)))
             found[which] = solved(some, modulus_MPa, stiffer)
     return found
 
@@ -235,7 +234,7 @@ def joint_give(s: Any, at: Swing, stiffer: float = 1.0, doubling: Any = None) ->
     """
     modulus = material(s.structure_material).modulus_MPa
     joint = joint_of(s, doubling)
-    columns = [np.atleast_1d(np.asarray(one, dtype=float)) for one in vars(joint).values()]
+    columns = [np.atleast_1d(np.asarray(one, dtype=float)) for one in astuple(joint)]
     first, same = np.zeros(1, dtype=np.intp), np.zeros(1, dtype=np.intp)
     various = [one for one in columns if len(one) > 1]
     if various:

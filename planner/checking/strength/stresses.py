@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from math import hypot
+
+from msgspec.structs import replace
 
 from parts.body import shaft_weld_leg_mm
 from parts.clamp import clamp_screw_mm, clamp_screw_past_mm, clamp_thread_depth_mm

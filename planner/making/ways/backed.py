@@ -5,8 +5,9 @@ Imported by making.ways.milled.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.part import members

@@ -5,12 +5,13 @@ Imported by making.across, making.inplace and making.aids.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.standard.drills import drill_at_least
 from parts.standard.holding import holding_limit
 from parts.standard.series import Series
+from parts.value import Value
 from planner.making.near import below, same
 from planner.making.workshop import Workshop
 
@@ -40,8 +41,7 @@ CENTRE_OUT_MM = 25.0
 """Its centre stands so far out of it (common practice: Morse 2 and 3)."""
 
 
-@dataclass(frozen=True)
-class Passing:
+class Passing(Value, frozen=True):
     """The work that passes along a bar between centres, mm.
 
     long_mm: how long it is about the bar; past_mm: how much longer the bar's tail is for it, where
@@ -57,8 +57,7 @@ class Passing:
 NOTHING = Passing(0.0)
 
 
-@dataclass(frozen=True)
-class BarKind:
+class BarKind(Value, frozen=True):
     """A kind of boring bar, as a hole has room for it.
 
     limit: its row of the limits of length over diameter; part: of the hole at most so much is the bar;

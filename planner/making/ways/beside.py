@@ -6,8 +6,9 @@ Imported by making.across and making.ways.slits.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from math import hypot
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.frame import Point

@@ -7,7 +7,8 @@ made first, whose end runs in the hole. Imported by making.across and making.aid
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.standard.holding import drill_out_mm

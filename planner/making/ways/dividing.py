@@ -8,17 +8,19 @@ tape, where there is nothing else.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from math import pi
 
+from msgspec import field
+from msgspec.structs import replace
+
+from parts.value import Value
 from planner.making.workshop import Workshop
 
 DISC_MM = 150.0
 """A disc about so large still swings over most small lathes' beds (common practice)."""
 
 
-@dataclass(frozen=True)
-class Dividing:
+class Dividing(Value, frozen=True):
     """A means of dividing: its name, the sentence of how it is used, whether on the lathe's spindle.
 
     record: the same as data, for the route's records: ``by`` ("plate", "wheel", "wheel, two pins",

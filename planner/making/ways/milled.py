@@ -5,13 +5,13 @@ Imported by making.across, which holds the work for them.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import singledispatchmethod
 from math import prod
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from parts import features as f
-from parts.features import Feature, Location, Stage
 from parts.frame import Box
 from parts.part import datum_place, every_feature
 from parts.standard.fits import Limits
@@ -76,7 +76,7 @@ class Milled:
         return reaches(self.shop, machine, self.work.bodies, box, spindle, cutter_mm)
 
     @singledispatchmethod
-    def make(self, feature: Feature) -> None:
+    def make(self, feature: f.Feature) -> None:
         """Add the set-up and operations of a feature. Raises TypeError for another kind."""
         raise TypeError(f"no milling for {type(feature).__name__}")
 
@@ -175,7 +175,7 @@ class Milled:
         return PACKED_LEFT_MM if machine == ON_SLIDE and way == "side" else SCRAPED_MM
 
     def _scraped_from(
-        self, feature: f.MilledFlat, where: Location, normal: str, left: float
+        self, feature: f.MilledFlat, where: f.Location, normal: str, left: float
     ) -> f.MilledFlat:
         """A flat as it is milled where it is scraped: with what is left, and limits a mill holds."""
         _, sign = way_of(normal)
@@ -280,7 +280,7 @@ class Milled:
 
     def _filed(self, hidden: bool, band: float, size: float) -> bool:
         """Whether a file's tolerance will do."""
-        early = self.work.stage is Stage.BLANK
+        early = self.work.stage is f.Stage.BLANK
         return early and not hidden and self.shop.attains("file", band, size)
 
     def _ups(self, normal: str, hidden: bool, box: Box) -> list[tuple[str, str]]:
@@ -295,7 +295,7 @@ class Milled:
         return face_of(box, i, -sign)
 
     def _across(
-        self, feature: f.MilledFlat, where: Location, own: b.Body, face: tuple[int, int, float]
+        self, feature: f.MilledFlat, where: f.Location, own: b.Body, face: tuple[int, int, float]
     ) -> tuple[Measure, ...]:
         """How far a flat lies from its datum, by what finds metal on both sides."""
         work, (i, sign, _at) = self.work, face

@@ -6,8 +6,9 @@ Imported by making.across, which holds the work for them.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.frame import Box, Point

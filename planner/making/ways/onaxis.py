@@ -6,8 +6,9 @@ One rule a feature type. Imported by making.turned and making.whole.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from functools import singledispatchmethod
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.features import Feature

@@ -5,11 +5,11 @@ Imported by making.ways.slits.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import pi, sqrt
 
 from parts.standard.fits import Limits
 from parts.standard.sections import MM_PER_INCH
+from parts.value import Value
 
 USUAL_MM, USUAL_IN = 63.0, 2.5
 """Diameter of a usual slitting saw: metric (ISO 2296), and in inches (common practice)."""
@@ -64,8 +64,7 @@ WANDERS_MM = 0.05
 """A saw cuts so much wider than it is (common practice)."""
 
 
-@dataclass(frozen=True)
-class Saw:
+class Saw(Value, frozen=True):
     """A slitting saw on its arbor: diameter, bore and the arbor's collar, mm."""
 
     diameter_mm: float

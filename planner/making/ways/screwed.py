@@ -5,8 +5,9 @@ Imported by making.ways.onaxis and by making.turned.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
+
+from msgspec.structs import replace
 
 from parts import features as f
 from parts.standard.threads import thread

@@ -7,12 +7,14 @@ Imported by making.across.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from math import sqrt
 from typing import TYPE_CHECKING
 
+from msgspec.structs import replace
+
 from parts import features as f
 from parts.frame import Box
+from parts.value import Value
 from planner.making import bodies as b
 from planner.making import cuts
 from planner.making.bodies import Body
@@ -55,8 +57,7 @@ BY_SLIDES = {
 SLIT_CAUTION = "Clamp well; slow; goggles; nothing is squeezed into the slit to hold it open"
 
 
-@dataclass(frozen=True)
-class Way:
+class Way(Value, frozen=True):
     """A slit as a saw sees it: wide along one axis, long along the feed's, open to the saw on a side.
 
     wide, long: those axes; opens: the open side's axis and sign; own: the body it is in; bottom: where
@@ -81,8 +82,7 @@ class Way:
         return ("-" if self.opens[1] < 0 else "+") + "xyz"[self.opens[0]]
 
 
-@dataclass(frozen=True)
-class Held:
+class Held(Value, frozen=True):
     """How a slit is held under a saw: machine, hold, what is set true, how it is fed and set, how far
     the arbor stands out; fed_by: of the lathe's slides, with a milling slide."""
 

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from math import radians, sqrt, tan
 from typing import Literal
+
+from msgspec.structs import replace
 
 from planner.dial.sense import DEEPER
 from planner.measuring.correct.faults import problems

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import inf
 from typing import Literal
 
+from parts.value import Value
 from planner.geometry.ball import Arrangement
 
 SURE = 2.0
@@ -32,8 +32,7 @@ Standing = Literal["within", "cannot be told", "outside"]
 """Where a ball stands to its tolerance."""
 
 
-@dataclass(frozen=True)
-class Fault:
+class Fault(Value, frozen=True):
     """One thing wrong with what was given: where, what stands there, its limit and what to do.
 
     code: its kind, of the register of findings.
@@ -55,16 +54,14 @@ class CannotFit(Exception):
         super().__init__("\n".join(lines))
 
 
-@dataclass(frozen=True)
-class Reading:
+class Reading(Value, frozen=True):
     """A diameter read with an anvil at a polar angle: 0 at the nose, 90 at the equator, up to 180."""
 
     angle_deg: float
     diameter_mm: float
 
 
-@dataclass(frozen=True)
-class Pip:
+class Pip(Value, frozen=True):
     """The pip at a ball's nose: its diameter (0 when none is seen), its uncertainty, and the ball's."""
 
     diameter_mm: float
@@ -72,8 +69,7 @@ class Pip:
     ball_diameter_mm: float
 
 
-@dataclass(frozen=True)
-class Size:
+class Size(Value, frozen=True):
     """A ball's size: the diameter that the feed dial was set to, the one measured, its uncertainty."""
 
     set_mm: float
@@ -81,8 +77,7 @@ class Size:
     accuracy_mm: float
 
 
-@dataclass(frozen=True)
-class Measured:
+class Measured(Value, frozen=True):
     """What was measured, and what was wanted.
 
     readings: of one ball. accuracy_mm: standard uncertainty of one, above zero. wanted_mm: the ball's
@@ -107,16 +102,14 @@ class Measured:
     blank_mm: float = 0.0
 
 
-@dataclass(frozen=True)
-class Series:
+class Series(Value, frozen=True):
     """The readings of one ball turned before at the same setting, and the uncertainty of each."""
 
     readings: tuple[Reading, ...]
     accuracy_mm: float
 
 
-@dataclass(frozen=True)
-class Earlier:
+class Earlier(Value, frozen=True):
     """What was measured before at the same setting: the skew and the offset were the same.
 
     series: the readings, one ball each. pips and sizes: those that the new measurement does not have.
@@ -131,8 +124,7 @@ OVER_MM, OVER_INCH_MM = 100.0, 4 * 25.4
 """The length over which an out-of-square is given: 100 mm, or 4 in (common practice)."""
 
 
-@dataclass(frozen=True)
-class Rig:
+class Rig(Value, frozen=True):
     """What moves the tip.
 
     tip_mm_per_division: advance of the tip (of the ball's radius). slide_mm_per_division: travel of the
@@ -151,8 +143,7 @@ class Rig:
     over_mm: float = OVER_MM
 
 
-@dataclass(frozen=True)
-class Estimate:
+class Estimate(Value, frozen=True):
     """A length found, and its standard uncertainty."""
 
     mm: float
@@ -164,8 +155,7 @@ class Estimate:
         return abs(self.mm) > SURE * self.u_mm
 
 
-@dataclass(frozen=True)
-class AnvilsOff:
+class AnvilsOff(Value, frozen=True):
     """What anvils off their angles, each by ANVIL_OFF_DEG two times in three, add to a fit.
 
     reading_mm: how much one reading changes where its anvil is off by that, at most. skew_u_mm and
@@ -179,8 +169,7 @@ class AnvilsOff:
     skew_clear: bool
 
 
-@dataclass(frozen=True)
-class Fit:
+class Fit(Value, frozen=True):
     """The straight line through the readings.
 
     mean: of the diameters. radius (R0), skew (h) and their correlation: None where all readings stand
@@ -204,8 +193,7 @@ class Fit:
     anvils: AnvilsOff | None = None
 
 
-@dataclass(frozen=True)
-class Squareness:
+class Squareness(Value, frozen=True):
     """One answer to pips of several sizes: the pivot's tilt (taken positive) and the offset with it.
 
     changes_side: the tip passes the spindle on one side for small balls and the other for large ones.
@@ -218,8 +206,7 @@ class Squareness:
     chi2: float
 
 
-@dataclass(frozen=True)
-class PipFit:
+class PipFit(Value, frozen=True):
     """The offset without its sign, were the pivot square; and what answers there are out of square.
 
     clear: the pip stands out of its own uncertainty and the skew's. skew_known: its part is taken out.
@@ -235,8 +222,7 @@ class PipFit:
     scatter: Scatter
 
 
-@dataclass(frozen=True)
-class Toleranced:
+class Toleranced(Value, frozen=True):
     """A ball held against its tolerance, on the diameter at every angle clear of the stem.
 
     worst: how far the diameter that is farthest off lies from the drawing. standing: "within" where
@@ -249,8 +235,7 @@ class Toleranced:
     small: bool
 
 
-@dataclass(frozen=True)
-class SizeFit:
+class SizeFit(Value, frozen=True):
     """What sizes at several dial readings say of the dial: its zero, and the screw that moves it.
 
     zero: by how much the tip stands farther out than the dial says, mm of radius, at the middle of the
@@ -264,8 +249,7 @@ class SizeFit:
     scatter: Scatter
 
 
-@dataclass(frozen=True)
-class Advice:
+class Advice(Value, frozen=True):
     """One correction, or why none is justified.
 
     error: None where it is not determined. move: what moves and which way, "" for nothing; amount_mm:
@@ -294,8 +278,7 @@ class Advice:
         return self.what in ("size", "zero") and self.error is not None and self.error.mm < 0
 
 
-@dataclass(frozen=True)
-class Correction:
+class Correction(Value, frozen=True):
     """The fit, the pips' answer and the advice, in the order in which to act.
 
     tolerance: None where none is stated or nothing was read across. apart: which of these differ from

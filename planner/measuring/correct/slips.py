@@ -7,8 +7,8 @@ radius, in another unit, with its decimal point moved or with two digits exchang
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from parts.value import Value
 from planner.measuring.correct.model import Fault, Measured, Rig
 from planner.words.numbers import Numbers
 from planner.words.units import MM_PER_INCH
@@ -25,8 +25,7 @@ CLOSE = 0.02
 UNIT = "Look for a slip of digit, or inches among millimetres"
 
 
-@dataclass(frozen=True)
-class _Slip:
+class _Slip(Value, frozen=True):
     """One slip: what undoes it, what it is of all readings together, and of one among others."""
 
     undone_by: float

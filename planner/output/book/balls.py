@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
+
+from msgspec.structs import replace
 
 from planner.book.model import Block, Chapter, Line, Step, Words, only, rows_of
 from planner.book.route import FIRST

@@ -7,8 +7,9 @@ Imported by output.book.pages. All in mm, in the frame of the record.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import replace
 from typing import Any
+
+from msgspec.structs import replace
 
 from parts.attachment import Attachment
 from parts.features import Feature, Hole, ScribedLine, TurnedBall, TurnedDiameter

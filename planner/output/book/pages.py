@@ -5,9 +5,10 @@ Imported by the chapters.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Any, Literal
+
+from msgspec.structs import replace
 
 from parts.features import Bore, DrilledHole, Feature, ReamedHole, TurnedDiameter
 from parts.standard.fits import Limits

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from math import inf
+
+from msgspec.structs import replace
 
 from parts.attachment import Placed
 from parts.fitting import FITS

@@ -20,7 +20,17 @@ if TYPE_CHECKING:
     from planner.output.plan import Plan
 
 LIBRARIES = (
-    *("cadquery", "cadquery-ocp", "click", "ezdxf", "numpy", "pint", "pydantic", "pydantic-core"),
+    *(
+        "cadquery",
+        "cadquery-ocp",
+        "click",
+        "ezdxf",
+        "msgspec",
+        "numpy",
+        "pint",
+        "pydantic",
+        "pydantic-core",
+    ),
     *("scipy", "shapely", "tabulate", "tomlkit", "typst"),
 )
 """Distributions that a package's bytes may depend on: all that the project needs, and what those

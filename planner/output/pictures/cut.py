@@ -13,11 +13,11 @@ the spindle reversed or the tip on the other side. Black on white; works nothing
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from math import cos, radians, sin, tan
 
 from parts.attachment import Carrier
 from parts.tool import INCLUDED_DEG
+from parts.value import Value
 from planner.geometry.ball import Arrangement
 from planner.geometry.envelope import Outline
 from planner.geometry.swept import corners
@@ -51,8 +51,7 @@ BACK = tan(radians(8.0)) / sin(radians(INCLUDED_DEG / 2))
 """How fast the ridge under the nose leans back, of two sides ground as those of parts.tool."""
 
 
-@dataclass(frozen=True)
-class _Said:
+class _Said(Value, frozen=True):
     """The words of one arrangement."""
 
     side: str
@@ -126,8 +125,7 @@ CAUTION = (
 )
 
 
-@dataclass(frozen=True)
-class _Tool:
+class _Tool(Value, frozen=True):
     """The bit and what holds it at the tip plane, how large they are drawn, and the ball's radius at
     that scale."""
 

@@ -5,9 +5,9 @@ Pages of A4 as SVG, black on white. Imported by the build; works nothing out but
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from textwrap import wrap
 
+from parts.value import Value
 from planner.job.tables import Job
 from planner.output.pictures.marks import HEAD, ROW_MM, WORDS
 from planner.output.pictures.svg import MIDDLE, THICK, THIN, Sheet
@@ -99,8 +99,7 @@ def _page(job: Job, page: int) -> Sheet:
     return sheet
 
 
-@dataclass(frozen=True)
-class _Part:
+class _Part(Value, frozen=True):
     """What of one bar stands on one page: some of its runs, and which is the first of them."""
 
     number: int

@@ -7,11 +7,13 @@ on the side that the tip swings over. Imported by the picture of the tightest sp
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from math import cos, inf, pi, radians, sin
 from typing import Any
 
+from msgspec.structs import replace
+
 from parts.attachment import Carrier
+from parts.value import Value
 from planner.checking.clearance import Gap
 from planner.geometry.envelope import Outline, Reach
 from planner.geometry.swept import deepest, from_spindle_mm
@@ -27,8 +29,7 @@ Half = Sequence[tuple[float, float]]
 the chuck to the end."""
 
 
-@dataclass(frozen=True)
-class Standing:
+class Standing(Value, frozen=True):
     """What the swing must clear, mm, as the gap was worked out for.
 
     jaws_mm: the jaws' front behind the ball's centre; jaw_reach_mm: from the chuck's face to it.
@@ -47,8 +48,7 @@ class Standing:
     post_x_mm: tuple[float, float] = (-inf, inf)
 
 
-@dataclass(frozen=True)
-class Swung:
+class Swung(Value, frozen=True):
     """What swings of one name: its shape in the pose, whether it stands wholly in front of the plane
     in which the tip swings, how far it goes to the rear, whether it is what the gap is of."""
 
@@ -59,8 +59,7 @@ class Swung:
     own: bool
 
 
-@dataclass(frozen=True)
-class Scene:
+class Scene(Value, frozen=True):
     """Every shape in millimetres of the lathe, z and up; spot: the gap, from part to obstacle.
 
     off_mm: how far beside the plane of the swing what makes the gap stands.

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
+
+from msgspec.structs import replace
 
 from parts.screw import line_width_mm
 from parts.standard.index_plates import IndexPlate, plate_sets

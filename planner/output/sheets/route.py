@@ -392,6 +392,8 @@ def _operation(op: Operation, job: Job, sign: str) -> Iterator[str]:
 
 def _wrapped(text: str, indent: str = "") -> list[str]:
     """A line broken at the sheet's width, the rest set in."""
+    if 0 < len(text) <= _wide.get() and not text[-1].isspace():
+        return [text]
     return wrap(text, _wide.get(), subsequent_indent=indent, break_long_words=False,
                 break_on_hyphens=False, drop_whitespace=True, initial_indent="",
                 replace_whitespace=False)  # fmt: skip

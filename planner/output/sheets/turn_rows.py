@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import ceil
 
+from parts.value import Value
 from planner.turning.model import PassLoad
 from planner.words.numbers import Numbers
 from planner.words.tables import Table, columns
@@ -19,8 +19,7 @@ SENSE = (
 """How the head and the spindle turn, and what the head never does."""
 
 
-@dataclass(frozen=True)
-class Row:
+class Row(Value, frozen=True):
     """A step of a sheet: what, set to what, how, and what to take care of there."""
 
     what: str

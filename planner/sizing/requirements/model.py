@@ -6,10 +6,10 @@ Imported by the requirements of each subject beside it.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import Any
 
 from parts.standard.threads import ThreadSize, thread
+from parts.value import Value
 
 CLEAN_UP_MM = 0.5
 """A bar is at least so much thicker than what is finished on it: its skin is off (common practice)."""
@@ -19,8 +19,7 @@ Says = Callable[[Any, Callable[[float], str]], tuple[str, str, str]]
 """Value, limit and remedy in words, from the sizes and the job's way of writing a length."""
 
 
-@dataclass(frozen=True)
-class Requirement:
+class Requirement(Value, frozen=True):
     """A measure that must be at least, or at most, a bound.
 
     code: of its finding; key: the size to change, by its name in a job file; what: what is measured;

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
+from msgspec.structs import replace
 
 from parts.drag import HEAD_OVER, drag_material
 from parts.housing import nut_reach_mm

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
 import pressfit  # type: ignore[import-untyped]
@@ -13,12 +12,12 @@ from parts.standard.fits import LOCATED, PRESSED, SLIDING, SNUG, Limits, Pair
 from parts.standard.inch_limits import ansi_row, ansi_rows, general_rows
 from parts.standard.series import INCH, METRIC
 from parts.standard.table import load
+from parts.value import Value
 
 MM = 25.4
 
 
-@dataclass(frozen=True)
-class Published:
+class Published(Value, frozen=True):
     fit: str
     over_in: float
     upto_in: float

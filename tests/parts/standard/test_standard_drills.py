@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
@@ -12,12 +11,12 @@ from parts.standard.drills import DrillRow, drill_at_least, drill_at_most, drill
 from parts.standard.errors import UnknownSize
 from parts.standard.table import load
 from parts.standard.threads import threads
+from parts.value import Value
 
 DATA = Path(__file__).parent / "data"
 
 
-@dataclass(frozen=True)
-class Published:
+class Published(Value, frozen=True):
     series: str
     name: str
     diameter_in: float

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
@@ -25,12 +24,12 @@ from parts.standard.fasteners import (
 )
 from parts.standard.table import load
 from parts.standard.threads import thread, threads
+from parts.value import Value
 
 DATA = Path(__file__).parent / "data"
 
 
-@dataclass(frozen=True)
-class Published:
+class Published(Value, frozen=True):
     family: str
     size: str
     quantity: str

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-from dataclasses import dataclass
 from pathlib import Path
 
 import pressfit  # type: ignore[import-untyped]
@@ -12,14 +11,14 @@ import pytest
 from parts.standard.errors import UnknownSize
 from parts.standard.fits import GRADES, general_tolerance_mm, limits
 from parts.standard.table import load
+from parts.value import Value
 
 DATA = Path(__file__).parent / "data"
 RANGES = [(3, 6), (6, 10), (10, 18), (18, 30), (30, 40), (40, 50), (50, 65), (65, 80)]
 RANGES += [(80, 100), (100, 120)]
 
 
-@dataclass(frozen=True)
-class PublishedLimits:
+class PublishedLimits(Value, frozen=True):
     tolerance_class: str
     over_mm: float
     upto_mm: float

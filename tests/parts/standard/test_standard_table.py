@@ -6,23 +6,24 @@ import csv
 import importlib
 import pkgutil
 import re
-from dataclasses import dataclass, fields, is_dataclass
 from pathlib import Path
 from typing import Any
 
 import pytest
+from msgspec.structs import fields
 
 import parts.standard
 from parts.standard.drills import DrillRow
 from parts.standard.errors import BadTable, UnknownSize, unknown
 from parts.standard.table import MARKS, SOURCES, load, source_texts
+from parts.value import Value
 
 FOLDER = Path(parts.standard.__file__).parent
 TABLES = sorted({path.name for path in FOLDER.glob("*.csv")} - {SOURCES})
 
 
 def row_types() -> list[type[Any]]:
-    """Every row type of the package: a dataclass that carries a source and a mark."""
+    """Every row type of the package: a value that carries a source and a mark."""
     modules = [
         importlib.import_module(f"parts.standard.{module.name}")
         for module in pkgutil.iter_modules([str(FOLDER)])
@@ -32,7 +33,7 @@ def row_types() -> list[type[Any]]:
         for module in modules
         for kind in vars(module).values()
         if isinstance(kind, type)
-        and is_dataclass(kind)
+        and issubclass(kind, Value)
         and {"source", "mark"} < {field.name for field in fields(kind)}
     ]
 
@@ -56,8 +57,7 @@ TRADERS = (
 )
 
 
-@dataclass(frozen=True)
-class Row:
+class Row(Value, frozen=True):
     name: str
     size_mm: float
     count: int

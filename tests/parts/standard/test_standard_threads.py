@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
@@ -11,12 +10,12 @@ import pytest
 from parts.standard.errors import UnknownSize
 from parts.standard.table import load
 from parts.standard.threads import ThreadSize, thread, threads
+from parts.value import Value
 
 DATA = Path(__file__).parent / "data"
 
 
-@dataclass(frozen=True)
-class ProofLoad:
+class ProofLoad(Value, frozen=True):
     thread: str
     property_class: str
     proof_stress_MPa: float
@@ -25,8 +24,7 @@ class ProofLoad:
     mark: str
 
 
-@dataclass(frozen=True)
-class Unified:
+class Unified(Value, frozen=True):
     designation: str
     major_in: float
     threads_per_inch: int
