@@ -15,6 +15,7 @@ from parts.part import members
 from parts.standard.materials import material
 from parts.standard.threads import thread
 from planner.job.tables import Job
+from planner.making import flame
 from planner.making.aids import Aid
 from planner.making.records import SENT
 from planner.making.route import Operation, Route
@@ -74,6 +75,16 @@ SAID_TOOLS = {
 
 HELD_IN = ("machine vice", "bench vice", "saw vice", "V-blocks")
 """What work is held in that no tool's name says."""
+
+DIVIDED_BY = {
+    "plate": "pin or pointer on a bracket, for the spindle's dividing circle",
+    "wheel": "change gear to go on the spindle, a pin on a bracket for its spaces",
+    "wheel, two pins": "change gear to go on the spindle, two pins on brackets for its spaces",
+    "dividing head": "dividing head with its plates",
+    "rotary table": "rotary table",
+    "tape": "tape, wooden disc on the spindle and a fixed pointer",
+}
+"""By what lines are put round, as `planner.making.ways.dividing` records it (common practice)."""
 
 SAID_USED = {
     "thread-locking compound": "thread-locking compound",
@@ -171,6 +182,8 @@ def _means(route: Route) -> Iterator[Item]:
         held = route.setups[op.setup - 1].hold.by
         if held in HELD_IN:
             yield Item("tool", held, (op.setup,), "look", "")
+        if by := op.op.divided.get("by"):
+            yield Item("tool", DIVIDED_BY[str(by)], (op.setup,), "look", "")
 
 
 def _said_used(route: Route) -> Iterator[Item]:
@@ -206,6 +219,7 @@ def bit_for(aid: Aid, job: Job) -> str:
 
 def _consumables(route: Route, job: Job) -> Iterator[Item]:
     made = {aid.name for aid in route.aids}
+    fillers = flame.RODS if flame.by_flame(Workshop(job, None)) else FILLERS
     for op in _here(route):
         setup = route.setups[op.setup - 1]
         words = [op.coolant] if op.coolant and op.coolant != "dry" else []
@@ -216,9 +230,9 @@ def _consumables(route: Route, job: Job) -> Iterator[Item]:
         if op.kind == "weld" and setup.stage is Stage.JOINING:
             groups = [material(m.blank.material).group for m in members(setup.on.part)]
             words += [
-                f"filler {job.series.words(FILLERS[g])}"
+                f"filler {job.series.words(fillers[g])}"
                 for g in dict.fromkeys(groups)
-                if g in FILLERS
+                if g in fillers
             ]
         for name in words:
             yield Item("consumable", name, (op.setup,), "look", "")
