@@ -71,7 +71,8 @@ class Holds:
     def new(self, machine: str, hold: Hold, align: tuple[Align, ...] = ()) -> SetUp:
         """A set-up; where there is no table to be square to, by what there is."""
         align = set_on(machine, align)
-        way_up = self.way_up.other(machine, hold, align, self.bodies)
+        made = self.on.member.features if self.on.member else ()
+        way_up = self.way_up.other(machine, hold, align, self.bodies, made)
         said = replace(hold, words=held_on(machine, hold.words + way_up))
         setup = SetUp(self.on, self.stage, machine, said, align=align)
         self.way_up.keep(setup, hold)

@@ -182,8 +182,8 @@ def _means(route: Route) -> Iterator[Item]:
         held = route.setups[op.setup - 1].hold.by
         if held in HELD_IN:
             yield Item("tool", held, (op.setup,), "look", "")
-        if by := op.op.divided.get("by"):
-            yield Item("tool", DIVIDED_BY[str(by)], (op.setup,), "look", "")
+        if op.op.divided:
+            yield Item("tool", DIVIDED_BY[str(op.op.divided["by"])], (op.setup,), "look", "")
 
 
 def _said_used(route: Route) -> Iterator[Item]:

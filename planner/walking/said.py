@@ -117,29 +117,6 @@ def held_said(machine: str, hold: Record, holding: str, faults: Faults) -> None:
             )
 
 
-class WayUp:
-    """The ways up that the work of a route had, by all that was said of how it was held."""
-
-    def __init__(self) -> None:
-        self.ups: dict[tuple[str, ...], str] = {}
-
-    def look(self, setup: Record, faults: Faults) -> None:
-        """Work that is held with another side up than before is not held by the same words."""
-        up = (setup.get("hold") or {}).get("up")
-        if not up or setup.get("machine") == "bench":
-            return  # by hand one sees which side is worked on
-        names = (str(setup.get(key)) for key in ("part", "piece", "machine", "holding"))
-        whats = (str(one.get("what")) for one in rows(setup, "align"))
-        before = self.ups.setdefault((*names, *whats), str(up))
-        if before != up:
-            faults.refuse(
-                "route-words",
-                f'"{setup.get("holding")}"',
-                f"said before with {before} up, now {up} is",
-                "Say how far the work is turned, or which side is up",
-            )
-
-
 def there_said(operation: Record, bored: bool, faults: Faults) -> None:
     """Nothing is measured in line with a bore that is not there yet; bored: whether one is."""
     for measure in rows(operation, "measure"):

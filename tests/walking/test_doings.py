@@ -23,12 +23,12 @@ from planner.walking.fineness import set_by_packing
 from planner.walking.fixed import Fixed
 from planner.walking.held import Held
 from planner.walking.knurled import wheel_comes
-from planner.walking.said import WayUp
 from planner.walking.shape import Line
 from planner.walking.shop import shop_of
 from planner.walking.speeds import speed
 from planner.walking.trued import set_along
 from planner.walking.walk import walk
+from planner.walking.wayup import WayUp
 from planner.words.findings import Finding
 
 Data = dict[str, Any]
