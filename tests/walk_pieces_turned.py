@@ -311,7 +311,7 @@ def dial() -> Route:
     route.do(
         "knurl",
         {"shape": "other", "from_mm": 9.0, "to_mm": 14.0},
-        tool("knurling tool"),
+        tool("knurling tool", width_mm=5.0),
         140.0,
         said("eye", "full form", "eye"),
         makes=["knurl"],
