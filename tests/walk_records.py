@@ -169,7 +169,7 @@ class Route:
                 "hold": {"by": by, "grips": list(grips)} | dict.fromkeys(keys) | hold,
                 "align": list(aligned),
                 "minutes": 5.0,
-                "caution": "",
+                "caution": "bolted down" if machine == "drill press" else "",
                 "holding": ", ".join(
                     [
                         by,

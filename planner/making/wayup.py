@@ -17,6 +17,9 @@ from planner.making.near import way_of
 
 ON_SLIDE = "lathe, on the cross slide"
 
+SPUN = "The vice bolted down, or its end against a stop: a drill that catches spins it"
+"""On a drill press the vice is often held by hand (common practice: never)."""
+
 SIDED = ("machine vice", "cross slide")
 """What holds work any side up: on a table's clamps and on its end it is said anyway."""
 

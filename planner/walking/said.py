@@ -163,6 +163,14 @@ def machine_said(setup: Record, faults: Faults) -> None:
             "the face that is cut looks to the chuck, not up",
             "Say how it is seen from the spindle",
         )
+    loose = (setup.get("machine"), hold.get("by")) == ("drill press", "machine vice")
+    if loose and not re.search(r"against a stop|bolted", str(setup.get("caution"))):
+        faults.refuse(
+            "route-words",
+            "a vice on the drill press",
+            "a drill that catches spins it",
+            "Say that it is bolted down, or against a stop",
+        )
     clamped = not any(one.get("packing") for one in rows(hold, "grips"))
     up = f"its {hold.get('up')} side"
     if clamped and hold.get("up") and "a squared block" in words and up not in words:
