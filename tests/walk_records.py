@@ -176,6 +176,7 @@ class Route:
                         machine,
                         *(str(one.get("packing") or "") for one in grips),
                         f"its {hold.get('up')} side {toward}",
+                        *(["a black bar in a cat head"] if hold.get("steady") else []),
                     ]
                 ),
             }

@@ -69,6 +69,7 @@ SAID_TOOLS = {
     "V of hardwood": "V sawn in hardwood",
     "V-blocks on the plate": "V-blocks",
     "clamped to the table": "bolts, clamps and packing for the table",
+    "cat head": "cat head, for a black bar in the steady",
     "clamped to the milling slide": "bolts, clamps and packing for the milling slide",
 }
 """By words of a step, its holding or its place: what it wants besides its tool (common practice)."""
