@@ -146,7 +146,8 @@ def screw_with_collar() -> Route:
         tool("threading tool"),
         80.0,
         said("thread", "M8x1", "gauge nut"),
-        text="screw-cut feed thread; to try the nut the tailstock is drawn back",
+        text="screw-cut feed thread; the switch off before the shoulder, turn the chuck by hand to it;"
+        " to try the nut the tailstock is drawn back",
         makes=["feed thread"],
     )
     route.setup(
@@ -310,7 +311,7 @@ def dial() -> Route:
     route.do(
         "knurl",
         {"shape": "other", "from_mm": 9.0, "to_mm": 14.0},
-        tool("knurling tool"),
+        tool("knurling tool", width_mm=5.0),
         140.0,
         said("eye", "full form", "eye"),
         makes=["knurl"],
@@ -377,7 +378,9 @@ def die_in_tailstock() -> Route:
         "pitch_mm": 1.0,
         "inside": False,
     }
-    route.do("thread", cut, tool("die M6"), None, said("thread", "M6", "nut"), makes=["end thread"])
+    round_again = "thread it by the die; the last turns with the die the other way round"
+    tried = said("thread", "M6", "nut")
+    route.do("thread", cut, tool("die M6"), None, tried, makes=["end thread"], text=round_again)
     route.setup(
         "lathe",
         "three-jaw chuck",

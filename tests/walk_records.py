@@ -169,13 +169,14 @@ class Route:
                 "hold": {"by": by, "grips": list(grips)} | dict.fromkeys(keys) | hold,
                 "align": list(aligned),
                 "minutes": 5.0,
-                "caution": "",
+                "caution": "bolted down" if machine == "drill press" else "",
                 "holding": ", ".join(
                     [
                         by,
                         machine,
                         *(str(one.get("packing") or "") for one in grips),
                         f"its {hold.get('up')} side {toward}",
+                        *(["a black bar in a cat head"] if hold.get("steady") else []),
                     ]
                 ),
             }

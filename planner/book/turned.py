@@ -185,6 +185,8 @@ def work(
                 yield from _sides(low, high, wide, at)
             if shape in ("bore", "hole"):
                 yield at.path(((low, -wide / 2), (low, wide / 2)), "visible")
+            if follows and tool and _kind(cut) == "grooving tool":
+                continue  # the steady follows the tool that is drawn
             tool = list(_at_work(cut, (low, high), wide, out, at, follows)) or tool
     yield from _turned(profile, left, start, out, at)
     yield from tool

@@ -8,6 +8,7 @@ from __future__ import annotations
 from parts import features as f
 from parts.features import Feature, Stage
 from parts.standard.holding import holding_limit
+from parts.standard.materials import material
 from planner.making import cuts
 from planner.making.gauges import Gauges
 from planner.making.holding import (
@@ -55,6 +56,16 @@ RUNS_TRUE = "runs true beside the jaws"
 
 SHIMMED = f"{RUNS_TRUE}, a slip of shim under one of them where it does not"
 """And three that move together: they are out by more than what is finished may be (common practice)."""
+
+
+def on_bar(steady: At, bar_mm: float, metal: str) -> str:
+    """What is said of a steady whose fingers run on steel as it was bought: a black bar is no round,
+    and its scale wears them; in a cat head it is carried by screws (common practice)."""
+    bought = same(steady.size_mm, bar_mm) and "steel" in material(metal).group
+    return (
+        ", on bright bar; a black one in a cat head there, set true by its screws" if bought else ""
+    )
+
 
 STEADY_INSTEAD = "Make a wooden steady with a brass bush"
 """What serves a shop without a steady that opens so far (common practice)."""
@@ -199,7 +210,8 @@ class Chucked:
         if centre:
             parts.append(centre_said(centre.kind))
         if steady:
-            parts.append(f"the steady {numbers.rule(abs(steady.at_mm - end))} from the end")
+            bar = on_bar(steady, self.thick, self.metal)
+            parts.append(f"the steady {numbers.rule(abs(steady.at_mm - end))} from the end{bar}")
         grip = Grip(name, size_mm, low_mm, high_mm, packing=packing)
         return Held(by, ", ".join(parts), (grip,), axis, centre, steady=steady, out_mm=out,
                     chuck_instead=lacking, steady_instead=instead)  # fmt: skip

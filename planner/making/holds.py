@@ -18,7 +18,7 @@ from planner.making.bodies import Body
 from planner.making.gauges import Gauges
 from planner.making.model import Align, Grip, Hold, Line, SetUp, Workpiece
 from planner.making.near import Span, below, face_of, outside, overlap, same, way_of
-from planner.making.wayup import WayUp, held_on, set_on
+from planner.making.wayup import SPUN, WayUp, held_on, set_on
 from planner.making.workshop import Workshop
 
 SHORT_MM = 20.0
@@ -72,9 +72,11 @@ class Holds:
     def new(self, machine: str, hold: Hold, align: tuple[Align, ...] = ()) -> SetUp:
         """A set-up; where there is no table to be square to, by what there is."""
         align = set_on(machine, align)
-        way_up = self.way_up.other(machine, hold, align, self.bodies)
+        made = self.on.member.features if self.on.member else ()
+        way_up = self.way_up.other(machine, hold, align, self.bodies, made)
         said = replace(hold, words=held_on(machine, hold.words + way_up))
-        setup = SetUp(self.on, self.stage, machine, said, align=align)
+        spun = SPUN if (machine, hold.by) == ("drill press", "machine vice") else ""
+        setup = SetUp(self.on, self.stage, machine, said, align=align, caution=spun)
         self.way_up.keep(setup, hold)
         self.setups.append(setup)
         return setup

@@ -224,7 +224,8 @@ class Op(Struct, dict=True):
     speed: (operation of the tables, diameter in mm) or None for hand work; rate: the row of
     cutting_data it is timed by, length_mm: how far the tool feeds, wide_mm: how far across it must go;
     stock_mm: what is taken off in depth; feed_mm: for each turn, where it is not that row's;
-    deepest_mm: of one cut, where the work bears less than that row's. last: whether it finishes the
+    deepest_mm: of one cut, where the work bears less than that row's; most_rpm: no faster, None as the
+    tables have it. last: whether it finishes the
     feature. divided: how lines are put round, as `planner.making.ways.dividing` records it. eased: the
     nut that a play is set by, and how far it is turned at a time, as `planner.making.assembly` says.
     """
@@ -248,6 +249,7 @@ class Op(Struct, dict=True):
     dry: bool = False
     feed_mm: float = 0.0
     deepest_mm: float = 0.0
+    most_rpm: float | None = None
     divided: Mapping[str, str | int | float] = field(default_factory=dict)
     eased: Mapping[str, str | float] = field(default_factory=dict)
 

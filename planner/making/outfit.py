@@ -15,6 +15,7 @@ from parts.standard.materials import material
 from parts.standard.threads import thread
 from parts.value import Value
 from planner.job.tables import Job
+from planner.making import flame
 from planner.making.aids import Aid
 from planner.making.records import SENT
 from planner.making.route import Operation, Route
@@ -68,12 +69,23 @@ SAID_TOOLS = {
     "V of hardwood": "V sawn in hardwood",
     "V-blocks on the plate": "V-blocks",
     "clamped to the table": "bolts, clamps and packing for the table",
+    "cat head": "cat head, for a black bar in the steady",
     "clamped to the milling slide": "bolts, clamps and packing for the milling slide",
 }
 """By words of a step, its holding or its place: what it wants besides its tool (common practice)."""
 
 HELD_IN = ("machine vice", "bench vice", "saw vice", "V-blocks")
 """What work is held in that no tool's name says."""
+
+DIVIDED_BY = {
+    "plate": "pin or pointer on a bracket, for the spindle's dividing circle",
+    "wheel": "change gear to go on the spindle, a pin on a bracket for its spaces",
+    "wheel, two pins": "change gear to go on the spindle, two pins on brackets for its spaces",
+    "dividing head": "dividing head with its plates",
+    "rotary table": "rotary table",
+    "tape": "tape, wooden disc on the spindle and a fixed pointer",
+}
+"""By what lines are put round, as `planner.making.ways.dividing` records it (common practice)."""
 
 SAID_USED = {
     "thread-locking compound": "thread-locking compound",
@@ -170,6 +182,8 @@ def _means(route: Route) -> Iterator[Item]:
         held = route.setups[op.setup - 1].hold.by
         if held in HELD_IN:
             yield Item("tool", held, (op.setup,), "look", "")
+        if op.op.divided:
+            yield Item("tool", DIVIDED_BY[str(op.op.divided["by"])], (op.setup,), "look", "")
 
 
 def _said_used(route: Route) -> Iterator[Item]:
@@ -205,6 +219,7 @@ def bit_for(aid: Aid, job: Job) -> str:
 
 def _consumables(route: Route, job: Job) -> Iterator[Item]:
     made = {aid.name for aid in route.aids}
+    fillers = flame.RODS if flame.by_flame(Workshop(job, None)) else FILLERS
     for op in _here(route):
         setup = route.setups[op.setup - 1]
         words = [op.coolant] if op.coolant and op.coolant != "dry" else []
@@ -215,9 +230,9 @@ def _consumables(route: Route, job: Job) -> Iterator[Item]:
         if op.kind == "weld" and setup.stage is Stage.JOINING:
             groups = [material(m.blank.material).group for m in members(setup.on.part)]
             words += [
-                f"filler {job.series.words(FILLERS[g])}"
+                f"filler {job.series.words(fillers[g])}"
                 for g in dict.fromkeys(groups)
-                if g in FILLERS
+                if g in fillers
             ]
         for name in words:
             yield Item("consumable", name, (op.setup,), "look", "")

@@ -222,7 +222,8 @@ def _numbered(
         waits = sorted(last_of[i] for i in before.get(order[place], ()))
         for first, op in enumerate(setup.ops):
             after = tuple(waits) if first == 0 else (found[-1].number,)
-            own, most = (setup.part, setup.piece), setup.most_rpm
+            own = (setup.part, setup.piece)
+            most = min((n for n in (setup.most_rpm, op.most_rpm) if n), default=None)
             if op.kind == "knurl" and own in turned:
                 most = min(KNURLED * turned[own], most or inf)
             if setup.hold.follows_mm and op.kind == "turn":  # fingers rub on what was just turned

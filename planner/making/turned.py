@@ -367,6 +367,7 @@ class Turning(Chucked):
             self._true(setup, SHIMMED)
         self._turn(setup, side, axis)
         if last:
+            self.ways.groove(last)
             packed = ", packed with copper" if fine else ""
             words = f"{hold.by}{packed}, not opened since, {DRAWN_BACK}"
             die = replace(hold, centre=None, follows_mm=None, steady_instead="", words=words)

@@ -5,16 +5,27 @@ Imported by making.holds and making.across.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from msgspec.structs import replace
 
+from parts import features as f
 from parts.features import FacedLength
 from planner.making.bodies import Body
 from planner.making.model import Align, Hold, SetUp
 from planner.making.near import way_of
 
 ON_SLIDE = "lathe, on the cross slide"
+
+SPUN = "The vice bolted down, or its end against a stop: a drill that catches spins it"
+"""On a drill press the vice is often held by hand (common practice: never)."""
+
+SIDED = ("machine vice", "cross slide")
+"""What holds work any side up: on a table's clamps and on its end it is said anyway."""
+
+STANDS = re.compile(r"standing on|side to be slit|[+-][xyz] side")
+"""Where it is said already."""
 
 LEVEL_WORDS = (
     ("seen from above", "seen from the spindle"),
@@ -85,12 +96,21 @@ class WayUp:
             self.before.setdefault(_said(setup.machine, hold, setup.align), []).append(setup)
 
     def other(
-        self, machine: str, hold: Hold, align: tuple[Align, ...], bodies: Sequence[Body]
-    ) -> str:
-        """What is said besides of work that was held by the same words with another side up.
+        self, machine: str, hold: Hold, align: tuple[Align, ...], bodies: Sequence[Body],
+        made: Sequence[f.Feature] = (),
+    ) -> str:  # fmt: skip
+        """What is said besides of which side is up: named where the sides are told apart.
 
-        A bar alone is turned about its length from what was made last; else the side is named.
+        So they are on a weldment, and on a piece that is bored across what is up. A bar alone is turned
+        about its length from what was made last, where it was held by the same words with another side
+        up. made: what is made of the piece.
         """
+        named = f"; its {hold.up} side {_toward(machine)}"
+        if hold.by in SIDED and hold.up and not STANDS.search(hold.words):
+            upward = way_of(hold.up)[0]
+            bores = [way_of(o.axis.along)[0] for o in made if isinstance(o, f.Bore)]
+            if len(bodies) > 1 or (upward and any(along != upward for along in bores)):
+                return named
         before = self.before.get(_said(machine, hold, align), [])
         if not before or hold.up == before[0].hold.up:
             return ""
@@ -102,7 +122,7 @@ class WayUp:
             return f"; the other end {_toward(machine)}"
         if len(bodies) == 1 and long not in across:
             return turned(last.hold.up, hold.up, long, _made(last) or "way its ends were faced")
-        return f"; its {hold.up} side {_toward(machine)}"
+        return named
 
 
 def _toward(machine: str) -> str:

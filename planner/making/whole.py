@@ -17,7 +17,14 @@ from parts.standard.holding import holding_limit
 from planner.making import bodies as b
 from planner.making import plated as plates
 from planner.making.across import BALANCED
-from planner.making.chucked import MOUTH, MOUTH_PART, STEADY_INSTEAD, centre_drill, centre_said
+from planner.making.chucked import (
+    MOUTH,
+    MOUTH_PART,
+    STEADY_INSTEAD,
+    centre_drill,
+    centre_said,
+    on_bar,
+)
 from planner.making.inplace import InPlace
 from planner.making.model import (
     OUT_OF_BALANCE_RPM,
@@ -164,6 +171,7 @@ class Whole(InPlace):
                 said += (
                     f"; the fixed steady {near} from the end, on"
                     f" Ø{self.numbers.plain.size(steady.size_mm)}"
+                    + on_bar(steady, own.diameter, metal)
                 )
             setup = SetUp(
                 self.on,

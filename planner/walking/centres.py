@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from math import radians, tan
 
+from parts.part import members
+from parts.standard.materials import material
 from planner.walking.faults import Faults
 from planner.walking.held import Held
 from planner.walking.records import Record, direction, number, text
@@ -121,8 +124,34 @@ def _square_there(piece: Piece, axis: Line, at: float, size: float) -> bool:
     return bool(within.any()) and not bool(within.all())
 
 
+def _as_bought(piece: Piece, size_mm: float) -> bool:
+    """Whether a round of steel of this size is the bar's own."""
+    own = [piece.member] if piece.member else members(piece.part)
+    return any(
+        one.blank.section.shape == "round"
+        and abs(one.blank.section.width_mm - size_mm) < SAME_SIZE_MM / 2
+        and "steel" in material(one.blank.material).group
+        for one in own
+    )
+
+
+def bar_said(piece: Piece, steady: Record, holding: str, faults: Faults) -> None:
+    """The fingers of a fixed steady run on turned metal or a bright bar; what a black one runs in is
+    said."""
+    if steady.get("travelling"):
+        return
+    size = number(steady, "diameter_mm")
+    if _as_bought(piece, size) and not re.search(r"cat head|band", holding):
+        faults.refuse(
+            "route-words",
+            f"the steady on {faults.mm(size)} as it was bought",
+            "a black bar is not round, and its scale wears the fingers",
+            "Say what a black bar runs in: a cat head, or on a band turned first",
+        )
+
+
 def in_steady(piece: Piece, held: Held, steady: Record, shop: Shop, faults: Faults) -> None:
-    """Three fingers on turned round metal."""
+    """Three fingers on round metal."""
     size = number(steady, "diameter_mm")
     made = steady.get("owned") is False and bool(steady.get("instead"))
     if steady.get("travelling"):

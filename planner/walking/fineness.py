@@ -10,8 +10,8 @@ from parts.standard.holding import finest_band_mm
 from planner.walking.doing import Doing
 from planner.walking.finished import line_of
 from planner.walking.fixed import Fixed
-from planner.walking.reach import by_die
 from planner.walking.records import direction, need, table
+from planner.walking.runout import by_die
 from planner.walking.shape import NEAR_MM
 
 FINISH_DEPTH_MM = 1.5

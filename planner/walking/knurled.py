@@ -18,13 +18,20 @@ STANDS_MM = 4.0
 (common practice: a wheel of 20 mm on a pin of 6)."""
 
 
+BESIDE_MM, SUNK_MM = 3.0, 0.5
+"""So far beside a knurl is looked at what a wider wheel would mark: what lies less deep below it
+(common practice: wheels of 8 and 10 mm, pressed in half a pitch)."""
+
+
 def wheel_comes(do: Doing) -> None:
-    """No shoulder and no jaw stands where a cheek of the fork is, when the wheel is at either end."""
+    """No shoulder and no jaw stands where a cheek of the fork is, when the wheel is at either end; and
+    a wheel between two rounds as thick is no wider than what it knurls."""
     feature = do.piece.features.get(str(do.operation.get("feature") or ""))
     held, cut = do.held, do.cut
     if not isinstance(feature, f.Knurl) or not isinstance(held, Held) or cut.line is None:
         return
     near, far = held.span(cut.low, cut.high)
+    _no_wider(do, feature, held, (near, far))
     over = feature.diameter.nominal_mm / 2 + STANDS_MM
     high = [(*held.span(s.low, s.high), s.outer) for s in spans(do.piece.metal, held.line)]
     high = [one for one in high if one[2] > over + 0.05]
@@ -44,3 +51,22 @@ def wheel_comes(do: Doing) -> None:
                 " clear of it",
             )
             return
+
+
+def _no_wider(do: Doing, feature: f.Knurl, held: Held, ends: tuple[float, float]) -> None:
+    """A wheel that can stand out on neither side marks what is beside it, if it is wider."""
+    near, far = ends
+    low = feature.diameter.nominal_mm / 2 - SUNK_MM
+    thick = [held.span(s.low, s.high) for s in spans(do.piece.metal, held.line) if s.outer > low]
+    sides = ((near - BESIDE_MM, near), (far, far + BESIDE_MM))
+    if not all(any(a < b1 - 0.05 and b > a1 + 0.05 for a, b in thick) for a1, b1 in sides):
+        return
+    wide, long = do.tool.get("width_mm"), feature.end_mm - feature.start_mm
+    if wide is None or float(wide) > long + 0.1:
+        do.faults.refuse(
+            "route-tool-reach",
+            f"{feature.name}: a wheel of "
+            + ("no said width" if wide is None else do.faults.mm(float(wide))),
+            f"{do.faults.mm(long)}: it marks what is as thick on either side",
+            "Say how wide the wheel may be at most",
+        )

@@ -11,8 +11,8 @@ from parts import features as f
 from parts.standard.threads import thread
 from planner.walking.doing import Doing
 from planner.walking.held import Held
-from planner.walking.reach import by_die
 from planner.walking.records import Record, rows, table, text
+from planner.walking.runout import by_die
 
 COARSE = ("UNC", "UNF")
 """The unified series whose nuts are sold everywhere."""

@@ -21,6 +21,7 @@ from planner.walking.held import Held
 from planner.walking.lathe import JAW_CLEAR_MM
 from planner.walking.overhang import overhang
 from planner.walking.records import number, table, text
+from planner.walking.runout import by_die, runs_out
 from planner.walking.shape import Line, even
 from planner.walking.shop import Shop
 from planner.walking.spans import spans
@@ -37,9 +38,6 @@ GROOVE_ROOM_MM = 2.0
 
 THIN_SHANKED_MM = 9.5
 """From M10, 3/8 in, up a tap's shank is thinner than its hole (DIN 376)."""
-
-RUN_OUT = 0.95
-"""A thread ends before a shoulder by at least so much of its pitch (common practice: one or two)."""
 
 OUTSIDE = ("turn", "face", "part", "thread", "knurl", "groove")
 ENDWISE = ("drill", "spot", "centre", "ream", "tap", "counterbore", "bore")
@@ -222,20 +220,7 @@ def _threaded(do: Doing, held: Held, near: float, far: float) -> None:
         pitch = thread(own.thread).pitch_mm
     stretches = [(*held.span(s.low, s.high), s) for s in spans(do.piece.metal, held.line)]
     root = cut.radius - 0.65 * pitch
-    shoulder = any(
-        a < near - RUN_OUT * pitch < b and s.outer > cut.radius + 0.05 for a, b, s in stretches
-    )
-    groove = any(
-        b > near and a < near + pitch and s.outer < root + 0.2 * pitch and b - a >= RUN_OUT * pitch
-        for a, b, s in stretches
-    )
-    if shoulder and not groove and not by_die(do):
-        faults.refuse(
-            "route-tool-reach",
-            "the thread runs against a shoulder",
-            f"at least {faults.mm(RUN_OUT * pitch)} for the tool to run out",
-            "Turn a run-out groove first, or finish it with a die",
-        )
+    runs_out(do, held)
     outboard = [s for a, b, s in stretches if b > far + 0.3 and s.outer > root]
     if by_die(do):
         if held.tail is not None:
@@ -268,12 +253,6 @@ def _threaded(do: Doing, held: Held, near: float, far: float) -> None:
                 f"the tool needs {faults.mm(TOOL_ROOM_MM)} to come in and to run out",
                 "Turn the work end for end",
             )
-
-
-def by_die(do: Doing) -> bool:
-    """Whether a thread is cut by a die."""
-    said = (str(do.tool.get("kind") or "") + " " + str(do.tool.get("name") or "")).lower().split()
-    return "die" in said
 
 
 def _clear_of_centre(do: Doing, held: Held, far: float) -> None:

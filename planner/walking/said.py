@@ -117,29 +117,6 @@ def held_said(machine: str, hold: Record, holding: str, faults: Faults) -> None:
             )
 
 
-class WayUp:
-    """The ways up that the work of a route had, by all that was said of how it was held."""
-
-    def __init__(self) -> None:
-        self.ups: dict[tuple[str, ...], str] = {}
-
-    def look(self, setup: Record, faults: Faults) -> None:
-        """Work that is held with another side up than before is not held by the same words."""
-        up = (setup.get("hold") or {}).get("up")
-        if not up or setup.get("machine") == "bench":
-            return  # by hand one sees which side is worked on
-        names = (str(setup.get(key)) for key in ("part", "piece", "machine", "holding"))
-        whats = (str(one.get("what")) for one in rows(setup, "align"))
-        before = self.ups.setdefault((*names, *whats), str(up))
-        if before != up:
-            faults.refuse(
-                "route-words",
-                f'"{setup.get("holding")}"',
-                f"said before with {before} up, now {up} is",
-                "Say how far the work is turned, or which side is up",
-            )
-
-
 def there_said(operation: Record, bored: bool, faults: Faults) -> None:
     """Nothing is measured in line with a bore that is not there yet; bored: whether one is."""
     for measure in rows(operation, "measure"):
@@ -185,6 +162,14 @@ def machine_said(setup: Record, faults: Faults) -> None:
             whats,
             "the face that is cut looks to the chuck, not up",
             "Say how it is seen from the spindle",
+        )
+    loose = (setup.get("machine"), hold.get("by")) == ("drill press", "machine vice")
+    if loose and not re.search(r"against a stop|bolted", str(setup.get("caution"))):
+        faults.refuse(
+            "route-words",
+            "a vice on the drill press",
+            "a drill that catches spins it",
+            "Say that it is bolted down, or against a stop",
         )
     clamped = not any(one.get("packing") for one in rows(hold, "grips"))
     up = f"its {hold.get('up')} side"

@@ -9,8 +9,8 @@ from parts.standard.materials import material
 from parts.standard.speeds import speed_m_min
 from planner.walking.doing import Doing
 from planner.walking.held import Held
-from planner.walking.reach import by_die
 from planner.walking.records import Missing, number, table
+from planner.walking.runout import by_die
 from planner.walking.shop import HAND, Shop
 
 SPINNING = (

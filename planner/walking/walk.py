@@ -27,13 +27,14 @@ from planner.walking.joining import join, laid, spared, tacked, weld_left, weld_
 from planner.walking.lathe import ROUND, hold_in_lathe
 from planner.walking.order import machine_there, work_done_here
 from planner.walking.records import Missing, Record, number, pair, rows, table, text
-from planner.walking.said import WayUp, held_said, lacking_said, machine_said, sizes_said
+from planner.walking.said import held_said, lacking_said, machine_said, sizes_said
 from planner.walking.shop import Shop, shop_of
 from planner.walking.spotted import Spotting
 from planner.walking.springing import springs
 from planner.walking.squared import Squared
 from planner.walking.state import Key, Piece, is_piece, sawn
 from planner.walking.travels import far_apart
+from planner.walking.wayup import WayUp
 from planner.words.findings import Finding
 from planner.words.register import Severity
 
@@ -65,8 +66,7 @@ class _Walk:
     """The state of all pieces, and what was found so far."""
 
     def __init__(
-        self, parts: Sequence[Part], job: Job, file: str, severity: Severity,
-        placed: Sequence[Placed],
+        self, parts: Sequence[Part], job: Job, file: str, severity: Severity, placed: Sequence[Placed],
     ) -> None:  # fmt: skip
         self.parts = {part.name: part for part in parts}
         self.shop: Shop = shop_of(job)
@@ -141,7 +141,7 @@ class _Walk:
         lacking_said(hold, text(setup, "holding"), self.faults)
         held_said(machine, hold, text(setup, "holding"), self.faults)
         machine_said(setup, self.faults)
-        self.way_up.look(setup, self.faults)
+        self.way_up.look(setup, self.faults, self._piece(setup))
         owned = [bool((one.get("tool") or {}).get("owned")) for one in operations]
         if not machine_there(machine, owned, self.shop):
             self.faults.refuse(

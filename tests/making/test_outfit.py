@@ -103,6 +103,48 @@ def test_what_an_aid_is_drilled_with_is_on_the_list(name: str) -> None:
         assert any(aid.setup in one.setups for one in named), (aid.name, size)
 
 
+@pytest.mark.parametrize(
+    ("process", "listed"),
+    [("gas", "rod O III (EN 12536)"), ("stick", "E42 4 B (E7018)"), (None, "E42 4 B (E7018)")],
+)
+def test_a_torch_is_given_its_rods(process: str | None, listed: str) -> None:
+    """Gas welding melts in bare rods of EN 12536; a covered electrode burns in an arc alone (common
+    practice). What is looked for is what the weld sheets say."""
+    welder = {"process": process} if process else {}
+    machines = {"mill": {"speeds": [500, 930]}, "welder": welder}
+    job, _, route = of(**{"shop.machines": machines})
+    fillers = [one.name for one in outfit(route, job) if one.name.startswith("filler")]
+    assert fillers and all(listed in one for one in fillers)
+    assert any(("E7018" in one) == (process != "gas") for one in fillers)
+
+
+@pytest.mark.parametrize(
+    ("ratio", "machines", "gears", "thing"),
+    [
+        (40, {}, [20, 30], "dividing head with its plates"),
+        (None, {"rotary table": {}}, [20, 30], "rotary table"),
+        (None, {}, [20, 50], "change gear to go on the spindle, a pin on a bracket for its spaces"),
+        (
+            None,
+            {},
+            [25, 30],
+            "change gear to go on the spindle, two pins on brackets for its spaces",
+        ),
+        (None, {}, [20, 30], "tape, wooden disc on the spindle and a fixed pointer"),
+    ],
+)
+def test_what_the_dial_is_divided_by_is_on_the_list(
+    ratio: int | None, machines: dict[str, object], gears: list[int], thing: str
+) -> None:
+    """Fifty lines: by 50 teeth, by half spaces of 25, by none of 20 and 30 (arithmetic)."""
+    milled = {"mill": {"speeds": [500, 930]}} | machines
+    more = {"shop.dividing_head_ratio": ratio, "lathe.change_gears": gears}
+    job, _, route = of(**{"shop.machines": milled} | more)
+    divided = {step.setup for step in route.operations if step.op.divided}
+    (item,) = (one for one in outfit(route, job) if one.name == thing)
+    assert item.kind == "tool" and set(item.setups) == divided and len(divided) == 1
+
+
 @pytest.mark.parametrize("ground", [True, False])
 def test_nothing_is_ground_where_there_is_no_grinder(ground: bool) -> None:
     machines = {"mill": {"speeds": [500, 930]}} | ({"grinder": {}} if ground else {})

@@ -24,12 +24,12 @@ from planner.walking.fineness import set_by_packing
 from planner.walking.fixed import Fixed
 from planner.walking.held import Held
 from planner.walking.knurled import wheel_comes
-from planner.walking.said import WayUp
 from planner.walking.shape import Line
 from planner.walking.shop import shop_of
 from planner.walking.speeds import speed
 from planner.walking.trued import set_along
 from planner.walking.walk import walk
+from planner.walking.wayup import WayUp
 from planner.words.findings import Finding
 
 Data = dict[str, Any]
@@ -376,8 +376,26 @@ def test_jaws_beside_a_knurl_stand_in_the_forks_way() -> None:
                         diameter=Limits(20.0, 0.0, -0.2, ""))  # fmt: skip
         force_setattr(piece.part, "features", (*piece.part.features, knurl))
         line = Line(0, 1, (0.0, 0.0, 0.0))
-        do = doing(piece, Cut("other", line, 20.0, 30.0), "knurl", feature="k")
+        wheel = {"kind": "knurling tool", "name": "x", "width_mm": 10.0}
+        do = doing(piece, Cut("other", line, 20.0, 30.0), "knurl", feature="k", tool=wheel)
         do.held = Held(line, "three-jaw chuck", [(0.0, front, 20.0, False)])
         wheel_comes(do)
         assert codes(do) == ["route-tool-reach"] * refused, front
         assert not refused or "the jaws beside k" in str(do.faults.found[0])
+
+
+@pytest.mark.parametrize("name", SHOPS)
+def test_a_wheel_between_lines_and_shoulder_is_no_wider_than_its_knurl(name: str) -> None:
+    """Common practice: wheels of 8 and 10 mm are sold most; on a dial the numerals stand on one side of
+    the knurl, the bar on the other. The drag screw's thread is thinner: its wheel stands out there."""
+    for part, bound in (("dial", True), ("drag-screw", False)):
+        setups, operations = _own(name, part)
+        (step,) = [one for one in operations if one["kind"] == "knurl"]
+        long = abs(step["cut"]["to_mm"] - step["cut"]["from_mm"])
+        assert step["tool"]["width_mm"] == (pytest.approx(long, abs=1e-3) if bound else None)
+        assert (", its wheel at most " in step["tool"]["name"]) == bound
+        for wide in (None, 8.0):
+            other = step | {"tool": step["tool"] | {"width_mm": wide}}
+            found = _walked(name, setups, [other if one is step else one for one in operations])
+            assert [one.code for one in found] == ["route-tool-reach"] * bound
+            assert not bound or "a wheel of " in found[0].value

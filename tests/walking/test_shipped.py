@@ -29,7 +29,8 @@ SHAFT = {
     "shaft; between centres": {"route-no-driver", "route-words"},
     "face shaft length": {"route-cut-in-grip", "route-tool-reach"},  # both ends in one chucking
     "centre": {"route-tool-reach"},
-    "thread pivot thread": {"route-tail-in-way"},  # "or a die", on a centre
+    # "or a die", on a centre; and right up to a shoulder
+    "thread pivot thread": {"route-tail-in-way", "route-tool-reach"},
     "drill spigot bore": {"route-speed"},  # 13 mm in S355 at 33 m/min
     "drill rod bore": {"route-speed"},
     "turn journal": {"route-more-there", "route-not-made", "route-order"},  # dressing, a recess
@@ -68,7 +69,8 @@ SCREW = {
     "turn screw diameter": {"route-overhang"},
     "turn collar": {"route-overhang"},
     "turn screw journal": {"route-overhang"},
-    "thread feed thread": {"route-no-nut", "route-overhang"},  # M8x1, tried by "nut"
+    # M8x1, tried by "nut"; no groove before the shoulder
+    "thread feed thread": {"route-no-nut", "route-overhang", "route-tool-reach"},
     "turn tail diameter": {"route-order"},  # roughed with the journal finished
     "thread tail thread": {"route-tool-reach"},  # between journal and chuck
     # no room left for the parting tool beside the jaws; nothing carries what comes off
@@ -80,6 +82,7 @@ HANDLE = {
     "whole; chuck": {"route-grip-range"},  # 57 of it gripped by jaws of 26
     "face handle length": {"route-cut-in-grip", "route-overhang", "route-tool-reach"},  # both ends
     "turn shaft end": {"route-overhang"},
+    "thread shaft end thread": {"route-tool-reach"},  # the die's lead against a shoulder
     "turn knob end": {"route-cut-in-grip", "route-tool-reach"},
     "thread knob end thread": {"route-cut-in-grip", "route-tool-reach"},
 }

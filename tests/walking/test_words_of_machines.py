@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from jobs import ROOT, planned
 from walk_asked import Told
 from walk_shops import shop
 from walk_sound import SOUND
@@ -96,6 +97,30 @@ def test_what_the_lathe_s_spindle_cuts_is_not_seen_from_above(machine: str, what
             {"machine": machine, "hold": {"by": "clamps"}, "align": [{"what": words}]}, told
         )
         assert told.codes == ["route-words"] * wrong
+
+
+@pytest.mark.parametrize(
+    ("machine", "by", "caution", "refused"),
+    [
+        ("drill press", "machine vice", "", True),
+        ("drill press", "machine vice", "The vice bolted down, or its end against a stop", False),
+        ("drill press", "clamps on the table", "", False),
+        ("mill", "machine vice", "", False),  # there it always is
+    ],
+)
+def test_a_vice_on_a_drill_press_is_kept_from_spinning(
+    machine: str, by: str, caution: str, refused: bool
+) -> None:
+    """Common practice: work held by hand under a drill breaks fingers when the drill catches."""
+    told = Told()
+    machine_said({"machine": machine, "hold": {"by": by}, "caution": caution}, told)
+    assert told.codes == ["route-words"] * refused
+
+
+def test_a_route_says_so_wherever_it_drills_in_a_vice() -> None:
+    setups = planned(ROOT / "tests" / "data" / "shops" / "farm-shed.toml").route.setup_records()
+    own = [o for o in setups if (o["machine"], o["hold"]["by"]) == ("drill press", "machine vice")]
+    assert len(own) > 5 and all("bolted down" in one["caution"] for one in own)
 
 
 @pytest.mark.parametrize(

@@ -21,15 +21,25 @@ WHEEL_MM = 3.0
 """A knurling wheel stands out of its fork by little more: the fork goes over no higher shoulder (common
 practice)."""
 
+WIDE_MM = 10.0
+"""Wheels are up to so wide, 8 mm most of them (common practice)."""
+
+SUNK_MM = 0.5
+"""Over what lies so much lower a wheel may stand out beside its knurl (common practice: a knurl of 1 mm
+pitch is pressed half as deep)."""
+
 
 def knurled(feature: f.Knurl, on: OnAxis) -> list[Op]:
     """The operations that knurl a round: what stands too high beside it is turned down first."""
     low, high = on.span(feature)
     found = [one for span in _beside(low, high, on) for one in _turned_down(feature, span, on)]
     owned = on.shop.kit.knurling_tool
+    most = None if _stands_out(low, high, feature.diameter.nominal_mm, on) else high - low
+    wheel = "" if most is None else f", its wheel at most {on.numbers.rule_down(most)} wide"
     tool = Tool(
         "knurling tool",
-        f"straight knurl {on.numbers.knurl(feature.pitch_mm)}",
+        f"straight knurl {on.numbers.knurl(feature.pitch_mm)}{wheel}",
+        width_mm=most,
         owned=owned,
         instead="" if owned else "file or saw notches by the divisions",
     )
@@ -42,6 +52,12 @@ def knurled(feature: f.Knurl, on: OnAxis) -> list[Op]:
     )  # fmt: skip
     on.profile.mark(low, high)
     return found
+
+
+def _stands_out(low: float, high: float, size: float, on: OnAxis) -> bool:
+    """Whether a wheel may stand out beside the knurl on one side: the end, or what is thinner."""
+    sides = ((low - WIDE_MM, low), (high, high + WIDE_MM))
+    return any(on.profile.largest(*side) < size - 2 * SUNK_MM for side in sides)
 
 
 def _beside(low: float, high: float, on: OnAxis) -> list[tuple[float, float]]:

@@ -59,6 +59,7 @@ class OnAxis:
         self.deferred: list[Feature] = []
         self.scales: list[Feature] = []
         self.faced: list[tuple[float, float]] = []
+        self.grooved: dict[str, list[Op]] = {}
 
     def all(self, setup: SetUp, features: Iterable[Feature], axis: Line, fine_mm: float) -> None:
         """Add the operations of all features, in order; axis: headstock to tailstock."""
@@ -332,6 +333,13 @@ class OnAxis:
         self.profile.mark(*self.span(feature))
         root = thread(feature.thread).minor_external_mm
         self.profile.cores.append(Stretch(*self.span(feature), root, self.surface(feature)))
+
+    def groove(self, later: Iterable[Feature]) -> None:
+        """Turn the grooves of threads that are cut when the centre is drawn back."""
+        for one in later:
+            if isinstance(one, f.Thread):
+                self.grooved[one.name] = screwed.run_out(one, self, *self.span(one))
+                self.setup.add(*self.grooved[one.name])
 
     @make.register
     def _(self, feature: f.Knurl) -> None:

@@ -23,11 +23,21 @@ from planner.making.workshop import Workshop
 if TYPE_CHECKING:
     from planner.making.ways.onaxis import OnAxis
 
+STOPPED = "Switch off before the shoulder and turn the chuck by hand to it, the tool in its groove"
+"""Where even the slowest speed crosses the groove too fast."""
+
 DIE_DIAMETERS = 3.0
 """A thread no longer than so many diameters is cut by a die; a longer one drifts (common practice)."""
 
+DIE_LEAD = 3.0
+"""So many turns of a die cut no full thread on the side it is begun with, one or less on the other
+(common practice)."""
+
 RUN_OUT = 1.0
 """A threading tool stopped by hand wants so many pitches to run out (common practice)."""
+
+STOPS_S = 1.0
+"""A hand stops a threading tool in no less: so long it is in its groove (common practice)."""
 
 MOST_RUN_OUT = 2.5
 """What a thread leaves before a shoulder is a groove up to so many pitches (common practice)."""
@@ -71,13 +81,25 @@ def threaded(feature: f.Thread, on: OnAxis) -> list[Op]:
         if not tap.owned:
             on.shop.lacks(on.on.part.name, tap.name, "Buy or borrow one")
     measures = (by_thread(f"{name}: nut runs without shake", on.surface(feature), gauge),)
-    cut = cuts.thread(on.axis, (low, high), size.major_mm, size.pitch_mm, False)
+    before = feature.name in on.grooved  # while the centre held its end
+    grooves = on.grooved.get(feature.name) or run_out(feature, on, low, high)
+    whole = [(op.cut["from_mm"], op.cut["to_mm"]) for op in grooves]
+    full = next((left for gone in whole for left in outside((low, high), gone)), (low, high))
+    cut = cuts.thread(on.axis, full, size.major_mm, size.pitch_mm, False)
+    rest = ""
+    if below(full[1] - full[0], high - low):
+        rest = f", {on.numbers.rule(full[1] - full[0])} of it full: the groove takes the rest"
     die = by_die(feature.thread, high - low, on.shop) and not on.setup.hold.centre
     if die and on.shop.kit.die_holder:
+        gaps = [gap for _, gap in _shoulders(on, *full, size.major_mm)]
+        if gaps and not below(DIE_LEAD * size.pitch_mm, min(gaps)):
+            turned = "; the last turns with the die the other way round, close to the shoulder"
+        else:
+            turned = ""
         return [
-            Op("thread", f"thread {said} by the die; the last turns with the die the other way round,"
-               " close to the shoulder", on.shop.die(size.designation), feature, True, cut,
-               minutes=4.0, measures=measures, note=feature.note,
+            *(() if before else grooves),
+            Op("thread", f"thread {said} by the die{rest}{turned}", on.shop.die(size.designation),
+               feature, True, cut, minutes=4.0, measures=measures, note=feature.note,
                caution="Turn the chuck by hand, the switch off")
         ]  # fmt: skip
     close = _before_a_shoulder(on, low, high, size.major_mm)
@@ -90,20 +112,18 @@ def threaded(feature: f.Thread, on: OnAxis) -> list[Op]:
         what = f"a change wheel of {teeth} teeth, or another that {prime} divides"
         on.shop.lacks(on.on.part.name, what, "Buy or borrow one")
         tool = replace(tool, owned=False, instead=f"borrow a change wheel of {teeth} teeth")
-    grooves = run_out(feature, on, low, high)
-    whole = [(op.cut["from_mm"], op.cut["to_mm"]) for op in grooves]
-    full = next((left for gone in whole for left in outside((low, high), gone)), (low, high))
-    cut = cuts.thread(on.axis, full, size.major_mm, size.pitch_mm, False)
     tried = to_try(on.setup.hold, (low + high) / 2)
-    if below(full[1] - full[0], high - low):
-        said += f", {on.numbers.rule(full[1] - full[0])} of it full: the groove takes the rest"
+    room = min((gap for _, gap in _shoulders(on, *full, size.major_mm)), default=None)
+    most = None if room is None else 60.0 * room / size.pitch_mm / STOPS_S
+    slow = most is None or not below(most, min(on.shop.speeds("lathe"), default=0.0))
+    stop = "Stop before the shoulder by hand" if slow else STOPPED
     return [
         *grooves,
-        Op("thread", f"screw-cut {said}: wheels by {by} for {pitch}{tried}", tool, feature, True, cut,
-           speed=("thread", size.major_mm), rate="thread", length_mm=full[1] - full[0],
+        Op("thread", f"screw-cut {said}{rest}: wheels by {by} for {pitch}{tried}", tool, feature, True,
+           cut, speed=("thread", size.major_mm), rate="thread", length_mm=full[1] - full[0],
            stock_mm=(size.major_mm - size.minor_external_mm) / 2, measures=measures,
-           note=feature.note,
-           caution="Stop before the shoulder by hand, or cut away from it with the spindle reversed"),
+           note=feature.note, most_rpm=most,
+           caution=f"{stop}, or cut away from it with the spindle reversed"),
     ]  # fmt: skip
 
 
