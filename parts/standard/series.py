@@ -189,7 +189,7 @@ class Series:
 
         Where the inch words do not follow from the metric ones they stand behind a bar.
 
-        >>> INCH.words("{1.5} to {2 mm} over it; {5 mm or 3/16 in|3/16 in} thick")
+        >>> INCH.words("{1.5} to {2 mm} over it; {5 mm|3/16 in} thick")
         '1/16 to 5/64 in over it; 3/16 in thick'
         """
         return _SIZE.sub(self._size, text)

@@ -84,7 +84,8 @@ def _ordered(item: Bought, numbers: Numbers) -> str:
     length = ""
     if item.length_mm:
         unified = thread(item.thread).system == "unified"
-        length = f" × {numbers.screw_length(item.length_mm, unified)}"
+        length = numbers.screw_length(item.length_mm, unified, cut=item.kind == "stud")
+        length = f" × {length}"
     return f"{words} {numbers.thread(item.thread)}{length}"
 
 

@@ -116,6 +116,18 @@ class Numbers(Lengths):
         down = floor(within_mm / MM_PER_INCH * 10**places + GRAIN) / 10**places
         return f"{text} +- {down:.{places}f}" if within_mm else text
 
+    def alike(self, *mm: float) -> tuple[str, ...]:
+        """Sizes of a column, written in one way and without unit: in inches as fractions where all
+        are, else all to thousandths.
+
+        >>> INCH.alike(31.75, 12.7), INCH.alike(31.75, 40.0), METRIC.alike(31.75, 40.0)
+        (('1-1/4', '1/2'), ('1.250', '1.575'), ('31.75', '40'))
+        """
+        texts = tuple(self.plain.size(one) for one in mm)
+        if self.inch and any("." in one for one in texts):
+            return tuple(self.plain.caliper(one) for one in mm)
+        return texts
+
     def bought_length(self, mm: float) -> str:
         """A length, and in an inch shop a whole one of millimetres in both: "20 mm = 0.787 in"."""
         if self.inch and self._of_metric(mm):
@@ -209,12 +221,13 @@ class Numbers(Lengths):
         exact = trimmed(mm / MM_PER_INCH, 6)
         return self.length(mm, max(3, len(exact.partition(".")[2])))
 
-    def screw_length(self, mm: float, unified: bool) -> str:
+    def screw_length(self, mm: float, unified: bool, cut: bool = False) -> str:
         """A bought screw's length, without unit where the thread's own language is the job's.
 
-        unified: whether it goes with a unified thread, and so is sold by inches.
+        unified: whether it goes with a unified thread, and so is sold by inches. cut: to length in the
+        shop, which the job's own rule is laid on: "stud M5 x 1-3/16 in".
         """
-        own = INCH if unified else METRIC
+        own = INCH if (self.inch if cut else unified) else METRIC
         return (own.plain if unified == self.inch else own).size(mm)
 
     def knurl(self, mm: float) -> str:
@@ -321,7 +334,7 @@ class Numbers(Lengths):
         """One of the attachment's sizes, whatever it is: a length, a section, a count or a name."""
         if isinstance(value, Section):
             return self.stock(value)
-        return self.size(value) if isinstance(value, float) else str(value)
+        return self.bought_length(value) if isinstance(value, float) else str(value)
 
 
 def _marked(name: str) -> str:

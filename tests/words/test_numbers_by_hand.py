@@ -82,6 +82,10 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("asked", (31.75, 0.0127), "31.75 mm +- 0.013", "1.2500 in +- 0.0005"),
     ("asked", (25.4,), "25.4 mm", "1.000 in"),
     ("bought_length", (20.0,), "20 mm", "20 mm = 0.787 in"),
+    ("value", (16.0,), "16 mm", "16 mm = 0.630 in"),
+    ("screw_length", (30.1625, False, True), "30.16", "1-3/16 in"),
+    ("screw_length", (30.1625, True, True), "30.16 mm", "1-3/16"),
+    ("screw_length", (20.0, False), "20", "20 mm"),
     ("bought_length", (15.875,), "15.88 mm", "5/8 in"),
     ("exact", (0.0254,), "0.0254 mm", "0.001 in"),
     ("exact", (1 / 3,), "0.333333 mm", "0.013123 in"),
@@ -230,6 +234,13 @@ def test_a_hole_and_a_shaft_of_a_fit_have_as_many_decimals() -> None:
     assert INCH.limits(shaft) == "0.6250 LC3 (0.0000/-0.0006)"
     # no fit: whole thousandths need three
     assert INCH.limits(Limits(15.875, 0.0254, 0.0, "")) == "0.625 (+0.001/0.000)"
+
+
+def test_a_column_of_sizes_is_written_in_one_way() -> None:
+    # 40 mm is 1.5748 in, which is no 64th: then all are decimals, as one reads down a column
+    assert INCH.alike(31.75, 12.7, 38.1) == ("1-1/4", "1/2", "1-1/2")
+    assert INCH.alike(31.75, 12.7, 40.0) == ("1.250", "0.500", "1.575")
+    assert METRIC.alike(31.75, 40.0) == ("31.75", "40")
 
 
 def test_a_size_without_limits_that_is_worked_to_has_its_decimals_beside_it() -> None:

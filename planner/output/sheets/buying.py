@@ -191,7 +191,8 @@ def bought_name(item: Bought, numbers: Numbers) -> str:
     if not item.length_mm:
         return name
     unified = thread(item.thread).system == "unified"
-    return f"{name} x {numbers.screw_length(item.length_mm, unified)}"
+    length = numbers.screw_length(item.length_mm, unified, cut=item.kind == "stud")
+    return f"{name} x {length}"
 
 
 def _bought(attachment: Attachment, job: Job, numbers: Numbers) -> Table:

@@ -79,6 +79,6 @@ def test_steps_between_tools() -> None:
 
 
 def test_sizes_in_a_sentence() -> None:
-    text = "{1.5} to {2 mm} over it, at most {0.015 mm}; {5 mm or 3/16 in|3/16 in} thick"
-    assert METRIC.words(text) == "1.5 to 2 mm over it, at most 0.015 mm; 5 mm or 3/16 in thick"
+    text = "{1.5} to {2 mm} over it, at most {0.015 mm}; {5 mm|3/16 in} thick"
+    assert METRIC.words(text) == "1.5 to 2 mm over it, at most 0.015 mm; 5 mm thick"
     assert INCH.words(text) == "1/16 to 5/64 in over it, at most 0.0006 in; 3/16 in thick"
