@@ -1036,6 +1036,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/words/units DUST_PLACES": (8, ROUNDING),
     "planner/words/numbers MICROMETER_MM": (25.0, "outside micrometers, ISO 3611"),
     "planner/words/tables WIDEST": (48, OWN),
+    "planner/words/tables FINEST_PLACES": (9, ROUNDING),
     "planner/words/units MM_PER_INCH": (25.4, "exact since 1959"),
     # ---- named two at a time, or as sums ----
     "parts/standard/cutting_forces LEAST_CHIP_MM": (0.005, "Kienzle's formula: not much under 0.01"),

@@ -170,6 +170,14 @@ class Numbers(Lengths):
         """
         return (f"feed {self.feed(mm)}",) if mm and shape != "thread" else ()
 
+    def fed_mm(self, mm: float) -> float:
+        """What ``feed`` says of a feed, mm: of an inch shop half thousandths, else as it is.
+
+        >>> round(INCH.fed_mm(0.12) / MM_PER_INCH, 6), METRIC.fed_mm(0.12)
+        (0.0045, 0.12)
+        """
+        return float(self._halves(mm)) * MM_PER_INCH if self.inch else mm
+
     def cut_depth(self, mm: float) -> str:
         """The depth of each cut by the slide's dial: to 0.005 mm, or half a thousandth of an inch."""
         return self._said(self._halves(mm) if self.inch else trimmed(mm, 3), self.unit)
