@@ -200,7 +200,8 @@ def _inch(size: Limits) -> tuple[str, str, str]:
     rounded inward. Without, what is a 64th is a fraction, which has the general tolerance of three
     decimals: "7/16". Of others and of whole inches, one to three decimals call their general
     tolerance. What these do not say exactly, a number drill say, has three decimals too, and its limits
-    are about those (Series.general): "0.170". What is bought has a fraction where it is one.
+    are about those (Series.general): "0.170". What is bought has a fraction where it is one, and
+    by millimetres both: "2.362 (60 mm)".
     """
     inches = size.nominal_mm / MM_PER_INCH
     if size.is_general:
@@ -212,11 +213,18 @@ def _inch(size: Limits) -> tuple[str, str, str]:
             return inch_decimals(inches, places), "", ""
         return _fraction(inches) or inch_decimals(inches, places), "", ""
     if size.designation == STOCK:
-        return _fraction(inches) or trimmed(inches, FINEST_DECIMALS + 1), "", ""
+        return _fraction(inches) or _bought(size.nominal_mm), "", ""
     ends = (one / THOUSANDTH_MM for one in (size.max_mm, size.min_mm))
     # a fit: its hole and its shaft, whatever their limits, read alike
     whole = not size.designation and all(abs(one - round(one)) < 1e-3 for one in ends)
     return _limited(size, FINEST_DECIMALS + (0 if whole else 1), True)
+
+
+def _bought(mm: float) -> str:
+    """A bar's size that is no 64th of an inch: a metric one by both, "2.362 (60 mm)"."""
+    if abs(mm * 10 - round(mm * 10)) < GRAIN:
+        return f"{inch_decimals(mm / MM_PER_INCH, FINEST_DECIMALS)} ({trimmed(mm, 1)} mm)"
+    return trimmed(mm / MM_PER_INCH, FINEST_DECIMALS + 1)
 
 
 def _limited(size: Limits, places: int, inch: bool) -> tuple[str, str, str]:

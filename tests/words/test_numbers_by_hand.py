@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from parts.standard.drills import Drill
-from parts.standard.fits import Limits
+from parts.standard.fits import STOCK, Limits
 from parts.standard.sections import Section
 from parts.standard.series import INCH as INCH_SERIES
 from parts.standard.series import METRIC as METRIC_SERIES
@@ -241,6 +241,16 @@ def test_a_column_of_sizes_is_written_in_one_way() -> None:
     assert INCH.alike(31.75, 12.7, 38.1) == ("1-1/4", "1/2", "1-1/2")
     assert INCH.alike(31.75, 12.7, 40.0) == ("1.250", "0.500", "1.575")
     assert METRIC.alike(31.75, 40.0) == ("31.75", "40")
+
+
+def test_a_bar_bought_by_millimetres_has_them_beside_its_inches_on_a_drawing() -> None:
+    # 60 / 25.4 is 2.3622, 16 / 25.4 is 0.62992; 5/8 in bar is 15.875 mm, 60.15 mm is sold by nobody
+    def drawn(mm: float) -> str:
+        return INCH.dimensioned(Limits(mm, 0.0, 0.0, STOCK))[0]
+
+    assert drawn(60.0) == "2.362 (60 mm)" and drawn(16.0) == "0.630 (16 mm)"
+    assert drawn(15.875) == "5/8" and drawn(60.15) == "2.3681"
+    assert METRIC.dimensioned(Limits(60.0, 0.0, 0.0, STOCK))[0] == "60"
 
 
 def test_a_size_without_limits_that_is_worked_to_has_its_decimals_beside_it() -> None:
