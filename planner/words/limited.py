@@ -35,6 +35,12 @@ micrometer's division, half of a micrometer's, and what stands over gauge blocks
 READ_IN = (0.001, 0.0001)
 """The same in inches: a caliper to thousandths, a micrometer to tenths of them (common practice)."""
 
+WELDED_ISO = "ISO 13920-BF"
+WELDED_IN = (1 / 32, 1 + 3 / 16, 5 / 64, 1 / 32)
+"""What is left as welded: lengths of class B, ±1 mm to 30, ±2 to 400, and straight and flat of class F,
+1 mm from 30 to 120 (ISO 13920, tables 1 and 3, from memory); in inches how much to which length, how
+much over, and how flat, to fractions that allow no more."""
+
 LEAST_BAND = 1 / 3
 """What limits rounded inward must keep of their band at least; else they are read finer."""
 
@@ -114,6 +120,17 @@ class Limited(Quantities):
         *coarse, small, large = (f".{'X' * row.decimals} ±{row.tolerance_in:.3f}" for row in rows)
         small, large = f"{small} to {rows[-2].upto_in:.3f}", f"{large.partition(' ')[2]} over"
         return (*coarse, small, large, f"fractions as .{'X' * FINEST_DECIMALS}")
+
+    def welded_rule(self) -> str:
+        """What sizes may be off that are left as welded: the standard, or written out in inches.
+
+        >>> INCH.welded_rule()
+        'as welded ±1/32 to 1-3/16, ±5/64 over, flat 1/32'
+        """
+        if not self.inch:
+            return f"{WELDED_ISO}, as welded"
+        small, upto, large, flat = (_fraction(one) for one in WELDED_IN)
+        return f"as welded ±{small} to {upto}, ±{large} over, flat {flat}"
 
     def basic(self, size: Limits) -> str:
         """The size alone of ``dimensioned``: where another sheet gives its limits."""

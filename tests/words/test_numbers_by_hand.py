@@ -243,6 +243,12 @@ def test_a_column_of_sizes_is_written_in_one_way() -> None:
     assert METRIC.alike(31.75, 40.0) == ("31.75", "40")
 
 
+def test_a_hole_for_a_metric_tap_is_drilled_to_a_64th_in_an_inch_shop() -> None:
+    # 11/32 in and three pitches of 0.7 are 0.4264 in: 27/64 is 0.4219, 7/16 0.4375
+    assert INCH.drilled(8.73125 + 2.1) == "27/64"
+    assert METRIC.drilled(8.0 + 2.1) == "10.1" and INCH.drilled(25.4) == "1.000"
+
+
 def test_a_bar_bought_by_millimetres_has_them_beside_its_inches_on_a_drawing() -> None:
     # 60 / 25.4 is 2.3622, 16 / 25.4 is 0.62992; 5/8 in bar is 15.875 mm, 60.15 mm is sold by nobody
     def drawn(mm: float) -> str:
