@@ -488,7 +488,10 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/words/inches PLACES": (4, "ASME B89.1.13: a vernier micrometer reads 0.0001 in"),
     "planner/words/inches SMALL_PLACES": (6, ROUNDING),
     "planner/words/inches SMALL_IN": (0.001, OWN + ": under it only deflections"),
-    "planner/words/limited WELDED_IN": ((1 / 32, 1 + 3 / 16, 5 / 64, 1 / 32), "ISO 13920 B and F, from memory"),
+    "planner/words/limited WELDED_IN": (
+        (1 / 32, 1 + 3 / 16, 5 / 64, 1 / 32),
+        "ISO 13920 classes B and F, from memory",
+    ),
     "planner/words/limited COARSE_THOUSANDTHS": (5, PRACTICE + ": a caliper reads a fifth of it"),
     "planner/words/limited DUST_IN": (1e-7, "2.5 nm: what sums of floats leave"),
     "planner/words/quantities WHOLE_LBF": (19.95, ROUNDING + ", of two figures"),
