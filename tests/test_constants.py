@@ -91,6 +91,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/screw LINE_SPACING_MM": (1.0, PRACTICE + ": five widths"),
     "parts/standard/series COARSE_FROM": (8, PRACTICE + ": 32nds from 1/8 in up, as rules have them"),
     "parts/standard/series GRAIN": (1e-6, ROUNDING),
+    "parts/standard/series PUNCHED_MM": (0.5, PRACTICE + ": wad punches come by halves"),
     "parts/screw KNURL_MM": (1.0, PRACTICE + ": a medium knurl; DIN 82 lists 0.8, 1, 1.2 (memory)"),
     "parts/screw SHORT_MM": (0.5, PRACTICE),
     "parts/screw END_FLOAT_MM": (0.05, PRACTICE),

@@ -20,6 +20,9 @@ from parts.standard.threads import ThreadSize
 SIXTYFOURTH_MM = MM_PER_INCH / 64
 """The finest fraction on a rule and between fractional drills (ASME B94.11M; common practice)."""
 
+PUNCHED_MM = 0.5
+"""What a punched hole is made to in a metric shop (common practice)."""
+
 COARSE_FROM = 8
 """From so many 64ths, an eighth of an inch, an allowance is a whole 32nd (common practice)."""
 
@@ -59,6 +62,14 @@ class Series:
             return round(parts) * SIXTYFOURTH_MM
         whole = 2 * round(parts / 2) if parts >= COARSE_FROM else round(parts)
         return whole * SIXTYFOURTH_MM if whole else self.limit(mm)
+
+    def punched(self, mm: float) -> float:
+        """A hole punched in felt, no smaller than asked for: inch, to a 64th, metric to a half.
+
+        >>> METRIC.punched(11.1125), METRIC.punched(10.0), INCH.punched(8.0) / MM_PER_INCH
+        (11.5, 10.0, 0.328125)
+        """
+        return float(self.up(mm)) if self.inch else self._up(mm, PUNCHED_MM)
 
     def whole(self, mm: float) -> float:
         """An allowance between sizes that tools are sold in: inch, to the nearest governing step."""

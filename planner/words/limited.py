@@ -157,7 +157,7 @@ class Limited(Quantities):
         low, high = least_hole - most_shaft, most_hole - least_shaft
         if self.inch:
             return f"{low:z.{places}f} to {high:z.{places}f}"
-        return f"{trimmed(low, places)} to {trimmed(high, places)}"
+        return " to ".join(_as_fine(low, high, places))
 
     def _ends(self, size: Limits, reads_mm: float) -> tuple[float, float, int]:
         """The two readings of ``between``, in the unit, and how many decimals they have."""
@@ -196,6 +196,14 @@ class Limited(Quantities):
 def _written_places(value: float) -> int:
     """Decimals of a number of six at most, zeros at the end left off."""
     return len(f"{value:.6f}".rstrip("0").partition(".")[2])
+
+
+def _as_fine(one: float, other: float, places: int) -> list[str]:
+    """Two limits in millimetres with as many decimals, so many at most; nothing is "0" (ISO 129-1,
+    from memory)."""
+    needed = max(_written_places(round(value, places)) for value in (one, other))
+    texts = [f"{value:z.{needed}f}" for value in (one, other)]
+    return [text if float(text) else "0" for text in texts]
 
 
 def _signed(text: str) -> str:
@@ -256,10 +264,11 @@ def _limited(size: Limits, places: int, inch: bool) -> tuple[str, str, str]:
     if alike:  # as far either way as the rounded size allows
         upper = min(upper, -lower)
         lower = -upper
-    high, low, nominal = (
-        f"{one:z.{places}f}" if inch else trimmed(one, places)
-        for one in (upper, lower, float(nominal))
-    )
+    if inch:
+        high, low = f"{upper:z.{places}f}", f"{lower:z.{places}f}"
+    else:
+        nominal = trimmed(float(nominal), places)
+        high, low = _as_fine(upper, lower, places)
     if abs(upper + lower) < 1e-9:
         return f"{nominal} ±{high}", "", ""
     fit = f" {size.designation}" if size.designation else ""

@@ -58,7 +58,7 @@ def test_every_feature_type_has_its_rules() -> None:
         ),
         (
             WIDER_IN,
-            ("19.05 LC5 [g6]", "-0.008", "-0.02"),
+            ("19.05 LC5 [g6]", "-0.008", "-0.020"),
             ("0.7500 LC5 [g6]", "-0.0003", "-0.0008"),
         ),
         # limits in whole thousandths take three decimals, and the size then too

@@ -240,7 +240,7 @@ def test_the_saw_stop_is_a_whole_step_and_never_short(numbers: Numbers) -> None:
         # inward: 25.021 is 0.985079, 7.8 tenths over 0.9843; 19.98 is 0.786614, 7.9 under 0.7874
         (Limits(25.0, 0.021, 0.0, "H7"), "25 H7 (+0.021/0)", "0.9843 H7 (+0.0007/0.0000)"),
         (Limits(25.4, 0.0, -0.013, "h6"), "25.4 h6 (0/-0.013)", "1.0000 h6 (0.0000/-0.0005)"),
-        (Limits(20.0, -0.007, -0.020, "g6"), "20 g6 (-0.007/-0.02)", "0.7874 g6 (-0.0003/-0.0007)"),
+        (Limits(20.0, -0.007, -0.020, "g6"), "20 g6 (-0.007/-0.020)", "0.7874 g6 (-0.0003/-0.0007)"),
         (Limits(12.7, 0.1, -0.1, ""), "12.7 ±0.1", "0.5000 ±0.0039"),
         (Limits(12.7, 0.2, 0.0, ""), "12.7 (+0.2/0)", "0.5000 (+0.0078/0.0000)"),
         (Limits(40.0, 0.3, -0.3, "ISO 2768-m"), "40", "1.575"),
@@ -256,6 +256,13 @@ def test_the_standards_fit_is_written_as_the_standard_has_it() -> None:
     hole, shaft = limits(16.0, "H7"), limits(16.0, "g6")
     assert METRIC.limits(hole) == "16 H7 (+0.018/0)"
     assert METRIC.limits(shaft) == "16 g6 (-0.006/-0.017)"
+    # ISO 286-2 has 20 g6 as -7 and -20 um: both deviations have as many decimals, nought alone none
+    # (ISO 129-1, from memory)
+    assert METRIC.limits(limits(20.0, "g6")) == "20 g6 (-0.007/-0.020)"
+    assert METRIC.limits(limits(20.0, "H8")) == "20 H8 (+0.033/0)"
+    assert METRIC.play(limits(30.0, "H7"), limits(30.0, "g6")) == "0.007 to 0.041"
+    assert METRIC.limits(Limits(40.0, 0.1, -0.25, "")) == "40 (+0.10/-0.25)"
+    assert METRIC.limits(Limits(40.0, 0.1, -0.1, "")) == "40 ±0.1"
     assert METRIC.between(hole) == "16.000 to 16.018 mm"
     assert METRIC.between(shaft) == "15.983 to 15.994 mm"
     # a micrometer's half division is 0.005 mm (ISO 3611): nothing outside 16 to 16.018
