@@ -34,8 +34,8 @@ METRIC = re.compile(
 """Metric units behind or without a number, metric threads, metal and filler by a European number."""
 
 BOUGHT = {
-    r"(?:\b|(?<=\d))(?:tap|die|thread|screw|nut|washer|stud|set screw|socket screw)? ?(?:M|Tr)\d+(?:\.\d+)?"
-    r"(?:x\d+(?:\.\d+)?)?(?:-6[gH])?(?: [x×] \d+(?:\.\d+)? mm)?": "threads of metric taps in the shop,"
+    r"(?:\b|(?<=\d))(?:tap|die|thread|screw|nut|washer|stud|set screw|socket screw)? ?"
+    r"(?:M|Tr)\d+(?:\.\d+)?(?:x\d+(?:\.\d+)?)?(?:-6[gH])?(?: [x×] \d+(?:\.\d+)? mm)?": "threads of metric taps in the shop,"
     " and what is bought to them by its length",
     r"(?:tap )?drill \d+(?:\.\d+)? mm|\d+(?:\.\d+)? mm \(tap drill\)": "the drill of a metric thread,"
     " bought with its tap",
@@ -43,8 +43,8 @@ BOUGHT = {
     " inch lathe's chart, with what it is in threads per inch",
     r"[\d.]+ mm = [\d.]+ in|[\d.]+ in = [\d.]+ mm": "a dial on a metric screw, whose divisions are no"
     " round inches",
-    r"[\d.]+ mm, 0\.\d+(?: in)?|drilled [\d.]+ mm,$": "a metric tap's drill, with its decimal",
-    r"(?:round|square|flat|tube) [\d.x]+ mm(?: \([\d.x]+ in\)|$)": "a metric bar, with its inches",
+    r"[\d.]+ mm, 0\.\d+(?: in)?|drilled [\d.]+ mm,\s*$": "a metric tap's drill, with its decimal",
+    r"(?:round|square|flat|tube) [\d.x]+ mm(?: \([\d.x]+ in\)|\s*$)": "a metric bar, with its inches",
     r"[\d.]+ \([\d.]+ mm\)": "the same on a drawing",
     r"^m(?:ax|in)_\w+ +[\d.]+ mm(?= +[\d.]+ )|^[\d.]+ mm$": "a ball that the job has in millimetres,"
     " beside a column of decimals",
