@@ -86,7 +86,8 @@ def _ordered(item: Bought, numbers: Numbers) -> str:
         unified = thread(item.thread).system == "unified"
         length = numbers.screw_length(item.length_mm, unified, cut=item.kind == "stud")
         length = f" × {length}"
-    return f"{words} {numbers.thread(item.thread)}{length}"
+    name = (numbers.washer if item.kind == "washer" else numbers.thread)(item.thread)
+    return f"{words} {name}{length}"
 
 
 def _cells(one: Numbered) -> tuple[str, ...]:

@@ -326,6 +326,18 @@ class Numbers(Lengths):
         """A thread by its designation, the same in every language of numbers."""
         return designation
 
+    def washer(self, designation: str) -> str:
+        """A washer by the screw that it goes under, as it is sold: "5/16", "No.10", "M8".
+
+        >>> INCH.washer("5/16-24 UNF"), INCH.washer("No.10-24 UNC"), METRIC.washer("M8x1")
+        ('5/16', 'No.10', 'M8')
+        """
+        return (
+            designation.rpartition("-")[0]
+            if " UN" in designation
+            else designation.partition("x")[0]
+        )
+
     def thread_made(self, designation: str, inside: bool) -> str:
         """A thread to be cut, with the class that it is made to where nothing closer is asked for.
 

@@ -35,8 +35,8 @@ METRIC = re.compile(
 
 BOUGHT = {
     r"(?:\b|(?<=\d))(?:tap|die|thread|screw|nut|washer|stud|set screw|socket screw)? ?"
-    r"(?:M|Tr)\d+(?:\.\d+)?(?:x\d+(?:\.\d+)?)?(?:-6[gH])?(?: [x×] \d+(?:\.\d+)? mm)?": "threads of metric taps in the shop,"
-    " and what is bought to them by its length",
+    r"(?:M|Tr)\d+(?:\.\d+)?(?:x\d+(?:\.\d+)?)?(?:-6[gH])?"
+    r"(?: [x×] \d+(?:\.\d+)? mm)?": "threads of metric taps in the shop, and what is bought to them",
     r"(?:tap )?drill \d+(?:\.\d+)? mm|\d+(?:\.\d+)? mm \(tap drill\)": "the drill of a metric thread,"
     " bought with its tap",
     r"\d+(?:\.\d+)? mm \([\d.]+ tpi\)|\bchart for \d+(?:\.\d+)? mm\b": "a metric thread's pitch on an"

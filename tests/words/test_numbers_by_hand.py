@@ -86,6 +86,11 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("screw_length", (30.1625, False, True), "30.16", "1-3/16 in"),
     ("screw_length", (30.1625, True, True), "30.16 mm", "1-3/16"),
     ("screw_length", (20.0, False), "20", "20 mm"),
+    # a washer is sold by the screw's size, whatever its threads (ASME B18.21.1, ISO 7089)
+    ("washer", ("5/16-24 UNF",), "5/16", "5/16"),
+    ("washer", ("No.10-24 UNC",), "No.10", "No.10"),
+    ("washer", ("1-1/8-7 UNC",), "1-1/8", "1-1/8"),
+    ("washer", ("M10x1",), "M10", "M10"),
     ("bought_length", (15.875,), "15.88 mm", "5/8 in"),
     ("exact", (0.0254,), "0.0254 mm", "0.001 in"),
     ("exact", (1 / 3,), "0.333333 mm", "0.013123 in"),

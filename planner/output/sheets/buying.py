@@ -179,6 +179,8 @@ def _rack(cuts: CutList, numbers: Numbers) -> Table:
 
 def _designation(item: Bought, numbers: Numbers) -> str:
     """A thread; of a ring its outside, hole and thickness, of a disc its outside and thickness."""
+    if item.kind == "washer":
+        return numbers.washer(item.thread)
     if not item.ring:
         return numbers.thread(item.thread)
     sizes = (item.ring.outside_mm, item.ring.inside_mm, item.ring.thickness_mm)
