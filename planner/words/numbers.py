@@ -286,10 +286,10 @@ class Numbers(Lengths):
         """A drill as it is marked, with its size beside: "letter F, 0.257 in".
 
         A metric one in millimetres is marked by its size. One of an inch thread there has its size and
-        the metric drill that serves behind its name: "#7, 5.11 mm (or 5.1 mm)"; in a call-out its name.
+        the metric drill that serves behind its name: "#7, 5.11 mm (or 5.1 mm)".
         """
         if not self.inch:
-            if drill.name.endswith(" mm") or not self.named:
+            if drill.name.endswith(" mm"):
                 return drill.name
             mark = drill.name if drill.name.endswith(" in") else _marked(drill.name)
             serves = self.drill_that_serves(drill)

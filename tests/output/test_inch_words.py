@@ -147,6 +147,8 @@ def page_words(page: str) -> Iterator[str]:
     Not the words of the page itself, which are the same for every job and say both units.
     """
     for marks, body in re.findall(r"<script([^>]*)>(.*?)</script>", page, flags=re.S):
+        if 'id="scene"' in marks:  # meshes in base64: no words
+            continue
         if "data-packed" in marks:
             data = json.loads(zlib.decompress(b64decode(body), wbits=-15))
         elif 'id="data"' in marks:

@@ -339,6 +339,10 @@ def test_a_size_lies_in_the_range_of_its_micrometer(mm: float, metric: str, inch
 def test_things_go_by_their_names() -> None:
     # tap drill of M8: 6.8 mm (common practice); #7 is 0.201 in, the tap drill of 1/4-20
     assert METRIC.drill(drill_at_most(6.8)) == "6.8 mm"
+    # 25/64 in is 9.921875: a metric sheet too says what it measures, and what serves
+    tap = drill_at_most(25.4 * 25 / 64, inch=True)
+    assert METRIC.drill(tap) == "25/64 in, 9.92 mm (or 9.9 mm)"
+    assert METRIC.plain.drill(tap) == "25/64 in, 9.92 (or 9.9 mm)"
     assert INCH.drill(drill_at_least(0.2005 * 25.4, inch=True)) == "#7, 0.201 in"
     assert METRIC.thread("M8") == INCH.thread("M8") == "M8"
     assert METRIC.stock(Section("flat", 50.0, 20.0)) == "flat 50x20"
