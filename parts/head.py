@@ -179,7 +179,7 @@ def wipers(s: Sizes) -> tuple[Placed, ...]:
         2,
         ring=Ring(
             wiper_seat_mm(s, feed.major_mm),
-            s.series.up(feed.major_mm),
+            s.series.punched(feed.major_mm),
             thick,
             wiper_deep_mm(s),
         ),

@@ -91,6 +91,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "parts/screw LINE_SPACING_MM": (1.0, PRACTICE + ": five widths"),
     "parts/standard/series COARSE_FROM": (8, PRACTICE + ": 32nds from 1/8 in up, as rules have them"),
     "parts/standard/series GRAIN": (1e-6, ROUNDING),
+    "parts/standard/series PUNCHED_MM": (0.5, PRACTICE + ": wad punches come by halves"),
     "parts/screw KNURL_MM": (1.0, PRACTICE + ": a medium knurl; DIN 82 lists 0.8, 1, 1.2 (memory)"),
     "parts/screw SHORT_MM": (0.5, PRACTICE),
     "parts/screw END_FLOAT_MM": (0.05, PRACTICE),
@@ -494,6 +495,10 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/words/inches PLACES": (4, "ASME B89.1.13: a vernier micrometer reads 0.0001 in"),
     "planner/words/inches SMALL_PLACES": (6, ROUNDING),
     "planner/words/inches SMALL_IN": (0.001, OWN + ": under it only deflections"),
+    "planner/words/limited WELDED_IN": (
+        (1 / 32, 1 + 3 / 16, 5 / 64, 1 / 32),
+        "ISO 13920 classes B and F, from memory",
+    ),
     "planner/words/limited COARSE_THOUSANDTHS": (5, PRACTICE + ": a caliper reads a fifth of it"),
     "planner/words/limited DUST_IN": (1e-7, "2.5 nm: what sums of floats leave"),
     "planner/words/quantities WHOLE_LBF": (19.95, ROUNDING + ", of two figures"),
@@ -1044,6 +1049,7 @@ BY_HAND: dict[str, tuple[Any, str]] = {
     "planner/words/units DUST_PLACES": (8, ROUNDING),
     "planner/words/numbers MICROMETER_MM": (25.0, "outside micrometers, ISO 3611"),
     "planner/words/tables WIDEST": (48, OWN),
+    "planner/words/tables FINEST_PLACES": (9, ROUNDING),
     "planner/words/units MM_PER_INCH": (25.4, "exact since 1959"),
     # ---- named two at a time, or as sums ----
     "parts/standard/cutting_forces LEAST_CHIP_MM": (0.005, "Kienzle's formula: not much under 0.01"),

@@ -46,7 +46,7 @@ def drill_at_most(diameter_mm: float, inch: bool = False) -> Drill:
         inch: choose among number, letter and fractional drills.
     Raises UnknownSize when every drill is larger.
     """
-    fitting = [d for d in _drills(inch) if d.diameter_mm <= diameter_mm + SAME_MM]
+    fitting = [d for d in _asked_for(inch) if d.diameter_mm <= diameter_mm + SAME_MM]
     if not fitting or not math.isfinite(diameter_mm):
         raise _no_drill(diameter_mm, inch)
     return fitting[-1]
@@ -60,7 +60,7 @@ def drill_at_least(diameter_mm: float, inch: bool = False) -> Drill:
         inch: choose among number, letter and fractional drills.
     Raises UnknownSize when every drill is smaller.
     """
-    fitting = [d for d in _drills(inch) if d.diameter_mm >= diameter_mm - SAME_MM]
+    fitting = [d for d in _asked_for(inch) if d.diameter_mm >= diameter_mm - SAME_MM]
     if not fitting or not math.isfinite(diameter_mm):
         raise _no_drill(diameter_mm, inch)
     return fitting[0]
@@ -68,7 +68,7 @@ def drill_at_least(diameter_mm: float, inch: bool = False) -> Drill:
 
 def drill_of(diameter_mm: float, inch: bool = False) -> Drill | None:
     """The drill of a diameter, mm, within a micrometre; None where there is none."""
-    for one in _drills(inch):
+    for one in _asked_for(inch):
         if abs(one.diameter_mm - diameter_mm) < SAME_DRILL_MM:
             return one
     return None
@@ -86,3 +86,15 @@ def _drills(inch: bool) -> tuple[Drill, ...]:
     rows = load("drills.csv", DrillRow, ("name",))
     chosen = (Drill(row.name, row.diameter_mm) for row in rows if (row.series != "metric") == inch)
     return tuple(sorted(chosen, key=lambda drill: drill.diameter_mm))
+
+
+@functools.cache
+def _asked_for(inch: bool) -> tuple[Drill, ...]:
+    """The drills that are looked up: of two of one size, letter E and 1/4 in, the fraction, which is
+    what every set has and what a drawing says (common practice)."""
+    sizes = {round(one.diameter_mm, 4) for one in _drills(inch) if one.name.endswith(" in")}
+    return tuple(
+        one
+        for one in _drills(inch)
+        if one.name.endswith(" in") or round(one.diameter_mm, 4) not in sizes
+    )

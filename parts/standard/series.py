@@ -20,6 +20,9 @@ from parts.value import Value
 SIXTYFOURTH_MM = MM_PER_INCH / 64
 """The finest fraction on a rule and between fractional drills (ASME B94.11M; common practice)."""
 
+PUNCHED_MM = 0.5
+"""What a punched hole is made to in a metric shop (common practice)."""
+
 COARSE_FROM = 8
 """From so many 64ths, an eighth of an inch, an allowance is a whole 32nd (common practice)."""
 
@@ -58,6 +61,14 @@ class Series(Value, frozen=True):
             return round(parts) * SIXTYFOURTH_MM
         whole = 2 * round(parts / 2) if parts >= COARSE_FROM else round(parts)
         return whole * SIXTYFOURTH_MM if whole else self.limit(mm)
+
+    def punched(self, mm: float) -> float:
+        """A hole punched in felt, no smaller than asked for: inch, to a 64th, metric to a half.
+
+        >>> METRIC.punched(11.1125), METRIC.punched(10.0), INCH.punched(8.0) / MM_PER_INCH
+        (11.5, 10.0, 0.328125)
+        """
+        return float(self.up(mm)) if self.inch else self._up(mm, PUNCHED_MM)
 
     def whole(self, mm: float) -> float:
         """An allowance between sizes that tools are sold in: inch, to the nearest governing step."""
@@ -188,7 +199,7 @@ class Series(Value, frozen=True):
 
         Where the inch words do not follow from the metric ones they stand behind a bar.
 
-        >>> INCH.words("{1.5} to {2 mm} over it; {5 mm or 3/16 in|3/16 in} thick")
+        >>> INCH.words("{1.5} to {2 mm} over it; {5 mm|3/16 in} thick")
         '1/16 to 5/64 in over it; 3/16 in thick'
         """
         return _SIZE.sub(self._size, text)

@@ -300,7 +300,7 @@ def _measured(
     numbers: Numbers,
 ) -> None:
     """Every fitting dimension, in the view that shows it."""
-    s, mm = attachment.sizes, numbers.plain.asked
+    s, mm = attachment.sizes, numbers.plain.clearance
     end, side = made["end"], made["side"]
     across = st.arrangement == "across"
 

@@ -83,8 +83,10 @@ def _ordered(item: Bought, numbers: Numbers) -> str:
     length = ""
     if item.length_mm:
         unified = thread(item.thread).system == "unified"
-        length = f" × {numbers.screw_length(item.length_mm, unified)}"
-    return f"{words} {numbers.thread(item.thread)}{length}"
+        length = numbers.screw_length(item.length_mm, unified, cut=item.kind == "stud")
+        length = f" × {length}"
+    name = (numbers.washer if item.kind == "washer" else numbers.thread)(item.thread)
+    return f"{words} {name}{length}"
 
 
 def _cells(one: Numbered) -> tuple[str, ...]:

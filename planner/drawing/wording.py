@@ -137,7 +137,7 @@ def _(feature: f.TappedHole, say: Saying) -> list[str]:
     lines = [name, deep] if long else [f"{name} {deep}"]
     if feature.through:
         return [*lines, f"tap drill {drill}"]
-    return [*lines, f"drill {drill}, {_length(say.numbers, drilled_mm(feature))} deep"]
+    return [*lines, f"drill {drill}, {say.numbers.drilled(drilled_mm(feature))} deep"]
 
 
 @words.register(f.MilledSlot)
@@ -187,16 +187,19 @@ def general_tolerances(numbers: Numbers, welded: bool = False) -> tuple[str, ...
     welded: of a weldment, which has its own for what is left as welded. Inches have them by the number
     of decimals; none allows more than ISO 2768-m, which the parts are laid out for.
     """
-    left = ("ISO 13920-BF, as welded",) if welded else ()
+    left = (numbers.welded_rule(),) if welded else ()
     if not numbers.inch:
         square = f"square and parallel: {numbers.plain.size(100 * SQUARE)} on 100"
         return (f"{numbers.general_rule()[0]}, where no limits stand", *left, square)
     *coarse, small, large, fractions = numbers.general_rule()
+    square = f"square: {SQUARE:.3f} per inch"
+    if welded:  # its own line takes the room of the last
+        coarse.append(square)
     return (
         ", ".join(coarse),
         f"{small}, {large}",
         f"{fractions}, angles ±{numbers.drawn_angle(ANGLE_DEG)}",
-        ", ".join((*left, f"square: {SQUARE:.3f} per inch")),
+        *(left or (square,)),
     )
 
 

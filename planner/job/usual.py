@@ -13,6 +13,7 @@ from math import ceil, floor
 from parts.standard.threads import thread
 from parts.value import Value
 from planner.job.tables import Job
+from planner.words.lengths import RULE_MM
 
 GEARS = (*range(20, 85, 5), 63)
 """Change gears of a usual set: 20 to 80 by fives, and 63 for inch threads (common practice)."""
@@ -191,9 +192,9 @@ class _Reader:
         self.assumed.append((key, words))
 
     def round(self, usual: float, way: Callable[[float], int]) -> float:
-        """A usual length: of an inch shop to a sixteenth, up or down; a metric one as it is."""
-        step = self.job.series.step_mm
-        return way(round(usual / step, 6)) * step if self.job.inch else usual
+        """A usual length, up or down: of an inch shop to a sixteenth, else to half a millimetre."""
+        step = self.job.series.step_mm if self.job.inch else RULE_MM
+        return way(round(usual / step, 6)) * step
 
     def length(self, key: str, said: float | None, usual: float, words: str) -> float:
         """A length that is said, or the usual one, noted."""

@@ -5,12 +5,14 @@ Imported by cli.list.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from math import ceil, floor
 from typing import Any
 
 from planner.output.listing import Kind
 from planner.words.inches import converted, heads
+from planner.words.numbers import INCH
 from planner.words.tables import Column, Table
 from planner.words.units import MM_PER_INCH
 
@@ -126,7 +128,20 @@ def _cells(kind: str, key: str, rows: Sequence[Any], inch: bool) -> list[str]:
 def _plain(key: str, cell: Any, inch: bool) -> str:
     """A cell of a column that is not all numbers."""
     (told,) = converted((key,), (cell,), ()) if inch else (cell,)
+    if inch and isinstance(told, str):
+        return _STRENGTH.sub(_in_psi, told)
     return f"{told:.6g}" if isinstance(told, float) else str(told)
+
+
+_STRENGTH = re.compile(r"(?:(\d+)-)?(\d+)MPa\b")
+"""What a group of materials bears, in its name: "steel <700MPa", "steel 700-1000MPa"."""
+
+
+def _in_psi(found: re.Match[str]) -> str:
+    """The same in inches: "101500 psi", "101500-145000 psi"."""
+    least, most = found.groups()
+    low = f"{INCH.plain.stress(float(least))}-" if least else ""
+    return f"{low}{INCH.stress(float(most))}"
 
 
 def _value(key: str, cell: float, inch: bool) -> float:

@@ -113,9 +113,10 @@ def hand_findings(plan: BallPlan, swinging: Swinging, job: Job, file: str) -> It
         plan.blank_length_mm - plan.ball.radius_mm,
     )
     room, near = hand_room_mm(swinging.edges, swing, jaws, job.lathe)
-    if room >= HAND_ROOM_MM - 1e-6:
+    wanted = job.series.nominal(HAND_ROOM_MM)
+    if room >= wanted - 1e-6:
         return
-    comes, need = job.numbers.apart(max(0.0, room), HAND_ROOM_MM)
+    comes, need = job.numbers.apart(max(0.0, room), wanted)
     yield finding(
         "hand-room",
         file,

@@ -16,7 +16,7 @@ from planner.words.quantities import (
     NEWTONS_PER_POUND,
     PSI_PER_MEGAPASCAL,
 )
-from planner.words.units import MM_PER_INCH, UnitError, section
+from planner.words.units import DUST_PLACES, MM_PER_INCH, UnitError, section
 
 UNITS = (
     # how a key ends, how it ends in inches, and what a number is multiplied by
@@ -94,5 +94,5 @@ def _cell(key: str, value: Any, lengths: tuple[str, ...]) -> Any:
 
 
 def _inches(mm: float) -> float:
-    inches = _whole(mm) / MM_PER_INCH
+    inches = round(_whole(mm) / MM_PER_INCH, DUST_PLACES)
     return round(inches, PLACES if abs(inches) >= SMALL_IN else SMALL_PLACES)

@@ -83,6 +83,13 @@ class Lengths(Limited):
         text = fraction_text(Fraction(steps, 64)) if self.inch else trimmed(steps * RULE_MM, 1)
         return self._said(text, self.unit)
 
+    def drilled(self, mm: float) -> str:
+        """How deep a drawing has a hole drilled, without unit: in inches a 64th, as a drill is set by,
+        also where the lead of a metric tap is none."""
+        parts = mm / self._rule_mm
+        whole = not self.inch or abs(parts - round(parts)) < 1e-3
+        return self.general(mm) if whole else self.plain.rule(mm)
+
     def caliper(self, mm: float) -> str:
         """A length in decimals, worked out or as a caliper finds it: to 0.01 mm or 0.001 in."""
         return self._to(mm, 2, 3)

@@ -35,6 +35,12 @@ micrometer's division, half of a micrometer's, and what stands over gauge blocks
 READ_IN = (0.001, 0.0001)
 """The same in inches: a caliper to thousandths, a micrometer to tenths of them (common practice)."""
 
+WELDED_ISO = "ISO 13920-BF"
+WELDED_IN = (1 / 32, 1 + 3 / 16, 5 / 64, 1 / 32)
+"""What is left as welded: lengths of class B, ±1 mm to 30, ±2 to 400, and straight and flat of class F,
+1 mm from 30 to 120 (ISO 13920, tables 1 and 3, from memory); in inches how much to which length, how
+much over, and how flat, to fractions that allow no more."""
+
 LEAST_BAND = 1 / 3
 """What limits rounded inward must keep of their band at least; else they are read finer."""
 
@@ -115,6 +121,17 @@ class Limited(Quantities):
         small, large = f"{small} to {rows[-2].upto_in:.3f}", f"{large.partition(' ')[2]} over"
         return (*coarse, small, large, f"fractions as .{'X' * FINEST_DECIMALS}")
 
+    def welded_rule(self) -> str:
+        """What sizes may be off that are left as welded: the standard, or written out in inches.
+
+        >>> INCH.welded_rule()
+        'as welded ±1/32 to 1-3/16, ±5/64 over, flat 1/32'
+        """
+        if not self.inch:
+            return f"{WELDED_ISO}, as welded"
+        small, upto, large, flat = (_fraction(one) for one in WELDED_IN)
+        return f"as welded ±{small} to {upto}, ±{large} over, flat {flat}"
+
     def basic(self, size: Limits) -> str:
         """The size alone of ``dimensioned``: where another sheet gives its limits."""
         return self.dimensioned(size)[0].partition(" ")[0]
@@ -140,7 +157,7 @@ class Limited(Quantities):
         low, high = least_hole - most_shaft, most_hole - least_shaft
         if self.inch:
             return f"{low:z.{places}f} to {high:z.{places}f}"
-        return f"{trimmed(low, places)} to {trimmed(high, places)}"
+        return " to ".join(_as_fine(low, high, places))
 
     def _ends(self, size: Limits, reads_mm: float) -> tuple[float, float, int]:
         """The two readings of ``between``, in the unit, and how many decimals they have."""
@@ -181,6 +198,14 @@ def _written_places(value: float) -> int:
     return len(f"{value:.6f}".rstrip("0").partition(".")[2])
 
 
+def _as_fine(one: float, other: float, places: int) -> list[str]:
+    """Two limits in millimetres with as many decimals, so many at most; nothing is "0" (ISO 129-1,
+    from memory)."""
+    needed = max(_written_places(round(value, places)) for value in (one, other))
+    texts = [f"{value:z.{needed}f}" for value in (one, other)]
+    return [text if float(text) else "0" for text in texts]
+
+
 def _signed(text: str) -> str:
     """A deviation with its sign, zero without."""
     return text if text.startswith("-") or not float(text) else f"+{text}"
@@ -200,7 +225,8 @@ def _inch(size: Limits) -> tuple[str, str, str]:
     rounded inward. Without, what is a 64th is a fraction, which has the general tolerance of three
     decimals: "7/16". Of others and of whole inches, one to three decimals call their general
     tolerance. What these do not say exactly, a number drill say, has three decimals too, and its limits
-    are about those (Series.general): "0.170". What is bought has a fraction where it is one.
+    are about those (Series.general): "0.170". What is bought has a fraction where it is one, and
+    by millimetres both: "2.362 (60 mm)".
     """
     inches = size.nominal_mm / MM_PER_INCH
     if size.is_general:
@@ -212,11 +238,18 @@ def _inch(size: Limits) -> tuple[str, str, str]:
             return inch_decimals(inches, places), "", ""
         return _fraction(inches) or inch_decimals(inches, places), "", ""
     if size.designation == STOCK:
-        return _fraction(inches) or trimmed(inches, FINEST_DECIMALS + 1), "", ""
+        return _fraction(inches) or _bought(size.nominal_mm), "", ""
     ends = (one / THOUSANDTH_MM for one in (size.max_mm, size.min_mm))
     # a fit: its hole and its shaft, whatever their limits, read alike
     whole = not size.designation and all(abs(one - round(one)) < 1e-3 for one in ends)
     return _limited(size, FINEST_DECIMALS + (0 if whole else 1), True)
+
+
+def _bought(mm: float) -> str:
+    """A bar's size that is no 64th of an inch: a metric one by both, "2.362 (60 mm)"."""
+    if abs(mm * 10 - round(mm * 10)) < GRAIN:
+        return f"{inch_decimals(mm / MM_PER_INCH, FINEST_DECIMALS)} ({trimmed(mm, 1)} mm)"
+    return trimmed(mm / MM_PER_INCH, FINEST_DECIMALS + 1)
 
 
 def _limited(size: Limits, places: int, inch: bool) -> tuple[str, str, str]:
@@ -231,10 +264,11 @@ def _limited(size: Limits, places: int, inch: bool) -> tuple[str, str, str]:
     if alike:  # as far either way as the rounded size allows
         upper = min(upper, -lower)
         lower = -upper
-    high, low, nominal = (
-        f"{one:z.{places}f}" if inch else trimmed(one, places)
-        for one in (upper, lower, float(nominal))
-    )
+    if inch:
+        high, low = f"{upper:z.{places}f}", f"{lower:z.{places}f}"
+    else:
+        nominal = trimmed(float(nominal), places)
+        high, low = _as_fine(upper, lower, places)
     if abs(upper + lower) < 1e-9:
         return f"{nominal} ±{high}", "", ""
     fit = f" {size.designation}" if size.designation else ""

@@ -116,6 +116,18 @@ class Numbers(Lengths):
         down = floor(within_mm / MM_PER_INCH * 10**places + GRAIN) / 10**places
         return f"{text} +- {down:.{places}f}" if within_mm else text
 
+    def alike(self, *mm: float) -> tuple[str, ...]:
+        """Sizes of a column, written in one way and without unit: in inches as fractions where all
+        are, else all to thousandths.
+
+        >>> INCH.alike(31.75, 12.7), INCH.alike(31.75, 40.0), METRIC.alike(31.75, 40.0)
+        (('1-1/4', '1/2'), ('1.250', '1.575'), ('31.75', '40'))
+        """
+        texts = tuple(self.plain.size(one) for one in mm)
+        if self.inch and any("." in one for one in texts):
+            return tuple(self.plain.caliper(one) for one in mm)
+        return texts
+
     def bought_length(self, mm: float) -> str:
         """A length, and in an inch shop a whole one of millimetres in both: "20 mm = 0.787 in"."""
         if self.inch and self._of_metric(mm):
@@ -157,6 +169,14 @@ class Numbers(Lengths):
         Nothing without one, or where it cuts a thread, whose call-out says its lead.
         """
         return (f"feed {self.feed(mm)}",) if mm and shape != "thread" else ()
+
+    def fed_mm(self, mm: float) -> float:
+        """What ``feed`` says of a feed, mm: of an inch shop half thousandths, else as it is.
+
+        >>> round(INCH.fed_mm(0.12) / MM_PER_INCH, 6), METRIC.fed_mm(0.12)
+        (0.0045, 0.12)
+        """
+        return float(self._halves(mm)) * MM_PER_INCH if self.inch else mm
 
     def cut_depth(self, mm: float) -> str:
         """The depth of each cut by the slide's dial: to 0.005 mm, or half a thousandth of an inch."""
@@ -209,12 +229,13 @@ class Numbers(Lengths):
         exact = trimmed(mm / MM_PER_INCH, 6)
         return self.length(mm, max(3, len(exact.partition(".")[2])))
 
-    def screw_length(self, mm: float, unified: bool) -> str:
+    def screw_length(self, mm: float, unified: bool, cut: bool = False) -> str:
         """A bought screw's length, without unit where the thread's own language is the job's.
 
-        unified: whether it goes with a unified thread, and so is sold by inches.
+        unified: whether it goes with a unified thread, and so is sold by inches. cut: to length in the
+        shop, which the job's own rule is laid on: "stud M5 x 1-3/16 in".
         """
-        own = INCH if unified else METRIC
+        own = INCH if (self.inch if cut else unified) else METRIC
         return (own.plain if unified == self.inch else own).size(mm)
 
     def knurl(self, mm: float) -> str:
@@ -265,10 +286,10 @@ class Numbers(Lengths):
         """A drill as it is marked, with its size beside: "letter F, 0.257 in".
 
         A metric one in millimetres is marked by its size. One of an inch thread there has its size and
-        the metric drill that serves behind its name: "#7, 5.11 mm (or 5.1 mm)"; in a call-out its name.
+        the metric drill that serves behind its name: "#7, 5.11 mm (or 5.1 mm)".
         """
         if not self.inch:
-            if drill.name.endswith(" mm") or not self.named:
+            if drill.name.endswith(" mm"):
                 return drill.name
             mark = drill.name if drill.name.endswith(" in") else _marked(drill.name)
             serves = self.drill_that_serves(drill)
@@ -305,6 +326,18 @@ class Numbers(Lengths):
         """A thread by its designation, the same in every language of numbers."""
         return designation
 
+    def washer(self, designation: str) -> str:
+        """A washer by the screw that it goes under, as it is sold: "5/16", "No.10", "M8".
+
+        >>> INCH.washer("5/16-24 UNF"), INCH.washer("No.10-24 UNC"), METRIC.washer("M8x1")
+        ('5/16', 'No.10', 'M8')
+        """
+        return (
+            designation.rpartition("-")[0]
+            if " UN" in designation
+            else designation.partition("x")[0]
+        )
+
     def thread_made(self, designation: str, inside: bool) -> str:
         """A thread to be cut, with the class that it is made to where nothing closer is asked for.
 
@@ -321,7 +354,7 @@ class Numbers(Lengths):
         """One of the attachment's sizes, whatever it is: a length, a section, a count or a name."""
         if isinstance(value, Section):
             return self.stock(value)
-        return self.size(value) if isinstance(value, float) else str(value)
+        return self.bought_length(value) if isinstance(value, float) else str(value)
 
 
 def _marked(name: str) -> str:

@@ -51,6 +51,9 @@ def _cell(value: Any) -> Any:
     return value + 0.0 if isinstance(value, float) else value
 
 
+FINEST_PLACES = 9
+"""Decimals of the smallest numbers in CSV, which a float would write by a power of ten."""
+
 WIDEST = 48
 """Longest cell of a text table before it is wrapped: so that a table goes on a sheet of paper."""
 
@@ -92,8 +95,16 @@ def as_csv(table: Table, inch: bool = False) -> str:
     for row in table.rows:
         if inch:
             row = tuple(converted(keys, row, table.lengths))
-        writer.writerow(["" if value is None else _cell(value) for value in row])
+        writer.writerow(["" if value is None else _written(_cell(value)) for value in row])
     return out.getvalue()
+
+
+def _written(value: Any) -> Any:
+    """A number as a person reads it, "0.000031" where a float says 3.1e-05."""
+    if isinstance(value, float) and "e-" in str(value):
+        text = f"{value:z.{FINEST_PLACES}f}".rstrip("0")
+        return f"{text}0" if text.endswith(".") else text
+    return value
 
 
 def as_json(record: Any) -> str:

@@ -58,7 +58,7 @@ def test_every_feature_type_has_its_rules() -> None:
         ),
         (
             WIDER_IN,
-            ("19.05 LC5 [g6]", "-0.008", "-0.02"),
+            ("19.05 LC5 [g6]", "-0.008", "-0.020"),
             ("0.7500 LC5 [g6]", "-0.0003", "-0.0008"),
         ),
         # limits in whole thousandths take three decimals, and the size then too
@@ -146,11 +146,21 @@ def test_what_an_inch_size_says_is_what_its_limits_are() -> None:
 
 
 def test_general_tolerances_of_a_weldment_add_what_is_left_as_welded() -> None:
-    """ISO 13920: a letter A to D for lengths and angles, E to H for straight, flat and parallel."""
-    for numbers in (METRIC, INCH):
-        alone, welded = (" ".join(general_tolerances(numbers, w)) for w in (False, True))
-        assert "ISO 13920" not in alone
-        assert re.search(r"ISO 13920-[A-D][E-H]\b", welded)
+    """ISO 13920: a letter A to D for lengths and angles, E to H for straight, flat and parallel.
+
+    Its tables are in millimetres: an inch sheet has their class B written out, ±1 to 30 and ±2 to 400,
+    and class F, 1 from 30 to 120 (from memory), by fractions that allow no more.
+    """
+    alone, welded = (" ".join(general_tolerances(METRIC, w)) for w in (False, True))
+    assert "ISO 13920" not in alone and re.search(r"ISO 13920-[A-D][E-H]\b", welded)
+    alone, welded = (" ".join(general_tolerances(INCH, w)) for w in (False, True))
+    assert "welded" not in alone and "ISO" not in welded
+    said = re.search(r"as welded ±(\S+) to (\S+), ±(\S+) over, flat (\S+)$", welded)
+    assert said is not None
+    small, upto, large, flat = (
+        25.4 * float(sum(map(Fraction, one.split("-")))) for one in said.groups()
+    )
+    assert 0.75 < small <= 1 and 30 <= upto < 31 and 1.9 < large <= 2 and 0.75 < flat <= 1
 
 
 def test_edges_are_broken_outside_and_may_be_filled_inside() -> None:

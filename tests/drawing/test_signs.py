@@ -264,9 +264,9 @@ def test_a_weldment_says_its_pieces_and_its_mass(bench: Plan, made: Made) -> Non
                 if one.fields.sheet_number in (int(first), int(last))
             ]
             assert all(one.fields.document_type == "Piece" for one in pieces)
-            assert "ISO 13920" in " ".join(of.tolerances)
+            assert "as welded" in " ".join(of.tolerances)
         else:
-            assert "ISO 13920" not in " ".join(of.tolerances)
+            assert "as welded" not in " ".join(of.tolerances)
 
 
 def test_no_leader_runs_through_a_frame(made: Made) -> None:

@@ -282,6 +282,9 @@ def test_the_clearances_are_those_that_check_prints(path: Path, arrangement: str
     dims = {i.text: i for i in sheet.items if isinstance(i, Dimension)}
     jaws = next(d for text, d in dims.items() if text.endswith("from jaws"))
     assert jaws.measured == pytest.approx(tables["clearance"][0]["stick_out_mm"], abs=0.006)
+    # the check and the sheets say how far it is from the jaws in the same words
+    clear = plan.job.numbers.plain.clearance(tables["clearance"][0]["stick_out_mm"])
+    assert jaws.text == f"{clear} from jaws"
     angles = [i for i in sheet.items if isinstance(i, Dimension) and i.kind == "angle"]
     assert max(i.measured for i in angles) == pytest.approx(
         tables["clearance"][0]["end_deg"], abs=0.01

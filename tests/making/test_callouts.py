@@ -55,7 +55,7 @@ BY_HAND = [
     # a fit: the class, then its limits; from station 3 to 52.5 is 49.5 long, 1.948819 in
     (
         turned(f.TurnedDiameter, 3.0, 52.5, diameter=G6, roughness_um=0.8),
-        "Ø20 g6 (-0.007/-0.02) x 49.5, Ra 0.8",
+        "Ø20 g6 (-0.007/-0.020) x 49.5, Ra 0.8",
         "Ø0.7874 g6 (-0.0003/-0.0007) x 1.949, Ra 32 µin",
     ),
     # no roughness asked for, none said; 12.7 is 1/2 in

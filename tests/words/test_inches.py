@@ -7,6 +7,7 @@ import io
 
 import pint
 import pytest
+from jobs import ROOT, planned
 
 from planner.output.topics import TOPICS
 from planner.words.inches import UNITS, heads
@@ -63,6 +64,32 @@ def test_a_row_of_lengths_is_in_inches_and_a_64th_is_one_again() -> None:
         "1.9844,0.1875,0.00012",
         "5.4375 2 1.2344 2.3906,0.5937,0.0394",
     ]
+
+
+def test_what_a_spreadsheet_has_is_what_the_sheets_say() -> None:
+    # 3/32 in is 0.09375, halves to even 0.0938 (ASTM E29, from memory), whatever a float loses over
+    # 25.4; a number is written out, no 3.1e-05, which people do not read
+    table = Table("t", "T", columns(("long_mm", "long")), ((2.38125,), (88.10625,), (0.00079,)))
+    assert as_csv(table, inch=True).splitlines() == ["long_in", "0.0938", "3.4688", "0.000031"]
+    assert as_csv(table).splitlines() == ["long_mm", "2.38125", "88.10625", "0.00079"]
+    tiny = Table("t", "T", columns(("share", "share")), ((3.1e-05,), (-2e-07,), (1e-12,)))
+    assert as_csv(tiny).splitlines() == ["share", "0.000031", "-0.0000002", "0.0"]
+
+
+def test_a_feed_in_the_table_of_a_route_is_the_one_its_step_says() -> None:
+    # 0.12 mm is 0.00472 in, told to half thousandths; the lead of a thread is 1 in over its threads
+    plan = planned(ROOT / "examples" / "inch-lathe.toml")
+    route = next(one for one in TOPICS if one.name == "route")
+    (table,) = (one for one in route.tables(plan, route.asked({})) if one.name == "route")
+    keys = [column.key for column in table.columns]
+    feeds = set()
+    for row in csv.DictReader(as_csv(table, inch=True).splitlines()):
+        if row["feed_in"]:
+            feeds.add(float(row["feed_in"]))
+    assert "feed_mm" in keys and len(feeds) > 6
+    leads = {one for one in feeds if one > 0.02}
+    assert leads and all(abs(1 / one - round(1 / one)) < 0.02 for one in leads)
+    assert {one for one in feeds - leads if abs(one * 2000 - round(one * 2000)) > 1e-6} == set()
 
 
 def test_no_key_of_a_table_names_a_metric_unit_in_inches() -> None:

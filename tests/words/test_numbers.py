@@ -240,7 +240,11 @@ def test_the_saw_stop_is_a_whole_step_and_never_short(numbers: Numbers) -> None:
         # inward: 25.021 is 0.985079, 7.8 tenths over 0.9843; 19.98 is 0.786614, 7.9 under 0.7874
         (Limits(25.0, 0.021, 0.0, "H7"), "25 H7 (+0.021/0)", "0.9843 H7 (+0.0007/0.0000)"),
         (Limits(25.4, 0.0, -0.013, "h6"), "25.4 h6 (0/-0.013)", "1.0000 h6 (0.0000/-0.0005)"),
-        (Limits(20.0, -0.007, -0.020, "g6"), "20 g6 (-0.007/-0.02)", "0.7874 g6 (-0.0003/-0.0007)"),
+        (
+            Limits(20.0, -0.007, -0.020, "g6"),
+            "20 g6 (-0.007/-0.020)",
+            "0.7874 g6 (-0.0003/-0.0007)",
+        ),
         (Limits(12.7, 0.1, -0.1, ""), "12.7 ±0.1", "0.5000 ±0.0039"),
         (Limits(12.7, 0.2, 0.0, ""), "12.7 (+0.2/0)", "0.5000 (+0.0078/0.0000)"),
         (Limits(40.0, 0.3, -0.3, "ISO 2768-m"), "40", "1.575"),
@@ -256,6 +260,13 @@ def test_the_standards_fit_is_written_as_the_standard_has_it() -> None:
     hole, shaft = limits(16.0, "H7"), limits(16.0, "g6")
     assert METRIC.limits(hole) == "16 H7 (+0.018/0)"
     assert METRIC.limits(shaft) == "16 g6 (-0.006/-0.017)"
+    # ISO 286-2 has 20 g6 as -7 and -20 um: both deviations have as many decimals, nought alone none
+    # (ISO 129-1, from memory)
+    assert METRIC.limits(limits(20.0, "g6")) == "20 g6 (-0.007/-0.020)"
+    assert METRIC.limits(limits(20.0, "H8")) == "20 H8 (+0.033/0)"
+    assert METRIC.play(limits(30.0, "H7"), limits(30.0, "g6")) == "0.007 to 0.041"
+    assert METRIC.limits(Limits(40.0, 0.1, -0.25, "")) == "40 (+0.10/-0.25)"
+    assert METRIC.limits(Limits(40.0, 0.1, -0.1, "")) == "40 ±0.1"
     assert METRIC.between(hole) == "16.000 to 16.018 mm"
     assert METRIC.between(shaft) == "15.983 to 15.994 mm"
     # a micrometer's half division is 0.005 mm (ISO 3611): nothing outside 16 to 16.018
@@ -328,6 +339,10 @@ def test_a_size_lies_in_the_range_of_its_micrometer(mm: float, metric: str, inch
 def test_things_go_by_their_names() -> None:
     # tap drill of M8: 6.8 mm (common practice); #7 is 0.201 in, the tap drill of 1/4-20
     assert METRIC.drill(drill_at_most(6.8)) == "6.8 mm"
+    # 25/64 in is 9.921875: a metric sheet too says what it measures, and what serves
+    tap = drill_at_most(25.4 * 25 / 64, inch=True)
+    assert METRIC.drill(tap) == "25/64 in, 9.92 mm (or 9.9 mm)"
+    assert METRIC.plain.drill(tap) == "25/64 in, 9.92 (or 9.9 mm)"
     assert INCH.drill(drill_at_least(0.2005 * 25.4, inch=True)) == "#7, 0.201 in"
     assert METRIC.thread("M8") == INCH.thread("M8") == "M8"
     assert METRIC.stock(Section("flat", 50.0, 20.0)) == "flat 50x20"

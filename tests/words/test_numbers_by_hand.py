@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from parts.standard.drills import Drill
-from parts.standard.fits import Limits
+from parts.standard.fits import STOCK, Limits
 from parts.standard.sections import Section
 from parts.standard.series import INCH as INCH_SERIES
 from parts.standard.series import METRIC as METRIC_SERIES
@@ -82,6 +82,15 @@ WRITTEN: list[tuple[str, tuple[Any, ...], str, str]] = [
     ("asked", (31.75, 0.0127), "31.75 mm +- 0.013", "1.2500 in +- 0.0005"),
     ("asked", (25.4,), "25.4 mm", "1.000 in"),
     ("bought_length", (20.0,), "20 mm", "20 mm = 0.787 in"),
+    ("value", (16.0,), "16 mm", "16 mm = 0.630 in"),
+    ("screw_length", (30.1625, False, True), "30.16", "1-3/16 in"),
+    ("screw_length", (30.1625, True, True), "30.16 mm", "1-3/16"),
+    ("screw_length", (20.0, False), "20", "20 mm"),
+    # a washer is sold by the screw's size, whatever its threads (ASME B18.21.1, ISO 7089)
+    ("washer", ("5/16-24 UNF",), "5/16", "5/16"),
+    ("washer", ("No.10-24 UNC",), "No.10", "No.10"),
+    ("washer", ("1-1/8-7 UNC",), "1-1/8", "1-1/8"),
+    ("washer", ("M10x1",), "M10", "M10"),
     ("bought_length", (15.875,), "15.88 mm", "5/8 in"),
     ("exact", (0.0254,), "0.0254 mm", "0.001 in"),
     ("exact", (1 / 3,), "0.333333 mm", "0.013123 in"),
@@ -230,6 +239,29 @@ def test_a_hole_and_a_shaft_of_a_fit_have_as_many_decimals() -> None:
     assert INCH.limits(shaft) == "0.6250 LC3 (0.0000/-0.0006)"
     # no fit: whole thousandths need three
     assert INCH.limits(Limits(15.875, 0.0254, 0.0, "")) == "0.625 (+0.001/0.000)"
+
+
+def test_a_column_of_sizes_is_written_in_one_way() -> None:
+    # 40 mm is 1.5748 in, which is no 64th: then all are decimals, as one reads down a column
+    assert INCH.alike(31.75, 12.7, 38.1) == ("1-1/4", "1/2", "1-1/2")
+    assert INCH.alike(31.75, 12.7, 40.0) == ("1.250", "0.500", "1.575")
+    assert METRIC.alike(31.75, 40.0) == ("31.75", "40")
+
+
+def test_a_hole_for_a_metric_tap_is_drilled_to_a_64th_in_an_inch_shop() -> None:
+    # 11/32 in and three pitches of 0.7 are 0.4264 in: 27/64 is 0.4219, 7/16 0.4375
+    assert INCH.drilled(8.73125 + 2.1) == "27/64"
+    assert METRIC.drilled(8.0 + 2.1) == "10.1" and INCH.drilled(25.4) == "1.000"
+
+
+def test_a_bar_bought_by_millimetres_has_them_beside_its_inches_on_a_drawing() -> None:
+    # 60 / 25.4 is 2.3622, 16 / 25.4 is 0.62992; 5/8 in bar is 15.875 mm, 60.15 mm is sold by nobody
+    def drawn(mm: float) -> str:
+        return INCH.dimensioned(Limits(mm, 0.0, 0.0, STOCK))[0]
+
+    assert drawn(60.0) == "2.362 (60 mm)" and drawn(16.0) == "0.630 (16 mm)"
+    assert drawn(15.875) == "5/8" and drawn(60.15) == "2.3681"
+    assert METRIC.dimensioned(Limits(60.0, 0.0, 0.0, STOCK))[0] == "60"
 
 
 def test_a_size_without_limits_that_is_worked_to_has_its_decimals_beside_it() -> None:

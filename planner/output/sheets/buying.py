@@ -179,6 +179,8 @@ def _rack(cuts: CutList, numbers: Numbers) -> Table:
 
 def _designation(item: Bought, numbers: Numbers) -> str:
     """A thread; of a ring its outside, hole and thickness, of a disc its outside and thickness."""
+    if item.kind == "washer":
+        return numbers.washer(item.thread)
     if not item.ring:
         return numbers.thread(item.thread)
     sizes = (item.ring.outside_mm, item.ring.inside_mm, item.ring.thickness_mm)
@@ -191,7 +193,8 @@ def bought_name(item: Bought, numbers: Numbers) -> str:
     if not item.length_mm:
         return name
     unified = thread(item.thread).system == "unified"
-    return f"{name} x {numbers.screw_length(item.length_mm, unified)}"
+    length = numbers.screw_length(item.length_mm, unified, cut=item.kind == "stud")
+    return f"{name} x {length}"
 
 
 def _bought(attachment: Attachment, job: Job, numbers: Numbers) -> Table:

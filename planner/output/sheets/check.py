@@ -39,8 +39,9 @@ def check_tables(
 
 def _clearance(balls: tuple[BallClearance, ...], numbers: Numbers) -> Table:
     plain = numbers.plain
+    across = numbers.alike(*(b.ball.diameter_mm for b in balls))
     rows, shown = [], []
-    for b in balls:
+    for b, diameter in zip(balls, across, strict=True):
         rows.append(
             (
                 b.ball.name,
@@ -57,7 +58,7 @@ def _clearance(balls: tuple[BallClearance, ...], numbers: Numbers) -> Table:
         shown.append(
             (
                 b.ball.name,
-                plain.size(b.ball.diameter_mm),
+                diameter,
                 plain.swing(b.start_deg, b.end_deg),
                 "",
                 b.end_limit,
@@ -147,6 +148,7 @@ def _every_ball(budgets: tuple[tuple[BallCase, Budget], ...], numbers: Numbers) 
         )
         for case, b in budgets
     ]
+    across = numbers.alike(*(case.diameter_mm for case, _ in budgets))
     return Table(
         "ball_errors",
         f"Each ball ({numbers.unit}): likely error of diameter and form, 95 of 100 within, pip across",
@@ -161,8 +163,8 @@ def _every_ball(budgets: tuple[tuple[BallCase, Budget], ...], numbers: Numbers) 
         ),
         tuple((name, *(round(mm, 6) for mm in lengths)) for name, *lengths in rows),
         tuple(
-            (name, plain.size(across), *(plain.micrometer(mm) for mm in lengths))
-            for name, across, *lengths in rows
+            (name, diameter, *(plain.micrometer(mm) for mm in lengths))
+            for diameter, (name, _, *lengths) in zip(across, rows, strict=True)
         ),
     )
 

@@ -50,6 +50,7 @@ def _pieces(cuts: CutList, attachment: Attachment, job: Job, numbers: Numbers) -
         "Pieces whose grip is 'bar' are turned off the bar through the spindle and parted off: one grip"
         f" of {' or '.join(numbers.rule_up(mm) for mm in shared)} is kept on each bar."
     ]
+    lengths = numbers.alike(*(p.finished_mm for p in pieces))
     return Table(
         "pieces",
         f"Pieces to saw ({numbers.unit})",
@@ -90,13 +91,13 @@ def _pieces(cuts: CutList, attachment: Attachment, job: Job, numbers: Numbers) -
                 p.part,
                 p.piece,
                 str(p.quantity),
-                numbers.size(p.finished_mm),
+                finished,
                 numbers.size(p.facing_mm),
                 "bar" if p.shared_grip_mm else numbers.rule_up(p.grip_mm),
                 numbers.rule(sawn_mm(p, numbers)),
                 numbers.mass(p.swarf_kg) if p.stock else "",
             )
-            for p in pieces
+            for p, finished in zip(pieces, lengths, strict=True)
         ),
         notes=(*(notes if shared else ()), *_from_sheet(attachment, job)),
     )

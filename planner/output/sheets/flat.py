@@ -34,6 +34,7 @@ def _pieces(plan: FlatPlan, numbers: Numbers) -> Table:
         for piece in plan.pieces
         for cut in [nested.get(piece.profile.name, piece.profile)]
     ]
+    thicks = numbers.alike(*(thick for *_, thick, _ in rows))
     return Table(
         "flat_pieces",
         f"Flat pieces ({numbers.unit})",
@@ -47,8 +48,8 @@ def _pieces(plan: FlatPlan, numbers: Numbers) -> Table:
         ),
         tuple(rows),
         tuple(
-            (name, use, str(n), material, numbers.size(thick), source)
-            for name, use, n, material, thick, source in rows
+            (name, use, str(n), material, thick, source)
+            for thick, (name, use, n, material, _, source) in zip(thicks, rows, strict=True)
         ),
     )
 

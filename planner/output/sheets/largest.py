@@ -11,7 +11,7 @@ from planner.sizing.bound import LEAST_BALL_MM, LargestBall
 def largest_text(best: LargestBall | None, job: Job) -> str:
     """What the largest ball is, and what binds it; None when none works."""
     if best is None:
-        least = job.numbers.size(LEAST_BALL_MM)
+        least = job.numbers.size(job.series.nominal(LEAST_BALL_MM))
         return f"no ball of {least} or more works with the rest of the job as it is\n"
     numbers = job.numbers
     size = numbers.at_most(best.diameter_mm) if job.inch else numbers.length(best.diameter_mm, 1)

@@ -64,7 +64,7 @@ def route_tables(route: Route, job: Job, marks: Mapping[int, Mark] = NO_MARKS) -
         ("after", "after"),
         ("done", "done"),
     )
-    rows = tuple((*_row(op), marks.get(op.number, "")) for op in route.operations)
+    rows = tuple((*_row(op, job.numbers), marks.get(op.number, "")) for op in route.operations)
     pieces = {piece.piece: piece for piece in aid_pieces(route.aids, job)}
     numbers = job.numbers
     made = tuple(
@@ -137,7 +137,10 @@ def _aid_said(row: tuple[Any, ...], numbers: Numbers) -> tuple[str, ...]:
     return (*map(str, first), "" if saw is None else numbers.rule(saw), how)
 
 
-def _row(op: Operation) -> tuple[object, ...]:
+def _row(op: Operation, numbers: Numbers) -> tuple[object, ...]:
+    feed = op.feed_mm
+    if feed and op.op.cut.get("shape") != "thread":  # whose feed is its lead
+        feed = round(numbers.fed_mm(feed), 6)
     return (
         op.number,
         op.setup,
@@ -152,7 +155,7 @@ def _row(op: Operation) -> tuple[object, ...]:
         op.place,
         op.tool,
         op.speed_rpm,
-        op.feed_mm,
+        feed,
         op.cuts,
         round(op.depth_mm, 3),
         op.coolant,

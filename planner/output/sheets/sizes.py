@@ -86,8 +86,8 @@ def _values(value: Any, numbers: Numbers) -> tuple[str, ...]:
         return (numbers.value(value),)
     if not isinstance(value, float):
         return (numbers.value(value), "")
-    fraction = numbers.value(value)
-    return ("" if "." in fraction else fraction, numbers.plain.micrometer(value))
+    said = numbers.value(value).partition(" = ")[0]
+    return ("" if said.endswith(" in") and "." in said else said, numbers.plain.micrometer(value))
 
 
 def _reach_table(sizing: Sizing, attachment: Attachment, job: Job, numbers: Numbers) -> Table:

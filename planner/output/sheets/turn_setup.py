@@ -89,7 +89,7 @@ def _blank(plan: BallPlan, job: Job) -> Iterator[Row]:
         if limit
         else ""
     )
-    yield row("blank", f"{mm(ball.blank_mm)} thick{shape}", how, KEY_OUT + fast)
+    yield row("blank", f"{numbers.bought_length(ball.blank_mm)} thick{shape}", how, KEY_OUT + fast)
     yield row(
         "face",
         "the end true",
@@ -99,7 +99,7 @@ def _blank(plan: BallPlan, job: Job) -> Iterator[Row]:
 
 def _hole(plan: BallPlan, hole: Hole, numbers: Numbers) -> Iterator[Row]:
     mm = numbers.size
-    full = numbers.bought_length(hole.tap_depth_mm or 0.0)
+    full = mm(hole.tap_depth_mm or 0.0)
     deep = "right through the ball" if hole.depth_mm is None else f"{mm(hole.depth_mm)} deep"
     why = (
         "now, while the blank is stiff: the neck is thinned after it"

@@ -34,7 +34,7 @@ FEED: tuple[Rule, ...] = (
         OURS,
         lambda d: d.up(d.feed_journal_diameter_mm + d.nominal(6.0)),
     ),
-    Rule("feed_collar_thickness_mm", "{5 mm or 3/16 in|3/16 in}", OURS, lambda d: d.up(4.7)),
+    Rule("feed_collar_thickness_mm", "{5 mm|3/16 in}", OURS, lambda d: d.up(4.7)),
     Rule(
         "feed_tail_thread",
         "the largest whose thin nuts pass over, {1.5 mm} under the journal",

@@ -55,7 +55,7 @@ GOVERNING: tuple[Rule, ...] = (
     ),
     Rule(
         "clearance_mm",
-        "kept between what moves and what stands; {2 mm or 1/16 in|1/16 in} unless given",
+        "kept between what moves and what stands; {2 mm|1/16 in} unless given",
         TRADE,
         _clearance,
     ),

@@ -61,7 +61,7 @@ HEAD: tuple[Rule, ...] = (
     ),
     Rule(
         "foot_stock",
-        "as wide as 1.25 rods, {8 mm or 5/16 in|5/16 in} thick",
+        "as wide as 1.25 rods, {8 mm|5/16 in} thick",
         OURS,
         lambda d: flat_bar(d, 1.25 * d.rod_diameter_mm, 7.9),
         shapes=("flat", "square"),

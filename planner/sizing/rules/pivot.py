@@ -40,7 +40,7 @@ PIVOT: tuple[Rule, ...] = (
     ),
     Rule(
         "spigot_diameter_mm",
-        "{2 mm or 1/8 in|1/8 in} over the pivot, so that all of the journal is turned after welding",
+        "{2 mm|1/8 in} over the pivot, so that all of the journal is turned after welding",
         OURS,
         lambda d: d.pivot_diameter_mm + (2.0 if not d.job.inch else MM_PER_INCH / 8),
     ),

@@ -79,6 +79,12 @@ def test_steps_between_tools() -> None:
 
 
 def test_sizes_in_a_sentence() -> None:
-    text = "{1.5} to {2 mm} over it, at most {0.015 mm}; {5 mm or 3/16 in|3/16 in} thick"
-    assert METRIC.words(text) == "1.5 to 2 mm over it, at most 0.015 mm; 5 mm or 3/16 in thick"
+    text = "{1.5} to {2 mm} over it, at most {0.015 mm}; {5 mm|3/16 in} thick"
+    assert METRIC.words(text) == "1.5 to 2 mm over it, at most 0.015 mm; 5 mm thick"
     assert INCH.words(text) == "1/16 to 5/64 in over it, at most 0.0006 in; 3/16 in thick"
+
+
+def test_a_hole_in_felt_is_no_size_that_nobody_punches() -> None:
+    # a 7/16 thread is 11.1125: a metric shop punches felt 11.5, and has no 11.11 (common practice)
+    assert METRIC.punched(11.1125) == 11.5 and METRIC.punched(8.0) == 8.0
+    assert INCH.punched(8.0) == 21 / 64 * 25.4 and INCH.punched(9.525) == 9.525

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from parts.standard.drills import DrillRow, drill_at_least, drill_at_most, drills
+from parts.standard.drills import DrillRow, drill_at_least, drill_at_most, drill_of, drills
 from parts.standard.errors import UnknownSize
 from parts.standard.table import load
 from parts.standard.threads import threads
@@ -83,6 +83,11 @@ def test_choosing_a_drill() -> None:
     assert drill_at_most(0.258 * 25.4, inch=True).name == "F"
     assert drill_at_most(5 / 16 * 25.4, inch=True).name == "5/16 in"
     assert drill_at_most(1000.0).name == "25 mm"
+    # a quarter of an inch is a 1/4 drill wherever one asks for it, not a letter E (common practice)
+    for quarter in (drill_at_most(6.35, inch=True), drill_at_least(6.35, inch=True)):
+        assert quarter.name == "1/4 in"
+    assert drill_of(6.35, inch=True) == quarter
+    assert "E" in {drill.name for drill in drills(inch=True)}  # and is sold all the same
 
 
 @pytest.mark.parametrize("inch", [False, True])
