@@ -34,7 +34,6 @@ practice)."""
 INDICATED_MM = 0.02
 """A vice's jaw or a datum is set true within this, over its length (common practice)."""
 
-
 BLOCK_MM = 25.0
 """A V-block for this work is so long (common practice)."""
 

@@ -121,7 +121,7 @@ BY_HAND = [
     ),
     (
         hole(f.TappedHole, depth_mm=12.7, through=False, thread="1/4-20 UNC"),
-        "1/4-20 UNC-2B 12.7 deep, tap drill #7",
+        "1/4-20 UNC-2B 12.7 deep, tap drill #7, 5.11 (or 5.1 mm)",
         "1/4-20 UNC-2B 1/2 deep, tap drill #7, 0.201",
     ),
     # what is milled and sawn

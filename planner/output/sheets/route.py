@@ -384,9 +384,8 @@ def _operation(op: Operation, job: Job, sign: str) -> Iterator[str]:
     for one in op.measures:
         value = " ____" if one.low_mm is not None else ""
         how_said = f" ({one.how})" if one.how else ""
-        yield from _wrapped(
-            f"       measure {one.what} with {one.gauge.name}{how_said}{value}", "         "
-        )
+        said = f"       measure {one.what} with {one.gauge.name}{how_said}{value}"
+        yield from _wrapped(said, "         ")
     if op.note:
         yield from _wrapped(f"       {op.note}", "         ")
     if op.caution:
@@ -398,5 +397,4 @@ def _wrapped(text: str, indent: str = "") -> list[str]:
     if 0 < len(text) <= _wide.get() and not text[-1].isspace():
         return [text]
     return wrap(text, _wide.get(), subsequent_indent=indent, break_long_words=False,
-                break_on_hyphens=False, drop_whitespace=True, initial_indent="",
-                replace_whitespace=False)  # fmt: skip
+                break_on_hyphens=False, replace_whitespace=False)  # fmt: skip
