@@ -20,8 +20,18 @@ from planner.walking.records import (
     table,
     text,
 )
-from planner.walking.sample import Points
-from planner.walking.shape import FAR_MM, NEAR_MM, Block, Both, Line, OffBall, Region, Ring, even
+from planner.walking.shape import (
+    FAR_MM,
+    NEAR_MM,
+    Block,
+    Both,
+    Line,
+    OffBall,
+    Points,
+    Region,
+    Ring,
+    even,
+)
 from planner.walking.spans import spans
 from planner.walking.state import Piece
 

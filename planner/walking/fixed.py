@@ -26,8 +26,7 @@ from planner.walking.records import (
     table,
     text,
 )
-from planner.walking.sample import others
-from planner.walking.shape import Line
+from planner.walking.shape import Line, others
 from planner.walking.shop import Shop
 from planner.walking.state import Piece
 from planner.walking.surfaces import Axis, Cylinder, NoSurface, Plane, sides, surface

@@ -11,8 +11,7 @@ from parts import features as f
 from planner.walking.faults import Faults
 from planner.walking.finished import line_of
 from planner.walking.records import Record, rows
-from planner.walking.sample import Points
-from planner.walking.shape import even
+from planner.walking.shape import Points, even
 from planner.walking.state import Piece
 from planner.walking.surfaces import Cylinder, Plane
 

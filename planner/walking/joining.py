@@ -16,8 +16,7 @@ from planner.walking.faults import Faults
 from planner.walking.fineness import FINE_BAND_MM
 from planner.walking.metal import Metal
 from planner.walking.records import Missing, Record, rows, table, text
-from planner.walking.sample import Points
-from planner.walking.shape import ANGLES, Line, even
+from planner.walking.shape import ANGLES, Line, Points, even
 from planner.walking.state import Key, Piece, joined
 
 BRIGHT = ("dress", "file", "grind")

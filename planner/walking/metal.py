@@ -7,14 +7,23 @@ rest of this room.
 from __future__ import annotations
 
 from functools import cached_property
-from math import inf, sqrt
+from math import sqrt
 
 import numpy as np
 from msgspec import Struct, field
 
 from parts.frame import Frame, Point
-from planner.walking.sample import Points, Sample, Truth, others
-from planner.walking.shape import NEAR_MM, Line, OffBall, Region, Ring, even
+from planner.walking.shape import (
+    NEAR_MM,
+    Line,
+    OffBall,
+    Points,
+    Region,
+    Ring,
+    Truth,
+    even,
+    others,
+)
 
 
 def _pits(body: Body, along: int) -> list[float]:
@@ -41,23 +50,6 @@ def _mouths(body: Body, along: int) -> list[float]:
     ]
 
 
-def _round_at(cuts: list[Region], bar: Ring, at: float, radii: list[float]) -> bool | None:
-    """Whether a bar has metal at a station, at one of some radii; None where it is not round there."""
-    low, high = list(bar.centre), list(bar.centre)
-    for i in others(bar.along):
-        low[i], high[i] = bar.centre[i] - bar.outer, bar.centre[i] + bar.outer
-    low[bar.along] = high[bar.along] = at
-    there = [cut for cut in cuts if not cut.clear_of(low, high)]
-    if not bar.low < at < bar.high:
-        return False
-    gone = [(bar.outer, inf), (0.0, bar.inner)]
-    for cut in there:
-        if not isinstance(cut, Ring) or (cut.along, cut.centre) != (bar.along, bar.centre):
-            return None
-        gone.append((cut.inner, cut.outer))
-    return any(not any(inner <= r < outer for inner, outer in gone) for r in radii)
-
-
 class Body(Struct, dict=True):
     """One piece of stock and what was cut from it before it was joined to others."""
 
@@ -71,16 +63,18 @@ class Body(Struct, dict=True):
         left = inside.nonzero()[0]
         if not left.size or not self.cuts:
             return inside
-        metal = Sample(points.T.compress(inside, axis=1).T if left.size < len(points) else points)
+        metal = points.T.compress(inside, axis=1).T if left.size < len(points) else points
+        low, high = np.minimum.reduce(metal).tolist(), np.maximum.reduce(metal).tolist()
         for cut in self.cuts:
-            gone = cut.among(metal)
-            if gone is not None and np.count_nonzero(gone):
+            if cut.clear_of(low, high):
+                continue
+            gone = cut.has(metal)
+            if np.count_nonzero(gone):
                 inside[left[gone]] = False
                 kept = ~gone
-                left = left[kept]
+                left, metal = left[kept], metal.T.compress(kept, axis=1).T
                 if not left.size:
                     break
-                metal.keep(kept)
         return inside
 
     def placed(self, frame: Frame) -> Body:
@@ -152,23 +146,22 @@ class Metal(Struct, dict=True):
         low, high = self.box
         fits = [p for p in places if low[along] - 1e-9 <= p <= high[along] + 1e-9]
         for place in sorted(fits, reverse=sign > 0):
-            if self._any(bodies, along, place - sign * NEAR_MM):
+            grid = self._disc(bodies, along, place - sign * NEAR_MM)
+            inside = np.zeros(len(grid), dtype=bool)
+            for body in bodies:
+                inside |= body.has(grid)
+            if inside.any():
                 return place
         return None
 
-    def _any(self, bodies: list[Body], along: int, at: float) -> bool:
-        """Whether there is metal on a plane: about the axis of a bar square to it, else on a grid."""
+    def _disc(self, bodies: list[Body], along: int, at: float) -> Points:
+        """Points on a plane: about the axis of a bar that lies square to it, else a grid."""
         stock = bodies[0].stock
         if len(bodies) == 1 and isinstance(stock, Ring) and stock.along == along:
             radii = [0.1, *(stock.outer * part for part in (0.1, 0.2, 0.35, 0.55, 0.75, 0.9, 0.99))]
             radii += rims(bodies[0], along)
-            read = _round_at(bodies[0].cuts, stock, at, radii)
-            if read is not None:
-                return read
-            grid = Line(along, 1, stock.centre).cloud([at], radii, 12)
-        else:
-            grid = self.sheet(along, at)
-        return any(bool(body.has(grid).any()) for body in bodies)
+            return Line(along, 1, stock.centre).cloud([at], radii, 12)
+        return self.sheet(along, at)
 
     def sheet(
         self, along: int, at: float, steps: int = 19, within: tuple[Point, Point] | None = None

@@ -14,8 +14,7 @@ import numpy as np
 from planner.walking.faults import Faults
 from planner.walking.held import Held
 from planner.walking.records import Missing, Record, line, number, pair, rows, table, text
-from planner.walking.sample import Points
-from planner.walking.shape import even
+from planner.walking.shape import Points, even
 from planner.walking.shop import Shop
 from planner.walking.state import Piece
 from planner.walking.surfaces import NoSurface, Plane, surface

@@ -18,8 +18,7 @@ from parts.value import Value
 from planner.walking.doing import Doing
 from planner.walking.fixed import Fixed
 from planner.walking.records import Missing, Record, direction, number, table, text
-from planner.walking.sample import Points
-from planner.walking.shape import Block, Both, Ring, even
+from planner.walking.shape import Block, Both, Points, Ring, even
 from planner.walking.shop import Shop
 from planner.walking.surfaces import NoSurface, Plane, surface
 

@@ -11,7 +11,9 @@ from numpy.typing import NDArray
 
 from parts.frame import Box, Frame, Point
 from parts.value import Value
-from planner.walking.sample import Points, Sample, Truth, others, squares
+
+Points = NDArray[np.float64]
+Truth = NDArray[np.bool_]
 
 FAR_MM = 1e4
 """Beyond any work: the outside of what a turning tool takes away."""
@@ -21,6 +23,11 @@ NEAR_MM = 0.02
 
 ANGLES = 24
 """Directions about an axis in which round metal is looked at."""
+
+
+def others(along: int) -> tuple[int, int]:
+    """The two directions across one."""
+    return ((1, 2), (2, 0), (0, 1))[along]
 
 
 def even(low: float, high: float, many: int) -> list[float]:
@@ -34,9 +41,6 @@ class Region(Protocol):
 
     def has(self, points: Points) -> Truth:
         """Which points lie inside."""
-
-    def among(self, sample: Sample) -> Truth | None:
-        """Which of a sample lie inside; None where surely none do."""
 
     def placed(self, frame: Frame) -> Region:
         """The same in the frame's parent."""
@@ -60,24 +64,14 @@ class Ring(Value, frozen=True):
 
     def has(self, points: Points) -> Truth:
         """Which points lie inside."""
-        return self._within(points, squares(points, self.along, self.centre))
-
-    def _within(self, points: Points, off: Points) -> Truth:
+        j, k = others(self.along)
         at = points[:, self.along]
+        square = (points[:, j] - self.centre[j]) ** 2 + (points[:, k] - self.centre[k]) ** 2
         inside: Truth = np.logical_and(at > self.low, at < self.high)
-        inside &= off < self.outer**2
+        inside &= square < self.outer**2
         if self.inner > 0:
-            inside &= off >= self.inner**2
+            inside &= square >= self.inner**2
         return inside
-
-    def among(self, sample: Sample) -> Truth | None:
-        """Which of a sample lie inside; None where surely none do."""
-        if sample.low[self.along] >= self.high or sample.high[self.along] <= self.low:
-            return None
-        off, least, most = sample.off(self.along, self.centre)
-        if least >= self.outer**2 or most < self.inner**2:
-            return None
-        return self._within(sample.points, off)
 
     def placed(self, frame: Frame) -> Ring:
         """The same in the frame's parent."""
@@ -128,10 +122,6 @@ class Block(Value, frozen=True):
             inside &= points[:, i] < self.high[i]
         return inside
 
-    def among(self, sample: Sample) -> Truth | None:
-        """Which of a sample lie inside; None where surely none do."""
-        return None if self.clear_of(sample.low, sample.high) else self.has(sample.points)
-
     def placed(self, frame: Frame) -> Block:
         """The same in the frame's parent."""
         return Block.of(Box(self.low, self.high).placed(frame))
@@ -161,10 +151,6 @@ class OffBall(Value, frozen=True):
         inside: Truth = (at > self.low) & (at < self.high) & (square > self.radius**2)
         return inside
 
-    def among(self, sample: Sample) -> Truth | None:
-        """Which of a sample lie inside; None where surely none do."""
-        return None if self.clear_of(sample.low, sample.high) else self.has(sample.points)
-
     def placed(self, frame: Frame) -> OffBall:
         """The same in the frame's parent."""
         ring = Ring(self.along, self.middle, self.low, self.high, self.radius).placed(frame)
@@ -189,10 +175,6 @@ class Both(Value, frozen=True):
         """Which points lie inside."""
         inside: Truth = self.one.has(points) & self.other.has(points)
         return inside
-
-    def among(self, sample: Sample) -> Truth | None:
-        """Which of a sample lie inside; None where surely none do."""
-        return None if self.clear_of(sample.low, sample.high) else self.has(sample.points)
 
     def placed(self, frame: Frame) -> Both:
         """The same in the frame's parent."""

@@ -13,8 +13,7 @@ import numpy as np
 
 from parts.value import Value
 from planner.walking.metal import Body, Metal
-from planner.walking.sample import others
-from planner.walking.shape import FAR_MM, NEAR_MM, Block, Line, OffBall, Region, Ring
+from planner.walking.shape import FAR_MM, NEAR_MM, Block, Line, OffBall, Region, Ring, others
 
 LEAST_HOLE_MM = 0.8
 """A hole that is thinner is none: no drill of a set is."""

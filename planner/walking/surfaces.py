@@ -19,8 +19,7 @@ from parts.standard.threads import thread
 from parts.value import Value
 from planner.walking.finished import line_of
 from planner.walking.metal import Metal, rims
-from planner.walking.sample import Points
-from planner.walking.shape import ANGLES, NEAR_MM, Line, Ring
+from planner.walking.shape import ANGLES, NEAR_MM, Line, Points, Ring
 from planner.walking.state import Piece
 
 SIDES = {"low": "-", "high": "+"}
@@ -197,7 +196,7 @@ def _sides(metal: Metal, plane: Plane, grid: Points) -> tuple[Points, Points]:
     below, above = grid.copy(), grid.copy()
     below[:, plane.along] = plane.at - NEAR_MM
     above[:, plane.along] = plane.at + NEAR_MM
-    low, high = np.split(metal.has(np.vstack([below, above])), 2)
+    low, high = metal.has(below), metal.has(above)
     return grid[low & ~high], grid[high & ~low]
 
 
@@ -220,7 +219,7 @@ def bare(metal: Metal, round_: Cylinder, low: float, high: float, off: float = 0
     steps = [low + (high - low) * s for s in (0.08, 0.3, 0.5, 0.7, 0.92)]
     inner = round_.line.cloud(steps, [max(round_.radius - off, 0.01)])
     outer = round_.line.cloud(steps, [round_.radius + off])
-    within, beyond = np.split(metal.has(np.vstack([inner, outer])), 2)
+    within, beyond = metal.has(inner), metal.has(outer)
     good = (~within & beyond) if round_.inside else (within & ~beyond)
     if not round_.inside and beyond.any():
         return (

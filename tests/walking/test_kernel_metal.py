@@ -13,8 +13,7 @@ from planner.solids.build import solid as solid_of
 from planner.solids.kernel import kernel
 from planner.walking.cuts import cloud
 from planner.walking.finished import kept_of_part, takes
-from planner.walking.sample import Points, others
-from planner.walking.shape import Ring
+from planner.walking.shape import Points, Ring, others
 
 POINTS = 150
 NOMINAL_MM = 0.3

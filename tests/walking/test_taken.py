@@ -26,8 +26,7 @@ from parts.standard.sections import Section
 from planner.walking.cuts import Cut, cloud, cut_of
 from planner.walking.finished import Takes, kept_of_member, stock_region, takes
 from planner.walking.records import Missing
-from planner.walking.sample import others
-from planner.walking.shape import FAR_MM, Block, OffBall, Ring, even
+from planner.walking.shape import FAR_MM, Block, OffBall, Ring, even, others
 
 BY_HAND = [
     # a shoulder is where it is within 0.05; two thousandths over and under the limits of its size
