@@ -6,7 +6,9 @@ Imported by output.plan. The record says it; making.asmade and making.marks work
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from os.path import lexists
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from msgspec.structs import replace
 
@@ -16,10 +18,13 @@ from parts.value import Value
 from planner.job.tables import Job
 from planner.making.asmade import Mated, mated, remade
 from planner.making.marks import measured_from
-from planner.record.judge import Judged, judged, out_mm
-from planner.record.model import SizeMade
-from planner.record.reading import read_record
+from planner.record.files import record_folder
+from planner.record.names import MADE
 from planner.words.findings import Finding, finding
+
+if TYPE_CHECKING:
+    from planner.record.judge import Judged
+    from planner.record.model import SizeMade
 
 
 class AsMade(Value, frozen=True):
@@ -47,12 +52,20 @@ class AsMade(Value, frozen=True):
 
 
 def as_made(path: Path, job: Job, attachment: Attachment) -> AsMade:
-    """What is recorded of the job at a path. Raises BadInput when the record cannot be read."""
-    from planner.record.reading import job_sha256
+    """What is recorded of the job at a path. Raises BadInput when the record cannot be read.
+
+    Most jobs have none: then nothing that reads one is loaded.
+    """
+    folder = record_folder(path)
+    file = str(folder / MADE)
+    if not lexists(folder):
+        return AsMade(attachment, (), frozenset(), (), (), False, file, ())
+    from planner.record.judge import judged
+    from planner.record.model import SizeMade
+    from planner.record.reading import job_sha256, read_record
 
     kept = read_record(path)
     entries = [*kept.made.size, *kept.made.done]
-    file = str(kept.folder / "made.toml")
     if not entries:
         return AsMade(attachment, (), frozenset(), (), (), False, file, kept.findings)
     sizes = [one for one in judged(kept.made.size, attachment) if one.counts]
@@ -79,6 +92,9 @@ def judged_as_made(entries: Sequence[SizeMade], attachment: Attachment, job: Job
 
     A hole that is as drawn stays so: holes come first, and its shaft was not.
     """
+    from planner.record.judge import judged, out_mm
+    from planner.record.model import SizeMade
+
     measured: dict[tuple[str, str], float] = {}
     found = []
     for one in judged(entries, attachment):
