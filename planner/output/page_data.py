@@ -112,9 +112,9 @@ def findings(plan: Plan) -> dict[str, Any]:
     notes = [one for one in found if one.severity == "note"]
     return {
         "decide": [
-            {"severity": one.severity, "text": one.text} for one in found if one not in notes
+            {"severity": one.severity, "text": one.told} for one in found if one not in notes
         ],
-        "know": [one.text for one in notes if one.code != SHORTAGE],
+        "know": [one.told for one in notes if one.code != SHORTAGE],
         "unlisted": sum(one.code == SHORTAGE for one in notes),
     }
 
