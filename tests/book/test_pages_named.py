@@ -28,7 +28,8 @@ def cellar(tmp_path_factory: pytest.TempPathFactory) -> Read:
 
 @pytest.fixture(scope="module")
 def plan() -> Plan:
-    return planned(CELLAR)
+    found: Plan = planned(CELLAR)
+    return found
 
 
 def begins(book: Read) -> dict[str, int]:
