@@ -44,6 +44,11 @@ def test_letters_twice_as_large_are_neither_cut_nor_overprinted(
     visit.show("steps")
     box = visit.page.locator(".actions .box input").bounding_box()
     assert box["width"] >= 36 and box["height"] >= 36
+    if size is SMALL:  # the box has a row of its own over Back and Next
+        row = [one.bounding_box() for one in visit.page.locator(".actions > *").all()]
+        assert row[1]["y"] < row[0]["y"] == row[2]["y"] and row[1]["width"] > 1.8 * row[0]["width"]
+    job = visit.page.locator("#job").bounding_box()
+    assert job["height"] < 120  # not a letter a line
     named = visit.page.locator("nav a[aria-current]").bounding_box()
     assert named["x"] >= 0 and named["x"] + named["width"] <= size["width"]
     visit.done()
