@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 from math import ceil
 
-from planner.book.model import FILL, TICK, Rows
+from planner.book.model import FILL, PAGE, TICK, Rows
 from planner.drawing.lettering import width_of_letters_mm
 
 GAP_MM = 2.6
@@ -24,6 +24,7 @@ MOST_LINES = 5
 BOLD_MM = 0.4
 """What bold words are wider by."""
 
+_PAGE = re.compile(f"{PAGE}[^{PAGE}]*{PAGE}")
 _TOGETHER = re.compile(r"(?<=[\d'°]) (?=(mm|in|deg|min|rev/min)\b|\d\d['\"])")
 
 
@@ -38,7 +39,7 @@ def wide(words: str, size_mm: float) -> float:
         return TICK_MM - GAP_MM
     if words == FILL:
         return FILL_MM - GAP_MM
-    return width_of_letters_mm(words, size_mm) + BOLD_MM
+    return width_of_letters_mm(_PAGE.sub("000", words), size_mm) + BOLD_MM
 
 
 def widths_mm(rows: Rows, space_mm: float, size_mm: float) -> tuple[float, ...] | None:

@@ -12,7 +12,7 @@ from parts.value import Value
 from planner.words.tables import Table
 
 PAGE = "\x02"
-"""Round a chapter's title: the number of the page that it begins on."""
+"""Round the title of a chapter, of a set-up or a sheet: the number of the page that it begins on."""
 
 TICK, FILL = "[ ]", "________"
 """Cells of a table that are printed as a box to tick and as a line to write on."""
@@ -56,13 +56,15 @@ class Step(Value, frozen=True):
 
 
 class Picture(Value, frozen=True):
-    """An SVG in its own size. name: said to who cannot see it; words: printed under it."""
+    """An SVG in its own size. name: said to who cannot see it; words: printed under it; ordered: never
+    before one that it comes after."""
 
     svg: str
     width: float
     height: float
     name: str
     words: str = ""
+    ordered: bool = False
 
 
 class SetUp(Value, frozen=True):
@@ -181,8 +183,13 @@ def only(rows: Rows, heads: Sequence[str]) -> Rows:
 
 
 def page_of(title: str) -> str:
-    """What is printed as "page 12": where a chapter of that title begins."""
-    return f"page {PAGE}{title}{PAGE}"
+    """What is printed as "page 12": where a chapter of that title begins, "set-up 7" or "sheet 3"."""
+    return f"page {number_of(title)}"
+
+
+def number_of(title: str) -> str:
+    """The same as a number alone."""
+    return f"{PAGE}{title}{PAGE}"
 
 
 def lines(words: Iterable[str]) -> tuple[Line, ...]:

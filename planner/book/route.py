@@ -20,8 +20,9 @@ from planner.words.numbers import Numbers
 
 Record = Mapping[str, Any]
 
-GATHERED = ("assemble", "check")
-"""Kinds of operation that are of the whole, whatever part their set-up is listed under."""
+GATHERED = "assemble"
+"""The kind of operation whose set-up is of the whole, whatever part it is listed under; a check alone
+may be of one part, back from a welder."""
 
 
 ENGRAVED = "dial-engraving table"
@@ -81,7 +82,7 @@ class Held(Value, frozen=True):
     @property
     def of_the_whole(self) -> bool:
         """Whether the finished parts are put together in it."""
-        return any(one.kind in GATHERED for one in self.doings)
+        return any(one.kind == GATHERED for one in self.doings)
 
 
 def read_route(record: Record, numbers: Numbers) -> tuple[Held, ...]:

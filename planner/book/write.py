@@ -47,8 +47,9 @@ LETTERS_MM = 12 / 72 * 25.4
 BESIDE_MM = 60.0
 """A sketch no wider stands beside the words, another under them."""
 
-LAST = 4
-"""So many steps at the end of a chapter stay together, as many of them as are of its last set-up."""
+LAST, A_LINE = 12, 80
+"""The last steps of a chapter stay together to about so many lines, as many as are of its last set-up;
+so many letters are a line."""
 
 MOST = 0.95
 """Of a page's height: a higher picture has a page of its own."""
@@ -140,7 +141,9 @@ class _Source:
         yield from (self._run(run, part) for run in _runs(_together(rest), self._small))
 
     def _drawn(self, one: Drawn, part: str, chapter: str = "") -> str:
-        return f"#drawn({_q('/' + one.file)}, {one.page}, {_q(one.title)}, {_q(part)}{chapter})"
+        mark = _label(one.title.partition(":")[0])
+        named = f"{_q(one.title)}, {_q(part)}, <{mark}>"
+        return f"#drawn({_q('/' + one.file)}, {one.page}, {named}{chapter})"
 
     def _run(self, run: tuple[Block, ...], part: str) -> str:
         """A block; a set-up with its first step, kept on one page; or pictures, small ones together."""
@@ -149,7 +152,8 @@ class _Source:
         if isinstance(run[0], Picture):
             every = [one for one in run if isinstance(one, Picture)]
             shown = (f"({self._block(x, part).removeprefix('#')}, {x.height:.3f}mm)" for x in every)
-            return f"#pictures({', '.join(shown)})"
+            kept = str(any(one.ordered for one in every)).lower()
+            return f"#pictures(ordered: {kept}, {', '.join(shown)})"
         head, first = (self._block(one, part).removeprefix("#") for one in run)
         leads = isinstance(run[1], Step) and run[1].leads
         return f"#begun({str(leads).lower()}, {head}, {first})"
@@ -167,7 +171,8 @@ class _Source:
                 on = ", leads: true" if leads else ""
                 return f"#step({_q(number)}, {_q(words)}{_under(under)}{on})"
             case SetUp(title, under, sketch):
-                side = f", sketch: {self._sketch(sketch)}" if sketch else ""
+                side = f", mark: <{_label(title.partition(':')[0])}>"
+                side += f", sketch: {self._sketch(sketch)}" if sketch else ""
                 side += ", wide: true" if sketch and sketch.width > BESIDE_MM else ""
                 return f"#setup({_q(title)}{_under(under)}{side})"
             case Picture():
@@ -238,9 +243,23 @@ def _together(blocks: list[Block]) -> Iterator[Block]:
     of a set-up before the last do not: its heading stands over a step of its own."""
     head = max((k for k, one in enumerate(blocks) if isinstance(one, SetUp)), default=-1)
     steps = [k for k, one in enumerate(blocks) if isinstance(one, Step)]
-    last = {k for k in steps[-LAST:-1] if k > head}
+    last: set[int] = set()
+    high = 0
+    for k in reversed(steps):
+        high += _lines(blocks[k])
+        if k <= head or (last and high > LAST):
+            break
+        last.add(k)
+    last -= set(steps[-1:])
     for k, one in enumerate(blocks):
         yield replace(one, leads=True) if isinstance(one, Step) and k in last else one
+
+
+def _lines(one: Block) -> int:
+    """About how many lines a step takes."""
+    if not isinstance(one, Step):
+        return 0
+    return sum(-(-len(words) // A_LINE) for words in (one.words, *(x.words for x in one.lines)))
 
 
 def _runs(blocks: Iterable[Block], fits: Callable[[Block], bool]) -> Iterator[tuple[Block, ...]]:

@@ -177,7 +177,7 @@ class Pieces:
                     Tool("saw", "abrasive wheel" if hard else "saw"), cut=cuts.saw(low, high),
                     minutes=minutes)  # fmt: skip
             if hard and not ground:  # no saw cuts it
-                instead = "buy it to length, or have it cut where it is ground"
+                instead = "buy the bit to length, or have it cut where it is ground"
                 op.text = f"{numbers.stock(stock.section)} {stock.material}, {cut}: {instead}"
                 op.tool = Tool("saw", "abrasive wheel", owned=False, instead=instead)
             elif hard:

@@ -112,9 +112,9 @@ def findings(plan: Plan) -> dict[str, Any]:
     notes = [one for one in found if one.severity == "note"]
     return {
         "decide": [
-            {"severity": one.severity, "text": one.text} for one in found if one not in notes
+            {"severity": one.severity, "text": one.told} for one in found if one not in notes
         ],
-        "know": [one.text for one in notes if one.code != SHORTAGE],
+        "know": [one.told for one in notes if one.code != SHORTAGE],
         "unlisted": sum(one.code == SHORTAGE for one in notes),
     }
 
@@ -131,7 +131,7 @@ def table(one: Table) -> dict[str, Any]:
         how = list(heads).index("how")
         for row, record in zip(rows, records, strict=True):
             row[how] = str(record["how"])
-    kept = [k for k in range(len(heads)) if not rows or {row[k] for row in rows} != {BOX}]
+    kept = [k for k in range(len(heads)) if not rows or {row[k] for row in rows} - {BOX, ""}]
     return {
         **({"cautions": cautions} if any(cautions) else {}),
         **({"large": READ} if one.name in AT_THE_DIAL else {}),

@@ -39,7 +39,7 @@ def steps(
         (part.name, one.name): one for part in attachment.parts for _, one in every_feature(part)
     }
     setups = {one["number"]: one for one in record["setups"]}
-    whole = {one["setup"] for one in record["operations"] if one["kind"] in GATHERED}
+    whole = {one["setup"] for one in record["operations"] if one["kind"] == GATHERED}
     seen: Counter[str] = Counter()
     for operation in record["operations"]:
         found = step(operation, setups[operation["setup"]], numbers)

@@ -105,8 +105,10 @@
       place.hidden = other !== name;
       if (other === name) make(name);
       const link = document.querySelector(`nav a[href="#${other}"]`);
-      if (other === name) link.setAttribute("aria-current", "page");
-      else link.removeAttribute("aria-current");
+      if (other === name) {
+        link.setAttribute("aria-current", "page");
+        link.parentElement.scrollLeft = link.offsetLeft - 44; // large letters: the row is wider than the screen
+      } else link.removeAttribute("aria-current");
     }
     if (pommel.onShow[name]) pommel.onShow[name]();
     store.kept.screen = name;

@@ -6,6 +6,7 @@ Any module of the planner may import this; it imports the register and words.sho
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, get_args
 
@@ -47,6 +48,14 @@ class Finding(Value, frozen=True):
         cut = subject.endswith("...") and name in self.key
         said = colon and (cut or self.key.endswith(name))  # by the key already
         return f"{where}: {rest if said else self.text}"
+
+    @property
+    def told(self) -> str:
+        """The sentence where no key stands before it, with the ball that the key alone names."""
+        found = re.fullmatch(r"ball\.(.+?)(\.[a-z_]+)?", self.key)
+        return (
+            self.text if found is None or found[1] in self.text else f"ball {found[1]}: {self.text}"
+        )
 
     @property
     def message(self) -> str:

@@ -12,6 +12,7 @@ from itertools import chain
 from pathlib import Path
 
 import pytest
+from msgspec.structs import replace
 from pypdf import PdfReader
 
 from planner.book.model import (
@@ -55,6 +56,8 @@ def chapters() -> Iterator[Chapter]:
     for n in FILLERS:
         steps = tuple(Step(f"{k}", f"last {n}.{k}", (Line("under it"),) * 2) for k in range(6))
         yield Chapter(f"Steps {n}", (*fillers(n - 12), *steps))
+    high = tuple(Step(f"{k}", f"high {k}", (Line("under it"),) * 8) for k in range(4))
+    yield Chapter("High steps", (*fillers(12), *high))  # of nine lines: two keep to each other
     yield Chapter("Decided", (Step("1", "it", (Line("Decided:", "blank"), Line("M", "reading"))),))
 
 
@@ -94,6 +97,8 @@ def pictured() -> Iterator[Chapter]:
     for name, before, every in (("P", 1, three), ("Q", 15, three), ("R", 15, (three[1], three[0]))):
         shown = (drawn(f"{name} {one}", high) for one, high in every)
         yield Chapter(name, (*fillers(before), *shown))
+    kept = (replace(drawn(f"S {one}", high), ordered=True) for one, high in three[1:] + three[:1])
+    yield Chapter("S", (*fillers(15), *kept))
 
 
 def made_of(chapters: Iterator[Chapter], folder: Path) -> list[str]:
@@ -159,9 +164,14 @@ def test_no_step_is_alone_at_the_end_of_a_chapter(pages: list[str]) -> None:
     for n in FILLERS:
         on = [len(re.findall(rf"last {n}\.\d", page)) for page in pages]
         ends = [count for count in on if count]
-        assert sum(ends) == 6 and ends[-1] >= 4
+        assert sum(ends) == 6 and ends[-1] >= 4  # of three lines each
         split += len(ends) > 1
     assert split > 0
+
+
+def test_high_steps_fill_a_page_before_the_next(pages: list[str]) -> None:
+    (page,) = [one for one in pages if "high 0" in one]
+    assert "line 0 before it" in page and "high 1" in page and "high 3" not in page
 
 
 def test_a_blank_for_words_has_no_is_before_it(pages: list[str]) -> None:
@@ -197,6 +207,12 @@ def test_small_pictures_share_a_page(pages: list[str]) -> None:
     assert on("Q low", "line 0 before it") == 1 and not on("Q low", "Q wide")
     assert on("Q tall") == on("Q wide") == 1
     assert on("R low", "line 0 before it") == 1 and not on("R tall", "line 0 before it")
+
+
+def test_pictures_that_are_numbered_keep_their_order(pages: list[str]) -> None:
+    at = [next(k for k, page in enumerate(pages) if f"S {one}" in page)
+          for one in ("tall", "wide", "low")]  # fmt: skip
+    assert at == sorted(at) and not any("S low" in one and "before it" in one for one in pages)
 
 
 def test_the_contents_of_a_book_of_many_parts_stand_on_one_page(tmp_path: Path) -> None:

@@ -70,10 +70,10 @@ def test_blocks_in_the_language_of_the_setter() -> None:
         (Words("w", "caution"), '#caution("w")'), (Points(("a", "b")), '#points("a", "b")'),
         (Step("3", "do", (Line("l"), Line("r", "reading"), Line("c", "caution"))),
          '#step("3", "do", plain("l"), reading("r"), alert("c"))'),
-        (SetUp("S", (Line("l"),)), '#setup("S", plain("l"))'),
+        (SetUp("S", (Line("l"),)), '#setup("S", plain("l"), mark: <chapter-s>)'),
         (SetUp("S", (), Picture("<svg/>", 50.0, 30.5, "K")),
-         '#setup("S", sketch: sketch("picture1", 50.000mm, 30.500mm, "K"))'),
-        (Drawn("d/a.pdf", 2, "T"), '#drawn("/d/a.pdf", 2, "T", "part")'),
+         '#setup("S", mark: <chapter-s>, sketch: sketch("picture1", 50.000mm, 30.500mm, "K"))'),
+        (Drawn("d/a.pdf", 2, "T"), '#drawn("/d/a.pdf", 2, "T", "part", <chapter-t>)'),
         (Ruled(), "#ruled"), (Ruled(squares=True), "#squared"), (NewPage(), "#pagebreak(weak: true)"),
         (Rows(("a",), (), "T", ("n",)),
          '#heading(level: 2, outlined: false, bookmarked: true, "T")\n#words("None.")\n#words("n")'),
@@ -83,7 +83,10 @@ def test_blocks_in_the_language_of_the_setter() -> None:
 
 def test_a_chapter_that_begins_with_a_drawing_has_its_own_heading() -> None:
     text = list(source("A4", Drawn("a.pdf", 1, "T"), Words("w")).lines())
-    assert '#drawn("/a.pdf", 1, "T", "One", chapter: "One")' in text and "= #" not in "".join(text)
+    assert (
+        '#drawn("/a.pdf", 1, "T", "One", <chapter-t>, chapter: "One")' in text
+        and "= #" not in "".join(text)
+    )
     plain = list(source("A4", Words("w")).lines())
     assert '= #"One" <chapter-one>' in plain and '#set page(footer: foot("One"))' in plain
     margins = "margin: (left: 20.0mm, right: 13.0mm, top: 14.0mm, bottom: 18.0mm)"

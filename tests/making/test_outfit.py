@@ -154,7 +154,7 @@ def test_nothing_is_ground_where_there_is_no_grinder(ground: bool) -> None:
     assert bit.op.tool.owned == ground and ("abrasive wheel" in bit.text) == ground
     assert ("chisel, file, grinder" in tools) == ground and ("chisel and file" in tools) != ground
     if not ground:
-        assert tools["abrasive wheel"].has == "no" and "buy it to length" in bit.text
+        assert tools["abrasive wheel"].has == "no" and "buy the bit to length" in bit.text
 
 
 def test_the_far_mouth_has_a_cutter_of_its_own() -> None:

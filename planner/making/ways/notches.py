@@ -173,7 +173,7 @@ class Notches:
                Tool("centre drill", "centre drill", spot), one,
                cut=cuts.hole(line, (span[0], span[0] + sign * spot / 2), spot),
                speed=("drill", spot), rate="spot", length_mm=2.0),
-            Op("drill", f"drill {numbers.drill(by)} in the inner corner of the {one.name}, its rim on"
+            Op("drill", f"drill {numbers.drill(by)}, in the inner corner of the {one.name}, its rim on"
                " both lines", self.shop.drill_to_buy(wide), one, cut=cuts.hole(line, span, wide),
                speed=("drill", wide), rate="drill", length_mm=abs(span[1] - span[0])),
         )  # fmt: skip

@@ -33,7 +33,6 @@ def every(of: Pages) -> Iterator[Chapter]:
         yield Chapter(
             f"{kind}: {name}",
             (*(block for table in tables for block in _set(table, of)), *pictures.get(name, ())),
-            f"{kind} {name}",
         )
 
 

@@ -139,7 +139,7 @@ def _card(of: Pages) -> Iterator[Block]:
         for one in of.route
         if one.of_the_whole
         for doing in one.doings
-        if doing.kind == "check"
+        if doing.kind == "check" and doing.words.startswith("end ")
     ]
     yield Words(
         "The gauge: when the housing has been bored and still stands in the post as it was bored, face"

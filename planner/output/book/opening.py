@@ -115,7 +115,7 @@ def findings(of: Pages) -> Chapter:
     found = build_findings(of.plan)
     decide = [one for one in found if one.severity != "note"]
     unlisted = sum(one.code == "shortage" for one in found)
-    know = [one.text for one in found if one.severity == "note" and one.code != "shortage"]
+    know = [one.told for one in found if one.severity == "note" and one.code != "shortage"]
     if unlisted:
         know.append(
             f"{counted(unlisted, 'section')} of stock that rack and buy list have no bar for: to order,"
@@ -127,7 +127,7 @@ def findings(of: Pages) -> Chapter:
         if not decide:
             yield Words("Nothing: the plan goes as it is.")
         for number, one in enumerate(decide, 1):
-            yield Step(str(number), one.text, (Line("Decided:", "blank"),))
+            yield Step(str(number), one.told, (Line("Decided:", "blank"),))
         yield Heading("Good to know")
         if not know:
             yield Words("Nothing.")

@@ -23,6 +23,8 @@ from planner.book.model import (
     Step,
     Words,
     lines,
+    number_of,
+    page_of,
     rows_of,
 )
 from planner.book.route import Held, blocks, step
@@ -30,14 +32,25 @@ from planner.output.book.pages import Pages, diameter_of
 from planner.output.sheets.buying import bought_name
 from planner.words.tables import Table
 
+TOGETHER = "Assembly and alignment"
+"""The chapter of the set-ups that are of the whole."""
+
 
 def order(of: Pages) -> Chapter:
     """Every set-up in the order of the work, and what is to be made and known before."""
     rows = tuple(
-        (str(one.number), _of_whom(one, of), one.piece, one.machine, _steps(one), TICK)
+        (
+            str(one.number),
+            _of_whom(one, of),
+            one.piece,
+            one.machine,
+            _steps(one),
+            number_of(_where(one)),
+            TICK,
+        )
         for one in of.route
     )
-    heads = ("set-up", "part", "piece", "machine", "steps", "done")
+    heads = ("set-up", "part", "piece", "machine", "steps", "page", "done")
     more: list[Block] = []
     tables = of.tables("route")
     for name, title in (
@@ -76,6 +89,11 @@ def _said(table: Table) -> Iterator[str]:
 
 def _of_whom(one: Held, of: Pages) -> str:
     return "Assembly" if one.of_the_whole else of.titles[one.part]
+
+
+def _where(one: Held) -> str:
+    """What a set-up's page is known by."""
+    return TOGETHER if one.of_the_whole else f"set-up {one.number}"
 
 
 def _steps(one: Held) -> str:
@@ -127,7 +145,8 @@ def _route(own: Sequence[Held], of: Pages) -> Iterator[Block]:
             *before, last = done
             yield from before
             yield replace(last, leads=True) if isinstance(last, Step) else last
-            yield Words(f"Next: set-up {other.number}, {_of_whom(other, of)}.", "strong")
+            next_ = f"Next: set-up {other.number}, {_of_whom(other, of)}, {page_of(_where(other))}."
+            yield Words(next_, "strong")
         else:
             yield from done
 
@@ -158,10 +177,12 @@ def welds(of: Pages) -> Iterator[Chapter]:
         )
         heads = ("weld", "joins", "kind", "size", "run", "how", "done")
         sheet = next(n for n, one in of.sheets if one.name == part.name)
-        where = ", ".join(str(one.number) for one in joining)
+        where = ", ".join(f"{one.number} ({page_of(_where(one))})" for one in joining)
         found += [
             Rows(heads, rows, f"{part.title} ({of.numbers.unit})"),
-            Words(f"Sheet {sheet} shows where each runs; set-up {where} of the route."),
+            Words(
+                f"Sheet {sheet} ({page_of(f'sheet {sheet}')}) shows where each runs; set-up {where}."
+            ),
         ]
     if found:
         yield Chapter(
@@ -194,11 +215,11 @@ def assembly(of: Pages) -> Chapter:
             checks += [step(doing) for doing in one.doings]
     placed = of.plan.attachment.placed
     return Chapter(
-        "Assembly and alignment",
+        TOGETHER,
         (
             Words(
                 "Wash every part, blow out holes and slits with goggles on, oil what runs. Sheet 3"
-                " shows everything on the way that it goes."
+                f" ({page_of('sheet 3')}) shows everything on the way that it goes."
             ),
             _fits(of),
             Heading("In this order"),
@@ -287,7 +308,9 @@ def _aligned(of: Pages) -> Iterator[Block]:
     """How it stands on the lathe: what the check asks of post and slides."""
     tables = of.tables("check", prefer=None)
     yield Heading("Standing on the lathe")
-    yield Words("Then mount it by the card for each mounting, near the end of this book.")
+    yield Words(
+        f"Then mount it by the card for each mounting, {page_of('Card for each mounting')}."
+    )
     if "tool_post" in tables:
         yield rows_of(tables["tool_post"])
     yield rows_of(tables["gaps"])

@@ -31,6 +31,9 @@ SIZE = re.compile(
 )
 """A size in a thing's name: 9.8, 5/16, 1-1/2, or a thread's."""
 
+BARS = "Pieces whose grip is 'bar' are"
+"""How the cut list calls what is turned off the bar."""
+
 KIND = re.compile(r"#?[MØ]?\d|letter ")
 """Where the name of a thing's kind ends."""
 
@@ -56,10 +59,12 @@ def _outfit(of: Pages) -> Iterator[Block]:
     items = outfit(of.plan.drawn_route, of.job)
     missing = [one for one in items if one.has == "no"]
     known = tuple(one.name for one in missing if one.kind != "other")
+    outright = tuple(f"a {name}" for name in known)
     lacking = tuple(
         (one.name, in_rows(one.setups), _how(one.instead), TICK)
         for one in missing
-        if one.kind != "other" or not one.name.startswith(known)
+        if one.kind != "other"
+        or not (one.name.startswith(known) or any(each.startswith(one.name) for each in outright))
     )
     bits = {one.name: one for one in items if one.kind == "consumable" and one.name in _bits(of)}
     lacking += tuple((name, in_rows(one.setups), "buy it", TICK) for name, one in bits.items())
@@ -104,27 +109,38 @@ def sawing(of: Pages) -> Chapter:
     from planner.output.pictures.sawing import sawing_pages
 
     tables = of.tables("cutlist")
+    every = rows_of(tables["pieces"])
     pieces = only(
-        rows_of(tables["pieces"]),
+        every,
         ("section", "material", "part", "piece", "no.", "finished", "saw to"),
     )
     flat = page_of("Pieces from sheet")
     pages = sawing_pages(of.plan.cuts, of.job)
     drawn: list[Picture] = [
-        picture(svg, f"Sawing sheet, page {number} of {len(pages)}")
+        replace(picture(svg, f"Sawing sheet, page {number} of {len(pages)}"), ordered=True)
         for number, svg in enumerate(pages, 1)
     ]
     return Chapter(
         "Cut list and sawing sheet",
         (
             Words("Goggles; clamp short ends; let the blade stop first.", "caution"),
-            replace(pieces, notes=tuple(one.replace("pommel flat", flat) for one in pieces.notes)),
+            replace(pieces, notes=tuple(_noted(one, every, flat) for one in pieces.notes)),
             rows_of(tables["cuts"]),
             Words("The same bar by bar, drawn, on the pages behind."),
             rows_of(tables["rack_after"]),
             *drawn,
         ),
     )
+
+
+def _noted(words: str, pieces: Rows, flat: str) -> str:
+    """A note of the cut list as the book has it, where no column says the grip: the pieces by name."""
+    rows = (dict(zip(pieces.heads, cells, strict=True)) for cells in pieces.rows)
+    names = [one["piece"] for one in rows if one.get("grip") == "bar"]
+    if names:
+        said = f"{', '.join(names)} {'is' if len(names) == 1 else 'are'}"
+        words = words.replace(BARS, said[:1].upper() + said[1:])
+    return words.replace("pommel flat", flat)
 
 
 def sheets(of: Pages) -> Iterator[Chapter]:
