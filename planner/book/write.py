@@ -11,6 +11,7 @@ from pathlib import Path
 from msgspec.structs import replace
 
 from planner.book.columns import kept_together, widths_mm
+from planner.book.heights import begun_mm, rows_mm
 from planner.book.model import (
     FILL,
     PAGE,
@@ -50,6 +51,9 @@ BESIDE_MM = 60.0
 LAST, A_LINE = 12, 80
 """The last steps of a chapter stay together to about so many lines, as many as are of its last set-up;
 so many letters are a line."""
+
+WHOLE, SHORT = 0.8, 0.6
+"""Of a page's height: higher ones may be parted, of set-ups with their first step and of tables."""
 
 MOST = 0.95
 """Of a page's height: a higher picture has a page of its own."""
@@ -93,6 +97,7 @@ class _Source:
         paper = PAPERS[book.paper]
         self.wide, self.high = paper.width_mm, paper.height_mm
         self.space = self.wide - LEFT_MM - RIGHT_MM
+        self.page_mm = self.high - TOP_MM - FOOT_MM
 
     def lines(self) -> Iterator[str]:
         book = self.book
@@ -154,9 +159,14 @@ class _Source:
             shown = (f"({self._block(x, part).removeprefix('#')}, {x.height:.3f}mm)" for x in every)
             kept = str(any(one.ordered for one in every)).lower()
             return f"#pictures(ordered: {kept}, {', '.join(shown)})"
-        head, first = (self._block(one, part).removeprefix("#") for one in run)
-        leads = isinstance(run[1], Step) and run[1].leads
-        return f"#begun({str(leads).lower()}, {head}, {first})"
+        head, first = run
+        assert isinstance(head, SetUp) and isinstance(first, Step)
+        sketch = head.sketch
+        beside = sketch is not None and sketch.width <= BESIDE_MM
+        high = begun_mm(head, first, self.space, LETTERS_MM, beside)
+        flags = f"{str(first.leads).lower()}, {str(high > WHOLE * self.page_mm).lower()}"
+        calls = (self._block(one, part).removeprefix("#") for one in run)
+        return f"#begun({flags}, {', '.join(calls)})"
 
     def _block(self, block: Block, part: str) -> str:
         match block:
@@ -215,7 +225,7 @@ class _Source:
         raise ValueError(f"{one.name}: {one.width:.0f} x {one.height:.0f} mm goes on no paper")
 
     def _fits(self, one: Picture) -> bool:
-        return one.width <= self.space and one.height <= MOST * (self.high - TOP_MM - FOOT_MM)
+        return one.width <= self.space and one.height <= MOST * self.page_mm
 
     def _small(self, one: Block) -> bool:
         """Whether it is a picture that goes in the text, with nothing said under it."""
@@ -232,7 +242,8 @@ class _Source:
             sides = ", ".join(_side(rows, k) for k in range(len(rows.heads)))
             heads = "".join(f"{_q(one)}, " for one in rows.heads)
             cells = "".join(f"{_cell(one)}, " for row in rows.rows for one in row)
-            yield f"#rows(({shown},), ({sides},), ({heads}), {cells})"
+            parted = rows_mm(rows, widths, LETTERS_MM) > SHORT * self.page_mm
+            yield f"#rows({str(parted).lower()}, ({shown},), ({sides},), ({heads}), {cells})"
         else:
             yield from (_entry(rows.heads, row) for row in rows.rows)
         yield from (f"#words({_q(one)})" for one in rows.notes)
