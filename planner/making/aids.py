@@ -180,9 +180,7 @@ class _Aids:
                     grip=False,
                 )  # fmt: skip
                 yield replace(bar_, drill_mm=bit)
-                holes = [o.cut for o in self.setup.ops if o.tool.name == tool.name]
-                hole = min((o["before_mm"] for o in holes if "before_mm" in o), default=wide)
-                long = series.down((wide + hole) / 2, 0.5)
+                long = bars.bit_long_mm(self.setup.ops, op, series)
                 cutter = self._bit(f"bit for the {name}", bit, long,
                                    "ground to a boring tool's edge, no longer: its back stays within"
                                    " the bar, where the micrometer goes")  # fmt: skip

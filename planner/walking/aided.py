@@ -144,9 +144,9 @@ def _there(want: Wanted, aids: Sequence[Record], faults: Faults) -> None:
             f"is made before set-up {int(number(own[0], 'setup'))} only",
             "Make it before it is used",
         )
-    for asks, value, limit in want.asks:
-        if not any(asks(one) for one in own):
-            faults.refuse("route-aid", f"{want.name}: {value}", limit, "Make it to suit")
+    fails = [[(value, limit) for asks, value, limit in want.asks if not asks(one)] for one in own]
+    for value, limit in min(fails, key=len):
+        faults.refuse("route-aid", f"{want.name}: {value}", limit, "Make it to suit")
 
 
 def _wanted(

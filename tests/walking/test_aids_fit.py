@@ -1,10 +1,10 @@
 """Aids that are made first, walked apart from their planner: one dimension taken away at a time.
 
-Sizes by hand, common practice: a bar goes through its hole with room for chips, its bit is held past the
-bar's middle and stays within its back, where the micrometer is set; a bush has a wall to be slit; a stub
-a shoulder; a nut a wall, and the tap's drill; nothing is used before it is made, or made of a bar that
-nobody sawed. A bit in a bar of 15 stands 2.5 out in a bore of 20, and 8.25 of it, 0.55 of the bar, are
-held; in the hole of 19 that it begins in it is (15 + 19) / 2 = 17 long at most.
+Sizes by hand, common practice: a bar goes through its hole with room for chips, its bit is held past
+the bar's middle and stays within its back, where the micrometer is set; a bush has a wall to be slit;
+a stub a shoulder; a nut a wall, and the tap's drill; nothing is used before it is made, or made of a
+bar that nobody sawed. A bit in a bar of 15 stands 2.5 out in a bore of 20, and 8.25 of it, 0.55 of the
+bar, are held; in the hole of 19 that it begins in it is (15 + 19) / 2 = 17 long at most.
 """
 
 from __future__ import annotations
@@ -40,7 +40,9 @@ def found(name: str, aid: str, **changes: Any) -> list[tuple[str, str]]:
         one |= changes
     if "gone" in changes:
         made = [one for one in made if one["name"] != aid]
-    return [(f.value, f.limit) for f in aided(parts, job, setups, steps, made)]
+    said = aided(parts, job, setups, steps, made)
+    assert {one.code for one in said} <= {"route-aid", "route-record"}
+    return [(one.value, one.limit) for one in said]
 
 
 @pytest.mark.parametrize("name", ["no mill", "inch, no dividing head", "a school", "no welder"])
